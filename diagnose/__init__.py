@@ -1,0 +1,1 @@
+"""Why a tile failed: likely causes, evidence, tests and fixes."""

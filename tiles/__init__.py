@@ -1,0 +1,3 @@
+"""Glaze test tiles on record."""
+
+__version__ = "0.1.0"

@@ -1,0 +1,1 @@
+"""Glaze chemistry and heat work: pure functions on numbers and plain mappings."""

@@ -1,0 +1,95 @@
+"""Every error raised on purpose.
+
+::
+
+    TilesError
+    ├── InvalidValue        a value that cannot be right (also a ValueError)
+    │   └── UnknownCone     text that is not a pyrometric cone
+    ├── UnknownName         a body, glaze, firing, material ... not on record (also a LookupError)
+    ├── AlreadyOnRecord     a mark or name that is taken
+    ├── Questioned          possible, but so unlikely that a person must confirm it
+    ├── OutOfRange          asked for outside what a published table or a fit covers (also a ValueError)
+    └── DatabaseProblem     the database cannot be opened, is newer, or is locked
+
+An error carries one plain sentence and, as ``hint``, the one thing to try. Only ``tiles.cli`` turns
+it into text on the screen.
+"""
+
+import difflib
+from collections.abc import Iterable
+
+
+class TilesError(Exception):
+    """Something a user can put right.
+
+    Parameters
+    ----------
+    message : str
+        What is wrong, with the value given and where it stands.
+    hint : str, optional
+        What to do about it: one command, option or value.
+    field, value, row : optional
+        Where it stands, for machine-readable output.
+    """
+
+    code = "error"
+
+    def __init__(self, message: str, hint: str = "", *, field=None, value=None, row=None):
+        super().__init__(message)
+        self.message = message
+        self.hint = hint
+        self.field = field
+        self.value = value
+        self.row = row
+
+    def __str__(self) -> str:
+        return f"{self.message} Try: {self.hint}" if self.hint else self.message
+
+
+class InvalidValue(TilesError, ValueError):
+    """A value that cannot be right."""
+
+    code = "invalid_value"
+
+
+class UnknownCone(InvalidValue):
+    """Text that does not name a pyrometric cone."""
+
+    code = "unknown_cone"
+
+
+class UnknownName(TilesError, LookupError):
+    """A name that is not on record or not in a table."""
+
+    code = "unknown_name"
+
+
+class AlreadyOnRecord(TilesError):
+    """A mark or name that is already taken."""
+
+    code = "already_on_record"
+
+
+class Questioned(TilesError):
+    """Possible, but so unlikely that a person must confirm it first."""
+
+    code = "questioned"
+
+
+class OutOfRange(TilesError, ValueError):
+    """Asked for outside what a published table or a fit covers."""
+
+    code = "out_of_range"
+
+
+class DatabaseProblem(TilesError):
+    """The database cannot be opened or used."""
+
+    code = "database_problem"
+
+
+def nearest(name: str, known: Iterable[str]) -> str | None:
+    """The known name most like ``name``, or None when nothing is close."""
+    by_folded = {each.casefold(): each for each in known}
+    found = difflib.get_close_matches(name.casefold(), list(by_folded), n=1, cutoff=0.6)
+    return by_folded[found[0]] if found else None
