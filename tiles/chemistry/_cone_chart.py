@@ -1,0 +1,322 @@
+"""Published end points of pyrometric cones by heating rate. Use it through ``cones``."""
+
+import csv
+import math
+from bisect import bisect_left
+from dataclasses import dataclass
+from functools import cache
+from importlib.resources import files
+from numbers import Real
+
+from tiles.chemistry._cone_scale import CONES, HALF, cone_at, read_cone, step
+from tiles.errors import InvalidValue, OutOfRange
+
+MEDIUM_RATE_C_PER_H = 60.0
+"""The middle one of the published heating rates, and the one assumed when none is given."""
+
+CONE_TYPES = (
+    "self-supporting",
+    "large",
+    "small",
+    "self-supporting iron-free",
+    "large iron-free",
+)
+
+
+@dataclass(frozen=True)
+class EndPoint:
+    """Temperature at which a cone has bent, at one heating rate near the top.
+
+    ``status`` is ``read`` (from the published chart) or ``memory`` (the chart as remembered: to be
+    confirmed). ``is_estimated`` is True for a half step or a rate between published ones.
+    """
+
+    cone: str
+    rate_c_per_h: float
+    temperature_c: float
+    status: str
+    is_estimated: bool = False
+
+    @property
+    def temperature_f(self) -> float:
+        """The same temperature. [F]."""
+        return celsius_to_fahrenheit(self.temperature_c)
+
+
+@dataclass(frozen=True)
+class ConeReading:
+    """Where a temperature lies among the cones at one heating rate.
+
+    ``cooler`` and ``hotter`` are the whole cones around it (the same one on an exact hit),
+    ``nearest`` the nearest whole or half cone, ``position`` its place on the scale [cone steps].
+    """
+
+    cooler: str
+    hotter: str
+    nearest: str
+    position: float
+    status: str
+
+
+def celsius_to_fahrenheit(temperature_c: float) -> float:
+    """Degrees Fahrenheit. [F].
+
+    Examples
+    --------
+    >>> celsius_to_fahrenheit(1063)
+    1945.4
+    """
+    return temperature_c * 9 / 5 + 32
+
+
+def fahrenheit_to_celsius(temperature_f: float) -> float:
+    """Degrees Celsius. [C].
+
+    Examples
+    --------
+    >>> fahrenheit_to_celsius(1940)
+    1060.0
+    """
+    return (temperature_f - 32) * 5 / 9
+
+
+@cache
+def _chart(cone_type: str) -> dict[str, dict[float, tuple[float, str]]]:
+    """Cone -> heating rate -> (temperature, status), for one type of cone."""
+    if cone_type not in CONE_TYPES:
+        raise InvalidValue(
+            f"{cone_type!r} is not a type of cone on the chart.",
+            f"one of: {', '.join(CONE_TYPES)}.",
+            field="cone_type",
+            value=cone_type,
+        )
+    chart: dict[str, dict[float, tuple[float, str]]] = {}
+    text = files("tiles.chemistry").joinpath("data/cones.csv").read_text(encoding="utf-8")
+    for row in csv.DictReader(text.splitlines()):
+        if row["cone_type"] == cone_type:
+            rates = chart.setdefault(row["cone"], {})
+            rates[float(row["heating_rate_c_per_h"])] = (float(row["temperature_c"]), row["status"])
+    return chart
+
+
+def published_rates(cone: str, cone_type: str = "self-supporting") -> tuple[float, ...]:
+    """Heating rates at which the chart gives this cone, slowest first. [C/h].
+
+    A half step has the rates both its neighbours have.
+
+    Examples
+    --------
+    >>> published_rates("05"), published_rates("022")
+    ((15.0, 60.0, 150.0), (60.0, 150.0))
+    """
+    chart = _chart(cone_type)
+    shared = [set(chart.get(each, {})) for each in _whole_neighbours(read_cone(cone))]
+    return tuple(sorted(set.intersection(*shared)))
+
+
+def _whole_neighbours(cone: str) -> tuple[str, ...]:
+    if not cone.endswith(HALF):
+        return (cone,)
+    cooler = int(step(cone))
+    return CONES[cooler], CONES[cooler + 1]
+
+
+def temperatures(cone: str, cone_type: str = "self-supporting") -> list[EndPoint]:
+    """End points of a cone at each published heating rate, slowest first.
+
+    Raises
+    ------
+    UnknownCone
+        As `read_cone`.
+
+    Examples
+    --------
+    >>> [(each.rate_c_per_h, each.temperature_c) for each in temperatures("05")]
+    [(15.0, 1021.0), (60.0, 1031.0), (150.0, 1044.0)]
+    """
+    return [end_point(cone, rate, cone_type) for rate in published_rates(cone, cone_type)]
+
+
+def end_point(
+    cone: str, rate_c_per_h: float = MEDIUM_RATE_C_PER_H, cone_type: str = "self-supporting"
+) -> EndPoint:
+    """End point of a cone at a heating rate, with how far it is published.
+
+    Parameters
+    ----------
+    cone : str
+        Any spelling `read_cone` takes; a half step is put midway and said to be estimated.
+    rate_c_per_h : float
+        Heating rate over the last 100 C or so. [C/h].
+    cone_type : str
+        One of `CONE_TYPES`.
+
+    Raises
+    ------
+    UnknownCone
+        Not a cone.
+    OutOfRange
+        The rate is outside those published for this cone and type.
+
+    Notes
+    -----
+    Between published rates the temperature is linear in the logarithm of the rate, as a thermally
+    activated process is over a short span. Published values are returned unchanged. The chart is
+    for the rate near the end, without a hold.
+
+    Examples
+    --------
+    >>> end_point("05½").temperature_c, end_point("05½").is_estimated
+    (1014.5, True)
+
+    Source
+    ------
+    CONE-CHART-2016
+    """
+    name = read_cone(cone)
+    rates = published_rates(name, cone_type)
+    _check_rate(name, rate_c_per_h, rates, cone_type)
+    slower = max(rate for rate in rates if rate <= rate_c_per_h)
+    faster = min(rate for rate in rates if rate >= rate_c_per_h)
+    rows = [_chart(cone_type)[each] for each in _whole_neighbours(name)]
+    at_slower = sum(row[slower][0] for row in rows) / len(rows)
+    at_faster = sum(row[faster][0] for row in rows) / len(rows)
+    share = 0.0 if slower == faster else math.log(rate_c_per_h / slower) / math.log(faster / slower)
+    statuses = {row[rate][1] for row in rows for rate in (slower, faster)}
+    return EndPoint(
+        cone=name,
+        rate_c_per_h=float(rate_c_per_h),
+        temperature_c=at_slower + share * (at_faster - at_slower),
+        status="memory" if "memory" in statuses else "read",
+        is_estimated=slower != faster or len(rows) > 1,
+    )
+
+
+def _check_rate(cone: str, rate: float, rates: tuple[float, ...], cone_type: str) -> None:
+    if not rates:
+        raise OutOfRange(
+            f"The chart gives no temperature for cone {cone} of type {cone_type}.",
+            "a self-supporting cone.",
+            field="cone",
+            value=cone,
+        )
+    if not _is_number(rate) or not rate > 0:
+        raise InvalidValue(
+            f"A heating rate must be a number above 0, not {rate!r}.",
+            f"a rate from {rates[0]:g} to {rates[-1]:g} C/h.",
+            field="rate_c_per_h",
+            value=rate,
+        )
+    if rates[0] <= rate <= rates[-1]:
+        return
+    span = f"{rates[0]:g} to {rates[-1]:g} C/h" if len(rates) > 1 else f"{rates[0]:g} C/h"
+    hint = f"a rate of {span}."
+    if rate > rates[-1] and rates[0] <= rate / 1.8 <= rates[-1]:
+        hint = f"{rate:g} F/h is {rate / 1.8:.0f} C/h; is it in F?"
+    raise OutOfRange(
+        f"Heating rate {rate:g} C/h is outside the published {span} for {cone_type} cone {cone}.",
+        hint,
+        field="rate_c_per_h",
+        value=rate,
+    )
+
+
+def _is_number(value: object) -> bool:
+    return isinstance(value, Real) and not isinstance(value, bool)
+
+
+def temperature_c(
+    cone: str, rate_c_per_h: float = MEDIUM_RATE_C_PER_H, cone_type: str = "self-supporting"
+) -> float:
+    """Temperature at which a cone has bent, heated at a rate; see `end_point`. [C].
+
+    Examples
+    --------
+    >>> temperature_c("05"), temperature_c("5")
+    (1031.0, 1186.0)
+    """
+    return end_point(cone, rate_c_per_h, cone_type).temperature_c
+
+
+def cone_for(
+    temperature_c: float,
+    rate_c_per_h: float = MEDIUM_RATE_C_PER_H,
+    cone_type: str = "self-supporting",
+) -> ConeReading:
+    """The cones around a temperature reached at a heating rate, without a hold.
+
+    Parameters
+    ----------
+    temperature_c : float
+        Highest temperature reached. [C].
+    rate_c_per_h : float
+        Heating rate over the last 100 C or so. [C/h].
+    cone_type : str
+        One of `CONE_TYPES`.
+
+    Raises
+    ------
+    OutOfRange
+        Temperature or rate outside the published chart; asks about F where that would fit.
+
+    Examples
+    --------
+    >>> reading = cone_for(1040, 60)
+    >>> reading.cooler, reading.hotter, reading.nearest
+    ('05', '04', '04½')
+
+    Source
+    ------
+    CONE-CHART-2016
+    """
+    ladder = _ladder(rate_c_per_h, cone_type)
+    reached = [point.temperature_c for point in ladder]
+    _check_temperature(temperature_c, rate_c_per_h, reached)
+    above = bisect_left(reached, temperature_c)
+    hotter = ladder[above]
+    cooler = hotter if reached[above] == temperature_c else ladder[above - 1]
+    span = hotter.temperature_c - cooler.temperature_c
+    share = (temperature_c - cooler.temperature_c) / span if span else 0.0
+    position = step(cooler.cone) + share * (step(hotter.cone) - step(cooler.cone))
+    return ConeReading(
+        cooler=cooler.cone,
+        hotter=hotter.cone,
+        nearest=cone_at(position),
+        position=position,
+        status="memory" if "memory" in (cooler.status, hotter.status) else "read",
+    )
+
+
+def _ladder(rate: float, cone_type: str) -> list[EndPoint]:
+    """Whole cones the chart covers at this rate, coolest first."""
+    chart = _chart(cone_type)
+    everything = tuple(sorted({each for rates in chart.values() for each in rates}))
+    _check_rate(f"{CONES[0]} to {CONES[-1]}", rate, everything, cone_type)
+    covered = [each for each in CONES if each in chart and _covers(chart[each], rate)]
+    return [end_point(each, rate, cone_type) for each in covered]
+
+
+def _covers(rates: dict[float, tuple[float, str]], rate: float) -> bool:
+    return min(rates) <= rate <= max(rates)
+
+
+def _check_temperature(temperature: float, rate: float, reached: list[float]) -> None:
+    span = f"{reached[0]:.0f} to {reached[-1]:.0f} C"
+    hint = f"a temperature from {span}."
+    if not _is_number(temperature):
+        raise InvalidValue(
+            f"A temperature must be a number, not {temperature!r}.",
+            hint,
+            field="temperature_c",
+            value=temperature,
+        )
+    if reached[0] <= temperature <= reached[-1]:
+        return
+    if reached[0] <= fahrenheit_to_celsius(temperature) <= reached[-1]:
+        hint = f"{temperature:g} F is {fahrenheit_to_celsius(temperature):.0f} C; is it in F?"
+    raise OutOfRange(
+        f"{temperature:g} C is outside the cones published at {rate:g} C/h ({span}).",
+        hint,
+        field="temperature_c",
+        value=temperature,
+    )
