@@ -1,14 +1,13 @@
 """Published end points of pyrometric cones by heating rate. Use it through ``cones``."""
 
-import csv
 import math
 from bisect import bisect_left
 from dataclasses import dataclass
 from functools import cache
-from importlib.resources import files
 from numbers import Real
 
 from tiles.chemistry._cone_scale import CONES, HALF, cone_at, read_cone, step
+from tiles.chemistry._tables import read_table
 from tiles.errors import InvalidValue, OutOfRange
 
 MEDIUM_RATE_C_PER_H = 60.0
@@ -91,8 +90,7 @@ def _chart(cone_type: str) -> dict[str, dict[float, tuple[float, str]]]:
             value=cone_type,
         )
     chart: dict[str, dict[float, tuple[float, str]]] = {}
-    text = files("tiles.chemistry").joinpath("data/cones.csv").read_text(encoding="utf-8")
-    for row in csv.DictReader(text.splitlines()):
+    for row in read_table("cones"):
         if row["cone_type"] == cone_type:
             rates = chart.setdefault(row["cone"], {})
             rates[float(row["heating_rate_c_per_h"])] = (float(row["temperature_c"]), row["status"])
