@@ -1,0 +1,1 @@
+"""Asking the records."""

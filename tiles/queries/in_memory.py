@@ -1,0 +1,68 @@
+"""The same question asked of records in memory: the second, independent answer for tests."""
+
+from collections.abc import Iterable
+
+from tiles.chemistry.cones import step
+from tiles.queries.search import Search
+from tiles.records import derived
+from tiles.records.forms import AreaRecord, TileRecord
+
+
+def matching(records: Iterable[TileRecord], search: Search) -> set[tuple[str, int]]:
+    """The (mark, area) pairs that answer a search."""
+    return {
+        (record.mark, area.number)
+        for record in records
+        if _tile_matches(record, search)
+        for area in record.areas
+        if _area_matches(record, area, search)
+    }
+
+
+def _same(wanted: str | None, name: str | None) -> bool:
+    return wanted is None or (name is not None and wanted.casefold() == name.casefold())
+
+
+def _tile_matches(record: TileRecord, search: Search) -> bool:
+    firing = record.firing
+    return (
+        _same(search.body, record.body.name)
+        and _same(search.firing, firing.name if firing else None)
+        and _same(search.kiln, firing.kiln if firing else None)
+        and _cone_matches(record, search)
+        and search.is_inspected in (None, bool(record.inspections))
+    )
+
+
+def _cone_matches(record: TileRecord, search: Search) -> bool:
+    if not (search.cone_from or search.cone_to):
+        return True
+    reached = derived.cone_reached(record)
+    if reached is None:
+        return False
+    low, high = step(search.cone_from or "022"), step(search.cone_to or "14")
+    return low <= step(reached.cone) <= high
+
+
+def _area_matches(record: TileRecord, area: AreaRecord, search: Search) -> bool:
+    names = [layer.glaze.name for layer in area.layers]
+    seen = {each.defect for each in derived.defects_on(record, area)}
+    clean = derived.is_clean(record, area)
+    return (
+        all(any(_same(wanted, name) for name in names) for wanted in search.glazes)
+        and _has_coat(area, search)
+        and (search.is_clean is None or clean is search.is_clean)
+        and (search.defect is None or search.defect in seen)
+    )
+
+
+def _has_coat(area: AreaRecord, search: Search) -> bool:
+    low, high = search.thickness_from_mm, search.thickness_to_mm
+    if search.coats is None and low is None and high is None:
+        return True
+    return any(
+        (search.coats is None or layer.coats == search.coats)
+        and (low is None or (layer.thickness_mm is not None and layer.thickness_mm >= low))
+        and (high is None or (layer.thickness_mm is not None and layer.thickness_mm <= high))
+        for layer in area.layers
+    )

@@ -1,0 +1,255 @@
+"""Which areas of which tiles: one :class:`Search`, one select statement, one row per area."""
+
+import re
+from dataclasses import dataclass, field
+from datetime import date
+
+from sqlalchemy import Select, and_, exists, func, or_, select
+from sqlalchemy.orm import Session, aliased
+
+from tiles.chemistry.cones import cones_between
+from tiles.records import models, words
+from tiles.records.store import library
+
+
+@dataclass(frozen=True)
+class Search:
+    """What is looked for; every part that is given must hold.
+
+    ``cone_from`` / ``cone_to`` bound the cone reached, both ends included. ``is_clean`` True:
+    inspected, and no inspection saw a defect on the area; False: a defect was seen;
+    ``is_inspected`` False: never looked at (neither clean nor not). ``glazes`` must all lie on
+    the area. Thickness is that of the dry coat as applied [mm], of any layer.
+    """
+
+    body: str | None = None
+    glazes: tuple[str, ...] = ()
+    cone_from: str | None = None
+    cone_to: str | None = None
+    firing: str | None = None
+    kiln: str | None = None
+    coats: int | None = None
+    thickness_from_mm: float | None = None
+    thickness_to_mm: float | None = None
+    defect: str | None = None
+    is_clean: bool | None = None
+    is_inspected: bool | None = None
+
+
+@dataclass
+class Found:
+    """One area that answers a search."""
+
+    mark: str
+    area: int
+    area_label: str | None
+    body: str
+    firing: str | None
+    fired_on: date | None
+    cone_reached: str | None
+    inspected: bool
+    glazes: list[str] = field(default_factory=list)
+    coats: list[int | None] = field(default_factory=list)
+    thickness_mm: list[float | None] = field(default_factory=list)
+    severity: dict[str, str | None] = field(default_factory=dict)
+    areas_on_tile: int = 1
+
+    @property
+    def clean(self) -> bool | None:
+        """True or False once inspected; None before that."""
+        return not self.severity if self.inspected else None
+
+    def as_dict(self) -> dict:
+        """The row as ``tiles find --json`` prints it; layers are listed from the clay upwards."""
+        return {
+            "mark": self.mark,
+            "area": self.area,
+            "area_label": self.area_label,
+            "body": self.body,
+            "glazes": self.glazes,
+            "coats": self.coats,
+            "thickness_mm": self.thickness_mm,
+            "firing": self.firing,
+            "fired_on": self.fired_on.isoformat() if self.fired_on else None,
+            "cone_reached": self.cone_reached,
+            "inspected": self.inspected,
+            "defects": list(self.severity),
+            "severity": self.severity,
+            "clean": self.clean,
+        }
+
+
+def natural_key(mark: str) -> list:
+    """Sorts M-9 before M-10."""
+    parts = re.split(r"(\d+)", mark.casefold())
+    return [(0, int(part), "") if part.isdigit() else (1, 0, part) for part in parts]
+
+
+def run(session: Session, search: Search) -> list[Found]:
+    """The areas that answer a search, in the order of their marks.
+
+    Raises
+    ------
+    UnknownName
+        A body, glaze, kiln or firing of the search is not on record.
+    """
+    chosen = statement(session, search).subquery()
+    found = {
+        row.area_id: Found(
+            mark=row.mark,
+            area=row.number,
+            area_label=row.label,
+            body=row.body,
+            firing=row.firing,
+            fired_on=row.fired_on,
+            cone_reached=row.cone_reached,
+            inspected=bool(row.inspected),
+            areas_on_tile=row.areas_on_tile,
+        )
+        for row in session.execute(select(chosen))
+    }
+    _add_layers(session, chosen, found)
+    _add_defects(session, chosen, found)
+    return sorted(found.values(), key=lambda each: (natural_key(each.mark), each.area))
+
+
+def cone_reached():
+    """SQL for the cone at a tile's place; the twin of ``derived.cone_reached``."""
+    tile = models.Tile
+    on_shelf, on_load = aliased(models.WitnessConeRead), aliased(models.WitnessConeRead)
+    same_shelf = select(on_shelf.cone).where(
+        on_shelf.firing_id == tile.firing_id, on_shelf.shelf == tile.shelf
+    )
+    whole_load = select(on_load.cone).where(
+        on_load.firing_id == tile.firing_id, on_load.shelf.is_(None)
+    )
+    return func.coalesce(
+        tile.cone_reached,
+        same_shelf.correlate(tile).scalar_subquery(),
+        whole_load.correlate(tile).scalar_subquery(),
+    )
+
+
+def _inspected():
+    return exists().where(models.Inspection.tile_id == models.Tile.tile_id)
+
+
+def _defect_seen(*conditions):
+    """A defect on the area itself or on its whole tile."""
+    return exists().where(
+        models.Inspection.tile_id == models.Tile.tile_id,
+        models.Defect.inspection_id == models.Inspection.inspection_id,
+        or_(models.Defect.area_id == models.Area.area_id, models.Defect.area_id.is_(None)),
+        *conditions,
+    )
+
+
+def statement(session: Session, search: Search) -> Select:
+    """The one select behind a search."""
+    tile, area, firing = models.Tile, models.Area, models.Firing
+    other = aliased(models.Area)
+    siblings = select(func.count()).where(other.tile_id == tile.tile_id).correlate(tile)
+    columns = select(
+        area.area_id,
+        tile.tile_id,
+        tile.mark,
+        area.number,
+        area.label,
+        models.ClayBody.name.label("body"),
+        firing.name.label("firing"),
+        firing.fired_on,
+        cone_reached().label("cone_reached"),
+        _inspected().label("inspected"),
+        siblings.scalar_subquery().label("areas_on_tile"),
+    )
+    joined = (
+        columns.join(tile, area.tile_id == tile.tile_id)
+        .join(models.ClayBody, tile.clay_body_id == models.ClayBody.clay_body_id)
+        .outerjoin(firing, tile.firing_id == firing.firing_id)
+    )
+    return joined.where(and_(True, *_conditions(session, search)))
+
+
+def _conditions(session: Session, search: Search) -> list:
+    tile = models.Tile
+    conditions = [
+        _layer_is(models.Layer.glaze_id == library.find(session, models.Glaze, name).glaze_id)
+        for name in search.glazes
+    ]
+    if search.body:
+        body = library.find(session, models.ClayBody, search.body)
+        conditions.append(tile.clay_body_id == body.clay_body_id)
+    if search.firing:
+        firing = library.find(session, models.Firing, search.firing)
+        conditions.append(tile.firing_id == firing.firing_id)
+    if search.kiln:
+        kiln = library.find(session, models.Kiln, search.kiln)
+        conditions.append(models.Firing.kiln_id == kiln.kiln_id)
+    if search.cone_from or search.cone_to:
+        between = cones_between(search.cone_from or "022", search.cone_to or "14")
+        conditions.append(cone_reached().in_(between))
+    return conditions + _layer_conditions(search) + _defect_conditions(search)
+
+
+def _layer_is(*conditions):
+    return exists().where(models.Layer.area_id == models.Area.area_id, *conditions)
+
+
+def _layer_conditions(search: Search) -> list:
+    layer = models.Layer
+    coat = []
+    if search.coats is not None:
+        coat.append(layer.coats == search.coats)
+    if search.thickness_from_mm is not None:
+        coat.append(layer.thickness_mm >= search.thickness_from_mm)
+    if search.thickness_to_mm is not None:
+        coat.append(layer.thickness_mm <= search.thickness_to_mm)
+    return [_layer_is(*coat)] if coat else []
+
+
+def _defect_conditions(search: Search) -> list:
+    conditions = []
+    if search.is_inspected is not None:
+        conditions.append(_inspected() if search.is_inspected else ~_inspected())
+    if search.is_clean is True:
+        conditions += [_inspected(), ~_defect_seen()]
+    if search.is_clean is False:
+        conditions.append(_defect_seen())
+    if search.defect:
+        conditions.append(_defect_seen(models.Defect.defect == search.defect))
+    return conditions
+
+
+def _add_layers(session: Session, chosen, found: dict[int, Found]) -> None:
+    layer = models.Layer
+    rows = session.execute(
+        select(layer.area_id, models.Glaze.name, layer.coats, layer.thickness_mm)
+        .join(models.Glaze, layer.glaze_id == models.Glaze.glaze_id)
+        .where(layer.area_id.in_(select(chosen.c.area_id)))
+        .order_by(layer.area_id, layer.position)
+    )
+    for area_id, glaze, coats, thickness_mm in rows:
+        found[area_id].glazes.append(glaze)
+        found[area_id].coats.append(coats)
+        found[area_id].thickness_mm.append(thickness_mm)
+
+
+def _add_defects(session: Session, chosen, found: dict[int, Found]) -> None:
+    defect, inspection = models.Defect, models.Inspection
+    rows = session.execute(
+        select(chosen.c.area_id, defect.defect, defect.severity)
+        .join(inspection, inspection.tile_id == chosen.c.tile_id)
+        .join(defect, defect.inspection_id == inspection.inspection_id)
+        .where(or_(defect.area_id == chosen.c.area_id, defect.area_id.is_(None)))
+    )
+    for area_id, name, severity in rows:
+        seen = found[area_id].severity
+        seen[name] = worse(seen.get(name), severity)
+    for each in found.values():
+        each.severity = {d: each.severity[d] for d in words.DEFECTS if d in each.severity}
+
+
+def worse(first: str | None, second: str | None) -> str | None:
+    """The worse of two severities; one that was not recorded never hides one that was."""
+    known = [each for each in (first, second) if each]
+    return max(known, key=words.SEVERITIES.index, default=None)

@@ -1,0 +1,1 @@
+"""What is stored: vocabulary, record shapes, tables, and every write."""

@@ -1,0 +1,130 @@
+"""Opening the database: create, check, migrate; one transaction at a time."""
+
+from collections.abc import Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass
+
+from sqlalchemy import Engine, create_engine, event, inspect, text
+from sqlalchemy.exc import OperationalError, SQLAlchemyError
+from sqlalchemy.orm import Session
+
+from tiles.errors import DatabaseProblem
+from tiles.records import models
+from tiles.settings import sqlite_file
+
+# The revision of the newest step in migrations/versions; a test holds the two together, so that
+# everyday commands need not load the migration tool.
+REVISION = "0001"
+
+
+@dataclass(frozen=True)
+class Database:
+    """An open database."""
+
+    url: str
+    engine: Engine
+
+    @contextmanager
+    def transaction(self) -> Iterator[Session]:
+        """All or nothing: commits at the end, rolls back on any error."""
+        try:
+            with Session(self.engine, expire_on_commit=False) as session, session.begin():
+                yield session
+        except OperationalError as error:
+            raise _explain(self.url, error) from error
+
+
+def open_database(url: str, *, create: bool = False) -> Database:
+    """Open the database behind ``url``, bringing an older one up to date.
+
+    Parameters
+    ----------
+    url : str
+        From :func:`tiles.settings.database_url`.
+    create : bool
+        Make it if it is not there. Commands that only read leave this off, so that a mistyped
+        path is told and not answered from a new empty file.
+
+    Raises
+    ------
+    DatabaseProblem
+        Missing, not ours, newer than this program, locked, or no server.
+    """
+    file = sqlite_file(url)
+    if file and not file.exists():
+        if not create:
+            raise DatabaseProblem(
+                f"there is no database at {file} yet.",
+                "'tiles log' to start one, 'tiles demo' to see a sample, or check --db.",
+            )
+        file.parent.mkdir(parents=True, exist_ok=True)
+    engine = _engine(url)
+    try:
+        _bring_up_to_date(engine, url)
+    except SQLAlchemyError as error:
+        raise _explain(url, error) from error
+    return Database(url, engine)
+
+
+def _engine(url: str) -> Engine:
+    try:
+        engine = create_engine(url)
+    except (SQLAlchemyError, ImportError) as error:
+        hint = (
+            "pip install 'tiles[postgresql]'."
+            if isinstance(error, ImportError)
+            else "a file path, sqlite:///FILE or postgresql://USER@HOST/NAME."
+        )
+        raise DatabaseProblem(f"{url!r} cannot be used as a database.", hint) from error
+    if engine.dialect.name == "sqlite":
+        event.listen(engine, "connect", _switch_foreign_keys_on)
+    return engine
+
+
+def _switch_foreign_keys_on(connection, _record) -> None:
+    connection.execute("PRAGMA foreign_keys = ON")
+
+
+def _bring_up_to_date(engine: Engine, url: str) -> None:
+    present = set(inspect(engine).get_table_names())
+    if not present:
+        _create(engine)
+        return
+    if "alembic_version" not in present or "tile" not in present:
+        raise DatabaseProblem(
+            f"{url} holds other tables ({', '.join(sorted(present)[:3])} ...), not tile records.",
+            "another path or database name with --db.",
+        )
+    with engine.connect() as connection:
+        stored = connection.execute(text("SELECT version_num FROM alembic_version")).scalar()
+    if stored != REVISION:
+        from tiles.records.migrations import upgrade
+
+        upgrade(engine, url, stored)
+
+
+def _create(engine: Engine) -> None:
+    with engine.begin() as connection:
+        models.ClayBody.metadata.create_all(connection)
+        connection.execute(
+            text(
+                "CREATE TABLE alembic_version (version_num VARCHAR(32) NOT NULL, "
+                "CONSTRAINT alembic_version_pkc PRIMARY KEY (version_num))"
+            )
+        )
+        connection.execute(
+            text("INSERT INTO alembic_version VALUES (:revision)"), {"revision": REVISION}
+        )
+
+
+def _explain(url: str, error: Exception) -> DatabaseProblem:
+    said = str(getattr(error, "orig", None) or error).strip().splitlines()[0]
+    if "locked" in said:
+        hint = "close the other program that has it open, then again."
+    elif "readonly" in said or "unable to open" in said:
+        hint = "a place you may write to, with --db."
+    elif "not a database" in said:
+        hint = "another file with --db; this one was left as it is."
+    else:
+        hint = "check --db or TILES_DB, and that the server is running."
+    return DatabaseProblem(f"the database {url} cannot be used: {said}.", hint)

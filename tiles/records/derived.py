@@ -1,0 +1,83 @@
+"""What follows from a record: its stage, whether it is clean, the cone it reached.
+
+Nothing here is stored, so nothing here can disagree with the record.
+"""
+
+from dataclasses import dataclass
+
+from tiles.records.forms import AreaRecord, DefectSeen, FiringRecord, LayerRecord, TileRecord
+
+
+@dataclass(frozen=True)
+class ConeReached:
+    """The cone a tile reached, and which record says so ("tile" or "witness cone")."""
+
+    cone: str
+    said_by: str
+
+
+def cone_reached(record: TileRecord) -> ConeReached | None:
+    """The cone at the tile's place: its own reading, else the witness cone of its shelf.
+
+    A witness cone without a shelf speaks for the whole load, where its own shelf has none. The
+    target cone of the firing never counts: it is what was hoped for.
+    """
+    if record.cone_reached:
+        return ConeReached(record.cone_reached, "tile")
+    by_shelf = {read.shelf: read.cone for read in record.firing.witness_cones} if (
+        record.firing
+    ) else {}
+    cone = by_shelf.get(record.shelf) or by_shelf.get(None)
+    return ConeReached(cone, "witness cone") if cone else None
+
+
+def stage(record: TileRecord) -> str:
+    """Planned, glazed, loaded, fired or inspected, according to what is recorded."""
+    if record.inspections:
+        return "inspected"
+    if cone_reached(record) or (record.firing and _was_fired(record.firing)):
+        return "fired"
+    if record.firing:
+        return "loaded"
+    if record.glazed_on or any(_is_applied(layer) for a in record.areas for layer in a.layers):
+        return "glazed"
+    return "planned"
+
+
+def _was_fired(firing: FiringRecord) -> bool:
+    return any((firing.fired_on, firing.witness_cones, firing.peak_c, firing.opened_c))
+
+
+def _is_applied(layer: LayerRecord) -> bool:
+    facts = (layer.thickness_mm, layer.fired_thickness_mm, layer.method, layer.applied_on)
+    return any(facts) or layer.batch is not None
+
+
+def defects_on(record: TileRecord, area: AreaRecord) -> list[DefectSeen]:
+    """Every defect any inspection saw on the area, or on the whole tile."""
+    return [
+        seen
+        for look in record.inspections
+        for seen in look.defects
+        if seen.area is None or seen.area == area.number
+    ]
+
+
+def is_clean(record: TileRecord, area: AreaRecord) -> bool | None:
+    """Whether an area is clean; None when the tile was never inspected."""
+    if not record.inspections:
+        return None
+    return not defects_on(record, area)
+
+
+def summary(record: TileRecord) -> dict:
+    """The worked-out facts that ``tiles show --json`` adds to a record as ``derived``."""
+    reached = cone_reached(record)
+    by_area = {area.number: is_clean(record, area) for area in record.areas}
+    return {
+        "stage": stage(record),
+        "clean": None if None in by_area.values() else all(by_area.values()),
+        "clean_areas": [number for number, clean in by_area.items() if clean],
+        "cone_reached": reached.cone if reached else None,
+        "cone_reached_said_by": reached.said_by if reached else None,
+    }

@@ -1,0 +1,303 @@
+"""The shape of a record: the one door for values from outside, and the shape that travels.
+
+A :class:`TileRecord` holds all that is known of one tile, nested and without database keys. The
+command line, the importer, the sample builder and diagnosis all speak it; ``tiles show MARK
+--json`` prints it and ``tiles import`` reads it back. None always means *not recorded*.
+"""
+
+from datetime import date
+from typing import Annotated, Any, TypeVar
+
+from pydantic import (
+    BaseModel,
+    BeforeValidator,
+    ConfigDict,
+    Field,
+    ValidationError,
+    model_validator,
+)
+
+from tiles.chemistry.cones import read_cone, step
+from tiles.errors import InvalidValue, TilesError, UnknownName
+from tiles.records import words
+from tiles.records.clues import read_clue
+
+
+def _word(choices: tuple[str, ...], what: str) -> BeforeValidator:
+    return BeforeValidator(lambda v: None if v is None else words.read_word(v, choices, what))
+
+
+def _cone(value: Any) -> Any:
+    return None if value is None else read_cone(value)
+
+
+def _tidy(value: Any) -> Any:
+    return " ".join(value.split()) if isinstance(value, str) else value
+
+
+Form = TypeVar("Form", bound=BaseModel)
+
+Name = Annotated[str, BeforeValidator(_tidy), Field(min_length=1, max_length=120)]
+Text = Annotated[str, Field(max_length=10_000)]
+Cone = Annotated[str, BeforeValidator(_cone)]
+Percent = Annotated[float, Field(ge=0, le=100, allow_inf_nan=False)]
+Positive = Annotated[float, Field(gt=0, allow_inf_nan=False)]
+
+
+class _Form(BaseModel):
+    """Unknown keys are refused, so that a mistyped one is never lost in silence."""
+
+    model_config = ConfigDict(extra="forbid")
+
+
+class _Named(_Form):
+    """A thing that may be given by its bare name."""
+
+    @model_validator(mode="before")
+    @classmethod
+    def _from_bare_name(cls, value: Any) -> Any:
+        return {"name": value} if isinstance(value, str) else value
+
+
+class _WithConeRange(_Named):
+    """A thing whose label gives a cone range, cooler end first."""
+
+    @model_validator(mode="after")
+    def _range_runs_upwards(self) -> "_WithConeRange":
+        low, high = self.cone_low, self.cone_high
+        if low and high and step(low) > step(high):
+            raise InvalidValue(
+                f"the cone range of {self.name!r} runs from {low} down to {high}",
+                f"{high} to {low}: cone {high} is the cooler one.",
+                field="cone_low",
+                value=low,
+            )
+        return self
+
+
+class BodyRecord(_WithConeRange):
+    """A clay body."""
+
+    name: Name
+    kind: Annotated[str, _word(words.BODY_KINDS, "body kind")] | None = None
+    colour: Name | None = None
+    cone_low: Cone | None = None
+    cone_high: Cone | None = None
+    absorption_pct: Percent | None = None
+    shrinkage_pct: Percent | None = None
+    expansion_ppm_per_k: Annotated[float, Field(gt=0, lt=30)] | None = None
+    remark: Text | None = None
+
+
+class RecipeLine(_Form):
+    """One material of a recipe. [parts by dry weight]"""
+
+    material: Name
+    parts: Positive
+    is_addition: bool = False
+
+
+class RecipeRecord(_Form):
+    """One version of a recipe; additions stand above the 100 parts of the base."""
+
+    version: Annotated[int, Field(ge=1)] | None = None
+    lines: Annotated[list[RecipeLine], Field(min_length=1)]
+    note: Text | None = None
+
+
+class GlazeRecord(_WithConeRange):
+    """A glaze, underglaze, slip, wash or stain, from a jar or a recipe."""
+
+    name: Name
+    kind: Annotated[str, _word(words.GLAZE_KINDS, "glaze kind")] | None = None
+    role: Annotated[str, _word(words.GLAZE_ROLES, "role")] | None = None
+    finish: Annotated[str, _word(words.FINISHES, "finish")] | None = None
+    colour: Name | None = None
+    maker: Name | None = None
+    cone_low: Cone | None = None
+    cone_high: Cone | None = None
+    supplied_as: Annotated[str, _word(words.SUPPLIED_AS, "supplied-as")] | None = None
+    food_label: Text | None = None
+    remark: Text | None = None
+
+
+class BatchRecord(_Named):
+    """One mixed or revived bucket of a glaze."""
+
+    name: Name
+    mixed_on: date | None = None
+    specific_gravity: Annotated[float, Field(gt=1, lt=2.5)] | None = None
+    sieve_mesh: Annotated[int, Field(gt=0, le=400)] | None = None
+    dry_portion: Annotated[str, _word(words.DRY_PORTIONS, "dry portion")] | None = None
+    is_revived: bool | None = None
+    note: Text | None = None
+
+
+class WitnessCone(_Form):
+    """The cone a witness pack showed, on one shelf or (shelf blank) for the whole load."""
+
+    shelf: Name | None = None
+    cone: Cone
+
+
+class FiringRecord(_Named):
+    """One firing. Given by its bare label where only that is known."""
+
+    name: Name
+    kind: Annotated[str, _word(words.FIRING_KINDS, "firing kind")] | None = None
+    kiln: Name | None = None
+    fired_on: date | None = None
+    target_cone: Cone | None = None
+    rate_c_per_h: Annotated[float, Field(gt=0, le=1000)] | None = None
+    hold_min: Annotated[float, Field(ge=0, le=2880)] | None = None
+    atmosphere: Annotated[str, _word(words.ATMOSPHERES, "atmosphere")] | None = None
+    peak_c: Annotated[float, Field(gt=400, le=1450)] | None = None
+    opened_c: Annotated[float, Field(ge=0, le=1000)] | None = None
+    witness_cones: list[WitnessCone] = []
+    remark: Text | None = None
+
+
+class LayerRecord(_Form):
+    """One layer on an area; layers are listed from the clay upwards.
+
+    ``thickness_mm`` is the dry coat as applied, ``fired_thickness_mm`` the coat after firing
+    (about half): never the one for the other.
+    """
+
+    glaze: GlazeRecord
+    recipe: RecipeRecord | None = None
+    batch: BatchRecord | None = None
+    coats: Annotated[int, Field(ge=1, le=20)] | None = None
+    thickness_mm: Annotated[float, Field(gt=0, le=10)] | None = None
+    fired_thickness_mm: Annotated[float, Field(gt=0, le=10)] | None = None
+    method: Annotated[str, _word(words.METHODS, "method")] | None = None
+    applied_on: Annotated[str, _word(words.APPLIED_ON, "applied-on")] | None = None
+    beneath: Annotated[str, _word(words.BENEATH, "state beneath")] | None = None
+
+
+def _read_clues(value: Any) -> Any:
+    if not isinstance(value, dict):
+        return value
+    return dict(read_clue(name, answer) for name, answer in value.items() if answer is not None)
+
+
+Clues = Annotated[dict[str, str], BeforeValidator(_read_clues)]
+
+
+class AreaRecord(_Form):
+    """One area of a tile with its own layers; most tiles have just area 1."""
+
+    number: Annotated[int, Field(ge=1, le=50)]
+    label: Name | None = None
+    surface: Annotated[str, _word(words.SURFACES, "surface")] | None = None
+    layers: list[LayerRecord] = []
+    clues: Clues = {}
+
+
+class DefectSeen(_Form):
+    """One defect seen at an inspection. ``area`` None means the whole tile."""
+
+    defect: Annotated[str, _word(words.DEFECTS, "defect")]
+    severity: Annotated[str, _word(words.SEVERITIES, "severity")] | None = None
+    area: Annotated[int, Field(ge=1)] | None = None
+    place: Name | None = None
+    note: Text | None = None
+
+
+class InspectionRecord(_Form):
+    """One look at the fired tile. No defects means: looked at, found clean."""
+
+    inspected_on: date
+    defects: list[DefectSeen] = []
+    note: Text | None = None
+
+
+class PhotoRecord(_Form):
+    """A picture of the tile; ``file`` is a path where it comes in, a stored name where it goes."""
+
+    file: Name
+    caption: Name | None = None
+
+
+class TileRecord(_Form):
+    """All that is recorded of one tile."""
+
+    mark: Name
+    made_on: date | None = None
+    glazed_on: date | None = None
+    form: Annotated[str, _word(words.TILE_FORMS, "tile form")] | None = None
+    stood: Annotated[str, _word(words.STOOD, "stood")] | None = None
+    body: BodyRecord
+    bisque_cone: Cone | None = None
+    bisque_firing: FiringRecord | None = None
+    firing: FiringRecord | None = None
+    shelf: Name | None = None
+    cone_reached: Cone | None = None
+    areas: list[AreaRecord] = []
+    clues: Clues = {}
+    inspections: list[InspectionRecord] = []
+    photos: list[PhotoRecord] = []
+    note: Text | None = None
+
+    @model_validator(mode="after")
+    def _areas_agree(self) -> "TileRecord":
+        self.areas = self.areas or [AreaRecord(number=1)]
+        numbers = [area.number for area in self.areas]
+        if len(set(numbers)) != len(numbers):
+            raise ValueError(f"two areas of {self.mark} have the same number: {sorted(numbers)}")
+        for inspection in self.inspections:
+            for seen in inspection.defects:
+                if seen.area is not None and seen.area not in numbers:
+                    raise ValueError(
+                        f"{seen.defect} is on area {seen.area}, but {self.mark} has "
+                        f"area{'s' if len(numbers) > 1 else ''} "
+                        f"{', '.join(str(n) for n in sorted(numbers))} only"
+                    )
+        return self
+
+
+def read(form: type[Form], values: Any, where: str = "") -> Form:
+    """Check outside values against a form.
+
+    Parameters
+    ----------
+    form : type
+        One of the record classes above.
+    values : mapping or str
+        What came from outside.
+    where : str
+        Where it came from ("tiles.json, record 3"), for the error line.
+
+    Raises
+    ------
+    InvalidValue
+        One line for the first thing that is wrong: what, the value, where, what to do.
+    """
+    try:
+        return form.model_validate(values)
+    except ValidationError as error:
+        raise _one_line(error.errors()[0], where) from error
+
+
+def _one_line(problem: dict[str, Any], where: str) -> TilesError:
+    inner = problem.get("ctx", {}).get("error")
+    path = ".".join(str(part) for part in problem["loc"] if not str(part).startswith("function-"))
+    place = ", ".join(part for part in (where, path) if part)
+    suffix = f" ({place})" if place else ""
+    if isinstance(inner, TilesError):
+        inner.message = inner.message.rstrip(".") + suffix + "."
+        return inner
+    value = problem.get("input")
+    shown = "" if isinstance(value, dict | list) or value is None else f" {value!r}"
+    what = problem["msg"].removeprefix("Value error, ").rstrip(".")
+    if problem["type"] == "extra_forbidden":
+        return UnknownName(f"there is no field {path!r}{f' ({where})' if where else ''}.",
+                           "check the spelling against 'tiles show MARK --json'.", field=path)
+    if problem["type"] == "missing":
+        return InvalidValue(f"{path} is missing{f' ({where})' if where else ''}.",
+                            f"give {path} a value.", field=path)
+    what = what[0].lower() + what[1:]
+    if not path:
+        return InvalidValue(f"{what}{f' ({where})' if where else ''}.", "correct the record.")
+    return InvalidValue(f"{path}{shown} is not possible: {what}{f' ({where})' if where else ''}.",
+                        f"correct {path} or leave it out.", field=path, value=value)

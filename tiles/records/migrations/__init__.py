@@ -1,0 +1,45 @@
+"""Bringing an older database up to date. Loaded only when the stored revision differs."""
+
+import shutil
+from datetime import datetime
+from pathlib import Path
+
+from sqlalchemy import Engine
+
+from tiles.errors import DatabaseProblem
+from tiles.settings import sqlite_file
+
+
+def config(engine: Engine):
+    """The migration tool's settings for one database."""
+    from alembic.config import Config
+
+    settings = Config()
+    settings.set_main_option("script_location", str(Path(__file__).parent))
+    settings.attributes["engine"] = engine
+    return settings
+
+
+def upgrade(engine: Engine, url: str, stored: str | None) -> None:
+    """Apply the missing steps, after a copy of a SQLite file has been put beside it.
+
+    Raises
+    ------
+    DatabaseProblem
+        The stored revision is unknown here: the database is newer than this program.
+    """
+    from alembic import command
+    from alembic.script import ScriptDirectory
+
+    settings = config(engine)
+    known = {step.revision for step in ScriptDirectory.from_config(settings).walk_revisions()}
+    if stored is not None and stored not in known:
+        raise DatabaseProblem(
+            f"the database {url} was written by a newer version (revision {stored}).",
+            "pip install --upgrade tiles.",
+        )
+    file = sqlite_file(url)
+    if file and file.exists():
+        stamp = datetime.now().strftime("%Y%m%d-%H%M%S")
+        shutil.copy2(file, file.with_name(f"{file.stem}-before-{stored or 'start'}-{stamp}.db"))
+    command.upgrade(settings, "head")

@@ -1,0 +1,105 @@
+"""What a person must confirm, and what cannot be: checks over a whole tile record.
+
+A cone far outside what a label says is possible, but far more often a slip of the pen: cone 05
+and cone 5 are nine steps and about 155 C apart.
+"""
+
+from tiles.chemistry import cones
+from tiles.errors import InvalidValue, Questioned
+from tiles.records.forms import TileRecord
+
+# Four steps: a low-fire label (up to 04) met by cone 1 or more, a mid-range one (from 4) by cone
+# 01 or less. Smaller differences are tests people make on purpose.
+FAR_OUTSIDE_STEPS = 4
+
+
+def refuse_contradictions(record: TileRecord) -> None:
+    """Dates out of order cannot both be right.
+
+    Raises
+    ------
+    InvalidValue
+        Names both dates.
+    """
+    firing = record.firing
+    fired = ("fired", firing.fired_on) if firing else ("fired", None)
+    bisque = ("bisque fired", record.bisque_firing.fired_on if record.bisque_firing else None)
+    looks = [("inspected", look.inspected_on) for look in record.inspections]
+    first_look = min(looks, key=lambda look: look[1], default=("inspected", None))
+    order = [("made", record.made_on), ("glazed", record.glazed_on), fired, first_look]
+    _refuse_disorder(record.mark, order)
+    _refuse_disorder(record.mark, [("made", record.made_on), bisque, fired])
+
+
+def _refuse_disorder(mark: str, order: list[tuple]) -> None:
+    known = [(what, day) for what, day in order if day is not None]
+    for (what, day), (next_what, next_day) in zip(known, known[1:], strict=False):
+        if next_day < day:
+            raise InvalidValue(
+                f"{mark} would be {next_what} on {next_day}, before it was {what} on {day}.",
+                "correct one of the two dates.",
+                field="date",
+                value=str(next_day),
+            )
+
+
+def questions(record: TileRecord) -> list[str]:
+    """One sentence for each thing that is possible but unlikely; empty when all is usual."""
+    asked = []
+    for what, cone in _fired_cones(record):
+        for name, low, high in _labels(record):
+            asked += _outside(what, cone, name, low, high)
+    firing = record.firing
+    if firing and firing.target_cone and record.cone_reached:
+        target = firing.target_cone
+        what = f"the target of {firing.name}"
+        asked += _outside("cone reached", record.cone_reached, what, target, target)
+    return asked
+
+
+def require_confirmation(record: TileRecord) -> None:
+    """Ask before storing what is possible but unlikely.
+
+    Raises
+    ------
+    Questioned
+        With every question; nothing has been stored.
+    """
+    asked = questions(record)
+    if asked:
+        raise Questioned(
+            f"{record.mark}: {' '.join(dict.fromkeys(asked))}",
+            "the other cone if this was a slip, or --yes if it really was so.",
+            field="cone",
+        )
+
+
+def _fired_cones(record: TileRecord) -> list[tuple[str, str]]:
+    if record.cone_reached:
+        return [("cone reached", record.cone_reached)]
+    firing = record.firing
+    return [("target cone", firing.target_cone)] if firing and firing.target_cone else []
+
+
+def _labels(record: TileRecord) -> list[tuple[str, str | None, str | None]]:
+    body = record.body
+    glazes = {layer.glaze.name: layer.glaze for area in record.areas for layer in area.layers}
+    named = [(f"body {body.name!r}", body.cone_low, body.cone_high)]
+    return named + [(f"glaze {g.name!r}", g.cone_low, g.cone_high) for g in glazes.values()]
+
+
+def _outside(what: str, cone: str, name: str, low: str | None, high: str | None) -> list[str]:
+    off = cones.steps_outside(cone, low, high)
+    if abs(off) < FAR_OUTSIDE_STEPS:
+        return []
+    edge = high if off > 0 else low
+    span = f"cone {low} to {high}" if low and high and low != high else f"cone {edge}"
+    return [
+        f"{what} {cone} (about {_temperature(cone)}) is far {'above' if off > 0 else 'below'} "
+        f"{name}, {span} (about {_temperature(edge)})."
+    ]
+
+
+def _temperature(cone: str) -> str:
+    celsius = cones.temperature_c(cone)
+    return f"{celsius:.0f} C / {celsius * 9 / 5 + 32:.0f} F"

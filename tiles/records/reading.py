@@ -1,0 +1,133 @@
+"""From stored rows back to the record shape, and what can be worked out from a record."""
+
+from sqlalchemy import select
+from sqlalchemy.orm import Session, joinedload, selectinload
+
+from tiles.records import forms, models
+
+
+def _picked(row, form: type[forms.BaseModel], *leave_out: str) -> dict:
+    names = [name for name in form.model_fields if name not in leave_out]
+    return {name: getattr(row, name) for name in names}
+
+
+def body_record(row: models.ClayBody) -> forms.BodyRecord:
+    """A clay body as a record."""
+    return forms.BodyRecord.model_construct(**_picked(row, forms.BodyRecord))
+
+
+def glaze_record(row: models.Glaze) -> forms.GlazeRecord:
+    """A glaze as a record, without its recipe versions and batches."""
+    return forms.GlazeRecord.model_construct(**_picked(row, forms.GlazeRecord))
+
+
+def recipe_record(row: models.RecipeVersion) -> forms.RecipeRecord:
+    """One recipe version as a record."""
+    lines = [
+        forms.RecipeLine.model_construct(
+            material=line.material.name, parts=line.parts, is_addition=line.is_addition
+        )
+        for line in row.lines
+    ]
+    return forms.RecipeRecord.model_construct(version=row.version, lines=lines, note=row.note)
+
+
+def batch_record(row: models.Batch) -> forms.BatchRecord:
+    """A batch as a record."""
+    return forms.BatchRecord.model_construct(**_picked(row, forms.BatchRecord))
+
+
+def firing_record(row: models.Firing) -> forms.FiringRecord:
+    """A firing as a record."""
+    values = _picked(row, forms.FiringRecord, "kiln", "witness_cones")
+    cones = [
+        forms.WitnessCone.model_construct(shelf=read.shelf, cone=read.cone)
+        for read in row.witness_cones
+    ]
+    kiln = row.kiln.name if row.kiln else None
+    return forms.FiringRecord.model_construct(kiln=kiln, witness_cones=cones, **values)
+
+
+def _layer_record(row: models.Layer) -> forms.LayerRecord:
+    values = _picked(row, forms.LayerRecord, "glaze", "recipe", "batch")
+    return forms.LayerRecord.model_construct(
+        glaze=glaze_record(row.glaze),
+        recipe=recipe_record(row.recipe_version) if row.recipe_version else None,
+        batch=batch_record(row.batch) if row.batch else None,
+        **values,
+    )
+
+
+def _area_record(row: models.Area, clues: list[models.TileClue]) -> forms.AreaRecord:
+    return forms.AreaRecord.model_construct(
+        number=row.number,
+        label=row.label,
+        surface=row.surface,
+        layers=[_layer_record(layer) for layer in row.layers],
+        clues={each.clue: each.answer for each in clues if each.area_id == row.area_id},
+    )
+
+
+def _inspection_record(
+    row: models.Inspection, area_numbers: dict[int, int]
+) -> forms.InspectionRecord:
+    defects = [
+        forms.DefectSeen.model_construct(
+            area=area_numbers.get(seen.area_id), **_picked(seen, forms.DefectSeen, "area")
+        )
+        for seen in row.defects
+    ]
+    return forms.InspectionRecord.model_construct(
+        inspected_on=row.inspected_on, defects=defects, note=row.note
+    )
+
+
+def tile_record(row: models.Tile) -> forms.TileRecord:
+    """All that is recorded of a tile."""
+    nested = (
+        "body bisque_firing firing areas clues inspections photos".split()
+    )
+    numbers = {area.area_id: area.number for area in row.areas}
+    return forms.TileRecord.model_construct(
+        body=body_record(row.body),
+        bisque_firing=firing_record(row.bisque_firing) if row.bisque_firing else None,
+        firing=firing_record(row.firing) if row.firing else None,
+        areas=[_area_record(area, row.clues) for area in row.areas],
+        clues={each.clue: each.answer for each in row.clues if each.area_id is None},
+        inspections=[_inspection_record(look, numbers) for look in row.inspections],
+        photos=[
+            forms.PhotoRecord.model_construct(file=photo.file, caption=photo.caption)
+            for photo in row.photos
+        ],
+        **_picked(row, forms.TileRecord, *nested),
+    )
+
+
+def whole_tiles():
+    """The select that fetches tiles with everything on them in a fixed number of queries."""
+    tile, layer = models.Tile, models.Layer
+    areas = selectinload(tile.areas).selectinload(models.Area.layers)
+    recipe = areas.joinedload(layer.recipe_version).selectinload(models.RecipeVersion.lines)
+    firings = [
+        joinedload(which).options(
+            joinedload(models.Firing.kiln), selectinload(models.Firing.witness_cones)
+        )
+        for which in (tile.firing, tile.bisque_firing)
+    ]
+    return select(tile).options(
+        joinedload(tile.body),
+        *firings,
+        areas.joinedload(layer.glaze),
+        areas.joinedload(layer.batch),
+        recipe.joinedload(models.RecipeLine.material),
+        selectinload(tile.clues),
+        selectinload(tile.inspections).selectinload(models.Inspection.defects),
+        selectinload(tile.photos),
+    )
+
+
+def find_records(session: Session, marks: list[str]) -> list[forms.TileRecord]:
+    """The records of these marks, in the order of ``marks``; unknown marks are left out."""
+    rows = session.scalars(whole_tiles().where(models.Tile.mark.in_(marks))).unique()
+    by_mark = {row.mark: tile_record(row) for row in rows}
+    return [by_mark[mark] for mark in marks if mark in by_mark]

@@ -1,0 +1,43 @@
+"""Every write. One session is one transaction: the caller opens it, these functions fill it."""
+
+from tiles.records.store.library import (
+    add_batch,
+    add_body,
+    add_firing,
+    add_glaze,
+    add_kiln,
+    add_recipe_version,
+    change,
+    find,
+    rename,
+    retire,
+)
+from tiles.records.store.tile import (
+    add_inspection,
+    add_photo,
+    add_tile,
+    get_tile,
+    load_tiles,
+    remove_tile,
+    replace_tile,
+)
+
+__all__ = [
+    "add_batch",
+    "add_body",
+    "add_firing",
+    "add_glaze",
+    "add_inspection",
+    "add_kiln",
+    "add_photo",
+    "add_recipe_version",
+    "add_tile",
+    "change",
+    "find",
+    "get_tile",
+    "load_tiles",
+    "remove_tile",
+    "rename",
+    "replace_tile",
+    "retire",
+]

@@ -1,0 +1,264 @@
+"""Writing what tiles refer to: bodies, glazes, recipes, batches, kilns, firings."""
+
+from dataclasses import dataclass
+
+from pydantic import BaseModel
+from sqlalchemy import func, select
+from sqlalchemy.orm import Session
+
+from tiles.errors import AlreadyOnRecord, InvalidValue, UnknownName, nearest
+from tiles.records import forms, models, reading
+
+
+@dataclass(frozen=True)
+class _Kind:
+    noun: str
+    command: str
+
+
+_KINDS = {
+    models.ClayBody: _Kind("clay body", "tiles body"),
+    models.Glaze: _Kind("glaze", "tiles glaze"),
+    models.Kiln: _Kind("kiln", "tiles kiln"),
+    models.Firing: _Kind("firing", "tiles firing"),
+    models.Material: _Kind("material", "tiles material"),
+}
+
+
+def noun(model: type[models.SQLModel]) -> str:
+    """What a person calls a row of this table."""
+    return _KINDS[model].noun
+
+
+def look_up(session: Session, model: type[models.SQLModel], name: str):
+    """The row of this name, whatever its capitals; None when there is none."""
+    exact = session.scalar(select(model).where(model.name == name))
+    return exact or session.scalar(select(model).where(func.lower(model.name) == name.lower()))
+
+
+def find(session: Session, model: type[models.SQLModel], name: str):
+    """The row of this name.
+
+    Raises
+    ------
+    UnknownName
+        Names the nearest one on record and the command that adds it.
+    """
+    name = " ".join(name.split())
+    row = look_up(session, model, name)
+    if row is not None:
+        return row
+    kind = _KINDS[model]
+    close = nearest(name, session.scalars(select(model.name)))
+    hint = f"{kind.command} add {_quoted(name)}"
+    if close:
+        hint = f"{_quoted(close)}, which is on record, or '{hint}' if it is new."
+    else:
+        hint = f"'{hint}' first, or '{kind.command} list' to see those on record."
+    raise UnknownName(
+        f"no {kind.noun} called {name!r} is on record.", hint, field=kind.noun, value=name
+    )
+
+
+def _quoted(name: str) -> str:
+    return f'"{name}"' if " " in name else name
+
+
+def _add(session: Session, model: type[models.SQLModel], values: dict):
+    kind = _KINDS[model]
+    taken = look_up(session, model, values["name"])
+    if taken is not None:
+        raise AlreadyOnRecord(
+            f"a {kind.noun} called {taken.name!r} is already on record.",
+            f"'{kind.command} show {_quoted(taken.name)}', or another name.",
+            field="name",
+            value=values["name"],
+        )
+    row = model(**values)
+    session.add(row)
+    session.flush()
+    return row
+
+
+def add_body(session: Session, record: forms.BodyRecord) -> models.ClayBody:
+    """Put a clay body on record."""
+    return _add(session, models.ClayBody, record.model_dump())
+
+
+def add_glaze(session: Session, record: forms.GlazeRecord) -> models.Glaze:
+    """Put a glaze on record; a jar in the role of glaze where nothing else is said."""
+    values = record.model_dump()
+    values["kind"] = values["kind"] or "jar"
+    values["role"] = values["role"] or "glaze"
+    return _add(session, models.Glaze, values)
+
+
+def add_kiln(session: Session, name: str, remark: str | None = None) -> models.Kiln:
+    """Put a kiln on record."""
+    return _add(session, models.Kiln, {"name": " ".join(name.split()), "remark": remark})
+
+
+def add_firing(session: Session, record: forms.FiringRecord) -> models.Firing:
+    """Put a firing on record. Its kiln must be on record."""
+    values = record.model_dump(exclude={"kiln", "witness_cones"})
+    values["kind"] = values["kind"] or "glaze"
+    if record.kiln:
+        values["kiln_id"] = find(session, models.Kiln, record.kiln).kiln_id
+    row = _add(session, models.Firing, values)
+    _set_witness_cones(session, row, record.witness_cones)
+    return row
+
+
+def _set_witness_cones(
+    session: Session, row: models.Firing, cones: list[forms.WitnessCone]
+) -> None:
+    shelves = [read.shelf for read in cones]
+    if len(set(shelves)) != len(shelves):
+        raise InvalidValue(
+            f"firing {row.name} has two witness cone readings for one shelf.",
+            "one reading per shelf; the one nearest the tiles counts.",
+            field="witness_cones",
+        )
+    row.witness_cones = []
+    session.flush()
+    row.witness_cones = [models.WitnessConeRead(**read.model_dump()) for read in cones]
+    session.flush()
+
+
+def add_batch(session: Session, glaze_name: str, record: forms.BatchRecord) -> models.Batch:
+    """Put a mixed or revived bucket of a glaze on record."""
+    glaze = find(session, models.Glaze, glaze_name)
+    if any(batch.name.casefold() == record.name.casefold() for batch in glaze.batches):
+        raise AlreadyOnRecord(
+            f"{glaze.name!r} already has a batch called {record.name!r}.",
+            "another batch name, such as its date.",
+            field="batch",
+            value=record.name,
+        )
+    row = models.Batch(**record.model_dump())
+    glaze.batches.append(row)
+    session.flush()
+    return row
+
+
+def add_recipe_version(
+    session: Session, glaze_name: str, record: forms.RecipeRecord
+) -> models.RecipeVersion:
+    """Add the next version of a recipe. Earlier versions stay as they were fired."""
+    glaze = find(session, models.Glaze, glaze_name)
+    if glaze.kind != "recipe":
+        raise InvalidValue(
+            f"{glaze.name!r} is on record as a jar, so it has no recipe.",
+            "a glaze of its own for the recipe, under another name.",
+            field="glaze",
+            value=glaze.name,
+        )
+    _refuse_repeated_material(record)
+    number = 1 + max((version.version for version in glaze.recipe_versions), default=0)
+    if record.version not in (None, number):
+        raise InvalidValue(
+            f"the next version of {glaze.name!r} is {number}, not {record.version}.",
+            "leave the version out.",
+            field="version",
+            value=record.version,
+        )
+    row = models.RecipeVersion(version=number, note=record.note)
+    row.lines = [
+        models.RecipeLine(
+            position=position,
+            material_id=_material(session, line.material).material_id,
+            parts=line.parts,
+            is_addition=line.is_addition,
+        )
+        for position, line in enumerate(record.lines, start=1)
+    ]
+    glaze.recipe_versions.append(row)
+    session.flush()
+    return row
+
+
+def _refuse_repeated_material(record: forms.RecipeRecord) -> None:
+    names = [line.material.casefold() for line in record.lines]
+    for line in record.lines:
+        if names.count(line.material.casefold()) > 1:
+            raise InvalidValue(
+                f"{line.material!r} stands in the recipe twice.",
+                "one line for each material, with its parts added up.",
+                field="material",
+                value=line.material,
+            )
+
+
+def _material(session: Session, name: str) -> models.Material:
+    known = look_up(session, models.Material, name)
+    return known or _add(session, models.Material, {"name": name})
+
+
+def rename(session: Session, model: type[models.SQLModel], name: str, new_name: str):
+    """Give a body, glaze, kiln or firing another name; its tiles stay with it."""
+    row = find(session, model, name)
+    new_name = " ".join(new_name.split())
+    taken = look_up(session, model, new_name)
+    if not new_name or (taken is not None and taken is not row):
+        raise AlreadyOnRecord(
+            f"a {_KINDS[model].noun} called {new_name!r} is already on record."
+            if new_name
+            else "the new name is empty.",
+            "another name.",
+            field="name",
+            value=new_name,
+        )
+    row.name = new_name
+    session.flush()
+    return row
+
+
+def retire(session: Session, model: type[models.SQLModel], name: str, is_retired: bool = True):
+    """Mark a body or glaze as no longer in use (or back in use). Its tiles stay."""
+    row = find(session, model, name)
+    row.is_retired = is_retired
+    session.flush()
+    return row
+
+
+_FORMS = {
+    models.ClayBody: (forms.BodyRecord, reading.body_record),
+    models.Glaze: (forms.GlazeRecord, reading.glaze_record),
+    models.Firing: (forms.FiringRecord, reading.firing_record),
+}
+
+
+def change(session: Session, model: type[models.SQLModel], name: str, changes: dict):
+    """Change fields of a body, glaze or firing; None clears a field.
+
+    Raises
+    ------
+    InvalidValue
+        The changed record would not be possible; nothing is changed.
+    """
+    row = find(session, model, name)
+    form, read_row = _FORMS[model]
+    record = forms.read(form, read_row(row).model_dump() | changes | {"name": row.name})
+    values = record.model_dump(exclude={"kiln", "witness_cones"})
+    for key in changes.keys() & values.keys():
+        setattr(row, key, values[key])
+    if "kiln" in changes:
+        row.kiln = find(session, models.Kiln, record.kiln) if record.kiln else None
+    if "witness_cones" in changes:
+        _set_witness_cones(session, row, record.witness_cones)
+    session.flush()
+    return row
+
+
+def differing_field(record: BaseModel, stored: BaseModel) -> str | None:
+    """The first field that a record gives otherwise than the stored one has it."""
+    given = record.model_dump(exclude_none=True, exclude_defaults=True, exclude={"name"})
+    kept = stored.model_dump()
+    for key, value in given.items():
+        if isinstance(value, list):
+            same = sorted(map(repr, value)) == sorted(map(repr, kept[key]))
+        else:
+            same = value == kept[key]
+        if not same:
+            return key
+    return None

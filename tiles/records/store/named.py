@@ -1,0 +1,127 @@
+"""Finding, or for an import adding, what a tile record names."""
+
+from dataclasses import dataclass, field
+
+from sqlalchemy.orm import Session
+
+from tiles.errors import InvalidValue, UnknownName, nearest
+from tiles.records import forms, models, reading
+from tiles.records.store import library
+
+
+@dataclass
+class Names:
+    """Turns the names of a record into rows.
+
+    Parameters
+    ----------
+    session : Session
+        The open transaction.
+    add_missing : bool
+        Add bodies, glazes, recipe versions, batches, kilns and firings that are not on record.
+    keep_stored : bool
+        Where a record describes one otherwise than it is stored, keep what is stored; without
+        it that is an error, since the two may be different things under one name.
+    """
+
+    session: Session
+    add_missing: bool = False
+    keep_stored: bool = False
+    added: list[str] = field(default_factory=list)
+
+    def body(self, record: forms.BodyRecord) -> models.ClayBody:
+        """The clay body of this name."""
+        return self._named(models.ClayBody, record, reading.body_record, library.add_body)
+
+    def firing(self, record: forms.FiringRecord | None, kind: str) -> models.Firing | None:
+        """The firing of this name; ``kind`` is what it must be, "bisque" or "glaze"."""
+        if record is None:
+            return None
+        if record.kind is None:
+            record = record.model_copy(update={"kind": kind})
+        if record.kiln and self.add_missing:
+            self._kiln(record.kiln)
+        known = library.look_up(self.session, models.Firing, record.name)
+        if (known.kind if known else record.kind) != kind:
+            raise InvalidValue(
+                f"{record.name} is a {known.kind if known else record.kind} firing, "
+                f"not a {kind} firing.",
+                f"the {kind} firing the tile was in.",
+                field="firing",
+                value=record.name,
+            )
+        return self._named(models.Firing, record, reading.firing_record, library.add_firing)
+
+    def glaze(self, record: forms.GlazeRecord, has_recipe: bool) -> models.Glaze:
+        """The glaze of this name; a new one that comes with a recipe is a recipe."""
+        if has_recipe and record.kind is None:
+            record = record.model_copy(update={"kind": "recipe"})
+        return self._named(models.Glaze, record, reading.glaze_record, library.add_glaze)
+
+    def recipe(
+        self, glaze: models.Glaze, record: forms.RecipeRecord | None
+    ) -> models.RecipeVersion | None:
+        """The version with these lines."""
+        if record is None:
+            return None
+        wanted = _lines(record)
+        for version in glaze.recipe_versions:
+            if _lines(reading.recipe_record(version)) == wanted:
+                return version
+        if not self.add_missing:
+            raise UnknownName(
+                f"no version of {glaze.name!r} has these lines.", "'tiles recipe add' first."
+            )
+        record = record.model_copy(update={"version": None})
+        self.added.append(f"recipe of {glaze.name}")
+        return library.add_recipe_version(self.session, glaze.name, record)
+
+    def batch(self, glaze: models.Glaze, record: forms.BatchRecord | None) -> models.Batch | None:
+        """The batch of this name."""
+        if record is None:
+            return None
+        for batch in glaze.batches:
+            if batch.name.casefold() == record.name.casefold():
+                self._refuse_difference("batch", record, reading.batch_record(batch))
+                return batch
+        if self.add_missing:
+            self.added.append(f"batch {record.name} of {glaze.name}")
+            return library.add_batch(self.session, glaze.name, record)
+        close = nearest(record.name, [batch.name for batch in glaze.batches])
+        raise UnknownName(
+            f"{glaze.name!r} has no batch called {record.name!r}.",
+            f"{close!r}, or 'tiles batch add'." if close else "'tiles batch add' first.",
+            field="batch",
+            value=record.name,
+        )
+
+    def _kiln(self, name: str) -> None:
+        if library.look_up(self.session, models.Kiln, name) is None:
+            self.added.append(f"kiln {name}")
+            library.add_kiln(self.session, name)
+
+    def _named(self, model, record, read_row, add):
+        row = library.look_up(self.session, model, record.name)
+        noun = library.noun(model)
+        if row is not None:
+            self._refuse_difference(noun, record, read_row(row))
+            return row
+        if not self.add_missing:
+            return library.find(self.session, model, record.name)
+        self.added.append(f"{noun} {record.name}")
+        return add(self.session, record)
+
+    def _refuse_difference(self, noun: str, record, stored) -> None:
+        key = None if self.keep_stored else library.differing_field(record, stored)
+        if key:
+            raise InvalidValue(
+                f"{noun} {record.name!r} comes with {key} {getattr(record, key)!r}, but is on "
+                f"record with {getattr(stored, key)!r}.",
+                "another name if it is another one, or --keep-stored to use yours as it stands.",
+                field=key,
+                value=getattr(record, key),
+            )
+
+
+def _lines(record: forms.RecipeRecord) -> list[tuple]:
+    return sorted((line.material.casefold(), line.parts, line.is_addition) for line in record.lines)

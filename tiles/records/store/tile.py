@@ -1,0 +1,246 @@
+"""Writing tiles: their areas, layers, clues, inspections and pictures."""
+
+from sqlalchemy import func, select
+from sqlalchemy.orm import Session
+
+from tiles.errors import AlreadyOnRecord, InvalidValue, UnknownName, nearest
+from tiles.records import forms, models, questions, reading
+from tiles.records.derived import stage
+from tiles.records.store import library
+from tiles.records.store.named import Names
+
+
+def get_tile(session: Session, mark: str) -> models.Tile:
+    """The tile with this mark, with everything on it.
+
+    Raises
+    ------
+    UnknownName
+        Names the nearest mark.
+    """
+    mark = " ".join(mark.split())
+    by_mark = reading.whole_tiles().where(func.lower(models.Tile.mark) == mark.lower())
+    row = session.scalars(by_mark).unique().first()
+    if row is None:
+        close = nearest(mark, session.scalars(select(models.Tile.mark)))
+        hint = f"{close}, or 'tiles find' to list marks." if close else "'tiles find' for the marks."
+        raise UnknownName(f"no tile is marked {mark!r}.", hint, field="mark", value=mark)
+    return row
+
+
+def add_tile(
+    session: Session,
+    record: forms.TileRecord,
+    *,
+    names: Names | None = None,
+    confirmed: bool = False,
+) -> forms.TileRecord:
+    """Put a tile on record.
+
+    Parameters
+    ----------
+    session : Session
+        The open transaction.
+    record : TileRecord
+        Bodies, glazes, batches and firings may be given by bare name.
+    names : Names, optional
+        How to find or add what the record names; by default all of it must be on record.
+    confirmed : bool
+        A person has said that an unlikely cone is really so.
+
+    Returns
+    -------
+    TileRecord
+        As stored, with all that is known of its body, glazes and firings.
+
+    Raises
+    ------
+    AlreadyOnRecord, UnknownName, InvalidValue, Questioned
+        Nothing is stored.
+    """
+    taken = session.scalar(
+        select(models.Tile.mark).where(func.lower(models.Tile.mark) == record.mark.lower())
+    )
+    if taken:
+        raise AlreadyOnRecord(
+            f"a tile marked {taken!r} is already on record.",
+            f"another mark, 'tiles inspect {taken}' to add what you see on it, or "
+            f"'tiles change {taken}' to correct it.",
+            field="mark",
+            value=record.mark,
+        )
+    return _write(session, models.Tile(mark=record.mark), record, names, confirmed)
+
+
+def replace_tile(
+    session: Session, record: forms.TileRecord, *, confirmed: bool = False
+) -> forms.TileRecord:
+    """Write a changed record over the tile of the same mark."""
+    row = get_tile(session, record.mark)
+    for owned in (row.clues, row.inspections, row.photos):
+        owned.clear()
+    session.flush()
+    row.areas.clear()
+    session.flush()
+    return _write(session, row, record, None, confirmed)
+
+
+def _write(
+    session: Session,
+    row: models.Tile,
+    record: forms.TileRecord,
+    names: Names | None,
+    confirmed: bool,
+) -> forms.TileRecord:
+    names = names or Names(session)
+    questions.refuse_contradictions(record)
+    _fill(session, row, record, names)
+    stored = reading.tile_record(row)
+    questions.refuse_contradictions(stored)
+    if not confirmed:
+        questions.require_confirmation(stored)
+    return stored
+
+
+def _fill(session: Session, row: models.Tile, record: forms.TileRecord, names: Names) -> None:
+    for name in "made_on glazed_on form stood bisque_cone shelf cone_reached note".split():
+        setattr(row, name, getattr(record, name))
+    row.body = names.body(record.body)
+    row.clay_body_id = row.body.clay_body_id
+    row.bisque_firing = names.firing(record.bisque_firing, "bisque")
+    row.firing = names.firing(record.firing, "glaze")
+    row.areas = [_area(area, names) for area in record.areas]
+    row.photos = [models.Photo(**photo.model_dump()) for photo in record.photos]
+    session.add(row)
+    session.flush()
+    by_number = {area.number: area for area in row.areas}
+    row.clues = [models.TileClue(clue=c, answer=a) for c, a in record.clues.items()]
+    for area in record.areas:
+        row.clues += [
+            models.TileClue(clue=clue, answer=answer, area_id=by_number[area.number].area_id)
+            for clue, answer in area.clues.items()
+        ]
+    row.inspections = [_inspection(look, by_number) for look in record.inspections]
+    session.flush()
+
+
+def _area(record: forms.AreaRecord, names: Names) -> models.Area:
+    row = models.Area(number=record.number, label=record.label, surface=record.surface)
+    row.layers = [
+        _layer(layer, position, names) for position, layer in enumerate(record.layers, start=1)
+    ]
+    return row
+
+
+def _layer(record: forms.LayerRecord, position: int, names: Names) -> models.Layer:
+    glaze = names.glaze(record.glaze, has_recipe=record.recipe is not None)
+    values = record.model_dump(exclude={"glaze", "recipe", "batch"})
+    row = models.Layer(position=position, glaze_id=glaze.glaze_id, **values)
+    row.glaze = glaze
+    row.recipe_version = names.recipe(glaze, record.recipe)
+    row.batch = names.batch(glaze, record.batch)
+    return row
+
+
+def _inspection(
+    record: forms.InspectionRecord, areas: dict[int, models.Area]
+) -> models.Inspection:
+    row = models.Inspection(inspected_on=record.inspected_on, note=record.note)
+    row.defects = [
+        models.Defect(
+            area_id=areas[seen.area].area_id if seen.area else None,
+            **seen.model_dump(exclude={"area"}),
+        )
+        for seen in record.defects
+    ]
+    return row
+
+
+def add_inspection(
+    session: Session,
+    mark: str,
+    inspection: forms.InspectionRecord,
+    *,
+    cone_reached: str | None = None,
+    clues: dict[str, str] | None = None,
+    confirmed: bool = False,
+) -> forms.TileRecord:
+    """Add one look at a tile: to a fresh one after unloading, or months later.
+
+    Parameters
+    ----------
+    mark : str
+        The tile.
+    inspection : InspectionRecord
+        What was seen; without defects the tile was looked at and found clean.
+    cone_reached : str, optional
+        The cone its witness showed, where it is recorded at the same time.
+    clues : dict, optional
+        Clues about the whole tile to record with it.
+    """
+    record = reading.tile_record(get_tile(session, mark))
+    values = record.model_dump()
+    values["inspections"].append(inspection.model_dump())
+    values["clues"] |= clues or {}
+    if cone_reached:
+        values["cone_reached"] = cone_reached
+    changed = forms.read(forms.TileRecord, values, record.mark)
+    return replace_tile(session, changed, confirmed=confirmed)
+
+
+def load_tiles(
+    session: Session,
+    firing_name: str,
+    marks: list[str],
+    shelf: str | None = None,
+    *,
+    confirmed: bool = False,
+) -> list[forms.TileRecord]:
+    """Put glazed tiles into a glaze firing, on a shelf where one is named.
+
+    Raises
+    ------
+    InvalidValue
+        A tile has been inspected already, so it cannot go in again unseen.
+    Questioned
+        The firing's target is far outside what a label says.
+    """
+    firing = library.find(session, models.Firing, firing_name)
+    loaded = []
+    for mark in marks:
+        record = reading.tile_record(get_tile(session, mark))
+        if stage(record) in ("fired", "inspected") and record.firing.name != firing.name:
+            raise InvalidValue(
+                f"{record.mark} was fired in {record.firing.name} already.",
+                f"'tiles change {record.mark} --firing {firing.name}' if that is a mistake.",
+                field="mark",
+                value=mark,
+            )
+        changed = record.model_copy(
+            update={
+                "firing": forms.FiringRecord(name=firing.name),
+                "shelf": shelf or record.shelf,
+            }
+        )
+        loaded.append(replace_tile(session, changed, confirmed=confirmed))
+    return loaded
+
+
+def add_photo(session: Session, mark: str, file: str, caption: str | None = None) -> None:
+    """Note a picture, already copied into the photo folder, with its tile."""
+    row = get_tile(session, mark)
+    if any(photo.file == file for photo in row.photos):
+        raise AlreadyOnRecord(
+            f"{row.mark} already has this picture.", "another picture.", field="photo", value=file
+        )
+    row.photos.append(models.Photo(file=file, caption=caption))
+    session.flush()
+
+
+def remove_tile(session: Session, mark: str) -> forms.TileRecord:
+    """Take a tile off the record and return what it was."""
+    row = get_tile(session, mark)
+    record = reading.tile_record(row)
+    session.delete(row)
+    session.flush()
+    return record

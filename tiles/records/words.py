@@ -1,0 +1,124 @@
+"""The controlled words a record may use, and how what a person types is read as one of them.
+
+One place for each list: forms, commands and the rule base all take their choices from here.
+Words are the trade's; "common practice, no source".
+"""
+
+import re
+
+from tiles.errors import InvalidValue, nearest
+
+BODY_KINDS = ("earthenware", "stoneware", "porcelain", "other")
+GLAZE_KINDS = ("jar", "recipe")
+GLAZE_ROLES = ("glaze", "underglaze", "slip", "wash", "stain")
+FINISHES = ("clear", "gloss", "satin", "matt", "textured", "crackle")
+SUPPLIED_AS = ("liquid", "dry")
+DRY_PORTIONS = ("whole bag", "part of bag")
+FIRING_KINDS = ("bisque", "glaze")
+ATMOSPHERES = ("oxidation", "neutral", "reduction")
+TILE_FORMS = ("flat", "angle", "curved", "vessel", "other")
+STOOD = ("upright", "sloped", "flat")
+SURFACES = ("smooth", "textured")
+METHODS = ("brush", "dip", "pour", "spray", "sponge", "trail", "other")
+APPLIED_ON = ("greenware", "bisque", "fired glaze")
+BENEATH = ("damp", "dry")
+SEVERITIES = ("slight", "moderate", "severe")
+ANSWERS = ("yes", "no")
+DEFECTS = (
+    "crazing",
+    "shivering",
+    "crawling",
+    "pinholes",
+    "blisters",
+    "running",
+    "underfired",
+    "bloating",
+    "dunting",
+    "unwanted matt",
+    "specks",
+    "colour shift",
+    "cloudiness",
+    "metal marking",
+    "other",
+)
+STAGES = ("planned", "glazed", "loaded", "fired", "inspected")
+
+# Other forms of the same word that people write; never a guess at a different word.
+_SAME_WORD = {
+    "brushed": "brush",
+    "brushing": "brush",
+    "dipped": "dip",
+    "poured": "pour",
+    "sprayed": "spray",
+    "sponged": "sponge",
+    "trailed": "trail",
+    "craze": "crazing",
+    "crazed": "crazing",
+    "crawl": "crawling",
+    "crawled": "crawling",
+    "shiver": "shivering",
+    "peeling": "shivering",
+    "pinhole": "pinholes",
+    "pinholing": "pinholes",
+    "pinholed": "pinholes",
+    "blister": "blisters",
+    "blistering": "blisters",
+    "run": "running",
+    "ran": "running",
+    "dry surface": "underfired",
+    "underfired dry": "underfired",
+    "bloat": "bloating",
+    "dunt": "dunting",
+    "speck": "specks",
+    "specking": "specks",
+    "color shift": "colour shift",
+    "cloudy": "cloudiness",
+    "cutlery marking": "metal marking",
+    "leather hard": "greenware",
+    "y": "yes",
+    "n": "no",
+    "mat": "matt",
+    "matte": "matt",
+    "glossy": "gloss",
+}
+
+
+def fold(text: str) -> str:
+    """Lower case, single spaces, with ``_`` and ``-`` read as a space."""
+    return re.sub(r"[\s_\-()]+", " ", text).strip().casefold()
+
+
+def read_word(text: str, choices: tuple[str, ...], what: str) -> str:
+    """The one of ``choices`` that ``text`` names.
+
+    Parameters
+    ----------
+    text : str
+        What was typed; case, hyphens and underscores do not matter.
+    choices : tuple of str
+        The allowed words.
+    what : str
+        What the word stands for, for the error line: "severity", "defect", ...
+
+    Raises
+    ------
+    InvalidValue
+        Names the value, the nearest word and all choices.
+
+    Examples
+    --------
+    >>> read_word("Colour-Shift", DEFECTS, "defect")
+    'colour shift'
+    """
+    folded = fold(text) if isinstance(text, str) else ""
+    folded = folded if folded in choices else _SAME_WORD.get(folded, folded)
+    if folded in choices:
+        return folded
+    close = nearest(folded, choices)
+    hint = f"{close!r}, or one of" if close else "one of"
+    raise InvalidValue(
+        f"{text!r} is not a known {what}.",
+        f"{hint} {', '.join(choices)}.",
+        field=what,
+        value=text,
+    )

@@ -1,0 +1,50 @@
+"""Where the database and the pictures are: option, else environment, else the user's data folder."""
+
+import os
+from pathlib import Path
+
+DB_VARIABLE = "TILES_DB"
+PHOTOS_VARIABLE = "TILES_PHOTOS"
+
+
+def data_folder() -> Path:
+    """The user's own data folder for this program, by the customs of the operating system."""
+    from platformdirs import user_data_path
+
+    return user_data_path("tiles", appauthor=False)
+
+
+def database_url(option: str | None = None) -> str:
+    """The database URL to use.
+
+    Parameters
+    ----------
+    option : str, optional
+        A file path or a database URL; wins over the variable ``TILES_DB`` and the default file.
+
+    Examples
+    --------
+    >>> database_url("postgresql://localhost/tiles")
+    'postgresql+psycopg://localhost/tiles'
+    """
+    chosen = option or os.environ.get(DB_VARIABLE) or str(data_folder() / "tiles.db")
+    if "://" not in chosen:
+        return f"sqlite:///{Path(chosen).expanduser().absolute()}"
+    scheme, rest = chosen.split("://", 1)
+    if scheme in ("postgres", "postgresql"):
+        return f"postgresql+psycopg://{rest}"
+    return chosen
+
+
+def sqlite_file(url: str) -> Path | None:
+    """The file behind a SQLite URL; None for a server or an in-memory database."""
+    path = url.removeprefix("sqlite:///") if url.startswith("sqlite:///") else ""
+    return Path(path) if path and path != ":memory:" else None
+
+
+def photo_folder(url: str) -> Path:
+    """Where pictures lie: ``TILES_PHOTOS``, else beside the database file, else the data folder."""
+    if chosen := os.environ.get(PHOTOS_VARIABLE):
+        return Path(chosen).expanduser()
+    file = sqlite_file(url)
+    return file.parent / f"{file.stem}-photos" if file else data_folder() / "photos"
