@@ -1,0 +1,108 @@
+"""A tile record turned into named measures: each a value with its unit, or not there at all.
+
+A measure that was not recorded is absent. Nothing is filled in with what is usual.
+"""
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from diagnose.view import View, sightings
+
+if TYPE_CHECKING:
+    from tiles.records.forms import AreaRecord, TileRecord
+
+
+@dataclass(frozen=True)
+class Measure:
+    """One recorded fact.
+
+    ``value`` is a number in ``unit``, a word, or ``"yes"`` / ``"no"`` for a clue; ``said`` is how a
+    teacher would say it.
+    """
+
+    name: str
+    value: float | str
+    unit: str
+    said: str
+
+
+def measures(
+    record: "TileRecord", area_number: int | None = None, defect: str | None = None
+) -> dict[str, Measure]:
+    """All that is recorded of a tile, as named measures.
+
+    Parameters
+    ----------
+    record : TileRecord
+        The tile. It is only read.
+    area_number : int, optional
+        Which area to look at. Without it: the only area, or the one the defect shows worst on,
+        or the first.
+    defect : str, optional
+        The defect in mind; adds when it was first seen and what the areas say when compared.
+
+    Returns
+    -------
+    dict[str, Measure]
+        By name; the names are those of ``vocabulary.toml`` and of the clue list.
+    """
+    from diagnose import (
+        measures_application,
+        measures_areas,
+        measures_body,
+        measures_clues,
+        measures_firing,
+        measures_looks,
+        measures_recipe,
+    )
+
+    view = View(record, choose_area(record, area_number, defect), defect)
+    found: dict[str, Measure] = {}
+    for module in (
+        measures_application,
+        measures_body,
+        measures_firing,
+        measures_recipe,
+        measures_looks,
+        measures_areas,
+        measures_clues,
+    ):
+        for name, value, said in module.read(view):
+            if value is not None:
+                found[name] = Measure(name, value, _unit(name), said)
+    return found
+
+
+def _unit(name: str) -> str:
+    from diagnose.vocabulary import measure_words
+
+    return measure_words()[name].unit if name in measure_words() else ""
+
+
+def choose_area(
+    record: "TileRecord", area_number: int | None = None, defect: str | None = None
+) -> "AreaRecord | None":
+    """The area asked for, else the worst affected, the thicker coat deciding a tie."""
+    by_number = {area.number: area for area in record.areas}
+    if area_number is not None:
+        return by_number.get(area_number)
+    if not by_number:
+        return None
+    seen = sightings(record, defect) if defect else []
+    named = [s for s in seen if s.area is not None]
+    if not named:
+        return max(record.areas, key=_coat_key) if seen else record.areas[0]
+
+    def badness(number: int) -> tuple:
+        from diagnose.view import severity_step
+
+        worst = max(severity_step(s) or 0 for s in named if s.area == number)
+        return (worst, _coat_key(by_number[number]))
+
+    return by_number[max(sorted({s.area for s in named}), key=badness)]
+
+
+def _coat_key(area: "AreaRecord") -> tuple[float, float]:
+    """Orders areas by how much glaze they carry, as far as recorded."""
+    thickness_mm = sum(layer.thickness_mm or 0 for layer in area.layers)
+    return (thickness_mm, sum(layer.coats or 0 for layer in area.layers))

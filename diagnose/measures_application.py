@@ -1,0 +1,82 @@
+"""Measures of the coat and the layers as they were put on."""
+
+from collections.abc import Iterator
+
+from diagnose.view import View
+
+Reading = tuple[str, float | str | None, str]
+
+
+def read(view: View) -> Iterator[Reading]:
+    """Coats, thicknesses, layers beneath, method and the batch used."""
+    yield from _coat(view)
+    yield from _layers(view)
+    if view.top is not None:
+        yield from _top_layer(view)
+        yield from _batch(view.top.batch)
+    if view.area is not None:
+        yield "surface", view.area.surface, f"{view.area.surface} surface"
+
+
+def _total(values: list[float | int | None]) -> float | None:
+    """The sum, or None when one of the parts is not known."""
+    return None if not values or None in values else sum(values)
+
+
+def _coat(view: View) -> Iterator[Reading]:
+    melting = view.glazes or view.layers
+    total = " in all" if len(melting) > 1 else ""
+    coats = _total([layer.coats for layer in melting])
+    if coats is not None:
+        yield "coats", coats, f"{coats:g} {'coat' if coats == 1 else 'coats'}{total}"
+    thickness_mm = _total([layer.thickness_mm for layer in melting])
+    if thickness_mm is not None:
+        thickness_mm = round(thickness_mm, 3)
+        yield "thickness_mm", thickness_mm, f"coat {thickness_mm:g} mm dry, as applied{total}"
+    fired_mm = _total([layer.fired_thickness_mm for layer in melting])
+    if fired_mm is not None:
+        fired_mm = round(fired_mm, 3)
+        yield "fired_thickness_mm", fired_mm, f"coat {fired_mm:g} mm after firing{total}"
+
+
+def _layers(view: View) -> Iterator[Reading]:
+    if not view.glazes:
+        return
+    names = " and ".join(layer.glaze.name for layer in view.glazes)
+    count = len(view.glazes)
+    said = f"two or more glazes lie over each other here ({names})" if count > 1 else "one glaze"
+    yield "glazes_on_area", count, said
+    if not view.colours:
+        yield "colour_coats_beneath", 0, "no underglaze, slip or oxide under the glaze"
+        return
+    beneath = " and ".join(layer.glaze.name for layer in view.colours)
+    coats = _total([layer.coats for layer in view.colours])
+    yield "colour_beneath", view.colours[-1].glaze.role, f"{beneath} lies under the glaze"
+    if coats is not None:
+        times = "coat" if coats == 1 else "coats"
+        yield "colour_coats_beneath", coats, f"{coats:g} {times} of {beneath} under the glaze"
+
+
+def _top_layer(view: View) -> Iterator[Reading]:
+    top = view.top
+    glaze = top.glaze
+    yield "method", top.method, f"put on by {top.method}"
+    yield "applied_on", top.applied_on, f"glazed on {top.applied_on}"
+    yield "beneath", top.beneath, f"the layer beneath was {top.beneath}"
+    yield "finish", glaze.finish, f"{glaze.name} is a {glaze.finish} glaze"
+    yield "role", glaze.role, f"{glaze.name} is a {glaze.role}"
+    yield "glaze_kind", glaze.kind, f"{glaze.name} comes from a {glaze.kind}"
+    yield "supplied_as", glaze.supplied_as, f"bought {glaze.supplied_as}"
+
+
+def _batch(batch) -> Iterator[Reading]:
+    if batch is None:
+        return
+    gravity = batch.specific_gravity
+    if gravity is not None:
+        yield "specific_gravity", gravity, f"specific gravity {gravity:g}"
+    yield "sieve_mesh", batch.sieve_mesh, f"sieved {batch.sieve_mesh} mesh"
+    yield "dry_portion", batch.dry_portion, f"mixed from a {batch.dry_portion}"
+    if batch.is_revived is not None:
+        said = "revived from a dried-out jar" if batch.is_revived else "never dried out"
+        yield "revived", "yes" if batch.is_revived else "no", said

@@ -1,0 +1,182 @@
+"""What the areas of one tile say when compared: like with like, one difference at a time.
+
+Each comparison gives a number from -1 to 1: 1 means only the areas with more of the thing failed,
+0 means it made no difference, -1 means only the areas with less of it failed.
+"""
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+
+from diagnose.measures_application import Reading
+from diagnose.view import View, severity_step, sightings
+
+WORSE = 0.6
+"""Seen on both, but worse on one (estimate)."""
+UNPLACED = 0.2
+"""Logged for the whole tile without naming areas: seen on all, but not looked at one by one."""
+COAT_MEASURES = ("thickness_mm", "fired_thickness_mm", "coats")
+
+
+@dataclass(frozen=True)
+class _Seen:
+    """One area, and how badly it failed: 0 sound, 1 to 3 by severity, None seen but not graded."""
+
+    view: View
+    level: int | None
+    is_placed: bool
+
+    @property
+    def label(self) -> str:
+        area = self.view.area
+        return f"area {area.number}"
+
+
+def read(view: View) -> Iterator[Reading]:
+    """Coat, texture, colour beneath, overlap, and one glaze against another."""
+    if view.defect is None or len(view.record.areas) < 2:
+        return
+    seen = _levels(view)
+    if all(each.level == 0 for each in seen):
+        return
+    yield from _coat(seen)
+    textured = {"textured": 1, "smooth": 0}
+    yield from _compare(
+        seen,
+        "rises_with_texture",
+        lambda v: textured.get(v.area.surface),
+        lambda v: (_stack(v), _coat_amount(v)),
+        ("the textured area", "the smooth area"),
+    )
+    yield from _compare(
+        [each for each in seen if each.view.glazes],
+        "rises_over_colour",
+        lambda v: int(bool(v.colours)),
+        lambda v: (_glaze_names(v), v.area.surface),
+        ("the area with underglaze, slip or oxide beneath", "the area without it"),
+    )
+    yield from _overlap(seen)
+    yield from _glazes(seen)
+
+
+def _levels(view: View) -> list[_Seen]:
+    found = []
+    all_seen = sightings(view.record, view.defect)
+    for area in view.record.areas:
+        here = [s for s in all_seen if s.area in (None, area.number)]
+        steps = [severity_step(s) for s in here]
+        level = 0 if not here else None if None in steps else max(steps)
+        placed = not here or any(s.area is not None for s in here)
+        found.append(_Seen(View(view.record, area, view.defect), level, placed))
+    return found
+
+
+def _glaze_names(view: View) -> tuple[str, ...]:
+    return tuple(layer.glaze.name.casefold() for layer in view.glazes)
+
+
+def _stack(view: View) -> tuple[str, ...]:
+    return tuple(layer.glaze.name.casefold() for layer in view.layers)
+
+
+def _coat_amount(view: View) -> tuple[str, float] | None:
+    """The glaze coat by the best measure there is: dry mm, fired mm, else coats."""
+    for attribute in COAT_MEASURES:
+        amount = _amount(view, attribute)
+        if amount is not None:
+            return attribute, amount
+    return None
+
+
+def _coat(seen: list[_Seen]) -> Iterator[Reading]:
+    """The thickest against the thinnest area of the same layers and surface."""
+    for attribute in COAT_MEASURES:
+        groups: dict[tuple, list[tuple[float, _Seen]]] = {}
+        for each in seen:
+            amount = _amount(each.view, attribute)
+            if amount is not None:
+                key = (_stack(each.view), each.view.area.surface)
+                groups.setdefault(key, []).append((amount, each))
+        for group in groups.values():
+            group.sort(key=lambda pair: pair[0])
+            (less, thin), (more, thick) = group[0], group[-1]
+            if less < more and (thin.level != 0 or thick.level != 0):
+                said_of = _coat_words(attribute)
+                names = (f"{thick.label} with {said_of(more)}", f"{thin.label} with {said_of(less)}")
+                yield "rises_with_coat", *_judge(thick, thin, names)
+                return
+
+
+def _amount(view: View, attribute: str) -> float | None:
+    values = [getattr(layer, attribute) for layer in view.glazes]
+    return round(sum(values), 3) if values and None not in values else None
+
+
+def _coat_words(attribute: str) -> Callable[[float], str]:
+    if attribute == "coats":
+        return lambda n: f"{n:g} {'coat' if n == 1 else 'coats'}"
+    state = "dry" if attribute == "thickness_mm" else "fired"
+    return lambda mm: f"{mm:g} mm {state}"
+
+
+def _compare(
+    seen: list[_Seen],
+    name: str,
+    of: Callable[[View], int | None],
+    alike: Callable[[View], tuple],
+    names: tuple[str, str],
+) -> Iterator[Reading]:
+    """The first pair that is alike but for the one thing compared."""
+    for more in seen:
+        for less in seen:
+            if (of(more.view), of(less.view)) != (1, 0) or alike(more.view) != alike(less.view):
+                continue
+            if more.level != 0 or less.level != 0:
+                labels = (f"{names[0]} ({more.label})", f"{names[1]} ({less.label})")
+                yield name, *_judge(more, less, labels)
+                return
+
+
+def _judge(more: _Seen, less: _Seen, names: tuple[str, str]) -> tuple[float, str]:
+    if less.level == 0:
+        return 1.0, f"only on {names[0]}; {names[1]} is sound"
+    if more.level == 0:
+        return -1.0, f"only on {names[1]}; {names[0]} is sound"
+    if not (more.is_placed and less.is_placed):
+        return UNPLACED, f"logged for the whole tile, {names[0]} and {names[1]} alike"
+    if None in (more.level, less.level) or more.level == less.level:
+        return 0.0, f"the same on {names[0]} and {names[1]}"
+    if more.level > less.level:
+        return WORSE, f"worse on {names[0]} than on {names[1]}"
+    return -WORSE, f"worse on {names[1]} than on {names[0]}"
+
+
+def _overlap(seen: list[_Seen]) -> Iterator[Reading]:
+    """An area of two glazes against an area with one of the two alone."""
+    for double in seen:
+        names = _glaze_names(double.view)
+        singles = [each for each in seen if len(each.view.glazes) == 1]
+        parts = [each for each in singles if _glaze_names(each.view)[0] in names]
+        if len(set(names)) < 2 or not parts or not any(s.level != 0 for s in [double, *parts]):
+            continue
+        # Any part that fails alone shows that the overlap is not needed.
+        single = max(parts, key=lambda each: 1 if each.level is None else each.level)
+        labels = (f"the overlap ({double.label})", f"one glaze alone ({single.label})")
+        yield "rises_in_overlap", *_judge(double, single, labels)
+        return
+
+
+def _glazes(seen: list[_Seen]) -> Iterator[Reading]:
+    """Whether every glaze on this tile failed, or another one on the same clay is sound."""
+    tops: dict[str, bool] = {}
+    for each in seen:
+        names = _glaze_names(each.view)
+        if len(names) == 1 and not each.view.colours:
+            tops[names[0]] = tops.get(names[0], False) or each.level != 0
+    if len(tops) < 2:
+        return
+    sound = sorted(name for name, failed in tops.items() if not failed)
+    if sound:
+        yield "every_glaze_failed", "no", f"{sound[0]} on the same tile is sound"
+    else:
+        names = " and ".join(sorted(tops))
+        yield "every_glaze_failed", "yes", f"{names} both failed on this tile"

@@ -1,0 +1,42 @@
+"""Clues answered yes or no, and the few that a place word says as plainly."""
+
+import re
+from collections.abc import Iterator
+
+from diagnose.measures_application import Reading
+from diagnose.view import View, sightings
+from diagnose.vocabulary import clue_said
+
+# Words in the "where" of a defect that answer a clue; a recorded answer always goes first.
+PLACE_WORDS = (
+    (re.compile(r"\b(thick|thickest|pools?|drips?|rolls?)\b"), "worst_where_thick"),
+    (re.compile(r"\boverlaps?\b"), "only_in_overlaps"),
+    (re.compile(r"\b(corners?|joints?|angles?)\b"), "in_inside_corners"),
+    (re.compile(r"\b(bare clay|unglazed)\b"), "starts_at_bare_clay"),
+)
+EVERYWHERE = re.compile(r"\b(everywhere|all over|overall|whole (tile|surface|area))\b")
+
+
+def read(view: View) -> Iterator[Reading]:
+    """The clues of the tile, then those of the area, which know better."""
+    recorded = dict(view.record.clues) | (view.area.clues if view.area else {})
+    for name, answer in _from_places(view).items():
+        if name not in recorded:
+            yield name, answer[0], f"{clue_said(name, answer[0])} (seen: {answer[1]})"
+    for name, answer in recorded.items():
+        yield name, answer, clue_said(name, answer)
+
+
+def _from_places(view: View) -> dict[str, tuple[str, str]]:
+    found: dict[str, tuple[str, str]] = {}
+    here = view.area.number if view.area else None
+    for seen in sightings(view.record, view.defect) if view.defect else []:
+        if seen.place is None or seen.area not in (None, here):
+            continue
+        place = seen.place.casefold()
+        for pattern, clue in PLACE_WORDS:
+            if pattern.search(place):
+                found[clue] = ("yes", seen.place)
+        if EVERYWHERE.search(place):
+            found.setdefault("worst_where_thick", ("no", seen.place))
+    return found

@@ -1,0 +1,42 @@
+"""Measures of when the defect was first seen."""
+
+from collections.abc import Iterator
+
+from diagnose.measures_application import Reading
+from diagnose.view import View
+
+UNLOADED_WITHIN_DAYS = 3
+"""A first look this soon after the firing date is taken for the unloading (estimate)."""
+
+
+def read(view: View) -> Iterator[Reading]:
+    """Days from the firing to the first sight of the defect, where someone can know it.
+
+    A defect found at the first look, long after the firing, may have been there all along: then
+    only the days nobody looked are given.
+    """
+    looks = sorted(view.record.inspections, key=lambda look: look.inspected_on)
+    first = next((look for look in looks if _shows(look, view.defect)), None)
+    if first is None:
+        return
+    sound_before = [look for look in looks if look.inspected_on < first.inspected_on]
+    fired_on = view.record.firing.fired_on if view.record.firing else None
+    if sound_before:
+        start = fired_on or sound_before[0].inspected_on
+        days = (first.inspected_on - start).days
+        last = sound_before[-1].inspected_on
+        said = f"first seen {days} days after the firing, not there when looked at on {last}"
+        if fired_on is None:
+            said = f"first seen {days} days after a look on {start} that did not find it"
+        yield "days_to_first_seen", days, said
+    elif fired_on is not None:
+        days = (first.inspected_on - fired_on).days
+        if 0 <= days <= UNLOADED_WITHIN_DAYS:
+            yield "days_to_first_seen", days, f"seen at unloading, {days} days after the firing"
+        elif days > 0:
+            said = f"there at the first look, {days} days after the firing; nobody looked before"
+            yield "days_before_first_look", days, said
+
+
+def _shows(look, defect: str | None) -> bool:
+    return any(seen.defect == defect for seen in look.defects)

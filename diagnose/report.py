@@ -1,0 +1,203 @@
+"""The answer to "why did it fail": per defect seen, the causes in order and what they rest on."""
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from diagnose import wording
+from diagnose.measures import choose_area, measures
+from diagnose.rules import OTHER, has_rules, load, weigh
+from diagnose.view import View, setting, severity_step, sightings
+from tiles.errors import TilesError
+
+if TYPE_CHECKING:
+    from datetime import date
+
+    from diagnose.weighing import Weighed
+    from tiles.records.forms import TileRecord
+
+ENOUGH_SHARE = 0.40
+"""The first cause must hold this share ..."""
+ENOUGH_SUPPORT = 1.0
+"""... and rest on this much recorded evidence (log-odds; one medium sign in full). Estimates."""
+MOST_MISSING = 4
+
+
+@dataclass(frozen=True)
+class CauseReport:
+    """One cause as the reader sees it; sentences carry the tile's own figures."""
+
+    name: str
+    title: str
+    share: float
+    for_: list[str]
+    against: list[str]
+    not_recorded: list[str]
+    confirm: list[str]
+    fixes: list[str]
+    cautions: list[str]
+    basis: str
+
+    def as_dict(self) -> dict:
+        """The documented JSON shape of one cause."""
+        return {
+            "title": self.title,
+            "share": round(self.share, 3),
+            "for": self.for_,
+            "against": self.against,
+            "not_recorded": self.not_recorded,
+            "confirm": self.confirm,
+            "fixes": self.fixes,
+            "cautions": self.cautions,
+            "basis": self.basis,
+        }
+
+
+@dataclass(frozen=True)
+class Diagnosis:
+    """One defect of one tile, explained as far as the record allows."""
+
+    defect: str
+    severity: str | None
+    areas: list[int]
+    first_seen: "date"
+    enough_to_tell: bool
+    say: str
+    causes: list[CauseReport]
+
+    def as_dict(self) -> dict:
+        """The documented JSON shape of one diagnosis."""
+        return {
+            "defect": self.defect,
+            "severity": self.severity,
+            "areas": self.areas,
+            "first_seen": self.first_seen.isoformat(),
+            "enough_to_tell": self.enough_to_tell,
+            "say": self.say,
+            "causes": [cause.as_dict() for cause in self.causes],
+        }
+
+
+def why(record: "TileRecord", defect: str | None = None) -> list[Diagnosis]:
+    """Explain the defects seen on a tile, the worst first.
+
+    Parameters
+    ----------
+    record : TileRecord
+        The tile, as the database or a JSON file gives it. It is only read.
+    defect : str, optional
+        One word of the defect list; without it, every defect seen.
+
+    Returns
+    -------
+    list[Diagnosis]
+        One per defect. Where the record does not say enough, ``enough_to_tell`` is false and
+        ``say`` names what to measure.
+
+    Raises
+    ------
+    TilesError
+        The tile is not inspected, is clean, or never showed the defect asked for.
+    """
+    seen = _defects_seen(record)
+    if not record.inspections:
+        raise TilesError(
+            f"{record.mark} is not inspected, so there is nothing to explain yet.",
+            "look at the fired tile and record what you see, clean or not.",
+            field="mark",
+            value=record.mark,
+        )
+    if not seen:
+        last = max(look.inspected_on for look in record.inspections)
+        raise TilesError(
+            f"{record.mark} is clean: no inspection saw a fault (last look {last}), "
+            "so there is nothing to explain.",
+            "a tile with a fault; if you see one on this tile, record it first.",
+            field="mark",
+            value=record.mark,
+        )
+    if defect is not None and defect not in seen:
+        raise TilesError(
+            f"No inspection of {record.mark} saw {defect}.",
+            f"one of the faults seen: {', '.join(seen)}.",
+            field="defect",
+            value=defect,
+        )
+    return [_diagnose(record, each) for each in ([defect] if defect else seen)]
+
+
+def _defects_seen(record: "TileRecord") -> list[str]:
+    """Every defect seen, the worst first, then in the order of the inspections."""
+    worst: dict[str, int] = {}
+    for look in sorted(record.inspections, key=lambda each: each.inspected_on):
+        for seen in look.defects:
+            worst[seen.defect] = max(worst.get(seen.defect, 0), severity_step(seen) or 0)
+    return sorted(worst, key=lambda name: -worst[name])
+
+
+def _diagnose(record: "TileRecord", defect: str) -> Diagnosis:
+    seen = sightings(record, defect)
+    worst = max(seen, key=lambda each: severity_step(each) or 0)
+    areas = {each.area for each in seen}
+    numbers = [a.number for a in record.areas] if None in areas else sorted(areas)
+    first = min(
+        look.inspected_on
+        for look in record.inspections
+        if any(each.defect == defect for each in look.defects)
+    )
+    head = (defect, worst.severity, sorted(numbers), first)
+    if not has_rules(defect):
+        return Diagnosis(*head, False, wording.no_rules(defect), [])
+    area = choose_area(record, None, defect)
+    found = measures(record, area.number if area else None, defect)
+    rows = weigh(load(defect), found, setting(View(record, area, defect)))
+    causes = [_cause_report(row) for row in rows]
+    enough = is_enough(rows)
+    return Diagnosis(*head, enough, _lead(defect, rows, enough), causes)
+
+
+def is_enough(rows: "list[Weighed]") -> bool:
+    """Whether the first cause holds enough share and rests on recorded evidence."""
+    first = rows[0]
+    return (
+        first.cause is not None
+        and first.share >= ENOUGH_SHARE
+        and first.support >= ENOUGH_SUPPORT
+    )
+
+
+def _lead(defect: str, rows: "list[Weighed]", enough: bool) -> str:
+    if enough:
+        return wording.lead(defect, rows[0])
+    return wording.not_enough(defect, most_telling(rows))
+
+
+def most_telling(rows: "list[Weighed]", how_many: int = 3) -> list[str]:
+    """The unrecorded measures and clues that could move the shares most, by name."""
+    worth: dict[str, float] = {}
+    for row in rows:
+        for sign in row.missing:
+            gain = row.share * max(sign.weight_for, sign.weight_against)
+            worth[sign.measure] = worth.get(sign.measure, 0.0) + gain
+    return sorted(worth, key=lambda name: -worth[name])[:how_many]
+
+
+def _cause_report(row: "Weighed") -> CauseReport:
+    cause = row.cause
+    if cause is None:
+        return CauseReport("other", OTHER, row.share, [], [], [], [], [], [], "estimate")
+    weightiest = sorted(
+        row.missing, key=lambda sign: -max(sign.weight_for, sign.weight_against)
+    )
+    names = list(dict.fromkeys(sign.measure for sign in weightiest))[:MOST_MISSING]
+    return CauseReport(
+        cause.name,
+        cause.title,
+        row.share,
+        [wording.argument(each) for each in row.for_],
+        [wording.argument(each) for each in row.against],
+        [wording.missing(name) for name in names],
+        list(cause.confirm),
+        list(cause.fixes),
+        list(cause.cautions),
+        cause.basis,
+    )

@@ -1,0 +1,100 @@
+"""The cause files, read one defect at a time and checked, and the weighing of their evidence."""
+
+from dataclasses import dataclass, field
+from functools import cache
+from importlib.resources import files
+
+from diagnose.weighing import Argument, Weighed, weigh
+
+__all__ = ["Argument", "Cause", "RuleBook", "Sign", "Weighed", "has_rules", "load", "weigh"]
+
+SETTINGS = ("low_fire", "mid_range")
+OTHER = "something not in this list"
+
+
+@dataclass(frozen=True)
+class Sign:
+    """One clue or measure that speaks for or against one cause. See ``causes/README.md``."""
+
+    measure: str
+    weight_for: float = 0.0
+    weight_against: float = 0.0
+    counts_from: float | None = None
+    counts_fully: float | None = None
+    against_from: float | None = None
+    against_fully: float | None = None
+    counts_if: tuple[str, ...] = ()
+    against_if: tuple[str, ...] = ()
+    usual: str = ""
+    only: dict[str, tuple[str, ...]] = field(default_factory=dict)
+    against_unless: tuple[str, ...] = ()
+    tag: str = "estimate"
+    source: str = "common practice"
+
+
+@dataclass(frozen=True)
+class Cause:
+    """One possible cause of a defect, with all a reader needs to test it and act on it."""
+
+    name: str
+    title: str
+    mechanism: str
+    prior: dict[str, float]
+    who_can_act: tuple[str, ...]
+    signs: tuple[Sign, ...]
+    looks_like: tuple[str, ...] = ()
+    confirm: tuple[str, ...] = ()
+    fixes: tuple[str, ...] = ()
+    cautions: tuple[str, ...] = ()
+    basis: str = "common practice"
+    is_fault: bool = True
+
+
+@dataclass(frozen=True)
+class RuleBook:
+    """All causes of one defect, and the share left for what is not in the list."""
+
+    defect: str
+    causes: tuple[Cause, ...]
+    other_prior: dict[str, float]
+
+
+def has_rules(defect: str) -> bool:
+    """Whether there is a cause file for the defect yet."""
+    return _path(defect).is_file()
+
+
+@cache
+def load(defect: str) -> RuleBook:
+    """The rule book of one defect, from ``causes/<defect>.toml``.
+
+    Raises
+    ------
+    FileNotFoundError
+        There are no rules for this defect; ask `has_rules` first.
+    """
+    import tomllib
+
+    table = tomllib.loads(_path(defect).read_text(encoding="utf-8"))
+    causes = tuple(_cause(entry) for entry in table["cause"])
+    return RuleBook(table["defect"], causes, table["other_prior"])
+
+
+def _path(defect: str):
+    return files("diagnose").joinpath("causes", f"{defect.replace(' ', '_')}.toml")
+
+
+def _cause(entry: dict) -> Cause:
+    signs = tuple(_sign(each) for each in entry.get("sign", []))
+    rest = {key: _frozen(value) for key, value in entry.items() if key not in ("sign", "prior")}
+    return Cause(**rest, prior=entry["prior"], signs=signs)
+
+
+def _sign(entry: dict) -> Sign:
+    plain = {key: _frozen(value) for key, value in entry.items() if key != "only"}
+    only = {key: tuple(value) for key, value in entry.get("only", {}).items()}
+    return Sign(**plain, only=only)
+
+
+def _frozen(value):
+    return tuple(value) if isinstance(value, list) else value

@@ -1,0 +1,83 @@
+"""One area of one tile with one defect in mind: the view every measure is read from."""
+
+from dataclasses import dataclass
+from functools import cached_property
+from typing import TYPE_CHECKING
+
+from tiles.chemistry.cones import band
+
+if TYPE_CHECKING:
+    from tiles.records.forms import AreaRecord, DefectSeen, LayerRecord, TileRecord
+
+COLOUR_ROLES = ("underglaze", "slip", "wash", "stain")
+SEVERITY_STEPS = {"slight": 1, "moderate": 2, "severe": 3}
+
+
+@dataclass(frozen=True)
+class View:
+    """A tile record seen from one of its areas; nothing is changed and nothing filled in."""
+
+    record: "TileRecord"
+    area: "AreaRecord | None" = None
+    defect: str | None = None
+
+    @property
+    def layers(self) -> "list[LayerRecord]":
+        """Layers of the area, from the clay upwards."""
+        return self.area.layers if self.area else []
+
+    @property
+    def glazes(self) -> "list[LayerRecord]":
+        """The layers that melt to a glaze; a layer without a role is taken for one."""
+        return [each for each in self.layers if each.glaze.role not in COLOUR_ROLES]
+
+    @property
+    def top(self) -> "LayerRecord | None":
+        """The uppermost glaze, or the uppermost layer where there is no glaze."""
+        return (self.glazes or self.layers or [None])[-1]
+
+    @property
+    def colours(self) -> "list[LayerRecord]":
+        """Underglaze, slip, wash or stain lying under a glaze."""
+        below = self.layers[: self.layers.index(self.glazes[-1])] if self.glazes else []
+        return [each for each in below if each.glaze.role in COLOUR_ROLES]
+
+    @cached_property
+    def cone_reached(self) -> str | None:
+        """Cone reached at the tile: its own, or a witness cone's; never the target."""
+        return self.record.cone_reached or witness_cone(self.record.firing, self.record.shelf)
+
+
+def witness_cone(firing, shelf: str | None) -> str | None:
+    """The witness cone of that shelf, or the one cone read for the whole load."""
+    cones = firing.witness_cones if firing else []
+    if shelf is not None:
+        for each in cones:
+            if each.shelf is not None and each.shelf.casefold() == shelf.casefold():
+                return each.cone
+    return cones[0].cone if len(cones) == 1 and cones[0].shelf is None else None
+
+
+def sightings(record: "TileRecord", defect: str) -> "list[DefectSeen]":
+    """Every time the defect was seen, over all inspections."""
+    return [s for look in record.inspections for s in look.defects if s.defect == defect]
+
+
+def severity_step(seen: "DefectSeen") -> int | None:
+    """1 slight, 2 moderate, 3 severe; None when not recorded."""
+    return SEVERITY_STEPS.get(seen.severity)
+
+
+def setting(view: View) -> str:
+    """``"low_fire"``, ``"mid_range"`` or ``"unknown"``: which set of prior shares to start from.
+
+    The glaze's label decides, then the target, the cone reached and the body: a low-fire jar that
+    went into a cone 5 load by mistake is still a low-fire case.
+    """
+    record = view.record
+    label = (view.top.glaze.cone_high or view.top.glaze.cone_low) if view.top else None
+    target = record.firing.target_cone if record.firing else None
+    for cone in (label, target, view.cone_reached, record.body.cone_high):
+        if cone is not None:
+            return "low_fire" if band(cone) == "low fire" else "mid_range"
+    return "unknown"
