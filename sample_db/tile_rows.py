@@ -34,17 +34,24 @@ def read_tiles(folder: Path, library: Library) -> tuple[list[forms.TileRecord], 
     rows = read_rows(folder, "tiles.csv")
     marks = [row.get("mark") for row in rows]
     of_mark = {name: by(read_rows(folder, f"{name}.csv"), "mark") for name in FILES}
-    for name, groups in of_mark.items():
-        for mark in groups.keys() - set(marks):
-            raise InvalidValue(f"{name}.csv speaks of {mark!r}, which is not in tiles.csv.")
+    _check_marks(marks, of_mark)
     tiles = []
     for row in rows:
-        if marks.count(row.get("mark")) > 1:
-            raise InvalidValue(f"{row.get('mark')!r} is used twice ({row.where}).", "a new mark.")
         parts = {name: groups.get(row.get("mark"), []) for name, groups in of_mark.items()}
         tiles.append(forms.read(forms.TileRecord, _tile(row, parts, library, folder), row.where))
     confirmed = {row.get("mark") for row in rows if row.get("is_confirmed") == "yes"}
     return tiles, confirmed
+
+
+def _check_marks(marks: list[str | None], of_mark: dict[str, dict]) -> None:
+    for mark in marks:
+        if marks.count(mark) > 1:
+            raise InvalidValue(f"mark {mark!r} is used twice (tiles.csv).", "a mark of its own.")
+    for name, groups in of_mark.items():
+        for mark in groups.keys() - set(marks):
+            raise InvalidValue(
+                f"{mark!r} is not in tiles.csv ({name}.csv).", "the mark as tiles.csv has it."
+            )
 
 
 def _tile(row: Row, parts: dict[str, list[Row]], library: Library, folder: Path) -> dict:
