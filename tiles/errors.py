@@ -5,7 +5,7 @@
     TilesError
     ├── InvalidValue        a value that cannot be right (also a ValueError)
     │   └── UnknownCone     text that is not a pyrometric cone
-    ├── UnknownName         a body, glaze, firing, material ... not on record (also a LookupError)
+    ├── UnknownName         a body, glaze, material ... not on record (also a LookupError)
     ├── AlreadyOnRecord     a mark or name that is taken
     ├── Questioned          possible, but so unlikely that a person must confirm it
     ├── OutOfRange          asked for outside what a published table or a fit covers (also a ValueError)

@@ -1,4 +1,4 @@
-"""Where the database and the pictures are: option, else environment, else the user's data folder."""
+"""Where the database and pictures are: option, else environment, else the data folder."""
 
 import os
 from pathlib import Path

@@ -77,11 +77,15 @@ def _engine(url: str) -> Engine:
         )
         raise DatabaseProblem(f"{url!r} cannot be used as a database.", hint) from error
     if engine.dialect.name == "sqlite":
-        event.listen(engine, "connect", _switch_foreign_keys_on)
+        event.listen(engine, "connect", _set_up_sqlite)
+        event.listen(engine, "begin", lambda connection: connection.exec_driver_sql("BEGIN"))
     return engine
 
 
-def _switch_foreign_keys_on(connection, _record) -> None:
+def _set_up_sqlite(connection, _record) -> None:
+    # The driver must not begin transactions itself, or a refused record of an import could not
+    # be rolled back alone.
+    connection.isolation_level = None
     connection.execute("PRAGMA foreign_keys = ON")
 
 

@@ -24,9 +24,9 @@ def cone_reached(record: TileRecord) -> ConeReached | None:
     """
     if record.cone_reached:
         return ConeReached(record.cone_reached, "tile")
-    by_shelf = {read.shelf: read.cone for read in record.firing.witness_cones} if (
-        record.firing
-    ) else {}
+    by_shelf = (
+        {read.shelf: read.cone for read in record.firing.witness_cones} if (record.firing) else {}
+    )
     cone = by_shelf.get(record.shelf) or by_shelf.get(None)
     return ConeReached(cone, "witness cone") if cone else None
 

@@ -90,7 +90,7 @@ class BodyRecord(_WithConeRange):
 
 
 class RecipeLine(_Form):
-    """One material of a recipe. [parts by dry weight]"""
+    """One material of a recipe, in parts by dry weight."""
 
     material: Name
     parts: Positive
@@ -281,23 +281,53 @@ def read(form: type[Form], values: Any, where: str = "") -> Form:
 
 def _one_line(problem: dict[str, Any], where: str) -> TilesError:
     inner = problem.get("ctx", {}).get("error")
-    path = ".".join(str(part) for part in problem["loc"] if not str(part).startswith("function-"))
-    place = ", ".join(part for part in (where, path) if part)
+    field, place = _spoken_place(problem["loc"], where)
     suffix = f" ({place})" if place else ""
     if isinstance(inner, TilesError):
-        inner.message = inner.message.rstrip(".") + suffix + "."
+        outside = ", ".join(part for part in (place, field if place else "") if part)
+        inner.message = inner.message.rstrip(".") + (f" ({outside})." if outside else ".")
         return inner
+    if problem["type"] == "extra_forbidden":
+        return UnknownName(
+            f"there is no field {field!r}{suffix}.",
+            "check the spelling against 'tiles show MARK --json'.",
+            field=field,
+        )
+    if problem["type"] == "missing":
+        return InvalidValue(f"{field} is missing{suffix}.", f"give {field} a value.", field=field)
+    what = problem["msg"].removeprefix("Value error, ").rstrip(".")
+    what = what[0].lower() + what[1:]
+    if not field:
+        return InvalidValue(f"{what}{suffix}.", "correct the record.")
     value = problem.get("input")
     shown = "" if isinstance(value, dict | list) or value is None else f" {value!r}"
-    what = problem["msg"].removeprefix("Value error, ").rstrip(".")
-    if problem["type"] == "extra_forbidden":
-        return UnknownName(f"there is no field {path!r}{f' ({where})' if where else ''}.",
-                           "check the spelling against 'tiles show MARK --json'.", field=path)
-    if problem["type"] == "missing":
-        return InvalidValue(f"{path} is missing{f' ({where})' if where else ''}.",
-                            f"give {path} a value.", field=path)
-    what = what[0].lower() + what[1:]
-    if not path:
-        return InvalidValue(f"{what}{f' ({where})' if where else ''}.", "correct the record.")
-    return InvalidValue(f"{path}{shown} is not possible: {what}{f' ({where})' if where else ''}.",
-                        f"correct {path} or leave it out.", field=path, value=value)
+    return InvalidValue(
+        f"{field}{shown} is not possible: {what}{suffix}.",
+        f"correct {field} or leave it out.",
+        field=field,
+        value=value,
+    )
+
+
+def _spoken_place(path: tuple, where: str) -> tuple[str, str]:
+    """The field, and where it stands as a person counts: "tiles.json, area 1, layer 2"."""
+    *outer, field = [part for part in path if not str(part).startswith("function-")] or [""]
+    words_ = [
+        f"{_SINGULAR.get(part, part)} {outer[at + 1] + 1}"
+        if at + 1 < len(outer) and isinstance(outer[at + 1], int)
+        else str(part)
+        for at, part in enumerate(outer)
+        if not isinstance(part, int)
+    ]
+    return str(field), ", ".join(part for part in (where, *words_) if part)
+
+
+_SINGULAR = {
+    "areas": "area",
+    "layers": "layer",
+    "inspections": "inspection",
+    "defects": "defect",
+    "lines": "line",
+    "photos": "photo",
+    "witness_cones": "witness cone",
+}

@@ -62,7 +62,7 @@ class Material(_Table, table=True):
 
 
 class MaterialOxide(_Table, table=True):
-    """One oxide of a material's analysis. [wt %]"""
+    """One oxide of a material's analysis, in percent by weight."""
 
     __tablename__ = "material_oxide"
     __table_args__ = (UniqueConstraint("material_id", "oxide"),)
@@ -108,7 +108,7 @@ class RecipeVersion(_Table, table=True):
 
 
 class RecipeLine(_Table, table=True):
-    """One material of a recipe version. [parts by dry weight]"""
+    """One material of a recipe version, in parts by dry weight."""
 
     __tablename__ = "recipe_line"
     __table_args__ = (UniqueConstraint("recipe_version_id", "position"),)
@@ -198,9 +198,7 @@ class Tile(_Table, table=True):
     cone_reached: str | None = Field(default=None, index=True)
     note: str | None = None
     body: ClayBody | None = Relationship()
-    firing: Firing | None = Relationship(
-        sa_relationship_kwargs={"foreign_keys": "Tile.firing_id"}
-    )
+    firing: Firing | None = Relationship(sa_relationship_kwargs={"foreign_keys": "Tile.firing_id"})
     bisque_firing: Firing | None = Relationship(
         sa_relationship_kwargs={"foreign_keys": "Tile.bisque_firing_id"}
     )

@@ -45,16 +45,34 @@ def _refuse_disorder(mark: str, order: list[tuple]) -> None:
 
 def questions(record: TileRecord) -> list[str]:
     """One sentence for each thing that is possible but unlikely; empty when all is usual."""
+    labels, firing = _labels(record), record.firing
+    if firing and firing.target_cone and record.cone_reached:
+        labels.append((f"the target of {firing.name}", firing.target_cone, firing.target_cone))
     asked = []
     for what, cone in _fired_cones(record):
-        for name, low, high in _labels(record):
-            asked += _outside(what, cone, name, low, high)
-    firing = record.firing
-    if firing and firing.target_cone and record.cone_reached:
-        target = firing.target_cone
-        what = f"the target of {firing.name}"
-        asked += _outside("cone reached", record.cone_reached, what, target, target)
+        far: dict[str, list[str]] = {}
+        for name, low, high in labels:
+            edge = _far_edge(cone, low, high)
+            if edge:
+                far.setdefault(edge, []).append(name)
+        asked += [_sentence(what, cone, edge, names) for edge, names in far.items()]
     return asked
+
+
+def mismatches(record: TileRecord) -> list[str]:
+    """One sentence for each glaze whose label shares no cone with the body's, far apart."""
+    body, found = record.body, []
+    for name, low, high in _labels(record)[1:]:
+        if not (low and high and body.cone_low and body.cone_high):
+            continue
+        gap = max(cones.step(body.cone_low) - cones.step(high),
+                  cones.step(low) - cones.step(body.cone_high))  # fmt: skip
+        if gap >= FAR_OUTSIDE_STEPS:
+            found.append(
+                f"{name} (cone {low} to {high}) and body {body.name!r} "
+                f"(cone {body.cone_low} to {body.cone_high}) mature far apart."
+            )
+    return found
 
 
 def require_confirmation(record: TileRecord) -> None:
@@ -88,16 +106,21 @@ def _labels(record: TileRecord) -> list[tuple[str, str | None, str | None]]:
     return named + [(f"glaze {g.name!r}", g.cone_low, g.cone_high) for g in glazes.values()]
 
 
-def _outside(what: str, cone: str, name: str, low: str | None, high: str | None) -> list[str]:
+def _far_edge(cone: str, low: str | None, high: str | None) -> str | None:
+    """The end of a label's range that a cone lies far beyond, if it does."""
     off = cones.steps_outside(cone, low, high)
     if abs(off) < FAR_OUTSIDE_STEPS:
-        return []
-    edge = high if off > 0 else low
-    span = f"cone {low} to {high}" if low and high and low != high else f"cone {edge}"
-    return [
-        f"{what} {cone} (about {_temperature(cone)}) is far {'above' if off > 0 else 'below'} "
-        f"{name}, {span} (about {_temperature(edge)})."
-    ]
+        return None
+    return high if off > 0 else low
+
+
+def _sentence(what: str, cone: str, edge: str, names: list[str]) -> str:
+    is_above = cones.steps_between(edge, cone) > 0
+    end = "top" if is_above else "bottom"
+    return (
+        f"{what} {cone} (about {_temperature(cone)}) is far {'above' if is_above else 'below'} "
+        f"cone {edge} (about {_temperature(edge)}), the {end} for {' and '.join(names)}."
+    )
 
 
 def _temperature(cone: str) -> str:

@@ -84,9 +84,7 @@ def _inspection_record(
 
 def tile_record(row: models.Tile) -> forms.TileRecord:
     """All that is recorded of a tile."""
-    nested = (
-        "body bisque_firing firing areas clues inspections photos".split()
-    )
+    nested = ["body", "bisque_firing", "firing", "areas", "clues", "inspections", "photos"]
     numbers = {area.area_id: area.number for area in row.areas}
     return forms.TileRecord.model_construct(
         body=body_record(row.body),

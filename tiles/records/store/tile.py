@@ -9,6 +9,8 @@ from tiles.records.derived import stage
 from tiles.records.store import library
 from tiles.records.store.named import Names
 
+_PLAIN_FIELDS = "made_on glazed_on form stood bisque_cone shelf cone_reached note".split()
+
 
 def get_tile(session: Session, mark: str) -> models.Tile:
     """The tile with this mark, with everything on it.
@@ -23,9 +25,17 @@ def get_tile(session: Session, mark: str) -> models.Tile:
     row = session.scalars(by_mark).unique().first()
     if row is None:
         close = nearest(mark, session.scalars(select(models.Tile.mark)))
-        hint = f"{close}, or 'tiles find' to list marks." if close else "'tiles find' for the marks."
+        hint = (
+            f"{close}, or 'tiles find' to list marks." if close else "'tiles find' for the marks."
+        )
         raise UnknownName(f"no tile is marked {mark!r}.", hint, field="mark", value=mark)
     return row
+
+
+def has_mark(session: Session, mark: str) -> str | None:
+    """The mark as it is on record, whatever its capitals; None when it is free."""
+    same = func.lower(models.Tile.mark) == mark.lower()
+    return session.scalar(select(models.Tile.mark).where(same))
 
 
 def add_tile(
@@ -58,9 +68,7 @@ def add_tile(
     AlreadyOnRecord, UnknownName, InvalidValue, Questioned
         Nothing is stored.
     """
-    taken = session.scalar(
-        select(models.Tile.mark).where(func.lower(models.Tile.mark) == record.mark.lower())
-    )
+    taken = has_mark(session, record.mark)
     if taken:
         raise AlreadyOnRecord(
             f"a tile marked {taken!r} is already on record.",
@@ -73,16 +81,20 @@ def add_tile(
 
 
 def replace_tile(
-    session: Session, record: forms.TileRecord, *, confirmed: bool = False
+    session: Session,
+    record: forms.TileRecord,
+    *,
+    names: Names | None = None,
+    confirmed: bool = False,
 ) -> forms.TileRecord:
-    """Write a changed record over the tile of the same mark."""
+    """Write a changed record over the tile of the same mark; see :func:`add_tile`."""
     row = get_tile(session, record.mark)
     for owned in (row.clues, row.inspections, row.photos):
         owned.clear()
     session.flush()
     row.areas.clear()
     session.flush()
-    return _write(session, row, record, None, confirmed)
+    return _write(session, row, record, names, confirmed)
 
 
 def _write(
@@ -103,7 +115,16 @@ def _write(
 
 
 def _fill(session: Session, row: models.Tile, record: forms.TileRecord, names: Names) -> None:
-    for name in "made_on glazed_on form stood bisque_cone shelf cone_reached note".split():
+    for name in [
+        "made_on",
+        "glazed_on",
+        "form",
+        "stood",
+        "bisque_cone",
+        "shelf",
+        "cone_reached",
+        "note",
+    ]:
         setattr(row, name, getattr(record, name))
     row.body = names.body(record.body)
     row.clay_body_id = row.body.clay_body_id
@@ -142,9 +163,7 @@ def _layer(record: forms.LayerRecord, position: int, names: Names) -> models.Lay
     return row
 
 
-def _inspection(
-    record: forms.InspectionRecord, areas: dict[int, models.Area]
-) -> models.Inspection:
+def _inspection(record: forms.InspectionRecord, areas: dict[int, models.Area]) -> models.Inspection:
     row = models.Inspection(inspected_on=record.inspected_on, note=record.note)
     row.defects = [
         models.Defect(

@@ -1,0 +1,5 @@
+"""``python -m tiles``."""
+
+from tiles.cli.main import run
+
+run()

@@ -1,0 +1,84 @@
+"""``tiles body``: clay bodies."""
+
+from typing import Annotated
+
+import typer
+
+from tiles.cli import common, library_commands
+
+COLUMNS = {
+    "name": "body",
+    "kind": "kind",
+    "colour": "colour",
+    "cones": "cones",
+    "absorption_pct": "absorbs %",
+    "shrinkage_pct": "shrinks %",
+    "tiles": "tiles",
+    "retired": "retired",
+}
+
+Kind = Annotated[str | None, typer.Option(help="earthenware, stoneware, porcelain or other.")]
+Colour = Annotated[str | None, typer.Option(help="Fired colour.")]
+Cones = Annotated[str | None, typer.Option(help="Cone range on the bag, such as 06-04.")]
+Absorption = Annotated[float | None, typer.Option(help="Water absorption after firing [%].")]
+Shrinkage = Annotated[float | None, typer.Option(help="Wet to fired shrinkage [%].")]
+Expansion = Annotated[
+    float | None, typer.Option(help="Measured thermal expansion [ppm/K = 1e-6/K].")
+]
+Remark = Annotated[str | None, typer.Option(help="Bag, batch or anything else.")]
+
+
+def add_to(app: typer.Typer) -> None:
+    """Add the subject."""
+    sub = typer.Typer(rich_markup_mode=None, no_args_is_help=True, help="Clay bodies.")
+    sub.command("add")(add)
+    sub.command("change")(change)
+    library_commands.add_common(sub, "ClayBody", COLUMNS, can_retire=True)
+    app.add_typer(sub, name="body")
+
+
+def add(
+    name: str,
+    kind: Kind = None,
+    colour: Colour = None,
+    cones: Cones = None,
+    absorption_pct: Absorption = None,
+    shrinkage_pct: Shrinkage = None,
+    expansion_ppm_per_k: Expansion = None,
+    remark: Remark = None,
+    db: common.Db = None,
+) -> None:
+    """Put a clay body on record."""
+    values = {
+        "name": name,
+        "kind": kind,
+        "colour": colour,
+        "absorption_pct": absorption_pct,
+        "shrinkage_pct": shrinkage_pct,
+        "expansion_ppm_per_k": expansion_ppm_per_k,
+        "remark": remark,
+    }
+    library_commands.add("ClayBody", values | common.cone_range(cones), db)
+
+
+def change(
+    name: str,
+    kind: Kind = None,
+    colour: Colour = None,
+    cones: Cones = None,
+    absorption_pct: Absorption = None,
+    shrinkage_pct: Shrinkage = None,
+    expansion_ppm_per_k: Expansion = None,
+    remark: Remark = None,
+    db: common.Db = None,
+) -> None:
+    """Change what is known of a clay body; what is not named stays."""
+    values = {
+        "kind": kind,
+        "colour": colour,
+        "absorption_pct": absorption_pct,
+        "shrinkage_pct": shrinkage_pct,
+        "expansion_ppm_per_k": expansion_ppm_per_k,
+        "remark": remark,
+    }
+    library_commands.change("ClayBody", name, values | common.cone_range(cones), db)

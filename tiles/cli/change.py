@@ -1,0 +1,135 @@
+"""``tiles change``: correct what is recorded of a tile."""
+
+from typing import Annotated
+
+import typer
+
+from tiles.cli import common, entry
+from tiles.errors import InvalidValue
+
+Text = str | None
+
+
+def _option(text: str):
+    return typer.Option(help=text)
+
+
+def change(
+    mark: str,
+    body: Annotated[Text, _option("Clay body.")] = None,
+    coats: Annotated[Text, _option("Coats of the top layer; 1,2,3 for three areas.")] = None,
+    thickness_mm: Annotated[Text, _option("Dry coat as applied [mm]; or one an area.")] = None,
+    fired_thickness_mm: Annotated[Text, _option("Coat after firing [mm]; or one an area.")] = None,
+    method: Annotated[Text, _option("brush, dip, pour, spray, ...")] = None,
+    applied_on: Annotated[Text, _option("greenware, bisque or fired glaze.")] = None,
+    beneath: Annotated[Text, _option("The layer beneath was damp or dry.")] = None,
+    batch: Annotated[Text, _option("Batch (bucket) of the top glaze.")] = None,
+    bisque_cone: Annotated[Text, _option("Cone of the bisque.")] = None,
+    bisque_firing: Annotated[Text, _option("The bisque firing.")] = None,
+    firing: Annotated[Text, _option("The glaze firing.")] = None,
+    shelf: Annotated[Text, _option("Shelf or place in the kiln.")] = None,
+    cone_reached: Annotated[Text, _option("Cone reached there.")] = None,
+    form: Annotated[Text, _option("flat, angle, curved, vessel or other.")] = None,
+    stood: Annotated[Text, _option("upright, sloped or flat in the kiln.")] = None,
+    made_on: Annotated[Text, _option("Day it was made, YYYY-MM-DD.")] = None,
+    glazed_on: Annotated[Text, _option("Day it was glazed, YYYY-MM-DD.")] = None,
+    clue: Annotated[list[str] | None, _option("A clue, such as bisque_wiped=no@2.")] = None,
+    forget_inspection: Annotated[
+        Text, _option("Take the look of this day off the record, YYYY-MM-DD.")
+    ] = None,
+    note: Annotated[Text, _option("Anything else.")] = None,
+    yes: common.Yes = False,
+    db: common.Db = None,
+) -> None:
+    """Correct a tile; what is not named stays. An empty text ("") clears a field.
+
+    For a change of layers or areas: tiles show MARK --json > tile.json, edit it, and
+    tiles import tile.json --replace.
+    """
+    from tiles.records import forms, reading, store
+
+    simple = {
+        "body": body,
+        "bisque_cone": bisque_cone,
+        "bisque_firing": bisque_firing,
+        "firing": firing,
+        "shelf": shelf,
+        "cone_reached": cone_reached,
+        "form": form,
+        "stood": stood,
+        "made_on": made_on,
+        "glazed_on": glazed_on,
+        "note": note,
+    }
+    layer = {"method": method, "applied_on": applied_on, "beneath": beneath, "batch": batch}
+    lists = {"coats": coats, "thickness_mm": thickness_mm}
+    lists["fired_thickness_mm"] = fired_thickness_mm
+
+    def write(confirmed: bool):
+        with common.reading(db) as session:
+            record = reading.tile_record(store.get_tile(session, mark))
+            values = record.model_dump()
+            _put_simple(values, simple)
+            _put_layers(values, layer, lists)
+            _put_clues(values, clue or [])
+            _forget(values, forget_inspection)
+            changed = forms.read(forms.TileRecord, values)
+            if changed == record:
+                raise InvalidValue(f"nothing of {record.mark} would change.", "'--help'.")
+            return store.replace_tile(session, changed, confirmed=confirmed)
+
+    print(f"{common.confirmed(write, yes=yes).mark} is changed.")
+
+
+def _put_simple(values: dict, given: dict) -> None:
+    for key, value in given.items():
+        if value is not None:
+            values[key] = value or None
+
+
+def _put_layers(values: dict, shared: dict, lists: dict) -> None:
+    areas = values["areas"]
+    for name, text in lists.items():
+        found = entry.numbers(text, name, int if name == "coats" else float)
+        if found and len(found) not in (1, len(areas)):
+            raise InvalidValue(
+                f"{name} {text!r} has {len(found)} numbers for {len(areas)} areas.",
+                "one number, or one for each area.",
+                field=name,
+                value=text,
+            )
+        for area, value in zip(areas, found * len(areas), strict=False):
+            _top(area)[name] = value
+    for name, value in shared.items():
+        if value is not None:
+            for area in areas:
+                _top(area)[name] = value or None
+
+
+def _top(area: dict) -> dict:
+    if not area["layers"]:
+        raise InvalidValue(
+            f"area {area['number']} has no glaze yet.",
+            "tiles show MARK --json > tile.json, add its layers, tiles import tile.json --replace.",
+        )
+    return area["layers"][-1]
+
+
+def _put_clues(values: dict, clues: list[str]) -> None:
+    by_number = {area["number"]: area for area in values["areas"]}
+    for text in clues:
+        name, answer, area = entry.read_clue(text)
+        if area is not None and area not in by_number:
+            raise InvalidValue(f"clue {text!r}: there is no area {area}.", "an area of the tile.")
+        holder = by_number[area] if area else values
+        holder["clues"][name] = answer or None
+
+
+def _forget(values: dict, day: str | None) -> None:
+    if day is None:
+        return
+    kept = [look for look in values["inspections"] if str(look["inspected_on"]) != day]
+    if len(kept) == len(values["inspections"]):
+        days = ", ".join(str(look["inspected_on"]) for look in values["inspections"]) or "none"
+        raise InvalidValue(f"there was no inspection on {day}.", f"one of: {days}.", value=day)
+    values["inspections"] = kept

@@ -1,0 +1,116 @@
+"""What every command shares: options, the open database, asking a person."""
+
+import sys
+from collections.abc import Iterator
+from contextlib import contextmanager
+from typing import Annotated
+
+import typer
+
+from tiles.errors import InvalidValue, Questioned
+
+Db = Annotated[
+    str | None,
+    typer.Option(
+        "--db",
+        envvar="TILES_DB",
+        show_envvar=False,
+        help="The database: a file path or a URL. Default: TILES_DB, else your data folder.",
+    ),
+]
+AsJson = Annotated[bool, typer.Option("--json", help="Print JSON.")]
+AsCsv = Annotated[bool, typer.Option("--csv", help="Print CSV.")]
+Limit = Annotated[int | None, typer.Option("--limit", min=1, help="At most so many rows.")]
+Yes = Annotated[bool, typer.Option("--yes", "-y", help="Do not ask; it really is so.")]
+
+
+def version_option(
+    version: Annotated[bool, typer.Option("--version", help="Print the version.")] = False,
+    db: Db = None,
+    debug: Annotated[
+        bool, typer.Option("--debug", hidden=True, help="Show where an error comes from.")
+    ] = False,
+) -> None:
+    """Options that stand before the command."""
+    if version:
+        from tiles import __version__
+
+        print(__version__)
+        raise typer.Exit
+    if db:
+        import os
+
+        os.environ["TILES_DB"] = db
+
+
+def open_db(db: str | None, *, create: bool = False):
+    """The chosen database, open."""
+    from tiles.records.database import open_database
+    from tiles.settings import database_url
+
+    return open_database(database_url(db), create=create)
+
+
+@contextmanager
+def writing(db: str | None) -> Iterator:
+    """One transaction on the chosen database, made if it is not there."""
+    with open_db(db, create=True).transaction() as session:
+        yield session
+
+
+@contextmanager
+def reading(db: str | None) -> Iterator:
+    """One transaction for looking only."""
+    with open_db(db).transaction() as session:
+        yield session
+
+
+def is_interactive() -> bool:
+    """Whether a person is at the keyboard."""
+    return sys.stdin.isatty()
+
+
+def confirmed(write, *, yes: bool):
+    """Run ``write(confirmed)``; when it is questioned, ask the person and run it again.
+
+    Parameters
+    ----------
+    write : callable
+        Takes one bool. Opens its own transaction, so that a refused try leaves nothing.
+    yes : bool
+        The person has said so beforehand.
+    """
+    try:
+        return write(yes)
+    except Questioned as question:
+        if not is_interactive():
+            raise
+        talk(question.message)
+        if not typer.confirm("Is that really so?", default=False, err=True):
+            raise typer.Abort from question
+        return write(True)
+
+
+def talk(line: str = "") -> None:
+    """Something said to the person; data alone goes to standard output."""
+    print(line, file=sys.stderr)
+
+
+def cone_range(text: str | None) -> dict[str, str]:
+    """``--cones 06-04`` as the two ends; one cone alone stands for both.
+
+    Raises
+    ------
+    InvalidValue
+        Not one or two cones.
+    """
+    if text is None:
+        return {}
+    import re
+
+    from tiles.chemistry.cones import read_cone
+
+    ends = re.split(r"\s*(?:-|–|\bto\b|\.\.)\s*", text.strip())
+    if len(ends) not in (1, 2) or not all(ends):
+        raise InvalidValue(f"{text!r} is not a cone range.", "06-04, or one cone such as 05.")
+    return {"cone_low": read_cone(ends[0]), "cone_high": read_cone(ends[-1])}

@@ -1,0 +1,155 @@
+"""From the options of ``tiles log`` and ``tiles plan`` to the values of a record.
+
+Plain text in, plain mappings out; the forms check the values afterwards.
+"""
+
+import re
+from dataclasses import dataclass
+
+from tiles.errors import InvalidValue
+
+_AT_AREA = re.compile(r"^(?P<rest>.+?)(?:@(?P<area>\d+))?$")
+_GLAZE = re.compile(r"^(?P<name>.+?)(?:=(?P<coats>\d+))?$")
+
+
+def split_area(text: str, what: str) -> tuple[str, int | None]:
+    """``crawling:severe@3`` as the text before the sign and the number of the area.
+
+    Raises
+    ------
+    InvalidValue
+        Nothing stands before the sign, or no number after it.
+    """
+    match = _AT_AREA.match(text.strip())
+    if not match or match["rest"].endswith("@"):
+        raise InvalidValue(
+            f"{what} {text!r} is not complete.", f"{what}, or {what}@2 for area 2.", value=text
+        )
+    return match["rest"].strip(), int(match["area"]) if match["area"] else None
+
+
+def read_defect(text: str) -> dict:
+    """``crawling:severe@3`` as the values of a defect seen."""
+    rest, area = split_area(text, "defect")
+    defect, _, severity = rest.partition(":")
+    return {"defect": defect.strip(), "severity": severity.strip() or None, "area": area}
+
+
+def read_clue(text: str) -> tuple[str, str, int | None]:
+    """``bisque_wiped=no`` or ``pools_only=yes@2`` as name, answer and area."""
+    rest, area = split_area(text, "clue")
+    name, sign, answer = rest.partition("=")
+    if not sign:
+        raise InvalidValue(f"clue {text!r} has no answer.", f"{name}=yes or {name}=no.", value=text)
+    return name.strip(), answer.strip(), area
+
+
+@dataclass(frozen=True)
+class Coat:
+    """One layer as it is given on the command line."""
+
+    glaze: str
+    coats: int | None
+    area: int | None
+
+
+def read_coat(text: str) -> Coat:
+    """``studio clear=2@1``: the glaze, its coats if given, the area if it is not on all."""
+    rest, area = split_area(text, "glaze")
+    match = _GLAZE.match(rest)
+    return Coat(match["name"].strip(), int(match["coats"]) if match["coats"] else None, area)
+
+
+def numbers(text: str | None, what: str, kind: type) -> list:
+    """``1,2,3`` as numbers, one for each area; a blank between commas is not recorded.
+
+    Raises
+    ------
+    InvalidValue
+        Something between the commas is not a number.
+    """
+    if text is None:
+        return []
+    return [_number(part.strip(), text, what, kind) for part in text.split(",")]
+
+
+def _number(part: str, text: str, what: str, kind: type):
+    try:
+        return kind(part) if part else None
+    except ValueError as error:
+        example = "1,2,3" if kind is int else "0.4,0.8,1.2"
+        raise InvalidValue(
+            f"{what} {text!r} is not a {'whole ' if kind is int else ''}number.",
+            f"one number, or one for each area: {example}.",
+            field=what,
+            value=text,
+        ) from error
+
+
+def areas(
+    glazes: list[str],
+    *,
+    coats: str | None = None,
+    thickness_mm: str | None = None,
+    fired_thickness_mm: str | None = None,
+    shared: dict | None = None,
+) -> list[dict]:
+    """The areas of a tile with their layers.
+
+    Parameters
+    ----------
+    glazes : list of str
+        From the clay upwards, each ``NAME``, ``NAME=COATS``, ``NAME@AREA`` or both.
+    coats, thickness_mm, fired_thickness_mm : str, optional
+        One number for all areas or one for each ("1,2,3"); they belong to the topmost layer.
+    shared : dict, optional
+        Other fields of the topmost layer: method, batch, ...
+
+    Raises
+    ------
+    InvalidValue
+        Lists of different lengths, or numbers without a glaze.
+    """
+    layers = [read_coat(text) for text in glazes]
+    lists = {
+        "coats": numbers(coats, "coats", int),
+        "thickness_mm": numbers(thickness_mm, "thickness_mm", float),
+        "fired_thickness_mm": numbers(fired_thickness_mm, "fired_thickness_mm", float),
+    }
+    if not layers and (shared or any(lists.values())):
+        raise InvalidValue("coats or thickness without a glaze.", "--glaze NAME.", field="glaze")
+    count = _area_count(layers, lists)
+    return [_area(number, layers, lists, shared or {}) for number in range(1, count + 1)]
+
+
+def _area_count(layers: list[Coat], lists: dict[str, list]) -> int:
+    lengths = {name: len(values) for name, values in lists.items() if len(values) > 1}
+    if len(set(lengths.values())) > 1:
+        told = ", ".join(f"{name} has {count}" for name, count in lengths.items())
+        raise InvalidValue(
+            f"the areas do not match: {told}.", "one number for all areas, or one for each."
+        )
+    named = max((layer.area or 1 for layer in layers), default=1)
+    listed = next(iter(lengths.values()), 1)
+    if lengths and named > listed:
+        raise InvalidValue(
+            f"a glaze is on area {named}, but there are {listed} numbers.",
+            "one number for each area.",
+        )
+    return max(named, listed)
+
+
+def _area(number: int, layers: list[Coat], lists: dict[str, list], shared: dict) -> dict:
+    here = [layer for layer in layers if layer.area in (None, number)]
+    values = [{"glaze": layer.glaze, "coats": layer.coats} for layer in here]
+    if values:
+        own = {name: _pick(found, number) for name, found in lists.items()}
+        given = {name: value for name, value in own.items() if value is not None}
+        values[-1] |= given | shared
+    return {"number": number, "layers": values}
+
+
+def _pick(values: list, number: int):
+    if not values:
+        return None
+    return values[0] if len(values) == 1 else values[number - 1]

@@ -1,0 +1,132 @@
+"""``tiles find``: which areas of which tiles."""
+
+from typing import Annotated
+
+import typer
+
+from tiles.cli import common, output
+from tiles.errors import InvalidValue
+
+COLUMNS = {
+    "mark": "mark",
+    "body": "body",
+    "coat": "glaze x coats, from the clay up",
+    "thickness_mm": "mm",
+    "cone_reached": "cone",
+    "firing": "firing",
+    "result": "result",
+}
+
+
+def add_to(app: typer.Typer) -> None:
+    """Add the command."""
+    app.command("find")(find)
+
+
+def find(
+    body: Annotated[str | None, typer.Option(help="On this clay body.")] = None,
+    glaze: Annotated[
+        list[str] | None, typer.Option(help="With this glaze on it; repeat for layers.")
+    ] = None,
+    cone: Annotated[
+        str | None, typer.Option(help="Cone reached: one, or a range such as 06-04.")
+    ] = None,
+    firing: Annotated[str | None, typer.Option(help="From this firing.")] = None,
+    kiln: Annotated[str | None, typer.Option(help="From this kiln.")] = None,
+    coats: Annotated[int | None, typer.Option(min=1, help="With a layer of so many coats.")] = None,
+    thickness_from_mm: Annotated[float | None, typer.Option(help="Dry coat at least this.")] = None,
+    thickness_to_mm: Annotated[float | None, typer.Option(help="Dry coat at most this.")] = None,
+    defect: Annotated[str | None, typer.Option(help="With this defect seen.")] = None,
+    clean: Annotated[
+        bool, typer.Option("--clean", help="Inspected, and no inspection saw a defect.")
+    ] = False,
+    faulty: Annotated[bool, typer.Option("--faulty", help="With any defect seen.")] = False,
+    not_inspected: Annotated[bool, typer.Option("--not-inspected", help="Never looked at.")] = (
+        False
+    ),
+    limit: common.Limit = None,
+    as_json: common.AsJson = False,
+    as_csv: common.AsCsv = False,
+    db: common.Db = None,
+) -> None:
+    """Find tiles, one row for each area: what was on it, the cone reached, the result.
+
+    Example: tiles find --clean --cone 05 --body "red earthenware"
+    """
+    if clean and (faulty or not_inspected or defect):
+        raise InvalidValue(
+            "a clean tile has been inspected and shows no defect.",
+            "--clean, or one of --faulty, --defect, --not-inspected.",
+        )
+    search = _search(
+        body=body,
+        glazes=tuple(glaze or ()),
+        firing=firing,
+        kiln=kiln,
+        coats=coats,
+        thickness_from_mm=thickness_from_mm,
+        thickness_to_mm=thickness_to_mm,
+        defect=defect,
+        is_clean=True if clean else False if faulty else None,
+        is_inspected=False if not_inspected else None,
+        **_cones(cone),
+    )
+    show_found(search, limit=limit, as_json=as_json, as_csv=as_csv, db=db)
+
+
+def show_found(search, *, limit, as_json, as_csv, db) -> None:
+    """Print the answer to a search."""
+    from tiles.queries.search import run
+
+    with common.reading(db) as session:
+        found = run(session, search)
+    records = [each.as_dict() for each in found]
+    if not (as_json or as_csv):
+        records = [row | readable(row, each) for row, each in zip(records, found, strict=True)]
+    output.rows(
+        records, COLUMNS, as_json=as_json, as_csv=as_csv, limit=limit, empty="No such tile."
+    )
+    if records and not (as_json or as_csv):
+        tiles = len({row["mark"] for row in records})
+        areas = f", {len(records)} areas" if len(records) != tiles else ""
+        common.talk(f"{tiles} tile{'s' if tiles != 1 else ''}{areas}")
+
+
+def _search(**parts):
+    from tiles.queries.search import Search
+    from tiles.records import words
+
+    if parts["defect"]:
+        parts["defect"] = words.read_word(parts["defect"], words.DEFECTS, "defect")
+    return Search(**parts)
+
+
+def _cones(cone: str | None) -> dict:
+    ends = common.cone_range(cone)
+    return {"cone_from": ends.get("cone_low"), "cone_to": ends.get("cone_high")}
+
+
+def readable(row: dict, found) -> dict:
+    """The cells of the table that put several fields into one."""
+    coats = [
+        f"{glaze} x{count}" if count else glaze
+        for glaze, count in zip(row["glazes"], row["coats"], strict=True)
+    ]
+    area = f" / {row['area']}" if found.areas_on_tile > 1 else ""
+    return {
+        "mark": row["mark"] + area,
+        "coat": " + ".join(coats),
+        "thickness_mm": row["thickness_mm"] if any(row["thickness_mm"]) else None,
+        "result": result(row),
+    }
+
+
+def result(row: dict) -> str:
+    """Clean, the defects with the worst first, or not inspected."""
+    if not row["inspected"]:
+        return "not inspected"
+    if row["clean"]:
+        return "clean"
+    ranks = {"severe": 0, "moderate": 1, "slight": 2, None: 3}
+    seen = sorted(row["severity"].items(), key=lambda item: ranks[item[1]])
+    return ", ".join(f"{severity} {name}" if severity else name for name, severity in seen)

@@ -1,0 +1,130 @@
+"""``tiles firing`` and ``tiles kiln``."""
+
+from typing import Annotated
+
+import typer
+
+from tiles.cli import common, library_commands
+from tiles.errors import InvalidValue
+
+COLUMNS = {
+    "name": "firing",
+    "kind": "kind",
+    "kiln": "kiln",
+    "fired_on": "fired",
+    "target_cone": "target",
+    "read": "witness cones",
+    "hold_min": "hold min",
+    "opened_c": "opened C",
+    "tiles": "tiles",
+}
+
+Kind = Annotated[str | None, typer.Option(help="bisque or glaze.")]
+Kiln = Annotated[str | None, typer.Option(help="The kiln.")]
+FiredOn = Annotated[str | None, typer.Option(help="Day it was fired, YYYY-MM-DD.")]
+Target = Annotated[str | None, typer.Option(help="The cone aimed at.")]
+Rate = Annotated[float | None, typer.Option(help="Heating rate near the top [C/h].")]
+Hold = Annotated[float | None, typer.Option(help="Hold at the top [min].")]
+Atmosphere = Annotated[str | None, typer.Option(help="oxidation, neutral or reduction.")]
+Peak = Annotated[float | None, typer.Option(help="Peak temperature [C].")]
+Opened = Annotated[float | None, typer.Option(help="Temperature when the lid was opened [C].")]
+Witness = Annotated[
+    list[str] | None,
+    typer.Option(help="Witness cone read: 05, or 05@top for one shelf. Repeat."),
+]
+Remark = Annotated[str | None, typer.Option(help="Anything else.")]
+
+
+def add_to(app: typer.Typer) -> None:
+    """Add the two subjects."""
+    sub = typer.Typer(rich_markup_mode=None, no_args_is_help=True, help="Firings.")
+    sub.command("add")(add)
+    sub.command("change")(change)
+    library_commands.add_common(sub, "Firing", COLUMNS, can_retire=False)
+    app.add_typer(sub, name="firing")
+    kilns = typer.Typer(rich_markup_mode=None, no_args_is_help=True, help="Kilns.")
+    kilns.command("add")(add_kiln)
+    library_commands.add_common(
+        kilns, "Kiln", {"name": "kiln", "remark": "remark", "tiles": "tiles"}, can_retire=False
+    )
+    app.add_typer(kilns, name="kiln")
+
+
+def add(
+    name: str,
+    kind: Annotated[str, typer.Option(help="bisque or glaze.")] = "glaze",
+    kiln: Kiln = None,
+    fired_on: FiredOn = None,
+    target_cone: Target = None,
+    rate_c_per_h: Rate = None,
+    hold_min: Hold = None,
+    atmosphere: Atmosphere = None,
+    peak_c: Peak = None,
+    opened_c: Opened = None,
+    witness_cone: Witness = None,
+    remark: Remark = None,
+    db: common.Db = None,
+) -> None:
+    """Put a firing on record, planned or done."""
+    values = _values(
+        kind, kiln, fired_on, target_cone, rate_c_per_h, hold_min, atmosphere, peak_c, opened_c,
+        remark,
+    )  # fmt: skip
+    values |= {"name": name, "witness_cones": [_witness(text) for text in witness_cone or []]}
+    library_commands.add("Firing", values, db)
+
+
+def change(
+    name: str,
+    kind: Kind = None,
+    kiln: Kiln = None,
+    fired_on: FiredOn = None,
+    target_cone: Target = None,
+    rate_c_per_h: Rate = None,
+    hold_min: Hold = None,
+    atmosphere: Atmosphere = None,
+    peak_c: Peak = None,
+    opened_c: Opened = None,
+    witness_cone: Witness = None,
+    remark: Remark = None,
+    db: common.Db = None,
+) -> None:
+    """Change what is known of a firing, such as its witness cones once it is unloaded."""
+    values = _values(
+        kind, kiln, fired_on, target_cone, rate_c_per_h, hold_min, atmosphere, peak_c, opened_c,
+        remark,
+    )  # fmt: skip
+    if witness_cone:
+        values["witness_cones"] = [_witness(text) for text in witness_cone]
+    library_commands.change("Firing", name, values, db)
+
+
+def _values(kind, kiln, fired_on, target, rate, hold, atmosphere, peak, opened, remark) -> dict:
+    return {
+        "kind": kind,
+        "kiln": kiln,
+        "fired_on": fired_on,
+        "target_cone": target,
+        "rate_c_per_h": rate,
+        "hold_min": hold,
+        "atmosphere": atmosphere,
+        "peak_c": peak,
+        "opened_c": opened,
+        "remark": remark,
+    }
+
+
+def _witness(text: str) -> dict:
+    cone, sign, shelf = text.partition("@")
+    if sign and not shelf.strip():
+        raise InvalidValue(f"witness cone {text!r} names no shelf.", "05@top, or 05 alone.")
+    return {"cone": cone.strip(), "shelf": shelf.strip() or None}
+
+
+def add_kiln(name: str, remark: Remark = None, db: common.Db = None) -> None:
+    """Put a kiln on record."""
+    from tiles.records import store
+
+    with common.writing(db) as session:
+        store.add_kiln(session, name, remark)
+    print(f"{name} is on record.")

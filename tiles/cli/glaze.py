@@ -1,0 +1,160 @@
+"""``tiles glaze``: jars and recipes, and ``tiles batch``: mixed or revived buckets."""
+
+from typing import Annotated
+
+import typer
+
+from tiles.cli import common, library_commands
+
+COLUMNS = {
+    "name": "glaze",
+    "kind": "kind",
+    "role": "role",
+    "finish": "finish",
+    "cones": "cones",
+    "colour": "colour",
+    "tiles": "tiles",
+    "retired": "retired",
+}
+
+Role = Annotated[
+    str | None, typer.Option(help="glaze, underglaze, slip, wash (raw oxide) or stain.")
+]
+Finish = Annotated[str | None, typer.Option(help="clear, gloss, satin, matt, textured or crackle.")]
+Cones = Annotated[str | None, typer.Option(help="Cone range on the label, such as 06-04.")]
+Colour = Annotated[str | None, typer.Option(help="Fired colour.")]
+Maker = Annotated[str | None, typer.Option(help="Maker, in your own words.")]
+SuppliedAs = Annotated[str | None, typer.Option(help="liquid or dry.")]
+Food = Annotated[str | None, typer.Option(help="What the label says about food.")]
+Remark = Annotated[str | None, typer.Option(help="Anything else.")]
+
+
+def add_to(app: typer.Typer) -> None:
+    """Add the two subjects."""
+    sub = typer.Typer(
+        rich_markup_mode=None,
+        no_args_is_help=True,
+        help="Glazes, underglazes, slips, washes and stains.",
+    )
+    sub.command("add")(add)
+    sub.command("change")(change)
+    library_commands.add_common(sub, "Glaze", COLUMNS, can_retire=True)
+    app.add_typer(sub, name="glaze")
+    batches = typer.Typer(
+        rich_markup_mode=None, no_args_is_help=True, help="Mixed or revived buckets of a glaze."
+    )
+    batches.command("add")(add_batch)
+    batches.command("list")(list_batches)
+    app.add_typer(batches, name="batch")
+
+
+def add(
+    name: str,
+    kind: Annotated[str, typer.Option(help="jar or recipe.")] = "jar",
+    role: Role = "glaze",
+    finish: Finish = None,
+    cones: Cones = None,
+    colour: Colour = None,
+    maker: Maker = None,
+    supplied_as: SuppliedAs = None,
+    food_label: Food = None,
+    remark: Remark = None,
+    db: common.Db = None,
+) -> None:
+    """Put a glaze on record: a jar as its label describes it, or a recipe."""
+    values = _values(finish, colour, maker, supplied_as, food_label, remark)
+    given = {"name": name, "kind": kind, "role": role} | values | common.cone_range(cones)
+    library_commands.add("Glaze", given, db)
+
+
+def change(
+    name: str,
+    role: Role = None,
+    finish: Finish = None,
+    cones: Cones = None,
+    colour: Colour = None,
+    maker: Maker = None,
+    supplied_as: SuppliedAs = None,
+    food_label: Food = None,
+    remark: Remark = None,
+    db: common.Db = None,
+) -> None:
+    """Change what is known of a glaze; what is not named stays."""
+    values = _values(finish, colour, maker, supplied_as, food_label, remark) | {"role": role}
+    library_commands.change("Glaze", name, values | common.cone_range(cones), db)
+
+
+def _values(finish, colour, maker, supplied_as, food_label, remark) -> dict:
+    return {
+        "finish": finish,
+        "colour": colour,
+        "maker": maker,
+        "supplied_as": supplied_as,
+        "food_label": food_label,
+        "remark": remark,
+    }
+
+
+def add_batch(
+    glaze: str,
+    name: Annotated[str, typer.Argument(help="What you call it: a date, a number.")],
+    mixed_on: Annotated[str | None, typer.Option(help="Day it was mixed, YYYY-MM-DD.")] = None,
+    specific_gravity: Annotated[
+        float | None, typer.Option(help="Weight of 100 mL in grams / 100, such as 1.45.")
+    ] = None,
+    sieve_mesh: Annotated[int | None, typer.Option(help="Sieve, meshes to the inch.")] = None,
+    dry_portion: Annotated[
+        str | None, typer.Option(help="Mixed from the 'whole bag' or 'part of bag'.")
+    ] = None,
+    revived: Annotated[
+        bool | None, typer.Option("--revived/--not-revived", help="Brought back from dried-out.")
+    ] = None,
+    note: Annotated[str | None, typer.Option(help="Anything else.")] = None,
+    db: common.Db = None,
+) -> None:
+    """Put a bucket on record."""
+    from tiles.records import forms, store
+
+    values = {
+        "name": name,
+        "mixed_on": mixed_on,
+        "specific_gravity": specific_gravity,
+        "sieve_mesh": sieve_mesh,
+        "dry_portion": dry_portion,
+        "is_revived": revived,
+        "note": note,
+    }
+    record = forms.read(forms.BatchRecord, values)
+    with common.writing(db) as session:
+        store.add_batch(session, glaze, record)
+    print(f"Batch {record.name} of {glaze} is on record.")
+    if record.dry_portion == "part of bag":
+        common.talk(
+            "Note: a bag sorts itself on the road, so part of it may not be the glaze on the "
+            "label. Mix the whole bag where you can."
+        )
+
+
+def list_batches(
+    glaze: str,
+    as_json: common.AsJson = False,
+    as_csv: common.AsCsv = False,
+    db: common.Db = None,
+) -> None:
+    """List the buckets of a glaze."""
+    from tiles.cli import output
+    from tiles.records import models, reading, store
+
+    with common.reading(db) as session:
+        row = store.find(session, models.Glaze, glaze)
+        found = [reading.batch_record(batch).model_dump() for batch in row.batches]
+    columns = {
+        "name": "batch",
+        "mixed_on": "mixed",
+        "specific_gravity": "SG",
+        "sieve_mesh": "mesh",
+        "dry_portion": "from",
+        "is_revived": "revived",
+        "note": "note",
+    }
+    output.rows(found, columns, as_json=as_json, as_csv=as_csv, empty="No batch yet.")

@@ -1,0 +1,118 @@
+"""The commands that bodies, glazes, kilns and firings share: list, show, rename, retire."""
+
+import typer
+
+from tiles.cli import common, output
+
+_FORMS = {"ClayBody": "BodyRecord", "Glaze": "GlazeRecord", "Firing": "FiringRecord"}
+_READERS = {"ClayBody": "body_record", "Glaze": "glaze_record", "Firing": "firing_record"}
+_ADDERS = {"ClayBody": "add_body", "Glaze": "add_glaze", "Firing": "add_firing"}
+
+
+def add(table: str, values: dict, db: str | None) -> None:
+    """Check and store a new one."""
+    from tiles.records import forms, store
+
+    record = forms.read(getattr(forms, _FORMS[table]), values)
+    with common.writing(db) as session:
+        getattr(store, _ADDERS[table])(session, record)
+    print(f"{record.name} is on record.")
+
+
+def change(table: str, name: str, values: dict, db: str | None) -> None:
+    """Change the fields that were given; an empty text clears one."""
+    from tiles.errors import InvalidValue
+    from tiles.records import models, store
+
+    given = {key: None if value == "" else value for key, value in values.items()}
+    given = {key: value for key, value in given.items() if values[key] is not None}
+    if not given:
+        raise InvalidValue("nothing to change.", "one of the options of 'change --help'.")
+    with common.writing(db) as session:
+        row = store.change(session, getattr(models, table), name, given)
+    print(f"{row.name}: changed {', '.join(given)}.")
+
+
+def add_common(sub: typer.Typer, table: str, columns: dict[str, str], *, can_retire: bool) -> None:
+    """Add list, show, rename and, where it makes sense, retire and restore."""
+
+    def list_all(
+        as_json: common.AsJson = False,
+        as_csv: common.AsCsv = False,
+        limit: common.Limit = None,
+        db: common.Db = None,
+    ) -> None:
+        """List those on record, with how many tiles each has."""
+        found = _rows(table, db)
+        output.rows(found, columns, as_json=as_json, as_csv=as_csv, limit=limit, empty="None yet.")
+
+    def show(name: str, as_json: common.AsJson = False, db: common.Db = None) -> None:
+        """Show all that is recorded of one."""
+        row = next(iter(_rows(table, db, name)))
+        if as_json:
+            output.print_json(row)
+            return
+        for key, value in row.items():
+            if key not in ("read", "cone_low", "cone_high") and output.cell(value):
+                print(f"{key.replace('_', ' '):<22} {output.cell(value)}")
+
+    def rename(name: str, new_name: str, db: common.Db = None) -> None:
+        """Give it another name; its tiles stay with it."""
+        from tiles.records import models, store
+
+        with common.writing(db) as session:
+            store.rename(session, getattr(models, table), name, new_name)
+        print(f"{name} is now {new_name}.")
+
+    def retire(name: str, db: common.Db = None) -> None:
+        """Mark it as no longer in use; its tiles and their name stay."""
+        _set_retired(table, name, True, db)
+
+    def restore(name: str, db: common.Db = None) -> None:
+        """Mark it as in use again."""
+        _set_retired(table, name, False, db)
+
+    sub.command("list")(list_all)
+    sub.command("show")(show)
+    sub.command("rename")(rename)
+    if can_retire:
+        sub.command("retire")(retire)
+        sub.command("restore")(restore)
+
+
+def _set_retired(table: str, name: str, is_retired: bool, db: str | None) -> None:
+    from tiles.records import models, store
+
+    with common.writing(db) as session:
+        row = store.retire(session, getattr(models, table), name, is_retired)
+    print(f"{row.name} is {'retired; its tiles stay on record' if is_retired else 'in use'}.")
+
+
+def _rows(table: str, db: str | None, name: str | None = None) -> list[dict]:
+    from tiles.queries.summaries import with_tile_counts
+    from tiles.records import models, reading, store
+
+    model = getattr(models, table)
+    read = getattr(reading, _READERS[table]) if table in _READERS else None
+    with common.reading(db) as session:
+        only = store.find(session, model, name) if name is not None else None
+        found = []
+        for row, tiles in with_tile_counts(session, model, only):
+            values = read(row).model_dump() if read else {"name": row.name, "remark": row.remark}
+            values |= {"cones": spoken_range(values), "tiles": tiles}
+            if table == "Firing":
+                values["read"] = [spoken_witness(cone) for cone in values["witness_cones"]]
+            values["retired"] = getattr(row, "is_retired", False)
+            found.append(values)
+    return found
+
+
+def spoken_range(values: dict) -> str:
+    """A label's cone range as it is spoken: "06 to 04"."""
+    ends = dict.fromkeys(each for each in (values.get("cone_low"), values.get("cone_high")) if each)
+    return " to ".join(ends)
+
+
+def spoken_witness(read: dict) -> str:
+    """A witness cone as it is spoken: "05 (top)"."""
+    return f"{read['cone']} ({read['shelf']})" if read["shelf"] else read["cone"]

@@ -1,0 +1,60 @@
+"""``tiles load``: put tiles into a firing."""
+
+import re
+from typing import Annotated
+
+import typer
+
+from tiles.cli import common
+from tiles.errors import InvalidValue
+
+
+def add_to(app: typer.Typer) -> None:
+    """Add the command."""
+    app.command("load")(load)
+
+
+def load(
+    firing: str,
+    marks: Annotated[list[str], typer.Argument(help="Marks, or runs such as M-41..M-52.")],
+    shelf: Annotated[str | None, typer.Option(help="Shelf or place in the kiln.")] = None,
+    yes: common.Yes = False,
+    db: common.Db = None,
+) -> None:
+    """Put tiles into a glaze firing.
+
+    Example: tiles load F13 M-41..M-52 --shelf top
+    """
+    from tiles.records import store
+
+    wanted = expand(marks)
+
+    def write(confirmed: bool):
+        with common.writing(db) as session:
+            return store.load_tiles(session, firing, wanted, shelf, confirmed=confirmed)
+
+    loaded = common.confirmed(write, yes=yes)
+    print(f"{len(loaded)} tile{'s' if len(loaded) != 1 else ''} in {loaded[0].firing.name}.")
+
+
+def expand(marks: list[str]) -> list[str]:
+    """``M-41..M-43`` as the three marks it stands for.
+
+    Raises
+    ------
+    InvalidValue
+        The two ends do not belong to one series, or run backwards.
+    """
+    found: list[str] = []
+    for text in marks:
+        first, dots, last = text.partition("..")
+        found += _series(text, first, last) if dots else [text]
+    return list(dict.fromkeys(found))
+
+
+def _series(text: str, first: str, last: str) -> list[str]:
+    start, end = (re.fullmatch(r"(.*?)(\d+)", each.strip()) for each in (first, last))
+    if not (start and end) or start[1] != end[1] or int(start[2]) > int(end[2]):
+        raise InvalidValue(f"{text!r} is not a run of marks.", "M-41..M-52.", value=text)
+    width = len(start[2]) if start[2].startswith("0") else 0
+    return [f"{start[1]}{number:0{width}d}" for number in range(int(start[2]), int(end[2]) + 1)]

@@ -1,0 +1,190 @@
+"""``tiles log``: write down one tile."""
+
+from datetime import date
+from typing import Annotated
+
+import typer
+
+from tiles.cli import common, entry
+from tiles.errors import InvalidValue
+
+
+def add_to(app: typer.Typer) -> None:
+    """Add the command."""
+    app.command("log")(log)
+
+
+def _option(*names: str, text: str):
+    return typer.Option(*names, help=text)
+
+
+def log(
+    mark: Annotated[str | None, _option(text="What is written on the tile's back.")] = None,
+    body: Annotated[str | None, _option(text="Clay body.")] = None,
+    glaze: Annotated[
+        list[str] | None,
+        _option(text="Glaze, from the clay up; NAME, NAME=COATS, NAME@AREA. Repeat for layers."),
+    ] = None,
+    coats: Annotated[
+        str | None, _option(text="Coats of the top layer; 1,2,3 makes three areas.")
+    ] = None,
+    thickness_mm: Annotated[
+        str | None, _option(text="Dry coat as applied, top layer [mm]; or one for each area.")
+    ] = None,
+    fired_thickness_mm: Annotated[
+        str | None, _option(text="Coat after firing [mm]; or one for each area.")
+    ] = None,
+    method: Annotated[str | None, _option(text="brush, dip, pour, spray, ...")] = None,
+    applied_on: Annotated[str | None, _option(text="greenware, bisque or fired glaze.")] = None,
+    beneath: Annotated[str | None, _option(text="The layer beneath was damp or dry.")] = None,
+    batch: Annotated[str | None, _option(text="Batch (bucket) of the top glaze.")] = None,
+    bisque_cone: Annotated[str | None, _option(text="Cone of the bisque.")] = None,
+    bisque_firing: Annotated[str | None, _option(text="The bisque firing, if on record.")] = None,
+    firing: Annotated[str | None, _option(text="The glaze firing.")] = None,
+    shelf: Annotated[str | None, _option(text="Shelf or place in the kiln.")] = None,
+    cone_reached: Annotated[
+        str | None, _option(text="Cone reached there, by its witness cone.")
+    ] = None,
+    form: Annotated[str | None, _option(text="flat, angle, curved, vessel or other.")] = None,
+    stood: Annotated[str | None, _option(text="upright, sloped or flat in the kiln.")] = None,
+    made_on: Annotated[str | None, _option(text="Day it was made, YYYY-MM-DD.")] = None,
+    glazed_on: Annotated[str | None, _option(text="Day it was glazed, YYYY-MM-DD.")] = None,
+    defect: Annotated[
+        list[str] | None, _option(text="Defect seen: crawling, crawling:severe, crawling@3.")
+    ] = None,
+    clean: Annotated[
+        bool, typer.Option("--clean", help="Looked at and found without a defect.")
+    ] = False,
+    inspected_on: Annotated[str | None, _option(text="Day of the look; default today.")] = None,
+    clue: Annotated[
+        list[str] | None, _option(text="A clue, such as bisque_wiped=no. See 'tiles clues'.")
+    ] = None,
+    note: Annotated[str | None, _option(text="Anything else.")] = None,
+    add_missing: Annotated[
+        bool, typer.Option("--add-missing", help="Add bodies, glazes, firings not on record.")
+    ] = False,
+    yes: common.Yes = False,
+    db: common.Db = None,
+) -> None:
+    """Write down a tile. Without --mark it asks, offering the last tile's answers.
+
+    Example: tiles log --mark M-41 --body "red earthenware" --glaze "pond green" --coats 3
+    --thickness-mm 0.9 --bisque-cone 04 --firing F12 --cone-reached 05 --defect crawling:severe
+    """
+    if mark is None:
+        from tiles.cli.ask_log import ask_and_store
+
+        ask_and_store(db)
+        return
+    shared = {"method": method, "applied_on": applied_on, "beneath": beneath, "batch": batch}
+    values = {
+        "mark": mark,
+        "body": _required(body, "body"),
+        "areas": entry.areas(
+            glaze or [],
+            coats=coats,
+            thickness_mm=thickness_mm,
+            fired_thickness_mm=fired_thickness_mm,
+            shared={key: value for key, value in shared.items() if value is not None},
+        ),
+        "bisque_cone": bisque_cone,
+        "bisque_firing": bisque_firing,
+        "firing": firing,
+        "shelf": shelf,
+        "cone_reached": cone_reached,
+        "form": form,
+        "stood": stood,
+        "made_on": made_on,
+        "glazed_on": glazed_on,
+        "note": note,
+        "inspections": inspections(defect, clean, inspected_on),
+    }
+    put_clues(values, clue or [])
+    store_new(values, db=db, add_missing=add_missing, yes=yes)
+
+
+def _required(value: str | None, what: str) -> str:
+    if value is None:
+        raise InvalidValue(
+            f"the {what} is missing.", f"--{what}, or 'tiles log' alone to be asked."
+        )
+    return value
+
+
+def inspections(defects: list[str] | None, clean: bool, inspected_on: str | None) -> list[dict]:
+    """The one look that is logged with a tile, or none.
+
+    Raises
+    ------
+    InvalidValue
+        Clean and a defect at once, or a day without saying what was seen.
+    """
+    if clean and defects:
+        raise InvalidValue("--clean together with a defect.", "one of the two.")
+    if not (clean or defects):
+        if inspected_on:
+            raise InvalidValue(
+                "a day of inspection without what was seen.", "--clean or --defect as well."
+            )
+        return []
+    seen = [entry.read_defect(text) for text in defects or []]
+    return [{"inspected_on": inspected_on or date.today().isoformat(), "defects": seen}]
+
+
+def put_clues(values: dict, clues: list[str]) -> None:
+    """Put each clue on its area, or on the whole tile.
+
+    Raises
+    ------
+    InvalidValue
+        A clue names an area the tile does not have.
+    """
+    for text in clues:
+        name, answer, area = entry.read_clue(text)
+        if area is None:
+            values.setdefault("clues", {})[name] = answer
+            continue
+        if area > len(values["areas"]):
+            raise InvalidValue(f"clue {text!r}: there is no area {area}.", "an area of the tile.")
+        values["areas"][area - 1].setdefault("clues", {})[name] = answer
+
+
+def store_new(values: dict, *, db: str | None, add_missing: bool, yes: bool) -> None:
+    """Check, store and tell."""
+    from tiles.records import forms, store
+    from tiles.records.store.named import Names
+
+    record = forms.read(forms.TileRecord, values)
+
+    def write(confirmed: bool):
+        with common.writing(db) as session:
+            names = Names(session, add_missing=add_missing)
+            return store.add_tile(session, record, names=names, confirmed=confirmed), names.added
+
+    stored, added = common.confirmed(write, yes=yes)
+    for name in added:
+        common.talk(f"Added {name}.")
+    tell(stored)
+
+
+def tell(record) -> None:
+    """One line on what is now on record, and what to do next."""
+    from tiles.records import derived
+
+    summary = derived.summary(record)
+    if summary["clean"]:
+        result = "clean"
+    elif summary["clean"] is False:
+        seen = [each.defect for look in record.inspections for each in look.defects]
+        names = ", ".join(dict.fromkeys(seen))
+        result = f"{names}. Why? tiles why {shell_word(record.mark)}"
+    else:
+        result = f"{summary['stage']}, not inspected yet"
+    print(f"{record.mark} is on record: {result}")
+
+
+def shell_word(text: str) -> str:
+    """A name as it must be typed in a shell."""
+    import shlex
+
+    return shlex.quote(text)

@@ -1,0 +1,131 @@
+"""``tiles plan``: a set of tiles to make."""
+
+from datetime import date
+from itertools import product
+from typing import Annotated
+
+import typer
+
+from tiles.cli import common, entry, output
+from tiles.errors import InvalidValue
+
+COLUMNS = {"mark": "mark", "body": "body", "coat": "glaze", "coats": "coats", "bisque": "bisque"}
+
+
+def add_to(app: typer.Typer) -> None:
+    """Add the command."""
+    app.command("plan")(plan)
+
+
+def plan(
+    body: Annotated[list[str], typer.Option(help="Clay body; repeat for more.")],
+    glaze: Annotated[list[str], typer.Option(help="Glaze; repeat for more.")],
+    coats: Annotated[
+        str | None, typer.Option(help="Coats; 1,2,3 makes three areas on every tile.")
+    ] = None,
+    separate: Annotated[
+        bool, typer.Option("--separate", help="A tile for each number of coats, not an area.")
+    ] = False,
+    under: Annotated[
+        str | None, typer.Option(help="A layer beneath on every tile, such as white slip=2.")
+    ] = None,
+    bisque_cone: Annotated[str | None, typer.Option(help="Cone of the bisque.")] = None,
+    first_mark: Annotated[
+        str | None, typer.Option(help="Mark of the first tile; default: after the last.")
+    ] = None,
+    dry_run: Annotated[bool, typer.Option("--dry-run", help="Show the tiles only.")] = False,
+    yes: common.Yes = False,
+    as_json: common.AsJson = False,
+    as_csv: common.AsCsv = False,
+    db: common.Db = None,
+) -> None:
+    """Plan test tiles: one for every crossing of body and glaze, with marks handed out.
+
+    Example: tiles plan --body "red earthenware" --body "white earthenware"
+    --glaze "pond green" --glaze "studio clear" --coats 1,2,3
+    """
+    from tiles.records import forms
+
+    shares = coats.split(",") if separate and coats else [coats]
+    crossings = list(product(body, glaze, shares))
+    marks = _marks(len(crossings), first_mark, db)
+    records = [
+        forms.read(
+            forms.TileRecord,
+            {
+                "mark": mark,
+                "body": on,
+                "bisque_cone": bisque_cone,
+                "areas": entry.areas([under, name] if under else [name], coats=share),
+            },
+        )
+        for mark, (on, name, share) in zip(marks, crossings, strict=True)
+    ]
+    stored = _store(records, db=db, keep=not dry_run, yes=yes)
+    _show(stored, as_json=as_json, as_csv=as_csv)
+    if not dry_run:
+        common.talk(f"Planned. When glazed: tiles load FIRING {marks[0]}..{marks[-1]}")
+
+
+def _marks(count: int, first: str | None, db: str | None) -> list[str]:
+    from sqlalchemy import select
+
+    from tiles.cli.ask_log import last_tile, next_mark
+    from tiles.records import models
+
+    last = last_tile(db)
+    mark = first or next_mark(last and last.mark) or "T-1"
+    if next_mark(mark) is None:
+        raise InvalidValue(f"{mark!r} does not end in a number.", "--first-mark T-1.")
+    with common.writing(db) as session:
+        taken = {each.casefold() for each in session.scalars(select(models.Tile.mark))}
+    found: list[str] = []
+    while len(found) < count:
+        if mark.casefold() not in taken:
+            found.append(mark)
+        mark = next_mark(mark)
+    return found
+
+
+def _store(records: list, *, db: str | None, keep: bool, yes: bool) -> list:
+    """All or none; a dry run goes through the same checks and is then rolled back."""
+    from tiles.records import store
+
+    class _DryRun(Exception):
+        pass
+
+    stored: list = []
+    asks = keep and not yes and common.is_interactive()
+    try:
+        with common.writing(db) as session:
+            stored = [store.add_tile(session, record) for record in records]
+            for line in dict.fromkeys(note for each in stored for note in _notes(each)):
+                common.talk(f"Note: {line}")
+            question = f"Put {len(stored)} planned tiles on record?"
+            if not keep or (asks and not typer.confirm(question, default=True, err=True)):
+                raise _DryRun
+    except _DryRun:
+        if asks:
+            raise typer.Abort from None
+    return stored
+
+
+def _notes(record) -> list[str]:
+    from tiles.records import questions
+
+    return questions.mismatches(record)
+
+
+def _show(records: list, *, as_json: bool, as_csv: bool) -> None:
+    found = [
+        {
+            "mark": record.mark,
+            "body": record.body.name,
+            "coat": [layer.glaze.name for layer in record.areas[0].layers],
+            "coats": ", ".join(str(area.layers[-1].coats or "?") for area in record.areas),
+            "bisque": record.bisque_cone,
+            "planned_on": date.today(),
+        }
+        for record in records
+    ]
+    output.rows(found, COLUMNS, as_json=as_json, as_csv=as_csv, empty="Nothing to plan.")

@@ -1,0 +1,190 @@
+"""One tile: show, inspect, remove, photo; and import, which reads what show --json prints."""
+
+from datetime import date
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from tiles.cli import common, output
+from tiles.errors import InvalidValue
+
+
+def add_to(app: typer.Typer) -> None:
+    """Add the commands."""
+    from tiles.cli import change
+
+    app.command("show")(show)
+    app.command("inspect")(inspect)
+    app.command("change")(change.change)
+    app.command("remove")(remove)
+    app.command("photo")(photo)
+    app.command("import")(import_file)
+
+
+def show(mark: str, as_json: common.AsJson = False, db: common.Db = None) -> None:
+    """Show all that is recorded of a tile. --json prints what 'tiles import' reads."""
+    record = fetch(mark, db)
+    if as_json:
+        from tiles.exchange.json_file import to_json
+
+        output.print_json(to_json(record))
+        return
+    from tiles.records.spoken import card
+
+    for label, text in card(record):
+        print(f"{label:>13}  {text}")
+
+
+def fetch(mark: str, db: str | None):
+    """The record of one tile."""
+    from tiles.records import reading, store
+
+    with common.reading(db) as session:
+        return reading.tile_record(store.get_tile(session, mark))
+
+
+def inspect(
+    mark: str,
+    defect: Annotated[
+        list[str] | None, typer.Option(help="Defect seen: crazing, crazing:slight, crazing@2.")
+    ] = None,
+    clean: Annotated[bool, typer.Option("--clean", help="No defect seen.")] = False,
+    inspected_on: Annotated[str | None, typer.Option(help="Day of the look; default today.")] = (
+        None
+    ),
+    cone_reached: Annotated[str | None, typer.Option(help="Cone reached at its place.")] = None,
+    clue: Annotated[list[str] | None, typer.Option(help="A clue, such as soaked=yes.")] = None,
+    note: Annotated[str | None, typer.Option(help="Anything else.")] = None,
+    yes: common.Yes = False,
+    db: common.Db = None,
+) -> None:
+    """Write down a look at a tile: the first one, or another months later.
+
+    Example: tiles inspect M-41 --defect crazing:slight --inspected-on 2026-05-02
+    """
+    from tiles.cli import entry
+    from tiles.cli.log import inspections, tell
+    from tiles.records import forms, store
+
+    looks = inspections(defect, clean, inspected_on)
+    if not looks:
+        raise InvalidValue("nothing was said of what was seen.", "--clean or --defect NAME.")
+    look = forms.read(forms.InspectionRecord, looks[0] | {"note": note})
+    clues = {}
+    for text in clue or []:
+        name, answer, area = entry.read_clue(text)
+        if area is not None:
+            raise InvalidValue(
+                f"clue {text!r} names an area.", f"'tiles change {mark} --clue {text}'."
+            )
+        clues[name] = answer
+
+    def write(confirmed: bool):
+        with common.writing(db) as session:
+            return store.add_inspection(
+                session, mark, look, cone_reached=cone_reached, clues=clues, confirmed=confirmed
+            )
+
+    tell(common.confirmed(write, yes=yes))
+
+
+def remove(mark: str, yes: common.Yes = False, db: common.Db = None) -> None:
+    """Take a tile off the record. Its JSON is printed, so that it can be put back."""
+    from tiles.exchange.json_file import to_json
+    from tiles.records import store
+
+    with common.reading(db) as session:
+        record = store.remove_tile(session, mark)
+        if not yes:
+            if not common.is_interactive():
+                raise InvalidValue(f"removing {record.mark} needs a yes.", "--yes.")
+            question = f"Take {record.mark} ({record.body.name}) off the record?"
+            if not typer.confirm(question, default=False, err=True):
+                raise typer.Abort
+    output.print_json(to_json(record))
+    common.talk(f"{record.mark} is off the record. What was printed can be imported again.")
+
+
+def photo(
+    mark: str,
+    file: Path,
+    caption: Annotated[str | None, typer.Option(help="What it shows.")] = None,
+    db: common.Db = None,
+) -> None:
+    """Keep a picture of a tile: a copy, without the camera's data on place and time."""
+    from tiles.records import store
+    from tiles.records.photos import take_in
+    from tiles.settings import database_url, photo_folder
+
+    with common.reading(db) as session:
+        tile = store.get_tile(session, mark)
+        name = take_in(file, photo_folder(database_url(db)))
+        store.add_photo(session, tile.mark, name, caption)
+    print(f"{tile.mark}: picture kept as {name}")
+
+
+def import_file(
+    file: Path,
+    replace: Annotated[
+        bool, typer.Option("--replace", help="Write over tiles of the same mark.")
+    ] = False,
+    keep_stored: Annotated[
+        bool,
+        typer.Option("--keep-stored", help="Where a body, glaze or firing differs, keep yours."),
+    ] = False,
+    skip_refused: Annotated[
+        bool,
+        typer.Option("--skip-refused", help="Store the good ones; write the others to a file."),
+    ] = False,
+    yes: common.Yes = False,
+    db: common.Db = None,
+) -> None:
+    """Read tiles from a JSON file, one record or a list, as 'tiles show --json' prints them.
+
+    Bodies, glazes, recipes, batches, kilns and firings that are new are added. All or nothing,
+    unless --skip-refused.
+    """
+    from tiles.exchange import json_file
+
+    values = json_file.read_values(file)
+    with common.open_db(db, create=True).transaction() as session:
+        outcome = json_file.import_records(
+            session, values, file.name, replace=replace, keep_stored=keep_stored, confirmed=yes
+        )
+        _tell_refused(outcome.refused)
+        if outcome.refused and not skip_refused:
+            _stop(outcome, len(values))
+    for name in dict.fromkeys(outcome.added):
+        common.talk(f"Added {name}.")
+    marks = ", ".join(record.mark for record in outcome.stored[:8])
+    more = ", ..." if len(outcome.stored) > 8 else ""
+    print(f"{len(outcome.stored)} of {len(values)} on record: {marks or 'none'}{more}")
+    if outcome.refused:
+        _write_refused(file, outcome.refused)
+        raise typer.Exit(3)
+
+
+def _tell_refused(refused: list) -> None:
+    if len(refused) > 1:
+        for _number, _value, error in refused:
+            common.talk(f"Refused: {error}")
+
+
+def _stop(outcome, count: int) -> None:
+    """One refused record is told by its own error; of several the last line sums up."""
+    if len(outcome.refused) == 1:
+        raise outcome.refused[0][2]
+    raise InvalidValue(
+        f"{len(outcome.refused)} of {count} records were refused, so nothing was stored.",
+        "correct them, or --skip-refused to store the others.",
+    )
+
+
+def _write_refused(file: Path, refused: list) -> None:
+    import json
+
+    kept = file.with_name(f"{file.stem}.refused-{date.today():%Y%m%d}{file.suffix}")
+    text = json.dumps([value for _number, value, _error in refused], ensure_ascii=False, indent=2)
+    kept.write_text(text + "\n", encoding="utf-8")
+    common.talk(f"The refused records are in {kept}; correct them and import that file.")

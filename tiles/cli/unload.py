@@ -1,0 +1,182 @@
+"""``tiles unload``: walk the load just unloaded; a clean tile costs one key."""
+
+from datetime import date
+from typing import Annotated
+
+import typer
+
+from tiles.cli import common
+from tiles.cli.ask import ask, key
+from tiles.errors import InvalidValue
+
+ENTER = "\n"
+NEXT, BACK, STOP = "n", "<", "q"
+DEFECT_KEYS = {
+    "c": "crazing",
+    "h": "shivering",
+    "w": "crawling",
+    "p": "pinholes",
+    "b": "blisters",
+    "r": "running",
+    "u": "underfired",
+    "l": "bloating",
+    "d": "dunting",
+    "m": "unwanted matt",
+    "s": "specks",
+    "o": "colour shift",
+    "y": "cloudiness",
+    "k": "metal marking",
+    "x": "other",
+}
+SEVERITY_KEYS = {"1": "slight", "2": "moderate", "3": "severe", ENTER: "not said how bad"}
+
+
+def add_to(app: typer.Typer) -> None:
+    """Add the command."""
+    app.command("unload")(unload)
+
+
+def unload(
+    firing: str,
+    again: Annotated[
+        bool, typer.Option("--again", help="Walk tiles that were looked at before, too.")
+    ] = False,
+    inspected_on: Annotated[str | None, typer.Option(help="Day of the look; default today.")] = (
+        None
+    ),
+    yes: common.Yes = False,
+    db: common.Db = None,
+) -> None:
+    """Walk the tiles of a firing and write down what is seen. Enter means clean.
+
+    Every tile is stored as soon as it is done, so that stopping loses nothing.
+    """
+    if not common.is_interactive():
+        raise InvalidValue(
+            "unload reads single keys, and there is no keyboard here.",
+            "'tiles inspect MARK --clean' or 'tiles inspect MARK --defect ...'.",
+        )
+    records, name = _load(firing, again, db)
+    day = inspected_on or date.today().isoformat()
+    _introduce(name, records)
+    if not records:
+        return
+    cone = _ask_cone(records)
+    done = _walk(records, day, cone, yes=yes, db=db)
+    clean = sum(not seen for seen in done.values())
+    print(f"{len(done)} looked at: {clean} clean, {len(done) - clean} with a defect.")
+    faulty = [mark for mark, seen in done.items() if seen]
+    if faulty:
+        print(f"Ask why: tiles why {faulty[0]}")
+
+
+def _load(firing: str, again: bool, db: str | None):
+    from sqlalchemy import select
+
+    from tiles.queries.search import natural_key
+    from tiles.records import models, reading, store
+
+    with common.reading(db) as session:
+        row = store.find(session, models.Firing, firing)
+        in_load = select(models.Tile.mark).where(models.Tile.firing_id == row.firing_id)
+        records = reading.find_records(session, list(session.scalars(in_load)))
+        chosen = [record for record in records if again or not record.inspections]
+        return sorted(chosen, key=lambda r: (r.shelf or "", natural_key(r.mark))), row.name
+
+
+def _introduce(name: str, records: list) -> None:
+    if not records:
+        print(f"{name}: no tile waits to be looked at. --again walks them all once more.")
+        return
+    print(f"{name}: {len(records)} tile{'s' if len(records) != 1 else ''} to look at.\n")
+    print("  Enter  clean          n  not now          <  back one          q  stop here")
+    keys = [f"{each}  {defect}" for each, defect in DEFECT_KEYS.items()]
+    for start in range(0, len(keys), 5):
+        print("  " + "".join(f"{text:<17}" for text in keys[start : start + 5]).rstrip())
+    print("  after a defect:  1 slight  2 moderate  3 severe\n")
+
+
+def _ask_cone(records: list) -> str | None:
+    from tiles.chemistry.cones import read_cone
+    from tiles.records.derived import cone_reached
+
+    if all(cone_reached(record) for record in records):
+        return None
+    return ask("Cone reached, by the witness cone (Enter: not read)", check=read_cone)
+
+
+def _walk(records: list, day: str, cone: str | None, *, yes: bool, db: str | None) -> dict:
+    """Ask for each tile in turn. Returns the defects seen by mark."""
+    done: dict[str, list] = {}
+    place = 0
+    while place < len(records):
+        record = records[place]
+        answer = _ask_tile(record, f"{place + 1}/{len(records)}", can_go_back=place > 0)
+        if answer == STOP:
+            break
+        if answer == BACK:
+            place -= 1
+            _put_back(records[place], done, db)
+            continue
+        if answer != NEXT:
+            _store(record, day, answer, cone, yes=yes, db=db)
+            done[record.mark] = answer
+        place += 1
+    return done
+
+
+def _ask_tile(record, count: str, *, can_go_back: bool) -> list | str:
+    from tiles.records.spoken import spoken_layers
+
+    coat = " | ".join(dict.fromkeys(spoken_layers(area.layers) for area in record.areas))
+    title = f"{count}  {record.mark}  {record.body.name}, {coat}"
+    if record.shelf:
+        title += f", {record.shelf}"
+    seen: list[dict] = []
+    controls = {NEXT: "not now", STOP: "stop here"} | ({BACK: "back"} if can_go_back else {})
+    print(title)
+    while True:
+        first = {ENTER: "done" if seen else "clean"} | ({} if seen else controls)
+        pressed = key("    another?" if seen else "   ", first | DEFECT_KEYS)
+        if pressed == ENTER:
+            return seen
+        if pressed in controls and not seen:
+            return pressed
+        seen.append(_ask_defect(DEFECT_KEYS[pressed], record))
+
+
+def _ask_defect(defect: str, record) -> dict:
+    severity = key("      how bad?", SEVERITY_KEYS)
+    seen = {"defect": defect, "severity": None}
+    if severity != ENTER:
+        seen["severity"] = SEVERITY_KEYS[severity]
+    if 1 < len(record.areas) < 10:
+        areas = {str(area.number): f"area {area.number}" for area in record.areas}
+        on = key("      which area?", {ENTER: "the whole tile"} | areas)
+        seen["area"] = None if on == ENTER else int(on)
+    return seen
+
+
+def _store(record, day: str, seen: list, cone: str | None, *, yes: bool, db: str | None) -> None:
+    from tiles.records import forms, store
+    from tiles.records.derived import cone_reached
+
+    look = forms.read(forms.InspectionRecord, {"inspected_on": day, "defects": seen})
+    own_cone = None if cone_reached(record) else cone
+
+    def write(confirmed: bool) -> None:
+        with common.writing(db) as session:
+            store.add_inspection(
+                session, record.mark, look, cone_reached=own_cone, confirmed=confirmed
+            )
+
+    common.confirmed(write, yes=yes)
+
+
+def _put_back(record, done: dict, db: str | None) -> None:
+    """Undo the look at a tile, so that it can be looked at again."""
+    from tiles.records import store
+
+    if done.pop(record.mark, None) is not None:
+        with common.writing(db) as session:
+            store.replace_tile(session, record, confirmed=True)

@@ -1,0 +1,110 @@
+"""Tile records as JSON: one record or a list, in the shape of ``forms.TileRecord``."""
+
+import json
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Any
+
+from sqlalchemy.orm import Session
+
+from tiles.errors import InvalidValue, TilesError
+from tiles.records import derived, forms, store
+from tiles.records.store.named import Names
+
+
+def to_json(record: forms.TileRecord) -> dict:
+    """A record as ``tiles show --json`` prints it: blanks as null, plus ``derived``."""
+    return record.model_dump(mode="json") | {"derived": derived.summary(record)}
+
+
+def read_values(file: Path) -> list[Any]:
+    """The records in a JSON file, unchecked.
+
+    Raises
+    ------
+    InvalidValue
+        The file is missing, not UTF-8 or not JSON; says where.
+    """
+    try:
+        values = json.loads(file.read_text(encoding="utf-8-sig"))
+    except OSError as error:
+        raise InvalidValue(f"{file} cannot be read: {error.strerror}.", "another path.") from error
+    except UnicodeDecodeError as error:
+        raise InvalidValue(f"{file} is not UTF-8 text.", "save it as UTF-8.") from error
+    except json.JSONDecodeError as error:
+        raise InvalidValue(
+            f"{file} is not JSON: {error.msg} (line {error.lineno}, column {error.colno}).",
+            "correct that line.",
+            row=error.lineno,
+        ) from error
+    return values if isinstance(values, list) else [values]
+
+
+@dataclass
+class Outcome:
+    """What an import did, or would have done."""
+
+    stored: list[forms.TileRecord] = field(default_factory=list)
+    refused: list[tuple[int, Any, TilesError]] = field(default_factory=list)
+    added: list[str] = field(default_factory=list)
+
+
+def check(value: Any, where: str) -> forms.TileRecord:
+    """One record from a file; what ``derived`` says is worked out anew, not believed."""
+    if isinstance(value, dict):
+        value = {key: each for key, each in value.items() if key != "derived"}
+    return forms.read(forms.TileRecord, value, where)
+
+
+def import_records(
+    session: Session,
+    values: list[Any],
+    source: str,
+    *,
+    replace: bool = False,
+    keep_stored: bool = False,
+    confirmed: bool = False,
+) -> Outcome:
+    """Put records on record, each wholly or not at all.
+
+    Parameters
+    ----------
+    values : list
+        From :func:`read_values`.
+    source : str
+        The file's name, for error lines.
+    replace : bool
+        Write over tiles that are on record under the same mark.
+    keep_stored : bool
+        See :class:`tiles.records.store.named.Names`.
+    confirmed : bool
+        Unlikely cones are really so.
+
+    Returns
+    -------
+    Outcome
+        The caller decides whether to keep what was stored when some were refused.
+    """
+    outcome = Outcome()
+    for number, value in enumerate(values, start=1):
+        where = f"{source}, record {number}" if len(values) > 1 else source
+        names = Names(session, add_missing=True, keep_stored=keep_stored)
+        try:
+            record = check(value, where)
+            with session.begin_nested():
+                outcome.stored.append(_store(session, record, names, replace, confirmed))
+            outcome.added += names.added
+        except TilesError as error:
+            if where not in error.message:
+                error.message = f"{error.message.rstrip('.')} ({where})."
+            error.row = number
+            outcome.refused.append((number, value, error))
+    return outcome
+
+
+def _store(
+    session: Session, record: forms.TileRecord, names: Names, replace: bool, confirmed: bool
+) -> forms.TileRecord:
+    if replace and store.has_mark(session, record.mark):
+        return store.replace_tile(session, record, names=names, confirmed=confirmed)
+    return store.add_tile(session, record, names=names, confirmed=confirmed)

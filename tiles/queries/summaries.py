@@ -1,0 +1,38 @@
+"""Counts over the records."""
+
+from sqlalchemy import distinct, func, select
+from sqlalchemy.orm import Session
+
+from tiles.records import models
+
+
+def with_tile_counts(session: Session, model, only=None) -> list[tuple]:
+    """Every row of a table that tiles refer to, by name, with its number of tiles.
+
+    Parameters
+    ----------
+    model : ClayBody, Glaze, Firing or Kiln
+    only : row, optional
+        Just this one.
+    """
+    key = model.__mapper__.primary_key[0]
+    counts = {
+        models.ClayBody: lambda: _per(models.Tile.clay_body_id),
+        models.Firing: lambda: _per(models.Tile.firing_id),
+        models.Kiln: lambda: _per(models.Firing.kiln_id).join(
+            models.Firing, models.Tile.firing_id == models.Firing.firing_id
+        ),
+        models.Glaze: lambda: (
+            _per(models.Layer.glaze_id)
+            .join(models.Area, models.Area.tile_id == models.Tile.tile_id)
+            .join(models.Layer, models.Layer.area_id == models.Area.area_id)
+        ),
+    }
+    counted = dict(session.execute(counts[model]()).all())
+    rows = [only] if only is not None else session.scalars(select(model).order_by(model.name))
+    return [(row, counted.get(getattr(row, key.name), 0)) for row in rows]
+
+
+def _per(column):
+    tiles = func.count(distinct(models.Tile.tile_id))
+    return select(column, tiles).select_from(models.Tile).group_by(column)

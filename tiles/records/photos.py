@@ -1,0 +1,54 @@
+"""Pictures: copied in, named by their content, without the camera's data about place and time."""
+
+import hashlib
+from pathlib import Path
+
+from tiles.errors import InvalidValue
+
+FORMATS = {"JPEG": ".jpg", "PNG": ".png", "WEBP": ".webp"}
+
+
+def take_in(file: Path, folder: Path) -> str:
+    """Copy a picture into the photo folder.
+
+    The copy is turned the right way up and carries no camera data, so no place where a class
+    works travels with a picture.
+
+    Parameters
+    ----------
+    file : Path
+        A JPEG, PNG or WebP picture.
+    folder : Path
+        From :func:`tiles.settings.photo_folder`; made if it is not there.
+
+    Returns
+    -------
+    str
+        The name of the copy: the start of the SHA-256 of the picture given.
+
+    Raises
+    ------
+    InvalidValue
+        No such file, or not such a picture.
+    """
+    from PIL import Image, ImageOps, UnidentifiedImageError
+
+    try:
+        content = file.read_bytes()
+        with Image.open(file) as picture:
+            if picture.format not in FORMATS:
+                raise UnidentifiedImageError
+            kept_as = picture.format
+            upright = ImageOps.exif_transpose(picture)
+            upright.load()
+    except UnidentifiedImageError as error:
+        raise InvalidValue(f"{file} is not a picture.", "a JPEG, PNG or WebP file.") from error
+    except OSError as error:
+        said = error.strerror or "it is damaged"
+        raise InvalidValue(f"{file} cannot be read: {said}.", "another file.") from error
+    name = hashlib.sha256(content).hexdigest()[:20] + FORMATS[kept_as]
+    folder.mkdir(parents=True, exist_ok=True)
+    if not (folder / name).exists():
+        upright.info.pop("exif", None)
+        upright.save(folder / name, format=kept_as)
+    return name

@@ -1,0 +1,107 @@
+"""A record in words: the same wording wherever a tile is named."""
+
+from tiles.records.forms import DefectSeen, LayerRecord, TileRecord
+
+
+def spoken_layers(layers: list[LayerRecord]) -> str:
+    """Layers from the clay up: "white slip x2 + pond green x3, 0.9 mm"."""
+    if not layers:
+        return "no glaze"
+    return " + ".join(spoken_layer(layer) for layer in layers)
+
+
+def spoken_layer(layer: LayerRecord) -> str:
+    """One layer: "pond green x3, 0.9 mm"."""
+    text = layer.glaze.name
+    if layer.recipe and layer.recipe.version and layer.recipe.version > 1:
+        text += f" v{layer.recipe.version}"
+    if layer.coats:
+        text += f" x{layer.coats}"
+    if layer.thickness_mm:
+        text += f", {layer.thickness_mm:g} mm"
+    if layer.fired_thickness_mm:
+        text += f", {layer.fired_thickness_mm:g} mm fired"
+    return text
+
+
+def spoken_defect(seen: DefectSeen, *, with_area: bool) -> str:
+    """One defect: "severe crawling on area 3, at the foot"."""
+    text = f"{seen.severity} {seen.defect}" if seen.severity else seen.defect
+    if with_area:
+        text += f" on area {seen.area}" if seen.area else " on the whole tile"
+    if seen.place:
+        text += f", {seen.place}"
+    return f"{text} ({seen.note})" if seen.note else text
+
+
+def card(record: TileRecord) -> list[tuple[str, str]]:
+    """A tile as label and text, in the order a person looks for them."""
+    from tiles.records import derived
+
+    reached, many = derived.cone_reached(record), len(record.areas) > 1
+    lines = [("mark", record.mark), ("stage", derived.stage(record)), ("body", record.body.name)]
+    lines += [("bisque", _spoken_bisque(record))]
+    for area in record.areas:
+        label = f"area {area.number}" if many else "glaze"
+        extra = ", ".join(part for part in (area.label, area.surface) if part)
+        lines.append((label, spoken_layers(area.layers) + (f" ({extra})" if extra else "")))
+        lines += [("", _spoken_application(layer)) for layer in area.layers]
+    lines += [("firing", _spoken_firing(record)), ("shelf", record.shelf)]
+    if reached:
+        said = "" if reached.said_by == "tile" else " (its shelf's witness cone)"
+        lines.append(("cone reached", f"{reached.cone}{said}"))
+    lines += [("form", ", ".join(each for each in (record.form, _stood(record)) if each))]
+    lines += [("made", _day(record.made_on)), ("glazed", _day(record.glazed_on))]
+    lines += _spoken_clues(record) + _spoken_looks(record, many)
+    lines += [("picture", photo.caption or photo.file) for photo in record.photos]
+    lines.append(("note", record.note))
+    return [(label, text) for label, text in lines if text]
+
+
+def _stood(record: TileRecord) -> str | None:
+    return f"stood {record.stood}" if record.stood else None
+
+
+def _day(day) -> str | None:
+    return day.isoformat() if day else None
+
+
+def _spoken_bisque(record: TileRecord) -> str:
+    parts = [f"cone {record.bisque_cone}" if record.bisque_cone else ""]
+    parts.append(record.bisque_firing.name if record.bisque_firing else "")
+    return ", ".join(part for part in parts if part)
+
+
+def _spoken_application(layer: LayerRecord) -> str:
+    parts = [layer.method, f"on {layer.applied_on}" if layer.applied_on else None]
+    parts.append(f"over a {layer.beneath} layer" if layer.beneath else None)
+    parts.append(f"batch {layer.batch.name}" if layer.batch else None)
+    told = ", ".join(part for part in parts if part)
+    return f"{layer.glaze.name}: {told}" if told else ""
+
+
+def _spoken_firing(record: TileRecord) -> str:
+    firing = record.firing
+    if firing is None:
+        return ""
+    parts = [firing.name, firing.kiln, _day(firing.fired_on)]
+    parts.append(f"target cone {firing.target_cone}" if firing.target_cone else None)
+    parts.append(f"hold {firing.hold_min:g} min" if firing.hold_min is not None else None)
+    parts.append(f"opened at {firing.opened_c:g} C" if firing.opened_c is not None else None)
+    return ", ".join(part for part in parts if part)
+
+
+def _spoken_clues(record: TileRecord) -> list[tuple[str, str]]:
+    told = [f"{clue.replace('_', ' ')}: {answer}" for clue, answer in record.clues.items()]
+    for area in record.areas:
+        told += [f"area {area.number} {c.replace('_', ' ')}: {a}" for c, a in area.clues.items()]
+    return [("clue", text) for text in told]
+
+
+def _spoken_looks(record: TileRecord, many: bool) -> list[tuple[str, str]]:
+    lines = []
+    for look in record.inspections:
+        seen = [spoken_defect(each, with_area=many) for each in look.defects]
+        text = f"{look.inspected_on}: {'; '.join(seen) or 'clean'}"
+        lines.append(("inspected", f"{text}. {look.note}" if look.note else text))
+    return lines
