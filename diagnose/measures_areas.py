@@ -51,7 +51,7 @@ def read(view: View) -> Iterator[Reading]:
         [each for each in seen if each.view.glazes],
         "rises_over_colour",
         lambda v: int(bool(v.colours)),
-        lambda v: (_glaze_names(v), v.area.surface),
+        lambda v: (_glaze_names(v), v.area.surface, _coat_amount(v)),
         ("the area with underglaze, slip or oxide beneath", "the area without it"),
     )
     yield from _overlap(seen)
@@ -101,8 +101,9 @@ def _coat(seen: list[_Seen]) -> Iterator[Reading]:
             (less, thin), (more, thick) = group[0], group[-1]
             if less < more and (thin.level != 0 or thick.level != 0):
                 said_of = _coat_words(attribute)
-                names = (f"{thick.label} with {said_of(more)}", f"{thin.label} with {said_of(less)}")
-                yield "rises_with_coat", *_judge(thick, thin, names)
+                thick_name = f"{thick.label} with {said_of(more)}"
+                thin_name = f"{thin.label} with {said_of(less)}"
+                yield "rises_with_coat", *_judge(thick, thin, (thick_name, thin_name))
                 return
 
 

@@ -26,7 +26,8 @@ def _body(body) -> Iterator[Reading]:
         yield "absorption_pct", absorption, said
     expansion = body.expansion_ppm_per_k
     if expansion is not None:
-        yield "body_expansion_ppm_per_k", expansion, f"body expansion {expansion:g} millionths per K"
+        said = f"body expansion {expansion:g} millionths per K"
+        yield "body_expansion_ppm_per_k", expansion, said
 
 
 def bisque_cone(record) -> tuple[str, str] | None:

@@ -7,5 +7,5 @@ from diagnose.view import View
 
 
 def read(view: View) -> Iterator[Reading]:
-    """Shares of the dry batch by kind of material. [wt %]"""
+    """Shares of the dry batch by kind of material. [wt %]."""
     return iter(())

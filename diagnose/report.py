@@ -7,6 +7,7 @@ from diagnose import wording
 from diagnose.measures import choose_area, measures
 from diagnose.rules import OTHER, has_rules, load, weigh
 from diagnose.view import View, setting, severity_step, sightings
+from diagnose.vocabulary import one_of_each_kind
 from tiles.errors import TilesError
 
 if TYPE_CHECKING:
@@ -19,12 +20,17 @@ ENOUGH_SHARE = 0.40
 """The first cause must hold this share ..."""
 ENOUGH_SUPPORT = 1.0
 """... and rest on this much recorded evidence (log-odds; one medium sign in full). Estimates."""
+RULED_OUT = 1.0
+"""A cause is ruled out when what speaks against it outweighs its support by this (log-odds)."""
 MOST_MISSING = 4
 
 
 @dataclass(frozen=True)
 class CauseReport:
-    """One cause as the reader sees it; sentences carry the tile's own figures."""
+    """One cause as the reader sees it; sentences carry the tile's own figures.
+
+    A cause that the record rules out keeps its evidence, but no fix is advised for it.
+    """
 
     name: str
     title: str
@@ -36,6 +42,7 @@ class CauseReport:
     fixes: list[str]
     cautions: list[str]
     basis: str
+    is_ruled_out: bool = False
 
     def as_dict(self) -> dict:
         """The documented JSON shape of one cause."""
@@ -178,26 +185,32 @@ def most_telling(rows: "list[Weighed]", how_many: int = 3) -> list[str]:
         for sign in row.missing:
             gain = row.share * max(sign.weight_for, sign.weight_against)
             worth[sign.measure] = worth.get(sign.measure, 0.0) + gain
-    return sorted(worth, key=lambda name: -worth[name])[:how_many]
+    known = {each.measure.name for row in rows for each in (*row.for_, *row.against)}
+    return one_of_each_kind(sorted(worth, key=lambda name: -worth[name]), known)[:how_many]
 
 
 def _cause_report(row: "Weighed") -> CauseReport:
     cause = row.cause
     if cause is None:
         return CauseReport("other", OTHER, row.share, [], [], [], [], [], [], "estimate")
-    weightiest = sorted(
-        row.missing, key=lambda sign: -max(sign.weight_for, sign.weight_against)
-    )
-    names = list(dict.fromkeys(sign.measure for sign in weightiest))[:MOST_MISSING]
+    is_ruled_out = row.opposition - row.support >= RULED_OUT
     return CauseReport(
-        cause.name,
-        cause.title,
-        row.share,
-        [wording.argument(each) for each in row.for_],
-        [wording.argument(each) for each in row.against],
-        [wording.missing(name) for name in names],
-        list(cause.confirm),
-        list(cause.fixes),
-        list(cause.cautions),
-        cause.basis,
+        name=cause.name,
+        title=cause.title,
+        share=row.share,
+        for_=[wording.argument(each) for each in row.for_],
+        against=[wording.argument(each) for each in row.against],
+        not_recorded=[wording.missing(name) for name in _missing_names(row)],
+        confirm=list(cause.confirm),
+        fixes=[] if is_ruled_out else list(cause.fixes),
+        cautions=list(cause.cautions),
+        basis=cause.basis,
+        is_ruled_out=is_ruled_out,
     )
+
+
+def _missing_names(row: "Weighed") -> list[str]:
+    """What would settle this cause, the weightiest first, one of each kind."""
+    weights = {sign.measure: max(sign.weight_for, sign.weight_against) for sign in row.missing}
+    known = {each.measure.name for each in (*row.for_, *row.against)}
+    return one_of_each_kind(sorted(weights, key=lambda name: -weights[name]), known)[:MOST_MISSING]

@@ -8,11 +8,17 @@ from tiles.records.clues import clues
 
 @dataclass(frozen=True)
 class MeasureWords:
-    """A measure's unit, its plain name, and how to get it when it was not recorded."""
+    """A measure's unit, its plain name, and how to get it when it was not recorded.
+
+    Measures of one ``kind`` tell the same thing: one of them is enough. ``is_test`` marks what
+    only a new firing can tell; it is a confirming test, not a gap in the record.
+    """
 
     unit: str
     label: str
     how: str
+    kind: str = ""
+    is_test: bool = False
 
 
 @cache
@@ -41,3 +47,18 @@ def how_to_get(name: str) -> str:
         return clues()[name].question
     words = measure_words()[name]
     return f"{words.label}: {words.how}"
+
+
+def one_of_each_kind(names: list[str], known: set[str]) -> list[str]:
+    """The names still worth asking for: one per kind, none whose kind is known, no tests."""
+    table = measure_words()
+    kinds = {table[name].kind for name in known if name in table} - {""}
+    wanted = []
+    for name in names:
+        words = table.get(name)
+        if words is not None and (words.is_test or words.kind in kinds):
+            continue
+        if words is not None and words.kind:
+            kinds.add(words.kind)
+        wanted.append(name)
+    return wanted
