@@ -22,7 +22,7 @@ def read(view: View) -> Iterator[Reading]:
     recorded = dict(view.record.clues) | (view.area.clues if view.area else {})
     for name, answer in _from_places(view).items():
         if name not in recorded:
-            yield name, answer[0], f"{clue_said(name, answer[0])} (seen: {answer[1]})"
+            yield name, answer[0], f"{clue_said(name, answer[0])} (noted at: {answer[1]})"
     for name, answer in recorded.items():
         yield name, answer, clue_said(name, answer)
 

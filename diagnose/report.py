@@ -19,7 +19,11 @@ if TYPE_CHECKING:
 ENOUGH_SHARE = 0.40
 """The first cause must hold this share ..."""
 ENOUGH_SUPPORT = 1.0
-"""... and rest on this much recorded evidence (log-odds; one medium sign in full). Estimates."""
+"""... and rest on this much recorded evidence (log-odds; one medium sign in full) ..."""
+ENOUGH_BY_ELIMINATION = 0.60
+"""... or hold this share because the record speaks against the others. All three are estimates."""
+GAIN_BY_ELIMINATION = 0.25
+"""What the share must then have gained over the prior."""
 RULED_OUT = 1.0
 """A cause is ruled out when what speaks against it outweighs its support by this (log-odds)."""
 MOST_MISSING = 4
@@ -165,11 +169,11 @@ def _diagnose(record: "TileRecord", defect: str) -> Diagnosis:
 def is_enough(rows: "list[Weighed]") -> bool:
     """Whether the first cause holds enough share and rests on recorded evidence."""
     first = rows[0]
-    return (
-        first.cause is not None
-        and first.share >= ENOUGH_SHARE
-        and first.support >= ENOUGH_SUPPORT
-    )
+    if first.cause is None:
+        return False
+    has_support = first.share >= ENOUGH_SHARE and first.support >= ENOUGH_SUPPORT
+    gained = first.share - first.prior >= GAIN_BY_ELIMINATION
+    return has_support or (first.share >= ENOUGH_BY_ELIMINATION and gained)
 
 
 def _lead(defect: str, rows: "list[Weighed]", enough: bool) -> str:

@@ -26,6 +26,7 @@ class Sign:
     counts_if: tuple[str, ...] = ()
     against_if: tuple[str, ...] = ()
     usual: str = ""
+    because: str = ""
     only: dict[str, tuple[str, ...]] = field(default_factory=dict)
     against_unless: tuple[str, ...] = ()
     tag: str = "estimate"

@@ -18,7 +18,8 @@ HAPPENED = {
 def argument(each: "Argument") -> str:
     """One piece of evidence: "Coat 1.6 mm dry, as applied, usual 0.5 to 1.0 mm."."""
     usual = f"; usual {each.sign.usual}" if each.sign.usual else ""
-    return sentence(f"{each.measure.said}{usual}")
+    because = f" ({each.sign.because})" if each.sign.because else ""
+    return sentence(f"{each.measure.said}{usual}{because}")
 
 
 def missing(name: str) -> str:
