@@ -8,6 +8,7 @@ import typer
 
 from tiles.cli import (
     body,
+    cone,
     demo,
     find,
     firing,
@@ -34,7 +35,7 @@ app = typer.Typer(
 )
 app.callback()(version_option)
 
-for _module in (demo, log, plan, load, unload, find, record, why, body, glaze, firing, words):
+for _module in (demo, log, plan, load, unload, find, record, why, body, glaze, firing, cone, words):
     _module.add_to(app)
 
 
