@@ -1,6 +1,9 @@
 """Asking a person at the keyboard, one question at a time, each answer checked at once."""
 
-from collections.abc import Callable
+import os
+import sys
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from typing import Any
 
 import typer
@@ -61,8 +64,48 @@ def _line(prompt: str) -> str:
         raise typer.Abort from error
 
 
+@contextmanager
+def single_keys() -> Iterator[None]:
+    """While this lasts, keys are read one by one, unechoed, and none typed ahead is lost."""
+    if os.name == "nt":
+        yield
+        return
+    import termios
+    import tty
+
+    keyboard = sys.stdin.fileno()
+    before = termios.tcgetattr(keyboard)
+    # Not the default "flush", which would throw away keys pressed while a tile was being stored.
+    tty.setcbreak(keyboard, termios.TCSADRAIN)
+    try:
+        yield
+    finally:
+        termios.tcsetattr(keyboard, termios.TCSADRAIN, before)
+
+
+def _read_key() -> str:
+    if os.name == "nt":
+        return typer.getchar()
+    pressed = os.read(sys.stdin.fileno(), 1).decode(errors="replace")
+    return _rest_of_sequence() if pressed == "\x1b" else pressed
+
+
+def _rest_of_sequence() -> str:
+    """An arrow or function key comes as several bytes: take them all, and no more."""
+    import select
+
+    keyboard, sequence = sys.stdin.fileno(), "\x1b"
+    while select.select([keyboard], [], [], 0.02)[0]:
+        sequence += os.read(keyboard, 1).decode(errors="replace")
+        if len(sequence) > 2 and sequence[-1].isalpha() or sequence[-1] == "~":
+            break
+    return sequence
+
+
 def key(prompt: str, allowed: dict[str, str]) -> str:
     """One key press, without Enter; any other key lists the keys again.
+
+    Only inside :func:`single_keys`.
 
     Parameters
     ----------
@@ -73,16 +116,21 @@ def key(prompt: str, allowed: dict[str, str]) -> str:
     """
     print(prompt, end=" ", flush=True)
     while True:
-        pressed = typer.getchar()
-        if pressed in ("\x03", "\x04"):
+        pressed = _read_key()
+        if pressed in ("", "\x03", "\x04"):
             print()
             raise typer.Abort
         pressed = "\n" if pressed in ("\r", "\n") else pressed.casefold()
         if pressed in allowed:
             print(allowed[pressed])
             return pressed
-        keys = "  ".join(f"{_shown(each)} {meaning}" for each, meaning in allowed.items())
-        print(f"\n  {keys}\n{prompt}", end=" ", flush=True)
+        print(f"\n{_key_list(allowed)}\n{prompt}", end=" ", flush=True)
+
+
+def _key_list(allowed: dict[str, str]) -> str:
+    keys = [f"{_shown(each)}  {meaning}" for each, meaning in allowed.items()]
+    lines = ["".join(f"{text:<19}" for text in keys[at : at + 4]) for at in range(0, len(keys), 4)]
+    return "\n".join(f"      {line.rstrip()}" for line in lines)
 
 
 def _shown(pressed: str) -> str:

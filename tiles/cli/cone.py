@@ -123,7 +123,8 @@ def _with_rate_question(rate: float, ask):
     except OutOfRange as error:
         if error.field != "rate_c_per_h" or not error.hint.endswith("in F?"):
             raise
-        question = f"{rate:g} C/h is faster than any published; {rate:g} F/h is {rate / 1.8:.0f} C/h."
+        in_c = f"{rate:g} F/h is {rate / 1.8:.0f} C/h"
+        question = f"{rate:g} C/h is faster than any published; {in_c}."
         if not _is_fahrenheit(question, f"--rate-f-per-h {rate:g} if it is in F."):
             raise
         return ask(rate / 1.8)

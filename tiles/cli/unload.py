@@ -6,8 +6,8 @@ from typing import Annotated
 import typer
 
 from tiles.cli import common
-from tiles.cli.ask import ask, key
-from tiles.errors import InvalidValue
+from tiles.cli.ask import ask, key, single_keys
+from tiles.errors import InvalidValue, Questioned
 
 ENTER = "\n"
 NEXT, BACK, STOP = "n", "<", "q"
@@ -62,7 +62,8 @@ def unload(
     if not records:
         return
     cone = _ask_cone(records)
-    done = _walk(records, day, cone, yes=yes, db=db)
+    with single_keys():
+        done = _walk(records, day, cone, yes=yes, db=db)
     clean = sum(not seen for seen in done.values())
     print(f"{len(done)} looked at: {clean} clean, {len(done) - clean} with a defect.")
     faulty = [mark for mark, seen in done.items() if seen]
@@ -118,8 +119,7 @@ def _walk(records: list, day: str, cone: str | None, *, yes: bool, db: str | Non
             place -= 1
             _put_back(records[place], done, db)
             continue
-        if answer != NEXT:
-            _store(record, day, answer, cone, yes=yes, db=db)
+        if answer != NEXT and _store(record, day, answer, cone, yes=yes, db=db):
             done[record.mark] = answer
         place += 1
     return done
@@ -157,20 +157,21 @@ def _ask_defect(defect: str, record) -> dict:
     return seen
 
 
-def _store(record, day: str, seen: list, cone: str | None, *, yes: bool, db: str | None) -> None:
+def _store(record, day: str, seen: list, cone: str | None, *, yes: bool, db: str | None) -> bool:
+    """Store one look; False when the cone was questioned and the person took it back."""
     from tiles.records import forms, store
     from tiles.records.derived import cone_reached
 
     look = forms.read(forms.InspectionRecord, {"inspected_on": day, "defects": seen})
     own_cone = None if cone_reached(record) else cone
-
-    def write(confirmed: bool) -> None:
+    try:
         with common.writing(db) as session:
-            store.add_inspection(
-                session, record.mark, look, cone_reached=own_cone, confirmed=confirmed
-            )
-
-    common.confirmed(write, yes=yes)
+            store.add_inspection(session, record.mark, look, cone_reached=own_cone, confirmed=yes)
+    except Questioned as question:
+        print(question.message)
+        answer = key("Is that really so?", {"y": "yes", "n": "no, left for later"})
+        return answer == "y" and _store(record, day, seen, cone, yes=True, db=db)
+    return True
 
 
 def _put_back(record, done: dict, db: str | None) -> None:

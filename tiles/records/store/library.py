@@ -252,13 +252,12 @@ def change(session: Session, model: type[models.SQLModel], name: str, changes: d
 
 def differing_field(record: BaseModel, stored: BaseModel) -> str | None:
     """The first field that a record gives otherwise than the stored one has it."""
-    given = record.model_dump(exclude_none=True, exclude_defaults=True, exclude={"name"})
-    kept = stored.model_dump()
-    for key, value in given.items():
-        if isinstance(value, list):
-            same = sorted(map(repr, value)) == sorted(map(repr, kept[key]))
-        else:
-            same = value == kept[key]
-        if not same:
+    for key in type(record).model_fields:
+        given, kept = getattr(record, key), getattr(stored, key)
+        if key == "name" or given is None or given == []:
+            continue
+        if isinstance(given, list):
+            given, kept = sorted(map(repr, given)), sorted(map(repr, kept))
+        if given != kept:
             return key
     return None
