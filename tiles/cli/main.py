@@ -17,6 +17,7 @@ from tiles.cli import (
     log,
     plan,
     record,
+    slip,
     unload,
     why,
     words,
@@ -35,7 +36,10 @@ app = typer.Typer(
 )
 app.callback()(version_option)
 
-for _module in (demo, log, plan, load, unload, find, record, why, body, glaze, firing, cone, words):
+for _module in (
+    *(demo, log, plan, load, unload, find, record, why, body, glaze, firing),
+    *(cone, slip, words),
+):
     _module.add_to(app)
 
 
