@@ -101,8 +101,8 @@ def _coat(seen: list[_Seen]) -> Iterator[Reading]:
             (less, thin), (more, thick) = group[0], group[-1]
             if less < more and (thin.level != 0 or thick.level != 0):
                 said_of = _coat_words(attribute)
-                thick_name = f"{thick.label} with {said_of(more)}"
-                thin_name = f"{thin.label} with {said_of(less)}"
+                thick_name = f"{thick.label} ({said_of(more)})"
+                thin_name = f"{thin.label} ({said_of(less)})"
                 yield "rises_with_coat", *_judge(thick, thin, (thick_name, thin_name))
                 return
 
@@ -139,16 +139,16 @@ def _compare(
 
 def _judge(more: _Seen, less: _Seen, names: tuple[str, str]) -> tuple[float, str]:
     if less.level == 0:
-        return 1.0, f"only on {names[0]}; {names[1]} is sound"
+        return 1.0, f"it is only on {names[0]}; {names[1]} is sound"
     if more.level == 0:
-        return -1.0, f"only on {names[1]}; {names[0]} is sound"
+        return -1.0, f"it is only on {names[1]}; {names[0]} is sound"
     if not (more.is_placed and less.is_placed):
-        return UNPLACED, f"logged for the whole tile, {names[0]} and {names[1]} alike"
+        return UNPLACED, f"it was logged for the whole tile, {names[0]} and {names[1]} alike"
     if None in (more.level, less.level) or more.level == less.level:
-        return 0.0, f"the same on {names[0]} and {names[1]}"
+        return 0.0, f"it is the same on {names[0]} and {names[1]}"
     if more.level > less.level:
-        return WORSE, f"worse on {names[0]} than on {names[1]}"
-    return -WORSE, f"worse on {names[1]} than on {names[0]}"
+        return WORSE, f"it is worse on {names[0]} than on {names[1]}"
+    return -WORSE, f"it is worse on {names[1]} than on {names[0]}"
 
 
 def _overlap(seen: list[_Seen]) -> Iterator[Reading]:

@@ -9,11 +9,14 @@ from diagnose.vocabulary import clue_said
 
 # Words in the "where" of a defect that answer a clue; a recorded answer always goes first.
 PLACE_WORDS = (
-    (re.compile(r"\b(thick|thickest|pools?|drips?|rolls?)\b"), "worst_where_thick"),
+    (re.compile(r"\b(thick|thicker|thickest|pools?|drips?|rolls?)\b"), "worst_where_thick"),
     (re.compile(r"\boverlaps?\b"), "only_in_overlaps"),
+    (re.compile(r"\bover (the )?(underglaze|slip|oxide|wash)\b"), "only_over_colour"),
     (re.compile(r"\b(corners?|joints?|angles?)\b"), "in_inside_corners"),
-    (re.compile(r"\b(bare clay|unglazed)\b"), "starts_at_bare_clay"),
+    (re.compile(r"\b(fingers?|fingerprints?)\b"), "bare_spots_like_fingers"),
+    (re.compile(r"\b(bare clay|unglazed|stilt marks?)\b"), "starts_at_bare_clay"),
 )
+FOOT = re.compile(r"\bfoot\b")
 EVERYWHERE = re.compile(r"\b(everywhere|all over|overall|whole (tile|surface|area))\b")
 
 
@@ -37,6 +40,8 @@ def _from_places(view: View) -> dict[str, tuple[str, str]]:
         for pattern, clue in PLACE_WORDS:
             if pattern.search(place):
                 found[clue] = ("yes", seen.place)
+        if view.defect == "crazing" and FOOT.search(place):
+            found.setdefault("starts_at_bare_clay", ("yes", seen.place))
         if EVERYWHERE.search(place):
             found.setdefault("worst_where_thick", ("no", seen.place))
     return found

@@ -48,5 +48,9 @@ def _label(view: View, reached: str) -> Iterator[Reading]:
     outside = steps_outside(reached, low, high)
     said = f"reached cone {reached}, the {glaze.name} label says {span}"
     yield "cones_over_label", outside, said
-    mixed = band(reached) != band(high if outside > 0 else low)
-    yield "wrong_band", "yes" if outside and mixed else "no", said
+    nearest = high if outside > 0 else low
+    is_wrong = bool(outside) and band(reached) != band(nearest)
+    said = f"cone {reached} is {band(reached)}, cone {nearest} is {band(nearest)}"
+    if not is_wrong:
+        said = "the firing and the label belong to the same part of the cone scale"
+    yield "wrong_band", "yes" if is_wrong else "no", said

@@ -11,8 +11,10 @@ from diagnose.vocabulary import one_of_each_kind
 from tiles.errors import TilesError
 
 if TYPE_CHECKING:
+    from collections.abc import Collection, Mapping
     from datetime import date
 
+    from diagnose.measures import Measure
     from diagnose.weighing import Weighed
     from tiles.records.forms import TileRecord
 
@@ -27,6 +29,7 @@ GAIN_BY_ELIMINATION = 0.25
 RULED_OUT = 1.0
 """A cause is ruled out when what speaks against it outweighs its support by this (log-odds)."""
 MOST_MISSING = 4
+ROUNDING = 1e-9
 
 
 @dataclass(frozen=True)
@@ -160,10 +163,14 @@ def _diagnose(record: "TileRecord", defect: str) -> Diagnosis:
         return Diagnosis(*head, False, wording.no_rules(defect), [])
     area = choose_area(record, None, defect)
     found = measures(record, area.number if area else None, defect)
-    rows = weigh(load(defect), found, setting(View(record, area, defect)))
-    causes = [_cause_report(row) for row in rows]
+    where = setting(View(record, area, defect))
+    rows = weigh(load(defect), found, where)
     enough = is_enough(rows)
-    return Diagnosis(*head, enough, _lead(defect, rows, enough), causes)
+    if enough:
+        say = wording.lead(defect, rows[0])
+    else:
+        say = wording.not_enough(defect, most_telling(rows, found))
+    return Diagnosis(*head, enough, say, [_cause_report(row, found, where) for row in rows])
 
 
 def is_enough(rows: "list[Weighed]") -> bool:
@@ -171,32 +178,27 @@ def is_enough(rows: "list[Weighed]") -> bool:
     first = rows[0]
     if first.cause is None:
         return False
-    has_support = first.share >= ENOUGH_SHARE and first.support >= ENOUGH_SUPPORT
+    has_support = first.share >= ENOUGH_SHARE and first.support > ENOUGH_SUPPORT - ROUNDING
     gained = first.share - first.prior >= GAIN_BY_ELIMINATION
     return has_support or (first.share >= ENOUGH_BY_ELIMINATION and gained)
 
 
-def _lead(defect: str, rows: "list[Weighed]", enough: bool) -> str:
-    if enough:
-        return wording.lead(defect, rows[0])
-    return wording.not_enough(defect, most_telling(rows))
-
-
-def most_telling(rows: "list[Weighed]", how_many: int = 3) -> list[str]:
+def most_telling(rows: "list[Weighed]", known: "Collection[str]", how_many: int = 3) -> list[str]:
     """The unrecorded measures and clues that could move the shares most, by name."""
     worth: dict[str, float] = {}
     for row in rows:
         for sign in row.missing:
             gain = row.share * max(sign.weight_for, sign.weight_against)
             worth[sign.measure] = worth.get(sign.measure, 0.0) + gain
-    known = {each.measure.name for row in rows for each in (*row.for_, *row.against)}
-    return one_of_each_kind(sorted(worth, key=lambda name: -worth[name]), known)[:how_many]
+    wanted = sorted(worth, key=lambda name: -worth[name])
+    return one_of_each_kind(wanted, known)[:how_many]
 
 
-def _cause_report(row: "Weighed") -> CauseReport:
+def _cause_report(row: "Weighed", known: "Mapping[str, Measure]", where: str) -> CauseReport:
     cause = row.cause
     if cause is None:
         return CauseReport("other", OTHER, row.share, [], [], [], [], [], [], "estimate")
+    kind = known["glaze_kind"].value if "glaze_kind" in known else None
     is_ruled_out = row.opposition - row.support >= RULED_OUT
     return CauseReport(
         name=cause.name,
@@ -204,17 +206,16 @@ def _cause_report(row: "Weighed") -> CauseReport:
         share=row.share,
         for_=[wording.argument(each) for each in row.for_],
         against=[wording.argument(each) for each in row.against],
-        not_recorded=[wording.missing(name) for name in _missing_names(row)],
+        not_recorded=[wording.missing(name) for name in _missing_names(row, known)],
         confirm=list(cause.confirm),
-        fixes=[] if is_ruled_out else list(cause.fixes),
+        fixes=[] if is_ruled_out else wording.fixes(cause.fixes, kind, where),
         cautions=list(cause.cautions),
         basis=cause.basis,
         is_ruled_out=is_ruled_out,
     )
 
 
-def _missing_names(row: "Weighed") -> list[str]:
+def _missing_names(row: "Weighed", known: "Collection[str]") -> list[str]:
     """What would settle this cause, the weightiest first, one of each kind."""
     weights = {sign.measure: max(sign.weight_for, sign.weight_against) for sign in row.missing}
-    known = {each.measure.name for each in (*row.for_, *row.against)}
     return one_of_each_kind(sorted(weights, key=lambda name: -weights[name]), known)[:MOST_MISSING]

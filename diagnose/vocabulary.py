@@ -1,5 +1,6 @@
 """How measures and clues are named to a reader, and how a missing one can be got."""
 
+from collections.abc import Collection
 from dataclasses import dataclass
 from functools import cache
 
@@ -49,16 +50,21 @@ def how_to_get(name: str) -> str:
     return f"{words.label}: {words.how}"
 
 
-def one_of_each_kind(names: list[str], known: set[str]) -> list[str]:
+def one_of_each_kind(names: list[str], known: Collection[str]) -> list[str]:
     """The names still worth asking for: one per kind, none whose kind is known, no tests."""
-    table = measure_words()
-    kinds = {table[name].kind for name in known if name in table} - {""}
+    kinds = {_kind(name) for name in known} - {""}
     wanted = []
     for name in names:
-        words = table.get(name)
-        if words is not None and (words.is_test or words.kind in kinds):
+        is_test = name in measure_words() and measure_words()[name].is_test
+        if is_test or _kind(name) in kinds:
             continue
-        if words is not None and words.kind:
-            kinds.add(words.kind)
+        kinds |= {_kind(name)} - {""}
         wanted.append(name)
     return wanted
+
+
+def _kind(name: str) -> str:
+    """What a measure or clue tells, where several tell the same."""
+    if name in clues():
+        return _table()["clue"][name].get("kind", "")
+    return measure_words()[name].kind

@@ -17,9 +17,29 @@ HAPPENED = {
 
 def argument(each: "Argument") -> str:
     """One piece of evidence: "Coat 1.6 mm dry, as applied, usual 0.5 to 1.0 mm."."""
-    usual = f"; usual {each.sign.usual}" if each.sign.usual else ""
-    because = f" ({each.sign.because})" if each.sign.because else ""
+    usual = f", usual {each.sign.usual}" if each.sign.usual else ""
+    because = f": {each.sign.because}" if each.sign.because else ""
     return sentence(f"{each.measure.said}{usual}{because}")
+
+
+# A fix may begin with whom it is for; it is then left out where it does not apply.
+_FOR_KIND = {"Own recipe: ": "recipe", "Jar: ": "jar"}
+_FOR_SETTING = {"Low fire: ": "low_fire", "Mid range: ": "mid_range"}
+
+
+def fixes(texts: tuple[str, ...], glaze_kind: str | None, setting: str) -> list[str]:
+    """The fixes that fit: a jar's recipe cannot be changed, and low fire is not mid range."""
+    facts = ((_FOR_KIND, glaze_kind), (_FOR_SETTING, None if setting == "unknown" else setting))
+    kept = []
+    for text in texts:
+        for prefixes, fact in facts:
+            prefix = next((each for each in prefixes if text.startswith(each)), None)
+            if prefix is None or fact is None:
+                continue
+            text = sentence(text.removeprefix(prefix)) if prefixes[prefix] == fact else ""
+        if text:
+            kept.append(text)
+    return kept
 
 
 def missing(name: str) -> str:
@@ -35,7 +55,8 @@ def lead(defect: str, first: "Weighed") -> str:
     sure = "almost certainly" if first.share >= 0.85 else "most likely"
     if first.share < 0.6:
         sure = "best guess"
-    return sentence(f"{sure}: {first.cause.title} (about {in_ten(first.share)})")
+    answer = sentence(f"{sure}: {first.cause.title} (about {in_ten(first.share)})")
+    return " ".join([answer, *[argument(each) for each in first.for_[:1]]])
 
 
 def not_enough(defect: str, names: list[str]) -> str:
