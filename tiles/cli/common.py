@@ -24,19 +24,27 @@ Limit = Annotated[int | None, typer.Option("--limit", min=1, help="At most so ma
 Yes = Annotated[bool, typer.Option("--yes", "-y", help="Do not ask; it really is so.")]
 
 
+def _print_version(wanted: bool) -> None:
+    if wanted:
+        from tiles import __version__
+
+        print(__version__)
+        raise typer.Exit
+
+
 def version_option(
-    version: Annotated[bool, typer.Option("--version", help="Print the version.")] = False,
+    version: Annotated[
+        bool,
+        typer.Option(
+            "--version", is_eager=True, callback=_print_version, help="Print the version."
+        ),
+    ] = False,
     db: Db = None,
     debug: Annotated[
         bool, typer.Option("--debug", hidden=True, help="Show where an error comes from.")
     ] = False,
 ) -> None:
     """Options that stand before the command."""
-    if version:
-        from tiles import __version__
-
-        print(__version__)
-        raise typer.Exit
     if db:
         import os
 

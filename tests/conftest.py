@@ -1,0 +1,165 @@
+"""What the tests share: databases on both back ends, the sample, and ways to run the command."""
+
+import itertools
+import os
+import shutil
+import subprocess
+import sys
+from dataclasses import dataclass
+from pathlib import Path
+
+import pytest
+
+ROOT = Path(__file__).parents[1]
+BACK_ENDS = ("sqlite", "postgresql")
+_numbers = itertools.count(1)
+
+
+@dataclass(frozen=True)
+class Ran:
+    """How one command ended."""
+
+    code: int
+    out: str
+    err: str
+
+
+@pytest.fixture(scope="session", autouse=True)
+def no_place_of_the_users(tmp_path_factory):
+    """No test may read or write the data folder of whoever runs it."""
+    nowhere = tmp_path_factory.mktemp("nowhere")
+    with pytest.MonkeyPatch.context() as patched:
+        patched.setenv("TILES_DB", str(nowhere / "tiles.db"))
+        patched.setenv("XDG_DATA_HOME", str(nowhere))
+        patched.delenv("TILES_PHOTOS", raising=False)
+        patched.setenv("PYTHONPATH", str(ROOT))
+        yield
+
+
+@pytest.fixture(scope="session")
+def postgresql_server():
+    """The URL of a real server, with {name} for the database: ours, or the one that is named."""
+    if given := os.environ.get("TILES_TEST_DATABASE_URL"):
+        from sqlalchemy import make_url
+
+        url = make_url(given).set(database="NAME").render_as_string(hide_password=False)
+        yield url.replace("/NAME", "/{name}")
+        return
+    from tests.database.postgres_server import running_server
+
+    with running_server() as url:
+        yield url
+
+
+def _administer(server: str, statement: str) -> None:
+    import psycopg
+
+    url = server.format(name="postgres").replace("postgresql+psycopg:", "postgresql:")
+    with psycopg.connect(url, autocommit=True) as connection:
+        connection.execute(statement)
+
+
+@pytest.fixture
+def postgresql_url(postgresql_server):
+    """An empty database on the server, gone afterwards."""
+    name = f"tiles_test_{os.getpid()}_{next(_numbers)}"
+    _administer(postgresql_server, f"CREATE DATABASE {name}")
+    yield postgresql_server.format(name=name)
+    _administer(postgresql_server, f"DROP DATABASE {name} WITH (FORCE)")
+
+
+@pytest.fixture(params=BACK_ENDS)
+def database_url(request, tmp_path):
+    """Where an empty database can be, on each back end in turn."""
+    if request.param == "sqlite":
+        return str(tmp_path / "tiles.db")
+    return request.getfixturevalue("postgresql_url")
+
+
+@pytest.fixture
+def database(database_url):
+    """An empty database, open, on each back end in turn."""
+    yield from _opened(database_url)
+
+
+@pytest.fixture
+def sqlite_database(tmp_path):
+    """An empty SQLite database, open."""
+    yield from _opened(str(tmp_path / "tiles.db"))
+
+
+def _opened(place: str):
+    from tiles import settings
+    from tiles.records.database import open_database
+
+    opened = open_database(settings.database_url(place), create=True)
+    yield opened
+    opened.engine.dispose()
+
+
+@pytest.fixture(scope="session")
+def sample_template(tmp_path_factory):
+    """The sample database, built once. Copy it; do not change it."""
+    from sample_db.build import build
+    from tiles import settings
+    from tiles.records.database import open_database
+
+    file = tmp_path_factory.mktemp("template") / "sample.db"
+    opened = open_database(settings.database_url(str(file)), create=True)
+    with opened.transaction() as session:
+        build(session)
+    opened.engine.dispose()
+    return file
+
+
+@pytest.fixture
+def sample(sample_template, tmp_path, monkeypatch):
+    """A sample database of the test's own, chosen by TILES_DB."""
+    file = tmp_path / "sample.db"
+    shutil.copyfile(sample_template, file)
+    monkeypatch.setenv("TILES_DB", str(file))
+    return file
+
+
+@pytest.fixture
+def fresh(tmp_path, monkeypatch):
+    """The place of a database that is not there yet, chosen by TILES_DB."""
+    file = tmp_path / "fresh.db"
+    monkeypatch.setenv("TILES_DB", str(file))
+    return file
+
+
+@pytest.fixture
+def tiles(capsys, monkeypatch):
+    """Run one command in this process, through the same door as the ``tiles`` script."""
+    from tiles.cli.main import run
+
+    # --db sets the variable for the rest of a process; here that must end with the test.
+    monkeypatch.setenv("TILES_DB", os.environ["TILES_DB"])
+
+    def run_here(*arguments: object) -> Ran:
+        capsys.readouterr()
+        with pytest.raises(SystemExit) as ended:
+            run([str(each) for each in arguments])
+        told = capsys.readouterr()
+        return Ran(ended.value.code, told.out, told.err)
+
+    return run_here
+
+
+@pytest.fixture
+def tiles_process():
+    """Run one command as a process of its own, without a keyboard."""
+
+    def run_apart(*arguments: object, stdin: str | None = None) -> Ran:
+        done = subprocess.run(
+            [sys.executable, "-m", "tiles", *map(str, arguments)],
+            capture_output=True,
+            text=True,
+            cwd=ROOT,
+            check=False,
+            **({"input": stdin} if stdin is not None else {"stdin": subprocess.DEVNULL}),
+        )
+        return Ran(done.returncode, done.stdout, done.stderr)
+
+    return run_apart
