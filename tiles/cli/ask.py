@@ -54,7 +54,8 @@ def ask(
         try:
             return check(text)
         except TilesError as error:
-            talk(str(error))
+            if error.message:
+                talk(str(error))
 
 
 def _line(prompt: str) -> str:

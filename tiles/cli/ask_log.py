@@ -6,7 +6,7 @@ import typer
 
 from tiles.cli import common, entry
 from tiles.cli.ask import ask
-from tiles.errors import AlreadyOnRecord, UnknownName
+from tiles.errors import AlreadyOnRecord, TilesError, nearest
 
 HELP = (
     "Enter takes the answer in [brackets], - leaves it unrecorded, ? lists what is on record.\n"
@@ -156,12 +156,13 @@ def _on_record(db: str | None, model, name: str) -> str:
     from tiles.records import store
 
     with common.writing(db) as session:
-        try:
-            return store.find(session, model, name).name
-        except UnknownName as unknown:
-            common.talk(unknown.message)
-            if unknown.hint and not typer.confirm(f"Add {name!r} now?", default=False, err=True):
-                raise
+        known = store.look_up(session, model, name)
+        if known is not None:
+            return known.name
+        close = nearest(name, names(db, model))
+    common.talk(f"{name!r} is not on record." + (f" Did you mean {close!r}?" if close else ""))
+    if not typer.confirm(f"Add {name!r} as new?", default=False, err=True):
+        raise TilesError("")
     return _add(db, model, name)
 
 

@@ -9,6 +9,7 @@ from tiles.records.store.library import (
     add_recipe_version,
     change,
     find,
+    look_up,
     rename,
     retire,
 )
@@ -38,6 +39,7 @@ __all__ = [
     "get_tile",
     "has_mark",
     "load_tiles",
+    "look_up",
     "remove_tile",
     "rename",
     "replace_tile",

@@ -1,0 +1,121 @@
+"""The README tells the truth about commands, options and shapes."""
+
+import re
+import shlex
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+import typer
+
+from tiles.cli.main import app
+from tiles.exchange.json_file import to_json
+from tiles.records import forms
+
+README = Path(__file__).parents[2].joinpath("README.md").read_text(encoding="utf-8")
+COMMAND = typer.main.get_command(app)
+
+
+def _blocks() -> list[str]:
+    return re.findall(r"^```\n(.*?)^```", README, flags=re.S | re.M)
+
+
+def _command_lines() -> list[list[str]]:
+    joined = "\n".join(_blocks()).replace("\\\n", " ")
+    return [shlex.split(line) for line in joined.splitlines() if line.startswith("tiles ")]
+
+
+def test_readme_opens_with_the_job_in_one_paragraph():
+    first = README.split("\n\n")[1]
+    assert first.startswith("A ceramics class fires test tiles")
+    assert README.index("\n## ") > README.index(first)
+
+
+@pytest.mark.parametrize("words", _command_lines(), ids=" ".join)
+def test_every_command_line_of_the_readme_exists_with_its_options(words):
+    command, rest = COMMAND, words[1:]
+    while hasattr(command, "commands"):
+        command = command.commands[rest.pop(0)]
+    known = {option for parameter in command.params for option in parameter.opts}
+    assert {word.split("=")[0] for word in rest if word.startswith("--")} <= known
+
+
+def test_every_command_is_in_the_table_and_every_row_is_a_command():
+    rows = set(re.findall(r"^\| `tiles ([a-z-]+)` \|", README, flags=re.M))
+    assert rows == set(COMMAND.commands)
+
+
+def test_every_subcommand_named_in_the_table_exists():
+    for name, told in re.findall(r"^\| `tiles ([a-z-]+)` \| (.*) \|$", README, flags=re.M):
+        command = COMMAND.commands[name]
+        named = [word for word in re.findall(r"`([a-z-]+)`", told)]
+        if hasattr(command, "commands") and named:
+            assert set(named) == set(command.commands), name
+
+
+def _every_command(command, path=()):
+    for name, child in getattr(command, "commands", {}).items():
+        yield (*path, name), child
+        yield from _every_command(child, (*path, name))
+
+
+@pytest.mark.parametrize(("path", "command"), list(_every_command(COMMAND)), ids=str)
+def test_every_command_and_option_is_explained(path, command):
+    assert command.help, path
+    unexplained = [p.name for p in command.params if p.param_type_name == "option" and not p.help]
+    assert not unexplained
+
+
+def _documented_keys(name: str) -> set[str]:
+    row = re.search(rf"^\| {name} \| (.*) \|$", README, flags=re.M)[1]
+    outer = re.sub(r"\([^()]*\)", "", row)
+    return set(re.findall(r"`(\w+)`", outer))
+
+
+@pytest.mark.parametrize(
+    ("name", "form"),
+    [
+        ("body", forms.BodyRecord),
+        ("firing", forms.FiringRecord),
+        ("area", forms.AreaRecord),
+        ("layer", forms.LayerRecord),
+        ("glaze", forms.GlazeRecord),
+        ("recipe", forms.RecipeRecord),
+        ("batch", forms.BatchRecord),
+    ],
+)
+def test_each_part_of_a_record_is_documented_key_by_key(name, form):
+    assert _documented_keys(name) == set(form.model_fields)
+
+
+def test_the_record_shape_is_documented_key_by_key():
+    table = README.split("<!-- shape: TileRecord -->")[1].split("\n\n")[0]
+    keys = {key for row in re.findall(r"^\| (`.*?`) \|", table, flags=re.M) for key in
+            re.findall(r"`(\w+)`", row)}  # fmt: skip
+    printed = to_json(forms.read(forms.TileRecord, {"mark": "M-1", "body": "red"}))
+    assert keys == set(printed)
+
+
+def test_derived_facts_are_documented():
+    printed = to_json(forms.read(forms.TileRecord, {"mark": "M-1", "body": "red"}))
+    row = re.search(r"^\| `derived` \| (.*) \|$", README, flags=re.M)[1]
+    assert set(re.findall(r"`(\w+)`", row)) == set(printed["derived"])
+
+
+def test_the_tour_of_the_readme_runs_as_written(tmp_path):
+    environment = {"TILES_DB": str(tmp_path / "tour.db"), "PATH": "", "HOME": str(tmp_path)}
+    block = next(each for each in _blocks() if "tiles body add" in each).replace("\\\n", " ")
+    for line in block.strip().splitlines():
+        if not line:
+            continue
+        words = shlex.split(line)
+        done = subprocess.run(
+            [sys.executable, "-m", *words],
+            env=environment,
+            capture_output=True,
+            text=True,
+            check=False,
+        )
+        assert done.returncode == 0, (line, done.stderr)
+    assert "No such tile" in done.stderr  # M-41 crawled, so nothing is clean

@@ -1,0 +1,201 @@
+"""``tiles material``: what raw materials are made of, the user's own data sheets included."""
+
+from typing import Annotated
+
+import typer
+
+from tiles.cli import common, output
+from tiles.cli.amounts import read_pair
+
+COLUMNS = {
+    "name": "material",
+    "also_called": "also called",
+    "kind": "analysis",
+    "loss_on_ignition_pct": "loss %",
+    "whose": "whose",
+    "cautions": "caution",
+}
+KIND_SAID = {
+    "measured": "measured",
+    "derived": "computed from the ideal formula",
+    "estimated": "our own estimate: replace it by your supplier's",
+}
+NONE = "none: not understood"
+
+
+def add_to(app: typer.Typer) -> None:
+    """Add the subject."""
+    sub = typer.Typer(
+        rich_markup_mode=None,
+        no_args_is_help=True,
+        help="Raw materials: analysis, source, loss on ignition, cautions.",
+    )
+    sub.command("list")(list_all)
+    sub.command("show")(show)
+    sub.command("add")(add)
+    app.add_typer(sub, name="material")
+
+
+def list_all(
+    own: Annotated[bool, typer.Option("--own", help="Only those on your record.")] = False,
+    as_json: common.AsJson = False,
+    as_csv: common.AsCsv = False,
+    limit: common.Limit = None,
+    db: common.Db = None,
+) -> None:
+    """List the materials that recipes may name, and those named that nobody has an analysis of."""
+    mine, bare = _on_record(db)
+    shipped = () if own else _shipped_beside(mine)
+    found = [_row(each, "yours") for each in mine]
+    found += [_bare_row(name) for name in bare]
+    found += [_row(each, "shipped") for each in shipped]
+    found.sort(key=lambda row: row["name"].casefold())
+    output.rows(found, COLUMNS, as_json=as_json, as_csv=as_csv, limit=limit, empty="None yet.")
+
+
+def _shipped_beside(mine: tuple) -> list:
+    from tiles.chemistry.materials import fold, shipped
+
+    replaced = {fold(name) for each in mine for name in each.names}
+    return [each for each in shipped() if fold(each.name) not in replaced]
+
+
+def _on_record(db: str | None) -> tuple[tuple, list[str]]:
+    """The user's materials with an analysis, and names in recipes that go by none.
+
+    A studio without a database yet has neither.
+    """
+    from sqlalchemy import select
+
+    from tiles.chemistry.materials import fold, index
+    from tiles.records import models
+    from tiles.records.analyses import own_materials
+
+    with common.looking(db) as session:
+        if session is None:
+            return (), []
+        mine = own_materials(session)
+        known = index(mine)
+        names = session.scalars(select(models.Material.name).order_by(models.Material.name))
+        return mine, [name for name in names if fold(name) not in known]
+
+
+def _row(material, whose: str) -> dict:
+    from tiles.cli.cautions import of_material
+
+    return {
+        "name": material.name,
+        "also_called": list(material.aliases),
+        "kind": material.kind,
+        "clay": material.clay or None,
+        "loss_on_ignition_pct": round(material.loss_percent, 2),
+        "source": material.source or None,
+        "whose": whose,
+        "cautions": [each.word for each in of_material(material)],
+        "analysis": dict(material.analysis),
+    }
+
+
+def _bare_row(name: str) -> dict:
+    return {
+        "name": name,
+        "also_called": [],
+        "kind": NONE,
+        "clay": None,
+        "loss_on_ignition_pct": None,
+        "source": None,
+        "whose": "yours",
+        "cautions": [],
+        "analysis": {},
+    }
+
+
+def show(
+    name: str,
+    as_json: common.AsJson = False,
+    db: common.Db = None,
+) -> None:
+    """Show a material: its analysis, how it is known, loss on ignition, names and cautions."""
+    from tiles.chemistry.materials import find, fold, sum_percent
+    from tiles.cli.cautions import of_material
+
+    mine, _ = _on_record(db)
+    material = find(name, mine)
+    is_own = any(fold(each.name) == fold(material.name) for each in mine)
+    row = _row(material, "yours" if is_own else "shipped")
+    row["sum_pct"] = round(sum_percent(material.analysis, material.loss_on_ignition_percent), 2)
+    row["note"] = material.note or None
+    row["cautions"] = [each.text for each in of_material(material)]
+    if as_json:
+        output.print_json(row)
+        return
+    _print(material, row, asked=name)
+
+
+def _print(material, row: dict, asked: str) -> None:
+    from tiles.chemistry.materials import fold
+
+    alias = f" ({asked})" if fold(asked) != fold(material.name) else ""
+    print(f"{material.name}{alias}, {row['whose']}")
+    if material.aliases:
+        print(f"  also called        {', '.join(material.aliases)}")
+    for oxide, percent in sorted(material.analysis.items(), key=lambda pair: -pair[1]):
+        print(f"  {oxide:<18} {percent:6.2f} %")
+    print(f"  {'loss on ignition':<18} {material.loss_percent:6.2f} %")
+    print(f"  {'sum':<18} {row['sum_pct']:6.2f} %")
+    print(f"  analysis           {KIND_SAID[material.kind]}")
+    print(f"  source             {material.source or 'not recorded'}")
+    if material.clay:
+        print(f"  counts as          {material.clay} clay")
+    if material.note:
+        print(f"  note               {material.note}")
+    for caution in row["cautions"]:
+        print(f"  caution            {caution}")
+
+
+def add(
+    name: Annotated[str, typer.Argument(help="The name on the bag.")],
+    oxide: Annotated[
+        list[str], typer.Option(help="An oxide and its weight %, such as SiO2=68.5; repeat.")
+    ],
+    loi: Annotated[float | None, typer.Option(help="Loss on ignition [weight %].")] = None,
+    source: Annotated[str, typer.Option(help="Where the figures are from.")] = "data sheet",
+    remark: Annotated[str | None, typer.Option(help="Anything else.")] = None,
+    replace: Annotated[
+        bool, typer.Option("--replace", help="Write over an analysis on record.")
+    ] = False,
+    db: common.Db = None,
+) -> None:
+    """Put the analysis of a material on record, from its data sheet.
+
+    Example: tiles material add "our feldspar" --oxide SiO2=68.5 --oxide Al2O3=18.6
+    --oxide Na2O=9.8 --oxide K2O=2.4 --oxide CaO=0.5 --loi 0.2 --source "bag sheet 2026"
+    """
+    from tiles.chemistry.materials import fold, from_analysis, index, sum_percent
+    from tiles.records.store.material import add_material
+
+    material = from_analysis(
+        " ".join(name.split()),
+        _analysis(oxide),
+        loss_on_ignition_percent=loi,
+        source=source,
+    )
+    with common.writing(db) as session:
+        add_material(session, material, remark=remark, replace=replace)
+    total = sum_percent(material.analysis, material.loss_on_ignition_percent)
+    print(f"{material.name} is on record; its analysis adds up to {total:.1f} %.")
+    if fold(material.name) in index():
+        common.talk("From now on it goes before the shipped analysis of that name.")
+
+
+def _analysis(pairs: list[str]) -> dict[str, float]:
+    from tiles.chemistry.oxides import read_oxide
+    from tiles.errors import InvalidValue
+
+    found: dict[str, float] = {}
+    for text in pairs:
+        name, percent = read_pair(text, "--oxide", "SiO2=68.5")
+        if read_oxide(name) in found:
+            raise InvalidValue(f"{read_oxide(name)} is listed twice.", "one value.", field="oxide")
+        found[read_oxide(name)] = percent
+    return found
