@@ -1,0 +1,203 @@
+"""``tiles log`` with options: what is stored, and that a refused tile leaves nothing behind."""
+
+import pytest
+
+from tests.cli.records import all_rows, assert_one_line_error, counts, shown
+
+ISSUED = {
+    "--mark": "N-41",
+    "--body": "red earthenware",
+    "--glaze": "pond green",
+    "--coats": "3",
+    "--thickness-mm": "0.9",
+    "--bisque-cone": "04",
+    "--firing": "F12",
+    "--cone-reached": "05",
+    "--defect": "crawling:severe",
+    "--note": "thick at the foot",
+}
+
+
+def with_options(**changed):
+    """The options of the example, some of them otherwise; None leaves one out."""
+    given = ISSUED | {f"--{name.replace('_', '-')}": value for name, value in changed.items()}
+    return [part for pair in given.items() if pair[1] is not None for part in pair]
+
+
+def test_log_stores_what_the_options_say(sample, tiles):
+    ran = tiles("log", *with_options(), "--defect", "pinholes:slight")
+    assert (ran.code, ran.err) == (0, "")
+    assert ran.out == "N-41 is on record: crawling, pinholes. Why? tiles why N-41\n"
+    record = shown(tiles, "N-41")
+    (area,) = record["areas"]
+    (layer,) = area["layers"]
+    (look,) = record["inspections"]
+    assert record["body"]["name"] == "red earthenware"
+    assert (layer["glaze"]["name"], layer["coats"]) == ("pond green", 3)
+    assert (layer["thickness_mm"], layer["fired_thickness_mm"]) == (0.9, None)
+    assert (record["bisque_cone"], record["firing"]["name"]) == ("04", "F12")
+    assert (record["cone_reached"], record["note"]) == ("05", "thick at the foot")
+    assert [(s["defect"], s["severity"], s["area"]) for s in look["defects"]] == [
+        ("crawling", "severe", None),
+        ("pinholes", "slight", None),
+    ]
+
+
+def test_log_makes_the_database_and_adds_what_is_missing_when_asked_to(fresh, tiles):
+    ran = tiles("log", *with_options(firing=None), "--add-missing")
+    assert ran.code == 0
+    assert ran.err == "Added clay body red earthenware.\nAdded glaze pond green.\n"
+    assert shown(tiles, "N-41")["derived"]["stage"] == "inspected"
+
+
+def test_log_writes_three_areas_with_the_defect_on_one(sample, tiles):
+    options = with_options(coats="1,2,3", thickness_mm="0.3,0.7,1.2", defect="crawling:severe@3")
+    assert (
+        tiles(
+            "log", *options, "--clue", "bisque_wiped=no", "--clue", "bare_edges_rolled=yes@3"
+        ).code
+        == 0
+    )
+    record = shown(tiles, "N-41")
+    assert [area["layers"][0]["coats"] for area in record["areas"]] == [1, 2, 3]
+    assert [area["layers"][0]["thickness_mm"] for area in record["areas"]] == [0.3, 0.7, 1.2]
+    assert record["inspections"][0]["defects"][0]["area"] == 3
+    assert record["clues"] == {"bisque_wiped": "no"}
+    assert [area["clues"] for area in record["areas"]] == [{}, {}, {"bare_edges_rolled": "yes"}]
+    assert record["derived"]["clean_areas"] == [1, 2]
+    assert record["derived"]["clean"] is False
+
+
+def test_log_puts_layers_from_the_clay_up(sample, tiles):
+    options = with_options(glaze="white slip=2")
+    assert tiles("log", *options, "--glaze", "studio clear", "--yes").code == 0
+    layers = shown(tiles, "N-41")["areas"][0]["layers"]
+    assert [(layer["glaze"]["name"], layer["coats"]) for layer in layers] == [
+        ("white slip", 2),
+        ("studio clear", 3),
+    ]
+    assert [layer["thickness_mm"] for layer in layers] == [None, 0.9]
+
+
+@pytest.mark.parametrize("written", ["^05", "cone 05", "c05", "Cone 05", "05"])
+def test_log_reads_a_cone_as_people_write_it(sample, tiles, written):
+    assert tiles("log", *with_options(cone_reached=written)).code == 0
+    assert shown(tiles, "N-41")["cone_reached"] == "05"
+
+
+def test_log_never_reads_cone_05_as_5(sample, tiles):
+    ran = tiles("log", *with_options(cone_reached="5"))
+    assert_one_line_error(ran, "cone reached 5", "--yes")
+    assert tiles("log", *with_options(cone_reached="5"), "--yes").code == 0
+    assert shown(tiles, "N-41")["cone_reached"] == "5"
+
+
+def test_log_without_what_was_seen_is_fired_but_not_inspected(sample, tiles):
+    ran = tiles("log", *with_options(defect=None))
+    assert ran.out == "N-41 is on record: fired, not inspected yet\n"
+    assert shown(tiles, "N-41")["derived"]["clean"] is None
+
+
+def test_log_of_a_clean_tile_says_so(sample, tiles):
+    ran = tiles("log", *with_options(defect=None), "--clean", "--inspected-on", "2026-06-20")
+    assert ran.out == "N-41 is on record: clean\n"
+    looks = shown(tiles, "N-41")["inspections"]
+    assert looks == [{"inspected_on": "2026-06-20", "defects": [], "note": None}]
+
+
+# Each with the value and the remedy that its line must name.
+FIVE = [
+    ({"glaze": "pond gren"}, ["'pond gren'", '"pond green"', "tiles glaze add"]),
+    (
+        {"cone_reached": "5"},
+        [
+            "cone reached 5",
+            "pond green",
+            "1186 C",
+            "cone 04",
+            "1063 C",
+            "2167 F",
+            "1945 F",
+            "--yes",
+        ],
+    ),
+    ({"thickness_mm": "-1"}, ["thickness_mm", "-1", "greater than 0", "correct thickness_mm"]),
+    ({"defect": "crawling:very"}, ["'very'", "severity", "slight, moderate, severe"]),
+    ({"mark": "M-41"}, ["'M-41'", "already on record", "tiles inspect M-41"]),
+]
+
+
+@pytest.mark.parametrize(
+    ("changed", "told"), FIVE, ids=["glaze", "cone", "thickness", "severity", "mark"]
+)
+def test_log_refuses_in_one_line_and_changes_no_byte(sample, tiles_process, changed, told):
+    before = sample.read_bytes()
+    ran = tiles_process("log", *with_options(**changed))
+    assert_one_line_error(ran, *told)
+    assert sample.read_bytes() == before
+    assert [file.name for file in sample.parent.iterdir()] == [sample.name]
+
+
+REFUSED = {
+    "unknown body": ({"body": "red earthenwear"}, ["'red earthenwear'", '"red earthenware"']),
+    "nothing like it": ({"body": "zzz"}, ["'zzz'", "tiles body add zzz", "tiles body list"]),
+    "unknown firing": ({"firing": "F99"}, ["'F99'", "firing"]),
+    "bisque for glaze": ({"firing": "F03"}, ["F03 is a bisque firing", "not a glaze firing"]),
+    "no body": ({"body": None}, ["body is missing", "--body"]),
+    "thickness a word": ({"thickness_mm": "thick"}, ["'thick'", "not a number"]),
+    "thickness not finite": ({"thickness_mm": "nan"}, ["thickness_mm", "nan"]),
+    "no coat": ({"coats": "0"}, ["coats", "0", "greater than or equal to 1"]),
+    "half a coat": ({"coats": "1.5"}, ["'1.5'", "whole number"]),
+    "no such cone": ({"cone_reached": "055"}, ["'055'"]),
+    "a temperature": ({"cone_reached": "1046"}, ["1046"]),
+    "no such defect": ({"defect": "crawlingg"}, ["'crawlingg'", "'crawling'"]),
+    "area not there": ({"defect": "crawling@2"}, ["crawling is on area 2", "area 1 only"]),
+    "area unsaid": ({"defect": "crawling@"}, ["'crawling@'", "@2 for area 2"]),
+    "areas do not match": (
+        {"coats": "1,2,3", "thickness_mm": "0.3,0.5"},
+        ["coats has 3", "thickness_mm has 2"],
+    ),
+    "unknown method": ({"method": "rolled"}, ["'rolled'", "brush, dip"]),
+    "unknown batch": ({"batch": "no such"}, ["'no such'", "batch"]),
+    "not a day": ({"glazed_on": "2026-02-30"}, ["glazed_on", "2026-02-30"]),
+    "glazed after the firing": ({"glazed_on": "2026-01-05"}, ["2024-12-13", "2026-01-05"]),
+    "empty mark": ({"mark": "  "}, ["mark"]),
+    "mark in other capitals": ({"mark": "m-41"}, ["'M-41'", "already on record"]),
+    "two pictures of one look": ({"inspected_on": "someday"}, ["inspected_on", "someday"]),
+    "unknown clue": ({"clue": "bisque_wipd=no"}, ["'bisque_wipd'", "'bisque_wiped'"]),
+    "clue unanswered": ({"clue": "bisque_wiped"}, ["'bisque_wiped'", "=yes"]),
+    "clue neither": ({"clue": "bisque_wiped=perhaps"}, ["'perhaps'", "neither yes nor no"]),
+    "clue on no area": ({"clue": "bare_edges_rolled=yes@4"}, ["no area 4"]),
+    "coats without glaze": ({"glaze": None}, ["without a glaze"]),
+}
+
+
+@pytest.mark.parametrize(("changed", "told"), REFUSED.values(), ids=REFUSED)
+def test_log_refuses_what_cannot_be(sample, tiles, changed, told):
+    before = all_rows(sample)
+    assert_one_line_error(tiles("log", *with_options(**changed)), *told)
+    assert all_rows(sample) == before
+
+
+def test_log_refuses_clean_and_a_defect_at_once(sample, tiles):
+    before = all_rows(sample)
+    assert_one_line_error(tiles("log", *with_options(), "--clean"), "--clean", "defect")
+    assert all_rows(sample) == before
+
+
+def test_log_stores_nothing_of_what_it_would_have_added_to_a_refused_tile(sample, tiles):
+    before = counts(sample)
+    ran = tiles("log", *with_options(body="new body", batch="no such"), "--add-missing")
+    assert ran.code == 0  # a new batch is added, too
+    assert counts(sample)["clay_body"] == before["clay_body"] + 1
+    before = all_rows(sample)
+    options = with_options(mark="N-42", body="newer body", glaze="newer glaze", firing="F03")
+    assert_one_line_error(tiles("log", *options, "--add-missing"), "F03 is a bisque firing")
+    assert all_rows(sample) == before
+
+
+def test_log_refuses_a_label_far_from_the_firing_in_both_directions(sample, tiles):
+    mid_range = with_options(glaze="mid clear", firing=None)
+    assert_one_line_error(
+        tiles("log", *mid_range), "'mid clear'", "below", "1031 C", "1186 C", "--yes"
+    )
