@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from diagnose.measures_application import Reading
 from diagnose.view import View, severity_step, sightings
 
-WORSE = 0.6
+WORSE = 0.7
 """Seen on both, but worse on one (estimate)."""
 UNPLACED = 0.2
 """Logged for the whole tile without naming areas: seen on all, but not looked at one by one."""

@@ -1,0 +1,152 @@
+import re
+
+import pytest
+
+from diagnose.rules import SETTINGS, has_rules, load
+from diagnose.view import COLOUR_ROLES
+from diagnose.vocabulary import clue_said, how_to_get, measure_words
+from tiles.records import words
+from tiles.records.clues import clues
+
+WITH_RULES = [defect for defect in words.DEFECTS if has_rules(defect)]
+ACTORS = {
+    "recipe",
+    "slip",
+    "application",
+    "body",
+    "bisque",
+    "firing",
+    "cooling",
+    "use",
+    "record",
+}
+TAGS = {"read", "memory", "common practice", "estimate"}
+# Words each text measure can have; a rule that waits for another word would never count.
+CHOICES = {
+    "applied_on": words.APPLIED_ON,
+    "beneath": words.BENEATH,
+    "finish": words.FINISHES,
+    "form": words.TILE_FORMS,
+    "surface": words.SURFACES,
+    "method": words.METHODS,
+    "role": words.GLAZE_ROLES,
+    "glaze_kind": words.GLAZE_KINDS,
+    "supplied_as": words.SUPPLIED_AS,
+    "dry_portion": words.DRY_PORTIONS,
+    "body_kind": words.BODY_KINDS,
+    "colour_beneath": COLOUR_ROLES,
+    "setting": SETTINGS,
+    "revived": words.ANSWERS,
+    "wrong_band": words.ANSWERS,
+    "every_glaze_failed": words.ANSWERS,
+}
+
+
+def causes():
+    return [(defect, cause) for defect in WITH_RULES for cause in load(defect).causes]
+
+
+def signs():
+    return [(f"{d}/{c.name}", sign) for d, c in causes() for sign in c.signs]
+
+
+def test_the_four_first_defects_have_at_least_five_causes_each():
+    for defect in ("crazing", "crawling", "pinholes", "running"):
+        assert len(load(defect).causes) >= 5
+
+
+@pytest.mark.parametrize("defect", WITH_RULES)
+def test_a_file_names_a_defect_of_the_list_and_its_priors_add_up_to_100(defect):
+    book = load(defect)
+    assert book.defect == defect
+    for setting in SETTINGS:
+        priors = [cause.prior[setting] for cause in book.causes]
+        assert min(priors) > 0
+        assert sum(priors) + book.other_prior[setting] == pytest.approx(100)
+    names = [cause.name for cause in book.causes]
+    assert len(set(names)) == len(names)
+
+
+@pytest.mark.parametrize(("defect", "cause"), causes(), ids=lambda v: getattr(v, "name", v))
+def test_a_cause_says_all_a_reader_needs(defect, cause):
+    assert set(cause.prior) == set(SETTINGS)
+    assert cause.title[0].islower() or cause.title[0].isdigit()
+    assert not cause.title.endswith(".")
+    assert cause.mechanism.endswith(".")
+    assert cause.confirm
+    assert cause.fixes
+    assert cause.signs
+    assert set(cause.who_can_act) <= ACTORS
+    for text in (*cause.confirm, *cause.fixes, *cause.cautions, *cause.looks_like):
+        assert text[0].isupper()
+        assert text[-1] in ".?"
+    assert any(sign.weight_for > 0 for sign in cause.signs), "nothing could ever speak for it"
+
+
+def test_most_fixes_give_an_amount():
+    texts = [fix for _, cause in causes() for fix in cause.fixes]
+    with_number = [fix for fix in texts if re.search(r"\d|one |two |half", fix.casefold())]
+    assert len(with_number) >= 0.75 * len(texts)
+
+
+@pytest.mark.parametrize(("where", "sign"), signs(), ids=lambda v: getattr(v, "measure", v))
+def test_a_sign_uses_known_measures_and_a_sound_ramp(where, sign):
+    assert sign.measure in measure_words() or sign.measure in clues()
+    for name in (*sign.against_unless, *(key.removeprefix("not_") for key in sign.only)):
+        assert name in measure_words() or name in clues() or name == "setting"
+    assert sign.tag in TAGS
+    assert sign.source
+    assert 0 <= sign.weight_for <= 5
+    assert 0 <= sign.weight_against <= 5
+    has_for = bool(sign.counts_if) or sign.counts_from is not None
+    has_against = bool(sign.against_if) or sign.against_from is not None
+    assert has_for == (sign.weight_for > 0)
+    assert has_against == (sign.weight_against > 0)
+    assert has_for or has_against
+    assert (sign.counts_from is None) == (sign.counts_fully is None)
+    assert (sign.against_from is None) == (sign.against_fully is None)
+    assert sign.counts_from is None or sign.counts_from != sign.counts_fully
+    if None not in (sign.counts_from, sign.against_from):
+        rising = sign.counts_fully > sign.counts_from
+        assert (sign.against_fully < sign.against_from) == rising, "both sides point one way"
+        apart = sign.counts_from - sign.against_from
+        assert apart == 0 or (apart > 0) == rising, "a value would speak for and against at once"
+
+
+@pytest.mark.parametrize(("where", "sign"), signs(), ids=lambda v: getattr(v, "measure", v))
+def test_a_sign_waits_only_for_words_its_measure_can_have(where, sign):
+    tests = [(sign.measure, (*sign.counts_if, *sign.against_if))]
+    tests += [(key.removeprefix("not_"), value) for key, value in sign.only.items()]
+    for name, used in tests:
+        choices = words.ANSWERS if name in clues() else CHOICES.get(name)
+        if choices is not None:
+            assert set(used) <= set(choices)
+        elif used:
+            assert name == "body_colour"
+
+
+@pytest.mark.parametrize("name", list(clues()))
+def test_a_clue_has_a_question_and_both_statements(name):
+    clue = clues()[name]
+    assert clue.question.endswith("?")
+    assert clue.about in ("tile", "area")
+    assert clue.group in ("bisque", "application", "glaze", "body", "firing", "look", "use")
+    assert clue_said(name, "yes") != clue_said(name, "no")
+    assert how_to_get(name) == clue.question
+
+
+def test_the_clue_list_and_the_measure_list_share_no_name():
+    assert not set(clues()) & set(measure_words())
+    assert 25 <= len(clues()) <= 60
+
+
+def test_every_clue_of_the_four_defects_is_used_or_kept_for_another():
+    used = {sign.measure for _, sign in signs()}
+    unused = set(clues()) - used
+    assert len(unused) <= 2, unused
+
+
+def test_no_rule_text_uses_unexplained_symbols():
+    for _, cause in causes():
+        for text in (cause.title, cause.mechanism, *cause.confirm, *cause.fixes, *cause.cautions):
+            assert not re.search(r"\b(SG|LOI|CTE|COE|KNaO|SiO2|Al2O3|B2O3|mol)\b|\^\d", text), text

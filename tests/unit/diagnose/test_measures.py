@@ -1,0 +1,192 @@
+import pytest
+
+from diagnose.measures import measures
+from diagnose.view import View, setting
+from diagnose.vocabulary import measure_words
+from tiles.records.forms import TileRecord
+
+GREEN = {
+    "name": "pond green",
+    "kind": "jar",
+    "role": "glaze",
+    "finish": "gloss",
+    "cone_low": "06",
+    "cone_high": "04",
+}
+BLACK = {"name": "black", "role": "underglaze"}
+
+
+def tile(**fields):
+    fields.setdefault("mark", "T-1")
+    fields.setdefault("body", "red earthenware")
+    return TileRecord.model_validate(fields)
+
+
+def area(number=1, *layers, **fields):
+    return {"number": number, "layers": list(layers), **fields}
+
+
+def values(record, number=None, defect=None):
+    return {name: each.value for name, each in measures(record, number, defect).items()}
+
+
+def test_an_empty_record_has_no_measures():
+    assert measures(tile()) == {}
+
+
+def test_nothing_is_filled_in_for_a_layer_with_only_a_name():
+    found = values(tile(areas=[area(1, {"glaze": "pond green"})]))
+    assert found == {"glazes_on_area": 1, "colour_coats_beneath": 0}
+
+
+def test_every_measure_has_words_and_a_unit_from_the_vocabulary():
+    record = tile(
+        form="flat",
+        stood="upright",
+        body={"name": "b", "kind": "earthenware", "colour": "red", "absorption_pct": 13},
+        bisque_cone="06",
+        bisque_firing={"name": "B1", "rate_c_per_h": 100, "hold_min": 10},
+        firing={"name": "F1", "target_cone": "05", "hold_min": 0, "opened_c": 90},
+        cone_reached="05",
+        areas=[area(1, {"glaze": GREEN, "coats": 3, "thickness_mm": 1.6}, surface="smooth")],
+    )
+    found = measures(record)
+    assert set(found) <= set(measure_words())
+    assert found["thickness_mm"].said == "coat 1.6 mm dry, as applied"
+    assert found["thickness_mm"].unit == "mm"
+    assert found["hold_min"].said == "no hold"
+
+
+@pytest.mark.parametrize(
+    ("fields", "reached"),
+    [
+        ({"cone_reached": "04", "firing": {"name": "F", "target_cone": "05"}}, "04"),
+        ({"firing": {"name": "F", "target_cone": "05"}}, None),
+        ({"firing": {"name": "F", "witness_cones": [{"cone": "06"}]}}, "06"),
+        ({"firing": {"name": "F", "witness_cones": [{"shelf": "top", "cone": "06"}]}}, None),
+        (
+            {
+                "shelf": "Bottom",
+                "firing": {
+                    "name": "F",
+                    "witness_cones": [
+                        {"shelf": "top", "cone": "06"},
+                        {"shelf": "bottom", "cone": "04"},
+                    ],
+                },
+            },
+            "04",
+        ),
+    ],
+)
+def test_the_cone_reached_is_read_from_a_cone_never_from_the_target(fields, reached):
+    assert values(tile(**fields)).get("cone_reached") == reached
+
+
+def test_cones_are_compared_as_steps_not_numbers():
+    record = tile(
+        firing={"name": "F", "target_cone": "05"},
+        cone_reached="5",
+        areas=[area(1, {"glaze": GREEN})],
+    )
+    found = values(record)
+    assert found["cones_over_target"] == 9
+    assert found["cones_over_label"] == 8  # label 06 to 04, cone 5 is eight steps above 04
+    assert found["wrong_band"] == "yes"
+
+
+def test_bisque_is_compared_with_the_glaze_firing():
+    found = values(tile(bisque_cone="08", cone_reached="05"))
+    assert found["bisque_minus_glaze_cones"] == -3
+    assert found["bisque_cones_below_04"] == 4
+
+
+def test_a_comparison_with_a_target_says_so():
+    record = tile(bisque_cone="04", firing={"name": "F", "target_cone": "05"})
+    said = measures(record)["bisque_minus_glaze_cones"].said
+    assert said == "bisque cone 04, glaze firing set for cone 05 (no witness cone)"
+
+
+def test_an_underfired_body_is_told_only_when_both_firings_are_known():
+    body = {"name": "stone", "cone_low": "4", "cone_high": "6"}
+    assert "cones_over_body" not in values(tile(body=body, cone_reached="05"))
+    assert values(tile(body=body, cone_reached="05", bisque_cone="04"))["cones_over_body"] == -7
+    assert values(tile(body=body, cone_reached="7"))["cones_over_body"] == 1
+
+
+def test_two_glazes_add_up_only_when_both_are_measured():
+    one, other = {"glaze": "a", "thickness_mm": 0.4}, {"glaze": "b", "coats": 2}
+    assert "thickness_mm" not in values(tile(areas=[area(1, one, other)]))
+    other["thickness_mm"] = 0.5
+    assert values(tile(areas=[area(1, one, other)]))["thickness_mm"] == 0.9
+
+
+def test_underglaze_under_a_clear_is_counted_apart():
+    layers = ({"glaze": BLACK, "coats": 3}, {"glaze": GREEN, "coats": 2})
+    found = values(tile(areas=[area(1, *layers)]))
+    assert found["colour_coats_beneath"] == 3
+    assert found["coats"] == 2
+    assert found["glazes_on_area"] == 1
+
+
+def look(day, *defects):
+    return {"inspected_on": day, "defects": [{"defect": each} for each in defects]}
+
+
+def test_late_crazing_is_dated_from_the_firing_when_an_earlier_look_was_sound():
+    record = tile(
+        firing={"name": "F", "fired_on": "2025-03-01"},
+        inspections=[look("2025-05-30", "crazing"), look("2025-03-03")],
+    )
+    assert values(record, defect="crazing")["days_to_first_seen"] == 90
+
+
+def test_a_first_look_long_after_the_firing_does_not_date_the_crazing():
+    record = tile(
+        firing={"name": "F", "fired_on": "2025-03-01"}, inspections=[look("2025-05-30", "crazing")]
+    )
+    found = values(record, defect="crazing")
+    assert "days_to_first_seen" not in found
+    assert found["days_before_first_look"] == 90
+
+
+def test_a_clue_of_the_area_goes_before_that_of_the_tile():
+    record = tile(
+        clues={"wax_near": "no", "bisque_wiped": "yes"}, areas=[area(1, clues={"wax_near": "yes"})]
+    )
+    found = values(record)
+    assert found["wax_near"] == "yes"
+    assert found["bisque_wiped"] == "yes"
+
+
+def test_the_place_of_a_defect_answers_a_clue_but_not_over_a_recorded_one():
+    seen = {"defect": "crazing", "area": 1, "place": "in thick pools"}
+    fields = {"inspections": [{"inspected_on": "2025-03-03", "defects": [seen]}]}
+    record = tile(areas=[area(1)], **fields)
+    assert values(record, defect="crazing")["worst_where_thick"] == "yes"
+    record = tile(areas=[area(1, clues={"worst_where_thick": "no"})], **fields)
+    assert values(record, defect="crazing")["worst_where_thick"] == "no"
+
+
+def recipe(*lines):
+    return {"lines": [{"material": name, "parts": parts} for name, parts in lines]}
+
+
+def test_recipe_shares_need_every_material():
+    glaze = {"name": "clear", "kind": "recipe"}
+    known = recipe(("kaolin", 30), ("soda feldspar", 50), ("whiting", 20))
+    found = values(tile(areas=[area(1, {"glaze": glaze, "recipe": known})]))
+    assert found["raw_clay_pct"] == 30
+    assert found["feldspar_pct"] == 50
+    # Whiting loses 44 %, kaolin 14 %: 0.2 x 43.97 + 0.3 x 13.96 = 12.98.
+    assert found["loss_on_ignition_pct"] == pytest.approx(13.0, abs=0.05)
+    unknown = recipe(("kaolin", 30), ("frit from the blue tub", 70))
+    found = values(tile(areas=[area(1, {"glaze": glaze, "recipe": unknown})]))
+    assert "raw_clay_pct" not in found
+
+
+def test_the_label_decides_the_setting_before_the_firing():
+    record = tile(cone_reached="5", areas=[area(1, {"glaze": GREEN})])
+    assert setting(View(record, record.areas[0])) == "low_fire"
+    assert setting(View(tile(cone_reached="5"))) == "mid_range"
+    assert setting(View(tile())) == "unknown"

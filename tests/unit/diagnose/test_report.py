@@ -1,0 +1,165 @@
+import json
+import subprocess
+import sys
+
+import pytest
+
+from diagnose.report import why
+from tiles.errors import TilesError
+from tiles.records import words
+from tiles.records.forms import TileRecord
+
+JAR = {
+    "name": "pond green",
+    "kind": "jar",
+    "role": "glaze",
+    "finish": "gloss",
+    "cone_low": "06",
+    "cone_high": "04",
+}
+
+
+def tile(*defects, areas=(), days=("2025-03-03",), **fields):
+    looks = [{"inspected_on": day} for day in days]
+    if looks:
+        looks[-1]["defects"] = list(defects)
+    return TileRecord.model_validate(
+        {"mark": "M-41", "body": "red", "areas": list(areas), "inspections": looks, **fields}
+    )
+
+
+def coat(number=1, **layer):
+    return {"number": number, "layers": [{"glaze": JAR, **layer}]}
+
+
+def test_a_thick_crawler_is_blamed_on_the_coat_with_its_own_figures():
+    record = tile({"defect": "crawling", "severity": "severe"}, areas=[coat(thickness_mm=1.6)])
+    (answer,) = why(record)
+    first = answer.causes[0]
+    assert answer.enough_to_tell
+    assert first.name == "coat_too_thick"
+    assert first.for_ == ["Coat 1.6 mm dry, as applied, usual 0.5 to 1.0 mm."]
+    assert "the coat was too thick" in answer.say
+    assert first.confirm
+    assert first.fixes
+
+
+def test_crazing_that_came_weeks_later_is_not_blamed_on_the_coat():
+    record = tile(
+        {"defect": "crazing"},
+        areas=[coat(thickness_mm=1.4, coats=4)],
+        days=("2025-03-03", "2025-06-03"),
+        firing={"name": "F", "fired_on": "2025-03-02"},
+        body={"name": "white", "absorption_pct": 14.5},
+    )
+    (answer,) = why(record)
+    by_name = {cause.name: cause for cause in answer.causes}
+    assert answer.causes[0].name == "moisture_expansion"
+    thick = by_name["coat_too_thick"]
+    assert thick.share < 0.05
+    assert thick.is_ruled_out
+    assert thick.fixes == []
+    assert any("93 days after the firing" in text for text in thick.against)
+
+
+def test_an_empty_record_is_not_enough_to_tell_and_says_what_to_find_out():
+    for defect in words.DEFECTS:
+        (answer,) = why(tile({"defect": defect}))
+        assert not answer.enough_to_tell
+        assert all(not cause.for_ and not cause.against for cause in answer.causes)
+    (answer,) = why(tile({"defect": "crawling"}))
+    assert answer.say.startswith("Not enough recorded to tell why it crawled. To find out:")
+
+
+def test_every_defect_of_the_list_is_answered_honestly():
+    answers = {defect: why(tile({"defect": defect}))[0] for defect in words.DEFECTS}
+    for defect, answer in answers.items():
+        if not answer.causes:
+            assert f"no rules for {defect} yet" in answer.say
+
+
+def test_the_json_has_just_the_documented_keys():
+    record = tile({"defect": "crawling"}, areas=[coat(thickness_mm=1.6)])
+    shown = json.loads(json.dumps(why(record)[0].as_dict()))
+    assert list(shown) == [
+        "defect",
+        "severity",
+        "areas",
+        "first_seen",
+        "enough_to_tell",
+        "say",
+        "causes",
+    ]
+    assert list(shown["causes"][0]) == [
+        "title",
+        "share",
+        "for",
+        "against",
+        "not_recorded",
+        "confirm",
+        "fixes",
+        "cautions",
+        "basis",
+    ]
+    assert shown["first_seen"] == "2025-03-03"
+    assert shown["areas"] == [1]
+    assert sum(cause["share"] for cause in shown["causes"]) == pytest.approx(1, abs=0.02)
+
+
+def test_causes_come_in_order_of_their_share():
+    shares = [c.share for c in why(tile({"defect": "crazing"}))[0].causes]
+    assert shares == sorted(shares, reverse=True)
+
+
+def test_the_worst_defect_is_explained_first_and_one_can_be_chosen():
+    seen = (
+        {"defect": "pinholes", "severity": "slight"},
+        {"defect": "crawling", "severity": "severe"},
+    )
+    assert [each.defect for each in why(tile(*seen))] == ["crawling", "pinholes"]
+    assert [each.defect for each in why(tile(*seen), "pinholes")] == ["pinholes"]
+
+
+@pytest.mark.parametrize(
+    ("record", "defect", "message"),
+    [
+        (tile(days=()), None, "M-41 is not inspected"),
+        (tile(), None, "M-41 is clean"),
+        (tile({"defect": "crazing"}), "crawling", "No inspection of M-41 saw crawling. Try: one "),
+    ],
+)
+def test_what_cannot_be_explained_is_refused_with_a_remedy(record, defect, message):
+    with pytest.raises(TilesError, match=message) as caught:
+        why(record, defect)
+    assert caught.value.hint
+
+
+def test_a_jar_is_never_given_a_change_of_recipe():
+    record = tile({"defect": "crazing"}, areas=[coat(coats=3)])
+    texts = [fix for cause in why(record)[0].causes for fix in cause.fixes]
+    assert not [text for text in texts if "feldspar" in text or text.startswith("Own recipe")]
+    own = {**JAR, "kind": "recipe"}
+    record = tile({"defect": "crazing"}, areas=[{"number": 1, "layers": [{"glaze": own}]}])
+    texts = [fix for cause in why(record)[0].causes for fix in cause.fixes]
+    assert [text for text in texts if "feldspar" in text]
+    assert not [text for text in texts if text.startswith("Jar")]
+
+
+def test_a_crackle_glaze_is_said_not_to_be_a_fault():
+    glaze = {**JAR, "finish": "crackle"}
+    record = tile({"defect": "crazing"}, areas=[{"number": 1, "layers": [{"glaze": glaze}]}])
+    assert why(record)[0].say.startswith("Not a fault:")
+
+
+def test_an_explanation_loads_no_heavy_library():
+    code = (
+        "import sys\n"
+        "from tiles.records.forms import TileRecord\n"
+        "from diagnose.report import why\n"
+        "record = TileRecord.model_validate({'mark': 'T', 'body': 'b', 'inspections': "
+        "[{'inspected_on': '2025-03-03', 'defects': [{'defect': 'crawling'}]}]})\n"
+        "assert why(record)\n"
+        "print(*sorted({'numpy', 'pandas', 'scipy', 'sklearn', 'sqlmodel'} & set(sys.modules)))\n"
+    )
+    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
+    assert done.stdout.strip() == ""

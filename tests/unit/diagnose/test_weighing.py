@@ -1,0 +1,142 @@
+import math
+
+import pytest
+
+from diagnose.measures import Measure
+from diagnose.rules import Cause, RuleBook, Sign, load
+from diagnose.weighing import combine, ramp, weigh
+
+
+def cause(name, prior, *signs):
+    return Cause(name, name, "Because.", {"low_fire": prior, "mid_range": prior}, (), signs)
+
+
+def fact(name, value):
+    return {name: Measure(name, value, "", f"{name} {value}")}
+
+
+THICK = Sign(
+    "thickness_mm",
+    weight_for=2.0,
+    weight_against=1.0,
+    counts_from=1.0,
+    counts_fully=2.0,
+    against_from=0.8,
+    against_fully=0.4,
+)
+CRACKED = Sign(
+    "raw_coat_cracked",
+    weight_for=1.0,
+    weight_against=0.5,
+    counts_if=("yes",),
+    against_if=("no",),
+)
+BOOK = RuleBook(
+    "crawling",
+    (cause("thick", 30, THICK, CRACKED), cause("dust", 60)),
+    {"low_fire": 10, "mid_range": 10},
+)
+
+
+def shares(measures, book=BOOK, setting="low_fire"):
+    return {row.cause.name if row.cause else "other": row for row in weigh(book, measures, setting)}
+
+
+def test_shares_can_be_worked_out_by_hand():
+    # Coat 1.5 mm: half of 2.0 = 1.0. Cracks: 1.0. Support 1.0 + half of 1.0 = 1.5.
+    # Weights 30 e^1.5 = 134.45, dust 60, other 10: share 134.45 / 204.45 = 0.658.
+    rows = shares(fact("thickness_mm", 1.5) | fact("raw_coat_cracked", "yes"))
+    assert rows["thick"].support == pytest.approx(1.5)
+    assert rows["thick"].log_odds == pytest.approx(math.log(0.3) + 1.5)
+    assert rows["thick"].share == pytest.approx(0.6576, abs=1e-4)
+    assert rows["dust"].share == pytest.approx(0.2935, abs=1e-4)
+    assert rows["other"].share == pytest.approx(0.0489, abs=1e-4)
+
+
+def test_evidence_against_can_be_worked_out_by_hand():
+    # Coat 0.6 mm: half of 1.0 against. Weights 30 e^-0.5 = 18.196, 60, 10: 18.196 / 88.196.
+    rows = shares(fact("thickness_mm", 0.6))
+    assert rows["thick"].opposition == pytest.approx(0.5)
+    assert rows["thick"].share == pytest.approx(0.2063, abs=1e-4)
+
+
+def test_the_answer_for_a_real_rule_can_be_worked_out_by_hand():
+    # crawling.toml, low fire: thick coat has prior 28 and a decisive pair of signs on this tile,
+    # 1.2 mm (half of 2.0) and "worst where thick" (1.5): support 1.5 + 0.5 = 2.0, and e^2 = 7.389.
+    rows = weigh(
+        load("crawling"), fact("thickness_mm", 1.2) | fact("worst_where_thick", "yes"), "low_fire"
+    )
+    first = rows[0]
+    assert first.cause.name == "coat_too_thick"
+    assert first.support == pytest.approx(2.0)
+    others = 100 - 28
+    assert first.share == pytest.approx(28 * math.exp(2) / (28 * math.exp(2) + others), rel=1e-9)
+
+
+def test_no_evidence_leaves_the_priors():
+    rows = shares({})
+    assert rows["thick"].share == pytest.approx(0.3)
+    assert rows["dust"].share == pytest.approx(0.6)
+    assert [sign.measure for sign in rows["thick"].missing] == ["thickness_mm", "raw_coat_cracked"]
+
+
+def test_a_value_between_the_ramps_counts_neither_way():
+    rows = shares(fact("thickness_mm", 0.9))
+    assert rows["thick"].share == pytest.approx(0.3)
+    assert not rows["thick"].for_
+    assert not rows["thick"].against
+
+
+def test_the_third_sign_of_a_cause_adds_nothing():
+    assert combine([2.0, 1.0, 1.0]) == combine([2.0, 1.0]) == 2.5
+    assert combine([]) == 0
+
+
+@pytest.mark.parametrize(
+    ("value", "start", "full", "expected"),
+    [(0.5, 1, 2, 0), (1.25, 1, 2, 0.25), (3, 1, 2, 1), (0, 1, -1, 0.5), (-3, 1, -1, 1)],
+)
+def test_a_ramp_is_straight_and_works_both_ways(value, start, full, expected):
+    assert ramp(value, start, full) == pytest.approx(expected)
+
+
+def test_an_unknown_setting_takes_the_mean_of_both_priors():
+    low_high = Cause("a", "a", "", {"low_fire": 10, "mid_range": 30}, (), ())
+    book = RuleBook("crawling", (low_high,), {"low_fire": 90, "mid_range": 70})
+    rows = shares({}, book, "unknown")
+    assert rows["a"].share == pytest.approx(0.2)
+
+
+def test_a_sign_counts_only_under_its_condition():
+    matt = Sign(
+        "thickness_mm", weight_for=2, counts_from=1, counts_fully=2, only={"finish": ("matt",)}
+    )
+    gloss = Sign(
+        "thickness_mm", weight_for=1, counts_from=1, counts_fully=2, only={"not_finish": ("matt",)}
+    )
+    book = RuleBook("crawling", (cause("thick", 50, matt, gloss),), {"low_fire": 50})
+    for finish, support in ((None, 1), ("gloss", 1), ("matt", 2)):
+        known = fact("thickness_mm", 2.0) | (fact("finish", finish) if finish else {})
+        assert shares(known, book)["thick"].support == support
+
+
+def test_a_condition_on_the_setting_is_respected():
+    low = Sign(
+        "coats", weight_for=1, counts_from=1, counts_fully=2, only={"setting": ("low_fire",)}
+    )
+    book = RuleBook("crawling", (cause("a", 50, low),), {"low_fire": 50, "mid_range": 50})
+    assert shares(fact("coats", 3), book, "low_fire")["a"].support == 1
+    assert shares(fact("coats", 3), book, "mid_range")["a"].support == 0
+
+
+def test_a_count_of_coats_does_not_argue_with_a_measured_coat():
+    coats = Sign(
+        "coats",
+        weight_against=1,
+        against_from=2,
+        against_fully=1,
+        against_unless=("thickness_mm",),
+    )
+    book = RuleBook("crawling", (cause("thick", 50, THICK, coats),), {"low_fire": 50})
+    assert shares(fact("coats", 1), book)["thick"].opposition == 1
+    assert shares(fact("coats", 1) | fact("thickness_mm", 1.6), book)["thick"].opposition == 0
