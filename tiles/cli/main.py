@@ -15,6 +15,7 @@ from tiles.cli import (
     glaze,
     load,
     log,
+    material,
     plan,
     record,
     slip,
@@ -38,7 +39,7 @@ app.callback()(version_option)
 
 for _module in (
     *(demo, log, plan, load, unload, find, record, why, body, glaze, firing),
-    *(cone, slip, words),
+    *(material, cone, slip, words),
 ):
     _module.add_to(app)
 

@@ -6,6 +6,7 @@ import typer
 
 from tiles.cli import common, output
 from tiles.cli.amounts import read_pair
+from tiles.cli.studio import looking
 
 COLUMNS = {
     "name": "material",
@@ -46,10 +47,13 @@ def list_all(
     """List the materials that recipes may name, and those named that nobody has an analysis of."""
     mine, bare = _on_record(db)
     shipped = () if own else _shipped_beside(mine)
-    found = [_row(each, "yours") for each in mine]
+    found = [_row(each, "yours", mine) for each in mine]
     found += [_bare_row(name) for name in bare]
     found += [_row(each, "shipped") for each in shipped]
     found.sort(key=lambda row: row["name"].casefold())
+    if not (as_json or as_csv):
+        for row in found:
+            row |= {key: ", ".join(row[key]) for key in ("also_called", "cautions")}
     output.rows(found, COLUMNS, as_json=as_json, as_csv=as_csv, limit=limit, empty="None yet.")
 
 
@@ -71,7 +75,7 @@ def _on_record(db: str | None) -> tuple[tuple, list[str]]:
     from tiles.records import models
     from tiles.records.analyses import own_materials
 
-    with common.looking(db) as session:
+    with looking(db) as session:
         if session is None:
             return (), []
         mine = own_materials(session)
@@ -80,8 +84,8 @@ def _on_record(db: str | None) -> tuple[tuple, list[str]]:
         return mine, [name for name in names if fold(name) not in known]
 
 
-def _row(material, whose: str) -> dict:
-    from tiles.cli.cautions import of_material
+def _row(material, whose: str, mine: tuple = ()) -> dict:
+    from tiles.chemistry.hazards import screen_material
 
     return {
         "name": material.name,
@@ -91,12 +95,14 @@ def _row(material, whose: str) -> dict:
         "loss_on_ignition_pct": round(material.loss_percent, 2),
         "source": material.source or None,
         "whose": whose,
-        "cautions": [each.word for each in of_material(material)],
+        "cautions": [each.hazard for each in screen_material(material.name, mine)],
         "analysis": dict(material.analysis),
     }
 
 
 def _bare_row(name: str) -> dict:
+    from tiles.chemistry.hazards import screen_material
+
     return {
         "name": name,
         "also_called": [],
@@ -105,7 +111,7 @@ def _bare_row(name: str) -> dict:
         "loss_on_ignition_pct": None,
         "source": None,
         "whose": "yours",
-        "cautions": [],
+        "cautions": [each.hazard for each in screen_material(name)],
         "analysis": {},
     }
 
@@ -116,16 +122,16 @@ def show(
     db: common.Db = None,
 ) -> None:
     """Show a material: its analysis, how it is known, loss on ignition, names and cautions."""
+    from tiles.chemistry.hazards import screen_material
     from tiles.chemistry.materials import find, fold, sum_percent
-    from tiles.cli.cautions import of_material
 
     mine, _ = _on_record(db)
     material = find(name, mine)
     is_own = any(fold(each.name) == fold(material.name) for each in mine)
-    row = _row(material, "yours" if is_own else "shipped")
+    row = _row(material, "yours" if is_own else "shipped", mine)
     row["sum_pct"] = round(sum_percent(material.analysis, material.loss_on_ignition_percent), 2)
     row["note"] = material.note or None
-    row["cautions"] = [each.text for each in of_material(material)]
+    row["cautions"] = {each.hazard: each.handling for each in screen_material(material.name, mine)}
     if as_json:
         output.print_json(row)
         return
@@ -149,8 +155,8 @@ def _print(material, row: dict, asked: str) -> None:
         print(f"  counts as          {material.clay} clay")
     if material.note:
         print(f"  note               {material.note}")
-    for caution in row["cautions"]:
-        print(f"  caution            {caution}")
+    for hazard, handling in row["cautions"].items():
+        print(f"  caution            {hazard}: {handling}")
 
 
 def add(

@@ -107,9 +107,7 @@ def recipe_inputs(
     return groups
 
 
-def composition(
-    recipe: forms.RecipeRecord, own: Iterable[materials.Material] = ()
-) -> Composition:
+def composition(recipe: forms.RecipeRecord, own: Iterable[materials.Material] = ()) -> Composition:
     """What a recipe is made of, with the user's own materials before the shipped ones."""
     base, extras = recipe_inputs(recipe)
     return analyse(base, extras=extras, own=own)

@@ -1,0 +1,100 @@
+"""``tiles cone``. End points: cone chart, 2016 issue (CONE-CHART-2016 of the chemistry sources)."""
+
+import json
+
+import pytest
+
+
+def test_a_cone_is_told_at_the_three_published_rates_in_c_and_f(tiles):
+    ran = tiles("cone", "05", "--json")
+    rows = json.loads(ran.out)
+    assert [(row["rate_c_per_h"], row["temperature_c"]) for row in rows] == [
+        (15, 1021),  # from memory
+        (60, 1031),  # read
+        (150, 1044),  # read
+    ]
+    assert [row["temperature_f"] for row in rows] == [1870, 1888, 1911]
+    assert [row["status"] for row in rows] == ["memory", "read", "read"]
+
+
+def test_what_is_from_memory_says_so_in_the_table(tiles):
+    lines = tiles("cone", "^05").out.splitlines()
+    assert lines[2].endswith("from memory, to be confirmed")
+    assert lines[3].endswith("chart")
+
+
+def test_a_temperature_is_put_between_its_cones(tiles):
+    ran = tiles("cone", "--temperature-c", 1040, "--rate-c-per-h", 60)
+    assert ran.code == 0
+    assert "between cone 05 (down) and 04 (not yet)" in ran.out
+
+
+def test_f_and_c_give_the_same_answer(tiles):
+    in_f = tiles("cone", "--temperature-f", 1888, "--rate-f-per-h", 108, "--json")
+    in_c = tiles("cone", "--temperature-c", 1031.1, "--rate-c-per-h", 60, "--json")
+    assert json.loads(in_f.out) == json.loads(in_c.out)
+
+
+@pytest.mark.parametrize(
+    ("arguments", "told"),
+    [
+        (["--temperature-c", "1940"], "1940 F is 1060 C"),
+        (["05", "--rate-c-per-h", "270"], "270 F/h is 150 C/h"),
+        (["--temperature-c", "1040", "--rate-c-per-h", "270"], "270 F/h is 150 C/h"),
+    ],
+)
+def test_fahrenheit_given_as_celsius_is_asked_about(tiles_process, arguments, told):
+    ran = tiles_process("cone", *arguments)
+    assert ran.code == 1
+    assert ran.out == ""
+    assert told in ran.err
+    assert "if it is in F" in ran.err
+    assert len(ran.err.splitlines()) == 1
+
+
+@pytest.mark.parametrize(
+    ("arguments", "told"),
+    [
+        (["0"], "There is no cone 0"),
+        (["1040"], "looks like a temperature"),
+        (["05", "--temperature-c", "1040"], "more than one question"),
+        (["--temperature-c", "1040", "--temperature-f", "1900"], "in C and in F"),
+        (["05", "--rate-c-per-h", "0"], "above 0"),
+        (["05", "--rate-c-per-h", "2000"], "outside the published"),
+        (["05", "--cone-type", "huge"], "not a type of cone"),
+        (["--temperature-c", "20"], "outside the cones"),
+        (["--kiln-log", "nowhere.csv"], "cannot be read"),
+    ],
+)
+def test_bad_input_is_one_line_and_no_answer(tiles, arguments, told):
+    ran = tiles("cone", *arguments)
+    assert ran.code == 1
+    assert ran.out == ""
+    assert told in ran.err
+    assert len(ran.err.splitlines()) == 1
+
+
+def test_a_kiln_log_tells_the_cone_it_should_have_reached(tiles, tmp_path):
+    # The last 100 C at 60 C/h up to the end point of cone 05 (chart: 1031 C).
+    log = tmp_path / "firing.csv"
+    log.write_text("time_h,temperature_c\n0,20\n8,931\n9.66667,1031\n")
+    found = json.loads(tiles("cone", "--kiln-log", log, "--json").out)[0]
+    assert (found["nearest"], found["peak_c"], round(found["rate_c_per_h"])) == ("05", 1031, 60)
+    assert "cone 05" in tiles("cone", "--kiln-log", log).out
+
+
+def test_a_kiln_log_in_f_called_c_is_asked_about(tiles, tmp_path):
+    log = tmp_path / "firing.csv"
+    log.write_text("time_h,temperature_c\n0,68\n8,1708\n9.66667,1888\n")
+    ran = tiles("cone", "--kiln-log", log)
+    assert ran.code == 1
+    assert "1031 C" in ran.err
+    log.write_text(log.read_text().replace("temperature_c", "temperature_f"))
+    assert "cone 05" in tiles("cone", "--kiln-log", log).out
+
+
+def test_the_whole_chart_is_listed_without_a_cone(tiles):
+    ran = tiles("cone", "--csv")
+    lines = ran.out.splitlines()
+    assert lines[0].startswith("cone,rate_c_per_h,rate_f_per_h,temperature_c,temperature_f,status")
+    assert {line.split(",")[0] for line in lines[1:]} >= {"022", "05", "1", "5", "10"}
