@@ -1,0 +1,1 @@
+"""How the shipped glass-property coefficients are fitted to the open measured data."""

@@ -1,0 +1,187 @@
+"""A checked glass composition, as the glass-property models read it.
+
+A composition comes in as a mapping of oxide to mol % (one glass, plain Python numbers) or as a
+pandas frame with one column per oxide and one row per glass (numpy arrays). The same formulas serve
+both; ``Glass.numbers`` is the `math`-like or numpy name space to work with.
+"""
+
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass
+from types import SimpleNamespace
+from typing import Any
+
+from tiles.chemistry.oxides import REPORTED_AS, read_oxide
+from tiles.errors import InvalidValue
+
+MEASURED = (
+    *("SiO2", "Al2O3", "B2O3", "Li2O", "Na2O", "K2O", "MgO", "CaO", "SrO", "BaO", "ZnO", "PbO"),
+    *("TiO2", "ZrO2", "SnO2", "Fe2O3", "MnO", "CoO", "NiO", "CuO", "Cr2O3", "P2O5", "F"),
+)
+"""Oxides of the measured glasses; any other of the oxide table is one of the ``minor`` ones."""
+
+ALKALIS = ("Li2O", "Na2O", "K2O")
+EARTHS = ("MgO", "CaO", "SrO", "BaO", "ZnO")
+COLOURANTS = ("Fe2O3", "MnO", "CoO", "NiO", "CuO", "Cr2O3")
+VOLATILE = ("H2O", "CO2", "SO3", "Cl")
+"""Gone when the glaze has melted: left out of the composition."""
+
+SUMS = {
+    "alkalis": ALKALIS,
+    "earths": EARTHS,
+    "fluxes": (*ALKALIS, *EARTHS),
+    "soda and potash": ("Na2O", "K2O"),
+    "minor": (*COLOURANTS, "other"),
+    "scarce": (*COLOURANTS, "other", "SnO2", "P2O5", "F"),
+}
+"""Sums of oxides that act alike; ``minor`` and ``scarce`` have too few measurements to tell."""
+
+_SCALAR = SimpleNamespace(minimum=min, maximum=max, exp=math.exp, sqrt=math.sqrt)
+
+WINDOW = {
+    "SiO2": (45.0, 80.0, 6.0),
+    "Al2O3": (1.0, 16.0, 4.0),
+    "B2O3": (0.0, 25.0, 5.0),
+    "alkalis": (1.5, 22.0, 5.0),
+    "earths": (2.0, 35.0, 6.0),
+    "PbO": (0.0, 0.5, 2.0),
+    "TiO2": (0.0, 8.0, 2.0),
+    "ZrO2": (0.0, 6.0, 2.0),
+    "P2O5": (0.0, 3.0, 1.0),
+    "F": (0.0, 3.0, 1.0),
+    "minor": (0.0, 6.0, 2.0),
+}
+"""Where glazes were measured: lowest and highest mol %, and the mol % beyond that count as 1."""
+
+
+@dataclass(frozen=True)
+class Glass:
+    """A checked composition, in mol % of the oxides (F: mol per 100 mol of oxides)."""
+
+    percent: dict[str, Any]
+    numbers: Any
+    index: Any = None
+
+    def __getitem__(self, oxide: str) -> Any:
+        return self.percent[oxide]
+
+    def total(self, oxides: tuple[str, ...]) -> Any:
+        """Sum of several oxides. [mol %]."""
+        return sum(self.percent[oxide] for oxide in oxides)
+
+    def quantity(self, name: str) -> Any:
+        """An oxide or one of `SUMS`. [mol %]."""
+        return self.total(SUMS[name]) if name in SUMS else self.percent[name]
+
+    def outside(self) -> Any:
+        """How far beyond the measured glasses: 0 inside, 1 for a small step out, and so on."""
+        beyond = 0.0
+        for name, (lowest, highest, step) in WINDOW.items():
+            amount = self.quantity(name)
+            below = self.numbers.maximum(0.0, lowest - amount) / max(lowest, 1.0)
+            above = self.numbers.maximum(0.0, amount - highest) / step
+            beyond = beyond + below + above
+        return beyond
+
+    def distance(self, centre: Mapping[str, float], spread: Mapping[str, float]) -> Any:
+        """Mean squared distance from the middle of the measured glasses, in their own spread."""
+        squares = (((self.percent[o] - centre[o]) / spread[o]) ** 2 for o in centre)
+        return self.numbers.minimum(8.0, sum(squares) / len(centre))
+
+
+def read_glass(oxides: Any) -> Glass:
+    """Check a composition and scale its oxides to 100 mol %.
+
+    Parameters
+    ----------
+    oxides : Mapping[str, float] or pandas.DataFrame
+        Mol % (any positive total: it is scaled to 100) of each oxide; F in mol per 100 mol oxides.
+
+    Returns
+    -------
+    Glass
+        Every oxide of `MEASURED`, 0 where not given, and ``other`` for the rest of the table.
+
+    Raises
+    ------
+    UnknownName
+        A key is not in the oxide table; the nearest is suggested.
+    InvalidValue
+        A negative or absent amount, nothing at all, or no SiO2.
+
+    Examples
+    --------
+    >>> read_glass({"SiO2": 3, "Na2O": 1})["SiO2"]
+    75.0
+    """
+    if hasattr(oxides, "columns") and hasattr(oxides, "index"):
+        return _read_frame(oxides)
+    if not isinstance(oxides, Mapping):
+        raise InvalidValue(
+            f"A composition must map each oxide to its mol %, not be a {type(oxides).__name__}.",
+            'estimate({"SiO2": 70, "Na2O": 20, "CaO": 10})',
+        )
+    amounts = {key: _read_amount(key, value) for key, value in oxides.items()}
+    return Glass(_scale(amounts, _refuse_nothing, 0.0), _SCALAR)
+
+
+def _read_amount(key: Any, value: Any) -> float:
+    try:
+        amount = float(value)
+    except (TypeError, ValueError):
+        amount = math.nan
+    if not math.isfinite(amount) or amount < 0:
+        raise InvalidValue(
+            f"{key} is {value!r} mol %: an amount must be a number of 0 or more.",
+            f"leave {key} out if there is none",
+            field=str(key),
+            value=value,
+        )
+    return amount
+
+
+def _read_frame(frame: Any) -> Glass:
+    import numpy as np
+
+    amounts = {}
+    for key in frame.columns:
+        column = frame[key]
+        try:
+            amounts[key] = column.to_numpy(dtype=float)
+        except (TypeError, ValueError):
+            amounts[key] = np.full(len(frame), math.nan)
+        wrong = ~(np.isfinite(amounts[key]) & (amounts[key] >= 0))
+        if wrong.any():
+            read_oxide(str(key))
+            row = frame.index[int(wrong.argmax())]
+            _read_amount(f"{key} in row {row}", column.iloc[int(wrong.argmax())])
+    return Glass(_scale(amounts, _refuse_empty_rows, np.zeros(len(frame))), np, frame.index)
+
+
+def _scale(amounts: Mapping[Any, Any], refuse: Any, nothing: Any) -> dict[str, Any]:
+    percent = dict.fromkeys((*MEASURED, "other"), nothing)
+    for key, amount in amounts.items():
+        oxide = read_oxide(str(key))
+        oxide, count = REPORTED_AS.get(oxide, (oxide, 1.0))
+        if oxide in VOLATILE:
+            continue
+        place = oxide if oxide in percent else "other"
+        percent[place] = percent[place] + amount * count
+    total = sum(percent.values()) - percent["F"]
+    refuse(percent["SiO2"], total)
+    return {place: amount * (100.0 / total) for place, amount in percent.items()}
+
+
+def _refuse_nothing(silica: float, total: float, where: str = "") -> None:
+    if total <= 0:
+        raise InvalidValue(f"The composition{where} is empty.", "give the oxides in mol %")
+    if silica <= 0:
+        raise InvalidValue(
+            f"The composition{where} has no SiO2: the measured glasses are all silicates.",
+            "check the recipe for a missing silica, clay or feldspar",
+        )
+
+
+def _refuse_empty_rows(silica: Any, total: Any) -> None:
+    for row in ((total <= 0) | (silica <= 0)).nonzero()[0][:1]:
+        _refuse_nothing(silica[row], total[row], f" in row {row + 1}")

@@ -1,0 +1,98 @@
+"""Thermal expansion of a glaze's glass, with a 90 % interval.
+
+The estimate is a second-order mixture polynomial fitted to measured glasses; `appen` gives Appen's
+published additive factors as a second opinion.
+"""
+
+from collections.abc import Mapping
+from typing import Any
+
+from tiles.chemistry._answer import Estimate, as_answer, difference_of
+from tiles.chemistry._glass import Glass, read_glass
+from tiles.chemistry._mixture import (
+    polynomial,
+    read_coefficients,
+    shared_width_parts,
+    width,
+)
+
+UNIT = "1e-6/K"
+
+
+def estimate(oxides: Any) -> Any:
+    """Mean linear thermal expansion of a glaze's glass below its transition, with a 90 % interval.
+
+    Parameters
+    ----------
+    oxides : Mapping[str, float] or pandas.DataFrame
+        Mol % of each oxide (any positive total is scaled to 100; F in mol per 100 mol of oxides).
+        A frame has one column per oxide, one row per glass.
+
+    Returns
+    -------
+    Estimate or pandas.DataFrame
+        ``value``, ``low`` and ``high`` [1e-6/K]: attributes for one glass, columns for a frame.
+
+    Raises
+    ------
+    UnknownName
+        An oxide is not in the oxide table.
+    InvalidValue
+        A negative or absent amount, an empty composition, or one without SiO2.
+
+    Notes
+    -----
+    The interval is where nine of ten published measurements of such a glass fall; it holds the
+    scatter between laboratories (about 0.3) and between temperature ranges (20-300 to 50-400 C),
+    and widens away from the measured glasses. Colourants, crystals, opacifiers and lead are
+    outside what was fitted: ``remarks`` say so.
+
+    Examples
+    --------
+    >>> found = estimate({"SiO2": 74, "Na2O": 16, "CaO": 10})
+    >>> 9.0 < found.value < 10.0 and found.low < found.value < found.high
+    True
+
+    Source
+    ------
+    SCIGLASS-2019, fitted by ``tests/fitting/expansion.py``.
+    """
+    return by_coefficients(read_glass(oxides), read_coefficients("expansion"))
+
+
+def by_coefficients(glass: Glass, coefficients: Mapping[str, Mapping[str, float]]) -> Any:
+    """The estimate from a checked composition and a set of coefficients."""
+    value = polynomial(glass, coefficients["factors"]) + polynomial(glass, coefficients["pairs"])
+    parts = shared_width_parts(glass, coefficients["centre"], coefficients["spread"])
+    low = value - width(parts, coefficients["low"])
+    high = value + width(parts, coefficients["high"])
+    return as_answer(glass, value, low, high, UNIT)
+
+
+def difference(first: Mapping[str, float], second: Mapping[str, float]) -> Estimate:
+    """Expansion of the second glass less that of the first, with a 90 % interval.
+
+    Parameters
+    ----------
+    first, second : Mapping[str, float]
+        Mol % of each oxide.
+
+    Returns
+    -------
+    Estimate
+        [1e-6/K]. Narrower than either glass's own interval when the two are alike.
+
+    Notes
+    -----
+    Held-out errors of glass pairs from one laboratory grow with the square root of the mol %
+    exchanged (half the sum of all changes); the factor is the 90 % quantile of those pairs.
+    It is the interval for both glasses measured in one place and one way.
+
+    Source
+    ------
+    SCIGLASS-2019, fitted by ``tests/fitting/expansion.py``.
+    """
+    coefficients = read_coefficients("expansion")
+    glasses = [read_glass(first), read_glass(second)]
+    one, other = (by_coefficients(glass, coefficients) for glass in glasses)
+    return difference_of(glasses, (one, other), coefficients)
