@@ -205,13 +205,16 @@ def _check_rate(cone: str, rate: float, rates: tuple[float, ...], cone_type: str
             field="rate_c_per_h",
             value=rate,
         )
-    if rates[0] <= rate <= rates[-1]:
-        return
+    if not rates[0] <= rate <= rates[-1]:
+        raise _rate_outside(cone, rate, rates, cone_type)
+
+
+def _rate_outside(cone: str, rate: float, rates: tuple[float, ...], cone_type: str) -> OutOfRange:
     span = f"{rates[0]:g} to {rates[-1]:g} C/h" if len(rates) > 1 else f"{rates[0]:g} C/h"
     hint = f"a rate of {span}."
     if rate > rates[-1] and rates[0] <= rate / 1.8 <= rates[-1]:
         hint = f"{rate:g} F/h is {rate / 1.8:.0f} C/h; is it in F?"
-    raise OutOfRange(
+    return OutOfRange(
         f"Heating rate {rate:g} C/h is outside the published {span} for {cone_type} cone {cone}.",
         hint,
         field="rate_c_per_h",

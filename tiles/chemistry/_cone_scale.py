@@ -1,7 +1,6 @@
 """The ordered scale of pyrometric cones: names in, positions out. Use it through ``cones``."""
 
 import re
-import unicodedata
 from functools import lru_cache
 
 from tiles.errors import InvalidValue, UnknownCone
@@ -21,7 +20,10 @@ BAND_LIMITS = (("low fire", "01"), ("mid range", "7"), ("high fire", "14"))
 _STEP_OF = {cone: float(place) for place, cone in enumerate(CONES)}
 _PREFIX = re.compile(r"^(?:\^|[∆△Δδ]|cone\b|cone(?=\s*[0o\d])|c)\s*[./:]?\s*")
 _NAME = re.compile(r"^([0o]?[\do]{1,2})(\s*½|\.5|(?:\s+|\s*-\s*)1/2)?$")
-_DASHES = str.maketrans({"–": "-", "—": "-", "−": "-", "‐": "-", "\u2044": "/"})
+_LOOK_ALIKES = str.maketrans({"–": "-", "—": "-", "−": "-", "‐": "-", "\u2044": "/"}) | {
+    0xFEE0 + code: code  # full-width letters and digits
+    for code in range(0x21, 0x7F)
+}
 _SCALE_HINT = "a cone from 022 to 01 or 1 to 14, as text, such as 05, 6 or 5½."
 
 
@@ -63,8 +65,7 @@ def read_cone(text: str) -> str:
 
 @lru_cache(maxsize=4096)
 def _read_text(text: str) -> str:
-    plain = unicodedata.normalize("NFKC", text.replace(HALF, "\x00")).replace("\x00", HALF)
-    plain = plain.translate(_DASHES).strip().casefold()
+    plain = text.translate(_LOOK_ALIKES).strip().casefold()
     found = _NAME.match(_PREFIX.sub("", plain, count=1))
     if not found:
         raise _unknown(text)

@@ -57,7 +57,7 @@ def test_cone_5_is_never_read_as_05(text):
         "022½",
         "14½",
     ]
-    + ["51/2", "005", "c", "cone", "06-04", "1060", "5f"],
+    + ["51/2", "1²", "⁵", "005", "c", "cone", "06-04", "1060", "5f"],
 )
 def test_what_is_not_a_cone_is_refused_in_one_line_with_a_hint(text):
     with pytest.raises(UnknownCone) as caught:
