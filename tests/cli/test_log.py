@@ -163,7 +163,7 @@ REFUSED = {
     "glazed after the firing": ({"glazed_on": "2026-01-05"}, ["2024-12-13", "2026-01-05"]),
     "empty mark": ({"mark": "  "}, ["mark"]),
     "mark in other capitals": ({"mark": "m-41"}, ["'M-41'", "already on record"]),
-    "two pictures of one look": ({"inspected_on": "someday"}, ["inspected_on", "someday"]),
+    "no day for a look": ({"inspected_on": "someday"}, ["inspected_on", "someday"]),
     "unknown clue": ({"clue": "bisque_wipd=no"}, ["'bisque_wipd'", "'bisque_wiped'"]),
     "clue unanswered": ({"clue": "bisque_wiped"}, ["'bisque_wiped'", "=yes"]),
     "clue neither": ({"clue": "bisque_wiped=perhaps"}, ["'perhaps'", "neither yes nor no"]),

@@ -1,0 +1,50 @@
+"""A person at a terminal: a pseudo-terminal that counts every key it sends."""
+
+import os
+import sys
+
+import pexpect
+
+from tests.conftest import ROOT
+
+ENTER = "\r"
+CTRL_C = "\x03"
+
+
+class Keyboard:
+    """Runs one command on a pseudo-terminal."""
+
+    def __init__(self, *arguments: object):
+        self.keys = 0
+        self.child = pexpect.spawn(
+            sys.executable,
+            ["-m", "tiles", *map(str, arguments)],
+            cwd=ROOT,
+            env={**os.environ, "TERM": "dumb"},
+            encoding="utf-8",
+            timeout=20,
+            dimensions=(40, 120),
+        )
+        self.child.delaybeforesend = None
+
+    def sees(self, text: str) -> None:
+        """Wait until exactly this text appears."""
+        self.child.expect_exact(text)
+
+    def press(self, *keys: str) -> None:
+        """Press keys, one after the other."""
+        for each in keys:
+            self.keys += len(each)
+            self.child.send(each)
+
+    def answers(self, question: str, text: str = "") -> None:
+        """Type an answer to a question, and Enter."""
+        self.sees(question)
+        self.press(text, ENTER)
+
+    def ends(self) -> tuple[int, str]:
+        """Wait for the end. Gives the exit code and what was still said."""
+        self.child.expect(pexpect.EOF)
+        said = self.child.before
+        self.child.close()
+        return self.child.exitstatus, said.replace("\r\n", "\n")

@@ -1,0 +1,259 @@
+"""``tiles unload`` through a pseudo-terminal: real keys, a real database."""
+
+import shutil
+from datetime import date
+
+import pytest
+
+from tests.cli.keyboard import CTRL_C, ENTER, Keyboard
+from tests.cli.records import all_rows, assert_one_line_error, shown
+from tiles import settings
+from tiles.records import forms, store
+from tiles.records.database import open_database
+
+pytestmark = pytest.mark.filterwarnings("ignore:This process:DeprecationWarning")
+
+PLAIN = [f"L-{number}" for number in range(1, 12)]
+AREAS = "L-12"
+
+
+@pytest.fixture(scope="module")
+def load_template(sample_template, tmp_path_factory):
+    """Twelve tiles in one firing, the last of them with three areas; nothing looked at yet."""
+    file = tmp_path_factory.mktemp("load") / "load.db"
+    shutil.copyfile(sample_template, file)
+    opened = open_database(settings.database_url(str(file)))
+    with opened.transaction() as session:
+        store.add_firing(session, forms.FiringRecord(name="F40", target_cone="05"))
+        for mark in PLAIN:
+            store.add_tile(session, tile(mark, "studio clear", [2]))
+        store.add_tile(session, tile(AREAS, "pond green", [1, 2, 3]))
+    opened.engine.dispose()
+    return file
+
+
+def tile(mark, glaze, coats):
+    areas = [
+        {"number": number, "layers": [{"glaze": glaze, "coats": count}]}
+        for number, count in enumerate(coats, start=1)
+    ]
+    values = {"mark": mark, "body": "red earthenware", "bisque_cone": "04", "firing": "F40"}
+    return forms.read(forms.TileRecord, values | {"areas": areas})
+
+
+@pytest.fixture
+def load(load_template, tmp_path, monkeypatch):
+    file = tmp_path / "load.db"
+    shutil.copyfile(load_template, file)
+    monkeypatch.setenv("TILES_DB", str(file))
+    return file
+
+
+def at_tile(keyboard, number, mark, of=12):
+    keyboard.sees(f"{number}/{of}  {mark}  ")
+    keyboard.sees("   ")
+
+
+def looks(tiles, mark):
+    return [
+        [(seen["defect"], seen["severity"], seen["area"]) for seen in look["defects"]]
+        for look in shown(tiles, mark)["inspections"]
+    ]
+
+
+def test_unload_of_twelve_tiles_ten_of_them_clean_takes_at_most_thirty_keys(load, tiles):
+    keyboard = Keyboard("unload", "F40")
+    keyboard.answers("Cone reached", "05")
+    faults = {"L-4": ("p", "1", ENTER), AREAS: ("w", "3", "3", ENTER)}
+    for number, mark in enumerate([*PLAIN, AREAS], start=1):
+        at_tile(keyboard, number, mark)
+        keyboard.press(*faults.get(mark, (ENTER,)))
+    code, said = keyboard.ends()
+    assert (code, keyboard.child.signalstatus) == (0, None)
+    assert "12 looked at: 10 clean, 2 with a defect.\nAsk why: tiles why L-4\n" in said
+    assert keyboard.keys <= 30
+    for mark in [*PLAIN, AREAS]:
+        record = shown(tiles, mark)
+        assert record["cone_reached"] == "05"
+        assert [look["inspected_on"] for look in record["inspections"]] == [str(date.today())]
+        assert record["derived"]["clean"] is (mark not in faults)
+    assert looks(tiles, "L-4") == [[("pinholes", "slight", None)]]
+    assert looks(tiles, AREAS) == [[("crawling", "severe", 3)]]
+    assert shown(tiles, AREAS)["derived"]["clean_areas"] == [1, 2]
+
+
+def test_unload_takes_several_defects_and_an_unsaid_severity(load, tiles):
+    keyboard = Keyboard("unload", "F40", "--inspected-on", "2026-07-02")
+    keyboard.answers("Cone reached")
+    at_tile(keyboard, 1, "L-1")
+    keyboard.press("c")
+    keyboard.sees("how bad?")
+    keyboard.press(ENTER)
+    keyboard.sees("another?")
+    keyboard.press("r", "2")
+    keyboard.sees("another?")
+    keyboard.press(ENTER)
+    at_tile(keyboard, 2, "L-2")
+    keyboard.press("q")
+    assert keyboard.ends()[0] == 0
+    record = shown(tiles, "L-1")
+    assert looks(tiles, "L-1") == [[("crazing", None, None), ("running", "moderate", None)]]
+    assert record["inspections"][0]["inspected_on"] == "2026-07-02"
+    assert record["cone_reached"] is None
+
+
+def test_unload_goes_back_and_lets_a_tile_be_looked_at_again(load, tiles):
+    keyboard = Keyboard("unload", "F40")
+    keyboard.answers("Cone reached", "05")
+    at_tile(keyboard, 1, "L-1")
+    keyboard.press(ENTER)
+    at_tile(keyboard, 2, "L-2")
+    keyboard.press("<")
+    at_tile(keyboard, 1, "L-1")
+    keyboard.press("w", "2", ENTER)
+    at_tile(keyboard, 2, "L-2")
+    keyboard.press("q")
+    code, said = keyboard.ends()
+    assert code == 0
+    assert "1 looked at: 0 clean, 1 with a defect." in said
+    assert looks(tiles, "L-1") == [[("crawling", "moderate", None)]]
+    assert looks(tiles, "L-2") == []
+
+
+def test_unload_stopped_half_way_keeps_what_is_done_and_goes_on_there(load, tiles):
+    keyboard = Keyboard("unload", "F40")
+    keyboard.answers("Cone reached", "05")
+    for number, mark in enumerate(PLAIN[:3], start=1):
+        at_tile(keyboard, number, mark)
+        keyboard.press(ENTER)
+    at_tile(keyboard, 4, "L-4")
+    keyboard.press("q")
+    assert keyboard.ends()[0] == 0
+    assert [looks(tiles, mark) for mark in PLAIN[:4]] == [[[]], [[]], [[]], []]
+    again = Keyboard("unload", "F40")
+    again.sees("F40: 9 tiles to look at.")
+    again.answers("Cone reached")
+    at_tile(again, 1, "L-4", of=9)
+    again.press("q")
+    assert again.ends()[0] == 0
+
+
+@pytest.mark.parametrize("keys", [(CTRL_C,), ("w", CTRL_C)], ids=["at a tile", "in a defect"])
+def test_ctrl_c_keeps_the_tiles_done_and_nothing_of_this_one(load, tiles, keys):
+    keyboard = Keyboard("unload", "F40")
+    keyboard.answers("Cone reached", "05")
+    at_tile(keyboard, 1, "L-1")
+    keyboard.press(ENTER)
+    at_tile(keyboard, 2, "L-2")
+    before = all_rows(load)
+    for key in keys:
+        keyboard.press(key)
+    code, said = keyboard.ends()
+    assert code == 130
+    assert "Traceback" not in said
+    assert all_rows(load) == before
+    assert (looks(tiles, "L-1"), looks(tiles, "L-2")) == ([[]], [])
+
+
+def test_not_now_leaves_a_tile_for_later_and_a_wrong_key_lists_the_keys(load, tiles):
+    keyboard = Keyboard("unload", "F40")
+    keyboard.answers("Cone reached", "05")
+    at_tile(keyboard, 1, "L-1")
+    keyboard.press("z")
+    keyboard.sees("Enter  clean")
+    keyboard.sees("x  other")
+    keyboard.press("n")
+    at_tile(keyboard, 2, "L-2")
+    keyboard.press(ENTER)
+    at_tile(keyboard, 3, "L-3")
+    keyboard.press("q")
+    assert keyboard.ends()[0] == 0
+    assert (looks(tiles, "L-1"), looks(tiles, "L-2")) == ([], [[]])
+
+
+def test_a_wrong_cone_is_asked_again_and_an_unlikely_one_questioned(load, tiles):
+    before = all_rows(load)
+    keyboard = Keyboard("unload", "F40")
+    keyboard.answers("Cone reached", "55")
+    keyboard.sees("Try: ")
+    keyboard.answers("Cone reached", "5")
+    at_tile(keyboard, 1, "L-1")
+    keyboard.press(ENTER)
+    keyboard.sees("cone reached 5")
+    keyboard.sees("Is that really so?")
+    keyboard.press("n")
+    at_tile(keyboard, 2, "L-2")
+    keyboard.press("q")
+    assert keyboard.ends()[0] == 0
+    assert all_rows(load) == before
+
+
+def test_an_unlikely_cone_is_stored_when_the_person_says_so(load, tiles):
+    keyboard = Keyboard("unload", "F40")
+    keyboard.answers("Cone reached", "5")
+    at_tile(keyboard, 1, "L-1")
+    keyboard.press("b", "1", ENTER)
+    keyboard.sees("Is that really so?")
+    keyboard.press("y")
+    at_tile(keyboard, 2, "L-2")
+    keyboard.press("q")
+    assert "1 looked at: 0 clean, 1 with a defect." in keyboard.ends()[1]
+    assert shown(tiles, "L-1")["cone_reached"] == "5"
+    assert looks(tiles, "L-1") == [[("blisters", "slight", None)]]
+
+
+def test_keys_typed_ahead_are_not_lost(load, tiles):
+    keyboard = Keyboard("unload", "F40")
+    keyboard.answers("Cone reached", "05")
+    at_tile(keyboard, 1, "L-1")
+    keyboard.press(ENTER, ENTER, "c", "2", ENTER, ENTER, "q")
+    code, said = keyboard.ends()
+    assert code == 0
+    assert "4 looked at: 3 clean, 1 with a defect." in said
+    assert looks(tiles, "L-3") == [[("crazing", "moderate", None)]]
+
+
+def test_the_cone_is_not_asked_where_witness_cones_say_it(load, tiles):
+    assert tiles("firing", "change", "F40", "--witness-cone", "04").code == 0
+    keyboard = Keyboard("unload", "F40")
+    at_tile(keyboard, 1, "L-1")
+    keyboard.press(ENTER)
+    at_tile(keyboard, 2, "L-2")
+    keyboard.press("q")
+    assert keyboard.ends()[0] == 0
+    record = shown(tiles, "L-1")
+    assert (record["cone_reached"], record["derived"]["cone_reached"]) == (None, "04")
+
+
+def test_again_walks_tiles_that_were_looked_at_and_keeps_the_first_look(load, tiles):
+    assert tiles("inspect", "L-1", "--clean", "--inspected-on", "2026-07-01").code == 0
+    keyboard = Keyboard("unload", "F40", "--again", "--inspected-on", "2026-09-01")
+    keyboard.answers("Cone reached", "05")
+    at_tile(keyboard, 1, "L-1")
+    keyboard.press("c", "1", ENTER)
+    at_tile(keyboard, 2, "L-2")
+    keyboard.press("<")
+    at_tile(keyboard, 1, "L-1")
+    keyboard.press("c", "2", ENTER)
+    at_tile(keyboard, 2, "L-2")
+    keyboard.press("q")
+    assert keyboard.ends()[0] == 0
+    assert looks(tiles, "L-1") == [[], [("crazing", "moderate", None)]]
+
+
+def test_unload_without_a_keyboard_says_what_to_use(load, tiles_process):
+    before = load.read_bytes()
+    ran = tiles_process("unload", "F40")
+    assert_one_line_error(ran, "no keyboard", "tiles inspect MARK")
+    assert load.read_bytes() == before
+
+
+def test_unload_of_an_unknown_firing_or_an_empty_load_says_so(sample, tiles):
+    keyboard = Keyboard("unload", "F98")
+    code, said = keyboard.ends()
+    assert code == 1
+    assert said.startswith("Error: no firing called 'F98'")
+    tiles("firing", "add", "F98")
+    code, said = Keyboard("unload", "F98").ends()
+    assert code == 0
+    assert "no tile waits to be looked at" in said
