@@ -6,7 +6,8 @@ A measure that was not recorded is absent. Nothing is filled in with what is usu
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from diagnose.view import View, sightings
+from diagnose.view import View, severity_step, sightings
+from tiles.errors import UnknownName
 
 if TYPE_CHECKING:
     from tiles.records.forms import AreaRecord, TileRecord
@@ -45,6 +46,11 @@ def measures(
     -------
     dict[str, Measure]
         By name; the names are those of ``vocabulary.toml`` and of the clue list.
+
+    Raises
+    ------
+    UnknownName
+        The tile has no area of that number.
     """
     from diagnose import (
         measures_application,
@@ -85,7 +91,14 @@ def choose_area(
     """The area asked for, else the worst affected, the thicker coat deciding a tie."""
     by_number = {area.number: area for area in record.areas}
     if area_number is not None:
-        return by_number.get(area_number)
+        if area_number not in by_number:
+            raise UnknownName(
+                f"{record.mark} has no area {area_number}.",
+                f"one of {', '.join(map(str, sorted(by_number)))}." if by_number else "no area.",
+                field="area",
+                value=area_number,
+            )
+        return by_number[area_number]
     if not by_number:
         return None
     seen = sightings(record, defect) if defect else []
@@ -94,8 +107,6 @@ def choose_area(
         return max(record.areas, key=_coat_key) if seen else record.areas[0]
 
     def badness(number: int) -> tuple:
-        from diagnose.view import severity_step
-
         worst = max(severity_step(s) or 0 for s in named if s.area == number)
         return (worst, _coat_key(by_number[number]))
 

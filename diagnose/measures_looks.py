@@ -24,19 +24,25 @@ def read(view: View) -> Iterator[Reading]:
     if sound_before:
         start = fired_on or sound_before[0].inspected_on
         days = (first.inspected_on - start).days
+        if days < 0:  # a firing dated after the look: one of the dates is wrong
+            return
         last = sound_before[-1].inspected_on
-        said = f"first seen {days} days after the firing, not there when looked at on {last}"
+        said = f"first seen {_days(days)} after the firing, not there when looked at on {last}"
         if fired_on is None:
-            said = f"first seen {days} days after a look on {start} that did not find it"
+            said = f"first seen {_days(days)} after a look on {start} that did not find it"
         yield "days_to_first_seen", days, said
     elif fired_on is not None:
         days = (first.inspected_on - fired_on).days
         if 0 <= days <= UNLOADED_WITHIN_DAYS:
-            yield "days_to_first_seen", days, f"seen at unloading, {days} days after the firing"
+            yield "days_to_first_seen", days, f"seen at unloading, {_days(days)} after the firing"
         elif days > 0:
-            said = f"there at the first look, {days} days after the firing; nobody looked before"
+            said = f"there at the first look, {_days(days)} after the firing; nobody looked before"
             yield "days_before_first_look", days, said
 
 
 def _shows(look, defect: str | None) -> bool:
     return any(seen.defect == defect for seen in look.defects)
+
+
+def _days(count: int) -> str:
+    return "1 day" if count == 1 else f"{count} days"

@@ -169,7 +169,7 @@ def _diagnose(record: "TileRecord", defect: str) -> Diagnosis:
     if enough:
         say = wording.lead(defect, rows[0])
     else:
-        say = wording.not_enough(defect, most_telling(rows, found))
+        say = wording.not_enough(defect, rows[0], most_telling(rows, found))
     return Diagnosis(*head, enough, say, [_cause_report(row, found, where) for row in rows])
 
 

@@ -55,13 +55,15 @@ def lead(defect: str, first: "Weighed") -> str:
     sure = "almost certainly" if first.share >= 0.85 else "most likely"
     if first.share < 0.6:
         sure = "best guess"
-    answer = sentence(f"{sure}: {first.cause.title} (about {in_ten(first.share)})")
+    answer = sentence(f"{sure} (about {in_ten(first.share)}): {first.cause.title}")
     return " ".join([answer, *[argument(each) for each in first.for_[:1]]])
 
 
-def not_enough(defect: str, names: list[str]) -> str:
+def not_enough(defect: str, first: "Weighed", names: list[str]) -> str:
     """The line said first when the record does not tell, with what would help."""
     start = f"Not enough recorded to tell {HAPPENED.get(defect, f'what caused {defect}')}."
+    if first.cause is not None and first.support > 0:
+        start += f" First suspect (about {in_ten(first.share)}): {first.cause.title}."
     if not names:
         return f"{start} Fire a test tile and change one thing at a time."
     return " ".join([start, "To find out:", *[missing(name) for name in names]])

@@ -3,6 +3,7 @@ import pytest
 from diagnose.measures import measures
 from diagnose.view import View, setting
 from diagnose.vocabulary import measure_words
+from tiles.errors import UnknownName
 from tiles.records.forms import TileRecord
 
 GREEN = {
@@ -190,3 +191,16 @@ def test_the_label_decides_the_setting_before_the_firing():
     assert setting(View(record, record.areas[0])) == "low_fire"
     assert setting(View(tile(cone_reached="5"))) == "mid_range"
     assert setting(View(tile())) == "unknown"
+
+
+def test_an_area_that_is_not_there_is_refused():
+    with pytest.raises(UnknownName, match="T-1 has no area 4. Try: one of 1"):
+        measures(tile(areas=[area(1)]), 4)
+
+
+def test_crazing_noted_at_the_foot_starts_at_bare_clay():
+    seen = {"defect": "crazing", "area": 1, "place": "foot"}
+    record = tile(areas=[area(1)], inspections=[{"inspected_on": "2025-03-03", "defects": [seen]}])
+    found = measures(record, None, "crazing")["starts_at_bare_clay"]
+    assert found.value == "yes"
+    assert found.said.endswith("(noted at: foot)")
