@@ -1,9 +1,8 @@
 """Diagnosis against cases written from handbooks and the trade, each with its source in the file.
 
-The four files named after a defect were written before the rules they test; second_set.json was
-written after them, and read by the rules as they stood. A source that names a page means that the link
-between sign and cause was read there; the figures of a case are ours. A case whose source is
-"common practice" has no published source.
+The four files named after a defect were written before the rules they test, second_set.json after
+them. A source that names a page means that the link between sign and cause was read there; the
+figures of a case are ours. A case whose source is "common practice" has no published source.
 """
 
 import json
