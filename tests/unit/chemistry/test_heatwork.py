@@ -104,3 +104,10 @@ def test_position_agrees_with_the_chart_read_backwards():
         by_log = heatwork.cone_reached(ramp(peak, 60)).position
         by_chart = cones.cone_for(peak, 60).position
         assert by_log == pytest.approx(by_chart, abs=1 / 3)
+
+
+@pytest.mark.parametrize("cone,heat", [("05", 1010), ("05", 1025), ("05", 1040), ("6", 1235)])
+def test_work_of_an_hour_at_a_steady_heat_is_that_of_a_hardly_rising_hour(cone, heat):
+    rising = heatwork.heat_work(cone, [(0, heat - 0.1), (1, heat + 0.1)])
+    assert heatwork.work_per_hour(cone, heat) == pytest.approx(rising, rel=1e-4)
+    assert heatwork.heat_work(cone, [(0, heat), (1, heat)]) == pytest.approx(rising, rel=1e-4)
