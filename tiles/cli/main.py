@@ -17,6 +17,7 @@ from tiles.cli import (
     log,
     material,
     plan,
+    recipe,
     record,
     slip,
     unload,
@@ -39,7 +40,7 @@ app.callback()(version_option)
 
 for _module in (
     *(demo, log, plan, load, unload, find, record, why, body, glaze, firing),
-    *(material, cone, slip, words),
+    *(recipe, material, cone, slip, words),
 ):
     _module.add_to(app)
 

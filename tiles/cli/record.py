@@ -155,8 +155,9 @@ def import_file(
         _tell_refused(outcome.refused)
         if outcome.refused and not skip_refused:
             _stop(outcome, len(values))
-    for name in dict.fromkeys(outcome.added):
-        common.talk(f"Added {name}.")
+    if added := list(dict.fromkeys(outcome.added)):
+        more = f" and {len(added) - 8} more" if len(added) > 8 else ""
+        common.talk(f"Added {', '.join(added[:8])}{more}.")
     marks = ", ".join(record.mark for record in outcome.stored[:8])
     more = ", ..." if len(outcome.stored) > 8 else ""
     print(f"{len(outcome.stored)} of {len(values)} on record: {marks or 'none'}{more}")

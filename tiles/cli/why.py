@@ -91,7 +91,8 @@ def _rest(causes: list) -> str:
 
 
 def _cause(place: int, cause) -> list[str]:
-    lines = [f"{place}. {cause.title}  ({cause.share:.0%})"]
+    title = cause.title[:1].upper() + cause.title[1:]
+    lines = [f"{place}. {title}  ({cause.share:.0%})"]
     parts = (
         ("for", cause.for_),
         ("against", cause.against),

@@ -5,8 +5,9 @@ from contextlib import contextmanager
 from dataclasses import dataclass
 
 from sqlalchemy import Engine, create_engine, event, inspect, text
-from sqlalchemy.exc import OperationalError, SQLAlchemyError
+from sqlalchemy.exc import DBAPIError, SQLAlchemyError
 from sqlalchemy.orm import Session
+from sqlalchemy.pool import NullPool
 
 from tiles.errors import DatabaseProblem
 from tiles.records import models
@@ -30,7 +31,7 @@ class Database:
         try:
             with Session(self.engine, expire_on_commit=False) as session, session.begin():
                 yield session
-        except OperationalError as error:
+        except DBAPIError as error:
             raise _explain(self.url, error) from error
 
 
@@ -68,7 +69,9 @@ def open_database(url: str, *, create: bool = False) -> Database:
 
 def _engine(url: str) -> Engine:
     try:
-        engine = create_engine(url)
+        # No pool: a connection is closed with its transaction, so none is left open on a server
+        # or a file, however a command ends.
+        engine = create_engine(url, poolclass=NullPool)
     except (SQLAlchemyError, ImportError) as error:
         hint = (
             "pip install 'tiles[postgresql]'."
