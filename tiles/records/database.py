@@ -11,7 +11,7 @@ from sqlalchemy.pool import NullPool
 
 from tiles.errors import DatabaseProblem
 from tiles.records import models
-from tiles.settings import sqlite_file
+from tiles.settings import spoken_url, sqlite_file
 
 # The revision of the newest step in migrations/versions; a test holds the two together, so that
 # everyday commands need not load the migration tool.
@@ -68,21 +68,33 @@ def open_database(url: str, *, create: bool = False) -> Database:
 
 
 def _engine(url: str) -> Engine:
+    _refuse_unsuitable(url)
     try:
         # No pool: a connection is closed with its transaction, so none is left open on a server
         # or a file, however a command ends.
         engine = create_engine(url, poolclass=NullPool)
-    except (SQLAlchemyError, ImportError) as error:
-        hint = (
-            "pip install 'tiles[postgresql]'."
-            if isinstance(error, ImportError)
-            else "a file path, sqlite:///FILE or postgresql://USER@HOST/NAME."
-        )
-        raise DatabaseProblem(f"{url!r} cannot be used as a database.", hint) from error
+    except ImportError as error:
+        raise DatabaseProblem(
+            f"{spoken_url(url)!r} needs the PostgreSQL driver.", "pip install 'tiles[postgresql]'."
+        ) from error
+    except SQLAlchemyError as error:
+        raise DatabaseProblem(
+            f"{spoken_url(url)!r} cannot be used as a database.", _URL_HINT
+        ) from error
     if engine.dialect.name == "sqlite":
         event.listen(engine, "connect", _set_up_sqlite)
         event.listen(engine, "begin", lambda connection: connection.exec_driver_sql("BEGIN"))
     return engine
+
+
+_URL_HINT = "a file path, sqlite:///FILE or postgresql://USER@HOST/NAME, with --db."
+
+
+def _refuse_unsuitable(url: str) -> None:
+    if url.split(":")[0] not in ("sqlite", "postgresql+psycopg"):
+        raise DatabaseProblem(f"{spoken_url(url)!r} is no SQLite or PostgreSQL URL.", _URL_HINT)
+    if url.startswith("sqlite:") and sqlite_file(url) is None:
+        raise DatabaseProblem(f"{url!r} names no file, so it would keep nothing.", _URL_HINT)
 
 
 def _set_up_sqlite(connection, _record) -> None:
@@ -99,7 +111,8 @@ def _bring_up_to_date(engine: Engine, url: str) -> None:
         return
     if "alembic_version" not in present or "tile" not in present:
         raise DatabaseProblem(
-            f"{url} holds other tables ({', '.join(sorted(present)[:3])} ...), not tile records.",
+            f"{spoken_url(url)} holds other tables ({', '.join(sorted(present)[:3])} ...), "
+            "not tile records.",
             "another path or database name with --db.",
         )
     with engine.connect() as connection:
@@ -134,4 +147,4 @@ def _explain(url: str, error: Exception) -> DatabaseProblem:
         hint = "another file with --db; this one was left as it is."
     else:
         hint = "check --db or TILES_DB, and that the server is running."
-    return DatabaseProblem(f"the database {url} cannot be used: {said}.", hint)
+    return DatabaseProblem(f"the database {spoken_url(url)} cannot be used: {said}.", hint)

@@ -7,7 +7,7 @@ from pathlib import Path
 from sqlalchemy import Engine
 
 from tiles.errors import DatabaseProblem
-from tiles.settings import sqlite_file
+from tiles.settings import spoken_url, sqlite_file
 
 
 def config(engine: Engine):
@@ -35,7 +35,7 @@ def upgrade(engine: Engine, url: str, stored: str | None) -> None:
     known = {step.revision for step in ScriptDirectory.from_config(settings).walk_revisions()}
     if stored is not None and stored not in known:
         raise DatabaseProblem(
-            f"the database {url} was written by a newer version (revision {stored}).",
+            f"the database {spoken_url(url)} was written by a newer version (revision {stored}).",
             "pip install --upgrade tiles.",
         )
     file = sqlite_file(url)

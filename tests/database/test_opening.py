@@ -1,0 +1,208 @@
+"""Opening: what cannot be used as a database is told in one clear line and left as it was."""
+
+import os
+import sqlite3
+import subprocess
+import sys
+from contextlib import closing
+
+import pytest
+
+from tests.cli.records import all_rows, assert_one_line_error
+from tests.conftest import ROOT
+from tiles import settings
+from tiles.errors import DatabaseProblem
+from tiles.records import forms, store
+from tiles.records.database import open_database
+
+ADD_BODY = ("body", "add", "grey stoneware")
+
+
+def refused(place, *, create=False):
+    """The one line with which a place is refused as a database."""
+    with pytest.raises(DatabaseProblem) as problem:
+        open_database(settings.database_url(str(place)), create=create)
+    assert "\n" not in str(problem.value)
+    assert problem.value.hint
+    return str(problem.value)
+
+
+def test_reading_makes_no_database(tmp_path):
+    assert "there is no database at" in refused(tmp_path / "mistyped.db")
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_writing_makes_the_database_and_its_folder(tmp_path, tiles):
+    place = tmp_path / "new" / "folder" / "tiles.db"
+    assert tiles(*ADD_BODY, "--db", place).code == 0
+    assert place.is_file()
+
+
+def test_a_database_is_made_only_once(database_url):
+    url = settings.database_url(database_url)
+    with open_database(url, create=True).transaction() as session:
+        store.add_body(session, forms.BodyRecord(name="grey stoneware"))
+    with open_database(url, create=True).transaction() as session:
+        assert store.find(session, store.library.models.ClayBody, "grey stoneware")
+
+
+@pytest.mark.parametrize("arguments", [ADD_BODY, ("find",), ("show", "M-1")], ids=" ".join)
+def test_a_file_that_is_no_database_is_left_as_it_was(tmp_path, tiles, arguments):
+    place = tmp_path / "letter.db"
+    place.write_text("Dear reader, this is a letter.\n" * 50)
+    before = place.read_bytes()
+    ran = tiles(*arguments, "--db", place)
+    assert_one_line_error(ran, str(place), "not a database", "left as it is")
+    assert place.read_bytes() == before
+
+
+def test_a_folder_is_no_database(tmp_path, tiles):
+    assert_one_line_error(tiles(*ADD_BODY, "--db", tmp_path), str(tmp_path), "--db")
+
+
+def test_a_database_with_other_tables_is_refused_and_left_as_it_was(tmp_path, tiles):
+    place = tmp_path / "recipes.db"
+    with closing(sqlite3.connect(place)) as connection:
+        connection.execute("CREATE TABLE cake (name TEXT)")
+        connection.execute("INSERT INTO cake VALUES ('plum')")
+        connection.commit()
+    before = place.read_bytes()
+    ran = tiles(*ADD_BODY, "--db", place)
+    assert_one_line_error(ran, "other tables (cake", "not tile records")
+    assert place.read_bytes() == before
+
+
+def test_other_tables_on_a_server_are_left_alone(postgresql_url, tiles):
+    import psycopg
+
+    with psycopg.connect(postgresql_url, autocommit=True) as connection:
+        connection.execute("CREATE TABLE cake (name TEXT)")
+    assert_one_line_error(tiles(*ADD_BODY, "--db", postgresql_url), "other tables (cake")
+    with psycopg.connect(postgresql_url) as connection:
+        tables = connection.execute(
+            "SELECT table_name FROM information_schema.tables WHERE table_schema = 'public'"
+        )
+        assert tables.fetchall() == [("cake",)]
+
+
+def test_an_empty_file_becomes_a_database(tmp_path, tiles):
+    place = tmp_path / "empty.db"
+    place.touch()
+    assert tiles(*ADD_BODY, "--db", place).code == 0
+    assert [row[1] for row in all_rows(place)["clay_body"]] == ["grey stoneware"]
+
+
+UNPRIVILEGED = """
+import os, sys
+from tiles.cli.main import run
+
+def finish(*arguments):
+    try:
+        run(list(arguments))
+    except SystemExit as ended:
+        return ended.code
+
+# Everything is loaded before root is given up, since its own libraries may be closed to others.
+finish("body", "add", "grey stoneware", "--db", sys.argv[1])
+finish("find", "--db", sys.argv[1])
+if os.geteuid() == 0:
+    os.setgid(65534), os.setuid(65534)
+print("-- now --", file=sys.stderr)
+sys.exit(finish(*sys.argv[2:]))
+"""
+
+
+def test_a_read_only_database_can_be_read_but_not_written(
+    sample_template, unprivileged_folder, tmp_path
+):
+    place = unprivileged_folder / "sample.db"
+    place.write_bytes(sample_template.read_bytes())
+    place.chmod(0o444)
+    unprivileged_folder.chmod(0o555)
+
+    def run(*arguments):
+        done = subprocess.run(
+            [sys.executable, "-c", UNPRIVILEGED, str(tmp_path / "own.db"), *arguments],
+            capture_output=True, text=True, cwd=ROOT, stdin=subprocess.DEVNULL, check=False,
+        )  # fmt: skip
+        return done.returncode, done.stderr.partition("-- now --\n")[2]
+
+    before = place.read_bytes()
+    code, said = run(*ADD_BODY, "--db", str(place))
+    assert (code, said.count("\n")) == (1, 1)
+    assert "readonly" in said
+    assert "a place you may write to" in said
+    assert run("find", "--limit", "1", "--db", str(place))[0] == 0
+    assert place.read_bytes() == before
+
+
+@pytest.fixture
+def unprivileged_folder():
+    """A folder every user can reach; pytest's own are closed to others."""
+    import shutil
+    import tempfile
+    from pathlib import Path
+
+    folder = Path(tempfile.mkdtemp(prefix="tiles-readonly-"))
+    folder.chmod(0o755)
+    yield folder
+    folder.chmod(0o755)
+    shutil.rmtree(folder)
+
+
+def test_a_locked_database_is_told_and_not_changed(sample, tiles, monkeypatch):
+    # As another program does that is in the middle of writing.
+    _do_not_wait(monkeypatch)
+    before = all_rows(sample)
+    with closing(sqlite3.connect(sample, isolation_level=None)) as other:
+        other.execute("BEGIN EXCLUSIVE")
+        ran = tiles(*ADD_BODY)
+        other.execute("ROLLBACK")
+    assert_one_line_error(ran, str(sample), "locked", "close the other program")
+    assert all_rows(sample) == before
+
+
+def _do_not_wait(monkeypatch):
+    """SQLite's driver waits five seconds for a lock; a test need not."""
+    real = sqlite3.dbapi2.connect
+    monkeypatch.setattr(
+        sqlite3.dbapi2, "connect", lambda *args, **named: real(*args, **named | {"timeout": 0.05})
+    )
+
+
+def test_no_server_is_one_line(tiles, tmp_path):
+    ran = tiles("find", "--db", f"postgresql://nobody@/tiles?host={tmp_path}")
+    assert_one_line_error(ran, "cannot be used", "server is running")
+
+
+def test_no_such_database_on_the_server_is_one_line(tiles, postgresql_server):
+    url = postgresql_server.format(name="no_such_database")
+    assert_one_line_error(tiles("find", "--db", url), '"no_such_database" does not exist')
+
+
+@pytest.mark.parametrize("url", ["nonsense://here", "mysql://somebody@here/tiles", "sqlite://"])
+def test_an_unusable_url_is_one_line(tiles, url):
+    assert_one_line_error(tiles("find", "--db", url), "--db")
+
+
+def test_a_password_in_a_url_is_never_printed(tiles, tmp_path):
+    ran = tiles("find", "--db", f"postgresql://me:opensesame@/tiles?host={tmp_path}")
+    assert_one_line_error(ran)
+    assert "opensesame" not in ran.err
+
+
+def test_the_option_wins_over_the_variable(sample, tiles, tmp_path):
+    assert tiles("find", "--limit", "1").code == 0
+    assert tiles("find", "--db", tmp_path / "other.db").code == 1
+    assert tiles("--db", tmp_path / "other.db", "find").code == 1
+
+
+def test_the_default_is_a_file_in_the_users_data_folder(monkeypatch, tmp_path, tiles):
+    monkeypatch.setenv("XDG_DATA_HOME", str(tmp_path))
+    monkeypatch.delenv("TILES_DB")
+    monkeypatch.setattr("sys.platform", sys.platform)
+    assert tiles(*ADD_BODY).code == 0
+    if sys.platform == "linux":
+        assert (tmp_path / "tiles" / "tiles.db").is_file()
+    assert settings.database_url().startswith("sqlite:///")
+    assert os.environ.get("TILES_DB") is None
