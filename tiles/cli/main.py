@@ -10,6 +10,7 @@ from tiles.cli import (
     body,
     cone,
     demo,
+    export,
     find,
     firing,
     glaze,
@@ -39,7 +40,7 @@ app = typer.Typer(
 app.callback()(version_option)
 
 for _module in (
-    *(demo, log, plan, load, unload, find, record, why, body, glaze, firing),
+    *(demo, log, plan, load, unload, find, record, export, why, body, glaze, firing),
     *(recipe, material, cone, slip, words),
 ):
     _module.add_to(app)

@@ -125,7 +125,13 @@ def photo(
 
 
 def import_file(
-    file: Path,
+    file: Annotated[Path | None, typer.Argument(help="FILE.json or FILE.csv.")] = None,
+    template: Annotated[
+        bool, typer.Option("--template", help="Write an empty CSV to FILE, or to the screen.")
+    ] = False,
+    columns: Annotated[
+        bool, typer.Option("--columns", help="List the columns of the CSV and what each says.")
+    ] = False,
     replace: Annotated[
         bool, typer.Option("--replace", help="Write over tiles of the same mark.")
     ] = False,
@@ -137,14 +143,34 @@ def import_file(
         bool,
         typer.Option("--skip-refused", help="Store the good ones; write the others to a file."),
     ] = False,
+    as_json: common.AsJson = False,
+    as_csv: common.AsCsv = False,
     yes: common.Yes = False,
     db: common.Db = None,
 ) -> None:
-    """Read tiles from a JSON file, one record or a list, as 'tiles show --json' prints them.
+    """Read tiles from JSON as 'tiles show --json' prints it, or from a CSV of one row an area.
 
     Bodies, glazes, recipes, batches, kilns and firings that are new are added. All or nothing,
-    unless --skip-refused.
+    unless --skip-refused. --json and --csv are for the list that --columns prints.
     """
+    from tiles.cli import flat
+
+    if columns:
+        flat.show_columns(as_json=as_json, as_csv=as_csv)
+        return
+    if template:
+        flat.write_template(file)
+        return
+    if file is None:
+        raise InvalidValue("no file was named.", "'tiles import FILE.json' or FILE.csv.")
+    how = {"replace": replace, "keep_stored": keep_stored, "skip_refused": skip_refused}
+    read_in = flat.read_in if file.suffix.casefold() in flat.SUFFIXES else _read_json
+    read_in(file, **how, yes=yes, db=db)
+
+
+def _read_json(
+    file: Path, *, replace: bool, keep_stored: bool, skip_refused: bool, yes: bool, db: str | None
+) -> None:
     from tiles.exchange import json_file
 
     values = json_file.read_values(file)

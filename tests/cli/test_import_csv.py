@@ -1,0 +1,150 @@
+"""``tiles import`` of a flat CSV, ``tiles export``, and the two together."""
+
+import csv
+import json
+
+import pytest
+
+HEADER = "mark,area,body,glaze,coats,cone_reached,inspected_on,defect_crawling"
+GOOD = "M-1,1,red earthenware,pond green,3,05,2026-03-04,severe"
+BAD = "M-2,1,red earthenware,pond green,many,05,2026-03-04,none"
+
+
+@pytest.fixture
+def write(tmp_path):
+    """A CSV file of these lines."""
+
+    def lines(*told: str):
+        file = tmp_path / "in.csv"
+        file.write_text("\n".join(told) + "\n", encoding="utf-8")
+        return file
+
+    return lines
+
+
+def marks(tiles) -> list[str]:
+    return [row["mark"] for row in json.loads(tiles("find", "--json").out)]
+
+
+def test_a_csv_is_stored_with_what_it_names(fresh, tiles, write):
+    ran = tiles("import", write(HEADER, GOOD))
+    assert (ran.code, ran.out) == (0, "1 of 1 tiles on record: M-1\n")
+    assert "Added clay body red earthenware." in ran.err
+    record = json.loads(tiles("show", "M-1", "--json").out)
+    assert record["areas"][0]["layers"][0]["coats"] == 3
+    assert record["inspections"][0]["defects"][0]["severity"] == "severe"
+
+
+def test_one_bad_row_stores_nothing_and_is_told_in_one_line(fresh, tiles, write):
+    ran = tiles("import", write(HEADER, GOOD, BAD))
+    assert ran.code == 1
+    [line] = ran.err.splitlines()
+    assert "coats 'many'" in line and "row 3, column coats" in line and "Try:" in line
+    assert marks(tiles) == []
+
+
+def test_every_bad_row_is_listed(fresh, tiles, write):
+    worse = "M-3,1,red earthenware,pond green,2,hot,2026-03-04,terrible"
+    ran = tiles("import", write(HEADER, GOOD, BAD, worse))
+    assert ran.code == 1
+    told = ran.err.splitlines()
+    assert [line.startswith("Refused:") for line in told] == [True, True, True, False]
+    assert "3 things are wrong in 2 of 3 rows" in told[-1]
+
+
+def test_skip_refused_keeps_the_good_rows_and_hands_back_the_others(fresh, tiles, write, tmp_path):
+    ran = tiles("import", write(HEADER, GOOD, BAD), "--skip-refused")
+    assert (ran.code, marks(tiles)) == (3, ["M-1"])
+    [kept] = tmp_path.glob("in.refused-*.csv")
+    with kept.open(encoding="utf-8-sig", newline="") as opened:
+        [row] = csv.DictReader(opened)
+    assert row["mark"] == "M-2" and "coats 'many'" in row["refused_because"]
+    text = kept.read_text(encoding="utf-8-sig").replace(",many,", ",2,")
+    kept.write_text(text, encoding="utf-8")
+    assert tiles("import", kept).code == 0
+    assert marks(tiles) == ["M-1", "M-2"]
+
+
+def test_a_tile_already_on_record_is_refused_with_its_row(fresh, tiles, write):
+    file = write(HEADER, GOOD)
+    assert tiles("import", file).code == 0
+    ran = tiles("import", file)
+    assert ran.code == 1
+    assert "already on record" in ran.err and "in.csv, row 2" in ran.err
+    assert tiles("import", file, "--replace").code == 0
+
+
+def test_a_cone_a_spreadsheet_turned_into_5_is_questioned(fresh, tiles, write):
+    file = write(
+        "mark,body,body_cone_low,body_cone_high,cone_reached", "M-1,red,06,04,5", "M-2,red,06,04,05"
+    )
+    ran = tiles("import", file)
+    assert ran.code == 1
+    assert "cone reached 5" in ran.err and "row 2" in ran.err
+    assert tiles("import", file, "--yes").code == 0
+
+
+def test_replace_does_not_lose_what_a_csv_cannot_hold(sample, tiles, tmp_path):
+    before = tiles("show", "M-4", "--json").out
+    out = tmp_path / "all.csv"
+    assert tiles("export", out).code == 0
+    ran = tiles("import", out, "--replace", "--keep-stored", "--skip-refused")
+    assert ran.code == 3
+    assert "M-4 would lose where on the tile a defect is" in ran.err
+    assert tiles("show", "M-4", "--json").out == before
+
+
+def test_the_template_has_every_header_and_its_list_explains_each(tiles, tmp_path):
+    file = tmp_path / "new.csv"
+    ran = tiles("import", "--template", file)
+    assert ran.code == 0
+    header = file.read_text(encoding="utf-8-sig").strip().split(",")
+    listed = json.loads(tiles("import", "--columns", "--json").out)
+    assert header == [each["column"] for each in listed]
+    assert all(each["unit"] and each["says"] for each in listed)
+    explained = (tmp_path / "new.columns.txt").read_text(encoding="utf-8")
+    assert [line.split(" [")[0] for line in explained.splitlines()] == header
+    assert tiles("import", "--template").out == file.read_text(encoding="utf-8-sig")
+
+
+def test_the_template_never_writes_over_a_file(tiles, write):
+    ran = tiles("import", "--template", write("mine"))
+    assert ran.code == 1
+    assert "already there" in ran.err
+
+
+def test_import_without_a_file_says_what_to_name(tiles):
+    ran = tiles("import")
+    assert ran.code == 1
+    assert "no file was named" in ran.err
+
+
+def test_export_and_import_into_an_empty_database_give_equal_rows(
+    sample, tiles, tmp_path, monkeypatch
+):
+    first, second = tmp_path / "first.csv", tmp_path / "second.csv"
+    ran = tiles("export", first)
+    assert ran.code == 0
+    assert "Left out on" in ran.err and "looks each by itself" in ran.err
+    assert "first.json" in ran.err
+    monkeypatch.setenv("TILES_DB", str(tmp_path / "empty.db"))
+    ran = tiles("import", first, "--yes")
+    assert ran.code == 0, ran.err
+    assert tiles("export", second).code == 0
+    assert second.read_text(encoding="utf-8-sig") == first.read_text(encoding="utf-8-sig")
+
+
+def test_export_as_json_comes_back_whole(sample, tiles, tmp_path, monkeypatch):
+    out = tmp_path / "all.json"
+    assert tiles("export", out).code == 0
+    before = {each["mark"]: each for each in json.loads(out.read_text(encoding="utf-8"))}
+    monkeypatch.setenv("TILES_DB", str(tmp_path / "empty.db"))
+    assert tiles("import", out, "--yes").code == 0
+    for mark in ("M-4", "M-6", "M-41"):
+        assert json.loads(tiles("show", mark, "--json").out) == before[mark]
+
+
+def test_export_refuses_a_file_that_is_there_and_an_unknown_ending(sample, tiles, tmp_path, write):
+    assert "already there" in tiles("export", write("mine")).err
+    ran = tiles("export", tmp_path / "all.xls")
+    assert (ran.code, "neither in .csv nor in .json" in ran.err) == (1, True)

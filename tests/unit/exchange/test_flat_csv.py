@@ -1,0 +1,362 @@
+"""The flat form: columns, cells, files and frames. Its shape is ours; no outside standard."""
+
+import csv
+from datetime import date
+
+import pytest
+
+from sample_db.read import read_records
+from tiles.errors import InvalidValue, TilesError, UnknownName
+from tiles.exchange import flat_csv, flat_frame
+from tiles.exchange.flat_columns import by_name, defect_column
+from tiles.records import forms, words
+from tiles.records.clues import clues
+
+
+@pytest.fixture
+def write(tmp_path):
+    """A file of these lines."""
+
+    def lines(*told: str, encoding: str = "utf-8"):
+        file = tmp_path / "tiles.csv"
+        file.write_text("\n".join(told) + "\n", encoding=encoding)
+        return file
+
+    return lines
+
+
+def the_tile(file) -> forms.TileRecord:
+    reading = flat_csv.read_file(file)
+    assert reading.problems == []
+    [(_number, record)] = reading.tiles
+    return record
+
+
+def the_problem(file) -> TilesError:
+    [problem] = flat_csv.read_file(file).problems
+    return problem
+
+
+def with_one_place(record: forms.TileRecord) -> forms.TileRecord:
+    """The record with tile and area told apart only where there is something to tell apart."""
+    record = record.model_copy(deep=True)
+    for area in record.areas:
+        told = record.clues | area.clues
+        area.clues = {k: v for k, v in told.items() if clues()[k].about == "area"}
+        if len(record.areas) == 1:
+            record.clues = {k: v for k, v in told.items() if clues()[k].about == "tile"}
+    for look in record.inspections:
+        look.defects.sort(key=lambda seen: (seen.area or 0, seen.defect))
+        for seen in look.defects:
+            seen.area = seen.area if len(record.areas) > 1 else None
+    return record
+
+
+def test_every_field_of_a_record_has_a_column_but_the_listed_few():
+    left_out = {"areas", "inspections", "photos", "clues", "body", "firing", "bisque_firing"}
+    left_out |= {"kind"}  # of a firing: the column it stands in says it
+    held = {(each.part, each.field) for each in flat_csv.columns()}
+    parts = {
+        "tile": forms.TileRecord, "body": forms.BodyRecord, "glaze": forms.GlazeRecord,
+        "batch": forms.BatchRecord, "recipe": forms.RecipeRecord, "firing": forms.FiringRecord,
+        "bisque_firing": forms.FiringRecord,
+    }  # fmt: skip
+    for part, form in parts.items():
+        for name in form.model_fields:
+            assert (part, name) in held or name in left_out, (part, name)
+
+
+def test_every_defect_and_every_clue_has_one_column():
+    names = [each.name for each in flat_csv.columns()]
+    assert len(set(names)) == len(names)
+    assert [n for n in names if n.startswith("defect_")] == list(map(defect_column, words.DEFECTS))
+    assert [n.removeprefix("clue_") for n in names if n.startswith("clue_")] == list(clues())
+
+
+def test_every_column_says_what_it_holds_in_one_line_with_a_unit():
+    for each in flat_csv.columns():
+        assert each.unit and each.says and "\n" not in each.says, each.name
+
+
+def test_the_template_is_one_header_line_that_reads_as_an_empty_file(write):
+    reading = flat_csv.read_file(write(flat_csv.template().strip()))
+    assert (reading.tiles, reading.problems) == ([], [])
+    assert reading.header == [each.name for each in flat_csv.columns()]
+
+
+def test_sample_tiles_come_back_equal_through_a_file(tmp_path):
+    records = [r for r in read_records().tiles if not flat_csv.not_carried(r)]
+    assert len(records) > 100
+    flat_csv.write_file(tmp_path / "all.csv", records)
+    reading = flat_csv.read_file(tmp_path / "all.csv")
+    assert reading.problems == []
+    back = [record for _number, record in reading.tiles]
+    assert list(map(with_one_place, back)) == list(map(with_one_place, records))
+
+
+def test_sample_tiles_come_back_equal_through_a_frame():
+    records = [r for r in read_records().tiles if not flat_csv.not_carried(r)]
+    back = flat_frame.records_from_frame(flat_frame.frame_from_records(records))
+    assert list(map(with_one_place, back)) == list(map(with_one_place, records))
+
+
+def test_a_frame_read_from_a_file_keeps_cone_05_as_text(tmp_path):
+    records = read_records().tiles[:20]
+    flat_csv.write_file(tmp_path / "some.csv", records)
+    back = flat_frame.records_from_frame(flat_frame.read_frame(tmp_path / "some.csv"))
+    assert [r.firing and r.firing.target_cone for r in back] == [
+        r.firing and r.firing.target_cone for r in records
+    ]
+
+
+@pytest.mark.parametrize(
+    ("delimiter", "thickness"), [(",", "0.9"), (";", "0,9"), ("\t", "0,9"), (";", "0.9")]
+)
+def test_delimiter_is_found_and_a_decimal_comma_read_where_the_comma_is_free(
+    write, delimiter, thickness
+):
+    header = delimiter.join(("mark", "body", "glaze", "thickness_mm", "cone_reached"))
+    row = delimiter.join(("M-1", "red", "pond green", thickness, "05"))
+    record = the_tile(write(header, row))
+    assert record.areas[0].layers[0].thickness_mm == 0.9
+    assert record.cone_reached == "05"
+
+
+def test_a_file_saved_by_a_spreadsheet_with_byte_order_mark_is_read(write):
+    record = the_tile(write("mark,body", "M-1,Ton früh", encoding="utf-8-sig"))
+    assert record.body.name == "Ton früh"
+
+
+def test_a_file_that_is_not_utf_8_says_so(write):
+    with pytest.raises(InvalidValue, match="not UTF-8"):
+        flat_csv.read_file(write("mark,body", "M-1,früh", encoding="latin-1"))
+
+
+def test_three_rows_of_a_mark_are_three_areas_with_their_own_results(write):
+    record = the_tile(
+        write(
+            "mark,area,body,glaze,coats,inspected_on,defect_crawling,clue_bisque_wiped",
+            "M-1,1,red,pond green,1,2026-03-04,none,no",
+            "M-1,2,red,pond green,2,2026-03-04,seen,no",
+            "M-1,3,,pond green,3,,severe,no",
+        )
+    )
+    assert [a.layers[0].coats for a in record.areas] == [1, 2, 3]
+    [look] = record.inspections
+    assert [(s.defect, s.severity, s.area) for s in look.defects] == [
+        ("crawling", None, 2),
+        ("crawling", "severe", 3),
+    ]
+    assert (look.inspected_on, record.clues) == (date(2026, 3, 4), {"bisque_wiped": "no"})
+
+
+def test_layers_go_from_the_clay_up(write):
+    record = the_tile(
+        write(
+            "mark,body,glaze,over_glaze,over_glaze_role,under_glaze,under_coats,under2_glaze",
+            "M-1,red,white,cobalt wash,wash,leaf green,3,slip",
+        )
+    )
+    names = [layer.glaze.name for layer in record.areas[0].layers]
+    assert names == ["slip", "leaf green", "white", "cobalt wash"]
+
+
+def test_recipe_batch_and_witness_cones_are_read_from_one_cell_each(write):
+    record = the_tile(
+        write(
+            "mark,body,glaze,recipe,batch,batch_is_revived,firing,witness_cones",
+            "M-1,red,white,whiting=14; silica=20.5; +tin oxide=4,B1,yes,F1,top=05; 06",
+        )
+    )
+    layer = record.areas[0].layers[0]
+    assert [(x.material, x.parts, x.is_addition) for x in layer.recipe.lines] == [
+        ("whiting", 14, False),
+        ("silica", 20.5, False),
+        ("tin oxide", 4, True),
+    ]
+    assert layer.batch.is_revived is True
+    assert [(x.shelf, x.cone) for x in record.firing.witness_cones] == [("top", "05"), (None, "06")]
+
+
+def test_a_looked_at_tile_without_defects_is_clean_and_an_unlooked_at_one_is_not(write):
+    header = "mark,body,inspected_on,defect_crazing"
+    assert the_tile(write(header, "M-1,red,2026-03-04,none")).inspections[0].defects == []
+    assert the_tile(write(header, "M-1,red,,")).inspections == []
+
+
+@pytest.mark.parametrize(
+    ("column", "cell", "told"),
+    [
+        ("coats", "-1", "coats '-1' is not possible"),
+        ("thickness_mm", "thick", "thickness_mm 'thick' is not possible"),
+        ("cone_reached", "0", "There is no cone 0"),
+        ("defect_crazing", "very", "'very' is not a known value of defect_crazing"),
+        ("clue_bisque_wiped", "maybe", "neither yes nor no"),
+        ("fired_on", "1/3/2026", "'1/3/2026' is not a date"),
+        ("fired_on", "20260301", "'20260301' is not a date"),
+        ("recipe", "whiting 14", "recipe line 'whiting 14'"),
+        ("recipe", "whiting=-4", "recipe line 'whiting=-4'"),
+        ("witness_cones", "top=hot", "'hot' is not a pyrometric cone"),
+        ("glaze_finish", "glosy", "'glosy' is not a known finish"),
+    ],
+)
+def test_a_wrong_cell_names_row_column_value_and_remedy(write, column, cell, told):
+    row = {"mark": "M-2", "body": "red", "glaze": "white", "firing": "F1", column: cell}
+    good = {**dict.fromkeys(row, ""), "mark": "M-1", "body": "red"}
+    problem = the_problem(write(*(",".join(each) for each in (row, good.values(), row.values()))))
+    assert told in problem.message
+    assert f"(tiles.csv, row 3, column {column})" in problem.message
+    assert (problem.row, problem.field, problem.value) == (3, column, cell)
+    assert problem.hint
+
+
+@pytest.mark.parametrize(
+    ("lines", "told"),
+    [
+        (("M-1,1,red,,,", "M-1,2,white,,,"), "body is white, but another row of M-1 says red"),
+        (("M-1,1,red,,,", "M-1,1,red,,,"), "two rows of M-1 are both area 1"),
+        (("M-1,1,red,,,", "M-1,,red,,,"), "this one has no area"),
+        (("M-1,1,,,,",), "body is blank"),
+        ((",1,red,,,",), "mark is blank"),
+        (("M-1,1,red,3,,",), "glaze is blank"),
+        (("M-1,1,red,,2026-03-04,",), "day of inspection but no result"),
+        (("M-1,1,red,,,none",), "inspected_on is blank"),
+    ],
+)
+def test_rows_that_do_not_make_a_tile_are_refused_with_row_and_column(write, lines, told):
+    problem = the_problem(write("mark,area,body,coats,inspected_on,defect_crazing", *lines))
+    assert told in problem.message
+    assert problem.row == len(lines) + 1
+    assert f"row {problem.row}, column {problem.field}" in problem.message
+
+
+def test_short_and_long_rows_are_refused_never_dropped(write):
+    reading = flat_csv.read_file(write("mark,body,glaze", "M-1,red", "M-2,red,white,more", ""))
+    assert [error.row for error in reading.problems] == [2, 3]
+    assert "2 cells under 3 headers" in reading.problems[0].message
+    assert reading.tiles == []
+
+
+def test_every_bad_cell_is_listed_and_a_tile_falls_with_any_of_its_rows(write):
+    reading = flat_csv.read_file(
+        write("mark,area,body,coats", "M-1,1,red,x", "M-1,2,red,2", "M-2,0,red,-1", "M-3,1,red,")
+    )
+    assert [(error.row, error.field) for error in reading.problems] == [
+        (2, "coats"),
+        (4, "area"),
+        (4, "coats"),
+    ]
+    assert [record.mark for _number, record in reading.tiles] == ["M-3"]
+
+
+@pytest.mark.parametrize(
+    ("header", "told"),
+    [
+        ("mark,body,thicknes_mm", "'thickness_mm'"),
+        ("mark,body,body", "two columns 'body'"),
+        ("mark,glaze", "no column 'body'"),
+        ("mark,body,", "column 3"),
+    ],
+)
+def test_a_wrong_header_is_refused_before_any_row(write, header, told):
+    with pytest.raises(TilesError) as refused:
+        flat_csv.read_file(write(header, "M-1,red,1"))
+    assert told in str(refused.value)
+
+
+def test_refused_rows_are_written_with_their_reasons_and_can_be_read_again(write, tmp_path):
+    reading = flat_csv.read_file(
+        write("mark;area;body;coats;glaze", "M-1;1;red;x;a", "M-1;2;red;2;a", "M-2;1", "M-3;1;r;;")
+    )
+    kept = tmp_path / "refused.csv"
+    assert flat_csv.write_refused(kept, reading, reading.problems) == 3
+    with kept.open(encoding="utf-8-sig", newline="") as opened:
+        rows = list(csv.DictReader(opened, delimiter=";"))
+    assert [row["mark"] for row in rows] == ["M-1", "M-1", "M-2"]
+    assert all(row["refused_because"] for row in rows)
+    corrected = (
+        kept.read_text(encoding="utf-8-sig").replace(";x;", ";1;").replace("M-2;1;;", "M-2;1;r;")
+    )
+    kept.write_text(corrected, encoding="utf-8")
+    again = flat_csv.read_file(kept)
+    assert again.problems == []
+    assert [record.mark for _number, record in again.tiles] == ["M-1", "M-2"]
+
+
+def test_what_a_row_cannot_hold_is_said():
+    look = {"inspected_on": "2026-03-04", "defects": [{"defect": "crazing", "place": "rim"}]}
+    record = forms.TileRecord(
+        mark="M-1",
+        body="red",
+        areas=[{"number": 1, "layers": [{"glaze": name} for name in "abcd"]}, {"number": 2}],
+        inspections=[look, look],
+        photos=[{"file": "a.png"}],
+    )
+    told = " / ".join(flat_csv.not_carried(record))
+    for part in ("looks", "where on the tile", "whole tile", "pictures", "layers beyond"):
+        assert part in told
+
+
+def test_the_worst_severity_of_all_looks_stands_in_the_row():
+    looks = [
+        {"inspected_on": "2026-03-04", "defects": [{"defect": "crazing", "severity": "severe"}]},
+        {"inspected_on": "2026-04-04", "defects": [{"defect": "crazing", "severity": "slight"}]},
+    ]
+    record = forms.TileRecord(mark="M-1", body="red", inspections=looks)
+    frame = flat_frame.frame_from_records([record])
+    assert frame.loc[0, "defect_crazing"] == "severe"
+    assert frame.loc[0, "defect_crawling"] == "none"
+    assert frame.loc[0, "inspected_on"] == "2026-04-04"
+
+
+def test_a_frame_with_a_number_for_a_cone_is_refused():
+    import pandas as pd
+
+    frame = pd.DataFrame({"mark": ["M-1"], "body": ["red"], "cone_reached": [5]}, index=[17])
+    with pytest.raises(InvalidValue, match=r"as a number 05 and 5 look alike.*row 17, column cone"):
+        flat_frame.records_from_frame(frame)
+
+
+def test_a_frame_may_lack_columns_names_and_days():
+    import numpy as np
+    import pandas as pd
+
+    frame = pd.DataFrame({"coats": [3.0, np.nan], "defect_crazing": ["seen", None]})
+    first, second = flat_frame.records_from_frame(frame)
+    assert first.areas[0].layers[0].coats == 3
+    assert [seen.defect for seen in first.inspections[0].defects] == ["crazing"]
+    assert (second.areas[0].layers, second.inspections) == ([], [])
+
+
+def test_an_unknown_column_of_a_frame_is_refused_with_the_nearest():
+    import pandas as pd
+
+    with pytest.raises(UnknownName, match="'coats'"):
+        flat_frame.records_from_frame(pd.DataFrame({"coat": [1]}))
+
+
+def test_rows_taken_one_by_one_need_not_agree():
+    import pandas as pd
+
+    frame = pd.DataFrame({"mark": ["M-1", "M-1"], "area": [1, 2], "body": ["red", "white"]})
+    assert [r.body.name for r in flat_frame.row_records(frame)] == ["red", "white"]
+    with pytest.raises(InvalidValue, match="body is white"):
+        flat_frame.records_from_frame(frame)
+
+
+@pytest.mark.slow
+def test_ten_thousand_rows_become_records_within_ten_seconds():
+    import time
+
+    import pandas as pd
+
+    part = flat_frame.frame_from_records(read_records().tiles)
+    copies = -(-10_000 // len(part))
+    frame = pd.concat(
+        [part.assign(mark=part["mark"] + f"-{n}") for n in range(copies)], ignore_index=True
+    )
+    start = time.perf_counter()
+    records = flat_frame.records_from_frame(frame)
+    assert time.perf_counter() - start < 10
+    assert len(records) == copies * part["mark"].nunique()
+    assert set(by_name()) == set(frame.columns)

@@ -1,0 +1,71 @@
+"""``tiles export``: every tile into one file that ``tiles import`` reads."""
+
+from pathlib import Path
+
+import typer
+
+from tiles.cli import common
+from tiles.errors import InvalidValue
+
+
+def add_to(app: typer.Typer) -> None:
+    """Add the command."""
+    app.command("export")(export)
+
+
+def export(file: Path, db: common.Db = None) -> None:
+    """Write all tiles to FILE.csv, one row for each area, or whole to FILE.json.
+
+    A CSV leaves out what does not fit a row, and says so; JSON leaves out nothing of a tile but
+    the pictures themselves. Bodies, glazes and firings without a tile are in neither.
+    """
+    from tiles.cli.flat import SUFFIXES, refuse_existing
+
+    suffix = file.suffix.casefold()
+    if suffix not in (".csv", ".json"):
+        raise InvalidValue(
+            f"{file} ends neither in .csv nor in .json.", f"{file.stem}.csv.", value=str(file)
+        )
+    refuse_existing(file)
+    records = _all_records(db)
+    try:
+        _write_flat(file, records) if suffix in SUFFIXES else _write_json(file, records)
+    except OSError as error:
+        raise InvalidValue(f"{file} cannot be written: {error.strerror}.", "another path.") from (
+            error
+        )
+
+
+def _all_records(db: str | None) -> list:
+    from tiles.records import models, reading
+
+    with common.reading(db) as session:
+        rows = session.scalars(reading.whole_tiles().order_by(models.Tile.tile_id)).unique()
+        return [reading.tile_record(row) for row in rows]
+
+
+def _write_flat(file: Path, records: list) -> None:
+    from tiles.exchange import flat_csv
+
+    rows = flat_csv.write_file(file, records)
+    print(f"{len(records)} tiles in {rows} rows are in {file}")
+    left_out: dict[str, list[str]] = {}
+    for record in records:
+        for what in flat_csv.not_carried(record):
+            left_out.setdefault(what, []).append(record.mark)
+    for what, marks in left_out.items():
+        some = ", ".join(marks[:3]) + (", ..." if len(marks) > 3 else "")
+        common.talk(f"Left out on {len(marks)} tiles ({some}): {what}.")
+    if left_out:
+        common.talk(f"To keep all of it: 'tiles export {file.with_suffix('.json')}'.")
+
+
+def _write_json(file: Path, records: list) -> None:
+    import json
+
+    from tiles.exchange.json_file import to_json
+
+    told = [to_json(record) for record in records]
+    text = json.dumps(told, ensure_ascii=False, indent=2, default=str)
+    file.write_text(text + "\n", encoding="utf-8")
+    print(f"{len(records)} tiles are in {file}")

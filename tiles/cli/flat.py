@@ -1,0 +1,130 @@
+"""The CSV side of ``tiles import``: the columns, the empty file, and a filled one read in."""
+
+from datetime import date
+from pathlib import Path
+
+import typer
+
+from tiles.cli import common, output
+from tiles.errors import AlreadyOnRecord, InvalidValue
+
+SUFFIXES = (".csv", ".tsv", ".txt")
+
+
+def show_columns(*, as_json: bool, as_csv: bool) -> None:
+    """Every column of the flat CSV with its unit and what it says."""
+    from tiles.exchange.flat_csv import columns
+
+    found = [{"column": each.name, "unit": each.unit, "says": each.says} for each in columns()]
+    headings = {"column": "column", "unit": "unit or words", "says": "what it says"}
+    output.rows(found, headings, as_json=as_json, as_csv=as_csv, empty="")
+
+
+def write_template(file: Path | None) -> None:
+    """Write the empty CSV, and beside it the list that explains its columns."""
+    from tiles.exchange.flat_csv import columns, template
+
+    if file is None:
+        print(template(), end="")
+        return
+    explained = file.with_name(f"{file.stem}.columns.txt")
+    for each in (file, explained):
+        refuse_existing(each)
+    file.write_text(template(), encoding="utf-8-sig")
+    lines = [f"{each.name} [{each.unit}]: {each.says}" for each in columns()]
+    explained.write_text("\n".join(lines) + "\n", encoding="utf-8")
+    print(f"{file} has a header for every column; {explained} says what each one means.")
+
+
+def refuse_existing(file: Path) -> None:
+    """Never write over a file of the user's."""
+    if file.exists():
+        raise AlreadyOnRecord(f"{file} is already there.", "another name.", value=str(file))
+
+
+def read_in(
+    file: Path,
+    *,
+    replace: bool,
+    keep_stored: bool,
+    skip_refused: bool,
+    yes: bool,
+    db: str | None,
+) -> None:
+    """Store the tiles of a CSV: all of them, or with ``skip_refused`` the good ones."""
+    from tiles.exchange import flat_csv
+
+    reading = flat_csv.read_file(file)
+    with common.open_db(db, create=True).transaction() as session:
+        stored, added, refused = _store(
+            session, reading, replace=replace, keep_stored=keep_stored, confirmed=yes
+        )
+        problems = sorted(reading.problems + refused, key=lambda error: error.row)
+        if len(problems) > 1:
+            for error in problems:
+                common.talk(f"Refused: {error}")
+        if problems and not skip_refused:
+            _stop(problems, len(reading.rows))
+    for name in dict.fromkeys(added):
+        common.talk(f"Added {name}.")
+    print(f"{len(stored)} of {len(reading.groups)} tiles on record: {_some(stored)}")
+    if problems:
+        kept = file.with_name(f"{file.stem}.refused-{date.today():%Y%m%d}{file.suffix}")
+        rows = flat_csv.write_refused(kept, reading, problems)
+        common.talk(f"Refused, with the reason beside each: {rows} rows in {kept}.")
+        common.talk("Correct them and import that file.")
+        raise typer.Exit(3)
+
+
+def _store(session, reading, **how) -> tuple[list[str], list[str], list]:
+    """Marks stored, names added, and an error for each tile the database would not take."""
+    from tiles.exchange.json_file import import_records
+
+    stored, added, refused = [], [], []
+    for number, record in reading.tiles:
+        where = f"{reading.source}, row {number}"
+        if how["replace"] and not how["confirmed"]:
+            error = _loss(session, record.mark, where)
+            if error:
+                error.row = number
+                refused.append(error)
+                continue
+        outcome = import_records(session, [record], where, **how)
+        stored += [each.mark for each in outcome.stored]
+        added += outcome.added
+        for _number, _value, error in outcome.refused:
+            error.row = number
+            refused.append(error)
+    return stored, added, refused
+
+
+def _loss(session, mark: str, where: str) -> InvalidValue | None:
+    """An error when the tile on record holds what its replacement from a CSV would lose."""
+    from tiles.exchange.flat_csv import not_carried
+    from tiles.records import reading, store
+
+    stored = store.has_mark(session, mark)
+    lost = not_carried(reading.tile_record(store.get_tile(session, stored))) if stored else []
+    if not lost:
+        return None
+    return InvalidValue(
+        f"{stored} would lose {' and '.join(lost)}, which a CSV does not hold ({where}).",
+        f"'tiles change {stored}', a JSON file, or --yes to lose it.",
+        field="mark",
+        value=stored,
+    )
+
+
+def _stop(problems: list, rows: int) -> None:
+    """One problem is told by its own error; of several the last line sums up."""
+    if len(problems) == 1:
+        raise problems[0]
+    wrong = len({error.row for error in problems})
+    raise InvalidValue(
+        f"{len(problems)} things are wrong in {wrong} of {rows} rows, so nothing was stored.",
+        "correct them, or --skip-refused to store the other tiles.",
+    )
+
+
+def _some(marks: list[str]) -> str:
+    return ", ".join(marks[:8]) + (", ..." if len(marks) > 8 else "") or "none"

@@ -1,0 +1,255 @@
+"""From checked cells of the flat form to tile records.
+
+Every cell has been checked by then, so tiles and layers are put together without a second check;
+bodies, glazes and firings, which few rows share, are checked whole, once each.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from datetime import date
+from functools import cache
+from typing import Any
+
+from tiles.errors import InvalidValue, TilesError
+from tiles.exchange.flat_columns import MAIN, NONE, PLACES, SEEN, columns
+from tiles.records import forms
+from tiles.records.clues import clues
+
+UNNAMED = "not recorded"
+"""Stands for the name of a body or glaze in a data frame that leaves it blank."""
+
+NO_DAY = date.min
+"""The day of a look whose day a data frame does not give."""
+
+_NAMED = {
+    "body": forms.BodyRecord,
+    "glaze": forms.GlazeRecord,
+    "batch": forms.BatchRecord,
+    "firing": forms.FiringRecord,
+    "bisque_firing": forms.FiringRecord,
+}
+_FIRING_KINDS = {"firing": "glaze", "bisque_firing": "bisque"}
+_FROM_CLAY_UP = (*reversed(PLACES[1:]), MAIN, PLACES[0])
+
+
+@dataclass(frozen=True)
+class Row:
+    """The filled cells of one row, checked, by column; and where they stand."""
+
+    cells: dict[str, Any]
+    number: int
+    source: str = ""
+
+    def refuse(self, column: str, what: str, hint: str) -> InvalidValue:
+        """An error that names the row and the column."""
+        place = ", ".join(p for p in (self.source, f"row {self.number}", f"column {column}") if p)
+        value = self.cells.get(column)
+        return InvalidValue(f"{what} ({place}).", hint, field=column, value=value, row=self.number)
+
+
+@cache
+def _fields(part: str, place: str = MAIN) -> tuple[tuple[str, str], ...]:
+    """Header and field of every column of one part of the record."""
+    return tuple(
+        (each.name, each.field) for each in columns() if (each.part, each.place) == (part, place)
+    )
+
+
+@dataclass
+class Builder:
+    """Puts records together, sharing the parts that rows have in common.
+
+    Parameters
+    ----------
+    is_strict : bool
+        Refuse a row that lacks a name or a day; else ``UNNAMED`` and ``NO_DAY`` stand for them.
+    """
+
+    is_strict: bool = True
+    _made: dict[tuple, Any] = field(default_factory=dict)
+
+    def tile(self, rows: Sequence[Row]) -> forms.TileRecord:
+        """The record of one tile, from the rows of its areas.
+
+        Raises
+        ------
+        InvalidValue
+            The rows do not agree, or lack a name; with row and column.
+        """
+        whole = _of_tile(rows)
+        own = {name: whole.cells.get(header) for header, name in _fields("tile")}
+        if own["mark"] is None:
+            own["mark"] = self._stand_in(whole, "mark", f"row {whole.number}")
+        numbers = _area_numbers(rows)
+        answers = [_clues(row) for row in rows]
+        shared = _shared(answers)
+        areas = [
+            self._area(row, number, {k: v for k, v in own_clues.items() if k not in shared})
+            for row, number, own_clues in zip(rows, numbers, answers, strict=True)
+        ]
+        return forms.TileRecord.model_construct(
+            **own,
+            body=self._named("body", whole) or self._unnamed("body", "body", whole),
+            bisque_firing=self._named("bisque_firing", whole),
+            firing=self._named("firing", whole),
+            areas=sorted(areas, key=lambda area: area.number),
+            clues=shared,
+            inspections=self._looks(whole, rows, numbers),
+            photos=[],
+        )
+
+    def _area(self, row: Row, number: int, answers: dict[str, str]) -> forms.AreaRecord:
+        values = {name: row.cells.get(header) for header, name in _fields("area")}
+        values["number"] = number
+        layers = [self._layer(row, place) for place in _FROM_CLAY_UP]
+        layers = [layer for layer in layers if layer is not None]
+        return forms.AreaRecord.model_construct(**values, layers=layers, clues=answers)
+
+    def _layer(self, row: Row, place: str) -> forms.LayerRecord | None:
+        values = {name: row.cells.get(header) for header, name in _fields("layer", place)}
+        glaze = self._named("glaze", row, place)
+        recipe = self._recipe(row, place)
+        batch = self._named("batch", row, place)
+        if glaze is None:
+            if recipe is None and batch is None and not any(values.values()):
+                return None
+            glaze = self._unnamed("glaze", f"{place}_glaze" if place else "glaze", row)
+        return forms.LayerRecord.model_construct(glaze=glaze, recipe=recipe, batch=batch, **values)
+
+    def _recipe(self, row: Row, place: str) -> forms.RecipeRecord | None:
+        values = {f: row.cells[h] for h, f in _fields("recipe", place) if h in row.cells}
+        if not values:
+            return None
+        header = _fields("recipe", place)[0][0]
+        if "lines" not in values:
+            if self.is_strict:
+                raise row.refuse(header, "a recipe is described but its lines are blank",
+                                 "the lines, such as whiting=14; silica=20.")  # fmt: skip
+            return None
+        lines = [dict(zip(("material", "parts", "is_addition"), line, strict=True))
+                 for line in values["lines"]]  # fmt: skip
+        return self._once(forms.RecipeRecord, values, row, header, lines=lines)
+
+    def _named(self, part: str, row: Row, place: str = MAIN):
+        """The part of the record with a name of its own; None when nothing of it is given."""
+        fields = _fields(part, place)
+        values = {name: row.cells[header] for header, name in fields if header in row.cells}
+        if not values:
+            return None
+        header = fields[0][0]
+        if "name" not in values:
+            values["name"] = self._stand_in(row, header, UNNAMED)
+        more = {"kind": _FIRING_KINDS[part]} if part in _FIRING_KINDS else {}
+        if "witness_cones" in values:
+            more["witness_cones"] = [
+                {"shelf": shelf, "cone": cone} for shelf, cone in values["witness_cones"]
+            ]
+        return self._once(_NAMED[part], values, row, header, **more)
+
+    def _once(self, form: type, values: dict, row: Row, header: str, **more):
+        key = (header, *values.items())
+        if key not in self._made:
+            try:
+                self._made[key] = forms.read(form, values | more)
+            except TilesError as error:
+                raise row.refuse(header, error.message.rstrip("."), error.hint) from error
+        return self._made[key]
+
+    def _unnamed(self, part: str, header: str, row: Row):
+        return _NAMED[part](name=self._stand_in(row, header, UNNAMED))
+
+    def _stand_in(self, row: Row, header: str, name: str) -> str:
+        if self.is_strict:
+            raise row.refuse(header, f"{header} is blank", f"fill in {header}.")
+        return name
+
+    def _looks(self, whole: Row, rows: Sequence[Row], numbers: list[int]) -> list:
+        seen, is_looked_at = [], False
+        for row, number in zip(rows, numbers, strict=True):
+            found = {f: row.cells[h] for h, f in _fields("defect") if h in row.cells}
+            is_looked_at |= bool(found)
+            if self.is_strict and not found and "inspected_on" in whole.cells:
+                raise row.refuse("inspected_on", "there is a day of inspection but no result",
+                                 "none in the column of a defect looked for.")  # fmt: skip
+            seen += [
+                forms.DefectSeen.model_construct(
+                    defect=defect,
+                    severity=None if level == SEEN else level,
+                    area=number if len(rows) > 1 else None,
+                    place=None,
+                    note=None,
+                )
+                for defect, level in found.items()
+                if level != NONE
+            ]
+        return self._look(whole, seen) if is_looked_at or "inspected_on" in whole.cells else []
+
+    def _look(self, whole: Row, seen: list) -> list[forms.InspectionRecord]:
+        day = whole.cells.get("inspected_on")
+        if day is None:
+            if self.is_strict:
+                raise whole.refuse("inspected_on", "defects are filled in but inspected_on is "
+                                   "blank", "the day of the look.")  # fmt: skip
+            day = NO_DAY
+        note = whole.cells.get("inspection_note")
+        return [forms.InspectionRecord.model_construct(inspected_on=day, defects=seen, note=note)]
+
+
+@cache
+def _tile_columns() -> tuple[str, ...]:
+    return tuple(each.name for each in columns() if each.of_tile)
+
+
+def _of_tile(rows: Sequence[Row]) -> Row:
+    """What the rows say of the whole tile. A blank agrees with everything."""
+    if len(rows) == 1:
+        return rows[0]
+    told: dict[str, Any] = {}
+    for row in rows:
+        for header in _tile_columns():
+            value = row.cells.get(header)
+            if value is None:
+                continue
+            if told.setdefault(header, value) != value:
+                raise row.refuse(
+                    header,
+                    f"{header} is {value!s}, but another row of {rows[0].cells.get('mark')} "
+                    f"says {told[header]!s}",
+                    "the same on every row of the tile.",
+                )
+    return Row(told, rows[0].number, rows[0].source)
+
+
+def _area_numbers(rows: Sequence[Row]) -> list[int]:
+    if len(rows) == 1:
+        return [rows[0].cells.get("area", 1)]
+    numbers: list[int] = []
+    for row in rows:
+        number = row.cells.get("area")
+        mark = row.cells.get("mark")
+        if number is None:
+            raise row.refuse(
+                "area", f"{mark} has several rows, and this one has no area", "1, 2, 3 ..."
+            )
+        if number in numbers:
+            raise row.refuse(
+                "area",
+                f"two rows of {mark} are both area {number}",
+                "another number, or another mark if it is another tile.",
+            )
+        numbers.append(number)
+    return numbers
+
+
+def _clues(row: Row) -> dict[str, str]:
+    return {name: row.cells[h] for h, name in _fields("clue") if h in row.cells}
+
+
+def _shared(by_row: list[dict[str, str]]) -> dict[str, str]:
+    """Answers about the tile as a whole on which all rows agree."""
+    first, *others = by_row
+    return {
+        name: answer
+        for name, answer in first.items()
+        if clues()[name].about == "tile" and all(row.get(name) == answer for row in others)
+    }

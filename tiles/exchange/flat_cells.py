@@ -1,0 +1,212 @@
+"""One cell of the flat form: text or number in, checked value out, and back."""
+
+import math
+import re
+from datetime import date, datetime
+from functools import cache
+from typing import Annotated, Any
+
+from pydantic import TypeAdapter, ValidationError
+
+from tiles.errors import InvalidValue, TilesError
+from tiles.exchange.flat_columns import SEVERITY_WORDS, Column
+from tiles.records import forms
+from tiles.records.clues import read_clue
+from tiles.records.words import read_word
+
+_FORMS = {
+    "tile": forms.TileRecord,
+    "area": forms.AreaRecord,
+    "body": forms.BodyRecord,
+    "glaze": forms.GlazeRecord,
+    "layer": forms.LayerRecord,
+    "recipe": forms.RecipeRecord,
+    "batch": forms.BatchRecord,
+    "firing": forms.FiringRecord,
+    "bisque_firing": forms.FiringRecord,
+    "look": forms.InspectionRecord,
+}
+_ISO_DAY = re.compile(r"\d{4}-\d\d-\d\d(?:[T ]00:00(?::00)?)?")
+
+
+def is_blank(value: Any) -> bool:
+    """Whether a cell says nothing: empty text, None or NaN.
+
+    Examples
+    --------
+    >>> is_blank("  "), is_blank(float("nan")), is_blank(0)
+    (True, True, False)
+    """
+    if value is None or value != value:
+        return True
+    return isinstance(value, str) and not value.strip()
+
+
+def read_cell(column: Column, value: Any, *, decimal_comma: bool = False) -> Any:
+    """The checked value of one filled cell.
+
+    Parameters
+    ----------
+    column : Column
+        Where it stands.
+    value : str, number, bool or date
+        What was found there; not blank.
+    decimal_comma : bool
+        Read ``0,9`` as 0.9, as spreadsheets write it where the comma is the decimal sign.
+
+    Returns
+    -------
+    object
+        Recipe lines and witness cones as tuples of tuples, all else as in the record forms.
+
+    Raises
+    ------
+    InvalidValue
+        With column, value and reason; the caller adds the row.
+    """
+    try:
+        return _read(column, value, decimal_comma)
+    except TilesError as error:
+        error.field = column.name
+        error.value = value
+        raise
+    except ValidationError as error:
+        raise _told(column, value, error) from error
+
+
+def _read(column: Column, value: Any, decimal_comma: bool) -> Any:
+    if column.part == "defect":
+        return read_word(value, SEVERITY_WORDS, f"value of {column.name}")
+    if column.part == "clue":
+        return read_clue(column.field, _as_text(value))[1]
+    if column.unit == "parts":
+        return _read_recipe(value, decimal_comma)
+    if column.unit == "cones":
+        return _read_witness_cones(value)
+    if column.is_number and decimal_comma and isinstance(value, str):
+        value = value.replace(",", ".")
+    elif column.unit == "YYYY-MM-DD":
+        value = _as_day(value)
+    elif column.unit not in ("cone", "yes / no") and not column.is_number:
+        value = _as_text(value)
+    return _adapter(column.part, column.field).validate_python(value)
+
+
+@cache
+def _adapter(part: str, field: str) -> TypeAdapter:
+    """The check that the record form itself makes of this field."""
+    info = _FORMS[part].model_fields[field]
+    annotated = Annotated[info.annotation, *info.metadata] if info.metadata else info.annotation
+    return TypeAdapter(annotated)
+
+
+def _as_text(value: Any) -> Any:
+    """A mark or name that a table reader took for a number, as it was written."""
+    if isinstance(value, float) and value.is_integer():
+        return str(int(value))
+    return value if isinstance(value, str) else str(value)
+
+
+def _as_day(value: Any) -> Any:
+    if isinstance(value, datetime):
+        return value.date()
+    if isinstance(value, str) and _ISO_DAY.fullmatch(value.strip()):
+        return value.strip()[:10]
+    if isinstance(value, date):
+        return value
+    raise InvalidValue(
+        f"{value!r} is not a date as year-month-day.", "such as 2026-03-01.", value=value
+    )
+
+
+def _told(column: Column, value: Any, error: ValidationError) -> TilesError:
+    inner = error.errors()[0].get("ctx", {}).get("error")
+    if isinstance(inner, TilesError):
+        inner.field, inner.value = column.name, value
+        return inner
+    why = error.errors()[0]["msg"].removeprefix("Value error, ").rstrip(".")
+    return InvalidValue(
+        f"{column.name} {value!r} is not possible: {why[0].lower()}{why[1:]}.",
+        f"correct {column.name} or leave it blank.",
+        field=column.name,
+        value=value,
+    )
+
+
+def _parts_of(text: Any) -> list[str]:
+    return [part.strip() for part in str(text).split(";") if part.strip()]
+
+
+def _read_recipe(text: Any, decimal_comma: bool) -> tuple[tuple[str, float, bool], ...]:
+    return tuple(_read_line(part, decimal_comma) for part in _parts_of(text))
+
+
+def _read_line(part: str, decimal_comma: bool) -> tuple[str, float, bool]:
+    material, sign, amount = part.rpartition("=")
+    amount = amount.replace(",", ".") if decimal_comma else amount
+    try:
+        parts = float(amount)
+    except ValueError:
+        parts = math.nan
+    if not sign or not material.strip(" +") or not 0 < parts < math.inf:
+        raise InvalidValue(
+            f"recipe line {part!r} is not a material and its parts.",
+            "whiting=14; silica=20; +tin oxide=4.",
+        )
+    name = material.strip().removeprefix("+")
+    return " ".join(name.split()), parts, material.strip().startswith("+")
+
+
+def _read_witness_cones(text: Any) -> tuple[tuple[str | None, str], ...]:
+    if not isinstance(text, str):
+        forms.read_cone(text)  # says why a number is no cone
+    read = []
+    for part in _parts_of(text):
+        shelf, _, cone = part.rpartition("=")
+        read.append((" ".join(shelf.split()) or None, forms.read_cone(cone)))
+    return tuple(read)
+
+
+def recipe_text(lines: list[forms.RecipeLine]) -> str | None:
+    """Recipe lines as one cell; None when a name cannot be told from the signs between.
+
+    Examples
+    --------
+    >>> recipe_text([forms.RecipeLine(material="whiting", parts=14),
+    ...              forms.RecipeLine(material="tin oxide", parts=4, is_addition=True)])
+    'whiting=14; +tin oxide=4'
+    """
+    as_read = tuple((line.material, line.parts, line.is_addition) for line in lines)
+    text = "; ".join(f"{'+' if extra else ''}{name}={parts!r}".removesuffix(".0")
+                     for name, parts, extra in as_read)  # fmt: skip
+    return text if _reads_back(_read_recipe, (text, False), as_read) else None
+
+
+def witness_text(cones: list[forms.WitnessCone]) -> str | None:
+    """Witness cones as one cell; None when a shelf cannot be told from the signs between."""
+    as_read = tuple((read.shelf, read.cone) for read in cones)
+    text = "; ".join(f"{shelf}={cone}" if shelf else cone for shelf, cone in as_read)
+    return text if _reads_back(_read_witness_cones, (text,), as_read) else None
+
+
+def _reads_back(read, arguments: tuple, expected: tuple) -> bool:
+    try:
+        return read(*arguments) == expected
+    except TilesError:
+        return False
+
+
+def csv_text(column: Column, value: Any) -> str:
+    """A value as it stands in a file. Cones carry ``^``: a bare 05 is turned into 5 elsewhere.
+
+    Examples
+    --------
+    >>> from tiles.exchange.flat_columns import by_name
+    >>> csv_text(by_name()["cone_reached"], "05"), csv_text(by_name()["thickness_mm"], 0.9)
+    ('^05', '0.9')
+    """
+    if value is None:
+        return ""
+    if column.unit == "cone" or (column.unit == "cones" and value[0].isdigit()):
+        return f"^{value}"
+    return repr(value).removesuffix(".0") if isinstance(value, float) else str(value)

@@ -1,0 +1,222 @@
+"""Tiles as a flat CSV file: one row for each area of a tile, every column named and explained.
+
+The flat form carries what a spreadsheet can: one look at each tile, the glaze with one layer over
+and two under it. All else travels as JSON (``tiles.exchange.json_file``).
+"""
+
+import csv
+import io
+from collections.abc import Iterable
+from dataclasses import dataclass, field
+from pathlib import Path
+
+from tiles.errors import InvalidValue, TilesError, UnknownName, nearest
+from tiles.exchange.flat_build import Builder, Row
+from tiles.exchange.flat_cells import csv_text, is_blank, read_cell
+from tiles.exchange.flat_columns import REASON, Column, by_name, columns
+from tiles.exchange.flat_spread import not_carried, spread
+from tiles.records import forms
+
+__all__ = ["Column", "Reading", "columns", "not_carried", "read_file", "template", "write_file",
+           "write_refused"]  # fmt: skip
+
+_DELIMITERS = ",;\t"
+
+
+@dataclass
+class Reading:
+    """What was read from a file.
+
+    ``tiles`` are the good records, each with the number of its first row; ``problems`` every bad
+    cell or row; ``rows`` all rows as they stand, by number, and ``marks`` the rows of each tile.
+    """
+
+    source: str
+    delimiter: str
+    header: list[str]
+    tiles: list[tuple[int, forms.TileRecord]] = field(default_factory=list)
+    problems: list[TilesError] = field(default_factory=list)
+    rows: dict[int, list[str]] = field(default_factory=dict)
+    groups: list[list[int]] = field(default_factory=list)
+
+    def refused_with(self, number: int) -> list[int]:
+        """The rows that are refused together with this one: all of its tile."""
+        return next((group for group in self.groups if number in group), [number])
+
+
+def read_file(file: Path) -> Reading:
+    """Read and check a flat CSV file.
+
+    Parameters
+    ----------
+    file : Path
+        UTF-8, with or without byte-order mark; comma, semicolon or tab between cells.
+
+    Returns
+    -------
+    Reading
+        Good tiles and every problem. A tile is good only when all of its rows are.
+
+    Raises
+    ------
+    InvalidValue, UnknownName
+        The file cannot be read at all, or its header is wrong.
+    """
+    text = _text(file)
+    reading = _header(text, file.name)
+    reader = csv.reader(io.StringIO(text, newline=""), delimiter=reading.delimiter)
+    next(reader)
+    checked: dict[int, Row] = {}
+    cache: dict[tuple, object] = {}
+    for number, cells in enumerate(reader, start=2):
+        if all(is_blank(cell) for cell in cells):
+            continue
+        reading.rows[number] = cells
+        row = _row(reading, number, cells, cache)
+        if row is not None:
+            checked[number] = row
+    _group(reading)
+    _build(reading, checked)
+    return reading
+
+
+def _text(file: Path) -> str:
+    try:
+        return file.read_text(encoding="utf-8-sig")
+    except OSError as error:
+        raise InvalidValue(f"{file} cannot be read: {error.strerror}.", "another path.") from error
+    except UnicodeDecodeError as error:
+        raise InvalidValue(f"{file} is not UTF-8 text.", "save it as CSV UTF-8.") from error
+
+
+def _header(text: str, source: str) -> Reading:
+    """The header by the delimiter under which it names most columns."""
+    first = io.StringIO(text, newline="")
+    rows = {}
+    for sign in _DELIMITERS:
+        first.seek(0)
+        rows[sign] = [cell.strip() for cell in next(csv.reader(first, delimiter=sign), [])]
+    known = {sign: len(by_name().keys() & set(row)) for sign, row in rows.items()}
+    best = max(_DELIMITERS, key=lambda sign: (known[sign], len(rows[sign])))
+    _check_header(rows[best], source)
+    return Reading(source, best, rows[best])
+
+
+def _check_header(header: list[str], source: str) -> None:
+    hint = "'tiles import --columns' for the columns, '--template' for an empty file."
+    if not header or not any(header):
+        raise InvalidValue(f"{source} has no header row.", hint)
+    for place, name in enumerate(header, start=1):
+        if not name:
+            raise InvalidValue(f"column {place} of {source} has no header.", "delete it.")
+        if name not in by_name() and name != REASON:
+            close = nearest(name, by_name())
+            raise UnknownName(
+                f"{source} has a column {name!r}, which is not one of the flat form.",
+                f"{close!r}, or {hint}" if close else hint,
+                field=name,
+            )
+        if header.count(name) > 1:
+            raise InvalidValue(f"{source} has two columns {name!r}.", "one of them.", field=name)
+    for needed in ("mark", "body"):
+        if needed not in header:
+            raise InvalidValue(f"{source} has no column {needed!r}.", hint, field=needed)
+
+
+def _row(reading: Reading, number: int, cells: list[str], cache: dict) -> Row | None:
+    """The checked row; None, with its problems noted, when any cell is wrong."""
+    if len(cells) != len(reading.header):
+        reading.problems.append(
+            InvalidValue(
+                f"{len(cells)} cells under {len(reading.header)} headers "
+                f"({reading.source}, row {number}).",
+                "one cell for each header, blank where nothing is known.",
+                row=number,
+            )
+        )
+        return None
+    filled, before = {}, len(reading.problems)
+    for name, cell in zip(reading.header, cells, strict=True):
+        if name == REASON or is_blank(cell):
+            continue
+        try:
+            filled[name] = _cell(name, cell, reading.delimiter, cache)
+        except TilesError as error:
+            place = f"{reading.source}, row {number}, column {name}"
+            error.message = f"{error.message.rstrip('.')} ({place})."
+            error.row = number
+            reading.problems.append(error)
+    return Row(filled, number, reading.source) if len(reading.problems) == before else None
+
+
+def _cell(name: str, cell: str, delimiter: str, cache: dict):
+    key = (name, cell)
+    if key not in cache:
+        cache[key] = read_cell(by_name()[name], cell, decimal_comma=delimiter != ",")
+    return cache[key]
+
+
+def _group(reading: Reading) -> None:
+    """The row numbers of each tile, by the mark as it is written; a blank one stands alone."""
+    at = reading.header.index("mark")
+    groups: dict[object, list[int]] = {}
+    for number, cells in reading.rows.items():
+        mark = " ".join(cells[at].split()).casefold() if at < len(cells) else ""
+        groups.setdefault(mark or number, []).append(number)
+    reading.groups = list(groups.values())
+
+
+def _build(reading: Reading, checked: dict[int, Row]) -> None:
+    builder = Builder()
+    for numbers in reading.groups:
+        if not all(number in checked for number in numbers):
+            continue
+        try:
+            record = builder.tile([checked[number] for number in numbers])
+            reading.tiles.append((numbers[0], record))
+        except TilesError as error:
+            reading.problems.append(error)
+
+
+def template() -> str:
+    """The header line of an empty file."""
+    return ",".join(column.name for column in columns()) + "\n"
+
+
+def write_file(file: Path, records: Iterable[forms.TileRecord]) -> int:
+    """Write tiles flat, and return how many rows that took.
+
+    Columns that are blank on every row are left out, but for the few a reader expects.
+    """
+    rows = [row for record in records for row in spread(record)]
+    used = {"mark", "area", "body", "glaze", "inspected_on"}.union(*rows)
+    shown = [column for column in columns() if column.name in used]
+    # With a byte-order mark, or a spreadsheet garbles every letter beyond ASCII.
+    with file.open("w", newline="", encoding="utf-8-sig") as opened:
+        writer = csv.writer(opened, lineterminator="\n")
+        writer.writerow(column.name for column in shown)
+        for row in rows:
+            writer.writerow([csv_text(column, row.get(column.name)) for column in shown])
+    return len(rows)
+
+
+def write_refused(file: Path, reading: Reading, problems: Iterable[TilesError]) -> int:
+    """Write the refused rows as they were read, with the reason; returns how many rows.
+
+    The file can be corrected and imported: its ``refused_because`` column is overlooked.
+    """
+    reasons: dict[int, str] = {}
+    for error in problems:
+        for number in reading.refused_with(error.row):
+            because = str(error) if number == error.row else f"row {error.row}: {error}"
+            told = reasons.get(number)
+            reasons[number] = f"{told} / {because}" if told else because
+    keep = [at for at, name in enumerate(reading.header) if name != REASON]
+    with file.open("w", newline="", encoding="utf-8-sig") as opened:
+        writer = csv.writer(opened, delimiter=reading.delimiter, lineterminator="\n")
+        writer.writerow([reading.header[at] for at in keep] + [REASON])
+        for number, reason in sorted(reasons.items()):
+            cells = reading.rows[number]
+            cells += [""] * (len(reading.header) - len(cells))
+            writer.writerow([cells[at] for at in keep] + cells[len(reading.header) :] + [reason])
+    return len(reasons)

@@ -1,0 +1,122 @@
+"""From tile records to rows of the flat form, and what that form cannot carry."""
+
+from collections.abc import Iterator
+from datetime import date
+from functools import cache
+from typing import Any
+
+from tiles.exchange.flat_cells import recipe_text, witness_text
+from tiles.exchange.flat_columns import MAIN, NONE, PLACES, SEEN, columns
+from tiles.records import derived, forms, words
+
+_COLOURS = ("underglaze", "slip", "wash", "stain")
+_UNDER = PLACES[1:]
+
+
+def main_layer(layers: list[forms.LayerRecord]) -> int | None:
+    """Place in the list of the topmost glaze, else of the topmost layer; None without layers."""
+    glazes = [i for i, layer in enumerate(layers) if layer.glaze.role not in _COLOURS]
+    return (glazes or range(len(layers)))[-1] if layers else None
+
+
+def spread(record: forms.TileRecord) -> Iterator[dict[str, Any]]:
+    """One row for each area: the filled columns with their values, dates as text."""
+    whole = _of_tile(record)
+    for area in record.areas:
+        row = {**whole, **_fill("area", area)}
+        for place, layer in _placed(area.layers).items():
+            row |= _layer(layer, place)
+        for clue, answer in (record.clues | area.clues).items():
+            row[f"clue_{clue}"] = answer
+        yield row | _results(record, area)
+
+
+@cache
+def _fields(part: str, place: str = MAIN) -> tuple[tuple[str, str], ...]:
+    return tuple(
+        (each.name, each.field) for each in columns() if (each.part, each.place) == (part, place)
+    )
+
+
+def _fill(part: str, values, place: str = MAIN) -> dict[str, Any]:
+    if values is None:
+        return {}
+    told = ((header, getattr(values, name)) for header, name in _fields(part, place))
+    return {header: _plain(value) for header, value in told if value is not None and value != []}
+
+
+def _plain(value: Any) -> Any:
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    if isinstance(value, date):
+        return value.isoformat()
+    if isinstance(value, list):
+        is_recipe = isinstance(value[0], forms.RecipeLine)
+        return recipe_text(value) if is_recipe else witness_text(value)
+    return value
+
+
+def _of_tile(record: forms.TileRecord) -> dict[str, Any]:
+    row = _fill("tile", record) | _fill("body", record.body)
+    row |= _fill("firing", record.firing) | _fill("bisque_firing", record.bisque_firing)
+    return row | _fill("look", _last_look(record))
+
+
+def _last_look(record: forms.TileRecord) -> forms.InspectionRecord | None:
+    return max(record.inspections, key=lambda look: look.inspected_on, default=None)
+
+
+def _placed(layers: list[forms.LayerRecord]) -> dict[str, forms.LayerRecord]:
+    main = main_layer(layers)
+    if main is None:
+        return {}
+    below = zip(_UNDER, reversed(layers[:main]), strict=False)
+    return {MAIN: layers[main], **dict(zip(PLACES[:1], layers[main + 1 :], strict=False)), **dict(
+        below
+    )}  # fmt: skip
+
+
+def _layer(layer: forms.LayerRecord, place: str) -> dict[str, Any]:
+    row = _fill("layer", layer, place)
+    for part in ("glaze", "recipe", "batch"):
+        row |= _fill(part, getattr(layer, part), place)
+    return row
+
+
+def _results(record: forms.TileRecord, area: forms.AreaRecord) -> dict[str, str]:
+    if not record.inspections:
+        return {}
+    rank = {level: place for place, level in enumerate((NONE, SEEN, *words.SEVERITIES))}
+    worst = dict.fromkeys(words.DEFECTS, NONE)
+    for seen in derived.defects_on(record, area):
+        worst[seen.defect] = max(worst[seen.defect], seen.severity or SEEN, key=rank.get)
+    return {header: worst[defect] for header, defect in _fields("defect")}
+
+
+def not_carried(record: forms.TileRecord) -> list[str]:
+    """What a record holds that its flat rows leave out; empty when nothing is lost."""
+    lost = []
+    if len(record.inspections) > 1:
+        lost.append(f"the {len(record.inspections)} looks each by itself")
+    seen = [each for look in record.inspections for each in look.defects]
+    if any(each.place or each.note for each in seen):
+        lost.append("where on the tile a defect is")
+    if len(record.areas) > 1 and any(each.area is None for each in seen):
+        lost.append("that a defect was logged for the whole tile")
+    if record.photos:
+        lost.append("the pictures")
+    for area in record.areas:
+        lost += _layers_left_out(area)
+    firings = [each for each in (record.firing, record.bisque_firing) if each]
+    if any(each.witness_cones and witness_text(each.witness_cones) is None for each in firings):
+        lost.append("witness cones of a shelf whose name holds ; or =")
+    return list(dict.fromkeys(lost))
+
+
+def _layers_left_out(area: forms.AreaRecord) -> list[str]:
+    lost = []
+    if len(_placed(area.layers)) < len(area.layers):
+        lost.append("layers beyond one over and two under the glaze")
+    if any(each.recipe and recipe_text(each.recipe.lines) is None for each in area.layers):
+        lost.append("a recipe with a material whose name holds ; or begins with +")
+    return lost
