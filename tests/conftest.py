@@ -76,10 +76,37 @@ def database_url(request, tmp_path):
     return request.getfixturevalue("postgresql_url")
 
 
-@pytest.fixture
-def database(database_url):
+@pytest.fixture(params=BACK_ENDS)
+def database(request, tmp_path):
     """An empty database, open, on each back end in turn."""
-    yield from _opened(database_url)
+    if request.param == "sqlite":
+        yield from _opened(str(tmp_path / "tiles.db"))
+        return
+    shared = request.getfixturevalue("shared_postgresql_database")
+    yield shared
+    _empty(shared)
+
+
+@pytest.fixture(scope="session")
+def shared_postgresql_database(postgresql_server):
+    """One database on the server; whoever uses it leaves it empty."""
+    name = f"tiles_shared_{os.getpid()}"
+    _administer(postgresql_server, f"CREATE DATABASE {name}")
+    yield from _opened(postgresql_server.format(name=name))
+    _administer(postgresql_server, f"DROP DATABASE {name} WITH (FORCE)")
+
+
+def _empty(database) -> None:
+    from sqlalchemy import text
+
+    from tiles.records.database import REVISION
+    from tiles.records.models import ClayBody
+
+    tables = ", ".join(ClayBody.metadata.tables)
+    with database.engine.begin() as connection:
+        connection.execute(text(f"TRUNCATE {tables} RESTART IDENTITY CASCADE"))
+        revised = text("UPDATE alembic_version SET version_num = :revision")
+        connection.execute(revised, {"revision": REVISION})
 
 
 @pytest.fixture

@@ -89,7 +89,7 @@ def test_a_database_built_by_the_steps_is_opened_as_it_is(stepped, database_url)
     assert version == REVISION
 
 
-def test_a_newer_database_is_refused_in_one_line_and_left_alone(database, database_url):
+def test_a_newer_database_is_refused_in_one_line_and_left_alone(database, tmp_path):
     with database.transaction() as session:
         session.execute(text("UPDATE alembic_version SET version_num = '9999'"))
     with pytest.raises(DatabaseProblem) as refused:
@@ -98,7 +98,7 @@ def test_a_newer_database_is_refused_in_one_line_and_left_alone(database, databa
     assert "upgrade" in refused.value.hint
     assert "\n" not in str(refused.value)
     if database.engine.dialect.name == "sqlite":
-        assert [file.name for file in Path(database_url).parent.iterdir()] == ["tiles.db"]
+        assert [file.name for file in tmp_path.iterdir()] == ["tiles.db"]
 
 
 STEP = '''

@@ -1,0 +1,321 @@
+"""The store's promises, on both back ends."""
+
+from datetime import date
+
+import pytest
+from sqlalchemy import func, select, text
+from sqlalchemy.exc import IntegrityError
+
+from tiles.errors import AlreadyOnRecord, DatabaseProblem, InvalidValue, Questioned, UnknownName
+from tiles.records import forms, models, reading, store
+from tiles.records.store.named import Names
+
+FULL = {
+    "mark": "M-1",
+    "made_on": "2026-01-10",
+    "glazed_on": "2026-02-01",
+    "form": "angle",
+    "stood": "upright",
+    "body": {"name": "red earthenware", "kind": "earthenware", "cone_low": "06", "cone_high": "02",
+             "absorption_pct": 12.5, "remark": "bag 7"},
+    "bisque_cone": "04",
+    "bisque_firing": {"name": "F1", "kind": "bisque", "kiln": "top loader"},
+    "firing": {"name": "F2", "kind": "glaze", "kiln": "top loader", "fired_on": "2026-02-03",
+               "target_cone": "05", "rate_c_per_h": 60.5, "hold_min": 10, "peak_c": 1035,
+               "opened_c": 90, "atmosphere": "oxidation",
+               "witness_cones": [{"shelf": "top", "cone": "05"}, {"shelf": None, "cone": "04"}]},
+    "shelf": "top",
+    "cone_reached": "05",
+    "areas": [
+        {"number": 1, "label": "left", "surface": "smooth", "clues": {"raw_coat_cracked": "yes"},
+         "layers": [
+             {"glaze": {"name": "white slip", "role": "slip"}, "coats": 2,
+              "applied_on": "greenware"},
+             {"glaze": {"name": "house clear", "kind": "recipe"}, "coats": 1, "thickness_mm": 0.4,
+              "fired_thickness_mm": 0.2, "method": "dip", "applied_on": "bisque", "beneath": "dry",
+              "recipe": {"lines": [{"material": "frit", "parts": 80}, {"material": "kaolin",
+                         "parts": 20}, {"material": "tin oxide", "parts": 6, "is_addition": True}]},
+              "batch": {"name": "bucket 1", "mixed_on": "2026-01-20", "specific_gravity": 1.45,
+                        "sieve_mesh": 80, "dry_portion": "whole bag", "is_revived": False}},
+         ]},
+        {"number": 2, "layers": [{"glaze": "house clear", "coats": 2}]},
+    ],
+    "clues": {"bisque_wiped": "no"},
+    "inspections": [
+        {"inspected_on": "2026-02-04", "defects": []},
+        {"inspected_on": "2026-05-02", "note": "on the shelf since",
+         "defects": [{"defect": "crazing", "severity": "slight", "area": 1, "place": "foot",
+                      "note": "seen with ink"}, {"defect": "specks"}]},
+    ],
+    "photos": [{"file": "a.png", "caption": "front"}],
+    "note": "ünïcode – 釉",
+}  # fmt: skip
+
+
+def full(**changed):
+    return forms.read(forms.TileRecord, FULL | changed)
+
+
+@pytest.fixture
+def session(database):
+    with database.transaction() as opened:
+        yield opened
+
+
+def stored(session, mark="M-1"):
+    session.expire_all()
+    return reading.tile_record(store.get_tile(session, mark))
+
+
+def put(session, record):
+    return store.add_tile(session, record, names=Names(session, add_missing=True))
+
+
+@pytest.fixture
+def with_tile(session):
+    put(session, full())
+    return session
+
+
+def rows(session, model):
+    return session.scalar(select(func.count()).select_from(model))
+
+
+def test_a_whole_record_comes_back_as_it_went_in(with_tile):
+    came = stored(with_tile).model_dump(mode="json")
+    went = full().model_dump(mode="json")
+    # What the store works out: a glaze's kind and role, the number of a recipe's version.
+    layers = [layer for area in went["areas"] for layer in area["layers"]]
+    for layer, of in zip(layers, ["jar", "recipe", "recipe"], strict=True):
+        layer["glaze"]["kind"] = of
+        layer["glaze"]["role"] = layer["glaze"]["role"] or "glaze"
+    layers[1]["recipe"]["version"] = 1
+    assert came == went
+
+
+def test_the_record_returned_by_the_store_is_the_one_that_is_read_back(session):
+    assert put(session, full()) == stored(session)
+
+
+@pytest.mark.parametrize("mark", ["M-1", "m-1", " M-1 "])
+def test_a_mark_is_found_whatever_its_capitals_and_taken_only_once(with_tile, mark):
+    assert store.get_tile(with_tile, mark).mark == "M-1"
+    with pytest.raises(AlreadyOnRecord):
+        put(with_tile, full(mark=mark))
+
+
+def test_names_are_one_whatever_their_capitals(with_tile):
+    with pytest.raises(AlreadyOnRecord):
+        store.add_body(with_tile, forms.BodyRecord(name="Red Earthenware"))
+    found = store.find(with_tile, models.ClayBody, "RED  EARTHENWARE")
+    assert found.name == "red earthenware"
+
+
+def test_an_unknown_name_suggests_the_nearest(with_tile):
+    with pytest.raises(UnknownName, match="'hous clear'") as unknown:
+        store.find(with_tile, models.Glaze, "hous clear")
+    assert '"house clear"' in unknown.value.hint
+
+
+def test_renaming_keeps_the_tiles(with_tile):
+    store.rename(with_tile, models.Glaze, "house clear", "studio clear")
+    store.rename(with_tile, models.ClayBody, "red earthenware", "brick clay")
+    store.rename(with_tile, models.Firing, "F2", "F22")
+    record = stored(with_tile)
+    assert [layer.glaze.name for layer in record.areas[0].layers] == ["white slip", "studio clear"]
+    assert (record.body.name, record.firing.name) == ("brick clay", "F22")
+    with pytest.raises(UnknownName):
+        store.find(with_tile, models.Glaze, "house clear")
+
+
+def test_renaming_may_change_capitals_but_not_take_a_name(with_tile):
+    assert store.rename(with_tile, models.Glaze, "house clear", "House Clear").name == "House Clear"
+    with pytest.raises(AlreadyOnRecord):
+        store.rename(with_tile, models.Glaze, "House Clear", "White Slip")
+    with pytest.raises(AlreadyOnRecord):
+        store.rename(with_tile, models.Glaze, "House Clear", "  ")
+
+
+def test_retiring_keeps_the_tiles_and_can_be_taken_back(with_tile):
+    before = stored(with_tile)
+    store.retire(with_tile, models.Glaze, "house clear")
+    assert store.find(with_tile, models.Glaze, "house clear").is_retired
+    assert stored(with_tile) == before
+    store.retire(with_tile, models.Glaze, "house clear", False)
+    assert not store.find(with_tile, models.Glaze, "house clear").is_retired
+
+
+def test_a_recipe_version_used_on_a_tile_never_changes(with_tile):
+    lines = [{"material": "frit", "parts": 70}, {"material": "flint", "parts": 30}]
+    second = store.add_recipe_version(
+        with_tile, "house clear", forms.read(forms.RecipeRecord, {"lines": lines})
+    )
+    assert second.version == 2
+    recipe = stored(with_tile).areas[0].layers[1].recipe
+    assert recipe.version == 1
+    assert [(line.material, line.parts, line.is_addition) for line in recipe.lines] == [
+        ("frit", 80, False),
+        ("kaolin", 20, False),
+        ("tin oxide", 6, True),
+    ]
+
+
+@pytest.mark.parametrize(
+    ("glaze", "values", "told"),
+    [
+        ("white slip", {}, "is on record as a jar"),
+        ("house clear", {"version": 5}, "next version of 'house clear' is 2, not 5"),
+        ("house clear", {"lines": [{"material": "frit", "parts": 1}] * 2}, "twice"),
+    ],
+)
+def test_a_recipe_that_cannot_be_is_refused(with_tile, glaze, values, told):
+    values = {"lines": [{"material": "frit", "parts": 100}]} | values
+    before = rows(with_tile, models.RecipeVersion)
+    with pytest.raises(InvalidValue, match=told):
+        store.add_recipe_version(with_tile, glaze, forms.read(forms.RecipeRecord, values))
+    assert rows(with_tile, models.RecipeVersion) == before
+
+
+def test_a_batch_name_belongs_to_its_glaze(with_tile):
+    batch = forms.BatchRecord(name="Bucket 1")
+    with pytest.raises(AlreadyOnRecord):
+        store.add_batch(with_tile, "house clear", batch)
+    assert store.add_batch(with_tile, "white slip", batch).name == "Bucket 1"
+
+
+def test_a_batch_of_another_glaze_is_refused(with_tile):
+    layer = {"glaze": "white slip", "batch": "bucket 1"}
+    record = full(mark="M-2", areas=[{"number": 1, "layers": [layer]}])
+    with pytest.raises(UnknownName, match="no batch called 'bucket 1'"):
+        store.add_tile(with_tile, record)
+
+
+def test_changing_a_firing_changes_its_fields_only(with_tile):
+    changes = {"hold_min": 20.0, "witness_cones": [{"cone": "03"}], "kiln": None}
+    store.change(with_tile, models.Firing, "F2", changes)
+    firing = stored(with_tile).firing
+    assert (firing.hold_min, firing.kiln, firing.peak_c) == (20, None, 1035)
+    assert [(read.shelf, read.cone) for read in firing.witness_cones] == [(None, "03")]
+
+
+def test_an_impossible_change_changes_nothing(database):
+    with database.transaction() as session:
+        put(session, full())
+    with pytest.raises(InvalidValue, match="cone range"), database.transaction() as session:
+        store.change(session, models.ClayBody, "red earthenware", {"cone_low": "6"})
+    with pytest.raises(InvalidValue, match="two witness"), database.transaction() as session:
+        twice = {"witness_cones": [{"cone": "05"}, {"cone": "04"}]}
+        store.change(session, models.Firing, "F2", {"hold_min": 1.0} | twice)
+    with database.transaction() as session:
+        record = stored(session)
+        assert record.body.cone_low == "06"
+        assert (record.firing.hold_min, len(record.firing.witness_cones)) == (10, 2)
+
+
+def test_a_second_look_is_added_and_the_first_kept(with_tile):
+    look = forms.read(
+        forms.InspectionRecord,
+        {"inspected_on": "2026-09-01", "defects": [{"defect": "dunting", "area": 2}]},
+    )
+    store.add_inspection(
+        with_tile, "M-1", look, cone_reached="04", clues={"washed_or_soaked": "yes"}
+    )
+    record = stored(with_tile)
+    assert record.clues == {"bisque_wiped": "no", "washed_or_soaked": "yes"}
+    days = [each.inspected_on for each in record.inspections]
+    assert days == [date(2026, 2, 4), date(2026, 5, 2), date(2026, 9, 1)]
+    assert record.inspections[-1].defects[0].area == 2
+    assert record.cone_reached == "04"
+    assert [area.label for area in record.areas] == ["left", None]
+
+
+def test_a_look_before_the_firing_is_refused(with_tile):
+    look = forms.InspectionRecord(inspected_on=date(2026, 1, 1))
+    with pytest.raises(InvalidValue, match="2026-02-03"):
+        store.add_inspection(with_tile, "M-1", look)
+
+
+def test_replacing_a_tile_leaves_no_row_of_the_old_one(with_tile):
+    plain = full(areas=[], clues={}, inspections=[], photos=[], note=None)
+    store.replace_tile(with_tile, plain)
+    record = stored(with_tile)
+    assert (len(record.areas), record.areas[0].layers, record.note) == (1, [], None)
+    for model in (models.Layer, models.TileClue, models.Inspection, models.Defect, models.Photo):
+        assert rows(with_tile, model) == 0
+    assert rows(with_tile, models.Area) == 1
+
+
+def test_removing_a_tile_takes_all_it_owns_and_nothing_it_names(with_tile):
+    removed = store.remove_tile(with_tile, "M-1")
+    assert removed.mark == "M-1"
+    owned = "Tile Area Layer TileClue Inspection Defect Photo".split()
+    assert [rows(with_tile, getattr(models, name)) for name in owned] == [0] * 7
+    kept = "ClayBody Glaze RecipeVersion Batch Kiln Firing".split()
+    assert [rows(with_tile, getattr(models, name)) for name in kept] == [1, 2, 1, 1, 1, 2]
+
+
+def test_loading_puts_tiles_into_a_firing_and_says_what_may_not_go_in(with_tile):
+    put(with_tile, full(mark="M-2", firing=None, cone_reached=None, inspections=[], shelf=None))
+    store.add_firing(with_tile, forms.FiringRecord(name="F3", target_cone="04"))
+    (loaded,) = store.load_tiles(with_tile, "F3", ["M-2"], "middle")
+    assert (loaded.firing.name, loaded.shelf) == ("F3", "middle")
+    with pytest.raises(InvalidValue, match="fired in F2 already"):
+        store.load_tiles(with_tile, "F3", ["M-1"])
+    store.add_firing(with_tile, forms.FiringRecord(name="F4", target_cone="6"))
+    with pytest.raises(Questioned, match="cone 6"):
+        store.load_tiles(with_tile, "F4", ["M-2"])
+    with pytest.raises(InvalidValue, match="F1 is a bisque firing"):
+        store.load_tiles(with_tile, "F1", ["M-2"])
+
+
+@pytest.mark.parametrize("field", ["bisque_firing", "firing"])
+def test_a_firing_of_the_other_kind_is_refused(with_tile, field):
+    other = {"bisque_firing": "F2", "firing": "F1"}[field]
+    with pytest.raises(InvalidValue, match=f"{other} is a"):
+        put(with_tile, full(mark="M-2", **{field: other}))
+
+
+def test_a_refused_tile_leaves_nothing_of_what_it_would_have_added(database):
+    record = full(body="new body", cone_reached="10")
+    with pytest.raises(Questioned), database.transaction() as session:
+        put(session, record)
+    with database.transaction() as session:
+        counts = {
+            name: session.scalar(select(func.count()).select_from(table))
+            for name, table in models.ClayBody.metadata.tables.items()
+        }
+    assert counts == dict.fromkeys(counts, 0)
+
+
+def test_a_refused_record_can_be_rolled_back_alone(database):
+    with database.transaction() as session:
+        put(session, full())
+        with pytest.raises(InvalidValue), session.begin_nested():
+            put(session, full(mark="M-2", body="another body", firing="F1"))
+        put(session, full(mark="M-3"))
+    with database.transaction() as session:
+        assert set(session.scalars(select(models.Tile.mark))) == {"M-1", "M-3"}
+        assert list(session.scalars(select(models.ClayBody.name))) == ["red earthenware"]
+
+
+def test_the_database_itself_keeps_references_whole(database):
+    with database.transaction() as session:
+        put(session, full())
+    with pytest.raises((IntegrityError, DatabaseProblem)), database.transaction() as session:
+        session.execute(text("DELETE FROM clay_body"))
+    with database.transaction() as session:
+        assert rows(session, models.ClayBody) == 1
+
+
+def test_a_picture_is_noted_once(with_tile):
+    store.add_photo(with_tile, "M-1", "b.png", "back")
+    with pytest.raises(AlreadyOnRecord):
+        store.add_photo(with_tile, "M-1", "b.png")
+    assert [photo.file for photo in stored(with_tile).photos] == ["a.png", "b.png"]
+
+
+def test_records_are_given_in_the_order_asked_for(with_tile):
+    for number in (2, 3):
+        put(with_tile, full(mark=f"M-{number}"))
+    found = reading.find_records(with_tile, ["M-3", "M-9", "M-1"])
+    assert [record.mark for record in found] == ["M-3", "M-1"]
