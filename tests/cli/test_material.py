@@ -1,0 +1,99 @@
+"""``tiles material``: shipped analyses, and the user's own from a data sheet."""
+
+import json
+import sqlite3
+
+import pytest
+
+SHEET = ["--oxide", "SiO2=68.5", "--oxide", "Al2O3=18.6", "--oxide", "Na2O=12.4", "--loi", "0.3"]
+
+
+def test_shipped_materials_show_before_there_is_a_database(tiles, fresh):
+    ran = tiles("material", "show", "flint")
+    assert ran.code == 0
+    assert "SiO2               100.00 %" in ran.out
+    assert "free silica dust" in ran.out
+    assert not fresh.exists()
+
+
+def test_show_tells_analysis_source_kind_loss_and_names(tiles, fresh):
+    row = json.loads(tiles("material", "show", "whiting", "--json").out)
+    # CaCO3 from standard atomic weights (IUPAC 2021): CaO 56.03 %, CO2 43.97 %.
+    assert row["analysis"]["CaO"] == pytest.approx(56.03, abs=0.01)
+    assert row["loss_on_ignition_pct"] == pytest.approx(43.97, abs=0.01)
+    assert (row["kind"], row["whose"]) == ("derived", "shipped")
+    assert row["source"] == "MINERAL-FORMULA"
+
+
+def test_own_analysis_goes_before_the_shipped_one_and_answers_to_its_names(tiles, fresh):
+    assert tiles("material", "add", "silica", "--oxide", "SiO2=99.2", "--loi", 0.8).code == 0
+    row = json.loads(tiles("material", "show", "flint", "--json").out)
+    assert (row["whose"], row["analysis"]) == ("yours", {"SiO2": 99.2})
+    assert row["source"] == "data sheet"
+    listed = json.loads(tiles("material", "list", "--json").out)
+    assert [each["whose"] for each in listed if "flint" in each["also_called"]] == ["yours"]
+
+
+def test_own_material_is_listed_with_all_that_was_given(tiles, fresh):
+    ran = tiles("material", "add", "our feldspar", *SHEET, "--source", "bag sheet 2026")
+    assert "adds up to 99.8 %" in ran.out
+    (row,) = json.loads(tiles("material", "list", "--own", "--json").out)
+    assert row["name"] == "our feldspar"
+    assert row["analysis"] == {"SiO2": 68.5, "Al2O3": 18.6, "Na2O": 12.4}
+    assert (row["loss_on_ignition_pct"], row["source"]) == (0.3, "bag sheet 2026")
+
+
+def test_a_second_sheet_is_written_over_the_first_only_when_said(tiles, fresh):
+    tiles("material", "add", "our feldspar", *SHEET)
+    again = ["material", "add", "Our Feldspar", "--oxide", "SiO2=70", "--oxide", "K2O=30"]
+    refused = tiles(*again)
+    assert refused.code == 1
+    assert "--replace" in refused.err
+    assert tiles(*again, "--replace").code == 0
+    (row,) = json.loads(tiles("material", "list", "--own", "--json").out)
+    assert row["analysis"] == {"SiO2": 70, "K2O": 30}
+
+
+def test_a_name_used_in_a_recipe_is_listed_as_not_understood(tiles, sample):
+    add = ["recipe", "add", "mystery", "--line", "glass from the shed=60", "--line", "kaolin=40"]
+    assert tiles(*add, "--yes").code == 0
+    listed = json.loads(tiles("material", "list", "--own", "--json").out)
+    assert [(row["name"], row["kind"]) for row in listed] == [
+        ("glass from the shed", "none: not understood")
+    ]
+
+
+@pytest.mark.parametrize(
+    ("arguments", "told"),
+    [
+        (["--oxide", "SiO2=100", "--oxide", "CaO=30"], "adds up to 130.0 %"),
+        (["--oxide", "SiO2=60", "--oxide", "CaO=10"], "30.0 % if that is all that is missing"),
+        (["--oxide", "SiO2=-5", "--oxide", "CaO=105"], "cannot be right"),
+        (["--oxide", "SiO2=99,5"], "99.5, with a point"),
+        (["--oxide", "SiO2="], "the number is missing"),
+        (["--oxide", "SiO=100"], "SiO2"),
+        (["--oxide", "SiO2=50", "--oxide", "sio2=50"], "listed twice"),
+        (["--oxide", "SiO2=nan"], "cannot be right"),
+        (["--oxide", "SiO2=100", "--loi", "130"], "loss on ignition"),
+    ],
+)
+def test_a_sheet_that_cannot_be_right_is_refused_and_nothing_stored(tiles, fresh, arguments, told):
+    ran = tiles("material", "add", "odd stuff", *arguments)
+    assert ran.code == 1
+    assert told in ran.err
+    assert len(ran.err.splitlines()) == 1
+    assert not fresh.exists()
+
+
+def test_an_unknown_material_names_the_nearest(tiles, fresh):
+    ran = tiles("material", "show", "whitting")
+    assert ran.code == 1
+    assert "whiting" in ran.err.split("Try:")[1]
+
+
+def test_what_is_shown_is_what_is_stored(tiles, fresh):
+    tiles("material", "add", "our feldspar", *SHEET)
+    with sqlite3.connect(fresh) as connection:
+        rows = connection.execute("select oxide, weight_pct from material_oxide").fetchall()
+    connection.close()
+    assert dict(rows) == {"SiO2": 68.5, "Al2O3": 18.6, "Na2O": 12.4}

@@ -1,0 +1,72 @@
+"""``tiles recipe compare``: what changed, and how sure the change is."""
+
+import json
+
+import pytest
+
+
+def compared(tiles, *arguments) -> dict:
+    ran = tiles("recipe", "compare", *arguments, "--json")
+    assert ran.code == 0, ran.err
+    return json.loads(ran.out)
+
+
+def half(answer: dict) -> float:
+    return (answer["high"] - answer["low"]) / 2
+
+
+def test_parts_and_formula_that_moved_are_told_before_and_after(tiles, sample):
+    found = compared(tiles, "house clear@1", "house clear@2")
+    assert found["parts"] == {  # the sample's recipes.csv
+        "soda borate frit": [58, 24],
+        "calcium borate frit": [26, 50],
+        "kaolin": [12, 14],
+        "silica": [4, 12],
+    }
+    before, after = found["unity"]["Na2O"]
+    assert before > 2 * after
+
+
+def test_the_change_is_surer_than_either_figure_and_both_are_said(tiles, sample):
+    found = compared(tiles, "house clear@1", "house clear@2")
+    for name in ("expansion", "melt"):
+        change = found[f"{name}_difference"]
+        assert half(change) < min(map(half, found[name])), name
+        values = [each["value"] for each in found[name]]
+        assert change["value"] == pytest.approx(values[1] - values[0])
+    text = " ".join(tiles("recipe", "compare", "house clear@1", "house clear@2").out.split())
+    assert "their difference +/-" in text
+    assert "away from crazing" in text
+
+
+def test_turned_round_the_change_is_the_opposite(tiles, sample):
+    there = compared(tiles, "house clear@1", "house clear@2", "--cone", "05")
+    back = compared(tiles, "house clear@2", "house clear@1", "--cone", "05")
+    for name in ("expansion_difference", "melt_difference"):
+        assert back[name]["value"] == pytest.approx(-there[name]["value"])
+        assert back[name]["low"] == pytest.approx(-there[name]["high"])
+
+
+def test_a_change_within_its_error_is_not_called_one(tiles, sample):
+    text = tiles("recipe", "compare", "mid clear", "iron brown").out
+    assert "Which of the two fits tighter cannot be told" in text
+
+
+def test_a_recipe_beside_itself_has_the_same_parts(tiles, sample):
+    ran = tiles("recipe", "compare", "mid clear", "mid clear@1")
+    assert ran.out == "mid clear version 1 and mid clear version 1 have the same parts.\n"
+    assert compared(tiles, "mid clear", "mid clear")["parts"] == {}
+
+
+def test_parts_can_be_compared_where_there_is_no_formula(tiles, fresh):
+    tiles("recipe", "add", "sand", "--line", "silica=50")
+    tiles("recipe", "add", "sand", "--line", "silica=60")
+    found = compared(tiles, "sand@1", "sand@2")
+    assert found["parts"] == {"silica": [50, 60]}
+    assert found["expansion_difference"] is None
+
+
+def test_a_jar_cannot_be_compared(tiles, sample):
+    ran = tiles("recipe", "compare", "mid clear", "pond green")
+    assert ran.code == 1
+    assert "is a jar" in ran.err

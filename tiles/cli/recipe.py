@@ -1,0 +1,212 @@
+"""``tiles recipe``: recipes in plain materials, each change a new version."""
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from tiles.cli import common, output, recipe_lines
+from tiles.cli.glaze import Cones, Finish
+from tiles.cli.recipe_text import spoken_parts
+from tiles.errors import AlreadyOnRecord, InvalidValue, Questioned
+
+COLUMNS = {
+    "glaze": "glaze",
+    "version": "version",
+    "of": "of",
+    "role": "role",
+    "cones": "cones",
+    "parts": "parts",
+    "not_understood_pct": "not understood %",
+}
+
+
+def add_to(app: typer.Typer) -> None:
+    """Add the subject."""
+    from tiles.cli import recipe_compare, recipe_show
+
+    sub = typer.Typer(
+        rich_markup_mode=None,
+        no_args_is_help=True,
+        help="Recipes: parts, Seger formula, fit, melt, batch weights.",
+    )
+    sub.command("add")(add)
+    sub.command("list")(list_all)
+    sub.command("show")(recipe_show.show)
+    sub.command("compare")(recipe_compare.compare)
+    app.add_typer(sub, name="recipe")
+
+
+def add(
+    name: Annotated[str, typer.Argument(help="The glaze; new, or a recipe on record.")],
+    line: Annotated[
+        list[str] | None, typer.Option(help="MATERIAL=PARTS of the base; repeat.")
+    ] = None,
+    extra: Annotated[
+        list[str] | None, typer.Option(help="MATERIAL=PARTS above the base; repeat.")
+    ] = None,
+    from_csv: Annotated[
+        Path | None, typer.Option(help="CSV with material,parts,is_addition instead.")
+    ] = None,
+    to_100: Annotated[
+        bool, typer.Option("--to-100", help="Scale the base to 100 parts, additions with it.")
+    ] = False,
+    role: Annotated[
+        str | None, typer.Option(help="Of a new one: glaze, slip, wash ...; default glaze.")
+    ] = None,
+    finish: Finish = None,
+    cones: Cones = None,
+    note: Annotated[str | None, typer.Option(help="What this version is about.")] = None,
+    yes: common.Yes = False,
+    db: common.Db = None,
+) -> None:
+    """Put a recipe on record, or the next version of one. Parts are kept as given.
+
+    Example: tiles recipe add "satin white" --line "soda feldspar=32" --line whiting=14
+    --line kaolin=24 --line silica=30 --extra "tin oxide=4"
+    """
+    lines = _lines(line or [], extra or [], from_csv)
+    lines.refuse_impossible()
+    lines = lines.to_100() if to_100 else lines
+    about = {"role": role, "finish": finish} | common.cone_range(cones)
+    about = {key: value for key, value in about.items() if value is not None}
+    stored = common.confirmed(
+        lambda sure: _store(name, lines, about, note, db=db, sure=sure), yes=yes
+    )
+    _tell(stored, lines)
+
+
+def _lines(line: list[str], extra: list[str], from_csv: Path | None) -> recipe_lines.Lines:
+    if from_csv is not None:
+        if line or extra:
+            raise InvalidValue("lines beside --from-csv.", "one of the two.")
+        return recipe_lines.from_csv(from_csv)
+    if line or extra:
+        return recipe_lines.from_options(line, extra)
+    if not common.is_interactive():
+        raise InvalidValue(
+            "the recipe has no line.", f"--line {recipe_lines.EXAMPLE}, once a line."
+        )
+    return recipe_lines.asked()
+
+
+def _store(name, lines, about, note, *, db, sure) -> tuple[str, int]:
+    """Glaze and version, in one transaction; what cannot be right is refused before that."""
+    from tiles.records import forms, store
+
+    recipe = forms.read(forms.RecipeRecord, {"lines": _form_lines(lines), "note": note}, name)
+    with common.writing(db) as session:
+        _check(session, recipe, sure=sure)
+        glaze = _glaze(session, name, about)
+        _refuse_same(glaze, recipe)
+        version = store.add_recipe_version(session, glaze.name, recipe)
+        return glaze.name, version.version
+
+
+def _form_lines(lines: recipe_lines.Lines) -> list[dict]:
+    return [
+        {"material": material, "parts": parts, "is_addition": is_addition}
+        for is_addition, group in ((False, lines.base), (True, lines.extras))
+        for material, parts in group
+    ]
+
+
+def _check(session, recipe, *, sure: bool) -> None:
+    """Refuse what cannot be right; question a material that nobody has an analysis of."""
+    from tiles.records.analyses import composition, own_materials
+
+    made_of = composition(recipe, own_materials(session))
+    if sure or not made_of.suggestions:
+        return
+    name, close = next(iter(made_of.suggestions.items()))
+    others = f" and {len(made_of.suggestions) - 1} more" if len(made_of.suggestions) > 1 else ""
+    raise Questioned(
+        f"No analysis of {name!r}{others} is known, so {made_of.not_understood_percent:.0f} % of "
+        "the recipe would not be understood.",
+        (f"{close!r}, " if close else "")
+        + f"'tiles material add \"{name}\"' with its data sheet, or --yes to keep it so.",
+        field="material",
+        value=name,
+    )
+
+
+def _glaze(session, name: str, about: dict):
+    from tiles.records import forms, models, store
+    from tiles.records.store.library import look_up
+
+    tidy = " ".join(name.split())
+    row = look_up(session, models.Glaze, tidy)
+    if row is None:
+        values = {"name": tidy, "kind": "recipe", "role": "glaze"} | about
+        return store.add_glaze(session, forms.read(forms.GlazeRecord, values))
+    if about:
+        raise InvalidValue(
+            f"{row.name!r} is on record already, so this adds a version of its recipe only.",
+            f"'tiles glaze change \"{row.name}\"' for {', '.join(about)}.",
+        )
+    return row
+
+
+def _refuse_same(glaze, recipe) -> None:
+    from tiles.records.reading import recipe_record
+
+    def lines(record) -> list[tuple]:
+        return sorted(
+            (each.material.casefold(), each.parts, each.is_addition) for each in record.lines
+        )
+
+    for version in glaze.recipe_versions:
+        if lines(recipe_record(version)) == lines(recipe):
+            raise AlreadyOnRecord(
+                f"version {version.version} of {glaze.name!r} has these lines already.",
+                f"'tiles recipe show \"{glaze.name}\" --version {version.version}'.",
+            )
+
+
+def _tell(stored: tuple[str, int], lines: recipe_lines.Lines) -> None:
+    name, version = stored
+    base, extras = (round(each, 2) for each in (lines.base_sum, lines.extras_sum))
+    additions = f", additions {extras:g}" if lines.extras else ""
+    print(f"{name} version {version} is on record; base {base:g} parts{additions}.")
+    if lines.base and abs(lines.base_sum - 100) > 0.05:
+        common.talk("Note: the base does not add up to 100; kept as given (--to-100 scales it).")
+    common.talk(f'Next: tiles recipe show "{name}"')
+
+
+def list_all(
+    as_json: common.AsJson = False,
+    as_csv: common.AsCsv = False,
+    limit: common.Limit = None,
+    db: common.Db = None,
+) -> None:
+    """List the newest version of every recipe."""
+    from sqlalchemy import select
+
+    from tiles.records import models
+    from tiles.records.analyses import own_materials
+
+    with common.reading(db) as session:
+        own = own_materials(session)
+        rows = session.scalars(select(models.Glaze).order_by(models.Glaze.name))
+        found = [_row(glaze, own) for glaze in rows if glaze.recipe_versions]
+    output.rows(found, COLUMNS, as_json=as_json, as_csv=as_csv, limit=limit, empty="No recipe yet.")
+
+
+def _row(glaze, own: tuple) -> dict:
+    from tiles.cli.library_commands import spoken_range
+    from tiles.records.analyses import composition
+    from tiles.records.reading import glaze_record, recipe_record
+
+    recipe = recipe_record(glaze.recipe_versions[-1])
+    made_of = composition(recipe, own)
+    return {
+        "glaze": glaze.name,
+        "version": recipe.version,
+        "of": len(glaze.recipe_versions),
+        "role": glaze.role,
+        "cones": spoken_range(glaze_record(glaze).model_dump()),
+        "parts": spoken_parts(recipe),
+        "lines": [line.model_dump() for line in recipe.lines],
+        "not_understood_pct": round(made_of.not_understood_percent, 1),
+        "note": recipe.note,
+    }

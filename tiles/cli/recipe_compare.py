@@ -1,0 +1,158 @@
+"""``tiles recipe compare``: what changed between two recipes, or two versions of one."""
+
+from typing import Annotated
+
+import typer
+
+from tiles.cli import common, figures, output
+from tiles.cli.recipe_show import Cone, OnRecord, fetch, measured_bodies
+from tiles.cli.recipe_text import NO_GLASS, labelled, ranged, spoken_parts
+from tiles.errors import OutOfRange
+
+Name = Annotated[str, typer.Argument(help="A recipe; NAME@1 for version 1.")]
+
+
+def compare(
+    before: Name,
+    after: Name,
+    cone: Cone = None,
+    as_json: common.AsJson = False,
+    db: common.Db = None,
+) -> None:
+    """Tell what changed from one recipe to another: parts, Seger formula, fit and melt.
+
+    The error of a difference is smaller than that of either figure: both are told.
+
+    Example: tiles recipe compare "house clear@1" "house clear@2"
+    """
+    with common.reading(db) as session:
+        one, other = (fetch(session, name, None, cone) for name in (before, after))
+        bodies = measured_bodies(session)
+    values = differences(one, other, cone)
+    if as_json:
+        titles = {"before": one.title, "after": other.title}
+        output.print_json(titles | values | {"bodies": bodies})
+    else:
+        print("\n".join(_lines(one, other, values)))
+
+
+def differences(one: OnRecord, other: OnRecord, cone: str | None) -> dict:
+    """What differs, ready for JSON; pairs are (before, after)."""
+    from tiles.chemistry import formula
+
+    shared = other.cone or one.cone
+    both = [figures.of_composition(each.made_of, shared) for each in (one, other)]
+    try:
+        change = formula.compare(one.made_of, other.made_of)
+        parts, unity = change.parts, change.unity
+    except OutOfRange:
+        # One of them has no flux or nothing understood: the parts can still be compared.
+        parts, unity = _parts(one, other), {}
+    return {
+        "cone": shared,
+        "parts": parts,
+        "unity": unity,
+        "silica_to_alumina": [each["silica_to_alumina"] for each in both],
+        "loss_on_ignition_pct": [each["loss_on_ignition_pct"] for each in both],
+        "raw_clay_pct": [each["raw_clay_pct"] for each in both],
+        "not_understood_pct": [each["not_understood_pct"] for each in both],
+        "cannot_tell": [each["cannot_tell"] for each in both],
+        "expansion": [each["expansion"] for each in both],
+        "melt": [each["melt"] for each in both],
+        **_estimated(both),
+    }
+
+
+def _parts(one: OnRecord, other: OnRecord) -> dict:
+    pair = [{line.title: line.parts for line in each.made_of.lines} for each in (one, other)]
+    names = pair[0] | pair[1]
+    found = {name: tuple(each.get(name, 0.0) for each in pair) for name in names}
+    return {name: parts for name, parts in found.items() if parts[0] != parts[1]}
+
+
+def _estimated(both: list[dict]) -> dict:
+    """The two differences with their own, smaller errors."""
+    from tiles.chemistry import expansion, melt
+
+    found = {"expansion_difference": None, "melt_difference": None}
+    mole_percents = [each["mole_pct"] for each in both]
+    if all(each["expansion"] for each in both):
+        answer = expansion.difference(*mole_percents)
+        found["expansion_difference"] = figures.as_dict(answer, "ppm/K")
+    if all(each["melt"] for each in both):
+        answer = melt.difference(*mole_percents, both[0]["melt"]["temperature_c"])
+        found["melt_difference"] = figures.as_dict(answer, "log10 Pa.s")
+    return found
+
+
+def _lines(one: OnRecord, other: OnRecord, values: dict) -> list[str]:
+    if not values["parts"]:
+        return [f"{one.title} and {other.title} have the same parts."]
+    lines = [
+        labelled("before", f"{one.title}: {spoken_parts(one.recipe)}"),
+        labelled("after", f"{other.title}: {spoken_parts(other.recipe)}"),
+        *_pairs("parts", values["parts"], "g"),
+        *_pairs("Seger", values["unity"], ".2f"),
+        *_not_understood(values),
+        *_both("expansion", values["expansion"], values["expansion_difference"], "ppm/K"),
+        *_expansion_meaning(values),
+        *_both("melt", values["melt"], values["melt_difference"], "log10 Pa.s"),
+        *_melt_meaning(values),
+    ]
+    roles = [each.role for each in (one, other) if each.role in NO_GLASS]
+    if roles:
+        lines.append(labelled("note", f"a {roles[0]} need not melt: fit and melt say little."))
+    return lines
+
+
+def _pairs(label: str, pairs: dict, form: str) -> list[str]:
+    rows = []
+    for name, (before, after) in pairs.items():
+        texts = [format(value, form) if value else "-" for value in (before, after)]
+        if texts[0] != texts[1]:
+            rows.append(f"{name:<24}{texts[0]:>8} -> {texts[1]:>6}  ({after - before:+{form}})")
+    return [labelled(label if not number else "", row) for number, row in enumerate(rows)]
+
+
+def _not_understood(values: dict) -> list[str]:
+    shares = values["not_understood_pct"]
+    if not any(shares):
+        return []
+    told = " and ".join(f"{share:.0f} %" for share in shares)
+    return [labelled("WARNING", f"{told} are not understood; figures are of the rest only.")]
+
+
+def _both(label: str, answers: list, difference: dict | None, unit: str) -> list[str]:
+    if difference is None:
+        return []
+    told = " -> ".join(ranged(each, 1) for each in answers)
+    step = (
+        f"{difference['value']:+.2f} ({difference['low']:+.2f} to {difference['high']:+.2f}) {unit}"
+    )
+    width = [(each["high"] - each["low"]) / 2 for each in (*answers, difference)]
+    errors = f"each +/- {max(width[:2]):.1f}, their difference +/- {width[2]:.1f}"
+    lines = [labelled(label, f"{told} {unit}"), labelled("", f"changed by {step}; {errors}")]
+    return lines + [labelled("", f"But: {remark}.") for remark in difference["remarks"]]
+
+
+def _expansion_meaning(values: dict) -> list[str]:
+    found = values["expansion_difference"]
+    if found is None:
+        return []
+    if found["low"] <= 0 <= found["high"]:
+        return [labelled("", "Which of the two fits tighter cannot be told.")]
+    towards = "away from crazing" if found["value"] < 0 else "towards crazing"
+    return [labelled("", f"The change is {towards}, whatever the body.")]
+
+
+def _melt_meaning(values: dict) -> list[str]:
+    found = values["melt_difference"]
+    if found is None:
+        return []
+    words = " -> ".join(each["word"] for each in values["melt"])
+    at = f"At cone {values['cone']}: {words}."
+    if found["low"] <= 0 <= found["high"]:
+        return [labelled("", f"{at} Which of the two is more fluid cannot be told.")]
+    times = 10 ** abs(found["value"])
+    side = "more fluid" if found["value"] < 0 else "stiffer"
+    return [labelled("", f"{at} About {times:.1f} times {side}.")]

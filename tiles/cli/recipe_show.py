@@ -1,0 +1,139 @@
+"""``tiles recipe show``: one version of a recipe with all its figures."""
+
+from dataclasses import dataclass
+from typing import Annotated, Any
+
+import typer
+
+from tiles.cli import common, figures, output
+from tiles.cli.recipe_text import card
+
+Cone = Annotated[
+    str | None, typer.Option(help="Tell the melt at this cone; default: middle of the label's.")
+]
+
+
+@dataclass(frozen=True)
+class OnRecord:
+    """One version of a recipe as it is on record."""
+
+    name: str
+    role: str
+    versions: int
+    recipe: Any
+    made_of: Any
+    cautions: list
+    cone: str | None
+
+    @property
+    def title(self) -> str:
+        """Name and version."""
+        return f"{self.name} version {self.recipe.version}"
+
+
+def show(
+    name: Annotated[str, typer.Argument(help="The glaze; NAME@1 for version 1.")],
+    version: Annotated[int | None, typer.Option(help="Default: the newest.")] = None,
+    cone: Cone = None,
+    batch_g: Annotated[float | None, typer.Option(help="Weigh out a dry batch [g].")] = None,
+    full: Annotated[bool, typer.Option("--full", help="Every range, caution and remark.")] = False,
+    as_json: common.AsJson = False,
+    db: common.Db = None,
+) -> None:
+    """Show a recipe: Seger formula, fit beside your bodies, melt at a cone, batch weights.
+
+    Example: tiles recipe show "satin white" --cone 05 --batch-g 2000
+    """
+    with common.reading(db) as session:
+        found = fetch(session, name, version, cone)
+        bodies = measured_bodies(session)
+    values = figures.of_composition(found.made_of, found.cone)
+    values["bodies"] = _beside(values["expansion"], bodies)
+    values["batch"] = weigh(found.recipe, batch_g)
+    if as_json:
+        output.print_json(_as_json(found, values))
+    else:
+        print("\n".join(card(found, values, batch_g=batch_g, full=full)))
+
+
+def fetch(session, name: str, version: int | None, cone: str | None) -> OnRecord:
+    """A recipe by ``NAME`` or ``NAME@VERSION``, analysed and screened."""
+    from tiles.chemistry.cones import read_cone
+    from tiles.chemistry.hazards import screen_recipe
+    from tiles.records import models, store
+    from tiles.records.analyses import composition, find_recipe, own_materials, recipe_inputs
+
+    name, named = split_version(name)
+    recipe = find_recipe(session, name, version if version is not None else named)
+    glaze = store.find(session, models.Glaze, name)
+    own = own_materials(session)
+    base, extras = recipe_inputs(recipe)
+    return OnRecord(
+        name=glaze.name,
+        role=glaze.role,
+        versions=len(glaze.recipe_versions),
+        recipe=recipe,
+        made_of=composition(recipe, own),
+        cautions=screen_recipe(base, extras=extras, own=own),
+        cone=read_cone(cone) if cone else _label_cone(glaze.cone_low, glaze.cone_high),
+    )
+
+
+def split_version(text: str) -> tuple[str, int | None]:
+    """``house clear@1`` as the name and the version."""
+    name, sign, version = text.rpartition("@")
+    return (name.strip(), int(version)) if sign and version.isdigit() else (text, None)
+
+
+def _label_cone(low: str | None, high: str | None) -> str | None:
+    """The middle of a label's cone range."""
+    from tiles.chemistry.cones import cone_at, step
+
+    if not (low and high):
+        return low or high
+    return cone_at((step(low) + step(high)) / 2)
+
+
+def measured_bodies(session) -> dict[str, float]:
+    """Bodies in use that have a measured expansion. [ppm/K]."""
+    from sqlalchemy import select
+
+    from tiles.records import models
+
+    rows = session.scalars(
+        select(models.ClayBody)
+        .where(models.ClayBody.expansion_ppm_per_k.is_not(None))
+        .where(models.ClayBody.is_retired.is_(False))
+        .order_by(models.ClayBody.name)
+    )
+    return {row.name: row.expansion_ppm_per_k for row in rows}
+
+
+def _beside(expansion: dict | None, bodies: dict[str, float]) -> dict[str, dict]:
+    if expansion is None:
+        return {}
+    return {name: figures.margin(expansion, value) for name, value in bodies.items()}
+
+
+def weigh(recipe, batch_g: float | None) -> dict[str, float] | None:
+    """Grams of each material for a dry batch, None when none is asked for."""
+    from tiles.chemistry.recipes import weigh_out
+    from tiles.records.analyses import recipe_inputs
+
+    if batch_g is None:
+        return None
+    base, extras = recipe_inputs(recipe)
+    return weigh_out(base, batch_g, extras=extras)
+
+
+def _as_json(found: OnRecord, values: dict) -> dict:
+    from tiles.chemistry.hazards import REMINDER
+
+    return {
+        "glaze": found.name,
+        "role": found.role,
+        **found.recipe.model_dump(),
+        **values,
+        "cautions": [vars(each) for each in found.cautions],
+        "reminder": REMINDER,
+    }

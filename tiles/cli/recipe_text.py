@@ -1,0 +1,241 @@
+"""A recipe and its figures as lines for the screen."""
+
+import shutil
+import textwrap
+
+from tiles.cli.figures import USUAL_MARGIN_PPM
+
+LABEL = 11
+NO_GLASS = ("slip", "wash", "stain", "underglaze")
+"""Roles that need not melt to a glass, so that fit and melt say little."""
+
+
+def card(found, values: dict, *, batch_g: float | None, full: bool) -> list[str]:
+    """Everything on one screen; ``full`` adds ranges, remarks and cautions in words.
+
+    Parameters
+    ----------
+    found : OnRecord
+        The recipe.
+    values : dict
+        From `figures.of_composition`, with ``bodies`` and ``batch``.
+    """
+    return [
+        *_head(found),
+        *_batch(values["batch"], batch_g),
+        *_understood(found, values),
+        *_seger(values),
+        *(labelled("cannot tell", text) for text in values["cannot_tell"]),
+        *_expansion(found, values, full=full),
+        *_melt(found, values, full=full),
+        *_limits(found, values, full=full),
+        *_cautions(found, full=full),
+    ]
+
+
+def width() -> int:
+    """Columns to fill."""
+    return min(shutil.get_terminal_size().columns, 100)
+
+
+def labelled(label: str, text: str) -> str:
+    """A label and wrapped text beside it."""
+    lines = textwrap.wrap(text, width() - LABEL - 2) or [""]
+    indent = " " * (LABEL + 2)
+    return "\n".join(
+        (f"{label:<{LABEL}}  " if number == 0 else indent) + line
+        for number, line in enumerate(lines)
+    )
+
+
+def spoken_parts(recipe) -> str:
+    """The lines of a recipe as they are spoken: base, its sum, additions."""
+    base = [line for line in recipe.lines if not line.is_addition]
+    extras = [_line(line) for line in recipe.lines if line.is_addition]
+    told = ", ".join(map(_line, base))
+    total = sum(line.parts for line in base)
+    told += f" (= {total:g})" if base else ""
+    return f"{told} + {', '.join(extras)}".strip() if extras else told
+
+
+def _line(line) -> str:
+    return f"{line.material} {round(line.parts, 2):g}"
+
+
+def _head(found) -> list[str]:
+    lines = [
+        f"{found.title} of {found.versions}, {found.role}",
+        labelled("parts", spoken_parts(found.recipe)),
+    ]
+    return [*lines, labelled("note", found.recipe.note)] if found.recipe.note else lines
+
+
+def _batch(weights: dict | None, batch_g: float | None) -> list[str]:
+    if weights is None:
+        return []
+    told = ", ".join(f"{name} {round(grams, 1):g}" for name, grams in weights.items())
+    return [labelled("batch", f"{batch_g:g} g dry: {told} g")]
+
+
+def _understood(found, values: dict) -> list[str]:
+    if values["not_understood_pct"]:
+        names = ", ".join(
+            f"{name!r}" + (f" (is it {close}?)" if close else "")
+            for name, close in values["suggestions"].items()
+        )
+        return [
+            labelled(
+                "WARNING",
+                f"{values['not_understood_pct']:.0f} % of the recipe is not understood: {names}. "
+                "Every figure below is of the rest only and may be far off. "
+                "'tiles material add' takes the data sheet.",
+            )
+        ]
+    guessed = values["kind_pct"]["estimated"]
+    told = f"; {guessed:.0f} % rests on our estimates of generic materials" if guessed else ""
+    return [labelled("understood", f"all of the recipe{told}")]
+
+
+def _seger(values: dict) -> list[str]:
+    if values["seger"] is None:
+        return []
+    columns = [
+        [f"{oxide:<6}{moles:5.2f}" for oxide, moles in values["seger"][name].items()]
+        for name in ("fluxes", "stabilisers", "glass_formers")
+    ]
+    rows = max(map(len, columns))
+    lines = ["Seger        fluxes (= 1)    stabilisers     glass formers"]
+    for at in range(rows):
+        cells = [column[at] if at < len(column) else "" for column in columns]
+        lines.append((" " * (LABEL + 2) + "".join(f"{cell:<16}" for cell in cells)).rstrip())
+    others = ", ".join(f"{o} {moles:.2f}" for o, moles in values["seger"]["others"].items())
+    if others:
+        iron = " (all iron as Fe2O3)" if "Fe2O3" in values["seger"]["others"] else ""
+        lines.append(labelled("", f"outside the fluxes: {others}{iron}"))
+    return [*lines, labelled("", _ratios(values))]
+
+
+def _ratios(values: dict) -> str:
+    ratio, with_boron = values["silica_to_alumina"], values["silica_and_boron_to_alumina"]
+    told = []
+    if ratio is not None:
+        told.append(f"SiO2:Al2O3 {ratio:.1f}")
+        if values["boron"]:
+            told.append(f"(SiO2+B2O3):Al2O3 {with_boron:.1f}")
+    told.append(f"boron {values['boron']:.2f}")
+    told.append(f"raw clay {values['raw_clay_pct']:.0f} %")
+    told.append(f"loss on ignition {values['loss_on_ignition_pct']:.1f} %")
+    return ", ".join(told)
+
+
+def ranged(answer: dict, places: int) -> str:
+    """A value with its range."""
+    return (
+        f"{answer['value']:.{places}f} ({answer['low']:.{places}f} to {answer['high']:.{places}f})"
+    )
+
+
+def _expansion(found, values: dict, *, full: bool) -> list[str]:
+    answer = values["expansion"]
+    if answer is None:
+        return []
+    if found.role in NO_GLASS and not full:
+        told = f"on record as a {found.role}, which need not melt: fit and melt only with --full."
+        return [labelled("fit, melt", told)]
+    lines = [labelled("expansion", f"{ranged(answer, 1)} ppm/K; nine in ten lie in the range")]
+    appen = values["expansion_appen"]
+    second = f"Second opinion, Appen's published factors: {appen['value']:.1f}"
+    lines.append(labelled("", f"{second} (about {appen['mean_absolute_error']:.1f} off)."))
+    lines += [labelled("", _beside(name, each)) for name, each in values["bodies"].items()]
+    if values["bodies"]:
+        least, most = USUAL_MARGIN_PPM
+        aim = f"Margin: body less glaze. Usual aim {least:g} to {most:g} (estimate)"
+        lines.append(labelled("", f"{aim}; a fired tile decides."))
+    elif full:
+        told = "no body on record has a measured expansion ('tiles body change')."
+        lines.append(labelled("", told))
+    return lines + [labelled("", f"But: {remark}.") for remark in answer["remarks"]]
+
+
+def _beside(name: str, beside: dict) -> str:
+    ends = " to ".join(beside["range_means"])
+    span = f"; the range means {ends}" if ends != beside["meaning"] else ""
+    return (
+        f"{name} {beside['body_ppm_per_k']:g}: margin {beside['margin_ppm_per_k']:.1f} "
+        f"({beside['low']:.1f} to {beside['high']:.1f}), {beside['meaning']}{span}"
+    )
+
+
+def _melt(found, values: dict, *, full: bool) -> list[str]:
+    answer = values["melt"]
+    if found.role in NO_GLASS and not full:
+        return []
+    if found.cone is None:
+        return [labelled("melt", "no cone on its label: add --cone 05.")]
+    if answer is None:
+        return []
+    others = [word for word in answer["words_within"] if word != answer["word"]]
+    maybe = f" (or {', '.join(others)})" if others else ""
+    where = (
+        f"cone {answer['cone']}, {answer['temperature_c']:.0f} C at {answer['rate_c_per_h']:g} C/h"
+    )
+    known = _memory(answer["temperature_status"])
+    told = f"{answer['word']}{maybe} at {where}{known}: log10 viscosity {ranged(answer, 1)} Pa.s"
+    tension = values["surface_tension"]
+    told += f"; surface tension {ranged(tension, 0)} mN/m"
+    new = dict.fromkeys((*answer["remarks"], *tension["remarks"]))
+    new = [remark for remark in new if remark not in values["expansion"]["remarks"]]
+    return [labelled("melt", told), *(labelled("", f"But: {remark}.") for remark in new)]
+
+
+def _limits(found, values: dict, *, full: bool) -> list[str]:
+    """Author by author; never one verdict."""
+    if not values["limits"] or (found.role in NO_GLASS and not full):
+        return []
+    ranges: dict[tuple, list[dict]] = {}
+    for each in values["limits"]:
+        ranges.setdefault((each["author"], each["range_title"], each["status"]), []).append(each)
+    lines = []
+    for (author, title, status), placed in ranges.items():
+        if full:
+            lines += [f"  {author}, {title}{_memory(status)}", *map(_placed, placed)]
+        else:
+            lines.append(labelled("", f"{author}, {title}{_memory(status)}: {_brief(placed)}"))
+    head = labelled("published", f"ranges at cone {found.cone} (observations, no verdict):")
+    return [head, *lines]
+
+
+def _memory(status: str) -> str:
+    return " [from memory]" if status == "memory" else ""
+
+
+def _placed(each: dict) -> str:
+    low = "" if each["low"] is None else f"{each['low']:g}"
+    high = "" if each["high"] is None else f"{each['high']:g}"
+    span = f"{low} to {high}" if low and high else f"from {low}" if low else f"up to {high}"
+    finish = f" ({each['finish']})" if each["finish"] else ""
+    return f"    {each['quantity']:<11} {each['value']:6.2f}  {each['place']:<6}  {span}{finish}"
+
+
+def _brief(placed: list[dict]) -> str:
+    if any(each["finish"] for each in placed):
+        fitting = [each["finish"] for each in placed if each["place"] == "within"]
+        return f"SiO2:Al2O3 {placed[0]['value']:.1f} is {' or '.join(fitting) or 'in no range'}"
+    outside = [
+        f"{each['quantity']} {each['place']}" for each in placed if each["place"] != "within"
+    ]
+    return ", ".join(outside) if outside else "all within"
+
+
+def _cautions(found, *, full: bool) -> list[str]:
+    from tiles.chemistry.hazards import REMINDER
+
+    if full:
+        lines = [
+            labelled("caution", f"{each.hazard} ({', '.join(each.found_in)}): {each.handling}")
+            for each in found.cautions
+        ]
+    else:
+        named = "; ".join(f"{each.hazard} ({', '.join(each.found_in)})" for each in found.cautions)
+        lines = [labelled("caution", f"{named}; --full tells how to handle it.")] if named else []
+    return [*lines, labelled("food", REMINDER)]
