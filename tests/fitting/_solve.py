@@ -88,6 +88,28 @@ def pairs_within(group: np.ndarray, most: int) -> tuple[np.ndarray, np.ndarray, 
     return np.concatenate(first), np.concatenate(second), np.concatenate(weight)
 
 
+def difference_coverage(answers, measured, glass, group, comparable=None) -> dict[str, float]:
+    """Share of measured differences inside their interval, pairs of one group of sources."""
+    amounts = np.column_stack(list(glass.percent.values()))
+    first, second, weight = pairs_within(group, 2000)
+    if comparable is not None:
+        alike = comparable(first, second)
+        first, second, weight = first[alike], second[alike], weight[alike]
+    moved = np.abs(amounts[first] - amounts[second]).sum(axis=1) / 2
+    value, half = answers["value"].to_numpy(), (answers["high"] - answers["low"]).to_numpy() / 2
+    width = answers["per_root_percent"].to_numpy()[first] * np.sqrt(moved)
+    width = np.minimum(width, np.hypot(half[first], half[second]))
+    off = (value[first] - value[second]) - (measured[first] - measured[second])
+    covered = np.abs(off) <= width
+    found = {}
+    for low, high in ((0.2, 2), (2, 5), (5, 15), (0.2, 15)):
+        near = (moved >= low) & (moved < high)
+        found[f"{low:g}-{high:g} mol %"] = round(
+            float(np.average(covered[near], weights=weight[near])), 3
+        )
+    return found
+
+
 def toml_table(name: str, numbers: dict[str, float], digits: int) -> str:
     """One table of a coefficient file, rounded."""
     lines = [f"[{name}]"]

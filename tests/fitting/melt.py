@@ -185,11 +185,10 @@ def held_out(count: int = 10, seed: int = 0) -> pd.DataFrame:
     for number in range(count):
         held = table[fold == number]
         coefficients = fit((fold != number).to_numpy(), seed)
-        answers.append(
-            melt.by_coefficients(
-                data.glass_of(held), held["temperature_C"].to_numpy(), coefficients
-            )
+        answer = melt.by_coefficients(
+            data.glass_of(held), held["temperature_C"].to_numpy(), coefficients
         )
+        answers.append(answer.assign(**coefficients["difference"]))
     return pd.concat(answers).loc[table.index]
 
 
@@ -212,6 +211,19 @@ def scores(answers: pd.DataFrame) -> dict[str, float]:
     return {name: round(float(value), 4) for name, value in found.items()}
 
 
+def difference_coverage(answers: pd.DataFrame) -> dict[str, float]:
+    """Coverage of differences between held-out melts of one group within 30 C, at 900-1350 C."""
+    table, _, _, temperature_c = _tables()
+    used = in_range(table)
+    return solve.difference_coverage(
+        answers[used],
+        table.loc[used, data.VISCOSITY].to_numpy(),
+        data.glass_of(table[used]),
+        table.loc[used, "split"].to_numpy(),
+        lambda first, second: np.abs(temperature_c[used][first] - temperature_c[used][second]) < 30,
+    )
+
+
 DIGITS = {
     **{"curve": 3, "b": 2, "t0": 3, "low": 3, "high": 3},
     **{"difference": 3, "centre": 1, "spread": 1},
@@ -229,4 +241,5 @@ if __name__ == "__main__":
     FILE.write_text(as_text(fit()), encoding="utf-8")
     print(FILE.name, FILE.stat().st_size, "bytes")
     for repeat in range(3):
-        print("groups left out, repeat", repeat, scores(held_out(10, repeat)))
+        print("groups left out, repeat", repeat, scores(answers := held_out(10, repeat)))
+        print("    differences", difference_coverage(answers))

@@ -56,7 +56,7 @@ def general_remarks(glass: Glass) -> tuple[str, ...]:
             glass["Al2O3"] > 13 or earths > 25 or glass["ZnO"] > 12,
             "probably matt or crystalline: the estimate describes the glass only",
         ),
-        (glass.outside() > 0.5, "far from the measured glasses: the interval is a rough guess"),
+        (glass.outside() > 1.0, "far from the measured glasses: the interval is a rough guess"),
     )
     return tuple(remark for applies, remark in checks if applies)
 

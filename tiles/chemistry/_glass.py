@@ -155,7 +155,12 @@ def _read_frame(frame: Any) -> Glass:
             read_oxide(str(key))
             row = frame.index[int(wrong.argmax())]
             _read_amount(f"{key} in row {row}", column.iloc[int(wrong.argmax())])
-    return Glass(_scale(amounts, _refuse_empty_rows, np.zeros(len(frame))), np, frame.index)
+
+    def refuse(silica: Any, total: Any) -> None:
+        for row in ((total <= 0) | (silica <= 0)).nonzero()[0][:1]:
+            _refuse_nothing(silica[row], total[row], f" in row {frame.index[row]}")
+
+    return Glass(_scale(amounts, refuse, np.zeros(len(frame))), np, frame.index)
 
 
 def _scale(amounts: Mapping[Any, Any], refuse: Any, nothing: Any) -> dict[str, Any]:
@@ -180,8 +185,3 @@ def _refuse_nothing(silica: float, total: float, where: str = "") -> None:
             f"The composition{where} has no SiO2: the measured glasses are all silicates.",
             "check the recipe for a missing silica, clay or feldspar",
         )
-
-
-def _refuse_empty_rows(silica: Any, total: Any) -> None:
-    for row in ((total <= 0) | (silica <= 0)).nonzero()[0][:1]:
-        _refuse_nothing(silica[row], total[row], f" in row {row + 1}")

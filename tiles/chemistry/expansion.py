@@ -8,6 +8,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from tiles.chemistry._answer import Estimate, as_answer, difference_of
+from tiles.chemistry._appen import appen
 from tiles.chemistry._glass import Glass, read_glass
 from tiles.chemistry._mixture import (
     polynomial,
@@ -17,6 +18,8 @@ from tiles.chemistry._mixture import (
 )
 
 UNIT = "1e-6/K"
+
+__all__ = ["appen", "by_coefficients", "difference", "estimate"]
 
 
 def estimate(oxides: Any) -> Any:

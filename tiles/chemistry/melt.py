@@ -70,29 +70,39 @@ def estimate(oxides: Any, temperature_c: Any) -> Any:
 
 
 def _read_temperature(glass: Glass, temperature_c: Any) -> Any:
+    """One number for one glass; one per row for a frame."""
     if glass.index is None:
-        temperatures = [temperature_c]
-    else:
-        temperature_c = glass.numbers.broadcast_to(
-            glass.numbers.asarray(temperature_c, dtype=float), (len(glass.index),)
+        return _check_temperature(temperature_c)
+    count = len(glass.index)
+    given = list(temperature_c) if hasattr(temperature_c, "__len__") else [temperature_c] * count
+    if len(given) != count:
+        raise InvalidValue(
+            f"{len(given)} temperatures for {count} glasses.", "one temperature, or one per row."
         )
-        temperatures = [temperature_c.min(), temperature_c.max()] if len(temperature_c) else []
-    for each in temperatures:
-        try:
-            within = LOWEST_C <= float(each) <= HIGHEST_C
-        except (TypeError, ValueError):
-            raise InvalidValue(
-                f"The temperature {each!r} is not a number.", "1060 for 1060 C.", value=each
-            ) from None
-        if not within:
-            raise OutOfRange(
-                f"Melt viscosity is estimated between {LOWEST_C:g} and {HIGHEST_C:g} C, not at "
-                f"{each:g} C.",
-                "the temperature in degrees C (1940 F is 1060 C).",
-                field="temperature_c",
-                value=each,
-            )
-    return float(temperature_c) if glass.index is None else temperature_c
+    return glass.numbers.array([_check_temperature(each) for each in given], dtype=float)
+
+
+def _check_temperature(temperature_c: Any) -> float:
+    try:
+        temperature = float(temperature_c)
+    except (TypeError, ValueError):
+        temperature = float("nan")
+    if temperature != temperature:
+        raise InvalidValue(
+            f"The temperature {temperature_c!r} is not a number.",
+            "1060 for 1060 C.",
+            field="temperature_c",
+            value=temperature_c,
+        )
+    if not LOWEST_C <= temperature <= HIGHEST_C:
+        raise OutOfRange(
+            f"Melt viscosity is estimated between {LOWEST_C:g} and {HIGHEST_C:g} C, not at "
+            f"{temperature:g} C.",
+            "the temperature in degrees C (1940 F is 1060 C).",
+            field="temperature_c",
+            value=temperature_c,
+        )
+    return temperature
 
 
 def log10_viscosity(
