@@ -8,8 +8,8 @@ from dataclasses import dataclass
 
 from tiles.errors import InvalidValue
 
-_AT_AREA = re.compile(r"^(?P<rest>.+?)(?:@(?P<area>\d+))?$")
-_GLAZE = re.compile(r"^(?P<name>.+?)(?:=(?P<coats>\d+))?$")
+_AT_AREA = re.compile(r"^(?P<rest>.+?)(?:@(?P<area>\d{1,3}))?$")
+_GLAZE = re.compile(r"^(?P<name>.+?)(?:=(?P<coats>\d{1,3}))?$")
 
 
 def split_area(text: str, what: str) -> tuple[str, int | None]:

@@ -8,6 +8,8 @@ import typer
 from tiles.cli import common
 from tiles.errors import InvalidValue
 
+MOST_IN_A_RUN = 1000
+
 
 def add_to(app: typer.Typer) -> None:
     """Add the command."""
@@ -53,8 +55,12 @@ def expand(marks: list[str]) -> list[str]:
 
 
 def _series(text: str, first: str, last: str) -> list[str]:
-    start, end = (re.fullmatch(r"(.*?)(\d+)", each.strip()) for each in (first, last))
+    start, end = (re.fullmatch(r"(.*?)(\d{1,18})", each.strip()) for each in (first, last))
     if not (start and end) or start[1] != end[1] or int(start[2]) > int(end[2]):
         raise InvalidValue(f"{text!r} is not a run of marks.", "M-41..M-52.", value=text)
+    if int(end[2]) - int(start[2]) >= MOST_IN_A_RUN:
+        raise InvalidValue(
+            f"{text!r} would be more than {MOST_IN_A_RUN} marks.", "a shorter run.", value=text
+        )
     width = len(start[2]) if start[2].startswith("0") else 0
     return [f"{start[1]}{number:0{width}d}" for number in range(int(start[2]), int(end[2]) + 1)]

@@ -1,0 +1,65 @@
+"""Whatever goes in comes out: through the database, and through JSON into another one."""
+
+import json
+from contextlib import suppress
+
+from hypothesis import HealthCheck, given, settings
+
+from tests.property.record_strategies import studios
+from tests.property.test_search import Undo, put_on_record
+from tiles.exchange.json_file import import_records, to_json
+from tiles.records import derived, forms, reading
+from tiles.records.store import get_tile
+
+QUIET = [HealthCheck.too_slow, HealthCheck.data_too_large, HealthCheck.function_scoped_fixture]
+
+
+def read_back(session, records):
+    session.expire_all()
+    return [reading.tile_record(get_tile(session, record.mark)) for record in records]
+
+
+def without_what_the_store_adds(record):
+    """A glaze's kind and role are filled in where they were not said."""
+    values = record.model_dump(mode="json")
+    for area in values["areas"]:
+        for layer in area["layers"]:
+            layer["glaze"] |= {"kind": None, "role": None}
+    if values["firing"]:
+        # Readings of a firing have no order of their own.
+        values["firing"]["witness_cones"].sort(key=str)
+    return values
+
+
+@settings(max_examples=25, deadline=None, derandomize=True, suppress_health_check=QUIET)
+@given(studios(max_tiles=4))
+def test_a_stored_record_is_read_back_equal(database, records):
+    with suppress(Undo), database.transaction() as session:
+        put_on_record(session, records)
+        came = read_back(session, records)
+        for record, again in zip(records, came, strict=True):
+            assert without_what_the_store_adds(again) == without_what_the_store_adds(record)
+            assert derived.summary(again) == derived.summary(record)
+        raise Undo
+
+
+@settings(max_examples=25, deadline=None, derandomize=True, suppress_health_check=QUIET)
+@given(studios(max_tiles=4))
+def test_json_shown_by_one_database_is_shown_the_same_by_another(database, records):
+    shown = []
+    with suppress(Undo), database.transaction() as session:
+        put_on_record(session, records)
+        shown = [json.dumps(to_json(each)) for each in read_back(session, records)]
+        raise Undo
+    with suppress(Undo), database.transaction() as session:
+        outcome = import_records(session, list(map(json.loads, shown)), "file", confirmed=True)
+        assert outcome.refused == []
+        assert [json.dumps(to_json(each)) for each in read_back(session, records)] == shown
+        raise Undo
+
+
+@settings(max_examples=50, deadline=None, suppress_health_check=QUIET)
+@given(studios(max_tiles=2))
+def test_a_checked_record_passes_the_check_unchanged(records):
+    for record in records:
+        assert forms.read(forms.TileRecord, record.model_dump(mode="json")) == record

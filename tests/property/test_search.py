@@ -1,0 +1,140 @@
+"""Search by SQL and the same search in memory must give the same areas, for every option."""
+
+from collections import Counter
+from contextlib import suppress
+from dataclasses import fields
+
+import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+
+from tests.property.record_strategies import (
+    BODIES,
+    FIRINGS,
+    GLAZES,
+    KILNS,
+    cones,
+    maybe,
+    studios,
+)
+from tests.property.search_twin import matching
+from tiles.chemistry.cones import step
+from tiles.queries.search import Search, run
+from tiles.records import derived, forms, store, words
+from tiles.records.store.named import Names
+
+OPTIONS = {
+    "body": st.sampled_from([*BODIES, BODIES[0].upper()]),
+    "glazes": st.lists(st.sampled_from(GLAZES), min_size=1, max_size=2).map(tuple),
+    "cone_from": cones,
+    "cone_to": cones,
+    "firing": st.sampled_from(FIRINGS),
+    "kiln": st.sampled_from(KILNS),
+    "coats": st.integers(1, 3),
+    "thickness_from_mm": st.sampled_from([0.3, 0.6, 0.7, 0.9]),
+    "thickness_to_mm": st.sampled_from([0.3, 0.6, 0.9, 1.2]),
+    "defect": st.sampled_from(words.DEFECTS[:4]),
+    "is_clean": st.booleans(),
+    "is_inspected": st.booleans(),
+}
+
+
+def searches(name):
+    """Searches by one option, and often by one or two others."""
+    others = st.lists(st.sampled_from(sorted(OPTIONS.keys() - {name})), max_size=2, unique=True)
+    return others.flatmap(
+        lambda more: st.fixed_dictionaries({each: OPTIONS[each] for each in (name, *more)})
+    ).map(lambda given: Search(**given))
+
+
+one_of_each = st.fixed_dictionaries({name: searches(name) for name in OPTIONS})
+
+
+class Undo(Exception):
+    """Ends a transaction without keeping anything."""
+
+
+def put_on_record(session, records):
+    for name in BODIES:
+        store.add_body(session, forms.BodyRecord(name=name))
+    for name in GLAZES:
+        store.add_glaze(session, forms.GlazeRecord(name=name))
+    for name in KILNS:
+        store.add_kiln(session, name)
+    for name in FIRINGS:
+        full = [each.firing for each in records if each.firing and each.firing.name == name]
+        store.add_firing(session, full[0] if full else forms.FiringRecord(name=name))
+    for record in records:
+        store.add_tile(session, record, names=Names(session), confirmed=True)
+
+
+def test_the_searches_try_every_option():
+    assert set(OPTIONS) == {field.name for field in fields(Search)}
+
+
+def test_search_by_sql_is_search_in_memory(database):
+    told: Counter = Counter()
+
+    @settings(
+        max_examples=30 if database.engine.dialect.name == "sqlite" else 15,
+        deadline=None,
+        derandomize=True,
+        suppress_health_check=[HealthCheck.too_slow, HealthCheck.data_too_large],
+    )
+    @given(studios(), one_of_each)
+    def agree(records, asked):
+        with suppress(Undo), database.transaction() as session:
+            put_on_record(session, records)
+            everything = sum(len(record.areas) for record in records)
+            for name, search in asked.items():
+                found = run(session, search)
+                assert {(each.mark, each.area) for each in found} == matching(records, search)
+                assert len(found) == len({(each.mark, each.area) for each in found})
+                told[name, "some"] += bool(found)
+                told[name, "not all"] += len(found) < everything
+                check_rows(found, records)
+            raise Undo
+
+    agree()
+    # Each option both found something and left something out, so that a deaf one would be seen.
+    assert all(told[name, what] for name in OPTIONS for what in ("some", "not all")), told
+
+
+def check_rows(found, records):
+    """What a row tells is what follows from the record."""
+    by_mark = {record.mark: record for record in records}
+    for each in found:
+        record = by_mark[each.mark]
+        (area,) = (area for area in record.areas if area.number == each.area)
+        reached = derived.cone_reached(record)
+        assert each.clean is derived.is_clean(record, area)
+        assert each.cone_reached == (reached.cone if reached else None)
+        assert each.body == record.body.name
+        assert each.firing == (record.firing.name if record.firing else None)
+        assert each.glazes == [layer.glaze.name for layer in area.layers]
+        assert each.coats == [layer.coats for layer in area.layers]
+        assert each.thickness_mm == [layer.thickness_mm for layer in area.layers]
+        assert set(each.severity) == {seen.defect for seen in derived.defects_on(record, area)}
+        assert each.areas_on_tile == len(record.areas)
+
+
+@settings(max_examples=20, deadline=None)
+@given(st.lists(cones, min_size=2, max_size=2), maybe(cones))
+def test_a_cone_range_holds_both_its_ends_and_nothing_beyond(ends, other):
+    from tiles.chemistry.cones import cones_between
+
+    low, high = sorted(ends, key=step)
+    between = cones_between(low, high)
+    assert low in between
+    assert high in between
+    if other is not None:
+        assert (other in between) == (step(low) <= step(other) <= step(high))
+
+
+@pytest.mark.parametrize("part", ["body", "glazes", "firing", "kiln"])
+def test_search_refuses_a_name_that_is_not_on_record(database, part):
+    from tiles.errors import UnknownName
+
+    value = ("no such",) if part == "glazes" else "no such"
+    with pytest.raises(UnknownName, match="'no such'"), database.transaction() as session:
+        run(session, Search(**{part: value}))
