@@ -7,6 +7,7 @@ import sys
 import typer
 
 from tiles.cli import (
+    blend,
     body,
     cone,
     demo,
@@ -41,7 +42,7 @@ app.callback()(version_option)
 
 for _module in (
     *(demo, log, plan, load, unload, find, record, export, why, body, glaze, firing),
-    *(recipe, material, cone, slip, words),
+    *(recipe, blend, material, cone, slip, words),
 ):
     _module.add_to(app)
 

@@ -48,7 +48,7 @@ def plan(
 
     shares = coats.split(",") if separate and coats else [coats]
     crossings = list(product(body, glaze, shares))
-    marks = _marks(len(crossings), first_mark, db)
+    marks = free_marks(len(crossings), first_mark, db)
     records = [
         forms.read(
             forms.TileRecord,
@@ -67,7 +67,8 @@ def plan(
         common.talk(f"Planned. When glazed: tiles load FIRING {marks[0]}..{marks[-1]}")
 
 
-def _marks(count: int, first: str | None, db: str | None) -> list[str]:
+def free_marks(count: int, first: str | None, db: str | None) -> list[str]:
+    """So many marks that no tile has, counting up from the first or from the last tile's."""
     from sqlalchemy import select
 
     from tiles.cli.ask_log import last_tile, next_mark

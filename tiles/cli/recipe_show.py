@@ -24,6 +24,7 @@ class OnRecord:
     made_of: Any
     cautions: list
     cone: str | None
+    label: dict[str, str | None]
 
     @property
     def title(self) -> str:
@@ -76,6 +77,7 @@ def fetch(session, name: str, version: int | None, cone: str | None) -> OnRecord
         made_of=composition(recipe, own),
         cautions=screen_recipe(base, extras=extras, own=own),
         cone=read_cone(cone) if cone else _label_cone(glaze.cone_low, glaze.cone_high),
+        label={"cone_low": glaze.cone_low, "cone_high": glaze.cone_high},
     )
 
 

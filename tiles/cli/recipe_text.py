@@ -54,7 +54,7 @@ def spoken_parts(recipe) -> str:
     extras = [_line(line) for line in recipe.lines if line.is_addition]
     told = ", ".join(map(_line, base))
     total = sum(line.parts for line in base)
-    told += f" (= {total:g})" if base else ""
+    told += f" (= {round(total, 2):g})" if base else ""
     return f"{told} + {', '.join(extras)}".strip() if extras else told
 
 

@@ -1,0 +1,190 @@
+"""``tiles blend``: the tiles to make, weighed out, each with its predicted fit and melt."""
+
+import json
+import xml.etree.ElementTree as ET
+
+import pytest
+
+from tests.cli.keyboard import Keyboard
+
+CLEARS = ("house clear@1", "house clear@2")
+ON_RED = ("--body", "red earthenware")
+
+
+def blended(tiles, *arguments) -> list[dict]:
+    ran = tiles("blend", *arguments, "--json")
+    assert ran.code == 0, ran.err
+    return json.loads(ran.out)
+
+
+def shown(tiles, mark) -> dict:
+    return json.loads(tiles("show", mark, "--json").out)
+
+
+def planned(tiles) -> set[str]:
+    rows = json.loads(tiles("find", "--not-inspected", "--json").out)
+    return {row["mark"] for row in rows}
+
+
+def test_a_line_runs_from_one_end_to_the_other_in_equal_steps(tiles, sample):
+    rows = blended(tiles, "line", *CLEARS, "--steps", 4)
+    assert [row["shares"]["house clear v2"] for row in rows] == [0, 0.25, 0.5, 0.75, 1]
+    # By hand from the sample's recipes.csv: soda borate frit 58 and 24, so the middle has 41.
+    assert rows[2]["recipe"]["soda borate frit"] == pytest.approx(41)
+
+
+@pytest.mark.parametrize(
+    ("arguments", "count"),
+    [
+        # (n + 1), (n + 1)(n + 2) / 2 and (n + 1) squared: counted out on paper for these.
+        (("line", "mid clear", "oat matt", "--steps", 6), 7),
+        (("triaxial", "mid clear", "oat matt", "iron brown", "--steps", 4), 15),
+        (("grid", "mid clear", "oat matt", "iron brown", "house clear", "--steps", 3), 16),
+    ],
+)
+def test_a_blend_has_the_tiles_the_trade_counts(tiles, sample, arguments, count):
+    rows = blended(tiles, *arguments)
+    assert [row["number"] for row in rows] == list(range(1, count + 1))
+    assert all(sum(row["shares"].values()) == pytest.approx(1) for row in rows)
+
+
+def test_every_mixture_is_weighed_out_to_the_batch_asked_for(tiles, sample):
+    rows = blended(tiles, "triaxial", "mid clear", "oat matt", "iron brown", "--batch-g", 250)
+    assert all(sum(row["weights_g"].values()) == pytest.approx(250) for row in rows)
+
+
+def test_the_ends_have_the_figures_of_their_recipes(tiles, sample):
+    rows = blended(tiles, "line", *CLEARS, *ON_RED, "--cone", "05")
+    for row, name in ((rows[0], CLEARS[0]), (rows[-1], CLEARS[1])):
+        ran = tiles("recipe", "show", name, "--cone", "05", "--json")
+        alone = json.loads(ran.out)
+        for key in ("expansion", "melt"):
+            for number in ("value", "low", "high"):
+                assert row[key][number] == pytest.approx(alone[key][number])
+        assert row["margin"]["margin_ppm_per_k"] == pytest.approx(
+            alone["bodies"]["red earthenware"]["margin_ppm_per_k"]
+        )
+
+
+def test_every_figure_in_the_table_has_its_range(tiles, sample):
+    lines = tiles("blend", "line", *CLEARS, "--steps", 2, *ON_RED).out.splitlines()
+    assert all(line.count(" to ") == 3 for line in lines[2:5])
+    assert "below red earthenware" in lines[0]
+
+
+def test_the_spreadsheet_has_one_row_a_tile(tiles, sample):
+    lines = tiles("blend", "line", *CLEARS, "--steps", 2, "--csv").out.splitlines()
+    assert len(lines) == 4
+    assert lines[0].startswith("number,mark,mixture,expansion_ppm_per_k,expansion_low")
+
+
+def test_what_is_not_understood_is_said(tiles, fresh):
+    tiles("recipe", "add", "riddle", "--line", "shed glass=50", "--line", "silica=50", "--yes")
+    tiles("recipe", "add", "plain", "--line", "soda feldspar=70", "--line", "whiting=30")
+    ran = tiles("blend", "line", "riddle", "plain", "--steps", 2)
+    assert "up to 50 % is not understood" in ran.err
+    rows = blended(tiles, "line", "riddle", "plain", "--steps", 2)
+    assert [row["not_understood_pct"] for row in rows] == pytest.approx([50, 25, 0])
+
+
+def test_own_analyses_are_used_in_the_mixtures(tiles, fresh):
+    sheet = ["--oxide", "SiO2=60", "--oxide", "Na2O=40"]
+    tiles("material", "add", "shed glass", *sheet)
+    tiles("recipe", "add", "a", "--line", "shed glass=50", "--line", "silica=50")
+    tiles("recipe", "add", "b", "--line", "soda feldspar=70", "--line", "whiting=30")
+    rows = blended(tiles, "line", "a", "b", "--steps", 2)
+    assert all(row["not_understood_pct"] == 0 for row in rows)
+    assert rows[0]["seger"]["fluxes"] == {"Na2O": 1.0}
+
+
+def test_a_line_blend_is_drawn_as_png_and_svg_with_readable_labels(tiles, sample, tmp_path):
+    png, svg = tmp_path / "blend.png", tmp_path / "blend.svg"
+    for file in (png, svg):
+        ran = tiles("blend", "line", *CLEARS, *ON_RED, "--plot", file)
+        assert ran.code == 0, ran.err
+    assert png.read_bytes().startswith(b"\x89PNG")
+    assert ET.parse(svg).getroot().tag.endswith("svg")
+    comments = svg.read_text(encoding="utf-8")  # text is drawn as outlines, named in comments
+    for label in ("red earthenware, measured (6.6)", "nine in ten lie here", "[ppm/K]"):
+        assert label in comments
+
+
+@pytest.mark.parametrize(
+    ("arguments", "told"),
+    [
+        ((*CLEARS, "--plot", "blend.gif"), ".png or .svg"),
+        ((*CLEARS, "--body", "porcelain", "--plot", "blend.png"), "expansion of 'porcelain'"),
+        ((*CLEARS, *ON_RED, "--plot", "no/such/folder/blend.png"), "cannot be written"),
+        ((*CLEARS, "--plan"), "without a clay body"),
+        ((*CLEARS, "--coats", "3"), "without --plan"),
+        ((*CLEARS, "--steps", "0"), "steps 0"),
+        ((*CLEARS, "--batch-g", "-1"), "cannot be right"),
+        ((CLEARS[0], CLEARS[0]), "Two corners"),
+        ((CLEARS[0], "pond green"), "is a jar"),
+        ((CLEARS[0], "nothing such"), "tiles glaze"),
+        ((*CLEARS, "--body", "red earthnware"), "red earthenware"),
+        ((*CLEARS, "--cone", "1060"), "looks like a temperature"),
+        ((*CLEARS, *ON_RED, "--plan", "--first-mark", "blend"), "does not end in a number"),
+        ((*CLEARS, *ON_RED, "--plan", "--coats", "many"), "not a whole number"),
+    ],
+)
+def test_bad_questions_are_one_line_and_store_nothing(tiles, sample, arguments, told):
+    before = sample.read_bytes()
+    ran = tiles("blend", "line", *arguments)
+    assert ran.code == 1
+    assert told in ran.err
+    assert len(ran.err.splitlines()) == 1
+    assert ran.out == ""
+    assert sample.read_bytes() == before
+
+
+def test_plan_puts_recipes_and_tiles_on_record_ready_to_fire_and_log(tiles, sample):
+    plan = ("--plan", "--coats", "1,2,3", "--bisque-cone", "04", "--first-mark", "B-1")
+    rows = blended(tiles, "line", *CLEARS, "--steps", 2, *ON_RED, *plan)
+    assert [row["mark"] for row in rows] == ["B-1", "B-2", "B-3"]
+    middle = shown(tiles, "B-2")
+    assert middle["body"]["name"] == "red earthenware"
+    assert middle["bisque_cone"] == "04"
+    assert [area["layers"][0]["coats"] for area in middle["areas"]] == [1, 2, 3]
+    layer = middle["areas"][0]["layers"][0]
+    assert layer["glaze"]["name"] == "house clear v1 50 + house clear v2 50"
+    assert {line["material"]: line["parts"] for line in layer["recipe"]["lines"]} == {
+        "soda borate frit": 41,
+        "calcium borate frit": 38,
+        "kaolin": 13,
+        "silica": 8,
+    }
+    tiles("firing", "add", "blend firing", "--target-cone", "05")
+    assert tiles("load", "blend firing", "B-1..B-3").code == 0
+    assert shown(tiles, "B-3")["firing"]["name"] == "blend firing"
+
+
+def test_an_end_that_is_all_one_recipe_stays_that_recipe_and_version(tiles, sample):
+    blended(tiles, "line", *CLEARS, "--steps", 2, *ON_RED, "--plan", "--first-mark", "B-1")
+    first, last = (shown(tiles, mark)["areas"][0]["layers"][0] for mark in ("B-1", "B-3"))
+    assert [each["glaze"]["name"] for each in (first, last)] == ["house clear", "house clear"]
+    assert [each["recipe"]["version"] for each in (first, last)] == [1, 2]
+
+
+def test_the_same_blend_planned_again_uses_the_recipes_on_record(tiles, sample):
+    plan = ("line", *CLEARS, "--steps", 2, *ON_RED, "--plan")
+    blended(tiles, *plan)
+    recipes = json.loads(tiles("recipe", "list", "--json").out)
+    marks = planned(tiles)
+    blended(tiles, *plan)
+    assert json.loads(tiles("recipe", "list", "--json").out) == recipes
+    assert len(planned(tiles)) == len(marks) + 3
+
+
+def test_a_person_is_asked_before_a_plan_is_stored(tiles, sample):
+    before = planned(tiles)
+    person = Keyboard("blend", "line", *CLEARS, "--steps", "2", *ON_RED, "--plan")
+    person.answers("Put the recipes and 3 planned tiles on record?", "n")
+    assert person.ends()[0] == 130
+    assert planned(tiles) == before
+
+
+def test_without_plan_nothing_is_stored(tiles, sample):
+    before = sample.read_bytes()
+    blended(tiles, "line", *CLEARS)
+    assert sample.read_bytes() == before

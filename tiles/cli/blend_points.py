@@ -1,0 +1,201 @@
+"""The mixtures of a blend with their figures, weights and, if wanted, picture and plan."""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from pathlib import Path
+
+from tiles.cli import common, figures, output
+from tiles.cli.recipe_show import OnRecord, fetch
+from tiles.cli.recipe_text import ranged
+from tiles.errors import InvalidValue
+
+
+@dataclass(frozen=True)
+class Wanted:
+    """What is asked of a blend besides its corners."""
+
+    batch_g: float
+    cone: str | None
+    body: str | None
+    plot: Path | None
+    plan: bool
+    coats: str | None
+    bisque_cone: str | None
+    first_mark: str | None
+    yes: bool
+    db: str | None
+
+    def check(self) -> None:
+        """Raise for options that do not go together."""
+        if self.plan and self.body is None:
+            raise InvalidValue("--plan without a clay body.", "--body NAME.", field="body")
+        if not self.plan and (self.coats or self.bisque_cone or self.first_mark):
+            raise InvalidValue("coats, bisque or mark without --plan.", "add --plan.")
+        if self.plot and self.plot.suffix.casefold() not in (".png", ".svg"):
+            raise InvalidValue(
+                f"{self.plot} is neither PNG nor SVG.",
+                "a file ending in .png or .svg.",
+                field="plot",
+                value=str(self.plot),
+            )
+
+
+def answer(names: list[str], mix: Callable, wanted: Wanted, *, as_json: bool, as_csv: bool) -> None:
+    """Work the blend out and print it; draw and plan it where that is wanted."""
+    from tiles.records.analyses import own_materials
+
+    wanted.check()
+    with common.reading(wanted.db) as session:
+        corners = [fetch(session, name, None, wanted.cone) for name in names]
+        body = _body(session, wanted.body)
+        own = own_materials(session)
+    titles = _titles(corners)
+    mixes = mix([(title, _parts(each)) for title, each in zip(titles, corners, strict=True)], own)
+    cone = next((each.cone for each in corners if each.cone), None)
+    rows = [_row(each, own, cone, wanted.batch_g, body) for each in mixes]
+    if wanted.plot:
+        from tiles.cli.plots import line_blend
+
+        line_blend(rows, titles, body, wanted.plot)
+        common.talk(f"Picture saved: {wanted.plot}")
+    if wanted.plan:
+        from tiles.cli.blend_plan import put_on_record
+
+        marks = put_on_record(mixes, corners, titles, wanted)
+        rows = [row | {"mark": mark} for row, mark in zip(rows, marks, strict=True)]
+    _print(rows, corners, cone, wanted, as_json=as_json, as_csv=as_csv)
+
+
+def _body(session, name: str | None) -> tuple[str, float | None] | None:
+    from tiles.records import models, store
+
+    if name is None:
+        return None
+    row = store.find(session, models.ClayBody, name)
+    return row.name, row.expansion_ppm_per_k
+
+
+def _titles(corners: list[OnRecord]) -> list[str]:
+    """The names of the corners, with the version where two are of one glaze."""
+    names = [each.name for each in corners]
+    return [
+        f"{each.name} v{each.recipe.version}" if names.count(each.name) > 1 else each.name
+        for each in corners
+    ]
+
+
+def _parts(corner: OnRecord) -> list[tuple[str, float]]:
+    return [(line.material, line.parts) for line in corner.recipe.lines]
+
+
+def _row(mix, own: tuple, cone: str | None, batch_g: float, body) -> dict:
+    from tiles.chemistry.formula import analyse
+
+    found = figures.of_composition(analyse(mix.recipe, own=own), cone)
+    kept = ("seger", "expansion", "melt", "surface_tension", "not_understood_pct", "cannot_tell")
+    beside = None
+    if body and body[1] is not None and found["expansion"]:
+        beside = figures.margin(found["expansion"], body[1])
+    return {
+        "number": mix.number,
+        "mixture": mix.title,
+        "shares": mix.shares,
+        "recipe": mix.recipe,
+        "weights_g": mix.weighed_g(batch_g),
+        **{key: found[key] for key in kept},
+        "body": body[0] if body else None,
+        "margin": beside,
+    }
+
+
+def _print(rows, corners, cone, wanted: Wanted, *, as_json: bool, as_csv: bool) -> None:
+    if as_json or as_csv:
+        rows = [_flat(row) for row in rows] if as_csv else rows
+        output.rows(rows, {}, as_json=as_json, as_csv=as_csv, empty="")
+        return
+    _print_figures(rows, cone)
+    print(f"\nTo weigh [g], {wanted.batch_g:g} g dry of each:")
+    _print_weights(rows)
+    _tell(rows, corners, cone)
+
+
+def _print_figures(rows: list[dict], cone: str | None) -> None:
+    shown = [_spoken(row) for row in rows]
+    columns = {"number": "no."}
+    if "mark" in rows[0]:
+        columns["mark"] = "mark"
+    columns |= {"mixture": "mixture", "fit": "expansion ppm/K"}
+    if rows[0]["margin"]:
+        columns["margin"] = f"below {rows[0]['body']}"
+    if cone:
+        columns["melt"] = f"melt at {cone}, log10 Pa.s"
+    output.rows(shown, columns, as_json=False, as_csv=False, empty="")
+
+
+def _spoken(row: dict) -> dict:
+    told = row["expansion"], row["margin"], row["melt"]
+    expansion, margin, melt = told
+    return {
+        "number": row["number"],
+        "mark": row.get("mark"),
+        "mixture": row["mixture"],
+        "fit": ranged(expansion, 1) if expansion else "cannot tell",
+        "margin": margin and f"{ranged(margin | {'value': margin['margin_ppm_per_k']}, 1)}",
+        "melt": f"{melt['word']} {ranged(melt, 1)}" if melt else "cannot tell",
+    }
+
+
+def _print_weights(rows: list[dict]) -> None:
+    materials = list(dict.fromkeys(name for row in rows for name in row["weights_g"]))
+    shown = [
+        {"number": row["number"]} | {name: _grams(row["weights_g"].get(name)) for name in materials}
+        for row in rows
+    ]
+    columns = {"number": "no."} | {name: name for name in materials}
+    output.rows(shown, columns, as_json=False, as_csv=False, empty="")
+
+
+def _grams(value: float | None) -> str | None:
+    return None if value is None else f"{value:.1f}"
+
+
+def _tell(rows, corners: list[OnRecord], cone: str | None) -> None:
+    """What must be known before the figures are used, each thing once."""
+    from tiles.chemistry.hazards import REMINDER
+
+    unknown = max(row["not_understood_pct"] for row in rows)
+    if unknown:
+        common.talk(f"WARNING: up to {unknown:.0f} % is not understood; figures are of the rest.")
+    answers = [row[key] for row in rows for key in ("expansion", "melt") if row[key]]
+    for remark in dict.fromkeys(remark for each in answers for remark in each["remarks"]):
+        common.talk(f"But (some of them): {remark}.")
+    for reason in dict.fromkeys(reason for row in rows for reason in row["cannot_tell"]):
+        common.talk(f"Cannot tell: {reason}")
+    if cone is None:
+        common.talk("No cone on the labels: add --cone 05 for the melt.")
+    common.talk("Ranges hold nine in ten; neighbours differ more surely than each is known.")
+    hazards = dict.fromkeys(each.hazard for corner in corners for each in corner.cautions)
+    if hazards:
+        common.talk(f"Caution: {', '.join(hazards)}. 'tiles recipe show NAME --full' tells more.")
+    common.talk(REMINDER)
+
+
+def _flat(row: dict) -> dict:
+    """One row of a spreadsheet: a column for each figure and each material."""
+    expansion, melt, margin = (row[key] or {} for key in ("expansion", "melt", "margin"))
+    return {
+        "number": row["number"],
+        "mark": row.get("mark"),
+        "mixture": row["mixture"],
+        "expansion_ppm_per_k": expansion.get("value"),
+        "expansion_low": expansion.get("low"),
+        "expansion_high": expansion.get("high"),
+        "body": row["body"],
+        "margin_ppm_per_k": margin.get("margin_ppm_per_k"),
+        "melt": melt.get("word"),
+        "log10_viscosity_pa_s": melt.get("value"),
+        "log10_viscosity_low": melt.get("low"),
+        "log10_viscosity_high": melt.get("high"),
+        "not_understood_pct": row["not_understood_pct"],
+        "weights_g": {name: round(grams, 2) for name, grams in row["weights_g"].items()},
+    }
