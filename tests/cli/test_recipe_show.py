@@ -65,6 +65,19 @@ def test_the_margin_is_the_bodys_measured_expansion_less_the_glazes(tiles, sampl
     assert "white earthenware" not in found["bodies"]  # never measured
 
 
+def test_only_bodies_for_the_cone_are_on_the_screen_and_all_of_them_in_full(tiles, sample):
+    # The sample's bodies.csv: red earthenware is for 06 to 02, buff stoneware for 4 to 7.
+    brief, full = (tiles("recipe", "show", "mid clear", *more).out for more in ((), ("--full",)))
+    assert "buff stoneware" in brief
+    assert "red earthenware" not in brief
+    assert "red earthenware" in full
+    bodies = shown(tiles, "mid clear")["bodies"]
+    assert {name: each["is_for_cone"] for name, each in bodies.items()} == {
+        "buff stoneware": True,
+        "red earthenware": False,
+    }
+
+
 def test_version_one_that_crazed_is_told_to_craze(tiles, sample):
     # The sample's story: version 1 of house clear crazed on both earthenwares.
     assert shown(tiles, "house clear@1")["bodies"]["red earthenware"]["meaning"] == "crazing"
@@ -76,6 +89,14 @@ def test_the_melt_is_told_at_the_cone_asked_for(tiles, sample):
     assert (cool["temperature_c"], hot["temperature_c"]) == (998, 1063)
     assert cool["value"] > hot["value"]
     assert shown(tiles, "house clear", "--cone", "cone 06")["melt"] == cool
+
+
+@pytest.mark.parametrize(("label", "cone"), [("06-04", "05"), ("5-6", "6"), ("05", "05")])
+def test_without_a_cone_asked_for_the_melt_is_told_at_the_middle_of_the_label(
+    tiles, fresh, label, cone
+):
+    add(tiles, "label", more=("--cones", label), soda_feldspar=50, whiting=20, silica=30)
+    assert shown(tiles, "label")["melt"]["cone"] == cone
 
 
 def test_without_a_cone_on_the_label_the_melt_is_asked_for_not_guessed(tiles, fresh):

@@ -27,7 +27,7 @@ def compare(
     """
     with common.reading(db) as session:
         one, other = (fetch(session, name, None, cone) for name in (before, after))
-        bodies = measured_bodies(session)
+        bodies = {body.name: body.expansion_ppm_per_k for body in measured_bodies(session)}
     values = differences(one, other, cone)
     if as_json:
         titles = {"before": one.title, "after": other.title}

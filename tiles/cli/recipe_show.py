@@ -49,7 +49,7 @@ def show(
         found = fetch(session, name, version, cone)
         bodies = measured_bodies(session)
     values = figures.of_composition(found.made_of, found.cone)
-    values["bodies"] = _beside(values["expansion"], bodies)
+    values["bodies"] = _beside(values["expansion"], bodies, found.cone)
     values["batch"] = weigh(found.recipe, batch_g)
     if as_json:
         output.print_json(_as_json(found, values))
@@ -88,33 +88,49 @@ def split_version(text: str) -> tuple[str, int | None]:
 
 
 def _label_cone(low: str | None, high: str | None) -> str | None:
-    """The middle of a label's cone range."""
+    """The middle of a label's cone range; the hotter one where two whole cones share it."""
+    from math import ceil
+
     from tiles.chemistry.cones import cone_at, step
 
     if not (low and high):
         return low or high
-    return cone_at((step(low) + step(high)) / 2)
+    return cone_at(ceil((step(low) + step(high)) / 2))
 
 
-def measured_bodies(session) -> dict[str, float]:
-    """Bodies in use that have a measured expansion. [ppm/K]."""
+def measured_bodies(session) -> list:
+    """Bodies in use that have a measured expansion, by name."""
     from sqlalchemy import select
 
     from tiles.records import models
 
-    rows = session.scalars(
+    in_use = (
         select(models.ClayBody)
         .where(models.ClayBody.expansion_ppm_per_k.is_not(None))
         .where(models.ClayBody.is_retired.is_(False))
         .order_by(models.ClayBody.name)
     )
-    return {row.name: row.expansion_ppm_per_k for row in rows}
+    return list(session.scalars(in_use))
 
 
-def _beside(expansion: dict | None, bodies: dict[str, float]) -> dict[str, dict]:
+def _beside(expansion: dict | None, bodies: list, cone: str | None) -> dict[str, dict]:
+    """The margin to each body, and whether the body is one for the cone."""
     if expansion is None:
         return {}
-    return {name: figures.margin(expansion, value) for name, value in bodies.items()}
+    return {
+        body.name: figures.margin(expansion, body.expansion_ppm_per_k)
+        | {"is_for_cone": _is_for_cone(body, cone)}
+        for body in bodies
+    }
+
+
+def _is_for_cone(body, cone: str | None) -> bool:
+    """Whether its label allows the cone; a body without a range may be for any."""
+    from tiles.chemistry.cones import in_range
+
+    if not (cone and body.cone_low and body.cone_high):
+        return True
+    return in_range(cone, body.cone_low, body.cone_high)
 
 
 def weigh(recipe, batch_g: float | None) -> dict[str, float] | None:

@@ -121,8 +121,8 @@ def _ratios(values: dict) -> str:
     if ratio is not None:
         told.append(f"SiO2:Al2O3 {ratio:.1f}")
         if values["boron"]:
-            told.append(f"(SiO2+B2O3):Al2O3 {with_boron:.1f}")
-    told.append(f"boron {values['boron']:.2f}")
+            told.append(f"{with_boron:.1f} with boron")
+    told.append(f"B2O3 {values['boron']:.2f}")
     told.append(f"raw clay {values['raw_clay_pct']:.0f} %")
     told.append(f"loss on ignition {values['loss_on_ignition_pct']:.1f} %")
     return ", ".join(told)
@@ -146,15 +146,20 @@ def _expansion(found, values: dict, *, full: bool) -> list[str]:
     appen = values["expansion_appen"]
     second = f"Second opinion, Appen's published factors: {appen['value']:.1f}"
     lines.append(labelled("", f"{second} (about {appen['mean_absolute_error']:.1f} off)."))
-    lines += [labelled("", _beside(name, each)) for name, each in values["bodies"].items()]
-    if values["bodies"]:
-        least, most = USUAL_MARGIN_PPM
-        aim = f"Margin: body less glaze. Usual aim {least:g} to {most:g} (estimate)"
-        lines.append(labelled("", f"{aim}; a fired tile decides."))
-    elif full:
-        told = "no body on record has a measured expansion ('tiles body change')."
-        lines.append(labelled("", told))
+    lines += _bodies(values["bodies"], full=full)
     return lines + [labelled("", f"But: {remark}.") for remark in answer["remarks"]]
+
+
+def _bodies(bodies: dict, *, full: bool) -> list[str]:
+    """The margin to each body that suits the cone; with ``full`` to every body."""
+    shown = {name: each for name, each in bodies.items() if full or each["is_for_cone"]}
+    lines = [labelled("", _beside(name, each)) for name, each in shown.items()]
+    if not shown:
+        told = "No body for this cone has a measured expansion ('tiles body change')."
+        return [labelled("", told)]
+    least, most = USUAL_MARGIN_PPM
+    aim = f"Margin: body less glaze. Usual aim {least:g} to {most:g} (estimate)"
+    return [*lines, labelled("", f"{aim}; a fired tile decides.")]
 
 
 def _beside(name: str, beside: dict) -> str:
