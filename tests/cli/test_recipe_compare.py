@@ -70,3 +70,11 @@ def test_a_jar_cannot_be_compared(tiles, sample):
     ran = tiles("recipe", "compare", "mid clear", "pond green")
     assert ran.code == 1
     assert "is a jar" in ran.err
+
+
+def test_cautions_of_either_recipe_and_the_line_on_food_are_shown(tiles, fresh):
+    tiles("recipe", "add", "blue", "--line", "soda feldspar=80", "--line", "barium carbonate=20")
+    tiles("recipe", "add", "blue", "--line", "soda feldspar=80", "--line", "whiting=20")
+    text = " ".join(tiles("recipe", "compare", "blue@1", "blue@2").out.split())
+    assert "caution barium" in text
+    assert "never shows that a glaze is safe for food" in text

@@ -99,10 +99,19 @@ def _lines(one: OnRecord, other: OnRecord, values: dict) -> list[str]:
         *_both("melt", values["melt"], values["melt_difference"], "log10 Pa.s"),
         *_melt_meaning(values),
     ]
+    lines += _cautions(one, other)
     roles = [each.role for each in (one, other) if each.role in NO_GLASS]
     if roles:
         lines.append(labelled("note", f"a {roles[0]} need not melt: fit and melt say little."))
     return lines
+
+
+def _cautions(one: OnRecord, other: OnRecord) -> list[str]:
+    from tiles.chemistry.hazards import REMINDER
+
+    named = dict.fromkeys(each.hazard for found in (one, other) for each in found.cautions)
+    told = f"{', '.join(named)}; 'tiles recipe show NAME --full' tells how to handle it."
+    return [*([labelled("caution", told)] if named else []), labelled("food", REMINDER)]
 
 
 def _pairs(label: str, pairs: dict, form: str) -> list[str]:
@@ -153,6 +162,6 @@ def _melt_meaning(values: dict) -> list[str]:
     at = f"At cone {values['cone']}: {words}."
     if found["low"] <= 0 <= found["high"]:
         return [labelled("", f"{at} Which of the two is more fluid cannot be told.")]
-    times = 10 ** abs(found["value"])
+    least, times, most = sorted(10 ** abs(found[key]) for key in ("low", "value", "high"))
     side = "more fluid" if found["value"] < 0 else "stiffer"
-    return [labelled("", f"{at} About {times:.1f} times {side}.")]
+    return [labelled("", f"{at} About {times:.2g} times ({least:.2g} to {most:.2g}) {side}.")]
