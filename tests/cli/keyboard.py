@@ -2,6 +2,7 @@
 
 import os
 import sys
+import time
 
 import pexpect
 
@@ -36,6 +37,11 @@ class Keyboard:
         for each in keys:
             self.keys += len(each)
             self.child.send(each)
+
+    def interrupts(self) -> None:
+        """Press Ctrl-C, as a person does: not in the very instant in which a question appears."""
+        time.sleep(0.2)
+        self.press(CTRL_C)
 
     def answers(self, question: str, text: str = "") -> None:
         """Type an answer to a question, and Enter."""

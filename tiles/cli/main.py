@@ -29,6 +29,9 @@ from tiles.cli import (
 from tiles.cli.common import version_option
 from tiles.errors import TilesError
 
+INTERRUPTED = 130
+STOPPED = "Stopped. Nothing more was stored."
+
 app = typer.Typer(
     rich_markup_mode=None,
     no_args_is_help=True,
@@ -52,10 +55,13 @@ def run(arguments: list[str] | None = None) -> None:
     arguments = sys.argv[1:] if arguments is None else arguments
     try:
         code = app(args=arguments, standalone_mode=False)
+        if code == INTERRUPTED:
+            print(file=sys.stderr)
+            _say(STOPPED, code)
     except TilesError as error:
         code = _tell(error, as_json="--json" in arguments, debug="--debug" in arguments)
     except typer.Abort:
-        code = _say("Stopped. Nothing more was stored.", 130)
+        code = _say(STOPPED, INTERRUPTED)
     except typer.Exit as done:
         code = done.exit_code
     except typer.BadParameter.__mro__[2] as error:  # every usage error of the framework

@@ -1,0 +1,185 @@
+"""``tiles log`` as a conversation, through a pseudo-terminal."""
+
+import pytest
+
+from tests.cli.keyboard import Keyboard
+from tests.cli.records import all_rows, counts, shown
+
+pytestmark = pytest.mark.filterwarnings("ignore:This process:DeprecationWarning")
+
+
+@pytest.fixture
+def after_a_tile(sample, tiles):
+    """A sample in which N-7 was written down last."""
+    ran = tiles(
+        "log", "--mark", "N-7", "--body", "red earthenware", "--glaze", "white slip=2",
+        "--glaze", "pond green", "--coats", "3", "--bisque-cone", "04", "--firing", "F12",
+        "--shelf", "top", "--cone-reached", "05", "--clean",
+    )  # fmt: skip
+    assert ran.code == 0, ran.err
+    return sample
+
+
+def test_enter_takes_every_answer_of_the_last_tile_with_the_next_mark(after_a_tile, tiles):
+    person = Keyboard("log")
+    person.answers("Mark [N-8]:")
+    person.answers("Clay body [red earthenware]:")
+    person.answers("[white slip=2 + pond green]:")
+    person.answers("[3]:")
+    person.answers("Thickness of the dry coat in mm")
+    person.answers("Bisque cone [04]:")
+    person.answers("Firing [F12]:")
+    person.answers("Shelf [top]:")
+    person.answers("Cone reached there [05]:")
+    person.answers("What do you see?", "crawling:severe, pinholes")
+    person.answers("Note", "like the one before")
+    code, said = person.ends()
+    assert (code, "N-8 is on record: crawling, pinholes." in said) == (0, True)
+    last, new = shown(tiles, "N-7"), shown(tiles, "N-8")
+    for same in ("body", "bisque_cone", "firing", "shelf", "cone_reached", "areas"):
+        assert new[same] == last[same]
+    (look,) = new["inspections"]
+    assert [(each["defect"], each["severity"]) for each in look["defects"]] == [
+        ("crawling", "severe"),
+        ("pinholes", None),
+    ]
+    assert new["note"] == "like the one before"
+
+
+def answer_up_to_the_glaze(person):
+    person.answers("Mark")
+    person.answers("Clay body")
+
+
+def test_an_unknown_glaze_is_offered_to_be_added(after_a_tile, tiles):
+    person = Keyboard("log")
+    answer_up_to_the_glaze(person)
+    person.answers("Glaze", "fog grey")
+    person.sees("'fog grey' is not on record.")
+    person.answers("Add 'fog grey' as new?", "y")
+    person.answers("Cone range on its label", "06-04")
+    person.answers("Coats", "1,2,3")
+    person.answers("Thickness", "0.3,0.6,0.9")
+    for question in ("Bisque cone", "Firing", "Shelf", "Cone reached there"):
+        person.answers(question)
+    person.answers("What do you see?", "clean")
+    person.answers("Note")
+    assert person.ends()[0] == 0
+    areas = shown(tiles, "N-8")["areas"]
+    layers = [area["layers"][0] for area in areas]
+    assert [(each["coats"], each["thickness_mm"]) for each in layers] == [
+        (1, 0.3),
+        (2, 0.6),
+        (3, 0.9),
+    ]
+    glaze = layers[0]["glaze"]
+    assert (glaze["name"], glaze["cone_low"], glaze["cone_high"]) == ("fog grey", "06", "04")
+    assert shown(tiles, "N-8")["derived"]["clean"] is True
+
+
+def test_a_mistyped_glaze_need_not_be_added_and_is_asked_again(after_a_tile, tiles):
+    before = counts(after_a_tile)
+    person = Keyboard("log")
+    answer_up_to_the_glaze(person)
+    person.answers("Glaze", "pond gren")
+    person.sees("Did you mean 'pond green'?")
+    person.answers("Add 'pond gren' as new?", "n")
+    person.answers("Glaze", "pond green")
+    for question in ("Coats", "Thickness", "Bisque cone", "Firing", "Shelf", "Cone reached there"):
+        person.answers(question)
+    person.answers("What do you see?")
+    person.answers("Note")
+    assert person.ends()[0] == 0
+    after = counts(after_a_tile)
+    assert (after["tile"], after["glaze"]) == (before["tile"] + 1, before["glaze"])
+    assert shown(tiles, "N-8")["derived"]["stage"] == "fired"
+
+
+def test_a_wrong_answer_is_told_at_once_and_asked_again(after_a_tile, tiles):
+    person = Keyboard("log")
+    person.answers("Mark", "M-41")
+    person.sees("'M-41' is already on record")
+    person.answers("Mark", "N-20")
+    person.answers("Clay body", "?")
+    person.sees("buff stoneware, porcelain, red earthenware, white earthenware")
+    person.answers("Clay body")
+    person.answers("Glaze", "pond green")
+    person.answers("Coats", "many")
+    person.sees("'many' is not a whole number")
+    person.answers("Coats", "2")
+    person.answers("Thickness", "-")
+    person.answers("Bisque cone", "44")
+    person.sees("'44'")
+    person.answers("Bisque cone", "-")
+    person.answers("Firing", "-")
+    person.answers("What do you see?", "crawlign")
+    person.sees("'crawling'")
+    person.answers("What do you see?", "crawling:very")
+    person.sees("'very' is not a known severity")
+    person.answers("What do you see?", "-")
+    person.answers("Note")
+    assert person.ends()[0] == 0
+    record = shown(tiles, "N-20")
+    assert (record["bisque_cone"], record["firing"], record["inspections"]) == (None, None, [])
+    assert record["areas"][0]["layers"][0]["thickness_mm"] is None
+
+
+def test_an_unlikely_cone_is_questioned_and_nothing_stored_on_no(after_a_tile):
+    before = all_rows(after_a_tile)
+    person = Keyboard("log")
+    for question in ("Mark", "Clay body", "Glaze", "Coats", "Thickness", "Bisque", "Firing"):
+        person.answers(question)
+    person.answers("Shelf")
+    person.answers("Cone reached there", "5")
+    person.answers("What do you see?", "clean")
+    person.answers("Note")
+    person.sees("far above")
+    person.answers("Is that really so?", "n")
+    assert person.ends()[0] == 130
+    assert all_rows(after_a_tile) == before
+
+
+@pytest.mark.parametrize("questions", [0, 3, 7])
+def test_ctrl_c_stores_nothing(after_a_tile, questions):
+    before = all_rows(after_a_tile)
+    person = Keyboard("log")
+    asked = ["Mark", "Clay body", "Glaze", "Coats", "Thickness", "Bisque", "Firing", "Shelf"]
+    for question in asked[:questions]:
+        person.answers(question)
+    person.sees(asked[questions])
+    person.sees("]: ")
+    person.interrupts()
+    code, said = person.ends()
+    assert code == 130
+    assert "Nothing more was stored" in said
+    assert "Traceback" not in said
+    assert all_rows(after_a_tile) == before
+
+
+def test_the_first_tile_of_an_empty_database_can_be_asked_for(fresh, tiles):
+    person = Keyboard("log")
+    person.answers("Mark:", "T-1")
+    person.answers("Clay body:", "grey clay")
+    person.answers("Add 'grey clay' as new?", "y")
+    person.answers("Cone range", "")
+    person.answers("Glaze", "")
+    person.answers("Bisque cone:", "04")
+    person.answers("Firing:", "F1")
+    person.answers("Add 'F1' as new?", "y")
+    person.answers("Its target cone", "05")
+    person.answers("Shelf", "")
+    person.answers("Cone reached there:", "^05")
+    person.answers("What do you see?", "clean")
+    person.answers("Note", "")
+    assert person.ends()[0] == 0
+    record = shown(tiles, "T-1")
+    assert (record["body"]["name"], record["firing"]["target_cone"]) == ("grey clay", "05")
+    assert (record["cone_reached"], record["derived"]["clean"]) == ("05", True)
+
+
+def test_log_without_mark_and_without_a_keyboard_ends_and_stores_nothing(sample, tiles_process):
+    before = sample.read_bytes()
+    ran = tiles_process("log")
+    assert ran.code in (1, 130)
+    assert "Traceback" not in ran.err
+    assert sample.read_bytes() == before
