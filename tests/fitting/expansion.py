@@ -64,26 +64,30 @@ def fit(rows: np.ndarray | None = None, seed: int = 0) -> dict[str, dict[str, fl
     rows = np.ones(len(wide), bool) if rows is None else rows
     outside = glass.outside()
     weight = _fit_weight(wide, outside)
-    measured = wide[data.EXPANSION].to_numpy()
-    split = wide["split"].to_numpy()
+    measured, split = wide[data.EXPANSION].to_numpy(), wide["split"].to_numpy()
     kept = solve.drop_terms(
         terms[rows], measured[rows], weight[rows], split[rows], len(SINGLE), COUNT, BEND
     )
-    names = [(*SINGLE, *PAIRS)[column] for column in kept]
     terms = terms[:, kept]
     factors, _ = solve.robust_factors(terms[rows], measured[rows], weight[rows], BEND)
-    error = np.zeros(len(wide))
-    fold = wide["split"].map(data.folds(wide["split"], 8, seed + 1000)).to_numpy()
-    for number in range(8):
-        seen, unseen = rows & (fold != number), rows & (fold == number)
-        inner, _ = solve.robust_factors(terms[seen], measured[seen], weight[seen], BEND)
-        error[unseen] = measured[unseen] - terms[unseen] @ inner
-    found = solve.as_numbers(names, factors)
+    found = solve.as_numbers([(*SINGLE, *PAIRS)[column] for column in kept], factors)
+    error = _inner_error(terms, measured, weight, rows, seed)
     return {
         "factors": {name: found[name] for name in SINGLE},
         "pairs": {name: value for name, value in found.items() if PAIR in name},
         **_interval(wide, glass, rows, error, outside),
     }
+
+
+def _inner_error(terms, measured, weight, rows, seed) -> np.ndarray:
+    wide = _tables()[0]
+    fold = wide["split"].map(data.folds(wide["split"], 8, seed + 1000)).to_numpy()
+    error = np.zeros(len(wide))
+    for number in range(8):
+        seen, unseen = rows & (fold != number), rows & (fold == number)
+        factors, _ = solve.robust_factors(terms[seen], measured[seen], weight[seen], BEND)
+        error[unseen] = measured[unseen] - terms[unseen] @ factors
+    return error
 
 
 def _interval(wide, glass, rows, error, outside) -> dict[str, dict[str, float]]:
