@@ -65,7 +65,7 @@ def run(arguments: list[str] | None = None) -> None:
     except typer.Exit as done:
         code = done.exit_code
     except typer.BadParameter.__mro__[2] as error:  # every usage error of the framework
-        code = _say(_usage_line(error), 2)
+        code = _tell_usage(error)
     except BrokenPipeError:
         # The reader (head, less) has gone: that is its good right, and no error.
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
@@ -83,10 +83,13 @@ def _tell(error: TilesError, *, as_json: bool, debug: bool) -> int:
     return _say(f"Error: {error}", 1)
 
 
-def _usage_line(error: Exception) -> str:
+def _tell_usage(error: Exception) -> int:
+    if type(error).__name__ == "NoArgsIsHelpError":  # a bare "tiles" or "tiles body"
+        print(error.format_message())
+        return 0
     context = getattr(error, "ctx", None)
     path = context.command_path if context else "tiles"
-    return f"Error: {error.format_message().rstrip('.')}. Try: '{path} --help'."
+    return _say(f"Error: {error.format_message().rstrip('.')}. Try: '{path} --help'.", 2)
 
 
 def _say(line: str, code: int) -> int:
