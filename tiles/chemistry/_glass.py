@@ -29,7 +29,6 @@ VOLATILE = ("H2O", "CO2", "SO3", "Cl")
 SUMS = {
     "alkalis": ALKALIS,
     "earths": EARTHS,
-    "fluxes": (*ALKALIS, *EARTHS),
     "soda and potash": ("Na2O", "K2O"),
     "minor": (*COLOURANTS, "other"),
     "scarce": (*COLOURANTS, "other", "SnO2", "P2O5", "F"),
