@@ -52,7 +52,17 @@ for _module in (
 
 def run(arguments: list[str] | None = None) -> None:
     """Run one command and exit: 0 done, 1 cannot be done, 2 wrong usage, 3 done in part."""
-    arguments = sys.argv[1:] if arguments is None else arguments
+    try:
+        code = _run(sys.argv[1:] if arguments is None else arguments)
+        sys.stdout.flush()
+    except BrokenPipeError:
+        # The reader (head, less) has gone: that is its good right, and no error.
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        code = 0
+    sys.exit(code if isinstance(code, int) else 0)
+
+
+def _run(arguments: list[str]) -> int | None:
     try:
         code = app(args=arguments, standalone_mode=False)
         if code == INTERRUPTED:
@@ -66,11 +76,7 @@ def run(arguments: list[str] | None = None) -> None:
         code = done.exit_code
     except typer.BadParameter.__mro__[2] as error:  # every usage error of the framework
         code = _tell_usage(error)
-    except BrokenPipeError:
-        # The reader (head, less) has gone: that is its good right, and no error.
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
-        code = 0
-    sys.exit(code if isinstance(code, int) else 0)
+    return code
 
 
 def _tell(error: TilesError, *, as_json: bool, debug: bool) -> int:
