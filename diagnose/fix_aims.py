@@ -1,0 +1,181 @@
+"""From a cause to the number of the recipe that must move, and how far."""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from diagnose.fix_bounds import Aim
+from diagnose.fix_glass import Figures
+
+LEAST_MARGIN, MOST_MARGIN = 0.5, 1.5
+"""The glaze is usually put this far below the body. [1e-6/K]; estimate from stress arithmetic."""
+
+STEP = 0.5
+"""One step where the body's limit is not known. [1e-6/K]; half of what crazes at once, estimate."""
+
+TWICE = 0.301
+"""Twice as stiff, or half. [log10 Pa.s]; a draining film then runs half, or twice, as far."""
+
+USUAL_CLAY, MUCH_CLAY = 15.0, 18.0
+"""Raw clay aimed at, and from which it is worth lowering. [wt %]; 10 to 15 is usual."""
+
+CALM_LOSS, MUCH_LOSS = 6.0, 8.0
+"""Loss on ignition aimed at, and from which gas is trouble. [wt %], estimate."""
+
+GLOSS_RATIO = 7.0
+"""Silica to alumina from which gloss is usual: 7 to 9 (Stull 1912, from memory)."""
+
+LESS_OPACIFIER = 3.0
+"""[wt %]; 2 to 3 parts less is common practice."""
+
+
+@dataclass(frozen=True)
+class Body:
+    """What is known of the body's limits. [1e-6/K].
+
+    ``expansion`` measured; ``limit`` the highest glaze expansion that the user's own tiles show to
+    stay whole on it, which goes first.
+    """
+
+    name: str
+    expansion: float | None = None
+    limit: float | None = None
+
+
+@dataclass(frozen=True)
+class Aimed:
+    """An aim with its sentence, or without one the reason why there is none."""
+
+    aim: Aim | None
+    say: str
+
+
+Maker = Callable[[Figures, Body], Aimed]
+
+
+def lower_expansion(now: Figures, body: Body) -> Aimed:
+    """Below the body's limit; by one step where there is none, or it is met already."""
+    value = now.expansion
+    limit, why = _upper_limit(body)
+    if limit is None:
+        say = f"{why} Lower the glaze by {STEP} and try: expansion {value:.1f} -> "
+        return _expansion(value, value - STEP, say)
+    if value <= limit:
+        say = (
+            f"By calculation it should fit already ({why}), yet it failed; the calculation can be "
+            f"off by about 1. Lower it by {STEP} and try: expansion {value:.1f} -> "
+        )
+        return _expansion(value, value - STEP, say)
+    return _expansion(value, limit, f"{why[:1].upper()}{why[1:]}. Expansion {value:.1f} -> ")
+
+
+def raise_expansion(now: Figures, body: Body) -> Aimed:
+    """Not further below the body than is usual; by one step where that cannot be told."""
+    value = now.expansion
+    if body.expansion is None:
+        start = f"The expansion of {body.name} is not measured, so fit cannot be told. Raise the "
+        return _expansion(value, value + STEP, f"{start}glaze by {STEP} and try: {value:.1f} -> ")
+    limit = body.expansion - MOST_MARGIN
+    if value >= limit:
+        say = f"Raise it by {STEP} and try (body {body.expansion:g}): {value:.1f} -> "
+        return _expansion(value, value + STEP, say)
+    say = f"Not more than {MOST_MARGIN} below the body ({body.expansion:g}): {value:.1f} -> "
+    return _expansion(value, limit, say)
+
+
+def _upper_limit(body: Body) -> tuple[float | None, str]:
+    if body.limit is not None:
+        return body.limit, f"your own tiles put the limit on {body.name} at {body.limit:.1f}"
+    if body.expansion is None:
+        return None, f"The expansion of {body.name} is not measured, so fit cannot be told."
+    limit = body.expansion - LEAST_MARGIN
+    why = f"body {body.expansion:g} measured, the usual aim is {LEAST_MARGIN} to {MOST_MARGIN}"
+    return limit, f"{why} below it (estimate), so {limit:.1f} or less"
+
+
+def _expansion(value: float, wanted: float, say: str) -> Aimed:
+    word = "expansion up" if wanted > value else "expansion down"
+    aim = Aim(word, "expansion", value, wanted)
+    return Aimed(aim, f"{say}{wanted:.1f} (millionths per K). Only tiles show whether it fits.")
+
+
+def stiffer(now: Figures, body: Body) -> Aimed:
+    """Twice as stiff a melt."""
+    say = "Twice as stiff a melt at the cone: it then runs about half as far."
+    return _viscosity(now, TWICE, "viscosity up", say)
+
+
+def more_fluid(now: Figures, body: Body) -> Aimed:
+    """Half as stiff a melt."""
+    say = "Half as stiff a melt at the cone, so that it flows out and heals."
+    return _viscosity(now, -TWICE, "viscosity down", say)
+
+
+def _viscosity(now: Figures, by: float, word: str, say: str) -> Aimed:
+    if now.viscosity is None:
+        return Aimed(None, "No cone is recorded, so the melt cannot be worked out.")
+    return Aimed(Aim(word, "viscosity", now.viscosity, now.viscosity + by), say)
+
+
+def less_raw_clay(now: Figures, body: Body) -> Aimed:
+    """The usual share of raw clay."""
+    clay = now.raw_clay
+    if clay < MUCH_CLAY:
+        return Aimed(None, f"Raw clay is {clay:.0f} %, which is not much: leave it.")
+    say = f"Raw clay {clay:.0f} % -> {USUAL_CLAY:.0f} %, 10 to 15 is usual: it shrinks less."
+    return Aimed(Aim("raw clay down", "raw_clay", clay, USUAL_CLAY), say)
+
+
+def less_gas(now: Figures, body: Body) -> Aimed:
+    """Less weight that leaves as gas."""
+    loss = now.loss
+    if loss < MUCH_LOSS:
+        return Aimed(None, f"Only {loss:.0f} % of the dry glaze leaves as gas: leave it.")
+    wanted = max(CALM_LOSS, loss - 4)
+    return Aimed(Aim("gas down", "loss", loss, wanted), f"Gas from {loss:.0f} % to {wanted:.0f} %.")
+
+
+def less_opacifier(now: Figures, body: Body) -> Aimed:
+    """A little less tin oxide or zircon."""
+    held = now.opacifier
+    if held <= 0:
+        return Aimed(None, "It holds no tin oxide or zircon.")
+    wanted = max(0.0, held - LESS_OPACIFIER)
+    say = f"Opacifier {held:.0f} % -> {wanted:.0f} %."
+    return Aimed(Aim("opacifier down", "opacifier", held, wanted), say)
+
+
+def glossier(now: Figures, body: Body) -> Aimed:
+    """More silica for the alumina."""
+    ratio = now.ratio
+    if ratio >= GLOSS_RATIO:
+        return Aimed(None, f"Silica to alumina is {ratio:.1f}, which is a gloss: leave it.")
+    wanted = min(GLOSS_RATIO, ratio * 1.4)
+    say = f"Silica to alumina {ratio:.1f} -> {wanted:.1f}; 7 to 9 is bright (Stull, from memory)."
+    return Aimed(Aim("gloss up", "ratio", ratio, wanted), say)
+
+
+AIMS: dict[tuple[str, str], tuple[Maker, ...]] = {
+    ("crazing", "poor_fit"): (lower_expansion,),
+    ("crazing", "too_much_alkali"): (lower_expansion,),
+    ("crazing", "small_margin"): (lower_expansion,),
+    ("crazing", "thermal_shock"): (lower_expansion,),
+    ("crazing", "body_changed"): (lower_expansion,),
+    ("shivering", "too_much_compression"): (raise_expansion,),
+    ("shivering", "lithium_rich"): (raise_expansion,),
+    ("shivering", "sharp_edges"): (raise_expansion,),
+    ("dunting", "glaze_compression"): (raise_expansion,),
+    ("running", "fluid_recipe"): (stiffer,),
+    ("blisters", "gassy_recipe"): (less_gas,),
+    ("pinholes", "gassy_recipe"): (less_gas,),
+    ("crawling", "coat_shrinks"): (less_raw_clay,),
+    ("crawling", "stiff_melt"): (less_opacifier, more_fluid),
+    ("underfired", "refractory_recipe"): (more_fluid,),
+    ("unwanted matt", "alumina_high"): (glossier,),
+    ("metal marking", "zircon_rich"): (less_opacifier,),
+}
+"""Which numbers may be moved for a cause of a defect, the first that can be going first."""
+
+
+def aims_for(defect: str, cause: str, now: Figures, body: Body) -> list[Aimed]:
+    """The aims of one cause, empty when no recipe change is made for it."""
+    return [make(now, body) for make in AIMS.get((defect, cause), ())]

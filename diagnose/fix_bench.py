@@ -1,0 +1,85 @@
+"""The tile on the bench: what a step may look at, and what a step is."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from functools import cached_property
+from typing import TYPE_CHECKING
+
+from diagnose.fix_shapes import Change
+from tiles.chemistry.cones import step
+
+if TYPE_CHECKING:
+    from diagnose.view import View
+    from tiles.records.forms import BodyRecord, GlazeRecord, LayerRecord
+
+
+@dataclass(frozen=True)
+class Bench:
+    """One area of a tile with a cause to act on.
+
+    ``bodies`` and ``glazes`` are what else the user has on record.
+    """
+
+    view: "View"
+    cause: str
+    setting: str
+    bodies: Sequence["BodyRecord"] = ()
+    glazes: Sequence["GlazeRecord"] = ()
+
+    @property
+    def record(self):
+        """The tile."""
+        return self.view.record
+
+    @property
+    def firing(self):
+        """Its glaze firing, None when not recorded."""
+        return self.view.record.firing
+
+    @property
+    def top(self) -> "LayerRecord | None":
+        """The uppermost glaze."""
+        return self.view.top
+
+    @property
+    def target(self) -> str | None:
+        """The cone the firing was set for."""
+        return self.firing.target_cone if self.firing else None
+
+    @cached_property
+    def label(self) -> tuple[str, str] | None:
+        """Cooler and hotter end of what the label of the top glaze allows, None without one."""
+        glaze = self.top.glaze if self.top else None
+        if glaze is None or not (glaze.cone_low or glaze.cone_high):
+            return None
+        return (glaze.cone_low or glaze.cone_high, glaze.cone_high or glaze.cone_low)
+
+    def within_label(self, cone: str) -> str:
+        """The cone, or the nearer end of the label where it lies outside."""
+        if self.label is None:
+            return cone
+        low, high = self.label
+        if step(cone) < step(low):
+            return low
+        return high if step(cone) > step(high) else cone
+
+    def within_body(self, cone: str) -> str:
+        """The cone, or the hotter end of what the body stands."""
+        high = self.record.body.cone_high
+        return high if high and step(cone) > step(high) else cone
+
+
+@dataclass(frozen=True)
+class Step:
+    """One thing to do otherwise on a tile like this one.
+
+    ``edit`` says what changes on the trial tile: ``coats``, ``colour_coats``, ``bisque_cone``,
+    ``body`` or ``clear``; ``firing`` is how the trial is to be fired, where that is the change.
+    """
+
+    key: str
+    title: str
+    changes: list[Change]
+    spoils: str = ""
+    edit: dict = field(default_factory=dict)
+    firing: str = ""

@@ -1,0 +1,190 @@
+"""Recipe changes found by the search, told with before and after, error and a line to fire."""
+
+from typing import TYPE_CHECKING
+
+from diagnose.fix_aims import Body, aims_for
+from diagnose.fix_glass import Figures, Recipe, per_hundred
+from diagnose.fix_search import Found, search
+from diagnose.fix_shapes import BlendPoint, Change, Fix, Prediction
+from tiles.errors import TilesError
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable
+
+    from tiles.chemistry.materials import Material
+    from tiles.records.forms import LayerRecord
+
+SHARES = (("0", 0.0), ("1/3", 1 / 3), ("2/3", 2 / 3), ("1", 1.0))
+"""The points of the line blend to fire."""
+
+GLASS_ROLES = ("glaze", None)
+LETTERS = "ABCDEFGHIJ"
+ENOUGH = 99.99
+"""Share of the recipe that must be understood. [wt %]."""
+
+
+def read_recipe(
+    layer: "LayerRecord | None", cone: str | None, own: "Iterable[Material]"
+) -> tuple[Figures | None, str]:
+    """The figures of a layer's recipe, or the reason why there are none.
+
+    Parameters
+    ----------
+    layer : LayerRecord or None
+        The glaze on the tile.
+    cone : str or None
+        Where its melt is judged.
+    own : iterable of Material
+        The user's own analyses; they go before the shipped ones.
+    """
+    if layer is None or layer.glaze.kind != "recipe":
+        return None, ""
+    if layer.recipe is None:
+        return None, f"The recipe of {layer.glaze.name} on this tile is not recorded: no amounts."
+    try:
+        return _figures(layer, cone, tuple(own))
+    except TilesError as error:
+        return None, f"{error.message} So no amounts can be worked out."
+
+
+def _figures(layer: "LayerRecord", cone: str | None, own: tuple) -> tuple[Figures | None, str]:
+    from tiles.chemistry import cones
+    from tiles.chemistry.formula import analyse
+
+    lines = layer.recipe.lines
+    base = [(line.material, line.parts) for line in lines if not line.is_addition]
+    extras = [(line.material, line.parts) for line in lines if line.is_addition]
+    made_of = analyse(base, extras=extras, own=own)
+    if made_of.not_understood_percent > 100 - ENOUGH:
+        names = ", ".join(made_of.suggestions)
+        return None, (
+            f"{made_of.not_understood_percent:.0f} % of the recipe is not understood ({names}). "
+            "Add the analysis from its data sheet: tiles material add."
+        )
+    counts_boron = cone is None or cones.band(cone) == "low fire"
+    found = Figures(
+        per_hundred(made_of, own), cones.temperature_c(cone) if cone else None, counts_boron
+    )
+    _ = found.unity, found.expansion
+    return found, ""
+
+
+def recipe_fixes(
+    defect: str, cause: str, now: Figures, body: Body, setting: str
+) -> tuple[list[Fix], list[str]]:
+    """The recipe changes for one cause, and the sentences that go with them."""
+    said = []
+    for aimed in aims_for(defect, cause, now, body):
+        if aimed.aim is None:
+            said.append(aimed.say)
+            continue
+        found = search(now, aimed.aim, setting)
+        said.append(aimed.say)
+        if not found:
+            said.append("No change of up to 15 parts does that and leaves the rest alone.")
+            continue
+        if not found[0].reaches:
+            said.append("No change of up to 15 parts goes all the way; these go furthest.")
+        return [_fix(now, each) for each in found], said
+    return [], said
+
+
+def _fix(now: Figures, found: Found) -> Fix:
+    moves = sorted(found.moves.items(), key=lambda pair: pair[1])
+    swaps = list({each.swap.name: each.swap for each in found.swaps}.values())
+    return Fix(
+        name="",
+        key=" + ".join(each.name for each in swaps),
+        title=_spoken(found.moves),
+        changes=[_change(now.recipe, name, by) for name, by in moves],
+        spoils=list(dict.fromkeys(each.spoils for each in swaps)),
+        cautions=_cautions(found),
+        predictions=_predictions(now, found.after),
+        blend=blend(now.recipe, found.after.recipe),
+        remarks=_remarks(found),
+        reaches=found.reaches,
+    )
+
+
+def _spoken(moves: dict[str, float]) -> str:
+    """Such as ``11 soda feldspar out, 6.5 silica and 4.5 kaolin in``."""
+
+    def side(sign: int) -> str:
+        return " and ".join(f"{abs(by):g} {name}" for name, by in moves.items() if by * sign > 0)
+
+    going, coming = side(-1), side(1)
+    return f"{going} out" + (f", {coming} in" if coming else "")
+
+
+def _change(recipe: Recipe, name: str, by: float) -> Change:
+    before = recipe.parts.get(name, 0.0)
+    return Change(name, round(before, 2), round(before + by, 2), "parts")
+
+
+def _predictions(now: Figures, after: Figures) -> list[Prediction]:
+    from tiles.chemistry import expansion, melt
+
+    moved = expansion.difference(now.moles, after.moles)
+    found = [
+        Prediction("expansion", "1e-6/K", now.expansion, after.expansion, moved.low, moved.high)
+    ]
+    if now.temperature_c is not None:
+        moved = melt.difference(now.moles, after.moles, now.temperature_c)
+        found.append(
+            Prediction(
+                *("melt viscosity at the cone", "log10 Pa.s"),
+                *(now.viscosity, after.viscosity, moved.low, moved.high),
+            )
+        )
+    name = "(SiO2 + B2O3):Al2O3" if now.counts_boron else "SiO2:Al2O3"
+    plain = (
+        (name, "mol/mol", now.ratio, after.ratio),
+        ("SiO2", "mol per mol flux", now.silica, after.silica),
+        ("Al2O3", "mol per mol flux", now.alumina, after.alumina),
+        ("B2O3", "mol per mol flux", now.boron, after.boron),
+        ("raw clay", "wt %", now.raw_clay, after.raw_clay),
+        ("loss on ignition", "wt %", now.loss, after.loss),
+    )
+    return found + [Prediction(*each) for each in plain if max(each[2:]) < float("inf")]
+
+
+def blend(before: Recipe, after: Recipe) -> list[BlendPoint]:
+    """The recipes of the line from before to after. Parts by material."""
+    names = list(dict.fromkeys([*before.parts, *after.parts]))
+    points = []
+    for label, share in SHARES:
+        mixed = {
+            name: round(
+                (1 - share) * before.parts.get(name, 0.0) + share * after.parts.get(name, 0.0), 2
+            )
+            for name in names
+        }
+        points.append(BlendPoint(label, share, {name: p for name, p in mixed.items() if p > 0}))
+    return points
+
+
+def _cautions(found: Found) -> list[str]:
+    """The usual handling of what is brought in."""
+    from tiles.chemistry.hazards import screen_recipe
+
+    brought = {name: by for name, by in found.moves.items() if by > 0}
+    own = found.after.recipe.own
+    screened = screen_recipe(brought, own=own) if brought else []
+    return [f"{', '.join(each.found_in)}: {each.handling}" for each in screened]
+
+
+def _remarks(found: Found) -> list[str]:
+    """What the numbers rest on where it is shaky: estimates, generic frits, new materials."""
+    from tiles.chemistry import expansion
+
+    materials = found.after.recipe.materials
+    generic = [
+        name
+        for name in found.moves
+        if materials[name].kind == "estimated" and "replace by" in materials[name].note
+    ]
+    said = [f"far from sure: {each}" for each in expansion.estimate(found.after.moles).remarks]
+    if generic:
+        names = " and ".join(generic)
+        said.append(f"{names}: reckoned with a generic analysis; yours may differ, add it.")
+    return said

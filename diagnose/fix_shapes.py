@@ -1,0 +1,133 @@
+"""What a worked-out fix is made of; plain values, ready for the screen and for JSON."""
+
+from dataclasses import asdict, dataclass, field
+
+
+@dataclass(frozen=True)
+class Change:
+    """One thing that is done otherwise: "coats 4 -> 2", "bisque cone 08 -> 04".
+
+    ``before`` is None where the record does not say.
+    """
+
+    what: str
+    before: float | str | None
+    after: float | str
+    unit: str = ""
+
+    @property
+    def said(self) -> str:
+        """As it is printed."""
+        unit = f" {self.unit}" if self.unit else ""
+        before = "not recorded" if self.before is None else _plain(self.before)
+        return f"{self.what} {before} -> {_plain(self.after)}{unit}"
+
+
+@dataclass(frozen=True)
+class Prediction:
+    """One number of the recipe before and after, and the 90 % interval of its change.
+
+    ``low`` and ``high`` are None for numbers that are plain arithmetic on the recipe.
+    """
+
+    quantity: str
+    unit: str
+    before: float
+    after: float
+    low: float | None = None
+    high: float | None = None
+
+    @property
+    def change(self) -> float:
+        """After less before."""
+        return self.after - self.before
+
+
+@dataclass(frozen=True)
+class BlendPoint:
+    """One mixture on the way from the recipe as it is to the change in full.
+
+    ``share`` is 0 for the recipe as it is, 1 for the change in full; ``parts`` by material.
+    """
+
+    name: str
+    share: float
+    parts: dict[str, float]
+
+
+@dataclass(frozen=True)
+class Trial:
+    """One tile to fire: ``tile`` holds the values of its record, without a mark.
+
+    ``recipe`` is that of a trial glaze not on record yet, None for a glaze that is.
+    """
+
+    name: str
+    change: str
+    tile: dict
+    recipe: dict | None = None
+
+
+@dataclass(frozen=True)
+class Fix:
+    """One fix worked out for this tile.
+
+    ``name`` is the letter it goes by, ``key`` the swaps or the step it comes from; ``reaches`` is
+    false for a recipe change that goes only part of the way.
+    """
+
+    name: str
+    key: str
+    title: str
+    changes: list[Change]
+    spoils: list[str] = field(default_factory=list)
+    cautions: list[str] = field(default_factory=list)
+    predictions: list[Prediction] = field(default_factory=list)
+    blend: list[BlendPoint] = field(default_factory=list)
+    remarks: list[str] = field(default_factory=list)
+    trials: list[Trial] = field(default_factory=list)
+    reaches: bool = True
+
+    @property
+    def is_recipe(self) -> bool:
+        """Whether it changes the recipe."""
+        return bool(self.blend)
+
+
+@dataclass(frozen=True)
+class Worked:
+    """One cause with its fixes; ``say`` is the aim, or why nothing could be worked out.
+
+    ``advice`` is what the rules say in words, for causes without a fix of its own.
+    """
+
+    cause: str
+    title: str
+    share: float
+    say: list[str]
+    fixes: list[Fix]
+    advice: list[str]
+    cautions: list[str]
+
+
+@dataclass(frozen=True)
+class Answer:
+    """The fixes for one defect: the causes in order and the tiles that prove them.
+
+    ``first_trial`` names the tile to fire first where the record does not tell the cause.
+    """
+
+    defect: str
+    enough_to_tell: bool
+    say: str
+    causes: list[Worked]
+    trials: list[Trial]
+    first_trial: str | None = None
+
+    def as_dict(self) -> dict:
+        """The documented JSON shape."""
+        return asdict(self)
+
+
+def _plain(value: float | str) -> str:
+    return value if isinstance(value, str) else f"{value:.3g}"

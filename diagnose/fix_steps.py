@@ -1,0 +1,109 @@
+"""Which steps act on which cause. None of them touches a recipe, so they serve jars as well."""
+
+from collections.abc import Callable
+
+from diagnose.fix_bench import Bench, Step
+from diagnose.fix_steps_body import (
+    bisque_first,
+    denser_bisque,
+    hotter_bisque,
+    other_body,
+    slower_bisque,
+    softer_bisque,
+)
+from diagnose.fix_steps_coat import (
+    bare_foot,
+    clean_bisque,
+    clear_over,
+    fewer_colour_coats,
+    one_glaze,
+    recoat_damp,
+    stir,
+    thicker,
+    thinner,
+    whole_bag,
+)
+from diagnose.fix_steps_fire import (
+    cool_faster,
+    cool_slower,
+    cooler,
+    dry_first,
+    hold,
+    in_range,
+    open_later,
+    other_shelf,
+    reach_cone,
+    shorter_hold,
+)
+
+Maker = Callable[[Bench], Step | None]
+
+STEPS: dict[str, tuple[Maker, ...]] = {
+    "coat_too_thick": (thinner,),
+    "coat_too_thin": (thicker,),
+    "coat_shrinks": (thinner,),
+    "inside_corner": (thinner,),
+    "dirty_bisque": (clean_bisque,),
+    "greasy_bisque": (clean_bisque,),
+    "colour_beneath": (fewer_colour_coats,),
+    "coats_left_dry": (recoat_damp,),
+    "poorly_mixed": (stir,),
+    "settled_jar": (stir,),
+    "part_bag": (whole_bag,),
+    "overlap": (one_glaze, thinner),
+    "glaze_near_foot": (bare_foot, thinner),
+    "fluid_recipe": (thinner, bare_foot),
+    "wash_without_flux": (clear_over,),
+    "bisque_too_dense": (softer_bisque,),
+    "bisque_too_absorbent": (hotter_bisque,),
+    "bisque_gas": (hotter_bisque,),
+    "low_bisque": (denser_bisque, hotter_bisque),
+    "body_underfired": (denser_bisque, other_body),
+    "moisture_expansion": (denser_bisque, other_body),
+    "small_margin": (denser_bisque, other_body),
+    "poor_fit": (other_body, denser_bisque),
+    "body_changed": (denser_bisque, other_body),
+    "raku_body": (other_body,),
+    "too_much_compression": (other_body, thinner),
+    "body_shrinks_much": (other_body,),
+    "glaze_compression": (other_body, thinner),
+    "lithium_rich": (other_body, thinner),
+    "body_overfired": (other_body,),
+    "gassy_grains": (other_body, slower_bisque),
+    "gassy_body": (slower_bisque, hotter_bisque),
+    "lime_grains": (other_body,),
+    "iron_in_body": (other_body,),
+    "red_body": (other_body, thinner),
+    "bisque_fast_airless": (slower_bisque,),
+    "carbon_core": (slower_bisque,),
+    "glaze_on_greenware": (bisque_first,),
+    "fast_or_no_hold": (hold,),
+    "trapped_bubbles": (hold,),
+    "gassy_recipe": (hold,),
+    "stiff_melt": (hold, thinner),
+    "underfired": (reach_cone, hold),
+    "kiln_short": (reach_cone, hold),
+    "overfired": (reach_cone, shorter_hold),
+    "cone_mix_up": (in_range,),
+    "above_its_range": (in_range,),
+    "below_its_range": (in_range,),
+    "hold_too_long": (shorter_hold,),
+    "red_burnt_out": (cooler, shorter_hold),
+    "stain_past_limit": (cooler,),
+    "cold_shelf": (other_shelf,),
+    "damp_ware": (dry_first,),
+    "opened_hot": (open_later,),
+    "cooled_fast": (cool_slower,),
+    "wide_flat_piece": (cool_slower,),
+    "uneven_wall": (cool_slower,),
+    "slow_cooling": (cool_faster,),
+    "boron_crystals": (thinner, cool_faster),
+}
+"""The steps for a cause, the first that can be worked out going first."""
+
+
+def steps_for(bench: Bench, how_many: int = 2) -> list[Step]:
+    """The steps that can be worked out for this tile and this cause."""
+    made = (make(bench) for make in STEPS.get(bench.cause, ()))
+    by_key = {each.key: each for each in reversed([each for each in made if each])}
+    return list(reversed(by_key.values()))[:how_many]

@@ -1,0 +1,121 @@
+"""Steps on the clay: the bisque, another body, glaze on bisque instead of raw clay."""
+
+from diagnose.fix_bench import Bench, Step
+from diagnose.fix_shapes import Change
+from diagnose.measures_body import bisque_cone
+from tiles.chemistry.cones import in_range, steps_between
+
+LOW_FIRE_BISQUE, DENSE_BISQUE = "04", "03"
+"""Usual low-fire bisque, and one that makes the body shrink more (cone 04 to 03 read)."""
+MID_RANGE_BISQUE = "04"
+"""A hot bisque for mid-range clay: 08 to 04 is usual, mostly 06 (read)."""
+SOFT_BISQUE = {"low_fire": "04", "mid_range": "06"}
+BISQUE_RATE_C_PER_H, BISQUE_HOLD_MIN = 80, 30
+"""Slow bisque between 700 and 900 C: 60 to 80 C an hour and a hold, common practice."""
+
+
+def hotter_bisque(bench: Bench) -> Step | None:
+    """Gas out before glazing: to cone 04, as far as the body stands it."""
+    wanted = LOW_FIRE_BISQUE if bench.setting != "mid_range" else MID_RANGE_BISQUE
+    return _bisque(bench, wanted, hotter=True)
+
+
+def denser_bisque(bench: Bench) -> Step | None:
+    """A body that shrinks more and takes up less damp: to cone 03 where the body stands it."""
+    return _bisque(bench, DENSE_BISQUE, hotter=True) if bench.setting != "mid_range" else None
+
+
+def softer_bisque(bench: Bench) -> Step | None:
+    """A bisque that draws the glaze in again."""
+    return _bisque(bench, SOFT_BISQUE.get(bench.setting, "04"), hotter=False)
+
+
+def _bisque(bench: Bench, wanted: str, *, hotter: bool) -> Step | None:
+    known = bisque_cone(bench.record)
+    before = known[0] if known else None
+    wanted = bench.within_body(wanted)
+    if before is not None:
+        by = steps_between(before, wanted)
+        if by == 0 or (by > 0) != hotter:
+            return None
+    changes = [Change("bisque cone", before, wanted)]
+    spoils = (
+        "A hotter bisque draws less glaze: it needs a longer dip or one more coat."
+        if hotter
+        else "A softer bisque draws more glaze and gives off more gas later."
+    )
+    title = "Hotter bisque" if hotter else "Softer bisque"
+    return Step(
+        "hotter_bisque" if hotter else "softer_bisque",
+        title,
+        changes,
+        spoils,
+        {"bisque_cone": wanted},
+    )
+
+
+def slower_bisque(bench: Bench) -> Step | None:
+    """More time and air between 700 and 900 C."""
+    firing = bench.record.bisque_firing
+    rate = firing.rate_c_per_h if firing else None
+    hold = firing.hold_min if firing else None
+    changes = []
+    if rate is None or rate > BISQUE_RATE_C_PER_H:
+        changes.append(Change("bisque, 700 to 900 °C", rate, BISQUE_RATE_C_PER_H, "°C/h"))
+    if hold is None or hold < BISQUE_HOLD_MIN:
+        changes.append(Change("bisque hold at the top", hold, BISQUE_HOLD_MIN, "min"))
+    if not changes:
+        return None
+    spoils = "It takes longer; leave the vent or a spy hole open until 900 °C."
+    return Step("slower_bisque", "Slower bisque", changes, spoils, firing="in a slow bisque")
+
+
+def bisque_first(bench: Bench) -> Step:
+    """Bisque before glazing."""
+    before = bench.top.applied_on if bench.top else None
+    cone = bench.within_body(SOFT_BISQUE.get(bench.setting, "04"))
+    changes = [Change("glazed on", before, f"bisque, cone {cone}")]
+    return Step("bisque_first", "Bisque first", changes, "", {"bisque_cone": cone})
+
+
+def other_body(bench: Bench) -> Step | None:
+    """Another body on record that stands the cone, ordered by what is measured of it."""
+    body, cone = bench.record.body, bench.view.cone_reached or bench.target
+    others = [
+        each
+        for each in bench.bodies
+        if each.name.casefold() != body.name.casefold() and _stands(each, cone)
+    ]
+    if not others:
+        return None
+    best = min(others, key=lambda each: _promise(bench, each))
+    changes = [Change("body", _spoken(body), _spoken(best))]
+    spoils = "Colours look different on another clay, and a body that shrinks "
+    spoils += (
+        "much more can make a glaze flake off." if _wants_more(bench) else "less can craze it."
+    )
+    return Step("other_body", "Another body", changes, spoils, {"body": best.name})
+
+
+def _stands(body, cone: str | None) -> bool:
+    if cone is None or not (body.cone_low or body.cone_high):
+        return True
+    low, high = body.cone_low or body.cone_high, body.cone_high or body.cone_low
+    return in_range(cone, low, high)
+
+
+def _promise(bench: Bench, body) -> tuple:
+    """Crazing wants a body that shrinks more, shivering one that shrinks less; unknown last."""
+    expansion = body.expansion_ppm_per_k
+    if expansion is None:
+        return (1, 0.0, body.name)
+    return (0, -expansion if _wants_more(bench) else expansion, body.name)
+
+
+def _wants_more(bench: Bench) -> bool:
+    return bench.view.defect == "crazing"
+
+
+def _spoken(body) -> str:
+    expansion = body.expansion_ppm_per_k
+    return f"{body.name} (expansion {expansion:g})" if expansion else body.name

@@ -1,0 +1,168 @@
+"""Steps at the glazing table: coats, thickness, slop, clean bisque."""
+
+from diagnose.fix_bench import Bench, Step
+from diagnose.fix_shapes import Change
+
+THICK_MM = {"clear": 0.6, "gloss": 0.8, "matt": 0.9, "satin": 0.8}
+"""Dry coat aimed at when the coat was too thick. [mm]; estimates within 0.5 to 1.0."""
+THIN_MM = {"clear": 0.5, "gloss": 0.6, "matt": 0.8, "satin": 0.7}
+"""Dry coat aimed at when it was too thin. [mm], estimates."""
+USUAL_MM = 0.8
+FIRED_SHARE = 0.5
+"""A fired coat is about half of the dry one."""
+LESS_SG = 0.05
+"""Specific gravity to go down, or up, by; common practice."""
+THINNED = 0.75
+"""Where the coat is not above the aim already, three quarters of it."""
+SOLID_COATS, MOST_COLOUR_COATS = 3, 3
+"""Three coats of glaze or underglaze are usual (walkerceramics.com.au, read)."""
+
+
+def thinner(bench: Bench) -> Step | None:
+    """Fewer coats, aimed at a thickness; from the tile's own mm a coat where both are known."""
+    top = bench.top
+    if top is None:
+        return None
+    thickness = _thickness_mm(top)
+    aim = _aim_mm(top, thickness, THICK_MM)
+    changes = _coats(top, thickness, aim, fewer=True)
+    if thickness is not None:
+        changes.append(Change("dry coat", round(thickness, 2), round(aim, 2), "mm"))
+    changes += _gravity(top, -LESS_SG)
+    if not changes:
+        return None
+    spoils = "Too thin shows the clay, looks rough, and colours go pale."
+    return Step("thinner", "Thinner coat", changes, spoils, _coat_edit(changes))
+
+
+def thicker(bench: Bench) -> Step | None:
+    """More coats, aimed at a thickness."""
+    top = bench.top
+    if top is None:
+        return None
+    thickness = _thickness_mm(top)
+    aim = max((thickness or 0) / THINNED, _by_finish(top, THIN_MM))
+    changes = _coats(top, thickness, aim, fewer=False)
+    if thickness is not None:
+        changes.append(Change("dry coat", round(thickness, 2), round(aim, 2), "mm"))
+    changes += _gravity(top, LESS_SG)
+    if not changes:
+        return None
+    spoils = "Too thick crawls, runs and hides texture: stop at the first coat that covers."
+    return Step("thicker", "Thicker coat", changes, spoils, _coat_edit(changes))
+
+
+def _thickness_mm(top) -> float | None:
+    if top.thickness_mm is not None:
+        return top.thickness_mm
+    return top.fired_thickness_mm / FIRED_SHARE if top.fired_thickness_mm else None
+
+
+def _by_finish(top, table: dict[str, float]) -> float:
+    return table.get(top.glaze.finish or "", table["gloss"])
+
+
+def _aim_mm(top, thickness: float | None, table: dict[str, float]) -> float:
+    aim = _by_finish(top, table)
+    return min(aim, thickness * THINNED) if thickness is not None else aim
+
+
+def _coats(top, thickness: float | None, aim_mm: float, *, fewer: bool) -> list[Change]:
+    """Coats that lay down the aim at the tile's own thickness a coat; else one coat."""
+    coats = top.coats
+    if coats is None or (fewer and coats == 1):
+        return []
+    by_one = coats - 1 if fewer else coats + 1
+    wanted = round(coats * aim_mm / thickness) if thickness else by_one
+    wanted = min(by_one, wanted) if fewer else min(max(by_one, wanted), coats + 2)
+    return [Change("coats", coats, max(1, wanted))]
+
+
+def _gravity(top, by: float) -> list[Change]:
+    """Specific gravity, where it is known and a dip or spray makes it matter."""
+    batch = top.batch
+    if batch is None or batch.specific_gravity is None or top.method == "brush":
+        return []
+    after = round(batch.specific_gravity + by, 2)
+    if not 1.2 < after < 2.0:
+        return []
+    return [Change("specific gravity", batch.specific_gravity, after)]
+
+
+def _coat_edit(changes: list[Change]) -> dict:
+    return next(({"coats": each.after} for each in changes if each.what == "coats"), {})
+
+
+def clean_bisque(bench: Bench) -> Step:
+    """Wash and dry the bisque."""
+    wiped = bench.record.clues.get("bisque_wiped")
+    changes = [Change("bisque wiped with a damp sponge", wiped, "yes, then dried overnight")]
+    return Step("clean_bisque", "Clean bisque", changes, "Glazed while wet it takes a thin coat.")
+
+
+def fewer_colour_coats(bench: Bench) -> Step | None:
+    """Less underglaze, slip or oxide under the glaze."""
+    colours = bench.view.colours
+    coats = colours[-1].coats if colours else None
+    if coats is None or coats < 2:
+        return None
+    after = min(coats - 1, MOST_COLOUR_COATS)
+    change = Change(f"coats of {colours[-1].glaze.name} beneath", coats, after)
+    spoils = "Fewer than 3 coats of underglaze can look streaky."
+    return Step("fewer_colour_coats", "Less beneath", [change], spoils, {"colour_coats": after})
+
+
+def recoat_damp(bench: Bench) -> Step:
+    """The next coat in time."""
+    beneath = bench.top.beneath if bench.top else None
+    changes = [Change("coat beneath", beneath, "damp: wet look just gone, not powder-dry")]
+    return Step("recoat_damp", "Next coat in time", changes, "Too soon it drags the coat beneath.")
+
+
+def stir(bench: Bench) -> Step:
+    """Stir to the bottom and sieve."""
+    batch = bench.top.batch if bench.top else None
+    mesh = batch.sieve_mesh if batch else None
+    changes = [Change("stirred to the bottom", None, "2 minutes")]
+    if bench.top is None or bench.top.glaze.kind != "jar":
+        changes.append(Change("sieve", mesh, max(80, mesh or 0), "mesh"))
+    return Step("stir", "Stir well", changes, "It may now go on thicker: count the coats again.")
+
+
+def whole_bag(bench: Bench) -> Step:
+    """Mix the bag whole."""
+    batch = bench.top.batch if bench.top else None
+    changes = [Change("dry glaze mixed", batch.dry_portion if batch else None, "whole bag")]
+    return Step("whole_bag", "Mix the whole bag", changes, "Dusty work: wear a mask, wipe up wet.")
+
+
+def one_glaze(bench: Bench) -> Step | None:
+    """One glaze where two lay over each other."""
+    if len(bench.view.glazes) < 2:
+        return None
+    names = " over ".join(layer.glaze.name for layer in reversed(bench.view.glazes))
+    changes = [Change("glazes on the area", names, f"{bench.top.glaze.name} alone")]
+    return Step("one_glaze", "One glaze alone", changes, "", {"alone": True})
+
+
+def bare_foot(bench: Bench) -> Step:
+    """A bare margin above the foot."""
+    changes = [Change("bare margin above the foot", None, 10, "mm")]
+    return Step("bare_foot", "Stop short of the foot", changes, "More bare clay shows.")
+
+
+def clear_over(bench: Bench) -> Step | None:
+    """A clear on record that matures at this cone, thinly over a dry wash or underglaze."""
+    from tiles.chemistry.cones import in_range
+
+    cone = bench.view.cone_reached or bench.target
+    fitting = [
+        glaze.name
+        for glaze in bench.glazes
+        if glaze.finish == "clear"
+        and (not cone or (glaze.cone_low and in_range(cone, glaze.cone_low, glaze.cone_high)))
+    ]
+    after = f"1 thin coat of {fitting[0]}" if fitting else "1 thin coat of a clear for this cone"
+    edit = {"clear": fitting[0]} if fitting else {}
+    changes = [Change("clear over it", "none", after)]
+    return Step("clear_over", "Clear over it", changes, "It turns glossy and darker.", edit)

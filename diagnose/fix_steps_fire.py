@@ -1,0 +1,127 @@
+"""Steps at the kiln: cone within the label, hold, rate, cooling."""
+
+from diagnose.fix_bench import Bench, Step
+from diagnose.fix_shapes import Change
+from tiles.chemistry.cones import cone_at, step, steps_between
+
+HOLD_MIN, SHORT_HOLD_MIN = 15, 10
+"""A hold that heals, and a short one: 10 to 20 min is usual."""
+LAST_RATE_C_PER_H = 65
+"""Last 100 C of the glaze firing: 60 to 70 C/h (67 read)."""
+OPEN_C = 100
+"""Lid shut until then (100 to 120 C, read)."""
+COOL_RATE_C_PER_H = 60
+"""Through 650 to 500 and 300 to 150 C: 50 to 80 C/h."""
+CONE_HOLD = "one cone is about 1 to 2 hours of hold, or 15 to 30 °C"
+"""Kiln sellers and the cone chart (read)."""
+
+
+def reach_cone(bench: Bench) -> Step | None:
+    """The cone that was meant, as far as the label allows; the nearest witness cone decides."""
+    reached = bench.view.cone_reached
+    meant = bench.target or (bench.label and cone_at(sum(map(step, bench.label)) / 2))
+    if reached is None or not meant:
+        return None
+    aim = bench.within_label(meant)
+    return _cone(bench, reached, aim)
+
+
+def in_range(bench: Bench) -> Step | None:
+    """A firing within the label, at its nearer end."""
+    reached = bench.view.cone_reached or bench.target
+    if reached is None or bench.label is None:
+        return None
+    return _cone(bench, reached, bench.within_label(reached))
+
+
+def cooler(bench: Bench) -> Step | None:
+    """The cool end of the label."""
+    reached = bench.view.cone_reached
+    if reached is None or bench.label is None:
+        return None
+    aim = bench.label[0]
+    return _cone(bench, reached, aim) if steps_between(aim, reached) > 0 else None
+
+
+def _cone(bench: Bench, reached: str, aim: str) -> Step | None:
+    by = steps_between(reached, aim)
+    if by == 0:
+        return None
+    told = f"{abs(by):g} cone{'s' if abs(by) != 1 else ''} {'hotter' if by > 0 else 'cooler'}"
+    changes = [Change("cone reached", reached, aim)]
+    if bench.label:
+        span = " to ".join(dict.fromkeys(bench.label))
+        told += f", label {span}"
+    spoils = f"Other ware in the load feels it too; {CONE_HOLD}: let a witness cone decide."
+    title = f"Right cone ({told})"
+    return Step("cone", title, changes, spoils, firing=f"to reach cone {aim}")
+
+
+def hold(bench: Bench) -> Step | None:
+    """Time at the top, and a slower last 100 °C."""
+    firing = bench.firing
+    held = firing.hold_min if firing else None
+    rate = firing.rate_c_per_h if firing else None
+    changes = []
+    if held is None or held < HOLD_MIN:
+        changes.append(Change("hold at the top", held, HOLD_MIN, "min"))
+    if rate is not None and rate > LAST_RATE_C_PER_H * 1.2:
+        changes.append(Change("last 100 °C", rate, LAST_RATE_C_PER_H, "°C/h"))
+    if not changes:
+        return None
+    spoils = f"A hold adds heat work: {CONE_HOLD}; fluid glazes run sooner."
+    return Step("hold", "Time to heal", changes, spoils, firing=f"with {HOLD_MIN} min hold")
+
+
+def shorter_hold(bench: Bench) -> Step | None:
+    """Less time at the top."""
+    held = bench.firing.hold_min if bench.firing else None
+    if held is None or held <= SHORT_HOLD_MIN:
+        return None
+    changes = [Change("hold at the top", held, SHORT_HOLD_MIN, "min")]
+    spoils = "Holes and brush marks have less time to heal."
+    firing = f"with {SHORT_HOLD_MIN} min hold"
+    return Step("shorter_hold", "Shorter hold", changes, spoils, firing=firing)
+
+
+def open_later(bench: Bench) -> Step:
+    """Lid shut."""
+    opened = bench.firing.opened_c if bench.firing else None
+    changes = [Change("kiln opened at", opened, OPEN_C, "°C or less")]
+    return Step("open_later", "Open later", changes, "You wait longer.", firing="opened at 100 °C")
+
+
+def cool_slower(bench: Bench) -> Step:
+    """Slow through the two ranges in which silica jumps."""
+    changes = [
+        Change("cooling 650-500 and 300-150 °C", None, COOL_RATE_C_PER_H, "°C/h at most"),
+        Change(
+            "kiln opened at",
+            bench.firing.opened_c if bench.firing else None,
+            OPEN_C,
+            "°C or less",
+        ),
+    ]
+    return Step("cool_slower", "Slower cooling", changes, "It takes hours longer.", firing="slow")
+
+
+def cool_faster(bench: Bench) -> Step:
+    """Quicker past the heat in which crystals grow, then shut."""
+    changes = [Change("cooling from the top to 750 °C", None, "no hold, no firing down")]
+    spoils = "Keep the lid shut below 700 °C: fast cooling there cracks ware."
+    return Step("cool_faster", "Quicker cooling", changes, spoils, firing="cooled without a hold")
+
+
+def dry_first(bench: Bench) -> Step:
+    """Dry ware, slow start."""
+    changes = [
+        Change("drying before the firing", None, 24, "h"),
+        Change("first 120 °C", None, 60, "°C/h"),
+    ]
+    return Step("dry_first", "Dry ware", changes, "", firing="bone dry, slow start")
+
+
+def other_shelf(bench: Bench) -> Step:
+    """Another place in the kiln."""
+    changes = [Change("place in the kiln", bench.record.shelf, "a shelf with its own witness cone")]
+    return Step("other_shelf", "Another shelf", changes, "", firing="on another shelf")

@@ -1,0 +1,106 @@
+"""The tiles that prove a fix: a control as the tile was, and one change on each of the others."""
+
+from copy import deepcopy
+from typing import TYPE_CHECKING
+
+from diagnose.fix_bench import Bench, Step
+from diagnose.fix_shapes import BlendPoint, Fix, Trial
+
+if TYPE_CHECKING:
+    from diagnose.view import View
+
+CONTROL = "control"
+_LAYER_KEYS = ("glaze", "recipe", "coats")
+
+
+def control(view: "View") -> Trial:
+    """The tile once more, as far as it is recorded."""
+    return Trial(CONTROL, f"as {view.record.mark}, nothing changed", _tile(view, "as it was"))
+
+
+def _tile(view: "View", change: str) -> dict:
+    """The values of a planned tile like this one: what is done by hand goes into the note."""
+    record = view.record
+    known = {"form": record.form, "stood": record.stood, "bisque_cone": record.bisque_cone}
+    layers = [
+        {key: _value(layer, key) for key in _LAYER_KEYS if getattr(layer, key) is not None}
+        for layer in view.layers
+    ]
+    return {
+        "body": {"name": record.body.name},
+        **{key: value for key, value in known.items() if value is not None},
+        "areas": [{"number": 1, "layers": layers}],
+        "note": f"Trial for {record.mark} ({view.defect}): {change}.{_by_hand(view)}",
+    }
+
+
+def _value(layer, key: str):
+    value = getattr(layer, key)
+    if key == "glaze":
+        return {"name": value.name}
+    return value.model_dump(exclude={"version"}) if key == "recipe" else value
+
+
+def _by_hand(view: "View") -> str:
+    """How the coat was put on, for whoever glazes the trial."""
+    top = view.top
+    method = f" Put on by {top.method}, as then." if top and top.method else ""
+    return f"{method} Same firing as the others of the set."
+
+
+def step_trial(bench: Bench, step: Step, name: str) -> Trial:
+    """The tile with the one step taken."""
+    said = "; ".join(change.said for change in step.changes)
+    tile = _tile(bench.view, said)
+    if step.firing:
+        tile["note"] = tile["note"].replace(
+            " Same firing as the others of the set.", f" Fire it {step.firing}."
+        )
+    _edit(tile, bench, step.edit)
+    return Trial(name, said, tile)
+
+
+def _edit(tile: dict, bench: Bench, edit: dict) -> None:
+    layers = tile["areas"][0]["layers"]
+    view = bench.view
+    if "coats" in edit:
+        layers[view.layers.index(view.top)]["coats"] = int(edit["coats"])
+    if "colour_coats" in edit:
+        layers[view.layers.index(view.colours[-1])]["coats"] = int(edit["colour_coats"])
+    if "alone" in edit:
+        kept = [each for each in view.layers if each not in view.glazes[:-1]]
+        tile["areas"][0]["layers"] = [layers[view.layers.index(each)] for each in kept]
+    if "clear" in edit:
+        layers.append({"glaze": {"name": edit["clear"]}, "coats": 1})
+    if "bisque_cone" in edit:
+        tile["bisque_cone"] = edit["bisque_cone"]
+    if "body" in edit:
+        tile["body"] = {"name": edit["body"]}
+
+
+def recipe_trial(view: "View", fix: Fix, point: BlendPoint) -> Trial:
+    """The tile with a trial glaze in place of its own."""
+    change = fix.title if point.share == 1 else f"{point.name} of the way to {fix.name}"
+    tile = deepcopy(_tile(view, f"{fix.name} {point.name}, {change}"))
+    layer = tile["areas"][0]["layers"][view.layers.index(view.top)]
+    glaze = view.top.glaze
+    additions = {each.material.casefold() for each in view.top.recipe.lines if each.is_addition}
+    recipe = {
+        "lines": [
+            {"material": name, "parts": parts, "is_addition": name.casefold() in additions}
+            for name, parts in point.parts.items()
+        ],
+        "note": f"trial for {view.record.mark}: {change}",
+    }
+    layer["glaze"] = {
+        "name": f"{glaze.name} {fix.name}{point.name}",
+        "kind": "recipe",
+        **{
+            key: getattr(glaze, key)
+            for key in ("role", "finish", "colour", "cone_low", "cone_high")
+            if getattr(glaze, key) is not None
+        },
+        "remark": f"trial for {view.record.mark}: {change}"[:500],
+    }
+    layer["recipe"] = recipe
+    return Trial(f"{fix.name} {point.name}", change, tile, recipe)

@@ -1,0 +1,190 @@
+"""Fixes with amounts: what to weigh, coat, fire or hold otherwise, and the tiles that prove it.
+
+The causes come from `report.why`, in its order. A jar gets only what its user can change, never
+another recipe, and no cone outside its label. Nothing is stored here.
+"""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+from diagnose.fix_aims import Body
+from diagnose.fix_bench import Bench, Step
+from diagnose.fix_glass import Figures
+from diagnose.fix_recipe import LETTERS, read_recipe, recipe_fixes
+from diagnose.fix_shapes import Answer, Fix, Trial, Worked
+from diagnose.fix_steps import steps_for
+from diagnose.fix_trials import control, recipe_trial, step_trial
+from diagnose.measures import choose_area
+from diagnose.report import why
+from diagnose.rules import has_rules, load
+from diagnose.view import View, setting
+
+if TYPE_CHECKING:
+    from diagnose.answer import CauseReport, Diagnosis
+    from tiles.chemistry.materials import Material
+    from tiles.records.forms import BodyRecord, GlazeRecord, TileRecord
+
+MOST_CAUSES = 3
+LEAST_SHARE = 0.08
+"""Causes below this share are not worked out, but for the first."""
+MISNAMED = "_misnamed"
+
+
+def fix(
+    record: "TileRecord",
+    defect: str | None = None,
+    *,
+    own: "Iterable[Material]" = (),
+    bodies: "Sequence[BodyRecord]" = (),
+    glazes: "Sequence[GlazeRecord]" = (),
+    body_limit: float | None = None,
+) -> list[Answer]:
+    """The fixes of the likeliest causes, with amounts.
+
+    Parameters
+    ----------
+    record : TileRecord
+        The tile. It is only read.
+    defect : str, optional
+        One word of the defect list; without it, every defect seen.
+    own : iterable of Material
+        The user's own analyses.
+    bodies, glazes : sequences
+        What else is on record, to choose another body or a clear from.
+    body_limit : float, optional
+        Highest glaze expansion known not to craze on this body. [1e-6/K]; it goes before what the
+        body's own expansion suggests.
+
+    Returns
+    -------
+    list[Answer]
+        One for each defect, the worst first.
+
+    Raises
+    ------
+    TilesError
+        As `report.why`.
+    """
+    own = tuple(own)
+    stock = (bodies, glazes)
+    return [
+        _answer(record, each, own=own, stock=stock, body_limit=body_limit)
+        for each in why(record, defect)
+    ]
+
+
+def _answer(record, diagnosis: "Diagnosis", *, own, stock, body_limit) -> Answer:
+    view = View(record, choose_area(record, None, diagnosis.defect), diagnosis.defect)
+    known = record.body.expansion_ppm_per_k
+    body = Body(record.body.name, known, body_limit)
+    now, problem = read_recipe(view.top, _cone(view), own)
+    letters = iter(LETTERS)
+    worked = [
+        _work(view, cause, stock, (now, problem, body), letters)
+        for cause in wanted_causes(diagnosis)
+    ]
+    trials = _trial_set(view, worked)
+    first = None if diagnosis.enough_to_tell else _tells_apart(worked)
+    return Answer(diagnosis.defect, diagnosis.enough_to_tell, diagnosis.say, worked, trials, first)
+
+
+def wanted_causes(diagnosis: "Diagnosis") -> "list[CauseReport]":
+    """The causes to act on, in order: no ruled-out one, no misnamed one, none that is no fault."""
+    if not has_rules(diagnosis.defect):
+        return []
+    faults = {cause.name for cause in load(diagnosis.defect).causes if cause.is_fault}
+    kept = [
+        each
+        for each in diagnosis.causes
+        if each.name in faults and not each.is_ruled_out and not each.name.endswith(MISNAMED)
+    ]
+    worth = [each for each in kept[1:MOST_CAUSES] if each.share >= LEAST_SHARE]
+    return [*kept[:1], *worth] if not _is_answered(diagnosis, faults) else []
+
+
+def _is_answered(diagnosis: "Diagnosis", faults: set[str]) -> bool:
+    """Whether the first answer is that there is nothing of this defect to put right."""
+    first = diagnosis.causes[0].name if diagnosis.causes else ""
+    is_no_case = first.endswith(MISNAMED) or (first not in faults and first != "other")
+    return diagnosis.enough_to_tell and is_no_case
+
+
+def _cone(view: View) -> str | None:
+    """Where the melt is judged: the cone reached, else the target, else the label's cool end."""
+    target = view.record.firing.target_cone if view.record.firing else None
+    glaze = view.top.glaze if view.top else None
+    label = (glaze.cone_low or glaze.cone_high) if glaze else None
+    return view.cone_reached or target or label
+
+
+def _work(view: View, cause: "CauseReport", stock, recipe, letters) -> Worked:
+    now, problem, body = recipe
+    where = setting(view)
+    bench = Bench(view, cause.name, where, *stock)
+    found, said = _of_recipe(view, cause.name, now, problem, body, where)
+    fixes = [_lettered_recipe(view, each, letters) for each in found]
+    fixes += [_of_step(bench, each, next(letters)) for each in steps_for(bench)]
+    return Worked(
+        *(cause.name, cause.title, cause.share, said, fixes),
+        advice=[] if fixes else list(cause.fixes),
+        cautions=list(cause.cautions),
+    )
+
+
+def _of_recipe(view, cause: str, now: Figures | None, problem: str, body: Body, where: str):
+    from diagnose.fix_aims import AIMS
+
+    if (view.defect, cause) not in AIMS:
+        return [], []
+    if now is None:
+        return [], [problem] if problem else []
+    return recipe_fixes(view.defect, cause, now, body, where)
+
+
+def _lettered_recipe(view: View, found: Fix, letters) -> Fix:
+    named = replace(found, name=next(letters))
+    trials = [recipe_trial(view, named, point) for point in named.blend if point.share > 0]
+    return replace(named, trials=trials)
+
+
+def _of_step(bench: Bench, step: Step, name: str) -> Fix:
+    return Fix(
+        name=name,
+        key=step.key,
+        title=step.title,
+        changes=step.changes,
+        spoils=[step.spoils] if step.spoils else [],
+        trials=[step_trial(bench, step, name)],
+    )
+
+
+def _trial_set(view: View, worked: list[Worked]) -> list[Trial]:
+    """Control first, then one change a tile: a line for the first recipe, the others in full."""
+    found: list[Trial] = []
+    has_line = False
+    for each in (fix for cause in worked for fix in cause.fixes):
+        found += each.trials[-1:] if has_line else each.trials
+        has_line = has_line or each.is_recipe
+    distinct = {_done(each): each for each in reversed(found)}
+    return [control(view), *reversed(distinct.values())] if found else []
+
+
+def _done(trial: Trial) -> str:
+    """What a trial does, whatever letter it goes by."""
+    return trial.change if trial.recipe is None else f"{trial.change} {trial.recipe['lines']}"
+
+
+def _tells_apart(worked: list[Worked]) -> str | None:
+    """The trial whose cause is nearest to even odds: its result splits the field best.
+
+    Its step must not be one that would help another of the causes as well.
+    """
+    keys = [{fix.key for fix in cause.fixes} for cause in worked]
+    candidates = []
+    for place, cause in enumerate(worked):
+        others = set().union(*(each for at, each in enumerate(keys) if at != place))
+        own = [fix for fix in cause.fixes if fix.key not in others]
+        if own:
+            candidates.append((abs(cause.share - 0.5), place, own[0].trials[-1].name))
+    return min(candidates)[2] if candidates else None
