@@ -18,13 +18,15 @@ class Measure:
     """One recorded fact.
 
     ``value`` is a number in ``unit``, a word, or ``"yes"`` / ``"no"`` for a clue; ``said`` is how a
-    teacher would say it.
+    teacher would say it. ``note`` holds the words of a free-text note that it was read from, and
+    is empty for what was recorded in a field.
     """
 
     name: str
     value: float | str
     unit: str
     said: str
+    note: str = ""
 
 
 def measures(

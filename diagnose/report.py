@@ -1,22 +1,23 @@
 """The answer to "why did it fail": per defect seen, the causes in order and what they rest on."""
 
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from diagnose import wording
-from diagnose.measures import choose_area, measures
-from diagnose.rules import OTHER, has_rules, load, weigh
-from diagnose.view import View, setting, severity_step, sightings
+from diagnose.answer import CauseReport, Diagnosis
+from diagnose.rules import OTHER, has_rules
+from diagnose.together import explained_by, weigh_all
+from diagnose.view import severity_step, sightings
 from diagnose.vocabulary import one_of_each_kind
 from tiles.errors import TilesError
 
 if TYPE_CHECKING:
-    from collections.abc import Collection, Mapping
-    from datetime import date
+    from collections.abc import Collection, Mapping, Sequence
 
-    from diagnose.measures import Measure
+    from diagnose.case import Case
     from diagnose.weighing import Weighed
     from tiles.records.forms import TileRecord
+
+__all__ = ["CauseReport", "Diagnosis", "defects_seen", "is_enough", "most_telling", "why"]
 
 ENOUGH_SHARE = 0.40
 """The first cause must hold this share ..."""
@@ -26,69 +27,8 @@ ENOUGH_BY_ELIMINATION = 0.60
 """... or hold this share because the record speaks against the others. All three are estimates."""
 GAIN_BY_ELIMINATION = 0.25
 """What the share must then have gained over the prior."""
-RULED_OUT = 1.0
-"""A cause is ruled out when what speaks against it outweighs its support by this (log-odds)."""
 MOST_MISSING = 4
 ROUNDING = 1e-9
-
-
-@dataclass(frozen=True)
-class CauseReport:
-    """One cause as the reader sees it; sentences carry the tile's own figures.
-
-    A cause that the record rules out keeps its evidence, but no fix is advised for it.
-    """
-
-    name: str
-    title: str
-    share: float
-    for_: list[str]
-    against: list[str]
-    not_recorded: list[str]
-    confirm: list[str]
-    fixes: list[str]
-    cautions: list[str]
-    basis: str
-    is_ruled_out: bool = False
-
-    def as_dict(self) -> dict:
-        """The documented JSON shape of one cause."""
-        return {
-            "title": self.title,
-            "share": round(self.share, 3),
-            "for": self.for_,
-            "against": self.against,
-            "not_recorded": self.not_recorded,
-            "confirm": self.confirm,
-            "fixes": self.fixes,
-            "cautions": self.cautions,
-            "basis": self.basis,
-        }
-
-
-@dataclass(frozen=True)
-class Diagnosis:
-    """One defect of one tile, explained as far as the record allows."""
-
-    defect: str
-    severity: str | None
-    areas: list[int]
-    first_seen: "date"
-    enough_to_tell: bool
-    say: str
-    causes: list[CauseReport]
-
-    def as_dict(self) -> dict:
-        """The documented JSON shape of one diagnosis."""
-        return {
-            "defect": self.defect,
-            "severity": self.severity,
-            "areas": self.areas,
-            "first_seen": self.first_seen.isoformat(),
-            "enough_to_tell": self.enough_to_tell,
-            "say": self.say,
-            "causes": [cause.as_dict() for cause in self.causes],
-        }
 
 
 def why(record: "TileRecord", defect: str | None = None) -> list[Diagnosis]:
@@ -105,14 +45,27 @@ def why(record: "TileRecord", defect: str | None = None) -> list[Diagnosis]:
     -------
     list[Diagnosis]
         One per defect. Where the record does not say enough, ``enough_to_tell`` is false and
-        ``say`` names what to measure.
+        ``say`` names what to measure. Where a defect was misnamed, the one it really is follows.
 
     Raises
     ------
     TilesError
         The tile is not inspected, is clean, or never showed the defect asked for.
     """
-    seen = _defects_seen(record)
+    seen = defects_seen(record)
+    _refuse_unseen(record, seen, defect)
+    cases = weigh_all(record, [each for each in seen if has_rules(each)])
+    found = []
+    for each in [defect] if defect else seen:
+        answer = _diagnose(record, each, cases)
+        found.append(answer)
+        other = answer.look_alike
+        if other and other not in seen and has_rules(other):
+            found.append(_under_right_name(record, each, other))
+    return found
+
+
+def _refuse_unseen(record: "TileRecord", seen: list[str], defect: str | None) -> None:
     if not record.inspections:
         raise TilesError(
             f"{record.mark} is not inspected, so there is nothing to explain yet.",
@@ -136,10 +89,9 @@ def why(record: "TileRecord", defect: str | None = None) -> list[Diagnosis]:
             field="defect",
             value=defect,
         )
-    return [_diagnose(record, each) for each in ([defect] if defect else seen)]
 
 
-def _defects_seen(record: "TileRecord") -> list[str]:
+def defects_seen(record: "TileRecord") -> list[str]:
     """Every defect seen, the worst first, then in the order of the inspections."""
     worst: dict[str, int] = {}
     for look in sorted(record.inspections, key=lambda each: each.inspected_on):
@@ -148,7 +100,8 @@ def _defects_seen(record: "TileRecord") -> list[str]:
     return sorted(worst, key=lambda name: -worst[name])
 
 
-def _diagnose(record: "TileRecord", defect: str) -> Diagnosis:
+def _head(record: "TileRecord", defect: str) -> tuple:
+    """Defect, severity, areas, and the day it was first seen."""
     seen = sightings(record, defect)
     worst = max(seen, key=lambda each: severity_step(each) or 0)
     areas = {each.area for each in seen}
@@ -158,22 +111,57 @@ def _diagnose(record: "TileRecord", defect: str) -> Diagnosis:
         for look in record.inspections
         if any(each.defect == defect for each in look.defects)
     )
-    head = (defect, worst.severity, sorted(numbers), first)
-    if not has_rules(defect):
+    return defect, worst.severity, sorted(numbers), first
+
+
+def _diagnose(record: "TileRecord", defect: str, cases: "Mapping[str, Case]") -> Diagnosis:
+    head = _head(record, defect)
+    if defect not in cases:
         return Diagnosis(*head, False, wording.no_rules(defect), [])
-    area = choose_area(record, None, defect)
-    found = measures(record, area.number if area else None, defect)
-    where = setting(View(record, area, defect))
-    rows = weigh(load(defect), found, where)
-    enough = is_enough(rows)
+    case = cases[defect]
+    enough = is_enough(case.rows)
+    first = case.first.cause
+    return Diagnosis(
+        *head,
+        enough_to_tell=enough,
+        say=_say(case, enough),
+        causes=[_cause_report(row, case, _may_advise(row, case, enough)) for row in case.rows],
+        is_fault=not enough or first.is_fault,
+        look_alike=(first.right_name or None) if enough else None,
+        from_notes=[wording.note(each) for each in case.notes],
+        also_explains=explained_by(case, cases) if enough else [],
+        case=case,
+    )
+
+
+def _say(case: "Case", enough: bool) -> str:
     if enough:
-        say = wording.lead(defect, rows[0])
-    else:
-        say = wording.not_enough(defect, rows[0], most_telling(rows, found))
-    return Diagnosis(*head, enough, say, [_cause_report(row, found, where) for row in rows])
+        return wording.lead(case.defect, case.first)
+    return wording.not_enough(case.defect, case.first, most_telling(case.rows, case.facts))
 
 
-def is_enough(rows: "list[Weighed]") -> bool:
+def _under_right_name(record: "TileRecord", logged: str, right: str) -> Diagnosis:
+    """The diagnosis the tile would get had the defect been logged under its right name."""
+    renamed = [
+        look.model_copy(
+            update={
+                "defects": [
+                    seen.model_copy(update={"defect": right}) if seen.defect == logged else seen
+                    for seen in look.defects
+                ]
+            }
+        )
+        for look in record.inspections
+    ]
+    from dataclasses import replace
+
+    told = record.model_copy(update={"inspections": renamed})
+    answer = _diagnose(told, right, weigh_all(told, [right]))
+    # What was logged settles that it is not the logged one: no going back and forth.
+    return replace(answer, instead_of=logged)
+
+
+def is_enough(rows: "Sequence[Weighed]") -> bool:
     """Whether the first cause holds enough share and rests on recorded evidence."""
     first = rows[0]
     if first.cause is None:
@@ -183,7 +171,9 @@ def is_enough(rows: "list[Weighed]") -> bool:
     return has_support or (first.share >= ENOUGH_BY_ELIMINATION and gained)
 
 
-def most_telling(rows: "list[Weighed]", known: "Collection[str]", how_many: int = 3) -> list[str]:
+def most_telling(
+    rows: "Sequence[Weighed]", known: "Collection[str]", how_many: int = 3
+) -> list[str]:
     """The unrecorded measures and clues that could move the shares most, by name."""
     worth: dict[str, float] = {}
     for row in rows:
@@ -194,24 +184,33 @@ def most_telling(rows: "list[Weighed]", known: "Collection[str]", how_many: int 
     return one_of_each_kind(wanted, known)[:how_many]
 
 
-def _cause_report(row: "Weighed", known: "Mapping[str, Measure]", where: str) -> CauseReport:
+def _may_advise(row: "Weighed", case: "Case", enough: bool) -> bool:
+    """Whether the fixes of a cause are worth a try.
+
+    Not where the record rules the cause out; and where the answer is that there is no fault, or
+    that it is another one, the other causes of the logged fault need no mending.
+    """
+    is_other_answer = enough and not (case.first.cause.is_fault and not case.first.cause.right_name)
+    return not row.is_ruled_out and (row is case.first or not is_other_answer)
+
+
+def _cause_report(row: "Weighed", case: "Case", may_advise: bool) -> CauseReport:
     cause = row.cause
     if cause is None:
         return CauseReport("other", OTHER, row.share, [], [], [], [], [], [], "estimate")
-    kind = known["glaze_kind"].value if "glaze_kind" in known else None
-    is_ruled_out = row.opposition - row.support >= RULED_OUT
+    fixes = wording.fixes(cause.fixes, case.facts, case.setting) if may_advise else []
     return CauseReport(
         name=cause.name,
         title=cause.title,
         share=row.share,
         for_=[wording.argument(each) for each in row.for_],
         against=[wording.argument(each) for each in row.against],
-        not_recorded=[wording.missing(name) for name in _missing_names(row, known)],
+        not_recorded=[wording.missing(name) for name in _missing_names(row, case.facts)],
         confirm=list(cause.confirm),
-        fixes=[] if is_ruled_out else wording.fixes(cause.fixes, kind, where),
+        fixes=fixes,
         cautions=list(cause.cautions),
         basis=cause.basis,
-        is_ruled_out=is_ruled_out,
+        is_ruled_out=row.is_ruled_out,
     )
 
 

@@ -10,6 +10,15 @@ __all__ = ["Argument", "Cause", "RuleBook", "Sign", "Weighed", "has_rules", "loa
 
 SETTINGS = ("low_fire", "mid_range")
 OTHER = "something not in this list"
+MISNAMED = "_misnamed"
+"""A cause of this ending says: it is another fault. Its stem, or ``instead``, is the right name."""
+_RIGHT_NAMES = {
+    "dunt": "dunting",
+    "grains": "specks",
+    "missed glaze": "other",
+    "drying crack": "other",
+    "scratches": "other",
+}
 
 
 @dataclass(frozen=True)
@@ -49,6 +58,15 @@ class Cause:
     cautions: tuple[str, ...] = ()
     basis: str = "common practice"
     is_fault: bool = True
+    instead: str = ""
+
+    @property
+    def right_name(self) -> str:
+        """The defect this really is, where the cause says that the fault was misnamed; else ""."""
+        if self.instead or not self.name.endswith(MISNAMED):
+            return self.instead
+        stem = self.name.removesuffix(MISNAMED).replace("_", " ")
+        return _RIGHT_NAMES.get(stem, stem)
 
 
 @dataclass(frozen=True)

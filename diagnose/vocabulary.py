@@ -52,18 +52,18 @@ def how_to_get(name: str) -> str:
 
 def one_of_each_kind(names: list[str], known: Collection[str]) -> list[str]:
     """The names still worth asking for: one per kind, none whose kind is known, no tests."""
-    kinds = {_kind(name) for name in known} - {""}
+    kinds = {kind_of(name) for name in known} - {""}
     wanted = []
     for name in names:
         is_test = name in measure_words() and measure_words()[name].is_test
-        if is_test or _kind(name) in kinds:
+        if is_test or kind_of(name) in kinds:
             continue
-        kinds |= {_kind(name)} - {""}
+        kinds |= {kind_of(name)} - {""}
         wanted.append(name)
     return wanted
 
 
-def _kind(name: str) -> str:
+def kind_of(name: str) -> str:
     """What a measure or clue tells, where several tell the same."""
     if name in clues():
         return _table()["clue"][name].get("kind", "")

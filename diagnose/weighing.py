@@ -2,13 +2,15 @@
 
 For one cause::
 
-    log odds = ln(prior share) + support - opposition
+    log odds = ln(prior share) + bonus + support - opposition
     support  = strongest sign for + half of the next strongest
     opposition = the same over the signs against
 
 Signs of one cause are parts of one argument, so a third sign adds nothing. The shares are the
 exponentials of the log odds divided by their sum, with "something not in this list" as one more
-candidate that has a prior and no signs. A sign whose measure was not recorded counts nowhere.
+candidate that has a prior and no signs. A sign whose measure was not recorded counts nowhere; one
+read from a free-text note counts in part. The bonus is for a cause that would explain further
+defects of the same tile (see ``together.py``) and is nought for a tile with one.
 """
 
 import math
@@ -21,13 +23,35 @@ if TYPE_CHECKING:
     from diagnose.rules import Cause, RuleBook, Sign
 
 
+LEAST_PRIOR = 0.1
+"""No prior [%] counts as less: evidence must be able to raise any cause."""
+RULED_OUT = 1.0
+"""A cause is ruled out when what speaks against it outweighs its support by this (log-odds)."""
+NOTE_TRUST = 0.6
+"""What a free-text note says counts so much of what the same fact in a field would (estimate)."""
+
+
 @dataclass(frozen=True)
 class Argument:
-    """One sign with the measure that meets it and the log-odds weight it carries here."""
+    """One sign with the measure that meets it and the log-odds weight it carries here.
+
+    ``full`` is the weight of the sign when it is met in full, ``grade`` how far it is met (0 to 1).
+    """
 
     sign: "Sign"
     measure: "Measure"
-    weight: float
+    full: float
+    grade: float
+
+    @property
+    def trust(self) -> float:
+        """1 for what was recorded, less for what was read from a note."""
+        return NOTE_TRUST if self.measure.note else 1.0
+
+    @property
+    def weight(self) -> float:
+        """Full weight, times how far the sign is met, times trust."""
+        return self.full * self.grade * self.trust
 
 
 @dataclass(frozen=True)
@@ -41,6 +65,12 @@ class Weighed:
     missing: tuple["Sign", ...]
     log_odds: float
     share: float
+    bonus: float = 0.0
+
+    @property
+    def is_ruled_out(self) -> bool:
+        """Whether what speaks against it clearly outweighs what speaks for it."""
+        return self.opposition - self.support >= RULED_OUT
 
     @property
     def support(self) -> float:
@@ -79,7 +109,10 @@ def ramp(value: float, start: float, full: float) -> float:
 
 
 def weigh(
-    rulebook: "RuleBook", measures: "Mapping[str, Measure]", setting: str = "unknown"
+    rulebook: "RuleBook",
+    measures: "Mapping[str, Measure]",
+    setting: str = "unknown",
+    bonus: Mapping[str, float] | None = None,
 ) -> "list[Weighed]":
     """Every cause with its share, the likeliest first.
 
@@ -91,16 +124,22 @@ def weigh(
         What is recorded, by name.
     setting : str
         ``"low_fire"``, ``"mid_range"``, or ``"unknown"`` for the mean of both priors.
+    bonus : Mapping[str, float], optional
+        Log-odds to add, by the name of the cause.
 
     Returns
     -------
     list[Weighed]
         Shares add up to 1.
     """
-    scored = [(cause, prior_of(cause.prior, setting)) for cause in rulebook.causes]
-    scored.append((None, prior_of(rulebook.other_prior, setting)))
+    scored = [(cause, _possible_prior(cause.prior, setting)) for cause in rulebook.causes]
+    scored.append((None, _possible_prior(rulebook.other_prior, setting)))
     total = sum(prior for _, prior in scored)
-    rows = [_row(cause, prior / total, measures, setting) for cause, prior in scored]
+    extra = bonus or {}
+    rows = [
+        _row(cause, prior / total, measures, setting, extra.get(cause.name, 0.0) if cause else 0.0)
+        for cause, prior in scored
+    ]
     top = max(row.log_odds for row in rows)
     weights = [math.exp(row.log_odds - top) for row in rows]
     whole = sum(weights)
@@ -113,7 +152,11 @@ def prior_of(prior: Mapping[str, float], setting: str) -> float:
     return prior[setting] if setting in prior else sum(prior.values()) / len(prior)
 
 
-def _row(cause, prior: float, measures, setting: str) -> Weighed:
+def _possible_prior(prior: Mapping[str, float], setting: str) -> float:
+    return max(prior_of(prior, setting), LEAST_PRIOR)
+
+
+def _row(cause, prior: float, measures, setting: str, bonus: float) -> Weighed:
     arguments_for, against, missing = [], [], []
     for sign in cause.signs if cause else ():
         if not applies(sign, measures, setting):
@@ -122,17 +165,22 @@ def _row(cause, prior: float, measures, setting: str) -> Weighed:
         if measure is None:
             missing.append(sign)
             continue
-        arguments_for.append(
-            Argument(sign, measure, sign.weight_for * strength_for(sign, measure.value))
-        )
+        grade = strength_for(sign, measure.value)
+        arguments_for.append(Argument(sign, measure, sign.weight_for, grade))
         if not any(name in measures for name in sign.against_unless):
-            weight = sign.weight_against * strength_against(sign, measure.value)
-            against.append(Argument(sign, measure, weight))
-    arguments_for, against = _strongest_first(arguments_for), _strongest_first(against)
-    support = combine([each.weight for each in arguments_for])
-    opposition = combine([each.weight for each in against])
-    odds = math.log(prior) + support - opposition
-    return Weighed(cause, prior, arguments_for, against, tuple(missing), odds, share=0.0)
+            grade = strength_against(sign, measure.value)
+            against.append(Argument(sign, measure, sign.weight_against, grade))
+    row = Weighed(
+        cause=cause,
+        prior=prior,
+        for_=_strongest_first(arguments_for),
+        against=_strongest_first(against),
+        missing=tuple(missing),
+        log_odds=0.0,
+        share=0.0,
+        bonus=bonus,
+    )
+    return replace(row, log_odds=math.log(prior) + bonus + row.support - row.opposition)
 
 
 def _strongest_first(arguments: list[Argument]) -> tuple[Argument, ...]:

@@ -1,17 +1,33 @@
 """The sentences of an answer: short, plain, with the tile's own figures."""
 
+import re
 from typing import TYPE_CHECKING
 
 from diagnose.vocabulary import how_to_get
 
 if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+    from diagnose.measures import Measure
+    from diagnose.notes import NoteRead
+    from diagnose.rules import Cause
     from diagnose.weighing import Argument, Weighed
 
 HAPPENED = {
     "crazing": "why it crazed",
+    "shivering": "why it shivered",
     "crawling": "why it crawled",
     "pinholes": "why it has pinholes",
+    "blisters": "why it has blisters",
     "running": "why it ran",
+    "underfired": "why it is underfired",
+    "bloating": "why it bloated",
+    "dunting": "why it cracked",
+    "unwanted matt": "why it is matt",
+    "specks": "why it has specks",
+    "colour shift": "why the colour shifted",
+    "cloudiness": "why it is cloudy",
+    "metal marking": "why metal marks it",
 }
 
 
@@ -19,17 +35,43 @@ def argument(each: "Argument") -> str:
     """One piece of evidence: "Coat 1.6 mm dry, as applied, usual 0.5 to 1.0 mm."."""
     usual = f", usual {each.sign.usual}" if each.sign.usual else ""
     because = f": {each.sign.because}" if each.sign.because else ""
-    return sentence(f"{each.measure.said}{usual}{because}")
+    from_note = f'from your note "{each.measure.note}": ' if each.measure.note else ""
+    return sentence(f"{from_note}{each.measure.said}{usual}{because}")
+
+
+def note(each: "NoteRead") -> str:
+    """One phrase of a note and what it was taken for."""
+    return sentence(f'from your note "{each.phrase}": {each.said}')
 
 
 # A fix may begin with whom it is for; it is then left out where it does not apply.
 _FOR_KIND = {"Own recipe: ": "recipe", "Jar: ": "jar"}
 _FOR_SETTING = {"Low fire: ": "low_fire", "Mid range: ": "mid_range"}
+_FOR_METHOD = {
+    "Dipping: ": "dip",
+    "Pouring: ": "pour",
+    "Brushing: ": "brush",
+    "Spraying: ": "spray",
+}
+# A fix that speaks of one way to put glaze on is of no use to someone who used another.
+_SPEAKS_OF = {
+    "dip": re.compile(r"\b(a dipping|dip|dips|dipping|dipped)\b", re.IGNORECASE),
+    "pour": re.compile(r"\b(pour|pouring)\b", re.IGNORECASE),
+    "brush": re.compile(r"\b(a brushing|brush on|brushed coats?|brush coats?)\b", re.IGNORECASE),
+    "spray": re.compile(r"\b(spray|spraying)\b", re.IGNORECASE),
+}
 
 
-def fixes(texts: tuple[str, ...], glaze_kind: str | None, setting: str) -> list[str]:
-    """The fixes that fit: a jar's recipe cannot be changed, and low fire is not mid range."""
-    facts = ((_FOR_KIND, glaze_kind), (_FOR_SETTING, None if setting == "unknown" else setting))
+def fixes(texts: tuple[str, ...], known: "Mapping[str, Measure]", setting: str) -> list[str]:
+    """The fixes that fit: a jar's recipe cannot be changed, a brushed glaze is not dipped."""
+    kind, method = (
+        known[name].value if name in known else None for name in ("glaze_kind", "method")
+    )
+    facts = (
+        (_FOR_KIND, kind),
+        (_FOR_SETTING, None if setting == "unknown" else setting),
+        (_FOR_METHOD, method),
+    )
     kept = []
     for text in texts:
         for prefixes, fact in facts:
@@ -37,9 +79,14 @@ def fixes(texts: tuple[str, ...], glaze_kind: str | None, setting: str) -> list[
             if prefix is None or fact is None:
                 continue
             text = sentence(text.removeprefix(prefix)) if prefixes[prefix] == fact else ""
-        if text:
+        if text and _fits_method(text, method):
             kept.append(text)
     return kept
+
+
+def _fits_method(text: str, method: str | None) -> bool:
+    spoken_of = {name for name, words in _SPEAKS_OF.items() if words.search(text)}
+    return method not in _SPEAKS_OF or not spoken_of or method in spoken_of
 
 
 def missing(name: str) -> str:
@@ -50,13 +97,26 @@ def missing(name: str) -> str:
 
 def lead(defect: str, first: "Weighed") -> str:
     """The answer in one line."""
+    evidence = [argument(each) for each in first.for_[:1]]
+    odds = f"(about {in_ten(first.share)})"
     if not first.cause.is_fault:
-        return sentence(f"not a fault: {first.cause.title}")
+        return " ".join([sentence(f"not a fault: {first.cause.title} {odds}"), *evidence])
     sure = "almost certainly" if first.share >= 0.85 else "most likely"
     if first.share < 0.6:
         sure = "best guess"
-    answer = sentence(f"{sure} (about {in_ten(first.share)}): {first.cause.title}")
-    return " ".join([answer, *[argument(each) for each in first.for_[:1]]])
+    if first.cause.right_name:
+        return " ".join([_misnamed(defect, first.cause, f"{sure} {odds}"), *evidence])
+    answer = sentence(f"{sure} {odds}: {first.cause.title}")
+    return " ".join([answer, *evidence])
+
+
+def _misnamed(defect: str, cause: "Cause", sure: str) -> str:
+    if cause.right_name == "other":
+        return sentence(
+            f"this is not {defect}. {sentence(f'{sure}: {cause.title}')} Log it as other"
+        )
+    named = sentence(f"this is {cause.right_name}, not {defect}")
+    return f"{named} {sentence(f'{sure}: {cause.title}')}"
 
 
 def not_enough(defect: str, first: "Weighed", names: list[str]) -> str:

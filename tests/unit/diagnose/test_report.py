@@ -89,6 +89,11 @@ def test_the_json_has_just_the_documented_keys():
         "enough_to_tell",
         "say",
         "causes",
+        "is_fault",
+        "look_alike",
+        "instead_of",
+        "from_notes",
+        "also_explains",
     ]
     assert list(shown["causes"][0]) == [
         "title",

@@ -1,0 +1,85 @@
+"""What ``tiles why`` answers with: one diagnosis for each defect, one report for each cause."""
+
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from datetime import date
+
+    from diagnose.case import Case
+
+
+@dataclass(frozen=True)
+class CauseReport:
+    """One cause as the reader sees it; sentences carry the tile's own figures.
+
+    A cause that the record rules out keeps its evidence, but no fix is advised for it.
+    """
+
+    name: str
+    title: str
+    share: float
+    for_: list[str]
+    against: list[str]
+    not_recorded: list[str]
+    confirm: list[str]
+    fixes: list[str]
+    cautions: list[str]
+    basis: str
+    is_ruled_out: bool = False
+
+    def as_dict(self) -> dict:
+        """The documented JSON shape of one cause."""
+        return {
+            "title": self.title,
+            "share": round(self.share, 3),
+            "for": self.for_,
+            "against": self.against,
+            "not_recorded": self.not_recorded,
+            "confirm": self.confirm,
+            "fixes": self.fixes,
+            "cautions": self.cautions,
+            "basis": self.basis,
+        }
+
+
+@dataclass(frozen=True)
+class Diagnosis:
+    """One defect of one tile, explained as far as the record allows.
+
+    ``is_fault`` is False when the look is expected of this glaze. ``look_alike`` names the defect
+    it really is when the evidence says that it was misnamed; ``instead_of`` the name it was logged
+    under, on the diagnosis that then follows. ``also_explains`` lists the further defects of the
+    tile that the first cause could explain. ``case`` is what it rests on.
+    """
+
+    defect: str
+    severity: str | None
+    areas: list[int]
+    first_seen: "date"
+    enough_to_tell: bool
+    say: str
+    causes: list[CauseReport]
+    is_fault: bool = True
+    look_alike: str | None = None
+    instead_of: str | None = None
+    from_notes: list[str] = field(default_factory=list)
+    also_explains: list[str] = field(default_factory=list)
+    case: "Case | None" = field(default=None, compare=False, repr=False)
+
+    def as_dict(self) -> dict:
+        """The documented JSON shape of one diagnosis."""
+        return {
+            "defect": self.defect,
+            "severity": self.severity,
+            "areas": self.areas,
+            "first_seen": self.first_seen.isoformat(),
+            "enough_to_tell": self.enough_to_tell,
+            "say": self.say,
+            "causes": [cause.as_dict() for cause in self.causes],
+            "is_fault": self.is_fault,
+            "look_alike": self.look_alike,
+            "instead_of": self.instead_of,
+            "from_notes": self.from_notes,
+            "also_explains": self.also_explains,
+        }

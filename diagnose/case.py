@@ -1,0 +1,66 @@
+"""One defect of one tile, looked at on its worst area and weighed."""
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from diagnose import notes
+from diagnose.measures import choose_area, measures
+from diagnose.rules import load, weigh
+from diagnose.view import View, setting
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+    from diagnose.measures import Measure
+    from diagnose.notes import NoteRead
+    from diagnose.weighing import Weighed
+    from tiles.records.forms import TileRecord
+
+
+@dataclass(frozen=True)
+class Case:
+    """What was known of one defect and how the causes weigh, the likeliest first.
+
+    ``setting`` names the set of priors; ``facts`` are the recorded measures and those read from
+    notes; ``notes`` say what was read from them.
+    """
+
+    record: "TileRecord"
+    defect: str
+    area_number: int | None
+    setting: str
+    facts: "Mapping[str, Measure]"
+    notes: "tuple[NoteRead, ...]"
+    rows: "tuple[Weighed, ...]"
+
+    @property
+    def first(self) -> "Weighed":
+        """The likeliest cause."""
+        return self.rows[0]
+
+
+def weigh_case(
+    record: "TileRecord", defect: str, bonus: "Mapping[str, float] | None" = None
+) -> Case:
+    """Weigh the causes of one defect of one tile.
+
+    Parameters
+    ----------
+    record : TileRecord
+        The tile. It is only read.
+    defect : str
+        A defect with rules; it need not have been seen.
+    bonus : mapping, optional
+        Log-odds for causes that explain further defects of the tile.
+    """
+    area = choose_area(record, None, defect)
+    number = area.number if area else None
+    recorded = measures(record, number, defect)
+    read = notes.read(record, number, defect, recorded)
+    facts = recorded | read.facts
+    where = setting(View(record, area, defect))
+    book = load(defect)
+    rows = tuple(weigh(book, facts, where, bonus))
+    asked = {sign.measure for cause in book.causes for sign in cause.signs}
+    told = tuple(line for line in read.said if asked & line.tells)
+    return Case(record, defect, number, where, facts, told, rows)

@@ -1,0 +1,76 @@
+"""Several defects on one tile: a cause that would explain more than one of them rises."""
+
+from collections.abc import Iterable
+from typing import TYPE_CHECKING
+
+from diagnose.case import Case, weigh_case
+
+if TYPE_CHECKING:
+    from diagnose.weighing import Weighed
+    from tiles.records.forms import TileRecord
+
+EXPLAINS_ALL = 0.7
+"""Log-odds added to a cause that could explain every further defect of the tile; a part of them
+adds a part of it. exp(0.7) is about 2: it then counts as twice as likely beforehand (estimate)."""
+
+
+def weigh_all(record: "TileRecord", defects: Iterable[str]) -> dict[str, Case]:
+    """Weigh every defect of a tile in the light of the others.
+
+    Parameters
+    ----------
+    record : TileRecord
+        The tile. It is only read.
+    defects : iterable of str
+        Defects with rules, in any order: the answer to each is the same.
+
+    Returns
+    -------
+    dict[str, Case]
+        By defect, in the given order.
+    """
+    alone = {defect: weigh_case(record, defect) for defect in defects}
+    if len(alone) < 2:
+        return alone
+    able = {defect: _able_causes(case) for defect, case in alone.items()}
+    return {defect: weigh_case(record, defect, _bonuses(defect, able)) for defect in alone}
+
+
+def _able_causes(case: Case) -> frozenset[str]:
+    """The causes that can share in an explanation: real faults, not ruled out by the record."""
+    return frozenset(row.cause.name for row in case.rows if _is_able(row))
+
+
+def _is_able(row: "Weighed") -> bool:
+    return (
+        row.cause is not None
+        and row.cause.is_fault
+        and not row.cause.right_name
+        and not row.is_ruled_out
+    )
+
+
+def _bonuses(defect: str, able: dict[str, frozenset[str]]) -> dict[str, float]:
+    others = [names for name, names in able.items() if name != defect]
+    found = {}
+    for cause in able[defect]:
+        explained = sum(cause in names for names in others)
+        if explained:
+            found[cause] = EXPLAINS_ALL * explained / len(others)
+    return found
+
+
+def explained_by(case: Case, cases: dict[str, Case]) -> list[str]:
+    """The further defects of the tile that the first cause of this one could explain.
+
+    Only where it is a leading cause of them too: among their first three and not ruled out.
+    """
+    if not _is_able(case.first):
+        return []
+    name = case.first.cause.name
+    return [
+        defect
+        for defect, other in cases.items()
+        if defect != case.defect
+        and any(row.cause and row.cause.name == name and _is_able(row) for row in other.rows[:3])
+    ]
