@@ -102,6 +102,12 @@ def _set_up_sqlite(connection, _record) -> None:
     # be rolled back alone.
     connection.isolation_level = None
     connection.execute("PRAGMA foreign_keys = ON")
+    # SQLite's own lower() leaves every letter but A to Z as it is.
+    connection.create_function("lower", 1, _lower, deterministic=True)
+
+
+def _lower(text: str | None) -> str | None:
+    return None if text is None else text.lower()
 
 
 def _bring_up_to_date(engine: Engine, url: str) -> None:

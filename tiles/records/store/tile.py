@@ -1,6 +1,6 @@
 """Writing tiles: their areas, layers, clues, inspections and pictures."""
 
-from sqlalchemy import func, select
+from sqlalchemy import func, or_, select
 from sqlalchemy.orm import Session
 
 from tiles.errors import AlreadyOnRecord, InvalidValue, UnknownName, nearest
@@ -21,7 +21,7 @@ def get_tile(session: Session, mark: str) -> models.Tile:
         Names the nearest mark.
     """
     mark = " ".join(mark.split())
-    by_mark = reading.whole_tiles().where(func.lower(models.Tile.mark) == mark.lower())
+    by_mark = reading.whole_tiles().where(_is_marked(mark))
     row = session.scalars(by_mark).unique().first()
     if row is None:
         close = nearest(mark, session.scalars(select(models.Tile.mark)))
@@ -34,8 +34,12 @@ def get_tile(session: Session, mark: str) -> models.Tile:
 
 def has_mark(session: Session, mark: str) -> str | None:
     """The mark as it is on record, whatever its capitals; None when it is free."""
-    same = func.lower(models.Tile.mark) == mark.lower()
-    return session.scalar(select(models.Tile.mark).where(same))
+    return session.scalar(select(models.Tile.mark).where(_is_marked(mark)))
+
+
+def _is_marked(mark: str):
+    # A server whose locale knows only ASCII lowers no "Ü": the mark as written counts, too.
+    return or_(models.Tile.mark == mark, func.lower(models.Tile.mark) == mark.lower())
 
 
 def add_tile(

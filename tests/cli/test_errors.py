@@ -1,0 +1,121 @@
+"""How every command ends: exit codes, one line, JSON errors, and readers that leave early."""
+
+import json
+import os
+import subprocess
+import sys
+
+import pytest
+
+from tests.cli.records import assert_one_line_error
+from tests.conftest import ROOT
+
+
+def test_done_is_0(sample, tiles_process):
+    ran = tiles_process("find", "--limit", "1")
+    assert (ran.code, ran.err.count("Error")) == (0, 0)
+
+
+def test_cannot_be_done_is_1(sample, tiles_process):
+    assert_one_line_error(tiles_process("show", "M-9999"), "'M-9999'", code=1)
+
+
+@pytest.mark.parametrize(
+    "arguments",
+    [
+        ["find", "--colour", "green"],
+        ["fnd"],
+        ["show"],
+        ["find", "--limit", "0"],
+        ["find", "--limit", "many"],
+        ["find", "--thickness-from-mm", "thick"],
+        ["body", "add"],
+        ["show", "M-41", "M-42"],
+    ],
+    ids=" ".join,
+)
+def test_wrong_usage_is_2_in_one_line_that_names_the_help(sample, tiles, arguments):
+    assert_one_line_error(tiles(*arguments), "--help", code=2)
+
+
+def test_no_command_at_all_shows_the_help(tiles_process):
+    ran = tiles_process()
+    assert "Commands:" in ran.out + ran.err
+    assert "Traceback" not in ran.err
+
+
+def test_done_in_part_is_3(sample, tiles_process, tmp_path):
+    file = tmp_path / "some.json"
+    good = {"mark": "N-1", "body": "red earthenware"}
+    file.write_text(json.dumps([good, {"mark": "N-2"}]))
+    assert tiles_process("import", file, "--skip-refused").code == 3
+
+
+def test_json_errors_carry_code_message_hint_field_value_and_row(sample, tiles):
+    ran = tiles("show", "M-4l", "--json")
+    assert (ran.code, ran.out) == (1, "")
+    told = json.loads(ran.err)["error"]
+    assert list(told) == ["code", "message", "hint", "field", "value", "row"]
+    assert (told["code"], told["field"], told["value"]) == ("unknown_name", "mark", "M-4l")
+    assert told["message"]
+    assert told["hint"]
+
+
+@pytest.mark.parametrize(
+    ("arguments", "code"),
+    [
+        (["find", "--cone", "55", "--json"], "unknown_cone"),
+        (["find", "--defect", "nothing", "--json"], "invalid_value"),
+        (["find", "--body", "no such", "--json"], "unknown_name"),
+        (["find", "--db", "no-such-folder/no.db", "--json"], "database_problem"),
+    ],
+)
+def test_a_json_error_names_its_kind(sample, tiles, arguments, code):
+    ran = tiles(*arguments)
+    assert ran.code == 1
+    assert json.loads(ran.err)["error"]["code"] == code
+
+
+def test_an_error_shows_where_it_comes_from_only_when_asked(sample, tiles_process):
+    assert "Traceback" not in tiles_process("show", "M-9999").err
+    assert "Traceback" in tiles_process("--debug", "show", "M-9999").err
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="pipes close otherwise on Windows")
+@pytest.mark.parametrize(
+    "options",
+    [["find", "--json"], ["find"], ["find", "--limit", "1"], ["show", "M-41"], ["--version"]],
+    ids=" ".join,
+)
+def test_a_reader_that_leaves_early_is_no_error(sample, options):
+    read, write = os.pipe()
+    os.close(read)
+    try:
+        done = subprocess.run(
+            [sys.executable, "-m", "tiles", *options],
+            stdout=write, stderr=subprocess.PIPE, text=True, cwd=ROOT, check=False,
+            stdin=subprocess.DEVNULL,
+        )  # fmt: skip
+    finally:
+        os.close(write)
+    assert done.returncode == 0
+    assert "Error" not in done.stderr
+    assert "Traceback" not in done.stderr
+
+
+def test_data_goes_to_standard_output_and_talk_to_standard_error(sample, tiles):
+    ran = tiles("find", "--clean", "--limit", "2")
+    assert "more" in ran.err
+    assert "tiles" in ran.err
+    assert "more" not in ran.out
+
+
+def test_words_from_anywhere_in_the_world_are_kept_and_shown(sample, tiles):
+    assert tiles("glaze", "add", "釉 grün").code == 0
+    ran = tiles("log", "--mark", "Ü-1", "--body", "red earthenware", "--glaze", "釉 grün")
+    assert ran.code == 0
+    for mark in ("Ü-1", "ü-1"):
+        assert "釉 grün" in tiles("show", mark, "--json").out
+    taken = ("--body", "red earthenware", "--mark")
+    assert_one_line_error(tiles("log", *taken, "ü-1"), "'Ü-1' is already on record")
+    assert_one_line_error(tiles("glaze", "add", "釉 GRÜN"), "'釉 grün' is already on record")

@@ -1,0 +1,163 @@
+"""``tiles find``: the rows, their shape, and each way of narrowing them."""
+
+import csv
+import io
+import json
+
+import pytest
+
+from tests.cli.records import assert_one_line_error
+from tests.outside.test_sample_clean_recount import clean_pairs
+
+KEYS = [
+    "mark", "area", "area_label", "body", "glazes", "coats", "thickness_mm", "firing",
+    "fired_on", "cone_reached", "inspected", "defects", "severity", "clean",
+]  # fmt: skip
+
+
+@pytest.fixture
+def found(sample, tiles):
+    def run(*options):
+        ran = tiles("find", *options, "--json")
+        assert (ran.code, ran.err) == (0, "")
+        return json.loads(ran.out)
+
+    return run
+
+
+def test_json_rows_have_the_documented_keys(found):
+    rows = found()
+    assert len(rows) > 200
+    assert {tuple(row) for row in rows} == {tuple(KEYS)}
+
+
+def test_rows_are_sorted_as_a_person_counts(found):
+    marks = list(dict.fromkeys(row["mark"] for row in found()))
+    assert marks.index("M-9") < marks.index("M-10") < marks.index("M-100")
+    assert len(marks) == 197
+
+
+def test_clean_faulty_and_not_inspected_part_the_tiles(found):
+    everything, clean = found(), found("--clean")
+    faulty, unseen = found("--faulty"), found("--not-inspected")
+    assert len(clean) + len(faulty) + len(unseen) == len(everything)
+    assert {row["clean"] for row in clean} == {True}
+    assert {row["clean"] for row in faulty} == {False}
+    assert {(row["clean"], row["inspected"]) for row in unseen} == {(None, False)}
+    assert all(row["defects"] for row in faulty)
+    assert not any(row["defects"] for row in clean + unseen)
+
+
+def test_clean_areas_are_those_counted_from_the_files(found):
+    rows = found("--clean", "--cone", "05", "--body", "red earthenware")
+    assert {(row["mark"], row["area"]) for row in rows} == clean_pairs()
+
+
+@pytest.mark.parametrize(
+    ("options", "holds"),
+    [
+        (["--body", "Porcelain"], lambda row: row["body"] == "porcelain"),
+        (["--glaze", "pond green"], lambda row: "pond green" in row["glazes"]),
+        (
+            ["--glaze", "black underglaze", "--glaze", "studio clear"],
+            lambda row: {"black underglaze", "studio clear"} <= set(row["glazes"]),
+        ),
+        (["--cone", "^05"], lambda row: row["cone_reached"] == "05"),
+        (["--cone", "5"], lambda row: row["cone_reached"] == "5"),
+        (["--cone", "06-04"], lambda row: row["cone_reached"] in ("06", "05", "05½", "04", "04½")),
+        (["--firing", "F12"], lambda row: row["firing"] == "F12"),
+        (["--coats", "3"], lambda row: 3 in row["coats"]),
+        (["--thickness-from-mm", "1"], lambda row: any(t and t >= 1 for t in row["thickness_mm"])),
+        (
+            ["--thickness-to-mm", "0.4"],
+            lambda row: any(t and t <= 0.4 for t in row["thickness_mm"]),
+        ),
+        (["--defect", "Crawling"], lambda row: "crawling" in row["defects"]),
+    ],
+    ids=lambda value: " ".join(value) if isinstance(value, list) else "",
+)
+def test_each_option_keeps_exactly_the_rows_it_names(found, options, holds):
+    rows = found(*options)
+    assert rows
+    assert rows == [row for row in found() if holds(row)]
+    assert len(rows) < len(found())
+
+
+def test_a_kiln_keeps_the_rows_of_its_firings(found, tiles):
+    listed = json.loads(tiles("firing", "list", "--json").out)
+    names = {row["name"] for row in listed if row["kiln"] == "front loader"}
+    assert {row["firing"] for row in found("--kiln", "front loader")} == names & {
+        row["firing"] for row in found()
+    }
+
+
+def test_options_add_up(found):
+    rows = found("--glaze", "pond green", "--defect", "crawling", "--coats", "3")
+    assert rows
+    for row in rows:
+        assert "crawling" in row["defects"]
+        assert row["coats"][row["glazes"].index("pond green")] == 3
+
+
+def test_nothing_found_is_valid_json_and_a_plain_sentence(found, tiles):
+    assert found("--body", "porcelain", "--cone", "010") == []
+    ran = tiles("find", "--body", "porcelain", "--cone", "010")
+    assert (ran.code, ran.out, ran.err) == (0, "", "No such tile.\n")
+
+
+def test_limit_cuts_rows_and_the_table_says_how_many_more(found, tiles):
+    assert len(found("--limit", "3")) == 3
+    ran = tiles("find", "--limit", "3")
+    assert len(ran.out.splitlines()) == 5
+    assert f"... and {len(found()) - 3} more" in ran.err
+
+
+def test_csv_carries_the_same_rows(found, tiles):
+    ran = tiles("find", "--defect", "crawling", "--csv")
+    rows = list(csv.DictReader(io.StringIO(ran.out)))
+    assert list(rows[0]) == KEYS
+    asked = found("--defect", "crawling")
+    assert [(row["mark"], row["area"]) for row in rows] == [
+        (row["mark"], str(row["area"])) for row in asked
+    ]
+
+
+def test_the_table_tells_area_coat_cone_and_result(sample, tiles):
+    lines = tiles("find", "--glaze", "pond green").out.splitlines()
+    assert (
+        lines[0].split()
+        == "mark body glaze x coats, from the clay up mm cone firing result".split()
+    )
+    assert any("pond green x3" in line and "severe crawling" in line for line in lines)
+    assert any(" / 3 " in line for line in lines)
+    assert any("not inspected" in line for line in lines)
+
+
+@pytest.mark.parametrize(
+    ("options", "told"),
+    [
+        (["--body", "red earthenwear"], ["'red earthenwear'", '"red earthenware"']),
+        (["--glaze", "no such"], ["'no such'"]),
+        (["--cone", "55"], ["'55'"]),
+        (["--cone", "06-05-04"], ["'06-05-04'", "not a cone range"]),
+        (["--defect", "crawlign"], ["'crawlign'", "'crawling'"]),
+        (["--clean", "--faulty"], ["clean", "--faulty"]),
+        (["--clean", "--defect", "crazing"], ["clean"]),
+        (["--json", "--csv"], ["--json and --csv"]),
+    ],
+    ids=" ".join,
+)
+def test_find_refuses_in_one_line(sample, tiles, options, told):
+    ran = tiles("find", *options)
+    if "--json" in options:
+        assert ran.code == 1
+        assert told[0] in ran.err
+        return
+    assert_one_line_error(ran, *told)
+
+
+@pytest.mark.parametrize("option", [["--faulty", "--not-inspected"], ["--cone", "04-06"]])
+def test_a_search_that_can_find_nothing_is_refused_or_empty(sample, tiles, option):
+    ran = tiles("find", *option)
+    assert ran.out == ""
+    assert ran.err.count("\n") == 1
