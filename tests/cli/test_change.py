@@ -1,0 +1,167 @@
+"""``tiles change``, ``tiles inspect`` and ``tiles photo``: correcting and adding to a tile."""
+
+import pytest
+
+from tests.cli.records import all_rows, assert_one_line_error, counts, shown
+
+
+@pytest.fixture
+def tile(sample, tiles):
+    """A tile with two areas, looked at once."""
+    ran = tiles(
+        "log", "--mark", "N-1", "--body", "red earthenware", "--glaze", "pond green",
+        "--coats", "1,2", "--thickness-mm", "0.3,0.6", "--firing", "F12", "--cone-reached", "05",
+        "--shelf", "top", "--clue", "bisque_wiped=no", "--note", "first words",
+        "--defect", "crawling@2", "--inspected-on", "2026-01-05",
+    )  # fmt: skip
+    assert ran.code == 0, ran.err
+    return sample
+
+
+def differing(before, after):
+    return {key for key in before if before[key] != after[key]} - {"derived"}
+
+
+@pytest.mark.parametrize(
+    ("options", "field", "value"),
+    [
+        (["--shelf", "middle"], "shelf", "middle"),
+        (["--note", "other words"], "note", "other words"),
+        (["--note", ""], "note", None),
+        (["--cone-reached", "^04"], "cone_reached", "04"),
+        (["--cone-reached", ""], "cone_reached", None),
+        (["--form", "Angle"], "form", "angle"),
+        (["--stood", "upright"], "stood", "upright"),
+        (["--bisque-cone", "06"], "bisque_cone", "06"),
+        (["--made-on", "2024-09-01"], "made_on", "2024-09-01"),
+        (["--glazed-on", "2024-12-01"], "glazed_on", "2024-12-01"),
+        (["--clue", "bisque_wiped=yes"], "clues", {"bisque_wiped": "yes"}),
+        (["--clue", "bisque_wiped="], "clues", {}),
+        (["--forget-inspection", "2026-01-05"], "inspections", []),
+    ],
+    ids=lambda value: " ".join(value) if isinstance(value, list) else "",
+)
+def test_change_changes_what_is_named_and_nothing_else(tile, tiles, options, field, value):
+    before = shown(tiles, "N-1")
+    ran = tiles("change", "n-1", *options)
+    assert (ran.code, ran.out) == (0, "N-1 is changed.\n")
+    after = shown(tiles, "N-1")
+    assert differing(before, after) == {field}
+    assert after[field] == value
+
+
+def test_change_of_body_and_firing_goes_by_name(tile, tiles):
+    assert tiles("change", "N-1", "--body", "White Earthenware", "--firing", "f26").code == 0
+    record = shown(tiles, "N-1")
+    assert (record["body"]["name"], record["firing"]["name"]) == ("white earthenware", "F26")
+
+
+def test_change_of_coats_and_thickness_goes_to_each_area(tile, tiles):
+    options = ("--coats", "3", "--thickness-mm", "0.8,1.2", "--method", "dip")
+    assert tiles("change", "N-1", *options).code == 0
+    layers = [area["layers"][0] for area in shown(tiles, "N-1")["areas"]]
+    assert [(each["coats"], each["thickness_mm"], each["method"]) for each in layers] == [
+        (3, 0.8, "dip"),
+        (3, 1.2, "dip"),
+    ]
+
+
+def test_a_clue_can_be_put_on_one_area(tile, tiles):
+    assert tiles("change", "N-1", "--clue", "raw_coat_cracked=yes@2").code == 0
+    assert [area["clues"] for area in shown(tiles, "N-1")["areas"]] == [
+        {},
+        {"raw_coat_cracked": "yes"},
+    ]
+
+
+@pytest.mark.parametrize(
+    ("options", "told"),
+    [
+        ([], ["nothing of N-1 would change"]),
+        (["--shelf", "top"], ["nothing of N-1 would change"]),
+        (["--body", ""], ["body"]),
+        (["--body", "no such"], ["'no such'"]),
+        (["--coats", "1,2,3"], ["3 numbers for 2 areas"]),
+        (["--thickness-mm", "-1"], ["thickness_mm", "-1"]),
+        (["--clue", "raw_coat_cracked=yes@3"], ["no area 3"]),
+        (["--forget-inspection", "2026-01-06"], ["2026-01-06", "2026-01-05"]),
+        (["--cone-reached", "6"], ["cone reached 6", "--yes"]),
+        (["--made-on", "2026-06-01"], ["2026-06-01"]),
+    ],
+    ids=" ".join,
+)
+def test_change_refuses_in_one_line_and_changes_nothing(tile, tiles, options, told):
+    before = all_rows(tile)
+    assert_one_line_error(tiles("change", "N-1", *options), *told)
+    assert all_rows(tile) == before
+
+
+def test_a_second_look_months_later_is_added(tile, tiles):
+    options = ("--defect", "crazing:slight@1", "--inspected-on", "2026-05-02", "--note", "with ink")
+    ran = tiles("inspect", "N-1", *options)
+    assert (ran.code, ran.out) == (0, "N-1 is on record: crawling, crazing. Why? tiles why N-1\n")
+    looks = shown(tiles, "N-1")["inspections"]
+    assert [look["inspected_on"] for look in looks] == ["2026-01-05", "2026-05-02"]
+    assert looks[1]["note"] == "with ink"
+    assert shown(tiles, "N-1")["derived"]["clean_areas"] == []
+
+
+def test_a_later_clean_look_does_not_make_a_faulty_tile_clean(tile, tiles):
+    assert tiles("inspect", "N-1", "--clean").code == 0
+    assert shown(tiles, "N-1")["derived"]["clean"] is False
+
+
+@pytest.mark.parametrize(
+    ("options", "told"),
+    [
+        ([], ["nothing was said"]),
+        (["--clean", "--defect", "crazing"], ["--clean"]),
+        (["--defect", "crazing@3"], ["area 3"]),
+        (["--clean", "--inspected-on", "2024-01-01"], ["2024-01-01", "2024-12-13"]),
+        (["--clean", "--clue", "raw_coat_cracked=yes@1"], ["names an area", "tiles change"]),
+    ],
+    ids=" ".join,
+)
+def test_inspect_refuses_in_one_line_and_changes_nothing(tile, tiles, options, told):
+    before = all_rows(tile)
+    assert_one_line_error(tiles("inspect", "N-1", *options), *told)
+    assert all_rows(tile) == before
+
+
+@pytest.fixture
+def picture(tmp_path):
+    """A picture as a telephone makes it: turned, with the place where it was taken."""
+    from PIL import Image
+
+    image = Image.new("RGB", (40, 20), "green")
+    exif = image.getexif()
+    exif[0x0112] = 6  # turned a quarter
+    exif.get_ifd(0x8825)[1] = "N"  # GPS
+    file = tmp_path / "photo.jpg"
+    image.save(file, exif=exif)
+    return file
+
+
+def test_a_picture_is_kept_beside_the_database_without_the_cameras_data(tile, tiles, picture):
+    from PIL import Image
+
+    ran = tiles("photo", "N-1", picture, "--caption", "front")
+    assert ran.code == 0, ran.err
+    (photo,) = shown(tiles, "N-1")["photos"]
+    assert photo["caption"] == "front"
+    kept = tile.parent / "sample-photos" / photo["file"]
+    with Image.open(kept) as image:
+        assert image.size == (20, 40)
+        assert not image.getexif()
+    assert_one_line_error(tiles("photo", "N-1", picture), "already has this picture")
+
+
+def test_what_is_no_picture_is_refused(tile, tiles, tmp_path):
+    before = counts(tile)
+    letter = tmp_path / "letter.jpg"
+    letter.write_text("Dear reader")
+    assert_one_line_error(tiles("photo", "N-1", letter), "letter.jpg is not a picture")
+    assert_one_line_error(tiles("photo", "N-1", tmp_path / "no.jpg"), "no.jpg cannot be read")
+    assert_one_line_error(tiles("photo", "N-99", letter), "'N-99'")
+    assert counts(tile) == before
+    assert not (tile.parent / "sample-photos").exists()

@@ -1,0 +1,155 @@
+"""``tiles plan`` and ``tiles load``: a set of tiles to make, and into the kiln with them."""
+
+import csv
+import io
+import json
+
+import pytest
+
+from tests.cli.records import all_rows, assert_one_line_error, shown
+
+SET = (
+    "--body", "red earthenware", "--body", "white earthenware",
+    "--glaze", "pond green", "--glaze", "studio clear", "--coats", "1,2,3",
+)  # fmt: skip
+
+
+def planned(ran):
+    assert ran.code == 0, ran.err
+    return json.loads(ran.out)
+
+
+def test_plan_makes_one_tile_for_each_crossing_with_its_areas(sample, tiles):
+    rows = planned(tiles("plan", *SET, "--first-mark", "P-1", "--bisque-cone", "04", "--json"))
+    assert [row["mark"] for row in rows] == ["P-1", "P-2", "P-3", "P-4"]
+    assert [(row["body"], row["coat"]) for row in rows] == [
+        ("red earthenware", ["pond green"]),
+        ("red earthenware", ["studio clear"]),
+        ("white earthenware", ["pond green"]),
+        ("white earthenware", ["studio clear"]),
+    ]
+    record = shown(tiles, "P-4")
+    assert [area["layers"][0]["coats"] for area in record["areas"]] == [1, 2, 3]
+    assert (record["bisque_cone"], record["derived"]["stage"]) == ("04", "planned")
+
+
+def test_plan_counts_on_from_the_last_mark_and_skips_those_taken(sample, tiles):
+    tiles("log", "--mark", "Q-08", "--body", "porcelain")
+    tiles("log", "--mark", "Q-10", "--body", "porcelain")
+    tiles("log", "--mark", "Q-07", "--body", "porcelain")
+    rows = planned(tiles("plan", *SET[:6], "--json"))
+    assert [row["mark"] for row in rows] == ["Q-09", "Q-11"]
+
+
+def test_plan_separate_makes_a_tile_for_each_number_of_coats(sample, tiles):
+    rows = planned(tiles("plan", *SET, "--separate", "--first-mark", "P-1", "--json"))
+    assert len(rows) == 12
+    coats = [[area["layers"][-1]["coats"] for area in shown(tiles, f"P-{n}")["areas"]]
+             for n in (1, 2, 3)]  # fmt: skip
+    assert coats == [[1], [2], [3]]
+
+
+def test_plan_puts_the_layer_beneath_on_every_tile(sample, tiles):
+    planned(tiles("plan", *SET, "--under", "white slip=2", "--first-mark", "P-1", "--json"))
+    for area in shown(tiles, "P-3")["areas"]:
+        assert [layer["glaze"]["name"] for layer in area["layers"]] == ["white slip", "pond green"]
+        assert area["layers"][0]["coats"] == 2
+
+
+def test_plan_dry_run_shows_the_tiles_and_stores_nothing(sample, tiles):
+    before = all_rows(sample)
+    rows = planned(tiles("plan", *SET, "--first-mark", "P-1", "--dry-run", "--json"))
+    assert len(rows) == 4
+    assert all_rows(sample) == before
+
+
+def test_plan_in_csv_has_a_row_for_each_tile(sample, tiles):
+    ran = tiles("plan", *SET, "--first-mark", "P-1", "--csv")
+    rows = list(csv.DictReader(io.StringIO(ran.out)))
+    assert [row["mark"] for row in rows] == ["P-1", "P-2", "P-3", "P-4"]
+
+
+def test_plan_notes_a_glaze_and_body_that_mature_far_apart(sample, tiles):
+    ran = tiles("plan", "--body", "porcelain", "--glaze", "pond green", "--first-mark", "P-1")
+    assert ran.code == 0
+    assert "Note: " in ran.err
+    assert "mature far apart" in ran.err
+
+
+@pytest.mark.parametrize(
+    ("options", "told"),
+    [
+        (["--body", "no such"], ["'no such'"]),
+        (["--glaze", "pond gren"], ["'pond gren'", "pond green"]),
+        (["--first-mark", "M"], ["'M'", "--first-mark"]),
+        (["--bisque-cone", "44"], ["'44'"]),
+    ],
+    ids=" ".join,
+)
+def test_plan_is_all_or_nothing(sample, tiles, options, told):
+    before = all_rows(sample)
+    ran = tiles("plan", *SET, *options)
+    assert ran.code == 1
+    assert ran.err.splitlines()[-1].startswith("Error: ")
+    if options[0] != "--first-mark":
+        assert_one_line_error(ran, *told)
+    assert all_rows(sample) == before
+
+
+@pytest.fixture
+def ready(sample, tiles):
+    """Four planned tiles and a firing they may go into."""
+    planned(tiles("plan", *SET, "--first-mark", "P-08", "--json"))
+    assert tiles("firing", "add", "F50", "--target-cone", "05").code == 0
+    return sample
+
+
+def test_load_puts_a_run_of_marks_into_a_firing(ready, tiles):
+    ran = tiles("load", "F50", "P-08..P-10", "p-11", "--shelf", "top")
+    assert (ran.code, ran.out) == (0, "4 tiles in F50.\n")
+    for mark in ("P-08", "P-09", "P-10", "P-11"):
+        record = shown(tiles, mark)
+        assert (record["firing"]["name"], record["shelf"]) == ("F50", "top")
+        assert record["derived"]["stage"] == "loaded"
+
+
+@pytest.mark.parametrize(
+    ("arguments", "told"),
+    [
+        (["F50", "P-08..P-12"], ["'P-12'"]),
+        (["F50", "P-08", "M-41"], ["M-41 was fired in"]),
+        (["F99", "P-08"], ["'F99'"]),
+        (["F03", "P-08"], ["F03 is a bisque firing"]),
+        (["F29", "P-08"], ["target cone 6", "pond green", "--yes"]),
+        (["F50", "P-11..P-08"], ["not a run of marks"]),
+    ],
+    ids=" ".join,
+)
+def test_load_is_all_or_nothing(ready, tiles, arguments, told):
+    before = all_rows(ready)
+    assert_one_line_error(tiles("load", *arguments), *told)
+    assert all_rows(ready) == before
+
+
+def test_load_takes_an_unlikely_firing_when_told_so(ready, tiles):
+    assert tiles("load", "F29", "P-08", "--yes").code == 0
+    assert shown(tiles, "P-08")["firing"]["name"] == "F29"
+
+
+def test_a_planned_tile_becomes_inspected_by_what_is_recorded(ready, tiles):
+    """No flag to keep: planned, glazed, loaded, fired, inspected follow from the record."""
+
+    def stage():
+        return shown(tiles, "P-08")["derived"]["stage"]
+
+    stages = [stage()]
+    for command in (
+        ("change", "P-08", "--glazed-on", "2026-06-01"),
+        ("load", "F50", "P-08"),
+        ("firing", "change", "F50", "--fired-on", "2026-06-20", "--witness-cone", "05"),
+        ("inspect", "P-08", "--clean", "--inspected-on", "2026-06-22"),
+    ):
+        assert tiles(*command).code == 0
+        stages.append(stage())
+    assert stages == ["planned", "glazed", "loaded", "fired", "inspected"]
+    assert shown(tiles, "P-08")["derived"]["cone_reached"] == "05"
