@@ -1,0 +1,224 @@
+"""Bodies, glazes, kilns, firings and batches: add, list, show, change, rename, retire."""
+
+import csv
+import io
+import json
+
+import pytest
+
+from tests.cli.records import all_rows, assert_one_line_error, shown
+
+BODY = {
+    "kind": "stoneware", "colour": "speckled", "absorption_pct": 2.5, "shrinkage_pct": 12.0,
+    "expansion_ppm_per_k": 5.9, "remark": "bag 12",
+}  # fmt: skip
+GLAZE = {
+    "role": "underglaze", "finish": "matt", "colour": "teal", "maker": "own cupboard",
+    "supplied_as": "liquid", "food_label": "not for food", "remark": "thin it",
+}  # fmt: skip
+FIRING = {
+    "kind": "glaze", "kiln": "top loader", "fired_on": "2026-06-30", "target_cone": "05",
+    "rate_c_per_h": 60.0, "hold_min": 15.0, "atmosphere": "oxidation", "peak_c": 1034.0,
+    "opened_c": 90.0, "remark": "lid draughty",
+}  # fmt: skip
+SUBJECTS = {
+    "body": ("grey body", BODY, ["--cones", "4-6"]),
+    "glaze": ("fog grey", GLAZE, ["--cones", "06 to 04"]),
+    "firing": ("F60", FIRING, ["--witness-cone", "05@top", "--witness-cone", "^04"]),
+}
+WITH_TILES = {"body": "red earthenware", "glaze": "pond green", "firing": "F12"}
+
+
+def options(values):
+    return [part for key, value in values.items()
+            for part in (f"--{key.replace('_', '-')}", str(value))]  # fmt: skip
+
+
+def listed(tiles, subject, *more):
+    return json.loads(tiles(subject, "list", "--json", *more).out)
+
+
+def row(tiles, subject, name):
+    return json.loads(tiles(subject, "show", name, "--json").out)
+
+
+@pytest.mark.parametrize("subject", SUBJECTS)
+def test_what_is_added_is_listed_and_shown_with_every_field(sample, tiles, subject):
+    name, values, more = SUBJECTS[subject]
+    ran = tiles(subject, "add", name, *options(values), *more)
+    assert (ran.code, ran.out) == (0, f"{name} is on record.\n"), ran.err
+    found = row(tiles, subject, name.upper())
+    assert found.items() >= ({"name": name, "tiles": 0} | values).items()
+    assert name in [each["name"] for each in listed(tiles, subject)]
+    assert name in tiles(subject, "list").out
+    assert name in tiles(subject, "show", name).out
+
+
+def test_cone_ranges_and_witness_cones_are_read(sample, tiles):
+    for subject, (name, _values, more) in SUBJECTS.items():
+        tiles(subject, "add", name, *more)
+    assert row(tiles, "body", "grey body")["cones"] == "4 to 6"
+    assert row(tiles, "glaze", "fog grey")["cones"] == "06 to 04"
+    assert row(tiles, "firing", "F60")["witness_cones"] == [
+        {"shelf": "top", "cone": "05"},
+        {"shelf": None, "cone": "04"},
+    ]
+
+
+@pytest.mark.parametrize("subject", [*SUBJECTS, "kiln"])
+def test_a_name_is_taken_only_once_whatever_its_capitals(sample, tiles, subject):
+    assert tiles(subject, "add", "Some Name").code == 0
+    before = all_rows(sample)
+    assert_one_line_error(tiles(subject, "add", "some  name"), "'Some Name'", "already on record")
+    assert all_rows(sample) == before
+
+
+@pytest.mark.parametrize("subject", WITH_TILES)
+def test_renaming_keeps_the_tiles(sample, tiles, subject):
+    old = WITH_TILES[subject]
+    search = {"body": "--body", "glaze": "--glaze", "firing": "--firing"}[subject]
+    before = json.loads(tiles("find", search, old, "--json").out)
+    count = row(tiles, subject, old)["tiles"]
+    assert count > 0
+    assert tiles(subject, "rename", old, "New Name").code == 0
+    after = json.loads(tiles("find", search, "new name", "--json").out)
+    assert [(each["mark"], each["area"]) for each in after] == [
+        (each["mark"], each["area"]) for each in before
+    ]
+    assert row(tiles, subject, "New Name")["tiles"] == count
+    assert_one_line_error(tiles(subject, "show", old), f"'{old}'")
+
+
+@pytest.mark.parametrize("subject", ["body", "glaze"])
+def test_retiring_keeps_the_tiles_and_restoring_takes_it_back(sample, tiles, subject):
+    name = WITH_TILES[subject]
+    before = shown(tiles, "M-41")
+    assert "its tiles stay on record" in tiles(subject, "retire", name).out
+    assert row(tiles, subject, name)["retired"] is True
+    assert shown(tiles, "M-41") == before
+    assert tiles(subject, "restore", name).code == 0
+    assert row(tiles, subject, name)["retired"] is False
+
+
+def test_change_sets_the_fields_given_and_an_empty_text_clears_one(sample, tiles):
+    before = row(tiles, "glaze", "pond green")
+    assert tiles("glaze", "change", "pond green", "--finish", "satin", "--remark", "").code == 0
+    after = row(tiles, "glaze", "pond green")
+    assert (after["finish"], after["remark"]) == ("satin", None)
+    changed = {key for key in before if before[key] != after[key]}
+    assert changed == {"finish", "remark"}
+
+
+def test_change_of_a_firing_takes_the_witness_cones_read_after_unloading(sample, tiles):
+    tiles("firing", "add", "F60", "--target-cone", "05")
+    assert (
+        tiles("firing", "change", "F60", "--witness-cone", "04@top", "--hold-min", "20").code == 0
+    )
+    found = row(tiles, "firing", "F60")
+    assert (found["hold_min"], found["target_cone"]) == (20, "05")
+    assert found["witness_cones"] == [{"shelf": "top", "cone": "04"}]
+
+
+REFUSED = {
+    "body kind": ("body", ["--kind", "mud"], ["'mud'", "earthenware, stoneware"]),
+    "absorption": ("body", ["--absorption-pct", "140"], ["absorption_pct", "140"]),
+    "shrinkage": ("body", ["--shrinkage-pct", "-1"], ["shrinkage_pct", "-1"]),
+    "expansion": ("body", ["--expansion-ppm-per-k", "0"], ["expansion_ppm_per_k", "0"]),
+    "range upside down": ("body", ["--cones", "6-4"], ["6", "4", "cooler"]),
+    "no such cone": ("glaze", ["--cones", "55"], ["'55'"]),
+    "role": ("glaze", ["--role", "paint"], ["'paint'", "underglaze"]),
+    "finish": ("glaze", ["--finish", "shiny"], ["'shiny'", "gloss"]),
+    "supplied as": ("glaze", ["--supplied-as", "cake"], ["'cake'", "liquid, dry"]),
+    "firing kind": ("firing", ["--kind", "raku"], ["'raku'", "bisque, glaze"]),
+    "kiln": ("firing", ["--kiln", "no such"], ["'no such'", "kiln"]),
+    "day": ("firing", ["--fired-on", "30.6.2026"], ["fired_on", "30.6.2026"]),
+    "target": ("firing", ["--target-cone", "04-05"], ["'04-05'"]),
+    "hold": ("firing", ["--hold-min", "-5"], ["hold_min", "-5"]),
+    "peak in Fahrenheit": ("firing", ["--peak-c", "1888"], ["peak_c", "1888"]),
+    "no shelf": ("firing", ["--witness-cone", "05@"], ["'05@'", "05@top"]),
+    "two for a shelf": (
+        "firing",
+        ["--witness-cone", "05@top", "--witness-cone", "04@top"],
+        ["two witness cone readings for one shelf"],
+    ),
+}
+
+
+@pytest.mark.parametrize(("subject", "given", "told"), REFUSED.values(), ids=REFUSED)
+def test_what_cannot_be_is_refused_in_one_line(sample, tiles, subject, given, told):
+    before = all_rows(sample)
+    assert_one_line_error(tiles(subject, "add", "some name", *given), *told)
+    assert all_rows(sample) == before
+
+
+@pytest.mark.parametrize("subject", SUBJECTS)
+def test_a_change_that_cannot_be_changes_nothing(sample, tiles, subject):
+    before = all_rows(sample)
+    bad = {"body": "--kind", "glaze": "--role", "firing": "--atmosphere"}[subject]
+    assert_one_line_error(tiles(subject, "change", WITH_TILES[subject], bad, "x"), "'x'")
+    assert_one_line_error(tiles(subject, "change", WITH_TILES[subject]), "nothing to change")
+    assert_one_line_error(tiles(subject, "change", "no such", bad, "x"), "'no such'")
+    assert all_rows(sample) == before
+
+
+def test_an_empty_name_is_refused(sample, tiles):
+    for subject in SUBJECTS:
+        assert_one_line_error(tiles(subject, "add", "  "), "name")
+
+
+def test_a_batch_is_added_listed_and_warned_of_when_from_part_of_a_bag(sample, tiles):
+    given = ("--mixed-on", "2026-06-01", "--specific-gravity", "1.45", "--sieve-mesh", "80",
+             "--dry-portion", "part-of-bag", "--not-revived", "--note", "thinner")  # fmt: skip
+    ran = tiles("batch", "add", "school white", "June", *given)
+    assert (ran.code, ran.out) == (0, "Batch June of school white is on record.\n")
+    assert "Mix the whole bag" in ran.err
+    rows = json.loads(tiles("batch", "list", "school white", "--json").out)
+    assert rows[-1] == {
+        "name": "June",
+        "mixed_on": "2026-06-01",
+        "specific_gravity": 1.45,
+        "sieve_mesh": 80,
+        "dry_portion": "part of bag",
+        "is_revived": False,
+        "note": "thinner",
+    }
+    assert_one_line_error(tiles("batch", "add", "school white", "june"), "'june'", "already")
+    assert_one_line_error(tiles("batch", "add", "no such", "june"), "'no such'")
+    heavy = ("--specific-gravity", "145")
+    assert_one_line_error(tiles("batch", "add", "school white", "x", *heavy), "145")
+
+
+def test_a_tile_can_name_its_batch(sample, tiles):
+    tiles("batch", "add", "school white", "June", "--specific-gravity", "1.45")
+    log = ("log", "--mark", "N-1", "--body", "red earthenware", "--glaze", "school white")
+    assert tiles(*log, "--batch", "june").code == 0
+    layer = shown(tiles, "N-1")["areas"][0]["layers"][0]
+    assert (layer["batch"]["name"], layer["batch"]["specific_gravity"]) == ("June", 1.45)
+
+
+@pytest.mark.parametrize("subject", [*SUBJECTS, "kiln"])
+def test_lists_come_as_table_csv_and_json_and_can_be_cut(sample, tiles, subject):
+    found = listed(tiles, subject)
+    assert len(found) > 1
+    rows = list(csv.DictReader(io.StringIO(tiles(subject, "list", "--csv").out)))
+    assert [each["name"] for each in rows] == [each["name"] for each in found]
+    assert len(tiles(subject, "list").out.splitlines()) == len(found) + 2
+    assert len(listed(tiles, subject, "--limit", "1")) == 1
+
+
+@pytest.mark.parametrize("subject", ["body", "glaze", "firing"])
+def test_the_number_of_tiles_is_that_of_the_search(sample, tiles, subject):
+    search = {"body": "--body", "glaze": "--glaze", "firing": "--firing"}[subject]
+    for each in listed(tiles, subject):
+        if subject == "firing" and each["kind"] == "bisque":
+            continue
+        found = json.loads(tiles("find", search, each["name"], "--json").out)
+        assert each["tiles"] == len({one["mark"] for one in found}), each["name"]
+
+
+def test_an_empty_database_lists_nothing_and_says_so(fresh, tiles):
+    tiles("kiln", "add", "top loader")
+    for subject in SUBJECTS:
+        assert listed(tiles, subject) == []
+        ran = tiles(subject, "list")
+        assert (ran.code, ran.out, ran.err) == (0, "", "None yet.\n")
