@@ -1,0 +1,106 @@
+"""One result as a table, as CSV and as JSON."""
+
+import csv
+import io
+import json
+
+import pytest
+
+from tiles.cli import common, entry, output
+from tiles.errors import InvalidValue
+
+ROWS = [
+    {"name": "a", "many": ["x", None], "yes": True, "number": 0.5, "of": {"crazing": "slight"}},
+    {"name": 'ü, "b"\n', "many": [], "yes": False, "number": None, "of": {}},
+]
+COLUMNS = {"name": "name", "number": "mm"}
+
+
+def printed(capsys, found=ROWS, **how):
+    how = {"as_json": False, "as_csv": False, "empty": "None."} | how
+    output.rows(found, COLUMNS, **how)
+    return capsys.readouterr()
+
+
+def test_json_is_the_rows_themselves_and_nothing_found_is_an_empty_list(capsys):
+    assert json.loads(printed(capsys, as_json=True).out) == ROWS
+    empty = printed(capsys, [], as_json=True)
+    assert (json.loads(empty.out), empty.err) == ([], "")
+
+
+def test_csv_keeps_every_row_whole(capsys):
+    rows = list(csv.DictReader(io.StringIO(printed(capsys, as_csv=True).out)))
+    assert rows[0] == {"name": "a", "many": "x + ?", "yes": "yes", "number": "0.5",
+                       "of": "crazing slight"}  # fmt: skip
+    assert rows[1] == {"name": 'ü, "b"\n', "many": "", "yes": "no", "number": "", "of": ""}
+
+
+def test_the_table_has_the_named_columns_and_a_dash_for_nothing(capsys):
+    lines = printed(capsys, ROWS[:1] + [{"name": "long name", "number": None}]).out.splitlines()
+    assert [line.split("  ") for line in lines][0][0] == "name"
+    assert lines[0].split() == ["name", "mm"]
+    assert lines[3].split() == ["long", "name", "-"]
+    assert len({line.index(word) for line, word in zip(lines[2:], ("0.5", "-"), strict=True)}) == 1
+
+
+def test_limit_says_how_many_more_and_nothing_says_so(capsys):
+    assert "... and 1 more" in printed(capsys, limit=1).err
+    nothing = printed(capsys, [])
+    assert (nothing.out, nothing.err) == ("", "None.\n")
+
+
+def test_json_and_csv_together_are_refused(capsys):
+    with pytest.raises(InvalidValue, match="--json and --csv"):
+        printed(capsys, as_json=True, as_csv=True)
+
+
+@pytest.mark.parametrize(
+    ("text", "ends"),
+    [
+        ("06-04", ("06", "04")),
+        ("06 to 04", ("06", "04")),
+        ("^06 – cone 04", ("06", "04")),
+        ("06..04", ("06", "04")),
+        ("05", ("05", "05")),
+        ("04-6", ("04", "6")),
+    ],
+)
+def test_a_cone_range_is_read_as_people_write_it(text, ends):
+    found = common.cone_range(text)
+    assert (found["cone_low"], found["cone_high"]) == ends
+
+
+@pytest.mark.parametrize("text", ["", "-", "06-", "06-05-04", "low", "06-55"])
+def test_what_is_no_cone_range_is_refused(text):
+    with pytest.raises(InvalidValue):
+        common.cone_range(text)
+
+
+@pytest.mark.parametrize(
+    ("text", "read"),
+    [
+        ("crawling", ("crawling", None, None)),
+        ("crawling:severe", ("crawling", "severe", None)),
+        ("crawling:severe@3", ("crawling", "severe", 3)),
+        (" colour shift : slight ", ("colour shift", "slight", None)),
+        ("crawling@3", ("crawling", None, 3)),
+    ],
+)
+def test_a_defect_is_read_with_severity_and_area(text, read):
+    found = entry.read_defect(text)
+    assert (found["defect"], found["severity"], found["area"]) == read
+
+
+def test_layers_go_from_the_clay_up_and_numbers_to_the_top_one():
+    found = entry.areas(["slip=2", "black@2", "clear"], coats="1,3", thickness_mm="0.5")
+    assert [[layer["glaze"] for layer in area["layers"]] for area in found] == [
+        ["slip", "clear"],
+        ["slip", "black", "clear"],
+    ]
+    assert [area["layers"][-1]["coats"] for area in found] == [1, 3]
+    assert [area["layers"][-1]["thickness_mm"] for area in found] == [0.5, 0.5]
+    assert all(area["layers"][0] == {"glaze": "slip", "coats": 2} for area in found)
+
+
+def test_a_blank_between_commas_is_not_recorded():
+    assert entry.numbers("0.3,,0.9", "thickness_mm", float) == [0.3, None, 0.9]

@@ -1,0 +1,95 @@
+"""What follows from a record: the cone reached, the stage, whether an area is clean."""
+
+import pytest
+
+from tiles.records import derived, forms
+
+LOOK = {"inspected_on": "2026-05-01"}
+
+
+def tile(**values):
+    return forms.read(forms.TileRecord, {"mark": "M-1", "body": "red earthenware"} | values)
+
+
+def firing(*cones, **values):
+    read = [{"shelf": shelf, "cone": cone} for shelf, cone in cones]
+    return {"name": "F1", "target_cone": "5", "witness_cones": read} | values
+
+
+@pytest.mark.parametrize(
+    ("values", "cone", "said_by"),
+    [
+        ({"cone_reached": "05", "firing": firing(("top", "04")), "shelf": "top"}, "05", "tile"),
+        ({"firing": firing(("top", "04"), (None, "05")), "shelf": "top"}, "04", "witness cone"),
+        ({"firing": firing(("top", "04"), (None, "05")), "shelf": "door"}, "05", "witness cone"),
+        ({"firing": firing((None, "05"))}, "05", "witness cone"),
+    ],
+    ids=["its own", "its shelf's", "the load's for another shelf", "the load's without a shelf"],
+)
+def test_the_cone_reached_is_the_nearest_reading(values, cone, said_by):
+    assert derived.cone_reached(tile(**values)) == derived.ConeReached(cone, said_by)
+
+
+@pytest.mark.parametrize(
+    "values",
+    [
+        {},
+        {"firing": firing()},
+        {"firing": firing(("top", "04")), "shelf": "bottom"},
+        {"firing": firing(("top", "04"))},
+    ],
+    ids=["no firing", "target only", "another shelf", "no shelf"],
+)
+def test_the_cone_reached_is_never_the_target_nor_another_shelfs(values):
+    assert derived.cone_reached(tile(**values)) is None
+
+
+def layer(**values):
+    return [{"number": 1, "layers": [{"glaze": "clear"} | values]}]
+
+
+@pytest.mark.parametrize(
+    ("values", "stage"),
+    [
+        ({}, "planned"),
+        ({"bisque_cone": "04", "areas": layer(coats=2)}, "planned"),
+        ({"glazed_on": "2026-04-01"}, "glazed"),
+        ({"areas": layer(thickness_mm=0.5)}, "glazed"),
+        ({"areas": layer(method="dip")}, "glazed"),
+        ({"areas": layer(batch="bucket")}, "glazed"),
+        ({"firing": "F1"}, "loaded"),
+        ({"firing": {"name": "F1", "target_cone": "05"}}, "loaded"),
+        ({"firing": {"name": "F1", "fired_on": "2026-04-20"}}, "fired"),
+        ({"firing": firing(("top", "05"))}, "fired"),
+        ({"firing": {"name": "F1", "peak_c": 1030}}, "fired"),
+        ({"cone_reached": "05"}, "fired"),
+        ({"inspections": [LOOK]}, "inspected"),
+    ],
+)
+def test_the_stage_follows_from_what_is_recorded(values, stage):
+    assert derived.stage(tile(**values)) == stage
+
+
+TWO = [{"number": 1}, {"number": 2}]
+
+
+def look(*defects):
+    return LOOK | {"defects": [{"defect": name, "area": area} for name, area in defects]}
+
+
+@pytest.mark.parametrize(
+    ("looks", "clean", "areas"),
+    [
+        ([], None, []),
+        ([look()], True, [1, 2]),
+        ([look(("crazing", 2))], False, [1]),
+        ([look(("crazing", None))], False, []),
+        ([look(), look(("crazing", 1))], False, [2]),
+        ([look(("crazing", 1)), look()], False, [2]),
+    ],
+    ids=["never looked at", "clean", "one area", "whole tile", "later", "seen once, not again"],
+)
+def test_clean_is_inspected_and_no_look_saw_a_defect(looks, clean, areas):
+    summary = derived.summary(tile(areas=TWO, inspections=looks))
+    assert summary["clean"] is clean
+    assert summary["clean_areas"] == areas

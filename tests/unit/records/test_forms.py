@@ -1,0 +1,123 @@
+"""The door for outside values: what is read, what is refused, and how it is said."""
+
+import pytest
+
+from tiles.errors import InvalidValue, TilesError, UnknownName
+from tiles.records import forms
+
+
+def record(**values):
+    return {"mark": "M-1", "body": "red earthenware"} | values
+
+
+def layer(**values):
+    return record(areas=[{"number": 1, "layers": [{"glaze": "pond green"} | values]}])
+
+
+def read(values):
+    return forms.read(forms.TileRecord, values, "tiles.json, record 3")
+
+
+def test_names_are_tidied_and_words_and_cones_read():
+    found = read(
+        record(mark="  M  1 ", form="FLAT", cone_reached="^05", clues={"Bisque-Wiped": "Y"})
+    )
+    assert (found.mark, found.form, found.cone_reached) == ("M 1", "flat", "05")
+    assert found.clues == {"bisque_wiped": "yes"}
+
+
+def test_a_tile_without_areas_has_one():
+    assert [area.number for area in read(record()).areas] == [1]
+
+
+def test_not_recorded_stays_not_recorded():
+    found = read(layer(coats=None, thickness_mm=None))
+    assert found.areas[0].layers[0].coats is None
+    assert found.cone_reached is None
+    assert read(record(clues={"bisque_wiped": None})).clues == {}
+
+
+@pytest.mark.parametrize(
+    ("values", "field", "told"),
+    [
+        (layer(thickness_mm=-1), "thickness_mm", "-1"),
+        (layer(thickness_mm=0), "thickness_mm", "0"),
+        (layer(thickness_mm=11), "thickness_mm", "11"),
+        (layer(fired_thickness_mm=float("nan")), "fired_thickness_mm", "nan"),
+        (layer(coats=0), "coats", "0"),
+        (layer(coats=2.5), "coats", "2.5"),
+        (layer(method="rolled"), "method", "'rolled'"),
+        (record(cone_reached="055"), None, "'055'"),
+        (record(made_on="yesterday"), "made_on", "yesterday"),
+        (record(mark=""), "mark", "''"),
+        (record(mark="x" * 121), "mark", "120"),
+        (record(body={"name": "b", "absorption_pct": 101}), "absorption_pct", "101"),
+        (record(body={"name": "b", "cone_low": "04", "cone_high": "06"}), "cone_low", "06"),
+        (record(firing={"name": "F", "rate_c_per_h": 0}), "rate_c_per_h", "0"),
+        (record(firing={"name": "F", "peak_c": 1888}), "peak_c", "1888"),
+        (record(clues={"bisque_wiped": "perhaps"}), "bisque_wiped", "perhaps"),
+    ],
+)
+def test_an_impossible_value_is_refused_with_its_field_value_and_place(values, field, told):
+    with pytest.raises(InvalidValue) as refused:
+        read(values)
+    assert told in refused.value.message
+    assert "tiles.json, record 3" in refused.value.message
+    assert "\n" not in str(refused.value)
+    assert refused.value.hint
+    if field:
+        assert refused.value.field == field
+
+
+def test_the_place_is_told_as_a_person_counts():
+    layers = [{"glaze": "slip"}, {"glaze": "clear", "coats": 0}]
+    with pytest.raises(InvalidValue, match=r"record 3, area 2, layer 2"):
+        read(record(areas=[{"number": 1}, {"number": 2, "layers": layers}]))
+
+
+@pytest.mark.parametrize(
+    "values",
+    [
+        record(colour="red"),
+        layer(thicknes_mm=1),
+        record(body={"name": "b", "colours": "x"}),
+        record(inspections=[{"inspected_on": "2026-01-01", "defect": []}]),
+    ],
+)
+def test_an_unknown_key_is_refused_and_never_lost(values):
+    with pytest.raises(UnknownName, match="there is no field"):
+        read(values)
+
+
+def test_a_missing_value_is_named():
+    with pytest.raises(InvalidValue, match="body is missing"):
+        read({"mark": "M-1"})
+
+
+@pytest.mark.parametrize(
+    ("values", "told"),
+    [
+        ({"areas": [{"number": 1}, {"number": 1}]}, "same number"),
+        ({"inspections": [{"inspected_on": "2026-01-01",
+                           "defects": [{"defect": "crazing", "area": 2}]}]}, "area 1 only"),
+    ],
+)  # fmt: skip
+def test_areas_must_agree_with_each_other(values, told):
+    with pytest.raises(TilesError, match=told):
+        read(record(**values))
+
+
+def test_the_recipe_of_a_layer_needs_lines_with_parts():
+    for lines in ([], [{"material": "frit", "parts": 0}], [{"material": "frit"}]):
+        with pytest.raises(InvalidValue):
+            read(layer(recipe={"lines": lines}))
+
+
+def test_no_field_invites_a_pupils_name():
+    """By the words of the forms: no field for a person at all."""
+    people = {"pupil", "student", "person", "author", "owner", "name_of", "by", "made_by"}
+    shapes = [shape for shape in vars(forms).values()
+              if isinstance(shape, type) and issubclass(shape, forms.BaseModel)]  # fmt: skip
+    fields = {name for shape in shapes for name in shape.model_fields}
+    assert len(fields) > 50
+    assert not fields & people

@@ -1,0 +1,104 @@
+"""What is questioned before it is stored, and what is refused.
+
+Temperatures: cone 05 about 1031 C / 1888 F, 5 about 1186 C / 2167 F at the medium rate, from the
+chart that tests/outside/test_cone_chart.py holds. Low fire about cone 08 to 04: common practice,
+no source.
+"""
+
+import pytest
+
+from tiles.errors import InvalidValue, Questioned
+from tiles.records import forms, questions
+
+LOW = {"cone_low": "06", "cone_high": "04"}
+MID = {"cone_low": "5", "cone_high": "6"}
+
+
+def tile(*, body=None, glaze=None, **values):
+    area = {"number": 1, "layers": [{"glaze": {"name": "pond green"} | (glaze or {})}]}
+    named = {"name": "red earthenware"} | (body or {})
+    return forms.read(forms.TileRecord, {"mark": "M-1", "body": named, "areas": [area]} | values)
+
+
+@pytest.mark.parametrize(
+    ("record", "asked"),
+    [
+        (tile(glaze=LOW, cone_reached="05"), 0),
+        (tile(glaze=LOW, cone_reached="02"), 0),  # two above: a test made on purpose
+        (tile(glaze=LOW, cone_reached="01"), 0),
+        (tile(glaze=LOW, cone_reached="1"), 1),  # four steps above 04
+        (tile(glaze=LOW, cone_reached="5"), 1),
+        (tile(glaze=LOW, cone_reached="010"), 1),
+        (tile(glaze=LOW, cone_reached="09"), 0),
+        (tile(glaze=MID, cone_reached="05"), 1),
+        (tile(glaze=MID, cone_reached="2"), 0),
+        (tile(body=LOW, glaze=LOW, cone_reached="5"), 1),  # one sentence names both
+        (tile(body=LOW, glaze=MID, cone_reached="5"), 1),
+        (tile(cone_reached="5"), 0),
+        (tile(glaze=LOW), 0),
+        (tile(glaze=LOW, firing={"name": "F1", "target_cone": "5"}), 1),
+        (tile(cone_reached="5", firing={"name": "F1", "target_cone": "05"}), 1),
+        (tile(glaze={"cone_high": "04"}, cone_reached="022"), 0),  # no bottom on the label
+    ],
+)
+def test_a_cone_far_outside_a_label_is_questioned_and_a_near_one_is_not(record, asked):
+    assert len(questions.questions(record)) == asked
+
+
+def test_the_question_names_both_cones_with_both_temperatures():
+    (asked,) = questions.questions(tile(body=LOW, glaze=LOW, cone_reached="5"))
+    for part in ("cone reached 5", "1186 C", "2167 F", "cone 04", "1063 C", "1945 F", "above",
+                 "body 'red earthenware' and glaze 'pond green'"):  # fmt: skip
+        assert part in asked
+
+
+def test_confirmation_is_asked_for_as_an_error_with_the_remedy():
+    with pytest.raises(Questioned) as question:
+        questions.require_confirmation(tile(glaze=LOW, cone_reached="5"))
+    assert question.value.message.startswith("M-1: ")
+    assert "--yes" in question.value.hint
+    questions.require_confirmation(tile(glaze=LOW, cone_reached="05"))
+
+
+@pytest.mark.parametrize(
+    ("body", "glaze", "found"),
+    [(LOW, MID, 1), (MID, LOW, 1), (LOW, LOW, 0), (LOW, None, 0), (None, MID, 0),
+     ({"cone_low": "06", "cone_high": "2"}, MID, 0)],
+)  # fmt: skip
+def test_a_body_and_a_glaze_that_mature_far_apart_are_noted(body, glaze, found):
+    assert len(questions.mismatches(tile(body=body, glaze=glaze))) == found
+
+
+ORDERED = {
+    "made_on": "2026-01-01",
+    "glazed_on": "2026-01-10",
+    "bisque_firing": {"name": "B", "kind": "bisque", "fired_on": "2026-01-05"},
+    "firing": {"name": "G", "kind": "glaze", "fired_on": "2026-01-20"},
+    "inspections": [{"inspected_on": "2026-01-21"}],
+}
+
+
+def test_days_in_order_are_accepted_and_the_same_day_too():
+    questions.refuse_contradictions(tile(**ORDERED))
+    day = "2026-01-10"
+    same = {"name": "G", "fired_on": day}
+    questions.refuse_contradictions(
+        tile(made_on=day, glazed_on=day, firing=same, inspections=[{"inspected_on": day}])
+    )
+
+
+@pytest.mark.parametrize(
+    ("field", "value"),
+    [
+        ("made_on", "2026-01-15"),
+        ("glazed_on", "2026-01-25"),
+        ("bisque_firing", {"name": "B", "fired_on": "2026-01-22"}),
+        ("bisque_firing", {"name": "B", "fired_on": "2025-12-31"}),
+        ("firing", {"name": "G", "fired_on": "2026-01-02"}),
+        ("inspections", [{"inspected_on": "2026-01-19"}]),
+    ],
+)
+def test_days_out_of_order_are_refused_with_both_named(field, value):
+    with pytest.raises(InvalidValue) as refused:
+        questions.refuse_contradictions(tile(**ORDERED | {field: value}))
+    assert refused.value.message.count("202") == 2
