@@ -18,13 +18,19 @@ if TYPE_CHECKING:
 class Recipe:
     """Parts by material, the base adding up to 100, additions on top.
 
-    ``materials`` holds each by its usual name; ``own`` are the user's own analyses.
+    ``materials`` holds each by its usual name; ``names`` are those the recipe is written with;
+    ``own`` are the user's own analyses.
     """
 
     parts: Mapping[str, float]
     materials: dict[str, Material]
     additions: frozenset[str] = frozenset()
     own: tuple[Material, ...] = field(default=(), repr=False)
+    names: Mapping[str, str] = field(default_factory=dict)
+
+    def written(self, title: str) -> str:
+        """A material as this recipe writes it, such as flint for silica."""
+        return self.names.get(title, title)
 
     def material(self, name: str) -> Material:
         """A material of the recipe, of the user's own, or of the shipped list."""
@@ -38,7 +44,7 @@ class Recipe:
         for name, by in moves.items():
             parts[self.material(name).name] = parts.get(name, 0.0) + by
         kept = {name: round(amount, 6) for name, amount in parts.items() if amount > 1e-6}
-        return Recipe(kept, self.materials, self.additions, self.own)
+        return Recipe(kept, self.materials, self.additions, self.own, self.names)
 
 
 def per_hundred(made_of: "Composition", own: Iterable[Material] = ()) -> Recipe:
@@ -50,7 +56,8 @@ def per_hundred(made_of: "Composition", own: Iterable[Material] = ()) -> Recipe:
     parts = {line.title: round(line.parts * scale, 4) for line in made_of.lines}
     materials = {line.title: line.material for line in made_of.lines}
     extras = frozenset(line.title for line in made_of.lines if line.is_extra)
-    return Recipe(parts, materials, extras, tuple(own))
+    names = {line.title: line.name for line in made_of.lines}
+    return Recipe(parts, materials, extras, tuple(own), names)
 
 
 @dataclass(frozen=True)

@@ -1,8 +1,10 @@
 """Recipe changes found by the search, told with before and after, error and a line to fire."""
 
+from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
-from diagnose.fix_aims import Body, aims_for
+from diagnose.fix_aims import AIMS, Body, aims_for
+from diagnose.fix_bounds import MOST_PARTS, Aim
 from diagnose.fix_glass import Figures, Recipe, per_hundred
 from diagnose.fix_search import Found, search
 from diagnose.fix_shapes import BlendPoint, Change, Fix, Prediction
@@ -14,11 +16,14 @@ if TYPE_CHECKING:
     from tiles.chemistry.materials import Material
     from tiles.records.forms import LayerRecord
 
+MELT = "melt viscosity"
+
 SHARES = (("0", 0.0), ("1/3", 1 / 3), ("2/3", 2 / 3), ("1", 1.0))
 """The points of the line blend to fire."""
 
-GLASS_ROLES = ("glaze", None)
-LETTERS = "ABCDEFGHIJ"
+NO_WAY = f"No change of up to {MOST_PARTS:g} parts does that and leaves the rest near as it is."
+HALF_WAY = f"No change of up to {MOST_PARTS:g} parts goes all the way; these go furthest."
+
 ENOUGH = 99.99
 """Share of the recipe that must be understood. [wt %]."""
 
@@ -69,48 +74,71 @@ def _figures(layer: "LayerRecord", cone: str | None, own: tuple) -> tuple[Figure
     return found, ""
 
 
-def recipe_fixes(
-    defect: str, cause: str, now: Figures, body: Body, setting: str
-) -> tuple[list[Fix], list[str]]:
-    """The recipe changes for one cause, and the sentences that go with them."""
-    said = []
-    for aimed in aims_for(defect, cause, now, body):
-        if aimed.aim is None:
+@dataclass
+class Desk:
+    """The recipe on a tile, worked on for one cause after the other.
+
+    ``now`` are its figures, None with the ``problem`` when there are none; ``cone`` is where the
+    melt is judged.
+    """
+
+    now: Figures | None
+    problem: str
+    cone: str | None
+    body: Body
+    setting: str
+    _known: dict[Aim, list[Fix]] = field(default_factory=dict)
+
+    def fixes(self, defect: str, cause: str) -> tuple[list[Fix], list[str]]:
+        """The recipe changes for one cause of a defect, and the sentences that go with them."""
+        if (defect, cause) not in AIMS:
+            return [], []
+        if self.now is None:
+            return [], [self.problem] if self.problem else []
+        said: list[str] = []
+        for aimed in aims_for(defect, cause, self.now, self.body):
             said.append(aimed.say)
-            continue
-        found = search(now, aimed.aim, setting)
-        said.append(aimed.say)
-        if not found:
-            said.append("No change of up to 15 parts does that and leaves the rest alone.")
-            continue
-        if not found[0].reaches:
-            said.append("No change of up to 15 parts goes all the way; these go furthest.")
-        return [_fix(now, each) for each in found], said
-    return [], said
+            found = self._search(aimed.aim) if aimed.aim else []
+            if found:
+                return found, said + ([] if found[0].reaches else [HALF_WAY])
+            said += [NO_WAY] if aimed.aim else []
+        return [], said
+
+    def _search(self, aim: Aim) -> list[Fix]:
+        """Two causes may have the same aim: it is searched for once."""
+        if aim not in self._known:
+            self._known[aim] = [
+                _fix(self.now, each, self.cone) for each in search(self.now, aim, self.setting)
+            ]
+        return self._known[aim]
 
 
-def _fix(now: Figures, found: Found) -> Fix:
+def _fix(now: Figures, found: Found, cone: str | None) -> Fix:
     moves = sorted(found.moves.items(), key=lambda pair: pair[1])
     swaps = list({each.swap.name: each.swap for each in found.swaps}.values())
     return Fix(
         name="",
         key=" + ".join(each.name for each in swaps),
-        title=_spoken(found.moves),
+        title=_spoken(now.recipe, found.moves),
         changes=[_change(now.recipe, name, by) for name, by in moves],
         spoils=list(dict.fromkeys(each.spoils for each in swaps)),
         cautions=_cautions(found),
-        predictions=_predictions(now, found.after),
+        predictions=_predictions(now, found.after, cone),
         blend=blend(now.recipe, found.after.recipe),
         remarks=_remarks(found),
+        generic=_generic(found),
         reaches=found.reaches,
     )
 
 
-def _spoken(moves: dict[str, float]) -> str:
+def _spoken(recipe: Recipe, moves: dict[str, float]) -> str:
     """Such as ``11 soda feldspar out, 6.5 silica and 4.5 kaolin in``."""
 
     def side(sign: int) -> str:
-        return " and ".join(f"{abs(by):g} {name}" for name, by in moves.items() if by * sign > 0)
+        told = (
+            f"{abs(by):g} {recipe.written(name)}" for name, by in moves.items() if by * sign > 0
+        )
+        return " and ".join(told)
 
     going, coming = side(-1), side(1)
     return f"{going} out" + (f", {coming} in" if coming else "")
@@ -118,10 +146,10 @@ def _spoken(moves: dict[str, float]) -> str:
 
 def _change(recipe: Recipe, name: str, by: float) -> Change:
     before = recipe.parts.get(name, 0.0)
-    return Change(name, round(before, 2), round(before + by, 2), "parts")
+    return Change(recipe.written(name), round(before, 2), round(before + by, 2), "parts")
 
 
-def _predictions(now: Figures, after: Figures) -> list[Prediction]:
+def _predictions(now: Figures, after: Figures, cone: str | None) -> list[Prediction]:
     from tiles.chemistry import expansion, melt
 
     moved = expansion.difference(now.moles, after.moles)
@@ -132,7 +160,7 @@ def _predictions(now: Figures, after: Figures) -> list[Prediction]:
         moved = melt.difference(now.moles, after.moles, now.temperature_c)
         found.append(
             Prediction(
-                *("melt viscosity at the cone", "log10 Pa.s"),
+                *(f"{MELT} at cone {cone}", "log10 Pa.s"),
                 *(now.viscosity, after.viscosity, moved.low, moved.high),
             )
         )
@@ -159,7 +187,9 @@ def blend(before: Recipe, after: Recipe) -> list[BlendPoint]:
             )
             for name in names
         }
-        points.append(BlendPoint(label, share, {name: p for name, p in mixed.items() if p > 0}))
+        parts = {before.written(name): amount for name, amount in mixed.items() if amount > 0}
+        extras = [before.written(name) for name in mixed if name in before.additions]
+        points.append(BlendPoint(label, share, parts, [each for each in extras if each in parts]))
     return points
 
 
@@ -170,21 +200,21 @@ def _cautions(found: Found) -> list[str]:
     brought = {name: by for name, by in found.moves.items() if by > 0}
     own = found.after.recipe.own
     screened = screen_recipe(brought, own=own) if brought else []
-    return [f"{', '.join(each.found_in)}: {each.handling}" for each in screened]
+    return [f"{each.hazard}: {each.handling}" for each in screened]
 
 
 def _remarks(found: Found) -> list[str]:
-    """What the numbers rest on where it is shaky: estimates, generic frits, new materials."""
+    """What to know before relying on the expansion of the changed glass."""
     from tiles.chemistry import expansion
 
+    return list(expansion.estimate(found.after.moles).remarks)
+
+
+def _generic(found: Found) -> list[str]:
+    """Materials that move and whose shipped analysis stands in for the supplier's own."""
     materials = found.after.recipe.materials
-    generic = [
-        name
+    return [
+        found.after.recipe.written(name)
         for name in found.moves
         if materials[name].kind == "estimated" and "replace by" in materials[name].note
     ]
-    said = [f"far from sure: {each}" for each in expansion.estimate(found.after.moles).remarks]
-    if generic:
-        names = " and ".join(generic)
-        said.append(f"{names}: reckoned with a generic analysis; yours may differ, add it.")
-    return said

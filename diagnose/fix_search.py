@@ -4,12 +4,15 @@ A change is one swap of ``swaps.toml``, or two that share a material, so that th
 at most (one swap alone may move what it needs). It must reach the aim, stay within the bands, and
 move no more than `MOST_PARTS`. Of all that do, the one of least cost is taken::
 
-    cost = parts moved / 15 + mean of (shift / room)^2 over the bands + 0.1 for each new material
+    cost = parts moved / 15 + mol % of the glass moved / 10
+           + mean of (shift / room)^2 over the bands + 0.1 for each new material
+
+The second term is there because the error of a predicted difference grows with it.
 
 The search is plain enumeration, so the same recipe always gives the same answer.
 """
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import combinations
 
@@ -22,6 +25,9 @@ COARSE, FINE = 1.0, 0.5
 
 NEW_MATERIAL = 0.1
 """What a material that is not yet in the recipe adds to the cost."""
+
+GLASS_MOVED = 10.0
+"""So many mol % of the glass exchanged add 1 to the cost."""
 
 MOST_MATERIALS = 3
 WORTH_FIRING = 0.25
@@ -179,7 +185,24 @@ def _moves(family: tuple[FittedSwap, ...], amounts: tuple[float, ...]) -> dict[s
 def _cost(moves, after: Figures, before: Figures, aim: Aim, limits: Sequence[Band]) -> float:
     others = [band.strain(after) for band in limits if band.quantity != aim.quantity]
     new = sum(name not in before.recipe.parts for name in moves)
-    return parts_moved(moves) / MOST_PARTS + sum(others) / len(others) + NEW_MATERIAL * new
+    work = parts_moved(moves) / MOST_PARTS + NEW_MATERIAL * new
+    return work + glass_moved(before.moles, after.moles) / GLASS_MOVED + sum(others) / len(others)
+
+
+def glass_moved(before: Mapping[str, float], after: Mapping[str, float]) -> float:
+    """Half the sum of all changes of the composition. [mol %].
+
+    Examples
+    --------
+    >>> glass_moved({"SiO2": 3, "CaO": 1}, {"SiO2": 6, "CaO": 2, "MgO": 2})
+    20.0
+    """
+    sums = sum(before.values()), sum(after.values())
+    shares = (
+        abs(before.get(each, 0.0) / sums[0] - after.get(each, 0.0) / sums[1])
+        for each in {**before, **after}
+    )
+    return round(50 * sum(shares), 9)
 
 
 def _rank(found: Found) -> tuple:

@@ -2,6 +2,8 @@
 
 from dataclasses import asdict, dataclass, field
 
+CONTROL = "control"
+
 
 @dataclass(frozen=True)
 class Change:
@@ -47,12 +49,14 @@ class Prediction:
 class BlendPoint:
     """One mixture on the way from the recipe as it is to the change in full.
 
-    ``share`` is 0 for the recipe as it is, 1 for the change in full; ``parts`` by material.
+    ``share`` is 0 for the recipe as it is, 1 for the change in full; ``parts`` by material, in the
+    words of the recipe; ``additions`` are those that stand on top of the base.
     """
 
     name: str
     share: float
     parts: dict[str, float]
+    additions: list[str]
 
 
 @dataclass(frozen=True)
@@ -67,13 +71,19 @@ class Trial:
     tile: dict
     recipe: dict | None = None
 
+    @property
+    def is_control(self) -> bool:
+        """Whether nothing is changed on it."""
+        return self.name == CONTROL
+
 
 @dataclass(frozen=True)
 class Fix:
     """One fix worked out for this tile.
 
-    ``name`` is the letter it goes by, ``key`` the swaps or the step it comes from; ``reaches`` is
-    false for a recipe change that goes only part of the way.
+    ``name`` is the letter it goes by, ``key`` the swaps or the step it comes from; ``generic``
+    are materials reckoned with a generic analysis; ``reaches`` is false for a recipe change that
+    goes only part of the way.
     """
 
     name: str
@@ -85,6 +95,7 @@ class Fix:
     predictions: list[Prediction] = field(default_factory=list)
     blend: list[BlendPoint] = field(default_factory=list)
     remarks: list[str] = field(default_factory=list)
+    generic: list[str] = field(default_factory=list)
     trials: list[Trial] = field(default_factory=list)
     reaches: bool = True
 
@@ -98,7 +109,8 @@ class Fix:
 class Worked:
     """One cause with its fixes; ``say`` is the aim, or why nothing could be worked out.
 
-    ``advice`` is what the rules say in words, for causes without a fix of its own.
+    ``acts_too`` names the fixes of earlier causes that act on this one as well; ``advice`` is what
+    the rules say in words, for causes without any fix of their own.
     """
 
     cause: str
@@ -106,6 +118,7 @@ class Worked:
     share: float
     say: list[str]
     fixes: list[Fix]
+    acts_too: list[str]
     advice: list[str]
     cautions: list[str]
 

@@ -89,7 +89,7 @@ def other_body(bench: Bench) -> Step | None:
     if not others:
         return None
     best = min(others, key=lambda each: _promise(bench, each))
-    changes = [Change("body", _spoken(body), _spoken(best))]
+    changes = [Change("clay", _spoken(body), _spoken(best))]
     spoils = "Colours look different on another clay, and a body that shrinks "
     spoils += (
         "much more can make a glaze flake off." if _wants_more(bench) else "less can craze it."

@@ -1,15 +1,13 @@
 """The tiles that prove a fix: a control as the tile was, and one change on each of the others."""
 
-from copy import deepcopy
 from typing import TYPE_CHECKING
 
 from diagnose.fix_bench import Bench, Step
-from diagnose.fix_shapes import BlendPoint, Fix, Trial
+from diagnose.fix_shapes import CONTROL, BlendPoint, Fix, Trial
 
 if TYPE_CHECKING:
     from diagnose.view import View
 
-CONTROL = "control"
 _LAYER_KEYS = ("glaze", "recipe", "coats")
 
 
@@ -48,8 +46,8 @@ def _by_hand(view: "View") -> str:
     return f"{method} Same firing as the others of the set."
 
 
-def step_trial(bench: Bench, step: Step, name: str) -> Trial:
-    """The tile with the one step taken."""
+def step_trial(bench: Bench, step: Step) -> Trial:
+    """The tile with the one step taken; the fix gives it its letter."""
     said = "; ".join(change.said for change in step.changes)
     tile = _tile(bench.view, said)
     if step.firing:
@@ -57,7 +55,7 @@ def step_trial(bench: Bench, step: Step, name: str) -> Trial:
             " Same firing as the others of the set.", f" Fire it {step.firing}."
         )
     _edit(tile, bench, step.edit)
-    return Trial(name, said, tile)
+    return Trial("", said, tile)
 
 
 def _edit(tile: dict, bench: Bench, edit: dict) -> None:
@@ -81,19 +79,18 @@ def _edit(tile: dict, bench: Bench, edit: dict) -> None:
 def recipe_trial(view: "View", fix: Fix, point: BlendPoint) -> Trial:
     """The tile with a trial glaze in place of its own."""
     change = fix.title if point.share == 1 else f"{point.name} of the way to {fix.name}"
-    tile = deepcopy(_tile(view, f"{fix.name} {point.name}, {change}"))
+    tile = _tile(view, change)
     layer = tile["areas"][0]["layers"][view.layers.index(view.top)]
     glaze = view.top.glaze
-    additions = {each.material.casefold() for each in view.top.recipe.lines if each.is_addition}
     recipe = {
         "lines": [
-            {"material": name, "parts": parts, "is_addition": name.casefold() in additions}
+            {"material": name, "parts": parts, "is_addition": name in point.additions}
             for name, parts in point.parts.items()
         ],
         "note": f"trial for {view.record.mark}: {change}",
     }
     layer["glaze"] = {
-        "name": f"{glaze.name} {fix.name}{point.name}",
+        "name": f"{glaze.name} {view.record.mark} {fix.name} {point.name}",
         "kind": "recipe",
         **{
             key: getattr(glaze, key)

@@ -4,14 +4,15 @@ The causes come from `report.why`, in its order. A jar gets only what its user c
 another recipe, and no cone outside its label. Nothing is stored here.
 """
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
+from itertools import count, product
+from string import ascii_uppercase
 from typing import TYPE_CHECKING
 
 from diagnose.fix_aims import Body
 from diagnose.fix_bench import Bench, Step
-from diagnose.fix_glass import Figures
-from diagnose.fix_recipe import LETTERS, read_recipe, recipe_fixes
+from diagnose.fix_recipe import Desk, read_recipe
 from diagnose.fix_shapes import Answer, Fix, Trial, Worked
 from diagnose.fix_steps import steps_for
 from diagnose.fix_trials import control, recipe_trial, step_trial
@@ -67,23 +68,29 @@ def fix(
         As `report.why`.
     """
     own = tuple(own)
-    stock = (bodies, glazes)
+    letters = _letters()
     return [
-        _answer(record, each, own=own, stock=stock, body_limit=body_limit)
+        _answer(record, each, (own, bodies, glazes, body_limit), letters)
         for each in why(record, defect)
     ]
 
 
-def _answer(record, diagnosis: "Diagnosis", *, own, stock, body_limit) -> Answer:
+def _letters() -> Iterator[str]:
+    """A to Z, then AA, AB and so on: one for each fix of the tile."""
+    for length in count(1):
+        yield from map("".join, product(ascii_uppercase, repeat=length))
+
+
+def _answer(record, diagnosis: "Diagnosis", stock: tuple, letters: Iterator[str]) -> Answer:
+    own, bodies, glazes, body_limit = stock
     view = View(record, choose_area(record, None, diagnosis.defect), diagnosis.defect)
-    known = record.body.expansion_ppm_per_k
-    body = Body(record.body.name, known, body_limit)
-    now, problem = read_recipe(view.top, _cone(view), own)
-    letters = iter(LETTERS)
-    worked = [
-        _work(view, cause, stock, (now, problem, body), letters)
-        for cause in wanted_causes(diagnosis)
-    ]
+    body = Body(record.body.name, record.body.expansion_ppm_per_k, body_limit)
+    cone = _cone(view)
+    desk = Desk(*read_recipe(view.top, cone, own), cone, body, setting(view))
+    worked: list[Worked] = []
+    for cause in wanted_causes(diagnosis):
+        bench = Bench(view, cause.name, desk.setting, bodies, glazes)
+        worked.append(_work(bench, cause, desk, letters, worked))
     trials = _trial_set(view, worked)
     first = None if diagnosis.enough_to_tell else _tells_apart(worked)
     return Answer(diagnosis.defect, diagnosis.enough_to_tell, diagnosis.say, worked, trials, first)
@@ -118,45 +125,38 @@ def _cone(view: View) -> str | None:
     return view.cone_reached or target or label
 
 
-def _work(view: View, cause: "CauseReport", stock, recipe, letters) -> Worked:
-    now, problem, body = recipe
-    where = setting(view)
-    bench = Bench(view, cause.name, where, *stock)
-    found, said = _of_recipe(view, cause.name, now, problem, body, where)
-    fixes = [_lettered_recipe(view, each, letters) for each in found]
-    fixes += [_of_step(bench, each, next(letters)) for each in steps_for(bench)]
+def _work(bench: Bench, cause, desk: Desk, letters, earlier: list[Worked]) -> Worked:
+    changes, said = desk.fixes(bench.view.defect, cause.name)
+    found = changes + [_of_step(bench, each) for each in steps_for(bench)]
+    known = {_done(each): each.name for worked in earlier for each in worked.fixes}
+    new = [_named(bench, each, next(letters)) for each in found if _done(each) not in known]
+    acts_too = [known[_done(each)] for each in found if _done(each) in known]
+    if changes and not any(each.is_recipe for each in new):
+        said = []
     return Worked(
-        *(cause.name, cause.title, cause.share, said, fixes),
-        advice=[] if fixes else list(cause.fixes),
+        *(cause.name, cause.title, cause.share, said, new, acts_too),
+        advice=[] if found else list(cause.fixes),
         cautions=list(cause.cautions),
     )
 
 
-def _of_recipe(view, cause: str, now: Figures | None, problem: str, body: Body, where: str):
-    from diagnose.fix_aims import AIMS
-
-    if (view.defect, cause) not in AIMS:
-        return [], []
-    if now is None:
-        return [], [problem] if problem else []
-    return recipe_fixes(view.defect, cause, now, body, where)
+def _done(fix: Fix) -> tuple:
+    """What a fix does, whatever letter it goes by."""
+    return (fix.key, *(change.said for change in fix.changes))
 
 
-def _lettered_recipe(view: View, found: Fix, letters) -> Fix:
-    named = replace(found, name=next(letters))
-    trials = [recipe_trial(view, named, point) for point in named.blend if point.share > 0]
-    return replace(named, trials=trials)
+def _of_step(bench: Bench, step: Step) -> Fix:
+    spoils = [step.spoils] if step.spoils else []
+    return Fix("", step.key, step.title, step.changes, spoils, trials=[step_trial(bench, step)])
 
 
-def _of_step(bench: Bench, step: Step, name: str) -> Fix:
-    return Fix(
-        name=name,
-        key=step.key,
-        title=step.title,
-        changes=step.changes,
-        spoils=[step.spoils] if step.spoils else [],
-        trials=[step_trial(bench, step, name)],
-    )
+def _named(bench: Bench, fix: Fix, name: str) -> Fix:
+    """The fix with its letter, and the tiles that carry it."""
+    named = replace(fix, name=name, trials=[replace(each, name=name) for each in fix.trials])
+    if not fix.is_recipe:
+        return named
+    line = [recipe_trial(bench.view, named, point) for point in fix.blend if point.share > 0]
+    return replace(named, trials=line)
 
 
 def _trial_set(view: View, worked: list[Worked]) -> list[Trial]:
@@ -166,13 +166,7 @@ def _trial_set(view: View, worked: list[Worked]) -> list[Trial]:
     for each in (fix for cause in worked for fix in cause.fixes):
         found += each.trials[-1:] if has_line else each.trials
         has_line = has_line or each.is_recipe
-    distinct = {_done(each): each for each in reversed(found)}
-    return [control(view), *reversed(distinct.values())] if found else []
-
-
-def _done(trial: Trial) -> str:
-    """What a trial does, whatever letter it goes by."""
-    return trial.change if trial.recipe is None else f"{trial.change} {trial.recipe['lines']}"
+    return [control(view), *found] if found else []
 
 
 def _tells_apart(worked: list[Worked]) -> str | None:
@@ -180,11 +174,10 @@ def _tells_apart(worked: list[Worked]) -> str | None:
 
     Its step must not be one that would help another of the causes as well.
     """
-    keys = [{fix.key for fix in cause.fixes} for cause in worked]
     candidates = []
     for place, cause in enumerate(worked):
-        others = set().union(*(each for at, each in enumerate(keys) if at != place))
-        own = [fix for fix in cause.fixes if fix.key not in others]
+        shared = {name for other in worked if other is not cause for name in other.acts_too}
+        own = [fix for fix in cause.fixes if fix.name not in shared]
         if own:
             candidates.append((abs(cause.share - 0.5), place, own[0].trials[-1].name))
     return min(candidates)[2] if candidates else None

@@ -14,6 +14,7 @@ from tiles.cli import (
     export,
     find,
     firing,
+    fix,
     glaze,
     load,
     log,
@@ -44,7 +45,7 @@ app = typer.Typer(
 app.callback()(version_option)
 
 for _module in (
-    *(demo, log, plan, load, unload, find, record, export, why, body, glaze, firing),
+    *(demo, log, plan, load, unload, find, record, export, why, fix, body, glaze, firing),
     *(recipe, blend, material, cone, slip, words),
 ):
     _module.add_to(app)

@@ -1,0 +1,119 @@
+"""``tiles fix``: the fixes of the likeliest causes with amounts, and the tiles that prove them."""
+
+from dataclasses import dataclass
+from typing import Annotated, Any
+
+import typer
+
+from tiles.cli import common, output
+from tiles.errors import InvalidValue
+
+
+@dataclass(frozen=True)
+class Stock:
+    """What is on record to choose from: own analyses, bodies and glazes in use."""
+
+    own: tuple
+    bodies: list
+    glazes: list
+
+
+def add_to(app: typer.Typer) -> None:
+    """Add the command."""
+    app.command("fix")(fix)
+
+
+def fix(
+    mark: str,
+    defect: Annotated[str | None, typer.Option(help="Only this defect.")] = None,
+    body_limit_ppm_per_k: Annotated[
+        float | None,
+        typer.Option(help="Highest glaze expansion known to stay whole on this body [ppm/K]."),
+    ] = None,
+    plan: Annotated[
+        bool, typer.Option("--plan", help="Put the tiles to fire on record as planned tiles.")
+    ] = False,
+    commands: Annotated[
+        bool, typer.Option("--commands", help="Print only the commands that plan the tiles.")
+    ] = False,
+    first_mark: Annotated[
+        str | None, typer.Option(help="Mark of the first tile; default: after the last.")
+    ] = None,
+    yes: common.Yes = False,
+    as_json: common.AsJson = False,
+    db: common.Db = None,
+) -> None:
+    """Work the fixes out: what to weigh, coat or fire otherwise, and the tiles that prove it.
+
+    A recipe gets small changes with the numbers before and after; a jar only what its user can
+    change. Every tile to fire has one change; a control has none.
+
+    Example: tiles fix M-41 --plan
+    """
+    from tiles.cli import fix_plan
+    from tiles.cli.fix_text import screen
+    from tiles.cli.record import fetch
+
+    if body_limit_ppm_per_k is not None and not 1 < body_limit_ppm_per_k < 30:
+        raise InvalidValue(
+            f"A limit of {body_limit_ppm_per_k:g} ppm/K cannot be right.",
+            "the glaze expansion in millionths per K, such as 6.1.",
+            field="body_limit_ppm_per_k",
+            value=body_limit_ppm_per_k,
+        )
+    record = fetch(mark, db)
+    answers = _answers(record, defect, body_limit_ppm_per_k, db)
+    marked = fix_plan.give_marks(answers, record, first_mark, db)
+    if plan:
+        fix_plan.put_on_record(marked, db=db, yes=yes)
+    if as_json:
+        output.print_json(_as_json(record, answers, marked))
+    elif commands:
+        print("\n".join(fix_plan.command_lines(marked)))
+    else:
+        print("\n".join(screen(record, answers, marked, is_planned=plan)))
+
+
+def _answers(record, defect: str | None, body_limit: float | None, db: str | None) -> list:
+    from diagnose.fixes import fix as work_out
+    from tiles.records import words
+
+    wanted = words.read_word(defect, words.DEFECTS, "defect") if defect else None
+    stock = _stock(db)
+    return work_out(
+        record,
+        wanted,
+        own=stock.own,
+        bodies=stock.bodies,
+        glazes=stock.glazes,
+        body_limit=body_limit,
+    )
+
+
+def _stock(db: str | None) -> Stock:
+    from sqlalchemy import select
+
+    from tiles.records import models, reading
+    from tiles.records.analyses import own_materials
+
+    def in_use(model: Any):
+        return select(model).where(model.is_retired.is_(False)).order_by(model.name)
+
+    with common.reading(db) as session:
+        return Stock(
+            own_materials(session),
+            [reading.body_record(row) for row in session.scalars(in_use(models.ClayBody))],
+            [reading.glaze_record(row) for row in session.scalars(in_use(models.Glaze))],
+        )
+
+
+def _as_json(record, answers: list, marked: list) -> dict:
+    from tiles.chemistry.hazards import REMINDER
+
+    marks = [{"mark": each.mark, "trial": each.trial.name, **each.values} for each in marked]
+    return {
+        "mark": record.mark,
+        "fixes": [answer.as_dict() for answer in answers],
+        "tiles_to_fire": marks,
+        "reminder": REMINDER,
+    }

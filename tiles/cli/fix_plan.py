@@ -1,0 +1,99 @@
+"""The trial tiles of a fix: their marks, the commands that plan them, and planning them at once."""
+
+import shlex
+from dataclasses import dataclass
+
+import typer
+
+from tiles.cli import common
+
+
+@dataclass(frozen=True)
+class Marked:
+    """One trial with the mark it is to get; ``values`` are those of its record."""
+
+    mark: str
+    defect: str
+    trial: object
+
+    @property
+    def values(self) -> dict:
+        """The record of the planned tile."""
+        return self.trial.tile | {"mark": self.mark}
+
+
+def give_marks(answers: list, record, first_mark: str | None, db: str | None) -> list[Marked]:
+    """A free mark for each tile to fire; one that serves two defects is one tile."""
+    from tiles.cli.plan import free_marks
+
+    wanted = []
+    seen: list = []
+    for answer in answers:
+        for trial in answer.trials:
+            same = {key: value for key, value in trial.tile.items() if key != "note"}
+            done = (trial.change, same)
+            if done not in seen:
+                seen.append(done)
+                wanted.append((answer.defect, trial))
+    marks = free_marks(len(wanted), first_mark, db) if wanted else []
+    return [Marked(mark, *each) for mark, each in zip(marks, wanted, strict=True)]
+
+
+def command_lines(marked: list[Marked]) -> list[str]:
+    """What to type to plan the tiles one by one."""
+    lines: list[str] = []
+    for each in marked:
+        layers = each.values["areas"][0]["layers"]
+        if each.trial.recipe:
+            own = next(layer for layer in layers if layer.get("recipe") is each.trial.recipe)
+            lines.append(_recipe_command(own))
+        lines.append(_plan_command(each, layers))
+    return lines
+
+
+def _recipe_command(layer: dict) -> str:
+    words = ["tiles", "recipe", "add", layer["glaze"]["name"]]
+    for line in layer["recipe"]["lines"]:
+        option = "--extra" if line["is_addition"] else "--line"
+        words += [option, f"{line['material']}={line['parts']:g}"]
+    return shlex.join(words)
+
+
+def _plan_command(each: Marked, layers: list[dict]) -> str:
+    values, (*below, top) = each.values, layers
+    if len(below) > 1:
+        return f"# {each.mark} has more layers than one line takes: use tiles fix ... --plan"
+    words = ["tiles", "plan", "--body", values["body"]["name"], "--glaze", top["glaze"]["name"]]
+    if top.get("coats"):
+        words += ["--coats", str(top["coats"])]
+    if below:
+        coats = f"={below[-1]['coats']}" if below[-1].get("coats") else ""
+        words += ["--under", f"{below[-1]['glaze']['name']}{coats}"]
+    if values.get("bisque_cone"):
+        words += ["--bisque-cone", values["bisque_cone"]]
+    return shlex.join([*words, "--first-mark", each.mark])
+
+
+def put_on_record(marked: list[Marked], *, db: str | None, yes: bool) -> None:
+    """Store the trial recipes and the planned tiles, all or none."""
+    from tiles.records import forms
+    from tiles.records.store import add_tile
+    from tiles.records.store.named import Names
+
+    if not marked:
+        common.talk("There is no tile to plan.")
+        return
+    records = [forms.read(forms.TileRecord, each.values, each.mark) for each in marked]
+    asks = not yes and common.is_interactive()
+    question = f"Put {len(records)} planned tiles on record?"
+    if asks and not typer.confirm(question, default=True, err=True):
+        raise typer.Abort
+
+    def write(confirmed: bool) -> None:
+        with common.writing(db) as session:
+            # Everything but the trial recipes is on record already, and stays as it stands.
+            names = Names(session, add_missing=True, keep_stored=True)
+            for record in records:
+                add_tile(session, record, names=names, confirmed=confirmed)
+
+    common.confirmed(write, yes=yes)

@@ -1,0 +1,169 @@
+"""Fixes as lines for the screen: one screen for each cause."""
+
+import shutil
+import textwrap
+
+LABEL = 8
+ROOM = 96
+SAME_REMEDY = "These causes call for the same changes, so any of the tiles below serves them."
+
+
+def screen(record, answers: list, marked: list, *, is_planned: bool) -> list[str]:
+    """Every defect with its causes and fixes, then the tiles to fire."""
+    from tiles.chemistry.hazards import REMINDER
+
+    lines, told = [_head(record)], set()
+    for answer in answers:
+        lines += ["", *_wrap(f"{answer.defect.upper()}. {answer.say}")]
+        lines += _first_tile(answer, marked)
+        for place, cause in enumerate(answer.causes, start=1):
+            lines += ["", *_cause(place, cause, _cautions(cause, told))]
+        if not answer.causes:
+            lines += _wrap("Nothing here to put right with amounts.")
+    lines += _tiles(record, marked, is_planned=is_planned)
+    return [*lines, "", *_wrap(REMINDER)]
+
+
+def _head(record) -> str:
+    from tiles.records import derived
+    from tiles.records.spoken import spoken_layers
+
+    reached = derived.cone_reached(record)
+    coats = " | ".join(dict.fromkeys(spoken_layers(area.layers) for area in record.areas))
+    cone = f"cone {reached.cone}" if reached else "cone reached not recorded"
+    return f"{record.mark}: {record.body.name}, {coats}, {cone}"
+
+
+def _first_tile(answer, marked: list) -> list[str]:
+    """Where the cause cannot be told: the tile that splits the field goes first."""
+    if answer.first_trial is None:
+        is_same = not answer.enough_to_tell and any(each.acts_too for each in answer.causes)
+        return _wrap(SAME_REMEDY) if is_same else []
+    wanted = next(each for each in answer.trials if each.name == answer.first_trial)
+    # One tile may serve two defects: then it goes by the letter of the first.
+    tile = next(each for each in marked if each.trial.change == wanted.change)
+    return _wrap(
+        f"So fire {tile.mark} ({wanted.change}) first, beside the control: if it comes out "
+        "sound, that was the cause; if it fails as before, look at the others."
+    )
+
+
+def _cause(place: int, cause, cautions: list[str]) -> list[str]:
+    title = cause.title[:1].upper() + cause.title[1:]
+    lines = _wrap(f"{place}. {title}  ({cause.share:.0%})")
+    for each in cause.say:
+        lines += _labelled("aim", each)
+    for each in cause.fixes:
+        lines += _recipe_fix(each) if each.is_recipe else _step(each)
+    if cause.acts_too:
+        lines += _labelled("also", f"{_and(cause.acts_too)} above, for this cause too.")
+    for each in cause.advice:
+        lines += _labelled("fix", each)
+    for text in dict.fromkeys(text for each in cause.fixes for text in each.remarks):
+        lines += _labelled("note", text[:1].upper() + text[1:] + ".")
+    if generic := list(dict.fromkeys(name for each in cause.fixes for name in each.generic)):
+        told = f"Generic analysis of {_and(generic)}: yours may differ ('tiles material add')."
+        lines += _labelled("note", told)
+    for text in cautions:
+        lines += _labelled("caution", text)
+    return lines
+
+
+def _and(names: list[str]) -> str:
+    return " and ".join(filter(None, (", ".join(names[:-1]), names[-1])))
+
+
+def _cautions(cause, told: set[str]) -> list[str]:
+    """Each caution once on a screen, at the first cause that calls for it."""
+    wanted = [*cause.cautions, *(text for each in cause.fixes for text in each.cautions)]
+    new = [text for text in dict.fromkeys(wanted) if text not in told]
+    told.update(new)
+    return new
+
+
+def _step(fix) -> list[str]:
+    said = "; ".join(change.said for change in fix.changes)
+    return [*_labelled(fix.name, f"{fix.title}: {said}."), *_spoils(fix)]
+
+
+def _recipe_fix(fix) -> list[str]:
+    lines = _labelled(fix.name, f"{fix.title} (parts per 100)")
+    for each in fix.predictions:
+        lines += _labelled("", _estimated(each)) if each.low is not None else []
+    plain = [each for each in fix.predictions if each.low is None and _moves(each)]
+    if plain:
+        told = "; ".join(f"{each.quantity} {each.before:.2f} -> {each.after:.2f}" for each in plain)
+        lines += _labelled("", told)
+    return [*lines, *_spoils(fix)]
+
+
+def _moves(each) -> bool:
+    return abs(each.change) >= 0.005
+
+
+def _estimated(each) -> str:
+    is_melt = each.unit == "log10 Pa.s"
+    name = each.quantity.replace("melt viscosity", "melt")
+    told = f"{name} {each.before:.2f} -> {each.after:.2f} {each.unit}"
+    change = f"{each.change:+.2f}, 90 % range {each.low:+.2f} to {each.high:+.2f}"
+    words = f", {_melt_words(each)}" if is_melt else ""
+    return f"{told} ({change}){words}"
+
+
+def _melt_words(each) -> str:
+    from tiles.chemistry.melt import word
+
+    before, after = word(each.before), word(each.after)
+    return f"stays {after}" if before == after else f"{before} to {after}"
+
+
+def _spoils(fix) -> list[str]:
+    return _labelled("", f"May spoil: {' '.join(fix.spoils)}") if fix.spoils else []
+
+
+def _tiles(record, marked: list, *, is_planned: bool) -> list[str]:
+    from tiles.cli.log import shell_word
+
+    if not marked:
+        return []
+    width = max(len(each.mark) for each in marked)
+    names = max(len(each.trial.name) for each in marked)
+    lines = ["", "Tiles to fire: one change on each, all else as on this tile"]
+    for each in marked:
+        head = f"  {each.mark:<{width}}  {each.trial.name:<{names}}  "
+        lines += _hanging(head, _weights(each.trial))
+    run = f"{marked[0].mark}..{marked[-1].mark}" if len(marked) > 1 else marked[0].mark
+    if is_planned:
+        return [*lines, f"On record as planned. When glazed: tiles load FIRING {run}"]
+    return [*lines, f"Put them on record: tiles fix {shell_word(record.mark)} --plan"]
+
+
+def _weights(trial) -> str:
+    """A recipe in grams for a test batch of 100 g; for other trials the change."""
+    if not trial.recipe:
+        return trial.change
+    lines = trial.recipe["lines"]
+    base = ", ".join(
+        f"{each['material']} {each['parts']:g}" for each in lines if not each["is_addition"]
+    )
+    extras = ", ".join(
+        f"{each['material']} {each['parts']:g}" for each in lines if each["is_addition"]
+    )
+    return base + (f", plus {extras}" if extras else "")
+
+
+def _width() -> int:
+    return min(shutil.get_terminal_size().columns, ROOM)
+
+
+def _wrap(text: str) -> list[str]:
+    return textwrap.wrap(text, _width())
+
+
+def _hanging(head: str, text: str) -> list[str]:
+    indent = " " * len(head)
+    return textwrap.wrap(text, _width(), initial_indent=head, subsequent_indent=indent)
+
+
+def _labelled(label: str, text: str) -> list[str]:
+    return _hanging(f"   {label:<{LABEL}} ", text)
