@@ -32,7 +32,7 @@ def no_place_of_the_users(tmp_path_factory):
         patched.setenv("TILES_DB", str(nowhere / "tiles.db"))
         patched.setenv("XDG_DATA_HOME", str(nowhere))
         patched.delenv("TILES_PHOTOS", raising=False)
-        patched.setenv("PYTHONPATH", str(ROOT))
+        patched.setenv("PYTHONPATH", str(ROOT), prepend=os.pathsep)
         yield
 
 
