@@ -4,7 +4,7 @@ from typing import Annotated
 
 import typer
 
-from tiles.cli import common, library_commands
+from tiles.cli import body_limits, common, library_commands
 
 COLUMNS = {
     "name": "body",
@@ -33,7 +33,14 @@ def add_to(app: typer.Typer) -> None:
     sub = typer.Typer(rich_markup_mode=None, no_args_is_help=True, help="Clay bodies.")
     sub.command("add")(add)
     sub.command("change")(change)
-    library_commands.add_common(sub, "ClayBody", COLUMNS, can_retire=True)
+    library_commands.add_common(
+        sub,
+        "ClayBody",
+        COLUMNS,
+        can_retire=True,
+        learned=body_limits.of_body,
+        spoken=body_limits.lines,
+    )
     app.add_typer(sub, name="body")
 
 

@@ -1,5 +1,7 @@
 """The commands that bodies, glazes, kilns and firings share: list, show, rename, retire."""
 
+from collections.abc import Callable
+
 import typer
 
 from tiles.cli import common, output
@@ -33,8 +35,19 @@ def change(table: str, name: str, values: dict, db: str | None) -> None:
     print(f"{row.name}: changed {', '.join(given)}.")
 
 
-def add_common(sub: typer.Typer, table: str, columns: dict[str, str], *, can_retire: bool) -> None:
-    """Add list, show, rename and, where it makes sense, retire and restore."""
+def add_common(
+    sub: typer.Typer,
+    table: str,
+    columns: dict[str, str],
+    *,
+    can_retire: bool,
+    learned: Callable[[str, str | None], dict] | None = None,
+    spoken: Callable[[dict], list[str]] | None = None,
+) -> None:
+    """Add list, show, rename and, where it makes sense, retire and restore.
+
+    ``learned`` adds to what 'show' knows of one by its name and database; ``spoken`` says it.
+    """
 
     def list_all(
         as_json: common.AsJson = False,
@@ -49,12 +62,15 @@ def add_common(sub: typer.Typer, table: str, columns: dict[str, str], *, can_ret
     def show(name: str, as_json: common.AsJson = False, db: common.Db = None) -> None:
         """Show all that is recorded of one."""
         row = next(iter(_rows(table, db, name)))
+        more = learned(name, db) if learned else {}
         if as_json:
-            output.print_json(row)
+            output.print_json(row | more)
             return
         for key, value in row.items():
             if key not in ("read", "cone_low", "cone_high") and output.cell(value):
                 print(f"{key.replace('_', ' '):<22} {output.cell(value)}")
+        for line in spoken(more) if spoken else ():
+            print(line)
 
     def rename(name: str, new_name: str, db: common.Db = None) -> None:
         """Give it another name; its tiles stay with it."""

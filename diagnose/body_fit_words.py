@@ -1,0 +1,42 @@
+"""What the tiles of a body say of its limit, in words; or what is missing to say it."""
+
+SIDE = {"crazing": "above", "shivering": "below"}
+VERB = {"crazing": "crazes", "shivering": "shivers"}
+DONE = {"crazing": "crazed", "shivering": "shivered"}
+
+
+def spoken(
+    defect: str, failed: int, sound: int, glazes: int, value: float, low: float, high: float
+) -> str:
+    """The limit with its range, and the counts behind it."""
+    return (
+        f"{VERB[defect]} {SIDE[defect]} {value:.1f} ({low:.1f} to {high:.1f}) ppm/K in your kiln: "
+        f"{counted(defect, failed, sound, glazes)}"
+    )
+
+
+def counted(defect: str, failed: int, sound: int, glazes: int) -> str:
+    """The counts behind a limit."""
+    tiles = "tile" if failed + sound == 1 else "tiles"
+    kinds = "glaze" if glazes == 1 else "glazes"
+    return f"{failed} {DONE[defect]}, {sound} sound {tiles} of {glazes} {kinds}"
+
+
+def missing(
+    defect: str, failed: int, sound: int, glazes: int, least_tiles: int, least_glazes: int
+) -> str:
+    """What is missing to tell a limit; empty when nothing is."""
+    have = counted(defect, failed, sound, glazes)
+    start = f"where it {VERB[defect]} cannot be told yet"
+    if failed + sound == 0:
+        return f"{start}: no inspected tile has a glaze whose recipe is understood"
+    if failed + sound < least_tiles or glazes < least_glazes:
+        needed = f"{least_tiles} tiles of {least_glazes} glazes"
+        return f"{start}: {have}; it takes {needed} with known recipes"
+    if not failed:
+        way = "higher" if defect == "crazing" else "lower"
+        return f"{start}: {have}; a glaze of {way} expansion would find the limit"
+    if not sound:
+        way = "lower" if defect == "crazing" else "higher"
+        return f"{start}: {have}; a glaze of {way} expansion would find the limit"
+    return ""

@@ -1,0 +1,54 @@
+"""Which tiles of a body tell of its limit, and what each of them says."""
+
+from collections.abc import Iterable
+
+from diagnose.body_fit import Seen
+from diagnose.glaze_expansion import Expansions
+
+
+def seen_on_body(
+    records: Iterable, body: str, defect: str = "crazing", own: Iterable = ()
+) -> tuple[list[Seen], int]:
+    """The tiles of a body that can tell, and how many inspected ones cannot.
+
+    Parameters
+    ----------
+    records : iterable of TileRecord
+        Every tile on record.
+    body : str
+        Name of the body.
+    defect : str
+        The defect looked for; late looks count.
+    own : iterable of Material
+        The user's own analyses.
+
+    Returns
+    -------
+    tuple[list[Seen], int]
+        A tile counts once for each glaze on it, and only where that glaze lies alone and its
+        expansion can be computed.
+    """
+    expansions = Expansions(own)
+    found: dict[tuple, Seen] = {}
+    untold = 0
+    for record in records:
+        if record.body.name.casefold() != body.casefold() or not record.inspections:
+            continue
+        told = [(area, expansions.of_area(area)) for area in record.areas]
+        told = [(area, glass) for area, glass in told if glass is not None]
+        untold += not told
+        for area, glass in told:
+            key = (record.mark, glass.glaze, glass.value)
+            happened = _happened(record, area.number, defect) or (
+                key in found and found[key].happened
+            )
+            found[key] = Seen(glass.glaze, glass.value, glass.low, glass.high, happened)
+    return list(found.values()), untold
+
+
+def _happened(record, area: int, defect: str) -> bool:
+    return any(
+        seen.defect == defect and seen.area in (None, area)
+        for look in record.inspections
+        for seen in look.defects
+    )

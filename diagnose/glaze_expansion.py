@@ -1,0 +1,61 @@
+"""Computed expansions of the glazes on record, each recipe worked out once."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from diagnose.view import View
+from tiles.errors import TilesError
+
+if TYPE_CHECKING:
+    from tiles.chemistry.materials import Material
+    from tiles.records.forms import AreaRecord, RecipeRecord
+
+
+@dataclass(frozen=True)
+class GlassOf:
+    """A glaze's computed expansion with its 90 % range. [1e-6/K]."""
+
+    glaze: str
+    value: float
+    low: float
+    high: float
+
+
+class Expansions:
+    """Expansions by recipe; ``own`` are the user's own analyses, which go first."""
+
+    def __init__(self, own: "Iterable[Material]" = ()):
+        self.own = tuple(own)
+        self._known: dict[tuple, tuple[float, float, float] | None] = {}
+
+    def of_area(self, area: "AreaRecord") -> GlassOf | None:
+        """The glaze of an area, where it lies alone and its whole recipe is understood."""
+        view = View(record=None, area=area)  # only the layers are asked for
+        if len(view.glazes) != 1:
+            return None
+        layer = view.glazes[0]
+        return self.of_recipe(layer.glaze.name, layer.recipe) if layer.recipe else None
+
+    def of_recipe(self, glaze: str, recipe: "RecipeRecord") -> GlassOf | None:
+        """The expansion of a recipe, or None where it cannot be told."""
+        lines = tuple((each.material, each.parts, each.is_addition) for each in recipe.lines)
+        if lines not in self._known:
+            self._known[lines] = self._worked_out(lines)
+        told = self._known[lines]
+        return GlassOf(glaze, *told) if told else None
+
+    def _worked_out(self, lines: tuple) -> tuple[float, float, float] | None:
+        from tiles.chemistry import expansion
+        from tiles.chemistry.formula import analyse
+
+        base = [(name, parts) for name, parts, is_addition in lines if not is_addition]
+        extras = [(name, parts) for name, parts, is_addition in lines if is_addition]
+        try:
+            made_of = analyse(base, extras=extras, own=self.own)
+            if made_of.not_understood_percent:
+                return None
+            found = expansion.estimate(made_of.mole_percent)
+        except TilesError:
+            return None
+        return found.value, found.low, found.high

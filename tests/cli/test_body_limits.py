@@ -1,0 +1,71 @@
+"""``tiles body show``: what the own tiles say of the expansion a body bears."""
+
+import json
+
+import pytest
+
+FRIT_PARTS = range(30, 80, 5)
+
+
+def fired(mark, frit, defect):
+    base = f"high alkali frit={frit}; kaolin=10; silica={90 - frit}"
+    return {
+        "mark": mark,
+        "body": {"name": "red clay", "kind": "earthenware"},
+        "areas": [
+            {
+                "number": 1,
+                "layers": [
+                    {
+                        "glaze": {"name": f"alkali {frit}", "kind": "recipe", "role": "glaze"},
+                        "recipe": {
+                            "lines": [
+                                {"material": name, "parts": float(parts)}
+                                for name, parts in (each.split("=") for each in base.split("; "))
+                            ]
+                        },
+                    }
+                ],
+            }
+        ],
+        "inspections": [
+            {"inspected_on": "2024-03-01", "defects": [{"defect": defect}] if defect else []}
+        ],
+    }
+
+
+@pytest.fixture
+def red_clay(tiles, fresh, tmp_path):
+    """Ten glazes on one body: the five richest in frit crazed."""
+    records = [
+        fired(f"R-{n}", frit, "crazing" if frit > 50 else None)
+        for n, frit in enumerate(FRIT_PARTS, start=1)
+    ]
+    file = tmp_path / "red.json"
+    file.write_text(json.dumps(records))
+    ran = tiles("import", file)
+    assert ran.code == 0, ran.err
+
+
+def test_body_show_tells_the_crazing_limit_with_range_and_counts(tiles, red_clay):
+    shown = tiles("body", "show", "red clay").out
+    assert "from your tiles        crazes above " in shown
+    assert "5 crazed, 5 sound tiles of 10 glazes" in shown
+    assert "where it shivers cannot be told yet: 0 shivered, 10 sound tiles" in shown
+
+
+def test_body_show_json_carries_the_limit(tiles, red_clay):
+    found = json.loads(tiles("body", "show", "red clay", "--json").out)["fit_from_own_tiles"]
+    crazing = found["crazing"]
+    assert crazing["low"] < crazing["value"] < crazing["high"]
+    assert (crazing["failed"], crazing["sound"], crazing["unit"]) == (5, 5, "1e-6/K")
+    assert found["shivering"]["value"] is None
+
+
+def test_body_show_of_a_new_body_says_nothing_of_tiles(tiles, fresh):
+    tiles("body", "add", "grey clay")
+    assert "from your tiles" not in tiles("body", "show", "grey clay").out
+
+
+def test_jars_are_counted_as_telling_nothing(tiles, sample):
+    assert "more tiles do not count: from a jar" in tiles("body", "show", "red earthenware").out

@@ -1,0 +1,50 @@
+"""What the fired tiles of a body say of the expansion it bears: for ``tiles body show``."""
+
+DEFECTS = ("crazing", "shivering")
+
+
+def of_body(name: str, db: str | None) -> dict:
+    """The limits of one body, ready for JSON, under ``fit_from_own_tiles``."""
+    from diagnose.body_fit import fit
+    from diagnose.body_tiles import seen_on_body
+    from tiles.cli import common
+    from tiles.records import models, store
+
+    records, own = tiles_of_body(name, db)
+    with common.reading(db) as session:
+        body = store.find(session, models.ClayBody, name)
+        named, measured = body.name, body.expansion_ppm_per_k
+    found = {}
+    for defect in DEFECTS:
+        seen, untold = seen_on_body(records, named, defect, own)
+        found[defect] = fit(seen, defect, measured).as_dict() | {"tiles_untold": untold}
+    return {"fit_from_own_tiles": found}
+
+
+def tiles_of_body(name: str, db: str | None) -> tuple[list, tuple]:
+    """Every tile of a body, and the user's own materials."""
+    from tiles.cli import common
+    from tiles.records import models, reading, store
+    from tiles.records.analyses import own_materials
+
+    with common.reading(db) as session:
+        body = store.find(session, models.ClayBody, name)
+        chosen = reading.whole_tiles().where(models.Tile.clay_body_id == body.clay_body_id)
+        rows = session.scalars(chosen).unique()
+        return [reading.tile_record(row) for row in rows], own_materials(session)
+
+
+def lines(values: dict) -> list[str]:
+    """The limits in words; nothing for a body whose tiles were never looked at."""
+    limits = values["fit_from_own_tiles"]
+    if not any(each["failed"] + each["sound"] + each["tiles_untold"] for each in limits.values()):
+        return []
+    labels = ("from your tiles", *[""] * len(limits))
+    said = [
+        f"{label:<22} {each['say']}" for label, each in zip(labels, limits.values(), strict=False)
+    ]
+    untold = limits[DEFECTS[0]]["tiles_untold"]
+    if untold:
+        tiles = "1 more tile does" if untold == 1 else f"{untold} more tiles do"
+        said.append(f"{'':<22} {tiles} not count: from a jar, layered, or not understood")
+    return said
