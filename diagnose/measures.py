@@ -58,9 +58,11 @@ def measures(
         measures_application,
         measures_areas,
         measures_body,
+        measures_chemistry,
         measures_clues,
         measures_firing,
         measures_looks,
+        measures_names,
         measures_recipe,
     )
 
@@ -71,6 +73,8 @@ def measures(
         measures_body,
         measures_firing,
         measures_recipe,
+        measures_chemistry,
+        measures_names,
         measures_looks,
         measures_areas,
         measures_clues,

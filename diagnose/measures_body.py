@@ -11,6 +11,7 @@ def read(view: View) -> Iterator[Reading]:
     """Body figures, bisque cone and rate, and the bisque compared with the glaze firing."""
     yield from _body(view.record.body)
     yield from _body_heat(view)
+    yield from _set_for(view)
     yield from _bisque(view)
     record = view.record
     yield "stood", record.stood, f"fired {record.stood}"
@@ -56,6 +57,17 @@ def _body_heat(view: View) -> Iterator[Reading]:
     spans = " to ".join(dict.fromkeys(c for c in (body.cone_low, body.cone_high) if c))
     said = f"hottest firing cone {hottest}, the body is made for {spans}"
     yield "cones_over_body", outside, said
+
+
+def _set_for(view: View) -> Iterator[Reading]:
+    """What the glaze firing was set for against the body's range."""
+    firing, body = view.record.firing, view.record.body
+    target = firing.target_cone if firing else None
+    if target is None or (body.cone_low is None and body.cone_high is None):
+        return
+    spans = " to ".join(dict.fromkeys(c for c in (body.cone_low, body.cone_high) if c))
+    said = f"set for cone {target}, the body is made for {spans}"
+    yield "set_over_body", steps_outside(target, body.cone_low, body.cone_high), said
 
 
 def _bisque(view: View) -> Iterator[Reading]:

@@ -10,6 +10,7 @@ from tiles.chemistry.cones import band, steps_between, steps_outside
 def read(view: View) -> Iterator[Reading]:
     """Cone reached, over or under target and label, hold, rate, opening, atmosphere."""
     yield from _cones(view)
+    yield from _set_for(view)
     firing = view.record.firing
     if firing is None:
         return
@@ -22,6 +23,8 @@ def read(view: View) -> Iterator[Reading]:
     if firing.opened_c is not None:
         yield "opened_c", firing.opened_c, f"kiln opened at {firing.opened_c:g} °C"
     yield "atmosphere", firing.atmosphere, f"fired in {firing.atmosphere}"
+    if firing.peak_c is not None:
+        yield "peak_c", firing.peak_c, f"went to {firing.peak_c:g} °C"
 
 
 def _cones(view: View) -> Iterator[Reading]:
@@ -35,18 +38,53 @@ def _cones(view: View) -> Iterator[Reading]:
         said = f"reached cone {reached}, set for cone {target}"
         yield "cones_over_target", over, said
     yield from _label(view, reached)
+    yield from _shelves(view)
+
+
+def label_range(glaze) -> tuple[str, str] | None:
+    """The cooler and hotter cone of a label; one cone alone means that cone, not "and up"."""
+    if glaze is None or (glaze.cone_low is None and glaze.cone_high is None):
+        return None
+    return glaze.cone_low or glaze.cone_high, glaze.cone_high or glaze.cone_low
+
+
+def _span(low: str, high: str) -> str:
+    return low if low == high else f"{low} to {high}"
+
+
+def _set_for(view: View) -> Iterator[Reading]:
+    """What the kiln was set for against the label; and which part of the cone scale it was."""
+    target = view.record.firing.target_cone if view.record.firing else None
+    fired = view.cone_reached or target
+    if fired is not None:
+        yield "firing_band", band(fired), f"fired to cone {fired}, which is {band(fired)}"
+    spans = label_range(view.top.glaze if view.top else None)
+    if target is not None and spans is not None:
+        said = f"set for cone {target}, the {view.top.glaze.name} label says {_span(*spans)}"
+        yield "set_over_label", steps_outside(target, *spans), said
+
+
+def _shelves(view: View) -> Iterator[Reading]:
+    """How far this tile's shelf stayed below the hottest other shelf of the load."""
+    firing, reached = view.record.firing, view.cone_reached
+    cones = [each for each in firing.witness_cones if each.shelf] if firing else []
+    others = [each for each in cones if each.shelf != view.record.shelf]
+    if not others:
+        return
+    hottest = max(others, key=lambda each: steps_between("022", each.cone))
+    below = steps_between(reached, hottest.cone)
+    said = f"cone {reached} here, cone {hottest.cone} on shelf {hottest.shelf}"
+    yield "cones_below_other_shelves", below, said
 
 
 def _label(view: View, reached: str) -> Iterator[Reading]:
     """Steps outside the range on the label of the top glaze."""
-    glaze = view.top.glaze if view.top else None
-    if glaze is None or (glaze.cone_low is None and glaze.cone_high is None):
+    spans = label_range(view.top.glaze if view.top else None)
+    if spans is None:
         return
-    # A label with one cone means that cone, not "from there on up".
-    low, high = glaze.cone_low or glaze.cone_high, glaze.cone_high or glaze.cone_low
-    span = low if low == high else f"{low} to {high}"
+    low, high = spans
     outside = steps_outside(reached, low, high)
-    said = f"reached cone {reached}, the {glaze.name} label says {span}"
+    said = f"reached cone {reached}, the {view.top.glaze.name} label says {_span(low, high)}"
     yield "cones_over_label", outside, said
     nearest = high if outside > 0 else low
     is_wrong = bool(outside) and band(reached) != band(nearest)

@@ -1,4 +1,4 @@
-"""Measures of a recipe in plain materials, given only when every material is recognised."""
+"""Measures of a recipe in plain materials, given only when the base is wholly recognised."""
 
 from collections.abc import Iterator
 
@@ -21,7 +21,12 @@ GROUPS = {
         "china stone",
     ),
     "opacifier_pct": ("tin oxide", "zirconium silicate", "zirconia"),
+    "tin_oxide_pct": ("tin oxide",),
+    "titania_pct": ("titanium dioxide", "rutile", "ilmenite"),
+    "chromium_oxide_pct": ("chromium oxide",),
+    "fluoride_pct": ("fluorspar", "cryolite"),
     "colour_carbonate_pct": ("copper carbonate", "cobalt carbonate", "manganese carbonate"),
+    "copper_pct": ("copper carbonate", "copper oxide"),
     "fluxing_colour_pct": (
         "copper carbonate",
         "copper oxide",
@@ -36,41 +41,89 @@ SAID = {
     "borate_mineral_pct": "raw borate mineral",
     "feldspar_pct": "feldspar and the like",
     "opacifier_pct": "tin oxide and zircon",
+    "tin_oxide_pct": "tin oxide",
+    "titania_pct": "titania and rutile",
+    "chromium_oxide_pct": "chromium oxide",
+    "fluoride_pct": "fluorspar and cryolite",
     "colour_carbonate_pct": "colouring carbonates",
+    "copper_pct": "copper",
     "fluxing_colour_pct": "copper and manganese",
     "iron_oxide_pct": "iron oxide",
 }
+FULL_COLOUR = {
+    "cobalt carbonate": 1.0,
+    "cobalt oxide": 0.7,
+    "copper carbonate": 3.0,
+    "copper oxide": 2.0,
+    "red iron oxide": 4.0,
+    "black iron oxide": 4.0,
+    "yellow iron oxide": 4.5,
+    "manganese dioxide": 4.0,
+    "manganese carbonate": 5.0,
+    "nickel oxide": 2.0,
+    "chromium oxide": 0.3,
+    "rutile": 5.0,
+}
+"""Share of the batch that gives a full colour (common practice, no source). [wt %]"""
+FULL_STAIN = 8.0
+ONLY_IF_PRESENT = ("opacifier_pct", "tin_oxide_pct", "chromium_oxide_pct", "copper_pct")
+"""An addition that is not understood may be one of these: their absence is then not certain."""
 
 
 def read(view: View) -> Iterator[Reading]:
     """Shares of the dry batch by kind of material. [wt %]."""
     recipe = view.top.recipe if view.top else None
-    lines = _recognised(recipe) if recipe else None
+    lines = recognised(recipe) if recipe else None
     if not lines:
         return
     whole = sum(line.parts for line in lines)
+    is_certain = all(line.material for line in lines)
 
     def share(chosen) -> float:
-        return round(100 * sum(line.parts for line in lines if chosen(line)) / whole, 1)
+        known = (line for line in lines if line.material)
+        return round(100 * sum(line.parts for line in known if chosen(line)) / whole, 1)
 
     clay = share(lambda line: line.material.clay == "raw")
     yield "raw_clay_pct", clay, f"{clay:g} % raw clay in the recipe"
     for name, materials in GROUPS.items():
         percent = share(lambda line, those=materials: line.title in those)
-        yield name, percent, f"{percent:g} % {SAID[name]} in the recipe"
-    lost = sum(line.parts * line.material.loss_percent for line in lines)
-    loss = round(lost / whole, 1)
-    yield "loss_on_ignition_pct", loss, f"the dry recipe loses {loss:g} % of its weight as gas"
+        if percent or is_certain or name not in ONLY_IF_PRESENT:
+            yield name, percent, f"{percent:g} % {SAID[name]} in the recipe"
+    yield from _colour_strength(lines, whole)
+    if is_certain:
+        lost = sum(line.parts * line.material.loss_percent for line in lines)
+        loss = round(lost / whole, 1)
+        yield "loss_on_ignition_pct", loss, f"the dry recipe loses {loss:g} % of its weight as gas"
 
 
-def _recognised(recipe):
-    """The lines with their materials, or None when one of them cannot be told."""
+def _colour_strength(lines, whole: float) -> Iterator[Reading]:
+    """The colour in it as a share of a usual full amount; not given when an addition is unknown."""
+    shares = []
+    for line in lines:
+        name = line.title if line.material else "stain" if "stain" in line.name.lower() else None
+        if name is None:
+            return
+        full = FULL_STAIN if name == "stain" else FULL_COLOUR.get(name)
+        if full:
+            shares.append((100 * line.parts / whole / full, line))
+    if shares:
+        named = ", ".join(f"{100 * line.parts / whole:.2g} % {line.name}" for _, line in shares)
+        yield "colour_strength", round(sum(share for share, _ in shares), 2), f"it holds {named}"
+
+
+def recognised(recipe):
+    """The lines with their materials, or None when one of the base cannot be told.
+
+    An addition that is not understood (a stain, a colour of the user's own) keeps its parts and
+    has no material: the base's shares stand without it.
+    """
     from tiles.chemistry.recipes import read_recipe
 
     base = [(line.material, line.parts) for line in recipe.lines if not line.is_addition]
     extras = [(line.material, line.parts) for line in recipe.lines if line.is_addition]
     try:
-        return read_recipe(base, extras=extras, strict=True)
-    except TilesError:
-        # A frit or stain of the user's own, or one material twice: no share can be trusted.
+        lines = read_recipe(base, extras=extras)
+    except TilesError:  # one material twice: no share can be trusted
         return None
+    # A frit of the user's own in the base: no share can be trusted.
+    return lines if all(line.material or line.is_extra for line in lines) else None

@@ -36,7 +36,7 @@ def test_an_empty_record_has_no_measures():
 
 
 def test_nothing_is_filled_in_for_a_layer_with_only_a_name():
-    found = values(tile(areas=[area(1, {"glaze": "pond green"})]))
+    found = values(tile(areas=[area(1, {"glaze": "morning mist"})]))
     assert found == {"glazes_on_area": 1, "colour_coats_beneath": 0}
 
 

@@ -1,0 +1,75 @@
+"""What the names of body, glaze and materials give away: a colour, a speckle, what is in it.
+
+A name is the owner's own word, recorded like any other; what it does not say is never taken for
+"no", except where a recipe lists every material.
+"""
+
+import re
+from collections.abc import Iterator
+
+from diagnose.measures_application import Reading
+from diagnose.view import View
+
+COLOURS = ("red", "orange", "yellow", "pink", "green", "blue", "white", "black", "brown")
+SPECKLE = re.compile(r"\b(speckled?|speckles|flecked|flecks?|granite)\b")
+# Materials by the words that name them (common practice).
+HOLDS = {
+    "chromium": re.compile(r"\b(chrome|chromium|chromic)\b"),
+    "tin": re.compile(r"\b(tin|stannic|cassiterite)\b"),
+    "cobalt": re.compile(r"\bcobalt\b"),
+    "umber": re.compile(r"\b(umber|sienna|manganese)\b"),
+    "lithium": re.compile(r"\b(lithium|lithia|spodumene|petalite|lepidolite)\b"),
+    "silicon carbide": re.compile(r"\b(silicon carbide|carborundum)\b"),
+}
+
+
+def words_of(text: str) -> str:
+    """Lower case words with single spaces, so that a rule can look for one of them."""
+    return " ".join(re.findall(r"[a-z]+", text.casefold()))
+
+
+def read(view: View) -> Iterator[Reading]:
+    """Colour, speckle and telling materials, over all layers of the area."""
+    body = view.record.body
+    if SPECKLE.search(words_of(body.name)):
+        yield "speckled_body", "yes", f"the body is {body.name}"
+    if view.top is None:
+        return
+    yield from _colour(view.top.glaze)
+    if any(SPECKLE.search(words_of(layer.glaze.name)) for layer in view.layers):
+        yield "speckled_glaze", "yes", f"the glaze is called {view.top.glaze.name}"
+    found = {name: _where(view, pattern) for name, pattern in HOLDS.items()}
+    whole = bool(view.top.recipe) and not any("stain" in text.casefold() for text in _texts(view))
+    for name, where in found.items():
+        key = f"holds_{name.replace(' ', '_')}"
+        if where:
+            yield key, "yes", f"there is {name} in it ({where})"
+        elif whole:
+            yield key, "no", f"there is no {name} in the recipe"
+    if found["chromium"] and found["tin"]:
+        yield "holds_chrome_tin", "yes", "there is chromium with tin in it"
+    elif whole:
+        yield "holds_chrome_tin", "no", "there is no chromium with tin in the recipe"
+
+
+def _colour(glaze) -> Iterator[Reading]:
+    """The recorded colour, else the colour its name holds."""
+    if glaze.colour:
+        yield "glaze_colour", words_of(glaze.colour), f"{glaze.name} is {glaze.colour}"
+        return
+    named = [word for word in words_of(glaze.name).split() if word in COLOURS]
+    if named:
+        yield "glaze_colour", " ".join(named), f"it is called {glaze.name}"
+
+
+def _texts(view: View) -> list[str]:
+    """Names of every layer and of the materials of its recipe."""
+    texts = []
+    for layer in view.layers:
+        lines = layer.recipe.lines if layer.recipe else []
+        texts += [layer.glaze.name, *(line.material for line in lines)]
+    return texts
+
+
+def _where(view: View, pattern: re.Pattern) -> str:
+    return next((text for text in _texts(view) if pattern.search(words_of(text))), "")
