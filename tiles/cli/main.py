@@ -9,6 +9,7 @@ import typer
 from tiles.cli import (
     blend,
     body,
+    compare,
     cone,
     demo,
     export,
@@ -45,7 +46,7 @@ app = typer.Typer(
 app.callback()(version_option)
 
 for _module in (
-    *(demo, log, plan, load, unload, find, record, export, why, fix, body, glaze, firing),
+    *(demo, log, plan, load, unload, find, record, export, why, fix, compare, body, glaze, firing),
     *(recipe, blend, material, cone, slip, words),
 ):
     _module.add_to(app)

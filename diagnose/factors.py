@@ -1,0 +1,134 @@
+"""The things tiles can differ in: read from a record, named, and put in order."""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from diagnose.measures_body import bisque_cone
+from diagnose.view import View
+from tiles.chemistry.cones import step
+
+if TYPE_CHECKING:
+    from tiles.records.forms import TileRecord
+
+Value = str | float | None
+
+
+@dataclass(frozen=True)
+class Factor:
+    """One thing tiles can differ in.
+
+    ``said`` names it in a sentence; ``kind`` is ``word``, ``number`` (with its ``unit``) or
+    ``cone``. ``implied`` lists what goes along with it, so that it cannot be held alike.
+    """
+
+    name: str
+    said: str
+    read: Callable[[View], Value]
+    kind: str = "word"
+    unit: str = ""
+    implied: tuple[str, ...] = ()
+
+    @property
+    def is_ordered(self) -> bool:
+        """Whether its values rise from less to more."""
+        return self.kind != "word"
+
+    def sort_key(self, value: Value) -> tuple:
+        """Puts values in order."""
+        if self.kind == "cone":
+            return (step(value), "")
+        return (value, "") if self.kind == "number" else (0, str(value).casefold())
+
+    def spoken(self, value: Value) -> str:
+        """A value as it is read: "3 coats", "cone 04", "red earthenware"."""
+        if self.kind == "cone":
+            return f"cone {value}"
+        if self.name == "coats":
+            return f"{value:g} coat{'' if value == 1 else 's'}"
+        return f"{value:g} {self.unit}".strip() if self.kind == "number" else str(value)
+
+
+def _layers(view: View) -> Value:
+    return " + ".join(layer.glaze.name for layer in view.layers) or None
+
+
+def _recipe(view: View) -> Value:
+    version = view.top.recipe.version if view.top and view.top.recipe else None
+    return f"{view.top.glaze.name} v{version}" if version else None
+
+
+def _of_top(name: str) -> Callable[[View], Value]:
+    return lambda view: getattr(view.top, name) if view.top else None
+
+
+def _of_record(name: str) -> Callable[[View], Value]:
+    return lambda view: getattr(view.record, name)
+
+
+def _of_firing(name: str) -> Callable[[View], Value]:
+    return lambda view: getattr(view.record.firing, name) if view.record.firing else None
+
+
+def _total_coats(view: View) -> Value:
+    coats = [layer.coats for layer in view.glazes]
+    return sum(coats) if coats and None not in coats else None
+
+
+def _total_thickness(view: View) -> Value:
+    thickness = [layer.thickness_mm for layer in view.glazes]
+    return round(sum(thickness), 2) if thickness and None not in thickness else None
+
+
+def _bisque(view: View) -> Value:
+    known = bisque_cone(view.record)
+    return known[0] if known else None
+
+
+_ALL = (
+    Factor("body", "body", lambda view: view.record.body.name),
+    Factor("glaze", "glaze", _layers, implied=("recipe", "batch")),
+    Factor("cone", "cone reached", lambda view: view.cone_reached, "cone", implied=("firing",)),
+    Factor("target", "cone aimed at", _of_firing("target_cone"), "cone",
+           implied=("firing", "cone")),
+    Factor("coats", "coats", _total_coats, "number", implied=("thickness",)),
+    Factor("thickness", "thickness", _total_thickness, "number", "mm", implied=("coats",)),
+    Factor("bisque cone", "bisque cone", _bisque, "cone", implied=("bisque",)),
+    Factor("method", "method", _of_top("method"), implied=("thickness",)),
+    Factor("kiln", "kiln", _of_firing("kiln"), implied=("firing", "cone", "shelf")),
+    Factor("surface", "surface", lambda view: view.area.surface if view.area else None),
+    Factor("stood", "how it stood", _of_record("stood")),
+    Factor("applied on", "what it was put on", _of_top("applied_on"), implied=("bisque cone",)),
+    Factor("beneath", "state of the coat beneath", _of_top("beneath")),
+    Factor("recipe", "recipe version", _recipe, implied=("glaze", "batch")),
+    Factor("batch", "batch", lambda view: view.top.batch.name if view.top and view.top.batch
+           else None, implied=("recipe",)),
+    Factor("shelf", "shelf", _of_record("shelf"), implied=("cone",)),
+    Factor("hold", "hold", _of_firing("hold_min"), "number", "min", implied=("firing", "cone")),
+    Factor("firing", "firing", _of_firing("name"), implied=("kiln", "cone", "target", "hold",
+           "shelf")),
+    Factor("bisque", "bisque firing", lambda view: view.record.bisque_firing.name
+           if view.record.bisque_firing else None, implied=("bisque cone",)),
+    Factor("form", "form", _of_record("form")),
+)  # fmt: skip
+FACTORS = {factor.name: factor for factor in _ALL}
+"""By the name that ``--by`` takes."""
+
+ALIKE = ("body", "glaze", "cone", "coats", "bisque cone", "method", "kiln", "surface", "recipe",
+         "batch", "stood")  # fmt: skip
+"""What is held alike, the weightiest first; where too few tiles are alike the last are let go."""
+
+
+def held_alike(factor: Factor) -> list[str]:
+    """What can be held alike when comparing by a factor, the weightiest first.
+
+    Where the cone reached goes along with the factor, the cone aimed at takes its place.
+    """
+    stand_in = "target" if "cone" in factor.implied and factor.name != "target" else "cone"
+    names = [stand_in if each == "cone" else each for each in ALIKE]
+    return [each for each in names if each != factor.name and each not in factor.implied]
+
+
+def value_of(factor: Factor, record: "TileRecord", area) -> Value:
+    """The value of a factor on one area of a tile, None where it was not recorded."""
+    return factor.read(View(record, area))

@@ -1,0 +1,69 @@
+"""A comparison in words: what came more often where, and what chance alone would do."""
+
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from diagnose.factors import Factor
+
+CLEAR, HINT = 0.05, 0.20
+LEAST_TOLD = 0.001
+"""No smaller chance is told: the records are not that sure."""
+
+
+def verdict(
+    defect: str,
+    factor: "Factor",
+    groups: Sequence[str],
+    tables: Sequence[Sequence[tuple[int, int]]],
+    p_value: float | None,
+    least: float | None,
+) -> str:
+    """What the counts of one defect say.
+
+    ``p_value`` is None where all tiles came out alike, ``least`` is the smallest chance that so
+    many tiles could show (two groups only).
+    """
+    if not tables:
+        return f"{defect}: no two inspected tiles are alike but for {factor.said}."
+    if p_value is None:
+        failed = sum(f for table in tables for f, _ in table)
+        return f"{defect}: {'every' if failed else 'no'} tile compared has it, so nothing differs."
+    if least is not None and least > CLEAR:
+        return (
+            f"{defect}: too few tiles to tell. Whichever of them had failed, chance alone could "
+            f"have picked them {often(least)}."
+        )
+    chance = f"chance alone would part them so {often(p_value)} (p = {_shown(p_value)})"
+    if p_value > HINT:
+        return f"{defect}: no difference to speak of; {chance}."
+    where = _where(factor, groups, tables)
+    if p_value > CLEAR:
+        return f"{defect}: perhaps more often {where}, but {chance}: a hint to test, no more."
+    return f"{defect}: more often {where}; {chance}."
+
+
+def often(p_value: float) -> str:
+    """A chance as a person says it: "1 time in 30"."""
+    if p_value < LEAST_TOLD:
+        return f"less than 1 time in {1 / LEAST_TOLD:.0f}"
+    if p_value > HINT:
+        return f"{min(9, round(10 * p_value))} times in 10"
+    return f"about 1 time in {1 / p_value:.0f}"
+
+
+def _shown(p_value: float) -> str:
+    return f"{p_value:.2g}" if p_value >= LEAST_TOLD else f"below {LEAST_TOLD:g}"
+
+
+def _where(factor: "Factor", groups: Sequence[str], tables) -> str:
+    """The group with the largest surplus over what chance would give it; or the direction."""
+    surplus = [0.0] * len(groups)
+    for table in tables:
+        rate = sum(f for f, _ in table) / sum(n for _, n in table)
+        for at, (failed, size) in enumerate(table):
+            surplus[at] += failed - rate * size
+    if factor.is_ordered:
+        rising = sum(at * each for at, each in enumerate(surplus))
+        return f"towards {groups[-1] if rising > 0 else groups[0]}"
+    return f"with {groups[max(range(len(groups)), key=surplus.__getitem__)]}"

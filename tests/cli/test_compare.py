@@ -1,0 +1,59 @@
+"""``tiles compare``: the table, the words, and the shapes for other programs."""
+
+import csv
+import io
+import json
+
+from tests.cli.records import assert_one_line_error
+
+ASKED = ("compare", "--glaze", "pond green", "--by", "coats")
+
+
+def test_table_has_a_column_for_each_group_and_words_follow(sample, tiles):
+    told = tiles(*ASKED).out
+    assert told.startswith("pond green by coats: ")
+    assert "1 coat  2 coats  3 coats" in told
+    assert "crawling: more often towards 4 coats; chance alone" in told
+    assert "What goes with a defect need not cause it" in " ".join(told.split())
+
+
+def test_json_counts_add_up(sample, tiles):
+    found = json.loads(tiles(*ASKED, "--json").out)
+    assert found["glaze"] == "pond green"
+    assert len(found["groups"]) == len(found["tiles"])
+    for outcome in found["outcomes"]:
+        assert all(f <= n for f, n in zip(outcome["failed"], found["tiles"], strict=True))
+
+
+def test_csv_has_one_row_for_each_defect_and_group(sample, tiles):
+    found = json.loads(tiles(*ASKED, "--json").out)
+    rows = list(csv.DictReader(io.StringIO(tiles(*ASKED, "--csv").out)))
+    assert len(rows) == len(found["outcomes"]) * len(found["groups"])
+    assert set(rows[0]) == {"defect", "group", "failed", "tiles", "p_value"}
+
+
+def test_one_defect_alone(sample, tiles):
+    found = json.loads(tiles(*ASKED, "--defect", "crawled", "--json").out)
+    assert [each["defect"] for each in found["outcomes"]] == ["crawling"]
+
+
+def test_dash_underscore_and_space_are_one(sample, tiles):
+    asked = [tiles("compare", "--by", name).out for name in ("bisque cone", "bisque_cone",
+                                                             "bisque-cone")]  # fmt: skip
+    assert len(set(asked)) == 1
+    assert "cone 04" in asked[0]
+
+
+def test_no_pair_is_said_plainly_with_a_way_on(sample, tiles):
+    tiles("glaze", "add", "new jar", "--kind", "jar", "--role", "glaze")
+    told = " ".join(tiles("compare", "--glaze", "new jar", "--by", "coats").out.split())
+    assert "no two inspected tiles are alike but for coats" in told
+    assert "tiles plan" in told
+
+
+def test_unknown_words_are_refused(sample, tiles):
+    assert_one_line_error(tiles("compare", "--by", "moon"), "'moon'", "one of body, glaze")
+    assert_one_line_error(tiles("compare", "--by", "coats", "--glaze", "no such"), "no such")
+    both = tiles(*ASKED, "--json", "--csv")
+    assert (both.code, both.out) == (1, "")
+    assert "--json and --csv together" in both.err

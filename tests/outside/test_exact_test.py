@@ -1,0 +1,50 @@
+"""The exact tests against scipy and a published table."""
+
+import pytest
+from scipy.stats import contingency, fisher_exact
+
+from diagnose.exact_test import least_possible, many_groups, two_groups
+
+FISHER = "R. A. Fisher, The Design of Experiments (1935), chapter 2 (from memory)"
+TABLES = [
+    ((3, 9), (7, 8)),
+    ((0, 6), (5, 7)),
+    ((1, 1), (0, 12)),
+    ((4, 20), (2, 4)),
+    ((8, 9), (1, 9)),
+]
+
+
+def test_tea_tasting_gives_fishers_own_chances():
+    """Four of four cups right: 1 in 70 for that table, its mirror counted too: 2 in 70."""
+    assert two_groups([[(4, 4), (0, 4)]]) == pytest.approx(2 / 70), FISHER
+    assert two_groups([[(3, 4), (1, 4)]]) == pytest.approx(34 / 70), FISHER
+
+
+@pytest.mark.parametrize("table", TABLES)
+def test_one_set_of_two_groups_is_fishers_exact_test_as_scipy_has_it(table):
+    (a, m), (b, n) = table
+    assert two_groups([table]) == pytest.approx(fisher_exact([[a, m - a], [b, n - b]])[1])
+
+
+@pytest.mark.parametrize("failed", [(4, 0), (8, 1), (3, 7)])
+def test_dealing_out_two_groups_of_one_size_comes_near_the_exact_chance(failed):
+    """With groups of one size both ways of counting "at least as uneven" are the same."""
+    table = [(failed[0], 10), (failed[1], 10)]
+    exact = fisher_exact([[n, 10 - n] for n in failed])[1]
+    dealt = many_groups([[*table, (0, 0)]], is_ordered=False)
+    assert dealt == pytest.approx(exact, abs=0.02)
+
+
+def test_three_groups_agree_with_scipys_chi_square_on_a_large_table():
+    """With 300 tiles dealing out and the chi-square approximation must agree (scipy)."""
+    failed, sizes = (20, 30, 42), (100, 100, 100)
+    observed = [list(failed), [n - f for n, f in zip(sizes, failed, strict=True)]]
+    p_scipy = contingency.chi2_contingency(observed, correction=False).pvalue
+    dealt = many_groups([list(zip(failed, sizes, strict=True))], is_ordered=False)
+    assert dealt == pytest.approx(p_scipy, abs=0.004)
+
+
+def test_least_possible_chance_is_that_of_the_most_uneven_table():
+    assert least_possible([[(1, 3), (2, 3)]]) == pytest.approx(2 / 20)
+    assert two_groups([[(3, 3), (0, 3)]]) == pytest.approx(2 / 20)

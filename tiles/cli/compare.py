@@ -1,0 +1,147 @@
+"""``tiles compare``: tiles alike but for one thing, counted and tested."""
+
+from typing import Annotated
+
+import typer
+
+from tiles.cli import common, output
+from tiles.errors import InvalidValue
+
+ON_SCREEN = 6
+HINT = 0.20
+"""Differences that chance makes more often than this are told in one breath."""
+COLUMNS = {"defect": "defect", "group": "group", "failed": "failed", "tiles": "tiles"}
+
+
+def add_to(app: typer.Typer) -> None:
+    """Add the command."""
+    app.command("compare")(compare)
+
+
+def compare(
+    by: Annotated[
+        str,
+        typer.Option(help="What they differ in: coats, thickness, body, bisque cone, firing, ..."),
+    ],
+    glaze: Annotated[str | None, typer.Option(help="Only areas with this glaze.")] = None,
+    body: Annotated[str | None, typer.Option(help="Only tiles of this body.")] = None,
+    defect: Annotated[str | None, typer.Option(help="Only this defect.")] = None,
+    as_json: common.AsJson = False,
+    as_csv: common.AsCsv = False,
+    db: common.Db = None,
+) -> None:
+    """Compare inspected tiles that are alike but for one thing, with an exact test, in words.
+
+    Example: tiles compare --glaze "pond green" --by coats
+    """
+    from diagnose import own_tiles
+    from diagnose.factors import FACTORS
+    from tiles.records import words
+
+    by = words.read_word(by, tuple(FACTORS), "thing to compare by")
+    wanted = words.read_word(defect, words.DEFECTS, "defect") if defect else None
+    records, glaze, body = _records(glaze, body, db)
+    found = own_tiles.compare(records, by, defect=wanted, glaze=glaze, body=body)
+    if as_json and as_csv:
+        raise InvalidValue("--json and --csv together.", "one of the two.")
+    if as_json:
+        output.print_json({"glaze": glaze, "body": body} | found.as_dict())
+    elif as_csv:
+        output.rows(_rows(found), COLUMNS, as_json=False, as_csv=True, empty="Nothing to compare.")
+    else:
+        print("\n".join(_lines(found, glaze, body)))
+
+
+def _records(
+    glaze: str | None, body: str | None, db: str | None
+) -> tuple[list, str | None, str | None]:
+    """The tiles asked for, and the names as they are on record."""
+    from tiles.queries.search import Search, run
+    from tiles.records import models, reading
+    from tiles.records.store import library
+
+    with common.reading(db) as session:
+        glaze = glaze and library.find(session, models.Glaze, glaze).name
+        body = body and library.find(session, models.ClayBody, body).name
+        search = Search(body=body, glazes=(glaze,) if glaze else (), is_inspected=True)
+        marks = dict.fromkeys(found.mark for found in run(session, search))
+        return reading.find_records(session, list(marks)), glaze, body
+
+
+def _rows(found) -> list[dict]:
+    return [
+        {"defect": each.defect, "group": group, "failed": failed, "tiles": tiles,
+         "p_value": each.p_value}
+        for each in found.outcomes
+        for group, failed, tiles in zip(found.groups, each.failed, found.tiles, strict=True)
+    ]  # fmt: skip
+
+
+def _lines(found, glaze: str | None, body: str | None) -> list[str]:
+    from tiles.cli.prose import wrap
+
+    what = " on ".join(each for each in (glaze, body) if each) or "All tiles"
+    if not found.sets:
+        said = f"{what} by {found.by}: no two inspected tiles are alike but for {found.by}."
+        return wrap(f"{said} {_left_out(found)} Fire a pair: 'tiles plan' hands out marks.".strip())
+    total = sum(found.tiles)
+    said = f"{what} by {found.by}: {total} tiles in {found.sets} "
+    said += f"{'set' if found.sets == 1 else 'sets'} alike in {_listed(found.alike)}."
+    lines = [*wrap(said), ""]
+    if not found.outcomes:
+        return [*lines, *_table(found), "", "All of them came out clean."]
+    lines += _table(found)
+    for said in _verdicts(found.outcomes[:ON_SCREEN]):
+        lines += ["", *wrap(said)]
+    return [*lines, "", *wrap(_small_print(found))]
+
+
+def _verdicts(outcomes: list) -> list[str]:
+    """Those that differ one by one, the others in one breath."""
+    plain = [each for each in outcomes if each.p_value is not None and each.p_value > HINT]
+    said = [each.say for each in outcomes if each not in plain]
+    if len(plain) == 1:
+        said.append(plain[0].say)
+    elif plain:
+        names = _listed([each.defect for each in plain])
+        said.append(f"No difference that chance alone would not make easily: {names}.")
+    return said
+
+
+def _table(found) -> list[str]:
+    """One line for each defect, one column for each group."""
+    head = ["", *found.groups]
+    rows = [
+        [each.defect, *(f"{f} of {n}" for f, n in zip(each.failed, found.tiles, strict=True))]
+        for each in found.outcomes[:ON_SCREEN]
+    ] or [["tiles", *map(str, found.tiles)]]
+    widths = [max(len(row[at]) for row in [head, *rows]) for at in range(len(head))]
+    return [
+        "  ".join(f"{text:<{width}}" for text, width in zip(row, widths, strict=True)).rstrip()
+        for row in [head, *rows]
+    ]
+
+
+def _small_print(found) -> str:
+    parts = []
+    if found.let_go:
+        parts.append(f"Too few tiles to hold these alike as well: {_listed(found.let_go)}.")
+    parts.append(_left_out(found))
+    if len(found.outcomes) > 1:
+        many = len(found.outcomes)
+        parts.append(f"{many} defects were looked at: of 20 such looks one seems clear by luck.")
+    parts.append("What goes with a defect need not cause it: a pair fired side by side tells.")
+    return " ".join(part for part in parts if part)
+
+
+def _left_out(found) -> str:
+    parts = []
+    if found.alone:
+        parts.append(f"{found.alone} with no like tile to set beside")
+    if found.blank:
+        parts.append(f"{found.blank} without {found.by} recorded")
+    return f"Left out: {', '.join(parts)}." if parts else ""
+
+
+def _listed(names: list[str]) -> str:
+    return " and ".join([", ".join(names[:-1]), names[-1]] if len(names) > 1 else names)
