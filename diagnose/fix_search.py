@@ -1,4 +1,4 @@
-"""The search for small recipe changes: whole parts first, then half parts around the best.
+"""The search for small recipe changes: every half part, after whole parts have set the mark.
 
 A change is one swap of ``swaps.toml``, or two that share a material, so that three materials move
 at most (one swap alone may move what it needs). It must reach the aim, stay within the bands, and
@@ -9,12 +9,13 @@ move no more than `MOST_PARTS`. Of all that do, the one of least cost is taken::
 
 The second term is there because the error of a predicted difference grows with it.
 
-The search is plain enumeration, so the same recipe always gives the same answer.
+The search is plain enumeration, leaving out only what cannot win: the same recipe always gives the
+same answer.
 """
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from itertools import combinations
+from itertools import combinations, product
 
 from diagnose.fix_bounds import HAIR, MOST_PARTS, Aim, Band, bands, keeps_new_fluxes
 from diagnose.fix_glass import Figures
@@ -30,6 +31,8 @@ GLASS_MOVED = 10.0
 """So many mol % of the glass exchanged add 1 to the cost."""
 
 MOST_MATERIALS = 3
+SLOW = ("expansion", "viscosity")
+"""Numbers that take longest to work out."""
 WORTH_FIRING = 0.25
 """A change that goes less than this share of the way is not offered."""
 
@@ -112,66 +115,64 @@ def best_of(
 ) -> Found | None:
     """The best amounts for one or two swaps, None when no amount keeps within the limits."""
     coarse = _best(_grid(len(family), COARSE), family, before, aim, limits)
-    if coarse is None:
-        return _best(_grid(len(family), FINE), family, before, aim, limits)
-    near = [coarse.amounts]
-    best = coarse
-    while near:
-        steps = list(_around(near.pop()))
-        finer = _best(steps, family, before, aim, limits)
-        if finer and _rank(finer) < _rank(best):
-            best = finer
-            near.append(best.amounts)
-    return best
+    return _best(_grid(len(family), FINE), family, before, aim, limits, coarse)
 
 
 def _grid(dimensions: int, step: float) -> Iterator[tuple[float, ...]]:
-    count = int(MOST_PARTS / step)
-    if dimensions == 1:
-        yield from ((step * number,) for number in range(1, count + 1))
-        return
-    for first in range(1, count):
-        yield from ((step * first, step * second) for second in range(1, count - first + 1))
+    counts = range(1, int(MOST_PARTS / step) + 1)
+    for steps in product(counts, repeat=dimensions):
+        yield tuple(step * number for number in steps)
 
 
-def _around(amounts: tuple[float, ...]) -> Iterator[tuple[float, ...]]:
-    """The half steps around a point, two each way, so that a narrow valley is not lost."""
-    offsets = [FINE * number for number in range(-2, 3)]
-    first, *rest = amounts
-    for by in offsets:
-        if not rest:
-            yield (first + by,)
-            continue
-        yield from ((first + by, rest[0] + other) for other in offsets)
-
-
-def _best(points, family, before: Figures, aim: Aim, limits: Sequence[Band]) -> Found | None:
-    tried = (_try(family, amounts, before, aim, limits) for amounts in points)
-    return min((each for each in tried if each), key=_rank, default=None)
-
-
-def _try(
+def _best(
+    points: Iterable[tuple[float, ...]],
     family: tuple[FittedSwap, ...],
-    amounts: tuple[float, ...],
     before: Figures,
     aim: Aim,
     limits: Sequence[Band],
+    best: Found | None = None,
 ) -> Found | None:
-    """One set of amounts, None when it cannot be made or leaves a band."""
-    if min(amounts) < FINE:
-        return None
-    moves = _moves(family, amounts)
+    """The best of the points and of the one known already.
+
+    What cannot win is left out before the slow numbers, expansion and melt, are asked for.
+    """
+    others = [band for band in limits if band.quantity != aim.quantity]
+    quick = [band for band in others if band.quantity not in SLOW]
+    for amounts in points:
+        moves = _moves(family, amounts)
+        if not _can_be_made(moves, before) or _is_dearer(_work(moves, before), best):
+            continue
+        after = Figures(before.recipe.moved(moves), before.temperature_c, before.counts_boron)
+        if not _keeps(before, after, quick):
+            continue
+        if _is_dearer(_cost(moves, after, before, quick, len(others)), best):
+            continue
+        shortfall = aim.shortfall(getattr(after, aim.quantity))
+        if best and round(shortfall, 9) > round(best.shortfall, 9):
+            continue
+        if not _keeps(before, after, limits):
+            continue
+        cost = _cost(moves, after, before, others, len(others))
+        found = Found(family, amounts, moves, after, shortfall, cost)
+        best = found if best is None else min(best, found, key=_rank)
+    return best
+
+
+def _is_dearer(least_cost: float, best: Found | None) -> bool:
+    """Whether a change costs more than the best, whatever the rest of its cost may be."""
+    return best is not None and best.reaches and least_cost > best.cost
+
+
+def _can_be_made(moves: dict[str, float], before: Figures) -> bool:
+    """Whether the parts are there to be taken, and no more of them than is a small change."""
     if not moves or parts_moved(moves) > MOST_PARTS + HAIR:
-        return None
-    if any(before.recipe.parts.get(name, 0.0) + by < -HAIR for name, by in moves.items()):
-        return None
-    after = Figures(before.recipe.moved(moves), before.temperature_c, before.counts_boron)
-    if not keeps_new_fluxes(before.unity, after.unity):
-        return None
-    if not all(band.holds(after) for band in limits):
-        return None
-    shortfall = aim.shortfall(getattr(after, aim.quantity))
-    return Found(family, amounts, moves, after, shortfall, _cost(moves, after, before, aim, limits))
+        return False
+    return all(before.recipe.parts.get(name, 0.0) + by >= -HAIR for name, by in moves.items())
+
+
+def _keeps(before: Figures, after: Figures, limits: Sequence[Band]) -> bool:
+    in_bands = all(band.holds(after) for band in limits)
+    return in_bands and keeps_new_fluxes(before.unity, after.unity)
 
 
 def _moves(family: tuple[FittedSwap, ...], amounts: tuple[float, ...]) -> dict[str, float]:
@@ -182,11 +183,17 @@ def _moves(family: tuple[FittedSwap, ...], amounts: tuple[float, ...]) -> dict[s
     return {name: by for name, by in moves.items() if abs(by) > HAIR}
 
 
-def _cost(moves, after: Figures, before: Figures, aim: Aim, limits: Sequence[Band]) -> float:
-    others = [band.strain(after) for band in limits if band.quantity != aim.quantity]
+def _cost(moves, after: Figures, before: Figures, known: Sequence[Band], count: int) -> float:
+    """The cost with all ``count`` bands; at least so much where fewer of them are known."""
+    strain = sum(band.strain(after) for band in known) / count
+    glass = glass_moved(before.moles, after.moles) / GLASS_MOVED
+    return _work(moves, before) + glass + strain
+
+
+def _work(moves: dict[str, float], before: Figures) -> float:
+    """What a change costs the potter: parts moved and materials to buy."""
     new = sum(name not in before.recipe.parts for name in moves)
-    work = parts_moved(moves) / MOST_PARTS + NEW_MATERIAL * new
-    return work + glass_moved(before.moles, after.moles) / GLASS_MOVED + sum(others) / len(others)
+    return parts_moved(moves) / MOST_PARTS + NEW_MATERIAL * new
 
 
 def glass_moved(before: Mapping[str, float], after: Mapping[str, float]) -> float:
