@@ -8,7 +8,7 @@
     ├── UnknownName         a body, glaze, material ... not on record (also a LookupError)
     ├── AlreadyOnRecord     a mark or name that is taken
     ├── Questioned          possible, but so unlikely that a person must confirm it
-    ├── OutOfRange          asked for outside what a published table or a fit covers (also a ValueError)
+    ├── OutOfRange          outside what a published table or a fit covers (also a ValueError)
     └── DatabaseProblem     the database cannot be opened, is newer, or is locked
 
 An error carries one plain sentence and, as ``hint``, the one thing to try. Only ``tiles.cli`` turns
