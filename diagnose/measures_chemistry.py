@@ -70,21 +70,23 @@ def _glass(view: View, mole_percent: dict[str, float]) -> Iterator[Reading]:
     except TilesError:  # outside what the estimate knows: nothing is said
         return
     value, low, high = (round(each, 1) for each in (glass.value, glass.low, glass.high))
-    said = f"the glaze works out to expand {value:g} millionths per K ({low:g} to {high:g})"
-    yield "glaze_expansion_ppm_per_k", value, said
     body = view.record.body.expansion_ppm_per_k
     if body is not None:
         yield "expansion_gap_ppm_per_k", *_gap(value, low, high, body)
+    else:  # never both: they are one calculation and must not count as two signs
+        said = f"the glaze works out to expand {value:g} millionths per K ({low:g} to {high:g})"
+        yield "glaze_expansion_ppm_per_k", value, said
     if view.cone_reached is None:
         return
     try:
         answer = melt.estimate(mole_percent, cones.temperature_c(view.cone_reached))
     except TilesError:
         return
-    log_pa_s = round(answer.value, 2)
     words = " or ".join(melt.words_within(answer))
     said = f"at cone {view.cone_reached} the melt works out as {words}"
-    yield "melt_log10_pa_s", log_pa_s, said
+    # Both ends of the 90 % range, so that a rule can ask for more than the middle value.
+    yield "melt_stiffest_log10_pa_s", round(answer.high, 2), said
+    yield "melt_thinnest_log10_pa_s", round(answer.low, 2), said
 
 
 def _gap(value: float, low: float, high: float, body: float) -> tuple[float, str]:
