@@ -1,0 +1,146 @@
+"""``tiles fix``: the screen, JSON, commands to type, and planning the tiles."""
+
+import json
+import shlex
+
+from tests.cli.records import all_rows, assert_one_line_error, counts, shown
+
+THICK_JAR, CRAZED_RECIPE = "M-41", "M-49"
+
+
+def test_a_jar_is_answered_with_amounts_and_tiles(tiles, sample):
+    ran = tiles("fix", THICK_JAR)
+    assert ran.code == 0, ran.err
+    assert "Thinner coat: coats 3 -> 2; dry coat 1.6 -> 0.8 mm." in ran.out
+    assert "control  as M-41, nothing changed" in ran.out
+    assert "tiles fix M-41 --plan" in ran.out
+    assert "parts per 100" not in ran.out
+
+
+def test_a_recipe_is_answered_with_parts_before_and_after_and_their_error(tiles, sample):
+    ran = tiles("fix", CRAZED_RECIPE, "--defect", "crazing")
+    assert ran.code == 0, ran.err
+    assert "(parts per 100)" in ran.out
+    assert "90 % range" in ran.out
+    assert "melt at cone 05" in ran.out
+    assert "May spoil:" in ran.out
+
+
+def test_one_line_says_that_no_calculation_shows_food_safety(tiles, sample):
+    for mark in (THICK_JAR, CRAZED_RECIPE):
+        assert tiles("fix", mark).out.count("A calculation never shows that a glaze is safe") == 1
+
+
+def test_each_cause_fits_one_screen(tiles, sample, monkeypatch):
+    monkeypatch.setenv("COLUMNS", "96")
+    for mark in ("M-148", CRAZED_RECIPE, "M-151", "M-95", THICK_JAR):
+        lines = tiles("fix", mark).out.splitlines()
+        assert max(map(len, lines)) <= 96
+        block = 0
+        for line in lines:
+            block = block + 1 if line else 0
+            assert block <= 40
+
+
+def test_a_caution_is_told_once(tiles, sample):
+    out = " ".join(tiles("fix", "M-148").out.split())
+    assert out.count("Crazed ware soaks up food and water") == 1
+    assert out.count("Breathing fine silica dust") <= 1
+
+
+def test_looking_stores_nothing(tiles, sample):
+    before = all_rows(sample)
+    for option in ((), ("--json",), ("--commands",)):
+        assert tiles("fix", CRAZED_RECIPE, *option).code == 0
+    assert all_rows(sample) == before
+
+
+def test_json_carries_causes_numbers_and_tiles(tiles, sample):
+    told = json.loads(tiles("fix", CRAZED_RECIPE, "--json").out)
+    assert set(told) == {"mark", "fixes", "tiles_to_fire", "reminder"}
+    (answer,) = [each for each in told["fixes"] if each["defect"] == "crazing"]
+    first = answer["causes"][0]["fixes"][0]
+    assert {"before", "after", "low", "high", "unit", "quantity"} == set(first["predictions"][0])
+    assert [point["name"] for point in first["blend"]] == ["0", "1/3", "2/3", "1"]
+    assert told["tiles_to_fire"][0]["trial"] == "control"
+
+
+def test_plan_puts_every_tile_on_record_as_planned_with_its_recipe(tiles, sample):
+    told = json.loads(tiles("fix", CRAZED_RECIPE, "--json", "--first-mark", "X-1").out)
+    before = counts(sample)
+    ran = tiles("fix", CRAZED_RECIPE, "--plan", "--first-mark", "X-1", "--yes")
+    assert ran.code == 0, ran.err
+    assert "tiles load FIRING X-1.." in ran.out
+    wanted = told["tiles_to_fire"]
+    assert counts(sample)["tile"] == before["tile"] + len(wanted)
+    for each in wanted:
+        record = shown(tiles, each["mark"])
+        assert record["derived"]["stage"] == "planned"
+        layer, planned = record["areas"][0]["layers"][-1], each["areas"][0]["layers"][-1]
+        assert layer["glaze"]["name"] == planned["glaze"]["name"]
+        assert layer["coats"] == planned["coats"]
+        lines = {line["material"]: line["parts"] for line in layer["recipe"]["lines"]}
+        assert lines == {line["material"]: line["parts"] for line in planned["recipe"]["lines"]}
+    assert shown(tiles, "X-1")["areas"][0]["layers"][0]["glaze"]["name"] == "house clear"
+
+
+def test_planning_adds_trial_glazes_and_leaves_the_recipe_itself_alone(tiles, sample):
+    versions = tiles("recipe", "show", "house clear", "--json").out
+    glazes = counts(sample)["glaze"]
+    tiles("fix", CRAZED_RECIPE, "--plan", "--yes")
+    assert tiles("recipe", "show", "house clear", "--json").out == versions
+    assert counts(sample)["glaze"] > glazes
+
+
+def test_planning_twice_reuses_the_trial_recipes(tiles, sample):
+    assert tiles("fix", CRAZED_RECIPE, "--plan", "--yes").code == 0
+    after = counts(sample)
+    assert tiles("fix", CRAZED_RECIPE, "--plan", "--yes").code == 0
+    again = counts(sample)
+    assert again["recipe_version"] == after["recipe_version"]
+    assert again["tile"] > after["tile"]
+
+
+def test_a_jars_planned_tiles_differ_from_the_control_in_the_one_change(tiles, sample):
+    tiles("fix", THICK_JAR, "--plan", "--first-mark", "X-1", "--yes")
+    control, trial = shown(tiles, "X-1"), shown(tiles, "X-2")
+    assert control["areas"][0]["layers"][0]["coats"] == 3
+    assert trial["areas"][0]["layers"][0]["coats"] == 2
+    trial["areas"][0]["layers"][0]["coats"] = 3
+    for key in ("body", "areas", "bisque_cone", "form", "stood"):
+        assert trial[key] == control[key]
+    assert "M-41" in trial["note"]
+
+
+def test_the_commands_do_what_they_say(tiles, sample):
+    ran = tiles("fix", CRAZED_RECIPE, "--commands", "--first-mark", "X-1")
+    lines = [shlex.split(line) for line in ran.out.splitlines()]
+    assert lines and all(words[0] == "tiles" for words in lines)
+    for words in lines:
+        done = tiles(*words[1:])
+        assert done.code == 0, (words, done.err)
+    assert shown(tiles, "X-3")["areas"][0]["layers"][0]["glaze"]["name"].endswith("A 2/3")
+
+
+def test_a_tile_that_serves_two_defects_is_listed_once(tiles, sample):
+    told = json.loads(tiles("fix", THICK_JAR, "--json").out)
+    same = [json.dumps(each["areas"]) for each in told["tiles_to_fire"]]
+    assert len(told["fixes"]) == 2
+    assert len(set(same)) == len(same)
+
+
+def test_a_limit_of_the_body_can_be_given(tiles, sample):
+    ran = tiles("fix", CRAZED_RECIPE, "--defect", "crazing", "--body-limit-ppm-per-k", "7.4")
+    assert "Your own tiles put the limit on red earthenware at 7.4" in " ".join(ran.out.split())
+
+
+def test_a_limit_that_cannot_be_right_is_one_error(tiles, sample):
+    ran = tiles("fix", CRAZED_RECIPE, "--body-limit-ppm-per-k", "0.0000066")
+    assert_one_line_error(ran, "cannot be right", "6.1")
+
+
+def test_an_unknown_mark_a_defect_not_seen_and_a_clean_tile_are_one_error_each(tiles, sample):
+    assert_one_line_error(tiles("fix", "M-9999"), "M-9999")
+    assert_one_line_error(tiles("fix", THICK_JAR, "--defect", "crazing"), "crazing")
+    clean = json.loads(tiles("find", "--clean", "--json", "--limit", "1").out)[0]["mark"]
+    assert_one_line_error(tiles("fix", clean), clean)

@@ -1,0 +1,187 @@
+"""Steps that need no recipe: figures come from the tile, and no cone leaves the label."""
+
+import pytest
+
+from diagnose.fix_bench import Bench
+from diagnose.fix_steps import STEPS, steps_for
+from diagnose.view import View
+from tiles.chemistry.cones import in_range
+from tiles.records import forms
+
+JAR = {
+    "name": "pond green",
+    "kind": "jar",
+    "role": "glaze",
+    "finish": "gloss",
+    "cone_low": "06",
+    "cone_high": "04",
+}
+COLOUR = {"name": "leaf", "role": "underglaze"}
+OTHER_BODIES = [
+    forms.BodyRecord(name="white school clay", cone_low="06", cone_high="03"),
+    forms.BodyRecord(name="talc white", cone_low="06", cone_high="03", expansion_ppm_per_k=8.1),
+    forms.BodyRecord(name="stoneware", cone_low="5", cone_high="7", expansion_ppm_per_k=5.9),
+]
+CLEAR = forms.GlazeRecord(name="studio clear", finish="clear", cone_low="06", cone_high="04")
+
+
+def _bench(cause, *, defect="crawling", bodies=OTHER_BODIES, glazes=(CLEAR,), **changes):
+    layer = {"glaze": JAR, "coats": 4, "thickness_mm": 1.6, "method": "dip"} | changes.pop(
+        "layer", {}
+    )
+    layers = [*changes.pop("below", []), layer]
+    values = {
+        "mark": "M-41",
+        "body": {"name": "red earthenware", "cone_low": "06", "cone_high": "02"},
+        "bisque_cone": "08",
+        "firing": {"name": "F1", "target_cone": "05"},
+        "cone_reached": "05",
+        "areas": [{"number": 1, "layers": layers}],
+    }
+    record = forms.read(forms.TileRecord, values | changes)
+    view = View(record, record.areas[0], defect)
+    setting = changes.pop("setting", "low_fire")
+    return Bench(view, cause, setting, bodies, glazes)
+
+
+def _changes(cause, **changes):
+    return {
+        each.what: (each.before, each.after)
+        for step in steps_for(_bench(cause, **changes), how_many=9)
+        for each in step.changes
+    }
+
+
+def test_a_thick_coat_is_thinned_by_the_tiles_own_thickness_a_coat():
+    found = _changes("coat_too_thick")
+    assert found["coats"] == (4, 2)
+    assert found["dry coat"] == (1.6, 0.8)
+
+
+def test_without_a_thickness_one_coat_less():
+    found = _changes("coat_too_thick", layer={"thickness_mm": None})
+    assert found == {"coats": (4, 3)}
+
+
+def test_a_fired_thickness_counts_as_twice_itself_dry():
+    found = _changes("coat_too_thick", layer={"thickness_mm": None, "fired_thickness_mm": 0.8})
+    assert found["dry coat"] == (1.6, 0.8)
+
+
+def test_a_coat_that_is_thin_already_is_thinned_by_a_quarter_only():
+    found = _changes("coat_too_thick", layer={"thickness_mm": 0.8})
+    assert found["dry coat"] == (0.8, 0.6)
+
+
+def test_nothing_known_of_the_coat_gives_no_figures():
+    bare = {"coats": None, "thickness_mm": None}
+    assert steps_for(_bench("coat_too_thick", layer=bare)) == []
+    assert steps_for(_bench("coat_too_thick", areas=[])) == []
+
+
+def test_a_bucket_gets_a_lower_specific_gravity_when_dipped_but_not_when_brushed():
+    batch = {"name": "B", "specific_gravity": 1.55}
+    assert _changes("coat_too_thick", layer={"batch": batch})["specific gravity"] == (1.55, 1.5)
+    brushed = _changes("coat_too_thick", layer={"batch": batch, "method": "brush"})
+    assert "specific gravity" not in brushed
+
+
+def test_a_thin_coat_gets_more():
+    found = _changes("coat_too_thin", layer={"coats": 1, "thickness_mm": 0.3})
+    assert found["coats"] == (1, 2)
+    assert found["dry coat"] == (0.3, 0.6)
+
+
+def test_a_cool_bisque_goes_to_04_and_no_hotter_than_the_body_stands():
+    assert _changes("bisque_gas")["bisque cone"] == ("08", "04")
+    body = {"name": "soft red", "cone_low": "08", "cone_high": "05"}
+    assert _changes("bisque_gas", body=body)["bisque cone"] == ("08", "05")
+
+
+def test_a_bisque_that_is_hot_enough_is_left_alone():
+    assert steps_for(_bench("bisque_gas", bisque_cone="03")) == []
+
+
+@pytest.mark.parametrize(
+    ("cause", "reached", "target", "aim"),
+    [
+        ("overfired", "03", "05", "05"),
+        ("kiln_short", "07", "05", "05"),
+        ("overfired", "1", "02", "04"),
+        ("above_its_range", "02", "02", "04"),
+        ("below_its_range", "010", "010", "06"),
+        ("cone_mix_up", "5", "5", "04"),
+        ("red_burnt_out", "04", "04", "06"),
+    ],
+)
+def test_the_cone_advised_lies_within_the_label(cause, reached, target, aim):
+    firing = {"name": "F1", "target_cone": target}
+    found = _changes(cause, cone_reached=reached, firing=firing)
+    assert found["cone reached"] == (reached, aim)
+    assert in_range(aim, "06", "04")
+
+
+def test_a_hold_is_added_and_a_fast_end_slowed():
+    firing = {"name": "F1", "hold_min": 0, "rate_c_per_h": 150}
+    found = _changes("fast_or_no_hold", firing=firing)
+    assert found == {"hold at the top": (0, 15), "last 100 °C": (150, 65)}
+
+
+def test_a_long_hold_is_cut():
+    firing = {"name": "F1", "hold_min": 60}
+    assert _changes("hold_too_long", firing=firing) == {"hold at the top": (60, 10)}
+
+
+def test_another_body_stands_the_cone_and_crazing_wants_the_one_that_shrinks_most():
+    (step, *_rest) = steps_for(_bench("poor_fit", defect="crazing"))
+    assert step.edit == {"body": "talc white"}
+
+
+def test_without_another_body_none_is_advised():
+    assert steps_for(_bench("lime_grains", bodies=())) == []
+
+
+def test_a_clear_is_taken_from_the_record_when_it_matures_at_the_cone():
+    assert steps_for(_bench("wash_without_flux"))[0].edit == {"clear": "studio clear"}
+    hot = steps_for(_bench("wash_without_flux", cone_reached="6"))[0]
+    assert hot.edit == {}
+
+
+def _for(cause):
+    """A tile on which the first steps of the cause can be worked out."""
+    special = {
+        "coat_too_thin": {"layer": {"coats": 1, "thickness_mm": 0.3}},
+        "colour_beneath": {"below": [{"glaze": COLOUR, "coats": 5}]},
+        "overlap": {"below": [{"glaze": JAR | {"name": "rain blue"}, "coats": 2}]},
+        "bisque_too_dense": {"bisque_cone": "1"},
+        "overfired": {
+            "cone_reached": "03",
+            "firing": {"name": "F", "target_cone": "05", "hold_min": 40},
+        },
+        "hold_too_long": {"firing": {"name": "F", "hold_min": 40}},
+        "red_burnt_out": {"cone_reached": "04", "firing": {"name": "F", "hold_min": 40}},
+        "stain_past_limit": {"cone_reached": "04"},
+        "kiln_short": {"cone_reached": "07"},
+        "underfired": {"cone_reached": "07"},
+        "cone_mix_up": {"cone_reached": "5"},
+        "above_its_range": {"cone_reached": "02"},
+        "below_its_range": {"cone_reached": "09"},
+    }
+    return special.get(cause, {})
+
+
+@pytest.mark.parametrize("cause", STEPS)
+def test_every_step_can_be_proposed_for_some_tile(cause):
+    bench = _bench(cause, **_for(cause))
+    for step in [make(bench) for make in STEPS[cause]]:
+        assert step is not None
+        assert step.changes
+        assert all(each.said and each.after != each.before for each in step.changes)
+
+
+def test_no_step_touches_a_recipe():
+    for cause in STEPS:
+        for step in steps_for(_bench(cause, **_for(cause)), how_many=9):
+            assert set(step.edit) <= {
+                *("coats", "colour_coats", "bisque_cone", "body", "clear", "alone")
+            }
