@@ -57,8 +57,9 @@ def run(arguments: list[str] | None = None) -> None:
     try:
         code = _run(sys.argv[1:] if arguments is None else arguments)
         sys.stdout.flush()
-    except BrokenPipeError:
-        # The reader (head, less) has gone: that is its good right, and no error.
+    except (BrokenPipeError, SystemExit):
+        # The reader (head, less) has gone: that is its good right, and no error. The framework
+        # makes an exit of it, and of nothing else.
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
         code = 0
     sys.exit(code if isinstance(code, int) else 0)
