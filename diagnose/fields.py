@@ -35,6 +35,7 @@ FIELDS = {
     "fired_thickness_mm": Field("layer", "fired_thickness_mm"),
     "method": Field("layer", "method"),
     "applied_on": Field("layer", "applied_on"),
+    "beneath": Field("layer", "beneath"),
     "finish": Field("glaze", "finish"),
     "revived": Field("batch", "is_revived"),
     "dry_portion": Field("batch", "dry_portion"),
@@ -83,8 +84,9 @@ def filled(
     area = _area(record, area_number)
     if area is None:
         return None
-    changed = _changed(area, field.name, value)
-    if field.place != "area":
+    if field.place == "area":
+        changed = _changed(area, field.name, value)
+    else:
         changed = _in_layer(record, area, field, value)
     return changed and _with_area(record, changed)
 

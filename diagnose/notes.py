@@ -22,7 +22,7 @@ if TYPE_CHECKING:
 class NoteRead:
     """One phrase found in a note: what it was taken for, and whether it counts.
 
-    ``tells`` names the measures that it bears on.
+    ``tells`` names the measures that it bears on; ``agrees`` that a field says the same.
     """
 
     phrase: str
@@ -31,6 +31,7 @@ class NoteRead:
     is_counted: bool
     said: str
     tells: frozenset[str] = frozenset()
+    agrees: bool = False
 
 
 @dataclass(frozen=True)
@@ -113,7 +114,7 @@ def _taken(record, area_number, defect, recorded, name, phrases) -> tuple[dict, 
         return {}, replace(line, said=f"{texts_} contradict each other; neither counts")
     meaning = _meaning(name, first.value)
     if _is_known(record, area_number, recorded, name):
-        return {}, replace(line, said=_beside_record(recorded, name, first.value, meaning))
+        return {}, _beside_record(line, recorded, meaning)
     changed = fields.filled(record, area_number, name, first.value)
     if changed is None:
         return {}, replace(line, said=f"{meaning}; not counted: no layer is recorded")
@@ -135,10 +136,13 @@ def _is_known(record, area_number, recorded: Mapping[str, Measure], name: str) -
     return fields.is_filled(record, area_number, name)
 
 
-def _beside_record(recorded, name: str, value: object, meaning: str) -> str:
-    if name in recorded and recorded[name].value != value:
-        return f"{meaning}; but the record says {recorded[name].said}, and the record counts"
-    return f"{meaning}; recorded already"
+def _beside_record(line: NoteRead, recorded, meaning: str) -> NoteRead:
+    """A note never outweighs a field: it agrees, or differs and does not count."""
+    known = recorded.get(line.name)
+    if known is None or known.value == line.value:
+        return replace(line, said=f"{meaning}; the record says so too", agrees=True)
+    said = f"{meaning}; but the record says: {known.said}. The record counts"
+    return replace(line, said=said)
 
 
 def _meaning(name: str, value: object) -> str:

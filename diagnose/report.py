@@ -1,5 +1,6 @@
 """The answer to "why did it fail": per defect seen, the causes in order and what they rest on."""
 
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from diagnose import wording
@@ -121,23 +122,24 @@ def _diagnose(record: "TileRecord", defect: str, cases: "Mapping[str, Case]") ->
     case = cases[defect]
     enough = is_enough(case.rows)
     first = case.first.cause
+    also = explained_by(case, cases) if enough else []
     return Diagnosis(
         *head,
         enough_to_tell=enough,
-        say=_say(case, enough),
+        say=_say(case, enough, also),
         causes=[_cause_report(row, case, _may_advise(row, case, enough)) for row in case.rows],
         is_fault=not enough or first.is_fault,
         look_alike=(first.right_name or None) if enough else None,
         from_notes=[wording.note(each) for each in case.notes],
-        also_explains=explained_by(case, cases) if enough else [],
+        also_explains=also,
         case=case,
     )
 
 
-def _say(case: "Case", enough: bool) -> str:
-    if enough:
-        return wording.lead(case.defect, case.first)
-    return wording.not_enough(case.defect, case.first, most_telling(case.rows, case.facts))
+def _say(case: "Case", enough: bool, also_explains: list[str]) -> str:
+    if not enough:
+        return wording.not_enough(case.defect, case.first, most_telling(case.rows, case.facts))
+    return wording.lead(case.defect, case.first) + wording.one_cause(case.defect, also_explains)
 
 
 def _under_right_name(record: "TileRecord", logged: str, right: str) -> Diagnosis:
@@ -153,12 +155,8 @@ def _under_right_name(record: "TileRecord", logged: str, right: str) -> Diagnosi
         )
         for look in record.inspections
     ]
-    from dataclasses import replace
-
     told = record.model_copy(update={"inspections": renamed})
-    answer = _diagnose(told, right, weigh_all(told, [right]))
-    # What was logged settles that it is not the logged one: no going back and forth.
-    return replace(answer, instead_of=logged)
+    return replace(_diagnose(told, right, weigh_all(told, [right])), instead_of=logged)
 
 
 def is_enough(rows: "Sequence[Weighed]") -> bool:

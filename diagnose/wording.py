@@ -110,6 +110,15 @@ def lead(defect: str, first: "Weighed") -> str:
     return " ".join([answer, *evidence])
 
 
+def one_cause(defect: str, also_explains: list[str]) -> str:
+    """That the same cause would explain more of what is on the tile; empty when it does not."""
+    if not also_explains:
+        return ""
+    *first, last = [defect, *also_explains]
+    how_many = "both" if len(first) == 1 else "all of"
+    return f" One cause would explain {how_many} {', '.join(first)} and {last}."
+
+
 def _misnamed(defect: str, cause: "Cause", sure: str) -> str:
     if cause.right_name == "other":
         return sentence(

@@ -23,6 +23,7 @@ from tiles.cli import (
     plan,
     recipe,
     record,
+    rules,
     slip,
     unload,
     why,
@@ -47,7 +48,7 @@ app.callback()(version_option)
 
 for _module in (
     *(demo, log, plan, load, unload, find, record, export, why, fix, compare, body, glaze, firing),
-    *(recipe, blend, material, cone, slip, words),
+    *(rules, recipe, blend, material, cone, slip, words),
 ):
     _module.add_to(app)
 

@@ -1,19 +1,11 @@
-"""``tiles why``: the likely causes of what was seen on a tile."""
+"""``tiles why``: the likely causes of what was seen on a tile, or on all tiles of a glaze."""
 
-import shutil
-import textwrap
 from typing import Annotated
 
 import typer
 
 from tiles.cli import common, output
-
-IN_FULL = 3
-"""So many causes are told in full, as long as each holds ..."""
-WORTH_TELLING = 0.05
-"""... this share."""
-WORTH_NAMING = 0.01
-LABEL_WIDTH = 14
+from tiles.errors import InvalidValue
 
 
 def add_to(app: typer.Typer) -> None:
@@ -22,10 +14,22 @@ def add_to(app: typer.Typer) -> None:
 
 
 def why(
-    mark: str,
+    mark: Annotated[str | None, typer.Argument(help="The tile.")] = None,
     defect: Annotated[str | None, typer.Option(help="Only this defect.")] = None,
+    ask: Annotated[
+        bool, typer.Option("--ask", help="Be asked up to three questions that narrow it down.")
+    ] = False,
     show_all: Annotated[
-        bool, typer.Option("--all", help="Every cause in full, not only the first three.")
+        bool, typer.Option("--all", help="Every cause in full, and what was ruled out by what.")
+    ] = False,
+    arithmetic: Annotated[
+        bool, typer.Option("--arithmetic", help="Every number, to recompute the answer by hand.")
+    ] = False,
+    glaze: Annotated[
+        str | None, typer.Option(help="All tiles with this glaze, in place of one; with --defect.")
+    ] = None,
+    yes: Annotated[
+        bool, typer.Option("--yes", "-y", help="With --ask: keep the answers without asking.")
     ] = False,
     as_json: common.AsJson = False,
     db: common.Db = None,
@@ -35,88 +39,64 @@ def why(
     Causes are common practice weighed against what is recorded of this tile. A share is how the
     likelihood divides among the causes listed, not a measured frequency.
     """
-    from diagnose.report import why as explain
-    from tiles.cli.record import fetch
+    wanted = _read_defect(defect)
+    if glaze is not None:
+        _refuse_together(mark, ask=ask, arithmetic=arithmetic)
+        from tiles.cli import why_glaze
+
+        why_glaze.tell(glaze, wanted, as_json=as_json, db=db)
+        return
+    if mark is None:
+        raise InvalidValue("no tile is named.", "'tiles why M-41', or --glaze and --defect.")
+    if ask:
+        from tiles.cli import why_ask
+
+        why_ask.ask_and_tell(mark, wanted, show_all=show_all, yes=yes, as_json=as_json, db=db)
+        return
+    _tell(mark, wanted, show_all=show_all, arithmetic=arithmetic, as_json=as_json, db=db)
+
+
+def _read_defect(defect: str | None) -> str | None:
+    if defect is None:
+        return None
     from tiles.records import words
 
+    return words.read_word(defect, words.DEFECTS, "defect")
+
+
+def _refuse_together(mark: str | None, *, ask: bool, arithmetic: bool) -> None:
+    given = {f"the mark {mark}": mark, "--ask": ask, "--arithmetic": arithmetic}
+    for what, is_given in given.items():
+        if is_given:
+            raise InvalidValue(f"--glaze and {what} together.", "one of the two.")
+
+
+def _tell(
+    mark: str, defect: str | None, *, show_all: bool, arithmetic: bool, as_json: bool, db
+) -> None:
+    from diagnose.report import why as explain
+    from tiles.cli.record import fetch
+
     record = fetch(mark, db)
-    wanted = words.read_word(defect, words.DEFECTS, "defect") if defect else None
-    diagnoses = explain(record, wanted)
+    diagnoses = explain(record, defect)
     if as_json:
-        found = [diagnosis.as_dict() for diagnosis in diagnoses]
-        output.print_json({"mark": record.mark, "diagnoses": found})
+        output.print_json({"mark": record.mark, "diagnoses": _shapes(diagnoses, arithmetic)})
         return
-    print("\n".join(_lines(record, diagnoses, show_all)))
+    from tiles.cli import why_text
+
+    lines = why_text.lines(record, diagnoses, show_all=show_all)
+    if arithmetic:
+        from tiles.cli import why_numbers
+
+        lines = [lines[0], *why_numbers.lines(diagnoses)]
+    print("\n".join(lines))
 
 
-def _lines(record, diagnoses: list, show_all: bool) -> list[str]:
-    from tiles.records import derived
-    from tiles.records.spoken import spoken_layers
+def _shapes(diagnoses: list, arithmetic: bool) -> list[dict]:
+    shapes = [each.as_dict() for each in diagnoses]
+    if arithmetic:
+        from diagnose.arithmetic import arithmetic as numbers
 
-    reached = derived.cone_reached(record)
-    coats = " | ".join(dict.fromkeys(spoken_layers(area.layers) for area in record.areas))
-    cone = f"cone {reached.cone}" if reached else "cone reached not recorded"
-    lines = [f"{record.mark}: {record.body.name}, {coats}, {cone}"]
-    for diagnosis in diagnoses:
-        lines += ["", *_diagnosis(diagnosis, show_all, many_areas=len(record.areas) > 1)]
-    return lines
-
-
-def _diagnosis(diagnosis, show_all: bool, *, many_areas: bool) -> list[str]:
-    where = f", area {', '.join(map(str, diagnosis.areas))}" if many_areas else ""
-    severity = f", {diagnosis.severity}" if diagnosis.severity else ""
-    lines = [f"{diagnosis.defect.upper()}{severity}{where}", *_wrap(diagnosis.say)]
-    in_full = diagnosis.causes if show_all else _leading(diagnosis.causes)
-    for place, cause in enumerate(in_full, start=1):
-        lines += ["", *_cause(place, cause)]
-    rest = diagnosis.causes[len(in_full) :]
-    return [*lines, "", *_wrap(_rest(rest))] if rest else lines
-
-
-def _leading(causes: list) -> list:
-    """The first cause always; the next ones while they are worth a person's time."""
-    worth = [cause for cause in causes[1:IN_FULL] if cause.share >= WORTH_TELLING]
-    return [*causes[:1], *worth]
-
-
-def _rest(causes: list) -> str:
-    named = [cause for cause in causes if cause.share >= WORTH_NAMING]
-    less = "; ".join(f"{cause.title} ({cause.share:.0%})" for cause in named)
-    tiny = len(causes) - len(named)
-    text = f"Less likely: {less}. " if named else ""
-    if tiny:
-        under = f"{tiny} more cause{'s' if tiny > 1 else ''} under {WORTH_NAMING:.0%}"
-        text += f"And {under}. " if named else f"Also weighed: {under}. "
-    return f"{text}All in full: --all."
-
-
-def _cause(place: int, cause) -> list[str]:
-    title = cause.title[:1].upper() + cause.title[1:]
-    lines = [f"{place}. {title}  ({cause.share:.0%})"]
-    parts = (
-        ("for", cause.for_),
-        ("against", cause.against),
-        ("not recorded", cause.not_recorded),
-        ("to be sure", cause.confirm),
-        ("fix", cause.fixes),
-        ("caution", cause.cautions),
-    )
-    for label, sentences in parts:
-        for number, sentence in enumerate(sentences):
-            lines += _labelled(label if number == 0 else "", sentence)
-    return [*lines, *_labelled("basis", cause.basis)]
-
-
-def _width() -> int:
-    return min(shutil.get_terminal_size().columns, 96)
-
-
-def _labelled(label: str, text: str) -> list[str]:
-    indent = " " * (LABEL_WIDTH + 3)
-    wrapped = textwrap.wrap(text, _width() - len(indent))
-    first = f"   {label:<{LABEL_WIDTH}}"
-    return [(first if not number else indent) + line for number, line in enumerate(wrapped)]
-
-
-def _wrap(text: str) -> list[str]:
-    return textwrap.wrap(text, _width())
+        for shape, each in zip(shapes, diagnoses, strict=True):
+            shape["arithmetic"] = numbers(each.case) if each.case else None
+    return shapes

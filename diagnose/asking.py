@@ -1,0 +1,167 @@
+"""The next question: the one whose answer is expected to narrow the field of causes most.
+
+How narrow the field is, is measured by the entropy of the shares [nats]: 0 when one cause holds
+all, ln(n) when n causes hold the same. For every fact that is still blank each possible answer is
+tried on a copy of the record, and the causes are weighed anew. How likely an answer is follows
+from the causes: a cause that an answer would lift by w log-odds is taken to bring that answer
+exp(w) times as often. "Don't know" leaves the field as it is, and is an answer too.
+"""
+
+import math
+from collections.abc import Collection, Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from diagnose import asking_fields, fields
+from diagnose.measures import measures
+from diagnose.rules import load, weigh
+from diagnose.vocabulary import kind_of
+from tiles.records.clues import clues
+
+if TYPE_CHECKING:
+    from diagnose.case import Case
+    from diagnose.weighing import Weighed
+    from tiles.records.forms import TileRecord
+
+LEAST_GAIN = 1e-6
+"""A question that narrows the field by less [nats] is not worth asking."""
+BEFOREHAND_YES = 0.3
+"""How often a clue is taken to be yes where no cause speaks to it (estimate)."""
+DONT_KNOW_CLUE = 0.25
+DONT_KNOW_MEASURE = 0.4
+DONT_KNOW_COAT = 0.6
+"""How often the answer is "don't know": more often where something must be measured, most of all
+the coat of a tile that is fired already (estimates)."""
+
+
+@dataclass(frozen=True)
+class Choice:
+    """One answer, how likely it is to be given, and how the causes would then weigh."""
+
+    value: object
+    said: str
+    chance: float
+    rows: "tuple[Weighed, ...]"
+
+
+@dataclass(frozen=True)
+class Question:
+    """A question worth asking; ``gain`` is the entropy it is expected to take away [nats].
+
+    ``choices`` are the answers tried; for a number they are a few typical ones, and any other may
+    be given.
+    """
+
+    name: str
+    text: str
+    choices: tuple[Choice, ...]
+    chance_unknown: float
+    gain: float
+
+
+def entropy(rows: "Sequence[Weighed]") -> float:
+    """How widely the shares are spread [nats]; four that hold a quarter each give ln(4) = 1.386."""
+    return -sum(row.share * math.log(row.share) for row in rows if row.share > 0)
+
+
+def questions(case: "Case", leave_out: Collection[str] = ()) -> list[Question]:
+    """Every question worth asking, the most telling first.
+
+    Parameters
+    ----------
+    case : Case
+        The defect as weighed so far.
+    leave_out : collection of str
+        Questions asked already.
+    """
+    found = [_question(case, name) for name in _open_names(case) if name not in leave_out]
+    worth = [each for each in found if each is not None and each.gain >= LEAST_GAIN]
+    return sorted(worth, key=lambda each: (-each.gain, each.name))
+
+
+def answered(case: "Case", name: str, value: object) -> "TileRecord | None":
+    """A copy of the tile's record with the answer on it; None when it cannot be held there."""
+    return fields.filled(case.record, case.area_number, name, value)
+
+
+def _open_names(case: "Case") -> list[str]:
+    """Clues and fields that are blank and on which a sign of some cause waits."""
+    known = {kind_of(name) for name in case.facts} - {""}
+    waiting = {sign.measure for row in case.rows for sign in row.missing}
+    names = []
+    for measure in sorted(waiting):
+        if kind_of(measure) not in known:
+            names += [measure] if measure in clues() else asking_fields.FIELDS_OF.get(measure, ())
+    return [name for name in dict.fromkeys(names) if not _is_recorded(case, name)]
+
+
+def _is_recorded(case: "Case", name: str) -> bool:
+    # What only a note tells may still be asked: a field says it more surely.
+    return fields.is_filled(case.record, case.area_number, name)
+
+
+def _question(case: "Case", name: str) -> Question | None:
+    tried = [
+        (value, said, _weighed_with(case, name, value))
+        for value, said in asking_fields.answers(case, name)
+    ]
+    tried = [each for each in tried if each[2]]
+    if len(tried) < 2:
+        return None
+    chances = _chances(case.rows, name, [rows for _, _, rows in tried])
+    expected = sum(
+        chance * entropy(rows) for chance, (_, _, rows) in zip(chances, tried, strict=True)
+    )
+    unknown = _chance_unknown(name)
+    choices = tuple(
+        Choice(value, said, chance * (1 - unknown), rows)
+        for chance, (value, said, rows) in zip(chances, tried, strict=True)
+    )
+    gain = (1 - unknown) * (entropy(case.rows) - expected)
+    return Question(name, asking_fields.text(name), choices, unknown, gain)
+
+
+def _chance_unknown(name: str) -> float:
+    if name in clues():
+        return DONT_KNOW_CLUE
+    return DONT_KNOW_COAT if name.endswith("thickness_mm") else DONT_KNOW_MEASURE
+
+
+def _weighed_with(case: "Case", name: str, value: object) -> "tuple[Weighed, ...]":
+    record = answered(case, name, value)
+    if record is None:
+        return ()
+    known = measures(record, case.area_number, case.defect)
+    from_notes = {key: fact for key, fact in case.facts.items() if fact.note and key not in known}
+    bonus = {row.cause.name: row.bonus for row in case.rows if row.cause}
+    return tuple(weigh(load(case.defect), known | from_notes, case.setting, bonus))
+
+
+def _chances(
+    now: "Sequence[Weighed]", name: str, tried: "Sequence[Sequence[Weighed]]"
+) -> list[float]:
+    """How likely each answer is, over all causes by their shares; adds up to 1."""
+    beforehand = _beforehand(name, len(tried))
+    lifted = [{_key(row): row.log_odds for row in rows} for rows in tried]
+    chances = [0.0] * len(tried)
+    for row in now:
+        weights = [
+            part * math.exp(then[_key(row)] - row.log_odds)
+            for part, then in zip(beforehand, lifted, strict=True)
+        ]
+        for place, weight in enumerate(weights):
+            chances[place] += row.share * weight / sum(weights)
+    return chances
+
+
+def _beforehand(name: str, count: int) -> list[float]:
+    """How often each answer is given where no cause speaks to it: middling figures more often."""
+    if name in clues():
+        return [BEFOREHAND_YES, 1 - BEFOREHAND_YES]
+    if asking_fields.is_ordered(name):
+        return [1.0 + min(at, count - 1 - at) for at in range(count)]
+    return [1.0] * count
+
+
+def _key(row: "Weighed") -> str:
+    return row.cause.name if row.cause else ""

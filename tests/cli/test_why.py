@@ -1,0 +1,150 @@
+"""``tiles why`` on the sample: text that leads with the answer, options, errors, JSON."""
+
+import json
+
+import pytest
+
+from tests.cli.records import all_rows, assert_one_line_error, shown
+from tiles.cli.main import run
+
+WIDTH = 96
+SCREEN = 40
+
+
+@pytest.fixture(autouse=True)
+def wide_terminal(monkeypatch):
+    monkeypatch.setenv("COLUMNS", str(WIDTH))
+
+
+def failed_marks(tiles):
+    found = json.loads(tiles("find", "--faulty", "--json").out)
+    return sorted({row["mark"] for row in found})
+
+
+def test_every_answer_about_one_defect_fits_one_screen(sample, tiles):
+    for mark in failed_marks(tiles):
+        defects = {
+            d["defect"] for look in shown(tiles, mark)["inspections"] for d in look["defects"]
+        }
+        for defect in defects:
+            ran = tiles("why", mark, "--defect", defect)
+            assert ran.code == 0, ran.err
+            lines = ran.out.splitlines()
+            # A misnamed defect is followed by the one it really is, which has a screen of its own.
+            parts = ran.out.count("logged as") + 1
+            assert len(lines) <= SCREEN * parts, (mark, defect)
+            assert max(map(len, lines)) <= WIDTH
+
+
+def test_the_answer_comes_before_the_causes(sample, tiles):
+    lines = tiles("why", "M-41", "--defect", "crawling").out.splitlines()
+    assert lines[2].startswith("CRAWLING")
+    assert lines[3].startswith("Almost certainly (about 9 in 10): the coat was too thick.")
+
+
+def test_all_names_what_was_ruled_out_and_by_what(sample, tiles):
+    told = tiles("why", "M-41", "--defect", "crawling", "--all").out
+    _, _, ruled_out = told.partition("RULED OUT by what is recorded")
+    assert "The bisque was wiped" in ruled_out
+    assert "fix" not in ruled_out
+
+
+def test_the_arithmetic_adds_up_to_the_shares(sample, tiles):
+    import math
+
+    ran = tiles("why", "M-41", "--defect", "crawling", "--arithmetic", "--json")
+    (told,) = json.loads(ran.out)["diagnoses"]
+    numbers = told["arithmetic"]
+    total = 0.0
+    for cause in numbers["causes"]:
+        sides = {"for": [], "against": []}
+        for sign in cause["signs"]:
+            assert sign["counts"] == pytest.approx(sign["weight"] * sign["grade"] * sign["trust"])
+            sides[sign["side"]].append(sign["counts"])
+        for side, weights in sides.items():
+            first, second = [*sorted(weights, reverse=True), 0, 0][:2]
+            assert cause[side] == pytest.approx(first + second / 2)
+        odds = math.log(cause["prior"]) + cause["bonus"] + cause["for"] - cause["against"]
+        assert cause["log_odds"] == pytest.approx(odds)
+        total += math.exp(odds)
+    for cause in numbers["causes"]:
+        assert cause["share"] == pytest.approx(math.exp(cause["log_odds"]) / total)
+    text = tiles("why", "M-41", "--arithmetic").out
+    assert "ARITHMETIC OF CRAWLING" in text
+    assert "thickness_mm = 1.6 mm" in text
+
+
+@pytest.mark.parametrize(
+    ("arguments", "part"),
+    [
+        (["why"], "no tile is named"),
+        (["why", "M-41", "--glaze", "pond green", "--defect", "crawling"], "together"),
+        (["why", "--glaze", "pond green"], "--defect"),
+        (["why", "--glaze", "pond gren", "--defect", "crawling"], "pond green"),
+        (["why", "M-41", "--defect", "crawlin"], "crawling"),
+        (["why", "M-4100"], "no tile is marked"),
+    ],
+)
+def test_what_cannot_be_asked_is_one_clear_line(sample, tiles, arguments, part):
+    assert_one_line_error(tiles(*arguments), part)
+
+
+class TestAsking:
+    def answers(self, monkeypatch, *typed):
+        left = iter(typed)
+
+        def give(prompt=""):
+            try:
+                answer = next(left)
+            except StopIteration:
+                raise EOFError from None
+            print(prompt)
+            return answer
+
+        monkeypatch.setattr("builtins.input", give)
+
+    def test_asks_three_questions_shows_the_field_move_and_then_answers(
+        self, sample, tiles, monkeypatch
+    ):
+        self.answers(monkeypatch, "yes", "", "no")
+        told = tiles("why", "M-41", "--defect", "pinholes", "--ask").out
+        assert "1. " in told and "3. " in told and "4. " not in told.partition("PINHOLES, ")[0]
+        assert " -> " in told
+        assert "Not known: nothing changes." in told
+        assert "PINHOLES, slight" in told
+
+    def test_answers_are_kept_as_clues_only_if_wished(self, sample, tiles, monkeypatch):
+        before = all_rows(sample)
+        self.answers(monkeypatch, "yes", "", "no")
+        tiles("why", "M-41", "--defect", "pinholes", "--ask")
+        assert all_rows(sample) == before
+        self.answers(monkeypatch, "yes", "", "no")
+        ran = tiles("why", "M-41", "--defect", "pinholes", "--ask", "--yes")
+        assert "Kept on M-41" in ran.err
+        record = shown(tiles, "M-41")
+        clues = record["clues"] | record["areas"][0]["clues"]
+        was_asked = json.loads(tiles("why", "M-41", "--defect", "pinholes", "--ask", "--json").out)
+        assert len(clues) >= 2
+        assert not {each["name"] for each in was_asked["questions"]} & set(clues)
+
+    def test_a_wrong_answer_is_asked_for_again(self, sample, tiles, monkeypatch):
+        self.answers(monkeypatch, "perhaps", "yes", "", "")
+        ran = tiles("why", "M-41", "--defect", "pinholes", "--ask")
+        assert "'perhaps' is not a known answer" in ran.err
+        assert ran.code == 0
+
+    def test_the_questions_as_json_ask_nothing(self, sample, tiles):
+        told = json.loads(tiles("why", "M-41", "--defect", "pinholes", "--ask", "--json").out)
+        assert told["mark"] == "M-41"
+        assert 1 <= len(told["questions"]) <= 3
+        gains = [each["expected_gain_nats"] for each in told["questions"]]
+        assert gains == sorted(gains, reverse=True)
+        for question in told["questions"]:
+            assert question["answers"][-1]["answer"] == "don't know"
+            assert sum(each["chance"] for each in question["answers"]) == pytest.approx(1, abs=0.01)
+
+
+def test_the_command_is_the_door_the_script_uses():
+    with pytest.raises(SystemExit) as ended:
+        run(["why", "--help"])
+    assert ended.value.code == 0

@@ -1,0 +1,76 @@
+"""``tiles why --glaze NAME --defect DEFECT``: the failing tiles beside the sound ones."""
+
+from tiles.cli import common, output
+from tiles.errors import InvalidValue
+
+MOST_DIFFERENCES = 6
+MOST_DOUBTFUL = 3
+MOST_CAUSES = 5
+
+
+def tell(glaze: str, defect: str | None, *, as_json: bool, db: str | None) -> None:
+    """Compare all tiles of the glaze and print what they tell."""
+    if defect is None:
+        raise InvalidValue("--glaze alone does not say what went wrong.", "--defect crawling.")
+    from diagnose.over_tiles import over_tiles
+
+    name, records = _records(glaze, db)
+    found = over_tiles(records, name, defect)
+    if not found.failing + found.sound:
+        raise InvalidValue(
+            f"no tile with {name} has been inspected yet.", f"'tiles find --glaze {name!r}'."
+        )
+    if as_json:
+        output.print_json(found.as_dict())
+        return
+    print("\n".join(_lines(found)))
+
+
+def _records(glaze: str, db: str | None) -> tuple[str, list]:
+    """The glaze's name as it is on record, and every tile with it."""
+    from tiles.queries.search import Search, run
+    from tiles.records import models, reading
+    from tiles.records.store import library
+
+    with common.reading(db) as session:
+        name = library.find(session, models.Glaze, glaze).name
+        marks = dict.fromkeys(found.mark for found in run(session, Search(glazes=(name,))))
+        return name, reading.find_records(session, list(marks))
+
+
+def _lines(found) -> list[str]:
+    from tiles.cli.why_text import labelled, wrap
+
+    told = wrap(found.say)
+    if not found.failing:
+        return told
+    told += ["", "Failing and sound ones set apart, the most uneven first:"]
+    for each in _worth_telling(found.differences):
+        told += [f"   {line}" for line in wrap(_capital(each.say), indent=3)]
+    if not found.differences:
+        told.append("   Nothing is recorded in which they differ.")
+    told += ["", *wrap(_HONEST)]
+    if found.causes:
+        tiles = found.causes[0].tiles
+        told += ["", f"What the rules say, over the {tiles} failing tile{'s' * (tiles != 1)}:"]
+        for cause in found.causes[:MOST_CAUSES]:
+            first = f", first on {cause.first_on} of {cause.tiles}" if cause.first_on else ""
+            told += labelled(f"{cause.mean_share:.0%}", f"{_capital(cause.title)}{first}.")
+    return told
+
+
+def _worth_telling(differences: list) -> list:
+    """Those that are more than chance, and a few more for a person to judge."""
+    firm = [each for each in differences if each.is_firm]
+    rest = [each for each in differences if each not in firm]
+    return [*firm[:MOST_DIFFERENCES], *rest[:MOST_DOUBTFUL]]
+
+
+_HONEST = (
+    "Chance: how often luck alone would split them so unevenly, having looked at every recorded "
+    "fact and picked the worst. A difference is not yet a cause: fire a tile that tests it."
+)
+
+
+def _capital(text: str) -> str:
+    return text[:1].upper() + text[1:]

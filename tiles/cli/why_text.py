@@ -1,0 +1,163 @@
+"""The answer of ``tiles why`` as text: it leads with the answer and fits one screen."""
+
+import shutil
+import textwrap
+from dataclasses import dataclass
+
+IN_FULL = 3
+"""So many causes are told, as long as each holds ..."""
+WORTH_TELLING = 0.05
+"""... this share."""
+WORTH_NAMING = 0.01
+SCREEN_LINES = 37
+"""One defect takes so many lines at most, so that the tile's name above it fits the screen too."""
+LABEL_WIDTH = 14
+MOST_WIDTH = 96
+
+
+@dataclass(frozen=True)
+class Detail:
+    """How much is told: causes, and sentences of each kind for the first cause and the others."""
+
+    causes: int
+    of_first: int
+    of_others: int
+    not_recorded: int = 3
+
+
+_LESS_AND_LESS = (
+    Detail(IN_FULL, 4, 4, 3),
+    Detail(IN_FULL, 4, 2, 2),
+    Detail(IN_FULL, 3, 1, 1),
+    Detail(2, 3, 1, 1),
+    Detail(2, 2, 1, 1),
+    Detail(1, 2, 1, 1),
+)
+_EVERYTHING = Detail(99, 99, 99, 99)
+
+
+def lines(record, diagnoses: list, *, show_all: bool) -> list[str]:
+    """What a person reads: one line about the tile, then each defect."""
+    found = wrap(_tile(record))
+    for diagnosis in diagnoses:
+        found += ["", *_fitting(diagnosis, show_all, many_areas=len(record.areas) > 1)]
+    return found
+
+
+def _tile(record) -> str:
+    from tiles.records import derived
+    from tiles.records.spoken import spoken_layers
+
+    reached = derived.cone_reached(record)
+    coats = " | ".join(dict.fromkeys(spoken_layers(area.layers) for area in record.areas))
+    cone = f"cone {reached.cone}" if reached else "cone reached not recorded"
+    return f"{record.mark}: {record.body.name}, {coats}, {cone}"
+
+
+def _fitting(diagnosis, show_all: bool, *, many_areas: bool) -> list[str]:
+    """As much as fits one screen; everything where that was asked for."""
+    if show_all:
+        return _diagnosis(diagnosis, _EVERYTHING, many_areas)
+    for detail in _LESS_AND_LESS:
+        told = _diagnosis(diagnosis, detail, many_areas)
+        if len(told) <= SCREEN_LINES:
+            break
+    return told
+
+
+def _diagnosis(diagnosis, detail: Detail, many_areas: bool) -> list[str]:
+    told = [_heading(diagnosis, many_areas), *wrap(diagnosis.say)]
+    for note in _news(diagnosis):
+        told += wrap(note)
+    shown = _shown(diagnosis.causes, detail)
+    if shown and not diagnosis.enough_to_tell:
+        told += ["", "Candidates only, until more is known:"]
+    for place, cause in enumerate(shown, start=1):
+        told += ["", *_cause(place, cause, detail)]
+    rest = [cause for cause in diagnosis.causes if cause not in shown]
+    if detail is _EVERYTHING:
+        return [*told, *_ruled_out(rest)]
+    return [*told, "", *wrap(_rest(rest))] if rest else told
+
+
+def _news(diagnosis) -> list[str]:
+    """What the notes say that the record does not."""
+    from diagnose.wording import note
+
+    return (
+        [note(each) for each in diagnosis.case.notes if not each.agrees] if diagnosis.case else []
+    )
+
+
+def _heading(diagnosis, many_areas: bool) -> str:
+    where = f", area {', '.join(map(str, diagnosis.areas))}" if many_areas else ""
+    severity = f", {diagnosis.severity}" if diagnosis.severity else ""
+    logged = f" (logged as {diagnosis.instead_of})" if diagnosis.instead_of else ""
+    return f"{diagnosis.defect.upper()}{logged}{severity}{where}"
+
+
+def _shown(causes: list, detail: Detail) -> list:
+    """The first cause always; the next ones while they are worth a person's time."""
+    if detail is _EVERYTHING:
+        return [cause for cause in causes if not cause.is_ruled_out or cause is causes[0]]
+    worth = [cause for cause in causes[1 : detail.causes] if cause.share >= WORTH_TELLING]
+    return [*causes[:1], *worth]
+
+
+def _ruled_out(causes: list) -> list[str]:
+    if not causes:
+        return []
+    told = ["", "RULED OUT by what is recorded"]
+    for cause in causes:
+        told += labelled(f"{cause.share:.0%}", f"{_capital(cause.title)}: {cause.against[0]}")
+    return told
+
+
+def _rest(causes: list) -> str:
+    named = [cause for cause in causes if cause.share >= WORTH_NAMING]
+    less = "; ".join(f"{cause.title} ({cause.share:.0%})" for cause in named)
+    tiny = len(causes) - len(named)
+    text = f"Less likely: {less}. " if named else ""
+    if tiny:
+        under = f"{tiny} more cause{'s' if tiny > 1 else ''} under {WORTH_NAMING:.0%}"
+        text += f"And {under}. " if named else f"Also weighed: {under}. "
+    return f"{text}All in full: --all."
+
+
+def _cause(place: int, cause, detail: Detail) -> list[str]:
+    told = [f"{place}. {_capital(cause.title)}  ({cause.share:.0%})"]
+    most = detail.of_first if place == 1 else detail.of_others
+    parts = (
+        ("for", cause.for_[:most]),
+        ("against", cause.against[:most]),
+        ("not recorded", cause.not_recorded[: min(most, detail.not_recorded)]),
+        ("to be sure", cause.confirm[:most]),
+        ("fix", cause.fixes[:most]),
+        ("caution", cause.cautions),
+    )
+    for label, sentences in parts:
+        for number, sentence in enumerate(sentences):
+            told += labelled(label if number == 0 else "", sentence)
+    return [*told, *labelled("basis", cause.basis)]
+
+
+def _capital(text: str) -> str:
+    return text[:1].upper() + text[1:]
+
+
+def width() -> int:
+    """Columns to write in: the terminal's, but no wider than is good to read."""
+    return min(shutil.get_terminal_size().columns, MOST_WIDTH)
+
+
+def labelled(label: str, text: str) -> list[str]:
+    """A text beside its label, wrapped."""
+    indent = " " * (LABEL_WIDTH + 3)
+    wrapped = textwrap.wrap(text, width() - len(indent))
+    first = f"   {label:<{LABEL_WIDTH}}"
+    return [(first if not number else indent) + line for number, line in enumerate(wrapped)]
+
+
+def wrap(text: str, indent: int = 0) -> list[str]:
+    """A text wrapped to the width, less an indent."""
+    return textwrap.wrap(text, width() - indent)
