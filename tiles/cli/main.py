@@ -20,6 +20,7 @@ from tiles.cli import (
     load,
     log,
     material,
+    next,
     plan,
     recipe,
     record,
@@ -47,8 +48,8 @@ app = typer.Typer(
 app.callback()(version_option)
 
 for _module in (
-    *(demo, log, plan, load, unload, find, record, export, why, fix, compare, body, glaze, firing),
-    *(rules, recipe, blend, material, cone, slip, words),
+    *(demo, log, plan, load, unload, find, record, export, why, fix, compare, next, body, glaze),
+    *(firing, rules, recipe, blend, material, cone, slip, words),
 ):
     _module.add_to(app)
 

@@ -1,0 +1,225 @@
+"""The single changes a person can make with what they own, and the record that each would give."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, field, replace
+from typing import TYPE_CHECKING
+
+from diagnose.fix_bench import Bench, Step
+from diagnose.fix_shapes import Change
+from diagnose.fix_steps import STEPS
+from diagnose.measures_body import bisque_cone
+from tiles.chemistry.cones import in_range, step
+
+if TYPE_CHECKING:
+    from diagnose.case import Case
+    from diagnose.view import View
+    from tiles.records.forms import BodyRecord, GlazeRecord, RecipeRecord, TileRecord
+
+MOST_COATS = 4
+MOST_OF_A_KIND = 2
+"""So many other bodies, or other glazes, are thought of: the most used go first."""
+TOGETHER = ("coats", "dry coat")
+"""Changes of a step that are one and the same thing; of others only the first is made."""
+
+
+@dataclass(frozen=True)
+class Owned:
+    """What is on record to choose from, the most used first.
+
+    ``recipes`` holds the newest recipe of a glaze by the glaze's name, ``bisque_cones`` those
+    fired so far.
+    """
+
+    bodies: Sequence["BodyRecord"] = ()
+    glazes: Sequence["GlazeRecord"] = ()
+    recipes: "dict[str, RecipeRecord]" = field(default_factory=dict)
+    bisque_cones: Sequence[str] = ()
+
+
+@dataclass(frozen=True)
+class Candidate:
+    """One change: the step, the causes it acts on, and the clues its outcome would answer.
+
+    ``kind`` groups changes of the same thing. ``if_repeats`` and ``if_sound`` are clues.
+    """
+
+    kind: str
+    step: Step
+    acts_on: frozenset[str] = frozenset()
+    if_repeats: dict[str, str] = field(default_factory=dict)
+    if_sound: dict[str, str] = field(default_factory=dict)
+
+
+def candidates(view: "View", case: "Case", owned: Owned) -> list[Candidate]:
+    """Every single change thought of, each different one once."""
+    found: dict[tuple, Candidate] = {}
+    for each in (*_steps(view, case, owned), *_own(view, owned)):
+        first = each.step.changes[0]
+        if _is_so_already(view, each.step):
+            continue
+        key = (first.what, first.after)
+        known = found.get(key)
+        acts_on = each.acts_on | (known.acts_on if known else frozenset())
+        found[key] = replace(known or each, acts_on=acts_on)
+    return list(found.values())
+
+
+def _steps(view: "View", case: "Case", owned: Owned) -> Iterator[Candidate]:
+    """The steps of `tiles fix`, with all causes that each acts on."""
+    for row in case.rows:
+        if row.cause is None:
+            continue
+        bench = Bench(view, row.cause.name, case.setting, owned.bodies, owned.glazes)
+        for make in STEPS.get(row.cause.name, ()):
+            made = make(bench)
+            if made is not None and made.key != "other_body":  # those come from `_own`
+                one = _one_change(made)
+                yield Candidate(_kind(one), one, frozenset({row.cause.name}))
+
+
+def _is_so_already(view: "View", made: Step) -> bool:
+    """Whether the tile was made that way, as far as is recorded."""
+    first = made.changes[0]
+    if made.key == "bisque_first":
+        return view.top is None or view.top.applied_on != "greenware"
+    return isinstance(first.before, str) and str(first.after).startswith(first.before)
+
+
+def _one_change(made: Step) -> Step:
+    first = made.changes[0]
+    kept = [c for c in made.changes if c is first or {c.what, first.what} <= set(TOGETHER)]
+    return replace(made, changes=kept)
+
+
+def _kind(made: Step) -> str:
+    what = made.changes[0].what
+    return TOGETHER[0] if what in TOGETHER else what
+
+
+def _own(view: "View", owned: Owned) -> Iterator[Candidate]:
+    yield from _bodies(view, owned)
+    yield from _bisques(view, owned)
+    yield from _coats(view)
+    yield from _glazes(view, owned)
+
+
+def _bodies(view: "View", owned: Owned) -> Iterator[Candidate]:
+    now, cone = view.record.body, _cone(view)
+    others = [each for each in owned.bodies if each.name.casefold() != now.name.casefold()]
+    for body in [each for each in others if _stands(each, cone)][:MOST_OF_A_KIND]:
+        changes = [Change("body", now.name, body.name)]
+        made = Step("other_body", "Another body", changes, edit={"body": body.name})
+        yield Candidate(
+            "body",
+            made,
+            if_repeats={"fails_on_every_body": "yes", "sound_on_other_body": "no"},
+            if_sound={"fails_on_every_body": "no", "sound_on_other_body": "yes"},
+        )
+
+
+def _bisques(view: "View", owned: Owned) -> Iterator[Candidate]:
+    known = bisque_cone(view.record)
+    high = view.record.body.cone_high
+    for cone in owned.bisque_cones:
+        if known and cone != known[0] and not (high and step(cone) > step(high)):
+            changes = [Change("bisque cone", known[0], cone)]
+            made = Step("bisque", "Another bisque", changes, edit={"bisque_cone": cone})
+            yield Candidate("bisque cone", made)
+
+
+def _coats(view: "View") -> Iterator[Candidate]:
+    coats = view.top.coats if view.top else None
+    if coats is None:
+        return
+    for after in (coats - 1, coats + 1):
+        if 1 <= after <= MOST_COATS:
+            made = Step("coats", "Coats", [Change("coats", coats, after)], edit={"coats": after})
+            yield Candidate("coats", made)
+
+
+def _glazes(view: "View", owned: Owned) -> Iterator[Candidate]:
+    """Another glaze for the same cone in place of the uppermost one."""
+    if view.top is None or not view.glazes:
+        return
+    now, cone = view.top.glaze, _cone(view)
+    fitting = [
+        each
+        for each in owned.glazes
+        if each.name.casefold() != now.name.casefold()
+        and (each.role or "glaze") == "glaze"
+        and _matures(each, cone)
+    ]
+    for glaze in fitting:
+        changes = [Change("glaze", now.name, glaze.name)]
+        made = Step("other_glaze", "Another glaze", changes, edit={"glaze": glaze.name})
+        yield Candidate(
+            "glaze",
+            made,
+            if_repeats={"other_glazes_fail_too": "yes"},
+            if_sound={"other_glazes_fail_too": "no"},
+        )
+
+
+def _cone(view: "View") -> str | None:
+    return view.cone_reached or (view.record.firing and view.record.firing.target_cone)
+
+
+def _matures(glaze: "GlazeRecord", cone: str | None) -> bool:
+    low, high = glaze.cone_low or glaze.cone_high, glaze.cone_high or glaze.cone_low
+    return bool(cone and low and in_range(cone, low, high))
+
+
+def _stands(body: "BodyRecord", cone: str | None) -> bool:
+    low, high = body.cone_low or body.cone_high, body.cone_high or body.cone_low
+    return bool(cone and low and in_range(cone, low, high))
+
+
+def changed(view: "View", made: Step, owned: Owned) -> "TileRecord":
+    """The record that the tile would have, had the change been made; only the change differs."""
+    record, top = view.record, view.top
+    after = {change.what: change.after for change in made.changes}
+    values: dict = {}
+    if "body" in made.edit:
+        values["body"] = next(b for b in owned.bodies if b.name == made.edit["body"])
+    if "bisque_cone" in made.edit:
+        values |= {"bisque_cone": made.edit["bisque_cone"], "bisque_firing": None}
+    if "cone reached" in after:
+        values["cone_reached"] = after["cone reached"]
+    if "shelf" in after or "place in the kiln" in after:
+        values["shelf"] = None
+    firing = {
+        name: after[what]
+        for what, name in (("hold at the top", "hold_min"), ("kiln opened at", "opened_c"))
+        if what in after
+    }
+    if firing and record.firing:
+        values["firing"] = record.firing.model_copy(update=firing)
+    if layer := _layer(top, made, after, owned):
+        values["areas"] = [
+            area.model_copy(
+                update={"layers": [layer if each is top else each for each in area.layers]}
+            )
+            if area is view.area
+            else area
+            for area in record.areas
+        ]
+    return record.model_copy(update=values)
+
+
+def _layer(top, made: Step, after: dict, owned: Owned) -> object | None:
+    """The uppermost glaze as it would be; a coat more or less scales what was measured of it."""
+    if "glaze" in made.edit:
+        glaze = next(g for g in owned.glazes if g.name == made.edit["glaze"])
+        recipe = owned.recipes.get(glaze.name)
+        return top.model_copy(update={"glaze": glaze, "recipe": recipe, "batch": None})
+    if top is None or not {"coats", "dry coat"} & set(after):
+        return None
+    share = after["coats"] / top.coats if "coats" in after and top.coats else None
+    dry = after.get("dry coat") or (
+        top.thickness_mm * share if share and top.thickness_mm else None
+    )
+    if share is None and top.thickness_mm:
+        share = dry / top.thickness_mm
+    fired = top.fired_thickness_mm * share if share and top.fired_thickness_mm else None
+    values = {"coats": after.get("coats"), "thickness_mm": dry, "fired_thickness_mm": fired}
+    return top.model_copy(update=values)

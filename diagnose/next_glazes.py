@@ -1,0 +1,52 @@
+"""Which glazes to fire next on a body to find the expansion it bears."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from diagnose.body_fit import chance_and_worth
+
+if TYPE_CHECKING:
+    from diagnose.body_fit import Belief
+    from diagnose.glaze_expansion import GlassOf
+
+MOST_TILES = 5
+APART_PPM = 0.1
+"""Two glazes nearer than this tell the same. [1e-6/K]."""
+LEAST_BITS = 0.02
+
+
+@dataclass(frozen=True)
+class NextGlaze:
+    """A glaze worth firing: its computed expansion, and the chance that it fails on the body."""
+
+    glaze: str
+    value: float
+    low: float
+    high: float
+    chance: float
+    bits: float
+
+
+def next_glazes(glasses: "Iterable[GlassOf]", belief: "Belief", defect: str) -> list[NextGlaze]:
+    """The glazes that tell most about the body's limit, the most telling first.
+
+    Parameters
+    ----------
+    glasses : iterable of GlassOf
+        Glazes that can be computed.
+    belief : Belief
+        What is believed of the limit so far, from `body_fit.believe`.
+    defect : str
+        ``"crazing"`` or ``"shivering"``.
+    """
+    rated = []
+    for each in glasses:
+        chance, bits = chance_and_worth(belief, defect, each.value, each.low, each.high)
+        rated.append(NextGlaze(each.glaze, each.value, each.low, each.high, chance, bits))
+    chosen: list[NextGlaze] = []
+    for each in sorted(rated, key=lambda one: (-one.bits, one.glaze)):
+        is_apart = all(abs(each.value - other.value) >= APART_PPM for other in chosen)
+        if each.bits >= LEAST_BITS and is_apart and len(chosen) < MOST_TILES:
+            chosen.append(each)
+    return chosen

@@ -1,0 +1,57 @@
+"""Which tiles would wreck a shelf: those are never proposed."""
+
+from typing import TYPE_CHECKING
+
+from diagnose.view import View, sightings
+from tiles.chemistry.cones import step
+
+if TYPE_CHECKING:
+    from tiles.records.forms import TileRecord
+
+MOST_MM = 1.5
+"""No coat thicker than this is proposed. [mm dry], estimate."""
+RUNNY_LOG10_PA_S = 2.5
+"""From here down a melt with more glaze on it may reach the shelf: the upper edge of ``runny`` and
+a quarter for the error of the estimate. [log10 Pa.s]."""
+
+
+def would_wreck(now: View, then: "TileRecord", facts) -> str:
+    """Why the changed tile must not go on a shelf; empty when it may.
+
+    Parameters
+    ----------
+    now : View
+        The tile as it was.
+    then : TileRecord
+        As it would be.
+    facts : Mapping[str, Measure]
+        Measures of the changed tile.
+    """
+    changed = View(then, next((a for a in then.areas if a.number == now.area.number), None))
+    cone = changed.cone_reached or (then.firing and then.firing.target_cone)
+    for name, high in _hottest(changed):
+        if cone and high and step(cone) > step(high):
+            return f"{name} is made for cone {high} at most"
+    if not _is_thicker(now, changed):
+        return ""
+    thickness = [layer.thickness_mm or 0 for layer in changed.glazes]
+    if sum(thickness) > MOST_MM:
+        return "so thick a coat runs or falls off"
+    if now.defect == "running" or sightings(now.record, "running"):
+        return "it ran already"
+    melt = facts.get("melt_log10_pa_s")
+    return "its melt is runny" if melt and melt.value < RUNNY_LOG10_PA_S else ""
+
+
+def _hottest(view: View):
+    body = view.record.body
+    yield body.name, body.cone_high
+    for layer in view.glazes:
+        yield layer.glaze.name, layer.glaze.cone_high
+
+
+def _is_thicker(now: View, then: View) -> bool:
+    def amount(view: View, name: str) -> float:
+        return sum(getattr(layer, name) or 0 for layer in view.glazes)
+
+    return any(amount(then, name) > amount(now, name) for name in ("coats", "thickness_mm"))

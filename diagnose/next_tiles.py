@@ -1,0 +1,300 @@
+"""The next tiles to fire: single changes whose outcomes tell the likeliest causes apart.
+
+For each change it is worked out how likely each cause would let the defect come again: 85 in 100
+where the change leaves it alone, less where the change takes away what speaks for it (the same
+signs and weights as `tiles why`) or is its known remedy. Those tiles are chosen whose outcomes
+together are expected to narrow the causes most, in bits.
+"""
+
+import math
+from collections.abc import Mapping, Sequence
+from dataclasses import asdict, dataclass, field, replace
+from typing import TYPE_CHECKING
+
+from diagnose.fix_bench import Bench
+from diagnose.fix_shapes import Trial
+from diagnose.fix_trials import control, step_trial
+from diagnose.measures import Measure, choose_area, measures
+from diagnose.next_changes import Candidate, Owned, candidates, changed
+from diagnose.next_safety import would_wreck
+from diagnose.rules import OTHER, load, weigh
+from diagnose.view import View
+
+if TYPE_CHECKING:
+    from diagnose.answer import Diagnosis
+    from diagnose.body_fit import Belief
+    from diagnose.case import Case
+    from diagnose.glaze_expansion import Expansions
+
+REPEATS = 0.85
+"""Chance that a cause left alone shows the defect again (estimate) ..."""
+REPEATS_OTHER = 0.75
+"""... that one which is not in the list does ..."""
+REPEATS_MENDED = 0.20
+"""... and that a cause whose known remedy was taken still does."""
+LEAST_TILES, MOST_TILES = 3, 5
+MOST_OF_A_KIND = 2
+LEAST_BITS, NO_BITS = 0.01, 0.001
+"""What a tile must add to be worth firing, and to be thought of at all."""
+OWN_FIRING_COUNTS = 0.5
+"""A tile that needs a firing of its own is worth so much of what it tells."""
+LIMIT_CAUSES = ("poor_fit", "small_margin", "too_much_compression", "glaze_compression")
+"""Causes for which the body's limit is worth knowing."""
+
+
+@dataclass(frozen=True)
+class NextTile:
+    """One tile to fire, and what its outcome would mean.
+
+    ``bits`` is what it tells by itself; ``chance_again`` how likely the defect comes again.
+    ``if_again`` and ``if_sound`` hold the causes by share then, the likeliest first.
+    """
+
+    trial: Trial
+    kind: str
+    bits: float
+    chance_again: float
+    if_again: list[tuple[str, float]]
+    if_sound: list[tuple[str, float]]
+    own_firing: str = ""
+    limit_bits: float = 0.0
+
+
+@dataclass(frozen=True)
+class NextTiles:
+    """The tiles to fire next for one defect of a tile, with a control.
+
+    ``open_bits`` is how open the causes are now, ``told_bits`` what all tiles are expected to
+    tell. ``left_out`` are changes that would wreck a shelf, and why; there is no ``control``
+    where the tile as it was would.
+    """
+
+    mark: str
+    defect: str
+    causes: list[tuple[str, float]]
+    control: Trial | None
+    tiles: list[NextTile]
+    open_bits: float
+    told_bits: float
+    left_out: list[str] = field(default_factory=list)
+
+    @property
+    def trials(self) -> list[Trial]:
+        """Control first, where there is one."""
+        first = [self.control] if self.control else []
+        return [*first, *(each.trial for each in self.tiles)]
+
+    def as_dict(self) -> dict:
+        """The documented JSON shape."""
+        return asdict(self)
+
+
+@dataclass(frozen=True)
+class _Rated:
+    candidate: Candidate
+    again: tuple[float, ...]
+    limit_bits: float = 0.0
+
+    @property
+    def factor(self) -> float:
+        return OWN_FIRING_COUNTS if self.candidate.step.firing else 1.0
+
+
+def next_tiles(
+    diagnosis: "Diagnosis",
+    owned: Owned,
+    *,
+    belief: "Belief | None" = None,
+    expansions: "Expansions | None" = None,
+) -> NextTiles:
+    """Choose three to five tiles that tell the causes of a diagnosis apart.
+
+    Parameters
+    ----------
+    diagnosis : Diagnosis
+        As `report.why` gives it, with its case.
+    owned : Owned
+        What can be used.
+    belief : Belief, optional
+        What is believed of the body's limit: glazes near it are then worth firing.
+    expansions : Expansions, optional
+        To compute those glazes.
+
+    Returns
+    -------
+    NextTiles
+        Fewer than three where no more changes are possible.
+    """
+    case = diagnosis.case
+    record = case.record
+    view = View(record, choose_area(record, case.area_number, case.defect), case.defect)
+    shares = tuple(row.share for row in case.rows)
+    rated, left_out = _rate_all(view, case, owned, belief, expansions)
+    chosen = _choose(rated, shares)
+    names = "ABCDE"
+    tiles = [_tile(view, case, shares, each, names[at]) for at, each in enumerate(chosen)]
+    told = _information(shares, [each.again for each in chosen])
+    open_bits = _entropy(shares)
+    causes = _named(case, shares)
+    is_safe = not would_wreck(view, record, case.facts)
+    once_more = control(view) if is_safe else None
+    return NextTiles(
+        *(record.mark, case.defect, causes, once_more, tiles, open_bits, told),
+        left_out=left_out,
+    )
+
+
+def _rate_all(view, case, owned, belief, expansions) -> tuple[list[_Rated], list[str]]:
+    rated, left_out = [], []
+    for each in candidates(view, case, owned):
+        then = changed(view, each.step, owned)
+        facts = measures(then, case.area_number, case.defect)
+        if problem := would_wreck(view, then, facts):
+            said = each.step.changes[0].said
+            left_out.append(f"{said}: {problem}")
+            continue
+        again = _again(case, each, facts)
+        limit_bits = 0.0
+        if each.kind == "glaze":
+            again, limit_bits = _by_limit(case, each, owned, belief, expansions, again)
+        rated.append(_Rated(each, again, limit_bits))
+    return rated, left_out
+
+
+def _again(case: "Case", candidate: Candidate, facts: Mapping[str, Measure]) -> tuple[float, ...]:
+    """Chance that the defect comes again, by cause in the order of the case."""
+    before = {_key(row): row.log_odds for row in case.rows}
+    now = _lifts(case, _with_notes(case, facts))
+    repeats = _lifts(case, case.facts, candidate.if_repeats)
+    sound = _lifts(case, case.facts, candidate.if_sound)
+    found = []
+    for row in case.rows:
+        key = _key(row)
+        if row.cause is None:
+            found.append(REPEATS_OTHER)
+            continue
+        odds = _logit(REPEATS) + min(0.0, now[key] - before[key]) + repeats[key] - sound[key]
+        chance = min(0.97, 1 / (1 + math.exp(-odds)))
+        found.append(min(chance, REPEATS_MENDED) if key in candidate.acts_on else chance)
+    return tuple(found)
+
+
+def _with_notes(case: "Case", facts: Mapping[str, Measure]) -> dict[str, Measure]:
+    notes = {name: fact for name, fact in case.facts.items() if fact.note and name not in facts}
+    return {**facts, **notes}
+
+
+def _lifts(
+    case: "Case", facts: Mapping[str, Measure], clues: Mapping[str, str] | None = None
+) -> dict:
+    """Log odds of each cause under some facts; a clue that is recorded already stays."""
+    added = {
+        name: Measure(name, answer, "", "")
+        for name, answer in (clues or {}).items()
+        if name not in facts
+    }
+    bonus = {row.cause.name: row.bonus for row in case.rows if row.cause}
+    rows = weigh(load(case.defect), {**facts, **added}, case.setting, bonus)
+    return {_key(row): row.log_odds for row in rows}
+
+
+def _by_limit(case, candidate, owned, belief, expansions, again) -> tuple[tuple, float]:
+    """A glaze of computed expansion: its chance on this body where fit is the cause."""
+    from diagnose.body_fit import chance_and_worth
+
+    recipe = owned.recipes.get(candidate.step.edit["glaze"])
+    glass = expansions.of_recipe("", recipe) if recipe and expansions else None
+    if glass is None or belief is None:
+        return again, 0.0
+    chance, bits = chance_and_worth(belief, case.defect, glass.value, glass.low, glass.high)
+    is_fit = [row.cause is not None and row.cause.name in LIMIT_CAUSES for row in case.rows]
+    share = sum(row.share for row, fits in zip(case.rows, is_fit, strict=True) if fits)
+    mixed = tuple(chance if fits else before for before, fits in zip(again, is_fit, strict=True))
+    return mixed, bits * share
+
+
+def _choose(rated: Sequence[_Rated], shares: tuple[float, ...]) -> list[_Rated]:
+    """One by one the tile that adds most to what the others tell."""
+    chosen: list[_Rated] = []
+    left = list(rated)
+    while left and len(chosen) < MOST_TILES:
+        have = _information(shares, [each.again for each in chosen])
+
+        def gain(each: _Rated, have: float = have) -> float:
+            together = _information(shares, [*(c.again for c in chosen), each.again])
+            return (together - have) * each.factor + each.limit_bits
+
+        left = [each for each in left if _has_room(each, chosen)]
+        best = max(left, key=gain, default=None)
+        least = LEAST_BITS if len(chosen) >= LEAST_TILES else NO_BITS
+        if best is None or gain(best) < least:
+            break
+        chosen.append(best)
+        left.remove(best)
+    return chosen
+
+
+def _has_room(each: _Rated, chosen: Sequence[_Rated]) -> bool:
+    kinds = [one.candidate.kind for one in chosen]
+    own_firing = each.candidate.step.firing and any(c.candidate.step.firing for c in chosen)
+    return kinds.count(each.candidate.kind) < MOST_OF_A_KIND and not own_firing
+
+
+def _information(shares: tuple[float, ...], tiles: Sequence[tuple[float, ...]]) -> float:
+    """Bits that the outcomes of some tiles are expected to tell of the cause."""
+    expected = 0.0
+    for outcome in range(2 ** len(tiles)):
+        joint = list(shares)
+        for at, again in enumerate(tiles):
+            seen = outcome >> at & 1
+            joint = [
+                share * (chance if seen else 1 - chance)
+                for share, chance in zip(joint, again, strict=True)
+            ]
+        whole = sum(joint)
+        if whole > 0:
+            expected += whole * _entropy([each / whole for each in joint])
+    return max(0.0, _entropy(shares) - expected)
+
+
+def _entropy(shares: Sequence[float]) -> float:
+    return -sum(share * math.log2(share) for share in shares if share > 0)
+
+
+def _tile(view: View, case: "Case", shares, rated: _Rated, name: str) -> NextTile:
+    made = rated.candidate.step
+    again = sum(share * chance for share, chance in zip(shares, rated.again, strict=True))
+    failed = [s * c / again for s, c in zip(shares, rated.again, strict=True)]
+    sound = [s * (1 - c) / (1 - again) for s, c in zip(shares, rated.again, strict=True)]
+    trial = replace(step_trial(Bench(view, "", case.setting), made), name=name)
+    if "glaze" in made.edit:
+        _put_glaze(trial.tile, view, made.edit["glaze"])
+    return NextTile(
+        trial=trial,
+        kind=rated.candidate.kind,
+        bits=_information(shares, [rated.again]),
+        chance_again=again,
+        if_again=_named(case, failed),
+        if_sound=_named(case, sound),
+        own_firing=made.firing,
+        limit_bits=rated.limit_bits,
+    )
+
+
+def _put_glaze(tile: dict, view: View, name: str) -> None:
+    layer = tile["areas"][0]["layers"][view.layers.index(view.top)]
+    layer["glaze"] = {"name": name}
+    layer.pop("recipe", None)
+
+
+def _named(case: "Case", shares: Sequence[float]) -> list[tuple[str, float]]:
+    titles = [row.cause.title if row.cause else OTHER for row in case.rows]
+    return sorted(zip(titles, shares, strict=True), key=lambda each: -each[1])
+
+
+def _key(row) -> str:
+    return row.cause.name if row.cause else ""
+
+
+def _logit(chance: float) -> float:
+    return math.log(chance / (1 - chance))

@@ -1,0 +1,70 @@
+"""``tiles next``: the tiles, what each outcome would mean, and planning them."""
+
+import json
+
+from tests.cli.records import all_rows, assert_one_line_error, shown
+
+
+def asked(tiles, *options):
+    ran = tiles("next", *options, "--json")
+    assert ran.code == 0, ran.err
+    return json.loads(ran.out)
+
+
+def test_screen_has_control_changes_and_both_outcomes(sample, tiles):
+    told = tiles("next", "M-60").out
+    assert "as M-60, nothing changed (the control)" in told
+    assert told.count("has pinholes again (about ") == told.count("comes out sound: ") >= 3
+    assert "Put them on record: tiles next M-60 --plan" in told
+
+
+def test_json_shape(sample, tiles):
+    found = asked(tiles, "M-60")
+    assert 3 <= len(found["tiles"]) <= 5
+    assert len({each["mark"] for each in found["tiles"]}) == len(found["tiles"])
+    for each in found["tiles"]:
+        assert set(each) == {"mark", "change", "bits", "limit_bits", "chance_again", "if_again",
+                             "if_sound", "own_firing", "tile"}  # fmt: skip
+        assert abs(sum(cause["share"] for cause in each["if_sound"]) - 1) < 0.02
+    assert found["told_bits"] <= found["open_bits"]
+
+
+def test_plan_puts_the_tiles_on_record_as_planned(sample, tiles):
+    found = asked(tiles, "M-60", "--plan", "--yes", "--first-mark", "N-1")
+    marks = [each["mark"] for each in found["tiles"]]
+    assert found["control"]["mark"] == "N-1"
+    for mark in ("N-1", *marks):
+        assert shown(tiles, mark)["derived"]["stage"] == "planned"
+    bisque = next(each for each in found["tiles"] if each["change"].startswith("bisque cone"))
+    assert shown(tiles, bisque["mark"])["bisque_cone"] == "04"
+
+
+def test_without_plan_nothing_is_stored(sample, tiles):
+    before = all_rows(sample)
+    tiles("next", "M-60")
+    tiles("next", "M-60", "--commands")
+    assert all_rows(sample) == before
+
+
+def test_commands_plan_the_same_tiles(sample, tiles):
+    lines = tiles("next", "M-60", "--commands").out.splitlines()
+    assert len(lines) == len(asked(tiles, "M-60")["tiles"]) + 1
+    assert all(line.startswith("tiles plan --body ") for line in lines)
+
+
+def test_a_settled_cause_is_said_to_be_settled(sample, tiles):
+    assert "Little is open: 'tiles fix M-41'" in tiles("next", "M-41").out
+
+
+def test_body_gets_the_glazes_that_tell_its_limit(sample, tiles):
+    found = asked(tiles, "--body", "buff stoneware")
+    assert found["tiles"]
+    assert all(each["low"] < each["value"] < each["high"] for each in found["tiles"])
+    assert "Fire one tile of each on this body" in tiles("next", "--body", "buff stoneware").out
+
+
+def test_refusals_are_one_line(sample, tiles):
+    assert_one_line_error(tiles("next"), "name a tile or a body")
+    assert_one_line_error(tiles("next", "M-41", "--body", "porcelain"), "name a tile or a body")
+    assert_one_line_error(tiles("next", "M-1"), "clean")
+    assert_one_line_error(tiles("next", "--body", "porcelain", "--defect", "pinholes"), "fit")

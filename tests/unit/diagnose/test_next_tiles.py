@@ -1,0 +1,148 @@
+"""The next tiles: one change each, chosen for what they tell, none that would wreck a shelf."""
+
+import itertools
+import math
+
+import pytest
+
+from diagnose.body_fit import Seen, believe
+from diagnose.glaze_expansion import GlassOf
+from diagnose.next_changes import Owned
+from diagnose.next_glazes import next_glazes
+from diagnose.next_tiles import next_tiles
+from diagnose.report import why
+from tiles.records import forms
+
+RED = {"name": "red clay", "kind": "earthenware", "colour": "red", "cone_low": "06",
+       "cone_high": "02"}  # fmt: skip
+WHITE = {"name": "white clay", "kind": "earthenware", "cone_low": "06", "cone_high": "03"}
+STONE = {"name": "stone clay", "kind": "stoneware", "cone_low": "4", "cone_high": "7"}
+POND = {"name": "pond", "kind": "jar", "role": "glaze", "finish": "gloss", "cone_low": "06",
+        "cone_high": "04"}  # fmt: skip
+OTHER = POND | {"name": "other jar"}
+OWNED = Owned(
+    [forms.BodyRecord.model_validate(each) for each in (RED, WHITE, STONE)],
+    [forms.GlazeRecord.model_validate(each) for each in (POND, OTHER)],
+    {},
+    ["06", "04"],
+)
+
+
+def tile(defect, *, coats=3, mm=None, bisque="06", cone="05", glaze=POND, more=()):
+    layer = {"glaze": glaze, "coats": coats, "thickness_mm": mm, "method": "brush"}
+    return forms.TileRecord.model_validate(
+        {
+            "mark": "T-1",
+            "body": RED,
+            "bisque_cone": bisque,
+            "cone_reached": cone,
+            "areas": [{"number": 1, "layers": [{k: v for k, v in layer.items() if v is not None}]}],
+            "inspections": [
+                {"inspected_on": "2024-05-01",
+                 "defects": [{"defect": each} for each in (defect, *more)]}
+            ],
+        }
+    )  # fmt: skip
+
+
+def proposed(record, defect=None, owned=OWNED, **more):
+    return next_tiles(why(record, defect)[0], owned, **more)
+
+
+@pytest.mark.parametrize("defect", ["crawling", "pinholes", "crazing", "blisters"])
+def test_three_to_five_tiles_with_one_change_each_and_a_control(defect):
+    found = proposed(tile(defect))
+    assert 3 <= len(found.tiles) <= 5
+    assert len({each.trial.change for each in found.tiles}) == len(found.tiles)
+    control = {k: v for k, v in found.control.tile.items() if k != "note"}
+    for each in found.tiles:
+        made = {k: v for k, v in each.trial.tile.items() if k != "note"}
+        assert sum(made[key] != control.get(key) for key in made) <= 1
+
+
+def test_shares_after_each_outcome_average_to_what_is_believed_now():
+    found = proposed(tile("pinholes"))
+    now = dict(found.causes)
+    for each in found.tiles:
+        again, sound = dict(each.if_again), dict(each.if_sound)
+        assert sum(again.values()) == pytest.approx(1)
+        for title, share in now.items():
+            mixed = each.chance_again * again[title] + (1 - each.chance_again) * sound[title]
+            assert mixed == pytest.approx(share)
+
+
+def test_bits_are_the_entropy_expected_to_go():
+    found = proposed(tile("pinholes"))
+    entropy = lambda shares: -sum(s * math.log2(s) for _, s in shares if s > 0)  # noqa: E731
+    for each in found.tiles:
+        left = each.chance_again * entropy(each.if_again)
+        left += (1 - each.chance_again) * entropy(each.if_sound)
+        assert each.bits == pytest.approx(entropy(found.causes) - left)
+    assert max(each.bits for each in found.tiles) <= found.told_bits <= found.open_bits
+
+
+def test_taking_the_cause_away_and_sound_makes_that_cause_likelier():
+    found = proposed(tile("crawling", mm=1.4))
+    thinner = next(each for each in found.tiles if "coats 3 -> 2" in each.trial.change)
+    title, now = found.causes[0]
+    assert title == "the coat was too thick"
+    assert dict(thinner.if_sound)[title] > now > dict(thinner.if_again)[title]
+
+
+def test_nothing_is_proposed_that_is_not_owned_or_not_made_for_the_cone():
+    for defect in ("pinholes", "crazing", "colour shift"):
+        for each in proposed(tile(defect)).tiles:
+            assert each.trial.tile["body"]["name"] != "stone clay"
+            glazes = [layer["glaze"]["name"] for layer in each.trial.tile["areas"][0]["layers"]]
+            assert set(glazes) <= {"pond", "other jar"}
+
+
+def test_no_thicker_coat_where_the_tile_ran():
+    found = proposed(tile("crazing", coats=2, more=("running",)), "crazing")
+    assert "coats 2 -> 3: it ran already" in found.left_out
+    coats = [each.trial.tile["areas"][0]["layers"][0].get("coats") for each in found.tiles]
+    assert all(each is None or each <= 2 for each in coats)
+
+
+def test_no_coat_beyond_a_millimetre_and_a_half():
+    found = proposed(tile("colour shift", coats=3, mm=1.3))
+    assert any(each.endswith("so thick a coat runs or falls off") for each in found.left_out)
+
+
+def test_over_the_label_only_the_right_cone_is_proposed_and_no_control():
+    found = proposed(tile("pinholes", cone="02"))
+    assert [each.trial.change for each in found.tiles] == ["cone reached 02 -> 05"]
+    assert found.control is None
+    assert all("is made for cone" in each for each in found.left_out)
+
+
+def test_at_most_one_tile_needs_a_firing_of_its_own_and_two_are_of_a_kind():
+    for defect in ("pinholes", "blisters", "crazing", "crawling", "running", "cloudiness"):
+        found = proposed(tile(defect))
+        assert sum(bool(each.own_firing) for each in found.tiles) <= 1
+        kinds = [each.kind for each in found.tiles]
+        assert max((kinds.count(kind) for kind in kinds), default=0) <= 2
+
+
+def test_what_was_done_already_is_not_proposed():
+    clean = tile("crawling").model_copy(update={"clues": {"bisque_wiped": "yes"}})
+    assert not any("wiped" in each.trial.change for each in proposed(clean).tiles)
+
+
+def test_choice_does_not_depend_on_the_order_of_what_is_owned():
+    record = tile("pinholes")
+    for bodies in itertools.permutations(OWNED.bodies):
+        owned = Owned(bodies, OWNED.glazes, {}, OWNED.bisque_cones)
+        assert {e.trial.change for e in proposed(record, owned=owned).tiles} == {
+            e.trial.change for e in proposed(record).tiles
+        }
+
+
+def test_glazes_near_the_limit_are_fired_first_and_apart_from_each_other():
+    seen = [Seen(f"g{x}", x, x - 0.3, x + 0.3, x > 6.7) for x in (5.5, 6.0, 6.4, 7.0, 7.4, 8.0)]
+    belief = believe(seen, "crazing")
+    glasses = [GlassOf(f"n{x}", x, x - 0.5, x + 0.5) for x in (4.0, 6.6, 6.65, 6.9, 9.5)]
+    found = next_glazes(glasses, belief, "crazing")
+    assert found[0].glaze in ("n6.6", "n6.65")
+    assert not {"n6.6", "n6.65"} <= {each.glaze for each in found}
+    assert "n9.5" not in {each.glaze for each in found}

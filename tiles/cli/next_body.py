@@ -1,0 +1,97 @@
+"""``tiles next --body NAME``: the glazes whose tiles tell what expansion a body bears."""
+
+from dataclasses import dataclass
+
+from tiles.cli.prose import wrap
+from tiles.errors import InvalidValue
+
+
+@dataclass(frozen=True)
+class ForBody:
+    """The glazes to fire on a body, and what its tiles say so far."""
+
+    body: str
+    defect: str
+    say: str
+    glazes: list
+
+
+def choose(body: str, defect: str, db: str | None) -> tuple:
+    """The glazes of known recipe that tell most, and a planned tile for each."""
+    from diagnose.body_fit import RISES, believe, fit
+    from diagnose.body_tiles import seen_on_body
+    from diagnose.fix_shapes import Trial
+    from diagnose.next_glazes import next_glazes
+    from tiles.cli import common
+    from tiles.cli.body_limits import tiles_of_body
+    from tiles.records import models, reading, store, words
+
+    defect = words.read_word(defect, words.DEFECTS, "defect")
+    if defect not in RISES:
+        raise InvalidValue(f"{defect} is no question of fit.", "--defect crazing or shivering.")
+    records, own = tiles_of_body(body, db)
+    with common.reading(db) as session:
+        found = reading.body_record(store.find(session, models.ClayBody, body))
+    seen, _ = seen_on_body(records, found.name, defect, own)
+    belief = believe(seen, defect, found.expansion_ppm_per_k)
+    chosen = next_glazes(_glasses(found, own, db), belief, defect)
+    limit = fit(seen, defect, found.expansion_ppm_per_k)
+    trials = [Trial(each.glaze, each.glaze, _tile(found.name, each.glaze)) for each in chosen]
+    return ForBody(found.name, defect, limit.say, chosen), trials
+
+
+def _glasses(body, own: tuple, db: str | None) -> list:
+    """The recipes in use whose cone range meets the body's."""
+    from diagnose.glaze_expansion import Expansions
+    from tiles.cli.next_stock import owned
+
+    stock, expansions = owned(db), Expansions(own)
+    fitting = [each for each in stock.glazes if each.name in stock.recipes and _meets(each, body)]
+    computed = [expansions.of_recipe(each.name, stock.recipes[each.name]) for each in fitting]
+    return [each for each in computed if each is not None]
+
+
+def _meets(glaze, body) -> bool:
+    from tiles.chemistry.cones import step
+
+    ends = [glaze.cone_low or glaze.cone_high, glaze.cone_high or glaze.cone_low]
+    stands = [body.cone_low or body.cone_high, body.cone_high or body.cone_low]
+    if None in (*ends, *stands):
+        return True
+    return step(ends[0]) <= step(stands[1]) and step(stands[0]) <= step(ends[1])
+
+
+def _tile(body: str, glaze: str) -> dict:
+    return {
+        "body": {"name": body},
+        "areas": [{"number": 1, "layers": [{"glaze": {"name": glaze}}]}],
+        "note": f"To find the expansion that {body} bears.",
+    }
+
+
+def as_dict(found: ForBody, marked: list) -> dict:
+    """The documented JSON shape."""
+    tiles = [
+        vars(each) | {"mark": one.mark, "tile": one.values}
+        for each, one in zip(found.glazes, marked, strict=True)
+    ]
+    return {"body": found.body, "defect": found.defect, "say": found.say, "tiles": tiles}
+
+
+def screen(found: ForBody, marked: list, *, is_planned: bool) -> list[str]:
+    """What a person reads."""
+    lines = wrap(f"{found.body}: {found.say}.")
+    if not found.glazes:
+        said = "No glaze on record would tell more: it takes recipes whose materials are known."
+        return [*lines, *wrap(said)]
+    lines += ["", "Fire one tile of each on this body, and look again after some weeks:", ""]
+    wide = max(len(each.glaze) for each in found.glazes)
+    for each, one in zip(found.glazes, marked, strict=True):
+        chance = f"{max(1, min(9, round(10 * each.chance)))} in 10"
+        lines.append(
+            f"{one.mark:<10} {each.glaze:<{wide}}  {each.value:.1f} ({each.low:.1f} to "
+            f"{each.high:.1f}) ppm/K, {found.defect} about {chance}"
+        )
+    if not is_planned:
+        lines += ["", f'Put them on record: tiles next --body "{found.body}" --plan']
+    return lines

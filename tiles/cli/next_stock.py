@@ -1,0 +1,44 @@
+"""What the user owns, for choosing the next tiles: the most used first."""
+
+from tiles.cli import common
+
+
+def owned(db: str | None):
+    """Bodies, glazes with their newest recipes, and bisque cones fired so far."""
+    from diagnose.next_changes import Owned
+    from tiles.queries.summaries import with_tile_counts
+    from tiles.records import models, reading
+
+    with common.reading(db) as session:
+        bodies = _most_used(with_tile_counts(session, models.ClayBody))
+        glazes = _most_used(with_tile_counts(session, models.Glaze))
+        recipes = {
+            row.name: reading.recipe_record(row.recipe_versions[-1])
+            for row in glazes
+            if row.recipe_versions
+        }
+        return Owned(
+            [reading.body_record(row) for row in bodies],
+            [reading.glaze_record(row) for row in glazes],
+            recipes,
+            _bisque_cones(session),
+        )
+
+
+def _most_used(counted: list[tuple]) -> list:
+    in_use = [(row, tiles) for row, tiles in counted if not row.is_retired]
+    return [row for row, _ in sorted(in_use, key=lambda each: (-each[1], each[0].name))]
+
+
+def _bisque_cones(session) -> list[str]:
+    """Cones written on tiles, and those bisque firings were set for; coolest first."""
+    from sqlalchemy import select
+
+    from tiles.chemistry.cones import step
+    from tiles.records import models
+
+    on_tiles = session.scalars(select(models.Tile.bisque_cone).distinct())
+    fired = session.scalars(
+        select(models.Firing.target_cone).where(models.Firing.kind == "bisque").distinct()
+    )
+    return sorted({cone for cone in (*on_tiles, *fired) if cone}, key=step)

@@ -1,0 +1,126 @@
+"""``tiles next`` as text and as JSON."""
+
+from tiles.cli.prose import wrap
+
+AGAIN = {
+    "crazing": "crazes again",
+    "shivering": "shivers again",
+    "crawling": "crawls again",
+    "pinholes": "has pinholes again",
+    "blisters": "blisters again",
+    "running": "runs again",
+    "underfired": "is underfired again",
+    "bloating": "bloats again",
+    "dunting": "cracks again",
+    "unwanted matt": "is matt again",
+    "specks": "has specks again",
+    "colour shift": "shifts again",
+    "cloudiness": "is cloudy again",
+    "metal marking": "marks again",
+}
+SETTLED = 0.9
+MOVED = 0.05
+"""A share that moves by less leaves things as they are."""
+INDENT = " " * 11
+MOST_LEFT_OUT = 3
+
+
+def as_dict(found, marked: list) -> dict:
+    """The documented JSON shape."""
+    by_name = {each.trial.name: each for each in marked}
+    tiles = [_tile_as_dict(each, by_name[each.trial.name]) for each in found.tiles]
+    control = by_name[found.control.name] if found.control and marked else None
+    return {
+        "mark": found.mark,
+        "defect": found.defect,
+        "causes": _shares(found.causes),
+        "open_bits": round(found.open_bits, 3),
+        "told_bits": round(found.told_bits, 3),
+        "control": control.values if control else None,
+        "tiles": tiles,
+        "left_out": found.left_out,
+    }
+
+
+def _tile_as_dict(each, marked) -> dict:
+    return {
+        "mark": marked.mark,
+        "change": each.trial.change,
+        "bits": round(each.bits, 4),
+        "limit_bits": round(each.limit_bits, 4),
+        "chance_again": round(each.chance_again, 3),
+        "if_again": _shares(each.if_again),
+        "if_sound": _shares(each.if_sound),
+        "own_firing": each.own_firing or None,
+        "tile": marked.values,
+    }
+
+
+def _shares(causes: list) -> list[dict]:
+    return [{"title": title, "share": round(share, 3)} for title, share in causes]
+
+
+def screen(found, marked: list, *, is_planned: bool) -> list[str]:
+    """What a person reads."""
+    leading = [each for each in found.causes[:3] if each[1] >= MOVED]
+    named = "; ".join(f"{title} ({share:.0%})" for title, share in leading)
+    lines = wrap(f"{found.mark}, {found.defect}. Likeliest so far: {named}.")
+    if not found.tiles:
+        said = "No change to what you own would tell these causes apart. "
+        return [*lines, *wrap(f"{said}'tiles why {found.mark}' names what to look at or measure.")]
+    if found.causes[0][1] >= SETTLED:
+        lines += wrap(f"Little is open: 'tiles fix {found.mark}' proves the fix itself.")
+    lines += ["", "Fire side by side, one change each:", ""]
+    marks = [each.mark for each in marked]
+    if found.control:
+        lines += [f"{marks[0]:<10} as {found.mark}, nothing changed (the control)", ""]
+    for mark, each in zip(marks[-len(found.tiles) :], found.tiles, strict=True):
+        lines += [*_tile(mark, each, found), ""]
+    return [*lines, *_end(found, is_planned)]
+
+
+def _tile(mark: str, each, found) -> list[str]:
+    """The change, and a line for each outcome."""
+    own = f" (needs a firing of its own, {each.own_firing})" if each.own_firing else ""
+    lines = wrap(f"{mark:<10} {each.trial.change}{own}", INDENT)
+    again = AGAIN.get(found.defect, "fails again")
+    chance = f"about {max(1, min(9, round(10 * each.chance_again)))} in 10"
+    outcomes = ((f"{again} ({chance})", each.if_again), ("comes out sound", each.if_sound))
+    for said, causes in outcomes:
+        lines += wrap(f"{INDENT}{said}: {_meaning(causes, found.causes)}.", INDENT + "  ")
+    return lines
+
+
+def _meaning(then: list, now: list) -> str:
+    """The cause that then leads, and the one that gained or lost most."""
+    before = dict(now)
+    first, share = then[0]
+    said = f"{first}, {share:.0%}"
+    moved = max(then[:3], key=lambda each: each[1] - before[each[0]])
+    if first != now[0][0]:
+        said = f"then rather {said} (was {before[first]:.0%})"
+    elif share - before[first] < -MOVED:
+        said += f" (down from {before[first]:.0%})"
+    elif share - before[first] > MOVED:
+        said += f" (up from {before[first]:.0%})"
+    else:
+        said = f"little changes ({said})"
+    if moved[0] != first and moved[1] - before[moved[0]] > MOVED / 2:
+        said += f"; {moved[0]} rises to {moved[1]:.0%}"
+    return said
+
+
+def _end(found, is_planned: bool) -> list[str]:
+    part = found.told_bits / found.open_bits if found.open_bits else 0
+    lines = wrap(
+        f"Together they are expected to settle about {part:.0%} of what is open. Shares follow "
+        "common practice, no measured frequency."
+    )
+    if found.left_out:
+        shown = "; ".join(found.left_out[:MOST_LEFT_OUT])
+        lines += wrap(f"Not proposed, for the shelf's sake: {shown}.")
+    if len(found.tiles) < 3:
+        lines += wrap("More bodies, glazes or fields on record would give more to choose from.")
+    if not is_planned:
+        lines += wrap(f"Put them on record: tiles next {found.mark} --plan")
+    return lines
