@@ -142,6 +142,15 @@ def test_a_sign_waits_only_for_words_its_measure_can_have(where, sign):
             assert set(used) <= set(FREE_TEXT[name])
 
 
+@pytest.mark.parametrize(("where", "sign"), signs(), ids=lambda v: getattr(v, "measure", v))
+def test_a_figure_said_to_be_read_names_its_page(where, sign):
+    if sign.tag in ("read", "memory"):
+        assert sign.source != "common practice"
+    if sign.tag == "memory":
+        assert "(memory)" in sign.source, "say that the book was not at hand"
+    assert (sign.tag != "read") or "(memory)" not in sign.source or ";" in sign.source
+
+
 @pytest.mark.parametrize("name", list(clues()))
 def test_a_clue_has_a_question_and_both_statements(name):
     clue = clues()[name]
