@@ -1,5 +1,6 @@
 """What the tests share: databases on both back ends, the sample, and ways to run the command."""
 
+import functools
 import itertools
 import os
 import shutil
@@ -33,6 +34,16 @@ def no_place_of_the_users(tmp_path_factory):
         patched.setenv("XDG_DATA_HOME", str(nowhere))
         patched.delenv("TILES_PHOTOS", raising=False)
         patched.setenv("PYTHONPATH", str(ROOT), prepend=os.pathsep)
+        yield
+
+
+@pytest.fixture(scope="session", autouse=True)
+def commands_built_once():
+    """The framework builds the whole tree of commands anew for each run; here one will do."""
+    import typer.main
+
+    with pytest.MonkeyPatch.context() as patched:
+        patched.setattr(typer.main, "get_command", functools.cache(typer.main.get_command))
         yield
 
 
