@@ -3,7 +3,7 @@
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, cached_property
 
 from diagnose.amounts import NUMBER, read_amount
 from tiles.records.clues import clues
@@ -15,10 +15,27 @@ class Pattern:
 
     name: str
     value: object
-    regex: re.Pattern
+    phrase: str
     amount: str = ""
     opposite: object = None
-    says_not: bool = False
+
+    @cached_property
+    def regex(self) -> re.Pattern:
+        """What to search with; made only for phrases that a text may hold."""
+        return _compiled(self.phrase)
+
+    @property
+    def says_not(self) -> bool:
+        """Whether the phrase has a "not" of its own."""
+        return bool(_NOT.search(self.phrase.replace("|", " ")))
+
+    def may_be_in(self, words: frozenset[str]) -> bool:
+        """Whether the text has one of the choices for every word of the phrase."""
+        return all(
+            any(_is_there(choice, words) for choice in part.split("|"))
+            for part in self.phrase.split()
+            if part not in ("...", "#")
+        )
 
 
 @dataclass(frozen=True)
@@ -65,11 +82,13 @@ def find(text: str, source: str = "tile") -> Iterator[Found]:
         Each fact once per clause.
     """
     tidy = _tidied(text)
+    words = frozenset(re.findall(r"[\w']+", tidy))
+    likely = [each for each in patterns() if each.may_be_in(words)]
+    if source == "bisque":
+        likely = [each for each in likely if _is_about_bisque(each.name)]
     for clause in _clauses(tidy):
         matches: dict[str, list[tuple[Pattern, re.Match]]] = {}
-        for pattern in patterns():
-            if source == "bisque" and not _is_about_bisque(pattern.name):
-                continue
+        for pattern in likely:
             match = pattern.regex.search(clause)
             if match and not _UNSURE.search(clause[: match.end()]):
                 matches.setdefault(pattern.name, []).append((pattern, match))
@@ -145,36 +164,37 @@ def _is_about_bisque(name: str) -> bool:
 
 @cache
 def patterns() -> tuple[Pattern, ...]:
-    """Every phrase of the list, ready to search with."""
+    """Every phrase of the list."""
     import tomllib
     from importlib.resources import files
 
     table = tomllib.loads(files("diagnose").joinpath("phrases.toml").read_text(encoding="utf-8"))
     turned = {"yes": "no", "no": "yes"}
     found = [
-        Pattern(
-            name,
-            answer,
-            _compiled(phrase),
-            opposite=turned[answer],
-            says_not=bool(_NOT.search(phrase.replace("|", " "))),
-        )
+        Pattern(name, answer, phrase, opposite=turned[answer])
         for name, entry in table["clue"].items()
         for answer, phrases in entry.items()
         for phrase in phrases
     ]
     found += [
-        Pattern(name, {"yes": True, "no": False}.get(value, value), _compiled(phrase))
+        Pattern(name, {"yes": True, "no": False}.get(value, value), phrase)
         for name, entry in table["word"].items()
         for value, phrases in entry.items()
         for phrase in phrases
     ]
     found += [
-        Pattern(name, None, _compiled(phrase), amount=entry["amount"])
+        Pattern(name, None, phrase, amount=entry["amount"])
         for name, entry in table["number"].items()
         for phrase in entry["say"]
     ]
     return tuple(found)
+
+
+def _is_there(choice: str, words: frozenset[str]) -> bool:
+    first = choice.replace("_", " ").split()[0]
+    if first.endswith("*"):
+        return any(word.startswith(first[:-1]) for word in words)
+    return first in words
 
 
 def _compiled(phrase: str) -> re.Pattern:

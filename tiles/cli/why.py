@@ -75,9 +75,8 @@ def _tell(
     mark: str, defect: str | None, *, show_all: bool, arithmetic: bool, as_json: bool, db
 ) -> None:
     from diagnose.report import why as explain
-    from tiles.cli.record import fetch
 
-    record = fetch(mark, db)
+    record = _fetch(mark, db)
     diagnoses = explain(record, defect)
     if as_json:
         output.print_json({"mark": record.mark, "diagnoses": _shapes(diagnoses, arithmetic)})
@@ -90,6 +89,15 @@ def _tell(
 
         lines = [lines[0], *why_numbers.lines(diagnoses)]
     print("\n".join(lines))
+
+
+def _fetch(mark: str, db: str | None):
+    """The tile, the quick way where there is one."""
+    from tiles.cli.record import fetch
+    from tiles.records.quick import find_record
+    from tiles.settings import database_url
+
+    return find_record(database_url(db), mark) or fetch(mark, db)
 
 
 def _shapes(diagnoses: list, arithmetic: bool) -> list[dict]:

@@ -11,11 +11,8 @@ from sqlalchemy.pool import NullPool
 
 from tiles.errors import DatabaseProblem
 from tiles.records import models
+from tiles.records.revision import REVISION
 from tiles.settings import spoken_url, sqlite_file
-
-# The revision of the newest step in migrations/versions; a test holds the two together, so that
-# everyday commands need not load the migration tool.
-REVISION = "0001"
 
 
 @dataclass(frozen=True)

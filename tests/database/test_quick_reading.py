@@ -1,0 +1,74 @@
+"""The quick way of reading one tile gives what the full way gives, or leaves it to that."""
+
+import sqlite3
+from contextlib import closing
+
+import pytest
+from hypothesis import HealthCheck, given, settings
+from sqlalchemy import select
+
+from tests.property.record_strategies import studios
+from tests.property.test_search import put_on_record
+from tiles.records import models, quick, reading
+from tiles.records.database import open_database
+from tiles.settings import database_url
+
+QUIET = [HealthCheck.too_slow, HealthCheck.data_too_large]
+
+
+def both_ways(file):
+    url = database_url(str(file))
+    with open_database(url).transaction() as session:
+        marks = list(session.scalars(select(models.Tile.mark)))
+        full = reading.find_records(session, marks)
+    return [(record, quick.find_record(url, record.mark)) for record in full]
+
+
+def test_every_tile_of_the_sample_is_read_alike_both_ways(sample):
+    pairs = both_ways(sample)
+    assert len(pairs) > 100
+    for full, quickly in pairs:
+        assert quickly is not None, full.mark
+        # The texts of values too: a 1 for True or a text for a date would pass for equal.
+        assert repr(quickly.model_dump()) == repr(full.model_dump())
+
+
+@settings(max_examples=15, deadline=None, derandomize=True, suppress_health_check=QUIET)
+@given(studios(max_tiles=4))
+def test_any_stored_tile_is_read_alike_both_ways(tmp_path_factory, records):
+    file = tmp_path_factory.mktemp("quick") / "tiles.db"
+    opened = open_database(database_url(str(file)), create=True)
+    with opened.transaction() as session:
+        put_on_record(session, records)
+    pairs = both_ways(file)
+    assert len(pairs) == len(records)
+    for full, quickly in pairs:
+        assert repr(quickly.model_dump()) == repr(full.model_dump())
+
+
+def test_capitals_and_spaces_of_a_mark_do_not_matter(sample):
+    assert quick.find_record(database_url(str(sample)), "  m-41 ").mark == "M-41"
+
+
+@pytest.mark.parametrize("place", ["nowhere.db", "sqlite://", "postgresql://localhost/none"])
+def test_what_is_no_sqlite_file_is_left_to_the_full_way(tmp_path, place):
+    place = str(tmp_path / place) if "://" not in place else place
+    assert quick.find_record(database_url(place), "M-41") is None
+
+
+def test_an_unknown_mark_another_revision_and_a_foreign_file_are_left_to_the_full_way(sample):
+    url = database_url(str(sample))
+    assert quick.find_record(url, "M-4100") is None
+    with closing(sqlite3.connect(sample)) as connection, connection:
+        connection.execute("UPDATE alembic_version SET version_num = '9999'")
+    assert quick.find_record(url, "M-41") is None
+    sample.write_bytes(b"no database at all")
+    assert quick.find_record(url, "M-41") is None
+
+
+def test_reading_quickly_leaves_the_file_as_it_was(sample, tiles):
+    before = sample.read_bytes()
+    ran = tiles("why", "M-41")
+    assert ran.code == 0
+    assert sample.read_bytes() == before
+    assert list(sample.parent.glob("sample.db-*")) == []

@@ -1,0 +1,173 @@
+"""One tile read straight from a SQLite file, for commands that must answer at once.
+
+Loading the table classes takes longer than the whole of such a command. Whatever is not plain (no
+SQLite, no file, an older or unknown revision, a locked file) is left to `database` and `reading`,
+which also explain it; a test holds both ways of reading to the same records.
+"""
+
+import sqlite3
+from collections.abc import Iterator
+from contextlib import closing
+from datetime import date
+from pathlib import Path
+from urllib.parse import quote
+
+from tiles.records import forms
+from tiles.records.revision import REVISION
+from tiles.settings import sqlite_file
+
+Row = sqlite3.Row
+
+
+def find_record(url: str, mark: str) -> forms.TileRecord | None:
+    """The record of one tile, or None when it must be looked for in the full way.
+
+    Parameters
+    ----------
+    url : str
+        From :func:`tiles.settings.database_url`.
+    mark : str
+        The tile; capitals do not matter.
+    """
+    file = sqlite_file(url)
+    if file is None or not file.is_file():
+        return None
+    try:
+        with closing(_open(file)) as connection:
+            return _tile(connection, " ".join(mark.split()))
+    except sqlite3.Error:
+        return None
+
+
+def _open(file: Path) -> sqlite3.Connection:
+    connection = sqlite3.connect(f"file:{quote(str(file))}?mode=ro", uri=True)
+    connection.row_factory = Row
+    return connection
+
+
+def _tile(connection: sqlite3.Connection, mark: str) -> forms.TileRecord | None:
+    revision = connection.execute("SELECT version_num FROM alembic_version").fetchone()
+    if revision is None or revision[0] != REVISION:
+        return None
+    row = connection.execute("SELECT * FROM tile WHERE lower(mark) = ?", [mark.lower()]).fetchone()
+    if row is None:
+        return None
+    areas = list(_rows(connection, "area", "tile_id", row["tile_id"], "number"))
+    clues = list(_rows(connection, "tile_clue", "tile_id", row["tile_id"], "tile_clue_id"))
+    numbers = {area["area_id"]: area["number"] for area in areas}
+    return forms.TileRecord.model_construct(
+        **_picked(row, forms.TileRecord),
+        body=_linked(connection, forms.BodyRecord, row["clay_body_id"], "clay_body"),
+        bisque_firing=_firing(connection, row["bisque_firing_id"]),
+        firing=_firing(connection, row["firing_id"]),
+        areas=[_area(connection, area, clues) for area in areas],
+        clues={each["clue"]: each["answer"] for each in clues if each["area_id"] is None},
+        inspections=_inspections(connection, row["tile_id"], numbers),
+        photos=[
+            forms.PhotoRecord.model_construct(file=photo["file"], caption=photo["caption"])
+            for photo in _rows(connection, "photo", "tile_id", row["tile_id"], "photo_id")
+        ],
+    )
+
+
+def _rows(connection: sqlite3.Connection, table: str, key: str, value: int, order: str):
+    """Rows of a table; the names are our own, never what a person typed."""
+    statement = f"SELECT * FROM {table} WHERE {key} = ? ORDER BY {order}"
+    return connection.execute(statement, [value])
+
+
+def _linked(connection: sqlite3.Connection, form, key: int | None, table: str):
+    """The one thing a row points to, as a record."""
+    if key is None:
+        return None
+    (row,) = _rows(connection, table, f"{table}_id", key, f"{table}_id")
+    return form.model_construct(**_picked(row, form))
+
+
+def _picked(row: Row, form: type[forms.BaseModel]) -> dict:
+    """The columns that the form has too, as it holds them."""
+    columns = row.keys()
+    return {name: _value(name, row[name]) for name in form.model_fields if name in columns}
+
+
+def _value(name: str, stored):
+    """SQLite keeps a date as text and a yes or no as a number."""
+    if stored is None:
+        return None
+    if name.endswith("_on") and isinstance(stored, str) and stored[:4].isdigit():
+        return date.fromisoformat(stored)
+    return bool(stored) if name.startswith("is_") else stored
+
+
+def _firing(connection: sqlite3.Connection, key: int | None) -> forms.FiringRecord | None:
+    if key is None:
+        return None
+    (row,) = _rows(connection, "firing", "firing_id", key, "firing_id")
+    kiln = _linked(connection, forms.BodyRecord, row["kiln_id"], "kiln")
+    cones = _rows(connection, "witness_cone", "firing_id", key, "witness_cone_id")
+    return forms.FiringRecord.model_construct(
+        **_picked(row, forms.FiringRecord),
+        kiln=kiln.name if kiln else None,
+        witness_cones=[
+            forms.WitnessCone.model_construct(shelf=each["shelf"], cone=each["cone"])
+            for each in cones
+        ],
+    )
+
+
+def _area(connection: sqlite3.Connection, row: Row, clues: list[Row]) -> forms.AreaRecord:
+    layers = _rows(connection, "layer", "area_id", row["area_id"], "position")
+    return forms.AreaRecord.model_construct(
+        **_picked(row, forms.AreaRecord),
+        layers=[_layer(connection, layer) for layer in layers],
+        clues={c["clue"]: c["answer"] for c in clues if c["area_id"] == row["area_id"]},
+    )
+
+
+def _layer(connection: sqlite3.Connection, row: Row) -> forms.LayerRecord:
+    return forms.LayerRecord.model_construct(
+        **_picked(row, forms.LayerRecord),
+        glaze=_linked(connection, forms.GlazeRecord, row["glaze_id"], "glaze"),
+        recipe=_recipe(connection, row["recipe_version_id"]),
+        batch=_linked(connection, forms.BatchRecord, row["batch_id"], "batch"),
+    )
+
+
+def _recipe(connection: sqlite3.Connection, key: int | None) -> forms.RecipeRecord | None:
+    if key is None:
+        return None
+    (row,) = _rows(connection, "recipe_version", "recipe_version_id", key, "version")
+    lines = connection.execute(
+        "SELECT material.name AS material, parts, is_addition FROM recipe_line "
+        "JOIN material USING (material_id) WHERE recipe_version_id = ? ORDER BY position",
+        [key],
+    )
+    return forms.RecipeRecord.model_construct(
+        version=row["version"],
+        lines=[
+            forms.RecipeLine.model_construct(**_picked(line, forms.RecipeLine)) for line in lines
+        ],
+        note=row["note"],
+    )
+
+
+def _inspections(
+    connection: sqlite3.Connection, tile_id: int, numbers: dict[int, int]
+) -> list[forms.InspectionRecord]:
+    looks = _rows(connection, "inspection", "tile_id", tile_id, "inspected_on, inspection_id")
+    return [
+        forms.InspectionRecord.model_construct(
+            **_picked(look, forms.InspectionRecord),
+            defects=list(_defects(connection, look["inspection_id"], numbers)),
+        )
+        for look in looks
+    ]
+
+
+def _defects(
+    connection: sqlite3.Connection, inspection_id: int, numbers: dict[int, int]
+) -> Iterator[forms.DefectSeen]:
+    for seen in _rows(connection, "defect", "inspection_id", inspection_id, "defect_id"):
+        yield forms.DefectSeen.model_construct(
+            **_picked(seen, forms.DefectSeen), area=numbers.get(seen["area_id"])
+        )
