@@ -51,14 +51,14 @@ def _formula(composition) -> Iterator[Reading]:
     unity, percent = composition.unity, composition.weight_percent
     for name, (oxides, plain) in UNITY.items():
         moles = round(sum(unity.get(oxide, 0.0) for oxide in oxides), 2)
-        yield name, moles, f"{moles:g} mol {plain} to 1 mol of fluxes"
+        yield name, moles, f"{plain} {moles:g} in the Seger formula"
     for name, (oxide, plain) in WEIGHT.items():
         weight = round(percent.get(oxide, 0.0), 1)
         yield name, weight, f"{weight:g} % {plain} in the fired glaze by weight"
     ratio = composition.silica_and_boron_to_alumina
     if ratio is not None:
         ratio = round(ratio, 1)
-        said = f"{ratio:g} mol of silica and boron oxide to 1 mol of alumina"
+        said = f"silica and boron oxide to alumina {ratio:g} to 1 in the Seger formula"
         yield "silica_boron_to_alumina", ratio, said
 
 
