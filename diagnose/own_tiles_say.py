@@ -1,0 +1,233 @@
+"""What the user's own tiles of a glaze say about one failed tile, and what it is worth.
+
+Every recorded fact that a cause rests on is cut in two, this tile's glaze on other tiles is counted
+on both sides, and the most uneven cut that puts this tile on the failing side is told. What a count
+is worth is the log of how many times more often tiles on this side failed, drawn towards nothing
+while tiles are few; it is added to the log odds of the causes that rest on that fact.
+"""
+
+import math
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import asdict, dataclass
+from typing import TYPE_CHECKING
+
+from diagnose.counted import Counted, Fact, facts_of
+from diagnose.exact_test import two_groups
+from diagnose.measures import measures
+from diagnose.over_tiles import VERBS
+from diagnose.rules import has_rules, load
+from diagnose.weighing import strength_for
+
+if TYPE_CHECKING:
+    from diagnose.case import Case
+    from diagnose.measures import Measure
+    from tiles.records.forms import AreaRecord, TileRecord
+
+LEAST_EACH, LEAST_FAILED = 2, 2
+"""Other areas on each side, and of them failed, before a count is told."""
+TELLING = 0.2
+"""How often chance may part them so, all cuts of the fact allowed for, before nothing is said."""
+EQUAL_FROM = 6
+"""So many areas on each side, and the same share failing, speak against a fact."""
+DRAWN_BY = 8.0
+"""A count of so many areas is believed by half (estimate)."""
+MOST_LIFT = 1.5
+"""No count moves a cause by more. [log-odds], estimate."""
+
+
+@dataclass(frozen=True)
+class Lesson:
+    """One count: areas like this one on its own side of a cut, and on the other.
+
+    ``lift`` is what it is worth for the causes that rest on ``measure``. [log-odds]; ``chance`` is
+    how often luck alone would part them so, all cuts of the fact allowed for.
+    """
+
+    measure: str
+    here_failed: int
+    here_all: int
+    there_failed: int
+    there_all: int
+    chance: float
+    lift: float
+    say: str
+
+
+@dataclass(frozen=True)
+class YourTiles:
+    """What own tiles of the same glaze say; ``failed`` of ``areas`` others had the defect."""
+
+    glaze: str
+    defect: str
+    failed: int
+    areas: int
+    lessons: list[Lesson]
+
+    def as_dict(self) -> dict:
+        """The documented JSON shape."""
+        return asdict(self)
+
+    def lift_of(self, measures: Iterable[str]) -> float:
+        """What the lessons are worth for a cause that rests on these measures. [log-odds].
+
+        The strongest alone: counts over the same tiles are no two witnesses.
+        """
+        wanted = set(measures)
+        worth = [each.lift for each in self.lessons if each.measure in wanted]
+        return max(worth, key=abs, default=0.0)
+
+
+def your_tiles_say(
+    records: "Sequence[TileRecord]", record: "TileRecord", area: int | None, defect: str
+) -> YourTiles | None:
+    """Count the other tiles of the same glaze that tell why this one failed.
+
+    Parameters
+    ----------
+    records : sequence of TileRecord
+        Every tile on record; those inspected, of the same uppermost glaze, count.
+    record : TileRecord
+        The tile asked about; it does not count itself.
+    area : int, optional
+        Which of its areas; the first when not given.
+    defect : str
+        One word of the defect list.
+
+    Returns
+    -------
+    YourTiles or None
+        The most telling lessons first; None for a tile without a glaze or a defect without rules.
+    """
+    own_area = next((a for a in record.areas if a.number == area), record.areas[0])
+    glaze = _glaze(own_area)
+    if glaze is None or not has_rules(defect):
+        return None
+    others = [
+        Counted(other, each, _failed(other, each, defect))
+        for other in records
+        if other.inspections and other.mark.casefold() != record.mark.casefold()
+        for each in other.areas
+        if _glaze(each) == glaze
+    ]
+    named = own_area.layers[-1].glaze.name
+    asked = {sign.measure for cause in load(defect).causes for sign in cause.signs}
+    facts = measures(record, own_area.number, defect)
+    known = [measures(each.record, each.area.number) for each in others]
+    lessons = []
+    for name, cuts in facts_of(others, lambda name: name in asked and name in facts).items():
+        like = _most_like(name, facts[name].value, others, known)
+        lesson = like and _lesson(name, cuts, others, like, defect)
+        if lesson:
+            lessons.append(lesson)
+    lessons.sort(key=lambda each: (-each.lift, each.chance, each.measure))
+    failed = sum(each.failed for each in others)
+    return YourTiles(named, defect, failed, len(others), lessons)
+
+
+def _glaze(area: "AreaRecord") -> str | None:
+    return area.layers[-1].glaze.name.casefold() if area.layers else None
+
+
+def _failed(record: "TileRecord", area: "AreaRecord", defect: str) -> bool:
+    return any(
+        seen.defect == defect and seen.area in (None, area.number)
+        for look in record.inspections
+        for seen in look.defects
+    )
+
+
+def _most_like(name: str, value: float | str, others: Sequence[Counted], known) -> Counted | None:
+    """The area on whose side of every cut this tile stands: that of the same or nearest value."""
+    have = [
+        (facts[name].value, unit)
+        for unit, facts in zip(others, known, strict=True)
+        if name in facts
+    ]
+    if isinstance(value, str):
+        return next((unit for other, unit in have if other == value), None)
+    return min(have, key=lambda each: abs(each[0] - value), default=(0, None))[1]
+
+
+def _lesson(
+    name: str, cuts: Sequence[Fact], others: Sequence[Counted], like: Counted, defect: str
+) -> Lesson | None:
+    """The cut of a fact that tells most, or None where none tells anything."""
+    counted = [each for each in (_count(cut, others, like) for cut in cuts) if each]
+    if not counted:
+        return None
+    here, there, p_value, said = min(counted, key=lambda each: (each[2], -sum(each[0])))
+    if here[0] + there[0] < LEAST_FAILED:
+        return None
+    chance = min(1.0, p_value * len(counted))
+    lift = _lift(here, there)
+    is_equal = lift <= 0 and min(here[1], there[1]) >= EQUAL_FROM
+    if chance > TELLING and not is_equal:
+        return None
+    told = _say(here, there, said, VERBS.get(defect, "failed"))
+    return Lesson(name, *here, *there, chance, round(lift, 3), told)
+
+
+def _count(cut: Fact, others: Sequence[Counted], like: Counted):
+    """Failed and all on this tile's side and on the other; None where a side is too small."""
+    side = cut.holds(like)
+    if side is None:
+        return None
+    here = [each for each in others if cut.holds(each) is side]
+    there = [each for each in others if cut.holds(each) is (not side)]
+    if min(len(here), len(there)) < LEAST_EACH:
+        return None
+    a, c = sum(each.failed for each in here), sum(each.failed for each in there)
+    p_value = two_groups([[(a, len(here)), (c, len(there))]])
+    words = (cut.said, cut.otherwise) if side else (cut.otherwise, cut.said)
+    return (a, len(here)), (c, len(there)), p_value, words
+
+
+def _lift(here: tuple[int, int], there: tuple[int, int]) -> float:
+    """How many times more often this side failed, as a logarithm, drawn to nothing by few tiles."""
+    rates = [(failed + 0.5) / (size + 1) for failed, size in (here, there)]
+    believed = (size := min(here[1], there[1]) * 2) / (size + DRAWN_BY)
+    return max(-MOST_LIFT, min(MOST_LIFT, believed * math.log(rates[0] / rates[1])))
+
+
+def _say(here: tuple, there: tuple, words: tuple[str, str], verb: str) -> str:
+    """Both counts in one sentence."""
+    did = f"{there[0] or 'none'} {verb}"
+    also = f"{here[0] or 'none'} did"
+    return f"of {there[1]} others {words[1]} {did}, of {here[1]} like this one, {words[0]}, {also}."
+
+
+def joined(case: "Case", told: YourTiles | None) -> list[tuple[str, float, float, float]]:
+    """Shares of common practice and of both together.
+
+    Parameters
+    ----------
+    case : Case
+        The defect as common practice weighs it.
+    told : YourTiles or None
+        What own tiles say.
+
+    Returns
+    -------
+    list of (name, share, share by common practice, lift)
+        The likeliest first; the lift [log-odds] is what own tiles add. A cause rests on a fact
+        when one of its signs is met there.
+    """
+    rows = []
+    for row in case.rows:
+        name = row.cause.name if row.cause else "other"
+        met = _met(row.cause, case.facts) if row.cause else ()
+        lift = told.lift_of(met) if told else 0.0
+        rows.append((name, row.share * math.exp(lift), row.share, lift))
+    whole = sum(each[1] for each in rows)
+    found = [(name, weight / whole, prior, lift) for name, weight, prior, lift in rows]
+    return sorted(found, key=lambda each: -each[1])
+
+
+def _met(cause, facts: "Mapping[str, Measure]") -> list[str]:
+    return [
+        sign.measure
+        for sign in cause.signs
+        if sign.weight_for
+        and sign.measure in facts
+        and strength_for(sign, facts[sign.measure].value) > 0
+    ]
