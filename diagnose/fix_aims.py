@@ -131,7 +131,8 @@ def less_gas(now: Figures, body: Body) -> Aimed:
     if loss < MUCH_LOSS:
         return Aimed(None, f"Only {loss:.0f} % of the dry glaze leaves as gas: leave it.")
     wanted = max(CALM_LOSS, loss - 4)
-    return Aimed(Aim("gas down", "loss", loss, wanted), f"Gas from {loss:.0f} % to {wanted:.0f} %.")
+    say = f"Of the dry glaze {loss:.0f} % leaves as gas: bring it to {wanted:.0f} %."
+    return Aimed(Aim("gas down", "loss", loss, wanted), say)
 
 
 def less_opacifier(now: Figures, body: Body) -> Aimed:

@@ -30,6 +30,9 @@ BORON_BAND = 0.15
 CLAY_LOW, CLAY_HIGH = 8.0, 20.0
 """Raw clay that keeps a slop afloat without shrinking too much. [wt %]; 10 to 15 is usual."""
 
+CLAY_ROOM = 1.0
+"""Where there is more, its share may still grow by this as the batch shrinks. [wt %], estimate."""
+
 LOSS_BAND = 2.5
 """Gas given off grows by no more than this. [wt % of the dry batch]."""
 
@@ -110,7 +113,7 @@ def _share(quantity: str, was: float, by: float) -> Band:
 
 def _clay(before: Figures) -> Band:
     clay = before.raw_clay
-    return Band("raw_clay", clay, min(clay, CLAY_LOW), max(clay, CLAY_HIGH))
+    return Band("raw_clay", clay, min(clay, CLAY_LOW), max(clay + CLAY_ROOM, CLAY_HIGH))
 
 
 def _opened(band: Band, aim: Aim) -> Band:

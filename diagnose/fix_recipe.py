@@ -22,7 +22,7 @@ SHARES = (("0", 0.0), ("1/3", 1 / 3), ("2/3", 2 / 3), ("1", 1.0))
 """The points of the line blend to fire."""
 
 NO_WAY = f"No change of up to {MOST_PARTS:g} parts does that and leaves the rest near as it is."
-HALF_WAY = f"No change of up to {MOST_PARTS:g} parts goes all the way; these go furthest."
+HALF_WAY = f"No change of up to {MOST_PARTS:g} parts goes all the way; what follows goes furthest."
 
 ENOUGH = 99.99
 """Share of the recipe that must be understood. [wt %]."""

@@ -21,8 +21,9 @@ class Change:
     def said(self) -> str:
         """As it is printed."""
         unit = f" {self.unit}" if self.unit else ""
-        before = "not recorded" if self.before is None else _plain(self.before)
-        return f"{self.what} {before} -> {_plain(self.after)}{unit}"
+        if self.before is None:
+            return f"{self.what}: {_plain(self.after)}{unit} (before: not recorded)"
+        return f"{self.what} {_plain(self.before)} -> {_plain(self.after)}{unit}"
 
 
 @dataclass(frozen=True)
@@ -127,7 +128,8 @@ class Worked:
 class Answer:
     """The fixes for one defect: the causes in order and the tiles that prove them.
 
-    ``first_trial`` names the tile to fire first where the record does not tell the cause.
+    ``first_trial`` names the tile to fire first where the record does not tell the cause, and
+    ``first_serves`` the causes it would speak for, counted from 1.
     """
 
     defect: str
@@ -136,6 +138,7 @@ class Answer:
     causes: list[Worked]
     trials: list[Trial]
     first_trial: str | None = None
+    first_serves: list[int] = field(default_factory=list)
 
     def as_dict(self) -> dict:
         """The documented JSON shape."""

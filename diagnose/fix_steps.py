@@ -51,7 +51,7 @@ STEPS: dict[str, tuple[Maker, ...]] = {
     "settled_jar": (stir,),
     "part_bag": (whole_bag,),
     "overlap": (one_glaze, thinner),
-    "glaze_near_foot": (bare_foot, thinner),
+    "glaze_near_foot": (bare_foot,),
     "fluid_recipe": (thinner, bare_foot),
     "wash_without_flux": (clear_over,),
     "bisque_too_dense": (softer_bisque,),

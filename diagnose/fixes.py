@@ -27,7 +27,7 @@ if TYPE_CHECKING:
     from tiles.records.forms import BodyRecord, GlazeRecord, TileRecord
 
 MOST_CAUSES = 3
-LEAST_SHARE = 0.08
+LEAST_SHARE = 0.05
 """Causes below this share are not worked out, but for the first."""
 MISNAMED = "_misnamed"
 
@@ -92,8 +92,10 @@ def _answer(record, diagnosis: "Diagnosis", stock: tuple, letters: Iterator[str]
         bench = Bench(view, cause.name, desk.setting, bodies, glazes)
         worked.append(_work(bench, cause, desk, letters, worked))
     trials = _trial_set(view, worked)
-    first = None if diagnosis.enough_to_tell else _tells_apart(worked)
-    return Answer(diagnosis.defect, diagnosis.enough_to_tell, diagnosis.say, worked, trials, first)
+    first = (None, []) if diagnosis.enough_to_tell else _tells_apart(worked)
+    return Answer(
+        *(diagnosis.defect, diagnosis.enough_to_tell, diagnosis.say, worked, trials, *first)
+    )
 
 
 def wanted_causes(diagnosis: "Diagnosis") -> "list[CauseReport]":
@@ -169,15 +171,23 @@ def _trial_set(view: View, worked: list[Worked]) -> list[Trial]:
     return [control(view), *found] if found else []
 
 
-def _tells_apart(worked: list[Worked]) -> str | None:
-    """The trial whose cause is nearest to even odds: its result splits the field best.
+def _tells_apart(worked: list[Worked]) -> tuple[str | None, list[int]]:
+    """The trial to fire first, and the numbers of the causes that it serves.
 
-    Its step must not be one that would help another of the causes as well.
+    Of the fixes that do not serve every cause, the one whose causes together are nearest to even
+    odds: whether its tile comes out sound or not, the answer then says most.
     """
-    candidates = []
-    for place, cause in enumerate(worked):
-        shared = {name for other in worked if other is not cause for name in other.acts_too}
-        own = [fix for fix in cause.fixes if fix.name not in shared]
-        if own:
-            candidates.append((abs(cause.share - 0.5), place, own[0].trials[-1].name))
-    return min(candidates)[2] if candidates else None
+    served: dict[str, list[int]] = {}
+    for number, cause in enumerate(worked, start=1):
+        for name in (*(each.name for each in cause.fixes), *cause.acts_too):
+            served.setdefault(name, []).append(number)
+    splitting = [
+        (abs(sum(worked[number - 1].share for number in numbers) - 0.5), place, name)
+        for place, (name, numbers) in enumerate(served.items())
+        if len(numbers) < len(worked) or len(worked) == 1
+    ]
+    if not splitting:
+        return None, []
+    name = min(splitting)[2]
+    fixes = (each for cause in worked for each in cause.fixes)
+    return next(each.trials[-1].name for each in fixes if each.name == name), served[name]

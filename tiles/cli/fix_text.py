@@ -5,6 +5,7 @@ import textwrap
 
 LABEL = 8
 ROOM = 96
+NO_AMOUNT = "Nothing to measure out: 'tiles why' says how to make sure of it."
 SAME_REMEDY = "These causes call for the same changes, so any of the tiles below serves them."
 
 
@@ -44,20 +45,21 @@ def _first_tile(answer, marked: list) -> list[str]:
     tile = next(each for each in marked if each.trial.change == wanted.change)
     return _wrap(
         f"So fire {tile.mark} ({wanted.change}) first, beside the control: if it comes out "
-        "sound, that was the cause; if it fails as before, look at the others."
+        f"sound, it was cause {_and(list(map(str, answer.first_serves)), 'or')}; if it fails as "
+        "before, look at the others."
     )
 
 
 def _cause(place: int, cause, cautions: list[str]) -> list[str]:
     title = cause.title[:1].upper() + cause.title[1:]
     lines = _wrap(f"{place}. {title}  ({cause.share:.0%})")
-    for each in cause.say:
-        lines += _labelled("aim", each)
+    for label, each in zip(("aim", *("" for _ in cause.say)), cause.say, strict=False):
+        lines += _labelled(label, each)
     for each in cause.fixes:
         lines += _recipe_fix(each) if each.is_recipe else _step(each)
     if cause.acts_too:
         lines += _labelled("also", f"{_and(cause.acts_too)} above, for this cause too.")
-    for each in cause.advice:
+    for each in cause.advice or ([] if cause.fixes or cause.acts_too else [NO_AMOUNT]):
         lines += _labelled("fix", each)
     for text in dict.fromkeys(text for each in cause.fixes for text in each.remarks):
         lines += _labelled("note", text[:1].upper() + text[1:] + ".")
@@ -69,8 +71,8 @@ def _cause(place: int, cause, cautions: list[str]) -> list[str]:
     return lines
 
 
-def _and(names: list[str]) -> str:
-    return " and ".join(filter(None, (", ".join(names[:-1]), names[-1])))
+def _and(names: list[str], word: str = "and") -> str:
+    return f" {word} ".join(filter(None, (", ".join(names[:-1]), names[-1])))
 
 
 def _cautions(cause, told: set[str]) -> list[str]:

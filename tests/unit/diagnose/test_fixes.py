@@ -168,15 +168,40 @@ def test_a_cause_already_served_by_an_earlier_fix_does_not_repeat_it():
     assert any(cause.acts_too for cause in answer.causes)
 
 
-def test_when_it_cannot_be_told_the_first_tile_is_one_whose_step_serves_one_cause_alone():
+def _told_apart(answer):
+    """The causes that each fix serves, counted again."""
+    return {
+        fix.name: [
+            number
+            for number, cause in enumerate(answer.causes, start=1)
+            if fix in cause.fixes or fix.name in cause.acts_too
+        ]
+        for cause in answer.causes
+        for fix in cause.fixes
+    }
+
+
+def test_when_it_cannot_be_told_the_first_tile_splits_the_causes():
     bare = {"glaze": CLEAR | {"kind": "jar"}, "coats": 3, "method": "brush"}
     record = _tile("pinholes", lines=None, clues={}, bisque_cone=None,
                    areas=[{"number": 1, "layers": [bare]}])  # fmt: skip
     answer, *_rest = fix(record)
-    assert not answer.enough_to_tell
-    assert answer.first_trial in [trial.name for trial in answer.trials[1:]]
-    shared = {name for cause in answer.causes for name in cause.acts_too}
-    assert answer.first_trial.split()[0] not in shared
+    assert not answer.enough_to_tell and len(answer.causes) > 1
+    served = _told_apart(answer)
+    first = answer.first_trial.split()[0]
+    assert answer.first_serves == served[first]
+    assert 0 < len(served[first]) < len(answer.causes)
+
+    def odds(name):
+        return abs(sum(answer.causes[number - 1].share for number in served[name]) - 0.5)
+
+    splitting = [name for name in served if len(served[name]) < len(answer.causes)]
+    assert odds(first) == min(map(odds, splitting))
+
+
+def test_when_it_can_be_told_no_tile_goes_first():
+    answer, _cause = _first(_tile())
+    assert answer.enough_to_tell and answer.first_trial is None and answer.first_serves == []
 
 
 def test_a_thick_jar_crawler_gets_a_control_and_one_thinner_tile():
