@@ -7,14 +7,13 @@ import sys
 from pathlib import Path
 
 import pytest
-import typer
 
-from tiles.cli.main import app
+from tiles.cli.app import MODULES, command_for
 from tiles.exchange.json_file import to_json
 from tiles.records import forms
 
 README = Path(__file__).parents[2].joinpath("README.md").read_text(encoding="utf-8")
-COMMAND = typer.main.get_command(app)
+COMMAND = command_for([])
 
 
 def _blocks() -> list[str]:
@@ -44,6 +43,16 @@ def test_every_command_line_of_the_readme_exists_with_its_options(words):
 def test_every_command_is_in_the_table_and_every_row_is_a_command():
     rows = set(re.findall(r"^\| `tiles ([a-z-]+)` \|", README, flags=re.M))
     assert rows == set(COMMAND.commands)
+
+
+@pytest.mark.parametrize(("module", "names"), MODULES.items())
+def test_a_command_is_found_without_building_the_others(module, names):
+    for name in names:
+        assert set(command_for([name]).commands) == set(names)
+
+
+def test_an_option_before_the_command_does_not_hide_it():
+    assert set(command_for(["--db", "find", "show", "M-1"]).commands) == set(MODULES["record"])
 
 
 def test_every_subcommand_named_in_the_table_exists():

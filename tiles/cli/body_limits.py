@@ -5,6 +5,21 @@ DEFECTS = ("crazing", "shivering")
 
 def of_body(name: str, db: str | None) -> dict:
     """The limits of one body, ready for JSON, under ``fit_from_own_tiles``."""
+    found = {
+        defect: limit.as_dict() | {"tiles_untold": untold}
+        for defect, (limit, untold) in _limits(name, DEFECTS, db).items()
+    }
+    return {"fit_from_own_tiles": found}
+
+
+def safe_from_crazing(name: str, db: str | None) -> float | None:
+    """The expansion that own tiles show a body to bear, None when they do not. [ppm/K]."""
+    limit, _ = _limits(name, ("crazing",), db)["crazing"]
+    return limit.safe_ppm_per_k
+
+
+def _limits(name: str, defects: tuple[str, ...], db: str | None) -> dict:
+    """Each limit, and how many inspected tiles could not tell of it."""
     from diagnose.body_fit import fit
     from diagnose.body_tiles import seen_on_body
     from tiles.cli import common
@@ -15,10 +30,10 @@ def of_body(name: str, db: str | None) -> dict:
         body = store.find(session, models.ClayBody, name)
         named, measured = body.name, body.expansion_ppm_per_k
     found = {}
-    for defect in DEFECTS:
+    for defect in defects:
         seen, untold = seen_on_body(records, named, defect, own)
-        found[defect] = fit(seen, defect, measured).as_dict() | {"tiles_untold": untold}
-    return {"fit_from_own_tiles": found}
+        found[defect] = (fit(seen, defect, measured), untold)
+    return found
 
 
 def tiles_of_body(name: str, db: str | None) -> tuple[list, tuple]:

@@ -78,8 +78,12 @@ def _answers(record, defect: str | None, body_limit: float | None, db: str | Non
     from diagnose.fixes import fix as work_out
     from tiles.records import words
 
+    from tiles.cli import body_limits
+
     wanted = words.read_word(defect, words.DEFECTS, "defect") if defect else None
     stock = _stock(db)
+    if body_limit is None and _has_recipe(record):
+        body_limit = body_limits.safe_from_crazing(record.body.name, db)
     return work_out(
         record,
         wanted,
@@ -88,6 +92,10 @@ def _answers(record, defect: str | None, body_limit: float | None, db: str | Non
         glazes=stock.glazes,
         body_limit=body_limit,
     )
+
+
+def _has_recipe(record) -> bool:
+    return any(layer.recipe for area in record.areas for layer in area.layers)
 
 
 def _stock(db: str | None) -> Stock:

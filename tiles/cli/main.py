@@ -6,52 +6,11 @@ import sys
 
 import typer
 
-from tiles.cli import (
-    blend,
-    body,
-    compare,
-    cone,
-    demo,
-    export,
-    find,
-    firing,
-    fix,
-    glaze,
-    load,
-    log,
-    material,
-    next,
-    plan,
-    recipe,
-    record,
-    rules,
-    slip,
-    unload,
-    why,
-    words,
-)
-from tiles.cli.common import version_option
+from tiles.cli.app import command_for
 from tiles.errors import TilesError
 
 INTERRUPTED = 130
 STOPPED = "Stopped. Nothing more was stored."
-
-app = typer.Typer(
-    rich_markup_mode=None,
-    no_args_is_help=True,
-    add_completion=False,
-    pretty_exceptions_enable=False,
-    help="Glaze test tiles on record: log what was fired, find what came out clean, ask why "
-    "one failed.",
-    epilog="New here? 'tiles demo' builds a sample studio and shows the three in a minute.",
-)
-app.callback()(version_option)
-
-for _module in (
-    *(demo, log, plan, load, unload, find, record, export, why, fix, compare, next, body, glaze),
-    *(firing, rules, recipe, blend, material, cone, slip, words),
-):
-    _module.add_to(app)
 
 
 def run(arguments: list[str] | None = None) -> None:
@@ -69,7 +28,7 @@ def run(arguments: list[str] | None = None) -> None:
 
 def _run(arguments: list[str]) -> int | None:
     try:
-        code = app(args=arguments, standalone_mode=False)
+        code = command_for(arguments).main(arguments, prog_name="tiles", standalone_mode=False)
         if code == INTERRUPTED:
             print(file=sys.stderr)
             _say(STOPPED, code)
@@ -100,7 +59,9 @@ def _tell_usage(error: Exception) -> int:
         return 0
     context = getattr(error, "ctx", None)
     path = context.command_path if context else "tiles"
-    return _say(f"Error: {error.format_message().rstrip('.')}. Try: '{path} --help'.", 2)
+    message = error.format_message().rstrip(".")
+    stop = "" if message.endswith("?") else "."
+    return _say(f"Error: {message}{stop} Try: '{path} --help'.", 2)
 
 
 def _say(line: str, code: int) -> int:

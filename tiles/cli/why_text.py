@@ -2,15 +2,18 @@
 
 import shutil
 import textwrap
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 IN_FULL = 3
 """So many causes are told, as long as each holds ..."""
 WORTH_TELLING = 0.05
 """... this share."""
 WORTH_NAMING = 0.01
+MOST_NAMED = 6
 SCREEN_LINES = 37
 """One defect takes so many lines at most, so that the tile's name above it fits the screen too."""
+OTHER = "other"
+"""The name of what is in no list: there is nothing to tell of it but its share."""
 LABEL_WIDTH = 14
 MOST_WIDTH = 96
 
@@ -67,9 +70,11 @@ def _fitting(diagnosis, show_all: bool, *, many_areas: bool) -> list[str]:
 
 def _diagnosis(diagnosis, detail: Detail, many_areas: bool) -> list[str]:
     told = [_heading(diagnosis, many_areas), *wrap(diagnosis.say)]
-    for note in _news(diagnosis):
-        told += wrap(note)
+    if detail is not _EVERYTHING and (diagnosis.look_alike or not diagnosis.is_fault):
+        detail = replace(detail, causes=1)
     shown = _shown(diagnosis.causes, detail)
+    for note in _news(diagnosis, shown):
+        told += wrap(note)
     if shown and not diagnosis.enough_to_tell:
         told += ["", "Candidates only, until more is known:"]
     for place, cause in enumerate(shown, start=1):
@@ -80,13 +85,17 @@ def _diagnosis(diagnosis, detail: Detail, many_areas: bool) -> list[str]:
     return [*told, "", *wrap(_rest(rest))] if rest else told
 
 
-def _news(diagnosis) -> list[str]:
-    """What the notes say that the record does not."""
+def _news(diagnosis, shown: list) -> list[str]:
+    """What notes say that neither the record nor the evidence below says."""
     from diagnose.wording import note
 
-    return (
-        [note(each) for each in diagnosis.case.notes if not each.agrees] if diagnosis.case else []
-    )
+    notes = diagnosis.case.notes if diagnosis.case else ()
+    evidence = [text for cause in shown for text in (*cause.for_, *cause.against)]
+    return [
+        note(each)
+        for each in notes
+        if not each.agrees and not any(f'"{each.phrase}"' in text for text in evidence)
+    ]
 
 
 def _heading(diagnosis, many_areas: bool) -> str:
@@ -100,8 +109,13 @@ def _shown(causes: list, detail: Detail) -> list:
     """The first cause always; the next ones while they are worth a person's time."""
     if detail is _EVERYTHING:
         return [cause for cause in causes if not cause.is_ruled_out or cause is causes[0]]
-    worth = [cause for cause in causes[1 : detail.causes] if cause.share >= WORTH_TELLING]
-    return [*causes[:1], *worth]
+    listed = [cause for cause in causes if cause.name != OTHER]
+    worth = [
+        cause
+        for cause in listed[1 : detail.causes]
+        if cause.share >= WORTH_TELLING and not cause.is_ruled_out
+    ]
+    return [*listed[:1], *worth]
 
 
 def _ruled_out(causes: list) -> list[str]:
@@ -114,13 +128,14 @@ def _ruled_out(causes: list) -> list[str]:
 
 
 def _rest(causes: list) -> str:
-    named = [cause for cause in causes if cause.share >= WORTH_NAMING]
+    named = [cause for cause in causes if cause.share >= WORTH_NAMING][:MOST_NAMED]
     less = "; ".join(f"{cause.title} ({cause.share:.0%})" for cause in named)
     tiny = len(causes) - len(named)
     text = f"Less likely: {less}. " if named else ""
     if tiny:
-        under = f"{tiny} more cause{'s' if tiny > 1 else ''} under {WORTH_NAMING:.0%}"
-        text += f"And {under}. " if named else f"Also weighed: {under}. "
+        more = f"{tiny} more cause{'s' if tiny > 1 else ''}"
+        under = f" under {WORTH_NAMING:.0%}" if causes[len(named)].share < WORTH_NAMING else ""
+        text += f"And {more}{under}. " if named else f"Also weighed: {more}{under}. "
     return f"{text}All in full: --all."
 
 
