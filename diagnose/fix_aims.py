@@ -112,7 +112,7 @@ def more_fluid(now: Figures, body: Body) -> Aimed:
 
 def _viscosity(now: Figures, by: float, word: str, say: str) -> Aimed:
     if now.viscosity is None:
-        return Aimed(None, "No cone is recorded, so the melt cannot be worked out.")
+        return Aimed(None, "The melt cannot be worked out without a cone between 600 and 1500 °C.")
     return Aimed(Aim(word, "viscosity", now.viscosity, now.viscosity + by), say)
 
 

@@ -24,6 +24,8 @@ SHARES = (("0", 0.0), ("1/3", 1 / 3), ("2/3", 2 / 3), ("1", 1.0))
 NO_WAY = f"No change of up to {MOST_PARTS:g} parts does that and leaves the rest near as it is."
 HALF_WAY = f"No change of up to {MOST_PARTS:g} parts goes all the way; what follows goes furthest."
 
+LEADED = "The recipe holds lead: no amounts for it, and no use of it in a classroom."
+
 ENOUGH = 99.99
 """Share of the recipe that must be understood. [wt %]."""
 
@@ -53,7 +55,7 @@ def read_recipe(
 
 
 def _figures(layer: "LayerRecord", cone: str | None, own: tuple) -> tuple[Figures | None, str]:
-    from tiles.chemistry import cones
+    from tiles.chemistry import cones, melt
     from tiles.chemistry.formula import analyse
 
     lines = layer.recipe.lines
@@ -66,10 +68,13 @@ def _figures(layer: "LayerRecord", cone: str | None, own: tuple) -> tuple[Figure
             f"{made_of.not_understood_percent:.0f} % of the recipe is not understood ({names}). "
             "Add the analysis from its data sheet: tiles material add."
         )
+    if made_of.moles.get("PbO"):
+        return None, LEADED
     counts_boron = cone is None or cones.band(cone) == "low fire"
-    found = Figures(
-        per_hundred(made_of, own), cones.temperature_c(cone) if cone else None, counts_boron
-    )
+    temperature_c = cones.temperature_c(cone) if cone else None
+    if temperature_c is not None and not melt.LOWEST_C <= temperature_c <= melt.HIGHEST_C:
+        temperature_c = None
+    found = Figures(per_hundred(made_of, own), temperature_c, counts_boron)
     _ = found.unity, found.expansion
     return found, ""
 

@@ -141,7 +141,7 @@ class Answer:
     first_serves: list[int] = field(default_factory=list)
 
     def as_dict(self) -> dict:
-        """The documented JSON shape."""
+        """Plain values for JSON, the keys being the fields of the classes in this file."""
         return asdict(self)
 
 

@@ -82,6 +82,39 @@ def test_the_recipe_is_told_in_its_own_words():
     assert blend[-1].additions == ["red iron oxide"]
 
 
+def test_a_trial_recipe_keeps_additions_on_top_of_the_base():
+    trial = fix(_tile())[0].trials[1]
+    extras = [line["material"] for line in trial.recipe["lines"] if line["is_addition"]]
+    assert extras == ["red iron oxide"]
+
+
+def test_a_cone_too_cool_for_the_melt_leaves_it_out():
+    _answer, cause = _first(_tile(cone_reached="022"))
+    assert cause.fixes[0].is_recipe
+    assert not any("melt" in each.quantity for each in cause.fixes[0].predictions)
+
+
+@pytest.mark.parametrize(
+    "lines",
+    [
+        [{"material": "red iron oxide", "parts": 60}],
+        [{"material": "soda ash", "parts": 50}, {"material": "silica", "parts": 50}],
+        [{"material": "soda borate frit", "parts": 100}],
+        [{"material": "litharge", "parts": 60}, {"material": "silica", "parts": 40}],
+    ],
+    ids=lambda lines: lines[0]["material"],
+)
+def test_an_odd_recipe_is_answered_in_words(lines):
+    _answer, cause = _first(_tile(lines=lines))
+    assert cause.say
+
+
+def test_a_leaded_recipe_gets_no_amounts():
+    lines = [{"material": "litharge", "parts": 60}, {"material": "silica", "parts": 40}]
+    _answer, cause = _first(_tile(lines=lines))
+    assert "holds lead" in cause.say[0] and not any(each.is_recipe for each in cause.fixes)
+
+
 def test_the_line_runs_evenly_from_the_recipe_to_the_change():
     _answer, cause = _first(_tile())
     first, third, _two, last = cause.fixes[0].blend
