@@ -51,7 +51,8 @@ class Found:
 # A guess, a plan or a wish: what follows it in the clause is not a fact.
 _UNSURE = re.compile(
     r"\b(maybe|perhaps|possibly|probably|might|may|not sure|unsure|don't know|do not know|wonder|"
-    r"if|whether|should|must|next time|will|would|could|try|plan|suspect|unless|instead of)\b"
+    r"if|whether|should|must|next time|will|would|could be|could have|try|plan|suspect|unless|"
+    r"instead of)\b"
 )
 _NOT = re.compile(
     r"\b(not|no|never|without|none|hardly|nor|neither|isn't|wasn't|weren't|didn't|hasn't|hadn't|"
@@ -90,11 +91,11 @@ def find(text: str, source: str = "tile") -> Iterator[Found]:
         matches: dict[str, list[tuple[Pattern, re.Match]]] = {}
         for pattern in likely:
             match = pattern.regex.search(clause)
-            if match and not _UNSURE.search(clause[: match.end()]):
+            if match and not _UNSURE.search(clause[: match.start()]):
                 matches.setdefault(pattern.name, []).append((pattern, match))
         longest = [_longest(each) for each in matches.values()]
         for pattern, match in longest:
-            if not any(_lies_inside(match, other) for _, other in longest):
+            if pattern.amount or not any(_lies_inside(match, other) for _, other in longest):
                 yield from _fact(pattern, match, clause)
 
 

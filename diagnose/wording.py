@@ -28,6 +28,7 @@ HAPPENED = {
     "colour shift": "why the colour shifted",
     "cloudiness": "why it is cloudy",
     "metal marking": "why metal marks it",
+    "other": "what went wrong here",
 }
 
 

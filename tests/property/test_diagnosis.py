@@ -5,9 +5,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from diagnose.measures import Measure, measures
+from diagnose.phrases import patterns
 from diagnose.report import why
 from diagnose.rules import has_rules, load, weigh
-from diagnose.weighing import applies, strength_for
+from diagnose.weighing import NOTE_TRUST, applies, strength_for
 from tiles.records import words
 from tiles.records.clues import clues
 from tiles.records.forms import TileRecord
@@ -194,3 +195,67 @@ def test_a_measure_is_never_given_for_a_field_left_blank(record, defect):
         assert (name in found) == (name in firing)
     if not any(a["layers"][0]["thickness_mm"] for a in record.get("areas", [])):
         assert "thickness_mm" not in found
+
+
+@settings(max_examples=60, deadline=None)
+@given(
+    record=RECORDS,
+    logged=st.lists(st.sampled_from(DEFECTS), min_size=2, max_size=4, unique=True),
+    turn=st.randoms(use_true_random=False),
+)
+def test_the_order_of_several_defects_does_not_matter(record, logged, turn):
+    turned = list(logged)
+    turn.shuffle(turned)
+    answers = []
+    for defects in (logged, turned):
+        look = {"inspected_on": "2025-03-20", "defects": [{"defect": d} for d in defects]}
+        found = why(TileRecord.model_validate({**record, "inspections": [look]}))
+        answers.append({(each.defect, each.instead_of): each.causes for each in found})
+    assert answers[0] == answers[1]
+
+
+@settings(max_examples=60, deadline=None)
+@given(record=RECORDS, defect=st.sampled_from(DEFECTS), further=st.sampled_from(DEFECTS))
+def test_a_further_defect_never_lowers_a_cause_that_explains_both_against_one_that_does_not(
+    record, defect, further
+):
+    if defect == further:
+        return
+    alone = _rows(record, [defect], defect)
+    both = _rows(record, [defect, further], defect)
+    for name, row in both.items():
+        assert row.bonus >= 0
+        # The bonus is all that a further defect changes.
+        assert row.log_odds - row.bonus == pytest.approx(alone[name].log_odds)
+
+
+def _rows(record, defects, asked):
+    look = {"inspected_on": "2025-03-20", "defects": [{"defect": d} for d in defects]}
+    (found,) = (
+        each
+        for each in why(TileRecord.model_validate({**record, "inspections": [look]}))
+        if each.defect == asked and each.instead_of is None
+    )
+    return {row.cause.name: row for row in found.case.rows if row.cause}
+
+
+NOTES = st.lists(st.sampled_from([each.phrase for each in patterns()]), max_size=3).map(
+    lambda phrases: ". ".join(
+        " ".join(part.split("|")[0].strip("*") for part in phrase.split() if part not in "...#")
+        for phrase in phrases
+    )
+)
+
+
+@settings(max_examples=100, deadline=None)
+@given(record=RECORDS, note=NOTES, defect=st.sampled_from(DEFECTS))
+def test_a_note_never_changes_what_a_field_says_and_never_weighs_more(record, note, defect):
+    look = [{"inspected_on": "2025-03-20", "defects": [{"defect": defect}]}]
+    plain = TileRecord.model_validate({**record, "inspections": look})
+    noted = plain.model_copy(update={"note": note})
+    without, with_note = why(plain)[0].case, why(noted)[0].case
+    for name, fact in without.facts.items():
+        assert with_note.facts[name] == fact
+    for row in with_note.rows:
+        for each in (*row.for_, *row.against):
+            assert each.trust == (NOTE_TRUST if each.measure.note else 1)

@@ -1,0 +1,62 @@
+"""``tiles rules``: the rule base as a person and as a program reads it."""
+
+import json
+
+import pytest
+
+from diagnose.rules import has_rules, load
+from tests.cli.records import assert_one_line_error
+from tiles.records import words
+
+WITH_RULES = [each for each in words.DEFECTS if has_rules(each)]
+
+
+def test_the_list_counts_the_causes_and_signs_of_every_defect(tiles):
+    found = json.loads(tiles("rules", "--json").out)
+    assert [row["defect"] for row in found] == WITH_RULES
+    for row in found:
+        assert row["causes"] == len(load(row["defect"]).causes)
+    assert "crawling" in tiles("rules").out
+
+
+@pytest.mark.parametrize("defect", WITH_RULES)
+def test_every_cause_is_told_with_its_signs_and_how_firm_they_are(tiles, monkeypatch, defect):
+    monkeypatch.setenv("COLUMNS", "96")
+    told = tiles("rules", defect).out
+    one_line = " ".join(told.split())
+    assert max(map(len, told.splitlines())) <= 96
+    for cause in load(defect).causes:
+        assert f"[{cause.name}, beforehand" in one_line
+        assert cause.mechanism in one_line
+        for sign in cause.signs:
+            assert f"[{sign.tag}" in one_line
+            for number in (sign.counts_fully, sign.against_fully):
+                assert number is None or f"{number:g}" in one_line
+
+
+def test_one_cause_alone_can_be_read(tiles):
+    told = tiles("rules", "crawling", "--cause", "coat_too_thick").out
+    assert "coat_too_thick" in told
+    assert "wax_splash" not in told
+    shape = json.loads(tiles("rules", "crawling", "--cause", "coat_too_thick", "--json").out)
+    (cause,) = shape["causes"]
+    assert cause["signs"]
+    assert set(cause["prior"]) == {"low_fire", "mid_range"}
+
+
+def test_priors_are_said_to_be_estimates_and_looks_that_are_no_fault_to_be_none(tiles):
+    told = " ".join(tiles("rules", "crazing").out.split())
+    assert "are estimates" in told
+    assert "NOT A FAULT" in told
+    assert "REALLY DUNTING" in told
+
+
+@pytest.mark.parametrize(
+    ("arguments", "part"),
+    [
+        (["rules", "crawlin"], "crawling"),
+        (["rules", "crawling", "--cause", "gremlins"], "coat_too_thick"),
+    ],
+)
+def test_an_unknown_defect_or_cause_is_one_clear_line(tiles, arguments, part):
+    assert_one_line_error(tiles(*arguments), part)

@@ -1,0 +1,119 @@
+import math
+
+import pytest
+
+from diagnose.asking import entropy, questions
+from diagnose.asking_fields import FIELDS_OF, read_answer, text
+from diagnose.case import weigh_case
+from diagnose.rules import Cause
+from diagnose.vocabulary import measure_words
+from diagnose.weighing import Weighed
+from tiles.errors import TilesError
+from tiles.records.forms import TileRecord
+
+
+def row(share):
+    cause = Cause("a", "a", "", {"low_fire": 1, "mid_range": 1}, (), ())
+    return Weighed(cause, 0.5, (), (), (), 0.0, share)
+
+
+def case(defect="crawling", **fields):
+    record = {
+        "mark": "T-1",
+        "body": "red",
+        "areas": [{"number": 1, "layers": [{"glaze": "pond green"}]}],
+        "inspections": [{"inspected_on": "2025-03-03", "defects": [{"defect": defect}]}],
+        **fields,
+    }
+    return weigh_case(TileRecord.model_validate(record), defect)
+
+
+def test_entropy_of_four_equal_shares_is_the_logarithm_of_four():
+    assert entropy([row(0.25)] * 4) == pytest.approx(math.log(4))
+    assert entropy([row(1.0), row(0.0)]) == 0
+
+
+def test_the_chances_of_all_answers_add_up_to_one_and_gain_is_what_they_take_away():
+    for defect in ("crawling", "crazing", "pinholes", "running"):
+        asked = case(defect)
+        for question in questions(asked):
+            chances = [choice.chance for choice in question.choices]
+            assert sum(chances) + question.chance_unknown == pytest.approx(1)
+            left = sum(choice.chance * entropy(choice.rows) for choice in question.choices)
+            left += question.chance_unknown * entropy(asked.rows)
+            assert question.gain == pytest.approx(entropy(asked.rows) - left)
+
+
+def test_questions_come_in_the_order_of_what_they_tell():
+    gains = [question.gain for question in questions(case())]
+    assert len(gains) > 5
+    assert gains == sorted(gains, reverse=True)
+
+
+def test_what_is_recorded_or_was_asked_is_not_asked_again():
+    first = questions(case())[0].name
+    assert first not in [each.name for each in questions(case(), {first})]
+    known = case(clues={"bisque_greasy": "no"}, bisque_cone="04")
+    names = [each.name for each in questions(known)]
+    assert "bisque_greasy" not in names
+    assert "bisque_cone" not in names
+
+
+def test_numbers_are_asked_for_in_their_unit():
+    names = [each.name for each in questions(case())]
+    assert "coats" in names
+    assert "fired_thickness_mm" in names
+    assert "in mm" in text("fired_thickness_mm")
+
+
+def test_a_sure_case_leaves_less_to_ask_than_an_open_one():
+    layer = {"glaze": "pond green", "thickness_mm": 1.8}
+    sure = case(areas=[{"number": 1, "layers": [layer]}], clues={"worst_where_thick": "yes"})
+    assert questions(sure)[0].gain < questions(case())[0].gain
+
+
+@pytest.mark.parametrize(
+    ("name", "typed", "value"),
+    [
+        ("bisque_dusty", "Y", "yes"),
+        ("thickness_mm", "1.5", 1.5),
+        ("thickness_mm", "1.5 mm", 1.5),
+        ("thickness_mm", "1/16 inch", 1.59),
+        ("opened_c", "480 F", 249),
+        ("opened_c", "200", 200),
+        ("hold_min", "half an hour", 30),
+        ("hold_min", "0", 0),
+        ("coats", "three", 3),
+        ("rate_c_per_h", "100", 100),
+        ("rate_c_per_h", "270 F per hour", 150),
+        ("cone_reached", "05", "05"),
+        ("method", "brushed", "brush"),
+        ("revived", "no", False),
+        ("absorption_pct", "12.5 %", 12.5),
+    ],
+)
+def test_an_answer_is_read_in_the_units_people_use(name, typed, value):
+    assert read_answer(name, typed) == value
+
+
+@pytest.mark.parametrize(
+    ("name", "typed"),
+    [
+        ("bisque_dusty", "perhaps"),
+        ("thickness_mm", "thick"),
+        ("coats", "2.5"),
+        ("cone_reached", "hot"),
+        ("absorption_pct", "little"),
+    ],
+)
+def test_what_is_no_answer_is_refused_with_a_remedy(name, typed):
+    with pytest.raises(TilesError) as caught:
+        read_answer(name, typed)
+    assert caught.value.hint
+
+
+def test_every_measure_that_can_be_asked_for_is_one_of_the_rule_base():
+    assert set(FIELDS_OF) - {"beneath"} <= set(measure_words())
+    for names in FIELDS_OF.values():
+        for name in names:
+            assert text(name).endswith("?")
