@@ -2,7 +2,7 @@
 
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache, cached_property
 
 from diagnose.amounts import NUMBER, read_amount
@@ -96,7 +96,15 @@ def find(text: str, source: str = "tile") -> Iterator[Found]:
         longest = [_longest(each) for each in matches.values()]
         for pattern, match in longest:
             if pattern.amount or not any(_lies_inside(match, other) for _, other in longest):
-                yield from _fact(pattern, match, clause)
+                for found in _fact(pattern, match, clause):
+                    yield replace(found, text=_as_written(found.text, text))
+
+
+def _as_written(phrase: str, text: str) -> str:
+    """The phrase with the capitals and signs of the note, where it stands there word for word."""
+    words = re.findall(r"[\w']+", phrase)
+    match = re.search(r"\b" + r"[^\w']+".join(map(re.escape, words)), text, re.IGNORECASE)
+    return match[0] if match else phrase
 
 
 def _longest(matches: list[tuple[Pattern, re.Match]]) -> tuple[Pattern, re.Match]:

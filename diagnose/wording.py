@@ -13,6 +13,8 @@ if TYPE_CHECKING:
     from diagnose.rules import Cause
     from diagnose.weighing import Argument, Weighed
 
+SURE_SHARE = 0.6
+"""Below this an answer is called a best guess."""
 HAPPENED = {
     "crazing": "why it crazed",
     "shivering": "why it shivered",
@@ -103,10 +105,10 @@ def lead(defect: str, first: "Weighed") -> str:
     if not first.cause.is_fault:
         return " ".join([sentence(f"not a fault: {first.cause.title} {odds}"), *evidence])
     sure = "almost certainly" if first.share >= 0.85 else "most likely"
-    if first.share < 0.6:
+    if first.share < SURE_SHARE:
         sure = "best guess"
     if first.cause.right_name:
-        return " ".join([_misnamed(defect, first.cause, f"{sure} {odds}"), *evidence])
+        return " ".join([_misnamed(defect, first.cause, first.share, f"{sure} {odds}"), *evidence])
     answer = sentence(f"{sure} {odds}: {first.cause.title}")
     return " ".join([answer, *evidence])
 
@@ -120,13 +122,17 @@ def one_cause(defect: str, also_explains: list[str]) -> str:
     return f" One cause would explain {how_many} {', '.join(first)} and {last}."
 
 
-def _misnamed(defect: str, cause: "Cause", sure: str) -> str:
+def _misnamed(defect: str, cause: "Cause", share: float, sure: str) -> str:
+    """Another fault, or one that has no name in the list; said no more firmly than it is known."""
+    because = sentence(f"{sure}: {cause.title}")
+    is_sure = share >= SURE_SHARE
     if cause.right_name == "other":
-        return sentence(
-            f"this is not {defect}. {sentence(f'{sure}: {cause.title}')} Log it as other"
-        )
-    named = sentence(f"this is {cause.right_name}, not {defect}")
-    return f"{named} {sentence(f'{sure}: {cause.title}')}"
+        named = f"this is not {defect}" if is_sure else f"this does not look like {defect}"
+        return f"{sentence(named)} {because} Log it as other."
+    named = f"this looks like {cause.right_name} rather than {defect}"
+    if is_sure:
+        named = f"this is {cause.right_name}, not {defect}"
+    return f"{sentence(named)} {because}"
 
 
 def not_enough(defect: str, first: "Weighed", names: list[str]) -> str:

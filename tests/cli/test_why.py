@@ -5,7 +5,7 @@ import json
 import pytest
 
 from tests.cli.records import all_rows, assert_one_line_error, shown
-from tiles.cli.main import run
+from tests.conftest import ROOT
 
 WIDTH = 96
 SCREEN = 40
@@ -80,6 +80,7 @@ def test_the_arithmetic_adds_up_to_the_shares(sample, tiles):
         (["why"], "no tile is named"),
         (["why", "M-41", "--glaze", "pond green", "--defect", "crawling"], "together"),
         (["why", "--glaze", "pond green"], "--defect"),
+        (["why", "M-41", "--ask", "--arithmetic"], "together"),
         (["why", "--glaze", "pond gren", "--defect", "crawling"], "pond green"),
         (["why", "M-41", "--defect", "crawlin"], "crawling"),
         (["why", "M-4100"], "no tile is marked"),
@@ -144,7 +145,22 @@ class TestAsking:
             assert sum(each["chance"] for each in question["answers"]) == pytest.approx(1, abs=0.01)
 
 
-def test_the_command_is_the_door_the_script_uses():
-    with pytest.raises(SystemExit) as ended:
-        run(["why", "--help"])
-    assert ended.value.code == 0
+class TestAllTilesOfAGlaze:
+    def test_the_failing_are_set_beside_the_sound_and_the_causes_pooled(self, sample, tiles):
+        told = " ".join(tiles("why", "--glaze", "pond green", "--defect", "crawling").out.split())
+        assert told.startswith("Crawling on ")
+        assert "coats or fewer 0 crawled" in told
+        assert "chance would do this less than 1 time in 1000" in told
+        assert "The coat was too thick, first on" in told
+
+    def test_all_tells_every_difference(self, sample, tiles):
+        ask = ("why", "--glaze", "pond green", "--defect", "crawling")
+        assert len(tiles(*ask, "--all").out) > len(tiles(*ask).out)
+
+    def test_the_json_has_the_documented_keys(self, sample, tiles):
+        ran = tiles("why", "--glaze", "POND GREEN", "--defect", "crawling", "--json")
+        told = json.loads(ran.out)
+        assert told["glaze"] == "pond green"
+        readme = (ROOT / "README.md").read_text(encoding="utf-8")
+        keys = {*told, *told["differences"][0], *told["causes"][0]}
+        assert not [key for key in keys if f"`{key}`" not in readme]

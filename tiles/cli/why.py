@@ -44,10 +44,12 @@ def why(
         _refuse_together(mark, ask=ask, arithmetic=arithmetic)
         from tiles.cli import why_glaze
 
-        why_glaze.tell(glaze, wanted, as_json=as_json, db=db)
+        why_glaze.tell(glaze, wanted, show_all=show_all, as_json=as_json, db=db)
         return
     if mark is None:
         raise InvalidValue("no tile is named.", "'tiles why M-41', or --glaze and --defect.")
+    if ask and arithmetic:
+        raise InvalidValue("--ask and --arithmetic together.", "one after the other.")
     if ask:
         from tiles.cli import why_ask
 

@@ -8,7 +8,7 @@ MOST_DOUBTFUL = 3
 MOST_CAUSES = 5
 
 
-def tell(glaze: str, defect: str | None, *, as_json: bool, db: str | None) -> None:
+def tell(glaze: str, defect: str | None, *, show_all: bool, as_json: bool, db: str | None) -> None:
     """Compare all tiles of the glaze and print what they tell."""
     if defect is None:
         raise InvalidValue("--glaze alone does not say what went wrong.", "--defect crawling.")
@@ -23,7 +23,7 @@ def tell(glaze: str, defect: str | None, *, as_json: bool, db: str | None) -> No
     if as_json:
         output.print_json(found.as_dict())
         return
-    print("\n".join(_lines(found)))
+    print("\n".join(_lines(found, show_all)))
 
 
 def _records(glaze: str, db: str | None) -> tuple[str, list]:
@@ -38,14 +38,15 @@ def _records(glaze: str, db: str | None) -> tuple[str, list]:
         return name, reading.find_records(session, list(marks))
 
 
-def _lines(found) -> list[str]:
+def _lines(found, show_all: bool) -> list[str]:
     from tiles.cli.why_text import labelled, wrap
 
     told = wrap(found.say)
     if not found.failing:
         return told
     told += ["", "Failing and sound ones set apart, the most uneven first:"]
-    for each in _worth_telling(found.differences):
+    told_of = found.differences if show_all else _worth_telling(found.differences)
+    for each in told_of:
         told += [f"   {line}" for line in wrap(_capital(each.say), indent=3)]
     if not found.differences:
         told.append("   Nothing is recorded in which they differ.")
@@ -53,7 +54,7 @@ def _lines(found) -> list[str]:
     if found.causes:
         tiles = found.causes[0].tiles
         told += ["", f"What the rules say, over the {tiles} failing tile{'s' * (tiles != 1)}:"]
-        for cause in found.causes[:MOST_CAUSES]:
+        for cause in found.causes[: None if show_all else MOST_CAUSES]:
             first = f", first on {cause.first_on} of {cause.tiles}" if cause.first_on else ""
             told += labelled(f"{cause.mean_share:.0%}", f"{_capital(cause.title)}{first}.")
     return told

@@ -82,7 +82,7 @@ def _diagnosis(diagnosis, detail: Detail, many_areas: bool) -> list[str]:
     rest = [cause for cause in diagnosis.causes if cause not in shown]
     if detail is _EVERYTHING:
         return [*told, *_ruled_out(rest)]
-    return [*told, "", *wrap(_rest(rest))] if rest else told
+    return [*told, "", *wrap(f"{_rest(rest)}{_next_step(diagnosis)}")] if rest else told
 
 
 def _news(diagnosis, shown: list) -> list[str]:
@@ -137,6 +137,15 @@ def _rest(causes: list) -> str:
         under = f" under {WORTH_NAMING:.0%}" if causes[len(named)].share < WORTH_NAMING else ""
         text += f"And {more}{under}. " if named else f"Also weighed: {more}{under}. "
     return f"{text}All in full: --all."
+
+
+def _next_step(diagnosis) -> str:
+    mark = diagnosis.case.record.mark
+    if diagnosis.look_alike or not diagnosis.is_fault:
+        return ""
+    if diagnosis.enough_to_tell:
+        return f" Amounts worked out: tiles fix {mark}."
+    return f" Asked what would tell most: tiles why {mark} --ask."
 
 
 def _cause(place: int, cause, detail: Detail) -> list[str]:

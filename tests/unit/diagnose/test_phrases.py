@@ -90,7 +90,7 @@ def test_a_negation_holds_for_the_whole_list_and_no_further():
 
 def test_the_words_of_the_note_are_given_as_they_stand():
     (found,) = find("Fine, but Second Coat next day.")
-    assert found.text == "second coat next day"
+    assert found.text == "Second Coat next day"
 
 
 def test_a_bare_temperature_says_how_it_was_taken():
