@@ -1,0 +1,70 @@
+"""``tiles why --ask`` at the keyboard, in a real process, and with answers from a pipe."""
+
+from tests.cli.keyboard import CTRL_C, Keyboard
+from tests.cli.records import all_rows, shown
+
+ASK = ("why", "M-41", "--defect", "pinholes", "--ask")
+
+
+def test_three_questions_then_the_answer_then_keeping_it(sample, tiles):
+    keyboard = Keyboard(*ASK)
+    keyboard.sees("Now: the coat was too thick for bubbles to get out")
+    keyboard.answers("1. ", "yes")
+    keyboard.sees(" -> ")
+    keyboard.answers("2. ")
+    keyboard.sees("Not known: nothing changes.")
+    keyboard.answers("3. ", "don't know")
+    keyboard.sees("PINHOLES, slight")
+    keyboard.answers("Keep on the record of M-41", "yes")
+    code, said = keyboard.ends()
+    assert code == 0
+    assert "Kept on M-41: " in said
+    record = shown(tiles, "M-41")
+    assert "yes" in (record["clues"] | record["areas"][0]["clues"]).values()
+
+
+def test_enter_alone_at_the_end_keeps_nothing(sample):
+    before = all_rows(sample)
+    keyboard = Keyboard(*ASK)
+    keyboard.answers("1. ", "yes")
+    keyboard.answers("2. ", "no")
+    keyboard.answers("3. ")
+    keyboard.answers("Keep on the record of M-41")
+    assert keyboard.ends()[0] == 0
+    assert all_rows(sample) == before
+
+
+def test_ctrl_c_stops_and_keeps_nothing(sample):
+    before = all_rows(sample)
+    keyboard = Keyboard(*ASK)
+    keyboard.answers("1. ", "yes")
+    keyboard.sees("2. ")
+    keyboard.interrupts()
+    code, said = keyboard.ends()
+    assert code == 130, CTRL_C
+    assert "Stopped" in said
+    assert all_rows(sample) == before
+
+
+def test_answers_may_come_from_a_pipe_and_may_be_fewer_than_the_questions(sample, tiles_process):
+    before = all_rows(sample)
+    ran = tiles_process(*ASK, stdin="yes\n")
+    assert ran.code == 0, ran.err
+    assert " -> " in ran.out
+    assert "PINHOLES, slight" in ran.out
+    assert all_rows(sample) == before
+
+
+def test_without_a_keyboard_the_answer_is_given_all_the_same(sample, tiles_process):
+    ran = tiles_process(*ASK)
+    assert ran.code == 0
+    assert "PINHOLES, slight" in ran.out
+
+
+def test_a_fact_of_the_whole_firing_is_not_written_on_one_tile(sample, tiles_process, tiles):
+    from diagnose.fields import is_shared
+
+    assert is_shared("hold_min") and is_shared("revived") and not is_shared("coats")
+    before = shown(tiles, "M-41")["firing"]
+    tiles_process(*ASK, "--yes", stdin="yes\nno\nno\n")
+    assert shown(tiles, "M-41")["firing"] == before
