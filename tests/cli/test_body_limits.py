@@ -69,3 +69,10 @@ def test_body_show_of_a_new_body_says_nothing_of_tiles(tiles, fresh):
 
 def test_jars_are_counted_as_telling_nothing(tiles, sample):
     assert "more tiles do not count: from a jar" in tiles("body", "show", "red earthenware").out
+
+
+def test_fix_aims_below_the_limit_that_own_tiles_show(tiles, red_clay):
+    found = json.loads(tiles("body", "show", "red clay", "--json").out)["fit_from_own_tiles"]
+    told = tiles("fix", "R-10").out
+    assert "Your own tiles put the limit on red clay at" in " ".join(told.split())
+    assert f"{found['crazing']['low']:.1f}" in told

@@ -76,9 +76,8 @@ def fix(
 
 def _answers(record, defect: str | None, body_limit: float | None, db: str | None) -> list:
     from diagnose.fixes import fix as work_out
-    from tiles.records import words
-
     from tiles.cli import body_limits
+    from tiles.records import words
 
     wanted = words.read_word(defect, words.DEFECTS, "defect") if defect else None
     stock = _stock(db)
