@@ -45,8 +45,9 @@ def _places(case, expect, told, found):
         yield "in_first_three", f"first three are {', '.join(names[:3])}"
     if "first" in expect and names[0] not in _right(expect, "first"):
         yield "first", f"first is {names[0]}"
-    if names and names[0] in expect.get("not_blamed", ()):
-        yield "not_blamed", f"blames {names[0]}"
+    for key in ("not_blamed", "not_first"):
+        if names and names[0] in expect.get(key, ()):
+            yield key, f"blames {names[0]}"
 
 
 def _kind(case, expect, told, found):
@@ -121,7 +122,16 @@ def _asks(case: dict, expectation: str) -> bool:
 
 def table(pattern: str) -> str:
     """Scores by defect, and every miss."""
-    keys = ("in_first_three", "first", "kind", "words", "forbids", "explains", "from_note")
+    keys = (
+        "in_first_three",
+        "first",
+        "not_first",
+        "kind",
+        "words",
+        "forbids",
+        "explains",
+        "from_note",
+    )
     rows: dict[str, list] = defaultdict(list)
     for case, wrong in scored(pattern):
         rows[case["defect"]].append((case, wrong))

@@ -49,7 +49,7 @@ def test_every_open_case_has_a_source_and_asks_for_something():
         ("enough_to_tell", 1.0),
         ("forbids", 1.0),
         ("forbids_first", 1.0),
-        ("not_blamed", 1.0),
+        ("not_first", 1.0),
         ("words", 0.95),
         ("explains", 1.0),
         ("from_note", 1.0),
