@@ -1,0 +1,245 @@
+"""Learning from the studio's own tiles: chances before the firing, with a range and reasons.
+
+Common practice (the rule base) is what the model believes before it has seen a tile; each tile
+moves it as far as its evidence goes. ``diagnose/learning/design.py`` says what is believed.
+
+From a flat frame: `fit`, then `Model.predict_proba` and its fellows. From tile records, without
+pandas: `fit_records` or `recall`, then `Model.forecast`, `Model.drivers`, `Model.cause_bonus`.
+"""
+
+from collections.abc import Iterable
+from dataclasses import dataclass, field
+from functools import cached_property
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from diagnose.learning import explain, rows, validate
+from diagnose.learning.model import LEARNED, Learned, Seen, learn_seen
+from diagnose.learning.rows import Observed, Row
+from diagnose.learning.validate import Verdict
+from tiles.exchange.flat_columns import defect_column
+from tiles.records.words import DEFECTS
+
+if TYPE_CHECKING:
+    import pandas as pd
+
+    from tiles.records.forms import TileRecord
+
+
+@dataclass(frozen=True)
+class Forecast:
+    """One defect of one area before the firing.
+
+    ``chance`` with its 90 % range ``low`` to ``high``; ``usual`` : the same studio's chance for
+    all of its tiles together. ``state`` is ``learned``, or says why only the usual rate was
+    adjusted: then no percentage should be shown.
+    """
+
+    defect: str
+    chance: float
+    low: float
+    high: float
+    usual: float
+    state: str
+
+    @property
+    def is_special(self) -> bool:
+        """Whether the tile differs enough from the studio's usual rate to be worth saying."""
+        return not 0.67 <= self.chance / max(self.usual, 1e-9) <= 1.5
+
+
+def fit(frame: "pd.DataFrame") -> "Model":
+    """Learn every defect from the tiles of a flat frame.
+
+    Parameters
+    ----------
+    frame : pandas.DataFrame
+        One row for each area of a tile, with any of the flat columns
+        (`tiles.exchange.flat_columns.columns`); unknown values blank. Rows of one ``mark`` are
+        one tile and are not counted as independent. The severity columns ``defect_...`` hold the
+        outcomes: blank where nobody looked.
+
+    Returns
+    -------
+    Model
+        Also where there is little or nothing to learn from: ``model.states`` says so.
+        ``model.passed_over`` counts cells and columns that could not be read.
+    """
+    return _learn(rows.from_frame(frame))
+
+
+def fit_records(records: "Iterable[TileRecord]") -> "Model":
+    """Learn from tile records; as `fit`."""
+    return _learn(rows.from_records(records))
+
+
+def _learn(observed: Observed) -> "Model":
+    seen = Seen(observed.rows)
+    learned = learn_seen(seen, observed.outcomes)
+    return Model(learned, observed.passed_over, _Training(seen, observed.outcomes))
+
+
+def recall(records: "list[TileRecord]", file: Path) -> "Model":
+    """The model kept in a file, if it was learned from these records and these rules; else learn.
+
+    A model that had to be learned is validated and kept. Needs neither pandas nor scikit-learn.
+    """
+    from diagnose.learning import keep
+
+    mark = keep.fingerprint(records)
+    kept = keep.load(file, mark)
+    if kept is not None:
+        return Model(kept[0], kept_verdicts=kept[1])
+    model = fit_records(records)
+    keep.save(file, model.learned, mark, model.verdicts)
+    return model
+
+
+@dataclass(frozen=True)
+class _Training:
+    seen: Seen
+    outcomes: dict
+
+
+@dataclass
+class Model:
+    """Forecasts for new tiles. ``learned`` holds the coefficients."""
+
+    learned: Learned
+    passed_over: dict[str, int] = field(default_factory=dict)
+    training: _Training | None = None
+    kept_verdicts: dict[str, Verdict] | None = None
+
+    @property
+    def states(self) -> dict[str, str]:
+        """For each defect: ``learned``, or why only the usual rate was adjusted."""
+        return {defect: each.state for defect, each in self.learned.defects.items()}
+
+    @cached_property
+    def verdicts(self) -> dict[str, Verdict]:
+        """How each defect was forecast on glazes held back, and whether that beats guessing."""
+        return self.validate() if self.kept_verdicts is None else self.kept_verdicts
+
+    def validate(self, split: str = "glazes") -> dict[str, Verdict]:
+        """Judge the model on its own training tiles: ``glazes`` kept apart, or ``forward`` in time.
+
+        Returns
+        -------
+        dict[str, Verdict]
+            By defect; empty for a kept model, which no longer has its tiles.
+        """
+        if self.training is None:
+            return {}
+        return validate.validate(self.learned, self.training.seen, self.training.outcomes, split)
+
+    def predict_proba(self, frame: "pd.DataFrame") -> "pd.DataFrame":
+        """The chance of each defect on each row.
+
+        Returns
+        -------
+        pandas.DataFrame
+            One column for each defect, named as its flat column (``defect_crazing``); index as
+            given. Outcomes in ``frame`` are not looked at.
+        """
+        import pandas as pd
+
+        seen = self._see(frame)
+        chances = {defect_column(d): self.learned.chance(d, seen) for d in DEFECTS}
+        return pd.DataFrame(chances, index=frame.index)
+
+    def predict_range(self, frame: "pd.DataFrame") -> "pd.DataFrame":
+        """The 90 % range of each chance.
+
+        Returns
+        -------
+        pandas.DataFrame
+            Columns of two levels: the flat column of the defect, then ``low`` and ``high``.
+        """
+        import pandas as pd
+
+        seen = self._see(frame)
+        ends = {}
+        for defect in DEFECTS:
+            low, high = self.learned.span(defect, seen)
+            ends[defect_column(defect), "low"], ends[defect_column(defect), "high"] = low, high
+        return pd.DataFrame(ends, index=frame.index)
+
+    def unlike(self, frame: "pd.DataFrame") -> "pd.Series":
+        """Which rows hold a value far outside everything seen in training."""
+        import pandas as pd
+
+        found = explain.unlike(self.learned, self._see(frame).table)
+        return pd.Series([bool(names) for names in found], index=frame.index, dtype=bool)
+
+    def contributions(self, frame: "pd.DataFrame", defect: str) -> "pd.DataFrame":
+        """What drives the forecast of one defect on each row.
+
+        Returns
+        -------
+        pandas.DataFrame
+            ``row`` (the label in ``frame``), ``fact``, ``effect`` in log-odds: the forecast less
+            the forecast with that fact left open; above 0 it makes the defect likelier.
+        """
+        import pandas as pd
+
+        lines = [
+            (label, each.fact, each.effect)
+            for label, row in zip(frame.index, rows.from_frame(frame).rows, strict=True)
+            for each in explain.drivers(self.learned, row, defect)
+        ]
+        return pd.DataFrame(lines, columns=["row", "fact", "effect"])
+
+    def forecast(self, record: "TileRecord", area: int | None = None) -> list[Forecast]:
+        """Chances of every defect for one area of a tile, the likeliest first.
+
+        Parameters
+        ----------
+        record : TileRecord
+            The tile, planned or fired; its inspections are not looked at.
+        area : int, optional
+            Which area; the first without it.
+        """
+        seen = self.learned.see([_row(record, area)])
+        found = []
+        for defect in DEFECTS:
+            low, high = self.learned.span(defect, seen)
+            model = self.learned.defects[defect]
+            chance = float(self.learned.chance(defect, seen)[0])
+            found.append(
+                Forecast(defect, chance, float(low[0]), float(high[0]), model.usual, model.state)
+            )
+        return sorted(found, key=lambda each: -each.chance)
+
+    def drivers(
+        self, record: "TileRecord", defect: str, area: int | None = None
+    ) -> list[explain.Driver]:
+        """What drives the forecast of one defect, the strongest fact first."""
+        return explain.drivers(self.learned, _row(record, area), defect)
+
+    def unlike_in(self, record: "TileRecord", area: int | None = None) -> list[str]:
+        """Names of the measures in which a tile lies far outside everything seen."""
+        return explain.unlike(self.learned, self.learned.see([_row(record, area)]).table)[0]
+
+    def cause_bonus(
+        self, record: "TileRecord", defect: str, area: int | None = None
+    ) -> dict[str, float]:
+        """What own tiles add to the log-odds of each cause: a ``bonus`` for `rules.weigh`.
+
+        Empty where nothing was learned of the defect.
+        """
+        if self.learned.defects[defect].state != LEARNED:
+            return {}
+        seen = self.learned.see([_row(record, area)])
+        return explain.cause_bonus(self.learned, seen, 0, defect)
+
+    def lessons(self, defect: str, count: int = 5) -> list[tuple[str, float]]:
+        """What own tiles moved furthest from common practice, with the move in log-odds."""
+        return explain.strongest_lessons(self.learned, defect, count)
+
+    def _see(self, frame: "pd.DataFrame") -> Seen:
+        return self.learned.see(rows.from_frame(frame).rows)
+
+
+def _row(record: "TileRecord", area: int | None) -> Row:
+    number = record.areas[0].number if area is None and record.areas else area
+    return Row(record.model_copy(update={"inspections": []}), number)

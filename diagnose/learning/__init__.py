@@ -1,0 +1,1 @@
+"""Learning from a studio's own tiles: one module a step, put together by ``diagnose.learner``."""

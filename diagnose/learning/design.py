@@ -1,0 +1,152 @@
+"""The columns of one defect's model, and what is believed of each before a tile is seen.
+
+===========  =======================================================  ==========  ===========
+column       what it is                                               prior mean  prior sd
+===========  =======================================================  ==========  ===========
+rules        log hazard of the rule base (see ``signs``)              TRUST       TRUST_SD
+cause: ..    share of the cause in that hazard, above its mean        0           CAUSE_SD
+wanted       log-odds of the signs that the look is by design         BY_MEANING  WANTED_SD
+sign: ..     how far a sign of the rule base is met                   0           SIGN_SD
+number: ..   a measure in standard deviations                         0           NUMBER_SD
+word: ..     a word of a measure: 1 where it stands                   0           WORD_SD
+body: ..     the body, the kind of body, the kiln                     0           see GROUP_SD
+===========  =======================================================  ==========  ===========
+
+The glaze is one more group, solved apart (``newton``). All widths are estimates on the scale of
+log-odds; none was tuned on a studio.
+"""
+
+from dataclasses import dataclass, field, replace
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    import numpy as np
+
+    from diagnose.learning.blanks import Drawn
+    from diagnose.learning.signs import Evidence
+    from diagnose.learning.table import Table
+
+
+@dataclass(frozen=True)
+class Widths:
+    """What is believed of coefficients before a tile is seen (log-odds, estimates)."""
+
+    trust: float = 0.9
+    trust_sd: float = 0.25
+    intercept_sd: float = 0.5
+    cause_sd: float = 0.5
+    sign_sd: float = 0.3
+    wanted_sd: float = 0.15
+    number_sd: float = 0.04
+    word_sd: float = 0.15
+    glaze_sd: float = 0.55
+    body_sd: float = 0.35
+    body_type_sd: float = 0.3
+    kiln_sd: float = 0.25
+    area_share: float = 0.3
+
+    def uses(self, column: str) -> bool:
+        """Whether columns of this kind are in the model at all."""
+        return self.of(column)[1] > 0
+
+    def fixed(self) -> "Widths":
+        """With the trust in the rules as it is: nothing but the intercept can move."""
+        return replace(self, trust_sd=0.05, wanted_sd=0.05)
+
+    def of(self, column: str, defect: str = "") -> tuple[float, float]:
+        """Prior mean and sd of a column, in the model of a defect."""
+        kind = column.partition(":")[0]
+        if kind == "rules":
+            return self.trust, self.trust_sd
+        mean = BY_MEANING if kind == WANTED and defect in NO_FAULT_BY_MEANING else 0.0
+        return mean, getattr(self, f"{kind}_sd")
+
+
+RULES, WANTED = BELIEVED = "rules", "wanted"
+NO_FAULT_BY_MEANING = ("unwanted matt", "cloudiness")
+"""A glaze meant to be matt cannot be unwantedly so, nor one that is not clear be cloudy. With other
+defects it is left to the studio whether a wanted look gets written down."""
+BY_MEANING = -0.4
+DEFAULT = Widths()
+SHARED = ("body", "body_type", "kiln")
+FEWEST = 3
+"""Values below which a number or word is not made a column."""
+
+
+@dataclass
+class Layout:
+    """Which columns a model has, and how they are scaled, so that new rows get the same."""
+
+    columns: list[str] = field(default_factory=list)
+    centre: dict[str, float] = field(default_factory=dict)
+    spread: dict[str, float] = field(default_factory=dict)
+
+
+def evidence_columns(evidence: "Evidence | None") -> "dict[str, np.ndarray]":
+    """What the rule base says of each row; nothing where there are no rules for the defect."""
+    if evidence is None:
+        return {}
+    found = {RULES: evidence.log_hazard, WANTED: evidence.wanted}
+    for at, cause in enumerate(evidence.causes):
+        found[f"cause:{cause}"] = evidence.responsible[:, at]
+    for at, key in enumerate(evidence.keys):
+        found[f"sign:{key}"] = evidence.signs[:, at]
+    return found
+
+
+def common_columns(table: "Table", drawn: "Drawn") -> "dict[str, np.ndarray]":
+    """The columns that do not depend on the defect: numbers, words, body and kiln."""
+    import numpy as np
+
+    found = {}
+    for name, values in drawn.numbers.items():
+        if not np.isnan(values).any():
+            found[f"number:{name}"] = values.mean(axis=0)
+    for name, values in drawn.words.items():
+        for word in sorted({v for v in table.words.get(name, ()) if v is not None}):
+            found[f"word:{name}={word}"] = (values == word).mean(axis=0)
+    for group in SHARED:
+        for name in sorted(set(table.groups[group]) - {""}):
+            found[f"{group}:{name}"] = (table.groups[group] == name).astype(float)
+    return found
+
+
+def lay_out(raw: "dict[str, np.ndarray]") -> Layout:
+    """Keep the columns that vary; numbers are standardised, signs and shares only centred."""
+    layout = Layout()
+    for name, values in raw.items():
+        spread = float(values.std()) if values.size else 0.0
+        if spread < 1e-6 and name not in BELIEVED:
+            continue
+        is_number = name.startswith("number:")
+        layout.columns.append(name)
+        layout.centre[name] = (
+            0.0 if name in BELIEVED else float(values.mean() if values.size else 0)
+        )
+        layout.spread[name] = spread if is_number else 1.0
+    return layout
+
+
+def matrix(layout: Layout, raw: "dict[str, np.ndarray]", n: int) -> "np.ndarray":
+    """The columns side by side after a column of ones. shape (n, 1 + columns)."""
+    import numpy as np
+
+    x = np.zeros((n, 1 + len(layout.columns)))
+    x[:, 0] = 1.0
+    for at, name in enumerate(layout.columns, start=1):
+        values = raw.get(name)
+        if values is not None:
+            scaled = (values - layout.centre[name]) / layout.spread[name]
+            x[:, at] = np.clip(scaled, -4, 4) if name.startswith("number:") else scaled
+        elif name.partition(":")[0] in SHARED:
+            x[:, at] = -layout.centre[name]
+    return x
+
+
+def priors(layout: Layout, widths: Widths, defect: str) -> "tuple[np.ndarray, np.ndarray]":
+    """Prior mean and sd of the intercept (to be started elsewhere) and every column."""
+    import numpy as np
+
+    each = [widths.of(name, defect) for name in layout.columns]
+    mean = np.array([0.0, *(mean for mean, _ in each)])
+    return mean, np.array([widths.intercept_sd, *(sd for _, sd in each)])

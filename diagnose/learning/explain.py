@@ -1,0 +1,163 @@
+"""What drives a forecast, what own tiles say of the causes, and what makes a tile unlike others."""
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from diagnose.learning import blanks, design
+from diagnose.learning.model import Learned, Seen
+from diagnose.learning.rows import Row
+from diagnose.learning.table import DAYS
+
+if TYPE_CHECKING:
+
+    from diagnose.learning.table import Table
+
+STEPS_BEHIND = {
+    "cone reached": (("reached",), ("cone_reached", "cones_over_target", "cones_over_label",
+                                    "cones_over_body", "bisque_minus_glaze_cones", "wrong_band",
+                                    "firing_band", "melt_log10_pa_s")),
+    "bisque": (("bisque",), ("bisque_cones_below_04", "bisque_minus_glaze_cones",
+                             "cones_over_body")),
+    "coat": ((), ("coats", "thickness_mm", "fired_thickness_mm")),
+    "label": (("label_low", "label_high"), ("cones_over_label", "set_over_label", "wrong_band")),
+}  # fmt: skip
+"""Measures that go blank together when one fact is taken away, and the cones behind them."""
+BEYOND = 0.25
+"""A number so much of its met span outside it is unlike anything seen."""
+HALF = 0.5
+NOT_A_FACT = (DAYS,)
+
+
+@dataclass(frozen=True)
+class Driver:
+    """One recorded fact and how much it moves the forecast. ``effect`` in log-odds; + is worse."""
+
+    fact: str
+    effect: float
+
+
+def drivers(learned: Learned, row: Row, defect: str) -> list[Driver]:
+    """Each recorded fact of a row with its effect, the strongest first.
+
+    The effect is the forecast as it is less the forecast with that fact taken away and left open
+    again, so facts that tell the same share their effect between them.
+    """
+    import numpy as np
+
+    seen = learned.see([row])
+    facts = _facts(seen.table)
+    if not facts:
+        return []
+    without = learned.see([row] * len(facts))
+    for at, (measures, steps, groups) in enumerate(facts.values()):
+        _forget(without.table, at, measures, steps, groups)
+    whole, _ = learned.log_odds(defect, seen)
+    parts, _ = learned.log_odds(defect, without)
+    found = [Driver(name, float(whole[0] - part)) for name, part in zip(facts, parts, strict=True)]
+    return sorted(found, key=lambda each: -np.abs(each.effect))
+
+
+def _facts(table: "Table") -> dict[str, tuple]:
+    """Name of each recorded fact: its measures, cone places and groups."""
+    import numpy as np
+
+    recorded = {name for name, column in table.words.items() if column[0] is not None}
+    recorded |= {name for name, column in table.numbers.items() if not np.isnan(column[0])}
+    recorded -= set(NOT_A_FACT)
+    facts: dict[str, tuple] = {}
+    recipe = recorded & blanks.recipe_measures()
+    if recipe:
+        facts["recipe"] = (tuple(sorted(recipe)), (), ())
+    taken = set(recipe)
+    for name, (steps, measures) in STEPS_BEHIND.items():
+        here = recorded & set(measures)
+        if here - taken:
+            facts[name] = (tuple(sorted(here)), steps, ())
+            taken |= here
+    facts |= {name: ((name,), (), ()) for name in sorted(recorded - taken)}
+    for group in ("glaze", "body", "kiln"):
+        if table.groups[group][0]:
+            facts[f"this {group}"] = ((), (), (group,))
+    return facts
+
+
+def _forget(table: "Table", at: int, measures, steps, groups) -> None:
+    import numpy as np
+
+    for name in measures:
+        if name in table.words:
+            table.words[name][at] = None
+        else:
+            table.numbers[name][at] = np.nan
+    for name in steps:
+        table.steps[name][at] = np.nan
+    for name in groups:
+        table.groups[name][at] = ""
+
+
+def cause_bonus(learned: Learned, seen: Seen, at: int, defect: str) -> dict[str, float]:
+    """What own tiles add to the causes of one defect on one row, for ``diagnose.rules.weigh``.
+
+    Returns
+    -------
+    dict[str, float]
+        Log-odds by the name of the cause: how much commoner it is here than common practice has
+        it, and ``b (s - mean s / 2)`` for each of its signs, halved where the sign's measure is
+        blank. Empty where nothing was learned.
+    """
+    evidence = seen.evidence(defect)
+    if evidence is None:
+        return {}
+    b = learned.defects[defect].coefficients()
+    layout = learned.defects[defect].layout
+    bonus = {cause: b.get(f"cause:{cause}", 0.0) for cause in evidence.causes}
+    for place, (key, owners) in enumerate(zip(evidence.keys, evidence.owners, strict=True)):
+        name = f"sign:{key}"
+        if name not in b:
+            continue
+        met = evidence.signs[at, place] - HALF * layout.centre[name]
+        known = seen.drawn.recorded.get(key.partition("|")[0])
+        trust = 1.0 if known is not None and known[at] else HALF
+        for owner in owners:
+            bonus[owner] += trust * b[name] * met / len(owners)
+    return bonus
+
+
+def unlike(learned: Learned, table: "Table") -> list[list[str]]:
+    """For each row the measures that lie well outside everything met; none for a usual tile."""
+    import numpy as np
+
+    found: list[list[str]] = [[] for _ in range(table.n)]
+    for name, values in table.numbers.items():
+        met = learned.met.get(name)
+        if name in NOT_A_FACT or not met:
+            continue
+        room = BEYOND * max(met[1] - met[0], 0.2 * abs(met[1]))
+        for at in np.flatnonzero((values < met[0] - room) | (values > met[1] + room)):
+            found[at].append(name)
+    for name, values in table.words.items():
+        met = learned.met.get(name)
+        if name == "cone_reached" or not met:
+            continue
+        for at, value in enumerate(values):
+            if value is not None and value not in met and not set(value.split()) & _words(met):
+                found[at].append(name)
+    return found
+
+
+def _words(met: list[str]) -> set[str]:
+    return {word for value in met for word in value.split()}
+
+
+def strongest_lessons(learned: Learned, defect: str, count: int = 5) -> list[tuple[str, float]]:
+    """Columns that own tiles moved furthest from what was believed, with the move. [log-odds]."""
+    model = learned.defects[defect]
+    moved = [
+        (name, value - learned.widths.of(name, defect)[0])
+        for name, value in model.coefficients().items()
+        if name not in design.BELIEVED
+    ]
+    moved += [
+        (f"glaze:{name}", float(u)) for name, u in zip(learned.glazes, model.fitted.u, strict=False)
+    ]
+    return sorted(moved, key=lambda each: -abs(each[1]))[:count]

@@ -1,0 +1,142 @@
+"""A learned model as text, so that a question tomorrow need not learn it again.
+
+The text is JSON: coefficients, their uncertainty, the pools that blanks are drawn from, and the
+fingerprint of the records and of the rules it was learned from. A file of another form, or whose
+fingerprint no longer fits, is not used: the model is learned again from the records.
+"""
+
+import json
+from collections.abc import Iterable
+from dataclasses import asdict
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from diagnose.learning import blanks, design, newton
+from diagnose.learning.model import DefectModel, Learned
+from diagnose.learning.validate import Verdict
+
+if TYPE_CHECKING:
+    from tiles.records.forms import TileRecord
+
+FORM = 1
+"""Changes when the file, or what is learned from the same records, changes."""
+DIGITS = 5
+
+
+def fingerprint(records: "Iterable[TileRecord]") -> str:
+    """A hash of all records and of the rules: the same for the same data in any order."""
+    from hashlib import sha256
+
+    texts = sorted(record.model_dump_json() for record in records)
+    whole = sha256(f"form {FORM}\n".encode())
+    for text in [*texts, *_rule_texts()]:
+        whole.update(text.encode())
+        whole.update(b"\n")
+    return whole.hexdigest()
+
+
+def _rule_texts() -> list[str]:
+    from importlib.resources import files
+
+    folder = files("diagnose").joinpath("causes")
+    found = sorted((each for each in folder.iterdir()), key=lambda each: each.name)
+    return [each.read_text(encoding="utf-8") for each in found if each.name.endswith(".toml")]
+
+
+def save(file: Path, learned: Learned, mark: str, verdicts: dict[str, Verdict]) -> None:
+    """Write a model beside the database; an unfinished write leaves the old file as it was."""
+    text = json.dumps(to_plain(learned, mark, verdicts), separators=(",", ":"))
+    unfinished = file.with_name(file.name + ".part")
+    unfinished.write_text(text, encoding="utf-8")
+    unfinished.replace(file)
+
+
+def load(file: Path, mark: str) -> tuple[Learned, dict[str, Verdict]] | None:
+    """The kept model, or None when there is none that fits these records and rules."""
+    if not file.is_file():
+        return None
+    try:
+        plain = json.loads(file.read_text(encoding="utf-8"))
+    except ValueError:
+        return None
+    if not isinstance(plain, dict) or (plain.get("form"), plain.get("data")) != (FORM, mark):
+        return None
+    return from_plain(plain)
+
+
+def to_plain(learned: Learned, mark: str, verdicts: dict[str, Verdict]) -> dict:
+    """Everything a forecast needs, in lists, numbers and words."""
+    return {
+        "form": FORM,
+        "data": mark,
+        "widths": asdict(learned.widths),
+        "glazes": learned.glazes,
+        "met": learned.met,
+        "blanks": asdict(learned.blanks),
+        "verdicts": {name: asdict(verdict) for name, verdict in verdicts.items()},
+        "defects": {name: _plain(model) for name, model in learned.defects.items()},
+    }
+
+
+def from_plain(plain: dict) -> tuple[Learned, dict[str, Verdict]]:
+    """The model and verdicts that `to_plain` wrote."""
+    models = {name: _model(name, each) for name, each in plain["defects"].items()}
+    pools = {
+        name: {key: (count, values) for key, (count, values) in pool.items()}
+        for name, pool in plain["blanks"]["pools"].items()
+    }
+    learned = Learned(
+        blanks.Blanks(pools, plain["blanks"]["recipes"]),
+        plain["glazes"],
+        models,
+        plain["met"],
+        design.Widths(**plain["widths"]),
+    )
+    return learned, {name: Verdict(**each) for name, each in plain["verdicts"].items()}
+
+
+def _plain(model: DefectModel) -> dict:
+    fitted = model.fitted
+    return {
+        "state": model.state,
+        "inspected": model.inspected,
+        "seen": model.seen,
+        "usual": model.usual,
+        "layout": asdict(model.layout),
+        "b": _rounded(fitted.b),
+        "u": _rounded(fitted.u),
+        "cov": [_rounded(row[: at + 1]) for at, row in enumerate(fitted.cov)],
+        "coupling": [_rounded(row) for row in fitted.coupling],
+        "curvature": _rounded(fitted.curvature),
+        "log_evidence": fitted.log_evidence,
+    }
+
+
+def _rounded(values) -> list[float]:
+    return [float(f"{value:.{DIGITS}g}") for value in values.tolist()]
+
+
+def _model(defect: str, plain: dict) -> DefectModel:
+    import numpy as np
+
+    size = len(plain["b"])
+    cov = np.zeros((size, size))
+    for at, row in enumerate(plain["cov"]):
+        cov[at, : at + 1] = cov[: at + 1, at] = row
+    fitted = newton.Fitted(
+        np.array(plain["b"]),
+        np.array(plain["u"]),
+        cov,
+        np.array(plain["coupling"]).reshape(size, len(plain["u"])),
+        np.array(plain["curvature"]),
+        plain["log_evidence"],
+    )
+    return DefectModel(
+        defect,
+        plain["state"],
+        plain["inspected"],
+        plain["seen"],
+        design.Layout(**plain["layout"]),
+        fitted,
+        plain["usual"],
+    )

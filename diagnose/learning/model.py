@@ -1,0 +1,227 @@
+"""What was learned of every defect, and the forecasts that follow from it."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from functools import cached_property
+from typing import TYPE_CHECKING
+
+from diagnose.learning import blanks, design, newton, signs, table
+from diagnose.learning.usual import PREVALENCE
+from diagnose.rules import has_rules, load
+from tiles.records.words import DEFECTS
+
+if TYPE_CHECKING:
+    import numpy as np
+
+    from diagnose.learning.rows import Observed, Row
+
+FEWEST_TILES, FEWEST_SEEN = 20, 3
+"""Below so many inspected tiles, or tiles with the defect, only the usual rate is adjusted."""
+LEARNED, FEW_TILES, FEW_SEEN, NEVER_INSPECTED = (
+    "learned",
+    "too few tiles inspected",
+    "seen too rarely",
+    "never inspected",
+)
+NINETY_PERCENT = 1.6449
+"""Standard deviations on either side of the middle that hold 90 % of a normal distribution."""
+
+
+@dataclass
+class DefectModel:
+    """One defect: the columns of its model, their coefficients, and what they were learned from.
+
+    ``state`` is LEARNED, or says why only the usual rate was adjusted; ``inspected`` and ``seen``
+    count tiles; ``usual`` is the mean forecast over the training areas.
+    """
+
+    defect: str
+    state: str
+    inspected: int
+    seen: int
+    layout: design.Layout
+    fitted: newton.Fitted
+    usual: float = 0.0
+
+    def coefficients(self) -> dict[str, float]:
+        """Learned coefficient of each column, in log-odds per unit of the column."""
+        return dict(zip(self.layout.columns, self.fitted.b[1:].tolist(), strict=True))
+
+
+class Seen:
+    """Some rows, read and with their blanks filled; the evidence of each defect is worked once."""
+
+    def __init__(self, rows: "Sequence[Row]", filled_by: blanks.Blanks | None = None):
+        self.rows = rows
+        self.table = table.read(rows)
+        self.blanks = filled_by or blanks.fit(self.table)
+        self._evidence: dict[str, signs.Evidence | None] = {}
+
+    @cached_property
+    def drawn(self) -> blanks.Drawn:
+        """The rows with their blanks filled."""
+        return self.blanks.draw(self.table)
+
+    @cached_property
+    def common(self) -> "dict[str, np.ndarray]":
+        """Columns that do not depend on the defect."""
+        return design.common_columns(self.table, self.drawn)
+
+    def evidence(self, defect: str) -> signs.Evidence | None:
+        """What the rules make of the rows; None where there are no rules for the defect."""
+        if defect not in self._evidence:
+            known = has_rules(defect)
+            self._evidence[defect] = signs.evaluate(load(defect), self.drawn) if known else None
+        return self._evidence[defect]
+
+    def columns(self, defect: str) -> "dict[str, np.ndarray]":
+        """Every column of the defect's model, unscaled."""
+        return design.evidence_columns(self.evidence(defect)) | self.common
+
+
+@dataclass
+class Learned:
+    """The models of all defects and what they share.
+
+    ``glazes`` are the glazes met in training, in the order of the glaze effects; ``met`` holds for
+    each measure what was met: the least and greatest number, or the words.
+    """
+
+    blanks: blanks.Blanks
+    glazes: list[str]
+    defects: dict[str, DefectModel]
+    met: dict[str, list]
+    widths: design.Widths = field(default_factory=design.Widths)
+
+    def see(self, rows: "Sequence[Row]") -> Seen:
+        """Read rows for a forecast."""
+        return Seen(rows, self.blanks)
+
+    def log_odds(self, defect: str, seen: Seen) -> "tuple[np.ndarray, np.ndarray]":
+        """Mean and variance of the log-odds of each row. shape (n,) each."""
+        import numpy as np
+
+        model = self.defects[defect]
+        n = seen.table.n
+        x = design.matrix(model.layout, seen.columns(defect), n)
+        glazes = self.glazes if model.fitted.u.size else []
+        group = group_of(glazes, seen.table.groups["glaze"])
+        effect = np.append(model.fitted.u, 0.0)[np.where(group < 0, -1, group)]
+        sd = self.widths.glaze_sd
+        return x @ model.fitted.b + effect, newton.variance(model.fitted, x, group, sd)
+
+    def chance(self, defect: str, seen: Seen) -> "np.ndarray":
+        """Chance of the defect on each row, averaged over what is not known. shape (n,)."""
+        return newton.chance(newton.averaged(*self.log_odds(defect, seen)))
+
+    def span(self, defect: str, seen: Seen) -> "tuple[np.ndarray, np.ndarray]":
+        """Ends of the 90 % range of each chance. shape (n,) each."""
+        mean, spread = self.log_odds(defect, seen)
+        reach = NINETY_PERCENT * spread**0.5
+        return newton.chance(mean - reach), newton.chance(mean + reach)
+
+
+def group_of(glazes: list[str], names: "np.ndarray") -> "np.ndarray":
+    """Place of each row's glaze in the list; -1 for one that was not met, or not recorded."""
+    import numpy as np
+
+    place = {name: at for at, name in enumerate(glazes)}
+    return np.array([place.get(name, -1) for name in names], int)
+
+
+def area_weights(tiles: "np.ndarray", area_share: float) -> "np.ndarray":
+    """What each row counts: the areas of one tile share its clay, firing and hands."""
+    import numpy as np
+
+    _, which, counts = np.unique(tiles.astype(str), return_inverse=True, return_counts=True)
+    return 1.0 / (1.0 + area_share * (counts[which] - 1))
+
+
+def learn(observed: "Observed", widths: design.Widths = design.DEFAULT) -> Learned:
+    """Learn every defect from observed rows."""
+    seen = Seen(observed.rows)
+    return learn_seen(seen, observed.outcomes, None, widths)
+
+
+def learn_seen(
+    seen: Seen,
+    outcomes: "dict[str, np.ndarray]",
+    use: "np.ndarray | None" = None,
+    widths: design.Widths = design.DEFAULT,
+    near: "Learned | None" = None,
+) -> Learned:
+    """Learn from some of the rows that were read.
+
+    Parameters
+    ----------
+    seen : Seen
+        The rows.
+    outcomes : dict of ndarray
+        For each defect 1 seen, 0 not seen, NaN nobody looked. shape (n,) each.
+    use : ndarray of bool, optional
+        Rows to learn from; all without it.
+    near : Learned, optional
+        A model of nearly the same rows, to begin from.
+    """
+    import numpy as np
+
+    use = np.ones(seen.table.n, bool) if use is None else use
+    glazes = near.glazes if near else sorted(set(seen.table.groups["glaze"]) - {""})
+    group = group_of(glazes, seen.table.groups["glaze"])
+    weight = area_weights(seen.table.groups["tile"], widths.area_share)
+    models = {}
+    for defect in DEFECTS:
+        start = near.defects[defect] if near else None
+        models[defect] = _learn_one(
+            defect, seen, outcomes[defect], use, (group, len(glazes)), weight, widths, start
+        )
+    return Learned(seen.blanks, glazes, models, _met(seen.table), widths)
+
+
+def _learn_one(defect, seen: Seen, y, use, grouped, weight, widths, start) -> DefectModel:
+    import numpy as np
+
+    here = use & np.isfinite(y)
+    tiles = seen.table.groups["tile"]
+    inspected, positive = len(set(tiles[here])), len(set(tiles[here & (y == 1)]))
+    state = _state(inspected, positive)
+    raw = {name: values for name, values in seen.columns(defect).items() if widths.uses(name)}
+    if state != LEARNED:
+        raw = {name: values for name, values in raw.items() if name in design.BELIEVED}
+        widths = widths.fixed()
+    layout = start.layout if start and start.state == state else design.lay_out(raw)
+    x = design.matrix(layout, raw, seen.table.n)
+    mean, sd = design.priors(layout, widths, defect)
+    believed = x @ mean
+    mean[0] = newton.start_at(believed[here] if here.any() else believed, PREVALENCE[defect])
+    group, count = grouped if state == LEARNED else (grouped[0], 0)
+    begin = None
+    if start and start.layout is layout:
+        begin = (start.fitted.b, start.fitted.u)
+    fitted = newton.fit(
+        x[here], y[here], weight[here], mean, sd,
+        group[here] if count else None, count, widths.glaze_sd, begin,
+    )  # fmt: skip
+    usual = float(newton.chance(x @ fitted.b)[here].mean()) if here.any() else PREVALENCE[defect]
+    return DefectModel(defect, state, inspected, positive, layout, fitted, usual)
+
+
+def _state(inspected: int, positive: int) -> str:
+    if not inspected:
+        return NEVER_INSPECTED
+    if inspected < FEWEST_TILES:
+        return FEW_TILES
+    return FEW_SEEN if min(positive, inspected - positive) < FEWEST_SEEN else LEARNED
+
+
+def _met(seen: "table.Table") -> dict[str, list]:
+    """Least and greatest of each number, and the words of each measure."""
+    import numpy as np
+
+    met: dict[str, list] = {}
+    for name, values in seen.numbers.items():
+        known = values[~np.isnan(values)]
+        met[name] = [float(known.min()), float(known.max())] if known.size else []
+    for name, values in seen.words.items():
+        met[name] = sorted({value for value in values if value is not None})
+    return met

@@ -1,0 +1,160 @@
+"""From a flat frame, or from tile records, to what the learner looks at: one row an area.
+
+What a row knows is read from a record whose inspections are taken off, so that nothing that was
+seen after the firing can find its way into a forecast.
+"""
+
+from collections import Counter
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING, Any
+
+from tiles.errors import TilesError
+from tiles.records.words import DEFECTS
+
+if TYPE_CHECKING:
+    import numpy as np
+    import pandas as pd
+
+    from tiles.records.forms import TileRecord
+
+NOT_SEEN = ("none", "no", "0", "0.0", "false")
+
+
+@dataclass(frozen=True)
+class Row:
+    """One area of one tile, its inspections taken off, and the day it was looked at."""
+
+    record: "TileRecord"
+    area: int | None
+    looked_on: Any = None
+
+
+@dataclass
+class Observed:
+    """Rows with their outcomes.
+
+    ``outcomes`` holds for each defect 1 where it was seen, 0 where it was not, NaN where nobody
+    looked. shape (rows,). ``passed_over`` counts, by column, what could not be read and was taken
+    for blank; a column that is not known counts once.
+    """
+
+    rows: list[Row]
+    outcomes: "dict[str, np.ndarray]"
+    passed_over: dict[str, int] = field(default_factory=dict)
+
+
+def from_records(records: "Iterable[TileRecord]") -> Observed:
+    """Every area of every tile; a tile that was never inspected has no outcome."""
+    import numpy as np
+
+    rows: list[Row] = []
+    seen: dict[str, list[float]] = {defect: [] for defect in DEFECTS}
+    for record in records:
+        bare = record.model_copy(update={"inspections": []})
+        looked_on = max((look.inspected_on for look in record.inspections), default=None)
+        for number in [area.number for area in record.areas] or [None]:
+            rows.append(Row(bare, number, looked_on))
+            found = {
+                each.defect
+                for look in record.inspections
+                for each in look.defects
+                if each.area in (None, number)
+            }
+            for defect in DEFECTS:
+                seen[defect].append(float(defect in found) if record.inspections else np.nan)
+    return Observed(rows, {defect: np.array(values) for defect, values in seen.items()})
+
+
+def from_frame(frame: "pd.DataFrame") -> Observed:
+    """Every row of a flat frame.
+
+    Parameters
+    ----------
+    frame : pandas.DataFrame
+        Any of the flat columns. A cell that cannot be read, and a column that is not known, are
+        passed over and counted: a forecast must not fail for one odd word.
+    """
+    passed: Counter[str] = Counter()
+    rows = _records(frame, passed)
+    outcomes = {defect: _outcome(frame, defect, passed) for defect in DEFECTS}
+    return Observed(rows, outcomes, dict(passed))
+
+
+def _records(frame: "pd.DataFrame", passed: Counter) -> list[Row]:
+    from tiles.exchange.flat_build import Builder
+    from tiles.exchange.flat_build import Row as Cells
+
+    cells = [Cells({}, number) for number in range(len(frame))]
+    for name in frame.columns:
+        _read_column(frame, name, cells, passed)
+    builder = Builder(is_strict=False)
+    rows = []
+    for each in cells:
+        looked_on = each.cells.pop("inspected_on", None)
+        each.cells.pop("inspection_note", None)
+        each.cells.pop("area", None)  # a row stands for itself: one area a record
+        rows.append(Row(_build(builder, each, passed), 1, looked_on))
+    return rows
+
+
+def _read_column(frame: "pd.DataFrame", name: str, rows: Sequence, passed: Counter) -> None:
+    """Fill the cells of one column; each different value is read once."""
+    from tiles.exchange.flat_cells import is_blank, read_cell
+    from tiles.exchange.flat_columns import by_name
+
+    column = by_name().get(str(name))
+    if column is None:
+        passed[str(name)] += 1
+        return
+    if column.part == "defect":
+        return
+    filled = frame[name].notna().to_numpy()
+    known: dict[Any, Any] = {}
+    for value, place in zip(frame[name].to_numpy(dtype=object)[filled], filled.nonzero()[0],
+                            strict=True):  # fmt: skip
+        if value not in known:
+            try:
+                known[value] = None if is_blank(value) else read_cell(column, value)
+            except TilesError:
+                known[value] = None
+                passed[str(name)] += 1
+        if known[value] is not None:
+            rows[place].cells[column.name] = known[value]
+
+
+def _build(builder, row, passed: Counter) -> "TileRecord":
+    """The record of one row; a part that contradicts itself keeps its name alone."""
+    try:
+        return builder.tile([row])
+    except TilesError as error:
+        part = _part_of(error.field)
+        passed[error.field or "row"] += 1
+        gone = [h for h in row.cells if _part_of(h) == part and h != error.field]
+        for header in gone or list(row.cells):
+            del row.cells[header]
+    return _build(builder, row, passed)
+
+
+def _part_of(header: str | None) -> tuple[str, str] | None:
+    from tiles.exchange.flat_columns import by_name
+
+    column = by_name().get(header or "")
+    return (column.part, column.place) if column else None
+
+
+def _outcome(frame: "pd.DataFrame", defect: str, passed: Counter) -> "np.ndarray":
+    """1 seen, 0 not seen, NaN where nobody looked."""
+    import numpy as np
+
+    from tiles.exchange.flat_cells import is_blank
+    from tiles.exchange.flat_columns import defect_column
+
+    name = defect_column(defect)
+    seen = np.full(len(frame), np.nan)
+    if name not in frame.columns:
+        return seen
+    for place, value in enumerate(frame[name].to_numpy(dtype=object)):
+        if not is_blank(value):
+            seen[place] = float(str(value).strip().casefold() not in NOT_SEEN)
+    return seen

@@ -1,0 +1,229 @@
+"""The rule base as numbers: how far every sign is met on every row, and what follows from it.
+
+For one defect and one row the hazard that the rules see is::
+
+    hazard = mean over draws of  sum over causes of  share * exp(support - opposition)
+
+with shares, support and opposition as in ``diagnose.weighing``. Its logarithm is the evidence:
+0 where the record says nothing. The share of one cause in the hazard says how much of the evidence
+is that cause's. Left out are signs that only the finished fault can tell, and causes that say it is
+no fault, or another one: they explain what was written down, not what will happen.
+"""
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from diagnose.learning.table import may_forecast
+
+if TYPE_CHECKING:
+    import numpy as np
+
+    from diagnose.learning.blanks import Drawn
+    from diagnose.rules import Cause, RuleBook, Sign
+
+
+@dataclass
+class Evidence:
+    """What the rules make of n rows for one defect.
+
+    ``log_hazard`` : shape (n,), 0 where nothing speaks; ``responsible`` : shape (n, causes), share
+    of each cause in the hazard; ``causes`` their names; ``signs`` : shape (n, signs), each met from
+    0 to 1, on average over the draws; ``keys`` name the signs and ``owners`` the causes of each.
+    """
+
+    log_hazard: "np.ndarray"
+    responsible: "np.ndarray"
+    causes: tuple[str, ...]
+    signs: "np.ndarray"
+    keys: tuple[str, ...]
+    owners: tuple[tuple[str, ...], ...]
+    wanted: "np.ndarray"
+
+
+def evaluate(rulebook: "RuleBook", drawn: "Drawn") -> Evidence:
+    """Weigh every row of a table.
+
+    Parameters
+    ----------
+    rulebook : RuleBook
+        Causes of one defect.
+    drawn : Drawn
+        The rows with their blanks filled.
+    """
+    import numpy as np
+
+    causes = [cause for cause in rulebook.causes if cause.is_fault and not cause.right_name]
+    shares = _shares(rulebook, causes, drawn)
+    hazards, signs = [], _Signs(drawn)
+    for cause, share in zip(causes, shares, strict=False):
+        support, opposition = _weigh(cause, signs)
+        hazards.append(share[None, :] * np.exp(support - opposition))
+    hazards.append(np.repeat(shares[-1][None, :], hazards[0].shape[0], axis=0))
+    wanted = _by_design(rulebook, drawn)
+    by_cause = np.array([hazard.mean(axis=0) for hazard in hazards])
+    whole = by_cause.sum(axis=0)
+    return Evidence(
+        np.log(whole),
+        (by_cause / whole)[:-1].T,
+        tuple(cause.name for cause in causes),
+        signs.matrix(),
+        tuple(signs.met),
+        tuple(tuple(sorted(owners)) for owners in signs.owners.values()),
+        wanted,
+    )
+
+
+def _by_design(rulebook: "RuleBook", drawn: "Drawn") -> "np.ndarray":
+    """How strongly the record says that the look is wanted: a matt glaze is no unwanted matt."""
+    import numpy as np
+
+    signs, support = _Signs(drawn), np.zeros((1, drawn.n))
+    for cause in rulebook.causes:
+        if not cause.is_fault:
+            support = np.maximum(support, _weigh(cause, signs)[0])
+    return support.mean(axis=0)
+
+
+def _shares(rulebook: "RuleBook", causes: list, drawn: "Drawn") -> list:
+    """Prior share of each cause on each row, the unlisted one last."""
+    import numpy as np
+
+    from diagnose.weighing import prior_of
+
+    names, which = np.unique(drawn.setting.astype(str), return_inverse=True)
+    priors = [*(cause.prior for cause in causes), rulebook.other_prior]
+    table = np.array([[prior_of(prior, name) for name in names] for prior in priors])
+    return list((table / table.sum(axis=0))[:, which])
+
+
+def _weigh(cause: "Cause", signs: "_Signs") -> tuple:
+    for_, against = [], []
+    for sign in cause.signs:
+        if not may_forecast(sign.measure):
+            continue
+        met = signs.of(sign, cause.name)
+        if met is None:
+            continue
+        if sign.weight_for and met[0] is not None:
+            for_.append(sign.weight_for * met[0])
+        if sign.weight_against and met[1] is not None:
+            against.append(sign.weight_against * met[1])
+    return _combined(for_), _combined(against)
+
+
+def _combined(weights: list):
+    """The strongest in full and half of the next, as in ``diagnose.weighing.combine``."""
+    import numpy as np
+
+    if not weights:
+        return 0.0
+    first = second = np.zeros_like(weights[0])
+    for weight in weights:
+        second = np.maximum(second, np.minimum(first, weight))
+        first = np.maximum(first, weight)
+    return first + 0.5 * second
+
+
+class _Signs:
+    """How far signs are met, each different one worked out once."""
+
+    def __init__(self, drawn: "Drawn"):
+        self.drawn = drawn
+        self.met: dict[str, np.ndarray] = {}
+        self.owners: dict[str, set[str]] = {}
+        self._spoken: dict[str, dict] = {}
+
+    def of(self, sign: "Sign", cause: str) -> tuple | None:
+        """Strength for and against, shape (draws, n) each; None where it cannot be told."""
+        applies = self._applies(sign)
+        for_ = self._graded(sign, cause, "for", applies)
+        better = [self.drawn.recorded[m] for m in sign.against_unless if m in self.drawn.recorded]
+        against = self._graded(sign, cause, "against", applies, better)
+        return None if for_ is None and against is None else (for_, against)
+
+    def matrix(self) -> "np.ndarray":
+        """Every sign's mean over the draws, shape (n, signs)."""
+        import numpy as np
+
+        if not self.met:
+            return np.zeros((self.drawn.n, 0))
+        return np.array([grade.mean(axis=0) for grade in self.met.values()]).T
+
+    def _graded(self, sign: "Sign", cause: str, side: str, applies, better=()):
+        import numpy as np
+
+        words, start, full = (
+            (sign.counts_if, sign.counts_from, sign.counts_fully)
+            if side == "for"
+            else (sign.against_if, sign.against_from, sign.against_fully)
+        )
+        if not words and (start is None or full is None):
+            return None
+        only = ";".join(f"{k}={','.join(v)}" for k, v in sorted(sign.only.items()))
+        unless = ",".join(sign.against_unless) if side == "against" else ""
+        key = f"{sign.measure}|{','.join(words)}|{start}|{full}|{only}|{unless}"
+        if key not in self.met:
+            grade = self._strength(sign.measure, words, start, full)
+            if grade is None:
+                return None
+            if applies is not None:
+                grade = grade * applies
+            for known in better:
+                grade = grade * ~known
+            self.met[key] = np.asarray(grade, float)
+        self.owners.setdefault(key, set()).add(cause)
+        return self.met[key]
+
+    def _strength(self, measure: str, words: tuple, start, full):
+        import numpy as np
+
+        if measure in self.drawn.numbers and start is not None and full is not None:
+            values = self.drawn.numbers[measure]
+            if start == full:
+                return (values >= full).astype(float)
+            grade = np.clip((values - start) / (full - start), 0.0, 1.0)
+            return np.nan_to_num(grade)
+        if measure in self.drawn.words and words:
+            return self._is_any(measure, words)
+        return None
+
+    def _is_any(self, measure: str, words: tuple) -> "np.ndarray":
+        """1 where a value is, or holds, one of the words."""
+        import numpy as np
+
+        spoken = self._codes(measure)
+        met = [
+            float(any(word == value or word in value.split() for word in words))
+            for value in spoken["values"]
+        ]
+        return np.array([*met, 0.0])[spoken["codes"]]
+
+    def _codes(self, measure: str) -> dict:
+        import numpy as np
+
+        if measure not in self._spoken:
+            column = self.drawn.words[measure]
+            values = sorted({value for value in column.ravel() if value is not None})
+            place = {value: at for at, value in enumerate(values)} | {None: len(values)}
+            codes = np.array([place[value] for value in column.ravel()]).reshape(column.shape)
+            self._spoken[measure] = {"values": values, "codes": codes}
+        return self._spoken[measure]
+
+    def _applies(self, sign: "Sign"):
+        """1 where the sign's conditions hold, or None where it has none."""
+        import numpy as np
+
+        holds = None
+        for key, words in sign.only.items():
+            name = key.removeprefix("not_")
+            if name == "setting":
+                met = np.isin(self.drawn.setting.astype(str), words)[None, :]
+            elif name in self.drawn.words:
+                spoken = self._codes(name)
+                is_one = np.array([*(value in words for value in spoken["values"]), False])
+                met = is_one[spoken["codes"]]
+            else:
+                met = np.zeros((1, self.drawn.n), bool)
+            met = met != key.startswith("not_")
+            holds = met if holds is None else holds & met
+        return holds

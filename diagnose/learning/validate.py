@@ -1,0 +1,194 @@
+"""How well the studio's own tiles were forecast when they were held back.
+
+Two honest ways to hold back: every tile of a glaze together, and the newest three in ten. Against
+three yardsticks: the base rate, the rate of each glaze drawn towards it, and the rules alone with
+their usual rate adjusted to the studio. Blanks are filled from all tiles at once, which looks at
+no outcome.
+"""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from diagnose.learning import design, newton
+from diagnose.learning.model import LEARNED, Learned, Seen, learn_seen
+from diagnose.learning.usual import PREVALENCE
+from tiles.records.words import DEFECTS
+
+if TYPE_CHECKING:
+    import numpy as np
+
+FOLDS, OLDEST = 5, 0.7
+TILES_WORTH, GLAZE_WORTH = 2.0, 4.0
+"""The usual rate counts as two tiles, the studio's rate as four tiles of a glaze (estimates)."""
+FLOOR = 1e-4
+BINS = 10
+MODEL, BASE, GLAZE_RATE, RULES = "model", "base rate", "glaze rate", "rules alone"
+
+
+@dataclass(frozen=True)
+class Verdict:
+    """Held-back forecasts of one defect.
+
+    ``log_loss`` and ``brier`` by forecaster (``model``, ``base rate``, ``glaze rate``,
+    ``rules alone``), means over ``areas`` inspected areas; ``calibration`` : mean distance between
+    forecast and frequency of the model; ``learned`` : whether more than the usual rate was learned.
+    """
+
+    defect: str
+    areas: int
+    seen: int
+    log_loss: dict[str, float]
+    brier: dict[str, float]
+    calibration: float
+    learned: bool
+
+    @property
+    def beats_base_rate(self) -> bool:
+        """Whether the forecasts were better than always giving the studio's rate."""
+        return self.learned and self.log_loss[MODEL] < self.log_loss[BASE]
+
+    @property
+    def beats_rules(self) -> bool:
+        """Whether own tiles made the forecasts better than common practice alone."""
+        return self.learned and self.log_loss[MODEL] < self.log_loss[RULES]
+
+
+def by_glaze(glazes: "np.ndarray", tiles: "np.ndarray") -> "Iterator[tuple]":
+    """Training and test rows with every tile of a glaze on one side, folds of like size."""
+    import numpy as np
+
+    names, which, counts = np.unique(glazes.astype(str), return_inverse=True, return_counts=True)
+    folds = min(FOLDS, names.size)
+    load, fold_of = np.zeros(folds), np.zeros(names.size, int)
+    for at in np.argsort(-counts, kind="stable"):
+        fold_of[at] = load.argmin()
+        load[fold_of[at]] += counts[at]
+    for fold in range(folds if folds > 1 else 0):
+        test = fold_of[which] == fold
+        yield ~test & ~np.isin(tiles.astype(str), tiles[test].astype(str)), test
+
+
+def forward(days: "np.ndarray", tiles: "np.ndarray") -> "Iterator[tuple]":
+    """The oldest seven in ten tiles to learn from, the rest to forecast; none where no day is known."""
+    import numpy as np
+
+    if np.isnan(days).all():
+        return
+    _, first, which = np.unique(tiles.astype(str), return_index=True, return_inverse=True)
+    order = np.argsort(np.nan_to_num(days[first], nan=-np.inf), kind="stable")
+    is_old = np.zeros(first.size, bool)
+    is_old[order[: round(OLDEST * first.size)]] = True
+    if is_old.all():
+        return
+    yield is_old[which], ~is_old[which]
+
+
+def validate(
+    learned: Learned, seen: Seen, outcomes: "dict[str, np.ndarray]", split: str = "glazes"
+) -> dict[str, Verdict]:
+    """Judge a model on its own training rows by learning again without some of them.
+
+    Parameters
+    ----------
+    learned : Learned
+        The model of all rows; the others begin from it.
+    seen, outcomes
+        The rows it was learned from.
+    split : str
+        ``"glazes"`` (kept apart) or ``"forward"`` (in time).
+
+    Returns
+    -------
+    dict[str, Verdict]
+        Only defects that were inspected for in some fold.
+    """
+    import numpy as np
+
+    table = seen.table
+    tiles = table.groups["tile"]
+    folds = by_glaze(table.groups["glaze"], tiles) if split == "glazes" else forward(
+        table.days, tiles
+    )  # fmt: skip
+    told: dict[str, list] = {defect: [] for defect in DEFECTS}
+    for train, test in folds:
+        model = learn_seen(seen, outcomes, train, learned.widths, near=learned)
+        for defect in DEFECTS:
+            y = outcomes[defect]
+            here = test & np.isfinite(y)
+            if here.any() and (train & np.isfinite(y)).any():
+                chances = _chances(model, defect, seen, y, train, here)
+                told[defect].append((y[here], chances))
+    return {
+        defect: _verdict(defect, parts, learned.defects[defect].state == LEARNED)
+        for defect, parts in told.items()
+        if parts
+    }
+
+
+def _chances(model: Learned, defect: str, seen: Seen, y, train, here) -> "dict[str, np.ndarray]":
+    import numpy as np
+
+    base = _rate(y[train & np.isfinite(y)], PREVALENCE[defect], TILES_WORTH)
+    glaze = seen.table.groups["glaze"]
+    own = {
+        name: _rate(y[train & np.isfinite(y) & (glaze == name)], base, GLAZE_WORTH)
+        for name in set(glaze[here])
+    }
+    return {
+        MODEL: model.chance(defect, seen)[here],
+        BASE: np.full(here.sum(), base),
+        GLAZE_RATE: np.array([own[name] for name in glaze[here]]),
+        RULES: _by_rules(seen, defect, y, train, model.widths)[here],
+    }
+
+
+def _rate(y: "np.ndarray", usual: float, worth: float) -> float:
+    return float((y.sum() + worth * usual) / (y.size + worth))
+
+
+def _by_rules(seen: Seen, defect: str, y, train, widths: design.Widths) -> "np.ndarray":
+    """The rules alone, their usual rate adjusted to the training tiles."""
+    import numpy as np
+
+    believed = design.evidence_columns(seen.evidence(defect))
+    z = np.zeros(y.size)
+    for name in design.BELIEVED:
+        if name in believed:
+            z = z + widths.of(name, defect)[0] * believed[name]
+    here = train & np.isfinite(y)
+    base = _rate(y[here], PREVALENCE[defect], TILES_WORTH)
+    return newton.chance(newton.start_at(z[here], base) + z)
+
+
+def _verdict(defect: str, parts: list, is_learned: bool) -> Verdict:
+    import numpy as np
+
+    y = np.concatenate([came for came, _ in parts])
+    told = {name: np.concatenate([p[name] for _, p in parts]) for name in parts[0][1]}
+    return Verdict(
+        defect,
+        int(y.size),
+        int(y.sum()),
+        {name: log_loss(p, y) for name, p in told.items()},
+        {name: float(((p - y) ** 2).mean()) for name, p in told.items()},
+        calibration_error(told[MODEL], y),
+        is_learned,
+    )
+
+
+def log_loss(p: "np.ndarray", y: "np.ndarray") -> float:
+    """Mean log-loss of forecasts against what came."""
+    import numpy as np
+
+    p = np.clip(p, FLOOR, 1 - FLOOR)
+    return float(-(y * np.log(p) + (1 - y) * np.log(1 - p)).mean())
+
+
+def calibration_error(p: "np.ndarray", y: "np.ndarray") -> float:
+    """Mean distance between forecast and frequency, over bins of equally many forecasts."""
+    import numpy as np
+
+    parts = np.array_split(np.argsort(p, kind="stable"), BINS)
+    off = [abs(p[part].mean() - y[part].mean()) * part.size for part in parts if part.size]
+    return float(sum(off) / p.size)

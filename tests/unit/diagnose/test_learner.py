@@ -1,0 +1,245 @@
+"""The learner on small frames: what it learns, what it says it cannot, and what it lives through."""
+
+import subprocess
+import sys
+
+import numpy as np
+import pandas as pd
+import pytest
+
+from diagnose import learner
+from diagnose.learning.model import FEW_SEEN, FEW_TILES, LEARNED, NEVER_INSPECTED
+from tiles.exchange.flat_columns import defect_column
+from tiles.exchange.flat_frame import records_from_frame
+from tiles.records.words import DEFECTS
+
+CRAWLING = "defect_crawling"
+
+
+def studio(n=60, seed=0, **columns):
+    """Tiles that crawl where the coat is thick; the other facts are blank or by chance."""
+    rng = np.random.default_rng(seed)
+    mm = rng.choice([0.3, 0.5, 0.8, 1.2, 1.6, 2.0], n)
+    crawled = rng.random(n) < np.where(mm > 1.0, 0.7, 0.05)
+    frame = pd.DataFrame(
+        {
+            "mark": [f"T-{i}" for i in range(n)],
+            "body": "red clay",
+            "glaze": [f"glaze {i % 8}" for i in range(n)],
+            "coats": rng.choice([1.0, 2.0, 3.0], n),
+            "thickness_mm": np.where(rng.random(n) < 0.3, np.nan, mm),
+            "fired_on": [f"2024-01-{i % 28 + 1:02d}" for i in range(n)],
+            CRAWLING: np.where(crawled, "moderate", "none"),
+            "defect_crazing": "none",
+        }
+    )
+    return frame.assign(**columns)
+
+
+@pytest.fixture(scope="module")
+def model():
+    return learner.fit(studio())
+
+
+def test_there_is_one_chance_for_each_defect_and_the_index_is_kept(model):
+    frame = studio(5, 1).set_index(pd.Index([7, 3, "x", 0, 9]))
+    told = model.predict_proba(frame)
+    assert list(told.columns) == [defect_column(each) for each in DEFECTS]
+    assert list(told.index) == [7, 3, "x", 0, 9]
+    assert ((told > 0) & (told < 1)).all(axis=None)
+
+
+def test_a_thick_coat_is_forecast_to_crawl_more_than_a_thin_one(model):
+    two = studio(2, 2, thickness_mm=[0.4, 1.8], coats=2.0, glaze="glaze 1")
+    thin, thick = model.predict_proba(two)[CRAWLING]
+    assert thick > 2 * thin
+
+
+def test_own_tiles_move_the_forecast_away_from_common_practice():
+    frame = studio()
+    never = frame.assign(**{CRAWLING: "none"})
+    always = frame.assign(**{CRAWLING: np.where(np.arange(60) % 2 == 0, "severe", "none")})
+    low, high = (
+        learner.fit(each).predict_proba(frame)[CRAWLING].mean() for each in (never, always)
+    )
+    assert low < 0.07
+    assert high > 0.35
+
+
+def test_what_the_frame_says_of_outcomes_is_not_looked_at_in_a_forecast(model):
+    frame = studio(20, 3)
+    hidden = frame.drop(columns=[CRAWLING, "defect_crazing"])
+    pd.testing.assert_frame_equal(model.predict_proba(frame), model.predict_proba(hidden))
+
+
+def test_a_row_is_forecast_alike_whatever_stands_beside_it(model):
+    frame = studio(20, 4)
+    alone = pd.concat([model.predict_proba(frame.iloc[[i]]) for i in range(20)])
+    together = model.predict_proba(frame.iloc[::-1]).loc[frame.index]
+    pd.testing.assert_frame_equal(alone, together)
+
+
+def test_the_order_of_the_tiles_does_not_matter():
+    frame = studio()
+    shuffled = frame.sample(frac=1, random_state=1)
+    a, b = learner.fit(frame), learner.fit(shuffled)
+    pd.testing.assert_frame_equal(a.predict_proba(frame), b.predict_proba(frame), atol=1e-3, rtol=0)
+
+
+def test_it_says_where_there_is_too_little_to_learn_from(model):
+    assert model.states["crawling"] == LEARNED
+    assert model.states["crazing"] == FEW_SEEN
+    assert model.states["blisters"] == NEVER_INSPECTED
+    assert learner.fit(studio(12)).states["crawling"] == FEW_TILES
+
+
+def test_areas_of_one_tile_count_less_than_tiles_of_their_own():
+    frame = studio(40, 5)
+    apart = pd.concat([frame.assign(mark=frame.mark + end) for end in ("a", "b", "c")])
+    together = pd.concat([frame.assign(area=float(n)) for n in (1, 2, 3)])
+    row = studio(1, 6, thickness_mm=1.8)
+    spread = []
+    for each in (apart, together):
+        fitted = learner.fit(each.reset_index(drop=True))
+        low, high = fitted.predict_range(row)[CRAWLING].iloc[0]
+        spread.append(high - low)
+    assert spread[1] > spread[0]
+
+
+def test_the_range_holds_the_chance(model):
+    frame = studio(20, 7)
+    chance, ends = model.predict_proba(frame), model.predict_range(frame)
+    for column in chance:
+        assert (ends[column, "low"] <= chance[column]).all()
+        assert (chance[column] <= ends[column, "high"]).all()
+
+
+def test_a_glaze_never_met_has_the_wider_range(model):
+    both = studio(2, 8, glaze=["glaze 1", "unheard of"], thickness_mm=0.5, coats=2.0)
+    ends = model.predict_range(both)[CRAWLING]
+    width = np.log(ends["high"] / (1 - ends["high"])) - np.log(ends["low"] / (1 - ends["low"]))
+    assert width.iloc[1] > width.iloc[0]
+
+
+def test_a_tile_unlike_anything_seen_is_called_so(model):
+    frame = studio(3, 9, thickness_mm=[0.5, 9.0, np.nan], method=["", "", "spray"])
+    assert list(model.unlike(frame)) == [False, True, False]
+
+
+def test_the_coat_drives_the_forecast_of_a_thick_one(model):
+    told = model.contributions(studio(1, 10, thickness_mm=1.9, glaze="new"), "crawling")
+    assert told.iloc[0]["fact"] == "coat"
+    assert told.iloc[0]["effect"] > 0.3
+
+
+@pytest.mark.parametrize(
+    "frame",
+    [
+        pd.DataFrame({CRAWLING: ["none", "slight"] * 15}),
+        pd.DataFrame({"mark": ["A"], "body": ["b"], CRAWLING: ["slight"]}),
+        studio(30).drop(columns=["mark", "glaze", "fired_on", "body"]),
+        studio(30).assign(**dict.fromkeys(["coats", "thickness_mm", "glaze"], np.nan)),
+        studio(30).assign(**{CRAWLING: "severe"}),
+        studio(30).assign(thickness_mm=0.5, coats=2.0),
+        studio(30).iloc[:0],
+        studio(30).assign(glaze_finish="shiny as glass", cone_reached="99", studio_name="x"),
+        studio(30).assign(glaze_cone_low="04", glaze_cone_high="06"),
+    ],
+    ids=[
+        "nothing but the outcome", "one tile", "no mark, glaze or day", "blank columns",
+        "one class only", "nothing varies", "no rows", "unknown words and columns",
+        "a range that runs backwards",
+    ],
+)  # fmt: skip
+def test_a_poor_frame_still_gives_chances(frame):
+    told = learner.fit(frame).predict_proba(studio(4, 11))
+    assert told.notna().all(axis=None)
+    assert learner.fit(frame).validate().keys() <= set(DEFECTS)
+
+
+def test_what_could_not_be_read_is_counted():
+    frame = studio(30).assign(glaze_finish="shiny as glass", studio_name="x")
+    assert learner.fit(frame).passed_over == {"glaze_finish": 1, "studio_name": 1}
+
+
+def test_records_give_the_forecast_that_their_frame_gives():
+    clean = {defect_column(each): "none" for each in DEFECTS if each != "crawling"}
+    frame = studio(inspected_on="2024-03-01", area=1.0, **clean)
+    records = records_from_frame(frame)
+    from_records = learner.fit_records(records).forecast(records[0])
+    from_frame = learner.fit(frame).predict_proba(frame.iloc[[0]])
+    for each in from_records:  # the frame knows the day of the look besides
+        assert each.chance == pytest.approx(from_frame[defect_column(each.defect)][0], abs=0.01)
+
+
+def test_a_verdict_says_whether_held_back_tiles_were_forecast_better_than_guessing():
+    model = learner.fit(studio(150))
+    verdict = model.verdicts["crawling"]
+    assert verdict.beats_base_rate
+    assert verdict.areas == 150
+    assert not model.verdicts["crazing"].beats_base_rate
+    assert model.validate("forward")["crawling"].areas == 45
+
+
+def test_outcomes_by_chance_are_not_said_to_be_forecast():
+    rng = np.random.default_rng(5)
+    told = [
+        learner.fit(
+            studio(60, seed, **{CRAWLING: np.where(rng.random(60) < 0.3, "slight", "none")})
+        ).verdicts["crawling"]
+        for seed in range(6)
+    ]
+    gains = [v.log_loss["base rate"] - v.log_loss["model"] for v in told]
+    assert np.mean(gains) < 0.005
+
+
+def test_own_tiles_speak_for_the_cause_they_show(model):
+    record = records_from_frame(studio(1, 12, thickness_mm=1.9))[0]
+    bonus = model.cause_bonus(record, "crawling")
+    assert max(bonus, key=bonus.get) == "coat_too_thick"
+    assert model.cause_bonus(record, "blisters") == {}
+
+
+def test_a_kept_model_forecasts_the_same_and_is_dropped_when_a_tile_changes(tmp_path):
+    records = records_from_frame(studio(inspected_on="2024-03-01"))
+    file = tmp_path / "learned.json"
+    learned = learner.recall(records, file)
+    kept = learner.recall(records[::-1], file)
+    assert learned.training is not None
+    assert kept.training is None
+    for a, b in zip(learned.forecast(records[1]), kept.forecast(records[1]), strict=True):
+        assert (a.defect, a.state) == (b.defect, b.state)
+        assert (a.chance, a.low, a.high) == pytest.approx((b.chance, b.low, b.high), abs=1e-3)
+    assert kept.verdicts.keys() == learned.verdicts.keys()
+    assert learner.recall(records[1:], file).training is not None
+
+
+def test_a_damaged_file_is_learned_again(tmp_path):
+    records = records_from_frame(studio(25, inspected_on="2024-03-01"))
+    file = tmp_path / "learned.json"
+    file.write_text('{"form": 1, "data"')
+    assert learner.recall(records, file).training is not None
+
+
+def test_asking_a_kept_model_loads_neither_scikit_learn_nor_pandas(tmp_path):
+    from diagnose.learning import keep
+
+    records = records_from_frame(studio(30, inspected_on="2024-03-01"))
+    file, one = tmp_path / "learned.json", tmp_path / "one.json"
+    learner.recall(records, file)
+    one.write_text(records[0].model_dump_json())
+    code = f"""
+import sys
+from pathlib import Path
+from diagnose.learner import Model
+from diagnose.learning import keep
+from tiles.records.forms import TileRecord
+kept = keep.load(Path({str(file)!r}), {keep.fingerprint(records)!r})
+record = TileRecord.model_validate_json(Path({str(one)!r}).read_text())
+model = Model(kept[0], kept_verdicts=kept[1])
+assert len(model.forecast(record)) == 15
+assert model.drivers(record, "crawling")
+print(sorted({{"sklearn", "pandas"}} & sys.modules.keys()))
+"""
+    told = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
+    assert told.stdout.strip() == "[]"
