@@ -11,6 +11,11 @@ from pathlib import Path
 
 import pytest
 
+# Tests run side by side: linear algebra that spreads over all cores as well makes each of them
+# many times slower. Set before numpy is first imported, and passed on to processes.
+for _threads in ("OMP_NUM_THREADS", "OPENBLAS_NUM_THREADS", "MKL_NUM_THREADS"):
+    os.environ.setdefault(_threads, "1")
+
 ROOT = Path(__file__).parents[1]
 BACK_ENDS = ("sqlite", "postgresql")
 _numbers = itertools.count(1)
