@@ -49,6 +49,22 @@ class Drawn:
     words: "dict[str, np.ndarray]"
     recorded: "dict[str, np.ndarray]"
     setting: "np.ndarray"
+    _coded: dict[str, tuple] = field(default_factory=dict)
+
+    def coded(self, name: str) -> "tuple[list[str], np.ndarray]":
+        """The different words of a measure, and the place of each draw's word among them.
+
+        The place after the last one means blank. shape (draws, n).
+        """
+        import numpy as np
+
+        if name not in self._coded:
+            flat = self.words[name].ravel().tolist()
+            values = sorted(set(flat) - {None})
+            place = {value: at for at, value in enumerate(values)} | {None: len(values)}
+            codes = np.array([place[value] for value in flat], int)
+            self._coded[name] = values, codes.reshape(self.words[name].shape)
+        return self._coded[name]
 
 
 @dataclass

@@ -9,7 +9,6 @@ from diagnose.learning.rows import Row
 from diagnose.learning.table import DAYS
 
 if TYPE_CHECKING:
-
     from diagnose.learning.table import Table
 
 STEPS_BEHIND = {

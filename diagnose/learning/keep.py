@@ -102,6 +102,7 @@ def _plain(model: DefectModel) -> dict:
         "inspected": model.inspected,
         "seen": model.seen,
         "usual": model.usual,
+        "widths": asdict(model.widths),
         "layout": asdict(model.layout),
         "b": _rounded(fitted.b),
         "u": _rounded(fitted.u),
@@ -138,5 +139,6 @@ def _model(defect: str, plain: dict) -> DefectModel:
         plain["seen"],
         design.Layout(**plain["layout"]),
         fitted,
+        design.Widths(**plain["widths"]),
         plain["usual"],
     )

@@ -1,8 +1,8 @@
 """What was learned of every defect, and the forecasts that follow from it."""
 
-from collections.abc import Sequence
-from dataclasses import dataclass, field
-from functools import cached_property
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, field, replace
+from functools import cached_property, partial
 from typing import TYPE_CHECKING
 
 from diagnose.learning import blanks, design, newton, signs, table
@@ -32,7 +32,8 @@ class DefectModel:
     """One defect: the columns of its model, their coefficients, and what they were learned from.
 
     ``state`` is LEARNED, or says why only the usual rate was adjusted; ``inspected`` and ``seen``
-    count tiles; ``usual`` is the mean forecast over the training areas.
+    count tiles; ``widths`` are what was believed, the differences
+    between groups as the tiles tell them; ``usual`` is the mean chance over the training areas.
     """
 
     defect: str
@@ -41,7 +42,8 @@ class DefectModel:
     seen: int
     layout: design.Layout
     fitted: newton.Fitted
-    usual: float = 0.0
+    widths: design.Widths
+    usual: float
 
     def coefficients(self) -> dict[str, float]:
         """Learned coefficient of each column, in log-odds per unit of the column."""
@@ -107,7 +109,7 @@ class Learned:
         glazes = self.glazes if model.fitted.u.size else []
         group = group_of(glazes, seen.table.groups["glaze"])
         effect = np.append(model.fitted.u, 0.0)[np.where(group < 0, -1, group)]
-        sd = self.widths.glaze_sd
+        sd = model.widths.glaze_sd
         return x @ model.fitted.b + effect, newton.variance(model.fitted, x, group, sd)
 
     def chance(self, defect: str, seen: Seen) -> "np.ndarray":
@@ -186,24 +188,56 @@ def _learn_one(defect, seen: Seen, y, use, grouped, weight, widths, start) -> De
     inspected, positive = len(set(tiles[here])), len(set(tiles[here & (y == 1)]))
     state = _state(inspected, positive)
     raw = {name: values for name, values in seen.columns(defect).items() if widths.uses(name)}
+    group, count = grouped
     if state != LEARNED:
         raw = {name: values for name, values in raw.items() if name in design.BELIEVED}
-        widths = widths.fixed()
-    layout = start.layout if start and start.state == state else design.lay_out(raw)
+        widths, count = widths.fixed(), 0
+    is_near = start is not None and start.state == state
+    layout = start.layout if is_near else design.lay_out(raw)
     x = design.matrix(layout, raw, seen.table.n)
-    mean, sd = design.priors(layout, widths, defect)
-    believed = x @ mean
-    mean[0] = newton.start_at(believed[here] if here.any() else believed, PREVALENCE[defect])
-    group, count = grouped if state == LEARNED else (grouped[0], 0)
-    begin = None
-    if start and start.layout is layout:
-        begin = (start.fitted.b, start.fitted.u)
-    fitted = newton.fit(
-        x[here], y[here], weight[here], mean, sd,
-        group[here] if count else None, count, widths.glaze_sd, begin,
-    )  # fmt: skip
+    fit = partial(
+        _fit, defect, layout, x, y, here, weight, group if count else np.full(y.size, -1), count
+    )
+    if is_near:
+        widths, fitted = start.widths, fit(start.widths, (start.fitted.b, start.fitted.u))
+    else:
+        widths, fitted = _intercept_width(fit, _group_widths(fit, widths) if count else widths)
     usual = float(newton.chance(x @ fitted.b)[here].mean()) if here.any() else PREVALENCE[defect]
-    return DefectModel(defect, state, inspected, positive, layout, fitted, usual)
+    return DefectModel(defect, state, inspected, positive, layout, fitted, widths, usual)
+
+
+def _fit(defect, layout, x, y, here, weight, group, count, widths, begin=None) -> newton.Fitted:
+    mean, sd = design.priors(layout, widths, defect)
+    mean[0] = newton.start_at((x @ mean)[here] if here.any() else x @ mean, PREVALENCE[defect])
+    return newton.fit(
+        x[here], y[here], weight[here], mean, sd, group[here], count, widths.glaze_sd, begin
+    )
+
+
+def _group_widths(fit: "Callable", widths: design.Widths) -> design.Widths:
+    """How much glazes and bodies differ, as far as the tiles themselves tell."""
+    import numpy as np
+
+    points, begin = np.array(design.GROUP_WIDTHS), None
+    told = []
+    for glaze_sd, body_sd, believed in design.GROUP_WIDTHS:
+        fitted = fit(widths.between_groups(glaze_sd, body_sd), begin)
+        begin = (fitted.b, fitted.u)
+        told.append(fitted.log_evidence + believed)
+    share = np.exp(np.array(told) - max(told))
+    glaze_sd, body_sd = np.exp(share @ np.log(points[:, :2]) / share.sum())
+    return widths.between_groups(float(glaze_sd), float(body_sd))
+
+
+def _intercept_width(
+    fit: "Callable", widths: design.Widths
+) -> "tuple[design.Widths, newton.Fitted]":
+    """Wide where the studio's own rate is too far from the usual one to be chance."""
+    far = replace(widths, intercept_sd=design.FAR_INTERCEPT_SD)
+    near_fit = fit(widths)
+    far_fit = fit(far, (near_fit.b, near_fit.u))
+    gain = far_fit.log_evidence + design.FAR_BELIEVED - near_fit.log_evidence
+    return (far, far_fit) if gain > 0 else (widths, near_fit)
 
 
 def _state(inspected: int, positive: int) -> str:

@@ -131,7 +131,6 @@ class _Signs:
         self.drawn = drawn
         self.met: dict[str, np.ndarray] = {}
         self.owners: dict[str, set[str]] = {}
-        self._spoken: dict[str, dict] = {}
 
     def of(self, sign: "Sign", cause: str) -> tuple | None:
         """Strength for and against, shape (draws, n) each; None where it cannot be told."""
@@ -191,23 +190,11 @@ class _Signs:
         """1 where a value is, or holds, one of the words."""
         import numpy as np
 
-        spoken = self._codes(measure)
+        values, codes = self.drawn.coded(measure)
         met = [
-            float(any(word == value or word in value.split() for word in words))
-            for value in spoken["values"]
+            float(any(word == value or word in value.split() for word in words)) for value in values
         ]
-        return np.array([*met, 0.0])[spoken["codes"]]
-
-    def _codes(self, measure: str) -> dict:
-        import numpy as np
-
-        if measure not in self._spoken:
-            column = self.drawn.words[measure]
-            values = sorted({value for value in column.ravel() if value is not None})
-            place = {value: at for at, value in enumerate(values)} | {None: len(values)}
-            codes = np.array([place[value] for value in column.ravel()]).reshape(column.shape)
-            self._spoken[measure] = {"values": values, "codes": codes}
-        return self._spoken[measure]
+        return np.array([*met, 0.0])[codes]
 
     def _applies(self, sign: "Sign"):
         """1 where the sign's conditions hold, or None where it has none."""
@@ -219,9 +206,8 @@ class _Signs:
             if name == "setting":
                 met = np.isin(self.drawn.setting.astype(str), words)[None, :]
             elif name in self.drawn.words:
-                spoken = self._codes(name)
-                is_one = np.array([*(value in words for value in spoken["values"]), False])
-                met = is_one[spoken["codes"]]
+                values, codes = self.drawn.coded(name)
+                met = np.array([*(value in words for value in values), False])[codes]
             else:
                 met = np.zeros((1, self.drawn.n), bool)
             met = met != key.startswith("not_")

@@ -7,6 +7,7 @@ the finished fault can tell are left out, so that a forecast knows what it would
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
+from functools import cache
 from typing import TYPE_CHECKING
 
 from diagnose.learning.rows import Row
@@ -52,6 +53,7 @@ class Table:
     days: "np.ndarray"
 
 
+@cache
 def may_forecast(name: str) -> bool:
     """Whether a measure or clue can be known without having seen the fault."""
     from tiles.records.clues import clues
@@ -81,10 +83,10 @@ def read(rows: Sequence[Row]) -> Table:
     for at, row in enumerate(rows):
         values, shared, places, where, day = _of(row)
         for name, value in values.items():
-            if isinstance(value, str):
-                words.setdefault(name, np.full(n, None, dtype=object))[at] = value
-            else:
-                numbers.setdefault(name, np.full(n, np.nan))[at] = value
+            columns, blank = (words, None) if isinstance(value, str) else (numbers, np.nan)
+            if name not in columns:
+                columns[name] = np.full(n, blank, dtype=object if blank is None else float)
+            columns[name][at] = value
         for name, value in shared.items():
             groups[name][at] = value
         for name, value in places.items():

@@ -70,7 +70,7 @@ def by_glaze(glazes: "np.ndarray", tiles: "np.ndarray") -> "Iterator[tuple]":
 
 
 def forward(days: "np.ndarray", tiles: "np.ndarray") -> "Iterator[tuple]":
-    """The oldest seven in ten tiles to learn from, the rest to forecast; none where no day is known."""
+    """The oldest seven in ten tiles to learn from, the rest to forecast; needs a known day."""
     import numpy as np
 
     if np.isnan(days).all():

@@ -1,4 +1,4 @@
-"""The learner on small frames: what it learns, what it says it cannot, and what it lives through."""
+"""The learner on small frames: what it learns, what it cannot, and what it lives through."""
 
 import subprocess
 import sys
