@@ -81,7 +81,7 @@ GROUP_WIDTHS = (
 )
 """How much glazes and bodies may differ (sd), and how believable that is before any tile (log)."""
 FAR_INTERCEPT_SD, FAR_BELIEVED = 1.8, -1.7
-"""Some studios are far from the usual rate of a defect, or never write it down; about one in six."""
+"""Some studios are far from the usual rate, or never write it down (about one in six)."""
 SHARED = ("body", "body_type", "kiln")
 
 
@@ -107,8 +107,6 @@ def evidence_columns(evidence: "Evidence | None") -> "dict[str, np.ndarray]":
 
 def common_columns(table: "Table", drawn: "Drawn") -> "dict[str, np.ndarray]":
     """The columns that do not depend on the defect: words, body and kiln."""
-    import numpy as np
-
     found = {}
     for name in drawn.words:
         words, codes = drawn.coded(name)

@@ -74,14 +74,19 @@ def evaluate(rulebook: "RuleBook", drawn: "Drawn") -> Evidence:
 
 
 def _by_design(rulebook: "RuleBook", drawn: "Drawn") -> "np.ndarray":
-    """How strongly the record says that the look is wanted: a matt glaze is no unwanted matt."""
+    """How strongly the record says that the look is wanted: a matt glaze is no unwanted matt.
+
+    Below 0 where it says that it is not: only a glaze meant to shine can be matt against its will.
+    """
     import numpy as np
 
-    signs, support = _Signs(drawn), np.zeros((1, drawn.n))
+    signs, wanted = _Signs(drawn), None
     for cause in rulebook.causes:
         if not cause.is_fault:
-            support = np.maximum(support, _weigh(cause, signs)[0])
-    return support.mean(axis=0)
+            support, opposition = _weigh(cause, signs)
+            here = np.zeros((1, drawn.n)) + support - opposition
+            wanted = here if wanted is None else np.maximum(wanted, here)
+    return np.zeros(drawn.n) if wanted is None else wanted.mean(axis=0)
 
 
 def _shares(rulebook: "RuleBook", causes: list, drawn: "Drawn") -> list:
