@@ -10,6 +10,11 @@ from dataclasses import dataclass
 from pathlib import Path
 
 import pytest
+from hypothesis import settings
+
+# Never a timed test: how long one example takes says nothing on a busy machine.
+settings.register_profile("tiles", deadline=None)
+settings.load_profile("tiles")
 
 # Tests run side by side: linear algebra that spreads over all cores as well makes each of them
 # many times slower. Set before numpy is first imported, and passed on to processes.
