@@ -154,4 +154,5 @@ def _cell(rows: list, key: str) -> str:
 
 
 if __name__ == "__main__":
-    print(table("open/**/*.json"))
+    for folder in ("open", "held_back"):
+        print(f"\n{folder}\n{table(f'{folder}/**/*.json')}")

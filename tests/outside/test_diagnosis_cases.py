@@ -4,6 +4,10 @@ In ``cases/`` the four files named after a defect were written before the rules 
 second_set.json after them. ``cases/open/`` was written before the rules of its defects. A source
 that names a page means that the link between sign and cause was read there; the figures of a case
 are ours. A case whose source is "common practice" has no published source.
+``cases/held_back/`` was written with the open cases and not
+seen by whoever wrote the rules until they were done: on that first reading 63 of 63 expected causes
+were in the first three, 59 of 61 first, 18 of 19 special kinds answered so. One rule was put right
+afterwards (a raw umber wash taken for a mix-up of 5 and 05).
 Scores and every miss: ``python -m tests.outside.case_scores``.
 """
 
@@ -13,6 +17,7 @@ from tests.outside import case_scores
 
 CASES = case_scores.read("*.json")
 OPEN = "open/**/*.json"
+HELD_BACK = "held_back/**/*.json"
 LITTLE = 0.05
 """A share that blames nobody."""
 
@@ -31,9 +36,10 @@ def test_there_are_at_least_sixteen_cases_each_with_a_source():
     assert {case["defect"] for case in CASES} == {"crawling", "crazing", "pinholes", "running"}
 
 
-def test_every_open_case_has_a_source_and_asks_for_something():
-    cases = case_scores.read(OPEN)
-    assert len(cases) >= 60
+@pytest.mark.parametrize(("pattern", "least"), [(OPEN, 120), (HELD_BACK, 60)])
+def test_every_case_has_a_source_and_asks_for_something(pattern, least):
+    cases = case_scores.read(pattern)
+    assert len(cases) >= least
     for case in cases:
         assert case["source"] and case["why"], case["case"]
         assert case["expect"], case["case"]
@@ -55,5 +61,6 @@ def test_every_open_case_has_a_source_and_asks_for_something():
         ("from_note", 1.0),
     ],
 )
-def test_the_open_cases_reach_their_score(expectation, least):
-    assert case_scores.share(OPEN, expectation) >= least, case_scores.table(OPEN)
+@pytest.mark.parametrize("pattern", [OPEN, HELD_BACK])
+def test_the_cases_reach_their_score(pattern, expectation, least):
+    assert case_scores.share(pattern, expectation) >= least, case_scores.table(pattern)
