@@ -1,5 +1,6 @@
 """The README tells the truth about commands, options and shapes."""
 
+import os
 import re
 import shlex
 import subprocess
@@ -113,18 +114,22 @@ def test_derived_facts_are_documented():
 
 
 def test_the_tour_of_the_readme_runs_as_written(tmp_path):
-    environment = {"TILES_DB": str(tmp_path / "tour.db"), "PATH": "", "HOME": str(tmp_path)}
-    block = next(each for each in _blocks() if "tiles body add" in each).replace("\\\n", " ")
-    for line in block.strip().splitlines():
-        if not line:
-            continue
+    environment = os.environ | {"TILES_DB": str(tmp_path / "tour.db")}
+    first = next(at for at, each in enumerate(_blocks()) if "tiles body add" in each)
+    tour = "\n".join(each for each in _blocks()[first:]).replace("\\\n", " ")
+    told = {}
+    for line in filter(None, tour.splitlines()):
         words = shlex.split(line)
+        if words[:2] == ["tiles", "unload"]:  # needs a keyboard; has tests of its own
+            continue
         done = subprocess.run(
             [sys.executable, "-m", *words],
             env=environment,
+            stdin=subprocess.DEVNULL,
             capture_output=True,
             text=True,
             check=False,
         )
         assert done.returncode == 0, (line, done.stderr)
-    assert "No such tile" in done.stderr  # M-41 crawled, so nothing is clean
+        told[line] = done
+    assert "No such tile" in told['tiles find --clean --cone 05 --body "red earthenware"'].stderr
