@@ -227,7 +227,10 @@ def _extra(table: "Table") -> "dict[str, np.ndarray]":
     import numpy as np
 
     blank = np.full(table.n, np.nan)
-    number = lambda name: table.numbers.get(name, blank)  # noqa: E731
+
+    def number(name: str) -> "np.ndarray":
+        return table.numbers.get(name, blank)
+
     with np.errstate(divide="ignore", invalid="ignore"):
         extra = {
             PER_COAT: number("thickness_mm") / number("coats"),
@@ -247,7 +250,10 @@ def _follow(numbers: "dict[str, np.ndarray]", recorded: dict, table: "Table") ->
         numbers[name] = np.where(known[None, :] | np.isnan(values), now, values)
 
     blank = np.full((DRAWS, table.n), np.nan)
-    number = lambda name: numbers.get(name, blank)  # noqa: E731
+
+    def number(name: str) -> "np.ndarray":
+        return numbers.get(name, blank)
+
     put("thickness_mm", number(PER_COAT) * number("coats"))
     put("fired_thickness_mm", number(FIRED_RATIO) * number("thickness_mm"))
     steps = table.steps

@@ -1,15 +1,18 @@
 """The columns of one defect's model, and what is believed of each before a tile is seen.
 
-===========  =======================================================  ==========  ===========
-column       what it is                                               prior mean  prior sd
-===========  =======================================================  ==========  ===========
-rules        log hazard of the rule base (see ``signs``)              TRUST       TRUST_SD
-cause: ..    share of the cause in that hazard, above its mean        0           CAUSE_SD
-wanted       log-odds of the signs that the look is by design         BY_MEANING  WANTED_SD
-sign: ..     how far a sign of the rule base is met                   0           SIGN_SD
-word: ..     a word of a measure: 1 where it stands                   0           WORD_SD
-body: ..     the body, the kind of body, the kiln                     0           see GROUP_SD
-===========  =======================================================  ==========  ===========
+===========  =======================================================  ==================
+column       what it is                                               prior mean
+===========  =======================================================  ==================
+rules        log hazard of the rule base (see ``signs``)              ``Widths.trust``
+wanted       log-odds of the signs that the look is by design         BY_MEANING, or 0
+cause: ..    share of the cause in that hazard, above its mean        0
+sign: ..     how far a sign of the rule base is met, above its mean   0
+word: ..     a word of a measure: 1 where it stands                   0
+body: ..     the body; so ``body_type`` and ``kiln``                  0
+===========  =======================================================  ==================
+
+``Widths`` holds the prior sd of each kind. Measures as plain numbers, shifted copies of the ramps
+and missing-value columns were tried and did not help: they are not here.
 
 The glaze is one more group, solved apart (``newton``). How much glazes and bodies differ is read
 from the tiles themselves: GROUP_WIDTHS are tried, and their geometric mean is taken, each as far

@@ -118,7 +118,7 @@ def cause_bonus(learned: Learned, seen: Seen, at: int, defect: str) -> dict[str,
         known = seen.drawn.recorded.get(key.partition("|")[0])
         trust = 1.0 if known is not None and known[at] else HALF
         for owner in owners:
-            bonus[owner] += trust * b[name] * met / len(owners)
+            bonus[owner] += float(trust * b[name] * met / len(owners))
     return bonus
 
 

@@ -13,7 +13,7 @@ from tiles.records.words import DEFECTS
 if TYPE_CHECKING:
     import numpy as np
 
-    from diagnose.learning.rows import Observed, Row
+    from diagnose.learning.rows import Row
 
 FEWEST_TILES, FEWEST_SEEN = 20, 3
 """Below so many inspected tiles, or tiles with the defect, only the usual rate is adjusted."""
@@ -137,12 +137,6 @@ def area_weights(tiles: "np.ndarray", area_share: float) -> "np.ndarray":
 
     _, which, counts = np.unique(tiles.astype(str), return_inverse=True, return_counts=True)
     return 1.0 / (1.0 + area_share * (counts[which] - 1))
-
-
-def learn(observed: "Observed", widths: design.Widths = design.DEFAULT) -> Learned:
-    """Learn every defect from observed rows."""
-    seen = Seen(observed.rows)
-    return learn_seen(seen, observed.outcomes, None, widths)
 
 
 def learn_seen(

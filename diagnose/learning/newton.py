@@ -160,7 +160,7 @@ def chance(z: "np.ndarray") -> "np.ndarray":
 
     Examples
     --------
-    >>> chance(0.0)
+    >>> float(chance(0.0))
     0.5
     """
     import numpy as np

@@ -132,6 +132,25 @@ def test_the_coat_drives_the_forecast_of_a_thick_one(model):
     assert told.iloc[0]["effect"] > 0.3
 
 
+def test_every_recorded_fact_has_its_effect_once():
+    more = {
+        "bisque_cone": ["04", "06"] * 30,
+        "cone_reached": ["05", "05½", "06"] * 20,
+        "target_cone": "05",
+        "glaze_cone_low": "06",
+        "glaze_cone_high": "04",
+        "body_cone_low": "06",
+        "recipe": ["soda feldspar=40; silica=30; kaolin=30", "silica=50; kaolin=50", None] * 20,
+        "clue_bisque_dusty": ["yes", "no"] * 30,
+        "kiln": "old one",
+    }
+    frame = studio(60, 13, **more)
+    facts = learner.fit(frame).contributions(frame.iloc[[0]], "crawling")["fact"]
+    assert facts.is_unique
+    assert {"coat", "cone reached", "bisque", "recipe", "bisque_dusty"} <= set(facts)
+    assert {"this glaze", "this body", "this kiln"} <= set(facts)
+
+
 @pytest.mark.parametrize(
     "frame",
     [
