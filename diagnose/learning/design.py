@@ -11,8 +11,8 @@ word: ..     a word of a measure: 1 where it stands                   0
 body: ..     the body; so ``body_type`` and ``kiln``                  0
 ===========  =======================================================  ==================
 
-``Widths`` holds the prior sd of each kind. Measures as plain numbers, shifted copies of the ramps
-and missing-value columns were tried and did not help: they are not here.
+``Widths`` holds the prior sd of each kind. Measures as plain numbers and shifted copies of the
+ramps were tried and did not help: they are not here.
 
 The glaze is one more group, solved apart (``newton``). How much glazes and bodies differ is read
 from the tiles themselves: GROUP_WIDTHS are tried, and their geometric mean is taken, each as far
