@@ -81,13 +81,13 @@ def show_found(search, *, limit, as_json, as_csv, db) -> None:
     with common.reading(db) as session:
         found = run(session, search)
     records = [each.as_dict() for each in found]
+    tiles = len({each.mark for each in found})
     if not (as_json or as_csv):
         records = [row | readable(row, each) for row, each in zip(records, found, strict=True)]
     output.rows(
         records, COLUMNS, as_json=as_json, as_csv=as_csv, limit=limit, empty="No such tile."
     )
     if records and not (as_json or as_csv):
-        tiles = len({row["mark"] for row in records})
         areas = f", {len(records)} areas" if len(records) != tiles else ""
         common.talk(f"{tiles} tile{'s' if tiles != 1 else ''}{areas}")
 

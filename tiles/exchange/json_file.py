@@ -26,7 +26,8 @@ def read_values(file: Path) -> list[Any]:
         The file is missing, not UTF-8 or not JSON; says where.
     """
     try:
-        values = json.loads(file.read_text(encoding="utf-8-sig"))
+        text = file.read_text(encoding="utf-8-sig")
+        values = json.loads(text, object_pairs_hook=_each_key_once)
     except OSError as error:
         raise InvalidValue(f"{file} cannot be read: {error.strerror}.", "another path.") from error
     except UnicodeDecodeError as error:
@@ -38,6 +39,15 @@ def read_values(file: Path) -> list[Any]:
             row=error.lineno,
         ) from error
     return values if isinstance(values, list) else [values]
+
+
+def _each_key_once(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
+    """A JSON object; of a key given twice the reader would lose one in silence."""
+    keys = [key for key, _value in pairs]
+    for key in keys:
+        if keys.count(key) > 1:
+            raise InvalidValue(f"{key!r} stands twice in one record.", "one of the two.", field=key)
+    return dict(pairs)
 
 
 @dataclass

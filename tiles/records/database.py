@@ -5,7 +5,7 @@ from contextlib import contextmanager
 from dataclasses import dataclass
 
 from sqlalchemy import Engine, create_engine, event, inspect, text
-from sqlalchemy.exc import DBAPIError, SQLAlchemyError
+from sqlalchemy.exc import DBAPIError, OperationalError, SQLAlchemyError
 from sqlalchemy.orm import Session
 from sqlalchemy.pool import NullPool
 
@@ -13,6 +13,10 @@ from tiles.errors import DatabaseProblem
 from tiles.records import models
 from tiles.records.revision import REVISION
 from tiles.settings import spoken_url, sqlite_file
+
+
+BUSY_TIMEOUT_S = 20
+"""So long one command waits for another that is writing."""
 
 
 @dataclass(frozen=True)
@@ -69,7 +73,8 @@ def _engine(url: str) -> Engine:
     try:
         # No pool: a connection is closed with its transaction, so none is left open on a server
         # or a file, however a command ends.
-        engine = create_engine(url, poolclass=NullPool)
+        waiting = {"timeout": BUSY_TIMEOUT_S} if url.startswith("sqlite") else {}
+        engine = create_engine(url, poolclass=NullPool, connect_args=waiting)
     except ImportError as error:
         raise DatabaseProblem(
             f"{spoken_url(url)!r} needs the PostgreSQL driver.", "pip install 'tiles[postgresql]'."
@@ -80,7 +85,7 @@ def _engine(url: str) -> Engine:
         ) from error
     if engine.dialect.name == "sqlite":
         event.listen(engine, "connect", _set_up_sqlite)
-        event.listen(engine, "begin", lambda connection: connection.exec_driver_sql("BEGIN"))
+        event.listen(engine, "begin", _begin)
     return engine
 
 
@@ -101,6 +106,16 @@ def _set_up_sqlite(connection, _record) -> None:
     connection.execute("PRAGMA foreign_keys = ON")
     # SQLite's own lower() leaves every letter but A to Z as it is.
     connection.create_function("lower", 1, _lower, deterministic=True)
+
+
+def _begin(connection) -> None:
+    """Take the write lock at the start, so that two people at once wait and neither is refused."""
+    try:
+        connection.exec_driver_sql("BEGIN IMMEDIATE")
+    except OperationalError as error:
+        if "readonly" not in str(error):
+            raise
+        connection.exec_driver_sql("BEGIN")  # a file one may only read can still be asked
 
 
 def _lower(text: str | None) -> str | None:

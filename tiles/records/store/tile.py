@@ -224,7 +224,7 @@ def load_tiles(
     Raises
     ------
     InvalidValue
-        A tile has been inspected already, so it cannot go in again unseen.
+        A tile was fired in another firing already.
     Questioned
         The firing's target is far outside what a label says.
     """
@@ -232,9 +232,10 @@ def load_tiles(
     loaded = []
     for mark in marks:
         record = reading.tile_record(get_tile(session, mark))
-        if stage(record) in ("fired", "inspected") and record.firing.name != firing.name:
+        was_in = record.firing
+        if was_in and was_in.name != firing.name and stage(record) in ("fired", "inspected"):
             raise InvalidValue(
-                f"{record.mark} was fired in {record.firing.name} already.",
+                f"{record.mark} was fired in {was_in.name} already.",
                 f"'tiles change {record.mark} --firing {firing.name}' if that is a mistake.",
                 field="mark",
                 value=mark,
