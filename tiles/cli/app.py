@@ -25,6 +25,7 @@ MODULES: dict[str, tuple[str, ...]] = {
     "fix": ("fix",),
     "compare": ("compare",),
     "next": ("next",),
+    "forecast": ("forecast",),
     "body": ("body",),
     "glaze": ("glaze", "batch"),
     "firing": ("firing", "kiln"),

@@ -1,0 +1,183 @@
+"""The bench itself: that studios are as they say, and that scores mean what they say."""
+
+import ast
+from pathlib import Path
+
+import numpy as np
+import pandas as pd
+import pytest
+
+from tests.bench import baselines, deciding, hazards, run, score, seeing, simulate, splits
+from tests.bench.studio import make as make_studio
+from tests.bench.tiles import make as make_tiles
+from tiles.exchange.flat_columns import columns, defect_column
+from tiles.exchange.flat_frame import records_from_frame
+
+FOLDER = Path(__file__).parent
+
+# Share of areas with each defect, mean over studios: what a class sees (estimates, no source).
+USUAL_RATES = {
+    "crazing": (0.10, 0.25), "shivering": (0.005, 0.05), "crawling": (0.05, 0.18),
+    "pinholes": (0.10, 0.24), "blisters": (0.03, 0.12), "running": (0.03, 0.10),
+    "underfired": (0.05, 0.15), "unwanted matt": (0.04, 0.12), "specks": (0.05, 0.15),
+    "cloudiness": (0.05, 0.15),
+}  # fmt: skip
+
+
+@pytest.fixture(scope="module")
+def studios():
+    return [simulate.simulate(120, seed) for seed in range(12)]
+
+
+def test_a_seed_gives_the_same_studio_and_another_seed_another():
+    first, again, other = (simulate.simulate(40, seed) for seed in (5, 5, 6))
+    pd.testing.assert_frame_equal(first.frame, again.frame)
+    pd.testing.assert_frame_equal(first.truth, again.truth)
+    assert not first.frame.equals(other.frame)
+
+
+def test_the_frame_has_exactly_the_flat_columns_and_makes_valid_records(studios):
+    for studio in studios[:4]:
+        assert list(studio.frame) == [each.name for each in columns()]
+        records = records_from_frame(studio.frame)
+        assert len(records) == 120 == studio.frame["mark"].nunique()
+        assert sum(len(record.areas) for record in records) == len(studio.frame)
+
+
+def test_defects_come_as_often_as_in_a_class(studios):
+    for defect, (low, high) in USUAL_RATES.items():
+        rate = np.mean([s.truth[f"chance:{defect_column(defect)}"].mean() for s in studios])
+        assert low <= rate <= high, (defect, rate)
+
+
+def test_a_tenth_to_two_fifths_of_what_could_be_written_is_blank(studios):
+    names = ["coats", "thickness_mm", "bisque_cone", "cone_reached", "hold_min", "target_cone"]
+    blank = [s.frame[names].isna().to_numpy().mean() for s in studios]
+    assert 0.10 < np.mean(blank) < 0.40
+    never = [s.frame["thickness_mm"].isna().all() for s in studios]
+    assert any(never) and not all(never)
+
+
+def test_the_chance_of_a_note_is_how_often_it_is_noted():
+    studio = make_studio(60, 3)
+    area = make_tiles(studio, 60)
+    chance = {
+        d: 1 - np.exp(-sum(cause(studio, area).values())) for d, cause in hazards.MECHANISMS.items()
+    }
+    likely = seeing.chance_noted(studio, area, chance)
+    rounds, count = 400, {d: 0.0 for d in chance}
+    for _ in range(rounds):
+        noted = seeing.note(studio, area, seeing.happen(studio.rng, chance))
+        count = {d: count[d] + noted[d].mean() for d in chance}
+    for defect, total in count.items():
+        expected = likely[defect].mean()
+        spread = (expected * (1 - expected) / (rounds * len(area["tile"]))) ** 0.5
+        assert abs(total / rounds - expected) < 4.5 * spread, defect
+
+
+def test_every_cause_has_its_deciding_columns_and_leads_somewhere():
+    known = {each.name for each in columns()}
+    led: set[tuple[str, str]] = set()
+    for seed in range(30):
+        truth = simulate.simulate(300, seed).truth
+        for defect in simulate.DEFECTS:
+            led |= {(defect, cause) for cause in truth[f"cause:{defect_column(defect)}"].unique()}
+    studio = make_studio(30, 0)
+    area = make_tiles(studio, 30)
+    for defect, mechanism in hazards.MECHANISMS.items():
+        for cause in mechanism(studio, area):
+            assert set(deciding.columns_for(cause)) <= known, cause
+            assert (defect, cause) in led, (defect, cause)
+
+
+def test_severity_rises_with_the_hazard(studios):
+    rows = pd.concat([s.frame for s in studios])
+    truth = pd.concat([s.truth for s in studios])
+    chance = truth.groupby(rows["defect_crawling"].to_numpy())["chance:defect_crawling"].mean()
+    assert chance["none"] < chance["slight"] < chance["moderate"] < chance["severe"]
+
+
+def test_glazes_and_tiles_are_never_on_both_sides(studios):
+    frame = studios[0].frame
+    tested = []
+    for train, test in splits.by_glaze(frame):
+        assert not set(frame["glaze"].iloc[train]) & set(frame["glaze"].iloc[test])
+        assert not set(frame["mark"].iloc[train]) & set(frame["mark"].iloc[test])
+        tested += list(test)
+    assert sorted(tested) == list(range(len(frame)))
+
+
+def test_forward_in_time_trains_on_the_older_tiles(studios):
+    frame = studios[0].frame
+    [(train, test)] = splits.forward(frame)
+    assert frame["fired_on"].iloc[train].max() <= frame["fired_on"].iloc[test].min()
+    assert frame["mark"].iloc[train].nunique() == round(0.7 * 120)
+    assert len(train) + len(test) == len(frame)
+
+
+def test_a_forecaster_sees_no_outcome(studios):
+    class Spy(baselines.BaseRate):
+        def predict_proba(self, frame):
+            after = [c for c in frame if c.startswith("defect_") or c == "clue_worst_where_thick"]
+            assert frame[after].isna().all(axis=None)
+            assert frame["mark"].notna().all()
+            return super().predict_proba(frame)
+
+    assert score.hold_back(studios[0], {"spy": Spy}, "forward in time") is not None
+
+
+def test_log_loss_and_brier_agree_with_scikit_learn():
+    from sklearn.metrics import brier_score_loss
+    from sklearn.metrics import log_loss as published
+
+    rng = np.random.default_rng(1)
+    p, y = rng.uniform(0.01, 0.99, 500), rng.integers(0, 2, 500).astype(float)
+    assert score.log_loss(p, y) == pytest.approx(published(y, p))
+    assert score.brier(p, y) == pytest.approx(brier_score_loss(y, p))
+
+
+def test_calibration_error_is_small_for_true_chances_and_large_for_boasts():
+    rng = np.random.default_rng(2)
+    p = rng.beta(1, 5, 20_000)
+    y = (rng.random(20_000) < p).astype(float)
+    assert score.calibration_error(p, y) < 0.01
+    assert score.calibration_error(np.sqrt(p), y) > 0.15
+
+
+def test_the_oracle_closes_the_whole_gap_and_the_base_rate_none(studios):
+    found = score.compare(studios, {}, "glazes kept apart")
+    assert found.loc["oracle", "gap"] == pytest.approx(1)
+    assert found.loc["base rate", "gap"] == 0
+    assert found.loc["oracle", "log_loss"] < found.loc["base rate", "log_loss"] - 0.05
+    assert found.loc["oracle", "calibration"] < found.loc["base rate", "calibration"]
+
+
+def test_plain_logistic_is_worse_than_the_base_rate_at_thirty_tiles():
+    found = run.table(30, 6, run.BASELINES, "glazes kept apart")
+    assert found.loc["plain logistic", "log_loss"] > found.loc["base rate", "log_loss"] + 0.05
+    assert found.loc["oracle", "log_loss"] < found["log_loss"].drop("oracle").min()
+
+
+def test_a_new_glaze_has_no_rate_of_its_own_and_a_known_one_has():
+    frame = pd.concat([simulate.simulate(100, seed).frame for seed in range(2)], ignore_index=True)
+    model = baselines.GlazeRate().fit(frame)
+    new = frame.head(3).assign(glaze="never seen")
+    base = baselines.BaseRate().fit(frame).predict_proba(new)
+    pd.testing.assert_frame_equal(model.predict_proba(new), base, check_names=False)
+    assert model.predict_proba(frame)["defect_crazing"].nunique() > 1
+
+
+def test_the_bench_takes_nothing_from_the_rule_base():
+    for file in FOLDER.glob("*.py"):
+        for node in ast.walk(ast.parse(file.read_text(encoding="utf-8"))):
+            names = [a.name for a in node.names] if isinstance(node, ast.Import) else []
+            names += [node.module or ""] if isinstance(node, ast.ImportFrom) else []
+            assert not any(name.split(".")[0] == "diagnose" for name in names), file.name
+
+
+def test_run_prints_a_table_for_a_named_forecaster(capsys):
+    run.main(["--sizes", "30", "--studios", "2", "--splits", "forward in time", "--no-baselines",
+              "--forecaster", "tests.bench.baselines:GlazeRate"])  # fmt: skip
+    told = capsys.readouterr().out
+    assert "forward in time, 30 tiles, 2 studios" in told
+    assert "tests.bench.baselines:GlazeRate" in told and "oracle" in told

@@ -1,0 +1,72 @@
+"""``tiles forecast``: what may go wrong, before the tile is fired."""
+
+from typing import Annotated
+
+import typer
+
+from tiles.cli import common, output
+from tiles.errors import InvalidValue
+
+
+def add_to(app: typer.Typer) -> None:
+    """Add the command."""
+    app.command("forecast")(forecast)
+
+
+def forecast(
+    mark: Annotated[str | None, typer.Argument(help="A tile on record, or none.")] = None,
+    body: Annotated[str | None, typer.Option(help="Clay body.")] = None,
+    glaze: Annotated[
+        list[str] | None,
+        typer.Option(help="NAME or NAME=COATS; repeat from the clay upwards for layers."),
+    ] = None,
+    coats: Annotated[int | None, typer.Option(help="Coats of the topmost glaze.")] = None,
+    thickness_mm: Annotated[float | None, typer.Option(help="Dry coat [mm].")] = None,
+    method: Annotated[str | None, typer.Option(help="brush, dip, pour, spray, ...")] = None,
+    applied_on: Annotated[str | None, typer.Option(help="greenware, bisque or fired glaze.")] = (
+        None
+    ),
+    cone: Annotated[str | None, typer.Option(help="Cone you aim at.")] = None,
+    bisque_cone: Annotated[str | None, typer.Option(help="Cone of the bisque.")] = None,
+    kiln: Annotated[str | None, typer.Option(help="Kiln.")] = None,
+    hold_min: Annotated[float | None, typer.Option(help="Hold at the top [min].")] = None,
+    stood: Annotated[str | None, typer.Option(help="upright, sloped or flat.")] = None,
+    surface: Annotated[str | None, typer.Option(help="smooth or textured.")] = None,
+    clue: Annotated[list[str] | None, typer.Option(help="A clue, such as bisque_wiped=yes.")] = (
+        None
+    ),
+    defect: Annotated[str | None, typer.Option(help="Only this defect.")] = None,
+    as_json: common.AsJson = False,
+    db: common.Db = None,
+) -> None:
+    """Tell the chance of each defect, with a range, and what drives it.
+
+    What you do not say is averaged over what is usual with you, never taken for typical.
+
+    Example: tiles forecast --body "red earthenware" --glaze "pond green" --coats 3
+    --thickness-mm 0.9 --cone 05
+    """
+    from tiles.cli import forecast_text, learned
+    from tiles.records import words
+
+    wanted = words.read_word(defect, words.DEFECTS, "defect") if defect else None
+    given = {
+        "body": body, "glaze": glaze, "coats": coats, "thickness_mm": thickness_mm,
+        "method": method, "applied_on": applied_on, "cone": cone, "bisque_cone": bisque_cone,
+        "kiln": kiln, "hold_min": hold_min, "stood": stood, "surface": surface, "clue": clue,
+    }  # fmt: skip
+    said = [name for name, value in given.items() if value is not None]
+    if (mark is None) == (not said):
+        raise InvalidValue(
+            "name a tile on record, or say what you mean to fire; not both.",
+            '\'tiles forecast M-41\', or --body "red earthenware" --glaze "pond green".',
+        )
+    if mark is not None:
+        records, record = learned.with_tile(mark, db)
+    else:
+        records, record = learned.with_plan(given, db)
+    found = learned.forecasts(records, record, wanted)
+    if as_json:
+        output.print_json(forecast_text.as_dict(record, found))
+    else:
+        print("\n".join(forecast_text.screen(record, found, is_planned=mark is None)))

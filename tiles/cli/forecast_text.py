@@ -1,0 +1,109 @@
+"""``tiles forecast`` as text and as JSON."""
+
+from tiles.cli.prose import wrap
+
+ROUGH_BELOW = 100
+"""With fewer inspected tiles chances are told in rough steps: two digits would be invented."""
+ROUGH = ((0.03, "1 in 50"), (0.07, "1 in 20"), (0.15, "1 in 10"), (0.22, "1 in 5"),
+         (0.29, "1 in 4"), (0.41, "1 in 3"), (0.58, "1 in 2"), (0.71, "2 in 3"), (0.85, "3 in 4"),
+         (1.01, "9 in 10"))  # fmt: skip
+STATES = {
+    "too few tiles inspected": "fewer than 20 tiles inspected",
+    "seen too rarely": "seen on fewer than 3 of your tiles, or on all but so few",
+    "never inspected": "no tile inspected",
+}
+
+
+def as_dict(record, areas: list) -> dict:
+    """The documented JSON shape."""
+    return {
+        "mark": record.mark,
+        "areas": [
+            {
+                "area": each.area,
+                "inspected_tiles": each.tiles,
+                "unlike": each.unlike,
+                "forecasts": [one.as_dict() for one in each.forecasts],
+            }
+            for each in areas
+        ],
+    }
+
+
+def screen(record, areas: list, *, is_planned: bool) -> list[str]:
+    """What a person reads: what stands out first."""
+    lines: list[str] = []
+    for each, area in zip(areas, record.areas, strict=True):
+        lines += [*wrap(_heading(record, area, is_planned)), "", *_area(each), ""]
+    if not is_planned and record.inspections:
+        lines += wrap(f"{record.mark} itself was left out of what this was learned from.")
+    lines += wrap(
+        "A range holds nine of ten such chances, as far as your record tells. "
+        "No forecast shows that a glaze is safe for food."
+    )
+    return lines
+
+
+def _heading(record, area, is_planned: bool) -> str:
+    from tiles.records.spoken import spoken_layers
+
+    who = "Before firing" if is_planned else record.mark
+    many = f", area {area.number}" if len(record.areas) > 1 else ""
+    cone = record.firing.target_cone if record.firing else None
+    told = f", for cone {cone}" if cone else ""
+    return f"{who}{many}: {record.body.name}, {spoken_layers(area.layers)}{told}"
+
+
+def _area(of_area) -> list[str]:
+    told = [each for each in of_area.forecasts if each.chance is not None]
+    untold = [each for each in of_area.forecasts if each.chance is None]
+    lines: list[str] = []
+    if of_area.unlike:
+        lines += wrap(f"Unlike anything on your record: {'; '.join(of_area.unlike)}.")
+        lines += [*wrap("Take the chances below with more doubt than their ranges say."), ""]
+    special = [each for each in told if each.leans != "as usual"]
+    for each in sorted(special, key=lambda one: (one.leans == "less", -one.chance)):
+        lines += _one(each, of_area.tiles)
+    usual = [f"{each.defect} ({_chance(each.chance, of_area.tiles)})" for each in told
+             if each.leans == "as usual"]  # fmt: skip
+    if usual:
+        lines += wrap(f"Nothing special known, about as often as on your tiles: {_all(usual)}.")
+    return lines + _untold(untold)
+
+
+def _one(each, tiles: int) -> list[str]:
+    span = f"{_chance(each.low, tiles)} to {_chance(each.high, tiles)}"
+    lines = wrap(
+        f"{each.defect:<14} {_chance(each.chance, tiles)}  ({span}; "
+        f"{each.seen} of your {each.inspected} tiles had it)"
+    )
+    for driver in each.drivers:
+        sign = "+" if driver.log_odds > 0 else "-"
+        lines += wrap(f"   {sign} {driver.said}", "     ")
+    return [*lines, ""]
+
+
+def _chance(chance: float, tiles: int) -> str:
+    if tiles < ROUGH_BELOW:
+        return "under 1 in 50" if chance < 0.015 else next(t for end, t in ROUGH if chance < end)
+    return f"{chance:.0%}" if chance >= 0.01 else "under 1%"
+
+
+def _untold(untold: list) -> list[str]:
+    """No number where own tiles carry none: only which way common practice leans."""
+    if not untold:
+        return []
+    lines: list[str] = [""]
+    for state, why in STATES.items():
+        here = [each for each in untold if each.state == state]
+        if here:
+            lines += wrap(f"No chance told, {why}: {_all([each.defect for each in here])}.")
+    for each in untold:
+        practice = [d.said for d in each.drivers if d.source == "common practice"]
+        if each.leans == "more" and practice:
+            lines += wrap(f"   {each.defect}: {practice[0]}", "     ")
+    return lines
+
+
+def _all(names: list[str]) -> str:
+    return " and ".join([", ".join(names[:-1]), names[-1]] if len(names) > 1 else names)
