@@ -57,13 +57,19 @@ def test_change_of_body_and_firing_goes_by_name(tile, tiles):
 
 
 def test_change_of_coats_and_thickness_goes_to_each_area(tile, tiles):
-    options = ("--coats", "3", "--thickness-mm", "0.8,1.2", "--method", "dip")
+    options = ("--coats", "3,3", "--thickness-mm", "0.8,1.2", "--method", "dip")
     assert tiles("change", "N-1", *options).code == 0
     layers = [area["layers"][0] for area in shown(tiles, "N-1")["areas"]]
     assert [(each["coats"], each["thickness_mm"], each["method"]) for each in layers] == [
         (3, 0.8, "dip"),
         (3, 1.2, "dip"),
     ]
+
+
+def test_one_number_never_flattens_areas_that_differ(tile, tiles):
+    assert_one_line_error(tiles("change", "N-1", "--coats", "3"), "2 areas that differ")
+    layers = [area["layers"][0] for area in shown(tiles, "N-1")["areas"]]
+    assert [each["coats"] for each in layers] == [1, 2]
 
 
 def test_a_clue_can_be_put_on_one_area(tile, tiles):

@@ -201,3 +201,32 @@ def test_log_refuses_a_label_far_from_the_firing_in_both_directions(sample, tile
     assert_one_line_error(
         tiles("log", *mid_range), "'mid clear'", "below", "1031 C", "1186 C", "--yes"
     )
+
+
+def test_a_decimal_comma_is_asked_about_and_makes_no_area(sample, tiles):
+    given = ("--mark", "Q-1", "--body", "red earthenware", "--glaze", "pond green", "--coats", "3")
+    assert_one_line_error(tiles("log", *given, "--thickness-mm", "1,2"), "a point")
+    assert tiles("show", "Q-1").code == 1
+
+
+def test_coats_given_twice_and_options_without_a_mark_are_refused(sample, tiles):
+    given = ("--body", "red earthenware", "--glaze", "pond green=2")
+    assert_one_line_error(tiles("log", "--mark", "Q-1", *given, "--coats", "3"), "not both")
+    assert_one_line_error(tiles("log", *given), "the mark is missing")
+
+
+def test_a_recipe_glaze_is_logged_with_its_newest_version_or_the_one_named(sample, tiles):
+    given = ("--body", "red earthenware", "--glaze", "house clear", "--coats", "2")
+    assert tiles("log", "--mark", "Q-1", *given).code == 0
+    assert tiles("log", "--mark", "Q-2", *given, "--recipe-version", "1").code == 0
+    versions = [
+        shown(tiles, mark)["areas"][0]["layers"][0]["recipe"]["version"] for mark in ("Q-1", "Q-2")
+    ]
+    assert versions == [2, 1]
+
+
+def test_a_witness_cone_far_from_the_label_is_questioned_too(sample, tiles):
+    assert tiles("firing", "add", "W1", "--target-cone", "05", "--witness-cone", "5").code == 0
+    given = ("--body", "red earthenware", "--glaze", "pond green", "--firing", "W1")
+    assert_one_line_error(tiles("log", "--mark", "Q-1", *given), "witness cone of W1")
+    assert tiles("log", "--mark", "Q-1", *given, "--yes").code == 0

@@ -159,7 +159,7 @@ def _on_record(db: str | None, model, name: str) -> str:
         known = store.look_up(session, model, name)
         if known is not None:
             return known.name
-        close = nearest(name, names(db, model))
+    close = nearest(name, names(db, model))
     common.talk(f"{name!r} is not on record." + (f" Did you mean {close!r}?" if close else ""))
     if not typer.confirm(f"Add {name!r} as new?", default=False, err=True):
         raise TilesError("")

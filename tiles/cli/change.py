@@ -91,10 +91,12 @@ def _put_layers(values: dict, shared: dict, lists: dict) -> None:
     areas = values["areas"]
     for name, text in lists.items():
         found = entry.numbers(text, name, int if name == "coats" else float)
-        if found and len(found) not in (1, len(areas)):
+        differ = len({_top(area)[name] for area in areas}) > 1 if found else False
+        if found and len(found) != len(areas) and (len(found) > 1 or differ):
             raise InvalidValue(
-                f"{name} {text!r} has {len(found)} numbers for {len(areas)} areas.",
-                "one number, or one for each area.",
+                f"{name} {text!r} has {len(found)} number{'s' * (len(found) > 1)} for "
+                f"{len(areas)} areas{' that differ' if differ else ''}.",
+                "one number for each area.",
                 field=name,
                 value=text,
             )

@@ -70,11 +70,16 @@ def numbers(text: str | None, what: str, kind: type) -> list:
     """
     if text is None:
         return []
-    return [_number(part.strip(), text, what, kind) for part in text.split(",")]
+    found = [_number(part.strip(), text, what, kind) for part in text.split(",")]
+    if "," in text and all(each is None for each in found):
+        raise InvalidValue(f"{what} {text!r} holds no number.", "a number, or leave it out.")
+    return found
 
 
 def _number(part: str, text: str, what: str, kind: type):
     try:
+        if "_" in part:  # Python's own way to write thousands, nobody else's
+            raise ValueError(part)
         return kind(part) if part else None
     except ValueError as error:
         example = "1,2,3" if kind is int else "0.4,0.8,1.2"
@@ -130,6 +135,7 @@ def _area_count(layers: list[Coat], lists: dict[str, list]) -> int:
             f"the areas do not match: {told}.", "one number for all areas, or one for each."
         )
     named = max((layer.area or 1 for layer in layers), default=1)
+    _refuse_comma_for_point(lengths, named)
     listed = next(iter(lengths.values()), 1)
     if lengths and named > listed:
         raise InvalidValue(
@@ -139,14 +145,35 @@ def _area_count(layers: list[Coat], lists: dict[str, list]) -> int:
     return max(named, listed)
 
 
+def _refuse_comma_for_point(lengths: dict[str, int], named: int) -> None:
+    """Only coats or a glaze on an area make areas: "1,2" mm is far more often 1.2 mm."""
+    for name, count in lengths.items():
+        if name != "coats" and "coats" not in lengths and count != named:
+            raise InvalidValue(
+                f"{name} has {count} numbers, but there is {named} area{'s' * (named > 1)}.",
+                "a point for the decimals (0.9); for areas of their own --coats 1,2,3 as well.",
+                field=name,
+            )
+
+
 def _area(number: int, layers: list[Coat], lists: dict[str, list], shared: dict) -> dict:
     here = [layer for layer in layers if layer.area in (None, number)]
     values = [{"glaze": layer.glaze, "coats": layer.coats} for layer in here]
     if values:
         own = {name: _pick(found, number) for name, found in lists.items()}
+        _refuse_two_counts(values[-1], own["coats"])
         given = {name: value for name, value in own.items() if value is not None}
         values[-1] |= given | shared
     return {"number": number, "layers": values}
+
+
+def _refuse_two_counts(top: dict, coats: int | None) -> None:
+    if coats is not None and top["coats"] not in (None, coats):
+        raise InvalidValue(
+            f"{top['glaze']!r} is given {top['coats']} coats and {coats}.",
+            "--glaze NAME=COATS or --coats, not both.",
+            field="coats",
+        )
 
 
 def _pick(values: list, number: int):

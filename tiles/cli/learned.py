@@ -91,8 +91,6 @@ def forecasts(records: list, record, defect: str | None) -> list[OfArea]:
     tiles = sum(bool(each.inspections) for each in records)
     bare = record.model_copy(update={"inspections": []})
     return [
-        OfArea(
-            area.number, area.label, forecast(learned, row, wanted), unlike(learned, row), tiles
-        )
+        OfArea(area.number, area.label, forecast(learned, row, wanted), unlike(learned, row), tiles)
         for area, row in zip(record.areas, from_records([bare]).rows, strict=True)
     ]

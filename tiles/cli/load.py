@@ -55,7 +55,9 @@ def expand(marks: list[str]) -> list[str]:
 
 
 def _series(text: str, first: str, last: str) -> list[str]:
-    start, end = (re.fullmatch(r"(.*?)(\d{1,18})", each.strip()) for each in (first, last))
+    start, end = (
+        re.fullmatch(r"(.*?)(\d{1,18})", each.strip(), re.DOTALL) for each in (first, last)
+    )
     if not (start and end) or start[1] != end[1] or int(start[2]) > int(end[2]):
         raise InvalidValue(f"{text!r} is not a run of marks.", "M-41..M-52.", value=text)
     if int(end[2]) - int(start[2]) >= MOST_IN_A_RUN:

@@ -38,6 +38,9 @@ def log(
     applied_on: Annotated[str | None, _option(text="greenware, bisque or fired glaze.")] = None,
     beneath: Annotated[str | None, _option(text="The layer beneath was damp or dry.")] = None,
     batch: Annotated[str | None, _option(text="Batch (bucket) of the top glaze.")] = None,
+    recipe_version: Annotated[
+        int | None, _option(text="Version of the top glaze's recipe; default the newest.")
+    ] = None,
     bisque_cone: Annotated[str | None, _option(text="Cone of the bisque.")] = None,
     bisque_firing: Annotated[str | None, _option(text="The bisque firing, if on record.")] = None,
     firing: Annotated[str | None, _option(text="The glaze firing.")] = None,
@@ -72,11 +75,20 @@ def log(
     --thickness-mm 0.9 --bisque-cone 04 --firing F12 --cone-reached 05 --defect crawling:severe
     """
     if mark is None:
+        _refuse_options_without_mark(body, glaze, coats, thickness_mm, firing, cone_reached,
+                                     defect, clean, clue, note)  # fmt: skip
         from tiles.cli.ask_log import ask_and_store
 
         ask_and_store(db)
         return
-    shared = {"method": method, "applied_on": applied_on, "beneath": beneath, "batch": batch}
+    recipe = _recipe(glaze or [], recipe_version, db)
+    shared = {
+        "recipe": recipe,
+        "method": method,
+        "applied_on": applied_on,
+        "beneath": beneath,
+        "batch": batch,
+    }
     values = {
         "mark": mark,
         "body": _required(body, "body"),
@@ -101,6 +113,24 @@ def log(
     }
     put_clues(values, clue or [])
     store_new(values, db=db, add_missing=add_missing, yes=yes)
+
+
+def _refuse_options_without_mark(*given: object) -> None:
+    if any(given):
+        raise InvalidValue("the mark is missing.", "--mark, or 'tiles log' alone to be asked.")
+
+
+def _recipe(glazes: list[str], version: int | None, db: str | None) -> dict | None:
+    """The lines of a version of the top glaze."""
+    if version is None:
+        return None
+    from tiles.records.analyses import find_recipe
+
+    if not glazes:
+        raise InvalidValue("a recipe version without a glaze.", "--glaze NAME.", field="glaze")
+    with common.reading(db) as session:
+        name = entry.read_coat(glazes[-1]).glaze
+        return find_recipe(session, name, version).model_dump()
 
 
 def _required(value: str | None, what: str) -> str:
@@ -158,7 +188,7 @@ def store_new(values: dict, *, db: str | None, add_missing: bool, yes: bool) -> 
 
     def write(confirmed: bool):
         with common.writing(db) as session:
-            names = Names(session, add_missing=add_missing)
+            names = Names(session, add_missing=add_missing, newest_recipe=True)
             return store.add_tile(session, record, names=names, confirmed=confirmed), names.added
 
     stored, added = common.confirmed(write, yes=yes)

@@ -91,6 +91,7 @@ def free_marks(count: int, first: str | None, db: str | None) -> list[str]:
 def _store(records: list, *, db: str | None, keep: bool, yes: bool) -> list:
     """All or none; a dry run goes through the same checks and is then rolled back."""
     from tiles.records import store
+    from tiles.records.store.named import Names
 
     class _DryRun(Exception):
         pass
@@ -99,7 +100,8 @@ def _store(records: list, *, db: str | None, keep: bool, yes: bool) -> list:
     asks = keep and not yes and common.is_interactive()
     try:
         with common.writing(db) as session:
-            stored = [store.add_tile(session, record) for record in records]
+            names = Names(session, newest_recipe=True)
+            stored = [store.add_tile(session, record, names=names) for record in records]
             for line in dict.fromkeys(note for each in stored for note in _notes(each)):
                 common.talk(f"Note: {line}")
             question = f"Put {len(stored)} planned tiles on record?"

@@ -14,7 +14,6 @@ from tiles.records import models
 from tiles.records.revision import REVISION
 from tiles.settings import spoken_url, sqlite_file
 
-
 BUSY_TIMEOUT_S = 20
 """So long one command waits for another that is writing."""
 

@@ -6,6 +6,7 @@ and cone 5 are nine steps and about 155 C apart.
 
 from tiles.chemistry import cones
 from tiles.errors import InvalidValue, Questioned
+from tiles.records.derived import cone_reached
 from tiles.records.forms import TileRecord
 
 # Four steps: a low-fire label (up to 04) met by cone 1 or more, a mid-range one (from 4) by cone
@@ -46,7 +47,7 @@ def _refuse_disorder(mark: str, order: list[tuple]) -> None:
 def questions(record: TileRecord) -> list[str]:
     """One sentence for each thing that is possible but unlikely; empty when all is usual."""
     labels, firing = _labels(record), record.firing
-    if firing and firing.target_cone and record.cone_reached:
+    if firing and firing.target_cone and cone_reached(record):
         labels.append((f"the target of {firing.name}", firing.target_cone, firing.target_cone))
     asked = []
     for what, cone in _fired_cones(record):
@@ -56,7 +57,7 @@ def questions(record: TileRecord) -> list[str]:
             if edge:
                 far.setdefault(edge, []).append(name)
         asked += [_sentence(what, cone, edge, names) for edge, names in far.items()]
-    return asked
+    return asked + _bisque_questions(record)
 
 
 def mismatches(record: TileRecord) -> list[str]:
@@ -93,10 +94,19 @@ def require_confirmation(record: TileRecord) -> None:
 
 
 def _fired_cones(record: TileRecord) -> list[tuple[str, str]]:
-    if record.cone_reached:
-        return [("cone reached", record.cone_reached)]
-    firing = record.firing
+    reached, firing = cone_reached(record), record.firing
+    if reached:
+        said = "" if reached.said_by == "tile" else f" by the witness cone of {firing.name}"
+        return [(f"cone reached{said}", reached.cone)]
     return [("target cone", firing.target_cone)] if firing and firing.target_cone else []
+
+
+def _bisque_questions(record: TileRecord) -> list[str]:
+    """A bisque far hotter than the clay's label; a cooler one is how bisque is done."""
+    cone, top = record.bisque_cone, record.body.cone_high
+    if not (cone and top) or cones.steps_between(top, cone) < FAR_OUTSIDE_STEPS:
+        return []
+    return [_sentence("bisque cone", cone, top, [f"body {record.body.name!r}"])]
 
 
 def _labels(record: TileRecord) -> list[tuple[str, str | None, str | None]]:

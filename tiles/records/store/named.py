@@ -22,11 +22,15 @@ class Names:
     keep_stored : bool
         Where a record describes one otherwise than it is stored, keep what is stored; without
         it that is an error, since the two may be different things under one name.
+    newest_recipe : bool
+        A recipe glaze without a recipe is the newest version of it: so at the bench, but not for
+        a record from elsewhere, where the version is then not recorded.
     """
 
     session: Session
     add_missing: bool = False
     keep_stored: bool = False
+    newest_recipe: bool = False
     added: list[str] = field(default_factory=list)
 
     def body(self, record: forms.BodyRecord) -> models.ClayBody:
@@ -63,7 +67,8 @@ class Names:
     ) -> models.RecipeVersion | None:
         """The version with these lines."""
         if record is None:
-            return None
+            newest = glaze.recipe_versions[-1:] if self.newest_recipe else []
+            return newest[0] if newest else None
         wanted = _lines(record)
         for version in glaze.recipe_versions:
             if _lines(reading.recipe_record(version)) == wanted:
