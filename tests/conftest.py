@@ -20,6 +20,8 @@ settings.load_profile("tiles")
 # many times slower. Set before numpy is first imported, and passed on to processes.
 for _threads in ("OMP_NUM_THREADS", "OPENBLAS_NUM_THREADS", "MKL_NUM_THREADS"):
     os.environ.setdefault(_threads, "1")
+# scikit-learn's checks of an estimator need it for one of them.
+os.environ.setdefault("SCIPY_ARRAY_API", "1")
 
 ROOT = Path(__file__).parents[1]
 BACK_ENDS = ("sqlite", "postgresql")

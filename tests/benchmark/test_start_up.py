@@ -19,7 +19,7 @@ ROUNDS = 4
 LIBRARIES = "import typer, sqlmodel"
 CASES = {
     # name: (arguments, what it is measured against, at most so many times as long)
-    "--help": (["--help"], "import typer", 2.0),
+    "--help": (["--help"], "import typer", 3.0),
     "find": (["find", "--clean", "--cone", "05"], LIBRARIES, 2.0),
     "why": (["why", "M-41"], LIBRARIES, 2.5),
 }

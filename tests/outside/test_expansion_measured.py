@@ -29,23 +29,27 @@ def scores(held_out):
     return fitting.scores(held_out)
 
 
+@pytest.mark.slow
 def test_error_on_groups_left_out_stays_small(scores):
     """Target 0.42; seen 0.400 to 0.405."""
     assert scores["mae"] <= 0.415
     assert scores["mae without suspect"] <= 0.355
 
 
+@pytest.mark.slow
 def test_nine_of_ten_measurements_fall_in_the_interval(scores):
     assert 0.88 <= scores["coverage"] <= 0.92
     for region in data.REGIONS:
         assert scores[f"coverage {region}"] >= 0.85, region
 
 
+@pytest.mark.slow
 def test_nine_of_ten_measured_differences_fall_in_the_interval_of_a_difference(held_out):
     coverage = fitting.difference_coverage(held_out)
     assert all(0.83 <= share <= 0.95 for share in coverage.values()), coverage
 
 
+@pytest.mark.slow
 def test_it_beats_published_factors_where_potters_work(scores):
     """Appen's factors on the same glasses: 0.54 overall, calculated independently."""
     check = data.expansion_check()

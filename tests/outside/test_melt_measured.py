@@ -28,18 +28,21 @@ def scores(held_out):
     return fitting.scores(held_out)
 
 
+@pytest.mark.slow
 def test_error_on_groups_left_out_stays_small(scores):
     """Target 0.25; seen 0.202 to 0.208."""
     assert scores["mae"] <= 0.225
     assert scores["mae without suspect"] <= 0.215
 
 
+@pytest.mark.slow
 def test_nine_of_ten_measurements_fall_in_the_interval(scores):
     assert 0.88 <= scores["coverage"] <= 0.92
     for region in data.REGIONS:
         assert scores[f"coverage {region}"] >= 0.85, region
 
 
+@pytest.mark.slow
 def test_nine_of_ten_measured_differences_fall_in_the_interval_of_a_difference(held_out):
     coverage = fitting.difference_coverage(held_out)
     assert all(0.85 <= share <= 0.95 for share in coverage.values()), coverage
@@ -92,6 +95,7 @@ def test_giordano_equation_gives_its_worked_value():
         assert found == pytest.approx(expected, abs=0.0005)
 
 
+@pytest.mark.slow
 def test_beats_giordano_on_melts_without_boron(held_out):
     """Second opinion. Its mean error there, 0.443 on 544 points, was calculated independently."""
     table = data.viscosity()

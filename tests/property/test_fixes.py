@@ -1,5 +1,6 @@
 """Laws of the fixes over random recipes and tiles."""
 
+import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -30,6 +31,7 @@ def recipes(draw):
     return parts | {"kaolin": draw(st.integers(4, 28)), "silica": draw(st.integers(4, 35))}
 
 
+@pytest.mark.slow
 @settings(max_examples=12, deadline=None)
 @given(recipes(), st.sampled_from(AIMS), st.sampled_from(["low_fire", "mid_range"]))
 def test_a_change_is_small_never_negative_and_always_the_same(recipe, aim, setting):
