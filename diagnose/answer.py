@@ -14,6 +14,8 @@ class CauseReport:
     """One cause as the reader sees it; sentences carry the tile's own figures.
 
     A cause that the record rules out keeps its evidence, but no fix is advised for it.
+    ``your_tiles`` are the counts of own tiles that bear on it; ``own_log_odds`` is what they add,
+    and ``practice_share`` the share without them.
     """
 
     name: str
@@ -27,6 +29,9 @@ class CauseReport:
     cautions: list[str]
     basis: str
     is_ruled_out: bool = False
+    practice_share: float | None = None
+    own_log_odds: float = 0.0
+    your_tiles: list[str] = field(default_factory=list)
 
     def as_dict(self) -> dict:
         """The documented JSON shape of one cause."""
@@ -40,6 +45,11 @@ class CauseReport:
             "fixes": self.fixes,
             "cautions": self.cautions,
             "basis": self.basis,
+            "practice_share": round(
+                self.share if (alone := self.practice_share) is None else alone, 3
+            ),
+            "own_log_odds": self.own_log_odds,
+            "your_tiles": self.your_tiles,
         }
 
 

@@ -8,10 +8,11 @@ if TYPE_CHECKING:
     from diagnose.weighing import Argument, Weighed
 
 FORMULA = (
-    "log odds = ln(prior) + bonus + for - against",
+    "log odds = ln(prior) + bonus + for - against + own",
     "for, against = strongest sign + half of the next strongest; further signs add nothing",
     "sign = weight x how far it is met (0 to 1) x trust (1 recorded, 0.6 from a note)",
     "bonus = 0.7 for a cause that could explain every further defect of the tile, a part for some",
+    "own = what your own tiles of this glaze add, 0.75 at most",
     "share = exp(log odds) / sum of exp(log odds) over all causes",
 )
 
@@ -28,8 +29,8 @@ def arithmetic(case: "Case") -> dict:
     -------
     dict
         ``setting`` (which set of priors), ``formula``, ``causes`` (the likeliest first, each with
-        ``prior`` [share 0 to 1], ``signs``, ``for``, ``against``, ``bonus``, ``log_odds``,
-        ``exp_log_odds`` and ``share``) and ``sum_exp_log_odds``.
+        ``prior`` [share 0 to 1], ``signs``, ``for``, ``against``, ``bonus``, ``own``,
+        ``log_odds``, ``exp_log_odds`` and ``share``) and ``sum_exp_log_odds``.
     """
     return {
         "setting": case.setting,
@@ -45,6 +46,7 @@ def _cause(row: "Weighed") -> dict:
         "prior": row.prior,
         "ln_prior": math.log(row.prior),
         "bonus": row.bonus,
+        "own": row.own,
         "signs": [
             *[_sign("for", each) for each in row.for_],
             *[_sign("against", each) for each in row.against],

@@ -13,6 +13,7 @@ if TYPE_CHECKING:
 
     from diagnose.measures import Measure
     from diagnose.notes import NoteRead
+    from diagnose.own_tiles_say import YourTiles
     from diagnose.weighing import Weighed
     from tiles.records.forms import TileRecord
 
@@ -22,7 +23,8 @@ class Case:
     """What was known of one defect and how the causes weigh, the likeliest first.
 
     ``setting`` names the set of priors; ``facts`` are the recorded measures and those read from
-    notes; ``notes`` say what was read from them.
+    notes; ``notes`` say what was read from them. ``own`` is what the user's own tiles say, where
+    they were asked.
     """
 
     record: "TileRecord"
@@ -32,6 +34,7 @@ class Case:
     facts: "Mapping[str, Measure]"
     notes: "tuple[NoteRead, ...]"
     rows: "tuple[Weighed, ...]"
+    own: "YourTiles | None" = None
 
     @property
     def first(self) -> "Weighed":

@@ -193,7 +193,7 @@ def _lifts(
         for name, answer in (clues or {}).items()
         if name not in facts
     }
-    bonus = {row.cause.name: row.bonus for row in case.rows if row.cause}
+    bonus = {row.cause.name: row.bonus + row.own for row in case.rows if row.cause}
     rows = weigh(load(case.defect), {**facts, **added}, case.setting, bonus)
     return {_key(row): row.log_odds for row in rows}
 

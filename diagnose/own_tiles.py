@@ -8,13 +8,13 @@ from typing import TYPE_CHECKING
 from diagnose import exact_test
 from diagnose.factors import ALIKE, FACTORS, Factor, held_alike, value_of
 from diagnose.levels import levels_of
-from diagnose.own_tiles_say import YourTiles, joined, your_tiles_say
+from diagnose.own_tiles_say import YourTiles, your_tiles_say
 from diagnose.own_tiles_words import verdict
 
 if TYPE_CHECKING:
     from tiles.records.forms import TileRecord
 
-__all__ = ["Comparison", "Outcome", "YourTiles", "compare", "joined", "your_tiles_say"]
+__all__ = ["Comparison", "Outcome", "YourTiles", "compare", "your_tiles_say"]
 
 ENOUGH = 8
 """Tiles with a like one beside them before anything is let go of what is held alike (estimate)."""

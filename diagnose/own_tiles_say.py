@@ -2,13 +2,15 @@
 
 Every recorded fact that a cause rests on is cut in two, this tile's glaze on other tiles is counted
 on both sides, and the most uneven cut that puts this tile on the failing side is told. What a count
-is worth is the log of how many times more often tiles on this side failed, drawn towards nothing
-while tiles are few; it is added to the log odds of the causes that rest on that fact.
+is worth is half the log of how many times more often tiles on this side failed, drawn towards
+nothing while tiles are few; it is added to the log odds of the causes that rest on that fact. Half,
+because a fact that goes with a defect need not be its cause. Counts that speak against a fact are
+told and not weighed: other causes hide in them. All three are estimates.
 """
 
 import math
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import asdict, dataclass
+from dataclasses import asdict, dataclass, replace
 from typing import TYPE_CHECKING
 
 from diagnose.counted import Counted, Fact, facts_of
@@ -21,6 +23,7 @@ from diagnose.weighing import strength_for
 if TYPE_CHECKING:
     from diagnose.case import Case
     from diagnose.measures import Measure
+    from diagnose.weighing import Weighed
     from tiles.records.forms import AreaRecord, TileRecord
 
 LEAST_EACH, LEAST_FAILED = 2, 2
@@ -31,16 +34,17 @@ EQUAL_FROM = 6
 """So many areas on each side, and the same share failing, speak against a fact."""
 DRAWN_BY = 8.0
 """A count of so many areas is believed by half (estimate)."""
-MOST_LIFT = 1.5
-"""No count moves a cause by more. [log-odds], estimate."""
+TRUST, MOST_LIFT = 0.5, 0.75
+"""How much of a count is weighed, and the most it moves a cause by. [log-odds], estimates."""
 
 
 @dataclass(frozen=True)
 class Lesson:
     """One count: areas like this one on its own side of a cut, and on the other.
 
-    ``lift`` is what it is worth for the causes that rest on ``measure``. [log-odds]; ``chance`` is
-    how often luck alone would part them so, all cuts of the fact allowed for.
+    ``lift`` is what it adds to the causes that rest on ``measure``. [log-odds], 0 where it speaks
+    against them; ``chance`` is how often luck alone would part them so, all cuts of the fact
+    allowed for.
     """
 
     measure: str
@@ -73,8 +77,12 @@ class YourTiles:
         The strongest alone: counts over the same tiles are no two witnesses.
         """
         wanted = set(measures)
-        worth = [each.lift for each in self.lessons if each.measure in wanted]
-        return max(worth, key=abs, default=0.0)
+        return max((each.lift for each in self.lessons if each.measure in wanted), default=0.0)
+
+    def lessons_of(self, measures: Iterable[str]) -> list[Lesson]:
+        """The counts that bear on these measures."""
+        wanted = set(measures)
+        return [each for each in self.lessons if each.measure in wanted]
 
 
 def your_tiles_say(
@@ -185,8 +193,9 @@ def _count(cut: Fact, others: Sequence[Counted], like: Counted):
 def _lift(here: tuple[int, int], there: tuple[int, int]) -> float:
     """How many times more often this side failed, as a logarithm, drawn to nothing by few tiles."""
     rates = [(failed + 0.5) / (size + 1) for failed, size in (here, there)]
-    believed = (size := min(here[1], there[1]) * 2) / (size + DRAWN_BY)
-    return max(-MOST_LIFT, min(MOST_LIFT, believed * math.log(rates[0] / rates[1])))
+    fewest = 2 * min(here[1], there[1])
+    believed = TRUST * fewest / (fewest + DRAWN_BY)
+    return max(0.0, min(MOST_LIFT, believed * math.log(rates[0] / rates[1])))
 
 
 def _say(here: tuple, there: tuple, words: tuple[str, str], verb: str) -> str:
@@ -196,8 +205,8 @@ def _say(here: tuple, there: tuple, words: tuple[str, str], verb: str) -> str:
     return f"of {there[1]} others {words[1]} {did}, of {here[1]} like this one, {words[0]}, {also}."
 
 
-def joined(case: "Case", told: YourTiles | None) -> list[tuple[str, float, float, float]]:
-    """Shares of common practice and of both together.
+def joined(case: "Case", told: YourTiles | None) -> "Case":
+    """The case with what own tiles say added to its causes, the likeliest first.
 
     Parameters
     ----------
@@ -205,28 +214,33 @@ def joined(case: "Case", told: YourTiles | None) -> list[tuple[str, float, float
         The defect as common practice weighs it.
     told : YourTiles or None
         What own tiles say.
-
-    Returns
-    -------
-    list of (name, share, share by common practice, lift)
-        The likeliest first; the lift [log-odds] is what own tiles add. A cause rests on a fact
-        when one of its signs is met there.
     """
-    rows = []
+    if told is None or not told.lessons:
+        return case
+    lifted = []
     for row in case.rows:
-        name = row.cause.name if row.cause else "other"
-        met = _met(row.cause, case.facts) if row.cause else ()
-        lift = told.lift_of(met) if told else 0.0
-        rows.append((name, row.share * math.exp(lift), row.share, lift))
-    whole = sum(each[1] for each in rows)
-    found = [(name, weight / whole, prior, lift) for name, weight, prior, lift in rows]
-    return sorted(found, key=lambda each: -each[1])
+        own = told.lift_of(met(row, case.facts))
+        lifted.append(replace(row, own=own, log_odds=row.log_odds + own))
+    whole = sum(math.exp(row.log_odds) for row in lifted)
+    rows = [replace(row, share=math.exp(row.log_odds) / whole) for row in lifted]
+    return replace(case, rows=tuple(sorted(rows, key=lambda row: -row.share)), own=told)
 
 
-def _met(cause, facts: "Mapping[str, Measure]") -> list[str]:
+def practice_shares(case: "Case") -> dict[str, float]:
+    """The share of each cause by common practice alone, by name."""
+    alone = {
+        row.cause.name if row.cause else "other": math.exp(row.log_odds - row.own)
+        for row in case.rows
+    }
+    whole = sum(alone.values())
+    return {name: weight / whole for name, weight in alone.items()}
+
+
+def met(row: "Weighed", facts: "Mapping[str, Measure]") -> list[str]:
+    """The measures that a cause rests on here: those of its signs that are met."""
     return [
         sign.measure
-        for sign in cause.signs
+        for sign in (row.cause.signs if row.cause else ())
         if sign.weight_for
         and sign.measure in facts
         and strength_for(sign, facts[sign.measure].value) > 0

@@ -32,7 +32,11 @@ MOST_MISSING = 4
 ROUNDING = 1e-9
 
 
-def why(record: "TileRecord", defect: str | None = None) -> list[Diagnosis]:
+def why(
+    record: "TileRecord",
+    defect: str | None = None,
+    others: "Sequence[TileRecord]" = (),
+) -> list[Diagnosis]:
     """Explain the defects seen on a tile, the worst first.
 
     Parameters
@@ -41,6 +45,8 @@ def why(record: "TileRecord", defect: str | None = None) -> list[Diagnosis]:
         The tile, as the database or a JSON file gives it. It is only read.
     defect : str, optional
         One word of the defect list; without it, every defect seen.
+    others : sequence of TileRecord, optional
+        Own tiles of the same glaze: what they say is then joined with common practice.
 
     Returns
     -------
@@ -56,6 +62,8 @@ def why(record: "TileRecord", defect: str | None = None) -> list[Diagnosis]:
     seen = defects_seen(record)
     _refuse_unseen(record, seen, defect)
     cases = weigh_all(record, [each for each in seen if has_rules(each)])
+    if others:
+        cases = {name: _with_own(case, others) for name, case in cases.items()}
     found = []
     for each in [defect] if defect else seen:
         answer = _diagnose(record, each, cases)
@@ -64,6 +72,12 @@ def why(record: "TileRecord", defect: str | None = None) -> list[Diagnosis]:
         if other and other not in seen and has_rules(other):
             found.append(_under_right_name(record, each, other))
     return found
+
+
+def _with_own(case: "Case", others: "Sequence[TileRecord]") -> "Case":
+    from diagnose.own_tiles_say import joined, your_tiles_say
+
+    return joined(case, your_tiles_say(others, case.record, case.area_number, case.defect))
 
 
 def _refuse_unseen(record: "TileRecord", seen: list[str], defect: str | None) -> None:
@@ -195,7 +209,8 @@ def _may_advise(row: "Weighed", case: "Case", enough: bool) -> bool:
 def _cause_report(row: "Weighed", case: "Case", may_advise: bool) -> CauseReport:
     cause = row.cause
     if cause is None:
-        return CauseReport("other", OTHER, row.share, [], [], [], [], [], [], "estimate")
+        own = _of_own(row, case)
+        return CauseReport("other", OTHER, row.share, [], [], [], [], [], [], "estimate", **own)
     fixes = wording.fixes(cause.fixes, case.facts, case.setting) if may_advise else []
     return CauseReport(
         name=cause.name,
@@ -209,7 +224,22 @@ def _cause_report(row: "Weighed", case: "Case", may_advise: bool) -> CauseReport
         cautions=list(cause.cautions),
         basis=cause.basis,
         is_ruled_out=row.is_ruled_out,
+        **_of_own(row, case),
     )
+
+
+def _of_own(row: "Weighed", case: "Case") -> dict:
+    """What own tiles say of a cause, where they were asked."""
+    if case.own is None:
+        return {}
+    from diagnose.own_tiles_say import met, practice_shares
+
+    lessons = case.own.lessons_of(met(row, case.facts))
+    return {
+        "practice_share": practice_shares(case)[row.cause.name if row.cause else "other"],
+        "own_log_odds": row.own,
+        "your_tiles": [wording.sentence(each.say) for each in lessons],
+    }
 
 
 def _missing_names(row: "Weighed", known: "Collection[str]") -> list[str]:

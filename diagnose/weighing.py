@@ -56,7 +56,10 @@ class Argument:
 
 @dataclass(frozen=True)
 class Weighed:
-    """One cause (None: something not in the list) with its evidence and its share."""
+    """One cause (None: something not in the list) with its evidence and its share.
+
+    ``own`` is what the user's own tiles add to its log odds; 0 where they were not asked.
+    """
 
     cause: "Cause | None"
     prior: float
@@ -66,6 +69,7 @@ class Weighed:
     log_odds: float
     share: float
     bonus: float = 0.0
+    own: float = 0.0
 
     @property
     def is_ruled_out(self) -> bool:

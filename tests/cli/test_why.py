@@ -65,6 +65,7 @@ def test_the_arithmetic_adds_up_to_the_shares(sample, tiles):
             first, second = [*sorted(weights, reverse=True), 0, 0][:2]
             assert cause[side] == pytest.approx(first + second / 2)
         odds = math.log(cause["prior"]) + cause["bonus"] + cause["for"] - cause["against"]
+        odds += cause["own"]
         assert cause["log_odds"] == pytest.approx(odds)
         total += math.exp(odds)
     for cause in numbers["causes"]:

@@ -72,3 +72,16 @@ def test_reading_quickly_leaves_the_file_as_it_was(sample, tiles):
     assert ran.code == 0
     assert sample.read_bytes() == before
     assert list(sample.parent.glob("sample.db-*")) == []
+
+
+def test_tiles_that_share_a_glaze_are_found_alike_both_ways(sample):
+    from tiles.queries.search import Search, run
+
+    url = database_url(str(sample))
+    found = quick.find_others(url, "m-41")
+    with open_database(url).transaction() as session:
+        sharing = run(session, Search(glazes=("pond green",), is_inspected=True))
+        marks = {each.mark for each in sharing} - {"M-41"}
+        assert {each.mark for each in found} == marks
+        assert sorted(r.mark for r in reading.find_records(session, sorted(marks))) == sorted(marks)
+    assert quick.find_others("postgresql://localhost/none", "M-41") is None

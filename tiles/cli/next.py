@@ -69,11 +69,12 @@ def _choose(mark: str, defect: str | None, db: str | None) -> tuple:
     from diagnose.report import why
     from tiles.cli.next_stock import owned
     from tiles.cli.record import fetch
+    from tiles.cli.why import others
     from tiles.records import words
 
     record = fetch(mark, db)
     wanted = words.read_word(defect, words.DEFECTS, "defect") if defect else None
-    told = [each for each in why(record, wanted) if each.case is not None]
+    told = [each for each in why(record, wanted, others(record, db)) if each.case is not None]
     if not told:
         raise InvalidValue(f"there are no rules for the fault of {record.mark} yet.", "tiles find.")
     # Where the fault was misnamed, the diagnosis under its right name is the one to test.

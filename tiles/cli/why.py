@@ -79,7 +79,7 @@ def _tell(
     from diagnose.report import why as explain
 
     record = _fetch(mark, db)
-    diagnoses = explain(record, defect)
+    diagnoses = explain(record, defect, others(record, db))
     if as_json:
         output.print_json({"mark": record.mark, "diagnoses": _shapes(diagnoses, arithmetic)})
         return
@@ -100,6 +100,30 @@ def _fetch(mark: str, db: str | None):
     from tiles.settings import database_url
 
     return find_record(database_url(db), mark) or fetch(mark, db)
+
+
+def others(record, db: str | None) -> list:
+    """Own tiles with a glaze of this one."""
+    from tiles.records.quick import find_others
+    from tiles.settings import database_url
+
+    found = find_others(database_url(db), record.mark)
+    return _in_full(record, db) if found is None else found
+
+
+def _in_full(record, db: str | None) -> list:
+    from tiles.queries.search import Search, run
+    from tiles.records import reading
+    from tiles.records.quick import MOST_OTHERS
+
+    glazes = {layer.glaze.name for area in record.areas for layer in area.layers}
+    with common.reading(db) as session:
+        marks = {
+            found.mark
+            for glaze in glazes
+            for found in run(session, Search(glazes=(glaze,), is_inspected=True))
+        }
+        return reading.find_records(session, sorted(marks - {record.mark})[:MOST_OTHERS])
 
 
 def _shapes(diagnoses: list, arithmetic: bool) -> list[dict]:

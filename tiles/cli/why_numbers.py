@@ -21,7 +21,7 @@ def _sum(defect: str, numbers: dict) -> list[str]:
     which = f"priors for {setting}" if setting != "unknown" else "mean of low-fire and mid-range"
     told = [f"ARITHMETIC OF {defect.upper()} ({which}; priors and weights are estimates)"]
     told += [f"   {line}" for line in numbers["formula"]]
-    heads = ("prior", "ln", "bonus", "for", "against", "log odds", "exp", "share")
+    heads = ("prior", "ln", "bonus", "for", "against", "own", "log odds", "exp", "share")
     told += ["", f"{'cause':<{_NAME_WIDTH}}" + "".join(f"{head:>9}" for head in heads)]
     told += [_row(cause) for cause in numbers["causes"]]
     told += [f"sum of exp {numbers['sum_exp_log_odds']:.4f}", ""]
@@ -31,7 +31,7 @@ def _sum(defect: str, numbers: dict) -> list[str]:
 
 
 def _row(cause: dict) -> str:
-    keys = ("ln_prior", "bonus", "for", "against", "log_odds", "exp_log_odds")
+    keys = ("ln_prior", "bonus", "for", "against", "own", "log_odds", "exp_log_odds")
     numbers = "".join(f"{cause[key]:>9.3f}" for key in keys)
     prior = f"{cause['prior']:.2%}"
     return f"{cause['name']:<{_NAME_WIDTH}}{prior:>9}{numbers}{cause['share']:>9.2%}"

@@ -3,6 +3,7 @@
 import shutil
 import textwrap
 from dataclasses import dataclass, replace
+from math import exp
 
 IN_FULL = 3
 """So many causes are told, as long as each holds ..."""
@@ -10,6 +11,8 @@ WORTH_TELLING = 0.05
 """... this share."""
 WORTH_NAMING = 0.01
 MOST_NAMED = 6
+MOST_COUNTS = 2
+"""So many counts of own tiles are told for a cause."""
 SCREEN_LINES = 37
 """One defect takes so many lines at most, so that the tile's name above it fits the screen too."""
 OTHER = "other"
@@ -152,8 +155,10 @@ def _cause(place: int, cause, detail: Detail) -> list[str]:
     told = [f"{place}. {_capital(cause.title)}  ({cause.share:.0%})"]
     most = detail.of_first if place == 1 else detail.of_others
     parts = (
+        ("share", _joined(cause)),
         ("for", cause.for_[:most]),
         ("against", cause.against[:most]),
+        ("your tiles", cause.your_tiles[: min(most, MOST_COUNTS)]),
         ("not recorded", cause.not_recorded[: min(most, detail.not_recorded)]),
         ("to be sure", cause.confirm[:most]),
         ("fix", cause.fixes[:most]),
@@ -163,6 +168,15 @@ def _cause(place: int, cause, detail: Detail) -> list[str]:
         for number, sentence in enumerate(sentences):
             told += labelled(label if number == 0 else "", sentence)
     return [*told, *labelled("basis", cause.basis)]
+
+
+def _joined(cause) -> list[str]:
+    """What common practice and own tiles each make of it, where own tiles moved it."""
+    if not cause.own_log_odds:
+        return []
+    times = exp(cause.own_log_odds)
+    alone = f"common practice alone {cause.practice_share:.0%}"
+    return [f"{alone}; your tiles make it {times:.1f} times as likely."]
 
 
 def _capital(text: str) -> str:

@@ -17,6 +17,18 @@ from tiles.records.revision import REVISION
 from tiles.settings import sqlite_file
 
 Row = sqlite3.Row
+MOST_OTHERS = 200
+"""Older tiles of a glaze are not counted: 200 take a tenth of a second."""
+_SHARING = """
+    SELECT DISTINCT tile.tile_id, tile.mark FROM tile
+    JOIN area USING (tile_id) JOIN layer USING (area_id)
+    JOIN inspection USING (tile_id)
+    WHERE layer.glaze_id IN (
+        SELECT glaze_id FROM layer JOIN area USING (area_id) JOIN tile USING (tile_id)
+        WHERE lower(tile.mark) = ?1
+    ) AND lower(tile.mark) <> ?1
+    ORDER BY tile.tile_id DESC LIMIT ?2
+"""
 
 
 def find_record(url: str, mark: str) -> forms.TileRecord | None:
@@ -37,6 +49,30 @@ def find_record(url: str, mark: str) -> forms.TileRecord | None:
             return _tile(connection, " ".join(mark.split()))
     except sqlite3.Error:
         return None
+
+
+def find_others(url: str, mark: str) -> list[forms.TileRecord] | None:
+    """The newest tiles that share a glaze with a tile; None when they must be looked for in full.
+
+    Parameters
+    ----------
+    url : str
+        From :func:`tiles.settings.database_url`.
+    mark : str
+        The tile; it is not among them.
+    """
+    file = sqlite_file(url)
+    if file is None or not file.is_file():
+        return None
+    try:
+        with closing(_open(file)) as connection:
+            marks = [
+                row["mark"] for row in connection.execute(_SHARING, [mark.lower(), MOST_OTHERS])
+            ]
+            found = [_tile(connection, each) for each in marks]
+    except sqlite3.Error:
+        return None
+    return [each for each in found if each is not None]
 
 
 def _open(file: Path) -> sqlite3.Connection:

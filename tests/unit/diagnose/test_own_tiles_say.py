@@ -3,7 +3,8 @@
 import pytest
 
 from diagnose.case import weigh_case
-from diagnose.own_tiles import joined, your_tiles_say
+from diagnose.own_tiles_say import joined, practice_shares, your_tiles_say
+from diagnose.report import why
 from tests.unit.diagnose.test_own_tiles import tile
 
 
@@ -46,28 +47,40 @@ def test_too_few_or_one_sided_counts_say_nothing(records):
     told = said([*records, FAILED])
     assert told.lessons == []
     case = weigh_case(FAILED, "crawling")
-    for name, share, prior, lift in joined(case, told):
-        assert share == pytest.approx(prior), name
-        assert lift == 0
+    assert joined(case, told) == case
+
+
+def thick(case):
+    return next(row for row in case.rows if row.cause and row.cause.name == "coat_too_thick")
 
 
 def test_own_tiles_raise_the_cause_they_bear_out():
     case = weigh_case(FAILED, "crawling")
     together = joined(case, said([*sound(9), *crawled(5), FAILED]))
-    name, share, prior, lift = next(each for each in together if each[0] == "coat_too_thick")
-    assert share > prior
-    assert 0 < lift <= 1.5
-    assert sum(each[1] for each in together) == pytest.approx(1)
+    assert 0 < thick(together).own <= 0.75
+    assert thick(together).share > thick(case).share
+    assert sum(row.share for row in together.rows) == pytest.approx(1)
+    assert practice_shares(together)["coat_too_thick"] == pytest.approx(thick(case).share)
 
 
-def test_own_tiles_lower_the_cause_they_speak_against():
+def test_counts_that_speak_against_a_cause_are_told_and_not_weighed():
     """As many thin tiles crawled as thick ones: thickness is not what tells."""
     thin = [*sound(4, 0.7), *crawled(6, 0.7, 400)]
-    thick = [*sound(6, 1.5, 500), *crawled(4, 1.5)]
+    heavy = [*sound(6, 1.5, 500), *crawled(4, 1.5)]
     case = weigh_case(FAILED, "crawling")
-    together = joined(case, said([*thin, *thick, FAILED]))
-    lift = next(each[3] for each in together if each[0] == "coat_too_thick")
-    assert lift < 0
+    together = joined(case, said([*thin, *heavy, FAILED]))
+    assert thick(together).own == 0
+    assert [each.measure for each in together.own.lessons] == ["thickness_mm"]
+
+
+def test_why_tells_the_counts_and_both_shares():
+    (told,) = why(FAILED, "crawling", [*sound(9), *crawled(5)])
+    first = told.causes[0]
+    assert first.your_tiles[0].startswith("Of 9 others with a dry coat of 0.7 mm or less none")
+    assert first.practice_share < first.share
+    (alone,) = why(FAILED, "crawling")
+    assert alone.causes[0].share == pytest.approx(first.practice_share)
+    assert alone.causes[0].your_tiles == []
 
 
 def test_more_tiles_are_worth_more():

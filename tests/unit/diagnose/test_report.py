@@ -105,6 +105,9 @@ def test_the_json_has_just_the_documented_keys():
         "fixes",
         "cautions",
         "basis",
+        "practice_share",
+        "own_log_odds",
+        "your_tiles",
     ]
     assert shown["first_seen"] == "2025-03-03"
     assert shown["areas"] == [1]
