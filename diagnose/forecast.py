@@ -1,62 +1,67 @@
 """What may go wrong with a tile before it is fired: chances with a range, and what drives them.
 
-The chance comes from the learner. What drives it is the learner's own sum, column by column, put
-into words: common practice, the glaze, the body, and what own tiles teach beyond common practice.
+The chance comes from the learner. No number is given where own tiles do not carry one: too few
+tiles, a defect seen too rarely, or forecasts that did no better than guessing on held-back tiles.
+Then only the way common practice leans is told.
 """
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import asdict, dataclass, field
 from typing import TYPE_CHECKING
 
-from diagnose.learning import design
-from diagnose.learning.model import LEARNED, Learned, Seen
+from diagnose.learning.model import LEARNED
+from diagnose.learning.rows import Row
+from diagnose.measures import Measure, measures
 from diagnose.rules import has_rules, load
 from tiles.records.words import DEFECTS
 
 if TYPE_CHECKING:
-    from diagnose.learning.model import DefectModel
-    from diagnose.learning.rows import Row
+    from diagnose.learner import Forecast as Chance
+    from diagnose.learner import Model
+    from diagnose.learning.signs import Evidence
+    from diagnose.learning.validate import Verdict
+    from tiles.records.forms import TileRecord
 
-NOTHING_SPECIAL = (0.67, 1.5)
-"""Between these times the usual rate nothing special is known."""
+NO_BETTER = "no better than guessing"
+"""State of a defect that was learned, but not to any use."""
+LEAST_POINTS = 0.03
+"""A chance nearer than this to the usual one is nothing special."""
 LEAST_DRIVE = 0.2
-"""What moves the log-odds by less is not named."""
-CLEARLY = 0.7
-"""From here on it does so clearly; both estimates."""
-MOST_DRIVERS = 3
-LEAST_SHARE = 0.15
-"""Causes that hold less of what common practice expects are not named."""
-FAR = 0.15
-"""A number this share of its span outside what was met is called so."""
-COUNTED_LATE = ("days_looked",)
+"""What moves the log-odds by less is not named (estimate)."""
+MOST_DRIVERS = 4
+LEANS = 0.7
+"""Log hazard from which common practice leans either way: twice, or half, the usual (estimate)."""
+LEAST_SHARE, MOST_FEARED = 0.2, 2
+"""Causes that hold less of what common practice fears are not named."""
 
 
 @dataclass(frozen=True)
 class Driver:
-    """One thing that moves a chance: by how much [log-odds], and whose word it is."""
+    """One recorded fact, as it is said, and how far it moves the forecast. [log-odds]."""
 
     said: str
     log_odds: float
-    source: str
 
 
 @dataclass(frozen=True)
 class Forecast:
-    """One defect of one tile. Chances are None where own tiles do not carry a number.
+    """One defect of one area.
 
-    ``usual`` is the share of the studio's inspected tiles that had it; ``leans`` is ``more``,
-    ``less`` or ``as usual``; ``state`` is that of the learner.
+    ``chance`` and its 90 % range are None where own tiles carry no number; ``state`` says why.
+    ``usual`` is the studio's mean chance; ``inspected`` and ``seen`` count tiles. ``leans`` is
+    ``more``, ``less`` or ``as usual``; ``feared`` are the causes that common practice fears here.
     """
 
     defect: str
     state: str
     inspected: int
     seen: int
-    usual: float
     leans: str
     chance: float | None = None
     low: float | None = None
     high: float | None = None
+    usual: float | None = None
+    feared: list[str] = field(default_factory=list)
     drivers: list[Driver] = field(default_factory=list)
 
     def as_dict(self) -> dict:
@@ -64,15 +69,26 @@ class Forecast:
         return asdict(self)
 
 
-def forecast(learned: Learned, row: "Row", defects: Sequence[str] = DEFECTS) -> list[Forecast]:
+def forecast(
+    model: "Model",
+    record: "TileRecord",
+    area: int,
+    *,
+    verdicts: "Mapping[str, Verdict] | None" = None,
+    defects: Sequence[str] = DEFECTS,
+) -> list[Forecast]:
     """The chances of one area of one tile.
 
     Parameters
     ----------
-    learned : Learned
-        What the studio's tiles teach.
-    row : Row
-        The area, without inspections.
+    model : Model
+        From `diagnose.learner`.
+    record : TileRecord
+        The tile, planned or fired; its inspections are not looked at.
+    area : int
+        Number of the area.
+    verdicts : mapping, optional
+        How each defect was forecast on held-back tiles; the model's own without it.
     defects : sequence of str
         Which defects; all without it.
 
@@ -81,124 +97,93 @@ def forecast(learned: Learned, row: "Row", defects: Sequence[str] = DEFECTS) -> 
     list[Forecast]
         The likeliest first.
     """
-    seen = learned.see([row])
-    found = [_one(learned, seen, defect) for defect in defects]
-    return sorted(found, key=lambda each: -(each.chance or 0.0))
+    verdicts = model.verdicts if verdicts is None else verdicts
+    bare = record.model_copy(update={"inspections": []})
+    seen = model.learned.see([Row(bare, area)])
+    facts = measures(bare, area)
+    found = [
+        _one(model, bare, area, chance, verdicts.get(chance.defect), facts, seen)
+        for chance in model.forecast(bare, area)
+        if chance.defect in defects
+    ]
+    return sorted(found, key=lambda each: (-(each.chance or 0.0), DEFECTS.index(each.defect)))
 
 
-def _one(learned: Learned, seen: Seen, defect: str) -> Forecast:
-    model = learned.defects[defect]
-    chance = float(learned.chance(defect, seen)[0])
-    low, high = (float(end[0]) for end in learned.span(defect, seen))
-    usual = (model.seen + 0.5) / (model.inspected + 1)
-    drivers = _drivers(learned, model, seen)
-    if model.state != LEARNED:
-        # The rules alone say which way, own tiles not yet how much.
-        practice = sum(each.log_odds for each in drivers if each.source == "common practice")
-        leans = "more" if practice > CLEARLY else "less" if practice < -CLEARLY else "as usual"
-        return Forecast(defect, model.state, model.inspected, model.seen, usual, leans,
-                        drivers=drivers)  # fmt: skip
-    times = chance / usual
-    leans = "more" if times > NOTHING_SPECIAL[1] else "less"
-    leans = "as usual" if NOTHING_SPECIAL[0] <= times <= NOTHING_SPECIAL[1] else leans
+def state_of(state: str, verdict: "Verdict | None") -> str:
+    """The learner's state, or that what it learned is of no use."""
+    is_useless = verdict is not None and not verdict.beats_base_rate
+    return NO_BETTER if state == LEARNED and is_useless else state
+
+
+def _one(model, record, area: int, chance: "Chance", verdict, facts, seen) -> Forecast:
+    learned = model.learned.defects[chance.defect]
+    state = state_of(chance.state, verdict)
+    evidence = seen.evidence(chance.defect)
+    head = (chance.defect, state, learned.inspected, learned.seen)
+    if state != LEARNED:
+        hazard = float(evidence.log_hazard[0]) if evidence else 0.0
+        leans = "more" if hazard > LEANS else "less" if hazard < -LEANS else "as usual"
+        return Forecast(*head, leans, feared=_feared(chance.defect, evidence))
+    is_special = chance.is_special and abs(chance.chance - chance.usual) >= LEAST_POINTS
+    leans = "as usual" if not is_special else "more" if chance.chance > chance.usual else "less"
     return Forecast(
-        *(defect, model.state, model.inspected, model.seen, usual, leans, chance, low, high),
-        drivers=drivers,
+        *(*head, leans, chance.chance, chance.low, chance.high, chance.usual),
+        feared=_feared(chance.defect, evidence),
+        drivers=_drivers(model, record, area, chance.defect, facts),
     )
 
 
-def _drivers(learned: Learned, model: "DefectModel", seen: Seen) -> list[Driver]:
-    """What moves the log-odds most, gathered by what it is about."""
-    x = design.matrix(model.layout, seen.columns(model.defect), 1)[0, 1:]
-    moved: dict[str, float] = {}
-    for column, share in zip(model.layout.columns, x * model.fitted.b[1:], strict=True):
-        subject = _subject(column)
-        moved[subject] = moved.get(subject, 0.0) + float(share)
-    glaze = seen.table.groups["glaze"][0]
-    if glaze in learned.glazes and model.fitted.u.size:
-        moved["glaze"] = float(model.fitted.u[learned.glazes.index(glaze)])
-    by_size = sorted(moved.items(), key=lambda each: (-abs(each[1]), each[0]))
-    worth = [(name, by) for name, by in by_size if abs(by) >= LEAST_DRIVE][:MOST_DRIVERS]
-    return [_driver(name, by, model.defect, seen) for name, by in worth]
-
-
-def _subject(column: str) -> str:
-    """What a column is about: the rules, the body, the kiln, or one measure."""
-    kind, _, rest = column.partition(":")
-    if kind in ("body", "body_type"):
-        return "body"
-    if kind in (design.RULES, design.WANTED, "kiln"):
-        return kind
-    if kind == "cause":
-        return f"cause:{rest}"
-    return f"measure:{rest.partition('|')[0].partition('=')[0]}"
-
-
-def _driver(name: str, by: float, defect: str, seen: Seen) -> Driver:
-    groups = seen.table.groups
-    kind, _, rest = name.partition(":")
-    if name == design.RULES:
-        return Driver(_practice(defect, seen, by), by, "common practice")
-    if name == design.WANTED:
-        return Driver("such a look can be meant with this glaze", by, "common practice")
-    if kind in ("glaze", "body", "kiln"):
-        return Driver(f"{groups[kind][0]}: {_more_or_less(by)} on your tiles", by, "own tiles")
-    if kind == "cause":
-        title = next((c.title for c in load(defect).causes if c.name == rest), rest)
-        worth = "more" if by > 0 else "less"
-        return Driver(f"counts for {worth} with you: {title}", by, "own tiles")
-    return Driver(f"{_label(rest)}: {_more_or_less(by)} on your tiles", by, "own tiles")
-
-
-def _more_or_less(by: float) -> str:
-    clearly = "clearly " if abs(by) >= CLEARLY else ""
-    return f"{clearly}{'more' if by > 0 else 'less'} often"
-
-
-def _label(measure: str) -> str:
-    from diagnose.vocabulary import clue_said, measure_words
-    from tiles.records.clues import clues
-
-    if measure in clues():
-        return clue_said(measure, "yes")
-    words = measure_words()
-    return words[measure].label if measure in words else measure.replace("_", " ")
-
-
-def _practice(defect: str, seen: Seen, by: float) -> str:
-    """The causes that common practice fears here, or that it fears none."""
-    if by < 0:
-        return "common practice sees little that would cause it"
-    evidence = seen.evidence(defect)
-    titles = {each.name: each.title for each in load(defect).causes} if has_rules(defect) else {}
+def _feared(defect: str, evidence: "Evidence | None") -> list[str]:
+    """The causes that common practice sees here, where it sees more than usual."""
+    if evidence is None or evidence.log_hazard[0] < LEAST_DRIVE or not has_rules(defect):
+        return []
+    titles = {each.name: each.title for each in load(defect).causes}
     held = sorted(zip(evidence.responsible[0], evidence.causes, strict=True), reverse=True)
-    named = [titles[name] for share, name in held[:2] if share >= LEAST_SHARE]
-    return f"common practice fears: {'; or '.join(named) or 'several things'}"
+    return [titles[name] for share, name in held[:MOST_FEARED] if share >= LEAST_SHARE]
 
 
-def unlike(learned: Learned, row: "Row") -> list[str]:
-    """What about a tile was never met on the inspected tiles; empty for an ordinary one.
+def _drivers(model, record, area: int, defect: str, facts: Mapping[str, Measure]) -> list[Driver]:
+    strongest = model.drivers(record, defect, area)
+    return [
+        Driver(said_of(each.fact, record, facts), each.effect)
+        for each in strongest[:MOST_DRIVERS]
+        if abs(each.effect) >= LEAST_DRIVE
+    ]
 
-    Parameters
-    ----------
-    learned : Learned
-        What was met.
-    row : Row
-        The area, without inspections.
-    """
-    table = learned.see([row]).table
+
+def said_of(fact: str, record: "TileRecord", facts: Mapping[str, Measure]) -> str:
+    """A fact of the learner as a person says it: "coat 1.6 mm dry, as applied"."""
+    together = {
+        "coat": ("thickness_mm", "coats", "fired_thickness_mm"),
+        "cone reached": ("cone_reached", "cones_over_target"),
+        "bisque": ("bisque_minus_glaze_cones", "bisque_cones_below_04"),
+        "label": ("set_over_label", "cones_over_label"),
+        "recipe": (),
+    }
+    if fact.startswith("this "):
+        return f"how {_name(fact.removeprefix('this '), record)} does on your tiles"
+    known = [facts[name].said for name in together.get(fact, (fact,)) if name in facts]
+    return known[0] if known else f"the {fact.replace('_', ' ')}"
+
+
+def _name(group: str, record: "TileRecord") -> str:
+    if group == "body":
+        return record.body.name
+    if group == "kiln":
+        return record.firing.kiln if record.firing and record.firing.kiln else "this kiln"
+    return next((a.layers[-1].glaze.name for a in record.areas if a.layers), "this glaze")
+
+
+def unlike(model: "Model", record: "TileRecord", area: int) -> list[str]:
+    """What about an area was never met on the inspected tiles; empty for an ordinary one."""
+    facts = measures(record.model_copy(update={"inspections": []}), area)
     found = []
-    glaze = table.groups["glaze"][0]
-    if glaze and glaze not in learned.glazes:
-        found.append(f"{glaze}: no inspected tile has it")
-    for name, values in table.numbers.items():
-        ends = learned.met.get(name)
-        value = float(values[0])
-        if ends and name not in COUNTED_LATE and value == value and _is_far(value, *ends):
-            found.append(f"{_label(name)} {value:g}: yours were {ends[0]:g} to {ends[1]:g}")
+    top = next((a for a in record.areas if a.number == area), record.areas[0]).layers
+    if top and top[-1].glaze.name.casefold() not in model.learned.glazes:
+        found.append(f"{top[-1].glaze.name}: no inspected tile has it")
+    for name in model.unlike_in(record, area):
+        met = model.learned.met[name]
+        said = facts[name].said if name in facts else name.replace("_", " ")
+        is_number = met and not isinstance(met[0], str)
+        found.append(f"{said} (yours: {met[0]:g} to {met[1]:g})" if is_number else said)
     return found
-
-
-def _is_far(value: float, least: float, most: float) -> bool:
-    margin = FAR * (most - least)
-    return not least - margin - 1e-9 <= value <= most + margin + 1e-9

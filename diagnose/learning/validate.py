@@ -117,7 +117,7 @@ def validate(
             y = outcomes[defect]
             here = test & np.isfinite(y)
             if here.any() and (train & np.isfinite(y)).any():
-                chances = _chances(model, defect, seen, y, train, here)
+                chances = held_back_chances(model, defect, seen, y, train, here)
                 told[defect].append((y[here], chances))
     return {
         defect: _verdict(defect, parts, learned.defects[defect].state == LEARNED)
@@ -126,7 +126,10 @@ def validate(
     }
 
 
-def _chances(model: Learned, defect: str, seen: Seen, y, train, here) -> "dict[str, np.ndarray]":
+def held_back_chances(
+    model: Learned, defect: str, seen: Seen, y, train, here
+) -> "dict[str, np.ndarray]":
+    """Chances of the held-back rows ``here``, by forecaster; all learned from ``train`` alone."""
     import numpy as np
 
     base = _rate(y[train & np.isfinite(y)], PREVALENCE[defect], TILES_WORTH)

@@ -1,8 +1,12 @@
 """``tiles forecast`` on the sample: chances with ranges, and what drives them."""
 
+import json
 import re
 
+import pytest
+
 from tests.cli.records import assert_one_line_error
+from tests.conftest import ROOT
 
 
 def test_a_thick_coat_of_the_glaze_that_crawls_is_the_likelier_to_crawl(sample, tiles):
@@ -33,3 +37,94 @@ def test_no_chance_is_invented_from_a_handful_of_tiles(fresh, tiles):
 
 def test_a_glaze_that_is_not_on_record_is_one_line(sample, tiles):
     assert_one_line_error(tiles("forecast", "--body", "red earthenware", "--glaze", "no such"))
+
+
+def found(tiles, *options):
+    ran = tiles("forecast", *options, "--json")
+    assert ran.code == 0, ran.err
+    return json.loads(ran.out)
+
+
+PLANNED = ("--body", "red earthenware", "--glaze", "pond green", "--coats", 3, "--cone", "05")
+
+
+def test_every_chance_has_a_range_and_a_state(sample, tiles):
+    for each in found(tiles, *PLANNED)["areas"][0]["forecasts"]:
+        if each["state"] == "learned":
+            assert each["low"] < each["chance"] < each["high"]
+            assert 0 < each["usual"] < 1
+        else:
+            assert (each["chance"], each["low"], each["high"]) == (None, None, None)
+
+
+def test_forecasts_no_better_than_guessing_are_not_told(sample, tiles):
+    learned = json.loads(tiles("learn", "--json").out)["defects"]
+    useless = {e["defect"] for e in learned if e["state"] == "no better than guessing"}
+    assert useless
+    told = {e["defect"]: e for e in found(tiles, *PLANNED)["areas"][0]["forecasts"]}
+    assert all(told[each]["chance"] is None for each in useless)
+
+
+def test_a_tile_on_record_is_not_learned_from_itself(sample, tiles):
+    (all_tiles,) = json.loads(tiles("learn", "--defect", "crawling", "--json").out)["defects"]
+    (without,) = found(tiles, "M-41", "--defect", "crawling")["areas"][0]["forecasts"]
+    counted = (without["inspected"], without["seen"])
+    assert counted == (all_tiles["inspected"] - 1, all_tiles["seen"] - 1)
+    assert "M-41 itself was left out" in tiles("forecast", "M-41").out
+
+
+def test_a_tile_with_areas_is_forecast_area_by_area(sample, tiles):
+    areas = found(tiles, "M-19")["areas"]
+    assert [each["area"] for each in areas] == [1, 2]
+
+
+def test_what_was_never_met_is_said(sample, tiles):
+    usual = found(tiles, *PLANNED, "--thickness-mm", "0.9")["areas"][0]
+    odd = found(tiles, *PLANNED, "--thickness-mm", "4")["areas"][0]
+    assert usual["unlike"] == []
+    assert any(each.startswith("coat 4 mm dry") for each in odd["unlike"])
+    tiles("glaze", "add", "new jar", "--kind", "jar", "--role", "glaze")
+    new = found(tiles, "--body", "red earthenware", "--glaze", "new jar")["areas"][0]
+    assert "new jar: no inspected tile has it" in new["unlike"]
+
+
+def test_below_a_hundred_tiles_chances_are_rough(sample, tiles):
+    from tiles.cli.forecast_text import _chance
+
+    assert _chance(0.31, 60) == "1 in 3"
+    assert _chance(0.31, 160) == "31%"
+    assert _chance(0.001, 60) == "under 1 in 50"
+
+
+def test_the_kept_model_gives_the_forecast_that_was_learned(sample, tiles):
+    first = tiles("forecast", *PLANNED, "--json").out
+    kept = sample.with_name("sample-learned.json")
+    assert kept.is_file()
+    again = json.loads(tiles("forecast", *PLANNED, "--json").out)
+    for one, other in zip(json.loads(first)["areas"][0]["forecasts"],
+                          again["areas"][0]["forecasts"], strict=True):  # fmt: skip
+        assert (one["defect"], one["state"]) == (other["defect"], other["state"])
+        if one["chance"] is not None:
+            assert one["chance"] == pytest.approx(other["chance"], abs=1e-3)
+
+
+def test_a_tile_or_a_plan_is_needed_not_both(sample, tiles):
+    assert_one_line_error(tiles("forecast"), "name a tile on record")
+    assert_one_line_error(tiles("forecast", "M-41", "--coats", 2), "not both")
+    assert_one_line_error(tiles("forecast", "--coats", 2), "needs a body and a glaze")
+    assert_one_line_error(tiles("forecast", *PLANNED, "--thickness-mm", "-1"), "thickness_mm")
+
+
+def test_asking_with_a_kept_model_loads_no_learning_library(sample, tiles):
+    import subprocess
+    import sys
+
+    tiles("learn")
+    code = (
+        "import sys\nfrom tiles.cli.main import run\ntry:\n    run(sys.argv[1:])\n"
+        "except SystemExit:\n    pass\n"
+        "print([m for m in ('sklearn', 'pandas', 'matplotlib') if m in sys.modules])"
+    )
+    asked = [sys.executable, "-c", code, "forecast", *map(str, PLANNED)]
+    done = subprocess.run(asked, capture_output=True, text=True, cwd=ROOT, check=True)
+    assert done.stdout.splitlines()[-1] == "[]"

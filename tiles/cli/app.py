@@ -26,6 +26,7 @@ MODULES: dict[str, tuple[str, ...]] = {
     "compare": ("compare",),
     "next": ("next",),
     "forecast": ("forecast",),
+    "learn": ("learn",),
     "body": ("body",),
     "glaze": ("glaze", "batch"),
     "firing": ("firing", "kiln"),

@@ -47,6 +47,7 @@ def forecast(
     --thickness-mm 0.9 --cone 05
     """
     from tiles.cli import forecast_text, learned
+    from tiles.cli.record import fetch
     from tiles.records import words
 
     wanted = words.read_word(defect, words.DEFECTS, "defect") if defect else None
@@ -61,11 +62,8 @@ def forecast(
             "name a tile on record, or say what you mean to fire; not both.",
             '\'tiles forecast M-41\', or --body "red earthenware" --glaze "pond green".',
         )
-    if mark is not None:
-        records, record = learned.with_tile(mark, db)
-    else:
-        records, record = learned.with_plan(given, db)
-    found = learned.forecasts(records, record, wanted)
+    record = fetch(mark, db) if mark is not None else learned.planned(given, db)
+    found = learned.forecasts(learned.all_records(db), record, wanted, db)
     if as_json:
         output.print_json(forecast_text.as_dict(record, found))
     else:

@@ -9,8 +9,9 @@ ROUGH = ((0.03, "1 in 50"), (0.07, "1 in 20"), (0.15, "1 in 10"), (0.22, "1 in 5
          (1.01, "9 in 10"))  # fmt: skip
 STATES = {
     "too few tiles inspected": "fewer than 20 tiles inspected",
-    "seen too rarely": "seen on fewer than 3 of your tiles, or on all but so few",
+    "seen too rarely": "seen on fewer than 3 of your tiles (or on nearly all)",
     "never inspected": "no tile inspected",
+    "no better than guessing": "held-back tiles were forecast no better than by guessing",
 }
 
 
@@ -68,15 +69,18 @@ def _area(of_area) -> list[str]:
              if each.leans == "as usual"]  # fmt: skip
     if usual:
         lines += wrap(f"Nothing special known, about as often as on your tiles: {_all(usual)}.")
-    return lines + _untold(untold)
+        lines += [""]
+    return [*lines, *_untold(untold)]
 
 
 def _one(each, tiles: int) -> list[str]:
     span = f"{_chance(each.low, tiles)} to {_chance(each.high, tiles)}"
     lines = wrap(
-        f"{each.defect:<14} {_chance(each.chance, tiles)}  ({span}; "
-        f"{each.seen} of your {each.inspected} tiles had it)"
+        f"{each.defect:<14} {_chance(each.chance, tiles)}  ({span}; usual with you "
+        f"{_chance(each.usual, tiles)})"
     )
+    if each.feared:
+        lines += wrap(f"   common practice fears: {'; or '.join(each.feared)}", "     ")
     for driver in each.drivers:
         sign = "+" if driver.log_odds > 0 else "-"
         lines += wrap(f"   {sign} {driver.said}", "     ")
@@ -93,15 +97,15 @@ def _untold(untold: list) -> list[str]:
     """No number where own tiles carry none: only which way common practice leans."""
     if not untold:
         return []
-    lines: list[str] = [""]
+    lines: list[str] = []
     for state, why in STATES.items():
         here = [each for each in untold if each.state == state]
         if here:
             lines += wrap(f"No chance told, {why}: {_all([each.defect for each in here])}.")
     for each in untold:
-        practice = [d.said for d in each.drivers if d.source == "common practice"]
-        if each.leans == "more" and practice:
-            lines += wrap(f"   {each.defect}: {practice[0]}", "     ")
+        if each.leans == "more" and each.feared:
+            feared = "; or ".join(each.feared)
+            lines += wrap(f"   {each.defect}: common practice fears: {feared}", "     ")
     return lines
 
 

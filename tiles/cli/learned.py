@@ -1,10 +1,12 @@
 """What the studio's tiles teach, and the tile to forecast, from the database."""
 
 from dataclasses import dataclass
+from pathlib import Path
 
 from tiles.cli import common
 from tiles.errors import InvalidValue
 
+LEARNED_FILE = "tiles-learned.json"
 PLANNED = "the tile you mean to fire"
 _OF_LAYER = ("coats", "thickness_mm", "method", "applied_on")
 _OF_FIRING = {"cone": "target_cone", "kiln": "kiln", "hold_min": "hold_min"}
@@ -30,17 +32,42 @@ def all_records(db: str | None) -> list:
         return [reading.tile_record(row) for row in rows]
 
 
-def with_tile(mark: str, db: str | None) -> tuple[list, object]:
-    """The other tiles, and the one of that mark: it must not be learned from itself."""
-    from tiles.cli.record import fetch
+def kept_in(db: str | None) -> Path:
+    """Where what was learned is kept: beside the database file, else in the data folder."""
+    from tiles.settings import data_folder, database_url, sqlite_file
 
-    record = fetch(mark, db)
-    others = [each for each in all_records(db) if each.mark != record.mark]
-    return others, record
+    file = sqlite_file(database_url(db))
+    return file.with_name(f"{file.stem}-learned.json") if file else data_folder() / LEARNED_FILE
 
 
-def with_plan(given: dict, db: str | None) -> tuple[list, object]:
-    """Every tile, and a record of what is to be fired."""
+def recalled(records: list, db: str | None):
+    """The model of all tiles: the kept one where nothing changed, else learned and kept."""
+    from diagnose.learner import fit_records, recall
+
+    try:
+        return recall(records, _made(kept_in(db)))
+    except OSError:  # the place cannot be written: learn each time
+        return fit_records(records)
+
+
+def keep(model, records: list, db: str | None) -> None:
+    """Keep what was learned; where that cannot be written it is said and learned each time."""
+    from diagnose.learning.keep import fingerprint, save
+
+    file = kept_in(db)
+    try:
+        save(_made(file), model.learned, fingerprint(records), model.verdicts)
+    except OSError as error:
+        common.talk(f"Note: not kept, {file} cannot be written ({error.strerror}).")
+
+
+def _made(file: Path) -> Path:
+    file.parent.mkdir(parents=True, exist_ok=True)
+    return file
+
+
+def planned(given: dict, db: str | None):
+    """A record of what is to be fired."""
     from tiles.cli import entry
     from tiles.records import forms
 
@@ -60,7 +87,7 @@ def with_plan(given: dict, db: str | None) -> tuple[list, object]:
         "clues": dict(entry.read_clue(text)[:2] for text in given["clue"] or ()),
     }
     record = forms.read(forms.TileRecord, values)
-    return all_records(db), _filled(record, db)
+    return _filled(record, db)
 
 
 def _filled(record, db: str | None):
@@ -79,18 +106,24 @@ def _filled(record, db: str | None):
     return record
 
 
-def forecasts(records: list, record, defect: str | None) -> list[OfArea]:
-    """Learn from the records and forecast every area of one more."""
+def forecasts(records: list, record, defect: str | None, db: str | None) -> list[OfArea]:
+    """Forecast every area of a tile; one on record is first taken out of what is learned from."""
     from diagnose.forecast import forecast, unlike
     from diagnose.learner import fit_records
-    from diagnose.learning.rows import from_records
     from tiles.records.words import DEFECTS
 
-    learned = fit_records(records).learned
-    wanted = [defect] if defect else DEFECTS
-    tiles = sum(bool(each.inspections) for each in records)
-    bare = record.model_copy(update={"inspections": []})
+    whole = recalled(records, db)
+    others = [each for each in records if each.mark != record.mark]
+    model = whole if len(others) == len(records) else fit_records(others)
+    how = {"verdicts": whole.verdicts, "defects": [defect] if defect else DEFECTS}
+    tiles = sum(bool(each.inspections) for each in others)
     return [
-        OfArea(area.number, area.label, forecast(learned, row, wanted), unlike(learned, row), tiles)
-        for area, row in zip(record.areas, from_records([bare]).rows, strict=True)
+        OfArea(
+            area.number,
+            area.label,
+            forecast(model, record, area.number, **how),
+            unlike(model, record, area.number),
+            tiles,
+        )
+        for area in record.areas
     ]

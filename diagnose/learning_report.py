@@ -1,0 +1,188 @@
+"""What was learned, for a reader: lessons in words, held-back forecasts, and more tiles' worth."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from diagnose.learning import validate
+from diagnose.learning.model import LEARNED, learn_seen
+from diagnose.rules import has_rules, load
+
+if TYPE_CHECKING:
+    import numpy as np
+
+    from diagnose.learner import Model
+
+LEAST_MOVE = 0.2
+"""Lessons that move the log-odds by less are not told (estimate)."""
+FIRST_SIZE, ORDERS, MANY_TILES, SEED = 20, 3, 400, 5
+BINS = 8
+FEWEST_IN_BIN = 10
+
+
+@dataclass(frozen=True)
+class Lesson:
+    """What own tiles moved away from common practice: in words, and by how much. [log-odds]."""
+
+    said: str
+    move: float
+
+
+@dataclass(frozen=True)
+class Reliability:
+    """Held-back forecasts in groups of like chance: mean chance, share that came, areas."""
+
+    forecast: list[float]
+    came: list[float]
+    areas: list[int]
+
+
+@dataclass(frozen=True)
+class CurvePoint:
+    """Share of guessing's surprise (log-loss) that forecasts take away, learned from ``tiles``."""
+
+    tiles: int
+    yours: float
+    rules: float
+
+
+def lessons(model: "Model", defect: str, count: int = 3) -> list[Lesson]:
+    """The strongest lessons of one defect, in words.
+
+    Parameters
+    ----------
+    model : Model
+        From `diagnose.learner`.
+    defect : str
+        One that was learned.
+    """
+    found = []
+    for column, move in model.lessons(defect, 12):
+        if abs(move) >= LEAST_MOVE:
+            found.append(Lesson(_said(column, move, defect), move))
+    return list({each.said: each for each in found}.values())[:count]
+
+
+def _said(column: str, move: float, defect: str) -> str:
+    kind, _, rest = column.partition(":")
+    if kind in ("glaze", "body", "kiln", "body_type"):
+        often = "more" if move > 0 else "less"
+        return f"{rest}: {often} often than common practice expects"
+    worth = "more" if move > 0 else "less"
+    if kind == "cause":
+        titles = {c.name: c.title for c in load(defect).causes} if has_rules(defect) else {}
+        return f'"{titles.get(rest, rest)}" accounts for {worth} of it than usual'
+    measure, _, word = rest.partition("|")[0].partition("=")
+    label = _label(measure)
+    if kind == "word" and word:
+        return f"{label} {word}: {'more' if move > 0 else 'less'} often"
+    return f"{label} tells {worth} than usual" if kind == "sign" else f"{label} counts by itself"
+
+
+def _label(measure: str) -> str:
+    from diagnose.vocabulary import clue_said, measure_words
+    from tiles.records.clues import clues
+
+    if measure in clues():
+        return f'"{clue_said(measure, "yes")}"'
+    words = measure_words()
+    return words[measure].label if measure in words else measure.replace("_", " ")
+
+
+def learned_defects(model: "Model") -> list[str]:
+    """The defects of which more than the usual rate was learned."""
+    return [defect for defect, state in model.states.items() if state == LEARNED]
+
+
+def reliability(model: "Model", defects: Sequence[str]) -> Reliability:
+    """How forecasts on glazes held back compare with what came, all defects together."""
+    import numpy as np
+
+    seen, outcomes = model.training.seen, model.training.outcomes
+    groups = seen.table.groups
+    told, came = [], []
+    for train, test in validate.by_glaze(groups["glaze"], groups["tile"]):
+        held = learn_seen(seen, outcomes, train, model.learned.widths, near=model.learned)
+        for defect in defects:
+            here = test & np.isfinite(outcomes[defect])
+            told.append(held.chance(defect, seen)[here])
+            came.append(outcomes[defect][here])
+    return _in_bins(np.concatenate(told or [[]]), np.concatenate(came or [[]]))
+
+
+def _in_bins(told: "np.ndarray", came: "np.ndarray") -> Reliability:
+    """Groups of equally many forecasts, but for few forecasts fewer groups."""
+    import numpy as np
+
+    groups = max(1, min(BINS, told.size // FEWEST_IN_BIN))
+    parts = [part for part in np.array_split(np.argsort(told, kind="stable"), groups) if part.size]
+    return Reliability(
+        [float(told[part].mean()) for part in parts],
+        [float(came[part].mean()) for part in parts],
+        [int(part.size) for part in parts],
+    )
+
+
+def learning_curve(model: "Model", defects: Sequence[str]) -> list[CurvePoint]:
+    """How much better forecasts on unseen glazes get with more tiles.
+
+    Each glaze is held back in turn; of the other tiles only so many are learned from, chosen at
+    random (always the same). All sizes are judged on the same held-back tiles. With fewer than 40
+    inspected tiles there is no curve.
+    """
+    import numpy as np
+
+    groups, outcomes = model.training.seen.table.groups, model.training.outcomes
+    looked_at = np.any([np.isfinite(outcomes[defect]) for defect in outcomes], axis=0)
+    tiles = np.unique(groups["tile"][looked_at].astype(str))
+    sizes = _sizes(tiles.size)
+    if not sizes or not defects:
+        return []
+    rng = np.random.default_rng(SEED)
+    orders = [rng.permutation(tiles) for _ in range(ORDERS if tiles.size <= MANY_TILES else 1)]
+    return [_point(model, defects, size, orders) for size in sizes]
+
+
+def _sizes(tiles: int) -> list[int]:
+    """Doubling sizes, and the most that is left when a fold is held back."""
+    most = round(tiles * (1 - 1 / validate.FOLDS))
+    sizes, size = [], FIRST_SIZE
+    while 1.5 * size <= most:
+        sizes.append(size)
+        size *= 2
+    return [*sizes, most] if sizes else []
+
+
+def _point(model: "Model", defects: Sequence[str], size: int, orders: list) -> CurvePoint:
+    import numpy as np
+
+    groups = model.training.seen.table.groups
+    names = groups["tile"].astype(str)
+    surprise = {name: 0.0 for name in (validate.MODEL, validate.RULES, validate.BASE)}
+    for order in orders:
+        for train, test in validate.by_glaze(groups["glaze"], groups["tile"]):
+            left = [name for name in order if train[names == name].any()][:size]
+            use = train & np.isin(names, left)
+            for name, loss in _surprise(model, defects, use, test).items():
+                surprise[name] += loss
+    base = surprise[validate.BASE] or 1.0
+    yours, rules = (1 - surprise[name] / base for name in (validate.MODEL, validate.RULES))
+    return CurvePoint(size, float(yours), float(rules))
+
+
+def _surprise(model: "Model", defects: Sequence[str], use, test) -> dict[str, float]:
+    """Log-loss summed over the held-back areas, by forecaster."""
+    import numpy as np
+
+    seen, outcomes = model.training.seen, model.training.outcomes
+    part = learn_seen(seen, outcomes, use, model.learned.widths)
+    total = {name: 0.0 for name in (validate.MODEL, validate.RULES, validate.BASE)}
+    for defect in defects:
+        y = outcomes[defect]
+        here = test & np.isfinite(y)
+        if not here.any() or not (use & np.isfinite(y)).any():
+            continue
+        told = validate.held_back_chances(part, defect, seen, y, use, here)
+        for name in total:
+            total[name] += validate.log_loss(told[name], y[here]) * here.sum()
+    return total

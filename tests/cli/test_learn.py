@@ -1,0 +1,85 @@
+"""``tiles learn``: what was learned, whether it is of use, the kept file and the picture."""
+
+import json
+
+import pytest
+
+from tests.cli.records import all_rows, assert_one_line_error
+
+
+def test_each_learned_defect_tells_counts_yardsticks_and_lessons(sample, tiles):
+    ran = tiles("learn", "--defect", "crawling")
+    told = " ".join(ran.out.split())
+    seen = json.loads(tiles("find", "--defect", "crawling", "--json").out)
+    assert f"CRAWLING, on {len({each['mark'] for each in seen})} of " in told
+    assert "less surprise than guessing, better than common practice alone" in told
+    assert "guessing 0." in told and "common practice 0." in told
+    assert "+ pond green: more often than common practice expects" in told
+
+
+def test_words_follow_the_numbers(sample, tiles):
+    found = json.loads(tiles("learn", "--json").out)
+    text = tiles("learn").out
+    for each in found["defects"]:
+        loss = (each["glazes_kept_apart"] or {}).get("log_loss")
+        if each["state"] == "learned":
+            assert loss["model"] < loss["base rate"]
+            assert f"{each['defect'].upper()}, on {each['seen']} of {each['inspected']}" in text
+        if each["state"] == "no better than guessing":
+            assert loss["model"] >= loss["base rate"]
+            assert each["defect"].upper() in text
+    assert "no chance is told yet" in " ".join(text.split())
+
+
+def test_what_was_learned_is_kept_as_text_beside_the_database(sample, tiles):
+    kept = sample.with_name("sample-learned.json")
+    assert tiles("learn").code == 0
+    assert json.loads(kept.read_text(encoding="utf-8"))["defects"]["crawling"]["state"] == "learned"
+
+
+def test_learning_changes_no_record(sample, tiles):
+    before = all_rows(sample)
+    tiles("learn")
+    tiles("forecast", "M-41")
+    assert all_rows(sample) == before
+
+
+def test_a_place_that_cannot_be_written_is_said_and_harms_nothing(sample, tiles, monkeypatch):
+    def refuse(*_arguments):
+        raise PermissionError(13, "Permission denied")
+
+    monkeypatch.setattr("diagnose.learning.keep.save", refuse)
+    ran = tiles("learn", "--defect", "crawling")
+    assert ran.code == 0
+    assert "cannot be written (Permission denied)" in ran.err
+    assert tiles("forecast", "M-41", "--defect", "crawling").code == 0
+
+
+def test_nothing_is_learned_from_an_empty_database(fresh, tiles):
+    tiles("body", "add", "red clay")
+    ran = tiles("learn")
+    assert ran.code == 0
+    assert ran.out.startswith("0 inspected tiles")
+    assert "%" not in ran.out
+
+
+def test_plot_is_a_picture_of_three_panels(sample, tiles, tmp_path):
+    from PIL import Image
+
+    file = tmp_path / "report.png"
+    ran = tiles("learn", "--plot", file)
+    assert ran.code == 0, ran.err
+    with Image.open(file) as picture:
+        assert picture.width > 1000
+        colours = picture.convert("RGB").getcolors(maxcolors=1_000_000)
+    assert len(colours) > 50
+
+
+@pytest.mark.parametrize("name", ["report", "report.doc"])
+def test_a_picture_needs_a_pictures_name(sample, tiles, tmp_path, name):
+    assert_one_line_error(tiles("learn", "--plot", tmp_path / name), "no picture's name")
+
+
+def test_there_is_no_picture_of_nothing(fresh, tiles, tmp_path):
+    tiles("body", "add", "red clay")
+    assert_one_line_error(tiles("learn", "--plot", tmp_path / "x.png"), "nothing was learned yet")

@@ -1,0 +1,119 @@
+"""Forecasts of one tile, and the report on what was learned, on a simulated studio."""
+
+import pytest
+
+from diagnose.forecast import NO_BETTER, forecast, said_of, unlike
+from diagnose.learner import fit, fit_records
+from diagnose.learning.model import LEARNED
+from diagnose.learning_report import learned_defects, learning_curve, lessons, reliability
+from diagnose.measures import measures
+from tests.bench.simulate import simulate
+from tests.unit.diagnose.test_own_tiles import tile
+from tiles.exchange.flat_frame import row_records
+
+
+@pytest.fixture(scope="module")
+def studio():
+    frame = simulate(120, 11).frame
+    return fit(frame), row_records(frame)
+
+
+def test_chances_and_states_are_those_of_the_learner(studio):
+    model, records = studio
+    record = records[5]
+    own = {each.defect: each for each in model.forecast(record)}
+    for each in forecast(model, record, record.areas[0].number):
+        if each.state == LEARNED:
+            assert each.chance == pytest.approx(own[each.defect].chance)
+            assert each.low <= each.chance <= each.high
+        else:
+            assert each.chance is None
+
+
+def test_inspections_of_the_tile_itself_are_not_looked_at(studio):
+    model, records = studio
+    record = next(each for each in records if each.inspections and each.inspections[0].defects)
+    bare = record.model_copy(update={"inspections": []})
+    number = record.areas[0].number
+    assert forecast(model, record, number) == forecast(model, bare, number)
+
+
+def test_likeliest_first_then_those_without_a_number(studio):
+    model, records = studio
+    chances = [each.chance or 0.0 for each in forecast(model, records[0], 1)]
+    assert chances == sorted(chances, reverse=True)
+
+
+def test_a_defect_forecast_no_better_than_by_guessing_gets_no_number(studio):
+    model, records = studio
+    useless = {d: v for d, v in model.verdicts.items() if v.learned and not v.beats_base_rate}
+    told = {each.defect: each for each in forecast(model, records[0], 1)}
+    for defect in useless:
+        assert told[defect].state == NO_BETTER
+        assert told[defect].chance is None
+
+
+def test_without_tiles_common_practice_alone_leans():
+    model = fit_records([])
+    thick = tile(1, mm=1.9)
+    told = {each.defect: each for each in forecast(model, thick, 1)}
+    assert all(each.chance is None for each in told.values())
+    assert told["crawling"].leans == "more"
+    assert "the coat was too thick" in told["crawling"].feared
+
+
+@pytest.mark.parametrize(
+    ("fact", "said"),
+    [("coat", "coat 1.9 mm dry, as applied"), ("this glaze", "how pond does on your tiles"),
+     ("this body", "how red clay does on your tiles"), ("no such fact", "the no such fact")],
+)  # fmt: skip
+def test_facts_are_said_with_their_figures(fact, said):
+    record = tile(1, mm=1.9)
+    assert said_of(fact, record, measures(record)) == said
+
+
+def test_far_values_and_new_glazes_are_unlike_and_usual_ones_are_not(studio):
+    model, records = studio
+    usual = next(
+        each for each in records
+        if each.areas[0].layers and each.areas[0].layers[-1].thickness_mm
+    )  # fmt: skip
+    number = usual.areas[0].number
+    assert not any("thick" in each or "coat" in each for each in unlike(model, usual, number))
+    odd = tile(1, mm=9.0, glaze="never met")
+    told = unlike(model, odd, 1)
+    assert told[0] == "never met: no inspected tile has it"
+    assert any(each.startswith("coat 9 mm dry") for each in told)
+
+
+def test_reliability_counts_every_held_back_area_once(studio):
+    model, _ = studio
+    defects = learned_defects(model)
+    found = reliability(model, defects)
+    inspected = sum(model.verdicts[defect].areas for defect in defects)
+    assert sum(found.areas) == inspected
+    assert found.forecast == sorted(found.forecast)
+    assert all(0 <= share <= 1 for share in found.came)
+
+
+def test_the_last_point_of_the_curve_uses_all_other_tiles(studio):
+    model, _ = studio
+    points = learning_curve(model, learned_defects(model))
+    assert [each.tiles for each in points][:2] == [20, 40]
+    defects = learned_defects(model)
+    base = sum(v.log_loss["base rate"] * v.areas for d, v in model.verdicts.items() if d in defects)
+    own = sum(v.log_loss["model"] * v.areas for d, v in model.verdicts.items() if d in defects)
+    # Folds differ in size, so "most" leaves a few tiles of the larger training sides out.
+    assert points[-1].yours == pytest.approx(1 - own / base, abs=0.08)
+
+
+def test_a_handful_of_tiles_has_no_curve():
+    assert learning_curve(fit_records([tile(n, mm=0.5) for n in range(12)]), ["crawling"]) == []
+
+
+def test_lessons_are_said_once_and_none_is_small(studio):
+    model, _ = studio
+    for defect in learned_defects(model):
+        told = lessons(model, defect)
+        assert len({each.said for each in told}) == len(told) <= 3
+        assert all(abs(each.move) >= 0.2 for each in told)

@@ -1,0 +1,55 @@
+"""``tiles learn``: what the studio's own tiles teach, and whether it is of use."""
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from tiles.cli import common, output
+
+
+def add_to(app: typer.Typer) -> None:
+    """Add the command."""
+    app.command("learn")(learn)
+
+
+def learn(
+    plot: Annotated[
+        Path | None, typer.Option(help="Draw it: reliability, learning curve, strongest lessons.")
+    ] = None,
+    defect: Annotated[str | None, typer.Option(help="Only this defect.")] = None,
+    as_json: common.AsJson = False,
+    db: common.Db = None,
+) -> None:
+    """Learn from your own tiles, and say how well that forecasts tiles it had not seen.
+
+    Common practice is what is believed before the first tile; each tile moves it as far as its
+    evidence goes. What was learned is kept as text beside the database, for forecasts.
+    """
+    from diagnose import learning_report as report
+    from diagnose.learner import fit_records
+    from tiles.cli import learn_text, learned
+    from tiles.records import words
+
+    wanted = words.read_word(defect, words.DEFECTS, "defect") if defect else None
+    records = learned.all_records(db)
+    model = fit_records(records)
+    learned.keep(model, records, db)
+    found = learn_text.Found(
+        sum(bool(each.inspections) for each in records),
+        model,
+        model.verdicts,
+        model.validate("forward"),
+        [wanted] if wanted else list(words.DEFECTS),
+    )
+    if plot is not None:
+        from tiles.cli.learn_plot import draw
+
+        defects = [each for each in report.learned_defects(model) if each in found.defects]
+        draw(model, defects, plot)
+    if as_json:
+        output.print_json(learn_text.as_dict(found))
+        return
+    print("\n".join(learn_text.screen(found)))
+    if plot is not None:
+        common.talk(f"Drawn: {plot}")

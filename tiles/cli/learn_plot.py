@@ -1,0 +1,119 @@
+"""``tiles learn --plot``: reliability, learning curve and strongest lessons in one picture."""
+
+import textwrap
+from pathlib import Path
+
+from tiles.cli.plots import BLUE, GREY, RED
+from tiles.errors import InvalidValue
+
+MOST_LESSONS = 10
+LABEL_WIDTH = 44
+
+
+def draw(model, defects: list[str], file: Path) -> None:
+    """Save the picture.
+
+    Parameters
+    ----------
+    model : Model
+        With the tiles it was learned from.
+    defects : list of str
+        Those that were learned.
+    file : Path
+        Ends in .png or .svg.
+
+    Raises
+    ------
+    InvalidValue
+        Nothing was learned, or the file cannot be written.
+    """
+    from matplotlib.figure import Figure
+
+    if not defects:
+        raise InvalidValue("nothing was learned yet, so there is nothing to draw.", "no --plot.")
+    if file.suffix.casefold() not in (".png", ".svg", ".pdf"):
+        raise InvalidValue(f"{file.name} is no picture's name.", "--plot report.png.", field="plot")
+    figure = Figure(figsize=(11, 9), layout="constrained")
+    above, below = figure.subfigures(2, 1, height_ratios=[1, 1.1])
+    left, right = above.subplots(1, 2)
+    _reliability(left, model, defects)
+    _curve(right, model, defects)
+    _lessons(below.subplots(), model, defects)
+    try:
+        figure.savefig(file, dpi=130)
+    except OSError as error:
+        raise InvalidValue(
+            f"{file} cannot be written ({error.strerror}).", "another place.", field="plot"
+        ) from error
+
+
+def _reliability(axes, model, defects: list[str]) -> None:
+    from diagnose.learning_report import reliability
+
+    found = reliability(model, defects)
+    top = max([*found.forecast, *found.came, 0.1]) * 1.1
+    axes.plot([0, top], [0, top], color=GREY, linewidth=1, linestyle="--", label="as it should be")
+    spans = [_span(share, n) for share, n in zip(found.came, found.areas, strict=True)]
+    error = [
+        [share - low for share, (low, _) in zip(found.came, spans, strict=True)],
+        [high - share for share, (_, high) in zip(found.came, spans, strict=True)],
+    ]
+    axes.errorbar(found.forecast, found.came, yerr=error, color=BLUE, marker="o", capsize=3,
+                  label="your tiles, with 90 % range")  # fmt: skip
+    axes.set_xlim(0, top)
+    axes.set_ylim(0, None)
+    axes.set_xlabel("chance that was forecast")
+    axes.set_ylabel("share of areas that had it")
+    axes.set_title("Can the chances be trusted?\n(glazes held back)")
+    axes.legend(loc="upper left", frameon=False)
+
+
+def _span(share: float, areas: int) -> tuple[float, float]:
+    """90 % range of a share (Wilson's interval)."""
+    z2 = 1.6449**2
+    centre = (share + z2 / (2 * areas)) / (1 + z2 / areas)
+    half = (z2 * (share * (1 - share) / areas + z2 / (4 * areas**2))) ** 0.5 / (1 + z2 / areas)
+    return min(share, centre - half), max(share, centre + half)
+
+
+def _curve(axes, model, defects: list[str]) -> None:
+    from diagnose.learning_report import learning_curve
+
+    points = learning_curve(model, defects)
+    axes.set_title("What more tiles are worth\n(glazes held back)")
+    if not points:
+        axes.text(0.5, 0.5, "from 40 tiles on", ha="center", va="center", color=GREY)
+        axes.set_axis_off()
+        return
+    sizes = [each.tiles for each in points]
+    axes.axhline(0, color=GREY, linewidth=1, linestyle="--", label="guessing the usual rate")
+    axes.plot(sizes, [100 * each.rules for each in points], color=RED, marker="s",
+              label="common practice alone")  # fmt: skip
+    axes.plot(sizes, [100 * each.yours for each in points], color=BLUE, marker="o",
+              label="with your tiles")  # fmt: skip
+    axes.set_xscale("log")
+    axes.set_xticks(sizes, [str(size) for size in sizes])
+    axes.minorticks_off()
+    axes.set_xlabel("tiles of other glazes learned from")
+    axes.set_ylabel("surprise taken away, %")
+    low, high = axes.get_ylim()
+    axes.set_ylim(low, high + 0.4 * (high - low))
+    axes.legend(loc="upper left", frameon=False)
+
+
+def _lessons(axes, model, defects: list[str]) -> None:
+    from diagnose.learning_report import lessons
+
+    found = [(defect, each) for defect in defects for each in lessons(model, defect)]
+    found = sorted(found, key=lambda each: -abs(each[1].move))[:MOST_LESSONS][::-1]
+    axes.set_title("Strongest lessons: where your tiles differ from common practice")
+    if not found:
+        axes.text(0.5, 0.5, "none yet", ha="center", va="center", color=GREY)
+        axes.set_axis_off()
+        return
+    labels = [textwrap.fill(f"{defect}: {each.said}", LABEL_WIDTH) for defect, each in found]
+    moves = [each.move for _, each in found]
+    axes.barh(range(len(found)), moves, color=[RED if move > 0 else BLUE for move in moves])
+    axes.set_yticks(range(len(found)), labels, fontsize=8)
+    axes.axvline(0, color=GREY, linewidth=1)
+    axes.set_xlabel("makes it less likely            log-odds            makes it more likely")
