@@ -16,8 +16,8 @@ if TYPE_CHECKING:
 
 STANDARD_TO_90 = 1.6449
 """Half of a 90 % range over the standard deviation of a normal error."""
-LEAST_TILES, LEAST_GLAZES = 6, 3
-"""Fewer tell no limit (estimates); nor do tiles that all came out alike."""
+LEAST_TILES, LEAST_GLAZES, LEAST_EACH = 6, 3, 2
+"""Fewer tell no limit, nor fewer that failed or came out sound (estimates): one may be a slip."""
 SLIP = 0.02
 """Share of tiles that are noted wrong, or crazed or sound for another reason (estimate)."""
 WIDTHS_PPM = (0.03, 0.06, 0.1, 0.17, 0.28, 0.45)
@@ -112,7 +112,7 @@ def fit(
     -------
     BodyLimit
         Half of like tiles fail at ``value``; ``low`` to ``high`` is the 90 % range. No number with
-        fewer than 6 tiles or 3 glazes, or when all came out alike.
+        fewer than 6 tiles or 3 glazes, or when fewer than 2 failed or came out sound.
 
     Notes
     -----
@@ -130,7 +130,7 @@ def fit(
     """
     failed = sum(each.happened for each in seen)
     counts = (defect, failed, len(seen) - failed, len({each.glaze for each in seen}))
-    lacking = missing(*counts, LEAST_TILES, LEAST_GLAZES)
+    lacking = missing(*counts, (LEAST_TILES, LEAST_GLAZES, LEAST_EACH))
     if lacking:
         return BodyLimit(*counts, say=lacking)
     belief = believe(seen, defect, body_expansion_ppm_per_k)

@@ -22,10 +22,12 @@ def counted(defect: str, failed: int, sound: int, glazes: int) -> str:
     return f"{failed} {DONE[defect]}, {sound} sound {tiles} of {glazes} {kinds}"
 
 
-def missing(
-    defect: str, failed: int, sound: int, glazes: int, least_tiles: int, least_glazes: int
-) -> str:
-    """What is missing to tell a limit; empty when nothing is."""
+def missing(defect: str, failed: int, sound: int, glazes: int, least: tuple[int, int, int]) -> str:
+    """What is missing to tell a limit; empty when nothing is.
+
+    ``least`` : tiles, glazes, and tiles that failed (or came out sound) that it takes.
+    """
+    least_tiles, least_glazes, least_each = least
     have = counted(defect, failed, sound, glazes)
     start = f"where it {VERB[defect]} cannot be told yet"
     if failed + sound == 0:
@@ -33,10 +35,7 @@ def missing(
     if failed + sound < least_tiles or glazes < least_glazes:
         needed = f"{least_tiles} tiles of {least_glazes} glazes"
         return f"{start}: {have}; it takes {needed} with known recipes"
-    if not failed:
-        way = "higher" if defect == "crazing" else "lower"
-        return f"{start}: {have}; a glaze of {way} expansion would find the limit"
-    if not sound:
-        way = "lower" if defect == "crazing" else "higher"
-        return f"{start}: {have}; a glaze of {way} expansion would find the limit"
-    return ""
+    if min(failed, sound) >= least_each:
+        return ""
+    way = "higher" if (defect == "crazing") == (failed <= sound) else "lower"
+    return f"{start}: {have}; glazes of {way} expansion would find the limit"

@@ -56,11 +56,17 @@ def lessons(model: "Model", defect: str, count: int = 3) -> list[Lesson]:
     defect : str
         One that was learned.
     """
-    found = []
+    found: dict[str, Lesson] = {}
     for column, move in model.lessons(defect, 12):
         if abs(move) >= LEAST_MOVE:
-            found.append(Lesson(_said(column, move, defect), move))
-    return list({each.said: each for each in found}.values())[:count]
+            # Strongest first, and two signs on one measure can pull apart: the first stays.
+            found.setdefault(_subject(column), Lesson(_said(column, move, defect), move))
+    return list(found.values())[:count]
+
+
+def _subject(column: str) -> str:
+    kind, _, rest = column.partition(":")
+    return f"sign:{rest.partition('|')[0]}" if kind == "sign" else column
 
 
 def _said(column: str, move: float, defect: str) -> str:

@@ -56,8 +56,9 @@ def test_words_carry_estimate_range_and_counts():
         ([], "no inspected tile has a glaze whose recipe is understood"),
         (ladder(6.7, STEPS[3:7]), "6 tiles of 3 glazes"),
         ([tile(6.0, False, "a")] * 5 + [tile(7.0, True, "b")] * 5, "6 tiles of 3 glazes"),
-        (ladder(9.0, STEPS), "a glaze of higher expansion"),
-        (ladder(3.0, STEPS), "a glaze of lower expansion"),
+        (ladder(9.0, STEPS), "glazes of higher expansion"),
+        (ladder(3.0, STEPS), "glazes of lower expansion"),
+        (ladder(7.5, STEPS), "1 crazed, 9 sound tiles of 10 glazes; glazes of higher expansion"),
     ],
 )
 def test_no_number_is_invented_where_tiles_do_not_tell(seen, missing):
