@@ -113,7 +113,7 @@ def _read_seen(text: str) -> list[str]:
 
 def next_mark(mark: str | None) -> str | None:
     """The mark after this one: M-41 gives M-42; None where it does not end in a number."""
-    match = re.fullmatch(r"(.*?)(\d+)", mark) if mark else None
+    match = re.fullmatch(r"(.*?)(\d+)", mark, re.DOTALL) if mark else None
     if not match:
         return None
     return f"{match[1]}{int(match[2]) + 1:0{len(match[2])}d}"
