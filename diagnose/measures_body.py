@@ -3,8 +3,9 @@
 from collections.abc import Iterator
 
 from diagnose.measures_application import Reading
-from diagnose.view import View, witness_cone
+from diagnose.view import View
 from tiles.chemistry.cones import steps_between, steps_outside
+from tiles.records.derived import witness_cone
 
 
 def read(view: View) -> Iterator[Reading]:

@@ -5,6 +5,7 @@ from functools import cached_property
 from typing import TYPE_CHECKING
 
 from tiles.chemistry.cones import band
+from tiles.records.derived import cone_reached
 
 if TYPE_CHECKING:
     from tiles.records.forms import AreaRecord, DefectSeen, LayerRecord, TileRecord
@@ -45,17 +46,8 @@ class View:
     @cached_property
     def cone_reached(self) -> str | None:
         """Cone reached at the tile: its own, or a witness cone's; never the target."""
-        return self.record.cone_reached or witness_cone(self.record.firing, self.record.shelf)
-
-
-def witness_cone(firing, shelf: str | None) -> str | None:
-    """The witness cone of that shelf, or the one cone read for the whole load."""
-    cones = firing.witness_cones if firing else []
-    if shelf is not None:
-        for each in cones:
-            if each.shelf is not None and each.shelf.casefold() == shelf.casefold():
-                return each.cone
-    return cones[0].cone if len(cones) == 1 and cones[0].shelf is None else None
+        reached = cone_reached(self.record)
+        return reached.cone if reached else None
 
 
 def sightings(record: "TileRecord", defect: str) -> "list[DefectSeen]":

@@ -3,6 +3,8 @@
 import os
 from pathlib import Path
 
+from tiles.errors import DatabaseProblem
+
 DB_VARIABLE = "TILES_DB"
 PHOTOS_VARIABLE = "TILES_PHOTOS"
 
@@ -28,6 +30,10 @@ def database_url(option: str | None = None) -> str:
     'postgresql+psycopg://localhost/tiles'
     """
     chosen = option or os.environ.get(DB_VARIABLE) or str(data_folder() / "tiles.db")
+    if not chosen.strip() or ("?" in chosen and "://" not in chosen):
+        raise DatabaseProblem(
+            f"{chosen!r} cannot be the path of a database.", "a path without a question mark."
+        )
     if "://" not in chosen:
         return f"sqlite:///{Path(chosen).expanduser().absolute()}"
     scheme, rest = chosen.split("://", 1)

@@ -63,6 +63,7 @@ def add(
     opened_c: Opened = None,
     witness_cone: Witness = None,
     remark: Remark = None,
+    yes: common.Yes = False,
     db: common.Db = None,
 ) -> None:
     """Put a firing on record, planned or done."""
@@ -71,7 +72,7 @@ def add(
         remark,
     )  # fmt: skip
     values |= {"name": name, "witness_cones": [_witness(text) for text in witness_cone or []]}
-    library_commands.add("Firing", values, db)
+    library_commands.add_firing(values, db, yes=yes)
 
 
 def change(
@@ -87,6 +88,7 @@ def change(
     opened_c: Opened = None,
     witness_cone: Witness = None,
     remark: Remark = None,
+    yes: common.Yes = False,
     db: common.Db = None,
 ) -> None:
     """Change what is known of a firing, such as its witness cones once it is unloaded."""
@@ -96,7 +98,7 @@ def change(
     )  # fmt: skip
     if witness_cone:
         values["witness_cones"] = [_witness(text) for text in witness_cone]
-    library_commands.change("Firing", name, values, db)
+    library_commands.change("Firing", name, values, db, yes=yes)
 
 
 def _values(kind, kiln, fired_on, target, rate, hold, atmosphere, peak, opened, remark) -> dict:

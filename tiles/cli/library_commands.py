@@ -8,11 +8,11 @@ from tiles.cli import common, output
 
 _FORMS = {"ClayBody": "BodyRecord", "Glaze": "GlazeRecord", "Firing": "FiringRecord"}
 _READERS = {"ClayBody": "body_record", "Glaze": "glaze_record", "Firing": "firing_record"}
-_ADDERS = {"ClayBody": "add_body", "Glaze": "add_glaze", "Firing": "add_firing"}
+_ADDERS = {"ClayBody": "add_body", "Glaze": "add_glaze"}
 
 
 def add(table: str, values: dict, db: str | None) -> None:
-    """Check and store a new one."""
+    """Check and store a new body or glaze."""
     from tiles.records import forms, store
 
     record = forms.read(getattr(forms, _FORMS[table]), values)
@@ -21,7 +21,21 @@ def add(table: str, values: dict, db: str | None) -> None:
     print(f"{record.name} is on record.")
 
 
-def change(table: str, name: str, values: dict, db: str | None) -> None:
+def add_firing(values: dict, db: str | None, *, yes: bool) -> None:
+    """Check and store a new firing, asking about a witness cone far from its target."""
+    from tiles.records import forms, store
+
+    record = forms.read(forms.FiringRecord, values)
+
+    def write(confirmed: bool) -> None:
+        with common.writing(db) as session:
+            store.add_firing(session, record, ask=not confirmed)
+
+    common.confirmed(write, yes=yes)
+    print(f"{record.name} is on record.")
+
+
+def change(table: str, name: str, values: dict, db: str | None, *, yes: bool = False) -> None:
     """Change the fields that were given; an empty text clears one."""
     from tiles.errors import InvalidValue
     from tiles.records import models, store
@@ -30,8 +44,13 @@ def change(table: str, name: str, values: dict, db: str | None) -> None:
     given = {key: value for key, value in given.items() if values[key] is not None}
     if not given:
         raise InvalidValue("nothing to change.", "one of the options of 'change --help'.")
-    with common.writing(db) as session:
-        row = store.change(session, getattr(models, table), name, given)
+
+    def write(confirmed: bool):
+        with common.writing(db) as session:
+            model = getattr(models, table)
+            return store.change(session, model, name, given, confirmed=confirmed)
+
+    row = common.confirmed(write, yes=yes)
     print(f"{row.name}: changed {', '.join(given)}.")
 
 

@@ -118,7 +118,8 @@ def cone_reached():
     tile = models.Tile
     on_shelf, on_load = aliased(models.WitnessConeRead), aliased(models.WitnessConeRead)
     same_shelf = select(on_shelf.cone).where(
-        on_shelf.firing_id == tile.firing_id, on_shelf.shelf == tile.shelf
+        on_shelf.firing_id == tile.firing_id,
+        func.lower(on_shelf.shelf) == func.lower(tile.shelf),
     )
     whole_load = select(on_load.cone).where(
         on_load.firing_id == tile.firing_id, on_load.shelf.is_(None)

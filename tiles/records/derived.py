@@ -24,11 +24,15 @@ def cone_reached(record: TileRecord) -> ConeReached | None:
     """
     if record.cone_reached:
         return ConeReached(record.cone_reached, "tile")
-    by_shelf = (
-        {read.shelf: read.cone for read in record.firing.witness_cones} if (record.firing) else {}
-    )
-    cone = by_shelf.get(record.shelf) or by_shelf.get(None)
+    cone = witness_cone(record.firing, record.shelf)
     return ConeReached(cone, "witness cone") if cone else None
+
+
+def witness_cone(firing: FiringRecord | None, shelf: str | None) -> str | None:
+    """The witness cone of that shelf, whatever its capitals, else that of the whole load."""
+    cones = firing.witness_cones if firing else []
+    by_shelf = {read.shelf and read.shelf.casefold(): read.cone for read in cones}
+    return by_shelf.get(shelf and shelf.casefold()) or by_shelf.get(None)
 
 
 def stage(record: TileRecord) -> str:

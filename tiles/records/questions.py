@@ -6,12 +6,13 @@ and cone 5 are nine steps and about 155 C apart.
 
 from tiles.chemistry import cones
 from tiles.errors import InvalidValue, Questioned
-from tiles.records.derived import cone_reached
-from tiles.records.forms import TileRecord
+from tiles.records.derived import cone_reached, witness_cone
+from tiles.records.forms import FiringRecord, TileRecord
 
 # Four steps: a low-fire label (up to 04) met by cone 1 or more, a mid-range one (from 4) by cone
 # 01 or less. Smaller differences are tests people make on purpose.
 FAR_OUTSIDE_STEPS = 4
+_EITHER = "the other cone if this was a slip, or --yes if it really was so."
 
 
 def refuse_contradictions(record: TileRecord) -> None:
@@ -88,9 +89,31 @@ def require_confirmation(record: TileRecord) -> None:
     if asked:
         raise Questioned(
             f"{record.mark}: {' '.join(dict.fromkeys(asked))}",
-            "the other cone if this was a slip, or --yes if it really was so.",
+            _EITHER,
             field="cone",
         )
+
+
+def require_firing_confirmation(record: FiringRecord) -> None:
+    """Ask about a witness cone far from the target: 5 for 05, most often.
+
+    Raises
+    ------
+    Questioned
+        Names both cones with their temperatures.
+    """
+    target = record.target_cone
+    for read in record.witness_cones:
+        edge = _far_edge(read.cone, target, target)
+        if edge:
+            asked = _sentence("witness cone", read.cone, edge, ["the target"])
+            raise Questioned(f"firing {record.name}: {asked}", _EITHER, field="cone")
+
+
+def question_of_firing(name: str, marks: list[str], asked: str) -> Questioned:
+    """The question a changed firing raises for the tiles in it."""
+    shown = ", ".join(marks[:8]) + (f" and {len(marks) - 8} more" if len(marks) > 8 else "")
+    return Questioned(f"firing {name} holds {shown}: {asked}", _EITHER, field="cone")
 
 
 def _fired_cones(record: TileRecord) -> list[tuple[str, str]]:
@@ -103,7 +126,9 @@ def _fired_cones(record: TileRecord) -> list[tuple[str, str]]:
 
 def _bisque_questions(record: TileRecord) -> list[str]:
     """A bisque far hotter than the clay's label; a cooler one is how bisque is done."""
-    cone, top = record.bisque_cone, record.body.cone_high
+    firing, top = record.bisque_firing, record.body.cone_high
+    cone = record.bisque_cone or witness_cone(firing, None)
+    cone = cone or (firing.target_cone if firing else None)
     if not (cone and top) or cones.steps_between(top, cone) < FAR_OUTSIDE_STEPS:
         return []
     return [_sentence("bisque cone", cone, top, [f"body {record.body.name!r}"])]

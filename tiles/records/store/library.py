@@ -7,7 +7,7 @@ from sqlalchemy import func, select
 from sqlalchemy.orm import Session
 
 from tiles.errors import AlreadyOnRecord, InvalidValue, UnknownName, nearest
-from tiles.records import forms, models, reading
+from tiles.records import forms, models, questions, reading
 
 
 @dataclass(frozen=True)
@@ -98,8 +98,13 @@ def add_kiln(session: Session, name: str, remark: str | None = None) -> models.K
     return _add(session, models.Kiln, {"name": " ".join(name.split()), "remark": remark})
 
 
-def add_firing(session: Session, record: forms.FiringRecord) -> models.Firing:
-    """Put a firing on record. Its kiln must be on record."""
+def add_firing(session: Session, record: forms.FiringRecord, *, ask: bool = False) -> models.Firing:
+    """Put a firing on record. Its kiln must be on record.
+
+    With ``ask``, a witness cone far from the target is questioned first.
+    """
+    if ask:
+        questions.require_firing_confirmation(record)
     values = record.model_dump(exclude={"kiln", "witness_cones"})
     values["kind"] = values["kind"] or "glaze"
     if record.kiln:
@@ -112,7 +117,7 @@ def add_firing(session: Session, record: forms.FiringRecord) -> models.Firing:
 def _set_witness_cones(
     session: Session, row: models.Firing, cones: list[forms.WitnessCone]
 ) -> None:
-    shelves = [read.shelf for read in cones]
+    shelves = [read.shelf and read.shelf.casefold() for read in cones]
     if len(set(shelves)) != len(shelves):
         raise InvalidValue(
             f"firing {row.name} has two witness cone readings for one shelf.",
@@ -228,15 +233,25 @@ _FORMS = {
 }
 
 
-def change(session: Session, model: type[models.SQLModel], name: str, changes: dict):
+def change(
+    session: Session,
+    model: type[models.SQLModel],
+    name: str,
+    changes: dict,
+    *,
+    confirmed: bool = False,
+):
     """Change fields of a body, glaze or firing; None clears a field.
 
     Raises
     ------
     InvalidValue
-        The changed record would not be possible; nothing is changed.
+        The changed record would not be possible, beside the tiles in it; nothing is changed.
+    Questioned
+        A changed firing would show tiles a cone far outside their labels.
     """
     row = find(session, model, name)
+    asked_before = _asked_of_tiles(session, row)
     form, read_row = _FORMS[model]
     record = forms.read(form, read_row(row).model_dump() | changes | {"name": row.name})
     values = record.model_dump(exclude={"kiln", "witness_cones"})
@@ -247,7 +262,42 @@ def change(session: Session, model: type[models.SQLModel], name: str, changes: d
     if "witness_cones" in changes:
         _set_witness_cones(session, row, record.witness_cones)
     session.flush()
+    if isinstance(row, models.Firing):
+        _check_tiles(session, row, asked_before, confirmed)
+        if not confirmed and changes.keys() & {"witness_cones", "target_cone"}:
+            questions.require_firing_confirmation(record)
     return row
+
+
+def _tiles_in(session: Session, firing: models.Firing) -> list[forms.TileRecord]:
+    inside = (models.Tile.firing_id == firing.firing_id) | (
+        models.Tile.bisque_firing_id == firing.firing_id
+    )
+    rows = session.scalars(reading.whole_tiles().where(inside)).unique()
+    return [reading.tile_record(row) for row in rows]
+
+
+def _asked_of_tiles(session: Session, row) -> set[tuple[str, str]]:
+    if not isinstance(row, models.Firing):
+        return set()
+    tiles = _tiles_in(session, row)
+    return {(tile.mark, text) for tile in tiles for text in questions.questions(tile)}
+
+
+def _check_tiles(
+    session: Session, firing: models.Firing, asked_before: set[tuple[str, str]], confirmed: bool
+) -> None:
+    """A changed firing must still fit the tiles in it; what was confirmed once is not asked."""
+    for tile in _tiles_in(session, firing):
+        try:
+            questions.refuse_contradictions(tile)
+        except InvalidValue as error:
+            error.message = f"firing {firing.name}: {error.message}"
+            raise
+    new = sorted(_asked_of_tiles(session, firing) - asked_before)
+    if new and not confirmed:
+        marks = sorted({mark for mark, _text in new})
+        raise questions.question_of_firing(firing.name, marks, new[0][1])
 
 
 def differing_field(record: BaseModel, stored: BaseModel) -> str | None:

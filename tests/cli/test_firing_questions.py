@@ -1,0 +1,56 @@
+"""A firing that is added or changed is held against its target and the tiles in it."""
+
+import pytest
+
+from tests.cli.records import assert_one_line_error, shown
+
+
+@pytest.fixture
+def loaded(sample, tiles):
+    """A low-fire tile, looked at, in a firing of its own."""
+    assert tiles("firing", "add", "W1", "--target-cone", "05", "--fired-on", "2026-01-10").code == 0
+    ran = tiles("log", "--mark", "Q-1", "--body", "red earthenware", "--glaze", "pond green",
+                "--firing", "W1", "--shelf", "top", "--clean",
+                "--inspected-on", "2026-01-12")  # fmt: skip
+    assert ran.code == 0, ran.err
+    return sample
+
+
+def test_a_witness_cone_far_from_the_target_is_questioned(sample, tiles):
+    given = ("firing", "add", "W2", "--target-cone", "05", "--witness-cone", "5")
+    assert_one_line_error(tiles(*given), "witness cone 5", "1186 C", "1031 C")
+    assert tiles("firing", "show", "W2").code == 1
+    assert tiles(*given, "--yes").code == 0
+
+
+@pytest.mark.parametrize("change", [("--witness-cone", "5"), ("--target-cone", "5")])
+def test_a_changed_cone_is_held_against_the_tiles_in_the_firing(loaded, tiles, change):
+    before = shown(tiles, "Q-1")
+    assert_one_line_error(tiles("firing", "change", "W1", *change), "W1")
+    assert shown(tiles, "Q-1") == before
+    assert tiles("firing", "change", "W1", *change, "--yes").code == 0
+    # What was confirmed once is not asked again.
+    assert tiles("firing", "change", "W1", "--remark", "the mix-up").code == 0
+
+
+def test_a_target_that_suits_no_tile_names_the_marks(loaded, tiles):
+    assert_one_line_error(tiles("firing", "change", "W1", "--target-cone", "6"), "Q-1")
+
+
+def test_a_firing_day_after_its_inspections_is_refused(loaded, tiles):
+    ran = tiles("firing", "change", "W1", "--fired-on", "2026-02-01")
+    assert_one_line_error(ran, "firing W1", "Q-1")
+    assert tiles("change", "Q-1", "--note", "still open to change").code == 0
+
+
+def test_a_shelf_is_the_same_whatever_its_capitals(loaded, tiles):
+    assert tiles("firing", "change", "W1", "--witness-cone", "05@Top").code == 0
+    assert shown(tiles, "Q-1")["derived"]["cone_reached"] == "05"
+    assert "Q-1" in tiles("find", "--firing", "W1", "--cone", "05").out
+    both = ("--witness-cone", "05@Top", "--witness-cone", "04@top")
+    assert_one_line_error(tiles("firing", "change", "W1", *both), "two witness cone")
+
+
+def test_a_path_with_a_question_mark_is_refused(sample, tiles, tmp_path):
+    assert_one_line_error(tiles("find", "--db", tmp_path / "what?.db"), "question mark")
+    assert not list(tmp_path.glob("what*"))
