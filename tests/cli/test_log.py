@@ -226,7 +226,8 @@ def test_a_recipe_glaze_is_logged_with_its_newest_version_or_the_one_named(sampl
 
 
 def test_a_witness_cone_far_from_the_label_is_questioned_too(sample, tiles):
-    assert tiles("firing", "add", "W1", "--target-cone", "05", "--witness-cone", "5").code == 0
+    added = ("firing", "add", "W1", "--target-cone", "05", "--witness-cone", "5", "--yes")
+    assert tiles(*added).code == 0
     given = ("--body", "red earthenware", "--glaze", "pond green", "--firing", "W1")
     assert_one_line_error(tiles("log", "--mark", "Q-1", *given), "witness cone of W1")
     assert tiles("log", "--mark", "Q-1", *given, "--yes").code == 0
