@@ -23,6 +23,7 @@ from tiles.records.words import DEFECTS
 if TYPE_CHECKING:
     import pandas as pd
 
+    from tiles.exchange.flat_shared import Shared
     from tiles.records.forms import TileRecord
 
 
@@ -76,7 +77,8 @@ def fit_records(records: "Iterable[TileRecord]") -> "Model":
 def _learn(observed: Observed) -> "Model":
     seen = Seen(observed.rows)
     learned = learn_seen(seen, observed.outcomes)
-    return Model(learned, observed.passed_over, _Training(seen, observed.outcomes))
+    training = _Training(seen, observed.outcomes)
+    return Model(learned, observed.passed_over, training, shared=observed.shared)
 
 
 def recall(records: "list[TileRecord]", file: Path) -> "Model":
@@ -103,12 +105,17 @@ class _Training:
 
 @dataclass
 class Model:
-    """Forecasts for new tiles. ``learned`` holds the coefficients."""
+    """Forecasts for new tiles.
+
+    ``learned`` holds the coefficients; ``shared`` what the training rows told of their glazes,
+    bodies and firings, which rows to be forecast may leave blank.
+    """
 
     learned: Learned
     passed_over: dict[str, int] = field(default_factory=dict)
     training: _Training | None = None
     kept_verdicts: dict[str, Verdict] | None = None
+    shared: "Shared | None" = None
 
     @property
     def states(self) -> dict[str, str]:
@@ -184,7 +191,7 @@ class Model:
 
         lines = [
             (label, each.fact, each.effect)
-            for label, row in zip(frame.index, rows.from_frame(frame).rows, strict=True)
+            for label, row in zip(frame.index, self._read(frame), strict=True)
             for each in explain.drivers(self.learned, row, defect)
         ]
         return pd.DataFrame(lines, columns=["row", "fact", "effect"])
@@ -237,7 +244,10 @@ class Model:
         return explain.strongest_lessons(self.learned, defect, count)
 
     def _see(self, frame: "pd.DataFrame") -> Seen:
-        return self.learned.see(rows.from_frame(frame).rows)
+        return self.learned.see(self._read(frame))
+
+    def _read(self, frame: "pd.DataFrame") -> list[Row]:
+        return rows.from_frame(frame, self.shared).rows
 
 
 def _row(record: "TileRecord", area: int | None) -> Row:

@@ -6,6 +6,7 @@ seen after the firing can find its way into a forecast.
 
 from collections import Counter
 from collections.abc import Iterable, Sequence
+from copy import deepcopy
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any
 
@@ -16,6 +17,7 @@ if TYPE_CHECKING:
     import numpy as np
     import pandas as pd
 
+    from tiles.exchange.flat_shared import Shared
     from tiles.records.forms import TileRecord
 
 NOT_SEEN = ("none", "no", "0", "0.0", "false")
@@ -36,12 +38,14 @@ class Observed:
 
     ``outcomes`` holds for each defect 1 where it was seen, 0 where it was not, NaN where nobody
     looked. shape (rows,). ``passed_over`` counts, by column, what could not be read and was taken
-    for blank; a column that is not known counts once.
+    for blank; a column that is not known counts once. ``shared`` holds what the rows of a frame
+    told of the glazes, bodies and firings they share.
     """
 
     rows: list[Row]
     outcomes: "dict[str, np.ndarray]"
     passed_over: dict[str, int] = field(default_factory=dict)
+    shared: "Shared | None" = None
 
 
 def from_records(records: "Iterable[TileRecord]") -> Observed:
@@ -66,28 +70,36 @@ def from_records(records: "Iterable[TileRecord]") -> Observed:
     return Observed(rows, {defect: np.array(values) for defect, values in seen.items()})
 
 
-def from_frame(frame: "pd.DataFrame") -> Observed:
+def from_frame(frame: "pd.DataFrame", told_before: "Shared | None" = None) -> Observed:
     """Every row of a flat frame.
 
     Parameters
     ----------
     frame : pandas.DataFrame
         Any of the flat columns. A cell that cannot be read, and a column that is not known, are
-        passed over and counted: a forecast must not fail for one odd word.
+        passed over and counted: a forecast must not fail for one odd word. A fact about a glaze,
+        a body or a firing that is blank on one row is taken from the others that name it.
+    told_before : Shared, optional
+        What earlier rows told of the same glazes, bodies and firings.
     """
+    from tiles.exchange.flat_shared import Shared
+
     passed: Counter[str] = Counter()
-    rows = _records(frame, passed)
+    shared = deepcopy(told_before) if told_before else Shared(with_recipes=True)
+    rows = _records(frame, passed, shared)
     outcomes = {defect: _outcome(frame, defect, passed) for defect in DEFECTS}
-    return Observed(rows, outcomes, dict(passed))
+    return Observed(rows, outcomes, dict(passed), shared)
 
 
-def _records(frame: "pd.DataFrame", passed: Counter) -> list[Row]:
+def _records(frame: "pd.DataFrame", passed: Counter, shared: "Shared") -> list[Row]:
     from tiles.exchange.flat_build import Builder
     from tiles.exchange.flat_build import Row as Cells
 
     cells = [Cells({}, number) for number in range(len(frame))]
     for name in frame.columns:
         _read_column(frame, name, cells, passed)
+    shared.gather(cells)
+    shared.fill(cells)
     builder = Builder(is_strict=False)
     rows = []
     for each in cells:

@@ -65,6 +65,12 @@ def test_skip_refused_keeps_the_good_rows_and_hands_back_the_others(fresh, tiles
     assert marks(tiles) == ["M-1", "M-2"]
 
 
+def test_a_glaze_whose_recipe_stands_on_a_later_row_is_stored_as_one(fresh, tiles, write):
+    file = write("mark,body,glaze,recipe", "A-1,red clay,pond,", "A-2,red clay,pond,whiting=100")
+    tiles("import", str(file))
+    assert marks(tiles) == ["A-1", "A-2"]
+
+
 def test_a_tile_already_on_record_is_refused_with_its_row(fresh, tiles, write):
     file = write(HEADER, GOOD)
     assert tiles("import", file).code == 0

@@ -14,6 +14,7 @@ from tiles.errors import InvalidValue, TilesError, UnknownName, nearest
 from tiles.exchange.flat_build import Builder, Row
 from tiles.exchange.flat_cells import csv_text, is_blank, read_cell
 from tiles.exchange.flat_columns import REASON, Column, by_name, columns
+from tiles.exchange.flat_shared import Shared
 from tiles.exchange.flat_spread import not_carried, spread
 from tiles.records import forms
 
@@ -167,7 +168,9 @@ def _group(reading: Reading) -> None:
 
 
 def _build(reading: Reading, checked: dict[int, Row]) -> None:
-    builder = Builder()
+    builder, shared = Builder(), Shared()
+    shared.gather(checked.values())
+    shared.fill(checked.values())
     for numbers in reading.groups:
         if not all(number in checked for number in numbers):
             continue

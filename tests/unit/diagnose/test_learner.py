@@ -36,6 +36,16 @@ def studio(n=60, seed=0, **columns):
     return frame.assign(**columns)
 
 
+def test_a_fact_told_once_of_a_glaze_holds_for_all_its_rows_also_those_to_be_forecast():
+    told = studio(glaze_finish="gloss", glaze_cone_low="06", glaze_cone_high="04")
+    sparse = told.copy()
+    again = sparse.glaze.duplicated()
+    sparse.loc[again, ["glaze_finish", "glaze_cone_low", "glaze_cone_high"]] = None
+    new = told.head(10).drop(columns=["glaze_finish", "glaze_cone_low", "glaze_cone_high"])
+    expected = learner.fit(told).predict_proba(told.head(10))
+    pd.testing.assert_frame_equal(learner.fit(sparse).predict_proba(new), expected)
+
+
 @pytest.fixture(scope="module")
 def model():
     return learner.fit(studio())
