@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from tiles.chemistry._glass import COLOURANTS, Glass
+from tiles.errors import InvalidValue
 
 
 @dataclass(frozen=True)
@@ -80,6 +81,11 @@ def difference_of(
     walk: with the square root of the mol % exchanged. The width is never more than that of two
     independent errors.
     """
+    if any(glass.index is not None for glass in glasses):
+        raise InvalidValue(
+            "A difference is between two glasses, not between frames.",
+            "one row of each, such as frame.iloc[0].",
+        )
     first, second = answers
     independent = sum(((each.high - each.low) / 2) ** 2 for each in answers) ** 0.5
     walk = coefficients["difference"]["per_root_percent"] * moved_percent(*glasses) ** 0.5

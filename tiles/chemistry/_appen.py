@@ -20,8 +20,8 @@ def appen(oxides: Any) -> Any:
 
     Parameters
     ----------
-    oxides : Mapping[str, float] or pandas.DataFrame
-        Mol % of each oxide (any positive total is scaled to 100).
+    oxides : Mapping[str, float], pandas.Series or pandas.DataFrame
+        Mol % of each oxide (any positive total is scaled to 100), never weight %.
 
     Returns
     -------

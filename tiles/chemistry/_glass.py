@@ -6,8 +6,9 @@ both; ``Glass.numbers`` is the `math`-like or numpy name space to work with.
 """
 
 import math
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
+from textwrap import shorten
 from types import SimpleNamespace
 from typing import Any
 
@@ -93,8 +94,10 @@ def read_glass(oxides: Any) -> Glass:
 
     Parameters
     ----------
-    oxides : Mapping[str, float] or pandas.DataFrame
+    oxides : Mapping[str, float], pandas.Series or pandas.DataFrame
         Mol % (any positive total: it is scaled to 100) of each oxide; F in mol per 100 mol oxides.
+        A Series is one glass, such as a row of a frame. Weight % cannot be told from mol % and
+        must be turned into moles first (`tiles.chemistry.oxides.moles`).
 
     Returns
     -------
@@ -106,7 +109,7 @@ def read_glass(oxides: Any) -> Glass:
     UnknownName
         A key is not in the oxide table; the nearest is suggested.
     InvalidValue
-        A negative or absent amount, nothing at all, or no SiO2.
+        A negative or absent amount, an oxide twice, nothing at all, or no SiO2.
 
     Examples
     --------
@@ -115,24 +118,63 @@ def read_glass(oxides: Any) -> Glass:
     """
     if hasattr(oxides, "columns") and hasattr(oxides, "index"):
         return _read_frame(oxides)
-    if not isinstance(oxides, Mapping):
+    is_series = hasattr(oxides, "items") and hasattr(oxides, "index")
+    if not (is_series or isinstance(oxides, Mapping)):
         raise InvalidValue(
             f"A composition must map each oxide to its mol %, not be a {type(oxides).__name__}.",
             'estimate({"SiO2": 70, "Na2O": 20, "CaO": 10})',
         )
+    _refuse_twice(oxides.keys(), "composition")
     amounts = {key: _read_amount(key, value) for key, value in oxides.items()}
     return Glass(_scale(amounts, _refuse_nothing, 0.0), _SCALAR)
 
 
-def _read_amount(key: Any, value: Any) -> float:
+def as_number(value: Any) -> float:
+    """A finite number as float, numpy's included; nan for text, true or false, or anything else."""
+    if getattr(value, "ndim", None) == 0:
+        value = value.item()
+    if isinstance(value, bool | str | bytes) or getattr(value, "ndim", 0):
+        return math.nan
     try:
-        amount = float(value)
-    except (TypeError, ValueError):
-        amount = math.nan
-    if not math.isfinite(amount) or amount < 0:
+        number = float(value)
+    except (TypeError, ValueError, OverflowError):
+        return math.nan
+    return number if math.isfinite(number) else math.nan
+
+
+def brief(value: Any) -> str:
+    """A value as one short piece of text for an error."""
+    plain = value.item() if getattr(value, "ndim", None) == 0 else value
+    return shorten(repr(plain), 60, placeholder=" ...")
+
+
+def _refuse_twice(keys: Iterable[Any], where: str) -> None:
+    """One oxide under two spellings would otherwise be added up, or one of the two dropped."""
+    read: set[str] = set()
+    for key in keys:
+        oxide = read_oxide(str(key))
+        if oxide in read:
+            raise InvalidValue(
+                f"The {where} has {oxide} twice.",
+                f"{oxide} once, with the whole amount.",
+                field=oxide,
+            )
+        read.add(oxide)
+
+
+def _read_amount(key: Any, value: Any, where: str = "") -> float:
+    amount = as_number(value)
+    if amount != amount:
         raise InvalidValue(
-            f"{key} is {value!r} mol %: an amount must be a number of 0 or more.",
-            f"leave {key} out if there is none",
+            f"{key}{where} is not a number: {brief(value)}.",
+            f"mol % of {key}; 0 if there is none.",
+            field=str(key),
+            value=value,
+        )
+    if amount < 0:
+        raise InvalidValue(
+            f"{key}{where} is {amount:g} mol %, which cannot be right.",
+            "an amount of 0 or more.",
             field=str(key),
             value=value,
         )
@@ -142,24 +184,26 @@ def _read_amount(key: Any, value: Any) -> float:
 def _read_frame(frame: Any) -> Glass:
     import numpy as np
 
-    amounts = {}
-    for key in frame.columns:
-        column = frame[key]
-        try:
-            amounts[key] = column.to_numpy(dtype=float)
-        except (TypeError, ValueError):
-            amounts[key] = np.full(len(frame), math.nan)
-        wrong = ~(np.isfinite(amounts[key]) & (amounts[key] >= 0))
-        if wrong.any():
-            read_oxide(str(key))
-            row = frame.index[int(wrong.argmax())]
-            _read_amount(f"{key} in row {row}", column.iloc[int(wrong.argmax())])
+    _refuse_twice(frame.columns, "frame")
+    amounts = {key: _read_column(frame[key]) for key in frame.columns}
 
     def refuse(silica: Any, total: Any) -> None:
         for row in ((total <= 0) | (silica <= 0)).nonzero()[0][:1]:
             _refuse_nothing(silica[row], total[row], f" in row {frame.index[row]}")
 
     return Glass(_scale(amounts, refuse, np.zeros(len(frame))), np, frame.index)
+
+
+def _read_column(column: Any) -> Any:
+    """The column as floats; a cell that cannot be right is named by its row."""
+    import numpy as np
+
+    if isinstance(column.dtype, np.dtype) and column.dtype.kind in "fiu":
+        values = column.to_numpy(dtype=float)
+        if (np.isfinite(values) & (values >= 0)).all():
+            return values
+    cells = zip(column.index, column, strict=True)
+    return np.array([_read_amount(column.name, each, f" in row {row}") for row, each in cells])
 
 
 def _scale(amounts: Mapping[Any, Any], refuse: Any, nothing: Any) -> dict[str, Any]:

@@ -27,9 +27,11 @@ def estimate(oxides: Any) -> Any:
 
     Parameters
     ----------
-    oxides : Mapping[str, float] or pandas.DataFrame
+    oxides : Mapping[str, float], pandas.Series or pandas.DataFrame
         Mol % of each oxide (any positive total is scaled to 100; F in mol per 100 mol of oxides).
-        A frame has one column per oxide, one row per glass.
+        A frame has one column per oxide, one row per glass; a Series is one glass. Never
+        weight %: the two cannot be told apart, so nothing warns of it; turn an analysis into
+        moles first (`tiles.chemistry.oxides.moles`).
 
     Returns
     -------

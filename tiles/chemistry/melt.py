@@ -4,14 +4,15 @@ from collections.abc import Mapping
 from typing import Any
 
 from tiles.chemistry._answer import Estimate, as_answer, difference_of
-from tiles.chemistry._glass import Glass, read_glass
+from tiles.chemistry._glass import Glass, as_number, read_glass
 from tiles.chemistry._mixture import (
     polynomial,
     read_coefficients,
     shared_width_parts,
     width,
 )
-from tiles.errors import InvalidValue, OutOfRange
+from tiles.chemistry._temperature import read_temperature
+from tiles.errors import InvalidValue
 
 UNIT = "log10 Pa.s"
 LOWEST_C, HIGHEST_C = 600.0, 1500.0
@@ -28,10 +29,13 @@ def estimate(oxides: Any, temperature_c: Any) -> Any:
 
     Parameters
     ----------
-    oxides : Mapping[str, float] or pandas.DataFrame
+    oxides : Mapping[str, float], pandas.Series or pandas.DataFrame
         Mol % of each oxide (any positive total is scaled to 100; F in mol per 100 mol of oxides).
-    temperature_c : float or one per row of a frame
-        Temperature of the melt. [C], 600 to 1500.
+        Never weight %: the two cannot be told apart, so nothing warns of it; turn an analysis
+        into moles first (`tiles.chemistry.oxides.moles`).
+    temperature_c : float, array-like or pandas.Series
+        Temperature of the melt. [C], 600 to 1500. For a frame one number, or one per row: a list
+        or an array by position, a Series by its index.
 
     Returns
     -------
@@ -43,7 +47,8 @@ def estimate(oxides: Any, temperature_c: Any) -> Any:
     UnknownName
         An oxide is not in the oxide table.
     InvalidValue
-        A bad composition, or a temperature that is not a number.
+        A bad composition, a temperature that is not a number, or temperatures that cannot be
+        matched to the rows.
     OutOfRange
         A temperature outside 600-1500 C.
 
@@ -70,39 +75,7 @@ def estimate(oxides: Any, temperature_c: Any) -> Any:
 
 
 def _read_temperature(glass: Glass, temperature_c: Any) -> Any:
-    """One number for one glass; one per row for a frame."""
-    if glass.index is None:
-        return _check_temperature(temperature_c)
-    count = len(glass.index)
-    given = list(temperature_c) if hasattr(temperature_c, "__len__") else [temperature_c] * count
-    if len(given) != count:
-        raise InvalidValue(
-            f"{len(given)} temperatures for {count} glasses.", "one temperature, or one per row."
-        )
-    return glass.numbers.array([_check_temperature(each) for each in given], dtype=float)
-
-
-def _check_temperature(temperature_c: Any) -> float:
-    try:
-        temperature = float(temperature_c)
-    except (TypeError, ValueError):
-        temperature = float("nan")
-    if temperature != temperature:
-        raise InvalidValue(
-            f"The temperature {temperature_c!r} is not a number.",
-            "1060 for 1060 C.",
-            field="temperature_c",
-            value=temperature_c,
-        )
-    if not LOWEST_C <= temperature <= HIGHEST_C:
-        raise OutOfRange(
-            f"Melt viscosity is estimated between {LOWEST_C:g} and {HIGHEST_C:g} C, not at "
-            f"{temperature:g} C.",
-            "the temperature in degrees C (1940 F is 1060 C).",
-            field="temperature_c",
-            value=temperature_c,
-        )
-    return temperature
+    return read_temperature(glass, temperature_c, "Melt viscosity", (LOWEST_C, HIGHEST_C))
 
 
 def log10_viscosity(
@@ -204,7 +177,7 @@ def word(log10_viscosity_pa_s: float) -> str:
     ------
     ORCHARD-1962 for levelling; the draining film is textbook mechanics. Limits rounded.
     """
-    if log10_viscosity_pa_s != log10_viscosity_pa_s:
+    if as_number(log10_viscosity_pa_s) != log10_viscosity_pa_s:
         raise InvalidValue("The viscosity is not a number.", "a log10 Pa.s such as 3.2.")
     return next(name for lowest, name in WORDS if log10_viscosity_pa_s >= lowest)
 

@@ -5,7 +5,7 @@ from typing import Any
 from tiles.chemistry._answer import as_answer
 from tiles.chemistry._appen import published_factors
 from tiles.chemistry._glass import Glass, read_glass
-from tiles.errors import OutOfRange
+from tiles.chemistry._temperature import read_temperature
 
 UNIT = "mN/m"
 PUBLISHED_C = 1400.0
@@ -16,15 +16,16 @@ PER_100_C = 2.0
 """Half widths: share of the value, mN/m for each mol % without a factor, and for each 100 C."""
 
 
-def estimate(oxides: Any, temperature_c: float = PUBLISHED_C) -> Any:
+def estimate(oxides: Any, temperature_c: Any = PUBLISHED_C) -> Any:
     """Surface tension of the melt with an interval. [mN/m].
 
     Parameters
     ----------
-    oxides : Mapping[str, float] or pandas.DataFrame
-        Mol % of each oxide (any positive total is scaled to 100).
-    temperature_c : float
-        One temperature. [C], 900 to 1500; the factors are published for 1400.
+    oxides : Mapping[str, float], pandas.Series or pandas.DataFrame
+        Mol % of each oxide (any positive total is scaled to 100), never weight %.
+    temperature_c : float, array-like or pandas.Series
+        One temperature, or one per row of a frame. [C], 900 to 1500; the factors are published
+        for 1400.
 
     Returns
     -------
@@ -34,7 +35,7 @@ def estimate(oxides: Any, temperature_c: float = PUBLISHED_C) -> Any:
     Raises
     ------
     UnknownName, InvalidValue
-        As for `tiles.chemistry.expansion.estimate`.
+        As for `tiles.chemistry.melt.estimate`.
     OutOfRange
         A temperature outside 900-1500 C.
 
@@ -54,15 +55,9 @@ def estimate(oxides: Any, temperature_c: float = PUBLISHED_C) -> Any:
     ------
     KUCUK-1999; DIETZEL-1942 for the temperature coefficient.
     """
-    if not LOWEST_C <= temperature_c <= HIGHEST_C:
-        raise OutOfRange(
-            f"Surface tension is estimated between {LOWEST_C:g} and {HIGHEST_C:g} C, not at "
-            f"{temperature_c:g} C.",
-            "the temperature in degrees C.",
-            field="temperature_c",
-            value=temperature_c,
-        )
     glass = read_glass(oxides)
+    span = (LOWEST_C, HIGHEST_C)
+    temperature_c = read_temperature(glass, temperature_c, "Surface tension", span)
     factors = published_factors("Kucuk")
     per_100_c = published_factors("Dietzel")["per 100 C"]
     steps = (temperature_c - PUBLISHED_C) / 100

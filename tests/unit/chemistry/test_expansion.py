@@ -61,7 +61,12 @@ def test_volatile_parts_of_an_analysis_are_left_out():
         ({"SiO2": 0, "CaO": 0}, InvalidValue, "empty"),
         ({"CaO": 50, "Al2O3": 50}, InvalidValue, "no SiO2"),
         ({"SiO2": 70, "CaO": -1}, InvalidValue, "CaO is -1"),
-        ({"SiO2": 70, "CaO": float("nan")}, InvalidValue, "CaO is nan"),
+        ({"SiO2": 70, "CaO": float("nan")}, InvalidValue, "CaO is not a number: nan"),
+        ({"SiO2": 70, "CaO": float("inf")}, InvalidValue, "CaO is not a number: inf"),
+        ({"SiO2": 70, "CaO": None}, InvalidValue, "CaO is not a number: None"),
+        ({"SiO2": 70, "CaO": True}, InvalidValue, "CaO is not a number: True"),
+        ({"SiO2": 70, "CaO": [1] * 99}, InvalidValue, "CaO is not a number: [1, 1"),
+        ({"SiO2": 70, "sio2": 5}, InvalidValue, "SiO2 twice"),
         ({"SiO2": 70, "CaO": "ten"}, InvalidValue, "'ten'"),
         ({"SiO2": 70, "Na20": 5}, UnknownName, "Try: Na2O"),
         ([70, 20, 10], InvalidValue, "list"),
@@ -86,3 +91,48 @@ def test_a_bad_cell_of_a_frame_is_named_by_row_and_oxide():
 
 def test_an_empty_frame_gives_an_empty_answer():
     assert expansion.estimate(pd.DataFrame({"SiO2": [], "CaO": []})).empty
+
+
+def test_a_row_of_a_frame_is_one_glass():
+    frame = pd.DataFrame([CLEAR, CLEAR | {"B2O3": 9}], index=["A", "B"])
+    assert expansion.estimate(frame.iloc[1]) == expansion.estimate(CLEAR | {"B2O3": 9})
+    assert expansion.appen(frame.iloc[0]) == pytest.approx(expansion.appen(CLEAR))
+    assert expansion.difference(frame.iloc[0], frame.iloc[1]) == expansion.difference(
+        CLEAR, CLEAR | {"B2O3": 9}
+    )
+
+
+def test_a_row_with_a_label_that_is_no_oxide_is_refused_as_the_frame_is():
+    frame = pd.DataFrame([CLEAR]).assign(glaze="A")
+    for given in (frame, frame.iloc[0]):
+        with pytest.raises(UnknownName, match="'glaze' is not an oxide"):
+            expansion.estimate(given)
+
+
+@pytest.mark.parametrize("second", ["SiO2", "sio2"])
+def test_a_column_that_comes_twice_is_refused_in_one_line(second):
+    frame = pd.DataFrame([[66, 20, 14]], columns=["SiO2", second, "CaO"])
+    for given in (frame, frame.iloc[0]):
+        with pytest.raises(InvalidValue, match="SiO2 twice") as caught:
+            expansion.estimate(given)
+        assert "\n" not in str(caught.value)
+
+
+@pytest.mark.parametrize("cell", [None, pd.NA, float("inf"), "ten", True])
+def test_a_cell_that_is_no_number_is_named_by_row(cell):
+    frame = pd.DataFrame({"SiO2": [70, 70], "CaO": [30, cell]}, index=["A", "B"], dtype=object)
+    with pytest.raises(InvalidValue, match="CaO in row B is not a number"):
+        expansion.estimate(frame)
+
+
+def test_columns_that_can_hold_missing_values_are_read_like_others():
+    plain = pd.DataFrame([CLEAR, CLEAR])
+    told = expansion.estimate(plain.astype("Float64"))
+    assert told.equals(expansion.estimate(plain))
+    assert expansion.estimate(plain.astype(object)).equals(told)
+
+
+def test_a_difference_between_frames_is_refused_in_one_line():
+    frame = pd.DataFrame([CLEAR, CLEAR])
+    with pytest.raises(InvalidValue, match="between two glasses"):
+        expansion.difference(frame, frame)

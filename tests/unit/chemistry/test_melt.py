@@ -1,10 +1,11 @@
 import subprocess
 import sys
 
+import numpy as np
 import pandas as pd
 import pytest
 
-from tiles.chemistry import melt
+from tiles.chemistry import melt, surface_tension
 from tiles.chemistry._answer import Estimate
 from tiles.errors import InvalidValue, OutOfRange
 
@@ -40,8 +41,9 @@ def test_words_within_an_interval_run_from_stiff_to_runny():
 
 
 def test_a_viscosity_that_is_no_number_has_no_word():
-    with pytest.raises(InvalidValue, match="not a number"):
-        melt.word(float("nan"))
+    for none in (float("nan"), float("inf"), "stiff"):
+        with pytest.raises(InvalidValue, match="not a number"):
+            melt.word(none)
 
 
 @pytest.mark.parametrize("temperature_c", [1940, 599, -5])
@@ -50,10 +52,73 @@ def test_a_temperature_outside_the_range_is_refused(temperature_c):
         melt.estimate(CLEAR, temperature_c)
 
 
-@pytest.mark.parametrize("temperature_c", ["hot", None, float("nan")])
-def test_a_temperature_that_is_no_number_is_refused(temperature_c):
-    with pytest.raises(InvalidValue, match="not a number"):
+NO_NUMBER = ["hot", "1000", None, True, np.bool_(True), float("nan"), float("inf"), np.array("a")]
+
+
+@pytest.mark.parametrize("temperature_c", [*NO_NUMBER, [1000, 1100], np.full((9, 9), 1000)])
+def test_a_temperature_that_is_no_number_is_refused_in_one_line(temperature_c):
+    with pytest.raises(InvalidValue, match="not a number") as caught:
         melt.estimate(CLEAR, temperature_c)
+    assert "\n" not in str(caught.value)
+
+
+@pytest.mark.parametrize("temperature_c", NO_NUMBER)
+def test_a_temperature_of_a_row_that_is_no_number_is_named(temperature_c):
+    frame = pd.DataFrame([CLEAR, CLEAR], index=["A", "B"])
+    with pytest.raises(InvalidValue, match="of row B is not a number"):
+        melt.estimate(frame, [1000, temperature_c])
+    with pytest.raises(InvalidValue, match="temperature is not a number"):
+        melt.estimate(frame, temperature_c)
+    with pytest.raises(OutOfRange, match="not at 1940 C in row B"):
+        melt.estimate(frame, [1000, 1940])
+
+
+@pytest.mark.parametrize("number", [np.array(1100), np.float32(1100), np.int64(1100), 1100])
+def test_numpy_numbers_are_numbers(number):
+    assert melt.estimate(CLEAR, number) == melt.estimate(CLEAR, 1100.0)
+    frame = pd.DataFrame([CLEAR, CLEAR])
+    assert melt.estimate(frame, number).equals(melt.estimate(frame, 1100.0))
+    assert surface_tension.estimate(CLEAR, number) == surface_tension.estimate(CLEAR, 1100.0)
+
+
+def test_temperatures_of_a_series_go_by_its_index_and_those_of_a_list_by_position():
+    frame = pd.DataFrame([CLEAR, CLEAR | {"B2O3": 9}], index=["A", "B"])
+    wanted = melt.estimate(frame, [1000, 1200])
+    assert melt.estimate(frame, pd.Series([1200, 1000], index=["B", "A"])).equals(wanted)
+    assert melt.estimate(frame, pd.Series([1000, 1200], index=["A", "B"])).equals(wanted)
+    assert melt.estimate(frame, np.array([1000, 1200])).equals(wanted)
+    assert melt.estimate(frame, pd.Series([1000, 1200]).to_numpy()).equals(wanted)
+
+
+def test_labels_twice_are_no_hindrance_in_the_order_of_the_frame():
+    frame = pd.DataFrame([CLEAR, CLEAR], index=["A", "A"])
+    found = melt.estimate(frame, pd.Series([1000, 1200], index=["A", "A"]))
+    assert found["value"].tolist() == melt.estimate(frame, [1000, 1200])["value"].tolist()
+
+
+@pytest.mark.parametrize(
+    ("index", "labels", "told"),
+    [
+        (["A", "B"], ["A", "C"], "no row B"),
+        (["A", "B"], [0, 1], "no row A"),
+        (["A", "B", "B"], ["B", "A", "B"], "twice"),
+    ],
+)
+def test_a_series_that_cannot_be_matched_to_the_glasses_is_refused(index, labels, told):
+    frame = pd.DataFrame([CLEAR] * len(index), index=index)
+    with pytest.raises(InvalidValue, match=told) as caught:
+        melt.estimate(frame, pd.Series([1000.0] * len(labels), index=labels))
+    assert "to_numpy() to go by position" in str(caught.value)
+
+
+@pytest.mark.parametrize(
+    "temperature_c",
+    [pd.DataFrame({"t": [1000, 1200]}), {"A": 1000, "B": 1200}, np.full((2, 2), 1000)],
+)
+def test_temperatures_that_are_no_single_column_are_refused(temperature_c):
+    frame = pd.DataFrame([CLEAR, CLEAR], index=["A", "B"])
+    with pytest.raises(InvalidValue, match="per row"):
+        melt.estimate(frame, temperature_c)
 
 
 def test_a_frame_takes_one_temperature_or_one_for_each_row():
