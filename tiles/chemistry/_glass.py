@@ -56,11 +56,15 @@ WINDOW = {
 
 @dataclass(frozen=True)
 class Glass:
-    """A checked composition, in mol % of the oxides (F: mol per 100 mol of oxides)."""
+    """A checked composition, in mol % of the oxides (F: mol per 100 mol of oxides).
+
+    ``unmeasured`` names the oxides of one glass that make up ``other``.
+    """
 
     percent: dict[str, Any]
     numbers: Any
     index: Any = None
+    unmeasured: tuple[str, ...] = ()
 
     def __getitem__(self, oxide: str) -> Any:
         return self.percent[oxide]
@@ -126,7 +130,9 @@ def read_glass(oxides: Any) -> Glass:
         )
     _refuse_twice(oxides.keys(), "composition")
     amounts = {key: _read_amount(key, value) for key, value in oxides.items()}
-    return Glass(_scale(amounts, _refuse_nothing, 0.0), _SCALAR)
+    percent = _scale(amounts, _refuse_nothing, 0.0)
+    held = {_reported(key)[0] for key, amount in amounts.items() if amount}
+    return Glass(percent, _SCALAR, unmeasured=tuple(sorted(held - {*MEASURED, *VOLATILE})))
 
 
 def as_number(value: Any) -> float:
@@ -209,8 +215,7 @@ def _read_column(column: Any) -> Any:
 def _scale(amounts: Mapping[Any, Any], refuse: Any, nothing: Any) -> dict[str, Any]:
     percent = dict.fromkeys((*MEASURED, "other"), nothing)
     for key, amount in amounts.items():
-        oxide = read_oxide(str(key))
-        oxide, count = REPORTED_AS.get(oxide, (oxide, 1.0))
+        oxide, count = _reported(key)
         if oxide in VOLATILE:
             continue
         place = oxide if oxide in percent else "other"
@@ -218,6 +223,12 @@ def _scale(amounts: Mapping[Any, Any], refuse: Any, nothing: Any) -> dict[str, A
     total = sum(percent.values()) - percent["F"]
     refuse(percent["SiO2"], total)
     return {place: amount * (100.0 / total) for place, amount in percent.items()}
+
+
+def _reported(key: Any) -> tuple[str, float]:
+    """The oxide in the form it is reported in, and moles of that per mole."""
+    oxide = read_oxide(str(key))
+    return REPORTED_AS.get(oxide, (oxide, 1.0))
 
 
 def _refuse_nothing(silica: float, total: float, where: str = "") -> None:

@@ -2,6 +2,7 @@ import pandas as pd
 import pytest
 
 from tiles.chemistry import expansion
+from tiles.chemistry.formula import analyse
 from tiles.errors import InvalidValue, UnknownName
 
 CLEAR = {"SiO2": 66, "Al2O3": 7, "B2O3": 5, "Na2O": 8, "CaO": 14}
@@ -28,7 +29,8 @@ def test_an_ordinary_clear_glaze_needs_no_remark():
     [
         ({"CoO": 1.5}, "colourants (CoO)"),
         ({"Fe2O3": 5}, "colourants (Fe2O3)"),
-        ({"V2O5": 2}, "no measured glass had"),
+        ({"Fe2O3": 1.5, "CoO": 0.3}, "colourants (Fe2O3, CoO)"),
+        ({"V2O5": 2}, "no measured glass had V2O5"),
         ({"PbO": 20}, "leaded"),
         ({"SnO2": 4}, "opacified"),
         ({"MgO": 18}, "matt"),
@@ -37,6 +39,34 @@ def test_an_ordinary_clear_glaze_needs_no_remark():
 )
 def test_remarks_say_what_the_fit_does_not_cover(more, words):
     assert any(words in remark for remark in expansion.estimate(CLEAR | more).remarks)
+
+
+USUAL_ADDITIONS = {
+    # Parts to 100 of a base for a full colour or an opaque white (common practice, no source).
+    "colourants (Cr2O3)": {"chromium oxide": 1},
+    "colourants (CoO)": {"cobalt carbonate": 1},
+    "colourants (CuO)": {"copper carbonate": 3},
+    "colourants (MnO)": {"manganese dioxide": 2},
+    "colourants (NiO)": {"nickel oxide": 1},
+    "colourants (Fe2O3)": {"red iron oxide": 8},
+    "no measured glass had V2O5": {"vanadium pentoxide": 2},
+}
+OPAQUE = {"tin oxide": 5, "zirconium silicate": 8, "titanium dioxide": 6, "rutile": 6}
+
+
+@pytest.mark.parametrize(
+    ("words", "extras"),
+    [*USUAL_ADDITIONS.items(), *(("opacified", {name: parts}) for name, parts in OPAQUE.items())],
+)
+def test_a_usual_addition_of_each_colourant_and_opacifier_is_remarked(words, extras):
+    base = {"soda borate frit": 58, "calcium borate frit": 26, "kaolin": 12, "silica": 4}
+    made_of = analyse(base, extras=extras, strict=True)
+    remarks = expansion.estimate(made_of.mole_percent).remarks
+    assert any(words in remark for remark in remarks), remarks
+
+
+def test_traces_of_a_colourant_need_no_remark():
+    assert expansion.estimate(CLEAR | {"Fe2O3": 0.3, "TiO2": 0.2, "Cr2O3": 0.02}).remarks == ()
 
 
 def test_scarce_oxides_widen_the_interval():
