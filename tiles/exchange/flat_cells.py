@@ -26,6 +26,7 @@ _FORMS = {
     "bisque_firing": forms.FiringRecord,
     "look": forms.InspectionRecord,
 }
+_TRUTH = {"true": "yes", "1": "yes", "false": "no", "0": "no"}
 _ISO_DAY = re.compile(r"\d{4}-\d\d-\d\d(?:[T ]00:00(?::00)?)?")
 
 
@@ -78,7 +79,7 @@ def _read(column: Column, value: Any, decimal_comma: bool) -> Any:
     if column.part == "defect":
         return read_word(value, SEVERITY_WORDS, f"value of {column.name}")
     if column.part == "clue":
-        return read_clue(column.field, _as_text(value))[1]
+        return read_clue(column.field, _as_answer(value))[1]
     if column.unit == "parts":
         return _read_recipe(value, decimal_comma)
     if column.unit == "cones":
@@ -105,6 +106,12 @@ def _as_text(value: Any) -> Any:
     if isinstance(value, float) and value.is_integer():
         return str(int(value))
     return value if isinstance(value, str) else str(value)
+
+
+def _as_answer(value: Any) -> str:
+    """Yes or no, also as spreadsheets and data frames have it: TRUE, 1, 0.0."""
+    text = str(_as_text(value)).strip()
+    return _TRUTH.get(text.casefold(), text)
 
 
 def _as_day(value: Any) -> Any:

@@ -7,7 +7,7 @@ import pytest
 
 from sample_db.read import read_records
 from tiles.errors import InvalidValue, TilesError, UnknownName
-from tiles.exchange import flat_csv, flat_frame
+from tiles.exchange import flat_cells, flat_csv, flat_frame
 from tiles.exchange.flat_columns import by_name, defect_column
 from tiles.records import forms, words
 from tiles.records.clues import clues
@@ -349,6 +349,12 @@ def test_a_frame_with_a_number_for_a_cone_is_refused():
     frame = pd.DataFrame({"mark": ["M-1"], "body": ["red"], "cone_reached": [5]}, index=[17])
     with pytest.raises(InvalidValue, match=r"as a number 05 and 5 look alike.*row 17, column cone"):
         flat_frame.records_from_frame(frame)
+
+
+@pytest.mark.parametrize("yes, no", [("TRUE", "FALSE"), (True, False), (1.0, 0.0), ("yes", "no")])
+def test_a_clue_is_answered_as_a_spreadsheet_or_a_frame_writes_yes_and_no(yes, no):
+    column = by_name()["clue_bisque_dusty"]
+    assert [flat_cells.read_cell(column, cell) for cell in (yes, no)] == ["yes", "no"]
 
 
 def test_a_frame_may_lack_columns_names_and_days():
