@@ -119,6 +119,7 @@ def test_a_line_blend_is_drawn_as_png_and_svg_with_readable_labels(tiles, sample
         ((*CLEARS, "--coats", "3"), "without --plan"),
         ((*CLEARS, "--steps", "0"), "steps 0"),
         ((*CLEARS, "--batch-g", "-1"), "cannot be right"),
+        ((*CLEARS, "--batch-g", "nan"), "mass_g is not a number: nan"),
         ((CLEARS[0], CLEARS[0]), "Two corners"),
         ((CLEARS[0], "pond green"), "is a jar"),
         ((CLEARS[0], "nothing such"), "tiles glaze"),

@@ -4,6 +4,8 @@ import json
 
 import pytest
 
+from tests.cli.keyboard import Keyboard
+
 
 def test_a_cone_is_told_at_the_three_published_rates_in_c_and_f(tiles):
     ran = tiles("cone", "05", "--json")
@@ -39,6 +41,7 @@ def test_f_and_c_give_the_same_answer(tiles):
     ("arguments", "told"),
     [
         (["--temperature-c", "1940"], "1940 F is 1060 C"),
+        (["--temperature-c", "1940", "--rate-f-per-h", "108"], "1940 F is 1060 C"),
         (["05", "--rate-c-per-h", "270"], "270 F/h is 150 C/h"),
         (["--temperature-c", "1040", "--rate-c-per-h", "270"], "270 F/h is 150 C/h"),
     ],
@@ -55,11 +58,64 @@ def test_fahrenheit_given_as_celsius_is_asked_about(tiles_process, arguments, to
 @pytest.mark.parametrize(
     ("arguments", "told"),
     [
+        (["--temperature-f", "1040"], "1040 F is 560 C, cooler than any cone; 1040 C is 1904 F."),
+        (["05", "--rate-f-per-h", "20"], "20 F/h is 11 C/h, slower than any published; 20 C/h"),
+        (["--temperature-f", "1940", "--rate-f-per-h", "20"], "20 C/h is 36 F/h"),
+    ],
+)
+def test_celsius_given_as_fahrenheit_is_asked_about(tiles_process, arguments, told):
+    ran = tiles_process("cone", *arguments)
+    assert ran.code == 1
+    assert ran.out == ""
+    assert told in ran.err
+    assert "if it is in C" in ran.err
+    assert len(ran.err.splitlines()) == 1
+
+
+@pytest.mark.parametrize(
+    ("arguments", "told"),
+    [
+        (["--temperature-f", "3000"], "3000 F is 1649 C"),
+        (["--temperature-f", "100"], "100 F is 38 C"),
+        (["05", "--rate-f-per-h", "300"], "300 F/h is 167 C/h"),
+        (["--temperature-c", "1060", "--rate-f-per-h", "500"], "500 F/h is 278 C/h"),
+    ],
+)
+def test_what_was_given_in_fahrenheit_is_not_asked_about_as_fahrenheit(tiles, arguments, told):
+    ran = tiles("cone", *arguments)
+    assert ran.code == 1
+    assert told in ran.err
+    assert "if it is in" not in ran.err
+    assert "is it in F" not in ran.err
+
+
+@pytest.mark.parametrize(
+    ("arguments", "question"),
+    [
+        (("--temperature-c", "1940"), "Did you mean F?"),
+        (("--temperature-f", "1060"), "Did you mean C?"),
+    ],
+)
+def test_a_person_who_says_yes_gets_the_answer_in_the_other_unit(arguments, question):
+    person = Keyboard("cone", *arguments)
+    person.answers(question, "y")
+    code, text = person.ends()
+    assert code == 0
+    assert "1060 C (1940 F)" in text
+
+
+@pytest.mark.parametrize(
+    ("arguments", "told"),
+    [
         (["0"], "There is no cone 0"),
         (["1040"], "looks like a temperature"),
         (["05", "--temperature-c", "1040"], "more than one question"),
         (["--temperature-c", "1040", "--temperature-f", "1900"], "in C and in F"),
         (["05", "--rate-c-per-h", "0"], "above 0"),
+        (["05", "--rate-c-per-h", "nan"], "rate is not a number: nan"),
+        (["05", "--rate-f-per-h", "inf"], "rate is not a number: inf"),
+        (["--temperature-c", "nan"], "temperature is not a number: nan"),
+        (["--temperature-f", "inf"], "temperature is not a number: inf"),
         (["05", "--rate-c-per-h", "2000"], "outside the published"),
         (["05", "--cone-type", "huge"], "not a type of cone"),
         (["--temperature-c", "20"], "outside the cones"),

@@ -73,7 +73,8 @@ def test_a_name_used_in_a_recipe_is_listed_as_not_understood(tiles, sample):
         (["--oxide", "SiO2="], "the number is missing"),
         (["--oxide", "SiO=100"], "SiO2"),
         (["--oxide", "SiO2=50", "--oxide", "sio2=50"], "listed twice"),
-        (["--oxide", "SiO2=nan"], "cannot be right"),
+        (["--oxide", "SiO2=nan"], "SiO2 is not a number: nan"),
+        (["--oxide", "SiO2=100", "--loi", "inf"], "loss on ignition is not a number: inf"),
         (["--oxide", "SiO2=100", "--loi", "130"], "loss on ignition"),
     ],
 )

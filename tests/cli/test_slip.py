@@ -61,6 +61,8 @@ def test_thicker_coats_need_more_coats_and_cover_less(tiles):
         (["--sg", "1.4", "--volume-l", "-5"], "above 0"),
         (["--sg", "1.4", "--grain-sg", "1.2"], "Grain of SG 1.2"),
         (["--sg", "1.4", "--thickness-mm", "0"], "above 0"),
+        (["--sg", "nan"], "sg is not a number: nan"),
+        (["--sg", "1.4", "--volume-l", "inf"], "volume_l is not a number: inf"),
         (["--sg", "1.4", "--mass-g", "140"], "not given once"),
         ([], "not given once"),
     ],

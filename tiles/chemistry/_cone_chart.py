@@ -4,9 +4,9 @@ import math
 from bisect import bisect_left
 from dataclasses import dataclass
 from functools import cache
-from numbers import Real
 
 from tiles.chemistry._cone_scale import CONES, HALF, cone_at, read_cone, step
+from tiles.chemistry._number import read_number
 from tiles.chemistry._tables import read_table
 from tiles.errors import InvalidValue, OutOfRange
 
@@ -198,10 +198,11 @@ def _check_rate(cone: str, rate: float, rates: tuple[float, ...], cone_type: str
             field="cone",
             value=cone,
         )
-    if not _is_number(rate) or not rate > 0:
+    hint = f"a rate from {rates[0]:g} to {rates[-1]:g} C/h."
+    if read_number(rate, "The heating rate", hint, "rate_c_per_h") <= 0:
         raise InvalidValue(
-            f"A heating rate must be a number above 0, not {rate!r}.",
-            f"a rate from {rates[0]:g} to {rates[-1]:g} C/h.",
+            f"A heating rate must be above 0, not {rate:zg}.",
+            hint,
             field="rate_c_per_h",
             value=rate,
         )
@@ -220,10 +221,6 @@ def _rate_outside(cone: str, rate: float, rates: tuple[float, ...], cone_type: s
         field="rate_c_per_h",
         value=rate,
     )
-
-
-def _is_number(value: object) -> bool:
-    return isinstance(value, Real) and not isinstance(value, bool)
 
 
 def temperature_c(
@@ -304,13 +301,7 @@ def _covers(rates: dict[float, tuple[float, str]], rate: float) -> bool:
 def _check_temperature(temperature: float, rate: float, reached: list[float]) -> None:
     span = f"{reached[0]:.0f} to {reached[-1]:.0f} C"
     hint = f"a temperature from {span}."
-    if not _is_number(temperature):
-        raise InvalidValue(
-            f"A temperature must be a number, not {temperature!r}.",
-            hint,
-            field="temperature_c",
-            value=temperature,
-        )
+    read_number(temperature, "The temperature", hint, "temperature_c")
     if reached[0] <= temperature <= reached[-1]:
         return
     if reached[0] <= fahrenheit_to_celsius(temperature) <= reached[-1]:

@@ -136,10 +136,12 @@ def _check_parts(table: "np.ndarray", chosen: tuple[Material, ...]) -> None:
     if table.size == 0 or (table.min() >= 0 and np.isfinite(table.sum())):
         return
     row, column = np.argwhere(~((table >= 0) & np.isfinite(table)))[0]
+    parts = table[row, column]
+    told = f"{parts:g} parts" if np.isfinite(parts) else f"the parts are not a number ({parts:g})"
     raise InvalidValue(
-        f"Recipe {row + 1}: {table[row, column]:g} parts of {chosen[column].name}.",
+        f"Recipe {row + 1}, {chosen[column].name}: {told}.",
         "parts of 0 or more.",
         field=chosen[column].name,
-        value=float(table[row, column]),
+        value=float(parts),
         row=int(row) + 1,
     )

@@ -2,9 +2,9 @@
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from numbers import Real
 
 from tiles.chemistry import oxides as ox
+from tiles.chemistry._number import read_number
 from tiles.chemistry.materials import Material, find
 from tiles.errors import InvalidValue, OutOfRange
 
@@ -137,8 +137,8 @@ def _checked(formula: Mapping[str, float]) -> dict[str, float]:
 
 def _amounts(values: Mapping[str, float]) -> dict[str, float]:
     for name, value in values.items():
-        if not isinstance(value, Real) or isinstance(value, bool) or not 0 <= value < float("inf"):
+        if read_number(value, name, "0 or more.", name) < 0:
             raise InvalidValue(
-                f"{name} {value!r} cannot be right.", "0 or more.", field=name, value=value
+                f"{name} {value:g} cannot be right.", "0 or more.", field=name, value=value
             )
     return dict(values)

@@ -8,10 +8,10 @@ both; ``Glass.numbers`` is the `math`-like or numpy name space to work with.
 import math
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
-from textwrap import shorten
 from types import SimpleNamespace
 from typing import Any
 
+from tiles.chemistry._number import read_number
 from tiles.chemistry.oxides import REPORTED_AS, read_oxide
 from tiles.errors import InvalidValue
 
@@ -135,25 +135,6 @@ def read_glass(oxides: Any) -> Glass:
     return Glass(percent, _SCALAR, unmeasured=tuple(sorted(held - {*MEASURED, *VOLATILE})))
 
 
-def as_number(value: Any) -> float:
-    """A finite number as float, numpy's included; nan for text, true or false, or anything else."""
-    if getattr(value, "ndim", None) == 0:
-        value = value.item()
-    if isinstance(value, bool | str | bytes) or getattr(value, "ndim", 0):
-        return math.nan
-    try:
-        number = float(value)
-    except (TypeError, ValueError, OverflowError):
-        return math.nan
-    return number if math.isfinite(number) else math.nan
-
-
-def brief(value: Any) -> str:
-    """A value as one short piece of text for an error."""
-    plain = value.item() if getattr(value, "ndim", None) == 0 else value
-    return shorten(repr(plain), 60, placeholder=" ...")
-
-
 def _refuse_twice(keys: Iterable[Any], where: str) -> None:
     """One oxide under two spellings would otherwise be added up, or one of the two dropped."""
     read: set[str] = set()
@@ -169,14 +150,7 @@ def _refuse_twice(keys: Iterable[Any], where: str) -> None:
 
 
 def _read_amount(key: Any, value: Any, where: str = "") -> float:
-    amount = as_number(value)
-    if amount != amount:
-        raise InvalidValue(
-            f"{key}{where} is not a number: {brief(value)}.",
-            f"mol % of {key}; 0 if there is none.",
-            field=str(key),
-            value=value,
-        )
+    amount = read_number(value, f"{key}{where}", f"mol % of {key}; 0 if there is none.", str(key))
     if amount < 0:
         raise InvalidValue(
             f"{key}{where} is {amount:g} mol %, which cannot be right.",

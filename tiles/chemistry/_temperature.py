@@ -2,7 +2,8 @@
 
 from typing import Any
 
-from tiles.chemistry._glass import Glass, as_number, brief
+from tiles.chemistry._glass import Glass
+from tiles.chemistry._number import read_number
 from tiles.errors import InvalidValue, OutOfRange
 
 
@@ -83,14 +84,8 @@ def _aligned(series: Any, index: Any) -> Any:
 
 
 def _checked(given: Any, what: str, span: tuple[float, float], where: str = "") -> float:
-    temperature = as_number(given)
-    if temperature != temperature:
-        raise InvalidValue(
-            f"The temperature{where} is not a number: {brief(given)}.",
-            "1060 for 1060 C.",
-            field="temperature_c",
-            value=given,
-        )
+    what_is = f"The temperature{where}"
+    temperature = read_number(given, what_is, "1060 for 1060 C.", "temperature_c")
     if not span[0] <= temperature <= span[1]:
         place = where.replace(" of", " in")
         raise OutOfRange(

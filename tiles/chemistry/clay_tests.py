@@ -1,20 +1,13 @@
 """Shrinkage and absorption of a clay body, by the equations of the usual test methods."""
 
 from dataclasses import dataclass
-from numbers import Real
 
+from tiles.chemistry._number import read_number, read_positive
 from tiles.errors import InvalidValue
 
 
-def _positive(value: float, field: str) -> float:
-    is_number = isinstance(value, Real) and not isinstance(value, bool)
-    if not is_number or not 0 < value < float("inf"):
-        raise InvalidValue(f"{field} {value!r} cannot be right.", "a number above 0.", field=field)
-    return float(value)
-
-
 def _shrinkage(before_mm: float, after_mm: float, before: str, after: str) -> float:
-    start, end = _positive(before_mm, before), _positive(after_mm, after)
+    start, end = read_positive(before_mm, before), read_positive(after_mm, after)
     if end > start:
         raise InvalidValue(
             f"{after} {end:g} is longer than {before} {start:g}.",
@@ -80,15 +73,12 @@ def wet_size_mm(fired_mm: float, total_shrinkage_percent: float) -> float:
     >>> round(wet_size_mm(150, 12), 2)
     170.45
     """
-    finished = _positive(fired_mm, "fired_mm")
-    is_number = isinstance(total_shrinkage_percent, Real)
-    if not is_number or not 0 <= total_shrinkage_percent < 100:
-        raise InvalidValue(
-            f"Total shrinkage {total_shrinkage_percent!r} % cannot be right.",
-            "a percentage such as 12.",
-            field="total_shrinkage_percent",
-        )
-    return finished / (1 - total_shrinkage_percent / 100)
+    finished = read_positive(fired_mm, "fired_mm")
+    name, hint = "total_shrinkage_percent", "a percentage such as 12."
+    percent = read_number(total_shrinkage_percent, "Total shrinkage", hint, name)
+    if not 0 <= percent < 100:
+        raise InvalidValue(f"Total shrinkage {percent:zg} % cannot be right.", hint, field=name)
+    return finished / (1 - percent / 100)
 
 
 @dataclass(frozen=True)
@@ -143,9 +133,9 @@ def absorption(dry_g: float, suspended_g: float, saturated_g: float) -> Absorpti
     ------
     ASTM-C373 (equations from memory)
     """
-    dry = _positive(dry_g, "dry_g")
-    suspended = _positive(suspended_g, "suspended_g")
-    saturated = _positive(saturated_g, "saturated_g")
+    dry = read_positive(dry_g, "dry_g")
+    suspended = read_positive(suspended_g, "suspended_g")
+    saturated = read_positive(saturated_g, "saturated_g")
     if not suspended < dry <= saturated:
         raise InvalidValue(
             f"Weighings of {dry:g} g dry, {suspended:g} g suspended and {saturated:g} g saturated "

@@ -15,6 +15,7 @@ from itertools import pairwise
 
 from tiles.chemistry._cone_chart import end_point, published_rates
 from tiles.chemistry._cone_scale import CONES, HALF, cone_at, read_cone, step
+from tiles.chemistry._number import read_number, read_positive
 from tiles.chemistry.kiln_log import (
     ABSOLUTE_ZERO_C,
     check_log,
@@ -22,7 +23,7 @@ from tiles.chemistry.kiln_log import (
     longest_gap_near_top_min,
     rate_near_top_c_per_h,
 )
-from tiles.errors import InvalidValue, OutOfRange
+from tiles.errors import OutOfRange
 
 SLOWEST_C_PER_H, FASTEST_C_PER_H = 15.0, 150.0
 """Span of the published heating rates. [C/h]."""
@@ -140,13 +141,8 @@ def hold_needed_min(cone: str, temperature_c: float, rate_c_per_h: float = 60.0)
     CONE-CHART-2016, through the model described at the top of this module.
     """
     name = _whole(cone)
-    if not rate_c_per_h > 0:
-        raise InvalidValue(
-            f"A heating rate must be above 0, not {rate_c_per_h!r}.",
-            "a rate such as 60 C/h.",
-            field="rate_c_per_h",
-            value=rate_c_per_h,
-        )
+    read_positive(rate_c_per_h, "rate_c_per_h", "a rate such as 60 C/h.")
+    read_number(temperature_c, "The temperature", "1030 for 1030 C.", "temperature_c")
     missing = 1 - _summed(name, temperature_c) / rate_c_per_h
     return max(0.0, 60 * missing / work_per_hour(name, temperature_c))
 

@@ -114,7 +114,7 @@ def _number(text: str, file: str, row: int, what: str) -> float:
         return float(text.strip().replace(",", "."))
     except ValueError:
         raise InvalidValue(
-            f"{file}, row {row}: {what} {text!r} is no number.", row=row, value=text
+            f"{file}, row {row}: {what} {text!r} is not a number.", row=row, value=text
         ) from None
 
 

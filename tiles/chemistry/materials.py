@@ -6,13 +6,12 @@ formula (kind ``derived``), typical analyses from a named source (``measured``) 
 own materials go before the shipped ones of the same name.
 """
 
-import math
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from functools import cache, cached_property
-from numbers import Real
 
 from tiles.chemistry import oxides as ox
+from tiles.chemistry._number import read_number
 from tiles.chemistry._tables import read_table
 from tiles.errors import InvalidValue, UnknownName, nearest
 
@@ -114,36 +113,32 @@ def from_analysis(
     loss = 0.0 if loss_on_ignition_percent is None else loss_on_ignition_percent
     _check_loss(name, loss)
     _check_sum(name, sum_percent(values, loss), loss_on_ignition_percent is None)
-    return Material(name.strip(), values, float(loss), kind, source, clay, tuple(aliases))
+    return Material(name.strip(), values, float(loss) + 0.0, kind, source, clay, tuple(aliases))
 
 
 def _checked_values(name: str, analysis: Mapping[str, float]) -> dict[str, float]:
     values: dict[str, float] = {}
     for text, percent in analysis.items():
         oxide = ox.read_oxide(text)
-        if not _is_number(percent) or percent < 0:
-            raise InvalidValue(
-                f"{name}: {oxide} {percent!r} % cannot be right.",
-                "a percentage of 0 or more.",
-                field=oxide,
-                value=percent,
-            )
+        hint = "a percentage of 0 or more."
+        number = read_number(percent, f"{name}: {oxide}", hint, oxide)
+        if number < 0:
+            told = f"{name}: {oxide} {number:g} % cannot be right."
+            raise InvalidValue(told, hint, field=oxide, value=percent)
         if oxide in values:
             raise InvalidValue(f"{name}: {oxide} is listed twice.", "one value.", field=oxide)
-        values[oxide] = float(percent)
+        values[oxide] = number + 0.0  # -0 as 0
     if not any(values.values()):
         raise InvalidValue(f"{name}: the analysis lists no oxide.", "at least one, such as SiO2.")
     return values
 
 
 def _check_loss(name: str, loss: float) -> None:
-    if not _is_number(loss) or not LOWEST_LOSS_PERCENT <= loss < 100:
-        raise InvalidValue(
-            f"{name}: loss on ignition {loss!r} % cannot be right.",
-            "a percentage from 0 to 99.",
-            field="loss_on_ignition_percent",
-            value=loss,
-        )
+    hint, field_name = "a percentage from 0 to 99.", "loss_on_ignition_percent"
+    number = read_number(loss, f"{name}: loss on ignition", hint, field_name)
+    if not LOWEST_LOSS_PERCENT <= number < 100:
+        told = f"{name}: loss on ignition {number:g} % cannot be right."
+        raise InvalidValue(told, hint, field=field_name, value=loss)
 
 
 def _check_sum(name: str, total: float, is_loss_missing: bool) -> None:
@@ -170,10 +165,6 @@ def sum_percent(analysis: Mapping[str, float], loss_on_ignition_percent: float) 
     """
     fluorine = analysis.get("F", 0.0)
     return sum(analysis.values()) - OXYGEN_PER_FLUORINE * fluorine + loss_on_ignition_percent
-
-
-def _is_number(value: object) -> bool:
-    return isinstance(value, Real) and not isinstance(value, bool) and math.isfinite(value)
 
 
 def fold(name: str) -> str:

@@ -4,15 +4,15 @@ from collections.abc import Mapping
 from typing import Any
 
 from tiles.chemistry._answer import Estimate, as_answer, difference_of
-from tiles.chemistry._glass import Glass, as_number, read_glass
+from tiles.chemistry._glass import Glass, read_glass
 from tiles.chemistry._mixture import (
     polynomial,
     read_coefficients,
     shared_width_parts,
     width,
 )
+from tiles.chemistry._number import read_number
 from tiles.chemistry._temperature import read_temperature
-from tiles.errors import InvalidValue
 
 UNIT = "log10 Pa.s"
 LOWEST_C, HIGHEST_C = 600.0, 1500.0
@@ -177,9 +177,9 @@ def word(log10_viscosity_pa_s: float) -> str:
     ------
     ORCHARD-1962 for levelling; the draining film is textbook mechanics. Limits rounded.
     """
-    if as_number(log10_viscosity_pa_s) != log10_viscosity_pa_s:
-        raise InvalidValue("The viscosity is not a number.", "a log10 Pa.s such as 3.2.")
-    return next(name for lowest, name in WORDS if log10_viscosity_pa_s >= lowest)
+    field = "log10_viscosity_pa_s"
+    value = read_number(log10_viscosity_pa_s, "The viscosity", "a log10 Pa.s such as 3.2.", field)
+    return next(name for lowest, name in WORDS if value >= lowest)
 
 
 def words_within(answer: Estimate) -> tuple[str, ...]:

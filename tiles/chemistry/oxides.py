@@ -11,6 +11,7 @@ import re
 from collections.abc import Iterable, Mapping
 from functools import cache
 
+from tiles.chemistry._number import read_number
 from tiles.chemistry._tables import read_table
 from tiles.errors import InvalidValue, OutOfRange, UnknownName, nearest
 
@@ -192,7 +193,7 @@ def _read(amounts: Mapping[str, float]) -> dict[str, float]:
     found: dict[str, float] = {}
     for text, amount in amounts.items():
         oxide = read_oxide(text)
-        found[oxide] = found.get(oxide, 0.0) + amount
+        found[oxide] = found.get(oxide, 0.0) + read_number(amount, oxide, "an amount.", oxide)
     return found
 
 

@@ -2,8 +2,8 @@
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
-from numbers import Real
 
+from tiles.chemistry._number import read_number, read_positive
 from tiles.chemistry.materials import Material, fold, index, unknown
 from tiles.errors import InvalidValue
 
@@ -74,28 +74,37 @@ def read_recipe(
 def _line(name: str, parts: float, known: Mapping[str, Material], is_extra: bool) -> Line:
     if not isinstance(name, str) or not name.strip():
         raise InvalidValue(f"A line with {parts!r} parts names no material.", "its name.")
-    if not isinstance(parts, Real) or isinstance(parts, bool) or not 0 < parts < float("inf"):
-        told = "no parts" if parts is None or parts == "" else f"{parts!r} parts"
-        raise InvalidValue(
-            f"{name}: {told}.", "parts by weight above 0, such as 25.", field="parts", value=parts
-        )
-    return Line(name.strip(), float(parts), known.get(fold(name)), is_extra)
+    hint = "parts by weight above 0, such as 25."
+    if parts is None or (isinstance(parts, str) and not parts.strip()):
+        raise InvalidValue(f"{name}: no parts.", hint, field="parts", value=parts)
+    number = read_number(parts, f"{name}: the amount", hint, "parts")
+    if number <= 0:
+        raise InvalidValue(f"{name}: {number:zg} parts.", hint, field="parts", value=parts)
+    return Line(name.strip(), number, known.get(fold(name)), is_extra)
 
 
 def _refuse_twice(before: Line | None, line: Line) -> None:
     if before is None:
         return
-    both = before.parts + line.parts
-    if fold(before.name) == fold(line.name):
+    is_one_name = fold(before.name) == fold(line.name)
+    hint = f"one line of {before.parts + line.parts:g} parts"
+    if before.is_extra != line.is_extra:
+        base, extra = sorted((before, line), key=lambda each: each.is_extra)
+        where = (
+            f"in the base ({base.parts:g} parts)",
+            f"among the additions ({extra.parts:g} parts)",
+        )
+        message = f"{base.name} is both {where[0]} and {where[1]}."
+        if not is_one_name:
+            same = f"are the same material ({line.title})"
+            message = f"{base.name} {where[0]} and {extra.name} {where[1]} {same}."
+        hint += ", in the base or as an addition"
+    elif is_one_name:
         message = f"{line.name} is listed twice ({before.parts:g} and {line.parts:g} parts)."
     else:
         message = f"{before.name} and {line.name} are the same material ({line.title})."
-    raise InvalidValue(
-        message,
-        f"one line of {both:g} parts, or name one of them as a material of its own.",
-        field="material",
-        value=line.name,
-    )
+    hint += ", or name one of them as a material of its own."
+    raise InvalidValue(message, hint, field="material", value=line.name)
 
 
 def scaled(recipe: Mapping[str, float], total: float = 100.0) -> dict[str, float]:
@@ -106,7 +115,7 @@ def scaled(recipe: Mapping[str, float], total: float = 100.0) -> dict[str, float
     >>> scaled({"whiting": 30, "kaolin": 10})
     {'whiting': 75.0, 'kaolin': 25.0}
     """
-    _check_amount(total, "total")
+    read_positive(total, "total")
     lines = read_recipe(recipe)
     whole = sum(line.parts for line in lines)
     return {line.name: line.parts * total / whole for line in lines}
@@ -132,14 +141,9 @@ def weigh_out(
     >>> weigh_out(base, 500, extras={"tin oxide": 5}, of_base=True)
     {'potash feldspar': 375.0, 'whiting': 125.0, 'tin oxide': 25.0}
     """
-    _check_amount(mass_g, "mass_g")
+    read_positive(mass_g, "mass_g")
     lines = read_recipe(recipe, extras=extras)
     whole = sum(line.parts for line in lines if not (of_base and line.is_extra))
     if not whole:
         raise InvalidValue("The base has no line to take the mass of.", "the whole batch.")
     return {line.name: mass_g * line.parts / whole for line in lines}
-
-
-def _check_amount(value: float, field: str) -> None:
-    if not isinstance(value, Real) or isinstance(value, bool) or not 0 < value < float("inf"):
-        raise InvalidValue(f"{field} {value!r} cannot be right.", "a number above 0.", field=field)

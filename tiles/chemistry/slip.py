@@ -6,8 +6,8 @@ glazes and clays.
 """
 
 import math
-from numbers import Real
 
+from tiles.chemistry._number import read_positive
 from tiles.errors import InvalidValue, OutOfRange
 
 WATER_G_PER_L = 1000.0
@@ -28,12 +28,7 @@ BRUSHED_FILM_MM = 0.14
 
 
 def _positive(value: float, field: str, unit: str) -> float:
-    is_number = isinstance(value, Real) and not isinstance(value, bool)
-    if not is_number or not 0 < value < math.inf:
-        raise InvalidValue(
-            f"{field} {value!r} cannot be right.", f"a number above 0 [{unit}].", field=field
-        )
-    return float(value)
+    return read_positive(value, field, f"a number above 0 [{unit}].")
 
 
 def check_specific_gravity(sg: float, field: str = "sg") -> float:

@@ -6,7 +6,15 @@ from typing import Annotated
 import typer
 
 from tiles.cli import common, output
-from tiles.errors import InvalidValue, OutOfRange, Questioned
+from tiles.cli.cone_units import (
+    RATE_C,
+    RATE_F,
+    TEMPERATURE_C,
+    TEMPERATURE_F,
+    Unit,
+    in_the_unit_meant,
+)
+from tiles.errors import InvalidValue
 
 PUBLISHED = {"read": "chart", "memory": "from memory, to be confirmed"}
 DECIDES = "A witness cone beside the ware decides, not the thermometer."
@@ -53,16 +61,17 @@ def cone(
     _one_question(name, temperature_c, temperature_f, kiln_log)
     _one_unit("temperature", temperature_c, temperature_f)
     _one_unit("rate", rate_c_per_h, rate_f_per_h)
-    rate = rate_f_per_h / 1.8 if rate_f_per_h is not None else rate_c_per_h
+    temperature = _given(temperature_c, TEMPERATURE_C, temperature_f, TEMPERATURE_F)
+    rate = _given(rate_c_per_h, RATE_C, rate_f_per_h, RATE_F)
     how = {"as_json": as_json, "as_csv": as_csv}
     if kiln_log is not None:
         if rate is not None:
             raise InvalidValue("a rate beside a kiln log.", "leave it out: the log tells the rate.")
         _show_log(kiln_log, **how)
-    elif temperature_c is None and temperature_f is None:
+    elif temperature is None:
         _show_end_points(name, rate, cone_type, **how)
     else:
-        _show_reading(temperature_c, temperature_f, rate, cone_type, **how)
+        _show_reading(temperature, rate, cone_type, **how)
 
 
 def _one_question(name, temperature_c, temperature_f, kiln_log) -> None:
@@ -78,6 +87,13 @@ def _one_unit(what: str, in_c: float | None, in_f: float | None) -> None:
         raise InvalidValue(f"the {what} is given in C and in F.", "one of the two.", field=what)
 
 
+def _given(in_c, c: Unit, in_f, f: Unit) -> tuple[float, Unit] | None:
+    """The number and the unit it was given in."""
+    if in_c is None and in_f is None:
+        return None
+    return (in_c, c) if in_f is None else (in_f, f)
+
+
 def _show_end_points(name, rate, cone_type, *, as_json, as_csv) -> None:
     from tiles.chemistry import cones
 
@@ -85,15 +101,12 @@ def _show_end_points(name, rate, cone_type, *, as_json, as_csv) -> None:
         names = [each for each in cones.CONES if cones.published_rates(each, cone_type)]
     else:
         names = [cones.read_cone(name)]
-    points = [
-        point
-        for each in names
-        for point in (
-            cones.temperatures(each, cone_type)
-            if rate is None
-            else [_with_rate_question(rate, lambda r, n=each: cones.end_point(n, r, cone_type))]
+    if rate is None:
+        points = [point for each in names for point in cones.temperatures(each, cone_type)]
+    else:
+        points = in_the_unit_meant(
+            *rate, lambda rate_c: [cones.end_point(each, rate_c, cone_type) for each in names]
         )
-    ]
     if not points:
         cones.end_point(names[0], cones.MEDIUM_RATE_C_PER_H, cone_type)  # says why there are none
     found = [_end_point_row(point) for point in points]
@@ -116,35 +129,16 @@ def _end_point_row(point) -> dict:
     }
 
 
-def _with_rate_question(rate: float, ask):
-    """Run ``ask(rate)``; a rate that only makes sense in F/h is asked about."""
-    try:
-        return ask(rate)
-    except OutOfRange as error:
-        if error.field != "rate_c_per_h" or not error.hint.endswith("in F?"):
-            raise
-        in_c = f"{rate:g} F/h is {rate / 1.8:.0f} C/h"
-        question = f"{rate:g} C/h is faster than any published; {in_c}."
-        if not _is_fahrenheit(question, f"--rate-f-per-h {rate:g} if it is in F."):
-            raise
-        return ask(rate / 1.8)
+def _show_reading(temperature, rate, cone_type, *, as_json, as_csv) -> None:
+    from tiles.chemistry.cones import MEDIUM_RATE_C_PER_H
 
-
-def _is_fahrenheit(question: str, hint: str) -> bool:
-    """Whether the person meant F; without a person the question is the error."""
-    if not common.is_interactive():
-        raise Questioned(question, hint)
-    common.talk(question)
-    return typer.confirm("Did you mean F?", default=False, err=True)
-
-
-def _show_reading(temperature_c, temperature_f, rate, cone_type, *, as_json, as_csv) -> None:
-    from tiles.chemistry import cones
-
-    rate = cones.MEDIUM_RATE_C_PER_H if rate is None else rate
-    if temperature_f is not None:
-        temperature_c = cones.fahrenheit_to_celsius(temperature_f)
-    row = _with_rate_question(rate, lambda each: _reading_row(temperature_c, each, cone_type))
+    rate = rate or (MEDIUM_RATE_C_PER_H, RATE_C)
+    row = in_the_unit_meant(
+        *rate,
+        lambda rate_c: in_the_unit_meant(
+            *temperature, lambda in_c: _reading_row(in_c, rate_c, cone_type)
+        ),
+    )
     if as_json or as_csv:
         output.rows([row], {}, as_json=as_json, as_csv=as_csv, empty="")
         return
@@ -161,18 +155,7 @@ def _show_reading(temperature_c, temperature_f, rate, cone_type, *, as_json, as_
 def _reading_row(temperature_c: float, rate: float, cone_type: str) -> dict:
     from tiles.chemistry import cones
 
-    try:
-        found = cones.cone_for(temperature_c, rate, cone_type)
-    except OutOfRange as error:
-        if error.field != "temperature_c" or not error.hint.endswith("in F?"):
-            raise
-        in_c = cones.fahrenheit_to_celsius(temperature_c)
-        question = (
-            f"{temperature_c:g} C is hotter than any cone; {temperature_c:g} F is {in_c:.0f} C."
-        )
-        if not _is_fahrenheit(question, f"--temperature-f {temperature_c:g} if it is in F."):
-            raise
-        return _reading_row(in_c, rate, cone_type)
+    found = cones.cone_for(temperature_c, rate, cone_type)
     return {
         "temperature_c": round(temperature_c, 1),
         "temperature_f": round(cones.celsius_to_fahrenheit(temperature_c)),

@@ -152,13 +152,13 @@ def test_a_temperature_in_fahrenheit_is_asked_about():
         cones.cone_for(1940)
 
 
-@pytest.mark.parametrize("temperature", [500, 1400, -5, float("inf")])
+@pytest.mark.parametrize("temperature", [500, 1400, -5])
 def test_a_temperature_outside_the_chart_is_refused(temperature):
     with pytest.raises(OutOfRange):
         cones.cone_for(temperature)
 
 
-@pytest.mark.parametrize("bad", ["hot", None, True])
+@pytest.mark.parametrize("bad", ["hot", None, True, float("inf"), float("nan")])
 def test_a_temperature_or_rate_that_is_no_number_is_refused(bad):
     with pytest.raises(InvalidValue):
         cones.cone_for(bad)

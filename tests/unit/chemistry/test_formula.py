@@ -1,7 +1,7 @@
 import numpy as np
 import pytest
 
-from tiles.chemistry import formula, materials
+from tiles.chemistry import formula, materials, oxides
 from tiles.errors import InvalidValue, OutOfRange, UnknownName
 
 SATIN = {"soda feldspar": 32, "whiting": 14, "talc": 8, "kaolin": 16, "silica": 22}
@@ -90,8 +90,15 @@ def test_many_leaves_rows_without_flux_or_alumina_undefined():
 
 @pytest.mark.parametrize("bad", [-1.0, float("nan"), float("inf")])
 def test_many_names_the_first_bad_recipe(bad):
-    with pytest.raises(InvalidValue, match="Recipe 2: .* parts of kaolin"):
+    with pytest.raises(InvalidValue, match="Recipe 2, kaolin: (-1 parts|.*not a number)"):
         formula.many([[1, 2], [1, bad]], ["whiting", "kaolin"])
+
+
+@pytest.mark.parametrize("bad", [float("nan"), float("inf"), "3"])
+def test_an_amount_that_is_no_number_is_refused_everywhere(bad):
+    for call in (oxides.moles, oxides.masses, lambda each: formula.recipe_for(each, ["kaolin"])):
+        with pytest.raises(InvalidValue, match="SiO2 is not a number"):
+            call({"SiO2": bad, "CaO": 1.0})
 
 
 def test_many_refuses_shapes_and_names_that_do_not_fit():

@@ -40,6 +40,42 @@ def test_the_same_material_as_base_and_addition_is_refused():
         read_recipe({"bentonite": 2, "silica": 20}, extras={"Bentonite": 4})
 
 
+@pytest.mark.parametrize(
+    ("base", "extras", "told"),
+    [
+        (
+            {"tin oxide": 4, "silica": 20},
+            {"Tin Oxide": 2},
+            "tin oxide is both in the base (4 parts) and among the additions (2 parts). "
+            "Try: one line of 6 parts, in the base or as an addition, or name one of them as a "
+            "material of its own.",
+        ),
+        (
+            {"flint": 20},
+            {"silica": 5},
+            "flint in the base (20 parts) and silica among the additions (5 parts) are the same "
+            "material (silica). Try: one line of 25 parts, in the base or as an addition, or name "
+            "one of them as a material of its own.",
+        ),
+    ],
+)
+def test_a_material_of_the_base_added_again_is_told_by_both_lines(base, extras, told):
+    with pytest.raises(InvalidValue) as caught:
+        read_recipe(base, extras=extras)
+    assert str(caught.value) == told
+
+
+@pytest.mark.parametrize("parts", ["30", True, float("nan"), float("inf")])
+def test_parts_that_are_no_number_are_called_so(parts):
+    with pytest.raises(InvalidValue, match="whiting: the amount is not a number"):
+        read_recipe({"whiting": parts})
+
+
+def test_no_parts_are_never_called_minus_nothing():
+    with pytest.raises(InvalidValue, match="whiting: 0 parts"):
+        read_recipe({"whiting": -0.0})
+
+
 def test_a_line_listed_twice_is_refused_known_or_not():
     with pytest.raises(InvalidValue, match="listed twice"):
         read_recipe([("secret", 5), ("Secret", 6)])
