@@ -87,6 +87,30 @@ def test_what_is_not_understood_is_said(tiles, fresh):
     assert [row["not_understood_pct"] for row in rows] == pytest.approx([50, 25, 0])
 
 
+def test_each_row_says_what_share_of_it_is_not_understood_and_of_which_material(tiles, fresh):
+    # By hand: half of the riddle is unknown, so a mixture with half of the riddle has a quarter.
+    tiles("recipe", "add", "riddle", "--line", "shed glass=50", "--line", "silica=50", "--yes")
+    tiles("recipe", "add", "plain", "--line", "soda feldspar=70", "--line", "whiting=30")
+    blend = ("blend", "line", "riddle", "plain", "--steps", 2)
+    ran = tiles(*blend)
+    head, _, *rows = ran.out.splitlines()[:5]
+    assert head.endswith("not understood")
+    assert [row.split("  ")[-1].strip() for row in rows] == [
+        "50 % (shed glass)",
+        "25 % (shed glass)",
+        "-",
+    ]
+    assert "not understood in no. 1, 2: their figures are of the rest only" in ran.err
+    found = json.loads(tiles(*blend, "--json").out)
+    assert [row["not_understood"] for row in found] == [["shed glass"], ["shed glass"], []]
+    assert "not_understood,weights_g" in tiles(*blend, "--csv").out.splitlines()[0]
+
+
+def test_a_blend_that_is_understood_has_no_column_for_it(tiles, sample):
+    ran = tiles("blend", "line", *CLEARS, "--steps", 2)
+    assert "not understood" not in ran.out + ran.err
+
+
 def test_own_analyses_are_used_in_the_mixtures(tiles, fresh):
     sheet = ["--oxide", "SiO2=60", "--oxide", "Na2O=40"]
     tiles("material", "add", "shed glass", *sheet)

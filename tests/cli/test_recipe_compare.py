@@ -39,6 +39,27 @@ def test_the_change_is_surer_than_either_figure_and_both_are_said(tiles, sample)
     assert "away from crazing" in text
 
 
+def test_each_figure_is_said_with_its_own_error(tiles, sample):
+    found = compared(tiles, "mid clear", "iron brown")
+    text = " ".join(tiles("recipe", "compare", "mid clear", "iron brown").out.split())
+    for name in ("expansion", "melt"):
+        before, after = (f"{half(each):.1f}" for each in found[name])
+        assert before != after, "the two must differ, or nothing is shown"
+        change = f"{half(found[f'{name}_difference']):.1f}"
+        assert f"+/- {before} before, +/- {after} after, their difference +/- {change}" in text
+
+
+def test_what_the_rounding_hides_is_not_told_as_a_change(tiles, fresh):
+    base = ("--line", "soda feldspar=70", "--line", "whiting=30")
+    tiles("recipe", "add", "a", *base, "--extra", "red iron oxide=0.1")
+    tiles("recipe", "add", "a", *base)
+    assert compared(tiles, "a@1", "a@2")["unity"]["Fe2O3"][0] > 0
+    out = tiles("recipe", "compare", "a@1", "a@2", "--cone", "6").out
+    assert "Fe2O3" not in out
+    assert "-0.00 " not in out
+    assert "difference +/- 0.0\n" not in out
+
+
 def test_turned_round_the_change_is_the_opposite(tiles, sample):
     there = compared(tiles, "house clear@1", "house clear@2", "--cone", "05")
     back = compared(tiles, "house clear@2", "house clear@1", "--cone", "05")

@@ -4,6 +4,8 @@ import json
 
 import pytest
 
+from tiles.cli.recipe_text import ranged
+
 
 def shown(tiles, *arguments) -> dict:
     ran = tiles("recipe", "show", *arguments, "--json")
@@ -148,6 +150,24 @@ def test_an_own_analysis_changes_the_figures(tiles, fresh):
     assert "Na2O" in before
     assert "Na2O" not in after
     assert after["K2O"] > before["K2O"]
+
+
+def test_an_oxide_below_the_rounding_is_in_the_json_and_not_on_the_card(tiles, fresh):
+    add(tiles, "trace", extras=["red iron oxide=0.1"], soda_feldspar=70, whiting=30)
+    assert 0 < shown(tiles, "trace")["seger"]["others"]["Fe2O3"] < 0.005
+    assert "Fe2O3" not in tiles("recipe", "show", "trace").out
+    add(tiles, "iron", extras=["red iron oxide=5"], soda_feldspar=70, whiting=30)
+    assert "(all iron as Fe2O3)" in tiles("recipe", "show", "iron").out
+
+
+def test_a_small_share_not_understood_is_never_called_none(tiles, fresh):
+    tiles("recipe", "add", "odd", "--line", "silica=99.8", "--line", "shed glass=0.2", "--yes")
+    assert "below 1 % of the recipe is not understood" in tiles("recipe", "show", "odd").out
+
+
+def test_a_figure_is_never_minus_nothing():
+    figure = {"value": -0.04, "low": -0.0, "high": 0.04}
+    assert ranged(figure, 1) == "0.0 (0.0 to 0.0)"
 
 
 @pytest.mark.parametrize(

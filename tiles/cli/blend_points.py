@@ -6,7 +6,7 @@ from pathlib import Path
 
 from tiles.cli import common, figures, output
 from tiles.cli.recipe_show import OnRecord, fetch
-from tiles.cli.recipe_text import ranged
+from tiles.cli.recipe_text import ranged, share
 from tiles.errors import InvalidValue
 
 
@@ -103,6 +103,7 @@ def _row(mix, own: tuple, cone: str | None, batch_g: float, body) -> dict:
         "recipe": mix.recipe,
         "weights_g": mix.weighed_g(batch_g),
         **{key: found[key] for key in kept},
+        "not_understood": list(found["suggestions"]),
         "body": body[0] if body else None,
         "margin": beside,
     }
@@ -129,6 +130,8 @@ def _print_figures(rows: list[dict], cone: str | None) -> None:
         columns["margin"] = f"below {rows[0]['body']}"
     if cone:
         columns["melt"] = f"melt at {cone}, log10 Pa.s"
+    if any(row["not_understood"] for row in rows):
+        columns["not_understood"] = "not understood"
     output.rows(shown, columns, as_json=False, as_csv=False, empty="")
 
 
@@ -142,7 +145,15 @@ def _spoken(row: dict) -> dict:
         "fit": ranged(expansion, 1) if expansion else "cannot tell",
         "margin": margin and f"{ranged(margin | {'value': margin['margin_ppm_per_k']}, 1)}",
         "melt": f"{melt['word']} {ranged(melt, 1)}" if melt else "cannot tell",
+        "not_understood": _not_understood(row),
     }
+
+
+def _not_understood(row: dict) -> str | None:
+    """The share of one mixture that its figures leave out, and which materials that is."""
+    if not row["not_understood"]:
+        return None
+    return f"{share(row['not_understood_pct'])} ({', '.join(row['not_understood'])})"
 
 
 def _print_weights(rows: list[dict]) -> None:
@@ -165,7 +176,11 @@ def _tell(rows, corners: list[OnRecord], cone: str | None) -> None:
 
     unknown = max(row["not_understood_pct"] for row in rows)
     if unknown:
-        common.talk(f"WARNING: up to {unknown:.0f} % is not understood; figures are of the rest.")
+        numbers = ", ".join(str(row["number"]) for row in rows if row["not_understood"])
+        common.talk(
+            f"WARNING: up to {share(unknown)} is not understood in no. {numbers}: their figures "
+            "are of the rest only. 'tiles material add' takes the data sheet."
+        )
     answers = [row[key] for row in rows for key in ("expansion", "melt") if row[key]]
     for remark in dict.fromkeys(remark for each in answers for remark in each["remarks"]):
         common.talk(f"But (some of them): {remark}.")
@@ -197,5 +212,6 @@ def _flat(row: dict) -> dict:
         "log10_viscosity_low": melt.get("low"),
         "log10_viscosity_high": melt.get("high"),
         "not_understood_pct": row["not_understood_pct"],
+        "not_understood": ", ".join(row["not_understood"]),
         "weights_g": {name: round(grams, 2) for name, grams in row["weights_g"].items()},
     }

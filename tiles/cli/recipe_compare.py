@@ -6,7 +6,7 @@ import typer
 
 from tiles.cli import common, figures, output
 from tiles.cli.recipe_show import Cone, OnRecord, fetch, measured_bodies
-from tiles.cli.recipe_text import NO_GLASS, labelled, ranged, spoken_parts
+from tiles.cli.recipe_text import NO_GLASS, labelled, ranged, share, spoken_parts
 from tiles.errors import OutOfRange
 
 Name = Annotated[str, typer.Argument(help="A recipe; NAME@1 for version 1.")]
@@ -117,9 +117,12 @@ def _cautions(one: OnRecord, other: OnRecord) -> list[str]:
 def _pairs(label: str, pairs: dict, form: str) -> list[str]:
     rows = []
     for name, (before, after) in pairs.items():
-        texts = [format(value, form) if value else "-" for value in (before, after)]
-        if texts[0] != texts[1]:
-            rows.append(f"{name:<24}{texts[0]:>8} -> {texts[1]:>6}  ({after - before:+{form}})")
+        change = format(after - before, f"+z{form}")
+        texts = [format(value, form) for value in (before, after)]
+        texts = [text if float(text) else "-" for text in texts]
+        # What the rounding hides is no change to tell.
+        if float(change):
+            rows.append(f"{name:<24}{texts[0]:>8} -> {texts[1]:>6}  ({change})")
     return [labelled(label if not number else "", row) for number, row in enumerate(rows)]
 
 
@@ -127,7 +130,7 @@ def _not_understood(values: dict) -> list[str]:
     shares = values["not_understood_pct"]
     if not any(shares):
         return []
-    told = " and ".join(f"{share:.0f} %" for share in shares)
+    told = " and ".join(share(each) if each else "0 %" for each in shares)
     return [labelled("WARNING", f"{told} are not understood; figures are of the rest only.")]
 
 
@@ -135,13 +138,19 @@ def _both(label: str, answers: list, difference: dict | None, unit: str) -> list
     if difference is None:
         return []
     told = " -> ".join(ranged(each, 1) for each in answers)
-    step = (
-        f"{difference['value']:+.2f} ({difference['low']:+.2f} to {difference['high']:+.2f}) {unit}"
-    )
-    width = [(each["high"] - each["low"]) / 2 for each in (*answers, difference)]
-    errors = f"each +/- {max(width[:2]):.1f}, their difference +/- {width[2]:.1f}"
+    value, low, high = (f"{difference[key]:+z.2f}" for key in ("value", "low", "high"))
+    step = f"{value} ({low} to {high}) {unit}"
+    first, second, change = (_half_width(each) for each in (*answers, difference))
+    own = f"each +/- {first}" if first == second else f"+/- {first} before, +/- {second} after"
+    errors = f"{own}, their difference +/- {change}"
     lines = [labelled(label, f"{told} {unit}"), labelled("", f"changed by {step}; {errors}")]
     return lines + [labelled("", f"But: {remark}.") for remark in difference["remarks"]]
+
+
+def _half_width(answer: dict) -> str:
+    """Half the range; what one decimal would show as nothing has two."""
+    half = (answer["high"] - answer["low"]) / 2
+    return f"{half:.1f}" if half >= 0.05 else f"{half:.2f}"
 
 
 def _expansion_meaning(values: dict) -> list[str]:

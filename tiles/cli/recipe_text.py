@@ -86,7 +86,7 @@ def _understood(found, values: dict) -> list[str]:
         return [
             labelled(
                 "WARNING",
-                f"{values['not_understood_pct']:.0f} % of the recipe is not understood: {names}. "
+                f"{share(values['not_understood_pct'])} of the recipe is not understood: {names}. "
                 "Every figure below is of the rest only and may be far off. "
                 "'tiles material add' takes the data sheet.",
             )
@@ -100,7 +100,7 @@ def _seger(values: dict) -> list[str]:
     if values["seger"] is None:
         return []
     columns = [
-        [f"{oxide:<6}{moles:5.2f}" for oxide, moles in values["seger"][name].items()]
+        [f"{oxide:<6}{moles}" for oxide, moles in _spoken_moles(values["seger"][name], 5)]
         for name in ("fluxes", "stabilisers", "glass_formers")
     ]
     rows = max(map(len, columns))
@@ -108,11 +108,17 @@ def _seger(values: dict) -> list[str]:
     for at in range(rows):
         cells = [column[at] if at < len(column) else "" for column in columns]
         lines.append((" " * (LABEL + 2) + "".join(f"{cell:<16}" for cell in cells)).rstrip())
-    others = ", ".join(f"{o} {moles:.2f}" for o, moles in values["seger"]["others"].items())
+    others = ", ".join(f"{o} {moles}" for o, moles in _spoken_moles(values["seger"]["others"]))
     if others:
-        iron = " (all iron as Fe2O3)" if "Fe2O3" in values["seger"]["others"] else ""
+        iron = " (all iron as Fe2O3)" if "Fe2O3" in others else ""
         lines.append(labelled("", f"outside the fluxes: {others}{iron}"))
     return [*lines, labelled("", _ratios(values))]
+
+
+def _spoken_moles(moles: dict[str, float], columns: int = 0) -> list[tuple[str, str]]:
+    """Oxides with their moles, without those that two decimals cannot show."""
+    told = {oxide: f"{amount:{columns}.2f}" for oxide, amount in moles.items()}
+    return [(oxide, text) for oxide, text in told.items() if float(text)]
 
 
 def _ratios(values: dict) -> str:
@@ -130,9 +136,13 @@ def _ratios(values: dict) -> str:
 
 def ranged(answer: dict, places: int) -> str:
     """A value with its range."""
-    return (
-        f"{answer['value']:.{places}f} ({answer['low']:.{places}f} to {answer['high']:.{places}f})"
-    )
+    value, low, high = (f"{answer[key]:z.{places}f}" for key in ("value", "low", "high"))
+    return f"{value} ({low} to {high})"
+
+
+def share(percent: float) -> str:
+    """A share in whole per cent; never 0 % of what is there."""
+    return "below 1 %" if percent < 1 else f"{percent:.0f} %"
 
 
 def _expansion(found, values: dict, *, full: bool) -> list[str]:
@@ -166,8 +176,8 @@ def _beside(name: str, beside: dict) -> str:
     ends = " to ".join(beside["range_means"])
     span = f"; the range means {ends}" if ends != beside["meaning"] else ""
     return (
-        f"{name} {beside['body_ppm_per_k']:g}: margin {beside['margin_ppm_per_k']:.1f} "
-        f"({beside['low']:.1f} to {beside['high']:.1f}), {beside['meaning']}{span}"
+        f"{name} {beside['body_ppm_per_k']:g}: margin {beside['margin_ppm_per_k']:z.1f} "
+        f"({beside['low']:z.1f} to {beside['high']:z.1f}), {beside['meaning']}{span}"
     )
 
 
