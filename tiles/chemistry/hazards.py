@@ -4,13 +4,15 @@ It finds what is named or listed, no more: a jar that names nothing may still ho
 to handle a material, never that fired ware is safe.
 """
 
+import difflib
 import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from functools import cache
 
+from tiles.chemistry import oxides as ox
 from tiles.chemistry._tables import read_table
-from tiles.chemistry.materials import Material, find, fold
+from tiles.chemistry.materials import Material, find, fold, index
 from tiles.chemistry.recipes import Recipe, read_recipe
 from tiles.errors import UnknownName
 
@@ -20,6 +22,24 @@ REMINDER = (
 )
 
 DUST = "free silica dust"
+
+LEAST_SILICA_PERCENT = 0.1
+"""Silica from which a raw powder may hold quartz enough to warn of: the share from which US rules
+have a carcinogen told on the label of a mixture. [wt %], from memory, to be confirmed."""
+
+_FUSED = re.compile(r"\b(?:frits?|cullet)\b", re.IGNORECASE)
+"""Melted and ground: its silica is glass, no quartz."""
+
+_SILICATE, _PURE_PERCENT, _BOUND = ("SiO2", "CaO", "MgO"), 95.0, 1.05
+"""A silicate of lime or magnesia alone [wt %], and the most SiO2 per base that is bound (estimate:
+one for one in wollastonite and diopside, with some room for the analysis)."""
+
+_ALIKE = 0.82
+"""How alike a word must be to count as a misspelt one (estimate): "nickle" is, "aluminium" is no
+"minium"."""
+
+_NOT_MISSPELT = {"cerise"}
+"""Words of the trade that are a letter away from a hazard."""
 
 _FORMULA = re.compile(r"\b(?:[A-Z][a-z]?\d*){2,}(?![A-Za-z0-9])")
 _SYMBOL = re.compile(r"[A-Z][a-z]?")
@@ -50,7 +70,7 @@ class _Hazard:
     element: str
     words: "re.Pattern[str]"
     name_words: "re.Pattern[str]"
-    materials: frozenset[str]
+    every_word: tuple[str, ...]
     caution: str
     status: str
     source: str
@@ -64,7 +84,7 @@ def _hazards() -> tuple[_Hazard, ...]:
             element=row["element"],
             words=_pattern(_listed(row["words"])),
             name_words=_pattern(_listed(row["words"]) + _listed(row["name_words"])),
-            materials=frozenset(_listed(row["materials"])),
+            every_word=tuple(_listed(row["words"]) + _listed(row["name_words"])),
             caution=row["caution"],
             status=row["status"],
             source=row["source"],
@@ -89,7 +109,8 @@ def screen_recipe(
     Parameters
     ----------
     recipe, extras, own
-        As `recipes.read_recipe`. A material that is not known is judged by the words of its name.
+        As `recipes.read_recipe`. A material is judged by its names, its analysis and the shipped
+        material it stands for; one that is not known by the words of its name.
 
     Returns
     -------
@@ -107,7 +128,7 @@ def screen_recipe(
 
 
 def screen_material(name: str, own: Iterable[Material] = ()) -> list[Caution]:
-    """Cautions for one raw material, by its analysis or, when not known, by its name.
+    """Cautions for one raw material, by its names and its analysis if that is known.
 
     Examples
     --------
@@ -147,18 +168,66 @@ def screen_text(text: str) -> list[Caution]:
 
 
 def _in_material(name: str, material: Material | None) -> set[str]:
-    named = {each.name for each in _hazards() if _is_named(each.name_words, name)}
-    if material is None:
-        return named | _in_text(name)
-    elements = [
-        symbol
-        for oxide, percent in material.analysis.items()
-        if percent > 0
-        for symbol in _SYMBOL.findall(oxide)
-    ]
-    listed = {each.name for each in _hazards() if fold(material.name) in each.materials}
-    # The name counts too: a user's analysis of "copper red base" may leave out what it tells.
-    return _with_elements(elements) | listed | {each for each in named if each != DUST}
+    """Hazards by every name, every analysis and the shipped material it stands for.
+
+    A user's own analysis only ever adds: a sheet that leaves something out takes no caution away.
+    """
+    names = {fold(each): each for each in (name, *(material.names if material else ()))}
+    stood_for = {each: index()[each] for each in names if each in index()}
+    names |= {fold(each): each for twin in stood_for.values() for each in twin.names}
+    analyses = [each.analysis for each in (material, *stood_for.values()) if each]
+    found = set().union(*map(_in_name, names.values()))
+    found |= _with_elements(symbol for each in analyses for symbol in _elements_of(each))
+    is_frit = any(_FUSED.search(each) for each in names.values())
+    if not is_frit and any(map(_may_hold_quartz, analyses)):
+        found.add(DUST)
+    return found
+
+
+def _in_name(name: str) -> set[str]:
+    """Hazards a material's name tells, one that is misspelt included."""
+    told = {each.name for each in _hazards() if _is_named(each.name_words, name)}
+    if fold(name) in index():
+        return told
+    for word in re.findall(r"[a-z]{5,}", name.casefold()):
+        meant = difflib.get_close_matches(word, _by_word(), n=1, cutoff=_ALIKE)
+        if meant and word not in _NOT_MISSPELT and not _is_denied_in(name, word):
+            told.add(_by_word()[meant[0]])
+    return told | _in_text(name)
+
+
+@cache
+def _by_word() -> dict[str, str]:
+    """The hazard each word long enough to be misspelt tells of."""
+    return {
+        word: each.name
+        for each in reversed(_hazards())
+        for word in each.every_word
+        if len(word) >= 5 and word.isalpha()
+    }
+
+
+def _is_denied_in(text: str, word: str) -> bool:
+    start = text.casefold().index(word)
+    return _is_denied(text, start, start + len(word))
+
+
+def _elements_of(analysis: Mapping[str, float]) -> Iterable[str]:
+    present = (oxide for oxide, percent in analysis.items() if percent > 0)
+    return [symbol for oxide in present for symbol in _SYMBOL.findall(oxide)]
+
+
+def _may_hold_quartz(analysis: Mapping[str, float]) -> bool:
+    """Whether some of the silica of a raw powder may be quartz: when in doubt, yes.
+
+    Only a calcium or magnesium silicate without loss, such as wollastonite, is let off.
+    """
+    if analysis.get("SiO2", 0.0) < LEAST_SILICA_PERCENT:
+        return False
+    moles = ox.moles({oxide: each for oxide, each in analysis.items() if oxide in _SILICATE})
+    bases = moles.get("CaO", 0.0) + moles.get("MgO", 0.0)
+    is_nothing_else = sum(analysis.get(oxide, 0.0) for oxide in _SILICATE) >= _PURE_PERCENT
+    return not (is_nothing_else and moles["SiO2"] <= _BOUND * bases)
 
 
 def _with_elements(elements: Iterable[str]) -> set[str]:

@@ -47,7 +47,99 @@ def test_every_shipped_material_with_a_hazardous_oxide_is_found():
 
 def test_a_users_own_analysis_is_screened_by_its_oxides():
     own = materials.from_analysis("special base", {"SiO2": 60, "BaO": 40})
-    assert named(hazards.screen_material("special base", [own])) == ["barium"]
+    assert named(hazards.screen_material("special base", [own])) == ["barium", "free silica dust"]
+
+
+OWN_SHEETS = [
+    ("our silica 325 mesh", {"SiO2": 99.8}, 0.1, "free silica dust"),
+    ("Quartz powder", {"SiO2": 99.8}, 0.1, "free silica dust"),
+    ("our ball clay", {"SiO2": 54, "Al2O3": 32}, 13.0, "free silica dust"),
+    ("china clay", {"SiO2": 47, "Al2O3": 37, "K2O": 2}, 13.0, "free silica dust"),
+    ("bag 7", {"SiO2": 98.5}, 1.0, "free silica dust"),
+    ("our talc", {"SiO2": 62, "MgO": 32}, 5.0, "talc dust"),
+    ("cheap wollastonite", {"SiO2": 57, "CaO": 42}, 1.0, "free silica dust"),
+    # What a sheet leaves out, the name or the shipped material of that name still tells.
+    ("spodumene", {"SiO2": 70, "Al2O3": 28}, 1.0, "lithium"),
+    ("pyrolusite", {"Fe2O3": 98}, 1.0, "manganese"),
+    ("BaCO3 technical", {"CaO": 78}, 22.0, "barium"),
+]
+
+
+@pytest.mark.parametrize("name,analysis,loss,hazard", OWN_SHEETS)
+def test_entering_ones_own_data_sheet_takes_no_caution_away(name, analysis, loss, hazard):
+    own = materials.from_analysis(name, analysis, loss_on_ignition_percent=loss)
+    assert hazard in named(hazards.screen_material(name, [own]))
+
+
+@pytest.mark.parametrize(
+    "name,analysis,loss",
+    [
+        ("our wollastonite", {"SiO2": 51, "CaO": 46.5, "MgO": 0.6}, 0.9),
+        ("our frit 12", {"SiO2": 50, "Na2O": 50}, 0.0),
+        ("chalk", {"CaO": 56}, 43.9),
+    ],
+)
+def test_bound_or_melted_silica_calls_for_no_dust_caution(name, analysis, loss):
+    own = materials.from_analysis(name, analysis, loss_on_ignition_percent=loss)
+    assert hazards.screen_material(name, [own]) == []
+
+
+def test_a_caution_stays_when_own_materials_take_over_the_names_in_a_recipe():
+    flint = materials.from_analysis("flint", {"SiO2": 100}, aliases=["silica", "quartz"])
+    plain = materials.from_analysis(
+        "extender", {"CaO": 60}, loss_on_ignition_percent=40, aliases=["talc"]
+    )
+    recipe = {"whiting": 20, "silica": 50, "talc": 30}
+    found = {e.hazard: e.found_in for e in hazards.screen_recipe(recipe, own=[flint, plain])}
+    assert found == {"free silica dust": ("silica", "talc"), "talc dust": ("talc",)}
+
+
+def test_every_shipped_raw_material_with_silica_warns_of_dust():
+    # Common practice, no source: only a frit and silicates of lime and magnesia are let off.
+    let_off = {"wollastonite", "diopside"}
+    for each in materials.shipped():
+        if each.analysis.get("SiO2") and "frit" not in each.name and each.name not in let_off:
+            assert "free silica dust" in named(hazards.screen_material(each.name)), each.name
+
+
+@pytest.mark.parametrize(
+    "name,hazard",
+    [
+        ("potassium bichromate", "chromium"),
+        ("ferrochrome", "chromium"),
+        ("iron chromite", "chromium"),
+        ("baria frit", "barium"),
+        ("barytes", "barium"),
+        ("flourspar", "fluorine"),
+        ("colbalt oxide", "cobalt"),
+        ("nickle oxide", "nickel"),
+        ("felspar", "free silica dust"),
+        ("silca flour", "free silica dust"),
+        ("uranium oxide", "uranium"),
+        ("selenium red", "selenium"),
+        ("white arsenic", "arsenic"),
+    ],
+)
+def test_rare_and_misspelt_names_are_screened_too(name, hazard):
+    assert hazard in named(hazards.screen_material(name))
+
+
+@pytest.mark.parametrize(
+    "name",
+    [
+        "magnesium oxide",
+        "aluminium hydrate",
+        "cerise stain",
+        "barium-free frit",
+        "calcium phosphate",
+        "bismuth",
+        "titanium white",
+        "US 42",
+        "shed frit",
+    ],
+)
+def test_a_name_a_few_letters_away_from_a_hazard_is_left_alone(name):
+    assert hazards.screen_material(name) == []
 
 
 def test_a_recipe_lists_each_hazard_once_with_every_line_it_is_in():
