@@ -78,6 +78,7 @@ def test_celsius_given_as_fahrenheit_is_asked_about(tiles_process, arguments, to
         (["--temperature-f", "3000"], "3000 F is 1649 C"),
         (["--temperature-f", "100"], "100 F is 38 C"),
         (["05", "--rate-f-per-h", "300"], "300 F/h is 167 C/h"),
+        (["--rate-f-per-h", "400"], "400 F/h is 222 C/h"),
         (["--temperature-c", "1060", "--rate-f-per-h", "500"], "500 F/h is 278 C/h"),
     ],
 )
@@ -120,6 +121,8 @@ def test_a_person_who_says_yes_gets_the_answer_in_the_other_unit(arguments, ques
         (["05", "--cone-type", "huge"], "not a type of cone"),
         (["--temperature-c", "20"], "outside the cones"),
         (["--kiln-log", "nowhere.csv"], "cannot be read"),
+        (["--kiln-log", "nowhere.csv", "--cone-type", "small"], "self-supporting ones only"),
+        (["--rate-c-per-h", "10"], "outside the published 15 to 150 C/h"),
     ],
 )
 def test_bad_input_is_one_line_and_no_answer(tiles, arguments, told):
@@ -154,3 +157,31 @@ def test_the_whole_chart_is_listed_without_a_cone(tiles):
     lines = ran.out.splitlines()
     assert lines[0].startswith("cone,rate_c_per_h,rate_f_per_h,temperature_c,temperature_f,status")
     assert {line.split(",")[0] for line in lines[1:]} >= {"022", "05", "1", "5", "10"}
+
+
+def test_a_published_fahrenheit_value_is_its_own_cone(tiles):
+    # The chart prints cone 04 at 60 C/h as 1063 C (1945 F).
+    assert "cone 04 exactly" in tiles("cone", "--temperature-f", 1945).out
+
+
+def test_the_chart_at_a_rate_lists_the_cones_it_has_and_names_the_others(tiles):
+    ran = tiles("cone", "--rate-c-per-h", 15, "--csv")
+    rows = ran.out.splitlines()[1:]
+    assert (ran.code, len(rows), rows[0].split(",")[0]) == (0, 33, "019")
+    assert "Not published at 15 C/h: 022, 021, 020." in tiles("cone", "--rate-c-per-h", 15).err
+    assert "Not published" not in tiles("cone", "--rate-f-per-h", 108).err
+
+
+def test_a_type_of_cone_is_assumed_at_the_rate_it_is_published_at(tiles):
+    ran = tiles("cone", "--temperature-c", 1000, "--cone-type", "Small")
+    assert (ran.code, "at 300 C/h" in ran.out) == (0, True)
+    assert (
+        ran.out
+        == tiles("cone", "--temperature-c", 1000, "--cone-type", "small", "--rate-c-per-h", 300).out
+    )
+
+
+def test_a_rate_a_hair_over_the_fastest_is_the_fastest(tiles):
+    ran = tiles("cone", "05", "--rate-c-per-h", "150.0000001", "--json")
+    assert json.loads(ran.out)[0]["temperature_c"] == 1044
+    assert not json.loads(ran.out)[0]["is_estimated"]

@@ -38,6 +38,14 @@ def test_every_published_cone_comes_back_from_its_temperature():
             assert found.nearest == row["cone"]
 
 
+def test_every_published_fahrenheit_value_is_its_own_cone():
+    for row in PUBLISHED:
+        temperature_c = cones.fahrenheit_to_celsius(float(row["temperature_f"]))
+        rate = float(row["heating_rate_c_per_h"])
+        found = cones.cone_for(temperature_c, rate, row["cone_type"])
+        assert (found.cooler, found.hotter) == (row["cone"], row["cone"]), row
+
+
 def test_order_of_cones_is_the_order_of_published_temperatures():
     at_60 = [
         (float(row["temperature_c"]), row["cone"])

@@ -1,17 +1,20 @@
 """Published end points of pyrometric cones by heating rate. Use it through ``cones``."""
 
 import math
-from bisect import bisect_left
+from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import cache
 
-from tiles.chemistry._cone_scale import CONES, HALF, cone_at, read_cone, step
-from tiles.chemistry._number import read_number
+from tiles.chemistry._cone_scale import CONES, HALF, read_cone, step
+from tiles.chemistry._number import brief, read_number
 from tiles.chemistry._tables import read_table
 from tiles.errors import InvalidValue, OutOfRange
 
 MEDIUM_RATE_C_PER_H = 60.0
 """The middle one of the published heating rates, and the one assumed when none is given."""
+
+HALF_A_ROUNDING = 0.5
+"""Half the unit the chart is rounded to, 1 C and 1 C/h: nothing within it differs. [C], [C/h]."""
 
 CONE_TYPES = (
     "self-supporting",
@@ -42,21 +45,6 @@ class EndPoint:
         return celsius_to_fahrenheit(self.temperature_c)
 
 
-@dataclass(frozen=True)
-class ConeReading:
-    """Where a temperature lies among the cones at one heating rate.
-
-    ``cooler`` and ``hotter`` are the whole cones around it (the same one on an exact hit),
-    ``nearest`` the nearest whole or half cone, ``position`` its place on the scale [cone steps].
-    """
-
-    cooler: str
-    hotter: str
-    nearest: str
-    position: float
-    status: str
-
-
 def celsius_to_fahrenheit(temperature_c: float) -> float:
     """Degrees Fahrenheit. [F].
 
@@ -79,16 +67,37 @@ def fahrenheit_to_celsius(temperature_f: float) -> float:
     return (temperature_f - 32) * 5 / 9
 
 
-@cache
-def _chart(cone_type: str) -> dict[str, dict[float, tuple[float, str]]]:
-    """Cone -> heating rate -> (temperature, status), for one type of cone."""
-    if cone_type not in CONE_TYPES:
+def read_cone_type(text: str) -> str:
+    """The type's name on the chart, whatever its capitals.
+
+    Raises
+    ------
+    InvalidValue
+        Not one of `CONE_TYPES`.
+
+    Examples
+    --------
+    >>> read_cone_type("Small")
+    'small'
+    """
+    name = " ".join(text.casefold().split()) if isinstance(text, str) else text
+    if name not in CONE_TYPES:
         raise InvalidValue(
-            f"{cone_type!r} is not a type of cone on the chart.",
+            f"{brief(text)} is not a type of cone on the chart.",
             f"one of: {', '.join(CONE_TYPES)}.",
             field="cone_type",
-            value=cone_type,
+            value=text,
         )
+    return name
+
+
+def _chart(cone_type: str) -> dict[str, dict[float, tuple[float, str]]]:
+    """Cone -> heating rate -> (temperature, status), for one type of cone."""
+    return _chart_of(read_cone_type(cone_type))
+
+
+@cache
+def _chart_of(cone_type: str) -> dict[str, dict[float, tuple[float, str]]]:
     chart: dict[str, dict[float, tuple[float, str]]] = {}
     for row in read_table("cones"):
         if row["cone_type"] == cone_type:
@@ -110,6 +119,21 @@ def published_rates(cone: str, cone_type: str = "self-supporting") -> tuple[floa
     chart = _chart(cone_type)
     shared = [set(chart.get(each, {})) for each in _whole_neighbours(read_cone(cone))]
     return tuple(sorted(set.intersection(*shared)))
+
+
+def usual_rate_c_per_h(cone_type: str = "self-supporting") -> float:
+    """The rate to assume when none is given: the medium one, or the nearest published. [C/h].
+
+    Examples
+    --------
+    >>> usual_rate_c_per_h(), usual_rate_c_per_h("small")
+    (60.0, 300.0)
+    """
+    return min(_all_rates(cone_type), key=lambda rate: abs(rate - MEDIUM_RATE_C_PER_H))
+
+
+def _all_rates(cone_type: str) -> tuple[float, ...]:
+    return tuple(sorted({each for rates in _chart(cone_type).values() for each in rates}))
 
 
 def _whole_neighbours(cone: str) -> tuple[str, ...]:
@@ -160,7 +184,8 @@ def end_point(
     -----
     Between published rates the temperature is linear in the logarithm of the rate, as a thermally
     activated process is over a short span. Published values are returned unchanged. The chart is
-    for the rate near the end, without a hold.
+    for the rate near the end, without a hold. It is rounded to whole C/h, so a rate less than half
+    a C/h beyond its slowest or fastest is taken as that one.
 
     Examples
     --------
@@ -173,24 +198,25 @@ def end_point(
     """
     name = read_cone(cone)
     rates = published_rates(name, cone_type)
-    _check_rate(name, rate_c_per_h, rates, cone_type)
-    slower = max(rate for rate in rates if rate <= rate_c_per_h)
-    faster = min(rate for rate in rates if rate >= rate_c_per_h)
+    read_rate = _read_rate(name, rate_c_per_h, rates, cone_type)
+    slower = max(rate for rate in rates if rate <= read_rate)
+    faster = min(rate for rate in rates if rate >= read_rate)
     rows = [_chart(cone_type)[each] for each in _whole_neighbours(name)]
     at_slower = sum(row[slower][0] for row in rows) / len(rows)
     at_faster = sum(row[faster][0] for row in rows) / len(rows)
-    share = 0.0 if slower == faster else math.log(rate_c_per_h / slower) / math.log(faster / slower)
+    share = 0.0 if slower == faster else math.log(read_rate / slower) / math.log(faster / slower)
     statuses = {row[rate][1] for row in rows for rate in (slower, faster)}
     return EndPoint(
         cone=name,
-        rate_c_per_h=float(rate_c_per_h),
+        rate_c_per_h=read_rate,
         temperature_c=at_slower + share * (at_faster - at_slower),
         status="memory" if "memory" in statuses else "read",
         is_estimated=slower != faster or len(rows) > 1,
     )
 
 
-def _check_rate(cone: str, rate: float, rates: tuple[float, ...], cone_type: str) -> None:
+def _read_rate(cone: str, rate: float, rates: tuple[float, ...], cone_type: str) -> float:
+    """The rate as a float within the published ones, or why it is not. [C/h]."""
     if not rates:
         raise OutOfRange(
             f"The chart gives no temperature for cone {cone} of type {cone_type}.",
@@ -199,21 +225,23 @@ def _check_rate(cone: str, rate: float, rates: tuple[float, ...], cone_type: str
             value=cone,
         )
     hint = f"a rate from {rates[0]:g} to {rates[-1]:g} C/h."
-    if read_number(rate, "The heating rate", hint, "rate_c_per_h") <= 0:
+    number = read_number(rate, "The heating rate", hint, "rate_c_per_h")
+    if number <= 0:
         raise InvalidValue(
             f"A heating rate must be above 0, not {rate:zg}.",
             hint,
             field="rate_c_per_h",
             value=rate,
         )
-    if not rates[0] <= rate <= rates[-1]:
-        raise _rate_outside(cone, rate, rates, cone_type)
+    if not _covers(rates, number):
+        raise _rate_outside(cone, number, rates, cone_type)
+    return min(max(number, rates[0]), rates[-1])
 
 
 def _rate_outside(cone: str, rate: float, rates: tuple[float, ...], cone_type: str) -> OutOfRange:
     span = f"{rates[0]:g} to {rates[-1]:g} C/h" if len(rates) > 1 else f"{rates[0]:g} C/h"
     hint = f"a rate of {span}."
-    if rate > rates[-1] and rates[0] <= rate / 1.8 <= rates[-1]:
+    if rate > rates[-1] and _covers(rates, rate / 1.8):
         hint = f"{rate:g} F/h is {rate / 1.8:.0f} C/h; is it in F?"
     return OutOfRange(
         f"Heating rate {rate:g} C/h is outside the published {span} for {cone_type} cone {cone}.",
@@ -236,79 +264,26 @@ def temperature_c(
     return end_point(cone, rate_c_per_h, cone_type).temperature_c
 
 
-def cone_for(
-    temperature_c: float,
-    rate_c_per_h: float = MEDIUM_RATE_C_PER_H,
-    cone_type: str = "self-supporting",
-) -> ConeReading:
-    """The cones around a temperature reached at a heating rate, without a hold.
-
-    Parameters
-    ----------
-    temperature_c : float
-        Highest temperature reached. [C].
-    rate_c_per_h : float
-        Heating rate over the last 100 C or so. [C/h].
-    cone_type : str
-        One of `CONE_TYPES`.
+def end_points(
+    rate_c_per_h: float = MEDIUM_RATE_C_PER_H, cone_type: str = "self-supporting"
+) -> list[EndPoint]:
+    """End points of every whole cone the chart covers at this rate, coolest first.
 
     Raises
     ------
     OutOfRange
-        Temperature or rate outside the published chart; asks about F where that would fit.
+        The chart covers no cone at this rate.
 
     Examples
     --------
-    >>> reading = cone_for(1040, 60)
-    >>> reading.cooler, reading.hotter, reading.nearest
-    ('05', '04', '04½')
-
-    Source
-    ------
-    CONE-CHART-2016
+    >>> [end_points(rate)[0].cone for rate in (15, 60)]
+    ['019', '022']
     """
-    ladder = _ladder(rate_c_per_h, cone_type)
-    reached = [point.temperature_c for point in ladder]
-    _check_temperature(temperature_c, rate_c_per_h, reached)
-    above = bisect_left(reached, temperature_c)
-    hotter = ladder[above]
-    cooler = hotter if reached[above] == temperature_c else ladder[above - 1]
-    span = hotter.temperature_c - cooler.temperature_c
-    share = (temperature_c - cooler.temperature_c) / span if span else 0.0
-    position = step(cooler.cone) + share * (step(hotter.cone) - step(cooler.cone))
-    return ConeReading(
-        cooler=cooler.cone,
-        hotter=hotter.cone,
-        nearest=cone_at(position),
-        position=position,
-        status="memory" if "memory" in (cooler.status, hotter.status) else "read",
-    )
-
-
-def _ladder(rate: float, cone_type: str) -> list[EndPoint]:
-    """Whole cones the chart covers at this rate, coolest first."""
     chart = _chart(cone_type)
-    everything = tuple(sorted({each for rates in chart.values() for each in rates}))
-    _check_rate(f"{CONES[0]} to {CONES[-1]}", rate, everything, cone_type)
-    covered = [each for each in CONES if each in chart and _covers(chart[each], rate)]
-    return [end_point(each, rate, cone_type) for each in covered]
+    _read_rate(f"{CONES[0]} to {CONES[-1]}", rate_c_per_h, _all_rates(cone_type), cone_type)
+    covered = [each for each in CONES if each in chart and _covers(chart[each], rate_c_per_h)]
+    return [end_point(each, rate_c_per_h, cone_type) for each in covered]
 
 
-def _covers(rates: dict[float, tuple[float, str]], rate: float) -> bool:
-    return min(rates) <= rate <= max(rates)
-
-
-def _check_temperature(temperature: float, rate: float, reached: list[float]) -> None:
-    span = f"{reached[0]:.0f} to {reached[-1]:.0f} C"
-    hint = f"a temperature from {span}."
-    read_number(temperature, "The temperature", hint, "temperature_c")
-    if reached[0] <= temperature <= reached[-1]:
-        return
-    if reached[0] <= fahrenheit_to_celsius(temperature) <= reached[-1]:
-        hint = f"{temperature:g} F is {fahrenheit_to_celsius(temperature):.0f} C; is it in F?"
-    raise OutOfRange(
-        f"{temperature:g} C is outside the cones published at {rate:g} C/h ({span}).",
-        hint,
-        field="temperature_c",
-        value=temperature,
-    )
+def _covers(rates: Iterable[float], rate: float) -> bool:
+    return min(rates) - HALF_A_ROUNDING <= rate <= max(rates) + HALF_A_ROUNDING

@@ -7,17 +7,20 @@ and 05).
 
 from tiles.chemistry._cone_chart import (
     CONE_TYPES,
+    HALF_A_ROUNDING,
     MEDIUM_RATE_C_PER_H,
-    ConeReading,
     EndPoint,
     celsius_to_fahrenheit,
-    cone_for,
     end_point,
+    end_points,
     fahrenheit_to_celsius,
     published_rates,
+    read_cone_type,
     temperature_c,
     temperatures,
+    usual_rate_c_per_h,
 )
+from tiles.chemistry._cone_reading import ConeReading, cone_for
 from tiles.chemistry._cone_scale import (
     BAND_LIMITS,
     CONES,
@@ -40,6 +43,7 @@ __all__ = [
     "CONES",
     "CONE_TYPES",
     "HALF",
+    "HALF_A_ROUNDING",
     "LOW_FIRE",
     "MEDIUM_RATE_C_PER_H",
     "MID_RANGE",
@@ -52,13 +56,16 @@ __all__ = [
     "cone_for",
     "cones_between",
     "end_point",
+    "end_points",
     "fahrenheit_to_celsius",
     "in_range",
     "published_rates",
     "read_cone",
+    "read_cone_type",
     "step",
     "steps_between",
     "steps_outside",
     "temperature_c",
     "temperatures",
+    "usual_rate_c_per_h",
 ]

@@ -19,6 +19,8 @@ from tiles.errors import InvalidValue
 PUBLISHED = {"read": "chart", "memory": "from memory, to be confirmed"}
 DECIDES = "A witness cone beside the ware decides, not the thermometer."
 
+SELF_SUPPORTING = "self-supporting"
+
 END_POINTS = {
     "cone": "cone",
     "rate_c_per_h": "C/h",
@@ -41,12 +43,13 @@ def cone(
     ] = None,
     temperature_f: Annotated[float | None, typer.Option(help="The same in F.")] = None,
     rate_c_per_h: Annotated[
-        float | None, typer.Option(help="Heating rate over the last 100 C [C/h]; default 60.")
+        float | None,
+        typer.Option(help="Heating rate over the last 100 C [C/h]; default 60 (small: 300)."),
     ] = None,
     rate_f_per_h: Annotated[float | None, typer.Option(help="The same in F/h.")] = None,
     cone_type: Annotated[
         str, typer.Option(help="self-supporting, large, small, or one of these iron-free.")
-    ] = "self-supporting",
+    ] = SELF_SUPPORTING,
     kiln_log: Annotated[
         Path | None, typer.Option(help="CSV of time_h,temperature_c: the cone it should reach.")
     ] = None,
@@ -64,14 +67,32 @@ def cone(
     temperature = _given(temperature_c, TEMPERATURE_C, temperature_f, TEMPERATURE_F)
     rate = _given(rate_c_per_h, RATE_C, rate_f_per_h, RATE_F)
     how = {"as_json": as_json, "as_csv": as_csv}
+    cone_type = _read_type(cone_type)
     if kiln_log is not None:
-        if rate is not None:
-            raise InvalidValue("a rate beside a kiln log.", "leave it out: the log tells the rate.")
+        _log_alone(rate, cone_type)
         _show_log(kiln_log, **how)
     elif temperature is None:
         _show_end_points(name, rate, cone_type, **how)
     else:
         _show_reading(temperature, rate, cone_type, **how)
+
+
+def _read_type(cone_type: str) -> str:
+    from tiles.chemistry.cones import read_cone_type
+
+    return read_cone_type(cone_type)
+
+
+def _log_alone(rate, cone_type: str) -> None:
+    if rate is not None:
+        raise InvalidValue("a rate beside a kiln log.", "leave it out: the log tells the rate.")
+    if cone_type != SELF_SUPPORTING:
+        raise InvalidValue(
+            f"a kiln log with {cone_type} cones: it is told for self-supporting ones only.",
+            "leave --cone-type out.",
+            field="cone_type",
+            value=cone_type,
+        )
 
 
 def _one_question(name, temperature_c, temperature_f, kiln_log) -> None:
@@ -95,24 +116,35 @@ def _given(in_c, c: Unit, in_f, f: Unit) -> tuple[float, Unit] | None:
 
 
 def _show_end_points(name, rate, cone_type, *, as_json, as_csv) -> None:
-    from tiles.chemistry import cones
-
-    if name is None:
-        names = [each for each in cones.CONES if cones.published_rates(each, cone_type)]
-    else:
-        names = [cones.read_cone(name)]
-    if rate is None:
-        points = [point for each in names for point in cones.temperatures(each, cone_type)]
-    else:
-        points = in_the_unit_meant(
-            *rate, lambda rate_c: [cones.end_point(each, rate_c, cone_type) for each in names]
-        )
-    if not points:
-        cones.end_point(names[0], cones.MEDIUM_RATE_C_PER_H, cone_type)  # says why there are none
+    points = _end_points(name, rate, cone_type)
     found = [_end_point_row(point) for point in points]
     output.rows(found, END_POINTS, as_json=as_json, as_csv=as_csv, empty="Nothing published.")
     if not (as_json or as_csv):
+        if name is None and rate is not None:
+            _say_what_is_left_out(points)
         common.talk(f"Rate over the last 100 C, no hold; {cone_type} cones. {DECIDES}")
+
+
+def _end_points(name, rate, cone_type) -> list:
+    from tiles.chemistry import cones
+
+    if name is None:
+        if rate is not None:
+            return in_the_unit_meant(*rate, lambda rate_c: cones.end_points(rate_c, cone_type))
+        return [point for each in cones.CONES for point in cones.temperatures(each, cone_type)]
+    one = cones.read_cone(name)
+    if rate is not None:
+        return in_the_unit_meant(*rate, lambda rate_c: [cones.end_point(one, rate_c, cone_type)])
+    found = cones.temperatures(one, cone_type)
+    return found or [cones.end_point(one, cone_type=cone_type)]  # which says why there are none
+
+
+def _say_what_is_left_out(points) -> None:
+    from tiles.chemistry.cones import CONES
+
+    shown = {point.cone for point in points}
+    if missing := [each for each in CONES if each not in shown]:
+        common.talk(f"Not published at {points[0].rate_c_per_h:g} C/h: {', '.join(missing)}.")
 
 
 def _end_point_row(point) -> dict:
@@ -130,9 +162,9 @@ def _end_point_row(point) -> dict:
 
 
 def _show_reading(temperature, rate, cone_type, *, as_json, as_csv) -> None:
-    from tiles.chemistry.cones import MEDIUM_RATE_C_PER_H
+    from tiles.chemistry.cones import usual_rate_c_per_h
 
-    rate = rate or (MEDIUM_RATE_C_PER_H, RATE_C)
+    rate = rate or (usual_rate_c_per_h(cone_type), RATE_C)
     row = in_the_unit_meant(
         *rate,
         lambda rate_c: in_the_unit_meant(

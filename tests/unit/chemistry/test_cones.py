@@ -178,3 +178,47 @@ def test_a_cone_type_the_chart_lacks_is_refused():
         cones.temperature_c("5", 60, "large iron-free")
     with pytest.raises(InvalidValue, match="'huge'"):
         cones.temperature_c("5", 60, "huge")
+
+
+def test_a_temperature_within_half_a_degree_of_an_end_point_is_that_cone():
+    # The chart is rounded to whole degrees: 1063 C for cone 04 at 60 C/h.
+    for temperature in (1062.5, 1062.8, 1063.5):
+        found = cones.cone_for(temperature, 60)
+        assert (found.cooler, found.hotter, found.position) == ("04", "04", cones.step("04"))
+    assert cones.cone_for(1062.4, 60).cooler == "05"
+    assert cones.cone_for(1063.6, 60).hotter == "03"
+    assert cones.cone_for(585.6, 60).cooler == "022"
+
+
+def test_a_hotter_temperature_is_never_a_cooler_cone():
+    by_degree = [cones.cone_for(586 + each / 5, 60).position for each in range(5 * (1365 - 586))]
+    assert by_degree == sorted(by_degree)
+
+
+def test_a_rate_a_hair_beyond_the_published_ones_is_the_published_one():
+    for rate in (150.0000001, 150.4, 14.6):
+        point = cones.end_point("05", rate)
+        published = cones.end_point("05", 150 if rate > 100 else 15)
+        assert point == published
+    with pytest.raises(OutOfRange, match="rate 150.6 C/h is outside"):
+        cones.end_point("05", 150.6)
+
+
+def test_end_points_of_a_rate_leave_out_the_cones_the_chart_has_not_at_that_rate():
+    assert [each.cone for each in cones.end_points(15)] == list(cones.CONES[3:])
+    assert len(cones.end_points(60)) == len(cones.CONES)
+    with pytest.raises(OutOfRange):
+        cones.end_points(10)
+
+
+def test_a_type_of_cone_is_read_whatever_its_capitals():
+    assert cones.end_point("5", 300, "Small") == cones.end_point("5", 300, "small")
+    assert cones.read_cone_type(" Large  Iron-free ") == "large iron-free"
+    with pytest.raises(InvalidValue, match="None is not a type"):
+        cones.read_cone_type(None)
+
+
+def test_the_rate_assumed_is_the_medium_one_where_it_is_published():
+    usual = {each: cones.usual_rate_c_per_h(each) for each in cones.CONE_TYPES}
+    assert usual.pop("small") == 300
+    assert set(usual.values()) == {60}
