@@ -131,6 +131,8 @@ def read_glass(oxides: Any) -> Glass:
     _refuse_twice(oxides.keys(), "composition")
     amounts = {key: _read_amount(key, value) for key, value in oxides.items()}
     percent = _scale(amounts, _refuse_nothing, 0.0)
+    if not percent["other"]:
+        return Glass(percent, _SCALAR)
     held = {_reported(key)[0] for key, amount in amounts.items() if amount}
     return Glass(percent, _SCALAR, unmeasured=tuple(sorted(held - {*MEASURED, *VOLATILE})))
 

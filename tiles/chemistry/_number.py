@@ -9,6 +9,9 @@ from tiles.errors import InvalidValue
 
 def as_number(value: Any) -> float:
     """A finite number as float, numpy's included; nan for text, true or false, or anything else."""
+    if type(value) is float:
+        # Nearly every value, and recipes are computed by the thousand.
+        return value if math.isfinite(value) else math.nan
     if getattr(value, "ndim", None) == 0:
         value = value.item()
     if isinstance(value, bool | str | bytes) or getattr(value, "ndim", 0):

@@ -85,6 +85,8 @@ def read_oxide(text: str) -> str:
     >>> read_oxide("sio2"), read_oxide("Al₂O₃")
     ('SiO2', 'Al2O3')
     """
+    if isinstance(text, str) and text in _oxide_rows():
+        return text
     plain = str(text).strip().translate(_SUBSCRIPTS)
     found = _by_folded_name().get(plain.casefold())
     if found:
