@@ -38,6 +38,8 @@ RIDGE = 1e-4
 END_SHARE = 0.958
 OUTSIDE = 0.15
 """Log units added for each step outside the measured glasses. An estimate."""
+STIFF, COOL_C = 4.0, 1000.0
+"""Scored apart, because low-fire answers are often stiff: log10 viscosity [Pa.s] from, below C."""
 COMMON = (
     *("SiO2", "Al2O3", "B2O3", "Li2O", "Na2O", "K2O", "MgO", "CaO", "SrO", "BaO", "ZnO"),
     *("TiO2", "ZrO2"),
@@ -86,10 +88,11 @@ def fit(rows: np.ndarray | None = None, seed: int = 0) -> dict[str, dict[str, fl
     """Every coefficient, from the given rows (default: all); widths from errors of inner folds."""
     table, *_ = _tables()
     rows = np.ones(len(table), bool) if rows is None else rows
-    return {**_fit_curve(rows), **_interval(rows, _inner_error(rows, seed))}
+    return {**_fit_curve(rows), **_interval(rows, *_inner_error(rows, seed))}
 
 
-def _inner_error(rows: np.ndarray, seed: int) -> np.ndarray:
+def _inner_error(rows: np.ndarray, seed: int) -> tuple[np.ndarray, np.ndarray]:
+    """Error and estimate of each point, from fits that saw nothing of its group."""
     table, glass, _, temperature_c = _tables()
     fold = table["split"].map(data.folds(table["split"], 8, seed + 1000)).to_numpy()
     estimated = np.zeros(len(table))
@@ -97,14 +100,14 @@ def _inner_error(rows: np.ndarray, seed: int) -> np.ndarray:
         curve = _fit_curve(rows & (fold != number))
         unseen = rows & (fold == number)
         estimated[unseen] = melt.log10_viscosity(glass, temperature_c, curve)[unseen]
-    return table[data.VISCOSITY].to_numpy() - estimated
+    return table[data.VISCOSITY].to_numpy() - estimated, estimated
 
 
-def _interval(rows, error) -> dict[str, dict[str, float]]:
+def _interval(rows, error, estimated) -> dict[str, dict[str, float]]:
     table, glass, _, temperature_c = _tables()
     centre = {oxide: round(float(glass[oxide][rows].mean()), 1) for oxide in COMMON}
     spread = {oxide: round(float(glass[oxide][rows].std()), 1) for oxide in COMMON}
-    parts = melt.width_parts(glass, temperature_c, centre, spread)
+    parts = melt.width_parts(glass, temperature_c, estimated, centre, spread)
     columns = np.column_stack(list(parts.values()))
     weight = np.where(in_range(table), 1.0, 0.3)
     ends = {
@@ -157,13 +160,15 @@ def scores(answers: pd.DataFrame) -> dict[str, float]:
     measured = table[data.VISCOSITY]
     error = (answers["value"] - measured).abs()
     covered = (answers["low"] <= measured) & (measured <= answers["high"])
-    clean = table["suspect"] == 0
+    clean, cool = table["suspect"] == 0, table["temperature_C"] < COOL_C
     found = {"mae": error.mean(), "mae without suspect": error[clean].mean()}
     found |= {f"mae {region}": error[table["region"] == region].mean() for region in data.REGIONS}
     found["coverage"] = covered.mean()
     found["coverage without suspect"] = covered[clean].mean()
     for region in data.REGIONS:
         found[f"coverage {region}"] = covered[table["region"] == region].mean()
+    stiff = answers["value"] >= STIFF
+    found["coverage stiff"], found["coverage cool"] = covered[stiff].mean(), covered[cool].mean()
     found["mean width"] = (answers["high"] - answers["low"]).mean()
     return {name: round(float(value), 4) for name, value in found.items()}
 

@@ -43,6 +43,13 @@ def test_nine_of_ten_measurements_fall_in_the_interval(scores):
 
 
 @pytest.mark.slow
+def test_the_interval_holds_for_stiff_melts_and_at_low_fire_too(scores):
+    """Seen 0.86 to 0.89; one width for all melts held 0.71 of those at 10^4 to 10^6 Pa.s."""
+    assert scores["coverage stiff"] >= 0.82
+    assert scores["coverage cool"] >= 0.84
+
+
+@pytest.mark.slow
 def test_nine_of_ten_measured_differences_fall_in_the_interval_of_a_difference(held_out):
     coverage = fitting.difference_coverage(held_out)
     assert all(0.85 <= share <= 0.95 for share in coverage.values()), coverage

@@ -20,6 +20,9 @@ HIGHEST_T0_K = 750.0
 LOWEST_B_K = 1500.0
 """Bounds on T0 and B, beyond every measured glass: viscosity falls with heat for any glaze."""
 
+STIFF_FROM, STIFF_AT_MOST = 3.5, 2.5
+"""Log10 viscosity [Pa.s] from which a melt is less sure, and the log units that count at most."""
+
 WORDS = ((4.0, "stiff"), (3.0, "healing"), (2.25, "fluid"), (float("-inf"), "runny"))
 """Lowest log10 viscosity [Pa.s] of each word."""
 
@@ -89,12 +92,20 @@ def log10_viscosity(
 
 
 def width_parts(
-    glass: Glass, temperature_c: Any, centre: Mapping[str, float], spread: Mapping[str, float]
+    glass: Glass,
+    temperature_c: Any,
+    value: Any,
+    centre: Mapping[str, float],
+    spread: Mapping[str, float],
 ) -> dict[str, Any]:
-    """What widens the interval: as for every property, and heat outside 900-1350 C."""
+    """What widens the interval: as for every property, a stiff melt, heat outside 900-1350 C.
+
+    A stiff melt is less sure, because near T0 a small error of T0 is a large one of viscosity.
+    """
     beyond = glass.numbers.maximum
     return {
         **shared_width_parts(glass, centre, spread),
+        "stiff": glass.numbers.minimum(STIFF_AT_MOST, beyond(0.0, value - STIFF_FROM)),
         "cold": beyond(0.0, 900.0 - temperature_c) / 100,
         "hot": beyond(0.0, temperature_c - 1350.0) / 100,
     }
@@ -105,7 +116,8 @@ def by_coefficients(
 ) -> Any:
     """The estimate from a checked composition and a set of coefficients."""
     value = log10_viscosity(glass, temperature_c, coefficients)
-    parts = width_parts(glass, temperature_c, coefficients["centre"], coefficients["spread"])
+    centre, spread = coefficients["centre"], coefficients["spread"]
+    parts = width_parts(glass, temperature_c, value, centre, spread)
     low = value - width(parts, coefficients["low"])
     high = value + width(parts, coefficients["high"])
     return as_answer(glass, value, low, high, UNIT)
