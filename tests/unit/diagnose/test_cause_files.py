@@ -6,6 +6,7 @@ from diagnose.measures_names import COLOURS
 from diagnose.rules import SETTINGS, has_rules, load
 from diagnose.view import COLOUR_ROLES
 from diagnose.vocabulary import clue_said, how_to_get, measure_words
+from tests.unit.diagnose.many import check_each
 from tiles.chemistry.cones import BAND_LIMITS
 from tiles.records import words
 from tiles.records.clues import clues
@@ -63,8 +64,21 @@ def causes():
     return [(defect, cause) for defect in WITH_RULES for cause in load(defect).causes]
 
 
+def causes_of(defect):
+    return [(f"{defect}/{cause.name}", cause) for cause in load(defect).causes]
+
+
+def signs_of(defect):
+    """Every sign with a name that leads to it: defect/cause, place in its file, measure."""
+    return [
+        (f"{name}, sign {number} ({sign.measure})", sign)
+        for name, cause in causes_of(defect)
+        for number, sign in enumerate(cause.signs, start=1)
+    ]
+
+
 def signs():
-    return [(f"{d}/{c.name}", sign) for d, c in causes() for sign in c.signs]
+    return [sign for _, cause in causes() for sign in cause.signs]
 
 
 def test_the_four_first_defects_have_at_least_five_causes_each():
@@ -84,8 +98,12 @@ def test_a_file_names_a_defect_of_the_list_and_its_priors_add_up_to_100(defect):
     assert len(set(names)) == len(names)
 
 
-@pytest.mark.parametrize(("defect", "cause"), causes(), ids=lambda v: getattr(v, "name", v))
-def test_a_cause_says_all_a_reader_needs(defect, cause):
+@pytest.mark.parametrize("defect", WITH_RULES)
+def test_a_cause_says_all_a_reader_needs(defect):
+    check_each(causes_of(defect), says_all_a_reader_needs)
+
+
+def says_all_a_reader_needs(cause):
     assert set(cause.prior) == set(SETTINGS)
     assert cause.title[0].islower() or cause.title[0].isdigit()
     assert not cause.title.endswith(".")
@@ -106,8 +124,12 @@ def test_most_fixes_give_an_amount():
     assert len(with_number) >= 0.75 * len(texts)
 
 
-@pytest.mark.parametrize(("where", "sign"), signs(), ids=lambda v: getattr(v, "measure", v))
-def test_a_sign_uses_known_measures_and_a_sound_ramp(where, sign):
+@pytest.mark.parametrize("defect", WITH_RULES)
+def test_a_sign_uses_known_measures_and_a_sound_ramp(defect):
+    check_each(signs_of(defect), uses_known_measures_and_a_sound_ramp)
+
+
+def uses_known_measures_and_a_sound_ramp(sign):
     assert sign.measure in measure_words() or sign.measure in clues()
     for name in (*sign.against_unless, *(key.removeprefix("not_") for key in sign.only)):
         assert name in measure_words() or name in clues() or name == "setting"
@@ -130,8 +152,12 @@ def test_a_sign_uses_known_measures_and_a_sound_ramp(where, sign):
         assert apart == 0 or (apart > 0) == rising, "a value would speak for and against at once"
 
 
-@pytest.mark.parametrize(("where", "sign"), signs(), ids=lambda v: getattr(v, "measure", v))
-def test_a_sign_waits_only_for_words_its_measure_can_have(where, sign):
+@pytest.mark.parametrize("defect", WITH_RULES)
+def test_a_sign_waits_only_for_words_its_measure_can_have(defect):
+    check_each(signs_of(defect), waits_only_for_words_its_measure_can_have)
+
+
+def waits_only_for_words_its_measure_can_have(sign):
     tests = [(sign.measure, (*sign.counts_if, *sign.against_if))]
     tests += [(key.removeprefix("not_"), value) for key, value in sign.only.items()]
     for name, used in tests:
@@ -142,8 +168,12 @@ def test_a_sign_waits_only_for_words_its_measure_can_have(where, sign):
             assert set(used) <= set(FREE_TEXT[name])
 
 
-@pytest.mark.parametrize(("where", "sign"), signs(), ids=lambda v: getattr(v, "measure", v))
-def test_a_figure_said_to_be_read_names_its_page(where, sign):
+@pytest.mark.parametrize("defect", WITH_RULES)
+def test_a_figure_said_to_be_read_names_its_page(defect):
+    check_each(signs_of(defect), names_its_page_if_read)
+
+
+def names_its_page_if_read(sign):
     if sign.tag in ("read", "memory"):
         assert sign.source != "common practice"
     if sign.tag == "memory":
@@ -151,8 +181,11 @@ def test_a_figure_said_to_be_read_names_its_page(where, sign):
     assert (sign.tag != "read") or "(memory)" not in sign.source or ";" in sign.source
 
 
-@pytest.mark.parametrize("name", list(clues()))
-def test_a_clue_has_a_question_and_both_statements(name):
+def test_a_clue_has_a_question_and_both_statements():
+    check_each([(name, name) for name in clues()], asks_and_states_both)
+
+
+def asks_and_states_both(name):
     clue = clues()[name]
     assert clue.question.endswith("?")
     assert clue.about in ("tile", "area")
@@ -167,12 +200,12 @@ def test_the_clue_list_and_the_measure_list_share_no_name():
 
 
 def test_every_clue_is_used_by_some_sign():
-    assert set(clues()) - {sign.measure for _, sign in signs()} == set()
+    assert set(clues()) - {sign.measure for sign in signs()} == set()
 
 
 def test_every_measure_is_used_by_some_sign_or_condition():
-    used = {sign.measure for _, sign in signs()}
-    for _, sign in signs():
+    used = {sign.measure for sign in signs()}
+    for sign in signs():
         used |= {key.removeprefix("not_") for key in sign.only} | set(sign.against_unless)
     # The cone reached is compared with label, target and body, never used by itself.
     assert set(measure_words()) - used == {"cone_reached"}

@@ -8,6 +8,7 @@ from diagnose.measures import Measure, measures
 from diagnose.report import is_enough, why
 from diagnose.rules import load, weigh
 from diagnose.wording import fixes
+from tests.unit.diagnose.many import check_each
 from tiles.records import words
 from tiles.records.forms import TileRecord
 
@@ -110,11 +111,16 @@ def test_a_raw_umber_wash_is_expected_to_be_dusty_at_low_fire_and_not_at_mid_ran
     assert firsts == {"low_fire": "wash_matures_hotter", "mid_range": "wash_without_flux"}
 
 
-ALL_CAUSES = [(defect, cause) for defect in words.DEFECTS for cause in load(defect).causes]
+def causes_of(defect):
+    return [(f"{defect}/{cause.name}", cause) for cause in load(defect).causes]
 
 
-@pytest.mark.parametrize(("defect", "cause"), ALL_CAUSES, ids=lambda v: getattr(v, "name", v))
-def test_no_fix_for_a_jar_changes_its_recipe(defect, cause):
+@pytest.mark.parametrize("defect", words.DEFECTS)
+def test_no_fix_for_a_jar_changes_its_recipe(defect):
+    check_each(causes_of(defect), keeps_the_recipe_of_a_jar)
+
+
+def keeps_the_recipe_of_a_jar(cause):
     known = {"glaze_kind": Measure("glaze_kind", "jar", "", "from a jar")}
     for setting in KINDS_OF_FIRING:
         for fix in fixes(cause.fixes, known, setting):
@@ -122,14 +128,22 @@ def test_no_fix_for_a_jar_changes_its_recipe(defect, cause):
         assert fixes(cause.fixes, known, setting), "nothing is left that its user can do"
 
 
-@pytest.mark.parametrize("method", ["brush", "dip", "pour", "spray"])
-@pytest.mark.parametrize(("defect", "cause"), ALL_CAUSES, ids=lambda v: getattr(v, "name", v))
-def test_every_way_of_glazing_is_left_a_fix(defect, cause, method):
-    known = {"method": Measure("method", method, "", method)}
-    assert fixes(cause.fixes, known, "low_fire")
+@pytest.mark.parametrize("defect", words.DEFECTS)
+def test_every_way_of_glazing_is_left_a_fix(defect):
+    check_each(causes_of(defect), leaves_every_way_of_glazing_a_fix)
 
 
-@pytest.mark.parametrize(("defect", "cause"), ALL_CAUSES, ids=lambda v: getattr(v, "name", v))
-def test_nothing_is_called_food_safe(defect, cause):
+def leaves_every_way_of_glazing_a_fix(cause):
+    for method in ("brush", "dip", "pour", "spray"):
+        known = {"method": Measure("method", method, "", method)}
+        assert fixes(cause.fixes, known, "low_fire"), method
+
+
+@pytest.mark.parametrize("defect", words.DEFECTS)
+def test_nothing_is_called_food_safe(defect):
+    check_each(causes_of(defect), is_not_called_food_safe)
+
+
+def is_not_called_food_safe(cause):
     texts = (*cause.fixes, *cause.confirm, *cause.cautions, cause.mechanism)
     assert not any(re.search(r"food[- ]safe", text.casefold()) for text in texts)
