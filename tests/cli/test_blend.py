@@ -111,6 +111,60 @@ def test_a_blend_that_is_understood_has_no_column_for_it(tiles, sample):
     assert "not understood" not in ran.out + ran.err
 
 
+CLEAR = ("--line", "soda feldspar=70", "--line", "whiting=30")
+
+
+def a_blue_line(tiles, *labels):
+    tiles("recipe", "add", "E0", *CLEAR, *labels[:2])
+    tiles("recipe", "add", "E1", *CLEAR, "--extra", "cobalt oxide=0.25", *labels[2:])
+    return ("line", "E0", "E1", "--steps", 10)
+
+
+def test_a_trace_of_colourant_is_weighed_in_three_figures_and_its_scale_told(tiles, fresh):
+    ask = a_blue_line(tiles)
+    ran = tiles("blend", *ask)
+    cobalt = [line.split()[-1] for line in ran.out.split("dry of each:")[1].splitlines()[3:]]
+    # By hand: 0.25 parts in 100.25, a tenth of it more each time.
+    assert cobalt[1:4] == ["0.0249", "0.0499", "0.0748"]
+    assert len(set(cobalt)) == 11
+    assert "cobalt oxide comes in amounts or steps of 0.0249 g" in ran.err
+    assert "--batch-g 3000" in ran.err
+    assert "stock" in ran.err
+    sheet = tiles("blend", *ask, "--csv")
+    assert "cobalt oxide 0.0249" in sheet.out
+    assert "scale" not in tiles("blend", *ask, "--batch-g", 3000).err
+
+
+def test_cautions_and_the_line_on_food_come_in_every_form(tiles, fresh):
+    ask = a_blue_line(tiles)
+    for form in ((), ("--csv",)):
+        ran = tiles("blend", *ask, *form)
+        assert "free silica dust, cobalt" in ran.err or "cobalt, free silica dust" in ran.err
+        assert "never shows that a glaze is safe for food" in ran.err
+        assert "Caution" not in ran.out
+    rows = blended(tiles, *ask)
+    hazards = [{each["hazard"] for each in row["cautions"]} for row in rows]
+    assert hazards[0] == {"free silica dust"}
+    assert hazards[1] == {"free silica dust", "cobalt"}
+    assert all("safe for food" in row["reminder"] for row in rows)
+
+
+def test_raw_silica_is_warned_of_though_own_sheets_stand_for_it(tiles, fresh):
+    tiles("recipe", "add", "S", "--line", "whiting=50", "--line", "silica=50")
+    tiles("material", "add", "flint", "--oxide", "SiO2=99.5", "--loi", 0.3)
+    assert "free silica dust (silica)" in tiles("recipe", "show", "S").out
+    tiles("recipe", "add", "T", "--line", "whiting=100")
+    assert "free silica dust" in tiles("blend", "line", "S", "T").err
+
+
+def test_labels_for_different_cones_are_pointed_out(tiles, fresh):
+    ask = a_blue_line(tiles, "--cones", "06-04", "--cones", "4-6")
+    told = tiles("blend", *ask).err
+    assert "melt at cone 05 for all of them" in told
+    assert "E0 version 1 05, E1 version 1 5" in told
+    assert "labels" not in tiles("blend", *ask, "--cone", "5").err
+
+
 def test_own_analyses_are_used_in_the_mixtures(tiles, fresh):
     sheet = ["--oxide", "SiO2=60", "--oxide", "Na2O=40"]
     tiles("material", "add", "shed glass", *sheet)
@@ -143,10 +197,10 @@ def test_a_line_blend_is_drawn_as_png_and_svg_with_readable_labels(tiles, sample
         ((*CLEARS, "--coats", "3"), "without --plan"),
         ((*CLEARS, "--steps", "0"), "steps 0"),
         ((*CLEARS, "--batch-g", "-1"), "cannot be right"),
-        ((*CLEARS, "--batch-g", "nan"), "mass_g is not a number: nan"),
+        ((*CLEARS, "--batch-g", "nan"), "--batch-g is not a number: nan"),
         ((CLEARS[0], CLEARS[0]), "Two corners"),
         ((CLEARS[0], "pond green"), "is a jar"),
-        ((CLEARS[0], "nothing such"), "tiles glaze"),
+        ((CLEARS[0], "nothing such"), "tiles recipe"),
         ((*CLEARS, "--body", "red earthnware"), "red earthenware"),
         ((*CLEARS, "--cone", "1060"), "looks like a temperature"),
         ((*CLEARS, *ON_RED, "--plan", "--first-mark", "blend"), "does not end in a number"),

@@ -99,3 +99,41 @@ def test_cautions_of_either_recipe_and_the_line_on_food_are_shown(tiles, fresh):
     text = " ".join(tiles("recipe", "compare", "blue@1", "blue@2").out.split())
     assert "caution barium" in text
     assert "never shows that a glaze is safe for food" in text
+
+
+BASE = ("--line", "soda feldspar=70", "--line", "whiting=30")
+
+
+def test_a_material_that_goes_from_the_base_to_the_additions_is_told(tiles, fresh):
+    tiles("recipe", "add", "T", *BASE, "--line", "tin oxide=4")
+    tiles("recipe", "add", "T", *BASE, "--extra", "tin oxide=4")
+    assert (
+        "tin oxide: from the base to the addition" in tiles("recipe", "compare", "T@1", "T@2").out
+    )
+    found = compared(tiles, "T@1", "T@2")
+    assert (found["parts"], found["moved"]) == ({}, {"tin oxide": ["base", "addition"]})
+
+
+def test_what_cannot_be_told_is_said_with_its_reason(tiles, fresh):
+    tiles("recipe", "add", "clear", *BASE)
+    tiles("recipe", "add", "tin only", "--extra", "tin oxide=4")
+    out = tiles("recipe", "compare", "clear", "tin only", "--cone", "6").out
+    assert "tin only version 1: " in out.split("cannot tell")[1]
+
+
+def test_json_carries_the_cautions_of_both_and_the_line_on_food(tiles, fresh):
+    tiles("recipe", "add", "T", *BASE)
+    tiles("recipe", "add", "T", *BASE, "--extra", "copper oxide=4")
+    found = compared(tiles, "T@1", "T@2")
+    hazards = [{each["hazard"] for each in side} for side in found["cautions"]]
+    assert hazards == [{"free silica dust"}, {"free silica dust", "copper"}]
+    assert "safe for food" in found["reminder"]
+
+
+def test_labels_for_different_cones_are_pointed_out_and_times_are_plain_figures(tiles, fresh):
+    tiles("recipe", "add", "low", *BASE, "--line", "soda borate frit=300", "--cones", "06-04")
+    tiles("recipe", "add", "mid", *BASE, "--cones", "4-6")
+    text = " ".join(tiles("recipe", "compare", "low", "mid").out.split())
+    assert "the labels mean different cones (low version 1 05, mid version 1 5)" in text
+    assert "At cone 05" in text
+    assert "e+0" not in text

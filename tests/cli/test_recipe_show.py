@@ -114,6 +114,20 @@ def test_a_batch_is_weighed_out_to_the_gram_asked_for(tiles, sample):
     assert "soda feldspar 720" in tiles("recipe", "show", "oat matt", "--batch-g", 2040).out
 
 
+def test_a_trace_is_never_weighed_out_as_nothing(tiles, fresh):
+    add(tiles, "blue", extras=["cobalt oxide=0.25"], soda_feldspar=70, whiting=30)
+    shows = {}
+    for grams in (100, 2000, 1000000):
+        shows[grams] = " ".join(tiles("recipe", "show", "blue", "--batch-g", grams).out.split())
+    # By hand: 0.25 parts in 100.25.
+    assert "cobalt oxide 0.249 g" in shows[100]
+    assert "cobalt oxide 4.99 g" in shows[2000]
+    assert "1000000 g dry" in shows[1000000]
+    few = " ".join(tiles("recipe", "show", "blue", "--batch-g", 10).out.split())
+    assert "0.0249 g" in few
+    assert "--batch-g 300," in few
+
+
 def test_what_is_not_understood_is_a_share_and_never_zero(tiles, fresh):
     add(tiles, "half", soda_feldspar=30, whiting=20, shed_glass=50)
     found = shown(tiles, "half", "--cone", "05")
@@ -222,6 +236,9 @@ def test_it_fits_one_screen(tiles, sample, monkeypatch):
         (["pond green"], "is a jar"),
         (["house clear", "--cone", "1060"], "looks like a temperature"),
         (["house clear", "--batch-g", "-5"], "cannot be right"),
+        (["house clear", "--batch-g", "0"], "--batch-g 0 cannot be right"),
+        (["house clear@1", "--version", "2"], "is version 1, --version says 2"),
+        (["nothing such"], "tiles recipe add"),
     ],
 )
 def test_bad_questions_are_one_line(tiles, sample, arguments, told):

@@ -6,6 +6,7 @@ from tiles.cli import common, entry
 from tiles.cli.blend_points import Wanted
 from tiles.cli.plan import free_marks
 from tiles.cli.recipe_show import OnRecord
+from tiles.cli.weighing import decimals
 
 
 def put_on_record(
@@ -66,7 +67,10 @@ def _layer(mix, corners: list[OnRecord], titles: list[str]) -> dict:
     }
     if all(each.label == corners[0].label for each in corners):
         glaze |= corners[0].label
-    lines = [{"material": name, "parts": round(amount, 3)} for name, amount in mix.recipe.items()]
+    lines = [
+        {"material": name, "parts": round(amount, max(3, decimals(amount)))}
+        for name, amount in mix.recipe.items()
+    ]
     return {"glaze": glaze, "recipe": {"lines": lines, "note": f"blend: {mix.title}"}}
 
 

@@ -5,8 +5,9 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from tiles.cli import common, figures, output
-from tiles.cli.recipe_show import OnRecord, fetch
+from tiles.cli.recipe_show import OnRecord, fetch, shared_cone
 from tiles.cli.recipe_text import ranged, share
+from tiles.cli.weighing import check_batch, decimals, spoken_g, too_little
 from tiles.errors import InvalidValue
 
 
@@ -27,6 +28,7 @@ class Wanted:
 
     def check(self) -> None:
         """Raise for options that do not go together."""
+        check_batch(self.batch_g)
         if self.plan and self.body is None:
             raise InvalidValue("--plan without a clay body.", "--body NAME.", field="body")
         if not self.plan and (self.coats or self.bisque_cone or self.first_mark):
@@ -51,7 +53,7 @@ def answer(names: list[str], mix: Callable, wanted: Wanted, *, as_json: bool, as
         own = own_materials(session)
     titles = _titles(corners)
     mixes = mix([(title, _parts(each)) for title, each in zip(titles, corners, strict=True)], own)
-    cone = next((each.cone for each in corners if each.cone), None)
+    cone, differ = shared_cone(corners, wanted.cone)
     rows = [_row(each, own, cone, wanted.batch_g, body) for each in mixes]
     if wanted.plot:
         from tiles.cli.plots import line_blend
@@ -64,6 +66,8 @@ def answer(names: list[str], mix: Callable, wanted: Wanted, *, as_json: bool, as
         marks = put_on_record(mixes, corners, titles, wanted)
         rows = [row | {"mark": mark} for row, mark in zip(rows, marks, strict=True)]
     _print(rows, corners, cone, wanted, as_json=as_json, as_csv=as_csv)
+    if differ and not as_json:
+        common.talk(f"Note: melt at cone {cone} for all of them: {differ}")
 
 
 def _body(session, name: str | None) -> tuple[str, float | None] | None:
@@ -90,6 +94,7 @@ def _parts(corner: OnRecord) -> list[tuple[str, float]]:
 
 def _row(mix, own: tuple, cone: str | None, batch_g: float, body) -> dict:
     from tiles.chemistry.formula import analyse
+    from tiles.chemistry.hazards import REMINDER, screen_recipe
 
     found = figures.of_composition(analyse(mix.recipe, own=own), cone)
     kept = ("seger", "expansion", "melt", "surface_tension", "not_understood_pct", "cannot_tell")
@@ -106,18 +111,21 @@ def _row(mix, own: tuple, cone: str | None, batch_g: float, body) -> dict:
         "not_understood": list(found["suggestions"]),
         "body": body[0] if body else None,
         "margin": beside,
+        "cautions": [vars(each) for each in screen_recipe(mix.recipe, own=own)],
+        "reminder": REMINDER,
     }
 
 
 def _print(rows, corners, cone, wanted: Wanted, *, as_json: bool, as_csv: bool) -> None:
     if as_json or as_csv:
-        rows = [_flat(row) for row in rows] if as_csv else rows
-        output.rows(rows, {}, as_json=as_json, as_csv=as_csv, empty="")
-        return
-    _print_figures(rows, cone)
-    print(f"\nTo weigh [g], {wanted.batch_g:g} g dry of each:")
-    _print_weights(rows)
-    _tell(rows, corners, cone)
+        shown = [_flat(row) for row in rows] if as_csv else rows
+        output.rows(shown, {}, as_json=as_json, as_csv=as_csv, empty="")
+    else:
+        _print_figures(rows, cone)
+        print(f"\nTo weigh [g], {spoken_g(wanted.batch_g)} g dry of each:")
+        _print_weights(rows)
+    if not as_json:
+        _tell(rows, corners, cone, wanted.batch_g)
 
 
 def _print_figures(rows: list[dict], cone: str | None) -> None:
@@ -167,10 +175,10 @@ def _print_weights(rows: list[dict]) -> None:
 
 
 def _grams(value: float | None) -> str | None:
-    return None if value is None else f"{value:.1f}"
+    return None if value is None else f"{value:.{decimals(value)}f}"
 
 
-def _tell(rows, corners: list[OnRecord], cone: str | None) -> None:
+def _tell(rows, corners: list[OnRecord], cone: str | None, batch_g: float) -> None:
     """What must be known before the figures are used, each thing once."""
     from tiles.chemistry.hazards import REMINDER
 
@@ -186,6 +194,8 @@ def _tell(rows, corners: list[OnRecord], cone: str | None) -> None:
         common.talk(f"But (some of them): {remark}.")
     for reason in dict.fromkeys(reason for row in rows for reason in row["cannot_tell"]):
         common.talk(f"Cannot tell: {reason}")
+    for line in too_little([row["weights_g"] for row in rows], batch_g):
+        common.talk(f"Note: {line}")
     if cone is None:
         common.talk("No cone on the labels: add --cone 05 for the melt.")
     common.talk("Ranges hold nine in ten; neighbours differ more surely than each is known.")
@@ -198,6 +208,7 @@ def _tell(rows, corners: list[OnRecord], cone: str | None) -> None:
 def _flat(row: dict) -> dict:
     """One row of a spreadsheet: a column for each figure and each material."""
     expansion, melt, margin = (row[key] or {} for key in ("expansion", "melt", "margin"))
+    weights = row["weights_g"]
     return {
         "number": row["number"],
         "mark": row.get("mark"),
@@ -213,5 +224,7 @@ def _flat(row: dict) -> dict:
         "log10_viscosity_high": melt.get("high"),
         "not_understood_pct": row["not_understood_pct"],
         "not_understood": ", ".join(row["not_understood"]),
-        "weights_g": {name: round(grams, 2) for name, grams in row["weights_g"].items()},
+        "weights_g": {
+            name: round(grams, max(2, decimals(grams))) for name, grams in weights.items()
+        },
     }

@@ -5,7 +5,7 @@ from typing import Annotated
 import typer
 
 from tiles.cli import common, figures, output
-from tiles.cli.recipe_show import Cone, OnRecord, fetch, measured_bodies
+from tiles.cli.recipe_show import Cone, OnRecord, fetch, measured_bodies, shared_cone
 from tiles.cli.recipe_text import NO_GLASS, labelled, ranged, share, spoken_parts
 from tiles.errors import OutOfRange
 
@@ -39,8 +39,9 @@ def compare(
 def differences(one: OnRecord, other: OnRecord, cone: str | None) -> dict:
     """What differs, ready for JSON; pairs are (before, after)."""
     from tiles.chemistry import formula
+    from tiles.chemistry.hazards import REMINDER
 
-    shared = other.cone or one.cone
+    shared, differ = shared_cone([one, other], cone)
     both = [figures.of_composition(each.made_of, shared) for each in (one, other)]
     try:
         change = formula.compare(one.made_of, other.made_of)
@@ -50,7 +51,9 @@ def differences(one: OnRecord, other: OnRecord, cone: str | None) -> dict:
         parts, unity = _parts(one, other), {}
     return {
         "cone": shared,
+        "labels_differ": differ,
         "parts": parts,
+        "moved": _moved(one, other),
         "unity": unity,
         "silica_to_alumina": [each["silica_to_alumina"] for each in both],
         "loss_on_ignition_pct": [each["loss_on_ignition_pct"] for each in both],
@@ -60,6 +63,8 @@ def differences(one: OnRecord, other: OnRecord, cone: str | None) -> dict:
         "expansion": [each["expansion"] for each in both],
         "melt": [each["melt"] for each in both],
         **_estimated(both),
+        "cautions": [[vars(caution) for caution in each.cautions] for each in (one, other)],
+        "reminder": REMINDER,
     }
 
 
@@ -68,6 +73,19 @@ def _parts(one: OnRecord, other: OnRecord) -> dict:
     names = pair[0] | pair[1]
     found = {name: tuple(each.get(name, 0.0) for each in pair) for name in names}
     return {name: parts for name, parts in found.items() if parts[0] != parts[1]}
+
+
+def _moved(one: OnRecord, other: OnRecord) -> dict:
+    """Materials that went from the base to the additions, or back."""
+    before, after = (
+        {line.title: "addition" if line.is_extra else "base" for line in each.made_of.lines}
+        for each in (one, other)
+    )
+    return {
+        name: (before[name], after[name])
+        for name in before.keys() & after.keys()
+        if before[name] != after[name]
+    }
 
 
 def _estimated(both: list[dict]) -> dict:
@@ -86,14 +104,19 @@ def _estimated(both: list[dict]) -> dict:
 
 
 def _lines(one: OnRecord, other: OnRecord, values: dict) -> list[str]:
-    if not values["parts"]:
+    if not values["parts"] and not values["moved"]:
         return [f"{one.title} and {other.title} have the same parts."]
     lines = [
         labelled("before", f"{one.title}: {spoken_parts(one.recipe)}"),
         labelled("after", f"{other.title}: {spoken_parts(other.recipe)}"),
         *_pairs("parts", values["parts"], "g"),
+        *(
+            labelled("moved", f"{name}: from the {was} to the {now}")
+            for name, (was, now) in values["moved"].items()
+        ),
         *_pairs("Seger", values["unity"], ".2f"),
         *_not_understood(values),
+        *_cannot_tell(one, other, values),
         *_both("expansion", values["expansion"], values["expansion_difference"], "ppm/K"),
         *_expansion_meaning(values),
         *_both("melt", values["melt"], values["melt_difference"], "log10 Pa.s"),
@@ -134,6 +157,14 @@ def _not_understood(values: dict) -> list[str]:
     return [labelled("WARNING", f"{told} are not understood; figures are of the rest only.")]
 
 
+def _cannot_tell(one: OnRecord, other: OnRecord, values: dict) -> list[str]:
+    return [
+        labelled("cannot tell", f"{each.title}: {reason}")
+        for each, reasons in zip((one, other), values["cannot_tell"], strict=True)
+        for reason in reasons
+    ]
+
+
 def _both(label: str, answers: list, difference: dict | None, unit: str) -> list[str]:
     if difference is None:
         return []
@@ -169,8 +200,16 @@ def _melt_meaning(values: dict) -> list[str]:
         return []
     words = " -> ".join(each["word"] for each in values["melt"])
     at = f"At cone {values['cone']}: {words}."
+    if values["labels_differ"]:
+        at = f"Note: {values['labels_differ']} {at}"
     if found["low"] <= 0 <= found["high"]:
         return [labelled("", f"{at} Which of the two is more fluid cannot be told.")]
     least, times, most = sorted(10 ** abs(found[key]) for key in ("low", "value", "high"))
     side = "more fluid" if found["value"] < 0 else "stiffer"
-    return [labelled("", f"{at} About {times:.2g} times ({least:.2g} to {most:.2g}) {side}.")]
+    return [labelled("", f"{at} {_times(times, least, most)} {side}.")]
+
+
+def _times(times: float, least: float, most: float) -> str:
+    """How many times, in plain figures of which two are known."""
+    value, low, high = (f"{float(f'{each:.2g}'):.10g}" for each in (times, least, most))
+    return f"About {value} times ({low} to {high})"

@@ -7,6 +7,8 @@ import typer
 
 from tiles.cli import common, figures, output
 from tiles.cli.recipe_text import card
+from tiles.cli.weighing import check_batch
+from tiles.errors import InvalidValue, UnknownName
 
 Cone = Annotated[
     str | None, typer.Option(help="Tell the melt at this cone; default: middle of the label's.")
@@ -64,8 +66,12 @@ def fetch(session, name: str, version: int | None, cone: str | None) -> OnRecord
     from tiles.records import models, store
     from tiles.records.analyses import composition, find_recipe, own_materials, recipe_inputs
 
-    name, named = split_version(name)
-    recipe = find_recipe(session, name, version if version is not None else named)
+    name, version = _one_version(name, version)
+    try:
+        recipe = find_recipe(session, name, version)
+    except UnknownName as error:
+        error.hint = error.hint.replace("tiles glaze", "tiles recipe")
+        raise
     glaze = store.find(session, models.Glaze, name)
     own = own_materials(session)
     base, extras = recipe_inputs(recipe)
@@ -85,6 +91,28 @@ def split_version(text: str) -> tuple[str, int | None]:
     """``house clear@1`` as the name and the version."""
     name, sign, version = text.rpartition("@")
     return (name.strip(), int(version)) if sign and version.isdigit() else (text, None)
+
+
+def _one_version(text: str, version: int | None) -> tuple[str, int | None]:
+    name, named = split_version(text)
+    if named is not None and version not in (None, named):
+        raise InvalidValue(
+            f"{text!r} is version {named}, --version says {version}.",
+            "one of the two.",
+            field="version",
+            value=version,
+        )
+    return name, named if version is None else version
+
+
+def shared_cone(records: list[OnRecord], asked: str | None) -> tuple[str | None, str | None]:
+    """The one cone to tell several recipes at, and a line to say where their labels differ."""
+    cones = {each.title: each.cone for each in records if each.cone}
+    cone = next(iter(cones.values()), None)
+    if asked or len(set(cones.values())) < 2:
+        return cone, None
+    told = ", ".join(f"{title} {each}" for title, each in cones.items())
+    return cone, f"the labels mean different cones ({told}); --cone for another than {cone}."
 
 
 def _label_cone(low: str | None, high: str | None) -> str | None:
@@ -141,7 +169,7 @@ def weigh(recipe, batch_g: float | None) -> dict[str, float] | None:
     if batch_g is None:
         return None
     base, extras = recipe_inputs(recipe)
-    return weigh_out(base, batch_g, extras=extras)
+    return weigh_out(base, check_batch(batch_g), extras=extras)
 
 
 def _as_json(found: OnRecord, values: dict) -> dict:

@@ -4,6 +4,7 @@ import shutil
 import textwrap
 
 from tiles.cli.figures import USUAL_MARGIN_PPM
+from tiles.cli.weighing import spoken_g, too_little
 
 LABEL = 11
 NO_GLASS = ("slip", "wash", "stain", "underglaze")
@@ -73,8 +74,11 @@ def _head(found) -> list[str]:
 def _batch(weights: dict | None, batch_g: float | None) -> list[str]:
     if weights is None:
         return []
-    told = ", ".join(f"{name} {round(grams, 1):g}" for name, grams in weights.items())
-    return [labelled("batch", f"{batch_g:g} g dry: {told} g")]
+    told = ", ".join(f"{name} {spoken_g(grams)}" for name, grams in weights.items())
+    return [
+        labelled("batch", f"{spoken_g(batch_g)} g dry: {told} g"),
+        *(labelled("", text) for text in too_little([weights], batch_g)),
+    ]
 
 
 def _understood(found, values: dict) -> list[str]:
