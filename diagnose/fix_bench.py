@@ -5,6 +5,7 @@ from dataclasses import dataclass, field
 from functools import cached_property
 from typing import TYPE_CHECKING
 
+from diagnose.fix_ranges import span, within_both
 from diagnose.fix_shapes import Change
 from tiles.chemistry.cones import step
 
@@ -49,19 +50,11 @@ class Bench:
     @cached_property
     def label(self) -> tuple[str, str] | None:
         """Cooler and hotter end of what the label of the top glaze allows, None without one."""
-        glaze = self.top.glaze if self.top else None
-        if glaze is None or not (glaze.cone_low or glaze.cone_high):
-            return None
-        return (glaze.cone_low or glaze.cone_high, glaze.cone_high or glaze.cone_low)
+        return span(self.top.glaze if self.top else None)
 
-    def within_label(self, cone: str) -> str:
-        """The cone, or the nearer end of the label where it lies outside."""
-        if self.label is None:
-            return cone
-        low, high = self.label
-        if step(cone) < step(low):
-            return low
-        return high if step(cone) > step(high) else cone
+    def within_both(self, cone: str) -> str | None:
+        """The cone nearest to it that label and clay stand, None where there is none."""
+        return within_both(self.record.body, self.top.glaze if self.top else None, cone)
 
     def within_body(self, cone: str) -> str:
         """The cone, or the hotter end of what the body stands."""

@@ -129,7 +129,8 @@ class Answer:
     """The fixes for one defect: the causes in order and the tiles that prove them.
 
     ``first_trial`` names the tile to fire first where the record does not tell the cause, and
-    ``first_serves`` the causes it would speak for, counted from 1.
+    ``first_serves`` the causes it would speak for, counted from 1. ``stop`` says why no tile like
+    this one is planned: glaze and clay have no firing in common.
     """
 
     defect: str
@@ -139,6 +140,7 @@ class Answer:
     trials: list[Trial]
     first_trial: str | None = None
     first_serves: list[int] = field(default_factory=list)
+    stop: str = ""
 
     def as_dict(self) -> dict:
         """Plain values for JSON, the keys being the fields of the classes in this file."""

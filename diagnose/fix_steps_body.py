@@ -1,6 +1,7 @@
 """Steps on the clay: the bisque, another body, glaze on bisque instead of raw clay."""
 
 from diagnose.fix_bench import Bench, Step
+from diagnose.fix_ranges import is_too_hot, span, suits
 from diagnose.fix_shapes import Change
 from diagnose.measures_body import bisque_cone
 from tiles.chemistry.cones import in_range, steps_between
@@ -84,7 +85,9 @@ def other_body(bench: Bench) -> Step | None:
     others = [
         each
         for each in bench.bodies
-        if each.name.casefold() != body.name.casefold() and _stands(each, cone)
+        if each.name.casefold() != body.name.casefold()
+        and _stands(each, cone)
+        and suits(each, bench.top.glaze if bench.top else None)
     ]
     if not others:
         return None
@@ -98,10 +101,10 @@ def other_body(bench: Bench) -> Step | None:
 
 
 def _stands(body, cone: str | None) -> bool:
-    if cone is None or not (body.cone_low or body.cone_high):
+    if cone is None:
         return True
-    low, high = body.cone_low or body.cone_high, body.cone_high or body.cone_low
-    return in_range(cone, low, high)
+    known = span(body)
+    return in_range(cone, *known) if known else not is_too_hot(body, cone)
 
 
 def _promise(bench: Bench, body) -> tuple:

@@ -1,8 +1,9 @@
 """Steps at the kiln: cone within the label, hold, rate, cooling."""
 
 from diagnose.fix_bench import Bench, Step
+from diagnose.fix_ranges import span, spoken_range
 from diagnose.fix_shapes import Change
-from tiles.chemistry.cones import cone_at, step, steps_between
+from tiles.chemistry.cones import band, cone_at, step, steps_between
 
 HOLD_MIN, SHORT_HOLD_MIN = 15, 10
 """A hold that heals, and a short one: 10 to 20 min is usual."""
@@ -17,44 +18,58 @@ CONE_HOLD = "one cone is about 1 to 2 hours of hold, or 15 to 30 °C"
 
 
 def reach_cone(bench: Bench) -> Step | None:
-    """The cone that was meant, as far as the label allows; the nearest witness cone decides."""
+    """The cone that was meant, as far as label and clay allow; the nearest witness cone decides."""
     reached = bench.view.cone_reached
     meant = bench.target or (bench.label and cone_at(sum(map(step, bench.label)) / 2))
     if reached is None or not meant:
         return None
-    aim = bench.within_label(meant)
-    return _cone(bench, reached, aim)
+    return _cone(bench, reached, meant)
 
 
 def in_range(bench: Bench) -> Step | None:
-    """A firing within the label, at its nearer end."""
+    """A firing within the label and the clay's range, at its nearer end."""
     reached = bench.view.cone_reached or bench.target
     if reached is None or bench.label is None:
         return None
-    return _cone(bench, reached, bench.within_label(reached))
+    return _cone(bench, reached, reached)
 
 
 def cooler(bench: Bench) -> Step | None:
-    """The cool end of the label."""
+    """The cool end of the label, as far as the clay allows."""
     reached = bench.view.cone_reached
     if reached is None or bench.label is None:
         return None
-    aim = bench.label[0]
-    return _cone(bench, reached, aim) if steps_between(aim, reached) > 0 else None
+    aim = bench.within_both(bench.label[0])
+    return _cone(bench, reached, aim) if aim and steps_between(aim, reached) > 0 else None
 
 
-def _cone(bench: Bench, reached: str, aim: str) -> Step | None:
-    by = steps_between(reached, aim)
-    if by == 0:
+def _cone(bench: Bench, reached: str, meant: str) -> Step | None:
+    aim = bench.within_both(meant)
+    if aim is None or aim == reached:
         return None
+    by = steps_between(reached, aim)
     told = f"{abs(by):g} cone{'s' if abs(by) != 1 else ''} {'hotter' if by > 0 else 'cooler'}"
     changes = [Change("cone reached", reached, aim)]
     if bench.label:
-        span = " to ".join(dict.fromkeys(bench.label))
-        told += f", label {span}"
+        told += f", label {spoken_range(bench.label).removeprefix('cone ')}"
     spoils = f"Other ware in the load feels it too; {CONE_HOLD}: let a witness cone decide."
+    spoils += _of_clay(bench, aim, by)
     title = f"Right cone ({told})"
     return Step("cone", title, changes, spoils, firing=f"to reach cone {aim}")
+
+
+def _of_clay(bench: Bench, aim: str, by: float) -> str:
+    """What the firing means for the clay."""
+    body = bench.record.body
+    known = span(body)
+    if known is None:
+        is_risky = by > 0 and band(aim) != "low fire"
+        told = f" The range of {body.name} is not on record: read its bag first; a clay"
+        return f"{told} fired too hot slumps and melts on to the shelf." if is_risky else ""
+    told = f" {body.name} is for {spoken_range(known)}"
+    if step(aim) < step(known[0]):
+        return f"{told}: at cone {aim} it stays more porous unless its bisque went that hot."
+    return f"{told}."
 
 
 def hold(bench: Bench) -> Step | None:

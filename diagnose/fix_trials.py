@@ -3,17 +3,22 @@
 from typing import TYPE_CHECKING
 
 from diagnose.fix_bench import Bench, Step
+from diagnose.fix_ranges import ceiling
 from diagnose.fix_shapes import CONTROL, BlendPoint, Fix, Trial
 
 if TYPE_CHECKING:
     from diagnose.view import View
 
+SAME_FIRING = " Same firing as the others of the set."
 _LAYER_KEYS = ("glaze", "recipe", "coats")
 
 
 def control(view: "View") -> Trial:
-    """The tile once more, as far as it is recorded."""
-    return Trial(CONTROL, f"as {view.record.mark}, nothing changed", _tile(view, "as it was"))
+    """The tile once more, as far as it is recorded; never hotter than clay and label stand."""
+    limit = ceiling(view)
+    told = f"as {view.record.mark}, nothing changed"
+    told += f" but the firing. {limit.removesuffix('.')}" if limit else ""
+    return Trial(CONTROL, told, _tile(view, "as it was"))
 
 
 def _tile(view: "View", change: str) -> dict:
@@ -43,7 +48,8 @@ def _by_hand(view: "View") -> str:
     """How the coat was put on, for whoever glazes the trial."""
     top = view.top
     method = f" Put on by {top.method}, as then." if top and top.method else ""
-    return f"{method} Same firing as the others of the set."
+    limit = f" {limit}" if (limit := ceiling(view)) else ""
+    return f"{method}{SAME_FIRING}{limit}"
 
 
 def step_trial(bench: Bench, step: Step) -> Trial:
@@ -51,9 +57,7 @@ def step_trial(bench: Bench, step: Step) -> Trial:
     said = "; ".join(change.said for change in step.changes)
     tile = _tile(bench.view, said)
     if step.firing:
-        tile["note"] = tile["note"].replace(
-            " Same firing as the others of the set.", f" Fire it {step.firing}."
-        )
+        tile["note"] = tile["note"].replace(SAME_FIRING, f" Fire it {step.firing}.")
     _edit(tile, bench, step.edit)
     return Trial("", said, tile)
 

@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING
 
 from diagnose.fix_aims import Body
 from diagnose.fix_bench import Bench, Step
+from diagnose.fix_ranges import not_together
 from diagnose.fix_recipe import Desk, read_recipe
 from diagnose.fix_shapes import Answer, Fix, Trial, Worked
 from diagnose.fix_steps import steps_for
@@ -30,6 +31,7 @@ MOST_CAUSES = 3
 LEAST_SHARE = 0.05
 """Causes below this share are not worked out, but for the first."""
 MISNAMED = "_misnamed"
+OTHER_PAIR = "First another glaze or another clay, as said above."
 
 
 def fix(
@@ -87,14 +89,17 @@ def _answer(record, diagnosis: "Diagnosis", stock: tuple, letters: Iterator[str]
     body = Body(record.body.name, record.body.expansion_ppm_per_k, body_limit)
     cone = _cone(view)
     desk = Desk(*read_recipe(view.top, cone, own), cone, body, setting(view))
+    stop = not_together(view)
     worked: list[Worked] = []
     for cause in wanted_causes(diagnosis):
         bench = Bench(view, cause.name, desk.setting, bodies, glazes)
-        worked.append(_work(bench, cause, desk, letters, worked))
-    trials = _trial_set(view, worked)
+        work = _work_apart if stop else _work
+        worked.append(work(bench, cause, desk, letters, worked))
+    trials = _trial_set(view, worked, with_control=not stop)
     first = (None, []) if diagnosis.enough_to_tell else _tells_apart(worked)
     return Answer(
-        *(diagnosis.defect, diagnosis.enough_to_tell, diagnosis.say, worked, trials, *first)
+        *(diagnosis.defect, diagnosis.enough_to_tell, diagnosis.say, worked, trials, *first),
+        stop=stop if worked else "",
     )
 
 
@@ -142,6 +147,15 @@ def _work(bench: Bench, cause, desk: Desk, letters, earlier: list[Worked]) -> Wo
     )
 
 
+def _work_apart(bench: Bench, cause, desk: Desk, letters, earlier: list[Worked]) -> Worked:
+    """Glaze and clay have no firing in common: only another clay on record helps."""
+    told = {_done(each) for worked in earlier for each in worked.fixes}
+    steps = [_of_step(bench, each) for each in steps_for(bench, 9) if "body" in each.edit]
+    new = [_named(bench, each, next(letters)) for each in steps if _done(each) not in told]
+    about = (cause.name, cause.title, cause.share)
+    return Worked(*about, [], new, [], advice=[OTHER_PAIR], cautions=list(cause.cautions))
+
+
 def _done(fix: Fix) -> tuple:
     """What a fix does, whatever letter it goes by."""
     return (fix.key, *(change.said for change in fix.changes))
@@ -161,14 +175,14 @@ def _named(bench: Bench, fix: Fix, name: str) -> Fix:
     return replace(named, trials=line)
 
 
-def _trial_set(view: View, worked: list[Worked]) -> list[Trial]:
+def _trial_set(view: View, worked: list[Worked], *, with_control: bool) -> list[Trial]:
     """Control first, then one change a tile: a line for the first recipe, the others in full."""
     found: list[Trial] = []
     has_line = False
     for each in (fix for cause in worked for fix in cause.fixes):
         found += each.trials[-1:] if has_line else each.trials
         has_line = has_line or each.is_recipe
-    return [control(view), *found] if found else []
+    return [control(view), *found] if found and with_control else found
 
 
 def _tells_apart(worked: list[Worked]) -> tuple[str | None, list[int]]:

@@ -6,6 +6,7 @@ import shlex
 from tests.cli.records import all_rows, assert_one_line_error, counts, shown
 
 THICK_JAR, CRAZED_RECIPE = "M-41", "M-49"
+MID_RANGE_JAR = {"name": "river", "kind": "jar", "cone_low": "5", "cone_high": "6"}
 
 
 def test_a_jar_is_answered_with_amounts_and_tiles(tiles, sample):
@@ -145,3 +146,24 @@ def test_an_unknown_mark_a_defect_not_seen_and_a_clean_tile_are_one_error_each(t
     assert_one_line_error(tiles("fix", THICK_JAR, "--defect", "crazing"), "crazing")
     clean = json.loads(tiles("find", "--clean", "--json", "--limit", "1").out)[0]["mark"]
     assert_one_line_error(tiles("fix", clean), clean)
+
+
+def test_a_clay_that_cannot_stand_the_glaze_gets_no_planned_tile(tiles, tmp_path):
+    record = {
+        "mark": "Q-1",
+        "body": {"name": "red clay", "kind": "earthenware", "cone_low": "06", "cone_high": "02"},
+        "firing": {"name": "F", "target_cone": "05"},
+        "cone_reached": "05",
+        "areas": [{"number": 1, "layers": [{"glaze": MID_RANGE_JAR, "coats": 3}]}],
+        "inspections": [
+            {"inspected_on": "2026-05-01", "defects": [{"defect": "underfired"}]},
+        ],
+    }
+    path = tmp_path / "tile.json"
+    path.write_text(json.dumps(record))
+    assert tiles("import", str(path), "--yes").code == 0
+    ran = tiles("fix", "Q-1", "--plan", "--yes")
+    assert ran.code == 0, ran.err
+    assert "They do not belong together" in " ".join(ran.out.split())
+    assert "no tile to plan" in ran.err
+    assert len(json.loads(tiles("find", "--json").out)) == 1

@@ -16,6 +16,8 @@ def screen(record, answers: list, marked: list, *, is_planned: bool) -> list[str
     lines, told = [_head(record)], set()
     for answer in answers:
         lines += ["", *_wrap(f"{answer.defect.upper()}. {answer.say}")]
+        lines += _wrap(answer.stop) if answer.stop not in told else []
+        told.add(answer.stop)
         lines += _first_tile(answer, marked)
         for place, cause in enumerate(answer.causes, start=1):
             lines += ["", *_cause(place, cause, _cautions(cause, told))]

@@ -1,0 +1,101 @@
+"""Whether a glaze and a clay stand the same firing, and how hot or cool a trial may go.
+
+A low-fire clay above its range slumps, bloats or melts on to the shelf; no step may lead there.
+"""
+
+from typing import TYPE_CHECKING
+
+from tiles.chemistry.cones import band, cone_at, step
+
+if TYPE_CHECKING:
+    from diagnose.view import View
+    from tiles.records.forms import BodyRecord, GlazeRecord
+
+Range = tuple[str, str]
+
+COOL_ROOM = 2.0
+"""A glaze firing may lie so far below the cool end of a clay. [cones]; low-fire clay is commonly
+bisqued to cone 04 and glazed at 06 (common practice)."""
+
+COOLEST, HOTTEST = step("022"), step("10")
+
+LOW_FIRE_CLAY = "earthenware"
+"""A clay of this kind is kept out of mid-range firings where its bag is not on record."""
+
+
+def span(one: "BodyRecord | GlazeRecord | None") -> Range | None:
+    """Cooler and hotter end of the range on the bag or label, None without one."""
+    if one is None or not (one.cone_low or one.cone_high):
+        return None
+    return one.cone_low or one.cone_high, one.cone_high or one.cone_low
+
+
+def spoken_range(cones: Range) -> str:
+    """Such as ``cone 06 to 04``."""
+    return "cone " + " to ".join(dict.fromkeys(cones))
+
+
+def is_too_hot(body: "BodyRecord", cone: str) -> bool:
+    """Whether a cone is hotter than what the clay is known to stand."""
+    known = span(body)
+    if known:
+        return step(cone) > step(known[1])
+    return body.kind == LOW_FIRE_CLAY and band(cone) != "low fire"
+
+
+def suits(body: "BodyRecord", glaze: "GlazeRecord | None") -> bool:
+    """Whether some firing within the label of the glaze suits the clay as well."""
+    label = span(glaze)
+    if label is None:
+        return True
+    known = span(body)
+    if known is None:
+        return not is_too_hot(body, label[0])
+    return step(label[0]) <= step(known[1]) and step(label[1]) >= step(known[0]) - COOL_ROOM
+
+
+def within_both(body: "BodyRecord", glaze: "GlazeRecord | None", cone: str) -> str | None:
+    """The cone nearest to the one given that label and clay stand, None where there is none."""
+    if not suits(body, glaze):
+        return None
+    label, known = span(glaze), span(body)
+    low, high = map(step, label) if label else (COOLEST, HOTTEST)
+    if known:
+        low = max(low, step(known[0]) - COOL_ROOM)
+        high = min(high, step(known[1]))
+    found = cone_at(min(max(step(cone), low), high))
+    return None if is_too_hot(body, found) else found
+
+
+def not_together(view: "View") -> str:
+    """Why glaze and clay have no firing in common, and what to use; empty where they have one."""
+    body, glaze = view.record.body, view.top.glaze if view.top else None
+    if suits(body, glaze):
+        return ""
+    label, known = span(glaze), span(body)
+    ware = spoken_range(known) if known else f"an {body.kind}, and its bag is not on record"
+    is_hotter = known is None or step(label[0]) > step(known[1])
+    harm = (
+        f"at {spoken_range(label)} this clay can slump, bloat or melt on to the shelf"
+        if is_hotter
+        else f"at {spoken_range(label)} this clay stays porous, so it seeps and the glaze crazes; "
+        f"at {spoken_range(known)} the glaze runs off on to the shelf"
+    )
+    return (
+        f"{glaze.name} is for {spoken_range(label)}, {body.name} is {'for ' if known else ''}"
+        f"{ware}: {harm}. They do not belong together. Use another glaze for this clay"
+        f"{f' ({spoken_range(known)})' if known else ''}, or this glaze on a clay for "
+        f"{spoken_range(label)}. No tile of the two is planned."
+    )
+
+
+def ceiling(view: "View") -> str:
+    """The limit to write on a trial where the tile itself went hotter than clay or label stand."""
+    reached = view.cone_reached
+    if reached is None:
+        return ""
+    for one in (view.record.body, view.top.glaze if view.top else None):
+        known = span(one)
+        if known and step(reached) > step(known[1]) + 0.5:
+            return f"No hotter than cone {known[1]}, the most that {one.name} stands."
+    return ""

@@ -1,0 +1,120 @@
+"""No fix sends a clay above the range on its bag, or leaves it far below.
+
+Ranges on bags and labels bind (common practice, no source); low-fire clay fired mid-range slumps,
+bloats and melts on to the shelf.
+"""
+
+import pytest
+
+from diagnose.fix_ranges import ceiling, not_together, suits, within_both
+from diagnose.fixes import fix
+from diagnose.view import View
+from tiles.chemistry.cones import step
+from tiles.records import forms
+
+
+def _body(low=None, high=None, **more):
+    return forms.BodyRecord(name="the clay", cone_low=low, cone_high=high, **more)
+
+
+def _glaze(low=None, high=None):
+    return forms.GlazeRecord(name="the glaze", kind="jar", cone_low=low, cone_high=high)
+
+
+def _tile(body, label, reached, target, defect="underfired", **more):
+    layer = {"glaze": {"name": "pond", "kind": "jar", "cone_low": label[0], "cone_high": label[1]}}
+    values = {
+        "mark": "M-1",
+        "body": {"name": "school clay"} | body,
+        "firing": {"name": "F", "target_cone": target},
+        "cone_reached": reached,
+        "areas": [{"number": 1, "layers": [layer | {"coats": 3, "thickness_mm": 0.7}]}],
+        "inspections": [{"inspected_on": "2026-05-01", "defects": [{"defect": defect}]}],
+    }
+    return forms.read(forms.TileRecord, values | more)
+
+
+LOW, MID = {"cone_low": "06", "cone_high": "02"}, {"cone_low": "5", "cone_high": "7"}
+WHITE = forms.BodyRecord(name="buff stoneware", cone_low="5", cone_high="7")
+
+
+def _cones(answers):
+    changes = [c for a in answers for w in a.causes for f in w.fixes for c in f.changes]
+    return [c.after for c in changes if c.what == "cone reached"]
+
+
+@pytest.mark.parametrize(
+    ("body", "label", "reached", "says"),
+    [
+        (LOW, ("5", "6"), "05", "for cone 06 to 02: at cone 5 to 6 this clay can slump"),
+        ({"kind": "earthenware"}, ("5", "6"), "05", "its bag is not on record"),
+        (MID, ("06", "04"), "5", "for cone 5 to 7: at cone 06 to 04 this clay stays porous"),
+    ],
+    ids=["low-fire clay", "earthenware without a bag", "stoneware"],
+)
+def test_clay_and_glaze_without_a_common_firing_are_told_and_no_tile_of_them_planned(
+    body, label, reached, says
+):
+    record = _tile(body, label, reached, "05")
+    (answer,) = fix(record)
+    assert says in answer.stop
+    assert "another glaze for this clay" in answer.stop
+    assert "this glaze on a clay for cone" in answer.stop
+    assert answer.trials == [] and _cones([answer]) == []
+    assert all(not cause.fixes for cause in answer.causes)
+
+
+def test_a_pair_that_does_not_belong_together_is_tried_only_on_a_clay_for_the_glaze():
+    record = _tile(LOW, ("5", "6"), "5", "5", defect="crazing")
+    (answer,) = fix(record, bodies=[WHITE])
+    assert [each.tile["body"]["name"] for each in answer.trials] == ["buff stoneware"]
+
+
+@pytest.mark.parametrize("reached", ["08", "05", "02", "1", "5", "8"])
+@pytest.mark.parametrize("label", [("06", "04"), ("04", "3"), ("01", "6"), ("5", "6"), (None,) * 2])
+@pytest.mark.parametrize("body", [LOW, MID, {"kind": "earthenware"}, {"cone_low": "04"}])
+def test_no_cone_advised_is_hotter_than_the_bag_or_more_than_two_below_it(body, label, reached):
+    high = step(body.get("cone_high") or body.get("cone_low") or "02")
+    low = step(body["cone_low"]) - 2 if "cone_low" in body else 0
+    for defect in ("underfired", "running", "colour shift"):
+        for target in ("05", "5"):
+            for cone in _cones(fix(_tile(body, label, reached, target, defect))):
+                assert low <= step(cone) <= max(high, step("1") if "kind" in body else 0)
+
+
+def test_low_fire_ware_bisqued_to_04_and_glazed_at_06_is_a_usual_pair():
+    assert suits(_body("04", "04"), _glaze("06", "06"))
+    assert not suits(_body("5", "7"), _glaze("06", "04"))
+    assert not suits(_body("06", "02"), _glaze("01", "3"))
+
+
+def test_the_cone_lies_where_label_and_bag_overlap():
+    assert within_both(_body("06", "02"), _glaze("05", "6"), "5") == "02"
+    assert within_both(_body("5", "7"), _glaze("04", "6"), "04") == "3"
+    assert within_both(_body(), _glaze(), "6") == "6"
+    assert within_both(_body(), _glaze("06", "04"), "6") == "04"
+
+
+def test_a_hotter_firing_tells_what_the_clay_stands_or_asks_for_its_bag():
+    known = fix(_tile({"cone_low": "4", "cone_high": "7"}, ("5", "6"), "2", "5"))
+    told = [s for a in known for w in a.causes for f in w.fixes for s in f.spoils]
+    assert any("school clay is for cone 4 to 7" in each for each in told)
+    unknown = fix(_tile({}, ("5", "6"), "2", "5"))
+    told = [s for a in unknown for w in a.causes for f in w.fixes for s in f.spoils]
+    assert any("read its bag first" in each for each in told)
+
+
+def test_no_trial_repeats_a_firing_above_bag_or_label():
+    record = _tile(LOW, ("06", "04"), "5", "05", defect="running")
+    assert "No hotter than cone 02" in ceiling(View(record, record.areas[0], "running"))
+    (answer,) = fix(record)
+    assert answer.trials
+    for trial in answer.trials:
+        assert "No hotter than cone 0" in trial.tile["note"]
+    assert "No hotter than cone 02" in answer.trials[0].change
+
+
+def test_a_pair_in_its_range_is_not_stopped():
+    record = _tile(LOW, ("06", "04"), "07", "05")
+    assert not_together(View(record, record.areas[0], "underfired")) == ""
+    assert fix(record)[0].stop == ""
