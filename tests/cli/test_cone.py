@@ -185,3 +185,36 @@ def test_a_rate_a_hair_over_the_fastest_is_the_fastest(tiles):
     ran = tiles("cone", "05", "--rate-c-per-h", "150.0000001", "--json")
     assert json.loads(ran.out)[0]["temperature_c"] == 1044
     assert not json.loads(ran.out)[0]["is_estimated"]
+
+
+def test_a_kiln_log_without_a_climb_is_plain_json_and_says_so(tiles, tmp_path):
+    log = tmp_path / "cooling.csv"
+    log.write_text("time_h,temperature_c\n0,1031\n1,1031\n2,900\n")
+
+    def refuse(constant):
+        raise AssertionError(f"{constant} is not JSON")
+
+    found = json.loads(tiles("cone", "--kiln-log", log, "--json").out, parse_constant=refuse)[0]
+    assert found["rate_c_per_h"] is None
+    text = tiles("cone", "--kiln-log", log).out
+    assert "no climb" in text
+    assert "inf" not in text
+
+
+def test_the_same_firing_in_hours_and_in_minutes_is_the_same_cone_down(tiles, tmp_path):
+    log = tmp_path / "firing.csv"
+    hours = [(peak - 20) / 60 for peak in (20, 500, 931, 1031)]
+    told = set()
+    for unit, per_hour in (("h", 1), ("min", 60), ("s", 3600)):
+        pairs = zip(hours, (20, 500, 931, 1031), strict=True)
+        rows = "".join(f"{hour * per_hour:.6f},{heat}\n" for hour, heat in pairs)
+        log.write_text(f"time_{unit},temperature_c\n{rows}")
+        told.add(tiles("cone", "--kiln-log", log).out.splitlines()[0])
+    assert told == {"This log should have reached cone 05: 05 down, 04 not yet."}
+
+
+def test_a_slow_kiln_log_says_that_its_rows_are_from_memory(tiles, tmp_path):
+    # Chart as remembered: cone 05 at 15 C/h is down at 1021 C.
+    log = tmp_path / "slow.csv"
+    log.write_text(f"time_h,temperature_c\n0,20\n{1001 / 15},1021\n")
+    assert "from memory" in tiles("cone", "--kiln-log", log).err

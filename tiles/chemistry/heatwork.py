@@ -1,24 +1,21 @@
 """From a kiln's log of time and temperature to the cone it should have reached.
 
-Each cone collects heat work, 1 being its end point. The chart fixes how much: heated at a constant
-rate r a cone is down at the published temperature, so the work summed up to there, times r, must
-equal r. Between published rates that sum follows ln(sum) = a - q / T, as a thermally activated
-process does, and work adds up whatever the order (the additivity rule). A log at a constant
-published rate therefore gives back the chart; holds and slow cooling add their own share.
+The model, and what of it comes from the published chart, is told in ``_heatwork_model``. A cone is
+taken to be down when half a degree more, half the chart's rounding, would do it.
 """
 
 import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from functools import cache
-from itertools import pairwise
 
-from tiles.chemistry._cone_chart import end_point, published_rates
+from tiles.chemistry import _heatwork_model as _model
+from tiles.chemistry._cone_chart import HALF_A_ROUNDING, end_point, published_rates
 from tiles.chemistry._cone_scale import CONES, HALF, cone_at, read_cone, step
-from tiles.chemistry._number import read_number, read_positive
+from tiles.chemistry._number import read_positive
 from tiles.chemistry.kiln_log import (
-    ABSOLUTE_ZERO_C,
+    TOP_SPAN_C,
     check_log,
+    check_temperature,
     hold_min,
     longest_gap_near_top_min,
     rate_near_top_c_per_h,
@@ -31,61 +28,39 @@ SLOWEST_C_PER_H, FASTEST_C_PER_H = 15.0, 150.0
 LONG_GAP_MIN = 30.0
 """Readings farther apart than this near the top are warned about. [min], estimate."""
 
+LONGEST_HOLD_MIN = 1440.0
+"""A hold longer than this is not told: even the slowest published rate climbs 360 C in a day."""
+
 
 @dataclass(frozen=True)
 class HeatWork:
     """What a kiln log says about the cone reached.
 
     ``nearest`` is the nearest whole or half cone, ``position`` its place on the scale [cone steps],
-    ``cooler`` the hottest whole cone that is down and ``hotter`` the next one. ``peak_c`` [C],
-    ``rate_c_per_h`` over the last 100 C, ``hold_min`` within 5 C of the peak. ``cautions`` are
-    plain sentences; ``status`` is ``memory`` when a remembered chart row was used.
+    ``cooler`` the hottest whole cone that is down and ``hotter`` the next one, None after cone 14.
+    ``peak_c`` [C], ``rate_c_per_h`` over the last 100 C, None when the log shows no climb,
+    ``hold_min`` within 5 C of the peak. ``cautions`` are plain sentences; ``status`` is ``memory``
+    when one of the chart rows the answer lies at or between is a remembered one.
     """
 
     nearest: str
     position: float
     cooler: str
-    hotter: str
+    hotter: str | None
     peak_c: float
-    rate_c_per_h: float
+    rate_c_per_h: float | None
     hold_min: float
     status: str
     cautions: tuple[str, ...]
 
 
-@cache
-def _knots(cone: str) -> tuple[tuple[float, float], ...]:
-    """Published (1 / temperature [1/K], ln rate) of a cone, slowest rate first."""
-    points = [end_point(cone, rate) for rate in published_rates(cone)]
-    return tuple(
-        (1 / (each.temperature_c - ABSOLUTE_ZERO_C), math.log(each.rate_c_per_h)) for each in points
-    )
-
-
-def _line(cone: str, temperature_c: float) -> tuple[float, float]:
-    """The a and q of ln(sum) = a - q / T that hold at a temperature."""
-    knots = _knots(cone)
-    inverse = 1 / (temperature_c - ABSOLUTE_ZERO_C)
-    for (slower_inverse, slower_log), (faster_inverse, faster_log) in pairwise(knots):
-        if faster_inverse <= inverse <= slower_inverse:
-            q = (faster_log - slower_log) / (slower_inverse - faster_inverse)
-            return slower_log + q * slower_inverse, q
-    # Outside the published points the slope over all of them, anchored at the nearer end: a single
-    # neighbouring pair is too noisy to extrapolate from.
-    (first_inverse, first_log), (last_inverse, last_log) = knots[0], knots[-1]
-    q = (last_log - first_log) / (first_inverse - last_inverse)
-    anchor_inverse, anchor_log = knots[0] if inverse > first_inverse else knots[-1]
-    return anchor_log + q * anchor_inverse, q
-
-
-def _summed(cone: str, temperature_c: float) -> float:
-    """Heat work up to a temperature, times the constant heating rate. [C/h]."""
-    a, q = _line(cone, temperature_c)
-    return math.exp(a - q / (temperature_c - ABSOLUTE_ZERO_C))
-
-
 def work_per_hour(cone: str, temperature_c: float) -> float:
     """Heat work a cone collects in an hour at a steady temperature. [1/h], 1 being its end point.
+
+    Raises
+    ------
+    UnknownCone, InvalidValue, Questioned
+        Not a cone; no temperature of a kiln, or one that only makes sense in F.
 
     Examples
     --------
@@ -94,24 +69,22 @@ def work_per_hour(cone: str, temperature_c: float) -> float:
 
     Source
     ------
-    CONE-CHART-2016, through the model described at the top of this module.
+    CONE-CHART-2016, through the model of `_heatwork_model`.
     """
-    _, q = _line(cone, temperature_c)
-    kelvin = temperature_c - ABSOLUTE_ZERO_C
-    return _summed(cone, temperature_c) * q / kelvin**2
+    return _model.work_per_hour(
+        read_cone(cone), check_temperature(temperature_c, "The temperature")
+    )
 
 
 def heat_work(cone: str, log: Sequence[tuple[float, float]]) -> float:
-    """Share of a cone's end point that a log of (hours, temperature [C]) collects; 1 is down."""
-    total = 0.0
-    for (start_h, start_c), (end_h, end_c) in pairwise(log):
-        hours = end_h - start_h
-        if abs(end_c - start_c) < 0.05:
-            total += work_per_hour(cone, (start_c + end_c) / 2) * hours
-        else:
-            rate = (end_c - start_c) / hours
-            total += (_summed(cone, end_c) - _summed(cone, start_c)) / rate
-    return total
+    """Share of a cone's end point that a log of (hours, temperature [C]) collects; 1 is down.
+
+    Raises
+    ------
+    UnknownCone, InvalidValue, Questioned
+        Not a cone; the log cannot be one, as `check_log` says.
+    """
+    return _model.collected(read_cone(cone), check_log(log))
 
 
 def hold_needed_min(cone: str, temperature_c: float, rate_c_per_h: float = 60.0) -> float:
@@ -122,7 +95,11 @@ def hold_needed_min(cone: str, temperature_c: float, rate_c_per_h: float = 60.0)
     Raises
     ------
     UnknownCone, InvalidValue
-        Not a cone; a rate that is not above 0.
+        Not a cone; a rate that is not above 0; no temperature of a kiln.
+    Questioned
+        A temperature that only makes sense in F.
+    OutOfRange
+        A half cone; so cool that the hold would last more than a day.
 
     Notes
     -----
@@ -138,13 +115,23 @@ def hold_needed_min(cone: str, temperature_c: float, rate_c_per_h: float = 60.0)
 
     Source
     ------
-    CONE-CHART-2016, through the model described at the top of this module.
+    CONE-CHART-2016, through the model of `_heatwork_model`.
     """
     name = _whole(cone)
-    read_positive(rate_c_per_h, "rate_c_per_h", "a rate such as 60 C/h.")
-    read_number(temperature_c, "The temperature", "1030 for 1030 C.", "temperature_c")
-    missing = 1 - _summed(name, temperature_c) / rate_c_per_h
-    return max(0.0, 60 * missing / work_per_hour(name, temperature_c))
+    rate = read_positive(rate_c_per_h, "rate_c_per_h", "a rate such as 60 C/h.")
+    read_c = check_temperature(temperature_c, "The temperature")
+    log_work = _model.log_summed(name, read_c) - math.log(rate)
+    if _model.is_down(name, log_work, read_c):
+        return 0.0
+    missing, per_min = 1 - math.exp(log_work), _model.work_per_hour(name, read_c) / 60
+    if missing > per_min * LONGEST_HOLD_MIN:
+        raise OutOfRange(
+            f"Cone {name} would need more than a day of hold at {read_c:g} C.",
+            f"a temperature nearer to {end_point(name).temperature_c:.0f} C.",
+            field="temperature_c",
+            value=temperature_c,
+        )
+    return missing / per_min
 
 
 def _whole(cone: str) -> str:
@@ -192,21 +179,14 @@ def cone_reached(log: Iterable[tuple[float, float]]) -> HeatWork:
 
     Source
     ------
-    CONE-CHART-2016, through the model described at the top of this module.
+    CONE-CHART-2016, through the model of `_heatwork_model`.
     """
     readings = check_log(log)
-    works = {cone: heat_work(cone, readings) for cone in CONES}
-    down = [cone for cone in CONES if works[cone] >= 1]
     peak = max(temperature for _, temperature in readings)
-    if not down or down[-1] == CONES[-1]:
-        side = "too little for cone 022" if not down else "more than cone 14"
-        raise OutOfRange(f"This log, peak {peak:g} C, is {side}.", "a complete log in C.")
-    cooler = down[-1]
-    hotter = CONES[CONES.index(cooler) + 1]
-    over, under = math.log(works[cooler]), -math.log(works[hotter])
-    position = step(cooler) + over / (over + under)
+    log_works = {cone: _log(_model.collected(cone, readings)) for cone in CONES}
+    cooler, hotter, position = _place(log_works, peak)
     rate = rate_near_top_c_per_h(readings)
-    statuses = {end_point(each).status for each in (cooler, hotter)}
+    statuses = {_status(each, log_works[each], peak) for each in (cooler, hotter) if each}
     return HeatWork(
         nearest=cone_at(position),
         position=position,
@@ -216,20 +196,67 @@ def cone_reached(log: Iterable[tuple[float, float]]) -> HeatWork:
         rate_c_per_h=rate,
         hold_min=hold_min(readings),
         status="memory" if "memory" in statuses else "read",
-        cautions=_cautions(rate, longest_gap_near_top_min(readings)),
+        cautions=_cautions(rate, readings),
     )
 
 
-def _cautions(rate: float, gap_min: float) -> tuple[str, ...]:
+def _log(work: float) -> float:
+    return math.log(work) if work > 0 else -math.inf
+
+
+def _place(log_works: dict[str, float], peak_c: float) -> tuple[str, str | None, float]:
+    """The hottest cone that is down, the next one, and the place between them. [cone steps]."""
+    down = [cone for cone, work in log_works.items() if _model.is_down(cone, work, peak_c)]
+    if not down:
+        raise _beyond(peak_c, f"too little for cone {CONES[0]}")
+    cooler = down[-1]
+    if cooler == CONES[-1]:
+        if _model.log_work_moved(cooler, log_works[cooler], peak_c, -HALF_A_ROUNDING) > 0:
+            raise _beyond(peak_c, f"more than cone {cooler}")
+        return cooler, None, step(cooler)
+    hotter = CONES[CONES.index(cooler) + 1]
+    over, under = max(0.0, log_works[cooler]), -log_works[hotter]
+    return cooler, hotter, step(cooler) + over / (over + under)
+
+
+def _beyond(peak_c: float, side: str) -> OutOfRange:
+    return OutOfRange(f"This log, peak {peak_c:g} C, is {side}.", "a complete log in C.")
+
+
+def _status(cone: str, log_work: float, peak_c: float) -> str:
+    """``memory`` when a chart row the answer lies at or between is a remembered one.
+
+    The rows are found by the constant rate at which the same peak is the same heat work.
+    """
+    slowest, fastest = (
+        _model.log_summed(cone, peak_c + moved) - log_work
+        for moved in (-HALF_A_ROUNDING, HALF_A_ROUNDING)
+    )
+    rates = published_rates(cone)
+    rows = [each for each in rates if slowest <= math.log(each) <= fastest]
+    if not rows:
+        below = [each for each in rates if math.log(each) < slowest]
+        # Beyond the published rates the slope over all of them is used: the first and the last.
+        between = 0 < len(below) < len(rates)
+        rows = rates[len(below) - 1 : len(below) + 1] if between else (rates[0], rates[-1])
+    return "memory" if "memory" in {end_point(cone, each).status for each in rows} else "read"
+
+
+def _cautions(rate: float | None, readings: Sequence[tuple[float, float]]) -> tuple[str, ...]:
     found = []
-    if not SLOWEST_C_PER_H <= rate <= FASTEST_C_PER_H:
-        told = "cannot be told" if math.isinf(rate) else f"is {rate:.0f} C/h"
+    slowest, fastest = SLOWEST_C_PER_H - HALF_A_ROUNDING, FASTEST_C_PER_H + HALF_A_ROUNDING
+    if rate is None or not slowest <= rate <= fastest:
+        told = "cannot be told" if rate is None else f"is {rate:.0f} C/h"
         found.append(
             f"The rate near the top {told}; the chart covers {SLOWEST_C_PER_H:g} to "
             f"{FASTEST_C_PER_H:g} C/h, so this is extrapolated."
         )
+    gap_min = longest_gap_near_top_min(readings)
     if gap_min > LONG_GAP_MIN:
         found.append(
             f"Readings near the top are up to {gap_min:.0f} min apart: straight lines are assumed."
         )
+    start_c = readings[0][1]
+    if start_c > max(temperature for _, temperature in readings) - TOP_SPAN_C:
+        found.append(f"The log begins at {start_c:.0f} C: the heat work before that is missing.")
     return tuple(found)

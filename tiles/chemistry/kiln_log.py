@@ -3,12 +3,15 @@
 import csv
 import math
 import re
-from collections.abc import Iterable
-from datetime import datetime
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
 from itertools import pairwise
 from pathlib import Path
 
 from tiles.chemistry._cone_chart import fahrenheit_to_celsius
+from tiles.chemistry._kiln_log_cells import Cell, read_heats
+from tiles.chemistry._kiln_log_times import read_times
+from tiles.chemistry._number import read_number
 from tiles.errors import InvalidValue, Questioned
 
 ABSOLUTE_ZERO_C = -273.15
@@ -22,7 +25,6 @@ HOLD_BAND_C = 5.0
 TOP_SPAN_C = 100.0
 """The heating rate is told over the last 100 C, as cone charts ask. [C]."""
 
-_HOURS_PER = {"h": 1.0, "hours": 1.0, "min": 1 / 60, "minutes": 1 / 60, "s": 1 / 3600}
 _TIME_COLUMNS = {
     "time_h": "h",
     "hours": "h",
@@ -51,7 +53,7 @@ def read_log(file: str | Path) -> list[tuple[float, float]]:
     ----------
     file : str or Path
         CSV with a header, separated by comma, semicolon or tab. Time in ``time_h``, ``time_min``,
-        ``time_s``, or as a clock (``time``: 18:30 or 2026-03-01 18:30, running over midnight).
+        ``time_s``, or as a clock (``time``: 18:30 or 2026-03-01 18:30).
         Temperature in ``temperature_c`` (or just ``temperature``), or ``temperature_f``.
 
     Returns
@@ -62,36 +64,59 @@ def read_log(file: str | Path) -> list[tuple[float, float]]:
     Raises
     ------
     InvalidValue
-        A column is missing, a value cannot be read, time does not rise.
+        A column is missing, a value cannot be read or can be read in two ways, time does not rise.
     Questioned
         Temperatures said to be in C that only make sense in F.
+
+    Notes
+    -----
+    A clock without a date is taken to pass midnight where it falls back by 18 hours or more; any
+    other fall is refused, as is every fall of a clock with a date. Readings of one minute of a
+    clock without seconds are spread evenly over that minute. 1,031 or 1.031 is read as a decimal
+    only where the readings around it are as low.
     """
     path = Path(file)
+    header, *rows = _rows(path)
+    names = [re.sub(r"[^a-z]+", "_", each.casefold()).strip("_") for each in header.values]
+    time_at, time_unit = _column(names, _TIME_COLUMNS, path.name, "time", "time_h")
+    heat_at, heat_unit = _column(
+        names, _TEMPERATURE_COLUMNS, path.name, "temperature", "temperature_c"
+    )
+    for row in rows:
+        if len(row.values) <= max(time_at, heat_at):
+            raise InvalidValue(f"{row.place}: {len(row.values)} value(s) only.", row=row.number)
+    hours = read_times([row.cell(time_at) for row in rows], time_unit)
+    heats = read_heats([row.cell(heat_at) for row in rows], heat_unit)
+    readings = [(each - hours[0], heat) for each, heat in zip(hours, heats, strict=True)]
+    return _checked(readings, f"{path.name}, row", [row.number for row in rows])
+
+
+@dataclass(frozen=True)
+class _Row:
+    file: str
+    number: int
+    values: list[str]
+
+    @property
+    def place(self) -> str:
+        return f"{self.file}, row {self.number}"
+
+    def cell(self, column: int) -> Cell:
+        return Cell(self.file, self.number, self.values[column].strip())
+
+
+def _rows(path: Path) -> list[_Row]:
+    """Rows that hold something, by their line in the file."""
     lines = path.read_text(encoding="utf-8-sig").splitlines()
-    rows = [row for row in csv.reader(lines, delimiter=_delimiter(lines)) if any(row)]
+    reader = csv.reader(lines, delimiter=_delimiter(lines))
+    rows = [_Row(path.name, reader.line_num, row) for row in reader if any(map(str.strip, row))]
     if not rows:
         raise InvalidValue(f"{path.name} is empty.", "a CSV with the columns time_h,temperature_c.")
-    header = [re.sub(r"[^a-z]+", "_", each.casefold()).strip("_") for each in rows[0]]
-    time_at, time_unit = _column(header, _TIME_COLUMNS, path.name, "time", "time_h")
-    heat_at, heat_unit = _column(
-        header, _TEMPERATURE_COLUMNS, path.name, "temperature", "temperature_c"
-    )
-    readings: list[tuple[float, float]] = []
-    for number, row in enumerate(rows[1:], start=2):
-        if len(row) <= max(time_at, heat_at):
-            raise InvalidValue(f"{path.name}, row {number}: {len(row)} value(s) only.", row=number)
-        hours = _hours(row[time_at], time_unit, path.name, number)
-        if time_unit == "clock" and readings and hours < readings[-1][0]:
-            # A clock without a date starts again at midnight.
-            hours += 24 * math.ceil((readings[-1][0] - hours) / 24)
-        heat = _number(row[heat_at], path.name, number, "temperature")
-        readings.append((hours, fahrenheit_to_celsius(heat) if heat_unit == "F" else heat))
-    start = readings[0][0] if readings else 0.0
-    return check_log((hours - start, heat) for hours, heat in readings)
+    return rows
 
 
 def _delimiter(lines: list[str]) -> str:
-    header = lines[0] if lines else ""
+    header = next((each for each in lines if each.strip()), "")
     return next((each for each in ("\t", ";") if each in header), ",")
 
 
@@ -107,33 +132,6 @@ def _column(
             field=what,
         )
     return found[0]
-
-
-def _number(text: str, file: str, row: int, what: str) -> float:
-    try:
-        return float(text.strip().replace(",", "."))
-    except ValueError:
-        raise InvalidValue(
-            f"{file}, row {row}: {what} {text!r} is not a number.", row=row, value=text
-        ) from None
-
-
-def _hours(text: str, unit: str, file: str, row: int) -> float:
-    if unit != "clock":
-        return _number(text, file, row, "time") * _HOURS_PER[unit]
-    if clock := re.fullmatch(r"\s*(\d+):(\d\d)(?::(\d\d))?\s*", text):
-        hours, minutes, seconds = (int(each or 0) for each in clock.groups())
-        return hours + minutes / 60 + seconds / 3600
-    try:
-        moment = datetime.fromisoformat(text.strip())
-        return (moment.replace(tzinfo=None) - datetime(2000, 1, 1)).total_seconds() / 3600
-    except ValueError:
-        raise InvalidValue(
-            f"{file}, row {row}: time {text!r} is no clock time.",
-            "18:30, or name the column time_h or time_min.",
-            row=row,
-            value=text,
-        ) from None
 
 
 def check_log(log: Iterable[tuple[float, float]]) -> list[tuple[float, float]]:
@@ -153,44 +151,71 @@ def check_log(log: Iterable[tuple[float, float]]) -> list[tuple[float, float]]:
             f"A kiln log needs pairs of numbers ({error}).",
             "hours and temperature [C] per reading.",
         ) from error
+    return _checked(readings, "Reading", range(1, len(readings) + 1))
+
+
+def _checked(
+    readings: list[tuple[float, float]], named: str, rows: Sequence[int]
+) -> list[tuple[float, float]]:
+    """The readings, once they can be a log; an error says ``named`` and the row."""
     if len(readings) < 2:
         raise InvalidValue(f"A log of {len(readings)} reading(s) shows no heating.", "a full log.")
-    for row, (hours, temperature) in enumerate(readings, start=1):
+    for row, (hours, temperature) in zip(rows, readings, strict=True):
         if not (math.isfinite(hours) and math.isfinite(temperature)):
-            raise InvalidValue(f"Reading {row} is not a number: {hours}, {temperature}.", row=row)
+            raise InvalidValue(f"{named} {row} is not a number: {hours}, {temperature}.", row=row)
         if temperature < COLDEST_LOG_C:
-            raise InvalidValue(f"Reading {row}: {temperature:g} C is no kiln temperature.", row=row)
-    for row, (before, after) in enumerate(pairwise(readings), start=2):
+            raise InvalidValue(f"{named} {row}: {temperature:g} C is no kiln temperature.", row=row)
+    for row, (before, after) in zip(rows[1:], pairwise(readings), strict=True):
         if after[0] <= before[0]:
             raise InvalidValue(
-                f"Reading {row}: time {after[0]:g} h does not come after {before[0]:g} h.",
+                f"{named} {row}: time {after[0]:g} h does not come after {before[0]:g} h.",
                 "readings in the order of time, without repeats.",
                 field="hours",
                 value=after[0],
                 row=row,
             )
-    _ask_about_fahrenheit(max(temperature for _, temperature in readings))
+    peak = max(temperature for _, temperature in readings)
+    _ask_about_fahrenheit(peak, f"The log peaks at {peak:g} C.", "name its column temperature_f")
     return readings
 
 
-def _ask_about_fahrenheit(peak: float) -> None:
-    if peak > HOTTEST_LOG_C:
+def check_temperature(temperature_c: float, what: str) -> float:
+    """A kiln temperature as a float. [C].
+
+    Raises
+    ------
+    InvalidValue
+        It is no number, or colder than any kiln.
+    Questioned
+        It only makes sense in F.
+    """
+    hint = "1030 for 1030 C."
+    read_c = read_number(temperature_c, what, hint, "temperature_c")
+    if read_c < COLDEST_LOG_C:
+        told = f"{what} {read_c:g} C is no kiln temperature."
+        raise InvalidValue(told, hint, field="temperature_c", value=temperature_c)
+    _ask_about_fahrenheit(read_c, f"{what} is {read_c:g} C.", "turn it into C")
+    return read_c
+
+
+def _ask_about_fahrenheit(highest_c: float, told: str, what_to_do: str) -> None:
+    if highest_c > HOTTEST_LOG_C:
         raise Questioned(
-            f"The log peaks at {peak:g} C. Is it in F?",
-            f"name its column temperature_f: {peak:g} F is {fahrenheit_to_celsius(peak):.0f} C.",
+            f"{told} Is it in F?",
+            f"{what_to_do}: {highest_c:g} F is {fahrenheit_to_celsius(highest_c):.0f} C.",
             field="temperature_c",
-            value=peak,
+            value=highest_c,
         )
 
 
-def rate_near_top_c_per_h(readings: list[tuple[float, float]]) -> float:
-    """Heating rate over the last 100 C of the climb. [C/h], infinite when it cannot be told."""
+def rate_near_top_c_per_h(readings: list[tuple[float, float]]) -> float | None:
+    """Heating rate over the last 100 C of the climb. [C/h], None when the log shows no climb."""
     peak = max(temperature for _, temperature in readings)
     bottom = max(peak - TOP_SPAN_C, readings[0][1])
     # The last degrees creep into the hold, so the climb is timed to just below the peak.
     top = peak - HOLD_BAND_C if peak - HOLD_BAND_C > bottom else peak
     hours = _first_time_h(readings, top) - _first_time_h(readings, bottom)
-    return (top - bottom) / hours if hours > 0 else math.inf
+    return (top - bottom) / hours if hours > 0 else None
 
 
 def _first_time_h(readings: list[tuple[float, float]], temperature: float) -> float:

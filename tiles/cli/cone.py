@@ -216,12 +216,13 @@ def _show_log(file: Path, *, as_json, as_csv) -> None:
     if as_json or as_csv:
         output.rows([row], {}, as_json=as_json, as_csv=as_csv, empty="")
         return
+    beyond = f"{found.hotter} not yet" if found.hotter else "the hottest on the chart"
+    print(f"This log should have reached cone {found.nearest}: {found.cooler} down, {beyond}.")
+    climb = "no climb"
+    if found.rate_c_per_h is not None:
+        climb = f"{found.rate_c_per_h:.0f} C/h over the last 100 C"
     print(
-        f"This log should have reached cone {found.nearest}: {found.cooler} down, "
-        f"{found.hotter} not yet."
-    )
-    print(
-        f"Peak {found.peak_c:.0f} C, {found.rate_c_per_h:.0f} C/h over the last 100 C, "
+        f"Peak {found.peak_c:.0f} C, {climb}, "
         f"held {found.hold_min:.0f} min within 5 C of the peak ({len(readings)} readings)."
     )
     for caution in found.cautions:

@@ -111,3 +111,69 @@ def test_work_of_an_hour_at_a_steady_heat_is_that_of_a_hardly_rising_hour(cone, 
     rising = heatwork.heat_work(cone, [(0, heat - 0.1), (1, heat + 0.1)])
     assert heatwork.work_per_hour(cone, heat) == pytest.approx(rising, rel=1e-4)
     assert heatwork.heat_work(cone, [(0, heat), (1, heat)]) == pytest.approx(rising, rel=1e-4)
+
+
+def test_rows_from_memory_are_told_where_the_log_rests_on_them():
+    # CONE-CHART-2016: of cones 05 and 04 the rows at 60 and 150 C/h are read, those at 15 not.
+    by_rate = {
+        rate: heatwork.cone_reached(ramp(cones.temperature_c("05", rate), rate)).status
+        for rate in (15, 30, 59, 60, 100, 150)
+    }
+    assert by_rate == {15: "memory", 30: "memory", 59: "read", 60: "read", 100: "read", 150: "read"}
+
+
+def test_a_long_hold_rests_on_the_slow_rows_too():
+    plain = ramp(1020, 60)
+    assert heatwork.cone_reached([*plain, (plain[-1][0] + 2, 1020.0)]).status == "memory"
+
+
+def test_a_log_that_begins_at_its_peak_has_no_rate_and_says_what_is_missing():
+    found = heatwork.cone_reached([(0, 1031.0), (1, 1031.0), (2, 900.0)])
+    assert found.rate_c_per_h is None
+    assert "cannot be told" in found.cautions[0]
+    assert "begins at 1031 C: the heat work before that is missing" in found.cautions[-1]
+
+
+def test_a_cone_is_down_within_half_a_degree_of_its_end_point():
+    assert heatwork.cone_reached(ramp(1030.6, 60)).cooler == "05"
+    assert heatwork.cone_reached(ramp(1030.4, 60)).cooler == "06"
+    assert heatwork.hold_needed_min("05", 1030.6, 60) == 0
+    assert heatwork.hold_needed_min("05", 1030.4, 60) > 0
+
+
+def test_a_hotter_peak_is_never_a_cooler_cone_near_the_end_points():
+    for rate in (60, 63.5, 150):
+        by_peak = [
+            heatwork.cone_reached(ramp(1025 + k / 20, rate, 40)).position for k in range(300)
+        ]
+        assert by_peak == sorted(by_peak)
+
+
+def test_beyond_cone_14_a_log_is_refused_and_at_it_there_is_no_hotter_cone():
+    found = heatwork.cone_reached(ramp(1384, 150))
+    assert (found.nearest, found.cooler, found.hotter) == ("14", "14", None)
+    with pytest.raises(OutOfRange, match="more than cone 14"):
+        heatwork.cone_reached(ramp(1385, 150))
+
+
+@pytest.mark.parametrize(
+    ("temperature", "error", "told"),
+    [
+        (float("nan"), InvalidValue, "not a number"),
+        (-300, InvalidValue, "-300 C is no kiln temperature"),
+        (20, OutOfRange, "more than a day of hold at 20 C"),
+        (-60, OutOfRange, "more than a day"),
+        (1940, Questioned, "1940 F is 1060 C"),
+    ],
+)
+def test_a_hold_at_no_sensible_temperature_is_refused(temperature, error, told):
+    with pytest.raises(error, match=told):
+        heatwork.hold_needed_min("04", temperature)
+
+
+def test_work_at_no_temperature_and_of_no_log_is_refused():
+    for temperature in (-300, float("nan"), "hot"):
+        with pytest.raises(InvalidValue):
+            heatwork.work_per_hour("05", temperature)
+    with pytest.raises(InvalidValue, match="Reading 2"):
+        heatwork.heat_work("05", [(0, 20), (0, 900)])

@@ -51,9 +51,105 @@ def test_fahrenheit_in_a_celsius_column_is_questioned(tmp_path):
         ("time_h,temperature_c\n0,20\n1\n", "row 3"),
         ("time,temperature_c\n0.5,20\n1.5,30\n", "no clock time"),
         ("time_h,temperature_c\n0,20\n", "1 reading"),
+        ("time_h,temperature_c\n0,1_0\n1,30\n", "row 2: temperature '1_0'"),
+        ("time_h,temperature_c\n0,20\n1,nan\n", "row 3: temperature 'nan'"),
+        ("time,temp\n18:75,20\n19:30,30\n", "row 2: time '18:75' is no clock time"),
+        ("time,temp\n2026-03-01,20\n2026-03-02,30\n", "row 2: time '2026-03-01' is no clock"),
+        ("time,temp\n2026-03-01 18:30,20\n19:30,30\n", "row 3: time '19:30' has no date"),
+        ("time,temp\n18:30,20\n2026-03-01 19:30,30\n", "row 3: .* no clock time like"),
+        ("time,temp\n2026-03-01 18:30,20\n2026-03-01 19:30Z,30\n", "distance from UTC"),
         ("time_h,temperature_c\n1,20\n1,30\n", "does not come after"),
     ],
 )
 def test_a_file_that_is_no_log_is_refused_with_the_place(tmp_path, text, what):
     with pytest.raises(InvalidValue, match=what):
         read_log(write(tmp_path, text))
+
+
+CLOCK_FALLS = {
+    "two rows swapped": ["14:00", "15:40", "15:00", "20:00"],
+    "dates out of order": ["2026-03-02 14:00", "2026-03-01 15:40", "2026-03-02 20:00"],
+    "summer time ends, with dates": ["2026-10-25 02:50", "2026-10-25 02:00"],
+    "summer time ends, without": ["01:30", "02:50", "02:00"],
+}
+
+
+@pytest.mark.parametrize("times", CLOCK_FALLS.values(), ids=CLOCK_FALLS)
+def test_a_clock_that_falls_back_is_refused_and_never_made_the_next_day(tmp_path, times):
+    rows = "".join(f"{each},{900 + place}\n" for place, each in enumerate(times))
+    with pytest.raises(InvalidValue, match="row \\d: .*the clock was put back") as caught:
+        read_log(write(tmp_path, "time,temperature_c\n" + rows))
+    assert "UTC" in caught.value.hint
+    assert "time_h" in caught.value.hint
+
+
+def test_times_that_tell_their_distance_from_utc_run_through_a_clock_change(tmp_path):
+    rows = "2026-10-25 02:50+02:00,900\n2026-10-25 02:00+01:00,910\n2026-10-25 01:30Z,920\n"
+    found = read_log(write(tmp_path, "time,temperature_c\n" + rows))
+    assert [round(60 * hours) for hours, _ in found] == [0, 10, 40]
+
+
+def test_readings_of_one_minute_are_spread_evenly_over_it(tmp_path):
+    rows = "18:30,20\n18:31,21\n18:31,22\n18:32,23\n18:32,24\n"
+    found = read_log(write(tmp_path, "time,temperature_c\n" + rows))
+    assert [round(3600 * hours) for hours, _ in found] == [0, 60, 90, 120, 150]
+    dated = read_log(write(tmp_path, "time,temp\n2026-03-01 18:30,20\n2026-03-01 18:30,21\n"))
+    assert [round(3600 * hours) for hours, _ in dated] == [0, 30]
+
+
+def test_a_clock_that_stands_still_is_refused(tmp_path):
+    with pytest.raises(InvalidValue, match="61 readings at '18:30'"):
+        read_log(write(tmp_path, "time,temperature_c\n" + "18:30,20\n" * 61))
+    with pytest.raises(InvalidValue, match="row 3: time .* does not come after"):
+        read_log(write(tmp_path, "time,temperature_c\n18:30:05,20\n18:30:05,21\n"))
+
+
+def test_a_place_in_the_file_is_its_line_even_after_blank_lines(tmp_path):
+    with pytest.raises(
+        InvalidValue, match=r"log.csv, row 5: time 1 h does not come after"
+    ) as caught:
+        read_log(write(tmp_path, "time_h,temperature_c\n0,20\n\n1,30\n1,40\n"))
+    assert caught.value.row == 5
+
+
+def heats(folder, *cells, column="temperature_c"):
+    rows = "".join(f"{hour}\t{each}\n" for hour, each in enumerate(cells))
+    return [heat for _, heat in read_log(write(folder, f"time_h\t{column}\n{rows}"))]
+
+
+@pytest.mark.parametrize(
+    "cells",
+    [
+        ["20", "995", "1,031", "600"],
+        ["20", "995", "1.031", "600"],
+        ["20", "1,031"],
+        ["1,000", "1,031"],
+        ["20", "250", "1,031"],
+    ],
+)
+def test_a_thousand_with_a_mark_is_refused_with_both_readings(tmp_path, cells):
+    with pytest.raises(
+        InvalidValue, match=r"row \d: temperature '1.0.*1.0\d\d? or 10\d\d"
+    ) as caught:
+        heats(tmp_path, *cells)
+    assert "without a mark" in caught.value.hint
+
+
+def test_a_thousand_with_a_mark_is_refused_in_f_and_in_quotes(tmp_path):
+    with pytest.raises(InvalidValue, match="either 1.888 or 1888"):
+        heats(tmp_path, "68", "950", "1,888", column="temperature_f")
+    with pytest.raises(InvalidValue, match="row 3: temperature '1,031'"):
+        read_log(write(tmp_path, 'time_h,temperature_c\n0,931\n1,"1,031"\n'))
+
+
+def test_three_decimals_are_read_where_they_can_only_be_decimals(tmp_path):
+    assert heats(tmp_path, "20,125", "1031,250") == [20.125, 1031.25]
+    assert heats(tmp_path, "-1,250", "1,250", "3,500", "900") == [-1.25, 1.25, 3.5, 900]
+    assert heats(tmp_path, "995.5", "1,031.5", "1.031,5") == [995.5, 1031.5, 1031.5]
+
+
+def test_a_thousand_minutes_with_a_mark_is_refused_unless_a_cell_shows_decimals(tmp_path):
+    with pytest.raises(InvalidValue, match="time '1,020' is either 1.020 or 1020"):
+        read_log(write(tmp_path, "time_min\ttemp\n0\t20\n1,020\t900\n"))
+    file = write(tmp_path, "time_min\ttemp\n0,000\t20\n1,020\t25\n")
+    assert read_log(file)[1][0] == pytest.approx(1.02 / 60)
