@@ -6,15 +6,16 @@ from dataclasses import dataclass
 _COUNTS = ("one", "two", "three", "four", "five", "six", "seven", "eight")
 NUMBER = (
     r"(?:about |around |approx\.? |~ ?)?(?:half an hour|an hour|(?:\d+ )?\d+/\d+|"
-    r"\d+(?:[.\N{MIDDLE DOT}]\d+)?|one|two|three|four|five|six|seven|eight)"
+    r"(?<![.\d])(?:\d+(?:[.\N{MIDDLE DOT}]\d+)?|\.\d+)|one|two|three|four|five|six|seven|eight)"
     r"(?: ?(?:degrees?|°))?"
-    r"(?: ?(?:c|f|celsius|fahrenheit|minutes?|mins?|hours?|hrs?|h|mm|inch(?:es)?|in)\b)?"
+    r"(?: ?(?:c|f|celsius|fahrenheit|minutes?|mins?|hours?|hrs?|h|mm|cm|inch(?:es)?|in|secs?|"
+    r"seconds?|days?|weeks?|am|pm)\b)?"
     r"(?: ?(?:/|per |an? )(?:hour|hr|h)\b)?"
 )
 """What counts as an amount in a text, its unit included."""
 _PER_HOUR = re.compile(r"(/|per|\d ?[cf]? ?an?) ?(hour|hr|h)\b")
 _COLDEST_OPENING_C = 40.0
-_INCH_MM = 25.4
+_MM = {"mm": 1.0, "cm": 10.0, "in": 25.4}
 
 
 @dataclass(frozen=True)
@@ -59,7 +60,7 @@ def _number(text: str) -> float | None:
     for at, word in enumerate(_COUNTS, start=1):
         if re.search(rf"\b{word}\b", text):
             return float(at)
-    match = re.search(r"(?:(\d+) )?(\d+)/(\d+)|\d+(?:\.\d+)?", text)
+    match = re.search(r"(?:(\d+) )?(\d+)/(\d+)|\d+(?:\.\d+)?|\.\d+", text)
     if match is None or (match[3] and not int(match[3])):
         return None
     if match[3]:
@@ -69,12 +70,12 @@ def _number(text: str) -> float | None:
 
 def _unit(text: str) -> str:
     words = re.findall(r"[a-z]+", text)
-    units = {"f": "f", "fahrenheit": "f", "c": "c", "celsius": "c", "mm": "mm"}
+    units = {"f": "f", "fahrenheit": "f", "c": "c", "celsius": "c", "mm": "mm", "cm": "cm"}
     for word in words:
         if word in units:
             return units[word]
-        if word.startswith("min"):
-            return "min"
+        if word.startswith(("min", "sec", "day", "week")) or word in ("am", "pm"):
+            return word[:3]
         if word in ("h", "hr", "hrs", "hour", "hours"):
             return "h"
         if word in ("in", "inch", "inches"):
@@ -101,9 +102,9 @@ def _time(number: float, unit: str) -> Amount | None:
 
 
 def _length(number: float, unit: str) -> Amount | None:
-    if unit not in ("mm", "in") or not number:
+    if unit not in _MM or not number:
         return None
-    return Amount(round(number * _INCH_MM, 2) if unit == "in" else number)
+    return Amount(round(number * _MM[unit], 2))
 
 
 def _count(number: float, unit: str) -> Amount | None:

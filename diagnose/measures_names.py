@@ -39,6 +39,7 @@ def read(view: View) -> Iterator[Reading]:
     if any(SPECKLE.search(words_of(layer.glaze.name)) for layer in view.layers):
         yield "speckled_glaze", "yes", f"the glaze is called {view.top.glaze.name}"
     found = {name: _where(view, pattern) for name, pattern in HOLDS.items()}
+    found["umber"] = found["umber"] or _earth_of_wash(view)
     whole = bool(view.top.recipe) and not any("stain" in text.casefold() for text in _texts(view))
     for name, where in found.items():
         key = f"holds_{name.replace(' ', '_')}"
@@ -73,3 +74,10 @@ def _texts(view: View) -> list[str]:
 
 def _where(view: View, pattern: re.Pattern) -> str:
     return next((text for text in _texts(view) if pattern.search(words_of(text))), "")
+
+
+def _earth_of_wash(view: View) -> str:
+    """The colour of a wash that is named for its earth; of a glaze it is a mere shade."""
+    washes = [layer.glaze for layer in view.layers if layer.glaze.role == "wash"]
+    colours = [glaze.colour for glaze in washes if glaze.colour]
+    return next((each for each in colours if HOLDS["umber"].search(words_of(each))), "")

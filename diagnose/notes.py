@@ -17,6 +17,9 @@ from tiles.records.clues import clues
 if TYPE_CHECKING:
     from tiles.records.forms import TileRecord
 
+# A crackle glaze is clear or glossy as well: the note tells more than the field, not the contrary.
+_ADDS_TO = {("finish", "crackle"): ("clear", "gloss")}
+
 
 @dataclass(frozen=True)
 class NoteRead:
@@ -113,8 +116,13 @@ def _taken(record, area_number, defect, recorded, name, phrases) -> tuple[dict, 
         texts_ = " and ".join(f'"{each.text}"' for each in phrases)
         return {}, replace(line, said=f"{texts_} contradict each other; neither counts")
     meaning = _meaning(name, first.value)
-    if _is_known(record, area_number, recorded, name):
+    if _is_known(record, area_number, recorded, name, first.value):
         return {}, _beside_record(line, recorded, meaning)
+    said = f"{meaning}{first.remark}"
+    if _says_more(recorded, name, first.value) or not _has_place(name):
+        unit = measure_words()[name].unit
+        new = {name: Measure(name, first.value, unit, said, note=first.text)}
+        return new, replace(line, is_counted=True, said=said)
     changed = fields.filled(record, area_number, name, first.value)
     if changed is None:
         return {}, replace(line, said=f"{meaning}; not counted: no layer is recorded")
@@ -124,16 +132,27 @@ def _taken(record, area_number, defect, recorded, name, phrases) -> tuple[dict, 
         for key, measure in now.items()
         if key not in recorded
     }
-    said = f"{meaning}{first.remark}"
     return new, replace(line, is_counted=True, said=said, tells=line.tells | new.keys())
 
 
-def _is_known(record, area_number, recorded: Mapping[str, Measure], name: str) -> bool:
+def _is_known(record, area_number, recorded: Mapping[str, Measure], name, value) -> bool:
     """Whether a field tells it, or one that tells the same thing does."""
     kind = kind_of(name)
+    if _says_more(recorded, name, value):
+        return False
     if name in recorded or (kind and any(kind_of(each) == kind for each in recorded)):
         return True
-    return fields.is_filled(record, area_number, name)
+    return _has_place(name) and fields.is_filled(record, area_number, name)
+
+
+def _has_place(name: str) -> bool:
+    """Whether the record has a field or clue for it; else the note alone can tell it."""
+    return name in clues() or name in fields.FIELDS
+
+
+def _says_more(recorded: Mapping[str, Measure], name: str, value: object) -> bool:
+    """Whether the note adds to the field instead of differing from it."""
+    return name in recorded and recorded[name].value in _ADDS_TO.get((name, value), ())
 
 
 def _beside_record(line: NoteRead, recorded, meaning: str) -> NoteRead:

@@ -1,41 +1,14 @@
-"""Known phrases: how ``phrases.toml`` is read, and how a text is searched for them."""
+"""How a text is searched for the known phrases of ``phrases.toml``."""
 
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
-from functools import cache, cached_property
 
-from diagnose.amounts import NUMBER, read_amount
+from diagnose import clauses
+from diagnose.amounts import read_amount
+from diagnose.clauses import POINT, Clause
+from diagnose.phrase_list import Pattern, patterns, subjects, vetoes
 from tiles.records.clues import clues
-
-
-@dataclass(frozen=True)
-class Pattern:
-    """One phrase of the list: the fact it tells, and for a number the kind of amount."""
-
-    name: str
-    value: object
-    phrase: str
-    amount: str = ""
-    opposite: object = None
-
-    @cached_property
-    def regex(self) -> re.Pattern:
-        """What to search with; made only for phrases that a text may hold."""
-        return _compiled(self.phrase)
-
-    @property
-    def says_not(self) -> bool:
-        """Whether the phrase has a "not" of its own."""
-        return bool(_NOT.search(self.phrase.replace("|", " ")))
-
-    def may_be_in(self, words: frozenset[str]) -> bool:
-        """Whether the text has one of the choices for every word of the phrase."""
-        return all(
-            any(_is_there(choice, words) for choice in part.split("|"))
-            for part in self.phrase.split()
-            if part not in ("...", "#")
-        )
 
 
 @dataclass(frozen=True)
@@ -48,22 +21,10 @@ class Found:
     remark: str = ""
 
 
-# A guess, a plan or a wish: what follows it in the clause is not a fact.
-_UNSURE = re.compile(
-    r"\b(maybe|perhaps|possibly|probably|might|may|not sure|unsure|don't know|do not know|wonder|"
-    r"if|whether|should|must|next time|will|would|could be|could have|try|plan|suspect|unless|"
-    r"instead of)\b"
-)
-_NOT = re.compile(
-    r"\b(not|no|never|without|none|hardly|nor|neither|isn't|wasn't|weren't|didn't|hasn't|hadn't|"
-    r"haven't|doesn't|don't|cannot|can't|free of|free from|forgot to|failed to)\b"
-)
-_NOT_A_NEGATION = re.compile(r"\b(not only|no longer than|no doubt|not long after)\b")
-_NEGATED_WITHIN_WORDS = 4
-_BREAK = re.compile(r"[.!;:?\n]+|,|\b(?:but|then|although|though|however|because|so)\b")
-# "no dust, grease or lumps": the negation holds for every item of the list.
-_NO_LIST = re.compile(
-    r"\b(no|without|free of|free from) (\w+(?: \w+)?(?:, \w+)*,? (?:and|or|nor) \w+)"
+# Facts that hold this piece against others: "fine on the other, not on this" tells them.
+_COMPARES = frozenset(
+    "sound_on_other_body other_glazes_fail_too fails_on_every_body most_of_load_affected "
+    "body_changed used_to_be_sound new_batch_only".split()
 )
 
 
@@ -82,22 +43,53 @@ def find(text: str, source: str = "tile") -> Iterator[Found]:
     Found
         Each fact once per clause.
     """
-    tidy = _tidied(text)
+    tidy = clauses.tidied(text)
     words = frozenset(re.findall(r"[\w']+", tidy))
     likely = [each for each in patterns() if each.may_be_in(words)]
     if source == "bisque":
         likely = [each for each in likely if _is_about_bisque(each.name)]
-    for clause in _clauses(tidy):
-        matches: dict[str, list[tuple[Pattern, re.Match]]] = {}
-        for pattern in likely:
-            match = pattern.regex.search(clause)
-            if match and not _UNSURE.search(clause[: match.start()]):
-                matches.setdefault(pattern.name, []).append((pattern, match))
-        longest = [_longest(each) for each in matches.values()]
-        for pattern, match in longest:
-            if pattern.amount or not any(_lies_inside(match, other) for _, other in longest):
-                for found in _fact(pattern, match, clause):
+    for clause in clauses.clauses(tidy):
+        for pattern, match in _best(likely, clause):
+            for found in _fact(pattern, match, clause):
+                if not _is_ruled_out(found, match, clause):
                     yield replace(found, text=_as_written(found.text, text))
+
+
+def _best(likely: list[Pattern], clause: Clause) -> Iterator[tuple[Pattern, re.Match]]:
+    """The longest phrase about each fact, unless it lies inside a phrase about another."""
+    matches: dict[str, list[tuple[Pattern, re.Match]]] = {}
+    for pattern in likely:
+        match = pattern.regex.search(clause.text)
+        if match:
+            matches.setdefault(pattern.name, []).append((pattern, match))
+    longest = [_longest(each) for each in matches.values()]
+    for pattern, match in longest:
+        if pattern.amount or not any(_lies_inside(match, other) for _, other in longest):
+            if not clauses.is_doubted(clause, match, pattern.name in _COMPARES):
+                yield pattern, match
+
+
+def _is_ruled_out(found: Found, match: re.Match, clause: Clause) -> bool:
+    """Whether words beside the phrase say that it is about something else."""
+    for scope, pattern in vetoes().get(found.name, ()):
+        text = clause.sentence if scope == "sentence" else clause.text
+        if scope in ("sentence", "any", found.value) and pattern.regex.search(text):
+            return True
+    return not _is_of(subjects().get(found.name), match, clause)
+
+
+def _is_of(names: "tuple[re.Pattern, re.Pattern] | None", match: re.Match, clause: Clause) -> bool:
+    """Whether the amount belongs to the right thing: what is named last before it, else after."""
+    if names is None:
+        return True
+    begin, end = match.span("amount") if "amount" in match.groupdict() else match.span()
+    before = clause.text[:begin].split()[::-1]
+    for word in [*before, *clause.text[end:].split()]:
+        if names[0].fullmatch(word):
+            return True
+        if names[1].fullmatch(word):
+            return False
+    return True
 
 
 def _as_written(phrase: str, text: str) -> str:
@@ -112,111 +104,29 @@ def _longest(matches: list[tuple[Pattern, re.Match]]) -> tuple[Pattern, re.Match
     return max(matches, key=lambda pair: pair[1].end() - pair[1].start())
 
 
-def _tidied(text: str) -> str:
-    """Lower case, plain quotes, single spaces; a list after "no" has its "no" written out."""
-    plain = re.sub(r"(?<=[a-z])-(?=[a-z])", " ", text.casefold().replace("’", "'"))
-    plain = " ".join(plain.replace("\n", " . ").split())
-    return _NO_LIST.sub(_each_negated, plain)
-
-
-def _each_negated(match: re.Match) -> str:
-    items = re.split(r",? (?:and|or|nor) |, ", match[2])
-    return ", ".join(f"{match[1]} {item}" for item in items)
-
-
-def _clauses(text: str) -> Iterator[str]:
-    """Parts of a text between breaks; a question is left out."""
-    for sentence in re.findall(r"[^.!?;]+(?:\.\d+[^.!?;]*)*[.!?;]*", text):
-        if not sentence.rstrip().endswith("?"):
-            yield from (part.strip() for part in _BREAK.split(_points_kept(sentence)) if part)
-
-
-def _points_kept(sentence: str) -> str:
-    """A decimal point is no end of a clause."""
-    return re.sub(r"(\d)\.(\d)", "\\1\N{MIDDLE DOT}\\2", sentence)
-
-
 def _lies_inside(match: re.Match, other: re.Match) -> bool:
     """Whether a longer phrase holds this one: "cracked when dry" is not said of "coat cracked"."""
     covers = other.start() <= match.start() and match.end() <= other.end()
     return covers and other.span() != match.span()
 
 
-def _fact(pattern: Pattern, match: re.Match, clause: str) -> Iterator[Found]:
-    text = clause[match.start() : match.end()].replace("\N{MIDDLE DOT}", ".")
-    near = clause[: match.start()].rpartition(" and ")[2]
-    before = " ".join(near.split()[-_NEGATED_WITHIN_WORDS:])
+def _fact(pattern: Pattern, match: re.Match, clause: Clause) -> Iterator[Found]:
+    text = match[0].replace(POINT, ".")
+    before = clauses.words_before(clause, match)
     window = f"{before} {text}".strip()
     # A phrase with a "not" of its own is turned round only by one before it.
-    searched = before if pattern.says_not else window
-    if _NOT.search(_NOT_A_NEGATION.sub("", searched)):
+    if clauses.says_not(before if pattern.has_not else window):
         if pattern.opposite is not None:
-            yield Found(_from_the_not(window), pattern.name, pattern.opposite)
+            yield Found(clauses.from_the_not(window), pattern.name, pattern.opposite)
     elif pattern.amount:
-        amount = read_amount(match["amount"].replace("\N{MIDDLE DOT}", "."), pattern.amount)
+        amount = read_amount(match["amount"].replace(POINT, "."), pattern.amount)
         if amount is not None:
             yield Found(text, pattern.name, amount.value, amount.remark)
     else:
-        yield Found(text, pattern.name, pattern.value)
-
-
-def _from_the_not(window: str) -> str:
-    first = _NOT.search(window)
-    return window[first.start() :] if first else window
+        yield Found(text, pattern.name, pattern.value, pattern.remark)
 
 
 def _is_about_bisque(name: str) -> bool:
     if name in clues():
         return clues()[name].group == "bisque"
     return name.startswith("bisque_")
-
-
-@cache
-def patterns() -> tuple[Pattern, ...]:
-    """Every phrase of the list."""
-    import tomllib
-    from importlib.resources import files
-
-    table = tomllib.loads(files("diagnose").joinpath("phrases.toml").read_text(encoding="utf-8"))
-    turned = {"yes": "no", "no": "yes"}
-    found = [
-        Pattern(name, answer, phrase, opposite=turned[answer])
-        for name, entry in table["clue"].items()
-        for answer, phrases in entry.items()
-        for phrase in phrases
-    ]
-    found += [
-        Pattern(name, {"yes": True, "no": False}.get(value, value), phrase)
-        for name, entry in table["word"].items()
-        for value, phrases in entry.items()
-        for phrase in phrases
-    ]
-    found += [
-        Pattern(name, None, phrase, amount=entry["amount"])
-        for name, entry in table["number"].items()
-        for phrase in entry["say"]
-    ]
-    return tuple(found)
-
-
-def _is_there(choice: str, words: frozenset[str]) -> bool:
-    first = choice.replace("_", " ").split()[0]
-    if first.endswith("*"):
-        return any(word.startswith(first[:-1]) for word in words)
-    return first in words
-
-
-def _compiled(phrase: str) -> re.Pattern:
-    """``a|b_c`` one of them, ``wip*`` any ending, ``...`` up to four words, ``#`` an amount."""
-    parts = [_part(word) for word in phrase.split()]
-    text = "".join(part + ("" if part.endswith("}") else " ") for part in parts)
-    return re.compile(rf"(?<![\w-]){text.removesuffix(' ')}(?![\w'])")
-
-
-def _part(word: str) -> str:
-    if word == "...":
-        return r"(?:[\w'-]+ ){0,4}"
-    if word == "#":
-        return f"(?P<amount>{NUMBER})"
-    choices = [re.escape(each.replace("_", " ")) for each in word.split("|")]
-    return f"(?:{'|'.join(choices)})".replace(r"\*", r"[\w'-]*")
