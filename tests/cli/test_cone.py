@@ -218,3 +218,12 @@ def test_a_slow_kiln_log_says_that_its_rows_are_from_memory(tiles, tmp_path):
     log = tmp_path / "slow.csv"
     log.write_text(f"time_h,temperature_c\n0,20\n{1001 / 15},1021\n")
     assert "from memory" in tiles("cone", "--kiln-log", log).err
+
+
+def test_a_kiln_log_without_a_unit_says_that_it_is_read_as_c(tiles, tmp_path):
+    log = tmp_path / "firing.csv"
+    for column, is_said in (("Temp", True), ("Temp (°C)", False), ("temperature_c", False)):
+        log.write_text(f"time_h,{column}\n0,68\n10,1200\n10.9,1300\n", encoding="utf-8")
+        assert ("read as C" in tiles("cone", "--kiln-log", log).out) is is_said
+        cautions = json.loads(tiles("cone", "--kiln-log", log, "--json").out)[0]["cautions"]
+        assert any("read as C" in each for each in cautions) is is_said

@@ -77,7 +77,7 @@ def read_log(file: str | Path) -> list[tuple[float, float]]:
     """
     path = Path(file)
     header, *rows = _rows(path)
-    names = [re.sub(r"[^a-z]+", "_", each.casefold()).strip("_") for each in header.values]
+    names = header.names
     time_at, time_unit = _column(names, _TIME_COLUMNS, path.name, "time", "time_h")
     heat_at, heat_unit = _column(
         names, _TEMPERATURE_COLUMNS, path.name, "temperature", "temperature_c"
@@ -91,6 +91,11 @@ def read_log(file: str | Path) -> list[tuple[float, float]]:
     return _checked(readings, f"{path.name}, row", [row.number for row in rows])
 
 
+def is_taken_as_celsius(file: str | Path) -> bool:
+    """Whether a log file names no unit of temperature, so that it is read in C on trust."""
+    return not {"temp", "temperature"}.isdisjoint(_rows(Path(file))[0].names)
+
+
 @dataclass(frozen=True)
 class _Row:
     file: str
@@ -100,6 +105,11 @@ class _Row:
     @property
     def place(self) -> str:
         return f"{self.file}, row {self.number}"
+
+    @property
+    def names(self) -> list[str]:
+        """The values as names of columns: Time (min) is time_min."""
+        return [re.sub(r"[^a-z]+", "_", each.casefold()).strip("_") for each in self.values]
 
     def cell(self, column: int) -> Cell:
         return Cell(self.file, self.number, self.values[column].strip())

@@ -17,6 +17,7 @@ from tiles.cli.cone_units import (
 from tiles.errors import InvalidValue
 
 PUBLISHED = {"read": "chart", "memory": "from memory, to be confirmed"}
+TAKEN_AS_C = "The log names no unit: read as C. Name its column temperature_f if it is in F."
 DECIDES = "A witness cone beside the ware decides, not the thermometer."
 
 SELF_SUPPORTING = "self-supporting"
@@ -202,7 +203,7 @@ def _reading_row(temperature_c: float, rate: float, cone_type: str) -> dict:
 
 def _show_log(file: Path, *, as_json, as_csv) -> None:
     from tiles.chemistry.heatwork import cone_reached
-    from tiles.chemistry.kiln_log import read_log
+    from tiles.chemistry.kiln_log import is_taken_as_celsius, read_log
 
     try:
         readings = read_log(file)
@@ -212,7 +213,8 @@ def _show_log(file: Path, *, as_json, as_csv) -> None:
             "a CSV file with the columns time_h,temperature_c.",
         ) from error
     found = cone_reached(readings)
-    row = vars(found) | {"cautions": list(found.cautions), "readings": len(readings)}
+    cautions = [*found.cautions, *([TAKEN_AS_C] if is_taken_as_celsius(file) else [])]
+    row = vars(found) | {"cautions": cautions, "readings": len(readings)}
     if as_json or as_csv:
         output.rows([row], {}, as_json=as_json, as_csv=as_csv, empty="")
         return
@@ -225,7 +227,7 @@ def _show_log(file: Path, *, as_json, as_csv) -> None:
         f"Peak {found.peak_c:.0f} C, {climb}, "
         f"held {found.hold_min:.0f} min within 5 C of the peak ({len(readings)} readings)."
     )
-    for caution in found.cautions:
+    for caution in cautions:
         print(f"Note: {caution}")
     common.talk(f"Known from: {PUBLISHED[found.status]}. {DECIDES}")
 
