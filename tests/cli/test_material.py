@@ -34,6 +34,24 @@ def test_own_analysis_goes_before_the_shipped_one_and_answers_to_its_names(tiles
     assert [each["whose"] for each in listed if "flint" in each["also_called"]] == ["yours"]
 
 
+def test_taking_over_other_names_is_said_with_the_recipes_it_changes(tiles, fresh):
+    tiles("recipe", "add", "a", "--line", "silica=50", "--line", "whiting=50")
+    tiles("recipe", "add", "a", "--line", "quartz=40", "--line", "whiting=60")
+    tiles("recipe", "add", "b", "--line", "whiting=60")
+    ran = tiles("material", "add", "flint", "--oxide", "SiO2=99.2", "--loi", 0.8)
+    assert "under its other names (silica, quartz, silica flour), in 2 recipe versions" in ran.err
+    assert '"our flint"' in ran.err
+    assert "goes before" not in tiles("material", "add", "our feldspar", *SHEET).err
+
+
+def test_entering_a_sheet_says_how_to_handle_the_material(tiles, fresh):
+    ran = tiles("material", "add", "our silica 325 mesh", "--oxide", "SiO2=99.8", "--loi", 0.1)
+    assert "Caution: free silica dust: Breathing" in ran.err
+    assert "free silica dust" in tiles("material", "show", "our silica 325 mesh").out
+    (row,) = json.loads(tiles("material", "list", "--own", "--json").out)
+    assert row["cautions"] == ["free silica dust"]
+
+
 def test_own_material_is_listed_with_all_that_was_given(tiles, fresh):
     ran = tiles("material", "add", "our feldspar", *SHEET, "--source", "bag sheet 2026")
     assert "adds up to 99.8 %" in ran.out

@@ -80,6 +80,12 @@ def test_a_spreadsheet_gives_the_same_recipe_as_options(tiles, fresh, tmp_path):
         ('material,parts\nwhiting,"12,5"\n', "12.5, with a point"),
         ("name,amount\nwhiting,10\n", "material,parts,is_addition in the first row"),
         ("material,parts,is_addition\nwhiting,1,maybe\n", "yes or no"),
+        ("material,parts,is_addtion\nwhiting,1,yes\n", "column 'is_addtion' is not known"),
+        ("material,parts,Parts\nwhiting,20,3\n", "two columns 'parts'"),
+        ("material,parts,is_addition\nwhiting,20,no,7\n", "row 2: '7' stands beyond"),
+        ("material,parts,\nwhiting,20,7\n", "row 2: '7' stands beyond"),
+        ("material,parts\nwhiting,20\n\nTotal,20\n", "row 4: 'Total' is no material"),
+        ('material,parts\nwhiting,"1,200"\n', "1200 without the comma, or 1.200 with a point"),
         ("", "in the first row"),
         ("material,parts\n", "at least one material"),
     ],
@@ -104,6 +110,8 @@ def test_a_spreadsheet_that_cannot_be_read_names_its_row(tiles, fresh, tmp_path,
         (["whiting=nan"], "not a number: nan"),
         (["whiting=inf"], "not a number: inf"),
         (["=5"], "not a name and a number"),
+        (["whiting=1_0"], "'1_0' is not a number"),
+        (["whiting=1,200"], "1200 without the comma, or 1.200 with a point"),
         (["whiting=5", "whiting=6"], "listed twice (5 and 6 parts)"),
         (["flint=5", "silica=6"], "flint and silica are the same material"),
         (["china clay=5", "kaolin=6"], "the same material"),
@@ -163,6 +171,55 @@ def test_without_a_line_a_person_is_asked_and_no_person_is_an_error(fresh):
     code, said = person.ends()
     assert code == 0
     assert "asked for version 1 is on record; base 100 parts, additions 5." in said
+
+
+def test_each_line_asked_for_is_checked_beside_those_before_it(fresh):
+    person = Keyboard("recipe", "add", "asked for")
+    person.answers("Base:", "whiting=60")
+    person.answers("Base:", "silica=-30")
+    person.sees("-30 parts")
+    person.answers("Base:", "chalk=5")
+    person.sees("are the same material")
+    person.answers("Base:", "kaolen=40")
+    person.sees("is it 'kaolin'? Type the line again to keep it so.")
+    person.answers("Base:", "kaolin=40")
+    person.sees("2 lines, 100 parts")
+    person.answers("Base:")
+    person.answers("Addition above the base:", "whiting=5")
+    person.sees("among the additions")
+    person.answers("Addition above the base:", "shed dust=1")
+    person.sees("Type the line again")
+    person.answers("Addition above the base:", "shed dust=1")
+    person.sees("1 lines, 1 parts")
+    person.answers("Addition above the base:")
+    code, said = person.ends()
+    assert code == 0, said
+    assert "base 100 parts, additions 1." in said
+
+
+def test_a_name_the_commands_could_not_reach_is_refused_wherever_it_comes_in(tiles, fresh):
+    tiles("glaze", "add", "plain")
+    for arguments in (
+        ("recipe", "add", "x@1", "--line", "whiting=12"),
+        ("glaze", "add", "x@1"),
+        ("glaze", "rename", "plain", "x@1"),
+    ):
+        ran = tiles(*arguments)
+        assert ran.code == 1, arguments
+        assert "cannot be called 'x@1'" in ran.err
+        assert len(ran.err.splitlines()) == 1
+
+
+def test_a_recipe_without_a_name_is_told_so(tiles, fresh):
+    assert "the recipe has no name" in tiles("recipe", "add", " ", "--line", "whiting=1").err
+
+
+def test_felspar_is_feldspar(tiles_process, fresh):
+    known = tiles_process("recipe", "add", "old book", "--line", "potash felspar=40")
+    assert known.code == 0
+    ran = tiles_process("recipe", "add", "odd", "--line", "felspar=40")
+    assert "feldspar" in ran.err
+    assert "fluorspar" not in ran.err
 
 
 def test_stopping_half_way_stores_nothing(fresh):

@@ -11,9 +11,9 @@ from functools import cached_property
 from tiles.chemistry import oxides as ox
 from tiles.chemistry._formula_arrays import ManyFormulas, many
 from tiles.chemistry._formula_fit import FittedRecipe, recipe_for
-from tiles.chemistry.materials import KINDS, Material, fold, index
+from tiles.chemistry.materials import KINDS, Material, index, nearest_name
 from tiles.chemistry.recipes import Line, Recipe, read_recipe
-from tiles.errors import OutOfRange, nearest
+from tiles.errors import OutOfRange
 
 __all__ = [
     "Change",
@@ -174,7 +174,7 @@ def analyse(
     lines = read_recipe(recipe, extras=extras, own=own, strict=strict)
     known = index(own)
     missing = [line.name for line in lines if line.material is None]
-    return Composition(lines, {name: nearest(fold(name), known) for name in missing})
+    return Composition(lines, {name: nearest_name(name, known) for name in missing})
 
 
 @dataclass(frozen=True)

@@ -234,9 +234,20 @@ def find(name: str, own: Iterable[Material] = ()) -> Material:
     return found
 
 
+def nearest_name(name: str, known: Iterable[str]) -> str | None:
+    """The known material name most like one that is not known; felspar is feldspar.
+
+    Examples
+    --------
+    >>> nearest_name("felspar", index()), nearest_name("whitting", index())
+    ('soda feldspar', 'whiting')
+    """
+    return nearest(fold(name).replace("felspar", "feldspar"), known)
+
+
 def unknown(name: str, known: Mapping[str, Material]) -> UnknownName:
     """The error for a name no material goes by, with the nearest known one."""
-    close = nearest(fold(name), known)
+    close = nearest_name(name, known)
     hint = f"{close}" if close else "a plain material such as whiting or kaolin"
     return UnknownName(
         f"No material goes by the name {str(name)!r}.",

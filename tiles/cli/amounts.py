@@ -36,16 +36,28 @@ def read_number(text: str, what: str, example: str) -> float:
         It is absent, or not a number.
     """
     try:
+        if "_" in text:  # Python's own way to write thousands, nobody else's
+            raise ValueError(text)
         return float(text)
     except ValueError as error:
         told = f"{text.strip()!r} is not a number" if text.strip() else "the number is missing"
-        point = text.replace(",", ".") if text.count(",") == 1 else ""
-        raise InvalidValue(
-            f"{what}: {told}.",
-            f"{point.strip()}, with a point." if _is_number(point) else f"{example}.",
-            value=text,
-        ) from error
+        hint = _without_comma(text.strip()) or f"{example}."
+        raise InvalidValue(f"{what}: {told}.", hint, value=text) from error
 
 
-def _is_number(text: str) -> bool:
-    return text.strip().replace(".", "", 1).lstrip("-").isdigit()
+def _without_comma(text: str) -> str:
+    """What a number with a comma may mean: thousands or decimals, and both where it may be either.
+
+    Examples
+    --------
+    >>> _without_comma("12,5"), _without_comma("1,200")
+    ('12.5, with a point.', '1200 without the comma, or 1.200 with a point: whichever is meant.')
+    """
+    sign = "-" if text.startswith("-") else ""
+    whole, _, rest = text.removeprefix(sign).partition(",")
+    if not (whole.isdigit() and rest.isdigit()):
+        return ""
+    point = f"{sign}{whole}.{rest}"
+    if len(rest) != 3 or whole.startswith("0"):
+        return f"{point}, with a point."
+    return f"{sign}{whole}{rest} without the comma, or {point} with a point: whichever is meant."

@@ -177,7 +177,9 @@ def add(
     Example: tiles material add "our feldspar" --oxide SiO2=68.5 --oxide Al2O3=18.6
     --oxide Na2O=9.8 --oxide K2O=2.4 --oxide CaO=0.5 --loi 0.2 --source "bag sheet 2026"
     """
-    from tiles.chemistry.materials import fold, from_analysis, index, sum_percent
+    from tiles.chemistry.hazards import screen_material
+    from tiles.chemistry.materials import from_analysis, sum_percent
+    from tiles.records.analyses import own_materials
     from tiles.records.store.material import add_material
 
     material = from_analysis(
@@ -188,10 +190,39 @@ def add(
     )
     with common.writing(db) as session:
         add_material(session, material, remark=remark, replace=replace)
+        takes_over = _takes_over(session, material.name)
+        cautions = screen_material(material.name, own_materials(session))
     total = sum_percent(material.analysis, material.loss_on_ignition_percent)
     print(f"{material.name} is on record; its analysis adds up to {total:.1f} %.")
-    if fold(material.name) in index():
-        common.talk("From now on it goes before the shipped analysis of that name.")
+    if takes_over:
+        common.talk(takes_over)
+    for each in cautions:
+        common.talk(f"Caution: {each.hazard}: {each.handling}")
+
+
+def _takes_over(session, name: str) -> str:
+    """Which other names the new analysis stands for, and how many recipes that changes."""
+    from sqlalchemy import func, select
+
+    from tiles.chemistry.materials import fold
+    from tiles.records import models
+    from tiles.records.analyses import own_materials
+
+    (own,) = (each for each in own_materials(session) if fold(each.name) == fold(name))
+    if not own.aliases:
+        return ""
+    names = session.execute(select(models.Material.name, models.Material.material_id))
+    ids = [key for each, key in names if fold(each) in {fold(one) for one in own.names}]
+    lines = models.RecipeLine
+    found = select(func.count(lines.recipe_version_id.distinct())).where(lines.material_id.in_(ids))
+    count = session.scalar(found)
+    others = ", ".join(each for each in own.aliases if fold(each) != fold(name))
+    also = f" and under its other names ({others})" if others else ""
+    return (
+        f"From now on {own.name} goes before the shipped analysis of that name{also}, in "
+        f"{count} recipe versions on record too. To keep the shipped one for those, enter yours "
+        f'under a name of its own, such as "our {own.name}".'
+    )
 
 
 def _analysis(pairs: list[str]) -> dict[str, float]:

@@ -8,6 +8,7 @@ import typer
 from tiles.cli import common, output, recipe_lines
 from tiles.cli.glaze import Cones, Finish
 from tiles.cli.recipe_text import spoken_parts
+from tiles.cli.studio import own_materials
 from tiles.errors import AlreadyOnRecord, InvalidValue, Questioned
 
 COLUMNS = {
@@ -65,18 +66,24 @@ def add(
     Example: tiles recipe add "satin white" --line "soda feldspar=32" --line whiting=14
     --line kaolin=24 --line silica=30 --extra "tin oxide=4"
     """
-    lines = _lines(line or [], extra or [], from_csv)
+    if not name.strip():
+        raise InvalidValue("the recipe has no name.", 'a name, such as "satin white".')
+    lines = _lines(line or [], extra or [], from_csv, db)
     lines.refuse_impossible()
     lines = lines.to_100() if to_100 else lines
     about = {"role": role, "finish": finish} | common.cone_range(cones)
     about = {key: value for key, value in about.items() if value is not None}
+    # A person who was asked for each line has been asked about its material too.
+    was_asked = not (line or extra or from_csv)
     stored = common.confirmed(
-        lambda sure: _store(name, lines, about, note, db=db, sure=sure), yes=yes
+        lambda sure: _store(name, lines, about, note, db=db, sure=sure), yes=yes or was_asked
     )
     _tell(stored, lines)
 
 
-def _lines(line: list[str], extra: list[str], from_csv: Path | None) -> recipe_lines.Lines:
+def _lines(
+    line: list[str], extra: list[str], from_csv: Path | None, db: str | None
+) -> recipe_lines.Lines:
     if from_csv is not None:
         if line or extra:
             raise InvalidValue("lines beside --from-csv.", "one of the two.")
@@ -87,7 +94,7 @@ def _lines(line: list[str], extra: list[str], from_csv: Path | None) -> recipe_l
         raise InvalidValue(
             "the recipe has no line.", f"--line {recipe_lines.EXAMPLE}, once a line."
         )
-    return recipe_lines.asked()
+    return recipe_lines.asked(own_materials(db))
 
 
 def _store(name, lines, about, note, *, db, sure) -> tuple[str, int]:

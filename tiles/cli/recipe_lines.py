@@ -2,12 +2,15 @@
 
 import csv
 from dataclasses import dataclass
+from functools import partial
 from pathlib import Path
 
 from tiles.cli.amounts import read_number, read_pair
 from tiles.errors import InvalidValue
 
 EXAMPLE = '"soda feldspar=32"'
+_COLUMNS = ("material", "parts", "is_addition")
+_SUMS = ("total", "totals", "sum", "subtotal")
 _YES = ("yes", "y", "true", "1", "x")
 _NO = ("no", "n", "false", "0", "")
 
@@ -82,14 +85,36 @@ def _rows(file: Path) -> list[tuple[int, dict]]:
     header = text.partition("\n")[0]
     mark = next((each for each in ("\t", ";") if each in header), ",")
     reader = csv.DictReader(text.splitlines(), delimiter=mark)
-    columns = [(each or "").strip().casefold() for each in reader.fieldnames or []]
+    reader.fieldnames = _columns(file, reader.fieldnames or [])
+    rows = [(reader.line_num, row) for row in reader if any(row.values())]
+    for number, row in rows:
+        _check_row(f"{file.name}, row {number}", number, row)
+    return rows
+
+
+def _columns(file: Path, header: list[str | None]) -> list[str]:
+    columns = [(each or "").strip().casefold() for each in header]
+    hint = f"{','.join(_COLUMNS)} in the first row."
     if not {"material", "parts"} <= set(columns):
-        raise InvalidValue(
-            f"{file.name} has the columns {', '.join(filter(None, columns)) or 'none'}.",
-            "material,parts,is_addition in the first row.",
-        )
-    reader.fieldnames = columns
-    return [(number, row) for number, row in enumerate(reader, start=2) if any(row.values())]
+        told = ", ".join(filter(None, columns)) or "none"
+        raise InvalidValue(f"{file.name} has the columns {told}.", hint)
+    for each in filter(None, columns):
+        if each not in _COLUMNS:
+            raise InvalidValue(f"{file.name}: a column {each!r} is not known.", hint, value=each)
+        if columns.count(each) > 1:
+            raise InvalidValue(f"{file.name} has two columns {each!r}.", hint, value=each)
+    return columns
+
+
+def _check_row(where: str, number: int, row: dict) -> None:
+    """Refuse what a shifted row or the sum below a list would bring in."""
+    beyond = [each for each in (row.get(""), *(row.get(None) or [])) if each and each.strip()]
+    if beyond:
+        told = f"{where}: {beyond[0]!r} stands beyond the last column."
+        raise InvalidValue(told, "one value for each column.", row=number)
+    if (row["material"] or "").strip().rstrip(":").casefold() in _SUMS:
+        told = f"{where}: {row['material'].strip()!r} is no material."
+        raise InvalidValue(told, "the list without the row of its sum.", row=number)
 
 
 def _is_addition(text: str | None, where: str, number: int) -> bool:
@@ -104,17 +129,47 @@ def _is_addition(text: str | None, where: str, number: int) -> bool:
     return plain in _YES
 
 
-def asked() -> Lines:
-    """Asked from the person at the keyboard, base first, then additions."""
+def asked(own: tuple = ()) -> Lines:
+    """Asked from the person at the keyboard, base first, then additions.
+
+    Each line is checked beside those before it, so that none is lost for a later one. A material
+    nobody has an analysis of is taken when the same line is typed again.
+    """
     from tiles.cli.ask import ask
     from tiles.cli.common import talk
 
-    def group(question: str) -> list[tuple[str, float]]:
-        found: list[tuple[str, float]] = []
-        while pair := ask(question, check=lambda text: read_pair(text, "line", EXAMPLE)):
+    groups: tuple[list, list] = ([], [])
+    doubted: set[str] = set()
+    talk("One line at a time as material=parts; Enter alone ends the list.")
+    for is_extra, question in enumerate(("Base", "Addition above the base")):
+        found = groups[is_extra]
+        while pair := ask(question, check=partial(_checked, groups, is_extra, own)):
+            if _is_doubted(pair[0], own, doubted):
+                continue
             found.append(pair)
             talk(f"  {len(found)} lines, {sum(parts for _, parts in found):g} parts")
-        return found
+    return Lines(*groups)
 
-    talk("One line at a time as material=parts; Enter alone ends the list.")
-    return Lines(group("Base"), group("Addition above the base"))
+
+def _checked(groups: tuple, is_extra: int, own: tuple, text: str) -> tuple[str, float]:
+    from tiles.chemistry.recipes import read_recipe
+
+    pair = read_pair(text, "line", EXAMPLE)
+    groups = (*groups[:is_extra], [*groups[is_extra], pair], *groups[is_extra + 1 :])
+    read_recipe(groups[0], extras=groups[1], own=own)
+    return pair
+
+
+def _is_doubted(name: str, own: tuple, doubted: set[str]) -> bool:
+    """Whether to ask again for a material nobody has an analysis of; once for each name."""
+    from tiles.chemistry.materials import fold, index, nearest_name
+    from tiles.cli.common import talk
+
+    known = index(own)
+    if fold(name) in known or fold(name) in doubted:
+        return False
+    doubted.add(fold(name))
+    close = nearest_name(name, known)
+    meant = f", is it {close!r}?" if close else "."
+    talk(f"No analysis of {name!r} is known{meant} Type the line again to keep it so.")
+    return True

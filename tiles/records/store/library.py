@@ -87,10 +87,23 @@ def add_body(session: Session, record: forms.BodyRecord) -> models.ClayBody:
 
 def add_glaze(session: Session, record: forms.GlazeRecord) -> models.Glaze:
     """Put a glaze on record; a jar in the role of glaze where nothing else is said."""
+    _refuse_version_sign(record.name)
     values = record.model_dump()
     values["kind"] = values["kind"] or "jar"
     values["role"] = values["role"] or "glaze"
     return _add(session, models.Glaze, values)
+
+
+def _refuse_version_sign(name: str) -> None:
+    """NAME@2 asks for version or area 2, so that a name of that form could never be reached."""
+    before, _, after = name.rpartition("@")
+    if before and after.strip().isdigit():
+        raise InvalidValue(
+            f"a glaze cannot be called {name!r}: @ and a number ask for a version or an area.",
+            f'"{before.strip()} {after.strip()}", or another name.',
+            field="name",
+            value=name,
+        )
 
 
 def add_kiln(session: Session, name: str, remark: str | None = None) -> models.Kiln:
@@ -213,6 +226,8 @@ def rename(session: Session, model: type[models.SQLModel], name: str, new_name: 
             field="name",
             value=new_name,
         )
+    if model is models.Glaze:
+        _refuse_version_sign(new_name)
     row.name = new_name
     session.flush()
     return row
