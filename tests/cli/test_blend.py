@@ -187,6 +187,18 @@ def test_a_line_blend_is_drawn_as_png_and_svg_with_readable_labels(tiles, sample
         assert label in comments
 
 
+def test_a_picture_of_many_points_stays_readable_and_says_what_it_leaves_out(
+    tiles, fresh, tmp_path
+):
+    tiles("recipe", "add", "riddle", *CLEAR, "--line", "shed glass=50", "--yes")
+    tiles("recipe", "add", "plain", *CLEAR)
+    tiles("blend", "line", "riddle", "plain", "--steps", 60, "--plot", tmp_path / "many.svg")
+    svg = (tmp_path / "many.svg").read_text(encoding="utf-8")
+    assert "is not understood" in svg
+    assert "<!-- 61 -->" in svg
+    assert "<!-- 59 -->" not in svg
+
+
 @pytest.mark.parametrize(
     ("arguments", "told"),
     [

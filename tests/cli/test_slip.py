@@ -46,7 +46,36 @@ def test_thicker_coats_need_more_coats_and_cover_less(tiles):
         for mm in (0.3, 0.9)
     )
     assert thin["brush_coats"] < thick["brush_coats"]
-    assert thin["area_m2"] == pytest.approx(3 * thick["area_m2"], abs=0.02)
+    assert thin["mix_area_m2"] == pytest.approx(3 * thick["mix_area_m2"], abs=0.02)
+
+
+def test_coats_are_those_of_the_thinned_slop(tiles):
+    thinned = tiles("slip", "--sg", 1.6, "--volume-l", 5, "--to-sg", 1.45, "--json")
+    alone = sums(tiles("slip", "--sg", 1.45, "--json"))
+    for key in ("brush_coats", "brushed_coat_mm"):
+        assert sums(thinned)[key] == alone[key]
+    assert (
+        "one brushed coat at 1.45"
+        in tiles("slip", "--sg", 1.6, "--volume-l", 5, "--to-sg", 1.45).out
+    )
+
+
+def test_the_bucket_and_a_dry_bag_each_have_their_own_area(tiles):
+    ask = ("slip", "--sg", 1.45, "--dry-g", 1000, "--volume-l", 5)
+    both = sums(tiles(*ask, "--json"))
+    bag = sums(tiles("slip", "--sg", 1.45, "--dry-g", 1000, "--json"))
+    bucket = sums(tiles("slip", "--sg", 1.45, "--volume-l", 5, "--json"))
+    assert both["mix_area_m2"] == bag["mix_area_m2"]
+    assert both["bucket_area_m2"] == bucket["bucket_area_m2"]
+    # The bucket holds 731 g a litre (Brongniart), so 3.66 times the bag.
+    assert both["bucket_area_m2"] == pytest.approx(3.656 * both["mix_area_m2"], rel=0.005)
+    assert "the bucket covers" in tiles(*ask).out
+
+
+def test_a_slop_that_is_all_but_water_is_not_told_as_water(tiles):
+    found = sums(tiles("slip", "--sg", 1.0001, "--json"))
+    assert found["specific_gravity"] == 1.0001
+    assert found["brushed_coat_mm"] > 0
 
 
 @pytest.mark.parametrize(
@@ -60,6 +89,8 @@ def test_thicker_coats_need_more_coats_and_cover_less(tiles):
         (["--sg", "1.4", "--to-sg", "1.3"], "--volume-l"),
         (["--sg", "1.4", "--volume-l", "-5"], "above 0"),
         (["--sg", "1.4", "--grain-sg", "1.2"], "Grain of SG 1.2"),
+        (["--sg", "1.4", "--grain-sg", "25"], "2.5, if 25 was meant so"),
+        (["--sg", "1.4", "--grain-sg", "260"], "2.6, if 260 was meant so"),
         (["--sg", "1.4", "--thickness-mm", "0"], "above 0"),
         (["--sg", "nan"], "sg is not a number: nan"),
         (["--sg", "1.4", "--volume-l", "inf"], "volume_l is not a number: inf"),

@@ -14,6 +14,9 @@ WATER_G_PER_L = 1000.0
 USUAL_GRAIN_SG = 2.6
 """SG of dry glaze or clay when not measured; 2.5 and 2.6 are both in use (common practice)."""
 
+HIGHEST_GRAIN_SG = 10.0
+"""Above any raw material: litharge, the heaviest, has about 9.5 (from memory, to be confirmed)."""
+
 HIGHEST_SLOP_SG = 2.3
 """Above this a slop no longer flows (estimate)."""
 
@@ -63,6 +66,17 @@ def check_specific_gravity(sg: float, field: str = "sg") -> float:
 
 def _check_grain(grain_sg: float, sg: float) -> float:
     value = _positive(grain_sg, "grain_sg", "kg/L")
+    if value > HIGHEST_GRAIN_SG:
+        meant = next(
+            (value / by for by in (10, 100, 1000) if 1.5 < value / by <= HIGHEST_GRAIN_SG), None
+        )
+        raise InvalidValue(
+            f"Grain of SG {grain_sg:g} cannot be right: no glaze material is above "
+            f"{HIGHEST_GRAIN_SG:g}.",
+            f"{meant:g}, if {grain_sg:g} was meant so." if meant else "about 2.6.",
+            field="grain_sg",
+            value=grain_sg,
+        )
     if value <= sg:
         raise InvalidValue(
             f"Grain of SG {grain_sg:g} cannot make a slop of SG {sg:g}.",

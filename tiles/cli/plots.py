@@ -5,6 +5,9 @@ from pathlib import Path
 from tiles.cli.figures import USUAL_MARGIN_PPM
 from tiles.errors import InvalidValue
 
+MOST_NUMBERS = 25
+"""Points that can have their number beside them."""
+
 BLUE, RED, GREY = "#2f6690", "#b5483a", "#555555"
 
 
@@ -65,7 +68,8 @@ def _draw_band(axes, rows: list[dict], titles: list[str]) -> None:
     low, value, high = ([row["expansion"][key] for row in rows] for key in ("low", "value", "high"))
     axes.fill_between(shares, low, high, color=BLUE, alpha=0.2, label="nine in ten lie here")
     axes.plot(shares, value, color=BLUE, marker="o", label="glaze, predicted")
-    for share, row in zip(shares, rows, strict=True):
+    each = -(-len(rows) // MOST_NUMBERS)  # more would be printed over each other
+    for share, row in list(zip(shares, rows, strict=True))[::each]:
         axes.annotate(
             str(row["number"]),
             (share, row["expansion"]["value"]),
@@ -93,6 +97,10 @@ def _draw_body(axes, name: str, expansion: float) -> None:
 def _label(axes, rows: list[dict], titles: list[str]) -> None:
     axes.set_title(f"{titles[0]} to {titles[1]}: does it fit?", loc="left")
     axes.set_xlabel(f"share of {titles[1]} [% of the dry weight]; the rest is {titles[0]}")
+    unknown = max(row["not_understood_pct"] for row in rows)
+    if unknown:
+        told = f"up to {unknown:.0f} % is not understood: the figures are of the rest only"
+        axes.text(0.01, 0.01, told, transform=axes.transAxes, color=RED, fontsize=9)
     axes.set_ylabel("thermal expansion [ppm/K]")
     axes.set_xlim(-3, 103)
     axes.grid(color=GREY, alpha=0.15)

@@ -55,7 +55,8 @@ def slip(
         **_content(now, grain),
         **_bucket(now, grain, volume_l, to_sg),
         **_mix(now, grain, dry_g),
-        **_coats(now, grain, thickness_mm, volume_l, dry_g),
+        **_coats(now if to_sg is None else to_sg, grain, thickness_mm),
+        **_areas(now, grain, thickness_mm, volume_l, dry_g),
     }
     if as_json:
         output.print_json({key: value for key, (_, value, _) in found.items()})
@@ -84,7 +85,7 @@ def _content(now: float, grain: float) -> dict:
     from tiles.chemistry.slip import dry_content_g_per_l
 
     return {
-        "specific_gravity": ("specific gravity", round(now, 3), ""),
+        "specific_gravity": ("specific gravity", round(now, 3) if now >= 1.001 else now, ""),
         "dry_content_g_per_l": ("dry in a litre", round(dry_content_g_per_l(now, grain)), "g"),
     }
 
@@ -121,23 +122,37 @@ def _mix(now: float, grain: float, dry_g: float | None) -> dict:
     }
 
 
-def _coats(now, grain, thickness_mm, volume_l, dry_g) -> dict:
+def _coats(sg: float, grain: float, thickness_mm: float) -> dict:
+    """Of the slop as it is brushed: the thinned one where it is to be thinned."""
     from tiles.chemistry import slip as sums
 
-    found = {
-        "brushed_coat_mm": (
-            "one brushed coat, dry, about",
-            round(sums.brushed_coat_mm(now, grain), 2),
-            "mm",
-        ),
+    coat = sums.brushed_coat_mm(sg, grain)
+    return {
+        "brushed_coat_mm": (f"one brushed coat at {sg:.6g}, dry, about", _figures(coat), "mm"),
         "brush_coats": (
             f"coats for {thickness_mm:g} mm dry, about",
-            sums.brush_coats(thickness_mm, now, grain),
+            sums.brush_coats(thickness_mm, sg, grain),
             "coats",
         ),
     }
-    dry = dry_g or (volume_l and sums.dry_content_g(volume_l, now, grain))
-    if dry:
-        area = sums.area_covered_m2(dry, thickness_mm)
-        found["area_m2"] = (f"covers at {thickness_mm:g} mm, about", round(area, 2), "m2")
+
+
+def _figures(value: float) -> float:
+    """Two decimals, or two figures of what is less."""
+    return round(value, 2) if value >= 0.1 else float(f"{value:.2g}")
+
+
+def _areas(now, grain, thickness_mm, volume_l, dry_g) -> dict:
+    """What the bucket covers and what the dry bag covers, each for itself."""
+    from tiles.chemistry import slip as sums
+
+    found = {}
+    if volume_l is not None:
+        area = sums.area_covered_m2(sums.dry_content_g(volume_l, now, grain), thickness_mm)
+        told = f"the bucket covers at {thickness_mm:g} mm, about"
+        found["bucket_area_m2"] = (told, _figures(area), "m2")
+    if dry_g is not None:
+        area = sums.area_covered_m2(dry_g, thickness_mm)
+        told = f"the dry {dry_g:.10g} g cover at {thickness_mm:g} mm, about"
+        found["mix_area_m2"] = (told, _figures(area), "m2")
     return found
