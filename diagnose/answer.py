@@ -60,7 +60,8 @@ class Diagnosis:
     ``is_fault`` is False when the look is expected of this glaze. ``look_alike`` names the defect
     it really is when the evidence says that it was misnamed; ``instead_of`` the name it was logged
     under, on the diagnosis that then follows. ``also_explains`` lists the further defects of the
-    tile that the first cause could explain. ``case`` is what it rests on.
+    tile that the first cause could explain. ``case`` is what it rests on. ``handling``
+    are the usual cautions for what its glazes hold.
     """
 
     defect: str
@@ -76,6 +77,7 @@ class Diagnosis:
     from_notes: list[str] = field(default_factory=list)
     also_explains: list[str] = field(default_factory=list)
     case: "Case | None" = field(default=None, compare=False, repr=False)
+    handling: list[str] = field(default_factory=list)
 
     def as_dict(self) -> dict:
         """The documented JSON shape of one diagnosis."""
@@ -92,4 +94,5 @@ class Diagnosis:
             "instead_of": self.instead_of,
             "from_notes": self.from_notes,
             "also_explains": self.also_explains,
+            "handling": self.handling,
         }

@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     from diagnose.notes import NoteRead
     from diagnose.own_tiles_say import YourTiles
     from diagnose.weighing import Weighed
-    from tiles.records.forms import TileRecord
+    from tiles.records.forms import LayerRecord, TileRecord
 
 
 @dataclass(frozen=True)
@@ -35,6 +35,12 @@ class Case:
     notes: "tuple[NoteRead, ...]"
     rows: "tuple[Weighed, ...]"
     own: "YourTiles | None" = None
+
+    @property
+    def layers(self) -> "list[LayerRecord]":
+        """What lies on the area looked at, from the clay upwards."""
+        areas = self.record.areas
+        return next((each.layers for each in areas if each.number == self.area_number), [])
 
     @property
     def first(self) -> "Weighed":

@@ -199,13 +199,11 @@ def blend(before: Recipe, after: Recipe) -> list[BlendPoint]:
 
 
 def _cautions(found: Found) -> list[str]:
-    """The usual handling of what is brought in."""
-    from tiles.chemistry.hazards import screen_recipe
+    """The usual handling of everything in the changed recipe, additions as well."""
+    from diagnose.handling import of_materials, spoken
 
-    brought = {name: by for name, by in found.moves.items() if by > 0}
-    own = found.after.recipe.own
-    screened = screen_recipe(brought, own=own) if brought else []
-    return [f"{each.hazard}: {each.handling}" for each in screened]
+    recipe = found.after.recipe
+    return spoken(of_materials(map(recipe.written, recipe.parts), recipe.own))
 
 
 def _remarks(found: Found) -> list[str]:

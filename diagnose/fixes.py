@@ -17,6 +17,7 @@ from diagnose.fix_recipe import Desk, read_recipe
 from diagnose.fix_shapes import Answer, Fix, Trial, Worked
 from diagnose.fix_steps import steps_for
 from diagnose.fix_trials import control, recipe_trial, step_trial
+from diagnose.handling import each_once, of_layers, of_materials, spoken, that_apply
 from diagnose.measures import choose_area
 from diagnose.report import why
 from diagnose.rules import has_rules, load
@@ -92,7 +93,7 @@ def _answer(record, diagnosis: "Diagnosis", stock: tuple, letters: Iterator[str]
     stop = not_together(view)
     worked: list[Worked] = []
     for cause in wanted_causes(diagnosis):
-        bench = Bench(view, cause.name, desk.setting, bodies, glazes)
+        bench = Bench(view, cause.name, desk.setting, bodies, glazes, own)
         work = _work_apart if stop else _work
         worked.append(work(bench, cause, desk, letters, worked))
     trials = _trial_set(view, worked, with_control=not stop)
@@ -100,6 +101,7 @@ def _answer(record, diagnosis: "Diagnosis", stock: tuple, letters: Iterator[str]
     return Answer(
         *(diagnosis.defect, diagnosis.enough_to_tell, diagnosis.say, worked, trials, *first),
         stop=stop if worked else "",
+        handling=_handling(view, worked, own) if worked else [],
     )
 
 
@@ -143,7 +145,7 @@ def _work(bench: Bench, cause, desk: Desk, letters, earlier: list[Worked]) -> Wo
     return Worked(
         *(cause.name, cause.title, cause.share, said, new, acts_too),
         advice=[] if found else list(cause.fixes),
-        cautions=list(cause.cautions),
+        cautions=that_apply(cause.cautions, bench.view.layers, bench.own),
     )
 
 
@@ -154,6 +156,17 @@ def _work_apart(bench: Bench, cause, desk: Desk, letters, earlier: list[Worked])
     new = [_named(bench, each, next(letters)) for each in steps if _done(each) not in told]
     about = (cause.name, cause.title, cause.share)
     return Worked(*about, [], new, [], advice=[OTHER_PAIR], cautions=list(cause.cautions))
+
+
+def _handling(view: View, worked: list[Worked], own: tuple) -> list[str]:
+    """The usual cautions for what is on the tile, and for what the changed recipes hold besides."""
+    brought = [
+        name
+        for cause in worked
+        for each in cause.fixes
+        for name in (each.blend[-1].parts if each.blend else ())
+    ]
+    return spoken(each_once([*of_layers(view.layers, own), *of_materials(brought, own)]))
 
 
 def _done(fix: Fix) -> tuple:

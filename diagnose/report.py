@@ -5,6 +5,7 @@ from typing import TYPE_CHECKING
 
 from diagnose import wording
 from diagnose.answer import CauseReport, Diagnosis
+from diagnose.handling import of_layers, spoken, that_apply
 from diagnose.rules import OTHER, has_rules
 from diagnose.together import explained_by, weigh_all
 from diagnose.view import severity_step, sightings
@@ -147,6 +148,7 @@ def _diagnose(record: "TileRecord", defect: str, cases: "Mapping[str, Case]") ->
         from_notes=[wording.note(each) for each in case.notes],
         also_explains=also,
         case=case,
+        handling=spoken(of_layers(case.layers)),
     )
 
 
@@ -221,7 +223,7 @@ def _cause_report(row: "Weighed", case: "Case", may_advise: bool) -> CauseReport
         not_recorded=[wording.missing(name) for name in _missing_names(row, case.facts)],
         confirm=list(cause.confirm),
         fixes=fixes,
-        cautions=list(cause.cautions),
+        cautions=that_apply(cause.cautions, case.layers),
         basis=cause.basis,
         is_ruled_out=row.is_ruled_out,
         **_of_own(row, case),

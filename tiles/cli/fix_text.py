@@ -6,6 +6,7 @@ import textwrap
 LABEL = 8
 ROOM = 96
 NO_AMOUNT = "Nothing to measure out: 'tiles why' says how to make sure of it."
+HELD = "Handle with care, by the names of the materials (a data sheet goes before this):"
 SAME_REMEDY = "These causes call for the same changes, so any of the tiles below serves them."
 
 
@@ -24,7 +25,15 @@ def screen(record, answers: list, marked: list, *, is_planned: bool) -> list[str
         if not answer.causes:
             lines += _wrap("Nothing here to put right with amounts.")
     lines += _tiles(record, marked, is_planned=is_planned)
+    lines += _handling(answers)
     return [*lines, "", *_wrap(REMINDER)]
+
+
+def _handling(answers: list) -> list[str]:
+    """What the glazes above hold, each once: nobody weighs one of them without having read it."""
+    found = dict.fromkeys(text for answer in answers for text in answer.handling)
+    told = [line for text in found for line in _hanging("  ", text)]
+    return ["", *_wrap(HELD), *told] if told else []
 
 
 def _head(record) -> str:
@@ -79,8 +88,7 @@ def _and(names: list[str], word: str = "and") -> str:
 
 def _cautions(cause, told: set[str]) -> list[str]:
     """Each caution once on a screen, at the first cause that calls for it."""
-    wanted = [*cause.cautions, *(text for each in cause.fixes for text in each.cautions)]
-    new = [text for text in dict.fromkeys(wanted) if text not in told]
+    new = [text for text in dict.fromkeys(cause.cautions) if text not in told]
     told.update(new)
     return new
 

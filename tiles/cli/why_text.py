@@ -45,9 +45,22 @@ _EVERYTHING = Detail(99, 99, 99, 99)
 def lines(record, diagnoses: list, *, show_all: bool) -> list[str]:
     """What a person reads: one line about the tile, then each defect."""
     found = wrap(_tile(record))
+    handling = _handling(record.mark, diagnoses, show_all)
+    room = SCREEN_LINES - len(handling)
     for diagnosis in diagnoses:
-        found += ["", *_fitting(diagnosis, show_all, many_areas=len(record.areas) > 1)]
-    return found
+        found += ["", *_fitting(diagnosis, show_all, room, many_areas=len(record.areas) > 1)]
+    return found + handling
+
+
+def _handling(mark: str, diagnoses: list, show_all: bool) -> list[str]:
+    """What the glazes hold that calls for care: by name, in full where all was asked for."""
+    texts = list(dict.fromkeys(text for each in diagnoses for text in each.handling))
+    if not texts:
+        return []
+    if show_all:
+        return ["", *(line for text in texts for line in wrap(text))]
+    named = ", ".join(text.partition(" (")[0] for text in texts)
+    return ["", *wrap(f"Handle with care: {named}. How: tiles why {mark} --all.")]
 
 
 def _tile(record) -> str:
@@ -60,13 +73,13 @@ def _tile(record) -> str:
     return f"{record.mark}: {record.body.name}, {coats}, {cone}"
 
 
-def _fitting(diagnosis, show_all: bool, *, many_areas: bool) -> list[str]:
+def _fitting(diagnosis, show_all: bool, room: int, *, many_areas: bool) -> list[str]:
     """As much as fits one screen; everything where that was asked for."""
     if show_all:
         return _diagnosis(diagnosis, _EVERYTHING, many_areas)
     for detail in _LESS_AND_LESS:
         told = _diagnosis(diagnosis, detail, many_areas)
-        if len(told) <= SCREEN_LINES:
+        if len(told) <= room:
             break
     return told
 

@@ -94,6 +94,7 @@ def test_the_json_has_just_the_documented_keys():
         "instead_of",
         "from_notes",
         "also_explains",
+        "handling",
     ]
     assert list(shown["causes"][0]) == [
         "title",

@@ -1,0 +1,78 @@
+"""The usual handling of what the glazes on a tile hold, by the screen of the materials."""
+
+from collections.abc import Iterable
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from tiles.chemistry.hazards import Caution
+    from tiles.chemistry.materials import Material
+    from tiles.records.forms import LayerRecord
+
+
+def of_layers(layers: "Iterable[LayerRecord]", own: "Iterable[Material]" = ()) -> "list[Caution]":
+    """Cautions for recipes by their materials and for jars by the words on them, each once."""
+    return each_once([each for layer in layers for each in _of_layer(layer, tuple(own))])
+
+
+def of_materials(names: "Iterable[str]", own: "Iterable[Material]" = ()) -> "list[Caution]":
+    """Cautions for raw materials, base and additions alike, each hazard once."""
+    from tiles.chemistry.hazards import screen_material
+
+    own = tuple(own)
+    return each_once([each for name in dict.fromkeys(names) for each in screen_material(name, own)])
+
+
+def spoken(cautions: "Iterable[Caution]") -> list[str]:
+    """Such as ``manganese (manganese carbonate): Dust and above all firing fume ...``."""
+    return [f"{each.hazard} ({', '.join(each.found_in)}): {each.handling}" for each in cautions]
+
+
+def that_apply(texts: "Iterable[str]", layers: "Iterable[LayerRecord]", own=()) -> list[str]:
+    """The cautions of a cause without those for a material that is known not to be there.
+
+    Where a jar or an unknown recipe is on the tile, nothing is known not to be there.
+    """
+    from tiles.chemistry.hazards import screen_text
+
+    layers = list(layers)
+    if not layers or not all(_is_known(layer, tuple(own)) for layer in layers):
+        return list(texts)
+    held = {each.hazard for each in of_layers(layers, own)}
+    named = {text: {each.hazard for each in screen_text(text)} for text in texts}
+    return [text for text, hazards in named.items() if not hazards or hazards & held]
+
+
+def _of_layer(layer: "LayerRecord", own: tuple) -> "list[Caution]":
+    from tiles.chemistry.hazards import screen_text
+
+    words = " ".join(filter(None, (layer.glaze.name, layer.glaze.remark)))
+    found = screen_text(words)
+    return [*found, *of_materials(_names(layer), own)] if layer.recipe else found
+
+
+def _names(layer: "LayerRecord") -> list[str]:
+    return [line.material for line in layer.recipe.lines]
+
+
+def _is_known(layer: "LayerRecord", own: tuple) -> bool:
+    from tiles.chemistry.materials import find
+    from tiles.errors import UnknownName
+
+    if layer.recipe is None:
+        return False
+    try:
+        return all(find(name, own) for name in _names(layer))
+    except UnknownName:
+        return False
+
+
+def each_once(found: "Iterable[Caution]") -> "list[Caution]":
+    """Each hazard once, with every place it was found in."""
+    from dataclasses import replace
+
+    by_hazard: dict[str, Caution] = {}
+    for each in found:
+        was = by_hazard.get(each.hazard)
+        places = dict.fromkeys((*(was.found_in if was else ()), *each.found_in))
+        by_hazard[each.hazard] = replace(each, found_in=tuple(places))
+    return list(by_hazard.values())

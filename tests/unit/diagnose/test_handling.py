@@ -1,0 +1,86 @@
+"""Cautions come from what the glaze holds, by the screen of the materials (tested on its own)."""
+
+import pytest
+
+from diagnose.fixes import fix
+from diagnose.handling import of_layers, that_apply
+from diagnose.report import why
+from tiles.records import forms
+
+BASE = {"soda feldspar": 40, "whiting": 24, "kaolin": 12, "silica": 18, "magnesium carbonate": 6}
+FLUORINE = "Fluorspar and cryolite give off fumes"
+
+
+def _record(extras, *, base=BASE, name="river", kind="recipe", remark=None, defect="blisters"):
+    lines = [{"material": key, "parts": parts} for key, parts in base.items()]
+    lines += [{"material": key, "parts": p, "is_addition": True} for key, p in extras.items()]
+    glaze = {"name": name, "kind": kind, "cone_low": "5", "cone_high": "6", "remark": remark}
+    layer = {"glaze": glaze, "thickness_mm": 0.6}
+    if kind == "recipe":
+        layer["recipe"] = {"lines": lines}
+    values = {
+        "mark": "M-1",
+        "body": {"name": "buff", "kind": "stoneware", "cone_low": "5", "cone_high": "7"},
+        "cone_reached": "6",
+        "areas": [{"number": 1, "layers": [layer]}],
+        "inspections": [{"inspected_on": "2026-05-01", "defects": [{"defect": defect}]}],
+    }
+    return forms.read(forms.TileRecord, values)
+
+
+MANGANESE = {"manganese carbonate": 4, "cobalt carbonate": 3}
+
+
+def test_what_a_recipe_holds_is_cautioned_where_it_is_to_be_weighed():
+    (answer,) = fix(_record(MANGANESE))
+    told = " ".join(answer.handling)
+    assert "manganese (manganese carbonate)" in told and "nerves" in told
+    assert "cobalt (cobalt carbonate)" in told and "free silica dust" in told
+    (change,) = [each for each in answer.causes[0].fixes if each.is_recipe][:1]
+    assert any(each.startswith("manganese") for each in change.cautions)
+
+
+def test_why_tells_what_the_tiles_own_recipe_holds():
+    (diagnosis,) = why(_record(MANGANESE))
+    assert any(each.startswith("manganese (manganese carbonate)") for each in diagnosis.handling)
+    assert diagnosis.as_dict()["handling"] == diagnosis.handling
+
+
+def test_a_caution_for_what_is_not_in_the_recipe_is_left_out():
+    record = _record(MANGANESE)
+    for cause in (*why(record)[0].causes, *fix(record)[0].causes):
+        assert not any(FLUORINE in text for text in cause.cautions)
+
+
+@pytest.mark.parametrize(
+    "changes",
+    [{"extras": {"fluorspar": 3}}, {"extras": {"mystery powder": 3}}],
+    ids=["it is there", "nobody knows"],
+)
+def test_a_caution_stays_where_it_may_apply(changes):
+    causes = {each.name: each for each in why(_record(**changes))[0].causes}
+    assert any(FLUORINE in text for text in causes["gassy_recipe"].cautions)
+
+
+def test_a_caution_that_names_no_material_always_stays():
+    layers = _record(MANGANESE).areas[0].layers
+    assert that_apply(["Sharp rims cut."], layers) == ["Sharp rims cut."]
+
+
+def test_a_jar_is_judged_by_the_words_on_it():
+    jar = _record({}, kind="jar", name="lava", remark="with manganese speckle").areas[0].layers
+    assert [each.hazard for each in of_layers(jar)] == ["manganese"]
+
+
+def test_a_material_in_the_base_and_added_or_under_two_names_is_no_obstacle():
+    record = _record({"silica": 4, "china clay": 2})
+    assert [each.hazard for each in of_layers(record.areas[0].layers)] == ["free silica dust"]
+
+
+def test_what_a_change_brings_in_is_cautioned_too():
+    base = {"nepheline syenite": 60, "whiting": 15, "kaolin": 10, "silica": 15}
+    (answer,) = fix(_record({}, base=base, defect="crazing"), body_limit=6.9)
+    brought = {m for c in answer.causes for f in c.fixes if f.blend for m in f.blend[-1].parts}
+    assert brought > set(base)
+    if "lithium carbonate" in brought or "spodumene" in brought:
+        assert any(each.startswith("lithium") for each in answer.handling)
