@@ -30,6 +30,9 @@ have a carcinogen told on the label of a mixture. [wt %], from memory, to be con
 _FUSED = re.compile(r"\b(?:frits?|cullet)\b", re.IGNORECASE)
 """Melted and ground: its silica is glass, no quartz."""
 
+MOST_LOSS_OF_A_FRIT_PERCENT = 3.0
+"""Something melted already has little left to lose: more loss means raw powder. [wt %], estimate."""
+
 _SILICATE, _PURE_PERCENT, _BOUND = ("SiO2", "CaO", "MgO"), 95.0, 1.05
 """A silicate of lime or magnesia alone [wt %], and the most SiO2 per base that is bound (estimate:
 one for one in wollastonite and diopside, with some room for the analysis)."""
@@ -175,11 +178,12 @@ def _in_material(name: str, material: Material | None) -> set[str]:
     names = {fold(each): each for each in (name, *(material.names if material else ()))}
     stood_for = {each: index()[each] for each in names if each in index()}
     names |= {fold(each): each for twin in stood_for.values() for each in twin.names}
-    analyses = [each.analysis for each in (material, *stood_for.values()) if each]
+    known = [each for each in (material, *stood_for.values()) if each]
     found = set().union(*map(_in_name, names.values()))
-    found |= _with_elements(symbol for each in analyses for symbol in _elements_of(each))
+    found |= _with_elements(symbol for each in known for symbol in _elements_of(each.analysis))
     is_frit = any(_FUSED.search(each) for each in names.values())
-    if not is_frit and any(map(_may_hold_quartz, analyses)):
+    is_frit &= all(each.loss_on_ignition_percent <= MOST_LOSS_OF_A_FRIT_PERCENT for each in known)
+    if not is_frit and any(_may_hold_quartz(each.analysis) for each in known):
         found.add(DUST)
     return found
 

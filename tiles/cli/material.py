@@ -220,8 +220,8 @@ def _takes_over(session, name: str) -> str:
     also = f" and under its other names ({others})" if others else ""
     return (
         f"From now on {own.name} goes before the shipped analysis of that name{also}, in "
-        f"{count} recipe versions on record too. To keep the shipped one for those, enter yours "
-        f'under a name of its own, such as "our {own.name}".'
+        f"{count} recipe version{'s' * (count != 1)} on record too. To keep the shipped one for "
+        f'those, enter yours under a name of its own, such as "our {own.name}".'
     )
 
 

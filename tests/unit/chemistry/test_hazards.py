@@ -56,6 +56,7 @@ OWN_SHEETS = [
     ("our ball clay", {"SiO2": 54, "Al2O3": 32}, 13.0, "free silica dust"),
     ("china clay", {"SiO2": 47, "Al2O3": 37, "K2O": 2}, 13.0, "free silica dust"),
     ("bag 7", {"SiO2": 98.5}, 1.0, "free silica dust"),
+    ("frit mix, raw", {"SiO2": 60, "CaO": 25}, 15.0, "free silica dust"),
     ("our talc", {"SiO2": 62, "MgO": 32}, 5.0, "talc dust"),
     ("cheap wollastonite", {"SiO2": 57, "CaO": 42}, 1.0, "free silica dust"),
     # What a sheet leaves out, the name or the shipped material of that name still tells.
