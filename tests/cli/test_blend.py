@@ -279,3 +279,18 @@ def test_without_plan_nothing_is_stored(tiles, sample):
     before = sample.read_bytes()
     blended(tiles, "line", *CLEARS)
     assert sample.read_bytes() == before
+
+
+def test_long_names_can_be_planned_and_a_taken_first_mark_is_told(tiles, sample):
+    names = [f"a rather long name for glaze number {at}" for at in range(4)]
+    for at, name in enumerate(names):
+        tiles("recipe", "add", name, "--line", f"soda feldspar={60 + at}", "--line", "whiting=30")
+    plan = (*ON_RED, "--plan", "--steps", 2, "--first-mark", "G-1", "--yes")
+    first = tiles("blend", "grid", *names, *plan)
+    assert first.code == 0, first.err
+    layer = shown(tiles, "G-5")["areas"][0]["layers"][0]
+    assert layer["glaze"]["name"].count(" 25") == 4
+    assert len(layer["glaze"]["name"]) <= 120
+    assert "Note" not in first.err
+    again = tiles("blend", "grid", *names, *plan)
+    assert "G-1 is taken, so the marks start at G-10" in again.err

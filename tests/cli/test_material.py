@@ -116,3 +116,14 @@ def test_what_is_shown_is_what_is_stored(tiles, fresh):
         rows = connection.execute("select oxide, weight_pct from material_oxide").fetchall()
     connection.close()
     assert dict(rows) == {"SiO2": 68.5, "Al2O3": 18.6, "Na2O": 12.4}
+
+
+def test_the_lines_of_a_sheet_add_up_to_the_sum_shown(tiles, fresh):
+    tiles("material", "add", "odd", "--oxide", "CaO=50", "--oxide", "SO3=30", "--loi", 20)
+    for name in ("odd", "fluorspar"):
+        out = tiles("material", "show", name).out.splitlines()
+        figures = [line for line in out if "%" in line and line.split("%")[0][-2].isdigit()]
+        values = {line[2:20].strip(): float(line[20:].split("%")[0]) for line in figures}
+        values.pop("leaves on firing")
+        total = values.pop("sum")
+        assert sum(values.values()) == pytest.approx(total, abs=0.02)

@@ -111,6 +111,8 @@ def test_a_spreadsheet_that_cannot_be_read_names_its_row(tiles, fresh, tmp_path,
         (["whiting=inf"], "not a number: inf"),
         (["=5"], "not a name and a number"),
         (["whiting=1_0"], "'1_0' is not a number"),
+        (["whiting=1e308"], "whiting: 1e+308 parts cannot be right"),
+        (["whiting=1e-300"], "whiting: 1e-300 parts cannot be right"),
         (["whiting=1,200"], "1200 without the comma, or 1.200 with a point"),
         (["whiting=5", "whiting=6"], "listed twice (5 and 6 parts)"),
         (["flint=5", "silica=6"], "flint and silica are the same material"),
@@ -212,6 +214,14 @@ def test_a_name_the_commands_could_not_reach_is_refused_wherever_it_comes_in(til
 
 def test_a_recipe_without_a_name_is_told_so(tiles, fresh):
     assert "the recipe has no name" in tiles("recipe", "add", " ", "--line", "whiting=1").err
+
+
+def test_a_blank_row_and_a_number_of_a_spreadsheet_are_read(tiles, fresh, tmp_path):
+    sheet = tmp_path / "sheet.csv"
+    rows = "whiting,20,0.0\n,,,\nsilica,80,\n\ntin oxide,4,1.0\n"
+    sheet.write_text(f"material,parts,is_addition\n{rows}")
+    assert tiles("recipe", "add", "from sheet", "--from-csv", sheet).code == 0
+    assert [each[2] for each in parts(shown(tiles, "from sheet"))] == [False, False, True]
 
 
 def test_felspar_is_feldspar(tiles_process, fresh):

@@ -247,3 +247,17 @@ def test_bad_questions_are_one_line(tiles, sample, arguments, told):
     assert told in ran.err
     assert len(ran.err.splitlines()) == 1
     assert ran.out == ""
+
+
+def test_a_cone_too_cool_for_the_surface_tension_still_has_its_melt(tiles, sample):
+    found = shown(tiles, "house clear", "--cone", "018")
+    assert found["melt"]["cone"] == "018"
+    assert found["surface_tension"] is None
+    assert "Surface tension" in found["cannot_tell"][0]
+    assert "log10 viscosity" in tiles("recipe", "show", "house clear", "--cone", "018").out
+
+
+def test_a_remark_on_the_surface_tension_says_so(tiles, fresh):
+    add(tiles, "tin", extras=["tin oxide=9"], soda_feldspar=50, whiting=20, silica=30)
+    text = " ".join(tiles("recipe", "show", "tin", "--cone", "6").out.split())
+    assert "But, surface tension:" in text

@@ -36,6 +36,9 @@ SUMS = {
 }
 """Sums of oxides that act alike; ``minor`` and ``scarce`` have too few measurements to tell."""
 
+MOST_AMOUNT, LEAST_TOTAL = 1e100, 1e-100
+"""Beyond these the sums and shares of a composition overflow; any real one is far inside."""
+
 _SCALAR = SimpleNamespace(minimum=min, maximum=max, exp=math.exp, sqrt=math.sqrt)
 
 WINDOW = {
@@ -153,10 +156,10 @@ def _refuse_twice(keys: Iterable[Any], where: str) -> None:
 
 def _read_amount(key: Any, value: Any, where: str = "") -> float:
     amount = read_number(value, f"{key}{where}", f"mol % of {key}; 0 if there is none.", str(key))
-    if amount < 0:
+    if not 0 <= amount <= MOST_AMOUNT:
         raise InvalidValue(
             f"{key}{where} is {amount:g} mol %, which cannot be right.",
-            "an amount of 0 or more.",
+            "an amount of 0 or more, such as 12.5.",
             field=str(key),
             value=value,
         )
@@ -170,7 +173,7 @@ def _read_frame(frame: Any) -> Glass:
     amounts = {key: _read_column(frame[key]) for key in frame.columns}
 
     def refuse(silica: Any, total: Any) -> None:
-        for row in ((total <= 0) | (silica <= 0)).nonzero()[0][:1]:
+        for row in ((total < LEAST_TOTAL) | (silica <= 0)).nonzero()[0][:1]:
             _refuse_nothing(silica[row], total[row], f" in row {frame.index[row]}")
 
     return Glass(_scale(amounts, refuse, np.zeros(len(frame))), np, frame.index)
@@ -182,7 +185,7 @@ def _read_column(column: Any) -> Any:
 
     if isinstance(column.dtype, np.dtype) and column.dtype.kind in "fiu":
         values = column.to_numpy(dtype=float)
-        if (np.isfinite(values) & (values >= 0)).all():
+        if ((values >= 0) & (values <= MOST_AMOUNT)).all():
             return values
     cells = zip(column.index, column, strict=True)
     return np.array([_read_amount(column.name, each, f" in row {row}") for row, each in cells])
@@ -208,7 +211,7 @@ def _reported(key: Any) -> tuple[str, float]:
 
 
 def _refuse_nothing(silica: float, total: float, where: str = "") -> None:
-    if total <= 0:
+    if total < LEAST_TOTAL:
         raise InvalidValue(f"The composition{where} is empty.", "give the oxides in mol %")
     if silica <= 0:
         raise InvalidValue(

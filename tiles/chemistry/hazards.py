@@ -31,7 +31,7 @@ _FUSED = re.compile(r"\b(?:frits?|cullet)\b", re.IGNORECASE)
 """Melted and ground: its silica is glass, no quartz."""
 
 MOST_LOSS_OF_A_FRIT_PERCENT = 3.0
-"""Something melted already has little left to lose: more loss means raw powder. [wt %], estimate."""
+"""A melted powder has little left to lose: more loss means raw. [wt %], estimate."""
 
 _SILICATE, _PURE_PERCENT, _BOUND = ("SiO2", "CaO", "MgO"), 95.0, 1.05
 """A silicate of lime or magnesia alone [wt %], and the most SiO2 per base that is bound (estimate:

@@ -10,6 +10,9 @@ from tiles.errors import InvalidValue
 Recipe = Mapping[str, float] | Iterable[tuple[str, float]]
 """Material -> parts, or pairs of material and parts (pairs can show that a line came twice)."""
 
+LEAST_PARTS, MOST_PARTS = 1e-6, 1e9
+"""Nobody weighs less or more, in whatever unit; beyond them sums would lose lines (estimate)."""
+
 
 @dataclass(frozen=True)
 class Line:
@@ -80,6 +83,9 @@ def _line(name: str, parts: float, known: Mapping[str, Material], is_extra: bool
     number = read_number(parts, f"{name}: the amount", hint, "parts")
     if number <= 0:
         raise InvalidValue(f"{name}: {number:zg} parts.", hint, field="parts", value=parts)
+    if not LEAST_PARTS <= number <= MOST_PARTS:
+        told = f"{name}: {number:g} parts cannot be right."
+        raise InvalidValue(told, hint, field="parts", value=parts)
     return Line(name.strip(), number, known.get(fold(name)), is_extra)
 
 

@@ -8,6 +8,9 @@ from tiles.cli.plan import free_marks
 from tiles.cli.recipe_show import OnRecord
 from tiles.cli.weighing import decimals
 
+LONGEST_NAME = 120
+"""Characters a name on record may have."""
+
 
 def put_on_record(
     mixes: list, corners: list[OnRecord], titles: list[str], wanted: Wanted
@@ -18,6 +21,8 @@ def put_on_record(
     that is on record with the same lines already is used again.
     """
     marks = free_marks(len(mixes), wanted.first_mark, wanted.db)
+    if wanted.first_mark and marks[0] != wanted.first_mark:
+        common.talk(f"Note: {wanted.first_mark} is taken, so the marks start at {marks[0]}.")
     layers = [_layer(mix, corners, titles) for mix in mixes]
     tiles = [_tile(mark, each, wanted) for mark, each in zip(marks, layers, strict=True)]
     _ask(len(mixes), wanted)
@@ -60,7 +65,7 @@ def _layer(mix, corners: list[OnRecord], titles: list[str]) -> dict:
         corner = by_title[next(iter(parts))]
         return {"glaze": {"name": corner.name}, "recipe": corner.recipe.model_dump()}
     glaze = {
-        "name": " + ".join(f"{name} {100 * share:.4g}" for name, share in parts.items()),
+        "name": _name(parts),
         "kind": "recipe",
         "role": corners[0].role,
         "remark": f"blend: {mix.title}",
@@ -72,6 +77,18 @@ def _layer(mix, corners: list[OnRecord], titles: list[str]) -> dict:
         for name, amount in mix.recipe.items()
     ]
     return {"glaze": glaze, "recipe": {"lines": lines, "note": f"blend: {mix.title}"}}
+
+
+def _name(parts: dict[str, float]) -> str:
+    """The corners with their shares; long names are cut so that the whole can be a name."""
+    room = LONGEST_NAME // len(parts) - len(" 33.33 + ")
+    cut = {name: name if len(name) <= room else f"{name[: room - 1]}…" for name in parts}
+    if len(set(cut.values())) < len(cut):
+        cut = {name: f"{name[: room - 4]}… {at}" for at, name in enumerate(parts, start=1)}
+    full = " + ".join(f"{name} {100 * share:.4g}" for name, share in parts.items())
+    if len(full) <= LONGEST_NAME:
+        return full
+    return " + ".join(f"{cut[name]} {100 * share:.4g}" for name, share in parts.items())
 
 
 def _tile(mark: str, layer: dict, wanted: Wanted):

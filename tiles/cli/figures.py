@@ -111,7 +111,11 @@ def _melt(mole_percent: dict, cone: str) -> dict:
         "word": melt.word(answer.value),
         "words_within": list(melt.words_within(answer)),
     }
-    tension = surface_tension.estimate(mole_percent, point.temperature_c)
+    try:
+        tension = surface_tension.estimate(mole_percent, point.temperature_c)
+    except OutOfRange as error:
+        # Its range of temperature is narrower: the melt is told without it.
+        return {"melt": told, "cannot_tell": [error.message]}
     return {"melt": told, "surface_tension": as_dict(tension, "mN/m")}
 
 

@@ -139,7 +139,7 @@ def show(
 
 
 def _print(material, row: dict, asked: str) -> None:
-    from tiles.chemistry.materials import fold
+    from tiles.chemistry.materials import OXYGEN_PER_FLUORINE, fold
 
     alias = f" ({asked})" if fold(asked) != fold(material.name) else ""
     print(f"{material.name}{alias}, {row['whose']}")
@@ -147,8 +147,13 @@ def _print(material, row: dict, asked: str) -> None:
         print(f"  also called        {', '.join(material.aliases)}")
     for oxide, percent in sorted(material.analysis.items(), key=lambda pair: -pair[1]):
         print(f"  {oxide:<18} {percent:6.2f} %")
-    print(f"  {'loss on ignition':<18} {material.loss_percent:6.2f} %")
+    print(f"  {'loss on ignition':<18} {material.loss_on_ignition_percent:6.2f} %")
+    oxygen = OXYGEN_PER_FLUORINE * material.analysis.get("F", 0.0)
+    if oxygen:
+        print(f"  {'oxygen in place of':<18} {-oxygen:6.2f} %  F, counted twice above")
     print(f"  {'sum':<18} {row['sum_pct']:6.2f} %")
+    if abs(material.loss_percent - material.loss_on_ignition_percent) > 0.005:
+        print(f"  {'leaves on firing':<18} {material.loss_percent:6.2f} %  volatile ones with it")
     print(f"  analysis           {KIND_SAID[material.kind]}")
     print(f"  source             {material.source or 'not recorded'}")
     if material.clay:

@@ -11,8 +11,8 @@ from tiles.errors import InvalidValue
 EXAMPLE = '"soda feldspar=32"'
 _COLUMNS = ("material", "parts", "is_addition")
 _SUMS = ("total", "totals", "sum", "subtotal")
-_YES = ("yes", "y", "true", "1", "x")
-_NO = ("no", "n", "false", "0", "")
+_YES = ("yes", "y", "true", "1", "1.0", "x")
+_NO = ("no", "n", "false", "0", "0.0", "")
 
 
 @dataclass(frozen=True)
@@ -86,10 +86,16 @@ def _rows(file: Path) -> list[tuple[int, dict]]:
     mark = next((each for each in ("\t", ";") if each in header), ",")
     reader = csv.DictReader(text.splitlines(), delimiter=mark)
     reader.fieldnames = _columns(file, reader.fieldnames or [])
-    rows = [(reader.line_num, row) for row in reader if any(row.values())]
+    rows = [(reader.line_num, row) for row in reader if any(_cells(row))]
     for number, row in rows:
         _check_row(f"{file.name}, row {number}", number, row)
     return rows
+
+
+def _cells(row: dict) -> list[str]:
+    """What stands in a row, beyond its last column too."""
+    inside = [each for column, each in row.items() if column is not None]
+    return [(each or "").strip() for each in (*inside, *(row.get(None) or []))]
 
 
 def _columns(file: Path, header: list[str | None]) -> list[str]:

@@ -201,10 +201,14 @@ def _melt(found, values: dict, *, full: bool) -> list[str]:
     known = _memory(answer["temperature_status"])
     told = f"{answer['word']}{maybe} at {where}{known}: log10 viscosity {ranged(answer, 1)} Pa.s"
     tension = values["surface_tension"]
-    told += f"; surface tension {ranged(tension, 0)} mN/m"
-    new = dict.fromkeys((*answer["remarks"], *tension["remarks"]))
-    new = [remark for remark in new if remark not in values["expansion"]["remarks"]]
-    return [labelled("melt", told), *(labelled("", f"But: {remark}.") for remark in new)]
+    if tension:
+        told += f"; surface tension {ranged(tension, 0)} mN/m"
+    said = {*values["expansion"]["remarks"]}
+    new = [f"But: {remark}." for remark in answer["remarks"] if remark not in said]
+    said |= {*answer["remarks"]}
+    of_tension = tension["remarks"] if tension else []
+    new += [f"But, surface tension: {remark}." for remark in of_tension if remark not in said]
+    return [labelled("melt", told), *(labelled("", text) for text in new)]
 
 
 def _limits(found, values: dict, *, full: bool) -> list[str]:

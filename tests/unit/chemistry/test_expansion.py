@@ -166,3 +166,11 @@ def test_a_difference_between_frames_is_refused_in_one_line():
     frame = pd.DataFrame([CLEAR, CLEAR])
     with pytest.raises(InvalidValue, match="between two glasses"):
         expansion.difference(frame, frame)
+
+
+@pytest.mark.parametrize("amount", [1e308, 1e-310])
+def test_amounts_whose_sum_would_overflow_are_refused(amount):
+    glass = {"SiO2": amount, "CaO": amount}
+    for given in (glass, pd.DataFrame([glass])):
+        with pytest.raises(InvalidValue, match="cannot be right|is empty"):
+            expansion.estimate(given)
