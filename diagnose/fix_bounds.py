@@ -40,6 +40,9 @@ NEW_FLUX_LIMITS = {"MgO": 0.30, "ZnO": 0.30, "Li2O": 0.20}
 """Highest share of these fluxes. [mol per mol flux]; H. McWhinnie 2000, potters.org/subject31225
 (read). A glaze that already holds more keeps what it has."""
 
+LARGE_FLUX_ROOM = 0.05
+"""What they may go beyond it in another glaze: the share of a flux also grows where others go."""
+
 HAIR = 1e-9
 
 
@@ -100,7 +103,7 @@ def bands(before: Figures, aim: Aim) -> list[Band]:
     ]
     if before.viscosity is not None:
         found.append(_around("viscosity", before.viscosity, VISCOSITY_BAND))
-    return [_opened(band, aim) for band in found if band.was != float("inf")]
+    return [opened(band, aim) for band in found if band.was != float("inf")]
 
 
 def _around(quantity: str, was: float, by: float) -> Band:
@@ -116,7 +119,7 @@ def _clay(before: Figures) -> Band:
     return Band("raw_clay", clay, min(clay, CLAY_LOW), max(clay + CLAY_ROOM, CLAY_HIGH))
 
 
-def _opened(band: Band, aim: Aim) -> Band:
+def opened(band: Band, aim: Aim) -> Band:
     """The aim itself may go where it must, and no more than its usual room beyond."""
     if band.quantity != aim.quantity:
         return band
@@ -126,9 +129,11 @@ def _opened(band: Band, aim: Aim) -> Band:
     return Band(band.quantity, band.was, aim.wanted - room, band.was)
 
 
-def keeps_new_fluxes(before: Mapping[str, float], after: Mapping[str, float]) -> bool:
+def keeps_new_fluxes(
+    before: Mapping[str, float], after: Mapping[str, float], room: float = 0.0
+) -> bool:
     """Whether magnesia, zinc and lithia stay within what is usual."""
     return all(
-        after.get(oxide, 0.0) <= max(limit, before.get(oxide, 0.0)) + HAIR
+        after.get(oxide, 0.0) <= max(limit, before.get(oxide, 0.0)) + room + HAIR
         for oxide, limit in NEW_FLUX_LIMITS.items()
     )

@@ -1,9 +1,9 @@
 """Recipe changes found by the search, told with before and after, error and a line to fire."""
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 
-from diagnose.fix_aims import AIMS, Body, aims_for
+from diagnose.fix_aims import AIMS, LEAST_MARGIN, Body, aims_for
 from diagnose.fix_bounds import MOST_PARTS, Aim
 from diagnose.fix_glass import Figures, Recipe, per_hundred
 from diagnose.fix_search import Found, search
@@ -21,8 +21,10 @@ MELT = "melt viscosity"
 SHARES = (("0", 0.0), ("1/3", 1 / 3), ("2/3", 2 / 3), ("1", 1.0))
 """The points of the line blend to fire."""
 
-NO_WAY = f"No change of up to {MOST_PARTS:g} parts does that and leaves the rest near as it is."
-HALF_WAY = f"No change of up to {MOST_PARTS:g} parts goes all the way; what follows goes furthest."
+SMALL = f"A change of up to {MOST_PARTS:g} parts per 100 that leaves the glaze as it is"
+NO_WAY = f"{SMALL} does not get there, nor does a larger one: start from another recipe."
+FAR_END = "Another glaze to test, the far end of the line"
+OTHER_CLAY = "Or keep this glaze for a clay whose own expansion is {least:.1f} or more, measured."
 
 LEADED = "The recipe holds lead: no amounts for it, and no use of it in a classroom."
 
@@ -92,7 +94,7 @@ class Desk:
     cone: str | None
     body: Body
     setting: str
-    _known: dict[Aim, list[Fix]] = field(default_factory=dict)
+    _known: dict[Aim, tuple[list[Fix], list[str]]] = field(default_factory=dict)
 
     def fixes(self, defect: str, cause: str) -> tuple[list[Fix], list[str]]:
         """The recipe changes for one cause of a defect, and the sentences that go with them."""
@@ -103,19 +105,33 @@ class Desk:
         said: list[str] = []
         for aimed in aims_for(defect, cause, self.now, self.body):
             said.append(aimed.say)
-            found = self._search(aimed.aim) if aimed.aim else []
+            if aimed.aim is None:
+                continue
+            found, stops = self._search(aimed.aim)
+            said += stops
             if found:
-                return found, said + ([] if found[0].reaches else [HALF_WAY])
-            said += [NO_WAY] if aimed.aim else []
+                return found, said
         return [], said
 
-    def _search(self, aim: Aim) -> list[Fix]:
-        """Two causes may have the same aim: it is searched for once."""
+    def _search(self, aim: Aim) -> tuple[list[Fix], list[str]]:
+        """The changes, and what stops them. Two causes may have one aim: it is searched once."""
         if aim not in self._known:
-            self._known[aim] = [
-                _fix(self.now, each, self.cone) for each in search(self.now, aim, self.setting)
-            ]
+            small = search(self.now, aim, self.setting)
+            is_enough = bool(small) and small[0].reaches
+            fixes = [_fix(self.now, each, self.cone) for each in small]
+            self._known[aim] = (fixes, []) if is_enough else self._beyond(aim, small)
         return self._known[aim]
+
+    def _beyond(self, aim: Aim, small: list[Found]) -> tuple[list[Fix], list[str]]:
+        """Where no small change is enough: those worth firing, a larger one, and what stops."""
+        from diagnose.fix_large import is_worth_showing, larger
+
+        large = larger(self.now, aim, self.setting)
+        shown = [each for each in small[:1] if is_worth_showing(self.now, aim, each)]
+        is_better = large and (not shown or large.shortfall < shown[0].shortfall - 0.05)
+        fixes = [_fix(self.now, each, self.cone) for each in shown]
+        fixes += [_far_end(_fix(self.now, large, self.cone))] if is_better else []
+        return fixes, [_why_not(self.now, aim, large, shown), *_for_clay(self.now, aim)]
 
 
 def _fix(now: Figures, found: Found, cone: str | None) -> Fix:
@@ -134,6 +150,32 @@ def _fix(now: Figures, found: Found, cone: str | None) -> Fix:
         generic=_generic(found),
         reaches=found.reaches,
     )
+
+
+def _far_end(fix: Fix) -> Fix:
+    """A larger change, named as what it is."""
+    spoils = ["Cone, gloss and colour may all move: stand the tiles on a scrap of bisque."]
+    return replace(fix, title=f"{FAR_END}: {fix.title}", spoils=[*spoils, *fix.spoils])
+
+
+def _why_not(now: Figures, aim: Aim, large: Found | None, shown: list[Found]) -> str:
+    """What stops a small change, told by what the larger one does to the rest."""
+    from diagnose.fix_large import and_then, what_stops
+
+    if large is None:
+        return (
+            f"{SMALL} goes only part of the way; no larger one goes further." if shown else NO_WAY
+        )
+    stops = what_stops(now, aim, large) or ["three materials or more would have to move"]
+    told = f"{SMALL} does not get there: {and_then(stops)}."
+    return told if large.reaches else f"{told} Even that goes only part of the way."
+
+
+def _for_clay(now: Figures, aim: Aim) -> list[str]:
+    """The other way round against crazing: a clay that shrinks more."""
+    if aim.word != "expansion down":
+        return []
+    return [OTHER_CLAY.format(least=now.expansion + LEAST_MARGIN)]
 
 
 def _spoken(recipe: Recipe, moves: dict[str, float]) -> str:

@@ -17,7 +17,15 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import combinations, product
 
-from diagnose.fix_bounds import HAIR, MOST_PARTS, Aim, Band, bands, keeps_new_fluxes
+from diagnose.fix_bounds import (
+    HAIR,
+    LARGE_FLUX_ROOM,
+    MOST_PARTS,
+    Aim,
+    Band,
+    bands,
+    keeps_new_fluxes,
+)
 from diagnose.fix_glass import Figures
 from diagnose.fix_swaps import FittedSwap, fitted
 
@@ -118,8 +126,23 @@ def best_of(
     return _best(_grid(len(family), FINE), family, before, aim, limits, coarse)
 
 
-def _grid(dimensions: int, step: float) -> Iterator[tuple[float, ...]]:
-    counts = range(1, int(MOST_PARTS / step) + 1)
+def best_at(
+    family: tuple[FittedSwap, ...],
+    before: Figures,
+    aim: Aim,
+    limits: Sequence[Band],
+    most_parts: float,
+    step: float,
+) -> Found | None:
+    """The best amounts in one step and up to some other size. [parts]."""
+    points = _grid(len(family), step, most_parts)
+    return _best(points, family, before, aim, limits, most_parts=most_parts)
+
+
+def _grid(
+    dimensions: int, step: float, most_parts: float = MOST_PARTS
+) -> Iterator[tuple[float, ...]]:
+    counts = range(1, int(most_parts / step) + 1)
     for steps in product(counts, repeat=dimensions):
         yield tuple(step * number for number in steps)
 
@@ -131,26 +154,28 @@ def _best(
     aim: Aim,
     limits: Sequence[Band],
     best: Found | None = None,
+    most_parts: float = MOST_PARTS,
 ) -> Found | None:
     """The best of the points and of the one known already.
 
     What cannot win is left out before the slow numbers, expansion and melt, are asked for.
     """
+    room = LARGE_FLUX_ROOM if most_parts > MOST_PARTS else 0.0
     others = [band for band in limits if band.quantity != aim.quantity]
     quick = [band for band in others if band.quantity not in SLOW]
     for amounts in points:
         moves = _moves(family, amounts)
-        if not _can_be_made(moves, before) or _is_dearer(_work(moves, before), best):
+        if not _can_be_made(moves, before, most_parts) or _is_dearer(_work(moves, before), best):
             continue
         after = Figures(before.recipe.moved(moves), before.temperature_c, before.counts_boron)
-        if not _keeps(before, after, quick):
+        if not _keeps(before, after, quick, room):
             continue
         if _is_dearer(_cost(moves, after, before, quick, len(others)), best):
             continue
         shortfall = aim.shortfall(getattr(after, aim.quantity))
         if best and round(shortfall, 9) > round(best.shortfall, 9):
             continue
-        if not _keeps(before, after, limits):
+        if not _keeps(before, after, limits, room):
             continue
         cost = _cost(moves, after, before, others, len(others))
         found = Found(family, amounts, moves, after, shortfall, cost)
@@ -163,16 +188,16 @@ def _is_dearer(least_cost: float, best: Found | None) -> bool:
     return best is not None and best.reaches and least_cost > best.cost
 
 
-def _can_be_made(moves: dict[str, float], before: Figures) -> bool:
-    """Whether the parts are there to be taken, and no more of them than is a small change."""
-    if not moves or parts_moved(moves) > MOST_PARTS + HAIR:
+def _can_be_made(moves: dict[str, float], before: Figures, most_parts: float) -> bool:
+    """Whether the parts are there to be taken, and no more of them than may move."""
+    if not moves or parts_moved(moves) > most_parts + HAIR:
         return False
     return all(before.recipe.parts.get(name, 0.0) + by >= -HAIR for name, by in moves.items())
 
 
-def _keeps(before: Figures, after: Figures, limits: Sequence[Band]) -> bool:
+def _keeps(before: Figures, after: Figures, limits: Sequence[Band], room: float) -> bool:
     in_bands = all(band.holds(after) for band in limits)
-    return in_bands and keeps_new_fluxes(before.unity, after.unity)
+    return in_bands and keeps_new_fluxes(before.unity, after.unity, room)
 
 
 def _moves(family: tuple[FittedSwap, ...], amounts: tuple[float, ...]) -> dict[str, float]:
