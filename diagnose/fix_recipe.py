@@ -8,6 +8,7 @@ from diagnose.fix_bounds import MOST_PARTS, Aim
 from diagnose.fix_glass import Figures, Recipe, per_hundred
 from diagnose.fix_search import Found, search
 from diagnose.fix_shapes import BlendPoint, Change, Fix, Prediction
+from diagnose.fix_spoils import spoils
 from tiles.errors import TilesError
 
 if TYPE_CHECKING:
@@ -142,7 +143,7 @@ def _fix(now: Figures, found: Found, cone: str | None) -> Fix:
         key=" + ".join(each.name for each in swaps),
         title=_spoken(now.recipe, found.moves),
         changes=[_change(now.recipe, name, by) for name, by in moves],
-        spoils=list(dict.fromkeys(each.spoils for each in swaps)),
+        spoils=spoils(now, found.after, swaps),
         cautions=_cautions(found),
         predictions=_predictions(now, found.after, cone),
         blend=blend(now.recipe, found.after.recipe),
@@ -154,8 +155,8 @@ def _fix(now: Figures, found: Found, cone: str | None) -> Fix:
 
 def _far_end(fix: Fix) -> Fix:
     """A larger change, named as what it is."""
-    spoils = ["Cone, gloss and colour may all move: stand the tiles on a scrap of bisque."]
-    return replace(fix, title=f"{FAR_END}: {fix.title}", spoils=[*spoils, *fix.spoils])
+    warning = "Cone, gloss and colour may all move: stand the tiles on a scrap of bisque."
+    return replace(fix, title=f"{FAR_END}: {fix.title}", spoils=[warning, *fix.spoils])
 
 
 def _why_not(now: Figures, aim: Aim, large: Found | None, shown: list[Found]) -> str:

@@ -1,7 +1,7 @@
 """The small recipe changes of ``swaps.toml``, and what they mean for the recipe at hand."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cache
 from typing import TYPE_CHECKING
 
@@ -23,6 +23,7 @@ class Swap:
     tag: str
     source: str
     only: str = ""
+    spoils_with: Mapping[str, str] = field(default_factory=dict, hash=False)
 
 
 @dataclass(frozen=True)

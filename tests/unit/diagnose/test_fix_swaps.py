@@ -1,5 +1,7 @@
 """The list of small recipe changes: its shape, and that each of them can be proposed."""
 
+import re
+
 import pytest
 
 from diagnose.fix_aims import AIMS, Body
@@ -36,6 +38,7 @@ MID = {
     "spodumene": 4,
     "colemanite": 4,
 }
+TOLD_BY_NUMBERS = re.compile(r"stiff|fluid|melts|runs|gloss|more clay|less clay|milky|craz")
 STEPS = {"up": 1, "down": -1}
 QUANTITY = {
     "expansion": ("expansion", 0.1),
@@ -74,7 +77,10 @@ def test_every_swap_is_described_in_full(swap):
     assert all(weight > 0 for weight in (*swap.takes.values(), *swap.gives.values()))
     assert all(find(name).name == name for name in swap.gives)
     assert swap.tag in TAGS
-    assert swap.source and swap.spoils.endswith(".")
+    assert swap.source
+    for text in (swap.spoils, *swap.spoils_with.values()):
+        assert text.endswith(".") or text == swap.spoils == ""
+        assert not TOLD_BY_NUMBERS.search(text), "fix_spoils.py tells that from the numbers"
     assert swap.only in ("", "low_fire", "mid_range")
 
 
