@@ -7,7 +7,12 @@ THICK_MM = {"clear": 0.6, "gloss": 0.8, "matt": 0.9, "satin": 0.8}
 """Dry coat aimed at when the coat was too thick. [mm]; estimates within 0.5 to 1.0."""
 THIN_MM = {"clear": 0.5, "gloss": 0.6, "matt": 0.8, "satin": 0.7}
 """Dry coat aimed at when it was too thin. [mm], estimates."""
-USUAL_MM = 0.8
+LEAST_MM, MOST_MM = 0.5, 1.0
+"""Usual dry coat; no thinner coat is advised than the lower one. [mm]"""
+LEAST_WHITE_MM = 0.6
+"""An opaque white covers from here: 0.6 to 0.9 is usual. [mm], estimate."""
+COATS_ROOM = 0.25
+"""A whole number of coats so near to the aim will do; else each coat changes as well; estimate."""
 FIRED_SHARE = 0.5
 """A fired coat is about half of the dry one."""
 LESS_SG = 0.05
@@ -24,11 +29,10 @@ def thinner(bench: Bench) -> Step | None:
     if top is None:
         return None
     thickness = _thickness_mm(top)
-    aim = _aim_mm(top, thickness, THICK_MM)
-    changes = _coats(top, thickness, aim, fewer=True)
-    if thickness is not None:
-        changes.append(Change("dry coat", round(thickness, 2), round(aim, 2), "mm"))
-    changes += _gravity(top, -LESS_SG)
+    aim = _thinner_mm(top, thickness)
+    if thickness is not None and thickness - aim < 0.05:
+        return None
+    changes = _coats(top, thickness, aim, fewer=True) + _gravity(top, -LESS_SG)
     if not changes:
         return None
     spoils = "Too thin shows the clay, looks rough, and colours go pale."
@@ -42,10 +46,7 @@ def thicker(bench: Bench) -> Step | None:
         return None
     thickness = _thickness_mm(top)
     aim = max((thickness or 0) / THINNED, _by_finish(top, THIN_MM))
-    changes = _coats(top, thickness, aim, fewer=False)
-    if thickness is not None:
-        changes.append(Change("dry coat", round(thickness, 2), round(aim, 2), "mm"))
-    changes += _gravity(top, LESS_SG)
+    changes = _coats(top, thickness, aim, fewer=False) + _gravity(top, LESS_SG)
     if not changes:
         return None
     spoils = "Too thick crawls, runs and hides texture: stop at the first coat that covers."
@@ -62,20 +63,45 @@ def _by_finish(top, table: dict[str, float]) -> float:
     return table.get(top.glaze.finish or "", table["gloss"])
 
 
-def _aim_mm(top, thickness: float | None, table: dict[str, float]) -> float:
-    aim = _by_finish(top, table)
-    return min(aim, thickness * THINNED) if thickness is not None else aim
+def _thinner_mm(top, thickness: float | None) -> float:
+    """What to thin to: the aim, or three quarters of a coat that is there already; never bare."""
+    aim = _by_finish(top, THICK_MM)
+    least = LEAST_WHITE_MM if _is_opaque_white(top) else LEAST_MM
+    return max(least, min(aim, thickness * THINNED)) if thickness is not None else aim
+
+
+def _is_opaque_white(top) -> bool:
+    is_white = (top.glaze.colour or "").casefold().strip().endswith("white")
+    return is_white and top.glaze.finish != "clear"
 
 
 def _coats(top, thickness: float | None, aim_mm: float, *, fewer: bool) -> list[Change]:
-    """Coats that lay down the aim at the tile's own thickness a coat; else one coat."""
+    """Coats and the dry coat they lay down; the two always agree.
+
+    Where no whole number of the tile's own coats comes near the aim, each coat changes as well.
+    """
     coats = top.coats
     if coats is None or (fewer and coats == 1):
-        return []
+        return _dry_coat(thickness, aim_mm)
     by_one = coats - 1 if fewer else coats + 1
-    wanted = round(coats * aim_mm / thickness) if thickness else by_one
-    wanted = min(by_one, wanted) if fewer else min(max(by_one, wanted), coats + 2)
-    return [Change("coats", coats, max(1, wanted))]
+    if not thickness:
+        return [Change("coats", coats, by_one)]
+    each = thickness / coats
+    wanted = min((1, *range(2, coats + 3)), key=lambda count: abs(count * each - aim_mm))
+    wanted = min(by_one, wanted) if fewer else max(by_one, wanted)
+    change = Change("coats", coats, wanted)
+    is_usual = LEAST_MM - 0.005 <= wanted * each <= MOST_MM + 0.005
+    if is_usual and abs(wanted * each / aim_mm - 1) <= COATS_ROOM:
+        return [change, *_dry_coat(thickness, wanted * each)]
+    wanted = by_one
+    a_coat = Change("each coat", round(each, 2), round(aim_mm / wanted, 2), "mm")
+    return [Change("coats", coats, wanted), a_coat, *_dry_coat(thickness, aim_mm)]
+
+
+def _dry_coat(thickness: float | None, aim_mm: float) -> list[Change]:
+    if thickness is None:
+        return []
+    return [Change("dry coat", round(thickness, 2), round(aim_mm, 2), "mm")]
 
 
 def _gravity(top, by: float) -> list[Change]:

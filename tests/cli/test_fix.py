@@ -12,7 +12,9 @@ MID_RANGE_JAR = {"name": "river", "kind": "jar", "cone_low": "5", "cone_high": "
 def test_a_jar_is_answered_with_amounts_and_tiles(tiles, sample):
     ran = tiles("fix", THICK_JAR)
     assert ran.code == 0, ran.err
-    assert "Thinner coat: coats 3 -> 2; dry coat 1.6 -> 0.8 mm." in ran.out
+    assert "coats 3 -> 2; each coat 0.53 -> 0.4 mm; dry coat 1.6 -> 0.8 mm." in " ".join(
+        ran.out.split()
+    )
     assert "control  as M-41, nothing changed" in ran.out
     assert "tiles fix M-41 --plan" in ran.out
     assert "parts per 100" not in ran.out

@@ -1,5 +1,7 @@
 """Steps that need no recipe: figures come from the tile, and no cone leaves the label."""
 
+from itertools import product
+
 import pytest
 
 from diagnose.fix_bench import Bench
@@ -71,6 +73,30 @@ def test_a_fired_thickness_counts_as_twice_itself_dry():
 def test_a_coat_that_is_thin_already_is_thinned_by_a_quarter_only():
     found = _changes("coat_too_thick", layer={"thickness_mm": 0.8})
     assert found["dry coat"] == (0.8, 0.6)
+
+
+@pytest.mark.parametrize("finish", ["clear", "gloss", "matt"])
+def test_coats_and_millimetres_agree_and_stay_in_the_usual_range(finish):
+    for coats, thickness in product(range(2, 8), (0.5, 0.6, 0.7, 0.9, 1.2, 1.6, 2.2)):
+        _check_thinner(finish, coats, thickness)
+
+
+def _check_thinner(finish, coats, thickness):
+    layer = {"glaze": JAR | {"finish": finish}, "coats": coats, "thickness_mm": thickness}
+    found = _changes("coat_too_thick", layer=layer)
+    if not found:
+        assert thickness < 0.56, "only a coat that is thin already is left alone"
+        return
+    each = found.get("each coat", (0, thickness / coats))[1]
+    assert found["coats"][1] < coats
+    assert found["coats"][1] * each == pytest.approx(found["dry coat"][1], abs=0.035)
+    assert 0.5 <= found["dry coat"][1] <= 1.0
+    assert found["dry coat"][1] < thickness
+
+
+def test_an_opaque_white_is_not_thinned_below_what_covers():
+    white = {"glaze": JAR | {"colour": "white"}, "coats": None, "thickness_mm": 0.7}
+    assert _changes("coat_too_thick", layer=white)["dry coat"] == (0.7, 0.6)
 
 
 def test_nothing_known_of_the_coat_gives_no_figures():
