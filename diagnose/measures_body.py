@@ -89,13 +89,19 @@ def _bisque(view: View) -> Iterator[Reading]:
 
 
 def _against_glaze(view: View, bisque: str, said: str) -> Iterator[Reading]:
-    """Bisque minus glaze firing: by the cone reached, else by the cone both were set for."""
+    """Bisque minus glaze firing: by the cone reached, else by the cone it was set for.
+
+    A kiln a cone or more over its target makes no bisque too cool: then the target counts.
+    """
     firing = view.record.firing
     target = firing.target_cone if firing else None
     glaze = view.cone_reached or target
     if glaze is None:
         return
     how = f"glaze firing reached cone {glaze}"
+    if view.cone_reached and target and steps_between(target, glaze) >= 1:
+        how = f"glaze firing set for cone {target}, but reached {glaze}"
+        glaze = target
     if view.cone_reached is None:
         how = f"glaze firing set for cone {glaze} (no witness cone)"
     yield "bisque_minus_glaze_cones", steps_between(glaze, bisque), f"{said}, {how}"

@@ -63,13 +63,13 @@ def severity_step(seen: "DefectSeen") -> int | None:
 def setting(view: View) -> str:
     """``"low_fire"``, ``"mid_range"`` or ``"unknown"``: which set of prior shares to start from.
 
-    The glaze's label decides, then the target, the cone reached and the body: a low-fire jar that
-    went into a cone 5 load by mistake is still a low-fire case.
+    The cone reached decides, then the glaze's label, the target and the body: what a low-fire jar
+    met in a cone 5 load is what any ware meets there.
     """
     record = view.record
     label = (view.top.glaze.cone_high or view.top.glaze.cone_low) if view.top else None
     target = record.firing.target_cone if record.firing else None
-    for cone in (label, target, view.cone_reached, record.body.cone_high):
+    for cone in (view.cone_reached, label, target, record.body.cone_high):
         if cone is not None:
             return "low_fire" if band(cone) == "low fire" else "mid_range"
     return "unknown"

@@ -186,8 +186,10 @@ def test_recipe_shares_need_every_material():
     assert "raw_clay_pct" not in found
 
 
-def test_the_label_decides_the_setting_before_the_firing():
+def test_the_cone_reached_decides_the_setting_before_the_label():
     record = tile(cone_reached="5", areas=[area(1, {"glaze": GREEN})])
+    assert setting(View(record, record.areas[0])) == "mid_range"
+    record = tile(areas=[area(1, {"glaze": GREEN})])
     assert setting(View(record, record.areas[0])) == "low_fire"
     assert setting(View(tile(cone_reached="5"))) == "mid_range"
     assert setting(View(tile())) == "unknown"

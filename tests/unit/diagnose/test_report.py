@@ -172,3 +172,49 @@ def test_an_explanation_loads_no_heavy_library():
     )
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
     assert done.stdout.strip() == ""
+
+
+def _shifted(reached, *, target="05", colour=None, **changes):
+    glaze = {"name": "moss", "kind": "jar", "cone_low": "06", "cone_high": "04"}
+    values = {
+        "firing": {"name": "F", "target_cone": target},
+        "cone_reached": reached,
+        "bisque_cone": "04",
+        "areas": [coat(glaze=glaze | ({"colour": colour} if colour else {}), coats=3)],
+    }
+    return values | changes
+
+
+def test_a_colour_that_is_not_recorded_is_not_taken_for_red():
+    for reached in ("03", "02", "1"):
+        first = why(tile({"defect": "colour shift"}, **_shifted(reached)))[0].causes[0]
+        assert first.name == "overfired", reached
+    red = why(tile({"defect": "colour shift"}, **_shifted("02", colour="red")))[0].causes[0]
+    assert red.name == "red_burnt_out"
+
+
+def test_a_red_two_cones_over_is_burnt_out_before_it_is_starved_of_air():
+    clues = {"label_sensitive_red": "yes", "glaze_kiln_unvented": "yes"}
+    record = tile({"defect": "colour shift"}, **_shifted("03", colour="red", clues=clues))
+    assert why(record)[0].causes[0].name == "red_burnt_out"
+
+
+def test_a_kiln_over_its_cone_is_not_blamed_on_the_bisque():
+    for reached, first in (("03", "overfired"), ("02", "overfired"), ("5", "cone_mix_up")):
+        for defect in ("pinholes", "blisters"):
+            (answer,) = why(tile({"defect": defect}, **_shifted(reached)))
+            assert answer.causes[0].name == first, (defect, reached)
+
+
+def test_a_copper_red_in_an_electric_kiln_is_no_cadmium_red():
+    """Copper reds need reduction (Hamer, from memory)."""
+    base = {"soda feldspar": 40, "whiting": 14, "silica": 28, "kaolin": 6, "high alkali frit": 12}
+    lines = [{"material": key, "parts": parts} for key, parts in base.items()]
+    lines += [{"material": "copper carbonate", "parts": 0.5, "is_addition": True}]
+    glaze = {"name": "oxblood", "kind": "recipe", "colour": "red", "cone_high": "6"}
+    area = coat(glaze=glaze, recipe={"lines": lines})
+    firing = {"name": "F", "target_cone": "6", "atmosphere": "oxidation"}
+    record = tile({"defect": "colour shift"}, areas=[area], firing=firing, cone_reached="6")
+    causes = why(record)[0].causes
+    assert causes[0].name == "copper_red_in_air"
+    assert {"red_burnt_out", "red_unvented"}.isdisjoint(each.name for each in causes[:3])
