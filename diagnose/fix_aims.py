@@ -25,7 +25,7 @@ GLOSS_RATIO = 7.0
 """Silica to alumina from which gloss is usual: 7 to 9 (Stull 1912, from memory)."""
 
 LESS_OPACIFIER = 3.0
-"""[wt %]; 2 to 3 parts less is common practice."""
+"""[parts per 100 of the base]; 2 to 3 parts less is common practice."""
 
 
 @dataclass(frozen=True)
@@ -141,7 +141,7 @@ def less_opacifier(now: Figures, body: Body) -> Aimed:
     if held <= 0:
         return Aimed(None, "It holds no tin oxide or zircon.")
     wanted = max(0.0, held - LESS_OPACIFIER)
-    say = f"Opacifier {held:.0f} % -> {wanted:.0f} %."
+    say = f"Opacifier {held:.3g} -> {wanted:.3g} parts per 100 of the base."
     return Aimed(Aim("opacifier down", "opacifier", held, wanted), say)
 
 
@@ -163,7 +163,6 @@ AIMS: dict[tuple[str, str], tuple[Maker, ...]] = {
     ("crazing", "body_changed"): (lower_expansion,),
     ("shivering", "too_much_compression"): (raise_expansion,),
     ("shivering", "lithium_rich"): (raise_expansion,),
-    ("shivering", "sharp_edges"): (raise_expansion,),
     ("dunting", "glaze_compression"): (raise_expansion,),
     ("running", "fluid_recipe"): (stiffer,),
     ("blisters", "gassy_recipe"): (less_gas,),

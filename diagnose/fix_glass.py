@@ -19,7 +19,7 @@ class Recipe:
     """Parts by material, the base adding up to 100, additions on top.
 
     ``materials`` holds each by its usual name; ``names`` are those the recipe is written with;
-    ``own`` are the user's own analyses.
+    ``own`` are the user's own analyses; ``base`` is what the base adds up to as it is written.
     """
 
     parts: Mapping[str, float]
@@ -27,6 +27,7 @@ class Recipe:
     additions: frozenset[str] = frozenset()
     own: tuple[Material, ...] = field(default=(), repr=False)
     names: Mapping[str, str] = field(default_factory=dict)
+    base: float = 100.0
 
     def written(self, title: str) -> str:
         """A material as this recipe writes it, such as flint for silica."""
@@ -44,7 +45,7 @@ class Recipe:
         for name, by in moves.items():
             parts[self.material(name).name] = parts.get(name, 0.0) + by
         kept = {name: round(amount, 6) for name, amount in parts.items() if amount > 1e-6}
-        return Recipe(kept, self.materials, self.additions, self.own, self.names)
+        return Recipe(kept, self.materials, self.additions, self.own, self.names, self.base)
 
 
 def per_hundred(made_of: "Composition", own: Iterable[Material] = ()) -> Recipe:
@@ -57,7 +58,7 @@ def per_hundred(made_of: "Composition", own: Iterable[Material] = ()) -> Recipe:
     materials = {line.title: line.material for line in made_of.lines}
     extras = frozenset(line.title for line in made_of.lines if line.is_extra)
     names = {line.title: line.name for line in made_of.lines}
-    return Recipe(parts, materials, extras, tuple(own), names)
+    return Recipe(parts, materials, extras, tuple(own), names, 100.0 / scale)
 
 
 @dataclass(frozen=True)
@@ -126,8 +127,10 @@ class Figures:
 
     @cached_property
     def opacifier(self) -> float:
-        """Tin oxide and zircon. [wt % of the dry batch]."""
-        return self._share(lambda material: kind_of(material) == "opacifier")
+        """Tin oxide and zircon. [parts per 100 of the base, as additions are written]."""
+        parts, materials = self.recipe.parts, self.recipe.materials
+        held = (amount for name, amount in parts.items() if kind_of(materials[name]) == "opacifier")
+        return sum(held)
 
     @cached_property
     def loss(self) -> float:

@@ -141,7 +141,7 @@ def _fix(now: Figures, found: Found, cone: str | None) -> Fix:
     return Fix(
         name="",
         key=" + ".join(each.name for each in swaps),
-        title=_spoken(now.recipe, found.moves),
+        title=_spoken(now.recipe, found.moves) + _in_own_parts(now.recipe, found.moves),
         changes=[_change(now.recipe, name, by) for name, by in moves],
         spoils=spoils(now, found.after, swaps),
         cautions=_cautions(found),
@@ -190,6 +190,14 @@ def _spoken(recipe: Recipe, moves: dict[str, float]) -> str:
 
     going, coming = side(-1), side(1)
     return f"{going} out" + (f", {coming} in" if coming else "")
+
+
+def _in_own_parts(recipe: Recipe, moves: dict[str, float]) -> str:
+    """The same in the parts the recipe is written in, where these do not add up to 100."""
+    if abs(recipe.base - 100) < 0.05:
+        return ""
+    own = {name: round(by * recipe.base / 100, 2) for name, by in moves.items()}
+    return f"; as you write it (base {recipe.base:g}): {_spoken(recipe, own)}"
 
 
 def _change(recipe: Recipe, name: str, by: float) -> Change:

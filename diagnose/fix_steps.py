@@ -8,6 +8,7 @@ from diagnose.fix_steps_body import (
     denser_bisque,
     hotter_bisque,
     other_body,
+    round_rims,
     slower_bisque,
     softer_bisque,
 )
@@ -68,6 +69,7 @@ STEPS: dict[str, tuple[Maker, ...]] = {
     "body_shrinks_much": (other_body,),
     "glaze_compression": (other_body, thinner),
     "lithium_rich": (other_body, thinner),
+    "sharp_edges": (round_rims,),
     "body_overfired": (other_body,),
     "gassy_grains": (other_body, slower_bisque),
     "gassy_body": (slower_bisque, hotter_bisque),

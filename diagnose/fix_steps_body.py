@@ -11,6 +11,8 @@ LOW_FIRE_BISQUE, DENSE_BISQUE = "04", "03"
 MID_RANGE_BISQUE = "04"
 """A hot bisque for mid-range clay: 08 to 04 is usual, mostly 06 (read)."""
 SOFT_BISQUE = {"low_fire": "04", "mid_range": "06"}
+ROUND_MM = 2.0
+"""Radius of a rim that holds its glaze: common practice, no source."""
 BISQUE_RATE_C_PER_H, BISQUE_HOLD_MIN = 80, 30
 """Slow bisque between 700 and 900 C: 60 to 80 C an hour and a hold, common practice."""
 
@@ -79,8 +81,16 @@ def bisque_first(bench: Bench) -> Step:
     return Step("bisque_first", "Bisque first", changes, "", {"bisque_cone": cone})
 
 
+def round_rims(bench: Bench) -> Step:
+    """No sharp edge for the glaze to lift from."""
+    changes = [Change("rim and edges", None, f"rounded to {ROUND_MM:g} mm before the bisque")]
+    return Step("round_rims", "Round rims", changes, "A fine rim looks thicker.")
+
+
 def other_body(bench: Bench) -> Step | None:
     """Another body on record that stands the cone, ordered by what is measured of it."""
+    if _fails_on_every_body(bench):
+        return None
     body, cone = bench.record.body, bench.view.cone_reached or bench.target
     others = [
         each
@@ -98,6 +108,13 @@ def other_body(bench: Bench) -> Step | None:
         "much more can make a glaze flake off." if _wants_more(bench) else "less can craze it."
     )
     return Step("other_body", "Another body", changes, spoils, {"body": best.name})
+
+
+def _fails_on_every_body(bench: Bench) -> bool:
+    """Whether the record says that no clay tried so far helped."""
+    area = bench.view.area
+    clues = bench.record.clues | (area.clues if area else {})
+    return clues.get("fails_on_every_body") == "yes"
 
 
 def _stands(body, cone: str | None) -> bool:

@@ -141,7 +141,10 @@ def fewer_colour_coats(bench: Bench) -> Step | None:
 def recoat_damp(bench: Bench) -> Step:
     """The next coat in time."""
     beneath = bench.top.beneath if bench.top else None
-    changes = [Change("coat beneath", beneath, "damp: wet look just gone, not powder-dry")]
+    was_dry = bench.record.clues.get("coats_left_powder_dry") == "yes"
+    before = "powder-dry" if was_dry else beneath
+    after = "still damp, its wet look just gone"
+    changes = [Change("coat beneath when the next goes on", before, after)]
     return Step("recoat_damp", "Next coat in time", changes, "Too soon it drags the coat beneath.")
 
 

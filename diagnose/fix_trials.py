@@ -82,7 +82,11 @@ def _edit(tile: dict, bench: Bench, edit: dict) -> None:
 
 def recipe_trial(view: "View", fix: Fix, point: BlendPoint) -> Trial:
     """The tile with a trial glaze in place of its own."""
-    change = fix.title if point.share == 1 else f"{point.name} of the way to {fix.name}"
+    change = (
+        fix.title.partition("; ")[0]
+        if point.share == 1
+        else f"{point.name} of the way to {fix.name}"
+    )
     tile = _tile(view, change)
     layer = tile["areas"][0]["layers"][view.layers.index(view.top)]
     glaze = view.top.glaze

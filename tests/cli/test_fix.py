@@ -23,7 +23,7 @@ def test_a_jar_is_answered_with_amounts_and_tiles(tiles, sample):
 def test_a_recipe_is_answered_with_parts_before_and_after_and_their_error(tiles, sample):
     ran = tiles("fix", CRAZED_RECIPE, "--defect", "crazing")
     assert ran.code == 0, ran.err
-    assert "(parts per 100)" in ran.out
+    assert "(parts per 100 of the base)" in " ".join(ran.out.split())
     assert "90 % range" in ran.out
     assert "melt at cone 05" in ran.out
     assert "May spoil:" in ran.out

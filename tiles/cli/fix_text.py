@@ -54,10 +54,13 @@ def _first_tile(answer, marked: list) -> list[str]:
     wanted = next(each for each in answer.trials if each.name == answer.first_trial)
     # One tile may serve two defects: then it goes by the letter of the first.
     tile = next(each for each in marked if each.trial.change == wanted.change)
+    sound = "comes out sound"
+    if answer.defect == "crazing":
+        sound += " and is still so after a month"
+    causes = _and(list(map(str, answer.first_serves)), "or")
     return _wrap(
-        f"So fire {tile.mark} ({wanted.change}) first, beside the control: if it comes out "
-        f"sound, it was cause {_and(list(map(str, answer.first_serves)), 'or')}; if it fails as "
-        "before, look at the others."
+        f"So fire {tile.mark} ({wanted.change}) first, beside the control: if it {sound}, "
+        f"it was cause {causes}; if it fails as before, look at the others."
     )
 
 
@@ -99,7 +102,9 @@ def _step(fix) -> list[str]:
 
 
 def _recipe_fix(fix) -> list[str]:
-    lines = _labelled(fix.name, f"{fix.title} (parts per 100)")
+    per_hundred, _, own = fix.title.partition("; ")
+    lines = _labelled(fix.name, f"{per_hundred} (parts per 100 of the base)")
+    lines += _labelled("", f"{own[:1].upper()}{own[1:]}.") if own else []
     for each in fix.predictions:
         lines += _labelled("", _estimated(each)) if each.low is not None else []
     plain = [each for each in fix.predictions if each.low is None and _moves(each)]
@@ -141,6 +146,8 @@ def _tiles(record, marked: list, *, is_planned: bool) -> list[str]:
     width = max(len(each.mark) for each in marked)
     names = max(len(each.trial.name) for each in marked)
     lines = ["", "Tiles to fire: one change on each, all else as on this tile"]
+    if any(each.trial.recipe for each in marked):
+        lines += _wrap("Recipes in parts per 100 of the base, additions on top.")
     for each in marked:
         head = f"  {each.mark:<{width}}  {each.trial.name:<{names}}  "
         lines += _hanging(head, _weights(each.trial))
