@@ -24,6 +24,15 @@ CALM_LOSS, MUCH_LOSS = 6.0, 8.0
 GLOSS_RATIO = 7.0
 """Silica to alumina from which gloss is usual: 7 to 9 (Stull 1912, from memory)."""
 
+CLEAR_ALUMINA, MORE_ALUMINA = 0.25, 0.06
+"""Alumina from which a boron clear seldom clouds, and one step: 3 to 6 parts of kaolin (common
+practice, no source). [mol per mol flux], estimate."""
+
+LITTLE_HELP = (
+    "By calculation a feldspar in place of part of the lithium hardly moves the expansion of this "
+    "recipe (much lithium is poorly covered by the measured glasses); so:"
+)
+
 LESS_OPACIFIER = 3.0
 """[parts per 100 of the base]; 2 to 3 parts less is common practice."""
 
@@ -43,10 +52,14 @@ class Body:
 
 @dataclass(frozen=True)
 class Aimed:
-    """An aim with its sentence, or without one the reason why there is none."""
+    """An aim with its sentence, or without one the reason why there is none.
+
+    ``or_else`` is said in place of it all where no change serves the aim and another one follows.
+    """
 
     aim: Aim | None
     say: str
+    or_else: str = ""
 
 
 Maker = Callable[[Figures, Body], Aimed]
@@ -80,6 +93,34 @@ def raise_expansion(now: Figures, body: Body) -> Aimed:
         return _expansion(value, value + STEP, say)
     say = f"Not more than {MOST_MARGIN} below the body ({body.expansion:g}): {value:.1f} -> "
     return _expansion(value, limit, say)
+
+
+def less_lithium(now: Figures, body: Body) -> Aimed:
+    """The same, by taking lithium out."""
+    if not now.unity.get("Li2O"):
+        return Aimed(None, "It holds no lithium.")
+    wanted = now.expansion + STEP
+    say = f"Part of the lithium out, one step: expansion {now.expansion:.1f} -> {wanted:.1f}"
+    aim = Aim("lithium out, expansion up", "expansion", now.expansion, wanted)
+    return Aimed(aim, f"{say} (millionths per K). Only tiles show whether it fits.", LITTLE_HELP)
+
+
+def no_zinc(now: Figures, body: Body) -> Aimed:
+    """Zinc out of a base that holds chromium."""
+    if now.zinc <= 0:
+        return Aimed(None, "It holds no zinc oxide as such.")
+    say = f"Zinc oxide {now.zinc:.3g} -> 0 parts per 100 of the base, lime in its place."
+    return Aimed(Aim("zinc down", "zinc", now.zinc, 0.0), say)
+
+
+def more_alumina(now: Figures, body: Body) -> Aimed:
+    """Alumina keeps a boron glass from clouding."""
+    held = now.alumina
+    if held >= CLEAR_ALUMINA:
+        return Aimed(None, f"Alumina is {held:.2f} in the Seger formula, enough: leave it.")
+    wanted = min(CLEAR_ALUMINA, held + MORE_ALUMINA)
+    say = f"Alumina {held:.2f} -> {wanted:.2f} in the Seger formula: boron then clouds less."
+    return Aimed(Aim("alumina up", "alumina", held, wanted), say)
 
 
 def _upper_limit(body: Body) -> tuple[float | None, str]:
@@ -162,7 +203,9 @@ AIMS: dict[tuple[str, str], tuple[Maker, ...]] = {
     ("crazing", "thermal_shock"): (lower_expansion,),
     ("crazing", "body_changed"): (lower_expansion,),
     ("shivering", "too_much_compression"): (raise_expansion,),
-    ("shivering", "lithium_rich"): (raise_expansion,),
+    ("shivering", "lithium_rich"): (less_lithium, raise_expansion),
+    ("colour shift", "zinc_chrome_brown"): (no_zinc,),
+    ("cloudiness", "boron_crystals"): (more_alumina,),
     ("dunting", "glaze_compression"): (raise_expansion,),
     ("running", "fluid_recipe"): (stiffer,),
     ("blisters", "gassy_recipe"): (less_gas,),

@@ -133,6 +133,12 @@ class Figures:
         return sum(held)
 
     @cached_property
+    def zinc(self) -> float:
+        """Zinc oxide. [parts per 100 of the base]."""
+        parts, materials = self.recipe.parts, self.recipe.materials
+        return sum(n for name, n in parts.items() if kind_of(materials[name]) == "zinc oxide")
+
+    @cached_property
     def loss(self) -> float:
         """Loss on ignition. [wt % of the dry batch]."""
         parts, materials = self.recipe.parts, self.recipe.materials

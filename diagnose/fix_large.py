@@ -8,13 +8,13 @@ from collections.abc import Sequence
 
 from diagnose.fix_bounds import MOST_PARTS, Aim, Band, bands, opened
 from diagnose.fix_glass import Figures
-from diagnose.fix_search import Found, best_at, families
+from diagnose.fix_search import FINE, Found, best_at, families
 
 LARGE_PARTS = 30.0
 """No more than so many parts per 100 go out or come in, even for another glaze; estimate."""
 
 STEP = 2.5
-"""[parts]"""
+"""[parts], for two swaps together; one alone goes in the small steps."""
 
 WORTH_SHOWING = 0.5
 """A change that goes less than this share of the way is not offered; estimate."""
@@ -41,7 +41,7 @@ def larger(before: Figures, aim: Aim, setting: str) -> Found | None:
     """
     limits = wide_bands(before, aim)
     found = [
-        best_at(family, before, aim, limits, LARGE_PARTS, STEP)
+        best_at(family, before, aim, limits, LARGE_PARTS, STEP if family[1:] else FINE)
         for family in families(before, aim, setting)
     ]
     kept = [each for each in found if each and is_worth_showing(before, aim, each)]

@@ -105,11 +105,8 @@ class Desk:
             return [], [self.problem] if self.problem else []
         said: list[str] = []
         for aimed in aims_for(defect, cause, self.now, self.body):
-            said.append(aimed.say)
-            if aimed.aim is None:
-                continue
-            found, stops = self._search(aimed.aim)
-            said += stops
+            found, stops = self._search(aimed.aim) if aimed.aim else ([], [])
+            said += [aimed.or_else] if aimed.or_else and not found else [aimed.say, *stops]
             if found:
                 return found, said
         return [], said

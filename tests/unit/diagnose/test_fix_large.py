@@ -74,3 +74,40 @@ def test_no_change_too_small_to_show_is_offered(recipe):
             key = "viscosity" if name == "melt" else name
             assert each.reaches or abs(moved.change) >= LEAST_TO_SHOW[key]
     assert 0 < WORTH_SHOWING < 1
+
+
+def test_a_lithium_glaze_that_shivers_loses_lithium():
+    """Part of the lithium source changed for soda: Hamer, Rhodes (from memory)."""
+    recipe = {"petalite": 50, "whiting": 15, "kaolin": 10, "silica": 5, "calcium borate frit": 20}
+    fixes, said = _work(recipe, "shivering", "lithium_rich")
+    assert fixes and said.startswith("Part of the lithium out")
+    for each in fixes:
+        assert _after(each).unity["Li2O"] < analyse(recipe).unity["Li2O"]
+
+
+def test_lithium_that_hardly_moves_the_expansion_is_told_and_another_way_taken():
+    recipe = {"spodumene": 40, "silica": 30, "kaolin": 15, "low expansion frit": 15}
+    half = {**recipe, "spodumene": 20, "soda feldspar": 20}
+    moved = expansion.difference(analyse(recipe).mole_percent, analyse(half).mole_percent)
+    assert moved.value < LEAST_TO_SHOW["expansion"]
+    fixes, said = _work(recipe, "shivering", "lithium_rich", body=6.8)
+    assert "hardly moves the expansion" in said and fixes
+
+
+def test_zinc_beside_chromium_is_changed_for_as_much_lime():
+    """ZnO 81.38 and CaCO3 100.09 g/mol: 1.23 whiting for 1 zinc oxide."""
+    recipe = {"soda feldspar": 45, "zinc oxide": 6, "whiting": 12, "kaolin": 12, "silica": 25}
+    fixes, said = _work(recipe, "colour shift", "zinc_chrome_brown")
+    assert "Zinc oxide 6 -> 0 parts" in said
+    after = _after(fixes[-1])
+    assert after.unity.get("ZnO", 0) == pytest.approx(0, abs=1e-6)
+    before = analyse(recipe).unity
+    assert after.unity["CaO"] == pytest.approx(before["CaO"] + before["ZnO"], abs=0.01)
+
+
+def test_a_boron_cloud_is_given_kaolin():
+    """3 to 6 parts more kaolin: common practice, no source."""
+    recipe = {"calcium borate frit": 60, "whiting": 10, "kaolin": 6, "silica": 24}
+    fixes, _said = _work(recipe, "cloudiness", "boron_crystals", cone="05")
+    assert fixes[0].blend[-1].parts["kaolin"] > 6
+    assert _after(fixes[0]).unity["Al2O3"] > analyse(recipe).unity["Al2O3"]

@@ -16,6 +16,7 @@ from tiles.chemistry.materials import find
 AIM_WORDS = {
     *("expansion down", "expansion up", "viscosity up", "viscosity down"),
     *("raw clay down", "gas down", "gloss up", "opacifier down"),
+    *("zinc down", "alumina up", "lithium out, expansion up"),
 }
 TAGS = {"read", "memory", "common practice", "estimate"}
 KINDS = {*_KINDS, "raw clay", "calcined clay"}
@@ -47,6 +48,9 @@ QUANTITY = {
     "gas": ("loss", 0.5),
     "gloss": ("ratio", 0.4),
     "opacifier": ("opacifier", 2.0),
+    "zinc": ("zinc", 2.0),
+    "alumina": ("alumina", 0.02),
+    "lithium out, expansion": ("expansion", 0.1),
 }
 
 
@@ -55,6 +59,7 @@ def _bench(swap):
     needed = set(swap.takes)
     is_mid = swap.only == "mid_range" or needed & {"feldspar", "lithium mineral", "borate mineral"}
     recipe = dict(MID if is_mid else LOW)
+    recipe |= {"zinc oxide": 5} if "zinc oxide" in needed else {}
     extras = {"tin oxide": 6} if "opacifier" in needed else {}
     made_of = analyse(recipe, extras=extras)
     temperature = 1222.0 if is_mid else 1046.0
