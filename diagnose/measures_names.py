@@ -22,6 +22,11 @@ HOLDS = {
     "silicon carbide": re.compile(r"\b(silicon carbide|carborundum)\b"),
 }
 
+FINISHES = {
+    **{word: word for word in ("clear", "matt", "satin", "gloss", "crackle")},
+    **{"transparent": "clear", "matte": "matt", "glossy": "gloss"},
+}
+
 
 def words_of(text: str) -> str:
     """Lower case words with single spaces, so that a rule can look for one of them."""
@@ -36,6 +41,7 @@ def read(view: View) -> Iterator[Reading]:
     if view.top is None:
         return
     yield from _colour(view.top.glaze)
+    yield from _finish(view.top.glaze)
     if any(SPECKLE.search(words_of(layer.glaze.name)) for layer in view.layers):
         yield "speckled_glaze", "yes", f"the glaze is called {view.top.glaze.name}"
     found = {name: _where(view, pattern) for name, pattern in HOLDS.items()}
@@ -61,6 +67,17 @@ def _colour(glaze) -> Iterator[Reading]:
     named = [word for word in words_of(glaze.name).split() if word in COLOURS]
     if named:
         yield "glaze_colour", " ".join(named), f"it is called {glaze.name}"
+
+
+def _finish(glaze) -> Iterator[Reading]:
+    """The finish that name or colour holds, where none is recorded and they hold just one."""
+    if glaze.finish:
+        return
+    words = words_of(f"{glaze.name} {glaze.colour or ''}").split()
+    named = {FINISHES[word] for word in words if word in FINISHES}
+    if len(named) == 1:
+        told = ", ".join(filter(None, (glaze.name, glaze.colour)))
+        yield "finish", named.pop(), f"going by its name ({told})"
 
 
 def _texts(view: View) -> list[str]:
