@@ -206,7 +206,7 @@ AIMS: dict[tuple[str, str], tuple[Maker, ...]] = {
     ("shivering", "lithium_rich"): (less_lithium, raise_expansion),
     ("colour shift", "zinc_chrome_brown"): (no_zinc,),
     ("cloudiness", "boron_crystals"): (more_alumina,),
-    ("dunting", "glaze_compression"): (raise_expansion,),
+    ("dunting", "too_much_compression"): (raise_expansion,),
     ("running", "fluid_recipe"): (stiffer,),
     ("blisters", "gassy_recipe"): (less_gas,),
     ("pinholes", "gassy_recipe"): (less_gas,),

@@ -28,6 +28,12 @@ def denser_bisque(bench: Bench) -> Step | None:
     return _bisque(bench, DENSE_BISQUE, hotter=True) if bench.setting != "mid_range" else None
 
 
+def enough_bisque(bench: Bench) -> Step | None:
+    """Against crazing a denser clay where the body stands it; else hot enough to drive gas out."""
+    denser = denser_bisque(bench) if bench.view.defect == "crazing" else None
+    return denser or hotter_bisque(bench)
+
+
 def softer_bisque(bench: Bench) -> Step | None:
     """A bisque that draws the glaze in again."""
     return _bisque(bench, SOFT_BISQUE.get(bench.setting, "04"), hotter=False)

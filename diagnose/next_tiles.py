@@ -38,7 +38,7 @@ LEAST_BITS, NO_BITS = 0.01, 0.001
 """What a tile must add to be worth firing, and to be thought of at all."""
 OWN_FIRING_COUNTS = 0.5
 """A tile that needs a firing of its own is worth so much of what it tells."""
-LIMIT_CAUSES = ("poor_fit", "small_margin", "too_much_compression", "glaze_compression")
+LIMIT_CAUSES = ("poor_fit", "small_margin", "too_much_compression")
 """Causes for which the body's limit is worth knowing."""
 
 

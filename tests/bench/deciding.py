@@ -14,7 +14,7 @@ _SAME = {
     "refired_glaze": ("applied_on",),
     "damp_ware": ("clue_loaded_damp",),
     "bisque_too_dense": ("bisque_cone",),
-    "bisque_gas": ("bisque_cone",),
+    "bisque_too_cool": ("bisque_cone",),
     "bisque_fast_airless": ("clue_bisque_packed_airless", "bisque_rate_c_per_h"),
     "gassy_body": ("body_colour",),
     "fast_or_no_hold": ("hold_min", "rate_c_per_h"),

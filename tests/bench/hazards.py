@@ -91,7 +91,7 @@ def pinholes(s: Studio, a: Table) -> Hazards:
     airless = s.bisque["airless"][b] * hill(s.bisque["rate"][b], 110, 4)
     body_gas = s.body["gas"][a["body"]]
     return {
-        "bisque_gas": 0.42 * scar * ndtr(cool / 0.6) * (0.5 + body_gas) * s.bump(),
+        "bisque_too_cool": 0.42 * scar * ndtr(cool / 0.6) * (0.5 + body_gas) * s.bump(),
         "bisque_fast_airless": 0.25 * scar * airless * s.bump(),
         "gassy_body": 0.05 * scar * body_gas**2 * s.bump(),
         "coat_too_thick": 0.35 * scar * hill(a["total_fired_mm"], 0.68, 6) * s.bump(),
@@ -118,7 +118,7 @@ def blisters(s: Studio, a: Table) -> Hazards:
         "hold_too_long": 0.3 * hill(s.firing["hold"][f], 48, 6) * s.bump(),
         "coat_too_thick": 0.5 * hill(a["total_fired_mm"], 0.95, 7) * s.bump(),
         "gassy_recipe": 0.2 * hill(s.glaze["loss"][g], 13.5, 6) * s.bump(),
-        "bisque_gas": 0.08 * cool * s.firing["is_low"][f] * s.bump(),
+        "bisque_too_cool": 0.08 * cool * s.firing["is_low"][f] * s.bump(),
         "fast_or_no_hold": 0.02 * rush * s.bump(),
         "damp_ware": 0.2 * a["damp"] * s.bump(),
         "refired_glaze": 0.2 * a["refired"] * s.bump(),
