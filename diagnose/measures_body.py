@@ -3,9 +3,13 @@
 from collections.abc import Iterator
 
 from diagnose.measures_application import Reading
+from diagnose.measures_firing import label_range
 from diagnose.view import View
 from tiles.chemistry.cones import steps_between, steps_outside
 from tiles.records.derived import witness_cone
+
+FAR_OVER = 2
+"""So many cones over the label are no glaze firing that a bisque could be made for (estimate)."""
 
 
 def read(view: View) -> Iterator[Reading]:
@@ -89,19 +93,27 @@ def _bisque(view: View) -> Iterator[Reading]:
 
 
 def _against_glaze(view: View, bisque: str, said: str) -> Iterator[Reading]:
-    """Bisque minus glaze firing: by the cone reached, else by the cone it was set for.
+    """Bisque minus glaze firing: by the cone the glaze firing was meant for or reached."""
+    found = _glaze_cone(view)
+    if found is not None:
+        glaze, how = found
+        yield "bisque_minus_glaze_cones", steps_between(glaze, bisque), f"{said}, {how}"
 
-    A kiln a cone or more over its target makes no bisque too cool: then the target counts.
+
+def _glaze_cone(view: View) -> tuple[str, str] | None:
+    """The glaze firing a bisque is held against: the cone reached, else the one it was set for.
+
+    Too hot a kiln makes no bisque too cool: a cone or more over its target, the target counts, and
+    more than `FAR_OVER` over the label, the label.
     """
-    firing = view.record.firing
-    target = firing.target_cone if firing else None
-    glaze = view.cone_reached or target
-    if glaze is None:
-        return
-    how = f"glaze firing reached cone {glaze}"
-    if view.cone_reached and target and steps_between(target, glaze) >= 1:
-        how = f"glaze firing set for cone {target}, but reached {glaze}"
-        glaze = target
-    if view.cone_reached is None:
-        how = f"glaze firing set for cone {glaze} (no witness cone)"
-    yield "bisque_minus_glaze_cones", steps_between(glaze, bisque), f"{said}, {how}"
+    reached = view.cone_reached
+    target = view.record.firing.target_cone if view.record.firing else None
+    if reached is None:
+        return (target, f"glaze firing set for cone {target} (no witness cone)") if target else None
+    spans = label_range(view.top.glaze if view.top else None)
+    if spans and steps_between(spans[1], reached) > FAR_OVER:
+        hottest = target if target and steps_between(target, spans[1]) > 0 else spans[1]
+        return hottest, f"glaze made for cone {hottest}, but fired to {reached}"
+    if target and steps_between(target, reached) >= 1:
+        return target, f"glaze firing set for cone {target}, but reached {reached}"
+    return reached, f"glaze firing reached cone {reached}"

@@ -12,6 +12,13 @@ from diagnose.view import View
 
 COLOURS = ("red", "orange", "yellow", "pink", "green", "blue", "white", "black", "brown")
 SPECKLE = re.compile(r"\b(speckled?|speckles|flecked|flecks?|granite)\b")
+# Looks that some glazes are made for, by the words that sell them (common practice, no source).
+MADE_FOR = {
+    "named_for_crawling": re.compile(
+        r"\b(crawl|crawls|crawling|bead|beads|beading|beaded|lichen)\b"
+    ),
+    "named_for_bubbles": re.compile(r"\b(craters?|lava|volcanic|foam|froth|bubbl(?:e|es|ing))\b"),
+}
 # Materials by the words that name them (common practice).
 HOLDS = {
     "chromium": re.compile(r"\b(chrome|chromium|chromic)\b"),
@@ -36,12 +43,16 @@ def words_of(text: str) -> str:
 def read(view: View) -> Iterator[Reading]:
     """Colour, speckle and telling materials, over all layers of the area."""
     body = view.record.body
-    if SPECKLE.search(words_of(body.name)):
-        yield "speckled_body", "yes", f"the body is {body.name}"
+    told = [each for each in (body.name, body.colour) if each and SPECKLE.search(words_of(each))]
+    if told:
+        yield "speckled_body", "yes", f"the body is {told[0]}"
     if view.top is None:
         return
     yield from _colour(view.top.glaze)
     yield from _finish(view.top.glaze)
+    for key, pattern in MADE_FOR.items():
+        if pattern.search(words_of(view.top.glaze.name)):
+            yield key, "yes", f"the glaze is called {view.top.glaze.name}"
     if any(SPECKLE.search(words_of(layer.glaze.name)) for layer in view.layers):
         yield "speckled_glaze", "yes", f"the glaze is called {view.top.glaze.name}"
     found = {name: _where(view, pattern) for name, pattern in HOLDS.items()}

@@ -7,7 +7,7 @@ from diagnose import wording
 from diagnose.answer import CauseReport, Diagnosis
 from diagnose.handling import of_layers, spoken, that_apply
 from diagnose.rules import OTHER, has_rules
-from diagnose.together import explained_by, weigh_all
+from diagnose.together import explained_by, share_alone, weigh_all
 from diagnose.view import severity_step, sightings
 from diagnose.vocabulary import one_of_each_kind
 from tiles.errors import TilesError
@@ -180,9 +180,10 @@ def is_enough(rows: "Sequence[Weighed]") -> bool:
     first = rows[0]
     if first.cause is None:
         return False
-    has_support = first.share >= ENOUGH_SHARE and first.support > ENOUGH_SUPPORT - ROUNDING
-    gained = first.share - first.prior >= GAIN_BY_ELIMINATION
-    return has_support or (first.share >= ENOUGH_BY_ELIMINATION and gained)
+    if first.share >= ENOUGH_SHARE and first.support > ENOUGH_SUPPORT - ROUNDING:
+        return True
+    alone = share_alone(rows)
+    return alone >= ENOUGH_BY_ELIMINATION and alone - first.prior >= GAIN_BY_ELIMINATION
 
 
 def most_telling(

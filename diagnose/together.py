@@ -1,6 +1,7 @@
 """Several defects on one tile: a cause that would explain more than one of them rises."""
 
-from collections.abc import Iterable
+import math
+from collections.abc import Iterable, Sequence
 from typing import TYPE_CHECKING
 
 from diagnose.case import Case, weigh_case
@@ -74,3 +75,13 @@ def explained_by(case: Case, cases: dict[str, Case]) -> list[str]:
         if defect != case.defect
         and any(row.cause and row.cause.name == name and _is_able(row) for row in other.rows[:3])
     ]
+
+
+def share_alone(rows: "Sequence[Weighed]") -> float:
+    """What the first cause would hold had nothing been added for the other defects of the tile.
+
+    A cause that could explain them all is likelier, but that nothing was recorded against it on
+    each of them is no evidence: an answer by elimination rests on this share.
+    """
+    odds = [math.exp(row.log_odds - row.bonus) for row in rows]
+    return odds[0] / sum(odds)

@@ -154,5 +154,5 @@ def _cell(rows: list, key: str) -> str:
 
 
 if __name__ == "__main__":
-    for folder in ("open", "held_back"):
+    for folder in ("open", "held_back", "technician"):
         print(f"\n{folder}\n{table(f'{folder}/**/*.json')}")

@@ -48,6 +48,8 @@ CHOICES = {
     "firing_band": tuple(name for name, _ in BAND_LIMITS),
     "speckled_body": words.ANSWERS,
     "speckled_glaze": words.ANSWERS,
+    "named_for_crawling": words.ANSWERS,
+    "named_for_bubbles": words.ANSWERS,
     "holds_chromium": words.ANSWERS,
     "holds_tin": words.ANSWERS,
     "holds_chrome_tin": words.ANSWERS,

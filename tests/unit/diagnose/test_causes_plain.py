@@ -83,8 +83,8 @@ def test_the_one_separating_look_comes_first(setting, defect, clue, answer, caus
     ("defect", "glaze"),
     [
         ("crazing", {"finish": "crackle"}),
-        ("crawling", {"finish": "textured"}),
-        ("blisters", {"finish": "textured"}),
+        ("crawling", {"finish": "textured", "name": "white crawl"}),
+        ("blisters", {"finish": "textured", "name": "grey crater"}),
         ("underfired", {"finish": "matt"}),
         ("underfired", {"role": "underglaze", "finish": None}),
         ("unwanted matt", {"finish": "satin"}),

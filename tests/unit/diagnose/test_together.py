@@ -11,7 +11,12 @@ JOINED = [
     ("pinholes", "unwanted matt", "kiln_short", {"cone_reached": "07"}),
     ("bloating", "pinholes", "bisque_fast_airless", {"clues": {"bisque_packed_airless": "yes"}}),
     ("pinholes", "running", "cone_mix_up", {"cone_reached": "5"}),
-    ("shivering", "dunting", "too_much_compression", {"clues": {"sharp_flakes_lift": "yes"}}),
+    (
+        "dunting",
+        "shivering",
+        "too_much_compression",
+        {"clues": {"sharp_flakes_lift": "yes", "glazed_inside_only": "yes"}},
+    ),
     ("dunting", "other", "stuck_to_shelf", {"clues": {"stuck_to_shelf": "yes"}}),
 ]
 """Two faults that handbooks trace to one mechanism (Fraser, Hamer: memory; common practice)."""
