@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from diagnose.learning import validate
+from diagnose.learning import beliefs, validate
 from diagnose.learning.model import LEARNED, learn_seen
 from diagnose.rules import has_rules, load
 
@@ -78,6 +78,11 @@ def _said(column: str, move: float, defect: str) -> str:
     if kind == "cause":
         titles = {c.name: c.title for c in load(defect).causes} if has_rules(defect) else {}
         return f'"{titles.get(rest, rest)}" accounts for {worth} of it than usual'
+    if beliefs.is_plain(column):
+        mean, _ = beliefs.prior(column, defect)
+        return (
+            f"{beliefs.SAID[column]} counts for {'more' if move * mean > 0 else 'less'} than usual"
+        )
     measure, _, word = rest.partition("|")[0].partition("=")
     label = _label(measure)
     if kind == "word" and word:

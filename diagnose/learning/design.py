@@ -7,7 +7,8 @@ rules        log hazard of the rule base (see ``signs``)              ``Widths.t
 wanted       log-odds of the signs that the look is by design         BY_MEANING, or 0
 cause: ..    share of the cause in that hazard, above its mean        0
 sign: ..     how far a sign of the rule base is met, above its mean   0
-word: ..     a word of a measure: 1 where it stands                   0
+word: ..     a word of a measure: 1 where it stands                   0, or ``beliefs``
+plain: ..    a measure as it is, about its mean                       ``beliefs``
 body: ..     the body; so ``body_type`` and ``kiln``                  0
 ===========  =======================================================  ==================
 
@@ -21,6 +22,8 @@ as it foretold the outcomes (``newton.Fitted.log_evidence``).
 
 from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
+
+from diagnose.learning import beliefs
 
 if TYPE_CHECKING:
     import numpy as np
@@ -36,20 +39,21 @@ class Widths:
 
     trust: float = 0.9
     trust_sd: float = 0.25
-    intercept_sd: float = 0.6
-    cause_sd: float = 0.5
-    sign_sd: float = 0.3
+    intercept_sd: float = 0.8
+    cause_sd: float = 0.4
+    sign_sd: float = 0.25
     wanted_sd: float = 0.15
-    word_sd: float = 0.15
+    word_sd: float = 0.07
+    plain_sd: float = 0.0
     glaze_sd: float = 0.55
     body_sd: float = 0.35
     body_type_sd: float = 0.3
     kiln_sd: float = 0.25
     area_share: float = 0.3
 
-    def uses(self, column: str) -> bool:
-        """Whether columns of this kind are in the model at all."""
-        return self.of(column)[1] > 0
+    def uses(self, column: str, defect: str) -> bool:
+        """Whether a column is in the model of a defect at all."""
+        return self.of(column, defect)[1] > 0
 
     def fixed(self) -> "Widths":
         """With the trust in the rules as it is: nothing but the intercept can move."""
@@ -64,15 +68,15 @@ class Widths:
         kind = column.partition(":")[0]
         if kind == "rules":
             return self.trust, self.trust_sd
-        mean = BY_MEANING if kind == WANTED and defect in NO_FAULT_BY_MEANING else 0.0
-        return mean, getattr(self, f"{kind}_sd")
+        if kind == WANTED:
+            return BY_MEANING.get(defect, 0.0), self.wanted_sd
+        return beliefs.prior(column, defect) or (0.0, getattr(self, f"{kind}_sd"))
 
 
 RULES, WANTED = BELIEVED = "rules", "wanted"
-NO_FAULT_BY_MEANING = ("unwanted matt", "cloudiness")
-"""A glaze meant to be matt cannot be unwantedly so, nor one that is not clear be cloudy. With other
-defects it is left to the studio whether a wanted look gets written down."""
-BY_MEANING = -0.4
+BY_MEANING = {"unwanted matt": -0.3, "cloudiness": -0.3, "crazing": 0.4}
+"""A glaze meant to be matt cannot be unwantedly so, nor one that is not clear be cloudy; a crackle
+glaze crazes. With other defects the studio shows whether a wanted look gets written down."""
 DEFAULT = Widths()
 
 GROUP_WIDTHS = (
@@ -109,8 +113,8 @@ def evidence_columns(evidence: "Evidence | None") -> "dict[str, np.ndarray]":
 
 
 def common_columns(table: "Table", drawn: "Drawn") -> "dict[str, np.ndarray]":
-    """The columns that do not depend on the defect: words, body and kiln."""
-    found = {}
+    """The columns that do not depend on the defect: plain measures, words, body and kiln."""
+    found = beliefs.columns(drawn)
     for name in drawn.words:
         words, codes = drawn.coded(name)
         for at, word in enumerate(words):
@@ -122,16 +126,16 @@ def common_columns(table: "Table", drawn: "Drawn") -> "dict[str, np.ndarray]":
 
 
 def lay_out(raw: "dict[str, np.ndarray]") -> Layout:
-    """Keep the columns that vary, and centre all but those with a prior mean."""
+    """Keep the columns that vary, and centre all but what the rules say."""
+    import numpy as np
+
     layout = Layout()
     for name, values in raw.items():
-        spread = float(values.std()) if values.size else 0.0
-        if spread < 1e-6 and name not in BELIEVED:
+        known = values[np.isfinite(values)]
+        if name not in BELIEVED and (not known.size or known.std() < 1e-6):
             continue
         layout.columns.append(name)
-        layout.centre[name] = (
-            0.0 if name in BELIEVED else float(values.mean() if values.size else 0)
-        )
+        layout.centre[name] = 0.0 if name in BELIEVED else float(known.mean())
     return layout
 
 
@@ -145,7 +149,9 @@ def matrix(layout: Layout, raw: "dict[str, np.ndarray]", n: int) -> "np.ndarray"
     for at, name in enumerate(layout.columns, start=1):
         # Another word, body or kiln is recorded; a measure nobody recorded stays at its mean.
         if name in raw or name.partition("=")[0] in told or not name.startswith("word:"):
-            x[:, at] = raw.get(name, 0.0) - layout.centre[name]
+            x[:, at] = np.nan_to_num(raw.get(name, 0.0) - layout.centre[name])
+    plain = [at for at, name in enumerate(layout.columns, start=1) if beliefs.is_plain(name)]
+    x[:, plain] = x[:, plain].clip(-beliefs.REACH, beliefs.REACH)
     return x
 
 

@@ -86,7 +86,7 @@ class PriorLogistic(ClassifierMixin, BaseEstimator):
         X = validate_data(self, X, dtype=np.float64, reset=False)
         x = np.column_stack([np.ones(len(X)), X])
         z = x @ np.concatenate([self.intercept_, self.coef_[0]])
-        return newton.averaged(z, np.einsum("ij,jk,ik->i", x, self.covariance_, x))
+        return newton.averaged(z, np.einsum("ij,jk,ik->i", x, self.covariance_, x), 0.5)
 
     def predict_proba(self, X):
         """Chance of each class, averaged over what the coefficients may be."""

@@ -18,7 +18,7 @@ from diagnose.learning.validate import Verdict
 if TYPE_CHECKING:
     from tiles.records.forms import TileRecord
 
-FORM = 1
+FORM = 2
 """Changes when the file, or what is learned from the same records, changes."""
 DIGITS = 5
 

@@ -23,6 +23,7 @@ LEARNED, FEW_TILES, FEW_SEEN, NEVER_INSPECTED = (
     "seen too rarely",
     "never inspected",
 )
+RAREST = 1e-3
 NINETY_PERCENT = 1.6449
 """Standard deviations on either side of the middle that hold 90 % of a normal distribution."""
 
@@ -114,7 +115,8 @@ class Learned:
 
     def chance(self, defect: str, seen: Seen) -> "np.ndarray":
         """Chance of the defect on each row, averaged over what is not known. shape (n,)."""
-        return newton.chance(newton.averaged(*self.log_odds(defect, seen)))
+        usual = min(max(self.defects[defect].usual, RAREST), 1 - RAREST)
+        return newton.chance(newton.averaged(*self.log_odds(defect, seen), usual))
 
     def span(self, defect: str, seen: Seen) -> "tuple[np.ndarray, np.ndarray]":
         """Ends of the 90 % range of each chance. shape (n,) each."""
@@ -181,7 +183,9 @@ def _learn_one(defect, seen: Seen, y, use, grouped, weight, widths, start) -> De
     tiles = seen.table.groups["tile"]
     inspected, positive = len(set(tiles[here])), len(set(tiles[here & (y == 1)]))
     state = _state(inspected, positive)
-    raw = {name: values for name, values in seen.columns(defect).items() if widths.uses(name)}
+    raw = {
+        name: values for name, values in seen.columns(defect).items() if widths.uses(name, defect)
+    }
     group, count = grouped
     if state != LEARNED:
         raw = {name: values for name, values in raw.items() if name in design.BELIEVED}

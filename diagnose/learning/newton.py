@@ -142,8 +142,18 @@ def _summed(weighted: "np.ndarray", which: "np.ndarray", groups: int) -> "np.nda
     return (ones @ weighted)[:groups].T
 
 
-def averaged(z: "np.ndarray", spread: "np.ndarray") -> "np.ndarray":
-    """The log-odds of the mean chance when z is uncertain (MacKay's approximation).
+def averaged(z: "np.ndarray", spread: "np.ndarray", usual: float) -> "np.ndarray":
+    """Log-odds drawn towards the usual chance as far as z is uncertain.
+
+    MacKay's approximation to the mean chance, taken about the usual log-odds and not about even
+    odds: what is not known of a tile must not make a rare defect likelier than it is.
+
+    Parameters
+    ----------
+    z, spread : ndarray
+        Mean and variance of the log-odds. shape (n,) each.
+    usual : float
+        The usual chance, between 0 and 1; 0.5 gives MacKay's own formula.
 
     Source
     ------
@@ -152,7 +162,8 @@ def averaged(z: "np.ndarray", spread: "np.ndarray") -> "np.ndarray":
     """
     import numpy as np
 
-    return z / np.sqrt(1 + np.pi * spread / 8)
+    middle = np.log(usual / (1 - usual))
+    return middle + (z - middle) / np.sqrt(1 + np.pi * spread / 8)
 
 
 def chance(z: "np.ndarray") -> "np.ndarray":

@@ -4,10 +4,12 @@ For one defect and one row the hazard that the rules see is::
 
     hazard = mean over draws of  sum over causes of  share * exp(support - opposition)
 
-with shares, support and opposition as in ``diagnose.weighing``. Its logarithm is the evidence:
-0 where the record says nothing. The share of one cause in the hazard says how much of the evidence
-is that cause's. Left out are signs that only the finished fault can tell, and causes that say it is
-no fault, or another one: they explain what was written down, not what will happen.
+with shares, support and opposition as in ``diagnose.weighing``. Its logarithm is one half of the
+evidence: 0 where the record says nothing. The other half adds up what each measure would say if
+it alone were known, since dust and a thick coat together are worse than either. The share of one
+cause in the hazard says how much of the evidence is that cause's. Left out are signs
+that only the finished fault can tell, and causes that say it is no fault, or another one: they
+explain what was written down, not what will happen.
 """
 
 from dataclasses import dataclass
@@ -26,9 +28,11 @@ if TYPE_CHECKING:
 class Evidence:
     """What the rules make of n rows for one defect.
 
-    ``log_hazard`` : shape (n,), 0 where nothing speaks; ``responsible`` : shape (n, causes), share
-    of each cause in the hazard; ``causes`` their names; ``signs`` : shape (n, signs), each met from
-    0 to 1, on average over the draws; ``keys`` name the signs and ``owners`` the causes of each.
+    ``log_hazard`` : shape (n,), the two halves together, 0 where nothing speaks;
+    ``responsible`` : shape (n, causes), share of each cause in the hazard; ``causes`` their names;
+    ``signs`` : shape (n, signs), each met from 0 to 1, on average over the draws; ``keys`` name the
+    signs and ``owners`` the causes of each; ``wanted`` : shape (n,), log-odds that the look is by
+    design.
     """
 
     log_hazard: "np.ndarray"
@@ -55,15 +59,19 @@ def evaluate(rulebook: "RuleBook", drawn: "Drawn") -> Evidence:
     causes = [cause for cause in rulebook.causes if cause.is_fault and not cause.right_name]
     shares = _shares(rulebook, causes, drawn)
     hazards, signs = [], _Signs(drawn)
+    alone: dict[str, np.ndarray] = {}
     for cause, share in zip(causes, shares, strict=False):
-        support, opposition = _weigh(cause, signs)
-        hazards.append(share[None, :] * np.exp(support - opposition))
+        met = _by_measure(cause, signs)
+        hazards.append(share[None, :] * _odds(_joined(met)))
+        for measure, weights in met.items():
+            alone[measure] = alone.get(measure, 0.0) + share[None, :] * (_odds(weights) - 1)
     hazards.append(np.repeat(shares[-1][None, :], hazards[0].shape[0], axis=0))
     wanted = _by_design(rulebook, drawn)
     by_cause = np.array([hazard.mean(axis=0) for hazard in hazards])
     whole = by_cause.sum(axis=0)
+    added = sum((np.log1p(part).mean(axis=0) for part in alone.values()), np.zeros(drawn.n))
     return Evidence(
-        np.log(whole),
+        0.5 * (np.log(whole) + added),
         (by_cause / whole)[:-1].T,
         tuple(cause.name for cause in causes),
         signs.matrix(),
@@ -83,8 +91,8 @@ def _by_design(rulebook: "RuleBook", drawn: "Drawn") -> "np.ndarray":
     signs, wanted = _Signs(drawn), None
     for cause in rulebook.causes:
         if not cause.is_fault:
-            support, opposition = _weigh(cause, signs)
-            here = np.zeros((1, drawn.n)) + support - opposition
+            support, opposition = _joined(_by_measure(cause, signs))
+            here = np.zeros((1, drawn.n)) + _combined(support) - _combined(opposition)
             wanted = here if wanted is None else np.maximum(wanted, here)
     return np.zeros(drawn.n) if wanted is None else wanted.mean(axis=0)
 
@@ -101,19 +109,33 @@ def _shares(rulebook: "RuleBook", causes: list, drawn: "Drawn") -> list:
     return list((table / table.sum(axis=0))[:, which])
 
 
-def _weigh(cause: "Cause", signs: "_Signs") -> tuple:
-    for_, against = [], []
+def _by_measure(cause: "Cause", signs: "_Signs") -> dict[str, tuple[list, list]]:
+    """Weights for and against the cause that each measure gives."""
+    found: dict[str, tuple[list, list]] = {}
     for sign in cause.signs:
         if not may_forecast(sign.measure):
             continue
         met = signs.of(sign, cause.name)
         if met is None:
             continue
+        for_, against = found.setdefault(sign.measure, ([], []))
         if sign.weight_for and met[0] is not None:
             for_.append(sign.weight_for * met[0])
         if sign.weight_against and met[1] is not None:
             against.append(sign.weight_against * met[1])
-    return _combined(for_), _combined(against)
+    return found
+
+
+def _joined(met: dict[str, tuple[list, list]]) -> tuple[list, list]:
+    return ([each for for_, _ in met.values() for each in for_],
+            [each for _, against in met.values() for each in against])  # fmt: skip
+
+
+def _odds(weights: tuple[list, list]):
+    """How many times likelier the weights make a cause."""
+    import numpy as np
+
+    return np.exp(_combined(weights[0]) - _combined(weights[1]))
 
 
 def _combined(weights: list):

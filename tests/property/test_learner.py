@@ -74,8 +74,8 @@ def test_steps_outside_a_range_are_nought_inside_it(place, low, width):
     assert (steps == 0) == (low <= place <= low + width)
 
 
-@given(st.floats(-20, 20), st.floats(0, 100))
-def test_averaging_draws_a_forecast_towards_even_and_never_across(z, variance):
-    told = float(newton.averaged(np.array(z), np.array(variance)))
-    assert abs(told) <= abs(z)
-    assert told * z >= 0
+@given(st.floats(-20, 20), st.floats(0, 100), st.floats(0.001, 0.999))
+def test_averaging_draws_a_forecast_towards_the_usual_and_never_across(z, variance, usual):
+    told = float(newton.averaged(np.array(z), np.array(variance), usual))
+    middle = np.log(usual / (1 - usual))
+    assert min(z, middle) - 1e-9 <= told <= max(z, middle) + 1e-9

@@ -7,7 +7,8 @@ import numpy as np
 import pandas as pd
 import pytest
 
-from diagnose import learner
+from diagnose import learner, learning_report
+from diagnose.learning import beliefs
 from diagnose.learning.model import FEW_SEEN, FEW_TILES, LEARNED, NEVER_INSPECTED
 from tiles.exchange.flat_columns import defect_column
 from tiles.exchange.flat_frame import records_from_frame
@@ -63,6 +64,31 @@ def test_a_thick_coat_is_forecast_to_crawl_more_than_a_thin_one(model):
     two = studio(2, 2, thickness_mm=[0.4, 1.8], coats=2.0, glaze="glaze 1")
     thin, thick = model.predict_proba(two)[CRAWLING]
     assert thick > 2 * thin
+
+
+def chance(defect, **facts):
+    """Forecasts of two tiles that differ in one fact, by a model that has not seen it matter."""
+    seen = studio(**{name: pair[0] for name, pair in facts.items()})
+    half = seen.index % 2 == 0
+    for name, pair in facts.items():
+        seen.loc[half, name] = pair[1]
+    seen[f"defect_{defect}"] = np.where(seen.index % 10 < 2, "slight", "none")
+    new = seen.head(2).assign(glaze="new one", coats=2.0, thickness_mm=0.6)
+    return learner.fit(seen).predict_proba(new)[f"defect_{defect}"].tolist()
+
+
+@pytest.mark.parametrize(
+    "defect, facts",
+    [
+        ("running", {"stood": ("flat", "upright")}),
+        ("crazing", {"glaze_finish": ("gloss", "crackle")}),
+        ("underfired", {"glaze_cone_low": ("08", "04"), "glaze_cone_high": ("06", "02"),
+                        "cone_reached": ("06", "04")}),
+    ],
+)  # fmt: skip
+def test_what_makes_a_fault_likelier_whatever_its_cause_counts_before_it_was_seen(defect, facts):
+    second, first = chance(defect, **facts)
+    assert second > 1.2 * first
 
 
 def test_own_tiles_move_the_forecast_away_from_common_practice():
@@ -220,6 +246,12 @@ def test_outcomes_by_chance_are_not_said_to_be_forecast():
     ]
     gains = [v.log_loss["base rate"] - v.log_loss["model"] for v in told]
     assert np.mean(gains) < 0.005
+
+
+@pytest.mark.parametrize("move, told", [(-0.3, "more"), (0.3, "less")])
+def test_a_lesson_about_a_measure_says_whether_it_counts_for_more_than_believed(move, told):
+    said = learning_report._said(beliefs.MELT, move, "running")
+    assert said == f"how stiff the melt is at that cone counts for {told} than usual"
 
 
 def test_own_tiles_speak_for_the_cause_they_show(model):

@@ -1,0 +1,101 @@
+"""What common practice expects of an outcome beyond the rules, in log-odds.
+
+The rules are written to tell causes apart once a fault is there. Some facts make a fault likelier
+whatever its cause: how far through its label range a glaze went, how much it shrinks, how fluid it
+is, whether the tile stood up. They enter as plain measures, with a prior mean each, and as words.
+
+That these facts were missing showed where forecasts failed on simulated studios. The figures are
+round estimates from common practice and the mechanics named beside them, not fitted to any studio.
+"""
+
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    import numpy as np
+
+    from diagnose.learning.blanks import Drawn
+
+LABEL, EXPANSION, BODY, MELT, DAYS = (
+    f"plain:{name}"
+    for name in (
+        "cones_from_label_middle",
+        "glaze_expansion_ppm_per_k",
+        "body_expansion_ppm_per_k",
+        "melt_log10_pa_s",
+        "log10_days_looked",
+    )
+)
+
+PLAIN: dict[str, dict[str, tuple[float, float]]] = {
+    # Half a label range cooler or hotter: less or more melted, though still as the label says.
+    LABEL: {
+        "underfired": (-0.4, 0.2),
+        "unwanted matt": (-0.3, 0.2),
+        "cloudiness": (-0.3, 0.2),
+        "running": (0.4, 0.2),
+        "blisters": (0.2, 0.2),
+        "colour shift": (0.2, 0.2),
+        "pinholes": (-0.2, 0.2),
+        "metal marking": (-0.2, 0.2),
+    },
+    # 1e-6/K is about 45 MPa in the glaze; glazes and bodies differ from what is worked out by
+    # about as much again, which halves the step that the stress alone would make.
+    EXPANSION: {"crazing": (0.8, 0.4), "shivering": (-0.6, 0.4)},
+    BODY: {"crazing": (-0.5, 0.3), "shivering": (0.4, 0.3)},
+    # Flow down a wall goes with the reciprocal of the viscosity; holes heal in a fluid melt.
+    MELT: {
+        "running": (-0.6, 0.3),
+        "underfired": (0.3, 0.3),
+        "pinholes": (0.2, 0.2),
+        "crawling": (0.2, 0.2),
+    },
+    # Delayed crazing comes with the logarithm of time, as moisture expansion does.
+    DAYS: {"crazing": (0.3, 0.2)},
+}
+SAID = {
+    LABEL: "how far through its label range a glaze was fired",
+    EXPANSION: "the expansion of the glaze",
+    BODY: "the expansion of the clay",
+    MELT: "how stiff the melt is at that cone",
+    DAYS: "the time until the tile was looked at",
+}
+"""What each plain measure is, for a reader."""
+WORDS: dict[str, dict[str, tuple[float, float]]] = {
+    "word:stood=flat": {"running": (-0.8, 0.4)},
+    "word:stood=upright": {"running": (0.4, 0.3)},
+}
+REACH = 2.5
+"""Units on either side of the middle that count at most."""
+
+
+def prior(column: str, defect: str) -> tuple[float, float] | None:
+    """Prior mean and sd of a column for a defect; None where nothing is believed."""
+    return (PLAIN | WORDS).get(column, {}).get(defect)
+
+
+def is_plain(column: str) -> bool:
+    """Whether a column is a plain measure, which counts within ``REACH`` of the middle only."""
+    return column in PLAIN
+
+
+def columns(drawn: "Drawn") -> "dict[str, np.ndarray]":
+    """The plain measures, averaged over the draws; NaN where not known. shape (n,) each."""
+    import warnings
+
+    import numpy as np
+
+    blank = np.full((1, drawn.n), np.nan)
+
+    def number(name: str) -> "np.ndarray":
+        return drawn.numbers.get(name, blank)
+
+    found = {
+        EXPANSION: number("glaze_expansion_ppm_per_k"),
+        BODY: number("body_expansion_ppm_per_k"),
+        MELT: (number("melt_stiffest_log10_pa_s") + number("melt_thinnest_log10_pa_s")) / 2,
+        LABEL: number("cones_from_label_middle"),
+        DAYS: np.log10(1 + number("days_looked").clip(0)),
+    }
+    with warnings.catch_warnings():
+        warnings.simplefilter("ignore", RuntimeWarning)  # a column that nobody recorded
+        return {name: np.nanmean(values, axis=0) for name, values in found.items()}
