@@ -204,9 +204,14 @@ def applies(sign: "Sign", measures: "Mapping[str, Measure]", setting: str) -> bo
             value = setting
         else:
             value = measures[name].value if name in measures else None
-        if (value in words) == key.startswith("not_"):
+        if holds_word(value, words) == key.startswith("not_"):
             return False
     return True
+
+
+def holds_word(value: "float | str | None", words: Sequence[str]) -> bool:
+    """Whether a text is, or holds, one of the words: "fire engine red" is a red."""
+    return isinstance(value, str) and any(word == value or word in value.split() for word in words)
 
 
 def strength_for(sign: "Sign", value: float | str) -> float:
@@ -221,5 +226,5 @@ def strength_against(sign: "Sign", value: float | str) -> float:
 
 def _strength(value, words: tuple[str, ...], start: float | None, full: float | None) -> float:
     if isinstance(value, str):
-        return float(any(word == value or word in value.split() for word in words))
+        return float(holds_word(value, words))
     return 0.0 if start is None or full is None else ramp(value, start, full)

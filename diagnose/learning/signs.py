@@ -16,6 +16,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from diagnose.learning.table import may_forecast
+from diagnose.weighing import holds_word
 
 if TYPE_CHECKING:
     import numpy as np
@@ -218,9 +219,7 @@ class _Signs:
         import numpy as np
 
         values, codes = self.drawn.coded(measure)
-        met = [
-            float(any(word == value or word in value.split() for word in words)) for value in values
-        ]
+        met = [float(holds_word(value, words)) for value in values]
         return np.array([*met, 0.0])[codes]
 
     def _applies(self, sign: "Sign"):
@@ -234,7 +233,7 @@ class _Signs:
                 met = np.isin(self.drawn.setting.astype(str), words)[None, :]
             elif name in self.drawn.words:
                 values, codes = self.drawn.coded(name)
-                met = np.array([*(value in words for value in values), False])[codes]
+                met = np.array([*(holds_word(value, words) for value in values), False])[codes]
             else:
                 met = np.zeros((1, self.drawn.n), bool)
             met = met != key.startswith("not_")

@@ -148,3 +148,19 @@ def test_four_faults_and_nothing_recorded_are_not_enough_to_tell():
     firing = {"name": "F", "target_cone": "05"}
     record = tile(*defects, areas=[coat()], firing=firing, cone_reached="05", bisque_cone="03")
     assert not any(answer.enough_to_tell for answer in why(record))
+
+
+@pytest.mark.parametrize(
+    ("reached", "clues"),
+    [("05", {}), ("03", {}), ("05", {"glaze_kiln_unvented": "yes"})],
+)
+def test_nothing_red_on_record_is_no_cadmium_red(reached, clues):
+    for colour in (None, "moss green"):
+        causes = _why("colour shift", reached, colour=colour, clues=clues).causes
+        assert not any("cadmium" in each.title for each in causes[:2])
+        assert sum(each.share for each in causes if each.name.startswith("red_")) < 0.1
+
+
+@pytest.mark.parametrize("colour", ["red", "fire engine red", "Bright Orange"])
+def test_a_red_by_any_of_its_words_is_a_red(colour):
+    assert _why("colour shift", "03", colour=colour).causes[0].name == "red_burnt_out"
