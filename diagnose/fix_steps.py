@@ -81,6 +81,7 @@ STEPS: dict[str, tuple[Maker, ...]] = {
     "kiln_short": (reach_cone, hold),
     "overfired": (reach_cone, shorter_hold),
     "cone_mix_up": (in_range,),
+    "record_contradicts": (in_range,),
     "above_its_range": (in_range,),
     "below_its_range": (in_range,),
     "hold_too_long": (shorter_hold,),

@@ -189,6 +189,7 @@ def _for(cause):
         "stain_past_limit": {"cone_reached": "04"},
         "kiln_short": {"cone_reached": "07"},
         "cone_mix_up": {"cone_reached": "5"},
+        "record_contradicts": {"cone_reached": "5"},
         "above_its_range": {"cone_reached": "02"},
         "below_its_range": {"cone_reached": "09"},
     }
