@@ -35,6 +35,11 @@ ONCE_READ_WRONGLY = [
     ("plate fell and broke in two", "", "crack_through_wall"),
     ("dropped it, snapped in half", "", "crack_through_wall bare_spots_like_drops"),
     ("the crack shows on both sides", "crack_through_wall=yes", ""),
+    # What the clay is, and where it pooled.
+    ("it is the speckled clay, brown freckles all over", "speckled_body=yes", ""),
+    ("not a speckled clay, but brown freckles", "", "speckled_body"),
+    ("a speckled glaze on white clay", "", "speckled_body"),
+    ("milky in the puddle at the bottom, clear up the walls", "worst_where_thick=yes", ""),
     # When it showed.
     ("lines appeared right after firing", "came_later=no", "came_later=yes"),
     ("lines appeared straight after unloading", "came_later=no", "came_later=yes"),
