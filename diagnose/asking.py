@@ -3,8 +3,10 @@
 How narrow the field is, is measured by the entropy of the shares [nats]: 0 when one cause holds
 all, ln(n) when n causes hold the same. For every fact that is still blank each possible answer is
 tried on a copy of the record, and the causes are weighed anew. How likely an answer is follows
-from the causes: a cause that an answer would lift by w log-odds is taken to bring that answer
-exp(w) times as often. "Don't know" leaves the field as it is, and is an answer too.
+from the causes by the shares they hold: a cause that an answer would lift by w log-odds is taken to
+bring that answer exp(w) times as often as a cause that says nothing of it, and no cause brings it
+more than nearly always. So an answer that would decide for a cause of 2 % is about as unlikely as
+that cause. "Don't know" leaves the field as it is, and is an answer too.
 """
 
 import math
@@ -27,6 +29,8 @@ LEAST_GAIN = 1e-6
 """A question that narrows the field by less [nats] is not worth asking."""
 BEFOREHAND_YES = 0.3
 """How often a clue is taken to be yes where no cause speaks to it (estimate)."""
+MOST_OFTEN = 0.95
+"""No cause brings an answer more often than this (estimate)."""
 DONT_KNOW_CLUE = 0.25
 DONT_KNOW_MEASURE = 0.4
 DONT_KNOW_COAT = 0.6
@@ -133,7 +137,8 @@ def _weighed_with(case: "Case", name: str, value: object) -> "tuple[Weighed, ...
         return ()
     known = measures(record, case.area_number, case.defect)
     from_notes = {key: fact for key, fact in case.facts.items() if fact.note and key not in known}
-    bonus = {row.cause.name: row.bonus for row in case.rows if row.cause}
+    # What own tiles say stays as it is while answers are tried.
+    bonus = {row.cause.name: row.bonus + row.own for row in case.rows if row.cause}
     return tuple(weigh(load(case.defect), known | from_notes, case.setting, bonus))
 
 
@@ -141,17 +146,31 @@ def _chances(
     now: "Sequence[Weighed]", name: str, tried: "Sequence[Sequence[Weighed]]"
 ) -> list[float]:
     """How likely each answer is, over all causes by their shares; adds up to 1."""
-    beforehand = _beforehand(name, len(tried))
-    lifted = [{_key(row): row.log_odds for row in rows} for rows in tried]
+    then = [{_key(row): row.log_odds for row in rows} for rows in tried]
+    lifts = [[math.exp(odds[_key(row)] - row.log_odds) for odds in then] for row in now]
+    usual = _no_oftener(_beforehand(name, len(tried)), lifts)
     chances = [0.0] * len(tried)
-    for row in now:
-        weights = [
-            part * math.exp(then[_key(row)] - row.log_odds)
-            for part, then in zip(beforehand, lifted, strict=True)
-        ]
+    for row, lifted in zip(now, lifts, strict=True):
+        weights = [part * lift for part, lift in zip(usual, lifted, strict=True)]
         for place, weight in enumerate(weights):
             chances[place] += row.share * weight / sum(weights)
     return chances
+
+
+def _no_oftener(beforehand: list[float], lifts: list[list[float]]) -> list[float]:
+    """How often a cause that says nothing of the question brings each answer; adds up to 1.
+
+    Some cause brings an answer ``lift`` times as often, and that must stay under ``MOST_OFTEN``;
+    what is taken off goes to the answers that are still free to come oftener.
+    """
+    whole = sum(beforehand)
+    ceilings = [MOST_OFTEN / max(column) for column in zip(*lifts, strict=True)]
+    held = [min(part / whole, most) for part, most in zip(beforehand, ceilings, strict=True)]
+    room = [most - part for part, most in zip(held, ceilings, strict=True)]
+    short, free = 1 - sum(held), sum(room)
+    if short > 0 and free > 0:
+        held = [part + min(1.0, short / free) * gap for part, gap in zip(held, room, strict=True)]
+    return [part / sum(held) for part in held]
 
 
 def _beforehand(name: str, count: int) -> list[float]:

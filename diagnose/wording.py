@@ -14,7 +14,11 @@ if TYPE_CHECKING:
     from diagnose.weighing import Argument, Weighed
 
 SURE_SHARE = 0.6
-"""Below this an answer is called a best guess."""
+"""Below this an answer is called a best guess ..."""
+ALMOST_CERTAIN = 0.85
+"""... and from here on almost certain."""
+VARY = "Fire a test tile and change one thing at a time."
+"""What is left to do where nothing that could be recorded would tell more."""
 HAPPENED = {
     "crazing": "why it crazed",
     "shivering": "why it shivered",
@@ -100,17 +104,29 @@ def missing(name: str) -> str:
 
 def lead(defect: str, first: "Weighed") -> str:
     """The answer in one line."""
+    title = first.cause.title.casefold()
     evidence = [argument(each) for each in first.for_[:1]]
+    evidence = [each for each in evidence if each.rstrip(".").casefold() not in title]
     odds = f"(about {in_ten(first.share)})"
     if not first.cause.is_fault:
         return " ".join([sentence(f"not a fault: {first.cause.title} {odds}"), *evidence])
-    sure = "almost certainly" if first.share >= 0.85 else "most likely"
-    if first.share < SURE_SHARE:
-        sure = "best guess"
+    sure = how_sure(first.share)
     if first.cause.right_name:
         return " ".join([_misnamed(defect, first.cause, first.share, f"{sure} {odds}"), *evidence])
     answer = sentence(f"{sure} {odds}: {first.cause.title}")
     return " ".join([answer, *evidence])
+
+
+def how_sure(share: float) -> str:
+    """How firmly an answer with this share is given."""
+    if share < SURE_SHARE:
+        return "best guess"
+    return "almost certainly" if share >= ALMOST_CERTAIN else "most likely"
+
+
+def same_cause(share: float) -> str:
+    """The answer in one line, where the cause was named for another defect of the tile."""
+    return sentence(f"{how_sure(share)}: the same cause (about {in_ten(share)})")
 
 
 def one_cause(defect: str, also_explains: list[str]) -> str:
@@ -135,13 +151,19 @@ def _misnamed(defect: str, cause: "Cause", share: float, sure: str) -> str:
     return f"{sentence(named)} {because}"
 
 
-def not_enough(defect: str, first: "Weighed", names: list[str]) -> str:
-    """The line said first when the record does not tell, with what would help."""
+def suspect(defect: str, first: "Weighed") -> str:
+    """That the record does not tell, and whom it points to so far."""
     start = f"Not enough recorded to tell {HAPPENED.get(defect, f'what caused {defect}')}."
     if first.cause is not None and first.support > 0:
         start += f" First suspect (about {in_ten(first.share)}): {first.cause.title}."
+    return start
+
+
+def not_enough(defect: str, first: "Weighed", names: list[str]) -> str:
+    """The line said first when the record does not tell, with what would help."""
+    start = suspect(defect, first)
     if not names:
-        return f"{start} Fire a test tile and change one thing at a time."
+        return f"{start} {VARY}"
     return " ".join([start, "To find out:", *[missing(name) for name in names]])
 
 

@@ -78,9 +78,11 @@ def test_the_thick_crawler_has_its_coat_first_with_a_test_and_a_fix(asked):
 def test_a_person_reads_causes_evidence_test_and_fix(sample, tiles):
     said = tiles("why", "M-41", "--defect", "crawling").out
     assert said.startswith("M-41: red earthenware, pond green")
-    for label in ("CRAWLING", "1. ", "for ", "to be sure", "fix", "basis"):
+    for label in ("CRAWLING", "The coat was too thick", "for ", "to be sure", "fix", "caution"):
         assert label in said
     full = tiles("why", "M-41", "--defect", "crawling", "--all").out
+    for label in ("CRAWLING", "1. ", "for ", "not recorded", "to be sure", "fix", "basis"):
+        assert label in full
     assert len(full.splitlines()) > len(said.splitlines())
 
 

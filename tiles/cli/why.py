@@ -83,9 +83,9 @@ def _tell(
     if as_json:
         output.print_json({"mark": record.mark, "diagnoses": _shapes(diagnoses, arithmetic)})
         return
-    from tiles.cli import why_text
+    from tiles.cli import why_screen
 
-    lines = why_text.lines(record, diagnoses, show_all=show_all)
+    lines = why_screen.lines(record, diagnoses, show_all=show_all)
     if arithmetic:
         from tiles.cli import why_numbers
 

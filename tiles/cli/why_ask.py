@@ -4,9 +4,18 @@ import typer
 
 from tiles.cli import common, output
 from tiles.cli.ask import ask
+from tiles.errors import InvalidValue, TilesError
 
 MOST_QUESTIONS = 3
+WORTH_ASKING = 0.02
+"""A person is not asked what is expected to narrow the field by less. [nats]"""
 _NAMED = 3
+_UNKNOWN = ("?", "don't know", "dont know", "do not know", "unknown", "not sure", "d")
+_STOP = ("q", "quit", "stop", "exit")
+
+
+class _StopAsking(Exception):
+    """The person wants the answer now."""
 
 
 def ask_and_tell(
@@ -15,50 +24,64 @@ def ask_and_tell(
     """Ask, show how the field moves, answer, and keep the answers if wished."""
     from diagnose.report import why as explain
     from tiles.cli.record import fetch
+    from tiles.cli.why import others
 
     record = fetch(mark, db)
-    diagnosis = next((each for each in explain(record, defect) if each.case), None)
+    own = others(record, db)
+    diagnosis = next((each for each in explain(record, defect, own) if each.case), None)
     case = diagnosis.case if diagnosis else None
     if as_json:
         output.print_json(_questions_shape(record, case))
         return
-    from tiles.cli import why_text
+    from tiles.cli import why_screen
 
-    given = _ask_all(case) if case else {}
+    given, not_known = _ask_all(case, own) if case else ({}, [])
     told = _with_answers(case, given) if given else record
-    print("\n".join(["", *why_text.lines(told, explain(told, defect), show_all=show_all)]))
+    answer = why_screen.lines(
+        told, explain(told, defect, own), show_all=show_all, not_known=not_known
+    )
+    print("\n".join(["", *answer]))
     if given:
         _offer_to_keep(case, given, yes=yes, db=db)
 
 
-def _ask_all(case) -> dict[str, object]:
-    """Name to answer, in the order asked; "don't know" is left out."""
-    from diagnose.asking import questions
-
-    print(f"{case.defect.upper()} on {case.record.mark}. Enter alone means: don't know.")
+def _ask_all(case, own: list) -> tuple[dict[str, object], list[str]]:
+    """Name to answer, in the order asked; and the names of those answered "don't know"."""
+    print(f"{case.defect.upper()} on {case.record.mark}.")
+    _say("Enter alone: don't know. q: no more questions.")
     _say(f"Now: {_field(case.rows)}.")
     given: dict[str, object] = {}
-    asked: set[str] = set()
+    not_known: list[str] = []
     for number in range(1, MOST_QUESTIONS + 1):
-        open_ = questions(case, asked)
-        if not open_:
-            _say("No further question would narrow it.")
+        question = _best(case, {*given, *not_known})
+        if question is None:
+            _say("No further question would narrow it much.")
             break
-        asked.add(open_[0].name)
         try:
-            answer = _answer_to(number, open_[0])
+            answer = _answer_to(number, question)
+        except _StopAsking:
+            break
         except typer.Abort:
             if common.is_interactive():
                 raise
             break
         if answer is None:
+            not_known.append(question.name)
             _say("Not known: nothing changes.")
             continue
-        given[open_[0].name] = answer
-        after = _weighed_again(case, open_[0].name, answer)
+        given[question.name] = answer
+        after = _weighed_again(case, question.name, answer, own)
         _say(f"{_moved(case.rows, after.rows)}.")
         case = after
-    return given
+    return given, not_known
+
+
+def _best(case, asked: set[str]):
+    """The question that tells most, if it tells enough to trouble a person with it."""
+    from diagnose.asking import questions
+
+    best = next(iter(questions(case, asked)), None)
+    return best if best and best.gain >= WORTH_ASKING else None
 
 
 def _say(text: str) -> None:
@@ -68,28 +91,44 @@ def _say(text: str) -> None:
 
 
 def _answer_to(number: int, question):
-    from diagnose.asking_fields import read_answer
-
     choices = [choice.said for choice in question.choices]
     hint = " (yes / no)" if choices == ["yes", "no"] else ""
     return ask(
-        f"{number}. {question.text}{hint}",
-        check=lambda typed: _unless_unknown(question.name, typed, read_answer),
-        choices=lambda: [*choices, "or Enter: don't know"],
+        _prompt(f"{number}. {question.text}{hint}"),
+        check=lambda typed: _read(question.name, typed),
+        choices=lambda: [*choices, "or Enter: don't know", "q: no more questions"],
     )
 
 
-def _unless_unknown(name: str, typed: str, read):
-    unknown = ("?", "don't know", "dont know", "do not know", "unknown", "not sure", "d")
-    return None if typed.casefold() in unknown else read(name, typed)
+def _prompt(text: str) -> str:
+    """The question on as many lines as it takes, none broken in a word by the screen."""
+    from tiles.cli.why_text import wrap
+
+    return "\n   ".join(wrap(text, indent=8))
 
 
-def _weighed_again(case, name: str, answer: object):
+def _read(name: str, typed: str):
+    """The answer typed; None where it is not known."""
+    from diagnose.asking_fields import read_answer
+
+    said = typed.casefold()
+    if said in _STOP:
+        raise _StopAsking
+    if said in _UNKNOWN:
+        return None
+    try:
+        return read_answer(name, typed)
+    except TilesError as error:
+        hint = f"{error.hint.rstrip('.')}, or q for no more questions."
+        raise InvalidValue(error.message, hint) from error
+
+
+def _weighed_again(case, name: str, answer: object, own: list):
     from diagnose.asking import answered
     from diagnose.report import why as explain
 
     record = answered(case, name, answer)
-    return next(each.case for each in explain(record, case.defect) if each.case)
+    return next(each.case for each in explain(record, case.defect, own) if each.case)
 
 
 def _with_answers(case, given: dict[str, object]):
@@ -121,7 +160,10 @@ def _offer_to_keep(case, given: dict[str, object], *, yes: bool, db: str | None)
 
     own = {name: answer for name, answer in given.items() if not is_shared(name)}
     for name in given.keys() - own.keys():
-        common.talk(f"{name} is not kept: it belongs to a firing, batch or body of more tiles.")
+        common.talk(
+            f"Not kept, for it belongs to a firing, batch or body of more tiles: "
+            f"{_in_words(name, given[name])}."
+        )
     if not own or not (yes or _wishes_to_keep(case.record.mark, own)):
         return
     from tiles.records import forms, store
@@ -136,7 +178,7 @@ def _offer_to_keep(case, given: dict[str, object], *, yes: bool, db: str | None)
 
 
 def _wishes_to_keep(mark: str, own: dict[str, object]) -> bool:
-    question = f"Keep on the record of {mark}: {_spoken(own)}? (yes / no)"
+    question = _prompt(f"Keep on the record of {mark}: {_spoken(own)}? (yes / no)")
     try:
         return ask(question, "no", check=_yes_or_no) == "yes"
     except typer.Abort:
@@ -148,11 +190,22 @@ def _wishes_to_keep(mark: str, own: dict[str, object]) -> bool:
 def _yes_or_no(typed: str) -> str:
     from tiles.records import words
 
-    return words.read_word(typed, words.ANSWERS, "answer")
+    return "no" if typed.casefold() in _STOP else words.read_word(typed, words.ANSWERS, "answer")
 
 
 def _spoken(own: dict[str, object]) -> str:
-    return ", ".join(f"{name} {output.cell(answer)}" for name, answer in own.items())
+    return "; ".join(_in_words(name, answer) for name, answer in own.items())
+
+
+def _in_words(name: str, answer: object) -> str:
+    """An answer as a person says it: a clue as a statement, a figure with its name and unit."""
+    from diagnose.vocabulary import clue_said, measure_words
+    from tiles.records.clues import clues
+
+    if name in clues():
+        return clue_said(name, str(answer))
+    words = measure_words()[name]
+    return f"{words.label}: {output.cell(answer)} {words.unit}".rstrip()
 
 
 def _questions_shape(record, case) -> dict:

@@ -1,0 +1,64 @@
+"""The answer of ``tiles why --all``: every cause in full, and what was ruled out by what."""
+
+from math import exp
+
+from tiles.cli.why_text import capital, handling, hanging, heading, labelled, news, tile, wrap
+
+
+def lines(record, diagnoses: list) -> list[str]:
+    """One line about the tile, then all that is known of each defect."""
+    found = tile(record)
+    for diagnosis in diagnoses:
+        found += ["", *_diagnosis(diagnosis, many_areas=len(record.areas) > 1)]
+    for number, text in enumerate(handling(diagnoses)):
+        found += [*([] if number else [""]), *wrap(text)]
+    return found
+
+
+def _diagnosis(diagnosis, *, many_areas: bool) -> list[str]:
+    told = [*wrap(heading(diagnosis, many_areas)), *wrap(diagnosis.say)]
+    causes = diagnosis.causes
+    shown = [cause for cause in causes if not cause.is_ruled_out or cause is causes[0]]
+    for note in news(diagnosis, shown):
+        told += wrap(note)
+    if shown and not diagnosis.enough_to_tell:
+        told += ["", "Candidates only, until more is known:"]
+    for place, cause in enumerate(shown, start=1):
+        told += ["", *_cause(place, cause)]
+    return [*told, *_ruled_out([cause for cause in causes if cause not in shown])]
+
+
+def _cause(place: int, cause) -> list[str]:
+    told = hanging(f"{place}. ", f"{capital(cause.title)}  ({cause.share:.0%})")
+    parts = (
+        ("share", _joined(cause)),
+        ("for", cause.for_),
+        ("against", cause.against),
+        ("your tiles", cause.your_tiles),
+        ("not recorded", cause.not_recorded),
+        ("to be sure", cause.confirm),
+        ("fix", cause.fixes),
+        ("caution", cause.cautions),
+    )
+    for label, sentences in parts:
+        for number, sentence in enumerate(sentences):
+            told += labelled(label if number == 0 else "", sentence)
+    return [*told, *labelled("basis", cause.basis)]
+
+
+def _joined(cause) -> list[str]:
+    """What common practice and own tiles each make of it, where own tiles moved it."""
+    if not cause.own_log_odds:
+        return []
+    times = exp(cause.own_log_odds)
+    alone = f"common practice alone {cause.practice_share:.0%}"
+    return [f"{alone}; your tiles make it {times:.1f} times as likely."]
+
+
+def _ruled_out(causes: list) -> list[str]:
+    if not causes:
+        return []
+    told = ["", "RULED OUT by what is recorded"]
+    for cause in causes:
+        told += labelled(f"{cause.share:.0%}", f"{capital(cause.title)}: {cause.against[0]}")
+    return told

@@ -1,0 +1,210 @@
+"""The answer of ``tiles why`` on one screen: the answer, the causes, one test, one fix, the danger.
+
+What does not fit is left for ``--all``; a caution always stays.
+"""
+
+from collections.abc import Collection
+from dataclasses import dataclass
+
+from tiles.cli.why_text import (
+    OTHER,
+    capital,
+    handling,
+    hanging,
+    heading,
+    news,
+    tile,
+    width,
+    wrap,
+)
+
+SCREEN_LINES = 22
+"""A screen of 24 lines, less the command typed and the prompt that follows."""
+IN_LIST = 3
+"""So many causes are named ..."""
+LABEL_WIDTH = 12
+WORTH_NAMING = 0.01
+"""... as far as they hold this share; the first always."""
+
+
+@dataclass(frozen=True)
+class Detail:
+    """How many sentences of each kind are told."""
+
+    for_: int
+    against: int
+    own: int
+    notes: int
+    questions: int
+    in_list: int = IN_LIST
+    tests: int = 1
+    fixes: int = 1
+
+
+_LESS_AND_LESS = (
+    Detail(for_=2, against=2, own=1, notes=2, questions=3),
+    Detail(for_=2, against=1, own=1, notes=1, questions=2),
+    Detail(for_=1, against=1, own=1, notes=1, questions=1),
+    Detail(for_=1, against=1, own=0, notes=0, questions=1),
+    Detail(for_=0, against=1, own=0, notes=0, questions=1),
+    Detail(for_=0, against=0, own=0, notes=0, questions=1),
+    Detail(for_=0, against=0, own=0, notes=0, questions=1, in_list=1),
+    Detail(for_=0, against=0, own=0, notes=0, questions=1, in_list=0, tests=0),
+    Detail(for_=0, against=0, own=0, notes=0, questions=0, in_list=0, tests=0, fixes=0),
+)
+
+
+def lines(
+    record, diagnoses: list, *, show_all: bool = False, not_known: Collection[str] = ()
+) -> list[str]:
+    """What a person reads.
+
+    Parameters
+    ----------
+    record : TileRecord
+        The tile.
+    diagnoses : list of Diagnosis
+        One for each defect.
+    show_all : bool
+        Everything, in place of what fits one screen.
+    not_known : collection of str
+        Questions that were just answered with "don't know": they are not asked again.
+    """
+    if show_all:
+        from tiles.cli import why_full
+
+        return why_full.lines(record, diagnoses)
+    levels = _fitting(record, diagnoses, not_known)
+    return _told(record, diagnoses, levels, not_known)
+
+
+def _fitting(record, diagnoses: list, not_known: Collection[str]) -> list[Detail]:
+    """As much of each defect as fits: first alike, then more of the worst ones."""
+
+    def fits(levels: list[Detail]) -> bool:
+        return len(_told(record, diagnoses, levels, not_known)) <= SCREEN_LINES
+
+    alike = ([detail] * len(diagnoses) for detail in _LESS_AND_LESS)
+    found = next(filter(fits, alike), [_LESS_AND_LESS[-1]] * len(diagnoses))
+    for place in range(len(diagnoses)):
+        more = (
+            [*found[:place], detail, *found[place + 1 :]]
+            for detail in _LESS_AND_LESS[: _LESS_AND_LESS.index(found[place])]
+        )
+        found = next(filter(fits, more), found)
+    return found
+
+
+def _told(record, diagnoses: list, levels: list[Detail], not_known: Collection[str]) -> list[str]:
+    many_areas = len(record.areas) > 1
+    joint = _joint(diagnoses)
+    told = [*tile(record), *(["", *wrap(_one_cause(joint))] if joint else [])]
+    repeated: set[str] = set()
+    for each, detail in zip(diagnoses, levels, strict=True):
+        told += ["", *wrap(heading(each, many_areas)), *wrap(_lead(each, joint))]
+        told += _listed(each.causes, detail.in_list)
+        told += _of_first(each, detail, not_known, repeated)
+    return [*told, "", *_footer(record.mark, diagnoses)]
+
+
+def _joint(diagnoses: list):
+    """The diagnosis whose first cause would explain the most of the others; None where none."""
+    able = [each for each in diagnoses if each.also_explains]
+    if len(diagnoses) < 2 or not able:
+        return None
+    return max(able, key=lambda each: (len(each.also_explains), each.causes[0].share))
+
+
+def _one_cause(joint) -> str:
+    *names, last = [joint.defect, *joint.also_explains]
+    return f"One cause would explain {', '.join(names)} and {last}: {joint.causes[0].title}."
+
+
+def _lead(diagnosis, joint) -> str:
+    """The answer, without what was said for all defects before."""
+    from diagnose import wording
+
+    if diagnosis.causes and not diagnosis.enough_to_tell:
+        return wording.suspect(diagnosis.defect, diagnosis.case.first)
+    if joint is None or not diagnosis.causes:
+        return diagnosis.say
+    first = diagnosis.causes[0]
+    if diagnosis is not joint and first.name == joint.causes[0].name:
+        return wording.same_cause(first.share)
+    return diagnosis.say.removesuffix(wording.one_cause(diagnosis.defect, diagnosis.also_explains))
+
+
+def _questions(case, not_known: Collection[str]) -> list[str]:
+    """What would tell most, without what a person has just said they cannot tell."""
+    from diagnose import wording
+    from diagnose.asking_fields import FIELDS_OF
+    from diagnose.report import most_telling
+
+    names = most_telling(case.rows, case.facts, how_many=len(not_known) + IN_LIST)
+    open_ = [name for name in names if not {name, *FIELDS_OF.get(name, ())} & set(not_known)]
+    return [wording.missing(name) for name in open_[:IN_LIST]]
+
+
+def _of_first(
+    diagnosis, detail: Detail, not_known: Collection[str], repeated: set[str]
+) -> list[str]:
+    """What is known of the first cause and what to do about it, each sentence once."""
+    if not diagnosis.causes:
+        return []
+    first = diagnosis.causes[0]
+    open_ = [] if diagnosis.enough_to_tell else _questions(diagnosis.case, not_known)
+    parts = (
+        ("for", _not_said(first.for_, diagnosis.say)[: detail.for_]),
+        ("note", news(diagnosis, [first])[: detail.notes]),
+        ("against", first.against[: detail.against]),
+        ("your tiles", first.your_tiles[: detail.own]),
+        ("to find out", open_[: detail.questions]),
+        ("to be sure", first.confirm[: detail.tests]),
+        ("fix", [] if diagnosis.look_alike else first.fixes[: detail.fixes]),
+        ("caution", first.cautions),
+    )
+    told = []
+    for label, sentences in parts:
+        fresh = [sentence for sentence in sentences if sentence not in repeated]
+        repeated |= set(fresh)
+        for number, sentence in enumerate(fresh):
+            told += hanging(f"   {'' if number else label:<{LABEL_WIDTH}}", sentence)
+    return told
+
+
+def _not_said(sentences: list[str], say: str) -> list[str]:
+    said = say.casefold()
+    return [sentence for sentence in sentences if sentence.rstrip(".").casefold() not in said]
+
+
+def _listed(causes: list, most: int) -> list[str]:
+    named = [
+        cause
+        for at, cause in enumerate(causes)
+        if cause.name != OTHER
+        and (not at or (cause.share >= WORTH_NAMING and not cause.is_ruled_out))
+    ]
+    return [
+        line
+        for cause in named[:most]
+        for line in hanging(f"   {cause.share:>4.0%}  ", capital(cause.title))
+    ]
+
+
+def _footer(mark: str, diagnoses: list) -> list[str]:
+    """What to handle with care, how to see the rest, and what to do next."""
+    named = ", ".join(text.partition(" (")[0] for text in handling(diagnoses))
+    care = wrap(f"Handle with care: {named}. How: --all.") if named else []
+    rest = f"In full: tiles why {mark} --all"
+    step = _next_step(mark, diagnoses)
+    both = f"{rest}    {step}".rstrip()
+    return [*care, *([both] if len(both) <= width() else [rest, step])]
+
+
+def _next_step(mark: str, diagnoses: list) -> str:
+    faults = [each for each in diagnoses if each.causes and each.is_fault and not each.look_alike]
+    if not faults:
+        return ""
+    if any(each.enough_to_tell for each in faults):
+        return f"Amounts: tiles fix {mark}"
+    return f"Be asked what tells most: tiles why {mark} --ask"
