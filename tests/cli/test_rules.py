@@ -1,6 +1,7 @@
 """``tiles rules``: the rule base as a person and as a program reads it."""
 
 import json
+import re
 
 import pytest
 
@@ -21,10 +22,10 @@ def test_the_list_counts_the_causes_and_signs_of_every_defect(tiles):
 
 @pytest.mark.parametrize("defect", WITH_RULES)
 def test_every_cause_is_told_with_its_signs_and_how_firm_they_are(tiles, monkeypatch, defect):
-    monkeypatch.setenv("COLUMNS", "96")
-    told = tiles("rules", defect).out
+    monkeypatch.setenv("COLUMNS", "80")
+    told = tiles("rules", defect, "--all").out
     one_line = " ".join(told.split())
-    assert max(map(len, told.splitlines())) <= 96
+    assert max(map(len, told.splitlines())) <= 80
     for cause in load(defect).causes:
         assert f"[{cause.name}, beforehand" in one_line
         assert cause.mechanism in one_line
@@ -32,6 +33,38 @@ def test_every_cause_is_told_with_its_signs_and_how_firm_they_are(tiles, monkeyp
             assert f"[{sign.tag}" in one_line
             for number in (sign.counts_fully, sign.against_fully):
                 assert number is None or f"{number:g}" in one_line
+
+
+@pytest.mark.parametrize("defect", WITH_RULES)
+def test_a_defect_alone_gives_a_screen_with_every_cause_and_its_shares(tiles, monkeypatch, defect):
+    monkeypatch.setenv("COLUMNS", "80")
+    lines = tiles("rules", defect).out.splitlines()
+    assert len(lines) < 24 and max(map(len, lines)) <= 80
+    causes = load(defect).causes
+    assert len(lines) == len(causes) + 2
+    shares = [cause.prior["low_fire"] + cause.prior["mid_range"] for cause in causes]
+    told = [re.match(r" ?\d+ +([\d.]+) / ([\d.]+)  ", line).groups() for line in lines[1:-1]]
+    sums = [float(low) + float(mid) for low, mid in told]
+    assert sums == sorted(shares, reverse=True)
+
+
+def test_a_cause_is_found_by_the_number_the_summary_gives_it(tiles, monkeypatch):
+    monkeypatch.setenv("COLUMNS", "80")
+    second = tiles("rules", "crawling").out.splitlines()[2]
+    told = tiles("rules", "crawling", "--cause", "2").out
+    title = second.split("  ")[-1].strip()
+    assert f"2. {title}" in " ".join(told.split())
+    shape = json.loads(tiles("rules", "crawling", "--cause", "2", "--json").out)
+    assert [cause["title"].casefold() for cause in shape["causes"]] == [title.casefold()]
+
+
+def test_signs_are_told_in_words_a_teacher_uses(tiles):
+    told = " ".join(tiles("rules", "crazing", "--all").out.split())
+    assert "on one tile the thick area is worse than the thin one (more than 0.4" in told
+    assert "bisque cooler than cone 04 by: more than 0.5, in full from 3 cones" in told
+    assert "counts in full at the second" in told
+    fluid = " ".join(tiles("rules", "running", "--all").out.split())
+    assert "log10 Pa.s (3 is 1000 Pa.s" in fluid
 
 
 def test_one_cause_alone_can_be_read(tiles):
@@ -45,7 +78,7 @@ def test_one_cause_alone_can_be_read(tiles):
 
 
 def test_priors_are_said_to_be_estimates_and_looks_that_are_no_fault_to_be_none(tiles):
-    told = " ".join(tiles("rules", "crazing").out.split())
+    told = " ".join(tiles("rules", "crazing", "--all").out.split())
     assert "are estimates" in told
     assert "NOT A FAULT" in told
     assert "REALLY DUNTING" in told

@@ -98,6 +98,14 @@ def test_the_arithmetic_adds_up_to_the_shares(sample, tiles):
     text = tiles("why", "M-41", "--arithmetic").out
     assert "ARITHMETIC OF CRAWLING" in text
     assert "thickness_mm = 1.6 mm" in text
+    assert max(map(len, text.splitlines())) <= WIDTH
+    row = next(line.split() for line in text.splitlines() if line.startswith("  1 "))
+    prior, share = (float(cell.rstrip("%")) for cell in (row[1], row[-1]))
+    assert prior == pytest.approx(100 * numbers["causes"][0]["prior"], abs=0.006)
+    assert share == pytest.approx(100 * numbers["causes"][0]["share"], abs=0.006)
+    names = [cause["name"] for cause in numbers["causes"]]
+    assert [line.split()[1] for line in text.partition("\n   sum of exp ")[2].splitlines()
+            if line[:3].strip().isdigit()][: len(names)] == names  # fmt: skip
 
 
 @pytest.mark.parametrize(

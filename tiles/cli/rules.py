@@ -18,8 +18,9 @@ def add_to(app: typer.Typer) -> None:
 def rules(
     defect: Annotated[str | None, typer.Argument(help="One defect; without it, a list.")] = None,
     cause: Annotated[
-        str | None, typer.Option(help="One cause alone, by its name in the list.")
+        str | None, typer.Option(help="One cause in full, by its number or name.")
     ] = None,
+    show_all: Annotated[bool, typer.Option("--all", help="Every cause in full.")] = False,
     as_json: common.AsJson = False,
 ) -> None:
     """Read the rules that 'tiles why' weighs: causes, signs, thresholds, and how firm each is.
@@ -33,18 +34,36 @@ def rules(
         return
     name = words.read_word(defect, words.DEFECTS, "defect")
     book = _book(name)
-    causes = [each for each in book.causes if cause in (None, each.name)]
-    if not causes:
-        raise UnknownName(
-            f"{name} has no cause named {cause!r}.",
-            f"one of {', '.join(each.name for each in book.causes)}.",
-            field="cause",
-            value=cause,
-        )
+    chosen = _chosen(book, cause)
     if as_json:
-        output.print_json(_shape(book, causes))
-        return
-    print("\n".join(_lines(book, causes)))
+        wanted = [each for each in book.causes if each in chosen]
+        output.print_json(_shape(book, wanted))
+    elif cause is None and not show_all:
+        print("\n".join(_summary(book)))
+    else:
+        print("\n".join(_lines(book, chosen)))
+
+
+def _in_order(book) -> list:
+    """The causes as they are numbered: the commonest first."""
+    return sorted(book.causes, key=lambda each: -sum(each.prior.values()))
+
+
+def _chosen(book, cause: str | None) -> list:
+    """The one cause asked for, or all, as they are numbered."""
+    causes = _in_order(book)
+    if cause is None:
+        return causes
+    asked = cause.strip().casefold().replace(" ", "_")
+    for number, each in enumerate(causes, start=1):
+        if asked in (str(number), each.name):
+            return [each]
+    raise UnknownName(
+        f"{book.defect} has no cause {cause!r}.",
+        f"a number from 1 to {len(causes)}, or one of {', '.join(each.name for each in causes)}.",
+        field="cause",
+        value=cause,
+    )
 
 
 def _book(defect: str):
@@ -73,29 +92,47 @@ def _list_defects(defects: tuple[str, ...], *, as_json: bool) -> None:
     output.rows(found, columns, as_json=as_json, as_csv=False, empty="No rules.")
 
 
+def _summary(book) -> list[str]:
+    """One line for each cause: a screen that leads to the rest."""
+    import shlex
+
+    told = [f"{book.defect.upper()}: the causes of 100 cases at low fire / mid range (estimates)"]
+    for number, cause in enumerate(_in_order(book), start=1):
+        told.append(_in_a_line(number, cause))
+    asked = shlex.quote(book.defect)
+    return [*told, f"One in full: tiles rules {asked} --cause 1    All of them: --all"]
+
+
+def _in_a_line(number: int, cause) -> str:
+    import textwrap
+
+    from tiles.cli.why_text import capital, width
+
+    start = f"{number:>2}  {cause.prior['low_fire']:>4g} / {cause.prior['mid_range']:<4g}  "
+    return start + textwrap.shorten(capital(cause.title), width() - len(start), placeholder=" ...")
+
+
 def _lines(book, causes: list) -> list[str]:
+    from tiles.cli.rules_words import LEGEND
     from tiles.cli.why_text import wrap
 
+    numbers = {each.name: number for number, each in enumerate(_in_order(book), start=1)}
     told = [f"{book.defect.upper()}: {len(book.causes)} causes, the commonest first"]
-    told += wrap(
-        "Shares beforehand (of low-fire / mid-range cases) and weights are estimates. 'Fairly' is "
-        "what makes a cause nearly three times as likely, 'strongly' seven times, 'decisively' "
-        "twenty times."
-    )
-    for cause in sorted(causes, key=lambda each: -sum(each.prior.values())):
-        told += ["", *_cause(cause)]
+    told += wrap(LEGEND)
+    for cause in causes:
+        told += ["", *_cause(numbers[cause.name], cause)]
     return told
 
 
-def _cause(cause) -> list[str]:
-    from tiles.cli.why_text import labelled, wrap
+def _cause(number: int, cause) -> list[str]:
+    from tiles.cli.why_text import capital, hanging, labelled
 
-    title = cause.title[:1].upper() + cause.title[1:]
     prior = " / ".join(f"{share:g} %" for share in cause.prior.values())
     kind = "" if cause.is_fault else "  NOT A FAULT"
     if cause.right_name:
         kind = f"  REALLY {cause.right_name.upper()}"
-    told = wrap(f"{title}  [{cause.name}, beforehand {prior}]{kind}")
+    head = f"{capital(cause.title)}  [{cause.name}, beforehand {prior}]{kind}"
+    told = hanging(f"{number}. ", head)
     told += labelled("how", cause.mechanism)
     for sign in cause.signs:
         told += _sign(sign)
@@ -105,16 +142,16 @@ def _cause(cause) -> list[str]:
         ("fix", cause.fixes),
         ("caution", cause.cautions),
     ):
-        for number, text in enumerate(texts):
-            told += labelled(label if number == 0 else "", text)
+        for at, text in enumerate(texts):
+            told += labelled("" if at else label, text)
     return [*told, *labelled("who", ", ".join(cause.who_can_act)), *labelled("basis", cause.basis)]
 
 
 def _sign(sign) -> list[str]:
+    from tiles.cli.rules_words import only, when
     from tiles.cli.why_text import labelled
 
-    fact = _fact(sign.measure)
-    only = _only(sign.only)
+    where = only(sign.only)
     firm = f"[{sign.tag}]" if sign.source == sign.tag else f"[{sign.tag}: {sign.source}]"
     told = []
     sides = (
@@ -124,42 +161,10 @@ def _sign(sign) -> list[str]:
     for label, weight, words, start, full in sides:
         if weight:
             how = f"{_strength(weight)} ({weight:g})"
-            what = _when(fact, sign.measure, words, start, full)
-            told += labelled(label, f"{how}: {what}{only} {firm}".rstrip())
+            what = when(sign.measure, words, start, full)
+            told += labelled(label, f"{how}: {what}{where} {firm}".rstrip())
             firm = ""
     return told
-
-
-def _fact(name: str) -> str:
-    from diagnose.vocabulary import measure_words
-
-    words = measure_words().get(name)
-    return words.label if words else name
-
-
-def _when(fact: str, name: str, words: tuple[str, ...], start, full) -> str:
-    from diagnose.vocabulary import clue_said, measure_words
-    from tiles.records.clues import clues
-
-    if name in clues():
-        return " or ".join(clue_said(name, word) for word in words)
-    if words:
-        return f"{fact}: {' or '.join(words)}"
-    unit = measure_words()[name].unit
-    if start == full:
-        return f"{fact} from {full:g} {unit}".rstrip()
-    way = "over" if full > start else "under"
-    return f"{fact} {way} {start:g}, in full from {full:g} {unit}".rstrip()
-
-
-def _only(only: dict) -> str:
-    parts = []
-    for key, words in only.items():
-        name = key.removeprefix("not_")
-        label = "firing range" if name == "setting" else _fact(name)
-        are = "is not" if key.startswith("not_") else "is"
-        parts.append(f"{label} {are} {' or '.join(words)}".replace("_", " "))
-    return f" (only where {' and '.join(parts)})" if parts else ""
 
 
 def _strength(weight: float) -> str:

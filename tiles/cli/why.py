@@ -83,13 +83,14 @@ def _tell(
     if as_json:
         output.print_json({"mark": record.mark, "diagnoses": _shapes(diagnoses, arithmetic)})
         return
-    from tiles.cli import why_screen
-
-    lines = why_screen.lines(record, diagnoses, show_all=show_all)
     if arithmetic:
-        from tiles.cli import why_numbers
+        from tiles.cli import why_numbers, why_text
 
-        lines = [lines[0], *why_numbers.lines(diagnoses)]
+        lines = [*why_text.tile(record), *why_numbers.lines(diagnoses)]
+    else:
+        from tiles.cli import why_screen
+
+        lines = why_screen.lines(record, diagnoses, show_all=show_all)
     print("\n".join(lines))
 
 

@@ -1,6 +1,8 @@
 """``tiles why --arithmetic``: the numbers behind an answer, one line for each step."""
 
-_NAME_WIDTH = 24
+_WIDTHS = {"prior": 8, "ln": 8, "bonus": 7, "for": 7, "against": 9, "own": 7, "log odds": 10,
+           "exp": 10, "share": 9}  # fmt: skip
+_COUNT_WIDTH = 3
 
 
 def lines(diagnoses: list) -> list[str]:
@@ -17,29 +19,44 @@ def lines(diagnoses: list) -> list[str]:
 
 
 def _sum(defect: str, numbers: dict) -> list[str]:
+    from tiles.cli.why_text import hanging, wrap
+
     setting = numbers["setting"].replace("_", " ")
     which = f"priors for {setting}" if setting != "unknown" else "mean of low-fire and mid-range"
-    told = [f"ARITHMETIC OF {defect.upper()} ({which}; priors and weights are estimates)"]
-    told += [f"   {line}" for line in numbers["formula"]]
-    heads = ("prior", "ln", "bonus", "for", "against", "own", "log odds", "exp", "share")
-    told += ["", f"{'cause':<{_NAME_WIDTH}}" + "".join(f"{head:>9}" for head in heads)]
-    told += [_row(cause) for cause in numbers["causes"]]
-    told += [f"sum of exp {numbers['sum_exp_log_odds']:.4f}", ""]
-    for cause in numbers["causes"]:
-        told += [_sign(cause["name"], sign) for sign in cause["signs"]]
+    told = wrap(f"ARITHMETIC OF {defect.upper()} ({which}; priors and weights are estimates)")
+    for line in numbers["formula"]:
+        told += hanging("   ", line)
+    heads = "".join(f"{head:>{width}}" for head, width in _WIDTHS.items())
+    told += ["", " " * _COUNT_WIDTH + heads]
+    told += [_row(place, cause) for place, cause in enumerate(numbers["causes"], start=1)]
+    told += [f"   sum of exp {numbers['sum_exp_log_odds']:.4f}"]
+    for place, cause in enumerate(numbers["causes"], start=1):
+        told += _cause(place, cause)
     return told
 
 
-def _row(cause: dict) -> str:
+def _row(place: int, cause: dict) -> str:
     keys = ("ln_prior", "bonus", "for", "against", "own", "log_odds", "exp_log_odds")
-    numbers = "".join(f"{cause[key]:>9.3f}" for key in keys)
-    prior = f"{cause['prior']:.2%}"
-    return f"{cause['name']:<{_NAME_WIDTH}}{prior:>9}{numbers}{cause['share']:>9.2%}"
+    numbers = [f"{cause['prior']:.2%}", *(f"{cause[key]:.3f}" for key in keys)]
+    numbers.append(f"{cause['share']:.2%}")
+    cells = zip(numbers, _WIDTHS.values(), strict=True)
+    return f"{place:>{_COUNT_WIDTH}}" + "".join(f"{number:>{width}}" for number, width in cells)
 
 
-def _sign(name: str, sign: dict) -> str:
+def _cause(place: int, cause: dict) -> list[str]:
+    """The name that a number stands for, and its signs."""
+    return [
+        "",
+        f"{place:>{_COUNT_WIDTH}}  {cause['name']}",
+        *(line for sign in cause["signs"] for line in _sign(sign)),
+    ]
+
+
+def _sign(sign: dict) -> list[str]:
+    from tiles.cli.why_text import hanging
+
     value = sign["value"]
     shown = f"{value:g}" if isinstance(value, float | int) else value
     fact = f"{sign['measure']} = {shown} {sign['unit']}".rstrip()
     steps = f"{sign['weight']:g} x {sign['grade']:.3f} x {sign['trust']:g}"
-    return f"{name:<{_NAME_WIDTH}}{sign['side']:<8} {steps} = {sign['counts']:.3f}   {fact}"
+    return hanging(f"     {sign['side']:<8} {steps} = {sign['counts']:.3f}   ", fact)

@@ -17,7 +17,7 @@ def width() -> int:
 
 def wrap(text: str, indent: int = 0) -> list[str]:
     """A text wrapped to the width, less an indent."""
-    return textwrap.wrap(text, width() - indent)
+    return textwrap.wrap(text, width() - indent, break_on_hyphens=False)
 
 
 def labelled(label: str, text: str) -> list[str]:
@@ -28,7 +28,7 @@ def labelled(label: str, text: str) -> list[str]:
 def hanging(start: str, text: str) -> list[str]:
     """A text that begins after a start and goes on beneath itself."""
     indent = " " * len(start)
-    wrapped = textwrap.wrap(text, width() - len(indent))
+    wrapped = wrap(text, len(indent))
     return [(indent if number else start) + line for number, line in enumerate(wrapped)]
 
 
