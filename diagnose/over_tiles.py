@@ -1,5 +1,6 @@
 """All tiles of one glaze side by side: what the failing ones share that the sound ones lack."""
 
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
@@ -9,6 +10,7 @@ from diagnose.counted import Counted, Fact, facts_of, is_of_tile
 from diagnose.report import why
 from diagnose.rules import has_rules
 from diagnose.view import sightings
+from diagnose.wording import sentence
 
 if TYPE_CHECKING:
     from tiles.records.forms import AreaRecord, TileRecord
@@ -29,6 +31,13 @@ VERBS = {
     "dunting": "cracked",
 }
 """What the failing ones did; "failed" for the rest."""
+_ANOTHER = "with another "
+_PLAIN = {
+    "bisque cone against glaze cone": "a bisque hotter than the glaze firing by",
+    "cone reached against the cone set": "a firing over the cone set by",
+    "coats of colour under the glaze": "colour under the glaze,",
+}
+_ONE = re.compile(r"\b(1 (?:cone|coat|day|glaze))s\b")
 
 
 @dataclass(frozen=True)
@@ -91,7 +100,7 @@ class OverTiles:
         best = next((each for each in self.differences if each.is_firm), None)
         if best is None:
             return f"{counts} No single difference is larger than chance would make it."
-        return f"{counts} What the failing ones share: {best.say}"
+        return f"{counts} {sentence(best.say)}"
 
     def as_dict(self) -> dict:
         """The documented JSON shape."""
@@ -201,17 +210,26 @@ def _difference(
     a, c = sum(each.failed for each in with_), sum(each.failed for each in without)
     p_value = exact_test.two_groups([[(a, len(with_)), (c, len(without))]])
     of_best = 1 - (1 - p_value) ** looked_at
-    say = (
-        f"of {_count(len(without), unit)} {cut.otherwise} {c} {verb}, "
-        f"of {len(with_)} {cut.said} {a} did ({_chance(of_best)})."
-    )
+    counts = (f"{a} of {len(with_)}", f"{c} of {len(without)}")
+    say = f"{_side_by_side(cut, counts, f'{unit} {verb}')} ({_chance(of_best)})."
     return Difference(
         f"{name} ({cut.said})", unit, a, len(with_), c, len(without), p_value, of_best, say
     )
 
 
-def _count(number: int, unit: str) -> str:
-    return f"{number} {unit if number != 1 else unit.removesuffix('s')}"
+def _side_by_side(cut: Fact, counts: tuple[str, str], what: str) -> str:
+    """Both sides with their counts: ``with 2 coats or fewer: 0 of 9 areas crawled; ...``."""
+    with_, without = counts
+    label = cut.otherwise.removeprefix(_ANOTHER)
+    if label != cut.otherwise:
+        return f"{cut.said.removeprefix('with ')}: {with_} {what}; all others: {without}"
+    return f"{_plain(cut.otherwise)}: {without} {what}; {_plain(cut.said)}: {with_}"
+
+
+def _plain(side: str) -> str:
+    for label, plain in _PLAIN.items():
+        side = side.replace(label, plain)
+    return _ONE.sub(r"\1", side)
 
 
 def _chance(p_value: float) -> str:

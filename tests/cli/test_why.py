@@ -1,6 +1,7 @@
 """``tiles why`` on the sample: text that leads with the answer, options, errors, JSON."""
 
 import json
+import re
 
 import pytest
 
@@ -222,7 +223,8 @@ class TestAllTilesOfAGlaze:
     def test_the_failing_are_set_beside_the_sound_and_the_causes_pooled(self, sample, tiles):
         told = " ".join(tiles("why", "--glaze", "pond green", "--defect", "crawling").out.split())
         assert told.startswith("Crawling on ")
-        assert "coats or fewer 0 crawled" in told
+        assert re.search(r"coats or fewer: 0 of \d+ areas crawled; with 3 or more: \d+ of", told)
+        assert told.casefold().count("with a dry coat of") == 1
         assert "chance would do this less than 1 time in 1000" in told
         assert "The coat was too thick, first on" in told
 

@@ -39,24 +39,25 @@ def _records(glaze: str, db: str | None) -> tuple[str, list]:
 
 
 def _lines(found, show_all: bool) -> list[str]:
-    from tiles.cli.why_text import labelled, wrap
+    from tiles.cli.why_text import capital, hanging, labelled, wrap
 
     told = wrap(found.say)
     if not found.failing:
         return told
+    further = [each for each in found.differences if capital(each.say) not in found.say]
     told += ["", "Failing and sound ones set apart, the most uneven first:"]
-    told_of = found.differences if show_all else _worth_telling(found.differences)
-    for each in told_of:
-        told += [f"   {line}" for line in wrap(_capital(each.say), indent=3)]
-    if not found.differences:
-        told.append("   Nothing is recorded in which they differ.")
+    for each in further if show_all else _worth_telling(further):
+        told += hanging("   ", capital(each.say))
+    if not further:
+        nothing = "else " if found.differences else ""
+        told.append(f"   Nothing {nothing}is recorded in which they differ.")
     told += ["", *wrap(_HONEST)]
     if found.causes:
         tiles = found.causes[0].tiles
         told += ["", f"What the rules say, over the {tiles} failing tile{'s' * (tiles != 1)}:"]
         for cause in found.causes[: None if show_all else MOST_CAUSES]:
             first = f", first on {cause.first_on} of {cause.tiles}" if cause.first_on else ""
-            told += labelled(f"{cause.mean_share:.0%}", f"{_capital(cause.title)}{first}.")
+            told += labelled(f"{cause.mean_share:.0%}", f"{capital(cause.title)}{first}.")
     return told
 
 
@@ -71,7 +72,3 @@ _HONEST = (
     "Chance: how often luck alone would split them so unevenly, having looked at every recorded "
     "fact and picked the worst. A difference is not yet a cause: fire a tile that tests it."
 )
-
-
-def _capital(text: str) -> str:
-    return text[:1].upper() + text[1:]

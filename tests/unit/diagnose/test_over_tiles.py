@@ -29,10 +29,27 @@ def test_the_failing_and_the_sound_are_counted_in_words():
     assert (found.failing, found.sound) == (5, 11)
     best = found.differences[0]
     assert best.say.startswith(
-        "of 9 areas with 2 coats or fewer 0 crawled, of 7 with 3 or more 5 did"
+        "with 2 coats or fewer: 0 of 9 areas crawled; with 3 or more: 5 of 7 ("
     )
     counts = (best.with_failed, best.with_all, best.without_failed, best.without_all)
     assert counts == (5, 7, 0, 9)
+
+
+def test_a_named_thing_is_set_against_all_others_without_naming_what_they_are():
+    records = [tile(n, 2, n < 5, kiln="A" if n < 5 else "B") for n in range(11)]
+    said = [each.say for each in over_tiles(records, "pond green", "crawling").differences]
+    assert any(say.startswith("kiln A: 5 of 5 tiles crawled; all others: 0 of 6 (") for say in said)
+
+
+def test_one_is_said_in_the_singular():
+    records = [tile(n, 1 if n < 6 else 2, n >= 6) for n in range(11)]
+    for n, record in enumerate(records):
+        record.bisque_cone = "04" if n < 6 else "05"
+        record.cone_reached = "05"
+    said = " ".join(e.say for e in over_tiles(records, "pond green", "crawling").differences)
+    assert "with a bisque hotter than the glaze firing by 0 cones or less: 5 of 5" in said
+    assert "with 1 cone or more: 0 of 6" in said
+    assert "1 cones" not in said
 
 
 def test_the_chance_is_fishers_exact_two_sided_one():
