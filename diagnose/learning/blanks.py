@@ -41,7 +41,8 @@ class Drawn:
     """The table with its blanks filled ``DRAWS`` times.
 
     ``numbers`` and ``words`` : arrays of shape (draws, n), NaN / None where nothing could be
-    drawn; ``recorded`` : for each measure where it was recorded, shape (n,).
+    drawn; ``recorded`` : for each measure where it was recorded, shape (n,); ``label_known`` :
+    where the glaze's label range is on record, shape (n,).
     """
 
     n: int
@@ -49,6 +50,7 @@ class Drawn:
     words: "dict[str, np.ndarray]"
     recorded: "dict[str, np.ndarray]"
     setting: "np.ndarray"
+    label_known: "np.ndarray"
     _coded: dict[str, tuple] = field(default_factory=dict)
 
     def coded(self, name: str) -> "tuple[list[str], np.ndarray]":
@@ -97,7 +99,8 @@ class Blanks:
             numbers[name] = self._filled(name, column, table)
         self._fill_recipes(numbers, table)
         _follow(numbers, recorded, table)
-        return Drawn(table.n, numbers, words, recorded, table.setting)
+        label = np.isfinite(table.steps["label_low"]) | np.isfinite(table.steps["label_high"])
+        return Drawn(table.n, numbers, words, recorded, table.setting, label)
 
     def _names(self, kind: type) -> set[str]:
         return {

@@ -25,6 +25,13 @@ if TYPE_CHECKING:
     from diagnose.rules import Cause, RuleBook, Sign
 
 
+COAT = ("coats", "thickness_mm", "fired_thickness_mm")
+"""Measures of one thing, the coat: together one argument, not three to be added up."""
+OFF_TARGET, OFF_TARGET_BESIDE_LABEL = "cones_over_target", 0.3
+"""A glaze does not know what the kiln was set for: where its label is on record, the cones over the
+label tell nearly all, and those over the target count this much (an estimate)."""
+
+
 @dataclass
 class Evidence:
     """What the rules make of n rows for one defect.
@@ -64,7 +71,7 @@ def evaluate(rulebook: "RuleBook", drawn: "Drawn") -> Evidence:
     for cause, share in zip(causes, shares, strict=False):
         met = _by_measure(cause, signs)
         hazards.append(share[None, :] * _odds(_joined(met)))
-        for measure, weights in met.items():
+        for measure, weights in _by_argument(met).items():
             alone[measure] = alone.get(measure, 0.0) + share[None, :] * (_odds(weights) - 1)
     hazards.append(np.repeat(shares[-1][None, :], hazards[0].shape[0], axis=0))
     wanted = _by_design(rulebook, drawn)
@@ -124,6 +131,16 @@ def _by_measure(cause: "Cause", signs: "_Signs") -> dict[str, tuple[list, list]]
             for_.append(sign.weight_for * met[0])
         if sign.weight_against and met[1] is not None:
             against.append(sign.weight_against * met[1])
+    return found
+
+
+def _by_argument(met: dict[str, tuple[list, list]]) -> dict[str, tuple[list, list]]:
+    """The weights of each measure, those that tell the same thing together."""
+    found: dict[str, tuple[list, list]] = {}
+    for measure, (for_, against) in met.items():
+        joined = found.setdefault("coat" if measure in COAT else measure, ([], []))
+        joined[0].extend(for_)
+        joined[1].extend(against)
     return found
 
 
@@ -195,6 +212,8 @@ class _Signs:
                 return None
             if applies is not None:
                 grade = grade * applies
+            if sign.measure == OFF_TARGET:
+                grade = grade * np.where(self.drawn.label_known, OFF_TARGET_BESIDE_LABEL, 1.0)
             for known in better:
                 grade = grade * ~known
             self.met[key] = np.asarray(grade, float)
