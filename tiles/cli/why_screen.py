@@ -181,8 +181,8 @@ def _listed(causes: list, most: int) -> list[str]:
     named = [
         cause
         for at, cause in enumerate(causes)
-        if cause.name != OTHER
-        and (not at or (cause.share >= WORTH_NAMING and not cause.is_ruled_out))
+        if not at
+        or (cause.name != OTHER and cause.share >= WORTH_NAMING and not cause.is_ruled_out)
     ]
     return [
         line
