@@ -54,6 +54,20 @@ def test_several_defects_name_their_common_cause_first_and_once(sample, tiles):
     assert "the same cause" in told
 
 
+def test_four_defects_still_fit_one_screen_with_every_caution(sample, tiles):
+    seen = [part for name in ("crawling:severe", "pinholes", "crazing", "cloudiness")
+            for part in ("--defect", name)]  # fmt: skip
+    tiles("log", "--mark", "Z 4", "--body", "red earthenware", "--glaze", "pond green",
+          "--thickness-mm", "2.2", "--cone-reached", "05", *seen, "--yes")  # fmt: skip
+    ran = tiles("why", "Z 4")
+    assert len(ran.out.splitlines()) <= SCREEN - 2
+    told = " ".join(ran.out.split())
+    for diagnosis in json.loads(tiles("why", "Z 4", "--json").out)["diagnoses"]:
+        assert diagnosis["defect"].upper() in told
+        assert all(caution in told for caution in diagnosis["causes"][0]["cautions"])
+    assert "tiles why 'Z 4' --all" in told
+
+
 def test_all_tells_every_cause_in_lines_that_fit_the_screen(sample, tiles):
     short, full = (tiles("why", "M-41", *more).out for more in ((), ("--all",)))
     assert len(full.splitlines()) > 2 * len(short.splitlines())

@@ -3,6 +3,7 @@
 What does not fit is left for ``--all``; a caution always stays.
 """
 
+import shlex
 from collections.abc import Collection
 from dataclasses import dataclass
 
@@ -29,7 +30,10 @@ WORTH_NAMING = 0.01
 
 @dataclass(frozen=True)
 class Detail:
-    """How many sentences of each kind are told."""
+    """How many sentences of each kind are told.
+
+    Short: a line or two for the defect, its cautions with those of the others at the end.
+    """
 
     for_: int
     against: int
@@ -39,6 +43,7 @@ class Detail:
     in_list: int = IN_LIST
     tests: int = 1
     fixes: int = 1
+    is_short: bool = False
 
 
 _LESS_AND_LESS = (
@@ -51,6 +56,7 @@ _LESS_AND_LESS = (
     Detail(for_=0, against=0, own=0, notes=0, questions=1, in_list=1),
     Detail(for_=0, against=0, own=0, notes=0, questions=1, in_list=0, tests=0),
     Detail(for_=0, against=0, own=0, notes=0, questions=0, in_list=0, tests=0, fixes=0),
+    Detail(0, 0, 0, 0, 0, in_list=0, tests=0, fixes=0, is_short=True),
 )
 
 
@@ -96,14 +102,21 @@ def _fitting(record, diagnoses: list, not_known: Collection[str]) -> list[Detail
 
 
 def _told(record, diagnoses: list, levels: list[Detail], not_known: Collection[str]) -> list[str]:
-    many_areas = len(record.areas) > 1
     joint = _joint(diagnoses)
     told = [*tile(record), *(["", *wrap(_one_cause(joint))] if joint else [])]
     repeated: set[str] = set()
+    was_short, cautions = False, []
     for each, detail in zip(diagnoses, levels, strict=True):
-        told += ["", *wrap(heading(each, many_areas)), *wrap(_lead(each, joint))]
-        told += _listed(each.causes, detail.in_list)
+        name, lead = heading(each, len(record.areas) > 1), _lead(each, joint)
+        told += [] if was_short and detail.is_short else [""]
+        was_short = detail.is_short
+        if detail.is_short:
+            told += wrap(f"{name}. {lead}")
+            cautions += each.causes[0].cautions if each.causes else []
+            continue
+        told += [*wrap(name), *wrap(lead), *_listed(each.causes, detail.in_list)]
         told += _of_first(each, detail, not_known, repeated)
+    told += _labelled("caution", cautions, repeated)
     return [*told, "", *_footer(record.mark, diagnoses)]
 
 
@@ -163,12 +176,16 @@ def _of_first(
         ("fix", [] if diagnosis.look_alike else first.fixes[: detail.fixes]),
         ("caution", first.cautions),
     )
+    return [line for label, texts in parts for line in _labelled(label, texts, repeated)]
+
+
+def _labelled(label: str, sentences: list[str], repeated: set[str]) -> list[str]:
+    """Sentences beside their label, without those that were told before."""
     told = []
-    for label, sentences in parts:
-        fresh = [sentence for sentence in sentences if sentence not in repeated]
-        repeated |= set(fresh)
-        for number, sentence in enumerate(fresh):
-            told += hanging(f"   {'' if number else label:<{LABEL_WIDTH}}", sentence)
+    for sentence in sentences:
+        if sentence not in repeated:
+            told += hanging(f"   {'' if told else label:<{LABEL_WIDTH}}", sentence)
+            repeated.add(sentence)
     return told
 
 
@@ -193,6 +210,7 @@ def _listed(causes: list, most: int) -> list[str]:
 
 def _footer(mark: str, diagnoses: list) -> list[str]:
     """What to handle with care, how to see the rest, and what to do next."""
+    mark = shlex.quote(mark)
     named = ", ".join(text.partition(" (")[0] for text in handling(diagnoses))
     care = wrap(f"Handle with care: {named}. How: --all.") if named else []
     rest = f"In full: tiles why {mark} --all"
