@@ -86,6 +86,8 @@ def _label(view: View, reached: str) -> Iterator[Reading]:
     outside = steps_outside(reached, low, high)
     said = f"reached cone {reached}, the {view.top.glaze.name} label says {_span(low, high)}"
     yield "cones_over_label", outside, said
+    middle = (steps_between(low, reached) + steps_between(high, reached)) / 2
+    yield "cones_from_label_middle", middle, said
     nearest = high if outside > 0 else low
     is_wrong = bool(outside) and band(reached) != band(nearest)
     said = f"cone {reached} is {band(reached)}, cone {nearest} is {band(nearest)}"

@@ -263,7 +263,7 @@ def _follow(numbers: "dict[str, np.ndarray]", recorded: dict, table: "Table") ->
     drawn = steps["target"] + number("cones_over_target")
     reached = np.where(np.isnan(steps["reached"]), drawn, steps["reached"])
     middle = (steps["label_low"] + steps["label_high"]) / 2
-    numbers["cones_from_label_middle"] = reached - middle
+    put("cones_from_label_middle", reached - middle)
     bisque = number("bisque_step")
     put("bisque_minus_glaze_cones", bisque - reached)
     put("bisque_cones_below_04", _step_04() - bisque)
