@@ -61,10 +61,6 @@ def _ask_all(case, own: list) -> tuple[dict[str, object], list[str]]:
             answer = _answer_to(number, question)
         except _StopAsking:
             break
-        except typer.Abort:
-            if common.is_interactive():
-                raise
-            break
         if answer is None:
             not_known.append(question.name)
             _say("Not known: nothing changes.")
@@ -93,11 +89,16 @@ def _say(text: str) -> None:
 def _answer_to(number: int, question):
     choices = [choice.said for choice in question.choices]
     hint = " (yes / no)" if choices == ["yes", "no"] else ""
-    return ask(
-        _prompt(f"{number}. {question.text}{hint}"),
-        check=lambda typed: _read(question.name, typed),
-        choices=lambda: [*choices, "or Enter: don't know", "q: no more questions"],
-    )
+    try:
+        return ask(
+            _prompt(f"{number}. {question.text}{hint}"),
+            check=lambda typed: _read(question.name, typed),
+            choices=lambda: [*choices, "or Enter: don't know", "q: no more questions"],
+        )
+    except typer.Abort as no_more:
+        if common.is_interactive():
+            raise
+        raise _StopAsking from no_more
 
 
 def _prompt(text: str) -> str:
