@@ -32,7 +32,8 @@ _UNSURE = re.compile(
 # What is said of another piece holds for this one only where the two are compared.
 _OTHER_WARE = re.compile(
     r"\b(?:the|an|my|her|his) ?other (?:one|tile|pot|piece|bowl|cup|mug|vase|plate)\b|"
-    r"\banother (?:one|tile|pot|piece|bowl|cup|mug|vase|plate)\b"
+    r"\banother (?:one|tile|pot|piece|bowl|cup|mug|vase|plate)\b|"
+    r"\b(?!(?:it|that|today)'s)\w+'s (?:tile|pot|piece|bowl|cup|mug|vase|plate)s?\b"
 )
 _DOUBTED = re.compile(
     r"(?<!no )(?<!without )(?<!beyond )\bdoubt(?:s|ed|ful)?\b|"

@@ -158,7 +158,9 @@ def _says_more(recorded: Mapping[str, Measure], name: str, value: object) -> boo
 def _beside_record(line: NoteRead, recorded, meaning: str) -> NoteRead:
     """A note never outweighs a field: it agrees, or differs and does not count."""
     known = recorded.get(line.name)
-    if known is None or known.value == line.value:
+    if known is None:
+        return replace(line, said=f"{meaning}; a field tells of it, and the record counts")
+    if known.value == line.value:
         return replace(line, said=f"{meaning}; the record says so too", agrees=True)
     said = f"{meaning}; but the record says: {known.said}. The record counts"
     return replace(line, said=said)

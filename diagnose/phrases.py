@@ -64,9 +64,9 @@ def _best(likely: list[Pattern], clause: Clause) -> Iterator[tuple[Pattern, re.M
             matches.setdefault(pattern.name, []).append((pattern, match))
     longest = [_longest(each) for each in matches.values()]
     for pattern, match in longest:
-        if pattern.amount or not any(_lies_inside(match, other) for _, other in longest):
-            if not clauses.is_doubted(clause, match, pattern.name in _COMPARES):
-                yield pattern, match
+        is_whole = pattern.amount or not any(_lies_inside(match, other) for _, other in longest)
+        if is_whole and not clauses.is_doubted(clause, match, pattern.name in _COMPARES):
+            yield pattern, match
 
 
 def _is_ruled_out(found: Found, match: re.Match, clause: Clause) -> bool:

@@ -120,3 +120,50 @@ def test_the_record_itself_is_left_as_it_was():
     before = record.model_dump()
     why(record)
     assert record.model_dump() == before
+
+
+WASH = {"name": "brown", "kind": "jar", "role": "wash", "finish": "matt"}
+LOW_FIRE = {
+    "defect": "underfired",
+    "clues": {"fired_surface_powdery": "yes"},
+    "firing": {"name": "F1", "target_cone": "05"},
+    "cone_reached": "05",
+}
+
+
+def wash(note=None, **glaze):
+    return tile(note, areas=[{"number": 1, "layers": [{"glaze": {**WASH, **glaze}}]}], **LOW_FIRE)
+
+
+@pytest.mark.parametrize(
+    "record",
+    [wash(colour="brown umber"), wash("burnt umber and water, nothing else")],
+    ids=["colour", "note"],
+)
+def test_a_dusty_umber_wash_at_low_fire_is_no_fault_by_its_colour_or_its_note(record):
+    """Common practice, no source: umber melts in only near 1150 °C."""
+    (answer,) = why(record)
+    assert answer.causes[0].name == "wash_matures_hotter"
+    assert not answer.is_fault
+
+
+def test_umber_as_the_mere_shade_of_a_glaze_is_not_taken_for_the_earth():
+    (answer,) = why(wash(colour="umber", role="glaze"))
+    assert "holds_umber" not in answer.case.facts
+
+
+def test_a_crackle_glaze_is_glossy_too_but_not_matt():
+    for finish, counted in (("gloss", "crackle"), ("matt", "matt")):
+        layer = {"glaze": {**JAR, "finish": finish}}
+        areas = [{"number": 1, "layers": [layer]}]
+        (answer,) = why(tile("the jar says crackle", defect="crazing", areas=areas))
+        assert answer.case.facts["finish"].value == counted
+
+
+def test_a_cone_that_stood_is_taken_as_one_short_and_never_against_a_recorded_cone():
+    (answer,) = why(tile("the cone hadn't bent", defect="underfired"))
+    assert answer.case.facts["cones_over_target"].value == -1
+    assert "taken as one cone short" in answer.from_notes[0]
+    (answer,) = why(tile("the cone hadn't bent", defect="underfired", cone_reached="05"))
+    assert "cones_over_target" not in answer.case.facts
+    assert answer.from_notes[0].endswith("the record counts.")
