@@ -222,3 +222,23 @@ def test_an_empty_database_lists_nothing_and_says_so(fresh, tiles):
         assert listed(tiles, subject) == []
         ran = tiles(subject, "list")
         assert (ran.code, ran.out, ran.err) == (0, "", "None yet.\n")
+
+
+def test_a_jar_whose_label_names_a_poison_shows_its_caution_when_added_and_when_shown(fresh, tiles):
+    added = tiles("glaze", "add", "sunset", "--remark", "cadmium red, lead frit").out
+    shown = tiles("glaze", "show", "sunset").out
+    for told in (added, shown):
+        assert "Caution: lead:" in told
+        assert "Caution: cadmium:" in told
+        assert "never shows that a glaze is safe for food" in " ".join(told.split())
+
+
+def test_a_jar_that_denies_a_poison_shows_no_caution(fresh, tiles):
+    assert "Caution" not in tiles("glaze", "add", "moss", "--food-label", "lead free").out
+
+
+def test_a_recipe_glaze_shows_the_cautions_of_its_newest_version(fresh, tiles):
+    tiles("recipe", "add", "white", "--line", "silica=50", "--line", "whiting=50")
+    assert "Caution: free silica dust:" in tiles("glaze", "show", "white").out
+    cautions = json.loads(tiles("glaze", "show", "white", "--json").out)["cautions"]
+    assert [each.partition(":")[0] for each in cautions] == ["free silica dust"]

@@ -4,7 +4,7 @@ from typing import Annotated
 
 import typer
 
-from tiles.cli import common, library_commands
+from tiles.cli import common, library_commands, prose
 
 COLUMNS = {
     "name": "glaze",
@@ -38,7 +38,9 @@ def add_to(app: typer.Typer) -> None:
     )
     sub.command("add")(add)
     sub.command("change")(change)
-    library_commands.add_common(sub, "Glaze", COLUMNS, can_retire=True)
+    library_commands.add_common(
+        sub, "Glaze", COLUMNS, can_retire=True, learned=_handling, spoken=_spoken
+    )
     app.add_typer(sub, name="glaze")
     batches = typer.Typer(
         rich_markup_mode=None, no_args_is_help=True, help="Mixed or revived buckets of a glaze."
@@ -65,6 +67,34 @@ def add(
     values = _values(finish, colour, maker, supplied_as, food_label, remark)
     given = {"name": name, "kind": kind, "role": role} | values | common.cone_range(cones)
     library_commands.add("Glaze", given, db)
+    for line in _spoken(_handling(name, db)):
+        print(line)
+
+
+def _handling(name: str, db: str | None) -> dict:
+    """The usual cautions for what the label, or the newest recipe, names."""
+    from tiles.chemistry.hazards import REMINDER, screen_material, screen_text
+    from tiles.records import models, store
+
+    with common.reading(db) as session:
+        glaze = store.find(session, models.Glaze, name)
+        words = " ".join(filter(None, (glaze.name, glaze.colour, glaze.remark, glaze.food_label)))
+        newest = [line for version in glaze.recipe_versions[-1:] for line in version.lines]
+        names = [line.material.name for line in newest]
+    found = [
+        *screen_text(words),
+        *(each for material in names for each in screen_material(material)),
+    ]
+    cautions = {each.hazard: f"{each.hazard}: {each.handling}" for each in found}
+    return {"cautions": list(cautions.values()), "reminder": REMINDER}
+
+
+def _spoken(found: dict) -> list[str]:
+    """The cautions, and what no record can show, below what is recorded."""
+    if not found["cautions"]:
+        return []
+    said = [f"Caution: {each}" for each in found["cautions"]] + [found["reminder"]]
+    return [line for each in said for line in prose.wrap(each, "  ")]
 
 
 def change(
