@@ -82,6 +82,22 @@ ONCE_READ_WRONGLY = [
     ("hand cream on the other one, not on this", "", "bisque_greasy"),
     ("second coat next day, after misting it", "", "coats_left_powder_dry=yes"),
     ("dust? not really", "", "bisque_dusty=yes"),
+    # Found by a second reading with new notes.
+    ("the jar is dusty", "", "bisque_dusty"),
+    ("Anna's tile was dusty", "", "bisque_dusty"),
+    ("second coat on once the first was dry to the touch", "", "coats_left_powder_dry"),
+    ("glaze 2 mm thick at the foot", "thick_at_edges=yes", "thickness_mm"),
+    ("all of the load was fine", "", "most_of_load_affected=yes"),
+    ("whole load crawled", "most_of_load_affected=yes", ""),
+    ("opened at 120 and unloaded at 40", "", "opened_c"),
+    ("crack only in the glaze, not through the clay", "crack_through_wall=no", ""),
+    ("cracked in half when I poured hot tea into it", "crack_through_wall=yes", "method"),
+    ("flakes of dry glaze on the shelf before firing", "", "loaded_damp sharp_flakes_lift"),
+    ("rust coloured specks", "", "rust_or_metal_near"),
+    ("fired in a gas kiln once, this time electric", "", "atmosphere=reduction"),
+    ("second coat two days later", "", "came_later"),
+    ("held in the dip for 3 seconds", "", "hold_min"),
+    ("washed the jar with hot water", "", "hot_or_cold_shock"),
 ]
 
 WRITTEN_BEFORE_LOOKING = [
