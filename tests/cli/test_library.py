@@ -242,3 +242,8 @@ def test_a_recipe_glaze_shows_the_cautions_of_its_newest_version(fresh, tiles):
     assert "Caution: free silica dust:" in tiles("glaze", "show", "white").out
     cautions = json.loads(tiles("glaze", "show", "white", "--json").out)["cautions"]
     assert [each.partition(":")[0] for each in cautions] == ["free silica dust"]
+
+
+def test_an_expansion_per_kelvin_as_a_data_sheet_prints_it_is_questioned(fresh, tiles):
+    ran = tiles("body", "add", "porcelain", "--expansion-ppm-per-k", "5.5e-6")
+    assert_one_line_error(ran, "5.5e-06", "1e-6/K", "Try: 5.5,")

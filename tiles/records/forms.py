@@ -9,6 +9,7 @@ from datetime import date
 from typing import Annotated, Any, TypeVar
 
 from pydantic import (
+    AfterValidator,
     BaseModel,
     BeforeValidator,
     ConfigDict,
@@ -75,6 +76,22 @@ class _WithConeRange(_Named):
         return self
 
 
+def _check_ppm_per_k(value: float) -> float:
+    """An expansion as data sheets print it, 5.5e-6 per K, is not in 1e-6/K."""
+    if value < LEAST_PPM_PER_K:
+        raise InvalidValue(
+            f"an expansion of {value:g} is far below that of any clay; it is given in 1e-6/K.",
+            f"{value * 1e6:g}, if the data sheet says {value:g} per K.",
+            field="expansion_ppm_per_k",
+            value=value,
+        )
+    return value
+
+
+LEAST_PPM_PER_K = 0.1
+_in_ppm_per_k = AfterValidator(_check_ppm_per_k)
+
+
 class BodyRecord(_WithConeRange):
     """A clay body."""
 
@@ -85,7 +102,7 @@ class BodyRecord(_WithConeRange):
     cone_high: Cone | None = None
     absorption_pct: Percent | None = None
     shrinkage_pct: Percent | None = None
-    expansion_ppm_per_k: Annotated[float, Field(gt=0, lt=30)] | None = None
+    expansion_ppm_per_k: Annotated[float, Field(gt=0, lt=30), _in_ppm_per_k] | None = None
     remark: Text | None = None
 
 
