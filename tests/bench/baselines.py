@@ -3,9 +3,8 @@
 import numpy as np
 import pandas as pd
 
-from tests.bench.simulate import DEFECTS
 from tiles.chemistry.cones import step
-from tiles.exchange.flat_columns import NONE, columns, defect_column
+from tiles.exchange.flat_columns import NONE, columns
 
 USUAL, TILES_WORTH = 0.1, 2.0
 """A base rate starts from 10 %, which counts as much as two tiles."""
@@ -14,10 +13,15 @@ GLAZE_WORTH = 4.0
 """The studio's base rate counts as four tiles of a glaze."""
 
 
-def labels(frame: pd.DataFrame, defect: str) -> np.ndarray:
-    """1 where the defect was seen, 0 where it was not, NaN where nobody looked."""
-    told = frame[defect_column(defect)]
+def labels(frame: pd.DataFrame, column: str) -> np.ndarray:
+    """1 where a flat column's defect was seen, 0 where it was not, NaN where nobody looked."""
+    told = frame[column]
     return np.where(told.isna(), np.nan, (told != NONE).astype(float))
+
+
+def defects_in(frame: pd.DataFrame) -> list[str]:
+    """The flat columns of defects."""
+    return [name for name in frame if name.startswith("defect_")]
 
 
 class BaseRate:
@@ -26,7 +30,7 @@ class BaseRate:
     def fit(self, frame: pd.DataFrame) -> "BaseRate":
         """Count each defect."""
         self.rates_ = {}
-        for defect in DEFECTS:
+        for defect in defects_in(frame):
             y = labels(frame, defect)
             n, k = np.isfinite(y).sum(), np.nansum(y)
             self.rates_[defect] = (k + USUAL * TILES_WORTH) / (n + TILES_WORTH)
@@ -34,7 +38,7 @@ class BaseRate:
 
     def predict_proba(self, frame: pd.DataFrame) -> pd.DataFrame:
         """The same chance for every row."""
-        told = {defect_column(d): np.full(len(frame), p) for d, p in self.rates_.items()}
+        told = {d: np.full(len(frame), p) for d, p in self.rates_.items()}
         return pd.DataFrame(told, index=frame.index)
 
 
@@ -45,7 +49,7 @@ class GlazeRate(BaseRate):
         """Count each defect on each glaze."""
         super().fit(frame)
         self.by_glaze_ = {}
-        for defect in DEFECTS:
+        for defect in defects_in(frame):
             seen = pd.Series(labels(frame, defect), index=frame.index).groupby(frame["glaze"])
             kept = GLAZE_WORTH * self.rates_[defect]
             self.by_glaze_[defect] = (seen.sum() + kept) / (seen.count() + GLAZE_WORTH)
@@ -54,7 +58,7 @@ class GlazeRate(BaseRate):
     def predict_proba(self, frame: pd.DataFrame) -> pd.DataFrame:
         """The chance of each row's glaze."""
         told = {
-            defect_column(d): frame["glaze"].map(rates).fillna(self.rates_[d])
+            d: frame["glaze"].map(rates).fillna(self.rates_[d])
             for d, rates in self.by_glaze_.items()
         }
         return pd.DataFrame(told, index=frame.index)
@@ -84,7 +88,7 @@ class PlainLogistic(BaseRate):
         self.scaler_ = StandardScaler().fit(x[self.columns_].fillna(self.typical_).to_numpy())
         self.models_ = {}
         ready = self._ready(frame)
-        for defect in DEFECTS:
+        for defect in defects_in(frame):
             y = labels(frame, defect)
             here = np.isfinite(y)
             if len(set(y[here])) == 2:
@@ -112,5 +116,5 @@ class PlainLogistic(BaseRate):
         told = super().predict_proba(frame)
         ready = self._ready(frame)
         for defect, model in self.models_.items():
-            told[defect_column(defect)] = model.predict_proba(ready)[:, 1]
+            told[defect] = model.predict_proba(ready)[:, 1]
         return told

@@ -7,7 +7,7 @@ import numpy as np
 import pandas as pd
 
 from tests.bench.baselines import BaseRate, labels
-from tests.bench.simulate import DEFECTS, Simulated
+from tests.bench.simulate import Simulated
 from tests.bench.splits import SPLITS
 from tiles.exchange.flat_columns import defect_column
 
@@ -80,8 +80,9 @@ def hold_back(studio: Simulated, makers: dict[str, Callable], split: str, **how)
     Held or None
         All scored cells (an area and a defect), pooled; None when the studio has none.
     """
-    y = np.column_stack([labels(studio.frame, defect) for defect in DEFECTS])
-    q = np.column_stack([studio.truth[f"noted:{defect_column(d)}"] for d in DEFECTS])
+    names = [defect_column(defect) for defect in studio.defects]
+    y = np.column_stack([labels(studio.frame, name) for name in names])
+    q = np.column_stack([studio.truth[f"noted:{name}"] for name in names])
     scored = np.nansum(y, axis=0) >= FEWEST_POSITIVES
     came, true, told = [], [], {name: [] for name in makers}
     for train, test in SPLITS[split](studio.frame, **how):
@@ -89,24 +90,26 @@ def hold_back(studio: Simulated, makers: dict[str, Callable], split: str, **how)
         came.append(y[test][use])
         true.append(q[test][use])
         for name, make in makers.items():
-            chance = forecast(make(), studio.frame.iloc[train], studio.frame.iloc[test])
-            told[name].append(chance[use])
+            sides = studio.frame.iloc[train], studio.frame.iloc[test]
+            told[name].append(forecast(make(), *sides, studio.defects)[use])
     if not sum(part.size for part in came):
         return None
     joined = {name: np.concatenate(parts) for name, parts in told.items()}
     return Held(np.concatenate(came), np.concatenate(true), joined)
 
 
-def forecast(forecaster, train: pd.DataFrame, test: pd.DataFrame) -> np.ndarray:
-    """Chances of all simulated defects, one column each, in the order of ``DEFECTS``.
+def forecast(
+    forecaster, train: pd.DataFrame, test: pd.DataFrame, defects: tuple[str, ...]
+) -> np.ndarray:
+    """Chances of all simulated defects, one column each, in the order of ``defects``.
 
     A forecaster may name its columns by the defect or by its flat column. It gets to see no
     outcome of the rows it forecasts, nor how a fault looked.
     """
     fitted = forecaster.fit(train.reset_index(drop=True))
     told = fitted.predict_proba(hide_outcomes(test).reset_index(drop=True))
-    told = told.rename(columns={d: defect_column(d) for d in DEFECTS})
-    return told[[defect_column(d) for d in DEFECTS]].to_numpy(float)
+    told = told.rename(columns={d: defect_column(d) for d in defects})
+    return told[[defect_column(d) for d in defects]].to_numpy(float)
 
 
 def hide_outcomes(frame: pd.DataFrame) -> pd.DataFrame:

@@ -22,11 +22,13 @@ class Simulated:
     of its flat column: ``chance:`` that it came about, ``noted:`` the chance that the record shows
     it (what a perfect forecaster of the record would say), ``real:`` whether it came about,
     ``cause:`` its main cause, ``share:`` that cause's share of the hazard, ``deciding:`` the
-    columns that could tell, ``decided:`` whether one of them is filled in.
+    columns that could tell, ``decided:`` whether one of them is filled in. ``defects`` are those
+    that were simulated.
     """
 
     frame: pd.DataFrame
     truth: pd.DataFrame
+    defects: tuple[str, ...] = DEFECTS
 
 
 def simulate(n_tiles: int, seed: int) -> Simulated:

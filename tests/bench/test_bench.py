@@ -8,6 +8,8 @@ import pandas as pd
 import pytest
 
 from tests.bench import baselines, deciding, hazards, run, score, seeing, simulate, splits
+from tests.bench.second import seeing as second_seeing
+from tests.bench.second import simulate as second
 from tests.bench.studio import make as make_studio
 from tests.bench.tiles import make as make_tiles
 from tiles.exchange.flat_columns import columns, defect_column
@@ -29,8 +31,14 @@ def studios():
     return [simulate.simulate(120, seed) for seed in range(12)]
 
 
-def test_a_seed_gives_the_same_studio_and_another_seed_another():
-    first, again, other = (simulate.simulate(40, seed) for seed in (5, 5, 6))
+@pytest.fixture(scope="module")
+def second_studios():
+    return [second.simulate(60, seed) for seed in range(8)]
+
+
+@pytest.mark.parametrize("bench", run.BENCHES)
+def test_a_seed_gives_the_same_studio_and_another_seed_another(bench):
+    first, again, other = (run.BENCHES[bench](40, seed) for seed in (5, 5, 6))
     pd.testing.assert_frame_equal(first.frame, again.frame)
     pd.testing.assert_frame_equal(first.truth, again.truth)
     assert not first.frame.equals(other.frame)
@@ -42,6 +50,32 @@ def test_the_frame_has_exactly_the_flat_columns_and_makes_valid_records(studios)
         records = records_from_frame(studio.frame)
         assert len(records) == 120 == studio.frame["mark"].nunique()
         assert sum(len(record.areas) for record in records) == len(studio.frame)
+
+
+def test_the_second_frame_reads_as_flat_records(second_studios):
+    for studio in second_studios[:4]:
+        assert list(studio.frame) == [each.name for each in columns()]
+        records = records_from_frame(studio.frame)
+        assert len(records) == 60 == studio.frame["mark"].nunique()
+        assert sum(len(record.areas) for record in records) == len(studio.frame)
+
+
+def test_every_chance_of_the_second_studio_lies_between_0_and_1(second_studios):
+    for studio in second_studios:
+        assert len(studio.truth) == len(studio.frame)
+        for defect in studio.defects:
+            for kind in ("chance", "noted"):
+                chance = studio.truth[f"{kind}:{defect_column(defect)}"]
+                assert chance.between(0, 1, inclusive="neither").all(), (kind, defect)
+                assert chance.nunique() > 1, (kind, defect)
+
+
+def test_what_could_tell_a_cause_of_the_second_studio_is_a_flat_column(second_studios):
+    truth = pd.concat([each.truth for each in second_studios])
+    for defect in second.DEFECTS:
+        told = truth[f"deciding:{defect_column(defect)}"].unique()
+        named = {name for text in told for name in text.split(";") if name}
+        assert named and named <= {each.name for each in columns()}, defect
 
 
 def test_defects_come_as_often_as_in_a_class(studios):
@@ -56,6 +90,26 @@ def test_a_tenth_to_two_fifths_of_what_could_be_written_is_blank(studios):
     assert 0.10 < np.mean(blank) < 0.40
     never = [s.frame["thickness_mm"].isna().all() for s in studios]
     assert any(never) and not all(never)
+
+
+def test_a_tenth_to_two_fifths_of_the_second_studio_is_blank(second_studios):
+    names = ["coats", "thickness_mm", "bisque_cone", "cone_reached", "hold_min", "target_cone"]
+    blank = [s.frame[names].isna().to_numpy().mean() for s in second_studios]
+    assert 0.10 < np.mean(blank) < 0.40
+    assert max(blank) - min(blank) > 0.1
+
+
+def test_the_second_studio_notes_as_often_as_it_says():
+    rng = np.random.default_rng(3)
+    chance = {d: rng.beta(1, 6, 100) for d in second.DEFECTS}
+    rounds, count = 400, {d: 0.0 for d in chance}
+    for _ in range(rounds):
+        seen = second_seeing.note(rng, chance, eye=0.85)
+        count = {d: count[d] + (seen.word[d] != "none").mean() for d in chance}
+    for defect, total in count.items():
+        expected = seen.chance[defect].mean()
+        spread = (expected * (1 - expected) / (rounds * 100)) ** 0.5
+        assert abs(total / rounds - expected) < 4.5 * spread, defect
 
 
 def test_the_chance_of_a_note_is_how_often_it_is_noted():
@@ -170,16 +224,27 @@ def test_a_new_glaze_has_no_rate_of_its_own_and_a_known_one_has():
 
 
 def test_the_bench_takes_nothing_from_the_rule_base():
-    for file in FOLDER.glob("*.py"):
+    for file in FOLDER.rglob("*.py"):
         for node in ast.walk(ast.parse(file.read_text(encoding="utf-8"))):
             names = [a.name for a in node.names] if isinstance(node, ast.Import) else []
             names += [node.module or ""] if isinstance(node, ast.ImportFrom) else []
             assert not any(name.split(".")[0] == "diagnose" for name in names), file.name
 
 
-def test_run_prints_a_table_for_a_named_forecaster(capsys):
+@pytest.mark.parametrize("bench", run.BENCHES)
+def test_run_prints_a_table_for_a_named_forecaster(capsys, bench):
     run.main(["--sizes", "30", "--studios", "2", "--splits", "forward in time", "--no-baselines",
-              "--forecaster", "tests.bench.baselines:GlazeRate"])  # fmt: skip
+              "--forecaster", "tests.bench.baselines:GlazeRate", "--bench", bench])  # fmt: skip
     told = capsys.readouterr().out
     assert "forward in time, 30 tiles, 2 studios" in told
     assert "tests.bench.baselines:GlazeRate" in told and "oracle" in told
+
+
+def test_each_bench_is_asked_of_its_own_defects(studios, second_studios):
+    for studio in (studios[0], second_studios[0]):
+        defects = studio.defects
+        told = score.forecast(baselines.BaseRate(), studio.frame, studio.frame, defects)
+        rate = [np.nanmean(baselines.labels(studio.frame, defect_column(d))) for d in defects]
+        assert told.shape == (len(studio.frame), len(defects))
+        assert told[0] == pytest.approx(rate, abs=0.02)
+    assert set(studios[0].defects) < set(second_studios[0].defects)
