@@ -256,3 +256,10 @@ def test_the_list_has_one_row_a_recipe_in_every_form(tiles, sample):
     table = tiles("recipe", "list").out.splitlines()
     assert len(table) == len(rows) + 2
     assert len(tiles("recipe", "list", "--csv").out.splitlines()) == len(rows) + 1
+
+
+def test_two_shipped_names_of_one_material_with_analyses_of_their_own_are_two(fresh, tiles):
+    for name in ("silica", "flint"):
+        tiles("material", "add", name, "--oxide", "SiO2=99", "--loi", "1")
+    ran = tiles("recipe", "add", "both", "--line", "silica=10", "--line", "flint=20")
+    assert ran.code == 0, ran.err

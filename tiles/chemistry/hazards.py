@@ -51,6 +51,8 @@ _DENIED_AFTER = re.compile(r"^(?:\s*(?:&|/|\band\b|\bor\b)\s*\w+)?\s*-?\s*free\b
 _DENIED_BEFORE = re.compile(
     r"\b(?:no|not contain(?: any)?|without|free of)(?:\s+\w+\s+n?or)?\s*$", re.IGNORECASE
 )
+_DENIAL_DENIED = re.compile(r"\b(?:not|no longer|never|isn't|hardly)(?:\s+\w+)?\s*$", re.IGNORECASE)
+"""Before a denial: "not lead free", "no longer quite lead free", "not without lead"."""
 
 
 @dataclass(frozen=True)
@@ -256,7 +258,11 @@ def _is_named(words: "re.Pattern[str]", text: str) -> bool:
 
 
 def _is_denied(text: str, start: int, end: int) -> bool:
-    return bool(_DENIED_AFTER.match(text[end:]) or _DENIED_BEFORE.search(text[:start]))
+    """Whether the text says that the hazard is not there; when in doubt, no."""
+    if _DENIED_AFTER.match(text[end:]):
+        return not _DENIAL_DENIED.search(text[:start])
+    before = _DENIED_BEFORE.search(text[:start])
+    return bool(before) and not _DENIAL_DENIED.search(text[: before.start()])
 
 
 def _gathered(found: Iterable[tuple[str, set[str]]]) -> list[Caution]:

@@ -69,7 +69,7 @@ def add(
     if not name.strip():
         raise InvalidValue("the recipe has no name.", 'a name, such as "satin white".')
     lines = _lines(line or [], extra or [], from_csv, db)
-    lines.refuse_impossible()
+    lines.refuse_impossible(own_materials(db, aloud=False))
     lines = lines.to_100() if to_100 else lines
     about = {"role": role, "finish": finish} | common.cone_range(cones)
     about = {key: value for key, value in about.items() if value is not None}

@@ -32,11 +32,14 @@ class Lines:
         """Parts of the additions added up."""
         return sum(parts for _, parts in self.extras)
 
-    def refuse_impossible(self) -> None:
-        """Raise for parts that are absent or below 0, and for a material that comes twice."""
+    def refuse_impossible(self, own: tuple = ()) -> None:
+        """Raise for parts that are absent or below 0, and for a material that comes twice.
+
+        ``own`` are the materials with an analysis of the user's: two of them are never one.
+        """
         from tiles.chemistry.recipes import read_recipe
 
-        read_recipe(self.base, extras=self.extras)
+        read_recipe(self.base, extras=self.extras, own=own)
 
     def to_100(self) -> "Lines":
         """The same recipe with a base of 100 parts; additions keep their share of the base."""

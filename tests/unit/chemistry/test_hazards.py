@@ -203,3 +203,20 @@ def test_every_source_of_a_caution_is_explained():
     for each in found:
         assert f"## {each.source}\n" in explained
         assert each.status in ("read", "memory")
+
+
+@pytest.mark.parametrize(
+    "text",
+    ["not lead free", "this is not lead-free", "no longer lead free", "not without lead"],
+)
+def test_a_denial_that_is_denied_still_warns(text):
+    assert [each.hazard for each in hazards.screen_text(text)] == ["lead"]
+
+
+@pytest.mark.parametrize(
+    "typed, hazard",
+    [("mno2", "manganese"), ("PBO", "lead"), ("baco3", "barium"), ("cuo", "copper"),
+     ("massicot", "lead"), ("cristobalite", "free silica dust")],
+)  # fmt: skip
+def test_formulas_and_trade_names_are_known_as_people_type_them(typed, hazard):
+    assert hazard in [each.hazard for each in hazards.screen_material(typed)]
