@@ -95,7 +95,7 @@ FIRINGS = [
 GLAZES = [
     {
         "glaze": {"name": "green", "kind": "jar", "role": role, "finish": finish, "colour": colour},
-        "batch": {"name": "b", "specific_gravity": 1.5, "is_revived": False},
+        "batch": {"name": "b", "specific_gravity": 1.5, "is_revived": revived},
         "coats": 2,
         "thickness_mm": 0.8,
         "fired_thickness_mm": 0.4,
@@ -103,13 +103,14 @@ GLAZES = [
         "applied_on": "bisque",
         "beneath": "damp",
     }
-    for role, finish, colour in (
-        ("glaze", "gloss", "green"),
-        ("glaze", "clear", "clear"),
-        ("glaze", "matt", "pink"),
-        ("glaze", "gloss", "red"),
-        ("underglaze", "matt", "red"),
-        ("wash", "matt", "brown"),
+    for role, finish, colour, revived in (
+        ("glaze", "gloss", "green", False),
+        ("glaze", "clear", "clear", False),
+        ("glaze", "matt", "pink", False),
+        ("glaze", "gloss", "red", False),
+        ("underglaze", "matt", "red", False),
+        ("wash", "matt", "brown", False),
+        ("glaze", "gloss", "green", True),
     )
 ]
 FIELD_NAMES = sorted({name for names in FIELDS_OF.values() for name in names} - {"beneath"})
