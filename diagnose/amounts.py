@@ -4,9 +4,13 @@ import re
 from dataclasses import dataclass
 
 _COUNTS = ("one", "two", "three", "four", "five", "six", "seven", "eight")
+_DOT = "\N{MIDDLE DOT}"
+_ALONE_BEFORE = rf"(?<![.{_DOT}\d])(?<!\d[-–/])(?<!\d - )(?<!\d to )"
+_ALONE_AFTER = rf"(?![.{_DOT}]?\d)(?! ?(?:-|–|to) ?\.?\d)"
+"""A range, such as 0.5-0.8 mm or 3 to 4 coats, is not one amount: neither end is read."""
 NUMBER = (
     r"(?:about |around |approx\.? |~ ?)?(?:half an hour|an hour|(?:\d+ )?\d+/\d+|"
-    r"(?<![.\d])(?:\d+(?:[.\N{MIDDLE DOT}]\d+)?|\.\d+)|one|two|three|four|five|six|seven|eight)"
+    rf"{_ALONE_BEFORE}(?:\d+(?:[.{_DOT}]\d+)?|\.\d+){_ALONE_AFTER}|{'|'.join(_COUNTS)})"
     r"(?: ?(?:degrees?|°))?"
     r"(?: ?(?:c|f|celsius|fahrenheit|minutes?|mins?|hours?|hrs?|h|mm|cm|inch(?:es)?|in|secs?|"
     r"seconds?|days?|weeks?|am|pm)\b)?"

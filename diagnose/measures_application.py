@@ -64,7 +64,8 @@ def _top_layer(view: View) -> Iterator[Reading]:
     yield "applied_on", top.applied_on, f"glazed on {top.applied_on}"
     yield "beneath", top.beneath, f"the layer beneath was {top.beneath}"
     yield "finish", glaze.finish, f"{glaze.name} is a {glaze.finish} glaze"
-    yield "role", glaze.role, f"{glaze.name} is a {glaze.role}"
+    article = "an" if glaze.role and glaze.role.startswith("u") else "a"
+    yield "role", glaze.role, f"{glaze.name} is {article} {glaze.role}"
     yield "glaze_kind", glaze.kind, f"{glaze.name} comes from a {glaze.kind}"
     yield "supplied_as", glaze.supplied_as, f"bought {glaze.supplied_as}"
 

@@ -14,6 +14,13 @@ ONCE_READ_WRONGLY = [
     # Amounts, and whose thickness it is.
     ("coat .5mm thick", "thickness_mm=0.5", "coats"),
     (".8mm thick", "thickness_mm=0.8", ""),
+    ("glaze 0.5-0.8 mm thick", "", "thickness_mm"),
+    ("0.6-0.7mm thick", "", "thickness_mm"),
+    ("1-1.5 mm thick", "", "thickness_mm"),
+    ("glaze 0.5 to 0.8 mm thick", "", "thickness_mm"),
+    ("lid opened at 100-120", "", "opened_c"),
+    ("held 10-15 min", "", "hold_min"),
+    ("3 to 4 coats", "", "coats"),
     ("slab rolled 6 mm thick", "", "thickness_mm"),
     ("tile is 10 mm thick", "", "thickness_mm"),
     ("clay 8mm thick", "", "thickness_mm"),
