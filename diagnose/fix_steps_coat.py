@@ -19,8 +19,9 @@ LESS_SG = 0.05
 """Specific gravity to go down, or up, by; common practice."""
 THINNED = 0.75
 """Where the coat is not above the aim already, three quarters of it."""
-SOLID_COATS, MOST_COLOUR_COATS = 3, 3
-"""Three coats of glaze or underglaze are usual (walkerceramics.com.au, read)."""
+SOLID_COATS, MOST_COLOUR_COATS, CLEAR_COATS = 3, 3, 2
+"""Three coats of glaze or underglaze are usual (walkerceramics.com.au, read), two of a clear
+(common practice): where no thickness is known, five coats come down to these at once."""
 
 
 def thinner(bench: Bench) -> Step | None:
@@ -85,7 +86,8 @@ def _coats(top, thickness: float | None, aim_mm: float, *, fewer: bool) -> list[
         return _dry_coat(thickness, aim_mm)
     by_one = coats - 1 if fewer else coats + 1
     if not thickness:
-        return [Change("coats", coats, by_one)]
+        usual = CLEAR_COATS if top.glaze.finish == "clear" else SOLID_COATS
+        return [Change("coats", coats, min(by_one, usual) if fewer else by_one)]
     each = thickness / coats
     wanted = min((1, *range(2, coats + 3)), key=lambda count: abs(count * each - aim_mm))
     wanted = min(by_one, wanted) if fewer else max(by_one, wanted)

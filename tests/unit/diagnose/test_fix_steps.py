@@ -65,6 +65,14 @@ def test_without_a_thickness_one_coat_less():
     assert found == {"coats": (4, 3)}
 
 
+@pytest.mark.parametrize(
+    "finish, coats, after", [("gloss", 6, 3), ("gloss", 3, 2), ("clear", 5, 2), ("clear", 2, 1)]
+)
+def test_many_coats_of_unknown_thickness_come_down_to_the_usual_at_once(finish, coats, after):
+    layer = {"glaze": JAR | {"finish": finish}, "coats": coats, "thickness_mm": None}
+    assert _changes("coat_too_thick", layer=layer)["coats"] == (coats, after)
+
+
 def test_a_fired_thickness_counts_as_twice_itself_dry():
     found = _changes("coat_too_thick", layer={"thickness_mm": None, "fired_thickness_mm": 0.8})
     assert found["dry coat"] == (1.6, 0.8)
