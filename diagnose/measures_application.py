@@ -77,7 +77,9 @@ def _batch(batch) -> Iterator[Reading]:
     if gravity is not None:
         yield "specific_gravity", gravity, f"specific gravity {gravity:g}"
     yield "sieve_mesh", batch.sieve_mesh, f"sieved {batch.sieve_mesh} mesh"
-    yield "dry_portion", batch.dry_portion, f"mixed from a {batch.dry_portion}"
+    whole = batch.dry_portion == "whole bag"
+    said = "mixed from a whole bag" if whole else "mixed from part of a bag"
+    yield "dry_portion", batch.dry_portion, said
     if batch.is_revived is not None:
         said = "revived from a dried-out jar" if batch.is_revived else "never dried out"
         yield "revived", "yes" if batch.is_revived else "no", said
