@@ -7,8 +7,8 @@ from dataclasses import dataclass
 from tiles.chemistry._cone_chart import fahrenheit_to_celsius
 from tiles.errors import InvalidValue
 
-HOTTEST = {"C": 1420, "F": 2588}
-"""Hottest a potter's kiln gets, in the unit of the column. [C], [F]."""
+HOTTEST_F = 2588
+"""Hottest a potter's kiln gets. [F]."""
 
 NEAR_BY = 100.0
 """Readings next to each other are hardly farther apart. [C] or [F], estimate."""
@@ -69,7 +69,8 @@ def read_heats(cells: list[Cell], unit: str) -> list[float]:
         Something is no number, or 1,031 stands where it may well be 1031.
     """
     heats = [read_decimal(each, "temperature") for each in cells]
-    unsure = [(grouped(each) or HOTTEST[unit] + 1) <= HOTTEST[unit] for each in cells]
+    # A column read as C may hold F, so the hottest of F bounds both.
+    unsure = [(grouped(each) or HOTTEST_F + 1) <= HOTTEST_F for each in cells]
     is_firing = max(heats, default=0.0) >= HOT
     for place, cell in enumerate(cells):
         if unsure[place] and not (is_firing and _is_among(place, heats, unsure)):

@@ -142,6 +142,11 @@ def test_a_thousand_with_a_mark_is_refused_in_f_and_in_quotes(tmp_path):
         read_log(write(tmp_path, 'time_h,temperature_c\n0,931\n1,"1,031"\n'))
 
 
+def test_thousands_of_f_with_marks_in_a_column_read_as_c_are_refused(tmp_path):
+    with pytest.raises(InvalidValue, match="either 1.430 or 1430"):
+        heats(tmp_path, "70", "520", "980", "1,430", "1,888", column="temperature")
+
+
 def test_three_decimals_are_read_where_they_can_only_be_decimals(tmp_path):
     assert heats(tmp_path, "20,125", "1031,250") == [20.125, 1031.25]
     assert heats(tmp_path, "-1,250", "1,250", "3,500", "900") == [-1.25, 1.25, 3.5, 900]
