@@ -10,6 +10,7 @@ from pathlib import Path
 
 from tiles.chemistry._cone_chart import fahrenheit_to_celsius
 from tiles.chemistry._kiln_log_cells import Cell, read_heats
+from tiles.chemistry._kiln_log_sense import refuse_unbelievable
 from tiles.chemistry._kiln_log_times import read_times
 from tiles.chemistry._number import read_number
 from tiles.errors import InvalidValue, Questioned
@@ -64,7 +65,8 @@ def read_log(file: str | Path) -> list[tuple[float, float]]:
     Raises
     ------
     InvalidValue
-        A column is missing, a value cannot be read or can be read in two ways, time does not rise.
+        A column is missing, a value cannot be read or can be read in two ways or is what no
+        kiln does, time does not rise.
     Questioned
         Temperatures said to be in C that only make sense in F.
 
@@ -88,7 +90,10 @@ def read_log(file: str | Path) -> list[tuple[float, float]]:
     hours = read_times([row.cell(time_at) for row in rows], time_unit)
     heats = read_heats([row.cell(heat_at) for row in rows], heat_unit)
     readings = [(each - hours[0], heat) for each, heat in zip(hours, heats, strict=True)]
-    return _checked(readings, f"{path.name}, row", [row.number for row in rows])
+    numbers = [row.number for row in rows]
+    checked = _checked(readings, f"{path.name}, row", numbers)
+    refuse_unbelievable(checked, path.name, numbers)
+    return checked
 
 
 def is_taken_as_celsius(file: str | Path) -> bool:

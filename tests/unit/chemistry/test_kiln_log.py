@@ -158,3 +158,25 @@ def test_a_thousand_minutes_with_a_mark_is_refused_unless_a_cell_shows_decimals(
         read_log(write(tmp_path, "time_min\ttemp\n0\t20\n1,020\t900\n"))
     file = write(tmp_path, "time_min\ttemp\n0,000\t20\n1,020\t25\n")
     assert read_log(file)[1][0] == pytest.approx(1.02 / 60)
+
+
+def ramp(tmp_path, column, step, change=None):
+    """49 readings from 22 to 1030 C, time in steps of ``step``."""
+    cells = {at: 22 + 21 * at for at in range(49)} | (change or {})
+    lines = [f"{at * step},{heat}" for at, heat in cells.items()]
+    return read_log(write(tmp_path, "\n".join([f"{column},temperature_c", *lines]) + "\n"))
+
+
+def test_one_false_reading_is_refused_with_its_row(tmp_path):
+    assert len(ramp(tmp_path, "time_h", 0.25)) == 49
+    with pytest.raises(InvalidValue, match="row 22: .* then 1390 C .*no kiln does that"):
+        ramp(tmp_path, "time_h", 1 / 60, {20: 1390})
+    with pytest.raises(InvalidValue, match="row 42: .* then 0 C .*no kiln does that"):
+        ramp(tmp_path, "time_h", 1 / 60, {40: 0})
+
+
+@pytest.mark.parametrize("column, step", [("time_h", 15), ("time_h", 900), ("time_min", 0.25)])
+def test_a_wrong_unit_of_time_is_refused(tmp_path, column, step):
+    with pytest.raises(InvalidValue, match="on average, which no kiln does") as caught:
+        ramp(tmp_path, column, step)
+    assert "unit of time" in caught.value.hint
