@@ -63,6 +63,7 @@ def test_nothing_is_learned_from_an_empty_database(fresh, tiles):
     assert "%" not in ran.out
 
 
+@pytest.mark.slow
 def test_plot_is_a_picture_of_three_panels(sample, tiles, tmp_path):
     from PIL import Image
 

@@ -35,6 +35,7 @@ def test_the_next_question_is_one_whose_answer_can_move_the_shares(record, defec
 ASKABLE = sorted({sign.measure for _, _, sign in ALL_SIGNS if sign.measure in clues()})
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("name", ASKABLE)
 def test_every_question_can_be_asked(name):
     """For some record the clue is among the three questions put."""
@@ -116,6 +117,7 @@ GLAZES = [
 FIELD_NAMES = sorted({name for names in FIELDS_OF.values() for name in names} - {"beneath"})
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("name", FIELD_NAMES)
 def test_every_measure_can_be_asked_for(name):
     """For some record on which it is blank it is worth asking for."""

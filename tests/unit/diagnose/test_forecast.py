@@ -96,6 +96,7 @@ def test_reliability_counts_every_held_back_area_once(studio):
     assert all(0 <= share <= 1 for share in found.came)
 
 
+@pytest.mark.slow
 def test_the_last_point_of_the_curve_uses_all_other_tiles(studio):
     model, _ = studio
     points = learning_curve(model, learned_defects(model))
