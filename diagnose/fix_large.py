@@ -4,8 +4,6 @@ The larger change is searched like the small ones, in coarser steps and with wid
 longer the same glaze, so it is named as another one and fired as the far end of a line blend.
 """
 
-from collections.abc import Sequence
-
 from diagnose.fix_bounds import MOST_PARTS, Aim, Band, bands, opened
 from diagnose.fix_glass import Figures
 from diagnose.fix_search import FINE, Found, best_at, families
@@ -103,8 +101,3 @@ def _stop(band: Band, after: Figures) -> str:
     cones = max(2.0, abs(now - band.was) / _LOG10_PA_S_A_CONE)
     way = "stiffer" if now > band.was else "more fluid"
     return _STOPS[band.quantity].format(was=band.was, now=now, cones=cones, way=way)
-
-
-def and_then(parts: Sequence[str]) -> str:
-    """A list in words."""
-    return " and ".join(filter(None, (", ".join(parts[:-1]), *parts[-1:])))

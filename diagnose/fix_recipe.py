@@ -158,14 +158,15 @@ def _far_end(fix: Fix) -> Fix:
 
 def _why_not(now: Figures, aim: Aim, large: Found | None, shown: list[Found]) -> str:
     """What stops a small change, told by what the larger one does to the rest."""
-    from diagnose.fix_large import and_then, what_stops
+    from diagnose.fix_large import what_stops
+    from diagnose.wording import listed
 
     if large is None:
         return (
             f"{SMALL} goes only part of the way; no larger one goes further." if shown else NO_WAY
         )
     stops = what_stops(now, aim, large) or ["three materials or more would have to move"]
-    told = f"{SMALL} does not get there: {and_then(stops)}."
+    told = f"{SMALL} does not get there: {listed(stops)}."
     return told if large.reaches else f"{told} Even that goes only part of the way."
 
 

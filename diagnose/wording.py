@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 from diagnose.vocabulary import how_to_get
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
+    from collections.abc import Mapping, Sequence
 
     from diagnose.measures import Measure
     from diagnose.notes import NoteRead
@@ -36,6 +36,17 @@ HAPPENED = {
     "metal marking": "why metal marks it",
     "other": "what went wrong here",
 }
+
+
+def listed(names: "Sequence[str]") -> str:
+    """Names in a row.
+
+    Examples
+    --------
+    >>> listed(["body", "cone", "coats"]), listed(["body"])
+    ('body, cone and coats', 'body')
+    """
+    return " and ".join(filter(None, (", ".join(names[:-1]), *names[-1:])))
 
 
 def argument(each: "Argument") -> str:

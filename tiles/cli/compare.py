@@ -78,6 +78,7 @@ def _rows(found) -> list[dict]:
 
 
 def _lines(found, glaze: str | None, body: str | None) -> list[str]:
+    from diagnose.wording import listed
     from tiles.cli.prose import wrap
 
     what = " on ".join(each for each in (glaze, body) if each) or "All tiles"
@@ -86,7 +87,7 @@ def _lines(found, glaze: str | None, body: str | None) -> list[str]:
         return wrap(f"{said} {_left_out(found)} Fire a pair: 'tiles plan' hands out marks.".strip())
     total = sum(found.tiles)
     said = f"{what} by {found.by}: {total} tiles in {found.sets} "
-    said += f"{'set' if found.sets == 1 else 'sets'} alike in {_listed(found.alike)}."
+    said += f"{'set' if found.sets == 1 else 'sets'} alike in {listed(found.alike)}."
     lines = [*wrap(said), ""]
     if not found.outcomes:
         return [*lines, *_table(found), "", "All of them came out clean."]
@@ -98,12 +99,14 @@ def _lines(found, glaze: str | None, body: str | None) -> list[str]:
 
 def _verdicts(outcomes: list) -> list[str]:
     """Those that differ one by one, the others in one breath."""
+    from diagnose.wording import listed
+
     plain = [each for each in outcomes if each.p_value is not None and each.p_value > HINT]
     said = [each.say for each in outcomes if each not in plain]
     if len(plain) == 1:
         said.append(plain[0].say)
     elif plain:
-        names = _listed([each.defect for each in plain])
+        names = listed([each.defect for each in plain])
         said.append(f"No difference that chance alone would not make easily: {names}.")
     return said
 
@@ -123,9 +126,11 @@ def _table(found) -> list[str]:
 
 
 def _small_print(found) -> str:
+    from diagnose.wording import listed
+
     parts = []
     if found.let_go:
-        parts.append(f"Too few tiles to hold these alike as well: {_listed(found.let_go)}.")
+        parts.append(f"Too few tiles to hold these alike as well: {listed(found.let_go)}.")
     parts.append(_left_out(found))
     if len(found.outcomes) > 1:
         many = len(found.outcomes)
@@ -141,7 +146,3 @@ def _left_out(found) -> str:
     if found.blank:
         parts.append(f"{found.blank} without {found.by} recorded")
     return f"Left out: {', '.join(parts)}." if parts else ""
-
-
-def _listed(names: list[str]) -> str:
-    return " and ".join([", ".join(names[:-1]), names[-1]] if len(names) > 1 else names)

@@ -56,6 +56,8 @@ def _heading(record, area, is_planned: bool) -> str:
 
 
 def _area(of_area) -> list[str]:
+    from diagnose.wording import listed
+
     told = [each for each in of_area.forecasts if each.chance is not None]
     untold = [each for each in of_area.forecasts if each.chance is None]
     lines: list[str] = []
@@ -68,7 +70,7 @@ def _area(of_area) -> list[str]:
     usual = [f"{each.defect} ({_chance(each.chance, of_area.tiles)})" for each in told
              if each.leans == "as usual"]  # fmt: skip
     if usual:
-        lines += wrap(f"Nothing special known, about as often as on your tiles: {_all(usual)}.")
+        lines += wrap(f"Nothing special known, about as often as on your tiles: {listed(usual)}.")
         lines += [""]
     return [*lines, *_untold(untold)]
 
@@ -95,19 +97,17 @@ def _chance(chance: float, tiles: int) -> str:
 
 def _untold(untold: list) -> list[str]:
     """No number where own tiles carry none: only which way common practice leans."""
+    from diagnose.wording import listed
+
     if not untold:
         return []
     lines: list[str] = []
     for state, why in STATES.items():
         here = [each for each in untold if each.state == state]
         if here:
-            lines += wrap(f"No chance told, {why}: {_all([each.defect for each in here])}.")
+            lines += wrap(f"No chance told, {why}: {listed([each.defect for each in here])}.")
     for each in untold:
         if each.leans == "more" and each.feared:
             feared = "; or ".join(each.feared)
             lines += wrap(f"   {each.defect}: common practice fears: {feared}", "     ")
     return lines
-
-
-def _all(names: list[str]) -> str:
-    return " and ".join([", ".join(names[:-1]), names[-1]] if len(names) > 1 else names)
