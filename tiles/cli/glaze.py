@@ -1,5 +1,6 @@
 """``tiles glaze``: jars and recipes, and ``tiles batch``: mixed or revived buckets."""
 
+from collections.abc import Iterable
 from typing import Annotated
 
 import typer
@@ -67,26 +68,33 @@ def add(
     values = _values(finish, colour, maker, supplied_as, food_label, remark)
     given = {"name": name, "kind": kind, "role": role} | values | common.cone_range(cones)
     library_commands.add("Glaze", given, db)
-    for line in _spoken(_handling(name, db)):
+    for line in _spoken(_cautions([name, colour, remark, food_label])):
         print(line)
 
 
 def _handling(name: str, db: str | None) -> dict:
     """The usual cautions for what the label, or the newest recipe, names."""
-    from tiles.chemistry.hazards import REMINDER, screen_material, screen_text
     from tiles.records import models, store
 
     with common.reading(db) as session:
         glaze = store.find(session, models.Glaze, name)
-        words = " ".join(filter(None, (glaze.name, glaze.colour, glaze.remark, glaze.food_label)))
         newest = [line for version in glaze.recipe_versions[-1:] for line in version.lines]
-        names = [line.material.name for line in newest]
-    found = [
-        *screen_text(words),
-        *(each for material in names for each in screen_material(material)),
-    ]
-    cautions = {each.hazard: f"{each.hazard}: {each.handling}" for each in found}
-    return {"cautions": list(cautions.values()), "reminder": REMINDER}
+        return _cautions(
+            [glaze.name, glaze.colour, glaze.remark, glaze.food_label],
+            [line.material.name for line in newest],
+        )
+
+
+def _cautions(label: list[str | None], materials: Iterable[str] = ()) -> dict:
+    from diagnose import handling
+    from tiles.chemistry.hazards import REMINDER, screen_text
+
+    words = " ".join(filter(None, label))
+    found = handling.each_once([*screen_text(words), *handling.of_materials(materials)])
+    return {
+        "cautions": [f"{each.hazard}: {each.handling}" for each in found],
+        "reminder": REMINDER,
+    }
 
 
 def _spoken(found: dict) -> list[str]:
