@@ -3,7 +3,7 @@
 import textwrap
 from pathlib import Path
 
-from tiles.cli.plots import BLUE, GREY, RED
+from tiles.cli.plots import BLUE, GREY, RED, save
 from tiles.errors import InvalidValue
 
 MOST_LESSONS = 10
@@ -39,12 +39,7 @@ def draw(model, defects: list[str], file: Path) -> None:
     _reliability(left, model, defects)
     _curve(right, model, defects)
     _lessons(below.subplots(), model, defects)
-    try:
-        figure.savefig(file, dpi=130)
-    except OSError as error:
-        raise InvalidValue(
-            f"{file} cannot be written ({error.strerror}).", "another place.", field="plot"
-        ) from error
+    save(figure, file, dpi=130)
 
 
 def _reliability(axes, model, defects: list[str]) -> None:

@@ -42,8 +42,19 @@ def line_blend(
     if body:
         _draw_body(axes, *body)
     _label(axes, rows, titles)
+    save(figure, file, dpi=150)
+
+
+def save(figure, file: Path, *, dpi: int) -> None:
+    """Write a picture.
+
+    Raises
+    ------
+    InvalidValue
+        The file cannot be written.
+    """
     try:
-        figure.savefig(file, dpi=150)
+        figure.savefig(file, dpi=dpi)
     except OSError as error:
         raise InvalidValue(
             f"{file} cannot be written ({error.strerror}).", "another place.", field="plot"
