@@ -4,7 +4,7 @@ The rules are written to tell causes apart once a fault is there. Some facts mak
 whatever its cause: how far through its label range a glaze went, how much it shrinks, how fluid it
 is, whether the tile stood up. They enter as plain measures, with a prior mean each, and as words.
 
-That these facts were missing showed where forecasts failed on simulated studios. The figures are
+Forecasts that failed on simulated studios showed that these facts were missing. The figures are
 round estimates from common practice and the mechanics named beside them, not fitted to any studio.
 """
 
