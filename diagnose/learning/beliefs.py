@@ -27,26 +27,28 @@ LABEL, EXPANSION, BODY, MELT, DAYS = (
 )
 
 PLAIN: dict[str, dict[str, tuple[float, float]]] = {
-    # Half a label range cooler or hotter: less or more melted, though still as the label says.
+    # Half a label range cooler or hotter: less or more melted, though still as the label says. The
+    # rules count the cones outside the range.
     LABEL: {
-        "underfired": (-0.4, 0.2),
-        "unwanted matt": (-0.3, 0.2),
+        "underfired": (-0.2, 0.2),
+        "unwanted matt": (-0.1, 0.2),
         "cloudiness": (-0.3, 0.2),
-        "running": (0.4, 0.2),
+        "running": (0.25, 0.2),
         "blisters": (0.2, 0.2),
         "colour shift": (0.2, 0.2),
-        "pinholes": (-0.2, 0.2),
+        "pinholes": (0.0, 0.2),
         "metal marking": (-0.2, 0.2),
     },
     # 1e-6/K is about 45 MPa in the glaze; glazes and bodies differ from what is worked out by
-    # about as much again, which halves the step that the stress alone would make.
-    EXPANSION: {"crazing": (0.8, 0.4), "shivering": (-0.6, 0.4)},
+    # about as much again, which halves the step that the stress alone would make, and the rules
+    # count silica and alkali besides.
+    EXPANSION: {"crazing": (0.6, 0.4), "shivering": (-0.6, 0.4)},
     BODY: {"crazing": (-0.5, 0.3), "shivering": (0.4, 0.3)},
     # Flow down a wall goes with the reciprocal of the viscosity; holes heal in a fluid melt.
     MELT: {
         "running": (-0.6, 0.3),
         "underfired": (0.3, 0.3),
-        "pinholes": (0.2, 0.2),
+        "pinholes": (0.1, 0.2),
         "crawling": (0.2, 0.2),
     },
     # Delayed crazing comes with the logarithm of time, as moisture expansion does.
@@ -61,9 +63,44 @@ SAID = {
 }
 """What each plain measure is, for a reader."""
 WORDS: dict[str, dict[str, tuple[float, float]]] = {
-    "word:stood=flat": {"running": (-0.8, 0.4)},
-    "word:stood=upright": {"running": (0.4, 0.3)},
+    # A run needs a slope.
+    "word:stood=flat": {"running": (-1.0, 0.4)},
+    "word:stood=upright": {"running": (0.5, 0.3)},
+    # Only a clear glaze can be cloudy.
+    "word:finish=gloss": {"cloudiness": (-0.4, 0.3)},
+    # A maker mills and sieves the jar; a batch of one's own is as fine as its last sieve.
+    "word:glaze_kind=recipe": {"specks": (0.2, 0.2)},
+    # What was seen before the fire is nearer to the fault than any habit.
+    "word:raw_coat_cracked=yes": {"crawling": (0.5, 0.3)},
+    "word:raw_coat_cracked=no": {"crawling": (-0.3, 0.3)},
+    "word:bisque_greasy=yes": {"crawling": (0.4, 0.3)},
+    "word:raw_coat_pitted=yes": {"pinholes": (0.3, 0.2)},
+    "word:surface=textured": {"pinholes": (0.3, 0.2)},
+    # Low-fire clay stays porous and takes up damp, whatever glaze is on it.
+    "word:washed_or_soaked=yes": {"crazing": (0.4, 0.3)},
+    "word:body_kind=earthenware": {"crazing": (0.4, 0.3)},
+    # Iron-bearing clay shows through a glaze, gives off gas until late in the firing, and carries
+    # specks; lime in a red clay makes a clear milky.
+    **{
+        f"word:body_colour={colour}": {
+            "colour shift": (0.4, 0.2),
+            "pinholes": (0.4, 0.2),
+            "specks": (0.3, 0.2),
+            "cloudiness": (0.25, 0.2),
+            "blisters": (0.2, 0.2),
+        }
+        for colour in ("red", "brown", "black", "dark", "terracotta")
+    },
+    "word:body_colour=white": {
+        "colour shift": (-0.2, 0.2),
+        "pinholes": (-0.3, 0.2),
+        "specks": (-0.2, 0.2),
+        "cloudiness": (-0.1, 0.2),
+        "blisters": (-0.1, 0.2),
+    },
 }
+"""What a recorded word makes likelier or less likely, beyond the rules (common practice, round
+estimates)."""
 REACH = 2.5
 """Units on either side of the middle that count at most."""
 

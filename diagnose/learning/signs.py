@@ -4,10 +4,11 @@ For one defect and one row the hazard that the rules see is::
 
     hazard = mean over draws of  sum over causes of  share * exp(support - opposition)
 
-with shares, support and opposition as in ``diagnose.weighing``. Its logarithm is one half of the
-evidence: 0 where the record says nothing. The other half adds up what each measure would say if
-it alone were known, since dust and a thick coat together are worse than either. The share of one
-cause in the hazard says how much of the evidence is that cause's. Left out are signs
+with shares, support and opposition as in ``diagnose.weighing``. Half of its logarithm is one part
+of the evidence: 0 where the record says nothing. The other part adds up what each measure says for
+the cause it fits best, whatever the share of that cause, a quarter of it: dust and a thick coat
+together are worse than either, and a rare cause that was seen to be there is no longer rare. The
+share of one cause in the hazard says how much of the evidence is that cause's. Left out are signs
 that only the finished fault can tell, and causes that say it is no fault, or another one: they
 explain what was written down, not what will happen.
 """
@@ -25,6 +26,8 @@ if TYPE_CHECKING:
     from diagnose.rules import Cause, RuleBook, Sign
 
 
+HAZARD, EACH_MEASURE, MOST_A_MEASURE = 0.5, 0.25, 2.0
+"""Parts of the evidence, and the most that one measure may say in the second (estimates)."""
 COAT = ("coats", "thickness_mm", "fired_thickness_mm")
 """Measures of one thing, the coat: together one argument, not three to be added up."""
 OFF_TARGET, OFF_TARGET_BESIDE_LABEL = "cones_over_target", 0.3
@@ -36,7 +39,7 @@ label tell nearly all, and those over the target count this much (an estimate)."
 class Evidence:
     """What the rules make of n rows for one defect.
 
-    ``log_hazard`` : shape (n,), the two halves together, 0 where nothing speaks;
+    ``log_hazard`` : shape (n,), the two parts together, 0 where nothing speaks;
     ``responsible`` : shape (n, causes), share of each cause in the hazard; ``causes`` their names;
     ``signs`` : shape (n, signs), each met from 0 to 1, on average over the draws; ``keys`` name the
     signs and ``owners`` the causes of each; ``wanted`` : shape (n,), log-odds that the look is by
@@ -68,18 +71,20 @@ def evaluate(rulebook: "RuleBook", drawn: "Drawn") -> Evidence:
     shares = _shares(rulebook, causes, drawn)
     hazards, signs = [], _Signs(drawn)
     alone: dict[str, np.ndarray] = {}
+    nothing = np.zeros((1, drawn.n))
     for cause, share in zip(causes, shares, strict=False):
         met = _by_measure(cause, signs)
         hazards.append(share[None, :] * _odds(_joined(met)))
         for measure, weights in _by_argument(met).items():
-            alone[measure] = alone.get(measure, 0.0) + share[None, :] * (_odds(weights) - 1)
+            says = _combined(weights[0]) - _combined(weights[1])
+            alone[measure] = np.maximum(alone.get(measure, nothing), says)
     hazards.append(np.repeat(shares[-1][None, :], hazards[0].shape[0], axis=0))
     wanted = _by_design(rulebook, drawn)
     by_cause = np.array([hazard.mean(axis=0) for hazard in hazards])
     whole = by_cause.sum(axis=0)
-    added = sum((np.log1p(part).mean(axis=0) for part in alone.values()), np.zeros(drawn.n))
+    added = sum((said.clip(max=MOST_A_MEASURE).mean(axis=0) for said in alone.values()), nothing[0])
     return Evidence(
-        0.5 * (np.log(whole) + added),
+        HAZARD * np.log(whole) + EACH_MEASURE * added,
         (by_cause / whole)[:-1].T,
         tuple(cause.name for cause in causes),
         signs.matrix(),
