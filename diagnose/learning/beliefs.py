@@ -44,12 +44,13 @@ PLAIN: dict[str, dict[str, tuple[float, float]]] = {
     # count silica and alkali besides.
     EXPANSION: {"crazing": (0.6, 0.4), "shivering": (-0.6, 0.4)},
     BODY: {"crazing": (-0.5, 0.3), "shivering": (0.4, 0.3)},
-    # Flow down a wall goes with the reciprocal of the viscosity; holes heal in a fluid melt.
+    # Flow down a wall goes with the reciprocal of the viscosity; holes heal in a fluid melt, which
+    # boils sooner.
     MELT: {
         "running": (-0.6, 0.3),
         "underfired": (0.3, 0.3),
         "pinholes": (0.1, 0.2),
-        "crawling": (0.2, 0.2),
+        "blisters": (-0.15, 0.2),
     },
     # Delayed crazing comes with the logarithm of time, as moisture expansion does.
     DAYS: {"crazing": (0.3, 0.2)},
@@ -67,7 +68,8 @@ WORDS: dict[str, dict[str, tuple[float, float]]] = {
     "word:stood=flat": {"running": (-1.0, 0.4)},
     "word:stood=upright": {"running": (0.5, 0.3)},
     # Only a clear glaze can be cloudy.
-    "word:finish=gloss": {"cloudiness": (-0.4, 0.3)},
+    "word:finish=clear": {"cloudiness": (0.4, 0.3)},
+    "word:finish=gloss": {"cloudiness": (-0.7, 0.3)},
     # A maker mills and sieves the jar; a batch of one's own is as fine as its last sieve.
     "word:glaze_kind=recipe": {"specks": (0.2, 0.2)},
     # What was seen before the fire is nearer to the fault than any habit.
@@ -80,7 +82,8 @@ WORDS: dict[str, dict[str, tuple[float, float]]] = {
     "word:washed_or_soaked=yes": {"crazing": (0.4, 0.3)},
     "word:body_kind=earthenware": {"crazing": (0.4, 0.3)},
     # Iron-bearing clay shows through a glaze, gives off gas until late in the firing, and carries
-    # specks; lime in a red clay makes a clear milky.
+    # specks; lime in a red clay makes a clear milky. White low-fire clay is mostly talc, which
+    # shrinks more on cooling and holds a glaze tight (7.5 to 9.5 against 5.5 to 7 ppm/K).
     **{
         f"word:body_colour={colour}": {
             "colour shift": (0.4, 0.2),
@@ -88,6 +91,7 @@ WORDS: dict[str, dict[str, tuple[float, float]]] = {
             "specks": (0.3, 0.2),
             "cloudiness": (0.25, 0.2),
             "blisters": (0.2, 0.2),
+            "crazing": (0.15, 0.2),
         }
         for colour in ("red", "brown", "black", "dark", "terracotta")
     },
@@ -97,6 +101,7 @@ WORDS: dict[str, dict[str, tuple[float, float]]] = {
         "specks": (-0.2, 0.2),
         "cloudiness": (-0.1, 0.2),
         "blisters": (-0.1, 0.2),
+        "crazing": (-0.4, 0.2),
     },
 }
 """What a recorded word makes likelier or less likely, beyond the rules (common practice, round

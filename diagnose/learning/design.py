@@ -67,7 +67,7 @@ class Widths:
         """Prior mean and sd of a column, in the model of a defect."""
         kind = column.partition(":")[0]
         if kind == "rules":
-            return self.trust, self.trust_sd
+            return self.trust * TOLD_LOOSELY.get(defect, 1.0), self.trust_sd
         if kind == WANTED:
             return BY_MEANING.get(defect, 0.0), self.wanted_sd
         return beliefs.prior(column, defect) or (0.0, getattr(self, f"{kind}_sd"))
@@ -77,6 +77,9 @@ RULES, WANTED = BELIEVED = "rules", "wanted"
 BY_MEANING = {"unwanted matt": -0.3, "cloudiness": -0.3, "crazing": 0.4}
 """A glaze meant to be matt cannot be unwantedly so, nor one that is not clear be cloudy; a crackle
 glaze crazes. With other defects the studio shows whether a wanted look gets written down."""
+TOLD_LOOSELY = {"unwanted matt": 0.65, "specks": 0.7}
+"""Defects that are written down by taste: a rule that says how a look comes about says less of
+whether its owner minds (estimates)."""
 DEFAULT = Widths()
 
 GROUP_WIDTHS = (
