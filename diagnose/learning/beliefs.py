@@ -51,6 +51,7 @@ PLAIN: dict[str, dict[str, tuple[float, float]]] = {
         "underfired": (0.3, 0.3),
         "pinholes": (0.1, 0.2),
         "blisters": (-0.15, 0.2),
+        "unwanted matt": (0.15, 0.2),
     },
     # Delayed crazing comes with the logarithm of time, as moisture expansion does.
     DAYS: {"crazing": (0.3, 0.2)},
@@ -80,14 +81,14 @@ WORDS: dict[str, dict[str, tuple[float, float]]] = {
     "word:surface=textured": {"pinholes": (0.3, 0.2)},
     # Low-fire clay stays porous and takes up damp, whatever glaze is on it.
     "word:washed_or_soaked=yes": {"crazing": (0.4, 0.3)},
-    "word:body_kind=earthenware": {"crazing": (0.4, 0.3)},
+    "word:body_kind=earthenware": {"crazing": (0.2, 0.3)},
     # Iron-bearing clay shows through a glaze, gives off gas until late in the firing, and carries
     # specks; lime in a red clay makes a clear milky. White low-fire clay is mostly talc, which
     # shrinks more on cooling and holds a glaze tight (7.5 to 9.5 against 5.5 to 7 ppm/K).
     **{
         f"word:body_colour={colour}": {
             "colour shift": (0.4, 0.2),
-            "pinholes": (0.4, 0.2),
+            "pinholes": (0.25, 0.2),
             "specks": (0.3, 0.2),
             "cloudiness": (0.25, 0.2),
             "blisters": (0.2, 0.2),
@@ -97,7 +98,7 @@ WORDS: dict[str, dict[str, tuple[float, float]]] = {
     },
     "word:body_colour=white": {
         "colour shift": (-0.2, 0.2),
-        "pinholes": (-0.3, 0.2),
+        "pinholes": (-0.2, 0.2),
         "specks": (-0.2, 0.2),
         "cloudiness": (-0.1, 0.2),
         "blisters": (-0.1, 0.2),
