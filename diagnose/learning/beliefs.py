@@ -4,8 +4,9 @@ The rules are written to tell causes apart once a fault is there. Some facts mak
 whatever its cause: how far through its label range a glaze went, how much it shrinks, how fluid it
 is, whether the tile stood up. They enter as plain measures, with a prior mean each, and as words.
 
-Forecasts that failed on simulated studios showed that these facts were missing. The figures are
-round estimates from common practice and the mechanics named beside them, not fitted to any studio.
+Which facts were missing, and which count for too much, was seen on simulated studios whose
+mechanisms come from trade references. The figures are round estimates from common practice and the
+mechanics named beside them; none is a fitted coefficient.
 """
 
 from typing import TYPE_CHECKING

@@ -79,7 +79,7 @@ BY_MEANING = {"unwanted matt": -0.3, "cloudiness": -0.3, "crazing": 0.4}
 glaze crazes. With other defects the studio shows whether a wanted look gets written down."""
 TOLD_LOOSELY = {"unwanted matt": 0.5, "specks": 0.5}
 """Defects that are written down by taste: a rule that says how a look comes about says less of
-whether its owner minds (estimates)."""
+whether its owner minds (estimates, round; both simulated studios asked for less than 1)."""
 DEFAULT = Widths()
 
 GROUP_WIDTHS = (
