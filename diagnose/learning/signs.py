@@ -74,10 +74,9 @@ def evaluate(rulebook: "RuleBook", drawn: "Drawn") -> Evidence:
     nothing = np.zeros((1, drawn.n))
     for cause, share in zip(causes, shares, strict=False):
         met = _by_measure(cause, signs)
-        hazards.append(share[None, :] * _odds(_joined(met)))
+        hazards.append(share[None, :] * np.exp(_net(_joined(met))))
         for measure, weights in _by_argument(met).items():
-            says = _combined(weights[0]) - _combined(weights[1])
-            alone[measure] = np.maximum(alone.get(measure, nothing), says)
+            alone[measure] = np.maximum(alone.get(measure, nothing), _net(weights))
     hazards.append(np.repeat(shares[-1][None, :], hazards[0].shape[0], axis=0))
     wanted = _by_design(rulebook, drawn)
     by_cause = np.array([hazard.mean(axis=0) for hazard in hazards])
@@ -104,8 +103,7 @@ def _by_design(rulebook: "RuleBook", drawn: "Drawn") -> "np.ndarray":
     signs, wanted = _Signs(drawn), None
     for cause in rulebook.causes:
         if not cause.is_fault:
-            support, opposition = _joined(_by_measure(cause, signs))
-            here = np.zeros((1, drawn.n)) + _combined(support) - _combined(opposition)
+            here = np.zeros((1, drawn.n)) + _net(_joined(_by_measure(cause, signs)))
             wanted = here if wanted is None else np.maximum(wanted, here)
     return np.zeros(drawn.n) if wanted is None else wanted.mean(axis=0)
 
@@ -154,11 +152,9 @@ def _joined(met: dict[str, tuple[list, list]]) -> tuple[list, list]:
             [each for _, against in met.values() for each in against])  # fmt: skip
 
 
-def _odds(weights: tuple[list, list]):
-    """How many times likelier the weights make a cause."""
-    import numpy as np
-
-    return np.exp(_combined(weights[0]) - _combined(weights[1]))
+def _net(weights: tuple[list, list]):
+    """Support less opposition, log-odds."""
+    return _combined(weights[0]) - _combined(weights[1])
 
 
 def _combined(weights: list):
