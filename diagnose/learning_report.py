@@ -79,9 +79,10 @@ def _said(column: str, move: float, defect: str) -> str:
         titles = {c.name: c.title for c in load(defect).causes} if has_rules(defect) else {}
         return f'"{titles.get(rest, rest)}" accounts for {worth} of it than usual'
     if beliefs.is_plain(column):
+        # A measure of which nothing was believed can only come to count for more.
         mean, _ = beliefs.prior(column, defect)
         return (
-            f"{beliefs.SAID[column]} counts for {'more' if move * mean > 0 else 'less'} than usual"
+            f"{beliefs.SAID[column]} counts for {'more' if move * mean >= 0 else 'less'} than usual"
         )
     measure, _, word = rest.partition("|")[0].partition("=")
     label = _label(measure)

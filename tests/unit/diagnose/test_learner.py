@@ -254,6 +254,12 @@ def test_a_lesson_about_a_measure_says_whether_it_counts_for_more_than_believed(
     assert said == f"how stiff the melt is at that cone counts for {told} than usual"
 
 
+@pytest.mark.parametrize("move", [-0.3, 0.3])
+def test_a_measure_of_which_nothing_was_believed_comes_to_count_for_more(move):
+    assert beliefs.prior(beliefs.LABEL, "pinholes")[0] == 0.0
+    assert "counts for more than usual" in learning_report._said(beliefs.LABEL, move, "pinholes")
+
+
 def test_own_tiles_speak_for_the_cause_they_show(model):
     record = records_from_frame(studio(1, 12, thickness_mm=1.9))[0]
     bonus = model.cause_bonus(record, "crawling")
