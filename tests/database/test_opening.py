@@ -43,7 +43,7 @@ def test_a_database_is_made_only_once(database_url):
     with open_database(url, create=True).transaction() as session:
         store.add_body(session, forms.BodyRecord(name="grey stoneware"))
     with open_database(url, create=True).transaction() as session:
-        assert store.find(session, store.library.models.ClayBody, "grey stoneware")
+        assert store.find(session, store.belongings.models.ClayBody, "grey stoneware")
 
 
 @pytest.mark.parametrize("arguments", [ADD_BODY, ("find",), ("show", "M-1")], ids=" ".join)

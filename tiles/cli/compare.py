@@ -58,11 +58,11 @@ def _records(
     """The tiles asked for, and the names as they are on record."""
     from tiles.queries.search import Search, run
     from tiles.records import models, reading
-    from tiles.records.store import library
+    from tiles.records.store import belongings
 
     with common.reading(db) as session:
-        glaze = glaze and library.find(session, models.Glaze, glaze).name
-        body = body and library.find(session, models.ClayBody, body).name
+        glaze = glaze and belongings.find(session, models.Glaze, glaze).name
+        body = body and belongings.find(session, models.ClayBody, body).name
         search = Search(body=body, glazes=(glaze,) if glaze else (), is_inspected=True)
         marks = dict.fromkeys(found.mark for found in run(session, search))
         return reading.find_records(session, list(marks)), glaze, body

@@ -139,7 +139,7 @@ def _check(session, recipe, *, sure: bool) -> None:
 
 def _glaze(session, name: str, about: dict):
     from tiles.records import forms, models, store
-    from tiles.records.store.library import look_up
+    from tiles.records.store.belongings import look_up
 
     tidy = " ".join(name.split())
     row = look_up(session, models.Glaze, tidy)

@@ -30,10 +30,10 @@ def _records(glaze: str, db: str | None) -> tuple[str, list]:
     """The glaze's name as it is on record, and every tile with it."""
     from tiles.queries.search import Search, run
     from tiles.records import models, reading
-    from tiles.records.store import library
+    from tiles.records.store import belongings
 
     with common.reading(db) as session:
-        name = library.find(session, models.Glaze, glaze).name
+        name = belongings.find(session, models.Glaze, glaze).name
         marks = dict.fromkeys(found.mark for found in run(session, Search(glazes=(name,))))
         return name, reading.find_records(session, list(marks))
 

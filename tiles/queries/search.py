@@ -9,7 +9,7 @@ from sqlalchemy.orm import Session, aliased
 
 from tiles.chemistry.cones import cones_between
 from tiles.records import models, words
-from tiles.records.store import library
+from tiles.records.store import belongings
 
 
 @dataclass(frozen=True)
@@ -174,17 +174,17 @@ def statement(session: Session, search: Search) -> Select:
 def _conditions(session: Session, search: Search) -> list:
     tile = models.Tile
     conditions = [
-        _layer_is(models.Layer.glaze_id == library.find(session, models.Glaze, name).glaze_id)
+        _layer_is(models.Layer.glaze_id == belongings.find(session, models.Glaze, name).glaze_id)
         for name in search.glazes
     ]
     if search.body:
-        body = library.find(session, models.ClayBody, search.body)
+        body = belongings.find(session, models.ClayBody, search.body)
         conditions.append(tile.clay_body_id == body.clay_body_id)
     if search.firing:
-        firing = library.find(session, models.Firing, search.firing)
+        firing = belongings.find(session, models.Firing, search.firing)
         conditions.append(tile.firing_id == firing.firing_id)
     if search.kiln:
-        kiln = library.find(session, models.Kiln, search.kiln)
+        kiln = belongings.find(session, models.Kiln, search.kiln)
         conditions.append(models.Firing.kiln_id == kiln.kiln_id)
     if search.cone_from or search.cone_to:
         between = cones_between(search.cone_from or "022", search.cone_to or "14")

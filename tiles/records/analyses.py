@@ -9,7 +9,7 @@ from tiles.chemistry import materials
 from tiles.chemistry.formula import Composition, analyse
 from tiles.errors import InvalidValue, UnknownName
 from tiles.records import forms, models, reading
-from tiles.records.store.library import find
+from tiles.records.store.belongings import find
 
 CLAY_SILICA_PERCENT, CLAY_ALUMINA_PERCENT, CLAY_LOSS_PERCENT = 40.0, 12.0, 5.5
 """From these up an analysis is that of a raw clay. [wt %], estimate: of the shipped materials they

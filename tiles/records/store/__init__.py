@@ -1,6 +1,6 @@
 """Every write. One session is one transaction: the caller opens it, these functions fill it."""
 
-from tiles.records.store.library import (
+from tiles.records.store.belongings import (
     add_batch,
     add_body,
     add_firing,

@@ -5,7 +5,7 @@ from sqlalchemy.orm import Session
 from tiles.chemistry import materials
 from tiles.errors import AlreadyOnRecord
 from tiles.records import models
-from tiles.records.store.library import look_up
+from tiles.records.store.belongings import look_up
 
 
 def add_material(

@@ -6,7 +6,7 @@ from sqlalchemy.orm import Session
 
 from tiles.errors import InvalidValue, UnknownName, nearest
 from tiles.records import forms, models, reading
-from tiles.records.store import library
+from tiles.records.store import belongings
 
 
 @dataclass
@@ -35,7 +35,7 @@ class Names:
 
     def body(self, record: forms.BodyRecord) -> models.ClayBody:
         """The clay body of this name."""
-        return self._named(models.ClayBody, record, reading.body_record, library.add_body)
+        return self._named(models.ClayBody, record, reading.body_record, belongings.add_body)
 
     def firing(self, record: forms.FiringRecord | None, kind: str) -> models.Firing | None:
         """The firing of this name; ``kind`` is what it must be, "bisque" or "glaze"."""
@@ -45,7 +45,7 @@ class Names:
             record = record.model_copy(update={"kind": kind})
         if record.kiln and self.add_missing:
             self._kiln(record.kiln)
-        known = library.look_up(self.session, models.Firing, record.name)
+        known = belongings.look_up(self.session, models.Firing, record.name)
         if (known.kind if known else record.kind) != kind:
             raise InvalidValue(
                 f"{record.name} is a {known.kind if known else record.kind} firing, "
@@ -54,13 +54,13 @@ class Names:
                 field="firing",
                 value=record.name,
             )
-        return self._named(models.Firing, record, reading.firing_record, library.add_firing)
+        return self._named(models.Firing, record, reading.firing_record, belongings.add_firing)
 
     def glaze(self, record: forms.GlazeRecord, has_recipe: bool) -> models.Glaze:
         """The glaze of this name; a new one that comes with a recipe is a recipe."""
         if has_recipe and record.kind is None:
             record = record.model_copy(update={"kind": "recipe"})
-        return self._named(models.Glaze, record, reading.glaze_record, library.add_glaze)
+        return self._named(models.Glaze, record, reading.glaze_record, belongings.add_glaze)
 
     def recipe(
         self, glaze: models.Glaze, record: forms.RecipeRecord | None
@@ -79,7 +79,7 @@ class Names:
             )
         record = record.model_copy(update={"version": None})
         self.added.append(f"recipe of {glaze.name}")
-        return library.add_recipe_version(self.session, glaze.name, record)
+        return belongings.add_recipe_version(self.session, glaze.name, record)
 
     def batch(self, glaze: models.Glaze, record: forms.BatchRecord | None) -> models.Batch | None:
         """The batch of this name."""
@@ -91,7 +91,7 @@ class Names:
                 return batch
         if self.add_missing:
             self.added.append(f"batch {record.name} of {glaze.name}")
-            return library.add_batch(self.session, glaze.name, record)
+            return belongings.add_batch(self.session, glaze.name, record)
         close = nearest(record.name, [batch.name for batch in glaze.batches])
         raise UnknownName(
             f"{glaze.name!r} has no batch called {record.name!r}.",
@@ -101,23 +101,23 @@ class Names:
         )
 
     def _kiln(self, name: str) -> None:
-        if library.look_up(self.session, models.Kiln, name) is None:
+        if belongings.look_up(self.session, models.Kiln, name) is None:
             self.added.append(f"kiln {name}")
-            library.add_kiln(self.session, name)
+            belongings.add_kiln(self.session, name)
 
     def _named(self, model, record, read_row, add):
-        row = library.look_up(self.session, model, record.name)
-        noun = library.noun(model)
+        row = belongings.look_up(self.session, model, record.name)
+        noun = belongings.noun(model)
         if row is not None:
             self._refuse_difference(noun, record, read_row(row))
             return row
         if not self.add_missing:
-            return library.find(self.session, model, record.name)
+            return belongings.find(self.session, model, record.name)
         self.added.append(f"{noun} {record.name}")
         return add(self.session, record)
 
     def _refuse_difference(self, noun: str, record, stored) -> None:
-        key = None if self.keep_stored else library.differing_field(record, stored)
+        key = None if self.keep_stored else belongings.differing_field(record, stored)
         if key:
             raise InvalidValue(
                 f"{noun} {record.name!r} comes with {key} {getattr(record, key)!r}, but is on "

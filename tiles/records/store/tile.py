@@ -6,7 +6,7 @@ from sqlalchemy.orm import Session
 from tiles.errors import AlreadyOnRecord, InvalidValue, UnknownName, nearest
 from tiles.records import forms, models, questions, reading
 from tiles.records.derived import stage
-from tiles.records.store import library
+from tiles.records.store import belongings
 from tiles.records.store.named import Names
 
 _PLAIN_FIELDS = "made_on glazed_on form stood bisque_cone shelf cone_reached note".split()
@@ -228,7 +228,7 @@ def load_tiles(
     Questioned
         The firing's target is far outside what a label says.
     """
-    firing = library.find(session, models.Firing, firing_name)
+    firing = belongings.find(session, models.Firing, firing_name)
     loaded = []
     for mark in marks:
         record = reading.tile_record(get_tile(session, mark))
