@@ -108,6 +108,12 @@ WORDS: dict[str, dict[str, tuple[float, float]]] = {
 }
 """What a recorded word makes likelier or less likely, beyond the rules (common practice, round
 estimates)."""
+BY_MEANING = {"unwanted matt": -0.3, "cloudiness": -0.3, "crazing": 0.4}
+"""A glaze meant to be matt cannot be unwantedly so, nor one that is not clear be cloudy; a crackle
+glaze crazes. With other defects the studio shows whether a wanted look gets written down."""
+TOLD_LOOSELY = {"unwanted matt": 0.5, "specks": 0.5}
+"""Defects that are written down by taste: a rule that says how a look comes about says less of
+whether its owner minds (estimates, round; both simulated studios asked for less than 1)."""
 REACH = 2.5
 """Units on either side of the middle that count at most."""
 

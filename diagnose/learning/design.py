@@ -4,7 +4,7 @@
 column       what it is                                               prior mean
 ===========  =======================================================  ==================
 rules        log hazard of the rule base (see ``signs``)              ``Widths.trust``
-wanted       log-odds of the signs that the look is by design         BY_MEANING, or 0
+wanted       log-odds of the signs that the look is by design         0, or ``beliefs``
 cause: ..    share of the cause in that hazard, above its mean        0
 sign: ..     how far a sign of the rule base is met, above its mean   0
 word: ..     a word of a measure: 1 where it stands                   0, or ``beliefs``
@@ -67,19 +67,13 @@ class Widths:
         """Prior mean and sd of a column, in the model of a defect."""
         kind = column.partition(":")[0]
         if kind == "rules":
-            return self.trust * TOLD_LOOSELY.get(defect, 1.0), self.trust_sd
+            return self.trust * beliefs.TOLD_LOOSELY.get(defect, 1.0), self.trust_sd
         if kind == WANTED:
-            return BY_MEANING.get(defect, 0.0), self.wanted_sd
+            return beliefs.BY_MEANING.get(defect, 0.0), self.wanted_sd
         return beliefs.prior(column, defect) or (0.0, getattr(self, f"{kind}_sd"))
 
 
 RULES, WANTED = BELIEVED = "rules", "wanted"
-BY_MEANING = {"unwanted matt": -0.3, "cloudiness": -0.3, "crazing": 0.4}
-"""A glaze meant to be matt cannot be unwantedly so, nor one that is not clear be cloudy; a crackle
-glaze crazes. With other defects the studio shows whether a wanted look gets written down."""
-TOLD_LOOSELY = {"unwanted matt": 0.5, "specks": 0.5}
-"""Defects that are written down by taste: a rule that says how a look comes about says less of
-whether its owner minds (estimates, round; both simulated studios asked for less than 1)."""
 DEFAULT = Widths()
 
 GROUP_WIDTHS = (
