@@ -166,7 +166,8 @@ def _outcome(frame: "pd.DataFrame", defect: str, passed: Counter) -> "np.ndarray
     seen = np.full(len(frame), np.nan)
     if name not in frame.columns:
         return seen
+    filled = frame[name].notna().to_numpy()
     for place, value in enumerate(frame[name].to_numpy(dtype=object)):
-        if not is_blank(value):
+        if filled[place] and not is_blank(value):
             seen[place] = float(str(value).strip().casefold() not in NOT_SEEN)
     return seen

@@ -212,6 +212,24 @@ def test_a_poor_frame_still_gives_chances(frame):
     assert learner.fit(frame).validate().keys() <= set(DEFECTS)
 
 
+@pytest.mark.parametrize(
+    "kept_as",
+    [
+        pd.DataFrame.convert_dtypes,  # blanks are pandas' NA
+        lambda frame: frame.astype(object).where(frame.notna(), None),
+        lambda frame: frame.astype(object).where(frame.notna(), ""),
+        lambda frame: frame.astype(str).where(frame.notna()).astype("category"),
+    ],
+    ids=["nullable", "None", "empty text", "category"],
+)
+def test_a_blank_is_a_blank_however_the_frame_keeps_it(kept_as):
+    frame = studio()
+    frame.loc[::7, CRAWLING] = np.nan
+    expected = learner.fit(frame).predict_proba(frame.head(9))
+    same = kept_as(frame)
+    pd.testing.assert_frame_equal(learner.fit(same).predict_proba(same.head(9)), expected)
+
+
 def test_what_could_not_be_read_is_counted():
     frame = studio(30).assign(glaze_finish="shiny as glass", studio_name="x")
     assert learner.fit(frame).passed_over == {"glaze_finish": 1, "studio_name": 1}
