@@ -32,9 +32,9 @@ PLAIN: dict[str, dict[str, tuple[float, float]]] = {
     # rules count the cones outside the range.
     LABEL: {
         "underfired": (-0.2, 0.2),
-        "unwanted matt": (-0.1, 0.2),
-        "cloudiness": (-0.3, 0.2),
-        "running": (0.25, 0.2),
+        "unwanted matt": (-0.2, 0.2),
+        "cloudiness": (-0.15, 0.2),
+        "running": (0.35, 0.2),
         "blisters": (0.2, 0.2),
         "colour shift": (0.2, 0.2),
         "pinholes": (0.0, 0.2),
@@ -43,7 +43,7 @@ PLAIN: dict[str, dict[str, tuple[float, float]]] = {
     # 1e-6/K is about 45 MPa in the glaze; glazes and bodies differ from what is worked out by
     # about as much again, which halves the step that the stress alone would make, and the rules
     # count silica and alkali besides.
-    EXPANSION: {"crazing": (0.6, 0.4), "shivering": (-0.6, 0.4)},
+    EXPANSION: {"crazing": (0.5, 0.4), "shivering": (-0.6, 0.4)},
     BODY: {"crazing": (-0.5, 0.3), "shivering": (0.4, 0.3)},
     # Flow down a wall goes with the reciprocal of the viscosity; holes heal in a fluid melt, which
     # boils sooner.
@@ -71,7 +71,8 @@ WORDS: dict[str, dict[str, tuple[float, float]]] = {
     "word:stood=upright": {"running": (0.5, 0.3)},
     # Only a clear glaze can be cloudy.
     "word:finish=clear": {"cloudiness": (0.4, 0.3)},
-    "word:finish=gloss": {"cloudiness": (-0.7, 0.3)},
+    # A gloss is the more fluid melt.
+    "word:finish=gloss": {"cloudiness": (-0.7, 0.3), "running": (0.25, 0.2)},
     # A maker mills and sieves the jar; a batch of one's own is as fine as its last sieve.
     "word:glaze_kind=recipe": {"specks": (0.2, 0.2)},
     # What was seen before the fire is nearer to the fault than any habit.
@@ -108,12 +109,19 @@ WORDS: dict[str, dict[str, tuple[float, float]]] = {
 }
 """What a recorded word makes likelier or less likely, beyond the rules (common practice, round
 estimates)."""
-BY_MEANING = {"unwanted matt": -0.3, "cloudiness": -0.3, "crazing": 0.4}
+BY_MEANING = {"unwanted matt": -0.15, "cloudiness": -0.3, "crazing": 0.4}
 """A glaze meant to be matt cannot be unwantedly so, nor one that is not clear be cloudy; a crackle
 glaze crazes. With other defects the studio shows whether a wanted look gets written down."""
-TOLD_LOOSELY = {"unwanted matt": 0.5, "specks": 0.5}
-"""Defects that are written down by taste: a rule that says how a look comes about says less of
-whether its owner minds (estimates, round; both simulated studios asked for less than 1)."""
+TOLD = {
+    "unwanted matt": 0.6,
+    "specks": 0.5,
+    "colour shift": 0.7,
+    "crazing": 1.2,
+    "underfired": 1.1,
+}
+"""How much the rules count for a defect, against others. Some are written down by taste: a rule
+that says how a look comes about says less of whether its owner minds. A net of cracks and a dry,
+rough skin are no matter of taste (estimates, round; the simulated studios asked for them)."""
 REACH = 2.5
 """Units on either side of the middle that count at most."""
 

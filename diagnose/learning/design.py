@@ -67,7 +67,7 @@ class Widths:
         """Prior mean and sd of a column, in the model of a defect."""
         kind = column.partition(":")[0]
         if kind == "rules":
-            return self.trust * beliefs.TOLD_LOOSELY.get(defect, 1.0), self.trust_sd
+            return self.trust * beliefs.TOLD.get(defect, 1.0), self.trust_sd
         if kind == WANTED:
             return beliefs.BY_MEANING.get(defect, 0.0), self.wanted_sd
         return beliefs.prior(column, defect) or (0.0, getattr(self, f"{kind}_sd"))

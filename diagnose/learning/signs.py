@@ -6,11 +6,11 @@ For one defect and one row the hazard that the rules see is::
 
 with shares, support and opposition as in ``diagnose.weighing``. Half of its logarithm is one part
 of the evidence: 0 where the record says nothing. The other part adds up what each measure says for
-the cause it fits best, whatever the share of that cause, a quarter of it: dust and a thick coat
-together are worse than either, and a rare cause that was seen to be there is no longer rare. The
-share of one cause in the hazard says how much of the evidence is that cause's. Left out are signs
-that only the finished fault can tell, and causes that say it is no fault, or another one: they
-explain what was written down, not what will happen.
+the cause it fits best, whatever the share of that cause, a quarter of it (half for the coat): dust
+and a thick coat together are worse than either, and a rare cause that was seen is no longer rare.
+The share of one cause in the hazard says how much of the evidence is that cause's. Left out are
+signs that only the finished fault can tell, and causes that say it is no fault, or another one:
+they explain what was written down, not what will happen.
 """
 
 from dataclasses import dataclass
@@ -28,6 +28,10 @@ if TYPE_CHECKING:
 
 HAZARD, EACH_MEASURE, MOST_A_MEASURE = 0.5, 0.25, 2.0
 """Parts of the evidence, and the most that one measure may say in the second (estimates)."""
+SAYS_ALONE = {"coat": 0.5, "colour_coats_beneath": 0.5, "set_over_label": 0.1, "dry_portion": 0.1}
+"""Measures with another part than ``EACH_MEASURE``. How thick the coat is and what lies under it
+differ from tile to tile and bear on most faults. What a firing was set for counts little beside
+what it reached, and a part of a bag may still be well mixed (estimates)."""
 COAT = ("coats", "thickness_mm", "fired_thickness_mm")
 """Measures of one thing, the coat: together one argument, not three to be added up."""
 OFF_TARGET, OFF_TARGET_BESIDE_LABEL = "cones_over_target", 0.3
@@ -81,9 +85,15 @@ def evaluate(rulebook: "RuleBook", drawn: "Drawn") -> Evidence:
     wanted = _by_design(rulebook, drawn)
     by_cause = np.array([hazard.mean(axis=0) for hazard in hazards])
     whole = by_cause.sum(axis=0)
-    added = sum((said.clip(max=MOST_A_MEASURE).mean(axis=0) for said in alone.values()), nothing[0])
+    added = sum(
+        (
+            SAYS_ALONE.get(measure, EACH_MEASURE) * said.clip(max=MOST_A_MEASURE).mean(axis=0)
+            for measure, said in alone.items()
+        ),
+        nothing[0],
+    )
     return Evidence(
-        HAZARD * np.log(whole) + EACH_MEASURE * added,
+        HAZARD * np.log(whole) + added,
         (by_cause / whole)[:-1].T,
         tuple(cause.name for cause in causes),
         signs.matrix(),
