@@ -7,9 +7,9 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from sqlalchemy import select
 
-from tests.property.record_strategies import studios
+from tests.property.record_strategies import BODIES, GLAZES, studios
 from tests.property.test_search import put_on_record
-from tiles.records import models, quick, reading
+from tiles.records import forms, models, quick, reading
 from tiles.records.database import open_database
 from tiles.settings import database_url
 
@@ -85,3 +85,30 @@ def test_tiles_that_share_a_glaze_are_found_alike_both_ways(sample):
         assert {each.mark for each in found} == marks
         assert sorted(r.mark for r in reading.find_records(session, sorted(marks))) == sorted(marks)
     assert quick.find_others("postgresql://localhost/none", "M-41") is None
+
+
+def put_tiles(database, *marks):
+    """Sound tiles, the last two of one glaze and the others of another."""
+    glazes = [*[GLAZES[0]] * (len(marks) - 2), *[GLAZES[1]] * 2]
+    records = [
+        forms.TileRecord.model_validate(
+            {
+                "mark": mark,
+                "body": {"name": BODIES[0]},
+                "areas": [{"number": 1, "layers": [{"glaze": {"name": glaze}}]}],
+                "inspections": [{"inspected_on": "2026-03-01"}],
+            }
+        )
+        for mark, glaze in zip(marks, glazes, strict=True)
+    ]
+    with database.transaction() as session:
+        put_on_record(session, records)
+
+
+def test_a_mark_with_a_capital_beyond_z_is_found_quickly_with_its_glaze(tmp_path):
+    file = tmp_path / "tiles.db"
+    put_tiles(open_database(database_url(str(file)), create=True), "A-1", "Ö-2", "Ä-3", "B-4")
+    url = database_url(str(file))
+    assert quick.find_record(url, "ö-2").mark == "Ö-2"
+    found = {mark: [each.mark for each in quick.find_others(url, mark)] for mark in ("Ö-2", "Ä-3")}
+    assert found == {"Ö-2": ["A-1"], "Ä-3": ["B-4"]}

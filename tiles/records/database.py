@@ -11,6 +11,7 @@ from sqlalchemy.pool import NullPool
 
 from tiles.errors import DatabaseProblem
 from tiles.records import models
+from tiles.records.quick import lower_every_letter
 from tiles.records.revision import REVISION
 from tiles.settings import spoken_url, sqlite_file
 
@@ -103,8 +104,7 @@ def _set_up_sqlite(connection, _record) -> None:
     # be rolled back alone.
     connection.isolation_level = None
     connection.execute("PRAGMA foreign_keys = ON")
-    # SQLite's own lower() leaves every letter but A to Z as it is.
-    connection.create_function("lower", 1, _lower, deterministic=True)
+    lower_every_letter(connection)
 
 
 def _begin(connection) -> None:
@@ -115,10 +115,6 @@ def _begin(connection) -> None:
         if "readonly" not in str(error):
             raise
         connection.exec_driver_sql("BEGIN")  # a file one may only read can still be asked
-
-
-def _lower(text: str | None) -> str | None:
-    return None if text is None else text.lower()
 
 
 def _bring_up_to_date(engine: Engine, url: str) -> None:

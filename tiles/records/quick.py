@@ -78,7 +78,17 @@ def find_others(url: str, mark: str) -> list[forms.TileRecord] | None:
 def _open(file: Path) -> sqlite3.Connection:
     connection = sqlite3.connect(f"file:{quote(str(file))}?mode=ro", uri=True)
     connection.row_factory = Row
+    lower_every_letter(connection)
     return connection
+
+
+def lower_every_letter(connection: sqlite3.Connection) -> None:
+    """Have ``lower()`` turn Ö into ö too: SQLite's own leaves all but A to Z as it is."""
+    connection.create_function("lower", 1, _lower, deterministic=True)
+
+
+def _lower(text: str | None) -> str | None:
+    return None if text is None else text.lower()
 
 
 def _tile(connection: sqlite3.Connection, mark: str) -> forms.TileRecord | None:
