@@ -59,9 +59,11 @@ def test_what_is_no_sqlite_file_is_left_to_the_full_way(tmp_path, place):
 def test_an_unknown_mark_another_revision_and_a_foreign_file_are_left_to_the_full_way(sample):
     url = database_url(str(sample))
     assert quick.find_record(url, "M-4100") is None
+    assert quick.find_others(url, "M-4100") is None
     with closing(sqlite3.connect(sample)) as connection, connection:
         connection.execute("UPDATE alembic_version SET version_num = '9999'")
     assert quick.find_record(url, "M-41") is None
+    assert quick.find_others(url, "M-41") is None
     sample.write_bytes(b"no database at all")
     assert quick.find_record(url, "M-41") is None
 
