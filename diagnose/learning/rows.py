@@ -5,7 +5,7 @@ seen after the firing can find its way into a forecast.
 """
 
 from collections import Counter
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from copy import deepcopy
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any
@@ -87,7 +87,7 @@ def from_frame(frame: "pd.DataFrame", told_before: "Shared | None" = None) -> Ob
     passed: Counter[str] = Counter()
     shared = deepcopy(told_before) if told_before else Shared(with_recipes=True)
     rows = _records(frame, passed, shared)
-    outcomes = {defect: _outcome(frame, defect, passed) for defect in DEFECTS}
+    outcomes = {defect: _outcome(frame, defect) for defect in DEFECTS}
     return Observed(rows, outcomes, dict(passed), shared)
 
 
@@ -121,10 +121,8 @@ def _read_column(frame: "pd.DataFrame", name: str, rows: Sequence, passed: Count
         return
     if column.part == "defect":
         return
-    filled = frame[name].notna().to_numpy()
     known: dict[Any, Any] = {}
-    for value, place in zip(frame[name].to_numpy(dtype=object)[filled], filled.nonzero()[0],
-                            strict=True):  # fmt: skip
+    for place, value in _filled(frame[name]):
         if value not in known:
             try:
                 known[value] = None if is_blank(value) else read_cell(column, value)
@@ -133,6 +131,12 @@ def _read_column(frame: "pd.DataFrame", name: str, rows: Sequence, passed: Count
                 passed[str(name)] += 1
         if known[value] is not None:
             rows[place].cells[column.name] = known[value]
+
+
+def _filled(column: "pd.Series") -> Iterator[tuple[int, Any]]:
+    """Place and value of every cell that is not NaN, None or pandas' NA."""
+    filled = column.notna().to_numpy()
+    return zip(filled.nonzero()[0], column.to_numpy(dtype=object)[filled], strict=True)
 
 
 def _build(builder, row, passed: Counter) -> "TileRecord":
@@ -155,7 +159,7 @@ def _part_of(header: str | None) -> tuple[str, str] | None:
     return (column.part, column.place) if column else None
 
 
-def _outcome(frame: "pd.DataFrame", defect: str, passed: Counter) -> "np.ndarray":
+def _outcome(frame: "pd.DataFrame", defect: str) -> "np.ndarray":
     """1 seen, 0 not seen, NaN where nobody looked."""
     import numpy as np
 
@@ -166,8 +170,7 @@ def _outcome(frame: "pd.DataFrame", defect: str, passed: Counter) -> "np.ndarray
     seen = np.full(len(frame), np.nan)
     if name not in frame.columns:
         return seen
-    filled = frame[name].notna().to_numpy()
-    for place, value in enumerate(frame[name].to_numpy(dtype=object)):
-        if filled[place] and not is_blank(value):
+    for place, value in _filled(frame[name]):
+        if not is_blank(value):
             seen[place] = float(str(value).strip().casefold() not in NOT_SEEN)
     return seen
