@@ -4,7 +4,7 @@ from typing import Annotated
 
 import typer
 
-from tiles.cli import body_limits, common, library_commands
+from tiles.cli import belonging_commands, body_limits, common
 
 COLUMNS = {
     "name": "body",
@@ -33,7 +33,7 @@ def add_to(app: typer.Typer) -> None:
     sub = typer.Typer(rich_markup_mode=None, no_args_is_help=True, help="Clay bodies.")
     sub.command("add")(add)
     sub.command("change")(change)
-    library_commands.add_common(
+    belonging_commands.add_common(
         sub,
         "ClayBody",
         COLUMNS,
@@ -65,7 +65,7 @@ def add(
         "expansion_ppm_per_k": expansion_ppm_per_k,
         "remark": remark,
     }
-    library_commands.add("ClayBody", values | common.cone_range(cones), db)
+    belonging_commands.add("ClayBody", values | common.cone_range(cones), db)
 
 
 def change(
@@ -88,4 +88,4 @@ def change(
         "expansion_ppm_per_k": expansion_ppm_per_k,
         "remark": remark,
     }
-    library_commands.change("ClayBody", name, values | common.cone_range(cones), db)
+    belonging_commands.change("ClayBody", name, values | common.cone_range(cones), db)

@@ -4,7 +4,7 @@ from typing import Annotated
 
 import typer
 
-from tiles.cli import common, library_commands
+from tiles.cli import belonging_commands, common
 from tiles.errors import InvalidValue
 
 COLUMNS = {
@@ -40,11 +40,11 @@ def add_to(app: typer.Typer) -> None:
     sub = typer.Typer(rich_markup_mode=None, no_args_is_help=True, help="Firings.")
     sub.command("add")(add)
     sub.command("change")(change)
-    library_commands.add_common(sub, "Firing", COLUMNS, can_retire=False)
+    belonging_commands.add_common(sub, "Firing", COLUMNS, can_retire=False)
     app.add_typer(sub, name="firing")
     kilns = typer.Typer(rich_markup_mode=None, no_args_is_help=True, help="Kilns.")
     kilns.command("add")(add_kiln)
-    library_commands.add_common(
+    belonging_commands.add_common(
         kilns, "Kiln", {"name": "kiln", "remark": "remark", "tiles": "tiles"}, can_retire=False
     )
     app.add_typer(kilns, name="kiln")
@@ -72,7 +72,7 @@ def add(
         remark,
     )  # fmt: skip
     values |= {"name": name, "witness_cones": [_witness(text) for text in witness_cone or []]}
-    library_commands.add_firing(values, db, yes=yes)
+    belonging_commands.add_firing(values, db, yes=yes)
 
 
 def change(
@@ -98,7 +98,7 @@ def change(
     )  # fmt: skip
     if witness_cone:
         values["witness_cones"] = [_witness(text) for text in witness_cone]
-    library_commands.change("Firing", name, values, db, yes=yes)
+    belonging_commands.change("Firing", name, values, db, yes=yes)
 
 
 def _values(kind, kiln, fired_on, target, rate, hold, atmosphere, peak, opened, remark) -> dict:

@@ -5,7 +5,7 @@ from typing import Annotated
 
 import typer
 
-from tiles.cli import common, library_commands, prose
+from tiles.cli import belonging_commands, common, prose
 
 COLUMNS = {
     "name": "glaze",
@@ -39,7 +39,7 @@ def add_to(app: typer.Typer) -> None:
     )
     sub.command("add")(add)
     sub.command("change")(change)
-    library_commands.add_common(
+    belonging_commands.add_common(
         sub, "Glaze", COLUMNS, can_retire=True, learned=_handling, spoken=_spoken
     )
     app.add_typer(sub, name="glaze")
@@ -67,7 +67,7 @@ def add(
     """Put a glaze on record: a jar as its label describes it, or a recipe."""
     values = _values(finish, colour, maker, supplied_as, food_label, remark)
     given = {"name": name, "kind": kind, "role": role} | values | common.cone_range(cones)
-    library_commands.add("Glaze", given, db)
+    belonging_commands.add("Glaze", given, db)
     for line in _spoken(_cautions([name, colour, remark, food_label])):
         print(line)
 
@@ -119,7 +119,7 @@ def change(
 ) -> None:
     """Change what is known of a glaze; what is not named stays."""
     values = _values(finish, colour, maker, supplied_as, food_label, remark) | {"role": role}
-    library_commands.change("Glaze", name, values | common.cone_range(cones), db)
+    belonging_commands.change("Glaze", name, values | common.cone_range(cones), db)
 
 
 def _values(finish, colour, maker, supplied_as, food_label, remark) -> dict:

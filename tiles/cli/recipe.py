@@ -200,7 +200,7 @@ def list_all(
 
 
 def _row(glaze, own: tuple) -> dict:
-    from tiles.cli.library_commands import spoken_range
+    from tiles.cli.belonging_commands import spoken_range
     from tiles.records.analyses import composition
     from tiles.records.reading import glaze_record, recipe_record
 
