@@ -4,8 +4,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from diagnose.learning import beliefs, validate
+from diagnose.learning import beliefs, expected, validate
 from diagnose.learning.model import LEARNED, learn_seen
+from diagnose.learning.table import COAT_AS_ONE
 from diagnose.rules import has_rules, load
 
 if TYPE_CHECKING:
@@ -16,6 +17,8 @@ if TYPE_CHECKING:
 LEAST_MOVE = 0.2
 """Lessons that move the log-odds by less are not told (estimate)."""
 FIRST_SIZE, ORDERS, MANY_TILES, SEED = 20, 3, 400, 5
+TELLS = ("sign", expected.EACH)
+"""Kinds of columns that stand for a measure and count for more or less than believed."""
 BINS = 8
 FEWEST_IN_BIN = 10
 
@@ -66,7 +69,7 @@ def lessons(model: "Model", defect: str, count: int = 3) -> list[Lesson]:
 
 def _subject(column: str) -> str:
     kind, _, rest = column.partition(":")
-    return f"sign:{rest.partition('|')[0]}" if kind == "sign" else column
+    return f"measure:{rest.partition('|')[0]}" if kind in TELLS else column
 
 
 def _said(column: str, move: float, defect: str) -> str:
@@ -88,7 +91,7 @@ def _said(column: str, move: float, defect: str) -> str:
     label = _label(measure)
     if kind == "word" and word:
         return f"{label} {word}: {'more' if move > 0 else 'less'} often"
-    return f"{label} tells {worth} than usual" if kind == "sign" else f"{label} counts by itself"
+    return f"{label} tells {worth} than usual" if kind in TELLS else f"{label} counts by itself"
 
 
 def _label(measure: str) -> str:
@@ -97,6 +100,8 @@ def _label(measure: str) -> str:
 
     if measure in clues():
         return f'"{clue_said(measure, "yes")}"'
+    if measure == COAT_AS_ONE:
+        return "the coat"
     words = measure_words()
     return words[measure].label if measure in words else measure.replace("_", " ")
 

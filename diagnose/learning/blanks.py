@@ -7,6 +7,7 @@ studio's recipes. The draws are quantiles in a fixed shuffled order, so that the
 gets the same values, whatever stands beside it.
 """
 
+from collections.abc import Callable
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any
 from zlib import crc32
@@ -67,6 +68,13 @@ class Drawn:
             codes = np.array([place[value] for value in flat], int)
             self._coded[name] = values, codes.reshape(self.words[name].shape)
         return self._coded[name]
+
+    def worth(self, name: str, of: "Callable[[str], float]") -> "np.ndarray":
+        """What each draw's word is worth, 0 where the measure is blank. shape (draws, n)."""
+        import numpy as np
+
+        values, codes = self.coded(name)
+        return np.array([*(float(of(value)) for value in values), 0.0])[codes]
 
 
 @dataclass

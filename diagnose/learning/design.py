@@ -4,6 +4,8 @@
 column       what it is                                               prior mean
 ===========  =======================================================  ==================
 rules        log hazard of the rule base (see ``signs``)              ``Widths.trust``
+expected     sum of the curves of ``expected``                        ``Widths.expected``
+curve: ..    what one measure adds to that sum, above its mean        0
 wanted       log-odds of the signs that the look is by design         0, or ``beliefs``
 cause: ..    share of the cause in that hazard, above its mean        0
 sign: ..     how far a sign of the rule base is met, above its mean   0
@@ -23,7 +25,7 @@ as it foretold the outcomes (``newton.Fitted.log_evidence``).
 from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 
-from diagnose.learning import beliefs
+from diagnose.learning import beliefs, expected
 
 if TYPE_CHECKING:
     import numpy as np
@@ -37,8 +39,11 @@ if TYPE_CHECKING:
 class Widths:
     """What is believed of coefficients before a tile is seen (log-odds, estimates)."""
 
-    trust: float = 0.9
+    trust: float = 0.55
     trust_sd: float = 0.25
+    expected: float = 0.45
+    expected_sd: float = 0.25
+    curve_sd: float = 0.5
     intercept_sd: float = 0.8
     cause_sd: float = 0.4
     sign_sd: float = 0.25
@@ -57,7 +62,7 @@ class Widths:
 
     def fixed(self) -> "Widths":
         """With the trust in the rules as it is: nothing but the intercept can move."""
-        return replace(self, trust_sd=0.05, wanted_sd=0.05)
+        return replace(self, trust_sd=0.05, expected_sd=0.05, wanted_sd=0.05)
 
     def between_groups(self, glaze_sd: float, body_sd: float) -> "Widths":
         """With other differences between glazes and between bodies."""
@@ -68,12 +73,14 @@ class Widths:
         kind = column.partition(":")[0]
         if kind == "rules":
             return self.trust * beliefs.TOLD.get(defect, 1.0), self.trust_sd
+        if kind == EXPECTED:
+            return self.expected, self.expected_sd
         if kind == WANTED:
             return beliefs.BY_MEANING.get(defect, 0.0), self.wanted_sd
         return beliefs.prior(column, defect) or (0.0, getattr(self, f"{kind}_sd"))
 
 
-RULES, WANTED = BELIEVED = "rules", "wanted"
+RULES, EXPECTED, WANTED = BELIEVED = "rules", expected.TOTAL, "wanted"
 DEFAULT = Widths()
 
 GROUP_WIDTHS = (

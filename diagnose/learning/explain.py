@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 from diagnose.learning import blanks, design
 from diagnose.learning.model import Learned, Seen
 from diagnose.learning.rows import Row
-from diagnose.learning.table import DAYS
+from diagnose.learning.table import COAT, COAT_AS_ONE, DAYS
 
 if TYPE_CHECKING:
     from diagnose.learning.table import Table
@@ -17,7 +17,7 @@ STEPS_BEHIND = {
                                     "firing_band", "melt_log10_pa_s")),
     "bisque": (("bisque",), ("bisque_cones_below_04", "bisque_minus_glaze_cones",
                              "cones_over_body")),
-    "coat": ((), ("coats", "thickness_mm", "fired_thickness_mm")),
+    COAT_AS_ONE: ((), COAT),
     "label": (("label_low", "label_high"), ("cones_over_label", "set_over_label", "wrong_band")),
 }  # fmt: skip
 """Measures that go blank together when one fact is taken away, and the cones behind them."""

@@ -18,7 +18,7 @@ from diagnose.learning.validate import Verdict
 if TYPE_CHECKING:
     from tiles.records.forms import TileRecord
 
-FORM = 2
+FORM = 3
 """Changes when the file, or what is learned from the same records, changes."""
 DIGITS = 5
 
@@ -38,9 +38,9 @@ def fingerprint(records: "Iterable[TileRecord]") -> str:
 def _rule_texts() -> list[str]:
     from importlib.resources import files
 
-    folder = files("diagnose").joinpath("causes")
-    found = sorted((each for each in folder.iterdir()), key=lambda each: each.name)
-    return [each.read_text(encoding="utf-8") for each in found if each.name.endswith(".toml")]
+    folders = [files("diagnose").joinpath(name) for name in ("causes", "expected")]
+    found = sorted((each for folder in folders for each in folder.iterdir()), key=lambda e: e.name)
+    return [e.read_text(encoding="utf-8") for e in found if e.name.endswith((".toml", ".csv"))]
 
 
 def save(file: Path, learned: Learned, mark: str, verdicts: dict[str, Verdict]) -> None:

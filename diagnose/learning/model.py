@@ -5,7 +5,7 @@ from dataclasses import dataclass, field, replace
 from functools import cached_property, partial
 from typing import TYPE_CHECKING
 
-from diagnose.learning import blanks, design, newton, signs, table
+from diagnose.learning import blanks, design, expected, newton, signs, table
 from diagnose.learning.usual import PREVALENCE
 from diagnose.rules import has_rules, load
 from tiles.records.words import DEFECTS
@@ -59,6 +59,7 @@ class Seen:
         self.table = table.read(rows)
         self.blanks = filled_by or blanks.fit(self.table)
         self._evidence: dict[str, signs.Evidence | None] = {}
+        self._practice: dict[str, dict[str, np.ndarray]] = {}
 
     @cached_property
     def drawn(self) -> blanks.Drawn:
@@ -77,9 +78,16 @@ class Seen:
             self._evidence[defect] = signs.evaluate(load(defect), self.drawn) if known else None
         return self._evidence[defect]
 
+    def practice(self, defect: str) -> "dict[str, np.ndarray]":
+        """Columns of what common practice says: the rule base and what is expected."""
+        if defect not in self._practice:
+            said = design.evidence_columns(self.evidence(defect))
+            self._practice[defect] = said | expected.columns(defect, self.drawn)
+        return self._practice[defect]
+
     def columns(self, defect: str) -> "dict[str, np.ndarray]":
         """Every column of the defect's model, unscaled."""
-        return design.evidence_columns(self.evidence(defect)) | self.common
+        return self.practice(defect) | self.common
 
 
 @dataclass

@@ -14,9 +14,10 @@ they explain what was written down, not what will happen.
 """
 
 from dataclasses import dataclass
+from functools import partial
 from typing import TYPE_CHECKING
 
-from diagnose.learning.table import may_forecast
+from diagnose.learning.table import COAT, COAT_AS_ONE, may_forecast
 from diagnose.weighing import holds_word
 
 if TYPE_CHECKING:
@@ -28,12 +29,15 @@ if TYPE_CHECKING:
 
 HAZARD, EACH_MEASURE, MOST_A_MEASURE = 0.5, 0.25, 2.0
 """Parts of the evidence, and the most that one measure may say in the second (estimates)."""
-SAYS_ALONE = {"coat": 0.5, "colour_coats_beneath": 0.5, "set_over_label": 0.1, "dry_portion": 0.1}
+SAYS_ALONE = {
+    COAT_AS_ONE: 0.5,
+    "colour_coats_beneath": 0.5,
+    "set_over_label": 0.1,
+    "dry_portion": 0.1,
+}
 """Measures with another part than ``EACH_MEASURE``. How thick the coat is and what lies under it
 differ from tile to tile and bear on most faults. What a firing was set for counts little beside
 what it reached, and a part of a bag may still be well mixed (estimates)."""
-COAT = ("coats", "thickness_mm", "fired_thickness_mm")
-"""Measures of one thing, the coat: together one argument, not three to be added up."""
 OFF_TARGET, OFF_TARGET_BESIDE_LABEL = "cones_over_target", 0.3
 """A glaze does not know what the kiln was set for: where its label is on record, the cones over the
 label tell nearly all, and those over the target count this much (an estimate)."""
@@ -151,7 +155,7 @@ def _by_argument(met: dict[str, tuple[list, list]]) -> dict[str, tuple[list, lis
     """The weights of each measure, those that tell the same thing together."""
     found: dict[str, tuple[list, list]] = {}
     for measure, (for_, against) in met.items():
-        joined = found.setdefault("coat" if measure in COAT else measure, ([], []))
+        joined = found.setdefault(COAT_AS_ONE if measure in COAT else measure, ([], []))
         joined[0].extend(for_)
         joined[1].extend(against)
     return found
@@ -178,6 +182,10 @@ def _combined(weights: list):
         second = np.maximum(second, np.minimum(first, weight))
         first = np.maximum(first, weight)
     return first + 0.5 * second
+
+
+def _holds(words: tuple, value: str) -> bool:
+    return holds_word(value, words)
 
 
 class _Signs:
@@ -241,16 +249,8 @@ class _Signs:
             grade = np.clip((values - start) / (full - start), 0.0, 1.0)
             return np.nan_to_num(grade)
         if measure in self.drawn.words and words:
-            return self._is_any(measure, words)
+            return self.drawn.worth(measure, partial(_holds, words))
         return None
-
-    def _is_any(self, measure: str, words: tuple) -> "np.ndarray":
-        """1 where a value is, or holds, one of the words."""
-        import numpy as np
-
-        values, codes = self.drawn.coded(measure)
-        met = [float(holds_word(value, words)) for value in values]
-        return np.array([*met, 0.0])[codes]
 
     def _applies(self, sign: "Sign"):
         """1 where the sign's conditions hold, or None where it has none."""
@@ -262,8 +262,7 @@ class _Signs:
             if name == "setting":
                 met = np.isin(self.drawn.setting.astype(str), words)[None, :]
             elif name in self.drawn.words:
-                values, codes = self.drawn.coded(name)
-                met = np.array([*(holds_word(value, words) for value in values), False])[codes]
+                met = self.drawn.worth(name, partial(_holds, words)) > 0
             else:
                 met = np.zeros((1, self.drawn.n), bool)
             met = met != key.startswith("not_")

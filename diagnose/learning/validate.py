@@ -154,7 +154,7 @@ def _by_rules(seen: Seen, defect: str, y, train, widths: design.Widths) -> "np.n
     """The rules alone, their usual rate adjusted to the training tiles."""
     import numpy as np
 
-    believed = design.evidence_columns(seen.evidence(defect))
+    believed = seen.practice(defect)
     z = np.zeros(y.size)
     for name in design.BELIEVED:
         if name in believed:
