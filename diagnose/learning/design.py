@@ -44,7 +44,7 @@ class Widths:
     expected: float = 0.45
     expected_sd: float = 0.25
     curve_sd: float = 0.5
-    intercept_sd: float = 0.8
+    intercept_sd: float = 0.6
     cause_sd: float = 0.4
     sign_sd: float = 0.25
     wanted_sd: float = 0.15
@@ -91,8 +91,8 @@ GROUP_WIDTHS = (
     (1.1, 0.7, -1.0),
 )
 """How much glazes and bodies may differ (sd), and how believable that is before any tile (log)."""
-FAR_INTERCEPT_SD, FAR_BELIEVED = 1.8, -1.7
-"""Some studios are far from the usual rate, or never write it down (about one in six)."""
+FAR_INTERCEPT_SD, FAR_BELIEVED = 1.5, -3.0
+"""Some studios are far from the usual rate, or never write it down (about one in twenty)."""
 SHARED = ("body", "body_type", "kiln")
 
 
