@@ -21,7 +21,7 @@ if TYPE_CHECKING:
 
 TOTAL, EACH = "expected", "curve"
 """Names of the columns: the sum of all curves, and ``curve:MEASURE`` for what each adds to it."""
-AS_WRITTEN = {"recipe": 0.65, "batch": 0.6, "bisque": 0.5, "clue": 0.55}
+RELIANCE = {"recipe": 0.65, "batch": 0.6, "bisque": 0.5, "clue": 0.55}
 """What a record's word is worth against the fact itself, by what it tells of (estimates): a recipe
 is weighed and a bisque remembered less surely than a coat is counted. Others count in full."""
 BATCH = ("specific_gravity", "sieve_mesh", "dry_portion", "revived")
@@ -39,7 +39,6 @@ class Curve:
     measure: str
     only: tuple[tuple[str, tuple[str, ...]], ...]
     points: tuple[tuple[float | str, float], ...]
-    because: str
 
 
 @cache
@@ -53,9 +52,7 @@ def curves(defect: str) -> tuple[Curve, ...]:
         return ()
     lines = csv.DictReader(file.read_text(encoding="utf-8").splitlines())
     return tuple(
-        Curve(
-            line["measure"], _conditions(line["only"]), _points(line["log_odds"]), line["because"]
-        )
+        Curve(line["measure"], _conditions(line["only"]), _points(line["log_odds"]))
         for line in lines
     )
 
@@ -74,19 +71,19 @@ def _points(text: str) -> tuple[tuple[float | str, float], ...]:
 
 
 @cache
-def worth(measure: str) -> float:
+def reliance(measure: str) -> float:
     """What the record's word on a measure is worth, from 0 to 1."""
     from diagnose.learning.blanks import recipe_measures
     from tiles.records.clues import clues
 
     if measure in clues():
-        return AS_WRITTEN["clue"]
+        return RELIANCE["clue"]
     if measure in BATCH:
-        return AS_WRITTEN["batch"]
+        return RELIANCE["batch"]
     if measure.startswith("bisque_"):
-        return AS_WRITTEN["bisque"]
+        return RELIANCE["bisque"]
     if measure in recipe_measures() and not measure.endswith(("_per_k", "_pa_s")):
-        return AS_WRITTEN["recipe"]
+        return RELIANCE["recipe"]
     return 1.0
 
 
@@ -102,7 +99,7 @@ def columns(defect: str, drawn: "Drawn") -> "dict[str, np.ndarray]":
     """
     found: dict[str, np.ndarray] = {}
     for curve, said in _each(defect, drawn):
-        found[curve.measure] = found.get(curve.measure, 0.0) + worth(curve.measure) * said
+        found[curve.measure] = found.get(curve.measure, 0.0) + reliance(curve.measure) * said
     if not found:
         return {}
     found = _coat_as_one(found, drawn)

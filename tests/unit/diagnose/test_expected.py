@@ -43,10 +43,12 @@ def test_every_line_names_measures_known_before_the_firing_and_can_be_read(file)
         assert may_forecast(curve.measure)
         assert len(curve.points) == line["log_odds"].count(":")
         assert all(words and all(words) for _, words in curve.only)
-        assert curve.because and max(abs(said) for _, said in curve.points) >= 0.06
+        assert line["because"] and max(abs(said) for _, said in curve.points) >= 0.06
         values = [value for value, _ in curve.points]
-        if not isinstance(values[0], str):
-            assert values == sorted(set(values))
+        has_unit = curve.measure in measure_words() and bool(measure_words()[curve.measure].unit)
+        assert has_unit == (not isinstance(values[0], str)), curve.measure
+        if has_unit:
+            assert values == sorted(values)
         assert len(set(values)) == len(values)
 
 
@@ -57,7 +59,7 @@ def test_no_line_stands_twice(file):
 
 
 def test_a_number_is_read_off_the_line_between_two_points(monkeypatch):
-    curve = expected.Curve("thickness_mm", (), ((0.5, 0.0), (1.5, 2.0)), "thick")
+    curve = expected.Curve("thickness_mm", (), ((0.5, 0.0), (1.5, 2.0)))
     monkeypatch.setattr(expected, "curves", lambda _: (curve,))
     said = _columns("crawling", thickness_mm=[0.2, 0.75, 1.5, 3.0])
     assert said["expected"] == pytest.approx([0.0, 0.5, 2.0, 2.0])
@@ -65,26 +67,26 @@ def test_a_number_is_read_off_the_line_between_two_points(monkeypatch):
 
 
 def test_a_condition_leaves_a_line_out_where_it_does_not_hold(monkeypatch):
-    curve = expected.Curve("coats", (("method", ("brush",)),), ((3.0, 0.0), (5.0, 1.0)), "many")
+    curve = expected.Curve("coats", (("method", ("brush",)),), ((3.0, 0.0), (5.0, 1.0)))
     monkeypatch.setattr(expected, "curves", lambda _: (curve,))
     said = _columns("crawling", coats=[5, 5, 4], method=["brush", "dip", "brush"])
     assert said["expected"] == pytest.approx([1.0, 0.0, 0.5])
 
 
 def test_coats_and_thickness_are_one_argument(monkeypatch):
-    coats = expected.Curve("coats", (), ((3.0, 0.0), (5.0, 1.0)), "many")
-    thick = expected.Curve("thickness_mm", (), ((0.5, 0.0), (1.5, 2.0)), "thick")
+    coats = expected.Curve("coats", (), ((3.0, 0.0), (5.0, 1.0)))
+    thick = expected.Curve("thickness_mm", (), ((0.5, 0.0), (1.5, 2.0)))
     monkeypatch.setattr(expected, "curves", lambda _: (coats, thick))
     said = _columns("crawling", coats=[5, 5], thickness_mm=[1.5, 0.5])
     assert said["expected"] == pytest.approx([1.5, 0.5], abs=1e-4)
 
 
 def test_an_answer_counts_less_than_what_it_tells_of(monkeypatch):
-    curve = expected.Curve("bisque_dusty", (), (("yes", 1.0), ("no", -0.2)), "dust")
+    curve = expected.Curve("bisque_dusty", (), (("yes", 1.0), ("no", -0.2)))
     monkeypatch.setattr(expected, "curves", lambda _: (curve,))
     said = _columns("crawling", clue_bisque_dusty=["yes", "no"])
-    worth = expected.AS_WRITTEN["clue"]
-    assert said["expected"] == pytest.approx([worth, -0.2 * worth])
+    reliance = expected.RELIANCE["clue"]
+    assert said["expected"] == pytest.approx([reliance, -0.2 * reliance])
 
 
 def test_what_nobody_recorded_says_nothing():
