@@ -12,6 +12,8 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any
 from zlib import crc32
 
+from diagnose.weighing import holds_word
+
 if TYPE_CHECKING:
     import numpy as np
 
@@ -75,6 +77,10 @@ class Drawn:
 
         values, codes = self.coded(name)
         return np.array([*(float(of(value)) for value in values), 0.0])[codes]
+
+    def holds(self, name: str, words: tuple[str, ...]) -> "np.ndarray":
+        """1 where a draw is, or holds, one of the words. shape (draws, n)."""
+        return self.worth(name, lambda value: holds_word(value, words))
 
 
 @dataclass

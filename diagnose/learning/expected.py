@@ -127,7 +127,7 @@ def _said(curve: Curve, drawn: "Drawn") -> "np.ndarray | None":
     for measure, words in curve.only:
         if measure not in drawn.words:
             return None
-        said = said * drawn.worth(measure, lambda word, among=words: holds_word(word, among))
+        said = said * drawn.holds(measure, words)
     return said
 
 

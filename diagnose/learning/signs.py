@@ -14,11 +14,9 @@ they explain what was written down, not what will happen.
 """
 
 from dataclasses import dataclass
-from functools import partial
 from typing import TYPE_CHECKING
 
 from diagnose.learning.table import COAT, COAT_AS_ONE, may_forecast
-from diagnose.weighing import holds_word
 
 if TYPE_CHECKING:
     import numpy as np
@@ -184,10 +182,6 @@ def _combined(weights: list):
     return first + 0.5 * second
 
 
-def _holds(words: tuple, value: str) -> bool:
-    return holds_word(value, words)
-
-
 class _Signs:
     """How far signs are met, each different one worked out once."""
 
@@ -249,7 +243,7 @@ class _Signs:
             grade = np.clip((values - start) / (full - start), 0.0, 1.0)
             return np.nan_to_num(grade)
         if measure in self.drawn.words and words:
-            return self.drawn.worth(measure, partial(_holds, words))
+            return self.drawn.holds(measure, words)
         return None
 
     def _applies(self, sign: "Sign"):
@@ -262,7 +256,7 @@ class _Signs:
             if name == "setting":
                 met = np.isin(self.drawn.setting.astype(str), words)[None, :]
             elif name in self.drawn.words:
-                met = self.drawn.worth(name, partial(_holds, words)) > 0
+                met = self.drawn.holds(name, words) > 0
             else:
                 met = np.zeros((1, self.drawn.n), bool)
             met = met != key.startswith("not_")

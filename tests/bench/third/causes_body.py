@@ -2,7 +2,7 @@
 
 Each function takes the hidden facts ``x`` (a frame, one row an area) and returns
 ``[(cause, hazard, deciding columns)]``; a hazard of 1 alone gives a chance of 1 - exp(-1).
-Sizes are a potter's judgement led by SIGNS.md section 4 (estimates there too).
+Sizes are a potter's judgement of how often each cause is met (estimates).
 """
 
 import numpy as np

@@ -3,8 +3,10 @@
 import numpy as np
 import pandas as pd
 
+from tests.bench.second.scale import cone_name
 from tests.bench.third import clues
-from tests.bench.third.tools import CONES, DEFECTS, celsius, cone_name, cone_names, days
+from tests.bench.third.tools import DEFECTS, celsius, cone_names, days
+from tiles.chemistry.cones import CONES
 from tiles.exchange.flat_columns import defect_column
 
 _ALWAYS = ("mark", "area", "body", "glaze", "under_glaze", "firing", "fired_on", "inspected_on")

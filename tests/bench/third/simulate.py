@@ -8,9 +8,7 @@ import pandas as pd
 from tests.bench.simulate import Simulated
 from tests.bench.third import causes_body, causes_melt, glazes, making, recording, seeing, world
 from tests.bench.third.tools import DEFECTS
-from tiles.exchange.flat_columns import columns, defect_column
-
-SEVERITIES = {0.0: "none", 1.0: "slight", 2.0: "moderate", 3.0: "severe"}
+from tiles.exchange.flat_columns import SEVERITY_WORDS, columns, defect_column
 
 GLAZE_SD, BODY_SD, FIRING_SD, TILE_SD = 0.12, 0.06, 0.06, 0.12
 """Unrecorded effects on the log of a defect's hazard, set by measurement."""
@@ -161,5 +159,5 @@ def _flat(frame: pd.DataFrame) -> pd.DataFrame:
     found = frame.reindex(columns=[each.name for each in columns()])
     for name in found:
         if name.startswith("defect_"):
-            found[name] = found[name].map(SEVERITIES).astype(object)
+            found[name] = found[name].map(dict(enumerate(SEVERITY_WORDS))).astype(object)
     return found

@@ -4,17 +4,13 @@ from functools import cache
 
 import numpy as np
 
+from tests.bench.second.scale import cone_name
+from tiles.chemistry.cones import CONES, temperature_c
+
 DEFECTS = ("crazing", "shivering", "crawling", "pinholes", "blisters", "running", "underfired",
            "bloating", "unwanted matt", "specks", "colour shift", "cloudiness",
            "metal marking")  # fmt: skip
-CONES = tuple(f"0{n}" for n in range(22, 0, -1)) + tuple(str(n) for n in range(1, 15))
-STEP = {name: place for place, name in enumerate(CONES)}
 TODAY = np.datetime64("2026-11-28")
-
-
-def cone_name(step: float) -> str:
-    """The nearest whole cone of a place on the scale (``05`` is 17, ``5`` is 26)."""
-    return CONES[int(np.clip(round(float(step)), 0, len(CONES) - 1))]
 
 
 def cone_names(steps: np.ndarray) -> np.ndarray:
@@ -25,10 +21,8 @@ def cone_names(steps: np.ndarray) -> np.ndarray:
 @cache
 def cone_celsius() -> np.ndarray:
     """Temperature of each cone at a medium rate [C], from the program's chart."""
-    from tiles.chemistry import cones
-
-    places = np.arange(STEP["010"], STEP["10"] + 1)
-    known = [cones.temperature_c(CONES[p]) for p in places]
+    places = np.arange(CONES.index("010"), CONES.index("10") + 1)
+    known = [temperature_c(CONES[p]) for p in places]
     return np.interp(np.arange(len(CONES)), places, known)
 
 

@@ -9,7 +9,8 @@ from tests.bench.third.tools import TODAY, pick
 
 # kind, colour, low, high, expansion, its sd, absorption %, gas, iron specks, carbon, lime, talc,
 # grog, silica excess, cones over the bag's range before it bloats.
-# Expansions and absorptions follow SIGNS.md section 2 (read); gas, carbon and the like: estimates.
+# Expansions and absorptions are of the size of suppliers' sheets (ceramixaustralia.com.au,
+# riverbottompottery.com, potters.org: read); gas, carbon and the like: estimates.
 _BODY_KINDS = {
     "white talc": ("earthenware", "white", 16, 18, 7.8, .35, 14, .20, .02, .05, 0, 1, 0, .1, 2.5),
     "white school": ("earthenware", "white", 16, 19, 6.8, .35, 13, .25, .03, .1, 0, 0, .1, .5, 3),
