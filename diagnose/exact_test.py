@@ -11,7 +11,8 @@ Stratum = Sequence[tuple[int, int]]
 """Failed and all tiles of each group, in one set of tiles that are alike otherwise."""
 
 PERMUTATIONS, SEED = 9999, 20
-ROUNDING = 1 + 1e-9
+ROUNDING, EXACTNESS = 1 + 1e-9, 10**9
+"""Likelihoods nearer to each other than one part in ``EXACTNESS`` are the same."""
 
 
 def two_groups(strata: Sequence[Stratum]) -> float:
@@ -41,15 +42,19 @@ def two_groups(strata: Sequence[Stratum]) -> float:
     """
     ways = _ways(strata)
     seen = sum(first[0] for first, _ in strata)
-    most = ways[seen] * ROUNDING
-    return sum(each for each in ways.values() if each <= most) / sum(ways.values())
+    return _no_likelier(ways, ways[seen])
 
 
 def least_possible(strata: Sequence[Stratum]) -> float:
     """The smallest chance that tiles of these numbers could have shown, whatever came out."""
     ways = _ways(strata)
-    fewest = min(ways.values()) * ROUNDING
-    return sum(each for each in ways.values() if each <= fewest) / sum(ways.values())
+    return _no_likelier(ways, min(ways.values()))
+
+
+def _no_likelier(ways: dict[int, int], than: int) -> float:
+    """Share of the outcomes that can come about in no more ways; whole numbers of any length."""
+    most = than * (EXACTNESS + 1)
+    return sum(each for each in ways.values() if each * EXACTNESS <= most) / sum(ways.values())
 
 
 def _ways(strata: Sequence[Stratum]) -> dict[int, int]:

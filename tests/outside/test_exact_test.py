@@ -27,6 +27,12 @@ def test_one_set_of_two_groups_is_fishers_exact_test_as_scipy_has_it(table):
     assert two_groups([table]) == pytest.approx(fisher_exact([[a, m - a], [b, n - b]])[1])
 
 
+def test_thousands_of_tiles_are_counted_exactly_as_scipy_has_it():
+    (a, m), (b, n) = table = ((310, 1400), (240, 1300))
+    assert two_groups([table]) == pytest.approx(fisher_exact([[a, m - a], [b, n - b]])[1])
+    assert 0 <= least_possible([table]) < 1e-100
+
+
 @pytest.mark.parametrize("failed", [(4, 0), (8, 1), (3, 7)])
 def test_dealing_out_two_groups_of_one_size_comes_near_the_exact_chance(failed):
     """With groups of one size both ways of counting "at least as uneven" are the same."""
