@@ -5,6 +5,7 @@ from typing import TYPE_CHECKING
 from diagnose.fix_bench import Bench, Step
 from diagnose.fix_ranges import ceiling
 from diagnose.fix_shapes import CONTROL, BlendPoint, Fix, Trial
+from diagnose.view import place_of
 
 if TYPE_CHECKING:
     from diagnose.view import View
@@ -66,12 +67,13 @@ def _edit(tile: dict, bench: Bench, edit: dict) -> None:
     layers = tile["areas"][0]["layers"]
     view = bench.view
     if "coats" in edit:
-        layers[view.layers.index(view.top)]["coats"] = int(edit["coats"])
+        layers[place_of(view.layers, view.top)]["coats"] = int(edit["coats"])
     if "colour_coats" in edit:
-        layers[view.layers.index(view.colours[-1])]["coats"] = int(edit["colour_coats"])
+        layers[place_of(view.layers, view.colours[-1])]["coats"] = int(edit["colour_coats"])
     if "alone" in edit:
-        kept = [each for each in view.layers if each not in view.glazes[:-1]]
-        tile["areas"][0]["layers"] = [layers[view.layers.index(each)] for each in kept]
+        under = {place_of(view.layers, each) for each in view.glazes[:-1]}
+        kept = [each for at, each in enumerate(layers) if at not in under]
+        tile["areas"][0]["layers"] = kept
     if "clear" in edit:
         layers.append({"glaze": {"name": edit["clear"]}, "coats": 1})
     if "bisque_cone" in edit:
@@ -88,7 +90,7 @@ def recipe_trial(view: "View", fix: Fix, point: BlendPoint) -> Trial:
         else f"{point.name} of the way to {fix.name}"
     )
     tile = _tile(view, change)
-    layer = tile["areas"][0]["layers"][view.layers.index(view.top)]
+    layer = tile["areas"][0]["layers"][place_of(view.layers, view.top)]
     glaze = view.top.glaze
     recipe = {
         "lines": [

@@ -82,7 +82,8 @@ def _is_so_already(view: "View", made: Step) -> bool:
     first = made.changes[0]
     if made.key == "bisque_first":
         return view.top is None or view.top.applied_on != "greenware"
-    return isinstance(first.before, str) and str(first.after).startswith(first.before)
+    after = str(first.after)  # "yes" is there already in "yes, then dried overnight"
+    return isinstance(first.before, str) and f"{after},".startswith(f"{first.before},")
 
 
 def _one_change(made: Step) -> Step:

@@ -13,6 +13,8 @@ MOST_MM = 1.5
 RUNNY_LOG10_PA_S = 2.5
 """From here down a melt with more glaze on it may reach the shelf: the upper edge of ``runny`` and
 a quarter for the error of the estimate. [log10 Pa.s]."""
+MELT = ("melt_stiffest_log10_pa_s", "melt_thinnest_log10_pa_s")
+"""Ends of the 90 % interval of the melt; their middle is the estimate."""
 
 
 def would_wreck(now: View, then: "TileRecord", facts) -> str:
@@ -39,8 +41,8 @@ def would_wreck(now: View, then: "TileRecord", facts) -> str:
         return "so thick a coat runs or falls off"
     if now.defect == "running" or sightings(now.record, "running"):
         return "it ran already"
-    melt = facts.get("melt_log10_pa_s")
-    return "its melt is runny" if melt and melt.value < RUNNY_LOG10_PA_S else ""
+    ends = [facts[name].value for name in MELT if name in facts]
+    return "its melt is runny" if ends and sum(ends) / len(ends) < RUNNY_LOG10_PA_S else ""
 
 
 def _hottest(view: View):

@@ -18,7 +18,7 @@ from diagnose.measures import Measure, choose_area, measures
 from diagnose.next_changes import Candidate, Owned, candidates, changed
 from diagnose.next_safety import would_wreck
 from diagnose.rules import OTHER, load, weigh
-from diagnose.view import View
+from diagnose.view import View, place_of
 
 if TYPE_CHECKING:
     from diagnose.answer import Diagnosis
@@ -282,7 +282,7 @@ def _tile(view: View, case: "Case", shares, rated: _Rated, name: str) -> NextTil
 
 
 def _put_glaze(tile: dict, view: View, name: str) -> None:
-    layer = tile["areas"][0]["layers"][view.layers.index(view.top)]
+    layer = tile["areas"][0]["layers"][place_of(view.layers, view.top)]
     layer["glaze"] = {"name": name}
     layer.pop("recipe", None)
 

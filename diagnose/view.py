@@ -40,7 +40,9 @@ class View:
     @property
     def colours(self) -> "list[LayerRecord]":
         """Underglaze, slip, wash or stain lying under a glaze."""
-        below = self.layers[: self.layers.index(self.glazes[-1])] if self.glazes else []
+        if not self.glazes:
+            return []
+        below = self.layers[: place_of(self.layers, self.top)]
         return [each for each in below if each.glaze.role in COLOUR_ROLES]
 
     @cached_property
@@ -48,6 +50,11 @@ class View:
         """Cone reached at the tile: its own, or a witness cone's; never the target."""
         reached = cone_reached(self.record)
         return reached.cone if reached else None
+
+
+def place_of(layers: "list[LayerRecord]", layer: "LayerRecord") -> int:
+    """Where a layer stands among those of its area; another one may be just like it."""
+    return next(at for at, each in enumerate(layers) if each is layer)
 
 
 def sightings(record: "TileRecord", defect: str) -> "list[DefectSeen]":

@@ -7,10 +7,11 @@ import pytest
 
 from diagnose.body_fit import Seen, believe
 from diagnose.glaze_expansion import GlassOf
-from diagnose.next_changes import Owned
+from diagnose.next_changes import Owned, candidates
 from diagnose.next_glazes import next_glazes
-from diagnose.next_tiles import next_tiles
+from diagnose.next_tiles import _put_glaze, next_tiles
 from diagnose.report import why
+from diagnose.view import View
 from tiles.records import forms
 
 RED = {"name": "red clay", "kind": "earthenware", "colour": "red", "cone_low": "06",
@@ -146,3 +147,44 @@ def test_glazes_near_the_limit_are_fired_first_and_apart_from_each_other():
     assert found[0].glaze in ("n6.6", "n6.65")
     assert not {"n6.6", "n6.65"} <= {each.glaze for each in found}
     assert "n9.5" not in {each.glaze for each in found}
+
+
+def test_a_glaze_or_body_whose_name_begins_like_the_tiles_own_is_another_one():
+    green = forms.GlazeRecord.model_validate(POND | {"name": "pond green"})
+    groggy = forms.BodyRecord.model_validate(RED | {"name": "red clay groggy"})
+    case = why(tile("pinholes"))[0].case
+    view = View(case.record, case.record.areas[0])
+    found = candidates(view, case, Owned([groggy], [green], {}, ["06"]))
+    changes = {each.step.changes[0].said for each in found}
+    assert {"glaze pond -> pond green", "body red clay -> red clay groggy"} <= changes
+
+
+def test_no_thicker_coat_of_a_runny_melt():
+    recipe = {
+        "lines": [
+            {"material": name, "parts": parts}
+            for name, parts in (("high alkali frit", 90), ("kaolin", 5), ("silica", 5))
+        ]
+    }
+    record = tile("colour shift", coats=2, cone="04")
+    layer = record.areas[0].layers[0]
+    runny = forms.RecipeRecord.model_validate(recipe)
+    area = record.areas[0].model_copy(
+        update={"layers": [layer.model_copy(update={"recipe": runny})]}
+    )
+    found = proposed(record.model_copy(update={"areas": [area]}))
+    assert "coats 2 -> 3: its melt is runny" in found.left_out
+    assert not any(each.endswith("its melt is runny") for each in proposed(record).left_out)
+
+
+def test_of_two_like_layers_the_upper_one_is_changed():
+    record = tile("pinholes")
+    layer = record.areas[0].layers[0]
+    twice = record.areas[0].model_copy(update={"layers": [layer, layer.model_copy()]})
+    view = View(record.model_copy(update={"areas": [twice]}), twice)
+    made = {"areas": [{"layers": [{"glaze": {"name": "pond"}}, {"glaze": {"name": "pond"}}]}]}
+    _put_glaze(made, view, "other jar")
+    assert [each["glaze"]["name"] for each in made["areas"][0]["layers"]] == ["pond", "other jar"]
+    wash = layer.model_copy(update={"glaze": layer.glaze.model_copy(update={"role": "wash"})})
+    between = record.areas[0].model_copy(update={"layers": [layer, wash, layer.model_copy()]})
+    assert View(record, between).colours == [wash]
