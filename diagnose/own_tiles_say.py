@@ -1,11 +1,12 @@
 """What the user's own tiles of a glaze say about one failed tile, and what it is worth.
 
 Every recorded fact that a cause rests on is cut in two, this tile's glaze on other tiles is counted
-on both sides, and the most uneven cut that puts this tile on the failing side is told. What a count
-is worth is half the log of how many times more often tiles on this side failed, drawn towards
-nothing while tiles are few; it is added to the log odds of the causes that rest on that fact. Half,
-because a fact that goes with a defect need not be its cause. Counts that speak against a fact are
-told and not weighed: other causes hide in them. All three are estimates.
+on both sides, and the most uneven cut that puts this tile on the failing side is told; where there
+is none, the most uneven of all. What a count is worth is half the log of how many times more often
+tiles on this side failed, drawn towards nothing while tiles are few; it is added to the log odds of
+the causes that rest on that fact. Half, because a fact that goes with a defect need not be its
+cause. Counts that speak against a fact are told and not weighed: other causes hide in them. All
+three are estimates.
 """
 
 import math
@@ -18,6 +19,7 @@ from diagnose.exact_test import two_groups
 from diagnose.measures import measures
 from diagnose.over_tiles import VERBS
 from diagnose.rules import has_rules, load
+from diagnose.view import View
 from diagnose.weighing import strength_for
 
 if TYPE_CHECKING:
@@ -107,7 +109,7 @@ def your_tiles_say(
         The most telling lessons first; None for a tile without a glaze or a defect without rules.
     """
     own_area = next((a for a in record.areas if a.number == area), record.areas[0])
-    glaze = _glaze(own_area)
+    glaze = _glaze(record, own_area)
     if glaze is None or not has_rules(defect):
         return None
     others = [
@@ -115,9 +117,9 @@ def your_tiles_say(
         for other in records
         if other.inspections and other.mark.casefold() != record.mark.casefold()
         for each in other.areas
-        if _glaze(each) == glaze
+        if _glaze(other, each) == glaze
     ]
-    named = own_area.layers[-1].glaze.name
+    named = View(record, own_area).top.glaze.name
     asked = {sign.measure for cause in load(defect).causes for sign in cause.signs}
     facts = measures(record, own_area.number, defect)
     known = [measures(each.record, each.area.number) for each in others]
@@ -132,8 +134,9 @@ def your_tiles_say(
     return YourTiles(named, defect, failed, len(others), lessons)
 
 
-def _glaze(area: "AreaRecord") -> str | None:
-    return area.layers[-1].glaze.name.casefold() if area.layers else None
+def _glaze(record: "TileRecord", area: "AreaRecord") -> str | None:
+    top = View(record, area).top
+    return top.glaze.name.casefold() if top else None
 
 
 def _failed(record: "TileRecord", area: "AreaRecord", defect: str) -> bool:
@@ -163,7 +166,10 @@ def _lesson(
     counted = [each for each in (_count(cut, others, like) for cut in cuts) if each]
     if not counted:
         return None
-    here, there, p_value, said = min(counted, key=lambda each: (each[2], -sum(each[0])))
+    failing = [each for each in counted if _lift(*each[:2]) > 0]
+    telling = [each for each in failing if each[2] * len(counted) <= TELLING]
+    best = min(telling or counted, key=lambda each: (each[2], -sum(each[0])))
+    here, there, p_value, said = best
     if here[0] + there[0] < LEAST_FAILED:
         return None
     chance = min(1.0, p_value * len(counted))

@@ -83,6 +83,26 @@ def test_why_tells_the_counts_and_both_shares():
     assert alone.causes[0].your_tiles == []
 
 
+def test_the_cut_that_puts_this_tile_on_the_failing_side_comes_before_a_more_uneven_one():
+    """Two coats failed more often than one, three coats always: two coats are told of one."""
+    own = tile(1, coats=2, defects=["crawling"])
+    others = [
+        tile(100 * coats + n, coats=coats, defects=["crawling"] * (n < failed))
+        for coats, failed, all_ in ((1, 0, 8), (2, 5, 12), (3, 12, 12))
+        for n in range(all_)
+    ]
+    lesson = next(each for each in said(others, own).lessons if each.measure == "coats")
+    assert (lesson.here_failed, lesson.here_all, lesson.there_failed) == (17, 24, 0)
+    assert lesson.lift > 0
+
+
+def test_a_wash_over_the_glaze_is_not_the_glaze_counted():
+    wash = {"glaze": {"name": "iron wash", "role": "wash"}}
+    area = [{"number": 1, "layers": [{"glaze": "pond", "thickness_mm": 1.5}, wash]}]
+    washed = [tile(n, areas=area, defects=["crawling"]) for n in range(300, 303)]
+    assert said([*washed, FAILED]).areas == 3
+
+
 def test_more_tiles_are_worth_more():
     few = said([*sound(3), *crawled(3), FAILED]).lessons[0].lift
     many = said([*sound(12), *crawled(12), FAILED]).lessons[0].lift
