@@ -13,6 +13,9 @@ from diagnose.learning.model import LEARNED
 from diagnose.learning.rows import Row
 from diagnose.measures import Measure, measures
 from diagnose.rules import has_rules, load
+from diagnose.view import View
+from diagnose.vocabulary import measure_words
+from tiles.exchange.flat_build import UNNAMED
 from tiles.records.words import DEFECTS
 
 if TYPE_CHECKING:
@@ -145,14 +148,14 @@ def _feared(defect: str, evidence: "Evidence | None") -> list[str]:
 def _drivers(model, record, area: int, defect: str, facts: Mapping[str, Measure]) -> list[Driver]:
     strongest = model.drivers(record, defect, area)
     return [
-        Driver(said_of(each.fact, record, facts), each.effect)
+        Driver(said_of(each.fact, record, area, facts), each.effect)
         for each in strongest[:MOST_DRIVERS]
         if abs(each.effect) >= LEAST_DRIVE
     ]
 
 
-def said_of(fact: str, record: "TileRecord", facts: Mapping[str, Measure]) -> str:
-    """A fact of the learner as a person says it: "coat 1.6 mm dry, as applied"."""
+def said_of(fact: str, record: "TileRecord", area: int, facts: Mapping[str, Measure]) -> str:
+    """A fact of the learner on one area as a person says it: "coat 1.6 mm dry, as applied"."""
     together = {
         "coat": ("thickness_mm", "coats", "fired_thickness_mm"),
         "cone reached": ("cone_reached", "cones_over_target"),
@@ -161,29 +164,39 @@ def said_of(fact: str, record: "TileRecord", facts: Mapping[str, Measure]) -> st
         "recipe": (),
     }
     if fact.startswith("this "):
-        return f"how {_name(fact.removeprefix('this '), record)} does on your tiles"
+        return f"how {_name(fact.removeprefix('this '), record, area)} does on your tiles"
     known = [facts[name].said for name in together.get(fact, (fact,)) if name in facts]
     return known[0] if known else f"the {fact.replace('_', ' ')}"
 
 
-def _name(group: str, record: "TileRecord") -> str:
+def _name(group: str, record: "TileRecord", area: int) -> str:
     if group == "body":
         return record.body.name
     if group == "kiln":
         return record.firing.kiln if record.firing and record.firing.kiln else "this kiln"
-    return next((a.layers[-1].glaze.name for a in record.areas if a.layers), "this glaze")
+    return _glaze(record, area) or "this glaze"
+
+
+def _glaze(record: "TileRecord", area: int) -> str | None:
+    """Name of the glaze that the learner goes by on one area."""
+    found = next((each for each in record.areas if each.number == area), None)
+    top = View(record, found).top
+    return top.glaze.name if top else None
 
 
 def unlike(model: "Model", record: "TileRecord", area: int) -> list[str]:
     """What about an area was never met on the inspected tiles; empty for an ordinary one."""
     facts = measures(record.model_copy(update={"inspections": []}), area)
-    found = []
-    top = next((a for a in record.areas if a.number == area), record.areas[0]).layers
-    if top and top[-1].glaze.name.casefold() not in model.learned.glazes:
-        found.append(f"{top[-1].glaze.name}: no inspected tile has it")
+    known = {_glaze(record, area): model.learned.glazes, record.body.name: model.learned.bodies}
+    found = [
+        f"{name}: no inspected tile has it"
+        for name, met in known.items()
+        if name and name.casefold() not in met and name != UNNAMED
+    ]
     for name in model.unlike_in(record, area):
         met = model.learned.met[name]
         said = facts[name].said if name in facts else name.replace("_", " ")
-        is_number = met and not isinstance(met[0], str)
-        found.append(f"{said} (yours: {met[0]:g} to {met[1]:g})" if is_number else said)
+        # Cones are told as cones; how many steps lie between them tells nobody anything.
+        has_span = met and not isinstance(met[0], str) and measure_words()[name].unit != "cones"
+        found.append(f"{said} (yours: {met[0]:g} to {met[1]:g})" if has_span else said)
     return found

@@ -64,7 +64,7 @@ def fit(frame: "pd.DataFrame") -> "Model":
     -------
     Model
         Also where there is little or nothing to learn from: ``model.states`` says so.
-        ``model.passed_over`` counts cells and columns that could not be read.
+        ``model.passed_over`` counts what could not be read, the same value of a column once.
     """
     return _learn(rows.from_frame(frame))
 

@@ -143,9 +143,9 @@ def _in_bins(told: "np.ndarray", came: "np.ndarray") -> Reliability:
 def learning_curve(model: "Model", defects: Sequence[str]) -> list[CurvePoint]:
     """How much better forecasts on unseen glazes get with more tiles.
 
-    Each glaze is held back in turn; of the other tiles only so many are learned from, chosen at
-    random (always the same). All sizes are judged on the same held-back tiles. With fewer than 40
-    inspected tiles there is no curve.
+    A fifth of the glazes is held back in turn; of the other tiles only so many are learned from,
+    chosen at random (always the same). All sizes are judged on the same held-back tiles. With fewer
+    than 37 inspected tiles there is no curve.
     """
     import numpy as np
 

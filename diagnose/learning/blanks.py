@@ -223,19 +223,28 @@ def recipe_measures() -> set[str]:
 
 
 def _whole_recipes(table: "Table", recipe: set[str]) -> dict[str, list]:
-    """The recipe figures of each recipe glaze, once, in the order of the glazes' names."""
+    """The recipe figures of each recipe glaze, once, in the order of the glazes' names.
+
+    Rows of a glaze differ by what else is recorded (no melt without a cone): the fullest count,
+    and of these the middle one.
+    """
     import numpy as np
 
     names = sorted(recipe & table.numbers.keys())
     if not names:
         return {}
-    known = np.any([~np.isnan(table.numbers[name]) for name in names], axis=0)
-    first: dict[str, int] = {}
+    figures = np.column_stack([table.numbers[name] for name in names])
+    known = np.isfinite(figures).sum(axis=1)
+    of_glaze: dict[str, list[int]] = {}
     for at in np.flatnonzero(known):
-        first.setdefault(table.groups["glaze"][at], int(at))
-    rows = [first[glaze] for glaze in sorted(first)]
-    if len(rows) < FEWEST:
+        of_glaze.setdefault(table.groups["glaze"][at], []).append(int(at))
+    if len(of_glaze) < FEWEST:
         return {}
+    rows = []
+    for _, places in sorted(of_glaze.items()):
+        fullest = [at for at in places if known[at] == known[places].max()]
+        ordered = sorted(fullest, key=lambda at: np.nan_to_num(figures[at], nan=np.inf).tolist())
+        rows.append(ordered[len(ordered) // 2])
     return {name: table.numbers[name][rows].tolist() for name in names}
 
 

@@ -13,16 +13,21 @@ if TYPE_CHECKING:
 
 STEPS_BEHIND = {
     "cone reached": (("reached",), ("cone_reached", "cones_over_target", "cones_over_label",
-                                    "cones_over_body", "bisque_minus_glaze_cones", "wrong_band",
-                                    "firing_band", "melt_log10_pa_s")),
+                                    "cones_from_label_middle", "cones_over_body",
+                                    "bisque_minus_glaze_cones", "wrong_band", "firing_band",
+                                    "melt_stiffest_log10_pa_s", "melt_thinnest_log10_pa_s")),
     "bisque": (("bisque",), ("bisque_cones_below_04", "bisque_minus_glaze_cones",
                              "cones_over_body")),
     COAT_AS_ONE: ((), COAT),
-    "label": (("label_low", "label_high"), ("cones_over_label", "set_over_label", "wrong_band")),
+    "label": (("label_low", "label_high"), ("cones_over_label", "cones_from_label_middle",
+                                            "set_over_label", "wrong_band")),
 }  # fmt: skip
 """Measures that go blank together when one fact is taken away, and the cones behind them."""
-BEYOND = 0.25
-"""A number so much of its met span outside it is unlike anything seen."""
+BEYOND, LEAST_SPAN = 0.25, 0.2
+"""A number so much of its met span outside it is unlike anything seen; the span is taken to be at
+least this share of the greatest number met."""
+ROOM_ABOUT_ZERO = 1.0
+"""The same where nothing but 0 was met: 0 cones, 0 min. [unit of the measure]."""
 HALF = 0.5
 NOT_A_FACT = (DAYS,)
 
@@ -70,7 +75,7 @@ def _facts(table: "Table") -> dict[str, tuple]:
     taken = set(recipe)
     for name, (steps, measures) in STEPS_BEHIND.items():
         here = recorded & set(measures)
-        if here - taken:
+        if here - taken or (here and steps):
             facts[name] = (tuple(sorted(here)), steps, ())
             taken |= here
     facts |= {name: ((name,), (), ()) for name in sorted(recorded - taken)}
@@ -101,8 +106,8 @@ def cause_bonus(learned: Learned, seen: Seen, at: int, defect: str) -> dict[str,
     -------
     dict[str, float]
         Log-odds by the name of the cause: how much commoner it is here than common practice has
-        it, and ``b (s - mean s / 2)`` for each of its signs, halved where the sign's measure is
-        blank. Empty where nothing was learned.
+        it, and ``b (s - mean s / 2)`` for each of its signs, shared out among the causes that have
+        the sign and halved where its measure is blank. Empty where nothing was learned.
     """
     evidence = seen.evidence(defect)
     if evidence is None:
@@ -131,7 +136,7 @@ def unlike(learned: Learned, table: "Table") -> list[list[str]]:
         met = learned.met.get(name)
         if name in NOT_A_FACT or not met:
             continue
-        room = BEYOND * max(met[1] - met[0], 0.2 * abs(met[1]))
+        room = BEYOND * max(met[1] - met[0], LEAST_SPAN * abs(met[1])) or ROOM_ABOUT_ZERO
         for at in np.flatnonzero((values < met[0] - room) | (values > met[1] + room)):
             found[at].append(name)
     for name, values in table.words.items():

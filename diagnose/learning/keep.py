@@ -1,8 +1,8 @@
 """A learned model as text, so that a question tomorrow need not learn it again.
 
 The text is JSON: coefficients, their uncertainty, the pools that blanks are drawn from, and the
-fingerprint of the records and of the rules it was learned from. A file of another form, or whose
-fingerprint no longer fits, is not used: the model is learned again from the records.
+fingerprint of the records, the rules and the program it was learned with. A file of another form,
+or whose fingerprint no longer fits, is not used: the model is learned again from the records.
 """
 
 import json
@@ -16,31 +16,43 @@ from diagnose.learning.model import DefectModel, Learned
 from diagnose.learning.validate import Verdict
 
 if TYPE_CHECKING:
+    from importlib.resources.abc import Traversable
+
     from tiles.records.forms import TileRecord
 
-FORM = 3
-"""Changes when the file, or what is learned from the same records, changes."""
+FORM = 4
+"""Changes with the shape of the file."""
 DIGITS = 5
+LEARNS = ("diagnose", "tiles.chemistry", "tiles.records")
+"""Packages from whose code and data a model follows."""
 
 
 def fingerprint(records: "Iterable[TileRecord]") -> str:
-    """A hash of all records and of the rules: the same for the same data in any order."""
+    """A hash of all records and of what learns from them: the same for the same data in any order.
+
+    What learns is the rules and the program itself (``LEARNS``): a kept model never outlives a
+    change of either.
+    """
     from hashlib import sha256
 
-    texts = sorted(record.model_dump_json() for record in records)
     whole = sha256(f"form {FORM}\n".encode())
-    for text in [*texts, *_rule_texts()]:
-        whole.update(text.encode())
-        whole.update(b"\n")
+    for text in sorted(record.model_dump_json() for record in records):
+        whole.update(text.encode() + b"\n")
+    for file in _files_that_learn():
+        whole.update(file.read_bytes())
     return whole.hexdigest()
 
 
-def _rule_texts() -> list[str]:
+def _files_that_learn() -> "list[Traversable]":
+    """Code and data of the packages ``LEARNS``, in a fixed order."""
     from importlib.resources import files
 
-    folders = [files("diagnose").joinpath(name) for name in ("causes", "expected")]
-    found = sorted((each for folder in folders for each in folder.iterdir()), key=lambda e: e.name)
-    return [e.read_text(encoding="utf-8") for e in found if e.name.endswith((".toml", ".csv"))]
+    found, folders = [], [files(package) for package in LEARNS]
+    while folders:
+        inside = sorted(folders.pop().iterdir(), key=lambda each: each.name)
+        folders += [each for each in inside if each.is_dir() and each.name != "__pycache__"]
+        found += [each for each in inside if each.name.endswith((".py", ".toml", ".csv"))]
+    return found
 
 
 def save(file: Path, learned: Learned, mark: str, verdicts: dict[str, Verdict]) -> None:
@@ -71,6 +83,7 @@ def to_plain(learned: Learned, mark: str, verdicts: dict[str, Verdict]) -> dict:
         "data": mark,
         "widths": asdict(learned.widths),
         "glazes": learned.glazes,
+        "bodies": learned.bodies,
         "met": learned.met,
         "blanks": asdict(learned.blanks),
         "verdicts": {name: asdict(verdict) for name, verdict in verdicts.items()},
@@ -91,6 +104,7 @@ def from_plain(plain: dict) -> tuple[Learned, dict[str, Verdict]]:
         models,
         plain["met"],
         design.Widths(**plain["widths"]),
+        plain["bodies"],
     )
     return learned, {name: Verdict(**each) for name, each in plain["verdicts"].items()}
 

@@ -94,8 +94,9 @@ class Seen:
 class Learned:
     """The models of all defects and what they share.
 
-    ``glazes`` are the glazes met in training, in the order of the glaze effects; ``met`` holds for
-    each measure what was met: the least and greatest number, or the words.
+    ``glazes`` are the glazes of the areas looked at, in the order of the glaze effects; ``met``
+    holds for each measure what was met on these: the least and greatest number, or the words;
+    ``bodies`` are the clay bodies of these areas.
     """
 
     blanks: blanks.Blanks
@@ -103,6 +104,7 @@ class Learned:
     defects: dict[str, DefectModel]
     met: dict[str, list]
     widths: design.Widths = field(default_factory=design.Widths)
+    bodies: list[str] = field(default_factory=list)
 
     def see(self, rows: "Sequence[Row]") -> Seen:
         """Read rows for a forecast."""
@@ -141,12 +143,28 @@ def group_of(glazes: list[str], names: "np.ndarray") -> "np.ndarray":
     return np.array([place.get(name, -1) for name in names], int)
 
 
-def area_weights(tiles: "np.ndarray", area_share: float) -> "np.ndarray":
-    """What each row counts: the areas of one tile share its clay, firing and hands."""
+def area_weights(tiles: "np.ndarray", here: "np.ndarray", area_share: float) -> "np.ndarray":
+    """What each row counts: the areas of one tile share its clay, firing and hands.
+
+    Parameters
+    ----------
+    tiles : ndarray of int
+        The tile of each row, numbered from 0. shape (n,).
+    here : ndarray of bool
+        Rows that were looked at; the others are no evidence and take none away.
+    area_share : float
+        How much a further area repeats the first, from 0 to 1.
+
+    Examples
+    --------
+    >>> import numpy as np
+    >>> area_weights(np.array([0, 0, 0]), np.array([True, True, False]), 1.0).tolist()
+    [0.5, 0.5, 0.5]
+    """
     import numpy as np
 
-    _, which, counts = np.unique(tiles.astype(str), return_inverse=True, return_counts=True)
-    return 1.0 / (1.0 + area_share * (counts[which] - 1))
+    counts = np.bincount(tiles, here)[tiles]
+    return 1.0 / (1.0 + area_share * (counts - 1).clip(0))
 
 
 def learn_seen(
@@ -172,24 +190,25 @@ def learn_seen(
     import numpy as np
 
     use = np.ones(seen.table.n, bool) if use is None else use
-    glazes = near.glazes if near else sorted(set(seen.table.groups["glaze"]) - {""})
+    looked_at = np.any([np.isfinite(y) for y in outcomes.values()], axis=0)
+    glazes = near.glazes if near else sorted(set(seen.table.groups["glaze"][looked_at]) - {""})
     group = group_of(glazes, seen.table.groups["glaze"])
-    weight = area_weights(seen.table.groups["tile"], widths.area_share)
+    tiles = np.unique(seen.table.groups["tile"].astype(str), return_inverse=True)[1]
     models = {}
     for defect in DEFECTS:
         start = near.defects[defect] if near else None
         models[defect] = _learn_one(
-            defect, seen, outcomes[defect], use, (group, len(glazes)), weight, widths, start
+            defect, seen, outcomes[defect], use, (group, len(glazes)), tiles, widths, start
         )
-    return Learned(seen.blanks, glazes, models, _met(seen.table), widths)
+    bodies = sorted(set(seen.table.groups["body"][looked_at]) - {""})
+    return Learned(seen.blanks, glazes, models, _met(seen.table, looked_at), widths, bodies)
 
 
-def _learn_one(defect, seen: Seen, y, use, grouped, weight, widths, start) -> DefectModel:
+def _learn_one(defect, seen: Seen, y, use, grouped, tiles, widths, start) -> DefectModel:
     import numpy as np
 
     here = use & np.isfinite(y)
-    tiles = seen.table.groups["tile"]
-    inspected, positive = len(set(tiles[here])), len(set(tiles[here & (y == 1)]))
+    inspected, positive = (np.unique(tiles[rows]).size for rows in (here, here & (y == 1)))
     state = _state(inspected, positive)
     raw = {
         name: values for name, values in seen.columns(defect).items() if widths.uses(name, defect)
@@ -201,6 +220,7 @@ def _learn_one(defect, seen: Seen, y, use, grouped, weight, widths, start) -> De
     is_near = start is not None and start.state == state
     layout = start.layout if is_near else design.lay_out(raw)
     x = design.matrix(layout, raw, seen.table.n)
+    weight = area_weights(tiles, here, widths.area_share)
     fit = partial(
         _fit, defect, layout, x, y, here, weight, group if count else np.full(y.size, -1), count
     )
@@ -208,7 +228,9 @@ def _learn_one(defect, seen: Seen, y, use, grouped, weight, widths, start) -> De
         widths, fitted = start.widths, fit(start.widths, (start.fitted.b, start.fitted.u))
     else:
         widths, fitted = _intercept_width(fit, _group_widths(fit, widths) if count else widths)
-    usual = float(newton.chance(x @ fitted.b)[here].mean()) if here.any() else PREVALENCE[defect]
+    effect = np.append(fitted.u, 0.0)[group] if count else 0.0
+    chances = newton.chance(x @ fitted.b + effect)[here]
+    usual = float(chances.mean()) if here.any() else PREVALENCE[defect]
     return DefectModel(defect, state, inspected, positive, layout, fitted, widths, usual)
 
 
@@ -254,14 +276,14 @@ def _state(inspected: int, positive: int) -> str:
     return FEW_SEEN if min(positive, inspected - positive) < FEWEST_SEEN else LEARNED
 
 
-def _met(seen: "table.Table") -> dict[str, list]:
-    """Least and greatest of each number, and the words of each measure."""
+def _met(seen: "table.Table", here: "np.ndarray") -> dict[str, list]:
+    """Least and greatest of each number, and the words of each measure, on the rows ``here``."""
     import numpy as np
 
     met: dict[str, list] = {}
     for name, values in seen.numbers.items():
-        known = values[~np.isnan(values)]
+        known = values[here & ~np.isnan(values)]
         met[name] = [float(known.min()), float(known.max())] if known.size else []
     for name, values in seen.words.items():
-        met[name] = sorted({value for value in values if value is not None})
+        met[name] = sorted({value for value in values[here] if value is not None})
     return met

@@ -5,7 +5,7 @@ seen after the firing can find its way into a forecast.
 """
 
 from collections import Counter
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Hashable, Iterable, Iterator, Sequence
 from copy import deepcopy
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any
@@ -20,7 +20,8 @@ if TYPE_CHECKING:
     from tiles.exchange.flat_shared import Shared
     from tiles.records.forms import TileRecord
 
-NOT_SEEN = ("none", "no", "0", "0.0", "false")
+NOT_SEEN, JUST_SEEN = ("no", "false"), ("yes", "true")
+"""How tables of other origin say ``none`` and ``seen``; a number above 0 is a severity too."""
 
 
 @dataclass(frozen=True)
@@ -37,9 +38,9 @@ class Observed:
     """Rows with their outcomes.
 
     ``outcomes`` holds for each defect 1 where it was seen, 0 where it was not, NaN where nobody
-    looked. shape (rows,). ``passed_over`` counts, by column, what could not be read and was taken
-    for blank; a column that is not known counts once. ``shared`` holds what the rows of a frame
-    told of the glazes, bodies and firings they share.
+    looked. shape (rows,). ``passed_over`` counts, by column, the values (each once) and the rows
+    that could not be read and were taken for blank; a column that is not known counts once.
+    ``shared`` holds what the rows of a frame told of the glazes, bodies and firings they share.
     """
 
     rows: list[Row]
@@ -87,7 +88,7 @@ def from_frame(frame: "pd.DataFrame", told_before: "Shared | None" = None) -> Ob
     passed: Counter[str] = Counter()
     shared = deepcopy(told_before) if told_before else Shared(with_recipes=True)
     rows = _records(frame, passed, shared)
-    outcomes = {defect: _outcome(frame, defect) for defect in DEFECTS}
+    outcomes = {defect: _outcome(frame, defect, passed) for defect in DEFECTS}
     return Observed(rows, outcomes, dict(passed), shared)
 
 
@@ -123,6 +124,9 @@ def _read_column(frame: "pd.DataFrame", name: str, rows: Sequence, passed: Count
         return
     known: dict[Any, Any] = {}
     for place, value in _filled(frame[name]):
+        if not isinstance(value, Hashable):  # a list in a cell
+            passed[str(name)] += 1
+            continue
         if value not in known:
             try:
                 known[value] = None if is_blank(value) else read_cell(column, value)
@@ -140,14 +144,14 @@ def _filled(column: "pd.Series") -> Iterator[tuple[int, Any]]:
 
 
 def _build(builder, row, passed: Counter) -> "TileRecord":
-    """The record of one row; a part that contradicts itself keeps its name alone."""
+    """The record of one row; a part that contradicts itself keeps its name alone, or goes."""
     try:
         return builder.tile([row])
     except TilesError as error:
         part = _part_of(error.field)
         passed[error.field or "row"] += 1
         gone = [h for h in row.cells if _part_of(h) == part and h != error.field]
-        for header in gone or list(row.cells):
+        for header in gone or ([error.field] if error.field in row.cells else list(row.cells)):
             del row.cells[header]
     return _build(builder, row, passed)
 
@@ -159,18 +163,46 @@ def _part_of(header: str | None) -> tuple[str, str] | None:
     return (column.part, column.place) if column else None
 
 
-def _outcome(frame: "pd.DataFrame", defect: str) -> "np.ndarray":
-    """1 seen, 0 not seen, NaN where nobody looked."""
+def _outcome(frame: "pd.DataFrame", defect: str, passed: Counter) -> "np.ndarray":
+    """1 seen, 0 not seen, NaN where nobody looked or where the cell cannot be read."""
     import numpy as np
 
-    from tiles.exchange.flat_cells import is_blank
     from tiles.exchange.flat_columns import defect_column
 
     name = defect_column(defect)
     seen = np.full(len(frame), np.nan)
     if name not in frame.columns:
         return seen
+    known: dict[Any, float] = {}
     for place, value in _filled(frame[name]):
-        if not is_blank(value):
-            seen[place] = float(str(value).strip().casefold() not in NOT_SEEN)
+        if str(value) not in known:
+            known[str(value)] = _was_seen(value)
+            if np.isnan(known[str(value)]) and str(value).strip():
+                passed[name] += 1
+        seen[place] = known[str(value)]
     return seen
+
+
+def _was_seen(value: Any) -> float:
+    """1 for a severity, 0 for none, NaN for what is neither.
+
+    Examples
+    --------
+    >>> [_was_seen(each) for each in ("Severe", "none", 2, False, "n/a")]
+    [1.0, 0.0, 1.0, 0.0, nan]
+    """
+    from tiles.exchange.flat_columns import NONE, SEVERITY_WORDS
+    from tiles.records.words import read_word
+
+    text = str(value).strip().casefold()
+    if text in NOT_SEEN + JUST_SEEN:
+        return float(text in JUST_SEEN)
+    try:
+        return float(read_word(text, SEVERITY_WORDS, "severity") != NONE)
+    except TilesError:
+        pass
+    try:
+        number = float(text)
+    except ValueError:
+        return float("nan")
+    return float(number > 0) if number >= 0 else float("nan")

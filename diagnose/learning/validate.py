@@ -55,9 +55,14 @@ class Verdict:
 
 
 def by_glaze(glazes: "np.ndarray", tiles: "np.ndarray") -> "Iterator[tuple]":
-    """Training and test rows with every tile of a glaze on one side, folds of like size."""
+    """Training and test rows with every tile of a glaze on one side, folds of like size.
+
+    Where all tiles have one glaze, single tiles are kept apart.
+    """
     import numpy as np
 
+    if len(set(glazes)) == 1:
+        glazes = tiles
     names, which, counts = np.unique(glazes.astype(str), return_inverse=True, return_counts=True)
     folds = min(FOLDS, names.size)
     load, fold_of = np.zeros(folds), np.zeros(names.size, int)
@@ -69,25 +74,31 @@ def by_glaze(glazes: "np.ndarray", tiles: "np.ndarray") -> "Iterator[tuple]":
         yield ~test & ~np.isin(tiles.astype(str), tiles[test].astype(str)), test
 
 
-def forward(days: "np.ndarray", tiles: "np.ndarray") -> "Iterator[tuple]":
-    """The oldest seven in ten tiles to learn from, the rest to forecast; needs a known day."""
+def forward(days: "np.ndarray", tiles: "np.ndarray", here: "np.ndarray") -> "Iterator[tuple]":
+    """The oldest seven in ten tiles to learn from, the rest to forecast; needs a known day.
+
+    Tiles that nobody looked at (rows not ``here``) count on neither side.
+    """
     import numpy as np
 
-    if np.isnan(days).all():
+    if np.isnan(days[here]).all():
         return
-    _, first, which = np.unique(tiles.astype(str), return_index=True, return_inverse=True)
-    order = np.argsort(np.nan_to_num(days[first], nan=-np.inf), kind="stable")
-    is_old = np.zeros(first.size, bool)
-    is_old[order[: round(OLDEST * first.size)]] = True
-    if is_old.all():
+    names, first = np.unique(tiles[here].astype(str), return_index=True)
+    order = np.argsort(np.nan_to_num(days[here][first], nan=-np.inf), kind="stable")
+    old = names[order[: round(OLDEST * names.size)]]
+    is_old = np.isin(tiles.astype(str), old)
+    if is_old[here].all():
         return
-    yield is_old[which], ~is_old[which]
+    yield here & is_old, here & ~is_old
 
 
 def validate(
     learned: Learned, seen: Seen, outcomes: "dict[str, np.ndarray]", split: str = "glazes"
 ) -> dict[str, Verdict]:
     """Judge a model on its own training rows by learning again without some of them.
+
+    The widths are those of the whole model: chosen on all outcomes, which flatters the log-loss
+    by about .002 at 30 to 60 tiles (simulated studios).
 
     Parameters
     ----------
@@ -107,9 +118,11 @@ def validate(
 
     table = seen.table
     tiles = table.groups["tile"]
-    folds = by_glaze(table.groups["glaze"], tiles) if split == "glazes" else forward(
-        table.days, tiles
-    )  # fmt: skip
+    if split == "glazes":
+        folds = by_glaze(table.groups["glaze"], tiles)
+    else:
+        looked_at = np.any([np.isfinite(y) for y in outcomes.values()], axis=0)
+        folds = forward(table.days, tiles, looked_at)
     told: dict[str, list] = {defect: [] for defect in DEFECTS}
     for train, test in folds:
         model = learn_seen(seen, outcomes, train, learned.widths, near=learned)
@@ -129,7 +142,7 @@ def validate(
 def held_back_chances(
     model: Learned, defect: str, seen: Seen, y, train, here
 ) -> "dict[str, np.ndarray]":
-    """Chances of the held-back rows ``here``, by forecaster; all learned from ``train`` alone."""
+    """Chances of the held-back rows ``here``, by forecaster; learned from ``train``."""
     import numpy as np
 
     base = _rate(y[train & np.isfinite(y)], PREVALENCE[defect], TILES_WORTH)

@@ -37,7 +37,8 @@ def test_any_frame_gives_a_chance_within_its_range_for_every_defect(frame):
     assert chance.shape == (len(frame), len(DEFECTS))
     for column in chance:
         assert ((chance[column] > 0) & (chance[column] < 1)).all()
-        assert (ends[column, "low"] <= ends[column, "high"]).all()
+        assert (ends[column, "low"] <= chance[column]).all()
+        assert (chance[column] <= ends[column, "high"]).all()
 
 
 @given(frames)

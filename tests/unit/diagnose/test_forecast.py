@@ -69,7 +69,7 @@ def test_without_tiles_common_practice_alone_leans():
 )  # fmt: skip
 def test_facts_are_said_with_their_figures(fact, said):
     record = tile(1, mm=1.9)
-    assert said_of(fact, record, measures(record)) == said
+    assert said_of(fact, record, 1, measures(record)) == said
 
 
 def test_far_values_and_new_glazes_are_unlike_and_usual_ones_are_not(studio):
@@ -82,7 +82,7 @@ def test_far_values_and_new_glazes_are_unlike_and_usual_ones_are_not(studio):
     assert not any("thick" in each or "coat" in each for each in unlike(model, usual, number))
     odd = tile(1, mm=9.0, glaze="never met")
     told = unlike(model, odd, 1)
-    assert told[0] == "never met: no inspected tile has it"
+    assert told[:2] == [f"{name}: no inspected tile has it" for name in ("never met", "red clay")]
     assert any(each.startswith("coat 9 mm dry") for each in told)
 
 
