@@ -6,7 +6,7 @@ Then only the way common practice leans is told.
 """
 
 from collections.abc import Mapping, Sequence
-from dataclasses import asdict, dataclass, field
+from dataclasses import asdict, dataclass, field, replace
 from typing import TYPE_CHECKING
 
 from diagnose.learning.model import LEARNED
@@ -51,8 +51,9 @@ class Forecast:
     """One defect of one area.
 
     ``chance`` and its 90 % range are None where own tiles carry no number; ``state`` says why.
-    ``usual`` is the studio's mean chance; ``inspected`` and ``seen`` count tiles. ``leans`` is
-    ``more``, ``less`` or ``as usual``; ``feared`` are the causes that common practice fears here.
+    ``usual`` is the studio's mean chance; ``inspected`` and ``seen`` count tiles, ``alike_tiles``
+    and ``alike_seen`` those of this glaze on this body. ``leans`` is ``more``, ``less`` or ``as
+    usual``; ``feared`` are the causes that common practice fears here.
     """
 
     defect: str
@@ -64,6 +65,8 @@ class Forecast:
     low: float | None = None
     high: float | None = None
     usual: float | None = None
+    alike_seen: int = 0
+    alike_tiles: int = 0
     feared: list[str] = field(default_factory=list)
     drivers: list[Driver] = field(default_factory=list)
 
@@ -77,7 +80,8 @@ def forecast(
     record: "TileRecord",
     area: int,
     *,
-    verdicts: "Mapping[str, Verdict] | None" = None,
+    judged: "Model | None" = None,
+    others: "Sequence[TileRecord]" = (),
     defects: Sequence[str] = DEFECTS,
 ) -> list[Forecast]:
     """The chances of one area of one tile.
@@ -90,8 +94,11 @@ def forecast(
         The tile, planned or fired; its inspections are not looked at.
     area : int
         Number of the area.
-    verdicts : mapping, optional
-        How each defect was forecast on held-back tiles; the model's own without it.
+    judged : Model, optional
+        The model whose held-back tiles say which forecasts are of use; ``model`` without it. A
+        glaze that has tiles is judged by single tiles held back, a new one by whole glazes.
+    others : sequence of TileRecord, optional
+        Own tiles, to count those of this glaze on this body.
     defects : sequence of str
         Which defects; all without it.
 
@@ -100,16 +107,39 @@ def forecast(
     list[Forecast]
         The likeliest first.
     """
-    verdicts = model.verdicts if verdicts is None else verdicts
+    judged = judged or model
+    is_met = (_glaze(record, area) or "").casefold() in model.learned.glazes
+    verdicts = judged.tile_verdicts if is_met else judged.verdicts
     bare = record.model_copy(update={"inspections": []})
     seen = model.learned.see([Row(bare, area)])
-    facts = measures(bare, area)
+    facts, alike = measures(bare, area), _alike(others, record, area)
     found = [
-        _one(model, bare, area, chance, verdicts.get(chance.defect), facts, seen)
+        replace(
+            _one(model, bare, area, chance, verdicts.get(chance.defect), facts, seen),
+            alike_seen=sum(chance.defect in seen_on for seen_on in alike),
+            alike_tiles=len(alike),
+        )
         for chance in model.forecast(bare, area)
         if chance.defect in defects
     ]
     return sorted(found, key=lambda each: (-(each.chance or 0.0), DEFECTS.index(each.defect)))
+
+
+def _alike(others: "Sequence[TileRecord]", record: "TileRecord", area: int) -> list[set[str]]:
+    """The defects of each inspected tile that has the glaze of this area on the same body."""
+
+    def pair(tile: "TileRecord", number: int) -> tuple[str, str]:
+        return tile.body.name.casefold(), (_glaze(tile, number) or "").casefold()
+
+    found = []
+    for other in others:
+        same = {
+            each.number for each in other.areas if pair(other, each.number) == pair(record, area)
+        }
+        if same and other.inspections and _glaze(record, area):
+            seen = (each for look in other.inspections for each in look.defects)
+            found.append({each.defect for each in seen if each.area is None or each.area in same})
+    return found
 
 
 def state_of(state: str, verdict: "Verdict | None") -> str:
@@ -140,9 +170,11 @@ def _feared(defect: str, evidence: "Evidence | None") -> list[str]:
     """The causes that common practice sees here, where it sees more than usual."""
     if evidence is None or evidence.log_hazard[0] < LEAST_DRIVE or not has_rules(defect):
         return []
-    titles = {each.name: each.title for each in load(defect).causes}
+    # What is wrong with the record alone goes wrong in no firing.
+    titles = {c.name: c.title for c in load(defect).causes if set(c.who_can_act) != {"record"}}
     held = sorted(zip(evidence.responsible[0], evidence.causes, strict=True), reverse=True)
-    return [titles[name] for share, name in held[:MOST_FEARED] if share >= LEAST_SHARE]
+    named = [(share, name) for share, name in held if name in titles][:MOST_FEARED]
+    return [titles[name] for share, name in named if share >= LEAST_SHARE]
 
 
 def _drivers(model, record, area: int, defect: str, facts: Mapping[str, Measure]) -> list[Driver]:

@@ -93,7 +93,7 @@ def recall(records: "list[TileRecord]", file: Path) -> "Model":
     if kept is not None:
         return Model(kept[0], kept_verdicts=kept[1])
     model = fit_records(records)
-    keep.save(file, model.learned, mark, model.verdicts)
+    keep.save(file, model.learned, mark, model.all_verdicts)
     return model
 
 
@@ -114,7 +114,7 @@ class Model:
     learned: Learned
     passed_over: dict[str, int] = field(default_factory=dict)
     training: _Training | None = None
-    kept_verdicts: dict[str, Verdict] | None = None
+    kept_verdicts: dict[str, dict[str, Verdict]] | None = None
     shared: "Shared | None" = None
 
     @property
@@ -125,10 +125,28 @@ class Model:
     @cached_property
     def verdicts(self) -> dict[str, Verdict]:
         """How each defect was forecast on glazes held back, and whether that beats guessing."""
-        return self.validate() if self.kept_verdicts is None else self.kept_verdicts
+        return self._judged(validate.GLAZES)
 
-    def validate(self, split: str = "glazes") -> dict[str, Verdict]:
-        """Judge the model on its own training tiles: ``glazes`` kept apart, or ``forward`` in time.
+    @cached_property
+    def tile_verdicts(self) -> dict[str, Verdict]:
+        """The same on single tiles held back: most were of glazes that had other tiles."""
+        return self._judged(validate.TILES)
+
+    @property
+    def all_verdicts(self) -> dict[str, dict[str, Verdict]]:
+        """Both, by what was held back: what is kept with a model."""
+        return {validate.GLAZES: self.verdicts, validate.TILES: self.tile_verdicts}
+
+    def _judged(self, split: str) -> dict[str, Verdict]:
+        return self.validate(split) if self.kept_verdicts is None else self.kept_verdicts[split]
+
+    def validate(self, split: str = validate.GLAZES) -> dict[str, Verdict]:
+        """Judge the model on its own training tiles.
+
+        Parameters
+        ----------
+        split : str
+            What is held back: ``glazes`` whole, single ``tiles``, or the newest (``forward``).
 
         Returns
         -------

@@ -23,6 +23,8 @@ if TYPE_CHECKING:
 FORM = 4
 """Changes with the shape of the file."""
 DIGITS = 5
+Verdicts = dict[str, dict[str, Verdict]]
+"""By what was held back, then by defect."""
 LEARNS = ("diagnose", "tiles.chemistry", "tiles.records")
 """Packages from whose code and data a model follows."""
 
@@ -55,7 +57,7 @@ def _files_that_learn() -> "list[Traversable]":
     return found
 
 
-def save(file: Path, learned: Learned, mark: str, verdicts: dict[str, Verdict]) -> None:
+def save(file: Path, learned: Learned, mark: str, verdicts: Verdicts) -> None:
     """Write a model beside the database; an unfinished write leaves the old file as it was."""
     text = json.dumps(to_plain(learned, mark, verdicts), separators=(",", ":"))
     unfinished = file.with_name(file.name + ".part")
@@ -63,7 +65,7 @@ def save(file: Path, learned: Learned, mark: str, verdicts: dict[str, Verdict]) 
     unfinished.replace(file)
 
 
-def load(file: Path, mark: str) -> tuple[Learned, dict[str, Verdict]] | None:
+def load(file: Path, mark: str) -> tuple[Learned, Verdicts] | None:
     """The kept model, or None when there is none that fits these records and rules."""
     if not file.is_file():
         return None
@@ -76,7 +78,7 @@ def load(file: Path, mark: str) -> tuple[Learned, dict[str, Verdict]] | None:
     return from_plain(plain)
 
 
-def to_plain(learned: Learned, mark: str, verdicts: dict[str, Verdict]) -> dict:
+def to_plain(learned: Learned, mark: str, verdicts: Verdicts) -> dict:
     """Everything a forecast needs, in lists, numbers and words."""
     return {
         "form": FORM,
@@ -86,12 +88,15 @@ def to_plain(learned: Learned, mark: str, verdicts: dict[str, Verdict]) -> dict:
         "bodies": learned.bodies,
         "met": learned.met,
         "blanks": asdict(learned.blanks),
-        "verdicts": {name: asdict(verdict) for name, verdict in verdicts.items()},
+        "verdicts": {
+            split: {name: asdict(verdict) for name, verdict in told.items()}
+            for split, told in verdicts.items()
+        },
         "defects": {name: _plain(model) for name, model in learned.defects.items()},
     }
 
 
-def from_plain(plain: dict) -> tuple[Learned, dict[str, Verdict]]:
+def from_plain(plain: dict) -> tuple[Learned, Verdicts]:
     """The model and verdicts that `to_plain` wrote."""
     models = {name: _model(name, each) for name, each in plain["defects"].items()}
     pools = {
@@ -106,7 +111,10 @@ def from_plain(plain: dict) -> tuple[Learned, dict[str, Verdict]]:
         design.Widths(**plain["widths"]),
         plain["bodies"],
     )
-    return learned, {name: Verdict(**each) for name, each in plain["verdicts"].items()}
+    return learned, {
+        split: {name: Verdict(**each) for name, each in told.items()}
+        for split, told in plain["verdicts"].items()
+    }
 
 
 def _plain(model: DefectModel) -> dict:

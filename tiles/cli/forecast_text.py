@@ -9,10 +9,17 @@ ROUGH = ((0.03, "1 in 50"), (0.07, "1 in 20"), (0.15, "1 in 10"), (0.22, "1 in 5
          (1.01, "9 in 10"))  # fmt: skip
 STATES = {
     "too few tiles inspected": "fewer than 20 tiles inspected",
-    "seen too rarely": "seen on fewer than 3 of your tiles (or on nearly all)",
+    "seen too rarely": "seen on fewer than 3 of your tiles",
     "never inspected": "no tile inspected",
     "no better than guessing": "held-back tiles were forecast no better than by guessing",
 }
+NEARLY_ALL = "on all, or nearly all, of your tiles"
+
+
+def reason(state: str, seen: int, inspected: int) -> str:
+    """Why nothing was learned of a defect, in words."""
+    is_usual = state == "seen too rarely" and 2 * seen > inspected
+    return NEARLY_ALL if is_usual else STATES[state]
 
 
 def as_dict(record, areas: list) -> dict:
@@ -35,14 +42,15 @@ def screen(record, areas: list, *, is_planned: bool) -> list[str]:
     """What a person reads: what stands out first."""
     lines: list[str] = []
     for each, area in zip(areas, record.areas, strict=True):
-        lines += [*wrap(_heading(record, area, is_planned)), "", *_area(each), ""]
+        told = "\n".join(_area(each)).rstrip()
+        lines += [*wrap(_heading(record, area, is_planned)), "", told, ""]
     if not is_planned and record.inspections:
         lines += wrap(f"{record.mark} itself was left out of what this was learned from.")
-    lines += wrap(
-        "A range holds nine of ten such chances, as far as your record tells. "
-        "No forecast shows that a glaze is safe for food."
+    is_told = any(one.chance is not None for each in areas for one in each.forecasts)
+    span = "A range holds nine of ten such chances, as far as your record tells. "
+    return lines + wrap(
+        f"{span if is_told else ''}No forecast shows that a glaze is safe for food."
     )
-    return lines
 
 
 def _heading(record, area, is_planned: bool) -> str:
@@ -81,6 +89,8 @@ def _one(each, tiles: int) -> list[str]:
         f"{each.defect:<14} {_chance(each.chance, tiles)}  ({span}; usual with you "
         f"{_chance(each.usual, tiles)})"
     )
+    if each.alike_tiles:
+        lines += wrap(f"   {_alike(each)}", "     ")
     if each.feared:
         lines += wrap(f"   common practice fears: {'; or '.join(each.feared)}", "     ")
     for driver in each.drivers:
@@ -102,12 +112,19 @@ def _untold(untold: list) -> list[str]:
     if not untold:
         return []
     lines: list[str] = []
-    for state, why in STATES.items():
-        here = [each for each in untold if each.state == state]
+    for why in (*STATES.values(), NEARLY_ALL):
+        here = [e.defect for e in untold if reason(e.state, e.seen, e.inspected) == why]
         if here:
-            lines += wrap(f"No chance told, {why}: {listed([each.defect for each in here])}.")
+            lines += wrap(f"No chance told, {why}: {listed(here)}.")
     for each in untold:
+        if each.alike_seen:
+            lines += wrap(f"   {each.defect}: {_alike(each)}", "     ")
         if each.leans == "more" and each.feared:
             feared = "; or ".join(each.feared)
             lines += wrap(f"   {each.defect}: common practice fears: {feared}", "     ")
     return lines
+
+
+def _alike(each) -> str:
+    seen = each.alike_seen or "none"
+    return f"on {seen} of your {each.alike_tiles} tiles of this glaze on this body"

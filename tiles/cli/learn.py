@@ -39,6 +39,7 @@ def learn(
         sum(bool(each.inspections) for each in records),
         model,
         model.verdicts,
+        model.tile_verdicts,
         model.validate("forward"),
         [wanted] if wanted else list(words.DEFECTS),
     )

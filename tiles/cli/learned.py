@@ -56,7 +56,7 @@ def keep(model, records: list, db: str | None) -> None:
 
     file = kept_in(db)
     try:
-        save(_made(file), model.learned, fingerprint(records), model.verdicts)
+        save(_made(file), model.learned, fingerprint(records), model.all_verdicts)
     except OSError as error:
         common.talk(f"Note: not kept, {file} cannot be written ({error.strerror}).")
 
@@ -115,7 +115,7 @@ def forecasts(records: list, record, defect: str | None, db: str | None) -> list
     whole = recalled(records, db)
     others = [each for each in records if each.mark != record.mark]
     model = whole if len(others) == len(records) else fit_records(others)
-    how = {"verdicts": whole.verdicts, "defects": [defect] if defect else DEFECTS}
+    how = {"judged": whole, "others": others, "defects": [defect] if defect else DEFECTS}
     tiles = sum(bool(each.inspections) for each in others)
     return [
         OfArea(

@@ -44,13 +44,34 @@ def test_likeliest_first_then_those_without_a_number(studio):
     assert chances == sorted(chances, reverse=True)
 
 
-def test_a_defect_forecast_no_better_than_by_guessing_gets_no_number(studio):
+def test_forecasts_no_better_than_guessing_get_no_number_each_judged_by_its_own_kind(studio):
+    """A glaze that has tiles is judged by single tiles held back, a new one by whole glazes."""
     model, records = studio
-    useless = {d: v for d, v in model.verdicts.items() if v.learned and not v.beats_base_rate}
-    told = {each.defect: each for each in forecast(model, records[0], 1)}
-    for defect in useless:
-        assert told[defect].state == NO_BETTER
-        assert told[defect].chance is None
+    new = tile(1, mm=0.7, glaze="never met")
+    for record, verdicts in ((records[0], model.tile_verdicts), (new, model.verdicts)):
+        told = {each.defect: each for each in forecast(model, record, 1)}
+        learned = [d for d, v in verdicts.items() if v.learned]
+        assert {verdicts[d].beats_base_rate for d in learned} == {True, False}
+        for defect in learned:
+            useful = verdicts[defect].beats_base_rate
+            assert told[defect].state == (LEARNED if useful else NO_BETTER)
+            assert (told[defect].chance is not None) is useful
+
+
+def test_own_tiles_of_this_glaze_on_this_body_are_counted_once_each():
+    seen = [tile(n, mm=1.5, defects=["crawling"] * (n < 3)) for n in range(5)]
+    two = [{"number": n, "layers": [{"glaze": "pond"}]} for n in (1, 2)]
+    look = {"inspected_on": "2024-05-01", "defects": [{"defect": "crazing", "area": 2}]}
+    others = [
+        *seen,
+        tile(10, areas=two, inspections=[look]),
+        tile(11, mm=1.5, body="white clay", defects=["crawling"]),
+        tile(12, mm=1.5, glaze="moss", defects=["crawling"]),
+        tile(13, mm=1.5, inspections=[]),
+    ]
+    found = forecast(fit_records(others), tile(20, mm=1.5), 1, others=others)
+    told = {each.defect: (each.alike_seen, each.alike_tiles) for each in found}
+    assert (told["crawling"], told["crazing"], told["specks"]) == ((3, 6), (1, 6), (0, 6))
 
 
 def test_without_tiles_common_practice_alone_leans():
