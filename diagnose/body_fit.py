@@ -9,7 +9,7 @@ from collections.abc import Sequence
 from dataclasses import asdict, dataclass
 from typing import TYPE_CHECKING
 
-from diagnose.body_fit_words import missing, spoken
+from diagnose.body_fit_words import AGAINST, missing, spoken
 
 if TYPE_CHECKING:
     import numpy as np
@@ -79,10 +79,14 @@ class BodyLimit:
 
 @dataclass(frozen=True)
 class Belief:
-    """Chances of the limit lying at each of ``limit``, for each width. shape (limits, widths)."""
+    """Chances of the limit lying at each of ``limit``, for each width. shape (limits, widths).
+
+    ``seen`` are the tiles behind it.
+    """
 
     limit: "np.ndarray"
     chance: "np.ndarray"
+    seen: tuple[Seen, ...] = ()
 
     def quantile(self, share: float) -> float:
         """The limit below which the share of the belief lies. [1e-6/K]."""
@@ -135,7 +139,20 @@ def fit(
         return BodyLimit(*counts, say=lacking)
     belief = believe(seen, defect, body_expansion_ppm_per_k)
     value, low, high = (round(belief.quantile(share), 2) for share in (0.5, 0.05, 0.95))
-    return BodyLimit(*counts, value, low, high, spoken(*counts, value, low, high))
+    said = spoken(*counts, value, low, high)
+    said += AGAINST[defect] if _is_against(seen, defect) else ""
+    return BodyLimit(*counts, value, low, high, said)
+
+
+def _is_against(seen: Sequence[Seen], defect: str) -> bool:
+    """Whether failed tiles mostly lie on the sound side of sound ones, by computed expansion."""
+    beyond = [
+        RISES[defect] * (failed.value - sound.value)
+        for failed in seen
+        for sound in seen
+        if failed.happened and not sound.happened and failed.glaze != sound.glaze
+    ]
+    return sum(each < 0 for each in beyond) > sum(each > 0 for each in beyond)
 
 
 def believe(
@@ -151,7 +168,7 @@ def believe(
     for glaze in {each.glaze: None for each in seen}:
         log_chance += _of_glaze([each for each in seen if each.glaze == glaze], defect, limit)
     chance = np.exp(log_chance - log_chance.max())
-    return Belief(limit, chance / chance.sum())
+    return Belief(limit, chance / chance.sum(), tuple(seen))
 
 
 def _prior(defect: str, body_expansion: float | None) -> tuple[float, float]:
@@ -165,6 +182,15 @@ def _of_glaze(tiles: Sequence[Seen], defect: str, limit: "np.ndarray") -> "np.nd
     """Log likelihood of one glaze's tiles, its error integrated out. shape (limits, widths)."""
     import numpy as np
 
+    total = _by_error(tiles, defect, limit)
+    top = total.max(axis=2, keepdims=True)
+    return np.log(np.exp(total - top).mean(axis=2)) + top[:, :, 0]
+
+
+def _by_error(tiles: Sequence[Seen], defect: str, limit: "np.ndarray") -> "np.ndarray":
+    """Log likelihood of one glaze's tiles for each error. shape (limits, widths, nodes)."""
+    import numpy as np
+
     total = np.zeros((limit.size, len(WIDTHS_PPM), NODES))
     # Recipe versions of one glaze lie apart but err together: one error for all of them.
     for value, low, high in {(each.value, each.low, each.high): None for each in tiles}:
@@ -172,8 +198,7 @@ def _of_glaze(tiles: Sequence[Seen], defect: str, limit: "np.ndarray") -> "np.nd
         failed = sum(each.happened for each in same)
         chance = chance_of_failing(errors(value, low, high), defect, limit)
         total += failed * np.log(chance) + (len(same) - failed) * np.log1p(-chance)
-    top = total.max(axis=2, keepdims=True)
-    return np.log(np.exp(total - top).mean(axis=2)) + top[:, :, 0]
+    return total
 
 
 def errors(value: float, low: float, high: float) -> "np.ndarray":
@@ -204,15 +229,30 @@ def chance_of_failing(expansion: "np.ndarray", defect: str, limit: "np.ndarray")
     return SLIP + (1 - 2 * SLIP) / (1 + np.exp(np.clip(-beyond, -40, 40)))
 
 
-def chance_and_worth(belief: Belief, defect: str, value: float, low: float, high: float):
+def chance_and_worth(
+    belief: Belief, defect: str, value: float, low: float, high: float, glaze: str = ""
+) -> tuple[float, float]:
     """Chance that the next tile of such a glaze fails, and the bits it would tell of the limit.
+
+    Parameters
+    ----------
+    value, low, high : float
+        Its computed expansion with the 90 % range. [1e-6/K]
+    glaze : str, optional
+        Its name: what its tiles on this body showed tells where in that range it really lies.
 
     Returns
     -------
     tuple[float, float]
         Chance, and expected information on limit and width. [bit]
     """
-    by_limit = chance_of_failing(errors(value, low, high), defect, belief.limit).mean(axis=2)
+    import numpy as np
+
+    by_error = chance_of_failing(errors(value, low, high), defect, belief.limit)
+    own = [each for each in belief.seen if each.glaze.casefold() == glaze.casefold()]
+    likely = _by_error(own, defect, belief.limit)
+    worth = np.exp(likely - likely.max(axis=2, keepdims=True))
+    by_limit = (by_error * worth).sum(axis=2) / worth.sum(axis=2)
     chance = float((belief.chance * by_limit).sum())
     mean_of = float((belief.chance * _entropy(by_limit)).sum())
     return chance, max(0.0, float(_entropy(chance)) - mean_of)

@@ -3,6 +3,10 @@
 SIDE = {"crazing": "above", "shivering": "below"}
 VERB = {"crazing": "crazes", "shivering": "shivers"}
 DONE = {"crazing": "crazed", "shivering": "shivered"}
+AGAINST = {
+    "crazing": "; yet glazes that crazed work out lower than ones that stayed sound, so doubt it",
+    "shivering": "; yet glazes that shivered work out higher than ones that stayed sound, so doubt it",
+}
 
 
 def spoken(

@@ -42,8 +42,9 @@ def next_glazes(glasses: "Iterable[GlassOf]", belief: "Belief", defect: str) -> 
     """
     rated = []
     for each in glasses:
-        chance, bits = chance_and_worth(belief, defect, each.value, each.low, each.high)
-        rated.append(NextGlaze(each.glaze, each.value, each.low, each.high, chance, bits))
+        span = (each.value, each.low, each.high)
+        chance, bits = chance_and_worth(belief, defect, *span, each.glaze)
+        rated.append(NextGlaze(each.glaze, *span, chance, bits))
     chosen: list[NextGlaze] = []
     for each in sorted(rated, key=lambda one: (-one.bits, one.glaze)):
         is_apart = all(abs(each.value - other.value) >= APART_PPM for other in chosen)

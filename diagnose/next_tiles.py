@@ -202,11 +202,13 @@ def _by_limit(case, candidate, owned, belief, expansions, again) -> tuple[tuple,
     """A glaze of computed expansion: its chance on this body where fit is the cause."""
     from diagnose.body_fit import chance_and_worth
 
-    recipe = owned.recipes.get(candidate.step.edit["glaze"])
+    name = candidate.step.edit["glaze"]
+    recipe = owned.recipes.get(name)
     glass = expansions.of_recipe("", recipe) if recipe and expansions else None
     if glass is None or belief is None:
         return again, 0.0
-    chance, bits = chance_and_worth(belief, case.defect, glass.value, glass.low, glass.high)
+    span = (glass.value, glass.low, glass.high)
+    chance, bits = chance_and_worth(belief, case.defect, *span, name)
     is_fit = [row.cause is not None and row.cause.name in LIMIT_CAUSES for row in case.rows]
     share = sum(row.share for row, fits in zip(case.rows, is_fit, strict=True) if fits)
     mixed = tuple(chance if fits else before for before, fits in zip(again, is_fit, strict=True))

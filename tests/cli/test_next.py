@@ -57,10 +57,19 @@ def test_a_settled_cause_is_said_to_be_settled(sample, tiles):
 
 
 def test_body_gets_the_glazes_that_tell_its_limit(sample, tiles):
-    found = asked(tiles, "--body", "buff stoneware")
+    found = asked(tiles, "--body", "white earthenware")
     assert found["tiles"]
     assert all(each["low"] < each["value"] < each["high"] for each in found["tiles"])
-    assert "Fire one tile of each on this body" in tiles("next", "--body", "buff stoneware").out
+    assert "Fire one tile of each on this body" in tiles("next", "--body", "white earthenware").out
+
+
+def test_a_body_whose_glazes_were_all_fired_is_told_what_glaze_it_takes(sample, tiles):
+    """28 sound tiles of all three glazes on buff stoneware: one more of them tells nothing."""
+    found = asked(tiles, "--body", "buff stoneware")
+    assert found["tiles"] == []
+    told = " ".join(tiles("next", "--body", "buff stoneware").out.split())
+    near = f"{found['near_ppm_per_k']:g} ppm/K"
+    assert f"another one of known recipe, best one that works out near {near}" in told
 
 
 def test_refusals_are_one_line(sample, tiles):

@@ -8,12 +8,16 @@ from tiles.errors import InvalidValue
 
 @dataclass(frozen=True)
 class ForBody:
-    """The glazes to fire on a body, and what its tiles say so far."""
+    """The glazes to fire on a body, and what its tiles say so far.
+
+    ``near_ppm_per_k`` is where the limit is believed to lie: a glaze near it tells most.
+    """
 
     body: str
     defect: str
     say: str
     glazes: list
+    near_ppm_per_k: float
 
 
 def choose(body: str, defect: str, db: str | None) -> tuple:
@@ -37,7 +41,7 @@ def choose(body: str, defect: str, db: str | None) -> tuple:
     chosen = next_glazes(_glasses(found, own, db), belief, defect)
     limit = fit(seen, defect, found.expansion_ppm_per_k)
     trials = [Trial(each.glaze, each.glaze, _tile(found.name, each.glaze)) for each in chosen]
-    return ForBody(found.name, defect, limit.say, chosen), trials
+    return ForBody(found.name, defect, limit.say, chosen, round(belief.quantile(0.5), 1)), trials
 
 
 def _glasses(body, own: tuple, db: str | None) -> list:
@@ -75,14 +79,18 @@ def as_dict(found: ForBody, marked: list) -> dict:
         vars(each) | {"mark": one.mark, "tile": one.values}
         for each, one in zip(found.glazes, marked, strict=True)
     ]
-    return {"body": found.body, "defect": found.defect, "say": found.say, "tiles": tiles}
+    told = {name: getattr(found, name) for name in ("body", "defect", "say", "near_ppm_per_k")}
+    return told | {"tiles": tiles}
 
 
 def screen(found: ForBody, marked: list, *, is_planned: bool) -> list[str]:
     """What a person reads."""
     lines = wrap(f"{found.body}: {found.say}.")
     if not found.glazes:
-        said = "No glaze on record would tell more: it takes recipes whose materials are known."
+        said = (
+            "No glaze on record would tell more: it takes another one of known recipe, best one "
+            f"that works out near {found.near_ppm_per_k:g} ppm/K (see 'tiles recipe show')."
+        )
         return [*lines, *wrap(said)]
     lines += ["", "Fire one tile of each on this body, and look again after some weeks:", ""]
     wide = max(len(each.glaze) for each in found.glazes)

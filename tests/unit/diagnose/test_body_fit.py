@@ -100,6 +100,27 @@ def test_most_is_learned_from_a_glaze_near_the_limit():
     assert near[1] > 5 * far[1]
 
 
+def test_a_glaze_that_always_crazed_here_is_expected_to_craze_whatever_was_computed():
+    seen = [tile(5.3, True, "mid clear")] * 8 + [tile(6.1, False, "oat matt")] * 3
+    seen += [tile(5.5, False, "iron brown")] * 2
+    belief = believe(seen, "crazing")
+    told = {
+        name: chance_and_worth(belief, "crazing", value, value - 0.9, value + 0.9, name)[0]
+        for name, value in (("mid clear", 5.3), ("oat matt", 6.1), ("new one", 5.3))
+    }
+    assert told["mid clear"] > 0.85
+    assert told["oat matt"] < 0.25
+    assert told["oat matt"] < told["new one"] < told["mid clear"]
+
+
+def test_tiles_that_run_against_one_limit_are_said_to():
+    seen = [tile(5.3, True, "mid clear")] * 8 + [tile(6.1, False, "oat matt")] * 3
+    assert fit([*seen, tile(5.5, False, "iron brown")]).say.endswith("so doubt it")
+    assert "doubt" not in fit(ladder(6.7, STEPS)).say
+    turned = [tile(x, x > 4.5) for x in (3.5, 3.9, 4.3, 4.7, 5.1, 5.5)]
+    assert "work out higher" in fit(turned, "shivering").say
+
+
 def record(mark, lines, *, defects=(), late=(), body="red clay", glaze=None, layers=None):
     name = glaze or lines.split("=")[0]
     parts = [each.split("=") for each in lines.split("; ")]
