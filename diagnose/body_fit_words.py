@@ -4,8 +4,8 @@ SIDE = {"crazing": "above", "shivering": "below"}
 VERB = {"crazing": "crazes", "shivering": "shivers"}
 DONE = {"crazing": "crazed", "shivering": "shivered"}
 AGAINST = {
-    "crazing": "; yet glazes that crazed work out lower than ones that stayed sound, so doubt it",
-    "shivering": "; yet glazes that shivered work out higher than ones that stayed sound, so doubt it",
+    "crazing": "; yet glazes that crazed work out lower than sound ones, so doubt it",
+    "shivering": "; yet glazes that shivered work out higher than sound ones, so doubt it",
 }
 
 
