@@ -50,13 +50,16 @@ class Comparison:
     """Tiles alike but for one thing.
 
     ``groups`` are its values in order and ``tiles`` how many of each have a like tile beside
-    them, in ``sets`` sets. ``alike`` is what they have in common, ``let_go`` what could not be
-    held alike for want of tiles, ``alone`` and ``blank`` count the inspected tiles left out.
+    them, in ``sets`` sets; a tile whose areas differ in it stands in more than one group, so that
+    they are ``different_tiles`` in all. ``alike`` is what they have in common, ``let_go`` what
+    could not be held alike for want of tiles, ``alone`` and ``blank`` count the inspected tiles
+    left out.
     """
 
     by: str
     groups: list[str]
     tiles: list[int]
+    different_tiles: int
     sets: int
     alike: list[str]
     let_go: list[str]
@@ -117,6 +120,7 @@ def compare(
         by=factor.said,
         groups=groups,
         tiles=[sum(unit.level == name for unit in used) for name in groups],
+        different_tiles=len({unit.mark for unit in used}),
         sets=len(strata),
         alike=_recorded(kept, used),
         let_go=[FACTORS[each].said for each in wanted[len(kept) :]],

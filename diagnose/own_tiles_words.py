@@ -34,7 +34,7 @@ def verdict(
             f"{defect}: too few tiles to tell. Whichever of them had failed, chance alone could "
             f"have picked them {often(least)}."
         )
-    chance = f"chance alone would part them so {often(p_value)} (p = {_shown(p_value)})"
+    chance = f"chance alone would part them so {often(p_value)} (p {_shown(p_value)})"
     if p_value > HINT:
         return f"{defect}: no difference to speak of; {chance}."
     where = _where(factor, groups, tables)
@@ -53,7 +53,7 @@ def often(p_value: float) -> str:
 
 
 def _shown(p_value: float) -> str:
-    return f"{p_value:.2g}" if p_value >= LEAST_TOLD else f"below {LEAST_TOLD:g}"
+    return f"= {p_value:.2g}" if p_value >= LEAST_TOLD else f"< {LEAST_TOLD:g}"
 
 
 def _where(factor: "Factor", groups: Sequence[str], tables) -> str:

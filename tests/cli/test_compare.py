@@ -57,3 +57,30 @@ def test_unknown_words_are_refused(sample, tiles):
     both = tiles(*ASKED, "--json", "--csv")
     assert (both.code, both.out) == (1, "")
     assert "--json and --csv together" in both.err
+
+
+def test_a_table_wider_than_the_screen_is_turned(sample, tiles, monkeypatch):
+    monkeypatch.setenv("COLUMNS", "80")
+    lines = tiles("compare", "--by", "glaze").out.splitlines()
+    assert max(map(len, lines)) <= 80
+    head = next(line for line in lines if line.split()[:2] == ["crawling", "crazing"])
+    row = next(line for line in lines if line.startswith("pond green "))
+    assert row.index("of") < head.index("crazing")
+
+
+def test_tiles_whose_areas_differ_are_counted_once_in_all(sample, tiles):
+    found = json.loads(tiles("compare", "--glaze", "pond green", "--by", "coats", "--json").out)
+    told = " ".join(tiles("compare", "--glaze", "pond green", "--by", "coats").out.split())
+    assert found["different_tiles"] < sum(found["tiles"])
+    assert f"{found['different_tiles']} tiles, counted {sum(found['tiles'])} times" in told
+    inspected = {
+        each["mark"]
+        for how in ("--clean", "--faulty")
+        for each in json.loads(tiles("find", "--glaze", "pond green", how, "--json").out)
+    }
+    assert found["different_tiles"] + found["alone"] + found["blank"] == len(inspected)
+
+
+def test_what_could_not_be_held_alike_stands_before_the_verdicts(sample, tiles):
+    told = " ".join(tiles("compare", "--by", "kiln").out.split())
+    assert told.index("Not alike, for want of tiles: cone aimed at") < told.index("more often with")

@@ -79,22 +79,33 @@ def _rows(found) -> list[dict]:
 
 def _lines(found, glaze: str | None, body: str | None) -> list[str]:
     from diagnose.wording import listed
-    from tiles.cli.prose import wrap
+    from tiles.cli.prose import counted, wrap
 
     what = " on ".join(each for each in (glaze, body) if each) or "All tiles"
     if not found.sets:
         said = f"{what} by {found.by}: no two inspected tiles are alike but for {found.by}."
         return wrap(f"{said} {_left_out(found)} Fire a pair: 'tiles plan' hands out marks.".strip())
-    total = sum(found.tiles)
-    said = f"{what} by {found.by}: {total} tiles in {found.sets} "
-    said += f"{'set' if found.sets == 1 else 'sets'} alike in {listed(found.alike)}."
-    lines = [*wrap(said), ""]
+    said = f"{what} by {found.by}: {_counts(found)} in {counted(found.sets, 'set')} "
+    lines = wrap(said + f"alike in {listed(found.alike)}.")
+    if found.let_go:
+        said = f"Not alike, for want of tiles: {listed(found.let_go)}. One of these may be why."
+        lines += wrap(said)
+    lines += [""]
     if not found.outcomes:
         return [*lines, *_table(found), "", "All of them came out clean."]
     lines += _table(found)
     for said in _verdicts(found.outcomes[:ON_SCREEN]):
         lines += ["", *wrap(said)]
     return [*lines, "", *wrap(_small_print(found))]
+
+
+def _counts(found) -> str:
+    """How many tiles, and how often they count where their areas differ."""
+    from tiles.cli.prose import counted
+
+    tiles, total = counted(found.different_tiles, "tile"), sum(found.tiles)
+    several = f", counted {total} times because areas of one tile differ,"
+    return tiles if total == found.different_tiles else tiles + several
 
 
 def _verdicts(outcomes: list) -> list[str]:
@@ -107,34 +118,42 @@ def _verdicts(outcomes: list) -> list[str]:
         said.append(plain[0].say)
     elif plain:
         names = listed([each.defect for each in plain])
-        said.append(f"No difference that chance alone would not make easily: {names}.")
+        said.append(f"Nothing to tell of {names}: chance alone easily makes such differences.")
     return said
 
 
 def _table(found) -> list[str]:
-    """One line for each defect, one column for each group."""
-    head = ["", *found.groups]
+    """One line for each defect and one column for each group; turned where it is too wide.
+
+    Turned, the last defects are left out where they do not fit.
+    """
+    from tiles.cli.prose import width
+
     rows = [
         [each.defect, *(f"{f} of {n}" for f, n in zip(each.failed, found.tiles, strict=True))]
         for each in found.outcomes[:ON_SCREEN]
     ] or [["tiles", *map(str, found.tiles)]]
-    widths = [max(len(row[at]) for row in [head, *rows]) for at in range(len(head))]
+    table = [["", *found.groups], *rows]
+    lines = _aligned(table)
+    while max(map(len, lines)) > width() and len(table) > 1:
+        lines = _aligned(list(zip(*table, strict=True)))
+        table = table[:-1]
+    return lines
+
+
+def _aligned(rows: list) -> list[str]:
+    widths = [max(len(row[at]) for row in rows) for at in range(len(rows[0]))]
     return [
-        "  ".join(f"{text:<{width}}" for text, width in zip(row, widths, strict=True)).rstrip()
-        for row in [head, *rows]
+        "  ".join(f"{text:<{wide}}" for text, wide in zip(row, widths, strict=True)).rstrip()
+        for row in rows
     ]
 
 
 def _small_print(found) -> str:
-    from diagnose.wording import listed
-
-    parts = []
-    if found.let_go:
-        parts.append(f"Too few tiles to hold these alike as well: {listed(found.let_go)}.")
-    parts.append(_left_out(found))
+    parts = [_left_out(found)]
     if len(found.outcomes) > 1:
         many = len(found.outcomes)
-        parts.append(f"{many} defects were looked at: of 20 such looks one seems clear by luck.")
+        parts.append(f"{many} defects were looked at; about 1 in 20 seems clear by luck alone.")
     parts.append("What goes with a defect need not cause it: a pair fired side by side tells.")
     return " ".join(part for part in parts if part)
 
