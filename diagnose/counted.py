@@ -33,10 +33,19 @@ _SHORT = {
     "surface": "surface",
     "applied_on": "ware beneath:",
     "colour_beneath": "colour beneath:",
-    "bisque_cones_below_04": "a bisque below cone 04 by",
-    "cones_over_target": "a firing over its target by",
-    "cones_over_label": "a firing over the label by",
 }
+_CONES = {
+    "bisque_cones_below_04": ("a bisque", "cone 04", "at cone 04", -1),
+    "bisque_minus_glaze_cones": ("a bisque", "the glaze firing", "as hot as the glaze firing", 1),
+    "cones_over_target": ("a firing", "its target", "at its target", 1),
+    "cones_over_label": ("a firing", "the label", "within the label", 1),
+    "cones_from_label_middle": ("a firing", "the label's middle", "in the label's middle", 1),
+    "cones_over_body": ("a firing", "the clay's range", "within the clay's range", 1),
+    "set_over_label": ("a kiln set", "the label", "within the label", 1),
+    "set_over_body": ("a kiln set", "the clay's range", "within the clay's range", 1),
+    "cones_below_other_shelves": ("a place", "the other shelves", "as hot as other shelves", -1),
+}
+"""Measures in cones: what, against what, how none is said, and 1 where more cones are hotter."""
 
 
 @dataclass(frozen=True)
@@ -130,6 +139,9 @@ def _number(name: str, low: float, high: float, by_unit: dict) -> Fact:
         value = by_unit[id(unit)]
         return None if value is None else value >= high
 
+    if name in _CONES:
+        is_hotter = _CONES[name][3] > 0
+        return Fact(_cones(name, high, is_hotter), _cones(name, low, not is_hotter), holds)
     if name == "coats":
         fewer = "coat or fewer" if low == 1 else "coats or fewer"
         return Fact(f"with {high:g} or more", f"with {low:g} {fewer}", holds)
@@ -140,6 +152,18 @@ def _number(name: str, low: float, high: float, by_unit: dict) -> Fact:
         f"with {label} {low:g} {unit} or less".replace("  ", " "),
         holds,
     )
+
+
+def _cones(name: str, value: float, is_hotter: bool) -> str:
+    """A number of cones and all beyond it, hotter or cooler."""
+    what, than, none, sign = _CONES[name]
+    hot = sign * value
+    if hot == 0:
+        return f"with {what} {none} or {'hotter' if is_hotter else 'cooler'}"
+    many = f"{abs(hot):g} cone{'' if abs(hot) == 1 else 's'}"
+    # Beyond 2 cones hotter lies hotter still; on the other side lie all that are less hot.
+    many = f"{many} or more" if (hot > 0) is is_hotter else f"at most {many}"
+    return f"with {what} {many} {'hotter' if hot > 0 else 'cooler'} than {than}"
 
 
 def _label(name: str) -> str:

@@ -132,6 +132,8 @@ def test_a_tile_or_a_plan_is_needed_not_both(sample, tiles):
     assert_one_line_error(tiles("forecast", "M-41", "--coats", 2), "not both")
     assert_one_line_error(tiles("forecast", "--coats", 2), "needs a body and a glaze")
     assert_one_line_error(tiles("forecast", *PLANNED, "--thickness-mm", "-1"), "thickness_mm")
+    two = ("--body", "red earthenware", "--glaze", "pond green=3", "--coats", 2)
+    assert_one_line_error(tiles("forecast", *two), "given 3 coats and 2")
 
 
 def test_asking_with_a_kept_model_loads_no_learning_library(sample, tiles):

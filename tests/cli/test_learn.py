@@ -86,6 +86,25 @@ def test_a_picture_needs_a_pictures_name(sample, tiles, tmp_path, name):
     assert_one_line_error(tiles("learn", "--plot", tmp_path / name), "no picture's name")
 
 
+def test_a_place_that_is_not_there_is_said_before_anything_is_learned(sample, tiles, tmp_path):
+    ran = tiles("learn", "--plot", tmp_path / "gone" / "report.png")
+    assert_one_line_error(ran, "there is no folder")
+    assert not sample.with_name("sample-learned.json").exists()
+
+
+def test_a_fault_on_every_tile_is_not_called_rare(fresh, tiles):
+    for number in range(25):
+        tiles("log", "--mark", f"T-{number}", "--body", "red clay", "--glaze", "pond",
+              "--cone-reached", "05", "--add-missing", "--yes", "--defect", "crawling")  # fmt: skip
+    told = " ".join(tiles("learn").out.split())
+    assert "on all, or nearly all, of your tiles: crawling (25)" in told
+    asked = ("forecast", "--body", "red clay", "--glaze", "pond", "--defect", "crawling")
+    told = " ".join(tiles(*asked).out.split())
+    assert "No chance told, on all, or nearly all, of your tiles: crawling." in told
+    assert "crawling: on 25 of your 25 tiles of this glaze on this body" in told
+    assert "A range holds" not in told
+
+
 def test_there_is_no_picture_of_nothing(fresh, tiles, tmp_path):
     tiles("body", "add", "red clay")
     assert_one_line_error(tiles("learn", "--plot", tmp_path / "x.png"), "nothing was learned yet")

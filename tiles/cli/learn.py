@@ -28,10 +28,12 @@ def learn(
     """
     from diagnose import learning_report as report
     from diagnose.learner import fit_records
-    from tiles.cli import learn_text, learned
+    from tiles.cli import learn_plot, learn_text, learned
     from tiles.records import words
 
     wanted = words.read_word(defect, words.DEFECTS, "defect") if defect else None
+    if plot is not None:
+        learn_plot.check_name(plot)
     records = learned.all_records(db)
     model = fit_records(records)
     learned.keep(model, records, db)
@@ -44,10 +46,8 @@ def learn(
         [wanted] if wanted else list(words.DEFECTS),
     )
     if plot is not None:
-        from tiles.cli.learn_plot import draw
-
         defects = [each for each in report.learned_defects(model) if each in found.defects]
-        draw(model, defects, plot)
+        learn_plot.draw(model, defects, plot)
     if as_json:
         output.print_json(learn_text.as_dict(found))
         return

@@ -11,7 +11,7 @@ LABEL_WIDTH = 44
 
 
 def draw(model, defects: list[str], file: Path) -> None:
-    """Save the picture.
+    """Save the picture, of a name that `check_name` found good.
 
     Parameters
     ----------
@@ -20,7 +20,7 @@ def draw(model, defects: list[str], file: Path) -> None:
     defects : list of str
         Those that were learned.
     file : Path
-        Ends in .png or .svg.
+        Where to.
 
     Raises
     ------
@@ -31,8 +31,6 @@ def draw(model, defects: list[str], file: Path) -> None:
 
     if not defects:
         raise InvalidValue("nothing was learned yet, so there is nothing to draw.", "no --plot.")
-    if file.suffix.casefold() not in (".png", ".svg", ".pdf"):
-        raise InvalidValue(f"{file.name} is no picture's name.", "--plot report.png.", field="plot")
     figure = Figure(figsize=(11, 9), layout="constrained")
     above, below = figure.subfigures(2, 1, height_ratios=[1, 1.1])
     left, right = above.subplots(1, 2)
@@ -40,6 +38,20 @@ def draw(model, defects: list[str], file: Path) -> None:
     _curve(right, model, defects)
     _lessons(below.subplots(), model, defects)
     save(figure, file, dpi=130)
+
+
+def check_name(file: Path) -> None:
+    """Refuse a name that cannot become a picture, before anything long is worked out.
+
+    Raises
+    ------
+    InvalidValue
+        No ending of a picture, or no such folder.
+    """
+    if file.suffix.casefold() not in (".png", ".svg", ".pdf"):
+        raise InvalidValue(f"{file.name} is no picture's name.", "--plot report.png.", field="plot")
+    if not file.parent.is_dir():
+        raise InvalidValue(f"there is no folder {file.parent}.", "another place.", field="plot")
 
 
 def _reliability(axes, model, defects: list[str]) -> None:
@@ -59,7 +71,8 @@ def _reliability(axes, model, defects: list[str]) -> None:
     axes.set_ylim(0, None)
     axes.set_xlabel("chance that was forecast")
     axes.set_ylabel("share of areas that had it")
-    axes.set_title("Can the chances be trusted?\n(glazes held back)")
+    axes.set_title("Can the chances be trusted?\n(all defects, glazes held back)")
+    axes.set_ylim(0, axes.get_ylim()[1] * 1.3)  # room for the legend above the points
     axes.legend(loc="upper left", frameon=False)
 
 
@@ -111,4 +124,4 @@ def _lessons(axes, model, defects: list[str]) -> None:
     axes.barh(range(len(found)), moves, color=[RED if move > 0 else BLUE for move in moves])
     axes.set_yticks(range(len(found)), labels, fontsize=8)
     axes.axvline(0, color=GREY, linewidth=1)
-    axes.set_xlabel("makes it less likely            log-odds            makes it more likely")
+    axes.set_xlabel("makes it less likely   <   1 is 2.7 times the odds   >   makes it more likely")

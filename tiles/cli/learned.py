@@ -8,7 +8,7 @@ from tiles.errors import InvalidValue
 
 LEARNED_FILE = "tiles-learned.json"
 PLANNED = "the tile you mean to fire"
-_OF_LAYER = ("coats", "thickness_mm", "method", "applied_on")
+_OF_LAYER = ("thickness_mm", "method", "applied_on")
 _OF_FIRING = {"cone": "target_cone", "kiln": "kiln", "hold_min": "hold_min"}
 
 
@@ -74,7 +74,8 @@ def planned(given: dict, db: str | None):
     if not given["body"] or not given["glaze"]:
         raise InvalidValue("a forecast needs a body and a glaze.", "--body NAME --glaze NAME.")
     layer = {name: given[name] for name in _OF_LAYER if given[name] is not None}
-    areas = entry.areas(given["glaze"], shared=layer)
+    coats = None if given["coats"] is None else str(given["coats"])
+    areas = entry.areas(given["glaze"], coats=coats, shared=layer)
     areas[0] |= {"surface": given["surface"]}
     firing = {own: given[name] for name, own in _OF_FIRING.items() if given[name] is not None}
     values = {

@@ -47,8 +47,8 @@ def test_one_is_said_in_the_singular():
         record.bisque_cone = "04" if n < 6 else "05"
         record.cone_reached = "05"
     said = " ".join(e.say for e in over_tiles(records, "pond green", "crawling").differences)
-    assert "with a bisque hotter than the glaze firing by 0 cones or less: 5 of 5" in said
-    assert "with 1 cone or more: 0 of 6" in said
+    assert "with a bisque as hot as the glaze firing or cooler: 5 of 5" in said
+    assert "with a bisque 1 cone or more hotter than the glaze firing: 0 of 6" in said
     assert "1 cones" not in said
 
 
