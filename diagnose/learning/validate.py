@@ -25,7 +25,7 @@ TILES_WORTH, GLAZE_WORTH = 2.0, 4.0
 FLOOR = 1e-4
 BINS = 10
 SEED = 5
-LEAST_GAIN = 0.02
+LEAST_GAIN = 0.01
 """A smaller share of the surprise (log-loss) taken away may be luck: no better than guessing."""
 GLAZES, TILES, FORWARD = "glazes", "tiles", "forward"
 """What is held back: a glaze's tiles together, single tiles, the newest tiles."""
