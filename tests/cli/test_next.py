@@ -47,8 +47,11 @@ def test_without_plan_nothing_is_stored(sample, tiles):
 
 
 def test_commands_plan_the_same_tiles(sample, tiles):
-    lines = tiles("next", "M-60", "--commands").out.splitlines()
+    ran = tiles("next", "M-60", "--commands")
+    lines = ran.out.splitlines()
     assert len(lines) == len(asked(tiles, "M-60")["tiles"]) + 1
+    for each in asked(tiles, "M-60")["tiles"]:  # beside them stands what a plan cannot hold
+        assert f"{each['mark']}: {each['change']}" in ran.err
     assert all(line.startswith("tiles plan --body ") for line in lines)
 
 

@@ -69,7 +69,7 @@ def fix(
     if as_json:
         output.print_json(_as_json(record, answers, marked))
     elif commands:
-        print("\n".join(fix_plan.command_lines(marked)))
+        fix_plan.print_commands(marked)
     else:
         print("\n".join(screen(record, answers, marked, is_planned=plan)))
 

@@ -39,8 +39,15 @@ def give_marks(answers: list, record, first_mark: str | None, db: str | None) ->
     return [Marked(mark, *each) for mark, each in zip(marks, wanted, strict=True)]
 
 
+def print_commands(marked: list[Marked]) -> None:
+    """What to type to plan the tiles one by one; beside it, what a plan cannot hold of each."""
+    for each in marked:
+        common.talk(f"{each.mark}: {each.trial.change}")
+    print("\n".join(command_lines(marked)))
+
+
 def command_lines(marked: list[Marked]) -> list[str]:
-    """What to type to plan the tiles one by one."""
+    """The commands alone, a line each."""
     lines: list[str] = []
     for each in marked:
         layers = each.values["areas"][0]["layers"]

@@ -52,7 +52,7 @@ def next_tiles(
     if as_json:
         output.print_json(as_values(shown, marked))
     elif commands:
-        print("\n".join(fix_plan.command_lines(marked)))
+        fix_plan.print_commands(marked)
     else:
         print("\n".join(text(shown, marked, is_planned=plan)))
 
