@@ -108,7 +108,7 @@ def forecast(
         The likeliest first.
     """
     judged = judged or model
-    is_met = (_glaze(record, area) or "").casefold() in model.learned.glazes
+    is_met = (_seen_from(record, area).glaze_name or "").casefold() in model.learned.glazes
     verdicts = judged.tile_verdicts if is_met else judged.verdicts
     bare = record.model_copy(update={"inspections": []})
     seen = model.learned.see([Row(bare, area)])
@@ -128,15 +128,13 @@ def forecast(
 def _alike(others: "Sequence[TileRecord]", record: "TileRecord", area: int) -> list[set[str]]:
     """The defects of each inspected tile that has the glaze of this area on the same body."""
 
-    def pair(tile: "TileRecord", number: int) -> tuple[str, str]:
-        return tile.body.name.casefold(), (_glaze(tile, number) or "").casefold()
+    def pair(view: View) -> tuple[str, str]:
+        return view.record.body.name.casefold(), (view.glaze_name or "").casefold()
 
-    found = []
-    for other in others:
-        same = {
-            each.number for each in other.areas if pair(other, each.number) == pair(record, area)
-        }
-        if same and other.inspections and _glaze(record, area):
+    own, found = pair(_seen_from(record, area)), []
+    for other in others if own[1] else ():
+        same = {each.number for each in other.areas if pair(View(other, each)) == own}
+        if same and other.inspections:
             seen = (each for look in other.inspections for each in look.defects)
             found.append({each.defect for each in seen if each.area is None or each.area in same})
     return found
@@ -206,20 +204,18 @@ def _name(group: str, record: "TileRecord", area: int) -> str:
         return record.body.name
     if group == "kiln":
         return record.firing.kiln if record.firing and record.firing.kiln else "this kiln"
-    return _glaze(record, area) or "this glaze"
+    return _seen_from(record, area).glaze_name or "this glaze"
 
 
-def _glaze(record: "TileRecord", area: int) -> str | None:
-    """Name of the glaze that the learner goes by on one area."""
-    found = next((each for each in record.areas if each.number == area), None)
-    top = View(record, found).top
-    return top.glaze.name if top else None
+def _seen_from(record: "TileRecord", area: int) -> View:
+    return View(record, next((each for each in record.areas if each.number == area), None))
 
 
 def unlike(model: "Model", record: "TileRecord", area: int) -> list[str]:
     """What about an area was never met on the inspected tiles; empty for an ordinary one."""
     facts = measures(record.model_copy(update={"inspections": []}), area)
-    known = {_glaze(record, area): model.learned.glazes, record.body.name: model.learned.bodies}
+    glaze, body = _seen_from(record, area).glaze_name, record.body.name
+    known = {glaze: model.learned.glazes, body: model.learned.bodies}
     found = [
         f"{name}: no inspected tile has it"
         for name, met in known.items()

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from diagnose.learning import beliefs, expected, validate
 from diagnose.learning.model import LEARNED, learn_seen
+from diagnose.learning.rows import looked_at
 from diagnose.learning.table import COAT_AS_ONE
 from diagnose.rules import has_rules, load
 
@@ -150,8 +151,7 @@ def learning_curve(model: "Model", defects: Sequence[str]) -> list[CurvePoint]:
     import numpy as np
 
     groups, outcomes = model.training.seen.table.groups, model.training.outcomes
-    looked_at = np.any([np.isfinite(outcomes[defect]) for defect in outcomes], axis=0)
-    tiles = np.unique(groups["tile"][looked_at].astype(str))
+    tiles = np.unique(groups["tile"][looked_at(outcomes)].astype(str))
     sizes = _sizes(tiles.size)
     if not sizes or not defects:
         return []

@@ -109,7 +109,7 @@ def your_tiles_say(
         The most telling lessons first; None for a tile without a glaze or a defect without rules.
     """
     own_area = next((a for a in record.areas if a.number == area), record.areas[0])
-    glaze = _glaze(record, own_area)
+    glaze = View(record, own_area).glaze_name
     if glaze is None or not has_rules(defect):
         return None
     others = [
@@ -117,9 +117,8 @@ def your_tiles_say(
         for other in records
         if other.inspections and other.mark.casefold() != record.mark.casefold()
         for each in other.areas
-        if _glaze(other, each) == glaze
+        if (View(other, each).glaze_name or "").casefold() == glaze.casefold()
     ]
-    named = View(record, own_area).top.glaze.name
     asked = {sign.measure for cause in load(defect).causes for sign in cause.signs}
     facts = measures(record, own_area.number, defect)
     known = [measures(each.record, each.area.number) for each in others]
@@ -131,12 +130,7 @@ def your_tiles_say(
             lessons.append(lesson)
     lessons.sort(key=lambda each: (-each.lift, each.chance, each.measure))
     failed = sum(each.failed for each in others)
-    return YourTiles(named, defect, failed, len(others), lessons)
-
-
-def _glaze(record: "TileRecord", area: "AreaRecord") -> str | None:
-    top = View(record, area).top
-    return top.glaze.name.casefold() if top else None
+    return YourTiles(glaze, defect, failed, len(others), lessons)
 
 
 def _failed(record: "TileRecord", area: "AreaRecord", defect: str) -> bool:

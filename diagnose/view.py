@@ -38,6 +38,11 @@ class View:
         return (self.glazes or self.layers or [None])[-1]
 
     @property
+    def glaze_name(self) -> str | None:
+        """Name of the uppermost glaze: the one that an area's tiles are known by."""
+        return self.top.glaze.name if self.top else None
+
+    @property
     def colours(self) -> "list[LayerRecord]":
         """Underglaze, slip, wash or stain lying under a glaze."""
         if not self.glazes:

@@ -6,6 +6,7 @@ from functools import cached_property, partial
 from typing import TYPE_CHECKING
 
 from diagnose.learning import blanks, design, expected, newton, signs, table
+from diagnose.learning.rows import looked_at
 from diagnose.learning.usual import PREVALENCE
 from diagnose.rules import has_rules, load
 from tiles.records.words import DEFECTS
@@ -190,8 +191,8 @@ def learn_seen(
     import numpy as np
 
     use = np.ones(seen.table.n, bool) if use is None else use
-    looked_at = np.any([np.isfinite(y) for y in outcomes.values()], axis=0)
-    glazes = near.glazes if near else sorted(set(seen.table.groups["glaze"][looked_at]) - {""})
+    here = looked_at(outcomes)
+    glazes = near.glazes if near else sorted(set(seen.table.groups["glaze"][here]) - {""})
     group = group_of(glazes, seen.table.groups["glaze"])
     tiles = np.unique(seen.table.groups["tile"].astype(str), return_inverse=True)[1]
     models = {}
@@ -200,8 +201,8 @@ def learn_seen(
         models[defect] = _learn_one(
             defect, seen, outcomes[defect], use, (group, len(glazes)), tiles, widths, start
         )
-    bodies = sorted(set(seen.table.groups["body"][looked_at]) - {""})
-    return Learned(seen.blanks, glazes, models, _met(seen.table, looked_at), widths, bodies)
+    bodies = sorted(set(seen.table.groups["body"][here]) - {""})
+    return Learned(seen.blanks, glazes, models, _met(seen.table, here), widths, bodies)
 
 
 def _learn_one(defect, seen: Seen, y, use, grouped, tiles, widths, start) -> DefectModel:

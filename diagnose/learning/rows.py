@@ -49,6 +49,13 @@ class Observed:
     shared: "Shared | None" = None
 
 
+def looked_at(outcomes: "dict[str, np.ndarray]") -> "np.ndarray":
+    """Rows with an outcome of any defect. shape (rows,)."""
+    import numpy as np
+
+    return np.any([np.isfinite(y) for y in outcomes.values()], axis=0)
+
+
 def from_records(records: "Iterable[TileRecord]") -> Observed:
     """Every area of every tile; a tile that was never inspected has no outcome."""
     import numpy as np

@@ -123,7 +123,7 @@ def _shared(view) -> dict[str, str]:
     body = record.body
     kind = " ".join(filter(None, (body.kind, body.colour and body.colour.casefold())))
     names = {
-        "glaze": view.top.glaze.name if view.top else None,
+        "glaze": view.glaze_name,
         "body": body.name,
         "kiln": record.firing.kiln if record.firing else None,
         "firing": record.firing.name if record.firing else None,

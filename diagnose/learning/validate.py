@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING
 
 from diagnose.learning import design, newton
 from diagnose.learning.model import LEARNED, Learned, Seen, learn_seen
+from diagnose.learning.rows import looked_at
 from diagnose.learning.usual import PREVALENCE
 from tiles.records.words import DEFECTS
 
@@ -143,11 +144,10 @@ def validate(
     import numpy as np
 
     tiles = seen.table.groups["tile"]
-    looked_at = np.any([np.isfinite(y) for y in outcomes.values()], axis=0)
     folds = {
         GLAZES: lambda: by_glaze(seen.table.groups["glaze"], tiles),
         TILES: lambda: by_tile(tiles),
-        FORWARD: lambda: forward(seen.table.days, tiles, looked_at),
+        FORWARD: lambda: forward(seen.table.days, tiles, looked_at(outcomes)),
     }
     told: dict[str, list] = {defect: [] for defect in DEFECTS}
     for train, test in folds[split]():
