@@ -50,8 +50,10 @@ def red_clay(tiles, fresh, tmp_path):
 def test_body_show_tells_the_crazing_limit_with_range_and_counts(tiles, red_clay):
     shown = tiles("body", "show", "red clay").out
     assert "from your tiles        crazes above " in shown
-    assert "5 crazed, 5 sound tiles of 10 glazes" in shown
-    assert "where it shivers cannot be told yet: 0 shivered, 10 sound tiles" in shown
+    told = " ".join(shown.split())
+    assert "5 crazed, 5 sound tiles of 10 glazes" in told
+    assert "where it shivers cannot be told yet: 0 shivered, 10 sound tiles" in told
+    assert max(map(len, shown.splitlines())) <= 96
 
 
 def test_body_show_json_carries_the_limit(tiles, red_clay):

@@ -87,7 +87,7 @@ def add_common(
             return
         for key, value in row.items():
             if key not in ("read", "cone_low", "cone_high") and output.cell(value):
-                print(f"{key.replace('_', ' '):<22} {output.cell(value)}")
+                print(f"{key.replace('_', ' '):<{output.LABEL}} {output.cell(value)}")
         for line in spoken(more) if spoken else ():
             print(line)
 

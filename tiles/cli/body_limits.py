@@ -1,5 +1,8 @@
 """What the fired tiles of a body say of the expansion it bears: for ``tiles body show``."""
 
+from tiles.cli.output import LABEL
+from tiles.cli.prose import wrap
+
 DEFECTS = ("crazing", "shivering")
 
 
@@ -54,12 +57,14 @@ def lines(values: dict) -> list[str]:
     limits = values["fit_from_own_tiles"]
     if not any(each["failed"] + each["sound"] + each["tiles_untold"] for each in limits.values()):
         return []
-    labels = ("from your tiles", *[""] * len(limits))
-    said = [
-        f"{label:<22} {each['say']}" for label, each in zip(labels, limits.values(), strict=False)
-    ]
     untold = limits[DEFECTS[0]]["tiles_untold"]
+    said = [each["say"] for each in limits.values()]
     if untold:
         tiles = "1 more tile does" if untold == 1 else f"{untold} more tiles do"
-        said.append(f"{'':<22} {tiles} not count: from a jar, layered, or not understood")
-    return said
+        said.append(f"{tiles} not count: from a jar, layered, or not understood")
+    labels = ["from your tiles", *[""] * len(said)]
+    return [
+        line
+        for label, each in zip(labels, said, strict=False)
+        for line in wrap(f"{label:<{LABEL}} {each}", " " * (LABEL + 1))
+    ]

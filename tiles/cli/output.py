@@ -4,12 +4,15 @@ import csv
 import json
 import shutil
 import sys
+import textwrap
 from collections.abc import Mapping, Sequence
 from typing import Any
 
 from tiles.errors import InvalidValue
 
 DASH = "-"
+LABEL = 22
+"""Width of the names beside which the facts of one thing stand."""
 
 
 def rows(
@@ -82,11 +85,16 @@ def _print_table(found: Sequence[Mapping[str, Any]], columns: Mapping[str, str])
     widths = _fit(widths, headings)
     for line in [headings, ["-" * width for width in widths], *texts]:
         cut = [_cut(text, width) for text, width in zip(line, widths, strict=True)]
-        print("  ".join(f"{text:<{w}}" for text, w in zip(cut, widths, strict=True)).rstrip())
+        first, *more = textwrap.wrap(line[-1], widths[-1]) or [""]
+        for last in (cut[:-1] + [first], *([""] * len(cut[:-1]) + [each] for each in more)):
+            print("  ".join(f"{text:<{w}}" for text, w in zip(last, widths, strict=True)).rstrip())
 
 
 def _fit(widths: list[int], headings: list[str]) -> list[int]:
-    """Narrow the widest columns until a line fits the terminal; a pipe gets every word."""
+    """Narrow the widest columns until a line fits the terminal; a pipe gets every word.
+
+    What does not fit is cut, but in the last column, which goes on below.
+    """
     if not sys.stdout.isatty():
         return widths
     room = shutil.get_terminal_size().columns - 2 * (len(widths) - 1)

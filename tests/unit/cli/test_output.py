@@ -104,3 +104,16 @@ def test_layers_go_from_the_clay_up_and_numbers_to_the_top_one():
 
 def test_a_blank_between_commas_is_not_recorded():
     assert entry.numbers("0.3,,0.9", "thickness_mm", float) == [0.3, None, 0.9]
+
+
+def test_on_a_narrow_screen_the_last_column_goes_on_below_and_loses_no_word(monkeypatch, capsys):
+    monkeypatch.setattr("sys.stdout.isatty", lambda: True)
+    monkeypatch.setenv("COLUMNS", "40")
+    words = "crazing, shivering, crawling, pinholes, blisters, running"
+    output.rows([{"field": "defect", "words": words}], {"field": "field", "words": "words"},
+         as_json=False, as_csv=False, empty="none")  # fmt: skip
+    lines = capsys.readouterr().out.splitlines()
+    assert max(map(len, lines)) <= 40
+    told = [line[len("defect  ") :] for line in lines[2:]]
+    assert " ".join(told) == words
+    assert all(line.startswith(" " * len("defect")) for line in lines[3:])
