@@ -5,6 +5,8 @@ import json
 
 import pytest
 
+from tests.cli.records import assert_one_line_error
+
 HEADER = "mark,area,body,glaze,coats,cone_reached,inspected_on,defect_crawling"
 GOOD = "M-1,1,red earthenware,pond green,3,05,2026-03-04,severe"
 BAD = "M-2,1,red earthenware,pond green,many,05,2026-03-04,none"
@@ -50,6 +52,24 @@ def test_every_bad_row_is_listed(fresh, tiles, write):
     told = ran.err.splitlines()
     assert [line.startswith("Refused:") for line in told] == [True, True, True, False]
     assert "3 things are wrong in 2 of 3 rows" in told[-1]
+
+
+def test_the_same_fault_in_many_rows_is_one_line(fresh, tiles, write):
+    rows = [f'T-{n},brown clay,"0,9"' for n in range(30)]
+    ran = tiles("import", write("\n".join(["mark,body,thickness_mm", *rows, "X,brown clay,1cm"])))
+    lines = ran.err.splitlines()
+    assert len(lines) == 3
+    assert lines[0].endswith(
+        "rows 2, 3, 4, 5, 6, 7, 8, 9 and 22 more, column thickness_mm). "
+        "Try: digits alone, in mm, with a point for decimals."
+    )
+    assert "'1cm' is not a number" in lines[1] and "row 32, column" in lines[1]
+    assert "31 things are wrong in 31 of 31 rows" in lines[2]
+
+
+def test_a_file_of_headers_alone_is_refused_and_starts_no_database(fresh, tiles, write):
+    assert_one_line_error(tiles("import", write("mark,body\n")), "has no tile, only headers")
+    assert not fresh.exists()
 
 
 def test_skip_refused_keeps_the_good_rows_and_hands_back_the_others(fresh, tiles, write, tmp_path):

@@ -9,6 +9,10 @@ from tiles.cli import common, output
 from tiles.errors import AlreadyOnRecord, InvalidValue
 
 SUFFIXES = (".csv", ".tsv", ".txt")
+MOST_ROWS = 8
+"""So many rows with the same fault are named."""
+HERE = "\0"
+"""Stands where the row was, in what is wrong."""
 
 
 def show_columns(*, as_json: bool, as_csv: bool) -> None:
@@ -55,14 +59,16 @@ def read_in(
     from tiles.exchange import flat_csv
 
     reading = flat_csv.read_file(file)
+    if not reading.rows:
+        raise InvalidValue(f"{file} has no tile, only headers.", "a row for each area of a tile.")
     with common.open_db(db, create=True).transaction() as session:
         stored, added, refused = _store(
             session, reading, replace=replace, keep_stored=keep_stored, confirmed=yes
         )
         problems = sorted(reading.problems + refused, key=lambda error: error.row)
         if len(problems) > 1:
-            for error in problems:
-                common.talk(f"Refused: {error}")
+            for line in _each_once(problems):
+                common.talk(f"Refused: {line}")
         if problems and not skip_refused:
             _stop(problems, len(reading.rows))
     for name in dict.fromkeys(added):
@@ -113,6 +119,19 @@ def _loss(session, mark: str, where: str) -> InvalidValue | None:
         field="mark",
         value=stored,
     )
+
+
+def _each_once(problems: list) -> list[str]:
+    """What is wrong, one line for the same thing in many rows."""
+    rows: dict[str, list[int]] = {}
+    for error in problems:
+        rows.setdefault(str(error).replace(f", row {error.row}", HERE, 1), []).append(error.row)
+    lines = []
+    for said, of in rows.items():
+        some = ", ".join(map(str, of[:MOST_ROWS]))
+        more = f" and {len(of) - MOST_ROWS} more" if len(of) > MOST_ROWS else ""
+        lines.append(said.replace(HERE, f", row{'s' if len(of) > 1 else ''} {some}{more}"))
+    return lines
 
 
 def _stop(problems: list, rows: int) -> None:

@@ -131,6 +131,14 @@ def _told(column: Column, value: Any, error: ValidationError) -> TilesError:
     if isinstance(inner, TilesError):
         inner.field, inner.value = column.name, value
         return inner
+    if column.is_number and error.errors()[0]["type"].endswith("_parsing"):
+        unit = "" if column.unit == "number" else f", in {column.unit}"
+        return InvalidValue(
+            f"{column.name} {value!r} is not a number.",
+            f"digits alone{unit}, with a point for decimals.",
+            field=column.name,
+            value=value,
+        )
     why = error.errors()[0]["msg"].removeprefix("Value error, ").rstrip(".")
     return InvalidValue(
         f"{column.name} {value!r} is not possible: {why[0].lower()}{why[1:]}.",

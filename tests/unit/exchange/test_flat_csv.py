@@ -176,7 +176,7 @@ def test_a_looked_at_tile_without_defects_is_clean_and_an_unlooked_at_one_is_not
     ("column", "cell", "told"),
     [
         ("coats", "-1", "coats '-1' is not possible"),
-        ("thickness_mm", "thick", "thickness_mm 'thick' is not possible"),
+        ("thickness_mm", "thick", "thickness_mm 'thick' is not a number"),
         ("cone_reached", "0", "There is no cone 0"),
         ("defect_crazing", "very", "'very' is not a known value of defect_crazing"),
         ("clue_bisque_wiped", "maybe", "neither yes nor no"),
