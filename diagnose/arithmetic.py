@@ -8,10 +8,11 @@ if TYPE_CHECKING:
     from diagnose.weighing import Argument, Weighed
 
 FORMULA = (
-    "log odds = ln(prior) + bonus + for - against + own",
+    "log odds = ln(prior) + bonus + for - against + facts + own",
     "for, against = strongest sign + half of the next strongest; further signs add nothing",
     "sign = weight x how far it is met (0 to 1) x trust (1 recorded, 0.6 from a note)",
     "bonus = 0.7 for a cause that could explain every further defect of the tile, a part for some",
+    "facts = 0.75 x what its facts do to this fault in general, joined like signs",
     "own = what your own tiles of this glaze add, 0.75 at most",
     "share = exp(log odds) / sum of exp(log odds) over all causes",
 )
@@ -29,8 +30,9 @@ def arithmetic(case: "Case") -> dict:
     -------
     dict
         ``setting`` (which set of priors), ``formula``, ``causes`` (the likeliest first, each with
-        ``prior`` [share 0 to 1], ``signs``, ``for``, ``against``, ``bonus``, ``own``,
-        ``log_odds``, ``exp_log_odds`` and ``share``) and ``sum_exp_log_odds``.
+        ``prior`` [share 0 to 1], ``signs``, ``for``, ``against``, ``bonus``, ``expected``
+        (``facts`` in the formula) from ``in_general`` [log-odds], ``own``, ``log_odds``,
+        ``exp_log_odds`` and ``share``) and ``sum_exp_log_odds``.
     """
     return {
         "setting": case.setting,
@@ -46,6 +48,8 @@ def _cause(row: "Weighed") -> dict:
         "prior": row.prior,
         "ln_prior": math.log(row.prior),
         "bonus": row.bonus,
+        "expected": row.expected,
+        "in_general": dict(row.in_general),
         "own": row.own,
         "signs": [
             *[_sign("for", each) for each in row.for_],
@@ -67,7 +71,7 @@ def _sign(side: str, each: "Argument") -> dict:
         "unit": each.measure.unit,
         "weight": each.full,
         "grade": each.grade,
-        "trust": each.trust,
+        "trust": each.measure.trust,
         "counts": each.weight,
         "from_note": each.measure.note or None,
     }

@@ -4,10 +4,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from diagnose.curves import COAT_AS_ONE
 from diagnose.learning import beliefs, expected, validate
 from diagnose.learning.model import LEARNED, learn_seen
 from diagnose.learning.rows import looked_at
-from diagnose.learning.table import COAT_AS_ONE
 from diagnose.rules import has_rules, load
 
 if TYPE_CHECKING:

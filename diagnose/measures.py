@@ -13,6 +13,10 @@ if TYPE_CHECKING:
     from tiles.records.forms import AreaRecord, TileRecord
 
 
+NOTE_TRUST = 0.6
+"""What a free-text note says counts so much of what the same fact in a field would (estimate)."""
+
+
 @dataclass(frozen=True)
 class Measure:
     """One recorded fact.
@@ -27,6 +31,11 @@ class Measure:
     unit: str
     said: str
     note: str = ""
+
+    @property
+    def trust(self) -> float:
+        """1 for what was recorded, less for what was read from a note."""
+        return NOTE_TRUST if self.note else 1.0
 
 
 def measures(

@@ -7,7 +7,7 @@ from diagnose import wording
 from diagnose.answer import CauseReport, Diagnosis
 from diagnose.handling import of_layers, spoken, that_apply
 from diagnose.rules import OTHER, has_rules
-from diagnose.together import explained_by, share_alone, weigh_all
+from diagnose.together import explained_by, share_without, weigh_all
 from diagnose.view import severity_step, sightings
 from diagnose.vocabulary import one_of_each_kind
 from tiles.errors import TilesError
@@ -180,9 +180,10 @@ def is_enough(rows: "Sequence[Weighed]") -> bool:
     first = rows[0]
     if first.cause is None:
         return False
-    if first.share >= ENOUGH_SHARE and first.support > ENOUGH_SUPPORT - ROUNDING:
+    by_signs = share_without(rows, "expected")
+    if by_signs >= ENOUGH_SHARE and first.support > ENOUGH_SUPPORT - ROUNDING:
         return True
-    alone = share_alone(rows)
+    alone = share_without(rows, "bonus", "expected")
     return alone >= ENOUGH_BY_ELIMINATION and alone - first.prior >= GAIN_BY_ELIMINATION
 
 

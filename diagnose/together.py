@@ -77,11 +77,19 @@ def explained_by(case: Case, cases: dict[str, Case]) -> list[str]:
     ]
 
 
-def share_alone(rows: "Sequence[Weighed]") -> float:
-    """What the first cause would hold had nothing been added for the other defects of the tile.
+def share_without(rows: "Sequence[Weighed]", *parts: str) -> float:
+    """What the first cause would hold had some parts of the log odds not been added.
 
-    A cause that could explain them all is likelier, but that nothing was recorded against it on
-    each of them is no evidence: an answer by elimination rests on this share.
+    Whether an answer can be given rests on what was recorded for it. What its facts do in general
+    (``expected``) orders the causes and is no evidence of its own; nor is it that a cause could
+    explain the other defects of the tile too (``bonus``) where nothing was recorded against it.
+
+    Parameters
+    ----------
+    rows : sequence of Weighed
+        The likeliest first.
+    parts : str
+        Names of fields of `Weighed`.
     """
-    odds = [math.exp(row.log_odds - row.bonus) for row in rows]
+    odds = [math.exp(row.log_odds - sum(getattr(row, part) for part in parts)) for row in rows]
     return odds[0] / sum(odds)

@@ -1,6 +1,6 @@
 """How measures and clues are named to a reader, and how a missing one can be got."""
 
-from collections.abc import Collection
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 from functools import cache
 
@@ -35,6 +35,18 @@ def _table() -> dict:
 def measure_words() -> dict[str, MeasureWords]:
     """Every measure a rule may use, by name."""
     return {name: MeasureWords(**entry) for name, entry in _table()["measure"].items()}
+
+
+@cache
+def recipe_measures() -> frozenset[str]:
+    """Names of the measures that are read from a recipe."""
+    found = {name for name, words in measure_words().items() if words.kind == "recipe"}
+    return frozenset(found | {"expansion_gap_ppm_per_k"})
+
+
+def holds_word(value: "float | str | None", words: Sequence[str]) -> bool:
+    """Whether a text is, or holds, one of the words: "fire engine red" is a red."""
+    return isinstance(value, str) and any(word == value or word in value.split() for word in words)
 
 
 def clue_said(name: str, answer: str) -> str:

@@ -2,9 +2,10 @@
 
 For one cause::
 
-    log odds = ln(prior share) + bonus + support - opposition
+    log odds = ln(prior share) + bonus + support - opposition + expected
     support  = strongest sign for + half of the next strongest
     opposition = the same over the signs against
+    expected = the same over what its facts do to this fault in general (``curves``)
 
 Signs of one cause are parts of one argument, so a third sign adds nothing. The shares are the
 exponentials of the log odds divided by their sum, with "something not in this list" as one more
@@ -18,6 +19,9 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
+from diagnose.curves import one_fact, told_by
+from diagnose.vocabulary import holds_word
+
 if TYPE_CHECKING:
     from diagnose.measures import Measure
     from diagnose.rules import Cause, RuleBook, Sign
@@ -27,8 +31,8 @@ LEAST_PRIOR = 0.1
 """No prior [%] counts as less: evidence must be able to raise any cause."""
 RULED_OUT = 1.0
 """A cause is ruled out when what speaks against it outweighs its support by this (log-odds)."""
-NOTE_TRUST = 0.6
-"""What a free-text note says counts so much of what the same fact in a field would (estimate)."""
+IN_GENERAL = 0.75
+"""What the facts of a cause do to the fault in general counts so much of it (estimate)."""
 
 
 @dataclass(frozen=True)
@@ -44,21 +48,17 @@ class Argument:
     grade: float
 
     @property
-    def trust(self) -> float:
-        """1 for what was recorded, less for what was read from a note."""
-        return NOTE_TRUST if self.measure.note else 1.0
-
-    @property
     def weight(self) -> float:
         """Full weight, times how far the sign is met, times trust."""
-        return self.full * self.grade * self.trust
+        return self.full * self.grade * self.measure.trust
 
 
 @dataclass(frozen=True)
 class Weighed:
     """One cause (None: something not in the list) with its evidence and its share.
 
-    ``own`` is what the user's own tiles add to its log odds; 0 where they were not asked.
+    ``in_general`` tells what each recorded fact that it rests on does to this fault in general
+    [log-odds], ``own`` what the user's own tiles add to its log odds; 0 where they were not asked.
     """
 
     cause: "Cause | None"
@@ -69,6 +69,7 @@ class Weighed:
     log_odds: float
     share: float
     bonus: float = 0.0
+    in_general: tuple[tuple[str, float], ...] = ()
     own: float = 0.0
 
     @property
@@ -85,6 +86,13 @@ class Weighed:
     def opposition(self) -> float:
         """Log-odds that speak against the cause."""
         return combine([each.weight for each in self.against])
+
+    @property
+    def expected(self) -> float:
+        """What its facts do to the fault in general, joined like signs, as far as it counts."""
+        said = [log_odds for _, log_odds in self.in_general]
+        for_, against = [each for each in said if each > 0], [-each for each in said if each < 0]
+        return IN_GENERAL * (combine(for_) - combine(against))
 
 
 def combine(weights: Sequence[float]) -> float:
@@ -140,8 +148,16 @@ def weigh(
     scored.append((None, _possible_prior(rulebook.other_prior, setting)))
     total = sum(prior for _, prior in scored)
     extra = bonus or {}
+    told = told_by(rulebook.defect, measures)
     rows = [
-        _row(cause, prior / total, measures, setting, extra.get(cause.name, 0.0) if cause else 0.0)
+        _row(
+            cause,
+            prior / total,
+            measures,
+            setting,
+            extra.get(cause.name, 0.0) if cause else 0.0,
+            told,
+        )
         for cause, prior in scored
     ]
     top = max(row.log_odds for row in rows)
@@ -160,11 +176,14 @@ def _possible_prior(prior: Mapping[str, float], setting: str) -> float:
     return max(prior_of(prior, setting), LEAST_PRIOR)
 
 
-def _row(cause, prior: float, measures, setting: str, bonus: float) -> Weighed:
+def _row(cause, prior: float, measures, setting: str, bonus: float, told: Mapping) -> Weighed:
     arguments_for, against, missing = [], [], []
+    rests_on = set()
     for sign in cause.signs if cause else ():
         if not applies(sign, measures, setting):
             continue
+        if sign.weight_for:
+            rests_on.add(one_fact(sign.measure))
         measure = measures.get(sign.measure)
         if measure is None:
             missing.append(sign)
@@ -184,7 +203,29 @@ def _row(cause, prior: float, measures, setting: str, bonus: float) -> Weighed:
         share=0.0,
         bonus=bonus,
     )
-    return replace(row, log_odds=math.log(prior) + bonus + row.support - row.opposition)
+    if cause and not cause.right_name:
+        row = replace(row, in_general=_in_general(row, rests_on, told))
+    evidence = row.support - row.opposition + row.expected
+    return replace(row, log_odds=math.log(prior) + bonus + evidence)
+
+
+def _in_general(
+    row: Weighed, rests_on: "set[str]", told: Mapping[str, float]
+) -> tuple[tuple[str, float], ...]:
+    """What the facts that a cause rests on do to the fault in general.
+
+    A fact that brings crawling about is a better reason for it than one that hardly does. None
+    takes back what a sign made of it: a fact that speaks for a cause lowers nothing, one that
+    speaks against it raises nothing.
+    """
+    speaks_for = {one_fact(each.sign.measure) for each in row.for_}
+    speaks_against = {one_fact(each.sign.measure) for each in row.against}
+    found = []
+    for fact in sorted(rests_on & told.keys()):
+        least = 0.0 if fact in speaks_for else -math.inf
+        most = 0.0 if fact in speaks_against else math.inf
+        found.append((fact, min(max(told[fact], least), most)))
+    return tuple(each for each in found if each[1])
 
 
 def _strongest_first(arguments: list[Argument]) -> tuple[Argument, ...]:
@@ -207,11 +248,6 @@ def applies(sign: "Sign", measures: "Mapping[str, Measure]", setting: str) -> bo
         if holds_word(value, words) == key.startswith("not_"):
             return False
     return True
-
-
-def holds_word(value: "float | str | None", words: Sequence[str]) -> bool:
-    """Whether a text is, or holds, one of the words: "fire engine red" is a red."""
-    return isinstance(value, str) and any(word == value or word in value.split() for word in words)
 
 
 def strength_for(sign: "Sign", value: float | str) -> float:

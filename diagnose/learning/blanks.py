@@ -12,7 +12,7 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any
 from zlib import crc32
 
-from diagnose.weighing import holds_word
+from diagnose.vocabulary import holds_word, recipe_measures
 
 if TYPE_CHECKING:
     import numpy as np
@@ -211,15 +211,6 @@ def _array(values: list) -> "np.ndarray":
     import numpy as np
 
     return np.array(values, dtype=object if isinstance(values[0], str) else float)
-
-
-def recipe_measures() -> set[str]:
-    """Names of the measures that are read from a recipe."""
-    from diagnose.vocabulary import measure_words
-
-    return {name for name, words in measure_words().items() if words.kind == "recipe"} | {
-        "expansion_gap_ppm_per_k"
-    }
 
 
 def _whole_recipes(table: "Table", recipe: set[str]) -> dict[str, list]:

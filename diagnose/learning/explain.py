@@ -3,10 +3,12 @@
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from diagnose.learning import blanks, design
+from diagnose.curves import COAT, COAT_AS_ONE
+from diagnose.learning import design
 from diagnose.learning.model import Learned, Seen
 from diagnose.learning.rows import Row
-from diagnose.learning.table import COAT, COAT_AS_ONE, DAYS
+from diagnose.learning.table import DAYS
+from diagnose.vocabulary import recipe_measures
 
 if TYPE_CHECKING:
     from diagnose.learning.table import Table
@@ -69,7 +71,7 @@ def _facts(table: "Table") -> dict[str, tuple]:
     recorded |= {name for name, column in table.numbers.items() if not np.isnan(column[0])}
     recorded -= set(NOT_A_FACT)
     facts: dict[str, tuple] = {}
-    recipe = recorded & blanks.recipe_measures()
+    recipe = recorded & recipe_measures()
     if recipe:
         facts["recipe"] = (tuple(sorted(recipe)), (), ())
     taken = set(recipe)

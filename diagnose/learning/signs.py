@@ -16,7 +16,8 @@ they explain what was written down, not what will happen.
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from diagnose.learning.table import COAT, COAT_AS_ONE, may_forecast
+from diagnose.curves import COAT, COAT_AS_ONE
+from diagnose.learning.table import may_forecast
 
 if TYPE_CHECKING:
     import numpy as np

@@ -32,8 +32,6 @@ DAYS = "days_looked"
 """A measure of the learner's own: days from the firing to the look. [days]"""
 STEPS = ("reached", "target", "bisque", "label_low", "label_high", "body_low", "body_high")
 """Places on the cone scale from which the cone measures follow. [cone steps]"""
-COAT, COAT_AS_ONE = ("coats", "thickness_mm", "fired_thickness_mm"), "coat"
-"""Measures of one thing, the coat, and its name: one argument, not three to be added up."""
 GROUPS = ("glaze", "body", "body_type", "kiln", "firing", "bisque", "tile")
 
 

@@ -103,7 +103,12 @@ def test_the_arithmetic_adds_up_to_the_shares(sample, tiles):
             first, second = [*sorted(weights, reverse=True), 0, 0][:2]
             assert cause[side] == pytest.approx(first + second / 2)
         odds = math.log(cause["prior"]) + cause["bonus"] + cause["for"] - cause["against"]
-        odds += cause["own"]
+        general = sorted(cause["in_general"].values())
+        first, second = [*sorted((v for v in general if v > 0), reverse=True), 0, 0][:2]
+        least, next_least = [*(v for v in general if v < 0), 0, 0][:2]
+        facts = 0.75 * (first + second / 2 + least + next_least / 2)
+        assert cause["expected"] == pytest.approx(facts)
+        odds += cause["expected"] + cause["own"]
         assert cause["log_odds"] == pytest.approx(odds)
         total += math.exp(odds)
     for cause in numbers["causes"]:

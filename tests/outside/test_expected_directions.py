@@ -6,7 +6,7 @@ worse; then the page, read on 2026-11-25.
 
 import pytest
 
-from diagnose.learning import expected
+from diagnose.curves import curves
 
 READ = [
     ("pinholes", "bisque_minus_glaze_cones", {"firing_band": "low fire"}, 2, -1,
@@ -53,7 +53,7 @@ def _said(defect: str, measure: str, words: dict, value) -> float:
     import numpy as np
 
     total = 0.0
-    for curve in expected.curves(defect):
+    for curve in curves(defect):
         holds = all(words.get(name) in among for name, among in curve.only)
         if curve.measure == measure and holds:
             points = dict(curve.points)

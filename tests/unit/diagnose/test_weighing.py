@@ -1,9 +1,12 @@
 import math
+from dataclasses import replace
 
 import pytest
 
 from diagnose.measures import Measure
+from diagnose.report import is_enough
 from diagnose.rules import Cause, RuleBook, Sign, load
+from diagnose.together import share_without
 from diagnose.weighing import combine, ramp, weigh
 
 
@@ -32,7 +35,7 @@ CRACKED = Sign(
     against_if=("no",),
 )
 BOOK = RuleBook(
-    "crawling",
+    "a fault of our own",  # of which nothing is expected in general
     (cause("thick", 30, THICK, CRACKED), cause("dust", 60)),
     {"low_fire": 10, "mid_range": 10},
 )
@@ -62,15 +65,18 @@ def test_evidence_against_can_be_worked_out_by_hand():
 
 def test_the_answer_for_a_real_rule_can_be_worked_out_by_hand():
     # crawling.toml, low fire: thick coat has prior 28 and a decisive pair of signs on this tile,
-    # 1.2 mm (half of 2.0) and "worst where thick" (1.5): support 1.5 + 0.5 = 2.0, and e^2 = 7.389.
+    # 1.2 mm (half of 2.0) and "worst where thick" (1.5): support 1.5 + 0.5 = 2.0. In general,
+    # expected/crawling.csv has 1.2 mm on the line from 0.2 mm (-0.65) to 1.3 mm (1.15):
+    # -0.65 + 1.80 x 1.0 / 1.1 = 0.986, of which 0.75 counts: 0.740.
     rows = weigh(
         load("crawling"), fact("thickness_mm", 1.2) | fact("worst_where_thick", "yes"), "low_fire"
     )
     first = rows[0]
     assert first.cause.name == "coat_too_thick"
     assert first.support == pytest.approx(2.0)
-    others = 100 - 28
-    assert first.share == pytest.approx(28 * math.exp(2) / (28 * math.exp(2) + others), rel=1e-9)
+    assert first.expected == pytest.approx(0.75 * (-0.65 + 1.80 / 1.1))
+    weight, others = 28 * math.exp(2 + first.expected), 100 - 28
+    assert first.share == pytest.approx(weight / (weight + others), rel=1e-9)
 
 
 def test_no_evidence_leaves_the_priors():
@@ -140,3 +146,42 @@ def test_a_count_of_coats_does_not_argue_with_a_measured_coat():
     book = RuleBook("crawling", (cause("thick", 50, THICK, coats),), {"low_fire": 50})
     assert shares(fact("coats", 1), book)["thick"].opposition == 1
     assert shares(fact("coats", 1) | fact("thickness_mm", 1.6), book)["thick"].opposition == 0
+
+
+def test_a_fact_counts_in_general_only_for_the_causes_that_rest_on_it():
+    recorded = fact("coats", 6) | fact("method", "brush")
+    rows = {row.cause.name: row for row in weigh(load("crawling"), recorded) if row.cause}
+    assert rows["coat_too_thick"].expected > 0.5
+    assert rows["dirty_bisque"].expected == rows["wax_splash"].expected == 0
+    assert all(row.expected == 0 for name, row in rows.items() if name.endswith("_misnamed"))
+
+
+def test_coat_and_heat_are_one_fact_however_often_they_are_measured():
+    def expected(defect, name, **recorded):
+        facts = {k: Measure(k, v, "", "") for k, v in recorded.items()}
+        return next(r for r in weigh(load(defect), facts) if r.cause.name == name).expected
+
+    mm = expected("crawling", "coat_too_thick", thickness_mm=1.3)
+    fired = expected("crawling", "coat_too_thick", fired_thickness_mm=0.78)
+    both = expected("crawling", "coat_too_thick", thickness_mm=1.3, fired_thickness_mm=0.78)
+    assert both == pytest.approx((mm + fired) / 2)
+    # A cold shelf rests on the heat, which its own measure tells as well as the label's does.
+    cold = {"cones_from_label_middle": -2.0, "cones_below_other_shelves": 2.0}
+    assert expected("underfired", "cold_shelf", **cold) > 0.5
+    assert expected("underfired", "kiln_short", **cold) == 0  # the other shelves speak against it
+
+
+def test_what_a_note_says_counts_less_in_general_too():
+    told = {"thickness_mm": Measure("thickness_mm", 1.3, "mm", "", "thick, 1.3 mm")}
+    noted, recorded = (weigh(load("crawling"), m)[0].expected
+                       for m in (told, fact("thickness_mm", 1.3)))  # fmt: skip
+    assert noted == pytest.approx(0.6 * recorded)
+
+
+def test_whether_an_answer_can_be_given_rests_on_signs_and_not_on_what_is_so_in_general():
+    rows = weigh(load("crawling"), fact("coats", 4) | fact("method", "brush"), "low_fire")
+    first = rows[0]  # four log-odds in general count three
+    general = replace(first, in_general=(("coat", 4.0),))
+    lifted = [replace(general, log_odds=first.log_odds - first.expected + 3.0), *rows[1:]]
+    assert share_without(lifted, "expected") == pytest.approx(share_without(rows, "expected"))
+    assert is_enough(lifted) is is_enough(rows)
