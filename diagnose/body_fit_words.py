@@ -21,7 +21,7 @@ def spoken(
 
 def counted(defect: str, failed: int, sound: int, glazes: int) -> str:
     """The counts behind a limit."""
-    tiles = "tile" if failed + sound == 1 else "tiles"
+    tiles = "tile" if sound == 1 else "tiles"
     kinds = "glaze" if glazes == 1 else "glazes"
     return f"{failed} {DONE[defect]}, {sound} sound {tiles} of {glazes} {kinds}"
 

@@ -27,6 +27,8 @@ if TYPE_CHECKING:
 
 NO_BETTER = "no better than guessing"
 """State of a defect that was learned, but not to any use."""
+NOT_JUDGED = "not judged"
+"""State of a defect that was learned from one glaze alone, for another glaze."""
 LEAST_POINTS = 0.03
 """A chance nearer than this to the usual one is nothing special."""
 LEAST_DRIVE = 0.2
@@ -51,9 +53,10 @@ class Forecast:
     """One defect of one area.
 
     ``chance`` and its 90 % range are None where own tiles carry no number; ``state`` says why.
-    ``usual`` is the studio's mean chance; ``inspected`` and ``seen`` count tiles, ``alike_tiles``
-    and ``alike_seen`` those of this glaze on this body. ``leans`` is ``more``, ``less`` or ``as
-    usual``; ``feared`` are the causes that common practice fears here.
+    ``usual`` is the studio's mean chance; ``inspected`` and ``seen`` count tiles. ``alike_seen``
+    of ``alike_areas`` inspected areas of this glaze on this body, on ``alike_tiles`` tiles, had
+    it. ``leans`` is ``more``, ``less`` or ``as usual``; ``feared`` are the causes that common
+    practice fears here.
     """
 
     defect: str
@@ -66,6 +69,7 @@ class Forecast:
     high: float | None = None
     usual: float | None = None
     alike_seen: int = 0
+    alike_areas: int = 0
     alike_tiles: int = 0
     feared: list[str] = field(default_factory=list)
     drivers: list[Driver] = field(default_factory=list)
@@ -116,8 +120,9 @@ def forecast(
     found = [
         replace(
             _one(model, bare, area, chance, verdicts.get(chance.defect), facts, seen),
-            alike_seen=sum(chance.defect in seen_on for seen_on in alike),
-            alike_tiles=len(alike),
+            alike_seen=sum(chance.defect in seen_on for _, seen_on in alike),
+            alike_areas=len(alike),
+            alike_tiles=len({mark for mark, _ in alike}),
         )
         for chance in model.forecast(bare, area)
         if chance.defect in defects
@@ -125,25 +130,29 @@ def forecast(
     return sorted(found, key=lambda each: (-(each.chance or 0.0), DEFECTS.index(each.defect)))
 
 
-def _alike(others: "Sequence[TileRecord]", record: "TileRecord", area: int) -> list[set[str]]:
-    """The defects of each inspected tile that has the glaze of this area on the same body."""
+def _alike(others: "Sequence[TileRecord]", record: "TileRecord", area: int) -> list[tuple]:
+    """Mark and defects of each inspected area that has the glaze of this one on the same body."""
+    from diagnose.own_tiles import defects_on
 
     def pair(view: View) -> tuple[str, str]:
         return view.record.body.name.casefold(), (view.glaze_name or "").casefold()
 
-    own, found = pair(_seen_from(record, area)), []
-    for other in others if own[1] else ():
-        same = {each.number for each in other.areas if pair(View(other, each)) == own}
-        if same and other.inspections:
-            seen = (each for look in other.inspections for each in look.defects)
-            found.append({each.defect for each in seen if each.area is None or each.area in same})
-    return found
+    own = pair(_seen_from(record, area))
+    return [
+        (other.mark, defects_on(other, each.number))
+        for other in (others if own[1] else ())
+        for each in (other.areas if other.inspections else ())
+        if pair(View(other, each)) == own
+    ]
 
 
 def state_of(state: str, verdict: "Verdict | None") -> str:
-    """The learner's state, or that what it learned is of no use."""
-    is_useless = verdict is not None and not verdict.beats_base_rate
-    return NO_BETTER if state == LEARNED and is_useless else state
+    """The learner's state, or that what it learned is of no use, or was never judged."""
+    if state != LEARNED:
+        return state
+    if verdict is None:
+        return NOT_JUDGED
+    return state if verdict.beats_base_rate else NO_BETTER
 
 
 def _one(model, record, area: int, chance: "Chance", verdict, facts, seen) -> Forecast:

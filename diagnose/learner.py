@@ -137,6 +137,20 @@ class Model:
         """Both, by what was held back: what is kept with a model."""
         return {validate.GLAZES: self.verdicts, validate.TILES: self.tile_verdicts}
 
+    @cached_property
+    def spelling(self) -> dict[str, str]:
+        """Names of glazes, bodies and kilns as on record, by the form they are compared in.
+
+        Empty for a kept model, which no longer has its tiles.
+        """
+        found = {}
+        for row in self.training.seen.rows if self.training else ():
+            firing = row.record.firing
+            names = [layer.glaze.name for area in row.record.areas for layer in area.layers]
+            for name in (*names, row.record.body.name, firing.kiln if firing else None):
+                found[(name or "").casefold()] = name
+        return found
+
     def _judged(self, split: str) -> dict[str, Verdict]:
         return self.validate(split) if self.kept_verdicts is None else self.kept_verdicts[split]
 

@@ -1,6 +1,6 @@
 """What was learned, for a reader: lessons in words, held-back forecasts, and more tiles' worth."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -64,7 +64,8 @@ def lessons(model: "Model", defect: str, count: int = 3) -> list[Lesson]:
     for column, move in model.lessons(defect, 12):
         if abs(move) >= LEAST_MOVE:
             # Strongest first, and two signs on one measure can pull apart: the first stays.
-            found.setdefault(_subject(column), Lesson(_said(column, move, defect), move))
+            said = _said(column, move, defect, model.spelling)
+            found.setdefault(_subject(column), Lesson(said, move))
     return list(found.values())[:count]
 
 
@@ -73,11 +74,11 @@ def _subject(column: str) -> str:
     return f"measure:{rest.partition('|')[0]}" if kind in TELLS else column
 
 
-def _said(column: str, move: float, defect: str) -> str:
+def _said(column: str, move: float, defect: str, spelling: "Mapping[str, str]") -> str:
     kind, _, rest = column.partition(":")
     if kind in ("glaze", "body", "kiln", "body_type"):
         often = "more" if move > 0 else "less"
-        return f"{rest}: {often} often than common practice expects"
+        return f"{spelling.get(rest, rest)}: {often} often than common practice expects"
     worth = "more" if move > 0 else "less"
     if kind == "cause":
         titles = {c.name: c.title for c in load(defect).causes} if has_rules(defect) else {}
@@ -146,14 +147,14 @@ def learning_curve(model: "Model", defects: Sequence[str]) -> list[CurvePoint]:
 
     A fifth of the glazes is held back in turn; of the other tiles only so many are learned from,
     chosen at random (always the same). All sizes are judged on the same held-back tiles. With fewer
-    than 37 inspected tiles there is no curve.
+    than 37 inspected tiles, or with one glaze, there is no curve.
     """
     import numpy as np
 
     groups, outcomes = model.training.seen.table.groups, model.training.outcomes
     tiles = np.unique(groups["tile"][looked_at(outcomes)].astype(str))
     sizes = _sizes(tiles.size)
-    if not sizes or not defects:
+    if not sizes or not defects or len(set(groups["glaze"])) == 1:
         return []
     rng = np.random.default_rng(SEED)
     orders = [rng.permutation(tiles) for _ in range(ORDERS if tiles.size <= MANY_TILES else 1)]

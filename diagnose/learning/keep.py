@@ -61,8 +61,11 @@ def save(file: Path, learned: Learned, mark: str, verdicts: Verdicts) -> None:
     """Write a model beside the database; an unfinished write leaves the old file as it was."""
     text = json.dumps(to_plain(learned, mark, verdicts), separators=(",", ":"))
     unfinished = file.with_name(file.name + ".part")
-    unfinished.write_text(text, encoding="utf-8")
-    unfinished.replace(file)
+    try:
+        unfinished.write_text(text, encoding="utf-8")
+        unfinished.replace(file)
+    finally:
+        unfinished.unlink(missing_ok=True)
 
 
 def load(file: Path, mark: str) -> tuple[Learned, Verdicts] | None:
@@ -75,7 +78,10 @@ def load(file: Path, mark: str) -> tuple[Learned, Verdicts] | None:
         return None
     if not isinstance(plain, dict) or (plain.get("form"), plain.get("data")) != (FORM, mark):
         return None
-    return from_plain(plain)
+    try:
+        return from_plain(plain)
+    except (KeyError, TypeError, ValueError):  # a part is missing
+        return None
 
 
 def to_plain(learned: Learned, mark: str, verdicts: Verdicts) -> dict:

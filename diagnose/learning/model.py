@@ -209,8 +209,10 @@ def _learn_one(defect, seen: Seen, y, use, grouped, tiles, widths, start) -> Def
     import numpy as np
 
     here = use & np.isfinite(y)
-    inspected, positive = (np.unique(tiles[rows]).size for rows in (here, here & (y == 1)))
-    state = _state(inspected, positive)
+    inspected, positive, sound = (
+        np.unique(tiles[rows]).size for rows in (here, here & (y == 1), here & (y == 0))
+    )
+    state = _state(inspected, min(positive, sound))
     raw = {
         name: values for name, values in seen.columns(defect).items() if widths.uses(name, defect)
     }
@@ -269,12 +271,13 @@ def _intercept_width(
     return (far, far_fit) if gain > 0 else (widths, near_fit)
 
 
-def _state(inspected: int, positive: int) -> str:
+def _state(inspected: int, fewer: int) -> str:
+    """``fewer`` : tiles with, or with an area without the defect, whichever are fewer."""
     if not inspected:
         return NEVER_INSPECTED
     if inspected < FEWEST_TILES:
         return FEW_TILES
-    return FEW_SEEN if min(positive, inspected - positive) < FEWEST_SEEN else LEARNED
+    return FEW_SEEN if fewer < FEWEST_SEEN else LEARNED
 
 
 def _met(seen: "table.Table", here: "np.ndarray") -> dict[str, list]:

@@ -5,7 +5,7 @@ seen after the firing can find its way into a forecast.
 """
 
 from collections import Counter
-from collections.abc import Hashable, Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from copy import deepcopy
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any
@@ -131,7 +131,9 @@ def _read_column(frame: "pd.DataFrame", name: str, rows: Sequence, passed: Count
         return
     known: dict[Any, Any] = {}
     for place, value in _filled(frame[name]):
-        if not isinstance(value, Hashable):  # a list in a cell
+        try:
+            hash(value)
+        except TypeError:  # a list in a cell
             passed[str(name)] += 1
             continue
         if value not in known:
@@ -212,4 +214,4 @@ def _was_seen(value: Any) -> float:
         number = float(text)
     except ValueError:
         return float("nan")
-    return float(number > 0) if number >= 0 else float("nan")
+    return float(number > 0) if 0 <= number < float("inf") else float("nan")

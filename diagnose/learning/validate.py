@@ -15,6 +15,7 @@ from diagnose.learning import design, newton
 from diagnose.learning.model import LEARNED, Learned, Seen, learn_seen
 from diagnose.learning.rows import looked_at
 from diagnose.learning.usual import PREVALENCE
+from tiles.errors import InvalidValue
 from tiles.records.words import DEFECTS
 
 if TYPE_CHECKING:
@@ -72,13 +73,10 @@ class Verdict:
 def by_glaze(glazes: "np.ndarray", tiles: "np.ndarray") -> "Iterator[tuple]":
     """Training and test rows with every tile of a glaze on one side, folds of like size.
 
-    Where all tiles have one glaze, single tiles are kept apart.
+    None where all tiles have one glaze.
     """
     import numpy as np
 
-    if len(set(glazes)) == 1:
-        yield from by_tile(tiles)
-        return
     names, which, counts = np.unique(glazes.astype(str), return_inverse=True, return_counts=True)
     folds = min(FOLDS, names.size)
     load, fold_of = np.zeros(folds), np.zeros(names.size, int)
@@ -104,19 +102,19 @@ def by_tile(tiles: "np.ndarray") -> "Iterator[tuple]":
 def forward(days: "np.ndarray", tiles: "np.ndarray", here: "np.ndarray") -> "Iterator[tuple]":
     """The oldest seven in ten tiles to learn from, the rest to forecast; needs a known day.
 
-    Tiles that nobody looked at (rows not ``here``) count on neither side.
+    The cut lies between two days: tiles of the day on which it falls are all forecast. Tiles that
+    nobody looked at (rows not ``here``) count on neither side.
     """
     import numpy as np
 
     if np.isnan(days[here]).all():
         return
     names, first = np.unique(tiles[here].astype(str), return_index=True)
-    order = np.argsort(np.nan_to_num(days[here][first], nan=-np.inf), kind="stable")
-    old = names[order[: round(OLDEST * names.size)]]
-    is_old = np.isin(tiles.astype(str), old)
-    if is_old[here].all():
-        return
-    yield here & is_old, here & ~is_old
+    day = np.nan_to_num(days[here][first], nan=-np.inf)
+    cut = np.sort(day)[min(round(OLDEST * names.size), names.size - 1)]
+    is_old = np.isin(tiles.astype(str), names[day < cut])
+    if is_old[here].any():
+        yield here & is_old, here & ~is_old
 
 
 def validate(
@@ -149,6 +147,8 @@ def validate(
         TILES: lambda: by_tile(tiles),
         FORWARD: lambda: forward(seen.table.days, tiles, looked_at(outcomes)),
     }
+    if split not in folds:
+        raise InvalidValue(f"there is no split {split!r}.", f"one of {', '.join(folds)}.")
     told: dict[str, list] = {defect: [] for defect in DEFECTS}
     for train, test in folds[split]():
         model = learn_seen(seen, outcomes, train, learned.widths, near=learned)

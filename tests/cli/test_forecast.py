@@ -77,10 +77,8 @@ def test_a_fault_no_better_forecast_than_by_guessing_for_a_new_glaze_is_told_of_
     crazed = {each["mark"] for each in own if "crazing" in json.dumps(each)}
     assert known["alike_seen"] <= len(crazed)
     text = " ".join(tiles("forecast", *of, "--glaze", "studio clear").out.split())
-    assert (
-        f"on {known['alike_seen']} of your {known['alike_tiles']} tiles of this glaze on this body"
-        in text
-    )
+    unit = "tiles" if known["alike_areas"] == known["alike_tiles"] else "areas"
+    assert f"on {known['alike_seen']} of your {known['alike_areas']} {unit} of this glaze" in text
 
 
 def test_a_tile_on_record_is_not_learned_from_itself(sample, tiles):

@@ -84,7 +84,8 @@ def _lines(found, glaze: str | None, body: str | None) -> list[str]:
     what = " on ".join(each for each in (glaze, body) if each) or "All tiles"
     if not found.sets:
         said = f"{what} by {found.by}: no two inspected tiles are alike but for {found.by}."
-        return wrap(f"{said} {_left_out(found)} Fire a pair: 'tiles plan' hands out marks.".strip())
+        pair = "Fire a pair: 'tiles plan' hands out marks."
+        return wrap(" ".join(part for part in (said, _left_out(found), pair) if part))
     said = f"{what} by {found.by}: {_counts(found)} in {counted(found.sets, 'set')} "
     lines = wrap(said + f"alike in {listed(found.alike)}.")
     if found.let_go:
@@ -93,7 +94,7 @@ def _lines(found, glaze: str | None, body: str | None) -> list[str]:
     lines += [""]
     if not found.outcomes:
         return [*lines, *_table(found), "", "All of them came out clean."]
-    lines += _table(found)
+    lines += [*_table(found), *_left_off(found)]
     for said in _verdicts(found.outcomes[:ON_SCREEN]):
         lines += ["", *wrap(said)]
     return [*lines, "", *wrap(_small_print(found))]
@@ -139,6 +140,14 @@ def _table(found) -> list[str]:
         lines = _aligned(list(zip(*table, strict=True)))
         table = table[:-1]
     return lines
+
+
+def _left_off(found) -> list[str]:
+    """The defects for which there is no room here."""
+    from tiles.cli.prose import counted
+
+    more = len(found.outcomes) - ON_SCREEN
+    return ["", f"{counted(more, 'more defect')} came on them: --defect, or --json."] * (more > 0)
 
 
 def _aligned(rows: list) -> list[str]:

@@ -11,6 +11,7 @@ STATES = {
     "too few tiles inspected": "fewer than 20 tiles inspected",
     "seen too rarely": "seen on fewer than 3 of your tiles",
     "never inspected": "no tile inspected",
+    "not judged": "one glaze alone cannot tell of another",
     "no better than guessing": "held-back tiles were forecast no better than by guessing",
 }
 NEARLY_ALL = "on all, or nearly all, of your tiles"
@@ -126,5 +127,8 @@ def _untold(untold: list) -> list[str]:
 
 
 def _alike(each) -> str:
+    from tiles.cli.prose import counted
+
+    unit = "tile" if each.alike_areas == each.alike_tiles else "area"
     seen = each.alike_seen or "none"
-    return f"on {seen} of your {each.alike_tiles} tiles of this glaze on this body"
+    return f"on {seen} of your {counted(each.alike_areas, unit)} of this glaze on this body"

@@ -90,7 +90,9 @@ def _curve(axes, model, defects: list[str]) -> None:
     points = learning_curve(model, defects)
     axes.set_title("What more tiles are worth\n(glazes held back)")
     if not points:
-        axes.text(0.5, 0.5, "from 40 tiles on", ha="center", va="center", color=GREY)
+        axes.text(
+            0.5, 0.5, "from 37 tiles of several glazes on", ha="center", va="center", color=GREY
+        )
         axes.set_axis_off()
         return
     sizes = [each.tiles for each in points]

@@ -2,7 +2,7 @@
 
 from dataclasses import asdict, dataclass
 
-from tiles.cli.prose import wrap
+from tiles.cli.prose import width, wrap
 
 LEAST_SEEN = 3
 """With the defect on fewer held-back areas no share of surprise is told."""
@@ -89,7 +89,9 @@ _HOW = (
     "learned from, practice is common practice alone at that rate; off by: how far the chances lay "
     "from what came, in points of 100. Ask for a tile: 'tiles forecast'."
 )
-_HEAD = f"   {'held back':<17}{'surprise':>9}{'guessing':>10}{'practice':>10}{'off by':>8}"
+_HEAD = f"   {'held back':<17}{'surprise':>8}{'guessing':>10}{'practice':>10}{'off by':>8}"
+_NEEDS = 78
+"""Columns that the table takes; on a narrower screen its rows are sentences."""
 
 
 def _learned(found: Found, defect: str) -> list[str]:
@@ -98,7 +100,7 @@ def _learned(found: Found, defect: str) -> list[str]:
     model, judged = found.model.learned.defects[defect], found.judged(defect)
     lines = [f"{defect.upper()}, on {model.seen} of {model.inspected} tiles"]
     if judged:
-        lines += [_HEAD, *(_row(name, verdict) for name, verdict in judged.items())]
+        lines += _table(judged)
         lines += wrap(f"   {_in_words(found, defect)}", "   ")
     told = lessons(found.model, defect)
     for at, lesson in enumerate(told):
@@ -107,17 +109,32 @@ def _learned(found: Found, defect: str) -> list[str]:
     return lines if told else [*lines, "   learned   nothing that common practice had not said"]
 
 
+def _table(judged: dict) -> list[str]:
+    if width() < _NEEDS:
+        return [line for each in judged.items() for line in wrap(f"   {_sentence(*each)}", "     ")]
+    return [_HEAD, *(_row(name, verdict) for name, verdict in judged.items())]
+
+
 def _row(name: str, verdict) -> str:
     loss = verdict.log_loss
-    numbers = f"{loss['model']:>9.3f}{loss['base rate']:>10.3f}{loss['rules alone']:>10.3f}"
-    return f"   {name:<17}{numbers}{100 * verdict.calibration:>8.0f}   {_gain(verdict)}"
+    numbers = f"{loss['model']:>8.3f}{loss['base rate']:>10.3f}{loss['rules alone']:>10.3f}"
+    return f"   {name:<17}{numbers}{100 * verdict.calibration:>8.0f}  {_gain(verdict)}"
+
+
+def _sentence(name: str, verdict) -> str:
+    loss = verdict.log_loss
+    return (
+        f"{name} held back: {_gain(verdict)}; surprise {loss['model']:.3f}, guessing "
+        f"{loss['base rate']:.3f}, practice {loss['rules alone']:.3f}, off by "
+        f"{100 * verdict.calibration:.0f}."
+    )
 
 
 def _gain(verdict) -> str:
     from diagnose.learning.validate import LEAST_GAIN
 
     if verdict.seen < LEAST_SEEN:
-        return f"(only {verdict.seen} of {verdict.areas} had it)"
+        return f"{verdict.seen} of {verdict.areas} areas only"
     if abs(verdict.gain) < LEAST_GAIN:
         return "about as guessing"
     return f"{abs(verdict.gain):.0%} {'less' if verdict.gain > 0 else 'more'} surprise"

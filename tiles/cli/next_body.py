@@ -50,7 +50,11 @@ def _glasses(body, own: tuple, db: str | None) -> list:
     from tiles.cli.next_stock import owned
 
     stock, expansions = owned(db), Expansions(own)
-    fitting = [each for each in stock.glazes if each.name in stock.recipes and _meets(each, body)]
+    fitting = [
+        each
+        for each in stock.glazes
+        if each.name in stock.recipes and (each.role or "glaze") == "glaze" and _meets(each, body)
+    ]
     computed = [expansions.of_recipe(each.name, stock.recipes[each.name]) for each in fitting]
     return [each for each in computed if each is not None]
 
@@ -101,5 +105,6 @@ def screen(found: ForBody, marked: list, *, is_planned: bool) -> list[str]:
             f"{each.high:.1f}) ppm/K, {found.defect} about {chance}"
         )
     if not is_planned:
-        lines += ["", f'Put them on record: tiles next --body "{found.body}" --plan']
+        of = "" if found.defect == "crazing" else f" --defect {found.defect}"
+        lines += ["", f'Put them on record: tiles next --body "{found.body}"{of} --plan']
     return lines

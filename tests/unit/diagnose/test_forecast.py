@@ -70,8 +70,8 @@ def test_own_tiles_of_this_glaze_on_this_body_are_counted_once_each():
         tile(13, mm=1.5, inspections=[]),
     ]
     found = forecast(fit_records(others), tile(20, mm=1.5), 1, others=others)
-    told = {each.defect: (each.alike_seen, each.alike_tiles) for each in found}
-    assert (told["crawling"], told["crazing"], told["specks"]) == ((3, 6), (1, 6), (0, 6))
+    told = {each.defect: (each.alike_seen, each.alike_areas, each.alike_tiles) for each in found}
+    assert (told["crawling"], told["crazing"], told["specks"]) == ((3, 7, 6), (1, 7, 6), (0, 7, 6))
 
 
 def test_without_tiles_common_practice_alone_leans():

@@ -268,14 +268,16 @@ def test_outcomes_by_chance_are_not_said_to_be_forecast():
 
 @pytest.mark.parametrize("move, told", [(-0.3, "more"), (0.3, "less")])
 def test_a_lesson_about_a_measure_says_whether_it_counts_for_more_than_believed(move, told):
-    said = learning_report._said(beliefs.MELT, move, "running")
+    said = learning_report._said(beliefs.MELT, move, "running", {})
     assert said == f"how stiff the melt is at that cone counts for {told} than usual"
 
 
 @pytest.mark.parametrize("move", [-0.3, 0.3])
 def test_a_measure_of_which_nothing_was_believed_comes_to_count_for_more(move):
     assert beliefs.prior(beliefs.LABEL, "pinholes")[0] == 0.0
-    assert "counts for more than usual" in learning_report._said(beliefs.LABEL, move, "pinholes")
+    assert "counts for more than usual" in learning_report._said(
+        beliefs.LABEL, move, "pinholes", {}
+    )
 
 
 def test_own_tiles_speak_for_the_cause_they_show(model):

@@ -1,14 +1,17 @@
 """What counts as evidence for the learner: areas looked at, cells that can be read, all glazes."""
 
+import json
+
 import numpy as np
 import pandas as pd
 import pytest
 
-from diagnose import forecast, learner
+from diagnose import forecast, learner, learning_report
 from diagnose.learning import keep
 from diagnose.learning.model import LEARNED
 from tests.unit.diagnose.test_learner import CRAWLING, studio
 from tests.unit.diagnose.test_own_tiles import tile
+from tiles.errors import InvalidValue
 from tiles.exchange.flat_frame import row_records
 
 ALIKE = {"thickness_mm": 0.5, "coats": 2.0}
@@ -106,20 +109,60 @@ def test_the_glaze_of_the_area_asked_about_is_named():
     assert forecast.said_of("this glaze", record, 2, {}) == "how bad does on your tiles"
 
 
-def test_chance_outcomes_of_a_single_glaze_get_no_number():
-    rng = np.random.default_rng(3)
-    for seed in range(4):
-        came = np.where(rng.random(60) < 0.3, "slight", "none")
-        frame = studio(60, seed, glaze="pond", **{CRAWLING: came})
-        model = learner.fit(frame)
-        assert model.verdicts["crawling"].areas == 60
-        if not model.verdicts["crawling"].beats_base_rate:
-            record = row_records(frame.iloc[:1])[0]
-            told = {each.defect: each for each in forecast.forecast(model, record, 1)}
-            assert told["crawling"].chance is None
-            break
-    else:
-        raise AssertionError("chance outcomes were forecast better than by guessing four times")
+def test_a_single_glaze_is_judged_by_its_tiles_and_says_nothing_of_another():
+    model = learner.fit(studio(60, glaze="pond"))
+    assert model.verdicts == {}
+    assert model.tile_verdicts["crawling"].areas == 60
+    known, new = (row_records(studio(1, glaze=name, thickness_mm=1.8))[0]
+                  for name in ("Pond", "moss"))  # fmt: skip
+    told = {each.defect: each for each in forecast.forecast(model, known, 1)}
+    assert told["crawling"].chance > told["crawling"].usual
+    told = {each.defect: each for each in forecast.forecast(model, new, 1)}
+    assert (told["crawling"].state, told["crawling"].chance) == (forecast.NOT_JUDGED, None)
+    assert learning_report.learning_curve(model, ["crawling"]) == []
+
+
+def test_chance_outcomes_of_a_single_glaze_are_seldom_told():
+    told = []
+    for seed in range(6):
+        came = np.where(np.random.default_rng(seed).random(60) < 0.3, "slight", "none")
+        model = learner.fit(studio(60, seed, glaze="pond", **{CRAWLING: came}))
+        told.append(model.tile_verdicts["crawling"].beats_base_rate)
+    assert sum(told) <= 2
+
+
+def test_a_fault_on_some_area_of_every_tile_is_learned_from():
+    areas = [studio(30, n, area=float(n), coats=float(n), thickness_mm=None,
+                    **{CRAWLING: "severe" if n == 3 else "none"}) for n in (1, 2, 3)]  # fmt: skip
+    model = learner.fit(pd.concat(areas, ignore_index=True))
+    assert model.states["crawling"] == LEARNED
+    told = model.predict_proba(studio(2, glaze="glaze 1", thickness_mm=None, coats=[1.0, 3.0]))
+    assert told[CRAWLING][1] > 2 * told[CRAWLING][0]
+
+
+def test_tiles_of_one_day_have_no_newest_ones():
+    assert learner.fit(studio(60, fired_on="2024-01-01")).validate("forward") == {}
+    with pytest.raises(InvalidValue, match="there is no split 'tile'"):
+        learner.fit(studio(30)).validate("tile")
+
+
+def test_a_kept_model_without_a_part_is_learned_again(tmp_path):
+    records = row_records(studio(25, inspected_on="2024-03-01"))
+    file = tmp_path / "learned.json"
+    learner.recall(records, file)
+    whole = json.loads(file.read_text())
+    for part in ("bodies", "met"):
+        file.write_text(json.dumps({k: v for k, v in whole.items() if k != part}))
+        assert learner.recall(records, file).training is not None
+    assert [each.name for each in tmp_path.iterdir()] == ["learned.json"]
+
+
+def test_lessons_spell_a_glaze_as_on_record():
+    frame = studio(100, **ALIKE)
+    frame["glaze"] = frame.glaze.str.replace("glaze", "Grün ß")
+    frame[CRAWLING] = np.where(frame.glaze == "Grün ß 3", "severe", "none")
+    told = learning_report.lessons(learner.fit(frame), "crawling")
+    assert any(each.said.startswith("Grün ß 3: more often") for each in told)
 
 
 def test_forward_in_time_only_tiles_that_were_looked_at_count():
