@@ -42,7 +42,7 @@ def test_no_line_is_wider_than_the_screen(sample, tiles, monkeypatch, columns):
     monkeypatch.setenv("COLUMNS", columns)
     out = tiles("learn").out
     assert max(map(len, out.splitlines())) <= int(columns)
-    assert ("held back         surprise" in out) is (columns == "80")
+    assert ("held back        surprise" in out) is (columns == "80")
 
 
 def test_what_was_learned_is_kept_as_text_beside_the_database(sample, tiles):
