@@ -146,3 +146,13 @@ def test_asking_with_a_kept_model_loads_no_learning_library(sample, tiles):
     asked = [sys.executable, "-c", code, "forecast", *map(str, PLANNED)]
     done = subprocess.run(asked, capture_output=True, text=True, cwd=ROOT, check=True)
     assert done.stdout.splitlines()[-1] == "[]"
+
+
+def test_coat_and_coats_belong_to_the_glaze_and_not_to_a_wash_over_it(sample, tiles):
+    of = ("--body", "red earthenware", "--glaze", "pond green", "--thickness-mm", "1.6",
+          "--coats", 3, "--defect", "crawling", "--json")  # fmt: skip
+    (bare,) = json.loads(tiles("forecast", *of).out)["areas"][0]["forecasts"]
+    ran = tiles("forecast", *of, "--glaze", "iron wash")
+    (washed,) = json.loads(ran.out)["areas"][0]["forecasts"]
+    assert "coat 1.6 mm dry, as applied" in [each["said"] for each in washed["drivers"]]
+    assert washed["chance"] == pytest.approx(bare["chance"], abs=0.15)

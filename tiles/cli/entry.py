@@ -161,13 +161,14 @@ def _area(number: int, layers: list[Coat], lists: dict[str, list], shared: dict)
     values = [{"glaze": layer.glaze, "coats": layer.coats} for layer in here]
     if values:
         own = {name: _pick(found, number) for name, found in lists.items()}
-        _refuse_two_counts(values[-1], own["coats"])
+        refuse_two_counts(values[-1], own["coats"])
         given = {name: value for name, value in own.items() if value is not None}
         values[-1] |= given | shared
     return {"number": number, "layers": values}
 
 
-def _refuse_two_counts(top: dict, coats: int | None) -> None:
+def refuse_two_counts(top: dict, coats: int | None) -> None:
+    """Coats of one layer may be given with its name or by themselves, not both."""
     if coats is not None and top["coats"] not in (None, coats):
         raise InvalidValue(
             f"{top['glaze']!r} is given {top['coats']} coats and {coats}.",

@@ -8,7 +8,7 @@ from tiles.errors import InvalidValue
 
 LEARNED_FILE = "tiles-learned.json"
 PLANNED = "the tile you mean to fire"
-_OF_LAYER = ("thickness_mm", "method", "applied_on")
+_OF_LAYER = ("coats", "thickness_mm", "method", "applied_on")
 _OF_FIRING = {"cone": "target_cone", "kiln": "kiln", "hold_min": "hold_min"}
 
 
@@ -73,9 +73,10 @@ def planned(given: dict, db: str | None):
 
     if not given["body"] or not given["glaze"]:
         raise InvalidValue("a forecast needs a body and a glaze.", "--body NAME --glaze NAME.")
-    layer = {name: given[name] for name in _OF_LAYER if given[name] is not None}
-    coats = None if given["coats"] is None else str(given["coats"])
-    areas = entry.areas(given["glaze"], coats=coats, shared=layer)
+    areas = entry.areas(given["glaze"])
+    top = _topmost_glaze(areas[0]["layers"], db)
+    entry.refuse_two_counts(top, given["coats"])
+    top |= {name: given[name] for name in _OF_LAYER if given[name] is not None}
     areas[0] |= {"surface": given["surface"]}
     firing = {own: given[name] for name, own in _OF_FIRING.items() if given[name] is not None}
     values = {
@@ -89,6 +90,17 @@ def planned(given: dict, db: str | None):
     }
     record = forms.read(forms.TileRecord, values)
     return _filled(record, db)
+
+
+def _topmost_glaze(layers: list[dict], db: str | None) -> dict:
+    """The uppermost layer that is no wash or other colour; the uppermost where all are."""
+    from diagnose.view import COLOUR_ROLES
+    from tiles.records import models, store
+
+    with common.reading(db) as session:
+        roles = [store.find(session, models.Glaze, each["glaze"]).role for each in layers]
+    glazes = [each for each, role in zip(layers, roles, strict=True) if role not in COLOUR_ROLES]
+    return (glazes or layers)[-1]
 
 
 def _filled(record, db: str | None):
