@@ -66,6 +66,11 @@ def test_a_table_wider_than_the_screen_is_turned(sample, tiles, monkeypatch):
     head = next(line for line in lines if line.split()[:2] == ["crawling", "crazing"])
     row = next(line for line in lines if line.startswith("pond green "))
     assert row.index("of") < head.index("crazing")
+    found = json.loads(tiles("compare", "--by", "glaze", "--json").out)["outcomes"]
+    told = " ".join(lines)
+    assert "(No room for shivering and pinholes.)" in told
+    assert all(each["defect"] in told for each in found[:6])
+    assert f"{len(found) - 6} more defects came on them: --defect, or --json." in told
 
 
 def test_tiles_whose_areas_differ_are_counted_once_in_all(sample, tiles):

@@ -128,7 +128,8 @@ def _table(found) -> list[str]:
 
     Turned, the last defects are left out where they do not fit.
     """
-    from tiles.cli.prose import width
+    from diagnose.wording import listed
+    from tiles.cli.prose import width, wrap
 
     rows = [
         [each.defect, *(f"{f} of {n}" for f, n in zip(each.failed, found.tiles, strict=True))]
@@ -136,10 +137,16 @@ def _table(found) -> list[str]:
     ] or [["tiles", *map(str, found.tiles)]]
     table = [["", *found.groups], *rows]
     lines = _aligned(table)
-    while max(map(len, lines)) > width() and len(table) > 1:
-        lines = _aligned(list(zip(*table, strict=True)))
-        table = table[:-1]
-    return lines
+    if _widest(lines) <= width():
+        return lines
+    no_room = []
+    while _widest(lines := _aligned(list(zip(*table, strict=True)))) > width() and len(table) > 2:
+        no_room.insert(0, table.pop()[0])
+    return [*lines, *wrap(f"(No room for {listed(no_room)}.)")] if no_room else lines
+
+
+def _widest(lines: list[str]) -> int:
+    return max(map(len, lines))
 
 
 def _left_off(found) -> list[str]:
