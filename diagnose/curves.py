@@ -123,7 +123,7 @@ def one_fact(measure: str) -> str:
 def told_by(defect: str, measures: "Mapping[str, Measure]") -> dict[str, float]:
     """What each recorded fact does to the fault. [log-odds], by its name (``one_fact``).
 
-    Several measures of one fact tell their mean.
+    Of several measures of one fact the one counts that makes the fault likeliest.
 
     Parameters
     ----------
@@ -138,10 +138,10 @@ def told_by(defect: str, measures: "Mapping[str, Measure]") -> dict[str, float]:
         if measure is not None and _holds(curve, measures):
             said = reliance(curve.measure) * measure.trust * _of(curve, measure.value)
             told[curve.measure] = told.get(curve.measure, 0.0) + said
-    facts: dict[str, list[float]] = {}
+    facts: dict[str, float] = {}
     for name, said in told.items():
-        facts.setdefault(one_fact(name), []).append(said)
-    return {name: sum(said) / len(said) for name, said in facts.items()}
+        facts[one_fact(name)] = max(said, facts.get(one_fact(name), said))
+    return facts
 
 
 def _holds(curve: Curve, measures: "Mapping[str, Measure]") -> bool:
