@@ -215,15 +215,15 @@ def _in_general(
     """What the facts that a cause rests on do to the fault in general.
 
     A fact that brings crawling about is a better reason for it than one that hardly does. None
-    takes back what a sign made of it: a fact that speaks for a cause lowers nothing, one that
-    speaks against it raises nothing.
+    takes back what a sign made of it: a fact that speaks for a cause alone lowers nothing, one
+    that speaks against it alone raises nothing.
     """
     speaks_for = {one_fact(each.sign.measure) for each in row.for_}
     speaks_against = {one_fact(each.sign.measure) for each in row.against}
     found = []
     for fact in sorted(rests_on & told.keys()):
-        least = 0.0 if fact in speaks_for else -math.inf
-        most = 0.0 if fact in speaks_against else math.inf
+        least = 0.0 if fact in speaks_for - speaks_against else -math.inf
+        most = 0.0 if fact in speaks_against - speaks_for else math.inf
         found.append((fact, min(max(told[fact], least), most)))
     return tuple(each for each in found if each[1])
 
