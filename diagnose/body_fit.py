@@ -5,6 +5,7 @@ computed glaze. Two or more tiles of one glaze share that glaze's error: five ti
 say less than one tile each of five.
 """
 
+from collections import Counter
 from collections.abc import Sequence
 from dataclasses import asdict, dataclass
 from typing import TYPE_CHECKING
@@ -146,13 +147,14 @@ def fit(
 
 def _is_against(seen: Sequence[Seen], defect: str) -> bool:
     """Whether failed tiles mostly lie on the sound side of sound ones, by computed expansion."""
-    beyond = [
-        RISES[defect] * (failed.value - sound.value)
-        for failed in seen
-        for sound in seen
-        if failed.happened and not sound.happened and failed.glaze != sound.glaze
-    ]
-    return sum(each < 0 for each in beyond) > sum(each > 0 for each in beyond)
+    failed = Counter((each.glaze, each.value) for each in seen if each.happened)
+    sound = Counter((each.glaze, each.value) for each in seen if not each.happened)
+    pairs = {True: 0, False: 0}  # by whether the failed one lies on the sound side
+    for (glaze, value), many in failed.items():
+        for (other, beside), others in sound.items():
+            if glaze != other and value != beside:
+                pairs[RISES[defect] * (value - beside) < 0] += many * others
+    return pairs[True] > pairs[False]
 
 
 def believe(

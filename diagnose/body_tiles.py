@@ -4,6 +4,7 @@ from collections.abc import Iterable
 
 from diagnose.body_fit import Seen
 from diagnose.glaze_expansion import Expansions
+from tiles.records.derived import shows
 
 
 def seen_on_body(
@@ -39,16 +40,6 @@ def seen_on_body(
         untold += not told
         for area, glass in told:
             key = (record.mark, glass.glaze, glass.value)
-            happened = _happened(record, area.number, defect) or (
-                key in found and found[key].happened
-            )
+            happened = shows(record, area, defect) or (key in found and found[key].happened)
             found[key] = Seen(glass.glaze, glass.value, glass.low, glass.high, happened)
     return list(found.values()), untold
-
-
-def _happened(record, area: int, defect: str) -> bool:
-    return any(
-        seen.defect == defect and seen.area in (None, area)
-        for look in record.inspections
-        for seen in look.defects
-    )

@@ -16,6 +16,7 @@ from diagnose.rules import has_rules, load
 from diagnose.view import View
 from diagnose.vocabulary import measure_words
 from tiles.exchange.flat_build import UNNAMED
+from tiles.records.derived import defects_on
 from tiles.records.words import DEFECTS
 
 if TYPE_CHECKING:
@@ -117,12 +118,13 @@ def forecast(
     bare = record.model_copy(update={"inspections": []})
     seen = model.learned.see([Row(bare, area)])
     facts, alike = measures(bare, area), _alike(others, record, area)
+    tiles = len({mark for mark, _ in alike})
     found = [
         replace(
             _one(model, bare, area, chance, verdicts.get(chance.defect), facts, seen),
             alike_seen=sum(chance.defect in seen_on for _, seen_on in alike),
             alike_areas=len(alike),
-            alike_tiles=len({mark for mark, _ in alike}),
+            alike_tiles=tiles,
         )
         for chance in model.forecast(bare, area)
         if chance.defect in defects
@@ -132,14 +134,13 @@ def forecast(
 
 def _alike(others: "Sequence[TileRecord]", record: "TileRecord", area: int) -> list[tuple]:
     """Mark and defects of each inspected area that has the glaze of this one on the same body."""
-    from diagnose.own_tiles import defects_on
 
     def pair(view: View) -> tuple[str, str]:
         return view.record.body.name.casefold(), (view.glaze_name or "").casefold()
 
     own = pair(_seen_from(record, area))
     return [
-        (other.mark, defects_on(other, each.number))
+        (other.mark, {seen.defect for seen in defects_on(other, each)})
         for other in (others if own[1] else ())
         for each in (other.areas if other.inspections else ())
         if pair(View(other, each)) == own

@@ -9,8 +9,8 @@ from diagnose import exact_test
 from diagnose.counted import Counted, Fact, facts_of, is_of_tile
 from diagnose.report import why
 from diagnose.rules import has_rules
-from diagnose.view import sightings
 from diagnose.wording import sentence
+from tiles.records.derived import shows
 
 if TYPE_CHECKING:
     from tiles.records.forms import AreaRecord, TileRecord
@@ -136,7 +136,7 @@ def over_tiles(records: "Sequence[TileRecord]", glaze: str, defect: str) -> Over
     """
     looked_at = [record for record in records if record.inspections]
     areas = [
-        Counted(record, area, _failed(record, area, defect))
+        Counted(record, area, shows(record, area, defect))
         for record in looked_at
         for area in record.areas
         if _has(area, glaze)
@@ -156,10 +156,6 @@ def over_tiles(records: "Sequence[TileRecord]", glaze: str, defect: str) -> Over
 
 def _has(area: "AreaRecord", glaze: str) -> bool:
     return any(layer.glaze.name.casefold() == glaze.casefold() for layer in area.layers)
-
-
-def _failed(record: "TileRecord", area: "AreaRecord", defect: str) -> bool:
-    return any(seen.area in (None, area.number) for seen in sightings(record, defect))
 
 
 def _by_tile(areas: list[Counted]) -> list[Counted]:

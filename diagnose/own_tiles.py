@@ -10,6 +10,7 @@ from diagnose.factors import ALIKE, FACTORS, Factor, held_alike, value_of
 from diagnose.levels import levels_of
 from diagnose.own_tiles_say import YourTiles, your_tiles_say
 from diagnose.own_tiles_words import verdict
+from tiles.records.derived import defects_on
 
 if TYPE_CHECKING:
     from tiles.records.forms import TileRecord
@@ -151,18 +152,9 @@ def _rows(records, factor: Factor, wanted: Sequence[str], glaze, body) -> list[t
                 continue
             alike = tuple(value_of(FACTORS[each], record, area) for each in wanted)
             value = value_of(factor, record, area)
-            rows.append((record.mark, value, alike, defects_on(record, area.number)))
+            defects = frozenset(seen.defect for seen in defects_on(record, area))
+            rows.append((record.mark, value, alike, defects))
     return rows
-
-
-def defects_on(record: "TileRecord", area: int) -> frozenset[str]:
-    """Every defect that any look saw on an area, or on the whole tile."""
-    return frozenset(
-        seen.defect
-        for look in record.inspections
-        for seen in look.defects
-        if seen.area in (None, area)
-    )
 
 
 def _held_alike(rows: list[tuple], name_of, wanted: Sequence[str]) -> tuple[list[str], list[Unit]]:

@@ -21,12 +21,13 @@ from diagnose.over_tiles import VERBS
 from diagnose.rules import has_rules, load
 from diagnose.view import View
 from diagnose.weighing import strength_for
+from tiles.records.derived import shows
 
 if TYPE_CHECKING:
     from diagnose.case import Case
     from diagnose.measures import Measure
     from diagnose.weighing import Weighed
-    from tiles.records.forms import AreaRecord, TileRecord
+    from tiles.records.forms import TileRecord
 
 LEAST_EACH, LEAST_FAILED = 2, 2
 """Other areas on each side, and of them failed, before a count is told."""
@@ -113,7 +114,7 @@ def your_tiles_say(
     if glaze is None or not has_rules(defect):
         return None
     others = [
-        Counted(other, each, _failed(other, each, defect))
+        Counted(other, each, shows(other, each, defect))
         for other in records
         if other.inspections and other.mark.casefold() != record.mark.casefold()
         for each in other.areas
@@ -131,14 +132,6 @@ def your_tiles_say(
     lessons.sort(key=lambda each: (-each.lift, each.chance, each.measure))
     failed = sum(each.failed for each in others)
     return YourTiles(glaze, defect, failed, len(others), lessons)
-
-
-def _failed(record: "TileRecord", area: "AreaRecord", defect: str) -> bool:
-    return any(
-        seen.defect == defect and seen.area in (None, area.number)
-        for look in record.inspections
-        for seen in look.defects
-    )
 
 
 def _most_like(name: str, value: float | str, others: Sequence[Counted], known) -> Counted | None:

@@ -233,7 +233,8 @@ def _whole_recipes(table: "Table", recipe: set[str]) -> dict[str, list]:
         return {}
     rows = []
     for _, places in sorted(of_glaze.items()):
-        fullest = [at for at in places if known[at] == known[places].max()]
+        most = known[places].max()
+        fullest = [at for at in places if known[at] == most]
         ordered = sorted(fullest, key=lambda at: np.nan_to_num(figures[at], nan=np.inf).tolist())
         rows.append(ordered[len(ordered) // 2])
     return {name: table.numbers[name][rows].tolist() for name in names}

@@ -113,16 +113,13 @@ class Learned:
 
     def log_odds(self, defect: str, seen: Seen) -> "tuple[np.ndarray, np.ndarray]":
         """Mean and variance of the log-odds of each row. shape (n,) each."""
-        import numpy as np
-
         model = self.defects[defect]
         n = seen.table.n
         x = design.matrix(model.layout, seen.columns(defect), n)
         glazes = self.glazes if model.fitted.u.size else []
         group = group_of(glazes, seen.table.groups["glaze"])
-        effect = np.append(model.fitted.u, 0.0)[np.where(group < 0, -1, group)]
-        sd = model.widths.glaze_sd
-        return x @ model.fitted.b + effect, newton.variance(model.fitted, x, group, sd)
+        mean = x @ model.fitted.b + model.fitted.effect(group)
+        return mean, newton.variance(model.fitted, x, group, model.widths.glaze_sd)
 
     def chance(self, defect: str, seen: Seen) -> "np.ndarray":
         """Chance of the defect on each row, averaged over what is not known. shape (n,)."""
@@ -224,15 +221,13 @@ def _learn_one(defect, seen: Seen, y, use, grouped, tiles, widths, start) -> Def
     layout = start.layout if is_near else design.lay_out(raw)
     x = design.matrix(layout, raw, seen.table.n)
     weight = area_weights(tiles, here, widths.area_share)
-    fit = partial(
-        _fit, defect, layout, x, y, here, weight, group if count else np.full(y.size, -1), count
-    )
+    group = group if count else np.full(y.size, -1)
+    fit = partial(_fit, defect, layout, x, y, here, weight, group, count)
     if is_near:
         widths, fitted = start.widths, fit(start.widths, (start.fitted.b, start.fitted.u))
     else:
         widths, fitted = _intercept_width(fit, _group_widths(fit, widths) if count else widths)
-    effect = np.append(fitted.u, 0.0)[group] if count else 0.0
-    chances = newton.chance(x @ fitted.b + effect)[here]
+    chances = newton.chance(x @ fitted.b + fitted.effect(group))[here]
     usual = float(chances.mean()) if here.any() else PREVALENCE[defect]
     return DefectModel(defect, state, inspected, positive, layout, fitted, widths, usual)
 

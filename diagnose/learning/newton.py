@@ -36,6 +36,12 @@ class Fitted:
     curvature: "np.ndarray"
     log_evidence: float = 0.0
 
+    def effect(self, group: "np.ndarray") -> "np.ndarray":
+        """The effect of each row's group, 0 where it is -1. shape (n,)."""
+        import numpy as np
+
+        return np.append(self.u, 0.0)[group]
+
 
 def fit(
     x: "np.ndarray",

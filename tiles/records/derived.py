@@ -67,6 +67,11 @@ def defects_on(record: TileRecord, area: AreaRecord) -> list[DefectSeen]:
     ]
 
 
+def shows(record: TileRecord, area: AreaRecord, defect: str) -> bool:
+    """Whether any inspection saw the defect on the area, or on the whole tile."""
+    return any(seen.defect == defect for seen in defects_on(record, area))
+
+
 def is_clean(record: TileRecord, area: AreaRecord) -> bool | None:
     """Whether an area is clean; None when the tile was never inspected."""
     if not record.inspections:
