@@ -92,6 +92,14 @@ def test_log_never_reads_cone_05_as_5(sample, tiles):
     assert shown(tiles, "N-41")["cone_reached"] == "5"
 
 
+def test_log_asks_about_a_coat_of_8_mm_once(sample, tiles):
+    ran = tiles("log", *with_options(thickness_mm="8"))
+    assert_one_line_error(ran, "dry coat of", "8 mm", "0.8", "--yes")
+    assert tiles("log", *with_options(thickness_mm="8"), "--yes").code == 0
+    assert tiles("inspect", "N-41", "--defect", "crawling").code == 0
+    assert_one_line_error(tiles("change", "N-41", "--thickness-mm", "9"), "9 mm", "--yes")
+
+
 def test_log_without_what_was_seen_is_fired_but_not_inspected(sample, tiles):
     ran = tiles("log", *with_options(defect=None))
     assert ran.out == "N-41 is on record: fired, not inspected yet\n"

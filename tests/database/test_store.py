@@ -111,6 +111,15 @@ def test_names_are_one_whatever_their_capitals(with_tile):
     assert found.name == "red earthenware"
 
 
+def test_names_are_one_however_their_accents_are_written(with_tile):
+    composed, decomposed = "gr\u00fcn", "gru\u0308n"
+    put(with_tile, full(mark=f"{decomposed}-1", body={"name": f"{decomposed}er Ton"}))
+    assert store.get_tile(with_tile, f"{composed}-1").body.name == f"{composed}er Ton"
+    assert store.find(with_tile, models.ClayBody, f"{decomposed}er Ton").name[2] == "\u00fc"
+    with pytest.raises(AlreadyOnRecord):
+        put(with_tile, full(mark=f"{composed}-1"))
+
+
 def test_an_unknown_name_suggests_the_nearest(with_tile):
     with pytest.raises(UnknownName, match="'hous clear'") as unknown:
         store.find(with_tile, models.Glaze, "hous clear")

@@ -1,6 +1,7 @@
 """``NAME=NUMBER`` as it is typed for recipe lines and analyses."""
 
 from tiles.errors import InvalidValue
+from tiles.records.words import tidy_name
 
 
 def read_pair(text: str, what: str, example: str) -> tuple[str, float]:
@@ -19,7 +20,7 @@ def read_pair(text: str, what: str, example: str) -> tuple[str, float]:
         No name, or no number after the sign.
     """
     name, sign, amount = text.rpartition("=")
-    name = " ".join(name.split())
+    name = tidy_name(name)
     if not sign or not name:
         raise InvalidValue(
             f"{what} {text!r} is not a name and a number.", f"{example}.", field=what, value=text

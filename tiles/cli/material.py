@@ -186,9 +186,10 @@ def add(
     from tiles.chemistry.materials import from_analysis, sum_percent
     from tiles.records.analyses import own_materials
     from tiles.records.store.material import add_material
+    from tiles.records.words import tidy_name
 
     material = from_analysis(
-        " ".join(name.split()),
+        tidy_name(name),
         _analysis(oxide),
         loss_on_ignition_percent=loi,
         source=source,

@@ -140,8 +140,9 @@ def _check(session, recipe, *, sure: bool) -> None:
 def _glaze(session, name: str, about: dict):
     from tiles.records import forms, models, store
     from tiles.records.store.belongings import look_up
+    from tiles.records.words import tidy_name
 
-    tidy = " ".join(name.split())
+    tidy = tidy_name(name)
     row = look_up(session, models.Glaze, tidy)
     if row is None:
         values = {"name": tidy, "kind": "recipe", "role": "glaze"} | about

@@ -7,6 +7,7 @@ from pathlib import Path
 
 from tiles.cli.amounts import read_number, read_pair
 from tiles.errors import InvalidValue
+from tiles.records.words import tidy_name
 
 EXAMPLE = '"soda feldspar=32"'
 _COLUMNS = ("material", "parts", "is_addition")
@@ -71,7 +72,7 @@ def from_csv(file: Path) -> Lines:
     groups: tuple[list, list] = ([], [])
     for number, row in _rows(file):
         where = f"{file.name}, row {number}"
-        name = " ".join((row["material"] or "").split())
+        name = tidy_name(row["material"] or "")
         if not name:
             raise InvalidValue(f"{where}: no material.", "its name.", row=number)
         parts = read_number(row["parts"] or "", f"{where}: parts of {name!r}", "25")

@@ -12,7 +12,7 @@ from tiles.errors import InvalidValue, TilesError
 from tiles.exchange.flat_columns import SEVERITY_WORDS, Column
 from tiles.records import forms
 from tiles.records.clues import read_clue
-from tiles.records.words import read_word
+from tiles.records.words import read_word, tidy_name
 
 _FORMS = {
     "tile": forms.TileRecord,
@@ -169,7 +169,7 @@ def _read_line(part: str, decimal_comma: bool) -> tuple[str, float, bool]:
             "whiting=14; silica=20; +tin oxide=4.",
         )
     name = material.strip().removeprefix("+")
-    return " ".join(name.split()), parts, material.strip().startswith("+")
+    return tidy_name(name), parts, material.strip().startswith("+")
 
 
 def _read_witness_cones(text: Any) -> tuple[tuple[str | None, str], ...]:
@@ -178,7 +178,7 @@ def _read_witness_cones(text: Any) -> tuple[tuple[str | None, str], ...]:
     read = []
     for part in _parts_of(text):
         shelf, _, cone = part.rpartition("=")
-        read.append((" ".join(shelf.split()) or None, forms.read_cone(cone)))
+        read.append((tidy_name(shelf) or None, forms.read_cone(cone)))
     return tuple(read)
 
 

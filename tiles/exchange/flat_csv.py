@@ -17,6 +17,7 @@ from tiles.exchange.flat_columns import REASON, Column, by_name, columns
 from tiles.exchange.flat_shared import Shared
 from tiles.exchange.flat_spread import not_carried, spread
 from tiles.records import forms
+from tiles.records.words import tidy_name
 
 __all__ = ["Column", "Reading", "columns", "not_carried", "read_file", "template", "write_file",
            "write_refused"]  # fmt: skip
@@ -162,7 +163,7 @@ def _group(reading: Reading) -> None:
     at = reading.header.index("mark")
     groups: dict[object, list[int]] = {}
     for number, cells in reading.rows.items():
-        mark = " ".join(cells[at].split()).casefold() if at < len(cells) else ""
+        mark = tidy_name(cells[at]).casefold() if at < len(cells) else ""
         groups.setdefault(mark or number, []).append(number)
     reading.groups = list(groups.values())
 

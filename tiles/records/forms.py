@@ -33,7 +33,7 @@ def _cone(value: Any) -> Any:
 
 
 def _tidy(value: Any) -> Any:
-    return " ".join(value.split()) if isinstance(value, str) else value
+    return words.tidy_name(value) if isinstance(value, str) else value
 
 
 Form = TypeVar("Form", bound=BaseModel)

@@ -1,8 +1,10 @@
 """What a person must confirm, and what cannot be: checks over a whole tile record.
 
 A cone far outside what a label says is possible, but far more often a slip of the pen: cone 05
-and cone 5 are nine steps and about 155 C apart.
+and cone 5 are nine steps and about 155 C apart. So is a coat of 8 mm, where 0.8 mm was meant.
 """
+
+from collections.abc import Collection
 
 from tiles.chemistry import cones
 from tiles.errors import InvalidValue, Questioned
@@ -12,7 +14,10 @@ from tiles.records.forms import FiringRecord, TileRecord
 # Four steps: a low-fire label (up to 04) met by cone 1 or more, a mid-range one (from 4) by cone
 # 01 or less. Smaller differences are tests people make on purpose.
 FAR_OUTSIDE_STEPS = 4
+THICKEST_COAT_MM = 3.0
+"""Brushed coats are 0.3 to 2 mm dry, poured and trailed ones below 3. Common practice, no source."""
 _EITHER = "the other cone if this was a slip, or --yes if it really was so."
+_COAT = "the thickness in mm, such as 0.8, or --yes if it really was so."
 
 
 def refuse_contradictions(record: TileRecord) -> None:
@@ -47,6 +52,10 @@ def _refuse_disorder(mark: str, order: list[tuple]) -> None:
 
 def questions(record: TileRecord) -> list[str]:
     """One sentence for each thing that is possible but unlikely; empty when all is usual."""
+    return _cone_questions(record) + _coat_questions(record)
+
+
+def _cone_questions(record: TileRecord) -> list[str]:
     labels, firing = _labels(record), record.firing
     if firing and firing.target_cone and cone_reached(record):
         labels.append((f"the target of {firing.name}", firing.target_cone, firing.target_cone))
@@ -77,21 +86,29 @@ def mismatches(record: TileRecord) -> list[str]:
     return found
 
 
-def require_confirmation(record: TileRecord) -> None:
+def require_confirmation(record: TileRecord, before: Collection[str] = ()) -> None:
     """Ask before storing what is possible but unlikely.
+
+    Parameters
+    ----------
+    record : TileRecord
+        As it would be stored.
+    before : collection of str
+        Questions the tile raised as it stood on record: they were confirmed then.
 
     Raises
     ------
     Questioned
         With every question; nothing has been stored.
     """
-    asked = questions(record)
+    of_cones, of_coats = (
+        [each for each in asked if each not in before]
+        for asked in (_cone_questions(record), _coat_questions(record))
+    )
+    asked = dict.fromkeys(of_cones + of_coats)
     if asked:
-        raise Questioned(
-            f"{record.mark}: {' '.join(dict.fromkeys(asked))}",
-            _EITHER,
-            field="cone",
-        )
+        hint, field = (_EITHER, "cone") if of_cones else (_COAT, "thickness_mm")
+        raise Questioned(f"{record.mark}: {' '.join(asked)}", hint, field=field)
 
 
 def require_firing_confirmation(record: FiringRecord) -> None:
@@ -132,6 +149,21 @@ def _bisque_questions(record: TileRecord) -> list[str]:
     if not (cone and top) or cones.steps_between(top, cone) < FAR_OUTSIDE_STEPS:
         return []
     return [_sentence("bisque cone", cone, top, [f"body {record.body.name!r}"])]
+
+
+def _coat_questions(record: TileRecord) -> list[str]:
+    """A coat thicker than glaze is put on: 8 for 0.8, most often."""
+    return [
+        f"{what} of {layer.glaze.name} {thickness:g} mm is far thicker than a coat of glaze "
+        f"(0.3 to 2 mm dry)."
+        for area in record.areas
+        for layer in area.layers
+        for what, thickness in [
+            ("the dry coat", layer.thickness_mm),
+            ("the fired coat", layer.fired_thickness_mm),
+        ]
+        if thickness and thickness > THICKEST_COAT_MM
+    ]
 
 
 def _labels(record: TileRecord) -> list[tuple[str, str | None, str | None]]:

@@ -14,6 +14,7 @@ from urllib.parse import quote
 
 from tiles.records import forms
 from tiles.records.revision import REVISION
+from tiles.records.words import tidy_name
 from tiles.settings import sqlite_file
 
 Row = sqlite3.Row
@@ -96,7 +97,7 @@ def _row(connection: sqlite3.Connection, mark: str) -> Row | None:
     revision = connection.execute("SELECT version_num FROM alembic_version").fetchone()
     if revision is None or revision[0] != REVISION:
         return None
-    plain = " ".join(mark.split()).lower()
+    plain = tidy_name(mark).lower()
     return connection.execute("SELECT * FROM tile WHERE lower(mark) = ?", [plain]).fetchone()
 
 

@@ -5,6 +5,7 @@ Words are the trade's; "common practice, no source".
 """
 
 import re
+import unicodedata
 
 from tiles.errors import InvalidValue, nearest
 
@@ -81,6 +82,19 @@ _SAME_WORD = {
     "matte": "matt",
     "glossy": "gloss",
 }
+
+
+def tidy_name(text: str) -> str:
+    """A name or mark in the one way it is kept: single spaces, letters with their accents in one.
+
+    Some keyboards and spreadsheets write "é" as an e and an accent after it: to the eye one name.
+
+    Examples
+    --------
+    >>> tidy_name("  pond   gre\u0301en ") == "pond gr\u00e9en"
+    True
+    """
+    return " ".join(unicodedata.normalize("NFC", text).split())
 
 
 def fold(text: str) -> str:

@@ -102,3 +102,39 @@ def test_days_out_of_order_are_refused_with_both_named(field, value):
     with pytest.raises(InvalidValue) as refused:
         questions.refuse_contradictions(tile(**ORDERED | {field: value}))
     assert refused.value.message.count("202") == 2
+
+
+def coated(**layer):
+    layers = [{"glaze": {"name": "pond green"}} | layer]
+    return tile().model_copy(
+        update={"areas": [forms.read(forms.AreaRecord, {"number": 1, "layers": layers})]}
+    )
+
+
+@pytest.mark.parametrize(
+    ("layer", "asked"),
+    [
+        ({"thickness_mm": 0.8}, 0),
+        ({"thickness_mm": 3.0}, 0),  # a trailed crater glaze (common practice, no source)
+        ({"thickness_mm": 8.0}, 1),
+        ({"fired_thickness_mm": 4.0}, 1),
+        ({"thickness_mm": 8.0, "fired_thickness_mm": 4.0}, 2),
+        ({}, 0),
+    ],
+)
+def test_a_coat_thicker_than_glaze_is_put_on_is_questioned(layer, asked):
+    assert len(questions.questions(coated(**layer))) == asked
+
+
+def test_the_question_of_a_coat_gives_the_figure_and_asks_for_another():
+    with pytest.raises(Questioned, match="dry coat of pond green 8 mm") as question:
+        questions.require_confirmation(coated(thickness_mm=8.0))
+    assert question.value.field == "thickness_mm"
+    assert "0.8" in question.value.hint
+
+
+def test_what_was_confirmed_once_is_not_asked_again():
+    thick = coated(thickness_mm=8.0)
+    questions.require_confirmation(thick, before=questions.questions(thick))
+    with pytest.raises(Questioned):
+        questions.require_confirmation(coated(thickness_mm=9.0), questions.questions(thick))

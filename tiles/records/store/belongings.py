@@ -8,6 +8,7 @@ from sqlalchemy.orm import Session
 
 from tiles.errors import AlreadyOnRecord, InvalidValue, UnknownName, nearest
 from tiles.records import forms, models, questions, reading
+from tiles.records.words import tidy_name
 
 
 @dataclass(frozen=True)
@@ -44,7 +45,7 @@ def find(session: Session, model: type[models.SQLModel], name: str):
     UnknownName
         Names the nearest one on record and the command that adds it.
     """
-    name = " ".join(name.split())
+    name = tidy_name(name)
     row = look_up(session, model, name)
     if row is not None:
         return row
@@ -108,7 +109,7 @@ def _refuse_version_sign(name: str) -> None:
 
 def add_kiln(session: Session, name: str, remark: str | None = None) -> models.Kiln:
     """Put a kiln on record."""
-    return _add(session, models.Kiln, {"name": " ".join(name.split()), "remark": remark})
+    return _add(session, models.Kiln, {"name": tidy_name(name), "remark": remark})
 
 
 def add_firing(session: Session, record: forms.FiringRecord, *, ask: bool = False) -> models.Firing:
@@ -215,7 +216,7 @@ def _material(session: Session, name: str) -> models.Material:
 def rename(session: Session, model: type[models.SQLModel], name: str, new_name: str):
     """Give a body, glaze, kiln or firing another name; its tiles stay with it."""
     row = find(session, model, name)
-    new_name = " ".join(new_name.split())
+    new_name = tidy_name(new_name)
     taken = look_up(session, model, new_name)
     if not new_name or (taken is not None and taken is not row):
         raise AlreadyOnRecord(

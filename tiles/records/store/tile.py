@@ -1,5 +1,7 @@
 """Writing tiles: their areas, layers, clues, inspections and pictures."""
 
+from collections.abc import Collection
+
 from sqlalchemy import func, or_, select
 from sqlalchemy.orm import Session
 
@@ -8,6 +10,7 @@ from tiles.records import forms, models, questions, reading
 from tiles.records.derived import stage
 from tiles.records.store import belongings
 from tiles.records.store.named import Names
+from tiles.records.words import tidy_name
 
 _PLAIN_FIELDS = "made_on glazed_on form stood bisque_cone shelf cone_reached note".split()
 
@@ -20,7 +23,7 @@ def get_tile(session: Session, mark: str) -> models.Tile:
     UnknownName
         Names the nearest mark.
     """
-    mark = " ".join(mark.split())
+    mark = tidy_name(mark)
     by_mark = reading.whole_tiles().where(_is_marked(mark))
     row = session.scalars(by_mark).unique().first()
     if row is None:
@@ -60,7 +63,7 @@ def add_tile(
     names : Names, optional
         How to find or add what the record names; by default all of it must be on record.
     confirmed : bool
-        A person has said that an unlikely cone is really so.
+        A person has said that an unlikely cone or coat is really so.
 
     Returns
     -------
@@ -81,7 +84,7 @@ def add_tile(
             field="mark",
             value=record.mark,
         )
-    return _write(session, models.Tile(mark=record.mark), record, names, confirmed)
+    return _write(session, models.Tile(mark=record.mark), record, names, confirmed, asked_before=())
 
 
 def replace_tile(
@@ -93,12 +96,13 @@ def replace_tile(
 ) -> forms.TileRecord:
     """Write a changed record over the tile of the same mark; see :func:`add_tile`."""
     row = get_tile(session, record.mark)
+    asked_before = () if confirmed else questions.questions(reading.tile_record(row))
     for owned in (row.clues, row.inspections, row.photos):
         owned.clear()
     session.flush()
     row.areas.clear()
     session.flush()
-    return _write(session, row, record, names, confirmed)
+    return _write(session, row, record, names, confirmed, asked_before)
 
 
 def _write(
@@ -107,6 +111,7 @@ def _write(
     record: forms.TileRecord,
     names: Names | None,
     confirmed: bool,
+    asked_before: Collection[str],
 ) -> forms.TileRecord:
     names = names or Names(session)
     questions.refuse_contradictions(record)
@@ -114,21 +119,12 @@ def _write(
     stored = reading.tile_record(row)
     questions.refuse_contradictions(stored)
     if not confirmed:
-        questions.require_confirmation(stored)
+        questions.require_confirmation(stored, asked_before)
     return stored
 
 
 def _fill(session: Session, row: models.Tile, record: forms.TileRecord, names: Names) -> None:
-    for name in [
-        "made_on",
-        "glazed_on",
-        "form",
-        "stood",
-        "bisque_cone",
-        "shelf",
-        "cone_reached",
-        "note",
-    ]:
+    for name in _PLAIN_FIELDS:
         setattr(row, name, getattr(record, name))
     row.body = names.body(record.body)
     row.clay_body_id = row.body.clay_body_id
