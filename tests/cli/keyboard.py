@@ -1,6 +1,7 @@
 """A person at a terminal: a pseudo-terminal that counts every key it sends."""
 
 import os
+import signal
 import sys
 import time
 
@@ -25,6 +26,8 @@ class Keyboard:
             encoding="utf-8",
             timeout=20,
             dimensions=(40, 120),
+            # Tests that run in the background were started with Ctrl-C ignored; a person was not.
+            preexec_fn=lambda: signal.signal(signal.SIGINT, signal.SIG_DFL),
         )
         self.child.delaybeforesend = None
 

@@ -135,6 +135,9 @@ def test_an_unlikely_cone_is_questioned_and_nothing_stored_on_no(after_a_tile):
     person.answers("Note")
     person.sees("far above")
     person.answers("Is that really so?", "n")
+    person.sees("Mark [N-8]")
+    assert all_rows(after_a_tile) == before
+    person.interrupts()
     assert person.ends()[0] == 130
     assert all_rows(after_a_tile) == before
 
@@ -183,3 +186,29 @@ def test_log_without_mark_and_without_a_keyboard_ends_and_stores_nothing(sample,
     assert ran.code in (1, 130)
     assert "Traceback" not in ran.err
     assert sample.read_bytes() == before
+
+
+def test_after_a_no_the_answers_are_offered_again_and_nothing_is_lost(after_a_tile, tiles):
+    person = Keyboard("log")
+    for question in ("Mark", "Clay body", "Glaze", "Coats"):
+        person.answers(question)
+    person.answers("Thickness", "8")
+    for question in ("Bisque cone", "Firing", "Shelf", "Cone reached there"):
+        person.answers(question)
+    person.answers("What do you see?", "crawling:severe")
+    person.answers("Note", "thick at the foot")
+    person.sees("8 mm is far thicker")
+    person.answers("Is that really so?", "n")
+    person.sees("Not stored. Once more")
+    for question in ("Mark [N-8]", "Clay body", "Glaze", "Coats"):
+        person.answers(question)
+    person.answers("Thickness of the dry coat in mm [8]", "0.8")
+    for question in ("Bisque cone", "Firing", "Shelf", "Cone reached there"):
+        person.answers(question)
+    person.answers("What do you see? clean, or defects (crawling:severe, pinholes) [crawling:sev")
+    person.answers("Note [thick at the foot]")
+    assert person.ends()[0] == 0
+    stored = shown(tiles, "N-8")
+    assert stored["areas"][0]["layers"][-1]["thickness_mm"] == 0.8
+    assert stored["inspections"][0]["defects"][0]["severity"] == "severe"
+    assert stored["note"] == "thick at the foot"

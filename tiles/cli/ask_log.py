@@ -1,6 +1,7 @@
 """``tiles log`` as a conversation, with the last tile's answers offered."""
 
 import re
+from dataclasses import dataclass
 
 import typer
 
@@ -15,20 +16,59 @@ HELP = (
 
 
 def ask_and_store(db: str | None) -> None:
-    """Ask for one tile and put it on record."""
-    from tiles.cli.log import inspections, store_new
+    """Ask for one tile and put it on record; after a no the answers are offered once more."""
+    from tiles.cli.log import store_new
 
     common.talk(HELP)
-    last = last_tile(db)
-    values = _ask_tile(db, last)
-    seen = ask("What do you see? clean, or defects (crawling:severe, pinholes)", check=_read_seen)
-    if seen is not None:
-        values["inspections"] = inspections(seen, not seen, None)
-    values["note"] = ask("Note")
-    store_new(values, db=db, add_missing=False, yes=False)
+    offered = _like_the_last(last_tile(db))
+    while True:
+        answers = _ask_all(db, offered)
+        try:
+            store_new(_values(answers), db=db, add_missing=False, yes=False)
+            return
+        except common.Declined:
+            common.talk("Not stored. Once more, with your answers: Enter keeps each.")
+            offered = answers
 
 
-def _ask_tile(db: str | None, last) -> dict:
+@dataclass
+class Answers:
+    """What was answered, each as it is typed; None where nothing is recorded.
+
+    ``glaze`` names the layers from the clay up: "white slip=2 + pond green".
+    """
+
+    mark: str | None = None
+    body: str | None = None
+    glaze: str | None = None
+    coats: str | None = None
+    thickness_mm: str | None = None
+    bisque_cone: str | None = None
+    firing: str | None = None
+    shelf: str | None = None
+    cone_reached: str | None = None
+    seen: str | None = None
+    note: str | None = None
+
+
+def _like_the_last(last) -> Answers:
+    """What is offered for the tile after this one: not its thickness, nor what was seen."""
+    if last is None:
+        return Answers()
+    layers = last.areas[0].layers
+    return Answers(
+        mark=next_mark(last.mark),
+        body=last.body.name,
+        glaze=_spoken_layers(layers),
+        coats=str(layers[-1].coats) if layers and layers[-1].coats else None,
+        bisque_cone=last.bisque_cone,
+        firing=last.firing.name if last.firing else None,
+        shelf=last.shelf,
+        cone_reached=last.cone_reached,
+    )
+
+
+def _ask_all(db: str | None, offered: Answers) -> Answers:
     from tiles.chemistry.cones import read_cone
     from tiles.records import models
 
@@ -38,61 +78,79 @@ def _ask_tile(db: str | None, last) -> dict:
             "choices": lambda: names(db, model),
         }
 
-    firing = last.firing.name if last and last.firing else None
-    values = {
-        "mark": ask(
-            "Mark",
-            next_mark(last and last.mark),
-            check=lambda text: _free_mark(db, text),
-            required=True,
-        ),
-        "body": ask("Clay body", last and last.body.name, required=True, **named(models.ClayBody)),
-        "areas": _ask_areas(db, last),
-        "bisque_cone": ask("Bisque cone", last and last.bisque_cone, check=read_cone),
-        "firing": ask("Firing", firing, **named(models.Firing)),
-    }
-    if values["firing"]:
-        values["shelf"] = ask("Shelf", last and last.shelf)
-        values["cone_reached"] = ask(
-            "Cone reached there", last and last.cone_reached, check=read_cone
-        )
-    return values
+    found = Answers()
+    found.mark = ask("Mark", offered.mark, check=lambda text: _free_mark(db, text), required=True)
+    found.body = ask("Clay body", offered.body, required=True, **named(models.ClayBody))
+    _ask_coats(db, offered, found)
+    found.bisque_cone = ask("Bisque cone", offered.bisque_cone, check=read_cone)
+    found.firing = ask("Firing", offered.firing, **named(models.Firing))
+    if found.firing:
+        found.shelf = ask("Shelf", offered.shelf)
+        found.cone_reached = ask("Cone reached there", offered.cone_reached, check=read_cone)
+    found.seen = ask(
+        "What do you see? clean, or defects (crawling:severe, pinholes)",
+        offered.seen,
+        check=lambda text: _read_seen(text) is not None and text,
+    )
+    found.note = ask("Note", offered.note)
+    return found
 
 
-def _ask_areas(db: str | None, last) -> list[dict]:
+def _ask_coats(db: str | None, offered: Answers, found: Answers) -> None:
     from tiles.records import models
 
-    def read(text: str) -> list[str]:
-        parts = [part.strip() for part in text.split(" + ")]
-        for part in parts:
+    def read(text: str) -> str:
+        for part in _parts(text):
             _on_record(db, models.Glaze, entry.read_coat(part).glaze)
-        return parts
+        return text
 
-    top = last.areas[0].layers[-1] if last and last.areas[0].layers else None
-    glazes = ask(
+    found.glaze = ask(
         "Glaze (layers from the clay up: slip=2 + glaze)",
-        _spoken_layers(last),
+        offered.glaze,
         check=read,
         choices=lambda: names(db, models.Glaze),
     )
-    if not glazes:
-        return [{"number": 1}]
-    coats = ask(
+    if not found.glaze:
+        return
+    glazes = _parts(found.glaze)
+    found.coats = ask(
         "Coats of the top one (1,2,3 for three areas)",
-        str(top.coats) if top and top.coats else None,
-        check=lambda text: entry.numbers(text, "coats", int) and text,
+        offered.coats,
+        check=lambda text: entry.areas(glazes, coats=text) and text,
     )
-    thickness = ask(
+    found.thickness_mm = ask(
         "Thickness of the dry coat in mm",
-        check=lambda text: entry.areas(glazes, coats=coats, thickness_mm=text) and text,
+        offered.thickness_mm,
+        check=lambda text: entry.areas(glazes, coats=found.coats, thickness_mm=text) and text,
     )
-    return entry.areas(glazes, coats=coats, thickness_mm=thickness)
 
 
-def _spoken_layers(last) -> str | None:
-    if not last or not last.areas[0].layers:
+def _parts(glaze: str) -> list[str]:
+    return [part.strip() for part in glaze.split(" + ")]
+
+
+def _values(answers: Answers) -> dict:
+    """The answers as a record takes them."""
+    from tiles.cli.log import inspections
+
+    values = {
+        name: getattr(answers, name)
+        for name in ("mark", "body", "bisque_cone", "firing", "shelf", "cone_reached", "note")
+    }
+    values["areas"] = [{"number": 1}]
+    if answers.glaze:
+        coat = {"coats": answers.coats, "thickness_mm": answers.thickness_mm}
+        values["areas"] = entry.areas(_parts(answers.glaze), **coat)
+    if answers.seen:
+        seen = _read_seen(answers.seen)
+        values["inspections"] = inspections(seen, not seen, None)
+    return values
+
+
+def _spoken_layers(layers: list) -> str | None:
+    if not layers:
         return None
-    *under, top = last.areas[0].layers
+    *under, top = layers
     spoken = [
         f"{each.glaze.name}={each.coats}" if each.coats else each.glaze.name for each in under
     ]

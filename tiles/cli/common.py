@@ -78,6 +78,10 @@ def is_interactive() -> bool:
     return sys.stdin.isatty()
 
 
+class Declined(typer.Abort):
+    """A person said no: it was not really so, and nothing was stored."""
+
+
 def confirmed(write, *, yes: bool):
     """Run ``write(confirmed)``; when it is questioned, ask the person and run it again.
 
@@ -87,6 +91,11 @@ def confirmed(write, *, yes: bool):
         Takes one bool. Opens its own transaction, so that a refused try leaves nothing.
     yes : bool
         The person has said so beforehand.
+
+    Raises
+    ------
+    Declined
+        The person said no.
     """
     try:
         return write(yes)
@@ -95,7 +104,7 @@ def confirmed(write, *, yes: bool):
             raise
         talk(question.message)
         if not typer.confirm("Is that really so?", default=False, err=True):
-            raise typer.Abort from question
+            raise Declined from question
         return write(True)
 
 

@@ -140,12 +140,10 @@ def _check(session, recipe, *, sure: bool) -> None:
 def _glaze(session, name: str, about: dict):
     from tiles.records import forms, models, store
     from tiles.records.store.belongings import look_up
-    from tiles.records.words import tidy_name
 
-    tidy = tidy_name(name)
-    row = look_up(session, models.Glaze, tidy)
+    row = look_up(session, models.Glaze, name)
     if row is None:
-        values = {"name": tidy, "kind": "recipe", "role": "glaze"} | about
+        values = {"name": name, "kind": "recipe", "role": "glaze"} | about
         return store.add_glaze(session, forms.read(forms.GlazeRecord, values))
     if about:
         raise InvalidValue(

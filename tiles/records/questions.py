@@ -15,7 +15,7 @@ from tiles.records.forms import FiringRecord, TileRecord
 # 01 or less. Smaller differences are tests people make on purpose.
 FAR_OUTSIDE_STEPS = 4
 THICKEST_COAT_MM = 3.0
-"""Brushed coats are 0.3 to 2 mm dry, poured and trailed ones below 3. Common practice, no source."""
+"""Brushed coats are 0.3 to 2 mm dry, trailed ones below 3 (common practice, no source)."""
 _EITHER = "the other cone if this was a slip, or --yes if it really was so."
 _COAT = "the thickness in mm, such as 0.8, or --yes if it really was so."
 

@@ -32,7 +32,8 @@ def noun(model: type[models.SQLModel]) -> str:
 
 
 def look_up(session: Session, model: type[models.SQLModel], name: str):
-    """The row of this name, whatever its capitals; None when there is none."""
+    """The row of this name, whatever its capitals and spaces; None when there is none."""
+    name = tidy_name(name)
     exact = session.scalar(select(model).where(model.name == name))
     return exact or session.scalar(select(model).where(func.lower(model.name) == name.lower()))
 

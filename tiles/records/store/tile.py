@@ -23,7 +23,6 @@ def get_tile(session: Session, mark: str) -> models.Tile:
     UnknownName
         Names the nearest mark.
     """
-    mark = tidy_name(mark)
     by_mark = reading.whole_tiles().where(_is_marked(mark))
     row = session.scalars(by_mark).unique().first()
     if row is None:
@@ -41,6 +40,7 @@ def has_mark(session: Session, mark: str) -> str | None:
 
 
 def _is_marked(mark: str):
+    mark = tidy_name(mark)
     # A server whose locale knows only ASCII lowers no "Ü": the mark as written counts, too.
     return or_(models.Tile.mark == mark, func.lower(models.Tile.mark) == mark.lower())
 
