@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from diagnose.learning import blanks, design, expected, newton, signs, table
 from diagnose.learning.rows import looked_at
+from diagnose.learning.threads import on_one_thread
 from diagnose.learning.usual import PREVALENCE
 from diagnose.rules import has_rules, load
 from tiles.records.words import DEFECTS
@@ -111,6 +112,7 @@ class Learned:
         """Read rows for a forecast."""
         return Seen(rows, self.blanks)
 
+    @on_one_thread
     def log_odds(self, defect: str, seen: Seen) -> "tuple[np.ndarray, np.ndarray]":
         """Mean and variance of the log-odds of each row. shape (n,) each."""
         model = self.defects[defect]

@@ -12,6 +12,8 @@ of glazes cost little more than none (Schur complement).
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from diagnose.learning.threads import on_one_thread
+
 if TYPE_CHECKING:
     import numpy as np
 
@@ -43,6 +45,7 @@ class Fitted:
         return np.append(self.u, 0.0)[group]
 
 
+@on_one_thread
 def fit(
     x: "np.ndarray",
     y: "np.ndarray",

@@ -93,7 +93,7 @@ def _one(each, tiles: int) -> list[str]:
     if each.alike_tiles:
         lines += wrap(f"   {_alike(each)}", "     ")
     if each.feared:
-        lines += wrap(f"   common practice fears: {'; or '.join(each.feared)}", "     ")
+        lines += wrap(f"   if so, common practice blames: {'; or '.join(each.feared)}", "     ")
     for driver in each.drivers:
         sign = "+" if driver.log_odds > 0 else "-"
         lines += wrap(f"   {sign} {driver.said}", "     ")
@@ -122,7 +122,7 @@ def _untold(untold: list) -> list[str]:
             lines += wrap(f"   {each.defect}: {_alike(each)}", "     ")
         if each.leans == "more" and each.feared:
             feared = "; or ".join(each.feared)
-            lines += wrap(f"   {each.defect}: common practice fears: {feared}", "     ")
+            lines += wrap(f"   {each.defect}: if so, common practice blames: {feared}", "     ")
     return lines
 
 

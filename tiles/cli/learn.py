@@ -37,6 +37,9 @@ def learn(
     records = learned.all_records(db)
     model = fit_records(records)
     learned.keep(model, records, db)
+    drawn = [each for each in report.learned_defects(model) if wanted in (None, each)]
+    if plot is not None:
+        learn_plot.check_learned(drawn)
     found = learn_text.Found(
         sum(bool(each.inspections) for each in records),
         model,
@@ -45,12 +48,11 @@ def learn(
         model.validate("forward"),
         [wanted] if wanted else list(words.DEFECTS),
     )
-    if plot is not None:
-        defects = [each for each in report.learned_defects(model) if each in found.defects]
-        learn_plot.draw(model, defects, plot)
     if as_json:
         output.print_json(learn_text.as_dict(found))
-        return
-    print("\n".join(learn_text.screen(found)))
+    else:
+        print("\n".join(learn_text.screen(found)), flush=True)
     if plot is not None:
+        common.talk("\nDrawing: parts of your tiles are learned from again, this takes a while.")
+        learn_plot.draw(model, drawn, plot)
         common.talk(f"Drawn: {plot}")

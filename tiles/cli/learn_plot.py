@@ -18,19 +18,17 @@ def draw(model, defects: list[str], file: Path) -> None:
     model : Model
         With the tiles it was learned from.
     defects : list of str
-        Those that were learned.
+        Those that were learned, at least one.
     file : Path
         Where to.
 
     Raises
     ------
     InvalidValue
-        Nothing was learned, or the file cannot be written.
+        The file cannot be written.
     """
     from matplotlib.figure import Figure
 
-    if not defects:
-        raise InvalidValue("nothing was learned yet, so there is nothing to draw.", "no --plot.")
     figure = Figure(figsize=(11, 9), layout="constrained")
     above, below = figure.subfigures(2, 1, height_ratios=[1, 1.1])
     left, right = above.subplots(1, 2)
@@ -52,6 +50,18 @@ def check_name(file: Path) -> None:
         raise InvalidValue(f"{file.name} is no picture's name.", "--plot report.png.", field="plot")
     if not file.parent.is_dir():
         raise InvalidValue(f"there is no folder {file.parent}.", "another place.", field="plot")
+
+
+def check_learned(defects: list[str]) -> None:
+    """Refuse to draw where nothing was learned.
+
+    Raises
+    ------
+    InvalidValue
+        No defect.
+    """
+    if not defects:
+        raise InvalidValue("nothing was learned yet, so there is nothing to draw.", "no --plot.")
 
 
 def _reliability(axes, model, defects: list[str]) -> None:

@@ -67,3 +67,19 @@ def test_the_start_gives_the_usual_prevalence():
     z = np.array([-3.0, 0.0, 2.0, 5.0])
     start = newton.start_at(z, 0.2)
     assert newton.chance(start + z).mean() == pytest.approx(0.2, abs=1e-6)
+
+
+def test_learning_keeps_to_one_thread_and_leaves_others_theirs():
+    from threadpoolctl import threadpool_info, threadpool_limits
+
+    from diagnose.learning.threads import on_one_thread
+
+    def threads():
+        return {each["num_threads"] for each in threadpool_info() if each["user_api"] == "blas"}
+
+    with threadpool_limits(2, user_api="blas"):
+        before = threads()
+        assert before != {1}
+        assert on_one_thread(threads)() == {1}
+        assert threads() == before
+    assert hasattr(newton.fit, "__wrapped__")  # it is one of them
