@@ -156,3 +156,29 @@ def test_coat_and_coats_belong_to_the_glaze_and_not_to_a_wash_over_it(sample, ti
     (washed,) = json.loads(ran.out)["areas"][0]["forecasts"]
     assert "coat 1.6 mm dry, as applied" in [each["said"] for each in washed["drivers"]]
     assert washed["chance"] == pytest.approx(bare["chance"], abs=0.15)
+
+
+# What comes of it: common practice, no source.
+@pytest.mark.parametrize(
+    ("tile", "told"),
+    [
+        (("red earthenware", "rain blue", "5"), ["far above cone 04", "shelf and elements"]),
+        (("buff stoneware", "mid clear", "05"), ["far below cone 5", "no ware for food"]),
+    ],
+)
+def test_a_firing_for_another_band_is_stopped_and_gets_no_chances(sample, tiles, tile, told):
+    body, glaze, cone = tile
+    ran = tiles("forecast", "--body", body, "--glaze", glaze, "--cone", cone)
+    said = " ".join(ran.out.split())
+    for part in ("Stop:", "Was 05 meant, or 5?", *told):
+        assert part in said
+    assert "%" not in ran.out
+    as_json = json.loads(tiles("forecast", "--body", body, "--glaze", glaze, "--cone", cone,
+                               "--json").out)  # fmt: skip
+    assert as_json["areas"][0]["stop"]
+
+
+def test_a_firing_within_the_labels_is_not_stopped(sample, tiles):
+    ran = tiles("forecast", "M-41", "--json")
+    assert json.loads(ran.out)["areas"][0]["stop"] == []
+    assert "Stop" not in tiles("forecast", "M-41").out

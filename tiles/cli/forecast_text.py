@@ -32,6 +32,7 @@ def as_dict(record, areas: list) -> dict:
                 "area": each.area,
                 "inspected_tiles": each.tiles,
                 "unlike": each.unlike,
+                "stop": each.stop,
                 "forecasts": [one.as_dict() for one in each.forecasts],
             }
             for each in areas
@@ -47,7 +48,9 @@ def screen(record, areas: list, *, is_planned: bool) -> list[str]:
         lines += [*wrap(_heading(record, area, is_planned)), "", told, ""]
     if not is_planned and record.inspections:
         lines += wrap(f"{record.mark} itself was left out of what this was learned from.")
-    is_told = any(one.chance is not None for each in areas for one in each.forecasts)
+    is_told = any(
+        one.chance is not None for each in areas if not each.stop for one in each.forecasts
+    )
     span = "A range holds nine of ten such chances, as far as your record tells. "
     return lines + wrap(
         f"{span if is_told else ''}No forecast shows that a glaze is safe for food."
@@ -70,6 +73,8 @@ def _area(of_area) -> list[str]:
     told = [each for each in of_area.forecasts if each.chance is not None]
     untold = [each for each in of_area.forecasts if each.chance is None]
     lines: list[str] = []
+    if of_area.stop:
+        return _stopped(of_area.stop)
     if of_area.unlike:
         lines += wrap(f"Unlike anything on your record: {'; '.join(of_area.unlike)}.")
         lines += [*wrap("Take the chances below with more doubt than their ranges say."), ""]
@@ -82,6 +87,12 @@ def _area(of_area) -> list[str]:
         lines += wrap(f"Nothing special known, about as often as on your tiles: {listed(usual)}.")
         lines += [""]
     return [*lines, *_untold(untold)]
+
+
+def _stopped(stop: list[str]) -> list[str]:
+    """No chance for what must not be fired: it would sound like leave to try."""
+    asked = "Was 05 meant, or 5? No chances are told for such a firing."
+    return wrap(" ".join(["Stop:", *stop, asked]))
 
 
 def _one(each, tiles: int) -> list[str]:

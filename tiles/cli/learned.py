@@ -11,16 +11,26 @@ PLANNED = "the tile you mean to fire"
 _OF_LAYER = ("coats", "thickness_mm", "method", "applied_on")
 _OF_FIRING = {"cone": "target_cone", "kiln": "kiln", "hold_min": "hold_min"}
 
+_COMES_OF_IT = {
+    True: "So far over its range clay bloats and slumps, glaze runs off onto shelf and elements.",
+    False: "So far under its range glaze does not melt through and clay stays weak and porous: no "
+    "ware for food.",
+}
+
 
 @dataclass(frozen=True)
 class OfArea:
-    """The forecasts of one area; ``unlike`` says what about it was never met."""
+    """The forecasts of one area; ``unlike`` says what about it was never met.
+
+    ``stop`` says why it must not be fired so: far outside what its clay or glaze is made for.
+    """
 
     area: int
     label: str | None
     forecasts: list
     unlike: list[str]
     tiles: int
+    stop: list[str]
 
 
 def all_records(db: str | None) -> list:
@@ -123,6 +133,7 @@ def forecasts(records: list, record, defect: str | None, db: str | None) -> list
     """Forecast every area of a tile; one on record is first taken out of what is learned from."""
     from diagnose.forecast import forecast, unlike
     from diagnose.learner import fit_records
+    from tiles.records.questions import far_outside
     from tiles.records.words import DEFECTS
 
     whole = recalled(records, db)
@@ -130,6 +141,9 @@ def forecasts(records: list, record, defect: str | None, db: str | None) -> list
     model = whole if len(others) == len(records) else fit_records(others)
     how = {"judged": whole, "others": others, "defects": [defect] if defect else DEFECTS}
     tiles = sum(bool(each.inspections) for each in others)
+    outside = far_outside(record)
+    comes = dict.fromkeys(_COMES_OF_IT[each.is_above] for each in outside)
+    stop = [*(each.said for each in outside), *comes]
     return [
         OfArea(
             area.number,
@@ -137,6 +151,7 @@ def forecasts(records: list, record, defect: str | None, db: str | None) -> list
             forecast(model, record, area.number, **how),
             unlike(model, record, area.number),
             tiles,
+            stop,
         )
         for area in record.areas
     ]

@@ -5,6 +5,7 @@ and cone 5 are nine steps and about 155 C apart. So is a coat of 8 mm, where 0.8
 """
 
 from collections.abc import Collection
+from dataclasses import dataclass
 
 from tiles.chemistry import cones
 from tiles.errors import InvalidValue, Questioned
@@ -59,15 +60,34 @@ def _cone_questions(record: TileRecord) -> list[str]:
     labels, firing = _labels(record), record.firing
     if firing and firing.target_cone and cone_reached(record):
         labels.append((f"the target of {firing.name}", firing.target_cone, firing.target_cone))
-    asked = []
+    return [each.said for each in _far_outside(record, labels)] + _bisque_questions(record)
+
+
+@dataclass(frozen=True)
+class FarOutside:
+    """A firing far outside what the labels of a tile's clay and glazes allow."""
+
+    said: str
+    is_above: bool
+
+
+def far_outside(record: TileRecord) -> list[FarOutside]:
+    """Where the firing of a tile, done or planned, lies far outside a label's range."""
+    return _far_outside(record, _labels(record))
+
+
+def _far_outside(record: TileRecord, labels: list[tuple]) -> list[FarOutside]:
+    found = []
     for what, cone in _fired_cones(record):
         far: dict[str, list[str]] = {}
         for name, low, high in labels:
             edge = _far_edge(cone, low, high)
             if edge:
                 far.setdefault(edge, []).append(name)
-        asked += [_sentence(what, cone, edge, names) for edge, names in far.items()]
-    return asked + _bisque_questions(record)
+        for edge, names in far.items():
+            said = _sentence(what, cone, edge, names)
+            found.append(FarOutside(said, cones.steps_between(edge, cone) > 0))
+    return found
 
 
 def mismatches(record: TileRecord) -> list[str]:
