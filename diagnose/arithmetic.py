@@ -13,7 +13,7 @@ FORMULA = (
     "sign = weight x how far it is met (0 to 1) x trust (1 recorded, 0.6 from a note)",
     "bonus = 0.7 for a cause that could explain every further defect of the tile, a part for some",
     "facts = 0.75 x what its facts do to this fault in general, joined like signs",
-    "own = what your own tiles of this glaze add, 0.75 at most",
+    "own = what your own tiles of this glaze, and trials fired for this tile, add",
     "share = exp(log odds) / sum of exp(log odds) over all causes",
 )
 

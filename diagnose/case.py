@@ -14,6 +14,7 @@ if TYPE_CHECKING:
     from diagnose.measures import Measure
     from diagnose.notes import NoteRead
     from diagnose.own_tiles_say import YourTiles
+    from diagnose.tried import Tried
     from diagnose.weighing import Weighed
     from tiles.records.forms import LayerRecord, TileRecord
 
@@ -24,7 +25,7 @@ class Case:
 
     ``setting`` names the set of priors; ``facts`` are the recorded measures and those read from
     notes; ``notes`` say what was read from them. ``own`` is what the user's own tiles say, where
-    they were asked.
+    they were asked, ``tried`` the trials fired for this tile.
     """
 
     record: "TileRecord"
@@ -35,6 +36,7 @@ class Case:
     notes: "tuple[NoteRead, ...]"
     rows: "tuple[Weighed, ...]"
     own: "YourTiles | None" = None
+    tried: "tuple[Tried, ...]" = ()
 
     @property
     def layers(self) -> "list[LayerRecord]":

@@ -61,12 +61,14 @@ class Counted:
 class Fact:
     """A yes-or-no fact: how it is said, how its opposite is said, and whom it holds for.
 
-    ``holds`` gives None where it was not recorded.
+    ``holds`` gives None where it was not recorded; where ``is_number`` it holds for the greater
+    numbers.
     """
 
     said: str
     otherwise: str
     holds: Callable[[Counted], bool | None]
+    is_number: bool = False
 
 
 def is_of_tile(name: str) -> bool:
@@ -141,16 +143,17 @@ def _number(name: str, low: float, high: float, by_unit: dict) -> Fact:
 
     if name in _CONES:
         is_hotter = _CONES[name][3] > 0
-        return Fact(_cones(name, high, is_hotter), _cones(name, low, not is_hotter), holds)
+        return Fact(_cones(name, high, is_hotter), _cones(name, low, not is_hotter), holds, True)
     if name == "coats":
         fewer = "coat or fewer" if low == 1 else "coats or fewer"
-        return Fact(f"with {high:g} or more", f"with {low:g} {fewer}", holds)
+        return Fact(f"with {high:g} or more", f"with {low:g} {fewer}", holds, True)
     unit = measure_words()[name].unit if name in measure_words() else ""
     label = _label(name)
     return Fact(
         f"with {high:g} {unit} or more".replace("  ", " "),
         f"with {label} {low:g} {unit} or less".replace("  ", " "),
         holds,
+        is_number=True,
     )
 
 

@@ -6,6 +6,7 @@ from diagnose.fix_bench import Bench, Step
 from diagnose.fix_ranges import ceiling
 from diagnose.fix_shapes import CONTROL, BlendPoint, Fix, Trial
 from diagnose.view import place_of
+from tiles.records import trial_notes
 
 if TYPE_CHECKING:
     from diagnose.view import View
@@ -19,7 +20,7 @@ def control(view: "View") -> Trial:
     limit = ceiling(view)
     told = f"as {view.record.mark}, nothing changed"
     told += f" but the firing. {limit.removesuffix('.')}" if limit else ""
-    return Trial(CONTROL, told, _tile(view, "as it was"))
+    return Trial(CONTROL, told, _tile(view, trial_notes.CONTROL))
 
 
 def _tile(view: "View", change: str) -> dict:
@@ -34,7 +35,7 @@ def _tile(view: "View", change: str) -> dict:
         "body": {"name": record.body.name},
         **{key: value for key, value in known.items() if value is not None},
         "areas": [{"number": 1, "layers": layers}],
-        "note": f"Trial for {record.mark} ({view.defect}): {change}.{_by_hand(view)}",
+        "note": trial_notes.write(record.mark, view.defect, change) + _by_hand(view),
     }
 
 

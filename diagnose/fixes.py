@@ -43,6 +43,7 @@ def fix(
     bodies: "Sequence[BodyRecord]" = (),
     glazes: "Sequence[GlazeRecord]" = (),
     body_limit: float | None = None,
+    others: "Sequence[TileRecord]" = (),
 ) -> list[Answer]:
     """The fixes of the likeliest causes, with amounts.
 
@@ -59,6 +60,8 @@ def fix(
     body_limit : float, optional
         Highest glaze expansion known not to craze on this body. [1e-6/K]; it goes before what the
         body's own expansion suggests.
+    others : sequence of TileRecord
+        Own tiles of the same glaze; as `report.why`.
 
     Returns
     -------
@@ -74,7 +77,7 @@ def fix(
     letters = _letters()
     return [
         _answer(record, each, (own, bodies, glazes, body_limit), letters)
-        for each in why(record, defect)
+        for each in why(record, defect, others)
     ]
 
 

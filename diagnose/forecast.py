@@ -56,8 +56,8 @@ class Forecast:
     ``chance`` and its 90 % range are None where own tiles carry no number; ``state`` says why.
     ``usual`` is the studio's mean chance; ``inspected`` and ``seen`` count tiles. ``alike_seen``
     of ``alike_areas`` inspected areas of this glaze on this body, on ``alike_tiles`` tiles, had
-    it. ``leans`` is ``more``, ``less`` or ``as usual``; ``feared`` are the causes that common
-    practice fears here.
+    it; ``same_coats_seen`` of ``same_coats_areas`` of them with as many coats. ``leans`` is
+    ``more``, ``less`` or ``as usual``; ``feared`` are the causes that common practice fears here.
     """
 
     defect: str
@@ -72,6 +72,8 @@ class Forecast:
     alike_seen: int = 0
     alike_areas: int = 0
     alike_tiles: int = 0
+    same_coats_seen: int = 0
+    same_coats_areas: int = 0
     feared: list[str] = field(default_factory=list)
     drivers: list[Driver] = field(default_factory=list)
 
@@ -118,13 +120,18 @@ def forecast(
     bare = record.model_copy(update={"inspections": []})
     seen = model.learned.see([Row(bare, area)])
     facts, alike = measures(bare, area), _alike(others, record, area)
-    tiles = len({mark for mark, _ in alike})
+    tiles = len({mark for mark, _, _ in alike})
+    top = _seen_from(record, area).top
+    coats = top.coats if top else None
+    same_coats = [each for each in alike if coats and each[2] == coats]
     found = [
         replace(
             _one(model, bare, area, chance, verdicts.get(chance.defect), facts, seen),
-            alike_seen=sum(chance.defect in seen_on for _, seen_on in alike),
+            alike_seen=sum(chance.defect in seen_on for _, seen_on, _ in alike),
             alike_areas=len(alike),
             alike_tiles=tiles,
+            same_coats_seen=sum(chance.defect in seen_on for _, seen_on, _ in same_coats),
+            same_coats_areas=len(same_coats),
         )
         for chance in model.forecast(bare, area)
         if chance.defect in defects
@@ -133,14 +140,14 @@ def forecast(
 
 
 def _alike(others: "Sequence[TileRecord]", record: "TileRecord", area: int) -> list[tuple]:
-    """Mark and defects of each inspected area that has the glaze of this one on the same body."""
+    """Each inspected area that has this one's glaze on the same body: mark, defects, coats."""
 
     def pair(view: View) -> tuple[str, str]:
         return view.record.body.name.casefold(), (view.glaze_name or "").casefold()
 
     own = pair(_seen_from(record, area))
     return [
-        (other.mark, {seen.defect for seen in defects_on(other, each)})
+        (other.mark, {seen.defect for seen in defects_on(other, each)}, View(other, each).top.coats)
         for other in (others if own[1] else ())
         for each in (other.areas if other.inspections else ())
         if pair(View(other, each)) == own

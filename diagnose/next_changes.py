@@ -18,8 +18,8 @@ if TYPE_CHECKING:
 MOST_COATS = 4
 MOST_OF_A_KIND = 2
 """So many other bodies, or other glazes, are thought of: the most used go first."""
-TOGETHER = ("coats", "dry coat")
-"""Changes of a step that are one and the same thing; of others only the first is made."""
+COAT = ("coats", "dry coat")
+"""Two ways to say how much glaze there is. Of the changes of a step only the first is made."""
 
 
 @dataclass(frozen=True)
@@ -67,7 +67,7 @@ def candidates(view: "View", case: "Case", owned: Owned) -> list[Candidate]:
 def _steps(view: "View", case: "Case", owned: Owned) -> Iterator[Candidate]:
     """The steps of `tiles fix`, with all causes that each acts on."""
     for row in case.rows:
-        if row.cause is None:
+        if row.cause is None or row.is_ruled_out:
             continue
         bench = Bench(view, row.cause.name, case.setting, owned.bodies, owned.glazes)
         for make in STEPS.get(row.cause.name, ()):
@@ -87,14 +87,12 @@ def _is_so_already(view: "View", made: Step) -> bool:
 
 
 def _one_change(made: Step) -> Step:
-    first = made.changes[0]
-    kept = [c for c in made.changes if c is first or {c.what, first.what} <= set(TOGETHER)]
-    return replace(made, changes=kept)
+    return replace(made, changes=made.changes[:1])
 
 
 def _kind(made: Step) -> str:
     what = made.changes[0].what
-    return TOGETHER[0] if what in TOGETHER else what
+    return COAT[0] if what in COAT else what
 
 
 def _own(view: "View", owned: Owned) -> Iterator[Candidate]:

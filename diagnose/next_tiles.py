@@ -1,23 +1,24 @@
 """The next tiles to fire: single changes whose outcomes tell the likeliest causes apart.
 
-For each change it is worked out how likely each cause would let the defect come again: 85 in 100
-where the change leaves it alone, less where the change takes away what speaks for it (the same
-signs and weights as `tiles why`) or is its known remedy. Those tiles are chosen whose outcomes
-together are expected to narrow the causes most, in bits.
+For each change it is worked out how likely each cause would let the defect come again
+(`diagnose.next_odds`). Those tiles are chosen whose outcomes together are expected to narrow the
+causes most, in bits. What was tried for this tile already is not proposed again.
 """
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import asdict, dataclass, field, replace
 from typing import TYPE_CHECKING
 
 from diagnose.fix_bench import Bench
 from diagnose.fix_shapes import Trial
 from diagnose.fix_trials import control, step_trial
-from diagnose.measures import Measure, choose_area, measures
+from diagnose.measures import choose_area, measures
 from diagnose.next_changes import Candidate, Owned, candidates, changed
+from diagnose.next_odds import COUNTED, PAIR_CAUSES, Like, chances, like
 from diagnose.next_safety import would_wreck
-from diagnose.rules import OTHER, load, weigh
+from diagnose.rules import OTHER
+from diagnose.tried import Tried, is_trial_of, trials_of, without
 from diagnose.view import View, place_of
 
 if TYPE_CHECKING:
@@ -25,21 +26,15 @@ if TYPE_CHECKING:
     from diagnose.body_fit import Belief
     from diagnose.case import Case
     from diagnose.glaze_expansion import Expansions
+    from tiles.records.forms import TileRecord
 
-REPEATS = 0.85
-"""Chance that a cause left alone shows the defect again (estimate) ..."""
-REPEATS_OTHER = 0.75
-"""... that one which is not in the list does ..."""
-REPEATS_MENDED = 0.20
-"""... and that a cause whose known remedy was taken still does."""
 LEAST_TILES, MOST_TILES = 3, 5
 MOST_OF_A_KIND = 2
-LEAST_BITS, NO_BITS = 0.01, 0.001
-"""What a tile must add to be worth firing, and to be thought of at all."""
+LEAST_BITS, NO_BITS = 0.01, 0.0001
+"""What a tile must add to be worth firing; what it must where there are fewer than three, and
+nothing was tried yet."""
 OWN_FIRING_COUNTS = 0.5
 """A tile that needs a firing of its own is worth so much of what it tells."""
-LIMIT_CAUSES = ("poor_fit", "small_margin", "too_much_compression")
-"""Causes for which the body's limit is worth knowing."""
 
 
 @dataclass(frozen=True)
@@ -47,7 +42,8 @@ class NextTile:
     """One tile to fire, and what its outcome would mean.
 
     ``bits`` is what it tells by itself; ``chance_again`` how likely the defect comes again.
-    ``if_again`` and ``if_sound`` hold the causes by share then, the likeliest first.
+    ``if_again`` and ``if_sound`` hold the causes by share then, the likeliest first; ``like``
+    counts own tiles made that way already.
     """
 
     trial: Trial
@@ -58,6 +54,7 @@ class NextTile:
     if_sound: list[tuple[str, float]]
     own_firing: str = ""
     limit_bits: float = 0.0
+    like: Like = Like()
 
 
 @dataclass(frozen=True)
@@ -66,7 +63,8 @@ class NextTiles:
 
     ``open_bits`` is how open the causes are now, ``told_bits`` what all tiles are expected to
     tell. ``left_out`` are changes that would wreck a shelf, and why; there is no ``control``
-    where the tile as it was would.
+    where the tile as it was would. ``tried`` are trials for this tile that were looked at,
+    ``waiting`` the marks of those that were not.
     """
 
     mark: str
@@ -77,6 +75,8 @@ class NextTiles:
     open_bits: float
     told_bits: float
     left_out: list[str] = field(default_factory=list)
+    tried: list[Tried] = field(default_factory=list)
+    waiting: list[str] = field(default_factory=list)
 
     @property
     def trials(self) -> list[Trial]:
@@ -94,6 +94,7 @@ class _Rated:
     candidate: Candidate
     again: tuple[float, ...]
     limit_bits: float = 0.0
+    like: Like = Like()
 
     @property
     def factor(self) -> float:
@@ -104,6 +105,7 @@ def next_tiles(
     diagnosis: "Diagnosis",
     owned: Owned,
     *,
+    others: "Sequence[TileRecord]" = (),
     belief: "Belief | None" = None,
     expansions: "Expansions | None" = None,
 ) -> NextTiles:
@@ -115,6 +117,8 @@ def next_tiles(
         As `report.why` gives it, with its case.
     owned : Owned
         What can be used.
+    others : sequence of TileRecord
+        Own tiles: those made like a proposed one tell how likely the fault comes again.
     belief : Belief, optional
         What is believed of the body's limit: glazes near it are then worth firing.
     expansions : Expansions, optional
@@ -129,8 +133,15 @@ def next_tiles(
     record = case.record
     view = View(record, choose_area(record, case.area_number, case.defect), case.defect)
     shares = tuple(row.share for row in case.rows)
-    rated, left_out = _rate_all(view, case, owned, belief, expansions)
-    chosen = _choose(rated, shares)
+    trials = trials_of(case, others)
+    rest = without(others, case, trials)
+    wanted = [
+        each
+        for each in candidates(view, case, owned)
+        if not any(is_trial_of(trial, case, each) for trial in trials)
+    ]
+    rated, left_out = _rate_all(view, case, wanted, owned, rest, (belief, expansions))
+    chosen = _choose(rated, shares, 0 if case.tried else LEAST_TILES)
     names = "ABCDE"
     tiles = [_tile(view, case, shares, each, names[at]) for at, each in enumerate(chosen)]
     told = _information(shares, [each.again for each in chosen])
@@ -141,61 +152,31 @@ def next_tiles(
     return NextTiles(
         *(record.mark, case.defect, causes, once_more, tiles, open_bits, told),
         left_out=left_out,
+        tried=list(case.tried),
+        waiting=[each.mark for each in trials if not each.inspections],
     )
 
 
-def _rate_all(view, case, owned, belief, expansions) -> tuple[list[_Rated], list[str]]:
+def _rate_all(
+    view: View, case: "Case", wanted: Sequence[Candidate], owned: Owned, rest, limit: tuple
+) -> tuple[list[_Rated], list[str]]:
+    """Each change that is safe, with its chances; and why the others are not."""
     rated, left_out = [], []
-    for each in candidates(view, case, owned):
+    as_it_was = like(rest, case.record, case.area_number, case.defect, "")
+    for each in wanted:
         then = changed(view, each.step, owned)
         facts = measures(then, case.area_number, case.defect)
         if problem := would_wreck(view, then, facts):
             said = each.step.changes[0].said
             left_out.append(f"{said}: {problem}")
             continue
-        again = _again(case, each, facts)
-        limit_bits = 0.0
-        if each.kind == "glaze":
-            again, limit_bits = _by_limit(case, each, owned, belief, expansions, again)
-        rated.append(_Rated(each, again, limit_bits))
+        is_counted = each.kind in COUNTED
+        made = like(rest, then, case.area_number, case.defect, each.kind) if is_counted else Like()
+        again, limit_bits = chances(case, each, facts, as_it_was, made), 0.0
+        if each.kind == "glaze" and not made.tiles:
+            again, limit_bits = _by_limit(case, each, owned, *limit, again)
+        rated.append(_Rated(each, again, limit_bits, made))
     return rated, left_out
-
-
-def _again(case: "Case", candidate: Candidate, facts: Mapping[str, Measure]) -> tuple[float, ...]:
-    """Chance that the defect comes again, by cause in the order of the case."""
-    before = {_key(row): row.log_odds for row in case.rows}
-    now = _lifts(case, _with_notes(case, facts))
-    repeats = _lifts(case, case.facts, candidate.if_repeats)
-    sound = _lifts(case, case.facts, candidate.if_sound)
-    found = []
-    for row in case.rows:
-        key = _key(row)
-        if row.cause is None:
-            found.append(REPEATS_OTHER)
-            continue
-        odds = _logit(REPEATS) + min(0.0, now[key] - before[key]) + repeats[key] - sound[key]
-        chance = min(0.97, 1 / (1 + math.exp(-odds)))
-        found.append(min(chance, REPEATS_MENDED) if key in candidate.acts_on else chance)
-    return tuple(found)
-
-
-def _with_notes(case: "Case", facts: Mapping[str, Measure]) -> dict[str, Measure]:
-    notes = {name: fact for name, fact in case.facts.items() if fact.note and name not in facts}
-    return {**facts, **notes}
-
-
-def _lifts(
-    case: "Case", facts: Mapping[str, Measure], clues: Mapping[str, str] | None = None
-) -> dict:
-    """Log odds of each cause under some facts; a clue that is recorded already stays."""
-    added = {
-        name: Measure(name, answer, "", "")
-        for name, answer in (clues or {}).items()
-        if name not in facts
-    }
-    bonus = {row.cause.name: row.bonus + row.own for row in case.rows if row.cause}
-    rows = weigh(load(case.defect), {**facts, **added}, case.setting, bonus)
-    return {_key(row): row.log_odds for row in rows}
 
 
 def _by_limit(case, candidate, owned, belief, expansions, again) -> tuple[tuple, float]:
@@ -209,13 +190,13 @@ def _by_limit(case, candidate, owned, belief, expansions, again) -> tuple[tuple,
         return again, 0.0
     span = (glass.value, glass.low, glass.high)
     chance, bits = chance_and_worth(belief, case.defect, *span, name)
-    is_fit = [row.cause is not None and row.cause.name in LIMIT_CAUSES for row in case.rows]
+    is_fit = [row.cause is not None and row.cause.name in PAIR_CAUSES for row in case.rows]
     share = sum(row.share for row, fits in zip(case.rows, is_fit, strict=True) if fits)
     mixed = tuple(chance if fits else before for before, fits in zip(again, is_fit, strict=True))
     return mixed, bits * share
 
 
-def _choose(rated: Sequence[_Rated], shares: tuple[float, ...]) -> list[_Rated]:
+def _choose(rated: Sequence[_Rated], shares: tuple[float, ...], at_least: int) -> list[_Rated]:
     """One by one the tile that adds most to what the others tell."""
     chosen: list[_Rated] = []
     left = list(rated)
@@ -228,7 +209,7 @@ def _choose(rated: Sequence[_Rated], shares: tuple[float, ...]) -> list[_Rated]:
 
         left = [each for each in left if _has_room(each, chosen)]
         best = max(left, key=gain, default=None)
-        least = LEAST_BITS if len(chosen) >= LEAST_TILES else NO_BITS
+        least = LEAST_BITS if len(chosen) >= at_least else NO_BITS
         if best is None or gain(best) < least:
             break
         chosen.append(best)
@@ -280,6 +261,7 @@ def _tile(view: View, case: "Case", shares, rated: _Rated, name: str) -> NextTil
         if_sound=_named(case, sound),
         own_firing=made.firing,
         limit_bits=rated.limit_bits,
+        like=rated.like,
     )
 
 
@@ -292,11 +274,3 @@ def _put_glaze(tile: dict, view: View, name: str) -> None:
 def _named(case: "Case", shares: Sequence[float]) -> list[tuple[str, float]]:
     titles = [row.cause.title if row.cause else OTHER for row in case.rows]
     return sorted(zip(titles, shares, strict=True), key=lambda each: -each[1])
-
-
-def _key(row) -> str:
-    return row.cause.name if row.cause else ""
-
-
-def _logit(chance: float) -> float:
-    return math.log(chance / (1 - chance))

@@ -5,12 +5,12 @@ on both sides, and the most uneven cut that puts this tile on the failing side i
 is none, the most uneven of all. What a count is worth is half the log of how many times more often
 tiles on this side failed, drawn towards nothing while tiles are few; it is added to the log odds of
 the causes that rest on that fact. Half, because a fact that goes with a defect need not be its
-cause. Counts that speak against a fact are told and not weighed: other causes hide in them. All
-three are estimates.
+cause; in full where chance hardly parts tiles so. Counts that speak against a fact are told and
+not weighed: other causes hide in them. All of it are estimates.
 """
 
 import math
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import asdict, dataclass, replace
 from typing import TYPE_CHECKING
 
@@ -26,6 +26,7 @@ from tiles.records.derived import shows
 if TYPE_CHECKING:
     from diagnose.case import Case
     from diagnose.measures import Measure
+    from diagnose.rules import Sign
     from diagnose.weighing import Weighed
     from tiles.records.forms import TileRecord
 
@@ -39,6 +40,9 @@ DRAWN_BY = 8.0
 """A count of so many areas is believed by half (estimate)."""
 TRUST, MOST_LIFT = 0.5, 0.75
 """How much of a count is weighed, and the most it moves a cause by. [log-odds], estimates."""
+CLEAR = 0.01
+TRUST_CLEAR, MOST_CLEAR = 1.0, 1.5
+"""The same of a count that chance gives no oftener than this, all cuts allowed for. Estimates."""
 
 
 @dataclass(frozen=True)
@@ -47,7 +51,8 @@ class Lesson:
 
     ``lift`` is what it adds to the causes that rest on ``measure``. [log-odds], 0 where it speaks
     against them; ``chance`` is how often luck alone would part them so, all cuts of the fact
-    allowed for.
+    allowed for; ``is_more`` whether this tile stands on the side of the greater numbers, None
+    for words.
     """
 
     measure: str
@@ -58,6 +63,7 @@ class Lesson:
     chance: float
     lift: float
     say: str
+    is_more: bool | None = None
 
 
 @dataclass(frozen=True)
@@ -74,18 +80,19 @@ class YourTiles:
         """The documented JSON shape."""
         return asdict(self)
 
-    def lift_of(self, measures: Iterable[str]) -> float:
-        """What the lessons are worth for a cause that rests on these measures. [log-odds].
+    def lift_of(self, row: "Weighed", facts: "Mapping[str, Measure]") -> float:
+        """What the lessons are worth for a cause. [log-odds].
 
         The strongest alone: counts over the same tiles are no two witnesses.
         """
-        wanted = set(measures)
-        return max((each.lift for each in self.lessons if each.measure in wanted), default=0.0)
+        return max((each.lift for each in self.lessons_of(row, facts)), default=0.0)
 
-    def lessons_of(self, measures: Iterable[str]) -> list[Lesson]:
-        """The counts that bear on these measures."""
-        wanted = set(measures)
-        return [each for each in self.lessons if each.measure in wanted]
+    def lessons_of(self, row: "Weighed", facts: "Mapping[str, Measure]") -> list[Lesson]:
+        """The counts that bear on a cause."""
+        signs = row.cause.signs if row.cause else ()
+        return [
+            each for each in self.lessons if any(_bears_on(each, sign, facts) for sign in signs)
+        ]
 
 
 def your_tiles_say(
@@ -153,19 +160,21 @@ def _lesson(
     counted = [each for each in (_count(cut, others, like) for cut in cuts) if each]
     if not counted:
         return None
-    failing = [each for each in counted if _lift(*each[:2]) > 0]
+    failing = [each for each in counted if _lift(*each[:2], each[2] * len(counted)) > 0]
     telling = [each for each in failing if each[2] * len(counted) <= TELLING]
     best = min(telling or counted, key=lambda each: (each[2], -sum(each[0])))
-    here, there, p_value, said = best
+    here, there, p_value, said, side = best
     if here[0] + there[0] < LEAST_FAILED:
         return None
     chance = min(1.0, p_value * len(counted))
-    lift = _lift(here, there)
+    lift = _lift(here, there, chance)
     is_equal = lift <= 0 and min(here[1], there[1]) >= EQUAL_FROM
     if chance > TELLING and not is_equal:
         return None
-    told = _say(here, there, said, VERBS.get(defect, "failed"))
-    return Lesson(name, *here, *there, chance, round(lift, 3), told)
+    is_by_area = len({each.record.mark for each in others}) < len(others)
+    told = _say(here, there, said, VERBS.get(defect, "failed"), is_by_area)
+    is_more = side if cuts[0].is_number else None
+    return Lesson(name, *here, *there, chance, round(lift, 3), told, is_more)
 
 
 def _count(cut: Fact, others: Sequence[Counted], like: Counted):
@@ -180,22 +189,26 @@ def _count(cut: Fact, others: Sequence[Counted], like: Counted):
     a, c = sum(each.failed for each in here), sum(each.failed for each in there)
     p_value = two_groups([[(a, len(here)), (c, len(there))]])
     words = (cut.said, cut.otherwise) if side else (cut.otherwise, cut.said)
-    return (a, len(here)), (c, len(there)), p_value, words
+    return (a, len(here)), (c, len(there)), p_value, words, side
 
 
-def _lift(here: tuple[int, int], there: tuple[int, int]) -> float:
+def _lift(here: tuple[int, int], there: tuple[int, int], chance: float) -> float:
     """How many times more often this side failed, as a logarithm, drawn to nothing by few tiles."""
+    trust, most = (TRUST_CLEAR, MOST_CLEAR) if chance <= CLEAR else (TRUST, MOST_LIFT)
     rates = [(failed + 0.5) / (size + 1) for failed, size in (here, there)]
     fewest = 2 * min(here[1], there[1])
-    believed = TRUST * fewest / (fewest + DRAWN_BY)
-    return max(0.0, min(MOST_LIFT, believed * math.log(rates[0] / rates[1])))
+    believed = trust * fewest / (fewest + DRAWN_BY)
+    return max(0.0, min(most, believed * math.log(rates[0] / rates[1])))
 
 
-def _say(here: tuple, there: tuple, words: tuple[str, str], verb: str) -> str:
-    """Both counts in one sentence."""
+def _say(here: tuple, there: tuple, words: tuple[str, str], verb: str, is_by_area: bool) -> str:
+    """Both counts in one sentence; areas of one tile are counted each by itself, and it says so."""
+    others = "other areas" if is_by_area else "others"
     did = f"{there[0] or 'none'} {verb}"
     also = f"{here[0] or 'none'} did"
-    return f"of {there[1]} others {words[1]} {did}, of {here[1]} like this one, {words[0]}, {also}."
+    return (
+        f"of {there[1]} {others} {words[1]} {did}, of {here[1]} like this one, {words[0]}, {also}."
+    )
 
 
 def joined(case: "Case", told: YourTiles | None) -> "Case":
@@ -212,7 +225,7 @@ def joined(case: "Case", told: YourTiles | None) -> "Case":
         return case
     lifted = []
     for row in case.rows:
-        own = told.lift_of(met(row, case.facts))
+        own = told.lift_of(row, case.facts)
         lifted.append(replace(row, own=own, log_odds=row.log_odds + own))
     whole = sum(math.exp(row.log_odds) for row in lifted)
     rows = [replace(row, share=math.exp(row.log_odds) / whole) for row in lifted]
@@ -229,12 +242,16 @@ def practice_shares(case: "Case") -> dict[str, float]:
     return {name: weight / whole for name, weight in alone.items()}
 
 
-def met(row: "Weighed", facts: "Mapping[str, Measure]") -> list[str]:
-    """The measures that a cause rests on here: those of its signs that are met."""
-    return [
-        sign.measure
-        for sign in (row.cause.signs if row.cause else ())
-        if sign.weight_for
-        and sign.measure in facts
-        and strength_for(sign, facts[sign.measure].value) > 0
-    ]
+def _bears_on(lesson: Lesson, sign: "Sign", facts: "Mapping[str, Measure]") -> bool:
+    """Whether a count is about a sign of a cause: one that is met here.
+
+    A number need not go as far as is unusual elsewhere: where own tiles failed with 3 coats and
+    not with 2, three are many. It only must lie on the side that speaks for the cause.
+    """
+    if sign.measure != lesson.measure or not sign.weight_for or sign.measure not in facts:
+        return False
+    if strength_for(sign, facts[sign.measure].value) > 0:
+        return True
+    if lesson.lift <= 0 or lesson.is_more is None or sign.counts_from is None:
+        return False
+    return (sign.counts_fully > sign.counts_from) is lesson.is_more

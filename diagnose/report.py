@@ -24,7 +24,7 @@ __all__ = ["CauseReport", "Diagnosis", "defects_seen", "is_enough", "most_tellin
 ENOUGH_SHARE = 0.40
 """The first cause must hold this share ..."""
 ENOUGH_SUPPORT = 1.0
-"""... and rest on this much recorded evidence (log-odds; one medium sign in full) ..."""
+"""... and rest on this much evidence, recorded or of own tiles (log-odds; one medium sign) ..."""
 ENOUGH_BY_ELIMINATION = 0.60
 """... or hold this share because the record speaks against the others. All three are estimates."""
 GAIN_BY_ELIMINATION = 0.25
@@ -77,8 +77,10 @@ def why(
 
 def _with_own(case: "Case", others: "Sequence[TileRecord]") -> "Case":
     from diagnose.own_tiles_say import joined, your_tiles_say
+    from diagnose.tried import with_trials
 
-    return joined(case, your_tiles_say(others, case.record, case.area_number, case.defect))
+    told = your_tiles_say(others, case.record, case.area_number, case.defect)
+    return with_trials(joined(case, told), others)
 
 
 def _refuse_unseen(record: "TileRecord", seen: list[str], defect: str | None) -> None:
@@ -181,7 +183,7 @@ def is_enough(rows: "Sequence[Weighed]") -> bool:
     if first.cause is None:
         return False
     by_signs = share_without(rows, "expected")
-    if by_signs >= ENOUGH_SHARE and first.support > ENOUGH_SUPPORT - ROUNDING:
+    if by_signs >= ENOUGH_SHARE and first.support + first.own > ENOUGH_SUPPORT - ROUNDING:
         return True
     alone = share_without(rows, "bonus", "expected")
     return alone >= ENOUGH_BY_ELIMINATION and alone - first.prior >= GAIN_BY_ELIMINATION
@@ -234,15 +236,18 @@ def _cause_report(row: "Weighed", case: "Case", may_advise: bool) -> CauseReport
 
 def _of_own(row: "Weighed", case: "Case") -> dict:
     """What own tiles say of a cause, where they were asked."""
-    if case.own is None:
+    if case.own is None and not case.tried:
         return {}
-    from diagnose.own_tiles_say import met, practice_shares
+    from diagnose.own_tiles_say import practice_shares
+    from diagnose.tried import TOLD_FROM
 
-    lessons = case.own.lessons_of(met(row, case.facts))
+    name = row.cause.name if row.cause else ""
+    told = [each.say for each in case.own.lessons_of(row, case.facts)] if case.own else []
+    told += [each.said for each in case.tried if abs(each.moves[name]) >= TOLD_FROM]
     return {
-        "practice_share": practice_shares(case)[row.cause.name if row.cause else "other"],
+        "practice_share": practice_shares(case)[name or "other"],
         "own_log_odds": row.own,
-        "your_tiles": [wording.sentence(each.say) for each in lessons],
+        "your_tiles": [wording.sentence(each) for each in told],
     }
 
 

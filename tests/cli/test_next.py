@@ -2,6 +2,8 @@
 
 import json
 
+import pytest
+
 from tests.cli.records import all_rows, assert_one_line_error, shown
 
 
@@ -24,7 +26,8 @@ def test_json_shape(sample, tiles):
     assert len({each["mark"] for each in found["tiles"]}) == len(found["tiles"])
     for each in found["tiles"]:
         assert set(each) == {"mark", "change", "bits", "limit_bits", "chance_again", "if_again",
-                             "if_sound", "own_firing", "tile"}  # fmt: skip
+                             "if_sound", "own_firing", "tile", "like_failed",
+                             "like_tiles"}  # fmt: skip
         assert abs(sum(cause["share"] for cause in each["if_sound"]) - 1) < 0.02
     assert found["told_bits"] <= found["open_bits"]
 
@@ -80,3 +83,22 @@ def test_refusals_are_one_line(sample, tiles):
     assert_one_line_error(tiles("next", "M-41", "--body", "porcelain"), "name a tile or a body")
     assert_one_line_error(tiles("next", "M-1"), "clean")
     assert_one_line_error(tiles("next", "--body", "porcelain", "--defect", "pinholes"), "fit")
+
+
+def test_a_trial_that_was_planned_fired_and_looked_at_moves_why_as_promised(sample, tiles):
+    found = asked(tiles, "M-60", "--plan", "--yes", "--first-mark", "N-1")
+    trial = max(found["tiles"], key=lambda each: each["bits"])
+    first = trial["if_sound"][0]
+    done = ("inspect", trial["mark"], "--clean", "--cone-reached", "05")
+    assert tiles(*done).code == 0
+    (told, *_) = json.loads(tiles("why", "M-60", "--json").out)["diagnoses"]
+    shares = {each["title"]: each["share"] for each in told["causes"]}
+    assert shares[first["title"]] == pytest.approx(first["share"], abs=0.03)
+    assert any(f"Trial {trial['mark']}, {trial['change']}: it came out sound." in each["your_tiles"]
+               for each in told["causes"])  # fmt: skip
+    again = asked(tiles, "M-60")
+    assert again["tried"] == [{"mark": trial["mark"], "change": trial["change"], "again": False}]
+    assert trial["mark"] not in again["waiting"] and "N-1" in again["waiting"]
+    text = tiles("next", "M-60").out
+    assert f"Done: trial {trial['mark']}, {trial['change']}: it came out sound." in text
+    assert "not looked at yet: N-1" in text

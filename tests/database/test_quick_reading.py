@@ -9,7 +9,7 @@ from sqlalchemy import select
 
 from tests.property.record_strategies import BODIES, GLAZES, studios
 from tests.property.test_search import put_on_record
-from tiles.records import forms, models, quick, reading
+from tiles.records import forms, models, quick, reading, trial_notes
 from tiles.records.database import open_database
 from tiles.settings import database_url
 
@@ -114,3 +114,19 @@ def test_a_mark_with_a_capital_beyond_z_is_found_quickly_with_its_glaze(tmp_path
     assert quick.find_record(url, "ö-2").mark == "Ö-2"
     found = {mark: [each.mark for each in quick.find_others(url, mark)] for mark in ("Ö-2", "Ä-3")}
     assert found == {"Ö-2": ["A-1"], "Ä-3": ["B-4"]}
+
+
+def test_trials_for_a_tile_are_found_alike_both_ways_whatever_their_glaze(tmp_path):
+    file = tmp_path / "tiles.db"
+    database = open_database(database_url(str(file)), create=True)
+    put_tiles(database, "A-1", "T_1", "T%1", "B-3", "B-4")
+    with database.transaction() as session:
+        for mark, of in (("B-3", "T_1"), ("B-4", "TX1")):
+            tile = session.scalars(select(models.Tile).where(models.Tile.mark == mark)).one()
+            tile.note = trial_notes.write(of, "crawling", "glaze a -> b")
+    quickly = [each.mark for each in quick.find_others(database_url(str(file)), "T_1")]
+    with database.transaction() as session:
+        record = reading.find_records(session, ["T_1"])[0]
+        assert reading.sharing_marks(session, record, quick.MOST_OTHERS) == quickly
+        assert reading.sharing_marks(session, record, 1) == quickly[:1]
+    assert quickly == ["B-3", "T%1", "A-1"]

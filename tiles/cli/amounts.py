@@ -1,7 +1,6 @@
 """``NAME=NUMBER`` as it is typed for recipe lines and analyses."""
 
 from tiles.errors import InvalidValue
-from tiles.records.words import tidy_name
 
 
 def read_pair(text: str, what: str, example: str) -> tuple[str, float]:
@@ -19,6 +18,8 @@ def read_pair(text: str, what: str, example: str) -> tuple[str, float]:
     InvalidValue
         No name, or no number after the sign.
     """
+    from tiles.records.words import tidy_name
+
     name, sign, amount = text.rpartition("=")
     name = tidy_name(name)
     if not sign or not name:

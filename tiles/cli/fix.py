@@ -77,6 +77,7 @@ def fix(
 def _answers(record, defect: str | None, body_limit: float | None, db: str | None) -> list:
     from diagnose.fixes import fix as work_out
     from tiles.cli import body_limits
+    from tiles.cli.why import others
     from tiles.records import words
 
     wanted = words.read_word(defect, words.DEFECTS, "defect") if defect else None
@@ -90,6 +91,7 @@ def _answers(record, defect: str | None, body_limit: float | None, db: str | Non
         bodies=stock.bodies,
         glazes=stock.glazes,
         body_limit=body_limit,
+        others=others(record, db),
     )
 
 

@@ -142,4 +142,9 @@ def _alike(each) -> str:
 
     unit = "tile" if each.alike_areas == each.alike_tiles else "area"
     seen = each.alike_seen or "none"
-    return f"on {seen} of your {counted(each.alike_areas, unit)} of this glaze on this body"
+    said = f"on {seen} of your {counted(each.alike_areas, unit)} of this glaze on this body"
+    if not 0 < each.same_coats_areas < each.alike_areas:
+        return said
+    return (
+        f"{said}; of {each.same_coats_areas} with as many coats on {each.same_coats_seen or 'none'}"
+    )

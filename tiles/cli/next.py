@@ -67,6 +67,7 @@ def _marked(defect: str, trials: list, first_mark: str | None, db: str | None) -
 def _choose(mark: str, defect: str | None, db: str | None) -> tuple:
     from diagnose.next_tiles import next_tiles as choose
     from diagnose.report import why
+    from tiles.cli.learned import all_records
     from tiles.cli.next_stock import owned
     from tiles.cli.record import fetch
     from tiles.cli.why import others
@@ -79,7 +80,8 @@ def _choose(mark: str, defect: str | None, db: str | None) -> tuple:
         raise InvalidValue(f"there are no rules for the fault of {record.mark} yet.", "tiles find.")
     # Where the fault was misnamed, the diagnosis under its right name is the one to test.
     diagnosis = next((each for each in told if not each.look_alike), told[0])
-    found = choose(diagnosis, owned(db), **_limit(record, diagnosis.defect, db))
+    limit = _limit(record, diagnosis.defect, db)
+    found = choose(diagnosis, owned(db), others=all_records(db), **limit)
     return found, found.trials if found.tiles else []
 
 

@@ -39,6 +39,8 @@ def as_dict(found, marked: list) -> dict:
         "control": control.values if control else None,
         "tiles": tiles,
         "left_out": found.left_out,
+        "tried": [{"mark": t.mark, "change": t.change, "again": t.came_again} for t in found.tried],
+        "waiting": found.waiting,
     }
 
 
@@ -52,6 +54,8 @@ def _tile_as_dict(each, marked) -> dict:
         "if_again": _shares(each.if_again),
         "if_sound": _shares(each.if_sound),
         "own_firing": each.own_firing or None,
+        "like_failed": each.like.failed,
+        "like_tiles": each.like.tiles,
         "tile": marked.values,
     }
 
@@ -65,8 +69,10 @@ def screen(found, marked: list, *, is_planned: bool) -> list[str]:
     leading = [each for each in found.causes[:3] if each[1] >= MOVED]
     named = "; ".join(f"{title} ({share:.0%})" for title, share in leading)
     lines = wrap(f"{found.mark}, {found.defect}. Likeliest so far: {named}.")
+    lines += _tried(found)
     if not found.tiles:
-        said = "No change to what you own would tell these causes apart. "
+        more = "more " if found.tried else ""
+        said = f"No change to what you own would tell {more}of these causes. "
         return [*lines, *wrap(f"{said}'tiles why {found.mark}' names what to look at or measure.")]
     if found.causes[0][1] >= SETTLED:
         lines += wrap(f"Little is open: 'tiles fix {found.mark}' proves the fix itself.")
@@ -79,16 +85,33 @@ def screen(found, marked: list, *, is_planned: bool) -> list[str]:
     return [*lines, *_end(found, is_planned)]
 
 
+def _tried(found) -> list[str]:
+    """Trials for this tile that were looked at, and those that wait."""
+    lines = [line for each in found.tried for line in wrap(f"Done: {each.said}", "  ")]
+    if found.waiting:
+        lines += wrap(f"Planned for this tile and not looked at yet: {', '.join(found.waiting)}.")
+    return lines
+
+
 def _tile(mark: str, each, found) -> list[str]:
     """The change, and a line for each outcome."""
     own = f" (needs a firing of its own, {each.own_firing})" if each.own_firing else ""
     lines = wrap(f"{mark:<10} {each.trial.change}{own}", INDENT)
     again = AGAIN.get(found.defect, "fails again")
-    chance = f"about {max(1, min(9, round(10 * each.chance_again)))} in 10"
+    chance = f"about {max(1, min(9, round(10 * each.chance_again)))} in 10{_like(each.like)}"
     outcomes = ((f"{again} ({chance})", each.if_again), ("comes out sound", each.if_sound))
     for said, causes in outcomes:
         lines += wrap(f"{INDENT}{said}: {_meaning(causes, found.causes)}.", INDENT + "  ")
     return lines
+
+
+def _like(like) -> str:
+    """Own tiles made that way already."""
+    if not like.tiles:
+        return ""
+    if like.tiles == 1:
+        return f"; your one tile like it {'did' if like.failed else 'did not'}"
+    return f"; {like.failed or 'none'} of your {like.tiles} tiles like it did"
 
 
 def _meaning(then: list, now: list) -> str:

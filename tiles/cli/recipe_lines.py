@@ -7,7 +7,6 @@ from pathlib import Path
 
 from tiles.cli.amounts import read_number, read_pair
 from tiles.errors import InvalidValue
-from tiles.records.words import tidy_name
 
 EXAMPLE = '"soda feldspar=32"'
 _COLUMNS = ("material", "parts", "is_addition")
@@ -69,6 +68,8 @@ def from_csv(file: Path) -> Lines:
     InvalidValue
         The file, a column or a value cannot be read; names the row.
     """
+    from tiles.records.words import tidy_name
+
     groups: tuple[list, list] = ([], [])
     for number, row in _rows(file):
         where = f"{file.name}, row {number}"

@@ -104,7 +104,7 @@ def _fetch(mark: str, db: str | None):
 
 
 def others(record, db: str | None) -> list:
-    """Own tiles with a glaze of this one."""
+    """Own tiles with a glaze of this one, and trials for it."""
     from tiles.records.quick import find_others
     from tiles.settings import database_url
 
@@ -113,18 +113,12 @@ def others(record, db: str | None) -> list:
 
 
 def _in_full(record, db: str | None) -> list:
-    from tiles.queries.search import Search, run
     from tiles.records import reading
     from tiles.records.quick import MOST_OTHERS
 
-    glazes = {layer.glaze.name for area in record.areas for layer in area.layers}
     with common.reading(db) as session:
-        marks = {
-            found.mark
-            for glaze in glazes
-            for found in run(session, Search(glazes=(glaze,), is_inspected=True))
-        }
-        return reading.find_records(session, sorted(marks - {record.mark})[:MOST_OTHERS])
+        marks = reading.sharing_marks(session, record, MOST_OTHERS)
+        return reading.find_records(session, marks)
 
 
 def _shapes(diagnoses: list, arithmetic: bool) -> list[dict]:

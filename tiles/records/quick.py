@@ -12,7 +12,7 @@ from datetime import date
 from pathlib import Path
 from urllib.parse import quote
 
-from tiles.records import forms
+from tiles.records import forms, trial_notes
 from tiles.records.revision import REVISION
 from tiles.records.words import tidy_name
 from tiles.settings import sqlite_file
@@ -22,9 +22,11 @@ MOST_OTHERS = 200
 """Older tiles of a glaze are not counted: 200 take a few hundredths of a second."""
 _SHARING = """
     SELECT * FROM tile
-    WHERE tile_id <> ?1 AND tile_id IN (SELECT tile_id FROM inspection) AND tile_id IN (
-        SELECT tile_id FROM area JOIN layer USING (area_id) WHERE glaze_id IN (
-            SELECT glaze_id FROM layer JOIN area USING (area_id) WHERE tile_id = ?1
+    WHERE tile_id <> ?1 AND tile_id IN (SELECT tile_id FROM inspection) AND (
+        substr(note, 1, length(?3)) = ?3 OR tile_id IN (
+            SELECT tile_id FROM area JOIN layer USING (area_id) WHERE glaze_id IN (
+                SELECT glaze_id FROM layer JOIN area USING (area_id) WHERE tile_id = ?1
+            )
         )
     )
     ORDER BY tile_id DESC LIMIT ?2
@@ -53,7 +55,9 @@ def find_record(url: str, mark: str) -> forms.TileRecord | None:
 
 
 def find_others(url: str, mark: str) -> list[forms.TileRecord] | None:
-    """The newest tiles that share a glaze with a tile; None when they must be looked for in full.
+    """The newest tiles that share a glaze with a tile, or were trials for it.
+
+    None when they must be looked for in full.
 
     Parameters
     ----------
@@ -70,7 +74,8 @@ def find_others(url: str, mark: str) -> list[forms.TileRecord] | None:
             row = _row(connection, mark)
             if row is None:
                 return None
-            others = connection.execute(_SHARING, [row["tile_id"], MOST_OTHERS])
+            sought = [row["tile_id"], MOST_OTHERS, trial_notes.head(row["mark"])]
+            others = connection.execute(_SHARING, sought)
             return [_tile(connection, each) for each in others]
     except sqlite3.Error:
         return None

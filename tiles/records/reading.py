@@ -1,9 +1,9 @@
 """From stored rows back to the record shape, and what can be worked out from a record."""
 
-from sqlalchemy import select
+from sqlalchemy import or_, select
 from sqlalchemy.orm import Session, joinedload, selectinload
 
-from tiles.records import forms, models
+from tiles.records import forms, models, trial_notes
 
 
 def _picked(row, form: type[forms.BaseModel], *leave_out: str) -> dict:
@@ -129,3 +129,22 @@ def find_records(session: Session, marks: list[str]) -> list[forms.TileRecord]:
     rows = session.scalars(whole_tiles().where(models.Tile.mark.in_(marks))).unique()
     by_mark = {row.mark: tile_record(row) for row in rows}
     return [by_mark[mark] for mark in marks if mark in by_mark]
+
+
+def sharing_marks(session: Session, record: forms.TileRecord, most: int) -> list[str]:
+    """Marks of the newest inspected tiles that share a glaze with a tile, or were trials for it."""
+    names = {layer.glaze.name for area in record.areas for layer in area.layers}
+    with_glaze = (
+        select(models.Area.tile_id).join(models.Layer).join(models.Glaze)
+        .where(models.Glaze.name.in_(names))
+    )  # fmt: skip
+    is_trial = models.Tile.note.startswith(trial_notes.head(record.mark), autoescape=True)
+    wanted = (
+        select(models.Tile.mark)
+        .where(models.Tile.mark != record.mark)
+        .where(models.Tile.tile_id.in_(select(models.Inspection.tile_id)))
+        .where(or_(is_trial, models.Tile.tile_id.in_(with_glaze)))
+        .order_by(models.Tile.tile_id.desc())
+        .limit(most)
+    )
+    return list(session.scalars(wanted))

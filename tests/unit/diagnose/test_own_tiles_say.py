@@ -3,7 +3,7 @@
 import pytest
 
 from diagnose.case import weigh_case
-from diagnose.own_tiles_say import joined, practice_shares, your_tiles_say
+from diagnose.own_tiles_say import MOST_CLEAR, joined, practice_shares, your_tiles_say
 from diagnose.report import why
 from tests.unit.diagnose.test_own_tiles import tile
 
@@ -57,7 +57,7 @@ def thick(case):
 def test_own_tiles_raise_the_cause_they_bear_out():
     case = weigh_case(FAILED, "crawling")
     together = joined(case, said([*sound(9), *crawled(5), FAILED]))
-    assert 0 < thick(together).own <= 0.75
+    assert 0 < thick(together).own <= MOST_CLEAR
     assert thick(together).share > thick(case).share
     assert sum(row.share for row in together.rows) == pytest.approx(1)
     assert practice_shares(together)["coat_too_thick"] == pytest.approx(thick(case).share)

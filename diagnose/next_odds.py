@@ -1,0 +1,204 @@
+"""How likely a fault comes again on a changed tile, for each cause it may have.
+
+A cause that the change leaves alone shows the fault again as often as own tiles like the failed
+one did, 85 in 100 where there are none. It is less where the change takes away what speaks for the
+cause (the same signs and weights as `tiles why`) or is its known remedy. Where own tiles like the
+changed one are on record, the whole is moved to what they did. Of planned trials that were fired
+the same chances tell what each outcome is worth (`diagnose.tried`).
+"""
+
+import math
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from diagnose.measures import Measure
+from diagnose.rules import load, weigh
+from diagnose.view import View
+from tiles.chemistry.cones import step, steps_between
+from tiles.records.derived import shows
+
+if TYPE_CHECKING:
+    from diagnose.case import Case
+    from diagnose.next_changes import Candidate
+    from tiles.records.forms import TileRecord
+
+REPEATS = 0.85
+"""Chance that a cause left alone shows the defect again, before own tiles tell (estimate) ..."""
+REPEATS_OTHER = 0.88
+"""... of which one that is not in the list shows so much (estimate) ..."""
+REPEATS_MENDED = 0.20
+"""... that a cause whose known remedy was taken still shows it ..."""
+REPEATS_PAIR = 0.50
+"""... that a fault of fit comes on another body, or any fault on another glaze: each is another
+pair, of which nothing is known."""
+BELIEVED = 2.0
+"""An estimate counts as much as so many own tiles."""
+PAIR_CAUSES = ("poor_fit", "small_margin", "too_much_compression")
+"""Causes that lie between a glaze and a body, and for which the body's limit is worth knowing."""
+NEAR_CONES = 1
+"""Tiles whose cones lie this far apart or further are not alike. [cone steps]"""
+COUNTED = ("body", "glaze", "coats", "bisque cone")
+"""Kinds of changes that show on a record, so that own tiles made that way can be counted."""
+
+
+@dataclass(frozen=True)
+class Like:
+    """Own tiles like one that is asked about: so many of them failed."""
+
+    failed: int = 0
+    tiles: int = 0
+
+    def chance(self, believed: float) -> float:
+        """The chance of failing: what was believed before, moved by these tiles."""
+        return (self.failed + BELIEVED * believed) / (self.tiles + BELIEVED)
+
+
+def like(
+    others: "Sequence[TileRecord]", record: "TileRecord", area: int | None, defect: str, kind: str
+) -> Like:
+    """Count the inspected tiles of the same clay, layers and coats, fired about as hot.
+
+    Parameters
+    ----------
+    others : sequence of TileRecord
+        Own tiles; the one asked about does not count itself.
+    record : TileRecord
+        The tile, as it is or as it would be.
+    area : int, optional
+        Which of its areas.
+    defect : str
+        One word of the defect list.
+    kind : str
+        What was changed on it; a bisque that was changed must be on record to be alike.
+    """
+    own = _made(record, next((a for a in record.areas if a.number == area), None))
+    failed: dict[str, bool] = {}
+    for other in others:
+        if not other.inspections or other.mark.casefold() == record.mark.casefold():
+            continue
+        for each in other.areas:
+            if own and _are_alike(own, _made(other, each), kind):
+                is_failed = shows(other, each, defect)
+                failed[other.mark] = failed.get(other.mark, False) or is_failed
+    return Like(sum(failed.values()), len(failed))
+
+
+def _made(record: "TileRecord", area) -> tuple | None:
+    """Clay and layers, coats, bisque cone, cone of the glaze firing; None without a glaze."""
+    if area is None or not area.layers:
+        return None
+    view = View(record, area)
+    names = tuple(layer.glaze.name.casefold() for layer in area.layers)
+    coats = view.top.coats if view.top else None
+    bisque = _bisque(record)
+    cone = view.cone_reached or (record.firing and record.firing.target_cone)
+    return (record.body.name.casefold(), *names), coats, bisque, cone
+
+
+def _bisque(record: "TileRecord") -> str | None:
+    from diagnose.measures_body import bisque_cone
+
+    found = bisque_cone(record)
+    return found[0] if found else None
+
+
+def _are_alike(own: tuple, other: tuple | None, kind: str) -> bool:
+    if other is None or own[0] != other[0] or (own[1] and own[1] != other[1]):
+        return False
+    if kind == "bisque cone" and not other[2]:
+        return False
+    if own[2] and other[2] and step(own[2]) != step(other[2]):
+        return False
+    return not (own[3] and other[3]) or abs(steps_between(own[3], other[3])) < NEAR_CONES
+
+
+def chances(
+    case: "Case",
+    candidate: "Candidate",
+    facts: Mapping[str, Measure],
+    as_it_was: Like,
+    as_changed: Like,
+) -> tuple[float, ...]:
+    """Chance that the defect comes again, by cause in the order of the case.
+
+    Parameters
+    ----------
+    case : Case
+        The failed tile.
+    candidate : Candidate
+        What is changed.
+    facts : Mapping[str, Measure]
+        Measures of the changed tile.
+    as_it_was, as_changed : Like
+        Own tiles like the failed one, and like the changed one.
+    """
+    repeats = as_it_was.chance(REPEATS)
+    by_cause = [_of_cause(row, case, candidate, facts, repeats) for row in case.rows]
+    if not as_changed.tiles:
+        return tuple(by_cause)
+    shares = [row.share for row in case.rows]
+    whole = sum(s * c for s, c in zip(shares, by_cause, strict=True))
+    return moved_to(by_cause, shares, as_changed.chance(whole))
+
+
+def _of_cause(row, case: "Case", candidate: "Candidate", facts, repeats: float) -> float:
+    if row.cause is None:
+        return repeats * REPEATS_OTHER
+    name = row.cause.name
+    before, now = row.log_odds, _log_odds(case, _with_notes(case, facts))[name]
+    again = _log_odds(case, case.facts, candidate.if_repeats)[name]
+    sound = _log_odds(case, case.facts, candidate.if_sound)[name]
+    chance = _chance(_logit(repeats) + min(0.0, now - before) + again - sound)
+    if name in candidate.acts_on:
+        chance = min(chance, repeats * REPEATS_MENDED / REPEATS)
+    if candidate.kind == "glaze" or candidate.kind == "body" and name in PAIR_CAUSES:
+        chance = min(chance, repeats * REPEATS_PAIR / REPEATS)
+    return min(0.97, chance)
+
+
+def moved_to(by_cause: Sequence[float], shares: Sequence[float], whole: float) -> tuple[float, ...]:
+    """The chances moved alike, in log-odds, so that their mean over the causes is ``whole``.
+
+    Examples
+    --------
+    >>> [round(each, 2) for each in moved_to([0.8, 0.2], [0.5, 0.5], 0.5)]
+    [0.8, 0.2]
+    >>> moved = moved_to([0.8, 0.2], [0.5, 0.5], 0.2)
+    >>> round(sum(moved) / 2, 6)
+    0.2
+    """
+    low, high = -20.0, 20.0
+    for _ in range(50):
+        middle = (low + high) / 2
+        moved = [_chance(_logit(each) + middle) for each in by_cause]
+        mean = sum(s * c for s, c in zip(shares, moved, strict=True)) / sum(shares)
+        low, high = (middle, high) if mean < whole else (low, middle)
+    return tuple(moved)
+
+
+def _with_notes(case: "Case", facts: Mapping[str, Measure]) -> dict[str, Measure]:
+    notes = {name: fact for name, fact in case.facts.items() if fact.note and name not in facts}
+    return {**facts, **notes}
+
+
+def _log_odds(
+    case: "Case", facts: Mapping[str, Measure], clues: Mapping[str, str] | None = None
+) -> dict[str, float]:
+    """Log odds of each cause under some facts; a clue that is recorded already stays."""
+    added = {
+        name: Measure(name, answer, "", "")
+        for name, answer in (clues or {}).items()
+        if name not in facts
+    }
+    bonus = {row.cause.name: row.bonus + row.own for row in case.rows if row.cause}
+    rows = weigh(load(case.defect), {**facts, **added}, case.setting, bonus)
+    return {row.cause.name if row.cause else "": row.log_odds for row in rows}
+
+
+def _logit(chance: float) -> float:
+    return math.log(chance / (1 - chance))
+
+
+def _chance(log_odds: float) -> float:
+    return 1 / (1 + math.exp(-log_odds))

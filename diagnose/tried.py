@@ -1,0 +1,137 @@
+"""Trials that were fired for a failed tile, and what their outcomes are worth for each cause.
+
+`tiles next` says beforehand what each outcome would mean; once the trial is looked at, the same
+chances (`diagnose.next_odds`) move the causes by just that much. A trial is known by the note it
+was planned with.
+"""
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
+
+from tiles.records import trial_notes
+from tiles.records.derived import shows
+
+if TYPE_CHECKING:
+    from diagnose.case import Case
+    from diagnose.next_changes import Candidate, Owned
+    from tiles.records.forms import TileRecord
+
+TOLD_FROM = 0.2
+"""A trial that moves a cause by less says nothing of it. [log-odds]."""
+
+
+@dataclass(frozen=True)
+class Tried:
+    """One trial that was fired: its mark, what was changed, and whether the fault came again.
+
+    ``moves`` is what that adds to the log-odds of each cause by name, "" for one not in the list.
+    """
+
+    mark: str
+    change: str
+    came_again: bool
+    moves: dict[str, float]
+
+    @property
+    def said(self) -> str:
+        """As it stands among what own tiles say."""
+        came = "the fault came again" if self.came_again else "it came out sound"
+        return f"trial {self.mark}, {self.change}: {came}."
+
+
+def trials_of(case: "Case", others: "Sequence[TileRecord]") -> "list[TileRecord]":
+    """The tiles planned as trials for this one, fired or not, whichever defect they were for."""
+    start = trial_notes.head(case.record.mark)
+    return [each for each in others if (each.note or "").startswith(start)]
+
+
+def with_trials(case: "Case", others: "Sequence[TileRecord]") -> "Case":
+    """The case with the outcomes of its trials added to its causes, the likeliest first.
+
+    Parameters
+    ----------
+    case : Case
+        With what own tiles say already added.
+    others : sequence of TileRecord
+        Own tiles, the trials among them.
+    """
+    trials = trials_of(case, others)
+    looked_at = [each for each in trials if each.inspections and each.areas]
+    if not looked_at:
+        return case
+    rest = without(others, case, trials)
+    tried = [found for each in looked_at if (found := _tried(case, each, rest))]
+    rows = [
+        replace(row, own=row.own + moved, log_odds=row.log_odds + moved)
+        for row in case.rows
+        for moved in [sum(each.moves[_name(row)] for each in tried)]
+    ]
+    whole = sum(math.exp(row.log_odds) for row in rows)
+    rows = [replace(row, share=math.exp(row.log_odds) / whole) for row in rows]
+    return replace(case, rows=tuple(sorted(rows, key=lambda row: -row.share)), tried=tuple(tried))
+
+
+def without(
+    others: "Sequence[TileRecord]", case: "Case", trials: "Sequence[TileRecord]"
+) -> "list[TileRecord]":
+    """Own tiles but for the trials; the control stays, being one more tile like the failed one."""
+    marks = {each.mark for each in trials if not _is_control(each, case)}
+    return [each for each in others if each.mark not in marks]
+
+
+def _is_control(trial: "TileRecord", case: "Case") -> bool:
+    return trial_notes.is_of(trial.note, case.record.mark, case.defect, trial_notes.CONTROL)
+
+
+def _tried(case: "Case", trial: "TileRecord", rest: "Sequence[TileRecord]") -> Tried | None:
+    """What one trial says; None where its change is not one that is proposed now.
+
+    The control tells the causes apart no further.
+    """
+    from diagnose.measures import choose_area, measures
+    from diagnose.next_changes import candidates, changed
+    from diagnose.next_odds import chances, like
+    from diagnose.view import View
+
+    came_again = any(shows(trial, area, case.defect) for area in trial.areas)
+    if _is_control(trial, case):
+        unmoved = {_name(row): 0.0 for row in case.rows}
+        return Tried(trial.mark, trial_notes.CONTROL, came_again, unmoved)
+    view = View(case.record, choose_area(case.record, case.area_number, case.defect), case.defect)
+    owned = _owned(trial)
+    found = next((c for c in candidates(view, case, owned) if is_trial_of(trial, case, c)), None)
+    if found is None:
+        return None
+    then = changed(view, found.step, owned)
+    facts = measures(then, case.area_number, case.defect)
+    as_it_was = like(rest, case.record, case.area_number, case.defect, "")
+    as_changed = like(rest, then, case.area_number, case.defect, found.kind)
+    again = chances(case, found, facts, as_it_was, as_changed)
+    came = [chance if came_again else 1 - chance for chance in again]
+    whole = sum(row.share * chance for row, chance in zip(case.rows, came, strict=True))
+    moves = {
+        _name(row): math.log(chance / whole) for row, chance in zip(case.rows, came, strict=True)
+    }
+    return Tried(trial.mark, found.step.changes[0].said, came_again, moves)
+
+
+def is_trial_of(trial: "TileRecord", case: "Case", candidate: "Candidate") -> bool:
+    """Whether a tile was planned as this trial for the tile of a case."""
+    said = candidate.step.changes[0].said
+    return trial_notes.is_of(trial.note, case.record.mark, case.defect, said)
+
+
+def _owned(trial: "TileRecord") -> "Owned":
+    """What the trial itself was made of, so that its change can be thought of again."""
+    from diagnose.next_changes import Owned
+
+    layers = trial.areas[0].layers
+    cones = [trial.bisque_cone] if trial.bisque_cone else []
+    recipes = {each.glaze.name: each.recipe for each in layers if each.recipe}
+    return Owned([trial.body], [each.glaze for each in layers], recipes, cones)
+
+
+def _name(row) -> str:
+    return row.cause.name if row.cause else ""

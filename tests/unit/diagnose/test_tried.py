@@ -1,0 +1,105 @@
+"""Trials that were fired for a tile: worth just what was said of them beforehand."""
+
+import pytest
+
+from diagnose.next_odds import Like, like, moved_to
+from diagnose.next_tiles import next_tiles
+from diagnose.report import why
+from tests.unit.diagnose.test_next_tiles import OWNED, tile
+from tiles.records import forms
+
+FAILED = tile("crawling", coats=4)
+
+
+def looked_at(values: dict, mark: str, defects=()):
+    """A proposed tile, fired and looked at."""
+    seen = [{"defect": each} for each in defects]
+    look = {"inspected_on": "2024-06-01", "defects": seen}
+    fired = values | {"mark": mark, "cone_reached": "05", "inspections": [look]}
+    return forms.TileRecord.model_validate(fired)
+
+
+def proposed(others=()):
+    return next_tiles(why(FAILED, None, others)[0], OWNED, others=others)
+
+
+def shares(others):
+    return {each.title: each.share for each in why(FAILED, None, others)[0].causes}
+
+
+@pytest.mark.parametrize("came_again", [True, False])
+def test_an_outcome_moves_the_causes_by_what_was_promised(came_again):
+    for each in proposed().tiles:
+        fired = looked_at(each.trial.tile, "N-1", ["crawling"] if came_again else [])
+        promised = each.if_again if came_again else each.if_sound
+        after = shares([fired])
+        for title, share in promised:
+            assert after.get(title, after.get("other")) == pytest.approx(share, abs=0.02), title
+
+
+def test_a_trial_that_was_fired_is_told_and_not_proposed_again():
+    first = proposed().tiles[0]
+    fired = looked_at(first.trial.tile, "N-1")
+    again = proposed([fired])
+    assert first.trial.change not in [each.trial.change for each in again.tiles]
+    assert [(each.mark, each.came_again) for each in again.tried] == [("N-1", False)]
+    assert again.waiting == []
+
+
+def test_a_trial_that_waits_is_named_and_not_proposed_again():
+    first = proposed().tiles[0]
+    planned = forms.TileRecord.model_validate(first.trial.tile | {"mark": "N-1"})
+    again = proposed([planned])
+    assert first.trial.change not in [each.trial.change for each in again.tiles]
+    assert (again.waiting, again.tried) == (["N-1"], [])
+    assert again.causes == proposed().causes
+
+
+def test_the_control_tells_no_cause_apart_but_is_told():
+    control = looked_at(proposed().control.tile, "N-1", ["crawling"])
+    told = proposed([control])
+    assert [each.change for each in told.tried] == ["as it was"]
+    assert dict(told.causes) == pytest.approx(dict(proposed().causes))
+
+
+def test_a_trial_for_another_tile_or_fault_counts_for_nothing():
+    first = proposed().tiles[0].trial.tile
+    for note in (first["note"].replace("T-1", "T-2"), first["note"].replace("crawl", "pinhol")):
+        assert proposed([looked_at(first | {"note": note}, "N-1")]).tried == []
+
+
+def test_own_tiles_made_like_a_proposed_one_move_its_chance():
+    def chance(others):
+        found = {each.trial.change: each for each in proposed(others).tiles}
+        return found["coats 4 -> 3"]
+
+    sound = [
+        tile("crawling", coats=3).model_copy(
+            update={"mark": f"S-{n}", "inspections": looked_at({"body": "x"}, "x").inspections}
+        )
+        for n in range(2)
+    ]
+    bare, known = chance(()), chance(sound)
+    assert known.like == Like(0, 2)
+    assert known.chance_again < 0.6 * bare.chance_again
+
+
+def test_alike_are_tiles_of_one_clay_layers_and_coats_fired_about_as_hot():
+    def counted(**made):
+        other = tile("crawling", **made).model_copy(update={"mark": "S-1"})
+        return like([other], FAILED, 1, "crawling", "").tiles
+
+    assert counted(coats=4) == 1
+    assert counted(coats=4, bisque=None) == 1
+    assert (counted(coats=3), counted(coats=4, bisque="04"), counted(coats=4, cone="03")) == (
+        0,
+        0,
+        0,
+    )
+    assert like([FAILED], FAILED, 1, "crawling", "").tiles == 0
+
+
+def test_chances_are_moved_to_a_whole_and_keep_their_order():
+    moved = moved_to([0.9, 0.5, 0.2], [0.5, 0.3, 0.2], 0.3)
+    assert sum(c * s for c, s in zip(moved, [0.5, 0.3, 0.2], strict=True)) == pytest.approx(0.3)
+    assert sorted(moved, reverse=True) == list(moved)
