@@ -126,7 +126,7 @@ def forecast(
     same_coats = [each for each in alike if coats and each[2] == coats]
     found = [
         replace(
-            _one(model, bare, area, chance, verdicts.get(chance.defect), facts, seen),
+            _one(model, bare, area, _usual_of(chance, judged), verdict, facts, seen),
             alike_seen=sum(chance.defect in seen_on for _, seen_on, _ in alike),
             alike_areas=len(alike),
             alike_tiles=tiles,
@@ -134,9 +134,15 @@ def forecast(
             same_coats_areas=len(same_coats),
         )
         for chance in model.forecast(bare, area)
+        for verdict in [verdicts.get(chance.defect)]
         if chance.defect in defects
     ]
     return sorted(found, key=lambda each: (-(each.chance or 0.0), DEFECTS.index(each.defect)))
+
+
+def _usual_of(chance: "Chance", judged: "Model") -> "Chance":
+    """With the usual chance of all tiles: one left out must not make it another for each tile."""
+    return replace(chance, usual=judged.learned.defects[chance.defect].usual)
 
 
 def _alike(others: "Sequence[TileRecord]", record: "TileRecord", area: int) -> list[tuple]:

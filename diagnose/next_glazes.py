@@ -18,7 +18,10 @@ LEAST_BITS = 0.02
 
 @dataclass(frozen=True)
 class NextGlaze:
-    """A glaze worth firing: its computed expansion, and the chance that it fails on the body."""
+    """A glaze worth firing: its computed expansion, and the chance that it fails on the body.
+
+    ``failed`` of ``tiles`` of it on this body did: they say more of it than what is computed.
+    """
 
     glaze: str
     value: float
@@ -26,6 +29,8 @@ class NextGlaze:
     high: float
     chance: float
     bits: float
+    failed: int = 0
+    tiles: int = 0
 
 
 def next_glazes(glasses: "Iterable[GlassOf]", belief: "Belief", defect: str) -> list[NextGlaze]:
@@ -44,7 +49,8 @@ def next_glazes(glasses: "Iterable[GlassOf]", belief: "Belief", defect: str) -> 
     for each in glasses:
         span = (each.value, each.low, each.high)
         chance, bits = chance_and_worth(belief, defect, *span, each.glaze)
-        rated.append(NextGlaze(each.glaze, *span, chance, bits))
+        own = [s.happened for s in belief.seen if s.glaze.casefold() == each.glaze.casefold()]
+        rated.append(NextGlaze(each.glaze, *span, chance, bits, sum(own), len(own)))
     chosen: list[NextGlaze] = []
     for each in sorted(rated, key=lambda one: (-one.bits, one.glaze)):
         is_apart = all(abs(each.value - other.value) >= APART_PPM for other in chosen)

@@ -100,10 +100,13 @@ def screen(found: ForBody, marked: list, *, is_planned: bool) -> list[str]:
     wide = max(len(each.glaze) for each in found.glazes)
     for each, one in zip(found.glazes, marked, strict=True):
         chance = f"{max(1, min(9, round(10 * each.chance)))} in 10"
-        lines.append(
+        tile = "tile" if each.tiles == 1 else "tiles"
+        own = f", {each.failed} of your {each.tiles} {tile} so far" if each.tiles else ""
+        said = (
             f"{one.mark:<10} {each.glaze:<{wide}}  {each.value:.1f} ({each.low:.1f} to "
-            f"{each.high:.1f}) ppm/K, {found.defect} about {chance}"
+            f"{each.high:.1f}) ppm/K, {found.defect} about {chance}{own}"
         )
+        lines += wrap(said, " " * 11)
     if not is_planned:
         of = "" if found.defect == "crazing" else f" --defect {found.defect}"
         lines += ["", f'Put them on record: tiles next --body "{found.body}"{of} --plan']
