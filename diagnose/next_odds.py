@@ -8,7 +8,7 @@ the same chances tell what each outcome is worth (`diagnose.tried`).
 """
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -21,7 +21,7 @@ from tiles.records.derived import shows
 if TYPE_CHECKING:
     from diagnose.case import Case
     from diagnose.next_changes import Candidate
-    from tiles.records.forms import TileRecord
+    from tiles.records.forms import AreaRecord, TileRecord
 
 REPEATS = 0.85
 """Chance that a cause left alone shows the defect again, before own tiles tell (estimate) ..."""
@@ -54,15 +54,26 @@ class Like:
         return (self.failed + BELIEVED * believed) / (self.tiles + BELIEVED)
 
 
-def like(
-    others: "Sequence[TileRecord]", record: "TileRecord", area: int | None, defect: str, kind: str
-) -> Like:
+Inspected = dict[tuple[str, ...], list[tuple["TileRecord", "AreaRecord"]]]
+"""Inspected areas by their clay and the names of their layers from the clay upwards."""
+
+
+def inspected(others: "Iterable[TileRecord]") -> Inspected:
+    """The areas that were looked at, in groups of the same clay and layers."""
+    found: Inspected = {}
+    for record in others:
+        for area in record.areas if record.inspections else ():
+            found.setdefault(_layers(record, area), []).append((record, area))
+    return found
+
+
+def like(others: Inspected, record: "TileRecord", area: int | None, defect: str, kind: str) -> Like:
     """Count the inspected tiles of the same clay, layers and coats, fired about as hot.
 
     Parameters
     ----------
-    others : sequence of TileRecord
-        Own tiles; the one asked about does not count itself.
+    others : dict
+        Own tiles, from `inspected`; the one asked about does not count itself.
     record : TileRecord
         The tile, as it is or as it would be.
     area : int, optional
@@ -72,28 +83,28 @@ def like(
     kind : str
         What was changed on it; a bisque that was changed must be on record to be alike.
     """
-    own = _made(record, next((a for a in record.areas if a.number == area), None))
-    failed: dict[str, bool] = {}
-    for other in others:
-        if not other.inspections or other.mark.casefold() == record.mark.casefold():
+    here = next((each for each in record.areas if each.number == area), None)
+    if here is None or not here.layers:
+        return Like()
+    own, failed = _made(record, here), {}
+    for other, each in others.get(_layers(record, here), ()):
+        if other.mark.casefold() == record.mark.casefold():
             continue
-        for each in other.areas:
-            if own and _are_alike(own, _made(other, each), kind):
-                is_failed = shows(other, each, defect)
-                failed[other.mark] = failed.get(other.mark, False) or is_failed
+        if _are_alike(own, _made(other, each), kind):
+            failed[other.mark] = failed.get(other.mark, False) or shows(other, each, defect)
     return Like(sum(failed.values()), len(failed))
 
 
-def _made(record: "TileRecord", area) -> tuple | None:
-    """Clay and layers, coats, bisque cone, cone of the glaze firing; None without a glaze."""
-    if area is None or not area.layers:
-        return None
+def _layers(record: "TileRecord", area: "AreaRecord") -> tuple[str, ...]:
+    names = (layer.glaze.name.casefold() for layer in area.layers)
+    return (record.body.name.casefold(), *names)
+
+
+def _made(record: "TileRecord", area: "AreaRecord") -> tuple:
+    """Coats, bisque cone, and cone of the glaze firing; None where not recorded."""
     view = View(record, area)
-    names = tuple(layer.glaze.name.casefold() for layer in area.layers)
-    coats = view.top.coats if view.top else None
-    bisque = _bisque(record)
     cone = view.cone_reached or (record.firing and record.firing.target_cone)
-    return (record.body.name.casefold(), *names), coats, bisque, cone
+    return view.top.coats if view.top else None, _bisque(record), cone
 
 
 def _bisque(record: "TileRecord") -> str | None:
@@ -103,14 +114,13 @@ def _bisque(record: "TileRecord") -> str | None:
     return found[0] if found else None
 
 
-def _are_alike(own: tuple, other: tuple | None, kind: str) -> bool:
-    if other is None or own[0] != other[0] or (own[1] and own[1] != other[1]):
+def _are_alike(own: tuple, other: tuple, kind: str) -> bool:
+    (coats, bisque, cone), (other_coats, other_bisque, other_cone) = own, other
+    if coats and coats != other_coats or kind == "bisque cone" and not other_bisque:
         return False
-    if kind == "bisque cone" and not other[2]:
+    if bisque and other_bisque and step(bisque) != step(other_bisque):
         return False
-    if own[2] and other[2] and step(own[2]) != step(other[2]):
-        return False
-    return not (own[3] and other[3]) or abs(steps_between(own[3], other[3])) < NEAR_CONES
+    return not (cone and other_cone) or abs(steps_between(cone, other_cone)) < NEAR_CONES
 
 
 def chances(

@@ -15,7 +15,7 @@ from diagnose.fix_shapes import Trial
 from diagnose.fix_trials import control, step_trial
 from diagnose.measures import choose_area, measures
 from diagnose.next_changes import Candidate, Owned, candidates, changed
-from diagnose.next_odds import COUNTED, PAIR_CAUSES, Like, chances, like
+from diagnose.next_odds import COUNTED, PAIR_CAUSES, Like, chances, inspected, like
 from diagnose.next_safety import would_wreck
 from diagnose.rules import OTHER
 from diagnose.tried import Tried, is_trial_of, trials_of, without
@@ -134,7 +134,7 @@ def next_tiles(
     view = View(record, choose_area(record, case.area_number, case.defect), case.defect)
     shares = tuple(row.share for row in case.rows)
     trials = trials_of(case, others)
-    rest = without(others, case, trials)
+    rest = inspected(without(others, case, trials))
     wanted = [
         each
         for each in candidates(view, case, owned)

@@ -16,6 +16,7 @@ from tiles.records.derived import shows
 if TYPE_CHECKING:
     from diagnose.case import Case
     from diagnose.next_changes import Candidate, Owned
+    from diagnose.next_odds import Inspected
     from tiles.records.forms import TileRecord
 
 TOLD_FROM = 0.2
@@ -61,7 +62,9 @@ def with_trials(case: "Case", others: "Sequence[TileRecord]") -> "Case":
     looked_at = [each for each in trials if each.inspections and each.areas]
     if not looked_at:
         return case
-    rest = without(others, case, trials)
+    from diagnose.next_odds import inspected
+
+    rest = inspected(without(others, case, trials))
     tried = [found for each in looked_at if (found := _tried(case, each, rest))]
     rows = [
         replace(row, own=row.own + moved, log_odds=row.log_odds + moved)
@@ -85,7 +88,7 @@ def _is_control(trial: "TileRecord", case: "Case") -> bool:
     return trial_notes.is_of(trial.note, case.record.mark, case.defect, trial_notes.CONTROL)
 
 
-def _tried(case: "Case", trial: "TileRecord", rest: "Sequence[TileRecord]") -> Tried | None:
+def _tried(case: "Case", trial: "TileRecord", rest: "Inspected") -> Tried | None:
     """What one trial says; None where its change is not one that is proposed now.
 
     The control tells the causes apart no further.

@@ -2,7 +2,7 @@
 
 import pytest
 
-from diagnose.next_odds import Like, like, moved_to
+from diagnose.next_odds import Like, inspected, like, moved_to
 from diagnose.next_tiles import next_tiles
 from diagnose.report import why
 from tests.unit.diagnose.test_next_tiles import OWNED, tile
@@ -87,7 +87,7 @@ def test_own_tiles_made_like_a_proposed_one_move_its_chance():
 def test_alike_are_tiles_of_one_clay_layers_and_coats_fired_about_as_hot():
     def counted(**made):
         other = tile("crawling", **made).model_copy(update={"mark": "S-1"})
-        return like([other], FAILED, 1, "crawling", "").tiles
+        return like(inspected([other]), FAILED, 1, "crawling", "").tiles
 
     assert counted(coats=4) == 1
     assert counted(coats=4, bisque=None) == 1
@@ -96,7 +96,7 @@ def test_alike_are_tiles_of_one_clay_layers_and_coats_fired_about_as_hot():
         0,
         0,
     )
-    assert like([FAILED], FAILED, 1, "crawling", "").tiles == 0
+    assert like(inspected([FAILED]), FAILED, 1, "crawling", "").tiles == 0
 
 
 def test_chances_are_moved_to_a_whole_and_keep_their_order():
