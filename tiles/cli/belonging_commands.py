@@ -80,6 +80,8 @@ def add_common(
 
     def show(name: str, as_json: common.AsJson = False, db: common.Db = None) -> None:
         """Show all that is recorded of one."""
+        from tiles.cli.prose import beside
+
         row = next(iter(_rows(table, db, name)))
         more = learned(name, db) if learned else {}
         if as_json:
@@ -87,7 +89,8 @@ def add_common(
             return
         for key, value in row.items():
             if key not in ("read", "cone_low", "cone_high") and output.cell(value):
-                print(f"{key.replace('_', ' '):<{output.LABEL}} {output.cell(value)}")
+                label = f"{key.replace('_', ' '):<{output.LABEL}} "
+                print("\n".join(beside(label, output.cell(value))))
         for line in spoken(more) if spoken else ():
             print(line)
 

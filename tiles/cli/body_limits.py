@@ -1,7 +1,7 @@
 """What the fired tiles of a body say of the expansion it bears: for ``tiles body show``."""
 
 from tiles.cli.output import LABEL
-from tiles.cli.prose import wrap
+from tiles.cli.prose import beside
 
 DEFECTS = ("crazing", "shivering")
 
@@ -66,5 +66,5 @@ def lines(values: dict) -> list[str]:
     return [
         line
         for label, each in zip(labels, said, strict=False)
-        for line in wrap(f"{label:<{LABEL}} {each}", " " * (LABEL + 1))
+        for line in beside(f"{label:<{LABEL}} ", each)
     ]

@@ -178,7 +178,7 @@ def _show_reading(temperature, rate, cone_type, *, as_json, as_csv) -> None:
     where = f"cone {row['cooler']} exactly"
     if row["cooler"] != row["hotter"]:
         where = f"between cone {row['cooler']} (down) and {row['hotter']} (not yet)"
-    print(
+    _tell(
         f"{row['temperature_c']:g} C ({row['temperature_f']:g} F) at {row['rate_c_per_h']:g} C/h "
         f"without a hold: {where}, nearest {row['nearest']}."
     )
@@ -219,17 +219,23 @@ def _show_log(file: Path, *, as_json, as_csv) -> None:
         output.rows([row], {}, as_json=as_json, as_csv=as_csv, empty="")
         return
     beyond = f"{found.hotter} not yet" if found.hotter else "the hottest on the chart"
-    print(f"This log should have reached cone {found.nearest}: {found.cooler} down, {beyond}.")
+    _tell(f"This log should have reached cone {found.nearest}: {found.cooler} down, {beyond}.")
     climb = "no climb"
     if found.rate_c_per_h is not None:
         climb = f"{found.rate_c_per_h:.0f} C/h over the last 100 C"
-    print(
+    _tell(
         f"Peak {found.peak_c:.0f} C, {climb}, "
         f"held {found.hold_min:.0f} min within 5 C of the peak ({len(readings)} readings)."
     )
     for caution in cautions:
-        print(f"Note: {caution}")
+        _tell(f"Note: {caution}")
     common.talk(f"Known from: {PUBLISHED[found.status]}. {DECIDES}")
+
+
+def _tell(sentence: str) -> None:
+    from tiles.cli.prose import wrap
+
+    print("\n".join(wrap(sentence)))
 
 
 def _reason(error: Exception) -> str:

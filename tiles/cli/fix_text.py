@@ -14,7 +14,7 @@ def screen(record, answers: list, marked: list, *, is_planned: bool) -> list[str
     """Every defect with its causes and fixes, then the tiles to fire."""
     from tiles.chemistry.hazards import REMINDER
 
-    lines, told = [_head(record)], set()
+    lines, told = _wrap(_head(record)), set()
     for answer in answers:
         lines += ["", *_wrap(f"{answer.defect.upper()}. {answer.say}")]
         lines += _wrap(answer.stop) if answer.stop not in told else []
@@ -66,7 +66,7 @@ def _first_tile(answer, marked: list) -> list[str]:
 
 def _cause(place: int, cause, cautions: list[str]) -> list[str]:
     title = cause.title[:1].upper() + cause.title[1:]
-    lines = _wrap(f"{place}. {title}  ({cause.share:.0%})")
+    lines = _hanging(f"{place}. ", f"{title}  ({cause.share:.0%})")
     for label, each in zip(("aim", *("" for _ in cause.say)), cause.say, strict=False):
         lines += _labelled(label, each)
     for each in cause.fixes:
@@ -145,7 +145,7 @@ def _tiles(record, marked: list, *, is_planned: bool) -> list[str]:
         return []
     width = max(len(each.mark) for each in marked)
     names = max(len(each.trial.name) for each in marked)
-    lines = ["", "Tiles to fire: one change on each, all else as on this tile"]
+    lines = ["", *_wrap("Tiles to fire: one change on each, all else as on this tile")]
     if any(each.trial.recipe for each in marked):
         lines += _wrap("Recipes in parts per 100 of the base, additions on top.")
     for each in marked:
@@ -176,12 +176,14 @@ def _width() -> int:
 
 
 def _wrap(text: str) -> list[str]:
-    return textwrap.wrap(text, _width())
+    return textwrap.wrap(text, _width(), break_on_hyphens=False)
 
 
 def _hanging(head: str, text: str) -> list[str]:
     indent = " " * len(head)
-    return textwrap.wrap(text, _width(), initial_indent=head, subsequent_indent=indent)
+    return textwrap.wrap(
+        text, _width(), initial_indent=head, subsequent_indent=indent, break_on_hyphens=False
+    )
 
 
 def _labelled(label: str, text: str) -> list[str]:

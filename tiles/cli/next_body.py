@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from tiles.cli.prose import wrap
+from tiles.cli.prose import width, wrap
 from tiles.errors import InvalidValue
 
 
@@ -96,7 +96,7 @@ def screen(found: ForBody, marked: list, *, is_planned: bool) -> list[str]:
             f"that works out near {found.near_ppm_per_k:g} ppm/K (see 'tiles recipe show')."
         )
         return [*lines, *wrap(said)]
-    lines += ["", "Fire one tile of each on this body, and look again after some weeks:", ""]
+    lines += ["", *wrap("Fire one tile of each on this body, and look again after some weeks:"), ""]
     wide = max(len(each.glaze) for each in found.glazes)
     for each, one in zip(found.glazes, marked, strict=True):
         chance = f"{max(1, min(9, round(10 * each.chance)))} in 10"
@@ -109,5 +109,10 @@ def screen(found: ForBody, marked: list, *, is_planned: bool) -> list[str]:
         lines += wrap(said, " " * 11)
     if not is_planned:
         of = "" if found.defect == "crazing" else f" --defect {found.defect}"
-        lines += ["", f'Put them on record: tiles next --body "{found.body}"{of} --plan']
+        start, typed = "Put them on record:", f'tiles next --body "{found.body}"{of} --plan'
+        # A command is never broken: it is copied as it stands.
+        lines += [
+            "",
+            *([f"{start} {typed}"] if len(start) + len(typed) < width() else [start, typed]),
+        ]
     return lines

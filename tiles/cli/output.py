@@ -2,9 +2,7 @@
 
 import csv
 import json
-import shutil
 import sys
-import textwrap
 from collections.abc import Mapping, Sequence
 from typing import Any
 
@@ -79,33 +77,7 @@ def _print_csv(found: Sequence[Mapping[str, Any]], keys: list[str]) -> None:
 
 
 def _print_table(found: Sequence[Mapping[str, Any]], columns: Mapping[str, str]) -> None:
+    from tiles.cli import tables
+
     texts = [[cell(row[key]) or DASH for key in columns] for row in found]
-    headings = list(columns.values())
-    widths = [max(map(len, column)) for column in zip(headings, *texts, strict=True)]
-    widths = _fit(widths, headings)
-    for line in [headings, ["-" * width for width in widths], *texts]:
-        cut = [_cut(text, width) for text, width in zip(line, widths, strict=True)]
-        first, *more = textwrap.wrap(line[-1], widths[-1]) or [""]
-        for last in (cut[:-1] + [first], *([""] * len(cut[:-1]) + [each] for each in more)):
-            print("  ".join(f"{text:<{w}}" for text, w in zip(last, widths, strict=True)).rstrip())
-
-
-def _fit(widths: list[int], headings: list[str]) -> list[int]:
-    """Narrow the widest columns until a line fits the terminal; a pipe gets every word.
-
-    What does not fit is cut, but in the last column, which goes on below.
-    """
-    if not sys.stdout.isatty():
-        return widths
-    room = shutil.get_terminal_size().columns - 2 * (len(widths) - 1)
-    widths = list(widths)
-    while sum(widths) > room:
-        widest = max(range(len(widths)), key=widths.__getitem__)
-        if widths[widest] <= max(8, len(headings[widest])):
-            break
-        widths[widest] -= 1
-    return widths
-
-
-def _cut(text: str, width: int) -> str:
-    return text if len(text) <= width else text[: width - 1] + "…"
+    print("\n".join(tables.lines(list(columns.values()), texts)))

@@ -12,8 +12,13 @@ def width() -> int:
 
 
 def wrap(text: str, indent: str = "") -> list[str]:
-    """One paragraph as lines, all but the first indented."""
-    return textwrap.wrap(text, width(), subsequent_indent=indent)
+    """One paragraph as lines, all but the first indented; a mark or a date is never broken."""
+    return textwrap.wrap(text, width(), subsequent_indent=indent, break_on_hyphens=False)
+
+
+def beside(label: str, text: str) -> list[str]:
+    """A text beside its label, going on beneath itself."""
+    return wrap(label + text, " " * len(label))
 
 
 def counted(number: int, thing: str) -> str:

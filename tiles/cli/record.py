@@ -30,10 +30,11 @@ def show(mark: str, as_json: common.AsJson = False, db: common.Db = None) -> Non
 
         output.print_json(to_json(record))
         return
+    from tiles.cli.prose import beside
     from tiles.records.spoken import card
 
     for label, text in card(record):
-        print(f"{label:>13}  {text}")
+        print("\n".join(beside(f"{label:>13}  ", text)))
 
 
 def fetch(mark: str, db: str | None):

@@ -93,23 +93,18 @@ def _list_defects(defects: tuple[str, ...], *, as_json: bool) -> None:
 
 
 def _summary(book) -> list[str]:
-    """One line for each cause: a screen that leads to the rest."""
+    """A line for each cause, or more on a narrow screen: it leads to the rest."""
     import shlex
 
-    told = [f"{book.defect.upper()}: the causes of 100 cases at low fire / mid range (estimates)"]
+    from tiles.cli.why_text import capital, hanging, wrap
+
+    head = f"{book.defect.upper()}: the causes of 100 cases at low fire / mid range (estimates)"
+    told = wrap(head)
     for number, cause in enumerate(_in_order(book), start=1):
-        told.append(_in_a_line(number, cause))
+        shares = f"{cause.prior['low_fire']:>4g} / {cause.prior['mid_range']:<4g}"
+        told += hanging(f"{number:>2}  {shares}  ", capital(cause.title))
     asked = shlex.quote(book.defect)
-    return [*told, f"One in full: tiles rules {asked} --cause 1    All of them: --all"]
-
-
-def _in_a_line(number: int, cause) -> str:
-    import textwrap
-
-    from tiles.cli.why_text import capital, width
-
-    start = f"{number:>2}  {cause.prior['low_fire']:>4g} / {cause.prior['mid_range']:<4g}  "
-    return start + textwrap.shorten(capital(cause.title), width() - len(start), placeholder=" ...")
+    return [*told, *wrap(f"One in full: tiles rules {asked} --cause 1    All of them: --all")]
 
 
 def _lines(book, causes: list) -> list[str]:

@@ -45,7 +45,7 @@ def _lines(found, show_all: bool) -> list[str]:
     if not found.failing:
         return told
     further = [each for each in found.differences if capital(each.say) not in found.say]
-    told += ["", "Failing and sound ones set apart, the most uneven first:"]
+    told += ["", *wrap("Failing and sound ones set apart, the most uneven first:")]
     for each in further if show_all else _worth_telling(further):
         told += hanging("   ", capital(each.say))
     if not further:

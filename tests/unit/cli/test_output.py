@@ -106,14 +106,53 @@ def test_a_blank_between_commas_is_not_recorded():
     assert entry.numbers("0.3,,0.9", "thickness_mm", float) == [0.3, None, 0.9]
 
 
-def test_on_a_narrow_screen_the_last_column_goes_on_below_and_loses_no_word(monkeypatch, capsys):
+def on_screen(monkeypatch, capsys, columns, found, headings):
     monkeypatch.setattr("sys.stdout.isatty", lambda: True)
-    monkeypatch.setenv("COLUMNS", "40")
-    words = "crazing, shivering, crawling, pinholes, blisters, running"
-    output.rows([{"field": "defect", "words": words}], {"field": "field", "words": "words"},
-         as_json=False, as_csv=False, empty="none")  # fmt: skip
+    monkeypatch.setenv("COLUMNS", str(columns))
+    output.rows(found, headings, as_json=False, as_csv=False, empty="none")
     lines = capsys.readouterr().out.splitlines()
-    assert max(map(len, lines)) <= 40
+    assert max(map(len, lines)) <= columns
+    return lines
+
+
+def test_on_a_narrow_screen_a_long_cell_goes_on_below_itself(monkeypatch, capsys):
+    words = "crazing, shivering, crawling, pinholes, blisters, running"
+    found = [{"field": "defect", "words": words}]
+    lines = on_screen(monkeypatch, capsys, 40, found, {"field": "field", "words": "words"})
     told = [line[len("defect  ") :] for line in lines[2:]]
     assert " ".join(told) == words
     assert all(line.startswith(" " * len("defect")) for line in lines[3:])
+
+
+def test_columns_that_find_no_room_go_on_below_the_first_ones(monkeypatch, capsys):
+    found = [{"name": f"red earthenware {at}", "kind": "earthenware", "cones": "06 to 02"}
+             for at in (1, 2)]  # fmt: skip
+    headings = {"name": "body", "kind": "kind", "cones": "cones"}
+    lines = on_screen(monkeypatch, capsys, 26, found, headings)
+    assert lines == [
+        "body",
+        "    kind         cones",
+        "-----------------",
+        "    -----------  --------",
+        "red earthenware 1",
+        "    earthenware  06 to 02",
+        "red earthenware 2",
+        "    earthenware  06 to 02",
+    ]
+
+
+def test_the_name_that_is_typed_stays_whole_and_a_heading_is_wrapped_before_a_cell(
+    monkeypatch, capsys
+):
+    found = [{"name": "white earthenware", "colour": "brick red", "percent": "12.5"}]
+    headings = {"name": "body", "colour": "colour", "percent": "absorbs %"}
+    lines = on_screen(monkeypatch, capsys, 37, found, headings)
+    assert lines[-1] == "white earthenware  brick red  12.5"
+    assert [line.split()[-1] for line in lines[:3]] == ["absorbs", "%", "-------"]
+
+
+def test_only_a_word_wider_than_the_screen_is_broken_and_not_cut(monkeypatch, capsys):
+    found = [{"name": "M-1", "file": "x" * 50}]
+    lines = on_screen(monkeypatch, capsys, 30, found, {"name": "mark", "file": "file"})
+    assert "".join(lines).count("x") == 50
+    assert lines[4] == "M-1"
