@@ -12,8 +12,9 @@ SCREEN = 24
 
 
 @pytest.fixture(autouse=True)
-def wide_terminal(monkeypatch):
+def plain_terminal(monkeypatch):
     monkeypatch.setenv("COLUMNS", str(WIDTH))
+    monkeypatch.setenv("LINES", str(SCREEN))
 
 
 def failed_marks(tiles):
@@ -64,6 +65,38 @@ def test_four_defects_still_fit_one_screen_with_every_caution(sample, tiles):
         assert diagnosis["defect"].upper() in told
         assert all(caution in told for caution in diagnosis["causes"][0]["cautions"])
     assert "tiles why 'Z 4' --all" in told
+
+
+def test_the_evidence_stays_while_other_causes_and_notes_go(sample, tiles):
+    told = tiles("why", "M-41").out
+    assert "   for         It is worst where the glaze is thick" in told
+    assert told.index("   for ") < told.index("   to be sure") < told.index("   fix ")
+    assert "%" not in told  # one cause in a list would only repeat the answer
+
+
+@pytest.mark.parametrize("rows", [24, 50])
+def test_on_a_narrow_screen_the_fix_of_the_worst_stays_longest(sample, tiles, monkeypatch, rows):
+    monkeypatch.setenv("COLUMNS", "50")
+    monkeypatch.setenv("LINES", str(rows))
+    for mark in ("M-41", "M-106", "M-51"):
+        out = tiles("why", mark).out
+        worst = json.loads(tiles("why", mark, "--json").out)["diagnoses"][0]["causes"][0]
+        told = " ".join(out.split())
+        assert f"fix: {worst['fixes'][0]}" in told
+        assert max(map(len, out.splitlines())) <= 50
+        if rows == 50:
+            assert f"to be sure: {worst['confirm'][0]}" in told
+            assert len(out.splitlines()) <= rows - 2
+
+
+def test_a_higher_window_is_used(sample, tiles, monkeypatch):
+    plain = tiles("why", "M-41").out
+    monkeypatch.setenv("LINES", "50")
+    high = tiles("why", "M-41").out
+    assert len(plain.splitlines()) < len(high.splitlines()) <= 48
+    assert "your tiles" not in plain and "your tiles" in high
+    monkeypatch.setenv("LINES", "10")
+    assert tiles("why", "M-41").out == plain
 
 
 def test_all_tells_every_cause_in_lines_that_fit_the_screen(sample, tiles):

@@ -1,11 +1,14 @@
 """The answer of ``tiles why`` on one screen: the answer, the causes, one test, one fix, the danger.
 
-What does not fit is left for ``--all``; a caution always stays.
+What does not fit is left for ``--all``. A caution always stays; of the rest the cause stays
+longest, then what to do, then how to be sure, then the evidence.
 """
 
 import shlex
-from collections.abc import Collection
+import shutil
+from collections.abc import Collection, Iterator
 from dataclasses import dataclass
+from itertools import pairwise
 
 from tiles.cli.why_text import (
     OTHER,
@@ -19,11 +22,13 @@ from tiles.cli.why_text import (
     wrap,
 )
 
-SCREEN_LINES = 22
-"""A screen of 24 lines, less the command typed and the prompt that follows."""
+LEAST_LINES, KEPT_FREE = 24, 2
+"""The lines of a plain terminal; those for the command typed and the prompt that follows."""
 IN_LIST = 3
 """So many causes are named ..."""
 LABEL_WIDTH = 12
+NARROW = 60
+"""On a screen of fewer columns a sentence begins with its label and does not stand beside it."""
 WORTH_NAMING = 0.01
 """... as far as they hold this share; the first always."""
 
@@ -50,12 +55,13 @@ _LESS_AND_LESS = (
     Detail(for_=2, against=2, own=1, notes=2, questions=3),
     Detail(for_=2, against=1, own=1, notes=1, questions=2),
     Detail(for_=1, against=1, own=1, notes=1, questions=1),
-    Detail(for_=1, against=1, own=0, notes=0, questions=1),
-    Detail(for_=0, against=1, own=0, notes=0, questions=1),
-    Detail(for_=0, against=0, own=0, notes=0, questions=1),
+    Detail(for_=1, against=1, own=1, notes=0, questions=1),
+    Detail(for_=1, against=1, own=1, notes=0, questions=1, in_list=2),
+    Detail(for_=1, against=1, own=0, notes=0, questions=1, in_list=2),
+    Detail(for_=1, against=1, own=0, notes=0, questions=1, in_list=1),
+    Detail(for_=1, against=0, own=0, notes=0, questions=1, in_list=1),
     Detail(for_=0, against=0, own=0, notes=0, questions=1, in_list=1),
     Detail(for_=0, against=0, own=0, notes=0, questions=1, in_list=0, tests=0),
-    Detail(for_=0, against=0, own=0, notes=0, questions=0, in_list=0, tests=0, fixes=0),
     Detail(0, 0, 0, 0, 0, in_list=0, tests=0, fixes=0, is_short=True),
 )
 
@@ -86,12 +92,13 @@ def lines(
 
 def _fitting(record, diagnoses: list, not_known: Collection[str]) -> list[Detail]:
     """As much of each defect as fits: first alike, then more of the worst ones."""
+    most = max(LEAST_LINES, shutil.get_terminal_size().lines) - KEPT_FREE
 
     def fits(levels: list[Detail]) -> bool:
-        return len(_told(record, diagnoses, levels, not_known)) <= SCREEN_LINES
+        return len(_told(record, diagnoses, levels, not_known)) <= most
 
-    alike = ([detail] * len(diagnoses) for detail in _LESS_AND_LESS)
-    found = next(filter(fits, alike), [_LESS_AND_LESS[-1]] * len(diagnoses))
+    steps = list(_step_by_step(len(diagnoses)))
+    found = next(filter(fits, steps), steps[-1])
     for place in range(len(diagnoses)):
         more = (
             [*found[:place], detail, *found[place + 1 :]]
@@ -99,6 +106,13 @@ def _fitting(record, diagnoses: list, not_known: Collection[str]) -> list[Detail
         )
         found = next(filter(fits, more), found)
     return found
+
+
+def _step_by_step(many: int) -> Iterator[list[Detail]]:
+    """Less and less of so many defects: of the worst one, which comes first, never no fix."""
+    for more, less in pairwise(_LESS_AND_LESS):
+        for lowered in range(many):
+            yield [more] * (many - lowered) + [less] * lowered
 
 
 def _told(record, diagnoses: list, levels: list[Detail], not_known: Collection[str]) -> list[str]:
@@ -114,7 +128,7 @@ def _told(record, diagnoses: list, levels: list[Detail], not_known: Collection[s
             told += wrap(f"{name}. {lead}")
             cautions += each.causes[0].cautions if each.causes else []
             continue
-        told += [*wrap(name), *wrap(lead), *_listed(each.causes, detail.in_list)]
+        told += [*wrap(name), *wrap(lead), *_listed(each, detail.in_list)]
         told += _of_first(each, detail, not_known, repeated)
     told += _labelled("caution", cautions, repeated)
     return [*told, "", *_footer(record.mark, diagnoses)]
@@ -181,11 +195,15 @@ def _of_first(
 
 def _labelled(label: str, sentences: list[str], repeated: set[str]) -> list[str]:
     """Sentences beside their label, without those that were told before."""
-    told = []
+    told, is_narrow = [], width() < NARROW
     for sentence in sentences:
-        if sentence not in repeated:
+        if sentence in repeated:
+            continue
+        if is_narrow:
+            told += hanging("   ", sentence if told else f"{label}: {sentence}")
+        else:
             told += hanging(f"   {'' if told else label:<{LABEL_WIDTH}}", sentence)
-            repeated.add(sentence)
+        repeated.add(sentence)
     return told
 
 
@@ -194,16 +212,20 @@ def _not_said(sentences: list[str], say: str) -> list[str]:
     return [sentence for sentence in sentences if sentence.rstrip(".").casefold() not in said]
 
 
-def _listed(causes: list, most: int) -> list[str]:
+def _listed(diagnosis, most: int) -> list[str]:
+    """The causes in order; where lines are short, no list that only repeats the answer."""
     named = [
         cause
-        for at, cause in enumerate(causes)
+        for at, cause in enumerate(diagnosis.causes)
         if not at
         or (cause.name != OTHER and cause.share >= WORTH_NAMING and not cause.is_ruled_out)
-    ]
+    ][:most]
+    is_told = diagnosis.enough_to_tell or (named and diagnosis.case.first.support > 0)
+    if len(named) == 1 and is_told and most < IN_LIST:
+        return []
     return [
         line
-        for cause in named[:most]
+        for cause in named
         for line in hanging(f"   {cause.share:>4.0%}  ", capital(cause.title))
     ]
 
