@@ -7,15 +7,24 @@ import pytest
 from diagnose.learning.validate import LEAST_GAIN
 from tests.cli.records import all_rows, assert_one_line_error
 
+HELD_BACK = {
+    "single tiles": "tiles_kept_apart",
+    "whole glazes": "glazes_kept_apart",
+    "the newest tiles": "forward_in_time",
+}
+
 
 def test_each_learned_defect_tells_counts_yardsticks_and_lessons(sample, tiles):
     ran = tiles("learn", "--defect", "crawling")
     told = " ".join(ran.out.split())
     seen = json.loads(tiles("find", "--defect", "crawling", "--json").out)
     assert f"CRAWLING, on {len({each['mark'] for each in seen})} of " in told
-    assert "% less surprise" in told and "Better than common practice alone" in told
-    for held_back in ("single tiles", "whole glazes", "the newest tiles"):
-        assert f"{held_back} 0." in told
+    assert "Better than common practice alone" in told
+    (crawling,) = json.loads(tiles("learn", "--defect", "crawling", "--json").out)["defects"]
+    for held_back, key in HELD_BACK.items():
+        loss = crawling[key]["log_loss"]
+        guessing, practice = (1 - loss["model"] / loss[of] for of in ("base rate", "rules alone"))
+        assert f"{held_back} {guessing:.0%} less {practice:.0%} less" in told
     assert "+ pond green: more often than common practice expects" in told
 
 
@@ -37,12 +46,50 @@ def test_words_follow_the_numbers(sample, tiles):
     )
 
 
+def test_a_verdict_says_where_the_newest_tiles_were_forecast_worse(sample, tiles):
+    found = json.loads(tiles("learn", "--json").out)["defects"]
+    blocks = {block.partition(",")[0]: block for block in tiles("learn").out.split("\n\n")}
+    worse = 0
+    for each in found:
+        if each["state"] != "learned":
+            continue
+        loss, seen = each["forward_in_time"]["log_loss"], each["forward_in_time"]["seen"]
+        told = " ".join(blocks[each["defect"].upper()].split())
+        for name, key in (("guessing", "base rate"), ("common practice", "rules alone")):
+            is_worse = loss["model"] >= (1 + LEAST_GAIN) * loss[key]
+            assert (f"Worse than {name} on the newest tiles" in told) is is_worse
+            worse += is_worse
+        assert (f"only {seen} of " in told) is (0 < seen < 3)
+    assert worse
+
+
+def test_no_word_is_one_that_a_teacher_would_have_to_look_up(sample, tiles):
+    told = tiles("learn").out.casefold()
+    for word in ("log-loss", "surprise", "odds", "calibration", "prior"):
+        assert word not in told
+
+
+@pytest.mark.parametrize(
+    ("came", "said"),
+    [
+        ([0.05, 0.20], []),
+        ([0.05, 0.60], ["1 of 2 lies off by more than its range, which may be luck"]),
+        ([0.40, 0.60], ["2 of 2 lie off by more than their range: take chances as rough"]),
+    ],
+)
+def test_the_picture_says_when_chances_lay_off_by_more_than_their_ranges(came, said):
+    from diagnose.learning_report import Reliability
+    from tiles.cli.learn_plot import off_said
+
+    assert off_said(Reliability([0.05, 0.20], came, [40, 40])) == said
+
+
 @pytest.mark.parametrize("columns", ["60", "80"])
 def test_no_line_is_wider_than_the_screen(sample, tiles, monkeypatch, columns):
     monkeypatch.setenv("COLUMNS", columns)
     out = tiles("learn").out
     assert max(map(len, out.splitlines())) <= int(columns)
-    assert ("held back        surprise" in out) is (columns == "80")
+    assert ("error against       guessing" in out) is (columns == "80")
 
 
 def test_what_was_learned_is_kept_as_text_beside_the_database(sample, tiles):

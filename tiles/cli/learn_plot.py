@@ -1,6 +1,7 @@
 """``tiles learn --plot``: reliability, learning curve and strongest lessons in one picture."""
 
 import textwrap
+from math import ceil, floor, log
 from pathlib import Path
 
 from tiles.cli.plots import BLUE, GREY, RED, save
@@ -70,7 +71,7 @@ def _reliability(axes, model, defects: list[str]) -> None:
     found = reliability(model, defects)
     top = max([*found.forecast, *found.came, 0.1]) * 1.1
     axes.plot([0, top], [0, top], color=GREY, linewidth=1, linestyle="--", label="as it should be")
-    spans = [_span(share, n) for share, n in zip(found.came, found.areas, strict=True)]
+    spans = _spans(found)
     error = [
         [share - low for share, (low, _) in zip(found.came, spans, strict=True)],
         [high - share for share, (_, high) in zip(found.came, spans, strict=True)],
@@ -79,11 +80,37 @@ def _reliability(axes, model, defects: list[str]) -> None:
                   label="your tiles, with 90 % range")  # fmt: skip
     axes.set_xlim(0, top)
     axes.set_ylim(0, None)
-    axes.set_xlabel("chance that was forecast")
+    axes.set_xlabel("\n".join(["chance that was forecast", *off_said(found)]))
     axes.set_ylabel("share of areas that had it")
     axes.set_title("Can the chances be trusted?\n(all defects, glazes held back)")
     axes.set_ylim(0, axes.get_ylim()[1] * 1.3)  # room for the legend above the points
     axes.legend(loc="upper left", frameon=False)
+
+
+def off_said(found) -> list[str]:
+    """Whether chances lay off by more than their ranges; nothing where none did.
+
+    Parameters
+    ----------
+    found : Reliability
+        Groups of held-back forecasts.
+    """
+    off = sum(
+        not low <= told <= high
+        for told, (low, high) in zip(found.forecast, _spans(found), strict=True)
+    )
+    if not off:
+        return []
+    many = len(found.forecast)
+    # One in ten lies outside its range by luck.
+    rest = "lies off by more than its range, which may be luck"
+    if off > 1:
+        rest = "lie off by more than their range: take chances as rough"
+    return [f"{off} of {many} {rest}"]
+
+
+def _spans(found) -> list[tuple[float, float]]:
+    return [_span(share, n) for share, n in zip(found.came, found.areas, strict=True)]
 
 
 def _span(share: float, areas: int) -> tuple[float, float]:
@@ -95,6 +122,7 @@ def _span(share: float, areas: int) -> tuple[float, float]:
 
 
 def _curve(axes, model, defects: list[str]) -> None:
+    from diagnose.learning.validate import LEAST_GAIN
     from diagnose.learning_report import learning_curve
 
     points = learning_curve(model, defects)
@@ -114,8 +142,10 @@ def _curve(axes, model, defects: list[str]) -> None:
     axes.set_xscale("log")
     axes.set_xticks(sizes, [str(size) for size in sizes])
     axes.minorticks_off()
-    axes.set_xlabel("tiles of other glazes learned from")
-    axes.set_ylabel("surprise taken away, %")
+    fell = len(points) > 1 and points[-1].yours < points[-2].yours - LEAST_GAIN
+    last = ["the last step did not help"] if fell else []
+    axes.set_xlabel("\n".join(["tiles of other glazes learned from", *last]))
+    axes.set_ylabel("less error than guessing, %")
     low, high = axes.get_ylim()
     axes.set_ylim(low, high + 0.4 * (high - low))
     axes.legend(loc="upper left", frameon=False)
@@ -136,4 +166,13 @@ def _lessons(axes, model, defects: list[str]) -> None:
     axes.barh(range(len(found)), moves, color=[RED if move > 0 else BLUE for move in moves])
     axes.set_yticks(range(len(found)), labels, fontsize=8)
     axes.axvline(0, color=GREY, linewidth=1)
-    axes.set_xlabel("makes it less likely   <   1 is 2.7 times the odds   >   makes it more likely")
+    doublings = range(floor(min([*moves, 0]) / log(2)), ceil(max([*moves, 0]) / log(2)) + 1)
+    axes.set_xticks([each * log(2) for each in doublings], [_times(each) for each in doublings])
+    axes.set_xlabel("how often it comes, about, beside what common practice expects")
+
+
+def _times(doublings: int) -> str:
+    """How much likelier, in words: a bar of one doubling makes a rare fault come twice as often."""
+    if doublings == 0:
+        return "as often"
+    return f"{2**doublings} times" if doublings > 0 else f"1/{2**-doublings} as often"

@@ -5,7 +5,7 @@ from dataclasses import asdict, dataclass
 from tiles.cli.prose import width, wrap
 
 LEAST_SEEN = 3
-"""With the defect on fewer held-back areas no share of surprise is told."""
+"""With the defect on fewer held-back areas it is said how few they were."""
 
 
 @dataclass(frozen=True)
@@ -85,11 +85,12 @@ def screen(found: Found) -> list[str]:
 _HOW = (
     "How this was judged: tiles were held back and forecast from the others. Single tiles judge "
     "what is told of glazes that have tiles already, whole glazes what is told of a new one. "
-    "Surprise is the log-loss: less is better. Guessing gives every tile the rate of those it was "
-    "learned from, practice is common practice alone at that rate; off by: how far the chances lay "
-    "from what came, in points of 100. Ask for a tile: 'tiles forecast'."
+    "Error: how far the chances missed what came; a sure forecast that fails counts most. Guessing "
+    "gives every tile the rate of those it was learned from, practice is common practice alone at "
+    "that rate. Off by 9: where 20 in 100 were told, 11 or 29 came, or the like. Ask for a tile: "
+    "'tiles forecast'."
 )
-_HEAD = f"   {'held back':<17}{'surprise':>8}{'guessing':>10}{'practice':>10}{'off by':>8}"
+_HEAD = f"   {'error against':<18}{'guessing':>10}{'practice':>12}{'off by':>10}"
 _NEEDS = 78
 """Columns that the table takes; on a narrower screen its rows are sentences."""
 
@@ -116,39 +117,59 @@ def _table(judged: dict) -> list[str]:
 
 
 def _row(name: str, verdict) -> str:
-    loss = verdict.log_loss
-    numbers = f"{loss['model']:>8.3f}{loss['base rate']:>10.3f}{loss['rules alone']:>10.3f}"
-    return f"   {name:<17}{numbers}{100 * verdict.calibration:>8.0f}  {_gain(verdict)}"
+    against = f"{_against(verdict, 'base rate'):>10}{_against(verdict, 'rules alone'):>12}"
+    few = f"  {_few(verdict)}" if _few(verdict) else ""
+    return f"   {name:<18}{against}{100 * verdict.calibration:>10.0f}{few}"
 
 
 def _sentence(name: str, verdict) -> str:
-    loss = verdict.log_loss
+    few = f"; {_few(verdict)}" if _few(verdict) else ""
     return (
-        f"{name} held back: {_gain(verdict)}; surprise {loss['model']:.3f}, guessing "
-        f"{loss['base rate']:.3f}, practice {loss['rules alone']:.3f}, off by "
-        f"{100 * verdict.calibration:.0f}."
+        f"{name} held back: error against guessing {_against(verdict, 'base rate')}, against "
+        f"practice {_against(verdict, 'rules alone')}; off by {100 * verdict.calibration:.0f}{few}."
     )
 
 
-def _gain(verdict) -> str:
+def _against(verdict, yardstick: str) -> str:
+    """How much less, or more, the forecasts missed than another way to forecast."""
+    gain = _gain(verdict, yardstick)
+    return f"{abs(gain):.0%} {'less' if gain > 0 else 'more'}" if gain else "the same"
+
+
+def _gain(verdict, yardstick: str) -> float:
+    """Share of the error of a yardstick that is taken away; 0 where that may be luck."""
     from diagnose.learning.validate import LEAST_GAIN
 
-    if verdict.seen < LEAST_SEEN:
-        return f"{verdict.seen} of {verdict.areas} areas only"
-    if abs(verdict.gain) < LEAST_GAIN:
-        return "about as guessing"
-    return f"{abs(verdict.gain):.0%} {'less' if verdict.gain > 0 else 'more'} surprise"
+    gain = 1 - verdict.log_loss["model"] / verdict.log_loss[yardstick]
+    return gain if abs(gain) >= LEAST_GAIN else 0.0
+
+
+def _few(verdict) -> str:
+    """That too few had it to judge by; empty where enough had it."""
+    seen = f"only {verdict.seen}" if verdict.seen else "none"
+    return f"{seen} of {verdict.areas} areas had it" if verdict.seen < LEAST_SEEN else ""
 
 
 def _in_words(found: Found, defect: str) -> str:
-    """Against common practice, and for which tiles no chance is told."""
+    """Against common practice, for which tiles no chance is told, and how the newest fared."""
     of_tiles, of_glazes = found.of_tiles.get(defect), found.verdicts.get(defect)
     first = of_tiles or of_glazes
     said = [f"{'Better' if first.beats_rules else 'No better'} than common practice alone."]
     for verdict, of in ((of_tiles, "glazes that have tiles"), (of_glazes, "a new glaze")):
         if verdict is not None and not verdict.beats_base_rate:
             said.append(f"No better than guessing for {of}: no chance is told there.")
-    return " ".join(said)
+    return " ".join([*said, *_worse_on_newest(found.forward.get(defect))])
+
+
+def _worse_on_newest(verdict) -> list[str]:
+    from diagnose.wording import listed
+
+    if verdict is None:
+        return []
+    yardsticks = {"guessing": "base rate", "common practice": "rules alone"}
+    worse = [name for name, yardstick in yardsticks.items() if _gain(verdict, yardstick) < 0]
+    few = f" ({_few(verdict)})" if _few(verdict) else ""
+    return [f"Worse than {listed(worse)} on the newest tiles{few}."] if worse else []
 
 
 def _no_better(found: Found, defect: str) -> list[str]:
