@@ -44,11 +44,18 @@ def verdict(
 
 
 def often(p_value: float) -> str:
-    """A chance as a person says it: "1 time in 30"."""
+    """A chance as a person says it.
+
+    Examples
+    --------
+    >>> often(0.034), often(0.5), often(1.0)
+    ('about 1 time in 29', '5 times in 10', 'more than 9 times in 10')
+    """
     if p_value < LEAST_TOLD:
         return f"less than 1 time in {1 / LEAST_TOLD:.0f}"
     if p_value > HINT:
-        return f"{min(9, round(10 * p_value))} times in 10"
+        tenths = round(10 * p_value)
+        return f"{tenths} times in 10" if tenths <= 9 else "more than 9 times in 10"
     return f"about 1 time in {1 / p_value:.0f}"
 
 

@@ -118,7 +118,7 @@ def lead(defect: str, first: "Weighed") -> str:
     title = first.cause.title.casefold()
     evidence = [argument(each) for each in first.for_[:1]]
     evidence = [each for each in evidence if each.rstrip(".").casefold() not in title]
-    odds = f"(about {in_ten(first.share)})"
+    odds = f"({in_ten(first.share)})"
     if not first.cause.is_fault:
         return " ".join([sentence(f"not a fault: {first.cause.title} {odds}"), *evidence])
     sure = how_sure(first.share)
@@ -130,14 +130,24 @@ def lead(defect: str, first: "Weighed") -> str:
 
 def how_sure(share: float) -> str:
     """How firmly an answer with this share is given."""
-    if share < SURE_SHARE:
+    if not is_sure(share):
         return "best guess"
-    return "almost certainly" if share >= ALMOST_CERTAIN else "most likely"
+    return "almost certainly" if _as_told(share) >= ALMOST_CERTAIN else "most likely"
+
+
+def is_sure(share: float) -> bool:
+    """Whether an answer with this share is more than a best guess."""
+    return _as_told(share) >= SURE_SHARE
+
+
+def _as_told(share: float) -> float:
+    """The share as its whole percent is told beside the words: 85 % is one wording, not two."""
+    return round(100 * share) / 100
 
 
 def same_cause(share: float) -> str:
     """The answer in one line, where the cause was named for another defect of the tile."""
-    return sentence(f"{how_sure(share)}: the same cause (about {in_ten(share)})")
+    return sentence(f"{how_sure(share)}: the same cause ({in_ten(share)})")
 
 
 def one_cause(defect: str, also_explains: list[str]) -> str:
@@ -152,12 +162,11 @@ def one_cause(defect: str, also_explains: list[str]) -> str:
 def _misnamed(defect: str, cause: "Cause", share: float, sure: str) -> str:
     """Another fault, or one that has no name in the list; said no more firmly than it is known."""
     because = sentence(f"{sure}: {cause.title}")
-    is_sure = share >= SURE_SHARE
     if cause.right_name == "other":
-        named = f"this is not {defect}" if is_sure else f"this does not look like {defect}"
+        named = f"this is not {defect}" if is_sure(share) else f"this does not look like {defect}"
         return f"{sentence(named)} {because} Log it as other."
     named = f"this looks like {cause.right_name} rather than {defect}"
-    if is_sure:
+    if is_sure(share):
         named = f"this is {cause.right_name}, not {defect}"
     return f"{sentence(named)} {because}"
 
@@ -166,7 +175,7 @@ def suspect(defect: str, first: "Weighed") -> str:
     """That the record does not tell, and whom it points to so far."""
     start = f"Not enough recorded to tell {HAPPENED.get(defect, f'what caused {defect}')}."
     if first.cause is not None and first.support > 0:
-        start += f" First suspect (about {in_ten(first.share)}): {first.cause.title}."
+        start += f" First suspect ({in_ten(first.share)}): {first.cause.title}."
     return start
 
 
@@ -187,8 +196,17 @@ def no_rules(defect: str) -> str:
 
 
 def in_ten(share: float) -> str:
-    """A share in words, no finer than it is known: "7 in 10"."""
-    return f"{min(9, max(1, round(10 * share)))} in 10"
+    """A share in words, no finer than it is known.
+
+    Examples
+    --------
+    >>> in_ten(0.71), in_ten(0.85), in_ten(0.99), in_ten(0.02)
+    ('about 7 in 10', 'about 9 in 10', 'more than 9 in 10', 'less than 1 in 10')
+    """
+    tenths = (round(100 * share) + 5) // 10
+    if tenths > 9:
+        return "more than 9 in 10"
+    return f"about {tenths} in 10" if tenths else "less than 1 in 10"
 
 
 def sentence(text: str) -> str:

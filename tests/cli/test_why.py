@@ -109,7 +109,7 @@ def test_all_tells_every_cause_in_lines_that_fit_the_screen(sample, tiles):
 def test_the_answer_comes_before_the_causes(sample, tiles):
     lines = tiles("why", "M-41", "--defect", "crawling").out.splitlines()
     assert lines[2].startswith("CRAWLING")
-    assert lines[3].startswith("Almost certainly (about 9 in 10): the coat was too thick.")
+    assert lines[3].startswith("Almost certainly (more than 9 in 10): the coat was too thick.")
 
 
 def test_all_names_what_was_ruled_out_and_by_what(sample, tiles):

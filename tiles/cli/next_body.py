@@ -89,6 +89,8 @@ def as_dict(found: ForBody, marked: list) -> dict:
 
 def screen(found: ForBody, marked: list, *, is_planned: bool) -> list[str]:
     """What a person reads."""
+    from diagnose.wording import in_ten
+
     lines = wrap(f"{found.body}: {found.say}.")
     if not found.glazes:
         said = (
@@ -99,12 +101,11 @@ def screen(found: ForBody, marked: list, *, is_planned: bool) -> list[str]:
     lines += ["", *wrap("Fire one tile of each on this body, and look again after some weeks:"), ""]
     wide = max(len(each.glaze) for each in found.glazes)
     for each, one in zip(found.glazes, marked, strict=True):
-        chance = f"{max(1, min(9, round(10 * each.chance)))} in 10"
         tile = "tile" if each.tiles == 1 else "tiles"
         own = f", {each.failed} of your {each.tiles} {tile} so far" if each.tiles else ""
         said = (
             f"{one.mark:<10} {each.glaze:<{wide}}  {each.value:.1f} ({each.low:.1f} to "
-            f"{each.high:.1f}) ppm/K, {found.defect} about {chance}{own}"
+            f"{each.high:.1f}) ppm/K, {found.defect} {in_ten(each.chance)}{own}"
         )
         lines += wrap(said, " " * 11)
     if not is_planned:

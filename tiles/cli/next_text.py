@@ -95,10 +95,12 @@ def _tried(found) -> list[str]:
 
 def _tile(mark: str, each, found) -> list[str]:
     """The change, and a line for each outcome."""
+    from diagnose.wording import in_ten
+
     own = f" (needs a firing of its own, {each.own_firing})" if each.own_firing else ""
     lines = wrap(f"{mark:<10} {each.trial.change}{own}", INDENT)
     again = AGAIN.get(found.defect, "fails again")
-    chance = f"about {max(1, min(9, round(10 * each.chance_again)))} in 10{_like(each.like)}"
+    chance = f"{in_ten(each.chance_again)}{_like(each.like)}"
     outcomes = ((f"{again} ({chance})", each.if_again), ("comes out sound", each.if_sound))
     for said, causes in outcomes:
         lines += wrap(f"{INDENT}{said}: {_meaning(causes, found.causes)}.", INDENT + "  ")
