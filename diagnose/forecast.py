@@ -177,19 +177,22 @@ def _one(model, record, area: int, chance: "Chance", verdict, facts, seen) -> Fo
     if state != LEARNED:
         hazard = float(evidence.log_hazard[0]) if evidence else 0.0
         leans = "more" if hazard > LEANS else "less" if hazard < -LEANS else "as usual"
-        return Forecast(*head, leans, feared=_feared(chance.defect, evidence))
+        return Forecast(*head, leans, feared=_feared(chance.defect, evidence, facts))
     is_special = chance.is_special and abs(chance.chance - chance.usual) >= LEAST_POINTS
     leans = "as usual" if not is_special else "more" if chance.chance > chance.usual else "less"
     return Forecast(
         *(*head, leans, chance.chance, chance.low, chance.high, chance.usual),
-        feared=_feared(chance.defect, evidence),
+        feared=_feared(chance.defect, evidence, facts),
         drivers=_drivers(model, record, area, chance.defect, facts),
     )
 
 
-def _feared(defect: str, evidence: "Evidence | None") -> list[str]:
+def _feared(defect: str, evidence: "Evidence | None", facts: Mapping[str, Measure]) -> list[str]:
     """The causes that common practice sees here, where it sees more than usual."""
     if evidence is None or evidence.log_hazard[0] < LEAST_DRIVE or not has_rules(defect):
+        return []
+    # Only a clear glaze can be cloudy.
+    if defect == "cloudiness" and "finish" in facts and facts["finish"].value != "clear":
         return []
     # What is wrong with the record alone goes wrong in no firing.
     titles = {c.name: c.title for c in load(defect).causes if set(c.who_can_act) != {"record"}}

@@ -133,6 +133,18 @@ def test_a_tile_or_a_plan_is_needed_not_both(sample, tiles):
     assert_one_line_error(tiles("forecast", *two), "given 3 coats and 2")
 
 
+def test_cloudiness_is_feared_of_a_clear_glaze_or_one_of_unknown_finish_alone(sample, tiles):
+    tiles("glaze", "add", "new jar")
+    of = ("--body", "red earthenware", "--coats", 4, "--thickness-mm", "1.6", "--cone", "05")
+    feared = {}
+    for glaze in ("studio clear", "new jar", "pond green"):
+        asked = found(tiles, *of, "--glaze", glaze, "--defect", "cloudiness")
+        feared[glaze] = asked["areas"][0]["forecasts"][0]["feared"]
+    assert "the clear coat was too thick" in feared["studio clear"]
+    assert feared["new jar"]
+    assert feared["pond green"] == []
+
+
 def test_asking_with_a_kept_model_loads_no_learning_library(sample, tiles):
     import subprocess
     import sys
