@@ -70,6 +70,7 @@ def test_four_defects_still_fit_one_screen_with_every_caution(sample, tiles):
 def test_the_evidence_stays_while_other_causes_and_notes_go(sample, tiles):
     told = tiles("why", "M-41").out
     assert "   for         It is worst where the glaze is thick" in told
+    assert "   your tiles  Of " in told
     assert told.index("   for ") < told.index("   to be sure") < told.index("   fix ")
     assert "%" not in told  # one cause in a list would only repeat the answer
 

@@ -1,7 +1,7 @@
 """The answer of ``tiles why`` on one screen: the answer, the causes, one test, one fix, the danger.
 
 What does not fit is left for ``--all``. A caution always stays; of the rest the cause stays
-longest, then what to do, then how to be sure, then the evidence.
+longest, then what to do, then how to be sure, then what own tiles say, then other evidence.
 """
 
 import shlex
@@ -57,9 +57,9 @@ _LESS_AND_LESS = (
     Detail(for_=1, against=1, own=1, notes=1, questions=1),
     Detail(for_=1, against=1, own=1, notes=0, questions=1),
     Detail(for_=1, against=1, own=1, notes=0, questions=1, in_list=2),
-    Detail(for_=1, against=1, own=0, notes=0, questions=1, in_list=2),
-    Detail(for_=1, against=1, own=0, notes=0, questions=1, in_list=1),
-    Detail(for_=1, against=0, own=0, notes=0, questions=1, in_list=1),
+    Detail(for_=1, against=1, own=1, notes=0, questions=1, in_list=1),
+    Detail(for_=1, against=0, own=1, notes=0, questions=1, in_list=1),
+    Detail(for_=0, against=0, own=1, notes=0, questions=1, in_list=1),
     Detail(for_=0, against=0, own=0, notes=0, questions=1, in_list=1),
     Detail(for_=0, against=0, own=0, notes=0, questions=1, in_list=0, tests=0),
     Detail(0, 0, 0, 0, 0, in_list=0, tests=0, fixes=0, is_short=True),
@@ -97,7 +97,8 @@ def _fitting(record, diagnoses: list, not_known: Collection[str]) -> list[Detail
     def fits(levels: list[Detail]) -> bool:
         return len(_told(record, diagnoses, levels, not_known)) <= most
 
-    steps = list(_step_by_step(len(diagnoses)))
+    is_own = bool(diagnoses and diagnoses[0].causes and diagnoses[0].causes[0].your_tiles)
+    steps = list(_step_by_step(len(diagnoses), is_own))
     found = next(filter(fits, steps), steps[-1])
     for place in range(len(diagnoses)):
         more = (
@@ -108,9 +109,15 @@ def _fitting(record, diagnoses: list, not_known: Collection[str]) -> list[Detail
     return found
 
 
-def _step_by_step(many: int) -> Iterator[list[Detail]]:
-    """Less and less of so many defects: of the worst one, which comes first, never no fix."""
+def _step_by_step(many: int, is_own: bool) -> Iterator[list[Detail]]:
+    """Less and less of so many defects: of the worst one, which comes first, never no fix.
+
+    What own tiles say of the worst one, if they do, stays until there is but a line of the others.
+    """
     for more, less in pairwise(_LESS_AND_LESS):
+        if is_own and more.own > less.own:
+            for shorter in _LESS_AND_LESS[_LESS_AND_LESS.index(less) :]:
+                yield [more] + [shorter] * (many - 1)
         for lowered in range(many):
             yield [more] * (many - lowered) + [less] * lowered
 
