@@ -3,6 +3,8 @@
 import shutil
 import textwrap
 
+from tiles.cli.prose import percent
+
 LABEL = 8
 ROOM = 96
 NO_AMOUNT = "Nothing to measure out: 'tiles why' says how to make sure of it."
@@ -66,7 +68,7 @@ def _first_tile(answer, marked: list) -> list[str]:
 
 def _cause(place: int, cause, cautions: list[str]) -> list[str]:
     title = cause.title[:1].upper() + cause.title[1:]
-    lines = _hanging(f"{place}. ", f"{title}  ({cause.share:.0%})")
+    lines = _hanging(f"{place}. ", f"{title}  ({percent(cause.share)})")
     for label, each in zip(("aim", *("" for _ in cause.say)), cause.say, strict=False):
         lines += _labelled(label, each)
     for each in cause.fixes:

@@ -1,6 +1,6 @@
 """``tiles next`` as text and as JSON."""
 
-from tiles.cli.prose import wrap
+from tiles.cli.prose import percent, wrap
 
 AGAIN = {
     "crazing": "crazes again",
@@ -67,7 +67,7 @@ def _shares(causes: list) -> list[dict]:
 def screen(found, marked: list, *, is_planned: bool) -> list[str]:
     """What a person reads."""
     leading = [each for each in found.causes[:3] if each[1] >= MOVED]
-    named = "; ".join(f"{title} ({share:.0%})" for title, share in leading)
+    named = "; ".join(f"{title} ({percent(share)})" for title, share in leading)
     lines = wrap(f"{found.mark}, {found.defect}. Likeliest so far: {named}.")
     lines += _tried(found)
     if not found.tiles:
@@ -120,18 +120,18 @@ def _meaning(then: list, now: list) -> str:
     """The cause that then leads, and the one that gained or lost most."""
     before = dict(now)
     first, share = then[0]
-    said = f"{first}, {share:.0%}"
+    said = f"{first}, {percent(share)}"
     moved = max(then[:3], key=lambda each: each[1] - before[each[0]])
     if first != now[0][0]:
-        said = f"then rather {said} (was {before[first]:.0%})"
+        said = f"then rather {said} (was {percent(before[first])})"
     elif share - before[first] < -MOVED:
-        said += f" (down from {before[first]:.0%})"
+        said += f" (down from {percent(before[first])})"
     elif share - before[first] > MOVED:
-        said += f" (up from {before[first]:.0%})"
+        said += f" (up from {percent(before[first])})"
     else:
         said = f"little changes ({said})"
     if moved[0] != first and moved[1] - before[moved[0]] > MOVED / 2:
-        said += f"; {moved[0]} rises to {moved[1]:.0%}"
+        said += f"; {moved[0]} rises to {percent(moved[1])}"
     return said
 
 

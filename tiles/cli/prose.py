@@ -30,3 +30,14 @@ def counted(number: int, thing: str) -> str:
     ('1 glaze', '0 tiles')
     """
     return f"{number} {thing}{'' if number == 1 else 's'}"
+
+
+def percent(share: float) -> str:
+    """The share of a cause; never 100 %, because shares rest on estimates.
+
+    Examples
+    --------
+    >>> percent(0.714), percent(0.997)
+    ('71%', '99%')
+    """
+    return f"{min(share, 0.99):.0%}"

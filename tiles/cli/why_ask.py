@@ -4,6 +4,7 @@ import typer
 
 from tiles.cli import common, output
 from tiles.cli.ask import ask
+from tiles.cli.prose import percent
 from tiles.errors import InvalidValue, TilesError
 
 MOST_QUESTIONS = 3
@@ -146,13 +147,14 @@ def _title(row) -> str:
 
 
 def _field(rows) -> str:
-    return "; ".join(f"{_title(row)} {row.share:.0%}" for row in rows[:_NAMED])
+    return "; ".join(f"{_title(row)} {percent(row.share)}" for row in rows[:_NAMED])
 
 
 def _moved(before, after) -> str:
     was = {_title(row): row.share for row in before}
     return "; ".join(
-        f"{_title(row)} {was[_title(row)]:.0%} -> {row.share:.0%}" for row in after[:_NAMED]
+        f"{_title(row)} {percent(was[_title(row)])} -> {percent(row.share)}"
+        for row in after[:_NAMED]
     )
 
 

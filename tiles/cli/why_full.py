@@ -2,6 +2,7 @@
 
 from math import exp
 
+from tiles.cli.prose import percent
 from tiles.cli.why_text import capital, handling, hanging, heading, labelled, news, tile, wrap
 
 
@@ -29,7 +30,7 @@ def _diagnosis(diagnosis, *, many_areas: bool) -> list[str]:
 
 
 def _cause(place: int, cause) -> list[str]:
-    told = hanging(f"{place}. ", f"{capital(cause.title)}  ({cause.share:.0%})")
+    told = hanging(f"{place}. ", f"{capital(cause.title)}  ({percent(cause.share)})")
     parts = (
         ("share", _joined(cause)),
         ("for", cause.for_),
@@ -51,7 +52,7 @@ def _joined(cause) -> list[str]:
     if not cause.own_log_odds:
         return []
     times = exp(cause.own_log_odds)
-    alone = f"common practice alone {cause.practice_share:.0%}"
+    alone = f"common practice alone {percent(cause.practice_share)}"
     return [f"{alone}; your tiles make it {times:.1f} times as likely."]
 
 
@@ -60,5 +61,5 @@ def _ruled_out(causes: list) -> list[str]:
         return []
     told = ["", "RULED OUT by what is recorded"]
     for cause in causes:
-        told += labelled(f"{cause.share:.0%}", f"{capital(cause.title)}: {cause.against[0]}")
+        told += labelled(f"{percent(cause.share)}", f"{capital(cause.title)}: {cause.against[0]}")
     return told

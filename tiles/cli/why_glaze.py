@@ -1,6 +1,7 @@
 """``tiles why --glaze NAME --defect DEFECT``: the failing tiles beside the sound ones."""
 
 from tiles.cli import common, output
+from tiles.cli.prose import percent
 from tiles.errors import InvalidValue
 
 MOST_DIFFERENCES = 6
@@ -57,7 +58,7 @@ def _lines(found, show_all: bool) -> list[str]:
         told += ["", f"What the rules say, over the {tiles} failing tile{'s' * (tiles != 1)}:"]
         for cause in found.causes[: None if show_all else MOST_CAUSES]:
             first = f", first on {cause.first_on} of {cause.tiles}" if cause.first_on else ""
-            told += labelled(f"{cause.mean_share:.0%}", f"{capital(cause.title)}{first}.")
+            told += labelled(f"{percent(cause.mean_share)}", f"{capital(cause.title)}{first}.")
     return told
 
 

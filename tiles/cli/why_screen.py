@@ -10,6 +10,7 @@ from collections.abc import Collection, Iterator
 from dataclasses import dataclass
 from itertools import pairwise
 
+from tiles.cli.prose import percent
 from tiles.cli.why_text import (
     OTHER,
     capital,
@@ -233,7 +234,7 @@ def _listed(diagnosis, most: int) -> list[str]:
     return [
         line
         for cause in named
-        for line in hanging(f"   {cause.share:>4.0%}  ", capital(cause.title))
+        for line in hanging(f"   {percent(cause.share):>4}  ", capital(cause.title))
     ]
 
 
