@@ -212,3 +212,41 @@ def test_after_a_no_the_answers_are_offered_again_and_nothing_is_lost(after_a_ti
     assert stored["areas"][0]["layers"][-1]["thickness_mm"] == 0.8
     assert stored["inspections"][0]["defects"][0]["severity"] == "severe"
     assert stored["note"] == "thick at the foot"
+
+
+def test_coats_given_with_the_glaze_are_not_asked_for_again(after_a_tile, tiles):
+    person = Keyboard("log")
+    answer_up_to_the_glaze(person)
+    person.answers("Glaze", "white slip=2 + pond green=1")
+    person.sees("Thickness of the dry coat in mm")
+    assert "Coats" not in person.child.before
+    person.answers(":", "0.4")
+    for question in ("Bisque cone", "Firing", "Shelf", "Cone reached there"):
+        person.answers(question)
+    person.answers("What do you see?", "clean")
+    person.answers("Note")
+    assert person.ends()[0] == 0
+    layers = shown(tiles, "N-8")["areas"][0]["layers"]
+    assert [(each["coats"], each["thickness_mm"]) for each in layers] == [(2, None), (1, 0.4)]
+
+
+def test_what_cannot_be_is_told_and_the_answers_are_offered_again(after_a_tile, tiles):
+    person = Keyboard("log")
+    for question in ("Mark", "Clay body", "Glaze", "Coats"):
+        person.answers(question)
+    person.answers("Thickness", "0.9")
+    person.answers("Bisque cone")
+    person.answers("Firing", "F03")
+    for question in ("Shelf", "Cone reached there"):
+        person.answers(question)
+    person.answers("What do you see?", "clean")
+    person.answers("Note")
+    person.sees("F03 is a bisque firing")
+    person.sees("Not stored. Once more")
+    for question in ("Mark [N-8]", "Clay body", "Glaze", "Coats", "mm [0.9]", "Bisque cone"):
+        person.answers(question)
+    person.answers("Firing [F03]", "F12")
+    for question in ("Shelf", "Cone reached there", "What do you see?", "Note"):
+        person.answers(question)
+    assert person.ends()[0] == 0
+    assert shown(tiles, "N-8")["firing"]["name"] == "F12"

@@ -7,7 +7,7 @@ import typer
 
 from tiles.cli import common, entry
 from tiles.cli.ask import ask
-from tiles.errors import AlreadyOnRecord, TilesError, nearest
+from tiles.errors import AlreadyOnRecord, DatabaseProblem, TilesError, nearest
 
 HELP = (
     "Enter takes the answer in [brackets], - leaves it unrecorded, ? lists what is on record.\n"
@@ -16,7 +16,7 @@ HELP = (
 
 
 def ask_and_store(db: str | None) -> None:
-    """Ask for one tile and put it on record; after a no the answers are offered once more."""
+    """Ask for one tile and put it on record; after a no, or what cannot be, it asks once more."""
     from tiles.cli.log import store_new
 
     common.talk(HELP)
@@ -27,8 +27,13 @@ def ask_and_store(db: str | None) -> None:
             store_new(_values(answers), db=db, add_missing=False, yes=False)
             return
         except common.Declined:
-            common.talk("Not stored. Once more, with your answers: Enter keeps each.")
-            offered = answers
+            pass
+        except DatabaseProblem:
+            raise
+        except TilesError as error:
+            common.talk(str(error))
+        common.talk("Not stored. Once more, with your answers: Enter keeps each.")
+        offered = answers
 
 
 @dataclass
@@ -113,11 +118,12 @@ def _ask_coats(db: str | None, offered: Answers, found: Answers) -> None:
     if not found.glaze:
         return
     glazes = _parts(found.glaze)
-    found.coats = ask(
-        "Coats of the top one (1,2,3 for three areas)",
-        offered.coats,
-        check=lambda text: entry.areas(glazes, coats=text) and text,
-    )
+    if entry.read_coat(glazes[-1]).coats is None:
+        found.coats = ask(
+            "Coats of the top one (1,2,3 for three areas)",
+            offered.coats,
+            check=lambda text: entry.areas(glazes, coats=text) and text,
+        )
     found.thickness_mm = ask(
         "Thickness of the dry coat in mm",
         offered.thickness_mm,
