@@ -1,5 +1,7 @@
 """``tiles log`` as a conversation, through a pseudo-terminal."""
 
+from datetime import date
+
 import pytest
 
 from tests.cli.keyboard import Keyboard
@@ -32,6 +34,7 @@ def test_enter_takes_every_answer_of_the_last_tile_with_the_next_mark(after_a_ti
     person.answers("Shelf [top]:")
     person.answers("Cone reached there [05]:")
     person.answers("What do you see?", "crawling:severe, pinholes")
+    person.answers("Day of the look")
     person.answers("Note", "like the one before")
     code, said = person.ends()
     assert (code, "N-8 is on record: crawling, pinholes." in said) == (0, True)
@@ -63,6 +66,7 @@ def test_an_unknown_glaze_is_offered_to_be_added(after_a_tile, tiles):
     for question in ("Bisque cone", "Firing", "Shelf", "Cone reached there"):
         person.answers(question)
     person.answers("What do you see?", "clean")
+    person.answers("Day of the look")
     person.answers("Note")
     assert person.ends()[0] == 0
     areas = shown(tiles, "N-8")["areas"]
@@ -132,6 +136,7 @@ def test_an_unlikely_cone_is_questioned_and_nothing_stored_on_no(after_a_tile):
     person.answers("Shelf")
     person.answers("Cone reached there", "5")
     person.answers("What do you see?", "clean")
+    person.answers("Day of the look")
     person.answers("Note")
     person.sees("far above")
     person.answers("Is that really so?", "n")
@@ -196,6 +201,7 @@ def test_after_a_no_the_answers_are_offered_again_and_nothing_is_lost(after_a_ti
     for question in ("Bisque cone", "Firing", "Shelf", "Cone reached there"):
         person.answers(question)
     person.answers("What do you see?", "crawling:severe")
+    person.answers("Day of the look")
     person.answers("Note", "thick at the foot")
     person.sees("8 mm is far thicker")
     person.answers("Is that really so?", "n")
@@ -206,6 +212,7 @@ def test_after_a_no_the_answers_are_offered_again_and_nothing_is_lost(after_a_ti
     for question in ("Bisque cone", "Firing", "Shelf", "Cone reached there"):
         person.answers(question)
     person.answers("What do you see? clean, or defects (crawling:severe, pinholes) [crawling:sev")
+    person.answers("Day of the look")
     person.answers("Note [thick at the foot]")
     assert person.ends()[0] == 0
     stored = shown(tiles, "N-8")
@@ -224,6 +231,7 @@ def test_coats_given_with_the_glaze_are_not_asked_for_again(after_a_tile, tiles)
     for question in ("Bisque cone", "Firing", "Shelf", "Cone reached there"):
         person.answers(question)
     person.answers("What do you see?", "clean")
+    person.answers("Day of the look")
     person.answers("Note")
     assert person.ends()[0] == 0
     layers = shown(tiles, "N-8")["areas"][0]["layers"]
@@ -240,13 +248,33 @@ def test_what_cannot_be_is_told_and_the_answers_are_offered_again(after_a_tile, 
     for question in ("Shelf", "Cone reached there"):
         person.answers(question)
     person.answers("What do you see?", "clean")
+    person.answers("Day of the look")
     person.answers("Note")
     person.sees("F03 is a bisque firing")
     person.sees("Not stored. Once more")
     for question in ("Mark [N-8]", "Clay body", "Glaze", "Coats", "mm [0.9]", "Bisque cone"):
         person.answers(question)
     person.answers("Firing [F03]", "F12")
-    for question in ("Shelf", "Cone reached there", "What do you see?", "Note"):
+    for question in ("Shelf", "Cone reached there", "What do you see?", "Day of", "Note"):
         person.answers(question)
     assert person.ends()[0] == 0
     assert shown(tiles, "N-8")["firing"]["name"] == "F12"
+
+
+def test_the_day_of_a_look_long_after_the_firing_is_asked_for(after_a_tile, tiles):
+    person = Keyboard("log")
+    questions = "Mark", "Clay body", "Glaze", "Coats", "Thickness", "Bisque", "Firing", "Shelf"
+    for question in (*questions, "Cone reached there"):
+        person.answers(question)
+    person.answers("What do you see?", "clean")
+    person.answers(f"ago, on 2024-12-13) [{date.today()}]:", "2024-12-01")
+    person.sees("before it was fired on 2024-12-13")
+    person.answers("Day of the look", "2062-01-02")
+    person.sees("a day to come")
+    person.answers("Day of the look", "last week")
+    person.sees("inspected_on 'last week' is not possible")
+    person.answers("Day of the look", "2024-12-20")
+    person.answers("Note")
+    code, said = person.ends()
+    assert (code, "dated today" in said) == (0, False)
+    assert shown(tiles, "N-8")["inspections"][0]["inspected_on"] == "2024-12-20"

@@ -112,6 +112,20 @@ def test_a_second_look_months_later_is_added(tile, tiles):
     assert shown(tiles, "N-1")["derived"]["clean_areas"] == []
 
 
+def test_a_second_look_without_a_day_is_told_and_can_be_dated(tile, tiles):
+    ran = tiles("inspect", "N-1", "--defect", "crazing")
+    assert "tiles change N-1 --inspected-on" in ran.err
+    to_come = tiles("change", "N-1", "--inspected-on", "2062-01-02")
+    assert_one_line_error(to_come, "N-1 would be inspected on 2062-01-02, a day to come")
+    assert tiles("change", "N-1", "--inspected-on", "2026-05-02").code == 0
+    looks = shown(tiles, "N-1")["inspections"]
+    assert [look["inspected_on"] for look in looks] == ["2026-01-05", "2026-05-02"]
+    assert tiles("change", "N-1", "--forget-inspection", "2026-01-05").code == 0
+    assert tiles("change", "N-1", "--forget-inspection", "2026-05-02").code == 0
+    ran = tiles("change", "N-1", "--inspected-on", "2026-05-02")
+    assert_one_line_error(ran, "N-1 was never looked at")
+
+
 def test_a_later_clean_look_does_not_make_a_faulty_tile_clean(tile, tiles):
     assert tiles("inspect", "N-1", "--clean").code == 0
     assert shown(tiles, "N-1")["derived"]["clean"] is False
@@ -124,6 +138,7 @@ def test_a_later_clean_look_does_not_make_a_faulty_tile_clean(tile, tiles):
         (["--clean", "--defect", "crazing"], ["--clean"]),
         (["--defect", "crazing@3"], ["area 3"]),
         (["--clean", "--inspected-on", "2024-01-01"], ["2024-01-01", "2024-12-13"]),
+        (["--clean", "--inspected-on", "2062-01-02"], ["2062-01-02", "a day to come"]),
         (["--clean", "--clue", "raw_coat_cracked=yes@1"], ["names an area", "tiles change"]),
     ],
     ids=" ".join,

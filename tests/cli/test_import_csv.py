@@ -110,6 +110,12 @@ def test_a_cone_a_spreadsheet_turned_into_5_is_questioned(fresh, tiles, write):
     assert tiles("import", file, "--yes").code == 0
 
 
+def test_a_look_of_a_day_to_come_is_refused_with_its_row(fresh, tiles, write):
+    ran = tiles("import", write(HEADER, GOOD.replace("2026-03-04", "2062-03-04")))
+    assert_one_line_error(ran, "M-1", "2062-03-04", "a day to come", "row 2")
+    assert marks(tiles) == []
+
+
 def test_replace_does_not_lose_what_a_csv_cannot_hold(sample, tiles, tmp_path):
     before = tiles("show", "M-4", "--json").out
     out = tmp_path / "all.csv"

@@ -1,5 +1,7 @@
 """``tiles log`` with options: what is stored, and that a refused tile leaves nothing behind."""
 
+from datetime import date, timedelta
+
 import pytest
 
 from tests.cli.records import all_rows, assert_one_line_error, counts, shown
@@ -25,7 +27,7 @@ def with_options(**changed):
 
 
 def test_log_stores_what_the_options_say(sample, tiles):
-    ran = tiles("log", *with_options(), "--defect", "pinholes:slight")
+    ran = tiles("log", *with_options(inspected_on="2024-12-20"), "--defect", "pinholes:slight")
     assert (ran.code, ran.err) == (0, "")
     assert ran.out == "N-41 is on record: crawling, pinholes. Why? tiles why N-41\n"
     record = shown(tiles, "N-41")
@@ -171,6 +173,7 @@ REFUSED = {
     "glazed after the firing": ({"glazed_on": "2026-01-05"}, ["2024-12-13", "2026-01-05"]),
     "empty mark": ({"mark": "  "}, ["mark"]),
     "mark in other capitals": ({"mark": "m-41"}, ["'M-41'", "already on record"]),
+    "a look to come": ({"inspected_on": "2062-01-02"}, ["2062-01-02", "to come", "today"]),
     "no day for a look": ({"inspected_on": "someday"}, ["inspected_on", "someday"]),
     "unknown clue": ({"clue": "bisque_wipd=no"}, ["'bisque_wipd'", "'bisque_wiped'"]),
     "clue unanswered": ({"clue": "bisque_wiped"}, ["'bisque_wiped'", "=yes"]),
@@ -239,3 +242,28 @@ def test_a_witness_cone_far_from_the_label_is_questioned_too(sample, tiles):
     given = ("--body", "red earthenware", "--glaze", "pond green", "--firing", "W1")
     assert_one_line_error(tiles("log", "--mark", "Q-1", *given), "witness cone of W1")
     assert tiles("log", "--mark", "Q-1", *given, "--yes").code == 0
+
+
+def test_a_look_without_a_day_long_after_the_firing_is_told_with_the_command_to_date_it(
+    sample, tiles
+):
+    ran = tiles("log", *with_options(mark="N 41"))
+    days = (date.today() - date(2024, 12, 13)).days
+    assert ran.err == (
+        f"The look is dated today, {days} days after the firing. "
+        "If it was earlier: tiles change 'N 41' --inspected-on YYYY-MM-DD\n"
+    )
+    assert tiles("change", "N 41", "--inspected-on", "2024-12-20").code == 0
+    assert shown(tiles, "N 41")["inspections"][0]["inspected_on"] == "2024-12-20"
+
+
+def test_no_day_is_asked_for_where_the_firing_is_recent_or_nothing_was_seen(sample, tiles):
+    recent = date.today() - timedelta(days=30)
+    assert tiles("firing", "add", "W1", "--fired-on", str(recent)).code == 0
+    assert tiles("log", *with_options(firing="W1")).err == ""
+    assert tiles("log", *with_options(mark="N-42", defect=None)).err == ""
+
+
+def test_a_look_may_be_of_tomorrow_where_the_day_begins_earlier(sample, tiles):
+    tomorrow = str(date.today() + timedelta(days=1))
+    assert tiles("log", *with_options(inspected_on=tomorrow)).code == 0

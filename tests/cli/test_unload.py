@@ -258,3 +258,25 @@ def test_unload_of_an_unknown_firing_or_an_empty_load_says_so(sample, tiles):
     code, said = Keyboard("unload", "F98").ends()
     assert code == 0
     assert "no tile waits to be looked at" in said
+
+
+def test_unload_long_after_the_firing_says_which_day_the_looks_get(load, tiles):
+    assert tiles("firing", "change", "F40", "--fired-on", "2026-01-10").code == 0
+    keyboard = Keyboard("unload", "F40")
+    days = (date.today() - date(2026, 1, 10)).days
+    keyboard.sees(f"The looks are dated today, {days} days after the firing.")
+    keyboard.sees("q, then tiles unload F40 --inspected-on YYYY-MM-DD")
+    keyboard.answers("Cone reached", "05")
+    at_tile(keyboard, 1, "L-1")
+    keyboard.press("q")
+    assert keyboard.ends()[0] == 0
+
+
+@pytest.mark.parametrize("day", ["2062-01-02", "someday"])
+def test_unload_checks_the_day_of_the_looks_before_the_walk(load, day):
+    before = all_rows(load)
+    keyboard = Keyboard("unload", "F40", "--inspected-on", day)
+    keyboard.sees("Error: ")
+    keyboard.sees(day)
+    assert keyboard.ends()[0] == 1
+    assert all_rows(load) == before

@@ -2,6 +2,7 @@
 
 import re
 from dataclasses import dataclass
+from datetime import date
 
 import typer
 
@@ -53,6 +54,7 @@ class Answers:
     shelf: str | None = None
     cone_reached: str | None = None
     seen: str | None = None
+    inspected_on: str | None = None
     note: str | None = None
 
 
@@ -97,6 +99,7 @@ def _ask_all(db: str | None, offered: Answers) -> Answers:
         offered.seen,
         check=lambda text: _read_seen(text) is not None and text,
     )
+    _ask_day(db, offered, found)
     found.note = ask("Note", offered.note)
     return found
 
@@ -131,6 +134,34 @@ def _ask_coats(db: str | None, offered: Answers, found: Answers) -> None:
     )
 
 
+def _ask_day(db: str | None, offered: Answers, found: Answers) -> None:
+    """The day of the look, where the firing was long ago; else it is today's."""
+    from tiles.records import forms, models, notices, questions, reading, store
+
+    if not (found.seen and found.firing):
+        return
+    with common.writing(db) as session:
+        firing = reading.firing_record(store.find(session, models.Firing, found.firing))
+    days = notices.days_since_long_ago(firing)
+    if days is None:
+        return
+
+    def read(text: str) -> str:
+        looked_at = {"mark": found.mark, "body": found.body, "firing": firing.model_dump()}
+        look = {"inspected_on": text}
+        record = forms.read(forms.TileRecord, looked_at | {"inspections": [look]})
+        questions.refuse_days_to_come(record.mark, record.inspections)
+        questions.refuse_contradictions(record)
+        return text
+
+    found.inspected_on = ask(
+        f"Day of the look (fired {days} days ago, on {firing.fired_on})",
+        offered.inspected_on or date.today().isoformat(),
+        check=read,
+        required=True,
+    )
+
+
 def _parts(glaze: str) -> list[str]:
     return [part.strip() for part in glaze.split(" + ")]
 
@@ -149,7 +180,7 @@ def _values(answers: Answers) -> dict:
         values["areas"] = entry.areas(_parts(answers.glaze), **coat)
     if answers.seen:
         seen = _read_seen(answers.seen)
-        values["inspections"] = inspections(seen, not seen, None)
+        values["inspections"] = inspections(seen, not seen, answers.inspected_on)
     return values
 
 

@@ -34,6 +34,7 @@ def change(
     made_on: Annotated[Text, _option("Day it was made, YYYY-MM-DD.")] = None,
     glazed_on: Annotated[Text, _option("Day it was glazed, YYYY-MM-DD.")] = None,
     clue: Annotated[list[str] | None, _option("A clue, such as bisque_wiped=no@2.")] = None,
+    inspected_on: Annotated[Text, _option("Day of its last look, YYYY-MM-DD.")] = None,
     forget_inspection: Annotated[
         Text, _option("Take the look of this day off the record, YYYY-MM-DD.")
     ] = None,
@@ -46,7 +47,7 @@ def change(
     For a change of layers or areas: tiles show MARK --json > tile.json, edit it, and
     tiles import tile.json --replace.
     """
-    from tiles.records import forms, reading, store
+    from tiles.records import forms, questions, reading, store
 
     simple = {
         "body": body,
@@ -73,7 +74,10 @@ def change(
             _put_layers(values, layer, lists)
             _put_clues(values, clue or [])
             _forget(values, forget_inspection)
+            _date_last_look(values, inspected_on)
             changed = forms.read(forms.TileRecord, values)
+            if inspected_on:
+                questions.refuse_days_to_come(changed.mark, changed.inspections)
             if changed == record:
                 raise InvalidValue(f"nothing of {record.mark} would change.", "'--help'.")
             return store.replace_tile(session, changed, confirmed=confirmed)
@@ -135,3 +139,12 @@ def _forget(values: dict, day: str | None) -> None:
         days = ", ".join(str(look["inspected_on"]) for look in values["inspections"]) or "none"
         raise InvalidValue(f"there was no inspection on {day}.", f"one of: {days}.", value=day)
     values["inspections"] = kept
+
+
+def _date_last_look(values: dict, day: str | None) -> None:
+    if day is None:
+        return
+    if not values["inspections"]:
+        mark = values["mark"]
+        raise InvalidValue(f"{mark} was never looked at.", f"'tiles inspect {mark}' to say how.")
+    max(values["inspections"], key=lambda look: look["inspected_on"])["inspected_on"] = day

@@ -112,7 +112,8 @@ def log(
         "inspections": inspections(defect, clean, inspected_on),
     }
     put_clues(values, clue or [])
-    store_new(values, db=db, add_missing=add_missing, yes=yes)
+    stored = store_new(values, db=db, add_missing=add_missing, yes=yes)
+    tell_day(stored, inspected_on)
 
 
 def _refuse_options_without_mark(*given: object) -> None:
@@ -179,12 +180,13 @@ def put_clues(values: dict, clues: list[str]) -> None:
         values["areas"][area - 1].setdefault("clues", {})[name] = answer
 
 
-def store_new(values: dict, *, db: str | None, add_missing: bool, yes: bool) -> None:
-    """Check, store and tell."""
-    from tiles.records import forms, store
+def store_new(values: dict, *, db: str | None, add_missing: bool, yes: bool):
+    """Check, store and tell; the record as stored."""
+    from tiles.records import forms, questions, store
     from tiles.records.store.named import Names
 
     record = forms.read(forms.TileRecord, values)
+    questions.refuse_days_to_come(record.mark, record.inspections)
 
     def write(confirmed: bool):
         with common.writing(db) as session:
@@ -195,6 +197,7 @@ def store_new(values: dict, *, db: str | None, add_missing: bool, yes: bool) -> 
     for name in added:
         common.talk(f"Added {name}.")
     tell(stored)
+    return stored
 
 
 def tell(record) -> None:
@@ -211,6 +214,18 @@ def tell(record) -> None:
     else:
         result = f"{summary['stage']}, not inspected yet"
     print(f"{record.mark} is on record: {result}")
+
+
+def tell_day(record, given: str | None) -> None:
+    """One line when the look just stored got today's date, long after the firing."""
+    from tiles.records import notices
+
+    days = notices.days_since_long_ago(record.firing)
+    if record.inspections and given is None and days:
+        common.talk(
+            f"The look is dated today, {days} days after the firing. "
+            f"If it was earlier: tiles change {shell_word(record.mark)} --inspected-on YYYY-MM-DD"
+        )
 
 
 def shell_word(text: str) -> str:

@@ -65,13 +65,14 @@ def inspect(
     Example: tiles inspect M-41 --defect crazing:slight --inspected-on 2026-05-02
     """
     from tiles.cli import entry
-    from tiles.cli.log import inspections, tell
-    from tiles.records import forms, store
+    from tiles.cli.log import inspections, tell, tell_day
+    from tiles.records import forms, questions, store
 
     looks = inspections(defect, clean, inspected_on)
     if not looks:
         raise InvalidValue("nothing was said of what was seen.", "--clean or --defect NAME.")
     look = forms.read(forms.InspectionRecord, looks[0] | {"note": note})
+    questions.refuse_days_to_come(mark, [look])
     clues = {}
     for text in clue or []:
         name, answer, area = entry.read_clue(text)
@@ -87,7 +88,9 @@ def inspect(
                 session, mark, look, cone_reached=cone_reached, clues=clues, confirmed=confirmed
             )
 
-    tell(common.confirmed(write, yes=yes))
+    stored = common.confirmed(write, yes=yes)
+    tell(stored)
+    tell_day(stored, inspected_on)
 
 
 def remove(mark: str, yes: common.Yes = False, db: common.Db = None) -> None:

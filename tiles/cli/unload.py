@@ -56,11 +56,12 @@ def unload(
             "unload reads single keys, and there is no keyboard here.",
             "'tiles inspect MARK --clean' or 'tiles inspect MARK --defect ...'.",
         )
+    day = _day(firing, inspected_on)
     records, name = _load(firing, again, db)
-    day = inspected_on or date.today().isoformat()
     _introduce(name, records)
     if not records:
         return
+    _tell_day(records[0].firing, inspected_on)
     cone = _ask_cone(records)
     with single_keys():
         done = _walk(records, day, cone, yes=yes, db=db)
@@ -69,6 +70,16 @@ def unload(
     faulty = [mark for mark, seen in done.items() if seen]
     if faulty:
         print(f"Ask why: tiles why {faulty[0]}")
+
+
+def _day(firing: str, inspected_on: str | None) -> str:
+    """The day of the looks, checked before the walk begins."""
+    from tiles.records import forms, questions
+
+    day = inspected_on or date.today().isoformat()
+    look = forms.read(forms.InspectionRecord, {"inspected_on": day})
+    questions.refuse_days_to_come(f"the tiles of {firing}", [look])
+    return day
 
 
 def _load(firing: str, again: bool, db: str | None):
@@ -95,6 +106,18 @@ def _introduce(name: str, records: list) -> None:
     for start in range(0, len(keys), 5):
         print("  " + "".join(f"{text:<17}" for text in keys[start : start + 5]).rstrip())
     print("  after a defect:  1 slight  2 moderate  3 severe\n")
+
+
+def _tell_day(firing, given: str | None) -> None:
+    """One line when the looks get today's date, long after the firing."""
+    from tiles.cli.log import shell_word
+    from tiles.records import notices
+
+    days = notices.days_since_long_ago(firing)
+    if days and given is None:
+        again = f"tiles unload {shell_word(firing.name)} --inspected-on YYYY-MM-DD"
+        print(f"  The looks are dated today, {days} days after the firing.")
+        print(f"  If they were earlier: q, then {again}\n")
 
 
 def _ask_cone(records: list) -> str | None:

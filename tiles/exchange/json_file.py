@@ -9,6 +9,7 @@ from sqlalchemy.orm import Session
 
 from tiles.errors import InvalidValue, TilesError
 from tiles.records import derived, forms, store
+from tiles.records.questions import refuse_days_to_come
 from tiles.records.store.named import Names
 
 
@@ -101,6 +102,7 @@ def import_records(
         names = Names(session, add_missing=True, keep_stored=keep_stored)
         try:
             record = check(value, where)
+            refuse_days_to_come(record.mark, record.inspections)
             with session.begin_nested():
                 outcome.stored.append(_store(session, record, names, replace, confirmed))
             outcome.added += names.added

@@ -4,13 +4,14 @@ A cone far outside what a label says is possible, but far more often a slip of t
 and cone 5 are nine steps and about 155 C apart. So is a coat of 8 mm, where 0.8 mm was meant.
 """
 
-from collections.abc import Collection
+from collections.abc import Collection, Iterable
 from dataclasses import dataclass
+from datetime import date, timedelta
 
 from tiles.chemistry import cones
 from tiles.errors import InvalidValue, Questioned
 from tiles.records.derived import cone_reached, witness_cone
-from tiles.records.forms import FiringRecord, TileRecord
+from tiles.records.forms import FiringRecord, InspectionRecord, TileRecord
 
 # Four steps: a low-fire label (up to 04) met by cone 1 or more, a mid-range one (from 4) by cone
 # 01 or less. Smaller differences are tests people make on purpose.
@@ -48,6 +49,29 @@ def _refuse_disorder(mark: str, order: list[tuple]) -> None:
                 "correct one of the two dates.",
                 field="date",
                 value=str(next_day),
+            )
+
+
+def refuse_days_to_come(mark: str, looks: Iterable[InspectionRecord]) -> None:
+    """A look written down now was not made on a day to come.
+
+    Only what a person or a file brings is held against the clock, never what is stored: the clock
+    of a computer may be wrong.
+
+    Raises
+    ------
+    InvalidValue
+        Names the day.
+    """
+    today = date.today()
+    for look in looks:
+        # East of here it is tomorrow already.
+        if look.inspected_on > today + timedelta(days=1):
+            raise InvalidValue(
+                f"{mark} would be inspected on {look.inspected_on}, a day to come.",
+                f"the day of the look, such as today, {today}.",
+                field="inspected_on",
+                value=str(look.inspected_on),
             )
 
 
