@@ -54,3 +54,10 @@ def test_a_shelf_is_the_same_whatever_its_capitals(loaded, tiles):
 def test_a_path_with_a_question_mark_is_refused(sample, tiles, tmp_path):
     assert_one_line_error(tiles("find", "--db", tmp_path / "what?.db"), "question mark")
     assert not list(tmp_path.glob("what*"))
+
+
+def test_a_witness_cone_read_later_leaves_no_shelf_out_in_silence(loaded, tiles):
+    ran = tiles("firing", "change", "W1", "--witness-cone", "05@tip")
+    assert ran.code == 0
+    assert "shelf 'top', only for tip" in ran.err and "Q-1" in ran.err
+    assert tiles("firing", "change", "W1", "--witness-cone", "05@top").err == ""

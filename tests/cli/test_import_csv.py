@@ -110,6 +110,17 @@ def test_a_cone_a_spreadsheet_turned_into_5_is_questioned(fresh, tiles, write):
     assert tiles("import", file, "--yes").code == 0
 
 
+def test_a_shelf_without_a_witness_cone_is_told_once_for_all_its_tiles(fresh, tiles, write):
+    header = "mark,body,firing,witness_cones,shelf"
+    rows = [f"M-{n},red,L5,top=05; bottom=06,botom" for n in (1, 2)]
+    ran = tiles("import", write(header, *rows, "M-3,red,L5,,top"))
+    assert ran.code == 0
+    assert [line for line in ran.err.splitlines() if "shelf" in line] == [
+        "L5 has no witness cone for shelf 'botom', only for top, bottom: no cone reached is known "
+        "for M-1, M-2. Did you mean 'bottom'?"
+    ]
+
+
 def test_a_look_of_a_day_to_come_is_refused_with_its_row(fresh, tiles, write):
     ran = tiles("import", write(HEADER, GOOD.replace("2026-03-04", "2062-03-04")))
     assert_one_line_error(ran, "M-1", "2062-03-04", "a day to come", "row 2")

@@ -267,3 +267,17 @@ def test_no_day_is_asked_for_where_the_firing_is_recent_or_nothing_was_seen(samp
 def test_a_look_may_be_of_tomorrow_where_the_day_begins_earlier(sample, tiles):
     tomorrow = str(date.today() + timedelta(days=1))
     assert tiles("log", *with_options(inspected_on=tomorrow)).code == 0
+
+
+def test_a_misspelled_shelf_is_told_and_stored(sample, tiles):
+    given = with_options(shelf="botom", cone_reached=None, inspected_on="2024-12-20")
+    ran = tiles("log", *given)
+    assert (ran.code, ran.err.count("\n")) == (0, 1)
+    assert "F12 has no witness cone for shelf 'botom', only for" in ran.err
+    assert "for N-41. Did you mean 'bottom'?" in ran.err
+    assert shown(tiles, "N-41")["shelf"] == "botom"
+    ran = tiles("change", "N-41", "--note", "seen twice")
+    assert ran.err == ""
+    assert "'botton'" in tiles("change", "N-41", "--shelf", "botton").err
+    assert tiles("change", "N-41", "--shelf", "bottom").err == ""
+    assert "F12 has no witness cone" not in tiles("log", *with_options(mark="N-42", shelf="x")).err

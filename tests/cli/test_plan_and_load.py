@@ -113,6 +113,13 @@ def test_load_puts_a_run_of_marks_into_a_firing(ready, tiles):
         assert record["derived"]["stage"] == "loaded"
 
 
+def test_load_says_when_no_witness_cone_stands_on_the_shelf(ready, tiles):
+    ran = tiles("load", "F31", "P-08", "P-09", "--shelf", "botom")
+    assert (ran.code, ran.out) == (0, "2 tiles in F31.\n")
+    assert "shelf 'botom', only for middle, bottom: no cone reached" in ran.err
+    assert "P-08, P-09" in ran.err
+
+
 @pytest.mark.parametrize(
     ("arguments", "told"),
     [

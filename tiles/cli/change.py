@@ -47,6 +47,7 @@ def change(
     For a change of layers or areas: tiles show MARK --json > tile.json, edit it, and
     tiles import tile.json --replace.
     """
+    from tiles.cli.log import tell_shelves
     from tiles.records import forms, questions, reading, store
 
     simple = {
@@ -82,7 +83,10 @@ def change(
                 raise InvalidValue(f"nothing of {record.mark} would change.", "'--help'.")
             return store.replace_tile(session, changed, confirmed=confirmed)
 
-    print(f"{common.confirmed(write, yes=yes).mark} is changed.")
+    changed = common.confirmed(write, yes=yes)
+    print(f"{changed.mark} is changed.")
+    if firing or shelf or cone_reached == "":
+        tell_shelves([changed])
 
 
 def _put_simple(values: dict, given: dict) -> None:

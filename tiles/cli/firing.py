@@ -99,6 +99,18 @@ def change(
     if witness_cone:
         values["witness_cones"] = [_witness(text) for text in witness_cone]
     belonging_commands.change("Firing", name, values, db, yes=yes)
+    if witness_cone:
+        _tell_shelves(name, db)
+
+
+def _tell_shelves(name: str, db: str | None) -> None:
+    """Tiles on a shelf that the witness cones just read leave out."""
+    from tiles.cli.log import tell_shelves
+    from tiles.records import models, reading, store
+
+    with common.reading(db) as session:
+        row = store.find(session, models.Firing, name)
+        tell_shelves(reading.records_fired_in(session, row))
 
 
 def _values(kind, kiln, fired_on, target, rate, hold, atmosphere, peak, opened, remark) -> dict:

@@ -56,6 +56,7 @@ def read_in(
     db: str | None,
 ) -> None:
     """Store the tiles of a CSV: all of them, or with ``skip_refused`` the good ones."""
+    from tiles.cli.log import tell_shelves
     from tiles.exchange import flat_csv
 
     reading = flat_csv.read_file(file)
@@ -74,6 +75,7 @@ def read_in(
     for name in dict.fromkeys(added):
         common.talk(f"Added {name}.")
     print(f"{len(stored)} of {len(reading.groups)} tiles on record: {_some(stored)}")
+    tell_shelves(stored)
     if problems:
         kept = file.with_name(f"{file.stem}.refused-{date.today():%Y%m%d}{file.suffix}")
         rows = flat_csv.write_refused(kept, reading, problems)
@@ -82,8 +84,8 @@ def read_in(
         raise typer.Exit(3)
 
 
-def _store(session, reading, **how) -> tuple[list[str], list[str], list]:
-    """Marks stored, names added, and an error for each tile the database would not take."""
+def _store(session, reading, **how) -> tuple[list, list[str], list]:
+    """Records stored, names added, and an error for each tile the database would not take."""
     from tiles.exchange.json_file import import_records
 
     stored, added, refused = [], [], []
@@ -96,7 +98,7 @@ def _store(session, reading, **how) -> tuple[list[str], list[str], list]:
                 refused.append(error)
                 continue
         outcome = import_records(session, [record], where, **how)
-        stored += [each.mark for each in outcome.stored]
+        stored += outcome.stored
         added += outcome.added
         for _number, _value, error in outcome.refused:
             error.row = number
@@ -145,5 +147,6 @@ def _stop(problems: list, rows: int) -> None:
     )
 
 
-def _some(marks: list[str]) -> str:
-    return ", ".join(marks[:8]) + (", ..." if len(marks) > 8 else "") or "none"
+def _some(records: list) -> str:
+    marks = ", ".join(record.mark for record in records[:8])
+    return marks + (", ..." if len(records) > 8 else "") or "none"

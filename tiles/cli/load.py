@@ -27,6 +27,7 @@ def load(
 
     Example: tiles load F13 M-41..M-52 --shelf top
     """
+    from tiles.cli.log import tell_shelves
     from tiles.records import store
 
     wanted = expand(marks)
@@ -37,6 +38,7 @@ def load(
 
     loaded = common.confirmed(write, yes=yes)
     print(f"{len(loaded)} tile{'s' if len(loaded) != 1 else ''} in {loaded[0].firing.name}.")
+    tell_shelves(loaded)
 
 
 def expand(marks: list[str]) -> list[str]:

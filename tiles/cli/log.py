@@ -197,6 +197,7 @@ def store_new(values: dict, *, db: str | None, add_missing: bool, yes: bool):
     for name in added:
         common.talk(f"Added {name}.")
     tell(stored)
+    tell_shelves([stored])
     return stored
 
 
@@ -214,6 +215,14 @@ def tell(record) -> None:
     else:
         result = f"{summary['stage']}, not inspected yet"
     print(f"{record.mark} is on record: {result}")
+
+
+def tell_shelves(records: list) -> None:
+    """One line for each shelf that no witness cone of its firing names."""
+    from tiles.records import notices
+
+    for line in notices.shelves_without_cone(records):
+        common.talk(line)
 
 
 def tell_day(record, given: str | None) -> None:

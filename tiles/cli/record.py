@@ -175,6 +175,7 @@ def import_file(
 def _read_json(
     file: Path, *, replace: bool, keep_stored: bool, skip_refused: bool, yes: bool, db: str | None
 ) -> None:
+    from tiles.cli.log import tell_shelves
     from tiles.exchange import json_file
 
     values = json_file.read_values(file)
@@ -191,6 +192,7 @@ def _read_json(
     marks = ", ".join(record.mark for record in outcome.stored[:8])
     more = ", ..." if len(outcome.stored) > 8 else ""
     print(f"{len(outcome.stored)} of {len(values)} on record: {marks or 'none'}{more}")
+    tell_shelves(outcome.stored)
     if outcome.refused:
         _write_refused(file, outcome.refused)
         raise typer.Exit(3)

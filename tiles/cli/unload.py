@@ -83,15 +83,12 @@ def _day(firing: str, inspected_on: str | None) -> str:
 
 
 def _load(firing: str, again: bool, db: str | None):
-    from sqlalchemy import select
-
     from tiles.queries.search import natural_key
     from tiles.records import models, reading, store
 
     with common.reading(db) as session:
         row = store.find(session, models.Firing, firing)
-        in_load = select(models.Tile.mark).where(models.Tile.firing_id == row.firing_id)
-        records = reading.find_records(session, list(session.scalars(in_load)))
+        records = reading.records_fired_in(session, row)
         chosen = [record for record in records if again or not record.inspections]
         return sorted(chosen, key=lambda r: (r.shelf or "", natural_key(r.mark))), row.name
 

@@ -1,8 +1,12 @@
 """What is worth saying once of a record that is stored as it stands: nothing in it is refused."""
 
+from collections.abc import Iterable
 from datetime import date
 
-from tiles.records.forms import FiringRecord
+from tiles.errors import nearest
+from tiles.records.derived import witness_cone
+from tiles.records.forms import FiringRecord, TileRecord
+from tiles.records.spoken import some
 
 LONG_AGO_DAYS = 60
 """Tiles are looked at within weeks of unloading; a first look so much later is rare (estimate)."""
@@ -14,3 +18,32 @@ def days_since_long_ago(firing: FiringRecord | None, today: date | None = None) 
         return None
     days = ((today or date.today()) - firing.fired_on).days
     return days if days > LONG_AGO_DAYS else None
+
+
+def shelves_without_cone(records: Iterable[TileRecord]) -> list[str]:
+    """A line for each shelf that no witness cone of its firing names: a slip, most often."""
+    found: dict[tuple[str, str], list[TileRecord]] = {}
+    for record in records:
+        if record.shelf and not record.cone_reached and _shelves(record.firing):
+            shelves = {shelf.casefold() for shelf in _shelves(record.firing)}
+            if record.shelf.casefold() not in shelves:
+                found.setdefault((record.firing.name, record.shelf), []).append(record)
+    return [_without_cone(tiles) for tiles in found.values()]
+
+
+def _shelves(firing: FiringRecord | None) -> list[str]:
+    """The shelves of a firing that have a witness cone of their own."""
+    return [read.shelf for read in firing.witness_cones if read.shelf] if firing else []
+
+
+def _without_cone(tiles: list[TileRecord]) -> str:
+    firing, shelf = tiles[0].firing, tiles[0].shelf
+    of_load = witness_cone(firing, None)
+    marks = some([tile.mark for tile in tiles])
+    effect = f"cone {of_load} of the whole load counts" if of_load else "no cone reached is known"
+    close = nearest(shelf, _shelves(firing))
+    return (
+        f"{firing.name} has no witness cone for shelf {shelf!r}, only for "
+        f"{', '.join(_shelves(firing))}: {effect} for {marks}."
+        + (f" Did you mean {close!r}?" if close else "")
+    )

@@ -12,6 +12,7 @@ from tiles.chemistry import cones
 from tiles.errors import InvalidValue, Questioned
 from tiles.records.derived import cone_reached, witness_cone
 from tiles.records.forms import FiringRecord, InspectionRecord, TileRecord
+from tiles.records.spoken import some
 
 # Four steps: a low-fire label (up to 04) met by cone 1 or more, a mid-range one (from 4) by cone
 # 01 or less. Smaller differences are tests people make on purpose.
@@ -173,8 +174,7 @@ def require_firing_confirmation(record: FiringRecord) -> None:
 
 def question_of_firing(name: str, marks: list[str], asked: str) -> Questioned:
     """The question a changed firing raises for the tiles in it."""
-    shown = ", ".join(marks[:8]) + (f" and {len(marks) - 8} more" if len(marks) > 8 else "")
-    return Questioned(f"firing {name} holds {shown}: {asked}", _EITHER, field="cone")
+    return Questioned(f"firing {name} holds {some(marks)}: {asked}", _EITHER, field="cone")
 
 
 def _fired_cones(record: TileRecord) -> list[tuple[str, str]]:

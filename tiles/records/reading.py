@@ -124,6 +124,12 @@ def whole_tiles():
     )
 
 
+def records_fired_in(session: Session, firing: models.Firing) -> list[forms.TileRecord]:
+    """The records of the tiles in a glaze firing."""
+    rows = session.scalars(whole_tiles().where(models.Tile.firing_id == firing.firing_id)).unique()
+    return [tile_record(row) for row in rows]
+
+
 def find_records(session: Session, marks: list[str]) -> list[forms.TileRecord]:
     """The records of these marks, in the order of ``marks``; unknown marks are left out."""
     rows = session.scalars(whole_tiles().where(models.Tile.mark.in_(marks))).unique()

@@ -34,6 +34,12 @@ def spoken_defect(seen: DefectSeen, *, with_area: bool) -> str:
     return f"{text} ({seen.note})" if seen.note else text
 
 
+def some(names: list[str], most: int = 8) -> str:
+    """The first names of a list, and how many more there are."""
+    more = f" and {len(names) - most} more" if len(names) > most else ""
+    return ", ".join(names[:most]) + more
+
+
 def card(record: TileRecord) -> list[tuple[str, str]]:
     """A tile as label and text, in the order a person looks for them."""
     from tiles.records import derived

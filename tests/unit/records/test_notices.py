@@ -5,7 +5,7 @@ from datetime import date
 import pytest
 
 from tiles.records import notices
-from tiles.records.forms import FiringRecord
+from tiles.records.forms import FiringRecord, TileRecord
 
 FIRED = date(2026, 1, 1)
 
@@ -23,3 +23,41 @@ FIRED = date(2026, 1, 1)
 )
 def test_a_firing_of_more_than_two_months_ago_is_long_ago(firing, today, days):
     assert notices.days_since_long_ago(firing, today) == days
+
+
+BY_SHELF = [{"cone": "05", "shelf": "top"}, {"cone": "06", "shelf": "bottom"}]
+
+
+def tile(mark="M-1", cones=BY_SHELF, **values):
+    firing = {"name": "L5", "witness_cones": cones}
+    return TileRecord.model_validate({"mark": mark, "body": "red", "firing": firing} | values)
+
+
+@pytest.mark.parametrize(
+    "record",
+    [
+        tile(shelf="top"),
+        tile(shelf="TOP"),
+        tile(),
+        tile(shelf="botom", cone_reached="06"),
+        tile(shelf="botom", cones=[{"cone": "05"}]),
+        tile(shelf="botom", cones=[]),
+        tile(shelf="botom", firing=None),
+    ],
+)
+def test_a_shelf_is_silent_where_no_cone_is_lost_by_it(record):
+    assert notices.shelves_without_cone([record]) == []
+
+
+def test_a_shelf_that_no_witness_cone_names_is_told_once_with_its_tiles():
+    records = [tile("M-1", shelf="botom"), tile("M-2", shelf="botom"), tile("M-3", shelf="top")]
+    assert notices.shelves_without_cone(records) == [
+        "L5 has no witness cone for shelf 'botom', only for top, bottom: "
+        "no cone reached is known for M-1, M-2. Did you mean 'bottom'?"
+    ]
+
+
+def test_a_shelf_without_a_cone_takes_that_of_the_whole_load_which_is_said():
+    (said,) = notices.shelves_without_cone([tile(shelf="left", cones=[*BY_SHELF, {"cone": "04"}])])
+    assert "cone 04 of the whole load counts for M-1." in said
+    assert "Did you mean" not in said
