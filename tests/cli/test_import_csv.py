@@ -2,6 +2,7 @@
 
 import csv
 import json
+import shlex
 
 import pytest
 
@@ -108,6 +109,34 @@ def test_a_cone_a_spreadsheet_turned_into_5_is_questioned(fresh, tiles, write):
     assert ran.code == 1
     assert "cone reached 5" in ran.err and "row 2" in ran.err
     assert tiles("import", file, "--yes").code == 0
+
+
+def test_a_slip_in_a_name_is_pointed_out_and_the_commands_told_put_it_right(fresh, tiles, write):
+    header = "mark,body,glaze,firing,kiln"
+    good = ["M-1,brick clay,pond green,L1,little kiln", "M-2,brick clay,pond green,L2,little kiln"]
+    assert "Check" not in tiles("import", write(header, *good)).err
+    rows = "M-3,brick cley,pond gren,L3,litle kiln", "M-4,brick clay,fog grey,L4,little kiln"
+    file = write(header, *rows)
+    told = tiles("import", file).err.splitlines()
+    assert [line for line in told if line.startswith("Check")] == [
+        "Check: clay body 'brick cley' is very like 'brick clay'.",
+        "Check: glaze 'pond gren' is very like 'pond green'.",
+        "Check: kiln 'litle kiln' is very like 'little kiln'.",
+    ]
+    commands = [shlex.split(line)[1:] for line in told if line.startswith("  tiles ")]
+    corrected = file.read_text(encoding="utf-8")
+    for slip, right in {"cley": "clay", "gren,": "green,", "litle": "little"}.items():
+        corrected = corrected.replace(slip, right)
+    file.write_text(corrected, encoding="utf-8")
+    for command in commands:
+        ran = tiles(*command)
+        assert (ran.code, "Check" in ran.err) == (0, False), ran.err
+    record = json.loads(tiles("show", "M-3", "--json").out)
+    found = record["body"], record["areas"][0]["layers"][0]["glaze"]
+    assert [each["name"] for each in found] == ["brick clay", "pond green"]
+    assert record["firing"]["kiln"] == "little kiln"
+    left = {row["name"]: row["retired"] for row in json.loads(tiles("body", "list", "--json").out)}
+    assert left == {"brick clay": False, "brick cley": True}
 
 
 def test_a_shelf_without_a_witness_cone_is_told_once_for_all_its_tiles(fresh, tiles, write):

@@ -293,3 +293,10 @@ def test_a_record_travels_between_back_ends(sample, tiles, write, postgresql_url
     assert ran.code == 0, ran.err
     for record in chosen:
         assert shown(tiles, record["mark"], "--db", postgresql_url) == record
+
+
+def test_import_points_out_a_name_that_is_very_like_one_on_record(sample, tiles, write):
+    file = write({"mark": "Q-1", "body": "red earthenwear"})
+    told = tiles("import", file).err
+    assert "Check: clay body 'red earthenwear' is very like 'red earthenware'.\n" in told
+    assert f"  tiles import {file} --replace\n  tiles body retire 'red earthenwear'\n" in told

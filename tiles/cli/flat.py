@@ -5,7 +5,7 @@ from pathlib import Path
 
 import typer
 
-from tiles.cli import common, output
+from tiles.cli import alike, common, output
 from tiles.errors import AlreadyOnRecord, InvalidValue
 
 SUFFIXES = (".csv", ".tsv", ".txt")
@@ -58,6 +58,7 @@ def read_in(
     """Store the tiles of a CSV: all of them, or with ``skip_refused`` the good ones."""
     from tiles.cli.log import tell_shelves
     from tiles.exchange import flat_csv
+    from tiles.queries.alike import names_alike
 
     reading = flat_csv.read_file(file)
     if not reading.rows:
@@ -72,8 +73,10 @@ def read_in(
                 common.talk(f"Refused: {line}")
         if problems and not skip_refused:
             _stop(problems, len(reading.rows))
+        to_check = names_alike(session, added)
     for name in dict.fromkeys(added):
         common.talk(f"Added {name}.")
+    alike.tell(to_check, file)
     print(f"{len(stored)} of {len(reading.groups)} tiles on record: {_some(stored)}")
     tell_shelves(stored)
     if problems:
@@ -84,7 +87,7 @@ def read_in(
         raise typer.Exit(3)
 
 
-def _store(session, reading, **how) -> tuple[list, list[str], list]:
+def _store(session, reading, **how) -> tuple[list, list, list]:
     """Records stored, names added, and an error for each tile the database would not take."""
     from tiles.exchange.json_file import import_records
 

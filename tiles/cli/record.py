@@ -6,7 +6,7 @@ from typing import Annotated
 
 import typer
 
-from tiles.cli import common, output
+from tiles.cli import alike, common, output
 from tiles.errors import InvalidValue
 
 
@@ -177,6 +177,8 @@ def _read_json(
 ) -> None:
     from tiles.cli.log import tell_shelves
     from tiles.exchange import json_file
+    from tiles.queries.alike import names_alike
+    from tiles.records.spoken import some
 
     values = json_file.read_values(file)
     with common.open_db(db, create=True).transaction() as session:
@@ -186,9 +188,10 @@ def _read_json(
         _tell_refused(outcome.refused)
         if outcome.refused and not skip_refused:
             _stop(outcome, len(values))
-    if added := list(dict.fromkeys(outcome.added)):
-        more = f" and {len(added) - 8} more" if len(added) > 8 else ""
-        common.talk(f"Added {', '.join(added[:8])}{more}.")
+        to_check = names_alike(session, outcome.added)
+    if added := list(dict.fromkeys(map(str, outcome.added))):
+        common.talk(f"Added {some(added)}.")
+    alike.tell(to_check, file)
     marks = ", ".join(record.mark for record in outcome.stored[:8])
     more = ", ..." if len(outcome.stored) > 8 else ""
     print(f"{len(outcome.stored)} of {len(values)} on record: {marks or 'none'}{more}")

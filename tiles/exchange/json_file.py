@@ -10,7 +10,7 @@ from sqlalchemy.orm import Session
 from tiles.errors import InvalidValue, TilesError
 from tiles.records import derived, forms, store
 from tiles.records.questions import refuse_days_to_come
-from tiles.records.store.named import Names
+from tiles.records.store.named import Added, Names
 
 
 def to_json(record: forms.TileRecord) -> dict:
@@ -57,7 +57,7 @@ class Outcome:
 
     stored: list[forms.TileRecord] = field(default_factory=list)
     refused: list[tuple[int, Any, TilesError]] = field(default_factory=list)
-    added: list[str] = field(default_factory=list)
+    added: list[Added] = field(default_factory=list)
 
 
 def check(value: Any, where: str) -> forms.TileRecord:

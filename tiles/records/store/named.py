@@ -9,6 +9,17 @@ from tiles.records import forms, models, reading
 from tiles.records.store import belongings
 
 
+@dataclass(frozen=True)
+class Added:
+    """What was not on record before: "glaze", "pond green"."""
+
+    what: str
+    name: str
+
+    def __str__(self) -> str:
+        return f"{self.what} {self.name}"
+
+
 @dataclass
 class Names:
     """Turns the names of a record into rows.
@@ -31,7 +42,7 @@ class Names:
     add_missing: bool = False
     keep_stored: bool = False
     newest_recipe: bool = False
-    added: list[str] = field(default_factory=list)
+    added: list[Added] = field(default_factory=list)
 
     def body(self, record: forms.BodyRecord) -> models.ClayBody:
         """The clay body of this name."""
@@ -78,7 +89,7 @@ class Names:
                 f"no version of {glaze.name!r} has these lines.", "'tiles recipe add' first."
             )
         record = record.model_copy(update={"version": None})
-        self.added.append(f"recipe of {glaze.name}")
+        self.added.append(Added("recipe of", glaze.name))
         return belongings.add_recipe_version(self.session, glaze.name, record)
 
     def batch(self, glaze: models.Glaze, record: forms.BatchRecord | None) -> models.Batch | None:
@@ -90,7 +101,7 @@ class Names:
                 self._refuse_difference("batch", record, reading.batch_record(batch))
                 return batch
         if self.add_missing:
-            self.added.append(f"batch {record.name} of {glaze.name}")
+            self.added.append(Added("batch", f"{record.name} of {glaze.name}"))
             return belongings.add_batch(self.session, glaze.name, record)
         close = nearest(record.name, [batch.name for batch in glaze.batches])
         raise UnknownName(
@@ -102,7 +113,7 @@ class Names:
 
     def _kiln(self, name: str) -> None:
         if belongings.look_up(self.session, models.Kiln, name) is None:
-            self.added.append(f"kiln {name}")
+            self.added.append(Added("kiln", name))
             belongings.add_kiln(self.session, name)
 
     def _named(self, model, record, read_row, add):
@@ -113,7 +124,7 @@ class Names:
             return row
         if not self.add_missing:
             return belongings.find(self.session, model, record.name)
-        self.added.append(f"{noun} {record.name}")
+        self.added.append(Added(noun, record.name))
         return add(self.session, record)
 
     def _refuse_difference(self, noun: str, record, stored) -> None:

@@ -1,0 +1,62 @@
+"""Names that an import added and that are very like another one, on both back ends."""
+
+import pytest
+
+from tiles.queries.alike import Alike, names_alike
+from tiles.records import forms, store
+from tiles.records.store.named import Names
+
+GLAZE = "glaze"
+
+
+def add(session, mark, glaze, names, **values):
+    area = {"number": 1, "layers": [{"glaze": glaze}]}
+    given = {"mark": mark, "body": "brick clay", "areas": [area]} | values
+    store.add_tile(session, forms.read(forms.TileRecord, given), names=names)
+
+
+def alike_after(database, glazes, earlier=("snow opaque",)):
+    """The likenesses found after tiles of these glazes came in, beside earlier ones."""
+    with database.transaction() as session:
+        before, names = (Names(session, add_missing=True) for _ in range(2))
+        for number, glaze in enumerate(earlier):
+            add(session, f"A-{number}", glaze, before)
+        for number, glaze in enumerate(glazes):
+            add(session, f"B-{number}", glaze, names)
+        return names_alike(session, names.added)
+
+
+@pytest.mark.parametrize("slip", ["snow opaqe", "snow-opaque", "snow opqaue", "snow opaques"])
+def test_a_new_name_one_slip_away_is_told_with_the_one_on_record(database, slip):
+    assert alike_after(database, [slip]) == [Alike(GLAZE, slip, "snow opaque")]
+
+
+@pytest.mark.parametrize("other", ["snow clear", "snow opaque 2", "plum satin", "Snow Opaque"])
+def test_a_name_of_its_own_is_not(database, other):
+    assert alike_after(database, [other]) == []
+
+
+def test_series_are_not_slips(database):
+    names = ["house white 1", "house white 2", "house white A", "house white B"]
+    assert alike_after(database, names) == []
+
+
+def test_what_was_on_record_before_is_not_told_again(database):
+    assert alike_after(database, ["plum satin"], earlier=("snow opaque", "snow opaqe")) == []
+
+
+def test_of_two_new_names_the_rarer_comes_first_and_the_pair_once(database):
+    both = ["snow opaque", "snow opaque", "snow opaqe"]
+    assert alike_after(database, both, earlier=()) == [Alike(GLAZE, "snow opaqe", "snow opaque")]
+
+
+def test_a_kiln_comes_with_its_firings(database):
+    with database.transaction() as session:
+        names = Names(session, add_missing=True)
+        kilns = {"L1": "little kiln", "L2": "little kiln", "L3": "litle kiln"}
+        for firing, kiln in kilns.items():
+            fired = {"firing": {"name": firing, "kiln": kiln}}
+            add(session, f"M-{firing}", "snow opaque", names, **fired)
+        assert names_alike(session, names.added) == [
+            Alike("kiln", "litle kiln", "little kiln", ("L3",))
+        ]

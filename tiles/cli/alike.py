@@ -1,0 +1,34 @@
+"""Which names of an import to check for a slip of the pen, and how to put one right."""
+
+import shlex
+from pathlib import Path
+
+from tiles.cli import common
+
+_RETIRED = {"clay body": "body", "glaze": "glaze"}
+
+
+def tell(alike: list, file: Path) -> None:
+    """A line for each name just added that is very like another, and the commands to mend it."""
+    if not alike:
+        return
+    for each in alike:
+        common.talk(f"Check: {each.noun} {each.name!r} is very like {each.like!r}.")
+    common.talk("To put such a slip right, correct it in the file, then:")
+    for command in _commands(alike, file):
+        common.talk(f"  {shlex.join(command)}")
+
+
+def _commands(alike: list, file: Path) -> list[list[str]]:
+    """A firing keeps its kiln until it is told otherwise, so that comes before the file."""
+    kilns = [
+        ["tiles", "firing", "change", firing, "--kiln", each.like]
+        for each in alike
+        for firing in each.firings
+    ]
+    retired = [
+        ["tiles", _RETIRED[each.noun], "retire", each.name]
+        for each in alike
+        if each.noun in _RETIRED
+    ]
+    return [*kilns, ["tiles", "import", str(file), "--replace"], *retired]
