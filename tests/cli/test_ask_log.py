@@ -278,3 +278,16 @@ def test_the_day_of_a_look_long_after_the_firing_is_asked_for(after_a_tile, tile
     code, said = person.ends()
     assert (code, "dated today" in said) == (0, False)
     assert shown(tiles, "N-8")["inspections"][0]["inspected_on"] == "2024-12-20"
+
+
+def test_a_mark_that_differs_only_by_a_blank_is_another_tile_only_on_a_yes(after_a_tile, tiles):
+    person = Keyboard("log")
+    person.answers("Mark", "N -7")
+    person.sees("'N-7' is on record, the same but for blanks.")
+    person.answers("Is 'N -7' another tile?", "n")
+    person.answers("Mark", "N -7")
+    person.answers("Is 'N -7' another tile?", "y")
+    person.sees("Clay body")
+    person.sees("]: ")
+    person.interrupts()
+    assert person.ends()[0] == 130

@@ -139,6 +139,16 @@ def test_a_slip_in_a_name_is_pointed_out_and_the_commands_told_put_it_right(fres
     assert left == {"brick clay": False, "brick cley": True}
 
 
+def test_marks_that_differ_only_by_blanks_are_told_in_one_line(fresh, tiles, write):
+    assert tiles("import", write("mark,body", "T06,red", "T07,red", "U 1,red")).code == 0
+    ran = tiles("import", write("mark,body", "T 06,red", "T 07,red", "U2,red"))
+    assert ran.code == 0
+    assert ran.err == (
+        "Check: marks that differ only by blanks are two tiles: "
+        "'T 06' and 'T06', 'T 07' and 'T07'.\n"
+    )
+
+
 def test_a_shelf_without_a_witness_cone_is_told_once_for_all_its_tiles(fresh, tiles, write):
     header = "mark,body,firing,witness_cones,shelf"
     rows = [f"M-{n},red,L5,top=05; bottom=06,botom" for n in (1, 2)]

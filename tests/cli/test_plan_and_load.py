@@ -3,6 +3,7 @@
 import csv
 import io
 import json
+import shlex
 
 import pytest
 
@@ -111,6 +112,36 @@ def test_load_puts_a_run_of_marks_into_a_firing(ready, tiles):
         record = shown(tiles, mark)
         assert (record["firing"]["name"], record["shelf"]) == ("F50", "top")
         assert record["derived"]["stage"] == "loaded"
+
+
+@pytest.mark.parametrize("first", ["T 06", "Q-9"])
+def test_the_hint_of_a_plan_can_be_pasted_whatever_the_marks(sample, tiles, first):
+    assert tiles("firing", "add", "F50", "--target-cone", "05").code == 0
+    # A mark amid the run is taken by a tile that was fired long ago.
+    assert tiles("log", "--mark", "Q-10", "--body", "porcelain", "--firing", "F29").code == 0
+    ran = tiles("plan", *SET, "--first-mark", first, "--json")
+    marks = [row["mark"] for row in planned(ran)]
+    hint = ran.err.splitlines()[-1].partition("When glazed: ")[2]
+    command = shlex.split(hint.replace("FIRING", "F50"))
+    assert tiles(*command[1:]).out == "4 tiles in F50.\n"
+    assert {shown(tiles, mark)["firing"]["name"] for mark in marks} == {"F50"}
+
+
+def test_a_run_of_marks_with_blanks_typed_without_quotes_is_told_of_them(ready, tiles):
+    assert_one_line_error(tiles("load", "F50", "T", "06..T", "07"), "'06..T'", '"T 06..T 12"')
+
+
+def test_a_mark_that_differs_from_one_on_record_only_by_blanks_is_told(sample, tiles):
+    given = ("--body", "porcelain")
+    assert tiles("log", "--mark", "T06", *given).err == ""
+    ran = tiles("log", "--mark", "t 06", *given)
+    assert (ran.code, ran.err) == (
+        0,
+        "Check: marks that differ only by blanks are two tiles: 't 06' and 'T06'.\n",
+    )
+    ran = tiles("plan", *SET[:6], "--first-mark", "T0 6", "--json")
+    assert "'T0 6' and 'T06'" in ran.err
+    assert tiles("log", "--mark", "T-06", *given).err == ""
 
 
 def test_load_says_when_no_witness_cone_stands_on_the_shelf(ready, tiles):

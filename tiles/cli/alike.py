@@ -1,4 +1,4 @@
-"""Which names of an import to check for a slip of the pen, and how to put one right."""
+"""Which new names and marks to check for a slip of the pen, and how to put one right."""
 
 import shlex
 from pathlib import Path
@@ -32,3 +32,13 @@ def _commands(alike: list, file: Path) -> list[list[str]]:
         if each.noun in _RETIRED
     ]
     return [*kilns, ["tiles", "import", str(file), "--replace"], *retired]
+
+
+def tell_marks(session, marks: list[str]) -> None:
+    """One line when new marks differ from ones on record only by blanks."""
+    from tiles.queries.alike import marks_but_for_blanks
+    from tiles.records.spoken import some
+
+    pairs = [f"{new!r} and {known!r}" for new, known in marks_but_for_blanks(session, marks)]
+    if pairs:
+        common.talk(f"Check: marks that differ only by blanks are two tiles: {some(pairs)}.")

@@ -227,12 +227,18 @@ def last_tile(db: str | None):
 
 
 def _free_mark(db: str | None, mark: str) -> str:
+    from tiles.queries.alike import marks_but_for_blanks
     from tiles.records import store
 
     with common.writing(db) as session:
-        if not store.has_mark(session, mark):
-            return mark
-    raise AlreadyOnRecord(f"a tile marked {mark!r} is already on record.", "another mark.")
+        if store.has_mark(session, mark):
+            raise AlreadyOnRecord(f"a tile marked {mark!r} is already on record.", "another mark.")
+        twins = marks_but_for_blanks(session, [mark])
+    if twins:
+        common.talk(f"{twins[0][1]!r} is on record, the same but for blanks.")
+        if not typer.confirm(f"Is {mark!r} another tile?", default=False, err=True):
+            raise TilesError("")
+    return mark
 
 
 def names(db: str | None, model) -> list[str]:

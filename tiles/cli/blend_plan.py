@@ -4,6 +4,7 @@ import typer
 
 from tiles.cli import common, entry
 from tiles.cli.blend_points import Wanted
+from tiles.cli.load import load_hint
 from tiles.cli.plan import free_marks
 from tiles.cli.recipe_show import OnRecord
 from tiles.cli.weighing import decimals
@@ -28,7 +29,7 @@ def put_on_record(
     _ask(len(mixes), wanted)
     stored = common.confirmed(lambda sure: _store(tiles, wanted, sure), yes=wanted.yes)
     _note(stored)
-    common.talk(f"Planned. When glazed: tiles load FIRING {marks[0]}..{marks[-1]}")
+    common.talk(f"Planned. {load_hint(marks)}")
     return marks
 
 

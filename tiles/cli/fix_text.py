@@ -141,6 +141,7 @@ def _spoils(fix) -> list[str]:
 
 
 def _tiles(record, marked: list, *, is_planned: bool) -> list[str]:
+    from tiles.cli.load import load_hint
     from tiles.cli.log import shell_word
 
     if not marked:
@@ -153,9 +154,8 @@ def _tiles(record, marked: list, *, is_planned: bool) -> list[str]:
     for each in marked:
         head = f"  {each.mark:<{width}}  {each.trial.name:<{names}}  "
         lines += _hanging(head, _weights(each.trial))
-    run = f"{marked[0].mark}..{marked[-1].mark}" if len(marked) > 1 else marked[0].mark
     if is_planned:
-        return [*lines, f"On record as planned. When glazed: tiles load FIRING {run}"]
+        return [*lines, f"On record as planned. {load_hint([each.mark for each in marked])}"]
     return [*lines, f"Put them on record: tiles fix {shell_word(record.mark)} --plan"]
 
 

@@ -74,6 +74,7 @@ def read_in(
         if problems and not skip_refused:
             _stop(problems, len(reading.rows))
         to_check = names_alike(session, added)
+        alike.tell_marks(session, [record.mark for record in stored])
     for name in dict.fromkeys(added):
         common.talk(f"Added {name}.")
     alike.tell(to_check, file)

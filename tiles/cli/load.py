@@ -1,6 +1,7 @@
 """``tiles load``: put tiles into a firing."""
 
 import re
+import shlex
 from typing import Annotated
 
 import typer
@@ -18,7 +19,7 @@ def add_to(app: typer.Typer) -> None:
 
 def load(
     firing: str,
-    marks: Annotated[list[str], typer.Argument(help="Marks, or runs such as M-41..M-52.")],
+    marks: Annotated[list[str], typer.Argument(help='Marks, or runs: M-41..M-52, "T 06..T 12".')],
     shelf: Annotated[str | None, typer.Option(help="Shelf or place in the kiln.")] = None,
     yes: common.Yes = False,
     db: common.Db = None,
@@ -41,6 +42,20 @@ def load(
     tell_shelves(loaded)
 
 
+def load_hint(marks: list[str]) -> str:
+    """What to type once these planned tiles are glazed."""
+    from tiles.cli.ask_log import next_mark
+
+    runs: list[list[str]] = []
+    for mark in marks:
+        if runs and next_mark(runs[-1][-1]) == mark:
+            runs[-1].append(mark)
+        else:
+            runs.append([mark])
+    spoken = ["..".join(dict.fromkeys((run[0], run[-1]))) for run in runs]
+    return f"When glazed: tiles load FIRING {shlex.join(spoken)}"
+
+
 def expand(marks: list[str]) -> list[str]:
     """``M-41..M-43`` as the three marks it stands for.
 
@@ -61,7 +76,11 @@ def _series(text: str, first: str, last: str) -> list[str]:
         re.fullmatch(r"(.*?)(\d{1,18})", each.strip(), re.DOTALL) for each in (first, last)
     )
     if not (start and end) or start[1] != end[1] or int(start[2]) > int(end[2]):
-        raise InvalidValue(f"{text!r} is not a run of marks.", "M-41..M-52.", value=text)
+        raise InvalidValue(
+            f"{text!r} is not a run of marks.",
+            'M-41..M-52; in quotes where a mark has a blank: "T 06..T 12".',
+            value=text,
+        )
     if int(end[2]) - int(start[2]) >= MOST_IN_A_RUN:
         raise InvalidValue(
             f"{text!r} would be more than {MOST_IN_A_RUN} marks.", "a shorter run.", value=text

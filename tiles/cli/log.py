@@ -5,7 +5,7 @@ from typing import Annotated
 
 import typer
 
-from tiles.cli import common, entry
+from tiles.cli import alike, common, entry
 from tiles.errors import InvalidValue
 
 
@@ -113,6 +113,8 @@ def log(
     }
     put_clues(values, clue or [])
     stored = store_new(values, db=db, add_missing=add_missing, yes=yes)
+    with common.reading(db) as session:
+        alike.tell_marks(session, [stored.mark])
     tell_day(stored, inspected_on)
 
 

@@ -6,7 +6,7 @@ from typing import Annotated
 
 import typer
 
-from tiles.cli import common, entry, output
+from tiles.cli import alike, common, entry, output
 from tiles.errors import InvalidValue
 
 COLUMNS = {"mark": "mark", "body": "body", "coat": "glaze", "coats": "coats", "bisque": "bisque"}
@@ -44,6 +44,7 @@ def plan(
     Example: tiles plan --body "red earthenware" --body "white earthenware"
     --glaze "pond green" --glaze "studio clear" --coats 1,2,3
     """
+    from tiles.cli.load import load_hint
     from tiles.records import forms
 
     shares = coats.split(",") if separate and coats else [coats]
@@ -64,7 +65,7 @@ def plan(
     stored = _store(records, db=db, keep=not dry_run, yes=yes)
     _show(stored, as_json=as_json, as_csv=as_csv)
     if not dry_run:
-        common.talk(f"Planned. When glazed: tiles load FIRING {marks[0]}..{marks[-1]}")
+        common.talk(f"Planned. {load_hint(marks)}")
 
 
 def free_marks(count: int, first: str | None, db: str | None) -> list[str]:
@@ -80,11 +81,12 @@ def free_marks(count: int, first: str | None, db: str | None) -> list[str]:
         raise InvalidValue(f"{mark!r} does not end in a number.", "--first-mark T-1.")
     with common.writing(db) as session:
         taken = {each.casefold() for each in session.scalars(select(models.Tile.mark))}
-    found: list[str] = []
-    while len(found) < count:
-        if mark.casefold() not in taken:
-            found.append(mark)
-        mark = next_mark(mark)
+        found: list[str] = []
+        while len(found) < count:
+            if mark.casefold() not in taken:
+                found.append(mark)
+            mark = next_mark(mark)
+        alike.tell_marks(session, found)
     return found
 
 

@@ -189,6 +189,7 @@ def _read_json(
         if outcome.refused and not skip_refused:
             _stop(outcome, len(values))
         to_check = names_alike(session, outcome.added)
+        alike.tell_marks(session, [record.mark for record in outcome.stored])
     if added := list(dict.fromkeys(map(str, outcome.added))):
         common.talk(f"Added {some(added)}.")
     alike.tell(to_check, file)

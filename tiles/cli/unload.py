@@ -51,6 +51,8 @@ def unload(
 
     Every tile is stored as soon as it is done, so that stopping loses nothing.
     """
+    from tiles.cli.log import shell_word
+
     if not common.is_interactive():
         raise InvalidValue(
             "unload reads single keys, and there is no keyboard here.",
@@ -69,7 +71,7 @@ def unload(
     print(f"{len(done)} looked at: {clean} clean, {len(done) - clean} with a defect.")
     faulty = [mark for mark, seen in done.items() if seen]
     if faulty:
-        print(f"Ask why: tiles why {faulty[0]}")
+        print(f"Ask why: tiles why {shell_word(faulty[0])}")
 
 
 def _day(firing: str, inspected_on: str | None) -> str:

@@ -1,4 +1,4 @@
-"""Names just added that are very like another one: a slip of the pen, most often."""
+"""Names and marks just added that are very like another: a slip of the pen, most often."""
 
 import re
 from collections.abc import Iterable
@@ -63,6 +63,24 @@ def _pairs(new: set[str], tiles: dict[str, int]) -> list[tuple[str, str]]:
 
 def _series_of(name: str) -> tuple[str, ...]:
     return tuple(_SERIES.findall(name.casefold()))
+
+
+def marks_but_for_blanks(session: Session, marks: Iterable[str]) -> list[tuple[str, str]]:
+    """Each mark with one on record that differs from it only by blanks: "T 06" and "T06"."""
+    known = sorted(session.scalars(select(models.Tile.mark)))
+    by_bare: dict[str, list[str]] = {}
+    for mark in known:
+        by_bare.setdefault(_bare(mark), []).append(mark)
+    pairs = {}
+    for mark in marks:
+        for other in by_bare.get(_bare(mark), []):
+            if other.casefold() != mark.casefold():
+                pairs.setdefault(frozenset((mark, other)), (mark, other))
+    return list(pairs.values())
+
+
+def _bare(mark: str) -> str:
+    return "".join(mark.split()).casefold()
 
 
 def _firings_in(session: Session, kiln: str) -> tuple[str, ...]:
