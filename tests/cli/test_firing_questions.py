@@ -23,6 +23,18 @@ def test_a_witness_cone_far_from_the_target_is_questioned(sample, tiles):
     assert tiles(*given, "--yes").code == 0
 
 
+def test_a_peak_far_from_the_target_is_questioned(sample, tiles):
+    given = ("firing", "add", "W2", "--target-cone", "05")
+    assert_one_line_error(tiles(*given, "--peak-c", "1186"), "peak 1186 C / 2167 F", "1031 C")
+    assert tiles(*given, "--peak-c", "1040").code == 0
+    change = ("firing", "change", "W2", "--peak-c", "1186")
+    assert_one_line_error(tiles(*change), "the target")
+    assert tiles(*change, "--yes").code == 0
+    assert tiles("firing", "change", "W2", "--remark", "the mix-up").code == 0
+    ran = tiles("log", "--mark", "Q-2", "--body", "red earthenware", "--firing", "W2")
+    assert (ran.code, ran.err) == (0, "")
+
+
 @pytest.mark.parametrize("change", [("--witness-cone", "5"), ("--target-cone", "5")])
 def test_a_changed_cone_is_held_against_the_tiles_in_the_firing(loaded, tiles, change):
     before = shown(tiles, "Q-1")

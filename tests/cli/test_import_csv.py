@@ -166,6 +166,28 @@ def test_a_look_of_a_day_to_come_is_refused_with_its_row(fresh, tiles, write):
     assert marks(tiles) == []
 
 
+def test_a_zero_lost_by_a_spreadsheet_is_questioned_without_any_label(fresh, tiles, write):
+    """05 has become 5 in target, witness cone and bisque, so that they agree with each other."""
+    header = "mark,body,body_kind,bisque_cone,firing,target_cone,peak_c,witness_cones"
+    file = write(header, "M-1,red,earthenware,,L1,5,,5", "M-2,red,earthenware,4,,,,")
+    ran = tiles("import", file)
+    assert ran.code == 1
+    assert "M-1: cone reached by the witness cone of L1 5" in ran.err
+    assert "M-2: bisque cone 4" in ran.err
+    assert marks(tiles) == []
+    assert tiles("import", file, "--yes").code == 0
+
+
+def test_a_firing_whose_peak_does_not_suit_its_target_is_questioned_once(fresh, tiles, write):
+    header = "mark,body,firing,target_cone,peak_c"
+    file = write(header, "M-1,red,L1,05,1186", "M-2,red,L1,,")
+    told = tiles("import", file).err.splitlines()
+    assert [line for line in told if "peak" in line] == told[:1]
+    assert "firing L1: peak 1186 C" in told[0] and "rows 2, 3" in told[0]
+    assert marks(tiles) == []
+    assert tiles("import", file, "--yes").code == 0
+
+
 def test_replace_does_not_lose_what_a_csv_cannot_hold(sample, tiles, tmp_path):
     before = tiles("show", "M-4", "--json").out
     out = tmp_path / "all.csv"

@@ -89,7 +89,7 @@ def import_records(
     keep_stored : bool
         See :class:`tiles.records.store.named.Names`.
     confirmed : bool
-        Unlikely cones are really so.
+        What is unlikely is really so.
 
     Returns
     -------
@@ -99,7 +99,8 @@ def import_records(
     outcome = Outcome()
     for number, value in enumerate(values, start=1):
         where = f"{source}, record {number}" if len(values) > 1 else source
-        names = Names(session, add_missing=True, keep_stored=keep_stored)
+        how = {"keep_stored": keep_stored, "ask_of_firings": not confirmed}
+        names = Names(session, add_missing=True, **how)
         try:
             record = check(value, where)
             refuse_days_to_come(record.mark, record.inspections)

@@ -1,7 +1,8 @@
 """What a person must confirm, and what cannot be: checks over a whole tile record.
 
 A cone far outside what a label says is possible, but far more often a slip of the pen: cone 05
-and cone 5 are nine steps and about 155 C apart. So is a coat of 8 mm, where 0.8 mm was meant.
+and cone 5 are nine steps and about 155 C apart. So is a peak far from the target cone, or a coat
+of 8 mm, where 0.8 mm was meant.
 """
 
 from collections.abc import Collection, Iterable
@@ -11,7 +12,7 @@ from datetime import date, timedelta
 from tiles.chemistry import cones
 from tiles.errors import InvalidValue, Questioned
 from tiles.records.derived import cone_reached, witness_cone
-from tiles.records.forms import FiringRecord, InspectionRecord, TileRecord
+from tiles.records.forms import BodyRecord, FiringRecord, InspectionRecord, TileRecord
 from tiles.records.spoken import some
 
 # Four steps: a low-fire label (up to 04) met by cone 1 or more, a mid-range one (from 4) by cone
@@ -19,7 +20,14 @@ from tiles.records.spoken import some
 FAR_OUTSIDE_STEPS = 4
 THICKEST_COAT_MM = 3.0
 """Brushed coats are 0.3 to 2 mm dry, trailed ones below 3 (common practice, no source)."""
+EARTHENWARE_TOP = "01"
+"""Where no label is known: most earthenware is fired at 08 to 01, and by cone 4 slumps or bloats
+(common practice, no source)."""
+PEAK_OFF_C = 100.0
+"""The heating rate, a hold and the thermocouple move the peak of a cone by less (common practice,
+no source)."""
 _EITHER = "the other cone if this was a slip, or --yes if it really was so."
+_PEAK = "the right peak or target cone, or --yes if it really was so."
 _COAT = "the thickness in mm, such as 0.8, or --yes if it really was so."
 
 
@@ -157,12 +165,12 @@ def require_confirmation(record: TileRecord, before: Collection[str] = ()) -> No
 
 
 def require_firing_confirmation(record: FiringRecord) -> None:
-    """Ask about a witness cone far from the target: 5 for 05, most often.
+    """Ask about a witness cone or a peak far from the target: 5 for 05, most often.
 
     Raises
     ------
     Questioned
-        Names both cones with their temperatures.
+        Names both with their temperatures.
     """
     target = record.target_cone
     for read in record.witness_cones:
@@ -170,6 +178,16 @@ def require_firing_confirmation(record: FiringRecord) -> None:
         if edge:
             asked = _sentence("witness cone", read.cone, edge, ["the target"])
             raise Questioned(f"firing {record.name}: {asked}", _EITHER, field="cone")
+    off = record.peak_c - cones.temperature_c(target) if record.peak_c and target else 0.0
+    if abs(off) > PEAK_OFF_C:
+        raise Questioned(
+            f"firing {record.name}: peak {_both_scales(record.peak_c)} is far "
+            f"{'above' if off > 0 else 'below'} cone {target} (about {_temperature(target)}), "
+            f"the target.",
+            _PEAK,
+            field="peak_c",
+            value=record.peak_c,
+        )
 
 
 def question_of_firing(name: str, marks: list[str], asked: str) -> Questioned:
@@ -187,12 +205,12 @@ def _fired_cones(record: TileRecord) -> list[tuple[str, str]]:
 
 def _bisque_questions(record: TileRecord) -> list[str]:
     """A bisque far hotter than the clay's label; a cooler one is how bisque is done."""
-    firing, top = record.bisque_firing, record.body.cone_high
+    firing, (name, _low, top) = record.bisque_firing, _body_label(record.body)
     cone = record.bisque_cone or witness_cone(firing, None)
     cone = cone or (firing.target_cone if firing else None)
     if not (cone and top) or cones.steps_between(top, cone) < FAR_OUTSIDE_STEPS:
         return []
-    return [_sentence("bisque cone", cone, top, [f"body {record.body.name!r}"])]
+    return [_sentence("bisque cone", cone, top, [name])]
 
 
 def _coat_questions(record: TileRecord) -> list[str]:
@@ -211,10 +229,16 @@ def _coat_questions(record: TileRecord) -> list[str]:
 
 
 def _labels(record: TileRecord) -> list[tuple[str, str | None, str | None]]:
-    body = record.body
     glazes = {layer.glaze.name: layer.glaze for area in record.areas for layer in area.layers}
-    named = [(f"body {body.name!r}", body.cone_low, body.cone_high)]
-    return named + [(f"glaze {g.name!r}", g.cone_low, g.cone_high) for g in glazes.values()]
+    named = [(f"glaze {g.name!r}", g.cone_low, g.cone_high) for g in glazes.values()]
+    return [_body_label(record.body), *named]
+
+
+def _body_label(body: BodyRecord) -> tuple[str, str | None, str | None]:
+    name = f"body {body.name!r}"
+    if body.kind == "earthenware" and body.cone_high is None:
+        return f"{name}, an earthenware (common practice)", body.cone_low, EARTHENWARE_TOP
+    return name, body.cone_low, body.cone_high
 
 
 def _far_edge(cone: str, low: str | None, high: str | None) -> str | None:
@@ -235,5 +259,8 @@ def _sentence(what: str, cone: str, edge: str, names: list[str]) -> str:
 
 
 def _temperature(cone: str) -> str:
-    celsius = cones.temperature_c(cone)
+    return _both_scales(cones.temperature_c(cone))
+
+
+def _both_scales(celsius: float) -> str:
     return f"{celsius:.0f} C / {celsius * 9 / 5 + 32:.0f} F"

@@ -138,3 +138,50 @@ def test_what_was_confirmed_once_is_not_asked_again():
     questions.require_confirmation(thick, before=questions.questions(thick))
     with pytest.raises(Questioned):
         questions.require_confirmation(coated(thickness_mm=9.0), questions.questions(thick))
+
+
+EARTHENWARE = {"kind": "earthenware"}
+
+
+@pytest.mark.parametrize(
+    ("record", "asked"),
+    [
+        (tile(body=EARTHENWARE, cone_reached="3"), 0),
+        (tile(body=EARTHENWARE, cone_reached="4"), 1),
+        (tile(body=EARTHENWARE, cone_reached="05"), 0),
+        (tile(body=EARTHENWARE, cone_reached="015"), 0),
+        (tile(body=EARTHENWARE, firing={"name": "F1", "target_cone": "5"}), 1),
+        (tile(body=EARTHENWARE, bisque_cone="4"), 1),
+        (tile(body=EARTHENWARE, bisque_cone="04"), 0),
+        (tile(body=EARTHENWARE | {"cone_low": "06"}, cone_reached="5"), 1),
+        (tile(body=EARTHENWARE | {"cone_low": "3", "cone_high": "6"}, cone_reached="5"), 0),
+        (tile(body={"kind": "stoneware"}, cone_reached="5", bisque_cone="4"), 0),
+    ],
+)
+def test_an_earthenware_without_a_label_range_is_questioned_from_cone_4(record, asked):
+    """By cone 4 most earthenware slumps or bloats: common practice, no source."""
+    found = questions.questions(record)
+    assert len(found) == asked
+    assert all("an earthenware (common practice)" in each for each in found)
+
+
+@pytest.mark.parametrize(
+    ("target", "peak", "told"),
+    [
+        ("05", 1186, "far above"),
+        ("5", 1031, "far below"),
+        ("05", 1125, None),
+        ("05", 935, None),
+        ("06", 1001, None),
+        ("05", None, None),
+        (None, 1186, None),
+    ],
+)
+def test_a_peak_far_from_the_target_cone_is_questioned(target, peak, told):
+    firing = forms.FiringRecord(name="F1", target_cone=target, peak_c=peak)
+    if told is None:
+        questions.require_firing_confirmation(firing)
+        return
+    with pytest.raises(Questioned, match=f"peak {peak} C .* is {told} cone {target} ") as question:
+        questions.require_firing_confirmation(firing)
+    assert (question.value.field, "--yes" in question.value.hint) == ("peak_c", True)

@@ -116,7 +116,7 @@ def add_kiln(session: Session, name: str, remark: str | None = None) -> models.K
 def add_firing(session: Session, record: forms.FiringRecord, *, ask: bool = False) -> models.Firing:
     """Put a firing on record. Its kiln must be on record.
 
-    With ``ask``, a witness cone far from the target is questioned first.
+    With ``ask``, a witness cone or a peak far from the target is questioned first.
     """
     if ask:
         questions.require_firing_confirmation(record)
@@ -281,7 +281,7 @@ def change(
     session.flush()
     if isinstance(row, models.Firing):
         _check_tiles(session, row, asked_before, confirmed)
-        if not confirmed and changes.keys() & {"witness_cones", "target_cone"}:
+        if not confirmed and changes.keys() & {"witness_cones", "target_cone", "peak_c"}:
             questions.require_firing_confirmation(record)
     return row
 

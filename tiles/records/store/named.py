@@ -1,6 +1,7 @@
 """Finding, or for an import adding, what a tile record names."""
 
 from dataclasses import dataclass, field
+from functools import partial
 
 from sqlalchemy.orm import Session
 
@@ -36,12 +37,15 @@ class Names:
     newest_recipe : bool
         A recipe glaze without a recipe is the newest version of it: so at the bench, but not for
         a record from elsewhere, where the version is then not recorded.
+    ask_of_firings : bool
+        Question a new firing whose witness cones or peak lie far from its target.
     """
 
     session: Session
     add_missing: bool = False
     keep_stored: bool = False
     newest_recipe: bool = False
+    ask_of_firings: bool = False
     added: list[Added] = field(default_factory=list)
 
     def body(self, record: forms.BodyRecord) -> models.ClayBody:
@@ -65,7 +69,8 @@ class Names:
                 field="firing",
                 value=record.name,
             )
-        return self._named(models.Firing, record, reading.firing_record, belongings.add_firing)
+        add = partial(belongings.add_firing, ask=self.ask_of_firings)
+        return self._named(models.Firing, record, reading.firing_record, add)
 
     def glaze(self, record: forms.GlazeRecord, has_recipe: bool) -> models.Glaze:
         """The glaze of this name; a new one that comes with a recipe is a recipe."""
