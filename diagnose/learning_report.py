@@ -176,15 +176,18 @@ def _point(model: "Model", defects: Sequence[str], size: int, orders: list) -> C
 
     groups = model.training.seen.table.groups
     names = groups["tile"].astype(str)
-    surprise = {name: 0.0 for name in (validate.MODEL, validate.RULES, validate.BASE)}
+    surprise: dict[str, float] = {}
     for order in orders:
         for train, test in validate.by_glaze(groups["glaze"], groups["tile"]):
             left = [name for name in order if train[names == name].any()][:size]
             use = train & np.isin(names, left)
             for name, loss in _surprise(model, defects, use, test).items():
-                surprise[name] += loss
-    base = surprise[validate.BASE] or 1.0
-    yours, rules = (1 - surprise[name] / base for name in (validate.MODEL, validate.RULES))
+                surprise[name] = surprise.get(name, 0.0) + loss
+    surprise = validate.better_of_two(surprise)
+    base = surprise.get(validate.BASE) or 1.0
+    yours, rules = (
+        1 - surprise.get(name, base) / base for name in (validate.MODEL, validate.RULES)
+    )
     return CurvePoint(size, float(yours), float(rules))
 
 
@@ -194,13 +197,14 @@ def _surprise(model: "Model", defects: Sequence[str], use, test) -> dict[str, fl
 
     seen, outcomes = model.training.seen, model.training.outcomes
     part = learn_seen(seen, outcomes, use, model.learned.widths)
-    total = {name: 0.0 for name in (validate.MODEL, validate.RULES, validate.BASE)}
+    total: dict[str, float] = {}
     for defect in defects:
         y = outcomes[defect]
         here = test & np.isfinite(y)
         if not here.any() or not (use & np.isfinite(y)).any():
             continue
         told = validate.held_back_chances(part, defect, seen, y, use, here)
-        for name in total:
-            total[name] += validate.log_loss(told[name], y[here]) * here.sum()
+        for name, chances in told.items():
+            loss = validate.log_loss(chances, y[here]) * here.sum()
+            total[name] = total.get(name, 0.0) + float(loss)
     return total

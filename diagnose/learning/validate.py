@@ -3,8 +3,10 @@
 Three ways to hold back: every tile of a glaze together, which judges forecasts of a new glaze;
 single tiles, which judges those of a glaze that has tiles already; and the newest three in ten.
 Against three yardsticks: the base rate, the rate of each glaze drawn towards it, and the rules
-alone with their usual rate adjusted to the studio. Blanks are filled from all tiles at once, which
-looks at no outcome.
+alone with their usual rate adjusted to the studio. For whole glazes the base rate is the studio's
+own or that of the trade, whichever guesses better: where one glaze has all the faults, the other
+glazes say that there are none, and anything would beat that. So it is with the rules alone. Blanks
+are filled from all tiles at once, which looks at no outcome.
 """
 
 from collections.abc import Iterator
@@ -32,6 +34,8 @@ LEAST_GAIN = 0.01
 GLAZES, TILES, FORWARD = "glazes", "tiles", "forward"
 """What is held back: a glaze's tiles together, single tiles, the newest tiles."""
 MODEL, BASE, GLAZE_RATE, RULES = "model", "base rate", "glaze rate", "rules alone"
+TRADE = " of the trade"
+"""What the name of a yardstick ends in that takes the usual rate from elsewhere."""
 
 
 @dataclass(frozen=True)
@@ -55,7 +59,7 @@ class Verdict:
     def gain(self) -> float:
         """Share of the surprise of guessing that the forecasts take away; below 0 they add to it.
 
-        Guessing gives every held-back tile the rate of the tiles that were learned from.
+        Guessing gives every held-back tile one rate.
         """
         return 1 - self.log_loss[MODEL] / self.log_loss[BASE]
 
@@ -157,6 +161,8 @@ def validate(
             here = test & np.isfinite(y)
             if here.any() and (train & np.isfinite(y)).any():
                 chances = held_back_chances(model, defect, seen, y, train, here)
+                if split != GLAZES:
+                    chances = {n: p for n, p in chances.items() if not n.endswith(TRADE)}
                 told[defect].append((y[here], chances))
     return {
         defect: _verdict(defect, parts, learned.defects[defect].state == LEARNED)
@@ -168,10 +174,14 @@ def validate(
 def held_back_chances(
     model: Learned, defect: str, seen: Seen, y, train, here
 ) -> "dict[str, np.ndarray]":
-    """Chances of the held-back rows ``here``, by forecaster; learned from ``train``."""
+    """Chances of the held-back rows ``here``, by forecaster; learned from ``train``.
+
+    Of the base rate and the rules alone there are two, see `better_of_two`.
+    """
     import numpy as np
 
-    base = _rate(y[train & np.isfinite(y)], PREVALENCE[defect], TILES_WORTH)
+    usual = PREVALENCE[defect]
+    base = _rate(y[train & np.isfinite(y)], usual, TILES_WORTH)
     glaze = seen.table.groups["glaze"]
     own = {
         name: _rate(y[train & np.isfinite(y) & (glaze == name)], base, GLAZE_WORTH)
@@ -181,7 +191,24 @@ def held_back_chances(
         MODEL: model.chance(defect, seen)[here],
         BASE: np.full(here.sum(), base),
         GLAZE_RATE: np.array([own[name] for name in glaze[here]]),
-        RULES: _by_rules(seen, defect, y, train, model.widths)[here],
+        RULES: _by_rules(seen, defect, train & np.isfinite(y), base, model.widths)[here],
+        BASE + TRADE: np.full(here.sum(), usual),
+        RULES + TRADE: _by_rules(seen, defect, train & np.isfinite(y), usual, model.widths)[here],
+    }
+
+
+def better_of_two(loss: dict[str, float]) -> dict[str, float]:
+    """Of each yardstick that takes the studio's rate or that of the trade the better.
+
+    Examples
+    --------
+    >>> better_of_two({"model": 0.3, "base rate": 0.5, "base rate of the trade": 0.4})
+    {'model': 0.3, 'base rate': 0.4}
+    """
+    return {
+        name: min(each, loss.get(name + TRADE, each))
+        for name, each in loss.items()
+        if not name.endswith(TRADE)
     }
 
 
@@ -189,17 +216,15 @@ def _rate(y: "np.ndarray", usual: float, worth: float) -> float:
     return float((y.sum() + worth * usual) / (y.size + worth))
 
 
-def _by_rules(seen: Seen, defect: str, y, train, widths: design.Widths) -> "np.ndarray":
-    """The rules alone, their usual rate adjusted to the training tiles."""
+def _by_rules(seen: Seen, defect: str, here, base: float, widths: design.Widths) -> "np.ndarray":
+    """The rules alone, at a base rate over the rows ``here``."""
     import numpy as np
 
     believed = seen.practice(defect)
-    z = np.zeros(y.size)
+    z = np.zeros(here.size)
     for name in design.BELIEVED:
         if name in believed:
             z = z + widths.of(name, defect)[0] * believed[name]
-    here = train & np.isfinite(y)
-    base = _rate(y[here], PREVALENCE[defect], TILES_WORTH)
     return newton.chance(newton.start_at(z[here], base) + z)
 
 
@@ -212,8 +237,8 @@ def _verdict(defect: str, parts: list, is_learned: bool) -> Verdict:
         defect,
         int(y.size),
         int(y.sum()),
-        {name: log_loss(p, y) for name, p in told.items()},
-        {name: float(((p - y) ** 2).mean()) for name, p in told.items()},
+        better_of_two({name: log_loss(p, y) for name, p in told.items()}),
+        better_of_two({name: float(((p - y) ** 2).mean()) for name, p in told.items()}),
         calibration_error(told[MODEL], y),
         is_learned,
     )

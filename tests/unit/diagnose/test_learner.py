@@ -266,6 +266,18 @@ def test_outcomes_by_chance_are_not_said_to_be_forecast():
     assert np.mean(gains) < 0.005
 
 
+def test_guessing_knows_the_usual_rate_where_one_glaze_has_all_the_faults():
+    names = [f"glaze {n % 5}" for n in range(100)]
+    faults = ["severe" if name == "glaze 0" else "none" for name in names]
+    bare = pd.DataFrame({"mark": [f"T-{n}" for n in range(100)], "body": "red", "glaze": names})
+    model = learner.fit(bare.assign(**{CRAWLING: faults}))
+    whole = model.verdicts["crawling"]
+    assert 0.45 < whole.log_loss["base rate"] < 0.6  # a fifth at one in ten; the others' rate: 0.9
+    assert whole.log_loss["glaze rate"] > 0.8
+    assert not whole.beats_base_rate
+    assert model.tile_verdicts["crawling"].beats_base_rate
+
+
 @pytest.mark.parametrize("move, told", [(-0.3, "more"), (0.3, "less")])
 def test_a_lesson_about_a_measure_says_whether_it_counts_for_more_than_believed(move, told):
     said = learning_report._said(beliefs.MELT, move, "running", {})
