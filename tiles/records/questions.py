@@ -236,8 +236,8 @@ def _labels(record: TileRecord) -> list[tuple[str, str | None, str | None]]:
 
 def _body_label(body: BodyRecord) -> tuple[str, str | None, str | None]:
     name = f"body {body.name!r}"
-    if body.kind == "earthenware" and body.cone_high is None:
-        return f"{name}, an earthenware (common practice)", body.cone_low, EARTHENWARE_TOP
+    if body.kind == "earthenware" and not (body.cone_low or body.cone_high):
+        return f"{name}, an earthenware (common practice)", None, EARTHENWARE_TOP
     return name, body.cone_low, body.cone_high
 
 

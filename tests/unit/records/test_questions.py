@@ -185,3 +185,9 @@ def test_a_peak_far_from_the_target_cone_is_questioned(target, peak, told):
     with pytest.raises(Questioned, match=f"peak {peak} C .* is {told} cone {target} ") as question:
         questions.require_firing_confirmation(firing)
     assert (question.value.field, "--yes" in question.value.hint) == ("peak_c", True)
+
+
+def test_an_earthenware_with_one_end_of_a_label_is_judged_by_that_end_alone():
+    hot = {"kind": "earthenware", "cone_low": "2"}
+    assert questions.questions(tile(body=hot, cone_reached="3")) == []
+    assert len(questions.questions(tile(body=hot, cone_reached="05"))) == 1
