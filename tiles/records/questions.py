@@ -236,8 +236,10 @@ def _labels(record: TileRecord) -> list[tuple[str, str | None, str | None]]:
 
 def _body_label(body: BodyRecord) -> tuple[str, str | None, str | None]:
     name = f"body {body.name!r}"
-    if body.kind == "earthenware" and not (body.cone_low or body.cone_high):
-        return f"{name}, an earthenware (common practice)", None, EARTHENWARE_TOP
+    low, is_open = body.cone_low, body.cone_high is None
+    is_usual = low is None or cones.steps_between(low, EARTHENWARE_TOP) >= 0
+    if body.kind == "earthenware" and is_open and is_usual:
+        return f"{name}, an earthenware (common practice)", low, EARTHENWARE_TOP
     return name, body.cone_low, body.cone_high
 
 
