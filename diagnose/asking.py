@@ -138,8 +138,7 @@ def _weighed_with(case: "Case", name: str, value: object) -> "tuple[Weighed, ...
     known = measures(record, case.area_number, case.defect)
     from_notes = {key: fact for key, fact in case.facts.items() if fact.note and key not in known}
     # What own tiles say stays as it is while answers are tried.
-    bonus = {row.cause.name: row.bonus + row.own for row in case.rows if row.cause}
-    return tuple(weigh(load(case.defect), known | from_notes, case.setting, bonus))
+    return tuple(weigh(load(case.defect), known | from_notes, case.setting, case.bonus))
 
 
 def _chances(

@@ -45,6 +45,11 @@ class Case:
         return next((each.layers for each in areas if each.number == self.area_number), [])
 
     @property
+    def bonus(self) -> dict[str, float]:
+        """What is added to the log-odds of each cause whatever is recorded of the tile, by name."""
+        return {row.cause.name if row.cause else "": row.bonus + row.own for row in self.rows}
+
+    @property
     def first(self) -> "Weighed":
         """The likeliest cause."""
         return self.rows[0]

@@ -18,8 +18,6 @@ if TYPE_CHECKING:
 MOST_COATS = 4
 MOST_OF_A_KIND = 2
 """So many other bodies, or other glazes, are thought of: the most used go first."""
-COAT = ("coats", "dry coat")
-"""Two ways to say how much glaze there is. Of the changes of a step only the first is made."""
 
 
 @dataclass(frozen=True)
@@ -74,7 +72,7 @@ def _steps(view: "View", case: "Case", owned: Owned) -> Iterator[Candidate]:
             made = make(bench)
             if made is not None and made.key != "other_body":  # those come from `_own`
                 one = _one_change(made)
-                yield Candidate(_kind(one), one, frozenset({row.cause.name}))
+                yield Candidate(one.changes[0].what, one, frozenset({row.cause.name}))
 
 
 def _is_so_already(view: "View", made: Step) -> bool:
@@ -88,11 +86,6 @@ def _is_so_already(view: "View", made: Step) -> bool:
 
 def _one_change(made: Step) -> Step:
     return replace(made, changes=made.changes[:1])
-
-
-def _kind(made: Step) -> str:
-    what = made.changes[0].what
-    return COAT[0] if what in COAT else what
 
 
 def _own(view: "View", owned: Owned) -> Iterator[Candidate]:

@@ -38,7 +38,9 @@ PAIR_CAUSES = ("poor_fit", "small_margin", "too_much_compression")
 """Causes that lie between a glaze and a body, and for which the body's limit is worth knowing."""
 NEAR_CONES = 1
 """Tiles whose cones lie this far apart or further are not alike. [cone steps]"""
-COUNTED = ("body", "glaze", "coats", "bisque cone")
+AS_IT_WAS = ""
+"""In place of a kind of change: the tile once more, with nothing changed."""
+COUNTED = (AS_IT_WAS, "body", "glaze", "coats", "bisque cone")
 """Kinds of changes that show on a record, so that own tiles made that way can be counted."""
 
 
@@ -76,15 +78,16 @@ def like(others: Inspected, record: "TileRecord", area: int | None, defect: str,
         Own tiles, from `inspected`; the one asked about does not count itself.
     record : TileRecord
         The tile, as it is or as it would be.
-    area : int, optional
-        Which of its areas.
+    area : int or None
+        Which of its areas; None where it has none.
     defect : str
         One word of the defect list.
     kind : str
-        What was changed on it; a bisque that was changed must be on record to be alike.
+        What was changed on it, or AS_IT_WAS. Of a change that no record shows, such as stirring,
+        none are counted; a bisque that was changed must be on record to be alike.
     """
     here = next((each for each in record.areas if each.number == area), None)
-    if here is None or not here.layers:
+    if kind not in COUNTED or here is None or not here.layers:
         return Like()
     own, failed = _made(record, here), {}
     for other, each in others.get(_layers(record, here), ()):
@@ -201,8 +204,7 @@ def _log_odds(
         for name, answer in (clues or {}).items()
         if name not in facts
     }
-    bonus = {row.cause.name: row.bonus + row.own for row in case.rows if row.cause}
-    rows = weigh(load(case.defect), {**facts, **added}, case.setting, bonus)
+    rows = weigh(load(case.defect), {**facts, **added}, case.setting, case.bonus)
     return {row.cause.name if row.cause else "": row.log_odds for row in rows}
 
 

@@ -7,7 +7,7 @@ causes most, in bits. What was tried for this tile already is not proposed again
 
 import math
 from collections.abc import Sequence
-from dataclasses import asdict, dataclass, field, replace
+from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 
 from diagnose.fix_bench import Bench
@@ -15,10 +15,10 @@ from diagnose.fix_shapes import Trial
 from diagnose.fix_trials import control, step_trial
 from diagnose.measures import choose_area, measures
 from diagnose.next_changes import Candidate, Owned, candidates, changed
-from diagnose.next_odds import COUNTED, PAIR_CAUSES, Like, chances, inspected, like
+from diagnose.next_odds import AS_IT_WAS, PAIR_CAUSES, Like, chances, inspected, like
 from diagnose.next_safety import would_wreck
 from diagnose.rules import OTHER
-from diagnose.tried import Tried, is_trial_of, trials_of, without
+from diagnose.tried import Tried, is_trial_of, trials_of, waiting_for, without
 from diagnose.view import View, place_of
 
 if TYPE_CHECKING:
@@ -83,10 +83,6 @@ class NextTiles:
         """Control first, where there is one."""
         first = [self.control] if self.control else []
         return [*first, *(each.trial for each in self.tiles)]
-
-    def as_dict(self) -> dict:
-        """The documented JSON shape."""
-        return asdict(self)
 
 
 @dataclass(frozen=True)
@@ -153,7 +149,7 @@ def next_tiles(
         *(record.mark, case.defect, causes, once_more, tiles, open_bits, told),
         left_out=left_out,
         tried=list(case.tried),
-        waiting=[each.mark for each in trials if not each.inspections],
+        waiting=waiting_for(record, others),
     )
 
 
@@ -162,7 +158,7 @@ def _rate_all(
 ) -> tuple[list[_Rated], list[str]]:
     """Each change that is safe, with its chances; and why the others are not."""
     rated, left_out = [], []
-    as_it_was = like(rest, case.record, case.area_number, case.defect, "")
+    as_it_was = like(rest, case.record, case.area_number, case.defect, AS_IT_WAS)
     for each in wanted:
         then = changed(view, each.step, owned)
         facts = measures(then, case.area_number, case.defect)
@@ -170,8 +166,7 @@ def _rate_all(
             said = each.step.changes[0].said
             left_out.append(f"{said}: {problem}")
             continue
-        is_counted = each.kind in COUNTED
-        made = like(rest, then, case.area_number, case.defect, each.kind) if is_counted else Like()
+        made = like(rest, then, case.area_number, case.defect, each.kind)
         again, limit_bits = chances(case, each, facts, as_it_was, made), 0.0
         if each.kind == "glaze" and not made.tiles:
             again, limit_bits = _by_limit(case, each, owned, *limit, again)

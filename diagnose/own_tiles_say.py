@@ -11,7 +11,7 @@ not weighed: other causes hide in them. All of it are estimates.
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import asdict, dataclass, replace
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from diagnose.counted import Counted, Fact, facts_of
@@ -75,10 +75,6 @@ class YourTiles:
     failed: int
     areas: int
     lessons: list[Lesson]
-
-    def as_dict(self) -> dict:
-        """The documented JSON shape."""
-        return asdict(self)
 
     def lift_of(self, row: "Weighed", facts: "Mapping[str, Measure]") -> float:
         """What the lessons are worth for a cause. [log-odds].

@@ -71,15 +71,17 @@ def why(
         found.append(answer)
         other = answer.look_alike
         if other and other not in seen and has_rules(other):
-            found.append(_under_right_name(record, each, other))
+            found.append(_under_right_name(record, each, other, others))
     return found
 
 
 def _with_own(case: "Case", others: "Sequence[TileRecord]") -> "Case":
     from diagnose.own_tiles_say import joined, your_tiles_say
-    from diagnose.tried import with_trials
+    from diagnose.tried import trials_of, with_trials, without
 
-    told = your_tiles_say(others, case.record, case.area_number, case.defect)
+    # A trial tells by itself what it is worth: it is no second witness among the counts.
+    rest = without(others, case, trials_of(case, others))
+    told = your_tiles_say(rest, case.record, case.area_number, case.defect)
     return with_trials(joined(case, told), others)
 
 
@@ -160,7 +162,9 @@ def _say(case: "Case", enough: bool, also_explains: list[str]) -> str:
     return wording.lead(case.defect, case.first) + wording.one_cause(case.defect, also_explains)
 
 
-def _under_right_name(record: "TileRecord", logged: str, right: str) -> Diagnosis:
+def _under_right_name(
+    record: "TileRecord", logged: str, right: str, others: "Sequence[TileRecord]"
+) -> Diagnosis:
     """The diagnosis the tile would get had the defect been logged under its right name."""
     renamed = [
         look.model_copy(
@@ -174,7 +178,10 @@ def _under_right_name(record: "TileRecord", logged: str, right: str) -> Diagnosi
         for look in record.inspections
     ]
     told = record.model_copy(update={"inspections": renamed})
-    return replace(_diagnose(told, right, weigh_all(told, [right])), instead_of=logged)
+    cases = weigh_all(told, [right])
+    if others:
+        cases = {name: _with_own(case, others) for name, case in cases.items()}
+    return replace(_diagnose(told, right, cases), instead_of=logged)
 
 
 def is_enough(rows: "Sequence[Weighed]") -> bool:
@@ -183,7 +190,7 @@ def is_enough(rows: "Sequence[Weighed]") -> bool:
     if first.cause is None:
         return False
     by_signs = share_without(rows, "expected")
-    if by_signs >= ENOUGH_SHARE and first.support + first.own > ENOUGH_SUPPORT - ROUNDING:
+    if by_signs >= ENOUGH_SHARE and first.evidence > ENOUGH_SUPPORT - ROUNDING:
         return True
     alone = share_without(rows, "bonus", "expected")
     return alone >= ENOUGH_BY_ELIMINATION and alone - first.prior >= GAIN_BY_ELIMINATION

@@ -1,8 +1,9 @@
 """Trials that were fired for a failed tile, and what their outcomes are worth for each cause.
 
 `tiles next` says beforehand what each outcome would mean; once the trial is looked at, the same
-chances (`diagnose.next_odds`) move the causes by just that much. A trial is known by the note it
-was planned with.
+chances (`diagnose.next_odds`) move the causes by just that much, as far as the same own tiles are
+counted: `tiles why` reads the newest that share a glaze. A trial is known by the note it was
+planned with.
 """
 
 import math
@@ -11,7 +12,7 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from tiles.records import trial_notes
-from tiles.records.derived import shows
+from tiles.records.derived import defects_on, shows
 
 if TYPE_CHECKING:
     from diagnose.case import Case
@@ -27,25 +28,37 @@ TOLD_FROM = 0.2
 class Tried:
     """One trial that was fired: its mark, what was changed, and whether the fault came again.
 
-    ``moves`` is what that adds to the log-odds of each cause by name, "" for one not in the list.
+    ``instead`` are other faults it had where this one did not come. ``moves`` is what that adds to
+    the log-odds of each cause by name, "" for one not in the list.
     """
 
     mark: str
     change: str
     came_again: bool
+    instead: tuple[str, ...]
     moves: dict[str, float]
 
     @property
     def said(self) -> str:
         """As it stands among what own tiles say."""
-        came = "the fault came again" if self.came_again else "it came out sound"
-        return f"trial {self.mark}, {self.change}: {came}."
+        from diagnose.wording import listed
+
+        came = "the fault came again" if self.came_again else "the fault did not come"
+        instead = f", but {listed(list(self.instead))}" if self.instead else ""
+        return f"trial {self.mark}, {self.change}: {came}{instead}."
 
 
 def trials_of(case: "Case", others: "Sequence[TileRecord]") -> "list[TileRecord]":
-    """The tiles planned as trials for this one, fired or not, whichever defect they were for."""
-    start = trial_notes.head(case.record.mark)
+    """The tiles planned as trials for this fault of this tile, fired or not."""
+    start = trial_notes.start(case.record.mark, case.defect)
     return [each for each in others if (each.note or "").startswith(start)]
+
+
+def waiting_for(record: "TileRecord", others: "Sequence[TileRecord]") -> list[str]:
+    """Marks of the trials for any fault of a tile that were not looked at yet."""
+    start = trial_notes.head(record.mark)
+    return [each.mark for each in others if (each.note or "").startswith(start)
+            and not each.inspections]  # fmt: skip
 
 
 def with_trials(case: "Case", others: "Sequence[TileRecord]") -> "Case":
@@ -95,13 +108,15 @@ def _tried(case: "Case", trial: "TileRecord", rest: "Inspected") -> Tried | None
     """
     from diagnose.measures import choose_area, measures
     from diagnose.next_changes import candidates, changed
-    from diagnose.next_odds import chances, like
+    from diagnose.next_odds import AS_IT_WAS, chances, like
     from diagnose.view import View
 
     came_again = any(shows(trial, area, case.defect) for area in trial.areas)
+    seen = {each.defect for area in trial.areas for each in defects_on(trial, area)}
+    came = (came_again, () if came_again else tuple(sorted(seen)))
     if _is_control(trial, case):
         unmoved = {_name(row): 0.0 for row in case.rows}
-        return Tried(trial.mark, trial_notes.CONTROL, came_again, unmoved)
+        return Tried(trial.mark, trial_notes.CONTROL, *came, unmoved)
     view = View(case.record, choose_area(case.record, case.area_number, case.defect), case.defect)
     owned = _owned(trial)
     found = next((c for c in candidates(view, case, owned) if is_trial_of(trial, case, c)), None)
@@ -109,15 +124,15 @@ def _tried(case: "Case", trial: "TileRecord", rest: "Inspected") -> Tried | None
         return None
     then = changed(view, found.step, owned)
     facts = measures(then, case.area_number, case.defect)
-    as_it_was = like(rest, case.record, case.area_number, case.defect, "")
+    as_it_was = like(rest, case.record, case.area_number, case.defect, AS_IT_WAS)
     as_changed = like(rest, then, case.area_number, case.defect, found.kind)
     again = chances(case, found, facts, as_it_was, as_changed)
-    came = [chance if came_again else 1 - chance for chance in again]
-    whole = sum(row.share * chance for row, chance in zip(case.rows, came, strict=True))
+    likely = [chance if came_again else 1 - chance for chance in again]
+    whole = sum(row.share * chance for row, chance in zip(case.rows, likely, strict=True))
     moves = {
-        _name(row): math.log(chance / whole) for row, chance in zip(case.rows, came, strict=True)
+        _name(row): math.log(chance / whole) for row, chance in zip(case.rows, likely, strict=True)
     }
-    return Tried(trial.mark, found.step.changes[0].said, came_again, moves)
+    return Tried(trial.mark, found.step.changes[0].said, *came, moves)
 
 
 def is_trial_of(trial: "TileRecord", case: "Case", candidate: "Candidate") -> bool:

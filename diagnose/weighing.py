@@ -83,6 +83,11 @@ class Weighed:
         return combine([each.weight for each in self.for_])
 
     @property
+    def evidence(self) -> float:
+        """Log-odds that speak for the cause, recorded on this tile or told by own tiles."""
+        return self.support + self.own
+
+    @property
     def opposition(self) -> float:
         """Log-odds that speak against the cause."""
         return combine([each.weight for each in self.against])
@@ -137,7 +142,7 @@ def weigh(
     setting : str
         ``"low_fire"``, ``"mid_range"``, or ``"unknown"`` for the mean of both priors.
     bonus : Mapping[str, float], optional
-        Log-odds to add, by the name of the cause.
+        Log-odds to add, by the name of the cause; "" for one that is not in the list.
 
     Returns
     -------
@@ -155,7 +160,7 @@ def weigh(
             prior / total,
             measures,
             setting,
-            extra.get(cause.name, 0.0) if cause else 0.0,
+            extra.get(cause.name if cause else "", 0.0),
             told,
         )
         for cause, prior in scored

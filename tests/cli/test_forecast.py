@@ -174,20 +174,21 @@ def test_coat_and_coats_belong_to_the_glaze_and_not_to_a_wash_over_it(sample, ti
 @pytest.mark.parametrize(
     ("tile", "told"),
     [
-        (("red earthenware", "rain blue", "5"), ["far above cone 04", "shelf and elements"]),
-        (("buff stoneware", "mid clear", "05"), ["far below cone 5", "no ware for food"]),
+        (("red earthenware", "rain blue", "5"), ["far above cone 04", "elements. Was 05 meant?"]),
+        (("red earthenware", "rain blue", "9"), ["far above cone 04", "Is the cone right?"]),
+        (("buff stoneware", "mid clear", "05"), ["far below cone 5", "food. Was 5 meant?"]),
     ],
 )
 def test_a_firing_for_another_band_is_stopped_and_gets_no_chances(sample, tiles, tile, told):
     body, glaze, cone = tile
     ran = tiles("forecast", "--body", body, "--glaze", glaze, "--cone", cone)
     said = " ".join(ran.out.split())
-    for part in ("Stop:", "Was 05 meant, or 5?", *told):
+    for part in ("Stop: Target cone", *told, "No chances are told"):
         assert part in said
     assert "%" not in ran.out
     as_json = json.loads(tiles("forecast", "--body", body, "--glaze", glaze, "--cone", cone,
                                "--json").out)  # fmt: skip
-    assert as_json["areas"][0]["stop"]
+    assert as_json["areas"][0]["stop"] and not as_json["areas"][0]["forecasts"]
 
 
 def test_a_firing_within_the_labels_is_not_stopped(sample, tiles):

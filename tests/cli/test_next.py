@@ -93,12 +93,13 @@ def test_a_trial_that_was_planned_fired_and_looked_at_moves_why_as_promised(samp
     assert tiles(*done).code == 0
     (told, *_) = json.loads(tiles("why", "M-60", "--json").out)["diagnoses"]
     shares = {each["title"]: each["share"] for each in told["causes"]}
-    assert shares[first["title"]] == pytest.approx(first["share"], abs=0.03)
-    assert any(f"Trial {trial['mark']}, {trial['change']}: it came out sound." in each["your_tiles"]
+    assert shares[first["title"]] == pytest.approx(first["share"], abs=0.02)
+    said = f"Trial {trial['mark']}, {trial['change']}: the fault did not come."
+    assert any(said in each["your_tiles"]
                for each in told["causes"])  # fmt: skip
     again = asked(tiles, "M-60")
     assert again["tried"] == [{"mark": trial["mark"], "change": trial["change"], "again": False}]
     assert trial["mark"] not in again["waiting"] and "N-1" in again["waiting"]
     text = tiles("next", "M-60").out
-    assert f"Done: trial {trial['mark']}, {trial['change']}: it came out sound." in text
-    assert "not looked at yet: N-1" in text
+    assert f"Done: t{said[1:]}" in " ".join(text.split())
+    assert "not looked at yet: N-1" in " ".join(text.split())

@@ -33,7 +33,7 @@ def as_dict(record, areas: list) -> dict:
                 "inspected_tiles": each.tiles,
                 "unlike": each.unlike,
                 "stop": each.stop,
-                "forecasts": [one.as_dict() for one in each.forecasts],
+                "forecasts": [] if each.stop else [one.as_dict() for one in each.forecasts],
             }
             for each in areas
         ],
@@ -91,8 +91,7 @@ def _area(of_area) -> list[str]:
 
 def _stopped(stop: list[str]) -> list[str]:
     """No chance for what must not be fired: it would sound like leave to try."""
-    asked = "Was 05 meant, or 5? No chances are told for such a firing."
-    return wrap(" ".join(["Stop:", *stop, asked]))
+    return wrap(" ".join(["Stop:", *stop, "No chances are told for such a firing."]))
 
 
 def _one(each, tiles: int) -> list[str]:

@@ -133,7 +133,6 @@ def forecasts(records: list, record, defect: str | None, db: str | None) -> list
     """Forecast every area of a tile; one on record is first taken out of what is learned from."""
     from diagnose.forecast import forecast, unlike
     from diagnose.learner import fit_records
-    from tiles.records.questions import far_outside
     from tiles.records.words import DEFECTS
 
     whole = recalled(records, db)
@@ -141,9 +140,7 @@ def forecasts(records: list, record, defect: str | None, db: str | None) -> list
     model = whole if len(others) == len(records) else fit_records(others)
     how = {"judged": whole, "others": others, "defects": [defect] if defect else DEFECTS}
     tiles = sum(bool(each.inspections) for each in others)
-    outside = far_outside(record)
-    comes = dict.fromkeys(_COMES_OF_IT[each.is_above] for each in outside)
-    stop = [*(each.said for each in outside), *comes]
+    stop = _stop(record)
     return [
         OfArea(
             area.number,
@@ -155,3 +152,28 @@ def forecasts(records: list, record, defect: str | None, db: str | None) -> list
         )
         for area in record.areas
     ]
+
+
+def _stop(record) -> list[str]:
+    """Sentences that say why a tile must not be fired so; empty for an ordinary firing."""
+    from diagnose.wording import sentence
+    from tiles.records.questions import far_outside
+
+    outside = far_outside(record)
+    if not outside:
+        return []
+    comes = dict.fromkeys(_COMES_OF_IT[each.is_above] for each in outside)
+    return [*(sentence(each.said) for each in outside), *comes, _meant(record)]
+
+
+def _meant(record) -> str:
+    """The cone with its zero taken off or put on, where that one lies within the labels."""
+    from tiles.chemistry.cones import CONES
+    from tiles.records.derived import cone_reached
+    from tiles.records.questions import is_within_labels
+
+    reached = cone_reached(record)
+    cone = reached.cone if reached else record.firing.target_cone
+    other = cone.removeprefix("0") if cone.startswith("0") else f"0{cone}"
+    is_it = other in CONES and is_within_labels(record, other)
+    return f"Was {other} meant?" if is_it else "Is the cone right?"

@@ -71,8 +71,8 @@ def screen(found, marked: list, *, is_planned: bool) -> list[str]:
     lines = wrap(f"{found.mark}, {found.defect}. Likeliest so far: {named}.")
     lines += _tried(found)
     if not found.tiles:
-        more = "more " if found.tried else ""
-        said = f"No change to what you own would tell {more}of these causes. "
+        further = "further " if found.tried else ""
+        said = f"No change to what you own would tell these causes {further}apart. "
         return [*lines, *wrap(f"{said}'tiles why {found.mark}' names what to look at or measure.")]
     if found.causes[0][1] >= SETTLED:
         lines += wrap(f"Little is open: 'tiles fix {found.mark}' proves the fix itself.")

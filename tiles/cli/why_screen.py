@@ -228,7 +228,7 @@ def _listed(diagnosis, most: int) -> list[str]:
         if not at
         or (cause.name != OTHER and cause.share >= WORTH_NAMING and not cause.is_ruled_out)
     ][:most]
-    is_told = diagnosis.enough_to_tell or (named and diagnosis.case.first.support > 0)
+    is_told = diagnosis.enough_to_tell or (named and diagnosis.case.first.evidence > 0)
     if len(named) == 1 and is_told and most < IN_LIST:
         return []
     return [

@@ -109,6 +109,11 @@ def far_outside(record: TileRecord) -> list[FarOutside]:
     return _far_outside(record, _labels(record))
 
 
+def is_within_labels(record: TileRecord, cone: str) -> bool:
+    """Whether a cone lies within the range of every label of the tile's clay and glazes."""
+    return all(not cones.steps_outside(cone, low, high) for _, low, high in _labels(record))
+
+
 def _far_outside(record: TileRecord, labels: list[tuple]) -> list[FarOutside]:
     found = []
     for what, cone in _fired_cones(record):

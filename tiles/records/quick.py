@@ -29,7 +29,7 @@ _SHARING = """
             )
         )
     )
-    ORDER BY tile_id DESC LIMIT ?2
+    ORDER BY substr(coalesce(note, ''), 1, length(?3)) = ?3 DESC, tile_id DESC LIMIT ?2
 """
 
 
@@ -55,7 +55,7 @@ def find_record(url: str, mark: str) -> forms.TileRecord | None:
 
 
 def find_others(url: str, mark: str) -> list[forms.TileRecord] | None:
-    """The newest tiles that share a glaze with a tile, or were trials for it.
+    """The trials for a tile, then the newest tiles that share a glaze with it.
 
     None when they must be looked for in full.
 

@@ -1,6 +1,6 @@
 """From stored rows back to the record shape, and what can be worked out from a record."""
 
-from sqlalchemy import or_, select
+from sqlalchemy import case, or_, select
 from sqlalchemy.orm import Session, joinedload, selectinload
 
 from tiles.records import forms, models, trial_notes
@@ -138,7 +138,7 @@ def find_records(session: Session, marks: list[str]) -> list[forms.TileRecord]:
 
 
 def sharing_marks(session: Session, record: forms.TileRecord, most: int) -> list[str]:
-    """Marks of the newest inspected tiles that share a glaze with a tile, or were trials for it."""
+    """Marks of the inspected trials for a tile, then of the newest that share a glaze with it."""
     names = {layer.glaze.name for area in record.areas for layer in area.layers}
     with_glaze = (
         select(models.Area.tile_id).join(models.Layer).join(models.Glaze)
@@ -150,7 +150,7 @@ def sharing_marks(session: Session, record: forms.TileRecord, most: int) -> list
         .where(models.Tile.mark != record.mark)
         .where(models.Tile.tile_id.in_(select(models.Inspection.tile_id)))
         .where(or_(is_trial, models.Tile.tile_id.in_(with_glaze)))
-        .order_by(models.Tile.tile_id.desc())
+        .order_by(case((is_trial, 0), else_=1), models.Tile.tile_id.desc())
         .limit(most)
     )
     return list(session.scalars(wanted))

@@ -14,6 +14,17 @@ def head(mark: str) -> str:
     return f"Trial for {mark} ("
 
 
+def start(mark: str, defect: str) -> str:
+    """How the note of every trial for one fault of a tile begins.
+
+    Examples
+    --------
+    >>> start("M-41", "crawling")
+    'Trial for M-41 (crawling): '
+    """
+    return f"{head(mark)}{defect}): "
+
+
 def write(mark: str, defect: str, change: str) -> str:
     """The note of one trial.
 
@@ -22,11 +33,11 @@ def write(mark: str, defect: str, change: str) -> str:
     >>> write("M-41", "crawling", "coats 3 -> 2")
     'Trial for M-41 (crawling): coats 3 -> 2.'
     """
-    return f"{head(mark)}{defect}): {change}."
+    return f"{start(mark, defect)}{change}."
 
 
 def is_of(note: str | None, mark: str, defect: str, change: str) -> bool:
-    """Whether a note is that of a trial with this change, first of others or alone.
+    """Whether a note is that of a trial with this change alone; a coat less is a thinner coat.
 
     Examples
     --------
@@ -35,6 +46,8 @@ def is_of(note: str | None, mark: str, defect: str, change: str) -> bool:
     True
     >>> is_of(note, "M-41", "crawling", "coats 3 -> 4")
     False
+    >>> is_of(write("M-41", "crawling", "coats 3 -> 2; x: yes"), "M-41", "crawling", "coats 3 -> 2")
+    False
     """
-    start = write(mark, defect, change).removesuffix(".")
-    return bool(note) and note.startswith((f"{start}.", f"{start};"))
+    told = start(mark, defect) + change
+    return bool(note) and note.startswith((f"{told}.", f"{told}; dry coat "))

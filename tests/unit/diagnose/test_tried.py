@@ -12,29 +12,53 @@ FAILED = tile("crawling", coats=4)
 
 
 def looked_at(values: dict, mark: str, defects=()):
-    """A proposed tile, fired and looked at."""
+    """A proposed tile, fired and looked at, of what is owned."""
     seen = [{"defect": each} for each in defects]
     look = {"inspected_on": "2024-06-01", "defects": seen}
-    fired = values | {"mark": mark, "cone_reached": "05", "inspections": [look]}
-    return forms.TileRecord.model_validate(fired)
+    fired = forms.TileRecord.model_validate(
+        values | {"mark": mark, "cone_reached": "05", "inspections": [look]}
+    )
+    bodies = {each.name: each for each in OWNED.bodies}
+    glazes = {each.name: each for each in OWNED.glazes}
+    fired.body = bodies.get(fired.body.name, fired.body)
+    for layer in fired.areas[0].layers if fired.areas else ():
+        layer.glaze = glazes.get(layer.glaze.name, layer.glaze)
+    return fired
 
 
-def proposed(others=()):
-    return next_tiles(why(FAILED, None, others)[0], OWNED, others=others)
+def kin(defect, failed=6, sound=2, **made):
+    """Own tiles made as the failed one was; most of them failed, too."""
+    looks = [[defect]] * failed + [[]] * sound
+    bare = tile(defect, **made).model_dump(exclude={"inspections", "mark"})
+    return [looked_at(bare, f"K-{n}", seen) for n, seen in enumerate(looks)]
 
 
-def shares(others):
-    return {each.title: each.share for each in why(FAILED, None, others)[0].causes}
+def proposed(others=(), record=FAILED):
+    return next_tiles(why(record, None, others)[0], OWNED, others=others)
+
+
+def shares(others, record=FAILED):
+    (told, *_) = why(record, None, others)
+    return {each.title: each.share for each in told.causes}
 
 
 @pytest.mark.parametrize("came_again", [True, False])
-def test_an_outcome_moves_the_causes_by_what_was_promised(came_again):
-    for each in proposed().tiles:
-        fired = looked_at(each.trial.tile, "N-1", ["crawling"] if came_again else [])
+@pytest.mark.parametrize("with_kin", [True, False])
+@pytest.mark.parametrize("defect", ["crawling", "pinholes", "crazing"])
+def test_an_outcome_moves_the_causes_by_just_what_was_promised(defect, with_kin, came_again):
+    failed = tile(defect, coats=4)
+    others = kin(defect, coats=4) + kin(defect, 1, 3, coats=3) if with_kin else []
+    others = [each.model_copy(update={"mark": f"K-{n}"}) for n, each in enumerate(others)]
+    tried = 0
+    for each in proposed(others, failed).tiles:
+        fired = looked_at(each.trial.tile, "N-1", [defect] if came_again else [])
         promised = each.if_again if came_again else each.if_sound
-        after = shares([fired])
+        after = shares([*others, fired], failed)
         for title, share in promised:
-            assert after.get(title, after.get("other")) == pytest.approx(share, abs=0.02), title
+            told = after.get(title, after.get("other"))
+            assert told == pytest.approx(share, abs=1e-6), each.trial.change
+        tried += 1
+    assert tried >= 3
 
 
 def test_a_trial_that_was_fired_is_told_and_not_proposed_again():
@@ -66,6 +90,36 @@ def test_a_trial_for_another_tile_or_fault_counts_for_nothing():
     first = proposed().tiles[0].trial.tile
     for note in (first["note"].replace("T-1", "T-2"), first["note"].replace("crawl", "pinhol")):
         assert proposed([looked_at(first | {"note": note}, "N-1")]).tried == []
+
+
+@pytest.mark.parametrize("others", [(), "kin"])
+def test_a_change_that_shows_on_no_record_counts_no_tiles(others):
+    counted = proposed(kin("crawling", coats=4) if others else ()).tiles
+    unseen = [e for e in counted if e.kind not in ("body", "glaze", "coats", "bisque cone")]
+    assert unseen and all(each.like == Like() for each in unseen)
+
+
+def test_a_thinner_coat_does_not_count_the_thick_ones():
+    thick = tile("crawling", coats=None, mm=1.8)
+    others = [e.model_copy(update={"mark": f"K-{n}"})
+              for n, e in enumerate(kin("crawling", 7, 1, coats=None, mm=1.8))]  # fmt: skip
+    found = [e for e in proposed(others, thick).tiles if e.trial.change.startswith("dry coat")]
+    assert found and all(each.like == Like() for each in found)
+
+
+def test_a_trial_that_shows_another_fault_is_not_called_sound():
+    first = proposed().tiles[0]
+    fired = looked_at(first.trial.tile, "N-1", ["crazing"])
+    (told,) = proposed([fired]).tried
+    assert told.said.endswith("the fault did not come, but crazing.")
+
+
+def test_a_control_for_another_fault_is_one_more_tile_made_alike():
+    control = looked_at(proposed().control.tile, "N-1", ["crawling"])
+    control.note = control.note.replace("(crawling)", "(pinholes)")
+    alone, more = ({each.trial.change: each.chance_again for each in proposed(others).tiles}
+                   for others in ((), [control]))  # fmt: skip
+    assert any(more[change] != alone[change] for change in alone.keys() & more.keys())
 
 
 def test_own_tiles_made_like_a_proposed_one_move_its_chance():
