@@ -18,7 +18,7 @@ from diagnose.next_changes import Candidate, Owned, candidates, changed
 from diagnose.next_odds import AS_IT_WAS, PAIR_CAUSES, Like, chances, inspected, like
 from diagnose.next_safety import would_wreck
 from diagnose.rules import OTHER
-from diagnose.tried import Tried, is_trial_of, trials_of, waiting_for, without
+from diagnose.tried import Tried, is_control, is_trial_of, trials_of, waiting_for, without
 from diagnose.view import View, place_of
 
 if TYPE_CHECKING:
@@ -63,8 +63,8 @@ class NextTiles:
 
     ``open_bits`` is how open the causes are now, ``told_bits`` what all tiles are expected to
     tell. ``left_out`` are changes that would wreck a shelf, and why; there is no ``control``
-    where the tile as it was would. ``tried`` are trials for this tile that were looked at,
-    ``waiting`` the marks of those that were not.
+    where the tile as it was would, or where one waits already. ``tried`` are trials for this tile
+    that were looked at, ``waiting`` the marks of those that were not.
     """
 
     mark: str
@@ -144,7 +144,8 @@ def next_tiles(
     open_bits = _entropy(shares)
     causes = _named(case, shares)
     is_safe = not would_wreck(view, record, case.facts)
-    once_more = control(view) if is_safe else None
+    waits = any(is_control(each, case) and not each.inspections for each in trials)
+    once_more = control(view) if is_safe and not waits else None
     return NextTiles(
         *(record.mark, case.defect, causes, once_more, tiles, open_bits, told),
         left_out=left_out,

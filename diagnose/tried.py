@@ -16,6 +16,7 @@ from tiles.records.derived import defects_on, shows
 
 if TYPE_CHECKING:
     from diagnose.case import Case
+    from diagnose.fix_shapes import Change
     from diagnose.next_changes import Candidate, Owned
     from diagnose.next_odds import Inspected
     from tiles.records.forms import TileRecord
@@ -56,9 +57,11 @@ def trials_of(case: "Case", others: "Sequence[TileRecord]") -> "list[TileRecord]
 
 def waiting_for(record: "TileRecord", others: "Sequence[TileRecord]") -> list[str]:
     """Marks of the trials for any fault of a tile that were not looked at yet."""
-    start = trial_notes.head(record.mark)
-    return [each.mark for each in others if (each.note or "").startswith(start)
-            and not each.inspections]  # fmt: skip
+    return [
+        each.mark
+        for each in others
+        if not each.inspections and trial_notes.is_for(each.note, record.mark)
+    ]
 
 
 def with_trials(case: "Case", others: "Sequence[TileRecord]") -> "Case":
@@ -93,11 +96,12 @@ def without(
     others: "Sequence[TileRecord]", case: "Case", trials: "Sequence[TileRecord]"
 ) -> "list[TileRecord]":
     """Own tiles but for the trials; the control stays, being one more tile like the failed one."""
-    marks = {each.mark for each in trials if not _is_control(each, case)}
+    marks = {each.mark for each in trials if not is_control(each, case)}
     return [each for each in others if each.mark not in marks]
 
 
-def _is_control(trial: "TileRecord", case: "Case") -> bool:
+def is_control(trial: "TileRecord", case: "Case") -> bool:
+    """Whether a tile was planned as the tile of a case once more, with nothing changed."""
     return trial_notes.is_of(trial.note, case.record.mark, case.defect, trial_notes.CONTROL)
 
 
@@ -114,7 +118,7 @@ def _tried(case: "Case", trial: "TileRecord", rest: "Inspected") -> Tried | None
     came_again = any(shows(trial, area, case.defect) for area in trial.areas)
     seen = {each.defect for area in trial.areas for each in defects_on(trial, area)}
     came = (came_again, () if came_again else tuple(sorted(seen)))
-    if _is_control(trial, case):
+    if is_control(trial, case):
         unmoved = {_name(row): 0.0 for row in case.rows}
         return Tried(trial.mark, trial_notes.CONTROL, *came, unmoved)
     view = View(case.record, choose_area(case.record, case.area_number, case.defect), case.defect)
@@ -122,6 +126,10 @@ def _tried(case: "Case", trial: "TileRecord", rest: "Inspected") -> Tried | None
     found = next((c for c in candidates(view, case, owned) if is_trial_of(trial, case, c)), None)
     if found is None:
         return None
+    change = found.step.changes[0]
+    if not _is_made(trial, change):
+        unmoved = {_name(row): 0.0 for row in case.rows}
+        return Tried(trial.mark, f"planned with {change.said}, made otherwise", *came, unmoved)
     then = changed(view, found.step, owned)
     facts = measures(then, case.area_number, case.defect)
     as_it_was = like(rest, case.record, case.area_number, case.defect, AS_IT_WAS)
@@ -132,7 +140,28 @@ def _tried(case: "Case", trial: "TileRecord", rest: "Inspected") -> Tried | None
     moves = {
         _name(row): math.log(chance / whole) for row, chance in zip(case.rows, likely, strict=True)
     }
-    return Tried(trial.mark, found.step.changes[0].said, *came, moves)
+    return Tried(trial.mark, change.said, *came, moves)
+
+
+def _is_made(trial: "TileRecord", change: "Change") -> bool:
+    """Whether the record of a trial does not say that it was made another way.
+
+    Of a change of the cone that was reached, it must say that it reached it.
+    """
+    from diagnose.measures_body import bisque_cone
+    from diagnose.view import View
+    from tiles.chemistry.cones import step
+
+    view = View(trial, trial.areas[0])
+    if change.what == "coats":
+        coats = view.top.coats if view.top else None
+        return coats is None or coats == change.after
+    if change.what == "bisque cone":
+        bisque = bisque_cone(trial)
+        return bisque is None or step(bisque[0]) == step(str(change.after))
+    if change.what == "cone reached":
+        return bool(view.cone_reached) and step(view.cone_reached) == step(str(change.after))
+    return True
 
 
 def is_trial_of(trial: "TileRecord", case: "Case", candidate: "Candidate") -> bool:

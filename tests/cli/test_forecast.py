@@ -191,6 +191,12 @@ def test_a_firing_for_another_band_is_stopped_and_gets_no_chances(sample, tiles,
     assert as_json["areas"][0]["stop"] and not as_json["areas"][0]["forecasts"]
 
 
+def test_a_bisque_far_over_the_clay_is_stopped_too(sample, tiles):
+    ran = tiles("forecast", "--body", "red earthenware", "--glaze", "rain blue", "--cone", "05",
+                "--bisque-cone", "6")  # fmt: skip
+    assert "Stop: Bisque cone 6" in ran.out
+
+
 def test_a_firing_within_the_labels_is_not_stopped(sample, tiles):
     ran = tiles("forecast", "M-41", "--json")
     assert json.loads(ran.out)["areas"][0]["stop"] == []

@@ -66,6 +66,8 @@ def _shares(causes: list) -> list[dict]:
 
 def screen(found, marked: list, *, is_planned: bool) -> list[str]:
     """What a person reads."""
+    from tiles.cli.log import shell_word
+
     leading = [each for each in found.causes[:3] if each[1] >= MOVED]
     named = "; ".join(f"{title} ({percent(share)})" for title, share in leading)
     lines = wrap(f"{found.mark}, {found.defect}. Likeliest so far: {named}.")
@@ -73,13 +75,19 @@ def screen(found, marked: list, *, is_planned: bool) -> list[str]:
     if not found.tiles:
         further = "further " if found.tried else ""
         said = f"No change to what you own would tell these causes {further}apart. "
-        return [*lines, *wrap(f"{said}'tiles why {found.mark}' names what to look at or measure.")]
+        return [
+            *lines,
+            *wrap(f"{said}'tiles why {shell_word(found.mark)}' names what to look at or measure."),
+        ]
     if found.causes[0][1] >= SETTLED:
-        lines += wrap(f"Little is open: 'tiles fix {found.mark}' proves the fix itself.")
+        lines += wrap(
+            f"Little is open: 'tiles fix {shell_word(found.mark)}' proves the fix itself."
+        )
     lines += ["", "Fire side by side, one change each:", ""]
     marks = [each.mark for each in marked]
     if found.control:
-        lines += [f"{marks[0]:<10} as {found.mark}, nothing changed (the control)", ""]
+        said = f"{marks[0]:<10} as {found.mark}, nothing changed (the control)"
+        lines += [*wrap(said, INDENT), ""]
     for mark, each in zip(marks[-len(found.tiles) :], found.tiles, strict=True):
         lines += [*_tile(mark, each, found), ""]
     return [*lines, *_end(found, is_planned)]
@@ -136,6 +144,8 @@ def _meaning(then: list, now: list) -> str:
 
 
 def _end(found, is_planned: bool) -> list[str]:
+    from tiles.cli.log import shell_word
+
     part = found.told_bits / found.open_bits if found.open_bits else 0
     lines = wrap(
         f"Together they are expected to settle about {part:.0%} of what is open. Shares follow "
@@ -147,5 +157,5 @@ def _end(found, is_planned: bool) -> list[str]:
     if len(found.tiles) < 3:
         lines += wrap("More bodies, glazes or fields on record would give more to choose from.")
     if not is_planned:
-        lines += wrap(f"Put them on record: tiles next {found.mark} --plan")
+        lines += wrap(f"Put them on record: tiles next {shell_word(found.mark)} --plan")
     return lines

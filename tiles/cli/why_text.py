@@ -6,8 +6,8 @@ import textwrap
 OTHER = "other"
 """The name of what is in no list: there is nothing to tell of it but its share."""
 LABEL_WIDTH = 14
-MOST_WIDTH = 80
-"""The columns of a plain terminal; longer lines are hard to read on any."""
+MOST_WIDTH, LEAST_WIDTH = 80, 8
+"""The columns of a plain terminal, longer lines being hard to read on any; and of any text."""
 
 
 def width() -> int:
@@ -17,7 +17,7 @@ def width() -> int:
 
 def wrap(text: str, indent: int = 0) -> list[str]:
     """A text wrapped to the width, less an indent."""
-    return textwrap.wrap(text, width() - indent, break_on_hyphens=False)
+    return textwrap.wrap(text, max(LEAST_WIDTH, width() - indent), break_on_hyphens=False)
 
 
 def labelled(label: str, text: str) -> list[str]:

@@ -105,8 +105,9 @@ class FarOutside:
 
 
 def far_outside(record: TileRecord) -> list[FarOutside]:
-    """Where the firing of a tile, done or planned, lies far outside a label's range."""
-    return _far_outside(record, _labels(record))
+    """Where a firing of a tile, done or planned, lies far outside a label's range."""
+    bisque = [FarOutside(said, is_above=True) for said in _bisque_questions(record)]
+    return _far_outside(record, _labels(record)) + bisque
 
 
 def is_within_labels(record: TileRecord, cone: str) -> bool:

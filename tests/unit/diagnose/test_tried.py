@@ -6,7 +6,7 @@ from diagnose.next_odds import Like, inspected, like, moved_to
 from diagnose.next_tiles import next_tiles
 from diagnose.report import why
 from tests.unit.diagnose.test_next_tiles import OWNED, tile
-from tiles.records import forms
+from tiles.records import forms, trial_notes
 
 FAILED = tile("crawling", coats=4)
 
@@ -157,3 +157,33 @@ def test_chances_are_moved_to_a_whole_and_keep_their_order():
     moved = moved_to([0.9, 0.5, 0.2], [0.5, 0.3, 0.2], 0.3)
     assert sum(c * s for c, s in zip(moved, [0.5, 0.3, 0.2], strict=True)) == pytest.approx(0.3)
     assert sorted(moved, reverse=True) == list(moved)
+
+
+def test_a_trial_that_was_made_otherwise_moves_nothing_and_says_so():
+    (coats,) = [e for e in proposed().tiles if e.trial.change.startswith("coats 4 -> ")][:1]
+    fired = looked_at(coats.trial.tile, "N-1")
+    fired.areas[0].layers[0].coats = 4
+    assert shares([fired]) == pytest.approx(shares([]))
+    (told,) = proposed([fired]).tried
+    assert told.change == f"planned with {coats.trial.change}, made otherwise"
+
+
+def test_what_was_planned_is_not_read_as_seen():
+    note = trial_notes.write("T-1", "crawling", "coat beneath: still damp, no hold")
+    seen = tile("crawling").model_copy(update={"note": note})
+    assert why(seen)[0].from_notes == []
+    dusty = tile("crawling").model_copy(update={"note": f"{note} The bisque was dusty."})
+    assert len(why(dusty)[0].from_notes) == 1
+
+
+def test_a_mark_that_begins_like_another_has_its_own_trials():
+    note = trial_notes.write("T-1 (b)", "crawling", trial_notes.CONTROL)
+    planned = looked_at(proposed().control.tile | {"note": note}, "N-1")
+    planned.inspections = []
+    assert proposed([planned]).waiting == []
+
+
+def test_no_second_control_while_one_waits():
+    waits = forms.TileRecord.model_validate(proposed().control.tile | {"mark": "N-1"})
+    assert proposed([waits]).control is None
+    assert proposed([looked_at(proposed().control.tile, "N-1")]).control is not None
