@@ -129,7 +129,12 @@ def _tried(case: "Case", trial: "TileRecord", rest: "Inspected") -> Tried | None
     change = found.step.changes[0]
     if not _is_made(trial, change):
         unmoved = {_name(row): 0.0 for row in case.rows}
-        return Tried(trial.mark, f"planned with {change.said}, made otherwise", *came, unmoved)
+        return Tried(
+            trial.mark,
+            f"planned with {change.said}, which its record does not bear out",
+            *came,
+            unmoved,
+        )
     then = changed(view, found.step, owned)
     facts = measures(then, case.area_number, case.defect)
     as_it_was = like(rest, case.record, case.area_number, case.defect, AS_IT_WAS)

@@ -165,7 +165,7 @@ def test_a_trial_that_was_made_otherwise_moves_nothing_and_says_so():
     fired.areas[0].layers[0].coats = 4
     assert shares([fired]) == pytest.approx(shares([]))
     (told,) = proposed([fired]).tried
-    assert told.change == f"planned with {coats.trial.change}, made otherwise"
+    assert told.change == f"planned with {coats.trial.change}, which its record does not bear out"
 
 
 def test_what_was_planned_is_not_read_as_seen():
