@@ -139,6 +139,28 @@ def test_a_slip_in_a_name_is_pointed_out_and_the_commands_told_put_it_right(fres
     assert left == {"brick clay": False, "brick cley": True}
 
 
+def test_a_slip_in_the_name_of_a_firing_can_be_put_right_and_leaves_it_empty(fresh, tiles, write):
+    header = "mark,body,firing"
+    assert tiles("import", write(header, "M-1,brick clay,spring load")).code == 0
+    told = tiles("import", write(header, "M-2,brick clay,sprnig load")).err
+    assert "Check: firing 'sprnig load' is very like 'spring load'.\n" in told
+    assert told.endswith("A wrong firing or kiln stays on record, empty; it counts for nothing.\n")
+    assert tiles("import", write(header, "M-2,brick clay,spring load"), "--replace").code == 0
+    firings = json.loads(tiles("firing", "list", "--json").out)
+    assert {row["name"]: row["tiles"] for row in firings} == {"spring load": 2, "sprnig load": 0}
+
+
+def test_of_many_names_that_are_alike_the_first_are_told_and_where_the_others_stand(
+    fresh, tiles, write
+):
+    good = [f"{letter}{letter}mber glaze" for letter in "bcdfghklmnp"]
+    names = [*good, *(name.replace("mber", "mbre") for name in good)]
+    rows = [f"M-{number},brick clay,{name}" for number, name in enumerate(names)]
+    told = tiles("import", write("mark,body,glaze", *rows)).err
+    assert told.count("is very like") == told.count("glaze retire") == 8
+    assert "Check: 3 more, too; they stand in 'tiles glaze list'.\n" in told
+
+
 def test_marks_that_differ_only_by_blanks_are_told_in_one_line(fresh, tiles, write):
     assert tiles("import", write("mark,body", "T06,red", "T07,red", "U 1,red")).code == 0
     ran = tiles("import", write("mark,body", "T 06,red", "T 07,red", "U2,red"))

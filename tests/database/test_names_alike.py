@@ -1,10 +1,14 @@
 """Names that an import added and that are very like another one, on both back ends."""
 
+from random import Random
+from string import ascii_lowercase
+from time import perf_counter
+
 import pytest
 
 from tiles.queries.alike import Alike, names_alike
-from tiles.records import forms, store
-from tiles.records.store.named import Names
+from tiles.records import forms, models, store
+from tiles.records.store.named import Added, Names
 
 GLAZE = "glaze"
 
@@ -26,7 +30,8 @@ def alike_after(database, glazes, earlier=("snow opaque",)):
         return names_alike(session, names.added)
 
 
-@pytest.mark.parametrize("slip", ["snow opaqe", "snow-opaque", "snow opqaue", "snow opaques"])
+@pytest.mark.parametrize("slip", ["snow opaqe", "snow-opaque", "snow opqaue", "snow opaques",
+                                  "snowopaque", "snou opaque", "snow opaueq"])  # fmt: skip
 def test_a_new_name_one_slip_away_is_told_with_the_one_on_record(database, slip):
     assert alike_after(database, [slip]) == [Alike(GLAZE, slip, "snow opaque")]
 
@@ -39,6 +44,38 @@ def test_a_name_of_its_own_is_not(database, other):
 def test_series_are_not_slips(database):
     names = ["house white 1", "house white 2", "house white A", "house white B"]
     assert alike_after(database, names) == []
+
+
+@pytest.mark.parametrize(
+    "pair",
+    [
+        "white slip over red / white slip over grey",
+        "low fire clear / low fire cream",
+        "glaze firing May / glaze firing March",
+        "glaze firing May / glaze firing Mar",
+        "spring load one / spring load two",
+        "Tuesday red / Thursday red",
+        "pound grean / pond green",
+        "tops red / stop red",
+        "house white 1 1 / house white 11",
+        "F12 long / G12 long",
+    ],
+)
+def test_words_of_their_own_are_not_slips(database, pair):
+    assert alike_after(database, pair.split(" / "), earlier=()) == []
+
+
+def test_two_thousand_new_names_are_compared_in_no_time(database):
+    letters = Random(1)
+    words = ("".join(letters.choices(ascii_lowercase, k=7)) for _ in range(1998))
+    names = [*(f"{word} glaze" for word in words), "pond gren", "pond green"]
+    with database.transaction() as session:
+        session.add_all(models.Glaze(name=name, kind="jar", role="glaze") for name in names)
+        session.flush()
+        began = perf_counter()
+        found = names_alike(session, [Added(GLAZE, name) for name in names])
+        assert perf_counter() - began < 1
+        assert found == [Alike(GLAZE, "pond green", "pond gren")]
 
 
 def test_what_was_on_record_before_is_not_told_again(database):

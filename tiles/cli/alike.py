@@ -6,17 +6,26 @@ from pathlib import Path
 from tiles.cli import common
 
 _RETIRED = {"clay body": "body", "glaze": "glaze"}
+_LISTED = {"clay body": "body", "glaze": "glaze", "kiln": "kiln", "firing": "firing"}
+MOST = 8
+"""So many names are told; of more, only how many."""
 
 
 def tell(alike: list, file: Path) -> None:
     """A line for each name just added that is very like another, and the commands to mend it."""
     if not alike:
         return
-    for each in alike:
+    told, more = alike[:MOST], alike[MOST:]
+    for each in told:
         common.talk(f"Check: {each.noun} {each.name!r} is very like {each.like!r}.")
+    if more:
+        lists = dict.fromkeys(f"'tiles {_LISTED[each.noun]} list'" for each in more)
+        common.talk(f"Check: {len(more)} more, too; they stand in {' and '.join(lists)}.")
     common.talk("To put such a slip right, correct it in the file, then:")
-    for command in _commands(alike, file):
+    for command in _commands(told, file):
         common.talk(f"  {shlex.join(command)}")
+    if any(each.noun not in _RETIRED for each in told):
+        common.talk("A wrong firing or kiln stays on record, empty; it counts for nothing.")
 
 
 def _commands(alike: list, file: Path) -> list[list[str]]:

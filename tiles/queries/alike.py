@@ -1,22 +1,23 @@
 """Names and marks just added that are very like another: a slip of the pen, most often."""
 
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+from os.path import commonprefix
 
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
-from tiles.errors import nearest
 from tiles.queries.summaries import with_tile_counts
 from tiles.records import models
 from tiles.records.store.belongings import noun
 from tiles.records.store.named import Added
 
-VERY_LIKE = 0.85
-"""One letter wrong in seven, two letters changed about in a dozen (an estimate)."""
+LEAST_LETTERS = 4
+"""Words as short as F12, May and Mar, or top and tip are told apart by a letter (an estimate)."""
 _MODELS = (models.ClayBody, models.Glaze, models.Kiln, models.Firing)
-_SERIES = re.compile(r"\d+|\b\w\b")
+_WORDS = re.compile(r"[\W_]+")
+_NUMBERS = re.compile(r"\d+")
 
 
 @dataclass(frozen=True)
@@ -33,8 +34,9 @@ class Alike:
 def names_alike(session: Session, added: Iterable[Added]) -> list[Alike]:
     """The names just added that are very like another of their kind, each pair once.
 
-    Of two that are both new, the one with fewer tiles is named first. Names with other numbers
-    or single letters in them are a series (F12, F13), never a slip.
+    Very like are names of the same letters joined otherwise, or with one differing word, and that
+    by one letter, or by one out of its place. Of two that are both new, the one with fewer tiles is
+    named first. Names with other numbers in them are a series (F12, F13), never a slip.
     """
     found: list[Alike] = []
     for model in _MODELS:
@@ -49,20 +51,62 @@ def names_alike(session: Session, added: Iterable[Added]) -> list[Alike]:
 
 
 def _pairs(new: set[str], tiles: dict[str, int]) -> list[tuple[str, str]]:
-    series: dict[tuple, list[str]] = {}
+    by_trace: dict[tuple, list[str]] = {}
     for name in tiles:
-        series.setdefault(_series_of(name), []).append(name)
+        for trace in _traces(name):
+            by_trace.setdefault(trace, []).append(name)
     pairs = {}
     for name in sorted(new, key=lambda each: (tiles[each], each)):
-        others = [each for each in series[_series_of(name)] if each != name]
-        like = nearest(name, others, cutoff=VERY_LIKE)
-        if like:
+        near = {other for trace in _traces(name) for other in by_trace[trace]} - {name}
+        likes = [other for other in near if _are_alike(name, other)]
+        if likes:
+            like = min(likes, key=lambda each: (-tiles[each], each))
             pairs.setdefault(frozenset((name, like)), (name, like))
     return sorted(pairs.values())
 
 
-def _series_of(name: str) -> tuple[str, ...]:
-    return tuple(_SERIES.findall(name.casefold()))
+def _words(name: str) -> tuple[str, ...]:
+    return tuple(word for word in _WORDS.split(name.casefold()) if word)
+
+
+def _traces(name: str) -> Iterator[tuple[str, ...]]:
+    """What any two names that are alike have in common: a look-up in place of comparing all."""
+    words = _words(name)
+    yield ("".join(words),)
+    yield words
+    for place, word in enumerate(words):
+        for at, letter in enumerate(word):
+            if letter.isalpha():
+                yield (*words[:place], word[:at] + word[at + 1 :], *words[place + 1 :])
+
+
+def _are_alike(name: str, other: str) -> bool:
+    words, others = _words(name), _words(other)
+    if _NUMBERS.findall(name) != _NUMBERS.findall(other):
+        return False
+    if "".join(words) == "".join(others):
+        return True
+    if len(words) != len(others):
+        return False
+    differ = [pair for pair in zip(words, others, strict=True) if pair[0] != pair[1]]
+    return len(differ) == 1 and _is_slip(*differ[0])
+
+
+def _is_slip(word: str, other: str) -> bool:
+    """One letter more, less, other, or one or two places out of its own."""
+    if max(len(_letters(word)), len(_letters(other))) < LEAST_LETTERS:
+        return False
+    start = len(commonprefix([word, other]))
+    left, right = word[start:], other[start:]
+    end = len(commonprefix([left[::-1], right[::-1]]))
+    left, right = left[: len(left) - end], right[: len(right) - end]
+    if max(len(left), len(right)) <= 1:
+        return True
+    return len(left) <= 3 and right in (left[1:] + left[:1], left[-1:] + left[:-1])
+
+
+def _letters(word: str) -> str:
+    return "".join(filter(str.isalpha, word))
 
 
 def marks_but_for_blanks(session: Session, marks: Iterable[str]) -> list[tuple[str, str]]:
