@@ -272,6 +272,19 @@ def test_unload_long_after_the_firing_says_which_day_the_looks_get(load, tiles):
     assert keyboard.ends()[0] == 0
 
 
+def test_unload_asks_no_day_of_second_looks(load, tiles):
+    assert tiles("firing", "change", "F40", "--fired-on", "2026-01-10").code == 0
+    for mark in [*PLAIN, AREAS]:
+        looked = ("inspect", mark, "--clean", "--inspected-on", "2026-01-12")
+        assert tiles(*looked).code == 0
+    keyboard = Keyboard("unload", "F40", "--again")
+    keyboard.answers("Cone reached", "05")
+    at_tile(keyboard, 1, "L-1")
+    keyboard.press("q")
+    code, said = keyboard.ends()
+    assert (code, "dated today" in said) == (0, False)
+
+
 @pytest.mark.parametrize("day", ["2062-01-02", "someday"])
 def test_unload_checks_the_day_of_the_looks_before_the_walk(load, day):
     before = all_rows(load)

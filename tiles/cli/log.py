@@ -228,11 +228,14 @@ def tell_shelves(records: list) -> None:
 
 
 def tell_day(record, given: str | None) -> None:
-    """One line when the look just stored got today's date, long after the firing."""
+    """One line when the first look at a tile got today's date, long after the firing.
+
+    A later look is meant to be late: crazing comes in weeks.
+    """
     from tiles.records import notices
 
     days = notices.days_since_long_ago(record.firing)
-    if record.inspections and given is None and days:
+    if len(record.inspections) == 1 and given is None and days:
         common.talk(
             f"The look is dated today, {days} days after the firing. "
             f"If it was earlier: tiles change {shell_word(record.mark)} --inspected-on YYYY-MM-DD"

@@ -63,7 +63,8 @@ def unload(
     _introduce(name, records)
     if not records:
         return
-    _tell_day(records[0].firing, inspected_on)
+    if inspected_on is None:
+        _tell_day(records)
     cone = _ask_cone(records)
     with single_keys():
         done = _walk(records, day, cone, yes=yes, db=db)
@@ -107,13 +108,14 @@ def _introduce(name: str, records: list) -> None:
     print("  after a defect:  1 slight  2 moderate  3 severe\n")
 
 
-def _tell_day(firing, given: str | None) -> None:
-    """One line when the looks get today's date, long after the firing."""
+def _tell_day(records: list) -> None:
+    """One line when first looks get today's date, long after the firing."""
     from tiles.cli.log import shell_word
     from tiles.records import notices
 
+    firing = records[0].firing
     days = notices.days_since_long_ago(firing)
-    if days and given is None:
+    if days and not all(record.inspections for record in records):
         again = f"tiles unload {shell_word(firing.name)} --inspected-on YYYY-MM-DD"
         print(f"  The looks are dated today, {days} days after the firing.")
         print(f"  If they were earlier: q, then {again}\n")
