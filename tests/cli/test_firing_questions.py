@@ -35,6 +35,21 @@ def test_a_peak_far_from_the_target_is_questioned(sample, tiles):
     assert (ran.code, ran.err) == (0, "")
 
 
+def test_every_question_of_a_firing_is_asked_at_once(loaded, tiles):
+    unlikely = ("--witness-cone", "5", "--peak-c", "1300")
+    ran = tiles("firing", "add", "W2", "--target-cone", "05", *unlikely)
+    assert_one_line_error(ran, "firing W2: witness cone 5", "peak 1300 C", "the target.")
+    ran = tiles("firing", "change", "W1", *unlikely)
+    assert_one_line_error(ran, "firing W1: witness cone 5", "peak 1300 C", "It holds Q-1: cone")
+
+
+def test_what_was_confirmed_of_a_firing_once_is_not_asked_again(loaded, tiles):
+    assert tiles("firing", "change", "W1", "--peak-c", "1300", "--yes").code == 0
+    assert tiles("firing", "change", "W1", "--witness-cone", "05@top").code == 0
+    assert_one_line_error(tiles("firing", "change", "W1", "--peak-c", "1310"), "peak 1310 C")
+    assert_one_line_error(tiles("firing", "change", "W1", "--target-cone", "06"), "cone 06")
+
+
 @pytest.mark.parametrize("change", [("--witness-cone", "5"), ("--target-cone", "5")])
 def test_a_changed_cone_is_held_against_the_tiles_in_the_firing(loaded, tiles, change):
     before = shown(tiles, "Q-1")

@@ -170,35 +170,63 @@ def require_confirmation(record: TileRecord, before: Collection[str] = ()) -> No
         raise Questioned(f"{record.mark}: {' '.join(asked)}", hint, field=field)
 
 
-def require_firing_confirmation(record: FiringRecord) -> None:
-    """Ask about a witness cone or a peak far from the target: 5 for 05, most often.
+def firing_questions(record: FiringRecord) -> list[str]:
+    """One sentence for each witness cone or peak far from the target: 5 for 05, most often."""
+    return _witness_questions(record) + _peak_questions(record)
+
+
+def require_firing_confirmation(
+    record: FiringRecord,
+    before: Collection[str] = (),
+    of_tiles: Collection[tuple[str, str]] = (),
+) -> None:
+    """Ask before storing a firing that is possible but unlikely.
+
+    Parameters
+    ----------
+    record : FiringRecord
+        As it would be stored.
+    before : collection of str
+        Questions the firing raised as it stood on record: they were confirmed then.
+    of_tiles : collection of tuple
+        Mark and question of each tile in it for which the change raises one.
 
     Raises
     ------
     Questioned
-        Names both with their temperatures.
+        With every question about the firing itself; of its tiles, all marks and one question.
     """
+    of_cones, of_peak = (
+        [each for each in asked if each not in before]
+        for asked in (_witness_questions(record), _peak_questions(record))
+    )
+    own, name = list(dict.fromkeys(of_cones + of_peak)), f"firing {record.name}"
+    told = f"{name}: {' '.join(own)}" if own else ""
+    if of_tiles:
+        marks = some(sorted({mark for mark, _asked in of_tiles}))
+        held = f"holds {marks}: {min(of_tiles)[1]}"
+        told = f"{told} It {held}" if told else f"{name} {held}"
+    if told and (of_cones or of_tiles):
+        raise Questioned(told, _EITHER, field="cone")
+    if told:
+        raise Questioned(told, _PEAK, field="peak_c", value=record.peak_c)
+
+
+def _witness_questions(record: FiringRecord) -> list[str]:
     target = record.target_cone
-    for read in record.witness_cones:
-        edge = _far_edge(read.cone, target, target)
-        if edge:
-            asked = _sentence("witness cone", read.cone, edge, ["the target"])
-            raise Questioned(f"firing {record.name}: {asked}", _EITHER, field="cone")
+    edges = [(read.cone, _far_edge(read.cone, target, target)) for read in record.witness_cones]
+    return [_sentence("witness cone", cone, edge, ["the target"]) for cone, edge in edges if edge]
+
+
+def _peak_questions(record: FiringRecord) -> list[str]:
+    target = record.target_cone
     off = record.peak_c - cones.temperature_c(target) if record.peak_c and target else 0.0
-    if abs(off) > PEAK_OFF_C:
-        raise Questioned(
-            f"firing {record.name}: peak {_both_scales(record.peak_c)} is far "
-            f"{'above' if off > 0 else 'below'} cone {target} (about {_temperature(target)}), "
-            f"the target.",
-            _PEAK,
-            field="peak_c",
-            value=record.peak_c,
-        )
-
-
-def question_of_firing(name: str, marks: list[str], asked: str) -> Questioned:
-    """The question a changed firing raises for the tiles in it."""
-    return Questioned(f"firing {name} holds {some(marks)}: {asked}", _EITHER, field="cone")
+    if abs(off) <= PEAK_OFF_C:
+        return []
+    return [
+        f"peak {_both_scales(record.peak_c)} is far {'above' if off > 0 else 'below'} "
+        f"cone {target} (about {_temperature(target)}), the target."
+    ]
 
 
 def _fired_cones(record: TileRecord) -> list[tuple[str, str]]:

@@ -265,12 +265,13 @@ def change(
     InvalidValue
         The changed record would not be possible, beside the tiles in it; nothing is changed.
     Questioned
-        A changed firing would show tiles a cone far outside their labels.
+        A changed firing would be unlikely, or show tiles a cone far outside their labels.
     """
     row = find(session, model, name)
-    asked_before = _asked_of_tiles(session, row)
+    asked_of_tiles = _asked_of_tiles(session, row)
     form, read_row = _FORMS[model]
-    record = forms.read(form, read_row(row).model_dump() | changes | {"name": row.name})
+    before = read_row(row)
+    record = forms.read(form, before.model_dump() | changes | {"name": row.name})
     values = record.model_dump(exclude={"kiln", "witness_cones"})
     for key in changes.keys() & values.keys():
         setattr(row, key, values[key])
@@ -280,9 +281,11 @@ def change(
         _set_witness_cones(session, row, record.witness_cones)
     session.flush()
     if isinstance(row, models.Firing):
-        _check_tiles(session, row, asked_before, confirmed)
-        if not confirmed and changes.keys() & {"witness_cones", "target_cone", "peak_c"}:
-            questions.require_firing_confirmation(record)
+        _refuse_contradictions(session, row)
+        if not confirmed:
+            asked = questions.firing_questions(before)
+            new = _asked_of_tiles(session, row) - asked_of_tiles
+            questions.require_firing_confirmation(record, asked, new)
     return row
 
 
@@ -301,20 +304,14 @@ def _asked_of_tiles(session: Session, row) -> set[tuple[str, str]]:
     return {(tile.mark, text) for tile in tiles for text in questions.questions(tile)}
 
 
-def _check_tiles(
-    session: Session, firing: models.Firing, asked_before: set[tuple[str, str]], confirmed: bool
-) -> None:
-    """A changed firing must still fit the tiles in it; what was confirmed once is not asked."""
+def _refuse_contradictions(session: Session, firing: models.Firing) -> None:
+    """A changed firing must still fit the tiles in it."""
     for tile in _tiles_in(session, firing):
         try:
             questions.refuse_contradictions(tile)
         except InvalidValue as error:
             error.message = f"firing {firing.name}: {error.message}"
             raise
-    new = sorted(_asked_of_tiles(session, firing) - asked_before)
-    if new and not confirmed:
-        marks = sorted({mark for mark, _text in new})
-        raise questions.question_of_firing(firing.name, marks, new[0][1])
 
 
 def differing_field(record: BaseModel, stored: BaseModel) -> str | None:
