@@ -139,8 +139,12 @@ def test_a_mark_that_differs_from_one_on_record_only_by_blanks_is_told(sample, t
         0,
         "Check: marks that differ only by blanks are two tiles: 't 06' and 'T06'.\n",
     )
-    ran = tiles("plan", *SET[:6], "--first-mark", "T0 6", "--json")
-    assert "'T0 6' and 'T06'" in ran.err
+    planned = ("plan", *SET[:6], "--first-mark", "T0 6", "--json")
+    assert tiles(*planned, "--dry-run").err == ""
+    assert "'T0 6' and 'T06'" in tiles(*planned).err
+    fixed = ("next", "M-41", "--first-mark", "T 0 6")
+    assert tiles(*fixed).err == ""
+    assert "'T 0 6' and 'T0 6'" in tiles(*fixed, "--plan").err
     assert tiles("log", "--mark", "T-06", *given).err == ""
 
 

@@ -2,7 +2,7 @@
 
 import typer
 
-from tiles.cli import common, entry
+from tiles.cli import common, entry, notices
 from tiles.cli.blend_points import Wanted
 from tiles.cli.load import load_hint
 from tiles.cli.plan import free_marks
@@ -29,6 +29,7 @@ def put_on_record(
     _ask(len(mixes), wanted)
     stored = common.confirmed(lambda sure: _store(tiles, wanted, sure), yes=wanted.yes)
     _note(stored)
+    notices.tell_new_marks(marks, wanted.db)
     common.talk(f"Planned. {load_hint(marks)}")
     return marks
 

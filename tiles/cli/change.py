@@ -47,7 +47,7 @@ def change(
     For a change of layers or areas: tiles show MARK --json > tile.json, edit it, and
     tiles import tile.json --replace.
     """
-    from tiles.cli.log import tell_shelves
+    from tiles.cli.notices import tell_shelves
     from tiles.records import forms, questions, reading, store
 
     simple = {

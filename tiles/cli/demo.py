@@ -94,11 +94,9 @@ def _show_why(db: str) -> None:
 
 
 def _tell_next(db: str) -> None:
-    from tiles.cli.log import shell_word
-
     print(
         "--- Try next ---\n"
-        f"export TILES_DB={shell_word(str(Path(db).absolute()))}\n"
+        f"export TILES_DB={common.shell_word(str(Path(db).absolute()))}\n"
         f"tiles show {CRAWLER}\n"
         "tiles find --glaze 'pond green' --faulty\n"
         "tiles firing list\n"

@@ -105,7 +105,7 @@ def change(
 
 def _tell_shelves(name: str, db: str | None) -> None:
     """Tiles on a shelf that the witness cones just read leave out."""
-    from tiles.cli.log import tell_shelves
+    from tiles.cli.notices import tell_shelves
     from tiles.records import models, reading, store
 
     with common.reading(db) as session:

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 import typer
 
-from tiles.cli import common
+from tiles.cli import common, notices
 
 
 @dataclass(frozen=True)
@@ -104,3 +104,4 @@ def put_on_record(marked: list[Marked], *, db: str | None, yes: bool) -> None:
                 add_tile(session, record, names=names, confirmed=confirmed)
 
     common.confirmed(write, yes=yes)
+    notices.tell_new_marks([record.mark for record in records], db)

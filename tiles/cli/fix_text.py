@@ -141,8 +141,8 @@ def _spoils(fix) -> list[str]:
 
 
 def _tiles(record, marked: list, *, is_planned: bool) -> list[str]:
+    from tiles.cli.common import shell_word
     from tiles.cli.load import load_hint
-    from tiles.cli.log import shell_word
 
     if not marked:
         return []

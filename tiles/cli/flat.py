@@ -56,7 +56,7 @@ def read_in(
     db: str | None,
 ) -> None:
     """Store the tiles of a CSV: all of them, or with ``skip_refused`` the good ones."""
-    from tiles.cli.log import tell_shelves
+    from tiles.cli.notices import tell_shelves
     from tiles.exchange import flat_csv
     from tiles.queries.alike import names_alike
 

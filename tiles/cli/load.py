@@ -28,7 +28,7 @@ def load(
 
     Example: tiles load F13 M-41..M-52 --shelf top
     """
-    from tiles.cli.log import tell_shelves
+    from tiles.cli.notices import tell_shelves
     from tiles.records import store
 
     wanted = expand(marks)

@@ -5,7 +5,8 @@ from typing import Annotated
 
 import typer
 
-from tiles.cli import alike, common, entry
+from tiles.cli import common, entry, notices
+from tiles.cli.common import shell_word
 from tiles.errors import InvalidValue
 
 
@@ -113,9 +114,8 @@ def log(
     }
     put_clues(values, clue or [])
     stored = store_new(values, db=db, add_missing=add_missing, yes=yes)
-    with common.reading(db) as session:
-        alike.tell_marks(session, [stored.mark])
-    tell_day(stored, inspected_on)
+    notices.tell_new_marks([stored.mark], db)
+    notices.tell_day(stored, inspected_on)
 
 
 def _refuse_options_without_mark(*given: object) -> None:
@@ -199,7 +199,7 @@ def store_new(values: dict, *, db: str | None, add_missing: bool, yes: bool):
     for name in added:
         common.talk(f"Added {name}.")
     tell(stored)
-    tell_shelves([stored])
+    notices.tell_shelves([stored])
     return stored
 
 
@@ -217,33 +217,3 @@ def tell(record) -> None:
     else:
         result = f"{summary['stage']}, not inspected yet"
     print(f"{record.mark} is on record: {result}")
-
-
-def tell_shelves(records: list) -> None:
-    """One line for each shelf that no witness cone of its firing names."""
-    from tiles.records import notices
-
-    for line in notices.shelves_without_cone(records):
-        common.talk(line)
-
-
-def tell_day(record, given: str | None) -> None:
-    """One line when the first look at a tile got today's date, long after the firing.
-
-    A later look is meant to be late: crazing comes in weeks.
-    """
-    from tiles.records import notices
-
-    days = notices.days_since_long_ago(record.firing)
-    if len(record.inspections) == 1 and given is None and days:
-        common.talk(
-            f"The look is dated today, {days} days after the firing. "
-            f"If it was earlier: tiles change {shell_word(record.mark)} --inspected-on YYYY-MM-DD"
-        )
-
-
-def shell_word(text: str) -> str:
-    """A name as it must be typed in a shell."""
-    import shlex
-
-    return shlex.quote(text)

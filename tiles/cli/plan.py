@@ -6,7 +6,7 @@ from typing import Annotated
 
 import typer
 
-from tiles.cli import alike, common, entry, output
+from tiles.cli import common, entry, notices, output
 from tiles.errors import InvalidValue
 
 COLUMNS = {"mark": "mark", "body": "body", "coat": "glaze", "coats": "coats", "bisque": "bisque"}
@@ -65,6 +65,7 @@ def plan(
     stored = _store(records, db=db, keep=not dry_run, yes=yes)
     _show(stored, as_json=as_json, as_csv=as_csv)
     if not dry_run:
+        notices.tell_new_marks(marks, db)
         common.talk(f"Planned. {load_hint(marks)}")
 
 
@@ -86,7 +87,6 @@ def free_marks(count: int, first: str | None, db: str | None) -> list[str]:
             if mark.casefold() not in taken:
                 found.append(mark)
             mark = next_mark(mark)
-        alike.tell_marks(session, found)
     return found
 
 

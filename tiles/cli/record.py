@@ -65,7 +65,8 @@ def inspect(
     Example: tiles inspect M-41 --defect crazing:slight --inspected-on 2026-05-02
     """
     from tiles.cli import entry
-    from tiles.cli.log import inspections, tell, tell_day
+    from tiles.cli.log import inspections, tell
+    from tiles.cli.notices import tell_day
     from tiles.records import forms, questions, store
 
     looks = inspections(defect, clean, inspected_on)
@@ -175,7 +176,7 @@ def import_file(
 def _read_json(
     file: Path, *, replace: bool, keep_stored: bool, skip_refused: bool, yes: bool, db: str | None
 ) -> None:
-    from tiles.cli.log import tell_shelves
+    from tiles.cli.notices import tell_shelves
     from tiles.exchange import json_file
     from tiles.queries.alike import names_alike
     from tiles.records.spoken import some

@@ -51,8 +51,6 @@ def unload(
 
     Every tile is stored as soon as it is done, so that stopping loses nothing.
     """
-    from tiles.cli.log import shell_word
-
     if not common.is_interactive():
         raise InvalidValue(
             "unload reads single keys, and there is no keyboard here.",
@@ -72,7 +70,7 @@ def unload(
     print(f"{len(done)} looked at: {clean} clean, {len(done) - clean} with a defect.")
     faulty = [mark for mark, seen in done.items() if seen]
     if faulty:
-        print(f"Ask why: tiles why {shell_word(faulty[0])}")
+        print(f"Ask why: tiles why {common.shell_word(faulty[0])}")
 
 
 def _day(firing: str, inspected_on: str | None) -> str:
@@ -110,13 +108,12 @@ def _introduce(name: str, records: list) -> None:
 
 def _tell_day(records: list) -> None:
     """One line when first looks get today's date, long after the firing."""
-    from tiles.cli.log import shell_word
     from tiles.records import notices
 
     firing = records[0].firing
     days = notices.days_since_long_ago(firing)
     if days and not all(record.inspections for record in records):
-        again = f"tiles unload {shell_word(firing.name)} --inspected-on YYYY-MM-DD"
+        again = f"tiles unload {common.shell_word(firing.name)} --inspected-on YYYY-MM-DD"
         print(f"  The looks are dated today, {days} days after the firing.")
         print(f"  If they were earlier: q, then {again}\n")
 

@@ -1,0 +1,33 @@
+"""What is told of what was just stored: nothing of it is refused."""
+
+from tiles.cli import alike, common
+
+
+def tell_shelves(records: list) -> None:
+    """One line for each shelf that no witness cone of its firing names."""
+    from tiles.records import notices
+
+    for line in notices.shelves_without_cone(records):
+        common.talk(line)
+
+
+def tell_day(record, given: str | None) -> None:
+    """One line when the first look at a tile got today's date, long after the firing.
+
+    A later look is meant to be late: crazing comes in weeks.
+    """
+    from tiles.records import notices
+
+    days = notices.days_since_long_ago(record.firing)
+    if len(record.inspections) == 1 and given is None and days:
+        mark = common.shell_word(record.mark)
+        common.talk(
+            f"The look is dated today, {days} days after the firing. "
+            f"If it was earlier: tiles change {mark} --inspected-on YYYY-MM-DD"
+        )
+
+
+def tell_new_marks(marks: list[str], db: str | None) -> None:
+    """One line when new marks differ from ones on record only by blanks."""
+    with common.reading(db) as session:
+        alike.tell_marks(session, marks)
