@@ -4,7 +4,7 @@ import json
 
 import pytest
 
-from tiles.cli.recipe_text import ranged
+from tiles.cli.recipe_text import labelled, ranged
 
 
 def shown(tiles, *arguments) -> dict:
@@ -261,3 +261,10 @@ def test_a_remark_on_the_surface_tension_says_so(tiles, fresh):
     add(tiles, "tin", extras=["tin oxide=9"], soda_feldspar=50, whiting=20, silica=30)
     text = " ".join(tiles("recipe", "show", "tin", "--cone", "6").out.split())
     assert "But, surface tension:" in text
+
+
+def test_a_mark_in_a_note_is_never_broken(monkeypatch):
+    for columns in range(20, 60):
+        monkeypatch.setenv("COLUMNS", str(columns))
+        told = labelled("note", "crazed on M-41 and on M-42 after some weeks, not on M-43")
+        assert {"M-41", "M-42", "M-43"} <= set(told.replace(",", "").split())

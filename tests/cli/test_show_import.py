@@ -120,6 +120,7 @@ def test_the_whole_sample_travels_as_a_list(fresh, tiles, write, every_record):
     ran = tiles("import", write(values), "--yes")
     assert ran.code == 0
     assert ran.out.startswith(f"{len(values)} of {len(values)} on record: M-1, M-2")
+    assert ran.out.endswith(f" and {len(values) - 8} more\n")
     for mark in ("M-1", "M-41", "M-102", values[-1]["mark"]):
         assert shown(tiles, mark) == every_record[mark]
     found = json.loads(tiles("find", "--json").out)

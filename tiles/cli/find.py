@@ -5,6 +5,7 @@ from typing import Annotated
 import typer
 
 from tiles.cli import common, output
+from tiles.cli.prose import counted
 from tiles.errors import InvalidValue
 
 COLUMNS = {
@@ -89,7 +90,7 @@ def show_found(search, *, limit, as_json, as_csv, db) -> None:
     )
     if records and not (as_json or as_csv):
         areas = f", {len(records)} areas" if len(records) != tiles else ""
-        common.talk(f"{tiles} tile{'s' if tiles != 1 else ''}{areas}")
+        common.talk(f"{counted(tiles, 'tile')}{areas}")
 
 
 def _search(**parts):

@@ -1,12 +1,8 @@
 """Fixes as lines for the screen: one screen for each cause."""
 
-import shutil
-import textwrap
-
-from tiles.cli.prose import percent
+from tiles.cli.prose import beside, percent, wrap
 
 LABEL = 8
-ROOM = 96
 NO_AMOUNT = "Nothing to measure out: 'tiles why' says how to make sure of it."
 HELD = "Handle with care, by the names of the materials (a data sheet goes before this):"
 SAME_REMEDY = "These causes call for the same changes, so any of the tiles below serves them."
@@ -16,26 +12,26 @@ def screen(record, answers: list, marked: list, *, is_planned: bool) -> list[str
     """Every defect with its causes and fixes, then the tiles to fire."""
     from tiles.chemistry.hazards import REMINDER
 
-    lines, told = _wrap(_head(record)), set()
+    lines, told = wrap(_head(record)), set()
     for answer in answers:
-        lines += ["", *_wrap(f"{answer.defect.upper()}. {answer.say}")]
-        lines += _wrap(answer.stop) if answer.stop not in told else []
+        lines += ["", *wrap(f"{answer.defect.upper()}. {answer.say}")]
+        lines += wrap(answer.stop) if answer.stop not in told else []
         told.add(answer.stop)
         lines += _first_tile(answer, marked)
         for place, cause in enumerate(answer.causes, start=1):
             lines += ["", *_cause(place, cause, _cautions(cause, told))]
         if not answer.causes:
-            lines += _wrap("Nothing here to put right with amounts.")
+            lines += wrap("Nothing here to put right with amounts.")
     lines += _tiles(record, marked, is_planned=is_planned)
     lines += _handling(answers)
-    return [*lines, "", *_wrap(REMINDER)]
+    return [*lines, "", *wrap(REMINDER)]
 
 
 def _handling(answers: list) -> list[str]:
     """What the glazes above hold, each once: nobody weighs one of them without having read it."""
     found = dict.fromkeys(text for answer in answers for text in answer.handling)
-    told = [line for text in found for line in _hanging("  ", text)]
-    return ["", *_wrap(HELD), *told] if told else []
+    told = [line for text in found for line in beside("  ", text)]
+    return ["", *wrap(HELD), *told] if told else []
 
 
 def _head(record) -> str:
@@ -52,7 +48,7 @@ def _first_tile(answer, marked: list) -> list[str]:
     """Where the cause cannot be told: the tile that splits the field goes first."""
     if answer.first_trial is None:
         is_same = not answer.enough_to_tell and any(each.acts_too for each in answer.causes)
-        return _wrap(SAME_REMEDY) if is_same else []
+        return wrap(SAME_REMEDY) if is_same else []
     wanted = next(each for each in answer.trials if each.name == answer.first_trial)
     # One tile may serve two defects: then it goes by the letter of the first.
     tile = next(each for each in marked if each.trial.change == wanted.change)
@@ -60,7 +56,7 @@ def _first_tile(answer, marked: list) -> list[str]:
     if answer.defect == "crazing":
         sound += " and is still so after a month"
     causes = _and(list(map(str, answer.first_serves)), "or")
-    return _wrap(
+    return wrap(
         f"So fire {tile.mark} ({wanted.change}) first, beside the control: if it {sound}, "
         f"it was cause {causes}; if it fails as before, look at the others."
     )
@@ -68,7 +64,7 @@ def _first_tile(answer, marked: list) -> list[str]:
 
 def _cause(place: int, cause, cautions: list[str]) -> list[str]:
     title = cause.title[:1].upper() + cause.title[1:]
-    lines = _hanging(f"{place}. ", f"{title}  ({percent(cause.share)})")
+    lines = beside(f"{place}. ", f"{title}  ({percent(cause.share)})")
     for label, each in zip(("aim", *("" for _ in cause.say)), cause.say, strict=False):
         lines += _labelled(label, each)
     for each in cause.fixes:
@@ -148,12 +144,12 @@ def _tiles(record, marked: list, *, is_planned: bool) -> list[str]:
         return []
     width = max(len(each.mark) for each in marked)
     names = max(len(each.trial.name) for each in marked)
-    lines = ["", *_wrap("Tiles to fire: one change on each, all else as on this tile")]
+    lines = ["", *wrap("Tiles to fire: one change on each, all else as on this tile")]
     if any(each.trial.recipe for each in marked):
-        lines += _wrap("Recipes in parts per 100 of the base, additions on top.")
+        lines += wrap("Recipes in parts per 100 of the base, additions on top.")
     for each in marked:
         head = f"  {each.mark:<{width}}  {each.trial.name:<{names}}  "
-        lines += _hanging(head, _weights(each.trial))
+        lines += beside(head, _weights(each.trial))
     if is_planned:
         return [*lines, f"On record as planned. {load_hint([each.mark for each in marked])}"]
     return [*lines, f"Put them on record: tiles fix {shell_word(record.mark)} --plan"]
@@ -173,20 +169,5 @@ def _weights(trial) -> str:
     return base + (f", plus {extras}" if extras else "")
 
 
-def _width() -> int:
-    return min(shutil.get_terminal_size().columns, ROOM)
-
-
-def _wrap(text: str) -> list[str]:
-    return textwrap.wrap(text, _width(), break_on_hyphens=False)
-
-
-def _hanging(head: str, text: str) -> list[str]:
-    indent = " " * len(head)
-    return textwrap.wrap(
-        text, _width(), initial_indent=head, subsequent_indent=indent, break_on_hyphens=False
-    )
-
-
 def _labelled(label: str, text: str) -> list[str]:
-    return _hanging(f"   {label:<{LABEL}} ", text)
+    return beside(f"   {label:<{LABEL}} ", text)

@@ -9,8 +9,6 @@ from tiles.cli import alike, common, output
 from tiles.errors import AlreadyOnRecord, InvalidValue
 
 SUFFIXES = (".csv", ".tsv", ".txt")
-MOST_ROWS = 8
-"""So many rows with the same fault are named."""
 HERE = "\0"
 """Stands where the row was, in what is wrong."""
 
@@ -59,6 +57,7 @@ def read_in(
     from tiles.cli.notices import tell_shelves
     from tiles.exchange import flat_csv
     from tiles.queries.alike import names_alike
+    from tiles.records.spoken import some
 
     reading = flat_csv.read_file(file)
     if not reading.rows:
@@ -78,7 +77,8 @@ def read_in(
     for name in dict.fromkeys(added):
         common.talk(f"Added {name}.")
     alike.tell(to_check, file)
-    print(f"{len(stored)} of {len(reading.groups)} tiles on record: {_some(stored)}")
+    marks = some([record.mark for record in stored]) or "none"
+    print(f"{len(stored)} of {len(reading.groups)} tiles on record: {marks}")
     tell_shelves(stored)
     if problems:
         kept = file.with_name(f"{file.stem}.refused-{date.today():%Y%m%d}{file.suffix}")
@@ -129,14 +129,15 @@ def _loss(session, mark: str, where: str) -> InvalidValue | None:
 
 def _each_once(problems: list) -> list[str]:
     """What is wrong, one line for the same thing in many rows."""
+    from tiles.records.spoken import some
+
     rows: dict[str, list[int]] = {}
     for error in problems:
         rows.setdefault(str(error).replace(f", row {error.row}", HERE, 1), []).append(error.row)
     lines = []
     for said, of in rows.items():
-        some = ", ".join(map(str, of[:MOST_ROWS]))
-        more = f" and {len(of) - MOST_ROWS} more" if len(of) > MOST_ROWS else ""
-        lines.append(said.replace(HERE, f", row{'s' if len(of) > 1 else ''} {some}{more}"))
+        told = f", row{'s' if len(of) > 1 else ''} {some(list(map(str, of)))}"
+        lines.append(said.replace(HERE, told))
     return lines
 
 
@@ -149,8 +150,3 @@ def _stop(problems: list, rows: int) -> None:
         f"{len(problems)} things are wrong in {wrong} of {rows} rows, so nothing was stored.",
         "correct them, or --skip-refused to store the other tiles.",
     )
-
-
-def _some(records: list) -> str:
-    marks = ", ".join(record.mark for record in records[:8])
-    return marks + (", ..." if len(records) > 8 else "") or "none"

@@ -7,6 +7,7 @@ from typing import Annotated
 import typer
 
 from tiles.cli import common
+from tiles.cli.prose import counted
 from tiles.errors import InvalidValue
 
 MOST_IN_A_RUN = 1000
@@ -38,7 +39,7 @@ def load(
             return store.load_tiles(session, firing, wanted, shelf, confirmed=confirmed)
 
     loaded = common.confirmed(write, yes=yes)
-    print(f"{len(loaded)} tile{'s' if len(loaded) != 1 else ''} in {loaded[0].firing.name}.")
+    print(f"{counted(len(loaded), 'tile')} in {loaded[0].firing.name}.")
     tell_shelves(loaded)
 
 

@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from tiles.cli.prose import width, wrap
+from tiles.cli.prose import counted, width, wrap
 from tiles.errors import InvalidValue
 
 
@@ -101,8 +101,8 @@ def screen(found: ForBody, marked: list, *, is_planned: bool) -> list[str]:
     lines += ["", *wrap("Fire one tile of each on this body, and look again after some weeks:"), ""]
     wide = max(len(each.glaze) for each in found.glazes)
     for each, one in zip(found.glazes, marked, strict=True):
-        tile = "tile" if each.tiles == 1 else "tiles"
-        own = f", {each.failed} of your {each.tiles} {tile} so far" if each.tiles else ""
+        tiles = counted(each.tiles, "tile")
+        own = f", {each.failed} of your {tiles} so far" if each.tiles else ""
         said = (
             f"{one.mark:<10} {each.glaze:<{wide}}  {each.value:.1f} ({each.low:.1f} to "
             f"{each.high:.1f}) ppm/K, {found.defect} {in_ten(each.chance)}{own}"

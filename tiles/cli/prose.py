@@ -3,22 +3,24 @@
 import shutil
 import textwrap
 
-MOST_WIDTH = 96
+MOST_WIDTH, LEAST_WIDTH = 96, 8
+"""Columns: longer lines are hard to read; and what any text gets, however wide its label."""
 
 
-def width() -> int:
+def width(most: int = MOST_WIDTH) -> int:
     """The width of the screen, no wider than is good to read."""
-    return min(shutil.get_terminal_size().columns, MOST_WIDTH)
+    return min(shutil.get_terminal_size().columns, most)
 
 
-def wrap(text: str, indent: str = "") -> list[str]:
+def wrap(text: str, indent: str = "", most: int = MOST_WIDTH) -> list[str]:
     """One paragraph as lines, all but the first indented; a mark or a date is never broken."""
-    return textwrap.wrap(text, width(), subsequent_indent=indent, break_on_hyphens=False)
+    room = max(width(most), len(indent) + LEAST_WIDTH)
+    return textwrap.wrap(text, room, subsequent_indent=indent, break_on_hyphens=False)
 
 
-def beside(label: str, text: str) -> list[str]:
+def beside(label: str, text: str, most: int = MOST_WIDTH) -> list[str]:
     """A text beside its label, going on beneath itself."""
-    return wrap(label + text, " " * len(label))
+    return wrap(label + text, " " * len(label), most)
 
 
 def counted(number: int, thing: str) -> str:

@@ -1,9 +1,7 @@
 """A recipe and its figures as lines for the screen."""
 
-import shutil
-import textwrap
-
 from tiles.cli.figures import USUAL_MARGIN_PPM
+from tiles.cli.prose import beside
 from tiles.cli.weighing import spoken_g, too_little
 
 LABEL = 11
@@ -34,19 +32,9 @@ def card(found, values: dict, *, batch_g: float | None, full: bool) -> list[str]
     ]
 
 
-def width() -> int:
-    """Columns to fill."""
-    return min(shutil.get_terminal_size().columns, 100)
-
-
 def labelled(label: str, text: str) -> str:
     """A label and wrapped text beside it."""
-    lines = textwrap.wrap(text, width() - LABEL - 2) or [""]
-    indent = " " * (LABEL + 2)
-    return "\n".join(
-        (f"{label:<{LABEL}}  " if number == 0 else indent) + line
-        for number, line in enumerate(lines)
-    )
+    return "\n".join(beside(f"{label:<{LABEL}}  ", text))
 
 
 def spoken_parts(recipe) -> str:

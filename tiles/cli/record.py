@@ -194,9 +194,8 @@ def _read_json(
     if added := list(dict.fromkeys(map(str, outcome.added))):
         common.talk(f"Added {some(added)}.")
     alike.tell(to_check, file)
-    marks = ", ".join(record.mark for record in outcome.stored[:8])
-    more = ", ..." if len(outcome.stored) > 8 else ""
-    print(f"{len(outcome.stored)} of {len(values)} on record: {marks or 'none'}{more}")
+    marks = some([record.mark for record in outcome.stored]) or "none"
+    print(f"{len(outcome.stored)} of {len(values)} on record: {marks}")
     tell_shelves(outcome.stored)
     if outcome.refused:
         _write_refused(file, outcome.refused)

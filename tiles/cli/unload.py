@@ -7,6 +7,7 @@ import typer
 
 from tiles.cli import common
 from tiles.cli.ask import ask, key, single_keys
+from tiles.cli.prose import counted
 from tiles.errors import InvalidValue, Questioned
 
 ENTER = "\n"
@@ -98,7 +99,7 @@ def _introduce(name: str, records: list) -> None:
     if not records:
         print(f"{name}: no tile waits to be looked at. --again walks them all once more.")
         return
-    print(f"{name}: {len(records)} tile{'s' if len(records) != 1 else ''} to look at.\n")
+    print(f"{name}: {counted(len(records), 'tile')} to look at.\n")
     print("  Enter  clean          n  not now          <  back one          q  stop here")
     keys = [f"{each}  {defect}" for each, defect in DEFECT_KEYS.items()]
     for start in range(0, len(keys), 5):

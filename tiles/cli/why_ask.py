@@ -82,9 +82,9 @@ def _best(case, asked: set[str]):
 
 
 def _say(text: str) -> None:
-    from tiles.cli.why_text import wrap
+    from tiles.cli.why_text import hanging
 
-    print("\n".join(f"   {line}" for line in wrap(text, indent=3)))
+    print("\n".join(hanging("   ", text)))
 
 
 def _answer_to(number: int, question):
@@ -104,9 +104,9 @@ def _answer_to(number: int, question):
 
 def _prompt(text: str) -> str:
     """The question on as many lines as it takes, none broken in a word by the screen."""
-    from tiles.cli.why_text import wrap
+    from tiles.cli import prose, why_text
 
-    return "\n   ".join(wrap(text, indent=8))
+    return "\n".join(prose.wrap(text, "   ", why_text.width() - len(": yes")))
 
 
 def _read(name: str, typed: str):

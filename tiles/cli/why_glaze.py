@@ -1,7 +1,7 @@
 """``tiles why --glaze NAME --defect DEFECT``: the failing tiles beside the sound ones."""
 
 from tiles.cli import common, output
-from tiles.cli.prose import percent
+from tiles.cli.prose import counted, percent
 from tiles.errors import InvalidValue
 
 MOST_DIFFERENCES = 6
@@ -55,7 +55,7 @@ def _lines(found, show_all: bool) -> list[str]:
     told += ["", *wrap(_HONEST)]
     if found.causes:
         tiles = found.causes[0].tiles
-        told += ["", f"What the rules say, over the {tiles} failing tile{'s' * (tiles != 1)}:"]
+        told += ["", f"What the rules say, over the {counted(tiles, 'failing tile')}:"]
         for cause in found.causes[: None if show_all else MOST_CAUSES]:
             first = f", first on {cause.first_on} of {cause.tiles}" if cause.first_on else ""
             told += labelled(f"{percent(cause.mean_share)}", f"{capital(cause.title)}{first}.")

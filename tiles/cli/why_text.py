@@ -1,23 +1,22 @@
 """What every answer of ``tiles why`` is made of: wrapped lines, labels, headings, news of notes."""
 
-import shutil
-import textwrap
+from tiles.cli import prose
 
 OTHER = "other"
 """The name of what is in no list: there is nothing to tell of it but its share."""
 LABEL_WIDTH = 14
-MOST_WIDTH, LEAST_WIDTH = 80, 8
-"""The columns of a plain terminal, longer lines being hard to read on any; and of any text."""
+MOST_WIDTH = 80
+"""The columns of a plain terminal; longer lines are hard to read on any."""
 
 
 def width() -> int:
     """Columns to write in: the terminal's, but no wider than is good to read."""
-    return min(shutil.get_terminal_size().columns, MOST_WIDTH)
+    return prose.width(MOST_WIDTH)
 
 
-def wrap(text: str, indent: int = 0) -> list[str]:
-    """A text wrapped to the width, less an indent."""
-    return textwrap.wrap(text, max(LEAST_WIDTH, width() - indent), break_on_hyphens=False)
+def wrap(text: str) -> list[str]:
+    """A text wrapped to the width."""
+    return prose.wrap(text, most=MOST_WIDTH)
 
 
 def labelled(label: str, text: str) -> list[str]:
@@ -27,9 +26,7 @@ def labelled(label: str, text: str) -> list[str]:
 
 def hanging(start: str, text: str) -> list[str]:
     """A text that begins after a start and goes on beneath itself."""
-    indent = " " * len(start)
-    wrapped = wrap(text, len(indent))
-    return [(indent if number else start) + line for number, line in enumerate(wrapped)]
+    return prose.beside(start, text, MOST_WIDTH)
 
 
 def capital(text: str) -> str:
