@@ -49,6 +49,12 @@ def test_a_table_fits_the_screen_and_loses_no_word(sample, tiles, on_a_screen, c
     assert set(_words(in_full)) == set(_words(out))
 
 
+@pytest.mark.parametrize("columns", range(1, 12))
+def test_a_table_is_told_letter_by_letter_on_the_narrowest_screen(sample, on_a_screen, columns):
+    out = on_a_screen(columns, "firing", "list")
+    assert "F12" in "".join(out.split())
+
+
 @pytest.mark.parametrize("arguments", CARDS, ids=" ".join)
 def test_a_card_fits_the_screen_and_loses_no_word(sample, on_a_screen, arguments):
     wide, narrow = (on_a_screen(columns, *arguments) for columns in (120, 50))

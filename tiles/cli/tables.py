@@ -37,7 +37,7 @@ def _layouts(columns: list[tuple[str, ...]], room: int) -> Iterator[Bands]:
     least[0] = widths[0]
     for count in range(1, len(columns) + 1):
         bands = [
-            (indent, _narrowed(widths[at:end], least[at:end], room - indent))
+            (indent, _narrowed(widths[at:end], least[at:end], max(room - indent, 1)))
             for at, end in _ends(widths, count)
             for indent in [BELOW if at else 0]
         ]

@@ -93,12 +93,14 @@ def lines(
 
 def _fitting(record, diagnoses: list, not_known: Collection[str]) -> list[Detail]:
     """As much of each defect as fits: first alike, then more of the worst ones."""
+    if not diagnoses:
+        return []
     most = max(LEAST_LINES, shutil.get_terminal_size().lines) - KEPT_FREE
 
     def fits(levels: list[Detail]) -> bool:
         return len(_told(record, diagnoses, levels, not_known)) <= most
 
-    is_own = bool(diagnoses and diagnoses[0].causes and diagnoses[0].causes[0].your_tiles)
+    is_own = bool(diagnoses[0].causes and diagnoses[0].causes[0].your_tiles)
     steps = list(_step_by_step(len(diagnoses), is_own))
     found = next(filter(fits, steps), steps[-1])
     for place in range(len(diagnoses)):
