@@ -66,7 +66,7 @@ def _shares(causes: list) -> list[dict]:
 
 def screen(found, marked: list, *, is_planned: bool) -> list[str]:
     """What a person reads."""
-    from tiles.cli.log import shell_word
+    from tiles.cli.common import shell_word
 
     leading = [each for each in found.causes[:3] if each[1] >= MOVED]
     named = "; ".join(f"{title} ({percent(share)})" for title, share in leading)
@@ -144,7 +144,7 @@ def _meaning(then: list, now: list) -> str:
 
 
 def _end(found, is_planned: bool) -> list[str]:
-    from tiles.cli.log import shell_word
+    from tiles.cli.common import shell_word
 
     part = found.told_bits / found.open_bits if found.open_bits else 0
     lines = wrap(
