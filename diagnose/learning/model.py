@@ -62,6 +62,7 @@ class Seen:
         self.blanks = filled_by or blanks.fit(self.table)
         self._evidence: dict[str, signs.Evidence | None] = {}
         self._practice: dict[str, dict[str, np.ndarray]] = {}
+        self._matrices: dict[str, tuple[design.Layout, np.ndarray]] = {}
 
     @cached_property
     def drawn(self) -> blanks.Drawn:
@@ -91,6 +92,14 @@ class Seen:
         """Every column of the defect's model, unscaled."""
         return self.practice(defect) | self.common
 
+    def matrix(self, defect: str, layout: design.Layout) -> "np.ndarray":
+        """The columns of a layout side by side; folds of one model share it."""
+        known, x = self._matrices.get(defect, (None, None))
+        if known is not layout:
+            x = design.matrix(layout, self.columns(defect), self.table.n)
+            self._matrices[defect] = layout, x
+        return x
+
 
 @dataclass
 class Learned:
@@ -116,8 +125,7 @@ class Learned:
     def log_odds(self, defect: str, seen: Seen) -> "tuple[np.ndarray, np.ndarray]":
         """Mean and variance of the log-odds of each row. shape (n,) each."""
         model = self.defects[defect]
-        n = seen.table.n
-        x = design.matrix(model.layout, seen.columns(defect), n)
+        x = seen.matrix(defect, model.layout)
         glazes = self.glazes if model.fitted.u.size else []
         group = group_of(glazes, seen.table.groups["glaze"])
         mean = x @ model.fitted.b + model.fitted.effect(group)
@@ -212,16 +220,12 @@ def _learn_one(defect, seen: Seen, y, use, grouped, tiles, widths, start) -> Def
         np.unique(tiles[rows]).size for rows in (here, here & (y == 1), here & (y == 0))
     )
     state = _state(inspected, min(positive, sound))
-    raw = {
-        name: values for name, values in seen.columns(defect).items() if widths.uses(name, defect)
-    }
     group, count = grouped
     if state != LEARNED:
-        raw = {name: values for name, values in raw.items() if name in design.BELIEVED}
         widths, count = widths.fixed(), 0
     is_near = start is not None and start.state == state
-    layout = start.layout if is_near else design.lay_out(raw)
-    x = design.matrix(layout, raw, seen.table.n)
+    layout = start.layout if is_near else _layout(defect, seen, state, widths)
+    x = seen.matrix(defect, layout)
     weight = area_weights(tiles, here, widths.area_share)
     group = group if count else np.full(y.size, -1)
     fit = partial(_fit, defect, layout, x, y, here, weight, group, count)
@@ -232,6 +236,17 @@ def _learn_one(defect, seen: Seen, y, use, grouped, tiles, widths, start) -> Def
     chances = newton.chance(x @ fitted.b + fitted.effect(group))[here]
     usual = float(chances.mean()) if here.any() else PREVALENCE[defect]
     return DefectModel(defect, state, inspected, positive, layout, fitted, widths, usual)
+
+
+def _layout(defect: str, seen: Seen, state: str, widths: design.Widths) -> design.Layout:
+    """The columns in use: where little was learned those alone that hold what is believed."""
+    return design.lay_out(
+        {
+            name: values
+            for name, values in seen.columns(defect).items()
+            if widths.uses(name, defect) and (state == LEARNED or name in design.BELIEVED)
+        }
+    )
 
 
 def _fit(defect, layout, x, y, here, weight, group, count, widths, begin=None) -> newton.Fitted:
