@@ -86,9 +86,9 @@ _HOW = (
     "How this was judged: tiles were held back and forecast from the others. Single tiles judge "
     "what is told of glazes that have tiles already, whole glazes what is told of a new one. "
     "Error: how far the chances missed what came; a sure forecast that fails counts most. Guessing "
-    "gives every tile the rate of those it was learned from, practice is common practice alone at "
-    "that rate. Off by 9: where 20 in 100 were told, 11 or 29 came, or the like. Ask for a tile: "
-    "'tiles forecast'."
+    "gives every tile the rate of those it was learned from, or the trade's where that guesses "
+    "whole glazes better; practice is common practice alone at such a rate. Off by 9: where 20 in "
+    "100 were told, 11 or 29 came, or the like. Ask for a tile: 'tiles forecast'."
 )
 _HEAD = f"   {'error against':<18}{'guessing':>10}{'practice':>12}{'off by':>10}"
 _NEEDS = 78
