@@ -1,5 +1,6 @@
 """Fixes as lines for the screen: one screen for each cause."""
 
+from tiles.cli.common import shell_word
 from tiles.cli.prose import beside, percent, wrap
 
 LABEL = 8
@@ -137,7 +138,6 @@ def _spoils(fix) -> list[str]:
 
 
 def _tiles(record, marked: list, *, is_planned: bool) -> list[str]:
-    from tiles.cli.common import shell_word
     from tiles.cli.load import load_hint
 
     if not marked:

@@ -1,5 +1,6 @@
 """``tiles next`` as text and as JSON."""
 
+from tiles.cli.common import shell_word
 from tiles.cli.prose import percent, wrap
 
 AGAIN = {
@@ -66,8 +67,6 @@ def _shares(causes: list) -> list[dict]:
 
 def screen(found, marked: list, *, is_planned: bool) -> list[str]:
     """What a person reads."""
-    from tiles.cli.common import shell_word
-
     leading = [each for each in found.causes[:3] if each[1] >= MOVED]
     named = "; ".join(f"{title} ({percent(share)})" for title, share in leading)
     lines = wrap(f"{found.mark}, {found.defect}. Likeliest so far: {named}.")
@@ -144,8 +143,6 @@ def _meaning(then: list, now: list) -> str:
 
 
 def _end(found, is_planned: bool) -> list[str]:
-    from tiles.cli.common import shell_word
-
     part = found.told_bits / found.open_bits if found.open_bits else 0
     lines = wrap(
         f"Together they are expected to settle about {part:.0%} of what is open. Shares follow "

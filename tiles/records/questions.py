@@ -160,14 +160,16 @@ def require_confirmation(record: TileRecord, before: Collection[str] = ()) -> No
     Questioned
         With every question; nothing has been stored.
     """
-    of_cones, of_coats = (
-        [each for each in asked if each not in before]
-        for asked in (_cone_questions(record), _coat_questions(record))
-    )
+    of_cones = _not_in(before, _cone_questions(record))
+    of_coats = _not_in(before, _coat_questions(record))
     asked = dict.fromkeys(of_cones + of_coats)
     if asked:
         hint, field = (_EITHER, "cone") if of_cones else (_COAT, "thickness_mm")
         raise Questioned(f"{record.mark}: {' '.join(asked)}", hint, field=field)
+
+
+def _not_in(before: Collection[str], asked: list[str]) -> list[str]:
+    return [each for each in asked if each not in before]
 
 
 def firing_questions(record: FiringRecord) -> list[str]:
@@ -196,10 +198,8 @@ def require_firing_confirmation(
     Questioned
         With every question about the firing itself; of its tiles, all marks and one question.
     """
-    of_cones, of_peak = (
-        [each for each in asked if each not in before]
-        for asked in (_witness_questions(record), _peak_questions(record))
-    )
+    of_cones = _not_in(before, _witness_questions(record))
+    of_peak = _not_in(before, _peak_questions(record))
     own, name = list(dict.fromkeys(of_cones + of_peak)), f"firing {record.name}"
     told = f"{name}: {' '.join(own)}" if own else ""
     if of_tiles:
