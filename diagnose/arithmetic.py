@@ -44,7 +44,7 @@ def arithmetic(case: "Case") -> dict:
 
 def _cause(row: "Weighed") -> dict:
     return {
-        "name": row.cause.name if row.cause else "other",
+        "name": row.name or "other",
         "prior": row.prior,
         "ln_prior": math.log(row.prior),
         "bonus": row.bonus,

@@ -145,8 +145,8 @@ def _chances(
     now: "Sequence[Weighed]", name: str, tried: "Sequence[Sequence[Weighed]]"
 ) -> list[float]:
     """How likely each answer is, over all causes by their shares; adds up to 1."""
-    then = [{_key(row): row.log_odds for row in rows} for rows in tried]
-    lifts = [[math.exp(odds[_key(row)] - row.log_odds) for odds in then] for row in now]
+    then = [{row.name: row.log_odds for row in rows} for rows in tried]
+    lifts = [[math.exp(odds[row.name] - row.log_odds) for odds in then] for row in now]
     usual = _no_oftener(_beforehand(name, len(tried)), lifts)
     chances = [0.0] * len(tried)
     for row, lifted in zip(now, lifts, strict=True):
@@ -179,7 +179,3 @@ def _beforehand(name: str, count: int) -> list[float]:
     if asking_fields.is_ordered(name):
         return [1.0 + min(at, count - 1 - at) for at in range(count)]
     return [1.0] * count
-
-
-def _key(row: "Weighed") -> str:
-    return row.cause.name if row.cause else ""

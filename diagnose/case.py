@@ -47,7 +47,7 @@ class Case:
     @property
     def bonus(self) -> dict[str, float]:
         """What is added to the log-odds of each cause whatever is recorded of the tile, by name."""
-        return {row.cause.name if row.cause else "": row.bonus + row.own for row in self.rows}
+        return {row.name: row.bonus + row.own for row in self.rows}
 
     @property
     def first(self) -> "Weighed":

@@ -205,7 +205,7 @@ def _log_odds(
         if name not in facts
     }
     rows = weigh(load(case.defect), {**facts, **added}, case.setting, case.bonus)
-    return {row.cause.name if row.cause else "": row.log_odds for row in rows}
+    return {row.name: row.log_odds for row in rows}
 
 
 def _logit(chance: float) -> float:

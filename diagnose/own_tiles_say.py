@@ -20,7 +20,7 @@ from diagnose.measures import measures
 from diagnose.over_tiles import VERBS
 from diagnose.rules import has_rules, load
 from diagnose.view import View
-from diagnose.weighing import strength_for
+from diagnose.weighing import strength_for, with_own
 from tiles.records.derived import shows
 
 if TYPE_CHECKING:
@@ -219,21 +219,13 @@ def joined(case: "Case", told: YourTiles | None) -> "Case":
     """
     if told is None or not told.lessons:
         return case
-    lifted = []
-    for row in case.rows:
-        own = told.lift_of(row, case.facts)
-        lifted.append(replace(row, own=own, log_odds=row.log_odds + own))
-    whole = sum(math.exp(row.log_odds) for row in lifted)
-    rows = [replace(row, share=math.exp(row.log_odds) / whole) for row in lifted]
-    return replace(case, rows=tuple(sorted(rows, key=lambda row: -row.share)), own=told)
+    lifts = {row.name: told.lift_of(row, case.facts) for row in case.rows}
+    return replace(case, rows=with_own(case.rows, lifts), own=told)
 
 
 def practice_shares(case: "Case") -> dict[str, float]:
     """The share of each cause by common practice alone, by name."""
-    alone = {
-        row.cause.name if row.cause else "other": math.exp(row.log_odds - row.own)
-        for row in case.rows
-    }
+    alone = {row.name or "other": math.exp(row.log_odds - row.own) for row in case.rows}
     whole = sum(alone.values())
     return {name: weight / whole for name, weight in alone.items()}
 

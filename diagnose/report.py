@@ -80,9 +80,10 @@ def _with_own(case: "Case", others: "Sequence[TileRecord]") -> "Case":
     from diagnose.tried import trials_of, with_trials, without
 
     # A trial tells by itself what it is worth: it is no second witness among the counts.
-    rest = without(others, case, trials_of(case, others))
+    trials = trials_of(case, others)
+    rest = without(others, case, trials)
     told = your_tiles_say(rest, case.record, case.area_number, case.defect)
-    return with_trials(joined(case, told), others)
+    return with_trials(joined(case, told), trials, rest)
 
 
 def _refuse_unseen(record: "TileRecord", seen: list[str], defect: str | None) -> None:
@@ -248,11 +249,10 @@ def _of_own(row: "Weighed", case: "Case") -> dict:
     from diagnose.own_tiles_say import practice_shares
     from diagnose.tried import TOLD_FROM
 
-    name = row.cause.name if row.cause else ""
     told = [each.say for each in case.own.lessons_of(row, case.facts)] if case.own else []
-    told += [each.said for each in case.tried if abs(each.moves[name]) >= TOLD_FROM]
+    told += [each.said for each in case.tried if abs(each.moves[row.name]) >= TOLD_FROM]
     return {
-        "practice_share": practice_shares(case)[name or "other"],
+        "practice_share": practice_shares(case)[row.name or "other"],
         "own_log_odds": row.own,
         "your_tiles": [wording.sentence(each) for each in told],
     }

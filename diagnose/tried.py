@@ -11,6 +11,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
+from diagnose.weighing import with_own
 from tiles.records import trial_notes
 from tiles.records.derived import defects_on, shows
 
@@ -64,32 +65,29 @@ def waiting_for(record: "TileRecord", others: "Sequence[TileRecord]") -> list[st
     ]
 
 
-def with_trials(case: "Case", others: "Sequence[TileRecord]") -> "Case":
+def with_trials(
+    case: "Case", trials: "Sequence[TileRecord]", rest: "Sequence[TileRecord]"
+) -> "Case":
     """The case with the outcomes of its trials added to its causes, the likeliest first.
 
     Parameters
     ----------
     case : Case
         With what own tiles say already added.
-    others : sequence of TileRecord
-        Own tiles, the trials among them.
+    trials : sequence of TileRecord
+        From `trials_of`.
+    rest : sequence of TileRecord
+        Own tiles, from `without`.
     """
-    trials = trials_of(case, others)
     looked_at = [each for each in trials if each.inspections and each.areas]
     if not looked_at:
         return case
     from diagnose.next_odds import inspected
 
-    rest = inspected(without(others, case, trials))
-    tried = [found for each in looked_at if (found := _tried(case, each, rest))]
-    rows = [
-        replace(row, own=row.own + moved, log_odds=row.log_odds + moved)
-        for row in case.rows
-        for moved in [sum(each.moves[_name(row)] for each in tried)]
-    ]
-    whole = sum(math.exp(row.log_odds) for row in rows)
-    rows = [replace(row, share=math.exp(row.log_odds) / whole) for row in rows]
-    return replace(case, rows=tuple(sorted(rows, key=lambda row: -row.share)), tried=tuple(tried))
+    alike = inspected(rest)
+    tried = tuple(found for each in looked_at if (found := _tried(case, each, alike)))
+    moves = {row.name: sum(each.moves[row.name] for each in tried) for row in case.rows}
+    return replace(case, rows=with_own(case.rows, moves), tried=tried)
 
 
 def without(
@@ -118,8 +116,8 @@ def _tried(case: "Case", trial: "TileRecord", rest: "Inspected") -> Tried | None
     came_again = any(shows(trial, area, case.defect) for area in trial.areas)
     seen = {each.defect for area in trial.areas for each in defects_on(trial, area)}
     came = (came_again, () if came_again else tuple(sorted(seen)))
+    unmoved = {row.name: 0.0 for row in case.rows}
     if is_control(trial, case):
-        unmoved = {_name(row): 0.0 for row in case.rows}
         return Tried(trial.mark, trial_notes.CONTROL, *came, unmoved)
     view = View(case.record, choose_area(case.record, case.area_number, case.defect), case.defect)
     owned = _owned(trial)
@@ -128,13 +126,8 @@ def _tried(case: "Case", trial: "TileRecord", rest: "Inspected") -> Tried | None
         return None
     change = found.step.changes[0]
     if not _is_made(trial, change):
-        unmoved = {_name(row): 0.0 for row in case.rows}
-        return Tried(
-            trial.mark,
-            f"planned with {change.said}, which its record does not bear out",
-            *came,
-            unmoved,
-        )
+        said = f"planned with {change.said}, which its record does not bear out"
+        return Tried(trial.mark, said, *came, unmoved)
     then = changed(view, found.step, owned)
     facts = measures(then, case.area_number, case.defect)
     as_it_was = like(rest, case.record, case.area_number, case.defect, AS_IT_WAS)
@@ -143,7 +136,7 @@ def _tried(case: "Case", trial: "TileRecord", rest: "Inspected") -> Tried | None
     likely = [chance if came_again else 1 - chance for chance in again]
     whole = sum(row.share * chance for row, chance in zip(case.rows, likely, strict=True))
     moves = {
-        _name(row): math.log(chance / whole) for row, chance in zip(case.rows, likely, strict=True)
+        row.name: math.log(chance / whole) for row, chance in zip(case.rows, likely, strict=True)
     }
     return Tried(trial.mark, change.said, *came, moves)
 
@@ -183,7 +176,3 @@ def _owned(trial: "TileRecord") -> "Owned":
     cones = [trial.bisque_cone] if trial.bisque_cone else []
     recipes = {each.glaze.name: each.recipe for each in layers if each.recipe}
     return Owned([trial.body], [each.glaze for each in layers], recipes, cones)
-
-
-def _name(row) -> str:
-    return row.cause.name if row.cause else ""

@@ -73,6 +73,11 @@ class Weighed:
     own: float = 0.0
 
     @property
+    def name(self) -> str:
+        """Name of the cause; "" for one that is not in the list."""
+        return self.cause.name if self.cause else ""
+
+    @property
     def is_ruled_out(self) -> bool:
         """Whether what speaks against it clearly outweighs what speaks for it."""
         return self.opposition - self.support >= RULED_OUT
@@ -170,6 +175,25 @@ def weigh(
     whole = sum(weights)
     rows = [replace(row, share=weight / whole) for row, weight in zip(rows, weights, strict=True)]
     return sorted(rows, key=lambda row: -row.share)
+
+
+def with_own(rows: "Sequence[Weighed]", moves: Mapping[str, float]) -> "tuple[Weighed, ...]":
+    """The causes with what own tiles add to their log-odds, the likeliest first.
+
+    Parameters
+    ----------
+    rows : sequence of Weighed
+        From `weigh`.
+    moves : Mapping[str, float]
+        Log-odds to add, by the name of each cause.
+    """
+    moved = [
+        replace(row, own=row.own + moves[row.name], log_odds=row.log_odds + moves[row.name])
+        for row in rows
+    ]
+    whole = sum(math.exp(row.log_odds) for row in moved)
+    shared = (replace(row, share=math.exp(row.log_odds) / whole) for row in moved)
+    return tuple(sorted(shared, key=lambda row: -row.share))
 
 
 def prior_of(prior: Mapping[str, float], setting: str) -> float:
