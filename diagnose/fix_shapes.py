@@ -3,6 +3,8 @@
 from dataclasses import asdict, dataclass, field
 
 CONTROL = "control"
+UNCHANGED = "as it was"
+"""The change of a control."""
 
 
 @dataclass(frozen=True)

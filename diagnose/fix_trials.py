@@ -4,14 +4,13 @@ from typing import TYPE_CHECKING
 
 from diagnose.fix_bench import Bench, Step
 from diagnose.fix_ranges import ceiling
-from diagnose.fix_shapes import CONTROL, BlendPoint, Fix, Trial
+from diagnose.fix_shapes import CONTROL, UNCHANGED, BlendPoint, Fix, Trial
 from diagnose.view import place_of
-from tiles.records import trial_notes
 
 if TYPE_CHECKING:
     from diagnose.view import View
 
-SAME_FIRING = " Same firing as the others of the set."
+SAME_FIRING = "Same firing as the others of the set."
 _LAYER_KEYS = ("glaze", "recipe", "coats")
 
 
@@ -20,7 +19,7 @@ def control(view: "View") -> Trial:
     limit = ceiling(view)
     told = f"as {view.record.mark}, nothing changed"
     told += f" but the firing. {limit.removesuffix('.')}" if limit else ""
-    return Trial(CONTROL, told, _tile(view, trial_notes.CONTROL))
+    return Trial(CONTROL, told, _tile(view, UNCHANGED))
 
 
 def _tile(view: "View", change: str) -> dict:
@@ -35,7 +34,10 @@ def _tile(view: "View", change: str) -> dict:
         "body": {"name": record.body.name},
         **{key: value for key, value in known.items() if value is not None},
         "areas": [{"number": 1, "layers": layers}],
-        "note": trial_notes.write(record.mark, view.defect, change) + _by_hand(view),
+        "note": _by_hand(view),
+        "trial_of": record.mark,
+        "trial_defect": view.defect,
+        "trial_change": change,
     }
 
 
@@ -49,9 +51,8 @@ def _value(layer, key: str):
 def _by_hand(view: "View") -> str:
     """How the coat was put on, for whoever glazes the trial."""
     top = view.top
-    method = f" Put on by {top.method}, as then." if top and top.method else ""
-    limit = f" {limit}" if (limit := ceiling(view)) else ""
-    return f"{method}{SAME_FIRING}{limit}"
+    method = f"Put on by {top.method}, as then." if top and top.method else ""
+    return " ".join(part for part in (method, SAME_FIRING, ceiling(view)) if part)
 
 
 def step_trial(bench: Bench, step: Step) -> Trial:
@@ -59,7 +60,7 @@ def step_trial(bench: Bench, step: Step) -> Trial:
     said = "; ".join(change.said for change in step.changes)
     tile = _tile(bench.view, said)
     if step.firing:
-        tile["note"] = tile["note"].replace(SAME_FIRING, f" Fire it {step.firing}.")
+        tile["note"] = tile["note"].replace(SAME_FIRING, f"Fire it {step.firing}.")
     _edit(tile, bench, step.edit)
     return Trial("", said, tile)
 

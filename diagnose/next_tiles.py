@@ -134,7 +134,7 @@ def next_tiles(
     wanted = [
         each
         for each in candidates(view, case, owned)
-        if not any(is_trial_of(trial, case, each) for trial in trials)
+        if not any(is_trial_of(trial, each) for trial in trials)
     ]
     rated, left_out = _rate_all(view, case, wanted, owned, rest, (belief, expansions))
     chosen = _choose(rated, shares, 0 if case.tried else LEAST_TILES)
@@ -144,7 +144,7 @@ def next_tiles(
     open_bits = _entropy(shares)
     causes = _named(case, shares)
     is_safe = not would_wreck(view, record, case.facts)
-    waits = any(is_control(each, case) and not each.inspections for each in trials)
+    waits = any(is_control(each) and not each.inspections for each in trials)
     once_more = control(view) if is_safe and not waits else None
     return NextTiles(
         *(record.mark, case.defect, causes, once_more, tiles, open_bits, told),

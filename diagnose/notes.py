@@ -13,7 +13,6 @@ from diagnose import fields
 from diagnose.measures import Measure, measures
 from diagnose.vocabulary import clue_said, kind_of, measure_words
 from tiles.records.clues import clues
-from tiles.records.trial_notes import own_words
 
 if TYPE_CHECKING:
     from tiles.records.forms import TileRecord
@@ -87,7 +86,7 @@ def read(
 
 def texts(record: "TileRecord", area_number: int | None, defect: str) -> Iterator[tuple[str, str]]:
     """Every note that can be about the defect: where it stands, and its text."""
-    yield from _given("tile", record.note and own_words(record.note))
+    yield from _given("tile", record.note)
     for look in record.inspections:
         yield from _given("inspection", look.note)
         for seen in look.defects:

@@ -2,8 +2,7 @@
 
 `tiles next` says beforehand what each outcome would mean; once the trial is looked at, the same
 chances (`diagnose.next_odds`) move the causes by just that much, as far as the same own tiles are
-counted: `tiles why` reads the newest that share a glaze. A trial is known by the note it was
-planned with.
+counted: `tiles why` reads the newest that share a glaze.
 """
 
 import math
@@ -11,8 +10,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
+from diagnose.fix_shapes import UNCHANGED
 from diagnose.weighing import with_own
-from tiles.records import trial_notes
 from tiles.records.derived import defects_on, shows
 
 if TYPE_CHECKING:
@@ -52,17 +51,13 @@ class Tried:
 
 def trials_of(case: "Case", others: "Sequence[TileRecord]") -> "list[TileRecord]":
     """The tiles planned as trials for this fault of this tile, fired or not."""
-    start = trial_notes.start(case.record.mark, case.defect)
-    return [each for each in others if (each.note or "").startswith(start)]
+    sought = (case.record.mark, case.defect)
+    return [each for each in others if (each.trial_of, each.trial_defect) == sought]
 
 
 def waiting_for(record: "TileRecord", others: "Sequence[TileRecord]") -> list[str]:
     """Marks of the trials for any fault of a tile that were not looked at yet."""
-    return [
-        each.mark
-        for each in others
-        if not each.inspections and trial_notes.is_for(each.note, record.mark)
-    ]
+    return [each.mark for each in others if not each.inspections and each.trial_of == record.mark]
 
 
 def with_trials(
@@ -94,13 +89,13 @@ def without(
     others: "Sequence[TileRecord]", case: "Case", trials: "Sequence[TileRecord]"
 ) -> "list[TileRecord]":
     """Own tiles but for the trials; the control stays, being one more tile like the failed one."""
-    marks = {each.mark for each in trials if not is_control(each, case)}
+    marks = {each.mark for each in trials if not is_control(each)}
     return [each for each in others if each.mark not in marks]
 
 
-def is_control(trial: "TileRecord", case: "Case") -> bool:
-    """Whether a tile was planned as the tile of a case once more, with nothing changed."""
-    return trial_notes.is_of(trial.note, case.record.mark, case.defect, trial_notes.CONTROL)
+def is_control(trial: "TileRecord") -> bool:
+    """Whether a trial was planned as the failed tile once more, with nothing changed."""
+    return trial.trial_change == UNCHANGED
 
 
 def _tried(case: "Case", trial: "TileRecord", rest: "Inspected") -> Tried | None:
@@ -117,11 +112,11 @@ def _tried(case: "Case", trial: "TileRecord", rest: "Inspected") -> Tried | None
     seen = {each.defect for area in trial.areas for each in defects_on(trial, area)}
     came = (came_again, () if came_again else tuple(sorted(seen)))
     unmoved = {row.name: 0.0 for row in case.rows}
-    if is_control(trial, case):
-        return Tried(trial.mark, trial_notes.CONTROL, *came, unmoved)
+    if is_control(trial):
+        return Tried(trial.mark, UNCHANGED, *came, unmoved)
     view = View(case.record, choose_area(case.record, case.area_number, case.defect), case.defect)
     owned = _owned(trial)
-    found = next((c for c in candidates(view, case, owned) if is_trial_of(trial, case, c)), None)
+    found = next((c for c in candidates(view, case, owned) if is_trial_of(trial, c)), None)
     if found is None:
         return None
     change = found.step.changes[0]
@@ -162,10 +157,10 @@ def _is_made(trial: "TileRecord", change: "Change") -> bool:
     return True
 
 
-def is_trial_of(trial: "TileRecord", case: "Case", candidate: "Candidate") -> bool:
-    """Whether a tile was planned as this trial for the tile of a case."""
+def is_trial_of(trial: "TileRecord", candidate: "Candidate") -> bool:
+    """Whether a trial for the same case was planned with this change; a coat less is thinner."""
     said = candidate.step.changes[0].said
-    return trial_notes.is_of(trial.note, case.record.mark, case.defect, said)
+    return trial.trial_change == said or (trial.trial_change or "").startswith(f"{said}; dry coat ")
 
 
 def _owned(trial: "TileRecord") -> "Owned":

@@ -112,7 +112,9 @@ def test_a_jars_planned_tiles_differ_from_the_control_in_the_one_change(tiles, s
     trial["areas"][0]["layers"][0]["coats"] = 3
     for key in ("body", "areas", "bisque_cone", "form", "stood"):
         assert trial[key] == control[key]
-    assert "M-41" in trial["note"]
+    assert (trial["trial_of"], trial["trial_defect"]) == ("M-41", "crawling")
+    assert control["trial_change"] == "as it was"
+    assert trial["trial_change"].startswith("coats 3 -> 2; ")
 
 
 def test_the_commands_do_what_they_say(tiles, sample):
@@ -122,7 +124,9 @@ def test_the_commands_do_what_they_say(tiles, sample):
     for words in lines:
         done = tiles(*words[1:])
         assert done.code == 0, (words, done.err)
-    assert shown(tiles, "X-3")["areas"][0]["layers"][0]["glaze"]["name"].endswith("A 2/3")
+    planned = shown(tiles, "X-3")
+    assert planned["areas"][0]["layers"][0]["glaze"]["name"].endswith("A 2/3")
+    assert (planned["trial_of"], planned["trial_change"]) == (CRAZED_RECIPE, "2/3 of the way to A")
 
 
 def test_a_tile_that_serves_two_defects_is_listed_once(tiles, sample):

@@ -1,6 +1,7 @@
 """``tiles next``: the tiles, what each outcome would mean, and planning them."""
 
 import json
+import shlex
 
 import pytest
 
@@ -56,6 +57,11 @@ def test_commands_plan_the_same_tiles(sample, tiles):
     for each in asked(tiles, "M-60")["tiles"]:  # beside them stands what a plan cannot hold
         assert f"{each['mark']}: {each['change']}" in ran.err
     assert all(line.startswith("tiles plan --body ") for line in lines)
+    proposed = asked(tiles, "M-60")["tiles"]
+    for line in lines:
+        assert tiles(*shlex.split(line)[1:]).code == 0
+    for each in proposed:
+        assert shown(tiles, each["mark"])["trial_change"] == each["change"]
 
 
 def test_a_settled_cause_is_said_to_be_settled(sample, tiles):

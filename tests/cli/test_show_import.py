@@ -10,7 +10,8 @@ from tests.cli.records import all_rows, assert_one_line_error, counts, shown
 # The documented shape, key by key; the README carries the same as a table, checked there.
 SHAPE = {
     "record": "mark made_on glazed_on form stood body bisque_cone bisque_firing firing shelf "
-    "cone_reached areas clues inspections photos note derived",
+    "cone_reached areas clues inspections photos note "
+    "trial_of trial_defect trial_change derived",
     "body": "name kind colour cone_low cone_high absorption_pct shrinkage_pct "
     "expansion_ppm_per_k remark",
     "firing": "name kind kiln fired_on target_cone rate_c_per_h hold_min atmosphere peak_c "

@@ -102,6 +102,19 @@ def test_unload_takes_several_defects_and_an_unsaid_severity(load, tiles):
     assert record["cone_reached"] is None
 
 
+def test_unload_says_what_a_trial_was_made_to_find_out(load, tiles):
+    tiles("change", "L-1", "--trial-of", "m-41", "--trial-defect", "crawling",
+          "--trial-change", "coats 3 -> 2")  # fmt: skip
+    keyboard = Keyboard("unload", "F40")
+    keyboard.answers("Cone reached")
+    keyboard.sees("a trial for M-41 (crawling): coats 3 -> 2")
+    keyboard.press("q")
+    assert keyboard.ends()[0] == 0
+    assert "for M-41 (crawling): coats 3 -> 2" in tiles("show", "L-1").out
+    tiles("change", "L-1", "--trial-of", "")
+    assert shown(tiles, "L-1")["trial_change"] is None
+
+
 def test_unload_goes_back_and_lets_a_tile_be_looked_at_again(load, tiles):
     keyboard = Keyboard("unload", "F40")
     keyboard.answers("Cone reached", "05")

@@ -6,6 +6,7 @@ from contextlib import closing
 from pathlib import Path
 
 import pytest
+from alembic import command
 from alembic.autogenerate import compare_metadata
 from alembic.runtime.migration import MigrationContext
 from alembic.script import ScriptDirectory
@@ -99,6 +100,42 @@ def test_a_newer_database_is_refused_in_one_line_and_left_alone(database, tmp_pa
     assert "\n" not in str(refused.value)
     if database.engine.dialect.name == "sqlite":
         assert [file.name for file in tmp_path.iterdir()] == ["tiles.db"]
+
+
+NOTES = {
+    "A-1": (
+        "Trial for M-41 (b) (crawling): glaze a.b -> c. Put on by dip, as then. Same firing.",
+        ("Put on by dip, as then. Same firing.", "M-41 (b)", "crawling", "glaze a.b -> c"),
+    ),
+    "A-2": (
+        "Trial for M-41 (unwanted matt): as it was.",
+        (None, "M-41", "unwanted matt", "as it was"),
+    ),
+    "A-3": ("Trial for fun. Dusty.", ("Trial for fun. Dusty.", None, None, None)),
+    "A-4": (None, (None, None, None, None)),
+}
+
+
+def test_trials_that_were_known_by_their_notes_get_their_fields(database_url):
+    url = settings.database_url(database_url)
+    engine = create_engine(url)
+    command.upgrade(migrations.config(engine), "0001")
+    with engine.begin() as connection:
+        connection.execute(text("INSERT INTO clay_body (clay_body_id, name, is_retired) "
+                                "VALUES (1, 'red', false)"))  # fmt: skip
+        for mark, (note, _) in NOTES.items():
+            row = {"mark": mark, "note": note}
+            connection.execute(
+                text("INSERT INTO tile (mark, clay_body_id, note) VALUES (:mark, 1, :note)"), row
+            )
+    migrations.upgrade(engine, url, "0001")
+    columns = "note, trial_of, trial_defect, trial_change"
+    with engine.connect() as connection:
+        rows = connection.execute(text(f"SELECT mark, {columns} FROM tile")).all()
+    engine.dispose()
+    assert {mark: tuple(rest) for mark, *rest in rows} == {
+        mark: after for mark, (_, after) in NOTES.items()
+    }
 
 
 STEP = '''

@@ -9,7 +9,7 @@ from sqlalchemy import select
 
 from tests.property.record_strategies import BODIES, GLAZES, studios
 from tests.property.test_search import put_on_record
-from tiles.records import forms, models, quick, reading, trial_notes
+from tiles.records import forms, models, quick, reading
 from tiles.records.database import open_database
 from tiles.settings import database_url
 
@@ -123,7 +123,7 @@ def test_trials_for_a_tile_are_found_alike_both_ways_whatever_their_glaze(tmp_pa
     with database.transaction() as session:
         for mark, of in (("B-3", "T_1"), ("B-4", "TX1")):
             tile = session.scalars(select(models.Tile).where(models.Tile.mark == mark)).one()
-            tile.note = trial_notes.write(of, "crawling", "glaze a -> b")
+            tile.trial_of = of
     quickly = [each.mark for each in quick.find_others(database_url(str(file)), "T_1")]
     with database.transaction() as session:
         record = reading.find_records(session, ["T_1"])[0]

@@ -39,6 +39,11 @@ def change(
         Text, _option("Take the look of this day off the record, YYYY-MM-DD.")
     ] = None,
     note: Annotated[Text, _option("Anything else.")] = None,
+    trial_of: Annotated[
+        Text, _option('Mark of the failed tile it is a trial for; "" for none.')
+    ] = None,
+    trial_defect: Annotated[Text, _option("The fault that the trial is about.")] = None,
+    trial_change: Annotated[Text, _option("The one thing changed in it.")] = None,
     yes: common.Yes = False,
     db: common.Db = None,
 ) -> None:
@@ -50,6 +55,8 @@ def change(
     from tiles.cli.notices import tell_shelves
     from tiles.records import forms, questions, reading, store
 
+    if trial_of == "":  # no trial after all: nothing of it stays
+        trial_defect = trial_change = ""
     simple = {
         "body": body,
         "bisque_cone": bisque_cone,
@@ -62,6 +69,9 @@ def change(
         "made_on": made_on,
         "glazed_on": glazed_on,
         "note": note,
+        "trial_of": trial_of,
+        "trial_defect": trial_defect,
+        "trial_change": trial_change,
     }
     layer = {"method": method, "applied_on": applied_on, "beneath": beneath, "batch": batch}
     lists = {"coats": coats, "thickness_mm": thickness_mm}

@@ -7,6 +7,9 @@ import typer
 
 from tiles.cli import common, notices
 
+OF_ONE_FAULT = ("note", "trial_defect")
+"""What may differ between the trials for two faults though one tile serves both."""
+
 
 @dataclass(frozen=True)
 class Marked:
@@ -30,7 +33,7 @@ def give_marks(answers: list, record, first_mark: str | None, db: str | None) ->
     seen: list = []
     for answer in answers:
         for trial in answer.trials:
-            same = {key: value for key, value in trial.tile.items() if key != "note"}
+            same = {key: value for key, value in trial.tile.items() if key not in OF_ONE_FAULT}
             done = (trial.change, same)
             if done not in seen:
                 seen.append(done)
@@ -78,6 +81,8 @@ def _plan_command(each: Marked, layers: list[dict]) -> str:
         words += ["--under", f"{below[-1]['glaze']['name']}{coats}"]
     if values.get("bisque_cone"):
         words += ["--bisque-cone", values["bisque_cone"]]
+    trial = ("trial_of", "trial_defect", "trial_change")
+    words += [word for key in trial for word in (f"--{key.replace('_', '-')}", values[key])]
     return shlex.join([*words, "--first-mark", each.mark])
 
 

@@ -64,6 +64,11 @@ def log(
         list[str] | None, _option(text="A clue, such as bisque_wiped=no. See 'tiles clues'.")
     ] = None,
     note: Annotated[str | None, _option(text="Anything else.")] = None,
+    trial_of: Annotated[
+        str | None, _option(text="Mark of the failed tile it is a trial for.")
+    ] = None,
+    trial_defect: Annotated[str | None, _option(text="The fault that the trial is about.")] = None,
+    trial_change: Annotated[str | None, _option(text="The one thing changed in it.")] = None,
     add_missing: Annotated[
         bool, typer.Option("--add-missing", help="Add bodies, glazes, firings not on record.")
     ] = False,
@@ -110,6 +115,9 @@ def log(
         "made_on": made_on,
         "glazed_on": glazed_on,
         "note": note,
+        "trial_of": trial_of,
+        "trial_defect": trial_defect,
+        "trial_change": trial_change,
         "inspections": inspections(defect, clean, inspected_on),
     }
     put_clues(values, clue or [])

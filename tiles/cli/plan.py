@@ -30,6 +30,13 @@ def plan(
         str | None, typer.Option(help="A layer beneath on every tile, such as white slip=2.")
     ] = None,
     bisque_cone: Annotated[str | None, typer.Option(help="Cone of the bisque.")] = None,
+    trial_of: Annotated[
+        str | None, typer.Option(help="Mark of the failed tile it is a trial for.")
+    ] = None,
+    trial_defect: Annotated[
+        str | None, typer.Option(help="The fault that the trial is about.")
+    ] = None,
+    trial_change: Annotated[str | None, typer.Option(help="The one thing changed in it.")] = None,
     first_mark: Annotated[
         str | None, typer.Option(help="Mark of the first tile; default: after the last.")
     ] = None,
@@ -57,6 +64,9 @@ def plan(
                 "mark": mark,
                 "body": on,
                 "bisque_cone": bisque_cone,
+                "trial_of": trial_of,
+                "trial_defect": trial_defect,
+                "trial_change": trial_change,
                 "areas": entry.areas([under, name] if under else [name], coats=share),
             },
         )

@@ -148,7 +148,7 @@ def _walk(records: list, day: str, cone: str | None, *, yes: bool, db: str | Non
 
 
 def _ask_tile(record, count: str, *, can_go_back: bool) -> list | str:
-    from tiles.records.spoken import spoken_layers
+    from tiles.records.spoken import spoken_layers, spoken_trial
 
     coat = " | ".join(dict.fromkeys(spoken_layers(area.layers) for area in record.areas))
     title = f"{count}  {record.mark}  {record.body.name}, {coat}"
@@ -157,6 +157,8 @@ def _ask_tile(record, count: str, *, can_go_back: bool) -> list | str:
     seen: list[dict] = []
     controls = {NEXT: "not now", STOP: "stop here"} | ({BACK: "back"} if can_go_back else {})
     print(title)
+    if record.trial_of:
+        print(f"    a trial {spoken_trial(record)}")
     while True:
         first = {ENTER: "done" if seen else "clean"} | ({} if seen else controls)
         pressed = key("    another?" if seen else "   ", first | DEFECT_KEYS)

@@ -64,6 +64,9 @@ _TILE = (
     ("cone_reached", "cone_reached", _CONE, "the tile's own reading; never the target"),
     ("bisque_cone", "bisque_cone", _CONE, "cone the bisque reached"),
     ("note", "note", _TEXT, "anything else about the tile"),
+    ("trial_of", "trial_of", _TEXT, "mark of the failed tile this one was made for, as a trial"),
+    ("trial_defect", "trial_defect", _any_of(words.DEFECTS), "the fault that the trial is about"),
+    ("trial_change", "trial_change", _TEXT, "the one thing changed in the trial"),
 )
 _AREA = (
     ("area", "number", "number", "number of the area, 1 on most tiles"),

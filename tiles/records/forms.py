@@ -237,7 +237,11 @@ class PhotoRecord(_Form):
 
 
 class TileRecord(_Form):
-    """All that is recorded of one tile."""
+    """All that is recorded of one tile.
+
+    The ``trial_`` fields are filled where it was made to find out why another one failed: which,
+    of what fault, and the one thing that was changed.
+    """
 
     mark: Name
     made_on: date | None = None
@@ -255,6 +259,21 @@ class TileRecord(_Form):
     inspections: list[InspectionRecord] = []
     photos: list[PhotoRecord] = []
     note: Text | None = None
+    trial_of: Name | None = None
+    trial_defect: Annotated[str, _word(words.DEFECTS, "defect")] | None = None
+    trial_change: Text | None = None
+
+    @model_validator(mode="after")
+    def _trial_is_whole(self) -> "TileRecord":
+        trial = (self.trial_of, self.trial_defect, self.trial_change)
+        if any(trial) and not all(trial):
+            raise ValueError(
+                f"a trial ({self.mark}) needs all of trial_of (the tile it was made for), "
+                "trial_defect and trial_change (the one thing changed)"
+            )
+        if self.trial_of and self.trial_of.casefold() == self.mark.casefold():
+            raise ValueError(f"{self.mark} cannot be a trial of itself")
+        return self
 
     @model_validator(mode="after")
     def _areas_agree(self) -> "TileRecord":

@@ -197,6 +197,9 @@ class Tile(_Table, table=True):
     shelf: str | None = None
     cone_reached: str | None = Field(default=None, index=True)
     note: str | None = None
+    trial_of: str | None = Field(default=None, index=True)
+    trial_defect: str | None = None
+    trial_change: str | None = None
     body: ClayBody | None = Relationship()
     firing: Firing | None = Relationship(sa_relationship_kwargs={"foreign_keys": "Tile.firing_id"})
     bisque_firing: Firing | None = Relationship(

@@ -12,7 +12,7 @@ from datetime import date
 from pathlib import Path
 from urllib.parse import quote
 
-from tiles.records import forms, trial_notes
+from tiles.records import forms
 from tiles.records.revision import REVISION
 from tiles.records.words import tidy_name
 from tiles.settings import sqlite_file
@@ -23,13 +23,13 @@ MOST_OTHERS = 200
 _SHARING = """
     SELECT * FROM tile
     WHERE tile_id <> ?1 AND tile_id IN (SELECT tile_id FROM inspection) AND (
-        substr(note, 1, length(?3)) = ?3 OR tile_id IN (
+        trial_of = ?3 OR tile_id IN (
             SELECT tile_id FROM area JOIN layer USING (area_id) WHERE glaze_id IN (
                 SELECT glaze_id FROM layer JOIN area USING (area_id) WHERE tile_id = ?1
             )
         )
     )
-    ORDER BY substr(coalesce(note, ''), 1, length(?3)) = ?3 DESC, tile_id DESC LIMIT ?2
+    ORDER BY coalesce(trial_of, '') = ?3 DESC, tile_id DESC LIMIT ?2
 """
 
 
@@ -74,7 +74,7 @@ def find_others(url: str, mark: str) -> list[forms.TileRecord] | None:
             row = _row(connection, mark)
             if row is None:
                 return None
-            sought = [row["tile_id"], MOST_OTHERS, trial_notes.head(row["mark"])]
+            sought = [row["tile_id"], MOST_OTHERS, row["mark"]]
             others = connection.execute(_SHARING, sought)
             return [_tile(connection, each) for each in others]
     except sqlite3.Error:

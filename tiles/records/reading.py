@@ -3,7 +3,7 @@
 from sqlalchemy import case, or_, select
 from sqlalchemy.orm import Session, joinedload, selectinload
 
-from tiles.records import forms, models, trial_notes
+from tiles.records import forms, models
 
 
 def _picked(row, form: type[forms.BaseModel], *leave_out: str) -> dict:
@@ -144,7 +144,7 @@ def sharing_marks(session: Session, record: forms.TileRecord, most: int) -> list
         select(models.Area.tile_id).join(models.Layer).join(models.Glaze)
         .where(models.Glaze.name.in_(names))
     )  # fmt: skip
-    is_trial = models.Tile.note.startswith(trial_notes.head(record.mark), autoescape=True)
+    is_trial = models.Tile.trial_of == record.mark
     wanted = (
         select(models.Tile.mark)
         .where(models.Tile.mark != record.mark)

@@ -34,6 +34,13 @@ def spoken_defect(seen: DefectSeen, *, with_area: bool) -> str:
     return f"{text} ({seen.note})" if seen.note else text
 
 
+def spoken_trial(record: TileRecord) -> str:
+    """What a tile was made to find out: "for M-41 (crawling): coats 3 -> 2"; "" for others."""
+    if not record.trial_of:
+        return ""
+    return f"for {record.trial_of} ({record.trial_defect}): {record.trial_change}"
+
+
 def some(names: list[str], most: int = 8) -> str:
     """The first names of a list, and how many more there are."""
     more = f" and {len(names) - most} more" if len(names) > most else ""
@@ -46,7 +53,7 @@ def card(record: TileRecord) -> list[tuple[str, str]]:
 
     reached, many = derived.cone_reached(record), len(record.areas) > 1
     lines = [("mark", record.mark), ("stage", derived.stage(record)), ("body", record.body.name)]
-    lines += [("bisque", _spoken_bisque(record))]
+    lines += [("trial", spoken_trial(record)), ("bisque", _spoken_bisque(record))]
     for area in record.areas:
         label = f"area {area.number}" if many else "glaze"
         extra = ", ".join(part for part in (area.label, area.surface) if part)

@@ -6,7 +6,7 @@ from diagnose.next_odds import Like, inspected, like, moved_to
 from diagnose.next_tiles import next_tiles
 from diagnose.report import why
 from tests.unit.diagnose.test_next_tiles import OWNED, tile
-from tiles.records import forms, trial_notes
+from tiles.records import forms
 
 FAILED = tile("crawling", coats=4)
 
@@ -88,8 +88,8 @@ def test_the_control_tells_no_cause_apart_but_is_told():
 
 def test_a_trial_for_another_tile_or_fault_counts_for_nothing():
     first = proposed().tiles[0].trial.tile
-    for note in (first["note"].replace("T-1", "T-2"), first["note"].replace("crawl", "pinhol")):
-        assert proposed([looked_at(first | {"note": note}, "N-1")]).tried == []
+    for other in ({"trial_of": "T-1 (b)"}, {"trial_defect": "pinholes"}):
+        assert proposed([looked_at(first | other, "N-1")]).tried == []
 
 
 @pytest.mark.parametrize("others", [(), "kin"])
@@ -169,18 +169,26 @@ def test_a_trial_that_was_made_otherwise_moves_nothing_and_says_so():
 
 
 def test_what_was_planned_is_not_read_as_seen():
-    note = trial_notes.write("T-1", "crawling", "coat beneath: still damp, no hold")
-    seen = tile("crawling").model_copy(update={"note": note})
-    assert why(seen)[0].from_notes == []
-    dusty = tile("crawling").model_copy(update={"note": f"{note} The bisque was dusty."})
-    assert len(why(dusty)[0].from_notes) == 1
+    planned = {
+        "trial_of": "T-9",
+        "trial_defect": "crawling",
+        "trial_change": "coat beneath: still damp, no hold",
+    }
+    assert why(tile("crawling").model_copy(update=planned))[0].from_notes == []
 
 
-def test_a_mark_that_begins_like_another_has_its_own_trials():
-    note = trial_notes.write("T-1 (b)", "crawling", trial_notes.CONTROL)
-    planned = looked_at(proposed().control.tile | {"note": note}, "N-1")
-    planned.inspections = []
-    assert proposed([planned]).waiting == []
+def test_a_trial_stays_one_whatever_its_note_is_changed_to():
+    first = proposed().tiles[0]
+    noted = looked_at(first.trial.tile | {"note": "Glazed by Ana"}, "N-1")
+    assert [each.mark for each in proposed([noted]).tried] == ["N-1"]
+
+
+def test_a_trial_for_another_tile_or_fault_waits_for_this_one_in_vain():
+    planned = forms.TileRecord.model_validate(proposed().control.tile | {"mark": "N-1"})
+    assert proposed([planned]).waiting == ["N-1"]
+    assert proposed([planned.model_copy(update={"trial_of": "T-1 (b)"})]).waiting == []
+    other_fault = planned.model_copy(update={"trial_defect": "pinholes"})
+    assert proposed([other_fault]).control is not None
 
 
 def test_no_second_control_while_one_waits():

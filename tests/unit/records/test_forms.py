@@ -107,6 +107,18 @@ def test_areas_must_agree_with_each_other(values, told):
         read(record(**values))
 
 
+TRIAL = {"trial_of": "M-41", "trial_defect": "crawling", "trial_change": "coats 3 -> 2"}
+
+
+def test_a_trial_says_of_which_tile_which_fault_and_what_was_changed():
+    assert read(record(**TRIAL)).trial_change == "coats 3 -> 2"
+    for missing in TRIAL:
+        with pytest.raises(InvalidValue, match="needs all of trial_of"):
+            read(record(**TRIAL | {missing: None}))
+    with pytest.raises(InvalidValue, match="cannot be a trial of itself"):
+        read(record(**TRIAL | {"mark": "m-41"}))
+
+
 def test_the_recipe_of_a_layer_needs_lines_with_parts():
     for lines in ([], [{"material": "frit", "parts": 0}], [{"material": "frit"}]):
         with pytest.raises(InvalidValue):

@@ -12,7 +12,9 @@ from tiles.records.store import belongings
 from tiles.records.store.named import Names
 from tiles.records.words import tidy_name
 
-_PLAIN_FIELDS = "made_on glazed_on form stood bisque_cone shelf cone_reached note".split()
+_PLAIN_FIELDS = (
+    "made_on glazed_on form stood bisque_cone shelf cone_reached note trial_defect trial_change"
+).split()
 
 
 def get_tile(session: Session, mark: str) -> models.Tile:
@@ -126,6 +128,7 @@ def _write(
 def _fill(session: Session, row: models.Tile, record: forms.TileRecord, names: Names) -> None:
     for name in _PLAIN_FIELDS:
         setattr(row, name, getattr(record, name))
+    row.trial_of = record.trial_of and (has_mark(session, record.trial_of) or record.trial_of)
     row.body = names.body(record.body)
     row.clay_body_id = row.body.clay_body_id
     row.bisque_firing = names.firing(record.bisque_firing, "bisque")
