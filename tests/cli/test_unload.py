@@ -185,18 +185,25 @@ def test_not_now_leaves_a_tile_for_later_and_a_wrong_key_lists_the_keys(load, ti
     assert (looks(tiles, "L-1"), looks(tiles, "L-2")) == ([], [[]])
 
 
+def test_a_day_before_the_firing_is_refused_before_the_walk(load, tiles):
+    tiles("firing", "change", "F40", "--fired-on", "2026-03-02")
+    code, said = Keyboard("unload", "F40", "--inspected-on", "2026-03-01").ends()
+    assert code == 1
+    assert "L-1 would be inspected on 2026-03-01, before it was fired on 2026-03-02" in said
+    assert "to look at" not in said
+
+
 def test_a_wrong_cone_is_asked_again_and_an_unlikely_one_questioned(load, tiles):
     before = all_rows(load)
     keyboard = Keyboard("unload", "F40")
     keyboard.answers("Cone reached", "55")
     keyboard.sees("Try: ")
     keyboard.answers("Cone reached", "5")
-    at_tile(keyboard, 1, "L-1")
-    keyboard.press(ENTER)
+    keyboard.sees("L-1, L-2, L-3")
     keyboard.sees("cone reached 5")
-    keyboard.sees("Is that really so?")
-    keyboard.press("n")
-    at_tile(keyboard, 2, "L-2")
+    keyboard.answers("Is that really so?", "n")
+    keyboard.answers("Cone reached", "05")
+    at_tile(keyboard, 1, "L-1")
     keyboard.press("q")
     assert keyboard.ends()[0] == 0
     assert all_rows(load) == before
@@ -205,10 +212,9 @@ def test_a_wrong_cone_is_asked_again_and_an_unlikely_one_questioned(load, tiles)
 def test_an_unlikely_cone_is_stored_when_the_person_says_so(load, tiles):
     keyboard = Keyboard("unload", "F40")
     keyboard.answers("Cone reached", "5")
+    keyboard.answers("Is that really so?", "y")
     at_tile(keyboard, 1, "L-1")
     keyboard.press("b", "1", ENTER)
-    keyboard.sees("Is that really so?")
-    keyboard.press("y")
     at_tile(keyboard, 2, "L-2")
     keyboard.press("q")
     assert "1 looked at: 0 clean, 1 with a defect." in keyboard.ends()[1]

@@ -8,7 +8,7 @@ import typer
 from tiles.cli import common
 from tiles.cli.ask import ask, key, single_keys
 from tiles.cli.prose import counted
-from tiles.errors import InvalidValue, Questioned
+from tiles.errors import InvalidValue
 
 ENTER = "\n"
 NEXT, BACK, STOP = "n", "<", "q"
@@ -57,16 +57,16 @@ def unload(
             "unload reads single keys, and there is no keyboard here.",
             "'tiles inspect MARK --clean' or 'tiles inspect MARK --defect ...'.",
         )
-    day = _day(firing, inspected_on)
     records, name = _load(firing, again, db)
+    day = _day(records, name, inspected_on)
     _introduce(name, records)
     if not records:
         return
     if inspected_on is None:
         _tell_day(records)
-    cone = _ask_cone(records)
+    cone = _ask_cone(records, confirmed=yes)
     with single_keys():
-        done = _walk(records, day, cone, yes=yes, db=db)
+        done = _walk(records, day, cone, db)
     clean = sum(not seen for seen in done.values())
     print(f"{len(done)} looked at: {clean} clean, {len(done) - clean} with a defect.")
     faulty = [mark for mark, seen in done.items() if seen]
@@ -74,13 +74,16 @@ def unload(
         print(f"Ask why: tiles why {common.shell_word(faulty[0])}")
 
 
-def _day(firing: str, inspected_on: str | None) -> str:
-    """The day of the looks, checked before the walk begins."""
+def _day(records: list, name: str, inspected_on: str | None) -> str:
+    """The day of the looks, checked against the tiles before the walk begins."""
     from tiles.records import forms, questions
 
     day = inspected_on or date.today().isoformat()
     look = forms.read(forms.InspectionRecord, {"inspected_on": day})
-    questions.refuse_days_to_come(f"the tiles of {firing}", [look])
+    questions.refuse_days_to_come(f"the tiles of {name}", [look])
+    for record in records:
+        looked_at = record.model_copy(update={"inspections": [*record.inspections, look]})
+        questions.refuse_contradictions(looked_at)
     return day
 
 
@@ -119,16 +122,33 @@ def _tell_day(records: list) -> None:
         print(f"  If they were earlier: q, then {again}\n")
 
 
-def _ask_cone(records: list) -> str | None:
+def _ask_cone(records: list, *, confirmed: bool) -> str | None:
+    """The cone of those tiles that have none yet; a doubtful one is asked about once for all."""
     from tiles.chemistry.cones import read_cone
     from tiles.records.derived import cone_reached
+    from tiles.records.spoken import some
 
-    if all(cone_reached(record) for record in records):
-        return None
-    return ask("Cone reached, by the witness cone (Enter: not read)", check=read_cone)
+    without = [record for record in records if not cone_reached(record)]
+    while without:
+        cone = ask("Cone reached, by the witness cone (Enter: not read)", check=read_cone)
+        doubts = {r.mark: said for r in without if cone and (said := _new_questions(r, cone))}
+        if confirmed or not doubts:
+            return cone
+        print(f"{some(list(doubts))}: {next(iter(doubts.values()))}")
+        if typer.confirm("Is that really so?", default=False):
+            return cone
+    return None
 
 
-def _walk(records: list, day: str, cone: str | None, *, yes: bool, db: str | None) -> dict:
+def _new_questions(record, cone: str) -> str:
+    """What is unlikely about a tile with this cone, that was not so without it."""
+    from tiles.records.questions import questions
+
+    before, reached = questions(record), record.model_copy(update={"cone_reached": cone})
+    return " ".join(each for each in questions(reached) if each not in before)
+
+
+def _walk(records: list, day: str, cone: str | None, db: str | None) -> dict:
     """Ask for each tile in turn. Returns the defects seen by mark."""
     done: dict[str, list] = {}
     place = 0
@@ -141,7 +161,8 @@ def _walk(records: list, day: str, cone: str | None, *, yes: bool, db: str | Non
             place -= 1
             _put_back(records[place], done, db)
             continue
-        if answer != NEXT and _store(record, day, answer, cone, yes=yes, db=db):
+        if answer != NEXT:
+            _store(record, day, answer, cone, db)
             done[record.mark] = answer
         place += 1
     return done
@@ -181,21 +202,15 @@ def _ask_defect(defect: str, record) -> dict:
     return seen
 
 
-def _store(record, day: str, seen: list, cone: str | None, *, yes: bool, db: str | None) -> bool:
-    """Store one look; False when the cone was questioned and the person took it back."""
+def _store(record, day: str, seen: list, cone: str | None, db: str | None) -> None:
+    """Store one look; its day and cone were asked about before the walk."""
     from tiles.records import forms, store
     from tiles.records.derived import cone_reached
 
     look = forms.read(forms.InspectionRecord, {"inspected_on": day, "defects": seen})
     own_cone = None if cone_reached(record) else cone
-    try:
-        with common.writing(db) as session:
-            store.add_inspection(session, record.mark, look, cone_reached=own_cone, confirmed=yes)
-    except Questioned as question:
-        print(question.message)
-        answer = key("Is that really so?", {"y": "yes", "n": "no, left for later"})
-        return answer == "y" and _store(record, day, seen, cone, yes=True, db=db)
-    return True
+    with common.writing(db) as session:
+        store.add_inspection(session, record.mark, look, cone_reached=own_cone, confirmed=True)
 
 
 def _put_back(record, done: dict, db: str | None) -> None:
