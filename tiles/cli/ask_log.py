@@ -12,7 +12,7 @@ from tiles.errors import AlreadyOnRecord, DatabaseProblem, TilesError, nearest
 
 HELP = (
     "Enter takes the answer in [brackets], - leaves it unrecorded, ? lists what is on record.\n"
-    "Ctrl-C stops without storing anything."
+    "Ctrl-C stops without storing the tile."
 )
 
 
