@@ -52,6 +52,9 @@ def _layers(view: View) -> Iterator[Reading]:
     beneath = " and ".join(layer.glaze.name for layer in view.colours)
     coats = _total([layer.coats for layer in view.colours])
     yield "colour_beneath", view.colours[-1].glaze.role, f"{beneath} lies under the glaze"
+    lowest = view.colours[0]
+    if lowest.glaze.role == "slip" and lowest.applied_on is not None:
+        yield "slip_applied_on", lowest.applied_on, f"{beneath} was put on {lowest.applied_on}"
     if coats is not None:
         times = "coat" if coats == 1 else "coats"
         yield "colour_coats_beneath", coats, f"{coats:g} {times} of {beneath} under the glaze"

@@ -8,7 +8,7 @@ from collections.abc import Iterator
 
 from diagnose.measures_application import Reading
 from diagnose.measures_recipe import recognised
-from diagnose.view import View
+from diagnose.view import COLOUR_ROLES, View
 from tiles.errors import TilesError
 
 # Moles per mole of flux, by the oxides they count.
@@ -34,7 +34,7 @@ def read(view: View) -> Iterator[Reading]:
     """Formula, expansion against the body, and how fluid the melt was at the cone reached."""
     recipe = view.top.recipe if view.top else None
     lines = recognised(recipe) if recipe else None
-    if not lines:
+    if not lines or view.top.glaze.role in COLOUR_ROLES:  # colour is no glass
         return
     from tiles.chemistry.formula import Composition
 

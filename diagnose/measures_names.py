@@ -10,7 +10,9 @@ from collections.abc import Iterator
 from diagnose.measures_application import Reading
 from diagnose.view import View
 
-COLOURS = ("red", "orange", "yellow", "pink", "green", "blue", "white", "black", "brown")
+COLOURS = (
+    "red", "orange", "yellow", "pink", "green", "turquoise", "blue", "white", "black", "brown",
+)  # fmt: skip
 SPECKLE = re.compile(r"\b(speckled?|speckles|flecked|flecks?|granite)\b")
 # Looks that some glazes are made for, by the words that sell them (common practice, no source).
 MADE_FOR = {

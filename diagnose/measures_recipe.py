@@ -35,6 +35,17 @@ GROUPS = {
     ),
     "iron_oxide_pct": ("red iron oxide", "black iron oxide", "yellow iron oxide"),
 }
+WASH_FLUXES = (
+    *GROUPS["feldspar_pct"],
+    *GROUPS["borate_mineral_pct"],
+    "borax",
+    "anhydrous borax",
+    "spodumene",
+    "petalite",
+    "lithium carbonate",
+    "soda ash",
+)
+"""What a wash melts with, frits aside (common practice)."""
 SAID = {
     "raw_zinc_oxide_pct": "raw zinc oxide",
     "magnesium_carbonate_pct": "magnesium carbonate",
@@ -90,6 +101,9 @@ def read(view: View) -> Iterator[Reading]:
         if percent or is_certain or name not in ONLY_IF_PRESENT:
             yield name, percent, f"{percent:g} % {SAID[name]} in the recipe"
     yield from _colour_strength(lines, whole)
+    if is_certain and view.top.glaze.role == "wash":
+        flux = share(lambda line: line.title in WASH_FLUXES or "frit" in line.title)
+        yield "wash_flux_pct", flux, f"{flux:g} % flux in the wash"
     if is_certain:
         lost = sum(line.parts * line.material.loss_percent for line in lines)
         loss = round(lost / whole, 1)
