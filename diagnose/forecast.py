@@ -9,14 +9,16 @@ from collections.abc import Mapping, Sequence
 from dataclasses import asdict, dataclass, field, replace
 from typing import TYPE_CHECKING
 
+from diagnose.learning import pairs
+from diagnose.learning.explain import PAIR
 from diagnose.learning.model import LEARNED
 from diagnose.learning.rows import Row
+from diagnose.made_alike import made_alike
 from diagnose.measures import Measure, measures
 from diagnose.rules import has_rules, load
 from diagnose.view import View
 from diagnose.vocabulary import measure_words
 from tiles.exchange.flat_build import UNNAMED
-from tiles.records.derived import defects_on
 from tiles.records.words import DEFECTS
 
 if TYPE_CHECKING:
@@ -55,9 +57,10 @@ class Forecast:
 
     ``chance`` and its 90 % range are None where own tiles carry no number; ``state`` says why.
     ``usual`` is the studio's mean chance; ``inspected`` and ``seen`` count tiles. ``alike_seen``
-    of ``alike_areas`` inspected areas of this glaze on this body, on ``alike_tiles`` tiles, had
-    it; ``same_coats_seen`` of ``same_coats_areas`` of them with as many coats. ``leans`` is
-    ``more``, ``less`` or ``as usual``; ``feared`` are the causes that common practice fears here.
+    of ``alike_areas`` inspected areas of this glaze over the same (``alike_over``) on this body,
+    on ``alike_tiles`` tiles, had it; ``closest_seen`` of ``closest_areas`` of them that were made
+    and fired still more alike (``closest_how``). ``leans`` is ``more``, ``less`` or ``as usual``;
+    ``feared`` are the causes that common practice fears here.
     """
 
     defect: str
@@ -72,8 +75,10 @@ class Forecast:
     alike_seen: int = 0
     alike_areas: int = 0
     alike_tiles: int = 0
-    same_coats_seen: int = 0
-    same_coats_areas: int = 0
+    alike_over: str = ""
+    closest_seen: int = 0
+    closest_areas: int = 0
+    closest_how: str = ""
     feared: list[str] = field(default_factory=list)
     drivers: list[Driver] = field(default_factory=list)
 
@@ -105,7 +110,7 @@ def forecast(
         The model whose held-back tiles say which forecasts are of use; ``model`` without it. A
         glaze that has tiles is judged by single tiles held back, a new one by whole glazes.
     others : sequence of TileRecord, optional
-        Own tiles, to count those of this glaze on this body.
+        Own tiles, to count those made alike.
     defects : sequence of str
         Which defects; all without it.
 
@@ -119,19 +124,17 @@ def forecast(
     verdicts = judged.tile_verdicts if is_met else judged.verdicts
     bare = record.model_copy(update={"inspections": []})
     seen = model.learned.see([Row(bare, area)])
-    facts, alike = measures(bare, area), _alike(others, record, area)
-    tiles = len({mark for mark, _, _ in alike})
-    top = _seen_from(record, area).top
-    coats = top.coats if top else None
-    same_coats = [each for each in alike if coats and each[2] == coats]
+    facts, alike = measures(bare, area), made_alike(others, _seen_from(record, area))
     found = [
         replace(
             _one(model, bare, area, _usual_of(chance, judged), verdict, facts, seen),
-            alike_seen=sum(chance.defect in seen_on for _, seen_on, _ in alike),
-            alike_areas=len(alike),
-            alike_tiles=tiles,
-            same_coats_seen=sum(chance.defect in seen_on for _, seen_on, _ in same_coats),
-            same_coats_areas=len(same_coats),
+            alike_seen=sum(chance.defect in each.defects for each in alike.areas),
+            alike_areas=len(alike.areas),
+            alike_tiles=alike.tiles,
+            alike_over=alike.over,
+            closest_seen=sum(chance.defect in each.defects for each in alike.closest),
+            closest_areas=len(alike.closest),
+            closest_how=alike.how,
         )
         for chance in model.forecast(bare, area)
         for verdict in [verdicts.get(chance.defect)]
@@ -143,21 +146,6 @@ def forecast(
 def _usual_of(chance: "Chance", judged: "Model") -> "Chance":
     """With the usual chance of all tiles: one left out must not make it another for each tile."""
     return replace(chance, usual=judged.learned.defects[chance.defect].usual)
-
-
-def _alike(others: "Sequence[TileRecord]", record: "TileRecord", area: int) -> list[tuple]:
-    """Each inspected area that has this one's glaze on the same body: mark, defects, coats."""
-
-    def pair(view: View) -> tuple[str, str]:
-        return view.record.body.name.casefold(), (view.glaze_name or "").casefold()
-
-    own = pair(_seen_from(record, area))
-    return [
-        (other.mark, {seen.defect for seen in defects_on(other, each)}, View(other, each).top.coats)
-        for other in (others if own[1] else ())
-        for each in (other.areas if other.inspections else ())
-        if pair(View(other, each)) == own
-    ]
 
 
 def state_of(state: str, verdict: "Verdict | None") -> str:
@@ -219,10 +207,18 @@ def said_of(fact: str, record: "TileRecord", area: int, facts: Mapping[str, Meas
         "label": ("set_over_label", "cones_over_label"),
         "recipe": (),
     }
+    if fact.startswith(PAIR):
+        return f"{_with_company(fact.removeprefix(PAIR), record, area)}, on your tiles"
     if fact.startswith("this "):
         return f"how {_name(fact.removeprefix('this '), record, area)} does on your tiles"
     known = [facts[name].said for name in together.get(fact, (fact,)) if name in facts]
     return known[0] if known else f"the {fact.replace('_', ' ')}"
+
+
+def _with_company(kind: str, record: "TileRecord", area: int) -> str:
+    """How a glaze does in one company: "how pond green does with 3 coats"."""
+    view = _seen_from(record, area)
+    return f"how {view.glaze_name} does {pairs.said(kind, pairs.company(view)[kind])}"
 
 
 def _name(group: str, record: "TileRecord", area: int) -> str:

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from diagnose.curves import COAT_AS_ONE
-from diagnose.learning import beliefs, expected, validate
+from diagnose.learning import beliefs, expected, pairs, validate
 from diagnose.learning.model import LEARNED, learn_seen
 from diagnose.learning.rows import looked_at
 from diagnose.rules import has_rules, load
@@ -80,6 +80,10 @@ def _said(column: str, move: float, defect: str, spelling: "Mapping[str, str]") 
         often = "more" if move > 0 else "less"
         return f"{spelling.get(rest, rest)}: {often} often than common practice expects"
     worth = "more" if move > 0 else "less"
+    if kind == "pair":
+        met, glaze, what = rest.split(pairs.BETWEEN)
+        said = pairs.said(met, spelling.get(what, what))
+        return f"{spelling.get(glaze, glaze)} {said}: {worth} often than it does otherwise"
     if kind == "cause":
         titles = {c.name: c.title for c in load(defect).causes} if has_rules(defect) else {}
         return f'"{titles.get(rest, rest)}" accounts for {worth} of it than usual'

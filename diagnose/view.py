@@ -11,6 +11,7 @@ if TYPE_CHECKING:
     from tiles.records.forms import AreaRecord, DefectSeen, LayerRecord, TileRecord
 
 COLOUR_ROLES = ("underglaze", "slip", "wash", "stain")
+NOTHING = "nothing"
 SEVERITY_STEPS = {"slight": 1, "moderate": 2, "severe": 3}
 
 
@@ -49,6 +50,23 @@ class View:
             return []
         below = self.layers[: place_of(self.layers, self.top)]
         return [each for each in below if each.glaze.role in COLOUR_ROLES]
+
+    @property
+    def beneath(self) -> str | None:
+        """What lies next under the topmost glaze: its role ("glaze" without one), or NOTHING.
+
+        None where no layer is recorded.
+        """
+        if self.top is None:
+            return None
+        at = place_of(self.layers, self.top)
+        return (self.layers[at - 1].glaze.role or "glaze") if at else NOTHING
+
+    @property
+    def cone(self) -> str | None:
+        """The cone reached, or while it is not known the one that the firing is set for."""
+        firing = self.record.firing
+        return self.cone_reached or (firing.target_cone if firing else None)
 
     @cached_property
     def cone_reached(self) -> str | None:

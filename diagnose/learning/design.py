@@ -17,7 +17,8 @@ body: ..     the body; so ``body_type`` and ``kiln``                  0
 ``Widths`` holds the prior sd of each kind. Measures as plain numbers and shifted copies of the
 ramps were tried and did not help: they are not here.
 
-The glaze is one more group, solved apart (``newton``). How much glazes and bodies differ is read
+The glaze is one more group, solved apart (``newton``), as is what it does in one company and not
+in another (``pairs``). How much glazes and bodies differ is read
 from the tiles themselves: GROUP_WIDTHS are tried, and their geometric mean is taken, each as far
 as it foretold the outcomes (``newton.Fitted.log_evidence``).
 """
@@ -54,7 +55,13 @@ class Widths:
     body_sd: float = 0.35
     body_type_sd: float = 0.3
     kiln_sd: float = 0.25
+    pair_share: float = 0.5
     area_share: float = 0.3
+
+    @property
+    def pair_sd(self) -> float:
+        """How much a glaze differs from itself in other company, as a part of how glazes do."""
+        return self.pair_share * self.glaze_sd
 
     def uses(self, column: str, defect: str) -> bool:
         """Whether a column is in the model of a defect at all."""

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 from diagnose.curves import COAT, COAT_AS_ONE
 from diagnose.learning import design
 from diagnose.learning.model import Learned, Seen
+from diagnose.learning.pairs import COMPANY
 from diagnose.learning.rows import Row
 from diagnose.learning.table import DAYS
 from diagnose.vocabulary import recipe_measures
@@ -17,20 +18,24 @@ STEPS_BEHIND = {
     "cone reached": (("reached",), ("cone_reached", "cones_over_target", "cones_over_label",
                                     "cones_from_label_middle", "cones_over_body",
                                     "bisque_minus_glaze_cones", "wrong_band", "firing_band",
-                                    "melt_stiffest_log10_pa_s", "melt_thinnest_log10_pa_s")),
+                                    "melt_stiffest_log10_pa_s", "melt_thinnest_log10_pa_s"),
+                     ("cone",)),
     "bisque": (("bisque",), ("bisque_cones_below_04", "bisque_minus_glaze_cones",
-                             "cones_over_body")),
-    COAT_AS_ONE: ((), COAT),
+                             "cones_over_body"), ()),
+    COAT_AS_ONE: ((), COAT, ("coat",)),
     "label": (("label_low", "label_high"), ("cones_over_label", "cones_from_label_middle",
-                                            "set_over_label", "wrong_band")),
+                                            "set_over_label", "wrong_band"), ()),
+    "colour_beneath": ((), ("colour_beneath", "colour_coats_beneath"), ("beneath",)),
 }  # fmt: skip
-"""Measures that go blank together when one fact is taken away, and the cones behind them."""
+"""What goes blank together when one fact is taken away: cones, measures, and what a glaze met."""
 BEYOND, LEAST_SPAN = 0.25, 0.2
 """A number so much of its met span outside it is unlike anything seen; the span is taken to be at
 least this share of the greatest number met."""
 ROOM_ABOUT_ZERO = 1.0
 """The same where nothing but 0 was met: 0 cones, 0 min. [unit of the measure]."""
 HALF = 0.5
+PAIR = "with this "
+"""How the fact begins that a glaze met what it met."""
 NOT_A_FACT = (DAYS,)
 
 
@@ -75,15 +80,18 @@ def _facts(table: "Table") -> dict[str, tuple]:
     if recipe:
         facts["recipe"] = (tuple(sorted(recipe)), (), ())
     taken = set(recipe)
-    for name, (steps, measures) in STEPS_BEHIND.items():
+    for name, (steps, measures, met) in STEPS_BEHIND.items():
         here = recorded & set(measures)
         if here - taken or (here and steps):
-            facts[name] = (tuple(sorted(here)), steps, ())
+            facts[name] = (tuple(sorted(here)), steps, met)
             taken |= here
     facts |= {name: ((name,), (), ()) for name in sorted(recorded - taken)}
     for group in ("glaze", "body", "kiln"):
         if table.groups[group][0]:
             facts[f"this {group}"] = ((), (), (group,))
+    for kind in COMPANY if table.groups["glaze"][0] else ():
+        if table.groups[kind][0]:
+            facts[f"{PAIR}{kind}"] = ((), (), (kind,))
     return facts
 
 
@@ -166,4 +174,9 @@ def strongest_lessons(learned: Learned, defect: str, count: int = 5) -> list[tup
     moved += [
         (f"glaze:{name}", float(u)) for name, u in zip(learned.glazes, model.fitted.u, strict=False)
     ]
+    if model.paired is not None:
+        moved += [
+            (f"pair:{name}", float(u))
+            for name, u in zip(learned.pairs, model.paired.u, strict=True)
+        ]
     return sorted(moved, key=lambda each: -abs(each[1]))[:count]

@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING
 
 from diagnose.learning import blanks, design, newton
 from diagnose.learning.model import DefectModel, Learned
+from diagnose.learning.pairs import Effects
 from diagnose.learning.validate import Verdict
 
 if TYPE_CHECKING:
@@ -20,7 +21,7 @@ if TYPE_CHECKING:
 
     from tiles.records.forms import TileRecord
 
-FORM = 4
+FORM = 5
 """Changes with the shape of the file."""
 DIGITS = 5
 Verdicts = dict[str, dict[str, Verdict]]
@@ -92,6 +93,7 @@ def to_plain(learned: Learned, mark: str, verdicts: Verdicts) -> dict:
         "widths": asdict(learned.widths),
         "glazes": learned.glazes,
         "bodies": learned.bodies,
+        "pairs": learned.pairs,
         "met": learned.met,
         "blanks": asdict(learned.blanks),
         "verdicts": {
@@ -116,6 +118,7 @@ def from_plain(plain: dict) -> tuple[Learned, Verdicts]:
         plain["met"],
         design.Widths(**plain["widths"]),
         plain["bodies"],
+        plain["pairs"],
     )
     return learned, {
         split: {name: Verdict(**each) for name, each in told.items()}
@@ -124,7 +127,7 @@ def from_plain(plain: dict) -> tuple[Learned, Verdicts]:
 
 
 def _plain(model: DefectModel) -> dict:
-    fitted = model.fitted
+    fitted, paired = model.fitted, model.paired
     return {
         "state": model.state,
         "inspected": model.inspected,
@@ -138,6 +141,7 @@ def _plain(model: DefectModel) -> dict:
         "coupling": [_rounded(row) for row in fitted.coupling],
         "curvature": _rounded(fitted.curvature),
         "log_evidence": fitted.log_evidence,
+        "paired": paired and {"u": _rounded(paired.u), "curvature": _rounded(paired.curvature)},
     }
 
 
@@ -148,7 +152,7 @@ def _rounded(values) -> list[float]:
 def _model(defect: str, plain: dict) -> DefectModel:
     import numpy as np
 
-    size = len(plain["b"])
+    size, paired = len(plain["b"]), plain["paired"]
     cov = np.zeros((size, size))
     for at, row in enumerate(plain["cov"]):
         cov[at, : at + 1] = cov[: at + 1, at] = row
@@ -169,4 +173,5 @@ def _model(defect: str, plain: dict) -> DefectModel:
         fitted,
         design.Widths(**plain["widths"]),
         plain["usual"],
+        paired and Effects(*(np.array(paired[name]) for name in ("u", "curvature"))),
     )

@@ -5,7 +5,7 @@ from dataclasses import dataclass, field, replace
 from functools import cached_property, partial
 from typing import TYPE_CHECKING
 
-from diagnose.learning import blanks, design, expected, newton, signs, table
+from diagnose.learning import blanks, design, expected, newton, pairs, signs, table
 from diagnose.learning.rows import looked_at
 from diagnose.learning.threads import on_one_thread
 from diagnose.learning.usual import PREVALENCE
@@ -25,6 +25,7 @@ LEARNED, FEW_TILES, FEW_SEEN, NEVER_INSPECTED = (
     "seen too rarely",
     "never inspected",
 )
+TURNS = 2
 RAREST = 1e-3
 NINETY_PERCENT = 1.6449
 """Standard deviations on either side of the middle that hold 90 % of a normal distribution."""
@@ -47,6 +48,7 @@ class DefectModel:
     fitted: newton.Fitted
     widths: design.Widths
     usual: float
+    paired: pairs.Effects | None = None
 
     def coefficients(self) -> dict[str, float]:
         """Learned coefficient of each column, in log-odds per unit of the column."""
@@ -73,6 +75,11 @@ class Seen:
     def common(self) -> "dict[str, np.ndarray]":
         """Columns that do not depend on the defect."""
         return design.common_columns(self.table, self.drawn)
+
+    @cached_property
+    def pairs(self) -> "np.ndarray":
+        """The glaze of each row with what it meets, by name."""
+        return pairs.names(self.table)
 
     def evidence(self, defect: str) -> signs.Evidence | None:
         """What the rules make of the rows; None where there are no rules for the defect."""
@@ -116,6 +123,7 @@ class Learned:
     met: dict[str, list]
     widths: design.Widths = field(default_factory=design.Widths)
     bodies: list[str] = field(default_factory=list)
+    pairs: list[str] = field(default_factory=list)
 
     def see(self, rows: "Sequence[Row]") -> Seen:
         """Read rows for a forecast."""
@@ -129,6 +137,8 @@ class Learned:
         glazes = self.glazes if model.fitted.u.size else []
         group = group_of(glazes, seen.table.groups["glaze"])
         mean = x @ model.fitted.b + model.fitted.effect(group)
+        if model.paired is not None:
+            mean = mean + model.paired.added(pairs.places(self.pairs, seen.pairs))
         return mean, newton.variance(model.fitted, x, group, model.widths.glaze_sd)
 
     def chance(self, defect: str, seen: Seen) -> "np.ndarray":
@@ -139,8 +149,20 @@ class Learned:
     def span(self, defect: str, seen: Seen) -> "tuple[np.ndarray, np.ndarray]":
         """Ends of the 90 % range of each chance. shape (n,) each."""
         mean, spread = self.log_odds(defect, seen)
+        spread = spread + self._spread_of_pairs(defect, seen)
         reach = NINETY_PERCENT * spread**0.5
         return newton.chance(mean - reach), newton.chance(mean + reach)
+
+    def _spread_of_pairs(self, defect: str, seen: Seen) -> "np.ndarray | float":
+        """Variance of what the glazes of the rows do in their company.
+
+        It widens the range only. The chance is not drawn to the usual one by it: how much glazes
+        differ was read from tiles in all kinds of company.
+        """
+        model = self.defects[defect]
+        if model.paired is None:
+            return 0.0
+        return model.paired.variance(pairs.places(self.pairs, seen.pairs), model.widths.pair_sd)
 
 
 def group_of(glazes: list[str], names: "np.ndarray") -> "np.ndarray":
@@ -202,14 +224,16 @@ def learn_seen(
     glazes = near.glazes if near else sorted(set(seen.table.groups["glaze"][here]) - {""})
     group = group_of(glazes, seen.table.groups["glaze"])
     tiles = np.unique(seen.table.groups["tile"].astype(str), return_inverse=True)[1]
+    met = near.pairs if near else sorted(set(seen.pairs[:, here].flat) - {""})
+    grouped = (group, len(glazes), pairs.places(met, seen.pairs), len(met))
     models = {}
     for defect in DEFECTS:
         start = near.defects[defect] if near else None
         models[defect] = _learn_one(
-            defect, seen, outcomes[defect], use, (group, len(glazes)), tiles, widths, start
+            defect, seen, outcomes[defect], use, grouped, tiles, widths, start
         )
     bodies = sorted(set(seen.table.groups["body"][here]) - {""})
-    return Learned(seen.blanks, glazes, models, _met(seen.table, here), widths, bodies)
+    return Learned(seen.blanks, glazes, models, _met(seen.table, here), widths, bodies, met)
 
 
 def _learn_one(defect, seen: Seen, y, use, grouped, tiles, widths, start) -> DefectModel:
@@ -220,7 +244,7 @@ def _learn_one(defect, seen: Seen, y, use, grouped, tiles, widths, start) -> Def
         np.unique(tiles[rows]).size for rows in (here, here & (y == 1), here & (y == 0))
     )
     state = _state(inspected, min(positive, sound))
-    group, count = grouped
+    group, count, place, pair_count = grouped
     if state != LEARNED:
         widths, count = widths.fixed(), 0
     is_near = start is not None and start.state == state
@@ -233,9 +257,25 @@ def _learn_one(defect, seen: Seen, y, use, grouped, tiles, widths, start) -> Def
         widths, fitted = start.widths, fit(start.widths, (start.fitted.b, start.fitted.u))
     else:
         widths, fitted = _intercept_width(fit, _group_widths(fit, widths) if count else widths)
-    chances = newton.chance(x @ fitted.b + fitted.effect(group))[here]
+    z, paired = x @ fitted.b + fitted.effect(group), None
+    if state == LEARNED:
+        begin = start.paired.u if is_near else np.zeros(pair_count)
+        fit = partial(fit, widths)
+        fitted, paired = _with_pairs(fit, fitted, x, y, here, weight, group, place, widths, begin)
+        z = x @ fitted.b + fitted.effect(group) + paired.added(place)
+    chances = newton.chance(z)[here]
     usual = float(chances.mean()) if here.any() else PREVALENCE[defect]
-    return DefectModel(defect, state, inspected, positive, layout, fitted, widths, usual)
+    return DefectModel(defect, state, inspected, positive, layout, fitted, widths, usual, paired)
+
+
+def _with_pairs(fit, fitted, x, y, here, weight, group, place, widths, begin):
+    """The effects of pairs and all the others by turns, each beside the others as they are."""
+    for _ in range(TURNS):
+        z = x @ fitted.b + fitted.effect(group)
+        paired = pairs.fit(z[here], y[here], weight[here], place[:, here], widths.pair_sd, begin)
+        begin = paired.u
+        fitted = fit((fitted.b, fitted.u), paired.added(place)[here])
+    return fitted, paired
 
 
 def _layout(defect: str, seen: Seen, state: str, widths: design.Widths) -> design.Layout:
@@ -249,11 +289,11 @@ def _layout(defect: str, seen: Seen, state: str, widths: design.Widths) -> desig
     )
 
 
-def _fit(defect, layout, x, y, here, weight, group, count, widths, begin=None) -> newton.Fitted:
+def _fit(defect, layout, x, y, here, weight, group, count, widths, begin=None, offset=0.0):
     mean, sd = design.priors(layout, widths, defect)
     mean[0] = newton.start_at((x @ mean)[here] if here.any() else x @ mean, PREVALENCE[defect])
     return newton.fit(
-        x[here], y[here], weight[here], mean, sd, group[here], count, widths.glaze_sd, begin
+        x[here], y[here], weight[here], mean, sd, group[here], count, widths.glaze_sd, begin, offset
     )
 
 

@@ -56,6 +56,7 @@ def fit(
     groups: int = 0,
     sd_group: float = 1.0,
     start: "tuple[np.ndarray, np.ndarray] | None" = None,
+    offset: "np.ndarray | float" = 0.0,
 ) -> Fitted:
     """Find the mode by Newton steps, halved where they overshoot.
 
@@ -71,6 +72,8 @@ def fit(
         Group of each row. shape (n,), below ``groups``; -1 for none.
     start : (b, u), optional
         Where to begin; the prior means without it.
+    offset : ndarray or float
+        What is added to z and stays as it is. shape (n,).
 
     Returns
     -------
@@ -83,9 +86,9 @@ def fit(
     b, u = (mean.copy(), np.zeros(groups)) if start is None else (start[0].copy(), start[1].copy())
     group = np.full(y.size, -1) if group is None else group
     which = np.where(group < 0, groups, group)  # rows of no group meet a slot that stays 0
-    loss = _loss(x, y, weight, b, u, which, mean, precision, precision_u)
+    loss = _loss(x, y, weight, b, u, which, mean, precision, precision_u, offset)
     for _ in range(STEPS):
-        z = x @ b + np.append(u, 0.0)[which]
+        z = x @ b + np.append(u, 0.0)[which] + offset
         p = chance(z)
         pull, curve = weight * (p - y), weight * p * (1 - p)
         down = x.T @ pull + precision * (b - mean)
@@ -100,7 +103,7 @@ def fit(
         scale = 1.0
         while True:
             new_b, new_u = b - scale * step, u - scale * step_u
-            new = _loss(x, y, weight, new_b, new_u, which, mean, precision, precision_u)
+            new = _loss(x, y, weight, new_b, new_u, which, mean, precision, precision_u, offset)
             if new <= loss + 1e-9 or scale < 1e-3:
                 break
             scale /= 2
@@ -134,10 +137,10 @@ def variance(fitted: Fitted, x: "np.ndarray", group: "np.ndarray", sd_group: flo
     return np.einsum("ij,ij->i", rest @ fitted.cov, rest) + own
 
 
-def _loss(x, y, weight, b, u, which, mean, precision, precision_u) -> float:
+def _loss(x, y, weight, b, u, which, mean, precision, precision_u, offset) -> float:
     import numpy as np
 
-    z = x @ b + np.append(u, 0.0)[which]
+    z = x @ b + np.append(u, 0.0)[which] + offset
     fit_ = weight @ (np.logaddexp(0.0, z) - y * z)
     return float(fit_ + 0.5 * precision @ (b - mean) ** 2 + 0.5 * precision_u * u @ u)
 

@@ -63,20 +63,20 @@ def test_a_fault_no_better_forecast_than_by_guessing_for_a_new_glaze_is_told_of_
 ):
     tiles("glaze", "add", "new moss")
     learned = json.loads(tiles("learn", "--json").out)["defects"]
-    (crazing,) = [each for each in learned if each["defect"] == "crazing"]
-    apart = crazing["glazes_kept_apart"]["log_loss"]
+    (crawling,) = [each for each in learned if each["defect"] == "crawling"]
+    apart = crawling["glazes_kept_apart"]["log_loss"]
     assert apart["model"] > (1 - LEAST_GAIN) * apart["base rate"]
-    of = ("--defect", "crazing", "--body", "white earthenware")
+    of = ("--defect", "crawling", "--body", "red earthenware")
     (new,) = found(tiles, *of, "--glaze", "new moss")["areas"][0]["forecasts"]
     assert (new["state"], new["chance"]) == ("no better than guessing", None)
-    (known,) = found(tiles, *of, "--glaze", "studio clear")["areas"][0]["forecasts"]
+    (known,) = found(tiles, *of, "--glaze", "pond green")["areas"][0]["forecasts"]
     assert known["state"] == "learned" and known["chance"] > 2 * known["usual"]
     own = json.loads(
-        tiles("find", "--glaze", "studio clear", "--body", "white earthenware", "--json").out
+        tiles("find", "--glaze", "pond green", "--body", "red earthenware", "--json").out
     )
-    crazed = {each["mark"] for each in own if "crazing" in json.dumps(each)}
-    assert known["alike_seen"] <= len(crazed)
-    text = " ".join(tiles("forecast", *of, "--glaze", "studio clear").out.split())
+    crawled = {each["mark"] for each in own if "crawling" in json.dumps(each)}
+    assert known["alike_seen"] <= len(crawled)
+    text = " ".join(tiles("forecast", *of, "--glaze", "pond green").out.split())
     unit = "tiles" if known["alike_areas"] == known["alike_tiles"] else "areas"
     assert f"on {known['alike_seen']} of your {known['alike_areas']} {unit} of this glaze" in text
 

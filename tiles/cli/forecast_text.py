@@ -81,12 +81,16 @@ def _area(of_area) -> list[str]:
     special = [each for each in told if each.leans != "as usual"]
     for each in sorted(special, key=lambda one: (one.leans == "less", -one.chance)):
         lines += _one(each, of_area.tiles)
-    usual = [f"{each.defect} ({_chance(each.chance, of_area.tiles)})" for each in told
-             if each.leans == "as usual"]  # fmt: skip
+    usual = [_usual(each, of_area.tiles) for each in told if each.leans == "as usual"]
     if usual:
-        lines += wrap(f"Nothing special known, about as often as on your tiles: {listed(usual)}.")
+        lines += wrap(f"Nothing special known, near what is usual with you: {listed(usual)}.")
         lines += [""]
     return [*lines, *_untold(untold)]
+
+
+def _usual(each, tiles: int) -> str:
+    chance, usual = _chance(each.chance, tiles), _chance(each.usual, tiles)
+    return f"{each.defect} ({chance}{'' if chance == usual else f', usual {usual}'})"
 
 
 def _stopped(stop: list[str]) -> list[str]:
@@ -140,10 +144,13 @@ def _alike(each) -> str:
     from tiles.cli.prose import counted
 
     unit = "tile" if each.alike_areas == each.alike_tiles else "area"
-    seen = each.alike_seen or "none"
-    said = f"on {seen} of your {counted(each.alike_areas, unit)} of this glaze on this body"
-    if not 0 < each.same_coats_areas < each.alike_areas:
+    over = f" over {each.alike_over}" if each.alike_over else ""
+    said = f"on {each.alike_seen or 'none'} of your {counted(each.alike_areas, unit)} of this glaze"
+    said = f"{said}{over} on this body"
+    if not 0 < each.closest_areas < each.alike_areas:
         return said
-    return (
-        f"{said}; of {each.same_coats_areas} with as many coats on {each.same_coats_seen or 'none'}"
-    )
+    ones = "the one" if each.closest_areas == 1 else f"the {each.closest_areas}"
+    came = f"on {each.closest_seen or 'none'} of {ones}"
+    if each.closest_areas == 1:
+        came = f"{'' if each.closest_seen else 'not '}on {ones}"
+    return f"{said}, {came} {each.closest_how}"

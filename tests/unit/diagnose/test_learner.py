@@ -137,8 +137,7 @@ def test_areas_of_one_tile_count_less_than_tiles_of_their_own():
     spread = []
     for each in (apart, together):
         fitted = learner.fit(each.reset_index(drop=True))
-        low, high = fitted.predict_range(row)[CRAWLING].iloc[0]
-        spread.append(high - low)
+        spread.append(fitted.learned.log_odds("crawling", fitted._see(row))[1][0])
     assert spread[1] > spread[0]
 
 

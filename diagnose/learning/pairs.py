@@ -1,0 +1,148 @@
+"""What a glaze does in one company and not in another, on the studio's own tiles.
+
+A glaze that crazes on the white clay and never on the red, crawls with three coats or over the
+underglaze, or blisters where the kiln went too hot: each is an effect of the glaze together with
+what it met, beside what glaze, clay and coat do everywhere. It is believed to be 0 until own tiles
+show it, the more firmly the less the glazes of the studio differ at all.
+"""
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from diagnose.learning.newton import chance
+from diagnose.view import NOTHING
+
+if TYPE_CHECKING:
+    import numpy as np
+
+    from diagnose.learning.table import Table
+    from diagnose.view import View
+
+COMPANY = ("body", "coat", "beneath", "cone")
+"""What a glaze may meet, as `table.GROUPS` names it."""
+MANY_COATS = 4
+THIN_MM, THICK_MM = 0.5, 1.0
+"""Ends of the usual dry coat, where nobody counted the coats (common practice, no source)."""
+PASSES = 3
+BETWEEN = "\x1f"
+"""No name can hold it."""
+
+
+@dataclass
+class Effects:
+    """One effect in log-odds for each pair that was met, and the curvature there.
+
+    ``u``, ``curvature`` : shape (pairs,).
+    """
+
+    u: "np.ndarray"
+    curvature: "np.ndarray"
+
+    def added(self, place: "np.ndarray") -> "np.ndarray":
+        """What the pairs of each row add to its log-odds. shape (n,)."""
+        import numpy as np
+
+        return np.append(self.u, 0.0)[place].sum(axis=0)
+
+    def variance(self, place: "np.ndarray", sd: float) -> "np.ndarray":
+        """Variance of what is added: of a pair that was never met the whole of what is believed."""
+        import numpy as np
+
+        return np.append(1 / self.curvature, sd**2)[place].sum(axis=0)
+
+
+def company(view: "View") -> dict[str, str | None]:
+    """What the topmost glaze of an area meets, by the words of COMPANY; None: not recorded."""
+    return {
+        "body": view.record.body.name,
+        "coat": _coat(view),
+        "beneath": view.beneath,
+        "cone": view.cone,
+    }
+
+
+def _coat(view: "View") -> str | None:
+    coats, thickness = (view.top.coats, view.top.thickness_mm) if view.top else (None, None)
+    if coats:
+        many = "coat" if coats == 1 else "coats"
+        return f"{coats} {many}" if coats < MANY_COATS else f"{MANY_COATS} coats or more"
+    if thickness is None:
+        return None
+    how = "thin" if thickness < THIN_MM else "thick" if thickness > THICK_MM else "usual"
+    return f"a {how} coat"
+
+
+def said(kind: str, met: str) -> str:
+    """A company in words.
+
+    Examples
+    --------
+    >>> said("coat", "3 coats"), said("beneath", "underglaze"), said("cone", "05")
+    ('with 3 coats', 'over an underglaze', 'at cone 05')
+    """
+    if kind == "beneath":
+        article = "an" if met[0] in "aeiou" else "a"
+        return "with nothing beneath" if met == NOTHING else f"over {article} {met}"
+    return {"body": "on {}", "coat": "with {}", "cone": "at cone {}"}[kind].format(met)
+
+
+def names(table: "Table") -> "np.ndarray":
+    """The pairs of each row, "" where the glaze or its company is not recorded.
+
+    Returns
+    -------
+    ndarray of object
+        shape (len(COMPANY), n); "coat", "pond green" and "3 coats" with BETWEEN between them.
+    """
+    import numpy as np
+
+    glazes = table.groups["glaze"]
+    found = np.full((len(COMPANY), table.n), "", dtype=object)
+    for at, kind in enumerate(COMPANY):
+        for row, (glaze, met) in enumerate(zip(glazes, table.groups[kind], strict=True)):
+            if glaze and met:
+                found[at, row] = BETWEEN.join((kind, glaze, met))
+    return found
+
+
+def places(known: list[str], names: "np.ndarray") -> "np.ndarray":
+    """Place of each pair in a list, -1 for one that is not in it. shape as ``names``."""
+    import numpy as np
+
+    place = {name: at for at, name in enumerate(known)}
+    return np.array([[place.get(name, -1) for name in row] for row in names], int)
+
+
+def fit(
+    z: "np.ndarray",
+    y: "np.ndarray",
+    weight: "np.ndarray",
+    place: "np.ndarray",
+    sd: float,
+    begin: "np.ndarray",
+) -> Effects:
+    """The effects of pairs beside all else as it is: one kind after the other, by Newton steps.
+
+    Parameters
+    ----------
+    z, y, weight : ndarray
+        Log-odds without the pairs, outcomes 0 or 1, and what each row counts. shape (n,).
+    place : ndarray of int
+        From `places`. shape (kinds, n).
+    sd : float
+        How much pairs are believed to differ [log-odds].
+    begin : ndarray
+        Where to start. shape (pairs,).
+    """
+    import numpy as np
+
+    precision = sd**-2.0
+    u, curvature = np.append(begin, 0.0), np.full(begin.size + 1, precision)
+    for _ in range(PASSES):
+        for row in place:
+            own = np.unique(row[row >= 0])
+            p = chance(z + u[place].sum(axis=0))
+            pull = np.bincount(row + 1, weight * (p - y), u.size)[own + 1]
+            curvature[own] = precision + np.bincount(row + 1, weight * p * (1 - p), u.size)[own + 1]
+            u[own] -= (pull + precision * u[own]) / curvature[own]
+    return Effects(u[:-1], curvature[:-1])

@@ -1,0 +1,85 @@
+"""Own inspected areas of the same glaze over the same on the same clay, beside a forecast."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
+
+from diagnose.view import NOTHING, View
+from tiles.chemistry.cones import steps_between
+from tiles.records.derived import defects_on
+
+if TYPE_CHECKING:
+    from tiles.records.forms import TileRecord
+
+
+@dataclass(frozen=True)
+class Area:
+    """One inspected area: its tile, what it had, its coats and cone (None: not recorded)."""
+
+    mark: str
+    defects: frozenset[str]
+    coats: int | None
+    cone: str | None
+
+
+@dataclass(frozen=True)
+class MadeAlike:
+    """Areas of this glaze over the same layer on the same clay; ``closest`` of them share more.
+
+    ``over`` is what lies beneath ("an underglaze"), "" for nothing; ``how`` says what the closest
+    share, too: "with 2 coats at cone 05", "" where neither is known.
+    """
+
+    areas: list[Area] = field(default_factory=list)
+    closest: list[Area] = field(default_factory=list)
+    over: str = ""
+    how: str = ""
+
+    @property
+    def tiles(self) -> int:
+        """On how many tiles the areas are."""
+        return len({each.mark for each in self.areas})
+
+
+def made_alike(others: "Sequence[TileRecord]", view: View) -> MadeAlike:
+    """The own areas made like one, whatever came of them."""
+    own = _kind(view)
+    if not own[1]:
+        return MadeAlike()
+    found = [
+        _area(there)
+        for other in others
+        for each in (other.areas if other.inspections else ())
+        if _kind(there := View(other, each)) == own
+    ]
+    coats, cone = view.top.coats, view.cone
+    closest = [
+        each
+        for each in found
+        if coats in (None, each.coats) and (cone is None or _is_same_cone(cone, each.cone))
+    ]
+    parts = (
+        f"with {coats} coat{'s' * (coats > 1)}" if coats else "",
+        f"at cone {cone}" if cone else "",
+    )
+    how = " ".join(part for part in parts if part)
+    return MadeAlike(found, closest if how else [], _over(view), how)
+
+
+def _kind(view: View) -> tuple[str, str, str]:
+    return view.record.body.name.casefold(), (view.glaze_name or "").casefold(), view.beneath or ""
+
+
+def _area(view: View) -> Area:
+    seen = frozenset(each.defect for each in defects_on(view.record, view.area))
+    return Area(view.record.mark, seen, view.top.coats, view.cone)
+
+
+def _is_same_cone(one: str, other: str | None) -> bool:
+    return other is not None and steps_between(one, other) == 0
+
+
+def _over(view: View) -> str:
+    if view.beneath in (None, NOTHING):
+        return ""
+    return f"{'an' if view.beneath[0] in 'aeiou' else 'a'} {view.beneath}"
