@@ -16,7 +16,7 @@ from tests.cli.records import all_rows
 from tiles import settings
 from tiles.errors import DatabaseProblem
 from tiles.records import database as database_module
-from tiles.records import migrations, models
+from tiles.records import forms, migrations, models, reading
 from tiles.records.database import REVISION, open_database
 
 
@@ -111,9 +111,21 @@ NOTES = {
         "Trial for M-41 (unwanted matt): as it was.",
         (None, "M-41", "unwanted matt", "as it was"),
     ),
-    "A-3": ("Trial for fun. Dusty.", ("Trial for fun. Dusty.", None, None, None)),
+    "A-3": (
+        "Trial for M-41 (other): glaze No. 4 -> c. Same firing as the others of the set.",
+        ("Same firing as the others of the set.", "M-41", "other", "glaze No. 4 -> c"),
+    ),
     "A-4": (None, (None, None, None, None)),
 }
+OWN_WORDS = [
+    "Trial for fun. Dusty.",
+    "Trial for Anna (blue one): thin coat. Nice.",
+    "Trial for b-2 (crawling): once more.",
+    "Trial for fun (crawling): . Nice.",
+    f"Trial for {'anybody ' * 20}(crawling): once more.",
+]
+"""Notes of B-0, B-1, B-2 ... that only begin like those of planned trials."""
+NOTES |= {f"B-{number}": (own, (own, None, None, None)) for number, own in enumerate(OWN_WORDS)}
 
 
 def test_trials_that_were_known_by_their_notes_get_their_fields(database_url):
@@ -129,13 +141,15 @@ def test_trials_that_were_known_by_their_notes_get_their_fields(database_url):
                 text("INSERT INTO tile (mark, clay_body_id, note) VALUES (:mark, 1, :note)"), row
             )
     migrations.upgrade(engine, url, "0001")
-    columns = "note, trial_of, trial_defect, trial_change"
-    with engine.connect() as connection:
-        rows = connection.execute(text(f"SELECT mark, {columns} FROM tile")).all()
     engine.dispose()
-    assert {mark: tuple(rest) for mark, *rest in rows} == {
-        mark: after for mark, (_, after) in NOTES.items()
-    }
+    with open_database(url).transaction() as session:
+        records = reading.find_records(session, list(NOTES))
+    assert {
+        each.mark: (each.note, each.trial_of, each.trial_defect, each.trial_change)
+        for each in records
+    } == {mark: after for mark, (_, after) in NOTES.items()}
+    for record in records:
+        forms.read(forms.TileRecord, record.model_dump())
 
 
 STEP = '''
