@@ -43,7 +43,8 @@ def stepped(database_url):
     """An empty database brought up by the steps alone."""
     url = settings.database_url(database_url)
     engine = create_engine(url)
-    migrations.upgrade(engine, url, None)
+    with engine.begin() as connection:
+        migrations.upgrade(connection, url, None)
     yield engine
     engine.dispose()
 
@@ -131,8 +132,8 @@ NOTES |= {f"B-{number}": (own, (own, None, None, None)) for number, own in enume
 def test_trials_that_were_known_by_their_notes_get_their_fields(database_url):
     url = settings.database_url(database_url)
     engine = create_engine(url)
-    command.upgrade(migrations.config(engine), "0001")
     with engine.begin() as connection:
+        command.upgrade(migrations.config(connection), "0001")
         connection.execute(text("INSERT INTO clay_body (clay_body_id, name, is_retired) "
                                 "VALUES (1, 'red', false)"))  # fmt: skip
         for mark, (note, _) in NOTES.items():
@@ -140,7 +141,6 @@ def test_trials_that_were_known_by_their_notes_get_their_fields(database_url):
             connection.execute(
                 text("INSERT INTO tile (mark, clay_body_id, note) VALUES (:mark, 1, :note)"), row
             )
-    migrations.upgrade(engine, url, "0001")
     engine.dispose()
     with open_database(url).transaction() as session:
         records = reading.find_records(session, list(NOTES))
@@ -177,8 +177,8 @@ def next_step(tmp_path, monkeypatch):
     folder.mkdir()
     real = migrations.config
 
-    def with_one_more(engine):
-        settings_ = real(engine)
+    def with_one_more(connection):
+        settings_ = real(connection)
         shipped = Path(migrations.__file__).parent / "versions"
         settings_.set_main_option("path_separator", "os")
         settings_.set_main_option("version_locations", f"{shipped}{os.pathsep}{folder}")

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
 
-from sqlalchemy import Engine, create_engine, event, inspect, text
+from sqlalchemy import Connection, Engine, create_engine, event, inspect, text
 from sqlalchemy.exc import DBAPIError, OperationalError, SQLAlchemyError
 from sqlalchemy.orm import Session
 from sqlalchemy.pool import NullPool
@@ -118,36 +118,52 @@ def _begin(connection) -> None:
 
 
 def _bring_up_to_date(engine: Engine, url: str) -> None:
-    present = set(inspect(engine).get_table_names())
+    with engine.connect() as connection:
+        if _stored_revision(connection, url) == REVISION:
+            return
+    with engine.begin() as connection:
+        if engine.dialect.name == "postgresql":  # SQLite has taken the write lock
+            connection.execute(text(f"SELECT pg_advisory_xact_lock({_ONE_AT_A_TIME})"))
+        # Looked at again: another command may just have done it.
+        stored = _stored_revision(connection, url)
+        if stored == _NOTHING:
+            _create(connection)
+        elif stored != REVISION:
+            from tiles.records.migrations import upgrade
+
+            upgrade(connection, url, stored)
+
+
+_ONE_AT_A_TIME = 84_537_001
+"""Any number that no other program is likely to lock on the same server."""
+_NOTHING = "nothing there yet"
+
+
+def _stored_revision(connection: Connection, url: str) -> str | None:
+    """Which step the tables are at; ``_NOTHING`` where there are no tables."""
+    present = set(inspect(connection).get_table_names())
     if not present:
-        _create(engine)
-        return
+        return _NOTHING
     if "alembic_version" not in present or "tile" not in present:
         raise DatabaseProblem(
             f"{spoken_url(url)} holds other tables ({', '.join(sorted(present)[:3])} ...), "
             "not tile records.",
             "another path or database name with --db.",
         )
-    with engine.connect() as connection:
-        stored = connection.execute(text("SELECT version_num FROM alembic_version")).scalar()
-    if stored != REVISION:
-        from tiles.records.migrations import upgrade
-
-        upgrade(engine, url, stored)
+    return connection.execute(text("SELECT version_num FROM alembic_version")).scalar()
 
 
-def _create(engine: Engine) -> None:
-    with engine.begin() as connection:
-        models.ClayBody.metadata.create_all(connection)
-        connection.execute(
-            text(
-                "CREATE TABLE alembic_version (version_num VARCHAR(32) NOT NULL, "
-                "CONSTRAINT alembic_version_pkc PRIMARY KEY (version_num))"
-            )
+def _create(connection: Connection) -> None:
+    models.ClayBody.metadata.create_all(connection)
+    connection.execute(
+        text(
+            "CREATE TABLE alembic_version (version_num VARCHAR(32) NOT NULL, "
+            "CONSTRAINT alembic_version_pkc PRIMARY KEY (version_num))"
         )
-        connection.execute(
-            text("INSERT INTO alembic_version VALUES (:revision)"), {"revision": REVISION}
-        )
+    )
+    connection.execute(
+        text("INSERT INTO alembic_version VALUES (:revision)"), {"revision": REVISION}
+    )
 
 
 def _explain(url: str, error: Exception) -> DatabaseProblem:

@@ -4,24 +4,26 @@ import shutil
 from datetime import datetime
 from pathlib import Path
 
-from sqlalchemy import Engine
+from sqlalchemy import Connection
 
 from tiles.errors import DatabaseProblem
 from tiles.settings import spoken_url, sqlite_file
 
 
-def config(engine: Engine):
-    """The migration tool's settings for one database."""
+def config(connection: Connection):
+    """The migration tool's settings for one open database."""
     from alembic.config import Config
 
     settings = Config()
     settings.set_main_option("script_location", str(Path(__file__).parent))
-    settings.attributes["engine"] = engine
+    settings.attributes["connection"] = connection
     return settings
 
 
-def upgrade(engine: Engine, url: str, stored: str | None) -> None:
+def upgrade(connection: Connection, url: str, stored: str | None) -> None:
     """Apply the missing steps, after a copy of a SQLite file has been put beside it.
+
+    All in the transaction that is open on ``connection``: the caller commits it.
 
     Raises
     ------
@@ -31,7 +33,7 @@ def upgrade(engine: Engine, url: str, stored: str | None) -> None:
     from alembic import command
     from alembic.script import ScriptDirectory
 
-    settings = config(engine)
+    settings = config(connection)
     known = {step.revision for step in ScriptDirectory.from_config(settings).walk_revisions()}
     if stored is not None and stored not in known:
         raise DatabaseProblem(
