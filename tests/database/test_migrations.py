@@ -205,12 +205,30 @@ def test_an_older_database_is_brought_up_to_date_with_all_its_rows(sample, next_
 
 
 def test_a_copy_is_put_beside_the_file_before_it_is_changed(sample, next_step):
-    before = sample.read_bytes()
+    before = all_rows(sample)
+    sample.chmod(0o600)
     next_step()
-    open_database(settings.database_url(str(sample))).engine.dispose()
+    with closing(sqlite3.connect(sample)) as other:
+        other.execute("PRAGMA journal_mode = WAL")  # what is stored then lies in a second file
+        other.execute("UPDATE kiln SET remark = 'new elements'")
+        other.commit()
+        open_database(settings.database_url(str(sample))).engine.dispose()
     (copy,) = sample.parent.glob(f"sample-before-{REVISION}-*.db")
-    assert copy.read_bytes() == before
-    assert sample.read_bytes() != before
+    after = all_rows(copy)
+    assert {row[-1] for row in after.pop("kiln")} == {"new elements"}
+    assert before.pop("kiln")
+    assert after == before
+    assert copy.stat().st_mode == sample.stat().st_mode
+
+
+def test_where_no_copy_can_be_made_the_file_is_left_as_it_was(sample, next_step):
+    place = sample.rename(sample.with_name(f"{'long' * 60}.db"))  # too long with more behind it
+    before = place.read_bytes()
+    next_step()
+    with pytest.raises(DatabaseProblem, match="unable to open") as refused:
+        open_database(settings.database_url(str(place)))
+    assert "a place you may write to" in refused.value.hint
+    assert place.read_bytes() == before
 
 
 def test_a_step_that_fails_leaves_the_database_as_it_was(sample, next_step):

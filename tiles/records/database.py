@@ -1,5 +1,6 @@
 """Opening the database: create, check, migrate; one transaction at a time."""
 
+import sqlite3
 from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
@@ -63,7 +64,7 @@ def open_database(url: str, *, create: bool = False) -> Database:
     engine = _engine(url)
     try:
         _bring_up_to_date(engine, url)
-    except SQLAlchemyError as error:
+    except (SQLAlchemyError, sqlite3.Error) as error:
         raise _explain(url, error) from error
     return Database(url, engine)
 

@@ -1,6 +1,8 @@
 """Bringing an older database up to date. Loaded only when the stored revision differs."""
 
 import shutil
+import sqlite3
+from contextlib import closing
 from datetime import datetime
 from pathlib import Path
 
@@ -43,5 +45,12 @@ def upgrade(connection: Connection, url: str, stored: str | None) -> None:
     file = sqlite_file(url)
     if file and file.exists():
         stamp = datetime.now().strftime("%Y%m%d-%H%M%S")
-        shutil.copy2(file, file.with_name(f"{file.stem}-before-{stored or 'start'}-{stamp}.db"))
+        _copy(file, file.with_name(f"{file.stem}-before-{stored or 'start'}-{stamp}.db"))
     command.upgrade(settings, "head")
+
+
+def _copy(file: Path, to: Path) -> None:
+    """Through SQLite, so that the copy is whole: what is stored can lie in a file beside it."""
+    with closing(sqlite3.connect(file)) as kept, closing(sqlite3.connect(to)) as copy:
+        kept.backup(copy)
+    shutil.copymode(file, to)
