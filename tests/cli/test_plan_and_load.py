@@ -97,6 +97,26 @@ def test_plan_is_all_or_nothing(sample, tiles, options, told):
     assert all_rows(sample) == before
 
 
+def test_plan_asks_about_an_unlikely_bisque_and_takes_it_when_told_so(sample, tiles):
+    before = all_rows(sample)
+    doubtful = ("plan", *SET, "--first-mark", "P-1", "--bisque-cone", "6")
+    assert_one_line_error(tiles(*doubtful), "bisque cone 6", "--yes")
+    assert all_rows(sample) == before
+    ran = tiles(*doubtful, "--yes", "--json")
+    assert [row["bisque"] for row in planned(ran)] == ["6"] * 4
+    assert shown(tiles, "P-4")["bisque_cone"] == "6"
+
+
+@pytest.mark.parametrize(
+    "options", [["--glaze", "studio clear@2"], ["--under", "white slip=2@1"]], ids=" ".join
+)
+def test_plan_refuses_a_glaze_on_one_area_and_stores_nothing(sample, tiles, options):
+    before = all_rows(sample)
+    ran = tiles("plan", *SET, *options, "--first-mark", "P-1")
+    assert_one_line_error(ran, repr(options[1]), "whole tile", "tiles log")
+    assert all_rows(sample) == before
+
+
 @pytest.fixture
 def ready(sample, tiles):
     """Four planned tiles and a firing they may go into."""

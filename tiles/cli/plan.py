@@ -54,6 +54,7 @@ def plan(
     from tiles.cli.load import load_hint
     from tiles.records import forms
 
+    _refuse_areas([*glaze, under or ""])
     shares = coats.split(",") if separate and coats else [coats]
     crossings = list(product(body, glaze, shares))
     marks = free_marks(len(crossings), first_mark, db)
@@ -72,11 +73,27 @@ def plan(
         )
         for mark, (on, name, share) in zip(marks, crossings, strict=True)
     ]
-    stored = _store(records, db=db, keep=not dry_run, yes=yes)
-    _show(stored, as_json=as_json, as_csv=as_csv)
+
+    def write(confirmed: bool) -> list[dict]:
+        return _store(records, db=db, keep=not dry_run, yes=yes, confirmed=confirmed)
+
+    rows = common.confirmed(write, yes=yes)
+    output.rows(rows, COLUMNS, as_json=as_json, as_csv=as_csv, empty="Nothing to plan.")
     if not dry_run:
         notices.tell_new_marks(marks, db)
         common.talk(f"Planned. {load_hint(marks)}")
+
+
+def _refuse_areas(glazes: list[str]) -> None:
+    """A plan puts every glaze on the whole tile."""
+    for text in glazes:
+        if text and entry.read_coat(text).area is not None:
+            raise InvalidValue(
+                f"glaze {text!r} names an area; a plan glazes the whole tile.",
+                "the glaze without @, or 'tiles log' for a glaze on one area.",
+                field="glaze",
+                value=text,
+            )
 
 
 def free_marks(count: int, first: str | None, db: str | None) -> list[str]:
@@ -100,20 +117,24 @@ def free_marks(count: int, first: str | None, db: str | None) -> list[str]:
     return found
 
 
-def _store(records: list, *, db: str | None, keep: bool, yes: bool) -> list:
-    """All or none; a dry run goes through the same checks and is then rolled back."""
+def _store(records: list, *, db: str | None, keep: bool, yes: bool, confirmed: bool) -> list[dict]:
+    """All or none, as rows; a dry run goes through the same checks and is then rolled back."""
     from tiles.records import store
     from tiles.records.store.named import Names
 
     class _DryRun(Exception):
         pass
 
-    stored: list = []
+    rows: list[dict] = []
     asks = keep and not yes and common.is_interactive()
     try:
         with common.writing(db) as session:
             names = Names(session, newest_recipe=True)
-            stored = [store.add_tile(session, record, names=names) for record in records]
+            stored = [
+                store.add_tile(session, record, names=names, confirmed=confirmed)
+                for record in records
+            ]
+            rows = [_row(record) for record in stored]
             for line in dict.fromkeys(note for each in stored for note in _notes(each)):
                 common.talk(f"Note: {line}")
             question = f"Put {len(stored)} planned tiles on record?"
@@ -122,7 +143,7 @@ def _store(records: list, *, db: str | None, keep: bool, yes: bool) -> list:
     except _DryRun:
         if asks:
             raise typer.Abort from None
-    return stored
+    return rows
 
 
 def _notes(record) -> list[str]:
@@ -131,16 +152,12 @@ def _notes(record) -> list[str]:
     return questions.mismatches(record)
 
 
-def _show(records: list, *, as_json: bool, as_csv: bool) -> None:
-    found = [
-        {
-            "mark": record.mark,
-            "body": record.body.name,
-            "coat": [layer.glaze.name for layer in record.areas[0].layers],
-            "coats": ", ".join(str(area.layers[-1].coats or "?") for area in record.areas),
-            "bisque": record.bisque_cone,
-            "planned_on": date.today(),
-        }
-        for record in records
-    ]
-    output.rows(found, COLUMNS, as_json=as_json, as_csv=as_csv, empty="Nothing to plan.")
+def _row(record) -> dict:
+    return {
+        "mark": record.mark,
+        "body": record.body.name,
+        "coat": [layer.glaze.name for layer in record.areas[0].layers],
+        "coats": ", ".join(str(area.layers[-1].coats or "?") for area in record.areas),
+        "bisque": record.bisque_cone,
+        "planned_on": date.today(),
+    }
