@@ -7,6 +7,7 @@ import shlex
 
 import pytest
 
+from tests.cli.keyboard import ENTER, Keyboard
 from tests.cli.records import all_rows, assert_one_line_error, shown
 
 SET = (
@@ -115,6 +116,20 @@ def test_plan_refuses_a_glaze_on_one_area_and_stores_nothing(sample, tiles, opti
     ran = tiles("plan", *SET, *options, "--first-mark", "P-1")
     assert_one_line_error(ran, repr(options[1]), "whole tile", "tiles log")
     assert all_rows(sample) == before
+
+
+def test_a_plan_waits_for_its_yes_without_keeping_others_out(sample, tiles):
+    before = all_rows(sample)
+    for answer, code in (("n", 130), ("", 0)):
+        person = Keyboard("plan", *SET, "--first-mark", "P-1", "--bisque-cone", "6")
+        person.answers("Is that really so?", "y")
+        person.sees("Put 4 planned tiles on record?")
+        assert all_rows(sample) == before
+        assert tiles("inspect", "M-42", "--clean").code == 0
+        before = all_rows(sample)
+        person.press(answer, ENTER)
+        assert person.ends()[0] == code
+    assert shown(tiles, "P-4")["bisque_cone"] == "6"
 
 
 @pytest.fixture

@@ -5,6 +5,7 @@ from datetime import date
 
 import pytest
 
+from tests.cli.keyboard import ENTER, Keyboard
 from tests.cli.records import all_rows, assert_one_line_error, counts, shown
 
 # The documented shape, key by key; the README carries the same as a table, checked there.
@@ -275,6 +276,15 @@ def test_replace_writes_over_the_tile_of_the_same_mark(sample, tiles, write):
     again = shown(tiles, "M-41")
     assert again.pop("derived") == record.pop("derived")
     assert again == record
+
+
+def test_remove_waits_for_its_yes_without_keeping_others_out(sample, tiles):
+    person = Keyboard("remove", "M-41")
+    person.sees("off the record?")
+    assert tiles("inspect", "M-42", "--clean").code == 0
+    person.press("n", ENTER)
+    assert person.ends()[0] == 130
+    assert shown(tiles, "M-41")["mark"] == "M-41"
 
 
 def test_removed_is_printed_so_that_it_can_be_put_back(sample, tiles, tmp_path):

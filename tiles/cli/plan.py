@@ -73,11 +73,7 @@ def plan(
         )
         for mark, (on, name, share) in zip(marks, crossings, strict=True)
     ]
-
-    def write(confirmed: bool) -> list[dict]:
-        return _store(records, db=db, keep=not dry_run, yes=yes, confirmed=confirmed)
-
-    rows = common.confirmed(write, yes=yes)
+    rows = _put_on_record(records, db=db, keep=not dry_run, yes=yes)
     output.rows(rows, COLUMNS, as_json=as_json, as_csv=as_csv, empty="Nothing to plan.")
     if not dry_run:
         notices.tell_new_marks(marks, db)
@@ -117,33 +113,38 @@ def free_marks(count: int, first: str | None, db: str | None) -> list[str]:
     return found
 
 
-def _store(records: list, *, db: str | None, keep: bool, yes: bool, confirmed: bool) -> list[dict]:
-    """All or none, as rows; a dry run goes through the same checks and is then rolled back."""
+def _put_on_record(records: list, *, db: str | None, keep: bool, yes: bool) -> list[dict]:
+    """All or none, as rows. Tried before the person is asked, so that nobody waits meanwhile."""
+
+    def try_out(confirmed: bool) -> tuple[list, bool]:
+        return _store(records, db, confirmed=confirmed, keep=False), confirmed
+
+    tried, confirmed = common.confirmed(try_out, yes=yes)
+    for line in dict.fromkeys(note for each in tried for note in _notes(each)):
+        common.talk(f"Note: {line}")
+    rows = [_row(record) for record in tried]
+    if not keep:
+        return rows
+    asks = not yes and common.is_interactive()
+    question = f"Put {len(records)} planned tiles on record?"
+    if asks and not typer.confirm(question, default=True, err=True):
+        raise typer.Abort
+    _store(records, db, confirmed=confirmed, keep=True)
+    return rows
+
+
+def _store(records: list, db: str | None, *, confirmed: bool, keep: bool) -> list:
     from tiles.records import store
     from tiles.records.store.named import Names
 
-    class _DryRun(Exception):
-        pass
-
-    rows: list[dict] = []
-    asks = keep and not yes and common.is_interactive()
-    try:
-        with common.writing(db) as session:
-            names = Names(session, newest_recipe=True)
-            stored = [
-                store.add_tile(session, record, names=names, confirmed=confirmed)
-                for record in records
-            ]
-            rows = [_row(record) for record in stored]
-            for line in dict.fromkeys(note for each in stored for note in _notes(each)):
-                common.talk(f"Note: {line}")
-            question = f"Put {len(stored)} planned tiles on record?"
-            if not keep or (asks and not typer.confirm(question, default=True, err=True)):
-                raise _DryRun
-    except _DryRun:
-        if asks:
-            raise typer.Abort from None
-    return rows
+    with common.writing(db) as session:
+        names = Names(session, newest_recipe=True)
+        stored = [
+            store.add_tile(session, record, names=names, confirmed=confirmed) for record in records
+        ]
+        if not keep:
+            session.rollback()
+        return stored
 
 
 def _notes(record) -> list[str]:

@@ -99,16 +99,20 @@ def remove(mark: str, yes: common.Yes = False, db: common.Db = None) -> None:
     from tiles.exchange.json_file import to_json
     from tiles.records import store
 
+    if not yes:
+        _ask_to_remove(fetch(mark, db))
     with common.reading(db) as session:
         record = store.remove_tile(session, mark)
-        if not yes:
-            if not common.is_interactive():
-                raise InvalidValue(f"removing {record.mark} needs a yes.", "--yes.")
-            question = f"Take {record.mark} ({record.body.name}) off the record?"
-            if not typer.confirm(question, default=False, err=True):
-                raise typer.Abort
     output.print_json(to_json(record))
     common.talk(f"{record.mark} is off the record. What was printed can be imported again.")
+
+
+def _ask_to_remove(record) -> None:
+    if not common.is_interactive():
+        raise InvalidValue(f"removing {record.mark} needs a yes.", "--yes.")
+    question = f"Take {record.mark} ({record.body.name}) off the record?"
+    if not typer.confirm(question, default=False, err=True):
+        raise typer.Abort
 
 
 def photo(
