@@ -23,6 +23,19 @@ def test_three_questions_then_the_answer_then_keeping_it(sample, tiles):
     assert "yes" in (record["clues"] | record["areas"][0]["clues"]).values()
 
 
+def test_what_another_writes_on_the_tile_meanwhile_is_kept_as_well(sample, tiles):
+    keyboard = Keyboard(*ASK)
+    keyboard.answers("1. ", "yes")
+    keyboard.sees("2. ")
+    assert tiles("inspect", "M-41", "--defect", "specks").code == 0
+    keyboard.answers("", "q")
+    keyboard.answers("Keep on the record of M-41", "yes")
+    assert keyboard.ends()[0] == 0
+    record = shown(tiles, "M-41")
+    assert record["inspections"][-1]["defects"][0]["defect"] == "specks"
+    assert "yes" in (record["clues"] | record["areas"][0]["clues"]).values()
+
+
 def test_enter_alone_at_the_end_keeps_nothing(sample):
     before = all_rows(sample)
     keyboard = Keyboard(*ASK)

@@ -37,7 +37,7 @@ def ask_and_tell(
     from tiles.cli import why_screen
 
     given, not_known = _ask_all(case, own) if case else ({}, [])
-    told = _with_answers(case, given) if given else record
+    told = _with_answers(case.record, case.area_number, given) if given else record
     answer = why_screen.lines(
         told, explain(told, defect, own), show_all=show_all, not_known=not_known
     )
@@ -133,12 +133,11 @@ def _weighed_again(case, name: str, answer: object, own: list):
     return next(each.case for each in explain(record, case.defect, own) if each.case)
 
 
-def _with_answers(case, given: dict[str, object]):
+def _with_answers(record, area_number: int, given: dict[str, object]):
     from diagnose.fields import filled
 
-    record = case.record
     for name, answer in given.items():
-        record = filled(record, case.area_number, name, answer) or record
+        record = filled(record, area_number, name, answer) or record
     return record
 
 
@@ -169,11 +168,14 @@ def _offer_to_keep(case, given: dict[str, object], *, yes: bool, db: str | None)
         )
     if not own or not (yes or _wishes_to_keep(case.record.mark, own)):
         return
-    from tiles.records import forms, store
+    from tiles.records import forms, reading, store
 
     def write(confirmed: bool):
-        with common.reading(db) as session:
-            changed = forms.read(forms.TileRecord, _with_answers(case, own).model_dump())
+        with common.writing(db) as session:
+            # As it is now: somebody may have written on it while the questions were asked.
+            record = reading.tile_record(store.get_tile(session, case.record.mark))
+            answered = _with_answers(record, case.area_number, own)
+            changed = forms.read(forms.TileRecord, answered.model_dump())
             return store.replace_tile(session, changed, confirmed=confirmed)
 
     common.confirmed(write, yes=yes)
