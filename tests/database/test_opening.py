@@ -12,6 +12,7 @@ from tests.cli.records import all_rows, assert_one_line_error
 from tests.conftest import ROOT
 from tiles import settings
 from tiles.errors import DatabaseProblem
+from tiles.records import database as database_module
 from tiles.records import forms, store
 from tiles.records.database import open_database
 
@@ -152,7 +153,7 @@ def unprivileged_folder():
 
 def test_a_locked_database_is_told_and_not_changed(sample, tiles, monkeypatch):
     # As another program does that is in the middle of writing.
-    _do_not_wait(monkeypatch)
+    monkeypatch.setattr(database_module, "BUSY_TIMEOUT_S", 0.05)
     before = all_rows(sample)
     with closing(sqlite3.connect(sample, isolation_level=None)) as other:
         other.execute("BEGIN EXCLUSIVE")
@@ -160,14 +161,6 @@ def test_a_locked_database_is_told_and_not_changed(sample, tiles, monkeypatch):
         other.execute("ROLLBACK")
     assert_one_line_error(ran, str(sample), "locked", "close the other program")
     assert all_rows(sample) == before
-
-
-def _do_not_wait(monkeypatch):
-    """SQLite's driver waits five seconds for a lock; a test need not."""
-    real = sqlite3.dbapi2.connect
-    monkeypatch.setattr(
-        sqlite3.dbapi2, "connect", lambda *args, **named: real(*args, **named | {"timeout": 0.05})
-    )
 
 
 def test_no_server_is_one_line(tiles, tmp_path):

@@ -78,7 +78,7 @@ def change(
     lists["fired_thickness_mm"] = fired_thickness_mm
 
     def write(confirmed: bool):
-        with common.reading(db) as session:
+        with common.writing(db, create=False) as session:
             record = reading.tile_record(store.get_tile(session, mark))
             values = record.model_dump()
             _put_simple(values, simple)

@@ -60,16 +60,16 @@ def open_db(db: str | None, *, create: bool = False):
 
 
 @contextmanager
-def writing(db: str | None) -> Iterator:
+def writing(db: str | None, *, create: bool = True) -> Iterator:
     """One transaction on the chosen database, made if it is not there."""
-    with open_db(db, create=True).transaction() as session:
+    with open_db(db, create=create).transaction() as session:
         yield session
 
 
 @contextmanager
 def reading(db: str | None) -> Iterator:
-    """One transaction for looking only."""
-    with open_db(db).transaction() as session:
+    """One transaction for looking only: nothing can be written in it, and nobody waits for it."""
+    with open_db(db).transaction(looking=True) as session:
         yield session
 
 

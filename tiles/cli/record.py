@@ -101,7 +101,7 @@ def remove(mark: str, yes: common.Yes = False, db: common.Db = None) -> None:
 
     if not yes:
         _ask_to_remove(fetch(mark, db))
-    with common.reading(db) as session:
+    with common.writing(db, create=False) as session:
         record = store.remove_tile(session, mark)
     output.print_json(to_json(record))
     common.talk(f"{record.mark} is off the record. What was printed can be imported again.")
@@ -126,7 +126,7 @@ def photo(
     from tiles.records.photos import take_in
     from tiles.settings import database_url, photo_folder
 
-    with common.reading(db) as session:
+    with common.writing(db, create=False) as session:
         tile = store.get_tile(session, mark)
         name = take_in(file, photo_folder(database_url(db)))
         store.add_photo(session, tile.mark, name, caption)

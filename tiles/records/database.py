@@ -6,7 +6,7 @@ from contextlib import contextmanager
 from dataclasses import dataclass
 
 from sqlalchemy import Connection, Engine, create_engine, event, inspect, text
-from sqlalchemy.exc import DBAPIError, OperationalError, SQLAlchemyError
+from sqlalchemy.exc import DBAPIError, IntegrityError, SQLAlchemyError
 from sqlalchemy.orm import Session
 from sqlalchemy.pool import NullPool
 
@@ -28,10 +28,15 @@ class Database:
     engine: Engine
 
     @contextmanager
-    def transaction(self) -> Iterator[Session]:
-        """All or nothing: commits at the end, rolls back on any error."""
+    def transaction(self, *, looking: bool = False) -> Iterator[Session]:
+        """All or nothing: commits at the end, rolls back on any error.
+
+        Who may write is alone: another one waits. With ``looking`` nothing can be written, nobody
+        has to wait, and all is seen as it was at one moment.
+        """
+        engine = _for_looking(self.engine) if looking else self.engine
         try:
-            with Session(self.engine, expire_on_commit=False) as session, session.begin():
+            with Session(engine, expire_on_commit=False) as session, session.begin():
                 yield session
         except DBAPIError as error:
             raise _explain(self.url, error) from error
@@ -86,7 +91,7 @@ def _engine(url: str) -> Engine:
         ) from error
     if engine.dialect.name == "sqlite":
         event.listen(engine, "connect", _set_up_sqlite)
-        event.listen(engine, "begin", _begin)
+    event.listen(engine, "begin", _begin)
     return engine
 
 
@@ -108,23 +113,34 @@ def _set_up_sqlite(connection, _record) -> None:
     lower_every_letter(connection)
 
 
-def _begin(connection) -> None:
+def _for_looking(engine: Engine) -> Engine:
+    return engine.execution_options(is_looking=True)
+
+
+def _begin(connection: Connection) -> None:
     """Take the write lock at the start, so that two people at once wait and neither is refused."""
-    try:
-        connection.exec_driver_sql("BEGIN IMMEDIATE")
-    except OperationalError as error:
-        if "readonly" not in str(error):
-            raise
-        connection.exec_driver_sql("BEGIN")  # a file one may only read can still be asked
+    is_looking = connection.get_execution_options().get("is_looking", False)
+    for statement in _BEGIN[connection.dialect.name, is_looking]:
+        connection.exec_driver_sql(statement.format(wait=BUSY_TIMEOUT_S))
+
+
+_BEGIN = {
+    ("sqlite", False): ["BEGIN IMMEDIATE"],
+    ("sqlite", True): ["PRAGMA query_only = ON", "BEGIN"],
+    # The lock is a number of ours: a server would let two look for a name before both add it.
+    ("postgresql", False): [
+        "SET LOCAL lock_timeout = '{wait}s'",
+        "SELECT pg_advisory_xact_lock(84537001)",
+    ],
+    ("postgresql", True): ["SET TRANSACTION ISOLATION LEVEL REPEATABLE READ, READ ONLY"],
+}
 
 
 def _bring_up_to_date(engine: Engine, url: str) -> None:
-    with engine.connect() as connection:
+    with _for_looking(engine).connect() as connection:
         if _stored_revision(connection, url) == REVISION:
             return
     with engine.begin() as connection:
-        if engine.dialect.name == "postgresql":  # SQLite has taken the write lock
-            connection.execute(text(f"SELECT pg_advisory_xact_lock({_ONE_AT_A_TIME})"))
         # Looked at again: another command may just have done it.
         stored = _stored_revision(connection, url)
         if stored == _NOTHING:
@@ -135,8 +151,6 @@ def _bring_up_to_date(engine: Engine, url: str) -> None:
             upgrade(connection, url, stored)
 
 
-_ONE_AT_A_TIME = 84_537_001
-"""Any number that no other program is likely to lock on the same server."""
 _NOTHING = "nothing there yet"
 
 
@@ -169,8 +183,10 @@ def _create(connection: Connection) -> None:
 
 def _explain(url: str, error: Exception) -> DatabaseProblem:
     said = str(getattr(error, "orig", None) or error).strip().splitlines()[0]
-    if "locked" in said:
+    if "locked" in said or "lock timeout" in said:
         hint = "close the other program that has it open, then again."
+    elif isinstance(error, IntegrityError):
+        hint = "again; another program may have written at the same moment."
     elif "readonly" in said or "unable to open" in said:
         hint = "a place you may write to, with --db."
     elif "not a database" in said:
