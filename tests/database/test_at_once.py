@@ -11,7 +11,7 @@ from sqlalchemy import create_engine, text
 from tiles import settings
 from tiles.errors import AlreadyOnRecord, DatabaseProblem
 from tiles.records import database as database_module
-from tiles.records import forms, migrations, models, reading, store
+from tiles.records import forms, migrations, models, quick, reading, store
 from tiles.records.database import REVISION, open_database
 
 
@@ -130,6 +130,24 @@ def test_who_looks_sees_one_moment_whatever_is_written_meanwhile(with_tile):
         assert written.result() is None
     with with_tile.transaction(looking=True) as session:
         assert looks(session) == ["crazing"]
+
+
+@pytest.mark.parametrize("database", ["sqlite"], indirect=True)
+def test_the_quick_reader_sees_one_moment_too(with_tile, monkeypatch):
+    real, begun = quick._rows, []
+    with ThreadPoolExecutor(1) as other:
+
+        def rows(connection, table, *how):
+            if table == "layer" and not begun:
+                begun.append(other.submit(look, with_tile, "crazing"))
+                wait(begun, timeout=1)
+            return real(connection, table, *how)
+
+        monkeypatch.setattr(quick, "_rows", rows)
+        record = quick.find_record(with_tile.url, "M-1")
+    assert [len(area.layers) for area in record.areas] == [1]
+    assert record.inspections == []
+    assert quick.find_record(with_tile.url, "M-1").inspections != []
 
 
 def test_who_looks_does_not_wait_for_who_writes(with_tile):

@@ -85,6 +85,7 @@ def _open(file: Path) -> sqlite3.Connection:
     connection = sqlite3.connect(f"file:{quote(str(file))}?mode=ro", uri=True)
     connection.row_factory = Row
     lower_every_letter(connection)
+    connection.execute("BEGIN")  # all that is read is seen as it was at one moment
     return connection
 
 
