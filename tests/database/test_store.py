@@ -295,15 +295,47 @@ def test_a_refused_tile_leaves_nothing_of_what_it_would_have_added(database):
     assert counts == dict.fromkeys(counts, 0)
 
 
-def test_a_refused_record_can_be_rolled_back_alone(database):
+def test_a_refused_record_leaves_nothing_where_the_transaction_goes_on(database):
     with database.transaction() as session:
         put(session, full())
-        with pytest.raises(InvalidValue), session.begin_nested():
+        with pytest.raises(InvalidValue):
             put(session, full(mark="M-2", body="another body", firing="F1"))
+        with pytest.raises(Questioned):
+            put(session, full(mark="M-4", body="new body", cone_reached="10"))
         put(session, full(mark="M-3"))
     with database.transaction() as session:
         assert set(session.scalars(select(models.Tile.mark))) == {"M-1", "M-3"}
         assert list(session.scalars(select(models.ClayBody.name))) == ["red earthenware"]
+
+
+@pytest.mark.parametrize(
+    "write",
+    [
+        lambda s: store.replace_tile(s, full(cone_reached="10", note="new", areas=[])),
+        lambda s: store.load_tiles(s, "F3", ["M-2", "M-1"]),
+        lambda s: store.change(s, models.Firing, "F2", {"peak_c": 700.0, "remark": "cold"}),
+        lambda s: store.change(s, models.Firing, "F2", {"fired_on": "2027-01-01"}),
+        lambda s: store.add_firing(
+            s, forms.FiringRecord(name="F4", witness_cones=[{"cone": "05"}, {"cone": "04"}])
+        ),
+    ],
+    ids=["a tile", "a load", "an unlikely firing", "an impossible firing", "witness cones"],
+)
+def test_a_refused_change_leaves_all_as_it_was_where_the_transaction_goes_on(database, write):
+    with database.transaction() as session:
+        put(session, full())
+        put(session, full(mark="M-2", firing=None, cone_reached=None, inspections=[], shelf=None))
+        store.add_firing(session, forms.FiringRecord(name="F3"))
+    before = _everything(database)
+    with database.transaction() as session, pytest.raises((Questioned, InvalidValue)):
+        write(session)
+    assert _everything(database) == before
+
+
+def _everything(database):
+    with database.transaction(looking=True) as session:
+        tables = models.ClayBody.metadata.tables.values()
+        return [session.execute(select(table)).all() for table in tables]
 
 
 def test_the_database_itself_keeps_references_whole(database):

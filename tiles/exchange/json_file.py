@@ -104,8 +104,7 @@ def import_records(
         try:
             record = check(value, where)
             refuse_days_to_come(record.mark, record.inspections)
-            with session.begin_nested():
-                outcome.stored.append(_store(session, record, names, replace, confirmed))
+            outcome.stored.append(_store(session, record, names, replace, confirmed))
             outcome.added += names.added
         except TilesError as error:
             if where not in error.message:

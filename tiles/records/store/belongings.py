@@ -8,6 +8,7 @@ from sqlalchemy.orm import Session
 
 from tiles.errors import AlreadyOnRecord, InvalidValue, UnknownName, nearest
 from tiles.records import forms, models, questions, reading
+from tiles.records.store.whole import wholly
 from tiles.records.words import tidy_name
 
 
@@ -113,6 +114,7 @@ def add_kiln(session: Session, name: str, remark: str | None = None) -> models.K
     return _add(session, models.Kiln, {"name": tidy_name(name), "remark": remark})
 
 
+@wholly
 def add_firing(session: Session, record: forms.FiringRecord, *, ask: bool = False) -> models.Firing:
     """Put a firing on record. Its kiln must be on record.
 
@@ -250,6 +252,7 @@ _FORMS = {
 }
 
 
+@wholly
 def change(
     session: Session,
     model: type[models.SQLModel],

@@ -10,6 +10,7 @@ from tiles.records import forms, models, questions, reading
 from tiles.records.derived import stage
 from tiles.records.store import belongings
 from tiles.records.store.named import Names
+from tiles.records.store.whole import wholly
 from tiles.records.words import tidy_name
 
 _PLAIN_FIELDS = (
@@ -47,6 +48,7 @@ def _is_marked(mark: str):
     return or_(models.Tile.mark == mark, func.lower(models.Tile.mark) == mark.lower())
 
 
+@wholly
 def add_tile(
     session: Session,
     record: forms.TileRecord,
@@ -89,6 +91,7 @@ def add_tile(
     return _write(session, models.Tile(mark=record.mark), record, names, confirmed, asked_before=())
 
 
+@wholly
 def replace_tile(
     session: Session,
     record: forms.TileRecord,
@@ -210,6 +213,7 @@ def add_inspection(
     return replace_tile(session, changed, confirmed=confirmed)
 
 
+@wholly
 def load_tiles(
     session: Session,
     firing_name: str,
@@ -225,7 +229,7 @@ def load_tiles(
     InvalidValue
         A tile was fired in another firing already.
     Questioned
-        The firing's target is far outside what a label says.
+        The firing's target is far outside what a label says. None of the tiles is loaded then.
     """
     firing = belongings.find(session, models.Firing, firing_name)
     loaded = []
