@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from diagnose.measures_body import bisque_cone
-from diagnose.view import View
+from diagnose.view import View, place_of
 from tiles.chemistry.cones import step
 
 if TYPE_CHECKING:
@@ -53,6 +53,18 @@ def _layers(view: View) -> Value:
     return " + ".join(layer.glaze.name for layer in view.layers) or None
 
 
+def _top_glaze(view: View) -> Value:
+    return view.glaze_name
+
+
+def _under(view: View) -> Value:
+    """What lies beneath the top glaze; the clay alone is a value, not a blank."""
+    if view.top is None:
+        return None
+    below = view.layers[: place_of(view.layers, view.top)]
+    return " + ".join(layer.glaze.name for layer in below) or "bare clay"
+
+
 def _recipe(view: View) -> Value:
     version = view.top.recipe.version if view.top and view.top.recipe else None
     return f"{view.top.glaze.name} v{version}" if version else None
@@ -87,7 +99,9 @@ def _bisque(view: View) -> Value:
 
 _ALL = (
     Factor("body", "body", lambda view: view.record.body.name),
-    Factor("glaze", "glaze", _layers, implied=("recipe", "batch")),
+    Factor("glaze", "glaze", _layers, implied=("top glaze", "under", "recipe", "batch")),
+    Factor("top glaze", "top glaze", _top_glaze, implied=("recipe", "batch")),
+    Factor("under", "what lies under the glaze", _under),
     Factor("cone", "cone reached", lambda view: view.cone_reached, "cone", implied=("firing",)),
     Factor("target", "cone aimed at", _of_firing("target_cone"), "cone",
            implied=("firing", "cone")),
@@ -100,7 +114,7 @@ _ALL = (
     Factor("stood", "how it stood", _of_record("stood")),
     Factor("applied on", "what it was put on", _of_top("applied_on"), implied=("bisque cone",)),
     Factor("beneath", "state of the coat beneath", _of_top("beneath")),
-    Factor("recipe", "recipe version", _recipe, implied=("glaze", "batch")),
+    Factor("recipe", "recipe version", _recipe, implied=("batch",)),
     Factor("batch", "batch", lambda view: view.top.batch.name if view.top and view.top.batch
            else None, implied=("recipe",)),
     Factor("shelf", "shelf", _of_record("shelf"), implied=("cone",)),
@@ -113,10 +127,17 @@ _ALL = (
 )  # fmt: skip
 FACTORS = {factor.name: factor for factor in _ALL}
 """By the name that ``--by`` takes."""
+ALSO_CALLED = {factor.said: factor.name for factor in _ALL} | {
+    "underglaze": "under",
+    "slip": "under",
+    "clay": "body",
+}
+"""Other names by which a person asks for one."""
 
-ALIKE = ("body", "glaze", "cone", "coats", "bisque cone", "method", "kiln", "surface", "recipe",
-         "batch", "stood")  # fmt: skip
-"""What is held alike, the weightiest first; where too few tiles are alike the last are let go."""
+ALWAYS_ALIKE = ("body", "top glaze")
+ALIKE = (*ALWAYS_ALIKE, "under", "cone", "coats", "bisque cone", "method", "kiln", "surface",
+         "recipe", "batch", "stood")  # fmt: skip
+"""What is held alike, the weightiest first; what would cost too many tiles is let go."""
 
 
 def held_alike(factor: Factor) -> list[str]:

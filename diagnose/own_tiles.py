@@ -1,13 +1,14 @@
 """Matched comparisons: tiles alike but for one thing, counted and tested."""
 
-from collections import defaultdict
+from collections import Counter
 from collections.abc import Iterable, Sequence
 from dataclasses import asdict, dataclass
 from typing import TYPE_CHECKING
 
 from diagnose import exact_test
-from diagnose.factors import ALIKE, FACTORS, Factor, held_alike, value_of
+from diagnose.factors import ALWAYS_ALIKE, FACTORS, Factor, held_alike, value_of
 from diagnose.levels import levels_of
+from diagnose.matching import Row, Unit, matched, sets_of
 from diagnose.own_tiles_say import YourTiles, your_tiles_say
 from diagnose.own_tiles_words import verdict
 from tiles.records.derived import defects_on
@@ -16,21 +17,6 @@ if TYPE_CHECKING:
     from tiles.records.forms import TileRecord
 
 __all__ = ["Comparison", "Outcome", "YourTiles", "compare", "your_tiles_say"]
-
-ENOUGH = 8
-"""Tiles with a like one beside them before anything is let go of what is held alike (estimate)."""
-ALWAYS_ALIKE = 2
-"""The first of `ALIKE` are never let go."""
-
-
-@dataclass(frozen=True)
-class Unit:
-    """The areas of one tile with one value of the thing compared: they count once."""
-
-    mark: str
-    level: str
-    alike: tuple
-    defects: frozenset[str]
 
 
 @dataclass(frozen=True)
@@ -47,6 +33,15 @@ class Outcome:
 
 
 @dataclass(frozen=True)
+class LeftOut:
+    """A group of which no tile has a like one beside it: its tiles, and those with each defect."""
+
+    group: str
+    tiles: int
+    failed: dict[str, int]
+
+
+@dataclass(frozen=True)
 class Comparison:
     """Tiles alike but for one thing.
 
@@ -54,7 +49,8 @@ class Comparison:
     them, in ``sets`` sets; a tile whose areas differ in it stands in more than one group, so that
     they are ``different_tiles`` in all. ``alike`` is what they have in common, ``let_go`` what
     could not be held alike for want of tiles, ``alone`` and ``blank`` count the inspected tiles
-    left out.
+    left out, ``failed_left_out`` those of them with each defect, and ``groups_left_out`` are the
+    groups that lost all tiles.
     """
 
     by: str
@@ -66,6 +62,8 @@ class Comparison:
     let_go: list[str]
     alone: int
     blank: int
+    failed_left_out: dict[str, int]
+    groups_left_out: list[LeftOut]
     outcomes: list[Outcome]
 
     def as_dict(self) -> dict:
@@ -106,27 +104,28 @@ def compare(
     """
     factor = FACTORS[by]
     wanted = held_alike(factor)
-    rows = _rows(records, factor, wanted, glaze, body)
-    blank = len({mark for mark, value, _, _ in rows if value is None})
-    known = [row for row in rows if row[1] is not None]
-    name_of, groups = levels_of(factor, [row[1] for row in known])
-    kept, units = _held_alike(known, name_of, wanted)
-    strata = _strata(units, groups)
-    used = [unit for unit in units if unit.alike in strata]
-    groups = [name for name in groups if any(unit.level == name for unit in used)]
-    strata = _strata(used, groups)
+    read = _rows(records, factor, wanted, glaze, body)
+    name_of, groups = levels_of(factor, [value for _, value, _, _ in read if value is not None])
+    rows = [(mark, name_of(value), *rest) for mark, value, *rest in read if value is not None]
+    kept, used = matched(rows, sum(each in ALWAYS_ALIKE for each in wanted), len(wanted))
+    compared = [name for name in groups if any(unit.level == name for unit in used)]
+    sets = sets_of(used, compared)
+    out = _left_out(read, used, defect)
     looked_for = [defect] if defect else _seen(used)
-    outcomes = [_outcome(each, strata, groups, factor) for each in looked_for]
+    outcomes = [_outcome(each, sets, compared, factor, out[each]) for each in looked_for]
+    marks = {mark for mark, *_ in rows}
     return Comparison(
         by=factor.said,
-        groups=groups,
-        tiles=[sum(unit.level == name for unit in used) for name in groups],
+        groups=compared,
+        tiles=[sum(unit.level == name for unit in used) for name in compared],
         different_tiles=len({unit.mark for unit in used}),
-        sets=len(strata),
-        alike=_recorded(kept, used),
-        let_go=[FACTORS[each].said for each in wanted[len(kept) :]],
-        alone=len({u.mark for u in units} - {u.mark for u in used}),
-        blank=blank,
+        sets=len(sets),
+        alike=_recorded([wanted[at] for at in kept], used),
+        let_go=[FACTORS[name].said for at, name in enumerate(wanted) if at not in kept],
+        alone=len(marks - {unit.mark for unit in used}),
+        blank=len({mark for mark, *_ in read} - marks),
+        failed_left_out=dict(out),
+        groups_left_out=[_lost(rows, name, defect) for name in groups if name not in compared],
         outcomes=sorted(outcomes, key=lambda each: 2 if each.p_value is None else each.p_value),
     )
 
@@ -157,43 +156,22 @@ def _rows(records, factor: Factor, wanted: Sequence[str], glaze, body) -> list[t
     return rows
 
 
-def _held_alike(rows: list[tuple], name_of, wanted: Sequence[str]) -> tuple[list[str], list[Unit]]:
-    """The strictest likeness that leaves enough tiles, and the tiles under it."""
-    least = max(1, sum(each in ALIKE[:ALWAYS_ALIKE] for each in wanted))
-    best: tuple[list[str], list[Unit]] = ([], [])
-    for many in range(len(wanted), least - 1, -1):
-        units = _units(rows, name_of, many)
-        best = (list(wanted[:many]), units)
-        if _paired(units) >= ENOUGH:
-            break
-    return best
+def _left_out(read: Sequence[tuple], used: Sequence[Unit], defect: str | None) -> Counter:
+    """How many tiles with each defect are not among those compared."""
+    marks = {unit.mark for unit in used}
+    return _failed([row for row in read if row[0] not in marks], defect)
 
 
-def _units(rows: list[tuple], name_of, many: int) -> list[Unit]:
-    found: dict[tuple, Unit] = {}
-    for mark, value, alike, defects in rows:
-        key = (mark, name_of(value), alike[:many])
-        before = found[key].defects if key in found else frozenset()
-        found[key] = Unit(*key, before | defects)
-    return list(found.values())
+def _lost(rows: Sequence[Row], group: str, defect: str | None) -> LeftOut:
+    own = [row for row in rows if row[1] == group]
+    return LeftOut(group, len({mark for mark, *_ in own}), dict(_failed(own, defect)))
 
 
-def _paired(units: list[Unit]) -> int:
-    """Tiles with a like one of another group."""
-    groups = defaultdict(set)
-    for unit in units:
-        groups[unit.alike].add(unit.level)
-    return sum(len(groups[unit.alike]) > 1 for unit in units)
-
-
-def _strata(units: list[Unit], groups: Sequence[str]) -> dict[tuple, list[list[Unit]]]:
-    """The sets in which at least two groups meet: the tiles of each group."""
-    sets: dict[tuple, list[list[Unit]]] = {}
-    for unit in units:
-        if unit.level in groups:
-            place = sets.setdefault(unit.alike, [[] for _ in groups])
-            place[groups.index(unit.level)].append(unit)
-    return {key: found for key, found in sets.items() if sum(map(bool, found)) > 1}
+def _failed(rows: Sequence[tuple], defect: str | None) -> Counter:
+    """Tiles with each defect, the most frequent first; or with the one defect only."""
+    seen = {(each, mark) for mark, *_, defects in rows for each in defects}
+    found = Counter(each for each, _ in seen if defect in (None, each))
+    return Counter(dict(sorted(found.items(), key=lambda each: (-each[1], each[0]))))
 
 
 def _seen(units: list[Unit]) -> list[str]:
@@ -202,19 +180,20 @@ def _seen(units: list[Unit]) -> list[str]:
     return [each for each in DEFECTS if any(each in unit.defects for unit in units)]
 
 
-def _outcome(defect: str, strata: dict, groups: list[str], factor: Factor) -> Outcome:
+def _outcome(
+    defect: str, sets: Sequence, groups: list[str], factor: Factor, elsewhere: int
+) -> Outcome:
     tables = [
         [(sum(defect in unit.defects for unit in group), len(group)) for group in found]
-        for found in strata.values()
+        for found in sets
     ]
     failed = [sum(table[at][0] for table in tables) for at in range(len(groups))]
-    if not tables or not 0 < sum(failed) < sum(n for table in tables for _, n in table):
-        return Outcome(defect, failed, None, verdict(defect, factor, groups, tables, None, None))
-    if len(groups) == 2:
-        p_value = exact_test.two_groups(tables)
-        least = exact_test.least_possible(tables)
-    else:
-        p_value = exact_test.many_groups(tables, is_ordered=factor.is_ordered)
-        least = None
-    said = verdict(defect, factor, groups, tables, p_value, least)
+    p_value = least = None
+    if 0 < sum(failed) < sum(n for table in tables for _, n in table):
+        if len(groups) == 2:
+            p_value = exact_test.two_groups(tables)
+            least = exact_test.least_possible(tables)
+        else:
+            p_value = exact_test.many_groups(tables, is_ordered=factor.is_ordered)
+    said = verdict(defect, factor, groups, tables, p_value, least, elsewhere)
     return Outcome(defect, failed, p_value, said)

@@ -3,10 +3,14 @@
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
+from diagnose.wording import listed
+
 if TYPE_CHECKING:
     from diagnose.factors import Factor
 
 CLEAR, HINT = 0.05, 0.20
+WORST = 0.5
+"""Groups with so much of the largest surplus are named beside it."""
 LEAST_TOLD = 0.001
 """No smaller chance is told: the records are not that sure."""
 
@@ -18,17 +22,22 @@ def verdict(
     tables: Sequence[Sequence[tuple[int, int]]],
     p_value: float | None,
     least: float | None,
+    elsewhere: int = 0,
 ) -> str:
     """What the counts of one defect say.
 
     ``p_value`` is None where all tiles came out alike, ``least`` is the smallest chance that so
-    many tiles could show (two groups only).
+    many tiles could show (two groups only), ``elsewhere`` counts the tiles left out that have it.
     """
     if not tables:
         return f"{defect}: no two inspected tiles are alike but for {factor.said}."
     if p_value is None:
-        failed = sum(f for table in tables for f, _ in table)
-        return f"{defect}: {'every' if failed else 'no'} tile compared has it, so nothing differs."
+        if any(f for table in tables for f, _ in table):
+            return f"{defect}: every tile compared has it, so nothing differs."
+        if not elsewhere:
+            return f"{defect}: no tile compared has it, so nothing differs."
+        have = "1 that was left out has" if elsewhere == 1 else f"{elsewhere} left out have"
+        return f"{defect}: no tile compared has it, but {have}: nothing can be told."
     if least is not None and least > CLEAR:
         return (
             f"{defect}: too few tiles to tell. Whichever of them had failed, chance alone could "
@@ -64,7 +73,7 @@ def _shown(p_value: float) -> str:
 
 
 def _where(factor: "Factor", groups: Sequence[str], tables) -> str:
-    """The group with the largest surplus over what chance would give it; or the direction."""
+    """The groups with the largest surplus over what chance would give them; or the direction."""
     surplus = [0.0] * len(groups)
     for table in tables:
         rate = sum(f for f, _ in table) / sum(n for _, n in table)
@@ -73,4 +82,6 @@ def _where(factor: "Factor", groups: Sequence[str], tables) -> str:
     if factor.is_ordered:
         rising = sum(at * each for at, each in enumerate(surplus))
         return f"towards {groups[-1] if rising > 0 else groups[0]}"
-    return f"with {groups[max(range(len(groups)), key=surplus.__getitem__)]}"
+    most = max(surplus)
+    worst = [group for group, each in zip(groups, surplus, strict=True) if each >= most * WORST]
+    return f"with {listed(worst)}"

@@ -7,7 +7,7 @@ import typer
 from tiles.cli import common, output
 from tiles.errors import InvalidValue
 
-ON_SCREEN = 6
+ON_SCREEN, MOST_LEFT_OUT = 6, 3
 HINT = 0.20
 """Differences that chance makes more often than this are told in one breath."""
 COLUMNS = {"defect": "defect", "group": "group", "failed": "failed", "tiles": "tiles"}
@@ -21,7 +21,7 @@ def add_to(app: typer.Typer) -> None:
 def compare(
     by: Annotated[
         str,
-        typer.Option(help="What they differ in: coats, thickness, body, bisque cone, firing, ..."),
+        typer.Option(help="What they differ in: coats, thickness, body, under, bisque cone, ..."),
     ],
     glaze: Annotated[str | None, typer.Option(help="Only areas with this glaze.")] = None,
     body: Annotated[str | None, typer.Option(help="Only tiles of this body.")] = None,
@@ -35,9 +35,10 @@ def compare(
     Example: tiles compare --glaze "pond green" --by coats
     """
     from diagnose import own_tiles
-    from diagnose.factors import FACTORS
+    from diagnose.factors import ALSO_CALLED, FACTORS
     from tiles.records import words
 
+    by = ALSO_CALLED.get(words.fold(by), by)
     by = words.read_word(by, tuple(FACTORS), "thing to compare by")
     wanted = words.read_word(defect, words.DEFECTS, "defect") if defect else None
     records, glaze, body = _records(glaze, body, db)
@@ -93,7 +94,15 @@ def _lines(found, glaze: str | None, body: str | None) -> list[str]:
         lines += wrap(said)
     lines += [""]
     if not found.outcomes:
-        return [*lines, *_table(found), "", "All of them came out clean."]
+        out = wrap(_left_out(found))
+        return [
+            *lines,
+            *_table(found),
+            "",
+            "All of them came out clean.",
+            *([""] * bool(out)),
+            *out,
+        ]
     lines += [*_table(found), *_left_off(found)]
     for said in _verdicts(found.outcomes[:ON_SCREEN]):
         lines += ["", *wrap(said)]
@@ -175,9 +184,36 @@ def _small_print(found) -> str:
 
 
 def _left_out(found) -> str:
+    """Who was not compared and what faults they had; whole groups by name."""
     parts = []
     if found.alone:
         parts.append(f"{found.alone} with no like tile to set beside")
     if found.blank:
         parts.append(f"{found.blank} without {found.by} recorded")
-    return f"Left out: {', '.join(parts)}." if parts else ""
+    if not parts:
+        return ""
+    said = f"Left out: {', '.join(parts)}"
+    if found.failed_left_out:
+        faults = [f"{defect} on {many}" for defect, many in found.failed_left_out.items()]
+        said += f" (among them {_some(faults, 'faults')})"
+    if not found.groups_left_out or not found.sets:
+        return f"{said}."
+    worst = sorted(found.groups_left_out, key=lambda each: -sum(each.failed.values()))
+    groups = [_spoken_group(each) for each in worst]
+    return f"{said}. Nothing is told of {_some(groups, 'groups')}."
+
+
+def _some(names: list[str], of: str) -> str:
+    """The first names, and how many more there are."""
+    from diagnose.wording import listed
+
+    more = len(names) - MOST_LEFT_OUT
+    return listed([*names[:MOST_LEFT_OUT], *([f"{more} more {of}"] if more > 0 else [])])
+
+
+def _spoken_group(group) -> str:
+    """A group that was left out with its most frequent fault: "B3 (12 tiles, pinholes on 7)"."""
+    from tiles.cli.prose import counted
+
+    fault = next((f", {defect} on {many}" for defect, many in group.failed.items()), "")
+    return f"{group.group} ({counted(group.tiles, 'tile')}{fault})"

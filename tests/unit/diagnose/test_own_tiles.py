@@ -67,6 +67,74 @@ def test_what_cannot_be_held_alike_is_let_go_and_named():
     assert found.sets > 0
 
 
+def bisques(lots):
+    """Tiles of one body and glaze: bisque firing, cone reached, and how many failed of how many."""
+    dealt = [(bisque, cone, n < failed) for bisque, cone, failed, many in lots for n in range(many)]
+    return [
+        tile(n, defects=["pinholes"] * failed, bisque_firing=bisque, cone_reached=cone)
+        for n, (bisque, cone, failed) in enumerate(dealt)
+    ]
+
+
+def test_a_group_is_not_dropped_for_the_sake_of_a_stricter_likeness():
+    """B1 and B2 are alike in the cone reached, B3 met another one: the cone is let go."""
+    found = compare(bisques([("B1", "05", 0, 6), ("B2", "05", 0, 6), ("B3", "04", 5, 6)]), "bisque")
+    assert (found.groups, found.tiles) == (["B1", "B2", "B3"], [6, 6, 6])
+    assert "cone reached" in found.let_go
+    assert found.outcomes[0].say.startswith("pinholes: more often with B3; ")
+
+
+def test_a_group_that_nothing_is_like_is_named_with_the_tiles_that_have_the_fault():
+    lots = bisques([("B1", "05", 0, 6), ("B2", "05", 0, 6)])
+    other = [tile(n, body="white", defects=["pinholes"] * (n < 43), bisque_firing="B3")
+             for n in range(40, 46)]  # fmt: skip
+    found = compare([*lots, *other], "bisque", defect="pinholes")
+    assert [vars(each) for each in found.groups_left_out] == [
+        {"group": "B3", "tiles": 6, "failed": {"pinholes": 3}}
+    ]
+    assert found.failed_left_out == {"pinholes": 3}
+    assert found.outcomes[0].say == (
+        "pinholes: no tile compared has it, but 3 left out have: nothing can be told."
+    )
+
+
+def test_more_tiles_do_not_lose_what_was_known():
+    """Four pairs part clearly; ten more tiles, whose coats were counted, must not hide it."""
+    known = [tile(n, glaze=("pond", "leaf")[n % 2], defects=["crawling"] * (n % 2))
+             for n in range(8)]  # fmt: skip
+    more = [tile(n, glaze=("pond", "leaf")[n % 2], coats=1 + n % 4, defects=["crawling"] * (n % 2))
+            for n in range(8, 18)]  # fmt: skip
+    before, after = (compare(each, "glaze").outcomes[0] for each in (known, [*known, *more]))
+    assert after.p_value < before.p_value < 0.05
+
+
+def test_what_costs_nothing_is_held_alike_after_what_would_cost_too_much():
+    """The cones differ and are let go; the method, further down the list, is held all the same."""
+    records = bisques([("B1", "05", 0, 4), ("B2", "04", 2, 4)])
+    for record in records:
+        record.areas[0].layers[0].method = "brush"
+    found = compare(records, "bisque")
+    assert ("cone reached" in found.let_go, "method" in found.alike) == (True, True)
+
+
+def test_all_groups_with_a_large_surplus_are_named():
+    lots = bisques([("B1", "05", 0, 9), ("B2", "05", 4, 6), ("B3", "05", 5, 6)])
+    assert "more often with B2 and B3; " in compare(lots, "bisque").outcomes[0].say
+
+
+def layered(number, under, *, failed):
+    layers = [{"glaze": under}] * bool(under) + [{"glaze": "pond"}]
+    return tile(number, areas=[{"number": 1, "layers": layers}], defects=["crawling"] * failed)
+
+
+def test_what_lies_under_a_glaze_is_set_against_the_same_glaze_on_bare_clay():
+    plain = [layered(n, None, failed=False) for n in range(6)]
+    over = [layered(n, "leaf", failed=n > 6) for n in range(6, 12)]
+    found = compare([*plain, *over, tile(20, glaze="sky")], "under")
+    assert (found.groups, found.tiles) == (["bare clay", "leaf"], [6, 6])
+    assert (found.outcomes[0].failed, found.alone) == ([0, 5], 1)
+
+
 def test_how_tiles_came_out_does_not_change_what_is_held_alike():
     clean = [each.model_copy(update={"inspections": each.inspections}) for each in ladder()]
     failed = [tile(n, coats=2 + 2 * (n > 5), defects=["pinholes"]) for n in range(12)]
