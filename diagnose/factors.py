@@ -82,6 +82,14 @@ def _of_firing(name: str) -> Callable[[View], Value]:
     return lambda view: getattr(view.record.firing, name) if view.record.firing else None
 
 
+def _fired(form: str) -> Callable[[View], Value]:
+    def read(view: View) -> Value:
+        day = view.record.firing.fired_on if view.record.firing else None
+        return day.strftime(form) if day else None
+
+    return read
+
+
 def _total_coats(view: View) -> Value:
     coats = [layer.coats for layer in view.glazes]
     return sum(coats) if coats and None not in coats else None
@@ -124,6 +132,8 @@ _ALL = (
     Factor("bisque", "bisque firing", lambda view: view.record.bisque_firing.name
            if view.record.bisque_firing else None, implied=("bisque cone",)),
     Factor("form", "form", _of_record("form")),
+    Factor("month", "month of firing", _fired("%Y-%m")),
+    Factor("year", "year of firing", _fired("%Y")),
 )  # fmt: skip
 FACTORS = {factor.name: factor for factor in _ALL}
 """By the name that ``--by`` takes."""

@@ -135,6 +135,16 @@ def test_what_lies_under_a_glaze_is_set_against_the_same_glaze_on_bare_clay():
     assert (found.outcomes[0].failed, found.alone) == ([0, 5], 1)
 
 
+@pytest.mark.parametrize(("by", "groups"), [("month", ["2024-01", "2024-03"]), ("year", ["2024"])])
+def test_months_and_years_are_those_of_the_firing(by, groups):
+    records = [
+        tile(n, firing={"name": f"F{n % 2}", "fired_on": f"2024-0{1 + 2 * (n % 2)}-05"})
+        for n in range(4)
+    ]
+    found = compare(records, by)
+    assert (found.groups or [each.group for each in found.groups_left_out]) == groups
+
+
 def test_how_tiles_came_out_does_not_change_what_is_held_alike():
     clean = [each.model_copy(update={"inspections": each.inspections}) for each in ladder()]
     failed = [tile(n, coats=2 + 2 * (n > 5), defects=["pinholes"]) for n in range(12)]
