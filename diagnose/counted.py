@@ -4,8 +4,10 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from diagnose.factors import BARE_CLAY, FACTORS, value_of
 from diagnose.measures import measures
 from diagnose.vocabulary import clue_said, measure_words
+from tiles.chemistry.cones import cone_at, step
 from tiles.records.clues import clues
 
 if TYPE_CHECKING:
@@ -13,13 +15,6 @@ if TYPE_CHECKING:
 
 _NOT_COMPARED = ("role", "glaze_kind", "supplied_as", "finish", "glaze_colour")
 """The same for every tile of one glaze."""
-_OF_TILE = ("body", "kiln", "firing", "bisque firing", "shelf", "cone reached", "form", "stood")
-_OF_TILE_STARTS = (
-    "body_", "bisque_", "cones_", "hold_", "rate_", "opened_", "absorption", "cone_", "atmosphere",
-    "wrong_band",
-)  # fmt: skip
-
-
 _SHORT = {
     "stood": "position in the kiln",
     "thickness_mm": "a dry coat of",
@@ -35,7 +30,6 @@ _SHORT = {
     "colour_beneath": "colour beneath:",
 }
 _CONES = {
-    "bisque_cones_below_04": ("a bisque", "cone 04", "at cone 04", -1),
     "bisque_minus_glaze_cones": ("a bisque", "the glaze firing", "as hot as the glaze firing", 1),
     "cones_over_target": ("a firing", "its target", "at its target", 1),
     "cones_over_label": ("a firing", "the label", "within the label", 1),
@@ -71,13 +65,6 @@ class Fact:
     is_number: bool = False
 
 
-def is_of_tile(name: str) -> bool:
-    """Whether all areas of a tile share the fact."""
-    if name in clues():
-        return clues()[name].about == "tile"
-    return name in _OF_TILE or name.startswith(_OF_TILE_STARTS)
-
-
 def facts_of(units: list[Counted], is_wanted: Callable[[str], bool]) -> dict[str, list[Fact]]:
     """Every way the recorded facts cut the units in two, by the name of the fact."""
     values = [_values(each) for each in units]
@@ -106,6 +93,7 @@ def _values(unit: Counted) -> dict[str, float | str]:
         "bisque firing": bisque.name if bisque else None,
         "shelf": unit.record.shelf,
         "batch": top.batch.name if top.batch else None,
+        "under": value_of(FACTORS["under"], unit.record, unit.area),
     }
     return found | {name: value for name, value in named.items() if value}
 
@@ -132,8 +120,17 @@ def _word(name: str, word: str, by_unit: dict) -> Fact:
     if name in clues():
         other = "no" if word == "yes" else "yes"
         return Fact(f"where {clue_said(name, word)}", f"where {clue_said(name, other)}", holds)
+    if name == "under":
+        return Fact(*_over(word), holds)
     label = _label(name)
     return Fact(f"with {label} {word}", f"with another {label}", holds)
+
+
+def _over(below: str) -> tuple[str, str]:
+    """What lies under the glaze, and anything else."""
+    if below == BARE_CLAY:
+        return f"on {below}", "over another layer"
+    return f"over {below}", f"over another layer or {BARE_CLAY}"
 
 
 def _number(name: str, low: float, high: float, by_unit: dict) -> Fact:
@@ -141,20 +138,31 @@ def _number(name: str, low: float, high: float, by_unit: dict) -> Fact:
         value = by_unit[id(unit)]
         return None if value is None else value >= high
 
+    said, otherwise = _from_and_to(name, low, high)
+    return Fact(f"with {said}", f"with {otherwise}", holds, is_number=True)
+
+
+def _from_and_to(name: str, low: float, high: float) -> tuple[str, str]:
+    """A number and all above it, and the next lower one and all below it."""
+    if name == "bisque_cones_below_04":
+        cooler, hotter = (cone_at(step("04") - below) for below in (high, low))
+        return f"a bisque at cone {cooler} or cooler", f"a bisque at cone {hotter} or hotter"
     if name in _CONES:
         is_hotter = _CONES[name][3] > 0
-        return Fact(_cones(name, high, is_hotter), _cones(name, low, not is_hotter), holds, True)
+        return _cones(name, high, is_hotter), _cones(name, low, not is_hotter)
     if name == "coats":
-        fewer = "coat or fewer" if low == 1 else "coats or fewer"
-        return Fact(f"with {high:g} or more", f"with {low:g} {fewer}", holds, True)
+        return f"{high:g} or more", f"{_amount(low, 'coats')} or fewer"
+    if name == "colour_coats_beneath":
+        more = "colour" if high == 1 else f"{_amount(high, 'coats')} or more of colour"
+        fewer = f"{_amount(low, 'coats')} or fewer of colour" if low else "no colour"
+        return f"{more} under the glaze", f"{fewer} under the glaze"
     unit = measure_words()[name].unit if name in measure_words() else ""
-    label = _label(name)
-    return Fact(
-        f"with {high:g} {unit} or more".replace("  ", " "),
-        f"with {label} {low:g} {unit} or less".replace("  ", " "),
-        holds,
-        is_number=True,
-    )
+    return f"{_amount(high, unit)} or more", f"{_label(name)} {_amount(low, unit)} or less"
+
+
+def _amount(value: float, unit: str) -> str:
+    """A number with its unit: "1 coat", "0.7 mm"."""
+    return f"{value:g} {unit.removesuffix('s') if value == 1 else unit}".strip()
 
 
 def _cones(name: str, value: float, is_hotter: bool) -> str:
@@ -162,11 +170,11 @@ def _cones(name: str, value: float, is_hotter: bool) -> str:
     what, than, none, sign = _CONES[name]
     hot = sign * value
     if hot == 0:
-        return f"with {what} {none} or {'hotter' if is_hotter else 'cooler'}"
+        return f"{what} {none} or {'hotter' if is_hotter else 'cooler'}"
     many = f"{abs(hot):g} cone{'' if abs(hot) == 1 else 's'}"
     # Beyond 2 cones hotter lies hotter still; on the other side lie all that are less hot.
     many = f"{many} or more" if (hot > 0) is is_hotter else f"at most {many}"
-    return f"with {what} {many} {'hotter' if hot > 0 else 'cooler'} than {than}"
+    return f"{what} {many} {'hotter' if hot > 0 else 'cooler'} than {than}"
 
 
 def _label(name: str) -> str:

@@ -5,6 +5,7 @@ nothing is assumed of how often tiles fail. One set and two groups make Fisher's
 """
 
 from collections.abc import Sequence
+from itertools import accumulate, groupby
 from math import comb
 
 Stratum = Sequence[tuple[int, int]]
@@ -70,6 +71,73 @@ def _ways(strata: Sequence[Stratum]) -> dict[int, int]:
                 summed[before + more] = summed.get(before + more, 0) + many * some
         ways = summed
     return ways
+
+
+def best_cut(values: Stratum, *, is_ordered: bool) -> tuple[float, float]:
+    """How often chance alone would cut tiles in two somewhere at least as unevenly.
+
+    Every cut is looked at and the most uneven taken, which is allowed for exactly: the failed
+    tiles are dealt out in all ways, and those counted in which no cut is so uneven.
+
+    Parameters
+    ----------
+    values : Stratum
+        Failed and all tiles of each value.
+    is_ordered : bool
+        The values rise, and are cut between two of them; else each is cut off from all others.
+
+    Returns
+    -------
+    tuple
+        The chance, and the smallest that tiles of these numbers could have shown.
+
+    Examples
+    --------
+    Two values make one cut, and Fisher's exact test:
+
+    >>> [round(each, 4) for each in best_cut([(3, 4), (1, 4)], is_ordered=True)]
+    [0.4857, 0.0286]
+    """
+    failed, size = (sum(each) for each in zip(*values, strict=True))
+    cut_off = list(accumulate(values, _together)) if is_ordered else values
+    tails = [_tails(many, size, failed) for _, many in cut_off]
+    seen = min(tail[own] for tail, (own, _) in zip(tails, cut_off, strict=True))
+    least = min(min(tail.values()) for tail in tails)
+    every = comb(size, failed)
+    above = (_ways_above(each, values, tails, is_ordered=is_ordered) for each in (seen, least))
+    return tuple((every - ways) / every for ways in above)
+
+
+def _together(before: tuple[int, int], more: tuple[int, int]) -> tuple[int, int]:
+    return before[0] + more[0], before[1] + more[1]
+
+
+def _tails(many: int, size: int, failed: int) -> dict[int, int]:
+    """For each number of failed tiles among ``many``: the ways of all numbers no likelier."""
+    numbers = range(max(0, failed - size + many), min(many, failed) + 1)
+    ways = {n: comb(many, n) * comb(size - many, failed - n) for n in numbers}
+    tails, summed = {}, 0
+    for own, like in groupby(sorted(ways, key=ways.__getitem__), key=ways.__getitem__):
+        like = list(like)
+        summed += own * len(like)
+        tails |= dict.fromkeys(like, summed)
+    return tails
+
+
+def _ways_above(
+    limit: int, values: Stratum, tails: Sequence[dict[int, int]], *, is_ordered: bool
+) -> int:
+    """Ways to deal out the failed tiles in which the tail of every cut is above the limit."""
+    ways = {0: 1}
+    for (_, size), tail in zip(values, tails, strict=True):
+        dealt: dict[int, int] = {}
+        own_ways = [comb(size, own) for own in range(size + 1)]
+        for before, many in ways.items():
+            for own, some in enumerate(own_ways):
+                if tail.get(before + own if is_ordered else own, 0) > limit:
+                    dealt[before + own] = dealt.get(before + own, 0) + many * some
+        ways = dealt
+    return ways.get(sum(failed for failed, _ in values), 0)
 
 
 def many_groups(strata: Sequence[Stratum], *, is_ordered: bool) -> float:

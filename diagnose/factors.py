@@ -12,6 +12,7 @@ if TYPE_CHECKING:
     from tiles.records.forms import TileRecord
 
 Value = str | float | None
+BARE_CLAY = "bare clay"
 
 
 @dataclass(frozen=True)
@@ -62,7 +63,7 @@ def _under(view: View) -> Value:
     if view.top is None:
         return None
     below = view.layers[: place_of(view.layers, view.top)]
-    return " + ".join(layer.glaze.name for layer in below) or "bare clay"
+    return " + ".join(layer.glaze.name for layer in below) or BARE_CLAY
 
 
 def _recipe(view: View) -> Value:

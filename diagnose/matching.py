@@ -87,8 +87,7 @@ def _tiles_of(units: Sequence[Unit]) -> Counter:
 def _told(units: Sequence[Unit]) -> float:
     """Pairs of tiles of two groups, in each set shared out among its tiles.
 
-    What the surplus of a group varies by is in proportion to it: one tile against nine tells as
-    much as one against one nearly does, not five times as much.
+    One tile against nine so tells hardly twice what one against one does.
     """
     sets: dict[tuple, Counter] = defaultdict(Counter)
     for unit in units:

@@ -17,10 +17,10 @@ from typing import TYPE_CHECKING
 from diagnose.counted import Counted, Fact, facts_of
 from diagnose.exact_test import two_groups
 from diagnose.measures import measures
-from diagnose.over_tiles import VERBS
 from diagnose.rules import has_rules, load
 from diagnose.view import View
 from diagnose.weighing import strength_for, with_own
+from diagnose.wording import DID
 from tiles.records.derived import shows
 
 if TYPE_CHECKING:
@@ -168,7 +168,7 @@ def _lesson(
     if chance > TELLING and not is_equal:
         return None
     is_by_area = len({each.record.mark for each in others}) < len(others)
-    told = _say(here, there, said, VERBS.get(defect, "failed"), is_by_area)
+    told = _say(here, there, said, DID.get(defect, "failed"), is_by_area)
     is_more = side if cuts[0].is_number else None
     return Lesson(name, *here, *there, chance, round(lift, 3), told, is_more)
 

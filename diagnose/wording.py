@@ -36,6 +36,23 @@ HAPPENED = {
     "metal marking": "why metal marks it",
     "other": "what went wrong here",
 }
+DID = {
+    "crazing": "crazed",
+    "shivering": "shivered",
+    "crawling": "crawled",
+    "pinholes": "had pinholes",
+    "blisters": "blistered",
+    "running": "ran",
+    "underfired": "came out underfired",
+    "bloating": "bloated",
+    "dunting": "cracked",
+    "unwanted matt": "came out matt",
+    "specks": "had specks",
+    "colour shift": "changed colour",
+    "cloudiness": "came out cloudy",
+    "metal marking": "took metal marks",
+}
+"""What the failing ones did; "failed" for the rest."""
 
 
 def listed(names: "Sequence[str]") -> str:

@@ -1,9 +1,11 @@
 """The exact tests against scipy and a published table."""
 
+from itertools import combinations
+
 import pytest
 from scipy.stats import contingency, fisher_exact
 
-from diagnose.exact_test import least_possible, many_groups, two_groups
+from diagnose.exact_test import best_cut, least_possible, many_groups, two_groups
 
 FISHER = "R. A. Fisher, The Design of Experiments (1935), chapter 2 (from memory)"
 TABLES = [
@@ -54,3 +56,39 @@ def test_three_groups_agree_with_scipys_chi_square_on_a_large_table():
 def test_least_possible_chance_is_that_of_the_most_uneven_table():
     assert least_possible([[(1, 3), (2, 3)]]) == pytest.approx(2 / 20)
     assert two_groups([[(3, 3), (0, 3)]]) == pytest.approx(2 / 20)
+
+
+def most_uneven(counts, sizes, *, is_ordered):
+    """The smallest of scipy's chances over all cuts of the values in two."""
+    places = range(len(sizes))
+    cuts = [range(at) for at in places if at] if is_ordered else [[at] for at in places]
+    chances = []
+    for cut in cuts:
+        failed, many = sum(counts[at] for at in cut), sum(sizes[at] for at in cut)
+        rest = sum(counts) - failed, sum(sizes) - many
+        table = [[failed, many - failed], [rest[0], rest[1] - rest[0]]]
+        chances.append(fisher_exact(table)[1])
+    return min(chances)
+
+
+@pytest.mark.parametrize("is_ordered", [True, False])
+@pytest.mark.parametrize("values", [
+    [(0, 3), (1, 2), (3, 4)],
+    [(2, 2), (0, 3), (1, 3), (0, 2)],
+    [(1, 4), (1, 4)],
+    [(0, 1), (2, 5), (0, 3)],
+])  # fmt: skip
+def test_the_best_cut_is_as_often_by_chance_as_in_a_count_of_every_way(values, is_ordered):
+    sizes = [many for _, many in values]
+    value_of = [at for at, many in enumerate(sizes) for _ in range(many)]
+    failed = sum(each for each, _ in values)
+    found = []
+    for picked in combinations(value_of, failed):
+        counts = [picked.count(at) for at in range(len(sizes))]
+        found.append(most_uneven(counts, sizes, is_ordered=is_ordered))
+    seen = most_uneven([each for each, _ in values], sizes, is_ordered=is_ordered)
+    expected = [
+        sum(each <= limit * (1 + 1e-9) for each in found) / len(found)
+        for limit in (seen, min(found))
+    ]
+    assert best_cut(values, is_ordered=is_ordered) == pytest.approx(expected)

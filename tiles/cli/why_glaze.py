@@ -46,7 +46,7 @@ def _lines(found, show_all: bool) -> list[str]:
     if not found.failing:
         return told
     further = [each for each in found.differences if capital(each.say) not in found.say]
-    told += ["", *wrap("Failing and sound ones set apart, the most uneven first:")]
+    told += ["", *wrap("Failing and sound ones set apart, the most telling first:")]
     for each in further if show_all else _worth_telling(further):
         told += hanging("   ", capital(each.say))
     if not further:
@@ -70,6 +70,7 @@ def _worth_telling(differences: list) -> list:
 
 
 _HONEST = (
-    "Chance: how often luck alone would split them so unevenly, having looked at every recorded "
-    "fact and picked the worst. A difference is not yet a cause: fire a tile that tests it."
+    "Chance: how often luck alone would split them so unevenly, allowing for all that was looked "
+    "at: clay, coat, cone, what lies beneath and batch first, then the rest. A difference is not "
+    "yet a cause: fire a tile that tests it."
 )

@@ -14,16 +14,43 @@ def said(name, *records):
 @pytest.mark.parametrize(
     ("bisque", "more", "less"),
     [
-        (("04", "08"), "4 cones or more cooler than cone 04", "at cone 04 or hotter"),
-        (("06", "08"), "4 cones or more cooler than cone 04",
-         "at most 2 cones cooler than cone 04"),
-        (("03", "04"), "at cone 04 or cooler", "1 cone or more hotter than cone 04"),
+        (("04", "08"), "at cone 08 or cooler", "at cone 04 or hotter"),
+        (("06", "08"), "at cone 08 or cooler", "at cone 06 or hotter"),
+        (("03", "04"), "at cone 04 or cooler", "at cone 03 or hotter"),
     ],
-)  # fmt: skip
-def test_cones_are_said_hotter_or_cooler_and_never_as_negative_numbers(bisque, more, less):
+)
+def test_the_bisque_is_said_by_its_cone(bisque, more, less):
     records = [tile(n, bisque_cone=cone) for n, cone in enumerate(bisque)]
     expected = [(f"with a bisque {more}", f"with a bisque {less}")]
     assert said("bisque_cones_below_04", *records) == expected
+
+
+def layered(number, under, coats):
+    colour = {"glaze": {"name": under, "role": "underglaze"}, "coats": coats}
+    layers = [colour] * bool(under) + [{"glaze": "pond"}]
+    return tile(number, areas=[{"number": 1, "layers": layers}])
+
+
+@pytest.mark.parametrize(
+    ("coats", "more", "less"),
+    [
+        ((0, 1), "with colour under the glaze", "with no colour under the glaze"),
+        ((0, 2), "with 2 coats or more of colour under the glaze",
+         "with no colour under the glaze"),
+        ((1, 2), "with 2 coats or more of colour under the glaze",
+         "with 1 coat or fewer of colour under the glaze"),
+    ],
+)  # fmt: skip
+def test_coats_of_colour_under_the_glaze_are_said_as_people_say_it(coats, more, less):
+    records = [layered(n, "leaf" if many else None, many) for n, many in enumerate(coats)]
+    assert said("colour_coats_beneath", *records) == [(more, less)]
+
+
+def test_what_lies_under_the_glaze_is_a_fact_and_bare_clay_is_one_of_its_values():
+    assert said("under", layered(1, None, None), layered(2, "leaf", 1)) == [
+        ("on bare clay", "over another layer"),
+        ("over leaf", "over another layer or bare clay"),
+    ]
 
 
 def test_a_bisque_against_the_glaze_firing():

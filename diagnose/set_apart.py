@@ -1,0 +1,204 @@
+"""What sets the failing areas of one glaze apart from the sound ones, and what chance would do.
+
+Each fact is cut where it parts them most, which is allowed for exactly. The questions that every
+potter asks first are few and are judged among themselves; every other fact is judged among all.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from diagnose import exact_test
+from diagnose.counted import Counted, Fact, facts_of
+from diagnose.vocabulary import kind_of, measure_words
+from diagnose.wording import DID
+
+UNLIKELY_CHANCE, HINT_CHANCE = 0.05, 0.20
+"""Below the first a difference is called more than chance, after allowing for what was looked at;
+below the second it is worth a test."""
+LEAST_CHANCE = 1e-3
+"""No smaller chance is told: the records are not that sure."""
+ASKED_FIRST = ("body", "coats", "thickness_mm", "cones_over_target", "cones_over_label", "under",
+               "batch")  # fmt: skip
+"""The clay, the coat, over or under its cone, what lies beneath, the batch. With the rest judged
+among all, chance makes a difference seem clear on less than one glaze in ten."""
+_ANOTHER = "with another "
+
+
+@dataclass(frozen=True)
+class Difference:
+    """One fact that splits the areas (or tiles) in two, and how many failed on either side.
+
+    ``p_value``: how often chance alone would split them at least as unevenly (Fisher's exact
+    test, two-sided). ``p_value_of_best`` allows for the other cuts of the fact and for the other
+    facts looked at beside it; it is the honest one.
+    """
+
+    fact: str
+    unit_of_count: str
+    with_failed: int
+    with_all: int
+    without_failed: int
+    without_all: int
+    p_value: float
+    p_value_of_best: float
+    say: str
+
+    @property
+    def is_firm(self) -> bool:
+        """Whether it is larger than chance would make it."""
+        return self.p_value_of_best < UNLIKELY_CHANCE
+
+    @property
+    def is_hint(self) -> bool:
+        """Whether it is worth a test, though chance may have made it."""
+        return UNLIKELY_CHANCE <= self.p_value_of_best < HINT_CHANCE
+
+
+@dataclass(frozen=True)
+class _Cut:
+    """One cut of a fact: failed and all on either side, and how often chance parts them so."""
+
+    fact: Fact
+    with_: tuple[int, int]
+    without: tuple[int, int]
+    p_value: float
+
+
+@dataclass(frozen=True)
+class _Parted:
+    """One fact at its most uneven cut.
+
+    ``chance`` allows for all its cuts, ``least`` is the smallest that so few tiles could show.
+    ``values`` and ``sides`` say which areas are alike in the fact, and which on one side of the
+    cut: other facts may part them in the same way. ``unit`` is what was counted.
+    """
+
+    name: str
+    cut: _Cut
+    chance: float
+    least: float
+    values: frozenset[frozenset[int]]
+    sides: frozenset[frozenset[int]]
+    unit: str
+
+
+def differences(areas: Sequence[Counted], defect: str) -> list[Difference]:
+    """Every fact in which the areas differ, the most telling first; the same fact is told once.
+
+    Areas of one tile with the same value of a fact count once: they do not tell of two firings.
+    """
+    facts = facts_of(list(areas), lambda name: True)
+    parted: dict[frozenset, _Parted] = {}
+    for name in sorted(facts, key=lambda name: (_place(name), name)):
+        each = _parted(name, facts[name], areas)
+        if each:
+            parted.setdefault(each.values, each)
+    asked = [each for each in parted.values() if each.name in ASKED_FIRST]
+    many_asked, many = _looked_at(asked), _looked_at(list(parted.values()))
+    found = [
+        (min(1.0, each.chance * (many_asked if each.name in ASKED_FIRST else many)), each)
+        for each in parted.values()
+    ]
+    told: set = set()
+    kept = []
+    for chance, each in sorted(found, key=lambda pair: (pair[0], pair[1].chance)):
+        same = {each.sides, _kind(each.name)}
+        if each.cut.p_value < 1 and not same & told:
+            kept.append(_difference(each, chance, DID.get(defect, "failed")))
+        told |= same
+    return kept
+
+
+def _place(name: str) -> int:
+    return ASKED_FIRST.index(name) if name in ASKED_FIRST else len(ASKED_FIRST)
+
+
+def _kind(name: str) -> str:
+    """What several facts tell alike: the cone reached, however it is counted."""
+    if name in ("colour_beneath", "colour_coats_beneath"):
+        return "under"
+    return (kind_of(name) if name in measure_words() else "") or name
+
+
+def _looked_at(facts: Sequence[_Parted]) -> int:
+    """How many facts could have seemed clear by luck: those of too few tiles do not count.
+
+    R. E. Tarone, A modified Bonferroni method for discrete data, Biometrics 46 (1990) (from
+    memory).
+    """
+    many = 1
+    while sum(each.least < UNLIKELY_CHANCE / many for each in facts) > many:
+        many += 1
+    return many
+
+
+def _parted(name: str, cuts: Sequence[Fact], areas: Sequence[Counted]) -> _Parted | None:
+    """The most uneven cut of a fact; None where all areas are alike in it."""
+    values: dict[tuple[bool, ...], set[int]] = {}
+    for at, area in enumerate(areas):
+        sides = tuple(cut.holds(area) for cut in cuts)
+        if None not in sides:
+            values.setdefault(sides, set()).add(at)
+    if len(values) < 2:
+        return None
+    counts = {sides: _counted([areas[at] for at in values[sides]]) for sides in sorted(values)}
+    chance, least = exact_test.best_cut(list(counts.values()), is_ordered=cuts[0].is_number)
+    at, cut = min(
+        ((at, _cut(at, fact, counts)) for at, fact in enumerate(cuts)),
+        key=lambda pair: pair[1].p_value,
+    )
+    here = frozenset().union(*(found for sides, found in values.items() if sides[at]))
+    known = frozenset().union(*values.values())
+    is_of_tiles = sum(many for _, many in counts.values()) == len(
+        {areas[each].record.mark for each in known}
+    )
+    return _Parted(
+        name,
+        cut,
+        chance,
+        least,
+        frozenset(map(frozenset, values.values())),
+        frozenset((here, known - here)),
+        "tiles" if is_of_tiles else "areas",
+    )
+
+
+def _counted(areas: Sequence[Counted]) -> tuple[int, int]:
+    """Failed and all tiles; a tile failed if any of these areas of it did."""
+    return (
+        len({each.record.mark for each in areas if each.failed}),
+        len({each.record.mark for each in areas}),
+    )
+
+
+def _cut(at: int, fact: Fact, counts: dict[tuple[bool, ...], tuple[int, int]]) -> _Cut:
+    sums = {True: [0, 0], False: [0, 0]}
+    for sides, (failed, many) in counts.items():
+        sums[sides[at]][0] += failed
+        sums[sides[at]][1] += many
+    with_, without = (tuple(sums[side]) for side in (True, False))
+    return _Cut(fact, with_, without, exact_test.two_groups([[with_, without]]))
+
+
+def _difference(parted: _Parted, chance: float, verb: str) -> Difference:
+    cut = parted.cut
+    counts = [f"{failed} of {many}" for failed, many in (cut.with_, cut.without)]
+    say = f"{_side_by_side(cut.fact, *counts, f'{parted.unit} {verb}')} ({_chance(chance)})."
+    fact = f"{parted.name} ({cut.fact.said})"
+    return Difference(fact, parted.unit, *cut.with_, *cut.without, cut.p_value, chance, say)
+
+
+def _side_by_side(cut: Fact, with_: str, without: str, what: str) -> str:
+    """Both sides with their counts: ``with 2 coats or fewer: 0 of 9 areas crawled; ...``."""
+    if cut.otherwise.startswith(_ANOTHER):
+        return f"{cut.said.removeprefix('with ')}: {with_} {what}; all others: {without}"
+    return f"{cut.otherwise}: {without} {what}; {cut.said}: {with_}"
+
+
+def _chance(p_value: float) -> str:
+    if p_value < LEAST_CHANCE:
+        return f"chance would do this less than 1 time in {1 / LEAST_CHANCE:.0f}"
+    often = f"chance would do this about 1 time in {1 / p_value:.0f}"
+    if p_value < UNLIKELY_CHANCE:
+        return often
+    return f"a hint to test: {often}" if p_value < HINT_CHANCE else "this may be chance"
