@@ -131,7 +131,7 @@ FIVE = [
             "--yes",
         ],
     ),
-    ({"thickness_mm": "-1"}, ["thickness_mm", "-1", "greater than 0", "correct thickness_mm"]),
+    ({"thickness_mm": "-1"}, ["thickness_mm", "-1", "more than 0", "correct thickness_mm"]),
     ({"defect": "crawling:very"}, ["'very'", "severity", "slight, moderate, severe"]),
     ({"mark": "M-41"}, ["'M-41'", "already on record", "tiles inspect M-41"]),
 ]
@@ -156,7 +156,7 @@ REFUSED = {
     "no body": ({"body": None}, ["body is missing", "--body"]),
     "thickness a word": ({"thickness_mm": "thick"}, ["'thick'", "not a number"]),
     "thickness not finite": ({"thickness_mm": "nan"}, ["thickness_mm", "nan"]),
-    "no coat": ({"coats": "0"}, ["coats", "0", "greater than or equal to 1"]),
+    "no coat": ({"coats": "0"}, ["coats", "0", "at least 1"]),
     "half a coat": ({"coats": "1.5"}, ["'1.5'", "whole number"]),
     "no such cone": ({"cone_reached": "055"}, ["'055'"]),
     "a temperature": ({"cone_reached": "1046"}, ["1046"]),

@@ -12,6 +12,7 @@ from tiles.errors import InvalidValue, TilesError
 from tiles.exchange.flat_columns import SEVERITY_WORDS, Column
 from tiles.records import forms
 from tiles.records.clues import read_clue
+from tiles.records.problems import plain
 from tiles.records.words import read_word, tidy_name
 
 _FORMS = {
@@ -139,9 +140,8 @@ def _told(column: Column, value: Any, error: ValidationError) -> TilesError:
             field=column.name,
             value=value,
         )
-    why = error.errors()[0]["msg"].removeprefix("Value error, ").rstrip(".")
     return InvalidValue(
-        f"{column.name} {value!r} is not possible: {why[0].lower()}{why[1:]}.",
+        f"{column.name} {value!r} is not possible: {plain(error.errors()[0], column.field)}.",
         f"correct {column.name} or leave it blank.",
         field=column.name,
         value=value,

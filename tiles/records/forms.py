@@ -22,6 +22,7 @@ from tiles.chemistry.cones import read_cone, step
 from tiles.errors import InvalidValue, TilesError, UnknownName
 from tiles.records import words
 from tiles.records.clues import read_clue
+from tiles.records.problems import plain, shown
 
 
 def _word(choices: tuple[str, ...], what: str) -> BeforeValidator:
@@ -331,14 +332,13 @@ def _one_line(problem: dict[str, Any], where: str) -> TilesError:
         )
     if problem["type"] == "missing":
         return InvalidValue(f"{field} is missing{suffix}.", f"give {field} a value.", field=field)
-    what = problem["msg"].removeprefix("Value error, ").rstrip(".")
-    what = what[0].lower() + what[1:]
+    what = plain(problem, field)
     if not field:
         return InvalidValue(f"{what}{suffix}.", "correct the record.")
     value = problem.get("input")
-    shown = "" if isinstance(value, dict | list) or value is None else f" {value!r}"
+    given = "" if isinstance(value, dict | list) or value is None else f" {shown(value)}"
     return InvalidValue(
-        f"{field}{shown} is not possible: {what}{suffix}.",
+        f"{field}{given} is not possible: {what}{suffix}.",
         f"correct {field} or leave it out.",
         field=field,
         value=value,

@@ -175,7 +175,7 @@ def test_a_looked_at_tile_without_defects_is_clean_and_an_unlooked_at_one_is_not
 @pytest.mark.parametrize(
     ("column", "cell", "told"),
     [
-        ("coats", "-1", "coats '-1' is not possible"),
+        ("coats", "-1", "coats '-1' is not possible: it must be at least 1 ("),
         ("thickness_mm", "thick", "thickness_mm 'thick' is not a number"),
         ("cone_reached", "0", "There is no cone 0"),
         ("defect_crazing", "very", "'very' is not a known value of defect_crazing"),

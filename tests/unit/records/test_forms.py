@@ -69,6 +69,34 @@ def test_an_impossible_value_is_refused_with_its_field_value_and_place(values, f
         assert refused.value.field == field
 
 
+@pytest.mark.parametrize(
+    ("values", "told"),
+    [
+        (layer(thickness_mm=800.0), "thickness_mm 800 is not possible: it must be at most 10 ("),
+        (layer(thickness_mm="0,4"), "write it in digits, with a point for decimals"),
+        (layer(coats=2.5), "it must be a whole number"),
+        (layer(coats="two"), "write it in digits, as a whole number"),
+        (record(made_on="24.11.2026"), "a day is year-month-day, such as 2026-03-01"),
+        (record(made_on="2026-02-30"), "there is no such day"),
+        (
+            record(firing={"name": "F", "peak_c": 1888}),
+            "at most 1450; is it in F? 1888 F is 1031 C",
+        ),
+        (record(firing={"name": "F", "peak_c": 9000}), "it must be at most 1450 ("),
+        (record(mark="x" * 130), "...' is not possible: it must be at most 120 letters long"),
+        (record(mark=" "), "it is empty"),
+        (record(areas="x"), "a list is wanted here"),
+        (record(body=5), "its parts are wanted here, each by its name"),
+        (record(note=5), "it must be text"),
+    ],
+)
+def test_what_is_wrong_is_said_in_plain_words(values, told):
+    with pytest.raises(InvalidValue) as refused:
+        read(values)
+    assert told in refused.value.message
+    assert "nput" not in refused.value.message
+
+
 def test_the_place_is_told_as_a_person_counts():
     layers = [{"glaze": "slip"}, {"glaze": "clear", "coats": 0}]
     with pytest.raises(InvalidValue, match=r"record 3, area 2, layer 2"):

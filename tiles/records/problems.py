@@ -1,0 +1,76 @@
+"""What is wrong with a value from outside, in plain words."""
+
+import re
+from collections.abc import Mapping
+from typing import Any
+
+from tiles.chemistry.cones import fahrenheit_to_celsius
+
+_ISO_DAY = re.compile(r"\d{4}-\d\d-\d\d")
+_LIMITS = {
+    "greater_than": ("more than", "gt"),
+    "greater_than_equal": ("at least", "ge"),
+    "less_than": ("less than", "lt"),
+    "less_than_equal": ("at most", "le"),
+}
+_DIGITS = "write it in digits, with a point for decimals"
+_SAID = {
+    "float_parsing": _DIGITS,
+    "float_type": _DIGITS,
+    "int_parsing": "write it in digits, as a whole number",
+    "int_type": "write it in digits, as a whole number",
+    "int_from_float": "it must be a whole number",
+    "finite_number": "it must be a number",
+    "bool_parsing": "it must be yes or no",
+    "bool_type": "it must be yes or no",
+    "string_type": "it must be text",
+    "list_type": "a list is wanted here",
+    "too_short": "it is empty",
+    "string_too_short": "it is empty",
+}
+LONGEST_SHOWN = 60
+
+
+def plain(problem: Mapping[str, Any], field: str) -> str:
+    """What is wrong, without a full stop.
+
+    Parameters
+    ----------
+    problem : mapping
+        One entry of ``pydantic.ValidationError.errors()``.
+    field : str
+        Name of the field; one in C may hold a temperature in F.
+
+    Examples
+    --------
+    >>> told = {"type": "less_than_equal", "ctx": {"le": 1450.0}, "input": 1888.0}
+    >>> plain(told, "peak_c")
+    'it must be at most 1450; is it in F? 1888 F is 1031 C'
+    """
+    kind, limits = problem["type"], problem.get("ctx", {})
+    if kind in _LIMITS:
+        words, limit = _LIMITS[kind]
+        said = f"it must be {words} {limits[limit]:g}"
+        is_too_hot = field.endswith("_c") and kind.startswith("less")
+        return said + (_in_fahrenheit(problem["input"], limits[limit]) if is_too_hot else "")
+    if kind.startswith("date"):
+        is_day = _ISO_DAY.fullmatch(str(problem["input"]))
+        return "there is no such day" if is_day else "a day is year-month-day, such as 2026-03-01"
+    if kind in ("too_long", "string_too_long"):
+        return f"it must be at most {limits['max_length']} letters long"
+    if kind in ("model_type", "model_attributes_type", "dict_type"):
+        return "its parts are wanted here, each by its name"
+    said = _SAID.get(kind) or problem["msg"].removeprefix("Value error, ").rstrip(".")
+    return said[0].lower() + said[1:]
+
+
+def _in_fahrenheit(value: Any, most: float) -> str:
+    """What a temperature that is too hot for C would be if it were in F."""
+    celsius = fahrenheit_to_celsius(float(value))
+    return f"; is it in F? {float(value):g} F is {celsius:.0f} C" if celsius <= most else ""
+
+
+def shown(value: Any) -> str:
+    """A value as it is repeated to the person who gave it."""
+    text = f"{value:g}" if isinstance(value, float) else repr(value)
+    return text if len(text) <= LONGEST_SHOWN else text[: LONGEST_SHOWN - 4] + "...'"
