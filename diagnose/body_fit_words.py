@@ -26,6 +26,18 @@ def counted(defect: str, failed: int, sound: int, glazes: int) -> str:
     return f"{failed} {DONE[defect]}, {sound} sound {tiles} of {glazes} {kinds}"
 
 
+def looked_at(failed: dict[str, int], tiles: int, untold: int) -> str:
+    """What was seen on all tiles of a body, by defect, and how many cannot tell a limit."""
+    seen = " and ".join(f"{many or 'none'} {DONE[defect]}" for defect, many in failed.items())
+    said = f"of {tiles} inspected tile{'' if tiles == 1 else 's'} {seen}"
+    if not untold:
+        return said
+    return (
+        f"{said}; {untold} of them cannot count towards a limit: from a jar (recipe not known), "
+        "layered, or not understood"
+    )
+
+
 def missing(defect: str, failed: int, sound: int, glazes: int, least: tuple[int, int, int]) -> str:
     """What is missing to tell a limit; empty when nothing is.
 

@@ -43,3 +43,28 @@ def seen_on_body(
             happened = shows(record, area, defect) or (key in found and found[key].happened)
             found[key] = Seen(glass.glaze, glass.value, glass.low, glass.high, happened)
     return list(found.values()), untold
+
+
+def looked_at(records: Iterable, body: str, defect: str) -> tuple[int, int]:
+    """How many inspected tiles of a body show a defect, whatever their glaze, and how many do not.
+
+    Parameters
+    ----------
+    records : iterable of TileRecord
+        Every tile on record.
+    body : str
+        Name of the body.
+    defect : str
+        The defect looked for; late looks count.
+
+    Returns
+    -------
+    tuple[int, int]
+        Tiles that show it, and all inspected tiles.
+    """
+    seen = [
+        any(shows(record, area, defect) for area in record.areas)
+        for record in records
+        if record.body.name.casefold() == body.casefold() and record.inspections
+    ]
+    return sum(seen), len(seen)

@@ -9,22 +9,23 @@ DEFECTS = ("crazing", "shivering")
 def of_body(name: str, db: str | None) -> dict:
     """The limits of one body, ready for JSON, under ``fit_from_own_tiles``."""
     found = {
-        defect: limit.as_dict() | {"tiles_untold": untold}
-        for defect, (limit, untold) in _limits(name, DEFECTS, db).items()
+        defect: limit.as_dict()
+        | {"tiles_failed": failed, "tiles_inspected": tiles, "tiles_untold": untold}
+        for defect, (limit, (failed, tiles), untold) in _limits(name, DEFECTS, db).items()
     }
     return {"fit_from_own_tiles": found}
 
 
 def safe_from_crazing(name: str, db: str | None) -> float | None:
     """The expansion that own tiles show a body to bear, None when they do not. [ppm/K]."""
-    limit, _ = _limits(name, ("crazing",), db)["crazing"]
+    limit, *_ = _limits(name, ("crazing",), db)["crazing"]
     return limit.safe_ppm_per_k
 
 
 def _limits(name: str, defects: tuple[str, ...], db: str | None) -> dict:
-    """Each limit, and how many inspected tiles could not tell of it."""
+    """Each limit, how many of all inspected tiles failed, and how many could not tell of it."""
     from diagnose.body_fit import fit
-    from diagnose.body_tiles import seen_on_body
+    from diagnose.body_tiles import looked_at, seen_on_body
     from tiles.cli import common
     from tiles.records import models, store
 
@@ -35,7 +36,8 @@ def _limits(name: str, defects: tuple[str, ...], db: str | None) -> dict:
     found = {}
     for defect in defects:
         seen, untold = seen_on_body(records, named, defect, own)
-        found[defect] = (fit(seen, defect, measured), untold)
+        limit = fit(seen, defect, measured)
+        found[defect] = (limit, looked_at(records, named, defect), untold)
     return found
 
 
@@ -54,14 +56,15 @@ def tiles_of_body(name: str, db: str | None) -> tuple[list, tuple]:
 
 def lines(values: dict) -> list[str]:
     """The limits in words; nothing for a body whose tiles were never looked at."""
+    from diagnose.body_fit_words import looked_at
+
     limits = values["fit_from_own_tiles"]
-    if not any(each["failed"] + each["sound"] + each["tiles_untold"] for each in limits.values()):
+    first = limits[DEFECTS[0]]
+    if not first["tiles_inspected"]:
         return []
-    untold = limits[DEFECTS[0]]["tiles_untold"]
-    said = [each["say"] for each in limits.values()]
-    if untold:
-        tiles = "1 more tile does" if untold == 1 else f"{untold} more tiles do"
-        said.append(f"{tiles} not count: from a jar, layered, or not understood")
+    failed = {defect: limits[defect]["tiles_failed"] for defect in DEFECTS}
+    said = [looked_at(failed, first["tiles_inspected"], first["tiles_untold"])]
+    said += [each["say"] for each in limits.values()]
     labels = ["from your tiles", *[""] * len(said)]
     return [
         line

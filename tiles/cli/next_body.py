@@ -10,11 +10,13 @@ from tiles.errors import InvalidValue
 class ForBody:
     """The glazes to fire on a body, and what its tiles say so far.
 
-    ``near_ppm_per_k`` is where the limit is believed to lie: a glaze near it tells most.
+    ``seen`` tells what became of all tiles of the body. ``near_ppm_per_k`` is where the limit is
+    believed to lie: a glaze near it tells most.
     """
 
     body: str
     defect: str
+    seen: str
     say: str
     glazes: list
     near_ppm_per_k: float
@@ -23,7 +25,8 @@ class ForBody:
 def choose(body: str, defect: str, db: str | None) -> tuple:
     """The glazes of known recipe that tell most, and a planned tile for each."""
     from diagnose.body_fit import RISES, believe, fit
-    from diagnose.body_tiles import seen_on_body
+    from diagnose.body_fit_words import looked_at as said_of
+    from diagnose.body_tiles import looked_at, seen_on_body
     from diagnose.fix_shapes import Trial
     from diagnose.next_glazes import next_glazes
     from tiles.cli import common
@@ -36,12 +39,15 @@ def choose(body: str, defect: str, db: str | None) -> tuple:
     records, own = tiles_of_body(body, db)
     with common.reading(db) as session:
         found = reading.body_record(store.find(session, models.ClayBody, body))
-    seen, _ = seen_on_body(records, found.name, defect, own)
+    seen, untold = seen_on_body(records, found.name, defect, own)
+    failed, tiles = looked_at(records, found.name, defect)
+    said = said_of({defect: failed}, tiles, untold)
     belief = believe(seen, defect, found.expansion_ppm_per_k)
     chosen = next_glazes(_glasses(found, own, db), belief, defect)
     limit = fit(seen, defect, found.expansion_ppm_per_k)
     trials = [Trial(each.glaze, each.glaze, _tile(found.name, each.glaze)) for each in chosen]
-    return ForBody(found.name, defect, limit.say, chosen, round(belief.quantile(0.5), 1)), trials
+    near = round(belief.quantile(0.5), 1)
+    return ForBody(found.name, defect, said, limit.say, chosen, near), trials
 
 
 def _glasses(body, own: tuple, db: str | None) -> list:
@@ -83,15 +89,17 @@ def as_dict(found: ForBody, marked: list) -> dict:
         vars(each) | {"mark": one.mark, "tile": one.values}
         for each, one in zip(found.glazes, marked, strict=True)
     ]
-    told = {name: getattr(found, name) for name in ("body", "defect", "say", "near_ppm_per_k")}
+    told = {
+        name: getattr(found, name) for name in ("body", "defect", "seen", "say", "near_ppm_per_k")
+    }
     return told | {"tiles": tiles}
 
 
 def screen(found: ForBody, marked: list, *, is_planned: bool) -> list[str]:
     """What a person reads."""
-    from diagnose.wording import in_ten
+    from diagnose.wording import in_ten, sentence
 
-    lines = wrap(f"{found.body}: {found.say}.")
+    lines = wrap(f"{found.body}: {found.seen}. {sentence(found.say)}")
     if not found.glazes:
         said = (
             "No glaze on record would tell more: it takes another one of known recipe, best one "
