@@ -4,7 +4,9 @@ from hypothesis import example, given
 from hypothesis import strategies as st
 
 from tiles.chemistry import cones, hazards, materials, oxides
+from tiles.cli.recipe_show import split_version
 from tiles.errors import TilesError, UnknownCone
+from tiles.queries.search import natural_key
 
 SCALE = set(cones.cones_between("022", "14"))
 
@@ -35,3 +37,16 @@ def test_any_text_is_a_known_material_and_oxide_or_an_error(text):
             assert read(text)
         except TilesError as error:
             assert error.hint
+
+
+@given(st.lists(st.text(max_size=12)))
+@example(["A1²", "A1", "A¹1", "A-٣"])
+def test_any_marks_can_be_sorted(marks):
+    assert sorted(sorted(marks, key=natural_key)) == sorted(marks)
+
+
+@given(st.text(max_size=12))
+@example("house clear@²")
+def test_any_text_may_name_a_version_of_a_recipe(text):
+    name, version = split_version(text)
+    assert version is not None or name == text

@@ -90,7 +90,7 @@ def fetch(session, name: str, version: int | None, cone: str | None) -> OnRecord
 def split_version(text: str) -> tuple[str, int | None]:
     """``house clear@1`` as the name and the version."""
     name, sign, version = text.rpartition("@")
-    return (name.strip(), int(version)) if sign and version.isdigit() else (text, None)
+    return (name.strip(), int(version)) if sign and version.isdecimal() else (text, None)
 
 
 def _one_version(text: str, version: int | None) -> tuple[str, int | None]:

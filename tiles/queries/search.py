@@ -82,7 +82,7 @@ class Found:
 def natural_key(mark: str) -> list:
     """Sorts M-9 before M-10."""
     parts = re.split(r"(\d+)", mark.casefold())
-    return [(0, int(part), "") if part.isdigit() else (1, 0, part) for part in parts]
+    return [(0, int(part), "") if part.isdecimal() else (1, 0, part) for part in parts]
 
 
 def run(session: Session, search: Search) -> list[Found]:

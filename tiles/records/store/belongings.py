@@ -100,7 +100,7 @@ def add_glaze(session: Session, record: forms.GlazeRecord) -> models.Glaze:
 def _refuse_version_sign(name: str) -> None:
     """NAME@2 asks for version or area 2, so that a name of that form could never be reached."""
     before, _, after = name.rpartition("@")
-    if before and after.strip().isdigit():
+    if before and after.strip().isdecimal():
         raise InvalidValue(
             f"a glaze cannot be called {name!r}: @ and a number ask for a version or an area.",
             f'"{before.strip()} {after.strip()}", or another name.',
