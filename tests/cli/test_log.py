@@ -1,10 +1,12 @@
 """``tiles log`` with options: what is stored, and that a refused tile leaves nothing behind."""
 
 from datetime import date, timedelta
+from inspect import signature
 
 import pytest
 
 from tests.cli.records import all_rows, assert_one_line_error, counts, shown
+from tiles.cli.log import log
 
 ISSUED = {
     "--mark": "N-41",
@@ -220,9 +222,18 @@ def test_a_decimal_comma_is_asked_about_and_makes_no_area(sample, tiles):
     assert tiles("show", "Q-1").code == 1
 
 
-def test_coats_given_twice_and_options_without_a_mark_are_refused(sample, tiles):
+def test_coats_given_twice_are_refused(sample, tiles):
     given = ("--body", "red earthenware", "--glaze", "pond green=2")
     assert_one_line_error(tiles("log", "--mark", "Q-1", *given, "--coats", "3"), "not both")
+
+
+OPTIONS = signature(log).parameters.keys() - {"mark", "db"}
+FLAGS = {"clean", "add_missing", "yes"}
+
+
+@pytest.mark.parametrize("name", sorted(OPTIONS))
+def test_no_option_without_a_mark_is_dropped_in_silence(sample, tiles, name):
+    given = [f"--{name.replace('_', '-')}"] + ["1"] * (name not in FLAGS)
     assert_one_line_error(tiles("log", *given), "the mark is missing")
 
 

@@ -81,8 +81,7 @@ def log(
     --thickness-mm 0.9 --bisque-cone 04 --firing F12 --cone-reached 05 --defect crawling:severe
     """
     if mark is None:
-        _refuse_options_without_mark(body, glaze, coats, thickness_mm, firing, cone_reached,
-                                     defect, clean, clue, note)  # fmt: skip
+        _refuse_options_without_mark(dict(locals()))  # all of them, and any to come
         from tiles.cli.ask_log import ask_and_store
 
         ask_and_store(db)
@@ -126,8 +125,9 @@ def log(
     notices.tell_day(stored, inspected_on)
 
 
-def _refuse_options_without_mark(*given: object) -> None:
-    if any(given):
+def _refuse_options_without_mark(options: dict[str, object]) -> None:
+    given = [value for name, value in options.items() if name != "db"]
+    if any(value is not None and value is not False for value in given):
         raise InvalidValue("the mark is missing.", "--mark, or 'tiles log' alone to be asked.")
 
 
