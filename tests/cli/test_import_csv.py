@@ -3,6 +3,7 @@
 import csv
 import json
 import shlex
+from datetime import date
 
 import pytest
 
@@ -84,6 +85,38 @@ def test_skip_refused_keeps_the_good_rows_and_hands_back_the_others(fresh, tiles
     kept.write_text(text, encoding="utf-8")
     assert tiles("import", kept).code == 0
     assert marks(tiles) == ["M-1", "M-2"]
+
+
+@pytest.mark.parametrize("suffix", [".csv", ".json"])
+def test_what_was_refused_is_never_written_over_what_was_refused_before(
+    fresh, tiles, tmp_path, suffix
+):
+    file = tmp_path / f"in{suffix}"
+    bad = "\n".join([HEADER, BAD]) if suffix == ".csv" else '[{"mark": "M-2"}]'
+    file.write_text(bad, encoding="utf-8")
+    for _again in range(3):
+        ran = tiles("import", file, "--skip-refused")
+        assert ran.code == 3
+        for kept in tmp_path.glob("in.refused-*"):
+            assert (str(kept) in ran.err) == (kept.read_text(encoding="utf-8") != "mine")
+            kept.write_text("mine", encoding="utf-8")
+    day = f"{date.today():%Y%m%d}"
+    assert sorted(kept.stem for kept in tmp_path.glob("in.refused-*")) == [
+        f"in.refused-{day}{number}" for number in ("", "-2", "-3")
+    ]
+
+
+def test_where_the_refused_rows_cannot_be_written_nothing_is_stored(fresh, tiles, tmp_path):
+    file = tmp_path / f"{'n' * 245}.csv"  # with the ending of the refused, too long a name
+    file.write_text("\n".join([HEADER, GOOD, BAD]), encoding="utf-8")
+    ran = tiles("import", file, "--skip-refused")
+    assert_one_line_error(ran, "refused-", "cannot be written", "nothing was stored")
+    assert marks(tiles) == []
+
+
+def test_the_template_says_where_it_cannot_be_written(tiles, tmp_path):
+    ran = tiles("import", "--template", tmp_path / "nowhere" / "new.csv")
+    assert_one_line_error(ran, "new.csv cannot be written")
 
 
 def test_a_glaze_whose_recipe_stands_on_a_later_row_is_stored_as_one(fresh, tiles, write):

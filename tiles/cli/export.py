@@ -19,7 +19,7 @@ def export(file: Path, db: common.Db = None) -> None:
     A CSV leaves out what does not fit a row, and says so; JSON leaves out nothing of a tile but
     the pictures themselves. Bodies, glazes and firings without a tile are in neither.
     """
-    from tiles.cli.flat import SUFFIXES, refuse_existing
+    from tiles.cli.flat import SUFFIXES, refuse_existing, written
 
     suffix = file.suffix.casefold()
     if suffix not in (".csv", ".json"):
@@ -28,12 +28,8 @@ def export(file: Path, db: common.Db = None) -> None:
         )
     refuse_existing(file)
     records = _all_records(db)
-    try:
+    with written(file):
         _write_flat(file, records) if suffix in SUFFIXES else _write_json(file, records)
-    except OSError as error:
-        raise InvalidValue(f"{file} cannot be written: {error.strerror}.", "another path.") from (
-            error
-        )
 
 
 def _all_records(db: str | None) -> list:

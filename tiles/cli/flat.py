@@ -1,6 +1,9 @@
 """The CSV side of ``tiles import``: the columns, the empty file, and a filled one read in."""
 
+from collections.abc import Iterator
+from contextlib import contextmanager
 from datetime import date
+from itertools import chain, count
 from pathlib import Path
 
 import typer
@@ -32,9 +35,10 @@ def write_template(file: Path | None) -> None:
     explained = file.with_name(f"{file.stem}.columns.txt")
     for each in (file, explained):
         refuse_existing(each)
-    file.write_text(template(), encoding="utf-8-sig")
     lines = [f"{each.name} [{each.unit}]: {each.says}" for each in columns()]
-    explained.write_text("\n".join(lines) + "\n", encoding="utf-8")
+    with written(file):
+        file.write_text(template(), encoding="utf-8-sig")
+        explained.write_text("\n".join(lines) + "\n", encoding="utf-8")
     print(f"{file} has a header for every column; {explained} says what each one means.")
 
 
@@ -42,6 +46,27 @@ def refuse_existing(file: Path) -> None:
     """Never write over a file of the user's."""
     if file.exists():
         raise AlreadyOnRecord(f"{file} is already there.", "another name.", value=str(file))
+
+
+@contextmanager
+def written(file: Path, hint: str = "another path.") -> Iterator[None]:
+    """Says in one line why a file cannot be written."""
+    try:
+        yield
+    except OSError as error:
+        raise InvalidValue(f"{file} cannot be written: {error.strerror}.", hint) from error
+
+
+@contextmanager
+def refused_beside(file: Path) -> Iterator[Path]:
+    """Where to write what was refused: beside the file, with its day, never over an earlier one.
+
+    Inside the transaction, so that nothing is stored of a file whose other tiles would be lost.
+    """
+    first = file.with_name(f"{file.stem}.refused-{date.today():%Y%m%d}{file.suffix}")
+    others = (first.with_stem(f"{first.stem}-{number}") for number in count(2))
+    with written(first, f"a copy of {file.name} where you may write; nothing was stored."):
+        yield next(place for place in chain([first], others) if not place.exists())
 
 
 def read_in(
@@ -74,6 +99,9 @@ def read_in(
             _stop(problems, len(reading.rows))
         to_check = names_alike(session, added)
         alike.tell_marks(session, [record.mark for record in stored])
+        if problems:
+            with refused_beside(file) as kept:
+                rows = flat_csv.write_refused(kept, reading, problems)
     for name in dict.fromkeys(added):
         common.talk(f"Added {name}.")
     alike.tell(to_check, file)
@@ -81,8 +109,6 @@ def read_in(
     print(f"{len(stored)} of {len(reading.groups)} tiles on record: {marks}")
     tell_shelves(stored)
     if problems:
-        kept = file.with_name(f"{file.stem}.refused-{date.today():%Y%m%d}{file.suffix}")
-        rows = flat_csv.write_refused(kept, reading, problems)
         common.talk(f"Refused, with the reason beside each: {rows} rows in {kept}.")
         common.talk("Correct them and import that file.")
         raise typer.Exit(3)

@@ -1,6 +1,5 @@
 """One tile: show, inspect, remove, photo; and import, which reads what show --json prints."""
 
-from datetime import date
 from pathlib import Path
 from typing import Annotated
 
@@ -180,6 +179,7 @@ def import_file(
 def _read_json(
     file: Path, *, replace: bool, keep_stored: bool, skip_refused: bool, yes: bool, db: str | None
 ) -> None:
+    from tiles.cli.flat import refused_beside
     from tiles.cli.notices import tell_shelves
     from tiles.exchange import json_file
     from tiles.queries.alike import names_alike
@@ -195,6 +195,9 @@ def _read_json(
             _stop(outcome, len(values))
         to_check = names_alike(session, outcome.added)
         alike.tell_marks(session, [record.mark for record in outcome.stored])
+        if outcome.refused:
+            with refused_beside(file) as kept:
+                _write_refused(kept, outcome.refused)
     if added := list(dict.fromkeys(map(str, outcome.added))):
         common.talk(f"Added {some(added)}.")
     alike.tell(to_check, file)
@@ -202,7 +205,7 @@ def _read_json(
     print(f"{len(outcome.stored)} of {len(values)} on record: {marks}")
     tell_shelves(outcome.stored)
     if outcome.refused:
-        _write_refused(file, outcome.refused)
+        common.talk(f"The refused records are in {kept}; correct them and import that file.")
         raise typer.Exit(3)
 
 
@@ -222,10 +225,8 @@ def _stop(outcome, count: int) -> None:
     )
 
 
-def _write_refused(file: Path, refused: list) -> None:
+def _write_refused(kept: Path, refused: list) -> None:
     import json
 
-    kept = file.with_name(f"{file.stem}.refused-{date.today():%Y%m%d}{file.suffix}")
     text = json.dumps([value for _number, value, _error in refused], ensure_ascii=False, indent=2)
     kept.write_text(text + "\n", encoding="utf-8")
-    common.talk(f"The refused records are in {kept}; correct them and import that file.")
