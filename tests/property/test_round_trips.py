@@ -3,10 +3,13 @@
 import json
 from contextlib import suppress
 
-from hypothesis import HealthCheck, given, settings
+from hypothesis import HealthCheck, assume, example, given, settings
+from hypothesis import strategies as st
 
-from tests.property.record_strategies import studios
+from tests.property.record_strategies import cones, maybe, studios, written
 from tests.property.test_search import Undo, put_on_record
+from tiles.exchange.flat_cells import csv_text, read_cell, witness_text
+from tiles.exchange.flat_columns import by_name
 from tiles.exchange.json_file import import_records, to_json
 from tiles.records import derived, forms, reading
 from tiles.records.store import get_tile
@@ -63,3 +66,17 @@ def test_json_shown_by_one_database_is_shown_the_same_by_another(database, recor
 def test_a_checked_record_passes_the_check_unchanged(records):
     for record in records:
         assert forms.read(forms.TileRecord, record.model_dump(mode="json")) == record
+
+
+shelves = maybe(written | st.integers(1, 12).map(str))
+
+
+@given(st.lists(st.tuples(shelves, cones), min_size=1, max_size=3))
+@example([("2", "05"), (None, "06")])
+@example([(None, "05"), ("2", "6")])
+def test_witness_cones_come_back_from_their_cell(pairs):
+    read = [forms.WitnessCone(shelf=shelf, cone=cone) for shelf, cone in pairs]
+    text, column = witness_text(read), by_name()["witness_cones"]
+    assume(text is not None)  # a shelf whose name holds a sign that parts them: told as left out
+    again = read_cell(column, csv_text(column, text))
+    assert again == tuple((each.shelf, each.cone) for each in read)

@@ -63,6 +63,17 @@ def read_cone(text: str) -> str:
     return _read_text(text)
 
 
+def for_sheets(name: str) -> str:
+    """A cone as it is written to a CSV: a spreadsheet turns a bare 05 into 5.
+
+    Examples
+    --------
+    >>> for_sheets("05"), for_sheets("06 to 04")
+    ('^05', '06 to 04')
+    """
+    return f"^{name}" if name.isdecimal() else name
+
+
 @lru_cache(maxsize=4096)
 def _read_text(text: str) -> str:
     plain = text.translate(_LOOK_ALIKES).strip().casefold()

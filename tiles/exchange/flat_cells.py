@@ -8,6 +8,7 @@ from typing import Annotated, Any
 
 from pydantic import TypeAdapter, ValidationError
 
+from tiles.chemistry.cones import for_sheets
 from tiles.errors import InvalidValue, TilesError
 from tiles.exchange.flat_columns import SEVERITY_WORDS, Column
 from tiles.records import forms
@@ -212,7 +213,7 @@ def _reads_back(read, arguments: tuple, expected: tuple) -> bool:
 
 
 def csv_text(column: Column, value: Any) -> str:
-    """A value as it stands in a file. Cones carry ``^``: a bare 05 is turned into 5 elsewhere.
+    """A value as it stands in a file.
 
     Examples
     --------
@@ -222,6 +223,6 @@ def csv_text(column: Column, value: Any) -> str:
     """
     if value is None:
         return ""
-    if column.unit == "cone" or (column.unit == "cones" and value[0].isdigit()):
-        return f"^{value}"
+    if column.unit in ("cone", "cones"):
+        return for_sheets(value)
     return repr(value).removesuffix(".0") if isinstance(value, float) else str(value)
