@@ -120,6 +120,10 @@ def test_csv_carries_the_same_rows(found, tiles):
     assert [(row["mark"], row["area"]) for row in rows] == [
         (row["mark"], str(row["area"])) for row in asked
     ]
+    # A spreadsheet would make 5 of a bare 05.
+    cones = [row["cone_reached"] for row in asked]
+    assert "05" in cones
+    assert [row["cone_reached"] for row in rows] == [cone and f"^{cone}" or "" for cone in cones]
 
 
 def test_the_table_tells_area_coat_cone_and_result(sample, tiles):

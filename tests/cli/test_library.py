@@ -3,6 +3,7 @@
 import csv
 import io
 import json
+import re
 
 import pytest
 
@@ -202,6 +203,7 @@ def test_lists_come_as_table_csv_and_json_and_can_be_cut(sample, tiles, subject)
     assert len(found) > 1
     rows = list(csv.DictReader(io.StringIO(tiles(subject, "list", "--csv").out)))
     assert [each["name"] for each in rows] == [each["name"] for each in found]
+    assert not any(re.fullmatch(r"0\d+", cell) for row in rows for cell in row.values())
     assert len(tiles(subject, "list").out.splitlines()) == len(found) + 2
     assert len(listed(tiles, subject, "--limit", "1")) == 1
 

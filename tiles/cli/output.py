@@ -11,6 +11,8 @@ from tiles.errors import InvalidValue
 DASH = "-"
 LABEL = 22
 """Width of the names beside which the facts of one thing stand."""
+CONES = ("bisque", "cooler", "hotter", "nearest", "read")
+"""Columns of cones whose heading does not say so."""
 
 
 def rows(
@@ -73,7 +75,15 @@ def cell(value: Any) -> str:
 def _print_csv(found: Sequence[Mapping[str, Any]], keys: list[str]) -> None:
     writer = csv.writer(sys.stdout, lineterminator="\n")
     writer.writerow(keys)
-    writer.writerows([cell(row[key]) for key in keys] for row in found)
+    writer.writerows([_csv_cell(key, row[key]) for key in keys] for row in found)
+
+
+def _csv_cell(key: str, value: Any) -> str:
+    from tiles.chemistry.cones import for_sheets
+
+    text = cell(value)
+    holds_cones = isinstance(value, str | list) and ("cone" in key or key in CONES)
+    return for_sheets(text) if holds_cones else text
 
 
 def _print_table(found: Sequence[Mapping[str, Any]], columns: Mapping[str, str]) -> None:
