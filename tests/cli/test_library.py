@@ -110,6 +110,53 @@ def test_change_sets_the_fields_given_and_an_empty_text_clears_one(sample, tiles
     assert changed == {"finish", "remark"}
 
 
+@pytest.mark.parametrize(
+    ("subject", "option", "field"),
+    [
+        ("firing", "--peak-c", "peak_c"),
+        ("firing", "--fired-on", "fired_on"),
+        ("firing", "--witness-cone", "witness_cones"),
+        ("body", "--shrinkage-pct", "shrinkage_pct"),
+        ("body", "--cones", "cone_high"),
+        ("glaze", "--cones", "cone_low"),
+    ],
+)
+def test_an_empty_text_clears_a_number_a_day_and_a_cone_too(sample, tiles, subject, option, field):
+    name = {"firing": "F12", "body": "porcelain", "glaze": "pond green"}[subject]
+    assert row(tiles, subject, name)[field]
+    assert tiles(subject, "change", name, option, "").code == 0
+    assert not row(tiles, subject, name)[field]
+
+
+@pytest.mark.parametrize(
+    ("subject", "option", "told"),
+    [
+        ("glaze", "--role", "the role of 'pond green'"),
+        ("firing", "--kind", "the kind of 'F12'"),
+    ],
+)
+def test_what_every_one_has_cannot_be_cleared(sample, tiles, subject, option, told):
+    before = all_rows(sample)
+    given = (subject, "change", WITH_TILES[subject], option, "")
+    assert_one_line_error(tiles(*given), told, "cannot be left blank", f"tiles {subject} change")
+    assert all_rows(sample) == before
+
+
+@pytest.mark.parametrize(
+    ("name", "kind", "told"),
+    [("F12", "bisque", "F12 is the glaze firing of"), ("B1", "glaze", "bisque firing of Q-1")],
+)
+def test_a_firing_keeps_its_kind_while_tiles_are_in_it(sample, tiles, name, kind, told):
+    assert tiles("firing", "add", "B1", "--kind", "bisque").code == 0
+    given = ("--mark", "Q-1", "--body", "porcelain", "--bisque-firing", "B1")
+    assert tiles("log", *given).code == 0
+    before = all_rows(sample)
+    assert_one_line_error(tiles("firing", "change", name, "--kind", kind), told)
+    assert all_rows(sample) == before
+    assert tiles("change", "Q-1", "--bisque-firing", "").code == 0
+    assert tiles("firing", "change", "B1", "--kind", "glaze").code == 0
+
+
 def test_change_of_a_firing_takes_the_witness_cones_read_after_unloading(sample, tiles):
     tiles("firing", "add", "F60", "--target-cone", "05")
     assert (
@@ -135,6 +182,7 @@ REFUSED = {
     "day": ("firing", ["--fired-on", "30.6.2026"], ["fired_on", "30.6.2026"]),
     "target": ("firing", ["--target-cone", "04-05"], ["'04-05'"]),
     "hold": ("firing", ["--hold-min", "-5"], ["hold_min", "-5"]),
+    "hold in words": ("firing", ["--hold-min", "ten"], ["hold_min", "'ten'"]),
     "peak in Fahrenheit": ("firing", ["--peak-c", "1888"], ["peak_c", "1888"]),
     "no shelf": ("firing", ["--witness-cone", "05@"], ["'05@'", "05@top"]),
     "two for a shelf": (
@@ -162,9 +210,14 @@ def test_a_change_that_cannot_be_changes_nothing(sample, tiles, subject):
     assert all_rows(sample) == before
 
 
-def test_an_empty_name_is_refused(sample, tiles):
-    for subject in SUBJECTS:
-        assert_one_line_error(tiles(subject, "add", "  "), "name")
+@pytest.mark.parametrize("subject", [*SUBJECTS, "kiln"])
+@pytest.mark.parametrize(("name", "told"), [("  ", "'  '"), ("n" * 121, "at most 120")])
+def test_a_name_that_is_none_or_too_long_is_refused(sample, tiles, subject, name, told):
+    before = all_rows(sample)
+    assert_one_line_error(tiles(subject, "add", name), "name", told)
+    there = {"kiln": "top loader", **WITH_TILES}[subject]
+    assert_one_line_error(tiles(subject, "rename", there, name), "name", told)
+    assert all_rows(sample) == before
 
 
 def test_a_batch_is_added_listed_and_warned_of_when_from_part_of_a_bag(sample, tiles):

@@ -140,8 +140,6 @@ def test_renaming_may_change_capitals_but_not_take_a_name(with_tile):
     assert store.rename(with_tile, models.Glaze, "house clear", "House Clear").name == "House Clear"
     with pytest.raises(AlreadyOnRecord):
         store.rename(with_tile, models.Glaze, "House Clear", "White Slip")
-    with pytest.raises(AlreadyOnRecord):
-        store.rename(with_tile, models.Glaze, "House Clear", "  ")
 
 
 def test_retiring_keeps_the_tiles_and_can_be_taken_back(with_tile):

@@ -54,6 +54,11 @@ def change(table: str, name: str, values: dict, db: str | None, *, yes: bool = F
     print(f"{row.name}: changed {', '.join(given)}.")
 
 
+def cones_to_change(text: str | None) -> dict[str, str]:
+    """A label's cone range to change; an empty text clears both ends."""
+    return {"cone_low": "", "cone_high": ""} if text == "" else common.cone_range(text)
+
+
 def add_common(
     sub: typer.Typer,
     table: str,

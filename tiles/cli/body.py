@@ -20,11 +20,9 @@ COLUMNS = {
 Kind = Annotated[str | None, typer.Option(help="earthenware, stoneware, porcelain or other.")]
 Colour = Annotated[str | None, typer.Option(help="Fired colour.")]
 Cones = Annotated[str | None, typer.Option(help="Cone range on the bag, such as 06-04.")]
-Absorption = Annotated[float | None, typer.Option(help="Water absorption after firing [%].")]
-Shrinkage = Annotated[float | None, typer.Option(help="Wet to fired shrinkage [%].")]
-Expansion = Annotated[
-    float | None, typer.Option(help="Measured thermal expansion [ppm/K = 1e-6/K].")
-]
+Absorption = Annotated[str | None, typer.Option(help="Water absorption after firing [%].")]
+Shrinkage = Annotated[str | None, typer.Option(help="Wet to fired shrinkage [%].")]
+Expansion = Annotated[str | None, typer.Option(help="Measured thermal expansion [ppm/K = 1e-6/K].")]
 Remark = Annotated[str | None, typer.Option(help="Bag, batch or anything else.")]
 
 
@@ -79,7 +77,10 @@ def change(
     remark: Remark = None,
     db: common.Db = None,
 ) -> None:
-    """Change what is known of a clay body; what is not named stays."""
+    """Change what is known of a clay body; what is not named stays.
+
+    An empty text ("") clears a field.
+    """
     values = {
         "kind": kind,
         "colour": colour,
@@ -88,4 +89,6 @@ def change(
         "expansion_ppm_per_k": expansion_ppm_per_k,
         "remark": remark,
     }
-    belonging_commands.change("ClayBody", name, values | common.cone_range(cones), db)
+    belonging_commands.change(
+        "ClayBody", name, values | belonging_commands.cones_to_change(cones), db
+    )

@@ -23,11 +23,11 @@ Kind = Annotated[str | None, typer.Option(help="bisque or glaze.")]
 Kiln = Annotated[str | None, typer.Option(help="The kiln.")]
 FiredOn = Annotated[str | None, typer.Option(help="Day it was fired, YYYY-MM-DD.")]
 Target = Annotated[str | None, typer.Option(help="The cone aimed at.")]
-Rate = Annotated[float | None, typer.Option(help="Heating rate near the top [C/h].")]
-Hold = Annotated[float | None, typer.Option(help="Hold at the top [min].")]
+Rate = Annotated[str | None, typer.Option(help="Heating rate near the top [C/h].")]
+Hold = Annotated[str | None, typer.Option(help="Hold at the top [min].")]
 Atmosphere = Annotated[str | None, typer.Option(help="oxidation, neutral or reduction.")]
-Peak = Annotated[float | None, typer.Option(help="Peak temperature [C].")]
-Opened = Annotated[float | None, typer.Option(help="Temperature when the lid was opened [C].")]
+Peak = Annotated[str | None, typer.Option(help="Peak temperature [C].")]
+Opened = Annotated[str | None, typer.Option(help="Temperature when the lid was opened [C].")]
 Witness = Annotated[
     list[str] | None,
     typer.Option(help="Witness cone read: 05, or 05@top for one shelf. Repeat."),
@@ -91,13 +91,16 @@ def change(
     yes: common.Yes = False,
     db: common.Db = None,
 ) -> None:
-    """Change what is known of a firing, such as its witness cones once it is unloaded."""
+    """Change what is known of a firing, such as its witness cones once it is unloaded.
+
+    What is not named stays. An empty text ("") clears a field.
+    """
     values = _values(
         kind, kiln, fired_on, target_cone, rate_c_per_h, hold_min, atmosphere, peak_c, opened_c,
         remark,
     )  # fmt: skip
     if witness_cone:
-        values["witness_cones"] = [_witness(text) for text in witness_cone]
+        values["witness_cones"] = [_witness(text) for text in witness_cone if text]
     belonging_commands.change("Firing", name, values, db, yes=yes)
     if witness_cone:
         _tell_shelves(name, db)
@@ -140,5 +143,5 @@ def add_kiln(name: str, remark: Remark = None, db: common.Db = None) -> None:
     from tiles.records import store
 
     with common.writing(db) as session:
-        store.add_kiln(session, name, remark)
-    print(f"{name} is on record.")
+        row = store.add_kiln(session, name, remark)
+    print(f"{row.name} is on record.")

@@ -117,9 +117,12 @@ def change(
     remark: Remark = None,
     db: common.Db = None,
 ) -> None:
-    """Change what is known of a glaze; what is not named stays."""
+    """Change what is known of a glaze; what is not named stays.
+
+    An empty text ("") clears a field.
+    """
     values = _values(finish, colour, maker, supplied_as, food_label, remark) | {"role": role}
-    belonging_commands.change("Glaze", name, values | common.cone_range(cones), db)
+    belonging_commands.change("Glaze", name, values | belonging_commands.cones_to_change(cones), db)
 
 
 def _values(finish, colour, maker, supplied_as, food_label, remark) -> dict:

@@ -107,6 +107,13 @@ class BodyRecord(_WithConeRange):
     remark: Text | None = None
 
 
+class KilnRecord(_Named):
+    """A kiln."""
+
+    name: Name
+    remark: Text | None = None
+
+
 class RecipeLine(_Form):
     """One material of a recipe, in parts by dry weight."""
 

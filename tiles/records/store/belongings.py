@@ -111,7 +111,8 @@ def _refuse_version_sign(name: str) -> None:
 
 def add_kiln(session: Session, name: str, remark: str | None = None) -> models.Kiln:
     """Put a kiln on record."""
-    return _add(session, models.Kiln, {"name": tidy_name(name), "remark": remark})
+    record = forms.read(forms.KilnRecord, {"name": name, "remark": remark})
+    return _add(session, models.Kiln, record.model_dump())
 
 
 @wholly
@@ -219,13 +220,12 @@ def _material(session: Session, name: str) -> models.Material:
 def rename(session: Session, model: type[models.SQLModel], name: str, new_name: str):
     """Give a body, glaze, kiln or firing another name; its tiles stay with it."""
     row = find(session, model, name)
-    new_name = tidy_name(new_name)
+    form = _FORMS[model][0] if model in _FORMS else forms.KilnRecord
+    new_name = forms.read(form, new_name).name
     taken = look_up(session, model, new_name)
-    if not new_name or (taken is not None and taken is not row):
+    if taken is not None and taken is not row:
         raise AlreadyOnRecord(
-            f"a {_KINDS[model].noun} called {new_name!r} is already on record."
-            if new_name
-            else "the new name is empty.",
+            f"a {_KINDS[model].noun} called {new_name!r} is already on record.",
             "another name.",
             field="name",
             value=new_name,
@@ -274,6 +274,7 @@ def change(
     asked_of_tiles = _asked_of_tiles(session, row)
     form, read_row = _FORMS[model]
     before = read_row(row)
+    _refuse_blanks(row, changes)
     record = forms.read(form, before.model_dump() | changes | {"name": row.name})
     values = record.model_dump(exclude={"kiln", "witness_cones"})
     for key in changes.keys() & values.keys():
@@ -284,12 +285,41 @@ def change(
         _set_witness_cones(session, row, record.witness_cones)
     session.flush()
     if isinstance(row, models.Firing):
+        if "kind" in changes:
+            _refuse_kind(session, row)
         _refuse_contradictions(session, row)
         if not confirmed:
             asked = questions.firing_questions(before)
             new = _asked_of_tiles(session, row) - asked_of_tiles
             questions.require_firing_confirmation(record, asked, new)
     return row
+
+
+def _refuse_blanks(row, changes: dict) -> None:
+    """What every one has, such as the role of a glaze, can be changed but not cleared."""
+    columns = type(row).__table__.columns
+    for key, value in changes.items():
+        if value is None and key in columns and not columns[key].nullable:
+            raise InvalidValue(
+                f"the {key} of {row.name!r} cannot be left blank.",
+                f"one of the words in '{_KINDS[type(row)].command} change --help'.",
+                field=key,
+            )
+
+
+def _refuse_kind(session: Session, firing: models.Firing) -> None:
+    """A glaze firing does not become a bisque firing while tiles were glazed for it, nor back."""
+    held_as, other = models.Tile.firing_id, "glaze"
+    if firing.kind == "glaze":
+        held_as, other = models.Tile.bisque_firing_id, "bisque"
+    mark = session.scalar(select(models.Tile.mark).where(held_as == firing.firing_id).limit(1))
+    if mark is not None:
+        raise InvalidValue(
+            f"{firing.name} is the {other} firing of {mark}, so it is no {firing.kind} firing.",
+            f"its tiles into another {other} firing first, with 'tiles change'.",
+            field="kind",
+            value=firing.kind,
+        )
 
 
 def _tiles_in(session: Session, firing: models.Firing) -> list[forms.TileRecord]:
