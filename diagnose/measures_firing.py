@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from diagnose.measures_application import Reading
 from diagnose.view import View
 from tiles.chemistry.cones import band, steps_between, steps_outside
+from tiles.records.words import same_name
 
 
 def read(view: View) -> Iterator[Reading]:
@@ -68,7 +69,7 @@ def _shelves(view: View) -> Iterator[Reading]:
     """How far this tile's shelf stayed below the hottest other shelf of the load."""
     firing, reached = view.record.firing, view.cone_reached
     cones = [each for each in firing.witness_cones if each.shelf] if firing else []
-    others = [each for each in cones if each.shelf != view.record.shelf]
+    others = [each for each in cones if not same_name(each.shelf, view.record.shelf)]
     if not others:
         return
     hottest = max(others, key=lambda each: steps_between("022", each.cone))

@@ -191,6 +191,15 @@ def test_import_refuses_a_record_in_one_line_and_stores_nothing(
     assert all_rows(sample) == before
 
 
+def test_a_firing_that_differs_only_in_capitals_is_the_one_on_record(sample, tiles, write):
+    given = ("--kiln", "top loader", "--witness-cone", "05@top", "--witness-cone", "04@bottom")
+    assert tiles("firing", "add", "W1", *given).code == 0
+    cones = [{"shelf": "Bottom", "cone": "04"}, {"shelf": "Top", "cone": "05"}]
+    firing = {"name": "w1", "kiln": "Top Loader", "witness_cones": cones}
+    assert tiles("import", write(RECORD | {"firing": firing})).code == 0
+    assert shown(tiles, "N-1")["firing"]["kiln"] == "top loader"
+
+
 def test_keep_stored_takes_the_tile_and_keeps_the_body_as_it_is(sample, tiles, write):
     other = {"body": {"name": "red earthenware", "absorption_pct": 3.0}}
     assert tiles("import", write(RECORD | other), "--keep-stored").code == 0

@@ -279,7 +279,7 @@ class TileRecord(_Form):
                 f"a trial ({self.mark}) needs all of trial_of (the tile it was made for), "
                 "trial_defect and trial_change (the one thing changed)"
             )
-        if self.trial_of and self.trial_of.casefold() == self.mark.casefold():
+        if words.same_name(self.trial_of, self.mark):
             raise ValueError(f"{self.mark} cannot be a trial of itself")
         return self
 

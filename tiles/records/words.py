@@ -97,6 +97,17 @@ def tidy_name(text: str) -> str:
     return " ".join(unicodedata.normalize("NFC", text).split())
 
 
+def same_name(one: str | None, other: str | None) -> bool:
+    """Whether two names are the same to a person, who does not mind capitals.
+
+    Examples
+    --------
+    >>> same_name("Top", "top"), same_name("top", None), same_name(None, None)
+    (True, False, True)
+    """
+    return one == other or bool(one and other and one.casefold() == other.casefold())
+
+
 def fold(text: str) -> str:
     """Lower case, single spaces, with ``_`` and ``-`` read as a space."""
     return re.sub(r"[\s_\-()]+", " ", text).strip().casefold()

@@ -128,4 +128,7 @@ def test_a_shelf_is_compared_with_the_hottest_other_one():
     firing = {"name": "F", "witness_cones": witness}
     assert values(tile([], shelf="bottom", firing=firing))["cones_below_other_shelves"] == 2
     assert values(tile([], shelf="top", firing=firing))["cones_below_other_shelves"] == -2
+    assert values(tile([], shelf="Top", firing=firing))["cones_below_other_shelves"] == -2
     assert "cones_below_other_shelves" not in values(tile([], firing=firing))
+    alone = {"name": "F", "witness_cones": witness[:1]}
+    assert "cones_below_other_shelves" not in values(tile([], shelf="Top", firing=alone))

@@ -9,7 +9,7 @@ from sqlalchemy.orm import Session
 from tiles.errors import AlreadyOnRecord, InvalidValue, UnknownName, nearest
 from tiles.records import forms, models, questions, reading
 from tiles.records.store.whole import wholly
-from tiles.records.words import tidy_name
+from tiles.records.words import same_name, tidy_name
 
 
 @dataclass(frozen=True)
@@ -151,7 +151,7 @@ def _set_witness_cones(
 def add_batch(session: Session, glaze_name: str, record: forms.BatchRecord) -> models.Batch:
     """Put a mixed or revived bucket of a glaze on record."""
     glaze = find(session, models.Glaze, glaze_name)
-    if any(batch.name.casefold() == record.name.casefold() for batch in glaze.batches):
+    if any(same_name(batch.name, record.name) for batch in glaze.batches):
         raise AlreadyOnRecord(
             f"{glaze.name!r} already has a batch called {record.name!r}.",
             "another batch name, such as its date.",
@@ -348,13 +348,17 @@ def _refuse_contradictions(session: Session, firing: models.Firing) -> None:
 
 
 def differing_field(record: BaseModel, stored: BaseModel) -> str | None:
-    """The first field that a record gives otherwise than the stored one has it."""
+    """The first field that a record gives otherwise than the stored one; capitals do not count."""
     for key in type(record).model_fields:
         given, kept = getattr(record, key), getattr(stored, key)
         if key == "name" or given is None or given == []:
             continue
-        if isinstance(given, list):
-            given, kept = sorted(map(repr, given)), sorted(map(repr, kept))
-        if given != kept:
+        if _folded(given) != _folded(kept):
             return key
     return None
+
+
+def _folded(value):
+    if isinstance(value, list):
+        return sorted(repr(each).casefold() for each in value)
+    return value.casefold() if isinstance(value, str) else value

@@ -8,6 +8,7 @@ from sqlalchemy.orm import Session
 from tiles.errors import InvalidValue, UnknownName, nearest
 from tiles.records import forms, models, reading
 from tiles.records.store import belongings
+from tiles.records.words import same_name
 
 
 @dataclass(frozen=True)
@@ -102,7 +103,7 @@ class Names:
         if record is None:
             return None
         for batch in glaze.batches:
-            if batch.name.casefold() == record.name.casefold():
+            if same_name(batch.name, record.name):
                 self._refuse_difference("batch", record, reading.batch_record(batch))
                 return batch
         if self.add_missing:
