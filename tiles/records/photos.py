@@ -6,6 +6,8 @@ from pathlib import Path
 from tiles.errors import InvalidValue
 
 FORMATS = {"JPEG": ".jpg", "PNG": ".png", "WEBP": ".webp"}
+_SEEN = ("icc_profile", "transparency")
+"""What a file says beside the picture that changes how it looks; all else stays behind."""
 
 
 def take_in(file: Path, folder: Path) -> str:
@@ -49,6 +51,8 @@ def take_in(file: Path, folder: Path) -> str:
     name = hashlib.sha256(content).hexdigest()[:20] + FORMATS[kept_as]
     folder.mkdir(parents=True, exist_ok=True)
     if not (folder / name).exists():
-        upright.info.pop("exif", None)
-        upright.save(folder / name, format=kept_as)
+        # Comments and the notes of other programs may tell a place as well.
+        seen = {key: upright.info[key] for key in _SEEN if key in upright.info}
+        upright.info = {}
+        upright.save(folder / name, format=kept_as, **seen)
     return name
