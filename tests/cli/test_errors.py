@@ -51,6 +51,32 @@ def test_done_in_part_is_3(sample, tiles_process, tmp_path):
     assert tiles_process("import", file, "--skip-refused").code == 3
 
 
+ENDLESS = '"' + "x" * 200_000
+DEEP = "[" * 100_000
+LONG = '{"mark": "N-1", "body": "red", "trial_of": ' + "1" * 5000 + "}"
+
+
+@pytest.mark.parametrize(
+    ("command", "content", "told"),
+    [
+        (["import", "in.csv"], f"mark,body\nN-1,{ENDLESS}", "a cell of over 131072 letters"),
+        (["cone", "--kiln-log", "in.csv"], f"time_h,temperature_c\n{ENDLESS}", "a cell of over"),
+        (["recipe", "add", "r", "--from-csv", "in.csv"], f"material,parts\n{ENDLESS}", "a cell of"),
+        (["import", "in.json"], DEEP, "nested too deeply"),
+        (["import", "in.json"], LONG, "thousands of digits"),
+        (["body", "add", "red", "--db", "in.csv/a.db"], "", "in.csv cannot be made"),
+    ],
+    ids=["tiles", "kiln log", "recipe", "deep", "long", "database"],
+)
+def test_a_file_that_no_one_writes_by_hand_is_told_in_one_line(
+    sample, tiles, tmp_path, monkeypatch, command, content, told
+):
+    monkeypatch.chdir(tmp_path)
+    name = next(word.partition("/")[0] for word in command if word.startswith("in."))
+    (tmp_path / name).write_text(content)
+    assert_one_line_error(tiles(*command), name, told)
+
+
 def test_json_errors_carry_code_message_hint_field_value_and_row(sample, tiles):
     ran = tiles("show", "M-4l", "--json")
     assert (ran.code, ran.out) == (1, "")

@@ -13,6 +13,7 @@ from tiles.chemistry._kiln_log_cells import Cell, read_heats
 from tiles.chemistry._kiln_log_sense import refuse_unbelievable
 from tiles.chemistry._kiln_log_times import read_times
 from tiles.chemistry._number import read_number
+from tiles.chemistry._tables import parted_into_cells
 from tiles.errors import InvalidValue, Questioned
 
 ABSOLUTE_ZERO_C = -273.15
@@ -124,7 +125,8 @@ def _rows(path: Path) -> list[_Row]:
     """Rows that hold something, by their line in the file."""
     lines = path.read_text(encoding="utf-8-sig").splitlines()
     reader = csv.reader(lines, delimiter=_delimiter(lines))
-    rows = [_Row(path.name, reader.line_num, row) for row in reader if any(map(str.strip, row))]
+    with parted_into_cells(path.name):
+        rows = [_Row(path.name, reader.line_num, row) for row in reader if any(map(str.strip, row))]
     if not rows:
         raise InvalidValue(f"{path.name} is empty.", "a CSV with the columns time_h,temperature_c.")
     return rows

@@ -82,6 +82,8 @@ def from_csv(file: Path) -> Lines:
 
 
 def _rows(file: Path) -> list[tuple[int, dict]]:
+    from tiles.chemistry._tables import parted_into_cells
+
     try:
         text = file.read_text(encoding="utf-8-sig")
     except (OSError, UnicodeDecodeError) as error:
@@ -90,8 +92,9 @@ def _rows(file: Path) -> list[tuple[int, dict]]:
     header = text.partition("\n")[0]
     mark = next((each for each in ("\t", ";") if each in header), ",")
     reader = csv.DictReader(text.splitlines(), delimiter=mark)
-    reader.fieldnames = _columns(file, reader.fieldnames or [])
-    rows = [(reader.line_num, row) for row in reader if any(_cells(row))]
+    with parted_into_cells(file.name):
+        reader.fieldnames = _columns(file, reader.fieldnames or [])
+        rows = [(reader.line_num, row) for row in reader if any(_cells(row))]
     for number, row in rows:
         _check_row(f"{file.name}, row {number}", number, row)
     return rows

@@ -10,6 +10,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field
 from pathlib import Path
 
+from tiles.chemistry._tables import parted_into_cells
 from tiles.errors import InvalidValue, TilesError, UnknownName, nearest
 from tiles.exchange.flat_build import Builder, Row
 from tiles.exchange.flat_cells import csv_text, is_blank, read_cell
@@ -65,12 +66,12 @@ def read_file(file: Path) -> Reading:
         The file cannot be read at all, or its header is wrong.
     """
     text = _text(file)
-    reading = _header(text, file.name)
-    reader = csv.reader(io.StringIO(text, newline=""), delimiter=reading.delimiter)
-    next(reader)
+    with parted_into_cells(file.name):
+        reading = _header(text, file.name)
+        rows = list(csv.reader(io.StringIO(text, newline=""), delimiter=reading.delimiter))
     checked: dict[int, Row] = {}
     cache: dict[tuple, object] = {}
-    for number, cells in enumerate(reader, start=2):
+    for number, cells in enumerate(rows[1:], start=2):
         if all(is_blank(cell) for cell in cells):
             continue
         reading.rows[number] = cells

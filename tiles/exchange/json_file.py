@@ -39,6 +39,13 @@ def read_values(file: Path) -> list[Any]:
             "correct that line.",
             row=error.lineno,
         ) from error
+    except TilesError:
+        raise
+    except (RecursionError, ValueError) as error:
+        raise InvalidValue(
+            f"{file} is nested too deeply or holds a number of thousands of digits.",
+            "a file as 'tiles show MARK --json' prints it.",
+        ) from error
     return values if isinstance(values, list) else [values]
 
 

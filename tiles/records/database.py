@@ -4,6 +4,7 @@ import sqlite3
 from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
+from pathlib import Path
 
 from sqlalchemy import Connection, Engine, create_engine, event, inspect, text
 from sqlalchemy.exc import DBAPIError, IntegrityError, SQLAlchemyError
@@ -65,13 +66,23 @@ def open_database(url: str, *, create: bool = False) -> Database:
                 f"there is no database at {file} yet.",
                 "'tiles log' to start one, 'tiles demo' to see a sample, or check --db.",
             )
-        file.parent.mkdir(parents=True, exist_ok=True)
+        _make_folder(file.parent)
     engine = _engine(url)
     try:
         _bring_up_to_date(engine, url)
     except (SQLAlchemyError, sqlite3.Error) as error:
         raise _explain(url, error) from error
     return Database(url, engine)
+
+
+def _make_folder(folder: Path) -> None:
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+    except OSError as error:
+        raise DatabaseProblem(
+            f"the folder {folder} cannot be made: {error.strerror}.",
+            "a place you may write to, with --db.",
+        ) from error
 
 
 def _engine(url: str) -> Engine:

@@ -43,16 +43,28 @@ def take_in(file: Path, folder: Path) -> str:
             kept_as = picture.format
             upright = ImageOps.exif_transpose(picture)
             upright.load()
+    except Image.DecompressionBombError as error:
+        raise InvalidValue(f"{file} is too large a picture.", "a smaller copy of it.") from error
     except UnidentifiedImageError as error:
         raise InvalidValue(f"{file} is not a picture.", "a JPEG, PNG or WebP file.") from error
     except OSError as error:
         said = error.strerror or "it is damaged"
         raise InvalidValue(f"{file} cannot be read: {said}.", "another file.") from error
     name = hashlib.sha256(content).hexdigest()[:20] + FORMATS[kept_as]
-    folder.mkdir(parents=True, exist_ok=True)
-    if not (folder / name).exists():
-        # Comments and the notes of other programs may tell a place as well.
-        seen = {key: upright.info[key] for key in _SEEN if key in upright.info}
-        upright.info = {}
-        upright.save(folder / name, format=kept_as, **seen)
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+        if not (folder / name).exists():
+            _save(upright, folder / name, kept_as)
+    except OSError as error:
+        said = error.strerror or "the picture cannot be written"
+        raise InvalidValue(
+            f"{folder} cannot be used: {said}.", "another folder, in TILES_PHOTOS."
+        ) from error
     return name
+
+
+def _save(picture, file: Path, kept_as: str) -> None:
+    # Comments and the notes of other programs may tell a place as well.
+    seen = {key: picture.info[key] for key in _SEEN if key in picture.info}
+    picture.info = {}
+    picture.save(file, format=kept_as, **seen)

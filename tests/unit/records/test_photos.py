@@ -2,6 +2,7 @@
 
 import pytest
 
+from tiles.errors import InvalidValue
 from tiles.records.photos import take_in
 
 PLACE = "School at 52.5N"
@@ -65,3 +66,16 @@ def test_a_picture_with_a_colour_seen_through_keeps_it(tmp_path):
     kept = take_in(tmp_path / "a.png", tmp_path / "kept")
     with Image.open(tmp_path / "kept" / kept) as copy:
         assert copy.convert("RGBA").getpixel((1, 1))[3] == 0
+
+
+def test_a_picture_too_large_to_open_and_a_folder_that_is_a_file_are_told(
+    tmp_path, image, monkeypatch
+):
+    from PIL import Image
+
+    image.save(tmp_path / "a.png")
+    with pytest.raises(InvalidValue, match=r"a\.png cannot be used"):
+        take_in(tmp_path / "a.png", tmp_path / "a.png")
+    monkeypatch.setattr(Image, "MAX_IMAGE_PIXELS", 100)
+    with pytest.raises(InvalidValue, match="too large a picture"):
+        take_in(tmp_path / "a.png", tmp_path / "kept")
