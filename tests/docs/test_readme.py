@@ -1,5 +1,6 @@
 """The README tells the truth about commands, options and shapes."""
 
+import json
 import os
 import re
 import shlex
@@ -111,6 +112,49 @@ def test_derived_facts_are_documented():
     printed = to_json(forms.read(forms.TileRecord, {"mark": "M-1", "body": "red"}))
     row = re.search(r"^\| `derived` \| (.*) \|$", README, flags=re.M)[1]
     assert set(re.findall(r"`(\w+)`", row)) == set(printed["derived"])
+
+
+SHAPES = {
+    "`tiles find --json` prints": ["find"],
+    "`tiles why MARK --json` prints": ["why", "M-41", "--arithmetic"],
+    "`tiles why --glaze NAME": ["why", "--glaze", "pond green", "--defect", "crawling"],
+    "`tiles compare --json` prints": ["compare", "--glaze", "pond green", "--by", "coats"],
+    "`tiles next MARK --json` prints": ["next", "M-41"],
+    "`tiles forecast --json` prints": ["forecast", "M-41"],
+    "`tiles learn --json` prints": ["learn"],
+}
+OF_THEIR_OWN = {"severity", "arithmetic", "control", "tile", "log_loss", "brier"}
+OF_OWN_TRIALS = {"again"}
+
+
+def _keys(value):
+    """Every key of what was printed, but for names of defects and the keys of a whole record."""
+    if isinstance(value, list):
+        yield from (key for each in value for key in _keys(each))
+    elif isinstance(value, dict):
+        for key, inside in value.items():
+            yield key
+            if key not in OF_THEIR_OWN:
+                yield from _keys(inside)
+
+
+@pytest.mark.parametrize(("starts", "command"), SHAPES.items(), ids=SHAPES)
+def test_what_a_command_prints_as_json_is_documented_key_by_key(sample, tiles, starts, command):
+    paragraph = re.split(r"\n\n|\n(?=`tiles )", README[README.index(starts) :])[0]
+    documented = set(re.findall(r"`(\w+)`", paragraph))
+    ran = tiles(*command, "--json")
+    assert ran.code == 0, ran.err
+    printed = set(_keys(json.loads(ran.out)))
+    assert printed - documented == set()
+    assert documented - printed <= OF_OWN_TRIALS
+
+
+def test_every_listing_comes_as_json_and_csv():
+    alone = {("find",), ("words",), ("clues",), ("cone",), ("plan",)}
+    for path, command in _every_command(COMMAND):
+        if path[-1] == "list" or path in alone:
+            known = {option for parameter in command.params for option in parameter.opts}
+            assert known >= {"--json", "--csv"}, path
 
 
 def test_the_tour_of_the_readme_runs_as_written(tmp_path):

@@ -238,7 +238,7 @@ class InspectionRecord(_Form):
 
 
 class PhotoRecord(_Form):
-    """A picture of the tile; ``file`` is a path where it comes in, a stored name where it goes."""
+    """A picture of the tile; ``file`` is the name of its copy in the folder of pictures."""
 
     file: Name
     caption: Name | None = None
