@@ -19,7 +19,7 @@ from tests.property.record_strategies import (
 )
 from tests.property.search_twin import matching
 from tiles.chemistry.cones import step
-from tiles.queries.search import Search, run
+from tiles.queries.search import Search, records_of, run
 from tiles.records import derived, forms, store, words
 from tiles.records.store.named import Names
 
@@ -101,6 +101,8 @@ def test_search_by_sql_is_search_in_memory(database):
                 found = run(session, search)
                 assert {(each.mark, each.area) for each in found} == matching(records, search)
                 assert len(found) == len({(each.mark, each.area) for each in found})
+                whole = [record.mark for record in records_of(session, search)]
+                assert whole == list(dict.fromkeys(each.mark for each in found))
                 told[name, "some"] += bool(found)
                 told[name, "not all"] += len(found) < everything
                 check_rows(found, records)

@@ -57,16 +57,15 @@ def _records(
     glaze: str | None, body: str | None, db: str | None
 ) -> tuple[list, str | None, str | None]:
     """The tiles asked for, and the names as they are on record."""
-    from tiles.queries.search import Search, run
-    from tiles.records import models, reading
+    from tiles.queries.search import Search, records_of
+    from tiles.records import models
     from tiles.records.store import belongings
 
     with common.reading(db) as session:
         glaze = glaze and belongings.find(session, models.Glaze, glaze).name
         body = body and belongings.find(session, models.ClayBody, body).name
         search = Search(body=body, glazes=(glaze,) if glaze else (), is_inspected=True)
-        marks = dict.fromkeys(found.mark for found in run(session, search))
-        return reading.find_records(session, list(marks)), glaze, body
+        return records_of(session, search), glaze, body
 
 
 def _rows(found) -> list[dict]:

@@ -29,14 +29,13 @@ def tell(glaze: str, defect: str | None, *, show_all: bool, as_json: bool, db: s
 
 def _records(glaze: str, db: str | None) -> tuple[str, list]:
     """The glaze's name as it is on record, and every tile with it."""
-    from tiles.queries.search import Search, run
-    from tiles.records import models, reading
+    from tiles.queries.search import Search, records_of
+    from tiles.records import models
     from tiles.records.store import belongings
 
     with common.reading(db) as session:
         name = belongings.find(session, models.Glaze, glaze).name
-        marks = dict.fromkeys(found.mark for found in run(session, Search(glazes=(name,))))
-        return name, reading.find_records(session, list(marks))
+        return name, records_of(session, Search(glazes=(name,)))
 
 
 def _lines(found, show_all: bool) -> list[str]:

@@ -8,7 +8,7 @@ from sqlalchemy import Select, and_, exists, func, or_, select
 from sqlalchemy.orm import Session, aliased
 
 from tiles.chemistry.cones import cones_between
-from tiles.records import models, words
+from tiles.records import forms, models, reading, words
 from tiles.records.store import belongings
 
 
@@ -111,6 +111,20 @@ def run(session: Session, search: Search) -> list[Found]:
     _add_layers(session, chosen, found)
     _add_defects(session, chosen, found)
     return sorted(found.values(), key=lambda each: (natural_key(each.mark), each.area))
+
+
+def records_of(session: Session, search: Search) -> list[forms.TileRecord]:
+    """The whole tiles of the areas that answer a search, in the order of their marks.
+
+    Raises
+    ------
+    UnknownName
+        As :func:`run`.
+    """
+    chosen = statement(session, search).subquery()
+    wanted = reading.whole_tiles().where(models.Tile.tile_id.in_(select(chosen.c.tile_id)))
+    found = [reading.tile_record(row) for row in session.scalars(wanted).unique()]
+    return sorted(found, key=lambda record: natural_key(record.mark))
 
 
 def cone_reached():
