@@ -188,12 +188,13 @@ def list_all(
     """List the newest version of every recipe."""
     from sqlalchemy import select
 
-    from tiles.records import models
+    from tiles.records import models, reading
     from tiles.records.analyses import own_materials
 
+    every = select(models.Glaze).options(*reading.parts(models.Glaze)).order_by(models.Glaze.name)
     with common.reading(db) as session:
         own = own_materials(session)
-        rows = session.scalars(select(models.Glaze).order_by(models.Glaze.name))
+        rows = session.scalars(every)
         found = [_row(glaze, own) for glaze in rows if glaze.recipe_versions]
     output.rows(found, COLUMNS, as_json=as_json, as_csv=as_csv, limit=limit, empty="No recipe yet.")
 

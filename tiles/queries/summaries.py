@@ -3,7 +3,7 @@
 from sqlalchemy import distinct, func, select
 from sqlalchemy.orm import Session
 
-from tiles.records import models
+from tiles.records import models, reading
 
 
 def with_tile_counts(session: Session, model, only=None) -> list[tuple]:
@@ -29,7 +29,8 @@ def with_tile_counts(session: Session, model, only=None) -> list[tuple]:
         ),
     }
     counted = dict(session.execute(counts[model]()).all())
-    rows = [only] if only is not None else session.scalars(select(model).order_by(model.name))
+    every = select(model).options(*reading.parts(model)).order_by(model.name)
+    rows = [only] if only is not None else session.scalars(every)
     return [(row, counted.get(getattr(row, key.name), 0)) for row in rows]
 
 

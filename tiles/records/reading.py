@@ -101,15 +101,23 @@ def tile_record(row: models.Tile) -> forms.TileRecord:
     )
 
 
+def parts(model: type[models.SQLModel]) -> tuple:
+    """Options of a select that fetch the parts of many rows in a fixed number of queries."""
+    if model is models.Firing:
+        return joinedload(models.Firing.kiln), selectinload(models.Firing.witness_cones)
+    if model is models.Glaze:
+        lines = selectinload(models.Glaze.recipe_versions).selectinload(models.RecipeVersion.lines)
+        return (lines.joinedload(models.RecipeLine.material),)
+    return ()
+
+
 def whole_tiles():
     """The select that fetches tiles with everything on them in a fixed number of queries."""
     tile, layer = models.Tile, models.Layer
     areas = selectinload(tile.areas).selectinload(models.Area.layers)
     recipe = areas.joinedload(layer.recipe_version).selectinload(models.RecipeVersion.lines)
     firings = [
-        joinedload(which).options(
-            joinedload(models.Firing.kiln), selectinload(models.Firing.witness_cones)
-        )
+        joinedload(which).options(*parts(models.Firing))
         for which in (tile.firing, tile.bisque_firing)
     ]
     return select(tile).options(

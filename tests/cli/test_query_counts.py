@@ -1,0 +1,58 @@
+"""A list asks the database as often for many rows as for few."""
+
+from contextlib import contextmanager
+
+import pytest
+from sqlalchemy import Engine, event
+
+
+@contextmanager
+def counted():
+    """The statements that are sent meanwhile."""
+    sent: list[str] = []
+
+    def note(_connection, _cursor, statement, *_more):
+        sent.append(statement)
+
+    event.listen(Engine, "before_cursor_execute", note)
+    try:
+        yield sent
+    finally:
+        event.remove(Engine, "before_cursor_execute", note)
+
+
+def add_one_of_each(tiles, number):
+    for words in (
+        ("kiln", "add", f"kiln {number}"),
+        ("firing", "add", f"W{number}", "--kiln", f"kiln {number}", "--witness-cone", "05@top"),
+        ("body", "add", f"body {number}"),
+        ("recipe", "add", f"glaze {number}", "--line", f"own {number}=60", "--line", "silica=40"),
+    ):
+        assert tiles(*words, *["--yes"] * (words[0] == "recipe")).code == 0
+
+
+LISTS = [("firing", "list"), ("glaze", "list"), ("body", "list"), ("recipe", "list")]
+OVER_TILES = [
+    ("compare", "--glaze", "pond green", "--by", "coats"),
+    ("why", "--glaze", "pond green", "--defect", "crawling"),
+]
+
+
+@pytest.mark.parametrize("command", [*LISTS, ("next", "M-41")], ids=" ".join)
+def test_a_list_asks_as_often_for_many_as_for_few(sample, tiles, command):
+    sizes = []
+    for number in range(2):
+        add_one_of_each(tiles, number)
+        with counted() as sent:
+            assert tiles(*command).code == 0
+        sizes.append(len(sent))
+    assert sizes[0] == sizes[1]
+
+
+@pytest.mark.parametrize("command", OVER_TILES, ids=" ".join)
+def test_many_tiles_are_not_asked_for_by_their_marks(sample, tiles, command):
+    """SQLite takes only so many of them in one statement."""
+    with counted() as sent:
+        assert tiles(*command).code == 0
+    assert sent
+    assert not any("tile.mark IN" in statement for statement in sent)
