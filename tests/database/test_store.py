@@ -103,6 +103,24 @@ def test_a_mark_is_found_whatever_its_capitals_and_taken_only_once(with_tile, ma
         put(with_tile, full(mark=mark))
 
 
+def test_a_mark_is_looked_for_without_lowering_every_mark_on_record(tmp_path, monkeypatch):
+    """Or each further tile of an import takes longer than the one before."""
+    from tiles.records import quick
+    from tiles.records.database import open_database
+    from tiles.settings import database_url
+
+    lowered: list[str] = []
+    monkeypatch.setattr(quick, "_lower", lambda text: lowered.append(text) or str.lower(text))
+    opened = open_database(database_url(str(tmp_path / "tiles.db")), create=True)
+    with opened.transaction() as session:
+        for number in range(9):
+            put(session, full(mark=f"Ü-{number}" if number == 8 else f"M-{number}"))
+        lowered.clear()
+        assert [store.has_mark(session, mark) for mark in ("m-3", "M-9")] == ["M-3", None]
+        assert not lowered
+        assert store.has_mark(session, "ü-8") == "Ü-8"
+
+
 def test_names_are_one_whatever_their_capitals(with_tile):
     with pytest.raises(AlreadyOnRecord):
         store.add_body(with_tile, forms.BodyRecord(name="Red Earthenware"))

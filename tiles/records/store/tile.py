@@ -26,7 +26,7 @@ def get_tile(session: Session, mark: str) -> models.Tile:
     UnknownName
         Names the nearest mark.
     """
-    by_mark = reading.whole_tiles().where(_is_marked(mark))
+    by_mark = reading.whole_tiles().where(_is_marked(session, mark))
     row = session.scalars(by_mark).unique().first()
     if row is None:
         close = nearest(mark, session.scalars(select(models.Tile.mark)))
@@ -39,11 +39,14 @@ def get_tile(session: Session, mark: str) -> models.Tile:
 
 def has_mark(session: Session, mark: str) -> str | None:
     """The mark as it is on record, whatever its capitals; None when it is free."""
-    return session.scalar(select(models.Tile.mark).where(_is_marked(mark)))
+    return session.scalar(select(models.Tile.mark).where(_is_marked(session, mark)))
 
 
-def _is_marked(mark: str):
+def _is_marked(session: Session, mark: str):
     mark = tidy_name(mark)
+    if mark.isascii() and session.get_bind().dialect.name == "sqlite":
+        # Of plain letters SQLite knows the capitals itself, many times quicker than our lower().
+        return models.Tile.mark.collate("NOCASE") == mark
     # A server whose locale knows only ASCII lowers no "Ü": the mark as written counts, too.
     return or_(models.Tile.mark == mark, func.lower(models.Tile.mark) == mark.lower())
 
