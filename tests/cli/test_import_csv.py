@@ -233,6 +233,22 @@ def test_a_zero_lost_by_a_spreadsheet_is_questioned_without_any_label(fresh, til
     assert tiles("import", file, "--yes").code == 0
 
 
+@pytest.mark.parametrize(
+    ("row", "is_told"),
+    [
+        ("M-1,red,6,4,5", True),
+        ("M-1,red,06,04,5", False),
+        ("M-1,red,,,4", True),
+        ("M-1,red,,,04", False),
+        ("M-1,,5,6,", False),
+    ],
+)
+def test_a_sheet_whose_zeros_were_lost_is_told_so(fresh, tiles, write, row, is_told):
+    header = "mark,body,glaze_cone_low,glaze_cone_high,bisque_cone,glaze"
+    ran = tiles("import", write(header, f"{row},pond"))
+    assert ("No cone in in.csv has a 0. Cones: type ^06, not 06" in ran.err) is is_told
+
+
 def test_a_firing_whose_peak_does_not_suit_its_target_is_questioned_once(fresh, tiles, write):
     header = "mark,body,firing,target_cone,peak_c"
     file = write(header, "M-1,red,L1,05,1186", "M-2,red,L1,,")
@@ -262,7 +278,10 @@ def test_the_template_has_every_header_and_its_list_explains_each(tiles, tmp_pat
     assert header == [each["column"] for each in listed]
     assert all(each["unit"] and each["says"] for each in listed)
     explained = (tmp_path / "new.columns.txt").read_text(encoding="utf-8")
-    assert [line.split(" [")[0] for line in explained.splitlines()] == header
+    about_cones, blank, *each = explained.splitlines()
+    assert about_cones.startswith("Cones: type ^06, not 06;") and not blank
+    assert tiles("import", "--columns").err == f"{about_cones}\n"
+    assert [line.split(" [")[0] for line in each] == header
     assert tiles("import", "--template").out == file.read_text(encoding="utf-8-sig")
 
 

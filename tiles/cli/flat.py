@@ -14,6 +14,7 @@ from tiles.errors import AlreadyOnRecord, InvalidValue
 SUFFIXES = (".csv", ".tsv", ".txt")
 HERE = "\0"
 """Stands where the row was, in what is wrong."""
+ABOUT_CONES = "Cones: type ^06, not 06; a spreadsheet turns 06 into 6, which is another cone."
 
 
 def show_columns(*, as_json: bool, as_csv: bool) -> None:
@@ -23,6 +24,8 @@ def show_columns(*, as_json: bool, as_csv: bool) -> None:
     found = [{"column": each.name, "unit": each.unit, "says": each.says} for each in columns()]
     headings = {"column": "column", "unit": "unit or words", "says": "what it says"}
     output.rows(found, headings, as_json=as_json, as_csv=as_csv, empty="")
+    if not (as_json or as_csv):
+        common.talk(ABOUT_CONES)
 
 
 def write_template(file: Path | None) -> None:
@@ -38,7 +41,7 @@ def write_template(file: Path | None) -> None:
     lines = [f"{each.name} [{each.unit}]: {each.says}" for each in columns()]
     with written(file):
         file.write_text(template(), encoding="utf-8-sig")
-        explained.write_text("\n".join(lines) + "\n", encoding="utf-8")
+        explained.write_text("\n".join([ABOUT_CONES, "", *lines]) + "\n", encoding="utf-8")
     print(f"{file} has a header for every column; {explained} says what each one means.")
 
 
@@ -95,6 +98,8 @@ def read_in(
         if len(problems) > 1:
             for line in _each_once(problems):
                 common.talk(f"Refused: {line}")
+        if any("cone" in str(each) for each in problems) and reading.has_lost_zeros():
+            common.talk(f"No cone in {file.name} has a 0. {ABOUT_CONES}")
         if problems and not skip_refused:
             _stop(problems, len(reading.rows))
         to_check = names_alike(session, added)

@@ -6,6 +6,7 @@ and two under it. All else travels as JSON (``tiles.exchange.json_file``).
 
 import csv
 import io
+import re
 from collections.abc import Iterable
 from dataclasses import dataclass, field
 from pathlib import Path
@@ -24,6 +25,7 @@ __all__ = ["Column", "Reading", "columns", "not_carried", "read_file", "template
            "write_refused"]  # fmt: skip
 
 _DELIMITERS = ",;\t"
+_COOL_CONE = re.compile(r"(?<!\d)[0o]\d", re.IGNORECASE)
 
 
 @dataclass
@@ -45,6 +47,12 @@ class Reading:
     def refused_with(self, number: int) -> list[int]:
         """The rows that are refused together with this one: all of its tile."""
         return next((group for group in self.groups if number in group), [number])
+
+    def has_lost_zeros(self) -> bool:
+        """Whether there are cones, and none with a 0: a spreadsheet took it away, most often."""
+        cones = [at for at, name in enumerate(self.header) if _is_cone(name)]
+        told = [row[at] for row in self.rows.values() for at in cones if at < len(row)]
+        return bool(any(told)) and not any(_COOL_CONE.search(cell) for cell in told)
 
 
 def read_file(file: Path) -> Reading:
@@ -150,6 +158,10 @@ def _row(reading: Reading, number: int, cells: list[str], cache: dict) -> Row | 
             error.row = number
             reading.problems.append(error)
     return Row(filled, number, reading.source) if len(reading.problems) == before else None
+
+
+def _is_cone(name: str) -> bool:
+    return name in by_name() and by_name()[name].unit in ("cone", "cones")
 
 
 def _cell(name: str, cell: str, delimiter: str, cache: dict):

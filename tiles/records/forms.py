@@ -68,13 +68,22 @@ class _WithConeRange(_Named):
     def _range_runs_upwards(self) -> "_WithConeRange":
         low, high = self.cone_low, self.cone_high
         if low and high and step(low) > step(high):
-            raise InvalidValue(
-                f"the cone range of {self.name!r} runs from {low} down to {high}",
-                f"{high} to {low}: cone {high} is the cooler one.",
-                field="cone_low",
-                value=low,
-            )
+            raise _backwards(self.name, low, high)
         return self
+
+
+def _backwards(name: str, low: str, high: str) -> InvalidValue:
+    """The error; never to turn round 6 to 4, which a spreadsheet has made of 06 to 04."""
+    said = f"the cone range of {name!r} runs from {low} down to {high}"
+    zeros = [end if end.startswith("0") else f"0{end}" for end in (low, high)]
+    if zeros != [low, high] and step(zeros[0]) <= step(zeros[1]):
+        hint = (
+            f"^{zeros[0]} and ^{zeros[1]} if the 0 was lost (a spreadsheet leaves those as they "
+            "are), else the cooler cone first."
+        )
+    else:
+        hint = f"{high} to {low}: cone {high} is the cooler one."
+    return InvalidValue(f"{said}.", hint, field="cone_low", value=low)
 
 
 def _check_ppm_per_k(value: float) -> float:

@@ -22,7 +22,7 @@ THICKEST_COAT_MM = 3.0
 """Brushed coats are 0.3 to 2 mm dry, trailed ones below 3 (common practice, no source)."""
 EARTHENWARE_TOP = "01"
 """Where no label is known: most earthenware is fired at 08 to 01, and by cone 4 slumps or bloats
-(common practice, no source)."""
+(common practice, no source). Almost no bisque is hotter."""
 PEAK_OFF_C = 100.0
 """The heating rate, a hold and the thermocouple move the peak of a cone by less (common practice,
 no source)."""
@@ -106,8 +106,10 @@ class FarOutside:
 
 def far_outside(record: TileRecord) -> list[FarOutside]:
     """Where a firing of a tile, done or planned, lies far outside a label's range."""
-    bisque = [FarOutside(said, is_above=True) for said in _bisque_questions(record)]
-    return _far_outside(record, _labels(record)) + bisque
+    has_label = _body_label(record.body)[2] is not None
+    bisque = _bisque_questions(record) if has_label else []
+    above = [FarOutside(said, is_above=True) for said in bisque]
+    return _far_outside(record, _labels(record)) + above
 
 
 def is_within_labels(record: TileRecord, cone: str) -> bool:
@@ -238,8 +240,13 @@ def _fired_cones(record: TileRecord) -> list[tuple[str, str]]:
 
 
 def _bisque_questions(record: TileRecord) -> list[str]:
-    """A bisque far hotter than the clay's label; a cooler one is how bisque is done."""
+    """A bisque far hotter than the clay's label; a cooler one is how bisque is done.
+
+    Of a clay of which nothing is known, one hotter than almost all bisque is.
+    """
     firing, (name, _low, top) = record.bisque_firing, _body_label(record.body)
+    if not (top or record.body.kind):
+        name, top = "bisque (common practice)", EARTHENWARE_TOP
     cone = record.bisque_cone or witness_cone(firing, None)
     cone = cone or (firing.target_cone if firing else None)
     if not (cone and top) or cones.steps_between(top, cone) < FAR_OUTSIDE_STEPS:

@@ -97,6 +97,23 @@ def test_what_is_wrong_is_said_in_plain_words(values, told):
     assert "nput" not in refused.value.message
 
 
+@pytest.mark.parametrize(
+    ("low", "high", "meant"),
+    [
+        ("6", "4", "^06 and ^04 if the 0 was lost"),
+        ("6", "04", "^06 and ^04 if the 0 was lost"),
+        ("6½", "5", "^06½ and ^05 if the 0 was lost"),
+        ("04", "06", "06 to 04: cone 06 is the cooler one."),
+        ("4", "06", "06 to 4: cone 06 is the cooler one."),
+    ],
+)
+def test_a_range_that_runs_down_is_turned_round_only_where_no_zero_is_lost(low, high, meant):
+    with pytest.raises(InvalidValue) as refused:
+        forms.read(forms.GlazeRecord, {"name": "pond green", "cone_low": low, "cone_high": high})
+    assert f"runs from {low} down to {high}" in refused.value.message
+    assert refused.value.hint.startswith(meant)
+
+
 def test_the_place_is_told_as_a_person_counts():
     layers = [{"glaze": "slip"}, {"glaze": "clear", "coats": 0}]
     with pytest.raises(InvalidValue, match=r"record 3, area 2, layer 2"):

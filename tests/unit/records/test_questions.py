@@ -165,6 +165,14 @@ def test_an_earthenware_without_a_label_range_is_questioned_from_cone_4(record, 
     assert all("an earthenware (common practice)" in each for each in found)
 
 
+def test_a_bisque_of_cone_4_is_questioned_on_a_clay_of_which_nothing_is_known():
+    """It is 04, its 0 lost. It stops no forecast: no label speaks against it."""
+    (asked,) = questions.questions(tile(cone_reached="5", bisque_cone="4"))
+    assert "bisque cone 4" in asked and "the top for bisque (common practice)" in asked
+    assert questions.far_outside(tile(bisque_cone="4")) == []
+    assert questions.questions(tile(cone_reached="5", bisque_cone="3")) == []
+
+
 @pytest.mark.parametrize(
     ("target", "peak", "told"),
     [
