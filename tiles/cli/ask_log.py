@@ -1,8 +1,9 @@
 """``tiles log`` as a conversation, with the last tile's answers offered."""
 
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date
+from typing import Any
 
 import typer
 
@@ -12,7 +13,7 @@ from tiles.errors import AlreadyOnRecord, DatabaseProblem, TilesError, nearest
 
 HELP = (
     "Enter takes the answer in [brackets], - leaves it unrecorded, ? lists what is on record.\n"
-    "Ctrl-C stops without storing the tile."
+    "Ctrl-C stops without storing anything."
 )
 
 
@@ -25,7 +26,7 @@ def ask_and_store(db: str | None) -> None:
     while True:
         answers = _ask_all(db, offered)
         try:
-            store_new(_values(answers), db=db, add_missing=False, yes=False)
+            store_new(_values(answers), db=db, add_missing=bool(answers.new), yes=False)
             return
         except common.Declined:
             pass
@@ -41,7 +42,8 @@ def ask_and_store(db: str | None) -> None:
 class Answers:
     """What was answered, each as it is typed; None where nothing is recorded.
 
-    ``glaze`` names the layers from the clay up: "white slip=2 + pond green".
+    ``glaze`` names the layers from the clay up: "white slip=2 + pond green". ``new`` describes
+    what is to be added together with the tile, by table and name.
     """
 
     mark: str | None = None
@@ -56,6 +58,7 @@ class Answers:
     seen: str | None = None
     inspected_on: str | None = None
     note: str | None = None
+    new: dict[tuple, dict] = field(default_factory=dict)
 
 
 def _like_the_last(last) -> Answers:
@@ -79,13 +82,14 @@ def _ask_all(db: str | None, offered: Answers) -> Answers:
     from tiles.chemistry.cones import read_cone
     from tiles.records import models
 
+    found = Answers()
+
     def named(model):
         return {
-            "check": lambda text: _on_record(db, model, text),
-            "choices": lambda: names(db, model),
+            "check": lambda text: _known_or_new(db, model, text, found.new),
+            "choices": lambda: names(db, model) or ["none yet"],
         }
 
-    found = Answers()
     found.mark = ask("Mark", offered.mark, check=lambda text: _free_mark(db, text), required=True)
     found.body = ask("Clay body", offered.body, required=True, **named(models.ClayBody))
     _ask_coats(db, offered, found)
@@ -108,15 +112,17 @@ def _ask_coats(db: str | None, offered: Answers, found: Answers) -> None:
     from tiles.records import models
 
     def read(text: str) -> str:
-        for part in _parts(text):
-            _on_record(db, models.Glaze, entry.read_coat(part).glaze)
-        return text
+        named = [(part, entry.read_coat(part).glaze) for part in _parts(text)]
+        return " + ".join(
+            part.replace(name, _known_or_new(db, models.Glaze, name, found.new), 1)
+            for part, name in named
+        )
 
     found.glaze = ask(
         "Glaze (layers from the clay up: slip=2 + glaze)",
         offered.glaze,
         check=read,
-        choices=lambda: names(db, models.Glaze),
+        choices=lambda: names(db, models.Glaze) or ["none yet"],
     )
     if not found.glaze:
         return
@@ -141,7 +147,8 @@ def _ask_day(db: str | None, offered: Answers, found: Answers) -> None:
     if not (found.seen and found.firing):
         return
     with common.writing(db) as session:
-        firing = reading.firing_record(store.find(session, models.Firing, found.firing))
+        row = store.look_up(session, models.Firing, found.firing)
+        firing = reading.firing_record(row) if row else None
     days = notices.days_since_long_ago(firing)
     if days is None:
         return
@@ -169,15 +176,23 @@ def _parts(glaze: str) -> list[str]:
 def _values(answers: Answers) -> dict:
     """The answers as a record takes them."""
     from tiles.cli.log import inspections
+    from tiles.records import models
+
+    def named(model, name: str | None) -> Any:
+        return answers.new.get(_key(model, name), name) if name else None
 
     values = {
         name: getattr(answers, name)
-        for name in ("mark", "body", "bisque_cone", "firing", "shelf", "cone_reached", "note")
+        for name in ("mark", "bisque_cone", "shelf", "cone_reached", "note")
     }
+    values["body"] = named(models.ClayBody, answers.body)
+    values["firing"] = named(models.Firing, answers.firing)
     values["areas"] = [{"number": 1}]
     if answers.glaze:
         coat = {"coats": answers.coats, "thickness_mm": answers.thickness_mm}
         values["areas"] = entry.areas(_parts(answers.glaze), **coat)
+        for layer in (layer for area in values["areas"] for layer in area["layers"]):
+            layer["glaze"] = named(models.Glaze, layer["glaze"])
     if answers.seen:
         seen = _read_seen(answers.seen)
         values["inspections"] = inspections(seen, not seen, answers.inspected_on)
@@ -249,37 +264,44 @@ def names(db: str | None, model) -> list[str]:
         wanted = select(model.name).order_by(model.name)
         if hasattr(model, "is_retired"):
             wanted = wanted.where(model.is_retired.is_(False))
-        return list(session.scalars(wanted)) or ["none yet"]
+        return list(session.scalars(wanted))
 
 
-def _on_record(db: str | None, model, name: str) -> str:
-    """The name as it is on record; a new one is added when the person says so."""
+def _known_or_new(db: str | None, model, name: str, new: dict[tuple, dict]) -> str:
+    """The name as it is on record; one that the person says is new is described in ``new``."""
     from tiles.records import store
 
+    if _key(model, name) in new:
+        return new[_key(model, name)]["name"]
     with common.writing(db) as session:
         known = store.look_up(session, model, name)
         if known is not None:
             return known.name
+    common.talk(f"{name!r} is not on record.")
     close = nearest(name, names(db, model))
-    common.talk(f"{name!r} is not on record." + (f" Did you mean {close!r}?" if close else ""))
+    if close and typer.confirm(f"Did you mean {close!r}?", default=False, err=True):
+        return close
     if not typer.confirm(f"Add {name!r} as new?", default=False, err=True):
         raise TilesError("")
-    return _add(db, model, name)
+    described = _describe(model, name)
+    new[_key(model, name)] = described
+    return described["name"]
 
 
-def _add(db: str | None, model, name: str) -> str:
-    """Add a body, glaze or firing with the few facts that matter most."""
+def _key(model, name: str) -> tuple:
+    from tiles.records.words import tidy_name
+
+    return model, tidy_name(name).casefold()
+
+
+def _describe(model, name: str) -> dict:
+    """A new body, glaze or firing with the few facts that matter most, checked."""
     from tiles.chemistry.cones import read_cone
-    from tiles.records import forms, models, store
+    from tiles.records import forms, models
 
     if model is models.Firing:
-        target = ask("Its target cone", check=read_cone)
-        record, add = forms.FiringRecord(name=name, target_cone=target), store.add_firing
+        form, facts = forms.FiringRecord, {"target_cone": ask("Its target cone", check=read_cone)}
     else:
-        ends = ask("Cone range on its label (06-04)", check=common.cone_range) or {}
-        if model is models.ClayBody:
-            record, add = forms.read(forms.BodyRecord, {"name": name} | ends), store.add_body
-        else:
-            record, add = forms.read(forms.GlazeRecord, {"name": name} | ends), store.add_glaze
-    with common.writing(db) as session:
-        return add(session, record).name
+        form = forms.BodyRecord if model is models.ClayBody else forms.GlazeRecord
+        facts = ask("Cone range on its label (06-04)", check=common.cone_range) or {}
+    return forms.read(form, {"name": name} | facts).model_dump(exclude_none=True)
