@@ -126,6 +126,35 @@ def test_a_second_look_without_a_day_is_todays_and_can_be_dated(tile, tiles):
     assert_one_line_error(ran, "N-1 was never looked at")
 
 
+def test_a_look_that_contradicts_one_of_the_same_day_is_asked_about(tile, tiles):
+    before = all_rows(tile)
+    ran = tiles("inspect", "N-1", "--clean", "--inspected-on", "2026-01-05")
+    told = "one look of 2026-01-05 found it clean, another with crawling."
+    assert_one_line_error(ran, "N-1: ", told, "--forget-inspection", "--yes")
+    assert all_rows(tile) == before
+    assert tiles("inspect", "N-1", "--clean", "--inspected-on", "2026-01-05", "--yes").code == 0
+    assert tiles("inspect", "N-1", "--clean", "--inspected-on", "2026-01-05").code == 0
+    again = ("inspect", "N-1", "--defect", "crazing", "--inspected-on", "2026-01-05")
+    assert tiles(*again).code == 0, "asked about once only"
+
+
+def test_of_several_looks_of_a_day_only_the_one_named_is_taken_off(tile, tiles):
+    day = ("--inspected-on", "2026-01-05", "--yes")
+    tiles("inspect", "N-1", "--clean", *day)
+    tiles("inspect", "N-1", "--defect", "pinholes:slight", "--note", "near the foot", *day)
+    before = all_rows(tile)
+    for which in ("2026-01-05", "2026-01-05:4", "2026-01-05:last"):
+        ran = tiles("change", "N-1", "--forget-inspection", which)
+        told = "3 looks of 2026-01-05: 1 crawling; 2 clean; 3 slight pinholes. near the foot."
+        assert_one_line_error(ran, told, "--forget-inspection 2026-01-05:3 for the last")
+    assert all_rows(tile) == before
+    ran = tiles("change", "N-1", "--forget-inspection", "2026-01-05:2")
+    assert (ran.code, ran.err) == (0, "Taken off: 2026-01-05, clean.\n")
+    looks = shown(tiles, "N-1")["inspections"]
+    seen = [[each["defect"] for each in look["defects"]] for look in looks]
+    assert seen == [["crawling"], ["pinholes"]]
+
+
 def test_a_later_clean_look_does_not_make_a_faulty_tile_clean(tile, tiles):
     assert tiles("inspect", "N-1", "--clean").code == 0
     assert shown(tiles, "N-1")["derived"]["clean"] is False

@@ -261,6 +261,24 @@ def test_again_walks_tiles_that_were_looked_at_and_keeps_the_first_look(load, ti
     assert looks(tiles, "L-1") == [[], [("crazing", "moderate", None)]]
 
 
+def test_a_look_that_contradicts_one_of_the_same_day_is_asked_about(load, tiles):
+    assert tiles("inspect", "L-1", "--clean", "--inspected-on", "2026-07-01").code == 0
+    keyboard = Keyboard("unload", "F40", "--again", "--inspected-on", "2026-07-01")
+    keyboard.answers("Cone reached", "05")
+    at_tile(keyboard, 1, "L-1")
+    keyboard.press("c", "1", ENTER)
+    keyboard.sees("found it clean, another with crazing. Both right?")
+    keyboard.press("n")
+    at_tile(keyboard, 1, "L-1")
+    keyboard.press("p", "1", ENTER)
+    keyboard.sees("another with pinholes. Both right?")
+    keyboard.press("y")
+    at_tile(keyboard, 2, "L-2")
+    keyboard.press("q")
+    assert keyboard.ends()[0] == 0
+    assert looks(tiles, "L-1") == [[], [("pinholes", "slight", None)]]
+
+
 def test_unload_without_a_keyboard_says_what_to_use(load, tiles_process):
     before = load.read_bytes()
     ran = tiles_process("unload", "F40")

@@ -5,6 +5,7 @@ from typing import Annotated
 import typer
 
 from tiles.cli import common, entry
+from tiles.cli.prose import counted
 from tiles.errors import InvalidValue
 
 Text = str | None
@@ -36,7 +37,7 @@ def change(
     clue: Annotated[list[str] | None, _option("A clue, such as bisque_wiped=no@2.")] = None,
     inspected_on: Annotated[Text, _option("Day of its last look, YYYY-MM-DD.")] = None,
     forget_inspection: Annotated[
-        Text, _option("Take the look of this day off the record, YYYY-MM-DD.")
+        Text, _option("Take the look of this day off, YYYY-MM-DD; of several :2 is the second.")
     ] = None,
     note: Annotated[Text, _option("Anything else.")] = None,
     trial_of: Annotated[
@@ -84,17 +85,19 @@ def change(
             _put_simple(values, simple)
             _put_layers(values, layer, lists)
             _put_clues(values, clue or [])
-            _forget(values, forget_inspection)
+            forgotten = _forget(values, record.inspections, forget_inspection)
             _date_last_look(values, inspected_on)
             changed = forms.read(forms.TileRecord, values)
             if inspected_on:
                 questions.refuse_days_to_come(changed.mark, changed.inspections)
             if changed == record:
                 raise InvalidValue(f"nothing of {record.mark} would change.", "'--help'.")
-            return store.replace_tile(session, changed, confirmed=confirmed)
+            return store.replace_tile(session, changed, confirmed=confirmed), forgotten
 
-    changed = common.confirmed(write, yes=yes)
+    changed, forgotten = common.confirmed(write, yes=yes)
     print(f"{changed.mark} is changed.")
+    if forgotten:
+        common.talk(f"Taken off: {forgotten.inspected_on}, {_spoken(forgotten)}.")
     if firing or shelf or cone_reached == "":
         tell_shelves([changed])
 
@@ -145,14 +148,32 @@ def _put_clues(values: dict, clues: list[str]) -> None:
         holder["clues"][name] = answer or None
 
 
-def _forget(values: dict, day: str | None) -> None:
-    if day is None:
-        return
-    kept = [look for look in values["inspections"] if str(look["inspected_on"]) != day]
-    if len(kept) == len(values["inspections"]):
-        days = ", ".join(str(look["inspected_on"]) for look in values["inspections"]) or "none"
-        raise InvalidValue(f"there was no inspection on {day}.", f"one of: {days}.", value=day)
-    values["inspections"] = kept
+def _forget(values: dict, looks: list, which: str | None):
+    """Leave out the look of a day, or of several on one day the one that is named; gives it."""
+    if which is None:
+        return None
+    day, _, number = which.partition(":")
+    places = [at for at, look in enumerate(looks) if str(look.inspected_on) == day.strip()]
+    if not places:
+        days = ", ".join(str(look.inspected_on) for look in looks) or "none"
+        raise InvalidValue(f"there was no inspection on {day}.", f"one of: {days}.", value=which)
+    by_number = {str(at): place for at, place in enumerate(places, start=1)}
+    number = number.strip() or ("1" if len(places) == 1 else "")
+    if number not in by_number:
+        told = "; ".join(f"{at} {_spoken(looks[place])}" for at, place in by_number.items())
+        raise InvalidValue(
+            f"{values['mark']} has {counted(len(places), 'look')} of {day}: {told}.",
+            f"--forget-inspection {day}:{len(places)} for the last.",
+            value=which,
+        )
+    del values["inspections"][by_number[number]]
+    return looks[by_number[number]]
+
+
+def _spoken(look) -> str:
+    from tiles.records.spoken import spoken_look
+
+    return spoken_look(look, with_area=False).rstrip(".")
 
 
 def _date_last_look(values: dict, day: str | None) -> None:

@@ -131,7 +131,8 @@ def _ask_cone(records: list, *, confirmed: bool) -> str | None:
     without = [record for record in records if not cone_reached(record)]
     while without:
         cone = ask("Cone reached, by the witness cone (Enter: not read)", check=read_cone)
-        doubts = {r.mark: said for r in without if cone and (said := _new_questions(r, cone))}
+        told = {"cone_reached": cone} if cone else {}
+        doubts = {r.mark: said for r in without if (said := _new_questions(r, told))}
         if confirmed or not doubts:
             return cone
         print(f"{some(list(doubts))}: {next(iter(doubts.values()))}")
@@ -140,12 +141,12 @@ def _ask_cone(records: list, *, confirmed: bool) -> str | None:
     return None
 
 
-def _new_questions(record, cone: str) -> str:
-    """What is unlikely about a tile with this cone, that was not so without it."""
+def _new_questions(record, changes: dict) -> str:
+    """What is unlikely about a tile with these changes, that was not so without them."""
     from tiles.records.questions import questions
 
-    before, reached = questions(record), record.model_copy(update={"cone_reached": cone})
-    return " ".join(each for each in questions(reached) if each not in before)
+    before, changed = questions(record), record.model_copy(update=changes)
+    return " ".join(each for each in questions(changed) if each not in before)
 
 
 def _walk(records: list, day: str, cone: str | None, db: str | None) -> dict:
@@ -162,6 +163,8 @@ def _walk(records: list, day: str, cone: str | None, db: str | None) -> dict:
             _put_back(records[place], done, db)
             continue
         if answer != NEXT:
+            if not _is_meant(record, day, answer):
+                continue
             _store(record, day, answer, cone, db)
             done[record.mark] = answer
         place += 1
@@ -188,6 +191,16 @@ def _ask_tile(record, count: str, *, can_go_back: bool) -> list | str:
         if pressed in controls and not seen:
             return pressed
         seen.append(_ask_defect(DEFECT_KEYS[pressed], record))
+
+
+def _is_meant(record, day: str, seen: list) -> bool:
+    """A look that contradicts one of the same day is asked about."""
+    from tiles.records import forms
+
+    look = forms.read(forms.InspectionRecord, {"inspected_on": day, "defects": seen})
+    doubts = _new_questions(record, {"inspections": [*record.inspections, look]})
+    answers = {"y": "yes, both", "n": "no, once more"}
+    return not doubts or key(f"    {doubts} Both right?", answers) == "y"
 
 
 def _ask_defect(defect: str, record) -> dict:

@@ -29,6 +29,7 @@ no source)."""
 _EITHER = "the other cone if this was a slip, or --yes if it really was so."
 _PEAK = "the right peak or target cone, or --yes if it really was so."
 _COAT = "the thickness in mm, such as 0.8, or --yes if it really was so."
+_LOOK = "--yes if both are right; 'tiles change MARK --forget-inspection DAY' takes one off."
 
 
 def refuse_contradictions(record: TileRecord) -> None:
@@ -86,7 +87,7 @@ def refuse_days_to_come(mark: str, looks: Iterable[InspectionRecord]) -> None:
 
 def questions(record: TileRecord) -> list[str]:
     """One sentence for each thing that is possible but unlikely; empty when all is usual."""
-    return _cone_questions(record) + _coat_questions(record)
+    return _cone_questions(record) + _coat_questions(record) + _look_questions(record)
 
 
 def _cone_questions(record: TileRecord) -> list[str]:
@@ -164,9 +165,11 @@ def require_confirmation(record: TileRecord, before: Collection[str] = ()) -> No
     """
     of_cones = _not_in(before, _cone_questions(record))
     of_coats = _not_in(before, _coat_questions(record))
-    asked = dict.fromkeys(of_cones + of_coats)
+    of_looks = _not_in(before, _look_questions(record))
+    asked = dict.fromkeys(of_cones + of_coats + of_looks)
     if asked:
-        hint, field = (_EITHER, "cone") if of_cones else (_COAT, "thickness_mm")
+        hint, field = (_COAT, "thickness_mm") if of_coats else (_LOOK, "inspected_on")
+        hint, field = (_EITHER, "cone") if of_cones else (hint, field)
         raise Questioned(f"{record.mark}: {' '.join(asked)}", hint, field=field)
 
 
@@ -267,6 +270,17 @@ def _coat_questions(record: TileRecord) -> list[str]:
         ]
         if thickness and thickness > THICKEST_COAT_MM
     ]
+
+
+def _look_questions(record: TileRecord) -> list[str]:
+    """Looks of one day that contradict each other: of the two one is a slip, most often."""
+    found = []
+    for day in dict.fromkeys(look.inspected_on for look in record.inspections):
+        seen = [look.defects for look in record.inspections if look.inspected_on == day]
+        if any(seen) and not all(seen):
+            names = ", ".join(dict.fromkeys(each.defect for each in next(filter(None, seen))))
+            found.append(f"one look of {day} found it clean, another with {names}.")
+    return found
 
 
 def _labels(record: TileRecord) -> list[tuple[str, str | None, str | None]]:

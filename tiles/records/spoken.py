@@ -1,6 +1,6 @@
 """A record in words: the same wording wherever a tile is named."""
 
-from tiles.records.forms import DefectSeen, LayerRecord, TileRecord
+from tiles.records.forms import DefectSeen, InspectionRecord, LayerRecord, TileRecord
 
 
 def spoken_layers(layers: list[LayerRecord]) -> str:
@@ -32,6 +32,13 @@ def spoken_defect(seen: DefectSeen, *, with_area: bool) -> str:
     if seen.place:
         text += f", {seen.place}"
     return f"{text} ({seen.note})" if seen.note else text
+
+
+def spoken_look(look: InspectionRecord, *, with_area: bool) -> str:
+    """What one look saw: "clean", or each defect."""
+    seen = [spoken_defect(each, with_area=with_area) for each in look.defects]
+    text = "; ".join(seen) or "clean"
+    return f"{text}. {look.note}" if look.note else text
 
 
 def spoken_trial(record: TileRecord) -> str:
@@ -112,9 +119,7 @@ def _spoken_clues(record: TileRecord) -> list[tuple[str, str]]:
 
 
 def _spoken_looks(record: TileRecord, many: bool) -> list[tuple[str, str]]:
-    lines = []
-    for look in record.inspections:
-        seen = [spoken_defect(each, with_area=many) for each in look.defects]
-        text = f"{look.inspected_on}: {'; '.join(seen) or 'clean'}"
-        lines.append(("inspected", f"{text}. {look.note}" if look.note else text))
-    return lines
+    return [
+        ("inspected", f"{look.inspected_on}: {spoken_look(look, with_area=many)}")
+        for look in record.inspections
+    ]
