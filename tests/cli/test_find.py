@@ -6,7 +6,7 @@ import json
 
 import pytest
 
-from tests.cli.records import assert_one_line_error
+from tests.cli.records import assert_one_line_error, shown
 from tests.outside.test_sample_clean_recount import clean_pairs
 
 KEYS = [
@@ -91,6 +91,33 @@ def test_a_kiln_keeps_the_rows_of_its_firings(found, tiles):
     }
 
 
+@pytest.mark.parametrize(
+    ("options", "holds"),
+    [
+        (["--bisque-firing", "f03"], lambda tile: bisque_firing(tile) == "F03"),
+        (["--firing", "F03"], lambda tile: bisque_firing(tile) == "F03"),
+        (["--bisque-cone", "06"], lambda tile: tile["bisque_cone"] == "06"),
+        (["--bisque-cone", "08-06"], lambda tile: tile["bisque_cone"] in ("08", "06")),
+        (["--batch", "hc nov 2024"], lambda tile: "HC Nov 2024" in batches(tile)),
+    ],
+    ids=lambda value: " ".join(value) if isinstance(value, list) else "",
+)
+def test_tiles_are_found_by_bisque_and_batch(found, tiles, options, holds):
+    marks = {row["mark"] for row in found()}
+    wanted = {mark for mark in marks if holds(shown(tiles, mark))}
+    assert wanted and wanted != marks
+    assert {row["mark"] for row in found(*options)} == wanted
+
+
+def bisque_firing(tile):
+    return tile["bisque_firing"] and tile["bisque_firing"]["name"]
+
+
+def batches(tile):
+    layers = [layer for area in tile["areas"] for layer in area["layers"]]
+    return [layer["batch"]["name"] for layer in layers if layer["batch"]]
+
+
 def test_options_add_up(found):
     rows = found("--glaze", "pond green", "--defect", "crawling", "--coats", "3")
     assert rows
@@ -143,6 +170,9 @@ def test_the_table_tells_area_coat_cone_and_result(sample, tiles):
         (["--body", "red earthenwear"], ["'red earthenwear'", '"red earthenware"']),
         (["--glaze", "no such"], ["'no such'"]),
         (["--cone", "55"], ["'55'"]),
+        (["--batch", "HC Nov 2026"], ["'HC Nov 2026'", "'HC Nov 202"]),
+        (["--batch", "HC Nov 2024", "--glaze", "pond green"], ["on record for that glaze"]),
+        (["--bisque-cone", "55"], ["'55'"]),
         (["--cone", "06-05-04"], ["'06-05-04'", "not a cone range"]),
         (["--defect", "crawlign"], ["'crawlign'", "'crawling'"]),
         (["--clean", "--faulty"], ["clean", "--faulty"]),

@@ -11,6 +11,8 @@ BODIES = ("red earthenware", "white body")
 GLAZES = ("pond green", "studio clear", "white slip")
 KILNS = ("top loader", "front loader")
 FIRINGS = ("F1", "F2", "F3")
+BISQUES = ("B1", "B2")
+BATCHES = ("May", "June")
 SHELVES = ("top", "middle")
 FIRED = date(2026, 2, 1)
 
@@ -51,6 +53,7 @@ def firings(draw, name, kind="glaze"):
 layers = st.fixed_dictionaries(
     {
         "glaze": st.sampled_from(GLAZES),
+        "batch": word(BATCHES),
         "coats": maybe(st.integers(1, 3)),
         "thickness_mm": maybe(st.sampled_from([0.3, 0.6, 0.9, 1.2])),
         "fired_thickness_mm": between(0.05, 2),
@@ -99,7 +102,7 @@ def looks(draw, area_count):
 
 
 @st.composite
-def tiles(draw, mark, studio):
+def tiles(draw, mark, studio, bisques):
     own = draw(areas())
     return {
         "mark": mark,
@@ -107,6 +110,7 @@ def tiles(draw, mark, studio):
         "stood": draw(word(words.STOOD)),
         "body": draw(st.sampled_from(BODIES)),
         "bisque_cone": draw(maybe(cones)),
+        "bisque_firing": draw(word(list(bisques.values()))),
         "firing": draw(word(list(studio.values()))),
         "shelf": draw(word([*SHELVES, "door"])),
         "cone_reached": draw(maybe(cones)),
@@ -121,6 +125,7 @@ def tiles(draw, mark, studio):
 def studios(draw, max_tiles=6):
     """Records of several tiles that share their firings, checked and ready to store."""
     shared = {name: draw(firings(name)) for name in FIRINGS}
+    bisques = {name: draw(firings(name, "bisque")) for name in BISQUES}
     count = draw(st.integers(1, max_tiles))
-    values = [draw(tiles(f"M-{number}", shared)) for number in range(1, count + 1)]
+    values = [draw(tiles(f"M-{number}", shared, bisques)) for number in range(1, count + 1)]
     return [forms.read(forms.TileRecord, each) for each in values]

@@ -24,24 +24,32 @@ def _same(wanted: str | None, name: str | None) -> bool:
 
 
 def _tile_matches(record: TileRecord, search: Search) -> bool:
-    firing = record.firing
+    firing, bisque = record.firing, record.bisque_firing
+    names = [each.name if each else None for each in (firing, bisque)]
     return (
         _same(search.body, record.body.name)
-        and _same(search.firing, firing.name if firing else None)
+        and any(_same(search.firing, name) for name in names)
+        and _same(search.bisque_firing, names[1])
         and _same(search.kiln, firing.kiln if firing else None)
-        and _cone_matches(record, search)
+        and _cone_matches(_reached(record), search.cone_from, search.cone_to)
+        and _cone_matches(_bisque(record), search.bisque_cone_from, search.bisque_cone_to)
         and search.is_inspected in (None, bool(record.inspections))
     )
 
 
-def _cone_matches(record: TileRecord, search: Search) -> bool:
-    if not (search.cone_from or search.cone_to):
-        return True
+def _reached(record: TileRecord) -> str | None:
     reached = derived.cone_reached(record)
-    if reached is None:
-        return False
-    low, high = step(search.cone_from or "022"), step(search.cone_to or "14")
-    return low <= step(reached.cone) <= high
+    return reached.cone if reached else None
+
+
+def _bisque(record: TileRecord) -> str | None:
+    return record.bisque_cone or derived.witness_cone(record.bisque_firing, None)
+
+
+def _cone_matches(cone: str | None, low: str | None, high: str | None) -> bool:
+    if not (low or high):
+        return True
+    return cone is not None and step(low or "022") <= step(cone) <= step(high or "14")
 
 
 def _area_matches(record: TileRecord, area: AreaRecord, search: Search) -> bool:
@@ -58,10 +66,15 @@ def _area_matches(record: TileRecord, area: AreaRecord, search: Search) -> bool:
 
 def _has_coat(area: AreaRecord, search: Search) -> bool:
     low, high = search.thickness_from_mm, search.thickness_to_mm
-    if search.coats is None and low is None and high is None:
+    if search.coats is None and low is None and high is None and search.batch is None:
         return True
     return any(
         (search.coats is None or layer.coats == search.coats)
+        and _same(search.batch, layer.batch.name if layer.batch else None)
+        and (
+            not (search.batch and search.glazes)
+            or any(_same(each, layer.glaze.name) for each in search.glazes)
+        )
         and (low is None or (layer.thickness_mm is not None and layer.thickness_mm >= low))
         and (high is None or (layer.thickness_mm is not None and layer.thickness_mm <= high))
         for layer in area.layers

@@ -9,6 +9,8 @@ from hypothesis import HealthCheck, Phase, given, settings
 from hypothesis import strategies as st
 
 from tests.property.record_strategies import (
+    BATCHES,
+    BISQUES,
     BODIES,
     FIRINGS,
     GLAZES,
@@ -28,7 +30,11 @@ OPTIONS = {
     "glazes": st.lists(st.sampled_from(GLAZES), min_size=1, max_size=2).map(tuple),
     "cone_from": cones,
     "cone_to": cones,
-    "firing": st.sampled_from(FIRINGS),
+    "firing": st.sampled_from([*FIRINGS, BISQUES[0]]),
+    "bisque_firing": st.sampled_from(BISQUES),
+    "bisque_cone_from": cones,
+    "bisque_cone_to": cones,
+    "batch": st.sampled_from([*BATCHES, BATCHES[0].upper()]),
     "kiln": st.sampled_from(KILNS),
     "coats": st.integers(1, 3),
     "thickness_from_mm": st.sampled_from([0.3, 0.6, 0.7, 0.9]),
@@ -49,9 +55,10 @@ def searches(name):
 
 def _cooler_end_first(given):
     """A range the other way round is refused, and has a test of its own."""
-    if given.keys() >= {"cone_from", "cone_to"}:
-        ends = sorted((given["cone_from"], given["cone_to"]), key=step)
-        given = given | dict(zip(("cone_from", "cone_to"), ends, strict=True))
+    for names in (("cone_from", "cone_to"), ("bisque_cone_from", "bisque_cone_to")):
+        if given.keys() >= set(names):
+            ends = sorted((given[each] for each in names), key=step)
+            given = given | dict(zip(names, ends, strict=True))
     return Search(**given)
 
 
@@ -67,11 +74,18 @@ def put_on_record(session, records):
         store.add_body(session, forms.BodyRecord(name=name))
     for name in GLAZES:
         store.add_glaze(session, forms.GlazeRecord(name=name))
+        for batch in BATCHES:
+            store.add_batch(session, name, forms.BatchRecord(name=batch))
     for name in KILNS:
         store.add_kiln(session, name)
     for name in FIRINGS:
         full = [each.firing for each in records if each.firing and each.firing.name == name]
         store.add_firing(session, full[0] if full else forms.FiringRecord(name=name))
+    for name in BISQUES:
+        bisques = [each.bisque_firing for each in records if each.bisque_firing]
+        full = [each for each in bisques if each.name == name]
+        plain = forms.FiringRecord(name=name, kind="bisque")
+        store.add_firing(session, full[0] if full else plain)
     for record in records:
         store.add_tile(session, record, names=Names(session), confirmed=True)
 
@@ -154,7 +168,7 @@ def test_a_range_from_the_hotter_end_is_refused(database):
         run(session, Search(cone_from="04", cone_to="06"))
 
 
-@pytest.mark.parametrize("part", ["body", "glazes", "firing", "kiln"])
+@pytest.mark.parametrize("part", ["body", "glazes", "firing", "bisque_firing", "kiln", "batch"])
 def test_search_refuses_a_name_that_is_not_on_record(database, part):
     from tiles.errors import UnknownName
 

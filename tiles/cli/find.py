@@ -32,8 +32,11 @@ def find(
     cone: Annotated[
         str | None, typer.Option(help="Cone reached: one, or a range such as 06-04.")
     ] = None,
-    firing: Annotated[str | None, typer.Option(help="From this firing.")] = None,
+    firing: Annotated[str | None, typer.Option(help="From this firing, glaze or bisque.")] = None,
+    bisque_firing: Annotated[str | None, typer.Option(help="From this bisque.")] = None,
+    bisque_cone: Annotated[str | None, typer.Option(help="Cone of the bisque, or a range.")] = None,
     kiln: Annotated[str | None, typer.Option(help="From this kiln.")] = None,
+    batch: Annotated[str | None, typer.Option(help="With this batch of a glaze on it.")] = None,
     coats: Annotated[int | None, typer.Option(min=1, help="With a layer of so many coats.")] = None,
     thickness_from_mm: Annotated[float | None, typer.Option(help="Dry coat at least this.")] = None,
     thickness_to_mm: Annotated[float | None, typer.Option(help="Dry coat at most this.")] = None,
@@ -63,14 +66,17 @@ def find(
         body=body,
         glazes=tuple(glaze or ()),
         firing=firing,
+        bisque_firing=bisque_firing,
         kiln=kiln,
+        batch=batch,
         coats=coats,
         thickness_from_mm=thickness_from_mm,
         thickness_to_mm=thickness_to_mm,
         defect=defect,
         is_clean=True if clean else False if faulty else None,
         is_inspected=False if not_inspected else None,
-        **_cones(cone),
+        **_cones(cone, ""),
+        **_cones(bisque_cone, "bisque_"),
     )
     show_found(search, limit=limit, as_json=as_json, as_csv=as_csv, db=db)
 
@@ -102,9 +108,9 @@ def _search(**parts):
     return Search(**parts)
 
 
-def _cones(cone: str | None) -> dict:
+def _cones(cone: str | None, of: str) -> dict:
     ends = common.cone_range(cone)
-    return {"cone_from": ends.get("cone_low"), "cone_to": ends.get("cone_high")}
+    return {f"{of}cone_from": ends.get("cone_low"), f"{of}cone_to": ends.get("cone_high")}
 
 
 def readable(row: dict, found) -> dict:

@@ -8,6 +8,7 @@ from sqlalchemy import Select, and_, exists, func, or_, select
 from sqlalchemy.orm import Session, aliased
 
 from tiles.chemistry.cones import cones_between
+from tiles.errors import UnknownName, nearest
 from tiles.records import forms, models, reading, words
 from tiles.records.store import belongings
 
@@ -16,10 +17,12 @@ from tiles.records.store import belongings
 class Search:
     """What is looked for; every part that is given must hold.
 
-    ``cone_from`` / ``cone_to`` bound the cone reached, both ends included. ``is_clean`` True:
+    ``cone_from`` / ``cone_to`` bound the cone reached, both ends included, and ``bisque_cone_from``
+    / ``bisque_cone_to`` that of the bisque. ``firing`` may be a bisque, too. ``is_clean`` True:
     inspected, and no inspection saw a defect on the area; False: a defect was seen;
     ``is_inspected`` False: never looked at (neither clean nor not). ``glazes`` must all lie on
-    the area. Thickness is that of the dry coat as applied [mm], of any layer.
+    the area. Coats, thickness (of the dry coat as applied [mm]) and batch are those of one layer,
+    any of them.
     """
 
     body: str | None = None
@@ -27,7 +30,11 @@ class Search:
     cone_from: str | None = None
     cone_to: str | None = None
     firing: str | None = None
+    bisque_firing: str | None = None
+    bisque_cone_from: str | None = None
+    bisque_cone_to: str | None = None
     kiln: str | None = None
+    batch: str | None = None
     coats: int | None = None
     thickness_from_mm: float | None = None
     thickness_to_mm: float | None = None
@@ -129,20 +136,28 @@ def records_of(session: Session, search: Search) -> list[forms.TileRecord]:
 
 def cone_reached():
     """SQL for the cone at a tile's place; the twin of ``derived.cone_reached``."""
-    tile = models.Tile
-    on_shelf, on_load = aliased(models.WitnessConeRead), aliased(models.WitnessConeRead)
+    tile, on_shelf = models.Tile, aliased(models.WitnessConeRead)
     same_shelf = select(on_shelf.cone).where(
         on_shelf.firing_id == tile.firing_id,
         func.lower(on_shelf.shelf) == func.lower(tile.shelf),
     )
-    whole_load = select(on_load.cone).where(
-        on_load.firing_id == tile.firing_id, on_load.shelf.is_(None)
-    )
     return func.coalesce(
         tile.cone_reached,
         same_shelf.correlate(tile).scalar_subquery(),
-        whole_load.correlate(tile).scalar_subquery(),
+        _cone_of_load(tile.firing_id),
     )
+
+
+def bisque_cone():
+    """SQL for the cone of a tile's bisque: its own reading, else that of the whole load."""
+    tile = models.Tile
+    return func.coalesce(tile.bisque_cone, _cone_of_load(tile.bisque_firing_id))
+
+
+def _cone_of_load(firing_id):
+    read = aliased(models.WitnessConeRead)
+    whole_load = select(read.cone).where(read.firing_id == firing_id, read.shelf.is_(None))
+    return whole_load.correlate(models.Tile).scalar_subquery()
 
 
 def _inspected():
@@ -196,23 +211,34 @@ def _conditions(session: Session, search: Search) -> list:
         conditions.append(tile.clay_body_id == body.clay_body_id)
     if search.firing:
         firing = belongings.find(session, models.Firing, search.firing)
-        conditions.append(tile.firing_id == firing.firing_id)
+        inside = (tile.firing_id, tile.bisque_firing_id)
+        conditions.append(or_(*(each == firing.firing_id for each in inside)))
+    if search.bisque_firing:
+        firing = belongings.find(session, models.Firing, search.bisque_firing)
+        conditions.append(tile.bisque_firing_id == firing.firing_id)
     if search.kiln:
         kiln = belongings.find(session, models.Kiln, search.kiln)
         conditions.append(models.Firing.kiln_id == kiln.kiln_id)
-    if search.cone_from or search.cone_to:
-        between = cones_between(search.cone_from or "022", search.cone_to or "14")
-        conditions.append(cone_reached().in_(between))
-    return conditions + _layer_conditions(search) + _defect_conditions(search)
+    conditions += _between(cone_reached(), search.cone_from, search.cone_to)
+    conditions += _between(bisque_cone(), search.bisque_cone_from, search.bisque_cone_to)
+    return conditions + _layer_conditions(session, search) + _defect_conditions(search)
+
+
+def _between(cone, coolest: str | None, hottest: str | None) -> list:
+    if not (coolest or hottest):
+        return []
+    return [cone.in_(cones_between(coolest or "022", hottest or "14"))]
 
 
 def _layer_is(*conditions):
     return exists().where(models.Layer.area_id == models.Area.area_id, *conditions)
 
 
-def _layer_conditions(search: Search) -> list:
+def _layer_conditions(session: Session, search: Search) -> list:
     layer = models.Layer
     coat = []
+    if search.batch:
+        coat.append(layer.batch_id.in_(_batches(session, search.batch, search.glazes)))
     if search.coats is not None:
         coat.append(layer.coats == search.coats)
     if search.thickness_from_mm is not None:
@@ -220,6 +246,24 @@ def _layer_conditions(search: Search) -> list:
     if search.thickness_to_mm is not None:
         coat.append(layer.thickness_mm <= search.thickness_to_mm)
     return [_layer_is(*coat)] if coat else []
+
+
+def _batches(session: Session, name: str, glazes: tuple[str, ...]) -> list[int]:
+    """The batches of this name, of these glazes or of any."""
+    name, batch = words.tidy_name(name), models.Batch
+    wanted = select(batch.batch_id, batch.name, models.Glaze.name.label("glaze")).join(models.Glaze)
+    of = {each.casefold() for each in map(words.tidy_name, glazes)}
+    rows = [row for row in session.execute(wanted) if not of or row.glaze.casefold() in of]
+    found = [row.batch_id for row in rows if row.name.casefold() == name.casefold()]
+    if not found:
+        close = nearest(name, [row.name for row in rows])
+        raise UnknownName(
+            f"no batch called {name!r} is on record" + (" for that glaze." if of else "."),
+            f"{close!r}, or 'tiles batch list GLAZE'." if close else "'tiles batch list GLAZE'.",
+            field="batch",
+            value=name,
+        )
+    return found
 
 
 def _defect_conditions(search: Search) -> list:

@@ -17,18 +17,20 @@ def with_tile_counts(session: Session, model, only=None) -> list[tuple]:
     """
     key = model.__mapper__.primary_key[0]
     counts = {
-        models.ClayBody: lambda: _per(models.Tile.clay_body_id),
-        models.Firing: lambda: _per(models.Tile.firing_id),
-        models.Kiln: lambda: _per(models.Firing.kiln_id).join(
-            models.Firing, models.Tile.firing_id == models.Firing.firing_id
-        ),
-        models.Glaze: lambda: (
+        models.ClayBody: [_per(models.Tile.clay_body_id)],
+        models.Firing: [_per(models.Tile.firing_id), _per(models.Tile.bisque_firing_id)],
+        models.Kiln: [
+            _per(models.Firing.kiln_id).join(
+                models.Firing, models.Tile.firing_id == models.Firing.firing_id
+            )
+        ],
+        models.Glaze: [
             _per(models.Layer.glaze_id)
             .join(models.Area, models.Area.tile_id == models.Tile.tile_id)
             .join(models.Layer, models.Layer.area_id == models.Area.area_id)
-        ),
+        ],
     }
-    counted = dict(session.execute(counts[model]()).all())
+    counted = dict(row for each in counts[model] for row in session.execute(each).all())
     every = select(model).options(*reading.parts(model)).order_by(model.name)
     rows = [only] if only is not None else session.scalars(every)
     return [(row, counted.get(getattr(row, key.name), 0)) for row in rows]
