@@ -56,6 +56,34 @@ def test_change_of_body_and_firing_goes_by_name(tile, tiles):
     assert (record["body"]["name"], record["firing"]["name"]) == ("white earthenware", "F26")
 
 
+def test_a_tile_gets_another_mark_and_the_trials_for_it_follow(tile, tiles):
+    trial = ("--trial-of", "n-1", "--trial-defect", "crawling", "--trial-change", "coats 3 -> 2")
+    assert tiles("plan", "--body", "porcelain", "--glaze", "pond green", *trial).code == 0
+    before = shown(tiles, "N-1")
+    ran = tiles("change", "n-1", "--mark", "N-01", "--shelf", "middle")
+    assert (ran.code, ran.out) == (0, "N-1 is now N-01.\n")
+    assert differing(before, shown(tiles, "N-01")) == {"mark", "shelf"}
+    assert shown(tiles, "N-2")["trial_of"] == "N-01"
+    assert_one_line_error(tiles("show", "N-1"), "no tile is marked 'N-1'")
+    assert tiles("change", "N-01", "--mark", "n-01").out == "N-01 is now n-01.\n"
+
+
+@pytest.mark.parametrize(
+    ("new", "told"),
+    [
+        ("m-41", "'M-41' is already on record"),
+        ("N-1", "nothing of N-1 would change"),
+        ("", "mark '' is not possible"),
+        ("x" * 121, "mark"),
+    ],
+    ids=["taken", "same", "empty", "long"],
+)
+def test_a_mark_that_cannot_be_changes_nothing(tile, tiles, new, told):
+    before = all_rows(tile)
+    assert_one_line_error(tiles("change", "N-1", "--mark", new), told)
+    assert all_rows(tile) == before
+
+
 def test_change_of_coats_and_thickness_goes_to_each_area(tile, tiles):
     options = ("--coats", "3,3", "--thickness-mm", "0.8,1.2", "--method", "dip")
     assert tiles("change", "N-1", *options).code == 0

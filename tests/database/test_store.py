@@ -160,6 +160,19 @@ def test_renaming_may_change_capitals_but_not_take_a_name(with_tile):
         store.rename(with_tile, models.Glaze, "House Clear", "White Slip")
 
 
+def test_a_mark_may_change_but_not_take_another_and_its_trials_follow(with_tile):
+    trial = {"trial_of": "m-1", "trial_defect": "crawling", "trial_change": "coats 3 -> 2"}
+    put(with_tile, full(mark="M-2", **trial))
+    store.rename_tile(with_tile, "m-1", "N-1")
+    assert stored(with_tile, "M-2").trial_of == "N-1"
+    with pytest.raises(AlreadyOnRecord):
+        store.rename_tile(with_tile, "N-1", "m-2")
+    with pytest.raises(InvalidValue):
+        store.rename_tile(with_tile, "N-1", " ")
+    store.rename_tile(with_tile, "n-1", "n-1")
+    assert stored(with_tile, "M-2").trial_of == "n-1"
+
+
 def test_retiring_keeps_the_tiles_and_can_be_taken_back(with_tile):
     before = stored(with_tile)
     store.retire(with_tile, models.Glaze, "house clear")

@@ -17,6 +17,9 @@ def _option(text: str):
 
 def change(
     mark: str,
+    new_mark: Annotated[
+        Text, typer.Option("--mark", help="Another mark; trials made for it follow.")
+    ] = None,
     body: Annotated[Text, _option("Clay body.")] = None,
     coats: Annotated[Text, _option("Coats of the top layer; 1,2,3 for three areas.")] = None,
     thickness_mm: Annotated[Text, _option("Dry coat as applied [mm]; or one an area.")] = None,
@@ -53,7 +56,7 @@ def change(
     For a change of layers or areas: tiles show MARK --json > tile.json, edit it, and
     tiles import tile.json --replace.
     """
-    from tiles.cli.notices import tell_shelves
+    from tiles.cli.notices import tell_new_marks, tell_shelves
     from tiles.records import forms, questions, reading, store
 
     if trial_of == "":  # no trial after all: nothing of it stays
@@ -80,7 +83,10 @@ def change(
 
     def write(confirmed: bool):
         with common.writing(db, create=False) as session:
-            record = reading.tile_record(store.get_tile(session, mark))
+            before = store.get_tile(session, mark).mark
+            if new_mark is not None:
+                store.rename_tile(session, before, new_mark)
+            record = reading.tile_record(store.get_tile(session, new_mark or mark))
             values = record.model_dump()
             _put_simple(values, simple)
             _put_layers(values, layer, lists)
@@ -90,12 +96,15 @@ def change(
             changed = forms.read(forms.TileRecord, values)
             if inspected_on:
                 questions.refuse_days_to_come(changed.mark, changed.inspections)
-            if changed == record:
+            if changed == record and record.mark == before:
                 raise InvalidValue(f"nothing of {record.mark} would change.", "'--help'.")
-            return store.replace_tile(session, changed, confirmed=confirmed), forgotten
+            return before, store.replace_tile(session, changed, confirmed=confirmed), forgotten
 
-    changed, forgotten = common.confirmed(write, yes=yes)
-    print(f"{changed.mark} is changed.")
+    before, changed, forgotten = common.confirmed(write, yes=yes)
+    is_renamed = changed.mark != before
+    print(f"{before} is now {changed.mark}." if is_renamed else f"{before} is changed.")
+    if is_renamed:
+        tell_new_marks([changed.mark], db)
     if forgotten:
         common.talk(f"Taken off: {forgotten.inspected_on}, {_spoken(forgotten)}.")
     if firing or shelf or cone_reached == "":

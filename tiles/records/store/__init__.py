@@ -21,6 +21,7 @@ from tiles.records.store.tile import (
     has_mark,
     load_tiles,
     remove_tile,
+    rename_tile,
     replace_tile,
 )
 
@@ -42,6 +43,7 @@ __all__ = [
     "look_up",
     "remove_tile",
     "rename",
+    "rename_tile",
     "replace_tile",
     "retire",
 ]

@@ -26,7 +26,7 @@ def get_tile(session: Session, mark: str) -> models.Tile:
     UnknownName
         Names the nearest mark.
     """
-    by_mark = reading.whole_tiles().where(_is_marked(session, mark))
+    by_mark = reading.whole_tiles().where(_is(session, models.Tile.mark, mark))
     row = session.scalars(by_mark).unique().first()
     if row is None:
         close = nearest(mark, session.scalars(select(models.Tile.mark)))
@@ -39,16 +39,17 @@ def get_tile(session: Session, mark: str) -> models.Tile:
 
 def has_mark(session: Session, mark: str) -> str | None:
     """The mark as it is on record, whatever its capitals; None when it is free."""
-    return session.scalar(select(models.Tile.mark).where(_is_marked(session, mark)))
+    return session.scalar(select(models.Tile.mark).where(_is(session, models.Tile.mark, mark)))
 
 
-def _is_marked(session: Session, mark: str):
+def _is(session: Session, column, mark: str):
+    """Whether a column holds a mark, whatever its capitals."""
     mark = tidy_name(mark)
     if mark.isascii() and session.get_bind().dialect.name == "sqlite":
         # Of plain letters SQLite knows the capitals itself, many times quicker than our lower().
-        return models.Tile.mark.collate("NOCASE") == mark
+        return column.collate("NOCASE") == mark
     # A server whose locale knows only ASCII lowers no "Ü": the mark as written counts, too.
-    return or_(models.Tile.mark == mark, func.lower(models.Tile.mark) == mark.lower())
+    return or_(column == mark, func.lower(column) == mark.lower())
 
 
 @wholly
@@ -111,6 +112,33 @@ def replace_tile(
     row.areas.clear()
     session.flush()
     return _write(session, row, record, names, confirmed, asked_before)
+
+
+@wholly
+def rename_tile(session: Session, mark: str, new_mark: str) -> None:
+    """Give a tile another mark; the trials that were made for it follow.
+
+    Raises
+    ------
+    AlreadyOnRecord, UnknownName, InvalidValue
+        The new mark is another tile's, the old one nobody's, or the new one cannot be a mark.
+    """
+    row = get_tile(session, mark)
+    values = reading.tile_record(row).model_dump() | {"mark": new_mark}
+    new_mark = forms.read(forms.TileRecord, values).mark
+    taken = has_mark(session, new_mark)
+    if taken not in (None, row.mark):
+        raise AlreadyOnRecord(
+            f"a tile marked {taken!r} is already on record.",
+            "another mark.",
+            field="mark",
+            value=new_mark,
+        )
+    trials = select(models.Tile).where(_is(session, models.Tile.trial_of, row.mark))
+    for trial in session.scalars(trials):
+        trial.trial_of = new_mark
+    row.mark = new_mark
+    session.flush()
 
 
 def _write(
