@@ -369,6 +369,18 @@ def test_the_day_of_a_look_long_after_the_firing_is_asked_for(after_a_tile, tile
     assert shown(tiles, "N-8")["inspections"][0]["inspected_on"] == "2024-12-20"
 
 
+def test_a_mark_with_other_zeros_is_right_only_on_a_yes(after_a_tile, tiles):
+    person = Keyboard("log")
+    person.answers("Mark", "N-08")
+    person.sees("'N-7' is on record, with other zeros.")
+    person.answers("Is 'N-08' right?", "n")
+    person.answers("Mark", "N-8")
+    person.sees("Clay body")
+    person.sees("]: ")
+    person.interrupts()
+    assert person.ends()[0] == 130
+
+
 def test_a_mark_that_differs_only_by_a_blank_is_another_tile_only_on_a_yes(after_a_tile, tiles):
     person = Keyboard("log")
     person.answers("Mark", "N -7")

@@ -68,6 +68,14 @@ def test_a_tile_gets_another_mark_and_the_trials_for_it_follow(tile, tiles):
     assert tiles("change", "N-01", "--mark", "n-01").out == "N-01 is now n-01.\n"
 
 
+def test_a_mark_with_a_zero_too_many_is_told_with_the_command_that_mends_it(tile, tiles):
+    ran = tiles("log", "--mark", "N-02", "--body", "porcelain")
+    command = "tiles change N-02 --mark N-2"
+    assert ran.err == f"Check: a 0 too many or too few? 'N-02' beside 'N-1'. If so: {command}\n"
+    ran = tiles(*command.split()[1:])
+    assert (ran.out, ran.err) == ("N-02 is now N-2.\n", "")
+
+
 @pytest.mark.parametrize(
     ("new", "told"),
     [

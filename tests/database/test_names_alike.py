@@ -6,7 +6,7 @@ from time import perf_counter
 
 import pytest
 
-from tiles.queries.alike import Alike, names_alike
+from tiles.queries.alike import Alike, marks_but_for_a_zero, names_alike
 from tiles.records import forms, models, store
 from tiles.records.store.named import Added, Names
 
@@ -76,6 +76,28 @@ def test_two_thousand_new_names_are_compared_in_no_time(database):
         found = names_alike(session, [Added(GLAZE, name) for name in names])
         assert perf_counter() - began < 1
         assert found == [Alike(GLAZE, "pond green", "pond gren")]
+
+
+@pytest.mark.parametrize(
+    ("known", "new", "told"),
+    [
+        ("K-130", "K-0131", [("K-0131", "K-130", "K-131")]),
+        ("K-131", "k-0131", [("k-0131", "K-131", "k-131")]),
+        ("T-06", "T-7", [("T-7", "T-06", "T-07")]),
+        ("T-09", "T-10", []),
+        ("T-9", "T-10", []),
+        ("M-99", "M-100", []),
+        ("K-130", "K-0140", []),
+        ("K-130", "L-0131", []),
+        ("K-130", "K-131b", []),
+    ],
+)
+def test_a_mark_with_other_zeros_than_its_neighbour_is_told(database, known, new, told):
+    with database.transaction() as session:
+        names = Names(session, add_missing=True)
+        for mark in (known, new):
+            add(session, mark, "snow opaque", names)
+        assert marks_but_for_a_zero(session, [new]) == told
 
 
 def test_what_was_on_record_before_is_not_told_again(database):

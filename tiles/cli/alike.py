@@ -44,10 +44,16 @@ def _commands(alike: list, file: Path) -> list[list[str]]:
 
 
 def tell_marks(session, marks: list[str]) -> None:
-    """One line when new marks differ from ones on record only by blanks."""
-    from tiles.queries.alike import marks_but_for_blanks
+    """One line when new marks differ from ones on record only by blanks, one when by a zero."""
+    from tiles.queries.alike import marks_but_for_a_zero, marks_but_for_blanks
     from tiles.records.spoken import some
 
     pairs = [f"{new!r} and {known!r}" for new, known in marks_but_for_blanks(session, marks)]
     if pairs:
         common.talk(f"Check: marks that differ only by blanks are two tiles: {some(pairs)}.")
+    zeros = marks_but_for_a_zero(session, marks)
+    if zeros:
+        told = some([f"{new!r} beside {known!r}" for new, known, _right in zeros])
+        new, _known, right = zeros[0]
+        command = shlex.join(["tiles", "change", new, "--mark", right])
+        common.talk(f"Check: a 0 too many or too few? {told}. If so: {command}")

@@ -242,18 +242,26 @@ def last_tile(db: str | None):
 
 
 def _free_mark(db: str | None, mark: str) -> str:
-    from tiles.queries.alike import marks_but_for_blanks
+    from tiles.queries.alike import marks_but_for_a_zero, marks_but_for_blanks
     from tiles.records import store
 
     with common.writing(db) as session:
         if store.has_mark(session, mark):
             raise AlreadyOnRecord(f"a tile marked {mark!r} is already on record.", "another mark.")
         twins = marks_but_for_blanks(session, [mark])
+        zeros = marks_but_for_a_zero(session, [mark])
     if twins:
         common.talk(f"{twins[0][1]!r} is on record, the same but for blanks.")
-        if not typer.confirm(f"Is {mark!r} another tile?", default=False, err=True):
-            raise TilesError("")
+        _require_yes(f"Is {mark!r} another tile?")
+    elif zeros:
+        common.talk(f"{zeros[0][1]!r} is on record, with other zeros.")
+        _require_yes(f"Is {mark!r} right?")
     return mark
+
+
+def _require_yes(question: str) -> None:
+    if not typer.confirm(question, default=False, err=True):
+        raise TilesError("")
 
 
 def names(db: str | None, model) -> list[str]:
@@ -281,8 +289,7 @@ def _known_or_new(db: str | None, model, name: str, new: dict[tuple, dict]) -> s
     close = nearest(name, names(db, model))
     if close and typer.confirm(f"Did you mean {close!r}?", default=False, err=True):
         return close
-    if not typer.confirm(f"Add {name!r} as new?", default=False, err=True):
-        raise TilesError("")
+    _require_yes(f"Add {name!r} as new?")
     described = _describe(model, name)
     new[_key(model, name)] = described
     return described["name"]

@@ -28,6 +28,6 @@ def tell_day(record, given: str | None) -> None:
 
 
 def tell_new_marks(marks: list[str], db: str | None) -> None:
-    """One line when new marks differ from ones on record only by blanks."""
+    """One line when new marks differ from ones on record only by blanks, one when by a zero."""
     with common.reading(db) as session:
         alike.tell_marks(session, marks)

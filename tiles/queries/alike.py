@@ -127,6 +127,44 @@ def _bare(mark: str) -> str:
     return "".join(mark.split()).casefold()
 
 
+def marks_but_for_a_zero(session: Session, marks: Iterable[str]) -> list[tuple[str, str, str]]:
+    """Each mark whose number is written otherwise than its neighbours': "K-0131" beside "K-130".
+
+    With the neighbour, and the mark as it would be written.
+    """
+    by_number: dict[tuple, list[str]] = {}
+    for known in sorted(session.scalars(select(models.Tile.mark))):
+        if parted := _parted(known):
+            by_number.setdefault((parted[0], int(parted[1])), []).append(known)
+    found = []
+    for mark in marks:
+        if not (parted := _parted(mark)):
+            continue
+        start, digits = parted
+        near = [int(digits) + step for step in (-1, 0, 1)]
+        others = [each for number in near for each in by_number.get((start, number), [])]
+        others = [each for each in others if each.casefold() != mark.casefold()]
+        if others and not any(_is_one_series(digits, _parted(each)[1]) for each in others):
+            found.append((mark, others[0], _written_like(mark, digits, _parted(others[0])[1])))
+    return found
+
+
+def _parted(mark: str) -> tuple[str, str] | None:
+    """What stands before the number of a mark, and its digits."""
+    match = re.fullmatch(r"(.*?)(\d{1,18})", mark.casefold(), re.DOTALL)
+    return match and (match[1], match[2])
+
+
+def _is_one_series(digits: str, other: str) -> bool:
+    """Two numbers of one width, or both without a zero before them."""
+    return len(digits) == len(other) or not (digits.startswith("0") or other.startswith("0"))
+
+
+def _written_like(mark: str, digits: str, other: str) -> str:
+    width = len(other) if other.startswith("0") else 1
+    return f"{mark[: -len(digits)]}{int(digits):0{width}d}"
+
+
 def _firings_in(session: Session, kiln: str) -> tuple[str, ...]:
     inside = select(models.Firing.name).join(models.Kiln).where(models.Kiln.name == kiln)
     return tuple(session.scalars(inside.order_by(models.Firing.name)))
