@@ -102,6 +102,33 @@ def test_unload_takes_several_defects_and_an_unsaid_severity(load, tiles):
     assert record["cone_reached"] is None
 
 
+def test_a_wrong_defect_key_is_taken_back(load, tiles):
+    keyboard = Keyboard("unload", "F40")
+    keyboard.sees("< takes it back")
+    keyboard.answers("Cone reached", "05")
+    at_tile(keyboard, 1, "L-1")
+    keyboard.press("c")
+    keyboard.sees("how bad?")
+    keyboard.press("<")
+    keyboard.sees("taken back")
+    keyboard.press("p", "1")
+    keyboard.sees("another?")
+    keyboard.press("r", "2")
+    keyboard.sees("another?")
+    keyboard.press("<")
+    keyboard.sees("another?")
+    keyboard.press(ENTER)
+    for number, mark in enumerate(PLAIN[1:], start=2):
+        at_tile(keyboard, number, mark)
+        keyboard.press(ENTER)
+    at_tile(keyboard, 12, AREAS)
+    keyboard.press("c", "1")
+    keyboard.sees("which area?")
+    keyboard.press("<", ENTER)
+    assert "12 looked at: 11 clean, 1 with a defect." in keyboard.ends()[1]
+    assert (looks(tiles, "L-1"), looks(tiles, AREAS)) == ([[("pinholes", "slight", None)]], [[]])
+
+
 def test_unload_says_what_a_trial_was_made_to_find_out(load, tiles):
     tiles("change", "L-1", "--trial-of", "m-41", "--trial-defect", "crawling",
           "--trial-change", "coats 3 -> 2")  # fmt: skip

@@ -12,6 +12,7 @@ from tiles.errors import InvalidValue
 
 ENTER = "\n"
 NEXT, BACK, STOP = "n", "<", "q"
+TAKEN_BACK = "taken back"
 DEFECT_KEYS = {
     "c": "crazing",
     "h": "shivering",
@@ -107,7 +108,7 @@ def _introduce(name: str, records: list) -> None:
     keys = [f"{each}  {defect}" for each, defect in DEFECT_KEYS.items()]
     for start in range(0, len(keys), 5):
         print("  " + "".join(f"{text:<17}" for text in keys[start : start + 5]).rstrip())
-    print("  after a defect:  1 slight  2 moderate  3 severe\n")
+    print("  after a defect:  1 slight  2 moderate  3 severe  < takes it back\n")
 
 
 def _tell_day(records: list) -> None:
@@ -184,13 +185,16 @@ def _ask_tile(record, count: str, *, can_go_back: bool) -> list | str:
     if record.trial_of:
         print(f"    a trial {spoken_trial(record)}")
     while True:
-        first = {ENTER: "done" if seen else "clean"} | ({} if seen else controls)
+        first = {ENTER: "done", BACK: TAKEN_BACK} if seen else {ENTER: "clean"} | controls
         pressed = key("    another?" if seen else "   ", first | DEFECT_KEYS)
         if pressed == ENTER:
             return seen
         if pressed in controls and not seen:
             return pressed
-        seen.append(_ask_defect(DEFECT_KEYS[pressed], record))
+        if pressed == BACK:
+            seen.pop()
+        elif found := _ask_defect(DEFECT_KEYS[pressed], record):
+            seen.append(found)
 
 
 def _is_meant(record, day: str, seen: list) -> bool:
@@ -203,14 +207,20 @@ def _is_meant(record, day: str, seen: list) -> bool:
     return not doubts or key(f"    {doubts} Both right?", answers) == "y"
 
 
-def _ask_defect(defect: str, record) -> dict:
-    severity = key("      how bad?", SEVERITY_KEYS)
+def _ask_defect(defect: str, record) -> dict | None:
+    """How bad it is and where; None when the person takes it back."""
+    back = {BACK: TAKEN_BACK}
+    severity = key("      how bad?", SEVERITY_KEYS | back)
+    if severity == BACK:
+        return None
     seen = {"defect": defect, "severity": None}
     if severity != ENTER:
         seen["severity"] = SEVERITY_KEYS[severity]
     if 1 < len(record.areas) < 10:
         areas = {str(area.number): f"area {area.number}" for area in record.areas}
-        on = key("      which area?", {ENTER: "the whole tile"} | areas)
+        on = key("      which area?", {ENTER: "the whole tile"} | areas | back)
+        if on == BACK:
+            return None
         seen["area"] = None if on == ENTER else int(on)
     return seen
 
