@@ -1,8 +1,11 @@
 """``tiles change``, ``tiles inspect`` and ``tiles photo``: correcting and adding to a tile."""
 
+import re
+
 import pytest
 
 from tests.cli.records import all_rows, assert_one_line_error, counts, shown
+from tiles.records.clues import clues
 
 
 @pytest.fixture
@@ -212,6 +215,12 @@ def test_inspect_refuses_in_one_line_and_changes_nothing(tile, tiles, options, t
     before = all_rows(tile)
     assert_one_line_error(tiles("inspect", "N-1", *options), *told)
     assert all_rows(tile) == before
+
+
+@pytest.mark.parametrize("command", ["log", "inspect", "change", "forecast"])
+def test_the_clue_a_help_names_is_one_that_is_known(tiles, command):
+    (named,) = re.findall(r"(\w+)=(?:yes|no)", tiles(command, "--help").out)
+    assert named in clues()
 
 
 @pytest.fixture

@@ -54,7 +54,9 @@ def inspect(
         None
     ),
     cone_reached: Annotated[str | None, typer.Option(help="Cone reached at its place.")] = None,
-    clue: Annotated[list[str] | None, typer.Option(help="A clue, such as soaked=yes.")] = None,
+    clue: Annotated[
+        list[str] | None, typer.Option(help="A clue, such as washed_or_soaked=yes.")
+    ] = None,
     note: Annotated[str | None, typer.Option(help="Anything else.")] = None,
     yes: common.Yes = False,
     db: common.Db = None,

@@ -42,13 +42,14 @@ def read_clue(name: str, answer: str) -> tuple[str, str]:
     Raises
     ------
     UnknownName
-        No such clue; the nearest is named.
+        No such clue; the nearest is named, or one that holds the word.
     InvalidValue
         The answer is neither yes nor no. "Don't know" is recorded by leaving the clue out.
     """
     canonical = name.strip().casefold().replace("-", "_").replace(" ", "_")
     if canonical not in clues():
-        close = nearest(canonical, clues())
+        holding = (each for each in clues() if canonical and canonical in each)
+        close = nearest(canonical, clues()) or next(holding, None)
         hint = f"{close!r}, or 'tiles clues' for the list." if close else "'tiles clues'."
         raise UnknownName(f"{name!r} is not a known clue.", hint, field="clue", value=name)
     try:

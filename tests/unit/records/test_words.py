@@ -55,6 +55,18 @@ def test_a_clue_is_read_however_it_is_written():
     assert clues.read_clue("bisque-wiped", "y") == ("bisque_wiped", "yes")
 
 
+@pytest.mark.parametrize(
+    ("word", "meant"), [("soaked", "washed_or_soaked"), ("wiped", "bisque_wi")]
+)
+def test_one_word_of_a_clue_suggests_the_whole(word, meant):
+    with pytest.raises(UnknownName) as unknown:
+        clues.read_clue(word, "yes")
+    assert unknown.value.hint.startswith(f"'{meant}")
+    with pytest.raises(UnknownName) as unknown:
+        clues.read_clue("", "yes")
+    assert unknown.value.hint == "'tiles clues'."
+
+
 def test_an_unknown_clue_suggests_the_nearest_and_an_answer_must_be_yes_or_no():
     with pytest.raises(UnknownName, match="'bisque_wipd'") as unknown:
         clues.read_clue("bisque_wipd", "no")
