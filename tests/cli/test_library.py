@@ -64,6 +64,10 @@ def test_cone_ranges_and_witness_cones_are_read(sample, tiles):
         {"shelf": "top", "cone": "05"},
         {"shelf": None, "cone": "04"},
     ]
+    card = tiles("firing", "show", "F60").out.splitlines()
+    assert [line.split() for line in card if "cones" in line] == [
+        ["witness", "cones", "05", "(top)", "+", "04"]
+    ]
 
 
 @pytest.mark.parametrize("subject", [*SUBJECTS, "kiln"])

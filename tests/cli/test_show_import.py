@@ -110,6 +110,16 @@ def test_show_tells_a_person_the_same(sample, tiles):
         assert part in said
 
 
+def test_show_says_whose_witness_cone_was_read(sample, tiles):
+    cones = ("--witness-cone", "05@top", "--witness-cone", "04")
+    tiles("firing", "add", "F60", *cones)
+    for shelf, said in {"Top": "05 (its shelf's", "door": "04 (the", "": "04 (the"}.items():
+        mark = f"N-{shelf}"
+        log = ("log", "--mark", mark, "--body", "red earthenware", "--firing", "F60")
+        assert tiles(*log, *(("--shelf", shelf) if shelf else ())).code == 0
+        assert f"cone reached  {said} witness cone" in tiles("show", mark).out
+
+
 def test_one_record_travels_to_an_empty_database(fresh, tiles, write, every_record):
     ran = tiles("import", write(every_record["M-41"]))
     assert (ran.code, ran.out) == (0, "1 of 1 on record: M-41\n")

@@ -93,8 +93,9 @@ def add_common(
             output.print_json(row | more)
             return
         for key, value in row.items():
-            if key not in ("read", "cone_low", "cone_high") and output.cell(value):
-                label = f"{key.replace('_', ' '):<{output.LABEL}} "
+            if key not in ("witness_cones", "cone_low", "cone_high") and output.cell(value):
+                name = "witness cones" if key == "read" else key.replace("_", " ")
+                label = f"{name:<{output.LABEL}} "
                 print("\n".join(beside(label, output.cell(value))))
         for line in spoken(more) if spoken else ():
             print(line)

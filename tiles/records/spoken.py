@@ -68,7 +68,7 @@ def card(record: TileRecord) -> list[tuple[str, str]]:
         lines += [("", _spoken_application(layer)) for layer in area.layers]
     lines += [("firing", _spoken_firing(record)), ("shelf", record.shelf)]
     if reached:
-        said = "" if reached.said_by == "tile" else " (its shelf's witness cone)"
+        said = "" if reached.said_by == "tile" else f" ({_whose_cone(record)})"
         lines.append(("cone reached", f"{reached.cone}{said}"))
     lines += [("form", ", ".join(each for each in (record.form, _stood(record)) if each))]
     lines += [("made", _day(record.made_on)), ("glazed", _day(record.glazed_on))]
@@ -76,6 +76,12 @@ def card(record: TileRecord) -> list[tuple[str, str]]:
     lines += [("picture", photo.caption or photo.file) for photo in record.photos]
     lines.append(("note", record.note))
     return [(label, text) for label, text in lines if text]
+
+
+def _whose_cone(record: TileRecord) -> str:
+    shelves = [read.shelf.casefold() for read in record.firing.witness_cones if read.shelf]
+    of_shelf = record.shelf and record.shelf.casefold() in shelves
+    return "its shelf's witness cone" if of_shelf else "the witness cone of the whole load"
 
 
 def _stood(record: TileRecord) -> str | None:
