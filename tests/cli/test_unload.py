@@ -104,13 +104,13 @@ def test_unload_takes_several_defects_and_an_unsaid_severity(load, tiles):
 
 def test_a_wrong_defect_key_is_taken_back(load, tiles):
     keyboard = Keyboard("unload", "F40")
-    keyboard.sees("< takes it back")
+    keyboard.sees("3 severe, < takes it back")
     keyboard.answers("Cone reached", "05")
     at_tile(keyboard, 1, "L-1")
     keyboard.press("c")
     keyboard.sees("how bad?")
     keyboard.press("<")
-    keyboard.sees("taken back")
+    keyboard.sees("take it back")
     keyboard.press("p", "1")
     keyboard.sees("another?")
     keyboard.press("r", "2")

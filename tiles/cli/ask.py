@@ -9,6 +9,7 @@ from typing import Any
 import typer
 
 from tiles.cli.common import talk
+from tiles.cli.prose import between_words, width
 from tiles.errors import TilesError
 
 CLEAR = "-"
@@ -59,8 +60,11 @@ def ask(
 
 
 def _line(prompt: str) -> str:
+    *before, last = between_words(f"{prompt}:")
+    for line in before:
+        print(line)
     try:
-        return input(f"{prompt}: ").strip()
+        return input(f"{last} ").strip()
     except EOFError as error:
         raise typer.Abort from error
 
@@ -125,13 +129,16 @@ def key(prompt: str, allowed: dict[str, str]) -> str:
         if pressed in allowed:
             print(allowed[pressed])
             return pressed
-        print(f"\n{_key_list(allowed)}\n{prompt}", end=" ", flush=True)
+        print(f"\n{key_list(allowed, '      ')}\n{prompt}", end=" ", flush=True)
 
 
-def _key_list(allowed: dict[str, str]) -> str:
+def key_list(allowed: dict[str, str], indent: str) -> str:
+    """Keys and what they mean, in as many columns as the screen takes."""
     keys = [f"{_shown(each)}  {meaning}" for each, meaning in allowed.items()]
-    lines = ["".join(f"{text:<19}" for text in keys[at : at + 4]) for at in range(0, len(keys), 4)]
-    return "\n".join(f"      {line.rstrip()}" for line in lines)
+    each = max(map(len, keys)) + 2
+    count = max((width() + 2 - len(indent)) // each, 1)
+    rows = [keys[at : at + count] for at in range(0, len(keys), count)]
+    return "\n".join(indent + "".join(f"{text:<{each}}" for text in row).rstrip() for row in rows)
 
 
 def _shown(pressed: str) -> str:

@@ -110,7 +110,12 @@ def confirmed(write, *, yes: bool):
 
 def talk(line: str = "") -> None:
     """Something said to the person; data alone goes to standard output."""
-    print(line, file=sys.stderr)
+    from tiles.cli.prose import between_words
+
+    lines = [line]
+    if sys.stderr.isatty():
+        lines = [part for each in line.split("\n") for part in between_words(each)]
+    print("\n".join(lines), file=sys.stderr)
 
 
 def shell_word(text: str) -> str:

@@ -50,7 +50,7 @@ def _tell(error: TilesError, *, as_json: bool, debug: bool) -> int:
         keys = ("message", "hint", "field", "value", "row")
         told = {"code": error.code} | {key: getattr(error, key) for key in keys}
         return _say(json.dumps({"error": told}, ensure_ascii=False, default=str), 1)
-    return _say(f"Error: {error}", 1)
+    return _say_words(f"Error: {error}", 1)
 
 
 def _tell_usage(error: Exception) -> int:
@@ -61,7 +61,15 @@ def _tell_usage(error: Exception) -> int:
     path = context.command_path if context else "tiles"
     message = error.format_message().rstrip(".")
     stop = "" if message.endswith("?") else "."
-    return _say(f"Error: {message}{stop} Try: '{path} --help'.", 2)
+    return _say_words(f"Error: {message}{stop} Try: '{path} --help'.", 2)
+
+
+def _say_words(line: str, code: int) -> int:
+    """As one line; on a terminal it goes on below between words."""
+    from tiles.cli.common import talk
+
+    talk(" ".join(line.splitlines()))
+    return code
 
 
 def _say(line: str, code: int) -> int:

@@ -1,10 +1,14 @@
 """Sentences wrapped to the screen."""
 
+import re
 import shutil
 import textwrap
 
 MOST_WIDTH, LEAST_WIDTH = 96, 8
 """Columns: longer lines are hard to read; and what any text gets, however wide its label."""
+
+
+_COMMAND, _STUCK = re.compile(r"'tiles [^']*'|(?<=: )tiles .*|^ +tiles .*"), "\0"
 
 
 def width(most: int = MOST_WIDTH) -> int:
@@ -16,6 +20,19 @@ def wrap(text: str, indent: str = "", most: int = MOST_WIDTH) -> list[str]:
     """One paragraph as lines, all but the first indented; a mark or a date is never broken."""
     room = max(width(most), len(indent) + LEAST_WIDTH)
     return textwrap.wrap(text, room, subsequent_indent=indent, break_on_hyphens=False)
+
+
+def between_words(text: str, indent: str = "") -> list[str]:
+    """One line for a terminal as lines of whole words; a command to paste stays on one."""
+    joined = _COMMAND.sub(lambda found: found[0].replace(" ", _STUCK), text)
+    lines = textwrap.wrap(
+        joined,
+        max(shutil.get_terminal_size().columns, len(indent) + LEAST_WIDTH),
+        subsequent_indent=indent,
+        break_long_words=False,
+        break_on_hyphens=False,
+    )
+    return [line.replace(_STUCK, " ") for line in lines] or [""]
 
 
 def beside(label: str, text: str, most: int = MOST_WIDTH) -> list[str]:

@@ -6,13 +6,13 @@ from typing import Annotated
 import typer
 
 from tiles.cli import common
-from tiles.cli.ask import ask, key, single_keys
-from tiles.cli.prose import counted
+from tiles.cli.ask import ask, key, key_list, single_keys
+from tiles.cli.prose import between_words, counted
 from tiles.errors import InvalidValue
 
 ENTER = "\n"
 NEXT, BACK, STOP = "n", "<", "q"
-TAKEN_BACK = "taken back"
+TAKEN_BACK = "take it back"
 DEFECT_KEYS = {
     "c": "crazing",
     "h": "shivering",
@@ -104,11 +104,11 @@ def _introduce(name: str, records: list) -> None:
         print(f"{name}: no tile waits to be looked at. --again walks them all once more.")
         return
     print(f"{name}: {counted(len(records), 'tile')} to look at.\n")
-    print("  Enter  clean          n  not now          <  back one          q  stop here")
-    keys = [f"{each}  {defect}" for each, defect in DEFECT_KEYS.items()]
-    for start in range(0, len(keys), 5):
-        print("  " + "".join(f"{text:<17}" for text in keys[start : start + 5]).rstrip())
-    print("  after a defect:  1 slight  2 moderate  3 severe  < takes it back\n")
+    controls = {ENTER: "clean", NEXT: "not now", BACK: "back one", STOP: "stop here"}
+    print(key_list(controls, "  "))
+    print(key_list(DEFECT_KEYS, "  "))
+    after = "  after a defect:  1 slight, 2 moderate, 3 severe, < takes it back"
+    print("\n".join(between_words(after, "  ")) + "\n")
 
 
 def _tell_day(records: list) -> None:
