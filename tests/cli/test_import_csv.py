@@ -144,6 +144,20 @@ def test_a_cone_a_spreadsheet_turned_into_5_is_questioned(fresh, tiles, write):
     assert tiles("import", file, "--yes").code == 0
 
 
+@pytest.mark.filterwarnings("error")
+def test_kilns_and_materials_of_refused_rows_are_added_with_the_next(fresh, tiles, write):
+    header = "mark,body,body_kind,firing,kiln,cone_reached,glaze,recipe"
+    rows = [
+        f"M-{number},red,earthenware,L{number},little kiln,{cone},pond,whiting=40; silica=60"
+        for number, cone in enumerate(("5", "6", "05"))
+    ]
+    ran = tiles("import", write(header, *rows), "--skip-refused")
+    assert (ran.code, marks(tiles)) == (3, ["M-2"])
+    assert "Warning" not in ran.err
+    record = json.loads(tiles("show", "M-2", "--json").out)
+    assert record["firing"]["kiln"] == "little kiln"
+
+
 def test_a_slip_in_a_name_is_pointed_out_and_the_commands_told_put_it_right(fresh, tiles, write):
     header = "mark,body,glaze,firing,kiln"
     good = ["M-1,brick clay,pond green,L1,little kiln", "M-2,brick clay,pond green,L2,little kiln"]

@@ -114,6 +114,8 @@ def import_records(
             outcome.stored.append(_store(session, record, names, replace, confirmed))
             outcome.added += names.added
         except TilesError as error:
+            # Rows of the refused record are gone, and the next ones may get their numbers.
+            session.expunge_all()
             if where not in error.message:
                 error.message = f"{error.message.rstrip('.')} ({where})."
             error.row = number
