@@ -60,13 +60,43 @@ def test_the_same_fault_in_many_rows_is_one_line(fresh, tiles, write):
     rows = [f'T-{n},brown clay,"0,9"' for n in range(30)]
     ran = tiles("import", write("\n".join(["mark,body,thickness_mm", *rows, "X,brown clay,1cm"])))
     lines = ran.err.splitlines()
-    assert len(lines) == 3
-    assert lines[0].endswith(
-        "rows 2, 3, 4, 5, 6, 7, 8, 9 and 22 more, column thickness_mm). "
+    assert lines[0] == (
+        "Refused: thickness_mm '0,9' (and 1 more) is not a number (in.csv, "
+        "rows 2, 3, 4, 5, 6, 7, 8, 9 and 23 more, column thickness_mm). "
         "Try: digits alone, in mm, with a point for decimals."
     )
-    assert "'1cm' is not a number" in lines[1] and "row 32, column" in lines[1]
-    assert "31 things are wrong in 31 of 31 rows" in lines[2]
+    assert lines[1].startswith("Error: 1 thing is wrong in 31 of 31 rows, so nothing was stored.")
+    assert len(lines) == 2
+
+
+def test_dates_of_another_form_are_one_line_a_column_that_names_the_form(fresh, tiles, write):
+    rows = [f"T-{n},brown clay,{n}.03.2026,{n}.04.2026" for n in range(1, 6)]
+    ran = tiles("import", write("mark,body,made_on,glazed_on", *rows))
+    made, glazed, last = ran.err.splitlines()
+    told = "'1.03.2026' (and 4 more) is not a date (in.csv, rows 2, 3, 4, 5, 6, column made_on)."
+    assert made == f"Refused: {told} Try: year-month-day, such as 2026-03-01."
+    assert "'1.04.2026'" in glazed and "2 things are wrong in 5 of 5 rows" in last
+
+
+def test_a_sheet_that_has_grown_names_the_tiles_on_record_once(fresh, tiles, write):
+    rows = [f"T-{n},brown clay" for n in range(3)]
+    tiles("import", write("mark,body", *rows))
+    file = write("mark,body", *rows, "T-9,brown clay")
+    told, last = tiles("import", file).err.splitlines()
+    assert "a tile marked 'T-0' (and 2 more) is already on record (in.csv, rows 2, 3, 4)" in told
+    assert "--skip-refused to store the others" in told and "1 thing is wrong in 3 of 4" in last
+    assert tiles("import", file, "--skip-refused").code == 3
+    assert "T-9" in marks(tiles)
+
+
+def test_a_difference_within_the_file_is_not_said_to_be_on_record(fresh, tiles, write):
+    rows = "T-1,brown clay,G1,05", "T-2,brown clay,G1,06"
+    file = write("mark,body,firing,target_cone", *rows)
+    told = "firing 'G1' comes with target_cone '06', but stands earlier in this file with '05'"
+    assert_one_line_error(tiles("import", file), told, "row 3", "the same everywhere")
+    tiles("import", write("mark,body,firing,target_cone", rows[0]))
+    file = write("mark,body,firing,target_cone", rows[1])
+    assert_one_line_error(tiles("import", file), "is on record with '05'", "--keep-stored")
 
 
 def test_a_file_of_headers_alone_is_refused_and_starts_no_database(fresh, tiles, write):

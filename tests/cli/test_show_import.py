@@ -260,6 +260,16 @@ def test_import_is_all_or_nothing_and_names_every_bad_record(sample, tiles, writ
     assert all_rows(sample) == before
 
 
+def test_a_difference_within_the_file_is_not_said_to_be_on_record(sample, tiles, write):
+    jar = {"name": "new jar", "finish": "matt"}
+    two = [
+        {"mark": mark, "body": "porcelain", "areas": [{"number": 1, "layers": [{"glaze": glaze}]}]}
+        for mark, glaze in (("N-1", jar), ("N-2", jar | {"finish": "gloss"}))
+    ]
+    ran = tiles("import", write(two))
+    assert_one_line_error(ran, "finish 'gloss', but stands earlier in this file with 'matt'")
+
+
 def test_skip_refused_stores_the_good_and_writes_the_bad_to_import_again(
     sample, tiles, write, tmp_path
 ):

@@ -9,11 +9,12 @@ from pathlib import Path
 import typer
 
 from tiles.cli import alike, common, output
+from tiles.cli.prose import counted
 from tiles.errors import AlreadyOnRecord, InvalidValue
 
 SUFFIXES = (".csv", ".tsv", ".txt")
-HERE = "\0"
-"""Stands where the row was, in what is wrong."""
+HERE, VALUE = "\0", "\1"
+"""Stand where the row and the value were, in what is wrong."""
 ABOUT_CONES = "Cones: type ^06, not 06; a spreadsheet turns 06 into 6, which is another cone."
 
 
@@ -95,13 +96,13 @@ def read_in(
             session, reading, replace=replace, keep_stored=keep_stored, confirmed=yes
         )
         problems = sorted(reading.problems + refused, key=lambda error: error.row)
-        if len(problems) > 1:
-            for line in _each_once(problems):
-                common.talk(f"Refused: {line}")
+        lines = _each_once(problems)
+        for line in lines if len(problems) > 1 else ():
+            common.talk(f"Refused: {line}")
         if any("cone" in str(each) for each in problems) and reading.has_lost_zeros():
             common.talk(f"No cone in {file.name} has a 0. {ABOUT_CONES}")
         if problems and not skip_refused:
-            _stop(problems, len(reading.rows))
+            _stop(problems, counted(len(lines), "thing"), len(reading.rows))
         to_check = names_alike(session, added)
         alike.tell_marks(session, [record.mark for record in stored])
         if problems:
@@ -132,7 +133,7 @@ def _store(session, reading, **how) -> tuple[list, list, list]:
                 error.row = number
                 refused.append(error)
                 continue
-        outcome = import_records(session, [record], where, **how)
+        outcome = import_records(session, [record], where, earlier=added, **how)
         stored += outcome.stored
         added += outcome.added
         for _number, _value, error in outcome.refused:
@@ -159,25 +160,30 @@ def _loss(session, mark: str, where: str) -> InvalidValue | None:
 
 
 def _each_once(problems: list) -> list[str]:
-    """What is wrong, one line for the same thing in many rows."""
+    """What is wrong, one line for the same thing in many rows, with one of its values."""
     from tiles.records.spoken import some
 
-    rows: dict[str, list[int]] = {}
+    alike: dict[str, list] = {}
     for error in problems:
-        rows.setdefault(str(error).replace(f", row {error.row}", HERE, 1), []).append(error.row)
+        said = str(error).replace(f", row {error.row}", HERE, 1)
+        alike.setdefault(said.replace(repr(error.value), VALUE, 1), []).append(error)
     lines = []
-    for said, of in rows.items():
-        told = f", row{'s' if len(of) > 1 else ''} {some(list(map(str, of)))}"
-        lines.append(said.replace(HERE, told))
+    for said, errors in alike.items():
+        rows = list(dict.fromkeys(str(error.row) for error in errors))
+        values = list(dict.fromkeys(repr(error.value) for error in errors))
+        more = f" (and {len(values) - 1} more)" if len(values) > 1 else ""
+        told = f", row{'s' if len(rows) > 1 else ''} {some(rows)}"
+        lines.append(said.replace(HERE, told).replace(VALUE, values[0] + more))
     return lines
 
 
-def _stop(problems: list, rows: int) -> None:
+def _stop(problems: list, things: str, rows: int) -> None:
     """One problem is told by its own error; of several the last line sums up."""
     if len(problems) == 1:
         raise problems[0]
     wrong = len({error.row for error in problems})
+    are = "is" if things.startswith("1 ") else "are"
     raise InvalidValue(
-        f"{len(problems)} things are wrong in {wrong} of {rows} rows, so nothing was stored.",
+        f"{things} {are} wrong in {wrong} of {rows} rows, so nothing was stored.",
         "correct them, or --skip-refused to store the other tiles.",
     )

@@ -124,7 +124,7 @@ def _as_day(value: Any) -> Any:
     if isinstance(value, date):
         return value
     raise InvalidValue(
-        f"{value!r} is not a date as year-month-day.", "such as 2026-03-01.", value=value
+        f"{value!r} is not a date.", "year-month-day, such as 2026-03-01.", value=value
     )
 
 

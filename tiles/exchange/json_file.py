@@ -1,13 +1,14 @@
 """Tile records as JSON: one record or a list, in the shape of ``forms.TileRecord``."""
 
 import json
+from collections.abc import Iterable
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
 from sqlalchemy.orm import Session
 
-from tiles.errors import InvalidValue, TilesError
+from tiles.errors import AlreadyOnRecord, InvalidValue, TilesError
 from tiles.records import derived, forms, store
 from tiles.records.questions import refuse_days_to_come
 from tiles.records.store.named import Added, Names
@@ -82,6 +83,7 @@ def import_records(
     replace: bool = False,
     keep_stored: bool = False,
     confirmed: bool = False,
+    earlier: Iterable[Added] = (),
 ) -> Outcome:
     """Put records on record, each wholly or not at all.
 
@@ -97,22 +99,25 @@ def import_records(
         See :class:`tiles.records.store.named.Names`.
     confirmed : bool
         What is unlikely is really so.
+    earlier : iterable of Added
+        What an import before this one has added from the same file.
 
     Returns
     -------
     Outcome
         The caller decides whether to keep what was stored when some were refused.
     """
-    outcome = Outcome()
+    outcome, of_file = Outcome(), set(earlier)
     for number, value in enumerate(values, start=1):
         where = f"{source}, record {number}" if len(values) > 1 else source
         how = {"keep_stored": keep_stored, "ask_of_firings": not confirmed}
-        names = Names(session, add_missing=True, **how)
+        names = Names(session, add_missing=True, earlier=of_file, **how)
         try:
             record = check(value, where)
             refuse_days_to_come(record.mark, record.inspections)
             outcome.stored.append(_store(session, record, names, replace, confirmed))
             outcome.added += names.added
+            of_file.update(names.added)
         except TilesError as error:
             # Rows of the refused record are gone, and the next ones may get their numbers.
             session.expunge_all()
@@ -128,4 +133,8 @@ def _store(
 ) -> forms.TileRecord:
     if replace and store.has_mark(session, record.mark):
         return store.replace_tile(session, record, names=names, confirmed=confirmed)
-    return store.add_tile(session, record, names=names, confirmed=confirmed)
+    try:
+        return store.add_tile(session, record, names=names, confirmed=confirmed)
+    except AlreadyOnRecord as error:
+        error.hint = "--replace to write over it, or --skip-refused to store the others."
+        raise

@@ -1,5 +1,6 @@
 """Finding, or for an import adding, what a tile record names."""
 
+from collections.abc import Collection
 from dataclasses import dataclass, field
 from functools import partial
 
@@ -40,6 +41,8 @@ class Names:
         a record from elsewhere, where the version is then not recorded.
     ask_of_firings : bool
         Question a new firing whose witness cones or peak lie far from its target.
+    earlier : collection of Added
+        What the same file has added before.
     """
 
     session: Session
@@ -47,6 +50,7 @@ class Names:
     keep_stored: bool = False
     newest_recipe: bool = False
     ask_of_firings: bool = False
+    earlier: Collection[Added] = ()
     added: list[Added] = field(default_factory=list)
 
     def body(self, record: forms.BodyRecord) -> models.ClayBody:
@@ -104,7 +108,8 @@ class Names:
             return None
         for batch in glaze.batches:
             if same_name(batch.name, record.name):
-                self._refuse_difference("batch", record, reading.batch_record(batch))
+                added = Added("batch", f"{batch.name} of {glaze.name}")
+                self._refuse_difference(added, record, reading.batch_record(batch))
                 return batch
         if self.add_missing:
             self.added.append(Added("batch", f"{record.name} of {glaze.name}"))
@@ -126,23 +131,27 @@ class Names:
         row = belongings.look_up(self.session, model, record.name)
         noun = belongings.noun(model)
         if row is not None:
-            self._refuse_difference(noun, record, read_row(row))
+            self._refuse_difference(Added(noun, row.name), record, read_row(row))
             return row
         if not self.add_missing:
             return belongings.find(self.session, model, record.name)
         self.added.append(Added(noun, record.name))
         return add(self.session, record)
 
-    def _refuse_difference(self, noun: str, record, stored) -> None:
+    def _refuse_difference(self, added: Added, record, stored) -> None:
+        """``added``: how it was noted when it was added, by this file perhaps."""
         key = None if self.keep_stored else belongings.differing_field(record, stored)
-        if key:
-            raise InvalidValue(
-                f"{noun} {record.name!r} comes with {key} {getattr(record, key)!r}, but is on "
-                f"record with {getattr(stored, key)!r}.",
-                "another name if it is another one, or --keep-stored to use yours as it stands.",
-                field=key,
-                value=getattr(record, key),
-            )
+        if not key:
+            return
+        given, kept = getattr(record, key), getattr(stored, key)
+        said = f"{added.what} {record.name!r} comes with {key} {given!r}, but"
+        if added in self.earlier:
+            said = f"{said} stands earlier in this file with {kept!r}."
+            hint = "the same everywhere, or another name if it is another one."
+        else:
+            said = f"{said} is on record with {kept!r}."
+            hint = "another name if it is another one, or --keep-stored to use yours as it stands."
+        raise InvalidValue(said, hint, field=key, value=given)
 
 
 def _lines(record: forms.RecipeRecord) -> list[tuple]:
