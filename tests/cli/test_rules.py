@@ -81,6 +81,14 @@ def test_one_cause_alone_can_be_read(tiles):
     assert set(cause["prior"]) == {"low_fire", "mid_range"}
 
 
+@pytest.mark.parametrize(
+    "asked", ["The coat was too thick", "too thick", "coat too thick", "coat_too_thick", "1"]
+)
+def test_a_cause_is_found_by_its_title_or_words_of_it(tiles, asked):
+    shape = json.loads(tiles("rules", "crawling", "--cause", asked, "--json").out)
+    assert [cause["name"] for cause in shape["causes"]] == ["coat_too_thick"]
+
+
 def test_priors_are_said_to_be_estimates_and_looks_that_are_no_fault_to_be_none(tiles):
     told = " ".join(tiles("rules", "crazing", "--all").out.split())
     assert "are estimates" in told
@@ -92,7 +100,9 @@ def test_priors_are_said_to_be_estimates_and_looks_that_are_no_fault_to_be_none(
     ("arguments", "part"),
     [
         (["rules", "crawlin"], "crawling"),
-        (["rules", "crawling", "--cause", "gremlins"], "coat_too_thick"),
+        (["rules", "crawling", "--cause", "gremlins"], "tiles rules crawling lists them"),
+        (["rules", "unwanted matt", "--cause", "x"], "tiles rules 'unwanted matt' lists them"),
+        (["rules", "crawling", "--cause", "bisque"], "causes of crawling name 'bisque'. Try: "),
     ],
 )
 def test_an_unknown_defect_or_cause_is_one_clear_line(tiles, arguments, part):

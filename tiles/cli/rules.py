@@ -1,10 +1,12 @@
 """``tiles rules``: the rule base itself, readable."""
 
+import re
 from typing import Annotated
 
 import typer
 
 from tiles.cli import common, output
+from tiles.cli.common import shell_word
 from tiles.errors import UnknownName
 
 _STRENGTH = ((2.5, "decisively"), (1.75, "strongly"), (0.9, "fairly"), (0.0, "weakly"))
@@ -18,7 +20,7 @@ def add_to(app: typer.Typer) -> None:
 def rules(
     defect: Annotated[str | None, typer.Argument(help="One defect; without it, a list.")] = None,
     cause: Annotated[
-        str | None, typer.Option(help="One cause in full, by its number or name.")
+        str | None, typer.Option(help="One cause in full: its number, or words of its title.")
     ] = None,
     show_all: Annotated[bool, typer.Option("--all", help="Every cause in full.")] = False,
     as_json: common.AsJson = False,
@@ -54,16 +56,23 @@ def _chosen(book, cause: str | None) -> list:
     causes = _in_order(book)
     if cause is None:
         return causes
-    asked = cause.strip().casefold().replace(" ", "_")
-    for number, each in enumerate(causes, start=1):
-        if asked in (str(number), each.name):
-            return [each]
-    raise UnknownName(
-        f"{book.defect} has no cause {cause!r}.",
-        f"a number from 1 to {len(causes)}, or one of {', '.join(each.name for each in causes)}.",
-        field="cause",
-        value=cause,
-    )
+    asked = cause.strip().casefold()
+    numbered = {str(number): each for number, each in enumerate(causes, start=1)}
+    exact = [
+        each
+        for number, each in numbered.items()
+        if asked in (number, each.title.casefold(), each.name, each.name.replace("_", " "))
+    ]
+    holds = re.compile(rf"\b{re.escape(asked)}").search
+    found = exact or [each for each in causes if asked and holds(each.title.casefold())]
+    if len(found) == 1:
+        return found
+    said, hint = f"{book.defect} has no cause {cause!r}.", f"a number from 1 to {len(causes)}"
+    if found:
+        said = f"{len(found)} causes of {book.defect} name {cause!r}."
+        hint = " or ".join(number for number, each in numbered.items() if each in found)
+    listed = f"{hint}; tiles rules {shell_word(book.defect)} lists them."
+    raise UnknownName(said, listed, field="cause", value=cause)
 
 
 def _book(defect: str):
@@ -94,8 +103,6 @@ def _list_defects(defects: tuple[str, ...], *, as_json: bool) -> None:
 
 def _summary(book) -> list[str]:
     """A line for each cause, or more on a narrow screen: it leads to the rest."""
-    import shlex
-
     from tiles.cli.why_text import capital, hanging, wrap
 
     head = f"{book.defect.upper()}: the causes of 100 cases at low fire / mid range (estimates)"
@@ -103,7 +110,7 @@ def _summary(book) -> list[str]:
     for number, cause in enumerate(_in_order(book), start=1):
         shares = f"{cause.prior['low_fire']:>4g} / {cause.prior['mid_range']:<4g}"
         told += hanging(f"{number:>2}  {shares}  ", capital(cause.title))
-    asked = shlex.quote(book.defect)
+    asked = shell_word(book.defect)
     return [*told, *wrap(f"One in full: tiles rules {asked} --cause 1    All of them: --all")]
 
 
