@@ -265,6 +265,13 @@ def test_lists_come_as_table_csv_and_json_and_can_be_cut(sample, tiles, subject)
     assert len(listed(tiles, subject, "--limit", "1")) == 1
 
 
+@pytest.mark.parametrize("subject", [*SUBJECTS, "kiln"])
+def test_lists_are_in_the_order_a_person_counts(fresh, tiles, subject):
+    for name in ("g10", "G2", "G1"):
+        tiles(subject, "add", name)
+    assert [each["name"] for each in listed(tiles, subject)] == ["G1", "G2", "g10"]
+
+
 @pytest.mark.parametrize("subject", ["body", "glaze", "firing"])
 def test_the_number_of_tiles_is_that_of_the_search(sample, tiles, subject):
     search = {"body": "--body", "glaze": "--glaze", "firing": "--firing"}[subject]

@@ -268,11 +268,13 @@ def names(db: str | None, model) -> list[str]:
     """The names on record, those in use only."""
     from sqlalchemy import select
 
+    from tiles.queries.search import natural_key
+
     with common.writing(db) as session:
-        wanted = select(model.name).order_by(model.name)
+        wanted = select(model.name)
         if hasattr(model, "is_retired"):
             wanted = wanted.where(model.is_retired.is_(False))
-        return list(session.scalars(wanted))
+        return sorted(session.scalars(wanted), key=natural_key)
 
 
 def _known_or_new(db: str | None, model, name: str, new: dict[tuple, dict]) -> str:

@@ -3,11 +3,12 @@
 from sqlalchemy import distinct, func, select
 from sqlalchemy.orm import Session
 
+from tiles.queries.search import natural_key
 from tiles.records import models, reading
 
 
 def with_tile_counts(session: Session, model, only=None) -> list[tuple]:
-    """Every row of a table that tiles refer to, by name, with its number of tiles.
+    """Every row of a table that tiles refer to, by name (G2 before G10), with its number of tiles.
 
     Parameters
     ----------
@@ -31,9 +32,10 @@ def with_tile_counts(session: Session, model, only=None) -> list[tuple]:
         ],
     }
     counted = dict(row for each in counts[model] for row in session.execute(each).all())
-    every = select(model).options(*reading.parts(model)).order_by(model.name)
+    every = select(model).options(*reading.parts(model))
     rows = [only] if only is not None else session.scalars(every)
-    return [(row, counted.get(getattr(row, key.name), 0)) for row in rows]
+    in_order = sorted(rows, key=lambda row: natural_key(row.name))
+    return [(row, counted.get(getattr(row, key.name), 0)) for row in in_order]
 
 
 def _per(column):
