@@ -328,6 +328,24 @@ def test_removed_is_printed_so_that_it_can_be_put_back(sample, tiles, tmp_path):
     assert shown(tiles, "M-41") == before
 
 
+def test_a_run_of_tiles_is_removed_with_a_line_for_each_or_none_of_them(
+    sample, tiles, tmp_path, monkeypatch
+):
+    before = [shown(tiles, mark) for mark in ("M-9", "M-10", "M-11")]
+    assert_one_line_error(tiles("remove", "M-9..M-11"), "removing M-9, M-10, M-11 needs a yes")
+    assert_one_line_error(tiles("remove", "M-9", "M-9999", "--yes"), "'M-9999'")
+    ran = tiles("remove", "M-9..M-10", "M-11", "--yes")
+    file = tmp_path / "removed.json"
+    file.write_text(ran.out, encoding="utf-8")
+    assert tiles("import", file).code == 0
+    assert [shown(tiles, mark) for mark in ("M-9", "M-10", "M-11")] == before
+    monkeypatch.setattr("sys.stdout.isatty", lambda: True)
+    ran = tiles("remove", "M-9..M-11", "--yes")
+    assert [line.split("  ")[0] for line in ran.out.splitlines()] == ["M-9", "M-10", "M-11"]
+    assert before[0]["body"]["name"] in ran.out
+    assert ran.err == "M-9, M-10, M-11 are off the record.\n"
+
+
 def test_a_record_travels_between_back_ends(sample, tiles, write, postgresql_url, every_record):
     chosen = [every_record[mark] for mark in ("M-41", "M-19", "M-102")]
     ran = tiles("import", write(chosen), "--yes", "--db", postgresql_url)

@@ -1,5 +1,6 @@
 """One tile: show, inspect, remove, photo; and import, which reads what show --json prints."""
 
+import sys
 from pathlib import Path
 from typing import Annotated
 
@@ -95,24 +96,46 @@ def inspect(
     tell_day(stored, inspected_on)
 
 
-def remove(mark: str, yes: common.Yes = False, db: common.Db = None) -> None:
-    """Take a tile off the record. Its JSON is printed, so that it can be put back."""
+def remove(
+    marks: Annotated[list[str], typer.Argument(help="Marks, or runs: K-142..K-145.")],
+    as_json: Annotated[
+        bool, typer.Option("--json", help="Print them whole, so that they can be put back.")
+    ] = False,
+    yes: common.Yes = False,
+    db: common.Db = None,
+) -> None:
+    """Take tiles off the record, a line for each; printed to a file they can be put back.
+
+    Example: tiles remove K-142..K-145 > removed.json
+    """
+    from tiles.cli.load import expand
     from tiles.exchange.json_file import to_json
     from tiles.records import store
+    from tiles.records.spoken import some, spoken_tile
 
+    wanted = expand(marks)
+    is_whole = as_json or not sys.stdout.isatty()
     if not yes:
-        _ask_to_remove(fetch(mark, db))
+        with common.reading(db) as session:
+            named = some([store.get_tile(session, mark).mark for mark in wanted])
+        _ask_to_remove(named, is_whole)
     with common.writing(db, create=False) as session:
-        record = store.remove_tile(session, mark)
-    output.print_json(to_json(record))
-    common.talk(f"{record.mark} is off the record. What was printed can be imported again.")
+        records = [store.remove_tile(session, mark) for mark in wanted]
+    if is_whole:
+        found = [to_json(record) for record in records]
+        output.print_json(found if len(found) > 1 else found[0])
+    else:
+        print("\n".join(spoken_tile(record) for record in records))
+    can = " What was printed can be imported again." if is_whole else ""
+    are = "is" if len(records) == 1 else "are"
+    common.talk(f"{some([record.mark for record in records])} {are} off the record.{can}")
 
 
-def _ask_to_remove(record) -> None:
+def _ask_to_remove(named: str, is_whole: bool) -> None:
     if not common.is_interactive():
-        raise InvalidValue(f"removing {record.mark} needs a yes.", "--yes.")
-    question = f"Take {record.mark} ({record.body.name}) off the record?"
-    if not typer.confirm(question, default=False, err=True):
+        raise InvalidValue(f"removing {named} needs a yes.", "--yes.")
+    kept = "" if is_whole else " (--json prints all of it, to be put back)"
+    if not typer.confirm(f"Take {named} off the record{kept}?", default=False, err=True):
         raise typer.Abort
 
 

@@ -173,10 +173,9 @@ def _walk(records: list, day: str, cone: str | None, db: str | None) -> dict:
 
 
 def _ask_tile(record, count: str, *, can_go_back: bool) -> list | str:
-    from tiles.records.spoken import spoken_layers, spoken_trial
+    from tiles.records.spoken import spoken_tile, spoken_trial
 
-    coat = " | ".join(dict.fromkeys(spoken_layers(area.layers) for area in record.areas))
-    title = f"{count}  {record.mark}  {record.body.name}, {coat}"
+    title = f"{count}  {spoken_tile(record)}"
     if record.shelf:
         title += f", {record.shelf}"
     seen: list[dict] = []

@@ -24,6 +24,12 @@ def spoken_layer(layer: LayerRecord) -> str:
     return text
 
 
+def spoken_tile(record: TileRecord) -> str:
+    """A tile in one line: "M-41  red earthenware, white slip x2 + pond green x3"."""
+    coats = dict.fromkeys(spoken_layers(area.layers) for area in record.areas)
+    return f"{record.mark}  {record.body.name}, {' | '.join(coats)}"
+
+
 def spoken_defect(seen: DefectSeen, *, with_area: bool) -> str:
     """One defect: "severe crawling on area 3, at the foot"."""
     text = f"{seen.severity} {seen.defect}" if seen.severity else seen.defect
