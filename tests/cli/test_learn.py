@@ -149,6 +149,14 @@ def test_a_place_that_is_not_there_is_said_before_anything_is_learned(sample, ti
     assert not sample.with_name("sample-learned.json").exists()
 
 
+def test_a_picture_is_never_written_over_another_file(sample, tiles, tmp_path):
+    file = tmp_path / "report.png"
+    file.write_text("mine")
+    assert_one_line_error(tiles("learn", "--plot", file), "report.png is already there")
+    assert file.read_text() == "mine"
+    assert not sample.with_name("sample-learned.json").exists()
+
+
 def test_a_fault_on_every_tile_is_not_called_rare(fresh, tiles):
     for number in range(25):
         tiles("log", "--mark", f"T-{number}", "--body", "red clay", "--glaze", "pond",

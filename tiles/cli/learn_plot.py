@@ -44,13 +44,16 @@ def check_name(file: Path) -> None:
 
     Raises
     ------
-    InvalidValue
-        No ending of a picture, or no such folder.
+    InvalidValue, AlreadyOnRecord
+        No ending of a picture, no such folder, or a file is there already.
     """
+    from tiles.cli.flat import refuse_existing
+
     if file.suffix.casefold() not in (".png", ".svg", ".pdf"):
         raise InvalidValue(f"{file.name} is no picture's name.", "--plot report.png.", field="plot")
     if not file.parent.is_dir():
         raise InvalidValue(f"there is no folder {file.parent}.", "another place.", field="plot")
+    refuse_existing(file)
 
 
 def check_learned(defects: list[str]) -> None:
