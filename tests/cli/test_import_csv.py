@@ -27,7 +27,8 @@ def write(tmp_path):
 
 
 def marks(tiles) -> list[str]:
-    return [row["mark"] for row in json.loads(tiles("find", "--json").out)]
+    """The marks on record; none where there is no database."""
+    return [row["mark"] for row in json.loads(tiles("find", "--json").out or "[]")]
 
 
 def test_a_csv_is_stored_with_what_it_names(fresh, tiles, write):
@@ -45,6 +46,14 @@ def test_one_bad_row_stores_nothing_and_is_told_in_one_line(fresh, tiles, write)
     [line] = ran.err.splitlines()
     assert "coats 'many'" in line and "row 3, column coats" in line and "Try:" in line
     assert marks(tiles) == []
+
+
+def test_a_refused_import_leaves_no_empty_database(fresh, tiles, write):
+    assert tiles("import", write(HEADER, GOOD, BAD)).code == 1
+    assert not fresh.exists()
+    tiles("body", "add", "red clay")
+    assert tiles("import", write(HEADER, GOOD, BAD)).code == 1
+    assert fresh.exists()
 
 
 def test_every_bad_row_is_listed(fresh, tiles, write):

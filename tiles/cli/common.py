@@ -1,13 +1,15 @@
 """What every command shares: options, the open database, asking a person."""
 
+import os
 import sys
 from collections.abc import Iterator
 from contextlib import contextmanager
+from pathlib import Path
 from typing import Annotated
 
 import typer
 
-from tiles.errors import InvalidValue, Questioned
+from tiles.errors import DatabaseProblem, InvalidValue, Questioned
 
 Db = Annotated[
     str | None,
@@ -46,8 +48,6 @@ def version_option(
 ) -> None:
     """Options that stand before the command."""
     if db:
-        import os
-
         os.environ["TILES_DB"] = db
 
 
@@ -64,6 +64,38 @@ def writing(db: str | None, *, create: bool = True) -> Iterator:
     """One transaction on the chosen database, made if it is not there."""
     with open_db(db, create=create).transaction() as session:
         yield session
+
+
+@contextmanager
+def importing(db: str | None) -> Iterator:
+    """As `writing`; a file that is not there yet is put there once all is stored, and not else."""
+    from tiles.records.database import open_database
+    from tiles.settings import database_url, sqlite_file
+
+    file = sqlite_file(database_url(db))
+    if file is None or file.exists():
+        with writing(db) as session:
+            yield session
+        return
+    made = file.with_name(f"{file.name}.new-{os.getpid()}")
+    try:
+        with open_database(f"sqlite:///{made}", create=True).transaction() as session:
+            yield session
+        _put_in_place(made, file)
+    finally:
+        made.unlink(missing_ok=True)
+
+
+def _put_in_place(made: Path, file: Path) -> None:
+    """Never over a file that another command has made meanwhile."""
+    try:
+        os.link(made, file)
+    except FileExistsError as error:
+        raise DatabaseProblem(
+            f"{file} was just made by another command.", "the import once more."
+        ) from error
+    except OSError:  # not every disk knows links
+        made.rename(file)
 
 
 @contextmanager

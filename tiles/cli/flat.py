@@ -91,7 +91,7 @@ def read_in(
     reading = flat_csv.read_file(file)
     if not reading.rows:
         raise InvalidValue(f"{file} has no tile, only headers.", "a row for each area of a tile.")
-    with common.open_db(db, create=True).transaction() as session:
+    with common.importing(db) as session:
         stored, added, refused = _store(
             session, reading, replace=replace, keep_stored=keep_stored, confirmed=yes
         )

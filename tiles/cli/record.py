@@ -211,7 +211,7 @@ def _read_json(
     from tiles.records.spoken import some
 
     values = json_file.read_values(file)
-    with common.open_db(db, create=True).transaction() as session:
+    with common.importing(db) as session:
         outcome = json_file.import_records(
             session, values, file.name, replace=replace, keep_stored=keep_stored, confirmed=yes
         )
