@@ -316,7 +316,7 @@ def test_coats_given_with_the_glaze_are_not_asked_for_again(after_a_tile, tiles)
     person.answers("Glaze", "white slip=2 + pond green=1")
     person.sees("Thickness of the dry coat in mm")
     assert "Coats" not in person.child.before
-    person.answers(":", "0.4")
+    person.answers(":", "0,4")
     for question in ("Bisque cone", "Firing", "Shelf", "Cone reached there"):
         person.answers(question)
     person.answers("What do you see?", "clean")

@@ -105,6 +105,15 @@ def test_change_of_coats_and_thickness_goes_to_each_area(tile, tiles):
     ]
 
 
+def test_a_decimal_comma_is_read_where_it_cannot_part_areas(tile, tiles):
+    assert tiles("change", "N-1", "--thickness-mm", "1,2").code == 0
+    layers = [area["layers"][0] for area in shown(tiles, "N-1")["areas"]]
+    assert [each["thickness_mm"] for each in layers] == [1, 2]
+    tiles("log", "--mark", "N-2", "--body", "porcelain", "--glaze", "pond green")
+    assert tiles("change", "N-2", "--thickness-mm", "1,2").code == 0
+    assert shown(tiles, "N-2")["areas"][0]["layers"][0]["thickness_mm"] == 1.2
+
+
 def test_one_number_never_flattens_areas_that_differ(tile, tiles):
     assert_one_line_error(tiles("change", "N-1", "--coats", "3"), "2 areas that differ")
     layers = [area["layers"][0] for area in shown(tiles, "N-1")["areas"]]

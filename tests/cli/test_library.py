@@ -171,6 +171,18 @@ def test_change_of_a_firing_takes_the_witness_cones_read_after_unloading(sample,
     assert found["witness_cones"] == [{"shelf": "top", "cone": "04"}]
 
 
+def test_a_number_may_have_a_decimal_comma_but_not_one_that_may_be_thousands(sample, tiles):
+    assert tiles("firing", "add", "F60", "--hold-min", "7,5", "--rate-c-per-h", "0,125").code == 0
+    assert tiles("body", "change", "porcelain", "--expansion-ppm-per-k", "6,5").code == 0
+    found = row(tiles, "firing", "F60")
+    assert (found["hold_min"], found["rate_c_per_h"]) == (7.5, 0.125)
+    assert row(tiles, "body", "porcelain")["expansion_ppm_per_k"] == 6.5
+    ran = tiles("firing", "change", "F60", "--peak-c", "1,034")
+    assert_one_line_error(ran, "peak_c '1,034'", "with a point for decimals")
+    ran = tiles("slip", "--sg", "1,450")
+    assert_one_line_error(ran, "'--sg': '1,450'", "1450 without the comma, or 1.450", code=2)
+
+
 REFUSED = {
     "body kind": ("body", ["--kind", "mud"], ["'mud'", "earthenware, stoneware"]),
     "absorption": ("body", ["--absorption-pct", "140"], ["absorption_pct", "140"]),

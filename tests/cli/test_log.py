@@ -216,9 +216,28 @@ def test_log_refuses_a_label_far_from_the_firing_in_both_directions(sample, tile
     )
 
 
-def test_a_decimal_comma_is_asked_about_and_makes_no_area(sample, tiles):
+@pytest.mark.parametrize(
+    ("coats", "typed", "thicknesses"),
+    [
+        ("3", "1,2", [1.2]),
+        ("3", "0,4", [0.4]),
+        ("1,2", "0,4", [0.4, 0.4]),
+        ("1,2", "1,2", [1.0, 2.0]),
+        ("1,2", "0.3,0.6", [0.3, 0.6]),
+    ],
+)
+def test_a_decimal_comma_is_one_where_it_cannot_part_areas(
+    sample, tiles, coats, typed, thicknesses
+):
+    given = ("--body", "red earthenware", "--glaze", "pond green", "--coats", coats)
+    assert tiles("log", "--mark", "Q-1", *given, "--thickness-mm", typed).code == 0
+    layers = [area["layers"][0] for area in shown(tiles, "Q-1")["areas"]]
+    assert [layer["thickness_mm"] for layer in layers] == thicknesses
+
+
+def test_a_list_of_thicknesses_makes_no_area(sample, tiles):
     given = ("--mark", "Q-1", "--body", "red earthenware", "--glaze", "pond green", "--coats", "3")
-    assert_one_line_error(tiles("log", *given, "--thickness-mm", "1,2"), "a point")
+    assert_one_line_error(tiles("log", *given, "--thickness-mm", "0.3,1.2"), "a point")
     assert tiles("show", "Q-1").code == 1
 
 

@@ -1,6 +1,10 @@
-"""``NAME=NUMBER`` as it is typed for recipe lines and analyses."""
+"""Numbers as they are typed, and ``NAME=NUMBER`` for recipe lines and analyses."""
+
+import re
 
 from tiles.errors import InvalidValue
+
+_WITH_COMMA = re.compile(r"([-+]?)([0-9]+),([0-9]+)")
 
 
 def read_pair(text: str, what: str, example: str) -> tuple[str, float]:
@@ -40,26 +44,40 @@ def read_number(text: str, what: str, example: str) -> float:
     try:
         if "_" in text:  # Python's own way to write thousands, nobody else's
             raise ValueError(text)
-        return float(text)
+        return float(with_point(text))
     except ValueError as error:
         told = f"{text.strip()!r} is not a number" if text.strip() else "the number is missing"
-        hint = _without_comma(text.strip()) or f"{example}."
+        hint = thousands_or_decimals(text) or f"{example}."
         raise InvalidValue(f"{what}: {told}.", hint, value=text) from error
 
 
-def _without_comma(text: str) -> str:
-    """What a number with a comma may mean: thousands or decimals, and both where it may be either.
+def with_point(text: str) -> str:
+    """A decimal comma as a point; a comma that may stand for thousands is left as it is.
 
     Examples
     --------
-    >>> _without_comma("12,5"), _without_comma("1,200")
-    ('12.5, with a point.', '1200 without the comma, or 1.200 with a point: whichever is meant.')
+    >>> with_point("12,5"), with_point("0,125"), with_point("1,200"), with_point("1,2,3")
+    ('12.5', '0.125', '1,200', '1,2,3')
     """
-    sign = "-" if text.startswith("-") else ""
-    whole, _, rest = text.removeprefix(sign).partition(",")
-    if not (whole.isdigit() and rest.isdigit()):
+    match = _WITH_COMMA.fullmatch(text.strip())
+    return f"{match[1]}{match[2]}.{match[3]}" if match and not _is_either(match) else text
+
+
+def thousands_or_decimals(text: str) -> str:
+    """What to type for a number whose comma may be either; nothing for any other.
+
+    Examples
+    --------
+    >>> thousands_or_decimals("1,200")
+    '1200 without the comma, or 1.200 with a point: whichever is meant.'
+    """
+    match = _WITH_COMMA.fullmatch(text.strip())
+    if not (match and _is_either(match)):
         return ""
+    sign, whole, rest = match.groups()
     point = f"{sign}{whole}.{rest}"
-    if len(rest) != 3 or whole.startswith("0"):
-        return f"{point}, with a point."
     return f"{sign}{whole}{rest} without the comma, or {point} with a point: whichever is meant."
+
+
+def _is_either(match: re.Match) -> bool:
+    return len(match[3]) == 3 and not match[2].startswith("0")

@@ -11,7 +11,7 @@ from tiles.cli.recipe_show import Cone
 
 Corner = Annotated[str, typer.Argument(help="A recipe on record; NAME@1 for version 1.")]
 Steps = Annotated[int, typer.Option(help="Steps along each side; 4 steps make 5 tiles a side.")]
-BatchG = Annotated[float, typer.Option(help="Dry weight of each mixture [g].")]
+BatchG = Annotated[float, common.number("Dry weight of each mixture [g].")]
 Body = Annotated[str | None, typer.Option(help="Clay body to compare the fit with.")]
 Plan = Annotated[
     bool, typer.Option("--plan", help="Put the recipes and planned tiles on record; needs --body.")

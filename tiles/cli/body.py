@@ -20,9 +20,11 @@ COLUMNS = {
 Kind = Annotated[str | None, typer.Option(help="earthenware, stoneware, porcelain or other.")]
 Colour = Annotated[str | None, typer.Option(help="Fired colour.")]
 Cones = Annotated[str | None, typer.Option(help="Cone range on the bag, such as 06-04.")]
-Absorption = Annotated[str | None, typer.Option(help="Water absorption after firing [%].")]
-Shrinkage = Annotated[str | None, typer.Option(help="Wet to fired shrinkage [%].")]
-Expansion = Annotated[str | None, typer.Option(help="Measured thermal expansion [ppm/K = 1e-6/K].")]
+Absorption = Annotated[str | None, common.number_or_blank("Water absorption after firing [%].")]
+Shrinkage = Annotated[str | None, common.number_or_blank("Wet to fired shrinkage [%].")]
+Expansion = Annotated[
+    str | None, common.number_or_blank("Measured thermal expansion [ppm/K = 1e-6/K].")
+]
 Remark = Annotated[str | None, typer.Option(help="Bag, batch or anything else.")]
 
 

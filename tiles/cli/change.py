@@ -120,7 +120,10 @@ def _put_simple(values: dict, given: dict) -> None:
 def _put_layers(values: dict, shared: dict, lists: dict) -> None:
     areas = values["areas"]
     for name, text in lists.items():
-        found = entry.numbers(text, name, int if name == "coats" else float)
+        if name == "coats":
+            found = entry.numbers(text, name, int)
+        else:
+            found = entry.thicknesses(text, name, len(areas))
         differ = len({_top(area)[name] for area in areas}) > 1 if found else False
         if found and len(found) != len(areas) and (len(found) > 1 or differ):
             raise InvalidValue(

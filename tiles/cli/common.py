@@ -26,6 +26,32 @@ Limit = Annotated[int | None, typer.Option("--limit", min=1, help="At most so ma
 Yes = Annotated[bool, typer.Option("--yes", "-y", help="Do not ask; it really is so.")]
 
 
+def number(text: str):
+    """An option that takes a number: with a point, or a comma that can only be a decimal one."""
+    return typer.Option(parser=_read_number, help=text)
+
+
+def number_or_blank(text: str):
+    """The same where an empty text clears the field; what it is, the form of the record checks."""
+    return typer.Option(parser=_with_point, help=text)
+
+
+def _with_point(text: str) -> str:
+    from tiles.cli.amounts import with_point
+
+    return with_point(text)
+
+
+def _read_number(text: str | float) -> float:
+    from tiles.cli.amounts import read_number
+
+    try:
+        return read_number(str(text), "a number", "such as 7.5")
+    except InvalidValue as error:
+        hint = error.hint.rstrip(".")
+        raise typer.BadParameter(f"{text!r} is not a plain number ({hint}).") from error
+
+
 def _print_version(wanted: bool) -> None:
     if wanted:
         from tiles import __version__

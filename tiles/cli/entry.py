@@ -76,6 +76,14 @@ def numbers(text: str | None, what: str, kind: type) -> list:
     return found
 
 
+def thicknesses(text: str | None, what: str, count: int) -> list:
+    """``0.4`` for all areas, or one for each of so many; ``0,4`` is a list only where it can be."""
+    parts = (text or "").strip().split(",")
+    if len(parts) == 2 and all(map(str.isdecimal, parts)) and (count == 1 or not int(parts[0])):
+        text = ".".join(parts)  # a decimal comma: there is no second area, and no coat of 0 mm
+    return numbers(text, what, float)
+
+
 def _number(part: str, text: str, what: str, kind: type):
     try:
         if "_" in part:  # Python's own way to write thousands, nobody else's
@@ -116,10 +124,11 @@ def areas(
         Lists of different lengths, or numbers without a glaze.
     """
     layers = [read_coat(text) for text in glazes]
-    lists = {
-        "coats": numbers(coats, "coats", int),
-        "thickness_mm": numbers(thickness_mm, "thickness_mm", float),
-        "fired_thickness_mm": numbers(fired_thickness_mm, "fired_thickness_mm", float),
+    lists = {"coats": numbers(coats, "coats", int)}
+    known = max(len(lists["coats"]), *(layer.area or 1 for layer in layers), 1)
+    lists |= {
+        "thickness_mm": thicknesses(thickness_mm, "thickness_mm", known),
+        "fired_thickness_mm": thicknesses(fired_thickness_mm, "fired_thickness_mm", known),
     }
     if not layers and (shared or any(lists.values())):
         raise InvalidValue("coats or thickness without a glaze.", "--glaze NAME.", field="glaze")

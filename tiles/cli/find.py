@@ -38,8 +38,8 @@ def find(
     kiln: Annotated[str | None, typer.Option(help="From this kiln.")] = None,
     batch: Annotated[str | None, typer.Option(help="With this batch of a glaze on it.")] = None,
     coats: Annotated[int | None, typer.Option(min=1, help="With a layer of so many coats.")] = None,
-    thickness_from_mm: Annotated[float | None, typer.Option(help="Dry coat at least this.")] = None,
-    thickness_to_mm: Annotated[float | None, typer.Option(help="Dry coat at most this.")] = None,
+    thickness_from_mm: Annotated[float | None, common.number("Dry coat at least this.")] = None,
+    thickness_to_mm: Annotated[float | None, common.number("Dry coat at most this.")] = None,
     defect: Annotated[str | None, typer.Option(help="With this defect seen.")] = None,
     clean: Annotated[
         bool, typer.Option("--clean", help="Inspected, and no inspection saw a defect.")

@@ -23,11 +23,11 @@ Kind = Annotated[str | None, typer.Option(help="bisque or glaze.")]
 Kiln = Annotated[str | None, typer.Option(help="The kiln.")]
 FiredOn = Annotated[str | None, typer.Option(help="Day it was fired, YYYY-MM-DD.")]
 Target = Annotated[str | None, typer.Option(help="The cone aimed at.")]
-Rate = Annotated[str | None, typer.Option(help="Heating rate near the top [C/h].")]
-Hold = Annotated[str | None, typer.Option(help="Hold at the top [min].")]
+Rate = Annotated[str | None, common.number_or_blank("Heating rate near the top [C/h].")]
+Hold = Annotated[str | None, common.number_or_blank("Hold at the top [min].")]
 Atmosphere = Annotated[str | None, typer.Option(help="oxidation, neutral or reduction.")]
-Peak = Annotated[str | None, typer.Option(help="Peak temperature [C].")]
-Opened = Annotated[str | None, typer.Option(help="Temperature when the lid was opened [C].")]
+Peak = Annotated[str | None, common.number_or_blank("Peak temperature [C].")]
+Opened = Annotated[str | None, common.number_or_blank("Temperature when the lid was opened [C].")]
 Witness = Annotated[
     list[str] | None,
     typer.Option(help="Witness cone read: 05, or 05@top for one shelf. Repeat."),

@@ -21,7 +21,7 @@ def forecast(
         typer.Option(help="NAME or NAME=COATS; repeat from the clay upwards for layers."),
     ] = None,
     coats: Annotated[int | None, typer.Option(help="Coats of the topmost glaze.")] = None,
-    thickness_mm: Annotated[float | None, typer.Option(help="Dry coat [mm].")] = None,
+    thickness_mm: Annotated[float | None, common.number("Dry coat [mm].")] = None,
     method: Annotated[str | None, typer.Option(help="brush, dip, pour, spray, ...")] = None,
     applied_on: Annotated[str | None, typer.Option(help="greenware, bisque or fired glaze.")] = (
         None
@@ -29,7 +29,7 @@ def forecast(
     cone: Annotated[str | None, typer.Option(help="Cone you aim at.")] = None,
     bisque_cone: Annotated[str | None, typer.Option(help="Cone of the bisque.")] = None,
     kiln: Annotated[str | None, typer.Option(help="Kiln.")] = None,
-    hold_min: Annotated[float | None, typer.Option(help="Hold at the top [min].")] = None,
+    hold_min: Annotated[float | None, common.number("Hold at the top [min].")] = None,
     stood: Annotated[str | None, typer.Option(help="upright, sloped or flat.")] = None,
     surface: Annotated[str | None, typer.Option(help="smooth or textured.")] = None,
     clue: Annotated[list[str] | None, typer.Option(help="A clue, such as bisque_wiped=yes.")] = (

@@ -141,7 +141,7 @@ def add_batch(
     name: Annotated[str, typer.Argument(help="What you call it: a date, a number.")],
     mixed_on: Annotated[str | None, typer.Option(help="Day it was mixed, YYYY-MM-DD.")] = None,
     specific_gravity: Annotated[
-        float | None, typer.Option(help="Weight of 100 mL in grams / 100, such as 1.45.")
+        float | None, common.number("Weight of 100 mL in grams / 100, such as 1.45.")
     ] = None,
     sieve_mesh: Annotated[int | None, typer.Option(help="Sieve, meshes to the inch.")] = None,
     dry_portion: Annotated[

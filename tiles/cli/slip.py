@@ -21,22 +21,22 @@ def add_to(app: typer.Typer) -> None:
 
 def slip(
     sg: Annotated[
-        float | None, typer.Option(help="Specific gravity: grams in 100 mL / 100, such as 1.45.")
+        float | None, common.number("Specific gravity: grams in 100 mL / 100, such as 1.45.")
     ] = None,
     mass_g: Annotated[
-        float | None, typer.Option(help="Weight of --measured-ml of it, instead of --sg.")
+        float | None, common.number("Weight of --measured-ml of it, instead of --sg.")
     ] = None,
-    measured_ml: Annotated[float | None, typer.Option(help="Volume weighed with --mass-g.")] = None,
-    volume_l: Annotated[float | None, typer.Option(help="Litres in the bucket.")] = None,
-    to_sg: Annotated[float | None, typer.Option(help="Specific gravity to thin it to.")] = None,
+    measured_ml: Annotated[float | None, common.number("Volume weighed with --mass-g.")] = None,
+    volume_l: Annotated[float | None, common.number("Litres in the bucket.")] = None,
+    to_sg: Annotated[float | None, common.number("Specific gravity to thin it to.")] = None,
     dry_g: Annotated[
-        float | None, typer.Option(help="Dry mass to mix: a whole bag, as part of one sorts.")
+        float | None, common.number("Dry mass to mix: a whole bag, as part of one sorts.")
     ] = None,
     grain_sg: Annotated[
-        float | None, typer.Option(help="Specific gravity of the dry grain; default 2.6.")
+        float | None, common.number("Specific gravity of the dry grain; default 2.6.")
     ] = None,
     thickness_mm: Annotated[
-        float, typer.Option(help="Dry coat wanted, for coats and area.")
+        float, common.number("Dry coat wanted, for coats and area.")
     ] = POSTCARD_MM,
     as_json: common.AsJson = False,
     as_csv: common.AsCsv = False,
