@@ -132,6 +132,26 @@ def test_nothing_found_is_valid_json_and_a_plain_sentence(found, tiles):
     assert (ran.code, ran.out, ran.err) == (0, "", "No such tile.\n")
 
 
+def test_tiles_set_for_the_cone_of_which_none_was_read_are_counted(found, tiles):
+    tiles("firing", "add", "F70", "--target-cone", "05")
+    for mark, more in {
+        "N-1": [],
+        "N-2": ["--shelf", "top"],
+        "N-3": ["--cone-reached", "04"],
+    }.items():
+        log = ("log", "--mark", mark, "--body", "porcelain", "--firing", "F70", "--clean")
+        assert tiles(*log, "--glaze", "pond green", "--coats", "1,2", *more, "--yes").code == 0
+    asked = ("find", "--body", "porcelain", "--glaze", "pond green", "--clean", "--cone")
+    said = "2 more tiles were set for cone 05, but no cone was read.\n"
+    assert tiles(*asked, "05").err.endswith(said)
+    assert tiles(*asked, "06-05").err.endswith(said.replace("05", "06 to 05"))
+    assert "more" not in tiles(*asked, "06").err
+    assert "more" not in tiles(*asked, "05", "--csv").err
+    assert "more" not in tiles(*asked[:-1]).err
+    tiles("firing", "change", "F70", "--witness-cone", "05@top", "--yes")
+    assert "1 more tile was set for cone 05" in tiles(*asked, "05").err
+
+
 def test_limit_cuts_rows_and_the_table_says_how_many_more(found, tiles):
     assert len(found("--limit", "3")) == 3
     ran = tiles("find", "--limit", "3")

@@ -1,6 +1,7 @@
 """The same question asked of records in memory: the second, independent answer for tests."""
 
 from collections.abc import Iterable
+from dataclasses import replace
 
 from tiles.chemistry.cones import step
 from tiles.queries.search import Search
@@ -16,6 +17,20 @@ def matching(records: Iterable[TileRecord], search: Search) -> set[tuple[str, in
         if _tile_matches(record, search)
         for area in record.areas
         if _area_matches(record, area, search)
+    }
+
+
+def unread(records: Iterable[TileRecord], search: Search) -> set[str]:
+    """Marks of the tiles that would answer, had a cone been read where their firing was set."""
+    if not (search.cone_from or search.cone_to):
+        return set()
+    unset = replace(search, cone_from=None, cone_to=None)
+    of_mark = {record.mark: record for record in records if _reached(record) is None}
+    targets = {mark: each.firing and each.firing.target_cone for mark, each in of_mark.items()}
+    return {
+        mark
+        for mark, _area in matching(of_mark.values(), unset)
+        if _cone_matches(targets[mark], search.cone_from, search.cone_to)
     }
 
 

@@ -19,9 +19,9 @@ from tests.property.record_strategies import (
     maybe,
     studios,
 )
-from tests.property.search_twin import matching
+from tests.property.search_twin import matching, unread
 from tiles.chemistry.cones import step
-from tiles.queries.search import Search, records_of, run
+from tiles.queries.search import Search, records_of, run, tiles_without_cone
 from tiles.records import derived, forms, store, words
 from tiles.records.store.named import Names
 
@@ -117,6 +117,7 @@ def test_search_by_sql_is_search_in_memory(database):
                 assert len(found) == len({(each.mark, each.area) for each in found})
                 whole = [record.mark for record in records_of(session, search)]
                 assert whole == list(dict.fromkeys(each.mark for each in found))
+                assert tiles_without_cone(session, search) == len(unread(records, search))
                 told[name, "some"] += bool(found)
                 told[name, "not all"] += len(found) < everything
                 check_rows(found, records)

@@ -83,10 +83,11 @@ def find(
 
 def show_found(search, *, limit, as_json, as_csv, db) -> None:
     """Print the answer to a search."""
-    from tiles.queries.search import run
+    from tiles.queries.search import run, tiles_without_cone
 
     with common.reading(db) as session:
         found = run(session, search)
+        more = 0 if as_json or as_csv else tiles_without_cone(session, search)
     records = [each.as_dict() for each in found]
     tiles = len({each.mark for each in found})
     if not (as_json or as_csv):
@@ -97,6 +98,11 @@ def show_found(search, *, limit, as_json, as_csv, db) -> None:
     if records and not (as_json or as_csv):
         areas = f", {len(records)} areas" if len(records) != tiles else ""
         common.talk(f"{counted(tiles, 'tile')}{areas}")
+    if more:
+        ends = dict.fromkeys((search.cone_from, search.cone_to))
+        are = "was" if more == 1 else "were"
+        told = f"{counted(more, 'more tile')} {are} set for cone {' to '.join(ends)}"
+        common.talk(f"{told}, but no cone was read.")
 
 
 def _search(**parts):

@@ -1,7 +1,7 @@
 """Which areas of which tiles: one :class:`Search`, one select statement, one row per area."""
 
 import re
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date
 
 from sqlalchemy import Select, and_, exists, func, or_, select
@@ -132,6 +132,16 @@ def records_of(session: Session, search: Search) -> list[forms.TileRecord]:
     wanted = reading.whole_tiles().where(models.Tile.tile_id.in_(select(chosen.c.tile_id)))
     found = [reading.tile_record(row) for row in session.scalars(wanted).unique()]
     return sorted(found, key=lambda record: natural_key(record.mark))
+
+
+def tiles_without_cone(session: Session, search: Search) -> int:
+    """How many tiles more might answer: set for a cone of the search, but none was read."""
+    if not (search.cone_from or search.cone_to):
+        return 0
+    rest = statement(session, replace(search, cone_from=None, cone_to=None))
+    is_set = _between(models.Firing.target_cone, search.cone_from, search.cone_to)
+    chosen = rest.where(cone_reached().is_(None), *is_set).subquery()
+    return session.scalar(select(func.count(chosen.c.tile_id.distinct())))
 
 
 def cone_reached():
