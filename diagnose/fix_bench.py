@@ -11,7 +11,6 @@ from tiles.chemistry.cones import step
 
 if TYPE_CHECKING:
     from diagnose.view import View
-    from tiles.chemistry.materials import Material
     from tiles.records.forms import BodyRecord, GlazeRecord, LayerRecord
 
 
@@ -19,7 +18,7 @@ if TYPE_CHECKING:
 class Bench:
     """One area of a tile with a cause to act on.
 
-    ``bodies`` and ``glazes`` are what else the user has on record, ``own`` the own analyses.
+    ``bodies`` and ``glazes`` are what else the user has on record.
     """
 
     view: "View"
@@ -27,7 +26,6 @@ class Bench:
     setting: str
     bodies: Sequence["BodyRecord"] = ()
     glazes: Sequence["GlazeRecord"] = ()
-    own: "Sequence[Material]" = ()
 
     @property
     def record(self):

@@ -61,10 +61,7 @@ def _figures(layer: "LayerRecord", cone: str | None, own: tuple) -> tuple[Figure
     from tiles.chemistry import cones, melt
     from tiles.chemistry.formula import analyse
 
-    lines = layer.recipe.lines
-    base = [(line.material, line.parts) for line in lines if not line.is_addition]
-    extras = [(line.material, line.parts) for line in lines if line.is_addition]
-    made_of = analyse(base, extras=extras, own=own)
+    made_of = analyse(layer.recipe.base, extras=layer.recipe.extras, own=own)
     if made_of.not_understood_percent > 100 - ENOUGH:
         names = ", ".join(made_of.suggestions)
         return None, (

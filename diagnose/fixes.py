@@ -54,7 +54,7 @@ def fix(
     defect : str, optional
         One word of the defect list; without it, every defect seen.
     own : iterable of Material
-        The user's own analyses.
+        The user's own analyses, where the record was not read with them from a database.
     bodies, glazes : sequences
         What else is on record, to choose another body or a clear from.
     body_limit : float, optional
@@ -74,6 +74,8 @@ def fix(
         As `report.why`.
     """
     own = tuple(own)
+    if own:
+        record = record.model_copy(deep=True).analysed(own)
     letters = _letters()
     return [
         _answer(record, each, (own, bodies, glazes, body_limit), letters)
@@ -96,7 +98,7 @@ def _answer(record, diagnosis: "Diagnosis", stock: tuple, letters: Iterator[str]
     stop = not_together(view)
     worked: list[Worked] = []
     for cause in wanted_causes(diagnosis):
-        bench = Bench(view, cause.name, desk.setting, bodies, glazes, own)
+        bench = Bench(view, cause.name, desk.setting, bodies, glazes)
         work = _work_apart if stop else _work
         worked.append(work(bench, cause, desk, letters, worked))
     trials = _trial_set(view, worked, with_control=not stop)
@@ -148,7 +150,7 @@ def _work(bench: Bench, cause, desk: Desk, letters, earlier: list[Worked]) -> Wo
     return Worked(
         *(cause.name, cause.title, cause.share, said, new, acts_too),
         advice=[] if found else list(cause.fixes),
-        cautions=that_apply(cause.cautions, bench.view.layers, bench.own),
+        cautions=that_apply(cause.cautions, bench.view.layers),
     )
 
 
@@ -169,7 +171,7 @@ def _handling(view: View, worked: list[Worked], own: tuple) -> list[str]:
         for each in cause.fixes
         for name in (each.blend[-1].parts if each.blend else ())
     ]
-    return spoken(each_once([*of_layers(view.layers, own), *of_materials(brought, own)]))
+    return spoken(each_once([*of_layers(view.layers), *of_materials(brought, own)]))
 
 
 def _done(fix: Fix) -> tuple:

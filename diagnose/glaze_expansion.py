@@ -41,18 +41,16 @@ class Expansions:
         """The expansion of a recipe, or None where it cannot be told."""
         lines = tuple((each.material, each.parts, each.is_addition) for each in recipe.lines)
         if lines not in self._known:
-            self._known[lines] = self._worked_out(lines)
+            self._known[lines] = self._worked_out(recipe)
         told = self._known[lines]
         return GlassOf(glaze, *told) if told else None
 
-    def _worked_out(self, lines: tuple) -> tuple[float, float, float] | None:
+    def _worked_out(self, recipe: "RecipeRecord") -> tuple[float, float, float] | None:
         from tiles.chemistry import expansion
         from tiles.chemistry.formula import analyse
 
-        base = [(name, parts) for name, parts, is_addition in lines if not is_addition]
-        extras = [(name, parts) for name, parts, is_addition in lines if is_addition]
         try:
-            made_of = analyse(base, extras=extras, own=self.own)
+            made_of = analyse(recipe.base, extras=recipe.extras, own=self.own)
             if made_of.not_understood_percent:
                 return None
             found = expansion.estimate(made_of.mole_percent)

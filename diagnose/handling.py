@@ -9,9 +9,9 @@ if TYPE_CHECKING:
     from tiles.records.forms import LayerRecord
 
 
-def of_layers(layers: "Iterable[LayerRecord]", own: "Iterable[Material]" = ()) -> "list[Caution]":
+def of_layers(layers: "Iterable[LayerRecord]") -> "list[Caution]":
     """Cautions for recipes by their materials and for jars by the words on them, each once."""
-    return each_once([each for layer in layers for each in _of_layer(layer, tuple(own))])
+    return each_once([each for layer in layers for each in _of_layer(layer)])
 
 
 def of_materials(names: "Iterable[str]", own: "Iterable[Material]" = ()) -> "list[Caution]":
@@ -27,7 +27,7 @@ def spoken(cautions: "Iterable[Caution]") -> list[str]:
     return [f"{each.hazard} ({', '.join(each.found_in)}): {each.handling}" for each in cautions]
 
 
-def that_apply(texts: "Iterable[str]", layers: "Iterable[LayerRecord]", own=()) -> list[str]:
+def that_apply(texts: "Iterable[str]", layers: "Iterable[LayerRecord]") -> list[str]:
     """The cautions of a cause without those for a material that is known not to be there.
 
     Where a jar or an unknown recipe is on the tile, nothing is known not to be there.
@@ -35,33 +35,33 @@ def that_apply(texts: "Iterable[str]", layers: "Iterable[LayerRecord]", own=()) 
     from tiles.chemistry.hazards import screen_text
 
     layers = list(layers)
-    if not layers or not all(_is_known(layer, tuple(own)) for layer in layers):
+    if not layers or not all(map(_is_known, layers)):
         return list(texts)
-    held = {each.hazard for each in of_layers(layers, own)}
+    held = {each.hazard for each in of_layers(layers)}
     named = {text: {each.hazard for each in screen_text(text)} for text in texts}
     return [text for text, hazards in named.items() if not hazards or hazards & held]
 
 
-def _of_layer(layer: "LayerRecord", own: tuple) -> "list[Caution]":
+def _of_layer(layer: "LayerRecord") -> "list[Caution]":
     from tiles.chemistry.hazards import screen_text
 
     words = " ".join(filter(None, (layer.glaze.name, layer.glaze.remark)))
     found = screen_text(words)
-    return [*found, *of_materials(_names(layer), own)] if layer.recipe else found
+    return [*found, *of_materials(_names(layer), layer.recipe.own)] if layer.recipe else found
 
 
 def _names(layer: "LayerRecord") -> list[str]:
     return [line.material for line in layer.recipe.lines]
 
 
-def _is_known(layer: "LayerRecord", own: tuple) -> bool:
+def _is_known(layer: "LayerRecord") -> bool:
     from tiles.chemistry.materials import find
     from tiles.errors import UnknownName
 
     if layer.recipe is None:
         return False
     try:
-        return all(find(name, own) for name in _names(layer))
+        return all(find(name, layer.recipe.own) for name in _names(layer))
     except UnknownName:
         return False
 

@@ -1,6 +1,6 @@
 """Measures of a recipe in plain materials, given only when the base is wholly recognised."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 from diagnose.measures_application import Reading
 from diagnose.view import View
@@ -77,6 +77,8 @@ FULL_COLOUR = {
 }
 """Share of the batch that gives a full colour (common practice, no source). [wt %]"""
 FULL_STAIN = 8.0
+MAIN_OXIDE_PERCENT = 10.0
+"""What a material holds less of does not tell what it is. [wt %], estimate."""
 ONLY_IF_PRESENT = ("opacifier_pct", "tin_oxide_pct", "chromium_oxide_pct", "copper_pct")
 """An addition that is not understood may be one of these: their absence is then not certain."""
 
@@ -89,6 +91,7 @@ def read(view: View) -> Iterator[Reading]:
         return
     whole = sum(line.parts for line in lines)
     is_certain = all(line.material for line in lines)
+    nameless = _nameless(lines)
 
     def share(chosen) -> float:
         known = (line for line in lines if line.material)
@@ -97,12 +100,15 @@ def read(view: View) -> Iterator[Reading]:
     clay = share(lambda line: line.material.clay == "raw")
     yield "raw_clay_pct", clay, f"{clay:g} % raw clay in the recipe"
     for name, materials in GROUPS.items():
-        percent = share(lambda line, those=materials: line.title in those)
+        if _may_hold_one(nameless, materials):
+            continue
+        percent = share(lambda line, those=materials: _shipped_name(line) in those)
         if percent or is_certain or name not in ONLY_IF_PRESENT:
             yield name, percent, f"{percent:g} % {SAID[name]} in the recipe"
-    yield from _colour_strength(lines, whole)
-    if is_certain and view.top.glaze.role == "wash":
-        flux = share(lambda line: line.title in WASH_FLUXES or "frit" in line.title)
+    if not _may_hold_one(nameless, FULL_COLOUR):
+        yield from _colour_strength(lines, whole)
+    if is_certain and view.top.glaze.role == "wash" and not _may_hold_one(nameless, WASH_FLUXES):
+        flux = share(lambda line: _shipped_name(line) in WASH_FLUXES or _is_frit(line))
         yield "wash_flux_pct", flux, f"{flux:g} % flux in the wash"
     if is_certain:
         lost = sum(line.parts * line.material.loss_percent for line in lines)
@@ -110,12 +116,55 @@ def read(view: View) -> Iterator[Reading]:
         yield "loss_on_ignition_pct", loss, f"the dry recipe loses {loss:g} % of its weight as gas"
 
 
+def _shipped_name(line) -> str | None:
+    """The shipped material that a line stands for, also where an own analysis goes before it."""
+    from tiles.chemistry.materials import fold, index
+
+    shipped = index().get(fold(line.title))
+    return shipped.name if shipped else None
+
+
+def _is_frit(line) -> bool:
+    return "frit" in line.title.casefold()
+
+
+def _is_stain(line) -> bool:
+    return "stain" in line.name.casefold()
+
+
+def _nameless(lines) -> list:
+    """The user's own materials, clays aside, whose names do not say what they are."""
+    return [
+        line.material
+        for line in lines
+        if line.material
+        and not (line.material.clay or _is_frit(line) or _is_stain(line) or _shipped_name(line))
+    ]
+
+
+def _may_hold_one(nameless: list, names: Iterable[str]) -> bool:
+    """Whether one of them may be one of these materials, going by what it is made of."""
+    from tiles.chemistry.materials import find
+
+    return any(_is_alike(each, find(name)) for each in nameless for name in names)
+
+
+def _is_alike(one, other) -> bool:
+    """Whether two materials are made of the same oxides, as far as those that matter."""
+    return all(
+        there.analysis.get(oxide, 0.0) >= percent / 2
+        for here, there in ((one, other), (other, one))
+        for oxide, percent in here.analysis.items()
+        if percent >= MAIN_OXIDE_PERCENT
+    )
+
+
 def _colour_strength(lines, whole: float) -> Iterator[Reading]:
     """The colour in it as a share of a usual full amount; not given when an addition is unknown."""
     shares = []
     for line in lines:
-        name = line.title if line.material else "stain" if "stain" in line.name.lower() else None
-        if name is None:
+        name = _shipped_name(line) or ("stain" if _is_stain(line) else None)
+        if line.material is None and name is None:
             return
         full = FULL_STAIN if name == "stain" else FULL_COLOUR.get(name)
         if full:
@@ -128,16 +177,14 @@ def _colour_strength(lines, whole: float) -> Iterator[Reading]:
 def recognised(recipe):
     """The lines with their materials, or None when one of the base cannot be told.
 
-    An addition that is not understood (a stain, a colour of the user's own) keeps its parts and
-    has no material: the base's shares stand without it.
+    The user's own analyses go before the shipped ones. An addition that is not understood (a
+    stain) keeps its parts and has no material: the base's shares stand without it.
     """
     from tiles.chemistry.recipes import read_recipe
 
-    base = [(line.material, line.parts) for line in recipe.lines if not line.is_addition]
-    extras = [(line.material, line.parts) for line in recipe.lines if line.is_addition]
     try:
-        lines = read_recipe(base, extras=extras)
+        lines = read_recipe(recipe.base, extras=recipe.extras, own=recipe.own)
     except TilesError:  # one material twice: no share can be trusted
         return None
-    # A frit of the user's own in the base: no share can be trusted.
+    # A frit that nobody has an analysis of: no share can be trusted.
     return lines if all(line.material or line.is_extra for line in lines) else None

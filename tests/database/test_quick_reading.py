@@ -9,8 +9,10 @@ from sqlalchemy import select
 
 from tests.property.record_strategies import BODIES, GLAZES, studios
 from tests.property.test_search import put_on_record
+from tiles.chemistry.materials import from_analysis
 from tiles.records import forms, models, quick, reading
 from tiles.records.database import open_database
+from tiles.records.store.material import add_material
 from tiles.settings import database_url
 
 QUIET = [HealthCheck.too_slow, HealthCheck.data_too_large]
@@ -44,6 +46,27 @@ def test_any_stored_tile_is_read_alike_both_ways(tmp_path_factory, records):
     assert len(pairs) == len(records)
     for full, quickly in pairs:
         assert repr(quickly.model_dump()) == repr(full.model_dump())
+
+
+def test_own_analyses_are_read_alike_both_ways(sample):
+    sheets = [
+        ("flint", {"SiO2": 98.0, "Fe2O3": 1.5}, 0.5),
+        ("pit clay", {"SiO2": 60.0, "Al2O3": 30.0}, 10.0),
+    ]
+    with open_database(database_url(str(sample))).transaction() as session:
+        for name, analysis, loss in sheets:
+            add_material(session, from_analysis(name, analysis, loss_on_ignition_percent=loss))
+    pairs = both_ways(sample)
+    assert [quickly for _, quickly in pairs] == [full for full, _ in pairs]
+    with_recipe = [layer.recipe for _, record in pairs for area in record.areas
+                   for layer in area.layers if layer.recipe]  # fmt: skip
+    assert with_recipe
+    for recipe in with_recipe:
+        assert [(each.name, each.clay) for each in recipe.own] == [
+            ("flint", ""),
+            ("pit clay", "raw"),
+        ]
+        assert "quartz" in recipe.own[0].aliases
 
 
 def test_capitals_and_spaces_of_a_mark_do_not_matter(sample):

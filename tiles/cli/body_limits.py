@@ -50,8 +50,7 @@ def tiles_of_body(name: str, db: str | None) -> tuple[list, tuple]:
     with common.reading(db) as session:
         body = store.find(session, models.ClayBody, name)
         chosen = reading.whole_tiles().where(models.Tile.clay_body_id == body.clay_body_id)
-        rows = session.scalars(chosen).unique()
-        return [reading.tile_record(row) for row in rows], own_materials(session)
+        return reading.read_tiles(session, chosen), own_materials(session)
 
 
 def lines(values: dict) -> list[str]:

@@ -20,6 +20,7 @@ def export(file: Path, db: common.Db = None) -> None:
     the pictures themselves. Bodies, glazes and firings without a tile are in neither.
     """
     from tiles.cli.flat import SUFFIXES, refuse_existing, written
+    from tiles.cli.record import all_records
 
     suffix = file.suffix.casefold()
     if suffix not in (".csv", ".json"):
@@ -27,17 +28,9 @@ def export(file: Path, db: common.Db = None) -> None:
             f"{file} ends neither in .csv nor in .json.", f"{file.stem}.csv.", value=str(file)
         )
     refuse_existing(file)
-    records = _all_records(db)
+    records = all_records(db)
     with written(file):
         _write_flat(file, records) if suffix in SUFFIXES else _write_json(file, records)
-
-
-def _all_records(db: str | None) -> list:
-    from tiles.records import models, reading
-
-    with common.reading(db) as session:
-        rows = session.scalars(reading.whole_tiles().order_by(models.Tile.tile_id)).unique()
-        return [reading.tile_record(row) for row in rows]
 
 
 def _write_flat(file: Path, records: list) -> None:

@@ -47,7 +47,7 @@ def forecast(
     --thickness-mm 0.9 --cone 05
     """
     from tiles.cli import forecast_text, learned
-    from tiles.cli.record import fetch
+    from tiles.cli.record import all_records, fetch
     from tiles.records import words
 
     wanted = words.read_word(defect, words.DEFECTS, "defect") if defect else None
@@ -63,7 +63,7 @@ def forecast(
             '\'tiles forecast M-41\', or --body "red earthenware" --glaze "pond green".',
         )
     record = fetch(mark, db) if mark is not None else learned.planned(given, db)
-    found = learned.forecasts(learned.all_records(db), record, wanted, db)
+    found = learned.forecasts(all_records(db), record, wanted, db)
     if as_json:
         output.print_json(forecast_text.as_dict(record, found))
     else:

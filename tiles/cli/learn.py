@@ -29,12 +29,13 @@ def learn(
     from diagnose import learning_report as report
     from diagnose.learner import fit_records
     from tiles.cli import learn_plot, learn_text, learned
+    from tiles.cli.record import all_records
     from tiles.records import words
 
     wanted = words.read_word(defect, words.DEFECTS, "defect") if defect else None
     if plot is not None:
         learn_plot.check_name(plot)
-    records = learned.all_records(db)
+    records = all_records(db)
     model = fit_records(records)
     learned.keep(model, records, db)
     drawn = [each for each in report.learned_defects(model) if wanted in (None, each)]

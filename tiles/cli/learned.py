@@ -33,15 +33,6 @@ class OfArea:
     stop: list[str]
 
 
-def all_records(db: str | None) -> list:
-    """Every tile on record."""
-    from tiles.records import reading
-
-    with common.reading(db) as session:
-        rows = session.scalars(reading.whole_tiles()).unique()
-        return [reading.tile_record(row) for row in rows]
-
-
 def kept_in(db: str | None) -> Path:
     """Where what was learned is kept: beside the database file, else in the data folder."""
     from tiles.settings import data_folder, database_url, sqlite_file
@@ -62,11 +53,12 @@ def recalled(records: list, db: str | None):
 
 def keep(model, records: list, db: str | None) -> None:
     """Keep what was learned; where that cannot be written it is said and learned each time."""
-    from diagnose.learning.keep import fingerprint, save
+    from diagnose.learner import mark_of
+    from diagnose.learning.keep import save
 
     file = kept_in(db)
     try:
-        save(_made(file), model.learned, fingerprint(records), model.all_verdicts)
+        save(_made(file), model.learned, mark_of(records), model.all_verdicts)
     except OSError as error:
         common.talk(f"Note: not kept, {file} cannot be written ({error.strerror}).")
 
@@ -116,6 +108,7 @@ def _topmost_glaze(layers: list[dict], db: str | None) -> dict:
 def _filled(record, db: str | None):
     """The body and glazes as they are on record, a recipe in its newest version."""
     from tiles.records import models, reading, store
+    from tiles.records.analyses import own_materials
 
     with common.reading(db) as session:
         record.body = reading.body_record(store.find(session, models.ClayBody, record.body.name))
@@ -126,7 +119,7 @@ def _filled(record, db: str | None):
                 layer.recipe = reading.recipe_record(row.recipe_versions[-1])
         if record.firing and record.firing.kiln:
             record.firing.kiln = store.find(session, models.Kiln, record.firing.kiln).name
-    return record
+        return record.analysed(own_materials(session))
 
 
 def forecasts(records: list, record, defect: str | None, db: str | None) -> list[OfArea]:

@@ -135,13 +135,13 @@ def _recipe(glazes: list[str], version: int | None, db: str | None) -> dict | No
     """The lines of a version of the top glaze."""
     if version is None:
         return None
-    from tiles.records.analyses import find_recipe
+    from tiles.records import store
 
     if not glazes:
         raise InvalidValue("a recipe version without a glaze.", "--glaze NAME.", field="glaze")
     with common.reading(db) as session:
         name = entry.read_coat(glazes[-1]).glaze
-        return find_recipe(session, name, version).model_dump()
+        return store.find_recipe(session, name, version).model_dump()
 
 
 def _required(value: str | None, what: str) -> str:

@@ -67,9 +67,8 @@ def _marked(defect: str, trials: list, first_mark: str | None, db: str | None) -
 def _choose(mark: str, defect: str | None, db: str | None) -> tuple:
     from diagnose.next_tiles import next_tiles as choose
     from diagnose.report import why
-    from tiles.cli.learned import all_records
     from tiles.cli.next_stock import owned
-    from tiles.cli.record import fetch
+    from tiles.cli.record import all_records, fetch
     from tiles.cli.why import others
     from tiles.records import words
 

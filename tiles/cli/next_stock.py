@@ -8,12 +8,14 @@ def owned(db: str | None):
     from diagnose.next_changes import Owned
     from tiles.queries.summaries import with_tile_counts
     from tiles.records import models, reading
+    from tiles.records.analyses import own_materials
 
     with common.reading(db) as session:
         bodies = _most_used(with_tile_counts(session, models.ClayBody))
         glazes = _most_used(with_tile_counts(session, models.Glaze))
+        own = own_materials(session)
         recipes = {
-            row.name: reading.recipe_record(row.recipe_versions[-1])
+            row.name: reading.recipe_record(row.recipe_versions[-1]).analysed(own)
             for row in glazes
             if row.recipe_versions
         }

@@ -64,24 +64,23 @@ def fetch(session, name: str, version: int | None, cone: str | None) -> OnRecord
     from tiles.chemistry.cones import read_cone
     from tiles.chemistry.hazards import screen_recipe
     from tiles.records import models, store
-    from tiles.records.analyses import composition, find_recipe, own_materials, recipe_inputs
+    from tiles.records.analyses import composition, own_materials
 
     name, version = _one_version(name, version)
     try:
-        recipe = find_recipe(session, name, version)
+        recipe = store.find_recipe(session, name, version)
     except UnknownName as error:
         error.hint = error.hint.replace("tiles glaze", "tiles recipe")
         raise
     glaze = store.find(session, models.Glaze, name)
     own = own_materials(session)
-    base, extras = recipe_inputs(recipe)
     return OnRecord(
         name=glaze.name,
         role=glaze.role,
         versions=len(glaze.recipe_versions),
         recipe=recipe,
         made_of=composition(recipe, own),
-        cautions=screen_recipe(base, extras=extras, own=own),
+        cautions=screen_recipe(recipe.base, extras=recipe.extras, own=own),
         cone=read_cone(cone) if cone else _label_cone(glaze.cone_low, glaze.cone_high),
         label={"cone_low": glaze.cone_low, "cone_high": glaze.cone_high},
     )
@@ -164,12 +163,10 @@ def _is_for_cone(body, cone: str | None) -> bool:
 def weigh(recipe, batch_g: float | None) -> dict[str, float] | None:
     """Grams of each material for a dry batch, None when none is asked for."""
     from tiles.chemistry.recipes import weigh_out
-    from tiles.records.analyses import recipe_inputs
 
     if batch_g is None:
         return None
-    base, extras = recipe_inputs(recipe)
-    return weigh_out(base, check_batch(batch_g), extras=extras)
+    return weigh_out(recipe.base, check_batch(batch_g), extras=recipe.extras)
 
 
 def _as_json(found: OnRecord, values: dict) -> dict:

@@ -40,9 +40,18 @@ def show(mark: str, as_json: common.AsJson = False, db: common.Db = None) -> Non
 def fetch(mark: str, db: str | None):
     """The record of one tile."""
     from tiles.records import reading, store
+    from tiles.records.analyses import own_materials
 
     with common.reading(db) as session:
-        return reading.tile_record(store.get_tile(session, mark))
+        return reading.tile_record(store.get_tile(session, mark)).analysed(own_materials(session))
+
+
+def all_records(db: str | None) -> list:
+    """Every tile on record, in the order they were stored."""
+    from tiles.records import models, reading
+
+    with common.reading(db) as session:
+        return reading.read_tiles(session, reading.whole_tiles().order_by(models.Tile.tile_id))
 
 
 def inspect(

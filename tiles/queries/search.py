@@ -130,8 +130,7 @@ def records_of(session: Session, search: Search) -> list[forms.TileRecord]:
     """
     chosen = statement(session, search).subquery()
     wanted = reading.whole_tiles().where(models.Tile.tile_id.in_(select(chosen.c.tile_id)))
-    found = [reading.tile_record(row) for row in session.scalars(wanted).unique()]
-    return sorted(found, key=lambda record: natural_key(record.mark))
+    return sorted(reading.read_tiles(session, wanted), key=lambda record: natural_key(record.mark))
 
 
 def tiles_without_cone(session: Session, search: Search) -> int:

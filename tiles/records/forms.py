@@ -6,7 +6,7 @@ command line, the importer, the sample builder and diagnosis all speak it; ``til
 """
 
 from datetime import date
-from typing import Annotated, Any, TypeVar
+from typing import TYPE_CHECKING, Annotated, Any, TypeVar
 
 from pydantic import (
     AfterValidator,
@@ -23,6 +23,9 @@ from tiles.errors import InvalidValue, TilesError, UnknownName
 from tiles.records import words
 from tiles.records.clues import read_clue
 from tiles.records.problems import plain, shown
+
+if TYPE_CHECKING:
+    from tiles.chemistry.materials import Material
 
 
 def _word(choices: tuple[str, ...], what: str) -> BeforeValidator:
@@ -137,6 +140,30 @@ class RecipeRecord(_Form):
     version: Annotated[int, Field(ge=1)] | None = None
     lines: Annotated[list[RecipeLine], Field(min_length=1)]
     note: Text | None = None
+    _own: "tuple[Material, ...]" = ()
+
+    @property
+    def base(self) -> list[tuple[str, float]]:
+        """Material and parts of each line of the base."""
+        return [(line.material, line.parts) for line in self.lines if not line.is_addition]
+
+    @property
+    def extras(self) -> list[tuple[str, float]]:
+        """Material and parts of each addition."""
+        return [(line.material, line.parts) for line in self.lines if line.is_addition]
+
+    @property
+    def own(self) -> "tuple[Material, ...]":
+        """The user's own analyses, where it was read from a database that has some.
+
+        They are looked up beside it and no part of the record that travels.
+        """
+        return self._own
+
+    def analysed(self, own: "tuple[Material, ...]") -> "RecipeRecord":
+        """The recipe itself, from now on with the user's own analyses before the shipped ones."""
+        self._own = own
+        return self
 
 
 class GlazeRecord(_WithConeRange):
@@ -279,6 +306,14 @@ class TileRecord(_Form):
     trial_of: Name | None = None
     trial_defect: Annotated[str, _word(words.DEFECTS, "defect")] | None = None
     trial_change: Text | None = None
+
+    def analysed(self, own: "tuple[Material, ...]") -> "TileRecord":
+        """The record itself, its recipes from now on with the user's own analyses."""
+        for area in self.areas:
+            for layer in area.layers:
+                if layer.recipe:
+                    layer.recipe.analysed(own)
+        return self
 
     @model_validator(mode="after")
     def _trial_is_whole(self) -> "TileRecord":

@@ -49,7 +49,7 @@ def find_record(url: str, mark: str) -> forms.TileRecord | None:
     try:
         with closing(_open(file)) as connection:
             row = _row(connection, mark)
-            return row and _tile(connection, row)
+            return row and _with_analyses(connection, [_tile(connection, row)])[0]
     except sqlite3.Error:
         return None
 
@@ -76,7 +76,7 @@ def find_others(url: str, mark: str) -> list[forms.TileRecord] | None:
                 return None
             sought = [row["tile_id"], MOST_OTHERS, row["mark"]]
             others = connection.execute(_SHARING, sought)
-            return [_tile(connection, each) for each in others]
+            return _with_analyses(connection, [_tile(connection, each) for each in others])
     except sqlite3.Error:
         return None
 
@@ -105,6 +105,44 @@ def _row(connection: sqlite3.Connection, mark: str) -> Row | None:
         return None
     plain = tidy_name(mark).lower()
     return connection.execute("SELECT * FROM tile WHERE lower(mark) = ?", [plain]).fetchone()
+
+
+def _with_analyses(
+    connection: sqlite3.Connection, records: list[forms.TileRecord]
+) -> list[forms.TileRecord]:
+    """The user's own analyses with their recipes, as `reading.read_tiles` has them."""
+    layers = [layer for record in records for area in record.areas for layer in area.layers]
+    if any(layer.recipe for layer in layers) and (own := _own_materials(connection)):
+        for record in records:
+            record.analysed(own)
+    return records
+
+
+def _own_materials(connection: sqlite3.Connection) -> tuple:
+    """As `analyses.own_materials`."""
+    rows = connection.execute(
+        "SELECT * FROM material WHERE material_id IN (SELECT material_id FROM material_oxide) "
+        "ORDER BY name"
+    ).fetchall()
+    if not rows:
+        return ()
+    from tiles.chemistry.materials import from_analysis
+    from tiles.chemistry.own_materials import beside_shipped
+
+    return beside_shipped(
+        from_analysis(
+            row["name"],
+            _analysis(connection, row["material_id"]),
+            loss_on_ignition_percent=row["loss_on_ignition_pct"] or 0.0,
+            source=row["source"] or "",
+        )
+        for row in rows
+    )
+
+
+def _analysis(connection: sqlite3.Connection, key: int) -> dict[str, float]:
+    rows = _rows(connection, "material_oxide", "material_id", key, "material_oxide_id")
+    return {row["oxide"]: row["weight_pct"] for row in rows}
 
 
 def _tile(connection: sqlite3.Connection, row: Row) -> forms.TileRecord:

@@ -1,9 +1,10 @@
-"""From stored rows back to the record shape, and what can be worked out from a record."""
+"""From stored rows back to the record shape."""
 
-from sqlalchemy import case, or_, select
+from sqlalchemy import Select, case, or_, select
 from sqlalchemy.orm import Session, joinedload, selectinload
 
 from tiles.records import forms, models
+from tiles.records.analyses import own_materials
 
 
 def _picked(row, form: type[forms.BaseModel], *leave_out: str) -> dict:
@@ -111,7 +112,7 @@ def parts(model: type[models.SQLModel]) -> tuple:
     return ()
 
 
-def whole_tiles():
+def whole_tiles() -> Select:
     """The select that fetches tiles with everything on them in a fixed number of queries."""
     tile, layer = models.Tile, models.Layer
     areas = selectinload(tile.areas).selectinload(models.Area.layers)
@@ -132,16 +133,29 @@ def whole_tiles():
     )
 
 
+def read_tiles(session: Session, chosen: Select) -> list[forms.TileRecord]:
+    """The records of tiles, the user's own analyses with their recipes.
+
+    Parameters
+    ----------
+    session : Session
+        The open transaction.
+    chosen : Select
+        `whole_tiles`, with what narrows or orders them.
+    """
+    own = own_materials(session)
+    return [tile_record(row).analysed(own) for row in session.scalars(chosen).unique()]
+
+
 def records_fired_in(session: Session, firing: models.Firing) -> list[forms.TileRecord]:
     """The records of the tiles in a glaze firing."""
-    rows = session.scalars(whole_tiles().where(models.Tile.firing_id == firing.firing_id)).unique()
-    return [tile_record(row) for row in rows]
+    return read_tiles(session, whole_tiles().where(models.Tile.firing_id == firing.firing_id))
 
 
 def find_records(session: Session, marks: list[str]) -> list[forms.TileRecord]:
     """The records of these marks, in the order of ``marks``; unknown marks are left out."""
-    rows = session.scalars(whole_tiles().where(models.Tile.mark.in_(marks))).unique()
-    by_mark = {row.mark: tile_record(row) for row in rows}
+    found = read_tiles(session, whole_tiles().where(models.Tile.mark.in_(marks)))
+    by_mark = {record.mark: record for record in found}
     return [by_mark[mark] for mark in marks if mark in by_mark]
 
 

@@ -6,6 +6,8 @@ import sys
 import pytest
 
 from diagnose.measures import measures
+from tiles.chemistry.materials import from_analysis
+from tiles.chemistry.own_materials import beside_shipped
 from tiles.records.forms import TileRecord
 
 # 40 ideal potash feldspar, 10 kaolin, 20 whiting, 30 silica. By hand, mol per 100 g: feldspar
@@ -43,6 +45,37 @@ def test_the_seger_formula_of_a_known_recipe_is_read():
 def test_no_formula_is_made_up_for_an_unknown_base_material():
     found = values(tile([("frit from the blue tub", 70), ("kaolin", 30)]))
     assert not [name for name in found if name.endswith(("_unity", "_pct", "_pa_s"))]
+
+
+def with_own(record, *own):
+    """The record as it is read from a database that has these analyses."""
+    made = [from_analysis(name, analysis) for name, analysis in own]
+    return record.analysed(beside_shipped(made))
+
+
+def test_an_own_analysis_goes_before_the_shipped_one_and_counts_as_the_same_material():
+    plain, own = tile(RUNNY), with_own(tile(RUNNY), ("Soda Feldspar", {"SiO2": 70, "Na2O": 30}))
+    assert values(own)["alkali_unity"] > values(plain)["alkali_unity"]
+    assert values(own)["feldspar_pct"] == values(plain)["feldspar_pct"] == 15
+
+
+@pytest.mark.parametrize(
+    ("name", "analysis", "untold"),
+    [
+        ("Our spar", {"SiO2": 66, "Al2O3": 19, "K2O": 12, "Na2O": 3}, {"feldspar_pct"}),
+        ("Blue tub frit", {"SiO2": 66, "Al2O3": 19, "K2O": 12, "Na2O": 3}, set()),
+        ("Our talc", {"SiO2": 66, "MgO": 34}, set()),
+        ("White M2", {"ZrO2": 64, "SiO2": 36}, {"opacifier_pct"}),
+        ("Old red", {"Fe2O3": 95, "SiO2": 5}, {"iron_oxide_pct", "colour_strength"}),
+    ],
+)
+def test_a_share_is_not_told_where_a_material_under_a_name_of_its_own_may_belong_to_it(
+    name, analysis, untold
+):
+    known = values(tile([*CLASSIC, ("copper oxide", 2)]))
+    found = values(with_own(tile([*CLASSIC, ("copper oxide", 2), (name, 5)]), (name, analysis)))
+    assert known.keys() - found.keys() == untold
+    assert "loss_on_ignition_pct" in found and "glaze_expansion_ppm_per_k" in found
 
 
 def test_an_unknown_stain_keeps_the_formula_but_gives_no_expansion_or_gas_loss():

@@ -3,6 +3,7 @@
 import pytest
 
 from tiles.chemistry.materials import from_analysis, index, shipped
+from tiles.chemistry.own_materials import clay_of
 from tiles.errors import AlreadyOnRecord, InvalidValue, UnknownName
 from tiles.records import analyses, forms, store
 from tiles.records.store.material import add_material
@@ -64,9 +65,17 @@ def test_a_second_analysis_is_refused_unless_it_replaces(session):
     assert found.analysis == {"SiO2": 60.0, "K2O": 40.0}
 
 
-def test_additions_are_kept_apart(session):
-    found = analyses.recipe_inputs(recipe(("silica", 5), ("tin oxide", 4, True)))
-    assert found == ([("silica", 5.0)], [("tin oxide", 4.0)])
+def test_additions_are_kept_apart():
+    found = recipe(("silica", 5), ("tin oxide", 4, True))
+    assert (found.base, found.extras) == ([("silica", 5.0)], [("tin oxide", 4.0)])
+
+
+def test_own_analyses_beside_a_recipe_do_not_travel_with_it():
+    found = recipe(("silica", 5))
+    plain = found.model_dump_json()
+    found.analysed((sheet("silica", SiO2=99.0, Al2O3=1.0),))
+    assert found.model_dump_json() == plain
+    assert found.model_copy(update={"note": "again"}).own == found.own
 
 
 def test_own_analysis_decides_what_a_recipe_is_made_of(session):
@@ -79,23 +88,23 @@ def test_the_newest_version_is_found_when_none_is_named(session):
     store.add_glaze(session, forms.GlazeRecord(name="g", kind="recipe"))
     store.add_recipe_version(session, "g", recipe(("silica", 1)))
     store.add_recipe_version(session, "g", recipe(("silica", 2)))
-    assert analyses.find_recipe(session, "G").lines[0].parts == 2
-    assert analyses.find_recipe(session, "g", 1).lines[0].parts == 1
+    assert store.find_recipe(session, "G").lines[0].parts == 2
+    assert store.find_recipe(session, "g", 1).lines[0].parts == 1
     with pytest.raises(UnknownName, match="has no version 3"):
-        analyses.find_recipe(session, "g", 3)
+        store.find_recipe(session, "g", 3)
 
 
 def test_a_jar_and_an_empty_recipe_are_told_apart(session):
     store.add_glaze(session, forms.GlazeRecord(name="jar"))
     store.add_glaze(session, forms.GlazeRecord(name="empty", kind="recipe"))
     with pytest.raises(InvalidValue, match="is a jar"):
-        analyses.find_recipe(session, "jar")
+        store.find_recipe(session, "jar")
     with pytest.raises(InvalidValue, match="has no recipe"):
-        analyses.find_recipe(session, "empty")
+        store.find_recipe(session, "empty")
 
 
 def test_the_clay_rule_picks_the_shipped_clays_with_bound_water_and_no_other_material():
-    picked = {m.name for m in shipped() if analyses.clay_of(m.analysis, m.loss_percent) == "raw"}
+    picked = {m.name for m in shipped() if clay_of(m.analysis, m.loss_percent) == "raw"}
     raw = {m.name for m in shipped() if m.clay == "raw"}
     # Red earthenware loses 5 % only; as a shipped name it counts as clay without the rule.
     assert picked == raw - {"red earthenware clay"}

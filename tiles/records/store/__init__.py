@@ -13,6 +13,7 @@ from tiles.records.store.belongings import (
     rename,
     retire,
 )
+from tiles.records.store.recipe import find_recipe
 from tiles.records.store.tile import (
     add_inspection,
     add_photo,
@@ -37,6 +38,7 @@ __all__ = [
     "add_tile",
     "change",
     "find",
+    "find_recipe",
     "get_tile",
     "has_mark",
     "load_tiles",

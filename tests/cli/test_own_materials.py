@@ -1,0 +1,82 @@
+"""Analyses of the user's own go before the shipped ones wherever a recipe is worked out."""
+
+import json
+from collections import defaultdict
+
+import pytest
+
+SODA_FRIT = ["--oxide", "SiO2=50", "--oxide", "Al2O3=10", "--oxide", "B2O3=10", "--oxide",
+             "Na2O=20", "--oxide", "CaO=10"]  # fmt: skip
+SHIPPED, OWN = "calcium borate frit", "frit from the blue tub"
+
+
+@pytest.fixture
+def studio(tiles, fresh):
+    """One crazed tile each with a glaze of a shipped frit and of one that nobody knows yet."""
+    tiles("body", "add", "buff", "--expansion-ppm-per-k", "5.5", "--cones", "06-04")
+    for mark, frit in (("A-1", SHIPPED), ("A-2", OWN)):
+        parts = [f"{frit}=60", "kaolin=15", "silica=25"]
+        lines = [part for each in parts for part in ("--line", each)]
+        assert tiles("recipe", "add", f"clear of {frit}", *lines, "--yes").code == 0
+        glaze = f"clear of {frit}=3"
+        tiles("log", "--mark", mark, "--body", "buff", "--glaze", glaze, "--cone-reached", "05")
+        tiles("inspect", mark, "--defect", "crazing")
+    return fresh
+
+
+def margin(tiles, frit):
+    """What ``recipe show`` says of the fit on the body. [1e-6/K], None where it cannot tell."""
+    told = json.loads(tiles("recipe", "show", f"clear of {frit}", "--json").out)
+    return told["bodies"]["buff"]["margin_ppm_per_k"] if told["bodies"] else None
+
+
+def gap(tiles, mark):
+    """What ``why`` counts with; above 0 where the margin is below."""
+    told = json.loads(tiles("why", mark, "--arithmetic", "--json").out)["diagnoses"][0]
+    signs = [sign for row in told["arithmetic"]["causes"] for sign in row["signs"]]
+    known = {sign["value"] for sign in signs if sign["measure"] == "expansion_gap_ppm_per_k"}
+    assert len(known) <= 1
+    return known.pop() if known else None
+
+
+@pytest.mark.parametrize(("mark", "frit"), [("A-1", SHIPPED), ("A-2", OWN)])
+def test_why_counts_with_the_fit_that_recipe_show_tells(studio, tiles, mark, frit):
+    before = margin(tiles, frit)
+    assert (before is None) == (frit == OWN)
+    assert gap(tiles, mark) == (None if before is None else pytest.approx(-before, abs=0.06))
+    assert tiles("material", "add", frit, *SODA_FRIT).code == 0
+    after = margin(tiles, frit)
+    assert after < -2 and after != before
+    assert gap(tiles, mark) == pytest.approx(-after, abs=0.06)
+
+
+def test_forecast_and_next_work_with_own_analyses_too(studio, tiles):
+    from diagnose.measures import measures
+    from tiles.cli import learned, next_stock
+
+    tiles("material", "add", OWN, *SODA_FRIT)
+    given = defaultdict(lambda: None, body="buff", glaze=[f"clear of {OWN}"])
+    record = learned.planned(given, None)
+    assert measures(record)["expansion_gap_ppm_per_k"].value > 2
+    recipe = next_stock.owned(None).recipes[f"clear of {OWN}"]
+    assert [each.name for each in recipe.own] == [OWN]
+
+
+def test_a_new_analysis_makes_forecasts_learn_anew(studio, tiles):
+    from tiles.cli import learned
+
+    def kept():
+        assert tiles("forecast", "A-1").code == 0
+        return json.loads(learned.kept_in(None).read_text())["data"]
+
+    before = kept()
+    assert kept() == before
+    tiles("material", "add", SHIPPED, *SODA_FRIT)
+    assert kept() != before
+
+
+def test_a_caution_for_what_an_own_analysis_holds_is_told(studio, tiles):
+    told = tiles("why", "A-2", "--all").out
+    assert "barium (" not in told
+    tiles("material", "add", OWN, "--oxide", "SiO2=50", "--oxide", "BaO=50")
+    assert "barium (" in " ".join(tiles("why", "A-2", "--all").out.split())
