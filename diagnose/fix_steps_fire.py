@@ -77,15 +77,17 @@ def hold(bench: Bench) -> Step | None:
     firing = bench.firing
     held = firing.hold_min if firing else None
     rate = firing.rate_c_per_h if firing else None
-    changes = []
+    changes, fire = [], []
     if held is None or held < HOLD_MIN:
         changes.append(Change("hold at the top", held, HOLD_MIN, "min"))
+        fire.append(f"with {HOLD_MIN} min hold")
     if rate is not None and rate > LAST_RATE_C_PER_H * 1.2:
         changes.append(Change("last 100 °C", rate, LAST_RATE_C_PER_H, "°C/h"))
+        fire.append(f"at {LAST_RATE_C_PER_H} °C/h over the last 100 °C")
     if not changes:
         return None
     spoils = f"A hold adds heat work: {CONE_HOLD}; fluid glazes run sooner."
-    return Step("hold", "Time to heal", changes, spoils, firing=f"with {HOLD_MIN} min hold")
+    return Step("hold", "Time to heal", changes, spoils, firing=", ".join(fire))
 
 
 def shorter_hold(bench: Bench) -> Step | None:

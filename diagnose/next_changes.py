@@ -15,6 +15,11 @@ if TYPE_CHECKING:
     from diagnose.view import View
     from tiles.records.forms import BodyRecord, GlazeRecord, RecipeRecord, TileRecord
 
+_OF_FIRING = {
+    "hold at the top": "hold_min",
+    "last 100 °C": "rate_c_per_h",
+    "kiln opened at": "opened_c",
+}
 MOST_COATS = 4
 MOST_OF_A_KIND = 2
 """So many other bodies, or other glazes, are thought of: the most used go first."""
@@ -85,7 +90,7 @@ def _is_so_already(view: "View", made: Step) -> bool:
 
 
 def _one_change(made: Step) -> Step:
-    return replace(made, changes=made.changes[:1])
+    return replace(made, changes=made.changes[:1], firing=made.firing.partition(", ")[0])
 
 
 def _own(view: "View", owned: Owned) -> Iterator[Candidate]:
@@ -179,11 +184,7 @@ def changed(view: "View", made: Step, owned: Owned) -> "TileRecord":
         values["cone_reached"] = after["cone reached"]
     if "shelf" in after or "place in the kiln" in after:
         values["shelf"] = None
-    firing = {
-        name: after[what]
-        for what, name in (("hold at the top", "hold_min"), ("kiln opened at", "opened_c"))
-        if what in after
-    }
+    firing = {name: after[what] for what, name in _OF_FIRING.items() if what in after}
     if firing and record.firing:
         values["firing"] = record.firing.model_copy(update=firing)
     if layer := _layer(top, made, after, owned):

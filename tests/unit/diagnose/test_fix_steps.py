@@ -161,6 +161,20 @@ def test_a_hold_is_added_and_a_fast_end_slowed():
     assert found == {"hold at the top": (0, 15), "last 100 °C": (150, 65)}
 
 
+@pytest.mark.parametrize(
+    ("held", "rate", "told"),
+    [
+        (0, 150, "with 15 min hold, at 65 °C/h over the last 100 °C"),
+        (30, 150, "at 65 °C/h over the last 100 °C"),
+        (0, 60, "with 15 min hold"),
+    ],
+)
+def test_a_trial_is_fired_as_its_changes_say_and_never_with_a_shorter_hold(held, rate, told):
+    firing = {"name": "F1", "hold_min": held, "rate_c_per_h": rate}
+    (step, *_rest) = steps_for(_bench("fast_or_no_hold", firing=firing))
+    assert step.firing == told
+
+
 def test_a_long_hold_is_cut():
     firing = {"name": "F1", "hold_min": 60}
     assert _changes("hold_too_long", firing=firing) == {"hold at the top": (60, 10)}

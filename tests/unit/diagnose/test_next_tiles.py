@@ -7,7 +7,7 @@ import pytest
 
 from diagnose.body_fit import Seen, believe
 from diagnose.glaze_expansion import GlassOf
-from diagnose.next_changes import Owned, candidates
+from diagnose.next_changes import Owned, candidates, changed
 from diagnose.next_glazes import next_glazes
 from diagnose.next_tiles import _put_glaze, next_tiles
 from diagnose.report import why
@@ -97,6 +97,24 @@ def test_nothing_is_proposed_that_is_not_owned_or_not_made_for_the_cone():
             assert each.trial.tile["body"]["name"] != "stone clay"
             glazes = [layer["glaze"]["name"] for layer in each.trial.tile["areas"][0]["layers"]]
             assert set(glazes) <= {"pond", "other jar"}
+
+
+@pytest.mark.parametrize(
+    ("held", "values", "told"),
+    [
+        (30, {"hold_min": 30, "rate_c_per_h": 65}, "at 65 °C/h over the last 100 °C"),
+        (5, {"hold_min": 15, "rate_c_per_h": 150}, "with 15 min hold"),
+    ],
+)
+def test_a_slower_end_is_a_change_of_its_own(held, values, told):
+    record = tile("pinholes")
+    fast = forms.FiringRecord(name="F", target_cone="05", hold_min=held, rate_c_per_h=150)
+    record = record.model_copy(update={"firing": fast})
+    view, case = View(record, record.areas[0], "pinholes"), why(record)[0].case
+    (one,) = [each for each in candidates(view, case, OWNED) if each.step.key == "hold"]
+    firing = changed(view, one.step, OWNED).firing
+    assert {name: getattr(firing, name) for name in values} == values
+    assert one.step.firing == told
 
 
 def test_no_thicker_coat_where_the_tile_ran():
