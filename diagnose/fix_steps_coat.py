@@ -123,7 +123,7 @@ def _coat_edit(changes: list[Change]) -> dict:
 
 def clean_bisque(bench: Bench) -> Step:
     """Wash and dry the bisque."""
-    wiped = bench.record.clues.get("bisque_wiped")
+    wiped = bench.view.clues.get("bisque_wiped")
     changes = [Change("bisque wiped with a damp sponge", wiped, "yes, then dried overnight")]
     return Step("clean_bisque", "Clean bisque", changes, "Glazed while wet it takes a thin coat.")
 
@@ -143,7 +143,7 @@ def fewer_colour_coats(bench: Bench) -> Step | None:
 def recoat_damp(bench: Bench) -> Step:
     """The next coat in time."""
     beneath = bench.top.beneath if bench.top else None
-    was_dry = bench.record.clues.get("coats_left_powder_dry") == "yes"
+    was_dry = bench.view.clues.get("coats_left_powder_dry") == "yes"
     before = "powder-dry" if was_dry else beneath
     after = "still damp, its wet look just gone"
     changes = [Change("coat beneath when the next goes on", before, after)]

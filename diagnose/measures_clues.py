@@ -21,8 +21,8 @@ EVERYWHERE = re.compile(r"\b(everywhere|all over|overall|whole (tile|surface|are
 
 
 def read(view: View) -> Iterator[Reading]:
-    """The clues of the tile, then those of the area, which know better."""
-    recorded = dict(view.record.clues) | (view.area.clues if view.area else {})
+    """What the place words say, then the clues as recorded."""
+    recorded = view.clues
     for name, answer in _from_places(view).items():
         if name not in recorded:
             yield name, answer[0], f"{clue_said(name, answer[0])} (noted at: {answer[1]})"

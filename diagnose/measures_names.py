@@ -55,8 +55,11 @@ def read(view: View) -> Iterator[Reading]:
     for key, pattern in MADE_FOR.items():
         if pattern.search(words_of(view.top.glaze.name)):
             yield key, "yes", f"the glaze is called {view.top.glaze.name}"
-    if any(SPECKLE.search(words_of(layer.glaze.name)) for layer in view.layers):
-        yield "speckled_glaze", "yes", f"the glaze is called {view.top.glaze.name}"
+    glazes = [layer.glaze for layer in reversed(view.layers)]
+    speckled = next((each for each in glazes if SPECKLE.search(words_of(each.name))), None)
+    if speckled:
+        said = f"the {speckled.role or 'glaze'} is called {speckled.name}"
+        yield "speckled_glaze", "yes", said
     found = {name: _where(view, pattern) for name, pattern in HOLDS.items()}
     found["umber"] = found["umber"] or _earth_of_wash(view)
     whole = bool(view.top.recipe) and not any("stain" in text.casefold() for text in _texts(view))

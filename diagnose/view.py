@@ -68,6 +68,11 @@ class View:
         firing = self.record.firing
         return self.cone_reached or (firing.target_cone if firing else None)
 
+    @property
+    def clues(self) -> dict[str, str]:
+        """The clues of the tile, and those of the area, which know better."""
+        return self.record.clues | (self.area.clues if self.area else {})
+
     @cached_property
     def cone_reached(self) -> str | None:
         """Cone reached at the tile: its own, or a witness cone's; never the target."""

@@ -83,6 +83,24 @@ def test_a_coat_that_is_thin_already_is_thinned_by_a_quarter_only():
     assert found["dry coat"] == (0.8, 0.6)
 
 
+@pytest.mark.parametrize(
+    ("cause", "clue", "what", "before"),
+    [
+        ("dirty_bisque", {"bisque_wiped": "no"}, "bisque wiped with a damp sponge", "no"),
+        ("coats_left_dry", {"coats_left_powder_dry": "yes"},
+         "coat beneath when the next goes on", "powder-dry"),
+    ],
+)  # fmt: skip
+def test_a_clue_of_the_area_is_told_as_before_and_goes_before_that_of_the_tile(
+    cause, clue, what, before
+):
+    ((name, answer),) = clue.items()
+    other = {name: "no" if answer == "yes" else "yes"}
+    areas = [{"number": 1, "layers": [{"glaze": JAR}], "clues": clue}]
+    for of_tile in ({}, other):
+        assert _changes(cause, areas=areas, clues=of_tile)[what][0] == before
+
+
 @pytest.mark.parametrize("finish", ["clear", "gloss", "matt"])
 def test_coats_and_millimetres_agree_and_stay_in_the_usual_range(finish):
     for coats, thickness in product(range(2, 8), (0.5, 0.6, 0.7, 0.9, 1.2, 1.6, 2.2)):
