@@ -3,10 +3,12 @@
 from typing import TYPE_CHECKING
 
 from diagnose.amounts import read_amount
+from diagnose.view import View
 from tiles.chemistry.cones import cone_at, read_cone, step
 from tiles.errors import InvalidValue
 from tiles.records import words
 from tiles.records.clues import clues
+from tiles.records.derived import label_range
 
 if TYPE_CHECKING:
     from diagnose.case import Case
@@ -110,8 +112,9 @@ def _cones(case: "Case", name: str) -> list[str]:
     if name == "bisque_cone":
         return list(_BISQUE_CONES)
     firing, area = case.record.firing, _area(case)
-    label = area.layers[-1].glaze.cone_high if area and area.layers else None
-    centre = (firing and firing.target_cone) or label or case.record.body.cone_high or "05"
+    top = View(case.record, area).top
+    label = label_range(top and top.glaze) or label_range(case.record.body)
+    centre = (firing and firing.target_cone) or (label[1] if label else "05")
     return [cone_at(step(centre) + off) for off in _STEPS_OFF_TARGET]
 
 

@@ -5,9 +5,10 @@ from dataclasses import dataclass, field
 from functools import cached_property
 from typing import TYPE_CHECKING
 
-from diagnose.fix_ranges import span, within_both
+from diagnose.fix_ranges import within_both
 from diagnose.fix_shapes import Change
 from tiles.chemistry.cones import step
+from tiles.records.derived import label_range
 
 if TYPE_CHECKING:
     from diagnose.view import View
@@ -50,7 +51,7 @@ class Bench:
     @cached_property
     def label(self) -> tuple[str, str] | None:
         """Cooler and hotter end of what the label of the top glaze allows, None without one."""
-        return span(self.top.glaze if self.top else None)
+        return label_range(self.top.glaze if self.top else None)
 
     def within_both(self, cone: str) -> str | None:
         """The cone nearest to it that label and clay stand, None where there is none."""
@@ -58,8 +59,8 @@ class Bench:
 
     def within_body(self, cone: str) -> str:
         """The cone, or the hotter end of what the body stands."""
-        high = self.record.body.cone_high
-        return high if high and step(cone) > step(high) else cone
+        known = label_range(self.record.body)
+        return known[1] if known and step(cone) > step(known[1]) else cone
 
 
 @dataclass(frozen=True)

@@ -6,12 +6,12 @@ A low-fire clay above its range slumps, bloats or melts on to the shelf; no step
 from typing import TYPE_CHECKING
 
 from tiles.chemistry.cones import band, cone_at, step
+from tiles.records.derived import label_range
+from tiles.records.spoken import spoken_range
 
 if TYPE_CHECKING:
     from diagnose.view import View
     from tiles.records.forms import BodyRecord, GlazeRecord
-
-Range = tuple[str, str]
 
 COOL_ROOM = 2.0
 """A glaze firing may lie so far below the cool end of a clay. [cones]; low-fire clay is commonly
@@ -23,21 +23,9 @@ LOW_FIRE_CLAY = "earthenware"
 """A clay of this kind is kept out of mid-range firings where its bag is not on record."""
 
 
-def span(one: "BodyRecord | GlazeRecord | None") -> Range | None:
-    """Cooler and hotter end of the range on the bag or label, None without one."""
-    if one is None or not (one.cone_low or one.cone_high):
-        return None
-    return one.cone_low or one.cone_high, one.cone_high or one.cone_low
-
-
-def spoken_range(cones: Range) -> str:
-    """Such as ``cone 06 to 04``."""
-    return "cone " + " to ".join(dict.fromkeys(cones))
-
-
 def is_too_hot(body: "BodyRecord", cone: str) -> bool:
     """Whether a cone is hotter than what the clay is known to stand."""
-    known = span(body)
+    known = label_range(body)
     if known:
         return step(cone) > step(known[1])
     return body.kind == LOW_FIRE_CLAY and band(cone) != "low fire"
@@ -45,10 +33,10 @@ def is_too_hot(body: "BodyRecord", cone: str) -> bool:
 
 def suits(body: "BodyRecord", glaze: "GlazeRecord | None") -> bool:
     """Whether some firing within the label of the glaze suits the clay as well."""
-    label = span(glaze)
+    label = label_range(glaze)
     if label is None:
         return True
-    known = span(body)
+    known = label_range(body)
     if known is None:
         return not is_too_hot(body, label[0])
     return step(label[0]) <= step(known[1]) and step(label[1]) >= step(known[0]) - COOL_ROOM
@@ -58,7 +46,7 @@ def within_both(body: "BodyRecord", glaze: "GlazeRecord | None", cone: str) -> s
     """The cone nearest to the one given that label and clay stand, None where there is none."""
     if not suits(body, glaze):
         return None
-    label, known = span(glaze), span(body)
+    label, known = label_range(glaze), label_range(body)
     low, high = map(step, label) if label else (COOLEST, HOTTEST)
     if known:
         low = max(low, step(known[0]) - COOL_ROOM)
@@ -72,7 +60,7 @@ def not_together(view: "View") -> str:
     body, glaze = view.record.body, view.top.glaze if view.top else None
     if suits(body, glaze):
         return ""
-    label, known = span(glaze), span(body)
+    label, known = label_range(glaze), label_range(body)
     ware = spoken_range(known) if known else f"an {body.kind}, and its bag is not on record"
     is_hotter = known is None or step(label[0]) > step(known[1])
     harm = (
@@ -95,7 +83,7 @@ def ceiling(view: "View") -> str:
     if reached is None:
         return ""
     for one in (view.record.body, view.top.glaze if view.top else None):
-        known = span(one)
+        known = label_range(one)
         if known and step(reached) > step(known[1]) + 0.5:
             return f"No hotter than cone {known[1]}, the most that {one.name} stands."
     return ""

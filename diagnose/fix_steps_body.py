@@ -1,10 +1,11 @@
 """Steps on the clay: the bisque, another body, glaze on bisque instead of raw clay."""
 
 from diagnose.fix_bench import Bench, Step
-from diagnose.fix_ranges import is_too_hot, span, suits
+from diagnose.fix_ranges import is_too_hot, suits
 from diagnose.fix_shapes import Change
 from diagnose.measures_body import bisque_cone
 from tiles.chemistry.cones import in_range, steps_between
+from tiles.records.derived import label_range
 
 LOW_FIRE_BISQUE, DENSE_BISQUE = "04", "03"
 """Usual low-fire bisque, and one that makes the body shrink more (cone 04 to 03 read)."""
@@ -124,7 +125,7 @@ def _fails_on_every_body(bench: Bench) -> bool:
 def _stands(body, cone: str | None) -> bool:
     if cone is None:
         return True
-    known = span(body)
+    known = label_range(body)
     return in_range(cone, *known) if known else not is_too_hot(body, cone)
 
 

@@ -2,6 +2,7 @@
 
 from diagnose.fix_bench import Bench, Step
 from diagnose.fix_shapes import Change
+from tiles.records.derived import label_range
 
 THICK_MM = {"clear": 0.6, "gloss": 0.8, "matt": 0.9, "satin": 0.8}
 """Dry coat aimed at when the coat was too thick. [mm]; estimates within 0.5 to 1.0."""
@@ -187,11 +188,11 @@ def clear_over(bench: Bench) -> Step | None:
     from tiles.chemistry.cones import in_range
 
     cone = bench.view.cone_reached or bench.target
+    clears = [glaze for glaze in bench.glazes if glaze.finish == "clear"]
     fitting = [
         glaze.name
-        for glaze in bench.glazes
-        if glaze.finish == "clear"
-        and (not cone or (glaze.cone_low and in_range(cone, glaze.cone_low, glaze.cone_high)))
+        for glaze in clears
+        if not cone or ((label := label_range(glaze)) and in_range(cone, *label))
     ]
     after = f"1 thin coat of {fitting[0]}" if fitting else "1 thin coat of a clear for this cone"
     edit = {"clear": fitting[0]} if fitting else {}

@@ -1,9 +1,10 @@
 """Steps at the kiln: cone within the label, hold, rate, cooling."""
 
 from diagnose.fix_bench import Bench, Step
-from diagnose.fix_ranges import span, spoken_range
 from diagnose.fix_shapes import Change
 from tiles.chemistry.cones import band, cone_at, step, steps_between
+from tiles.records.derived import label_range
+from tiles.records.spoken import spoken_range
 
 HOLD_MIN, SHORT_HOLD_MIN = 15, 10
 """A hold that heals, and a short one: 10 to 20 min is usual."""
@@ -61,7 +62,7 @@ def _cone(bench: Bench, reached: str, meant: str) -> Step | None:
 def _of_clay(bench: Bench, aim: str, by: float) -> str:
     """What the firing means for the clay."""
     body = bench.record.body
-    known = span(body)
+    known = label_range(body)
     if known is None:
         is_risky = by > 0 and band(aim) != "low fire"
         told = f" The range of {body.name} is not on record: read its bag first; a clay"

@@ -22,6 +22,7 @@ from diagnose.measures import choose_area
 from diagnose.report import why
 from diagnose.rules import has_rules, load
 from diagnose.view import View, setting
+from tiles.records.derived import label_range
 
 if TYPE_CHECKING:
     from diagnose.answer import CauseReport, Diagnosis
@@ -134,9 +135,8 @@ def _is_answered(diagnosis: "Diagnosis", faults: set[str]) -> bool:
 def _cone(view: View) -> str | None:
     """Where the melt is judged: the cone reached, else the target, else the label's cool end."""
     target = view.record.firing.target_cone if view.record.firing else None
-    glaze = view.top.glaze if view.top else None
-    label = (glaze.cone_low or glaze.cone_high) if glaze else None
-    return view.cone_reached or target or label
+    label = label_range(view.top and view.top.glaze)
+    return view.cone_reached or target or (label[0] if label else None)
 
 
 def _work(bench: Bench, cause, desk: Desk, letters, earlier: list[Worked]) -> Worked:

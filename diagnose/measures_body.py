@@ -3,10 +3,11 @@
 from collections.abc import Iterator
 
 from diagnose.measures_application import Reading
-from diagnose.measures_firing import label_range
 from diagnose.view import View
 from tiles.chemistry.cones import steps_between, steps_outside
-from tiles.records.derived import witness_cone
+from tiles.records import derived
+from tiles.records.derived import label_range
+from tiles.records.spoken import spoken_range
 
 FAR_OVER = 2
 """So many cones over the label are no glaze firing that a bisque could be made for (estimate)."""
@@ -38,41 +39,39 @@ def _body(body) -> Iterator[Reading]:
 
 def bisque_cone(record) -> tuple[str, str] | None:
     """The bisque cone and how it is known; a programmed cone counts and is said to be one."""
-    firing = record.bisque_firing
-    known = record.bisque_cone or witness_cone(firing, None)
-    if known:
-        return known, f"bisque cone {known}"
-    if firing and firing.target_cone:
-        return firing.target_cone, f"bisque set for cone {firing.target_cone} (no witness cone)"
-    return None
+    known = derived.bisque_cone(record)
+    if known is None:
+        return None
+    if known.said_by == derived.TARGET:
+        return known.cone, f"bisque set for cone {known.cone} (no witness cone)"
+    return known.cone, f"bisque cone {known.cone}"
 
 
 def _body_heat(view: View) -> Iterator[Reading]:
     """Steps by which the hottest firing lies outside the body's range; needs both firings."""
-    body, bisque, reached = view.record.body, bisque_cone(view.record), view.cone_reached
-    if body.cone_low is None and body.cone_high is None:
+    spans = label_range(view.record.body)
+    if spans is None:
         return
+    bisque, reached = bisque_cone(view.record), view.cone_reached
     known = [cone for cone in (bisque and bisque[0], reached) if cone]
     if not known:
         return
     hottest = max(known, key=lambda cone: steps_between(known[0], cone))
-    outside = steps_outside(hottest, body.cone_low, body.cone_high)
+    outside = steps_outside(hottest, *spans)
     if outside < 0 and len(known) < 2:
         return
-    spans = " to ".join(dict.fromkeys(c for c in (body.cone_low, body.cone_high) if c))
-    said = f"hottest firing cone {hottest}, the body is made for {spans}"
+    said = f"hottest firing cone {hottest}, the body is made for {spoken_range(spans)}"
     yield "cones_over_body", outside, said
 
 
 def _set_for(view: View) -> Iterator[Reading]:
     """What the glaze firing was set for against the body's range."""
-    firing, body = view.record.firing, view.record.body
+    firing, spans = view.record.firing, label_range(view.record.body)
     target = firing.target_cone if firing else None
-    if target is None or (body.cone_low is None and body.cone_high is None):
+    if target is None or spans is None:
         return
-    spans = " to ".join(dict.fromkeys(c for c in (body.cone_low, body.cone_high) if c))
-    said = f"set for cone {target}, the body is made for {spans}"
-    yield "set_over_body", steps_outside(target, body.cone_low, body.cone_high), said
+    said = f"set for cone {target}, the body is made for {spoken_range(spans)}"
+    yield "set_over_body", steps_outside(target, *spans), said
 
 
 def _bisque(view: View) -> Iterator[Reading]:

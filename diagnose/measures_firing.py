@@ -5,6 +5,8 @@ from collections.abc import Iterator
 from diagnose.measures_application import Reading
 from diagnose.view import View
 from tiles.chemistry.cones import band, steps_between, steps_outside
+from tiles.records.derived import label_range
+from tiles.records.spoken import spoken_range
 from tiles.records.words import same_name
 
 
@@ -42,17 +44,6 @@ def _cones(view: View) -> Iterator[Reading]:
     yield from _shelves(view)
 
 
-def label_range(glaze) -> tuple[str, str] | None:
-    """The cooler and hotter cone of a label; one cone alone means that cone, not "and up"."""
-    if glaze is None or (glaze.cone_low is None and glaze.cone_high is None):
-        return None
-    return glaze.cone_low or glaze.cone_high, glaze.cone_high or glaze.cone_low
-
-
-def _span(low: str, high: str) -> str:
-    return low if low == high else f"{low} to {high}"
-
-
 def _set_for(view: View) -> Iterator[Reading]:
     """What the kiln was set for against the label; and which part of the cone scale it was."""
     target = view.record.firing.target_cone if view.record.firing else None
@@ -61,7 +52,7 @@ def _set_for(view: View) -> Iterator[Reading]:
         yield "firing_band", band(fired), f"fired to cone {fired}, which is {band(fired)}"
     spans = label_range(view.top.glaze if view.top else None)
     if target is not None and spans is not None:
-        said = f"set for cone {target}, the {view.top.glaze.name} label says {_span(*spans)}"
+        said = f"set for cone {target}, the {view.top.glaze.name} label says {spoken_range(spans)}"
         yield "set_over_label", steps_outside(target, *spans), said
 
 
@@ -85,7 +76,7 @@ def _label(view: View, reached: str) -> Iterator[Reading]:
         return
     low, high = spans
     outside = steps_outside(reached, low, high)
-    said = f"reached cone {reached}, the {view.top.glaze.name} label says {_span(low, high)}"
+    said = f"reached cone {reached}, the {view.top.glaze.name} label says {spoken_range(spans)}"
     yield "cones_over_label", outside, said
     middle = (steps_between(low, reached) + steps_between(high, reached)) / 2
     yield "cones_from_label_middle", middle, said

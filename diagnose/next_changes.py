@@ -9,6 +9,7 @@ from diagnose.fix_shapes import Change
 from diagnose.fix_steps import STEPS
 from diagnose.measures_body import bisque_cone
 from tiles.chemistry.cones import in_range, step
+from tiles.records.derived import label_range
 
 if TYPE_CHECKING:
     from diagnose.case import Case
@@ -103,7 +104,7 @@ def _own(view: "View", owned: Owned) -> Iterator[Candidate]:
 def _bodies(view: "View", owned: Owned) -> Iterator[Candidate]:
     now, cone = view.record.body, _cone(view)
     others = [each for each in owned.bodies if each.name.casefold() != now.name.casefold()]
-    for body in [each for each in others if _stands(each, cone)][:MOST_OF_A_KIND]:
+    for body in [each for each in others if _is_for(each, cone)][:MOST_OF_A_KIND]:
         changes = [Change("body", now.name, body.name)]
         made = Step("other_body", "Another body", changes, edit={"body": body.name})
         yield Candidate(
@@ -116,9 +117,9 @@ def _bodies(view: "View", owned: Owned) -> Iterator[Candidate]:
 
 def _bisques(view: "View", owned: Owned) -> Iterator[Candidate]:
     known = bisque_cone(view.record)
-    high = view.record.body.cone_high
+    stands = label_range(view.record.body)
     for cone in owned.bisque_cones:
-        if known and cone != known[0] and not (high and step(cone) > step(high)):
+        if known and cone != known[0] and not (stands and step(cone) > step(stands[1])):
             changes = [Change("bisque cone", known[0], cone)]
             made = Step("bisque", "Another bisque", changes, edit={"bisque_cone": cone})
             yield Candidate("bisque cone", made)
@@ -144,7 +145,7 @@ def _glazes(view: "View", owned: Owned) -> Iterator[Candidate]:
         for each in owned.glazes
         if each.name.casefold() != now.name.casefold()
         and (each.role or "glaze") == "glaze"
-        and _matures(each, cone)
+        and _is_for(each, cone)
     ]
     for glaze in fitting:
         changes = [Change("glaze", now.name, glaze.name)]
@@ -161,14 +162,9 @@ def _cone(view: "View") -> str | None:
     return view.cone_reached or (view.record.firing and view.record.firing.target_cone)
 
 
-def _matures(glaze: "GlazeRecord", cone: str | None) -> bool:
-    low, high = glaze.cone_low or glaze.cone_high, glaze.cone_high or glaze.cone_low
-    return bool(cone and low and in_range(cone, low, high))
-
-
-def _stands(body: "BodyRecord", cone: str | None) -> bool:
-    low, high = body.cone_low or body.cone_high, body.cone_high or body.cone_low
-    return bool(cone and low and in_range(cone, low, high))
+def _is_for(one: "BodyRecord | GlazeRecord", cone: str | None) -> bool:
+    known = label_range(one)
+    return bool(cone and known and in_range(cone, *known))
 
 
 def changed(view: "View", made: Step, owned: Owned) -> "TileRecord":

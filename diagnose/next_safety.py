@@ -4,6 +4,7 @@ from typing import TYPE_CHECKING
 
 from diagnose.view import View, sightings
 from tiles.chemistry.cones import step
+from tiles.records.derived import label_range
 
 if TYPE_CHECKING:
     from tiles.records.forms import TileRecord
@@ -31,9 +32,10 @@ def would_wreck(now: View, then: "TileRecord", facts) -> str:
     """
     changed = View(then, next((a for a in then.areas if a.number == now.area.number), None))
     cone = changed.cone_reached or (then.firing and then.firing.target_cone)
-    for name, high in _hottest(changed):
-        if cone and high and step(cone) > step(high):
-            return f"{name} is made for cone {high} at most"
+    for each in (then.body, *(layer.glaze for layer in changed.glazes)):
+        known = label_range(each)
+        if cone and known and step(cone) > step(known[1]):
+            return f"{each.name} is made for cone {known[1]} at most"
     if not _is_thicker(now, changed):
         return ""
     thickness = [layer.thickness_mm or 0 for layer in changed.glazes]
@@ -43,13 +45,6 @@ def would_wreck(now: View, then: "TileRecord", facts) -> str:
         return "it ran already"
     ends = [facts[name].value for name in MELT if name in facts]
     return "its melt is runny" if ends and sum(ends) / len(ends) < RUNNY_LOG10_PA_S else ""
-
-
-def _hottest(view: View):
-    body = view.record.body
-    yield body.name, body.cone_high
-    for layer in view.glazes:
-        yield layer.glaze.name, layer.glaze.cone_high
 
 
 def _is_thicker(now: View, then: View) -> bool:

@@ -5,7 +5,7 @@ from functools import cached_property
 from typing import TYPE_CHECKING
 
 from tiles.chemistry.cones import band
-from tiles.records.derived import cone_reached
+from tiles.records.derived import cone_reached, label_range
 
 if TYPE_CHECKING:
     from tiles.records.forms import AreaRecord, DefectSeen, LayerRecord, TileRecord
@@ -102,9 +102,9 @@ def setting(view: View) -> str:
     met in a cone 5 load is what any ware meets there.
     """
     record = view.record
-    label = (view.top.glaze.cone_high or view.top.glaze.cone_low) if view.top else None
+    label, clay = label_range(view.top and view.top.glaze), label_range(record.body)
     target = record.firing.target_cone if record.firing else None
-    for cone in (view.cone_reached, label, target, record.body.cone_high):
+    for cone in (view.cone_reached, label and label[1], target, clay and clay[1]):
         if cone is not None:
             return "low_fire" if band(cone) == "low fire" else "mid_range"
     return "unknown"

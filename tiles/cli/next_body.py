@@ -67,12 +67,12 @@ def _glasses(body, own: tuple, db: str | None) -> list:
 
 def _meets(glaze, body) -> bool:
     from tiles.chemistry.cones import step
+    from tiles.records.derived import label_range
 
-    ends = [glaze.cone_low or glaze.cone_high, glaze.cone_high or glaze.cone_low]
-    stands = [body.cone_low or body.cone_high, body.cone_high or body.cone_low]
-    if None in (*ends, *stands):
+    label, stands = label_range(glaze), label_range(body)
+    if label is None or stands is None:
         return True
-    return step(ends[0]) <= step(stands[1]) and step(stands[0]) <= step(ends[1])
+    return step(label[0]) <= step(stands[1]) and step(stands[0]) <= step(label[1])
 
 
 def _tile(body: str, glaze: str) -> dict:

@@ -81,7 +81,7 @@ def fetch(session, name: str, version: int | None, cone: str | None) -> OnRecord
         recipe=recipe,
         made_of=composition(recipe, own),
         cautions=screen_recipe(recipe.base, extras=recipe.extras, own=own),
-        cone=read_cone(cone) if cone else _label_cone(glaze.cone_low, glaze.cone_high),
+        cone=read_cone(cone) if cone else _label_cone(glaze),
         label={"cone_low": glaze.cone_low, "cone_high": glaze.cone_high},
     )
 
@@ -114,15 +114,15 @@ def shared_cone(records: list[OnRecord], asked: str | None) -> tuple[str | None,
     return cone, f"the labels mean different cones ({told}); --cone for another than {cone}."
 
 
-def _label_cone(low: str | None, high: str | None) -> str | None:
+def _label_cone(glaze) -> str | None:
     """The middle of a label's cone range; the hotter one where two whole cones share it."""
     from math import ceil
 
     from tiles.chemistry.cones import cone_at, step
+    from tiles.records.derived import label_range
 
-    if not (low and high):
-        return low or high
-    return cone_at(ceil((step(low) + step(high)) / 2))
+    known = label_range(glaze)
+    return cone_at(ceil(sum(map(step, known)) / 2)) if known else None
 
 
 def measured_bodies(session) -> list:
@@ -154,10 +154,10 @@ def _beside(expansion: dict | None, bodies: list, cone: str | None) -> dict[str,
 def _is_for_cone(body, cone: str | None) -> bool:
     """Whether its label allows the cone; a body without a range may be for any."""
     from tiles.chemistry.cones import in_range
+    from tiles.records.derived import label_range
 
-    if not (cone and body.cone_low and body.cone_high):
-        return True
-    return in_range(cone, body.cone_low, body.cone_high)
+    known = label_range(body)
+    return not (cone and known) or in_range(cone, *known)
 
 
 def weigh(recipe, batch_g: float | None) -> dict[str, float] | None:

@@ -5,12 +5,26 @@ Nothing here is stored, so nothing here can disagree with the record.
 
 from dataclasses import dataclass
 
-from tiles.records.forms import AreaRecord, DefectSeen, FiringRecord, LayerRecord, TileRecord
+from tiles.records.forms import (
+    AreaRecord,
+    BodyRecord,
+    DefectSeen,
+    FiringRecord,
+    GlazeRecord,
+    LayerRecord,
+    TileRecord,
+)
+
+TARGET = "target"
+"""Said by a bisque that has no witness cone."""
 
 
 @dataclass(frozen=True)
 class ConeReached:
-    """The cone a tile reached, and which record says so ("tile" or "witness cone")."""
+    """The cone a tile reached, and which record says so ("tile" or "witness cone").
+
+    Of a bisque also `TARGET`, the cone it was set for.
+    """
 
     cone: str
     said_by: str
@@ -28,11 +42,36 @@ def cone_reached(record: TileRecord) -> ConeReached | None:
     return ConeReached(cone, "witness cone") if cone else None
 
 
+def bisque_cone(record: TileRecord) -> ConeReached | None:
+    """The bisque cone: the tile's own, else the witness cone of the load, else the target.
+
+    Bisque is seldom fired with a witness cone, so that what it was set for counts as well.
+    """
+    firing = record.bisque_firing
+    if record.bisque_cone:
+        return ConeReached(record.bisque_cone, "tile")
+    if cone := witness_cone(firing, None):
+        return ConeReached(cone, "witness cone")
+    return ConeReached(firing.target_cone, TARGET) if firing and firing.target_cone else None
+
+
 def witness_cone(firing: FiringRecord | None, shelf: str | None) -> str | None:
     """The witness cone of that shelf, whatever its capitals, else that of the whole load."""
     cones = firing.witness_cones if firing else []
     by_shelf = {read.shelf and read.shelf.casefold(): read.cone for read in cones}
     return by_shelf.get(shelf and shelf.casefold()) or by_shelf.get(None)
+
+
+def label_range(one: BodyRecord | GlazeRecord | None) -> tuple[str, str] | None:
+    """The cooler and the hotter cone on a bag or a label; None where it gives none.
+
+    One end alone is that one cone, as ``--cones 06`` stores it for both ends: a jar that says
+    "cone 06" leaves the other end blank in a table. Were it "06 and up", a firing to cone 6 would
+    pass for one within the label, and that slip is the one most worth finding.
+    """
+    if one is None or not (one.cone_low or one.cone_high):
+        return None
+    return one.cone_low or one.cone_high, one.cone_high or one.cone_low
 
 
 def stage(record: TileRecord) -> str:

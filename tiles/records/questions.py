@@ -11,9 +11,9 @@ from datetime import date, timedelta
 
 from tiles.chemistry import cones
 from tiles.errors import InvalidValue, Questioned
-from tiles.records.derived import cone_reached, witness_cone
+from tiles.records.derived import bisque_cone, cone_reached, label_range
 from tiles.records.forms import BodyRecord, FiringRecord, InspectionRecord, TileRecord
-from tiles.records.spoken import some
+from tiles.records.spoken import some, spoken_range
 
 # Four steps: a low-fire label (up to 04) met by cone 1 or more, a mid-range one (from 4) by cone
 # 01 or less. Smaller differences are tests people make on purpose.
@@ -134,16 +134,15 @@ def _far_outside(record: TileRecord, labels: list[tuple]) -> list[FarOutside]:
 
 def mismatches(record: TileRecord) -> list[str]:
     """One sentence for each glaze whose label shares no cone with the body's, far apart."""
-    body, found = record.body, []
+    known, found = label_range(record.body), []
     for name, low, high in _labels(record)[1:]:
-        if not (low and high and body.cone_low and body.cone_high):
+        if not (known and low and high):
             continue
-        gap = max(cones.step(body.cone_low) - cones.step(high),
-                  cones.step(low) - cones.step(body.cone_high))  # fmt: skip
+        gap = max(cones.step(known[0]) - cones.step(high), cones.step(low) - cones.step(known[1]))
         if gap >= FAR_OUTSIDE_STEPS:
             found.append(
-                f"{name} (cone {low} to {high}) and body {body.name!r} "
-                f"(cone {body.cone_low} to {body.cone_high}) mature far apart."
+                f"{name} ({spoken_range((low, high))}) and body {record.body.name!r} "
+                f"({spoken_range(known)}) mature far apart."
             )
     return found
 
@@ -247,14 +246,12 @@ def _bisque_questions(record: TileRecord) -> list[str]:
 
     Of a clay of which nothing is known, one hotter than almost all bisque is.
     """
-    firing, (name, _low, top) = record.bisque_firing, _body_label(record.body)
+    known, (name, _low, top) = bisque_cone(record), _body_label(record.body)
     if not (top or record.body.kind):
         name, top = "bisque (common practice)", EARTHENWARE_TOP
-    cone = record.bisque_cone or witness_cone(firing, None)
-    cone = cone or (firing.target_cone if firing else None)
-    if not (cone and top) or cones.steps_between(top, cone) < FAR_OUTSIDE_STEPS:
+    if not (known and top) or cones.steps_between(top, known.cone) < FAR_OUTSIDE_STEPS:
         return []
-    return [_sentence("bisque cone", cone, top, [name])]
+    return [_sentence("bisque cone", known.cone, top, [name])]
 
 
 def _coat_questions(record: TileRecord) -> list[str]:
@@ -285,17 +282,15 @@ def _look_questions(record: TileRecord) -> list[str]:
 
 def _labels(record: TileRecord) -> list[tuple[str, str | None, str | None]]:
     glazes = {layer.glaze.name: layer.glaze for area in record.areas for layer in area.layers}
-    named = [(f"glaze {g.name!r}", g.cone_low, g.cone_high) for g in glazes.values()]
+    named = [(f"glaze {g.name!r}", *(label_range(g) or (None, None))) for g in glazes.values()]
     return [_body_label(record.body), *named]
 
 
 def _body_label(body: BodyRecord) -> tuple[str, str | None, str | None]:
-    name = f"body {body.name!r}"
-    low, is_open = body.cone_low, body.cone_high is None
-    is_usual = low is None or cones.steps_between(low, EARTHENWARE_TOP) >= 0
-    if body.kind == "earthenware" and is_open and is_usual:
-        return f"{name}, an earthenware (common practice)", low, EARTHENWARE_TOP
-    return name, body.cone_low, body.cone_high
+    name, known = f"body {body.name!r}", label_range(body)
+    if known is None and body.kind == "earthenware":
+        return f"{name}, an earthenware (common practice)", None, EARTHENWARE_TOP
+    return name, *(known or (None, None))
 
 
 def _far_edge(cone: str, low: str | None, high: str | None) -> str | None:

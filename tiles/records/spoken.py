@@ -54,6 +54,11 @@ def spoken_trial(record: TileRecord) -> str:
     return f"for {record.trial_of} ({record.trial_defect}): {record.trial_change}"
 
 
+def spoken_range(cones: tuple[str, str]) -> str:
+    """A range of cones: "cone 06 to 04", or "cone 06" for that one alone."""
+    return "cone " + " to ".join(dict.fromkeys(cones))
+
+
 def some(names: list[str], most: int = 8) -> str:
     """The first names of a list, and how many more there are."""
     more = f" and {len(names) - most} more" if len(names) > most else ""

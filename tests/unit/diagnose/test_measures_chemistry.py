@@ -151,7 +151,7 @@ def test_what_the_kiln_was_set_for_is_told_apart_from_what_it_reached():
     glaze = {"name": "jar", "cone_low": "06", "cone_high": "04"}
     found = measures(tile([], glaze=glaze, firing={"name": "F", "target_cone": "5"}))
     assert found["set_over_label"].value == 8  # 04 to 5: 03, 02, 01, 1, 2, 3, 4, 5
-    assert found["set_over_label"].said == "set for cone 5, the jar label says 06 to 04"
+    assert found["set_over_label"].said == "set for cone 5, the jar label says cone 06 to 04"
     assert found["firing_band"].value == "mid range"
     assert "cones_over_label" not in found
 

@@ -31,6 +31,20 @@ def test_the_cone_reached_is_the_nearest_reading(values, cone, said_by):
 
 
 @pytest.mark.parametrize(
+    ("values", "known"),
+    [
+        ({"bisque_cone": "06", "bisque_firing": firing((None, "05"))}, ("06", "tile")),
+        ({"bisque_firing": firing((None, "05"))}, ("05", "witness cone")),
+        ({"bisque_firing": firing(("top", "05"))}, ("5", "target")),
+        ({"bisque_firing": {"name": "B1"}}, None),
+        ({"firing": firing()}, None),
+    ],
+)
+def test_the_bisque_cone_is_read_the_same_way_but_its_target_counts(values, known):
+    assert derived.bisque_cone(tile(**values)) == (known and derived.ConeReached(*known))
+
+
+@pytest.mark.parametrize(
     "values",
     [
         {},

@@ -1,0 +1,76 @@
+"""One cone alone on a bag or a label is that cone, wherever the label is read.
+
+A jar that says "cone 06" leaves the other end of a table blank. Taken for open, cone 6 would pass
+for 06, which is 11 steps and about 220 C hotter (tests/outside/test_cone_chart.py).
+"""
+
+import pytest
+
+from diagnose.fix_bench import Bench
+from diagnose.fix_ranges import within_both
+from diagnose.fix_steps_coat import clear_over
+from diagnose.measures import measures
+from diagnose.next_changes import _is_for
+from diagnose.next_safety import would_wreck
+from diagnose.view import View, setting
+from tiles.cli.next_body import _meets
+from tiles.cli.recipe_show import _is_for_cone
+from tiles.records import forms, questions
+from tiles.records.derived import label_range
+
+
+@pytest.fixture(params=["cone_low", "cone_high"])
+def end(request):
+    return {request.param: "06"}
+
+
+@pytest.fixture
+def view(end):
+    glaze = {"name": "the glaze", "finish": "clear"} | end
+    values = {
+        "mark": "T-1",
+        "body": {"name": "the clay"} | end,
+        "cone_reached": "6",
+        "areas": [{"number": 1, "layers": [{"glaze": glaze}]}],
+    }
+    record = forms.read(forms.TileRecord, values)
+    return View(record, record.areas[0])
+
+
+def test_the_range_is_that_cone(view):
+    assert label_range(view.record.body) == label_range(view.top.glaze) == ("06", "06")
+    assert label_range(None) is label_range(forms.BodyRecord(name="b")) is None
+
+
+def test_the_measures_count_from_it(view):
+    found = measures(view.record)
+    assert (found["cones_over_label"].value, found["cones_over_body"].value) == (11, 11)
+    assert found["wrong_band"].value == "yes"
+    bare = view.record.model_copy(update={"cone_reached": None, "areas": []})
+    assert setting(View(bare)) == "low_fire"
+
+
+def test_the_questions_before_storing_do(view):
+    assert "far above cone 06" in questions.questions(view.record)[0]
+    assert questions.is_within_labels(view.record, "06")
+    assert not questions.is_within_labels(view.record, "05")
+
+
+def test_fixes_do(view):
+    body, glaze = view.record.body, view.top.glaze
+    assert within_both(body, glaze, "6") == "06"
+    bench = Bench(view, "", "low_fire", glazes=[glaze])
+    assert bench.within_body("6") == "06"
+    assert clear_over(bench).edit == {}
+
+
+def test_the_next_tiles_do(view):
+    body, glaze = view.record.body, view.top.glaze
+    for one in (body, glaze):
+        assert _is_for(one, "06") and not _is_for(one, "05")
+    assert would_wreck(view, view.record, {}) == "the clay is made for cone 06 at most"
+    assert not _meets(glaze, forms.BodyRecord(name="b", cone_low="05", cone_high="03"))
+
+
+def test_recipe_show_does(view):
+    assert _is_for_cone(view.record.body, "06") and not _is_for_cone(view.record.body, "05")
