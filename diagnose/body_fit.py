@@ -11,12 +11,11 @@ from dataclasses import asdict, dataclass
 from typing import TYPE_CHECKING
 
 from diagnose.body_fit_words import AGAINST, missing, spoken
+from diagnose.learning.model import NINETY_PERCENT
 
 if TYPE_CHECKING:
     import numpy as np
 
-STANDARD_TO_90 = 1.6449
-"""Half of a 90 % range over the standard deviation of a normal error."""
 LEAST_TILES, LEAST_GLAZES, LEAST_EACH = 6, 3, 2
 """Fewer tell no limit, nor fewer that failed or came out sound (estimates): one may be a slip."""
 SLIP = 0.02
@@ -209,7 +208,7 @@ def errors(value: float, low: float, high: float) -> "np.ndarray":
 
     z = _nodes()
     side = np.where(z < 0, value - low, high - value)
-    return value + z * side / STANDARD_TO_90
+    return value + z * side / NINETY_PERCENT
 
 
 def _nodes() -> "np.ndarray":

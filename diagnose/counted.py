@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from diagnose.factors import BARE_CLAY, FACTORS, value_of
 from diagnose.measures import measures
+from diagnose.view import View
 from diagnose.vocabulary import clue_said, measure_words
 from tiles.chemistry.cones import cone_at, step
 from tiles.records.clues import clues
@@ -84,7 +85,7 @@ def _values(unit: Counted) -> dict[str, float | str]:
         for name, fact in facts.items()
         if name not in _NOT_COMPARED and not measure_is_test(name)
     }
-    top = unit.area.layers[-1]
+    top = View(unit.record, unit.area).top
     firing, bisque = unit.record.firing, unit.record.bisque_firing
     named = {
         "body": unit.record.body.name,

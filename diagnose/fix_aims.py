@@ -5,9 +5,10 @@ from dataclasses import dataclass
 
 from diagnose.fix_bounds import Aim
 from diagnose.fix_glass import Figures
+from tiles.chemistry.expansion import USUAL_MARGIN_PPM_PER_K
 
-LEAST_MARGIN, MOST_MARGIN = 0.5, 1.5
-"""The glaze is usually put this far below the body. [1e-6/K]; estimate from stress arithmetic."""
+LEAST_MARGIN, MOST_MARGIN = USUAL_MARGIN_PPM_PER_K
+"""The glaze is put this far below the body. [1e-6/K]."""
 
 STEP = 0.5
 """One step where the body's limit is not known. [1e-6/K]; half of what crazes at once, estimate."""

@@ -8,8 +8,9 @@ from collections.abc import Iterator
 
 from diagnose.measures_application import Reading
 from diagnose.measures_recipe import recognised
-from diagnose.view import COLOUR_ROLES, View
+from diagnose.view import View
 from tiles.errors import TilesError
+from tiles.records.words import COLOUR_ROLES
 
 # Moles per mole of flux, by the oxides they count.
 UNITY = {

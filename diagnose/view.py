@@ -5,14 +5,13 @@ from functools import cached_property
 from typing import TYPE_CHECKING
 
 from tiles.chemistry.cones import band
-from tiles.records.derived import cone_reached, label_range
+from tiles.records.derived import cone_reached, label_range, main_layer
+from tiles.records.words import COLOUR_ROLES, SEVERITIES
 
 if TYPE_CHECKING:
     from tiles.records.forms import AreaRecord, DefectSeen, LayerRecord, TileRecord
 
-COLOUR_ROLES = ("underglaze", "slip", "wash", "stain")
 NOTHING = "nothing"
-SEVERITY_STEPS = {"slight": 1, "moderate": 2, "severe": 3}
 
 
 @dataclass(frozen=True)
@@ -36,7 +35,8 @@ class View:
     @property
     def top(self) -> "LayerRecord | None":
         """The uppermost glaze, or the uppermost layer where there is no glaze."""
-        return (self.glazes or self.layers or [None])[-1]
+        place = main_layer([each.glaze.role for each in self.layers])
+        return None if place is None else self.layers[place]
 
     @property
     def glaze_name(self) -> str | None:
@@ -92,7 +92,7 @@ def sightings(record: "TileRecord", defect: str) -> "list[DefectSeen]":
 
 def severity_step(seen: "DefectSeen") -> int | None:
     """1 slight, 2 moderate, 3 severe; None when not recorded."""
-    return SEVERITY_STEPS.get(seen.severity)
+    return SEVERITIES.index(seen.severity) + 1 if seen.severity else None
 
 
 def setting(view: View) -> str:

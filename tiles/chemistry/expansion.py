@@ -18,6 +18,8 @@ from tiles.chemistry._mixture import (
 )
 
 UNIT = "1e-6/K"
+USUAL_MARGIN_PPM_PER_K = (0.5, 1.5)
+"""How far a glaze is usually put below its body. [1e-6/K]; estimate from stress arithmetic."""
 
 __all__ = ["appen", "by_coefficients", "difference", "estimate"]
 

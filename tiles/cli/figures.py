@@ -2,9 +2,6 @@
 
 from tiles.errors import InvalidValue, OutOfRange
 
-USUAL_MARGIN_PPM = (0.5, 1.5)
-"""How far the glaze is usually put below the body. [ppm/K], estimate, no source."""
-
 APPEN_ERROR_PPM, APPEN_BIAS_PPM = 0.54, 0.31
 """Mean absolute error and bias of Appen's factors against 1500 measured glasses, as its function
 says: it comes without an interval of its own. [ppm/K]."""
@@ -154,7 +151,9 @@ def margin(expansion: dict, body_ppm_per_k: float) -> dict:
 
 
 def _meaning(margin_ppm_per_k: float) -> str:
-    least, most = USUAL_MARGIN_PPM
+    from tiles.chemistry.expansion import USUAL_MARGIN_PPM_PER_K
+
+    least, most = USUAL_MARGIN_PPM_PER_K
     if margin_ppm_per_k < 0:
         return "crazing"
     if margin_ppm_per_k < least:

@@ -140,6 +140,8 @@ def result(row: dict) -> str:
         return "not inspected"
     if row["clean"]:
         return "clean"
-    ranks = {"severe": 0, "moderate": 1, "slight": 2, None: 3}
-    seen = sorted(row["severity"].items(), key=lambda item: ranks[item[1]])
+    from tiles.records.words import SEVERITIES
+
+    ranks = {severity: rank for rank, severity in enumerate((None, *SEVERITIES))}
+    seen = sorted(row["severity"].items(), key=lambda item: -ranks[item[1]])
     return ", ".join(f"{severity} {name}" if severity else name for name, severity in seen)

@@ -118,7 +118,9 @@ def _spans(found) -> list[tuple[float, float]]:
 
 def _span(share: float, areas: int) -> tuple[float, float]:
     """90 % range of a share (Wilson's interval)."""
-    z2 = 1.6449**2
+    from diagnose.learning.model import NINETY_PERCENT
+
+    z2 = NINETY_PERCENT**2
     centre = (share + z2 / (2 * areas)) / (1 + z2 / areas)
     half = (z2 * (share * (1 - share) / areas + z2 / (4 * areas**2))) ** 0.5 / (1 + z2 / areas)
     return min(share, centre - half), max(share, centre + half)

@@ -96,13 +96,12 @@ def planned(given: dict, db: str | None):
 
 def _topmost_glaze(layers: list[dict], db: str | None) -> dict:
     """The uppermost layer that is no wash or other colour; the uppermost where all are."""
-    from diagnose.view import COLOUR_ROLES
     from tiles.records import models, store
+    from tiles.records.derived import main_layer
 
     with common.reading(db) as session:
         roles = [store.find(session, models.Glaze, each["glaze"]).role for each in layers]
-    glazes = [each for each, role in zip(layers, roles, strict=True) if role not in COLOUR_ROLES]
-    return (glazes or layers)[-1]
+    return layers[main_layer(roles)]
 
 
 def _filled(record, db: str | None):

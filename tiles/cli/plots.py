@@ -2,7 +2,6 @@
 
 from pathlib import Path
 
-from tiles.cli.figures import USUAL_MARGIN_PPM
 from tiles.errors import InvalidValue
 
 MOST_NUMBERS = 25
@@ -92,7 +91,9 @@ def _draw_band(axes, rows: list[dict], titles: list[str]) -> None:
 
 
 def _draw_body(axes, name: str, expansion: float) -> None:
-    least, most = USUAL_MARGIN_PPM
+    from tiles.chemistry.expansion import USUAL_MARGIN_PPM_PER_K
+
+    least, most = USUAL_MARGIN_PPM_PER_K
     axes.axhline(expansion, color=RED, linewidth=2, label=f"{name}, measured ({expansion:g})")
     axes.axhspan(
         expansion - most,

@@ -6,7 +6,7 @@ import typer
 
 from tiles.cli import common, figures, output
 from tiles.cli.recipe_show import Cone, OnRecord, fetch, measured_bodies, shared_cone
-from tiles.cli.recipe_text import NO_GLASS, labelled, ranged, share, spoken_parts
+from tiles.cli.recipe_text import labelled, need_not_melt, ranged, share, spoken_parts
 from tiles.errors import OutOfRange
 
 Name = Annotated[str, typer.Argument(help="A recipe; NAME@1 for version 1.")]
@@ -123,7 +123,7 @@ def _lines(one: OnRecord, other: OnRecord, values: dict) -> list[str]:
         *_melt_meaning(values),
     ]
     lines += _cautions(one, other)
-    roles = [each.role for each in (one, other) if each.role in NO_GLASS]
+    roles = [each.role for each in (one, other) if need_not_melt(each.role)]
     if roles:
         lines.append(labelled("note", f"a {roles[0]} need not melt: fit and melt say little."))
     return lines

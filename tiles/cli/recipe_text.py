@@ -1,12 +1,9 @@
 """A recipe and its figures as lines for the screen."""
 
-from tiles.cli.figures import USUAL_MARGIN_PPM
 from tiles.cli.prose import beside
 from tiles.cli.weighing import spoken_g, too_little
 
 LABEL = 11
-NO_GLASS = ("slip", "wash", "stain", "underglaze")
-"""Roles that need not melt to a glass, so that fit and melt say little."""
 
 
 def card(found, values: dict, *, batch_g: float | None, full: bool) -> list[str]:
@@ -137,11 +134,18 @@ def share(percent: float) -> str:
     return "below 1 %" if percent < 1 else f"{percent:.0f} %"
 
 
+def need_not_melt(role: str | None) -> bool:
+    """Whether fit and melt say little of it."""
+    from tiles.records.words import COLOUR_ROLES
+
+    return role in COLOUR_ROLES
+
+
 def _expansion(found, values: dict, *, full: bool) -> list[str]:
     answer = values["expansion"]
     if answer is None:
         return []
-    if found.role in NO_GLASS and not full:
+    if need_not_melt(found.role) and not full:
         told = f"on record as a {found.role}, which need not melt: fit and melt only with --full."
         return [labelled("fit, melt", told)]
     lines = [labelled("expansion", f"{ranged(answer, 1)} ppm/K; nine in ten lie in the range")]
@@ -154,12 +158,14 @@ def _expansion(found, values: dict, *, full: bool) -> list[str]:
 
 def _bodies(bodies: dict, *, full: bool) -> list[str]:
     """The margin to each body that suits the cone; with ``full`` to every body."""
+    from tiles.chemistry.expansion import USUAL_MARGIN_PPM_PER_K
+
     shown = {name: each for name, each in bodies.items() if full or each["is_for_cone"]}
     lines = [labelled("", _beside(name, each)) for name, each in shown.items()]
     if not shown:
         told = "No body for this cone has a measured expansion ('tiles body change')."
         return [labelled("", told)]
-    least, most = USUAL_MARGIN_PPM
+    least, most = USUAL_MARGIN_PPM_PER_K
     aim = f"Margin: body less glaze. Usual aim {least:g} to {most:g} (estimate)"
     return [*lines, labelled("", f"{aim}; a fired tile decides.")]
 
@@ -175,7 +181,7 @@ def _beside(name: str, beside: dict) -> str:
 
 def _melt(found, values: dict, *, full: bool) -> list[str]:
     answer = values["melt"]
-    if found.role in NO_GLASS and not full:
+    if need_not_melt(found.role) and not full:
         return []
     if found.cone is None:
         return [labelled("melt", "no cone on its label: add --cone 05.")]
@@ -201,7 +207,7 @@ def _melt(found, values: dict, *, full: bool) -> list[str]:
 
 def _limits(found, values: dict, *, full: bool) -> list[str]:
     """Author by author; never one verdict."""
-    if not values["limits"] or (found.role in NO_GLASS and not full):
+    if not values["limits"] or (need_not_melt(found.role) and not full):
         return []
     ranges: dict[tuple, list[dict]] = {}
     for each in values["limits"]:

@@ -9,14 +9,7 @@ from tiles.exchange.flat_cells import recipe_text, witness_text
 from tiles.exchange.flat_columns import MAIN, NONE, PLACES, SEEN, columns
 from tiles.records import derived, forms, words
 
-_COLOURS = ("underglaze", "slip", "wash", "stain")
 _UNDER = PLACES[1:]
-
-
-def main_layer(layers: list[forms.LayerRecord]) -> int | None:
-    """Place in the list of the topmost glaze, else of the topmost layer; None without layers."""
-    glazes = [i for i, layer in enumerate(layers) if layer.glaze.role not in _COLOURS]
-    return (glazes or range(len(layers)))[-1] if layers else None
 
 
 def spread(record: forms.TileRecord) -> Iterator[dict[str, Any]]:
@@ -67,7 +60,7 @@ def _last_look(record: forms.TileRecord) -> forms.InspectionRecord | None:
 
 
 def _placed(layers: list[forms.LayerRecord]) -> dict[str, forms.LayerRecord]:
-    main = main_layer(layers)
+    main = derived.main_layer([layer.glaze.role for layer in layers])
     if main is None:
         return {}
     below = zip(_UNDER, reversed(layers[:main]), strict=False)

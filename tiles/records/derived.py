@@ -3,6 +3,7 @@
 Nothing here is stored, so nothing here can disagree with the record.
 """
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from tiles.records.forms import (
@@ -14,6 +15,7 @@ from tiles.records.forms import (
     LayerRecord,
     TileRecord,
 )
+from tiles.records.words import COLOUR_ROLES
 
 TARGET = "target"
 """Said by a bisque that has no witness cone."""
@@ -72,6 +74,15 @@ def label_range(one: BodyRecord | GlazeRecord | None) -> tuple[str, str] | None:
     if one is None or not (one.cone_low or one.cone_high):
         return None
     return one.cone_low or one.cone_high, one.cone_high or one.cone_low
+
+
+def main_layer(roles: Sequence[str | None]) -> int | None:
+    """Place of the topmost glaze, else of the topmost layer, by their roles from the clay up.
+
+    A layer without a role is taken for a glaze. None where there is no layer.
+    """
+    glazes = [place for place, role in enumerate(roles) if role not in COLOUR_ROLES]
+    return (glazes or range(len(roles)))[-1] if roles else None
 
 
 def stage(record: TileRecord) -> str:

@@ -11,7 +11,9 @@ from tiles.errors import InvalidValue, nearest
 
 BODY_KINDS = ("earthenware", "stoneware", "porcelain", "other")
 GLAZE_KINDS = ("jar", "recipe")
-GLAZE_ROLES = ("glaze", "underglaze", "slip", "wash", "stain")
+COLOUR_ROLES = ("underglaze", "slip", "wash", "stain")
+"""What lies under or on a glaze and need not melt to a glass."""
+GLAZE_ROLES = ("glaze", *COLOUR_ROLES)
 FINISHES = ("clear", "gloss", "satin", "matt", "textured", "crackle")
 SUPPLIED_AS = ("liquid", "dry")
 DRY_PORTIONS = ("whole bag", "part of bag")

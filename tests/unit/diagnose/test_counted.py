@@ -4,6 +4,7 @@ import pytest
 
 from diagnose.counted import Counted, facts_of
 from tests.unit.diagnose.test_own_tiles import tile
+from tiles.records.forms import AreaRecord
 
 
 def said(name, *records):
@@ -66,3 +67,17 @@ def test_a_bisque_against_the_glaze_firing():
         ("with a bisque 2 cones or more hotter than the glaze firing",
          "with a bisque as hot as the glaze firing or cooler"),
     ]  # fmt: skip
+
+
+def test_the_batch_is_that_of_the_glaze_though_a_colour_lies_on_it():
+    def painted(number, batch):
+        layers = [
+            {"glaze": {"name": "pond", "role": "glaze"}, "batch": batch},
+            {"glaze": {"name": "blue", "role": "underglaze"}, "batch": "first jar"},
+        ]
+        return tile(number).model_copy(
+            update={"areas": [AreaRecord.model_validate({"number": 1, "layers": layers})]}
+        )
+
+    batches = {cut[0] for cut in said("batch", painted(1, "spring"), painted(2, "autumn"))}
+    assert batches == {"with batch spring", "with batch autumn"}

@@ -107,3 +107,17 @@ def test_clean_is_inspected_and_no_look_saw_a_defect(looks, clean, areas):
     summary = derived.summary(tile(areas=TWO, inspections=looks))
     assert summary["clean"] is clean
     assert summary["clean_areas"] == areas
+
+
+@pytest.mark.parametrize(
+    ("roles", "place"),
+    [
+        ([], None),
+        (["slip", "glaze", "underglaze"], 1),
+        (["glaze", "glaze"], 1),
+        ([None, "wash"], 0),
+        (["slip", "wash"], 1),
+    ],
+)
+def test_the_main_layer_is_the_topmost_glaze_else_the_topmost_layer(roles, place):
+    assert derived.main_layer(roles) == place
