@@ -114,6 +114,18 @@ def test_a_material_that_goes_from_the_base_to_the_additions_is_told(tiles, fres
     assert (found["parts"], found["moved"]) == ({}, {"tin oxide": ["base", "addition"]})
 
 
+@pytest.mark.parametrize("base", [BASE, ()], ids=["with a formula", "without one"])
+def test_the_same_parts_but_for_the_rounding_of_a_computer_are_the_same_everywhere(
+    tiles, fresh, base
+):
+    first, second = ("--extra", "tin oxide=0.3"), ("--extra", f"tin oxide={0.1 + 0.2!r}")
+    tiles("recipe", "add", "T", *base, *first)
+    assert "version 1 of 'T' has these lines" in tiles("recipe", "add", "T", *base, *second).err
+    tiles("recipe", "add", "U", *base, *second)
+    assert "have the same parts" in tiles("recipe", "compare", "T", "U").out
+    assert compared(tiles, "T", "U")["parts"] == {}
+
+
 def test_what_cannot_be_told_is_said_with_its_reason(tiles, fresh):
     tiles("recipe", "add", "clear", *BASE)
     tiles("recipe", "add", "tin only", "--extra", "tin oxide=4")

@@ -23,6 +23,7 @@ __all__ = [
     "analyse",
     "compare",
     "many",
+    "moved_parts",
     "recipe_for",
 ]
 
@@ -194,8 +195,12 @@ def compare(before: Composition, after: Composition) -> Change:
     >>> compare(analyse(base), analyse(base, extras={"tin oxide": 5})).parts
     {'tin oxide': (0.0, 5.0)}
     """
-    parts = [{line.title: line.parts for line in each.lines} for each in (before, after)]
-    return Change(parts=_moved(*parts), unity=_moved(before.unity, after.unity))
+    return Change(parts=moved_parts(before, after), unity=_moved(before.unity, after.unity))
+
+
+def moved_parts(before: Composition, after: Composition) -> dict[str, tuple[float, float]]:
+    """Each line whose parts moved, before and after; also of recipes that have no formula."""
+    return _moved(*({line.title: line.parts for line in each.lines} for each in (before, after)))
 
 
 def _moved(before: dict[str, float], after: dict[str, float]) -> dict[str, tuple[float, float]]:

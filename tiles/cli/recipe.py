@@ -156,13 +156,8 @@ def _glaze(session, name: str, about: dict):
 def _refuse_same(glaze, recipe) -> None:
     from tiles.records.reading import recipe_record
 
-    def lines(record) -> list[tuple]:
-        return sorted(
-            (each.material.casefold(), each.parts, each.is_addition) for each in record.lines
-        )
-
     for version in glaze.recipe_versions:
-        if lines(recipe_record(version)) == lines(recipe):
+        if recipe_record(version).key == recipe.key:
             raise AlreadyOnRecord(
                 f"version {version.version} of {glaze.name!r} has these lines already.",
                 f"'tiles recipe show \"{glaze.name}\" --version {version.version}'.",

@@ -48,7 +48,7 @@ def differences(one: OnRecord, other: OnRecord, cone: str | None) -> dict:
         parts, unity = change.parts, change.unity
     except OutOfRange:
         # One of them has no flux or nothing understood: the parts can still be compared.
-        parts, unity = _parts(one, other), {}
+        parts, unity = formula.moved_parts(one.made_of, other.made_of), {}
     return {
         "cone": shared,
         "labels_differ": differ,
@@ -66,13 +66,6 @@ def differences(one: OnRecord, other: OnRecord, cone: str | None) -> dict:
         "cautions": [[vars(caution) for caution in each.cautions] for each in (one, other)],
         "reminder": REMINDER,
     }
-
-
-def _parts(one: OnRecord, other: OnRecord) -> dict:
-    pair = [{line.title: line.parts for line in each.made_of.lines} for each in (one, other)]
-    names = pair[0] | pair[1]
-    found = {name: tuple(each.get(name, 0.0) for each in pair) for name in names}
-    return {name: parts for name, parts in found.items() if parts[0] != parts[1]}
 
 
 def _moved(one: OnRecord, other: OnRecord) -> dict:

@@ -143,6 +143,15 @@ class RecipeRecord(_Form):
     _own: "tuple[Material, ...]" = ()
 
     @property
+    def key(self) -> list[tuple[str, float, bool]]:
+        """The same for two versions with the same lines, in whatever order and capitals."""
+        # As near as `formula.moved_parts` tells two amounts apart.
+        return sorted(
+            (line.material.casefold(), round(line.parts, 9), line.is_addition)
+            for line in self.lines
+        )
+
+    @property
     def base(self) -> list[tuple[str, float]]:
         """Material and parts of each line of the base."""
         return [(line.material, line.parts) for line in self.lines if not line.is_addition]

@@ -90,9 +90,8 @@ class Names:
         if record is None:
             newest = glaze.recipe_versions[-1:] if self.newest_recipe else []
             return newest[0] if newest else None
-        wanted = _lines(record)
         for version in glaze.recipe_versions:
-            if _lines(reading.recipe_record(version)) == wanted:
+            if reading.recipe_record(version).key == record.key:
                 return version
         if not self.add_missing:
             raise UnknownName(
@@ -152,7 +151,3 @@ class Names:
             said = f"{said} is on record with {kept!r}."
             hint = "another name if it is another one, or --keep-stored to use yours as it stands."
         raise InvalidValue(said, hint, field=key, value=given)
-
-
-def _lines(record: forms.RecipeRecord) -> list[tuple]:
-    return sorted((line.material.casefold(), line.parts, line.is_addition) for line in record.lines)
