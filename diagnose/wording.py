@@ -55,15 +55,15 @@ DID = {
 """What the failing ones did; "failed" for the rest."""
 
 
-def listed(names: "Sequence[str]") -> str:
+def listed(names: "Sequence[str]", word: str = "and") -> str:
     """Names in a row.
 
     Examples
     --------
-    >>> listed(["body", "cone", "coats"]), listed(["body"])
-    ('body, cone and coats', 'body')
+    >>> listed(["body", "cone", "coats"]), listed(["body"]), listed(["A", "B"], "or")
+    ('body, cone and coats', 'body', 'A or B')
     """
-    return " and ".join(filter(None, (", ".join(names[:-1]), *names[-1:])))
+    return f" {word} ".join(filter(None, (", ".join(names[:-1]), *names[-1:])))
 
 
 def argument(each: "Argument") -> str:

@@ -2,6 +2,7 @@
 
 import csv
 import json
+import re
 import shlex
 from datetime import date
 
@@ -357,6 +358,7 @@ def test_export_and_import_into_an_empty_database_give_equal_rows(
     ran = tiles("export", first)
     assert ran.code == 0
     assert "Left out on" in ran.err and "looks each by itself" in ran.err
+    assert re.search(r"Left out on \d+ tiles \(\S+, \S+, \S+ and \d+ more\): ", ran.err)
     assert "first.json" in ran.err
     monkeypatch.setenv("TILES_DB", str(tmp_path / "empty.db"))
     ran = tiles("import", first, "--yes")

@@ -35,6 +35,7 @@ def export(file: Path, db: common.Db = None) -> None:
 
 def _write_flat(file: Path, records: list) -> None:
     from tiles.exchange import flat_csv
+    from tiles.records.spoken import some
 
     rows = flat_csv.write_file(file, records)
     print(f"{len(records)} tiles in {rows} rows are in {file}")
@@ -43,8 +44,7 @@ def _write_flat(file: Path, records: list) -> None:
         for what in flat_csv.not_carried(record):
             left_out.setdefault(what, []).append(record.mark)
     for what, marks in left_out.items():
-        some = ", ".join(marks[:3]) + (", ..." if len(marks) > 3 else "")
-        common.talk(f"Left out on {len(marks)} tiles ({some}): {what}.")
+        common.talk(f"Left out on {len(marks)} tiles ({some(marks, 3)}): {what}.")
     if left_out:
         common.talk(f"To keep all of it: 'tiles export {file.with_suffix('.json')}'.")
 

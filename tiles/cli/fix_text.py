@@ -12,8 +12,9 @@ SAME_REMEDY = "These causes call for the same changes, so any of the tiles below
 def screen(record, answers: list, marked: list, *, is_planned: bool) -> list[str]:
     """Every defect with its causes and fixes, then the tiles to fire."""
     from tiles.chemistry.hazards import REMINDER
+    from tiles.records.spoken import spoken_tile
 
-    lines, told = wrap(_head(record)), set()
+    lines, told = wrap(spoken_tile(record)), set()
     for answer in answers:
         lines += ["", *wrap(f"{answer.defect.upper()}. {answer.say}")]
         lines += wrap(answer.stop) if answer.stop not in told else []
@@ -35,18 +36,10 @@ def _handling(answers: list) -> list[str]:
     return ["", *wrap(HELD), *told] if told else []
 
 
-def _head(record) -> str:
-    from tiles.records import derived
-    from tiles.records.spoken import spoken_layers
-
-    reached = derived.cone_reached(record)
-    coats = " | ".join(dict.fromkeys(spoken_layers(area.layers) for area in record.areas))
-    cone = f"cone {reached.cone}" if reached else "cone reached not recorded"
-    return f"{record.mark}: {record.body.name}, {coats}, {cone}"
-
-
 def _first_tile(answer, marked: list) -> list[str]:
     """Where the cause cannot be told: the tile that splits the field goes first."""
+    from diagnose.wording import listed
+
     if answer.first_trial is None:
         is_same = not answer.enough_to_tell and any(each.acts_too for each in answer.causes)
         return wrap(SAME_REMEDY) if is_same else []
@@ -56,7 +49,7 @@ def _first_tile(answer, marked: list) -> list[str]:
     sound = "comes out sound"
     if answer.defect == "crazing":
         sound += " and is still so after a month"
-    causes = _and(list(map(str, answer.first_serves)), "or")
+    causes = listed(list(map(str, answer.first_serves)), "or")
     return wrap(
         f"So fire {tile.mark} ({wanted.change}) first, beside the control: if it {sound}, "
         f"it was cause {causes}; if it fails as before, look at the others."
@@ -64,6 +57,8 @@ def _first_tile(answer, marked: list) -> list[str]:
 
 
 def _cause(place: int, cause, cautions: list[str]) -> list[str]:
+    from diagnose.wording import listed
+
     title = cause.title[:1].upper() + cause.title[1:]
     lines = beside(f"{place}. ", f"{title}  ({percent(cause.share)})")
     for label, each in zip(("aim", *("" for _ in cause.say)), cause.say, strict=False):
@@ -71,21 +66,17 @@ def _cause(place: int, cause, cautions: list[str]) -> list[str]:
     for each in cause.fixes:
         lines += _recipe_fix(each) if each.is_recipe else _step(each)
     if cause.acts_too:
-        lines += _labelled("also", f"{_and(cause.acts_too)} above, for this cause too.")
+        lines += _labelled("also", f"{listed(cause.acts_too)} above, for this cause too.")
     for each in cause.advice or ([] if cause.fixes or cause.acts_too else [NO_AMOUNT]):
         lines += _labelled("fix", each)
     for text in dict.fromkeys(text for each in cause.fixes for text in each.remarks):
         lines += _labelled("note", text[:1].upper() + text[1:] + ".")
     if generic := list(dict.fromkeys(name for each in cause.fixes for name in each.generic)):
-        told = f"Generic analysis of {_and(generic)}: yours may differ ('tiles material add')."
+        told = f"Generic analysis of {listed(generic)}: yours may differ ('tiles material add')."
         lines += _labelled("note", told)
     for text in cautions:
         lines += _labelled("caution", text)
     return lines
-
-
-def _and(names: list[str], word: str = "and") -> str:
-    return f" {word} ".join(filter(None, (", ".join(names[:-1]), names[-1])))
 
 
 def _cautions(cause, told: set[str]) -> list[str]:

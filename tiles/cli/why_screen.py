@@ -153,8 +153,10 @@ def _joint(diagnoses: list):
 
 
 def _one_cause(joint) -> str:
-    *names, last = [joint.defect, *joint.also_explains]
-    return f"One cause would explain {', '.join(names)} and {last}: {joint.causes[0].title}."
+    from diagnose.wording import listed
+
+    names = listed([joint.defect, *joint.also_explains])
+    return f"One cause would explain {names}: {joint.causes[0].title}."
 
 
 def _lead(diagnosis, joint) -> str:

@@ -36,13 +36,9 @@ def capital(text: str) -> str:
 
 def tile(record) -> list[str]:
     """The tile in a line: its mark, body, coats and the cone it reached."""
-    from tiles.records import derived
-    from tiles.records.spoken import spoken_layers
+    from tiles.records.spoken import spoken_tile
 
-    reached = derived.cone_reached(record)
-    coats = " | ".join(dict.fromkeys(spoken_layers(area.layers) for area in record.areas))
-    cone = f"cone {reached.cone}" if reached else "cone reached not recorded"
-    return wrap(f"{record.mark}: {record.body.name}, {coats}, {cone}")
+    return wrap(spoken_tile(record))
 
 
 def heading(diagnosis, many_areas: bool) -> str:

@@ -3,6 +3,16 @@
 from tiles.records.forms import DefectSeen, InspectionRecord, LayerRecord, TileRecord
 
 
+def spoken_tile(record: TileRecord) -> str:
+    """A tile in a line: "M-41: red earthenware, pond green x3, cone 05"."""
+    from tiles.records.derived import cone_reached
+
+    reached = cone_reached(record)
+    coats = " | ".join(dict.fromkeys(spoken_layers(area.layers) for area in record.areas))
+    cone = f"cone {reached.cone}" if reached else "cone reached not recorded"
+    return f"{record.mark}: {record.body.name}, {coats}, {cone}"
+
+
 def spoken_layers(layers: list[LayerRecord]) -> str:
     """Layers from the clay up: "white slip x2 + pond green x3, 0.9 mm"."""
     if not layers:
