@@ -71,12 +71,12 @@ class Diagnosis:
     enough_to_tell: bool
     say: str
     causes: list[CauseReport]
+    case: "Case" = field(compare=False, repr=False)
     is_fault: bool = True
     look_alike: str | None = None
     instead_of: str | None = None
     from_notes: list[str] = field(default_factory=list)
     also_explains: list[str] = field(default_factory=list)
-    case: "Case | None" = field(default=None, compare=False, repr=False)
     handling: list[str] = field(default_factory=list)
 
     def as_dict(self) -> dict:

@@ -20,7 +20,7 @@ from diagnose.fix_trials import control, recipe_trial, step_trial
 from diagnose.handling import each_once, of_layers, of_materials, spoken, that_apply
 from diagnose.measures import choose_area
 from diagnose.report import why
-from diagnose.rules import has_rules, load
+from diagnose.rules import load
 from diagnose.view import View, setting
 from tiles.records.derived import label_range
 
@@ -113,8 +113,6 @@ def _answer(record, diagnosis: "Diagnosis", stock: tuple, letters: Iterator[str]
 
 def wanted_causes(diagnosis: "Diagnosis") -> "list[CauseReport]":
     """The causes to act on, in order: no ruled-out one, no misnamed one, none that is no fault."""
-    if not has_rules(diagnosis.defect):
-        return []
     faults = {cause.name for cause in load(diagnosis.defect).causes if cause.is_fault}
     kept = [
         each
@@ -127,7 +125,7 @@ def wanted_causes(diagnosis: "Diagnosis") -> "list[CauseReport]":
 
 def _is_answered(diagnosis: "Diagnosis", faults: set[str]) -> bool:
     """Whether the first answer is that there is nothing of this defect to put right."""
-    first = diagnosis.causes[0].name if diagnosis.causes else ""
+    first = diagnosis.causes[0].name
     is_no_case = first.endswith(MISNAMED) or (first not in faults and first != "other")
     return diagnosis.enough_to_tell and is_no_case
 

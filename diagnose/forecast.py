@@ -15,7 +15,7 @@ from diagnose.learning.model import LEARNED
 from diagnose.learning.rows import Row
 from diagnose.made_alike import made_alike
 from diagnose.measures import Measure, measures
-from diagnose.rules import has_rules, load
+from diagnose.rules import load
 from diagnose.view import View
 from diagnose.vocabulary import measure_words
 from tiles.exchange.flat_build import UNNAMED
@@ -177,7 +177,7 @@ def _one(model, record, area: int, chance: "Chance", verdict, facts, seen) -> Fo
 
 def _feared(defect: str, evidence: "Evidence | None", facts: Mapping[str, Measure]) -> list[str]:
     """The causes that common practice sees here, where it sees more than usual."""
-    if evidence is None or evidence.log_hazard[0] < LEAST_DRIVE or not has_rules(defect):
+    if evidence is None or evidence.log_hazard[0] < LEAST_DRIVE:
         return []
     # Only a clear glaze can be cloudy.
     if defect == "cloudiness" and "finish" in facts and facts["finish"].value != "clear":

@@ -8,7 +8,7 @@ from diagnose.curves import COAT_AS_ONE
 from diagnose.learning import beliefs, expected, pairs, validate
 from diagnose.learning.model import LEARNED, learn_seen
 from diagnose.learning.rows import looked_at
-from diagnose.rules import has_rules, load
+from diagnose.rules import load
 
 if TYPE_CHECKING:
     import numpy as np
@@ -85,7 +85,7 @@ def _said(column: str, move: float, defect: str, spelling: "Mapping[str, str]") 
         said = pairs.said(met, spelling.get(what, what))
         return f"{spelling.get(glaze, glaze)} {said}: {worth} often than it does otherwise"
     if kind == "cause":
-        titles = {c.name: c.title for c in load(defect).causes} if has_rules(defect) else {}
+        titles = {c.name: c.title for c in load(defect).causes}
         return f'"{titles.get(rest, rest)}" accounts for {worth} of it than usual'
     if beliefs.is_plain(column):
         # A measure of which nothing was believed can only come to count for more.

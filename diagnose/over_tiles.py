@@ -6,7 +6,6 @@ from typing import TYPE_CHECKING
 
 from diagnose.counted import Counted
 from diagnose.report import why
-from diagnose.rules import has_rules
 from diagnose.set_apart import Difference, differences
 from diagnose.wording import sentence
 from tiles.records.derived import shows
@@ -102,7 +101,7 @@ def over_tiles(records: "Sequence[TileRecord]", glaze: str, defect: str) -> Over
         failing=sum(each.failed for each in areas),
         sound=sum(not each.failed for each in areas),
         differences=differences(areas, defect),
-        causes=_pooled(failing, defect) if has_rules(defect) else [],
+        causes=_pooled(failing, defect),
     )
 
 

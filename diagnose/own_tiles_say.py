@@ -17,7 +17,7 @@ from typing import TYPE_CHECKING
 from diagnose.counted import Counted, Fact, facts_of
 from diagnose.exact_test import two_groups
 from diagnose.measures import measures
-from diagnose.rules import has_rules, load
+from diagnose.rules import load
 from diagnose.view import View
 from diagnose.weighing import strength_for, with_own
 from diagnose.wording import DID
@@ -110,11 +110,11 @@ def your_tiles_say(
     Returns
     -------
     YourTiles or None
-        The most telling lessons first; None for a tile without a glaze or a defect without rules.
+        The most telling lessons first; None for a tile without a glaze.
     """
     own_area = next((a for a in record.areas if a.number == area), record.areas[0])
     glaze = View(record, own_area).glaze_name
-    if glaze is None or not has_rules(defect):
+    if glaze is None:
         return None
     others = [
         Counted(other, each, shows(other, each, defect))

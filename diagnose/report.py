@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 from diagnose import wording
 from diagnose.answer import CauseReport, Diagnosis
 from diagnose.handling import of_layers, spoken, that_apply
-from diagnose.rules import OTHER, has_rules
+from diagnose.rules import OTHER
 from diagnose.together import explained_by, share_without, weigh_all
 from diagnose.view import severity_step, sightings
 from diagnose.vocabulary import one_of_each_kind
@@ -62,7 +62,7 @@ def why(
     """
     seen = defects_seen(record)
     _refuse_unseen(record, seen, defect)
-    cases = weigh_all(record, [each for each in seen if has_rules(each)])
+    cases = weigh_all(record, seen)
     if others:
         cases = {name: _with_own(case, others) for name, case in cases.items()}
     found = []
@@ -70,7 +70,7 @@ def why(
         answer = _diagnose(record, each, cases)
         found.append(answer)
         other = answer.look_alike
-        if other and other not in seen and has_rules(other):
+        if other and other not in seen:
             found.append(_under_right_name(record, each, other, others))
     return found
 
@@ -136,15 +136,12 @@ def _head(record: "TileRecord", defect: str) -> tuple:
 
 
 def _diagnose(record: "TileRecord", defect: str, cases: "Mapping[str, Case]") -> Diagnosis:
-    head = _head(record, defect)
-    if defect not in cases:
-        return Diagnosis(*head, False, wording.no_rules(defect), [])
     case = cases[defect]
     enough = is_enough(case.rows)
     first = case.first.cause
     also = explained_by(case, cases) if enough else []
     return Diagnosis(
-        *head,
+        *_head(record, defect),
         enough_to_tell=enough,
         say=_say(case, enough, also),
         causes=[_cause_report(row, case, _may_advise(row, case, enough)) for row in case.rows],

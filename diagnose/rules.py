@@ -79,7 +79,7 @@ class RuleBook:
 
 
 def has_rules(defect: str) -> bool:
-    """Whether there is a cause file for the defect yet."""
+    """Whether there is a cause file for the defect, as for every word of the defect list."""
     return _path(defect).is_file()
 
 
@@ -90,7 +90,7 @@ def load(defect: str) -> RuleBook:
     Raises
     ------
     FileNotFoundError
-        There are no rules for this defect; ask `has_rules` first.
+        It is no word of the defect list.
     """
     import tomllib
 

@@ -204,14 +204,6 @@ def not_enough(defect: str, first: "Weighed", names: list[str]) -> str:
     return " ".join([start, "To find out:", *[missing(name) for name in names]])
 
 
-def no_rules(defect: str) -> str:
-    """What is said of a defect that has no cause file."""
-    return (
-        f"There are no rules for {defect} yet, so its cause cannot be told. "
-        "It is on record and can be found with the other tiles that show it."
-    )
-
-
 def in_ten(share: float) -> str:
     """A share in words, no finer than it is known.
 

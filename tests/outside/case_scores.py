@@ -7,7 +7,7 @@ from functools import cache
 from pathlib import Path
 
 from diagnose.report import why
-from diagnose.rules import has_rules, load
+from diagnose.rules import load
 from tiles.records.forms import TileRecord
 
 CASES = Path(__file__).parent / "cases"
@@ -99,13 +99,8 @@ def _notes(case, expect, told, found):
 
 @cache
 def scored(pattern: str) -> tuple[tuple[dict, dict], ...]:
-    """The cases whose defects all have rules, each with its failures."""
-    return tuple((case, failures(case)) for case in read(pattern) if has_all_rules(case))
-
-
-def has_all_rules(case: dict) -> bool:
-    """Whether every defect the case asks about has a cause file."""
-    return all(has_rules(each) for each in (case["defect"], *case["expect"].get("explains", ())))
+    """The cases, each with its failures."""
+    return tuple((case, failures(case)) for case in read(pattern))
 
 
 def share(pattern: str, expectation: str) -> float:

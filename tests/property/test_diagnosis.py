@@ -8,13 +8,12 @@ from diagnose.curves import curves, one_fact
 from diagnose.measures import NOTE_TRUST, Measure, measures
 from diagnose.phrases import patterns
 from diagnose.report import why
-from diagnose.rules import has_rules, load, weigh
+from diagnose.rules import load, weigh
 from diagnose.weighing import applies, strength_for
-from tiles.records import words
 from tiles.records.clues import clues
 from tiles.records.forms import TileRecord
+from tiles.records.words import ANSWERS, DEFECTS, STOOD
 
-DEFECTS = [defect for defect in words.DEFECTS if has_rules(defect)]
 SETTINGS = st.sampled_from(["low_fire", "mid_range", "unknown"])
 NUMBERS = st.floats(-10, 300, allow_nan=False)
 ALL_SIGNS = [
@@ -163,9 +162,9 @@ RECORDS = st.fixed_dictionaries(
     optional={
         "bisque_cone": st.sampled_from(["08", "06", "04", "02"]),
         "cone_reached": st.sampled_from(["06", "05", "04", "5", "6"]),
-        "stood": st.sampled_from(words.STOOD),
+        "stood": st.sampled_from(STOOD),
         "clues": st.dictionaries(
-            st.sampled_from(list(clues())), st.sampled_from(words.ANSWERS), max_size=5
+            st.sampled_from(list(clues())), st.sampled_from(ANSWERS), max_size=5
         ),
         "firing": st.fixed_dictionaries(
             {"name": st.just("F1")},

@@ -74,9 +74,7 @@ def _choose(mark: str, defect: str | None, db: str | None) -> tuple:
 
     record = fetch(mark, db)
     wanted = words.read_word(defect, words.DEFECTS, "defect") if defect else None
-    told = [each for each in why(record, wanted, others(record, db)) if each.case is not None]
-    if not told:
-        raise InvalidValue(f"there are no rules for the fault of {record.mark} yet.", "tiles find.")
+    told = why(record, wanted, others(record, db))
     # Where the fault was misnamed, the diagnosis under its right name is the one to test.
     diagnosis = next((each for each in told if not each.look_alike), told[0])
     limit = _limit(record, diagnosis.defect, db)

@@ -29,13 +29,13 @@ def rules(
 
     Shares beforehand and weights are estimates, never measured; each sign says where it comes from.
     """
+    from diagnose.rules import load
     from tiles.records import words
 
     if defect is None:
         _list_defects(words.DEFECTS, as_json=as_json)
         return
-    name = words.read_word(defect, words.DEFECTS, "defect")
-    book = _book(name)
+    book = load(words.read_word(defect, words.DEFECTS, "defect"))
     chosen = _chosen(book, cause)
     if as_json:
         wanted = [each for each in book.causes if each in chosen]
@@ -75,18 +75,8 @@ def _chosen(book, cause: str | None) -> list:
     raise UnknownName(said, listed, field="cause", value=cause)
 
 
-def _book(defect: str):
-    from diagnose.rules import has_rules, load
-
-    if not has_rules(defect):
-        raise UnknownName(
-            f"there are no rules for {defect} yet.", "'tiles rules' for those there are."
-        )
-    return load(defect)
-
-
 def _list_defects(defects: tuple[str, ...], *, as_json: bool) -> None:
-    from diagnose.rules import has_rules, load
+    from diagnose.rules import load
 
     found = [
         {
@@ -95,7 +85,6 @@ def _list_defects(defects: tuple[str, ...], *, as_json: bool) -> None:
             "signs": sum(len(cause.signs) for cause in load(defect).causes),
         }
         for defect in defects
-        if has_rules(defect)
     ]
     columns = {"defect": "defect", "causes": "causes", "signs": "signs"}
     output.rows(found, columns, as_json=as_json, as_csv=False, empty="No rules.")

@@ -127,5 +127,5 @@ def _shapes(diagnoses: list, arithmetic: bool) -> list[dict]:
         from diagnose.arithmetic import arithmetic as numbers
 
         for shape, each in zip(shapes, diagnoses, strict=True):
-            shape["arithmetic"] = numbers(each.case) if each.case else None
+            shape["arithmetic"] = numbers(each.case)
     return shapes

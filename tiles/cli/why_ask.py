@@ -29,14 +29,13 @@ def ask_and_tell(
 
     record = fetch(mark, db)
     own = others(record, db)
-    diagnosis = next((each for each in explain(record, defect, own) if each.case), None)
-    case = diagnosis.case if diagnosis else None
+    case = explain(record, defect, own)[0].case
     if as_json:
         output.print_json(_questions_shape(record, case))
         return
     from tiles.cli import why_screen
 
-    given, not_known = _ask_all(case, own) if case else ({}, [])
+    given, not_known = _ask_all(case, own)
     told = _with_answers(case.record, case.area_number, given) if given else record
     answer = why_screen.lines(
         told, explain(told, defect, own), show_all=show_all, not_known=not_known
@@ -130,7 +129,7 @@ def _weighed_again(case, name: str, answer: object, own: list):
     from diagnose.report import why as explain
 
     record = answered(case, name, answer)
-    return next(each.case for each in explain(record, case.defect, own) if each.case)
+    return explain(record, case.defect, own)[0].case
 
 
 def _with_answers(record, area_number: int, given: dict[str, object]):
@@ -217,10 +216,10 @@ def _questions_shape(record, case) -> dict:
     """The questions as JSON; nothing is asked."""
     from diagnose.asking import questions
 
-    found = questions(case)[:MOST_QUESTIONS] if case else []
+    found = questions(case)[:MOST_QUESTIONS]
     return {
         "mark": record.mark,
-        "defect": case.defect if case else None,
+        "defect": case.defect,
         "questions": [
             {
                 "name": each.name,

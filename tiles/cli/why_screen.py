@@ -100,7 +100,7 @@ def _fitting(record, diagnoses: list, not_known: Collection[str]) -> list[Detail
     def fits(levels: list[Detail]) -> bool:
         return len(_told(record, diagnoses, levels, not_known)) <= most
 
-    is_own = bool(diagnoses[0].causes and diagnoses[0].causes[0].your_tiles)
+    is_own = bool(diagnoses[0].causes[0].your_tiles)
     steps = list(_step_by_step(len(diagnoses), is_own))
     found = next(filter(fits, steps), steps[-1])
     for place in range(len(diagnoses)):
@@ -136,7 +136,7 @@ def _told(record, diagnoses: list, levels: list[Detail], not_known: Collection[s
         was_short = detail.is_short
         if detail.is_short:
             told += wrap(f"{name}. {lead}")
-            cautions += each.causes[0].cautions if each.causes else []
+            cautions += each.causes[0].cautions
             continue
         told += [*wrap(name), *wrap(lead), *_listed(each, detail.in_list)]
         told += _of_first(each, detail, not_known, repeated)
@@ -163,9 +163,9 @@ def _lead(diagnosis, joint) -> str:
     """The answer, without what was said for all defects before."""
     from diagnose import wording
 
-    if diagnosis.causes and not diagnosis.enough_to_tell:
+    if not diagnosis.enough_to_tell:
         return wording.suspect(diagnosis.defect, diagnosis.case.first)
-    if joint is None or not diagnosis.causes:
+    if joint is None:
         return diagnosis.say
     first = diagnosis.causes[0]
     if diagnosis is not joint and first.name == joint.causes[0].name:
@@ -188,8 +188,6 @@ def _of_first(
     diagnosis, detail: Detail, not_known: Collection[str], repeated: set[str]
 ) -> list[str]:
     """What is known of the first cause and what to do about it, each sentence once."""
-    if not diagnosis.causes:
-        return []
     first = diagnosis.causes[0]
     open_ = [] if diagnosis.enough_to_tell else _questions(diagnosis.case, not_known)
     parts = (
@@ -254,7 +252,7 @@ def _footer(mark: str, diagnoses: list) -> list[str]:
 
 
 def _next_step(mark: str, diagnoses: list) -> str:
-    faults = [each for each in diagnoses if each.causes and each.is_fault and not each.look_alike]
+    faults = [each for each in diagnoses if each.is_fault and not each.look_alike]
     if not faults:
         return ""
     if any(each.enough_to_tell for each in faults):

@@ -53,11 +53,10 @@ def news(diagnosis, shown: list) -> list[str]:
     """What notes say that neither the record nor the evidence of the causes shown says."""
     from diagnose.wording import note
 
-    notes = diagnosis.case.notes if diagnosis.case else ()
     evidence = [text for cause in shown for text in (*cause.for_, *cause.against)]
     return [
         note(each)
-        for each in notes
+        for each in diagnosis.case.notes
         if not each.agrees and not any(f'"{each.phrase}"' in text for text in evidence)
     ]
 

@@ -3,15 +3,13 @@ import re
 import pytest
 
 from diagnose.measures_names import COLOURS
-from diagnose.rules import SETTINGS, has_rules, load
-from diagnose.view import COLOUR_ROLES
+from diagnose.rules import SETTINGS, load
 from diagnose.vocabulary import clue_said, how_to_get, measure_words
 from tests.unit.diagnose.many import check_each
 from tiles.chemistry.cones import BAND_LIMITS
 from tiles.records import words
 from tiles.records.clues import clues
 
-WITH_RULES = [defect for defect in words.DEFECTS if has_rules(defect)]
 ACTORS = {
     "recipe",
     "slip",
@@ -39,7 +37,7 @@ CHOICES = {
     "supplied_as": words.SUPPLIED_AS,
     "dry_portion": words.DRY_PORTIONS,
     "body_kind": words.BODY_KINDS,
-    "colour_beneath": COLOUR_ROLES,
+    "colour_beneath": words.COLOUR_ROLES,
     "setting": SETTINGS,
     "revived": words.ANSWERS,
     "wrong_band": words.ANSWERS,
@@ -64,7 +62,7 @@ FREE_TEXT = {"body_colour": BODY_COLOURS, "glaze_colour": COLOURS}
 
 
 def causes():
-    return [(defect, cause) for defect in WITH_RULES for cause in load(defect).causes]
+    return [(defect, cause) for defect in words.DEFECTS for cause in load(defect).causes]
 
 
 def causes_of(defect):
@@ -89,7 +87,7 @@ def test_the_four_first_defects_have_at_least_five_causes_each():
         assert len(load(defect).causes) >= 5
 
 
-@pytest.mark.parametrize("defect", WITH_RULES)
+@pytest.mark.parametrize("defect", words.DEFECTS)
 def test_a_file_names_a_defect_of_the_list_and_its_priors_add_up_to_100(defect):
     book = load(defect)
     assert book.defect == defect
@@ -101,7 +99,7 @@ def test_a_file_names_a_defect_of_the_list_and_its_priors_add_up_to_100(defect):
     assert len(set(names)) == len(names)
 
 
-@pytest.mark.parametrize("defect", WITH_RULES)
+@pytest.mark.parametrize("defect", words.DEFECTS)
 def test_a_cause_says_all_a_reader_needs(defect):
     check_each(causes_of(defect), says_all_a_reader_needs)
 
@@ -127,7 +125,7 @@ def test_most_fixes_give_an_amount():
     assert len(with_number) >= 0.75 * len(texts)
 
 
-@pytest.mark.parametrize("defect", WITH_RULES)
+@pytest.mark.parametrize("defect", words.DEFECTS)
 def test_a_sign_uses_known_measures_and_a_sound_ramp(defect):
     check_each(signs_of(defect), uses_known_measures_and_a_sound_ramp)
 
@@ -155,7 +153,7 @@ def uses_known_measures_and_a_sound_ramp(sign):
         assert apart == 0 or (apart > 0) == rising, "a value would speak for and against at once"
 
 
-@pytest.mark.parametrize("defect", WITH_RULES)
+@pytest.mark.parametrize("defect", words.DEFECTS)
 def test_a_sign_waits_only_for_words_its_measure_can_have(defect):
     check_each(signs_of(defect), waits_only_for_words_its_measure_can_have)
 
@@ -171,7 +169,7 @@ def waits_only_for_words_its_measure_can_have(sign):
             assert set(used) <= set(FREE_TEXT[name])
 
 
-@pytest.mark.parametrize("defect", WITH_RULES)
+@pytest.mark.parametrize("defect", words.DEFECTS)
 def test_a_figure_said_to_be_read_names_its_page(defect):
     check_each(signs_of(defect), names_its_page_if_read)
 
