@@ -1,6 +1,8 @@
 """``tiles learn``: what was learned, whether it is of use, the kept file and the picture."""
 
+import csv
 import json
+import random
 
 import pytest
 
@@ -39,12 +41,43 @@ def test_words_follow_the_numbers(sample, tiles):
         if each["state"] == "learned":
             assert any(better)
             assert f"{each['defect'].upper()}, on {each['seen']} of {each['inspected']}" in text
-        if each["state"] == "no better than guessing":
-            assert not any(better)
-            assert each["defect"].upper() in text
+    assert "learned" in {each["state"] for each in found["defects"]}
     assert "No better than guessing for a new glaze: no chance is told there" in " ".join(
         text.split()
     )
+
+
+@pytest.fixture
+def studio_of_luck(fresh, tiles, tmp_path):
+    """60 tiles that crawl where the coat is thick, while specks come by luck alone."""
+    luck = random.Random(1)
+    with (tmp_path / "luck.csv").open("w", newline="") as file:
+        rows = csv.writer(file)
+        rows.writerow("mark body glaze thickness_mm inspected_on defect_crawling defect_specks"
+                      .split())  # fmt: skip
+        for number in range(60):
+            mm = luck.choice([0.3, 0.5, 0.8, 1.4, 1.8])
+            crawled = luck.random() < (0.8 if mm > 1 else 0.05)
+            seen = ["none" if not each else "moderate" for each in (crawled, luck.random() < 0.3)]
+            rows.writerow([f"T-{number}", "red", f"glaze {number % 6}", mm, "2024-03-01", *seen])
+    ran = tiles("import", tmp_path / "luck.csv", "--yes")
+    assert ran.code == 0, ran.err
+
+
+def test_a_defect_that_is_forecast_no_better_than_by_guessing_is_told_without_a_table(
+    studio_of_luck, tiles
+):
+    found = {each["defect"]: each for each in json.loads(tiles("learn", "--json").out)["defects"]}
+    assert found["crawling"]["state"] == "learned"
+    assert found["specks"]["state"] == "no better than guessing"
+    for key in ("tiles_kept_apart", "glazes_kept_apart"):
+        loss = found["specks"][key]["log_loss"]
+        assert loss["model"] > (1 - LEAST_GAIN) * loss["base rate"]
+    blocks = {block.partition(",")[0]: block for block in tiles("learn").out.split("\n\n")}
+    specks = " ".join(blocks["SPECKS"].split())
+    assert specks.startswith(f"SPECKS, on {found['specks']['seen']} of 60 tiles Held-back tiles")
+    assert "no better than by guessing, so no chance is told yet" in specks
+    assert "error against" in blocks["CRAWLING"] and "error against" not in blocks["SPECKS"]
 
 
 def test_a_verdict_says_where_the_newest_tiles_were_forecast_worse(sample, tiles):
