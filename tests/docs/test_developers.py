@@ -1,4 +1,4 @@
-"""The worked example of DEVELOPERS.md is what the program works out."""
+"""DEVELOPERS.md names what there is, and its worked example is what the program works out."""
 
 import math
 import re
@@ -12,14 +12,26 @@ from tests.conftest import ROOT
 from tiles.records import forms
 
 FIRST = "coat_too_thick"
+TEXT = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
+
+
+def under(heading):
+    """The part below a heading."""
+    return TEXT.partition(heading)[2].partition("\n## ")[0]
 
 
 @pytest.fixture(scope="module")
 def example():
     """The part with the example, its lines joined."""
-    text = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
-    part = text.partition("### The arithmetic, with one example")[2].partition("\n## ")[0]
-    return " ".join(part.split())
+    return " ".join(under("### The arithmetic, with one example").split())
+
+
+def test_the_layout_names_each_module_of_the_records_and_each_folder():
+    layout = under("## Layout")
+    modules = [file.name for file in (ROOT / "tiles/records").glob("*.py")]
+    packages = [file.parent for top in ("tiles", "tests") for file in (ROOT / top).glob("*/*.py")]
+    names = {*modules, *(folder.name for folder in packages)} - {"__init__.py"}
+    assert not [name for name in names if not re.search(rf"\b{re.escape(name)}", layout)]
 
 
 def diagnosed(thickness_mm, **clues):

@@ -27,11 +27,11 @@ LEAST_LINES, KEPT_FREE = 24, 2
 """The lines of a plain terminal; those for the command typed and the prompt that follows."""
 IN_LIST = 3
 """So many causes are named ..."""
+WORTH_NAMING = 0.01
+"""... as far as they hold this share; the first always."""
 LABEL_WIDTH = 12
 NARROW = 60
 """On a screen of fewer columns a sentence begins with its label and does not stand beside it."""
-WORTH_NAMING = 0.01
-"""... as far as they hold this share; the first always."""
 
 
 @dataclass(frozen=True)
