@@ -1,12 +1,15 @@
 """The store's promises, on both back ends."""
 
+from dataclasses import replace
 from datetime import date
 
 import pytest
 from sqlalchemy import func, select, text
 
+from tiles.chemistry.materials import from_analysis
 from tiles.errors import AlreadyOnRecord, DatabaseProblem, InvalidValue, Questioned, UnknownName
 from tiles.records import forms, models, reading, store
+from tiles.records.store.material import add_material
 from tiles.records.store.named import Names
 
 FULL = {
@@ -389,3 +392,13 @@ def test_records_are_given_in_the_order_asked_for(with_tile):
         put(with_tile, full(mark=f"M-{number}"))
     found = reading.find_records(with_tile, ["M-3", "M-9", "M-1"])
     assert [record.mark for record in found] == ["M-3", "M-1"]
+
+
+def test_records_of_tiles_come_with_the_users_own_analyses(with_tile):
+    sheet = from_analysis("Frit", {"SiO2": 50, "B2O3": 30, "Na2O": 20})
+    add_material(with_tile, sheet)
+    (record,) = reading.find_records(with_tile, ["M-1"])
+    recipes = [layer.recipe for layer in record.areas[0].layers if layer.recipe]
+    assert recipes
+    for recipe in recipes:
+        assert recipe.own == (replace(sheet, name="frit"),)
