@@ -22,7 +22,7 @@ from diagnose.measures import choose_area
 from diagnose.report import why
 from diagnose.rules import load
 from diagnose.view import View, setting
-from tiles.records.derived import label_range
+from tiles.records.derived import analysed, label_range
 
 if TYPE_CHECKING:
     from diagnose.answer import CauseReport, Diagnosis
@@ -76,7 +76,7 @@ def fix(
     """
     own = tuple(own)
     if own:
-        record = record.model_copy(deep=True).analysed(own)
+        record = analysed(record.model_copy(deep=True), own)
     letters = _letters()
     return [
         _answer(record, each, (own, bodies, glazes, body_limit), letters)

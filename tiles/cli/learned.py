@@ -108,6 +108,7 @@ def _filled(record, db: str | None):
     """The body and glazes as they are on record, a recipe in its newest version."""
     from tiles.records import models, reading, store
     from tiles.records.analyses import own_materials
+    from tiles.records.derived import analysed
 
     with common.reading(db) as session:
         record.body = reading.body_record(store.find(session, models.ClayBody, record.body.name))
@@ -118,7 +119,7 @@ def _filled(record, db: str | None):
                 layer.recipe = reading.recipe_record(row.recipe_versions[-1])
         if record.firing and record.firing.kiln:
             record.firing.kiln = store.find(session, models.Kiln, record.firing.kiln).name
-        return record.analysed(own_materials(session))
+        return analysed(record, own_materials(session))
 
 
 def forecasts(records: list, record, defect: str | None, db: str | None) -> list[OfArea]:

@@ -154,10 +154,11 @@ def _glaze(session, name: str, about: dict):
 
 
 def _refuse_same(glaze, recipe) -> None:
+    from tiles.records.derived import recipe_key
     from tiles.records.reading import recipe_record
 
     for version in glaze.recipe_versions:
-        if recipe_record(version).key == recipe.key:
+        if recipe_key(recipe_record(version)) == recipe_key(recipe):
             raise AlreadyOnRecord(
                 f"version {version.version} of {glaze.name!r} has these lines already.",
                 f"'tiles recipe show \"{glaze.name}\" --version {version.version}'.",

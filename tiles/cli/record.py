@@ -41,9 +41,11 @@ def fetch(mark: str, db: str | None):
     """The record of one tile."""
     from tiles.records import reading, store
     from tiles.records.analyses import own_materials
+    from tiles.records.derived import analysed
 
     with common.reading(db) as session:
-        return reading.tile_record(store.get_tile(session, mark)).analysed(own_materials(session))
+        record = reading.tile_record(store.get_tile(session, mark))
+        return analysed(record, own_materials(session))
 
 
 def all_records(db: str | None) -> list:

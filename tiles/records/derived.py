@@ -5,6 +5,7 @@ Nothing here is stored, so nothing here can disagree with the record.
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from tiles.records.forms import (
     AreaRecord,
@@ -13,9 +14,13 @@ from tiles.records.forms import (
     FiringRecord,
     GlazeRecord,
     LayerRecord,
+    RecipeRecord,
     TileRecord,
 )
 from tiles.records.words import COLOUR_ROLES
+
+if TYPE_CHECKING:
+    from tiles.chemistry.materials import Material
 
 TARGET = "target"
 """Said by a bisque that has no witness cone."""
@@ -62,6 +67,22 @@ def witness_cone(firing: FiringRecord | None, shelf: str | None) -> str | None:
     cones = firing.witness_cones if firing else []
     by_shelf = {read.shelf and read.shelf.casefold(): read.cone for read in cones}
     return by_shelf.get(shelf and shelf.casefold()) or by_shelf.get(None)
+
+
+def recipe_key(recipe: RecipeRecord) -> list[tuple[str, float, bool]]:
+    """The same for two versions with the same lines, in whatever order and capitals."""
+    # As near as `formula.moved_parts` tells two amounts apart.
+    lines = recipe.lines
+    return sorted((x.material.casefold(), round(x.parts, 9), x.is_addition) for x in lines)
+
+
+def analysed(record: TileRecord, own: "tuple[Material, ...]") -> TileRecord:
+    """The record itself, its recipes from now on with the user's own analyses."""
+    for area in record.areas:
+        for layer in area.layers:
+            if layer.recipe:
+                layer.recipe.analysed(own)
+    return record
 
 
 def label_range(one: BodyRecord | GlazeRecord | None) -> tuple[str, str] | None:

@@ -143,15 +143,6 @@ class RecipeRecord(_Form):
     _own: "tuple[Material, ...]" = ()
 
     @property
-    def key(self) -> list[tuple[str, float, bool]]:
-        """The same for two versions with the same lines, in whatever order and capitals."""
-        # As near as `formula.moved_parts` tells two amounts apart.
-        return sorted(
-            (line.material.casefold(), round(line.parts, 9), line.is_addition)
-            for line in self.lines
-        )
-
-    @property
     def base(self) -> list[tuple[str, float]]:
         """Material and parts of each line of the base."""
         return [(line.material, line.parts) for line in self.lines if not line.is_addition]
@@ -315,14 +306,6 @@ class TileRecord(_Form):
     trial_of: Name | None = None
     trial_defect: Annotated[str, _word(words.DEFECTS, "defect")] | None = None
     trial_change: Text | None = None
-
-    def analysed(self, own: "tuple[Material, ...]") -> "TileRecord":
-        """The record itself, its recipes from now on with the user's own analyses."""
-        for area in self.areas:
-            for layer in area.layers:
-                if layer.recipe:
-                    layer.recipe.analysed(own)
-        return self
 
     @model_validator(mode="after")
     def _trial_is_whole(self) -> "TileRecord":

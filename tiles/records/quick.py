@@ -13,6 +13,7 @@ from pathlib import Path
 from urllib.parse import quote
 
 from tiles.records import forms
+from tiles.records.derived import analysed
 from tiles.records.revision import REVISION
 from tiles.records.words import tidy_name
 from tiles.settings import sqlite_file
@@ -114,7 +115,7 @@ def _with_analyses(
     layers = [layer for record in records for area in record.areas for layer in area.layers]
     if any(layer.recipe for layer in layers) and (own := _own_materials(connection)):
         for record in records:
-            record.analysed(own)
+            analysed(record, own)
     return records
 
 

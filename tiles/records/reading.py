@@ -5,6 +5,7 @@ from sqlalchemy.orm import Session, joinedload, selectinload
 
 from tiles.records import forms, models
 from tiles.records.analyses import own_materials
+from tiles.records.derived import analysed
 
 
 def _picked(row, form: type[forms.BaseModel], *leave_out: str) -> dict:
@@ -144,7 +145,7 @@ def read_tiles(session: Session, chosen: Select) -> list[forms.TileRecord]:
         `whole_tiles`, with what narrows or orders them.
     """
     own = own_materials(session)
-    return [tile_record(row).analysed(own) for row in session.scalars(chosen).unique()]
+    return [analysed(tile_record(row), own) for row in session.scalars(chosen).unique()]
 
 
 def records_fired_in(session: Session, firing: models.Firing) -> list[forms.TileRecord]:

@@ -8,6 +8,7 @@ import pytest
 from diagnose.measures import measures
 from tiles.chemistry.materials import from_analysis
 from tiles.chemistry.own_materials import beside_shipped
+from tiles.records.derived import analysed
 from tiles.records.forms import TileRecord
 
 # 40 ideal potash feldspar, 10 kaolin, 20 whiting, 30 silica. By hand, mol per 100 g: feldspar
@@ -50,7 +51,7 @@ def test_no_formula_is_made_up_for_an_unknown_base_material():
 def with_own(record, *own):
     """The record as it is read from a database that has these analyses."""
     made = [from_analysis(name, analysis) for name, analysis in own]
-    return record.analysed(beside_shipped(made))
+    return analysed(record, beside_shipped(made))
 
 
 def test_an_own_analysis_goes_before_the_shipped_one_and_counts_as_the_same_material():

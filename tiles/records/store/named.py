@@ -8,6 +8,7 @@ from sqlalchemy.orm import Session
 
 from tiles.errors import InvalidValue, UnknownName, nearest
 from tiles.records import forms, models, reading
+from tiles.records.derived import recipe_key
 from tiles.records.store import belongings
 from tiles.records.words import same_name
 
@@ -91,7 +92,7 @@ class Names:
             newest = glaze.recipe_versions[-1:] if self.newest_recipe else []
             return newest[0] if newest else None
         for version in glaze.recipe_versions:
-            if reading.recipe_record(version).key == record.key:
+            if recipe_key(reading.recipe_record(version)) == recipe_key(record):
                 return version
         if not self.add_missing:
             raise UnknownName(
