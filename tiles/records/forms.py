@@ -22,7 +22,7 @@ from tiles.chemistry.cones import read_cone, step
 from tiles.errors import InvalidValue, TilesError, UnknownName
 from tiles.records import words
 from tiles.records.clues import read_clue
-from tiles.records.problems import plain, shown
+from tiles.records.problems import plain, shown, spoken_place
 
 if TYPE_CHECKING:
     from tiles.chemistry.materials import Material
@@ -361,7 +361,7 @@ def read(form: type[Form], values: Any, where: str = "") -> Form:
 
 def _one_line(problem: dict[str, Any], where: str) -> TilesError:
     inner = problem.get("ctx", {}).get("error")
-    field, place = _spoken_place(problem["loc"], where)
+    field, place = spoken_place(problem["loc"], where)
     suffix = f" ({place})" if place else ""
     if isinstance(inner, TilesError):
         outside = ", ".join(part for part in (place, field if place else "") if part)
@@ -386,27 +386,3 @@ def _one_line(problem: dict[str, Any], where: str) -> TilesError:
         field=field,
         value=value,
     )
-
-
-def _spoken_place(path: tuple, where: str) -> tuple[str, str]:
-    """The field, and where it stands as a person counts: "tiles.json, area 1, layer 2"."""
-    *outer, field = [part for part in path if not str(part).startswith("function-")] or [""]
-    words_ = [
-        f"{_SINGULAR.get(part, part)} {outer[at + 1] + 1}"
-        if at + 1 < len(outer) and isinstance(outer[at + 1], int)
-        else str(part)
-        for at, part in enumerate(outer)
-        if not isinstance(part, int)
-    ]
-    return str(field), ", ".join(part for part in (where, *words_) if part)
-
-
-_SINGULAR = {
-    "areas": "area",
-    "layers": "layer",
-    "inspections": "inspection",
-    "defects": "defect",
-    "lines": "line",
-    "photos": "photo",
-    "witness_cones": "witness cone",
-}

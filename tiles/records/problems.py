@@ -28,6 +28,15 @@ _SAID = {
     "too_short": "it is empty",
     "string_too_short": "it is empty",
 }
+_SINGULAR = {
+    "areas": "area",
+    "layers": "layer",
+    "inspections": "inspection",
+    "defects": "defect",
+    "lines": "line",
+    "photos": "photo",
+    "witness_cones": "witness cone",
+}
 LONGEST_SHOWN = 60
 
 
@@ -74,3 +83,16 @@ def shown(value: Any) -> str:
     """A value as it is repeated to the person who gave it."""
     text = f"{value:g}" if isinstance(value, float) else repr(value)
     return text if len(text) <= LONGEST_SHOWN else text[: LONGEST_SHOWN - 4] + "...'"
+
+
+def spoken_place(path: tuple, where: str) -> tuple[str, str]:
+    """The field, and where it stands as a person counts: "tiles.json, area 1, layer 2"."""
+    *outer, field = [part for part in path if not str(part).startswith("function-")] or [""]
+    words_ = [
+        f"{_SINGULAR.get(part, part)} {outer[at + 1] + 1}"
+        if at + 1 < len(outer) and isinstance(outer[at + 1], int)
+        else str(part)
+        for at, part in enumerate(outer)
+        if not isinstance(part, int)
+    ]
+    return str(field), ", ".join(part for part in (where, *words_) if part)
