@@ -3,8 +3,9 @@
 A cause that the change leaves alone shows the fault again as often as own tiles like the failed
 one did, 85 in 100 where there are none. It is less where the change takes away what speaks for the
 cause (the same signs and weights as `tiles why`) or is its known remedy. Where own tiles like the
-changed one are on record, the whole is moved to what they did. Of planned trials that were fired
-the same chances tell what each outcome is worth (`diagnose.tried`).
+changed one are on record, the whole is moved to what they did; of another glaze or clay they tell
+that apart (`diagnose.next_swaps`). Of planned trials that were fired the same chances tell what
+each outcome is worth (`diagnose.tried`).
 """
 
 import math
@@ -42,18 +43,24 @@ AS_IT_WAS = ""
 """In place of a kind of change: the tile once more, with nothing changed."""
 COUNTED = (AS_IT_WAS, "body", "glaze", "coats", "bisque cone")
 """Kinds of changes that show on a record, so that own tiles made that way can be counted."""
+SWAPS = ("body", "glaze")
+"""Those of them that make another pair: how its tiles did speaks for no cause of this one's."""
 
 
 @dataclass(frozen=True)
 class Like:
-    """Own tiles like one that is asked about: so many of them failed."""
+    """Own tiles like one that is asked about: so many of them failed.
+
+    ``of`` names their glaze and clay where nothing else was asked to be alike.
+    """
 
     failed: int = 0
     tiles: int = 0
+    of: str = ""
 
-    def chance(self, believed: float) -> float:
+    def chance(self, believed: float, worth: float = 1.0) -> float:
         """The chance of failing: what was believed before, moved by these tiles."""
-        return (self.failed + BELIEVED * believed) / (self.tiles + BELIEVED)
+        return (worth * self.failed + BELIEVED * believed) / (worth * self.tiles + BELIEVED)
 
 
 Inspected = dict[tuple[str, ...], list[tuple["TileRecord", "AreaRecord"]]]
@@ -65,7 +72,7 @@ def inspected(others: "Iterable[TileRecord]") -> Inspected:
     found: Inspected = {}
     for record in others:
         for area in record.areas if record.inspections else ():
-            found.setdefault(_layers(record, area), []).append((record, area))
+            found.setdefault(layers_of(record, area), []).append((record, area))
     return found
 
 
@@ -89,16 +96,28 @@ def like(others: Inspected, record: "TileRecord", area: int | None, defect: str,
     here = next((each for each in record.areas if each.number == area), None)
     if kind not in COUNTED or here is None or not here.layers:
         return Like()
-    own, failed = _made(record, here), {}
-    for other, each in others.get(_layers(record, here), ()):
-        if other.mark.casefold() == record.mark.casefold():
-            continue
-        if _are_alike(own, _made(other, each), kind):
+    own = _made(record, here)
+    alike = (
+        (other, each)
+        for other, each in others.get(layers_of(record, here), ())
+        if _are_alike(own, _made(other, each), kind)
+    )
+    return counted(alike, record, defect)
+
+
+def counted(
+    areas: "Iterable[tuple[TileRecord, AreaRecord]]", record: "TileRecord", defect: str
+) -> Like:
+    """The tiles of some areas, and how many of them failed; the tile itself does not count."""
+    failed: dict[str, bool] = {}
+    for other, each in areas:
+        if other.mark.casefold() != record.mark.casefold():
             failed[other.mark] = failed.get(other.mark, False) or shows(other, each, defect)
     return Like(sum(failed.values()), len(failed))
 
 
-def _layers(record: "TileRecord", area: "AreaRecord") -> tuple[str, ...]:
+def layers_of(record: "TileRecord", area: "AreaRecord") -> tuple[str, ...]:
+    """Its clay and the names of its layers from the clay upwards."""
     names = (layer.glaze.name.casefold() for layer in area.layers)
     return (record.body.name.casefold(), *names)
 
@@ -144,11 +163,12 @@ def chances(
     facts : Mapping[str, Measure]
         Measures of the changed tile.
     as_it_was, as_changed : Like
-        Own tiles like the failed one, and like the changed one.
+        Own tiles like the failed one, and like the changed one; those of another pair of glaze and
+        clay are not looked at.
     """
     repeats = as_it_was.chance(REPEATS)
     by_cause = [_of_cause(row, case, candidate, facts, repeats) for row in case.rows]
-    if not as_changed.tiles:
+    if not as_changed.tiles or candidate.kind in SWAPS:
         return tuple(by_cause)
     shares = [row.share for row in case.rows]
     whole = sum(s * c for s, c in zip(shares, by_cause, strict=True))

@@ -15,8 +15,18 @@ from diagnose.fix_shapes import Trial
 from diagnose.fix_trials import control, step_trial
 from diagnose.measures import choose_area, measures
 from diagnose.next_changes import Candidate, Owned, candidates, changed
-from diagnose.next_odds import AS_IT_WAS, PAIR_CAUSES, Like, chances, inspected, like
+from diagnose.next_odds import (
+    AS_IT_WAS,
+    PAIR_CAUSES,
+    SWAPS,
+    Like,
+    chances,
+    inspected,
+    like,
+    moved_to,
+)
 from diagnose.next_safety import would_wreck
+from diagnose.next_swaps import outlook
 from diagnose.rules import OTHER
 from diagnose.tried import Tried, is_control, is_trial_of, trials_of, waiting_for, without
 from diagnose.view import View, place_of
@@ -43,7 +53,7 @@ class NextTile:
 
     ``bits`` is what it tells by itself; ``chance_again`` how likely the defect comes again.
     ``if_again`` and ``if_sound`` hold the causes by share then, the likeliest first; ``like``
-    counts own tiles made that way already.
+    counts own tiles made that way already, or at least of its glaze or clay.
     """
 
     trial: Trial
@@ -87,8 +97,15 @@ class NextTiles:
 
 @dataclass(frozen=True)
 class _Rated:
+    """A change with its chances by cause.
+
+    ``again`` holds all that is known, ``by_cause`` what its outcome will be weighed by: tiles of
+    another glaze or clay and a body's limit are not in it.
+    """
+
     candidate: Candidate
     again: tuple[float, ...]
+    by_cause: tuple[float, ...]
     limit_bits: float = 0.0
     like: Like = Like()
 
@@ -168,11 +185,22 @@ def _rate_all(
             left_out.append(f"{said}: {problem}")
             continue
         made = like(rest, then, case.area_number, case.defect, each.kind)
-        again, limit_bits = chances(case, each, facts, as_it_was, made), 0.0
+        by_cause, limit_bits = chances(case, each, facts, as_it_was, made), 0.0
+        again = by_cause
         if each.kind == "glaze" and not made.tiles:
             again, limit_bits = _by_limit(case, each, owned, *limit, again)
-        rated.append(_Rated(each, again, limit_bits, made))
+        if each.kind in SWAPS:
+            again, made = _on_own_tiles(case, each.kind, then, rest, again)
+        rated.append(_Rated(each, again, by_cause, limit_bits, made))
     return rated, left_out
+
+
+def _on_own_tiles(case: "Case", kind: str, then, rest, again: tuple) -> tuple[tuple, Like]:
+    """The chances moved to how own tiles of the other glaze or clay did, and those tiles."""
+    shares = [row.share for row in case.rows]
+    believed = sum(share * chance for share, chance in zip(shares, again, strict=True))
+    chance, told = outlook(rest, then, case.area_number, case.defect, kind, believed)
+    return moved_to(again, shares, chance), told
 
 
 def _by_limit(case, candidate, owned, belief, expansions, again) -> tuple[tuple, float]:
@@ -243,8 +271,9 @@ def _entropy(shares: Sequence[float]) -> float:
 def _tile(view: View, case: "Case", shares, rated: _Rated, name: str) -> NextTile:
     made = rated.candidate.step
     again = sum(share * chance for share, chance in zip(shares, rated.again, strict=True))
-    failed = [s * c / again for s, c in zip(shares, rated.again, strict=True)]
-    sound = [s * (1 - c) / (1 - again) for s, c in zip(shares, rated.again, strict=True)]
+    whole = sum(share * chance for share, chance in zip(shares, rated.by_cause, strict=True))
+    failed = [s * c / whole for s, c in zip(shares, rated.by_cause, strict=True)]
+    sound = [s * (1 - c) / (1 - whole) for s, c in zip(shares, rated.by_cause, strict=True)]
     trial = replace(step_trial(Bench(view, "", case.setting), made), name=name)
     if "glaze" in made.edit:
         _put_glaze(trial.tile, view, made.edit["glaze"])

@@ -5,7 +5,9 @@ import shlex
 
 import pytest
 
+from diagnose.next_odds import Like
 from tests.cli.records import all_rows, assert_one_line_error, shown
+from tiles.cli.next_text import _like as told_of
 
 
 def asked(tiles, *options):
@@ -17,8 +19,18 @@ def asked(tiles, *options):
 def test_screen_has_control_changes_and_both_outcomes(sample, tiles):
     told = tiles("next", "M-60").out
     assert "as M-60, nothing changed (the control)" in told
-    assert told.count("has pinholes again (about ") == told.count("comes out sound: ") >= 3
+    assert told.count("has pinholes again (") == told.count("comes out sound: ") >= 3
     assert "Put them on record: tiles next M-60 --plan" in told
+
+
+@pytest.mark.parametrize(
+    ("like", "told"),
+    [(Like(), ""), (Like(1, 3), "; 1 of your 3 tiles like it did"),
+     (Like(0, 5, "pond on red clay"), "; none of your 5 tiles of pond on red clay did"),
+     (Like(0, 1, "pond"), "; your one tile of pond did not")],
+)  # fmt: skip
+def test_own_tiles_are_told_beside_the_chance_they_moved(like, told):
+    assert told_of(like) == told
 
 
 def test_json_shape(sample, tiles):

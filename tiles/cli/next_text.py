@@ -115,12 +115,13 @@ def _tile(mark: str, each, found) -> list[str]:
 
 
 def _like(like) -> str:
-    """Own tiles made that way already."""
+    """Own tiles made that way already, or at least of its glaze or clay."""
     if not like.tiles:
         return ""
+    of = f"of {like.of}" if like.of else "like it"
     if like.tiles == 1:
-        return f"; your one tile like it {'did' if like.failed else 'did not'}"
-    return f"; {like.failed or 'none'} of your {like.tiles} tiles like it did"
+        return f"; your one tile {of} {'did' if like.failed else 'did not'}"
+    return f"; {like.failed or 'none'} of your {like.tiles} tiles {of} did"
 
 
 def _meaning(then: list, now: list) -> str:

@@ -1,0 +1,74 @@
+"""How often a fault came on own tiles of another glaze, clay or jar, before one is fired for it.
+
+They tell how likely it is to come again there. Why it came on the failed tile they do not tell:
+`tiles why` weighs no tiles of other glazes and clays but its trials, so what an outcome means for
+the causes (`diagnose.next_odds.chances`) leaves them out.
+"""
+
+from collections.abc import Iterator
+from itertools import chain
+from typing import TYPE_CHECKING
+
+from diagnose.next_odds import Inspected, Like, counted, layers_of, like
+
+if TYPE_CHECKING:
+    from tiles.records.forms import AreaRecord, TileRecord
+
+MADE_OTHERWISE = 0.5
+"""A tile of the same glaze on the same clay, of other coats or fired otherwise, counts so much of
+one made alike (estimate) ..."""
+MOST_AT_LARGE = 8.0
+"""... and so does one of the new glaze on other clays, or of the new clay under other glazes, but
+all of those no more than so many tiles: each pair has a fit of its own (estimate)."""
+
+
+def outlook(
+    others: Inspected, then: "TileRecord", area: int | None, defect: str, kind: str, believed: float
+) -> tuple[float, Like]:
+    """How likely the fault comes on a tile with another glaze or clay, and the tiles that tell it.
+
+    Parameters
+    ----------
+    others : dict
+        Own tiles, from `next_odds.inspected`.
+    then : TileRecord
+        The tile as it would be.
+    area : int or None
+        Which of its areas.
+    defect : str
+        One word of the defect list.
+    kind : str
+        What was changed on it, one of `next_odds.SWAPS`.
+    believed : float
+        The chance by the causes alone.
+    """
+    here = next(each for each in then.areas if each.number == area)
+    alike = like(others, then, area, defect, kind)
+    pair = counted(others.get(layers_of(then, here), ()), then, defect)
+    at_large = counted(_at_large(others, then, here, kind), then, defect)
+    glaze, body = here.layers[-1].glaze.name, then.body.name
+    otherwise = Like(pair.failed - alike.failed, pair.tiles - alike.tiles)
+    # A glaze without tiles is taken to be like the others.
+    usual = at_large if at_large.tiles else counted(_all(others), then, defect)
+    chance = usual.chance(believed, min(MADE_OTHERWISE, MOST_AT_LARGE / max(1, usual.tiles)))
+    chance = alike.chance(otherwise.chance(chance, MADE_OTHERWISE))
+    if alike.tiles:
+        return chance, alike
+    if pair.tiles:
+        return chance, Like(pair.failed, pair.tiles, f"{glaze} on {body}")
+    return chance, Like(at_large.failed, at_large.tiles, glaze if kind == "glaze" else body)
+
+
+def _all(others: Inspected) -> "Iterator[tuple[TileRecord, AreaRecord]]":
+    return chain.from_iterable(others.values())
+
+
+def _at_large(
+    others: Inspected, then: "TileRecord", here: "AreaRecord", kind: str
+) -> "Iterator[tuple[TileRecord, AreaRecord]]":
+    """The areas of the new glaze on other clays, or of the new clay under other glazes."""
+    now = layers_of(then, here)
+    end = -1 if kind == "glaze" else 0
+    for layers, areas in others.items():
+        if layers[end] == now[end] and layers != now:
+            yield from areas

@@ -1,0 +1,93 @@
+"""Another glaze or clay: how often the fault comes there, by own tiles of it."""
+
+import pytest
+
+from diagnose.next_changes import candidates
+from diagnose.next_odds import Like, inspected
+from diagnose.next_tiles import _rate_all, _tile
+from diagnose.report import why
+from diagnose.view import View
+from tests.unit.diagnose.test_next_tiles import OTHER, OWNED, WHITE, proposed, tile
+from tiles.records import forms
+
+CRAZED = tile("crazing", coats=4)
+TO_WHITE, TO_OTHER = "body red clay -> white clay", "glaze pond -> other jar"
+
+
+def sound(many, *, failed=0, body=None, **made):
+    """Own tiles, all but the first few of them clean."""
+    found = []
+    for at in range(many):
+        each = tile("crazing", **made)
+        looks = each.inspections if at < failed else [
+            each.inspections[0].model_copy(update={"defects": []})
+        ]  # fmt: skip
+        on = forms.BodyRecord.model_validate(body) if body else each.body
+        values = {"mark": f"S-{at}", "inspections": looks, "body": on}
+        found.append(each.model_copy(update=values))
+    return found
+
+
+def rated(change, others=()):
+    """What is thought of one change, whether it is worth firing or not."""
+    case = why(CRAZED)[0].case
+    view = View(CRAZED, CRAZED.areas[0], "crazing")
+    each = next(c for c in candidates(view, case, OWNED) if c.step.changes[0].said == change)
+    (found,), _ = _rate_all(view, case, [each], OWNED, inspected(others), (None, None))
+    return _tile(view, case, [row.share for row in case.rows], found, "A")
+
+
+@pytest.mark.parametrize(
+    ("change", "made", "of"),
+    [(TO_WHITE, {"body": WHITE}, "pond on white clay"),
+     (TO_OTHER, {"glaze": OTHER}, "other jar on red clay")],
+)  # fmt: skip
+def test_tiles_of_the_very_pair_count_however_they_were_made(change, made, of):
+    bare, known = rated(change), rated(change, sound(6, coats=1, cone="03", **made))
+    assert known.like == Like(0, 6, of)
+    assert known.chance_again < 0.3 * bare.chance_again
+    often = rated(change, sound(6, failed=6, coats=1, cone="03", **made))
+    assert often.chance_again > bare.chance_again
+
+
+def test_tiles_made_alike_go_before_those_made_otherwise():
+    mixed = sound(2, coats=4, body=WHITE) + [
+        each.model_copy(update={"mark": f"O-{at}"})
+        for at, each in enumerate(sound(4, failed=4, coats=1, body=WHITE))
+    ]
+    known = rated(TO_WHITE, mixed)
+    assert known.like == Like(0, 2)
+    assert known.chance_again < rated(TO_WHITE, mixed[2:]).chance_again
+
+
+@pytest.mark.parametrize(
+    ("change", "made", "of"),
+    [(TO_WHITE, {"body": WHITE, "glaze": OTHER}, "white clay"),
+     (TO_OTHER, {"body": WHITE, "glaze": OTHER}, "other jar")],
+)  # fmt: skip
+def test_without_such_a_pair_the_new_glaze_or_clay_on_others_bounds_the_chance(change, made, of):
+    known = rated(change, sound(16, **made))
+    assert known.like == Like(0, 16, of)
+    assert known.chance_again < 0.2
+    assert rated(change, sound(200, **made)).chance_again > 0.02, "each pair has a fit of its own"
+
+
+def test_a_glaze_without_any_tile_is_taken_to_be_like_the_others():
+    assert rated(TO_OTHER, sound(16)).chance_again < 0.5 * rated(TO_OTHER).chance_again
+    assert rated(TO_OTHER, sound(16)).like.tiles == 0
+
+
+@pytest.mark.parametrize("change", [TO_WHITE, TO_OTHER])
+def test_what_an_outcome_means_for_the_causes_does_not_hang_on_tiles_of_another_pair(change):
+    made = {"body": WHITE} if change == TO_WHITE else {"glaze": OTHER}
+    bare, known = rated(change), rated(change, sound(6, coats=4, **made))
+    for after in ("if_again", "if_sound"):
+        assert dict(getattr(known, after)) == pytest.approx(dict(getattr(bare, after)))
+
+
+def test_a_swap_whose_outcome_is_known_already_tells_less():
+    def bits(others):
+        found = {each.trial.change: each.bits for each in proposed(CRAZED, others=others).tiles}
+        return found.get(TO_WHITE, 0.0)
+
+    assert bits(sound(6, coats=4, body=WHITE)) < 0.5 * bits(())
