@@ -12,14 +12,15 @@ from tiles.records.derived import label_range
 
 if TYPE_CHECKING:
     from diagnose.view import View
-    from tiles.records.forms import BodyRecord, GlazeRecord, LayerRecord
+    from tiles.records.forms import BatchRecord, BodyRecord, GlazeRecord, LayerRecord
 
 
 @dataclass(frozen=True)
 class Bench:
     """One area of a tile with a cause to act on.
 
-    ``bodies`` and ``glazes`` are what else the user has on record.
+    ``bodies`` and ``glazes`` are what else the user has on record, ``batches`` those of the
+    uppermost glaze where it has several.
     """
 
     view: "View"
@@ -27,6 +28,7 @@ class Bench:
     setting: str
     bodies: Sequence["BodyRecord"] = ()
     glazes: Sequence["GlazeRecord"] = ()
+    batches: "Sequence[BatchRecord]" = ()
 
     @property
     def record(self):
@@ -68,8 +70,8 @@ class Step:
     """One thing to do otherwise on a tile like this one.
 
     ``edit`` says what changes on the trial tile: ``coats``, ``colour_coats``, ``bisque_cone``,
-    ``body`` or ``clear``; ``firing`` is how the trial is to be fired, where that is the change:
-    for several changes in their order, with commas between.
+    ``body``, ``batch``, ``bare`` or ``clear``; ``firing`` is how the trial is to be fired, where
+    that is the change: for several changes in their order, with commas between.
     """
 
     key: str

@@ -141,6 +141,17 @@ def fewer_colour_coats(bench: Bench) -> Step | None:
     return Step("fewer_colour_coats", "Less beneath", [change], spoils, {"colour_coats": after})
 
 
+def nothing_beneath(bench: Bench) -> Step | None:
+    """The glaze on the bare clay: whether the colour is to blame, this shows best."""
+    colours = bench.view.colours
+    if not colours:
+        return None
+    names = " + ".join(layer.glaze.name for layer in colours)
+    changes = [Change("under the glaze", names, "nothing")]
+    spoils = "The colour is not there: this only tests whether it was to blame."
+    return Step("nothing_beneath", "Nothing beneath", changes, spoils, {"bare": True})
+
+
 def recoat_damp(bench: Bench) -> Step:
     """The next coat in time."""
     beneath = bench.top.beneath if bench.top else None
@@ -166,6 +177,21 @@ def whole_bag(bench: Bench) -> Step:
     batch = bench.top.batch if bench.top else None
     changes = [Change("dry glaze mixed", batch.dry_portion if batch else None, "whole bag")]
     return Step("whole_bag", "Mix the whole bag", changes, "Dusty work: wear a mask, wipe up wet.")
+
+
+def other_batches(bench: Bench) -> list[Step]:
+    """The same glaze from each other jar or batch on record."""
+    now = bench.top.batch.name if bench.top and bench.top.batch else None
+    others = [each.name for each in bench.batches if each.name.casefold() != (now or "").casefold()]
+    return [
+        Step("batch", "Another batch", [Change("batch", now, each)], edit={"batch": each})
+        for each in others
+    ]
+
+
+def other_batch(bench: Bench) -> Step | None:
+    """The newest of them."""
+    return next(iter(other_batches(bench)), None)
 
 
 def one_glaze(bench: Bench) -> Step | None:

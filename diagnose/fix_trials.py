@@ -11,7 +11,7 @@ if TYPE_CHECKING:
     from diagnose.view import View
 
 SAME_FIRING = "Same firing as the others of the set."
-_LAYER_KEYS = ("glaze", "recipe", "coats")
+_LAYER_KEYS = ("glaze", "recipe", "coats", "batch")
 
 
 def control(view: "View") -> Trial:
@@ -43,7 +43,7 @@ def _tile(view: "View", change: str) -> dict:
 
 def _value(layer, key: str):
     value = getattr(layer, key)
-    if key == "glaze":
+    if key in ("glaze", "batch"):
         return {"name": value.name}
     return value.model_dump(exclude={"version"}) if key == "recipe" else value
 
@@ -72,6 +72,11 @@ def _edit(tile: dict, bench: Bench, edit: dict) -> None:
         layers[place_of(view.layers, view.top)]["coats"] = int(edit["coats"])
     if "colour_coats" in edit:
         layers[place_of(view.layers, view.colours[-1])]["coats"] = int(edit["colour_coats"])
+    if "batch" in edit:
+        layers[place_of(view.layers, view.top)]["batch"] = {"name": edit["batch"]}
+    if "bare" in edit:
+        under = {place_of(view.layers, each) for each in view.colours}
+        tile["areas"][0]["layers"] = [each for at, each in enumerate(layers) if at not in under]
     if "alone" in edit:
         under = {place_of(view.layers, each) for each in view.glazes[:-1]}
         kept = [each for at, each in enumerate(layers) if at not in under]
@@ -112,4 +117,5 @@ def recipe_trial(view: "View", fix: Fix, point: BlendPoint) -> Trial:
         "remark": f"trial for {view.record.mark}: {change}"[:500],
     }
     layer["recipe"] = recipe
+    layer.pop("batch", None)
     return Trial(f"{fix.name} {point.name}", change, tile, recipe)

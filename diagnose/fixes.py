@@ -4,10 +4,11 @@ The causes come from `report.why`, in its order. A jar gets only what its user c
 another recipe, and no cone outside its label. Nothing is stored here.
 """
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from itertools import count, product
 from string import ascii_uppercase
+from types import MappingProxyType
 from typing import TYPE_CHECKING
 
 from diagnose.fix_aims import Body
@@ -27,7 +28,7 @@ from tiles.records.derived import analysed, label_range
 if TYPE_CHECKING:
     from diagnose.answer import CauseReport, Diagnosis
     from tiles.chemistry.materials import Material
-    from tiles.records.forms import BodyRecord, GlazeRecord, TileRecord
+    from tiles.records.forms import BatchRecord, BodyRecord, GlazeRecord, TileRecord
 
 MOST_CAUSES = 3
 LEAST_SHARE = 0.05
@@ -43,6 +44,7 @@ def fix(
     own: "Iterable[Material]" = (),
     bodies: "Sequence[BodyRecord]" = (),
     glazes: "Sequence[GlazeRecord]" = (),
+    batches: "Mapping[str, Sequence[BatchRecord]]" = MappingProxyType({}),
     body_limit: float | None = None,
     others: "Sequence[TileRecord]" = (),
 ) -> list[Answer]:
@@ -58,6 +60,8 @@ def fix(
         The user's own analyses, where the record was not read with them from a database.
     bodies, glazes : sequences
         What else is on record, to choose another body or a clear from.
+    batches : mapping, optional
+        The batches of glazes that have several, by the glaze's name.
     body_limit : float, optional
         Highest glaze expansion known not to craze on this body. [1e-6/K]; it goes before what the
         body's own expansion suggests.
@@ -79,7 +83,7 @@ def fix(
         record = analysed(record.model_copy(deep=True), own)
     letters = _letters()
     return [
-        _answer(record, each, (own, bodies, glazes, body_limit), letters)
+        _answer(record, each, (own, bodies, glazes, batches, body_limit), letters)
         for each in why(record, defect, others)
     ]
 
@@ -91,15 +95,16 @@ def _letters() -> Iterator[str]:
 
 
 def _answer(record, diagnosis: "Diagnosis", stock: tuple, letters: Iterator[str]) -> Answer:
-    own, bodies, glazes, body_limit = stock
+    own, bodies, glazes, batches, body_limit = stock
     view = View(record, choose_area(record, None, diagnosis.defect), diagnosis.defect)
     body = Body(record.body.name, record.body.expansion_ppm_per_k, body_limit)
     cone = _cone(view)
     desk = Desk(*read_recipe(view.top, cone, own), cone, body, setting(view))
     stop = not_together(view)
+    of_glaze = batches.get(view.glaze_name or "", ())
     worked: list[Worked] = []
     for cause in wanted_causes(diagnosis):
-        bench = Bench(view, cause.name, desk.setting, bodies, glazes)
+        bench = Bench(view, cause.name, desk.setting, bodies, glazes, of_glaze)
         work = _work_apart if stop else _work
         worked.append(work(bench, cause, desk, letters, worked))
     trials = _trial_set(view, worked, with_control=not stop)

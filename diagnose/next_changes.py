@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from diagnose.fix_bench import Bench, Step
 from diagnose.fix_shapes import Change
 from diagnose.fix_steps import STEPS
+from diagnose.fix_steps_coat import nothing_beneath, other_batch, other_batches
 from diagnose.measures_body import bisque_cone
 from tiles.chemistry.cones import in_range, step
 from tiles.records.derived import label_range
@@ -14,7 +15,13 @@ from tiles.records.derived import label_range
 if TYPE_CHECKING:
     from diagnose.case import Case
     from diagnose.view import View
-    from tiles.records.forms import BodyRecord, GlazeRecord, RecipeRecord, TileRecord
+    from tiles.records.forms import (
+        BatchRecord,
+        BodyRecord,
+        GlazeRecord,
+        RecipeRecord,
+        TileRecord,
+    )
 
 _OF_FIRING = {
     "hold at the top": "hold_min",
@@ -23,33 +30,44 @@ _OF_FIRING = {
 }
 MOST_COATS = 4
 MOST_OF_A_KIND = 2
-"""So many other bodies, or other glazes, are thought of: the most used go first."""
+"""So many other bodies, glazes or batches are thought of: the most used, or newest, go first."""
+FROM_OWN = ("other_body", "batch")
+"""Steps of `tiles fix` that are thought of here for all that is owned."""
+OF_BATCH = frozenset(cause for cause, steps in STEPS.items() if other_batch in steps)
+"""The causes that do not come from another jar or batch."""
 
 
 @dataclass(frozen=True)
 class Owned:
     """What is on record to choose from, the most used first.
 
-    ``recipes`` holds the newest recipe of a glaze by the glaze's name, ``bisque_cones`` those
-    fired so far.
+    ``recipes`` holds the newest recipe of a glaze by the glaze's name, ``batches`` those of a
+    glaze that has several, the newest first; ``bisque_cones`` are those fired so far.
     """
 
     bodies: Sequence["BodyRecord"] = ()
     glazes: Sequence["GlazeRecord"] = ()
     recipes: "dict[str, RecipeRecord]" = field(default_factory=dict)
     bisque_cones: Sequence[str] = ()
+    batches: "dict[str, list[BatchRecord]]" = field(default_factory=dict)
+
+    def batches_on(self, view: "View") -> "Sequence[BatchRecord]":
+        """The batches of its uppermost glaze."""
+        return self.batches.get(view.glaze_name or "", ())
 
 
 @dataclass(frozen=True)
 class Candidate:
     """One change: the step, the causes it acts on, and the clues its outcome would answer.
 
-    ``kind`` groups changes of the same thing. ``if_repeats`` and ``if_sound`` are clues.
+    ``kind`` groups changes of the same thing. ``acts_on`` are causes whose first remedy it is,
+    ``eases`` those for which another one goes first. ``if_repeats`` and ``if_sound`` are clues.
     """
 
     kind: str
     step: Step
     acts_on: frozenset[str] = frozenset()
+    eases: frozenset[str] = frozenset()
     if_repeats: dict[str, str] = field(default_factory=dict)
     if_sound: dict[str, str] = field(default_factory=dict)
 
@@ -63,9 +81,19 @@ def candidates(view: "View", case: "Case", owned: Owned) -> list[Candidate]:
             continue
         key = (first.what, first.after)
         known = found.get(key)
-        acts_on = each.acts_on | (known.acts_on if known else frozenset())
-        found[key] = replace(known or each, acts_on=acts_on)
+        found[key] = _joined(known, each) if known else each
     return list(found.values())
+
+
+def _joined(one: Candidate, other: Candidate) -> Candidate:
+    """One change that was thought of twice, with all that is known of it."""
+    return replace(
+        one,
+        acts_on=one.acts_on | other.acts_on,
+        eases=one.eases | other.eases,
+        if_repeats=one.if_repeats | other.if_repeats,
+        if_sound=one.if_sound | other.if_sound,
+    )
 
 
 def _steps(view: "View", case: "Case", owned: Owned) -> Iterator[Candidate]:
@@ -73,12 +101,13 @@ def _steps(view: "View", case: "Case", owned: Owned) -> Iterator[Candidate]:
     for row in case.rows:
         if row.cause is None or row.is_ruled_out:
             continue
-        bench = Bench(view, row.cause.name, case.setting, owned.bodies, owned.glazes)
-        for make in STEPS.get(row.cause.name, ()):
+        stock = {"bodies": owned.bodies, "glazes": owned.glazes, "batches": owned.batches_on(view)}
+        bench = Bench(view, row.cause.name, case.setting, **stock)
+        for place, make in enumerate(STEPS.get(row.cause.name, ())):
             made = make(bench)
-            if made is not None and made.key != "other_body":  # those come from `_own`
-                one = _one_change(made)
-                yield Candidate(one.changes[0].what, one, frozenset({row.cause.name}))
+            if made is not None and made.key not in FROM_OWN:
+                one, name = _one_change(made), "eases" if place else "acts_on"
+                yield Candidate(one.changes[0].what, one, **{name: frozenset({row.cause.name})})
 
 
 def _is_so_already(view: "View", made: Step) -> bool:
@@ -99,6 +128,10 @@ def _own(view: "View", owned: Owned) -> Iterator[Candidate]:
     yield from _bisques(view, owned)
     yield from _coats(view)
     yield from _glazes(view, owned)
+    yield from _batches(view, owned)
+    if made := nothing_beneath(Bench(view, "", "")):
+        if_repeats, if_sound = {"only_over_colour": "no"}, {"only_over_colour": "yes"}
+        yield Candidate(made.changes[0].what, made, if_repeats=if_repeats, if_sound=if_sound)
 
 
 def _bodies(view: "View", owned: Owned) -> Iterator[Candidate]:
@@ -158,6 +191,14 @@ def _glazes(view: "View", owned: Owned) -> Iterator[Candidate]:
         )
 
 
+def _batches(view: "View", owned: Owned) -> Iterator[Candidate]:
+    """The same glaze from another jar or batch."""
+    bench = Bench(view, "", "", batches=owned.batches_on(view))
+    for made in other_batches(bench)[:MOST_OF_A_KIND]:
+        if_repeats, if_sound = {"new_batch_only": "no"}, {"new_batch_only": "yes"}
+        yield Candidate("batch", made, OF_BATCH, if_repeats=if_repeats, if_sound=if_sound)
+
+
 def _cone(view: "View") -> str | None:
     return view.cone_reached or (view.record.firing and view.record.firing.target_cone)
 
@@ -169,7 +210,7 @@ def _is_for(one: "BodyRecord | GlazeRecord", cone: str | None) -> bool:
 
 def changed(view: "View", made: Step, owned: Owned) -> "TileRecord":
     """The record that the tile would have, had the change been made; only the change differs."""
-    record, top = view.record, view.top
+    record = view.record
     after = {change.what: change.after for change in made.changes}
     values: dict = {}
     if "body" in made.edit:
@@ -183,16 +224,20 @@ def changed(view: "View", made: Step, owned: Owned) -> "TileRecord":
     firing = {name: after[what] for what, name in _OF_FIRING.items() if what in after}
     if firing and record.firing:
         values["firing"] = record.firing.model_copy(update=firing)
-    if layer := _layer(top, made, after, owned):
+    if layers := _layers(view, made, after, owned):
         values["areas"] = [
-            area.model_copy(
-                update={"layers": [layer if each is top else each for each in area.layers]}
-            )
-            if area is view.area
-            else area
+            area.model_copy(update={"layers": layers}) if area is view.area else area
             for area in record.areas
         ]
     return record.model_copy(update=values)
+
+
+def _layers(view: "View", made: Step, after: dict, owned: Owned) -> list | None:
+    """The layers as they would be; None where they stay."""
+    if "bare" in made.edit:
+        return [each for each in view.layers if not any(each is one for one in view.colours)]
+    layer = _layer(view.top, made, after, owned)
+    return layer and [layer if each is view.top else each for each in view.layers]
 
 
 def _layer(top, made: Step, after: dict, owned: Owned) -> object | None:
@@ -201,6 +246,9 @@ def _layer(top, made: Step, after: dict, owned: Owned) -> object | None:
         glaze = next(g for g in owned.glazes if g.name == made.edit["glaze"])
         recipe = owned.recipes.get(glaze.name)
         return top.model_copy(update={"glaze": glaze, "recipe": recipe, "batch": None})
+    if "batch" in made.edit:
+        found = owned.batches[top.glaze.name]
+        return top.model_copy(update={"batch": next(b for b in found if b.name == after["batch"])})
     if top is None or not {"coats", "dry coat"} & set(after):
         return None
     share = after["coats"] / top.coats if "coats" in after and top.coats else None

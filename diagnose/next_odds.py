@@ -29,10 +29,16 @@ REPEATS = 0.85
 REPEATS_OTHER = 0.88
 """... of which one that is not in the list shows so much (estimate) ..."""
 REPEATS_MENDED = 0.20
-"""... that a cause whose known remedy was taken still shows it ..."""
+"""... that a cause whose first remedy was taken still shows it ..."""
+REPEATS_EASED = 0.50
+"""... or one that goes after it ..."""
 REPEATS_PAIR = 0.50
 """... that a fault of fit comes on another body, or any fault on another glaze: each is another
-pair, of which nothing is known."""
+pair, of which nothing is known ..."""
+REPEATS_OF_CLAY = 0.75
+"""... but for a fault that other glazes on the clay would share."""
+LEAST, MOST = 0.03, 0.97
+"""No outcome is more certain than this."""
 BELIEVED = 2.0
 """An estimate counts as much as so many own tiles."""
 PAIR_CAUSES = ("poor_fit", "small_margin", "too_much_compression")
@@ -41,10 +47,10 @@ NEAR_CONES = 1
 """Tiles whose cones lie this far apart or further are not alike. [cone steps]"""
 AS_IT_WAS = ""
 """In place of a kind of change: the tile once more, with nothing changed."""
-COUNTED = (AS_IT_WAS, "body", "glaze", "coats", "bisque cone")
+COUNTED = (AS_IT_WAS, "body", "glaze", "batch", "under the glaze", "coats", "bisque cone")
 """Kinds of changes that show on a record, so that own tiles made that way can be counted."""
-SWAPS = ("body", "glaze")
-"""Those of them that make another pair: how its tiles did speaks for no cause of this one's."""
+SWAPS = ("body", "glaze", "batch", "under the glaze")
+"""Those whose own tiles are told but speak for no cause, as in `tiles why`."""
 
 
 @dataclass(frozen=True)
@@ -91,7 +97,7 @@ def like(others: Inspected, record: "TileRecord", area: int | None, defect: str,
         One word of the defect list.
     kind : str
         What was changed on it, or AS_IT_WAS. Of a change that no record shows, such as stirring,
-        none are counted; a bisque that was changed must be on record to be alike.
+        none are counted; a bisque or batch that was changed must be on record to be alike.
     """
     here = next((each for each in record.areas if each.number == area), None)
     if kind not in COUNTED or here is None or not here.layers:
@@ -123,10 +129,16 @@ def layers_of(record: "TileRecord", area: "AreaRecord") -> tuple[str, ...]:
 
 
 def _made(record: "TileRecord", area: "AreaRecord") -> tuple:
-    """Coats, bisque cone, and cone of the glaze firing; None where not recorded."""
+    """Coats, batch, bisque cone, and cone of the glaze firing; None where not recorded."""
     view = View(record, area)
     cone = view.cone_reached or (record.firing and record.firing.target_cone)
-    return view.top.coats if view.top else None, _bisque(record), cone
+    return view.top.coats if view.top else None, batch_of(area), _bisque(record), cone
+
+
+def batch_of(area: "AreaRecord") -> str | None:
+    """The batch of its uppermost glaze; capitals do not matter."""
+    batch = View(None, area).top.batch if area.layers else None
+    return batch.name.casefold() if batch else None
 
 
 def _bisque(record: "TileRecord") -> str | None:
@@ -137,8 +149,11 @@ def _bisque(record: "TileRecord") -> str | None:
 
 
 def _are_alike(own: tuple, other: tuple, kind: str) -> bool:
-    (coats, bisque, cone), (other_coats, other_bisque, other_cone) = own, other
+    (coats, batch, bisque, cone) = own
+    (other_coats, other_batch, other_bisque, other_cone) = other
     if coats and coats != other_coats or kind == "bisque cone" and not other_bisque:
+        return False
+    if batch and batch != other_batch and (other_batch or kind == "batch"):
         return False
     if bisque and other_bisque and step(bisque) != step(other_bisque):
         return False
@@ -185,9 +200,12 @@ def _of_cause(row, case: "Case", candidate: "Candidate", facts, repeats: float) 
     chance = _chance(_logit(repeats) + min(0.0, now - before) + again - sound)
     if name in candidate.acts_on:
         chance = min(chance, repeats * REPEATS_MENDED / REPEATS)
+    if name in candidate.eases:
+        chance = min(chance, repeats * REPEATS_EASED / REPEATS)
     if candidate.kind == "glaze" or candidate.kind == "body" and name in PAIR_CAUSES:
-        chance = min(chance, repeats * REPEATS_PAIR / REPEATS)
-    return min(0.97, chance)
+        of_clay = candidate.kind == "glaze" and again > before
+        chance = min(chance, repeats * (REPEATS_OF_CLAY if of_clay else REPEATS_PAIR) / REPEATS)
+    return min(MOST, max(LEAST, chance))
 
 
 def moved_to(by_cause: Sequence[float], shares: Sequence[float], whole: float) -> tuple[float, ...]:

@@ -9,7 +9,8 @@ from collections.abc import Iterator
 from itertools import chain
 from typing import TYPE_CHECKING
 
-from diagnose.next_odds import Inspected, Like, counted, layers_of, like
+from diagnose.next_odds import Inspected, Like, batch_of, counted, layers_of, like
+from diagnose.view import View
 
 if TYPE_CHECKING:
     from tiles.records.forms import AreaRecord, TileRecord
@@ -43,20 +44,29 @@ def outlook(
         The chance by the causes alone.
     """
     here = next(each for each in then.areas if each.number == area)
-    alike = like(others, then, area, defect, kind)
-    pair = counted(others.get(layers_of(then, here), ()), then, defect)
-    at_large = counted(_at_large(others, then, here, kind), then, defect)
-    glaze, body = here.layers[-1].glaze.name, then.body.name
-    otherwise = Like(pair.failed - alike.failed, pair.tiles - alike.tiles)
+    ours = _of_batch(others, here) if kind == "batch" else others
+    alike = like(ours, then, area, defect, kind)
+    pair = counted(ours.get(layers_of(then, here), ()), then, defect)
+    at_large = counted(_at_large(ours, then, here, kind), then, defect)
     # A glaze without tiles is taken to be like the others.
     usual = at_large if at_large.tiles else counted(_all(others), then, defect)
+    otherwise = Like(pair.failed - alike.failed, pair.tiles - alike.tiles)
     chance = usual.chance(believed, min(MADE_OTHERWISE, MOST_AT_LARGE / max(1, usual.tiles)))
     chance = alike.chance(otherwise.chance(chance, MADE_OTHERWISE))
     if alike.tiles:
         return chance, alike
+    glaze, body = _spoken(here, kind), then.body.name
     if pair.tiles:
         return chance, Like(pair.failed, pair.tiles, f"{glaze} on {body}")
-    return chance, Like(at_large.failed, at_large.tiles, glaze if kind == "glaze" else body)
+    return chance, Like(at_large.failed, at_large.tiles, body if kind == "body" else glaze)
+
+
+def _of_batch(others: Inspected, here: "AreaRecord") -> Inspected:
+    """The areas of its batch alone."""
+    return {
+        layers: [each for each in areas if batch_of(each[1]) == batch_of(here)]
+        for layers, areas in others.items()
+    }
 
 
 def _all(others: Inspected) -> "Iterator[tuple[TileRecord, AreaRecord]]":
@@ -67,8 +77,20 @@ def _at_large(
     others: Inspected, then: "TileRecord", here: "AreaRecord", kind: str
 ) -> "Iterator[tuple[TileRecord, AreaRecord]]":
     """The areas of the new glaze on other clays, or of the new clay under other glazes."""
+
+    def new(record: "TileRecord", area: "AreaRecord") -> "str | tuple[str, ...] | None":
+        if kind == "under the glaze":
+            return layers_of(record, area)[1:]
+        name = record.body.name if kind == "body" else View(record, area).glaze_name
+        return name and name.casefold()
+
     now = layers_of(then, here)
-    end = -1 if kind == "glaze" else 0
     for layers, areas in others.items():
-        if layers[end] == now[end] and layers != now:
+        if layers != now and areas and new(*areas[0]) == new(then, here):
             yield from areas
+
+
+def _spoken(here: "AreaRecord", kind: str) -> str:
+    """Its uppermost glaze, and the batch where that is what is new."""
+    top = View(None, here).top
+    return f"{top.glaze.name} from {top.batch.name}" if kind == "batch" else top.glaze.name

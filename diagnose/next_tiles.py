@@ -23,12 +23,12 @@ from diagnose.next_odds import (
     chances,
     inspected,
     like,
-    moved_to,
 )
 from diagnose.next_safety import would_wreck
 from diagnose.next_swaps import outlook
 from diagnose.rules import OTHER
-from diagnose.tried import Tried, is_control, is_trial_of, trials_of, waiting_for, without
+from diagnose.trial_changes import tested
+from diagnose.tried import Tried, is_control, trials_of, waiting_for, without
 from diagnose.view import View, place_of
 
 if TYPE_CHECKING:
@@ -97,15 +97,14 @@ class NextTiles:
 
 @dataclass(frozen=True)
 class _Rated:
-    """A change with its chances by cause.
+    """A change; ``again`` is the chance that its outcome will be weighed by, for each cause.
 
-    ``again`` holds all that is known, ``by_cause`` what its outcome will be weighed by: tiles of
-    another glaze or clay and a body's limit are not in it.
+    ``chance`` holds what is known besides: own tiles of another glaze or clay, a body's limit.
     """
 
     candidate: Candidate
     again: tuple[float, ...]
-    by_cause: tuple[float, ...]
+    chance: float
     limit_bits: float = 0.0
     like: Like = Like()
 
@@ -148,11 +147,9 @@ def next_tiles(
     shares = tuple(row.share for row in case.rows)
     trials = trials_of(case, others)
     rest = inspected(without(others, case, trials))
-    wanted = [
-        each
-        for each in candidates(view, case, owned)
-        if not any(is_trial_of(trial, each) for trial in trials)
-    ]
+    found = candidates(view, case, owned)
+    done = [tested(trial, view, found, owned) for trial in trials]
+    wanted = [each for each in found if not any(each is one for one in done)]
     rated, left_out = _rate_all(view, case, wanted, owned, rest, (belief, expansions))
     chosen = _choose(rated, shares, 0 if case.tried else LEAST_TILES)
     names = "ABCDE"
@@ -185,45 +182,47 @@ def _rate_all(
             left_out.append(f"{said}: {problem}")
             continue
         made = like(rest, then, case.area_number, case.defect, each.kind)
-        by_cause, limit_bits = chances(case, each, facts, as_it_was, made), 0.0
-        again = by_cause
+        again = chances(case, each, facts, as_it_was, made)
+        chance, limit_bits = _mean(case, again), 0.0
         if each.kind == "glaze" and not made.tiles:
-            again, limit_bits = _by_limit(case, each, owned, *limit, again)
+            chance, limit_bits = _by_limit(case, each, owned, *limit, again)
         if each.kind in SWAPS:
-            again, made = _on_own_tiles(case, each.kind, then, rest, again)
-        rated.append(_Rated(each, again, by_cause, limit_bits, made))
+            here = (case.area_number, case.defect)
+            chance, made = outlook(rest, then, *here, each.kind, chance)
+        rated.append(_Rated(each, again, chance, limit_bits, made))
     return rated, left_out
 
 
-def _on_own_tiles(case: "Case", kind: str, then, rest, again: tuple) -> tuple[tuple, Like]:
-    """The chances moved to how own tiles of the other glaze or clay did, and those tiles."""
-    shares = [row.share for row in case.rows]
-    believed = sum(share * chance for share, chance in zip(shares, again, strict=True))
-    chance, told = outlook(rest, then, case.area_number, case.defect, kind, believed)
-    return moved_to(again, shares, chance), told
+def _mean(case: "Case", chances_of: Sequence[float]) -> float:
+    """A chance over all causes, by their shares."""
+    return sum(row.share * chance for row, chance in zip(case.rows, chances_of, strict=True))
 
 
-def _by_limit(case, candidate, owned, belief, expansions, again) -> tuple[tuple, float]:
-    """A glaze of computed expansion: its chance on this body where fit is the cause."""
+def _by_limit(case, candidate, owned, belief, expansions, again) -> tuple[float, float]:
+    """A glaze of computed expansion: its chance on this body, and the bits it tells of the limit.
+
+    The chance is that of the computed fit where fit is the cause.
+    """
     from diagnose.body_fit import chance_and_worth
 
     name = candidate.step.edit["glaze"]
     recipe = owned.recipes.get(name)
     glass = expansions.of_recipe("", recipe) if recipe and expansions else None
     if glass is None or belief is None:
-        return again, 0.0
+        return _mean(case, again), 0.0
     span = (glass.value, glass.low, glass.high)
     chance, bits = chance_and_worth(belief, case.defect, *span, name)
     is_fit = [row.cause is not None and row.cause.name in PAIR_CAUSES for row in case.rows]
     share = sum(row.share for row, fits in zip(case.rows, is_fit, strict=True) if fits)
-    mixed = tuple(chance if fits else before for before, fits in zip(again, is_fit, strict=True))
-    return mixed, bits * share
+    mixed = [chance if fits else before for before, fits in zip(again, is_fit, strict=True)]
+    return _mean(case, mixed), bits * share
 
 
 def _choose(rated: Sequence[_Rated], shares: tuple[float, ...], at_least: int) -> list[_Rated]:
     """One by one the tile that adds most to what the others tell."""
     chosen: list[_Rated] = []
-    left = list(rated)
+    # Of two that tell as much, the one that is likelier to come out sound.
+    left = sorted(rated, key=lambda each: each.chance)
     while left and len(chosen) < MOST_TILES:
         have = _information(shares, [each.again for each in chosen])
 
@@ -270,10 +269,9 @@ def _entropy(shares: Sequence[float]) -> float:
 
 def _tile(view: View, case: "Case", shares, rated: _Rated, name: str) -> NextTile:
     made = rated.candidate.step
-    again = sum(share * chance for share, chance in zip(shares, rated.again, strict=True))
-    whole = sum(share * chance for share, chance in zip(shares, rated.by_cause, strict=True))
-    failed = [s * c / whole for s, c in zip(shares, rated.by_cause, strict=True)]
-    sound = [s * (1 - c) / (1 - whole) for s, c in zip(shares, rated.by_cause, strict=True)]
+    again = _mean(case, rated.again)
+    failed = [s * c / again for s, c in zip(shares, rated.again, strict=True)]
+    sound = [s * (1 - c) / (1 - again) for s, c in zip(shares, rated.again, strict=True)]
     trial = replace(step_trial(Bench(view, "", case.setting), made), name=name)
     if "glaze" in made.edit:
         _put_glaze(trial.tile, view, made.edit["glaze"])
@@ -281,7 +279,7 @@ def _tile(view: View, case: "Case", shares, rated: _Rated, name: str) -> NextTil
         trial=trial,
         kind=rated.candidate.kind,
         bits=_information(shares, [rated.again]),
-        chance_again=again,
+        chance_again=rated.chance,
         if_again=_named(case, failed),
         if_sound=_named(case, sound),
         own_firing=made.firing,
@@ -293,7 +291,8 @@ def _tile(view: View, case: "Case", shares, rated: _Rated, name: str) -> NextTil
 def _put_glaze(tile: dict, view: View, name: str) -> None:
     layer = tile["areas"][0]["layers"][place_of(view.layers, view.top)]
     layer["glaze"] = {"name": name}
-    layer.pop("recipe", None)
+    for key in ("recipe", "batch"):
+        layer.pop(key, None)
 
 
 def _named(case: "Case", shares: Sequence[float]) -> list[tuple[str, float]]:

@@ -121,3 +121,16 @@ def test_a_trial_that_was_planned_fired_and_looked_at_moves_why_as_promised(samp
     text = tiles("next", "M-60").out
     assert f"Done: t{said[1:]}" in " ".join(text.split())
     assert "not looked at yet: N-1" in " ".join(text.split())
+
+
+def test_a_trial_from_another_jar_is_planned_from_it(sample, tiles):
+    """Two jars of a glaze on record; the tile is known to come from the bad one."""
+    for jar in ("jar A", "jar B"):
+        assert tiles("batch", "add", "pond green", jar).code == 0
+    made = ("--body", "red earthenware", "--glaze", "pond green=3", "--batch", "jar B")
+    fired = ("--cone-reached", "05", "--defect", "crawling")
+    assert tiles("log", "--mark", "J-1", *made, *fired, "--yes").code == 0
+    found = asked(tiles, "J-1", "--plan", "--yes")
+    (jar,) = [each for each in found["tiles"] if each["change"] == "batch jar B -> jar A"]
+    for mark, batch in ((jar["mark"], "jar A"), (found["control"]["mark"], "jar B")):
+        assert shown(tiles, mark)["areas"][0]["layers"][0]["batch"]["name"] == batch

@@ -11,11 +11,12 @@ from tiles.errors import InvalidValue
 
 @dataclass(frozen=True)
 class Stock:
-    """What is on record to choose from: own analyses, bodies and glazes in use."""
+    """What is on record to choose from: own analyses, bodies, glazes in use and their batches."""
 
     own: tuple
     bodies: list
     glazes: list
+    batches: dict
 
 
 def add_to(app: typer.Typer) -> None:
@@ -90,6 +91,7 @@ def _answers(record, defect: str | None, body_limit: float | None, db: str | Non
         own=stock.own,
         bodies=stock.bodies,
         glazes=stock.glazes,
+        batches=stock.batches,
         body_limit=body_limit,
         others=others(record, db),
     )
@@ -102,6 +104,7 @@ def _has_recipe(record) -> bool:
 def _stock(db: str | None) -> Stock:
     from sqlalchemy import select
 
+    from tiles.cli.next_stock import batches
     from tiles.records import models, reading
     from tiles.records.analyses import own_materials
 
@@ -109,10 +112,12 @@ def _stock(db: str | None) -> Stock:
         return select(model).where(model.is_retired.is_(False)).order_by(model.name)
 
     with common.reading(db) as session:
+        glazes = list(session.scalars(in_use(models.Glaze)))
         return Stock(
             own_materials(session),
             [reading.body_record(row) for row in session.scalars(in_use(models.ClayBody))],
-            [reading.glaze_record(row) for row in session.scalars(in_use(models.Glaze))],
+            [reading.glaze_record(row) for row in glazes],
+            batches(glazes),
         )
 
 

@@ -4,7 +4,7 @@ from tiles.cli import common
 
 
 def owned(db: str | None):
-    """Bodies, glazes with their newest recipes, and bisque cones fired so far."""
+    """Bodies, glazes with their newest recipes and their batches, and bisque cones fired so far."""
     from diagnose.next_changes import Owned
     from tiles.queries.summaries import with_tile_counts
     from tiles.records import models, reading
@@ -24,7 +24,19 @@ def owned(db: str | None):
             [reading.glaze_record(row) for row in glazes],
             recipes,
             _bisque_cones(session),
+            batches(glazes),
         )
+
+
+def batches(glazes) -> dict[str, list]:
+    """The batches of glazes that have several, the newest first, by the glaze's name."""
+    from tiles.records import reading
+
+    return {
+        row.name: [reading.batch_record(each) for each in reversed(row.batches)]
+        for row in glazes
+        if len(row.batches) > 1
+    }
 
 
 def _most_used(counted: list[tuple]) -> list:

@@ -25,6 +25,7 @@ OTHER_BODIES = [
     forms.BodyRecord(name="stoneware", cone_low="5", cone_high="7", expansion_ppm_per_k=5.9),
 ]
 CLEAR = forms.GlazeRecord(name="studio clear", finish="clear", cone_low="06", cone_high="04")
+BATCHES = [forms.BatchRecord(name="May jar")]
 
 
 def _bench(cause, *, defect="crawling", bodies=OTHER_BODIES, glazes=(CLEAR,), **changes):
@@ -43,7 +44,7 @@ def _bench(cause, *, defect="crawling", bodies=OTHER_BODIES, glazes=(CLEAR,), **
     record = forms.read(forms.TileRecord, values | changes)
     view = View(record, record.areas[0], defect)
     setting = changes.pop("setting", "low_fire")
-    return Bench(view, cause, setting, bodies, glazes)
+    return Bench(view, cause, setting, bodies, glazes, batches=BATCHES)
 
 
 def _changes(cause, **changes):
@@ -249,5 +250,5 @@ def test_no_step_touches_a_recipe():
     for cause in STEPS:
         for step in steps_for(_bench(cause, **_for(cause)), how_many=9):
             assert set(step.edit) <= {
-                *("coats", "colour_coats", "bisque_cone", "body", "clear", "alone")
+                *("coats", "colour_coats", "bisque_cone", "body", "clear", "alone", "bare", "batch")
             }

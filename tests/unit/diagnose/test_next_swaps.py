@@ -7,18 +7,18 @@ from diagnose.next_odds import Like, inspected
 from diagnose.next_tiles import _rate_all, _tile
 from diagnose.report import why
 from diagnose.view import View
-from tests.unit.diagnose.test_next_tiles import OTHER, OWNED, WHITE, proposed, tile
+from tests.unit.diagnose.test_next_tiles import OTHER, OWNED, WHITE, tile
 from tiles.records import forms
 
 CRAZED = tile("crazing", coats=4)
 TO_WHITE, TO_OTHER = "body red clay -> white clay", "glaze pond -> other jar"
 
 
-def sound(many, *, failed=0, body=None, **made):
+def sound(many, *, failed=0, body=None, defect="crazing", **made):
     """Own tiles, all but the first few of them clean."""
     found = []
     for at in range(many):
-        each = tile("crazing", **made)
+        each = tile(defect, **made)
         looks = each.inspections if at < failed else [
             each.inspections[0].model_copy(update={"defects": []})
         ]  # fmt: skip
@@ -83,11 +83,3 @@ def test_what_an_outcome_means_for_the_causes_does_not_hang_on_tiles_of_another_
     bare, known = rated(change), rated(change, sound(6, coats=4, **made))
     for after in ("if_again", "if_sound"):
         assert dict(getattr(known, after)) == pytest.approx(dict(getattr(bare, after)))
-
-
-def test_a_swap_whose_outcome_is_known_already_tells_less():
-    def bits(others):
-        found = {each.trial.change: each.bits for each in proposed(CRAZED, others=others).tiles}
-        return found.get(TO_WHITE, 0.0)
-
-    assert bits(sound(6, coats=4, body=WHITE)) < 0.5 * bits(())

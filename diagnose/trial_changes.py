@@ -1,0 +1,100 @@
+"""Which change a trial was fired to test: as it was written down, else as its record shows it."""
+
+from collections.abc import Iterator, Sequence
+from typing import TYPE_CHECKING
+
+from diagnose.measures_body import bisque_cone
+from diagnose.next_odds import batch_of
+from diagnose.view import View
+from tiles.chemistry.cones import step
+
+if TYPE_CHECKING:
+    from diagnose.fix_shapes import Change
+    from diagnose.next_changes import Candidate, Owned
+    from tiles.records.forms import TileRecord
+
+
+def tested(
+    trial: "TileRecord", view: View, found: "Sequence[Candidate]", owned: "Owned"
+) -> "Candidate | None":
+    """The change among some that a trial tests; None where it is none of them.
+
+    Parameters
+    ----------
+    trial : TileRecord
+        Planned or fired for the tile of the view.
+    view : View
+        The failed tile.
+    found : sequence of Candidate
+        From `next_changes.candidates`.
+    owned : Owned
+        What they were thought of with.
+    """
+    written = (each for each in found if is_written(trial.trial_change, each.step.changes[0]))
+    return next(written, None) or next(_shown(trial, view, found, owned), None)
+
+
+def is_written(text: str | None, change: "Change") -> bool:
+    """Whether a trial was planned with this change, or with it and what follows from it."""
+    return text == change.said or (text or "").startswith(f"{change.said}; ")
+
+
+def is_borne_out(trial: "TileRecord", change: "Change") -> bool:
+    """Whether the record of a trial does not say that it was made another way.
+
+    Of a change of the cone that was reached, it must say that it reached it.
+    """
+    view = View(trial, trial.areas[0])
+    if change.what == "coats":
+        coats = view.top.coats if view.top else None
+        return coats is None or coats == change.after
+    if change.what == "bisque cone":
+        bisque = bisque_cone(trial)
+        return bisque is None or step(bisque[0]) == step(str(change.after))
+    if change.what == "under the glaze":
+        return not view.colours
+    if change.what == "batch":
+        return batch_of(view.area) in (None, str(change.after).casefold())
+    if change.what == "cone reached":
+        return bool(view.cone_reached) and step(view.cone_reached) == step(str(change.after))
+    return True
+
+
+def _shown(
+    trial: "TileRecord", view: View, found: "Sequence[Candidate]", owned: "Owned"
+) -> "Iterator[Candidate]":
+    """The changes that make the failed tile what the trial is on record as."""
+    from diagnose.next_changes import changed
+
+    if not trial.areas or not view.area or _is_recipe_trial(trial, view):
+        return
+    for each in found if _differ(trial, view.record, view) else ():
+        if each.step.edit and not _differ(trial, changed(view, each.step, owned), view):
+            yield each
+
+
+def _differ(trial: "TileRecord", record: "TileRecord", view: View) -> bool:
+    """Whether two records differ in what a change can alter, as far as both say it."""
+    area = next(each for each in record.areas if each.number == view.area.number)
+    one, other = _make(trial, trial.areas[0]), _make(record, area)
+    is_known = one[1:], other[1:]
+    return one[0] != other[0] or any(a and b and a != b for a, b in zip(*is_known, strict=True))
+
+
+def _make(record: "TileRecord", area) -> tuple:
+    """Clay and layers, then their coats, the batch and the bisque cone; None where not recorded."""
+    names = tuple(layer.glaze.name.casefold() for layer in area.layers)
+    coats = tuple(layer.coats for layer in area.layers)
+    bisque = bisque_cone(record)
+    return (
+        (record.body.name.casefold(), names),
+        coats if all(coats) else None,
+        batch_of(area),
+        step(bisque[0]) if bisque else None,
+    )
+
+
+def _is_recipe_trial(trial: "TileRecord", view: View) -> bool:
+    """Whether it carries a trial recipe of `tiles fix`: nearly the same glaze, under a new name."""
+    ours = f"{view.glaze_name} {view.record.mark} "
+    return any(layer.glaze.name.startswith(ours) for layer in trial.areas[0].layers)

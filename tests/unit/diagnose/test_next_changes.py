@@ -1,0 +1,102 @@
+"""Which changes are thought of, and the tile that each would make."""
+
+import pytest
+
+from diagnose.fixes import fix
+from diagnose.next_changes import Owned, candidates, changed
+from diagnose.next_odds import Like
+from diagnose.report import why
+from diagnose.view import View
+from tests.unit.diagnose.test_next_swaps import sound
+from tests.unit.diagnose.test_next_tiles import OWNED, POND, proposed, tile
+from tiles.records import forms
+
+LEAF = {"glaze": {"name": "leaf", "role": "underglaze"}, "coats": 2}
+OLD, NEW = (forms.BatchRecord(name=name) for name in ("jar A", "jar B"))
+JARS = Owned(OWNED.bodies, OWNED.glazes, {}, OWNED.bisque_cones, {"pond": [NEW, OLD]})
+WITHOUT = "under the glaze leaf -> nothing"
+
+
+def over_leaf(defect="crawling", **made):
+    record = tile(defect, **made)
+    colour = forms.LayerRecord.model_validate(LEAF)
+    area = record.areas[0].model_copy(update={"layers": [colour, *record.areas[0].layers]})
+    return record.model_copy(update={"areas": [area]})
+
+
+def of_jar(jar, record):
+    layer = record.areas[0].layers[0].model_copy(update={"batch": jar})
+    area = record.areas[0].model_copy(update={"layers": [layer]})
+    return record.model_copy(update={"areas": [area]})
+
+
+def thought_of(record, owned=OWNED):
+    case = why(record)[0].case
+    view = View(record, record.areas[0], case.defect)
+    return view, {each.step.changes[0].said: each for each in candidates(view, case, owned)}
+
+
+def test_a_tile_over_a_colour_may_be_fired_without_it():
+    found = {each.trial.change: each for each in proposed(over_leaf()).tiles}
+    layers = found[WITHOUT].trial.tile["areas"][0]["layers"]
+    assert [each["glaze"]["name"] for each in layers] == ["pond"]
+    assert layers[0]["coats"] == 3
+    slid = "the underglaze, slip or oxide under the glaze let it slide"
+    assert dict(found[WITHOUT].if_sound)[slid] > 2 * dict(found[WITHOUT].if_again)[slid]
+
+
+@pytest.mark.parametrize("defect", ["pinholes", "blisters", "cloudiness"])
+def test_whatever_its_fault_and_only_where_there_is_a_colour(defect):
+    view, found = thought_of(over_leaf(defect))
+    bare = changed(view, found[WITHOUT].step, OWNED)
+    assert [each.glaze.name for each in bare.areas[0].layers] == ["pond"]
+    assert not any(said.startswith("under the glaze") for said in thought_of(tile(defect))[1])
+
+
+def test_own_tiles_without_the_colour_tell_its_chance():
+    others = sound(5)
+    known = {each.trial.change: each for each in proposed(over_leaf(), others=others).tiles}
+    bare = {each.trial.change: each for each in proposed(over_leaf()).tiles}
+    assert known[WITHOUT].like == Like(0, 5)
+    assert known[WITHOUT].chance_again < 0.4 * bare[WITHOUT].chance_again
+
+
+def test_fix_offers_the_tile_without_the_colour_beside_fewer_coats_of_it():
+    record = over_leaf().model_copy(update={"clues": {"only_over_colour": "yes"}})
+    changes = [trial.change for trial in fix(record, "crawling")[0].trials]
+    assert {WITHOUT, "coats of leaf beneath 2 -> 1"} <= set(changes)
+
+
+def test_the_same_from_another_jar_where_one_is_on_record():
+    failed = of_jar(NEW, tile("crawling"))
+    found = proposed(failed, owned=JARS)
+    (jar,) = [each for each in found.tiles if each.trial.change == "batch jar B -> jar A"]
+    assert jar.trial.tile["areas"][0]["layers"][0]["batch"] == {"name": "jar A"}
+    assert found.control.tile["areas"][0]["layers"][0]["batch"] == {"name": "jar B"}
+    assert not any(said.startswith("batch") for said in thought_of(failed)[1])
+
+
+def test_where_the_jar_was_not_noted_any_may_be_tried_and_the_soundest_first():
+    bad = [each.model_copy(update={"mark": f"B-{at}"})
+           for at, each in enumerate(sound(4, failed=4, defect="crawling"))]  # fmt: skip
+    others = [of_jar(OLD, each) for each in sound(4)] + [of_jar(NEW, each) for each in bad]
+    found = proposed(tile("crawling"), owned=JARS, others=others).tiles
+    jar = next(each for each in found if each.kind == "batch")
+    assert jar.trial.change == "batch: jar A (before: not recorded)"
+    assert (jar.like.failed, jar.like.tiles) == (0, 4)
+
+
+def test_tiles_from_another_jar_are_not_alike():
+    failed, others = of_jar(NEW, tile("crawling")), [of_jar(OLD, each) for each in sound(6)]
+    told = {each.trial.change: each for each in proposed(failed, owned=JARS, others=others).tiles}
+    without = {each.trial.change: each for each in proposed(failed, owned=JARS).tiles}
+    wiped = next(change for change in told if change.startswith("bisque wiped"))
+    assert told[wiped].chance_again == without[wiped].chance_again
+    assert told["batch jar B -> jar A"].chance_again < 0.3
+
+
+def test_another_glaze_comes_from_no_jar_of_this_one():
+    for each in proposed(of_jar(NEW, tile("pinholes")), owned=JARS).tiles:
+        layer = each.trial.tile["areas"][0]["layers"][0]
+        assert each.kind != "glaze" or "batch" not in layer
+        assert layer["glaze"]["name"] != POND["name"] or "batch" in layer
