@@ -244,10 +244,12 @@ def _of_own(row: "Weighed", case: "Case") -> dict:
     if case.own is None and not case.tried:
         return {}
     from diagnose.own_tiles_say import practice_shares
-    from diagnose.tried import TOLD_FROM
+    from diagnose.tried import TOLD_FROM, by_change, said
 
     told = [each.say for each in case.own.lessons_of(row, case.facts)] if case.own else []
-    told += [each.said for each in case.tried if abs(each.moves[row.name]) >= TOLD_FROM]
+    for alike in by_change(case.tried):
+        if abs(sum(each.move(row.name) for each in alike)) >= TOLD_FROM:
+            told.append(said(alike))
     return {
         "practice_share": practice_shares(case)[row.name or "other"],
         "own_log_odds": row.own,

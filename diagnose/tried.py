@@ -6,8 +6,8 @@ counted: `tiles why` reads the newest that share a glaze.
 """
 
 import math
-from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 
 from diagnose.fix_shapes import UNCHANGED
@@ -16,9 +16,9 @@ from tiles.records.derived import defects_on, shows
 
 if TYPE_CHECKING:
     from diagnose.case import Case
-    from diagnose.fix_shapes import Change
-    from diagnose.next_changes import Candidate, Owned
+    from diagnose.next_changes import Owned
     from diagnose.next_odds import Inspected
+    from diagnose.weighing import Weighed
     from tiles.records.forms import TileRecord
 
 TOLD_FROM = 0.2
@@ -29,24 +29,64 @@ TOLD_FROM = 0.2
 class Tried:
     """One trial that was fired: its mark, what was changed, and whether the fault came again.
 
-    ``instead`` are other faults it had where this one did not come. ``moves`` is what that adds to
-    the log-odds of each cause by name, "" for one not in the list.
+    ``instead`` are the other faults it had. ``moves`` is what that adds to the log-odds of each
+    cause by name, "" for one not in the list; empty where it tells none apart. ``answers`` are the
+    clues that need not be asked for any more.
     """
 
     mark: str
     change: str
     came_again: bool
-    instead: tuple[str, ...]
-    moves: dict[str, float]
+    instead: tuple[str, ...] = ()
+    moves: "Mapping[str, float]" = field(default_factory=dict)
+    answers: frozenset[str] = frozenset()
 
-    @property
-    def said(self) -> str:
-        """As it stands among what own tiles say."""
-        from diagnose.wording import listed
+    def move(self, name: str) -> float:
+        """What it adds to the log-odds of one cause."""
+        return self.moves.get(name, 0.0)
 
-        came = "the fault came again" if self.came_again else "the fault did not come"
-        instead = f", but {listed(list(self.instead))}" if self.instead else ""
-        return f"trial {self.mark}, {self.change}: {came}{instead}."
+
+def by_change(tried: "Sequence[Tried]") -> "list[list[Tried]]":
+    """The trials of each change, in the order they were made."""
+    found: dict[str, list[Tried]] = {}
+    for each in reversed(tried):
+        found.setdefault(each.change, []).append(each)
+    return list(found.values())
+
+
+def said(alike: "Sequence[Tried]") -> str:
+    """What the trials of one change showed."""
+    from diagnose.wording import listed
+
+    again, many = sum(each.came_again for each in alike), len(alike)
+    marks = listed([each.mark for each in alike])
+    came = "the fault came again" if again else "the fault did not come"
+    if 0 < again < many:
+        came += f" on {again} of {many}"
+    elif again and many > 1:
+        came += " on both" if many == 2 else " on all"
+    other = sorted({fault for each in alike if not each.came_again for fault in each.instead})
+    instead = f", but {listed(other)}" if other and not again else ""
+    return f"trial{'s' if many > 1 else ''} {marks}, {alike[0].change}: {came}{instead}."
+
+
+def in_short(tried: "Sequence[Tried]") -> str:
+    """All trials in two sentences: with which changes the fault came again, with which not."""
+    again, sound = [], []
+    for alike in by_change(tried):
+        change = alike[0].change.partition(" (before")[0]
+        for came, into in ((True, again), (False, sound)):
+            marks = [_mark(each) for each in alike if each.came_again is came]
+            into += [f"{change} ({', '.join(marks)})"] if marks else []
+    starts = ("Came again: ", "Did not come: ")
+    told = zip(starts, (again, sound), strict=True)
+    return " ".join(f"{start}{'; '.join(changes)}." for start, changes in told if changes)
+
+
+def _mark(tried: Tried) -> str:
+    """Its mark, with the faults that came instead."""
+    instead = [] if tried.came_again else tried.instead
+    return " but ".join(filter(None, (tried.mark, " and ".join(instead))))
 
 
 def trials_of(case: "Case", others: "Sequence[TileRecord]") -> "list[TileRecord]":
@@ -77,12 +117,32 @@ def with_trials(
     looked_at = [each for each in trials if each.inspections and each.areas]
     if not looked_at:
         return case
-    from diagnose.next_odds import inspected
+    from diagnose.next_odds import Like, inspected
 
     alike = inspected(rest)
-    tried = tuple(found for each in looked_at if (found := _tried(case, each, alike)))
-    moves = {row.name: sum(each.moves[row.name] for each in tried) for row in case.rows}
-    return replace(case, rows=with_own(case.rows, moves), tried=tried)
+    so_far: dict[str, Like] = {}
+    tried = []
+    for each in looked_at:
+        found, again = _tried(case, each, alike)
+        if again is not None:
+            # A second trial of the same change tells less: the first has shown how often it fails.
+            known = so_far.get(found.change, Like())
+            again = [known.chance(chance) for chance in again]
+            so_far[found.change] = Like(known.failed + found.came_again, known.tiles + 1)
+            found = replace(found, moves=_moves(case, again, found.came_again))
+        tried.append(found)
+    moves = {row.name: sum(each.move(row.name) for each in tried) for row in case.rows}
+    rows = _not_asked(with_own(case.rows, moves), tried)
+    return replace(case, rows=rows, tried=tuple(tried))
+
+
+def _not_asked(rows: "Sequence[Weighed]", tried: Sequence[Tried]) -> "tuple[Weighed, ...]":
+    """The causes without the questions that the trials have answered."""
+    answered = frozenset().union(*(each.answers for each in tried))
+    return tuple(
+        replace(row, missing=tuple(s for s in row.missing if s.measure not in answered))
+        for row in rows
+    )
 
 
 def without(
@@ -98,69 +158,50 @@ def is_control(trial: "TileRecord") -> bool:
     return trial.trial_change == UNCHANGED
 
 
-def _tried(case: "Case", trial: "TileRecord", rest: "Inspected") -> Tried | None:
-    """What one trial says; None where its change is not one that is proposed now.
+def _tried(
+    case: "Case", trial: "TileRecord", rest: "Inspected"
+) -> tuple[Tried, tuple[float, ...] | None]:
+    """What one trial showed, and how likely each cause was to let the fault come again on it.
 
-    The control tells the causes apart no further.
+    None where it tells no causes apart: the control, one made otherwise than it was planned, and
+    one with a change that is not thought of now.
     """
     from diagnose.measures import choose_area, measures
     from diagnose.next_changes import candidates, changed
     from diagnose.next_odds import AS_IT_WAS, chances, like
+    from diagnose.trial_changes import is_borne_out, tested
     from diagnose.view import View
 
     came_again = any(shows(trial, area, case.defect) for area in trial.areas)
     seen = {each.defect for area in trial.areas for each in defects_on(trial, area)}
-    came = (came_again, () if came_again else tuple(sorted(seen)))
-    unmoved = {row.name: 0.0 for row in case.rows}
+    told = Tried(trial.mark, trial.trial_change, came_again, tuple(sorted(seen - {case.defect})))
     if is_control(trial):
-        return Tried(trial.mark, UNCHANGED, *came, unmoved)
+        return told, None
     view = View(case.record, choose_area(case.record, case.area_number, case.defect), case.defect)
     owned = _owned(trial)
-    found = next((c for c in candidates(view, case, owned) if is_trial_of(trial, c)), None)
+    found = tested(trial, view, candidates(view, case, owned), owned)
     if found is None:
-        return None
+        return told, None
     change = found.step.changes[0]
-    if not _is_made(trial, change):
+    if not is_borne_out(trial, change):
         said = f"planned with {change.said}, which its record does not bear out"
-        return Tried(trial.mark, said, *came, unmoved)
+        return replace(told, change=said), None
     then = changed(view, found.step, owned)
     facts = measures(then, case.area_number, case.defect)
     as_it_was = like(rest, case.record, case.area_number, case.defect, AS_IT_WAS)
     as_changed = like(rest, then, case.area_number, case.defect, found.kind)
-    again = chances(case, found, facts, as_it_was, as_changed)
+    answers = frozenset(found.if_repeats if came_again else found.if_sound)
+    told = replace(told, change=change.said, answers=answers)
+    return told, chances(case, found, facts, as_it_was, as_changed)
+
+
+def _moves(case: "Case", again: "Sequence[float]", came_again: bool) -> dict[str, float]:
+    """What an outcome adds to the log-odds of each cause."""
     likely = [chance if came_again else 1 - chance for chance in again]
     whole = sum(row.share * chance for row, chance in zip(case.rows, likely, strict=True))
-    moves = {
+    return {
         row.name: math.log(chance / whole) for row, chance in zip(case.rows, likely, strict=True)
     }
-    return Tried(trial.mark, change.said, *came, moves)
-
-
-def _is_made(trial: "TileRecord", change: "Change") -> bool:
-    """Whether the record of a trial does not say that it was made another way.
-
-    Of a change of the cone that was reached, it must say that it reached it.
-    """
-    from diagnose.measures_body import bisque_cone
-    from diagnose.view import View
-    from tiles.chemistry.cones import step
-
-    view = View(trial, trial.areas[0])
-    if change.what == "coats":
-        coats = view.top.coats if view.top else None
-        return coats is None or coats == change.after
-    if change.what == "bisque cone":
-        bisque = bisque_cone(trial)
-        return bisque is None or step(bisque[0]) == step(str(change.after))
-    if change.what == "cone reached":
-        return bool(view.cone_reached) and step(view.cone_reached) == step(str(change.after))
-    return True
-
-
-def is_trial_of(trial: "TileRecord", candidate: "Candidate") -> bool:
-    """Whether a trial for the same case was planned with this change; a coat less is thinner."""
-    said = candidate.step.changes[0].said
-    return trial.trial_change == said or (trial.trial_change or "").startswith(f"{said}; dry coat ")
 
 
 def _owned(trial: "TileRecord") -> "Owned":
@@ -170,4 +211,5 @@ def _owned(trial: "TileRecord") -> "Owned":
     layers = trial.areas[0].layers
     cones = [trial.bisque_cone] if trial.bisque_cone else []
     recipes = {each.glaze.name: each.recipe for each in layers if each.recipe}
-    return Owned([trial.body], [each.glaze for each in layers], recipes, cones)
+    batches = {each.glaze.name: [each.batch] for each in layers if each.batch}
+    return Owned([trial.body], [each.glaze for each in layers], recipes, cones, batches)

@@ -121,6 +121,8 @@ def test_a_trial_that_was_planned_fired_and_looked_at_moves_why_as_promised(samp
     text = tiles("next", "M-60").out
     assert f"Done: t{said[1:]}" in " ".join(text.split())
     assert "not looked at yet: N-1" in " ".join(text.split())
+    short = trial["change"].partition(" (before")[0]
+    assert f"Did not come: {short} ({trial['mark']})." in " ".join(tiles("why", "M-60").out.split())
 
 
 def test_a_trial_from_another_jar_is_planned_from_it(sample, tiles):
@@ -134,3 +136,21 @@ def test_a_trial_from_another_jar_is_planned_from_it(sample, tiles):
     (jar,) = [each for each in found["tiles"] if each["change"] == "batch jar B -> jar A"]
     for mark, batch in ((jar["mark"], "jar A"), (found["control"]["mark"], "jar B")):
         assert shown(tiles, mark)["areas"][0]["layers"][0]["batch"]["name"] == batch
+
+
+def test_a_tile_planned_by_hand_counts_as_a_trial_for_what_its_record_shows(sample, tiles):
+    leaf = ("--under", "leaf=2")
+    assert tiles("glaze", "add", "leaf", "--kind", "jar", "--role", "underglaze").code == 0
+    made = ("--body", "red earthenware", "--glaze", "pond green")
+    over = ("--glaze", "leaf=2", "--glaze", "pond green=3", "--cone-reached", "05")
+    failed = ("--mark", "J-1", "--body", "red earthenware", *over, "--defect", "crawling", "--yes")
+    assert tiles("log", *failed).code == 0
+    trial = ("--trial-of", "J-1", "--trial-defect", "crawling", "--trial-change", "no leaf")
+    for mark, more in (("J-2", ()), ("J-3", leaf)):
+        ran = tiles("plan", *made, *more, "--coats", "3", *trial, "--first-mark", mark, "--yes")
+        assert ran.code == 0, ran.err
+        assert tiles("inspect", mark, "--clean", "--cone-reached", "05").code == 0
+    told = " ".join(tiles("next", "J-1").out.split())
+    assert "Done: trial J-2, under the glaze leaf -> nothing: the fault did not come." in told
+    assert "Done: trial J-3, no leaf: the fault did not come." in told
+    assert "--trial-of" in " ".join(tiles("plan", "--help").out.split()).partition("Example")[0]

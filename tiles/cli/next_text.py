@@ -94,7 +94,10 @@ def screen(found, marked: list, *, is_planned: bool) -> list[str]:
 
 def _tried(found) -> list[str]:
     """Trials for this tile that were looked at, and those that wait."""
-    lines = [line for each in found.tried for line in wrap(f"Done: {each.said}", "  ")]
+    from diagnose.tried import by_change, said
+
+    done = [said(alike) for alike in by_change(found.tried)]
+    lines = [line for each in done for line in wrap(f"Done: {each}", "  ")]
     if found.waiting:
         lines += wrap(f"Planned for this tile and not looked at yet: {', '.join(found.waiting)}.")
     return lines

@@ -48,6 +48,9 @@ def plan(
 ) -> None:
     """Plan test tiles: one for every crossing of body and glaze, with marks handed out.
 
+    A tile that differs from a failed one in one thing is a trial for it, and 'tiles why' counts
+    it: give --trial-of, --trial-defect and --trial-change (in your own words).
+
     Example: tiles plan --body "red earthenware" --body "white earthenware"
     --glaze "pond green" --glaze "studio clear" --coats 1,2,3
     """

@@ -194,13 +194,30 @@ def _of_first(
         ("for", _not_said(first.for_, diagnosis.say)[: detail.for_]),
         ("note", news(diagnosis, [first])[: detail.notes]),
         ("against", first.against[: detail.against]),
-        ("your tiles", first.your_tiles[: detail.own]),
+        ("your tiles", _counts(diagnosis)[: detail.own]),
+        ("trials", _trials(diagnosis)[: detail.own]),
         ("to find out", open_[: detail.questions]),
         ("to be sure", first.confirm[: detail.tests]),
         ("fix", [] if diagnosis.look_alike else first.fixes[: detail.fixes]),
         ("caution", first.cautions),
     )
     return [line for label, texts in parts for line in _labelled(label, texts, repeated)]
+
+
+def _counts(diagnosis) -> list[str]:
+    """What own tiles say of the first cause."""
+    from diagnose.wording import sentence
+
+    case = diagnosis.case
+    lessons = case.own.lessons_of(case.first, case.facts) if case.own else []
+    return [sentence(each.say) for each in lessons]
+
+
+def _trials(diagnosis) -> list[str]:
+    """All trials for the tile, briefly."""
+    from diagnose.tried import in_short
+
+    return [in_short(diagnosis.case.tried)] if diagnosis.case.tried else []
 
 
 def _labelled(label: str, sentences: list[str], repeated: set[str]) -> list[str]:

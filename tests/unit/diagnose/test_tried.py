@@ -5,6 +5,7 @@ import pytest
 from diagnose.next_odds import Like, inspected, like, moved_to
 from diagnose.next_tiles import next_tiles
 from diagnose.report import why
+from diagnose.tried import said
 from tests.unit.diagnose.test_next_tiles import OWNED, tile
 from tiles.records import forms
 
@@ -111,7 +112,7 @@ def test_a_trial_that_shows_another_fault_is_not_called_sound():
     first = proposed().tiles[0]
     fired = looked_at(first.trial.tile, "N-1", ["crazing"])
     (told,) = proposed([fired]).tried
-    assert told.said.endswith("the fault did not come, but crazing.")
+    assert said([told]).endswith("the fault did not come, but crazing.")
 
 
 def test_a_control_for_another_fault_is_one_more_tile_made_alike():

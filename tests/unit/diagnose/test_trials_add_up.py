@@ -1,0 +1,131 @@
+"""Several trials for one tile: all count, and what they answer is not asked again."""
+
+import pytest
+
+from diagnose.asking import questions
+from diagnose.report import most_telling, why
+from diagnose.tried import Tried, by_change, in_short, said
+from tests.unit.diagnose.test_next_tiles import OTHER, tile
+from tests.unit.diagnose.test_tried import FAILED, looked_at, proposed, shares
+
+TO_WHITE = "body red clay -> white clay"
+THICK = "the coat was too thick"
+
+
+def trial(change, mark, defects=(), record=FAILED, **values):
+    """A trial for the record as it is planned, but for the values, fired and looked at."""
+    control = proposed(record=record).control.tile
+    told = {"trial_change": change, **values}
+    return looked_at(control | told, mark, defects)
+
+
+def thinner(mark, defects=()):
+    found = next(e for e in proposed().tiles if e.trial.change == "coats 4 -> 3")
+    return looked_at(found.trial.tile, mark, defects)
+
+
+def case(others, record=FAILED):
+    return why(record, None, others)[0].case
+
+
+@pytest.mark.parametrize("defects", [[], ["crawling"]])
+def test_a_second_trial_of_the_same_change_counts_as_well_but_less(defects):
+    none, one, two, three = (
+        shares([thinner(f"N-{n}", defects) for n in range(many)])[THICK] for many in range(4)
+    )
+    steps = [abs(one - none), abs(two - one), abs(three - two)]
+    assert steps == sorted(steps, reverse=True) and min(steps) > 0.005
+    assert (three > two > one > none) is (not defects)
+
+
+def test_outcomes_count_alike_in_any_order():
+    fired = [thinner("N-1"), thinner("N-2", ["crawling"]), thinner("N-3")]
+    assert shares(fired) == pytest.approx(shares(fired[::-1]))
+
+
+def test_other_glazes_that_are_sound_on_the_clay_speak_against_a_fault_of_the_clay():
+    crazed = tile("crazing", coats=4)
+    glaze = {"areas": [{"number": 1, "layers": [{"glaze": OTHER, "coats": 4}]}]}
+    before = {row.name: row.share for row in case([], crazed).rows}
+    for defects, is_less in (([], True), (["crazing"], False)):
+        fired = trial("glaze pond -> other jar", "N-1", defects, crazed, **glaze)
+        after = {row.name: row.share for row in case([fired], crazed).rows}
+        for of_clay in ("raku_body", "body_underfired"):
+            assert (after[of_clay] < before[of_clay]) is is_less
+        assert (after["poor_fit"] > before["poor_fit"]) is is_less
+
+
+def test_a_lesser_remedy_that_did_not_help_hardly_clears_a_cause():
+    crazed = tile("crazing", coats=4)
+    fired = trial("bisque cone 06 -> 03", "N-1", ["crazing"], crazed, bisque_cone="03")
+    (told,) = case([fired], crazed).tried
+    assert told.move("moisture_expansion") < told.move("poor_fit") < 0 < told.move("raku_body")
+
+
+def test_what_a_trial_answers_is_not_asked_again():
+    fired = trial(TO_WHITE, "N-1", body={"name": "white clay"})
+    asked = {"fails_on_every_body", "sound_on_other_body"}
+    for others, are_open in (([], True), ([fired], False)):
+        now = case(others)
+        names = {each.name for each in questions(now)}
+        names |= set(most_telling(now.rows, now.facts, how_many=99))
+        assert bool(asked & names) is are_open
+        missing = " ".join(t for c in why(FAILED, None, others)[0].causes for t in c.not_recorded)
+        assert ("on every body" in missing) is are_open
+
+
+@pytest.mark.parametrize("text", ["on white clay", "clay red clay -> white clay (expansion 5)"])
+def test_a_trial_described_in_own_words_counts_for_what_its_record_shows(text):
+    told = trial(TO_WHITE, "N-1", body={"name": "white clay"})
+    own = trial(text, "N-1", body={"name": "white clay"})
+    assert shares([own]) == pytest.approx(shares([told]))
+    assert proposed([own]).tried[0].change == TO_WHITE
+    assert TO_WHITE not in [each.trial.change for each in proposed([own]).tiles]
+
+
+def test_a_tile_in_which_two_things_differ_is_told_and_moves_nothing():
+    two = {"body": {"name": "white clay"}, "bisque_cone": "04"}
+    fired = trial("on white clay", "N-1", **two)
+    assert shares([fired]) == pytest.approx(shares([]))
+    assert [each.change for each in proposed([fired]).tried] == ["on white clay"]
+
+
+def test_the_longer_change_of_fix_is_the_one_that_next_proposes():
+    short = thinner("N-1")
+    longer = f"{short.trial_change}; each coat 0.5 -> 0.3 mm; dry coat 2 -> 0.9 mm"
+    of_fix = short.model_copy(update={"trial_change": longer})
+    assert shares([of_fix]) == pytest.approx(shares([short])) != pytest.approx(shares([]))
+
+
+def test_a_trial_recipe_is_no_other_glaze():
+    name = f"pond {FAILED.mark} A 1/3"
+    layers = [{"glaze": OTHER | {"name": name, "kind": "recipe"}, "coats": 4}]
+    fired = trial("1/3 of the way to A", "N-1", areas=[{"number": 1, "layers": layers}])
+    assert shares([fired]) == pytest.approx(shares([]))
+
+
+@pytest.mark.parametrize(
+    ("outcomes", "told"),
+    [([True], "trial N-0, coats 4 -> 3: the fault came again."),
+     ([True, True], "trials N-0 and N-1, coats 4 -> 3: the fault came again on both."),
+     ([True] * 3, "trials N-0, N-1 and N-2, coats 4 -> 3: the fault came again on all."),
+     ([True, False], "trials N-0 and N-1, coats 4 -> 3: the fault came again on 1 of 2."),
+     ([False] * 2, "trials N-0 and N-1, coats 4 -> 3: the fault did not come.")],
+)  # fmt: skip
+def test_trials_of_one_change_are_told_in_one_sentence(outcomes, told):
+    tried = [Tried(f"N-{at}", "coats 4 -> 3", again) for at, again in enumerate(outcomes)]
+    alike, _ = by_change([Tried("X-1", "as it was", True), *reversed(tried)])
+    assert said(alike) == told
+
+
+def test_all_trials_are_told_in_two_sentences():
+    tried = [
+        Tried("N-4", "bisque cone 06 -> 04", False, ("crazing",)),
+        Tried("N-3", "coats 4 -> 3", False),
+        Tried("N-2", "coats 4 -> 3", True),
+        Tried("N-1", "hold at the top: 15 min (before: not recorded)", True),
+    ]
+    assert in_short(tried) == (
+        "Came again: hold at the top: 15 min (N-1); coats 4 -> 3 (N-2). "
+        "Did not come: coats 4 -> 3 (N-3); bisque cone 06 -> 04 (N-4 but crazing)."
+    )
