@@ -13,6 +13,7 @@ if TYPE_CHECKING:
 
     from diagnose.measures import Measure
     from diagnose.notes import NoteRead
+    from diagnose.own_bodies import SoundBody
     from diagnose.own_tiles_say import YourTiles
     from diagnose.tried import Tried
     from diagnose.weighing import Weighed
@@ -25,7 +26,8 @@ class Case:
 
     ``setting`` names the set of priors; ``facts`` are the recorded measures and those read from
     notes; ``notes`` say what was read from them. ``own`` is what the user's own tiles say, where
-    they were asked, ``tried`` the trials fired for this tile.
+    they were asked, ``tried`` the trials fired for this tile, ``sound_on`` another clay on which
+    own tiles of the glaze are sound.
     """
 
     record: "TileRecord"
@@ -37,6 +39,7 @@ class Case:
     rows: "tuple[Weighed, ...]"
     own: "YourTiles | None" = None
     tried: "tuple[Tried, ...]" = ()
+    sound_on: "SoundBody | None" = None
 
     @property
     def layers(self) -> "list[LayerRecord]":

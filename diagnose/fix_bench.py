@@ -11,6 +11,7 @@ from tiles.chemistry.cones import step
 from tiles.records.derived import label_range
 
 if TYPE_CHECKING:
+    from diagnose.own_bodies import SoundBody
     from diagnose.view import View
     from tiles.records.forms import BatchRecord, BodyRecord, GlazeRecord, LayerRecord
 
@@ -20,7 +21,8 @@ class Bench:
     """One area of a tile with a cause to act on.
 
     ``bodies`` and ``glazes`` are what else the user has on record, ``batches`` those of the
-    uppermost glaze where it has several.
+    uppermost glaze where it has several; ``sound_on`` is the clay on which own tiles of it are
+    sound.
     """
 
     view: "View"
@@ -29,6 +31,7 @@ class Bench:
     bodies: Sequence["BodyRecord"] = ()
     glazes: Sequence["GlazeRecord"] = ()
     batches: "Sequence[BatchRecord]" = ()
+    sound_on: "SoundBody | None" = None
 
     @property
     def record(self):

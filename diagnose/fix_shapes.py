@@ -86,7 +86,7 @@ class Fix:
 
     ``name`` is the letter it goes by, ``key`` the swaps or the step it comes from; ``generic``
     are materials reckoned with a generic analysis; ``reaches`` is false for a recipe change that
-    goes only part of the way.
+    goes only part of the way. ``tried`` tells what trials that were fired showed of it.
     """
 
     name: str
@@ -101,6 +101,7 @@ class Fix:
     generic: list[str] = field(default_factory=list)
     trials: list[Trial] = field(default_factory=list)
     reaches: bool = True
+    tried: list[str] = field(default_factory=list)
 
     @property
     def is_recipe(self) -> bool:
@@ -113,7 +114,8 @@ class Worked:
     """One cause with its fixes; ``say`` is the aim, or why nothing could be worked out.
 
     ``acts_too`` names the fixes of earlier causes that act on this one as well; ``advice`` is what
-    the rules say in words, for causes without any fix of their own.
+    the rules say in words, for causes without any fix of their own; ``tried`` tells of fixes that
+    are left out because they failed in a trial.
     """
 
     cause: str
@@ -124,6 +126,7 @@ class Worked:
     acts_too: list[str]
     advice: list[str]
     cautions: list[str]
+    tried: list[str] = field(default_factory=list)
 
 
 @dataclass(frozen=True)

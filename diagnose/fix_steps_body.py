@@ -95,7 +95,10 @@ def round_rims(bench: Bench) -> Step:
 
 
 def other_body(bench: Bench) -> Step | None:
-    """Another body on record that stands the cone, ordered by what is measured of it."""
+    """Another body on record that stands the cone, one with sound tiles of the glaze first.
+
+    Else they are ordered by what is measured of them.
+    """
     if _fails_on_every_body(bench):
         return None
     body, cone = bench.record.body, bench.view.cone_reached or bench.target
@@ -109,12 +112,27 @@ def other_body(bench: Bench) -> Step | None:
     if not others:
         return None
     best = min(others, key=lambda each: _promise(bench, each))
-    changes = [Change("clay", _spoken(body), _spoken(best))]
+    changes = [Change("body", body.name, best.name)]
     spoils = "Colours look different on another clay, and a body that shrinks "
     spoils += (
         "much more can make a glaze flake off." if _wants_more(bench) else "less can craze it."
     )
-    return Step("other_body", "Another body", changes, spoils, {"body": best.name})
+    return Step("other_body", _title(bench, best), changes, spoils, {"body": best.name})
+
+
+def _title(bench: Bench, best) -> str:
+    """Why this body: what own tiles or its expansion say for it."""
+    if _is_sound_on(bench, best):
+        return f"Another body, {bench.sound_on.there}"
+    spans = [each.expansion_ppm_per_k for each in (best, bench.record.body)]
+    if spans[0] is None:
+        return "Another body"
+    here = f", here {spans[1]:g}" if spans[1] else ""
+    return f"Another body (expansion {spans[0]:g}{here})"
+
+
+def _is_sound_on(bench: Bench, body) -> bool:
+    return bench.sound_on is not None and body.name == bench.sound_on.name
 
 
 def _fails_on_every_body(bench: Bench) -> bool:
@@ -132,6 +150,8 @@ def _stands(body, cone: str | None) -> bool:
 def _promise(bench: Bench, body) -> tuple:
     """Crazing wants a body that shrinks more, shivering one that shrinks less; unknown last."""
     expansion = body.expansion_ppm_per_k
+    if _is_sound_on(bench, body):
+        return (-1, 0.0, body.name)
     if expansion is None:
         return (1, 0.0, body.name)
     return (0, -expansion if _wants_more(bench) else expansion, body.name)
@@ -139,8 +159,3 @@ def _promise(bench: Bench, body) -> tuple:
 
 def _wants_more(bench: Bench) -> bool:
     return bench.view.defect == "crazing"
-
-
-def _spoken(body) -> str:
-    expansion = body.expansion_ppm_per_k
-    return f"{body.name} (expansion {expansion:g})" if expansion else body.name

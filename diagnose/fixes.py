@@ -18,6 +18,7 @@ from diagnose.fix_recipe import Desk, read_recipe
 from diagnose.fix_shapes import Answer, Fix, Trial, Worked
 from diagnose.fix_steps import steps_for
 from diagnose.fix_trials import control, recipe_trial, step_trial
+from diagnose.fix_tried import judged
 from diagnose.handling import each_once, of_layers, of_materials, spoken, that_apply
 from diagnose.measures import choose_area
 from diagnose.report import why
@@ -83,7 +84,7 @@ def fix(
         record = analysed(record.model_copy(deep=True), own)
     letters = _letters()
     return [
-        _answer(record, each, (own, bodies, glazes, batches, body_limit), letters)
+        _answer(record, each, (own, bodies, glazes, batches, body_limit, others), letters)
         for each in why(record, defect, others)
     ]
 
@@ -95,18 +96,21 @@ def _letters() -> Iterator[str]:
 
 
 def _answer(record, diagnosis: "Diagnosis", stock: tuple, letters: Iterator[str]) -> Answer:
-    own, bodies, glazes, batches, body_limit = stock
+    own, bodies, glazes, batches, body_limit, others = stock
     view = View(record, choose_area(record, None, diagnosis.defect), diagnosis.defect)
     body = Body(record.body.name, record.body.expansion_ppm_per_k, body_limit)
     cone = _cone(view)
     desk = Desk(*read_recipe(view.top, cone, own), cone, body, setting(view))
     stop = not_together(view)
     of_glaze = batches.get(view.glaze_name or "", ())
+    sound_on = diagnosis.case.sound_on if diagnosis.case else None
     worked: list[Worked] = []
     for cause in wanted_causes(diagnosis):
-        bench = Bench(view, cause.name, desk.setting, bodies, glazes, of_glaze)
+        bench = Bench(view, cause.name, desk.setting, bodies, glazes, of_glaze, sound_on)
         work = _work_apart if stop else _work
-        worked.append(work(bench, cause, desk, letters, worked))
+        found = work(bench, cause, desk, letters, worked)
+        kept, failed = judged(found.fixes, diagnosis.case, others)
+        worked.append(replace(found, fixes=kept, tried=failed))
     trials = _trial_set(view, worked, with_control=not stop)
     first = (None, []) if diagnosis.enough_to_tell else _tells_apart(worked)
     return Answer(
@@ -216,13 +220,13 @@ def _tells_apart(worked: list[Worked]) -> tuple[str | None, list[int]]:
     for number, cause in enumerate(worked, start=1):
         for name in (*(each.name for each in cause.fixes), *cause.acts_too):
             served.setdefault(name, []).append(number)
+    fixes = {each.name: each for cause in worked for each in cause.fixes}
     splitting = [
         (abs(sum(worked[number - 1].share for number in numbers) - 0.5), place, name)
         for place, (name, numbers) in enumerate(served.items())
-        if len(numbers) < len(worked) or len(worked) == 1
+        if fixes[name].trials and (len(numbers) < len(worked) or len(worked) == 1)
     ]
     if not splitting:
         return None, []
     name = min(splitting)[2]
-    fixes = (each for cause in worked for each in cause.fixes)
-    return next(each.trials[-1].name for each in fixes if each.name == name), served[name]
+    return fixes[name].trials[-1].name, served[name]

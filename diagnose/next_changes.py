@@ -75,7 +75,7 @@ class Candidate:
 def candidates(view: "View", case: "Case", owned: Owned) -> list[Candidate]:
     """Every single change thought of, each different one once."""
     found: dict[tuple, Candidate] = {}
-    for each in (*_steps(view, case, owned), *_own(view, owned)):
+    for each in (*_steps(view, case, owned), *_own(view, case, owned)):
         first = each.step.changes[0]
         if _is_so_already(view, each.step):
             continue
@@ -123,8 +123,8 @@ def _one_change(made: Step) -> Step:
     return replace(made, changes=made.changes[:1], firing=made.firing.partition(", ")[0])
 
 
-def _own(view: "View", owned: Owned) -> Iterator[Candidate]:
-    yield from _bodies(view, owned)
+def _own(view: "View", case: "Case", owned: Owned) -> Iterator[Candidate]:
+    yield from _bodies(view, case, owned)
     yield from _bisques(view, owned)
     yield from _coats(view)
     yield from _glazes(view, owned)
@@ -134,9 +134,11 @@ def _own(view: "View", owned: Owned) -> Iterator[Candidate]:
         yield Candidate(made.changes[0].what, made, if_repeats=if_repeats, if_sound=if_sound)
 
 
-def _bodies(view: "View", owned: Owned) -> Iterator[Candidate]:
+def _bodies(view: "View", case: "Case", owned: Owned) -> Iterator[Candidate]:
     now, cone = view.record.body, _cone(view)
     others = [each for each in owned.bodies if each.name.casefold() != now.name.casefold()]
+    if case.sound_on:  # where own tiles of the glaze are sound goes before what is used most
+        others.sort(key=lambda each: each.name != case.sound_on.name)
     for body in [each for each in others if _is_for(each, cone)][:MOST_OF_A_KIND]:
         changes = [Change("body", now.name, body.name)]
         made = Step("other_body", "Another body", changes, edit={"body": body.name})

@@ -16,6 +16,7 @@ if TYPE_CHECKING:
     from collections.abc import Collection, Mapping, Sequence
 
     from diagnose.case import Case
+    from diagnose.rules import Cause
     from diagnose.weighing import Weighed
     from tiles.records.forms import TileRecord
 
@@ -76,6 +77,7 @@ def why(
 
 
 def _with_own(case: "Case", others: "Sequence[TileRecord]") -> "Case":
+    from diagnose.own_bodies import sound_body
     from diagnose.own_tiles_say import joined, your_tiles_say
     from diagnose.tried import trials_of, with_trials, without
 
@@ -83,7 +85,8 @@ def _with_own(case: "Case", others: "Sequence[TileRecord]") -> "Case":
     trials = trials_of(case, others)
     rest = without(others, case, trials)
     told = your_tiles_say(rest, case.record, case.area_number, case.defect)
-    return with_trials(joined(case, told), trials, rest)
+    sound_on = sound_body(others, case.record, case.area_number, case.defect)
+    return replace(with_trials(joined(case, told), trials, rest), sound_on=sound_on)
 
 
 def _refuse_unseen(record: "TileRecord", seen: list[str], defect: str | None) -> None:
@@ -222,7 +225,7 @@ def _cause_report(row: "Weighed", case: "Case", may_advise: bool) -> CauseReport
     if cause is None:
         own = _of_own(row, case)
         return CauseReport("other", OTHER, row.share, [], [], [], [], [], [], "estimate", **own)
-    fixes = wording.fixes(cause.fixes, case.facts, case.setting) if may_advise else []
+    fixes = _fixes(cause, case) if may_advise else []
     return CauseReport(
         name=cause.name,
         title=cause.title,
@@ -237,6 +240,15 @@ def _cause_report(row: "Weighed", case: "Case", may_advise: bool) -> CauseReport
         is_ruled_out=row.is_ruled_out,
         **_of_own(row, case),
     )
+
+
+def _fixes(cause: "Cause", case: "Case") -> list[str]:
+    """What to do about a cause; where another clay is the remedy, the one that own tiles show."""
+    from diagnose.fix_steps import STEPS, other_body
+
+    is_sound = case.sound_on is not None and other_body in STEPS.get(cause.name, ())
+    own = [case.sound_on.say] if is_sound else []
+    return own + wording.fixes(cause.fixes, case.facts, case.setting)
 
 
 def _of_own(row: "Weighed", case: "Case") -> dict:

@@ -54,8 +54,8 @@ def by_change(tried: "Sequence[Tried]") -> "list[list[Tried]]":
     return list(found.values())
 
 
-def said(alike: "Sequence[Tried]") -> str:
-    """What the trials of one change showed."""
+def said(alike: "Sequence[Tried]", *, is_named: bool = True) -> str:
+    """What the trials of one change showed; the change is named unless it stands there already."""
     from diagnose.wording import listed
 
     again, many = sum(each.came_again for each in alike), len(alike)
@@ -67,7 +67,8 @@ def said(alike: "Sequence[Tried]") -> str:
         came += " on both" if many == 2 else " on all"
     other = sorted({fault for each in alike if not each.came_again for fault in each.instead})
     instead = f", but {listed(other)}" if other and not again else ""
-    return f"trial{'s' if many > 1 else ''} {marks}, {alike[0].change}: {came}{instead}."
+    change = f", {alike[0].change}" if is_named else ""
+    return f"trial{'s' if many > 1 else ''} {marks}{change}: {came}{instead}."
 
 
 def in_short(tried: "Sequence[Tried]") -> str:

@@ -65,9 +65,14 @@ def _cause(place: int, cause, cautions: list[str]) -> list[str]:
         lines += _labelled(label, each)
     for each in cause.fixes:
         lines += _recipe_fix(each) if each.is_recipe else _step(each)
+        for text in each.tried:
+            lines += _labelled("", text)
+    for text in cause.tried:
+        lines += _labelled("tried", text)
     if cause.acts_too:
         lines += _labelled("also", f"{listed(cause.acts_too)} above, for this cause too.")
-    for each in cause.advice or ([] if cause.fixes or cause.acts_too else [NO_AMOUNT]):
+    is_told = cause.fixes or cause.acts_too or cause.tried
+    for each in cause.advice or ([] if is_told else [NO_AMOUNT]):
         lines += _labelled("fix", each)
     for text in dict.fromkeys(text for each in cause.fixes for text in each.remarks):
         lines += _labelled("note", text[:1].upper() + text[1:] + ".")

@@ -1,0 +1,79 @@
+"""The other clay on which own tiles of the same glaze stayed sound."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from diagnose.exact_test import two_groups
+from diagnose.own_tiles_say import TELLING
+from diagnose.view import View
+from diagnose.wording import DID
+from tiles.records.derived import shows
+
+if TYPE_CHECKING:
+    from tiles.records.forms import TileRecord
+
+LEAST_SOUND = 3
+"""So many tiles of the glaze there, all of them sound, before a clay is told (estimate)."""
+
+
+@dataclass(frozen=True)
+class SoundBody:
+    """A clay with so many tiles of the glaze, none with the fault, and how the tile's own clay did.
+
+    ``did`` is the fault as a verb, such as "crazed".
+    """
+
+    name: str
+    glaze: str
+    did: str
+    tiles: int
+    here: str
+    here_failed: int
+    here_tiles: int
+
+    @property
+    def there(self) -> str:
+        """How the glaze did there."""
+        return f"none of your {self.tiles} tiles of {self.glaze} {self.did} there"
+
+    @property
+    def say(self) -> str:
+        """As a fix."""
+        here = f"{self.here_failed} of {self.here_tiles} on {self.here}"
+        return f"Use it on {self.name}: {self.there} ({here})."
+
+
+def sound_body(
+    others: "Sequence[TileRecord]", record: "TileRecord", area: int | None, defect: str
+) -> SoundBody | None:
+    """The clay with the most sound tiles, where the tile's own clay clearly fails more often.
+
+    Parameters
+    ----------
+    others : sequence of TileRecord
+        Own tiles, of which the inspected ones with the same uppermost glaze count.
+    record : TileRecord
+        The failed tile; it counts for its own clay.
+    area : int or None
+        Which of its areas.
+    defect : str
+        One word of the defect list.
+    """
+    failed = next((each for each in record.areas if each.number == area), None)
+    glaze = View(record, failed).glaze_name
+    if glaze is None:
+        return None
+    found: dict[str, dict[str, bool]] = {record.body.name: {record.mark: True}}
+    for other in others:
+        for each in other.areas if other.inspections else ():
+            if (View(other, each).glaze_name or "").casefold() == glaze.casefold():
+                tiles = found.setdefault(other.body.name, {})
+                tiles[other.mark] = tiles.get(other.mark, False) or shows(other, each, defect)
+    here = found.pop(record.body.name)
+    own = (sum(here.values()), len(here))
+    sound = [(len(tiles), name) for name, tiles in found.items() if not any(tiles.values())]
+    many, name = max(sound, default=(0, ""))
+    if many < LEAST_SOUND or two_groups([[own, (0, many)]]) > TELLING:
+        return None
+    return SoundBody(name, glaze, DID.get(defect, "failed"), many, record.body.name, *own)

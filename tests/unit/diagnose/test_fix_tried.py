@@ -1,0 +1,96 @@
+"""What trials showed of a fix: none that failed is proposed again, a proven one is told."""
+
+import pytest
+
+from diagnose.fixes import fix
+from diagnose.report import why
+from tests.unit.diagnose.test_next_swaps import sound
+from tests.unit.diagnose.test_next_tiles import OTHER, OWNED, WHITE, tile
+from tests.unit.diagnose.test_tried import looked_at
+from tiles.records import forms
+
+FAILED = tile("crazing", coats=4)
+
+
+def answer(others=(), record=FAILED):
+    return fix(record, bodies=OWNED.bodies, glazes=OWNED.glazes, others=others)[0]
+
+
+def fired(change, mark, defects=(), record=FAILED):
+    """The tile that `fix` plans with this change, fired and looked at."""
+    trial = next(
+        each for each in answer(record=record).trials if each.tile["trial_change"] == change
+    )
+    return looked_at(trial.tile, mark, defects)
+
+
+def fixes_of(told):
+    return [each for cause in told.causes for each in cause.fixes]
+
+
+BISQUE, BODY = "bisque cone 06 -> 03", "body red clay -> white clay"
+
+
+def test_a_fix_that_failed_in_a_trial_is_told_and_not_proposed_again():
+    told = answer([fired(BISQUE, f"N-{n}", ["crazing"]) for n in range(2)])
+    assert BISQUE not in [each.changes[0].said for each in fixes_of(told)]
+    assert BISQUE not in [each.change for each in told.trials]
+    tried = [text for cause in told.causes for text in cause.tried]
+    assert f"Trials N-1 and N-0, {BISQUE}: the fault came again on both." in tried
+    assert told.first_trial is None or told.first_trial in [each.name for each in told.trials]
+
+
+def test_a_fix_that_came_out_sound_stays_without_another_trial():
+    told = answer([fired(BODY, "N-1")])
+    (kept, *_) = [each for each in fixes_of(told) if each.changes[0].said == BODY]
+    assert kept.tried == ["Trial N-1: the fault did not come."]
+    assert BODY not in [each.change for each in told.trials]
+
+
+def test_where_trials_of_a_fix_came_out_both_ways_another_one_is_planned():
+    told = answer([fired(BODY, "N-1"), fired(BODY, "N-2", ["crazing"])])
+    assert BODY in [each.change for each in told.trials]
+
+
+def test_trials_of_a_recipe_are_known_by_their_lines():
+    recipe = {"lines": [{"material": name, "parts": parts} for name, parts in
+                        (("high alkali frit", 80), ("kaolin", 10), ("silica", 10))]}  # fmt: skip
+    own = {"glaze": OTHER | {"name": "own", "kind": "recipe"}, "recipe": recipe, "coats": 2}
+    area = FAILED.areas[0].model_copy(update={"layers": [forms.LayerRecord.model_validate(own)]})
+    record = FAILED.model_copy(update={"areas": [area]})
+    line = [each for each in answer(record=record).trials if each.recipe]
+    others = [looked_at(each.tile, f"N-{at}", ["crazing"]) for at, each in enumerate(line)]
+    first = line[0].name.split()[0]
+    assert len(line) > 2
+    some, every = answer(others[:1], record), answer(others, record)
+    assert line[0].recipe not in [each.recipe for each in some.trials]
+    assert line[-1].recipe in [each.recipe for each in some.trials]
+    assert all(each.recipe not in [one.recipe for one in line] for each in every.trials)
+    assert first not in [each.name for each in fixes_of(every)]
+
+
+def test_without_anything_left_to_fire_there_is_no_control_alone():
+    trials = [each for each in answer().trials if not each.is_control]
+    others = [looked_at(each.tile, f"N-{at}", ["crazing"]) for at, each in enumerate(trials)]
+    told = answer(others)
+    assert told.trials == [] or not all(each.is_control for each in told.trials)
+
+
+@pytest.mark.parametrize(("many", "is_told"), [(2, False), (5, True)])
+def test_another_clay_on_which_own_tiles_are_sound_is_the_fix(many, is_told):
+    others = [*sound(many, body=WHITE)]
+    others += [each.model_copy(update={"mark": f"F-{at}"})
+               for at, each in enumerate(sound(4, failed=4))]  # fmt: skip
+    (told, *_) = why(FAILED, None, others)
+    (fit,) = [each for each in told.causes if each.name == "poor_fit"]
+    said = f"none of your {many} tiles of pond crazed there"
+    assert (fit.fixes[0] == f"Use it on white clay: {said} (5 of 5 on red clay).") is is_told
+    titles = [each.title for each in fixes_of(answer(others)) if each.key == "other_body"]
+    assert titles and (f"Another body, {said}" in titles) is is_told
+
+
+def test_no_clay_is_told_where_the_tiles_own_clay_fails_no_oftener():
+    others = sound(8, body=WHITE) + [
+        each.model_copy(update={"mark": f"F-{at}"}) for at, each in enumerate(sound(8))
+    ]
+    assert why(FAILED, None, others)[0].case.sound_on is None
