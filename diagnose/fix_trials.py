@@ -1,25 +1,38 @@
 """The tiles that prove a fix: a control as the tile was, and one change on each of the others."""
 
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from diagnose.fix_bench import Bench, Step
 from diagnose.fix_ranges import ceiling
-from diagnose.fix_shapes import CONTROL, UNCHANGED, BlendPoint, Fix, Trial
+from diagnose.fix_shapes import CONTROL, UNCHANGED, Answer, BlendPoint, Fix, Trial
 from diagnose.view import place_of
 
 if TYPE_CHECKING:
     from diagnose.view import View
 
 SAME_FIRING = "Same firing as the others of the set."
-_LAYER_KEYS = ("glaze", "recipe", "coats", "batch")
+COOLER = "nothing changed but the firing"
+"""What is said of a control that must not go as hot as the tile did."""
+_LAYER_KEYS = ("glaze", "recipe", "coats")
 
 
 def control(view: "View") -> Trial:
     """The tile once more, as far as it is recorded; never hotter than clay and label stand."""
     limit = ceiling(view)
-    told = f"as {view.record.mark}, nothing changed"
-    told += f" but the firing. {limit.removesuffix('.')}" if limit else ""
-    return Trial(CONTROL, told, _tile(view, UNCHANGED))
+    change = f"{COOLER}. {limit.removesuffix('.')}" if limit else "nothing changed"
+    return Trial(CONTROL, f"as {view.record.mark}, {change}", _tile(view, UNCHANGED))
+
+
+def without_second_control(answers: list[Answer]) -> list[Answer]:
+    """A control that only goes less hot is left out where a trial has just that for its change."""
+    trials = [trial for answer in answers for trial in answer.trials]
+    if not any(each.tile["trial_change"].startswith("cone reached ") for each in trials):
+        return answers
+    return [
+        replace(each, trials=[t for t in each.trials if not (t.is_control and COOLER in t.change)])
+        for each in answers
+    ]
 
 
 def _tile(view: "View", change: str) -> dict:
@@ -43,7 +56,7 @@ def _tile(view: "View", change: str) -> dict:
 
 def _value(layer, key: str):
     value = getattr(layer, key)
-    if key in ("glaze", "batch"):
+    if key == "glaze":
         return {"name": value.name}
     return value.model_dump(exclude={"version"}) if key == "recipe" else value
 
@@ -52,7 +65,18 @@ def _by_hand(view: "View") -> str:
     """How the coat was put on, for whoever glazes the trial."""
     top = view.top
     method = f"Put on by {top.method}, as then." if top and top.method else ""
-    return " ".join(part for part in (method, SAME_FIRING, ceiling(view)) if part)
+    return " ".join(part for part in (_of_batch(view), method, SAME_FIRING, ceiling(view)) if part)
+
+
+def _of_batch(view: "View") -> str:
+    """From which jar: a batch on record would mean that the tile is glazed already."""
+    batch = view.top.batch if view.top else None
+    return f"Glaze from {batch.name}, as then." if batch else ""
+
+
+def forget_batch(tile: dict, view: "View") -> None:
+    """Another glaze does not come from the jar of this one."""
+    tile["note"] = tile["note"].removeprefix(_of_batch(view)).strip()
 
 
 def step_trial(bench: Bench, step: Step) -> Trial:
@@ -61,6 +85,9 @@ def step_trial(bench: Bench, step: Step) -> Trial:
     tile = _tile(bench.view, said)
     if step.firing:
         tile["note"] = tile["note"].replace(SAME_FIRING, f"Fire it {step.firing}.")
+    if "batch" in step.edit:
+        forget_batch(tile, bench.view)
+        tile["note"] = f"Glaze from {step.edit['batch']}. {tile['note']}"
     _edit(tile, bench, step.edit)
     return Trial("", said, tile)
 
@@ -72,8 +99,6 @@ def _edit(tile: dict, bench: Bench, edit: dict) -> None:
         layers[place_of(view.layers, view.top)]["coats"] = int(edit["coats"])
     if "colour_coats" in edit:
         layers[place_of(view.layers, view.colours[-1])]["coats"] = int(edit["colour_coats"])
-    if "batch" in edit:
-        layers[place_of(view.layers, view.top)]["batch"] = {"name": edit["batch"]}
     if "bare" in edit:
         under = {place_of(view.layers, each) for each in view.colours}
         tile["areas"][0]["layers"] = [each for at, each in enumerate(layers) if at not in under]
@@ -117,5 +142,5 @@ def recipe_trial(view: "View", fix: Fix, point: BlendPoint) -> Trial:
         "remark": f"trial for {view.record.mark}: {change}"[:500],
     }
     layer["recipe"] = recipe
-    layer.pop("batch", None)
+    forget_batch(tile, view)
     return Trial(f"{fix.name} {point.name}", change, tile, recipe)

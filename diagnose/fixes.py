@@ -17,7 +17,7 @@ from diagnose.fix_ranges import not_together
 from diagnose.fix_recipe import Desk, read_recipe
 from diagnose.fix_shapes import Answer, Fix, Trial, Worked
 from diagnose.fix_steps import steps_for
-from diagnose.fix_trials import control, recipe_trial, step_trial
+from diagnose.fix_trials import control, recipe_trial, step_trial, without_second_control
 from diagnose.fix_tried import judged
 from diagnose.handling import each_once, of_layers, of_materials, spoken, that_apply
 from diagnose.measures import choose_area
@@ -83,10 +83,11 @@ def fix(
     if own:
         record = analysed(record.model_copy(deep=True), own)
     letters = _letters()
-    return [
+    answers = [
         _answer(record, each, (own, bodies, glazes, batches, body_limit, others), letters)
         for each in why(record, defect, others)
     ]
+    return without_second_control(answers)
 
 
 def _letters() -> Iterator[str]:

@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 
 from diagnose.fix_bench import Bench
 from diagnose.fix_shapes import Trial
-from diagnose.fix_trials import control, step_trial
+from diagnose.fix_trials import control, forget_batch, step_trial
 from diagnose.measures import choose_area, measures
 from diagnose.next_changes import Candidate, Owned, candidates, changed
 from diagnose.next_odds import (
@@ -275,6 +275,7 @@ def _tile(view: View, case: "Case", shares, rated: _Rated, name: str) -> NextTil
     trial = replace(step_trial(Bench(view, "", case.setting), made), name=name)
     if "glaze" in made.edit:
         _put_glaze(trial.tile, view, made.edit["glaze"])
+        forget_batch(trial.tile, view)
     return NextTile(
         trial=trial,
         kind=rated.candidate.kind,
@@ -291,8 +292,7 @@ def _tile(view: View, case: "Case", shares, rated: _Rated, name: str) -> NextTil
 def _put_glaze(tile: dict, view: View, name: str) -> None:
     layer = tile["areas"][0]["layers"][place_of(view.layers, view.top)]
     layer["glaze"] = {"name": name}
-    for key in ("recipe", "batch"):
-        layer.pop(key, None)
+    layer.pop("recipe", None)
 
 
 def _named(case: "Case", shares: Sequence[float]) -> list[tuple[str, float]]:

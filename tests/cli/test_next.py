@@ -134,8 +134,11 @@ def test_a_trial_from_another_jar_is_planned_from_it(sample, tiles):
     assert tiles("log", "--mark", "J-1", *made, *fired, "--yes").code == 0
     found = asked(tiles, "J-1", "--plan", "--yes")
     (jar,) = [each for each in found["tiles"] if each["change"] == "batch jar B -> jar A"]
-    for mark, batch in ((jar["mark"], "jar A"), (found["control"]["mark"], "jar B")):
-        assert shown(tiles, mark)["areas"][0]["layers"][0]["batch"]["name"] == batch
+    control = found["control"]["mark"]
+    for mark, from_jar in ((jar["mark"], "jar A."), (control, "jar B, as then.")):
+        planned = shown(tiles, mark)
+        assert planned["note"].startswith(f"Glaze from {from_jar}")
+        assert planned["derived"]["stage"] == "planned", "a batch on record means glazed"
 
 
 def test_a_tile_planned_by_hand_counts_as_a_trial_for_what_its_record_shows(sample, tiles):

@@ -111,7 +111,14 @@ def test_no_trial_repeats_a_firing_above_bag_or_label():
     assert answer.trials
     for trial in answer.trials:
         assert "No hotter than cone 0" in trial.tile["note"]
-    assert "No hotter than cone 02" in answer.trials[0].change
+    assert "cone reached 5 -> 05" in [trial.change for trial in answer.trials]
+    assert not any(trial.is_control for trial in answer.trials), "it would be the same tile"
+
+
+def test_a_control_that_goes_less_hot_stays_where_no_trial_is_only_that():
+    (answer,) = fix(_tile(LOW, ("06", "04"), "03", "05", defect="crawling"))
+    assert len(answer.trials) > 1
+    assert "No hotter than cone 04" in answer.trials[0].change
 
 
 def test_a_pair_in_its_range_is_not_stopped():

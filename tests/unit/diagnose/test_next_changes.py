@@ -71,8 +71,8 @@ def test_the_same_from_another_jar_where_one_is_on_record():
     failed = of_jar(NEW, tile("crawling"))
     found = proposed(failed, owned=JARS)
     (jar,) = [each for each in found.tiles if each.trial.change == "batch jar B -> jar A"]
-    assert jar.trial.tile["areas"][0]["layers"][0]["batch"] == {"name": "jar A"}
-    assert found.control.tile["areas"][0]["layers"][0]["batch"] == {"name": "jar B"}
+    assert jar.trial.tile["note"].startswith("Glaze from jar A. ")
+    assert found.control.tile["note"].startswith("Glaze from jar B, as then. ")
     assert not any(said.startswith("batch") for said in thought_of(failed)[1])
 
 
@@ -98,5 +98,5 @@ def test_tiles_from_another_jar_are_not_alike():
 def test_another_glaze_comes_from_no_jar_of_this_one():
     for each in proposed(of_jar(NEW, tile("pinholes")), owned=JARS).tiles:
         layer = each.trial.tile["areas"][0]["layers"][0]
-        assert each.kind != "glaze" or "batch" not in layer
-        assert layer["glaze"]["name"] != POND["name"] or "batch" in layer
+        is_ours = layer["glaze"]["name"] == POND["name"]
+        assert is_ours is (each.kind != "glaze") is ("Glaze from" in each.trial.tile["note"])
