@@ -95,13 +95,37 @@ def test_planning_adds_trial_glazes_and_leaves_the_recipe_itself_alone(tiles, sa
     assert counts(sample)["glaze"] > glazes
 
 
-def test_planning_twice_reuses_the_trial_recipes(tiles, sample):
-    assert tiles("fix", CRAZED_RECIPE, "--plan", "--yes").code == 0
-    after = counts(sample)
-    assert tiles("fix", CRAZED_RECIPE, "--plan", "--yes").code == 0
-    again = counts(sample)
-    assert again["recipe_version"] == after["recipe_version"]
-    assert again["tile"] > after["tile"]
+def test_planning_twice_names_the_trials_that_wait_and_plans_none_again(tiles, sample):
+    for mark in (CRAZED_RECIPE, THICK_JAR):
+        assert tiles("fix", mark, "--plan", "--yes").code == 0
+        planned = json.loads(tiles("fix", mark, "--json").out)["tiles_to_fire"]
+        before = all_rows(sample)
+        again = tiles("fix", mark, "--plan", "--yes")
+        marks = ", ".join(each["mark"] for each in planned)
+        assert all(each["waits"] for each in planned)
+        assert f"On record already, and not looked at yet: {marks}." in again.err
+        assert "There is no further tile to plan." in again.err
+        assert all_rows(sample) == before
+        told = " ".join(tiles("fix", mark).out.split())
+        assert told.count("(on record already)") == len(planned) and "--plan" not in told
+        assert tiles("fix", mark, "--commands").out.strip() == ""
+
+
+def test_of_trials_that_were_looked_at_none_waits(tiles, sample):
+    tiles("fix", THICK_JAR, "--plan", "--first-mark", "X-1", "--yes")
+    assert tiles("inspect", "X-1", "--defect", "crawling", "--cone-reached", "05").code == 0
+    told = json.loads(tiles("fix", THICK_JAR, "--json").out)["tiles_to_fire"]
+    assert "X-1" not in [each["mark"] for each in told]
+    assert all(each["waits"] for each in told), "no control is planned alone"
+
+
+def test_the_tile_fired_right_is_the_control_of_one_fired_too_hot(tiles, sample):
+    made = ("--body", "red earthenware", "--glaze", "pond green=2", "--thickness-mm", "0.8")
+    hot = ("--cone-reached", "01", "--defect", "blisters")
+    assert tiles("log", "--mark", "H-1", *made, *hot, "--yes").code == 0
+    told = json.loads(tiles("fix", "H-1", "--json").out)["tiles_to_fire"]
+    assert [each["trial"] for each in told].count("control") == 0
+    assert any(each["trial_change"].startswith("cone reached 01 -> ") for each in told)
 
 
 def test_a_jars_planned_tiles_differ_from_the_control_in_the_one_change(tiles, sample):

@@ -124,7 +124,10 @@ def _stock(db: str | None) -> Stock:
 def _as_json(record, answers: list, marked: list) -> dict:
     from tiles.chemistry.hazards import REMINDER
 
-    marks = [{"mark": each.mark, "trial": each.trial.name, **each.values} for each in marked]
+    marks = [
+        {"mark": each.mark, "trial": each.trial.name, "waits": each.waits, **each.values}
+        for each in marked
+    ]
     return {
         "mark": record.mark,
         "fixes": [answer.as_dict() for answer in answers],

@@ -13,11 +13,15 @@ OF_ONE_FAULT = ("note", "trial_defect")
 
 @dataclass(frozen=True)
 class Marked:
-    """One trial with the mark it is to get; ``values`` are those of its record."""
+    """One trial with the mark it is to get; ``values`` are those of its record.
+
+    ``waits`` where it is on record already and was not looked at yet.
+    """
 
     mark: str
     defect: str
     trial: object
+    waits: bool = False
 
     @property
     def values(self) -> dict:
@@ -26,9 +30,26 @@ class Marked:
 
 
 def give_marks(answers: list, record, first_mark: str | None, db: str | None) -> list[Marked]:
-    """A free mark for each tile to fire; one that serves two defects is one tile."""
+    """A free mark for each tile to fire; one that serves two defects is one tile.
+
+    What waits already keeps its mark, and a control is fired beside others only.
+    """
     from tiles.cli.plan import free_marks
 
+    waiting = _waiting(record, db)
+    wanted = [(*each, _on_record(waiting, *each)) for each in _each_once(answers)]
+    if all(mark or trial.is_control for _, trial, mark in wanted):
+        wanted = [each for each in wanted if each[-1]]
+    new = sum(not mark for *_, mark in wanted)
+    free = iter(free_marks(new, first_mark, db) if new else [])
+    return [
+        Marked(mark or next(free), defect, trial, waits=bool(mark))
+        for defect, trial, mark in wanted
+    ]
+
+
+def _each_once(answers: list) -> list[tuple]:
+    """The defect and the trial of each different tile."""
     wanted = []
     seen: list = []
     for answer in answers:
@@ -38,15 +59,52 @@ def give_marks(answers: list, record, first_mark: str | None, db: str | None) ->
             if done not in seen:
                 seen.append(done)
                 wanted.append((answer.defect, trial))
-    marks = free_marks(len(wanted), first_mark, db) if wanted else []
-    return [Marked(mark, *each) for mark, each in zip(marks, wanted, strict=True)]
+    return wanted
+
+
+def _waiting(record, db: str | None) -> list:
+    """The trials for a tile that are on record and were not looked at yet."""
+    from sqlalchemy import select
+
+    from tiles.records import models, reading
+
+    looked_at = select(models.Inspection.tile_id)
+    wanted = (
+        select(models.Tile.mark)
+        .where(models.Tile.trial_of == record.mark)
+        .where(models.Tile.tile_id.not_in(looked_at))
+    )
+    with common.reading(db) as session:
+        return reading.find_records(session, list(session.scalars(wanted)))
+
+
+def _on_record(waiting: list, defect: str, trial) -> str | None:
+    """The mark under which a trial waits."""
+    from diagnose.fix_tried import carries_out
+
+    return next(
+        (
+            each.mark
+            for each in waiting
+            if each.trial_defect == defect and carries_out(each, each.trial_change, trial)
+        ),
+        None,
+    )
 
 
 def print_commands(marked: list[Marked]) -> None:
     """What to type to plan the tiles one by one; beside it, what a plan cannot hold of each."""
-    for each in marked:
+    new = [each for each in marked if not each.waits]
+    for each in new:
         common.talk(f"{each.mark}: {each.trial.change}")
-    print("\n".join(command_lines(marked)))
+    _tell_waiting(marked)
+    print("\n".join(command_lines(new)))
+
+
+def _tell_waiting(marked: list[Marked]) -> None:
+    waiting = [each.mark for each in marked if each.waits]
+    if waiting:
+        common.talk(f"On record already, and not looked at yet: {', '.join(waiting)}.")
 
 
 def command_lines(marked: list[Marked]) -> list[str]:
@@ -92,10 +150,12 @@ def put_on_record(marked: list[Marked], *, db: str | None, yes: bool) -> None:
     from tiles.records.store import add_tile
     from tiles.records.store.named import Names
 
-    if not marked:
-        common.talk("There is no tile to plan.")
+    _tell_waiting(marked)
+    new = [each for each in marked if not each.waits]
+    if not new:
+        common.talk(f"There is no {'further ' if marked else ''}tile to plan.")
         return
-    records = [forms.read(forms.TileRecord, each.values, each.mark) for each in marked]
+    records = [forms.read(forms.TileRecord, each.values, each.mark) for each in new]
     asks = not yes and common.is_interactive()
     question = f"Put {len(records)} planned tiles on record?"
     if asks and not typer.confirm(question, default=True, err=True):

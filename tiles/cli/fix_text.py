@@ -41,7 +41,8 @@ def _first_tile(answer, marked: list) -> list[str]:
     from diagnose.wording import listed
 
     if answer.first_trial is None:
-        is_same = not answer.enough_to_tell and any(each.acts_too for each in answer.causes)
+        is_open = answer.trials and not answer.enough_to_tell
+        is_same = is_open and any(each.acts_too for each in answer.causes)
         return wrap(SAME_REMEDY) if is_same else []
     wanted = next(each for each in answer.trials if each.name == answer.first_trial)
     # One tile may serve two defects: then it goes by the letter of the first.
@@ -51,9 +52,18 @@ def _first_tile(answer, marked: list) -> list[str]:
         sound += " and is still so after a month"
     causes = listed(list(map(str, answer.first_serves)), "or")
     return wrap(
-        f"So fire {tile.mark} ({wanted.change}) first, beside the control: if it {sound}, "
+        f"So fire {tile.mark} ({wanted.change}) first{_compared(tile, marked)}: if it {sound}, "
         f"it was cause {causes}; if it fails as before, look at the others."
     )
+
+
+def _compared(tile, marked: list) -> str:
+    """The tile it is compared with: the control, else the one of which only the cone is changed."""
+    if any(each.trial.is_control for each in marked):
+        return ", beside the control"
+    others = (each for each in marked if each is not tile)
+    right = (each for each in others if each.trial.change.startswith("cone reached "))
+    return "".join(f", beside {each.mark}" for each in right)
 
 
 def _cause(place: int, cause, cautions: list[str]) -> list[str]:
@@ -145,9 +155,12 @@ def _tiles(record, marked: list, *, is_planned: bool) -> list[str]:
         lines += wrap("Recipes in parts per 100 of the base, additions on top.")
     for each in marked:
         head = f"  {each.mark:<{width}}  {each.trial.name:<{names}}  "
-        lines += beside(head, _weights(each.trial))
+        waits = " (on record already)" if each.waits and not is_planned else ""
+        lines += beside(head, f"{_weights(each.trial)}{waits}")
     if is_planned:
         return [*lines, f"On record as planned. {load_hint([each.mark for each in marked])}"]
+    if all(each.waits for each in marked):
+        return lines
     return [*lines, f"Put them on record: tiles fix {shell_word(record.mark)} --plan"]
 
 
