@@ -5,8 +5,10 @@ import shlex
 
 import pytest
 
+from diagnose.next_glazes import NextGlaze
 from diagnose.next_odds import Like
 from tests.cli.records import all_rows, assert_one_line_error, shown
+from tiles.cli.next_body import _so_far as so_far
 from tiles.cli.next_text import _like as told_of
 
 
@@ -157,3 +159,11 @@ def test_a_tile_planned_by_hand_counts_as_a_trial_for_what_its_record_shows(samp
     assert "Done: trial J-2, under the glaze leaf -> nothing: the fault did not come." in told
     assert "Done: trial J-3, no leaf: the fault did not come." in told
     assert "--trial-of" in " ".join(tiles("plan", "--help").out.split()).partition("Example")[0]
+
+
+@pytest.mark.parametrize(
+    ("failed", "many", "told"),
+    [(0, 1, "your one tile sound"), (1, 1, "your one tile failed"), (1, 4, "1 of your 4 tiles")],
+)
+def test_own_tiles_of_a_glaze_on_a_body_are_told_so_far(failed, many, told):
+    assert so_far(NextGlaze("pond", 6.0, 5.5, 6.5, 0.5, 0.1, failed, many)) == told

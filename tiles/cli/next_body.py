@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from tiles.cli.prose import counted, width, wrap
+from tiles.cli.prose import width, wrap
 from tiles.errors import InvalidValue
 
 
@@ -109,8 +109,7 @@ def screen(found: ForBody, marked: list, *, is_planned: bool) -> list[str]:
     lines += ["", *wrap("Fire one tile of each on this body, and look again after some weeks:"), ""]
     wide = max(len(each.glaze) for each in found.glazes)
     for each, one in zip(found.glazes, marked, strict=True):
-        tiles = counted(each.tiles, "tile")
-        own = f", {each.failed} of your {tiles} so far" if each.tiles else ""
+        own = f", {_so_far(each)} so far" if each.tiles else ""
         said = (
             f"{one.mark:<10} {each.glaze:<{wide}}  {each.value:.1f} ({each.low:.1f} to "
             f"{each.high:.1f}) ppm/K, {found.defect} {in_ten(each.chance)}{own}"
@@ -125,3 +124,10 @@ def screen(found: ForBody, marked: list, *, is_planned: bool) -> list[str]:
             *([f"{start} {typed}"] if len(start) + len(typed) < width() else [start, typed]),
         ]
     return lines
+
+
+def _so_far(each) -> str:
+    """What own tiles of the glaze did on the body."""
+    if each.tiles == 1:
+        return f"your one tile {'failed' if each.failed else 'sound'}"
+    return f"{each.failed} of your {each.tiles} tiles"
