@@ -12,6 +12,7 @@ def test_the_failing_are_set_beside_the_sound_and_the_causes_pooled(sample, tile
     assert re.search(r"coats or fewer: 0 of \d+ areas crawled; with 3 or more: \d+ of", told)
     assert told.casefold().count("with a dry coat of") == 1
     assert "chance would do this less than 1 time in 1000" in told
+    assert "each by itself and without these counts:" in told
     assert "The coat was too thick, first on" in told
 
 

@@ -54,7 +54,8 @@ def _lines(found, show_all: bool) -> list[str]:
     told += ["", *wrap(_HONEST)]
     if found.causes:
         tiles = found.causes[0].tiles
-        told += ["", f"What the rules say, over the {counted(tiles, 'failing tile')}:"]
+        said = f"What the rules say of {counted(tiles, 'failing tile')}"
+        told += ["", *wrap(f"{said}, each by itself and without these counts:")]
         for cause in found.causes[: None if show_all else MOST_CAUSES]:
             first = f", first on {cause.first_on} of {cause.tiles}" if cause.first_on else ""
             told += labelled(f"{percent(cause.mean_share)}", f"{capital(cause.title)}{first}.")
