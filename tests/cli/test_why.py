@@ -4,7 +4,11 @@ import json
 
 import pytest
 
+from diagnose.report import why
 from tests.cli.records import all_rows, assert_one_line_error, shown
+from tests.unit.diagnose.test_next_changes import over_leaf
+from tests.unit.diagnose.test_next_swaps import sound
+from tiles.cli.why_screen import lines
 
 WIDTH = 80
 SCREEN = 24
@@ -65,6 +69,31 @@ def test_four_defects_still_fit_one_screen_with_every_caution(sample, tiles):
         assert diagnosis["defect"].upper() in told
         assert all(caution in told for caution in diagnosis["causes"][0]["cautions"])
     assert "tiles why 'Z 4' --all" in told
+
+
+def test_a_caution_whose_cause_is_not_named_above_names_it(sample, tiles):
+    """Of pinholes the bisque is known to blame; of crawling nothing is recorded."""
+    made = ("--body", "red earthenware", "--glaze", "pond green", "--bisque-cone", "08")
+    seen = ("--defect", "pinholes:severe", "--defect", "crawling:slight", "--cone-reached", "05")
+    assert tiles("log", "--mark", "Z-2", *made, *seen, "--yes").code == 0
+    told = " ".join(tiles("why", "Z-2").out.split())
+    *_, crawling = json.loads(tiles("why", "Z-2", "--json").out)["diagnoses"]
+    first = crawling["causes"][0]
+    assert crawling["defect"] == "crawling" and first["cautions"]
+    assert f"Crawling, perhaps {first['title']}: {first['cautions'][0]}" in told
+
+
+def test_the_clearest_count_of_own_tiles_is_told_also_for_the_second_cause():
+    """Own tiles crawled over the colour alone; a thick coat goes first by common practice."""
+    bare, over = sound(9), [over_leaf() for _ in range(9)]
+    crawled = [each.model_copy(update={"mark": f"C-{at}"}) for at, each in enumerate(over)]
+    failed = over_leaf(mm=1.0).model_copy(update={"mark": "T-9"})
+    (diagnosis,) = why(failed, None, [*bare, *crawled])
+    told = " ".join(" ".join(lines(failed, [diagnosis])).split())
+    first, second = diagnosis.causes[:2]
+    assert (first.name, second.name) == ("coat_too_thick", "colour_beneath")
+    assert second.your_tiles[0] in told and second.your_tiles[0] not in first.your_tiles
+    assert f"That speaks for: {second.title}." in told
 
 
 def test_the_evidence_stays_while_other_causes_and_notes_go(sample, tiles):

@@ -122,7 +122,7 @@ def remove(
     from tiles.cli.load import expand
     from tiles.exchange.json_file import to_json
     from tiles.records import store
-    from tiles.records.spoken import some, spoken_tile
+    from tiles.records.spoken import some, spoken_make
 
     wanted = expand(marks)
     is_whole = as_json or not sys.stdout.isatty()
@@ -136,7 +136,7 @@ def remove(
         found = [to_json(record) for record in records]
         output.print_json(found if len(found) > 1 else found[0])
     else:
-        print("\n".join(spoken_tile(record) for record in records))
+        print("\n".join(spoken_make(record) for record in records))
     can = " What was printed can be imported again." if is_whole else ""
     are = "is" if len(records) == 1 else "are"
     common.talk(f"{some([record.mark for record in records])} {are} off the record.{can}")

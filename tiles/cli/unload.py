@@ -173,9 +173,9 @@ def _walk(records: list, day: str, cone: str | None, db: str | None) -> dict:
 
 
 def _ask_tile(record, count: str, *, can_go_back: bool) -> list | str:
-    from tiles.records.spoken import spoken_tile, spoken_trial
+    from tiles.records.spoken import spoken_make, spoken_trial
 
-    title = f"{count}  {spoken_tile(record)}"
+    title = f"{count}  {spoken_make(record)}"
     if record.shelf:
         title += f", {record.shelf}"
     seen: list[dict] = []

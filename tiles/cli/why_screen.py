@@ -62,8 +62,8 @@ _LESS_AND_LESS = (
     Detail(for_=1, against=0, own=1, notes=0, questions=1, in_list=1),
     Detail(for_=0, against=0, own=1, notes=0, questions=1, in_list=1),
     Detail(for_=0, against=0, own=0, notes=0, questions=1, in_list=1),
-    Detail(for_=0, against=0, own=0, notes=0, questions=1, in_list=0, tests=0),
-    Detail(0, 0, 0, 0, 0, in_list=0, tests=0, fixes=0, is_short=True),
+    Detail(for_=0, against=0, own=0, notes=0, questions=1, in_list=1, tests=0),
+    Detail(0, 0, 0, 0, 0, in_list=1, tests=0, fixes=0, is_short=True),
 )
 
 
@@ -100,7 +100,7 @@ def _fitting(record, diagnoses: list, not_known: Collection[str]) -> list[Detail
     def fits(levels: list[Detail]) -> bool:
         return len(_told(record, diagnoses, levels, not_known)) <= most
 
-    is_own = bool(diagnoses[0].causes[0].your_tiles)
+    is_own = bool(_counts(diagnoses[0]) or _trials(diagnoses[0]))
     steps = list(_step_by_step(len(diagnoses), is_own))
     found = next(filter(fits, steps), steps[-1])
     for place in range(len(diagnoses)):
@@ -129,18 +129,19 @@ def _told(record, diagnoses: list, levels: list[Detail], not_known: Collection[s
     joint = _joint(diagnoses)
     told = [*tile(record), *(["", *wrap(_one_cause(joint))] if joint else [])]
     repeated: set[str] = set()
-    was_short, cautions = False, []
+    was_short, cautions = False, {}
     for each, detail in zip(diagnoses, levels, strict=True):
         name, lead = heading(each, len(record.areas) > 1), _lead(each, joint)
         told += [] if was_short and detail.is_short else [""]
         was_short = detail.is_short
         if detail.is_short:
             told += wrap(f"{name}. {lead}")
-            cautions += each.causes[0].cautions
+            cautions = _cautions(each) | cautions
             continue
         told += [*wrap(name), *wrap(lead), *_listed(each, detail.in_list)]
         told += _of_first(each, detail, not_known, repeated)
-    told += _labelled("caution", cautions, repeated)
+    new = [said for caution, said in cautions.items() if caution not in repeated]
+    told += _labelled("caution", new, repeated)
     return [*told, "", *_footer(record.mark, diagnoses)]
 
 
@@ -171,6 +172,20 @@ def _lead(diagnosis, joint) -> str:
     if diagnosis is not joint and first.name == joint.causes[0].name:
         return wording.same_cause(first.share)
     return diagnosis.say.removesuffix(wording.one_cause(diagnosis.defect, diagnosis.also_explains))
+
+
+def _cautions(diagnosis) -> dict[str, str]:
+    """The cautions of the first cause as they are said, with it where no answer names it."""
+    if not diagnosis.causes:
+        return {}
+    first = diagnosis.causes[0]
+    start = "" if _is_named(diagnosis) else f"{capital(diagnosis.defect)}, perhaps {first.title}: "
+    return {text: f"{start}{text}" for text in first.cautions}
+
+
+def _is_named(diagnosis) -> bool:
+    """Whether the answer names the first cause."""
+    return diagnosis.enough_to_tell or diagnosis.case.first.evidence > 0
 
 
 def _questions(case, not_known: Collection[str]) -> list[str]:
@@ -205,12 +220,21 @@ def _of_first(
 
 
 def _counts(diagnosis) -> list[str]:
-    """What own tiles say of the first cause."""
+    """What own tiles say of the first cause; before it of another one, where that is clearer."""
     from diagnose.wording import sentence
 
     case = diagnosis.case
-    lessons = case.own.lessons_of(case.first, case.facts) if case.own else []
-    return [sentence(each.say) for each in lessons]
+    if case.own is None:
+        return []
+    lessons = case.own.lessons_of(case.first, case.facts)
+    clearest = min((each.chance for each in lessons if each.lift > 0), default=1.0)
+    others = [
+        (lesson.chance, place, f"{sentence(lesson.say)} That speaks for: {row.cause.title}.")
+        for place, row in enumerate(case.rows[1:])
+        for lesson in (() if row.is_ruled_out else case.own.lessons_of(row, case.facts))
+        if lesson.lift > 0 and lesson.chance < clearest
+    ]
+    return [*(said for *_, said in sorted(others)[:1]), *(sentence(each.say) for each in lessons)]
 
 
 def _trials(diagnosis) -> list[str]:
@@ -247,8 +271,7 @@ def _listed(diagnosis, most: int) -> list[str]:
         if not at
         or (cause.name != OTHER and cause.share >= WORTH_NAMING and not cause.is_ruled_out)
     ][:most]
-    is_told = diagnosis.enough_to_tell or (named and diagnosis.case.first.evidence > 0)
-    if len(named) == 1 and is_told and most < IN_LIST:
+    if len(named) == 1 and most < IN_LIST and _is_named(diagnosis):
         return []
     return [
         line

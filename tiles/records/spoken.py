@@ -34,8 +34,8 @@ def spoken_layer(layer: LayerRecord) -> str:
     return text
 
 
-def spoken_tile(record: TileRecord) -> str:
-    """A tile in one line: "M-41  red earthenware, white slip x2 + pond green x3"."""
+def spoken_make(record: TileRecord) -> str:
+    """What a tile is made of, in a line: "M-41  red earthenware, white slip x2 + pond green x3"."""
     coats = dict.fromkeys(spoken_layers(area.layers) for area in record.areas)
     return f"{record.mark}  {record.body.name}, {' | '.join(coats)}"
 
