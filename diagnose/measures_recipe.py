@@ -8,6 +8,7 @@ from tiles.errors import TilesError
 
 # Usual names of the shipped materials, by what they do to a coat or a melt (common practice).
 GROUPS = {
+    "ball_clay_pct": ("ball clay", "red earthenware clay"),
     "raw_zinc_oxide_pct": ("zinc oxide",),
     "magnesium_carbonate_pct": ("light magnesium carbonate", "magnesium carbonate"),
     "borate_mineral_pct": ("colemanite", "ulexite"),
@@ -19,6 +20,17 @@ GROUPS = {
         "nepheline syenite",
         "potash nepheline syenite",
         "china stone",
+    ),
+    "soluble_flux_pct": (
+        "nepheline syenite",
+        "potash nepheline syenite",
+        "soda feldspar",
+        "soda feldspar (ideal)",
+        "high alkali frit",
+        "soda borate frit",
+        "lithium carbonate",
+        "soda ash",
+        "pearl ash",
     ),
     "opacifier_pct": ("tin oxide", "zirconium silicate", "zirconia"),
     "tin_oxide_pct": ("tin oxide",),
@@ -47,10 +59,12 @@ WASH_FLUXES = (
 )
 """What a wash melts with, frits aside (common practice)."""
 SAID = {
+    "ball_clay_pct": "ball clay and the like",
     "raw_zinc_oxide_pct": "raw zinc oxide",
     "magnesium_carbonate_pct": "magnesium carbonate",
     "borate_mineral_pct": "raw borate mineral",
     "feldspar_pct": "feldspar and the like",
+    "soluble_flux_pct": "soda feldspar, nepheline and the like",
     "opacifier_pct": "tin oxide and zircon",
     "tin_oxide_pct": "tin oxide",
     "titania_pct": "titania and rutile",
@@ -79,6 +93,8 @@ FULL_COLOUR = {
 FULL_STAIN = 8.0
 MAIN_OXIDE_PERCENT = 10.0
 """What a material holds less of does not tell what it is. [wt %], estimate."""
+ENOUGH_ZINC = 3.0
+"""So much raw zinc oxide makes the age of a bucket matter (estimate). [wt %]"""
 ONLY_IF_PRESENT = ("opacifier_pct", "tin_oxide_pct", "chromium_oxide_pct", "copper_pct")
 """An addition that is not understood may be one of these: their absence is then not certain."""
 
@@ -105,6 +121,8 @@ def read(view: View) -> Iterator[Reading]:
         percent = share(lambda line, those=materials: _shipped_name(line) in those)
         if percent or is_certain or name not in ONLY_IF_PRESENT:
             yield name, percent, f"{percent:g} % {SAID[name]} in the recipe"
+    if share(lambda line: _shipped_name(line) in GROUPS["raw_zinc_oxide_pct"]) >= ENOUGH_ZINC:
+        yield from _age_of_bucket(view.top.batch, view.record.glazed_on)
     if not _may_hold_one(nameless, FULL_COLOUR):
         yield from _colour_strength(lines, whole)
     if is_certain and view.top.glaze.role == "wash" and not _may_hold_one(nameless, WASH_FLUXES):
@@ -157,6 +175,13 @@ def _is_alike(one, other) -> bool:
         for oxide, percent in here.analysis.items()
         if percent >= MAIN_OXIDE_PERCENT
     )
+
+
+def _age_of_bucket(batch, glazed_on) -> Iterator[Reading]:
+    if batch and batch.mixed_on and glazed_on and glazed_on >= batch.mixed_on:
+        weeks = round((glazed_on - batch.mixed_on).days / 7, 1)
+        said = f"the bucket, which holds raw zinc oxide, was {weeks:g} weeks old"
+        yield "zinc_bucket_weeks", weeks, said
 
 
 def _colour_strength(lines, whole: float) -> Iterator[Reading]:

@@ -186,6 +186,21 @@ def test_recipe_shares_need_every_material():
     assert "raw_clay_pct" not in found
 
 
+def test_the_age_of_a_bucket_is_told_where_it_holds_raw_zinc_oxide():
+    def aged(zinc, mixed_on):
+        layer = {
+            "glaze": {"name": "clear", "kind": "recipe"},
+            "recipe": recipe(("kaolin", 30 - zinc), ("soda feldspar", 70), ("zinc oxide", zinc)),
+            "batch": {"name": "one", "mixed_on": mixed_on},
+        }
+        return values(tile(glazed_on="2026-03-01", areas=[area(1, layer)]))
+
+    assert aged(10, "2026-01-04")["zinc_bucket_weeks"] == 8
+    assert "zinc_bucket_weeks" not in aged(1, "2026-01-04")
+    assert "zinc_bucket_weeks" not in aged(10, "2026-03-02")  # one of the days is wrong
+    assert "zinc_bucket_weeks" not in aged(10, None)
+
+
 def test_the_cone_reached_decides_the_setting_before_the_label():
     record = tile(cone_reached="5", areas=[area(1, {"glaze": GREEN})])
     assert setting(View(record, record.areas[0])) == "mid_range"
