@@ -110,6 +110,8 @@ def _by_design(rulebook: "RuleBook", drawn: "Drawn") -> "np.ndarray":
     """How strongly the record says that the look is wanted: a matt glaze is no unwanted matt.
 
     Below 0 where it says that it is not: only a glaze meant to shine can be matt against its will.
+    What comes with the role of a layer was not chosen: the dull skin of a bare underglaze is
+    written down like any other.
     """
     import numpy as np
 
@@ -117,8 +119,17 @@ def _by_design(rulebook: "RuleBook", drawn: "Drawn") -> "np.ndarray":
     for cause in rulebook.causes:
         if not cause.is_fault:
             here = np.zeros((1, drawn.n)) + _net(_joined(_by_measure(cause, signs)))
+            role = _role_it_comes_with(cause)
+            if role is not None and role.measure in drawn.words:  # as if the layer were another
+                has_it = drawn.holds(role.measure, role.counts_if) > 0
+                here = np.where(has_it, -role.weight_against, here)
             wanted = here if wanted is None else np.maximum(wanted, here)
     return np.zeros(drawn.n) if wanted is None else wanted.mean(axis=0)
+
+
+def _role_it_comes_with(cause: "Cause") -> "Sign | None":
+    """The sign by which the look comes with what the layer is, whatever glaze was chosen."""
+    return next((sign for sign in cause.signs if sign.measure == "role" and sign.weight_for), None)
 
 
 def _shares(rulebook: "RuleBook", causes: list, drawn: "Drawn") -> list:
