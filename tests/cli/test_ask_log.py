@@ -300,7 +300,8 @@ def test_after_a_no_the_answers_are_offered_again_and_nothing_is_lost(after_a_ti
     person.answers("Thickness of the dry coat in mm [8]", "0.8")
     for question in ("Bisque cone", "Firing", "Shelf", "Cone reached there"):
         person.answers(question)
-    person.answers("What do you see? clean, or defects (crawling:severe, pinholes) [crawling:sev")
+    person.sees("What do you see? clean, or defects (crawling:severe, pinholes)")
+    person.answers("[crawling:severe]")  # a line further down on a narrow terminal
     person.answers("Day of the look")
     person.answers("Note [thick at the foot]")
     assert person.ends()[0] == 0
