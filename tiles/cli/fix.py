@@ -112,7 +112,7 @@ def _stock(db: str | None) -> Stock:
         return select(model).where(model.is_retired.is_(False)).order_by(model.name)
 
     with common.reading(db) as session:
-        glazes = list(session.scalars(in_use(models.Glaze)))
+        glazes = list(session.scalars(in_use(models.Glaze).options(*reading.parts(models.Glaze))))
         return Stock(
             own_materials(session),
             [reading.body_record(row) for row in session.scalars(in_use(models.ClayBody))],

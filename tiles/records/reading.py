@@ -109,7 +109,7 @@ def parts(model: type[models.SQLModel]) -> tuple:
         return joinedload(models.Firing.kiln), selectinload(models.Firing.witness_cones)
     if model is models.Glaze:
         lines = selectinload(models.Glaze.recipe_versions).selectinload(models.RecipeVersion.lines)
-        return (lines.joinedload(models.RecipeLine.material),)
+        return lines.joinedload(models.RecipeLine.material), selectinload(models.Glaze.batches)
     return ()
 
 
