@@ -1,6 +1,7 @@
 """A person at a terminal: a pseudo-terminal that counts every key it sends."""
 
 import os
+import re
 import signal
 import sys
 import time
@@ -32,8 +33,8 @@ class Keyboard:
         self.child.delaybeforesend = None
 
     def sees(self, text: str) -> None:
-        """Wait until exactly this text appears."""
-        self.child.expect_exact(text)
+        """Wait until this text appears, wherever the terminal breaks its line."""
+        self.child.expect(r"\s+".join(map(re.escape, re.split(" +", text))))
 
     def press(self, *keys: str) -> None:
         """Press keys, one after the other."""

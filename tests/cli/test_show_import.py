@@ -309,7 +309,7 @@ def test_replace_writes_over_the_tile_of_the_same_mark(sample, tiles, write):
 
 def test_remove_waits_for_its_yes_without_keeping_others_out(sample, tiles):
     person = Keyboard("remove", "M-41")
-    person.sees("off the record?")
+    person.sees("Take M-41 off the record")
     assert tiles("inspect", "M-42", "--clean").code == 0
     person.press("n", ENTER)
     assert person.ends()[0] == 130
