@@ -97,7 +97,7 @@ def _said(column: str, move: float, defect: str, spelling: "Mapping[str, str]") 
     label = _label(measure)
     if kind == "word" and word:
         return f"{label} {word}: {'more' if move > 0 else 'less'} often"
-    return f"{label} tells {worth} than usual" if kind in TELLS else f"{label} counts by itself"
+    return f"{label} matters {worth} than usual" if kind in TELLS else f"{label} counts by itself"
 
 
 def _label(measure: str) -> str:

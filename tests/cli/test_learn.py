@@ -33,7 +33,7 @@ def test_each_learned_defect_tells_counts_yardsticks_and_lessons(sample, tiles):
 
 def test_words_follow_the_numbers(sample, tiles):
     found = json.loads(tiles("learn", "--json").out)
-    text = tiles("learn").out
+    text = tiles("learn", "--all").out
     for each in found["defects"]:
         kept = (each["tiles_kept_apart"], each["glazes_kept_apart"])
         losses = [told["log_loss"] for told in kept if told]
@@ -73,16 +73,21 @@ def test_a_defect_that_is_forecast_no_better_than_by_guessing_is_told_without_a_
     for key in ("tiles_kept_apart", "glazes_kept_apart"):
         loss = found["specks"][key]["log_loss"]
         assert loss["model"] > (1 - LEAST_GAIN) * loss["base rate"]
-    blocks = {block.partition(",")[0]: block for block in tiles("learn").out.split("\n\n")}
+    blocks = {block.partition(",")[0]: block for block in tiles("learn", "--all").out.split("\n\n")}
     specks = " ".join(blocks["SPECKS"].split())
     assert specks.startswith(f"SPECKS, on {found['specks']['seen']} of 60 tiles Held-back tiles")
     assert "no better than by guessing, so no chance is told yet" in specks
     assert "error against" in blocks["CRAWLING"] and "error against" not in blocks["SPECKS"]
+    short = " ".join(tiles("learn").out.split())
+    told = (
+        f"no better than by guessing, so no chance is told yet: specks ({found['specks']['seen']})"
+    )
+    assert told in short
 
 
 def test_a_verdict_says_where_the_newest_tiles_were_forecast_worse(sample, tiles):
     found = json.loads(tiles("learn", "--json").out)["defects"]
-    blocks = {block.partition(",")[0]: block for block in tiles("learn").out.split("\n\n")}
+    blocks = {block.partition(",")[0]: block for block in tiles("learn", "--all").out.split("\n\n")}
     few = 0
     for each in found:
         if each["state"] != "learned":
@@ -97,8 +102,9 @@ def test_a_verdict_says_where_the_newest_tiles_were_forecast_worse(sample, tiles
     assert few
 
 
-def test_no_word_is_one_that_a_teacher_would_have_to_look_up(sample, tiles):
-    told = tiles("learn").out.casefold()
+@pytest.mark.parametrize("how", [(), ("--all",)])
+def test_no_word_is_one_that_a_teacher_would_have_to_look_up(sample, tiles, how):
+    told = tiles("learn", *how).out.casefold()
     for word in ("log-loss", "surprise", "odds", "calibration", "prior"):
         assert word not in told
 
@@ -119,11 +125,34 @@ def test_the_picture_says_when_chances_lay_off_by_more_than_their_ranges(came, s
 
 
 @pytest.mark.parametrize("columns", ["60", "80"])
-def test_no_line_is_wider_than_the_screen(sample, tiles, monkeypatch, columns):
+@pytest.mark.parametrize(
+    ("how", "head"),
+    [((), "guessing     practice\n"), (("--all",), "error against       guessing")],
+)
+def test_no_line_is_wider_than_the_screen(sample, tiles, monkeypatch, columns, how, head):
     monkeypatch.setenv("COLUMNS", columns)
-    out = tiles("learn").out
+    out = tiles("learn", *how).out
     assert max(map(len, out.splitlines())) <= int(columns)
-    assert ("error against       guessing" in out) is (columns == "80")
+    assert (head in out) is (columns == "80")
+
+
+def test_what_was_learned_fits_one_screen(sample, tiles, monkeypatch):
+    monkeypatch.setenv("COLUMNS", "80")
+    short = tiles("learn").out
+    assert len(short.splitlines()) <= 24
+    rows = {line[:17].strip(): line[17:].split() for line in short.splitlines() if "%" in line}
+    found = json.loads(tiles("learn", "--json").out)["defects"]
+    learned = {each["defect"]: each for each in found if each["state"] == "learned"}
+    assert rows.keys() == learned.keys()
+    for defect, (seen, share, direction, *_rest) in rows.items():
+        loss = learned[defect]["tiles_kept_apart"]["log_loss"]
+        gain = 1 - loss["model"] / loss["base rate"]
+        assert int(seen) == learned[defect]["seen"]
+        assert (share, direction) == (f"{abs(gain):.0%}", "less" if gain > 0 else "more")
+        of_new = learned[defect]["glazes_kept_apart"]["learned"]
+        assert " ".join(rows[defect]).endswith("any glaze" if of_new else "glazes with tiles")
+        first = learned[defect]["lessons"][0]
+        assert f"   {'+' if first['move'] > 0 else '-'} {first['said']}" in short
 
 
 def test_what_was_learned_is_kept_as_text_beside_the_database(sample, tiles):

@@ -17,7 +17,10 @@ def learn(
     plot: Annotated[
         Path | None, typer.Option(help="Draw it: reliability, learning curve, strongest lessons.")
     ] = None,
-    defect: Annotated[str | None, typer.Option(help="Only this defect.")] = None,
+    defect: Annotated[str | None, typer.Option(help="Only this defect, in full.")] = None,
+    show_all: Annotated[
+        bool, typer.Option("--all", help="Every way it was judged, and all lessons.")
+    ] = False,
     as_json: common.AsJson = False,
     db: common.Db = None,
 ) -> None:
@@ -28,7 +31,7 @@ def learn(
     """
     from diagnose import learning_report as report
     from diagnose.learner import fit_records
-    from tiles.cli import learn_plot, learn_text, learned
+    from tiles.cli import learn_plot, learn_screen, learn_text, learned
     from tiles.cli.record import all_records
     from tiles.records import words
 
@@ -52,7 +55,8 @@ def learn(
     if as_json:
         output.print_json(learn_text.as_dict(found))
     else:
-        print("\n".join(learn_text.screen(found)), flush=True)
+        show = learn_text.in_full if show_all or wanted else learn_screen.screen
+        print("\n".join(show(found)), flush=True)
     if plot is not None:
         common.talk("\nDrawing: parts of your tiles are learned from again, this takes a while.")
         learn_plot.draw(model, drawn, plot)

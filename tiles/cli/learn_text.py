@@ -2,7 +2,7 @@
 
 from dataclasses import asdict, dataclass
 
-from tiles.cli.prose import width, wrap
+from tiles.cli.prose import counted, width, wrap
 
 LEAST_SEEN = 3
 """With the defect on fewer held-back areas it is said how few they were."""
@@ -33,6 +33,19 @@ class Found:
         of_met = state_of(own, self.of_tiles.get(defect))
         return of_met if of_met == own else state_of(own, self.verdicts.get(defect))
 
+    def by_state(self) -> dict[str, list[str]]:
+        """The defects of each state, what was seen on most tiles first."""
+        counts = self.model.learned.defects
+        states: dict[str, list[str]] = {}
+        for defect in sorted(self.defects, key=lambda each: -counts[each].seen):
+            states.setdefault(self.state(defect), []).append(defect)
+        return states
+
+    def counts(self) -> str:
+        """Of how many tiles and glazes was learned."""
+        glazes = counted(len(self.model.learned.glazes), "glaze")
+        return f"{counted(self.inspected, 'inspected tile')}, {glazes}"
+
 
 def as_dict(found: Found) -> dict:
     """The documented JSON shape."""
@@ -48,9 +61,9 @@ def as_dict(found: Found) -> dict:
                 "state": found.state(defect),
                 "inspected": model.inspected,
                 "seen": model.seen,
-                "tiles_kept_apart": of_tiles and asdict(of_tiles),
-                "glazes_kept_apart": verdict and asdict(verdict),
-                "forward_in_time": forward and asdict(forward),
+                "tiles_kept_apart": _judgement(of_tiles),
+                "glazes_kept_apart": _judgement(verdict),
+                "forward_in_time": _judgement(forward),
                 "lessons": [asdict(each) for each in lessons(found.model, defect)]
                 if model.state == "learned"
                 else [],
@@ -59,26 +72,24 @@ def as_dict(found: Found) -> dict:
     return {"inspected_tiles": found.inspected, "defects": told}
 
 
-def screen(found: Found) -> list[str]:
-    """What a person reads: the defects that were learned, then the others in one breath each."""
+def _judgement(verdict) -> dict | None:
+    """As documented: there ``learned`` says whether the forecasts were of use."""
+    return verdict and asdict(verdict) | {"learned": verdict.beats_base_rate}
+
+
+def in_full(found: Found) -> list[str]:
+    """Each defect that was learned with every way it was judged, then the others in one breath."""
     from diagnose.forecast import NO_BETTER
     from diagnose.learning.model import LEARNED
-    from tiles.cli.prose import counted
 
-    learned = found.model.learned
-    states: dict[str, list[str]] = {}
-    for defect in found.defects:
-        states.setdefault(found.state(defect), []).append(defect)
-    lines = wrap(f"{counted(found.inspected, 'inspected tile')}, "
-                 f"{counted(len(learned.glazes), 'glaze')}.")  # fmt: skip
+    states = found.by_state()
+    lines = wrap(f"{found.counts()}.")
     was_judged = LEARNED in states or NO_BETTER in states
-    for defect in sorted(states.pop(LEARNED, []), key=lambda d: -learned.defects[d].seen):
+    for defect in states.pop(LEARNED, []):
         lines += ["", *_learned(found, defect)]
     for defect in states.pop(NO_BETTER, []):
         lines += ["", *_no_better(found, defect)]
-    for state, defects in states.items():
-        for why, of_why in _by_reason(found, state, defects).items():
-            lines += ["", *_not_learned(found, why, of_why)]
+    lines += not_learned(found, states)
     return [*lines, *(["", *wrap(_HOW)] if was_judged else [])]
 
 
@@ -117,20 +128,20 @@ def _table(judged: dict) -> list[str]:
 
 
 def _row(name: str, verdict) -> str:
-    against = f"{_against(verdict, 'base rate'):>10}{_against(verdict, 'rules alone'):>12}"
+    errors = f"{against(verdict, 'base rate'):>10}{against(verdict, 'rules alone'):>12}"
     few = f"  {_few(verdict)}" if _few(verdict) else ""
-    return f"   {name:<18}{against}{100 * verdict.calibration:>10.0f}{few}"
+    return f"   {name:<18}{errors}{100 * verdict.calibration:>10.0f}{few}"
 
 
 def _sentence(name: str, verdict) -> str:
     few = f"; {_few(verdict)}" if _few(verdict) else ""
     return (
-        f"{name} held back: error against guessing {_against(verdict, 'base rate')}, against "
-        f"practice {_against(verdict, 'rules alone')}; off by {100 * verdict.calibration:.0f}{few}."
+        f"{name} held back: error against guessing {against(verdict, 'base rate')}, against "
+        f"practice {against(verdict, 'rules alone')}; off by {100 * verdict.calibration:.0f}{few}."
     )
 
 
-def _against(verdict, yardstick: str) -> str:
+def against(verdict, yardstick: str) -> str:
     """How much less, or more, the forecasts missed than another way to forecast."""
     gain = _gain(verdict, yardstick)
     return f"{abs(gain):.0%} {'less' if gain > 0 else 'more'}" if gain else "the same"
@@ -158,10 +169,11 @@ def _in_words(found: Found, defect: str) -> str:
     for verdict, of in ((of_tiles, "glazes that have tiles"), (of_glazes, "a new glaze")):
         if verdict is not None and not verdict.beats_base_rate:
             said.append(f"No better than guessing for {of}: no chance is told there.")
-    return " ".join([*said, *_worse_on_newest(found.forward.get(defect))])
+    return " ".join([*said, *worse_on_newest(found.forward.get(defect))])
 
 
-def _worse_on_newest(verdict) -> list[str]:
+def worse_on_newest(verdict) -> list[str]:
+    """The sentence that says so; none where the newest tiles were forecast as well or better."""
     from diagnose.wording import listed
 
     if verdict is None:
@@ -183,6 +195,16 @@ def _no_better(found: Found, defect: str) -> list[str]:
             f"yet.{rules}",
             "   ",
         ),
+    ]
+
+
+def not_learned(found: Found, states: dict[str, list[str]]) -> list[str]:
+    """Paragraphs on the defects of which no chance is told, one for each reason."""
+    return [
+        line
+        for state, defects in states.items()
+        for why, of_why in _by_reason(found, state, defects).items()
+        for line in ["", *_not_learned(found, why, of_why)]
     ]
 
 

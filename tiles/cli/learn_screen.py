@@ -1,0 +1,86 @@
+"""``tiles learn`` on one screen: a line or two for each defect, and where to read on."""
+
+from tiles.cli.learn_text import Found, against, not_learned, worse_on_newest
+from tiles.cli.prose import width, wrap
+
+_ABOVE = f"{'':<17}{'tiles':>5}   {'error against':<26}chance told of"
+_HEAD = f"{'fault':<17}{'with':>5}   {'guessing':<13}practice"
+_NEEDS = 78
+"""Columns that the table takes; on a narrower screen its rows are sentences."""
+_HOW = (
+    "Error: how far forecasts of tiles that were held back missed what came. Guessing gives every "
+    "tile the usual rate, practice goes by common practice alone."
+)
+_ON = ("In full: tiles learn --all", "Before a firing: tiles forecast")
+
+
+def screen(found: Found) -> list[str]:
+    """The defects of which a chance is told as a table, then the others.
+
+    Parameters
+    ----------
+    found : Found
+        What was learned, and how it was judged.
+    """
+    from diagnose.forecast import NO_BETTER
+    from diagnose.learning.model import LEARNED
+
+    states = found.by_state()
+    learned, no_better = states.pop(LEARNED, []), states.pop(NO_BETTER, [])
+    lines = wrap(f"{found.counts()}.")
+    if learned:
+        lines += ["", *([_ABOVE, _HEAD] if _is_wide() else [])]
+        lines += [line for defect in learned for line in _defect(found, defect)]
+    if no_better:
+        lines += ["", *wrap(_no_better(found, no_better))]
+    lines += not_learned(found, states)
+    if learned or no_better:
+        lines += ["", *wrap(_HOW), *_read_on()]
+    return lines
+
+
+def _is_wide() -> bool:
+    return width() >= _NEEDS
+
+
+def _defect(found: Found, defect: str) -> list[str]:
+    from diagnose.learning_report import lessons
+
+    lines = _row(found, defect)
+    for lesson in lessons(found.model, defect, count=1):
+        lines += wrap(f"   {'+' if lesson.move > 0 else '-'} {lesson.said}", " " * 5)
+    for said in worse_on_newest(found.forward.get(defect)):
+        lines += wrap(f"   {said}", "   ")
+    return lines
+
+
+def _row(found: Found, defect: str) -> list[str]:
+    verdict = found.of_tiles.get(defect) or found.verdicts[defect]
+    tiles = found.model.learned.defects[defect].seen
+    of_guessing, of_practice = against(verdict, "base rate"), against(verdict, "rules alone")
+    told = _told_of(found, defect)
+    if _is_wide():
+        return [f"{defect:<17}{tiles:>5}   {of_guessing:<13}{of_practice:<13}{told}"]
+    return wrap(
+        f"{defect}, {tiles} with it: error against guessing {of_guessing}, against practice "
+        f"{of_practice}; chance told of {told}",
+        "   ",
+    )
+
+
+def _told_of(found: Found, defect: str) -> str:
+    kept = (found.of_tiles.get(defect), found.verdicts.get(defect))
+    of_met, of_new = (verdict is not None and verdict.beats_base_rate for verdict in kept)
+    if of_met and of_new:
+        return "any glaze"
+    return "glazes with tiles" if of_met else "new glazes only"
+
+
+def _no_better(found: Found, defects: list[str]) -> str:
+    counted = [f"{each} ({found.model.learned.defects[each].seen})" for each in defects]
+    return f"Forecast no better than by guessing, so no chance is told yet: {', '.join(counted)}."
+
+
+def _read_on() -> list[str]:
+    beside = "    ".join(_ON)
+    return [beside] if len(beside) <= width() else list(_ON)
