@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from diagnose.view import NOTHING, View
 from tiles.chemistry.cones import steps_between
 from tiles.records.derived import defects_on
+from tiles.records.words import same_name
 
 if TYPE_CHECKING:
     from tiles.records.forms import TileRecord
@@ -14,12 +15,13 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True)
 class Area:
-    """One inspected area: its tile, what it had, its coats and cone (None: not recorded)."""
+    """One inspected area: its tile, what it had; coats, cone and batch (None: not recorded)."""
 
     mark: str
     defects: frozenset[str]
     coats: int | None
     cone: str | None
+    batch: str | None
 
 
 @dataclass(frozen=True)
@@ -27,7 +29,7 @@ class MadeAlike:
     """Areas of this glaze over the same layer on the same clay; ``closest`` of them share more.
 
     ``over`` is what lies beneath ("an underglaze"), "" for nothing; ``how`` says what the closest
-    share, too: "with 2 coats at cone 05", "" where neither is known.
+    share, too: "with 2 coats from batch B at cone 05", "" where none of the three is known.
     """
 
     areas: list[Area] = field(default_factory=list)
@@ -52,14 +54,17 @@ def made_alike(others: "Sequence[TileRecord]", view: View) -> MadeAlike:
         for each in (other.areas if other.inspections else ())
         if _kind(there := View(other, each)) == own
     ]
-    coats, cone = view.top.coats, view.cone
+    coats, cone, batch = view.top.coats, view.cone, view.batch
     closest = [
         each
         for each in found
-        if coats in (None, each.coats) and (cone is None or _is_same_cone(cone, each.cone))
+        if coats in (None, each.coats)
+        and (batch is None or (each.batch and same_name(batch, each.batch)))
+        and (cone is None or _is_same_cone(cone, each.cone))
     ]
     parts = (
         f"with {coats} coat{'s' * (coats > 1)}" if coats else "",
+        f"from batch {batch}" if batch else "",
         f"at cone {cone}" if cone else "",
     )
     how = " ".join(part for part in parts if part)
@@ -72,7 +77,7 @@ def _kind(view: View) -> tuple[str, str, str]:
 
 def _area(view: View) -> Area:
     seen = frozenset(each.defect for each in defects_on(view.record, view.area))
-    return Area(view.record.mark, seen, view.top.coats, view.cone)
+    return Area(view.record.mark, seen, view.top.coats, view.cone, view.batch)
 
 
 def _is_same_cone(one: str, other: str | None) -> bool:

@@ -63,6 +63,11 @@ class View:
         return (self.layers[at - 1].glaze.role or "glaze") if at else NOTHING
 
     @property
+    def batch(self) -> str | None:
+        """Name of the bucket that the uppermost glaze came from."""
+        return self.top.batch.name if self.top and self.top.batch else None
+
+    @property
     def cone(self) -> str | None:
         """The cone reached, or while it is not known the one that the firing is set for."""
         firing = self.record.firing

@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from diagnose.learning.table import Table
     from diagnose.view import View
 
-COMPANY = ("body", "coat", "beneath", "cone")
+COMPANY = ("body", "coat", "beneath", "cone", "batch")
 """What a glaze may meet, as `table.GROUPS` names it."""
 MANY_COATS = 4
 THIN_MM, THICK_MM = 0.5, 1.0
@@ -58,6 +58,7 @@ def company(view: "View") -> dict[str, str | None]:
         "coat": _coat(view),
         "beneath": view.beneath,
         "cone": view.cone,
+        "batch": view.batch,
     }
 
 
@@ -83,7 +84,9 @@ def said(kind: str, met: str) -> str:
     if kind == "beneath":
         article = "an" if met[0] in "aeiou" else "a"
         return "with nothing beneath" if met == NOTHING else f"over {article} {met}"
-    return {"body": "on {}", "coat": "with {}", "cone": "at cone {}"}[kind].format(met)
+    return {"body": "on {}", "coat": "with {}", "cone": "at cone {}", "batch": "from batch {}"}[
+        kind
+    ].format(met)
 
 
 def names(table: "Table") -> "np.ndarray":

@@ -35,6 +35,7 @@ STEPS = ("reached", "target", "bisque", "label_low", "label_high", "body_low", "
 """Places on the cone scale from which the cone measures follow. [cone steps]"""
 GROUPS = (
     "glaze", "body", "body_type", "kiln", "firing", "bisque", "tile", "coat", "beneath", "cone",
+    "batch",
 )  # fmt: skip
 
 

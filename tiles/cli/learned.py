@@ -8,7 +8,7 @@ from tiles.errors import InvalidValue
 
 LEARNED_FILE = "tiles-learned.json"
 PLANNED = "the tile you mean to fire"
-_OF_LAYER = ("coats", "thickness_mm", "method", "applied_on")
+_OF_LAYER = ("coats", "thickness_mm", "method", "applied_on", "batch")
 _OF_FIRING = {"cone": "target_cone", "kiln": "kiln", "hold_min": "hold_min"}
 
 _COMES_OF_IT = {
@@ -115,6 +115,8 @@ def _filled(record, db: str | None):
         for layer in record.areas[0].layers:
             row = store.find(session, models.Glaze, layer.glaze.name)
             layer.glaze = reading.glaze_record(row)
+            if layer.batch:
+                layer.batch = reading.batch_record(store.find_batch(row, layer.batch.name))
             if row.recipe_versions:
                 layer.recipe = reading.recipe_record(row.recipe_versions[-1])
         if record.firing and record.firing.kiln:

@@ -148,10 +148,35 @@ def _set_witness_cones(
     session.flush()
 
 
+def look_up_batch(glaze: models.Glaze, name: str) -> models.Batch | None:
+    """The bucket of a glaze of this name, or None."""
+    return next((each for each in glaze.batches if same_name(each.name, name)), None)
+
+
+def find_batch(glaze: models.Glaze, name: str) -> models.Batch:
+    """The bucket of a glaze of this name.
+
+    Raises
+    ------
+    UnknownName
+        Names the nearest one of this glaze.
+    """
+    batch = look_up_batch(glaze, name)
+    if batch is not None:
+        return batch
+    close = nearest(name, [each.name for each in glaze.batches])
+    raise UnknownName(
+        f"{glaze.name!r} has no batch called {name!r}.",
+        f"{close!r}, or 'tiles batch add'." if close else "'tiles batch add' first.",
+        field="batch",
+        value=name,
+    )
+
+
 def add_batch(session: Session, glaze_name: str, record: forms.BatchRecord) -> models.Batch:
     """Put a mixed or revived bucket of a glaze on record."""
     glaze = find(session, models.Glaze, glaze_name)
-    if any(same_name(batch.name, record.name) for batch in glaze.batches):
+    if look_up_batch(glaze, record.name) is not None:
         raise AlreadyOnRecord(
             f"{glaze.name!r} already has a batch called {record.name!r}.",
             "another batch name, such as its date.",

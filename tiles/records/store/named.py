@@ -6,11 +6,10 @@ from functools import partial
 
 from sqlalchemy.orm import Session
 
-from tiles.errors import InvalidValue, UnknownName, nearest
+from tiles.errors import InvalidValue, UnknownName
 from tiles.records import forms, models, reading
 from tiles.records.derived import recipe_key
 from tiles.records.store import belongings
-from tiles.records.words import same_name
 
 
 @dataclass(frozen=True)
@@ -106,21 +105,13 @@ class Names:
         """The batch of this name."""
         if record is None:
             return None
-        for batch in glaze.batches:
-            if same_name(batch.name, record.name):
-                added = Added("batch", f"{batch.name} of {glaze.name}")
-                self._refuse_difference(added, record, reading.batch_record(batch))
-                return batch
-        if self.add_missing:
+        if self.add_missing and belongings.look_up_batch(glaze, record.name) is None:
             self.added.append(Added("batch", f"{record.name} of {glaze.name}"))
             return belongings.add_batch(self.session, glaze.name, record)
-        close = nearest(record.name, [batch.name for batch in glaze.batches])
-        raise UnknownName(
-            f"{glaze.name!r} has no batch called {record.name!r}.",
-            f"{close!r}, or 'tiles batch add'." if close else "'tiles batch add' first.",
-            field="batch",
-            value=record.name,
-        )
+        batch = belongings.find_batch(glaze, record.name)
+        added = Added("batch", f"{batch.name} of {glaze.name}")
+        self._refuse_difference(added, record, reading.batch_record(batch))
+        return batch
 
     def _kiln(self, name: str) -> None:
         if belongings.look_up(self.session, models.Kiln, name) is None:
