@@ -30,7 +30,8 @@ def database_url(option: str | None = None) -> str:
     'postgresql+psycopg://localhost/tiles'
     """
     chosen = option or os.environ.get(DB_VARIABLE) or str(data_folder() / "tiles.db")
-    if not chosen.strip() or ("?" in chosen and "://" not in chosen):
+    is_file = "://" not in chosen or chosen.startswith("sqlite:")
+    if not chosen.strip() or ("?" in chosen and is_file):
         raise DatabaseProblem(
             f"{chosen!r} cannot be the path of a database.", "a path without a question mark."
         )

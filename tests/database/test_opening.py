@@ -39,6 +39,25 @@ def test_writing_makes_the_database_and_its_folder(tmp_path, tiles):
     assert place.is_file()
 
 
+def test_a_path_is_taken_as_it_is(tmp_path, tiles):
+    for folder, command in (("log", ADD_BODY), ("import", ("import", _tile(tmp_path)))):
+        place = tmp_path / folder / "50%20 off.db"
+        assert tiles(*command, "--db", place).code == 0
+        assert tiles("body", "list", "--db", place).code == 0
+        assert list(place.parent.iterdir()) == [place]
+
+
+def test_a_url_with_options_of_a_driver_makes_no_file(tmp_path):
+    assert "cannot be the path" in refused(f"sqlite:///{tmp_path}/own.db?mode=ro", create=True)
+    assert list(tmp_path.iterdir()) == []
+
+
+def _tile(folder):
+    file = folder / "tile.json"
+    file.write_text('{"mark": "M-1", "body": "grey stoneware"}')
+    return file
+
+
 def test_a_database_is_made_only_once(database_url):
     url = settings.database_url(database_url)
     with open_database(url, create=True).transaction() as session:

@@ -6,7 +6,7 @@ from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
 
-from sqlalchemy import Connection, Engine, create_engine, event, inspect, text
+from sqlalchemy import URL, Connection, Engine, create_engine, event, inspect, text
 from sqlalchemy.exc import DBAPIError, IntegrityError, SQLAlchemyError
 from sqlalchemy.orm import Session
 from sqlalchemy.pool import NullPool
@@ -87,11 +87,14 @@ def _make_folder(folder: Path) -> None:
 
 def _engine(url: str) -> Engine:
     _refuse_unsuitable(url)
+    file = sqlite_file(url)
+    # A path as it is: read as a URL, "a%20b.db" would be the file "a b.db".
+    place = URL.create("sqlite", database=str(file)) if file else url
     try:
         # No pool: a connection is closed with its transaction, so none is left open on a server
         # or a file, however a command ends.
-        waiting = {"timeout": BUSY_TIMEOUT_S} if url.startswith("sqlite") else {}
-        engine = create_engine(url, poolclass=NullPool, connect_args=waiting)
+        waiting = {"timeout": BUSY_TIMEOUT_S} if file else {}
+        engine = create_engine(place, poolclass=NullPool, connect_args=waiting)
     except ImportError as error:
         raise DatabaseProblem(
             f"{spoken_url(url)!r} needs the PostgreSQL driver.", "pip install 'tiles[postgresql]'."
