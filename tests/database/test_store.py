@@ -176,6 +176,14 @@ def test_a_mark_may_change_but_not_take_another_and_its_trials_follow(with_tile)
     assert stored(with_tile, "M-2").trial_of == "n-1"
 
 
+def test_a_trial_stored_before_its_tile_names_it_whatever_its_capitals(with_tile):
+    trial = {"trial_of": "m-9", "trial_defect": "crawling", "trial_change": "coats 3 -> 2"}
+    put(with_tile, full(mark="M-2", **trial))
+    put(with_tile, full(mark="M-9"))
+    assert stored(with_tile, "M-2").trial_of == "M-9"
+    assert reading.sharing_marks(with_tile, stored(with_tile, "M-9"), 1) == ["M-2"]
+
+
 def test_retiring_keeps_the_tiles_and_can_be_taken_back(with_tile):
     before = stored(with_tile)
     store.retire(with_tile, models.Glaze, "house clear")

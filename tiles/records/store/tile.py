@@ -92,7 +92,19 @@ def add_tile(
             field="mark",
             value=record.mark,
         )
-    return _write(session, models.Tile(mark=record.mark), record, names, confirmed, asked_before=())
+    added = _write(
+        session, models.Tile(mark=record.mark), record, names, confirmed, asked_before=()
+    )
+    _lead_trials(session, record.mark, record.mark)
+    return added
+
+
+def _lead_trials(session: Session, mark: str, to: str) -> None:
+    """Have the trials made for a mark, however it was typed, name the tile as it is on record."""
+    is_trial = models.Tile.trial_of.is_not(None)
+    trials = select(models.Tile).where(is_trial, _is(session, models.Tile.trial_of, mark))
+    for trial in session.scalars(trials):
+        trial.trial_of = to
 
 
 @wholly
@@ -134,9 +146,7 @@ def rename_tile(session: Session, mark: str, new_mark: str) -> None:
             field="mark",
             value=new_mark,
         )
-    trials = select(models.Tile).where(_is(session, models.Tile.trial_of, row.mark))
-    for trial in session.scalars(trials):
-        trial.trial_of = new_mark
+    _lead_trials(session, row.mark, new_mark)
     row.mark = new_mark
     session.flush()
 
