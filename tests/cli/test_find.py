@@ -96,8 +96,8 @@ def test_a_kiln_keeps_the_rows_of_its_firings(found, tiles):
     [
         (["--bisque-firing", "f03"], lambda tile: bisque_firing(tile) == "F03"),
         (["--firing", "F03"], lambda tile: bisque_firing(tile) == "F03"),
-        (["--bisque-cone", "06"], lambda tile: tile["bisque_cone"] == "06"),
-        (["--bisque-cone", "08-06"], lambda tile: tile["bisque_cone"] in ("08", "06")),
+        (["--bisque-cone", "06"], lambda tile: bisque_cone(tile) == "06"),
+        (["--bisque-cone", "08-06"], lambda tile: bisque_cone(tile) in ("08", "06")),
         (["--batch", "hc nov 2024"], lambda tile: "HC Nov 2024" in batches(tile)),
     ],
     ids=lambda value: " ".join(value) if isinstance(value, list) else "",
@@ -109,8 +109,20 @@ def test_tiles_are_found_by_bisque_and_batch(found, tiles, options, holds):
     assert {row["mark"] for row in found(*options)} == wanted
 
 
+def test_a_bisque_without_a_witness_cone_is_found_by_the_cone_it_was_set_for(found, tiles):
+    tiles("firing", "add", "B70", "--kind", "bisque", "--target-cone", "07")
+    made = ["--body", "red earthenware", "--glaze", "studio clear", "--bisque-firing", "B70"]
+    assert tiles("log", "--mark", "N-1", *made).code == 0
+    assert [row["mark"] for row in found("--bisque-cone", "07")] == ["N-1"]
+
+
 def bisque_firing(tile):
     return tile["bisque_firing"] and tile["bisque_firing"]["name"]
+
+
+def bisque_cone(tile):
+    """Where no bisque has a witness cone."""
+    return tile["bisque_cone"] or (tile["bisque_firing"] and tile["bisque_firing"]["target_cone"])
 
 
 def batches(tile):

@@ -58,7 +58,8 @@ def _reached(record: TileRecord) -> str | None:
 
 
 def _bisque(record: TileRecord) -> str | None:
-    return record.bisque_cone or derived.witness_cone(record.bisque_firing, None)
+    bisque = derived.bisque_cone(record)
+    return bisque.cone if bisque else None
 
 
 def _cone_matches(cone: str | None, low: str | None, high: str | None) -> bool:

@@ -34,7 +34,9 @@ def find(
     ] = None,
     firing: Annotated[str | None, typer.Option(help="From this firing, glaze or bisque.")] = None,
     bisque_firing: Annotated[str | None, typer.Option(help="From this bisque.")] = None,
-    bisque_cone: Annotated[str | None, typer.Option(help="Cone of the bisque, or a range.")] = None,
+    bisque_cone: Annotated[
+        str | None, typer.Option(help="Cone of the bisque (set, if not read), or a range.")
+    ] = None,
     kiln: Annotated[str | None, typer.Option(help="From this kiln.")] = None,
     batch: Annotated[str | None, typer.Option(help="With this batch of a glaze on it.")] = None,
     coats: Annotated[int | None, typer.Option(min=1, help="With a layer of so many coats.")] = None,

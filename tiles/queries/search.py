@@ -18,11 +18,11 @@ class Search:
     """What is looked for; every part that is given must hold.
 
     ``cone_from`` / ``cone_to`` bound the cone reached, both ends included, and ``bisque_cone_from``
-    / ``bisque_cone_to`` that of the bisque. ``firing`` may be a bisque, too. ``is_clean`` True:
-    inspected, and no inspection saw a defect on the area; False: a defect was seen;
-    ``is_inspected`` False: never looked at (neither clean nor not). ``glazes`` must all lie on
-    the area. Coats, thickness (of the dry coat as applied [mm]) and batch are those of one layer,
-    any of them.
+    / ``bisque_cone_to`` that of the bisque, as it was set where none was read. ``firing`` may be a
+    bisque, too. ``is_clean`` True: inspected, and no inspection saw a defect on the area; False: a
+    defect was seen; ``is_inspected`` False: never looked at (neither clean nor not). ``glazes``
+    must all lie on the area. Coats, thickness (of the dry coat as applied [mm]) and batch are those
+    of one layer, any of them.
     """
 
     body: str | None = None
@@ -158,9 +158,14 @@ def cone_reached():
 
 
 def bisque_cone():
-    """SQL for the cone of a tile's bisque: its own reading, else that of the whole load."""
-    tile = models.Tile
-    return func.coalesce(tile.bisque_cone, _cone_of_load(tile.bisque_firing_id))
+    """SQL for the cone of a tile's bisque; the twin of ``derived.bisque_cone``."""
+    tile, bisque = models.Tile, aliased(models.Firing)
+    set_for = select(bisque.target_cone).where(bisque.firing_id == tile.bisque_firing_id)
+    return func.coalesce(
+        tile.bisque_cone,
+        _cone_of_load(tile.bisque_firing_id),
+        set_for.correlate(tile).scalar_subquery(),
+    )
 
 
 def _cone_of_load(firing_id):
