@@ -108,7 +108,7 @@ def test_planning_twice_names_the_trials_that_wait_and_plans_none_again(tiles, s
         assert all_rows(sample) == before
         told = " ".join(tiles("fix", mark).out.split())
         assert told.count("(on record already)") == len(planned) and "--plan" not in told
-        assert tiles("fix", mark, "--commands").out.strip() == ""
+        assert tiles("fix", mark, "--commands").out == ""
 
 
 def test_of_trials_that_were_looked_at_none_waits(tiles, sample):

@@ -118,6 +118,13 @@ def test_plan_refuses_a_glaze_on_one_area_and_stores_nothing(sample, tiles, opti
     assert all_rows(sample) == before
 
 
+def test_one_planned_tile_is_asked_about_as_one(sample):
+    one = ["--body", "red earthenware", "--glaze", "pond green", "--first-mark", "P-1"]
+    person = Keyboard("plan", *one)
+    person.answers("Put 1 planned tile on record?", "y")
+    assert person.ends()[0] == 0
+
+
 def test_a_plan_waits_for_its_yes_without_keeping_others_out(sample, tiles):
     before = all_rows(sample)
     for answer, code in (("n", 130), ("", 0)):

@@ -1,11 +1,10 @@
 """A blend put on record: a recipe glaze for each mixture and a planned tile with a mark."""
 
-import typer
-
 from tiles.cli import common, entry, notices
 from tiles.cli.blend_points import Wanted
 from tiles.cli.load import load_hint
 from tiles.cli.plan import free_marks
+from tiles.cli.prose import counted
 from tiles.cli.recipe_show import OnRecord
 from tiles.cli.weighing import decimals
 
@@ -26,9 +25,10 @@ def put_on_record(
         common.talk(f"Note: {wanted.first_mark} is taken, so the marks start at {marks[0]}.")
     layers = [_layer(mix, corners, titles) for mix in mixes]
     tiles = [_tile(mark, each, wanted) for mark, each in zip(marks, layers, strict=True)]
-    _ask(len(mixes), wanted)
+    what = f"the recipes and {counted(len(mixes), 'planned tile')}"
+    common.ask_to_plan(what, yes=wanted.yes)
     stored = common.confirmed(lambda sure: _store(tiles, wanted, sure), yes=wanted.yes)
-    _note(stored)
+    notices.tell_mismatches(stored)
     notices.tell_new_marks(marks, wanted.db)
     common.talk(f"Planned. {load_hint(marks)}")
     return marks
@@ -43,20 +43,6 @@ def _store(tiles: list, wanted: Wanted, sure: bool) -> list:
         store.find(session, models.ClayBody, wanted.body)
         names = Names(session, add_missing=True, keep_stored=True)
         return [store.add_tile(session, each, names=names, confirmed=sure) for each in tiles]
-
-
-def _note(stored: list) -> None:
-    from tiles.records import questions
-
-    for line in dict.fromkeys(note for each in stored for note in questions.mismatches(each)):
-        common.talk(f"Note: {line}")
-
-
-def _ask(count: int, wanted: Wanted) -> None:
-    question = f"Put the recipes and {count} planned tiles on record?"
-    asks = not wanted.yes and common.is_interactive()
-    if asks and not typer.confirm(question, default=True, err=True):
-        raise typer.Abort
 
 
 def _layer(mix, corners: list[OnRecord], titles: list[str]) -> dict:

@@ -166,6 +166,13 @@ def confirmed(write, *, yes: bool):
         return write(True)
 
 
+def ask_to_plan(what: str, *, yes: bool) -> None:
+    """Ask a person at the keyboard whether planned tiles are to be put on record."""
+    asks = not yes and is_interactive()
+    if asks and not typer.confirm(f"Put {what} on record?", default=True, err=True):
+        raise typer.Abort
+
+
 def talk(line: str = "") -> None:
     """Something said to the person; data alone goes to standard output."""
     from tiles.cli.prose import between_words

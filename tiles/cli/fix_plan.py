@@ -3,9 +3,8 @@
 import shlex
 from dataclasses import dataclass
 
-import typer
-
 from tiles.cli import common, notices
+from tiles.cli.prose import counted
 
 OF_ONE_FAULT = ("note", "trial_defect")
 """What may differ between the trials for two faults though one tile serves both."""
@@ -98,7 +97,8 @@ def print_commands(marked: list[Marked]) -> None:
     for each in new:
         common.talk(f"{each.mark}: {each.trial.change}")
     _tell_waiting(marked)
-    print("\n".join(command_lines(new)))
+    for line in command_lines(new):
+        print(line)
 
 
 def _tell_waiting(marked: list[Marked]) -> None:
@@ -156,10 +156,7 @@ def put_on_record(marked: list[Marked], *, db: str | None, yes: bool) -> None:
         common.talk(f"There is no {'further ' if marked else ''}tile to plan.")
         return
     records = [forms.read(forms.TileRecord, each.values, each.mark) for each in new]
-    asks = not yes and common.is_interactive()
-    question = f"Put {len(records)} planned tiles on record?"
-    if asks and not typer.confirm(question, default=True, err=True):
-        raise typer.Abort
+    common.ask_to_plan(counted(len(records), "planned tile"), yes=yes)
 
     def write(confirmed: bool) -> None:
         with common.writing(db) as session:

@@ -27,6 +27,14 @@ def tell_day(record, given: str | None) -> None:
         )
 
 
+def tell_mismatches(records: list) -> None:
+    """One line for each glaze and clay of planned tiles that mature far apart."""
+    from tiles.records import questions
+
+    for line in dict.fromkeys(note for each in records for note in questions.mismatches(each)):
+        common.talk(f"Note: {line}")
+
+
 def tell_new_marks(marks: list[str], db: str | None) -> None:
     """One line when new marks differ from ones on record only by blanks, one when by a zero."""
     with common.reading(db) as session:

@@ -7,6 +7,7 @@ from typing import Annotated
 import typer
 
 from tiles.cli import common, entry, notices, output
+from tiles.cli.prose import counted
 from tiles.errors import InvalidValue
 
 COLUMNS = {"mark": "mark", "body": "body", "coat": "glaze", "coats": "coats", "bisque": "bisque"}
@@ -123,15 +124,11 @@ def _put_on_record(records: list, *, db: str | None, keep: bool, yes: bool) -> l
         return _store(records, db, confirmed=confirmed, keep=False), confirmed
 
     tried, confirmed = common.confirmed(try_out, yes=yes)
-    for line in dict.fromkeys(note for each in tried for note in _notes(each)):
-        common.talk(f"Note: {line}")
+    notices.tell_mismatches(tried)
     rows = [_row(record) for record in tried]
     if not keep:
         return rows
-    asks = not yes and common.is_interactive()
-    question = f"Put {len(records)} planned tiles on record?"
-    if asks and not typer.confirm(question, default=True, err=True):
-        raise typer.Abort
+    common.ask_to_plan(counted(len(records), "planned tile"), yes=yes)
     _store(records, db, confirmed=confirmed, keep=True)
     return rows
 
@@ -148,12 +145,6 @@ def _store(records: list, db: str | None, *, confirmed: bool, keep: bool) -> lis
         if not keep:
             session.rollback()
         return stored
-
-
-def _notes(record) -> list[str]:
-    from tiles.records import questions
-
-    return questions.mismatches(record)
 
 
 def _row(record) -> dict:
