@@ -9,6 +9,8 @@ if TYPE_CHECKING:
     from diagnose.factors import Factor
 
 CLEAR, HINT = 0.05, 0.20
+"""Below the first a difference is called more than chance, after allowing for what was looked at;
+below the second it is worth a test."""
 WORST = 0.5
 """Groups with so much of the largest surplus are named beside it."""
 LEAST_TOLD = 0.001

@@ -9,14 +9,10 @@ from dataclasses import dataclass
 
 from diagnose import exact_test
 from diagnose.counted import Counted, Fact, facts_of
+from diagnose.own_tiles_words import CLEAR, HINT, often
 from diagnose.vocabulary import kind_of, measure_words
 from diagnose.wording import DID
 
-UNLIKELY_CHANCE, HINT_CHANCE = 0.05, 0.20
-"""Below the first a difference is called more than chance, after allowing for what was looked at;
-below the second it is worth a test."""
-LEAST_CHANCE = 1e-3
-"""No smaller chance is told: the records are not that sure."""
 ASKED_FIRST = ("body", "coats", "thickness_mm", "cones_over_target", "cones_over_label", "under",
                "batch")  # fmt: skip
 """The clay, the coat, over or under its cone, what lies beneath, the batch. With the rest judged
@@ -46,12 +42,12 @@ class Difference:
     @property
     def is_firm(self) -> bool:
         """Whether it is larger than chance would make it."""
-        return self.p_value_of_best < UNLIKELY_CHANCE
+        return self.p_value_of_best < CLEAR
 
     @property
     def is_hint(self) -> bool:
         """Whether it is worth a test, though chance may have made it."""
-        return UNLIKELY_CHANCE <= self.p_value_of_best < HINT_CHANCE
+        return CLEAR <= self.p_value_of_best < HINT
 
 
 @dataclass(frozen=True)
@@ -127,7 +123,7 @@ def _looked_at(facts: Sequence[_Parted]) -> int:
     memory).
     """
     many = 1
-    while sum(each.least < UNLIKELY_CHANCE / many for each in facts) > many:
+    while sum(each.least < CLEAR / many for each in facts) > many:
         many += 1
     return many
 
@@ -196,9 +192,7 @@ def _side_by_side(cut: Fact, with_: str, without: str, what: str) -> str:
 
 
 def _chance(p_value: float) -> str:
-    if p_value < LEAST_CHANCE:
-        return f"chance would do this less than 1 time in {1 / LEAST_CHANCE:.0f}"
-    often = f"chance would do this about 1 time in {1 / p_value:.0f}"
-    if p_value < UNLIKELY_CHANCE:
-        return often
-    return f"a hint to test: {often}" if p_value < HINT_CHANCE else "this may be chance"
+    if p_value >= HINT:
+        return "this may be chance"
+    said = f"chance would do this {often(p_value)}"
+    return said if p_value < CLEAR else f"a hint to test: {said}"

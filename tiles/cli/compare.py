@@ -8,8 +8,6 @@ from tiles.cli import common, output
 from tiles.errors import InvalidValue
 
 ON_SCREEN, MOST_LEFT_OUT = 6, 3
-HINT = 0.20
-"""Differences that chance makes more often than this are told in one breath."""
 COLUMNS = {"defect": "defect", "group": "group", "failed": "failed", "tiles": "tiles"}
 
 
@@ -118,7 +116,8 @@ def _counts(found) -> str:
 
 
 def _verdicts(outcomes: list) -> list[str]:
-    """Those that differ one by one, the others in one breath."""
+    """Those that differ one by one, those that chance makes more often than HINT in one breath."""
+    from diagnose.own_tiles_words import HINT
     from diagnose.wording import listed
 
     plain = [each for each in outcomes if each.p_value is not None and each.p_value > HINT]
