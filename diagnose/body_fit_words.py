@@ -1,8 +1,9 @@
 """What the tiles of a body say of its limit, in words; or what is missing to say it."""
 
+from diagnose.wording import DID
+
 SIDE = {"crazing": "above", "shivering": "below"}
 VERB = {"crazing": "crazes", "shivering": "shivers"}
-DONE = {"crazing": "crazed", "shivering": "shivered"}
 AGAINST = {
     "crazing": "; yet glazes that crazed work out lower than sound ones, so doubt it",
     "shivering": "; yet glazes that shivered work out higher than sound ones, so doubt it",
@@ -23,12 +24,12 @@ def counted(defect: str, failed: int, sound: int, glazes: int) -> str:
     """The counts behind a limit."""
     tiles = "tile" if sound == 1 else "tiles"
     kinds = "glaze" if glazes == 1 else "glazes"
-    return f"{failed} {DONE[defect]}, {sound} sound {tiles} of {glazes} {kinds}"
+    return f"{failed} {DID[defect]}, {sound} sound {tiles} of {glazes} {kinds}"
 
 
 def looked_at(failed: dict[str, int], tiles: int, untold: int) -> str:
     """What was seen on all tiles of a body, by defect, and how many cannot tell a limit."""
-    seen = " and ".join(f"{many or 'none'} {DONE[defect]}" for defect, many in failed.items())
+    seen = " and ".join(f"{many or 'none'} {DID[defect]}" for defect, many in failed.items())
     said = f"of {tiles} inspected tile{'' if tiles == 1 else 's'} {seen}"
     if not untold:
         return said

@@ -46,7 +46,7 @@ def seen_on_body(
 
 
 def looked_at(records: Iterable, body: str, defect: str) -> tuple[int, int]:
-    """How many inspected tiles of a body show a defect, whatever their glaze, and how many do not.
+    """How many inspected tiles of a body show a defect, whatever their glaze, and of how many.
 
     Parameters
     ----------

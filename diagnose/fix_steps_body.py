@@ -101,7 +101,7 @@ def other_body(bench: Bench) -> Step | None:
     """
     if _fails_on_every_body(bench):
         return None
-    body, cone = bench.record.body, bench.view.cone_reached or bench.target
+    body, cone = bench.record.body, bench.view.cone
     others = [
         each
         for each in bench.bodies

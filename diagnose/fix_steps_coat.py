@@ -213,7 +213,7 @@ def clear_over(bench: Bench) -> Step | None:
     """A clear on record that matures at this cone, thinly over a dry wash or underglaze."""
     from tiles.chemistry.cones import in_range
 
-    cone = bench.view.cone_reached or bench.target
+    cone = bench.view.cone
     clears = [glaze for glaze in bench.glazes if glaze.finish == "clear"]
     fitting = [
         glaze.name

@@ -29,7 +29,7 @@ def reach_cone(bench: Bench) -> Step | None:
 
 def in_range(bench: Bench) -> Step | None:
     """A firing within the label and the clay's range, at its nearer end."""
-    reached = bench.view.cone_reached or bench.target
+    reached = bench.view.cone
     if reached is None or bench.label is None:
         return None
     return _cone(bench, reached, reached)

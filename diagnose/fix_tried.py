@@ -15,7 +15,7 @@ if TYPE_CHECKING:
 
 
 def judged(
-    fixes: "Sequence[Fix]", case: "Case | None", others: "Sequence[TileRecord]"
+    fixes: "Sequence[Fix]", case: "Case", others: "Sequence[TileRecord]"
 ) -> "tuple[list[Fix], list[str]]":
     """The fixes without those that failed in each trial, and what is said of these.
 
@@ -25,12 +25,12 @@ def judged(
     ----------
     fixes : sequence of Fix
         With their letters and trials.
-    case : Case or None
+    case : Case
         With the trials that were fired.
     others : sequence of TileRecord
         Own tiles, the trials among them.
     """
-    if case is None or not case.tried:
+    if not case.tried:
         return list(fixes), []
     records = {each.mark: each for each in others}
     kept, failed = [], []

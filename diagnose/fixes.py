@@ -104,10 +104,11 @@ def _answer(record, diagnosis: "Diagnosis", stock: tuple, letters: Iterator[str]
     desk = Desk(*read_recipe(view.top, cone, own), cone, body, setting(view))
     stop = not_together(view)
     of_glaze = batches.get(view.glaze_name or "", ())
-    sound_on = diagnosis.case.sound_on if diagnosis.case else None
     worked: list[Worked] = []
     for cause in wanted_causes(diagnosis):
-        bench = Bench(view, cause.name, desk.setting, bodies, glazes, of_glaze, sound_on)
+        bench = Bench(
+            view, cause.name, desk.setting, bodies, glazes, of_glaze, diagnosis.case.sound_on
+        )
         work = _work_apart if stop else _work
         found = work(bench, cause, desk, letters, worked)
         kept, failed = judged(found.fixes, diagnosis.case, others)
@@ -142,9 +143,8 @@ def _is_answered(diagnosis: "Diagnosis", faults: set[str]) -> bool:
 
 def _cone(view: View) -> str | None:
     """Where the melt is judged: the cone reached, else the target, else the label's cool end."""
-    target = view.record.firing.target_cone if view.record.firing else None
     label = label_range(view.top and view.top.glaze)
-    return view.cone_reached or target or (label[0] if label else None)
+    return view.cone or (label[0] if label else None)
 
 
 def _work(bench: Bench, cause, desk: Desk, letters, earlier: list[Worked]) -> Worked:

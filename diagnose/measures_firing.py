@@ -47,7 +47,7 @@ def _cones(view: View) -> Iterator[Reading]:
 def _set_for(view: View) -> Iterator[Reading]:
     """What the kiln was set for against the label; and which part of the cone scale it was."""
     target = view.record.firing.target_cone if view.record.firing else None
-    fired = view.cone_reached or target
+    fired = view.cone
     if fired is not None:
         yield "firing_band", band(fired), f"fired to cone {fired}, which is {band(fired)}"
     spans = label_range(view.top.glaze if view.top else None)

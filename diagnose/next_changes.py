@@ -135,7 +135,7 @@ def _own(view: "View", case: "Case", owned: Owned) -> Iterator[Candidate]:
 
 
 def _bodies(view: "View", case: "Case", owned: Owned) -> Iterator[Candidate]:
-    now, cone = view.record.body, _cone(view)
+    now, cone = view.record.body, view.cone
     others = [each for each in owned.bodies if each.name.casefold() != now.name.casefold()]
     if case.sound_on:  # where own tiles of the glaze are sound goes before what is used most
         others.sort(key=lambda each: each.name != case.sound_on.name)
@@ -174,7 +174,7 @@ def _glazes(view: "View", owned: Owned) -> Iterator[Candidate]:
     """Another glaze for the same cone in place of the uppermost one."""
     if view.top is None or not view.glazes:
         return
-    now, cone = view.top.glaze, _cone(view)
+    now, cone = view.top.glaze, view.cone
     fitting = [
         each
         for each in owned.glazes
@@ -199,10 +199,6 @@ def _batches(view: "View", owned: Owned) -> Iterator[Candidate]:
     for made in other_batches(bench)[:MOST_OF_A_KIND]:
         if_repeats, if_sound = {"new_batch_only": "no"}, {"new_batch_only": "yes"}
         yield Candidate("batch", made, OF_BATCH, if_repeats=if_repeats, if_sound=if_sound)
-
-
-def _cone(view: "View") -> str | None:
-    return view.cone_reached or (view.record.firing and view.record.firing.target_cone)
 
 
 def _is_for(one: "BodyRecord | GlazeRecord", cone: str | None) -> bool:

@@ -131,8 +131,7 @@ def layers_of(record: "TileRecord", area: "AreaRecord") -> tuple[str, ...]:
 def _made(record: "TileRecord", area: "AreaRecord") -> tuple:
     """Coats, batch, bisque cone, and cone of the glaze firing; None where not recorded."""
     view = View(record, area)
-    cone = view.cone_reached or (record.firing and record.firing.target_cone)
-    return view.top.coats if view.top else None, batch_of(area), _bisque(record), cone
+    return view.top.coats if view.top else None, batch_of(area), _bisque(record), view.cone
 
 
 def batch_of(area: "AreaRecord") -> str | None:

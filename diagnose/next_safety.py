@@ -31,7 +31,7 @@ def would_wreck(now: View, then: "TileRecord", facts) -> str:
         Measures of the changed tile.
     """
     changed = View(then, next((a for a in then.areas if a.number == now.area.number), None))
-    cone = changed.cone_reached or (then.firing and then.firing.target_cone)
+    cone = changed.cone
     for each in (then.body, *(layer.glaze for layer in changed.glazes)):
         known = label_range(each)
         if cone and known and step(cone) > step(known[1]):

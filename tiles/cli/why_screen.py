@@ -176,8 +176,6 @@ def _lead(diagnosis, joint) -> str:
 
 def _cautions(diagnosis) -> dict[str, str]:
     """The cautions of the first cause as they are said, with it where no answer names it."""
-    if not diagnosis.causes:
-        return {}
     first = diagnosis.causes[0]
     start = "" if _is_named(diagnosis) else f"{capital(diagnosis.defect)}, perhaps {first.title}: "
     return {text: f"{start}{text}" for text in first.cautions}

@@ -52,7 +52,7 @@ class Reading:
         """Whether there are cones, and none with a 0: a spreadsheet took it away, most often."""
         cones = [at for at, name in enumerate(self.header) if _is_cone(name)]
         told = [row[at] for row in self.rows.values() for at in cones if at < len(row)]
-        return bool(any(told)) and not any(_COOL_CONE.search(cell) for cell in told)
+        return any(told) and not any(_COOL_CONE.search(cell) for cell in told)
 
 
 def read_file(file: Path) -> Reading:

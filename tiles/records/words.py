@@ -44,7 +44,6 @@ DEFECTS = (
     "metal marking",
     "other",
 )
-STAGES = ("planned", "glazed", "loaded", "fired", "inspected")
 
 # Other forms of the same word that people write; never a guess at a different word.
 _SAME_WORD = {
