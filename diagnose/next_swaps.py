@@ -9,6 +9,7 @@ from collections.abc import Iterator
 from itertools import chain
 from typing import TYPE_CHECKING
 
+from diagnose.factors import BARE_CLAY
 from diagnose.next_odds import Inspected, Like, batch_of, counted, layers_of, like
 from diagnose.view import View
 
@@ -91,6 +92,8 @@ def _at_large(
 
 
 def _spoken(here: "AreaRecord", kind: str) -> str:
-    """Its uppermost glaze, and the batch where that is what is new."""
+    """Its uppermost glaze, and the batch where that is what is new; a tile may have none."""
     top = View(None, here).top
+    if top is None:
+        return BARE_CLAY
     return f"{top.glaze.name} from {top.batch.name}" if kind == "batch" else top.glaze.name

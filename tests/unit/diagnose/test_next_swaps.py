@@ -4,6 +4,7 @@ import pytest
 
 from diagnose.next_changes import candidates
 from diagnose.next_odds import Like, inspected
+from diagnose.next_swaps import outlook
 from diagnose.next_tiles import _rate_all, _tile
 from diagnose.report import why
 from diagnose.view import View
@@ -48,6 +49,16 @@ def test_tiles_of_the_very_pair_count_however_they_were_made(change, made, of):
     assert known.chance_again < 0.3 * bare.chance_again
     often = rated(change, sound(6, failed=6, coats=1, cone="03", **made))
     assert often.chance_again > bare.chance_again
+
+
+def test_tiles_without_a_glaze_on_another_clay_are_counted():
+    then = forms.read(forms.TileRecord, {"mark": "B-1", "body": WHITE})
+    look = forms.InspectionRecord(inspected_on="2026-03-02")
+    whole = then.model_copy(update={"inspections": [look]})
+    others = inspected(whole.model_copy(update={"mark": f"W-{at}"}) for at in range(3))
+    chance, like = outlook(others, then, 1, "dunting", "body", 0.5)
+    assert like == Like(0, 3, "bare clay on white clay")
+    assert chance < 0.5
 
 
 def test_tiles_made_alike_go_before_those_made_otherwise():
