@@ -367,6 +367,12 @@ def test_export_and_import_into_an_empty_database_give_equal_rows(
     assert second.read_text(encoding="utf-8-sig") == first.read_text(encoding="utf-8-sig")
 
 
+def test_one_exported_tile_is_told_as_one(fresh, tiles, tmp_path, write):
+    assert tiles("import", write("mark,body", "M-1,red earthenware")).code == 0
+    for name, told in (("one.csv", "1 tile in 1 row is in"), ("one.json", "1 tile is in")):
+        assert tiles("export", tmp_path / name).out.startswith(told)
+
+
 def test_export_as_json_comes_back_whole(sample, tiles, tmp_path, monkeypatch):
     out = tmp_path / "all.json"
     assert tiles("export", out).code == 0

@@ -5,6 +5,7 @@ from pathlib import Path
 import typer
 
 from tiles.cli import common
+from tiles.cli.prose import counted
 from tiles.errors import InvalidValue
 
 
@@ -38,13 +39,14 @@ def _write_flat(file: Path, records: list) -> None:
     from tiles.records.spoken import some
 
     rows = flat_csv.write_file(file, records)
-    print(f"{len(records)} tiles in {rows} rows are in {file}")
+    are = "is" if len(records) == 1 else "are"
+    print(f"{counted(len(records), 'tile')} in {counted(rows, 'row')} {are} in {file}")
     left_out: dict[str, list[str]] = {}
     for record in records:
         for what in flat_csv.not_carried(record):
             left_out.setdefault(what, []).append(record.mark)
     for what, marks in left_out.items():
-        common.talk(f"Left out on {len(marks)} tiles ({some(marks, 3)}): {what}.")
+        common.talk(f"Left out on {counted(len(marks), 'tile')} ({some(marks, 3)}): {what}.")
     if left_out:
         common.talk(f"To keep all of it: 'tiles export {file.with_suffix('.json')}'.")
 
@@ -57,4 +59,5 @@ def _write_json(file: Path, records: list) -> None:
     told = [to_json(record) for record in records]
     text = json.dumps(told, ensure_ascii=False, indent=2, default=str)
     file.write_text(text + "\n", encoding="utf-8")
-    print(f"{len(records)} tiles are in {file}")
+    are = "is" if len(records) == 1 else "are"
+    print(f"{counted(len(records), 'tile')} {are} in {file}")

@@ -316,7 +316,7 @@ class TileRecord(_Form):
                 "trial_defect and trial_change (the one thing changed)"
             )
         if words.same_name(self.trial_of, self.mark):
-            raise ValueError(f"{self.mark} cannot be a trial of itself")
+            raise ValueError(f"a tile ({self.mark}) cannot be a trial of itself")
         return self
 
     @model_validator(mode="after")

@@ -160,7 +160,7 @@ def test_a_trial_says_of_which_tile_which_fault_and_what_was_changed():
     for missing in TRIAL:
         with pytest.raises(InvalidValue, match="needs all of trial_of"):
             read(record(**TRIAL | {missing: None}))
-    with pytest.raises(InvalidValue, match="cannot be a trial of itself"):
+    with pytest.raises(InvalidValue, match=r"a tile \(m-41\) cannot be a trial of itself"):
         read(record(**TRIAL | {"mark": "m-41"}))
 
 
