@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING
 
 from diagnose.body_fit_words import AGAINST, missing, spoken
 from diagnose.learning.model import NINETY_PERCENT
+from tiles.records.words import same_name
 
 if TYPE_CHECKING:
     import numpy as np
@@ -250,7 +251,7 @@ def chance_and_worth(
     import numpy as np
 
     by_error = chance_of_failing(errors(value, low, high), defect, belief.limit)
-    own = [each for each in belief.seen if each.glaze.casefold() == glaze.casefold()]
+    own = [each for each in belief.seen if same_name(each.glaze, glaze)]
     likely = _by_error(own, defect, belief.limit)
     worth = np.exp(likely - likely.max(axis=2, keepdims=True))
     by_limit = (by_error * worth).sum(axis=2) / worth.sum(axis=2)

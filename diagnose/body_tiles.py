@@ -5,6 +5,7 @@ from collections.abc import Iterable
 from diagnose.body_fit import Seen
 from diagnose.glaze_expansion import Expansions
 from tiles.records.derived import shows
+from tiles.records.words import same_name
 
 
 def seen_on_body(
@@ -33,7 +34,7 @@ def seen_on_body(
     found: dict[tuple, Seen] = {}
     untold = 0
     for record in records:
-        if record.body.name.casefold() != body.casefold() or not record.inspections:
+        if not same_name(record.body.name, body) or not record.inspections:
             continue
         told = [(area, expansions.of_area(area)) for area in record.areas]
         told = [(area, glass) for area, glass in told if glass is not None]
@@ -65,6 +66,6 @@ def looked_at(records: Iterable, body: str, defect: str) -> tuple[int, int]:
     seen = [
         any(shows(record, area, defect) for area in record.areas)
         for record in records
-        if record.body.name.casefold() == body.casefold() and record.inspections
+        if same_name(record.body.name, body) and record.inspections
     ]
     return sum(seen), len(seen)

@@ -85,7 +85,6 @@ def _values(unit: Counted) -> dict[str, float | str]:
         for name, fact in facts.items()
         if name not in _NOT_COMPARED and not measure_is_test(name)
     }
-    top = View(unit.record, unit.area).top
     firing, bisque = unit.record.firing, unit.record.bisque_firing
     named = {
         "body": unit.record.body.name,
@@ -93,7 +92,7 @@ def _values(unit: Counted) -> dict[str, float | str]:
         "firing": firing.name if firing else None,
         "bisque firing": bisque.name if bisque else None,
         "shelf": unit.record.shelf,
-        "batch": top.batch.name if top.batch else None,
+        "batch": View(unit.record, unit.area).batch,
         "under": value_of(FACTORS["under"], unit.record, unit.area),
     }
     return found | {name: value for name, value in named.items() if value}

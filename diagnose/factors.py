@@ -124,8 +124,7 @@ _ALL = (
     Factor("applied on", "what it was put on", _of_top("applied_on"), implied=("bisque cone",)),
     Factor("beneath", "state of the coat beneath", _of_top("beneath")),
     Factor("recipe", "recipe version", _recipe, implied=("batch",)),
-    Factor("batch", "batch", lambda view: view.top.batch.name if view.top and view.top.batch
-           else None, implied=("recipe",)),
+    Factor("batch", "batch", lambda view: view.batch, implied=("recipe",)),
     Factor("shelf", "shelf", _of_record("shelf"), implied=("cone",)),
     Factor("hold", "hold", _of_firing("hold_min"), "number", "min", implied=("firing", "cone")),
     Factor("firing", "firing", _of_firing("name"), implied=("kiln", "cone", "target", "hold",

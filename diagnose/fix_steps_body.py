@@ -6,6 +6,7 @@ from diagnose.fix_shapes import Change
 from diagnose.measures_body import bisque_cone
 from tiles.chemistry.cones import in_range, steps_between
 from tiles.records.derived import label_range
+from tiles.records.words import same_name
 
 LOW_FIRE_BISQUE, DENSE_BISQUE = "04", "03"
 """Usual low-fire bisque, and one that makes the body shrink more (cone 04 to 03 read)."""
@@ -105,7 +106,7 @@ def other_body(bench: Bench) -> Step | None:
     others = [
         each
         for each in bench.bodies
-        if each.name.casefold() != body.name.casefold()
+        if not same_name(each.name, body.name)
         and _stands(each, cone)
         and suits(each, bench.top.glaze if bench.top else None)
     ]

@@ -3,6 +3,7 @@
 from diagnose.fix_bench import Bench, Step
 from diagnose.fix_shapes import Change
 from tiles.records.derived import label_range
+from tiles.records.words import same_name
 
 THICK_MM = {"clear": 0.6, "gloss": 0.8, "matt": 0.9, "satin": 0.8}
 """Dry coat aimed at when the coat was too thick. [mm]; estimates within 0.5 to 1.0."""
@@ -181,8 +182,8 @@ def whole_bag(bench: Bench) -> Step:
 
 def other_batches(bench: Bench) -> list[Step]:
     """The same glaze from each other jar or batch on record."""
-    now = bench.top.batch.name if bench.top and bench.top.batch else None
-    others = [each.name for each in bench.batches if each.name.casefold() != (now or "").casefold()]
+    now = bench.view.batch
+    others = [each.name for each in bench.batches if not same_name(each.name, now)]
     return [
         Step("batch", "Another batch", [Change("batch", now, each)], edit={"batch": each})
         for each in others

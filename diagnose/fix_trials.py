@@ -70,8 +70,7 @@ def _by_hand(view: "View") -> str:
 
 def _of_batch(view: "View") -> str:
     """From which jar: a batch on record would mean that the tile is glazed already."""
-    batch = view.top.batch if view.top else None
-    return f"Glaze from {batch.name}, as then." if batch else ""
+    return f"Glaze from {view.batch}, as then." if view.batch else ""
 
 
 def forget_batch(tile: dict, view: "View") -> None:

@@ -11,6 +11,7 @@ from diagnose.fix_steps_coat import nothing_beneath, other_batch, other_batches
 from diagnose.measures_body import bisque_cone
 from tiles.chemistry.cones import in_range, step
 from tiles.records.derived import label_range
+from tiles.records.words import same_name
 
 if TYPE_CHECKING:
     from diagnose.case import Case
@@ -136,7 +137,7 @@ def _own(view: "View", case: "Case", owned: Owned) -> Iterator[Candidate]:
 
 def _bodies(view: "View", case: "Case", owned: Owned) -> Iterator[Candidate]:
     now, cone = view.record.body, view.cone
-    others = [each for each in owned.bodies if each.name.casefold() != now.name.casefold()]
+    others = [each for each in owned.bodies if not same_name(each.name, now.name)]
     if case.sound_on:  # where own tiles of the glaze are sound goes before what is used most
         others.sort(key=lambda each: each.name != case.sound_on.name)
     for body in [each for each in others if _is_for(each, cone)][:MOST_OF_A_KIND]:
@@ -178,7 +179,7 @@ def _glazes(view: "View", owned: Owned) -> Iterator[Candidate]:
     fitting = [
         each
         for each in owned.glazes
-        if each.name.casefold() != now.name.casefold()
+        if not same_name(each.name, now.name)
         and (each.role or "glaze") == "glaze"
         and _is_for(each, cone)
     ]

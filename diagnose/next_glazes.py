@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from diagnose.body_fit import chance_and_worth
+from tiles.records.words import same_name
 
 if TYPE_CHECKING:
     from diagnose.body_fit import Belief
@@ -49,7 +50,7 @@ def next_glazes(glasses: "Iterable[GlassOf]", belief: "Belief", defect: str) -> 
     for each in glasses:
         span = (each.value, each.low, each.high)
         chance, bits = chance_and_worth(belief, defect, *span, each.glaze)
-        own = [s.happened for s in belief.seen if s.glaze.casefold() == each.glaze.casefold()]
+        own = [s.happened for s in belief.seen if same_name(s.glaze, each.glaze)]
         rated.append(NextGlaze(each.glaze, *span, chance, bits, sum(own), len(own)))
     chosen: list[NextGlaze] = []
     for each in sorted(rated, key=lambda one: (-one.bits, one.glaze)):

@@ -18,6 +18,7 @@ from diagnose.rules import load, weigh
 from diagnose.view import View
 from tiles.chemistry.cones import step, steps_between
 from tiles.records.derived import shows
+from tiles.records.words import same_name
 
 if TYPE_CHECKING:
     from diagnose.case import Case
@@ -117,7 +118,7 @@ def counted(
     """The tiles of some areas, and how many of them failed; the tile itself does not count."""
     failed: dict[str, bool] = {}
     for other, each in areas:
-        if other.mark.casefold() != record.mark.casefold():
+        if not same_name(other.mark, record.mark):
             failed[other.mark] = failed.get(other.mark, False) or shows(other, each, defect)
     return Like(sum(failed.values()), len(failed))
 
@@ -136,8 +137,8 @@ def _made(record: "TileRecord", area: "AreaRecord") -> tuple:
 
 def batch_of(area: "AreaRecord") -> str | None:
     """The batch of its uppermost glaze; capitals do not matter."""
-    batch = View(None, area).top.batch if area.layers else None
-    return batch.name.casefold() if batch else None
+    batch = View(None, area).batch
+    return batch and batch.casefold()
 
 
 def _bisque(record: "TileRecord") -> str | None:

@@ -9,6 +9,7 @@ from diagnose.report import why
 from diagnose.set_apart import Difference, differences
 from diagnose.wording import sentence
 from tiles.records.derived import shows
+from tiles.records.words import same_name
 
 if TYPE_CHECKING:
     from tiles.records.forms import AreaRecord, TileRecord
@@ -106,7 +107,7 @@ def over_tiles(records: "Sequence[TileRecord]", glaze: str, defect: str) -> Over
 
 
 def _has(area: "AreaRecord", glaze: str) -> bool:
-    return any(layer.glaze.name.casefold() == glaze.casefold() for layer in area.layers)
+    return any(same_name(layer.glaze.name, glaze) for layer in area.layers)
 
 
 def _pooled(failing: "list[TileRecord]", defect: str) -> list[Pooled]:

@@ -9,6 +9,7 @@ from diagnose.own_tiles_say import TELLING
 from diagnose.view import View
 from diagnose.wording import DID
 from tiles.records.derived import shows
+from tiles.records.words import same_name
 
 if TYPE_CHECKING:
     from tiles.records.forms import TileRecord
@@ -67,7 +68,7 @@ def sound_body(
     found: dict[str, dict[str, bool]] = {record.body.name: {record.mark: True}}
     for other in others:
         for each in other.areas if other.inspections else ():
-            if (View(other, each).glaze_name or "").casefold() == glaze.casefold():
+            if same_name(View(other, each).glaze_name, glaze):
                 tiles = found.setdefault(other.body.name, {})
                 tiles[other.mark] = tiles.get(other.mark, False) or shows(other, each, defect)
     here = found.pop(record.body.name)

@@ -12,6 +12,7 @@ from diagnose.matching import Row, Unit, matched, sets_of
 from diagnose.own_tiles_say import YourTiles, your_tiles_say
 from diagnose.own_tiles_words import verdict
 from tiles.records.derived import defects_on
+from tiles.records.words import same_name
 
 if TYPE_CHECKING:
     from tiles.records.forms import TileRecord
@@ -143,7 +144,7 @@ def _rows(records, factor: Factor, wanted: Sequence[str], glaze, body) -> list[t
     """Mark, value compared, values held alike, and defects, of each area that counts."""
     rows = []
     for record in records:
-        if not record.inspections or (body and record.body.name.casefold() != body.casefold()):
+        if not record.inspections or (body and not same_name(record.body.name, body)):
             continue
         for area in record.areas:
             names = {layer.glaze.name.casefold() for layer in area.layers}

@@ -22,6 +22,7 @@ from diagnose.view import View
 from diagnose.weighing import strength_for, with_own
 from diagnose.wording import DID
 from tiles.records.derived import shows
+from tiles.records.words import same_name
 
 if TYPE_CHECKING:
     from diagnose.case import Case
@@ -119,9 +120,9 @@ def your_tiles_say(
     others = [
         Counted(other, each, shows(other, each, defect))
         for other in records
-        if other.inspections and other.mark.casefold() != record.mark.casefold()
+        if other.inspections and not same_name(other.mark, record.mark)
         for each in other.areas
-        if (View(other, each).glaze_name or "").casefold() == glaze.casefold()
+        if same_name(View(other, each).glaze_name, glaze)
     ]
     asked = {sign.measure for cause in load(defect).causes for sign in cause.signs}
     facts = measures(record, own_area.number, defect)

@@ -268,7 +268,7 @@ def _batches(session: Session, name: str, glazes: tuple[str, ...]) -> list[int]:
     wanted = select(batch.batch_id, batch.name, models.Glaze.name.label("glaze")).join(models.Glaze)
     of = {each.casefold() for each in map(words.tidy_name, glazes)}
     rows = [row for row in session.execute(wanted) if not of or row.glaze.casefold() in of]
-    found = [row.batch_id for row in rows if row.name.casefold() == name.casefold()]
+    found = [row.batch_id for row in rows if words.same_name(row.name, name)]
     if not found:
         close = nearest(name, [row.name for row in rows])
         raise UnknownName(
