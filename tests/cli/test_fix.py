@@ -1,7 +1,10 @@
 """``tiles fix``: the screen, JSON, commands to type, and planning the tiles."""
 
 import json
+import os
 import shlex
+
+import pytest
 
 from tests.cli.records import all_rows, assert_one_line_error, counts, shown
 
@@ -9,8 +12,24 @@ THICK_JAR, CRAZED_RECIPE = "M-41", "M-49"
 MID_RANGE_JAR = {"name": "river", "kind": "jar", "cone_low": "5", "cone_high": "6"}
 
 
-def test_a_jar_is_answered_with_amounts_and_tiles(tiles, sample):
-    ran = tiles("fix", THICK_JAR)
+_FIXES: dict[tuple, object] = {}
+
+
+@pytest.fixture
+def fix(sample, tiles):
+    """``tiles fix`` on the sample as it was built, worked out once for each way of asking."""
+
+    def ran(*how):
+        asked = (os.environ.get("COLUMNS"), *how)
+        if asked not in _FIXES:
+            _FIXES[asked] = tiles("fix", *how)
+        return _FIXES[asked]
+
+    return ran
+
+
+def test_a_jar_is_answered_with_amounts_and_tiles(fix):
+    ran = fix(THICK_JAR)
     assert ran.code == 0, ran.err
     assert "coats 3 -> 2; each coat 0.53 -> 0.4 mm; dry coat 1.6 -> 0.8 mm." in " ".join(
         ran.out.split()
@@ -20,8 +39,8 @@ def test_a_jar_is_answered_with_amounts_and_tiles(tiles, sample):
     assert "parts per 100" not in ran.out
 
 
-def test_a_recipe_is_answered_with_parts_before_and_after_and_their_error(tiles, sample):
-    ran = tiles("fix", CRAZED_RECIPE, "--defect", "crazing")
+def test_a_recipe_is_answered_with_parts_before_and_after_and_their_error(fix):
+    ran = fix(CRAZED_RECIPE, "--defect", "crazing")
     assert ran.code == 0, ran.err
     assert "(parts per 100 of the base)" in " ".join(ran.out.split())
     assert "90 % range" in ran.out
@@ -29,15 +48,15 @@ def test_a_recipe_is_answered_with_parts_before_and_after_and_their_error(tiles,
     assert "May spoil:" in ran.out
 
 
-def test_one_line_says_that_no_calculation_shows_food_safety(tiles, sample):
+def test_one_line_says_that_no_calculation_shows_food_safety(fix):
     for mark in (THICK_JAR, CRAZED_RECIPE):
-        assert tiles("fix", mark).out.count("A calculation never shows that a glaze is safe") == 1
+        assert fix(mark).out.count("A calculation never shows that a glaze is safe") == 1
 
 
-def test_each_cause_fits_one_screen(tiles, sample, monkeypatch):
+def test_each_cause_fits_one_screen(fix, monkeypatch):
     monkeypatch.setenv("COLUMNS", "96")
     for mark in ("M-148", CRAZED_RECIPE, "M-151", "M-95", THICK_JAR):
-        lines = tiles("fix", mark).out.splitlines()
+        lines = fix(mark).out.splitlines()
         assert max(map(len, lines)) <= 96
         block = 0
         for line in lines:
@@ -45,8 +64,8 @@ def test_each_cause_fits_one_screen(tiles, sample, monkeypatch):
             assert block <= 40
 
 
-def test_a_caution_is_told_once(tiles, sample):
-    out = " ".join(tiles("fix", "M-148").out.split())
+def test_a_caution_is_told_once(fix):
+    out = " ".join(fix("M-148").out.split())
     assert out.count("Crazed ware soaks up food and water") == 1
     assert out.count("Breathing fine silica dust") <= 1
 
@@ -58,8 +77,8 @@ def test_looking_stores_nothing(tiles, sample):
     assert all_rows(sample) == before
 
 
-def test_json_carries_causes_numbers_and_tiles(tiles, sample):
-    told = json.loads(tiles("fix", CRAZED_RECIPE, "--json").out)
+def test_json_carries_causes_numbers_and_tiles(fix):
+    told = json.loads(fix(CRAZED_RECIPE, "--json").out)
     assert set(told) == {"mark", "fixes", "tiles_to_fire", "reminder"}
     (answer,) = [each for each in told["fixes"] if each["defect"] == "crazing"]
     first = answer["causes"][0]["fixes"][0]

@@ -2,12 +2,33 @@
 
 import json
 import re
+import shutil
 
 import pytest
 
 from diagnose.learning.validate import LEAST_GAIN
 from tests.cli.records import assert_one_line_error
 from tests.conftest import ROOT
+from tiles.cli.main import run
+
+
+@pytest.fixture(scope="module")
+def learned_template(sample_template, tmp_path_factory):
+    """The sample database with what was learned of it beside it."""
+    file = tmp_path_factory.mktemp("learned") / "sample.db"
+    shutil.copyfile(sample_template, file)
+    with pytest.raises(SystemExit) as ended:
+        run(["learn", "--db", str(file)])
+    assert ended.value.code == 0
+    return file
+
+
+@pytest.fixture
+def sample(learned_template, sample):
+    """As everywhere, and already learned; what changes the records makes it learn anew."""
+    kept = sample.with_name("sample-learned.json")
+    shutil.copyfile(learned_template.with_name(kept.name), kept)
+    return sample
 
 
 def test_a_thick_coat_of_the_glaze_that_crawls_is_the_likelier_to_crawl(sample, tiles):
@@ -113,8 +134,9 @@ def test_below_a_hundred_tiles_chances_are_rough(sample, tiles):
 
 
 def test_the_kept_model_gives_the_forecast_that_was_learned(sample, tiles):
-    first = tiles("forecast", *PLANNED, "--json").out
     kept = sample.with_name("sample-learned.json")
+    kept.unlink()
+    first = tiles("forecast", *PLANNED, "--json").out
     assert kept.is_file()
     again = json.loads(tiles("forecast", *PLANNED, "--json").out)
     for one, other in zip(json.loads(first)["areas"][0]["forecasts"],
@@ -149,7 +171,6 @@ def test_asking_with_a_kept_model_loads_no_learning_library(sample, tiles):
     import subprocess
     import sys
 
-    tiles("learn")
     code = (
         "import sys\nfrom tiles.cli.main import run\ntry:\n    run(sys.argv[1:])\n"
         "except SystemExit:\n    pass\n"

@@ -2,6 +2,7 @@
 
 import csv
 import json
+import os
 import random
 
 import pytest
@@ -14,6 +15,24 @@ HELD_BACK = {
     "whole glazes": "glazes_kept_apart",
     "the newest tiles": "forward_in_time",
 }
+
+
+_LEARNED: dict[tuple, str] = {}
+
+
+@pytest.fixture
+def learned(sample, tiles):
+    """What ``tiles learn`` prints of the sample, learned once for each way of asking."""
+
+    def told(*how):
+        asked = (os.environ.get("COLUMNS"), *how)
+        if asked not in _LEARNED:
+            ran = tiles("learn", *how)
+            assert ran.code == 0, ran.err
+            _LEARNED[asked] = ran.out
+        return _LEARNED[asked]
+
+    return told
 
 
 def test_each_learned_defect_tells_counts_yardsticks_and_lessons(sample, tiles):
@@ -31,9 +50,9 @@ def test_each_learned_defect_tells_counts_yardsticks_and_lessons(sample, tiles):
     assert "+ pond green: more often than common practice expects" in told
 
 
-def test_words_follow_the_numbers(sample, tiles):
-    found = json.loads(tiles("learn", "--json").out)
-    text = tiles("learn", "--all").out
+def test_words_follow_the_numbers(learned):
+    found = json.loads(learned("--json"))
+    text = learned("--all")
     for each in found["defects"]:
         kept = (each["tiles_kept_apart"], each["glazes_kept_apart"])
         losses = [told["log_loss"] for told in kept if told]
@@ -85,9 +104,9 @@ def test_a_defect_that_is_forecast_no_better_than_by_guessing_is_told_without_a_
     assert told in short
 
 
-def test_a_verdict_says_where_the_newest_tiles_were_forecast_worse(sample, tiles):
-    found = json.loads(tiles("learn", "--json").out)["defects"]
-    blocks = {block.partition(",")[0]: block for block in tiles("learn", "--all").out.split("\n\n")}
+def test_a_verdict_says_where_the_newest_tiles_were_forecast_worse(learned):
+    found = json.loads(learned("--json"))["defects"]
+    blocks = {block.partition(",")[0]: block for block in learned("--all").split("\n\n")}
     few = 0
     for each in found:
         if each["state"] != "learned":
@@ -103,8 +122,8 @@ def test_a_verdict_says_where_the_newest_tiles_were_forecast_worse(sample, tiles
 
 
 @pytest.mark.parametrize("how", [(), ("--all",)])
-def test_no_word_is_one_that_a_teacher_would_have_to_look_up(sample, tiles, how):
-    told = tiles("learn", *how).out.casefold()
+def test_no_word_is_one_that_a_teacher_would_have_to_look_up(learned, how):
+    told = learned(*how).casefold()
     for word in ("log-loss", "surprise", "odds", "calibration", "prior"):
         assert word not in told
 
@@ -129,29 +148,29 @@ def test_the_picture_says_when_chances_lay_off_by_more_than_their_ranges(came, s
     ("how", "head"),
     [((), "guessing     practice\n"), (("--all",), "error against       guessing")],
 )
-def test_no_line_is_wider_than_the_screen(sample, tiles, monkeypatch, columns, how, head):
+def test_no_line_is_wider_than_the_screen(learned, monkeypatch, columns, how, head):
     monkeypatch.setenv("COLUMNS", columns)
-    out = tiles("learn", *how).out
+    out = learned(*how)
     assert max(map(len, out.splitlines())) <= int(columns)
     assert (head in out) is (columns == "80")
 
 
-def test_what_was_learned_fits_one_screen(sample, tiles, monkeypatch):
+def test_what_was_learned_fits_one_screen(learned, monkeypatch):
     monkeypatch.setenv("COLUMNS", "80")
-    short = tiles("learn").out
+    short = learned()
     assert len(short.splitlines()) <= 24
     rows = {line[:17].strip(): line[17:].split() for line in short.splitlines() if "%" in line}
-    found = json.loads(tiles("learn", "--json").out)["defects"]
-    learned = {each["defect"]: each for each in found if each["state"] == "learned"}
-    assert rows.keys() == learned.keys()
+    found = json.loads(learned("--json"))["defects"]
+    of = {each["defect"]: each for each in found if each["state"] == "learned"}
+    assert rows.keys() == of.keys()
     for defect, (seen, share, direction, *_rest) in rows.items():
-        loss = learned[defect]["tiles_kept_apart"]["log_loss"]
+        loss = of[defect]["tiles_kept_apart"]["log_loss"]
         gain = 1 - loss["model"] / loss["base rate"]
-        assert int(seen) == learned[defect]["seen"]
+        assert int(seen) == of[defect]["seen"]
         assert (share, direction) == (f"{abs(gain):.0%}", "less" if gain > 0 else "more")
-        of_new = learned[defect]["glazes_kept_apart"]["learned"]
+        of_new = of[defect]["glazes_kept_apart"]["learned"]
         assert " ".join(rows[defect]).endswith("any glaze" if of_new else "glazes with tiles")
-        first = learned[defect]["lessons"][0]
+        first = of[defect]["lessons"][0]
         assert f"   {'+' if first['move'] > 0 else '-'} {first['said']}" in short
 
 
