@@ -38,6 +38,7 @@ def plain_logistic(frame):
             fitted.predict_proba(frame.iloc[test])
 
 
+@pytest.mark.alone
 def test_500_tiles_are_learned_and_validated_within_two_seconds_and_six_times_plain_logistic():
     frame = simulate(500, 1).frame
     ours = seconds(lambda: learner.fit(frame).validate())

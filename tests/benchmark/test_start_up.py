@@ -13,7 +13,7 @@ import pytest
 
 from tests.conftest import ROOT
 
-pytestmark = pytest.mark.slow
+pytestmark = [pytest.mark.slow, pytest.mark.alone]
 
 ROUNDS = 4
 LIBRARIES = "import typer, sqlmodel"

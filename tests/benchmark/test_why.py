@@ -12,7 +12,7 @@ import pytest
 
 from tests.conftest import ROOT
 
-pytestmark = pytest.mark.slow
+pytestmark = [pytest.mark.slow, pytest.mark.alone]
 
 MOST = 1.35
 ROUNDS = 5

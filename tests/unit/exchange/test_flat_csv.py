@@ -339,6 +339,7 @@ def test_rows_taken_one_by_one_need_not_agree():
 
 
 @pytest.mark.slow
+@pytest.mark.alone
 def test_ten_times_the_rows_take_about_ten_times_as_long():
     import time
 
