@@ -111,12 +111,14 @@ def test_search_by_sql_is_search_in_memory(database):
         with suppress(Undo), database.transaction() as session:
             put_on_record(session, records)
             everything = sum(len(record.areas) for record in records)
-            for name, search in asked.items():
+            for number, (name, search) in enumerate(asked.items()):
                 found = run(session, search)
                 assert {(each.mark, each.area) for each in found} == matching(records, search)
                 assert len(found) == len({(each.mark, each.area) for each in found})
-                whole = [record.mark for record in records_of(session, search)]
-                assert whole == list(dict.fromkeys(each.mark for each in found))
+                # Reading whole tiles takes as long as all else: some searches of every studio.
+                if number % 4 == len(records) % 4:
+                    whole = [record.mark for record in records_of(session, search)]
+                    assert whole == list(dict.fromkeys(each.mark for each in found))
                 assert tiles_without_cone(session, search) == len(unread(records, search))
                 told[name, "some"] += bool(found)
                 told[name, "not all"] += len(found) < everything
