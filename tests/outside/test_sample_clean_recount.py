@@ -9,6 +9,7 @@ import json
 import os
 import subprocess
 import sys
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -17,6 +18,7 @@ ROOT = Path(__file__).parents[2]
 SAMPLE = ROOT / "sample_db"
 
 
+@cache
 def rows(file):
     with (SAMPLE / file).open(newline="", encoding="utf-8") as opened:
         return list(csv.DictReader(opened))
@@ -91,20 +93,6 @@ def defects_spread_over_the_tile():
     return [row | {"area": ""} for row in rows("inspections.csv")]
 
 
-@pytest.fixture(scope="module")
-def database(tmp_path_factory):
-    from sample_db.build import build
-    from tiles.records.database import open_database
-    from tiles.settings import database_url
-
-    file = tmp_path_factory.mktemp("sample") / "sample.db"
-    opened = open_database(database_url(str(file)), create=True)
-    with opened.transaction() as session:
-        build(session)
-    opened.engine.dispose()
-    return file
-
-
 def found_by_program(database, *options):
     command = [sys.executable, "-m", "tiles", "find", *options, "--json", "--db", str(database)]
     ran = subprocess.run(
@@ -131,8 +119,8 @@ def found_by_program(database, *options):
         ("porcelain", "6"),
     ],
 )
-def test_find_clean_returns_exactly_the_areas_counted_from_the_files(database, body, cone):
-    found = found_by_program(database, "--clean", "--cone", cone, "--body", body)
+def test_find_clean_returns_exactly_the_areas_counted_from_the_files(sample_template, body, cone):
+    found = found_by_program(sample_template, "--clean", "--cone", cone, "--body", body)
     assert len(found) == len(set(found))
     assert set(found) == clean_pairs(body, cone)
 
