@@ -151,15 +151,17 @@ class Model:
 
     @cached_property
     def spelling(self) -> dict[str, str]:
-        """Names of glazes, bodies and kilns as on record, by the form they are compared in.
+        """Names of glazes, batches, bodies, kilns as on record, by the form they are compared in.
 
         Empty for a kept model, which no longer has its tiles.
         """
         found = {}
         for row in self.training.seen.rows if self.training else ():
             firing = row.record.firing
-            names = [layer.glaze.name for area in row.record.areas for layer in area.layers]
-            for name in (*names, row.record.body.name, firing.kiln if firing else None):
+            layers = [layer for area in row.record.areas for layer in area.layers]
+            names = [layer.glaze.name for layer in layers]
+            batches = [layer.batch.name for layer in layers if layer.batch]
+            for name in (*names, *batches, row.record.body.name, firing.kiln if firing else None):
                 found[(name or "").casefold()] = name
         return found
 

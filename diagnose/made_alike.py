@@ -77,7 +77,7 @@ def _kind(view: View) -> tuple[str, str, str]:
 
 def _area(view: View) -> Area:
     seen = frozenset(each.defect for each in defects_on(view.record, view.area))
-    return Area(view.record.mark, seen, view.top.coats, view.cone, view.batch)
+    return Area(view.record.mark, seen, view.top.coats, view.cone_reached, view.batch)
 
 
 def _is_same_cone(one: str, other: str | None) -> bool:

@@ -4,9 +4,8 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from diagnose.curves import COAT, COAT_AS_ONE
-from diagnose.learning import design
+from diagnose.learning import design, pairs
 from diagnose.learning.model import Learned, Seen
-from diagnose.learning.pairs import COMPANY
 from diagnose.learning.rows import Row
 from diagnose.learning.table import DAYS
 from diagnose.vocabulary import recipe_measures
@@ -19,13 +18,13 @@ STEPS_BEHIND = {
                                     "cones_from_label_middle", "cones_over_body",
                                     "bisque_minus_glaze_cones", "wrong_band", "firing_band",
                                     "melt_stiffest_log10_pa_s", "melt_thinnest_log10_pa_s"),
-                     ("cone",)),
+                     (pairs.group("cone"),)),
     "bisque": (("bisque",), ("bisque_cones_below_04", "bisque_minus_glaze_cones",
-                             "cones_over_body"), ()),
-    COAT_AS_ONE: ((), COAT, ("coat",)),
+                             "cones_over_body"), (pairs.group("bisque"),)),
+    COAT_AS_ONE: ((), COAT, (pairs.group("coat"),)),
     "label": (("label_low", "label_high"), ("cones_over_label", "cones_from_label_middle",
                                             "set_over_label", "wrong_band"), ()),
-    "colour_beneath": ((), ("colour_beneath", "colour_coats_beneath"), ("beneath",)),
+    "colour_beneath": ((), ("colour_beneath", "colour_coats_beneath"), (pairs.group("beneath"),)),
 }  # fmt: skip
 """What goes blank together when one fact is taken away: cones, measures, and what a glaze met."""
 BEYOND, LEAST_SPAN = 0.25, 0.2
@@ -86,12 +85,13 @@ def _facts(table: "Table") -> dict[str, tuple]:
             facts[name] = (tuple(sorted(here)), steps, met)
             taken |= here
     facts |= {name: ((name,), (), ()) for name in sorted(recorded - taken)}
-    for group in ("glaze", "body", "kiln"):
-        if table.groups[group][0]:
-            facts[f"this {group}"] = ((), (), (group,))
-    for kind in COMPANY if table.groups["glaze"][0] else ():
-        if table.groups[kind][0]:
-            facts[f"{PAIR}{kind}"] = ((), (), (kind,))
+    for name in ("glaze", "body", "kiln"):
+        if table.groups[name][0]:
+            met = (pairs.group(name),) if name in pairs.COMPANY else ()
+            facts[f"this {name}"] = ((), (), (name, *met))
+    for kind in pairs.COMPANY if table.groups["glaze"][0] else ():
+        if table.groups[pairs.group(kind)][0]:
+            facts[f"{PAIR}{kind}"] = ((), (), (pairs.group(kind),))
     return facts
 
 

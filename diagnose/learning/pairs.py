@@ -3,7 +3,8 @@
 A glaze that crazes on the white clay and never on the red, crawls with three coats or over the
 underglaze, or blisters where the kiln went too hot: each is an effect of the glaze together with
 what it met, beside what glaze, clay and coat do everywhere. It is believed to be 0 until own tiles
-show it, the more firmly the less the glazes of the studio differ at all.
+show it, the more firmly the less the glazes of the studio differ at all; but heavy-tailed
+(Student's t), so that one that stands out is not held back for the sake of the many that do not.
 """
 
 from dataclasses import dataclass
@@ -11,6 +12,7 @@ from typing import TYPE_CHECKING
 
 from diagnose.learning.newton import chance
 from diagnose.view import NOTHING
+from tiles.records.derived import bisque_cone
 
 if TYPE_CHECKING:
     import numpy as np
@@ -18,12 +20,14 @@ if TYPE_CHECKING:
     from diagnose.learning.table import Table
     from diagnose.view import View
 
-COMPANY = ("body", "coat", "beneath", "cone", "batch")
-"""What a glaze may meet, as `table.GROUPS` names it."""
+COMPANY = ("body", "coat", "beneath", "cone", "batch", "kiln", "bisque")
+"""What a glaze may meet; `group` names its column in the table."""
 MANY_COATS = 4
 THIN_MM, THICK_MM = 0.5, 1.0
 """Ends of the usual dry coat, where nobody counted the coats (common practice, no source)."""
 PASSES = 3
+FREEDOM = 0.3
+"""Degrees of freedom of the belief: most pairs do nothing of their own, a few decide all."""
 BETWEEN = "\x1f"
 """No name can hold it."""
 
@@ -53,13 +57,21 @@ class Effects:
 
 def company(view: "View") -> dict[str, str | None]:
     """What the topmost glaze of an area meets, by the words of COMPANY; None: not recorded."""
+    firing, bisque = view.record.firing, bisque_cone(view.record)
     return {
         "body": view.record.body.name,
         "coat": _coat(view),
         "beneath": view.beneath,
         "cone": view.cone,
         "batch": view.batch,
+        "kiln": firing.kiln if firing else None,
+        "bisque": bisque.cone if bisque else None,
     }
+
+
+def group(kind: str) -> str:
+    """The column of what a glaze met; the body and the kiln have others for what they do to all."""
+    return f"with {kind}"
 
 
 def _coat(view: "View") -> str | None:
@@ -84,9 +96,14 @@ def said(kind: str, met: str) -> str:
     if kind == "beneath":
         article = "an" if met[0] in "aeiou" else "a"
         return "with nothing beneath" if met == NOTHING else f"over {article} {met}"
-    return {"body": "on {}", "coat": "with {}", "cone": "at cone {}", "batch": "from batch {}"}[
-        kind
-    ].format(met)
+    return {
+        "body": "on {}",
+        "coat": "with {}",
+        "cone": "at cone {}",
+        "batch": "from batch {}",
+        "kiln": "in {}",
+        "bisque": "on bisque of cone {}",
+    }[kind].format(met)
 
 
 def names(table: "Table") -> "np.ndarray":
@@ -102,7 +119,7 @@ def names(table: "Table") -> "np.ndarray":
     glazes = table.groups["glaze"]
     found = np.full((len(COMPANY), table.n), "", dtype=object)
     for at, kind in enumerate(COMPANY):
-        for row, (glaze, met) in enumerate(zip(glazes, table.groups[kind], strict=True)):
+        for row, (glaze, met) in enumerate(zip(glazes, table.groups[group(kind)], strict=True)):
             if glaze and met:
                 found[at, row] = BETWEEN.join((kind, glaze, met))
     return found
@@ -126,6 +143,9 @@ def fit(
 ) -> Effects:
     """The effects of pairs beside all else as it is: one kind after the other, by Newton steps.
 
+    The t distribution is a normal one of unknown width: each step takes for each pair the width
+    that its effect, as far as it is known, calls for (variational steps).
+
     Parameters
     ----------
     z, y, weight : ndarray
@@ -133,19 +153,20 @@ def fit(
     place : ndarray of int
         From `places`. shape (kinds, n).
     sd : float
-        How much pairs are believed to differ [log-odds].
+        How much pairs are believed to differ [log-odds]; the scale of the t distribution.
     begin : ndarray
         Where to start. shape (pairs,).
     """
     import numpy as np
 
-    precision = sd**-2.0
-    u, curvature = np.append(begin, 0.0), np.full(begin.size + 1, precision)
+    u, curvature = np.append(begin, 0.0), np.full(begin.size + 1, sd**-2.0)
     for _ in range(PASSES):
         for row in place:
             own = np.unique(row[row >= 0])
             p = chance(z + u[place].sum(axis=0))
             pull = np.bincount(row + 1, weight * (p - y), u.size)[own + 1]
+            size = u[own] ** 2 + 1 / curvature[own]
+            precision = (FREEDOM + 1) / (FREEDOM * sd**2 + size)
             curvature[own] = precision + np.bincount(row + 1, weight * p * (1 - p), u.size)[own + 1]
             u[own] -= (pull + precision * u[own]) / curvature[own]
     return Effects(u[:-1], curvature[:-1])

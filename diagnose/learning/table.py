@@ -10,7 +10,7 @@ from datetime import date
 from functools import cache
 from typing import TYPE_CHECKING
 
-from diagnose.learning.pairs import company
+from diagnose.learning import pairs
 from diagnose.learning.rows import Row
 
 if TYPE_CHECKING:
@@ -34,8 +34,8 @@ DAYS = "days_looked"
 STEPS = ("reached", "target", "bisque", "label_low", "label_high", "body_low", "body_high")
 """Places on the cone scale from which the cone measures follow. [cone steps]"""
 GROUPS = (
-    "glaze", "body", "body_type", "kiln", "firing", "bisque", "tile", "coat", "beneath", "cone",
-    "batch",
+    "glaze", "body", "body_type", "kiln", "firing", "bisque", "tile",
+    *map(pairs.group, pairs.COMPANY),
 )  # fmt: skip
 
 
@@ -126,11 +126,12 @@ def _shared(view) -> dict[str, str]:
     kind = " ".join(filter(None, (body.kind, body.colour and body.colour.casefold())))
     names = {
         "glaze": view.glaze_name,
+        "body": body.name,
         "kiln": record.firing.kiln if record.firing else None,
         "firing": record.firing.name if record.firing else None,
         "bisque": record.bisque_firing.name if record.bisque_firing else None,
         "tile": record.mark,
-    } | company(view)
+    } | {pairs.group(kind): met for kind, met in pairs.company(view).items()}
     said = {key: name.casefold() for key, name in names.items() if name and name != UNNAMED}
     return said | ({"body_type": kind} if kind else {})
 

@@ -256,3 +256,43 @@ def test_one_bucket_of_a_glaze_is_told_apart_from_another(a_bucket_that_went_off
 def test_a_bucket_that_is_not_on_record_is_one_line(a_bucket_that_went_off, tiles):
     ran = tiles("forecast", "--body", "red clay", "--glaze", "pond green", "--batch", "ols")
     assert_one_line_error(ran, "'pond green' has no batch called 'ols'", "'old'")
+
+
+@pytest.fixture
+def a_kiln_a_cone_hot(fresh, tiles, tmp_path):
+    """Three firings set for 05 that reached 04, six tiles each."""
+    lines = ["mark,body,glaze,firing,kiln,target_cone,witness_cones,fired_on,inspected_on,"
+             "defect_running"]  # fmt: skip
+    for firing in range(3):
+        day = f"2026-0{firing + 1}-01"
+        lines += [f"K-{firing}{n},red clay,moss,F{firing},Big Kiln,^05,^04,{day},{day},none"
+                  for n in range(6)]  # fmt: skip
+    (tmp_path / "term.csv").write_text("\n".join(lines), encoding="utf-8")
+    ran = tiles("import", tmp_path / "term.csv", "--yes")
+    assert ran.code == 0, ran.err
+
+
+def test_a_kiln_that_fires_hot_is_forecast_for_the_cone_it_reaches(a_kiln_a_cone_hot, tiles):
+    planned = ("--body", "red clay", "--glaze", "moss", "--cone", "05")
+    asked = ("forecast", *planned, "--kiln", "big kiln")
+    told = " ".join(tiles(*asked).out.split())
+    assert (
+        "Big Kiln reached 1 cone more than it was set for in 3 of 3 glaze firings: this is told "
+        "for cone 04." in told
+    )
+    (area,) = found(tiles, *asked[1:])["areas"]
+    assert area["kiln_habit"] in told
+    assert all(each["closest_areas"] == 18 for each in area["forecasts"])
+    (area,) = found(tiles, *planned)["areas"]
+    assert area["kiln_habit"] is None
+    assert all(each["closest_areas"] == 0 for each in area["forecasts"])  # none reached 05
+
+
+def test_a_kiln_shows_its_habit(a_kiln_a_cone_hot, tiles):
+    assert "from your tiles Big Kiln reached 1 cone more than it was set for in 3 of 3" in " ".join(
+        tiles("kiln", "show", "big kiln").out.split()
+    )
+    habit = json.loads(tiles("kiln", "show", "big kiln", "--json").out)["habit"]
+    assert (habit["cones_over_target"], habit["firings"], habit["firings_read"]) == (1, 3, 3)
+    tiles("kiln", "add", "new kiln")
+    assert json.loads(tiles("kiln", "show", "new kiln", "--json").out)["habit"] is None

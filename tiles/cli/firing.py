@@ -44,8 +44,9 @@ def add_to(app: typer.Typer) -> None:
     app.add_typer(sub, name="firing")
     kilns = typer.Typer(rich_markup_mode=None, no_args_is_help=True, help="Kilns.")
     kilns.command("add")(add_kiln)
+    columns = {"name": "kiln", "remark": "remark", "tiles": "tiles"}
     belonging_commands.add_common(
-        kilns, "Kiln", {"name": "kiln", "remark": "remark", "tiles": "tiles"}, can_retire=False
+        kilns, "Kiln", columns, can_retire=False, learned=_kiln_habit, spoken=_spoken
     )
     app.add_typer(kilns, name="kiln")
 
@@ -136,6 +137,27 @@ def _witness(text: str) -> dict:
     if sign and not shelf.strip():
         raise InvalidValue(f"witness cone {text!r} names no shelf.", "05@top, or 05 alone.")
     return {"cone": cone.strip(), "shelf": shelf.strip() or None}
+
+
+def _kiln_habit(name: str, db: str | None) -> dict:
+    """How the kiln misses its targets, under ``habit``: None where it hits, or nobody can tell."""
+    from tiles.cli.record import all_records
+    from tiles.records import models, store
+    from tiles.records.kiln_habit import habit_of
+
+    with common.reading(db) as session:
+        named = store.find(session, models.Kiln, name).name
+    habit = habit_of(named, all_records(db))
+    return {"habit": habit and {"cones_over_target": habit.cones, "firings": habit.alike,
+                                "firings_read": habit.read, "say": habit.said()}}  # fmt: skip
+
+
+def _spoken(learned: dict) -> list[str]:
+    from tiles.cli.output import LABEL
+    from tiles.cli.prose import beside
+
+    habit = learned["habit"]
+    return beside(f"{'from your tiles':<{LABEL}} ", habit["say"]) if habit else []
 
 
 def add_kiln(name: str, remark: Remark = None, db: common.Db = None) -> None:

@@ -33,6 +33,7 @@ def as_dict(record, areas: list) -> dict:
                 "inspected_tiles": each.tiles,
                 "unlike": each.unlike,
                 "stop": each.stop,
+                "kiln_habit": each.kiln_habit,
                 "forecasts": [] if each.stop else [one.as_dict() for one in each.forecasts],
             }
             for each in areas
@@ -74,7 +75,10 @@ def _area(of_area) -> list[str]:
     untold = [each for each in of_area.forecasts if each.chance is None]
     lines: list[str] = []
     if of_area.stop:
-        return _stopped(of_area.stop)
+        habit = [f"{of_area.kiln_habit}."] if of_area.kiln_habit else []
+        return _stopped([*habit, *of_area.stop])
+    if of_area.kiln_habit:
+        lines += [*wrap(f"{of_area.kiln_habit}."), ""]
     if of_area.unlike:
         lines += wrap(f"Unlike anything on your record: {'; '.join(of_area.unlike)}.")
         lines += [*wrap("Take the chances below with more doubt than their ranges say."), ""]

@@ -23,6 +23,7 @@ class OfArea:
     """The forecasts of one area; ``unlike`` says what about it was never met.
 
     ``stop`` says why it must not be fired so: far outside what its clay or glaze is made for.
+    ``kiln_habit`` says how its kiln misses its targets, where the forecast reckons with that.
     """
 
     area: int
@@ -31,6 +32,7 @@ class OfArea:
     unlike: list[str]
     tiles: int
     stop: list[str]
+    kiln_habit: str | None = None
 
 
 def kept_in(db: str | None) -> Path:
@@ -135,6 +137,7 @@ def forecasts(records: list, record, defect: str | None, db: str | None) -> list
     model = whole if len(others) == len(records) else fit_records(others)
     how = {"judged": whole, "others": others, "defects": [defect] if defect else DEFECTS}
     tiles = sum(bool(each.inspections) for each in others)
+    record, habit = _as_the_kiln_fires(record, others)
     stop = _stop(record)
     return [
         OfArea(
@@ -144,9 +147,26 @@ def forecasts(records: list, record, defect: str | None, db: str | None) -> list
             unlike(model, record, area.number),
             tiles,
             stop,
+            habit,
         )
         for area in record.areas
     ]
+
+
+def _as_the_kiln_fires(record, others: list) -> tuple:
+    """A tile that was not read yet, with the cone its kiln will reach by habit, and why."""
+    from tiles.records.derived import cone_reached
+    from tiles.records.kiln_habit import habit_of
+
+    firing = record.firing
+    if cone_reached(record) or not (firing and firing.kiln and firing.target_cone):
+        return record, None
+    habit = habit_of(firing.kiln, others)
+    cone = habit and habit.expected(firing.target_cone)
+    if cone is None:
+        return record, None
+    said = f"{habit.said()}: this is told for cone {cone}"
+    return record.model_copy(update={"cone_reached": cone}), said
 
 
 def _stop(record) -> list[str]:

@@ -1,0 +1,92 @@
+"""What a glaze does in one company and not in another."""
+
+import numpy as np
+import pandas as pd
+import pytest
+
+from diagnose import learner
+from diagnose.learning import pairs
+
+GLAZES = [f"glaze {n}" for n in range(6)]
+EACH = 14
+COMPANY = {
+    "body": ("body", "white clay", "red clay"),
+    "coat": ("coats", 3, 1),
+    "beneath": ("under_glaze", "leaf", None),
+    "cone": ("cone_reached", "04", "06"),
+    "batch": ("batch", "June", "May"),
+    "kiln": ("kiln", "big kiln", "small kiln"),
+    "bisque": ("bisque_cone", "02", "04"),
+}
+"""The flat column of each company, a value with which glaze 0 fails, and one with which not."""
+
+
+def studio(column, fails, sound):
+    rows = []
+    for glaze in GLAZES:
+        for number in range(EACH):
+            met = fails if number % 2 else sound
+            seen = "moderate" if glaze == GLAZES[0] and met == fails else "none"
+            rows.append({"mark": f"{glaze}-{number}", "body": "red clay", "glaze": glaze,
+                         column: met, "inspected_on": "2026-03-02", "firing": f"F{number // 2}",
+                         "defect_other": seen, "under_glaze_role": "underglaze"})  # fmt: skip
+    frame = pd.DataFrame(rows)
+    if column == "under_glaze":
+        frame["under_glaze_role"] = np.where(frame[column].isna(), None, "underglaze")
+        return frame
+    return frame.drop(columns="under_glaze_role")
+
+
+@pytest.mark.parametrize("kind", pairs.COMPANY)
+def test_a_glaze_that_fails_in_one_company_is_forecast_so_there(kind):
+    column, fails, sound = COMPANY[kind]
+    frame = studio(column, fails, sound)
+    chance = learner.fit(frame).predict_proba(frame)["defect_other"]
+    met = frame[column] == fails
+    of_it, of_others = frame["glaze"] == GLAZES[0], frame["glaze"] == GLAZES[3]
+    assert chance[of_it & met].mean() > 3 * chance[of_it & ~met].mean()
+    assert chance[of_it & met].mean() > 3 * chance[of_others & met].mean()
+
+
+def one_pair(failed, tiles, sd):
+    """The effect of one pair at even odds, of which so many tiles failed."""
+    y = np.array([1.0] * failed + [0.0] * (tiles - failed))
+    found = pairs.fit(
+        np.zeros(tiles), y, np.ones(tiles), np.zeros((1, tiles), int), sd, np.zeros(1)
+    )
+    return float(found.u[0])
+
+
+def normal(failed, tiles, sd):
+    """The same with a normal belief of that width, by bisection on its equation."""
+    low, high = -20.0, 20.0
+    for _ in range(80):
+        u = (low + high) / 2
+        pull = failed - tiles / (1 + np.exp(-u)) - u / sd**2
+        low, high = (u, high) if pull > 0 else (low, u)
+    return u
+
+
+def test_what_stands_out_is_not_held_back_for_the_many_that_do_not():
+    assert one_pair(10, 10, 0.3) > 1.5 * normal(10, 10, 0.3)
+    assert 0 < one_pair(6, 10, 0.3) < 1.2 * normal(6, 10, 0.3)
+    assert one_pair(5, 10, 0.3) == pytest.approx(0.0, abs=1e-6)
+
+
+def test_effects_are_as_large_upwards_as_downwards():
+    assert one_pair(9, 10, 0.3) == pytest.approx(-one_pair(1, 10, 0.3))
+
+
+def test_a_pair_never_met_adds_nothing_and_is_the_less_certain():
+    met = pairs.Effects(np.array([1.0]), np.array([4.0]))
+    place = np.array([[0, -1]])
+    assert met.added(place).tolist() == [1.0, 0.0]
+    assert met.variance(place, 0.7).tolist() == pytest.approx([0.25, 0.49])
+
+
+def test_every_company_can_be_said():
+    said = {kind: pairs.said(kind, str(COMPANY[kind][1])) for kind in pairs.COMPANY}
+    assert said["batch"] == "from batch June"
+    assert said["kiln"] == "in big kiln"
+    assert said["bisque"] == "on bisque of cone 02"
+    assert said["beneath"] == "over a leaf"

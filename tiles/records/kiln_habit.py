@@ -1,0 +1,77 @@
+"""How far from its target a kiln really fires, by the cones that were read.
+
+Source: common practice, no source: a kiln whose controller or cone sitter is off is off the same
+way each time, which is what witness cones are for.
+"""
+
+from collections import Counter, defaultdict
+from collections.abc import Iterable
+from dataclasses import dataclass
+from statistics import median_low
+
+from tiles.chemistry.cones import CONES, cone_at, step, steps_between
+from tiles.records.derived import cone_reached
+from tiles.records.forms import FiringRecord, TileRecord
+
+FEWEST_FIRINGS = 3
+USUAL_SHARE = 0.75
+"""So many firings, and so large a part of them, must miss their target alike (estimates)."""
+
+
+@dataclass(frozen=True)
+class Habit:
+    """A kiln that misses its target by so many cones, in ``alike`` of the ``read`` firings."""
+
+    kiln: str
+    cones: float
+    alike: int
+    read: int
+
+    def expected(self, target: str) -> str | None:
+        """The cone that a firing set for ``target`` is likely to reach; None off the scale."""
+        at = step(target) + self.cones
+        return cone_at(at) if step(CONES[0]) <= at <= step(CONES[-1]) else None
+
+    def said(self) -> str:
+        """The habit as a person says it.
+
+        Examples
+        --------
+        >>> Habit("big kiln", 1, 3, 4).said()
+        'big kiln reached 1 cone more than it was set for in 3 of 4 glaze firings'
+        """
+        how = "more" if self.cones > 0 else "less"
+        size = abs(self.cones)
+        many = "half a cone" if size == 0.5 else f"{size:g} cone{'s' * (size > 1)}"
+        return (
+            f"{self.kiln} reached {many} {how} than it was set for in {self.alike} of {self.read} "
+            "glaze firings"
+        )
+
+
+def habit_of(kiln: str, records: Iterable[TileRecord]) -> Habit | None:
+    """What a kiln does in most of its glaze firings; None where it hits, or too few were read.
+
+    Parameters
+    ----------
+    kiln : str
+        Its name, whatever the capitals.
+    records : iterable of TileRecord
+        The tiles. A firing is read by the middle of what its tiles and witness cones say; one
+        without a target does not count.
+    """
+    read: dict[str, list[float]] = defaultdict(list)
+    for record in records:
+        firing, reached = record.firing, cone_reached(record)
+        if firing and reached and _is_of(firing, kiln):
+            read[firing.name].append(steps_between(firing.target_cone, reached.cone))
+    counted = Counter(median_low(each) for each in read.values())
+    cones, alike = counted.most_common(1)[0] if counted else (0, 0)
+    if not cones or len(read) < FEWEST_FIRINGS or alike < USUAL_SHARE * len(read):
+        return None
+    return Habit(kiln, cones, alike, len(read))
+
+
+def _is_of(firing: FiringRecord, kiln: str) -> bool:
+    is_this = (firing.kiln or "").casefold() == kiln.casefold()
+    return is_this and firing.kind != "bisque" and firing.target_cone is not None
