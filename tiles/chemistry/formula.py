@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from tiles.chemistry import oxides as ox
+from tiles.chemistry._formula_arrays import ManyFormulas, many
 from tiles.chemistry._formula_fit import FittedRecipe, recipe_for
 from tiles.chemistry.materials import KINDS, Material, index, nearest_name
 from tiles.chemistry.recipes import Line, Recipe, read_recipe
@@ -18,8 +19,10 @@ __all__ = [
     "Change",
     "Composition",
     "FittedRecipe",
+    "ManyFormulas",
     "analyse",
     "compare",
+    "many",
     "moved_parts",
     "recipe_for",
 ]

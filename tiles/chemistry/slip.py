@@ -20,6 +20,9 @@ HIGHEST_GRAIN_SG = 10.0
 HIGHEST_SLOP_SG = 2.3
 """Above this a slop no longer flows (estimate)."""
 
+WATER_OZ_PER_IMPERIAL_PINT = 20.0
+"""A pint of 20 fluid ounces of water weighs 20 oz. The US pint of 16 fluid ounces does not."""
+
 COAT_BULK_G_PER_CM3 = 1.4
 """Bulk density of a dry raw coat: grain of SG 2.6 packed to about 55 % (estimate)."""
 
@@ -94,6 +97,17 @@ def specific_gravity(mass_g: float, volume_ml: float) -> float:
     """
     found = _positive(mass_g, "mass_g", "g") / _positive(volume_ml, "volume_ml", "mL")
     return check_specific_gravity(found)
+
+
+def grain_specific_gravity(dry_mass_g: float, water_displaced_ml: float) -> float:
+    """SG of the dry grain from the water it displaces (mass over volume).
+
+    Source
+    ------
+    COLMAN-2014
+    """
+    dry = _positive(dry_mass_g, "dry_mass_g", "g")
+    return dry / _positive(water_displaced_ml, "water_displaced_ml", "mL")
 
 
 def dry_content_g_per_l(sg: float, grain_sg: float = USUAL_GRAIN_SG) -> float:
@@ -186,6 +200,77 @@ def water_for_g(dry_g: float, sg: float, grain_sg: float = USUAL_GRAIN_SG) -> fl
     983
     """
     return volume_l(dry_g, sg, grain_sg) * WATER_G_PER_L * sg - dry_g
+
+
+def degrees_twaddell(sg: float) -> float:
+    """Degrees Twaddell of a specific gravity: 200 (SG - 1).
+
+    Examples
+    --------
+    >>> round(degrees_twaddell(1.70), 6)
+    140.0
+
+    Source
+    ------
+    TWADDELL (definition from memory)
+    """
+    return 200 * (check_specific_gravity(sg) - 1)
+
+
+def degrees_baume(sg: float) -> float:
+    """Degrees Baume (heavier than water) of a specific gravity: 145 - 145 / SG.
+
+    Examples
+    --------
+    >>> round(degrees_baume(1.50), 1)
+    48.3
+
+    Source
+    ------
+    BAUME (definition from memory)
+    """
+    return 145 - 145 / check_specific_gravity(sg)
+
+
+def specific_gravity_from_imperial_pint(ounces: float) -> float:
+    """Specific gravity from the weight of an IMPERIAL pint (20 fluid ounces). [oz].
+
+    Not for the US pint of 16 fluid ounces, whose water weighs about 16.7 oz.
+
+    Examples
+    --------
+    >>> specific_gravity_from_imperial_pint(34)
+    1.7
+    """
+    weight = _positive(ounces, "ounces", "oz")
+    if weight <= WATER_OZ_PER_IMPERIAL_PINT:
+        raise InvalidValue(
+            f"An imperial pint of slop weighs more than 20 oz of water, not {ounces:g} oz.",
+            "an imperial pint (20 fl oz), not a US one (16 fl oz); or weigh 100 mL in grams.",
+            field="ounces",
+            value=ounces,
+        )
+    return check_specific_gravity(weight / WATER_OZ_PER_IMPERIAL_PINT)
+
+
+def dry_content_oz_per_imperial_pint(ounces: float, grain_sg: float = USUAL_GRAIN_SG) -> float:
+    """Dry material in an IMPERIAL pint of slop of a given weight. [oz].
+
+    Notes
+    -----
+    dry = (P - 20) S / (S - 1), with P the weight of the pint [oz].
+
+    Examples
+    --------
+    >>> round(dry_content_oz_per_imperial_pint(34, grain_sg=2.5), 2)
+    23.33
+
+    Source
+    ------
+    BRONGNIART (imperial form, from memory)
+    """
+    sg = specific_gravity_from_imperial_pint(ounces)
+    return dry_content_g_per_l(sg, grain_sg) / WATER_G_PER_L * WATER_OZ_PER_IMPERIAL_PINT
 
 
 def brushed_coat_mm(sg: float, grain_sg: float = USUAL_GRAIN_SG) -> float:

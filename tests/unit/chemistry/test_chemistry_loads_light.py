@@ -2,7 +2,9 @@ import subprocess
 import sys
 
 HEAVY = ("numpy", "scipy", "pandas", "sqlmodel", "sqlalchemy", "sklearn", "matplotlib")
-MODULES = "blends cones formula hazards heatwork kiln_log limits materials oxides recipes slip"
+MODULES = (
+    "blends clay_tests cones formula hazards heatwork kiln_log limits materials oxides recipes slip"
+)
 
 
 def test_chemistry_loads_no_heavy_library_until_it_is_used():

@@ -1,3 +1,4 @@
+import numpy as np
 import pytest
 
 from tiles.chemistry import formula, materials, oxides
@@ -62,11 +63,53 @@ def test_compare_tells_only_what_moved():
     assert set(change.unity) == {"SiO2"}
 
 
+def test_many_agrees_with_one_at_a_time():
+    names = list(SATIN)
+    rows = [[32, 14, 8, 16, 22], [10, 30, 0, 20, 40], [0.5, 0.25, 0.1, 1, 2]]
+    found = formula.many(rows, names)
+    for place, row in enumerate(rows):
+        recipe = {name: parts for name, parts in zip(names, row, strict=True) if parts}
+        one = formula.analyse(recipe)
+        for many_value, one_value in (
+            (found.unity, one.unity),
+            (found.mole_percent, one.mole_percent),
+            (found.weight_percent, one.weight_percent),
+        ):
+            expected = [one_value.get(oxide, 0.0) for oxide in found.oxides]
+            assert many_value[place] == pytest.approx(expected, rel=1e-9, abs=1e-12)
+        assert found.silica_to_alumina[place] == pytest.approx(one.silica_to_alumina)
+        assert found.loss_on_ignition_percent[place] == pytest.approx(one.loss_on_ignition_percent)
+
+
+def test_many_leaves_rows_without_flux_or_alumina_undefined():
+    found = formula.many([[0, 10, 5], [10, 0, 5], [0, 0, 0]], ["whiting", "kaolin", "silica"])
+    assert np.isnan(found.unity).all(axis=1).tolist() == [True, False, True]
+    assert np.isnan(found.silica_to_alumina).tolist() == [False, True, True]
+    assert found.column("ZnO").tolist() == [0, 0, 0]
+
+
+@pytest.mark.parametrize("bad", [-1.0, float("nan"), float("inf")])
+def test_many_names_the_first_bad_recipe(bad):
+    with pytest.raises(InvalidValue, match="Recipe 2, kaolin: (-1 parts|.*not a number)"):
+        formula.many([[1, 2], [1, bad]], ["whiting", "kaolin"])
+
+
 @pytest.mark.parametrize("bad", [float("nan"), float("inf"), "3"])
 def test_an_amount_that_is_no_number_is_refused_everywhere(bad):
     for call in (oxides.moles, oxides.masses, lambda each: formula.recipe_for(each, ["kaolin"])):
         with pytest.raises(InvalidValue, match="SiO2 is not a number"):
             call({"SiO2": bad, "CaO": 1.0})
+
+
+def test_many_refuses_shapes_and_names_that_do_not_fit():
+    with pytest.raises(InvalidValue, match="do not fit 2 materials"):
+        formula.many([[1, 2, 3]], ["whiting", "kaolin"])
+    with pytest.raises(InvalidValue, match="two columns"):
+        formula.many([[1, 2]], ["flint", "silica"])
+    with pytest.raises(InvalidValue, match="No material"):
+        formula.many(np.empty((2, 0)), [])
+    with pytest.raises(UnknownName):
+        formula.many([[1, 2]], ["flint", "unobtainium"])
 
 
 def test_a_formula_some_materials_cannot_meet_tells_what_is_left():

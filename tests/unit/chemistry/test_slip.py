@@ -51,6 +51,11 @@ def test_specific_gravity_of_a_weighed_volume():
         slip.specific_gravity(145, 200)
 
 
+def test_a_us_pint_is_refused():
+    with pytest.raises(InvalidValue, match="imperial"):
+        slip.specific_gravity_from_imperial_pint(16.7)
+
+
 def test_more_coats_for_a_thinner_slop_and_at_least_one():
     assert slip.brush_coats(0.5, 1.4) > slip.brush_coats(0.5, 1.6)
     assert slip.brush_coats(0.01, 1.6) == 1
