@@ -35,6 +35,7 @@ def best_of(times, call):
 
 
 @pytest.mark.slow
+@pytest.mark.alone
 def test_many_formulas_are_far_faster_than_a_plain_loop_and_the_same():
     parts = np.random.default_rng(7).uniform(1, 40, size=(RECIPES, len(NAMES)))
     fluxes = set(oxides.with_role("flux"))
