@@ -25,6 +25,7 @@ from diagnose.fix_steps_coat import (
     stir,
     thicker,
     thinner,
+    thinner_if_it_crawled,
     whole_bag,
 )
 from diagnose.fix_steps_fire import (
@@ -61,7 +62,7 @@ STEPS: dict[str, tuple[Maker, ...]] = {
     "fluid_recipe": (thinner, bare_foot),
     "wash_without_flux": (clear_over,),
     "bisque_too_dense": (softer_bisque,),
-    "bisque_too_cool": (enough_bisque,),
+    "bisque_too_cool": (enough_bisque, thinner_if_it_crawled),
     "body_underfired": (denser_bisque, other_body),
     "moisture_expansion": (denser_bisque, other_body),
     "small_margin": (denser_bisque, other_body),

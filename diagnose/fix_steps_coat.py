@@ -42,6 +42,11 @@ def thinner(bench: Bench) -> Step | None:
     return Step("thinner", "Thinner coat", changes, spoils, _coat_edit(changes))
 
 
+def thinner_if_it_crawled(bench: Bench) -> Step | None:
+    """Fewer coats on a soft bisque, of which each goes on thick: less of them to draw back."""
+    return thinner(bench) if bench.view.defect == "crawling" else None
+
+
 def thicker(bench: Bench) -> Step | None:
     """More coats, aimed at a thickness."""
     top = bench.top

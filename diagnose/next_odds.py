@@ -2,14 +2,14 @@
 
 A cause that the change leaves alone shows the fault again as often as own tiles like the failed
 one did, 85 in 100 where there are none. It is less where the change takes away what speaks for the
-cause (the same signs and weights as `tiles why`) or is its known remedy. Where own tiles like the
-changed one are on record, the whole is moved to what they did; of another glaze or clay they tell
-that apart (`diagnose.next_swaps`). Of planned trials that were fired the same chances tell what
+cause (the same signs and weights as `tiles why`) or is its known remedy. Own tiles made like the
+changed one tell how likely the fault is there, and nothing of why it came: they are told apart from
+these chances (`diagnose.next_tiles`). Of planned trials that were fired the same chances tell what
 each outcome is worth (`diagnose.tried`).
 """
 
 import math
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -23,6 +23,7 @@ from tiles.records.words import same_name
 if TYPE_CHECKING:
     from diagnose.case import Case
     from diagnose.next_changes import Candidate
+    from diagnose.tried import Tried
     from tiles.records.forms import AreaRecord, TileRecord
 
 REPEATS = 0.85
@@ -51,7 +52,7 @@ AS_IT_WAS = ""
 COUNTED = (AS_IT_WAS, "body", "glaze", "batch", "under the glaze", "coats", "bisque cone")
 """Kinds of changes that show on a record, so that own tiles made that way can be counted."""
 SWAPS = ("body", "glaze", "batch", "under the glaze")
-"""Those whose own tiles are told but speak for no cause, as in `tiles why`."""
+"""Those of which tiles of another pair tell as well."""
 
 
 @dataclass(frozen=True)
@@ -165,7 +166,7 @@ def chances(
     candidate: "Candidate",
     facts: Mapping[str, Measure],
     as_it_was: Like,
-    as_changed: Like,
+    tried: "Iterable[Tried]" = (),
 ) -> tuple[float, ...]:
     """Chance that the defect comes again, by cause in the order of the case.
 
@@ -177,55 +178,55 @@ def chances(
         What is changed.
     facts : Mapping[str, Measure]
         Measures of the changed tile.
-    as_it_was, as_changed : Like
-        Own tiles like the failed one, and like the changed one; those of another pair of glaze and
-        clay are not looked at.
+    as_it_was : Like
+        Own tiles like the failed one.
+    tried : iterable of Tried
+        Trials looked at before: for a cause that one left alone it is one more tile as it was.
     """
-    repeats = as_it_was.chance(REPEATS)
-    by_cause = [_of_cause(row, case, candidate, facts, repeats) for row in case.rows]
-    if not as_changed.tiles or candidate.kind in SWAPS:
-        return tuple(by_cause)
-    shares = [row.share for row in case.rows]
-    whole = sum(s * c for s, c in zip(shares, by_cause, strict=True))
-    return moved_to(by_cause, shares, as_changed.chance(whole))
+    repeats, tried = as_it_was.chance(REPEATS), tuple(tried)
+    found = []
+    for row, chance in zip(case.rows, _touched(case, candidate, facts, repeats), strict=True):
+        if chance is None:
+            known = [each.came_again for each in tried if row.name in each.alone]
+            as_well = Like(as_it_was.failed + sum(known), as_it_was.tiles + len(known))
+            chance = as_well.chance(REPEATS) * (1 if row.cause else REPEATS_OTHER)
+        found.append(min(MOST, max(LEAST, chance)))
+    return tuple(found)
 
 
-def _of_cause(row, case: "Case", candidate: "Candidate", facts, repeats: float) -> float:
+def left_alone(
+    case: "Case", candidate: "Candidate", facts: Mapping[str, Measure]
+) -> frozenset[str]:
+    """The causes, by name, on which a change has no effect; one not in the list is among them."""
+    touched = zip(case.rows, _touched(case, candidate, facts, REPEATS), strict=True)
+    return frozenset(row.name for row, chance in touched if chance is None)
+
+
+def _touched(
+    case: "Case", candidate: "Candidate", facts: Mapping[str, Measure], repeats: float
+) -> list[float | None]:
+    """Chance that each cause still shows the defect; None where the change leaves it alone."""
+    now = _log_odds(case, _with_notes(case, facts))
+    again, sound = (
+        _log_odds(case, case.facts, clues) for clues in (candidate.if_repeats, candidate.if_sound)
+    )
+    return [_of_cause(row, candidate, repeats, now, again, sound) for row in case.rows]
+
+
+def _of_cause(row, candidate: "Candidate", repeats: float, now, again, sound) -> float | None:
     if row.cause is None:
-        return repeats * REPEATS_OTHER
+        return None
     name = row.cause.name
-    before, now = row.log_odds, _log_odds(case, _with_notes(case, facts))[name]
-    again = _log_odds(case, case.facts, candidate.if_repeats)[name]
-    sound = _log_odds(case, case.facts, candidate.if_sound)[name]
-    chance = _chance(_logit(repeats) + min(0.0, now - before) + again - sound)
+    by = min(0.0, now[name] - row.log_odds) + again[name] - sound[name]
+    chance = _chance(_logit(repeats) + by)
     if name in candidate.acts_on:
         chance = min(chance, repeats * REPEATS_MENDED / REPEATS)
     if name in candidate.eases:
         chance = min(chance, repeats * REPEATS_EASED / REPEATS)
     if candidate.kind == "glaze" or candidate.kind == "body" and name in PAIR_CAUSES:
-        of_clay = candidate.kind == "glaze" and again > before
+        of_clay = candidate.kind == "glaze" and again[name] > row.log_odds
         chance = min(chance, repeats * (REPEATS_OF_CLAY if of_clay else REPEATS_PAIR) / REPEATS)
-    return min(MOST, max(LEAST, chance))
-
-
-def moved_to(by_cause: Sequence[float], shares: Sequence[float], whole: float) -> tuple[float, ...]:
-    """The chances moved alike, in log-odds, so that their mean over the causes is ``whole``.
-
-    Examples
-    --------
-    >>> [round(each, 2) for each in moved_to([0.8, 0.2], [0.5, 0.5], 0.5)]
-    [0.8, 0.2]
-    >>> moved = moved_to([0.8, 0.2], [0.5, 0.5], 0.2)
-    >>> round(sum(moved) / 2, 6)
-    0.2
-    """
-    low, high = -20.0, 20.0
-    for _ in range(50):
-        middle = (low + high) / 2
-        moved = [_chance(_logit(each) + middle) for each in by_cause]
-        mean = sum(s * c for s, c in zip(shares, moved, strict=True)) / sum(shares)
-        low, high = (middle, high) if mean < whole else (low, middle)
-    return tuple(moved)
+    return None if math.isclose(chance, repeats) else chance
 
 
 def _with_notes(case: "Case", facts: Mapping[str, Measure]) -> dict[str, Measure]:

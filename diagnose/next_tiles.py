@@ -99,7 +99,7 @@ class NextTiles:
 class _Rated:
     """A change; ``again`` is the chance that its outcome will be weighed by, for each cause.
 
-    ``chance`` holds what is known besides: own tiles of another glaze or clay, a body's limit.
+    ``chance`` holds what is known besides: own tiles made that way, a body's limit.
     """
 
     candidate: Candidate
@@ -182,13 +182,15 @@ def _rate_all(
             left_out.append(f"{said}: {problem}")
             continue
         made = like(rest, then, case.area_number, case.defect, each.kind)
-        again = chances(case, each, facts, as_it_was, made)
+        again = chances(case, each, facts, as_it_was, case.tried)
         chance, limit_bits = _mean(case, again), 0.0
         if each.kind == "glaze" and not made.tiles:
             chance, limit_bits = _by_limit(case, each, owned, *limit, again)
         if each.kind in SWAPS:
             here = (case.area_number, case.defect)
             chance, made = outlook(rest, then, *here, each.kind, chance)
+        else:
+            chance = made.chance(chance)
         rated.append(_Rated(each, again, chance, limit_bits, made))
     return rated, left_out
 

@@ -11,6 +11,7 @@ from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 
 from diagnose.fix_shapes import UNCHANGED
+from diagnose.next_odds import LEAST, MOST
 from diagnose.weighing import with_own
 from tiles.records.derived import defects_on, shows
 
@@ -23,6 +24,9 @@ if TYPE_CHECKING:
 
 TOLD_FROM = 0.2
 """A trial that moves a cause by less says nothing of it. [log-odds]."""
+MOST_OF_A_CHANGE = math.log(MOST / LEAST)
+"""However many trials of one change there are, together they move two causes apart by no more than
+one of the surest outcome: all of them may differ from the tile in one more thing. [log-odds]."""
 
 
 @dataclass(frozen=True)
@@ -30,8 +34,9 @@ class Tried:
     """One trial that was fired: its mark, what was changed, and whether the fault came again.
 
     ``instead`` are the other faults it had. ``moves`` is what that adds to the log-odds of each
-    cause by name, "" for one not in the list; empty where it tells none apart. ``answers`` are the
-    clues that need not be asked for any more.
+    cause by name, "" for one not in the list; empty where it tells none apart. For the causes
+    ``alone`` it is one more tile as it was. ``answers`` are the clues that need not be asked for
+    any more.
     """
 
     mark: str
@@ -39,6 +44,7 @@ class Tried:
     came_again: bool
     instead: tuple[str, ...] = ()
     moves: "Mapping[str, float]" = field(default_factory=dict)
+    alone: frozenset[str] = frozenset()
     answers: frozenset[str] = frozenset()
 
     def move(self, name: str) -> float:
@@ -118,23 +124,47 @@ def with_trials(
     looked_at = [each for each in trials if each.inspections and each.areas]
     if not looked_at:
         return case
-    from diagnose.next_odds import Like, inspected
+    from diagnose.next_odds import inspected
 
-    alike = inspected(rest)
-    so_far: dict[str, Like] = {}
-    tried = []
-    for each in looked_at:
-        found, again = _tried(case, each, alike)
+    alike, tried = inspected(rest), []
+    whole: dict[str, dict[str, float]] = {}
+    for each in reversed(looked_at):  # the first one made tells most of its change
+        found, again = _tried(case, each, alike, tried)
         if again is not None:
-            # A second trial of the same change tells less: the first has shown how often it fails.
-            known = so_far.get(found.change, Like())
-            again = [known.chance(chance) for chance in again]
-            so_far[found.change] = Like(known.failed + found.came_again, known.tiles + 1)
-            found = replace(found, moves=_moves(case, again, found.came_again))
+            same = [one for one in tried if one.change == found.change]
+            moves = _moves(case, _known(case, again, found, same), found.came_again)
+            so_far = whole.get(found.change, dict.fromkeys(moves, 0.0))
+            whole[found.change] = {name: so_far[name] + by for name, by in moves.items()}
+            before, after = _capped(case, so_far), _capped(case, whole[found.change])
+            found = replace(found, moves={name: after[name] - before[name] for name in moves})
         tried.append(found)
     moves = {row.name: sum(each.move(row.name) for each in tried) for row in case.rows}
     rows = _not_asked(with_own(case.rows, moves), tried)
-    return replace(case, rows=rows, tried=tuple(tried))
+    return replace(case, rows=rows, tried=tuple(reversed(tried)))
+
+
+def _known(
+    case: "Case", again: "Sequence[float]", found: Tried, same: Sequence[Tried]
+) -> list[float]:
+    """The chances, after earlier trials of the same change showed how often each cause fails then.
+
+    Of a cause that the change leaves alone all trials have told that already.
+    """
+    from diagnose.next_odds import Like
+
+    like = Like(sum(one.came_again for one in same), len(same))
+    return [
+        chance if row.name in found.alone else like.chance(chance)
+        for row, chance in zip(case.rows, again, strict=True)
+    ]
+
+
+def _capped(case: "Case", moves: "Mapping[str, float]") -> dict[str, float]:
+    """None further behind the foremost than the trials of one change can tell."""
+    least = max(moves.values()) - MOST_OF_A_CHANGE
+    kept = {name: max(least, by) for name, by in moves.items()}
+    whole = math.log(sum(row.share * math.exp(kept[row.name]) for row in case.rows))
+    return {name: by - whole for name, by in kept.items()}
 
 
 def _not_asked(rows: "Sequence[Weighed]", tried: Sequence[Tried]) -> "tuple[Weighed, ...]":
@@ -160,7 +190,7 @@ def is_control(trial: "TileRecord") -> bool:
 
 
 def _tried(
-    case: "Case", trial: "TileRecord", rest: "Inspected"
+    case: "Case", trial: "TileRecord", rest: "Inspected", earlier: Sequence[Tried]
 ) -> tuple[Tried, tuple[float, ...] | None]:
     """What one trial showed, and how likely each cause was to let the fault come again on it.
 
@@ -169,7 +199,7 @@ def _tried(
     """
     from diagnose.measures import choose_area, measures
     from diagnose.next_changes import candidates, changed
-    from diagnose.next_odds import AS_IT_WAS, chances, like
+    from diagnose.next_odds import AS_IT_WAS, chances, left_alone, like
     from diagnose.trial_changes import is_borne_out, tested
     from diagnose.view import View
 
@@ -190,10 +220,10 @@ def _tried(
     then = changed(view, found.step, owned)
     facts = measures(then, case.area_number, case.defect)
     as_it_was = like(rest, case.record, case.area_number, case.defect, AS_IT_WAS)
-    as_changed = like(rest, then, case.area_number, case.defect, found.kind)
     answers = frozenset(found.if_repeats if came_again else found.if_sound)
-    told = replace(told, change=change.said, answers=answers)
-    return told, chances(case, found, facts, as_it_was, as_changed)
+    alone = left_alone(case, found, facts)
+    told = replace(told, change=change.said, alone=alone, answers=answers)
+    return told, chances(case, found, facts, as_it_was, earlier)
 
 
 def _moves(case: "Case", again: "Sequence[float]", came_again: bool) -> dict[str, float]:

@@ -152,7 +152,12 @@ def test_a_cool_bisque_goes_to_04_and_no_hotter_than_the_body_stands():
 
 
 def test_a_bisque_that_is_hot_enough_is_left_alone():
-    assert steps_for(_bench("bisque_too_cool", bisque_cone="03")) == []
+    assert steps_for(_bench("bisque_too_cool", defect="pinholes", bisque_cone="03")) == []
+
+
+def test_where_a_soft_bisque_took_too_much_fewer_coats_serve_as_well():
+    found = [each.key for each in steps_for(_bench("bisque_too_cool"))]
+    assert found == ["hotter_bisque", "thinner"]
 
 
 @pytest.mark.parametrize(

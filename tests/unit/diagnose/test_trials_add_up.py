@@ -4,7 +4,7 @@ import pytest
 
 from diagnose.asking import questions
 from diagnose.report import most_telling, why
-from diagnose.tried import Tried, by_change, in_short, said
+from diagnose.tried import MOST_OF_A_CHANGE, Tried, by_change, in_short, said
 from tests.unit.diagnose.test_next_tiles import OTHER, tile
 from tests.unit.diagnose.test_tried import FAILED, looked_at, proposed, shares
 
@@ -36,6 +36,43 @@ def test_a_second_trial_of_the_same_change_counts_as_well_but_less(defects):
     steps = [abs(one - none), abs(two - one), abs(three - two)]
     assert steps == sorted(steps, reverse=True) and min(steps) > 0.005
     assert (three > two > one > none) is (not defects)
+
+
+def soft_bisque(others):
+    """By how much the soft bisque gained on the thick coat. [log-odds]."""
+    before, after = ({row.name: row.log_odds for row in case(some).rows} for some in ((), others))
+    thick, soft = "coat_too_thick", "bisque_too_cool"
+    return after[soft] - after[thick] - before[soft] + before[thick]
+
+
+def hotter(many, defects=()):
+    return [trial("bisque 06 -> 04", f"N-{n}", defects, bisque_cone="04") for n in range(many)]
+
+
+def as_it_was(many, defects=("crawling",)):
+    return [trial("as it was", f"C-{n}", defects) for n in range(many)]
+
+
+def test_two_sound_trials_tell_the_more_the_oftener_the_tile_fails_as_it_was():
+    by = [soft_bisque([*hotter(2), *as_it_was(many)]) for many in (0, 1, 4)]
+    assert by == sorted(by) and by[0] > 2 and by[2] - by[0] > 0.5
+
+
+def test_a_trial_of_what_a_cause_has_nothing_to_do_with_shows_how_often_it_fails():
+    wiped = "bisque wiped with a damp sponge: yes, then dried overnight (before: not recorded)"
+    failed = [trial(wiped, f"W-{n}", ["crawling"]) for n in range(3)]
+    assert soft_bisque([*hotter(1), *failed]) > soft_bisque(hotter(1)) + 0.5
+
+
+def test_of_a_fault_that_comes_by_luck_one_sound_trial_tells_little():
+    luck = [*as_it_was(1), *[each.model_copy(update={"mark": f"S-{n}"})
+                             for n, each in enumerate(as_it_was(9, ()))]]  # fmt: skip
+    assert 0 < soft_bisque([*hotter(1), *luck]) < 0.4 < soft_bisque(hotter(1))
+
+
+def test_however_many_trials_of_one_change_there_are_they_tell_no_more_than_the_surest():
+    by = [soft_bisque([*hotter(many), *as_it_was(9)]) for many in (2, 9)]
+    assert by == pytest.approx([MOST_OF_A_CHANGE] * 2)
 
 
 def test_outcomes_count_alike_in_any_order():

@@ -4,7 +4,7 @@ from functools import cache
 
 import pytest
 
-from diagnose.next_odds import Like, inspected, like, moved_to
+from diagnose.next_odds import Like, inspected, like
 from diagnose.next_tiles import next_tiles
 from diagnose.report import why
 from diagnose.tried import said
@@ -166,12 +166,6 @@ def test_alike_are_tiles_of_one_clay_layers_and_coats_fired_about_as_hot():
         0,
     )
     assert like(inspected([FAILED]), FAILED, 1, "crawling", "").tiles == 0
-
-
-def test_chances_are_moved_to_a_whole_and_keep_their_order():
-    moved = moved_to([0.9, 0.5, 0.2], [0.5, 0.3, 0.2], 0.3)
-    assert sum(c * s for c, s in zip(moved, [0.5, 0.3, 0.2], strict=True)) == pytest.approx(0.3)
-    assert sorted(moved, reverse=True) == list(moved)
 
 
 def test_a_trial_that_was_made_otherwise_moves_nothing_and_says_so():
