@@ -136,7 +136,8 @@ class Answer:
     ``first_trial`` names the tile to fire first where the record does not tell the cause, and
     ``first_serves`` the causes it would speak for, counted from 1. ``stop`` says why no tile like
     this one is planned: glaze and clay have no firing in common. ``handling`` are the usual
-    cautions for what the glazes of the tile and of its trials hold.
+    cautions for what the glazes of the tile and of its trials hold. ``proven`` are the changes
+    that worked on trials already.
     """
 
     defect: str
@@ -148,6 +149,7 @@ class Answer:
     first_serves: list[int] = field(default_factory=list)
     stop: str = ""
     handling: list[str] = field(default_factory=list)
+    proven: list[str] = field(default_factory=list)
 
     def as_dict(self) -> dict:
         """Plain values for JSON, the keys being the fields of the classes in this file."""

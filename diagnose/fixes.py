@@ -23,7 +23,9 @@ from diagnose.handling import each_once, of_layers, of_materials, spoken, that_a
 from diagnose.measures import choose_area
 from diagnose.report import why
 from diagnose.rules import load
+from diagnose.tried import proven
 from diagnose.view import View, setting
+from diagnose.wording import sentence
 from tiles.records.derived import analysed, label_range
 
 if TYPE_CHECKING:
@@ -119,6 +121,7 @@ def _answer(record, diagnosis: "Diagnosis", stock: tuple, letters: Iterator[str]
         *(diagnosis.defect, diagnosis.enough_to_tell, diagnosis.say, worked, trials, *first),
         stop=stop if worked else "",
         handling=_handling(view, worked, own) if worked else [],
+        proven=[sentence(each) for each in proven(diagnosis.case.tried)],
     )
 
 

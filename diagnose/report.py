@@ -243,11 +243,13 @@ def _cause_report(row: "Weighed", case: "Case", may_advise: bool) -> CauseReport
 
 
 def _fixes(cause: "Cause", case: "Case") -> list[str]:
-    """What to do about a cause; where another clay is the remedy, the one that own tiles show."""
+    """What to do about a cause, first what worked on own tiles or the clay where they are sound."""
     from diagnose.fix_steps import STEPS, other_body
+    from diagnose.tried import proven
 
-    is_sound = case.sound_on is not None and other_body in STEPS.get(cause.name, ())
-    own = [case.sound_on.say] if is_sound else []
+    own = [wording.sentence(each) for each in proven(case.tried) if cause is case.first.cause]
+    if case.sound_on is not None and other_body in STEPS.get(cause.name, ()):
+        own.append(case.sound_on.say)
     return own + wording.fixes(cause.fixes, case.facts, case.setting)
 
 

@@ -24,6 +24,8 @@ if TYPE_CHECKING:
 
 TOLD_FROM = 0.2
 """A trial that moves a cause by less says nothing of it. [log-odds]."""
+LEAST_SOUND = 2
+"""One sound tile may be luck: from so many on a change is told as what worked."""
 MOST_OF_A_CHANGE = math.log(MOST / LEAST)
 """However many trials of one change there are, together they move two causes apart by no more than
 one of the surest outcome: all of them may differ from the tile in one more thing. [log-odds]."""
@@ -78,16 +80,41 @@ def said(alike: "Sequence[Tried]", *, is_named: bool = True) -> str:
 
 
 def in_short(tried: "Sequence[Tried]") -> str:
-    """All trials in two sentences: with which changes the fault came again, with which not."""
+    """All trials in two sentences: with which changes the fault did not come, with which it did."""
     again, sound = [], []
     for alike in by_change(tried):
         change = alike[0].change.partition(" (before")[0]
-        for came, into in ((True, again), (False, sound)):
+        for came, into in ((False, sound), (True, again)):
             marks = [_mark(each) for each in alike if each.came_again is came]
-            into += [f"{change} ({', '.join(marks)})"] if marks else []
-    starts = ("Came again: ", "Did not come: ")
-    told = zip(starts, (again, sound), strict=True)
+            many = f" on {len(marks)} of {len(alike)}" if len(alike) > 1 else ""
+            into += [(len(marks), f"{change}{many} ({', '.join(marks)})")] if marks else []
+    starts = ("Did not come: ", "Came again: ")
+    sound.sort(key=lambda each: -each[0])
+    told = [
+        (start, [said for _, said in of]) for start, of in zip(starts, (sound, again), strict=True)
+    ]
     return " ".join(f"{start}{'; '.join(changes)}." for start, changes in told if changes)
+
+
+def proven(tried: "Sequence[Tried]") -> list[str]:
+    """The changes that mend: most tiles with them are sound, two at least, and most often first.
+
+    None where the fault came on no control: what did not come again anyway, nothing has mended.
+    """
+    from diagnose.wording import listed
+
+    controls = [each for each in tried if each.change == UNCHANGED]
+    failed = [each.mark for each in reversed(controls) if each.came_again]
+    if controls and not failed:
+        return []
+    as_it_was = f"; as it was, {listed(failed)} failed again" if failed else ""
+    found = []
+    for alike in by_change([each for each in tried if each.moves]):
+        sound = [each.mark for each in alike if not each.came_again and not each.instead]
+        if len(sound) >= LEAST_SOUND and 2 * len(sound) > len(alike):
+            worked = f"it worked on {len(sound)} of {len(alike)} of your tiles ({listed(sound)})"
+            found.append((len(sound), f"{alike[0].change}: {worked}{as_it_was}."))
+    return [said for _, said in sorted(found, key=lambda each: -each[0])]
 
 
 def _mark(tried: Tried) -> str:

@@ -17,6 +17,7 @@ def screen(record, answers: list, marked: list, *, is_planned: bool) -> list[str
     lines, told = wrap(spoken_tile(record)), set()
     for answer in answers:
         lines += ["", *wrap(f"{answer.defect.upper()}. {answer.say}")]
+        lines += [line for each in answer.proven for line in _labelled("worked", each)]
         lines += wrap(answer.stop) if answer.stop not in told else []
         told.add(answer.stop)
         lines += _first_tile(answer, marked)

@@ -3,10 +3,13 @@
 import pytest
 
 from diagnose.asking import questions
+from diagnose.fixes import fix
 from diagnose.report import most_telling, why
 from diagnose.tried import MOST_OF_A_CHANGE, Tried, by_change, in_short, said
 from tests.unit.diagnose.test_next_tiles import OTHER, tile
 from tests.unit.diagnose.test_tried import FAILED, looked_at, proposed, shares
+from tiles.cli import fix_text
+from tiles.cli.fix_plan import Marked
 
 TO_WHITE = "body red clay -> white clay"
 THICK = "the coat was too thick"
@@ -163,6 +166,28 @@ def test_all_trials_are_told_in_two_sentences():
         Tried("N-1", "hold at the top: 15 min (before: not recorded)", True),
     ]
     assert in_short(tried) == (
-        "Came again: hold at the top: 15 min (N-1); coats 4 -> 3 (N-2). "
-        "Did not come: coats 4 -> 3 (N-3); bisque cone 06 -> 04 (N-4 but crazing)."
+        "Did not come: coats 4 -> 3 on 1 of 2 (N-3); bisque cone 06 -> 04 (N-4 but crazing). "
+        "Came again: hold at the top: 15 min (N-1); coats 4 -> 3 on 1 of 2 (N-2)."
     )
+
+
+@pytest.mark.parametrize(
+    ("others", "told"),
+    [(hotter(2), "it worked on 2 of 2 of your tiles (N-1 and N-0)."),
+     ([*hotter(2), *as_it_was(1)],
+      "it worked on 2 of 2 of your tiles (N-1 and N-0); as it was, C-0 failed again."),
+     ([*hotter(2), trial("bisque 06 -> 04", "N-9", ["crawling"], bisque_cone="04")],
+      "it worked on 2 of 3 of your tiles (N-1 and N-0)."),
+     (hotter(1), None),
+     ([*hotter(2), *as_it_was(1, ())], None),
+     (hotter(2, ["crazing"]), None)],
+)  # fmt: skip
+def test_a_change_that_worked_twice_is_the_first_fix(others, told):
+    fixes = why(FAILED, None, others)[0].causes[0].fixes
+    said = f"Bisque cone 06 -> 04: {told}"
+    assert fixes[0] == said if told else "it worked on" not in " ".join(fixes)
+    answers = fix(FAILED, others=others)
+    assert answers[0].proven == ([said] if told else [])
+    marked = [Marked("T-1", "crawling", each) for each in answers[0].trials]
+    screen = " ".join(" ".join(fix_text.screen(FAILED, answers, marked, is_planned=False)).split())
+    assert (f" worked {said} " in screen) is bool(told)
