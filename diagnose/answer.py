@@ -61,7 +61,8 @@ class Diagnosis:
     it really is when the evidence says that it was misnamed; ``instead_of`` the name it was logged
     under, on the diagnosis that then follows. ``also_explains`` lists the further defects of the
     tile that the first cause could explain. ``case`` is what it rests on. ``handling``
-    are the usual cautions for what its glazes hold.
+    are the usual cautions for what its glazes hold, ``twins`` what sound tiles tell that are alike
+    but for one thing.
     """
 
     defect: str
@@ -78,6 +79,7 @@ class Diagnosis:
     from_notes: list[str] = field(default_factory=list)
     also_explains: list[str] = field(default_factory=list)
     handling: list[str] = field(default_factory=list)
+    twins: list[str] = field(default_factory=list)
 
     def as_dict(self) -> dict:
         """The documented JSON shape of one diagnosis."""
@@ -95,4 +97,5 @@ class Diagnosis:
             "from_notes": self.from_notes,
             "also_explains": self.also_explains,
             "handling": self.handling,
+            "twins": self.twins,
         }

@@ -16,6 +16,7 @@ if TYPE_CHECKING:
     from diagnose.own_bodies import SoundBody
     from diagnose.own_tiles_say import YourTiles
     from diagnose.tried import Tried
+    from diagnose.twins import Twin
     from diagnose.weighing import Weighed
     from tiles.records.forms import LayerRecord, TileRecord
 
@@ -26,8 +27,9 @@ class Case:
 
     ``setting`` names the set of priors; ``facts`` are the recorded measures and those read from
     notes; ``notes`` say what was read from them. ``own`` is what the user's own tiles say, where
-    they were asked, ``tried`` the trials fired for this tile, ``sound_on`` another clay on which
-    own tiles of the glaze are sound.
+    they were asked, ``tried`` the trials fired for this tile, ``twins`` sound tiles alike but for
+    one thing that no trial tested, ``sound_on`` another clay on which own tiles of the glaze are
+    sound.
     """
 
     record: "TileRecord"
@@ -39,6 +41,7 @@ class Case:
     rows: "tuple[Weighed, ...]"
     own: "YourTiles | None" = None
     tried: "tuple[Tried, ...]" = ()
+    twins: "tuple[Twin, ...]" = ()
     sound_on: "SoundBody | None" = None
 
     @property

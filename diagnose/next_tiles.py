@@ -29,6 +29,7 @@ from diagnose.next_swaps import outlook
 from diagnose.rules import OTHER
 from diagnose.trial_changes import tested
 from diagnose.tried import Tried, is_control, trials_of, waiting_for, without
+from diagnose.twins import Twin
 from diagnose.view import View, place_of
 
 if TYPE_CHECKING:
@@ -40,6 +41,8 @@ if TYPE_CHECKING:
 
 LEAST_TILES, MOST_TILES = 3, 5
 MOST_OF_A_KIND = 2
+MOST_OF_TWINS = 2
+"""So many go first because own tiles made so, though never as a trial, came out sound."""
 LEAST_BITS, NO_BITS = 0.01, 0.0001
 """What a tile must add to be worth firing; what it must where there are fewer than three, and
 nothing was tried yet."""
@@ -53,7 +56,8 @@ class NextTile:
 
     ``bits`` is what it tells by itself; ``chance_again`` how likely the defect comes again.
     ``if_again`` and ``if_sound`` hold the causes by share then, the likeliest first; ``like``
-    counts own tiles made that way already, or at least of its glaze or clay.
+    counts own tiles made that way already, or at least of its glaze or clay; ``twin`` are those
+    alike in all else as well.
     """
 
     trial: Trial
@@ -65,6 +69,7 @@ class NextTile:
     own_firing: str = ""
     limit_bits: float = 0.0
     like: Like = Like()
+    twin: Twin | None = None
 
 
 @dataclass(frozen=True)
@@ -151,7 +156,8 @@ def next_tiles(
     done = [tested(trial, view, found, owned) for trial in trials]
     wanted = [each for each in found if not any(each is one for one in done)]
     rated, left_out = _rate_all(view, case, wanted, owned, rest, (belief, expansions))
-    chosen = _choose(rated, shares, 0 if case.tried else LEAST_TILES)
+    of_twins = [each for each in rated if _twin_of(case, each.candidate)]
+    chosen = _choose(rated, shares, 0 if case.tried else LEAST_TILES, of_twins[:MOST_OF_TWINS])
     names = "ABCDE"
     tiles = [_tile(view, case, shares, each, names[at]) for at, each in enumerate(chosen)]
     told = _information(shares, [each.again for each in chosen])
@@ -220,11 +226,18 @@ def _by_limit(case, candidate, owned, belief, expansions, again) -> tuple[float,
     return _mean(case, mixed), bits * share
 
 
-def _choose(rated: Sequence[_Rated], shares: tuple[float, ...], at_least: int) -> list[_Rated]:
-    """One by one the tile that adds most to what the others tell."""
-    chosen: list[_Rated] = []
+def _twin_of(case: "Case", candidate: Candidate) -> Twin | None:
+    """The sound tiles that a change would make another one of."""
+    return next((each for each in case.twins if each.is_made_by(candidate.step)), None)
+
+
+def _choose(
+    rated: Sequence[_Rated], shares: tuple[float, ...], at_least: int, first: Sequence[_Rated]
+) -> list[_Rated]:
+    """Some first, then one by one the tile that adds most to what the others tell."""
+    chosen = list(first)
     # Of two that tell as much, the one that is likelier to come out sound.
-    left = sorted(rated, key=lambda each: each.chance)
+    left = [each for each in sorted(rated, key=lambda each: each.chance) if each not in chosen]
     while left and len(chosen) < MOST_TILES:
         have = _information(shares, [each.again for each in chosen])
 
@@ -288,6 +301,7 @@ def _tile(view: View, case: "Case", shares, rated: _Rated, name: str) -> NextTil
         own_firing=made.firing,
         limit_bits=rated.limit_bits,
         like=rated.like,
+        twin=_twin_of(case, rated.candidate),
     )
 
 

@@ -80,13 +80,15 @@ def _with_own(case: "Case", others: "Sequence[TileRecord]") -> "Case":
     from diagnose.own_bodies import sound_body
     from diagnose.own_tiles_say import joined, your_tiles_say
     from diagnose.tried import trials_of, with_trials, without
+    from diagnose.twins import untried_twins
 
     # A trial tells by itself what it is worth: it is no second witness among the counts.
     trials = trials_of(case, others)
     rest = without(others, case, trials)
     told = your_tiles_say(rest, case.record, case.area_number, case.defect)
     sound_on = sound_body(others, case.record, case.area_number, case.defect)
-    return replace(with_trials(joined(case, told), trials, rest), sound_on=sound_on)
+    case = with_trials(joined(case, told), trials, rest)
+    return replace(case, twins=untried_twins(case, rest, trials), sound_on=sound_on)
 
 
 def _refuse_unseen(record: "TileRecord", seen: list[str], defect: str | None) -> None:
@@ -154,6 +156,7 @@ def _diagnose(record: "TileRecord", defect: str, cases: "Mapping[str, Case]") ->
         also_explains=also,
         case=case,
         handling=spoken(of_layers(case.layers)),
+        twins=[each.say for each in case.twins],
     )
 
 

@@ -57,6 +57,7 @@ def _tile_as_dict(each, marked) -> dict:
         "own_firing": each.own_firing or None,
         "like_failed": each.like.failed,
         "like_tiles": each.like.tiles,
+        "twins": list(each.twin.marks) if each.twin else [],
         "tile": marked.values,
     }
 
@@ -105,10 +106,11 @@ def _tried(found) -> list[str]:
 
 def _tile(mark: str, each, found) -> list[str]:
     """The change, and a line for each outcome."""
-    from diagnose.wording import in_ten
+    from diagnose.wording import in_ten, listed
 
     own = f" (needs a firing of its own, {each.own_firing})" if each.own_firing else ""
-    lines = wrap(f"{mark:<10} {each.trial.change}{own}", INDENT)
+    twin = f" (as {listed(each.twin.marks)}, which {each.twin.said})" if each.twin else ""
+    lines = wrap(f"{mark:<10} {each.trial.change}{twin}{own}", INDENT)
     again = AGAIN.get(found.defect, "fails again")
     chance = f"{in_ten(each.chance_again)}{_like(each.like)}"
     outcomes = ((f"{again} ({chance})", each.if_again), ("comes out sound", each.if_sound))

@@ -22,6 +22,8 @@ def _diagnosis(diagnosis, *, many_areas: bool) -> list[str]:
     shown = [cause for cause in causes if not cause.is_ruled_out or cause is causes[0]]
     for note in news(diagnosis, shown):
         told += wrap(note)
+    for text in diagnosis.twins:
+        told += wrap(text)
     if shown and not diagnosis.enough_to_tell:
         told += ["", "Candidates only, until more is known:"]
     for place, cause in enumerate(shown, start=1):

@@ -29,6 +29,7 @@ IN_LIST = 3
 """So many causes are named ..."""
 WORTH_NAMING = 0.01
 """... as far as they hold this share; the first always."""
+MOST_TWINS = 2
 LABEL_WIDTH = 12
 NARROW = 60
 """On a screen of fewer columns a sentence begins with its label and does not stand beside it."""
@@ -207,6 +208,7 @@ def _of_first(
         ("for", _not_said(first.for_, diagnosis.say)[: detail.for_]),
         ("note", news(diagnosis, [first])[: detail.notes]),
         ("against", first.against[: detail.against]),
+        ("twins", [" ".join(diagnosis.twins[: detail.own and MOST_TWINS])]),
         ("your tiles", _counts(diagnosis)[: detail.own]),
         ("trials", _trials(diagnosis)[: detail.own]),
         ("to find out", open_[: detail.questions]),
@@ -246,7 +248,7 @@ def _labelled(label: str, sentences: list[str], repeated: set[str]) -> list[str]
     """Sentences beside their label, without those that were told before."""
     told, is_narrow = [], width() < NARROW
     for sentence in sentences:
-        if sentence in repeated:
+        if not sentence or sentence in repeated:
             continue
         if is_narrow:
             told += hanging("   ", sentence if told else f"{label}: {sentence}")

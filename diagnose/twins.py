@@ -1,0 +1,176 @@
+"""Own tiles that are alike but for one recorded thing and came out without the fault.
+
+Nobody planned them as trials, so they are told and tried first by `tiles next`, and weigh nothing:
+most faults do not come each time, and one sound tile may be luck.
+"""
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from diagnose.factors import ALIKE, FACTORS, Factor, Value
+from diagnose.view import View
+from tiles.records.derived import defects_on, shows
+
+if TYPE_CHECKING:
+    from diagnose.case import Case
+    from diagnose.fix_bench import Step
+    from tiles.records.forms import AreaRecord, TileRecord
+
+_ALIKE = tuple(FACTORS[name] for name in (*ALIKE, "thickness", "applied on", "beneath", "hold"))
+_GOES_ALONG = {"thickness": ("coats", "method"), "batch": ("recipe",)}
+"""What is no second thing where one of these differs."""
+SAME_MM = 0.1
+"""Coats whose thickness differs by no more are alike. [mm]"""
+DELAYED = ("crazing", "shivering")
+"""Faults that may come months later: a tile looked at sooner is not known to be sound."""
+_EDITED = {"body": "body", "coats": "coats", "bisque cone": "bisque_cone", "batch": "batch"}
+
+
+@dataclass(frozen=True)
+class Twin:
+    """The tiles in which this one thing differs alike, by mark: none has the fault.
+
+    ``is_clean`` says that none has another fault either, ``defect`` is the fault.
+    """
+
+    factor: str
+    value: Value
+    marks: tuple[str, ...]
+    defect: str
+    is_clean: bool
+
+    @property
+    def said(self) -> str:
+        """How they came out."""
+        if self.is_clean:
+            return "came out clean"
+        return f"{'has' if len(self.marks) == 1 else 'have'} no {self.defect}"
+
+    @property
+    def say(self) -> str:
+        """In a sentence."""
+        from diagnose.wording import listed
+
+        of, are = FACTORS[self.factor], "is" if len(self.marks) == 1 else "are"
+        is_plain = of.kind == "cone" or of.name == "coats"
+        value = self.value if is_plain else of.spoken(self.value)
+        return f"{listed(self.marks)} {are} alike but for the {of.said}, {value}, and {self.said}."
+
+    def is_made_by(self, made: "Step") -> bool:
+        """Whether a change makes of the failed tile what these are."""
+        return made.edit.get(_EDITED.get(self.factor, "")) == self.value
+
+
+def twins(case: "Case", others: "Sequence[TileRecord]") -> "tuple[Twin, ...]":
+    """The sound twins of a failed tile, the most of a kind first.
+
+    None where tiles made just like it came out sound as often as not: the fault comes by luck.
+
+    Parameters
+    ----------
+    case : Case
+        The failed tile.
+    others : sequence of TileRecord
+        Own tiles but for those trials.
+    """
+    area = next((each for each in case.record.areas if each.number == case.area_number), None)
+    own = View(case.record, area)
+    if own.glaze_name is None:
+        return ()
+    as_it_was, found = [True], {}
+    for other, there in _looked_at(case, own, others):
+        differs = _one_thing(own, View(other, there))
+        if differs is None:
+            continue
+        failed = shows(other, there, case.defect)
+        if not differs:
+            as_it_was.append(failed)
+            continue
+        found.setdefault(differs, []).append((failed, other, there))
+    if 2 * sum(as_it_was) <= len(as_it_was):
+        return ()
+    kept = {of: tiles for of, tiles in found.items() if not any(failed for failed, *_ in tiles)}
+    return tuple(sorted(_told(case, kept), key=lambda each: -len(each.marks)))
+
+
+def untried_twins(
+    case: "Case", others: "Sequence[TileRecord]", trials: "Sequence[TileRecord]"
+) -> "tuple[Twin, ...]":
+    """The twins but for those of which a trial that was looked at has tested the one thing."""
+    fired = [View(each, each.areas[0]) for each in trials if each.inspections and each.areas]
+    return tuple(
+        each
+        for each in twins(case, others)
+        if not any(_same(FACTORS[each.factor].read(trial), each.value) for trial in fired)
+    )
+
+
+def _told(case: "Case", found: "Mapping[tuple, list]") -> Iterator[Twin]:
+    for (name, value), tiles in found.items():
+        marks = tuple(dict.fromkeys(other.mark for _, other, _ in tiles))
+        is_clean = not any(defects_on(other, there) for _, other, there in tiles)
+        yield Twin(name, value, marks, case.defect, is_clean)
+
+
+def _looked_at(
+    case: "Case", own: View, others: "Sequence[TileRecord]"
+) -> "Iterator[tuple[TileRecord, AreaRecord]]":
+    """The areas under the same glaze that were looked at, late enough for the fault to show."""
+    for other in others:
+        if not other.inspections or other.mark == case.record.mark:
+            continue
+        for there in other.areas:
+            if _same(own.glaze_name, View(other, there).glaze_name) and (
+                shows(other, there, case.defect) or _is_late_enough(case, other)
+            ):
+                yield other, there
+
+
+def _is_late_enough(case: "Case", other: "TileRecord") -> bool:
+    """Whether a tile was looked at as long after its firing as the fault was first seen here."""
+    if case.defect not in DELAYED:
+        return True
+    own = case.record
+    first = min(
+        look.inspected_on
+        for look in own.inspections
+        if any(each.defect == case.defect for each in look.defects)
+    )
+    last = max(look.inspected_on for look in other.inspections)
+    fired = [each.firing.fired_on if each.firing else None for each in (own, other)]
+    return None not in fired and last - fired[1] >= first - fired[0]
+
+
+def _one_thing(own: View, other: View) -> tuple[str, Value] | tuple[()] | None:
+    """The one thing in which they differ and its value there; None where there is more.
+
+    Blank is alike to blank alone, and no more can be said of what differs from a blank.
+    """
+    found: list[tuple[str, Value]] = []
+    for factor in _ALIKE:
+        here, there = factor.read(own), factor.read(other)
+        if _are_alike(factor, here, there):
+            continue
+        if any(name in _GOES_ALONG.get(factor.name, ()) for name, _ in found):
+            continue
+        if found or here is None or there is None:
+            return None
+        found.append((factor.name, there))
+    if own.cone_reached is None and not _same(_firing(own), _firing(other)):
+        return None
+    return found[0] if found else ()
+
+
+def _are_alike(factor: Factor, here: Value, there: Value) -> bool:
+    if factor.name == "thickness":
+        return here is None or there is None or abs(here - there) <= SAME_MM
+    return here == there or _same(here, there)
+
+
+def _same(here: Value, there: Value) -> bool:
+    return here is not None and str(here).casefold() == str(there).casefold()
+
+
+def _firing(view: View) -> str | None:
+    return view.record.firing.name if view.record.firing else None

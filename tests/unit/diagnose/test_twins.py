@@ -1,0 +1,84 @@
+"""Own tiles alike but for one thing: told and tried first, and no evidence by themselves."""
+
+from datetime import date
+
+import pytest
+
+from diagnose.next_tiles import next_tiles
+from diagnose.report import why
+from tests.unit.diagnose.test_next_tiles import OWNED, WHITE, tile
+from tiles.cli import next_text, why_screen
+from tiles.cli.fix_plan import Marked
+from tiles.records import forms
+
+FAILED = tile("crawling")
+
+
+def twin(mark="S-1", defects=(), body=None, looked_at="2024-05-01", **made):
+    """The failed tile but for what is named, with these faults."""
+    made = {"defect": "crawling", **made}
+    found = tile(**made).model_copy(update={"mark": mark})
+    look = {"inspected_on": looked_at, "defects": [{"defect": each} for each in defects]}
+    found.inspections = [forms.InspectionRecord.model_validate(look)]
+    found.body = forms.BodyRecord.model_validate(body) if body else found.body
+    return found
+
+
+def told(others, record=FAILED):
+    return why(record, None, others)[0]
+
+
+@pytest.mark.parametrize(
+    ("others", "said"),
+    [([twin(bisque="04")], ["S-1 is alike but for the bisque cone, 04, and came out clean."]),
+     ([twin(coats=2, defects=["crazing"])],
+      ["S-1 is alike but for the coats, 2, and has no crawling."]),
+     ([twin(body=WHITE), twin("S-2", body=WHITE)],
+      ["S-1 and S-2 are alike but for the body, white clay, and came out clean."]),
+     ([twin(coats=2, mm=0.4)], ["S-1 is alike but for the coats, 2, and came out clean."]),
+     ([twin(coats=2, bisque="04")], []),
+     ([twin(bisque=None)], []),
+     ([twin(cone=None)], []),
+     ([twin(bisque="04"), twin("S-2", ["crawling"], bisque="04")], []),
+     ([twin(bisque="04"), twin("S-2")], []),
+     ([twin(bisque="04"), twin("S-2"), twin("S-3", ["crawling"])],
+      ["S-1 is alike but for the bisque cone, 04, and came out clean."])],
+)  # fmt: skip
+def test_a_sound_tile_alike_but_for_one_recorded_thing_is_told(others, said):
+    assert told(others).twins == said == told(others).as_dict()["twins"]
+    screen = " ".join(" ".join(why_screen.lines(FAILED, [told(others)])).split())
+    assert (f" twins {' '.join(said)}" in screen) is bool(said)
+
+
+def test_a_twin_is_no_evidence_by_itself():
+    shares = [[each.share for each in told(of).causes] for of in ([], [twin(bisque="04")])]
+    assert shares[0] == pytest.approx(shares[1])
+
+
+def test_what_may_come_later_counts_as_sound_only_where_it_was_looked_for_as_late():
+    fired = forms.FiringRecord(name="F", target_cone="05", fired_on=date(2024, 4, 30))
+    crazed = tile("crazing", bisque="06").model_copy(update={"firing": fired})
+    crazed.inspections[0].inspected_on = date(2024, 10, 30)
+    for day, many in (("2024-05-02", 0), ("2024-11-02", 1)):
+        other = twin(defect="crazing", bisque="04", looked_at=day)
+        other.firing = fired
+        assert len(told([other], crazed).twins) == many
+
+
+def test_what_a_trial_has_tested_is_left_to_the_trial():
+    trial = twin("N-1", bisque="04").model_copy(
+        update={"trial_of": "T-1", "trial_defect": "crawling", "trial_change": "hotter bisque"}
+    )
+    assert told([twin(bisque="04"), trial]).twins == []
+
+
+def test_next_proposes_what_a_twin_shows_and_says_so():
+    others = [twin(bisque="04")]
+    found = next_tiles(told(others), OWNED, others=others)
+    first = found.tiles[0]
+    assert first.trial.change == "bisque cone 06 -> 04" and first.twin.marks == ("S-1",)
+    marked = [Marked(f"N-{n}", "crawling", each) for n, each in enumerate(found.trials)]
+    text = " ".join(" ".join(next_text.screen(found, marked, is_planned=False)).split())
+    assert "bisque cone 06 -> 04 (as S-1, which came out clean)" in text
+    assert next_text.as_dict(found, marked)["tiles"][0]["twins"] == ["S-1"]
+    assert all(each.twin is None for each in next_tiles(told([]), OWNED).tiles)
