@@ -5,6 +5,8 @@ from dataclasses import asdict, dataclass, field
 CONTROL = "control"
 UNCHANGED = "as it was"
 """The change of a control."""
+NOT_RECORDED = "(before: not recorded)"
+"""How a change ends where the record does not say how it was before."""
 
 
 @dataclass(frozen=True)
@@ -24,7 +26,7 @@ class Change:
         """As it is printed."""
         unit = f" {self.unit}" if self.unit else ""
         if self.before is None:
-            return f"{self.what}: {_plain(self.after)}{unit} (before: not recorded)"
+            return f"{self.what}: {_plain(self.after)}{unit} {NOT_RECORDED}"
         return f"{self.what} {_plain(self.before)} -> {_plain(self.after)}{unit}"
 
 

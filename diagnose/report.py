@@ -85,7 +85,8 @@ def _with_own(case: "Case", others: "Sequence[TileRecord]") -> "Case":
     # A trial tells by itself what it is worth: it is no second witness among the counts.
     trials = trials_of(case, others)
     rest = without(others, case, trials)
-    told = your_tiles_say(rest, case.record, case.area_number, case.defect)
+    counted = [each for each in rest if not any(each is trial for trial in trials)]
+    told = your_tiles_say(counted, case.record, case.area_number, case.defect)
     sound_on = sound_body(others, case.record, case.area_number, case.defect)
     case = with_trials(joined(case, told), trials, rest)
     return replace(case, twins=untried_twins(case, rest, trials), sound_on=sound_on)

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from diagnose.factors import ALIKE, FACTORS, Factor, Value
+from diagnose.fix_shapes import NOT_RECORDED
 from diagnose.view import View
 from tiles.records.derived import defects_on, shows
 
@@ -52,10 +53,20 @@ class Twin:
         """In a sentence."""
         from diagnose.wording import listed
 
-        of, are = FACTORS[self.factor], "is" if len(self.marks) == 1 else "are"
+        what, are = FACTORS[self.factor].said, "is" if len(self.marks) == 1 else "are"
+        alike = f"{listed(self.marks)} {are} alike but for the {what}, {self._spoken}"
+        return f"{alike}, and {self.said}."
+
+    @property
+    def in_short(self) -> str:
+        """Their marks, and what differs."""
+        return f"{', '.join(self.marks)} ({FACTORS[self.factor].said} {self._spoken})"
+
+    @property
+    def _spoken(self) -> str:
+        of = FACTORS[self.factor]
         is_plain = of.kind == "cone" or of.name == "coats"
-        value = self.value if is_plain else of.spoken(self.value)
-        return f"{listed(self.marks)} {are} alike but for the {of.said}, {value}, and {self.said}."
+        return str(self.value) if is_plain else of.spoken(self.value)
 
     def is_made_by(self, made: "Step") -> bool:
         """Whether a change makes of the failed tile what these are."""
@@ -120,11 +131,19 @@ def _looked_at(
     for other in others:
         if not other.inspections or other.mark == case.record.mark:
             continue
+        if _by_hand(other) != _by_hand(case.record):
+            continue
         for there in other.areas:
             if _same(own.glaze_name, View(other, there).glaze_name) and (
                 shows(other, there, case.defect) or _is_late_enough(case, other)
             ):
                 yield other, there
+
+
+def _by_hand(record: "TileRecord") -> str | None:
+    """The change of a trial that no field of its record shows, such as stirring."""
+    change = record.trial_change
+    return change if change and change.endswith(NOT_RECORDED) else None
 
 
 def _is_late_enough(case: "Case", other: "TileRecord") -> bool:

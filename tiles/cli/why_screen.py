@@ -29,7 +29,8 @@ IN_LIST = 3
 """So many causes are named ..."""
 WORTH_NAMING = 0.01
 """... as far as they hold this share; the first always."""
-MOST_TWINS = 2
+MOST_TWINS = 3
+TRIALS_APART = "The trials for it are not among them."
 LABEL_WIDTH = 12
 NARROW = 60
 """On a screen of fewer columns a sentence begins with its label and does not stand beside it."""
@@ -50,6 +51,7 @@ class Detail:
     in_list: int = IN_LIST
     tests: int = 1
     fixes: int = 1
+    twins: int = 1
     is_short: bool = False
 
 
@@ -60,11 +62,11 @@ _LESS_AND_LESS = (
     Detail(for_=1, against=1, own=1, notes=0, questions=1),
     Detail(for_=1, against=1, own=1, notes=0, questions=1, in_list=2),
     Detail(for_=1, against=1, own=1, notes=0, questions=1, in_list=1),
-    Detail(for_=1, against=0, own=1, notes=0, questions=1, in_list=1),
-    Detail(for_=0, against=0, own=1, notes=0, questions=1, in_list=1),
-    Detail(for_=0, against=0, own=0, notes=0, questions=1, in_list=1),
-    Detail(for_=0, against=0, own=0, notes=0, questions=1, in_list=1, tests=0),
-    Detail(0, 0, 0, 0, 0, in_list=1, tests=0, fixes=0, is_short=True),
+    Detail(for_=1, against=0, own=1, notes=0, questions=1, in_list=1, twins=0),
+    Detail(for_=0, against=0, own=1, notes=0, questions=1, in_list=1, twins=0),
+    Detail(for_=0, against=0, own=0, notes=0, questions=1, in_list=1, twins=0),
+    Detail(for_=0, against=0, own=0, notes=0, questions=1, in_list=1, twins=0, tests=0),
+    Detail(0, 0, 0, 0, 0, in_list=1, tests=0, fixes=0, twins=0, is_short=True),
 )
 
 
@@ -208,7 +210,7 @@ def _of_first(
         ("for", _not_said(first.for_, diagnosis.say)[: detail.for_]),
         ("note", news(diagnosis, [first])[: detail.notes]),
         ("against", first.against[: detail.against]),
-        ("twins", [" ".join(diagnosis.twins[: detail.own and MOST_TWINS])]),
+        ("twins", _twins(diagnosis)[: detail.twins]),
         ("your tiles", _counts(diagnosis)[: detail.own]),
         ("trials", _trials(diagnosis)[: detail.own]),
         ("to find out", open_[: detail.questions]),
@@ -234,7 +236,18 @@ def _counts(diagnosis) -> list[str]:
         for lesson in (() if row.is_ruled_out else case.own.lessons_of(row, case.facts))
         if lesson.lift > 0 and lesson.chance < clearest
     ]
-    return [*(said for *_, said in sorted(others)[:1]), *(sentence(each.say) for each in lessons)]
+    apart = f" {TRIALS_APART}" if case.tried and (others or lessons) else ""
+    told = [*(said for *_, said in sorted(others)[:1]), *(sentence(each.say) for each in lessons)]
+    return [f"{each}{apart}" for each in told]
+
+
+def _twins(diagnosis) -> list[str]:
+    """The sound tiles alike but for one thing, in a sentence."""
+    found = diagnosis.case.twins[:MOST_TWINS]
+    if len(found) < 2:
+        return [each.say for each in found]
+    told = "; ".join(each.in_short for each in found)
+    return [f"No {diagnosis.defect}, though alike but for one thing: {told}."]
 
 
 def _trials(diagnosis) -> list[str]:
@@ -248,7 +261,7 @@ def _labelled(label: str, sentences: list[str], repeated: set[str]) -> list[str]
     """Sentences beside their label, without those that were told before."""
     told, is_narrow = [], width() < NARROW
     for sentence in sentences:
-        if not sentence or sentence in repeated:
+        if sentence in repeated:
             continue
         if is_narrow:
             told += hanging("   ", sentence if told else f"{label}: {sentence}")

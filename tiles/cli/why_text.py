@@ -1,5 +1,7 @@
 """What every answer of ``tiles why`` is made of: wrapped lines, labels, headings, news of notes."""
 
+import shlex
+
 from tiles.cli import prose
 
 OTHER = "other"
@@ -35,10 +37,14 @@ def capital(text: str) -> str:
 
 
 def tile(record) -> list[str]:
-    """The tile in a line: its mark, body, coats and the cone it reached."""
+    """The tile: its mark, body, coats and the cone it reached; of a trial, whose it is."""
     from tiles.records.spoken import spoken_tile
 
-    return wrap(spoken_tile(record))
+    told = wrap(spoken_tile(record))
+    if record.trial_of:
+        failed = shlex.quote(record.trial_of)
+        told += wrap(f"A trial for {record.trial_of}: 'tiles why {failed}' weighs the whole set.")
+    return told
 
 
 def heading(diagnosis, many_areas: bool) -> str:

@@ -95,6 +95,7 @@ def test_the_json_has_just_the_documented_keys():
         "from_notes",
         "also_explains",
         "handling",
+        "twins",
     ]
     assert list(shown["causes"][0]) == [
         "title",

@@ -8,7 +8,7 @@ from diagnose.report import most_telling, why
 from diagnose.tried import MOST_OF_A_CHANGE, Tried, by_change, in_short, said
 from tests.unit.diagnose.test_next_tiles import OTHER, tile
 from tests.unit.diagnose.test_tried import FAILED, looked_at, proposed, shares
-from tiles.cli import fix_text
+from tiles.cli import fix_text, why_screen
 from tiles.cli.fix_plan import Marked
 
 TO_WHITE = "body red clay -> white clay"
@@ -191,3 +191,25 @@ def test_a_change_that_worked_twice_is_the_first_fix(others, told):
     marked = [Marked("T-1", "crawling", each) for each in answers[0].trials]
     screen = " ".join(" ".join(fix_text.screen(FAILED, answers, marked, is_planned=False)).split())
     assert (f" worked {said} " in screen) is bool(told)
+
+
+def test_no_trial_is_among_the_counts_of_own_tiles_and_the_screen_says_so():
+    others = [tile("crawling", coats=4 - n % 2).model_copy(update={"mark": f"K-{n}"})
+              for n in range(16)]  # fmt: skip
+    for each in others[1::2]:
+        each.inspections = looked_at(
+            each.model_dump(exclude={"mark", "inspections"}), "x"
+        ).inspections
+    apart = "The trials for it are not among them."
+    for trials, is_said in (([], False), ([*as_it_was(2), *hotter(2)], True)):
+        (told, *_) = why(FAILED, None, [*trials, *others])
+        assert told.case.own.areas == 16
+        screen = " ".join(" ".join(why_screen.lines(FAILED, [told])).split())
+        assert (apart in screen) is is_said
+
+
+def test_a_trial_that_failed_points_to_the_tile_it_was_made_for():
+    (control,) = as_it_was(1)
+    told = " ".join(why_screen.lines(control, why(control)))
+    assert "A trial for T-1: 'tiles why T-1' weighs the whole set." in told
+    assert "A trial for" not in " ".join(why_screen.lines(FAILED, why(FAILED)))

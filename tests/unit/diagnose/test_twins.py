@@ -50,6 +50,12 @@ def test_a_sound_tile_alike_but_for_one_recorded_thing_is_told(others, said):
     assert (f" twins {' '.join(said)}" in screen) is bool(said)
 
 
+def test_several_twins_stand_in_one_sentence():
+    screen = why_screen.lines(FAILED, [told([twin(bisque="04"), twin("S-2", coats=2)])])
+    said = "No crawling, though alike but for one thing: S-1 (bisque cone 04); S-2 (coats 2)."
+    assert said in " ".join(" ".join(screen).split())
+
+
 def test_a_twin_is_no_evidence_by_itself():
     shares = [[each.share for each in told(of).causes] for of in ([], [twin(bisque="04")])]
     assert shares[0] == pytest.approx(shares[1])
@@ -70,6 +76,15 @@ def test_what_a_trial_has_tested_is_left_to_the_trial():
         update={"trial_of": "T-1", "trial_defect": "crawling", "trial_change": "hotter bisque"}
     )
     assert told([twin(bisque="04"), trial]).twins == []
+
+
+def test_a_trial_with_a_change_that_no_field_shows_is_no_twin():
+    stirred = "stirred to the bottom: 2 minutes (before: not recorded)"
+    trial = twin(bisque="04").model_copy(
+        update={"trial_of": "T-9", "trial_defect": "crawling", "trial_change": stirred}
+    )
+    assert told([trial]).twins == []
+    assert len(told([trial], FAILED.model_copy(update={"trial_change": stirred})).twins) == 1
 
 
 def test_next_proposes_what_a_twin_shows_and_says_so():
