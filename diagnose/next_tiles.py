@@ -11,6 +11,7 @@ from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 
 from diagnose.fix_bench import Bench
+from diagnose.fix_ranges import not_together
 from diagnose.fix_shapes import Trial
 from diagnose.fix_trials import control, forget_batch, step_trial
 from diagnose.measures import choose_area, measures
@@ -79,7 +80,8 @@ class NextTiles:
     ``open_bits`` is how open the causes are now, ``told_bits`` what all tiles are expected to
     tell. ``left_out`` are changes that would wreck a shelf, and why; there is no ``control``
     where the tile as it was would, or where one waits already. ``tried`` are trials for this tile
-    that were looked at, ``waiting`` the marks of those that were not.
+    that were looked at, ``waiting`` the marks of those that were not. ``stop`` says why nothing is
+    fired: glaze and clay have no firing in common.
     """
 
     mark: str
@@ -92,6 +94,7 @@ class NextTiles:
     left_out: list[str] = field(default_factory=list)
     tried: list[Tried] = field(default_factory=list)
     waiting: list[str] = field(default_factory=list)
+    stop: str = ""
 
     @property
     def trials(self) -> list[Trial]:
@@ -155,6 +158,9 @@ def next_tiles(
     found = candidates(view, case, owned)
     done = [tested(trial, view, found, owned) for trial in trials]
     wanted = [each for each in found if not any(each is one for one in done)]
+    stop = not_together(view)
+    if stop:  # whatever came of another pair would not tell why this one failed
+        wanted = []
     rated, left_out = _rate_all(view, case, wanted, owned, rest, (belief, expansions))
     of_twins = [each for each in rated if _twin_of(case, each.candidate)]
     chosen = _choose(rated, shares, 0 if case.tried else LEAST_TILES, of_twins[:MOST_OF_TWINS])
@@ -165,12 +171,13 @@ def next_tiles(
     causes = _named(case, shares)
     is_safe = not would_wreck(view, record, case.facts)
     waits = any(is_control(each) and not each.inspections for each in trials)
-    once_more = control(view) if is_safe and not waits else None
+    once_more = control(view) if is_safe and not waits and not stop else None
     return NextTiles(
         *(record.mark, case.defect, causes, once_more, tiles, open_bits, told),
         left_out=left_out,
         tried=list(case.tried),
         waiting=waiting_for(record, others),
+        stop=stop,
     )
 
 

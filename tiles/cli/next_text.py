@@ -42,6 +42,7 @@ def as_dict(found, marked: list) -> dict:
         "left_out": found.left_out,
         "tried": [{"mark": t.mark, "change": t.change, "again": t.came_again} for t in found.tried],
         "waiting": found.waiting,
+        "stop": found.stop or None,
     }
 
 
@@ -72,6 +73,8 @@ def screen(found, marked: list, *, is_planned: bool) -> list[str]:
     named = "; ".join(f"{title} ({percent(share)})" for title, share in leading)
     lines = wrap(f"{found.mark}, {found.defect}. Likeliest so far: {named}.")
     lines += _tried(found)
+    if found.stop:
+        return [*lines, *wrap(found.stop)]
     if not found.tiles:
         further = "further " if found.tried else ""
         said = f"No change to what you own would tell these causes {further}apart. "

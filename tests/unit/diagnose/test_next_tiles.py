@@ -12,6 +12,7 @@ from diagnose.next_glazes import next_glazes
 from diagnose.next_tiles import _put_glaze, next_tiles
 from diagnose.report import why
 from diagnose.view import View
+from tiles.cli import next_text
 from tiles.records import forms
 
 RED = {"name": "red clay", "kind": "earthenware", "colour": "red", "cone_low": "06",
@@ -207,3 +208,13 @@ def test_of_two_like_layers_the_upper_one_is_changed():
     wash = layer.model_copy(update={"glaze": layer.glaze.model_copy(update={"role": "wash"})})
     between = record.areas[0].model_copy(update={"layers": [layer, wash, layer.model_copy()]})
     assert View(record, between).colours == [wash]
+
+
+def test_of_a_glaze_and_a_clay_that_have_no_firing_in_common_no_tile_is_proposed():
+    record = tile("running", glaze=POND | {"cone_low": "5", "cone_high": "6"})
+    found = proposed(record)
+    assert "They do not belong together" in found.stop
+    assert (found.tiles, found.control, found.trials) == ([], None, [])
+    assert found.stop in " ".join(next_text.screen(found, [], is_planned=False)).replace("\n", " ")
+    assert next_text.as_dict(found, [])["stop"] == found.stop
+    assert proposed(tile("running")).stop == ""
