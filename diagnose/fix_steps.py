@@ -23,7 +23,9 @@ from diagnose.fix_steps_coat import (
     other_batch,
     recoat_damp,
     stir,
+    thicken_slop,
     thicker,
+    thin_slop,
     thinner,
     thinner_if_it_crawled,
     whole_bag,
@@ -44,8 +46,8 @@ from diagnose.fix_steps_fire import (
 Maker = Callable[[Bench], Step | None]
 
 STEPS: dict[str, tuple[Maker, ...]] = {
-    "coat_too_thick": (thinner,),
-    "coat_too_thin": (thicker,),
+    "coat_too_thick": (thinner, thin_slop),
+    "coat_too_thin": (thicker, thicken_slop),
     "coat_shrinks": (thinner,),
     "inside_corner": (thinner,),
     "dirty_bisque": (clean_bisque,),

@@ -19,6 +19,9 @@ FIRED_SHARE = 0.5
 """A fired coat is about half of the dry one."""
 LESS_SG = 0.05
 """Specific gravity to go down, or up, by; common practice."""
+USUAL_SG, THINNED_SG = 1.45, 1.40
+"""The least that is usual for dipping (read), and below which a slop of any method was thinned too
+far (estimate)."""
 THINNED = 0.75
 """Where the coat is not above the aim already, three quarters of it."""
 SOLID_COATS, MOST_COLOUR_COATS, CLEAR_COATS = 3, 3, 2
@@ -27,7 +30,10 @@ SOLID_COATS, MOST_COLOUR_COATS, CLEAR_COATS = 3, 3, 2
 
 
 def thinner(bench: Bench) -> Step | None:
-    """Fewer coats, aimed at a thickness; from the tile's own mm a coat where both are known."""
+    """Fewer coats, aimed at a thickness; from the tile's own mm a coat where both are known.
+
+    Of a single coat the slop is thinned, where that is what it hangs on.
+    """
     top = bench.top
     if top is None:
         return None
@@ -35,7 +41,8 @@ def thinner(bench: Bench) -> Step | None:
     aim = _thinner_mm(top, thickness)
     if thickness is not None and thickness - aim < 0.05:
         return None
-    changes = _coats(top, thickness, aim, fewer=True) + _gravity(top, -LESS_SG)
+    changes = _coats(top, thickness, aim, fewer=True)
+    changes += [] if _coat_edit(changes) else _less_gravity(top)
     if not changes:
         return None
     spoils = "Too thin shows the clay, looks rough, and colours go pale."
@@ -54,7 +61,7 @@ def thicker(bench: Bench) -> Step | None:
         return None
     thickness = _thickness_mm(top)
     aim = max((thickness or 0) / THINNED, _by_finish(top, THIN_MM))
-    changes = _coats(top, thickness, aim, fewer=False) + _gravity(top, LESS_SG)
+    changes = _coats(top, thickness, aim, fewer=False)
     if not changes:
         return None
     spoils = "Too thick crawls, runs and hides texture: stop at the first coat that covers."
@@ -113,15 +120,45 @@ def _dry_coat(thickness: float | None, aim_mm: float) -> list[Change]:
     return [Change("dry coat", round(thickness, 2), round(aim_mm, 2), "mm")]
 
 
-def _gravity(top, by: float) -> list[Change]:
+def _less_gravity(top) -> list[Change]:
     """Specific gravity, where it is known and a dip or spray makes it matter."""
-    batch = top.batch
-    if batch is None or batch.specific_gravity is None or top.method == "brush":
+    now = _gravity(top)
+    if now is None or top.method == "brush" or now - LESS_SG <= 1.2:
         return []
-    after = round(batch.specific_gravity + by, 2)
-    if not 1.2 < after < 2.0:
-        return []
-    return [Change("specific gravity", batch.specific_gravity, after)]
+    return [Change("specific gravity", now, round(now - LESS_SG, 2))]
+
+
+def _gravity(top) -> float | None:
+    return top.batch.specific_gravity if top and top.batch else None
+
+
+def thin_slop(bench: Bench) -> Step | None:
+    """A thinner slop, as a change of its own beside fewer coats."""
+    from tiles.chemistry.slip import water_to_add_g
+
+    coats = thinner(bench)
+    changes = _less_gravity(bench.top) if coats and _coat_edit(coats.changes) else []
+    if not changes:
+        return None
+    water = water_to_add_g(1, changes[0].before, changes[0].after)
+    title = f"Thinner slop, {water:.0f} g of water more a litre"
+    spoils = "Too thin shows the clay, and a thinner slop settles sooner: stir well."
+    return Step("thin_slop", title, changes, spoils, {"slop": "thinned"})
+
+
+def thicken_slop(bench: Bench) -> Step | None:
+    """Clear water off a slop that has settled: no water put in makes it thicker."""
+    from tiles.chemistry.slip import clear_water_g
+
+    now, method = _gravity(bench.top), bench.top.method if bench.top else None
+    is_low = now is not None and (now < THINNED_SG or (method == "dip" and now < USUAL_SG))
+    if not is_low or now <= 1 or method == "spray":
+        return None
+    off = clear_water_g(1, now, USUAL_SG)
+    title = f"Let the glaze settle and take off {off:.0f} g of clear water a litre"
+    changes = [Change("specific gravity", now, USUAL_SG)]
+    spoils = "It now goes on thicker: count the coats again."
+    return Step("thicken_slop", title, changes, spoils, {"slop": "settled and drawn off"})
 
 
 def _coat_edit(changes: list[Change]) -> dict:

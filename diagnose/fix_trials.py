@@ -87,6 +87,10 @@ def step_trial(bench: Bench, step: Step) -> Trial:
     if "batch" in step.edit:
         forget_batch(tile, bench.view)
         tile["note"] = f"Glaze from {step.edit['batch']}. {tile['note']}"
+    if "slop" in step.edit:
+        forget_batch(tile, bench.view)
+        name = bench.view.top.batch.name
+        tile["note"] = f"Glaze from part of {name}, {step.edit['slop']} first. {tile['note']}"
     _edit(tile, bench, step.edit)
     return Trial("", said, tile)
 

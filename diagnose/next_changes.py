@@ -248,6 +248,9 @@ def _layer(top, made: Step, after: dict, owned: Owned) -> object | None:
     if "batch" in made.edit:
         found = owned.batches[top.glaze.name]
         return top.model_copy(update={"batch": next(b for b in found if b.name == after["batch"])})
+    if "slop" in made.edit:
+        mended = {"specific_gravity": after["specific gravity"]}
+        return top.model_copy(update={"batch": top.batch.model_copy(update=mended)})
     if top is None or not {"coats", "dry coat"} & set(after):
         return None
     share = after["coats"] / top.coats if "coats" in after and top.coats else None

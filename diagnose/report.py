@@ -8,7 +8,7 @@ from diagnose.answer import CauseReport, Diagnosis
 from diagnose.handling import of_layers, spoken, that_apply
 from diagnose.rules import OTHER
 from diagnose.together import explained_by, share_without, weigh_all
-from diagnose.view import severity_step, sightings
+from diagnose.view import View, severity_step, sightings
 from diagnose.vocabulary import one_of_each_kind
 from tiles.errors import TilesError
 
@@ -16,7 +16,6 @@ if TYPE_CHECKING:
     from collections.abc import Collection, Mapping, Sequence
 
     from diagnose.case import Case
-    from diagnose.rules import Cause
     from diagnose.weighing import Weighed
     from tiles.records.forms import TileRecord
 
@@ -229,7 +228,7 @@ def _cause_report(row: "Weighed", case: "Case", may_advise: bool) -> CauseReport
     if cause is None:
         own = _of_own(row, case)
         return CauseReport("other", OTHER, row.share, [], [], [], [], [], [], "estimate", **own)
-    fixes = _fixes(cause, case) if may_advise else []
+    fixes = _fixes(row, case) if may_advise else []
     return CauseReport(
         name=cause.name,
         title=cause.title,
@@ -246,15 +245,30 @@ def _cause_report(row: "Weighed", case: "Case", may_advise: bool) -> CauseReport
     )
 
 
-def _fixes(cause: "Cause", case: "Case") -> list[str]:
-    """What to do about a cause, first what worked on own tiles or the clay where they are sound."""
+def _fixes(row: "Weighed", case: "Case") -> list[str]:
+    """What to do about a cause, first what own tiles and the figures of the bucket show."""
     from diagnose.fix_steps import STEPS, other_body
     from diagnose.tried import proven
 
-    own = [wording.sentence(each) for each in proven(case.tried) if cause is case.first.cause]
+    cause = row.cause
+    own = [wording.sentence(each) for each in proven(case.tried) if row is case.first]
     if case.sound_on is not None and other_body in STEPS.get(cause.name, ()):
         own.append(case.sound_on.say)
+    own += _of_bucket(row, case)
     return own + wording.fixes(cause.fixes, case.facts, case.setting)
+
+
+def _of_bucket(row: "Weighed", case: "Case") -> list[str]:
+    """A slop that was thinned too far is mended first, where that speaks for a cause."""
+    from diagnose.fix_bench import Bench
+    from diagnose.fix_steps import STEPS, thicken_slop
+
+    speaks = any(each.sign.measure == "specific_gravity" for each in row.for_)
+    if not speaks or thicken_slop not in STEPS.get(row.name, ()):
+        return []
+    area = next(each for each in case.record.areas if each.number == case.area_number)
+    made = thicken_slop(Bench(View(case.record, area, case.defect), row.name, case.setting))
+    return [wording.sentence(f"{made.title}: {made.changes[0].said}")] if made else []
 
 
 def _of_own(row: "Weighed", case: "Case") -> dict:

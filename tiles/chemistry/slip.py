@@ -168,16 +168,30 @@ def water_to_add_g(volume_l: float, sg: float, wanted_sg: float) -> float:
     """
     now = check_specific_gravity(sg)
     wanted = check_specific_gravity(wanted_sg, "wanted_sg")
-    mass = _positive(volume_l, "volume_l", "L") * WATER_G_PER_L * now
     if wanted > now:
-        excess = mass * (wanted - now) / (now * (wanted - 1))
+        excess = clear_water_g(volume_l, now, wanted)
         raise OutOfRange(
             f"A slop of SG {now:g} cannot be thickened to {wanted:g} by adding water.",
             f"let it settle and take off {excess:.0f} g of clear water.",
             field="wanted_sg",
             value=wanted_sg,
         )
-    return mass * (now - wanted) / (now * (wanted - 1))
+    return _positive(volume_l, "volume_l", "L") * WATER_G_PER_L * (now - wanted) / (wanted - 1)
+
+
+def clear_water_g(volume_l: float, sg: float, wanted_sg: float) -> float:
+    """Clear water to take off a settled slop, which thickens it to another specific gravity. [g].
+
+    Examples
+    --------
+    >>> round(clear_water_g(1, 1.28, 1.45))
+    378
+
+    Notes
+    -----
+    By mass balance, as `water_to_add_g` with the sign turned.
+    """
+    return _positive(volume_l, "volume_l", "L") * WATER_G_PER_L * (wanted_sg - sg) / (wanted_sg - 1)
 
 
 def volume_l(dry_g: float, sg: float, grain_sg: float = USUAL_GRAIN_SG) -> float:

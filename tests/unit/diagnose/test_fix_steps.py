@@ -6,6 +6,8 @@ import pytest
 
 from diagnose.fix_bench import Bench
 from diagnose.fix_steps import STEPS, steps_for
+from diagnose.fix_trials import step_trial
+from diagnose.report import why
 from diagnose.view import View
 from tiles.chemistry.cones import in_range
 from tiles.records import forms
@@ -25,6 +27,9 @@ OTHER_BODIES = [
     forms.BodyRecord(name="stoneware", cone_low="5", cone_high="7", expansion_ppm_per_k=5.9),
 ]
 CLEAR = forms.GlazeRecord(name="studio clear", finish="clear", cone_low="06", cone_high="04")
+COLOUR_SHIFT = forms.InspectionRecord(
+    inspected_on="2024-05-01", defects=[forms.DefectSeen(defect="colour shift")]
+)
 BATCHES = [forms.BatchRecord(name="May jar")]
 
 
@@ -139,6 +144,40 @@ def test_a_bucket_gets_a_lower_specific_gravity_when_dipped_but_not_when_brushed
     assert "specific gravity" not in brushed
 
 
+def test_fewer_coats_and_a_thinner_slop_are_two_steps():
+    batch = {"name": "B", "specific_gravity": 1.55}
+    coats, slop = steps_for(_bench("coat_too_thick", layer={"batch": batch}))
+    assert [each.what for each in coats.changes] == ["coats", "dry coat"]
+    assert [each.said for each in slop.changes] == ["specific gravity 1.55 -> 1.5"]
+    assert slop.title == "Thinner slop, 100 g of water more a litre"
+    (both,) = steps_for(_bench("coat_too_thick", layer={"batch": batch, "coats": 1}))
+    assert [each.what for each in both.changes] == ["dry coat", "specific gravity"]
+
+
+@pytest.mark.parametrize(
+    ("method", "gravity", "is_mended"),
+    [("dip", 1.28, True), ("brush", 1.28, True), (None, 1.28, True), ("dip", 1.42, True),
+     ("brush", 1.42, False), ("spray", 1.28, False), ("dip", 1.45, False)],
+)  # fmt: skip
+def test_a_slop_that_was_thinned_too_far_is_thickened_by_taking_water_off(
+    method, gravity, is_mended
+):
+    layer = {"coats": 2, "thickness_mm": 0.3, "method": method,
+             "batch": {"name": "B", "specific_gravity": gravity}}  # fmt: skip
+    bench = _bench("coat_too_thin", defect="colour shift", layer=layer)
+    coats, *slop = steps_for(bench)
+    assert [each.what for each in coats.changes] == ["coats", "dry coat"]
+    said = [each.changes[0].said for each in slop]
+    assert said == ([f"specific gravity {gravity:g} -> 1.45"] if is_mended else [])
+    if gravity == 1.28 and is_mended:
+        assert "settle and take off 378 g of clear water a litre" in slop[0].title
+        note = step_trial(bench, slop[0]).tile["note"]
+        assert note.startswith("Glaze from part of B, settled and drawn off first.")
+        (told,) = why(bench.record.model_copy(update={"inspections": [COLOUR_SHIFT]}))
+        assert f"{slop[0].title}: {said[0]}." == told.causes[0].fixes[0]
+        assert "for dipping" not in told.say
+
+
 def test_a_thin_coat_gets_more():
     found = _changes("coat_too_thin", layer={"coats": 1, "thickness_mm": 0.3})
     assert found["coats"] == (1, 2)
@@ -222,7 +261,14 @@ def test_a_clear_is_taken_from_the_record_when_it_matures_at_the_cone():
 def _for(cause):
     """A tile on which the first steps of the cause can be worked out."""
     special = {
-        "coat_too_thin": {"layer": {"coats": 1, "thickness_mm": 0.3}},
+        "coat_too_thick": {"layer": {"batch": {"name": "B", "specific_gravity": 1.6}}},
+        "coat_too_thin": {
+            "layer": {
+                "coats": 1,
+                "thickness_mm": 0.3,
+                "batch": {"name": "B", "specific_gravity": 1.3},
+            }
+        },
         "colour_beneath": {"below": [{"glaze": COLOUR, "coats": 5}]},
         "overlap": {"below": [{"glaze": JAR | {"name": "rain blue"}, "coats": 2}]},
         "bisque_too_dense": {"bisque_cone": "1"},
@@ -255,5 +301,15 @@ def test_no_step_touches_a_recipe():
     for cause in STEPS:
         for step in steps_for(_bench(cause, **_for(cause)), how_many=9):
             assert set(step.edit) <= {
-                *("coats", "colour_coats", "bisque_cone", "body", "clear", "alone", "bare", "batch")
+                *(
+                    "coats",
+                    "colour_coats",
+                    "bisque_cone",
+                    "body",
+                    "clear",
+                    "alone",
+                    "bare",
+                    "batch",
+                    "slop",
+                )
             }
