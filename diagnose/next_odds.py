@@ -23,7 +23,6 @@ from tiles.records.words import same_name
 if TYPE_CHECKING:
     from diagnose.case import Case
     from diagnose.next_changes import Candidate
-    from diagnose.tried import Tried
     from tiles.records.forms import AreaRecord, TileRecord
 
 REPEATS = 0.85
@@ -70,6 +69,8 @@ class Like:
         """The chance of failing: what was believed before, moved by these tiles."""
         return (worth * self.failed + BELIEVED * believed) / (worth * self.tiles + BELIEVED)
 
+
+NONE = Like()
 
 Inspected = dict[tuple[str, ...], list[tuple["TileRecord", "AreaRecord"]]]
 """Inspected areas by their clay and the names of their layers from the clay upwards."""
@@ -166,7 +167,7 @@ def chances(
     candidate: "Candidate",
     facts: Mapping[str, Measure],
     as_it_was: Like,
-    tried: "Iterable[Tried]" = (),
+    before: Like = NONE,
 ) -> tuple[float, ...]:
     """Chance that the defect comes again, by cause in the order of the case.
 
@@ -180,40 +181,28 @@ def chances(
         Measures of the changed tile.
     as_it_was : Like
         Own tiles like the failed one.
-    tried : iterable of Tried
-        Trials looked at before: for a cause that one left alone it is one more tile as it was.
+    before : Like
+        Earlier trials of the same change: for a cause that it leaves alone they are more of those.
     """
-    repeats, tried = as_it_was.chance(REPEATS), tuple(tried)
-    found = []
-    for row, chance in zip(case.rows, _touched(case, candidate, facts, repeats), strict=True):
-        if chance is None:
-            known = [each.came_again for each in tried if row.name in each.alone]
-            as_well = Like(as_it_was.failed + sum(known), as_it_was.tiles + len(known))
-            chance = as_well.chance(REPEATS) * (1 if row.cause else REPEATS_OTHER)
-        found.append(min(MOST, max(LEAST, chance)))
-    return tuple(found)
-
-
-def left_alone(
-    case: "Case", candidate: "Candidate", facts: Mapping[str, Measure]
-) -> frozenset[str]:
-    """The causes, by name, on which a change has no effect; one not in the list is among them."""
-    touched = zip(case.rows, _touched(case, candidate, facts, REPEATS), strict=True)
-    return frozenset(row.name for row, chance in touched if chance is None)
-
-
-def _touched(
-    case: "Case", candidate: "Candidate", facts: Mapping[str, Measure], repeats: float
-) -> list[float | None]:
-    """Chance that each cause still shows the defect; None where the change leaves it alone."""
     now = _log_odds(case, _with_notes(case, facts))
     again, sound = (
         _log_odds(case, case.facts, clues) for clues in (candidate.if_repeats, candidate.if_sound)
     )
-    return [_of_cause(row, candidate, repeats, now, again, sound) for row in case.rows]
+    repeats = as_it_was.chance(REPEATS)
+    alone = Like(as_it_was.failed + before.failed, as_it_was.tiles + before.tiles).chance(REPEATS)
+    found = []
+    for row in case.rows:
+        chance = _of_cause(row, candidate, repeats, now, again, sound)
+        if chance is None:
+            chance = alone * (1 if row.cause else REPEATS_OTHER)
+        else:
+            chance = before.chance(chance)
+        found.append(min(MOST, max(LEAST, chance)))
+    return tuple(found)
 
 
 def _of_cause(row, candidate: "Candidate", repeats: float, now, again, sound) -> float | None:
+    """Chance that a cause still shows the defect; None where the change leaves it alone."""
     if row.cause is None:
         return None
     name = row.cause.name

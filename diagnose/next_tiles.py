@@ -195,7 +195,7 @@ def _rate_all(
             left_out.append(f"{said}: {problem}")
             continue
         made = like(rest, then, case.area_number, case.defect, each.kind)
-        again = chances(case, each, facts, as_it_was, case.tried)
+        again = chances(case, each, facts, as_it_was)
         chance, limit_bits = _mean(case, again), 0.0
         if each.kind == "glaze" and not made.tiles:
             chance, limit_bits = _by_limit(case, each, owned, *limit, again)

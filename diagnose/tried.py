@@ -36,9 +36,8 @@ class Tried:
     """One trial that was fired: its mark, what was changed, and whether the fault came again.
 
     ``instead`` are the other faults it had. ``moves`` is what that adds to the log-odds of each
-    cause by name, "" for one not in the list; empty where it tells none apart. For the causes
-    ``alone`` it is one more tile as it was. ``answers`` are the clues that need not be asked for
-    any more.
+    cause by name, "" for one not in the list; empty where it tells none apart. ``answers`` are the
+    clues that need not be asked for any more.
     """
 
     mark: str
@@ -46,7 +45,6 @@ class Tried:
     came_again: bool
     instead: tuple[str, ...] = ()
     moves: "Mapping[str, float]" = field(default_factory=dict)
-    alone: frozenset[str] = frozenset()
     answers: frozenset[str] = frozenset()
 
     def move(self, name: str) -> float:
@@ -158,8 +156,7 @@ def with_trials(
     for each in reversed(looked_at):  # the first one made tells most of its change
         found, again = _tried(case, each, alike, tried)
         if again is not None:
-            same = [one for one in tried if one.change == found.change]
-            moves = _moves(case, _known(case, again, found, same), found.came_again)
+            moves = _moves(case, again, found.came_again)
             so_far = whole.get(found.change, dict.fromkeys(moves, 0.0))
             whole[found.change] = {name: so_far[name] + by for name, by in moves.items()}
             before, after = _capped(case, so_far), _capped(case, whole[found.change])
@@ -168,22 +165,6 @@ def with_trials(
     moves = {row.name: sum(each.move(row.name) for each in tried) for row in case.rows}
     rows = _not_asked(with_own(case.rows, moves), tried)
     return replace(case, rows=rows, tried=tuple(reversed(tried)))
-
-
-def _known(
-    case: "Case", again: "Sequence[float]", found: Tried, same: Sequence[Tried]
-) -> list[float]:
-    """The chances, after earlier trials of the same change showed how often each cause fails then.
-
-    Of a cause that the change leaves alone all trials have told that already.
-    """
-    from diagnose.next_odds import Like
-
-    like = Like(sum(one.came_again for one in same), len(same))
-    return [
-        chance if row.name in found.alone else like.chance(chance)
-        for row, chance in zip(case.rows, again, strict=True)
-    ]
 
 
 def _capped(case: "Case", moves: "Mapping[str, float]") -> dict[str, float]:
@@ -226,7 +207,7 @@ def _tried(
     """
     from diagnose.measures import choose_area, measures
     from diagnose.next_changes import candidates, changed
-    from diagnose.next_odds import AS_IT_WAS, chances, left_alone, like
+    from diagnose.next_odds import AS_IT_WAS, Like, chances, like
     from diagnose.trial_changes import is_borne_out, tested
     from diagnose.view import View
 
@@ -248,9 +229,9 @@ def _tried(
     facts = measures(then, case.area_number, case.defect)
     as_it_was = like(rest, case.record, case.area_number, case.defect, AS_IT_WAS)
     answers = frozenset(found.if_repeats if came_again else found.if_sound)
-    alone = left_alone(case, found, facts)
-    told = replace(told, change=change.said, alone=alone, answers=answers)
-    return told, chances(case, found, facts, as_it_was, earlier)
+    told = replace(told, change=change.said, answers=answers)
+    same = [one.came_again for one in earlier if one.change == told.change]
+    return told, chances(case, found, facts, as_it_was, Like(sum(same), len(same)))
 
 
 def _moves(case: "Case", again: "Sequence[float]", came_again: bool) -> dict[str, float]:

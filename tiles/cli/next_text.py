@@ -98,10 +98,12 @@ def screen(found, marked: list, *, is_planned: bool) -> list[str]:
 
 def _tried(found) -> list[str]:
     """Trials for this tile that were looked at, and those that wait."""
-    from diagnose.tried import by_change, said
+    from diagnose.tried import by_change, proven, said
+    from diagnose.wording import sentence
 
-    done = [said(alike) for alike in by_change(found.tried)]
-    lines = [line for each in done for line in wrap(f"Done: {each}", "  ")]
+    done = [f"Done: {said(alike)}" for alike in by_change(found.tried)]
+    done += [sentence(each) for each in proven(found.tried)]
+    lines = [line for each in done for line in wrap(each, "  ")]
     if found.waiting:
         lines += wrap(f"Planned for this tile and not looked at yet: {', '.join(found.waiting)}.")
     return lines

@@ -8,7 +8,7 @@ from diagnose.report import most_telling, why
 from diagnose.tried import MOST_OF_A_CHANGE, Tried, by_change, in_short, said
 from tests.unit.diagnose.test_next_tiles import OTHER, tile
 from tests.unit.diagnose.test_tried import FAILED, looked_at, proposed, shares
-from tiles.cli import fix_text, why_screen
+from tiles.cli import fix_text, next_text, why_screen
 from tiles.cli.fix_plan import Marked
 
 TO_WHITE = "body red clay -> white clay"
@@ -59,12 +59,6 @@ def as_it_was(many, defects=("crawling",)):
 def test_two_sound_trials_tell_the_more_the_oftener_the_tile_fails_as_it_was():
     by = [soft_bisque([*hotter(2), *as_it_was(many)]) for many in (0, 1, 4)]
     assert by == sorted(by) and by[0] > 2 and by[2] - by[0] > 0.5
-
-
-def test_a_trial_of_what_a_cause_has_nothing_to_do_with_shows_how_often_it_fails():
-    wiped = "bisque wiped with a damp sponge: yes, then dried overnight (before: not recorded)"
-    failed = [trial(wiped, f"W-{n}", ["crawling"]) for n in range(3)]
-    assert soft_bisque([*hotter(1), *failed]) > soft_bisque(hotter(1)) + 0.5
 
 
 def test_of_a_fault_that_comes_by_luck_one_sound_trial_tells_little():
@@ -191,6 +185,19 @@ def test_a_change_that_worked_twice_is_the_first_fix(others, told):
     marked = [Marked("T-1", "crawling", each) for each in answers[0].trials]
     screen = " ".join(" ".join(fix_text.screen(FAILED, answers, marked, is_planned=False)).split())
     assert (f" worked {said} " in screen) is bool(told)
+    chosen = proposed(others)
+    marked = [Marked(f"M-{n}", "crawling", each) for n, each in enumerate(chosen.trials)]
+    screen = " ".join(" ".join(next_text.screen(chosen, marked, is_planned=False)).split())
+    assert (f". {said} " in screen) is bool(told)
+
+
+def test_what_a_sound_trial_of_another_change_shows_is_no_luck_of_the_tile():
+    chosen = proposed([*as_it_was(2), *hotter(2)])
+    now = dict(chosen.causes)[THICK]
+    for each in chosen.tiles:
+        is_thinner = each.trial.change == "coats 4 -> 3"
+        assert is_thinner or dict(each.if_sound)[THICK] <= now + 0.02
+    assert chosen.tiles
 
 
 def test_no_trial_is_among_the_counts_of_own_tiles_and_the_screen_says_so():
