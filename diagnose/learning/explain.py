@@ -177,6 +177,6 @@ def strongest_lessons(learned: Learned, defect: str, count: int = 5) -> list[tup
     if model.paired is not None:
         moved += [
             (f"pair:{name}", float(u))
-            for name, u in zip(learned.pairs, model.paired.u, strict=True)
+            for name, u in zip(learned.known_pairs.names, model.paired.u, strict=True)
         ]
     return sorted(moved, key=lambda each: -abs(each[1]))[:count]

@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 
 from diagnose.learning import blanks, design, newton
 from diagnose.learning.model import DefectModel, Learned
-from diagnose.learning.pairs import Effects
+from diagnose.learning.pairs import Effects, Known
 from diagnose.learning.validate import Verdict
 
 if TYPE_CHECKING:
@@ -21,7 +21,7 @@ if TYPE_CHECKING:
 
     from tiles.records.forms import TileRecord
 
-FORM = 5
+FORM = 6
 """Changes with the shape of the file."""
 DIGITS = 5
 Verdicts = dict[str, dict[str, Verdict]]
@@ -93,7 +93,7 @@ def to_plain(learned: Learned, mark: str, verdicts: Verdicts) -> dict:
         "widths": asdict(learned.widths),
         "glazes": learned.glazes,
         "bodies": learned.bodies,
-        "pairs": learned.pairs,
+        "pairs": asdict(learned.known_pairs),
         "met": learned.met,
         "blanks": asdict(learned.blanks),
         "verdicts": {
@@ -118,7 +118,7 @@ def from_plain(plain: dict) -> tuple[Learned, Verdicts]:
         plain["met"],
         design.Widths(**plain["widths"]),
         plain["bodies"],
-        plain["pairs"],
+        Known(**plain["pairs"]),
     )
     return learned, {
         split: {name: Verdict(**each) for name, each in told.items()}

@@ -123,7 +123,7 @@ class Learned:
     met: dict[str, list]
     widths: design.Widths = field(default_factory=design.Widths)
     bodies: list[str] = field(default_factory=list)
-    pairs: list[str] = field(default_factory=list)
+    known_pairs: pairs.Known = field(default_factory=pairs.Known)
 
     def see(self, rows: "Sequence[Row]") -> Seen:
         """Read rows for a forecast."""
@@ -138,7 +138,8 @@ class Learned:
         group = group_of(glazes, seen.table.groups["glaze"])
         mean = x @ model.fitted.b + model.fitted.effect(group)
         if model.paired is not None:
-            mean = mean + model.paired.added(pairs.places(self.pairs, seen.pairs))
+            mean = mean + model.paired.added(self.known_pairs.places(seen.pairs))
+            mean = model.paired.averaged(mean, self.known_pairs.opened(seen.pairs))
         return mean, newton.variance(model.fitted, x, group, model.widths.glaze_sd)
 
     def chance(self, defect: str, seen: Seen) -> "np.ndarray":
@@ -162,7 +163,7 @@ class Learned:
         model = self.defects[defect]
         if model.paired is None:
             return 0.0
-        return model.paired.variance(pairs.places(self.pairs, seen.pairs), model.widths.pair_sd)
+        return model.paired.variance(self.known_pairs.places(seen.pairs), model.widths.pair_sd)
 
 
 def group_of(glazes: list[str], names: "np.ndarray") -> "np.ndarray":
@@ -224,8 +225,8 @@ def learn_seen(
     glazes = near.glazes if near else sorted(set(seen.table.groups["glaze"][here]) - {""})
     group = group_of(glazes, seen.table.groups["glaze"])
     tiles = np.unique(seen.table.groups["tile"].astype(str), return_inverse=True)[1]
-    met = near.pairs if near else sorted(set(seen.pairs[:, here].flat) - {""})
-    grouped = (group, len(glazes), pairs.places(met, seen.pairs), len(met))
+    known = near.known_pairs if near else pairs.known(seen.pairs[:, here])
+    grouped = (group, len(glazes), known.places(seen.pairs), len(known.names))
     models = {}
     for defect in DEFECTS:
         start = near.defects[defect] if near else None
@@ -233,7 +234,7 @@ def learn_seen(
             defect, seen, outcomes[defect], use, grouped, tiles, widths, start
         )
     bodies = sorted(set(seen.table.groups["body"][here]) - {""})
-    return Learned(seen.blanks, glazes, models, _met(seen.table, here), widths, bodies, met)
+    return Learned(seen.blanks, glazes, models, _met(seen.table, here), widths, bodies, known)
 
 
 def _learn_one(defect, seen: Seen, y, use, grouped, tiles, widths, start) -> DefectModel:

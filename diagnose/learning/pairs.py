@@ -7,7 +7,7 @@ show it, the more firmly the less the glazes of the studio differ at all; but he
 (Student's t), so that one that stands out is not held back for the sake of the many that do not.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 from diagnose.learning.newton import chance
@@ -32,6 +32,52 @@ BETWEEN = "\x1f"
 """No name can hold it."""
 
 
+@dataclass(frozen=True)
+class Known:
+    """The pairs that were met, sorted by name, and on how many areas each."""
+
+    names: list[str] = field(default_factory=list)
+    areas: list[int] = field(default_factory=list)
+
+    def places(self, names: "np.ndarray") -> "np.ndarray":
+        """Place of each pair, -1 for one that was not met. shape as ``names``."""
+        return _looked_up({name: at for at, name in enumerate(self.names)}, names)
+
+    def opened(self, names: "np.ndarray") -> "Opened":
+        """What rows that leave something open may have met, by how often their glaze met it."""
+        import numpy as np
+
+        members: dict[str, list[int]] = {}
+        for at, name in enumerate(self.names):
+            members.setdefault(f"{name.rpartition(BETWEEN)[0]}{BETWEEN}", []).append(at)
+        most = max(map(len, members.values()), default=0)
+        pairs, share = np.full((len(members), most), -1), np.zeros((len(members), most))
+        for at, each in enumerate(members.values()):
+            pairs[at, : len(each)] = each
+            share[at, : len(each)] = np.array(self.areas)[each] / sum(self.areas[k] for k in each)
+        place = _looked_up({name: at for at, name in enumerate(members)}, names)
+        return Opened(place, pairs, share)
+
+
+@dataclass(frozen=True)
+class Opened:
+    """For rows that leave open what their glaze met: the pairs it may be, and their shares.
+
+    ``place`` : row of ``pairs`` and ``share``, -1 where nothing is open, shape (kinds, n);
+    ``pairs`` : places in `Known`, -1 beyond the last, ``share`` : 0 there, shape (groups, most).
+    """
+
+    place: "np.ndarray"
+    pairs: "np.ndarray"
+    share: "np.ndarray"
+
+
+def _looked_up(place: dict[str, int], names: "np.ndarray") -> "np.ndarray":
+    import numpy as np
+
+    return np.array([[place.get(name, -1) for name in row] for row in names], int)
+
+
 @dataclass
 class Effects:
     """One effect in log-odds for each pair that was met, and the curvature there.
@@ -47,6 +93,19 @@ class Effects:
         import numpy as np
 
         return np.append(self.u, 0.0)[place].sum(axis=0)
+
+    def averaged(self, z: "np.ndarray", opened: Opened) -> "np.ndarray":
+        """Log-odds of the mean chance over what rows leave open, kind after kind. shape (n,)."""
+        import numpy as np
+
+        z, effects = z.copy(), np.append(self.u, 0.0)
+        for row in opened.place:
+            here = np.flatnonzero(row >= 0)
+            of = row[here]
+            each = chance(z[here, None] + effects[opened.pairs[of]])
+            p = (opened.share[of] * each).sum(axis=1)
+            z[here] = np.log(p) - np.log1p(-p)
+        return z
 
     def variance(self, place: "np.ndarray", sd: float) -> "np.ndarray":
         """Variance of what is added: of a pair that was never met the whole of what is believed."""
@@ -107,12 +166,13 @@ def said(kind: str, met: str) -> str:
 
 
 def names(table: "Table") -> "np.ndarray":
-    """The pairs of each row, "" where the glaze or its company is not recorded.
+    """The pairs of each row, "" where no glaze is recorded.
 
     Returns
     -------
     ndarray of object
-        shape (len(COMPANY), n); "coat", "pond green" and "3 coats" with BETWEEN between them.
+        shape (len(COMPANY), n); "coat", "pond green" and "3 coats" with BETWEEN between them;
+        nothing after the last one where what the glaze met is left open.
     """
     import numpy as np
 
@@ -120,17 +180,26 @@ def names(table: "Table") -> "np.ndarray":
     found = np.full((len(COMPANY), table.n), "", dtype=object)
     for at, kind in enumerate(COMPANY):
         for row, (glaze, met) in enumerate(zip(glazes, table.groups[group(kind)], strict=True)):
-            if glaze and met:
+            if glaze:
                 found[at, row] = BETWEEN.join((kind, glaze, met))
     return found
 
 
-def places(known: list[str], names: "np.ndarray") -> "np.ndarray":
-    """Place of each pair in a list, -1 for one that is not in it. shape as ``names``."""
+def known(names: "np.ndarray") -> "Known":
+    """The pairs among some rows, those that leave open what was met left out."""
     import numpy as np
 
-    place = {name: at for at, name in enumerate(known)}
-    return np.array([[place.get(name, -1) for name in row] for row in names], int)
+    found, areas = np.unique(names[names != ""].astype(str), return_counts=True)
+    pairs = {
+        name: count
+        for name, count in zip(found.tolist(), areas.tolist(), strict=True)
+        if not _is_open(name)
+    }
+    return Known(list(pairs), list(pairs.values()))
+
+
+def _is_open(name: str) -> bool:
+    return name.endswith(BETWEEN)
 
 
 def fit(
@@ -151,7 +220,7 @@ def fit(
     z, y, weight : ndarray
         Log-odds without the pairs, outcomes 0 or 1, and what each row counts. shape (n,).
     place : ndarray of int
-        From `places`. shape (kinds, n).
+        From `Known.places`. shape (kinds, n).
     sd : float
         How much pairs are believed to differ [log-odds]; the scale of the t distribution.
     begin : ndarray
