@@ -4,6 +4,7 @@ from collections.abc import Iterable
 
 from diagnose.body_fit import Seen
 from diagnose.glaze_expansion import Expansions
+from diagnose.late_looks import late_looks, later_looks
 from tiles.records.derived import shows
 from tiles.records.words import same_name
 
@@ -20,7 +21,7 @@ def seen_on_body(
     body : str
         Name of the body.
     defect : str
-        The defect looked for; late looks count.
+        The defect looked for; sound tiles count where they were looked at late enough.
     own : iterable of Material
         The user's own analyses.
 
@@ -33,17 +34,26 @@ def seen_on_body(
     expansions = Expansions(own)
     found: dict[tuple, Seen] = {}
     untold = 0
-    for record in records:
-        if not same_name(record.body.name, body) or not record.inspections:
-            continue
+    ours = _inspected(records, body)
+    late = late_looks(((record, area) for record in ours for area in record.areas), defect)
+    for record in ours:
         told = [(area, expansions.of_area(area)) for area in record.areas]
-        told = [(area, glass) for area, glass in told if glass is not None]
+        told = [
+            (area, glass) for area, glass in told if glass is not None and late.tells(record, area)
+        ]
         untold += not told
         for area, glass in told:
             key = (record.mark, glass.glaze, glass.value)
             happened = shows(record, area, defect) or (key in found and found[key].happened)
             found[key] = Seen(glass.glaze, glass.value, glass.low, glass.high, happened)
     return list(found.values()), untold
+
+
+def _inspected(records: Iterable, body: str) -> list:
+    """The tiles of a body that were looked at."""
+    return [
+        record for record in records if same_name(record.body.name, body) and record.inspections
+    ]
 
 
 def looked_at(records: Iterable, body: str, defect: str) -> tuple[int, int]:
@@ -65,7 +75,11 @@ def looked_at(records: Iterable, body: str, defect: str) -> tuple[int, int]:
     """
     seen = [
         any(shows(record, area, defect) for area in record.areas)
-        for record in records
-        if same_name(record.body.name, body) and record.inspections
+        for record in _inspected(records, body)
     ]
     return sum(seen), len(seen)
+
+
+def looked_at_later(records: Iterable, body: str) -> str:
+    """How many inspected tiles of a body were looked at again after months, in words."""
+    return later_looks(_inspected(records, body))

@@ -11,18 +11,23 @@ KEPT = 0.9
 """What is held alike may cost a tenth of what the tiles can tell, and of each group. Chosen on
 simulated studios: holding more finds few true differences, holding less finds hardly more."""
 
-Row = tuple[str, str, tuple, frozenset[str]]
-"""Mark, group, values of what could be held alike, and defects, of one area."""
+Row = tuple[str, str, tuple, frozenset[str], frozenset[str]]
+"""Mark, group, values of what could be held alike, defects, and those it was looked at too early
+to be free of, of one area."""
 
 
 @dataclass(frozen=True)
 class Unit:
-    """The areas of one tile with one value of the thing compared: they count once."""
+    """The areas of one tile with one value of the thing compared: they count once.
+
+    ``early``: the defects it is not known to be free of.
+    """
 
     mark: str
     level: str
     alike: tuple
     defects: frozenset[str]
+    early: frozenset[str] = frozenset()
 
 
 def matched(rows: Sequence[Row], always: int, of: int) -> tuple[list[int], list[Unit]]:
@@ -63,10 +68,11 @@ def sets_of(units: Sequence[Unit], groups: Sequence[str]) -> list[list[list[Unit
 def _with_another_group(rows: Sequence[Row], kept: Sequence[int]) -> list[Unit]:
     """The tiles that have a like one of another group beside them."""
     found: dict[tuple, Unit] = {}
-    for mark, level, values, defects in rows:
+    for mark, level, values, defects, early in rows:
         key = (mark, level, tuple(values[at] for at in kept))
-        before = found[key].defects if key in found else frozenset()
-        found[key] = Unit(*key, before | defects)
+        before = found.get(key, Unit(*key, frozenset()))
+        defects = defects | before.defects
+        found[key] = Unit(*key, defects, (early | before.early) - defects)
     groups = defaultdict(set)
     for unit in found.values():
         groups[unit.alike].add(unit.level)

@@ -13,6 +13,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from diagnose.late_looks import LateLooks, late_looks
 from diagnose.measures import Measure
 from diagnose.rules import load, weigh
 from diagnose.view import View
@@ -76,13 +77,27 @@ Inspected = dict[tuple[str, ...], list[tuple["TileRecord", "AreaRecord"]]]
 """Inspected areas by their clay and the names of their layers from the clay upwards."""
 
 
-def inspected(others: "Iterable[TileRecord]") -> Inspected:
-    """The areas that were looked at, in groups of the same clay and layers."""
+def inspected(others: "Iterable[TileRecord]", late: LateLooks | None = None) -> Inspected:
+    """The areas that were looked at late enough to tell, in groups of the same clay and layers."""
     found: Inspected = {}
     for record in others:
         for area in record.areas if record.inspections else ():
-            found.setdefault(layers_of(record, area), []).append((record, area))
+            if late is None or late.tells(record, area):
+                found.setdefault(layers_of(record, area), []).append((record, area))
     return found
+
+
+def late_on(case: "Case", others: "Iterable[TileRecord]") -> LateLooks:
+    """How late the fault came on the failed tile and on own tiles of its uppermost glaze."""
+    here = [each for each in case.record.areas if each.number == case.area_number]
+    glazes = {(View(case.record, each).glaze_name or "").casefold() for each in here}
+    alike = [
+        (other, each)
+        for other in others
+        for each in (other.areas if other.inspections else ())
+        if (View(other, each).glaze_name or "").casefold() in glazes
+    ]
+    return late_looks([*alike, *((case.record, each) for each in here)], case.defect)
 
 
 def like(others: Inspected, record: "TileRecord", area: int | None, defect: str, kind: str) -> Like:

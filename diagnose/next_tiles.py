@@ -23,6 +23,7 @@ from diagnose.next_odds import (
     Like,
     chances,
     inspected,
+    late_on,
     like,
 )
 from diagnose.next_safety import would_wreck
@@ -81,7 +82,8 @@ class NextTiles:
     tell. ``left_out`` are changes that would wreck a shelf, and why; there is no ``control``
     where the tile as it was would, or where one waits already. ``tried`` are trials for this tile
     that were looked at, ``waiting`` the marks of those that were not. ``stop`` says why nothing is
-    fired: glaze and clay have no firing in common.
+    fired: glaze and clay have no firing in common. ``look_after_days``: before that no tile can be
+    called sound, 0 where the fault is there at unloading.
     """
 
     mark: str
@@ -95,6 +97,7 @@ class NextTiles:
     tried: list[Tried] = field(default_factory=list)
     waiting: list[str] = field(default_factory=list)
     stop: str = ""
+    look_after_days: int = 0
 
     @property
     def trials(self) -> list[Trial]:
@@ -154,7 +157,8 @@ def next_tiles(
     view = View(record, choose_area(record, case.area_number, case.defect), case.defect)
     shares = tuple(row.share for row in case.rows)
     trials = trials_of(case, others)
-    rest = inspected(without(others, case, trials))
+    late = late_on(case, others)
+    rest = inspected(without(others, case, trials), late)
     found = candidates(view, case, owned)
     done = [tested(trial, view, found, owned) for trial in trials]
     wanted = [each for each in found if not any(each is one for one in done)]
@@ -178,6 +182,7 @@ def next_tiles(
         tried=list(case.tried),
         waiting=waiting_for(record, others),
         stop=stop,
+        look_after_days=late.look_after_days,
     )
 
 

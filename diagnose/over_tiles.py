@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from diagnose.counted import Counted
+from diagnose.late_looks import LateLooks, late_looks
 from diagnose.report import why
 from diagnose.set_apart import Difference, differences
 from diagnose.wording import sentence
@@ -30,7 +31,10 @@ class Pooled:
 
 @dataclass(frozen=True)
 class OverTiles:
-    """What the tiles of one glaze tell about one defect."""
+    """What the tiles of one glaze tell about one defect.
+
+    ``early`` counts sound areas that are left out, being looked at too early to tell.
+    """
 
     glaze: str
     defect: str
@@ -38,6 +42,8 @@ class OverTiles:
     sound: int
     differences: list[Difference]
     causes: list[Pooled]
+    early: int = 0
+    late: LateLooks = LateLooks("")
 
     @property
     def say(self) -> str:
@@ -45,7 +51,8 @@ class OverTiles:
         counts = (
             f"{self.defect.capitalize()} on {self.failing} of {self.failing + self.sound} areas"
         )
-        counts += f" of {self.glaze} that were looked at."
+        counts += f" of {self.glaze} that were looked at"
+        counts += f" late enough. {self.late.left_out(self.early, 'area')}" if self.early else "."
         if not self.failing:
             return f"No {self.defect} on {self.sound} areas of {self.glaze}: nothing to explain."
         if min(self.failing, self.sound) < TOO_FEW:
@@ -64,6 +71,7 @@ class OverTiles:
             "defect": self.defect,
             "failing": self.failing,
             "sound": self.sound,
+            "early": self.early,
             "say": self.say,
             "differences": [vars(each) for each in self.differences],
             "causes": [vars(each) for each in self.causes],
@@ -88,12 +96,18 @@ def over_tiles(records: "Sequence[TileRecord]", glaze: str, defect: str) -> Over
         Differences with the most telling first, and the causes of the rules pooled over the
         failing tiles.
     """
-    looked_at = [record for record in records if record.inspections]
-    areas = [
-        Counted(record, area, shows(record, area, defect))
-        for record in looked_at
+    looked_at = [
+        (record, area)
+        for record in records
+        if record.inspections
         for area in record.areas
         if _has(area, glaze)
+    ]
+    late = late_looks(looked_at, defect)
+    areas = [
+        Counted(record, area, shows(record, area, defect))
+        for record, area in looked_at
+        if late.tells(record, area)
     ]
     failing = list({each.record.mark: each.record for each in areas if each.failed}.values())
     return OverTiles(
@@ -103,6 +117,8 @@ def over_tiles(records: "Sequence[TileRecord]", glaze: str, defect: str) -> Over
         sound=sum(not each.failed for each in areas),
         differences=differences(areas, defect),
         causes=_pooled(failing, defect),
+        early=len(looked_at) - len(areas),
+        late=late,
     )
 
 

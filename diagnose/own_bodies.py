@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from diagnose.exact_test import two_groups
+from diagnose.late_looks import COMES_LATE, late_looks, later_looks
 from diagnose.own_tiles_say import TELLING
 from diagnose.view import View
 from diagnose.wording import DID
@@ -22,7 +23,8 @@ LEAST_SOUND = 3
 class SoundBody:
     """A clay with so many tiles of the glaze, none with the fault, and how the tile's own clay did.
 
-    ``did`` is the fault as a verb, such as "crazed".
+    ``did`` is the fault as a verb, such as "crazed"; ``until`` how late the tiles there were looked
+    at, where that matters.
     """
 
     name: str
@@ -32,11 +34,13 @@ class SoundBody:
     here: str
     here_failed: int
     here_tiles: int
+    until: str = ""
 
     @property
     def there(self) -> str:
         """How the glaze did there."""
-        return f"none of your {self.tiles} tiles of {self.glaze} {self.did} there"
+        none = f"none of your {self.tiles} tiles of {self.glaze} {self.did} there"
+        return ", ".join(filter(None, (none, self.until)))
 
     @property
     def say(self) -> str:
@@ -53,7 +57,8 @@ def sound_body(
     Parameters
     ----------
     others : sequence of TileRecord
-        Own tiles, of which the inspected ones with the same uppermost glaze count.
+        Own tiles, of which the inspected ones with the same uppermost glaze count, where they
+        were looked at late enough to tell.
     record : TileRecord
         The failed tile; it counts for its own clay.
     area : int or None
@@ -65,16 +70,24 @@ def sound_body(
     glaze = View(record, failed).glaze_name
     if glaze is None:
         return None
+    areas = [
+        (other, each)
+        for other in others
+        for each in (other.areas if other.inspections else ())
+        if same_name(View(other, each).glaze_name, glaze)
+    ]
+    late = late_looks([*areas, (record, failed)], defect)
     found: dict[str, dict[str, bool]] = {record.body.name: {record.mark: True}}
-    for other in others:
-        for each in other.areas if other.inspections else ():
-            if same_name(View(other, each).glaze_name, glaze):
-                tiles = found.setdefault(other.body.name, {})
-                tiles[other.mark] = tiles.get(other.mark, False) or shows(other, each, defect)
+    for other, each in areas:
+        if late.tells(other, each):
+            tiles = found.setdefault(other.body.name, {})
+            tiles[other.mark] = tiles.get(other.mark, False) or shows(other, each, defect)
     here = found.pop(record.body.name)
     own = (sum(here.values()), len(here))
     sound = [(len(tiles), name) for name, tiles in found.items() if not any(tiles.values())]
     many, name = max(sound, default=(0, ""))
     if many < LEAST_SOUND or two_groups([[own, (0, many)]]) > TELLING:
         return None
-    return SoundBody(name, glaze, DID.get(defect, "failed"), many, record.body.name, *own)
+    there = {other.mark: other for other, each in areas if other.body.name == name}
+    until = later_looks(list(there.values())) if defect in COMES_LATE else ""
+    return SoundBody(name, glaze, DID.get(defect, "failed"), many, record.body.name, *own, until)

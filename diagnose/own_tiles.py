@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from diagnose import exact_test
 from diagnose.factors import ALWAYS_ALIKE, FACTORS, Factor, held_alike, value_of
+from diagnose.late_looks import COMES_LATE, LateLooks, late_looks
 from diagnose.levels import levels_of
 from diagnose.matching import Row, Unit, matched, sets_of
 from diagnose.own_tiles_say import YourTiles, your_tiles_say
@@ -24,11 +25,14 @@ __all__ = ["Comparison", "Outcome", "YourTiles", "compare", "your_tiles_say"]
 class Outcome:
     """How often one defect came in each group, and how often chance alone would part them so.
 
-    ``failed`` in the order of the groups; ``p_value`` None where all tiles came out alike.
+    ``failed`` of ``tiles`` in the order of the groups; ``early`` more tiles were looked at too
+    early to be free of it. ``p_value`` is None where all tiles came out alike.
     """
 
     defect: str
     failed: list[int]
+    tiles: list[int]
+    early: int
     p_value: float | None
     say: str
 
@@ -105,15 +109,20 @@ def compare(
     """
     factor = FACTORS[by]
     wanted = held_alike(factor)
-    read = _rows(records, factor, wanted, glaze, body)
-    name_of, groups = levels_of(factor, [value for _, value, _, _ in read if value is not None])
+    areas = _areas(records, glaze, body)
+    late = {each: late_looks(areas, each) for each in COMES_LATE}
+    read = [_row(*each, factor, wanted, late) for each in areas]
+    name_of, groups = levels_of(factor, [value for _, value, *_ in read if value is not None])
     rows = [(mark, name_of(value), *rest) for mark, value, *rest in read if value is not None]
     kept, used = matched(rows, sum(each in ALWAYS_ALIKE for each in wanted), len(wanted))
     compared = [name for name in groups if any(unit.level == name for unit in used)]
     sets = sets_of(used, compared)
     out = _left_out(read, used, defect)
     looked_for = [defect] if defect else _seen(used)
-    outcomes = [_outcome(each, sets, compared, factor, out[each]) for each in looked_for]
+    outcomes = [
+        _outcome(late.get(each, LateLooks(each)), sets, compared, factor, out[each])
+        for each in looked_for
+    ]
     marks = {mark for mark, *_ in rows}
     return Comparison(
         by=factor.said,
@@ -140,21 +149,24 @@ def _recorded(names: Sequence[str], units: list[Unit]) -> list[str]:
     ]
 
 
-def _rows(records, factor: Factor, wanted: Sequence[str], glaze, body) -> list[tuple]:
-    """Mark, value compared, values held alike, and defects, of each area that counts."""
-    rows = []
-    for record in records:
-        if not record.inspections or (body and not same_name(record.body.name, body)):
-            continue
-        for area in record.areas:
-            names = {layer.glaze.name.casefold() for layer in area.layers}
-            if glaze and glaze.casefold() not in names:
-                continue
-            alike = tuple(value_of(FACTORS[each], record, area) for each in wanted)
-            value = value_of(factor, record, area)
-            defects = frozenset(seen.defect for seen in defects_on(record, area))
-            rows.append((record.mark, value, alike, defects))
-    return rows
+def _areas(records, glaze: str | None, body: str | None) -> list[tuple]:
+    """Each inspected area that counts, with its tile."""
+    return [
+        (record, area)
+        for record in records
+        if record.inspections and (not body or same_name(record.body.name, body))
+        for area in record.areas
+        if not glaze or glaze.casefold() in {x.glaze.name.casefold() for x in area.layers}
+    ]
+
+
+def _row(record, area, factor: Factor, wanted: Sequence[str], late: dict[str, LateLooks]) -> tuple:
+    """Mark, value compared, values held alike, defects, and those it cannot be free of yet."""
+    alike = tuple(value_of(FACTORS[each], record, area) for each in wanted)
+    value = value_of(factor, record, area)
+    defects = frozenset(seen.defect for seen in defects_on(record, area))
+    early = frozenset(each for each, looks in late.items() if not looks.tells(record, area))
+    return record.mark, value, alike, defects, early
 
 
 def _left_out(read: Sequence[tuple], used: Sequence[Unit], defect: str | None) -> Counter:
@@ -170,7 +182,7 @@ def _lost(rows: Sequence[Row], group: str, defect: str | None) -> LeftOut:
 
 def _failed(rows: Sequence[tuple], defect: str | None) -> Counter:
     """Tiles with each defect, the most frequent first; or with the one defect only."""
-    seen = {(each, mark) for mark, *_, defects in rows for each in defects}
+    seen = {(each, mark) for mark, *_, defects, _ in rows for each in defects}
     found = Counter(each for each, _ in seen if defect in (None, each))
     return Counter(dict(sorted(found.items(), key=lambda each: (-each[1], each[0]))))
 
@@ -182,19 +194,26 @@ def _seen(units: list[Unit]) -> list[str]:
 
 
 def _outcome(
-    defect: str, sets: Sequence, groups: list[str], factor: Factor, elsewhere: int
+    late: LateLooks, sets: Sequence, groups: list[str], factor: Factor, elsewhere: int
 ) -> Outcome:
+    defect = late.defect
+    told = [[[u for u in group if defect not in u.early] for group in found] for found in sets]
     tables = [
         [(sum(defect in unit.defects for unit in group), len(group)) for group in found]
-        for found in sets
+        for found in told
+        if any(found)
     ]
-    failed = [sum(table[at][0] for table in tables) for at in range(len(groups))]
+    failed, tiles = (
+        [sum(table[at][of] for table in tables) for at in range(len(groups))] for of in (0, 1)
+    )
+    early = {u.mark for found in sets for group in found for u in group if defect in u.early}
     p_value = least = None
-    if 0 < sum(failed) < sum(n for table in tables for _, n in table):
+    if 0 < sum(failed) < sum(tiles):
         if len(groups) == 2:
             p_value = exact_test.two_groups(tables)
             least = exact_test.least_possible(tables)
         else:
             p_value = exact_test.many_groups(tables, is_ordered=factor.is_ordered)
     said = verdict(defect, factor, groups, tables, p_value, least, elsewhere)
-    return Outcome(defect, failed, p_value, said)
+    said = " ".join(filter(None, (said, late.left_out(len(early)))))
+    return Outcome(defect, failed, tiles, len(early), p_value, said)

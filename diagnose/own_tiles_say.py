@@ -16,6 +16,7 @@ from typing import TYPE_CHECKING
 
 from diagnose.counted import Counted, Fact, facts_of
 from diagnose.exact_test import two_groups
+from diagnose.late_looks import late_looks
 from diagnose.measures import measures
 from diagnose.rules import load
 from diagnose.view import View
@@ -100,7 +101,8 @@ def your_tiles_say(
     Parameters
     ----------
     records : sequence of TileRecord
-        Every tile on record; those inspected, of the same uppermost glaze, count.
+        Every tile on record; those inspected, of the same uppermost glaze, count, where they were
+        looked at late enough to tell.
     record : TileRecord
         The tile asked about; it does not count itself.
     area : int, optional
@@ -117,13 +119,21 @@ def your_tiles_say(
     glaze = View(record, own_area).glaze_name
     if glaze is None:
         return None
-    others = [
-        Counted(other, each, shows(other, each, defect))
+    alike = [
+        (other, each)
         for other in records
         if other.inspections and not same_name(other.mark, record.mark)
         for each in other.areas
         if same_name(View(other, each).glaze_name, glaze)
     ]
+    late = late_looks([*alike, (record, own_area)], defect)
+    others = [
+        Counted(other, each, shows(other, each, defect))
+        for other, each in alike
+        if late.tells(other, each)
+    ]
+    left_out = f" (sound ones looked at within {late.needed} days left out)."
+    left_out = left_out if len(others) < len(alike) else "."
     asked = {sign.measure for cause in load(defect).causes for sign in cause.signs}
     facts = measures(record, own_area.number, defect)
     known = [measures(each.record, each.area.number) for each in others]
@@ -132,7 +142,7 @@ def your_tiles_say(
         like = _most_like(name, facts[name].value, others, known)
         lesson = like and _lesson(name, cuts, others, like, defect)
         if lesson:
-            lessons.append(lesson)
+            lessons.append(replace(lesson, say=lesson.say.removesuffix(".") + left_out))
     lessons.sort(key=lambda each: (-each.lift, each.chance, each.measure))
     failed = sum(each.failed for each in others)
     return YourTiles(glaze, defect, failed, len(others), lessons)

@@ -37,7 +37,7 @@ class Tried:
 
     ``instead`` are the other faults it had. ``moves`` is what that adds to the log-odds of each
     cause by name, "" for one not in the list; empty where it tells none apart. ``answers`` are the
-    clues that need not be asked for any more.
+    clues that need not be asked for any more. ``is_early``: last looked at too soon to be sound.
     """
 
     mark: str
@@ -46,6 +46,7 @@ class Tried:
     instead: tuple[str, ...] = ()
     moves: "Mapping[str, float]" = field(default_factory=dict)
     answers: frozenset[str] = frozenset()
+    is_early: bool = False
 
     def move(self, name: str) -> float:
         """What it adds to the log-odds of one cause."""
@@ -71,6 +72,8 @@ def said(alike: "Sequence[Tried]", *, is_named: bool = True) -> str:
         came += f" on {again} of {many}"
     elif again and many > 1:
         came += " on both" if many == 2 else " on all"
+    if any(each.is_early for each in alike):
+        came += " so far, look again later"
     other = sorted({fault for each in alike if not each.came_again for fault in each.instead})
     instead = f", but {listed(other)}" if other and not again else ""
     change = f", {alike[0].change}" if is_named else ""
@@ -118,7 +121,8 @@ def proven(tried: "Sequence[Tried]") -> list[str]:
 def _mark(tried: Tried) -> str:
     """Its mark, with the faults that came instead."""
     instead = [] if tried.came_again else tried.instead
-    return " but ".join(filter(None, (tried.mark, " and ".join(instead))))
+    mark = f"{tried.mark} so far" if tried.is_early else tried.mark
+    return " but ".join(filter(None, (mark, " and ".join(instead))))
 
 
 def trials_of(case: "Case", others: "Sequence[TileRecord]") -> "list[TileRecord]":
@@ -149,13 +153,16 @@ def with_trials(
     looked_at = [each for each in trials if each.inspections and each.areas]
     if not looked_at:
         return case
-    from diagnose.next_odds import inspected
+    from diagnose.next_odds import inspected, late_on
 
-    alike, tried = inspected(rest), []
+    late = late_on(case, [*rest, *trials])
+    alike, tried = inspected(rest, late), []
     whole: dict[str, dict[str, float]] = {}
     for each in reversed(looked_at):  # the first one made tells most of its change
         found, again = _tried(case, each, alike, tried)
-        if again is not None:
+        if not any(late.tells(each, area) for area in each.areas):
+            found = replace(found, is_early=True, answers=frozenset())
+        elif again is not None:
             moves = _moves(case, again, found.came_again)
             so_far = whole.get(found.change, dict.fromkeys(moves, 0.0))
             whole[found.change] = {name: so_far[name] + by for name, by in moves.items()}
@@ -230,7 +237,8 @@ def _tried(
     as_it_was = like(rest, case.record, case.area_number, case.defect, AS_IT_WAS)
     answers = frozenset(found.if_repeats if came_again else found.if_sound)
     told = replace(told, change=change.said, answers=answers)
-    same = [one.came_again for one in earlier if one.change == told.change]
+    alike = [one for one in earlier if one.change == told.change and not one.is_early]
+    same = [one.came_again for one in alike]
     return told, chances(case, found, facts, as_it_was, Like(sum(same), len(same)))
 
 

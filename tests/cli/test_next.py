@@ -167,3 +167,15 @@ def test_a_tile_planned_by_hand_counts_as_a_trial_for_what_its_record_shows(samp
 )
 def test_own_tiles_of_a_glaze_on_a_body_are_told_so_far(failed, many, told):
     assert so_far(NextGlaze("pond", 6.0, 5.5, 6.5, 0.5, 0.1, failed, many)) == told
+
+
+def test_a_fault_that_comes_late_is_told_when_to_look_again(sample, tiles):
+    marks = {
+        each["mark"] for each in json.loads(tiles("find", "--defect", "crazing", "--json").out)
+    }
+    mark = min(marks)
+    told = " ".join(tiles("next", mark, "--defect", "crazing").out.split())
+    assert "Sound at unloading proves little, crazing can come later: look again" in told
+    assert "steam a twin 1 hour in a pressure cooker" in told
+    found = json.loads(tiles("next", mark, "--defect", "crazing", "--json").out)
+    assert f"look again {found['look_after_days']} days after the firing" in told

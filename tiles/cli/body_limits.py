@@ -11,7 +11,8 @@ def of_body(name: str, db: str | None) -> dict:
     found = {
         defect: limit.as_dict()
         | {"tiles_failed": failed, "tiles_inspected": tiles, "tiles_untold": untold}
-        for defect, (limit, (failed, tiles), untold) in _limits(name, DEFECTS, db).items()
+        | {"later_looks": later}
+        for defect, (limit, (failed, tiles), untold, later) in _limits(name, DEFECTS, db).items()
     }
     return {"fit_from_own_tiles": found}
 
@@ -23,9 +24,9 @@ def safe_from_crazing(name: str, db: str | None) -> float | None:
 
 
 def _limits(name: str, defects: tuple[str, ...], db: str | None) -> dict:
-    """Each limit, how many of all inspected tiles failed, and how many could not tell of it."""
+    """Each limit, how many of all inspected tiles failed, how many could not tell, later looks."""
     from diagnose.body_fit import fit
-    from diagnose.body_tiles import looked_at, seen_on_body
+    from diagnose.body_tiles import looked_at, looked_at_later, seen_on_body
     from tiles.cli import common
     from tiles.records import models, store
 
@@ -37,7 +38,8 @@ def _limits(name: str, defects: tuple[str, ...], db: str | None) -> dict:
     for defect in defects:
         seen, untold = seen_on_body(records, named, defect, own)
         limit = fit(seen, defect, measured)
-        found[defect] = (limit, looked_at(records, named, defect), untold)
+        counts = looked_at(records, named, defect)
+        found[defect] = (limit, counts, untold, looked_at_later(records, named))
     return found
 
 
@@ -62,7 +64,8 @@ def lines(values: dict) -> list[str]:
     if not first["tiles_inspected"]:
         return []
     failed = {defect: limits[defect]["tiles_failed"] for defect in DEFECTS}
-    said = [looked_at(failed, first["tiles_inspected"], first["tiles_untold"])]
+    untold, later = first["tiles_untold"], first["later_looks"]
+    said = [looked_at(failed, first["tiles_inspected"], untold, later)]
     said += [each["say"] for each in limits.values()]
     labels = ["from your tiles", *[""] * len(said)]
     return [

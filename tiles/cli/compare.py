@@ -71,7 +71,7 @@ def _rows(found) -> list[dict]:
         {"defect": each.defect, "group": group, "failed": failed, "tiles": tiles,
          "p_value": each.p_value}
         for each in found.outcomes
-        for group, failed, tiles in zip(found.groups, each.failed, found.tiles, strict=True)
+        for group, failed, tiles in zip(found.groups, each.failed, each.tiles, strict=True)
     ]  # fmt: skip
 
 
@@ -120,7 +120,11 @@ def _verdicts(outcomes: list) -> list[str]:
     from diagnose.own_tiles_words import HINT
     from diagnose.wording import listed
 
-    plain = [each for each in outcomes if each.p_value is not None and each.p_value > HINT]
+    plain = [
+        each
+        for each in outcomes
+        if each.p_value is not None and each.p_value > HINT and not each.early
+    ]
     said = [each.say for each in outcomes if each not in plain]
     if len(plain) == 1:
         said.append(plain[0].say)
@@ -139,7 +143,7 @@ def _table(found) -> list[str]:
     from tiles.cli.prose import width, wrap
 
     rows = [
-        [each.defect, *(f"{f} of {n}" for f, n in zip(each.failed, found.tiles, strict=True))]
+        [each.defect, *(_of(*pair) for pair in zip(each.failed, each.tiles, strict=True))]
         for each in found.outcomes[:ON_SCREEN]
     ] or [["tiles", *map(str, found.tiles)]]
     table = [["", *found.groups], *rows]
@@ -150,6 +154,11 @@ def _table(found) -> list[str]:
     while _widest(lines := _aligned(list(zip(*table, strict=True)))) > width() and len(table) > 2:
         no_room.insert(0, table.pop()[0])
     return [*lines, *wrap(f"(No room for {listed(no_room)}.)")] if no_room else lines
+
+
+def _of(failed: int, tiles: int) -> str:
+    """Failed of all; a dash where none was looked at late enough."""
+    return f"{failed} of {tiles}" if tiles else "-"
 
 
 def _widest(lines: list[str]) -> int:

@@ -26,7 +26,7 @@ def choose(body: str, defect: str, db: str | None) -> tuple:
     """The glazes of known recipe that tell most, and a planned tile for each."""
     from diagnose.body_fit import RISES, believe, fit
     from diagnose.body_fit_words import looked_at as said_of
-    from diagnose.body_tiles import looked_at, seen_on_body
+    from diagnose.body_tiles import looked_at, looked_at_later, seen_on_body
     from diagnose.fix_shapes import Trial
     from diagnose.next_glazes import next_glazes
     from tiles.cli import common
@@ -41,7 +41,7 @@ def choose(body: str, defect: str, db: str | None) -> tuple:
         found = reading.body_record(store.find(session, models.ClayBody, body))
     seen, untold = seen_on_body(records, found.name, defect, own)
     failed, tiles = looked_at(records, found.name, defect)
-    said = said_of({defect: failed}, tiles, untold)
+    said = said_of({defect: failed}, tiles, untold, looked_at_later(records, found.name))
     belief = believe(seen, defect, found.expansion_ppm_per_k)
     chosen = next_glazes(_glasses(found, own, db), belief, defect)
     limit = fit(seen, defect, found.expansion_ppm_per_k)

@@ -1,0 +1,128 @@
+"""Faults that come months later: a tile looked at for the last time at unloading is no proof."""
+
+import pytest
+
+from diagnose.late_looks import late_looks, later_looks
+from diagnose.next_tiles import next_tiles
+from diagnose.over_tiles import over_tiles
+from diagnose.own_bodies import sound_body
+from diagnose.own_tiles import compare
+from diagnose.own_tiles_say import your_tiles_say
+from diagnose.report import why
+from tests.unit.diagnose.test_next_tiles import OWNED
+from tiles.records import forms
+
+UNLOADED, LATE = "2025-01-03", "2025-07-01"
+
+
+def tile(number, *looks, body="red", defect="crazing", **more):
+    """A tile fired on New Year's Day; a look with an ``!`` saw the fault."""
+    seen = [
+        {"inspected_on": day.rstrip("!"), "defects": [{"defect": defect}] * day.endswith("!")}
+        for day in looks
+    ]
+    values = {
+        "mark": f"T-{number}",
+        "body": {"name": body, "kind": "earthenware", "cone_low": "06", "cone_high": "02"},
+        "firing": {"name": "F1", "fired_on": "2025-01-01", "target_cone": "05"},
+        "cone_reached": "05",
+        "bisque_cone": "06",
+        "areas": [{"number": 1, "layers": [{"glaze": {"name": "thaw", "role": "glaze",
+                   "kind": "jar", "cone_low": "06", "cone_high": "04"}, "coats": 2}]}],
+        "inspections": seen,
+    }  # fmt: skip
+    return forms.TileRecord.model_validate(values | more)
+
+
+def late_crazing(defect="crazing"):
+    """Three of red clay crazed by July, one did not; of white clay nobody looked again."""
+    failed = [tile(n, UNLOADED, f"{LATE}!", defect=defect) for n in range(3)]
+    red = [*failed, tile(3, UNLOADED, LATE), *(tile(n, UNLOADED) for n in range(4, 8))]
+    return red, [tile(n, UNLOADED, body="white") for n in range(10, 18)]
+
+
+def areas(records):
+    return [(each, each.areas[0]) for each in records]
+
+
+def test_a_look_must_be_about_as_late_as_the_fault_was_seen():
+    red, white = late_crazing()
+    late = late_looks(areas(red), "crazing")
+    assert (late.seen_after, late.needed, late.look_after_days) == (181, 90, 181)
+    assert [late.tells(*each) for each in areas(red)] == [True] * 4 + [False] * 4
+    assert not any(late.tells(*each) for each in areas(white))
+
+
+@pytest.mark.parametrize("looks", [(f"{UNLOADED}!",), (f"{UNLOADED}!", LATE)])
+def test_a_fault_that_is_there_at_unloading_counts_every_look(looks):
+    late = late_looks(areas([tile(1, *looks), tile(2, UNLOADED)]), "crazing")
+    assert late.needed == 0
+    assert late.tells(*areas([tile(3, UNLOADED)])[0])
+
+
+def test_other_faults_do_not_come_late():
+    red, _ = late_crazing("crawling")
+    assert late_looks(areas(red), "crawling").needed == 0
+
+
+def test_no_clay_is_called_sound_whose_tiles_nobody_looked_at_again():
+    red, white = late_crazing()
+    assert sound_body([*red, *white], red[0], 1, "crazing") is None
+    looked_again = [tile(20 + n, UNLOADED, LATE, body="white") for n in range(8)]
+    found = sound_body([*red, *white, *looked_again], red[0], 1, "crazing")
+    assert (found.name, found.tiles, found.here_failed, found.here_tiles) == ("white", 8, 3, 4)
+
+
+def test_a_clay_sound_at_unloading_is_told_with_how_late_it_was_looked_at():
+    red = [tile(n, f"{UNLOADED}!") for n in range(4)]
+    white = [tile(n, UNLOADED, body="white") for n in range(10, 18)]
+    said = sound_body([*red, *white], red[0], 1, "crazing").say
+    assert "none of your 8 tiles of thaw crazed there, none looked at later than 2 days" in said
+
+
+def test_how_many_were_looked_at_again_is_told():
+    early, late = [tile(1, UNLOADED)] * 3, [tile(2, LATE)] * 2
+    assert later_looks(late) == later_looks([]) == ""
+    assert later_looks(early) == "none looked at later than 2 days after the firing"
+    assert later_looks(early + late).startswith("2 of them looked at 90 days after")
+
+
+def test_the_counts_of_one_glaze_leave_the_early_ones_out_and_say_so():
+    red, white = late_crazing()
+    found = over_tiles([*red, *white], "thaw", "crazing")
+    assert (found.failing, found.sound, found.early) == (3, 1, 12)
+    assert "Crazing on 3 of 4 areas of thaw that were looked at late enough." in found.say
+    assert "12 sound areas, last looked at within 90 days, are left out." in found.say
+    assert your_tiles_say([*red, *white], red[0], 1, "crazing").areas == 3
+
+
+def test_a_comparison_leaves_them_out_of_that_fault_only():
+    red, white = late_crazing()
+    white[0].inspections[0].defects.append(forms.DefectSeen(defect="specks"))
+    found = {each.defect: each for each in compare([*red, *white], "body").outcomes}
+    crazing, specks = found["crazing"], found["specks"]
+    assert (crazing.failed, crazing.tiles, crazing.early) == ([3, 0], [4, 0], 12)
+    assert "12 sound tiles, last looked at within 90 days, are left out." in crazing.say
+    assert (specks.failed, specks.tiles, specks.early) == ([0, 1], [8, 8], 0)
+
+
+def test_next_says_when_to_look_again_and_counts_no_early_tile():
+    red, white = late_crazing()
+    diagnosis = why(red[0], "crazing", [*red[1:], *white])[0]
+    found = next_tiles(diagnosis, OWNED, others=[*red, *white])
+    assert found.look_after_days == 181
+    assert all(each.like.tiles <= 3 for each in found.tiles)
+
+
+def test_a_trial_without_the_fault_so_far_moves_nothing():
+    red, _ = late_crazing()
+    trial = {"trial_of": "T-0", "trial_defect": "crazing", "trial_change": "bisque cone 06 -> 04",
+             "bisque_cone": "04"}  # fmt: skip
+
+    def tried(*looks):
+        (told,) = why(red[0], "crazing", [*red[1:], tile(30, *looks, **trial)])[0].case.tried
+        return told
+
+    early, late = tried(UNLOADED), tried(UNLOADED, LATE)
+    assert (early.is_early, early.moves) == (True, {})
+    assert (late.is_early, bool(late.moves)) == (False, True)
