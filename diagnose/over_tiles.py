@@ -56,7 +56,7 @@ class OverTiles:
         if not self.failing:
             return f"No {self.defect} on {self.sound} areas of {self.glaze}: nothing to explain."
         if min(self.failing, self.sound) < TOO_FEW:
-            return f"{counts} Too few to compare: the counts below may be chance."
+            return f"{counts} Too few to compare: any difference may be chance."
         best = next(iter(self.differences), None)
         if best is not None and best.is_firm:
             return f"{counts} {sentence(best.say)}"

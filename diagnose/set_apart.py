@@ -13,6 +13,7 @@ from diagnose.own_tiles_words import CLEAR, HINT, often
 from diagnose.vocabulary import kind_of, measure_words
 from diagnose.wording import DID
 
+BY_CHANCE = "this may be chance"
 ASKED_FIRST = ("body", "coats", "thickness_mm", "cones_over_target", "cones_over_label", "under",
                "batch")  # fmt: skip
 """The clay, the coat, over or under its cone, what lies beneath, the batch. With the rest judged
@@ -26,7 +27,8 @@ class Difference:
 
     ``p_value``: how often chance alone would split them at least as unevenly (Fisher's exact
     test, two-sided). ``p_value_of_best`` allows for the other cuts of the fact and for the other
-    facts looked at beside it; it is the honest one.
+    facts looked at beside it; it is the honest one. ``unknown`` counts the areas (or tiles) of
+    which the fact is not recorded.
     """
 
     fact: str
@@ -38,6 +40,12 @@ class Difference:
     p_value: float
     p_value_of_best: float
     say: str
+    unknown: int = 0
+
+    @property
+    def is_asked_first(self) -> bool:
+        """Whether it is among the questions that every potter asks first."""
+        return self.fact.partition(" (")[0] in ASKED_FIRST
 
     @property
     def is_firm(self) -> bool:
@@ -66,7 +74,8 @@ class _Parted:
 
     ``chance`` allows for all its cuts, ``least`` is the smallest that so few tiles could show.
     ``values`` and ``sides`` say which areas are alike in the fact, and which on one side of the
-    cut: other facts may part them in the same way. ``unit`` is what was counted.
+    cut: other facts may part them in the same way. ``unit`` is what was counted, ``unknown`` how
+    many of them are blank in the fact.
     """
 
     name: str
@@ -76,6 +85,7 @@ class _Parted:
     values: frozenset[frozenset[int]]
     sides: frozenset[frozenset[int]]
     unit: str
+    unknown: int
 
 
 def differences(areas: Sequence[Counted], defect: str) -> list[Difference]:
@@ -145,9 +155,9 @@ def _parted(name: str, cuts: Sequence[Fact], areas: Sequence[Counted]) -> _Parte
     )
     here = frozenset().union(*(found for sides, found in values.items() if sides[at]))
     known = frozenset().union(*values.values())
-    is_of_tiles = sum(many for _, many in counts.values()) == len(
-        {areas[each].record.mark for each in known}
-    )
+    marks = {areas[each].record.mark for each in known}
+    is_of_tiles = sum(many for _, many in counts.values()) == len(marks)
+    blank = [each.record.mark for at, each in enumerate(areas) if at not in known]
     return _Parted(
         name,
         cut,
@@ -156,6 +166,7 @@ def _parted(name: str, cuts: Sequence[Fact], areas: Sequence[Counted]) -> _Parte
         frozenset(map(frozenset, values.values())),
         frozenset((here, known - here)),
         "tiles" if is_of_tiles else "areas",
+        len(set(blank) - marks) if is_of_tiles else len(blank),
     )
 
 
@@ -179,9 +190,13 @@ def _cut(at: int, fact: Fact, counts: dict[tuple[bool, ...], tuple[int, int]]) -
 def _difference(parted: _Parted, chance: float, verb: str) -> Difference:
     cut = parted.cut
     counts = [f"{failed} of {many}" for failed, many in (cut.with_, cut.without)]
-    say = f"{_side_by_side(cut.fact, *counts, f'{parted.unit} {verb}')} ({_chance(chance)})."
+    told = _side_by_side(cut.fact, *counts, f"{parted.unit} {verb}")
+    if parted.unknown and parted.name in ASKED_FIRST:
+        told += f", not recorded on {parted.unknown}"
+    say = f"{told} ({_chance(chance)})."
     fact = f"{parted.name} ({cut.fact.said})"
-    return Difference(fact, parted.unit, *cut.with_, *cut.without, cut.p_value, chance, say)
+    sides = (*cut.with_, *cut.without)
+    return Difference(fact, parted.unit, *sides, cut.p_value, chance, say, parted.unknown)
 
 
 def _side_by_side(cut: Fact, with_: str, without: str, what: str) -> str:
@@ -193,6 +208,6 @@ def _side_by_side(cut: Fact, with_: str, without: str, what: str) -> str:
 
 def _chance(p_value: float) -> str:
     if p_value >= HINT:
-        return "this may be chance"
+        return BY_CHANCE
     said = f"chance would do this {often(p_value)}"
     return said if p_value < CLEAR else f"a hint to test: {said}"

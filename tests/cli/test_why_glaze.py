@@ -28,3 +28,35 @@ def test_the_json_has_the_documented_keys(sample, tiles):
     readme = (ROOT / "README.md").read_text(encoding="utf-8")
     keys = {*told, *told["differences"][0], *told["causes"][0]}
     assert not [key for key in keys if f"`{key}`" not in readme]
+
+
+def of_batches(tiles, tmp_path, batches, defects):
+    """Tiles of one glaze from some batches, each with its fault or none."""
+    records = [
+        {
+            "mark": f"Q-{at}",
+            "body": {"name": "red clay", "kind": "earthenware"},
+            "stood": "flat" if at == 0 else None,
+            "areas": [{"number": 1, "layers": [{"glaze": {"name": "toffee", "kind": "jar"},
+                       **({"batch": {"name": batch}} if batch else {})}]}],
+            "inspections": [{"inspected_on": "2026-01-01",
+                             "defects": [{"defect": "colour shift"}] if failed else []}],
+        }
+        for at, (batch, failed) in enumerate(zip(batches, defects, strict=True))
+    ]  # fmt: skip
+    file = tmp_path / "toffee.json"
+    file.write_text(json.dumps(records))
+    ran = tiles("import", file)
+    assert ran.code == 0, ran.err
+    return " ".join(tiles("why", "--glaze", "toffee", "--defect", "colour shift").out.split())
+
+
+def test_where_nothing_is_clear_the_batch_is_told_all_the_same(tiles, fresh, tmp_path):
+    told = of_batches(tiles, tmp_path, ["B2"] * 4 + ["B1"] * 2 + [None] * 3, [1, 1, 1] + [0] * 6)
+    assert "Not clearer than chance would make it: Batch B1: 0 of 2 tiles changed colour; " in told
+    assert "all others: 3 of 4, not recorded on 3. Chance:" in told
+
+
+def test_of_one_failing_tile_nothing_is_set_apart(tiles, fresh, tmp_path):
+    told = of_batches(tiles, tmp_path, ["B2"] * 3 + ["B1"] * 5, [1] + [0] * 7)
+    assert "Too few to compare: any difference may be chance. What the rules say" in told

@@ -5,7 +5,7 @@ from tiles.cli.prose import counted, percent
 from tiles.errors import InvalidValue
 
 MOST_DIFFERENCES = 6
-MOST_DOUBTFUL = 3
+MOST_DOUBTFUL = 4
 MOST_CAUSES = 5
 
 
@@ -39,19 +39,12 @@ def _records(glaze: str, db: str | None) -> tuple[str, list]:
 
 
 def _lines(found, show_all: bool) -> list[str]:
-    from tiles.cli.why_text import capital, hanging, labelled, wrap
+    from tiles.cli.why_text import capital, labelled, wrap
 
     told = wrap(found.say)
     if not found.failing:
         return told
-    further = [each for each in found.differences if capital(each.say) not in found.say]
-    told += ["", *wrap("Failing and sound ones set apart, the most telling first:")]
-    for each in further if show_all else _worth_telling(further):
-        told += hanging("   ", capital(each.say))
-    if not further:
-        nothing = "else " if found.differences else ""
-        told.append(f"   Nothing {nothing}is recorded in which they differ.")
-    told += ["", *wrap(_HONEST)]
+    told += _set_apart(found, show_all)
     if found.causes:
         tiles = found.causes[0].tiles
         said = f"What the rules say of {counted(tiles, 'failing tile')}"
@@ -62,11 +55,45 @@ def _lines(found, show_all: bool) -> list[str]:
     return told
 
 
-def _worth_telling(differences: list) -> list:
-    """Those that are more than chance, and a few more for a person to judge."""
-    firm = [each for each in differences if each.is_firm]
-    rest = [each for each in differences if each not in firm]
-    return [*firm[:MOST_DIFFERENCES], *rest[:MOST_DOUBTFUL]]
+def _set_apart(found, show_all: bool) -> list[str]:
+    """What differs beyond chance or is a hint; below it what may well be chance."""
+    from diagnose.set_apart import BY_CHANCE
+    from tiles.cli.why_text import capital, hanging, wrap
+
+    further = [each for each in found.differences if capital(each.say) not in found.say]
+    clear = [each for each in further if each.is_firm or each.is_hint]
+    doubtful = [each for each in further if each not in clear]
+    if not show_all:
+        clear, doubtful = clear[:MOST_DIFFERENCES], _worth_asking(found, doubtful)
+    told = []
+    for title, listed in (
+        ("Failing and sound ones set apart, the most telling first:", clear),
+        ("Not clearer than chance would make it:", doubtful),
+    ):
+        lines = [
+            line
+            for each in listed
+            for line in hanging("   ", capital(each.say.replace(f" ({BY_CHANCE})", "")))
+        ]
+        told += ["", *wrap(title), *lines] if lines else []
+    if not found.differences:
+        told += ["", "Nothing is recorded in which failing and sound ones differ."]
+    return [*told, "", *wrap(_HONEST)] if told else []
+
+
+def _worth_asking(found, doubtful: list) -> list:
+    """Of what may be chance the questions asked first, then what would tell if asked alone.
+
+    Nothing of too few tiles, nor beside what is clearer.
+    """
+    from diagnose.over_tiles import TOO_FEW
+    from diagnose.own_tiles_words import HINT
+
+    is_clearer = any(each.is_firm or each.is_hint for each in found.differences)
+    if is_clearer or min(found.failing, found.sound) < TOO_FEW:
+        return []
+    wanted = [each for each in doubtful if each.is_asked_first or each.p_value < HINT]
+    return sorted(wanted, key=lambda each: not each.is_asked_first)[:MOST_DOUBTFUL]
 
 
 _HONEST = (

@@ -6,7 +6,7 @@ from scipy.stats import fisher_exact
 from diagnose.counted import Counted
 from diagnose.over_tiles import over_tiles
 from diagnose.set_apart import differences
-from tiles.records.forms import TileRecord
+from tiles.records.forms import BatchRecord, TileRecord
 
 
 def tile(number, coats, failed, *, kiln="A", body="red", inspected=True):
@@ -198,3 +198,15 @@ def test_the_order_of_tiles_does_not_matter():
     one = over_tiles([*THIN, *THICK], "pond green", "crawling")
     other = over_tiles([*reversed(THICK), *reversed(THIN)], "pond green", "crawling")
     assert one.differences == other.differences
+
+
+def test_how_many_have_no_batch_is_told_beside_those_that_have_one():
+    records = [tile(n, 2, n < 6) for n in range(10)]
+    for n, record in enumerate(records[:6]):
+        layer = record.areas[0].layers[0]
+        layer.batch = BatchRecord(name="B1" if n < 3 else "B2")
+        record.inspections[0].defects = record.inspections[0].defects if n < 3 else []
+    found = over_tiles(records, "pond green", "crawling").differences
+    batch = next(each for each in found if each.fact.startswith("batch"))
+    assert batch.unknown == 4
+    assert "B1: 3 of 3 tiles crawled; all others: 0 of 3, not recorded on 4 (" in batch.say
