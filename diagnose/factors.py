@@ -116,7 +116,7 @@ _ALL = (
            implied=("firing", "cone")),
     Factor("coats", "coats", _total_coats, "number", implied=("thickness",)),
     Factor("thickness", "thickness", _total_thickness, "number", "mm", implied=("coats",)),
-    Factor("bisque cone", "bisque cone", _bisque, "cone", implied=("bisque",)),
+    Factor("bisque cone", "bisque cone", _bisque, "cone", implied=("bisque firing",)),
     Factor("method", "method", _of_top("method"), implied=("thickness",)),
     Factor("kiln", "kiln", _of_firing("kiln"), implied=("firing", "cone", "shelf")),
     Factor("surface", "surface", lambda view: view.area.surface if view.area else None),
@@ -129,7 +129,7 @@ _ALL = (
     Factor("hold", "hold", _of_firing("hold_min"), "number", "min", implied=("firing", "cone")),
     Factor("firing", "firing", _of_firing("name"), implied=("kiln", "cone", "target", "hold",
            "shelf")),
-    Factor("bisque", "bisque firing", lambda view: view.record.bisque_firing.name
+    Factor("bisque firing", "bisque firing", lambda view: view.record.bisque_firing.name
            if view.record.bisque_firing else None, implied=("bisque cone",)),
     Factor("form", "form", _of_record("form")),
     Factor("month", "month of firing", _fired("%Y-%m")),
@@ -141,6 +141,7 @@ ALSO_CALLED = {factor.said: factor.name for factor in _ALL} | {
     "underglaze": "under",
     "slip": "under",
     "clay": "body",
+    "bisque": "bisque cone",
 }
 """Other names by which a person asks for one."""
 

@@ -1,7 +1,7 @@
 """Matched comparisons: tiles alike but for one thing, counted and tested."""
 
 from collections import Counter
-from collections.abc import Iterable, Sequence
+from collections.abc import Container, Iterable, Sequence
 from dataclasses import asdict, dataclass
 from typing import TYPE_CHECKING
 
@@ -83,6 +83,7 @@ def compare(
     defect: str | None = None,
     glaze: str | None = None,
     body: str | None = None,
+    only: "Container[tuple[str, int]] | None" = None,
 ) -> Comparison:
     """Compare tiles that are alike but for one thing.
 
@@ -96,6 +97,8 @@ def compare(
         Only this one; without it every defect seen on the tiles compared.
     glaze, body : str, optional
         Only areas with this glaze, tiles of this body.
+    only : container of (str, int), optional
+        Only these areas, each by its mark and number.
 
     Returns
     -------
@@ -109,7 +112,11 @@ def compare(
     """
     factor = FACTORS[by]
     wanted = held_alike(factor)
-    areas = _areas(records, glaze, body)
+    areas = [
+        (record, area)
+        for record, area in _areas(records, glaze, body)
+        if only is None or (record.mark, area.number) in only
+    ]
     late = {each: late_looks(areas, each) for each in COMES_LATE}
     read = [_row(*each, factor, wanted, late) for each in areas]
     name_of, groups = levels_of(factor, [value for _, value, *_ in read if value is not None])

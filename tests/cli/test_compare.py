@@ -119,6 +119,43 @@ def test_who_was_left_out_is_said_where_all_came_out_clean(fresh, tiles, tmp_pat
 
 
 def test_a_group_that_nothing_is_told_of_is_named_with_its_faults(sample, tiles):
-    told = " ".join(tiles("compare", "--by", "bisque", "--defect", "crazing").out.split())
+    told = " ".join(tiles("compare", "--by", "bisque firing", "--defect", "crazing").out.split())
     assert "recorded (among them crazing on " in told
     assert "Nothing is told of F14 (19 tiles, crazing on 3)." in told
+
+
+def test_bisque_is_the_cone_of_the_bisque(sample, tiles):
+    asked = ("compare", "--glaze", "pond green", "--by")
+    assert tiles(*asked, "bisque").out == tiles(*asked, "bisque cone").out
+    assert tiles(*asked, "bisque firing", "--json").out != tiles(*asked, "bisque", "--json").out
+
+
+def test_a_fault_that_needs_two_things_is_asked_for_with_one_held(tiles, fresh, tmp_path):
+    """Crawls with three coats on a soft bisque only."""
+    records = [
+        {
+            "mark": f"K-{coats}-{cone}-{n}",
+            "body": {"name": "red clay", "kind": "earthenware"},
+            "bisque_cone": cone,
+            "firing": {"name": "F1", "kiln": "Agnes" if n < 5 else "Tom"},
+            "areas": [{"number": 1, "layers": [{"glaze": "kelp", "coats": coats}]}],
+            "inspections": [{"inspected_on": "2026-01-01", "defects":
+                             [{"defect": "crawling"}] * (coats == 3 and cone == "06")}],
+        }
+        for coats in (2, 3) for cone in ("06", "04") for n in range(5)
+    ]  # fmt: skip
+    file = tmp_path / "kelp.json"
+    file.write_text(json.dumps(records))
+    assert tiles("import", file).code == 0
+    ask = ("compare", "--glaze", "kelp", "--by", "bisque", "--kiln", "agnes")
+    told = " ".join(tiles(*ask, "--coats", "3").out.split())
+    assert told.startswith("kelp with 3 coats from agnes by bisque cone: 10 tiles")
+    assert "5 of 5 0 of 5" in told
+    found = json.loads(tiles(*ask, "--coats", "2", "--json").out)
+    assert (found["held_to"], found["outcomes"]) == ({"coats": 2, "kiln": "agnes"}, [])
+
+
+def test_what_is_compared_cannot_be_held(sample, tiles):
+    assert_one_line_error(tiles(*ASKED, "--coats", "3"), "--by coats compares", "one of the two")
+    said = tiles("compare", "--by", "bisque", "--bisque-cone", "06")
+    assert_one_line_error(said, "what --bisque-cone holds", "one of the two")

@@ -19,10 +19,21 @@ def add_to(app: typer.Typer) -> None:
 def compare(
     by: Annotated[
         str,
-        typer.Option(help="What they differ in: coats, thickness, body, under, bisque cone, ..."),
+        typer.Option(
+            help="What they differ in: coats, thickness, body, under, bisque (its cone), ..."
+        ),
     ],
     glaze: Annotated[str | None, typer.Option(help="Only areas with this glaze.")] = None,
     body: Annotated[str | None, typer.Option(help="Only tiles of this body.")] = None,
+    coats: Annotated[int | None, typer.Option(min=1, help="Only with so many coats.")] = None,
+    cone: Annotated[
+        str | None, typer.Option(help="Only this cone reached, or a range such as 06-04.")
+    ] = None,
+    bisque_cone: Annotated[
+        str | None, typer.Option(help="Only this cone of the bisque, or a range.")
+    ] = None,
+    kiln: Annotated[str | None, typer.Option(help="Only from this kiln.")] = None,
+    batch: Annotated[str | None, typer.Option(help="Only with this batch of a glaze.")] = None,
     defect: Annotated[str | None, typer.Option(help="Only this defect.")] = None,
     as_json: common.AsJson = False,
     as_csv: common.AsCsv = False,
@@ -31,6 +42,8 @@ def compare(
     """Compare inspected tiles that are alike but for one thing, with an exact test, in words.
 
     Example: tiles compare --glaze "pond green" --by coats
+
+    Of a fault that needs two things hold to one of them: --coats 3 --by "bisque cone"
     """
     from diagnose import own_tiles
     from diagnose.factors import ALSO_CALLED, FACTORS
@@ -39,31 +52,62 @@ def compare(
     by = ALSO_CALLED.get(words.fold(by), by)
     by = words.read_word(by, tuple(FACTORS), "thing to compare by")
     wanted = words.read_word(defect, words.DEFECTS, "defect") if defect else None
-    records, glaze, body = _records(glaze, body, db)
-    found = own_tiles.compare(records, by, defect=wanted, glaze=glaze, body=body)
+    held = {"coats": coats, "cone": cone, "bisque cone": bisque_cone, "kiln": kiln, "batch": batch}
+    held = {name: value for name, value in held.items() if value is not None}
+    if by in held:
+        raise InvalidValue(
+            f"--by {by} compares what --{by.replace(' ', '-')} holds alike.", "one of the two."
+        )
+    records, glaze, body, only = _records(glaze, body, held, db)
+    found = own_tiles.compare(records, by, defect=wanted, glaze=glaze, body=body, only=only)
     if as_json and as_csv:
         raise InvalidValue("--json and --csv together.", "one of the two.")
     if as_json:
-        output.print_json({"glaze": glaze, "body": body} | found.as_dict())
+        output.print_json({"glaze": glaze, "body": body, "held_to": held} | found.as_dict())
     elif as_csv:
         output.rows(_rows(found), COLUMNS, as_json=False, as_csv=True, empty="Nothing to compare.")
     else:
-        print("\n".join(_lines(found, glaze, body)))
+        print("\n".join(_lines(found, _what(glaze, body, held))))
 
 
 def _records(
-    glaze: str | None, body: str | None, db: str | None
-) -> tuple[list, str | None, str | None]:
-    """The tiles asked for, and the names as they are on record."""
-    from tiles.queries.search import Search, records_of
+    glaze: str | None, body: str | None, held: dict, db: str | None
+) -> tuple[list, str | None, str | None, set[tuple[str, int]]]:
+    """The tiles asked for, the names as they are on record, and which areas count."""
+    from tiles.queries.search import Search, records_of, run
     from tiles.records import models
     from tiles.records.store import belongings
 
     with common.reading(db) as session:
         glaze = glaze and belongings.find(session, models.Glaze, glaze).name
         body = body and belongings.find(session, models.ClayBody, body).name
-        search = Search(body=body, glazes=(glaze,) if glaze else (), is_inspected=True)
-        return records_of(session, search), glaze, body
+        cones = {"cone": held.get("cone"), "bisque_cone": held.get("bisque cone")}
+        ends = {name: common.cone_range(cone) for name, cone in cones.items()}
+        search = Search(
+            body=body,
+            glazes=(glaze,) if glaze else (),
+            is_inspected=True,
+            **{f"{name}_from": found.get("cone_low") for name, found in ends.items()},
+            **{f"{name}_to": found.get("cone_high") for name, found in ends.items()},
+            **{name: held.get(name) for name in ("coats", "kiln", "batch")},
+        )
+        only = {(each.mark, each.area) for each in run(session, search)}
+        return records_of(session, search), glaze, body, only
+
+
+def _what(glaze: str | None, body: str | None, held: dict) -> str:
+    """The tiles that are compared: "Kelp on red clay with 3 coats"."""
+    from tiles.cli.prose import counted
+
+    what = " on ".join(each for each in (glaze, body) if each) or "All tiles"
+    said = {
+        "coats": lambda many: f"with {counted(many, 'coat')}",
+        "cone": lambda cone: f"at cone {cone}",
+        "bisque cone": lambda cone: f"on a bisque at cone {cone}",
+        "kiln": lambda name: f"from {name}",
+        "batch": lambda name: f"of batch {name}",
+    }
+    return " ".join([what, *(said[name](value) for name, value in held.items())])
 
 
 def _rows(found) -> list[dict]:
@@ -75,11 +119,10 @@ def _rows(found) -> list[dict]:
     ]  # fmt: skip
 
 
-def _lines(found, glaze: str | None, body: str | None) -> list[str]:
+def _lines(found, what: str) -> list[str]:
     from diagnose.wording import listed
     from tiles.cli.prose import counted, wrap
 
-    what = " on ".join(each for each in (glaze, body) if each) or "All tiles"
     if not found.sets:
         said = f"{what} by {found.by}: no two inspected tiles are alike but for {found.by}."
         pair = "Fire a pair: 'tiles plan' hands out marks."

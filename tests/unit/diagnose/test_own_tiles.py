@@ -78,7 +78,9 @@ def bisques(lots):
 
 def test_a_group_is_not_dropped_for_the_sake_of_a_stricter_likeness():
     """B1 and B2 are alike in the cone reached, B3 met another one: the cone is let go."""
-    found = compare(bisques([("B1", "05", 0, 6), ("B2", "05", 0, 6), ("B3", "04", 5, 6)]), "bisque")
+    found = compare(
+        bisques([("B1", "05", 0, 6), ("B2", "05", 0, 6), ("B3", "04", 5, 6)]), "bisque firing"
+    )
     assert (found.groups, found.tiles) == (["B1", "B2", "B3"], [6, 6, 6])
     assert "cone reached" in found.let_go
     assert found.outcomes[0].say.startswith("pinholes: more often with B3; ")
@@ -88,7 +90,7 @@ def test_a_group_that_nothing_is_like_is_named_with_the_tiles_that_have_the_faul
     lots = bisques([("B1", "05", 0, 6), ("B2", "05", 0, 6)])
     other = [tile(n, body="white", defects=["pinholes"] * (n < 43), bisque_firing="B3")
              for n in range(40, 46)]  # fmt: skip
-    found = compare([*lots, *other], "bisque", defect="pinholes")
+    found = compare([*lots, *other], "bisque firing", defect="pinholes")
     assert [vars(each) for each in found.groups_left_out] == [
         {"group": "B3", "tiles": 6, "failed": {"pinholes": 3}}
     ]
@@ -113,13 +115,13 @@ def test_what_costs_nothing_is_held_alike_after_what_would_cost_too_much():
     records = bisques([("B1", "05", 0, 4), ("B2", "04", 2, 4)])
     for record in records:
         record.areas[0].layers[0].method = "brush"
-    found = compare(records, "bisque")
+    found = compare(records, "bisque firing")
     assert ("cone reached" in found.let_go, "method" in found.alike) == (True, True)
 
 
 def test_all_groups_with_a_large_surplus_are_named():
     lots = bisques([("B1", "05", 0, 9), ("B2", "05", 4, 6), ("B3", "05", 5, 6)])
-    assert "more often with B2 and B3; " in compare(lots, "bisque").outcomes[0].say
+    assert "more often with B2 and B3; " in compare(lots, "bisque firing").outcomes[0].say
 
 
 def layered(number, under, *, failed):
