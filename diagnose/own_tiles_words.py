@@ -11,6 +11,9 @@ if TYPE_CHECKING:
 CLEAR, HINT = 0.05, 0.20
 """Below the first a difference is called more than chance, after allowing for what was looked at;
 below the second it is worth a test."""
+TELL_EACH = 4
+"""So many tiles of each group tell where all of one fail and none of the other: 4 against 4 come
+about by chance once in 35."""
 WORST = 0.5
 """Groups with so much of the largest surplus are named beside it."""
 LEAST_TOLD = 0.001
@@ -43,7 +46,7 @@ def verdict(
     if least is not None and least > CLEAR:
         return (
             f"{defect}: too few tiles to tell. Whichever of them had failed, chance alone could "
-            f"have picked them {often(least)}."
+            f"have picked them {often(least)}.{_how_many_tell(tables)}"
         )
     chance = f"chance alone would part them so {often(p_value)} (p {_shown(p_value)})"
     if p_value > HINT:
@@ -52,6 +55,14 @@ def verdict(
     if p_value > CLEAR:
         return f"{defect}: perhaps more often {where}, but {chance}: a hint to test, no more."
     return f"{defect}: more often {where}; {chance}."
+
+
+def _how_many_tell(tables: Sequence[Sequence[tuple[int, int]]]) -> str:
+    """How many to fire, where a group has fewer."""
+    sizes = [sum(table[at][1] for table in tables) for at in (0, 1)]
+    if min(sizes) >= TELL_EACH:
+        return ""
+    return f" It takes {TELL_EACH} alike of each, were all of one to have it and none of the other."
 
 
 def often(p_value: float) -> str:

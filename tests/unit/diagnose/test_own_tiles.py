@@ -212,3 +212,12 @@ def test_what_goes_along_with_a_factor_is_a_factor_and_every_factor_can_be_asked
 
 def test_everything_held_alike_is_a_factor():
     assert set(ALIKE) <= set(FACTORS)
+
+
+@pytest.mark.parametrize(("many", "is_told"), [(2, True), (9, False)])
+def test_too_few_tiles_are_told_how_many_it_takes(many, is_told):
+    thin = [tile(n, coats=2) for n in range(many)]
+    thick = [tile(20 + n, coats=4, defects=["crawling"] * (n == 0)) for n in range(many)]
+    (crawling,) = compare(thin + thick, "coats").outcomes
+    assert "too few tiles to tell" in crawling.say
+    assert ("It takes 4 alike of each" in crawling.say) is is_told
