@@ -4,11 +4,13 @@ import csv
 import json
 import os
 import random
+from types import SimpleNamespace
 
 import pytest
 
 from diagnose.learning.validate import LEAST_GAIN
 from tests.cli.records import all_rows, assert_one_line_error
+from tiles.cli.learn_text import worse_on_newest
 
 HELD_BACK = {
     "single tiles": "tiles_kept_apart",
@@ -115,7 +117,8 @@ def test_a_verdict_says_where_the_newest_tiles_were_forecast_worse(learned):
         told = " ".join(blocks[each["defect"].upper()].split())
         for name, key in (("guessing", "base rate"), ("common practice", "rules alone")):
             is_worse = loss["model"] >= (1 + LEAST_GAIN) * loss[key]
-            assert (f"Worse than {name} on the newest tiles" in told) is is_worse
+            is_told = is_worse and seen >= 3
+            assert (name in told.partition("Worse than ")[2].partition(" on the")[0]) is is_told
         assert (f"only {seen} of " in told) is (0 < seen < 3)
         few += 0 < seen < 3
     assert few
@@ -254,3 +257,17 @@ def test_a_fault_on_every_tile_is_not_called_rare(fresh, tiles):
 def test_there_is_no_picture_of_nothing(fresh, tiles, tmp_path):
     tiles("body", "add", "red clay")
     assert_one_line_error(tiles("learn", "--plot", tmp_path / "x.png"), "nothing was learned yet")
+
+
+@pytest.mark.parametrize(("seen", "told"), [
+    (0, "The newest tiles cannot judge it: none of 32 areas had it."),
+    (9, "Worse than guessing on the newest tiles: trust it less."),
+])  # fmt: skip
+def test_newest_tiles_without_the_fault_judge_nothing(seen, told):
+    loss = {"model": 0.3, "base rate": 0.2, "rules alone": 0.4}
+    verdict = SimpleNamespace(log_loss=loss, seen=seen, areas=32)
+    assert worse_on_newest(verdict) == [told]
+
+
+def test_learn_names_where_the_counts_are(sample, tiles):
+    assert "tiles why --glaze NAME --defect FAULT" in " ".join(tiles("learn").out.split())

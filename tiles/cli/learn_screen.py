@@ -8,10 +8,10 @@ _HEAD = f"{'fault':<17}{'with':>5}   {'guessing':<13}practice"
 _NEEDS = 78
 """Columns that the table takes; on a narrower screen its rows are sentences."""
 _HOW = (
-    "Error: how far forecasts of tiles that were held back missed what came. Guessing gives every "
-    "tile the usual rate, practice goes by common practice alone."
+    "Error: how far 'tiles forecast' missed what came on tiles held back from it. Guessing gives "
+    "every tile the usual rate; practice: common practice alone."
 )
-_ON = ("In full: tiles learn --all", "Before a firing: tiles forecast")
+_ON = ("In full: tiles learn --all", "Counts: tiles why --glaze NAME --defect FAULT")
 
 
 def screen(found: Found) -> list[str]:

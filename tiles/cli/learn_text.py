@@ -97,9 +97,8 @@ _HOW = (
     "How this was judged: tiles were held back and forecast from the others. Single tiles judge "
     "what is told of glazes that have tiles already, whole glazes what is told of a new one. "
     "Error: how far the chances missed what came; a sure forecast that fails counts most. Guessing "
-    "gives every tile the rate of those it was learned from, or the trade's where that guesses "
-    "whole glazes better; practice is common practice alone at such a rate. Off by 9: where 20 in "
-    "100 were told, 11 or 29 came, or the like. Ask for a tile: 'tiles forecast'."
+    "gives every tile the usual rate; practice is common practice alone at such a rate. Off by 9: "
+    "where 20 in 100 were told, 11 or 29 came, or the like. Ask for a tile: 'tiles forecast'."
 )
 _HEAD = f"   {'error against':<18}{'guessing':>10}{'practice':>12}{'off by':>10}"
 _NEEDS = 78
@@ -173,15 +172,16 @@ def _in_words(found: Found, defect: str) -> str:
 
 
 def worse_on_newest(verdict) -> list[str]:
-    """The sentence that says so; none where the newest tiles were forecast as well or better."""
+    """What a worse forecast of the newest tiles is worth; nothing where it was no worse."""
     from diagnose.wording import listed
 
     if verdict is None:
         return []
     yardsticks = {"guessing": "base rate", "common practice": "rules alone"}
     worse = [name for name, yardstick in yardsticks.items() if _gain(verdict, yardstick) < 0]
-    few = f" ({_few(verdict)})" if _few(verdict) else ""
-    return [f"Worse than {listed(worse)} on the newest tiles{few}."] if worse else []
+    if worse and _few(verdict):
+        return [f"The newest tiles cannot judge it: {_few(verdict)}."]
+    return [f"Worse than {listed(worse)} on the newest tiles: trust it less."] if worse else []
 
 
 def _no_better(found: Found, defect: str) -> list[str]:
