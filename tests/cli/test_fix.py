@@ -216,3 +216,9 @@ def test_a_clay_that_cannot_stand_the_glaze_gets_no_planned_tile(tiles, tmp_path
     assert "They do not belong together" in " ".join(ran.out.split())
     assert "no tile to plan" in ran.err
     assert len(json.loads(tiles("find", "--json").out)) == 1
+
+
+def test_tiles_for_a_fault_that_comes_late_are_to_be_looked_at_again(tiles, sample):
+    late = "Sound at unloading proves little, crazing can come months later: 'tiles next M-49'"
+    assert late in " ".join(tiles("fix", CRAZED_RECIPE, "--defect", "crazing").out.split())
+    assert "proves little" not in tiles("fix", THICK_JAR).out

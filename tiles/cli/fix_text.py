@@ -158,11 +158,24 @@ def _tiles(record, marked: list, *, is_planned: bool) -> list[str]:
         head = f"  {each.mark:<{width}}  {each.trial.name:<{names}}  "
         waits = " (on record already)" if each.waits and not is_planned else ""
         lines += beside(head, f"{_weights(each.trial)}{waits}")
+    lines += _look_again(record, marked)
     if is_planned:
         return [*lines, f"On record as planned. {load_hint([each.mark for each in marked])}"]
     if all(each.waits for each in marked):
         return lines
     return [*lines, f"Put them on record: tiles fix {shell_word(record.mark)} --plan"]
+
+
+def _look_again(record, marked: list) -> list[str]:
+    """That a fault which can come late is not mended because it is not there at unloading."""
+    from diagnose.late_looks import COMES_LATE
+    from diagnose.wording import listed
+
+    late = [each for each in COMES_LATE if any(one.defect == each for one in marked)]
+    if not late:
+        return []
+    said = f"Sound at unloading proves little, {listed(late)} can come months later: "
+    return wrap(f"{said}'tiles next {shell_word(record.mark)}' says when to look again.")
 
 
 def _weights(trial) -> str:
