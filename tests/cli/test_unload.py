@@ -54,6 +54,11 @@ def at_tile(keyboard, number, mark, of=12):
     keyboard.sees("   ")
 
 
+def reads_cone(keyboard, cone="05", whole_load="n"):
+    keyboard.answers("Cone reached", cone)
+    keyboard.answers("The same for the whole load?", whole_load)
+
+
 def looks(tiles, mark):
     return [
         [(seen["defect"], seen["severity"], seen["area"]) for seen in look["defects"]]
@@ -63,7 +68,7 @@ def looks(tiles, mark):
 
 def test_unload_of_twelve_tiles_ten_of_them_clean_takes_at_most_thirty_keys(load, tiles):
     keyboard = Keyboard("unload", "F40")
-    keyboard.answers("Cone reached", "05")
+    reads_cone(keyboard)
     faults = {"L-4": ("p", "1", ENTER), AREAS: ("w", "3", "3", ENTER)}
     for number, mark in enumerate([*PLAIN, AREAS], start=1):
         at_tile(keyboard, number, mark)
@@ -105,7 +110,7 @@ def test_unload_takes_several_defects_and_an_unsaid_severity(load, tiles):
 def test_a_wrong_defect_key_is_taken_back(load, tiles):
     keyboard = Keyboard("unload", "F40")
     keyboard.sees("3 severe, < takes it back")
-    keyboard.answers("Cone reached", "05")
+    reads_cone(keyboard)
     at_tile(keyboard, 1, "L-1")
     keyboard.press("c")
     keyboard.sees("how bad?")
@@ -144,7 +149,7 @@ def test_unload_says_what_a_trial_was_made_to_find_out(load, tiles):
 
 def test_unload_goes_back_and_lets_a_tile_be_looked_at_again(load, tiles):
     keyboard = Keyboard("unload", "F40")
-    keyboard.answers("Cone reached", "05")
+    reads_cone(keyboard)
     at_tile(keyboard, 1, "L-1")
     keyboard.press(ENTER)
     at_tile(keyboard, 2, "L-2")
@@ -160,9 +165,75 @@ def test_unload_goes_back_and_lets_a_tile_be_looked_at_again(load, tiles):
     assert looks(tiles, "L-2") == []
 
 
+@pytest.mark.parametrize("leaves", [ENTER, "n", "q"])
+def test_a_tile_gone_back_to_keeps_what_is_stored_until_something_else_is_said(load, tiles, leaves):
+    keyboard = Keyboard("unload", "F40")
+    reads_cone(keyboard)
+    at_tile(keyboard, 1, "L-1")
+    keyboard.press("s", "1", ENTER)
+    at_tile(keyboard, 2, "L-2")
+    keyboard.press(ENTER)
+    at_tile(keyboard, 3, "L-3")
+    keyboard.press("<")
+    keyboard.sees("stored: clean. Enter leaves it so; a defect takes its place.")
+    keyboard.press("<")
+    keyboard.sees("stored: slight specks. Enter leaves it so; a defect takes its place, 0 is clean")
+    keyboard.press(leaves)
+    if leaves != "q":
+        at_tile(keyboard, 2, "L-2")
+        keyboard.press("q")
+    code, said = keyboard.ends()
+    assert code == 0
+    assert "2 looked at: 1 clean, 1 with a defect." in said
+    assert looks(tiles, "L-1") == [[("specks", "slight", None)]]
+    assert looks(tiles, "L-2") == [[]]
+    assert shown(tiles, "L-1")["cone_reached"] == "05"
+
+
+def test_a_tile_gone_back_to_can_be_clean_after_all(load, tiles):
+    keyboard = Keyboard("unload", "F40")
+    reads_cone(keyboard)
+    at_tile(keyboard, 1, "L-1")
+    keyboard.press("s", "1", ENTER)
+    at_tile(keyboard, 2, "L-2")
+    keyboard.press("<")
+    keyboard.sees("0 is clean after all")
+    keyboard.press("0")
+    at_tile(keyboard, 2, "L-2")
+    keyboard.press("q")
+    assert "1 looked at: 1 clean, 0 with a defect." in keyboard.ends()[1]
+    assert looks(tiles, "L-1") == [[]]
+
+
+def test_the_cone_of_the_whole_load_is_that_of_the_tiles_put_off_and_not_asked_again(load, tiles):
+    keyboard = Keyboard("unload", "F40")
+    reads_cone(keyboard, "04", whole_load="")
+    at_tile(keyboard, 1, "L-1")
+    keyboard.press("n")
+    at_tile(keyboard, 2, "L-2")
+    keyboard.press("c", "1", ENTER)
+    at_tile(keyboard, 3, "L-3")
+    keyboard.press("<")
+    at_tile(keyboard, 2, "L-2")
+    keyboard.press("p", "1", ENTER)
+    at_tile(keyboard, 3, "L-3")
+    keyboard.press("q")
+    assert keyboard.ends()[0] == 0
+    assert looks(tiles, "L-2") == [[("pinholes", "slight", None)]]
+    for mark in ("L-1", "L-2", AREAS):
+        assert shown(tiles, mark)["derived"]["cone_reached"] == "04"
+        assert shown(tiles, mark)["derived"]["cone_reached_said_by"] == "witness cone"
+    assert "04" in tiles("firing", "show", "F40").out
+    again = Keyboard("unload", "F40")
+    at_tile(again, 1, "L-1", of=11)
+    again.press("q")
+    code, said = again.ends()
+    assert (code, "Cone reached" in said) == (0, False)
+
+
 def test_unload_stopped_half_way_keeps_what_is_done_and_goes_on_there(load, tiles):
     keyboard = Keyboard("unload", "F40")
-    keyboard.answers("Cone reached", "05")
+    reads_cone(keyboard)
     for number, mark in enumerate(PLAIN[:3], start=1):
         at_tile(keyboard, number, mark)
         keyboard.press(ENTER)
@@ -181,7 +252,7 @@ def test_unload_stopped_half_way_keeps_what_is_done_and_goes_on_there(load, tile
 @pytest.mark.parametrize("keys", [(), ("w",)], ids=["at a tile", "in a defect"])
 def test_ctrl_c_keeps_the_tiles_done_and_nothing_of_this_one(load, tiles, keys):
     keyboard = Keyboard("unload", "F40")
-    keyboard.answers("Cone reached", "05")
+    reads_cone(keyboard)
     at_tile(keyboard, 1, "L-1")
     keyboard.press(ENTER)
     at_tile(keyboard, 2, "L-2")
@@ -198,7 +269,7 @@ def test_ctrl_c_keeps_the_tiles_done_and_nothing_of_this_one(load, tiles, keys):
 
 def test_not_now_leaves_a_tile_for_later_and_a_wrong_key_lists_the_keys(load, tiles):
     keyboard = Keyboard("unload", "F40")
-    keyboard.answers("Cone reached", "05")
+    reads_cone(keyboard)
     at_tile(keyboard, 1, "L-1")
     keyboard.press("z")
     keyboard.sees("Enter  clean")
@@ -229,7 +300,7 @@ def test_a_wrong_cone_is_asked_again_and_an_unlikely_one_questioned(load, tiles)
     keyboard.sees("L-1, L-2, L-3")
     keyboard.sees("cone reached 5")
     keyboard.answers("Is that really so?", "n")
-    keyboard.answers("Cone reached", "05")
+    reads_cone(keyboard)
     at_tile(keyboard, 1, "L-1")
     keyboard.press("q")
     assert keyboard.ends()[0] == 0
@@ -240,6 +311,7 @@ def test_an_unlikely_cone_is_stored_when_the_person_says_so(load, tiles):
     keyboard = Keyboard("unload", "F40")
     keyboard.answers("Cone reached", "5")
     keyboard.answers("Is that really so?", "y")
+    keyboard.answers("The same for the whole load?", "n")
     at_tile(keyboard, 1, "L-1")
     keyboard.press("b", "1", ENTER)
     at_tile(keyboard, 2, "L-2")
@@ -251,7 +323,7 @@ def test_an_unlikely_cone_is_stored_when_the_person_says_so(load, tiles):
 
 def test_keys_typed_ahead_are_not_lost(load, tiles):
     keyboard = Keyboard("unload", "F40")
-    keyboard.answers("Cone reached", "05")
+    reads_cone(keyboard)
     at_tile(keyboard, 1, "L-1")
     keyboard.press(ENTER, ENTER, "c", "2", ENTER, ENTER, "q")
     code, said = keyboard.ends()
@@ -275,7 +347,7 @@ def test_the_cone_is_not_asked_where_witness_cones_say_it(load, tiles):
 def test_again_walks_tiles_that_were_looked_at_and_keeps_the_first_look(load, tiles):
     assert tiles("inspect", "L-1", "--clean", "--inspected-on", "2026-07-01").code == 0
     keyboard = Keyboard("unload", "F40", "--again", "--inspected-on", "2026-09-01")
-    keyboard.answers("Cone reached", "05")
+    reads_cone(keyboard)
     at_tile(keyboard, 1, "L-1")
     keyboard.press("c", "1", ENTER)
     at_tile(keyboard, 2, "L-2")
@@ -291,7 +363,7 @@ def test_again_walks_tiles_that_were_looked_at_and_keeps_the_first_look(load, ti
 def test_a_look_that_contradicts_one_of_the_same_day_is_asked_about(load, tiles):
     assert tiles("inspect", "L-1", "--clean", "--inspected-on", "2026-07-01").code == 0
     keyboard = Keyboard("unload", "F40", "--again", "--inspected-on", "2026-07-01")
-    keyboard.answers("Cone reached", "05")
+    reads_cone(keyboard)
     at_tile(keyboard, 1, "L-1")
     keyboard.press("c", "1", ENTER)
     keyboard.sees("found it clean, another with crazing. Both right?")
@@ -330,7 +402,7 @@ def test_unload_long_after_the_firing_says_which_day_the_looks_get(load, tiles):
     days = (date.today() - date(2026, 1, 10)).days
     keyboard.sees(f"The looks are dated today, {days} days after the firing.")
     keyboard.sees("q, then tiles unload F40 --inspected-on YYYY-MM-DD")
-    keyboard.answers("Cone reached", "05")
+    reads_cone(keyboard)
     at_tile(keyboard, 1, "L-1")
     keyboard.press("q")
     assert keyboard.ends()[0] == 0
@@ -342,7 +414,7 @@ def test_unload_asks_no_day_of_second_looks(load, tiles):
         looked = ("inspect", mark, "--clean", "--inspected-on", "2026-01-12")
         assert tiles(*looked).code == 0
     keyboard = Keyboard("unload", "F40", "--again")
-    keyboard.answers("Cone reached", "05")
+    reads_cone(keyboard)
     at_tile(keyboard, 1, "L-1")
     keyboard.press("q")
     code, said = keyboard.ends()

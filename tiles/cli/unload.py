@@ -11,7 +11,7 @@ from tiles.cli.prose import between_words, counted
 from tiles.errors import InvalidValue
 
 ENTER = "\n"
-NEXT, BACK, STOP = "n", "<", "q"
+NEXT, BACK, STOP, CLEAN = "n", "<", "q", "0"
 TAKEN_BACK = "take it back"
 DEFECT_KEYS = {
     "c": "crazing",
@@ -65,7 +65,7 @@ def unload(
         return
     if inspected_on is None:
         _tell_day(records)
-    cone = _ask_cone(records, confirmed=yes)
+    cone = _ask_cone(records, db, confirmed=yes)
     with single_keys():
         done = _walk(records, day, cone, db)
     clean = sum(not seen for seen in done.values())
@@ -123,8 +123,11 @@ def _tell_day(records: list) -> None:
         print(f"  If they were earlier: q, then {again}\n")
 
 
-def _ask_cone(records: list, *, confirmed: bool) -> str | None:
-    """The cone of those tiles that have none yet; a doubtful one is asked about once for all."""
+def _ask_cone(records: list, db: str | None, *, confirmed: bool) -> str | None:
+    """The cone of those tiles that have none yet; a doubtful one is asked about once for all.
+
+    None, too, where it was put on record as the witness cone of the load.
+    """
     from tiles.chemistry.cones import read_cone
     from tiles.records.derived import cone_reached
     from tiles.records.spoken import some
@@ -132,14 +135,41 @@ def _ask_cone(records: list, *, confirmed: bool) -> str | None:
     without = [record for record in records if not cone_reached(record)]
     while without:
         cone = ask("Cone reached, by the witness cone (Enter: not read)", check=read_cone)
-        told = {"cone_reached": cone} if cone else {}
+        if not cone:
+            return None
+        told = {"cone_reached": cone}
         doubts = {r.mark: said for r in without if (said := _new_questions(r, told))}
-        if confirmed or not doubts:
-            return cone
-        print(f"{some(list(doubts))}: {next(iter(doubts.values()))}")
-        if typer.confirm("Is that really so?", default=False):
-            return cone
+        if doubts and not confirmed:
+            doubt = f"{some(list(doubts))}: {next(iter(doubts.values()))}"
+            print("\n".join(between_words(doubt)))
+            if not typer.confirm("Is that really so?", default=False):
+                continue
+        is_sure = confirmed or bool(doubts)
+        return None if _is_of_load(without[0].firing, cone, db, confirmed=is_sure) else cone
     return None
+
+
+def _is_of_load(firing, cone: str, db: str | None, *, confirmed: bool) -> bool:
+    """Whether the cone was read for the whole load; it is put on record with the firing then.
+
+    So it holds for the tiles that are put off, too, and is not asked again.
+    """
+    from tiles.records import models, store
+
+    if not typer.confirm("The same for the whole load?", default=True):
+        return False
+    cones = [*firing.witness_cones, {"cone": cone}]
+
+    def write(is_sure: bool):
+        with common.writing(db) as session:
+            changes = {"witness_cones": cones}
+            store.change(session, models.Firing, firing.name, changes, confirmed=is_sure)
+
+    try:
+        common.confirmed(write, yes=confirmed)
+    except common.Declined:  # other tiles of the load would not fit it
+        return False
+    return True
 
 
 def _new_questions(record, changes: dict) -> str:
@@ -156,44 +186,65 @@ def _walk(records: list, day: str, cone: str | None, db: str | None) -> dict:
     place = 0
     while place < len(records):
         record = records[place]
-        answer = _ask_tile(record, f"{place + 1}/{len(records)}", can_go_back=place > 0)
+        kept = done.get(record.mark)
+        answer = _ask_tile(record, f"{place + 1}/{len(records)}", kept, can_go_back=place > 0)
         if answer == STOP:
             break
         if answer == BACK:
             place -= 1
-            _put_back(records[place], done, db)
             continue
-        if answer != NEXT:
+        if answer not in (NEXT, kept):
             if not _is_meant(record, day, answer):
                 continue
-            _store(record, day, answer, cone, db)
+            _store(record, day, answer, cone, db, is_again=kept is not None)
             done[record.mark] = answer
         place += 1
     return done
 
 
-def _ask_tile(record, count: str, *, can_go_back: bool) -> list | str:
+def _ask_tile(record, count: str, kept: list | None, *, can_go_back: bool) -> list | str:
+    """What is seen on a tile, or a control. Of a tile done before, ``kept`` is what stands."""
     from tiles.records.spoken import spoken_make, spoken_trial
 
     title = f"{count}  {spoken_make(record)}"
     if record.shelf:
         title += f", {record.shelf}"
     seen: list[dict] = []
-    controls = {NEXT: "not now", STOP: "stop here"} | ({BACK: "back"} if can_go_back else {})
+    controls = {ENTER: "clean", NEXT: "not now", STOP: "stop here"}
+    if can_go_back:
+        controls[BACK] = "back"
     print(title)
     if record.trial_of:
         print(f"    a trial {spoken_trial(record)}")
+    if kept is not None:
+        controls |= {ENTER: "as it stands", NEXT: "as it stands"}
+        controls |= {CLEAN: "clean after all"} if kept else {}
+        _tell_kept(kept, len(record.areas) > 1)
     while True:
-        first = {ENTER: "done", BACK: TAKEN_BACK} if seen else {ENTER: "clean"} | controls
+        first = {ENTER: "done", BACK: TAKEN_BACK} if seen else controls
         pressed = key("    another?" if seen else "   ", first | DEFECT_KEYS)
         if pressed == ENTER:
-            return seen
+            return seen or kept or []
+        if pressed == CLEAN:
+            return []
         if pressed in controls and not seen:
             return pressed
         if pressed == BACK:
             seen.pop()
         elif found := _ask_defect(DEFECT_KEYS[pressed], record):
             seen.append(found)
+
+
+def _tell_kept(kept: list, has_areas: bool) -> None:
+    """What was stored of a tile a moment ago, and how to leave it or say it anew."""
+    from tiles.records import forms
+    from tiles.records.spoken import spoken_defect
+
+    seen = [forms.read(forms.DefectSeen, each) for each in kept]
+    told = "; ".join(spoken_defect(each, with_area=has_areas) for each in seen) or "clean"
+    instead = "a defect takes its place" + (f", {CLEAN} is clean after all" if kept else "")
+    line = f"    stored: {told}. Enter leaves it so; {instead}."
+    print("\n".join(between_words(line, "    ")))
 
 
 def _is_meant(record, day: str, seen: list) -> bool:
@@ -224,21 +275,19 @@ def _ask_defect(defect: str, record) -> dict | None:
     return seen
 
 
-def _store(record, day: str, seen: list, cone: str | None, db: str | None) -> None:
-    """Store one look; its day and cone were asked about before the walk."""
+def _store(
+    record, day: str, seen: list, cone: str | None, db: str | None, *, is_again: bool
+) -> None:
+    """Store one look; its day and cone were asked about before the walk.
+
+    ``is_again``: in place of the one stored in this walk.
+    """
     from tiles.records import forms, store
     from tiles.records.derived import cone_reached
 
     look = forms.read(forms.InspectionRecord, {"inspected_on": day, "defects": seen})
     own_cone = None if cone_reached(record) else cone
     with common.writing(db) as session:
-        store.add_inspection(session, record.mark, look, cone_reached=own_cone, confirmed=True)
-
-
-def _put_back(record, done: dict, db: str | None) -> None:
-    """Undo the look at a tile, so that it can be looked at again."""
-    from tiles.records import store
-
-    if done.pop(record.mark, None) is not None:
-        with common.writing(db) as session:
+        if is_again:
             store.replace_tile(session, record, confirmed=True)
+        store.add_inspection(session, record.mark, look, cone_reached=own_cone, confirmed=True)
