@@ -2,15 +2,14 @@
 
 from diagnose.fix_bench import Bench, Step
 from diagnose.fix_shapes import Change
+from tiles.chemistry.slip import LEAST_COAT_MM, MOST_COAT_MM, USUAL_COAT_MM
 from tiles.records.derived import label_range
 from tiles.records.words import same_name
 
 THICK_MM = {"clear": 0.6, "gloss": 0.8, "matt": 0.9, "satin": 0.8}
 """Dry coat aimed at when the coat was too thick. [mm]; estimates within 0.5 to 1.0."""
-THIN_MM = {"clear": 0.5, "gloss": 0.6, "matt": 0.8, "satin": 0.7}
+THIN_MM = {"clear": 0.5, "gloss": USUAL_COAT_MM, "matt": 0.8, "satin": 0.7}
 """Dry coat aimed at when it was too thin. [mm], estimates."""
-LEAST_MM, MOST_MM = 0.5, 1.0
-"""Usual dry coat; no thinner coat is advised than the lower one. [mm]"""
 LEAST_WHITE_MM = 0.6
 """An opaque white covers from here: 0.6 to 0.9 is usual. [mm], estimate."""
 COATS_ROOM = 0.25
@@ -81,7 +80,7 @@ def _by_finish(top, table: dict[str, float]) -> float:
 def _thinner_mm(top, thickness: float | None) -> float:
     """What to thin to: the aim, or three quarters of a coat that is there already; never bare."""
     aim = _by_finish(top, THICK_MM)
-    least = LEAST_WHITE_MM if _is_opaque_white(top) else LEAST_MM
+    least = LEAST_WHITE_MM if _is_opaque_white(top) else LEAST_COAT_MM
     return max(least, min(aim, thickness * THINNED)) if thickness is not None else aim
 
 
@@ -106,7 +105,7 @@ def _coats(top, thickness: float | None, aim_mm: float, *, fewer: bool) -> list[
     wanted = min((1, *range(2, coats + 3)), key=lambda count: abs(count * each - aim_mm))
     wanted = min(by_one, wanted) if fewer else max(by_one, wanted)
     change = Change("coats", coats, wanted)
-    is_usual = LEAST_MM - 0.005 <= wanted * each <= MOST_MM + 0.005
+    is_usual = LEAST_COAT_MM - 0.005 <= wanted * each <= MOST_COAT_MM + 0.005
     if is_usual and abs(wanted * each / aim_mm - 1) <= COATS_ROOM:
         return [change, *_dry_coat(thickness, wanted * each)]
     wanted = by_one

@@ -8,8 +8,6 @@ from tiles.cli import common, output
 from tiles.errors import InvalidValue
 
 COLUMNS = {"what": "what", "value": "value", "unit": "unit"}
-POSTCARD_MM = 0.3
-"""Dry coat taken when none is named: a postcard's thickness. [mm], common practice, no source."""
 
 DUST = "Dry glaze is dust with free silica: wear a fitted dust mask, clean up wet, never sweep."
 
@@ -36,8 +34,8 @@ def slip(
         float | None, common.number("Specific gravity of the dry grain; default 2.6.")
     ] = None,
     thickness_mm: Annotated[
-        float, common.number("Dry coat wanted, for coats and area.")
-    ] = POSTCARD_MM,
+        float | None, common.number("Dry coat wanted, for coats and area; default 0.6.")
+    ] = None,
     as_json: common.AsJson = False,
     as_csv: common.AsCsv = False,
 ) -> None:
@@ -45,18 +43,19 @@ def slip(
 
     Examples: tiles slip --sg 1.45 --volume-l 5 --to-sg 1.40; tiles slip --sg 1.45 --dry-g 1000
     """
-    from tiles.chemistry.slip import USUAL_GRAIN_SG, check_specific_gravity
+    from tiles.chemistry.slip import USUAL_COAT_MM, USUAL_GRAIN_SG, check_specific_gravity
 
     now = check_specific_gravity(_specific_gravity(sg, mass_g, measured_ml))
     grain = USUAL_GRAIN_SG if grain_sg is None else grain_sg
+    coat_mm = USUAL_COAT_MM if thickness_mm is None else thickness_mm
     if to_sg is not None and volume_l is None:
         raise InvalidValue("--to-sg without the litres in the bucket.", "--volume-l 5.")
     found = {
         **_content(now, grain),
         **_bucket(now, grain, volume_l, to_sg),
         **_mix(now, grain, dry_g),
-        **_coats(now if to_sg is None else to_sg, grain, thickness_mm),
-        **_areas(now, grain, thickness_mm, volume_l, dry_g),
+        **_coats(now if to_sg is None else to_sg, grain, coat_mm),
+        **_areas(now, grain, coat_mm, volume_l, dry_g),
     }
     if as_json:
         output.print_json({key: value for key, (_, value, _) in found.items()})

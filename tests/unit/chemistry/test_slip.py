@@ -61,9 +61,11 @@ def test_more_coats_for_a_thinner_slop_and_at_least_one():
     assert slip.brush_coats(0.01, 1.6) == 1
 
 
-def test_three_brushed_coats_dry_to_a_postcard():
-    # Common practice, no source: three coats of a brushing glaze are about .25 to .35 mm dry.
-    assert 0.25 <= 3 * slip.brushed_coat_mm(1.63) <= 0.35
+def test_three_brushed_coats_dry_to_the_usual_coat():
+    # Three coats (walkerceramics.com.au, read) at the brushing gravity of 1.62 to 1.65 (read).
+    for sg in (1.62, 1.65):
+        assert slip.LEAST_COAT_MM <= 3 * slip.brushed_coat_mm(sg) <= slip.MOST_COAT_MM
+        assert slip.brush_coats(slip.USUAL_COAT_MM, sg) == 3
 
 
 @pytest.mark.parametrize("call", [slip.volume_l, slip.area_covered_m2])

@@ -4,13 +4,15 @@ from itertools import product
 
 import pytest
 
+from diagnose import rules
 from diagnose.fix_bench import Bench
 from diagnose.fix_steps import STEPS, steps_for
 from diagnose.fix_trials import step_trial
 from diagnose.report import why
 from diagnose.view import View
+from tiles.chemistry import slip
 from tiles.chemistry.cones import in_range
-from tiles.records import forms
+from tiles.records import forms, words
 
 JAR = {
     "name": "pond green",
@@ -313,3 +315,13 @@ def test_no_step_touches_a_recipe():
                     "slop",
                 )
             }
+
+
+def test_the_usual_coat_of_the_causes_is_that_of_tiles_slip():
+    books = [rules.load(defect) for defect in words.DEFECTS if rules.has_rules(defect)]
+    signs = [sign for book in books for cause in book.causes for sign in cause.signs]
+    said = {s.usual for s in signs if s.measure == "thickness_mm" and " for a " not in s.usual}
+    assert said - {""} == {f"{slip.LEAST_COAT_MM} to {slip.MOST_COAT_MM} mm"}
+    usual = [s.usual for s in signs if s.measure == "coats" and "brush coats" in s.usual]
+    assert "3 brush coats" in usual
+    assert slip.brush_coats(slip.USUAL_COAT_MM, 1.63) == 3
