@@ -8,7 +8,7 @@ from datetime import date
 
 import pytest
 
-from tests.cli.records import assert_one_line_error
+from tests.cli.records import assert_one_line_error, shown
 
 HEADER = "mark,area,body,glaze,coats,cone_reached,inspected_on,defect_crawling"
 GOOD = "M-1,1,red earthenware,pond green,3,05,2026-03-04,severe"
@@ -321,6 +321,33 @@ def test_replace_does_not_lose_what_a_csv_cannot_hold(sample, tiles, tmp_path):
     assert ran.code == 3
     assert "M-4 would lose where on the tile a defect is" in ran.err
     assert tiles("show", "M-4", "--json").out == before
+
+
+def test_the_yes_for_an_odd_cone_takes_no_look_away(fresh, tiles, write):
+    header = "mark,body,body_cone_low,body_cone_high,cone_reached,inspected_on,defect_crazing"
+    file = write(header, "A-1,red clay,06,04,5,2026-01-02,none", "A-2,red clay,06,04,05,,")
+    assert tiles("import", file, "--yes").code == 0
+    assert tiles("inspect", "A-1", "--defect", "crazing", "--inspected-on", "2026-06-02").code == 0
+    assert tiles("inspect", "A-2", "--clean", "--inspected-on", "2026-06-02").code == 0
+    ran = tiles("import", file, "--replace", "--yes")
+    assert ran.code == 1
+    assert "A-1 would lose the 2 looks each by itself" in ran.err
+    assert "A-2 would lose 1 of its 1 look" in ran.err
+    assert [len(shown(tiles, mark)["inspections"]) for mark in ("A-1", "A-2")] == [2, 1]
+    ran = tiles("import", file, "--replace", "--allow-loss")
+    assert ran.code == 0
+    assert "A-1 lost the 2 looks each by itself" in ran.err
+    assert "A-2 lost 1 of its 1 look." in ran.err
+
+
+def test_an_odd_cone_once_confirmed_is_not_questioned_again(fresh, tiles, write):
+    header = "mark,body,body_cone_low,body_cone_high,cone_reached"
+    file = write(header, "A-1,red clay,06,04,5")
+    assert tiles("import", file).code == 1
+    assert tiles("import", file, "--yes").code == 0
+    assert tiles("import", file, "--replace").code == 0
+    other = tiles("import", write(header, "A-1,red clay,06,04,6"), "--replace")
+    assert (other.code, "cone reached 6" in other.err) == (1, True)
 
 
 def test_the_template_has_every_header_and_its_list_explains_each(tiles, tmp_path):

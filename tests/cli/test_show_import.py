@@ -307,6 +307,16 @@ def test_replace_writes_over_the_tile_of_the_same_mark(sample, tiles, write):
     assert again == record
 
 
+def test_replace_takes_a_look_away_only_where_that_is_said(sample, tiles, write):
+    record = shown(tiles, "M-41")
+    looks = len(record["inspections"])
+    del record["inspections"][-1]
+    ran = tiles("import", write(record), "--replace", "--yes")
+    assert_one_line_error(ran, f"M-41 would lose 1 of its {looks} look", "--allow-loss")
+    ran = tiles("import", write(record), "--replace", "--allow-loss")
+    assert (ran.code, f"M-41 lost 1 of its {looks} look" in ran.err) == (0, True)
+
+
 def test_remove_waits_for_its_yes_without_keeping_others_out(sample, tiles):
     person = Keyboard("remove", "M-41")
     person.sees("Take M-41 off the record")

@@ -79,6 +79,7 @@ def read_in(
     replace: bool,
     keep_stored: bool,
     skip_refused: bool,
+    allow_loss: bool,
     yes: bool,
     db: str | None,
 ) -> None:
@@ -92,9 +93,8 @@ def read_in(
     if not reading.rows:
         raise InvalidValue(f"{file} has no tile, only headers.", "a row for each area of a tile.")
     with common.importing(db) as session:
-        stored, added, refused = _store(
-            session, reading, replace=replace, keep_stored=keep_stored, confirmed=yes
-        )
+        how = {"replace": replace, "keep_stored": keep_stored, "allow_loss": allow_loss}
+        stored, added, lost, refused = _store(session, reading, **how, confirmed=yes)
         problems = sorted(reading.problems + refused, key=lambda error: error.row)
         lines = _each_once(problems)
         for line in lines if len(problems) > 1 else ():
@@ -108,6 +108,7 @@ def read_in(
         if problems:
             with refused_beside(file) as kept:
                 rows = flat_csv.write_refused(kept, reading, problems)
+    tell_lost(lost)
     for name in dict.fromkeys(added):
         common.talk(f"Added {name}.")
     alike.tell(to_check, file)
@@ -120,43 +121,30 @@ def read_in(
         raise typer.Exit(3)
 
 
-def _store(session, reading, **how) -> tuple[list, list, list]:
-    """Records stored, names added, and an error for each tile the database would not take."""
+def tell_lost(lost: list[str]) -> None:
+    """What tiles that were written over no longer hold."""
+    for line in lost:
+        common.talk(f"{line}.")
+
+
+def _store(session, reading, **how) -> tuple[list, list, list, list]:
+    """Records stored, names added, what was lost, an error for each tile that is not taken."""
+    from tiles.exchange.flat_csv import not_carried
     from tiles.exchange.json_file import import_records
 
-    stored, added, refused = [], [], []
+    stored, added, lost, refused = [], [], [], []
     for number, record in reading.tiles:
         where = f"{reading.source}, row {number}"
-        if how["replace"] and not how["confirmed"]:
-            error = _loss(session, record.mark, where)
-            if error:
-                error.row = number
-                refused.append(error)
-                continue
-        outcome = import_records(session, [record], where, earlier=added, **how)
+        outcome = import_records(
+            session, [record], where, earlier=added, not_carried=not_carried, **how
+        )
         stored += outcome.stored
         added += outcome.added
+        lost += outcome.lost
         for _number, _value, error in outcome.refused:
             error.row = number
             refused.append(error)
-    return stored, added, refused
-
-
-def _loss(session, mark: str, where: str) -> InvalidValue | None:
-    """An error when the tile on record holds what its replacement from a CSV would lose."""
-    from tiles.exchange.flat_csv import not_carried
-    from tiles.records import reading, store
-
-    stored = store.has_mark(session, mark)
-    lost = not_carried(reading.tile_record(store.get_tile(session, stored))) if stored else []
-    if not lost:
-        return None
-    return InvalidValue(
-        f"{stored} would lose {' and '.join(lost)}, which a CSV does not hold ({where}).",
-        f"'tiles change {stored}', a JSON file, or --yes to lose it.",
-        field="mark",
-        value=stored,
-    )
+    return stored, added, lost, refused
 
 
 def _each_once(problems: list) -> list[str]:

@@ -187,6 +187,10 @@ def import_file(
         bool,
         typer.Option("--skip-refused", help="Store the good ones; write the others to a file."),
     ] = False,
+    allow_loss: Annotated[
+        bool,
+        typer.Option("--allow-loss", help="With --replace: also where looks would be lost."),
+    ] = False,
     as_json: common.AsJson = False,
     as_csv: common.AsCsv = False,
     yes: common.Yes = False,
@@ -207,15 +211,14 @@ def import_file(
         return
     if file is None:
         raise InvalidValue("no file was named.", "'tiles import FILE.json' or FILE.csv.")
-    how = {"replace": replace, "keep_stored": keep_stored, "skip_refused": skip_refused}
+    how = {"replace": replace, "keep_stored": keep_stored, "allow_loss": allow_loss}
+    how["skip_refused"] = skip_refused
     read_in = flat.read_in if file.suffix.casefold() in flat.SUFFIXES else _read_json
     read_in(file, **how, yes=yes, db=db)
 
 
-def _read_json(
-    file: Path, *, replace: bool, keep_stored: bool, skip_refused: bool, yes: bool, db: str | None
-) -> None:
-    from tiles.cli.flat import refused_beside
+def _read_json(file: Path, *, skip_refused: bool, yes: bool, db: str | None, **how: bool) -> None:
+    from tiles.cli.flat import refused_beside, tell_lost
     from tiles.cli.notices import tell_shelves
     from tiles.exchange import json_file
     from tiles.queries.alike import names_alike
@@ -223,9 +226,7 @@ def _read_json(
 
     values = json_file.read_values(file)
     with common.importing(db) as session:
-        outcome = json_file.import_records(
-            session, values, file.name, replace=replace, keep_stored=keep_stored, confirmed=yes
-        )
+        outcome = json_file.import_records(session, values, file.name, **how, confirmed=yes)
         _tell_refused(outcome.refused)
         if outcome.refused and not skip_refused:
             _stop(outcome, len(values))
@@ -234,6 +235,7 @@ def _read_json(
         if outcome.refused:
             with refused_beside(file) as kept:
                 _write_refused(kept, outcome.refused)
+    tell_lost(outcome.lost)
     if added := list(dict.fromkeys(map(str, outcome.added))):
         common.talk(f"Added {some(added)}.")
     alike.tell(to_check, file)

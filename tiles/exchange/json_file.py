@@ -1,7 +1,7 @@
 """Tile records as JSON: one record or a list, in the shape of ``forms.TileRecord``."""
 
 import json
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
@@ -9,7 +9,7 @@ from typing import Any
 from sqlalchemy.orm import Session
 
 from tiles.errors import AlreadyOnRecord, InvalidValue, TilesError
-from tiles.records import derived, forms, store
+from tiles.records import derived, forms, reading, store
 from tiles.records.questions import refuse_days_to_come
 from tiles.records.store.named import Added, Names
 
@@ -66,6 +66,7 @@ class Outcome:
     stored: list[forms.TileRecord] = field(default_factory=list)
     refused: list[tuple[int, Any, TilesError]] = field(default_factory=list)
     added: list[Added] = field(default_factory=list)
+    lost: list[str] = field(default_factory=list)
 
 
 def check(value: Any, where: str) -> forms.TileRecord:
@@ -84,6 +85,8 @@ def import_records(
     keep_stored: bool = False,
     confirmed: bool = False,
     earlier: Iterable[Added] = (),
+    allow_loss: bool = False,
+    not_carried: Callable[[forms.TileRecord], list[str]] | None = None,
 ) -> Outcome:
     """Put records on record, each wholly or not at all.
 
@@ -101,6 +104,10 @@ def import_records(
         What is unlikely is really so.
     earlier : iterable of Added
         What an import before this one has added from the same file.
+    allow_loss : bool
+        A tile that is written over may lose looks; ``lost`` then says which.
+    not_carried : callable, optional
+        What of a tile on record no such file can hold, and would be lost with it.
 
     Returns
     -------
@@ -115,8 +122,17 @@ def import_records(
         try:
             record = check(value, where)
             refuse_days_to_come(record.mark, record.inspections)
+            loss = _loss(session, record, not_carried) if replace else ""
+            if loss and not allow_loss:
+                raise InvalidValue(
+                    f"{record.mark} would lose {loss}.",
+                    f"'tiles change {record.mark}', a JSON file that holds it, or --allow-loss.",
+                    field="mark",
+                    value=record.mark,
+                )
             outcome.stored.append(_store(session, record, names, replace, confirmed))
             outcome.added += names.added
+            outcome.lost += [f"{record.mark} lost {loss}"] if loss else []
             of_file.update(names.added)
         except TilesError as error:
             # Rows of the refused record are gone, and the next ones may get their numbers.
@@ -126,6 +142,22 @@ def import_records(
             error.row = number
             outcome.refused.append((number, value, error))
     return outcome
+
+
+def _loss(
+    session: Session,
+    record: forms.TileRecord,
+    not_carried: Callable[[forms.TileRecord], list[str]] | None,
+) -> str:
+    """What a tile on record would lose by being written over; "" when it is nothing."""
+    mark = store.has_mark(session, record.mark)
+    if not mark:
+        return ""
+    stored = reading.tile_record(store.get_tile(session, mark))
+    if lost := not_carried(stored) if not_carried else []:
+        return f"{' and '.join(lost)}, which a CSV does not hold"
+    looks, kept = len(stored.inspections), len(record.inspections)
+    return f"{looks - kept} of its {looks} look{'' if looks == 1 else 's'}" if kept < looks else ""
 
 
 def _store(
