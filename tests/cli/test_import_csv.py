@@ -303,6 +303,27 @@ def test_a_sheet_whose_zeros_were_lost_is_told_so(fresh, tiles, write, row, is_t
     assert ("No cone in in.csv has a 0. Cones: type ^06, not 06" in ran.err) is is_told
 
 
+def test_a_sheet_of_single_digits_is_asked_about_once_where_nothing_tells(fresh, tiles, write):
+    rows = "mark,body,firing,target_cone,cone_reached", "A-1,red,F1,6,5", "A-2,red,F1,,6"
+    one_cone = write(f"{rows[0]},body_cone_low", "A-1,red,F1,6,6,6")
+    assert "No cone in in.csv has a 0 (6)" in tiles("import", one_cone).err
+    file = write(*rows)
+    assert_one_line_error(tiles("import", file), "No cone in in.csv has a 0 (5, 6)", "--yes")
+    assert marks(tiles) == []
+    assert tiles("import", file, "--yes").code == 0
+    assert tiles("import", file, "--replace").code == 0
+    assert tiles("import", write(*rows[:2], "A-2,red,F1,,4"), "--replace").code == 1
+
+
+@pytest.mark.parametrize(
+    "row",
+    ["A-1,red,05,,,", "A-1,red,10,,,", "A-1,red,6,stoneware,,", "A-1,red,6,,5,6", "A-1,red,,,,"],
+)
+def test_a_sheet_that_tells_its_cones_is_not_asked_about(fresh, tiles, write, row):
+    header = "mark,body,cone_reached,body_kind,glaze_cone_low,glaze_cone_high,glaze"
+    assert tiles("import", write(header, f"{row},pond")).code == 0
+
+
 def test_a_firing_whose_peak_does_not_suit_its_target_is_questioned_once(fresh, tiles, write):
     header = "mark,body,firing,target_cone,peak_c"
     file = write(header, "M-1,red,L1,05,1186", "M-2,red,L1,,")

@@ -10,7 +10,7 @@ import typer
 
 from tiles.cli import alike, common, output
 from tiles.cli.prose import counted
-from tiles.errors import AlreadyOnRecord, InvalidValue
+from tiles.errors import AlreadyOnRecord, InvalidValue, Questioned
 
 SUFFIXES = (".csv", ".tsv", ".txt")
 HERE, VALUE = "\0", "\1"
@@ -93,6 +93,7 @@ def read_in(
     if not reading.rows:
         raise InvalidValue(f"{file} has no tile, only headers.", "a row for each area of a tile.")
     with common.importing(db) as session:
+        had = _had(session, reading) if replace else set()
         how = {"replace": replace, "keep_stored": keep_stored, "allow_loss": allow_loss}
         stored, added, lost, refused = _store(session, reading, **how, confirmed=yes)
         problems = sorted(reading.problems + refused, key=lambda error: error.row)
@@ -103,6 +104,8 @@ def read_in(
             common.talk(f"No cone in {file.name} has a 0. {ABOUT_CONES}")
         if problems and not skip_refused:
             _stop(problems, counted(len(lines), "thing"), len(reading.rows))
+        if not yes:
+            _require_zeros(reading, [record for record in stored if _cones(record) not in had])
         to_check = names_alike(session, added)
         alike.tell_marks(session, [record.mark for record in stored])
         if problems:
@@ -119,6 +122,36 @@ def read_in(
         common.talk(f"Refused, with the reason beside each: {rows} rows in {kept}.")
         common.talk("Correct them and import that file.")
         raise typer.Exit(3)
+
+
+def _had(session, reading) -> set[tuple]:
+    """Marks and cones of the tiles of the file as they are on record: confirmed by then."""
+    from tiles.records import reading as rows
+    from tiles.records import store
+
+    marks = [store.has_mark(session, record.mark) for _number, record in reading.tiles]
+    return {_cones(rows.tile_record(store.get_tile(session, mark))) for mark in marks if mark}
+
+
+def _cones(record) -> tuple:
+    from tiles.records.derived import bisque_cone, cone_reached
+
+    target = record.firing and record.firing.target_cone
+    return record.mark, target, cone_reached(record), bisque_cone(record)
+
+
+def _require_zeros(reading, stored: list) -> None:
+    """Ask once whether 6 is 06, where no label and no kind of clay tells one from the other."""
+    from tiles.records.questions import tells_low_from_mid
+
+    cones = reading.digits_for_cones()
+    if cones and stored and not any(map(tells_low_from_mid, stored)):
+        raise Questioned(
+            f"No cone in {reading.source} has a 0 ({', '.join(cones)}), and no label or kind of "
+            f"clay tells 6 from 06; a spreadsheet turns 06 into 6.",
+            "^06 for 06, or --yes if they really are as they stand.",
+            field="cone",
+        )
 
 
 def tell_lost(lost: list[str]) -> None:

@@ -25,6 +25,7 @@ __all__ = ["Column", "Reading", "columns", "not_carried", "read_file", "template
            "write_refused"]  # fmt: skip
 
 _DELIMITERS = ",;\t"
+_NUMBER = re.compile(r"\d+(?:\.\d+)?")
 _COOL_CONE = re.compile(r"(?<!\d)[0o]\d", re.IGNORECASE)
 
 
@@ -50,9 +51,19 @@ class Reading:
 
     def has_lost_zeros(self) -> bool:
         """Whether there are cones, and none with a 0: a spreadsheet took it away, most often."""
+        told = self._cone_cells()
+        return bool(told) and not any(_COOL_CONE.search(cell) for cell in told)
+
+    def digits_for_cones(self) -> list[str]:
+        """The cones of a file that has none but 1 to 9, which may all have had a 0."""
+        found = {number for cell in self._cone_cells() for number in _NUMBER.findall(cell)}
+        is_digit = all(number.isascii() and 1 <= float(number) < 10 for number in found)
+        return sorted(found, key=float) if is_digit and self.has_lost_zeros() else []
+
+    def _cone_cells(self) -> list[str]:
         cones = [at for at, name in enumerate(self.header) if _is_cone(name)]
-        told = [row[at] for row in self.rows.values() for at in cones if at < len(row)]
-        return any(told) and not any(_COOL_CONE.search(cell) for cell in told)
+        cells = (row[at] for row in self.rows.values() for at in cones if at < len(row))
+        return [cell for cell in cells if cell.strip()]
 
 
 def read_file(file: Path) -> Reading:

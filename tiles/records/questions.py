@@ -118,6 +118,16 @@ def is_within_labels(record: TileRecord, cone: str) -> bool:
     return all(not cones.steps_outside(cone, low, high) for _, low, high in _labels(record))
 
 
+def tells_low_from_mid(record: TileRecord) -> bool:
+    """Whether the kind of clay, or a label with two ends, tells cone 6 from cone 06.
+
+    A range that lost its zeros runs backwards and is refused; one cone alone may have lost its 0.
+    """
+    labels = [label_range(record.body)]
+    labels += [label_range(layer.glaze) for area in record.areas for layer in area.layers]
+    return bool(record.body.kind) or any(known and known[0] != known[1] for known in labels)
+
+
 def _far_outside(record: TileRecord, labels: list[tuple]) -> list[FarOutside]:
     found = []
     for what, cone in _fired_cones(record):
