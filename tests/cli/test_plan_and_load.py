@@ -156,6 +156,41 @@ def test_load_puts_a_run_of_marks_into_a_firing(ready, tiles):
         assert record["derived"]["stage"] == "loaded"
 
 
+def batches(tiles, mark):
+    layers = [layer for area in shown(tiles, mark)["areas"] for layer in area["layers"]]
+    return [layer["batch"] and layer["batch"]["name"] for layer in layers]
+
+
+def test_load_notes_the_batch_on_the_tiles_whose_glaze_has_it(ready, tiles):
+    assert tiles("batch", "add", "pond green", "PG 2").code == 0
+    ran = tiles("load", "F50", "P-08..P-11", "--batch", "pg 2")
+    assert (ran.code, "2 tiles from batch pg 2." in ran.err) == (0, True)
+    assert batches(tiles, "P-08") == ["PG 2"] * 3
+    assert batches(tiles, "P-09") == [None] * 3
+    assert shown(tiles, "P-08")["derived"]["stage"] == "loaded"
+
+
+def test_load_refuses_a_batch_that_is_none_of_its_glazes_or_is_another_one(ready, tiles):
+    for name in ("PG 1", "PG 2"):
+        assert tiles("batch", "add", "pond green", name).code == 0
+    assert tiles("load", "F50", "P-08", "--batch", "PG 1").code == 0
+    before = all_rows(ready)
+    ran = tiles("load", "F50", "P-08..P-11", "--batch", "PG 3")
+    assert_one_line_error(ran, "no glaze on these tiles has a batch called 'PG 3'", "'PG ")
+    ran = tiles("load", "F50", "P-08..P-11", "--batch", "PG 2")
+    assert_one_line_error(ran, "P-08 is on record with pond green from batch 'PG 1'", "change")
+    assert all_rows(ready) == before
+
+
+def test_load_says_where_a_batch_could_be_named(ready, tiles):
+    assert "batch" not in tiles("load", "F50", "P-08").err
+    assert tiles("batch", "add", "pond green", "PG 1").code == 0
+    ran = tiles("load", "F50", "P-08", "P-09", "P-10")
+    told = "No batch is noted for pond green on P-08, P-10. Name it with --batch: PG 1."
+    assert told in ran.err
+    assert "No batch" not in tiles("load", "F50", "P-08", "P-10", "--batch", "PG 1").err
+
+
 @pytest.mark.parametrize("first", ["T 06", "Q-9"])
 def test_the_hint_of_a_plan_can_be_pasted_whatever_the_marks(sample, tiles, first):
     assert tiles("firing", "add", "F50", "--target-cone", "05").code == 0

@@ -378,6 +378,19 @@ def test_a_look_that_contradicts_one_of_the_same_day_is_asked_about(load, tiles)
     assert looks(tiles, "L-1") == [[], [("pinholes", "slight", None)]]
 
 
+def test_unload_notes_the_batch_of_the_load(load, tiles):
+    assert tiles("batch", "add", "pond green", "PG 1").code == 0
+    keyboard = Keyboard("unload", "F40", "--batch", "PG 1")
+    keyboard.sees("1 tile from batch PG 1.")
+    reads_cone(keyboard)
+    at_tile(keyboard, 1, "L-1")
+    keyboard.press("q")
+    assert keyboard.ends()[0] == 0
+    layers = [area["layers"][0] for area in shown(tiles, AREAS)["areas"]]
+    assert [layer["batch"]["name"] for layer in layers] == ["PG 1"] * 3
+    assert shown(tiles, "L-1")["areas"][0]["layers"][0]["batch"] is None
+
+
 def test_unload_without_a_keyboard_says_what_to_use(load, tiles_process):
     before = load.read_bytes()
     ran = tiles_process("unload", "F40")

@@ -22,12 +22,15 @@ def load(
     firing: str,
     marks: Annotated[list[str], typer.Argument(help='Marks, or runs: M-41..M-52, "T 06..T 12".')],
     shelf: Annotated[str | None, typer.Option(help="Shelf or place in the kiln.")] = None,
+    batch: Annotated[
+        str | None, typer.Option(help="Batch (bucket) of the glaze that has one of this name.")
+    ] = None,
     yes: common.Yes = False,
     db: common.Db = None,
 ) -> None:
     """Put tiles into a glaze firing.
 
-    Example: tiles load F13 M-41..M-52 --shelf top
+    Example: tiles load F13 M-41..M-52 --shelf top --batch "HC Nov 2025"
     """
     from tiles.cli.notices import tell_shelves
     from tiles.records import store
@@ -36,11 +39,46 @@ def load(
 
     def write(confirmed: bool):
         with common.writing(db) as session:
-            return store.load_tiles(session, firing, wanted, shelf, confirmed=confirmed)
+            return store.load_tiles(
+                session, firing, wanted, shelf, batch=batch, confirmed=confirmed
+            )
 
     loaded = common.confirmed(write, yes=yes)
     print(f"{counted(len(loaded), 'tile')} in {loaded[0].firing.name}.")
+    if batch:
+        tell_batch(loaded, batch)
+    _tell_batches_to_name(loaded, db)
     tell_shelves(loaded)
+
+
+def tell_batch(records: list, batch: str) -> None:
+    """How many tiles were noted as from a batch: it is that of one glaze, most often."""
+    from tiles.records.words import same_name
+
+    def is_from(record) -> bool:
+        layers = [layer for area in record.areas for layer in area.layers]
+        return any(each.batch and same_name(each.batch.name, batch) for each in layers)
+
+    common.talk(f"{counted(sum(map(is_from, records)), 'tile')} from batch {batch}.")
+
+
+def _tell_batches_to_name(records: list, db: str | None) -> None:
+    """Which tiles have no batch noted, where batches of their glaze are on record."""
+    from tiles.records import models, store
+    from tiles.records.spoken import some
+
+    without: dict[str, list[str]] = {}
+    for record in records:
+        layers = [layer for area in record.areas for layer in area.layers]
+        for name in dict.fromkeys(each.glaze.name for each in layers if each.batch is None):
+            without.setdefault(name, []).append(record.mark)
+    with common.reading(db) as session:
+        rows = [store.find(session, models.Glaze, name) for name in without]
+        known = {row.name: [batch.name for batch in row.batches] for row in rows}
+    for name, batches in known.items():
+        if batches:
+            missing = f"No batch is noted for {name} on {some(without[name])}."
+            common.talk(f"{missing} Name it with --batch: {some(batches)}.")
 
 
 def load_hint(marks: list[str]) -> str:

@@ -46,6 +46,9 @@ def unload(
     inspected_on: Annotated[str | None, typer.Option(help="Day of the look; default today.")] = (
         None
     ),
+    batch: Annotated[
+        str | None, typer.Option(help="Batch (bucket) of the glaze that has one of this name.")
+    ] = None,
     yes: common.Yes = False,
     db: common.Db = None,
 ) -> None:
@@ -59,6 +62,8 @@ def unload(
             "'tiles inspect MARK --clean' or 'tiles inspect MARK --defect ...'.",
         )
     records, name = _load(firing, again, db)
+    if batch and records:
+        records = _from_batch(records, batch, db)
     day = _day(records, name, inspected_on)
     _introduce(name, records)
     if not records:
@@ -97,6 +102,18 @@ def _load(firing: str, again: bool, db: str | None):
         records = reading.records_fired_in(session, row)
         chosen = [record for record in records if again or not record.inspections]
         return sorted(chosen, key=lambda r: (r.shelf or "", natural_key(r.mark))), row.name
+
+
+def _from_batch(records: list, batch: str, db: str | None) -> list:
+    """Note the batch on the tiles of its glaze, before the walk."""
+    from tiles.cli.load import tell_batch
+    from tiles.records import store
+
+    with common.writing(db) as session:
+        changed = store.from_batch(session, records, batch)
+        records = [store.replace_tile(session, record, confirmed=True) for record in changed]
+    tell_batch(records, batch)
+    return records
 
 
 def _introduce(name: str, records: list) -> None:

@@ -14,6 +14,7 @@ from tiles.records.store.belongings import (
     rename,
     retire,
 )
+from tiles.records.store.bucket import from_batch
 from tiles.records.store.recipe import find_recipe
 from tiles.records.store.tile import (
     add_inspection,
@@ -41,6 +42,7 @@ __all__ = [
     "find",
     "find_batch",
     "find_recipe",
+    "from_batch",
     "get_tile",
     "has_mark",
     "load_tiles",

@@ -9,6 +9,7 @@ from tiles.errors import AlreadyOnRecord, InvalidValue, UnknownName, nearest
 from tiles.records import forms, models, questions, reading
 from tiles.records.derived import stage
 from tiles.records.store import belongings
+from tiles.records.store.bucket import from_batch
 from tiles.records.store.named import Names
 from tiles.records.store.whole import wholly
 from tiles.records.words import tidy_name
@@ -261,9 +262,10 @@ def load_tiles(
     marks: list[str],
     shelf: str | None = None,
     *,
+    batch: str | None = None,
     confirmed: bool = False,
 ) -> list[forms.TileRecord]:
-    """Put glazed tiles into a glaze firing, on a shelf where one is named.
+    """Put glazed tiles into a glaze firing, on a shelf and from a batch where one is named.
 
     Raises
     ------
@@ -274,15 +276,15 @@ def load_tiles(
     """
     firing = belongings.find(session, models.Firing, firing_name)
     loaded = []
-    for mark in marks:
-        record = reading.tile_record(get_tile(session, mark))
+    records = [reading.tile_record(get_tile(session, mark)) for mark in marks]
+    for record in from_batch(session, records, batch) if batch else records:
         was_in = record.firing
         if was_in and was_in.name != firing.name and stage(record) in ("fired", "inspected"):
             raise InvalidValue(
                 f"{record.mark} was fired in {was_in.name} already.",
                 f"'tiles change {record.mark} --firing {firing.name}' if that is a mistake.",
                 field="mark",
-                value=mark,
+                value=record.mark,
             )
         changed = record.model_copy(
             update={

@@ -1,0 +1,56 @@
+"""From which bucket tiles were glazed, said of many tiles at once."""
+
+from sqlalchemy.orm import Session
+
+from tiles.errors import InvalidValue, UnknownName, nearest
+from tiles.records import forms, models
+from tiles.records.store import belongings
+from tiles.records.words import same_name
+
+
+def from_batch(
+    session: Session, records: list[forms.TileRecord], name: str
+) -> list[forms.TileRecord]:
+    """The records with this batch on each layer whose glaze has one of that name.
+
+    Layers of other glazes stay as they are, so that a load of many glazes may be named at once.
+
+    Raises
+    ------
+    UnknownName
+        No glaze on the tiles has such a batch.
+    InvalidValue
+        A layer is on record from another batch.
+    """
+    found = [forms.TileRecord.model_validate(record.model_dump()) for record in records]
+    layers = [
+        (record.mark, layer) for record in found for area in record.areas for layer in area.layers
+    ]
+    glazes = {layer.glaze.name for _, layer in layers}
+    rows = {glaze: belongings.find(session, models.Glaze, glaze) for glaze in glazes}
+    batches = {glaze: belongings.look_up_batch(row, name) for glaze, row in rows.items()}
+    if not any(batches.values()):
+        _refuse_unknown(name, [each.name for row in rows.values() for each in row.batches])
+    for mark, layer in layers:
+        batch = batches[layer.glaze.name]
+        if batch is None:
+            continue
+        if layer.batch and not same_name(layer.batch.name, batch.name):
+            raise InvalidValue(
+                f"{mark} is on record with {layer.glaze.name} from batch {layer.batch.name!r}.",
+                f"'tiles change {mark} --batch' if that is a mistake.",
+                field="batch",
+                value=name,
+            )
+        layer.batch = forms.BatchRecord(name=batch.name)
+    return found
+
+
+def _refuse_unknown(name: str, known: list[str]) -> None:
+    close = nearest(name, known)
+    raise UnknownName(
+        f"no glaze on these tiles has a batch called {name!r}.",
+        f"{close!r}, or 'tiles batch add GLAZE {name}'." if close else "'tiles batch add' first.",
+        field="batch",
+        value=name,
+    )
