@@ -105,6 +105,18 @@ def test_change_of_coats_and_thickness_goes_to_each_area(tile, tiles):
     ]
 
 
+def test_one_thickness_is_not_that_of_one_coat_and_two(tile, tiles):
+    glazed = ("--body", "porcelain", "--glaze", "pond green", "--coats", "1,2")
+    assert tiles("log", "--mark", "N-2", *glazed).code == 0
+    before = all_rows(tile)
+    refused = tiles("change", "N-2", "--thickness-mm", "0.5")
+    assert_one_line_error(refused, "thickness_mm 0.5 cannot hold for 1 and 2 coats", ",0.5")
+    assert all_rows(tile) == before
+    assert tiles("change", "N-2", "--thickness-mm", ",0.5").code == 0
+    layers = [area["layers"][0] for area in shown(tiles, "N-2")["areas"]]
+    assert [each["thickness_mm"] for each in layers] == [None, 0.5]
+
+
 def test_a_decimal_comma_is_read_where_it_cannot_part_areas(tile, tiles):
     assert tiles("change", "N-1", "--thickness-mm", "1,2").code == 0
     layers = [area["layers"][0] for area in shown(tiles, "N-1")["areas"]]

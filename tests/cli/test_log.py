@@ -169,6 +169,10 @@ REFUSED = {
         {"coats": "1,2,3", "thickness_mm": "0.3,0.5"},
         ["coats has 3", "thickness_mm has 2"],
     ),
+    "one thickness for one coat and three": (
+        {"coats": "1,2,3", "thickness_mm": "0.5"},
+        ["thickness_mm 0.5 cannot hold for 1 and 2 and 3 coats", "such as ,,0.5"],
+    ),
     "unknown method": ({"method": "rolled"}, ["'rolled'", "brush, dip"]),
     "unknown batch": ({"batch": "no such"}, ["'no such'", "batch"]),
     "not a day": ({"glazed_on": "2026-02-30"}, ["glazed_on", "2026-02-30"]),
@@ -221,7 +225,7 @@ def test_log_refuses_a_label_far_from_the_firing_in_both_directions(sample, tile
     [
         ("3", "1,2", [1.2]),
         ("3", "0,4", [0.4]),
-        ("1,2", "0,4", [0.4, 0.4]),
+        ("2,2", "0,4", [0.4, 0.4]),
         ("1,2", "1,2", [1.0, 2.0]),
         ("1,2", "0.3,0.6", [0.3, 0.6]),
     ],

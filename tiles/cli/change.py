@@ -135,6 +135,8 @@ def _put_layers(values: dict, shared: dict, lists: dict) -> None:
             )
         for area, value in zip(areas, found * len(areas), strict=False):
             _top(area)[name] = value
+        if found:
+            entry.refuse_one_thickness([_top(area) for area in areas], {name: found})
     for name, value in shared.items():
         if value is not None:
             for area in areas:

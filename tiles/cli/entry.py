@@ -133,7 +133,9 @@ def areas(
     if not layers and (shared or any(lists.values())):
         raise InvalidValue("coats or thickness without a glaze.", "--glaze NAME.", field="glaze")
     count = _area_count(layers, lists)
-    return [_area(number, layers, lists, shared or {}) for number in range(1, count + 1)]
+    found = [_area(number, layers, lists, shared or {}) for number in range(1, count + 1)]
+    refuse_one_thickness([area["layers"][-1] for area in found if area["layers"]], lists)
+    return found
 
 
 def _area_count(layers: list[Coat], lists: dict[str, list]) -> int:
@@ -184,6 +186,35 @@ def refuse_two_counts(top: dict, coats: int | None) -> None:
             "--glaze NAME=COATS or --coats, not both.",
             field="coats",
         )
+
+
+def refuse_one_thickness(tops: list[dict], lists: dict[str, list]) -> None:
+    """One coat and three are not equally thick: one number was measured on one of the areas.
+
+    Parameters
+    ----------
+    tops : list of dict
+        The topmost layer of each area.
+    lists : dict
+        The numbers given, by field.
+
+    Raises
+    ------
+    InvalidValue
+        Asks for a number for each area.
+    """
+    coats = [top["coats"] for top in tops if top["coats"]]
+    for name in ("thickness_mm", "fired_thickness_mm"):
+        given = lists.get(name, [])
+        value = given[0] if len(given) == 1 else None
+        if value is not None and len(set(coats)) > 1:
+            raise InvalidValue(
+                f"{name} {value:g} cannot hold for {' and '.join(map(str, coats))} coats alike.",
+                f"one for each area, blank where it was not measured, such as "
+                f"{',' * (len(tops) - 1)}{value:g} for the last.",
+                field=name,
+                value=value,
+            )
 
 
 def _pick(values: list, number: int):

@@ -92,13 +92,13 @@ def test_a_defect_is_read_with_severity_and_area(text, read):
 
 
 def test_layers_go_from_the_clay_up_and_numbers_to_the_top_one():
-    found = entry.areas(["slip=2", "black@2", "clear"], coats="1,3", thickness_mm="0.5")
+    found = entry.areas(["slip=2", "black@2", "clear"], coats="1,3", thickness_mm="0.5,1")
     assert [[layer["glaze"] for layer in area["layers"]] for area in found] == [
         ["slip", "clear"],
         ["slip", "black", "clear"],
     ]
     assert [area["layers"][-1]["coats"] for area in found] == [1, 3]
-    assert [area["layers"][-1]["thickness_mm"] for area in found] == [0.5, 0.5]
+    assert [area["layers"][-1]["thickness_mm"] for area in found] == [0.5, 1]
     assert all(area["layers"][0] == {"glaze": "slip", "coats": 2} for area in found)
 
 
