@@ -156,6 +156,18 @@ def test_nothing_found_is_valid_json_and_a_plain_sentence(found, tiles):
     assert (ran.code, ran.out, ran.err) == (0, "", "No such tile.\n")
 
 
+@pytest.mark.parametrize(("typed", "meant"), [("5", "05"), ("06", "6")])
+def test_a_cone_without_tiles_whose_twin_has_some_is_told_of_them(found, tiles, typed, meant):
+    body = "porcelain" if "0" in typed else "red earthenware"
+    options = ("--clean", "--body", body)
+    there = len(found(*options, "--cone", meant))
+    assert there > 0
+    ran = tiles("find", *options, "--cone", typed)
+    assert (ran.code, ran.out) == (0, "")
+    assert f"At cone {meant}: {there} areas." in ran.err
+    assert tiles("find", *options, "--cone", typed, "--json").err == ""
+
+
 def test_tiles_set_for_the_cone_of_which_none_was_read_are_counted(found, tiles):
     tiles("firing", "add", "F70", "--target-cone", "05")
     for mark, more in {

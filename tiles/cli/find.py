@@ -85,11 +85,13 @@ def find(
 
 def show_found(search, *, limit, as_json, as_csv, db) -> None:
     """Print the answer to a search."""
-    from tiles.queries.search import run, tiles_without_cone
+    from tiles.queries.search import run, tiles_without_cone, with_other_zero
 
     with common.reading(db) as session:
         found = run(session, search)
         more = 0 if as_json or as_csv else tiles_without_cone(session, search)
+        other = None if found or as_json or as_csv else with_other_zero(search)
+        there = len(run(session, other)) if other else 0
     records = [each.as_dict() for each in found]
     tiles = len({each.mark for each in found})
     if not (as_json or as_csv):
@@ -100,6 +102,8 @@ def show_found(search, *, limit, as_json, as_csv, db) -> None:
     if records and not (as_json or as_csv):
         areas = f", {len(records)} areas" if len(records) != tiles else ""
         common.talk(f"{counted(tiles, 'tile')}{areas}")
+    if there:
+        common.talk(f"At cone {other.cone_from}: {counted(there, 'area')}.")
     if more:
         ends = dict.fromkeys((search.cone_from, search.cone_to))
         are = "was" if more == 1 else "were"

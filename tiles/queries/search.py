@@ -7,7 +7,7 @@ from datetime import date
 from sqlalchemy import Select, and_, exists, func, or_, select
 from sqlalchemy.orm import Session, aliased
 
-from tiles.chemistry.cones import cones_between
+from tiles.chemistry.cones import CONES, cones_between
 from tiles.errors import UnknownName, nearest
 from tiles.records import forms, models, reading, words
 from tiles.records.store import belongings
@@ -141,6 +141,18 @@ def tiles_without_cone(session: Session, search: Search) -> int:
     is_set = _between(models.Firing.target_cone, search.cone_from, search.cone_to)
     chosen = rest.where(cone_reached().is_(None), *is_set).subquery()
     return session.scalar(select(func.count(chosen.c.tile_id.distinct())))
+
+
+def with_other_zero(search: Search) -> Search | None:
+    """The same search for cone 05 in place of 5, or 5 in place of 05; else None.
+
+    They differ by one key. A range turned so would run backwards.
+    """
+    cone = search.cone_from
+    if cone is None or cone != search.cone_to:
+        return None
+    other = cone.removeprefix("0") if cone.startswith("0") else f"0{cone}"
+    return replace(search, cone_from=other, cone_to=other) if other in CONES else None
 
 
 def cone_reached():
