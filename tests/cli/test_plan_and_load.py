@@ -255,6 +255,19 @@ def test_load_takes_an_unlikely_firing_when_told_so(ready, tiles):
     assert shown(tiles, "P-08")["firing"]["name"] == "F29"
 
 
+def test_a_look_at_a_tile_that_was_never_fired_is_questioned(ready, tiles):
+    before = all_rows(ready)
+    look = ("inspect", "P-08", "--clean")
+    told = "P-08 is on record as planned: no firing", "tiles load FIRING P-08", "--yes"
+    assert_one_line_error(tiles(*look), *told)
+    assert all_rows(ready) == before
+    assert tiles("inspect", "P-09", "--clean", "--cone-reached", "05").code == 0
+    assert tiles("load", "F50", "P-10").code == 0
+    assert tiles("inspect", "P-10", "--clean").code == 0
+    assert tiles(*look, "--yes").code == 0
+    assert tiles(*look).code == 0
+
+
 def test_a_planned_tile_becomes_inspected_by_what_is_recorded(ready, tiles):
     """No flag to keep: planned, glazed, loaded, fired, inspected follow from the record."""
 

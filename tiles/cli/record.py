@@ -7,7 +7,7 @@ from typing import Annotated
 import typer
 
 from tiles.cli import alike, common, output
-from tiles.errors import InvalidValue
+from tiles.errors import InvalidValue, Questioned
 
 
 def add_to(app: typer.Typer) -> None:
@@ -80,7 +80,7 @@ def inspect(
     from tiles.cli import entry
     from tiles.cli.log import inspections, tell
     from tiles.cli.notices import tell_day
-    from tiles.records import forms, questions, store
+    from tiles.records import forms, questions, reading, store
 
     looks = inspections(defect, clean, inspected_on)
     if not looks:
@@ -98,6 +98,8 @@ def inspect(
 
     def write(confirmed: bool):
         with common.writing(db) as session:
+            if not confirmed and cone_reached is None:
+                _require_firing(reading.tile_record(store.get_tile(session, mark)))
             return store.add_inspection(
                 session, mark, look, cone_reached=cone_reached, clues=clues, confirmed=confirmed
             )
@@ -105,6 +107,20 @@ def inspect(
     stored = common.confirmed(write, yes=yes)
     tell(stored)
     tell_day(stored, inspected_on)
+
+
+def _require_firing(record) -> None:
+    """A look at a tile that was not fired, as far as is recorded: a slip in the mark, perhaps."""
+    from tiles.records.derived import stage
+
+    at = stage(record)
+    if at in ("planned", "glazed"):
+        raise Questioned(
+            f"{record.mark} is on record as {at}: no firing and no cone reached.",
+            f"'tiles load FIRING {common.shell_word(record.mark)}' first, or --yes if it was fired "
+            "all the same.",
+            field="firing",
+        )
 
 
 def remove(
