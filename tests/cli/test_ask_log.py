@@ -134,6 +134,8 @@ def answer_with_new_names(person):
     person.answers("Firing", "kiln seven")
     person.answers("Add 'kiln seven' as new?", "y")
     person.answers("Its target cone", "05")
+    person.answers("Its kiln", "TOP LOADER")
+    person.answers("The day it was fired", "")
     person.answers("Shelf")
     person.answers("Cone reached there")
     person.sees("What do you see?")
@@ -264,13 +266,21 @@ def test_the_first_tile_of_an_empty_database_can_be_asked_for(fresh, tiles):
     person.answers("Firing:", "F1")
     person.answers("Add 'F1' as new?", "y")
     person.answers("Its target cone", "05")
+    person.answers("Its kiln", "Agnes")
+    person.answers("Add 'Agnes' as new?", "y")
+    person.answers("The day it was fired", "2026-01-32")
+    person.sees("2026-01-32")
+    person.answers("The day it was fired", "2026-01-02")
     person.answers("Shelf", "")
     person.answers("Cone reached there:", "^05")
     person.answers("What do you see?", "clean")
+    person.answers("Day of the look (fired", "2026-01-03")
     person.answers("Note", "")
     assert person.ends()[0] == 0
     record = shown(tiles, "T-1")
     assert (record["body"]["name"], record["firing"]["target_cone"]) == ("grey clay", "05")
+    assert (record["firing"]["kiln"], record["firing"]["fired_on"]) == ("Agnes", "2026-01-02")
+    assert record["inspections"][0]["inspected_on"] == "2026-01-03"
     assert (record["cone_reached"], record["derived"]["clean"]) == ("05", True)
 
 

@@ -110,7 +110,7 @@ def test_one_thickness_is_not_that_of_one_coat_and_two(tile, tiles):
     assert tiles("log", "--mark", "N-2", *glazed).code == 0
     before = all_rows(tile)
     refused = tiles("change", "N-2", "--thickness-mm", "0.5")
-    assert_one_line_error(refused, "thickness_mm 0.5 cannot hold for 1 and 2 coats", ",0.5")
+    assert_one_line_error(refused, "thickness 0.5 mm cannot hold for 1 and 2 coats", ",0.5")
     assert all_rows(tile) == before
     assert tiles("change", "N-2", "--thickness-mm", ",0.5").code == 0
     layers = [area["layers"][0] for area in shown(tiles, "N-2")["areas"]]
@@ -148,7 +148,7 @@ def test_a_clue_can_be_put_on_one_area(tile, tiles):
         (["--body", ""], ["body"]),
         (["--body", "no such"], ["'no such'"]),
         (["--coats", "1,2,3"], ["3 numbers for 2 areas"]),
-        (["--thickness-mm", "-1"], ["thickness_mm", "-1"]),
+        (["--thickness-mm", "-1"], ["thickness", "-1"]),
         (["--clue", "raw_coat_cracked=yes@3"], ["no area 3"]),
         (["--forget-inspection", "2026-01-06"], ["2026-01-06", "2026-01-05"]),
         (["--cone-reached", "6"], ["cone reached 6", "--yes"]),

@@ -72,6 +72,15 @@ def test_log_writes_three_areas_with_the_defect_on_one(sample, tiles):
     assert record["derived"]["clean"] is False
 
 
+def test_log_takes_several_defects_in_one_word(sample, tiles):
+    options = with_options(defect="pinholes:slight, crawling", thickness_mm="1,3 mm")
+    assert tiles("log", *options).code == 0
+    record = shown(tiles, "N-41")
+    seen = [(each["defect"], each["severity"]) for each in record["inspections"][0]["defects"]]
+    assert seen == [("pinholes", "slight"), ("crawling", None)]
+    assert record["areas"][0]["layers"][0]["thickness_mm"] == 1.3
+
+
 def test_log_puts_layers_from_the_clay_up(sample, tiles):
     options = with_options(glaze="white slip=2")
     assert tiles("log", *options, "--glaze", "studio clear", "--yes").code == 0
@@ -159,6 +168,7 @@ REFUSED = {
     "thickness a word": ({"thickness_mm": "thick"}, ["'thick'", "not a number"]),
     "thickness not finite": ({"thickness_mm": "nan"}, ["thickness_mm", "nan"]),
     "no coat": ({"coats": "0"}, ["coats", "0", "at least 1"]),
+    "thickness in words": ({"thickness_mm": "thin"}, ["thickness 'thin' is not a number"]),
     "half a coat": ({"coats": "1.5"}, ["'1.5'", "whole number"]),
     "no such cone": ({"cone_reached": "055"}, ["'055'"]),
     "a temperature": ({"cone_reached": "1046"}, ["1046"]),
@@ -167,11 +177,11 @@ REFUSED = {
     "area unsaid": ({"defect": "crawling@"}, ["'crawling@'", "@2 for area 2"]),
     "areas do not match": (
         {"coats": "1,2,3", "thickness_mm": "0.3,0.5"},
-        ["coats has 3", "thickness_mm has 2"],
+        ["coats has 3", "thickness has 2"],
     ),
     "one thickness for one coat and three": (
         {"coats": "1,2,3", "thickness_mm": "0.5"},
-        ["thickness_mm 0.5 cannot hold for 1 and 2 and 3 coats", "such as ,,0.5"],
+        ["thickness 0.5 mm cannot hold for 1 and 2 and 3 coats", "such as ,,0.5"],
     ),
     "unknown method": ({"method": "rolled"}, ["'rolled'", "brush, dip"]),
     "unknown batch": ({"batch": "no such"}, ["'no such'", "batch"]),

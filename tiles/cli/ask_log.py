@@ -148,7 +148,9 @@ def _ask_day(db: str | None, offered: Answers, found: Answers) -> None:
         return
     with common.writing(db) as session:
         row = store.look_up(session, models.Firing, found.firing)
-        firing = reading.firing_record(row) if row else None
+        described = found.new.get(_key(models.Firing, found.firing), {"name": found.firing})
+        is_new = row is None
+        firing = forms.FiringRecord(**described) if is_new else reading.firing_record(row)
     days = notices.days_since_long_ago(firing)
     if days is None:
         return
@@ -279,10 +281,20 @@ def names(db: str | None, model) -> list[str]:
 
 def _known_or_new(db: str | None, model, name: str, new: dict[tuple, dict]) -> str:
     """The name as it is on record; one that the person says is new is described in ``new``."""
-    from tiles.records import store
-
     if _key(model, name) in new:
         return new[_key(model, name)]["name"]
+    known = _known_or_yes(db, model, name)
+    if known is not None:
+        return known
+    described = _describe(db, model, name)
+    new[_key(model, name)] = described
+    return described["name"]
+
+
+def _known_or_yes(db: str | None, model, name: str) -> str | None:
+    """The name as it is on record; None where a person says that it is new."""
+    from tiles.records import store
+
     with common.writing(db) as session:
         known = store.look_up(session, model, name)
         if known is not None:
@@ -292,9 +304,7 @@ def _known_or_new(db: str | None, model, name: str, new: dict[tuple, dict]) -> s
     if close and typer.confirm(f"Did you mean {close!r}?", default=False, err=True):
         return close
     _require_yes(f"Add {name!r} as new?")
-    described = _describe(model, name)
-    new[_key(model, name)] = described
-    return described["name"]
+    return None
 
 
 def _key(model, name: str) -> tuple:
@@ -303,14 +313,33 @@ def _key(model, name: str) -> tuple:
     return model, tidy_name(name).casefold()
 
 
-def _describe(model, name: str) -> dict:
+def _describe(db: str | None, model, name: str) -> dict:
     """A new body, glaze or firing with the few facts that matter most, checked."""
-    from tiles.chemistry.cones import read_cone
     from tiles.records import forms, models
 
     if model is models.Firing:
-        form, facts = forms.FiringRecord, {"target_cone": ask("Its target cone", check=read_cone)}
+        form, facts = forms.FiringRecord, _ask_firing(db, name)
     else:
         form = forms.BodyRecord if model is models.ClayBody else forms.GlazeRecord
         facts = ask("Cone range on its label (06-04)", check=common.cone_range) or {}
     return forms.read(form, {"name": name} | facts).model_dump(exclude_none=True)
+
+
+def _ask_firing(db: str | None, name: str) -> dict:
+    """What is known of a new firing: its kiln tells its habit, its day how late a look was."""
+    from tiles.chemistry.cones import read_cone
+    from tiles.records import forms, models
+
+    def read_day(text: str) -> str:
+        forms.read(forms.FiringRecord, {"name": name, "fired_on": text})
+        return text
+
+    return {
+        "target_cone": ask("Its target cone", check=read_cone),
+        "kiln": ask(
+            "Its kiln",
+            check=lambda text: _known_or_yes(db, models.Kiln, text) or text,
+            choices=lambda: names(db, models.Kiln) or ["none yet"],
+        ),
+        "fired_on": ask("The day it was fired, YYYY-MM-DD", check=read_day),
+    }

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from tiles.errors import InvalidValue
 
 _AT_AREA = re.compile(r"^(?P<rest>.+?)(?:@(?P<area>\d{1,3}))?$")
+_MM = re.compile(r"\s*mm\b\.?", re.IGNORECASE)
 _GLAZE = re.compile(r"^(?P<name>.+?)(?:=(?P<coats>\d{1,3}))?$")
 
 
@@ -72,16 +73,25 @@ def numbers(text: str | None, what: str, kind: type) -> list:
         return []
     found = [_number(part.strip(), text, what, kind) for part in text.split(",")]
     if "," in text and all(each is None for each in found):
-        raise InvalidValue(f"{what} {text!r} holds no number.", "a number, or leave it out.")
+        raise InvalidValue(f"{said(what)} {text!r} holds no number.", "a number, or leave it out.")
     return found
 
 
 def thicknesses(text: str | None, what: str, count: int) -> list:
-    """``0.4`` for all areas, or one for each of so many; ``0,4`` is a list only where it can be."""
+    """``0.4`` for all areas, or one for each of so many; ``0,4`` is a list only where it can be.
+
+    Text may say the unit, as in ``0.4 mm``.
+    """
+    text = text and _MM.sub("", text)
     parts = (text or "").strip().split(",")
     if len(parts) == 2 and all(map(str.isdecimal, parts)) and (count == 1 or not int(parts[0])):
         text = ".".join(parts)  # a decimal comma: there is no second area, and no coat of 0 mm
     return numbers(text, what, float)
+
+
+def said(name: str) -> str:
+    """A field as it is spoken of: thickness."""
+    return name.removesuffix("_mm").replace("_", " ")
 
 
 def _number(part: str, text: str, what: str, kind: type):
@@ -92,7 +102,7 @@ def _number(part: str, text: str, what: str, kind: type):
     except ValueError as error:
         example = "1,2,3" if kind is int else "0.4,0.8,1.2"
         raise InvalidValue(
-            f"{what} {text!r} is not a {'whole ' if kind is int else ''}number.",
+            f"{said(what)} {text!r} is not a {'whole ' if kind is int else ''}number.",
             f"one number, or one for each area: {example}.",
             field=what,
             value=text,
@@ -141,7 +151,7 @@ def areas(
 def _area_count(layers: list[Coat], lists: dict[str, list]) -> int:
     lengths = {name: len(values) for name, values in lists.items() if len(values) > 1}
     if len(set(lengths.values())) > 1:
-        told = ", ".join(f"{name} has {count}" for name, count in lengths.items())
+        told = ", ".join(f"{said(name)} has {count}" for name, count in lengths.items())
         raise InvalidValue(
             f"the areas do not match: {told}.", "one number for all areas, or one for each."
         )
@@ -161,7 +171,7 @@ def _refuse_comma_for_point(lengths: dict[str, int], named: int) -> None:
     for name, count in lengths.items():
         if name != "coats" and "coats" not in lengths and count != named:
             raise InvalidValue(
-                f"{name} has {count} numbers, but there is {named} area{'s' * (named > 1)}.",
+                f"{said(name)} has {count} numbers, but there is {named} area{'s' * (named > 1)}.",
                 "a point for the decimals (0.9); for areas of their own --coats 1,2,3 as well.",
                 field=name,
             )
@@ -208,8 +218,9 @@ def refuse_one_thickness(tops: list[dict], lists: dict[str, list]) -> None:
         given = lists.get(name, [])
         value = given[0] if len(given) == 1 else None
         if value is not None and len(set(coats)) > 1:
+            counts = " and ".join(map(str, coats))
             raise InvalidValue(
-                f"{name} {value:g} cannot hold for {' and '.join(map(str, coats))} coats alike.",
+                f"{said(name)} {value:g} mm cannot hold for {counts} coats alike.",
                 f"one for each area, blank where it was not measured, such as "
                 f"{',' * (len(tops) - 1)}{value:g} for the last.",
                 field=name,

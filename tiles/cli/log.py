@@ -168,7 +168,7 @@ def inspections(defects: list[str] | None, clean: bool, inspected_on: str | None
                 "a day of inspection without what was seen.", "--clean or --defect as well."
             )
         return []
-    seen = [entry.read_defect(text) for text in defects or []]
+    seen = [entry.read_defect(part) for text in defects or [] for part in text.split(",")]
     return [{"inspected_on": inspected_on or date.today().isoformat(), "defects": seen}]
 
 
