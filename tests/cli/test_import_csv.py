@@ -281,7 +281,7 @@ def test_a_zero_lost_by_a_spreadsheet_is_questioned_without_any_label(fresh, til
     file = write(header, "M-1,red,earthenware,,L1,5,,5", "M-2,red,earthenware,4,,,,")
     ran = tiles("import", file)
     assert ran.code == 1
-    assert "M-1: cone reached by the witness cone of L1 5" in ran.err
+    assert "M-1: cone reached 5" in ran.err
     assert "M-2: bisque cone 4" in ran.err
     assert marks(tiles) == []
     assert tiles("import", file, "--yes").code == 0

@@ -26,6 +26,7 @@ EARTHENWARE_TOP = "01"
 PEAK_OFF_C = 100.0
 """The heating rate, a hold and the thermocouple move the peak of a cone by less (common practice,
 no source)."""
+_BY, _TARGET = " by ", "the target"
 _EITHER = "the other cone if this was a slip, or --yes if it really was so."
 _PEAK = "the right peak or target cone, or --yes if it really was so."
 _COAT = "the thickness in mm, such as 0.8, or --yes if it really was so."
@@ -93,7 +94,7 @@ def questions(record: TileRecord) -> list[str]:
 def _cone_questions(record: TileRecord) -> list[str]:
     labels, firing = _labels(record), record.firing
     if firing and firing.target_cone and cone_reached(record):
-        labels.append((f"the target of {firing.name}", firing.target_cone, firing.target_cone))
+        labels.append((f"{_TARGET} of {firing.name}", firing.target_cone, firing.target_cone))
     return [each.said for each in _far_outside(record, labels)] + _bisque_questions(record)
 
 
@@ -229,7 +230,7 @@ def require_firing_confirmation(
 def _witness_questions(record: FiringRecord) -> list[str]:
     target = record.target_cone
     edges = [(read.cone, _far_edge(read.cone, target, target)) for read in record.witness_cones]
-    return [_sentence("witness cone", cone, edge, ["the target"]) for cone, edge in edges if edge]
+    return [_sentence("witness cone", cone, edge, [_TARGET]) for cone, edge in edges if edge]
 
 
 def _peak_questions(record: FiringRecord) -> list[str]:
@@ -246,7 +247,7 @@ def _peak_questions(record: FiringRecord) -> list[str]:
 def _fired_cones(record: TileRecord) -> list[tuple[str, str]]:
     reached, firing = cone_reached(record), record.firing
     if reached:
-        said = "" if reached.said_by == "tile" else f" by the witness cone of {firing.name}"
+        said = "" if reached.said_by == "tile" else f"{_BY}the witness cone of {firing.name}"
         return [(f"cone reached{said}", reached.cone)]
     return [("target cone", firing.target_cone)] if firing and firing.target_cone else []
 
@@ -313,10 +314,15 @@ def _far_edge(cone: str, low: str | None, high: str | None) -> str | None:
 
 def _sentence(what: str, cone: str, edge: str, names: list[str]) -> str:
     is_above = cones.steps_between(edge, cone) > 0
+    targets = [name for name in names if name.startswith(_TARGET)]
+    labels = [name for name in names if name not in targets]
     end = "top" if is_above else "bottom"
+    meant = targets + [f"the {end} for {' and '.join(labels)}"] * bool(labels)
+    what, _, whose = what.partition(_BY)
     return (
-        f"{what} {cone} (about {_temperature(cone)}) is far {'above' if is_above else 'below'} "
-        f"cone {edge} (about {_temperature(edge)}), the {end} for {' and '.join(names)}."
+        f"{what} {cone} (about {_temperature(cone)}){whose and f', {_BY.strip()} {whose},'} is far "
+        f"{'above' if is_above else 'below'} cone {edge} (about {_temperature(edge)}), "
+        f"{' and '.join(meant)}."
     )
 
 

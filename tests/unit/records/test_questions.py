@@ -53,6 +53,15 @@ def test_the_question_names_both_cones_with_both_temperatures():
         assert part in asked
 
 
+def test_the_question_says_whose_cone_and_whose_limit_it_is():
+    firing = {"name": "F1", "target_cone": "04", "witness_cones": [{"cone": "5"}]}
+    (asked,) = questions.questions(tile(body=LOW, firing=firing))
+    assert asked == (
+        "cone reached 5 (about 1186 C / 2167 F), by the witness cone of F1, is far above cone 04 "
+        "(about 1063 C / 1945 F), the target of F1 and the top for body 'red earthenware'."
+    )
+
+
 def test_confirmation_is_asked_for_as_an_error_with_the_remedy():
     with pytest.raises(Questioned) as question:
         questions.require_confirmation(tile(glaze=LOW, cone_reached="5"))
