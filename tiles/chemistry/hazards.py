@@ -21,7 +21,7 @@ REMINDER = (
     "laboratory and local rules decide. Follow the safety data sheet of each material."
 )
 
-DUST = "free silica dust"
+DUST, BORATE = "free silica dust", "soluble borate"
 
 LEAST_SILICA_PERCENT = 0.1
 """Silica from which a raw powder may hold quartz enough to warn of: the share from which US rules
@@ -185,7 +185,9 @@ def _in_material(name: str, material: Material | None) -> set[str]:
     found |= _with_elements(symbol for each in known for symbol in _elements_of(each.analysis))
     is_frit = any(_FUSED.search(each) for each in names.values())
     is_frit &= all(each.loss_on_ignition_percent <= MOST_LOSS_OF_A_FRIT_PERCENT for each in known)
-    if not is_frit and any(_may_hold_quartz(each.analysis) for each in known):
+    if is_frit:  # a borax frit holds no borax
+        return found - {BORATE}
+    if any(_may_hold_quartz(each.analysis) for each in known):
         found.add(DUST)
     return found
 

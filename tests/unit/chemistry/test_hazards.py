@@ -26,13 +26,27 @@ def named(found):
         ("our barium frit", "barium"),
         ("MnCO3", "manganese"),
         ("local clay", "free silica dust"),
+        ("borax", "soluble borate"),
+        ("anhydrous borax", "soluble borate"),
+        ("boric acid", "soluble borate"),
     ],
 )
 def test_each_hazard_is_found_in_materials_known_or_not(material, hazard):
     assert hazard in named(hazards.screen_material(material))
 
 
-@pytest.mark.parametrize("material", ["whiting", "zinc oxide", "tin oxide", "dolomite", "alumina"])
+@pytest.mark.parametrize(
+    "material",
+    [
+        "whiting",
+        "zinc oxide",
+        "tin oxide",
+        "dolomite",
+        "alumina",
+        "borax frit",
+        "calcium borate frit",
+    ],
+)
 def test_plain_materials_call_for_no_special_caution(material):
     assert hazards.screen_material(material) == []
 
