@@ -33,9 +33,10 @@ MOST_OFTEN = 0.95
 """No cause brings an answer more often than this (estimate)."""
 DONT_KNOW_CLUE = 0.25
 DONT_KNOW_MEASURE = 0.4
-DONT_KNOW_COAT = 0.6
+DONT_KNOW_COAT = {"fired_thickness_mm": 0.6, "thickness_mm": 0.9}
 """How often the answer is "don't know": more often where something must be measured, most of all
-the coat of a tile that is fired already (estimates)."""
+the coat of a tile that is fired already, and that before the firing can only be remembered
+(estimates)."""
 
 
 @dataclass(frozen=True)
@@ -78,7 +79,10 @@ def questions(case: "Case", leave_out: Collection[str] = ()) -> list[Question]:
     leave_out : collection of str
         Questions asked already.
     """
-    found = [_question(case, name) for name in _open_names(case) if name not in leave_out]
+    left = set(leave_out)
+    if left & DONT_KNOW_COAT.keys():  # who cannot tell the one thickness seldom knows the other
+        left |= DONT_KNOW_COAT.keys()
+    found = [_question(case, name) for name in _open_names(case) if name not in left]
     worth = [each for each in found if each is not None and each.gain >= LEAST_GAIN]
     return sorted(worth, key=lambda each: (-each.gain, each.name))
 
@@ -128,7 +132,7 @@ def _question(case: "Case", name: str) -> Question | None:
 def _chance_unknown(name: str) -> float:
     if name in clues():
         return DONT_KNOW_CLUE
-    return DONT_KNOW_COAT if name.endswith("thickness_mm") else DONT_KNOW_MEASURE
+    return DONT_KNOW_COAT.get(name, DONT_KNOW_MEASURE)
 
 
 def _weighed_with(case: "Case", name: str, value: object) -> "tuple[Weighed, ...]":

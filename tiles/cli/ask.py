@@ -60,7 +60,8 @@ def ask(
 
 
 def _line(prompt: str) -> str:
-    *before, last = between_words(f"{prompt}:")
+    lines = f"{prompt}:".split("\n")
+    *before, last = (part for line in lines for part in between_words(line))
     for line in before:
         print(line)
     try:

@@ -88,7 +88,7 @@ def _say(text: str) -> None:
 
 def _answer_to(number: int, question):
     choices = [choice.said for choice in question.choices]
-    hint = " (yes / no)" if choices == ["yes", "no"] else ""
+    hint = " (yes/no)" if choices == ["yes", "no"] else ""
     try:
         return ask(
             _prompt(f"{number}. {question.text}{hint}"),
@@ -182,7 +182,7 @@ def _offer_to_keep(case, given: dict[str, object], *, yes: bool, db: str | None)
 
 
 def _wishes_to_keep(mark: str, own: dict[str, object]) -> bool:
-    question = _prompt(f"Keep on the record of {mark}: {_spoken(own)}? (yes / no)")
+    question = _prompt(f"Keep on the record of {mark}: {_spoken(own)}? (yes/no)")
     try:
         return ask(question, "no", check=_yes_or_no) == "yes"
     except typer.Abort:

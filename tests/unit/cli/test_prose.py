@@ -2,7 +2,7 @@
 
 import pytest
 
-from tiles.cli.ask import key_list
+from tiles.cli.ask import ask, key_list
 from tiles.cli.prose import between_words
 from tiles.cli.unload import DEFECT_KEYS, SEVERITY_KEYS
 
@@ -23,6 +23,14 @@ def test_a_line_goes_on_below_between_words_and_loses_none(columns, text):
     lines = between_words(text)
     assert " ".join(lines) == text
     assert all(len(line) <= columns or " " not in line or "tiles " in line for line in lines)
+
+
+def test_a_question_of_several_lines_keeps_its_lines(monkeypatch, capsys):
+    prompts = []
+    monkeypatch.setattr("builtins.input", lambda prompt: prompts.append(prompt) or "no")
+    assert ask("1. Was it worst where\n   thick? (yes/no)") == "no"
+    assert capsys.readouterr().out == "1. Was it worst where\n"
+    assert prompts == ["   thick? (yes/no): "]
 
 
 def test_a_command_to_paste_is_never_broken(columns):

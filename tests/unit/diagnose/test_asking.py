@@ -94,6 +94,15 @@ def test_what_is_recorded_or_was_asked_is_not_asked_again():
     assert "bisque_cone" not in names
 
 
+def test_the_coat_before_the_firing_is_asked_last_and_not_after_the_fired_one():
+    asked = {each.name: each for each in questions(case())}
+    assert asked["thickness_mm"].chance_unknown > asked["fired_thickness_mm"].chance_unknown
+    assert asked["thickness_mm"].gain < asked["fired_thickness_mm"].gain
+    assert asked["thickness_mm"].gain < asked["worst_where_thick"].gain
+    left = [each.name for each in questions(case(), {"fired_thickness_mm"})]
+    assert "thickness_mm" not in left
+
+
 def test_numbers_are_asked_for_in_their_unit():
     names = [each.name for each in questions(case())]
     assert "coats" in names
