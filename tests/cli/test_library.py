@@ -244,6 +244,7 @@ def test_a_batch_is_added_listed_and_warned_of_when_from_part_of_a_bag(sample, t
     assert "Mix the whole bag" in ran.err
     rows = json.loads(tiles("batch", "list", "school white", "--json").out)
     assert rows[-1] == {
+        "glaze": "school white",
         "name": "June",
         "mixed_on": "2026-06-01",
         "specific_gravity": 1.45,
@@ -256,6 +257,16 @@ def test_a_batch_is_added_listed_and_warned_of_when_from_part_of_a_bag(sample, t
     assert_one_line_error(tiles("batch", "add", "no such", "june"), "'no such'")
     heavy = ("--specific-gravity", "145")
     assert_one_line_error(tiles("batch", "add", "school white", "x", *heavy), "145")
+
+
+def test_the_batches_of_all_glazes_are_listed_with_their_glaze(sample, tiles):
+    assert tiles("batch", "add", "pond green", "BB2").code == 0
+    rows = json.loads(tiles("batch", "list", "--json").out)
+    named = {(row["glaze"], row["name"]) for row in rows}
+    assert {("pond green", "BB2"), ("house clear", "HC Nov 2025")} <= named
+    alone = json.loads(tiles("batch", "list", "pond green", "--json").out)
+    assert {row["glaze"] for row in alone} == {"pond green"}
+    assert "pond green" in tiles("batch", "list").out
 
 
 def test_a_tile_can_name_its_batch(sample, tiles):

@@ -177,19 +177,30 @@ def add_batch(
 
 
 def list_batches(
-    glaze: str,
+    glaze: Annotated[str | None, typer.Argument(help="Of this glaze alone.")] = None,
     as_json: common.AsJson = False,
     as_csv: common.AsCsv = False,
     db: common.Db = None,
 ) -> None:
-    """List the buckets of a glaze."""
+    """List the buckets of a glaze, or of all glazes."""
+    from sqlalchemy import select
+
     from tiles.cli import output
+    from tiles.queries.search import natural_key
     from tiles.records import models, reading, store
 
     with common.reading(db) as session:
-        row = store.find(session, models.Glaze, glaze)
-        found = [reading.batch_record(batch).model_dump() for batch in row.batches]
+        rows = [store.find(session, models.Glaze, glaze)] if glaze else []
+        rows = rows or sorted(
+            session.scalars(select(models.Glaze)), key=lambda r: natural_key(r.name)
+        )
+        found = [
+            {"glaze": row.name} | reading.batch_record(batch).model_dump()
+            for row in rows
+            for batch in row.batches
+        ]
     columns = {
+        "glaze": "glaze",
         "name": "batch",
         "mixed_on": "mixed",
         "specific_gravity": "SG",

@@ -285,7 +285,7 @@ def _batches(session: Session, name: str, glazes: tuple[str, ...]) -> list[int]:
         close = nearest(name, [row.name for row in rows])
         raise UnknownName(
             f"no batch called {name!r} is on record" + (" for that glaze." if of else "."),
-            f"{close!r}, or 'tiles batch list GLAZE'." if close else "'tiles batch list GLAZE'.",
+            f"{close!r}, or 'tiles batch list'." if close else "'tiles batch list'.",
             field="batch",
             value=name,
         )
