@@ -225,6 +225,17 @@ def test_a_mark_that_differs_from_one_on_record_only_by_blanks_is_told(sample, t
     assert tiles("log", "--mark", "T-06", *given).err == ""
 
 
+@pytest.mark.parametrize(
+    ("shelf", "is_told"),
+    [("botom", True), ("BOTTOM", False), ("attic", False), ("bottom 2", False)],
+)
+def test_load_says_that_a_shelf_is_new_where_one_like_it_is_on_record(ready, tiles, shelf, is_told):
+    ran = tiles("load", "F50", "P-08", "--shelf", shelf)
+    told = f"Shelf {shelf!r} is new. If 'bottom' was meant"
+    assert (ran.code, told in ran.err) == (0, is_told)
+    assert "is new" not in tiles("load", "F50", "P-09", "--shelf", shelf).err
+
+
 def test_load_says_when_no_witness_cone_stands_on_the_shelf(ready, tiles):
     ran = tiles("load", "F31", "P-08", "P-09", "--shelf", "botom")
     assert (ran.code, ran.out) == (0, "2 tiles in F31.\n")

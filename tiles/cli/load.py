@@ -33,9 +33,12 @@ def load(
     Example: tiles load F13 M-41..M-52 --shelf top --batch "HC Nov 2025"
     """
     from tiles.cli.notices import tell_shelves
+    from tiles.queries.alike import shelf_alike
     from tiles.records import store
 
     wanted = expand(marks)
+    with common.reading(db) as session:
+        meant = shelf_alike(session, shelf) if shelf else None
 
     def write(confirmed: bool):
         with common.writing(db) as session:
@@ -48,6 +51,8 @@ def load(
     if batch:
         tell_batch(loaded, batch)
     _tell_batches_to_name(loaded, db)
+    if meant:
+        common.talk(f"Shelf {shelf!r} is new. If {meant!r} was meant: the same again with it.")
     tell_shelves(loaded)
 
 

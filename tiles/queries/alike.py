@@ -127,6 +127,18 @@ def _bare(mark: str) -> str:
     return "".join(mark.split()).casefold()
 
 
+def shelf_alike(session: Session, shelf: str) -> str | None:
+    """The shelf on record that one is very like, as names are; None where it is on record itself.
+
+    Asked for before the new one is stored.
+    """
+    tiles, cones = (select(each.shelf).distinct() for each in (models.Tile, models.WitnessConeRead))
+    known = {name for names in (tiles, cones) for name in session.scalars(names) if name}
+    if shelf.casefold() in {name.casefold() for name in known}:
+        return None
+    return next((name for name in sorted(known) if _are_alike(shelf, name)), None)
+
+
 def marks_but_for_a_zero(session: Session, marks: Iterable[str]) -> list[tuple[str, str, str]]:
     """Each mark whose number is written otherwise than its neighbours': "K-0131" beside "K-130".
 
