@@ -204,6 +204,7 @@ def said_of(fact: str, record: "TileRecord", area: int, facts: Mapping[str, Meas
         "coat": ("thickness_mm", "coats", "fired_thickness_mm"),
         "cone reached": ("cone_reached", "cones_over_target"),
         "bisque": ("bisque_minus_glaze_cones", "bisque_cones_below_04"),
+        "colour_beneath": ("colour_beneath", "colour_coats_beneath"),
         "label": ("set_over_label", "cones_over_label"),
         "recipe": (),
     }

@@ -55,7 +55,7 @@ def drivers(learned: Learned, row: Row, defect: str) -> list[Driver]:
     import numpy as np
 
     seen = learned.see([row])
-    facts = _facts(seen.table)
+    facts = _facts(seen.table, learned.known_pairs)
     if not facts:
         return []
     without = learned.see([row] * len(facts))
@@ -67,7 +67,7 @@ def drivers(learned: Learned, row: Row, defect: str) -> list[Driver]:
     return sorted(found, key=lambda each: -np.abs(each.effect))
 
 
-def _facts(table: "Table") -> dict[str, tuple]:
+def _facts(table: "Table", known: pairs.Known) -> dict[str, tuple]:
     """Name of each recorded fact: its measures, cone places and groups."""
     import numpy as np
 
@@ -89,8 +89,8 @@ def _facts(table: "Table") -> dict[str, tuple]:
         if table.groups[name][0]:
             met = (pairs.group(name),) if name in pairs.COMPANY else ()
             facts[f"this {name}"] = ((), (), (name, *met))
-    for kind in pairs.COMPANY if table.groups["glaze"][0] else ():
-        if table.groups[pairs.group(kind)][0]:
+    for kind, (name,) in zip(pairs.COMPANY, pairs.names(table)[:, :1], strict=True):
+        if table.groups[pairs.group(kind)][0] and known.has_contrast(name):
             facts[f"{PAIR}{kind}"] = ((), (), (pairs.group(kind),))
     return facts
 
@@ -178,5 +178,6 @@ def strongest_lessons(learned: Learned, defect: str, count: int = 5) -> list[tup
         moved += [
             (f"pair:{name}", float(u))
             for name, u in zip(learned.known_pairs.names, model.paired.u, strict=True)
+            if learned.known_pairs.has_contrast(name)
         ]
     return sorted(moved, key=lambda each: -abs(each[1]))[:count]

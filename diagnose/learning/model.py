@@ -64,6 +64,7 @@ class Seen:
         self.blanks = filled_by or blanks.fit(self.table)
         self._evidence: dict[str, signs.Evidence | None] = {}
         self._practice: dict[str, dict[str, np.ndarray]] = {}
+        self._among = None, None
         self._matrices: dict[str, tuple[design.Layout, np.ndarray]] = {}
 
     @cached_property
@@ -77,9 +78,21 @@ class Seen:
         return design.common_columns(self.table, self.drawn)
 
     @cached_property
-    def pairs(self) -> "np.ndarray":
+    def _pairs(self) -> "np.ndarray":
         """The glaze of each row with what it meets, by name."""
         return pairs.names(self.table)
+
+    def known_pairs(self, here: "np.ndarray") -> pairs.Known:
+        """The pairs met on some of the rows."""
+        return pairs.known(self._pairs[:, here])
+
+    def pairs_among(self, known: pairs.Known) -> "tuple[np.ndarray, pairs.Opened]":
+        """Places of the rows' pairs, and what they leave open; all defects and folds share them."""
+        before, found = self._among
+        if before is not known:
+            found = known.places(self._pairs), known.opened(self._pairs)
+            self._among = known, found
+        return found
 
     def evidence(self, defect: str) -> signs.Evidence | None:
         """What the rules make of the rows; None where there are no rules for the defect."""
@@ -138,8 +151,8 @@ class Learned:
         group = group_of(glazes, seen.table.groups["glaze"])
         mean = x @ model.fitted.b + model.fitted.effect(group)
         if model.paired is not None:
-            mean = mean + model.paired.added(self.known_pairs.places(seen.pairs))
-            mean = model.paired.averaged(mean, self.known_pairs.opened(seen.pairs))
+            place, opened = seen.pairs_among(self.known_pairs)
+            mean = model.paired.averaged(mean + model.paired.added(place), opened)
         return mean, newton.variance(model.fitted, x, group, model.widths.glaze_sd)
 
     def chance(self, defect: str, seen: Seen) -> "np.ndarray":
@@ -163,7 +176,8 @@ class Learned:
         model = self.defects[defect]
         if model.paired is None:
             return 0.0
-        return model.paired.variance(self.known_pairs.places(seen.pairs), model.widths.pair_sd)
+        place, _ = seen.pairs_among(self.known_pairs)
+        return model.paired.variance(place, model.widths.pair_sd)
 
 
 def group_of(glazes: list[str], names: "np.ndarray") -> "np.ndarray":
@@ -225,8 +239,8 @@ def learn_seen(
     glazes = near.glazes if near else sorted(set(seen.table.groups["glaze"][here]) - {""})
     group = group_of(glazes, seen.table.groups["glaze"])
     tiles = np.unique(seen.table.groups["tile"].astype(str), return_inverse=True)[1]
-    known = near.known_pairs if near else pairs.known(seen.pairs[:, here])
-    grouped = (group, len(glazes), known.places(seen.pairs), len(known.names))
+    known = near.known_pairs if near else seen.known_pairs(here)
+    grouped = (group, len(glazes), seen.pairs_among(known)[0], len(known.names))
     models = {}
     for defect in DEFECTS:
         start = near.defects[defect] if near else None

@@ -8,6 +8,7 @@ show it, the more firmly the less the glazes of the studio differ at all; but he
 """
 
 from dataclasses import dataclass, field
+from functools import cached_property
 from typing import TYPE_CHECKING
 
 from diagnose.learning.newton import chance
@@ -43,18 +44,26 @@ class Known:
         """Place of each pair, -1 for one that was not met. shape as ``names``."""
         return _looked_up({name: at for at, name in enumerate(self.names)}, names)
 
+    @cached_property
+    def _members(self) -> dict[str, list[int]]:
+        """Places of the pairs of each glaze and kind, by the name that leaves open what was met."""
+        found: dict[str, list[int]] = {}
+        for at, name in enumerate(self.names):
+            found.setdefault(_opened(name), []).append(at)
+        return found
+
+    def has_contrast(self, name: str) -> bool:
+        """Whether the glaze of a pair has met something else of the kind: only that sets it off."""
+        return len(self._members.get(_opened(name), ())) > 1
+
     def opened(self, names: "np.ndarray") -> "Opened":
         """What rows that leave something open may have met, by how often their glaze met it."""
         import numpy as np
 
-        members: dict[str, list[int]] = {}
-        for at, name in enumerate(self.names):
-            members.setdefault(f"{name.rpartition(BETWEEN)[0]}{BETWEEN}", []).append(at)
+        members, areas = self._members, np.array([*self.areas, 0], float)
         most = max(map(len, members.values()), default=0)
-        pairs, share = np.full((len(members), most), -1), np.zeros((len(members), most))
-        for at, each in enumerate(members.values()):
-            pairs[at, : len(each)] = each
-            share[at, : len(each)] = np.array(self.areas)[each] / sum(self.areas[k] for k in each)
+        pairs = np.array([each + [-1] * (most - len(each)) for each in members.values()], int)
+        share = areas[pairs] / areas[pairs].sum(axis=-1, keepdims=True)
         place = _looked_up({name: at for at, name in enumerate(members)}, names)
         return Opened(place, pairs, share)
 
@@ -196,6 +205,11 @@ def known(names: "np.ndarray") -> "Known":
         if not _is_open(name)
     }
     return Known(list(pairs), list(pairs.values()))
+
+
+def _opened(name: str) -> str:
+    """The pair with what was met left open."""
+    return f"{name.rpartition(BETWEEN)[0]}{BETWEEN}"
 
 
 def _is_open(name: str) -> bool:

@@ -52,7 +52,7 @@ def test_the_frame_has_exactly_the_flat_columns_and_makes_valid_records(studios)
         assert sum(len(record.areas) for record in records) == len(studio.frame)
 
 
-@pytest.mark.parametrize("bench", ["second", "third"])
+@pytest.mark.parametrize("bench", ["second", "third", "company"])
 def test_frames_of_the_other_benches_read_as_flat_records(bench):
     for studio in (run.BENCHES[bench](60, seed) for seed in range(4)):
         assert list(studio.frame) == [each.name for each in columns()]

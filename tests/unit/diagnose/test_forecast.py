@@ -87,7 +87,8 @@ def test_without_tiles_common_practice_alone_leans():
 @pytest.mark.parametrize(
     ("fact", "said"),
     [("coat", "coat 1.9 mm dry, as applied"), ("this glaze", "how pond does on your tiles"),
-     ("this body", "how red clay does on your tiles"), ("no such fact", "the no such fact")],
+     ("this body", "how red clay does on your tiles"), ("no such fact", "the no such fact"),
+     ("colour_beneath", "no underglaze, slip or oxide under the glaze")],
 )  # fmt: skip
 def test_facts_are_said_with_their_figures(fact, said):
     record = tile(1, mm=1.9)

@@ -48,6 +48,27 @@ def test_a_glaze_that_fails_in_one_company_is_forecast_so_there(kind):
     assert chance[of_it & met].mean() > 3 * chance[of_others & met].mean()
 
 
+@pytest.mark.parametrize(("also", "is_told"), [(None, False), ("3 coats", True)])
+def test_a_pair_is_told_only_where_the_glaze_has_met_something_else(also, is_told):
+    met = ["1 coat", *([also] if also else [])]
+    known = pairs.Known(
+        [pairs.BETWEEN.join(("coat", "moss", each)) for each in met], [5] * len(met)
+    )
+    assert known.has_contrast(pairs.BETWEEN.join(("coat", "moss", "1 coat"))) is is_told
+
+
+def test_what_is_left_open_is_averaged_by_how_often_it_was_met():
+    names = [pairs.BETWEEN.join(("coat", "moss", each)) for each in ("1 coat", "3 coats")]
+    known = pairs.Known(names, [3, 1])
+    effects = pairs.Effects(np.array([-2.0, 2.0]), np.ones(2))
+    row = np.array([[pairs.BETWEEN.join(("coat", "moss", ""))]], dtype=object)
+    (z,) = effects.averaged(np.zeros(1), known.opened(row))
+    assert 1 / (1 + np.exp(-z)) == pytest.approx(0.75 / (1 + np.e**2) + 0.25 / (1 + np.e**-2))
+    met = np.array([[names[1]]], dtype=object)
+    assert effects.averaged(np.zeros(1), known.opened(met)).tolist() == [0.0]
+    assert known.places(met).tolist() == [[1]]
+
+
 def one_pair(failed, tiles, sd):
     """The effect of one pair at even odds, of which so many tiles failed."""
     y = np.array([1.0] * failed + [0.0] * (tiles - failed))
