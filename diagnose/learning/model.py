@@ -274,7 +274,8 @@ def _learn_one(defect, seen: Seen, y, use, grouped, tiles, widths, start) -> Def
         widths, fitted = _intercept_width(fit, _group_widths(fit, widths) if count else widths)
     z, paired = x @ fitted.b + fitted.effect(group), None
     if state == LEARNED:
-        begin = start.paired.u if is_near else np.zeros(pair_count)
+        # Never from the model that is near: a fold would keep what its held-back tiles had shown.
+        begin = np.zeros(pair_count)
         fit = partial(fit, widths)
         fitted, paired = _with_pairs(fit, fitted, x, y, here, weight, group, place, widths, begin)
         z = x @ fitted.b + fitted.effect(group) + paired.added(place)

@@ -6,6 +6,7 @@ import pytest
 
 from diagnose import learner
 from diagnose.learning import pairs
+from diagnose.learning.model import learn_seen
 
 GLAZES = [f"glaze {n}" for n in range(6)]
 EACH = 14
@@ -67,6 +68,21 @@ def test_what_is_left_open_is_averaged_by_how_often_it_was_met():
     met = np.array([[names[1]]], dtype=object)
     assert effects.averaged(np.zeros(1), known.opened(met)).tolist() == [0.0]
     assert known.places(met).tolist() == [[1]]
+
+
+def test_a_fold_keeps_nothing_of_what_its_held_back_tiles_showed():
+    frame = studio("coats", 3, 1)
+    frame.loc[(frame["glaze"] == GLAZES[1]) & (frame["coats"] == 3), "defect_other"] = "moderate"
+    model = learner.fit(frame)
+    seen, outcomes = model.training.seen, model.training.outcomes
+    held_back = (frame["glaze"] == GLAZES[0]).to_numpy()
+    folded = learn_seen(seen, outcomes, ~held_back, model.learned.widths, near=model.learned)
+    flipped = outcomes | {"other": np.where(held_back, 1 - outcomes["other"], outcomes["other"])}
+    other_way = learn_seen(seen, flipped, ~held_back, model.learned.widths, near=model.learned)
+    effects = folded.defects["other"].paired.u
+    of_held_back = [GLAZES[0] in name for name in folded.known_pairs.names]
+    assert not effects[of_held_back].any()
+    assert effects.tolist() == other_way.defects["other"].paired.u.tolist()
 
 
 def one_pair(failed, tiles, sd):
