@@ -12,6 +12,7 @@ from diagnose.levels import levels_of
 from diagnose.matching import Row, Unit, matched, sets_of
 from diagnose.own_tiles_say import YourTiles, your_tiles_say
 from diagnose.own_tiles_words import verdict
+from diagnose.wording import listed
 from tiles.records.derived import defects_on
 from tiles.records.words import same_name
 
@@ -205,22 +206,41 @@ def _outcome(
 ) -> Outcome:
     defect = late.defect
     told = [[[u for u in group if defect not in u.early] for group in found] for found in sets]
-    tables = [
-        [(sum(defect in unit.defects for unit in group), len(group)) for group in found]
-        for found in told
-        if any(found)
-    ]
+    tables = _tables(defect, told)
     failed, tiles = (
         [sum(table[at][of] for table in tables) for at in range(len(groups))] for of in (0, 1)
     )
     early = {u.mark for found in sets for group in found for u in group if defect in u.early}
-    p_value = least = None
-    if 0 < sum(failed) < sum(tiles):
-        if len(groups) == 2:
-            p_value = exact_test.two_groups(tables)
-            least = exact_test.least_possible(tables)
-        else:
-            p_value = exact_test.many_groups(tables, is_ordered=factor.is_ordered)
+    unseen = [name for name, many in zip(groups, tiles, strict=True) if not many]
+    if early and unseen:
+        none = f"No tile of {listed(unseen)} was looked at late enough to compare {defect}."
+        return Outcome(
+            defect, failed, tiles, len(early), None, f"{none} {late.left_out(len(early))}"
+        )
+    p_value, least = _chance(tables, factor)
+    if early and p_value is not None:
+        # What is left out is sound so far; what failed as early is not. The difference must hold
+        # with those tiles as well, else it may be nothing but who was looked at again.
+        p_value = max(p_value, _chance(_tables(defect, sets), factor)[0])
     said = verdict(defect, factor, groups, tables, p_value, least, elsewhere)
     said = " ".join(filter(None, (said, late.left_out(len(early)))))
     return Outcome(defect, failed, tiles, len(early), p_value, said)
+
+
+def _tables(defect: str, sets: Sequence) -> list[list[tuple[int, int]]]:
+    """Failed and all of each group, a line a set; sets without a tile left out."""
+    return [
+        [(sum(defect in unit.defects for unit in group), len(group)) for group in found]
+        for found in sets
+        if any(found)
+    ]
+
+
+def _chance(tables: list, factor: Factor) -> tuple[float | None, float | None]:
+    """How often chance parts them so, and at least; None where all came out alike."""
+    failed, tiles = (sum(pair[of] for table in tables for pair in table) for of in (0, 1))
+    if not 0 < failed < tiles:
+        return None, None
+    if any(len(table) > 2 for table in tables):
+        return exact_test.many_groups(tables, is_ordered=factor.is_ordered), None
+    return exact_test.two_groups(tables), exact_test.least_possible(tables)

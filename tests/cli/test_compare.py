@@ -159,3 +159,8 @@ def test_what_is_compared_cannot_be_held(sample, tiles):
     assert_one_line_error(tiles(*ASKED, "--coats", "3"), "--by coats compares", "one of the two")
     said = tiles("compare", "--by", "bisque", "--bisque-cone", "06")
     assert_one_line_error(said, "what --bisque-cone holds", "one of the two")
+
+
+def test_batches_are_compared_within_one_glaze(sample, tiles):
+    assert_one_line_error(tiles("compare", "--by", "batch"), "--glaze")
+    assert tiles("compare", "--by", "batch", "--glaze", "pond green").code == 0

@@ -236,6 +236,12 @@ def test_load_says_that_a_shelf_is_new_where_one_like_it_is_on_record(ready, til
     assert "is new" not in tiles("load", "F50", "P-09", "--shelf", shelf).err
 
 
+def test_load_refuses_a_shelf_that_no_record_takes(ready, tiles):
+    assert_one_line_error(tiles("load", "F50", "P-08", "--shelf", "x" * 200), "shelf", "120")
+    assert_one_line_error(tiles("load", "F50", "P-08", "--shelf", "  "), "shelf", "empty")
+    assert shown(tiles, "P-08")["shelf"] is None
+
+
 def test_load_says_when_no_witness_cone_stands_on_the_shelf(ready, tiles):
     ran = tiles("load", "F31", "P-08", "P-09", "--shelf", "botom")
     assert (ran.code, ran.out) == (0, "2 tiles in F31.\n")

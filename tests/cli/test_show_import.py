@@ -309,12 +309,24 @@ def test_replace_writes_over_the_tile_of_the_same_mark(sample, tiles, write):
 
 def test_replace_takes_a_look_away_only_where_that_is_said(sample, tiles, write):
     record = shown(tiles, "M-41")
-    looks = len(record["inspections"])
-    del record["inspections"][-1]
+    gone = record["inspections"].pop()
+    look = f"the look of {gone['inspected_on']} ({', '.join(d['defect'] for d in gone['defects'])})"
     ran = tiles("import", write(record), "--replace", "--yes")
-    assert_one_line_error(ran, f"M-41 would lose 1 of its {looks} look", "--allow-loss")
+    assert_one_line_error(ran, f"M-41 would lose {look}", "--allow-loss")
     ran = tiles("import", write(record), "--replace", "--allow-loss")
-    assert (ran.code, f"M-41 lost 1 of its {looks} look" in ran.err) == (0, True)
+    assert (ran.code, f"M-41 lost {look}" in ran.err) == (0, True)
+
+
+def test_replace_takes_no_fault_out_of_a_look_and_no_picture_unsaid(sample, tiles, write):
+    record = shown(tiles, "M-41")
+    with_more = record | {"photos": [*record["photos"], {"file": "0" * 20 + ".png"}]}
+    assert tiles("import", write(with_more), "--replace").code == 0
+    look = record["inspections"][0]
+    fault = look["defects"].pop()["defect"]
+    ran = tiles("import", write(record), "--replace", "--yes")
+    assert_one_line_error(ran, f"M-41 would lose the look of {look['inspected_on']}", fault,
+                          "and 1 picture")  # fmt: skip
+    assert len(shown(tiles, "M-41")["photos"]) == len(with_more["photos"])
 
 
 def test_remove_waits_for_its_yes_without_keeping_others_out(sample, tiles):

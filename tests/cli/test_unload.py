@@ -307,6 +307,31 @@ def test_a_wrong_cone_is_asked_again_and_an_unlikely_one_questioned(load, tiles)
     assert all_rows(load) == before
 
 
+def test_a_tile_is_said_anew_after_a_cone_for_the_whole_load_beside_those_of_shelves(load, tiles):
+    assert tiles("firing", "change", "F40", "--witness-cone", "05@attic").code == 0
+    keyboard = Keyboard("unload", "F40")
+    reads_cone(keyboard, whole_load="y")
+    at_tile(keyboard, 1, "L-1")
+    keyboard.press("p", "1", ENTER)
+    at_tile(keyboard, 2, "L-2")
+    keyboard.press("<")
+    at_tile(keyboard, 1, "L-1")
+    keyboard.press("0")
+    at_tile(keyboard, 2, "L-2")
+    keyboard.press("q")
+    assert "1 looked at: 1 clean, 0 with a defect." in keyboard.ends()[1]
+    assert looks(tiles, "L-1") == [[]]
+    assert shown(tiles, "L-1")["derived"]["cone_reached_said_by"] == "witness cone"
+
+
+def test_a_refused_day_notes_no_batch(load, tiles):
+    assert tiles("batch", "add", "pond green", "May").code == 0
+    before = shown(tiles, "L-1")
+    keyboard = Keyboard("unload", "F40", "--inspected-on", "2931-01-01", "--batch", "May")
+    assert keyboard.ends()[0] == 1
+    assert shown(tiles, "L-1") == before
+
+
 def test_an_unlikely_cone_is_stored_when_the_person_says_so(load, tiles):
     keyboard = Keyboard("unload", "F40")
     keyboard.answers("Cone reached", "5")

@@ -34,7 +34,7 @@ def without_what_the_store_adds(record):
     return values
 
 
-@settings(max_examples=25, deadline=None, derandomize=True, suppress_health_check=QUIET)
+@settings(max_examples=15, deadline=None, derandomize=True, suppress_health_check=QUIET)
 @given(studios(max_tiles=4))
 def test_a_stored_record_is_read_back_equal(database, records):
     with suppress(Undo), database.transaction() as session:
@@ -46,7 +46,7 @@ def test_a_stored_record_is_read_back_equal(database, records):
         raise Undo
 
 
-@settings(max_examples=25, deadline=None, derandomize=True, suppress_health_check=QUIET)
+@settings(max_examples=15, deadline=None, derandomize=True, suppress_health_check=QUIET)
 @given(studios(max_tiles=4))
 def test_json_shown_by_one_database_is_shown_the_same_by_another(database, records):
     shown = []

@@ -58,6 +58,9 @@ def compare(
         raise InvalidValue(
             f"--by {by} compares what --{by.replace(' ', '-')} holds alike.", "one of the two."
         )
+    if by == "batch" and not glaze:
+        raise InvalidValue("--by batch names no glaze: two may have batches of one name.",
+                           "--glaze NAME as well.")  # fmt: skip
     records, glaze, body, only = _records(glaze, body, held, db)
     found = own_tiles.compare(records, by, defect=wanted, glaze=glaze, body=body, only=only)
     if as_json and as_csv:

@@ -62,15 +62,17 @@ def unload(
             "'tiles inspect MARK --clean' or 'tiles inspect MARK --defect ...'.",
         )
     records, name = _load(firing, again, db)
+    day = _day(records, name, inspected_on)
     if batch and records:
         records = _from_batch(records, batch, db)
-    day = _day(records, name, inspected_on)
     _introduce(name, records)
     if not records:
         return
     if inspected_on is None:
         _tell_day(records)
-    cone = _ask_cone(records, db, confirmed=yes)
+    cone, firing_read = _ask_cone(records, db, confirmed=yes)
+    if firing_read is not None:
+        records = [record.model_copy(update={"firing": firing_read}) for record in records]
     with single_keys():
         done = _walk(records, day, cone, db)
     clean = sum(not seen for seen in done.values())
@@ -140,10 +142,13 @@ def _tell_day(records: list) -> None:
         print(f"  If they were earlier: q, then {again}\n")
 
 
-def _ask_cone(records: list, db: str | None, *, confirmed: bool) -> str | None:
+def _ask_cone(records: list, db: str | None, *, confirmed: bool) -> tuple:
     """The cone of those tiles that have none yet; a doubtful one is asked about once for all.
 
-    None, too, where it was put on record as the witness cone of the load.
+    Returns
+    -------
+    (str or None, FiringRecord or None)
+        The cone to note on each tile; the firing, where it is noted there for the whole load.
     """
     from tiles.chemistry.cones import read_cone
     from tiles.records.derived import cone_reached
@@ -153,7 +158,7 @@ def _ask_cone(records: list, db: str | None, *, confirmed: bool) -> str | None:
     while without:
         cone = ask("Cone reached, by the witness cone (Enter: not read)", check=read_cone)
         if not cone:
-            return None
+            break
         told = {"cone_reached": cone}
         doubts = {r.mark: said for r in without if (said := _new_questions(r, told))}
         if doubts and not confirmed:
@@ -162,31 +167,32 @@ def _ask_cone(records: list, db: str | None, *, confirmed: bool) -> str | None:
             if not typer.confirm("Is that really so?", default=False):
                 continue
         is_sure = confirmed or bool(doubts)
-        return None if _is_of_load(without[0].firing, cone, db, confirmed=is_sure) else cone
-    return None
+        firing = _of_load(without[0].firing, cone, db, confirmed=is_sure)
+        return (None, firing) if firing else (cone, None)
+    return None, None
 
 
-def _is_of_load(firing, cone: str, db: str | None, *, confirmed: bool) -> bool:
-    """Whether the cone was read for the whole load; it is put on record with the firing then.
+def _of_load(firing, cone: str, db: str | None, *, confirmed: bool):
+    """The firing with the cone on record as read for the whole load; None where it is not.
 
     So it holds for the tiles that are put off, too, and is not asked again.
     """
-    from tiles.records import models, store
+    from tiles.records import models, reading, store
 
     if not typer.confirm("The same for the whole load?", default=True):
-        return False
+        return None
     cones = [*firing.witness_cones, {"cone": cone}]
 
     def write(is_sure: bool):
         with common.writing(db) as session:
             changes = {"witness_cones": cones}
-            store.change(session, models.Firing, firing.name, changes, confirmed=is_sure)
+            row = store.change(session, models.Firing, firing.name, changes, confirmed=is_sure)
+            return reading.firing_record(row)
 
     try:
-        common.confirmed(write, yes=confirmed)
+        return common.confirmed(write, yes=confirmed)
     except common.Declined:  # other tiles of the load would not fit it
-        return False
-    return True
+        return None
 
 
 def _new_questions(record, changes: dict) -> str:

@@ -156,8 +156,24 @@ def _loss(
     stored = reading.tile_record(store.get_tile(session, mark))
     if lost := not_carried(stored) if not_carried else []:
         return f"{' and '.join(lost)}, which a CSV does not hold"
-    looks, kept = len(stored.inspections), len(record.inspections)
-    return f"{looks - kept} of its {looks} look{'' if looks == 1 else 's'}" if kept < looks else ""
+    looks = record.inspections
+    lost = [
+        _said(look) for look in stored.inspections if not any(_holds(new, look) for new in looks)
+    ]
+    if pictures := {each.file for each in stored.photos} - {each.file for each in record.photos}:
+        lost.append(f"{len(pictures)} picture{'s' * (len(pictures) > 1)}")
+    return " and ".join(lost)
+
+
+def _holds(new: forms.InspectionRecord, look: forms.InspectionRecord) -> bool:
+    """Whether a look is still there: of the same day, with every fault that it saw."""
+    seen, before = ({each.defect for each in of.defects} for of in (new, look))
+    return new.inspected_on == look.inspected_on and before <= seen
+
+
+def _said(look: forms.InspectionRecord) -> str:
+    seen = ", ".join(dict.fromkeys(each.defect for each in look.defects)) or "clean"
+    return f"the look of {look.inspected_on} ({seen})"
 
 
 def _store(

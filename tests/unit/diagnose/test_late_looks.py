@@ -106,6 +106,26 @@ def test_a_comparison_leaves_them_out_of_that_fault_only():
     assert (specks.failed, specks.tiles, specks.early) == ([0, 1], [8, 8], 0)
 
 
+def test_a_clay_whose_tiles_nobody_looked_at_again_is_not_compared():
+    red, white = late_crazing()
+    (crazing,) = [each for each in compare([*red, *white], "body").outcomes]
+    assert crazing.p_value is None
+    assert crazing.say.startswith("No tile of white was looked at late enough to compare crazing.")
+
+
+def test_who_was_looked_at_again_makes_no_difference_between_clays():
+    """The same on both clays, 6 of 12 at once and 7 more later; only one was looked at again."""
+    both = []
+    for body, first in (("red", 0), ("white", 100)):
+        both += [tile(first + n, f"{UNLOADED}!", body=body) for n in range(6)]
+        both += [tile(first + n, UNLOADED, f"{LATE}!", body=body) for n in range(6, 13)]
+        sound = (UNLOADED,) if body == "red" else (UNLOADED, LATE)
+        both += [tile(first + n, *sound, body=body) for n in range(13, 19)]
+    (crazing,) = compare(both, "body").outcomes
+    assert (crazing.failed, crazing.tiles) == ([13, 13], [13, 19])
+    assert crazing.p_value == 1.0
+
+
 def test_next_says_when_to_look_again_and_counts_no_early_tile():
     red, white = late_crazing()
     diagnosis = why(red[0], "crazing", [*red[1:], *white])[0]

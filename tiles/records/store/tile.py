@@ -275,7 +275,7 @@ def load_tiles(
         The firing's target is far outside what a label says. None of the tiles is loaded then.
     """
     firing = belongings.find(session, models.Firing, firing_name)
-    loaded = []
+    loaded, shelf = [], _shelf(shelf)
     records = [reading.tile_record(get_tile(session, mark)) for mark in marks]
     for record in from_batch(session, records, batch) if batch else records:
         was_in = record.firing
@@ -294,6 +294,12 @@ def load_tiles(
         )
         loaded.append(replace_tile(session, changed, confirmed=confirmed))
     return loaded
+
+
+def _shelf(name: str | None) -> str | None:
+    """A shelf as a record takes it, None where nothing is named."""
+    values = {"mark": "any", "body": "any", "shelf": name}
+    return forms.read(forms.TileRecord, values).shelf
 
 
 def add_photo(session: Session, mark: str, file: str, caption: str | None = None) -> None:
