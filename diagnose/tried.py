@@ -37,7 +37,8 @@ class Tried:
 
     ``instead`` are the other faults it had. ``moves`` is what that adds to the log-odds of each
     cause by name, "" for one not in the list; empty where it tells none apart. ``answers`` are the
-    clues that need not be asked for any more. ``is_early``: last looked at too soon to be sound.
+    clues that need not be asked for any more. ``is_early``: last looked at too soon to be sound;
+    ``is_as_planned``: its record does not gainsay the change.
     """
 
     mark: str
@@ -47,6 +48,7 @@ class Tried:
     moves: "Mapping[str, float]" = field(default_factory=dict)
     answers: frozenset[str] = frozenset()
     is_early: bool = False
+    is_as_planned: bool = True
 
     def move(self, name: str) -> float:
         """What it adds to the log-odds of one cause."""
@@ -57,7 +59,7 @@ def by_change(tried: "Sequence[Tried]") -> "list[list[Tried]]":
     """The trials of each change, in the order they were made."""
     found: dict[str, list[Tried]] = {}
     for each in reversed(tried):
-        found.setdefault(each.change, []).append(each)
+        found.setdefault(each.change.casefold(), []).append(each)
     return list(found.values())
 
 
@@ -110,7 +112,8 @@ def proven(tried: "Sequence[Tried]") -> list[str]:
         return []
     as_it_was = f"; as it was, {listed(failed)} failed again" if failed else ""
     found = []
-    for alike in by_change([each for each in tried if each.moves]):
+    as_planned = [each for each in tried if each.is_as_planned and not each.is_early]
+    for alike in by_change([each for each in as_planned if each.change != UNCHANGED]):
         sound = [each.mark for each in alike if not each.came_again and not each.instead]
         if len(sound) >= LEAST_SOUND and 2 * len(sound) > len(alike):
             worked = f"it worked on {len(sound)} of {len(alike)} of your tiles ({listed(sound)})"
@@ -231,7 +234,7 @@ def _tried(
     change = found.step.changes[0]
     if not is_borne_out(trial, change):
         said = f"planned with {change.said}, which its record does not bear out"
-        return replace(told, change=said), None
+        return replace(told, change=said, is_as_planned=False), None
     then = changed(view, found.step, owned)
     facts = measures(then, case.area_number, case.defect)
     as_it_was = like(rest, case.record, case.area_number, case.defect, AS_IT_WAS)

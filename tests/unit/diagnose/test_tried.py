@@ -4,10 +4,11 @@ from functools import cache
 
 import pytest
 
+from diagnose.fix_shapes import UNCHANGED
 from diagnose.next_odds import Like, inspected, like
 from diagnose.next_tiles import next_tiles
 from diagnose.report import why
-from diagnose.tried import said
+from diagnose.tried import Tried, proven, said
 from tests.unit.diagnose.test_next_tiles import OWNED, tile
 from tiles.records import forms
 
@@ -204,3 +205,15 @@ def test_no_second_control_while_one_waits():
     waits = forms.TileRecord.model_validate(proposed().control.tile | {"mark": "N-1"})
     assert proposed([waits]).control is None
     assert proposed([looked_at(proposed().control.tile, "N-1")]).control is not None
+
+
+@pytest.mark.parametrize(
+    ("kept", "is_told"),
+    [({}, True), ({"is_as_planned": False}, False), ({"is_early": True}, False)],
+)
+def test_a_change_in_ones_own_words_works_too(kept, is_told):
+    trials = [Tried(f"T-{n}", change, False, **kept)
+              for n, change in enumerate(("new brush", "New brush", "new brush"))]  # fmt: skip
+    told = proven([*trials, Tried("T-9", UNCHANGED, True)])
+    said = "it worked on 3 of 3 of your tiles (T-2, T-1 and T-0); as it was, T-9 failed again."
+    assert [each.partition(": ")[2] for each in told] == ([said] if is_told else [])
