@@ -210,7 +210,7 @@ def test_nothing_is_learned_from_an_empty_database(fresh, tiles):
 
 
 @pytest.mark.slow
-def test_plot_is_a_picture_of_three_panels(sample, tiles, tmp_path):
+def test_plot_is_a_picture_of_three_panels(studio_of_luck, tiles, tmp_path):
     from PIL import Image
 
     file = tmp_path / "report.png"

@@ -122,9 +122,9 @@ def test_reliability_counts_every_held_back_area_once(studio):
 @pytest.mark.slow
 def test_the_last_point_of_the_curve_uses_all_other_tiles(studio):
     model, _ = studio
-    points = learning_curve(model, learned_defects(model))
+    defects = learned_defects(model)[:3]
+    points = learning_curve(model, defects)
     assert [each.tiles for each in points][:2] == [20, 40]
-    defects = learned_defects(model)
     base = sum(v.log_loss["base rate"] * v.areas for d, v in model.verdicts.items() if d in defects)
     own = sum(v.log_loss["model"] * v.areas for d, v in model.verdicts.items() if d in defects)
     # Folds differ in size, so "most" leaves a few tiles of the larger training sides out.
