@@ -38,7 +38,6 @@ def plain_logistic(frame):
             fitted.predict_proba(frame.iloc[test])
 
 
-@pytest.mark.alone
 def test_500_tiles_are_learned_and_validated_within_six_times_plain_logistic():
     """Two seconds are wanted as well; a machine's pace is told, not tested."""
     frame = simulate(500, 1).frame
@@ -48,7 +47,6 @@ def test_500_tiles_are_learned_and_validated_within_six_times_plain_logistic():
     assert ours <= 6 * plain
 
 
-@pytest.mark.alone
 def test_10_000_tiles_take_at_most_thirty_times_as_long_as_500():
     """Thirty times two seconds, the minute that is wanted."""
     few, many = simulate(500, 1).frame, simulate(10_000, 2).frame

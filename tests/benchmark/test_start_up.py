@@ -15,7 +15,7 @@ from tests.conftest import ROOT
 
 pytestmark = [pytest.mark.slow, pytest.mark.alone]
 
-ROUNDS = 4
+ROUNDS = 6
 LIBRARIES = "import typer, sqlmodel"
 CASES = {
     # name: (arguments, what it is measured against, at most so many times as long)
