@@ -111,15 +111,11 @@ def is_ordered(name: str) -> bool:
 def _cones(case: "Case", name: str) -> list[str]:
     if name == "bisque_cone":
         return list(_BISQUE_CONES)
-    firing, area = case.record.firing, _area(case)
-    top = View(case.record, area).top
+    firing = case.record.firing
+    top = View(case.record, case.area).top
     label = label_range(top and top.glaze) or label_range(case.record.body)
     centre = (firing and firing.target_cone) or (label[1] if label else "05")
     return [cone_at(step(centre) + off) for off in _STEPS_OFF_TARGET]
-
-
-def _area(case: "Case"):
-    return next((a for a in case.record.areas if a.number == case.area_number), None)
 
 
 def _turning_points(case: "Case", name: str) -> list[float]:

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 from diagnose import notes
 from diagnose.measures import choose_area, measures
 from diagnose.rules import load, weigh
-from diagnose.view import View, setting
+from diagnose.view import View, area_of, setting
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from diagnose.tried import Tried
     from diagnose.twins import Twin
     from diagnose.weighing import Weighed
-    from tiles.records.forms import LayerRecord, TileRecord
+    from tiles.records.forms import AreaRecord, LayerRecord, TileRecord
 
 
 @dataclass(frozen=True)
@@ -45,10 +45,14 @@ class Case:
     sound_on: "SoundBody | None" = None
 
     @property
+    def area(self) -> "AreaRecord | None":
+        """The area looked at; None where the tile has none."""
+        return area_of(self.record, self.area_number)
+
+    @property
     def layers(self) -> "list[LayerRecord]":
         """What lies on the area looked at, from the clay upwards."""
-        areas = self.record.areas
-        return next((each.layers for each in areas if each.number == self.area_number), [])
+        return self.area.layers if self.area else []
 
     @property
     def bonus(self) -> dict[str, float]:

@@ -6,7 +6,7 @@ Questions and notes both use it. The record itself is never changed, and nothing
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from diagnose.view import View
+from diagnose.view import View, area_of
 from tiles.records.clues import clues
 
 if TYPE_CHECKING:
@@ -81,7 +81,7 @@ def filled(
     if field.place in ("firing", "body"):
         changed = _changed(_part(record, field.place), field.name, value)
         return changed and record.model_copy(update={field.place: changed})
-    area = _area(record, area_number)
+    area = area_of(record, area_number)
     if area is None:
         return None
     if field.place == "area":
@@ -94,9 +94,9 @@ def filled(
 def is_filled(record: "TileRecord", area_number: int | None, name: str) -> bool:
     """Whether the record has an answer in this field or clue already."""
     if name in clues():
-        area = _area(record, area_number)
+        area = area_of(record, area_number)
         return name in record.clues or bool(area and name in area.clues)
-    area = _area(record, area_number)
+    area = area_of(record, area_number)
     owner = {
         "tile": record,
         "area": area,
@@ -138,17 +138,13 @@ def _in_layer(record, area: "AreaRecord", field: Field, value: object) -> "AreaR
     return changed and area.model_copy(update={"layers": layers})
 
 
-def _area(record: "TileRecord", number: int | None) -> "AreaRecord | None":
-    return next((area for area in record.areas if area.number == number), None)
-
-
 def _with_area(record: "TileRecord", changed: "AreaRecord") -> "TileRecord":
     areas = [changed if area.number == changed.number else area for area in record.areas]
     return record.model_copy(update={"areas": areas})
 
 
 def _with_clue(record, area_number: int | None, name: str, answer: object):
-    area = _area(record, area_number)
+    area = area_of(record, area_number)
     if name in record.clues or (area and name in area.clues):
         return None
     if clues()[name].about == "area" and area is not None:

@@ -16,7 +16,7 @@ from diagnose.learning.rows import Row
 from diagnose.made_alike import made_alike
 from diagnose.measures import Measure, measures
 from diagnose.rules import load
-from diagnose.view import View
+from diagnose.view import View, area_of
 from diagnose.vocabulary import measure_words
 from tiles.exchange.flat_build import UNNAMED
 from tiles.records.words import DEFECTS
@@ -231,7 +231,7 @@ def _name(group: str, record: "TileRecord", area: int) -> str:
 
 
 def _seen_from(record: "TileRecord", area: int) -> View:
-    return View(record, next((each for each in record.areas if each.number == area), None))
+    return View(record, area_of(record, area))
 
 
 def unlike(model: "Model", record: "TileRecord", area: int) -> list[str]:

@@ -13,6 +13,8 @@ from diagnose.wording import sentence
 from tiles.records.derived import shows
 
 if TYPE_CHECKING:
+    from datetime import date
+
     from tiles.records.forms import AreaRecord, TileRecord
 
 COMES_LATE = ("crazing", "shivering")
@@ -94,18 +96,24 @@ def _days_seen(record: "TileRecord", area: "AreaRecord", defect: str) -> int | N
         for look in record.inspections
         if any(each.defect == defect and each.area in (None, area.number) for each in look.defects)
     ]
-    fired_on = record.firing.fired_on if record.firing else None
-    start = fired_on or min((look.inspected_on for look in record.inspections), default=None)
-    if not seen or (fired_on is None and min(seen) == start):
+    if not seen or (_fired_on(record) is None and min(seen) == _start(record)):
         return None
-    return (min(seen) - start).days
+    return (min(seen) - _start(record)).days
 
 
 def looked_until(record: "TileRecord") -> int:
     """Days from the firing to the last look; from the first look where no firing day is known."""
-    days = [look.inspected_on for look in record.inspections]
-    fired_on = record.firing.fired_on if record.firing else None
-    return (max(days) - (fired_on or min(days))).days
+    last = max(look.inspected_on for look in record.inspections)
+    return (last - _start(record)).days
+
+
+def _fired_on(record: "TileRecord") -> "date | None":
+    return record.firing.fired_on if record.firing else None
+
+
+def _start(record: "TileRecord") -> "date":
+    """The day of the firing, of the first look where it is not known."""
+    return _fired_on(record) or min(look.inspected_on for look in record.inspections)
 
 
 def later_looks(records: "Sequence[TileRecord]") -> str:

@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
+from diagnose.own_areas import looked_at
 from diagnose.view import NOTHING, View
 from tiles.chemistry.cones import steps_between
 from tiles.records.derived import defects_on
@@ -48,12 +49,7 @@ def made_alike(others: "Sequence[TileRecord]", view: View) -> MadeAlike:
     own = _kind(view)
     if not own[1]:
         return MadeAlike()
-    found = [
-        _area(there)
-        for other in others
-        for each in (other.areas if other.inspections else ())
-        if _kind(there := View(other, each)) == own
-    ]
+    found = [_area(there) for each in looked_at(others) if _kind(there := View(*each)) == own]
     coats, cone, batch = view.top.coats, view.cone, view.batch
     closest = [
         each

@@ -15,8 +15,9 @@ from typing import TYPE_CHECKING
 
 from diagnose.late_looks import LateLooks, late_looks
 from diagnose.measures import Measure
+from diagnose.own_areas import looked_at, under
 from diagnose.rules import load, weigh
-from diagnose.view import View
+from diagnose.view import View, area_of
 from tiles.chemistry.cones import step, steps_between
 from tiles.records.derived import shows
 from tiles.records.words import same_name
@@ -80,24 +81,17 @@ Inspected = dict[tuple[str, ...], list[tuple["TileRecord", "AreaRecord"]]]
 def inspected(others: "Iterable[TileRecord]", late: LateLooks | None = None) -> Inspected:
     """The areas that were looked at late enough to tell, in groups of the same clay and layers."""
     found: Inspected = {}
-    for record in others:
-        for area in record.areas if record.inspections else ():
-            if late is None or late.tells(record, area):
-                found.setdefault(layers_of(record, area), []).append((record, area))
+    for each in looked_at(others):
+        if late is None or late.tells(*each):
+            found.setdefault(layers_of(*each), []).append(each)
     return found
 
 
 def late_on(case: "Case", others: "Iterable[TileRecord]") -> LateLooks:
     """How late the fault came on the failed tile and on own tiles of its uppermost glaze."""
-    here = [each for each in case.record.areas if each.number == case.area_number]
-    glazes = {(View(case.record, each).glaze_name or "").casefold() for each in here}
-    alike = [
-        (other, each)
-        for other in others
-        for each in (other.areas if other.inspections else ())
-        if (View(other, each).glaze_name or "").casefold() in glazes
-    ]
-    return late_looks([*alike, *((case.record, each) for each in here)], case.defect)
+    glaze = View(case.record, case.area).glaze_name
+    alike = under(glaze, others) if glaze else []
+    return late_looks([*alike, (case.record, case.area)], case.defect)
 
 
 def like(others: Inspected, record: "TileRecord", area: int | None, defect: str, kind: str) -> Like:
@@ -117,7 +111,7 @@ def like(others: Inspected, record: "TileRecord", area: int | None, defect: str,
         What was changed on it, or AS_IT_WAS. Of a change that no record shows, such as stirring,
         none are counted; a bisque or batch that was changed must be on record to be alike.
     """
-    here = next((each for each in record.areas if each.number == area), None)
+    here = area_of(record, area)
     if kind not in COUNTED or here is None or not here.layers:
         return Like()
     own = _made(record, here)

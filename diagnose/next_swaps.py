@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 
 from diagnose.factors import BARE_CLAY
 from diagnose.next_odds import Inspected, Like, batch_of, counted, layers_of, like
-from diagnose.view import View
+from diagnose.view import View, area_of
 
 if TYPE_CHECKING:
     from tiles.records.forms import AreaRecord, TileRecord
@@ -44,7 +44,7 @@ def outlook(
     believed : float
         The chance by the causes alone.
     """
-    here = next(each for each in then.areas if each.number == area)
+    here = area_of(then, area)
     ours = _of_batch(others, here) if kind == "batch" else others
     alike = like(ours, then, area, defect, kind)
     pair = counted(ours.get(layers_of(then, here), ()), then, defect)

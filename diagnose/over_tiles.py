@@ -6,14 +6,14 @@ from typing import TYPE_CHECKING
 
 from diagnose.counted import Counted
 from diagnose.late_looks import LateLooks, late_looks
+from diagnose.own_areas import with_layer
 from diagnose.report import why
 from diagnose.set_apart import Difference, differences
 from diagnose.wording import sentence
 from tiles.records.derived import shows
-from tiles.records.words import same_name
 
 if TYPE_CHECKING:
-    from tiles.records.forms import AreaRecord, TileRecord
+    from tiles.records.forms import TileRecord
 
 TOO_FEW = 3
 """With fewer failing or fewer sound areas nothing can be told from the counts."""
@@ -96,17 +96,11 @@ def over_tiles(records: "Sequence[TileRecord]", glaze: str, defect: str) -> Over
         Differences with the most telling first, and the causes of the rules pooled over the
         failing tiles.
     """
-    looked_at = [
-        (record, area)
-        for record in records
-        if record.inspections
-        for area in record.areas
-        if _has(area, glaze)
-    ]
-    late = late_looks(looked_at, defect)
+    inspected = with_layer(glaze, records)
+    late = late_looks(inspected, defect)
     areas = [
         Counted(record, area, shows(record, area, defect))
-        for record, area in looked_at
+        for record, area in inspected
         if late.tells(record, area)
     ]
     failing = list({each.record.mark: each.record for each in areas if each.failed}.values())
@@ -117,13 +111,9 @@ def over_tiles(records: "Sequence[TileRecord]", glaze: str, defect: str) -> Over
         sound=sum(not each.failed for each in areas),
         differences=differences(areas, defect),
         causes=_pooled(failing, defect),
-        early=len(looked_at) - len(areas),
+        early=len(inspected) - len(areas),
         late=late,
     )
-
-
-def _has(area: "AreaRecord", glaze: str) -> bool:
-    return any(same_name(layer.glaze.name, glaze) for layer in area.layers)
 
 
 def _pooled(failing: "list[TileRecord]", defect: str) -> list[Pooled]:

@@ -6,11 +6,11 @@ from typing import TYPE_CHECKING
 
 from diagnose.exact_test import two_groups
 from diagnose.late_looks import COMES_LATE, late_looks, later_looks
+from diagnose.own_areas import under
 from diagnose.own_tiles_say import TELLING
-from diagnose.view import View
+from diagnose.view import View, area_of
 from diagnose.wording import DID
 from tiles.records.derived import shows
-from tiles.records.words import same_name
 
 if TYPE_CHECKING:
     from tiles.records.forms import TileRecord
@@ -66,16 +66,11 @@ def sound_body(
     defect : str
         One word of the defect list.
     """
-    failed = next((each for each in record.areas if each.number == area), None)
+    failed = area_of(record, area)
     glaze = View(record, failed).glaze_name
     if glaze is None:
         return None
-    areas = [
-        (other, each)
-        for other in others
-        for each in (other.areas if other.inspections else ())
-        if same_name(View(other, each).glaze_name, glaze)
-    ]
+    areas = under(glaze, others)
     late = late_looks([*areas, (record, failed)], defect)
     found: dict[str, dict[str, bool]] = {record.body.name: {record.mark: True}}
     for other, each in areas:

@@ -10,6 +10,7 @@ from diagnose.factors import ALWAYS_ALIKE, FACTORS, Factor, held_alike, value_of
 from diagnose.late_looks import COMES_LATE, LateLooks, late_looks
 from diagnose.levels import levels_of
 from diagnose.matching import Row, Unit, matched, sets_of
+from diagnose.own_areas import looked_at, with_layer
 from diagnose.own_tiles_say import YourTiles, your_tiles_say
 from diagnose.own_tiles_words import verdict
 from diagnose.wording import listed
@@ -113,9 +114,10 @@ def compare(
     """
     factor = FACTORS[by]
     wanted = held_alike(factor)
+    of_body = [each for each in records if not body or same_name(each.body.name, body)]
     areas = [
         (record, area)
-        for record, area in _areas(records, glaze, body)
+        for record, area in (with_layer(glaze, of_body) if glaze else looked_at(of_body))
         if only is None or (record.mark, area.number) in only
     ]
     late = {each: late_looks(areas, each) for each in COMES_LATE}
@@ -154,17 +156,6 @@ def _recorded(names: Sequence[str], units: list[Unit]) -> list[str]:
         FACTORS[name].said
         for at, name in enumerate(names)
         if any(unit.alike[at] is not None for unit in units)
-    ]
-
-
-def _areas(records, glaze: str | None, body: str | None) -> list[tuple]:
-    """Each inspected area that counts, with its tile."""
-    return [
-        (record, area)
-        for record in records
-        if record.inspections and (not body or same_name(record.body.name, body))
-        for area in record.areas
-        if not glaze or glaze.casefold() in {x.glaze.name.casefold() for x in area.layers}
     ]
 
 

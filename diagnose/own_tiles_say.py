@@ -18,8 +18,9 @@ from diagnose.counted import Counted, Fact, facts_of
 from diagnose.exact_test import two_groups
 from diagnose.late_looks import late_looks
 from diagnose.measures import measures
+from diagnose.own_areas import under
 from diagnose.rules import load
-from diagnose.view import View
+from diagnose.view import View, area_of
 from diagnose.weighing import strength_for, with_own
 from diagnose.wording import DID
 from tiles.records.derived import shows
@@ -115,17 +116,11 @@ def your_tiles_say(
     YourTiles or None
         The most telling lessons first; None for a tile without a glaze.
     """
-    own_area = next((a for a in record.areas if a.number == area), record.areas[0])
+    own_area = area_of(record, area) or record.areas[0]
     glaze = View(record, own_area).glaze_name
     if glaze is None:
         return None
-    alike = [
-        (other, each)
-        for other in records
-        if other.inspections and not same_name(other.mark, record.mark)
-        for each in other.areas
-        if same_name(View(other, each).glaze_name, glaze)
-    ]
+    alike = under(glaze, (each for each in records if not same_name(each.mark, record.mark)))
     late = late_looks([*alike, (record, own_area)], defect)
     others = [
         Counted(other, each, shows(other, each, defect))

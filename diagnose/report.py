@@ -266,8 +266,7 @@ def _of_bucket(row: "Weighed", case: "Case") -> list[str]:
     speaks = any(each.sign.measure == "specific_gravity" for each in row.for_)
     if not speaks or thicken_slop not in STEPS.get(row.name, ()):
         return []
-    area = next(each for each in case.record.areas if each.number == case.area_number)
-    made = thicken_slop(Bench(View(case.record, area, case.defect), row.name, case.setting))
+    made = thicken_slop(Bench(View(case.record, case.area, case.defect), row.name, case.setting))
     return [wording.sentence(f"{made.title}: {made.changes[0].said}")] if made else []
 
 

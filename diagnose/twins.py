@@ -10,6 +10,8 @@ from typing import TYPE_CHECKING
 
 from diagnose.factors import ALIKE, FACTORS, Factor, Value
 from diagnose.fix_shapes import NOT_RECORDED
+from diagnose.next_odds import late_on
+from diagnose.own_areas import under
 from diagnose.view import View
 from tiles.records.derived import defects_on, shows
 
@@ -23,8 +25,6 @@ _GOES_ALONG = {"thickness": ("coats", "method"), "batch": ("recipe",)}
 """What is no second thing where one of these differs."""
 SAME_MM = 0.1
 """Coats whose thickness differs by no more are alike. [mm]"""
-DELAYED = ("crazing", "shivering")
-"""Faults that may come months later: a tile looked at sooner is not known to be sound."""
 _EDITED = {"body": "body", "coats": "coats", "bisque cone": "bisque_cone", "batch": "batch"}
 
 
@@ -85,8 +85,7 @@ def twins(case: "Case", others: "Sequence[TileRecord]") -> "tuple[Twin, ...]":
     others : sequence of TileRecord
         Own tiles but for those trials.
     """
-    area = next((each for each in case.record.areas if each.number == case.area_number), None)
-    own = View(case.record, area)
+    own = View(case.record, case.area)
     if own.glaze_name is None:
         return ()
     as_it_was, found = [True], {}
@@ -128,37 +127,18 @@ def _looked_at(
     case: "Case", own: View, others: "Sequence[TileRecord]"
 ) -> "Iterator[tuple[TileRecord, AreaRecord]]":
     """The areas under the same glaze that were looked at, late enough for the fault to show."""
-    for other in others:
-        if not other.inspections or other.mark == case.record.mark:
+    late = late_on(case, others)
+    for other, there in under(own.glaze_name, others):
+        if other.mark == case.record.mark or _by_hand(other) != _by_hand(case.record):
             continue
-        if _by_hand(other) != _by_hand(case.record):
-            continue
-        for there in other.areas:
-            if _same(own.glaze_name, View(other, there).glaze_name) and (
-                shows(other, there, case.defect) or _is_late_enough(case, other)
-            ):
-                yield other, there
+        if late.tells(other, there):
+            yield other, there
 
 
 def _by_hand(record: "TileRecord") -> str | None:
     """The change of a trial that no field of its record shows, such as stirring."""
     change = record.trial_change
     return change if change and change.endswith(NOT_RECORDED) else None
-
-
-def _is_late_enough(case: "Case", other: "TileRecord") -> bool:
-    """Whether a tile was looked at as long after its firing as the fault was first seen here."""
-    if case.defect not in DELAYED:
-        return True
-    own = case.record
-    first = min(
-        look.inspected_on
-        for look in own.inspections
-        if any(each.defect == case.defect for each in look.defects)
-    )
-    last = max(look.inspected_on for look in other.inspections)
-    fired = [each.firing.fired_on if each.firing else None for each in (own, other)]
-    return None not in fired and last - fired[1] >= first - fired[0]
 
 
 def _one_thing(own: View, other: View) -> tuple[str, Value] | tuple[()] | None:

@@ -85,6 +85,11 @@ class View:
         return reached.cone if reached else None
 
 
+def area_of(record: "TileRecord", number: int | None) -> "AreaRecord | None":
+    """The area of a tile with this number; None where it has none."""
+    return next((each for each in record.areas if each.number == number), None)
+
+
 def place_of(layers: "list[LayerRecord]", layer: "LayerRecord") -> int:
     """Where a layer stands among those of its area; another one may be just like it."""
     return next(at for at, each in enumerate(layers) if each is layer)

@@ -1,0 +1,33 @@
+"""Areas of own tiles that were looked at, by what lies on them: whatever is counted starts here."""
+
+from collections.abc import Iterable, Iterator
+from typing import TYPE_CHECKING
+
+from diagnose.view import View
+from tiles.records.words import same_name
+
+if TYPE_CHECKING:
+    from tiles.records.forms import AreaRecord, TileRecord
+
+    Looked = tuple[TileRecord, AreaRecord]
+
+
+def looked_at(records: "Iterable[TileRecord]") -> "Iterator[Looked]":
+    """Each area of the inspected tiles, with its tile."""
+    for record in records:
+        if record.inspections:
+            yield from ((record, area) for area in record.areas)
+
+
+def under(glaze: str, records: "Iterable[TileRecord]") -> "list[Looked]":
+    """Those whose uppermost glaze this is: the ones that tell how the glaze did."""
+    return [each for each in looked_at(records) if same_name(View(*each).glaze_name, glaze)]
+
+
+def with_layer(glaze: str, records: "Iterable[TileRecord]") -> "list[Looked]":
+    """Those with this glaze in any layer: the ones a person who asks for the glaze has in mind."""
+    return [
+        (record, area)
+        for record, area in looked_at(records)
+        if any(same_name(layer.glaze.name, glaze) for layer in area.layers)
+    ]
