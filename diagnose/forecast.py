@@ -58,9 +58,10 @@ class Forecast:
     ``chance`` and its 90 % range are None where own tiles carry no number; ``state`` says why.
     ``usual`` is the studio's mean chance; ``inspected`` and ``seen`` count tiles. ``alike_seen``
     of ``alike_areas`` inspected areas of this glaze over the same (``alike_over``) on this body,
-    on ``alike_tiles`` tiles, had it; ``closest_seen`` of ``closest_areas`` of them that were made
-    and fired still more alike (``closest_how``). ``leans`` is ``more``, ``less`` or ``as usual``;
-    ``feared`` are the causes that common practice fears here.
+    on ``alike_tiles`` tiles, had it (``alike_left_out`` says which were looked at too early to
+    tell); ``closest_seen`` of ``closest_areas`` of them that were made and fired still more alike
+    (``closest_how``). ``leans`` is ``more``, ``less`` or ``as usual``; ``feared`` are the causes
+    that common practice fears here.
     """
 
     defect: str
@@ -76,6 +77,7 @@ class Forecast:
     alike_areas: int = 0
     alike_tiles: int = 0
     alike_over: str = ""
+    alike_left_out: str = ""
     closest_seen: int = 0
     closest_areas: int = 0
     closest_how: str = ""
@@ -128,13 +130,7 @@ def forecast(
     found = [
         replace(
             _one(model, bare, area, _usual_of(chance, judged), verdict, facts, seen),
-            alike_seen=sum(chance.defect in each.defects for each in alike.areas),
-            alike_areas=len(alike.areas),
-            alike_tiles=alike.tiles,
-            alike_over=alike.over,
-            closest_seen=sum(chance.defect in each.defects for each in alike.closest),
-            closest_areas=len(alike.closest),
-            closest_how=alike.how,
+            **alike.counts(chance.defect),
         )
         for chance in model.forecast(bare, area)
         for verdict in [verdicts.get(chance.defect)]

@@ -1,10 +1,11 @@
 """Own inspected areas of the same glaze over the same on the same clay, beside a forecast."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
-from diagnose.own_areas import looked_at
+from diagnose.late_looks import COMES_LATE, LateLooks, late_looks
+from diagnose.own_areas import looked_at, under
 from diagnose.view import NOTHING, View
 from tiles.chemistry.cones import steps_between
 from tiles.records.derived import defects_on
@@ -16,10 +17,14 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True)
 class Area:
-    """One inspected area: its tile, what it had; coats, cone and batch (None: not recorded)."""
+    """One inspected area: its tile, what it had; coats, cone and batch (None: not recorded).
+
+    ``early`` are the faults it was looked at too early to tell of.
+    """
 
     mark: str
     defects: frozenset[str]
+    early: frozenset[str]
     coats: int | None
     cone: str | None
     batch: str | None
@@ -37,11 +42,25 @@ class MadeAlike:
     closest: list[Area] = field(default_factory=list)
     over: str = ""
     how: str = ""
+    late: "Mapping[str, LateLooks]" = field(default_factory=dict)
 
-    @property
-    def tiles(self) -> int:
-        """On how many tiles the areas are."""
-        return len({each.mark for each in self.areas})
+    def counts(self, defect: str) -> dict[str, int | str]:
+        """How often a defect came on those that can tell, by the names that a forecast has."""
+        told, closest = (
+            [each for each in areas if defect not in each.early]
+            for areas in (self.areas, self.closest)
+        )
+        left_out = len(self.areas) - len(told)
+        return {
+            "alike_seen": sum(defect in each.defects for each in told),
+            "alike_areas": len(told),
+            "alike_tiles": len({each.mark for each in told}),
+            "alike_over": self.over,
+            "alike_left_out": self.late[defect].left_out(left_out, "area") if left_out else "",
+            "closest_seen": sum(defect in each.defects for each in closest),
+            "closest_areas": len(closest),
+            "closest_how": self.how,
+        }
 
 
 def made_alike(others: "Sequence[TileRecord]", view: View) -> MadeAlike:
@@ -49,7 +68,8 @@ def made_alike(others: "Sequence[TileRecord]", view: View) -> MadeAlike:
     own = _kind(view)
     if not own[1]:
         return MadeAlike()
-    found = [_area(there) for each in looked_at(others) if _kind(there := View(*each)) == own]
+    late = {each: late_looks(under(view.glaze_name, others), each) for each in COMES_LATE}
+    found = [_area(there, late) for each in looked_at(others) if _kind(there := View(*each)) == own]
     coats, cone, batch = view.top.coats, view.cone, view.batch
     closest = [
         each
@@ -64,16 +84,17 @@ def made_alike(others: "Sequence[TileRecord]", view: View) -> MadeAlike:
         f"at cone {cone}" if cone else "",
     )
     how = " ".join(part for part in parts if part)
-    return MadeAlike(found, closest if how else [], _over(view), how)
+    return MadeAlike(found, closest if how else [], _over(view), how, late)
 
 
 def _kind(view: View) -> tuple[str, str, str]:
     return view.record.body.name.casefold(), (view.glaze_name or "").casefold(), view.beneath or ""
 
 
-def _area(view: View) -> Area:
+def _area(view: View, late: "Mapping[str, LateLooks]") -> Area:
     seen = frozenset(each.defect for each in defects_on(view.record, view.area))
-    return Area(view.record.mark, seen, view.top.coats, view.cone_reached, view.batch)
+    early = frozenset(name for name, of in late.items() if not of.tells(view.record, view.area))
+    return Area(view.record.mark, seen, early, view.top.coats, view.cone_reached, view.batch)
 
 
 def _is_same_cone(one: str, other: str | None) -> bool:

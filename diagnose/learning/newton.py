@@ -192,12 +192,9 @@ def chance(z: "np.ndarray") -> "np.ndarray":
 
 
 def start_at(z: "np.ndarray", prevalence: float) -> float:
-    """The intercept at which the mean chance over the rows is the usual prevalence (bisection)."""
+    """The intercept at which the mean chance over the rows is the usual prevalence."""
     import numpy as np
+    from scipy.optimize import brentq
 
     z = z if z.size else np.zeros(1)
-    low, high = -50.0, 50.0
-    for _ in range(60):
-        middle = 0.5 * (low + high)
-        low, high = (middle, high) if chance(middle + z).mean() < prevalence else (low, middle)
-    return 0.5 * (low + high)
+    return brentq(lambda a: chance(a + z).mean() - prevalence, -50 - z.max(), 50 - z.min())

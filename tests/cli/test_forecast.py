@@ -3,6 +3,7 @@
 import json
 import re
 import shutil
+from dataclasses import replace
 
 import pytest
 
@@ -296,3 +297,14 @@ def test_a_kiln_shows_its_habit(a_kiln_a_cone_hot, tiles):
     assert (habit["cones_over_target"], habit["firings"], habit["firings_read"]) == (1, 3, 3)
     tiles("kiln", "add", "new kiln")
     assert json.loads(tiles("kiln", "show", "new kiln", "--json").out)["habit"] is None
+
+
+def test_which_tiles_could_not_tell_of_a_late_fault_is_said_with_what_the_chance_is_of():
+    from diagnose.forecast import Forecast
+    from tiles.cli.forecast_text import _one
+
+    left_out = "Crazing was first seen about 180 days after the firing: 3 areas are left out."
+    told = Forecast("crazing", "learned", 30, 5, "more", 0.2, 0.1, 0.3, 0.1)
+    assert not any("mostly look" in line for line in _one(told, 30))
+    text = " ".join(" ".join(_one(replace(told, alike_left_out=left_out), 30)).split())
+    assert f"{left_out} The chance is that of seeing it by the time you mostly look" in text

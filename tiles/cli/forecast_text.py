@@ -14,6 +14,7 @@ STATES = {
     "not judged": "one glaze alone cannot tell of another",
     "no better than guessing": "held-back tiles were forecast no better than by guessing",
 }
+AS_EARLY = "The chance is that of seeing it by the time you mostly look, so later it is greater."
 NEARLY_ALL = "on all, or nearly all, of your tiles"
 
 
@@ -108,8 +109,9 @@ def _one(each, tiles: int) -> list[str]:
         f"{each.defect:<14} {_chance(each.chance, tiles)}  ({span}; usual with you "
         f"{_chance(each.usual, tiles)})"
     )
-    if each.alike_tiles:
-        lines += wrap(f"   {_alike(each)}", "     ")
+    lines += [line for said in _alike(each) for line in wrap(f"   {said}", "     ")]
+    if each.alike_left_out:
+        lines += wrap(f"   {AS_EARLY}", "     ")
     if each.feared:
         lines += wrap(f"   if so, common practice blames: {'; or '.join(each.feared)}", "     ")
     for driver in each.drivers:
@@ -137,14 +139,22 @@ def _untold(untold: list) -> list[str]:
             lines += wrap(f"No chance told, {why}: {listed(here)}.")
     for each in untold:
         if each.alike_seen:
-            lines += wrap(f"   {each.defect}: {_alike(each)}", "     ")
+            lines += wrap(f"   {each.defect}: {'. '.join(_alike(each))}", "     ")
         if each.leans == "more" and each.feared:
             feared = "; or ".join(each.feared)
             lines += wrap(f"   {each.defect}: if so, common practice blames: {feared}", "     ")
     return lines
 
 
-def _alike(each) -> str:
+def _alike(each) -> list[str]:
+    """What the counts of areas made alike say, and which could not tell."""
+    return [
+        *([_counts(each)] if each.alike_tiles else []),
+        *([each.alike_left_out] if each.alike_left_out else []),
+    ]
+
+
+def _counts(each) -> str:
     from tiles.cli.prose import counted
 
     unit = "tile" if each.alike_areas == each.alike_tiles else "area"

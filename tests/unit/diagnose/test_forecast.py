@@ -75,6 +75,25 @@ def test_own_tiles_of_this_glaze_on_this_body_are_counted_once_each():
     assert (told["crawling"], told["crazing"], told["specks"]) == ((3, 7, 6), (1, 7, 6), (0, 7, 6))
 
 
+def test_of_a_fault_that_comes_late_only_tiles_looked_at_late_are_counted():
+    def looked(number, *days, crazed=False):
+        looks = [{"inspected_on": day, "defects": []} for day in days]
+        looks[-1]["defects"] = [{"defect": "crazing"}] if crazed else []
+        fired = {"name": "F", "fired_on": "2024-01-01"}
+        return tile(number, inspections=looks, firing=fired)
+
+    early = [looked(n, "2024-01-02") for n in range(3)]
+    late = [looked(9, "2024-01-02", "2024-07-01")]
+    crazed = [looked(10 + n, "2024-01-02", "2024-07-01", crazed=True) for n in range(2)]
+    others = [*early, *late, *crazed]
+    of = {each.defect: each for each in forecast(fit_records(others), tile(20), 1, others=others)}
+    assert (of["crazing"].alike_seen, of["crazing"].alike_areas) == (2, 3)
+    assert "3 sound areas, last looked at within 91 days, are left out" in (
+        of["crazing"].alike_left_out
+    )
+    assert (of["specks"].alike_areas, of["specks"].alike_left_out) == (6, "")
+
+
 def test_without_tiles_common_practice_alone_leans():
     model = fit_records([])
     thick = tile(1, mm=1.9)
