@@ -96,3 +96,16 @@ def nearest(name: str, known: Iterable[str], cutoff: float = 0.6) -> str | None:
     by_folded = {each.casefold(): each for each in known}
     found = difflib.get_close_matches(name.casefold(), list(by_folded), n=1, cutoff=cutoff)
     return by_folded[found[0]] if found else None
+
+
+def shell_word(text: str) -> str:
+    """A name as it must be typed in a shell.
+
+    Examples
+    --------
+    >>> shell_word("M-41"), shell_word("Y 2")
+    ('M-41', "'Y 2'")
+    """
+    import shlex
+
+    return shlex.quote(text)

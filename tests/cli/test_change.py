@@ -281,3 +281,14 @@ def test_what_is_no_picture_is_refused(tile, tiles, tmp_path):
     assert_one_line_error(tiles("photo", "N-99", letter), "'N-99'")
     assert counts(tile) == before
     assert not (tile.parent / "sample-photos").exists()
+
+
+def test_coats_that_differ_leave_no_one_thickness_for_all_areas(tile, tiles):
+    given = ("--body", "red earthenware", "--glaze", "pond green", "--coats", "2,2")
+    assert tiles("log", "--mark", "N-7", *given, "--thickness-mm", "0.4").code == 0
+    before = shown(tiles, "N-7")
+    ran = tiles("change", "N-7", "--coats", "1,3")
+    assert_one_line_error(ran, "thickness 0.4 mm cannot hold for 1 and 3 coats")
+    assert shown(tiles, "N-7") == before
+    assert tiles("change", "N-7", "--coats", "1,3", "--thickness-mm", "0.2,0.6").code == 0
+    assert tiles("change", "N-7", "--coats", "2,3").code == 0

@@ -251,3 +251,9 @@ def test_a_search_that_can_find_nothing_is_refused_or_empty(sample, tiles, optio
     ran = tiles("find", *option)
     assert ran.out == ""
     assert ran.err.count("\n") == 1
+
+
+def test_a_half_cone_is_answered_with_its_twin_as_a_whole_one_is(sample, tiles):
+    given = ("--body", "red earthenware", "--glaze", "pond green", "--cone-reached", "05½")
+    assert tiles("log", "--mark", "N-7", *given, "--clean").code == 0
+    assert "At cone 05½: 1 area." in tiles("find", "--cone", "5½").err

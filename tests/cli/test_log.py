@@ -168,6 +168,11 @@ REFUSED = {
     "thickness a word": ({"thickness_mm": "thick"}, ["'thick'", "not a number"]),
     "thickness not finite": ({"thickness_mm": "nan"}, ["thickness_mm", "nan"]),
     "no coat": ({"coats": "0"}, ["coats", "0", "at least 1"]),
+    "thickness of a unit alone": ({"thickness_mm": "mm"}, ["thickness 'mm' holds no number"]),
+    "a fault named twice": (
+        {"defect": "crawling:severe,Crawling:slight"},
+        ["crawling is named twice", "one severity"],
+    ),
     "thickness in words": ({"thickness_mm": "thin"}, ["thickness 'thin' is not a number"]),
     "half a coat": ({"coats": "1.5"}, ["'1.5'", "whole number"]),
     "no such cone": ({"cone_reached": "055"}, ["'055'"]),
@@ -181,7 +186,7 @@ REFUSED = {
     ),
     "one thickness for one coat and three": (
         {"coats": "1,2,3", "thickness_mm": "0.5"},
-        ["thickness 0.5 mm cannot hold for 1 and 2 and 3 coats", "such as ,,0.5"],
+        ["thickness 0.5 mm cannot hold for 1, 2 and 3 coats", "such as ,,0.5"],
     ),
     "unknown method": ({"method": "rolled"}, ["'rolled'", "brush, dip"]),
     "unknown batch": ({"batch": "no such"}, ["'no such'", "batch"]),
@@ -325,3 +330,12 @@ def test_a_misspelled_shelf_is_told_and_stored(sample, tiles):
     assert "'botton'" in tiles("change", "N-41", "--shelf", "botton").err
     assert tiles("change", "N-41", "--shelf", "bottom").err == ""
     assert "F12 has no witness cone" not in tiles("log", *with_options(mark="N-42", shelf="x")).err
+
+
+def test_a_look_at_a_tile_of_no_firing_is_stored_and_said_to_be_out_of_reach_by_cone(sample, tiles):
+    ran = tiles("log", *with_options(mark="N 41", firing=None, shelf=None, cone_reached=None))
+    assert ran.code == 0
+    assert "No firing and no cone on record" in ran.err
+    assert "tiles change 'N 41' --firing NAME" in ran.err
+    ran = tiles("log", *with_options(mark="N-42", firing=None, shelf=None, cone_reached="05"))
+    assert "No firing" not in ran.err

@@ -130,6 +130,19 @@ def step(cone: str) -> float:
     return _STEP_OF[whole] + (-0.5 if whole.startswith("0") else 0.5)
 
 
+def with_other_zero(cone: str) -> str | None:
+    """Cone 5 for 05 and 05 for 5, which differ by one key; None where there is no such cone.
+
+    Examples
+    --------
+    >>> with_other_zero("05"), with_other_zero("5½"), with_other_zero("022")
+    ('5', '05½', None)
+    """
+    name = read_cone(cone)
+    other = name.removeprefix("0") if name.startswith("0") else f"0{name}"
+    return other if other.removesuffix(HALF) in CONES else None
+
+
 def cone_at(position: float) -> str:
     """The whole or half cone nearest to a place on the scale: the inverse of `step`.
 

@@ -37,6 +37,7 @@ from tiles.chemistry._cone_scale import (
     step,
     steps_between,
     steps_outside,
+    with_other_zero,
 )
 
 __all__ = [
@@ -70,4 +71,5 @@ __all__ = [
     "temperature_c",
     "temperatures",
     "usual_rate_c_per_h",
+    "with_other_zero",
 ]

@@ -143,7 +143,9 @@ def _rows(table: str, db: str | None, name: str | None = None) -> list[dict]:
         found = []
         for row, tiles in with_tile_counts(session, model, only):
             values = read(row).model_dump() if read else {"name": row.name, "remark": row.remark}
-            values |= {"cones": spoken_range(values), "tiles": tiles}
+            if "cone_low" in values:
+                values["cones"] = spoken_range(values)
+            values["tiles"] = tiles
             if table == "Firing":
                 values["read"] = [spoken_witness(cone) for cone in values["witness_cones"]]
             values["retired"] = getattr(row, "is_retired", False)

@@ -137,10 +137,21 @@ def _put_layers(values: dict, shared: dict, lists: dict) -> None:
             _top(area)[name] = value
         if found:
             entry.refuse_one_thickness([_top(area) for area in areas], {name: found})
+    if lists["coats"]:
+        _refuse_old_thickness(areas)
     for name, value in shared.items():
         if value is not None:
             for area in areas:
                 _top(area)[name] = value or None
+
+
+def _refuse_old_thickness(areas: list[dict]) -> None:
+    """New coats that differ leave no single thickness that was on record true of all areas."""
+    tops = [_top(area) for area in areas]
+    for name in ("thickness_mm", "fired_thickness_mm"):
+        on_record = {top[name] for top in tops}
+        if len(on_record) == 1:
+            entry.refuse_one_thickness(tops, {name: list(on_record)})
 
 
 def _top(area: dict) -> dict:

@@ -183,13 +183,6 @@ def talk(line: str = "") -> None:
     print("\n".join(lines), file=sys.stderr)
 
 
-def shell_word(text: str) -> str:
-    """A name as it must be typed in a shell."""
-    import shlex
-
-    return shlex.quote(text)
-
-
 def cone_range(text: str | None) -> dict[str, str]:
     """``--cones 06-04`` as the two ends; one cone alone stands for both.
 

@@ -6,7 +6,7 @@ from typing import Annotated
 import typer
 
 from tiles.cli import common
-from tiles.errors import AlreadyOnRecord
+from tiles.errors import AlreadyOnRecord, shell_word
 
 FILE_NAME = "sample.db"
 CRAWLER = "M-41"
@@ -96,7 +96,7 @@ def _show_why(db: str) -> None:
 def _tell_next(db: str) -> None:
     print(
         "--- Try next ---\n"
-        f"export TILES_DB={common.shell_word(str(Path(db).absolute()))}\n"
+        f"export TILES_DB={shell_word(str(Path(db).absolute()))}\n"
         f"tiles show {CRAWLER}\n"
         "tiles find --glaze 'pond green' --faulty\n"
         "tiles firing list\n"

@@ -81,8 +81,15 @@ def thicknesses(text: str | None, what: str, count: int) -> list:
     """``0.4`` for all areas, or one for each of so many; ``0,4`` is a list only where it can be.
 
     Text may say the unit, as in ``0.4 mm``.
+
+    Raises
+    ------
+    InvalidValue
+        Something between the commas is not a number.
     """
-    text = text and _MM.sub("", text)
+    typed, text = text, text and _MM.sub("", text)
+    if typed and typed.strip() and not text.strip():
+        raise InvalidValue(f"{said(what)} {typed!r} holds no number.", "a number, or leave it out.")
     parts = (text or "").strip().split(",")
     if len(parts) == 2 and all(map(str.isdecimal, parts)) and (count == 1 or not int(parts[0])):
         text = ".".join(parts)  # a decimal comma: there is no second area, and no coat of 0 mm
@@ -218,9 +225,10 @@ def refuse_one_thickness(tops: list[dict], lists: dict[str, list]) -> None:
         given = lists.get(name, [])
         value = given[0] if len(given) == 1 else None
         if value is not None and len(set(coats)) > 1:
-            counts = " and ".join(map(str, coats))
+            *first, last = map(str, dict.fromkeys(coats))
             raise InvalidValue(
-                f"{said(name)} {value:g} mm cannot hold for {counts} coats alike.",
+                f"{said(name)} {value:g} mm cannot hold for {', '.join(first)} and {last} coats "
+                "alike.",
                 f"one for each area, blank where it was not measured, such as "
                 f"{',' * (len(tops) - 1)}{value:g} for the last.",
                 field=name,

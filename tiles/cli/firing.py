@@ -141,13 +141,13 @@ def _witness(text: str) -> dict:
 
 def _kiln_habit(name: str, db: str | None) -> dict:
     """How the kiln misses its targets, under ``habit``: None where it hits, or nobody can tell."""
-    from tiles.cli.record import all_records
+    from tiles.cli.record import all_firings, all_records
     from tiles.records import models, store
     from tiles.records.kiln_habit import habit_of
 
     with common.reading(db) as session:
         named = store.find(session, models.Kiln, name).name
-    habit = habit_of(named, all_records(db))
+    habit = habit_of(named, all_records(db), all_firings(db))
     return {"habit": habit and {"cones_over_target": habit.cones, "firings": habit.alike,
                                 "firings_read": habit.read, "say": habit.said()}}  # fmt: skip
 

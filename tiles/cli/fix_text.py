@@ -1,7 +1,7 @@
 """Fixes as lines for the screen: one screen for each cause."""
 
-from tiles.cli.common import shell_word
 from tiles.cli.prose import beside, percent, wrap
+from tiles.errors import shell_word
 
 LABEL = 8
 NO_AMOUNT = "Nothing to measure out: 'tiles why' says how to make sure of it."

@@ -61,7 +61,9 @@ def forecast(
     said = [name for name, value in given.items() if value is not None]
     if (mark is None) == (not said):
         raise InvalidValue(
-            "name a tile on record, or say what you mean to fire; not both.",
+            "a forecast is of a tile on record or of one you mean to fire, not both."
+            if said
+            else "nothing was said of what to forecast.",
             '\'tiles forecast M-41\', or --body "red earthenware" --glaze "pond green".',
         )
     record = fetch(mark, db) if mark is not None else learned.planned(given, db)

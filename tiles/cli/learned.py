@@ -137,7 +137,7 @@ def forecasts(records: list, record, defect: str | None, db: str | None) -> list
     model = whole if len(others) == len(records) else fit_records(others)
     how = {"judged": whole, "others": others, "defects": [defect] if defect else DEFECTS}
     tiles = sum(bool(each.inspections) for each in others)
-    record, habit = _as_the_kiln_fires(record, others)
+    record, habit = _as_the_kiln_fires(record, others, db)
     stop = _stop(record)
     return [
         OfArea(
@@ -153,15 +153,16 @@ def forecasts(records: list, record, defect: str | None, db: str | None) -> list
     ]
 
 
-def _as_the_kiln_fires(record, others: list) -> tuple:
+def _as_the_kiln_fires(record, others: list, db: str | None) -> tuple:
     """A tile that was not read yet, with the cone its kiln will reach by habit, and why."""
+    from tiles.cli.record import all_firings
     from tiles.records.derived import cone_reached
     from tiles.records.kiln_habit import habit_of
 
     firing = record.firing
     if cone_reached(record) or not (firing and firing.kiln and firing.target_cone):
         return record, None
-    habit = habit_of(firing.kiln, others)
+    habit = habit_of(firing.kiln, others, all_firings(db))
     cone = habit and habit.expected(firing.target_cone)
     if cone is None:
         return record, None
@@ -183,12 +184,12 @@ def _stop(record) -> list[str]:
 
 def _meant(record) -> str:
     """The cone with its zero taken off or put on, where that one lies within the labels."""
-    from tiles.chemistry.cones import CONES
+    from tiles.chemistry.cones import with_other_zero
     from tiles.records.derived import cone_reached
     from tiles.records.questions import is_within_labels
 
     reached = cone_reached(record)
     cone = reached.cone if reached else record.firing.target_cone
-    other = cone.removeprefix("0") if cone.startswith("0") else f"0{cone}"
-    is_it = other in CONES and is_within_labels(record, other)
+    other = with_other_zero(cone)
+    is_it = other is not None and is_within_labels(record, other)
     return f"Was {other} meant?" if is_it else "Is the cone right?"

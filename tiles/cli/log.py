@@ -6,8 +6,7 @@ from typing import Annotated
 import typer
 
 from tiles.cli import common, entry, notices
-from tiles.cli.common import shell_word
-from tiles.errors import InvalidValue
+from tiles.errors import InvalidValue, shell_word
 
 
 def add_to(app: typer.Typer) -> None:
@@ -158,7 +157,7 @@ def inspections(defects: list[str] | None, clean: bool, inspected_on: str | None
     Raises
     ------
     InvalidValue
-        Clean and a defect at once, or a day without saying what was seen.
+        Clean and a defect at once, a defect twice, or a day without saying what was seen.
     """
     if clean and defects:
         raise InvalidValue("--clean together with a defect.", "one of the two.")
@@ -169,7 +168,16 @@ def inspections(defects: list[str] | None, clean: bool, inspected_on: str | None
             )
         return []
     seen = [entry.read_defect(part) for text in defects or [] for part in text.split(",")]
+    _refuse_twice(seen)
     return [{"inspected_on": inspected_on or date.today().isoformat(), "defects": seen}]
+
+
+def _refuse_twice(seen: list[dict]) -> None:
+    told = [(each["defect"].casefold(), each["area"]) for each in seen]
+    twice = next((each for each in told if told.count(each) > 1), None)
+    if twice:
+        where = f" on area {twice[1]}" if twice[1] else ""
+        raise InvalidValue(f"{twice[0]} is named twice{where}.", "once, with one severity.")
 
 
 def put_clues(values: dict, clues: list[str]) -> None:
@@ -208,6 +216,7 @@ def store_new(values: dict, *, db: str | None, add_missing: bool, yes: bool):
         common.talk(f"Added {name}.")
     tell(stored)
     notices.tell_shelves([stored])
+    notices.tell_unfired(stored)
     return stored
 
 

@@ -1,7 +1,7 @@
 """``tiles next`` as text and as JSON."""
 
-from tiles.cli.common import shell_word
 from tiles.cli.prose import percent, wrap
+from tiles.errors import shell_word
 
 AGAIN = {
     "crazing": "crazes again",

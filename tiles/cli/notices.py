@@ -1,6 +1,7 @@
 """What is told of what was just stored: nothing of it is refused."""
 
 from tiles.cli import alike, common
+from tiles.errors import shell_word
 
 
 def tell_shelves(records: list) -> None:
@@ -9,6 +10,16 @@ def tell_shelves(records: list) -> None:
 
     for line in notices.shelves_without_cone(records):
         common.talk(line)
+
+
+def tell_unfired(record) -> None:
+    """One line for a tile that was looked at, though nothing says that it was fired."""
+    if record.inspections and not record.firing and not record.cone_reached:
+        mark = shell_word(record.mark)
+        common.talk(
+            "No firing and no cone on record, so no search by cone finds it. "
+            f"To add one: tiles change {mark} --firing NAME"
+        )
 
 
 def tell_day(record, given: str | None) -> None:
@@ -20,7 +31,7 @@ def tell_day(record, given: str | None) -> None:
 
     days = notices.days_since_long_ago(record.firing)
     if len(record.inspections) == 1 and given is None and days:
-        mark = common.shell_word(record.mark)
+        mark = shell_word(record.mark)
         common.talk(
             f"The look is dated today, {days} days after the firing. "
             f"If it was earlier: tiles change {mark} --inspected-on YYYY-MM-DD"

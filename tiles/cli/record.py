@@ -7,7 +7,7 @@ from typing import Annotated
 import typer
 
 from tiles.cli import alike, common, output
-from tiles.errors import InvalidValue, Questioned
+from tiles.errors import InvalidValue, Questioned, shell_word
 
 
 def add_to(app: typer.Typer) -> None:
@@ -56,6 +56,16 @@ def all_records(db: str | None) -> list:
         return reading.read_tiles(session, reading.whole_tiles().order_by(models.Tile.tile_id))
 
 
+def all_firings(db: str | None) -> list:
+    """Every firing on record, also those without a tile."""
+    from sqlalchemy import select
+
+    from tiles.records import models, reading
+
+    with common.reading(db) as session:
+        return [reading.firing_record(row) for row in session.scalars(select(models.Firing))]
+
+
 def inspect(
     mark: str,
     defect: Annotated[
@@ -92,7 +102,8 @@ def inspect(
         name, answer, area = entry.read_clue(text)
         if area is not None:
             raise InvalidValue(
-                f"clue {text!r} names an area.", f"'tiles change {mark} --clue {text}'."
+                f"clue {text!r} names an area.",
+                f"'tiles change {shell_word(mark)} --clue {shell_word(text)}'.",
             )
         clues[name] = answer
 
@@ -117,7 +128,7 @@ def _require_firing(record) -> None:
     if at in ("planned", "glazed"):
         raise Questioned(
             f"{record.mark} is on record as {at}: no firing and no cone reached.",
-            f"'tiles load FIRING {common.shell_word(record.mark)}' first, or --yes if it was fired "
+            f"'tiles load FIRING {shell_word(record.mark)}' first, or --yes if it was fired "
             "all the same.",
             field="firing",
         )

@@ -6,8 +6,7 @@ from typing import Annotated
 import typer
 
 from tiles.cli import common, output
-from tiles.cli.common import shell_word
-from tiles.errors import UnknownName
+from tiles.errors import UnknownName, shell_word
 
 _STRENGTH = ((2.5, "decisively"), (1.75, "strongly"), (0.9, "fairly"), (0.0, "weakly"))
 

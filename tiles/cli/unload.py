@@ -8,7 +8,7 @@ import typer
 from tiles.cli import common
 from tiles.cli.ask import ask, key, key_list, single_keys
 from tiles.cli.prose import between_words, counted
-from tiles.errors import InvalidValue
+from tiles.errors import InvalidValue, shell_word
 
 ENTER = "\n"
 NEXT, BACK, STOP, CLEAN = "n", "<", "q", "0"
@@ -79,7 +79,7 @@ def unload(
     print(f"{len(done)} looked at: {clean} clean, {len(done) - clean} with a defect.")
     faulty = [mark for mark, seen in done.items() if seen]
     if faulty:
-        print(f"Ask why: tiles why {common.shell_word(faulty[0])}")
+        print(f"Ask why: tiles why {shell_word(faulty[0])}")
 
 
 def _day(records: list, name: str, inspected_on: str | None) -> str:
@@ -103,7 +103,9 @@ def _load(firing: str, again: bool, db: str | None):
         row = store.find(session, models.Firing, firing)
         records = reading.records_fired_in(session, row)
         chosen = [record for record in records if again or not record.inspections]
-        return sorted(chosen, key=lambda r: (r.shelf or "", natural_key(r.mark))), row.name
+        return sorted(
+            chosen, key=lambda r: ((r.shelf or "").casefold(), natural_key(r.mark))
+        ), row.name
 
 
 def _from_batch(records: list, batch: str, db: str | None) -> list:
@@ -137,7 +139,7 @@ def _tell_day(records: list) -> None:
     firing = records[0].firing
     days = notices.days_since_long_ago(firing)
     if days and not all(record.inspections for record in records):
-        again = f"tiles unload {common.shell_word(firing.name)} --inspected-on YYYY-MM-DD"
+        again = f"tiles unload {shell_word(firing.name)} --inspected-on YYYY-MM-DD"
         print(f"  The looks are dated today, {days} days after the firing.")
         print(f"  If they were earlier: q, then {again}\n")
 

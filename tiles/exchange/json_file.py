@@ -8,7 +8,7 @@ from typing import Any
 
 from sqlalchemy.orm import Session
 
-from tiles.errors import AlreadyOnRecord, InvalidValue, TilesError
+from tiles.errors import AlreadyOnRecord, InvalidValue, TilesError, shell_word
 from tiles.records import derived, forms, reading, store
 from tiles.records.questions import refuse_days_to_come
 from tiles.records.store.named import Added, Names
@@ -126,7 +126,8 @@ def import_records(
             if loss and not allow_loss:
                 raise InvalidValue(
                     f"{record.mark} would lose {loss}.",
-                    f"'tiles change {record.mark}', a JSON file that holds it, or --allow-loss.",
+                    f"'tiles change {shell_word(record.mark)}', a JSON file that holds it, or "
+                    "--allow-loss.",
                     field="mark",
                     value=record.mark,
                 )

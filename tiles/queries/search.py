@@ -7,7 +7,7 @@ from datetime import date
 from sqlalchemy import Select, and_, exists, func, or_, select
 from sqlalchemy.orm import Session, aliased
 
-from tiles.chemistry.cones import CONES, cones_between
+from tiles.chemistry import cones
 from tiles.errors import UnknownName, nearest
 from tiles.records import forms, models, reading, words
 from tiles.records.store import belongings
@@ -151,8 +151,8 @@ def with_other_zero(search: Search) -> Search | None:
     cone = search.cone_from
     if cone is None or cone != search.cone_to:
         return None
-    other = cone.removeprefix("0") if cone.startswith("0") else f"0{cone}"
-    return replace(search, cone_from=other, cone_to=other) if other in CONES else None
+    other = cones.with_other_zero(cone)
+    return other and replace(search, cone_from=other, cone_to=other)
 
 
 def cone_reached():
@@ -253,7 +253,7 @@ def _conditions(session: Session, search: Search) -> list:
 def _between(cone, coolest: str | None, hottest: str | None) -> list:
     if not (coolest or hottest):
         return []
-    return [cone.in_(cones_between(coolest or "022", hottest or "14"))]
+    return [cone.in_(cones.cones_between(coolest or "022", hottest or "14"))]
 
 
 def _layer_is(*conditions):

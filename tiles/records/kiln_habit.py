@@ -49,7 +49,9 @@ class Habit:
         )
 
 
-def habit_of(kiln: str, records: Iterable[TileRecord]) -> Habit | None:
+def habit_of(
+    kiln: str, records: Iterable[TileRecord], firings: Iterable[FiringRecord] = ()
+) -> Habit | None:
     """What a kiln does in most of its glaze firings; None where it hits, or too few were read.
 
     Parameters
@@ -59,12 +61,19 @@ def habit_of(kiln: str, records: Iterable[TileRecord]) -> Habit | None:
     records : iterable of TileRecord
         The tiles. A firing is read by the middle of what its tiles and witness cones say; one
         without a target does not count.
+    firings : iterable of FiringRecord, optional
+        All firings: one without tiles is read by its witness cones alone.
     """
     read: dict[str, list[float]] = defaultdict(list)
     for record in records:
         firing, reached = record.firing, cone_reached(record)
         if firing and reached and _is_of(firing, kiln):
             read[firing.name].append(steps_between(firing.target_cone, reached.cone))
+    for firing in firings:
+        if firing.witness_cones and firing.name not in read and _is_of(firing, kiln):
+            read[firing.name] = [
+                steps_between(firing.target_cone, each.cone) for each in firing.witness_cones
+            ]
     counted = Counter(median_low(each) for each in read.values())
     cones, alike = counted.most_common(1)[0] if counted else (0, 0)
     if not cones or len(read) < FEWEST_FIRINGS or alike < USUAL_SHARE * len(read):

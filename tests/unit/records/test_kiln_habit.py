@@ -54,3 +54,10 @@ def test_a_cooler_kiln_is_said_so():
     assert habit_of("big kiln", cool).said() == (
         "big kiln reached 1.5 cones less than it was set for in 4 of 4 glaze firings"
     )
+
+
+def test_a_firing_without_tiles_is_read_by_its_witness_cones_and_counts_once():
+    empty = [each.firing for each in (*HOT, tile("A-4", "F4", witness="04"))]
+    assert habit_of("big kiln", HOT[:2], empty).read == 4
+    unread = [each.firing for each in (HOT[0], tile("A-5", "F5"), tile("A-6", "F6"))]
+    assert habit_of("big kiln", [], unread) is None

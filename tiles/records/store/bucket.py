@@ -2,7 +2,7 @@
 
 from sqlalchemy.orm import Session
 
-from tiles.errors import InvalidValue, UnknownName, nearest
+from tiles.errors import InvalidValue, UnknownName, nearest, shell_word
 from tiles.records import forms, models
 from tiles.records.store import belongings
 from tiles.records.words import same_name
@@ -38,7 +38,8 @@ def from_batch(
         if layer.batch and not same_name(layer.batch.name, batch.name):
             raise InvalidValue(
                 f"{mark} is on record with {layer.glaze.name} from batch {layer.batch.name!r}.",
-                f"'tiles change {mark} --batch' if that is a mistake.",
+                f"'tiles change {shell_word(mark)} --batch {shell_word(batch.name)}' if that is a "
+                "mistake.",
                 field="batch",
                 value=name,
             )
@@ -50,7 +51,9 @@ def _refuse_unknown(name: str, known: list[str]) -> None:
     close = nearest(name, known)
     raise UnknownName(
         f"no glaze on these tiles has a batch called {name!r}.",
-        f"{close!r}, or 'tiles batch add GLAZE {name}'." if close else "'tiles batch add' first.",
+        f"{close!r}, or 'tiles batch add GLAZE {shell_word(name)}'."
+        if close
+        else "'tiles batch add' first.",
         field="batch",
         value=name,
     )

@@ -5,7 +5,7 @@ from collections.abc import Collection
 from sqlalchemy import func, or_, select
 from sqlalchemy.orm import Session
 
-from tiles.errors import AlreadyOnRecord, InvalidValue, UnknownName, nearest
+from tiles.errors import AlreadyOnRecord, InvalidValue, UnknownName, nearest, shell_word
 from tiles.records import forms, models, questions, reading
 from tiles.records.derived import stage
 from tiles.records.store import belongings
@@ -86,10 +86,11 @@ def add_tile(
     """
     taken = has_mark(session, record.mark)
     if taken:
+        typed = shell_word(taken)
         raise AlreadyOnRecord(
             f"a tile marked {taken!r} is already on record.",
-            f"another mark, 'tiles inspect {taken}' to add what you see on it, or "
-            f"'tiles change {taken}' to correct it.",
+            f"another mark, 'tiles inspect {typed}' to add what you see on it, or "
+            f"'tiles change {typed}' to correct it.",
             field="mark",
             value=record.mark,
         )
@@ -282,7 +283,8 @@ def load_tiles(
         if was_in and was_in.name != firing.name and stage(record) in ("fired", "inspected"):
             raise InvalidValue(
                 f"{record.mark} was fired in {was_in.name} already.",
-                f"'tiles change {record.mark} --firing {firing.name}' if that is a mistake.",
+                f"'tiles change {shell_word(record.mark)} --firing {shell_word(firing.name)}' if "
+                "that is a mistake.",
                 field="mark",
                 value=record.mark,
             )
