@@ -3,33 +3,12 @@
 import csv
 import json
 import re
-import shlex
 from datetime import date
 
 import pytest
 
-from tests.cli.records import assert_one_line_error, shown
-
-HEADER = "mark,area,body,glaze,coats,cone_reached,inspected_on,defect_crawling"
-GOOD = "M-1,1,red earthenware,pond green,3,05,2026-03-04,severe"
-BAD = "M-2,1,red earthenware,pond green,many,05,2026-03-04,none"
-
-
-@pytest.fixture
-def write(tmp_path):
-    """A CSV file of these lines."""
-
-    def lines(*told: str):
-        file = tmp_path / "in.csv"
-        file.write_text("\n".join(told) + "\n", encoding="utf-8")
-        return file
-
-    return lines
-
-
-def marks(tiles) -> list[str]:
-    """The marks on record; none where there is no database."""
-    return [row["mark"] for row in json.loads(tiles("find", "--json").out or "[]")]
+from tests.cli.records import assert_one_line_error
+from tests.cli.sheets import BAD, GOOD, HEADER, marks
 
 
 def test_a_csv_is_stored_with_what_it_names(fresh, tiles, write):
@@ -174,16 +153,6 @@ def test_a_tile_already_on_record_is_refused_with_its_row(fresh, tiles, write):
     assert tiles("import", file, "--replace").code == 0
 
 
-def test_a_cone_a_spreadsheet_turned_into_5_is_questioned(fresh, tiles, write):
-    file = write(
-        "mark,body,body_cone_low,body_cone_high,cone_reached", "M-1,red,06,04,5", "M-2,red,06,04,05"
-    )
-    ran = tiles("import", file)
-    assert ran.code == 1
-    assert "cone reached 5" in ran.err and "row 2" in ran.err
-    assert tiles("import", file, "--yes").code == 0
-
-
 @pytest.mark.filterwarnings("error")
 def test_kilns_and_materials_of_refused_rows_are_added_with_the_next(fresh, tiles, write):
     header = "mark,body,body_kind,firing,kiln,cone_reached,glaze,recipe"
@@ -198,140 +167,10 @@ def test_kilns_and_materials_of_refused_rows_are_added_with_the_next(fresh, tile
     assert record["firing"]["kiln"] == "little kiln"
 
 
-def test_a_slip_in_a_name_is_pointed_out_and_the_commands_told_put_it_right(fresh, tiles, write):
-    header = "mark,body,glaze,firing,kiln"
-    good = ["M-1,brick clay,pond green,L1,little kiln", "M-2,brick clay,pond green,L2,little kiln"]
-    assert "Check" not in tiles("import", write(header, *good)).err
-    rows = "M-3,brick cley,pond gren,L3,litle kiln", "M-4,brick clay,fog grey,L4,little kiln"
-    file = write(header, *rows)
-    told = tiles("import", file).err.splitlines()
-    assert [line for line in told if line.startswith("Check")] == [
-        "Check: clay body 'brick cley' is very like 'brick clay'.",
-        "Check: glaze 'pond gren' is very like 'pond green'.",
-        "Check: kiln 'litle kiln' is very like 'little kiln'.",
-    ]
-    commands = [shlex.split(line)[1:] for line in told if line.startswith("  tiles ")]
-    corrected = file.read_text(encoding="utf-8")
-    for slip, right in {"cley": "clay", "gren,": "green,", "litle": "little"}.items():
-        corrected = corrected.replace(slip, right)
-    file.write_text(corrected, encoding="utf-8")
-    for command in commands:
-        ran = tiles(*command)
-        assert (ran.code, "Check" in ran.err) == (0, False), ran.err
-    record = json.loads(tiles("show", "M-3", "--json").out)
-    found = record["body"], record["areas"][0]["layers"][0]["glaze"]
-    assert [each["name"] for each in found] == ["brick clay", "pond green"]
-    assert record["firing"]["kiln"] == "little kiln"
-    left = {row["name"]: row["retired"] for row in json.loads(tiles("body", "list", "--json").out)}
-    assert left == {"brick clay": False, "brick cley": True}
-
-
-def test_a_slip_in_the_name_of_a_firing_can_be_put_right_and_leaves_it_empty(fresh, tiles, write):
-    header = "mark,body,firing"
-    assert tiles("import", write(header, "M-1,brick clay,spring load")).code == 0
-    told = tiles("import", write(header, "M-2,brick clay,sprnig load")).err
-    assert "Check: firing 'sprnig load' is very like 'spring load'.\n" in told
-    assert told.endswith("A wrong firing or kiln stays on record, empty; it counts for nothing.\n")
-    assert tiles("import", write(header, "M-2,brick clay,spring load"), "--replace").code == 0
-    firings = json.loads(tiles("firing", "list", "--json").out)
-    assert {row["name"]: row["tiles"] for row in firings} == {"spring load": 2, "sprnig load": 0}
-
-
-def test_of_many_names_that_are_alike_the_first_are_told_and_where_the_others_stand(
-    fresh, tiles, write
-):
-    good = [f"{letter}{letter}mber glaze" for letter in "bcdfghklmnp"]
-    names = [*good, *(name.replace("mber", "mbre") for name in good)]
-    rows = [f"M-{number},brick clay,{name}" for number, name in enumerate(names)]
-    told = tiles("import", write("mark,body,glaze", *rows)).err
-    assert told.count("is very like") == told.count("glaze retire") == 8
-    assert "Check: 3 more, too; they stand in 'tiles glaze list'.\n" in told
-
-
-def test_marks_that_differ_only_by_blanks_are_told_in_one_line(fresh, tiles, write):
-    assert tiles("import", write("mark,body", "T06,red", "T07,red", "U 1,red")).code == 0
-    ran = tiles("import", write("mark,body", "T 06,red", "T 07,red", "U2,red"))
-    assert ran.code == 0
-    assert ran.err == (
-        "Check: marks that differ only by blanks are two tiles: "
-        "'T 06' and 'T06', 'T 07' and 'T07'.\n"
-    )
-
-
-def test_a_shelf_without_a_witness_cone_is_told_once_for_all_its_tiles(fresh, tiles, write):
-    header = "mark,body,firing,witness_cones,shelf"
-    rows = [f"M-{n},red,L5,top=05; bottom=06,botom" for n in (1, 2)]
-    ran = tiles("import", write(header, *rows, "M-3,red,L5,,top"))
-    assert ran.code == 0
-    assert [line for line in ran.err.splitlines() if "shelf" in line] == [
-        "L5 has no witness cone for shelf 'botom', only for top, bottom: no cone reached is known "
-        "for M-1, M-2. Did you mean 'bottom'?"
-    ]
-
-
 def test_a_look_of_a_day_to_come_is_refused_with_its_row(fresh, tiles, write):
     ran = tiles("import", write(HEADER, GOOD.replace("2026-03-04", "2062-03-04")))
     assert_one_line_error(ran, "M-1", "2062-03-04", "a day to come", "row 2")
     assert marks(tiles) == []
-
-
-def test_a_zero_lost_by_a_spreadsheet_is_questioned_without_any_label(fresh, tiles, write):
-    """05 has become 5 in target, witness cone and bisque, so that they agree with each other."""
-    header = "mark,body,body_kind,bisque_cone,firing,target_cone,peak_c,witness_cones"
-    file = write(header, "M-1,red,earthenware,,L1,5,,5", "M-2,red,earthenware,4,,,,")
-    ran = tiles("import", file)
-    assert ran.code == 1
-    assert "M-1: cone reached 5" in ran.err
-    assert "M-2: bisque cone 4" in ran.err
-    assert marks(tiles) == []
-    assert tiles("import", file, "--yes").code == 0
-
-
-@pytest.mark.parametrize(
-    ("row", "is_told"),
-    [
-        ("M-1,red,6,4,5", True),
-        ("M-1,red,06,04,5", False),
-        ("M-1,red,,,4", True),
-        ("M-1,red,,,04", False),
-        ("M-1,,5,6,", False),
-    ],
-)
-def test_a_sheet_whose_zeros_were_lost_is_told_so(fresh, tiles, write, row, is_told):
-    header = "mark,body,glaze_cone_low,glaze_cone_high,bisque_cone,glaze"
-    ran = tiles("import", write(header, f"{row},pond"))
-    assert ("No cone in in.csv has a 0. Cones: type ^06, not 06" in ran.err) is is_told
-
-
-def test_a_sheet_of_single_digits_is_asked_about_once_where_nothing_tells(fresh, tiles, write):
-    rows = "mark,body,firing,target_cone,cone_reached", "A-1,red,F1,6,5", "A-2,red,F1,,6"
-    one_cone = write(f"{rows[0]},body_cone_low", "A-1,red,F1,6,6,6")
-    assert "No cone in in.csv has a 0 (6)" in tiles("import", one_cone).err
-    file = write(*rows)
-    assert_one_line_error(tiles("import", file), "No cone in in.csv has a 0 (5, 6)", "--yes")
-    assert marks(tiles) == []
-    assert tiles("import", file, "--yes").code == 0
-    assert tiles("import", file, "--replace").code == 0
-    assert tiles("import", write(*rows[:2], "A-2,red,F1,,4"), "--replace").code == 1
-
-
-@pytest.mark.parametrize(
-    "row",
-    ["A-1,red,05,,,", "A-1,red,10,,,", "A-1,red,6,stoneware,,", "A-1,red,6,,5,6", "A-1,red,,,,"],
-)
-def test_a_sheet_that_tells_its_cones_is_not_asked_about(fresh, tiles, write, row):
-    header = "mark,body,cone_reached,body_kind,glaze_cone_low,glaze_cone_high,glaze"
-    assert tiles("import", write(header, f"{row},pond")).code == 0
-
-
-def test_a_firing_whose_peak_does_not_suit_its_target_is_questioned_once(fresh, tiles, write):
-    header = "mark,body,firing,target_cone,peak_c"
-    file = write(header, "M-1,red,L1,05,1186", "M-2,red,L1,,")
-    told = tiles("import", file).err.splitlines()
-    assert [line for line in told if "peak" in line] == told[:1]
-    assert "firing L1: peak 1186 C" in told[0] and "rows 2, 3" in told[0]
-    assert marks(tiles) == []
-    assert tiles("import", file, "--yes").code == 0
 
 
 def test_replace_does_not_lose_what_a_csv_cannot_hold(sample, tiles, tmp_path):
@@ -342,33 +181,6 @@ def test_replace_does_not_lose_what_a_csv_cannot_hold(sample, tiles, tmp_path):
     assert ran.code == 3
     assert "M-4 would lose where on the tile a defect is" in ran.err
     assert tiles("show", "M-4", "--json").out == before
-
-
-def test_the_yes_for_an_odd_cone_takes_no_look_away(fresh, tiles, write):
-    header = "mark,body,body_cone_low,body_cone_high,cone_reached,inspected_on,defect_crazing"
-    file = write(header, "A-1,red clay,06,04,5,2026-01-02,none", "A-2,red clay,06,04,05,,")
-    assert tiles("import", file, "--yes").code == 0
-    assert tiles("inspect", "A-1", "--defect", "crazing", "--inspected-on", "2026-06-02").code == 0
-    assert tiles("inspect", "A-2", "--clean", "--inspected-on", "2026-06-02").code == 0
-    ran = tiles("import", file, "--replace", "--yes")
-    assert ran.code == 1
-    assert "A-1 would lose the 2 looks each by itself" in ran.err
-    assert "A-2 would lose the look of 2026-06-02 (clean)" in ran.err
-    assert [len(shown(tiles, mark)["inspections"]) for mark in ("A-1", "A-2")] == [2, 1]
-    ran = tiles("import", file, "--replace", "--allow-loss")
-    assert ran.code == 0
-    assert "A-1 lost the 2 looks each by itself" in ran.err
-    assert "A-2 lost the look of 2026-06-02 (clean)." in ran.err
-
-
-def test_an_odd_cone_once_confirmed_is_not_questioned_again(fresh, tiles, write):
-    header = "mark,body,body_cone_low,body_cone_high,cone_reached"
-    file = write(header, "A-1,red clay,06,04,5")
-    assert tiles("import", file).code == 1
-    assert tiles("import", file, "--yes").code == 0
-    assert tiles("import", file, "--replace").code == 0
-    other = tiles("import", write(header, "A-1,red clay,06,04,6"), "--replace")
-    assert (other.code, "cone reached 6" in other.err) == (1, True)
 
 
 def test_the_template_has_every_header_and_its_list_explains_each(tiles, tmp_path):

@@ -1,0 +1,45 @@
+"""Databases and files that several tests of the commands share."""
+
+import shutil
+
+import pytest
+
+from tests.cli.unloading import AREAS, PLAIN, tile
+from tiles import settings
+from tiles.records import forms, store
+from tiles.records.database import open_database
+
+
+@pytest.fixture(scope="module")
+def load_template(sample_template, tmp_path_factory):
+    """Twelve tiles in one firing, the last of them with three areas; nothing looked at yet."""
+    file = tmp_path_factory.mktemp("load") / "load.db"
+    shutil.copyfile(sample_template, file)
+    opened = open_database(settings.database_url(str(file)))
+    with opened.transaction() as session:
+        store.add_firing(session, forms.FiringRecord(name="F40", target_cone="05"))
+        for mark in PLAIN:
+            store.add_tile(session, tile(mark, "studio clear", [2]))
+        store.add_tile(session, tile(AREAS, "pond green", [1, 2, 3]))
+    opened.engine.dispose()
+    return file
+
+
+@pytest.fixture
+def load(load_template, tmp_path, monkeypatch):
+    file = tmp_path / "load.db"
+    shutil.copyfile(load_template, file)
+    monkeypatch.setenv("TILES_DB", str(file))
+    return file
+
+
+@pytest.fixture
+def write(tmp_path):
+    """A CSV file of these lines."""
+
+    def lines(*told: str):
+        file = tmp_path / "in.csv"
+        file.write_text("\n".join(told) + "\n", encoding="utf-8")
+        return file
+
+    return lines

@@ -1,0 +1,94 @@
+"""The cone asked for in ``tiles unload``: of the tiles looked at, or of the whole load."""
+
+import pytest
+
+from tests.cli.keyboard import ENTER, Keyboard
+from tests.cli.records import all_rows, shown
+from tests.cli.unloading import AREAS, at_tile, looks, reads_cone
+
+pytestmark = pytest.mark.filterwarnings("ignore:This process:DeprecationWarning")
+
+
+def test_the_cone_of_the_whole_load_is_that_of_the_tiles_put_off_and_not_asked_again(load, tiles):
+    keyboard = Keyboard("unload", "F40")
+    reads_cone(keyboard, "04", whole_load="")
+    at_tile(keyboard, 1, "L-1")
+    keyboard.press("n")
+    at_tile(keyboard, 2, "L-2")
+    keyboard.press("c", "1", ENTER)
+    at_tile(keyboard, 3, "L-3")
+    keyboard.press("<")
+    at_tile(keyboard, 2, "L-2")
+    keyboard.press("p", "1", ENTER)
+    at_tile(keyboard, 3, "L-3")
+    keyboard.press("q")
+    assert keyboard.ends()[0] == 0
+    assert looks(tiles, "L-2") == [[("pinholes", "slight", None)]]
+    for mark in ("L-1", "L-2", AREAS):
+        assert shown(tiles, mark)["derived"]["cone_reached"] == "04"
+        assert shown(tiles, mark)["derived"]["cone_reached_said_by"] == "witness cone"
+    assert "04" in tiles("firing", "show", "F40").out
+    again = Keyboard("unload", "F40")
+    at_tile(again, 1, "L-1", of=11)
+    again.press("q")
+    code, said = again.ends()
+    assert (code, "Cone reached" in said) == (0, False)
+
+
+def test_a_wrong_cone_is_asked_again_and_an_unlikely_one_questioned(load, tiles):
+    before = all_rows(load)
+    keyboard = Keyboard("unload", "F40")
+    keyboard.answers("Cone reached", "55")
+    keyboard.sees("Try: ")
+    keyboard.answers("Cone reached", "5")
+    keyboard.sees("L-1, L-2, L-3")
+    keyboard.sees("cone reached 5")
+    keyboard.answers("Is that really so?", "n")
+    reads_cone(keyboard)
+    at_tile(keyboard, 1, "L-1")
+    keyboard.press("q")
+    assert keyboard.ends()[0] == 0
+    assert all_rows(load) == before
+
+
+def test_a_tile_is_said_anew_after_a_cone_for_the_whole_load_beside_those_of_shelves(load, tiles):
+    assert tiles("firing", "change", "F40", "--witness-cone", "05@attic").code == 0
+    keyboard = Keyboard("unload", "F40")
+    reads_cone(keyboard, whole_load="y")
+    at_tile(keyboard, 1, "L-1")
+    keyboard.press("p", "1", ENTER)
+    at_tile(keyboard, 2, "L-2")
+    keyboard.press("<")
+    at_tile(keyboard, 1, "L-1")
+    keyboard.press("0")
+    at_tile(keyboard, 2, "L-2")
+    keyboard.press("q")
+    assert "1 looked at: 1 clean, 0 with a defect." in keyboard.ends()[1]
+    assert looks(tiles, "L-1") == [[]]
+    assert shown(tiles, "L-1")["derived"]["cone_reached_said_by"] == "witness cone"
+
+
+def test_an_unlikely_cone_is_stored_when_the_person_says_so(load, tiles):
+    keyboard = Keyboard("unload", "F40")
+    keyboard.answers("Cone reached", "5")
+    keyboard.answers("Is that really so?", "y")
+    keyboard.answers("The same for the whole load?", "n")
+    at_tile(keyboard, 1, "L-1")
+    keyboard.press("b", "1", ENTER)
+    at_tile(keyboard, 2, "L-2")
+    keyboard.press("q")
+    assert "1 looked at: 0 clean, 1 with a defect." in keyboard.ends()[1]
+    assert shown(tiles, "L-1")["cone_reached"] == "5"
+    assert looks(tiles, "L-1") == [[("blisters", "slight", None)]]
+
+
+def test_the_cone_is_not_asked_where_witness_cones_say_it(load, tiles):
+    assert tiles("firing", "change", "F40", "--witness-cone", "04").code == 0
+    keyboard = Keyboard("unload", "F40")
+    at_tile(keyboard, 1, "L-1")
+    keyboard.press(ENTER)
+    at_tile(keyboard, 2, "L-2")
+    keyboard.press("q")
+    assert keyboard.ends()[0] == 0
+    record = shown(tiles, "L-1")
+    assert (record["cone_reached"], record["derived"]["cone_reached"]) == (None, "04")
