@@ -1,6 +1,7 @@
 """Measures of a recipe in plain materials, given only when the base is wholly recognised."""
 
 from collections.abc import Iterable, Iterator
+from functools import lru_cache
 
 from diagnose.measures_application import Reading
 from diagnose.view import View
@@ -136,10 +137,16 @@ def read(view: View) -> Iterator[Reading]:
 
 def _shipped_name(line) -> str | None:
     """The shipped material that a line stands for, also where an own analysis goes before it."""
+    return _shipped(line.title)
+
+
+@lru_cache(maxsize=4096)
+def _shipped(title: str) -> str | None:
+    """The shipped material of this name; asked of each line many times over."""
     from tiles.chemistry.materials import fold, index
 
-    shipped = index().get(fold(line.title))
-    return shipped.name if shipped else None
+    found = index().get(fold(title))
+    return found.name if found else None
 
 
 def _is_frit(line) -> bool:
