@@ -30,7 +30,7 @@ from diagnose.next_safety import would_wreck
 from diagnose.next_swaps import outlook
 from diagnose.rules import OTHER
 from diagnose.trial_changes import tested
-from diagnose.tried import Tried, is_control, trials_of, waiting_for, without
+from diagnose.tried import Tried, changed_in, is_control, trials_of, waiting_for, without
 from diagnose.twins import Twin
 from diagnose.view import View, place_of
 
@@ -158,7 +158,7 @@ def next_tiles(
     shares = tuple(row.share for row in case.rows)
     trials = trials_of(case, others)
     late = late_on(case, others)
-    rest = inspected(without(others, case, trials), late)
+    rest = inspected(without(others, changed_in(trials)), late)
     found = candidates(view, case, owned)
     done = [tested(trial, view, found, owned) for trial in trials]
     wanted = [each for each in found if not any(each is one for one in done)]

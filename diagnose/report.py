@@ -78,14 +78,13 @@ def why(
 def _with_own(case: "Case", others: "Sequence[TileRecord]") -> "Case":
     from diagnose.own_bodies import sound_body
     from diagnose.own_tiles_say import joined, your_tiles_say
-    from diagnose.tried import trials_of, with_trials, without
+    from diagnose.tried import changed_in, trials_of, with_trials, without
     from diagnose.twins import untried_twins
 
     # A trial tells by itself what it is worth: it is no second witness among the counts.
     trials = trials_of(case, others)
-    rest = without(others, case, trials)
-    counted = [each for each in rest if not any(each is trial for trial in trials)]
-    told = your_tiles_say(counted, case.record, case.area_number, case.defect)
+    rest = without(others, changed_in(trials))
+    told = your_tiles_say(without(others, trials), case.record, case.area_number, case.defect)
     sound_on = sound_body(others, case.record, case.area_number, case.defect)
     case = with_trials(joined(case, told), trials, rest)
     return replace(case, twins=untried_twins(case, rest, trials), sound_on=sound_on)

@@ -6,7 +6,7 @@ counted: `tiles why` reads the newest that share a glaze.
 """
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 
@@ -151,7 +151,7 @@ def with_trials(
     trials : sequence of TileRecord
         From `trials_of`.
     rest : sequence of TileRecord
-        Own tiles, from `without`.
+        Own tiles but for the trials with a change.
     """
     looked_at = [each for each in trials if each.inspections and each.areas]
     if not looked_at:
@@ -194,12 +194,15 @@ def _not_asked(rows: "Sequence[Weighed]", tried: Sequence[Tried]) -> "tuple[Weig
     )
 
 
-def without(
-    others: "Sequence[TileRecord]", case: "Case", trials: "Sequence[TileRecord]"
-) -> "list[TileRecord]":
-    """Own tiles but for the trials; the control stays, being one more tile like the failed one."""
-    marks = {each.mark for each in trials if not is_control(each)}
+def without(others: "Sequence[TileRecord]", trials: "Iterable[TileRecord]") -> "list[TileRecord]":
+    """Own tiles but for these trials."""
+    marks = {each.mark for each in trials}
     return [each for each in others if each.mark not in marks]
+
+
+def changed_in(trials: "Sequence[TileRecord]") -> "list[TileRecord]":
+    """Those with a change: the control is one more tile like the failed one."""
+    return [each for each in trials if not is_control(each)]
 
 
 def is_control(trial: "TileRecord") -> bool:
