@@ -4,6 +4,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 
+from diagnose.fix_aims import AIMS
 from diagnose.fix_bench import Bench, Step
 from diagnose.fix_shapes import Change
 from diagnose.fix_steps import STEPS
@@ -104,10 +105,11 @@ def _steps(view: "View", case: "Case", owned: Owned) -> Iterator[Candidate]:
             continue
         stock = {"bodies": owned.bodies, "glazes": owned.glazes, "batches": owned.batches_on(view)}
         bench = Bench(view, row.cause.name, case.setting, **stock)
+        is_of_recipe = (case.defect, row.cause.name) in AIMS  # which alone is mended by no step
         for place, make in enumerate(STEPS.get(row.cause.name, ())):
             made = make(bench)
             if made is not None and made.key not in FROM_OWN:
-                one, name = _one_change(made), "eases" if place else "acts_on"
+                one, name = _one_change(made), "eases" if place or is_of_recipe else "acts_on"
                 yield Candidate(one.changes[0].what, one, **{name: frozenset({row.cause.name})})
 
 

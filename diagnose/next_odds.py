@@ -25,6 +25,7 @@ from tiles.records.words import same_name
 if TYPE_CHECKING:
     from diagnose.case import Case
     from diagnose.next_changes import Candidate
+    from diagnose.rules import Cause
     from tiles.records.forms import AreaRecord, TileRecord
 
 REPEATS = 0.85
@@ -36,10 +37,13 @@ REPEATS_MENDED = 0.20
 REPEATS_EASED = 0.50
 """... or one that goes after it ..."""
 REPEATS_PAIR = 0.50
-"""... that a fault of fit comes on another body, or any fault on another glaze: each is another
-pair, of which nothing is known ..."""
-REPEATS_OF_CLAY = 0.75
-"""... but for a fault that other glazes on the clay would share."""
+"""... that a fault of fit, or of the clay, comes on another body, or a fault of both on another
+glaze: each is another pair, of which nothing is known ..."""
+REPEATS_UNDER_OTHER = 0.75
+"""... or one that lies in clay, bisque or firing under another glaze, which shares all three. One
+that lies in the glaze alone is mended by another glaze."""
+OF_GLAZE, OF_GLAZE_OR_COAT = frozenset({"recipe", "slip"}), {"recipe", "slip", "application"}
+"""Who can act on what lies in the glaze alone, and on what lies in how it was put on as well."""
 LEAST, MOST = 0.03, 0.97
 """No outcome is more certain than this."""
 BELIEVED = 2.0
@@ -221,10 +225,21 @@ def _of_cause(row, candidate: "Candidate", repeats: float, now, again, sound) ->
         chance = min(chance, repeats * REPEATS_MENDED / REPEATS)
     if name in candidate.eases:
         chance = min(chance, repeats * REPEATS_EASED / REPEATS)
-    if candidate.kind == "glaze" or candidate.kind == "body" and name in PAIR_CAUSES:
-        of_clay = candidate.kind == "glaze" and again[name] > row.log_odds
-        chance = min(chance, repeats * (REPEATS_OF_CLAY if of_clay else REPEATS_PAIR) / REPEATS)
+    if candidate.kind == "glaze":
+        chance = min(
+            chance, repeats * _under_other(row.cause, again[name] > row.log_odds) / REPEATS
+        )
+    if candidate.kind == "body" and (name in PAIR_CAUSES or "body" in row.cause.who_can_act):
+        chance = min(chance, repeats * REPEATS_PAIR / REPEATS)
     return None if math.isclose(chance, repeats) else chance
+
+
+def _under_other(cause: "Cause", is_shared: bool) -> float:
+    """How likely a cause shows under another glaze; ``is_shared``: a sign of it is that it does."""
+    seats = set(cause.who_can_act)
+    if seats <= OF_GLAZE:
+        return REPEATS_MENDED
+    return REPEATS_UNDER_OTHER if is_shared or not seats & OF_GLAZE_OR_COAT else REPEATS_PAIR
 
 
 def _with_notes(case: "Case", facts: Mapping[str, Measure]) -> dict[str, Measure]:

@@ -4,9 +4,11 @@ import pytest
 
 from diagnose.asking import questions
 from diagnose.fixes import fix
+from diagnose.next_changes import candidates
 from diagnose.report import most_telling, why
 from diagnose.tried import MOST_OF_A_CHANGE, Tried, by_change, in_short, said
-from tests.unit.diagnose.test_next_tiles import OTHER, tile
+from diagnose.view import View
+from tests.unit.diagnose.test_next_tiles import OTHER, OWNED, tile
 from tests.unit.diagnose.test_tried import FAILED, looked_at, proposed, shares
 from tiles.cli import fix_text, next_text, why_screen
 from tiles.cli.fix_plan import Marked
@@ -220,3 +222,31 @@ def test_a_trial_that_failed_points_to_the_tile_it_was_made_for():
     told = " ".join(why_screen.lines(control, why(control)))
     assert "A trial for T-1: 'tiles why T-1' weighs the whole set." in told
     assert "A trial for" not in " ".join(why_screen.lines(FAILED, why(FAILED)))
+
+
+def test_a_sound_tile_of_another_glaze_speaks_for_the_glaze_and_a_failed_one_of_another_clay_too():
+    failed = tile("pinholes")
+    swaps = [
+        trial("glaze pond green -> other jar", "N-1", record=failed, **layer_of(OTHER)),
+        trial(TO_WHITE, "N-2", ["pinholes"], record=failed, body="white clay"),
+    ]
+    before, after = ({row.name: row.log_odds for row in case(s, failed).rows} for s in ([], swaps))
+    gained = {name: after[name] - before[name] for name in before}
+    assert gained["gassy_recipe"] > gained["coat_too_thick"] > gained["gassy_body"]
+    assert gained["gassy_recipe"] > gained["bisque_fast_airless"] > gained["gassy_body"]
+
+
+def layer_of(glaze):
+    return {"areas": [{"number": 1, "layers": [{"glaze": glaze["name"], "coats": 3}]}]}
+
+
+def test_a_hold_only_eases_what_lies_in_the_recipe():
+    failed = tile("pinholes")
+    of = case([], failed)
+    hold = next(e for e in candidates(view_of(of), of, OWNED) if e.step.key == "hold")
+    assert "gassy_recipe" in hold.eases - hold.acts_on
+    assert "fast_or_no_hold" in hold.acts_on
+
+
+def view_of(of):
+    return View(of.record, of.area, of.defect)
