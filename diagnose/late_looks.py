@@ -56,7 +56,7 @@ class LateLooks:
         if not many:
             return ""
         said = (
-            f"{self.defect} was first seen about {self.seen_after} days after the firing: "
+            f"half of the {self.defect} was seen {self.seen_after} days after the firing or later: "
             f"{many} sound {noun}{'' if many == 1 else 's'}, last looked at within "
             f"{self.needed} days, {'is' if many == 1 else 'are'} left out."
         )

@@ -17,6 +17,8 @@ if TYPE_CHECKING:
 
 LEAST_SOUND = 3
 """So many tiles of the glaze there, all of them sound, before a clay is told (estimate)."""
+ANSWERED_BY_SOUND_BODY = frozenset({"fails_on_every_body", "sound_on_other_body"})
+"""What nobody needs to be asked where own tiles show such a clay."""
 
 
 @dataclass(frozen=True)

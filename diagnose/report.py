@@ -76,9 +76,10 @@ def why(
 
 
 def _with_own(case: "Case", others: "Sequence[TileRecord]") -> "Case":
-    from diagnose.own_bodies import sound_body
+    from diagnose.own_bodies import ANSWERED_BY_SOUND_BODY, sound_body
     from diagnose.own_tiles_say import joined, your_tiles_say
-    from diagnose.tried import changed_in, trials_of, with_trials, without
+    from diagnose.sisters import as_soon_as_sisters
+    from diagnose.tried import changed_in, not_asked, trials_of, with_trials, without
     from diagnose.twins import untried_twins
 
     # A trial tells by itself what it is worth: it is no second witness among the counts.
@@ -86,7 +87,9 @@ def _with_own(case: "Case", others: "Sequence[TileRecord]") -> "Case":
     rest = without(others, changed_in(trials))
     told = your_tiles_say(without(others, trials), case.record, case.area_number, case.defect)
     sound_on = sound_body(others, case.record, case.area_number, case.defect)
-    case = with_trials(joined(case, told), trials, rest)
+    case = with_trials(joined(as_soon_as_sisters(case, others), told), trials, rest)
+    if sound_on is not None:
+        case = replace(case, rows=not_asked(case.rows, ANSWERED_BY_SOUND_BODY))
     return replace(case, twins=untried_twins(case, rest, trials), sound_on=sound_on)
 
 

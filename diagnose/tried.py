@@ -173,7 +173,8 @@ def with_trials(
             found = replace(found, moves={name: after[name] - before[name] for name in moves})
         tried.append(found)
     moves = {row.name: sum(each.move(row.name) for each in tried) for row in case.rows}
-    rows = _not_asked(with_own(case.rows, moves), tried)
+    answered = frozenset().union(*(each.answers for each in tried))
+    rows = not_asked(with_own(case.rows, moves), answered)
     return replace(case, rows=rows, tried=tuple(reversed(tried)))
 
 
@@ -185,9 +186,8 @@ def _capped(case: "Case", moves: "Mapping[str, float]") -> dict[str, float]:
     return {name: by - whole for name, by in kept.items()}
 
 
-def _not_asked(rows: "Sequence[Weighed]", tried: Sequence[Tried]) -> "tuple[Weighed, ...]":
-    """The causes without the questions that the trials have answered."""
-    answered = frozenset().union(*(each.answers for each in tried))
+def not_asked(rows: "Sequence[Weighed]", answered: frozenset[str]) -> "tuple[Weighed, ...]":
+    """The causes without the questions that own tiles have answered."""
     return tuple(
         replace(row, missing=tuple(s for s in row.missing if s.measure not in answered))
         for row in rows

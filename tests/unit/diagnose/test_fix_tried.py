@@ -85,6 +85,8 @@ def test_another_clay_on_which_own_tiles_are_sound_is_the_fix(many, is_told):
     (fit,) = [each for each in told.causes if each.name == "poor_fit"]
     said = f"none of your {many} tiles of pond crazed there, no later look on record"
     assert (fit.fixes[0] == f"Use it on white clay: {said} (5 of 5 on red clay).") is is_told
+    asked = {sign.measure for row in told.case.rows for sign in row.missing}
+    assert ("fails_on_every_body" not in asked) is is_told
     titles = [each.title for each in fixes_of(answer(others)) if each.key == "other_body"]
     assert titles and (f"Another body, {said}" in titles) is is_told
 

@@ -1,0 +1,57 @@
+"""A fault of fit lies in a glaze and a clay together: how soon it came on any of their tiles."""
+
+from collections.abc import Sequence
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+from diagnose.late_looks import COMES_LATE
+from diagnose.measures import measures
+from diagnose.own_areas import under
+from diagnose.rules import load, weigh
+from diagnose.view import View
+from tiles.records.derived import shows
+from tiles.records.words import same_name
+
+if TYPE_CHECKING:
+    from diagnose.case import Case
+    from diagnose.measures import Measure
+    from tiles.records.forms import TileRecord
+
+SOON = "days_to_first_seen"
+
+
+def as_soon_as_sisters(case: "Case", others: "Sequence[TileRecord]") -> "Case":
+    """The case with the soonest day on which the fault was seen on a tile of this glaze and clay.
+
+    One tile that crazes while it is unpacked tells of a pair that does not fit, whatever the day
+    on which it was seen on another.
+
+    Parameters
+    ----------
+    case : Case
+        As common practice weighs the tile alone.
+    others : sequence of TileRecord
+        Own tiles.
+    """
+    glaze = View(case.record, case.area).glaze_name
+    if case.defect not in COMES_LATE or glaze is None:
+        return case
+    on_clay = [each for each in others if same_name(each.body.name, case.record.body.name)]
+    found = [
+        replace(fact, said=f"{record.mark}, the same glaze on the same clay: {fact.said}")
+        for record, area in under(glaze, on_clay)
+        if shows(record, area, case.defect) and record.mark != case.record.mark
+        for fact in [_seen(record, area.number, case.defect)]
+        if fact is not None
+    ]
+    own = case.facts.get(SOON)
+    soonest = min(found, key=lambda each: each.value, default=None)
+    if soonest is None or (own is not None and own.value <= soonest.value):
+        return case
+    facts = {**case.facts, SOON: soonest}
+    rows = tuple(weigh(load(case.defect), facts, case.setting, case.bonus))
+    return replace(case, facts=facts, rows=rows)
+
+
+def _seen(record: "TileRecord", area: int, defect: str) -> "Measure | None":
+    return measures(record, area, defect).get(SOON)

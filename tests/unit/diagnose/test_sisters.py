@@ -1,0 +1,55 @@
+"""How soon a fault of fit came on any tile of the same glaze and clay."""
+
+import pytest
+
+from diagnose.report import why
+from diagnose.sisters import SOON
+from tests.unit.diagnose.test_next_tiles import OTHER, POND, WHITE, tile
+from tiles.records import forms
+
+FIRED = {"name": "F1", "fired_on": "2024-01-01", "target_cone": "05"}
+
+
+def crazed(mark, *days, defect="crazing", **made):
+    """A tile that was looked at on these days, the fault seen on the last of them alone."""
+    looks = [{"inspected_on": day, "defects": []} for day in days]
+    looks[-1]["defects"] = [{"defect": defect}]
+    values = tile(defect, glaze=made.pop("glaze", POND)).model_dump() | made
+    return forms.TileRecord.model_validate(
+        values | {"mark": mark, "firing": FIRED, "inspections": looks}
+    )
+
+
+LATE = crazed("T-1", "2024-01-02", "2024-06-01")
+SOONER = crazed("T-2", "2024-01-02")
+
+
+def seen_after(record, *others):
+    return why(record, None, others)[0].case.facts[SOON]
+
+
+def test_the_soonest_sister_tells_how_soon_the_pair_fails():
+    assert seen_after(LATE).value == 152
+    told = seen_after(LATE, SOONER)
+    assert told.value == 1
+    assert (
+        told.said
+        == "T-2, the same glaze on the same clay: seen at unloading, 1 day after the firing"
+    )
+    alone, both = ({c.name: c.share for c in why(LATE, None, o)[0].causes} for o in ((), [SOONER]))
+    assert both["poor_fit"] > alone["poor_fit"]
+
+
+@pytest.mark.parametrize(
+    "other",
+    [crazed("T-3", "2024-01-02", body=WHITE), crazed("T-3", "2024-01-02", glaze=OTHER),
+     crazed("T-3", "2024-01-02", "2024-09-01"), crazed("T-3", "2024-01-02", defect="crawling")],
+    ids=["another clay", "another glaze", "later still", "another fault"],
+)  # fmt: skip
+def test_no_other_tile_does(other):
+    assert seen_after(LATE, other).value == 152
+
+
+def test_a_fault_that_is_there_at_once_has_no_sisters():
+    seen = crazed("T-1", "2024-01-02", "2024-06-01", defect="crawling")
+    assert seen_after(seen, crazed("T-2", "2024-01-02", defect="crawling")).value == 152
