@@ -257,3 +257,22 @@ def test_a_half_cone_is_answered_with_its_twin_as_a_whole_one_is(sample, tiles):
     given = ("--body", "red earthenware", "--glaze", "pond green", "--cone-reached", "05½")
     assert tiles("log", "--mark", "N-7", *given, "--clean").code == 0
     assert "At cone 05½: 1 area." in tiles("find", "--cone", "5½").err
+
+
+def test_clean_tiles_looked_at_too_early_to_tell_of_late_crazing_are_named(fresh, tiles):
+    given = ("--body", "buff clay", "--glaze", "snow", "--firing", "F1", "--cone-reached", "05")
+    add = ("log", *given, "--add-missing")
+    assert tiles("firing", "add", "F1", "--fired-on", "2025-01-01").code == 0
+    for mark in ("T-1", "T-2", "T-3"):
+        assert tiles(*add, "--mark", mark, "--clean", "--inspected-on", "2025-01-02").code == 0
+    asked = ("find", "--clean", "--cone", "05", "--body", "buff clay")
+    assert "Look again" not in tiles(*asked).err
+    assert tiles("inspect", "T-1", "--defect", "crazing", "--inspected-on", "2025-06-01").code == 0
+    assert tiles("inspect", "T-2", "--clean", "--inspected-on", "2025-06-02").code == 0
+    ran = tiles(*asked)
+    assert (
+        "Look again at T-3, last looked at within 76 days: half of the crazing of snow was seen "
+        "151 days after the firing or later." in ran.err
+    )
+    assert "T-3" in ran.out and "T-1" not in ran.out
+    assert tiles(*asked, "--json").err == ""

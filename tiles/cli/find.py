@@ -85,6 +85,7 @@ def find(
 
 def show_found(search, *, limit, as_json, as_csv, db) -> None:
     """Print the answer to a search."""
+    from tiles.cli.find_early import too_early
     from tiles.queries.search import run, tiles_without_cone, with_other_zero
 
     with common.reading(db) as session:
@@ -92,6 +93,7 @@ def show_found(search, *, limit, as_json, as_csv, db) -> None:
         more = 0 if as_json or as_csv else tiles_without_cone(session, search)
         other = None if found or as_json or as_csv else with_other_zero(search)
         there = len(run(session, other)) if other else 0
+        early = [] if as_json or as_csv else too_early(session, search, found)
     records = [each.as_dict() for each in found]
     tiles = len({each.mark for each in found})
     if not (as_json or as_csv):
@@ -102,6 +104,8 @@ def show_found(search, *, limit, as_json, as_csv, db) -> None:
     if records and not (as_json or as_csv):
         areas = f", {len(records)} areas" if len(records) != tiles else ""
         common.talk(f"{counted(tiles, 'tile')}{areas}")
+    for line in early:
+        common.talk(line)
     if there:
         common.talk(f"At cone {other.cone_from}: {counted(there, 'area')}.")
     if more:

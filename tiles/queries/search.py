@@ -143,6 +143,22 @@ def tiles_without_cone(session: Session, search: Search) -> int:
     return session.scalar(select(func.count(chosen.c.tile_id.distinct())))
 
 
+def days_seen(session: Session, defect: str) -> list[tuple[str, date | None, date]]:
+    """Each glaze on a tile with a defect, the day of the firing and that of a look that saw it."""
+    tile, seen, look = models.Tile, models.Defect, models.Inspection
+    rows = (
+        select(models.Glaze.name, models.Firing.fired_on, look.inspected_on)
+        .join(models.Layer, models.Layer.glaze_id == models.Glaze.glaze_id)
+        .join(models.Area, models.Area.area_id == models.Layer.area_id)
+        .join(tile, tile.tile_id == models.Area.tile_id)
+        .join(look, look.tile_id == tile.tile_id)
+        .join(seen, seen.inspection_id == look.inspection_id)
+        .outerjoin(models.Firing, models.Firing.firing_id == tile.firing_id)
+        .where(seen.defect == defect)
+    )
+    return [tuple(row) for row in session.execute(rows.distinct())]
+
+
 def with_other_zero(search: Search) -> Search | None:
     """The same search for cone 05 in place of 5, or 5 in place of 05; else None.
 
