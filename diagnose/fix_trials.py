@@ -11,7 +11,7 @@ from diagnose.view import place_of
 if TYPE_CHECKING:
     from diagnose.view import View
 
-SAME_FIRING = "Same firing as the others of the set."
+SAME_FIRING = "Same firing and shelf as the others of the set."
 COOLER = "nothing changed but the firing"
 """What is said of a control that must not go as hot as the tile did."""
 _LAYER_KEYS = ("glaze", "recipe", "coats")

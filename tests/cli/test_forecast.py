@@ -148,7 +148,7 @@ def test_the_kept_model_gives_the_forecast_that_was_learned(sample, tiles):
 
 
 def test_a_tile_or_a_plan_is_needed_not_both(sample, tiles):
-    assert_one_line_error(tiles("forecast"), "name a tile on record")
+    assert_one_line_error(tiles("forecast"), "nothing was said of what to forecast")
     assert_one_line_error(tiles("forecast", "M-41", "--coats", 2), "not both")
     assert_one_line_error(tiles("forecast", "--coats", 2), "needs a body and a glaze")
     assert_one_line_error(tiles("forecast", *PLANNED, "--thickness-mm", "-1"), "thickness_mm")
@@ -308,3 +308,12 @@ def test_which_tiles_could_not_tell_of_a_late_fault_is_said_with_what_the_chance
     assert not any("mostly look" in line for line in _one(told, 30))
     text = " ".join(" ".join(_one(replace(told, alike_left_out=left_out), 30)).split())
     assert f"{left_out} The chance is that of seeing it by the time you mostly look" in text
+
+
+def test_of_one_fault_that_was_asked_for_the_counts_are_told_even_where_it_never_came(
+    sample, tiles
+):
+    given = ("--body", "red earthenware", "--glaze", "pond green=2", "--cone", "05")
+    alone = tiles("forecast", *given, "--defect", "bloating").out
+    assert "bloating: on none of your" in " ".join(alone.split())
+    assert "bloating: on none" not in " ".join(tiles("forecast", *given).out.split())

@@ -302,3 +302,13 @@ def test_a_planned_tile_becomes_inspected_by_what_is_recorded(ready, tiles):
         stages.append(stage())
     assert stages == ["planned", "glazed", "loaded", "fired", "inspected"]
     assert shown(tiles, "P-08")["derived"]["cone_reached"] == "05"
+
+
+def test_trials_that_are_planned_are_said_to_be_and_told_of_where_they_lie_apart(sample, tiles):
+    ran = tiles("next", "M-41", "--plan", "--yes", "--first-mark", "N-1")
+    assert ran.err.splitlines()[-1].startswith("Planned. When glazed: tiles load FIRING N-1..N-")
+    assert tiles("firing", "add", "W9", "--target-cone", "05").code == 0
+    assert "several shelves" not in tiles("load", "W9", "N-1", "N-2", "--shelf", "top").err
+    assert "Trials for M-41 lie on several shelves (bottom: N-3; top: N-1, N-2)" in (
+        tiles("load", "W9", "N-3", "--shelf", "bottom").err
+    )

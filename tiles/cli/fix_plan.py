@@ -146,6 +146,7 @@ def _plan_command(each: Marked, layers: list[dict]) -> str:
 
 def put_on_record(marked: list[Marked], *, db: str | None, yes: bool) -> None:
     """Store the trial recipes and the planned tiles, all or none."""
+    from tiles.cli.load import load_hint
     from tiles.records import forms
     from tiles.records.store import add_tile
     from tiles.records.store.named import Names
@@ -166,4 +167,6 @@ def put_on_record(marked: list[Marked], *, db: str | None, yes: bool) -> None:
                 add_tile(session, record, names=names, confirmed=confirmed)
 
     common.confirmed(write, yes=yes)
-    notices.tell_new_marks([record.mark for record in records], db)
+    marks = [record.mark for record in records]
+    notices.tell_new_marks(marks, db)
+    common.talk(f"Planned. {load_hint(marks)}")

@@ -90,7 +90,7 @@ def _area(of_area) -> list[str]:
     if usual:
         lines += wrap(f"Nothing special known, near what is usual with you: {listed(usual)}.")
         lines += [""]
-    return [*lines, *_untold(untold)]
+    return [*lines, *_untold(untold, is_alone=len(of_area.forecasts) == 1)]
 
 
 def _usual(each, tiles: int) -> str:
@@ -126,8 +126,11 @@ def _chance(chance: float, tiles: int) -> str:
     return f"{chance:.0%}" if chance >= 0.01 else "under 1%"
 
 
-def _untold(untold: list) -> list[str]:
-    """No number where own tiles carry none: only which way common practice leans."""
+def _untold(untold: list, *, is_alone: bool) -> list[str]:
+    """No number where own tiles carry none: only which way common practice leans.
+
+    Of one defect that was asked for the counts are told even where it never came.
+    """
     from diagnose.wording import listed
 
     if not untold:
@@ -138,7 +141,7 @@ def _untold(untold: list) -> list[str]:
         if here:
             lines += wrap(f"No chance told, {why}: {listed(here)}.")
     for each in untold:
-        if each.alike_seen:
+        if each.alike_seen or (each.alike_areas and is_alone):
             lines += wrap(f"   {each.defect}: {'. '.join(_alike(each))}", "     ")
         if each.leans == "more" and each.feared:
             feared = "; or ".join(each.feared)

@@ -12,6 +12,19 @@ def tell_shelves(records: list) -> None:
         common.talk(line)
 
 
+def tell_sets_apart(loaded: list, db: str | None) -> None:
+    """One line for each set of trials whose tiles lie on more than one shelf of a firing."""
+    from tiles.records import models, notices, reading, store
+
+    if not any(each.trial_of for each in loaded):
+        return
+    with common.reading(db) as session:
+        firing = store.find(session, models.Firing, loaded[0].firing.name)
+        records = reading.records_fired_in(session, firing)
+    for line in notices.sets_apart(records):
+        common.talk(line)
+
+
 def tell_unfired(record) -> None:
     """One line for a tile that was looked at, though nothing says that it was fired."""
     if record.inspections and not record.firing and not record.cone_reached:

@@ -240,7 +240,7 @@ def _ask_tile(record, count: str, kept: list | None, *, can_go_back: bool) -> li
         controls[BACK] = "back"
     print(title)
     if record.trial_of:
-        print(f"    a trial {spoken_trial(record)}")
+        print("\n".join(between_words(f"    a trial {spoken_trial(record)}", "      ")))
     if kept is not None:
         controls |= {ENTER: "as it stands", NEXT: "as it stands"}
         controls |= {CLEAN: "clean after all"} if kept else {}

@@ -31,6 +31,22 @@ def shelves_without_cone(records: Iterable[TileRecord]) -> list[str]:
     return [_without_cone(tiles) for tiles in found.values()]
 
 
+def sets_apart(records: Iterable[TileRecord]) -> list[str]:
+    """A line for each set of trials that lies on several shelves: each may be another heat."""
+    sets: dict[tuple, dict[str, list[str]]] = {}
+    for record in records:
+        if record.trial_of and record.shelf:
+            shelves = sets.setdefault((record.trial_of, record.trial_defect), {})
+            shelves.setdefault(record.shelf.casefold(), []).append(record.mark)
+    return [
+        f"Trials for {mark} lie on several shelves ("
+        + "; ".join(f"{shelf}: {some(marks)}" for shelf, marks in sorted(shelves.items()))
+        + "): put them on one, or the shelf is a second change."
+        for (mark, _), shelves in sets.items()
+        if len(shelves) > 1
+    ]
+
+
 def _shelves(firing: FiringRecord | None) -> list[str]:
     """The shelves of a firing that have a witness cone of their own."""
     return [read.shelf for read in firing.witness_cones if read.shelf] if firing else []

@@ -61,3 +61,16 @@ def test_a_shelf_without_a_cone_takes_that_of_the_whole_load_which_is_said():
     (said,) = notices.shelves_without_cone([tile(shelf="left", cones=[*BY_SHELF, {"cone": "04"}])])
     assert "cone 04 of the whole load counts for M-1." in said
     assert "Did you mean" not in said
+
+
+def test_a_set_of_trials_on_two_shelves_is_told_and_one_on_a_single_shelf_is_not():
+    def trial(mark, shelf, of="M-41"):
+        made = tile(mark, shelf=shelf)
+        return made.model_copy(update={"trial_of": of, "trial_defect": "crawling"})
+
+    apart = [trial("N-1", "top"), trial("N-2", "Top"), trial("N-3", "bottom"), tile("M-9")]
+    assert notices.sets_apart(apart) == [
+        "Trials for M-41 lie on several shelves (bottom: N-3; top: N-1, N-2): put them on one, or "
+        "the shelf is a second change."
+    ]
+    assert notices.sets_apart([*apart[:2], trial("N-3", "bottom", of="M-42")]) == []
