@@ -144,6 +144,33 @@ def test_a_glaze_whose_recipe_stands_on_a_later_row_is_stored_as_one(fresh, tile
     assert marks(tiles) == ["A-1", "A-2"]
 
 
+RECIPE = "whiting=40; silica=60"
+POND = "mark,body,glaze,recipe"
+
+
+def versions(tiles, *wanted: str) -> list[int | None]:
+    found = [json.loads(tiles("show", mark, "--json").out) for mark in wanted]
+    recipes = [each["areas"][0]["layers"][0]["recipe"] for each in found]
+    return [recipe and recipe["version"] for recipe in recipes]
+
+
+def test_a_recipe_that_stands_on_one_row_is_that_of_all_tiles_with_the_glaze(fresh, tiles, write):
+    rows = "A-1,red clay,pond,", f"A-2,red clay,Pond,{RECIPE}", "A-3,red clay,moss,"
+    ran = tiles("import", write(POND, *rows, "A-4,red clay,pond,not recorded"))
+    assert ran.code == 0 and "several recipes" not in ran.err
+    assert versions(tiles, "A-1", "A-2", "A-3", "A-4") == [1, 1, None, None]
+
+
+def test_where_two_recipes_can_be_meant_none_is_filled_in_and_one_line_says_so(fresh, tiles, write):
+    rows = "A-1,red clay,pond,", f"A-2,red clay,pond,{RECIPE}", "A-3,red clay,pond,silica=1"
+    told = "pond has several recipes, and none was filled in where it is blank: {}."
+    assert told.format("A-1") in tiles("import", write(POND, *rows)).err.splitlines()
+    rows = "B-1,red clay,pond,", f"B-2,red clay,pond,{RECIPE}", "B-3,red clay,pond,"
+    ran = tiles("import", write(POND, *rows))
+    assert told.format("B-1, B-3") in ran.err.splitlines(), "the other one is on record"
+    assert versions(tiles, "A-1", "B-1", "B-2") == [None, None, 1]
+
+
 def test_a_tile_already_on_record_is_refused_with_its_row(fresh, tiles, write):
     file = write(HEADER, GOOD)
     assert tiles("import", file).code == 0

@@ -86,6 +86,7 @@ def read_in(
     """Store the tiles of a CSV: all of them, or with ``skip_refused`` the good ones."""
     from tiles.cli.notices import tell_shelves
     from tiles.exchange import flat_csv
+    from tiles.exchange.flat_recipes import fill_recipes
     from tiles.queries.alike import names_alike
     from tiles.records.spoken import some
 
@@ -94,6 +95,7 @@ def read_in(
         raise InvalidValue(f"{file} has no tile, only headers.", "a row for each area of a tile.")
     with common.importing(db) as session:
         had = _had(session, reading) if replace else set()
+        untold = fill_recipes(session, reading)
         how = {"replace": replace, "keep_stored": keep_stored, "allow_loss": allow_loss}
         stored, added, lost, refused = _store(session, reading, **how, confirmed=yes)
         problems = sorted(reading.problems + refused, key=lambda error: error.row)
@@ -111,6 +113,8 @@ def read_in(
         if problems:
             with refused_beside(file) as kept:
                 rows = flat_csv.write_refused(kept, reading, problems)
+    for line in untold:
+        common.talk(line)
     tell_lost(lost)
     for name in dict.fromkeys(added):
         common.talk(f"Added {name}.")

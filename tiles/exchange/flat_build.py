@@ -63,9 +63,12 @@ class Builder:
     ----------
     is_strict : bool
         Refuse a row that lacks a name or a day; else ``UNNAMED`` and ``NO_DAY`` stand for them.
+    blank_recipes : list of tuple
+        Mark and layer wherever the recipe of a glaze was left blank.
     """
 
     is_strict: bool = True
+    blank_recipes: list[tuple[str, forms.LayerRecord]] = field(default_factory=list)
     _made: dict[tuple, Any] = field(default_factory=dict)
 
     def tile(self, rows: Sequence[Row]) -> forms.TileRecord:
@@ -114,14 +117,19 @@ class Builder:
             if recipe is None and batch is None and not any(values.values()):
                 return None
             glaze = self._unnamed("glaze", f"{place}_glaze" if place else "glaze", row)
-        return forms.LayerRecord.model_construct(glaze=glaze, recipe=recipe, batch=batch, **values)
+        layer = forms.LayerRecord.model_construct(glaze=glaze, recipe=recipe, batch=batch, **values)
+        if _fields("recipe", place)[0][0] not in row.cells:
+            self.blank_recipes.append((row.cells.get("mark"), layer))
+        return layer
 
     def _recipe(self, row: Row, place: str) -> forms.RecipeRecord | None:
         values = {f: row.cells[h] for h, f in _fields("recipe", place) if h in row.cells}
         if not values:
             return None
         header = _fields("recipe", place)[0][0]
-        if "lines" not in values:
+        if not values.get("lines"):
+            if values == {"lines": ()}:
+                return None
             if self.is_strict:
                 raise row.refuse(header, "a recipe is described but its lines are blank",
                                  "the lines, such as whiting=14; silica=20.")  # fmt: skip

@@ -17,6 +17,9 @@ NONE, SEEN = "none", "seen"
 SEVERITY_WORDS = (NONE, *words.SEVERITIES, SEEN)
 """What a defect column holds; ``seen`` is a defect whose severity was not recorded."""
 
+NOT_RECORDED = "not recorded"
+"""In the column of a recipe: which version it was is not known, and none is to be filled in."""
+
 REASON = "refused_because"
 """A column the importer adds to rows it hands back, and overlooks when it reads them again."""
 
@@ -106,7 +109,12 @@ _LAYER = (
     ("beneath", "beneath", _any_of(words.BENEATH), "state of the layer beneath at that time"),
 )
 _RECIPE = (
-    ("recipe", "lines", "parts", "whiting=14; silica=20; +tin oxide=4 (+ for an addition)"),
+    (
+        "recipe",
+        "lines",
+        "parts",
+        "whiting=14; silica=20; +tin oxide=4 (+ for an addition); or: not recorded",
+    ),
     ("recipe_version", "version", "number", "version of the recipe"),
     ("recipe_note", "note", _TEXT, "anything else about the recipe"),
 )

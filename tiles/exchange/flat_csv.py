@@ -10,12 +10,13 @@ import re
 from collections.abc import Iterable
 from dataclasses import dataclass, field
 from pathlib import Path
+from typing import Any
 
 from tiles.chemistry._tables import parted_into_cells
 from tiles.errors import InvalidValue, TilesError, UnknownName, nearest
 from tiles.exchange.flat_build import Builder, Row
 from tiles.exchange.flat_cells import csv_text, is_blank, read_cell
-from tiles.exchange.flat_columns import REASON, Column, by_name, columns
+from tiles.exchange.flat_columns import NOT_RECORDED, PLACES, REASON, Column, by_name, columns
 from tiles.exchange.flat_shared import Shared
 from tiles.exchange.flat_spread import not_carried, spread
 from tiles.records import forms
@@ -34,7 +35,8 @@ class Reading:
     """What was read from a file.
 
     ``tiles`` are the good records, each with the number of its first row; ``problems`` every bad
-    cell or row; ``rows`` all rows as they stand, by number, and ``marks`` the rows of each tile.
+    cell or row; ``rows`` all rows as they stand, by number, and ``groups`` the rows of each tile;
+    ``blank_recipes`` the mark and layer wherever a glaze stands without a recipe.
     """
 
     source: str
@@ -44,6 +46,7 @@ class Reading:
     problems: list[TilesError] = field(default_factory=list)
     rows: dict[int, list[str]] = field(default_factory=dict)
     groups: list[list[int]] = field(default_factory=list)
+    blank_recipes: list[tuple[str, forms.LayerRecord]] = field(default_factory=list)
 
     def refused_with(self, number: int) -> list[int]:
         """The rows that are refused together with this one: all of its tile."""
@@ -204,6 +207,7 @@ def _build(reading: Reading, checked: dict[int, Row]) -> None:
             reading.tiles.append((numbers[0], record))
         except TilesError as error:
             reading.problems.append(error)
+    reading.blank_recipes = builder.blank_recipes
 
 
 def template() -> str:
@@ -217,6 +221,7 @@ def write_file(file: Path, records: Iterable[forms.TileRecord]) -> int:
     Columns that are blank on every row are left out, but for the few a reader expects.
     """
     rows = [row for record in records for row in spread(record)]
+    _tell_blank_recipes(rows)
     used = {"mark", "area", "body", "glaze", "inspected_on"}.union(*rows)
     shown = [column for column in columns() if column.name in used]
     # With a byte-order mark, or a spreadsheet garbles every letter beyond ASCII.
@@ -226,6 +231,17 @@ def write_file(file: Path, records: Iterable[forms.TileRecord]) -> int:
         for row in rows:
             writer.writerow([csv_text(column, row.get(column.name)) for column in shown])
     return len(rows)
+
+
+def _tell_blank_recipes(rows: list[dict[str, Any]]) -> None:
+    """Say so where a recipe is not recorded, or an import would take that of another row."""
+    places = ["", *(f"{place}_" for place in PLACES)]
+    known = {row[f"{at}glaze"] for row in rows for at in places if row.get(f"{at}recipe")}
+    for row in rows:
+        for at in places:
+            is_told = any(header.startswith(f"{at}recipe") for header in row)
+            if row.get(f"{at}glaze") in known and not is_told:
+                row[f"{at}recipe"] = NOT_RECORDED
 
 
 def write_refused(file: Path, reading: Reading, problems: Iterable[TilesError]) -> int:

@@ -27,8 +27,8 @@ class Shared:
     Parameters
     ----------
     with_recipes : bool
-        Also take the one recipe given for a glaze for its rows without one. An import does not:
-        which version was on a tile is then not recorded.
+        Also take the one recipe given for a glaze for its rows without one. An import leaves that
+        to ``flat_recipes``, which asks what else is on record.
     """
 
     with_recipes: bool = False
@@ -42,7 +42,7 @@ class Shared:
                 told = self.told.setdefault(key, {})
                 for header, name in headers:
                     value = row.cells.get(header)
-                    if value is not None and told.setdefault(name, value) != value:
+                    if value not in (None, ()) and told.setdefault(name, value) != value:
                         self.disputed.setdefault(key, set()).add(name)
             self._note_recipes(row)
 

@@ -329,6 +329,19 @@ def test_an_unknown_column_of_a_frame_is_refused_with_the_nearest():
         flat_frame.records_from_frame(pd.DataFrame({"coat": [1]}))
 
 
+def test_a_recipe_not_recorded_is_written_in_words_where_another_row_tells_it(write, tmp_path):
+    kept = tmp_path / "kept.csv"
+    told = "mark,body,glaze,recipe"
+    read = flat_csv.read_file(write(told, "A,red,pond,chalk=1", "B,red,pond,", "C,red,moss,"))
+    flat_csv.write_file(kept, [record for _number, record in read.tiles])
+    with kept.open(encoding="utf-8-sig", newline="") as opened:
+        assert [row["recipe"] for row in csv.DictReader(opened)] == ["chalk=1", "not recorded", ""]
+    again = flat_csv.read_file(kept)
+    assert again.problems == [] and [r for _, r in again.tiles] == [r for _, r in read.tiles]
+    assert [mark for mark, _layer in again.blank_recipes] == ["C"]
+    assert the_problem(write(told, "A,red,pond,;")).field == "recipe"
+
+
 def test_rows_taken_one_by_one_need_not_agree():
     import pandas as pd
 

@@ -1,0 +1,51 @@
+"""The one recipe that a flat file gives for a glaze goes to all its tiles of that file."""
+
+from sqlalchemy.orm import Session
+
+from tiles.exchange.flat_csv import Reading
+from tiles.records import forms, models, reading
+from tiles.records.derived import recipe_key
+from tiles.records.spoken import some
+from tiles.records.store import belongings
+
+
+def fill_recipes(session: Session, sheet: Reading) -> list[str]:
+    """Fill in blank recipes, in place, where no other version can be meant.
+
+    Returns
+    -------
+    list of str
+        One sentence for each glaze of which the file gives a recipe and the blanks stay blank.
+    """
+    given = _given(sheet)
+    blank: dict[str, list[tuple[str, forms.LayerRecord]]] = {}
+    for mark, layer in sheet.blank_recipes:
+        if layer.glaze.name.casefold() in given and layer.glaze.kind != "jar":
+            blank.setdefault(layer.glaze.name.casefold(), []).append((mark, layer))
+    untold = []
+    for glaze, found in blank.items():
+        name = found[0][1].glaze.name
+        versions = given[glaze] + _on_record(session, name)
+        if all(recipe_key(each) == recipe_key(versions[0]) for each in versions):
+            for _mark, layer in found:
+                layer.recipe = versions[0]
+        else:
+            marks = some(list(dict.fromkeys(mark for mark, _layer in found)))
+            untold.append(f"{name} has several recipes, and none was filled in where it is blank: "
+                          f"{marks}.")  # fmt: skip
+    return untold
+
+
+def _given(sheet: Reading) -> dict[str, list[forms.RecipeRecord]]:
+    given: dict[str, list[forms.RecipeRecord]] = {}
+    for _number, record in sheet.tiles:
+        for area in record.areas:
+            for layer in area.layers:
+                if layer.recipe:
+                    given.setdefault(layer.glaze.name.casefold(), []).append(layer.recipe)
+    return given
+
+
+def _on_record(session: Session, name: str) -> list[forms.RecipeRecord]:
+    glaze = belongings.look_up(session, models.Glaze, name)
+    return [reading.recipe_record(each) for each in glaze.recipe_versions] if glaze else []
