@@ -198,6 +198,16 @@ def test_a_look_that_contradicts_one_of_the_same_day_is_asked_about(tile, tiles)
     assert tiles(*again).code == 0, "asked about once only"
 
 
+def test_a_later_clean_look_at_a_tile_that_crazed_is_asked_about(tile, tiles):
+    tiles("inspect", "N-1", "--defect", "crazing", "--inspected-on", "2026-03-05")
+    later = ("inspect", "N-1", "--inspected-on", "2026-06-09", "--clean")
+    told = "crazing was seen on 2026-03-05 and does not heal, but the look of 2026-06-09 found it"
+    assert_one_line_error(tiles(*later), f"N-1: {told} clean.", "--forget-inspection", "--yes")
+    assert len(shown(tiles, "N-1")["inspections"]) == 2
+    assert tiles("inspect", "N-1", "--defect", "pinholes").code == 0, "only a clean look is odd"
+    assert tiles(*later, "--yes").code == 0
+
+
 def test_of_several_looks_of_a_day_only_the_one_named_is_taken_off(tile, tiles):
     day = ("--inspected-on", "2026-01-05", "--yes")
     tiles("inspect", "N-1", "--clean", *day)

@@ -247,6 +247,23 @@ def test_a_look_that_contradicts_one_of_the_same_day_is_asked_about(load, tiles)
     assert looks(tiles, "L-1") == [[], [("pinholes", "slight", None)]]
 
 
+def test_a_clean_look_at_an_area_that_crazed_before_is_asked_about(load, tiles):
+    crazed = ("inspect", AREAS, "--defect", "crazing@2", "--inspected-on", "2026-07-01")
+    assert tiles(*crazed).code == 0
+    for mark in PLAIN:
+        tiles("remove", mark, "--yes")
+    keyboard = Keyboard("unload", "F40", "--again", "--inspected-on", "2026-09-01")
+    reads_cone(keyboard)
+    keyboard.press("p", "1", "1")
+    keyboard.sees("another?")
+    keyboard.press(ENTER)
+    keyboard.sees("crazing on area 2 was seen on 2026-07-01 and does not heal")
+    keyboard.sees("Both right?")
+    keyboard.press("y")
+    assert keyboard.ends()[0] == 0
+    assert looks(tiles, AREAS)[1] == [("pinholes", "slight", 1)]
+
+
 def test_unload_notes_the_batch_of_the_load(load, tiles):
     assert tiles("batch", "add", "pond green", "PG 1").code == 0
     keyboard = Keyboard("unload", "F40", "--batch", "PG 1")

@@ -26,6 +26,9 @@ EARTHENWARE_TOP = "01"
 PEAK_OFF_C = 100.0
 """The heating rate, a hold and the thermocouple move the peak of a cone by less (common practice,
 no source)."""
+NEVER_HEAL = ("crazing", "shivering", "dunting")
+"""Cracks through the glaze or the clay, and glaze that came off: no later day closes them (common
+practice)."""
 _BY, _TARGET = " by ", "the target"
 _EITHER = "the other cone if this was a slip, or --yes if it really was so."
 _PEAK = "the right peak or target cone, or --yes if it really was so."
@@ -288,7 +291,28 @@ def _look_questions(record: TileRecord) -> list[str]:
         if any(seen) and not all(seen):
             names = ", ".join(dict.fromkeys(each.defect for each in next(filter(None, seen))))
             found.append(f"one look of {day} found it clean, another with {names}.")
-    return found
+    return found + _healed(record)
+
+
+def _healed(record: TileRecord) -> list[str]:
+    """A crack that a later look did not find, nor any other fault there: one of them is a slip."""
+    looks, first_seen = record.inspections, {}
+    for look in sorted(looks, key=lambda look: look.inspected_on):
+        for seen in look.defects:
+            if seen.defect in NEVER_HEAL:
+                first_seen.setdefault((seen.defect, seen.area), look.inspected_on)
+    return [
+        f"{defect}{f' on area {area}' if area else ''} was seen on {day} and does not heal, "
+        f"but the look of {look.inspected_on} found it clean."
+        for (defect, area), day in first_seen.items()
+        for look in looks
+        if look.inspected_on > day and not _faults_on(look, area)
+    ]
+
+
+def _faults_on(look: InspectionRecord, area: int | None) -> list:
+    """What a look saw on an area; of the whole tile, anything at all."""
+    return [seen for seen in look.defects if area is None or seen.area in (None, area)]
 
 
 def _labels(record: TileRecord) -> list[tuple[str, str | None, str | None]]:
