@@ -1,5 +1,6 @@
 """All tiles of one glaze side by side: what the failing ones share that the sound ones lack."""
 
+from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
@@ -9,8 +10,8 @@ from diagnose.late_looks import LateLooks, late_looks
 from diagnose.own_areas import with_layer
 from diagnose.report import why
 from diagnose.set_apart import Difference, differences
-from diagnose.wording import sentence
-from tiles.records.derived import shows
+from diagnose.wording import listed, sentence
+from tiles.records.derived import bisque_cone, defects_on, shows
 
 if TYPE_CHECKING:
     from tiles.records.forms import TileRecord
@@ -33,7 +34,8 @@ class Pooled:
 class OverTiles:
     """What the tiles of one glaze tell about one defect.
 
-    ``early`` counts sound areas that are left out, being looked at too early to tell.
+    ``early`` counts sound areas that are left out, being looked at too early to tell; ``alike``
+    says of the failing ones on how many clays and in how many firings they failed.
     """
 
     glaze: str
@@ -44,6 +46,7 @@ class OverTiles:
     causes: list[Pooled]
     early: int = 0
     late: LateLooks = LateLooks("")
+    alike: str = ""
 
     @property
     def say(self) -> str:
@@ -55,6 +58,8 @@ class OverTiles:
         counts += f" late enough. {self.late.left_out(self.early, 'area')}" if self.early else "."
         if not self.failing:
             return f"No {self.defect} on {self.sound} areas of {self.glaze}: nothing to explain."
+        if not self.sound:
+            return f"{counts} There is no sound one to compare with.{self.alike}"
         if min(self.failing, self.sound) < TOO_FEW:
             return f"{counts} Too few to compare: any difference may be chance."
         best = next(iter(self.differences), None)
@@ -113,7 +118,29 @@ def over_tiles(records: "Sequence[TileRecord]", glaze: str, defect: str) -> Over
         causes=_pooled(failing, defect),
         early=len(inspected) - len(areas),
         late=late,
+        alike=_alike(failing),
     )
+
+
+def faults_of(records: "Sequence[TileRecord]", glaze: str) -> Counter[str]:
+    """How many areas with a glaze show each fault."""
+    return Counter(
+        defect
+        for record, area in with_layer(glaze, records)
+        for defect in {seen.defect for seen in defects_on(record, area)}
+    )
+
+
+def _alike(failing: "list[TileRecord]") -> str:
+    """Over how many clays, bisque cones and firings they failed, where there are several."""
+    bisques = (bisque_cone(record) for record in failing)
+    different = {
+        "clays": {record.body.name for record in failing},
+        "bisque cones": {known.cone for known in bisques if known},
+        "firings": {record.firing.name for record in failing if record.firing},
+    }
+    told = [f"{len(each)} {what}" for what, each in different.items() if len(each) > 1]
+    return f" It came alike over {listed(told)}." if told else ""
 
 
 def _pooled(failing: "list[TileRecord]", defect: str) -> list[Pooled]:

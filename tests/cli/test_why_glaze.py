@@ -3,6 +3,7 @@
 import json
 import re
 
+from tests.cli.records import assert_one_line_error
 from tests.conftest import ROOT
 
 
@@ -49,6 +50,19 @@ def of_batches(tiles, tmp_path, batches, defects):
     ran = tiles("import", file)
     assert ran.code == 0, ran.err
     return " ".join(tiles("why", "--glaze", "toffee", "--defect", "colour shift").out.split())
+
+
+def test_the_only_fault_of_a_glaze_need_not_be_named(tiles, fresh, tmp_path):
+    of_batches(tiles, tmp_path, ["B2"] * 4, [1] * 4)
+    told = " ".join(tiles("why", "--glaze", "toffee").out.split())
+    assert told.startswith("Colour shift on 4 of 4 areas of toffee that were looked at. There is")
+    assert "differ" not in told and "What the rules say of 4 failing tiles" in told
+
+
+def test_a_glaze_without_a_fault_is_told_as_one(tiles, fresh, tmp_path):
+    of_batches(tiles, tmp_path, ["B2"] * 4, [0] * 4)
+    ran = tiles("why", "--glaze", "toffee")
+    assert_one_line_error(ran, "no fault is on record on a tile with toffee", "'tiles find")
 
 
 def test_where_nothing_is_clear_the_batch_is_told_all_the_same(tiles, fresh, tmp_path):

@@ -26,7 +26,7 @@ def why(
         bool, typer.Option("--arithmetic", help="Every number, to recompute the answer by hand.")
     ] = False,
     glaze: Annotated[
-        str | None, typer.Option(help="All tiles with this glaze, in place of one; with --defect.")
+        str | None, typer.Option(help="All tiles with this glaze, in place of one.")
     ] = None,
     yes: Annotated[
         bool, typer.Option("--yes", "-y", help="With --ask: keep the answers without asking.")
@@ -47,7 +47,7 @@ def why(
         why_glaze.tell(glaze, wanted, show_all=show_all, as_json=as_json, db=db)
         return
     if mark is None:
-        raise InvalidValue("no tile is named.", "'tiles why M-41', or --glaze and --defect.")
+        raise InvalidValue("no tile is named.", "'tiles why M-41', or --glaze NAME.")
     if ask and arithmetic:
         raise InvalidValue("--ask and --arithmetic together.", "one after the other.")
     if ask:

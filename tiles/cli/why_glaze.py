@@ -1,8 +1,8 @@
-"""``tiles why --glaze NAME --defect DEFECT``: the failing tiles beside the sound ones."""
+"""``tiles why --glaze NAME``: the failing tiles beside the sound ones."""
 
 from tiles.cli import common, output
 from tiles.cli.prose import counted, percent
-from tiles.errors import InvalidValue
+from tiles.errors import InvalidValue, shell_word
 
 MOST_DIFFERENCES = 6
 MOST_DOUBTFUL = 4
@@ -10,13 +10,11 @@ MOST_CAUSES = 5
 
 
 def tell(glaze: str, defect: str | None, *, show_all: bool, as_json: bool, db: str | None) -> None:
-    """Compare all tiles of the glaze and print what they tell."""
-    if defect is None:
-        raise InvalidValue("--glaze alone does not say what went wrong.", "--defect crawling.")
+    """Compare all tiles of the glaze and print what they tell of a fault, or of its only one."""
     from diagnose.over_tiles import over_tiles
 
     name, records = _records(glaze, db)
-    found = over_tiles(records, name, defect)
+    found = over_tiles(records, name, defect or _only_fault(records, name))
     if not found.failing + found.sound:
         raise InvalidValue(
             f"no tile with {name} has been inspected yet.", f"'tiles find --glaze {name!r}'."
@@ -38,13 +36,31 @@ def _records(glaze: str, db: str | None) -> tuple[str, list]:
         return name, records_of(session, Search(glazes=(name,)))
 
 
+def _only_fault(records: list, glaze: str) -> str:
+    """The fault that the glaze shows, where it shows just one."""
+    from diagnose.over_tiles import faults_of
+
+    faults = faults_of(records, glaze).most_common()
+    if not faults:
+        raise InvalidValue(
+            f"no fault is on record on a tile with {glaze}.", f"'tiles find --glaze {glaze!r}'."
+        )
+    if len(faults) > 1:
+        told = ", ".join(f"{defect} on {areas}" for defect, areas in faults)
+        raise InvalidValue(
+            f"{glaze} shows several faults: areas with {told}.",
+            f"--defect {shell_word(faults[0][0])}.",
+        )
+    return faults[0][0]
+
+
 def _lines(found, show_all: bool) -> list[str]:
     from tiles.cli.why_text import capital, labelled, wrap
 
     told = wrap(found.say)
     if not found.failing:
         return told
-    told += _set_apart(found, show_all)
+    told += _set_apart(found, show_all) if found.sound else []
     if found.causes:
         tiles = found.causes[0].tiles
         said = f"What the rules say of {counted(tiles, 'failing tile')}"

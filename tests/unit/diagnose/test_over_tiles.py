@@ -194,6 +194,16 @@ def test_a_glaze_that_never_failed_has_nothing_to_explain():
     assert found.causes == []
 
 
+def test_where_all_failed_it_says_so_and_over_what_they_are_alike():
+    one, *others = [tile(n, 3, True, body="red" if n else "white") for n in range(5)]
+    said = over_tiles([one, *others], "pond green", "crawling").say
+    assert said == (
+        "Crawling on 5 of 5 areas of pond green that were looked at. There is no sound one to "
+        "compare with. It came alike over 2 clays and 3 firings."
+    )
+    assert over_tiles([one], "pond green", "crawling").say.endswith("no sound one to compare with.")
+
+
 def test_the_order_of_tiles_does_not_matter():
     one = over_tiles([*THIN, *THICK], "pond green", "crawling")
     other = over_tiles([*reversed(THICK), *reversed(THIN)], "pond green", "crawling")
