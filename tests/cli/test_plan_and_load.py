@@ -139,6 +139,19 @@ def test_a_plan_waits_for_its_yes_without_keeping_others_out(sample, tiles):
     assert shown(tiles, "P-4")["bisque_cone"] == "6"
 
 
+def test_a_retired_clay_or_glaze_is_taken_with_one_line_that_says_so(sample, tiles):
+    tiles("firing", "add", "F77")
+    plan = ("plan", "--body", "porcelain", "--glaze", "pond green", "--first-mark", "P-1")
+    assert "retired" not in tiles(*plan).err
+    tiles("body", "retire", "porcelain")
+    tiles("glaze", "retire", "pond green")
+    log = ("log", "--mark", "P-9", "--body", "Porcelain", "--glaze", "pond green")
+    for command in (plan, log, ("load", "F77", "P-9", "--yes")):
+        ran = tiles(*command)
+        assert ran.code == 0, ran.err
+        assert "Note: 'porcelain', 'pond green' are retired." in ran.err.splitlines()
+
+
 @pytest.fixture
 def ready(sample, tiles):
     """Four planned tiles and a firing they may go into."""

@@ -32,7 +32,7 @@ def load(
 
     Example: tiles load F13 M-41..M-52 --shelf top --batch "HC Nov 2025"
     """
-    from tiles.cli.notices import tell_sets_apart, tell_shelves
+    from tiles.cli.notices import tell_retired, tell_sets_apart, tell_shelves
     from tiles.queries.alike import shelf_alike
     from tiles.records import store
 
@@ -55,6 +55,7 @@ def load(
         common.talk(f"Shelf {shelf!r} is new. If {meant!r} was meant: the same again with it.")
     tell_shelves(loaded)
     tell_sets_apart(loaded, db)
+    tell_retired(loaded, db)
 
 
 def tell_batch(records: list, batch: str) -> None:

@@ -59,6 +59,20 @@ def tell_mismatches(records: list) -> None:
         common.talk(f"Note: {line}")
 
 
+def tell_retired(records: list, db: str | None) -> None:
+    """One line where a clay or a glaze is retired: a wrong spelling that lives on, perhaps."""
+    from tiles.queries.summaries import retired
+    from tiles.records import models
+
+    layers = [layer for each in records for area in each.areas for layer in area.layers]
+    with common.reading(db) as session:
+        found = retired(session, models.ClayBody, {each.body.name for each in records})
+        found += retired(session, models.Glaze, {layer.glaze.name for layer in layers})
+    if found:
+        are = "is" if len(found) == 1 else "are"
+        common.talk(f"Note: {', '.join(map(repr, found))} {are} retired.")
+
+
 def tell_new_marks(marks: list[str], db: str | None) -> None:
     """One line when new marks differ from ones on record only by blanks, one when by a zero."""
     with common.reading(db) as session:

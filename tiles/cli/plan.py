@@ -125,6 +125,7 @@ def _put_on_record(records: list, *, db: str | None, keep: bool, yes: bool) -> l
 
     tried, confirmed = common.confirmed(try_out, yes=yes)
     notices.tell_mismatches(tried)
+    notices.tell_retired(tried, db)
     rows = [_row(record) for record in tried]
     if not keep:
         return rows

@@ -38,6 +38,12 @@ def with_tile_counts(session: Session, model, only=None) -> list[tuple]:
     return [(row, counted.get(getattr(row, key.name), 0)) for row in in_order]
 
 
+def retired(session: Session, model, names: set[str]) -> list[str]:
+    """Which of these names of clay bodies or glazes are retired."""
+    known = select(model.name).where(model.is_retired.is_(True)).order_by(model.name)
+    return [name for name in session.scalars(known) if name in names]
+
+
 def _per(column):
     tiles = func.count(distinct(models.Tile.tile_id))
     return select(column, tiles).select_from(models.Tile).group_by(column)
