@@ -90,6 +90,18 @@ def test_a_shelf_without_a_witness_cone_is_told_once_for_all_its_tiles(fresh, ti
     ]
 
 
+def test_a_new_shelf_like_another_of_its_kiln_is_told_with_the_command(fresh, tiles, write):
+    header = "mark,body,firing,kiln,shelf,cone_reached"
+    good = [f"M-{n},red clay,L{n},little kiln,bottom,05" for n in (1, 2)]
+    assert "is new" not in tiles("import", write(header, *good)).err
+    rows = "M-3,red clay,L1,little kiln,botom,05", "M-4,red clay,L9,big kiln,bottom row,05"
+    told = tiles("import", write(header, *rows)).err.splitlines()
+    line = "Shelf 'botom' (M-3) is new. If 'bottom' was meant: tiles change M-3 --shelf bottom"
+    assert [each for each in told if "Shelf" in each] == [line]
+    assert tiles(*shlex.split(line.partition(": tiles ")[2])).code == 0
+    assert shown(tiles, "M-3")["shelf"] == "bottom"
+
+
 def test_a_zero_lost_by_a_spreadsheet_is_questioned_without_any_label(fresh, tiles, write):
     """05 has become 5 in target, witness cone and bisque, so that they agree with each other."""
     header = "mark,body,body_kind,bisque_cone,firing,target_cone,peak_c,witness_cones"

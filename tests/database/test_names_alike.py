@@ -6,8 +6,8 @@ from string import ascii_lowercase
 import pytest
 
 from tiles.queries import alike
-from tiles.queries.alike import Alike, marks_but_for_a_zero, names_alike
-from tiles.records import forms, models, store
+from tiles.queries.alike import Alike, marks_but_for_a_zero, names_alike, shelves_alike
+from tiles.records import forms, models, reading, store
 from tiles.records.store.named import Added, Names
 
 GLAZE = "glaze"
@@ -125,3 +125,23 @@ def test_a_kiln_comes_with_its_firings(database):
         assert names_alike(session, names.added) == [
             Alike("kiln", "litle kiln", "little kiln", ("L3",))
         ]
+
+
+@pytest.mark.parametrize(
+    ("stood", "found"),
+    [
+        ([("F1", "bottom"), ("F1", "botom"), ("F2", "bottom")], [("botom", "bottom", ["S-1"])]),
+        ([("F1", "bottom"), ("F2", "botom")], [("botom", "bottom", ["S-1"])]),
+        ([("F1", "bottom"), ("F3", "botom")], []),
+        ([("F1", "bottom"), ("F1", "Bottom"), ("F1", "top")], []),
+        ([("F1", "shelf 1"), ("F1", "shelf 2")], []),
+    ],
+)
+def test_a_new_shelf_is_held_against_those_of_its_kiln(database, stood, found):
+    with database.transaction() as session:
+        names = Names(session, add_missing=True)
+        for number, (firing, shelf) in enumerate(stood):
+            place = {"name": firing, "kiln": None if firing == "F3" else "Oven"}
+            add(session, f"S-{number}", "pond", names, firing=place, shelf=shelf)
+        tiles = [reading.tile_record(store.get_tile(session, f"S-{n}")) for n in range(len(stood))]
+        assert shelves_alike(session, tiles) == found

@@ -43,6 +43,16 @@ def _commands(alike: list, file: Path) -> list[list[str]]:
     return [*kilns, ["tiles", "import", str(file), "--replace"], *retired]
 
 
+def tell_shelves(session, records: list) -> None:
+    """A line for each shelf just stored that is very like another of its kiln."""
+    from tiles.queries.alike import shelves_alike
+    from tiles.records.spoken import some
+
+    for shelf, like, marks in shelves_alike(session, records):
+        command = shlex.join(["tiles", "change", marks[0], "--shelf", like])
+        common.talk(f"Shelf {shelf!r} ({some(marks)}) is new. If {like!r} was meant: {command}")
+
+
 def tell_marks(session, marks: list[str]) -> None:
     """One line when new marks differ from ones on record only by blanks, one when by a zero."""
     from tiles.queries.alike import marks_but_for_a_zero, marks_but_for_blanks

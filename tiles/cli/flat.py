@@ -110,6 +110,7 @@ def read_in(
             _require_zeros(reading, [record for record in stored if _cones(record) not in had])
         to_check = names_alike(session, added)
         alike.tell_marks(session, [record.mark for record in stored])
+        alike.tell_shelves(session, stored)
         if problems:
             with refused_beside(file) as kept:
                 rows = flat_csv.write_refused(kept, reading, problems)

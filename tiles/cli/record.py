@@ -259,6 +259,7 @@ def _read_json(file: Path, *, skip_refused: bool, yes: bool, db: str | None, **h
             _stop(outcome, len(values))
         to_check = names_alike(session, outcome.added)
         alike.tell_marks(session, [record.mark for record in outcome.stored])
+        alike.tell_shelves(session, outcome.stored)
         if outcome.refused:
             with refused_beside(file) as kept:
                 _write_refused(kept, outcome.refused)

@@ -5,11 +5,13 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from os.path import commonprefix
 
-from sqlalchemy import select
+from sqlalchemy import func, select
 from sqlalchemy.orm import Session
 
 from tiles.queries.summaries import with_tile_counts
 from tiles.records import models
+from tiles.records.forms import TileRecord
+from tiles.records.notices import lacks_cone
 from tiles.records.store.belongings import noun
 from tiles.records.store.named import Added
 
@@ -137,6 +139,41 @@ def shelf_alike(session: Session, shelf: str) -> str | None:
     if shelf.casefold() in {name.casefold() for name in known}:
         return None
     return next((name for name in sorted(known) if _are_alike(shelf, name)), None)
+
+
+def shelves_alike(session: Session, records: Iterable[TileRecord]) -> list[tuple[str, str, list]]:
+    """Each shelf just stored for the first time that is very like another of its kiln.
+
+    With the other one, and the marks of its tiles. Without a kiln a firing stands for itself.
+    """
+    marks: dict[tuple[str, str], list[str]] = {}
+    for record in records:
+        if record.shelf and record.firing and not lacks_cone(record):
+            of = record.firing.kiln or record.firing.name
+            marks.setdefault((of, record.shelf), []).append(record.mark)
+    counts = _tiles_on_shelves(session) if marks else {}
+    found = []
+    for of in dict.fromkeys(of for of, _shelf in marks):
+        stood = counts[of]
+        new = {shelf for shelf in stood if len(marks.get((of, shelf), [])) == stood[shelf]}
+        found += [
+            (shelf, like, marks[of, shelf])
+            for shelf, like in _pairs(new, stood)
+            if shelf.casefold() != like.casefold()
+        ]
+    return found
+
+
+def _tiles_on_shelves(session: Session) -> dict[str, dict[str, int]]:
+    """How many tiles stood on each shelf of each kiln, or of each firing without one."""
+    of = func.coalesce(models.Kiln.name, models.Firing.name)
+    tiles = select(of, models.Tile.shelf, func.count()).select_from(models.Tile)
+    stood = tiles.join(models.Tile.firing).outerjoin(models.Firing.kiln)
+    stood = stood.where(models.Tile.shelf.is_not(None))
+    counts: dict[str, dict[str, int]] = {}
+    for kiln, shelf, count in session.execute(stood.group_by(of, models.Tile.shelf)):
+        counts.setdefault(kiln, {})[shelf] = count
+    return counts
 
 
 def marks_but_for_a_zero(session: Session, marks: Iterable[str]) -> list[tuple[str, str, str]]:

@@ -24,10 +24,8 @@ def shelves_without_cone(records: Iterable[TileRecord]) -> list[str]:
     """A line for each shelf that no witness cone of its firing names: a slip, most often."""
     found: dict[tuple[str, str], list[TileRecord]] = {}
     for record in records:
-        if record.shelf and not record.cone_reached and _shelves(record.firing):
-            shelves = {shelf.casefold() for shelf in _shelves(record.firing)}
-            if record.shelf.casefold() not in shelves:
-                found.setdefault((record.firing.name, record.shelf), []).append(record)
+        if lacks_cone(record):
+            found.setdefault((record.firing.name, record.shelf), []).append(record)
     return [_without_cone(tiles) for tiles in found.values()]
 
 
@@ -45,6 +43,14 @@ def sets_apart(records: Iterable[TileRecord]) -> list[str]:
         for (mark, _), shelves in sets.items()
         if len(shelves) > 1
     ]
+
+
+def lacks_cone(record: TileRecord) -> bool:
+    """Whether other shelves of its firing have a witness cone, and its own has none."""
+    if not record.shelf or record.cone_reached:
+        return False
+    shelves = {shelf.casefold() for shelf in _shelves(record.firing)}
+    return bool(shelves) and record.shelf.casefold() not in shelves
 
 
 def _shelves(firing: FiringRecord | None) -> list[str]:
