@@ -98,6 +98,22 @@ def nearest(name: str, known: Iterable[str], cutoff: float = 0.6) -> str | None:
     return by_folded[found[0]] if found else None
 
 
+def meant_by(name: str, known: Iterable[str]) -> str | None:
+    """The one known name that begins with ``name`` or has it as a word, else the nearest.
+
+    Examples
+    --------
+    >>> meant_by("oat", ["oat stoneware", "brick red"]), meant_by("red", ["oat", "brick red"])
+    ('oat stoneware', 'brick red')
+    """
+    names, part = list(known), name.casefold()
+    longer = [
+        each for each in names
+        if each.casefold().startswith(part) or part in each.casefold().split()
+    ]  # fmt: skip
+    return longer[0] if part and len(longer) == 1 else nearest(name, names)
+
+
 def shell_word(text: str) -> str:
     """A name as it must be typed in a shell.
 

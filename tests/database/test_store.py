@@ -146,6 +146,13 @@ def test_an_unknown_name_suggests_the_nearest(with_tile):
     assert '"house clear"' in unknown.value.hint
 
 
+@pytest.mark.parametrize(("part", "meant"), [("HOUSE", "house clear"), ("slip", "white slip")])
+def test_a_part_of_just_one_name_suggests_that_one(with_tile, part, meant):
+    with pytest.raises(UnknownName) as unknown:
+        store.find(with_tile, models.Glaze, part)
+    assert unknown.value.hint.startswith(f'"{meant}", which is on record')
+
+
 def test_renaming_keeps_the_tiles(with_tile):
     store.rename(with_tile, models.Glaze, "house clear", "studio clear")
     store.rename(with_tile, models.ClayBody, "red earthenware", "brick clay")

@@ -9,7 +9,7 @@ import typer
 
 from tiles.cli import common, entry
 from tiles.cli.ask import ask
-from tiles.errors import AlreadyOnRecord, DatabaseProblem, TilesError, nearest
+from tiles.errors import AlreadyOnRecord, DatabaseProblem, TilesError, meant_by
 
 HELP = (
     "Enter takes the answer in [brackets], - leaves it unrecorded, ? lists what is on record.\n"
@@ -300,7 +300,7 @@ def _known_or_yes(db: str | None, model, name: str) -> str | None:
         if known is not None:
             return known.name
     common.talk(f"{name!r} is not on record.")
-    close = nearest(name, names(db, model))
+    close = meant_by(name, names(db, model))
     if close and typer.confirm(f"Did you mean {close!r}?", default=False, err=True):
         return close
     _require_yes(f"Add {name!r} as new?")

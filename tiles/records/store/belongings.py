@@ -6,7 +6,7 @@ from pydantic import BaseModel
 from sqlalchemy import func, select
 from sqlalchemy.orm import Session
 
-from tiles.errors import AlreadyOnRecord, InvalidValue, UnknownName, nearest
+from tiles.errors import AlreadyOnRecord, InvalidValue, UnknownName, meant_by, nearest
 from tiles.records import forms, models, questions, reading
 from tiles.records.store.whole import wholly
 from tiles.records.words import same_name, tidy_name
@@ -52,7 +52,7 @@ def find(session: Session, model: type[models.SQLModel], name: str):
     if row is not None:
         return row
     kind = _KINDS[model]
-    close = nearest(name, session.scalars(select(model.name)))
+    close = meant_by(name, session.scalars(select(model.name)))
     hint = f"{kind.command} add {_quoted(name)}"
     if close:
         hint = f"{_quoted(close)}, which is on record, or '{hint}' if it is new."
