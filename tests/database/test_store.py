@@ -272,9 +272,10 @@ def test_a_second_look_is_added_and_the_first_kept(with_tile):
         forms.InspectionRecord,
         {"inspected_on": "2026-09-01", "defects": [{"defect": "dunting", "area": 2}]},
     )
-    store.add_inspection(
-        with_tile, "M-1", look, cone_reached="04", clues={"washed_or_soaked": "yes"}
-    )
+    told = {"cone_reached": "04", "clues": {"washed_or_soaked": "yes"}}
+    with pytest.raises(Questioned, match="crazing on area 1 was seen on 2026-05-02"):
+        store.add_inspection(with_tile, "M-1", look, **told)
+    store.add_inspection(with_tile, "M-1", look, **told, confirmed=True)
     record = stored(with_tile)
     assert record.clues == {"bisque_wiped": "no", "washed_or_soaked": "yes"}
     days = [each.inspected_on for each in record.inspections]
