@@ -41,7 +41,9 @@ from diagnose.fix_steps_fire import (
     other_shelf,
     reach_cone,
     shorter_hold,
+    the_right_shelf,
 )
+from diagnose.right_shelf import right_shelf
 
 Maker = Callable[[Bench], Step | None]
 
@@ -107,8 +109,15 @@ STEPS: dict[str, tuple[Maker, ...]] = {
 """The steps for a cause, the first that can be worked out going first."""
 
 
+def makers(bench: Bench) -> tuple[Maker, ...]:
+    """The steps for its cause; none for the whole load where only the tile's own shelf was off."""
+    if right_shelf(bench.record, bench.cause):
+        return (the_right_shelf,)
+    return STEPS.get(bench.cause, ())
+
+
 def steps_for(bench: Bench, how_many: int = 2) -> list[Step]:
     """The steps that can be worked out for this tile and this cause."""
-    made = (make(bench) for make in STEPS.get(bench.cause, ()))
+    made = (make(bench) for make in makers(bench))
     by_key = {each.key: each for each in reversed([each for each in made if each])}
     return list(reversed(by_key.values()))[:how_many]

@@ -2,6 +2,7 @@
 
 from diagnose.fix_bench import Bench, Step
 from diagnose.fix_shapes import Change
+from diagnose.right_shelf import right_shelf
 from tiles.chemistry.cones import band, cone_at, step, steps_between
 from tiles.records.derived import label_range
 from tiles.records.spoken import spoken_range
@@ -137,6 +138,17 @@ def dry_first(bench: Bench) -> Step:
         Change("first 120 °C", None, 60, "°C/h"),
     ]
     return Step("dry_first", "Dry ware", changes, "", firing="bone dry, slow start")
+
+
+def the_right_shelf(bench: Bench) -> Step | None:
+    """The shelf of the same firing that reached the target, where the tile's own missed it."""
+    right = right_shelf(bench.record, bench.cause)
+    if right is None:
+        return None
+    changes = [Change("shelf", right.here, right.name)]
+    title = f"Another shelf (cone {right.cone} there, cone {right.cone_here} here)"
+    firing = f"on shelf {right.name}, with a witness cone"
+    return Step("right_shelf", title, changes, "", edit={"shelf": right.name}, firing=firing)
 
 
 def other_shelf(bench: Bench) -> Step:

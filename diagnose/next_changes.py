@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from diagnose.fix_aims import AIMS
 from diagnose.fix_bench import Bench, Step
 from diagnose.fix_shapes import Change
-from diagnose.fix_steps import STEPS
+from diagnose.fix_steps import STEPS, makers
 from diagnose.fix_steps_coat import nothing_beneath, other_batch, other_batches
 from diagnose.measures_body import bisque_cone
 from tiles.chemistry.cones import in_range, step
@@ -106,7 +106,7 @@ def _steps(view: "View", case: "Case", owned: Owned) -> Iterator[Candidate]:
         stock = {"bodies": owned.bodies, "glazes": owned.glazes, "batches": owned.batches_on(view)}
         bench = Bench(view, row.cause.name, case.setting, **stock)
         is_of_recipe = (case.defect, row.cause.name) in AIMS  # which alone is mended by no step
-        for place, make in enumerate(STEPS.get(row.cause.name, ())):
+        for place, make in enumerate(makers(bench)):
             made = make(bench)
             if made is not None and made.key not in FROM_OWN:
                 one, name = _one_change(made), "eases" if place or is_of_recipe else "acts_on"
@@ -220,7 +220,9 @@ def changed(view: "View", made: Step, owned: Owned) -> "TileRecord":
         values |= {"bisque_cone": made.edit["bisque_cone"], "bisque_firing": None}
     if "cone reached" in after:
         values["cone_reached"] = after["cone reached"]
-    if "shelf" in after or "place in the kiln" in after:
+    if "shelf" in made.edit:
+        values |= {"shelf": made.edit["shelf"], "cone_reached": None}
+    if "place in the kiln" in after:
         values["shelf"] = None
     firing = {name: after[what] for what, name in _OF_FIRING.items() if what in after}
     if firing and record.firing:

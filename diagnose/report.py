@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 from diagnose import wording
 from diagnose.answer import CauseReport, Diagnosis
 from diagnose.handling import of_layers, spoken, that_apply
+from diagnose.right_shelf import right_shelf
 from diagnose.rules import OTHER
 from diagnose.together import explained_by, share_without, weigh_all
 from diagnose.view import View, severity_step, sightings
@@ -231,6 +232,7 @@ def _cause_report(row: "Weighed", case: "Case", may_advise: bool) -> CauseReport
         own = _of_own(row, case)
         return CauseReport("other", OTHER, row.share, [], [], [], [], [], [], "estimate", **own)
     fixes = _fixes(row, case) if may_advise else []
+    shelf = right_shelf(case.record, cause.name)
     return CauseReport(
         name=cause.name,
         title=cause.title,
@@ -238,7 +240,7 @@ def _cause_report(row: "Weighed", case: "Case", may_advise: bool) -> CauseReport
         for_=[wording.argument(each) for each in row.for_],
         against=[wording.argument(each) for each in row.against],
         not_recorded=[wording.missing(name) for name in _missing_names(row, case.facts)],
-        confirm=list(cause.confirm),
+        confirm=[shelf.confirm] if shelf else list(cause.confirm),
         fixes=fixes,
         cautions=that_apply(cause.cautions, case.layers),
         basis=cause.basis,
@@ -252,12 +254,13 @@ def _fixes(row: "Weighed", case: "Case") -> list[str]:
     from diagnose.fix_steps import STEPS, other_body
     from diagnose.tried import proven
 
-    cause = row.cause
-    own = [wording.sentence(each) for each in proven(case.tried) if row is case.first]
+    cause, shelf = row.cause, right_shelf(case.record, row.name)
+    own = [shelf.say] if shelf else []
+    own += [wording.sentence(each) for each in proven(case.tried) if row is case.first]
     if case.sound_on is not None and other_body in STEPS.get(cause.name, ()):
         own.append(case.sound_on.say)
     own += _of_bucket(row, case)
-    return own + wording.fixes(cause.fixes, case.facts, case.setting)
+    return own + wording.fixes(cause.fixes, case.facts, case.setting, one_shelf=bool(shelf))
 
 
 def _of_bucket(row: "Weighed", case: "Case") -> list[str]:

@@ -82,6 +82,7 @@ def note(each: "NoteRead") -> str:
 # A fix may begin with whom it is for; it is then left out where it does not apply.
 _FOR_KIND = {"Own recipe: ": "recipe", "Jar: ": "jar"}
 _FOR_SETTING = {"Low fire: ": "low_fire", "Mid range: ": "mid_range"}
+_FOR_PLACE = {"Whole kiln: ": "kiln"}
 _FOR_METHOD = {
     "Dipping: ": "dip",
     "Pouring: ": "pour",
@@ -97,8 +98,13 @@ _SPEAKS_OF = {
 }
 
 
-def fixes(texts: tuple[str, ...], known: "Mapping[str, Measure]", setting: str) -> list[str]:
-    """The fixes that fit: a jar's recipe cannot be changed, a brushed glaze is not dipped."""
+def fixes(
+    texts: tuple[str, ...], known: "Mapping[str, Measure]", setting: str, *, one_shelf: bool = False
+) -> list[str]:
+    """The fixes that fit: a jar's recipe cannot be changed, a brushed glaze is not dipped.
+
+    ``one_shelf``: the fault is that of one shelf, so that the whole kiln must not be changed.
+    """
     kind, method = (
         known[name].value if name in known else None for name in ("glaze_kind", "method")
     )
@@ -106,6 +112,7 @@ def fixes(texts: tuple[str, ...], known: "Mapping[str, Measure]", setting: str) 
         (_FOR_KIND, kind),
         (_FOR_SETTING, None if setting == "unknown" else setting),
         (_FOR_METHOD, method),
+        (_FOR_PLACE, "shelf" if one_shelf else "kiln"),
     )
     kept = []
     for text in texts:

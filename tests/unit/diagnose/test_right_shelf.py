@@ -1,0 +1,66 @@
+"""A shelf that missed the target where another one of the same firing met it."""
+
+import pytest
+
+from diagnose.fixes import fix
+from diagnose.report import why
+from tiles.records import forms
+
+WHOLE_KILN = ("thermocouple", "cone cooler", "Hold", "elements")
+
+
+def tile(defect, here, there, *, shelf="bottom", target="05"):
+    cones = [{"cone": here, "shelf": "bottom"}, {"cone": there, "shelf": "top"}]
+    jar = {"name": "moss", "kind": "jar", "role": "glaze", "cone_low": "06", "cone_high": "04"}
+    values = {
+        "mark": "R-1", "body": "red clay", "shelf": shelf,
+        "firing": {"name": "F1", "target_cone": target, "witness_cones": cones},
+        "areas": [{"number": 1, "layers": [{"glaze": jar, "coats": 2}]}],
+        "inspections": [{"inspected_on": "2025-03-03", "defects": [{"defect": defect}]}],
+    }  # fmt: skip
+    return forms.read(forms.TileRecord, values)
+
+
+def cause(record, name):
+    return next(each for each in why(record)[0].causes if each.name == name)
+
+
+@pytest.mark.parametrize(
+    ("defect", "name", "here"),
+    [("running", "overfired", "04"), ("underfired", "kiln_short", "07"),
+     ("underfired", "cold_shelf", "07")],
+)  # fmt: skip
+def test_such_ware_goes_on_the_shelf_that_was_right_and_the_kiln_stays_as_it_is(defect, name, here):
+    found = cause(tile(defect, here, "05"), name)
+    assert found.fixes[0] == (
+        "Put such ware on shelf top: in the same firing it reached cone 05, as set, shelf bottom "
+        f"cone {here}."
+    )
+    assert not [each for each in found.fixes[1:] if any(word in each for word in WHOLE_KILN)]
+    assert found.confirm == ["Fire a twin on shelf top, with a witness cone beside it."]
+
+
+@pytest.mark.parametrize(
+    "record",
+    [
+        tile("running", "04", "04"),
+        tile("running", "04", "06"),
+        tile("running", "04", "05", shelf=None),
+        tile("running", "04", "05", shelf="middle"),
+    ],
+    ids=["all hot", "one too cool", "no shelf", "unread shelf"],
+)
+def test_where_no_other_shelf_is_known_to_be_right_the_kiln_is_spoken_of(record):
+    found = cause(record, "overfired")
+    assert found.fixes[0].startswith("Up to one cone over: fire one cone cooler")
+    assert not any("Put such ware" in each for each in found.fixes)
+
+
+def test_fix_plans_the_other_shelf_instead_of_another_firing():
+    (answer,) = fix(tile("running", "04", "05"))
+    over = next(each for each in answer.causes if each.cause == "overfired")
+    assert [each.changes[0].said for each in over.fixes] == ["shelf bottom -> top"]
+    assert "Fire it on shelf top, with a witness cone." in over.fixes[0].trials[0].tile["note"]
+    (answer,) = fix(tile("running", "04", "04"))
+    over = next(each for each in answer.causes if each.cause == "overfired")
+    assert over.fixes[0].changes[0].said == "cone reached 04 -> 05"
