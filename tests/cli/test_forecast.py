@@ -299,6 +299,18 @@ def test_a_kiln_shows_its_habit(a_kiln_a_cone_hot, tiles):
     assert json.loads(tiles("kiln", "show", "new kiln", "--json").out)["habit"] is None
 
 
+def test_a_kiln_shows_which_shelf_is_hotter(tiles):
+    tiles("kiln", "add", "old kiln")
+    for n in range(3):
+        cones = ("--witness-cone", "05@top", "--witness-cone", "04@bottom")
+        assert tiles("firing", "add", f"S{n}", "--kiln", "old kiln", *cones).code == 0
+    said = "shelf bottom reached 1 cone more than shelf top in 3 of 3 glaze firings"
+    assert f"from your tiles {said}" in " ".join(tiles("kiln", "show", "old kiln").out.split())
+    told = json.loads(tiles("kiln", "show", "old kiln", "--json").out)
+    assert told["shelves"] == [{"shelf": "bottom", "cones_over_others": 1, "firings": 3,
+                                "firings_read": 3, "say": said}]  # fmt: skip
+
+
 def test_which_tiles_could_not_tell_of_a_late_fault_is_said_with_what_the_chance_is_of():
     from diagnose.forecast import Forecast
     from tiles.cli.forecast_text import _one

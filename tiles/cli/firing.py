@@ -140,24 +140,35 @@ def _witness(text: str) -> dict:
 
 
 def _kiln_habit(name: str, db: str | None) -> dict:
-    """How the kiln misses its targets, under ``habit``: None where it hits, or nobody can tell."""
+    """How the kiln misses its targets, under ``habit``: None where it hits, or nobody can tell.
+
+    ``shelves`` are those that come out hotter or cooler than the others.
+    """
     from tiles.cli.record import all_firings, all_records
     from tiles.records import models, store
-    from tiles.records.kiln_habit import habit_of
+    from tiles.records.kiln_habit import habit_of, shelf_habits
 
     with common.reading(db) as session:
         named = store.find(session, models.Kiln, name).name
-    habit = habit_of(named, all_records(db), all_firings(db))
-    return {"habit": habit and {"cones_over_target": habit.cones, "firings": habit.alike,
-                                "firings_read": habit.read, "say": habit.said()}}  # fmt: skip
+    firings = all_firings(db)
+    habit = habit_of(named, all_records(db), firings)
+    return {
+        "habit": habit and {"cones_over_target": habit.cones, "firings": habit.alike,
+                            "firings_read": habit.read, "say": habit.said()},
+        "shelves": [
+            {"shelf": each.shelf, "cones_over_others": each.cones, "firings": each.alike,
+             "firings_read": each.read, "say": each.said()}
+            for each in shelf_habits(named, firings)
+        ],
+    }  # fmt: skip
 
 
 def _spoken(learned: dict) -> list[str]:
     from tiles.cli.output import LABEL
     from tiles.cli.prose import beside
 
-    habit = learned["habit"]
-    return beside(f"{'from your tiles':<{LABEL}} ", habit["say"]) if habit else []
+    told = [each["say"] for each in (learned["habit"], *learned["shelves"]) if each]
+    return beside(f"{'from your tiles':<{LABEL}} ", "; ".join(told)) if told else []
 
 
 def add_kiln(name: str, remark: Remark = None, db: common.Db = None) -> None:

@@ -3,7 +3,7 @@
 import pytest
 
 from tiles.records import forms
-from tiles.records.kiln_habit import habit_of
+from tiles.records.kiln_habit import habit_of, shelf_habits
 
 
 def tile(mark, firing, target="05", kiln="big kiln", witness=None, reached=None, kind="glaze"):
@@ -61,3 +61,41 @@ def test_a_firing_without_tiles_is_read_by_its_witness_cones_and_counts_once():
     assert habit_of("big kiln", HOT[:2], empty).read == 4
     unread = [each.firing for each in (HOT[0], tile("A-5", "F5"), tile("A-6", "F6"))]
     assert habit_of("big kiln", [], unread) is None
+
+
+def fired(name, kiln="big kiln", kind="glaze", **cones):
+    read = [{"cone": cone, "shelf": shelf} for shelf, cone in cones.items()]
+    values = {"name": name, "kind": kind, "kiln": kiln, "witness_cones": read}
+    return forms.read(forms.FiringRecord, values)
+
+
+def test_a_shelf_that_is_hotter_in_most_firings_is_told_once():
+    firings = [fired(f"F{n}", top="05", Bottom="04") for n in range(3)]
+    firings += [fired("F4", top="6", bottom="6"), fired("F5", top="6")]
+    (habit,) = shelf_habits("Big kiln", firings)
+    assert habit.said() == (
+        "shelf bottom reached 1 cone more than shelf top in 3 of 4 glaze firings"
+    )
+    assert shelf_habits("big kiln", firings[:2]) == []
+
+
+def test_of_three_shelves_those_apart_from_all_others_are_told():
+    even = [fired(f"F{n}", top="06", middle="05", bottom="05") for n in range(3)]
+    (habit,) = shelf_habits("big kiln", even)
+    assert habit.said() == (
+        "shelf top reached 1 cone less than the other shelves in 3 of 3 glaze firings"
+    )
+    steep = [fired(f"F{n}", top="06", middle="05", bottom="03") for n in range(3)]
+    assert [(each.shelf, each.cones) for each in shelf_habits("big kiln", steep)] == [
+        ("bottom", 2), ("top", -1)
+    ]  # fmt: skip
+
+
+def test_shelves_alike_and_firings_of_another_kiln_or_bisque_give_no_habit():
+    firings = [
+        fired(f"{n}{kiln}{kind}", kiln, kind, top="05", bottom=bottom)
+        for n in range(3)
+        for kiln, kind, bottom in (("big kiln", "glaze", "05"), ("other kiln", "glaze", "04"),
+                                   ("big kiln", "bisque", "04"))
+    ]  # fmt: skip
+    assert shelf_habits("big kiln", firings) == []
