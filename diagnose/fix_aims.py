@@ -2,10 +2,14 @@
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from diagnose.fix_bounds import Aim
 from diagnose.fix_glass import Figures
 from tiles.chemistry.expansion import USUAL_MARGIN_PPM_PER_K
+
+if TYPE_CHECKING:
+    from diagnose.body_fit import BodyLimit
 
 LEAST_MARGIN, MOST_MARGIN = USUAL_MARGIN_PPM_PER_K
 """The glaze is put this far below the body. [1e-6/K]."""
@@ -43,12 +47,13 @@ class Body:
     """What is known of the body's limits. [1e-6/K].
 
     ``expansion`` measured; ``limit`` the highest glaze expansion that the user's own tiles show to
-    stay whole on it, which goes first.
+    stay whole on it, which goes first; ``estimate`` is what it is the safe end of, with its range.
     """
 
     name: str
     expansion: float | None = None
     limit: float | None = None
+    estimate: "BodyLimit | None" = None
 
 
 @dataclass(frozen=True)
@@ -79,7 +84,8 @@ def lower_expansion(now: Figures, body: Body) -> Aimed:
             f"off by about 1. Lower it by {STEP} and try: expansion {value:.1f} -> "
         )
         return _expansion(value, value - STEP, say)
-    return _expansion(value, limit, f"{why[:1].upper()}{why[1:]}. Expansion {value:.1f} -> ")
+    safe = "; the safe end of it is aimed at" if body.estimate else ""
+    return _expansion(value, limit, f"{why[:1].upper()}{why[1:]}{safe}. Expansion {value:.1f} -> ")
 
 
 def raise_expansion(now: Figures, body: Body) -> Aimed:
@@ -126,12 +132,19 @@ def more_alumina(now: Figures, body: Body) -> Aimed:
 
 def _upper_limit(body: Body) -> tuple[float | None, str]:
     if body.limit is not None:
-        return body.limit, f"your own tiles put the limit on {body.name} at {body.limit:.1f}"
+        return body.limit, f"your own tiles put the limit on {body.name} at {_estimated(body)}"
     if body.expansion is None:
         return None, f"The expansion of {body.name} is not measured, so fit cannot be told."
     limit = body.expansion - LEAST_MARGIN
     why = f"body {body.expansion:g} measured, the usual aim is {LEAST_MARGIN} to {MOST_MARGIN}"
     return limit, f"{why} below it (estimate), so {limit:.1f} or less"
+
+
+def _estimated(body: Body) -> str:
+    told = body.estimate
+    if told is None:
+        return f"{body.limit:.1f}"
+    return f"{told.value:.1f}, range {told.low:.1f} to {told.high:.1f}"
 
 
 def _expansion(value: float, wanted: float, say: str) -> Aimed:

@@ -30,6 +30,7 @@ from tiles.records.derived import analysed, label_range
 
 if TYPE_CHECKING:
     from diagnose.answer import CauseReport, Diagnosis
+    from diagnose.body_fit import BodyLimit
     from tiles.chemistry.materials import Material
     from tiles.records.forms import BatchRecord, BodyRecord, GlazeRecord, TileRecord
 
@@ -48,7 +49,7 @@ def fix(
     bodies: "Sequence[BodyRecord]" = (),
     glazes: "Sequence[GlazeRecord]" = (),
     batches: "Mapping[str, Sequence[BatchRecord]]" = MappingProxyType({}),
-    body_limit: float | None = None,
+    body_limit: "BodyLimit | float | None" = None,
     others: "Sequence[TileRecord]" = (),
 ) -> list[Answer]:
     """The fixes of the likeliest causes, with amounts.
@@ -65,9 +66,9 @@ def fix(
         What else is on record, to choose another body or a clear from.
     batches : mapping, optional
         The batches of glazes that have several, by the glaze's name.
-    body_limit : float, optional
-        Highest glaze expansion known not to craze on this body. [1e-6/K]; it goes before what the
-        body's own expansion suggests.
+    body_limit : BodyLimit or float, optional
+        Highest glaze expansion known not to craze on this body [1e-6/K], or what own tiles tell of
+        it; it goes before what the body's own expansion suggests.
     others : sequence of TileRecord
         Own tiles of the same glaze; as `report.why`.
 
@@ -101,7 +102,7 @@ def _letters() -> Iterator[str]:
 def _answer(record, diagnosis: "Diagnosis", stock: tuple, letters: Iterator[str]) -> Answer:
     own, bodies, glazes, batches, body_limit, others = stock
     view = View(record, choose_area(record, None, diagnosis.defect), diagnosis.defect)
-    body = Body(record.body.name, record.body.expansion_ppm_per_k, body_limit)
+    body = _body(record.body, body_limit)
     cone = _cone(view)
     desk = Desk(*read_recipe(view.top, cone, own), cone, body, setting(view))
     stop = not_together(view)
@@ -123,6 +124,14 @@ def _answer(record, diagnosis: "Diagnosis", stock: tuple, letters: Iterator[str]
         handling=_handling(view, worked, own) if worked else [],
         proven=[sentence(each) for each in proven(diagnosis.case.tried)],
     )
+
+
+def _body(body: "BodyRecord", limit: "BodyLimit | float | None") -> Body:
+    about = (body.name, body.expansion_ppm_per_k)
+    if limit is None or isinstance(limit, (int, float)):
+        return Body(*about, limit)
+    safe = limit.safe_ppm_per_k
+    return Body(*about, safe, limit) if safe is not None else Body(*about)
 
 
 def wanted_causes(diagnosis: "Diagnosis") -> "list[CauseReport]":

@@ -1,7 +1,12 @@
 """What the fired tiles of a body say of the expansion it bears: for ``tiles body show``."""
 
+from typing import TYPE_CHECKING
+
 from tiles.cli.output import LABEL
 from tiles.cli.prose import beside
+
+if TYPE_CHECKING:
+    from diagnose.body_fit import BodyLimit
 
 DEFECTS = ("crazing", "shivering")
 
@@ -17,10 +22,10 @@ def of_body(name: str, db: str | None) -> dict:
     return {"fit_from_own_tiles": found}
 
 
-def safe_from_crazing(name: str, db: str | None) -> float | None:
-    """The expansion that own tiles show a body to bear, None when they do not. [ppm/K]."""
+def of_crazing(name: str, db: str | None) -> "BodyLimit":
+    """What own tiles tell of the expansion from which a body crazes."""
     limit, *_ = _limits(name, ("crazing",), db)["crazing"]
-    return limit.safe_ppm_per_k
+    return limit
 
 
 def _limits(name: str, defects: tuple[str, ...], db: str | None) -> dict:

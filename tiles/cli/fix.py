@@ -84,7 +84,7 @@ def _answers(record, defect: str | None, body_limit: float | None, db: str | Non
     wanted = words.read_word(defect, words.DEFECTS, "defect") if defect else None
     stock = _stock(db)
     if body_limit is None and _has_recipe(record):
-        body_limit = body_limits.safe_from_crazing(record.body.name, db)
+        body_limit = body_limits.of_crazing(record.body.name, db)
     return work_out(
         record,
         wanted,
