@@ -27,17 +27,18 @@ def counted(defect: str, failed: int, sound: int, glazes: int) -> str:
     return f"{failed} {DID[defect]}, {sound} sound {tiles} of {glazes} {kinds}"
 
 
-def looked_at(failed: dict[str, int], tiles: int, untold: int, later: str) -> str:
-    """What was seen on all tiles of a body, by defect, and how many cannot tell a limit."""
+def looked_at(failed: dict[str, int], tiles: int, untold: dict[str, int], later: str) -> str:
+    """What was seen on all tiles of a body, by defect, and how many cannot tell a limit, and why.
+
+    ``untold`` : how many by the reason.
+    """
     seen = " and ".join(f"{many or 'none'} {DID[defect]}" for defect, many in failed.items())
     said = f"of {tiles} inspected tile{'' if tiles == 1 else 's'} {seen}"
     said += f" ({later})" if later else ""
     if not untold:
         return said
-    return (
-        f"{said}; {untold} of them cannot count towards a limit: from a jar (recipe not known), "
-        "layered, not understood, or looked at too early"
-    )
+    why = ", ".join(f"{many} {reason}" for reason, many in untold.items())
+    return f"{said}; {sum(untold.values())} of them cannot count towards a limit: {why}"
 
 
 def missing(defect: str, failed: int, sound: int, glazes: int, least: tuple[int, int, int]) -> str:

@@ -1,18 +1,23 @@
 """Which tiles of a body tell of its limit, and what each of them says."""
 
+from collections import Counter
 from collections.abc import Iterable
 
 from diagnose.body_fit import Seen
-from diagnose.glaze_expansion import Expansions
+from diagnose.glaze_expansion import JAR, LAYERED, NO_GLAZE, NO_RECIPE, Expansions, why_unknown
 from diagnose.late_looks import late_looks, later_looks
 from tiles.records.derived import shows
 from tiles.records.words import same_name
 
+NOT_UNDERSTOOD, EARLY = "with a recipe that is not understood", "looked at too early"
+_NEAREST_FIRST = (EARLY, NOT_UNDERSTOOD, NO_RECIPE, JAR, LAYERED, NO_GLAZE)
+"""Of a tile with several areas the reason is told that lacks least."""
+
 
 def seen_on_body(
     records: Iterable, body: str, defect: str = "crazing", own: Iterable = ()
-) -> tuple[list[Seen], int]:
-    """The tiles of a body that can tell, and how many inspected ones cannot.
+) -> tuple[list[Seen], dict[str, int]]:
+    """The tiles of a body that can tell, and of the inspected ones that cannot how many why.
 
     Parameters
     ----------
@@ -27,13 +32,13 @@ def seen_on_body(
 
     Returns
     -------
-    tuple[list[Seen], int]
+    tuple[list[Seen], dict]
         A tile counts once for each glaze on it, and only where that glaze lies alone and its
-        expansion can be computed.
+        expansion can be computed. The others are counted by the reason, the most first.
     """
     expansions = Expansions(own)
     found: dict[tuple, Seen] = {}
-    untold = 0
+    untold: Counter[str] = Counter()
     ours = _inspected(records, body)
     late = late_looks(((record, area) for record in ours for area in record.areas), defect)
     for record in ours:
@@ -41,12 +46,21 @@ def seen_on_body(
         told = [
             (area, glass) for area, glass in told if glass is not None and late.tells(record, area)
         ]
-        untold += not told
+        if not told:
+            untold[_why_untold(record, expansions)] += 1
         for area, glass in told:
             key = (record.mark, glass.glaze, glass.value)
             happened = shows(record, area, defect) or (key in found and found[key].happened)
             found[key] = Seen(glass.glaze, glass.value, glass.low, glass.high, happened)
-    return list(found.values()), untold
+    return list(found.values()), dict(untold.most_common())
+
+
+def _why_untold(record, expansions: Expansions) -> str:
+    reasons = {
+        why_unknown(area) or (EARLY if expansions.of_area(area) else NOT_UNDERSTOOD)
+        for area in record.areas
+    }
+    return min(reasons, key=_NEAREST_FIRST.index, default=NO_GLAZE)
 
 
 def _inspected(records: Iterable, body: str) -> list:

@@ -9,7 +9,7 @@ from tiles.errors import TilesError
 
 if TYPE_CHECKING:
     from tiles.chemistry.materials import Material
-    from tiles.records.forms import AreaRecord, RecipeRecord
+    from tiles.records.forms import AreaRecord, LayerRecord, RecipeRecord
 
 
 @dataclass(frozen=True)
@@ -22,6 +22,28 @@ class GlassOf:
     high: float
 
 
+NO_GLAZE, LAYERED, JAR, NO_RECIPE = (
+    "without a glaze",
+    "with one glaze over another",
+    "from a jar (recipe not known)",
+    "without a recipe on record",
+)
+
+
+def why_unknown(area: "AreaRecord") -> str | None:
+    """Why there is nothing to compute of an area; None where one recipe lies there alone."""
+    glazes = _glazes(area)
+    if len(glazes) != 1:
+        return LAYERED if glazes else NO_GLAZE
+    if glazes[0].recipe:
+        return None
+    return JAR if glazes[0].glaze.kind == "jar" else NO_RECIPE
+
+
+def _glazes(area: "AreaRecord") -> "list[LayerRecord]":
+    return View(record=None, area=area).glazes  # only the layers are asked for
+
+
 class Expansions:
     """Expansions by recipe; ``own`` are the user's own analyses, which go first."""
 
@@ -31,11 +53,10 @@ class Expansions:
 
     def of_area(self, area: "AreaRecord") -> GlassOf | None:
         """The glaze of an area, where it lies alone and its whole recipe is understood."""
-        view = View(record=None, area=area)  # only the layers are asked for
-        if len(view.glazes) != 1:
+        if why_unknown(area):
             return None
-        layer = view.glazes[0]
-        return self.of_recipe(layer.glaze.name, layer.recipe) if layer.recipe else None
+        (layer,) = _glazes(area)
+        return self.of_recipe(layer.glaze.name, layer.recipe)
 
     def of_recipe(self, glaze: str, recipe: "RecipeRecord") -> GlassOf | None:
         """The expansion of a recipe, or None where it cannot be told."""

@@ -15,8 +15,8 @@ def of_body(name: str, db: str | None) -> dict:
     """The limits of one body, ready for JSON, under ``fit_from_own_tiles``."""
     found = {
         defect: limit.as_dict()
-        | {"tiles_failed": failed, "tiles_inspected": tiles, "tiles_untold": untold}
-        | {"later_looks": later}
+        | {"tiles_failed": failed, "tiles_inspected": tiles, "tiles_untold": sum(untold.values())}
+        | {"untold_because": untold, "later_looks": later}
         for defect, (limit, (failed, tiles), untold, later) in _limits(name, DEFECTS, db).items()
     }
     return {"fit_from_own_tiles": found}
@@ -29,7 +29,7 @@ def of_crazing(name: str, db: str | None) -> "BodyLimit":
 
 
 def _limits(name: str, defects: tuple[str, ...], db: str | None) -> dict:
-    """Each limit, how many of all inspected tiles failed, how many could not tell, later looks."""
+    """Each limit, how many inspected tiles failed, how many cannot tell and why, later looks."""
     from diagnose.body_fit import fit
     from diagnose.body_tiles import looked_at, looked_at_later, seen_on_body
     from tiles.cli import common
@@ -69,7 +69,7 @@ def lines(values: dict) -> list[str]:
     if not first["tiles_inspected"]:
         return []
     failed = {defect: limits[defect]["tiles_failed"] for defect in DEFECTS}
-    untold, later = first["tiles_untold"], first["later_looks"]
+    untold, later = first["untold_because"], first["later_looks"]
     said = [looked_at(failed, first["tiles_inspected"], untold, later)]
     said += [each["say"] for each in limits.values()]
     labels = ["from your tiles", *[""] * len(said)]
