@@ -161,6 +161,19 @@ def test_a_recipe_that_stands_on_one_row_is_that_of_all_tiles_with_the_glaze(fre
     assert versions(tiles, "A-1", "A-2", "A-3", "A-4") == [1, 1, None, None]
 
 
+def test_a_recipe_on_record_that_no_row_names_is_told_with_the_way_to_add_it(fresh, tiles, write):
+    lines = ("--line", "whiting=40", "--line", "silica=60")
+    assert tiles("recipe", "add", "pond", *lines, "--yes").code == 0
+    ran = tiles("import", write("mark,body,glaze", "A-1,red clay,pond", "A-2,red clay,moss"))
+    assert ran.code == 0
+    assert "pond has a recipe on record, but the file names none for A-1." in ran.err
+    assert "moss has" not in ran.err
+    assert versions(tiles, "A-1") == [None]
+    again = write(POND, f"A-1,red clay,pond,{RECIPE}", "A-2,red clay,moss,")
+    assert tiles("import", again, "--replace").code == 0
+    assert versions(tiles, "A-1") == [1]
+
+
 def test_where_two_recipes_can_be_meant_none_is_filled_in_and_one_line_says_so(fresh, tiles, write):
     rows = "A-1,red clay,pond,", f"A-2,red clay,pond,{RECIPE}", "A-3,red clay,pond,silica=1"
     told = "pond has several recipes, and none was filled in where it is blank: {}."

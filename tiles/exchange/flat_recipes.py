@@ -15,24 +15,29 @@ def fill_recipes(session: Session, sheet: Reading) -> list[str]:
     Returns
     -------
     list of str
-        One sentence for each glaze of which the file gives a recipe and the blanks stay blank.
+        One sentence for each glaze with recipes of which the blanks stay blank.
     """
     given = _given(sheet)
     blank: dict[str, list[tuple[str, forms.LayerRecord]]] = {}
     for mark, layer in sheet.blank_recipes:
-        if layer.glaze.name.casefold() in given and layer.glaze.kind != "jar":
+        if layer.glaze.kind != "jar":
             blank.setdefault(layer.glaze.name.casefold(), []).append((mark, layer))
     untold = []
     for glaze, found in blank.items():
         name = found[0][1].glaze.name
-        versions = given[glaze] + _on_record(session, name)
-        if all(recipe_key(each) == recipe_key(versions[0]) for each in versions):
-            for _mark, layer in found:
-                layer.recipe = versions[0]
-        else:
-            marks = some(list(dict.fromkeys(mark for mark, _layer in found)))
+        in_file, on_record = given.get(glaze, []), _on_record(session, name)
+        marks = some(list(dict.fromkeys(mark for mark, _layer in found)))
+        if len({tuple(recipe_key(each)) for each in in_file + on_record}) > 1:
             untold.append(f"{name} has several recipes, and none was filled in where it is blank: "
                           f"{marks}.")  # fmt: skip
+        elif in_file:
+            for _mark, layer in found:
+                layer.recipe = in_file[0]
+        elif on_record:
+            untold.append(
+                f"{name} has a recipe on record, but the file names none for {marks}. If it was "
+                "that one: its lines on one row of the file, and --replace."
+            )
     return untold
 
 
