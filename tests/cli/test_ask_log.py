@@ -49,6 +49,20 @@ def test_enter_takes_every_answer_of_the_last_tile_with_the_next_mark(after_a_ti
     assert new["note"] == "like the one before"
 
 
+def test_what_a_fault_without_a_word_of_its_own_is_is_asked_and_kept(after_a_tile, tiles):
+    person = Keyboard("log")
+    for question in ("Mark", "Clay body", "Glaze", "Coats", "Thickness", "Bisque cone", "Firing",
+                     "Shelf", "Cone reached there"):  # fmt: skip
+        person.answers(question)
+    person.answers("What do you see?", "other:slight, pinholes")
+    person.answers("What is the other fault", "went glossy")
+    person.answers("Day of the look")
+    person.answers("Note")
+    assert person.ends()[0] == 0
+    (look,) = shown(tiles, "N-8")["inspections"]
+    assert [each["note"] for each in look["defects"]] == ["went glossy", None]
+
+
 def answer_up_to_the_glaze(person):
     person.answers("Mark")
     person.answers("Clay body")

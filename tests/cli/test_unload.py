@@ -52,6 +52,29 @@ def test_unload_takes_several_defects_and_an_unsaid_severity(load, tiles):
     assert record["cone_reached"] is None
 
 
+def test_what_a_fault_without_a_word_of_its_own_is_is_asked_and_kept(load, tiles):
+    keyboard = Keyboard("unload", "F40")
+    reads_cone(keyboard)
+    at_tile(keyboard, 1, "L-1")
+    keyboard.press("x", "2")
+    keyboard.answers("what is it?", "went glossy")
+    keyboard.sees("another?")
+    keyboard.press("p", "1")  # single keys again
+    keyboard.sees("another?")
+    keyboard.press(ENTER)
+    at_tile(keyboard, 2, "L-2")
+    keyboard.press("x", "1")
+    keyboard.answers("what is it?")
+    keyboard.sees("another?")
+    keyboard.press(ENTER)
+    at_tile(keyboard, 3, "L-3")
+    keyboard.press("q")
+    assert keyboard.ends()[0] == 0
+    seen = [[each["note"] for each in shown(tiles, mark)["inspections"][0]["defects"]]
+            for mark in ("L-1", "L-2")]  # fmt: skip
+    assert seen == [["went glossy", None], [None]]
+
+
 def test_a_wrong_defect_key_is_taken_back(load, tiles):
     keyboard = Keyboard("unload", "F40")
     keyboard.sees("3 severe, < takes it back")

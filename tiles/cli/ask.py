@@ -89,6 +89,23 @@ def single_keys() -> Iterator[None]:
         termios.tcsetattr(keyboard, termios.TCSADRAIN, before)
 
 
+def line(prompt: str) -> str:
+    """One line as it is typed, shown and ended with Enter; inside :func:`single_keys`, too."""
+    if os.name == "nt":
+        return _line(prompt)
+    import termios
+
+    keyboard = sys.stdin.fileno()
+    single = termios.tcgetattr(keyboard)
+    typed = [*single]
+    typed[3] |= termios.ICANON | termios.ECHO
+    termios.tcsetattr(keyboard, termios.TCSADRAIN, typed)
+    try:
+        return _line(prompt)
+    finally:
+        termios.tcsetattr(keyboard, termios.TCSADRAIN, single)
+
+
 def _read_key() -> str:
     if os.name == "nt":
         return typer.getchar()

@@ -56,6 +56,7 @@ class Answers:
     shelf: str | None = None
     cone_reached: str | None = None
     seen: str | None = None
+    other: str | None = None
     inspected_on: str | None = None
     note: str | None = None
     new: dict[tuple, dict] = field(default_factory=dict)
@@ -103,6 +104,10 @@ def _ask_all(db: str | None, offered: Answers) -> Answers:
         offered.seen,
         check=lambda text: _read_seen(text) is not None and text,
     )
+    if found.seen and any(
+        each["defect"].casefold() == entry.NO_WORD for each in _defects(found.seen)
+    ):
+        found.other = ask("What is the other fault, in a few words", offered.other)
     _ask_day(db, offered, found)
     found.note = ask("Note", offered.note)
     return found
@@ -198,6 +203,9 @@ def _values(answers: Answers) -> dict:
     if answers.seen:
         seen = _read_seen(answers.seen)
         values["inspections"] = inspections(seen, not seen, answers.inspected_on)
+        for each in values["inspections"][0]["defects"]:
+            if each["defect"].casefold() == entry.NO_WORD:
+                each["note"] = answers.other
     return values
 
 
@@ -221,6 +229,10 @@ def _read_seen(text: str) -> list[str]:
     for part in parts:
         forms.read(forms.DefectSeen, entry.read_defect(part))
     return parts
+
+
+def _defects(text: str) -> list[dict]:
+    return [entry.read_defect(part) for part in _read_seen(text)]
 
 
 def next_mark(mark: str | None) -> str | None:

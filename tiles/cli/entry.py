@@ -12,6 +12,9 @@ _AT_AREA = re.compile(r"^(?P<rest>.+?)(?:@(?P<area>\d{1,3}))?$")
 _MM = re.compile(r"\s*mm\b\.?", re.IGNORECASE)
 _GLAZE = re.compile(r"^(?P<name>.+?)(?:=(?P<coats>\d{1,3}))?$")
 
+NO_WORD = "other"
+"""A fault without a word of its own: only its note tells what it is."""
+
 
 def split_area(text: str, what: str) -> tuple[str, int | None]:
     """``crawling:severe@3`` as the text before the sign and the number of the area.

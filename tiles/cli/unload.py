@@ -5,8 +5,8 @@ from typing import Annotated
 
 import typer
 
-from tiles.cli import common
-from tiles.cli.ask import ask, key, key_list, single_keys
+from tiles.cli import common, entry
+from tiles.cli.ask import ask, key, key_list, line, single_keys
 from tiles.cli.prose import between_words, counted
 from tiles.errors import InvalidValue, shell_word
 
@@ -297,6 +297,8 @@ def _ask_defect(defect: str, record) -> dict | None:
         if on == BACK:
             return None
         seen["area"] = None if on == ENTER else int(on)
+    if defect == entry.NO_WORD:
+        seen["note"] = line("      what is it? (Enter: not said)") or None
     return seen
 
 
