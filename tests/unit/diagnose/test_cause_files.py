@@ -54,6 +54,7 @@ CHOICES = {
     "holds_chrome_tin": words.ANSWERS,
     "holds_cobalt": words.ANSWERS,
     "holds_umber": words.ANSWERS,
+    "went_glossy": words.ANSWERS,
     "holds_lithium": words.ANSWERS,
     "holds_silicon_carbide": words.ANSWERS,
 }
