@@ -209,12 +209,15 @@ def _outcome(
             defect, failed, tiles, len(early), None, f"{none} {late.left_out(len(early))}"
         )
     p_value, least = _chance(tables, factor)
+    careful = ""
     if early and p_value is not None:
         # What is left out is sound so far; what failed as early is not. The difference must hold
         # with those tiles as well, else it may be nothing but who was looked at again.
-        p_value = max(p_value, _chance(_tables(defect, sets), factor)[0])
+        with_early = _chance(_tables(defect, sets), factor)[0]
+        careful = "The chance counts them in as sound." if with_early > p_value else ""
+        p_value = max(p_value, with_early)
     said = verdict(defect, factor, groups, tables, p_value, least, elsewhere)
-    said = " ".join(filter(None, (said, late.left_out(len(early)))))
+    said = " ".join(filter(None, (said, late.left_out(len(early)), careful)))
     return Outcome(defect, failed, tiles, len(early), p_value, said)
 
 

@@ -48,7 +48,8 @@ def verdict(
             f"{defect}: too few tiles to tell. Whichever of them had failed, chance alone could "
             f"have picked them {often(least)}.{_how_many_tell(tables)}"
         )
-    chance = f"chance alone would part them so {often(p_value)} (p {_shown(p_value)})"
+    within = ", within the sets" if len(tables) > 1 else ""
+    chance = f"chance alone would part them so {often(p_value)} (p {_shown(p_value)}{within})"
     if p_value > HINT:
         return f"{defect}: no difference to speak of; {chance}."
     where = _where(factor, groups, tables)

@@ -209,5 +209,5 @@ def _side_by_side(cut: Fact, with_: str, without: str, what: str) -> str:
 def _chance(p_value: float) -> str:
     if p_value >= HINT:
         return BY_CHANCE
-    said = f"chance would do this {often(p_value)}"
+    said = f"chance would do this {often(p_value)}, all taken together"
     return said if p_value < CLEAR else f"a hint to test: {said}"

@@ -124,6 +124,7 @@ def test_who_was_looked_at_again_makes_no_difference_between_clays():
     (crazing,) = compare(both, "body").outcomes
     assert (crazing.failed, crazing.tiles) == ([13, 13], [13, 19])
     assert crazing.p_value == 1.0
+    assert crazing.say.endswith("are left out. The chance counts them in as sound.")
 
 
 def test_next_says_when_to_look_again_and_counts_no_early_tile():

@@ -88,7 +88,7 @@ def test_a_difference_worth_a_test_is_told_as_a_hint_and_not_as_clear():
     found = over_tiles(records, "pond green", "crawling")
     assert "No difference is clear beyond chance; the first below is a hint." in found.say
     assert found.differences[0].say.endswith("(a hint to test: chance would do this about 1 time "
-                                             "in 6).")  # fmt: skip
+                                             "in 6, all taken together).")  # fmt: skip
 
 
 def test_a_fact_that_parts_the_tiles_as_another_does_is_told_once():

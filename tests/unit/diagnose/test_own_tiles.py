@@ -35,6 +35,13 @@ def test_counts_and_test_of_a_clear_difference():
     assert crawling.say.startswith("crawling: more often towards 4 coats; chance alone")
 
 
+def test_a_chance_within_several_sets_says_so():
+    white = [tile(20 + n, coats=2 + 2 * (n % 2), body="white clay") for n in range(4)]
+    for records, is_said in ((ladder(), False), (ladder() + white, True)):
+        (crawling,) = compare(records, "coats").outcomes
+        assert (", within the sets)" in crawling.say) is is_said
+
+
 def test_tiles_that_differ_in_something_else_are_not_set_beside_each_other():
     thin = [tile(n, coats=2, body="white clay") for n in range(6)]
     thick = [tile(n, coats=4, defects=["crawling"]) for n in range(6, 12)]
