@@ -11,7 +11,7 @@ from functools import cache
 from typing import Any
 
 from tiles.errors import InvalidValue, TilesError
-from tiles.exchange.flat_columns import MAIN, NONE, PLACES, SEEN, columns
+from tiles.exchange.flat_columns import MAIN, NO_LINES, NONE, PLACES, SEEN, columns
 from tiles.records import forms
 from tiles.records.clues import clues
 
@@ -127,9 +127,9 @@ class Builder:
         if not values:
             return None
         header = _fields("recipe", place)[0][0]
-        if not values.get("lines"):
-            if values == {"lines": ()}:
-                return None
+        if values == {"lines": NO_LINES}:
+            return None
+        if values.get("lines", NO_LINES) == NO_LINES:
             if self.is_strict:
                 raise row.refuse(header, "a recipe is described but its lines are blank",
                                  "the lines, such as whiting=14; silica=20.")  # fmt: skip

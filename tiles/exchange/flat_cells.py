@@ -10,7 +10,7 @@ from pydantic import TypeAdapter, ValidationError
 
 from tiles.chemistry.cones import for_sheets
 from tiles.errors import InvalidValue, TilesError
-from tiles.exchange.flat_columns import NOT_RECORDED, SEVERITY_WORDS, Column
+from tiles.exchange.flat_columns import NO_LINES, NOT_RECORDED, SEVERITY_WORDS, Column
 from tiles.records import forms
 from tiles.records.clues import read_clue
 from tiles.records.problems import plain
@@ -61,7 +61,7 @@ def read_cell(column: Column, value: Any, *, decimal_comma: bool = False) -> Any
     -------
     object
         Recipe lines and witness cones as tuples of tuples, all else as in the record forms;
-        of a recipe that is ``NOT_RECORDED`` no lines.
+        of a recipe that is ``NOT_RECORDED`` it is ``NO_LINES``.
 
     Raises
     ------
@@ -154,11 +154,10 @@ def _parts_of(text: Any) -> list[str]:
     return [part.strip() for part in str(text).split(";") if part.strip()]
 
 
-def _read_recipe(text: Any, decimal_comma: bool) -> tuple[tuple[str, float, bool], ...]:
+def _read_recipe(text: Any, decimal_comma: bool) -> tuple:
     if tidy_name(str(text)).casefold() == NOT_RECORDED:
-        return ()
-    parts = _parts_of(text) or [str(text)]
-    return tuple(_read_line(part, decimal_comma) for part in parts)
+        return NO_LINES
+    return tuple(_read_line(part, decimal_comma) for part in _parts_of(text))
 
 
 def _read_line(part: str, decimal_comma: bool) -> tuple[str, float, bool]:

@@ -19,6 +19,8 @@ SEVERITY_WORDS = (NONE, *words.SEVERITIES, SEEN)
 
 NOT_RECORDED = "not recorded"
 """In the column of a recipe: which version it was is not known, and none is to be filled in."""
+NO_LINES = (NOT_RECORDED,)
+"""What such a cell is read as."""
 
 REASON = "refused_because"
 """A column the importer adds to rows it hands back, and overlooks when it reads them again."""

@@ -11,7 +11,7 @@ from functools import cache
 from typing import Any
 
 from tiles.exchange.flat_build import Row
-from tiles.exchange.flat_columns import MAIN, PLACES, columns
+from tiles.exchange.flat_columns import MAIN, NO_LINES, PLACES, columns
 
 RECIPE = "recipe"
 _TILE, _OF_TILE = "tile", ("body", "firing", "bisque_firing")
@@ -42,7 +42,7 @@ class Shared:
                 told = self.told.setdefault(key, {})
                 for header, name in headers:
                     value = row.cells.get(header)
-                    if value not in (None, ()) and told.setdefault(name, value) != value:
+                    if value not in (None, NO_LINES) and told.setdefault(name, value) != value:
                         self.disputed.setdefault(key, set()).add(name)
             self._note_recipes(row)
 
