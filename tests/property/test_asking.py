@@ -61,6 +61,7 @@ def _records_with_most_but(defect, name):
                 "body": BODIES[seed % 2],
                 "bisque_cone": "04",
                 "stood": "upright",
+                "form": "vessel" if seed % 4 == 3 else "flat",
                 "clues": {each: answer for each, answer in picked.items() if answer},
                 "firing": FIRINGS[seed // 2 % 2],
                 "cone_reached": "05",
