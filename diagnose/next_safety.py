@@ -2,7 +2,7 @@
 
 from typing import TYPE_CHECKING
 
-from diagnose.view import View, sightings
+from diagnose.view import View, area_of, sightings
 from tiles.chemistry.cones import step
 from tiles.records.derived import label_range
 
@@ -30,7 +30,7 @@ def would_wreck(now: View, then: "TileRecord", facts) -> str:
     facts : Mapping[str, Measure]
         Measures of the changed tile.
     """
-    changed = View(then, next((a for a in then.areas if a.number == now.area.number), None))
+    changed = View(then, area_of(then, now.area.number))
     cone = changed.cone
     for each in (then.body, *(layer.glaze for layer in changed.glazes)):
         known = label_range(each)

@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     from collections.abc import Collection, Mapping, Sequence
 
     from diagnose.case import Case
+    from diagnose.right_shelf import RightShelf
     from diagnose.weighing import Weighed
     from tiles.records.forms import TileRecord
 
@@ -231,8 +232,8 @@ def _cause_report(row: "Weighed", case: "Case", may_advise: bool) -> CauseReport
     if cause is None:
         own = _of_own(row, case)
         return CauseReport("other", OTHER, row.share, [], [], [], [], [], [], "estimate", **own)
-    fixes = _fixes(row, case) if may_advise else []
     shelf = right_shelf(case.record, cause.name)
+    fixes = _fixes(row, case, shelf) if may_advise else []
     return CauseReport(
         name=cause.name,
         title=cause.title,
@@ -249,12 +250,12 @@ def _cause_report(row: "Weighed", case: "Case", may_advise: bool) -> CauseReport
     )
 
 
-def _fixes(row: "Weighed", case: "Case") -> list[str]:
+def _fixes(row: "Weighed", case: "Case", shelf: "RightShelf | None") -> list[str]:
     """What to do about a cause, first what own tiles and the figures of the bucket show."""
     from diagnose.fix_steps import STEPS, other_body
     from diagnose.tried import proven
 
-    cause, shelf = row.cause, right_shelf(case.record, row.name)
+    cause = row.cause
     own = [shelf.say] if shelf else []
     own += [wording.sentence(each) for each in proven(case.tried) if row is case.first]
     if case.sound_on is not None and other_body in STEPS.get(cause.name, ()):

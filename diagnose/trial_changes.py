@@ -5,7 +5,7 @@ from typing import TYPE_CHECKING
 
 from diagnose.measures_body import bisque_cone
 from diagnose.next_odds import batch_of
-from diagnose.view import View
+from diagnose.view import View, area_of
 from tiles.chemistry.cones import step
 
 if TYPE_CHECKING:
@@ -75,7 +75,7 @@ def _shown(
 
 def _differ(trial: "TileRecord", record: "TileRecord", view: View) -> bool:
     """Whether two records differ in what a change can alter, as far as both say it."""
-    area = next(each for each in record.areas if each.number == view.area.number)
+    area = area_of(record, view.area.number)
     one, other = _make(trial, trial.areas[0]), _make(record, area)
     is_known = one[1:], other[1:]
     return one[0] != other[0] or any(a and b and a != b for a, b in zip(*is_known, strict=True))

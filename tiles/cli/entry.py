@@ -228,10 +228,11 @@ def refuse_one_thickness(tops: list[dict], lists: dict[str, list]) -> None:
         given = lists.get(name, [])
         value = given[0] if len(given) == 1 else None
         if value is not None and len(set(coats)) > 1:
-            *first, last = map(str, dict.fromkeys(coats))
+            from diagnose.wording import listed
+
+            counts = listed([str(each) for each in dict.fromkeys(coats)])
             raise InvalidValue(
-                f"{said(name)} {value:g} mm cannot hold for {', '.join(first)} and {last} coats "
-                "alike.",
+                f"{said(name)} {value:g} mm cannot hold for {counts} coats alike.",
                 f"one for each area, blank where it was not measured, such as "
                 f"{',' * (len(tops) - 1)}{value:g} for the last.",
                 field=name,

@@ -88,20 +88,21 @@ def show_found(search, *, limit, as_json, as_csv, db) -> None:
     from tiles.cli.find_early import too_early
     from tiles.queries.search import run, tiles_without_cone, with_other_zero
 
+    is_table = not (as_json or as_csv)
     with common.reading(db) as session:
         found = run(session, search)
-        more = 0 if as_json or as_csv else tiles_without_cone(session, search)
-        other = None if found or as_json or as_csv else with_other_zero(search)
+        more = tiles_without_cone(session, search) if is_table else 0
+        other = with_other_zero(search) if is_table and not found else None
         there = len(run(session, other)) if other else 0
-        early = [] if as_json or as_csv else too_early(session, search, found)
+        early = too_early(session, search, found) if is_table else []
     records = [each.as_dict() for each in found]
     tiles = len({each.mark for each in found})
-    if not (as_json or as_csv):
+    if is_table:
         records = [row | readable(row, each) for row, each in zip(records, found, strict=True)]
     output.rows(
         records, COLUMNS, as_json=as_json, as_csv=as_csv, limit=limit, empty="No such tile."
     )
-    if records and not (as_json or as_csv):
+    if records and is_table:
         areas = f", {len(records)} areas" if len(records) != tiles else ""
         common.talk(f"{counted(tiles, 'tile')}{areas}")
     for line in early:
