@@ -276,3 +276,22 @@ def test_clean_tiles_looked_at_too_early_to_tell_of_late_crazing_are_named(fresh
     )
     assert "T-3" in ran.out and "T-1" not in ran.out
     assert tiles(*asked, "--json").err == ""
+
+
+def test_where_none_is_clean_the_faults_of_the_inspected_tiles_are_told(fresh, tiles):
+    given = ("--body", "buff clay", "--glaze", "snow", "--cone-reached", "05", "--add-missing")
+    seen = {
+        "T-1": ["--defect", "crazing:slight", "--defect", "pinholes"],
+        "T-2": ["--defect", "crazing", "--coats", "1,2"],
+        "T-3": [],
+    }
+    for mark, more in seen.items():
+        ran = tiles("log", *given, "--mark", mark, *more)
+        assert ran.code == 0, ran.err
+    asked = ("find", "--clean", "--cone", "05", "--glaze", "snow")
+    ran = tiles(*asked)
+    said = "None is clean: 2 tiles inspected, crazing on 2, pinholes on 1.\n"
+    assert (ran.code, ran.out, ran.err) == (0, "", said)
+    assert tiles(*asked, "--coats", "1").err == ("None is clean: 1 tile inspected, crazing on 1.\n")
+    assert tiles(*asked[:-2], "--body", "buff clay", "--coats", "4").err == "No such tile.\n"
+    assert tiles(*asked, "--json").out == "[]\n"

@@ -177,4 +177,5 @@ def test_the_tour_of_the_readme_runs_as_written(tmp_path):
         )
         assert done.returncode == 0, (line, done.stderr)
         told[line] = done
-    assert "No such tile" in told['tiles find --clean --cone 05 --body "red earthenware"'].stderr
+    found = told['tiles find --clean --cone 05 --body "red earthenware"']
+    assert "None is clean: 1 tile inspected, crawling on 1." in found.stderr

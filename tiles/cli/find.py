@@ -95,13 +95,12 @@ def show_found(search, *, limit, as_json, as_csv, db) -> None:
         other = with_other_zero(search) if is_table and not found else None
         there = len(run(session, other)) if other else 0
         early = too_early(session, search, found) if is_table else []
+        empty = "No such tile." if found or not is_table else _none(session, search)
     records = [each.as_dict() for each in found]
     tiles = len({each.mark for each in found})
     if is_table:
         records = [row | readable(row, each) for row, each in zip(records, found, strict=True)]
-    output.rows(
-        records, COLUMNS, as_json=as_json, as_csv=as_csv, limit=limit, empty="No such tile."
-    )
+    output.rows(records, COLUMNS, as_json=as_json, as_csv=as_csv, limit=limit, empty=empty)
     if records and is_table:
         areas = f", {len(records)} areas" if len(records) != tiles else ""
         common.talk(f"{counted(tiles, 'tile')}{areas}")
@@ -114,6 +113,24 @@ def show_found(search, *, limit, as_json, as_csv, db) -> None:
         are = "was" if more == 1 else "were"
         told = f"{counted(more, 'more tile')} {are} set for cone {' to '.join(ends)}"
         common.talk(f"{told}, but no cone was read.")
+
+
+def _none(session, search) -> str:
+    """What to say where nothing was found; of clean tiles, what the inspected ones showed."""
+    from collections import Counter
+    from dataclasses import replace
+
+    from tiles.queries.search import run
+    from tiles.records.spoken import some
+
+    faulty = run(session, replace(search, is_clean=False)) if search.is_clean else []
+    if not faulty:
+        return "No such tile."
+    seen = {(each.mark, defect) for each in faulty for defect in each.severity}
+    on = Counter(defect for _mark, defect in sorted(seen)).most_common()
+    told = some([f"{defect} on {count}" for defect, count in on])
+    tiles = counted(len({each.mark for each in faulty}), "tile")
+    return f"None is clean: {tiles} inspected, {told}."
 
 
 def _search(**parts):
