@@ -47,6 +47,20 @@ def test_a_slip_in_a_name_is_pointed_out_and_the_commands_told_put_it_right(fres
     assert left == {"brick clay": False, "brick cley": True}
 
 
+def test_a_clay_written_shorter_is_asked_about_and_can_be_put_right(fresh, tiles, write):
+    header = "mark,body"
+    assert "Check" not in tiles("import", write(header, "M-1,Saltmarsh White")).err
+    file = write(header, "M-2,Saltmarsh")
+    assert tiles("import", file).err.splitlines()[1:] == [
+        "Check: is clay body 'Saltmarsh' the same as 'Saltmarsh White'?",
+        "To put what is the same right, correct it in the file, then:",
+        f"  tiles import {file} --replace",
+        "  tiles body retire Saltmarsh",
+    ]
+    write(header, "M-2,Saltmarsh White", "M-3,Saltmarsh White")
+    assert "Check" not in tiles("import", file, "--replace").err
+
+
 def test_a_slip_in_the_name_of_a_firing_can_be_put_right_and_leaves_it_empty(fresh, tiles, write):
     header = "mark,body,firing"
     assert tiles("import", write(header, "M-1,brick clay,spring load")).code == 0

@@ -115,6 +115,28 @@ def test_of_two_new_names_the_rarer_comes_first_and_the_pair_once(database):
     assert alike_after(database, both, earlier=()) == [Alike(GLAZE, "snow opaqe", "snow opaque")]
 
 
+@pytest.mark.parametrize(
+    ("earlier", "new", "found"),
+    [
+        (["Saltmarsh White"], ["saltmarsh"], [("saltmarsh", "Saltmarsh White")]),
+        (["pond"], ["pond-green matt"], [("pond-green matt", "pond")]),
+        ([], ["pond", "pond", "pond green"], [("pond green", "pond")]),
+        (["pond", "pond green"], ["snow"], []),
+        (["pond", "pond green"], ["pond satin"], []),
+        (["snow"], ["snowdrift", "opaque snow"], []),
+        (["house white"], ["house white 2"], []),
+    ],
+)
+def test_a_new_name_that_goes_on_from_another_is_asked_about(database, earlier, new, found):
+    asked = [Alike(GLAZE, *pair, goes_on=True) for pair in found]
+    assert alike_after(database, new, earlier=earlier) == asked
+
+
+def test_a_glaze_and_an_underglaze_that_begin_alike_are_two_things(database):
+    under = {"name": "black underglaze", "role": "underglaze"}
+    assert alike_after(database, [under], earlier=["black"]) == []
+
+
 def test_a_kiln_comes_with_its_firings(database):
     with database.transaction() as session:
         names = Names(session, add_missing=True)

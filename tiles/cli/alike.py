@@ -17,11 +17,15 @@ def tell(alike: list, file: Path) -> None:
         return
     told, more = alike[:MOST], alike[MOST:]
     for each in told:
-        common.talk(f"Check: {each.noun} {each.name!r} is very like {each.like!r}.")
+        if each.goes_on:
+            common.talk(f"Check: is {each.noun} {each.name!r} the same as {each.like!r}?")
+        else:
+            common.talk(f"Check: {each.noun} {each.name!r} is very like {each.like!r}.")
     if more:
         lists = dict.fromkeys(f"'tiles {_LISTED[each.noun]} list'" for each in more)
         common.talk(f"Check: {len(more)} more, too; they stand in {' and '.join(lists)}.")
-    common.talk("To put such a slip right, correct it in the file, then:")
+    slip = "such a slip" if not any(each.goes_on for each in told) else "what is the same"
+    common.talk(f"To put {slip} right, correct it in the file, then:")
     for command in _commands(told, file):
         common.talk(f"  {shlex.join(command)}")
     if any(each.noun not in _RETIRED for each in told):

@@ -18,6 +18,8 @@ from tiles.records.store.named import Added
 LEAST_LETTERS = 4
 """Words as short as F12, May and Mar, or top and tip are told apart by a letter (an estimate)."""
 _MODELS = (models.ClayBody, models.Glaze, models.Kiln, models.Firing)
+_SHORTENED = (models.ClayBody, models.Glaze)
+"""A firing or a kiln is not written shorter by leaving out its last words."""
 _WORDS = re.compile(r"[\W_]+")
 _NUMBERS = re.compile(r"\d+")
 
@@ -31,6 +33,8 @@ class Alike:
     like: str
     firings: tuple[str, ...] = ()
     """Where it is a kiln: the firings in it."""
+    goes_on: bool = False
+    """One name is the other and more words: perhaps two things, so it is asked, not told."""
 
 
 def names_alike(session: Session, added: Iterable[Added]) -> list[Alike]:
@@ -38,18 +42,45 @@ def names_alike(session: Session, added: Iterable[Added]) -> list[Alike]:
 
     Very like are names of the same letters joined otherwise, or with one differing word, and that
     by one letter, or by one out of its place. Of two that are both new, the one with fewer tiles is
-    named first. Names with other numbers in them are a series (F12, F13), never a slip.
+    named first. Names with other numbers in them are a series (F12, F13), never a slip. Last come
+    clays and glazes whose name is another one's beginning, and no third one's: those are a family.
     """
     found: list[Alike] = []
+    longer: list[Alike] = []
     for model in _MODELS:
         new = {each.name for each in added if each.what == noun(model)}
         if not new:
             continue
-        tiles = {row.name: count for row, count in with_tile_counts(session, model)}
+        rows = with_tile_counts(session, model)
+        tiles = {row.name: count for row, count in rows}
         for name, like in _pairs(new, tiles):
             firings = _firings_in(session, name) if model is models.Kiln else ()
             found.append(Alike(noun(model), name, like, firings))
-    return found
+        if model in _SHORTENED:
+            roles = {row.name: getattr(row, "role", None) for row, _count in rows}
+            longer += [
+                Alike(noun(model), name, like, goes_on=True)
+                for name, like in _begun(new, tiles)
+                if roles[name] == roles[like]
+            ]
+    return found + longer
+
+
+def _begun(new: set[str], tiles: dict[str, int]) -> list[tuple[str, str]]:
+    """Each new name with the one that has its words and more, or that it goes on from."""
+    by_words = {_words(name): name for name in tiles}
+    after: dict[str, list[str]] = {}
+    for words, name in by_words.items():
+        for end in range(1, len(words)):
+            if short := by_words.get(words[:end]):
+                after.setdefault(short, []).append(name)
+    pairs = []
+    for short, names in after.items():
+        name, like = sorted((short, names[0]), key=lambda each: (each not in new, tiles[each]))
+        is_series = _NUMBERS.findall(name) != _NUMBERS.findall(like)
+        if len(names) == 1 and name in new and not is_series:
+            pairs.append((name, like))
+    return sorted(pairs)
 
 
 def _pairs(new: set[str], tiles: dict[str, int]) -> list[tuple[str, str]]:
