@@ -146,23 +146,42 @@ def _in_bins(told: "np.ndarray", came: "np.ndarray") -> Reliability:
     )
 
 
-def learning_curve(model: "Model", defects: Sequence[str]) -> list[CurvePoint]:
-    """How much better forecasts on unseen glazes get with more tiles.
+def learning_curve(
+    model: "Model", defects: Sequence[str], split: str = validate.GLAZES
+) -> list[CurvePoint]:
+    """How much better forecasts get with more tiles.
 
-    A fifth of the glazes is held back in turn; of the other tiles only so many are learned from,
-    chosen at random (always the same). All sizes are judged on the same held-back tiles. With fewer
-    than 37 inspected tiles, or with one glaze, there is no curve.
+    A fifth of the glazes, or of the tiles, is held back in turn; of the other tiles only so many
+    are learned from, chosen at random (always the same). All sizes are judged on the same held-back
+    tiles. With fewer than 37 inspected tiles, or where the glaze to hold back is the only one,
+    there is no curve.
+
+    Parameters
+    ----------
+    model : Model
+        With the tiles it was learned from.
+    defects : sequence of str
+        Those that were learned.
+    split : str
+        ``"glazes"``: the worth for a new glaze; ``"tiles"``: for glazes that have tiles.
     """
     import numpy as np
 
     groups, outcomes = model.training.seen.table.groups, model.training.outcomes
     tiles = np.unique(groups["tile"][looked_at(outcomes)].astype(str))
     sizes = _sizes(tiles.size)
-    if not sizes or not defects or len(set(groups["glaze"])) == 1:
+    if not sizes or not defects or not _folds(groups, split):
         return []
     rng = np.random.default_rng(SEED)
     orders = [rng.permutation(tiles) for _ in range(ORDERS if tiles.size <= MANY_TILES else 1)]
-    return [_point(model, defects, size, orders) for size in sizes]
+    return [_point(model, defects, size, orders, split) for size in sizes]
+
+
+def _folds(groups: "Mapping[str, np.ndarray]", split: str) -> list[tuple]:
+    """What is learned from and what is held back, as in `validate.validate`."""
+    if split == validate.TILES:
+        return list(validate.by_tile(groups["tile"]))
+    return list(validate.by_glaze(groups["glaze"], groups["tile"]))
 
 
 def _sizes(tiles: int) -> list[int]:
@@ -175,18 +194,22 @@ def _sizes(tiles: int) -> list[int]:
     return [*sizes, most] if sizes else []
 
 
-def _point(model: "Model", defects: Sequence[str], size: int, orders: list) -> CurvePoint:
+def _point(
+    model: "Model", defects: Sequence[str], size: int, orders: list, split: str
+) -> CurvePoint:
     import numpy as np
 
     groups = model.training.seen.table.groups
     names = groups["tile"].astype(str)
     surprise: dict[str, float] = {}
     for order in orders:
-        for train, test in validate.by_glaze(groups["glaze"], groups["tile"]):
+        for train, test in _folds(groups, split):
             left = [name for name in order if train[names == name].any()][:size]
             use = train & np.isin(names, left)
             for name, loss in _surprise(model, defects, use, test).items():
                 surprise[name] = surprise.get(name, 0.0) + loss
+    if split == validate.TILES:
+        surprise = {n: loss for n, loss in surprise.items() if not n.endswith(validate.TRADE)}
     surprise = validate.better_of_two(surprise)
     base = surprise.get(validate.BASE) or 1.0
     yours, rules = (

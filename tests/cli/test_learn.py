@@ -135,8 +135,23 @@ def test_no_word_is_one_that_a_teacher_would_have_to_look_up(learned, how):
     ("came", "said"),
     [
         ([0.05, 0.20], []),
-        ([0.05, 0.60], ["1 of 2 lies off by more than its range, which may be luck"]),
-        ([0.40, 0.60], ["2 of 2 lie off by more than their range: take chances as rough"]),
+        ([0.05, 0.32], ["1 of 2 lies off by more than its range, which may be luck"]),
+        ([0.12, 0.32], ["2 of 2 lie off by more than their range: take chances as rough"]),
+        (
+            [0.05, 0.60],
+            [
+                "1 of 2 lies off by more than its range",
+                "more often than told, not by luck: 60% where 20% was told",
+            ],
+        ),
+        (
+            [0.25, 0.0],
+            [
+                "2 of 2 lie off by more than their range: take chances as rough",
+                "more often than told, not by luck: 25% where 5% was told",
+                "more seldom than told, not by luck: 0% where 20% was told",
+            ],
+        ),
     ],
 )
 def test_the_picture_says_when_chances_lay_off_by_more_than_their_ranges(came, said):
@@ -144,6 +159,24 @@ def test_the_picture_says_when_chances_lay_off_by_more_than_their_ranges(came, s
     from tiles.cli.learn_plot import off_said
 
     assert off_said(Reliability([0.05, 0.20], came, [40, 40])) == said
+
+
+@pytest.mark.parametrize(
+    ("told", "new", "said"),
+    [
+        ((0.2, 0.4), (0.05, 0.04), []),
+        ((0.2, 0.4), (0.03, -0.06), ["the last step did not help for a new glaze"]),
+        ((0.4, 0.2), (0.1,), ["the last step did not help for glazes with tiles"]),
+    ],
+)
+def test_the_picture_says_for_which_glazes_more_tiles_did_not_help(told, new, said):
+    from diagnose.learning_report import CurvePoint
+    from tiles.cli.learn_plot import last_step_said
+
+    curves = {"for glazes with tiles": told, "for a new glaze": new}
+    assert said == last_step_said(
+        {what: [CurvePoint(20, gain, 0.1) for gain in gains] for what, gains in curves.items()}
+    )
 
 
 @pytest.mark.parametrize("columns", ["60", "80"])

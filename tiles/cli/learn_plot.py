@@ -8,7 +8,9 @@ from tiles.cli.plots import BLUE, GREY, RED, save
 from tiles.errors import InvalidValue
 
 MOST_LESSONS = 10
-LABEL_WIDTH = 44
+LABEL_WIDTH, CAPTION = 44, 60
+LEAST_LUCK = 0.01
+"""A chance off by what luck does to any of the points more seldom is not put down to luck."""
 
 
 def draw(model, defects: list[str], file: Path) -> None:
@@ -85,7 +87,7 @@ def _reliability(axes, model, defects: list[str]) -> None:
     axes.set_ylim(0, None)
     axes.set_xlabel("\n".join(["chance that was forecast", *off_said(found)]))
     axes.set_ylabel("share of areas that had it")
-    axes.set_title("Can the chances be trusted?\n(all defects, glazes held back)")
+    axes.set_title("Can the chances be trusted?\n(all defects, as for a new glaze)")
     axes.set_ylim(0, axes.get_ylim()[1] * 1.3)  # room for the legend above the points
     axes.legend(loc="upper left", frameon=False)
 
@@ -98,18 +100,42 @@ def off_said(found) -> list[str]:
     found : Reliability
         Groups of held-back forecasts.
     """
-    off = sum(
-        not low <= told <= high
-        for told, (low, high) in zip(found.forecast, _spans(found), strict=True)
-    )
+    groups = list(zip(found.forecast, found.came, found.areas, _spans(found), strict=True))
+    off = [each for each in groups if not each[3][0] <= each[0] <= each[3][1]]
     if not off:
         return []
-    many = len(found.forecast)
     # One in ten lies outside its range by luck.
-    rest = "lies off by more than its range, which may be luck"
-    if off > 1:
+    firm = [each for each in off if _luck(*each[:3]) * len(groups) < LEAST_LUCK]
+    rest = "lies off by more than its range" + ("" if firm else ", which may be luck")
+    if len(off) > 1:
         rest = "lie off by more than their range: take chances as rough"
-    return [f"{off} of {many} {rest}"]
+    lines = [f"{len(off)} of {len(groups)} {rest}"]
+    for often in ("more often", "more seldom"):
+        told = [
+            f"{came:.0%} where {_told(chance)} was told"
+            for chance, came, *_ in firm
+            if (came > chance) is (often == "more often")
+        ]
+        if told:
+            lines += textwrap.wrap(f"{often} than told, not by luck: {', '.join(told)}", CAPTION)
+    return lines
+
+
+def _luck(chance: float, came: float, areas: int) -> float:
+    """The odds in 1 that so many or more came, or so few or fewer, were the mean chance true.
+
+    Chances that differ within a group scatter less than this says.
+    """
+    from scipy.special import bdtr, bdtrc
+
+    count = round(came * areas)
+    if came > chance:
+        return float(bdtrc(count - 1, areas, chance))
+    return float(bdtr(count, areas, chance))
+
+
+def _told(chance: float) -> str:
+    return f"{chance:.0%}" if chance >= 0.01 else "under 1%"
 
 
 def _spans(found) -> list[tuple[float, float]]:
@@ -127,33 +153,52 @@ def _span(share: float, areas: int) -> tuple[float, float]:
 
 
 def _curve(axes, model, defects: list[str]) -> None:
-    from diagnose.learning.validate import LEAST_GAIN
+    from diagnose.learning import validate
     from diagnose.learning_report import learning_curve
 
-    points = learning_curve(model, defects)
-    axes.set_title("What more tiles are worth\n(glazes held back)")
-    if not points:
-        axes.text(
-            0.5, 0.5, "from 37 tiles of several glazes on", ha="center", va="center", color=GREY
-        )
+    curves = {
+        f"for {what}": learning_curve(model, defects, split)
+        for what, split in (("glazes with tiles", validate.TILES), ("a new glaze", validate.GLAZES))
+    }
+    curves = {what: points for what, points in curves.items() if points}
+    axes.set_title("What more tiles are worth")
+    if not curves:
+        axes.text(0.5, 0.5, "from 37 tiles on", ha="center", va="center", color=GREY)
         axes.set_axis_off()
         return
-    sizes = [each.tiles for each in points]
-    axes.axhline(0, color=GREY, linewidth=1, linestyle="--", label="guessing the usual rate")
-    axes.plot(sizes, [100 * each.rules for each in points], color=RED, marker="s",
-              label="common practice alone")  # fmt: skip
-    axes.plot(sizes, [100 * each.yours for each in points], color=BLUE, marker="o",
-              label="with your tiles")  # fmt: skip
+    axes.axhline(0, color=GREY, linewidth=1, linestyle=":", label="guessing the usual rate")
+    for (what, points), line in zip(curves.items(), ("-", "--"), strict=False):
+        sizes = [each.tiles for each in points]
+        axes.plot(sizes, [100 * each.yours for each in points], color=BLUE, marker="o",
+                  linestyle=line, label=f"with your tiles, {what}")  # fmt: skip
+        axes.plot(sizes, [100 * each.rules for each in points], color=RED, marker="s",
+                  linestyle=line, label=f"common practice alone, {what}")  # fmt: skip
     axes.set_xscale("log")
     axes.set_xticks(sizes, [str(size) for size in sizes])
     axes.minorticks_off()
-    fell = len(points) > 1 and points[-1].yours < points[-2].yours - LEAST_GAIN
-    last = ["the last step did not help"] if fell else []
-    axes.set_xlabel("\n".join(["tiles of other glazes learned from", *last]))
+    axes.set_xlabel("\n".join(["tiles learned from", *last_step_said(curves)]))
     axes.set_ylabel("less error than guessing, %")
     low, high = axes.get_ylim()
-    axes.set_ylim(low, high + 0.4 * (high - low))
-    axes.legend(loc="upper left", frameon=False)
+    axes.set_ylim(low, high + 0.5 * (high - low))
+    axes.legend(loc="upper left", frameon=False, fontsize=9)
+
+
+def last_step_said(curves: dict[str, list]) -> list[str]:
+    """Where the most tiles forecast worse than fewer did; nothing where none did.
+
+    Parameters
+    ----------
+    curves : dict
+        Points of each learning curve, by what it is for.
+    """
+    from diagnose.learning.validate import LEAST_GAIN
+
+    fell = [
+        what
+        for what, points in curves.items()
+        if len(points) > 1 and points[-1].yours < points[-2].yours - LEAST_GAIN
+    ]
+    return [f"the last step did not help {' or '.join(fell)}"] if fell else []
 
 
 def _lessons(axes, model, defects: list[str]) -> None:

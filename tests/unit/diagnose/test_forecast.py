@@ -139,13 +139,14 @@ def test_reliability_counts_every_held_back_area_once(studio):
 
 
 @pytest.mark.slow
-def test_the_last_point_of_the_curve_uses_all_other_tiles(studio):
+@pytest.mark.parametrize("split", ["glazes", "tiles"])
+def test_the_last_point_of_the_curve_uses_all_other_tiles(studio, split):
     model, _ = studio
     defects = learned_defects(model)[:3]
-    points = learning_curve(model, defects)
+    points = learning_curve(model, defects, split)
     assert [each.tiles for each in points][:2] == [20, 40]
-    base = sum(v.log_loss["base rate"] * v.areas for d, v in model.verdicts.items() if d in defects)
-    own = sum(v.log_loss["model"] * v.areas for d, v in model.verdicts.items() if d in defects)
+    judged = [v for d, v in model.all_verdicts[split].items() if d in defects]
+    base, own = (sum(v.log_loss[of] * v.areas for v in judged) for of in ("base rate", "model"))
     # Folds differ in size, so "most" leaves a few tiles of the larger training sides out.
     assert points[-1].yours == pytest.approx(1 - own / base, abs=0.08)
 
