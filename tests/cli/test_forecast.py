@@ -49,6 +49,19 @@ def test_every_driver_says_what_it_is_about(sample, tiles):
         assert not re.search(r"^ +[-+] +:", ran.out, re.M)
 
 
+def test_a_forecast_of_a_retired_glaze_says_that_it_is_retired(fresh, tiles):
+    log = ("log", "--mark", "T-1", "--body", "red", "--glaze", "moss", "--add-missing", "--clean")
+    assert tiles(*log).code == 0
+    asked = ("forecast", "--body", "Red", "--glaze", "Moss")
+    assert "retired" not in tiles(*asked).err
+    assert tiles("glaze", "retire", "moss").code == 0
+    told = "Note: 'moss' is retired.\n"
+    assert tiles(*asked).err == tiles("forecast", "T-1").err == told
+    assert tiles("body", "retire", "red").code == 0
+    assert tiles(*asked).err == "Note: 'red', 'moss' are retired.\n"
+    assert tiles(*asked, "--json").err == ""
+
+
 def test_no_chance_is_invented_from_a_handful_of_tiles(fresh, tiles):
     assert tiles("body", "add", "red").code == 0
     assert tiles("glaze", "add", "moss").code == 0

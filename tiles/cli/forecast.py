@@ -48,6 +48,7 @@ def forecast(
     --thickness-mm 0.9 --cone 05
     """
     from tiles.cli import forecast_text, learned
+    from tiles.cli.notices import tell_retired
     from tiles.cli.record import all_records, fetch
     from tiles.records import words
 
@@ -71,4 +72,5 @@ def forecast(
     if as_json:
         output.print_json(forecast_text.as_dict(record, found))
     else:
-        print("\n".join(forecast_text.screen(record, found, is_planned=mark is None)))
+        print("\n".join(forecast_text.screen(record, found, is_planned=mark is None)), flush=True)
+        tell_retired([record], db)
