@@ -129,6 +129,7 @@ def test_unload_goes_back_and_lets_a_tile_be_looked_at_again(load, tiles):
     code, said = keyboard.ends()
     assert code == 0
     assert "1 looked at: 0 clean, 1 with a defect." in said
+    assert "If not so" not in said
     assert looks(tiles, "L-1") == [[("crawling", "moderate", None)]]
     assert looks(tiles, "L-2") == []
 
@@ -171,6 +172,25 @@ def test_a_tile_gone_back_to_can_be_clean_after_all(load, tiles):
     keyboard.press("q")
     assert "1 looked at: 1 clean, 0 with a defect." in keyboard.ends()[1]
     assert looks(tiles, "L-1") == [[]]
+
+
+@pytest.mark.parametrize("earlier", [False, True])
+def test_a_slip_in_the_last_tile_can_be_mended_with_the_commands_told(load, tiles, earlier):
+    for mark in PLAIN:
+        tiles("remove", mark, "--yes")
+    day = ("--inspected-on", "2026-09-01")
+    if earlier:
+        assert tiles("inspect", AREAS, "--defect", "specks@1", *day).code == 0
+    keyboard = Keyboard("unload", "F40", "--again", *day)
+    reads_cone(keyboard)
+    keyboard.press("w", "3", "3", ENTER)
+    said = " ".join(keyboard.ends()[1].split())
+    told = f"{AREAS} is kept as severe crawling on area 3. If not so, 'tiles inspect {AREAS}' after"
+    mend = ("change", AREAS, "--forget-inspection", "2026-09-01:2" if earlier else "2026-09-01")
+    assert f"{told}: tiles {' '.join(mend)} 1 looked at" in said
+    assert tiles(*mend).code == 0
+    assert looks(tiles, AREAS) == [[("specks", None, 1)]] * earlier
+    assert tiles("inspect", AREAS, "--defect", "pinholes@2", *day).code == 0
 
 
 def test_unload_stopped_half_way_keeps_what_is_done_and_goes_on_there(load, tiles):

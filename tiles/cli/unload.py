@@ -75,6 +75,8 @@ def unload(
         records = [record.model_copy(update={"firing": firing_read}) for record in records]
     with single_keys():
         done = _walk(records, day, cone, db)
+    if records[-1].mark in done:
+        _tell_last(records[-1], day, done[records[-1].mark])
     clean = sum(not seen for seen in done.values())
     print(f"{len(done)} looked at: {clean} clean, {len(done) - clean} with a defect.")
     faulty = [mark for mark, seen in done.items() if seen]
@@ -262,14 +264,29 @@ def _ask_tile(record, count: str, kept: list | None, *, can_go_back: bool) -> li
 
 def _tell_kept(kept: list, has_areas: bool) -> None:
     """What was stored of a tile a moment ago, and how to leave it or say it anew."""
+    instead = "a defect takes its place" + (f", {CLEAN} is clean after all" if kept else "")
+    line = f"    stored: {_spoken(kept, has_areas)}. Enter leaves it so; {instead}."
+    print("\n".join(between_words(line, "    ")))
+
+
+def _spoken(seen: list, has_areas: bool) -> str:
     from tiles.records import forms
     from tiles.records.spoken import spoken_defect
 
-    seen = [forms.read(forms.DefectSeen, each) for each in kept]
-    told = "; ".join(spoken_defect(each, with_area=has_areas) for each in seen) or "clean"
-    instead = "a defect takes its place" + (f", {CLEAN} is clean after all" if kept else "")
-    line = f"    stored: {told}. Enter leaves it so; {instead}."
-    print("\n".join(between_words(line, "    ")))
+    defects = [forms.read(forms.DefectSeen, each) for each in seen]
+    return "; ".join(spoken_defect(each, with_area=has_areas) for each in defects) or "clean"
+
+
+def _tell_last(record, day: str, seen: list) -> None:
+    """What is kept of the last tile, after which there is no going back, and how to mend it."""
+    mark, told = shell_word(record.mark), _spoken(seen, len(record.areas) > 1)
+    before = sum(str(look.inspected_on) == day for look in record.inspections)
+    which = f"{day}:{before + 1}" if before else day
+    line = (
+        f"{record.mark} is kept as {told}. If not so, 'tiles inspect {mark}' after: "
+        f"tiles change {mark} --forget-inspection {which}"
+    )
+    print("\n".join(between_words(line)))
 
 
 def _is_meant(record, day: str, seen: list) -> bool:
