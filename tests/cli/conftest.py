@@ -34,6 +34,18 @@ def load(load_template, tmp_path, monkeypatch):
 
 
 @pytest.fixture
+def after_a_tile(sample, tiles):
+    """A sample in which N-7 was written down last."""
+    ran = tiles(
+        "log", "--mark", "N-7", "--body", "red earthenware", "--glaze", "white slip=2",
+        "--glaze", "pond green", "--coats", "3", "--bisque-cone", "04", "--firing", "F12",
+        "--shelf", "top", "--cone-reached", "05", "--clean",
+    )  # fmt: skip
+    assert ran.code == 0, ran.err
+    return sample
+
+
+@pytest.fixture
 def write(tmp_path):
     """A CSV file of these lines."""
 

@@ -6,77 +6,11 @@ from datetime import date
 import pytest
 from sqlalchemy import func, select, text
 
+from tests.database.whole_record import full, put, stored
 from tiles.chemistry.materials import from_analysis
 from tiles.errors import AlreadyOnRecord, DatabaseProblem, InvalidValue, Questioned, UnknownName
 from tiles.records import forms, models, reading, store
 from tiles.records.store.material import add_material
-from tiles.records.store.named import Names
-
-FULL = {
-    "mark": "M-1",
-    "made_on": "2026-01-10",
-    "glazed_on": "2026-02-01",
-    "form": "angle",
-    "stood": "upright",
-    "body": {"name": "red earthenware", "kind": "earthenware", "cone_low": "06", "cone_high": "02",
-             "absorption_pct": 12.5, "remark": "bag 7"},
-    "bisque_cone": "04",
-    "bisque_firing": {"name": "F1", "kind": "bisque", "kiln": "top loader"},
-    "firing": {"name": "F2", "kind": "glaze", "kiln": "top loader", "fired_on": "2026-02-03",
-               "target_cone": "05", "rate_c_per_h": 60.5, "hold_min": 10, "peak_c": 1035,
-               "opened_c": 90, "atmosphere": "oxidation",
-               "witness_cones": [{"shelf": "top", "cone": "05"}, {"shelf": None, "cone": "04"}]},
-    "shelf": "top",
-    "cone_reached": "05",
-    "areas": [
-        {"number": 1, "label": "left", "surface": "smooth", "clues": {"raw_coat_cracked": "yes"},
-         "layers": [
-             {"glaze": {"name": "white slip", "role": "slip"}, "coats": 2,
-              "applied_on": "greenware"},
-             {"glaze": {"name": "house clear", "kind": "recipe"}, "coats": 1, "thickness_mm": 0.4,
-              "fired_thickness_mm": 0.2, "method": "dip", "applied_on": "bisque", "beneath": "dry",
-              "recipe": {"lines": [{"material": "frit", "parts": 80}, {"material": "kaolin",
-                         "parts": 20}, {"material": "tin oxide", "parts": 6, "is_addition": True}]},
-              "batch": {"name": "bucket 1", "mixed_on": "2026-01-20", "specific_gravity": 1.45,
-                        "sieve_mesh": 80, "dry_portion": "whole bag", "is_revived": False}},
-         ]},
-        {"number": 2, "layers": [{"glaze": "house clear", "coats": 2}]},
-    ],
-    "clues": {"bisque_wiped": "no"},
-    "inspections": [
-        {"inspected_on": "2026-02-04", "defects": []},
-        {"inspected_on": "2026-05-02", "note": "on the shelf since",
-         "defects": [{"defect": "crazing", "severity": "slight", "area": 1, "place": "foot",
-                      "note": "seen with ink"}, {"defect": "specks"}]},
-    ],
-    "photos": [{"file": "a.png", "caption": "front"}],
-    "note": "ünïcode – 釉",
-}  # fmt: skip
-
-
-def full(**changed):
-    return forms.read(forms.TileRecord, FULL | changed)
-
-
-@pytest.fixture
-def session(database):
-    with database.transaction() as opened:
-        yield opened
-
-
-def stored(session, mark="M-1"):
-    session.expire_all()
-    return reading.tile_record(store.get_tile(session, mark))
-
-
-def put(session, record):
-    return store.add_tile(session, record, names=Names(session, add_missing=True))
-
-
-@pytest.fixture
-def with_tile(session):
-    put(session, full())
-    return session
 
 
 def rows(session, model):
@@ -97,107 +31,6 @@ def test_a_whole_record_comes_back_as_it_went_in(with_tile):
 
 def test_the_record_returned_by_the_store_is_the_one_that_is_read_back(session):
     assert put(session, full()) == stored(session)
-
-
-@pytest.mark.parametrize("mark", ["M-1", "m-1", " M-1 "])
-def test_a_mark_is_found_whatever_its_capitals_and_taken_only_once(with_tile, mark):
-    assert store.get_tile(with_tile, mark).mark == "M-1"
-    with pytest.raises(AlreadyOnRecord):
-        put(with_tile, full(mark=mark))
-
-
-def test_a_mark_is_looked_for_without_lowering_every_mark_on_record(tmp_path, monkeypatch):
-    """Or each further tile of an import takes longer than the one before."""
-    from tiles.records import quick
-    from tiles.records.database import open_database
-    from tiles.settings import database_url
-
-    lowered: list[str] = []
-    monkeypatch.setattr(quick, "_lower", lambda text: lowered.append(text) or str.lower(text))
-    opened = open_database(database_url(str(tmp_path / "tiles.db")), create=True)
-    with opened.transaction() as session:
-        for number in range(9):
-            put(session, full(mark=f"Ü-{number}" if number == 8 else f"M-{number}"))
-        lowered.clear()
-        assert [store.has_mark(session, mark) for mark in ("m-3", "M-9")] == ["M-3", None]
-        assert not lowered
-        assert store.has_mark(session, "ü-8") == "Ü-8"
-
-
-def test_names_are_one_whatever_their_capitals(with_tile):
-    with pytest.raises(AlreadyOnRecord):
-        store.add_body(with_tile, forms.BodyRecord(name="Red Earthenware"))
-    found = store.find(with_tile, models.ClayBody, "RED  EARTHENWARE")
-    assert found.name == "red earthenware"
-
-
-def test_names_are_one_however_their_accents_are_written(with_tile):
-    composed, decomposed = "gr\u00fcn", "gru\u0308n"
-    put(with_tile, full(mark=f"{decomposed}-1", body={"name": f"{decomposed}er Ton"}))
-    assert store.get_tile(with_tile, f"{composed}-1").body.name == f"{composed}er Ton"
-    assert store.find(with_tile, models.ClayBody, f"{decomposed}er Ton").name[2] == "\u00fc"
-    with pytest.raises(AlreadyOnRecord):
-        put(with_tile, full(mark=f"{composed}-1"))
-
-
-def test_an_unknown_name_suggests_the_nearest(with_tile):
-    with pytest.raises(UnknownName, match="'hous clear'") as unknown:
-        store.find(with_tile, models.Glaze, "hous clear")
-    assert '"house clear"' in unknown.value.hint
-
-
-@pytest.mark.parametrize(("part", "meant"), [("HOUSE", "house clear"), ("slip", "white slip")])
-def test_a_part_of_just_one_name_suggests_that_one(with_tile, part, meant):
-    with pytest.raises(UnknownName) as unknown:
-        store.find(with_tile, models.Glaze, part)
-    assert unknown.value.hint.startswith(f'"{meant}", which is on record')
-
-
-def test_renaming_keeps_the_tiles(with_tile):
-    store.rename(with_tile, models.Glaze, "house clear", "studio clear")
-    store.rename(with_tile, models.ClayBody, "red earthenware", "brick clay")
-    store.rename(with_tile, models.Firing, "F2", "F22")
-    record = stored(with_tile)
-    assert [layer.glaze.name for layer in record.areas[0].layers] == ["white slip", "studio clear"]
-    assert (record.body.name, record.firing.name) == ("brick clay", "F22")
-    with pytest.raises(UnknownName):
-        store.find(with_tile, models.Glaze, "house clear")
-
-
-def test_renaming_may_change_capitals_but_not_take_a_name(with_tile):
-    assert store.rename(with_tile, models.Glaze, "house clear", "House Clear").name == "House Clear"
-    with pytest.raises(AlreadyOnRecord):
-        store.rename(with_tile, models.Glaze, "House Clear", "White Slip")
-
-
-def test_a_mark_may_change_but_not_take_another_and_its_trials_follow(with_tile):
-    trial = {"trial_of": "m-1", "trial_defect": "crawling", "trial_change": "coats 3 -> 2"}
-    put(with_tile, full(mark="M-2", **trial))
-    store.rename_tile(with_tile, "m-1", "N-1")
-    assert stored(with_tile, "M-2").trial_of == "N-1"
-    with pytest.raises(AlreadyOnRecord):
-        store.rename_tile(with_tile, "N-1", "m-2")
-    with pytest.raises(InvalidValue):
-        store.rename_tile(with_tile, "N-1", " ")
-    store.rename_tile(with_tile, "n-1", "n-1")
-    assert stored(with_tile, "M-2").trial_of == "n-1"
-
-
-def test_a_trial_stored_before_its_tile_names_it_whatever_its_capitals(with_tile):
-    trial = {"trial_of": "m-9", "trial_defect": "crawling", "trial_change": "coats 3 -> 2"}
-    put(with_tile, full(mark="M-2", **trial))
-    put(with_tile, full(mark="M-9"))
-    assert stored(with_tile, "M-2").trial_of == "M-9"
-    assert reading.sharing_marks(with_tile, stored(with_tile, "M-9"), 1) == ["M-2"]
-
-
-def test_retiring_keeps_the_tiles_and_can_be_taken_back(with_tile):
-    before = stored(with_tile)
-    store.retire(with_tile, models.Glaze, "house clear")
-    assert store.find(with_tile, models.Glaze, "house clear").is_retired
-    assert stored(with_tile) == before
-    store.retire(with_tile, models.Glaze, "house clear", False)
-    assert not store.find(with_tile, models.Glaze, "house clear").is_retired
 
 
 def test_a_recipe_version_used_on_a_tile_never_changes(with_tile):

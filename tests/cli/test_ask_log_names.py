@@ -1,0 +1,174 @@
+"""``tiles log`` as a conversation: names and marks that are not on record."""
+
+import pytest
+
+from tests.cli.keyboard import Keyboard
+from tests.cli.records import all_rows, counts, shown
+
+pytestmark = pytest.mark.filterwarnings("ignore:This process:DeprecationWarning")
+
+
+def answer_up_to_the_glaze(person):
+    person.answers("Mark")
+    person.answers("Clay body")
+
+
+def test_an_unknown_glaze_is_offered_to_be_added(after_a_tile, tiles):
+    person = Keyboard("log")
+    answer_up_to_the_glaze(person)
+    person.answers("Glaze", "fog grey")
+    person.sees("'fog grey' is not on record.")
+    person.answers("Add 'fog grey' as new?", "y")
+    person.answers("Cone range on its label", "06-04")
+    person.answers("Coats", "1,2,3")
+    person.answers("Thickness", "0.3,0.6,0.9")
+    for question in ("Bisque cone", "Firing", "Shelf", "Cone reached there"):
+        person.answers(question)
+    person.answers("What do you see?", "clean")
+    person.answers("Day of the look")
+    person.answers("Note")
+    assert person.ends()[0] == 0
+    areas = shown(tiles, "N-8")["areas"]
+    layers = [area["layers"][0] for area in areas]
+    assert [(each["coats"], each["thickness_mm"]) for each in layers] == [
+        (1, 0.3),
+        (2, 0.6),
+        (3, 0.9),
+    ]
+    glaze = layers[0]["glaze"]
+    assert (glaze["name"], glaze["cone_low"], glaze["cone_high"]) == ("fog grey", "06", "04")
+    assert shown(tiles, "N-8")["derived"]["clean"] is True
+
+
+def test_a_mistyped_glaze_need_not_be_added_and_is_asked_again(after_a_tile, tiles):
+    before = counts(after_a_tile)
+    person = Keyboard("log")
+    answer_up_to_the_glaze(person)
+    person.answers("Glaze", "pond gren")
+    person.answers("Did you mean 'pond green'?", "n")
+    person.answers("Add 'pond gren' as new?", "n")
+    person.answers("Glaze", "pond green")
+    for question in ("Coats", "Thickness", "Bisque cone", "Firing", "Shelf", "Cone reached there"):
+        person.answers(question)
+    person.answers("What do you see?")
+    person.answers("Note")
+    assert person.ends()[0] == 0
+    after = counts(after_a_tile)
+    assert (after["tile"], after["glaze"]) == (before["tile"] + 1, before["glaze"])
+    assert shown(tiles, "N-8")["derived"]["stage"] == "fired"
+
+
+def test_yes_to_a_name_that_was_meant_takes_it_and_adds_none(after_a_tile, tiles):
+    before = counts(after_a_tile)
+    person = Keyboard("log")
+    person.answers("Mark")
+    person.answers("Clay body", "red earthenwear")
+    person.answers("Did you mean 'red earthenware'?", "y")
+    person.answers("Glaze", "wite slip=2 + pond gren")
+    person.answers("Did you mean 'white slip'?", "y")
+    person.answers("Did you mean 'pond green'?", "y")
+    for question in ("Coats", "Thickness", "Bisque cone", "Firing", "Shelf", "Cone reached there"):
+        person.answers(question)
+    person.answers("What do you see?")
+    person.answers("Note")
+    assert person.ends()[0] == 0
+    new, last = shown(tiles, "N-8"), shown(tiles, "N-7")
+    assert (new["body"], new["areas"]) == (last["body"], last["areas"])
+    after = counts(after_a_tile)
+    assert (after["glaze"], after["clay_body"]) == (before["glaze"], before["clay_body"])
+
+
+def answer_with_new_names(person):
+    """A new body, a new glaze in two layers and a new firing, up to what is seen."""
+    person.answers("Mark")
+    person.answers("Clay body", "grey clay")
+    person.answers("Add 'grey clay' as new?", "y")
+    person.answers("Cone range", "06-04")
+    person.answers("Glaze", "fog grey=1 + Fog  Grey")
+    person.answers("Add 'fog grey' as new?", "y")
+    person.answers("Cone range", "06-04")
+    person.answers("Coats", "2")
+    person.answers("Thickness")
+    person.answers("Bisque cone")
+    person.answers("Firing", "kiln seven")
+    person.answers("Add 'kiln seven' as new?", "y")
+    person.answers("Its target cone", "05")
+    person.answers("Its kiln", "TOP LOADER")
+    person.answers("The day it was fired", "")
+    person.answers("Shelf")
+    person.answers("Cone reached there")
+    person.sees("What do you see?")
+
+
+def test_new_names_are_stored_together_with_the_tile(after_a_tile, tiles):
+    person = Keyboard("log")
+    answer_with_new_names(person)
+    person.press("clean", "\r")
+    person.answers("Note")
+    code, said = person.ends()
+    assert (code, "Added clay body grey clay." in said) == (0, True)
+    record = shown(tiles, "N-8")
+    layers = record["areas"][0]["layers"]
+    assert [(each["glaze"]["name"], each["coats"]) for each in layers] == [
+        ("fog grey", 1),
+        ("fog grey", 2),
+    ]
+    assert (record["body"]["cone_high"], record["firing"]["target_cone"]) == ("04", "05")
+
+
+def test_ctrl_c_leaves_none_of_the_new_names(after_a_tile):
+    before = all_rows(after_a_tile)
+    person = Keyboard("log")
+    person.sees("Ctrl-C stops without storing anything.")
+    answer_with_new_names(person)
+    person.interrupts()
+    assert person.ends()[0] == 130
+    assert all_rows(after_a_tile) == before
+
+
+def test_after_a_no_a_new_name_is_described_anew(after_a_tile, tiles):
+    person = Keyboard("log")
+    answer_up_to_the_glaze(person)
+    person.answers("Glaze", "fog grey")
+    person.answers("Add 'fog grey' as new?", "y")
+    person.answers("Cone range", "4-6")
+    for question in ("Coats", "Thickness", "Bisque cone", "Firing", "Shelf", "Cone reached there"):
+        person.answers(question)
+    person.answers("What do you see?")
+    person.answers("Note")
+    person.answers("Is that really so?", "n")
+    answer_up_to_the_glaze(person)
+    person.answers("[fog grey]:")
+    person.answers("Add 'fog grey' as new?", "y")
+    person.answers("Cone range", "06-04")
+    for question in ("Coats", "Thickness", "Bisque cone", "Firing", "Shelf", "Cone reached there"):
+        person.answers(question)
+    person.answers("What do you see?")
+    person.answers("Note")
+    assert person.ends()[0] == 0
+    assert shown(tiles, "N-8")["areas"][0]["layers"][0]["glaze"]["cone_high"] == "04"
+
+
+def test_a_mark_with_other_zeros_is_right_only_on_a_yes(after_a_tile, tiles):
+    person = Keyboard("log")
+    person.answers("Mark", "N-08")
+    person.sees("'N-7' is on record, with other zeros.")
+    person.answers("Is 'N-08' right?", "n")
+    person.answers("Mark", "N-8")
+    person.sees("Clay body")
+    person.sees("]: ")
+    person.interrupts()
+    assert person.ends()[0] == 130
+
+
+def test_a_mark_that_differs_only_by_a_blank_is_another_tile_only_on_a_yes(after_a_tile, tiles):
+    person = Keyboard("log")
+    person.answers("Mark", "N -7")
+    person.sees("'N-7' is on record, the same but for blanks.")
+    person.answers("Is 'N -7' another tile?", "n")
+    person.answers("Mark", "N -7")
+    person.answers("Is 'N -7' another tile?", "y")
+    person.sees("Clay body")
+    person.sees("]: ")
+    person.interrupts()
+    assert person.ends()[0] == 130
