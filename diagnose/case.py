@@ -5,6 +5,7 @@ from typing import TYPE_CHECKING
 
 from diagnose import notes
 from diagnose.measures import choose_area, measures
+from diagnose.right_shelf import of_its_shelf
 from diagnose.rules import load, weigh
 from diagnose.view import View, area_of, setting
 
@@ -86,7 +87,7 @@ def weigh_case(
     facts = recorded | read.facts
     where = setting(View(record, area, defect))
     book = load(defect)
-    rows = tuple(weigh(book, facts, where, bonus))
+    rows = of_its_shelf(weigh(book, facts, where, bonus), record)
     asked = {sign.measure for cause in book.causes for sign in cause.signs}
     told = tuple(line for line in read.said if asked & line.tells)
     return Case(record, defect, number, where, facts, told, rows)

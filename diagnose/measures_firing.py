@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 
 from diagnose.measures_application import Reading
+from diagnose.right_shelf import missed_alone
 from diagnose.view import View
 from tiles.chemistry.cones import band, steps_between, steps_outside
 from tiles.records.derived import label_range
@@ -57,7 +58,11 @@ def _set_for(view: View) -> Iterator[Reading]:
 
 
 def _shelves(view: View) -> Iterator[Reading]:
-    """How far this tile's shelf stayed below the hottest other shelf of the load."""
+    """How far this tile's shelf stayed below the hottest other one; whether it alone missed."""
+    right = missed_alone(view.record)
+    if right is not None:
+        said = f"cone {right.cone_here} here, cone {right.cone} on shelf {right.name}, as set"
+        yield "missed_alone", "yes", said
     firing, reached = view.record.firing, view.cone_reached
     cones = [each for each in firing.witness_cones if each.shelf] if firing else []
     others = [each for each in cones if not same_name(each.shelf, view.record.shelf)]

@@ -16,6 +16,7 @@ from typing import TYPE_CHECKING
 from diagnose.late_looks import LateLooks, late_looks
 from diagnose.measures import Measure
 from diagnose.own_areas import looked_at, under
+from diagnose.right_shelf import OF_KILN
 from diagnose.rules import load, weigh
 from diagnose.view import View, area_of
 from tiles.chemistry.cones import step, steps_between
@@ -58,6 +59,8 @@ COUNTED = (AS_IT_WAS, "body", "glaze", "batch", "under the glaze", "coats", "bis
 """Kinds of changes that show on a record, so that own tiles made that way can be counted."""
 SWAPS = ("body", "glaze", "batch", "under the glaze")
 """Those of which tiles of another pair tell as well."""
+OF_PLACE = "place in the kiln"
+"""A change that leaves the firing as it is."""
 
 
 @dataclass(frozen=True)
@@ -219,6 +222,8 @@ def _of_cause(row, candidate: "Candidate", repeats: float, now, again, sound) ->
     if row.cause is None:
         return None
     name = row.cause.name
+    if candidate.kind == OF_PLACE and name == OF_KILN and name not in candidate.acts_on:
+        return None  # what the whole kiln does, it does on every shelf
     by = min(0.0, now[name] - row.log_odds) + again[name] - sound[name]
     chance = _chance(_logit(repeats) + by)
     if name in candidate.acts_on:

@@ -3,35 +3,49 @@
 Such a kiln is uneven, not wrong: to fire the whole load otherwise would spoil the other shelf.
 """
 
-from dataclasses import dataclass
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from tiles.chemistry.cones import steps_between
-from tiles.records.derived import cone_reached
+from tiles.records.derived import cone_reached, witness_cone
 from tiles.records.words import same_name
 
 if TYPE_CHECKING:
+    from diagnose.weighing import Weighed
     from tiles.records.forms import TileRecord
 
 _OVER, _SHORT = ("overfired",), ("kiln_short", "cold_shelf")
 """The causes that a cooler or a hotter shelf mends."""
+OF_KILN, OF_SHELF = "kiln_short", "cold_shelf"
+"""The same heat too little, laid to the whole kiln and to one shelf of it."""
+_ITS_SHELF = {
+    OF_KILN: "its shelf or place in the kiln fell short of the cone",
+    "overfired": "its shelf or place in the kiln went over the cone",
+}
 
 
 @dataclass(frozen=True)
 class RightShelf:
-    """A shelf that reached the target, and what the tile's own shelf reached."""
+    """A shelf that reached the target, and what the tile reached on its own.
+
+    ``over`` counts the cones that the tile went over it, below 0 where it fell short; ``here`` is
+    its shelf, ``said_here`` names what was read: the shelf, or the tile itself.
+    """
 
     name: str
     cone: str
     here: str
     cone_here: str
+    over: float
+    said_here: str
 
     @property
     def say(self) -> str:
         """As a fix."""
         return (
             f"Put such ware on shelf {self.name}: in the same firing it reached cone {self.cone}, "
-            f"as set, shelf {self.here} cone {self.cone_here}."
+            f"as set, {self.said_here} cone {self.cone_here}."
         )
 
     @property
@@ -40,16 +54,36 @@ class RightShelf:
         return f"Fire a twin on shelf {self.name}, with a witness cone beside it."
 
 
-def right_shelf(record: "TileRecord", cause: str) -> RightShelf | None:
-    """Where such ware belongs; None for other causes, and where no other shelf was right."""
+def missed_alone(record: "TileRecord") -> RightShelf | None:
+    """The other shelf that met the target; None where the tile met it too, or none is known."""
     firing, reached = record.firing, cone_reached(record)
     if firing is None or firing.target_cone is None or reached is None or not record.shelf:
         return None
     over = steps_between(firing.target_cone, reached.cone)
-    if over == 0 or cause not in (_OVER if over > 0 else _SHORT):
-        return None
-    for read in firing.witness_cones:
+    for read in firing.witness_cones if over else ():
         is_right = steps_between(firing.target_cone, read.cone) == 0
         if is_right and read.shelf and not same_name(read.shelf, record.shelf):
-            return RightShelf(read.shelf, read.cone, record.shelf, reached.cone)
+            is_of_shelf = reached.cone == witness_cone(firing, record.shelf)
+            said = f"shelf {record.shelf}" if is_of_shelf else "this tile"
+            return RightShelf(read.shelf, read.cone, record.shelf, reached.cone, over, said)
     return None
+
+
+def right_shelf(record: "TileRecord", cause: str) -> RightShelf | None:
+    """Where such ware belongs; None for other causes, and where no other shelf was right."""
+    found = missed_alone(record)
+    return found if found and cause in (_OVER if found.over > 0 else _SHORT) else None
+
+
+def of_its_shelf(rows: "Sequence[Weighed]", record: "TileRecord") -> "tuple[Weighed, ...]":
+    """The causes, those of the kiln told of the shelf where the kiln met its cone elsewhere.
+
+    Where one shelf has a cause of its own, it is that which rises (``missed_alone`` in its signs).
+    """
+    titles = {} if any(row.name == OF_SHELF for row in rows) else _ITS_SHELF
+    return tuple(
+        replace(row, cause=replace(row.cause, title=titles[row.name]))
+        if row.name in titles and right_shelf(record, row.name)
+        else row
+        for row in rows
+    )

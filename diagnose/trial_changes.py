@@ -7,6 +7,7 @@ from diagnose.measures_body import bisque_cone
 from diagnose.next_odds import batch_of
 from diagnose.view import View, area_of
 from tiles.chemistry.cones import step
+from tiles.records.words import same_name
 
 if TYPE_CHECKING:
     from diagnose.fix_shapes import Change
@@ -55,6 +56,8 @@ def is_borne_out(trial: "TileRecord", change: "Change") -> bool:
         return not view.colours
     if change.what == "batch":
         return batch_of(view.area) in (None, str(change.after).casefold())
+    if change.what == "shelf":
+        return not trial.shelf or same_name(trial.shelf, str(change.after))
     if change.what == "cone reached":
         return bool(view.cone_reached) and step(view.cone_reached) == step(str(change.after))
     return True

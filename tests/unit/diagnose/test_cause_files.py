@@ -41,6 +41,7 @@ CHOICES = {
     "setting": SETTINGS,
     "revived": words.ANSWERS,
     "wrong_band": words.ANSWERS,
+    "missed_alone": words.ANSWERS,
     "every_glaze_failed": words.ANSWERS,
     "atmosphere": words.ATMOSPHERES,
     "stood": words.STOOD,

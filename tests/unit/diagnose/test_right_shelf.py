@@ -27,7 +27,7 @@ def cause(record, name):
 
 @pytest.mark.parametrize(
     ("defect", "name", "here"),
-    [("running", "overfired", "04"), ("underfired", "kiln_short", "07"),
+    [("running", "overfired", "04"), ("unwanted matt", "kiln_short", "07"),
      ("underfired", "cold_shelf", "07")],
 )  # fmt: skip
 def test_such_ware_goes_on_the_shelf_that_was_right_and_the_kiln_stays_as_it_is(defect, name, here):
@@ -64,3 +64,44 @@ def test_fix_plans_the_other_shelf_instead_of_another_firing():
     (answer,) = fix(tile("running", "04", "04"))
     over = next(each for each in answer.causes if each.cause == "overfired")
     assert over.fixes[0].changes[0].said == "cone reached 04 -> 05"
+
+
+@pytest.mark.parametrize(
+    ("defect", "here", "title"),
+    [("underfired", "06", "one shelf or place of the kiln is colder than the rest"),
+     ("underfired", "07", "one shelf or place of the kiln is colder than the rest"),
+     ("unwanted matt", "06", "its shelf or place in the kiln fell short of the cone"),
+     ("running", "04", "its shelf or place in the kiln went over the cone")],
+)  # fmt: skip
+def test_no_kiln_is_blamed_that_met_its_cone_on_another_shelf(defect, here, title):
+    (answer,) = why(tile(defect, here, "05"))
+    assert answer.causes[0].title == title
+    assert not [e.title for e in answer.causes if e.title.startswith("the kiln") and e.share > 0.1]
+    assert not any("other shelves got their heat" in each for each in answer.causes[0].against)
+    (all_alike,) = why(tile(defect, here, here))
+    assert all_alike.causes[0].title.startswith("the kiln ")
+
+
+def test_what_the_tile_itself_reached_is_not_said_of_its_shelf():
+    record = tile("running", "05", "05").model_copy(update={"cone_reached": "03"})
+    assert cause(record, "overfired").fixes[0].endswith("cone 05, as set, this tile cone 03.")
+
+
+@pytest.mark.parametrize(
+    ("there", "change"),
+    [("05", "shelf bottom -> top"),
+     ("06", "place in the kiln bottom -> a shelf with its own witness cone")],
+)  # fmt: skip
+def test_a_twin_that_is_sound_on_another_shelf_speaks_for_the_shelf_not_the_kiln(there, change):
+    failed = tile("underfired", "07", there)
+    look = failed.inspections[0].model_copy(update={"defects": []})
+    told = {"trial_of": "R-1", "trial_defect": "underfired", "trial_change": change,
+            "shelf": "top", "inspections": [look]}  # fmt: skip
+    odds = {}
+    for mark in ("R-2", "R-3"):
+        trial = failed.model_copy(update=told | {"mark": mark})
+        shelf = "bottom" if mark == "R-3" and there == "05" else "top"
+        (answer,) = why(failed, others=[trial.model_copy(update={"shelf": shelf})])
+        odds[mark] = {each.name: each.own_log_odds for each in answer.causes}
+    assert odds["R-2"]["cold_shelf"] > 0 > odds["R-2"]["kiln_short"]
+    assert bool(odds["R-3"]["cold_shelf"]) is (there != "05")
