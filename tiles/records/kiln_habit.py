@@ -5,9 +5,9 @@ way each time, which is what witness cones are for.
 """
 
 from collections import Counter, defaultdict
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from statistics import median_low
+from statistics import median_high, median_low
 
 from tiles.chemistry.cones import CONES, cone_at, step, steps_between
 from tiles.records.derived import cone_reached
@@ -20,7 +20,10 @@ USUAL_SHARE = 0.75
 
 @dataclass(frozen=True)
 class Habit:
-    """A kiln that misses its target by so many cones, in ``alike`` of the ``read`` firings."""
+    """A kiln that misses its target by so many cones, in ``alike`` of the ``read`` firings.
+
+    ``kiln`` names it, or one of its shelves.
+    """
 
     kiln: str
     cones: float
@@ -50,12 +53,15 @@ class Habit:
 class ShelfHabit:
     """A shelf that reaches so many cones more or less than all ``others``.
 
-    So in ``alike`` of the ``read`` firings in which its cone and another shelf's were read.
+    So in ``alike`` of the ``read`` firings in which its cone and another shelf's were read, by
+    ``least`` to ``most`` cones, in the middle by ``cones``.
     """
 
     shelf: str
     others: tuple[str, ...]
     cones: float
+    least: float
+    most: float
     alike: int
     read: int
 
@@ -64,24 +70,33 @@ class ShelfHabit:
 
         Examples
         --------
-        >>> ShelfHabit("bottom", ("top",), 1, 9, 9).said()
+        >>> ShelfHabit("bottom", ("top",), 1, 1, 1, 9, 9).said()
         'shelf bottom reached 1 cone more than shelf top in 9 of 9 glaze firings'
+        >>> ShelfHabit("bottom", ("top",), 1, 0.5, 2, 5, 5).said()
+        'shelf bottom reached half a cone to 2 cones more than shelf top in 5 of 5 glaze firings'
         """
         others = f"shelf {self.others[0]}" if len(self.others) == 1 else "the other shelves"
+        start = f"{_many(self.least)} to " if self.least != self.most else ""
         return (
-            f"shelf {self.shelf} reached {_more(self.cones)} than {others} in {self.alike} of "
-            f"{self.read} glaze firings"
+            f"shelf {self.shelf} reached {start}{_more(self.most)} than {others} in {self.alike} "
+            f"of {self.read} glaze firings"
         )
 
 
 def _more(cones: float) -> str:
+    return f"{_many(cones)} {'more' if cones > 0 else 'less'}"
+
+
+def _many(cones: float) -> str:
     size = abs(cones)
-    many = "half a cone" if size == 0.5 else f"{size:g} cone{'s' * (size > 1)}"
-    return f"{many} {'more' if cones > 0 else 'less'}"
+    return "half a cone" if size == 0.5 else f"{size:g} cone{'s' * (size > 1)}"
 
 
 def habit_of(
-    kiln: str, records: Iterable[TileRecord], firings: Iterable[FiringRecord] = ()
+    kiln: str,
+    records: Iterable[TileRecord],
+    firings: Iterable[FiringRecord] = (),
+    shelf: str | None = None,
 ) -> Habit | None:
     """What a kiln does in most of its glaze firings; None where it hits, or too few were read.
 
@@ -90,26 +105,58 @@ def habit_of(
     kiln : str
         Its name, whatever the capitals.
     records : iterable of TileRecord
-        The tiles. A firing is read by the middle of what its tiles and witness cones say; one
-        without a target does not count.
+        The tiles. A firing is read by what all shelves that its tiles and witness cones tell of
+        have in common: where one was right, the kiln was. One without a target does not count.
     firings : iterable of FiringRecord, optional
         All firings: one without tiles is read by its witness cones alone.
+    shelf : str, optional
+        What this shelf does is told in place of the whole kiln, where enough firings say it.
     """
-    read: dict[str, list[float]] = defaultdict(list)
+    read = _read(kiln, records, firings)
+    of_shelf = [each[shelf.casefold()] for each in read if shelf and shelf.casefold() in each]
+    if len(of_shelf) >= FEWEST_FIRINGS:
+        return _usual(f"shelf {shelf} of {kiln}", of_shelf)
+    return _usual(kiln, [_in_common(list(each.values())) for each in read])
+
+
+def _read(
+    kiln: str, records: Iterable[TileRecord], firings: Iterable[FiringRecord]
+) -> list[dict[str, float]]:
+    """For each firing with a target, how far each shelf ("" for none) missed it. [cone steps]."""
+    of_tiles: dict[str, dict[str, list[float]]] = defaultdict(lambda: defaultdict(list))
+    of_cones: dict[str, dict[str, float]] = defaultdict(dict)
+    known = {}
     for record in records:
         firing, reached = record.firing, cone_reached(record)
         if firing and reached and _is_of(firing, kiln):
-            read[firing.name].append(steps_between(firing.target_cone, reached.cone))
-    for firing in firings:
-        if firing.witness_cones and firing.name not in read and _is_of(firing, kiln):
-            read[firing.name] = [
-                steps_between(firing.target_cone, each.cone) for each in firing.witness_cones
-            ]
-    counted = Counter(median_low(each) for each in read.values())
-    cones, alike = counted.most_common(1)[0] if counted else (0, 0)
-    if not cones or len(read) < FEWEST_FIRINGS or alike < USUAL_SHARE * len(read):
+            known[firing.name] = firing
+            over = steps_between(firing.target_cone, reached.cone)
+            of_tiles[firing.name][(record.shelf or "").casefold()].append(over)
+    for firing in (*known.values(), *firings):
+        for each in firing.witness_cones if _is_of(firing, kiln) else ():
+            over = steps_between(firing.target_cone, each.cone)
+            of_cones[firing.name][(each.shelf or "").casefold()] = over
+    return [
+        of_cones[name] | {shelf: _middle(overs) for shelf, overs in of_tiles[name].items()}
+        for name in dict.fromkeys((*of_tiles, *of_cones))
+    ]
+
+
+def _middle(steps: Sequence[float]) -> float:
+    """The middle one; of two the smaller, so that hot and cold are judged alike."""
+    return min(median_low(steps), median_high(steps), key=abs)
+
+
+def _in_common(steps: Sequence[float]) -> float:
+    """What all shelves missed by; 0 where one was right, or some were over and others under."""
+    return 0 if min(steps) <= 0 <= max(steps) else min(steps, key=abs)
+
+
+def _usual(name: str, steps: Sequence[float]) -> Habit | None:
+    cones, alike = Counter(steps).most_common(1)[0] if steps else (0, 0)
+    if not cones or len(steps) < FEWEST_FIRINGS or alike < USUAL_SHARE * len(steps):
         return None
-    return Habit(kiln, cones, alike, len(read))
+    return Habit(name, cones, alike, len(steps))
 
 
 def shelf_habits(kiln: str, firings: Iterable[FiringRecord]) -> list[ShelfHabit]:
@@ -135,10 +182,12 @@ def shelf_habits(kiln: str, firings: Iterable[FiringRecord]) -> list[ShelfHabit]
             others[shelf] |= steps.keys() - {shelf}
     found = []
     for shelf, steps in off.items():
-        cones, alike = Counter(steps).most_common(1)[0]
-        if cones and len(steps) >= FEWEST_FIRINGS and alike >= USUAL_SHARE * len(steps):
+        more, less = ([each for each in steps if each * way > 0] for way in (1, -1))
+        alike = sorted(max(more, less, key=len), key=abs)
+        if len(steps) >= FEWEST_FIRINGS and len(alike) >= USUAL_SHARE * len(steps):
             beside = tuple(names[each] for each in sorted(others[shelf]))
-            found.append(ShelfHabit(names[shelf], beside, cones, alike, len(steps)))
+            counted = _middle(alike), alike[0], alike[-1], len(alike), len(steps)
+            found.append(ShelfHabit(names[shelf], beside, *counted))
     found.sort(key=lambda each: -each.cones)
     return found[:1] if len(off) == 2 else found  # of two shelves one sentence tells both
 

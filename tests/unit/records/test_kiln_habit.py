@@ -63,9 +63,10 @@ def test_a_firing_without_tiles_is_read_by_its_witness_cones_and_counts_once():
     assert habit_of("big kiln", [], unread) is None
 
 
-def fired(name, kiln="big kiln", kind="glaze", **cones):
+def fired(name, kiln="big kiln", kind="glaze", target=None, **cones):
     read = [{"cone": cone, "shelf": shelf} for shelf, cone in cones.items()]
-    values = {"name": name, "kind": kind, "kiln": kiln, "witness_cones": read}
+    values = {"name": name, "kind": kind, "kiln": kiln, "target_cone": target,
+              "witness_cones": read}  # fmt: skip
     return forms.read(forms.FiringRecord, values)
 
 
@@ -99,3 +100,39 @@ def test_shelves_alike_and_firings_of_another_kiln_or_bisque_give_no_habit():
                                    ("big kiln", "bisque", "04"))
     ]  # fmt: skip
     assert shelf_habits("big kiln", firings) == []
+
+
+@pytest.mark.parametrize(
+    ("top", "low", "cones"),
+    [("05", "06", None), ("04", "05", None), ("04", "05½", None), ("04½", "06", None),
+     ("04", "03", 1), ("06", "07", -1)],
+    ids=["top right", "low right", "hot and cool", "cool and hot", "both hot", "both cool"],
+)  # fmt: skip
+def test_no_kiln_has_a_habit_that_is_only_uneven_and_hot_and_cold_are_judged_alike(top, low, cones):
+    firings = [fired(f"F{n}", target="05", top=top, low=low) for n in range(4)]
+    habit = habit_of("big kiln", [], firings)
+    assert (habit and habit.cones) == cones
+    on_top = tile("A-1", "F0").model_copy(update={"firing": firings[0], "shelf": "Top"})
+    habit = habit_of("big kiln", [on_top], firings)
+    assert (habit and habit.cones) == cones
+
+
+def test_a_shelf_has_the_habit_of_its_own_where_its_cone_was_read_often_enough():
+    firings = [fired(f"F{n}", target="05", top="05", low="06") for n in range(4)]
+    assert habit_of("big kiln", [], firings, "Low").said() == (
+        "shelf Low of big kiln reached 1 cone less than it was set for in 4 of 4 glaze firings"
+    )
+    assert habit_of("big kiln", [], firings, "top") is None
+    hot = [fired(f"F{n}", target="05", top="04", low="04") for n in range(3)]
+    assert habit_of("big kiln", [], hot, "middle").said().startswith("big kiln reached 1 cone more")
+
+
+def test_a_shelf_that_is_hotter_each_time_by_more_or_less_is_told_with_the_range():
+    cones = [("04", "05½"), ("04½", "05½"), ("03½", "05"), ("04½", "05"), ("03", "05")]
+    firings = [fired(f"F{n}", top=top, low=low) for n, (top, low) in enumerate(cones)]
+    (habit,) = shelf_habits("big kiln", firings)
+    assert habit.said() == (
+        "shelf top reached half a cone to 2 cones more than shelf low in 5 of 5 glaze firings"
+    )
+    either = [*firings[:2], fired("F8", top="06", low="05"), fired("F9", top="06", low="05")]
+    assert shelf_habits("big kiln", either) == []
