@@ -75,7 +75,7 @@ class Step:
     ``edit`` says what changes on the trial tile: ``coats``, ``colour_coats``, ``bisque_cone``,
     ``body``, ``batch``, ``bare``, ``clear`` or ``slop``, what is done to it; ``firing`` is how the
     trial is to be fired, where that is the change: for several changes in their order, with commas
-    between.
+    between. ``place`` is where in the kiln, of the same firing.
     """
 
     key: str
@@ -84,3 +84,4 @@ class Step:
     spoils: str = ""
     edit: dict = field(default_factory=dict)
     firing: str = ""
+    place: str = ""

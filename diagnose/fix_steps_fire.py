@@ -145,13 +145,13 @@ def the_right_shelf(bench: Bench) -> Step | None:
     right = right_shelf(bench.record, bench.cause)
     if right is None:
         return None
-    changes = [Change("shelf", right.here, right.name)]
     title = f"Another shelf (cone {right.cone} there, cone {right.cone_here} here)"
-    firing = f"on shelf {right.name}, with a witness cone"
-    return Step("right_shelf", title, changes, "", edit={"shelf": right.name}, firing=firing)
+    place = f"on shelf {right.name}, with a witness cone"
+    return Step("right_shelf", title, [right.change], edit={"shelf": right.name}, place=place)
 
 
 def other_shelf(bench: Bench) -> Step:
     """Another place in the kiln."""
     changes = [Change("place in the kiln", bench.record.shelf, "a shelf with its own witness cone")]
-    return Step("other_shelf", "Another shelf", changes, "", firing="on another shelf")
+    place = "on another shelf, with a witness cone"
+    return Step("other_shelf", "Another shelf", changes, place=place)

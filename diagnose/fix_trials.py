@@ -6,12 +6,14 @@ from typing import TYPE_CHECKING
 from diagnose.fix_bench import Bench, Step
 from diagnose.fix_ranges import ceiling
 from diagnose.fix_shapes import CONTROL, UNCHANGED, Answer, BlendPoint, Fix, Trial
+from diagnose.right_shelf import missed_alone
 from diagnose.view import place_of
 
 if TYPE_CHECKING:
     from diagnose.view import View
 
 SAME_FIRING = "Same firing and shelf as the others of the set."
+IN_PLACE = "Same firing as the others of the set, {}."
 COOLER = "nothing changed but the firing"
 """What is said of a control that must not go as hot as the tile did."""
 _LAYER_KEYS = ("glaze", "recipe", "coats")
@@ -46,6 +48,7 @@ def _tile(view: "View", change: str) -> dict:
     return {
         "body": {"name": record.body.name},
         **{key: value for key, value in known.items() if value is not None},
+        **({"shelf": record.shelf} if missed_alone(record) else {}),
         "areas": [{"number": 1, "layers": layers}],
         "note": _by_hand(view),
         "trial_of": record.mark,
@@ -65,7 +68,14 @@ def _by_hand(view: "View") -> str:
     """How the coat was put on, for whoever glazes the trial."""
     top = view.top
     method = f"Put on by {top.method}, as then." if top and top.method else ""
-    return " ".join(part for part in (_of_batch(view), method, SAME_FIRING, ceiling(view)) if part)
+    parts = (_of_batch(view), method, _same_firing(view), ceiling(view))
+    return " ".join(part for part in parts if part)
+
+
+def _same_firing(view: "View") -> str:
+    """Where the shelves went apart, that of the tile is part of how it was made."""
+    found = missed_alone(view.record)
+    return IN_PLACE.format(f"on shelf {found.here}") if found else SAME_FIRING
 
 
 def _of_batch(view: "View") -> str:
@@ -82,8 +92,9 @@ def step_trial(bench: Bench, step: Step) -> Trial:
     """The tile with the one step taken; the fix gives it its letter."""
     said = "; ".join(change.said for change in step.changes)
     tile = _tile(bench.view, said)
-    if step.firing:
-        tile["note"] = tile["note"].replace(SAME_FIRING, f"Fire it {step.firing}.")
+    told = f"Fire it {step.firing}." if step.firing else IN_PLACE.format(step.place)
+    if step.firing or step.place:
+        tile["note"] = tile["note"].replace(_same_firing(bench.view), told)
     if "batch" in step.edit:
         forget_batch(tile, bench.view)
         tile["note"] = f"Glaze from {step.edit['batch']}. {tile['note']}"
@@ -113,6 +124,8 @@ def _edit(tile: dict, bench: Bench, edit: dict) -> None:
         layers.append({"glaze": {"name": edit["clear"]}, "coats": 1})
     if "bisque_cone" in edit:
         tile["bisque_cone"] = edit["bisque_cone"]
+    if "shelf" in edit:
+        tile["shelf"] = edit["shelf"]
     if "body" in edit:
         tile["body"] = {"name": edit["body"]}
 

@@ -18,6 +18,7 @@ if TYPE_CHECKING:
 
     from diagnose.case import Case
     from diagnose.right_shelf import RightShelf
+    from diagnose.rules import Cause
     from diagnose.weighing import Weighed
     from tiles.records.forms import TileRecord
 
@@ -241,13 +242,21 @@ def _cause_report(row: "Weighed", case: "Case", may_advise: bool) -> CauseReport
         for_=[wording.argument(each) for each in row.for_],
         against=[wording.argument(each) for each in row.against],
         not_recorded=[wording.missing(name) for name in _missing_names(row, case.facts)],
-        confirm=[shelf.confirm] if shelf else list(cause.confirm),
+        confirm=_confirm(cause, case, shelf),
         fixes=fixes,
         cautions=that_apply(cause.cautions, case.layers),
         basis=cause.basis,
         is_ruled_out=row.is_ruled_out,
         **_of_own(row, case),
     )
+
+
+def _confirm(cause: "Cause", case: "Case", shelf: "RightShelf | None") -> list[str]:
+    """What proves it; nothing where the other shelf was tried already."""
+    if shelf is None:
+        return list(cause.confirm)
+    is_done = any(each.change == shelf.change.said for each in case.tried)
+    return [] if is_done else [shelf.confirm]
 
 
 def _fixes(row: "Weighed", case: "Case", shelf: "RightShelf | None") -> list[str]:

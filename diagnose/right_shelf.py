@@ -7,8 +7,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
-from tiles.chemistry.cones import steps_between
-from tiles.records.derived import cone_reached, witness_cone
+from diagnose.fix_shapes import Change
+from tiles.chemistry.cones import step, steps_between
+from tiles.records.derived import cone_reached, label_range, witness_cone
 from tiles.records.words import same_name
 
 if TYPE_CHECKING:
@@ -53,6 +54,11 @@ class RightShelf:
         """What proves it."""
         return f"Fire a twin on shelf {self.name}, with a witness cone beside it."
 
+    @property
+    def change(self) -> Change:
+        """As the change of a trial."""
+        return Change("shelf", self.here, self.name)
+
 
 def missed_alone(record: "TileRecord") -> RightShelf | None:
     """The other shelf that met the target; None where the tile met it too, or none is known."""
@@ -70,9 +76,22 @@ def missed_alone(record: "TileRecord") -> RightShelf | None:
 
 
 def right_shelf(record: "TileRecord", cause: str) -> RightShelf | None:
-    """Where such ware belongs; None for other causes, and where no other shelf was right."""
+    """Where such ware belongs; None for other causes, and where no other shelf was right.
+
+    Nor is one that went hotter than clay or label stand: the firing is too hot for that ware.
+    """
     found = missed_alone(record)
-    return found if found and cause in (_OVER if found.over > 0 else _SHORT) else None
+    return found if found and _is_of(found, cause) and _stand(record, found.cone) else None
+
+
+def _is_of(found: RightShelf, cause: str) -> bool:
+    return cause in (_OVER if found.over > 0 else _SHORT)
+
+
+def _stand(record: "TileRecord", cone: str) -> bool:
+    glazes = [layer.glaze for area in record.areas for layer in area.layers]
+    known = [label_range(each) for each in (record.body, *glazes)]
+    return all(step(cone) <= step(hottest) for _, hottest in filter(None, known))
 
 
 def of_its_shelf(rows: "Sequence[Weighed]", record: "TileRecord") -> "tuple[Weighed, ...]":
@@ -80,10 +99,12 @@ def of_its_shelf(rows: "Sequence[Weighed]", record: "TileRecord") -> "tuple[Weig
 
     Where one shelf has a cause of its own, it is that which rises (``missed_alone`` in its signs).
     """
-    titles = {} if any(row.name == OF_SHELF for row in rows) else _ITS_SHELF
+    found = missed_alone(record)
+    if not found or any(row.name == OF_SHELF for row in rows):
+        return tuple(rows)
     return tuple(
-        replace(row, cause=replace(row.cause, title=titles[row.name]))
-        if row.name in titles and right_shelf(record, row.name)
+        replace(row, cause=replace(row.cause, title=_ITS_SHELF[row.name]))
+        if row.name in _ITS_SHELF and _is_of(found, row.name)
         else row
         for row in rows
     )

@@ -3,6 +3,8 @@
 import pytest
 
 from diagnose.fixes import fix
+from diagnose.next_changes import Owned
+from diagnose.next_tiles import next_tiles
 from diagnose.report import why
 from tiles.records import forms
 
@@ -60,7 +62,11 @@ def test_fix_plans_the_other_shelf_instead_of_another_firing():
     (answer,) = fix(tile("running", "04", "05"))
     over = next(each for each in answer.causes if each.cause == "overfired")
     assert [each.changes[0].said for each in over.fixes] == ["shelf bottom -> top"]
-    assert "Fire it on shelf top, with a witness cone." in over.fixes[0].trials[0].tile["note"]
+    as_it_was, planned = (each.tile for each in answer.trials[:2])
+    place = "Same firing as the others of the set, on shelf"
+    assert f"{place} top, with a witness cone." in planned["note"]
+    assert f"{place} bottom." in as_it_was["note"]
+    assert (planned["shelf"], as_it_was["shelf"]) == ("top", "bottom")
     (answer,) = fix(tile("running", "04", "04"))
     over = next(each for each in answer.causes if each.cause == "overfired")
     assert over.fixes[0].changes[0].said == "cone reached 04 -> 05"
@@ -105,3 +111,31 @@ def test_a_twin_that_is_sound_on_another_shelf_speaks_for_the_shelf_not_the_kiln
         odds[mark] = {each.name: each.own_log_odds for each in answer.causes}
     assert odds["R-2"]["cold_shelf"] > 0 > odds["R-2"]["kiln_short"]
     assert bool(odds["R-3"]["cold_shelf"]) is (there != "05")
+
+
+def test_another_shelf_needs_no_firing_of_its_own():
+    for defect, here, there in (("running", "04", "05"), ("underfired", "07", "06")):
+        found = next_tiles(why(tile(defect, here, there))[0], Owned())
+        (shelf,) = [each for each in found.tiles if each.kind in ("shelf", "place in the kiln")]
+        assert shelf.own_firing == ""
+        assert "Same firing as the others" in shelf.trial.tile["note"]
+
+
+def test_no_ware_is_sent_to_a_shelf_that_was_hotter_than_its_label():
+    record = tile("running", "04", "05")
+    jar = record.areas[0].layers[0].glaze
+    jar.cone_low, jar.cone_high = "08", "06"
+    (answer,) = fix(record)
+    said = [each.changes[0].said for one in answer.causes for each in one.fixes]
+    assert "cone reached 04 -> 06" in said and not any("shelf" in each for each in said)
+    assert not any("Put such ware" in each for each in cause(record, "overfired").fixes)
+
+
+def test_what_was_tried_is_not_asked_for_once_more():
+    failed = tile("running", "04", "05")
+    sound = failed.inspections[0].model_copy(update={"defects": []})
+    told = {"mark": "R-2", "trial_of": "R-1", "trial_defect": "running", "shelf": "top",
+            "trial_change": "shelf bottom -> top", "inspections": [sound]}  # fmt: skip
+    (answer,) = why(failed, others=[failed.model_copy(update=told)])
+    assert answer.causes[0].confirm == []
+    assert answer.causes[0].fixes[0].startswith("Put such ware on shelf top")
