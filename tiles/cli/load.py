@@ -35,6 +35,7 @@ def load(
     from tiles.cli.notices import tell_retired, tell_sets_apart, tell_shelves
     from tiles.queries.alike import shelf_alike
     from tiles.records import store
+    from tiles.records.notices import by_shelf
 
     wanted = expand(marks)
     with common.reading(db) as session:
@@ -47,7 +48,9 @@ def load(
             )
 
     loaded = common.confirmed(write, yes=yes)
-    print(f"{counted(len(loaded), 'tile')} in {loaded[0].firing.name}.")
+    kept = "" if shelf else by_shelf(loaded)  # as they were planned
+    told = f"{counted(len(loaded), 'tile')} in {loaded[0].firing.name}"
+    print(f"{told} ({kept})." if kept else f"{told}.")
     if batch:
         tell_batch(loaded, batch)
     _tell_batches_to_name(loaded, db)

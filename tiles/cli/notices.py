@@ -5,10 +5,10 @@ from tiles.errors import shell_word
 
 
 def tell_shelves(records: list) -> None:
-    """One line for each shelf that no witness cone of its firing names."""
+    """One line for each shelf without a witness cone of its firing, and for tiles on none."""
     from tiles.records import notices
 
-    for line in notices.shelves_without_cone(records):
+    for line in notices.shelves_without_cone(records) + notices.on_no_shelf(records):
         common.talk(line)
 
 

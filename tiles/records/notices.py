@@ -4,7 +4,7 @@ from collections.abc import Iterable
 from datetime import date
 
 from tiles.errors import nearest
-from tiles.records.derived import witness_cone
+from tiles.records.derived import cone_reached, witness_cone
 from tiles.records.forms import FiringRecord, TileRecord
 from tiles.records.spoken import some
 
@@ -29,20 +29,50 @@ def shelves_without_cone(records: Iterable[TileRecord]) -> list[str]:
     return [_without_cone(tiles) for tiles in found.values()]
 
 
-def sets_apart(records: Iterable[TileRecord]) -> list[str]:
-    """A line for each set of trials that lies on several shelves: each may be another heat."""
-    sets: dict[tuple, dict[str, list[str]]] = {}
+def on_no_shelf(records: Iterable[TileRecord]) -> list[str]:
+    """A line for each firing whose witness cones all name a shelf, with its tiles on none."""
+    found: dict[str, list[TileRecord]] = {}
     for record in records:
-        if record.trial_of and record.shelf:
-            shelves = sets.setdefault((record.trial_of, record.trial_defect), {})
-            shelves.setdefault(record.shelf.casefold(), []).append(record.mark)
+        if not record.shelf and _shelves(record.firing) and not cone_reached(record):
+            found.setdefault(record.firing.name, []).append(record)
     return [
-        f"Trials for {mark} lie on several shelves ("
-        + "; ".join(f"{shelf}: {some(marks)}" for shelf, marks in sorted(shelves.items()))
-        + "): put them on one, or the shelf is a second change."
-        for (mark, _), shelves in sets.items()
-        if len(shelves) > 1
+        f"{some([tile.mark for tile in tiles])}: no shelf, so no cone reached is known. "
+        f"{name} has witness cones for {', '.join(_shelves(tiles[0].firing))}."
+        for name, tiles in found.items()
     ]
+
+
+def sets_apart(records: Iterable[TileRecord]) -> list[str]:
+    """A line for each set of trials that lies on several shelves: each may be another heat.
+
+    A trial of another shelf is meant to lie apart.
+    """
+    sets: dict[tuple, list[TileRecord]] = {}
+    for record in records:
+        if record.trial_of and record.shelf and not _tries_a_shelf(record):
+            sets.setdefault((record.trial_of, record.trial_defect), []).append(record)
+    return [
+        f"Trials for {mark} lie on several shelves ({by_shelf(tiles)}): "
+        "put them on one, or the shelf is a second change."
+        for (mark, _), tiles in sets.items()
+        if len({each.shelf.casefold() for each in tiles}) > 1
+    ]
+
+
+def _tries_a_shelf(record: TileRecord) -> bool:
+    return (record.trial_change or "").startswith(("shelf ", "place in the kiln"))
+
+
+def by_shelf(records: Iterable[TileRecord]) -> str:
+    """The shelves as first written, each with its tiles; those on none are left out."""
+    found: dict[str, list[TileRecord]] = {}
+    for record in records:
+        if record.shelf:
+            found.setdefault(record.shelf.casefold(), []).append(record)
+    return "; ".join(
+        f"{tiles[0].shelf}: {some([each.mark for each in tiles])}"
+        for _, tiles in sorted(found.items())
+    )
 
 
 def lacks_cone(record: TileRecord) -> bool:

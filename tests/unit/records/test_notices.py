@@ -68,9 +68,20 @@ def test_a_set_of_trials_on_two_shelves_is_told_and_one_on_a_single_shelf_is_not
         made = tile(mark, shelf=shelf)
         return made.model_copy(update={"trial_of": of, "trial_defect": "crawling"})
 
-    apart = [trial("N-1", "top"), trial("N-2", "Top"), trial("N-3", "bottom"), tile("M-9")]
+    apart = [trial("N-1", "top"), trial("N-2", "Top"), trial("N-3", "Bottom"), tile("M-9")]
     assert notices.sets_apart(apart) == [
-        "Trials for M-41 lie on several shelves (bottom: N-3; top: N-1, N-2): put them on one, or "
+        "Trials for M-41 lie on several shelves (Bottom: N-3; top: N-1, N-2): put them on one, or "
         "the shelf is a second change."
     ]
     assert notices.sets_apart([*apart[:2], trial("N-3", "bottom", of="M-42")]) == []
+    moved = trial("N-3", "bottom").model_copy(update={"trial_change": "shelf top -> bottom"})
+    assert notices.sets_apart([*apart[:2], moved]) == []
+
+
+def test_tiles_on_no_shelf_are_told_where_each_witness_cone_is_that_of_a_shelf():
+    assert notices.on_no_shelf([tile("M-1"), tile("M-2"), tile("M-3", shelf="top")]) == [
+        "M-1, M-2: no shelf, so no cone reached is known. L5 has witness cones for top, bottom."
+    ]
+    of_load = tile(cones=[*BY_SHELF, {"cone": "05"}])
+    known = [tile(cone_reached="05"), tile(cones=[]), tile(firing=None), of_load]
+    assert notices.on_no_shelf(known) == []
