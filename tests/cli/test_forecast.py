@@ -324,6 +324,25 @@ def test_a_kiln_shows_which_shelf_is_hotter(tiles):
                                 "firings_read": 3, "say": said}]  # fmt: skip
 
 
+def test_a_shelf_is_forecast_for_the_cone_it_reaches_itself(fresh, tiles):
+    for kind in (("body", "add", "red clay"), ("glaze", "add", "moss"), ("kiln", "add", "K")):
+        assert tiles(*kind).code == 0
+    for n in range(3):
+        cones = ("--witness-cone", "05@top", "--witness-cone", "06@bottom")
+        ran = tiles("firing", "add", f"S{n}", "--kiln", "K", "--target-cone", "05", *cones)
+        assert ran.code == 0
+    planned = ("--body", "red clay", "--glaze", "moss", "--kiln", "k", "--cone", "05")
+    habits = {
+        shelf: found(tiles, *planned, *shelf)["areas"][0]["kiln_habit"]
+        for shelf in ((), ("--shelf", "top"), ("--shelf", "Bottom"))
+    }
+    said = "Shelf Bottom of K reached 1 cone less than it was set for in 3 of 3 glaze firings"
+    assert list(habits.values()) == [None, None, f"{said}: this is told for cone 06"]
+    slip = tiles("forecast", *planned, "--shelf", "botom")
+    assert "Shelf 'botom' is new. If 'bottom' was meant" in slip.err
+    assert_one_line_error(tiles("forecast", *planned[:4], "--shelf", "top"), "--kiln NAME")
+
+
 def test_which_tiles_could_not_tell_of_a_late_fault_is_said_with_what_the_chance_is_of():
     from diagnose.forecast import Forecast
     from tiles.cli.forecast_text import _one

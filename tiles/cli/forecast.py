@@ -30,6 +30,7 @@ def forecast(
     cone: Annotated[str | None, typer.Option(help="Cone you aim at.")] = None,
     bisque_cone: Annotated[str | None, typer.Option(help="Cone of the bisque.")] = None,
     kiln: Annotated[str | None, typer.Option(help="Kiln.")] = None,
+    shelf: Annotated[str | None, typer.Option(help="Shelf or place in the kiln.")] = None,
     hold_min: Annotated[float | None, common.number("Hold at the top [min].")] = None,
     stood: Annotated[str | None, typer.Option(help="upright, sloped or flat.")] = None,
     surface: Annotated[str | None, typer.Option(help="smooth or textured.")] = None,
@@ -48,7 +49,7 @@ def forecast(
     --thickness-mm 0.9 --cone 05
     """
     from tiles.cli import forecast_text, learned
-    from tiles.cli.notices import tell_retired
+    from tiles.cli.notices import doubt_of_shelf, tell_retired
     from tiles.cli.record import all_records, fetch
     from tiles.records import words
 
@@ -56,8 +57,8 @@ def forecast(
     given = {
         "body": body, "glaze": glaze, "coats": coats, "thickness_mm": thickness_mm,
         "method": method, "applied_on": applied_on, "batch": batch, "cone": cone,
-        "bisque_cone": bisque_cone, "kiln": kiln, "hold_min": hold_min, "stood": stood,
-        "surface": surface, "clue": clue,
+        "bisque_cone": bisque_cone, "kiln": kiln, "shelf": shelf, "hold_min": hold_min,
+        "stood": stood, "surface": surface, "clue": clue,
     }  # fmt: skip
     said = [name for name, value in given.items() if value is not None]
     if (mark is None) == (not said):
@@ -68,6 +69,8 @@ def forecast(
             '\'tiles forecast M-41\', or --body "red earthenware" --glaze "pond green".',
         )
     record = fetch(mark, db) if mark is not None else learned.planned(given, db)
+    if doubt := doubt_of_shelf(shelf, db):
+        common.talk(doubt)
     found = learned.forecasts(all_records(db), record, wanted, db)
     if as_json:
         output.print_json(forecast_text.as_dict(record, found))

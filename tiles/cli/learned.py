@@ -23,7 +23,7 @@ class OfArea:
     """The forecasts of one area; ``unlike`` says what about it was never met.
 
     ``stop`` says why it must not be fired so: far outside what its clay or glaze is made for.
-    ``kiln_habit`` says how its kiln misses its targets, where the forecast reckons with that.
+    ``kiln_habit`` says how its kiln or shelf misses its targets, where that is reckoned with.
     """
 
     area: int
@@ -77,6 +77,11 @@ def planned(given: dict, db: str | None):
 
     if not given["body"] or not given["glaze"]:
         raise InvalidValue("a forecast needs a body and a glaze.", "--body NAME --glaze NAME.")
+    if given["shelf"] and not (given["kiln"] and given["cone"]):
+        raise InvalidValue(
+            "a shelf tells only which cone its kiln reaches there.",
+            "--kiln NAME and --cone CONE beside --shelf.",
+        )
     areas = entry.areas(given["glaze"])
     top = _topmost_glaze(areas[0]["layers"], db)
     entry.refuse_two_counts(top, given["coats"])
@@ -88,6 +93,7 @@ def planned(given: dict, db: str | None):
         "body": given["body"],
         "bisque_cone": given["bisque_cone"],
         "stood": given["stood"],
+        "shelf": given["shelf"],
         "firing": firing and {"name": "planned", "kind": "glaze"} | firing or None,
         "areas": areas,
         "clues": dict(entry.read_clue(text)[:2] for text in given["clue"] or ()),
@@ -154,7 +160,7 @@ def forecasts(records: list, record, defect: str | None, db: str | None) -> list
 
 
 def _as_the_kiln_fires(record, others: list, db: str | None) -> tuple:
-    """A tile that was not read yet, with the cone its kiln will reach by habit, and why."""
+    """A tile that was not read yet, with the cone its kiln or shelf reaches by habit, and why."""
     from tiles.cli.record import all_firings
     from tiles.records.derived import cone_reached
     from tiles.records.kiln_habit import habit_of
@@ -162,7 +168,7 @@ def _as_the_kiln_fires(record, others: list, db: str | None) -> tuple:
     firing = record.firing
     if cone_reached(record) or not (firing and firing.kiln and firing.target_cone):
         return record, None
-    habit = habit_of(firing.kiln, others, all_firings(db))
+    habit = habit_of(firing.kiln, others, all_firings(db), record.shelf)
     cone = habit and habit.expected(firing.target_cone)
     if cone is None:
         return record, None

@@ -32,14 +32,12 @@ def load(
 
     Example: tiles load F13 M-41..M-52 --shelf top --batch "HC Nov 2025"
     """
-    from tiles.cli.notices import tell_retired, tell_sets_apart, tell_shelves
-    from tiles.queries.alike import shelf_alike
+    from tiles.cli.notices import doubt_of_shelf, tell_retired, tell_sets_apart, tell_shelves
     from tiles.records import store
     from tiles.records.notices import by_shelf
 
     wanted = expand(marks)
-    with common.reading(db) as session:
-        meant = shelf_alike(session, shelf) if shelf else None
+    doubt = doubt_of_shelf(shelf, db)
 
     def write(confirmed: bool):
         with common.writing(db) as session:
@@ -54,8 +52,8 @@ def load(
     if batch:
         tell_batch(loaded, batch)
     _tell_batches_to_name(loaded, db)
-    if meant:
-        common.talk(f"Shelf {shelf!r} is new. If {meant!r} was meant: the same again with it.")
+    if doubt:
+        common.talk(doubt)
     tell_shelves(loaded)
     tell_sets_apart(loaded, db)
     tell_retired(loaded, db)

@@ -12,6 +12,18 @@ def tell_shelves(records: list) -> None:
         common.talk(line)
 
 
+def doubt_of_shelf(shelf: str | None, db: str | None) -> str:
+    """One line for a shelf that is not on record where one much like it is; else empty."""
+    from tiles.queries.alike import shelf_alike
+
+    if not shelf:
+        return ""
+    with common.reading(db) as session:
+        meant = shelf_alike(session, shelf)
+    said = f"Shelf {shelf!r} is new. If {meant!r} was meant: the same again with it."
+    return said if meant else ""
+
+
 def tell_sets_apart(loaded: list, db: str | None) -> None:
     """One line for each set of trials whose tiles lie on more than one shelf of a firing."""
     from tiles.records import models, notices, reading, store

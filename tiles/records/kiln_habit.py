@@ -115,7 +115,7 @@ def habit_of(
     read = _read(kiln, records, firings)
     of_shelf = [each[shelf.casefold()] for each in read if shelf and shelf.casefold() in each]
     if len(of_shelf) >= FEWEST_FIRINGS:
-        return _usual(f"shelf {shelf} of {kiln}", of_shelf)
+        return _usual(f"Shelf {shelf} of {kiln}", of_shelf)
     return _usual(kiln, [_in_common(list(each.values())) for each in read])
 
 

@@ -120,7 +120,7 @@ def test_no_kiln_has_a_habit_that_is_only_uneven_and_hot_and_cold_are_judged_ali
 def test_a_shelf_has_the_habit_of_its_own_where_its_cone_was_read_often_enough():
     firings = [fired(f"F{n}", target="05", top="05", low="06") for n in range(4)]
     assert habit_of("big kiln", [], firings, "Low").said() == (
-        "shelf Low of big kiln reached 1 cone less than it was set for in 4 of 4 glaze firings"
+        "Shelf Low of big kiln reached 1 cone less than it was set for in 4 of 4 glaze firings"
     )
     assert habit_of("big kiln", [], firings, "top") is None
     hot = [fired(f"F{n}", target="05", top="04", low="04") for n in range(3)]
