@@ -92,3 +92,35 @@ def test_the_cone_is_not_asked_where_witness_cones_say_it(load, tiles):
     assert keyboard.ends()[0] == 0
     record = shown(tiles, "L-1")
     assert (record["cone_reached"], record["derived"]["cone_reached"]) == (None, "04")
+
+
+@pytest.fixture
+def two_shelves(load, tiles):
+    assert tiles("load", "F40", "L-1", "--shelf", "Top", "--yes").code == 0
+    assert tiles("load", "F40", "L-2", "--shelf", "low left", "--yes").code == 0
+    assert tiles("load", "F40", "L-3..L-12", "--shelf", "low left", "--yes").code == 0
+
+
+def test_each_shelf_is_given_its_cone_in_one_answer(two_shelves, tiles):
+    keyboard = Keyboard("unload", "F40")
+    keyboard.sees("05, or 05@Top 06@low left; Enter: not read")
+    keyboard.answers("", "05@top 06@attic")
+    keyboard.sees("lies on shelf 'attic'")
+    keyboard.answers("Cone reached", "05@top 05½@Top")
+    keyboard.sees("two cones for one place")
+    keyboard.answers("Cone reached", "05@top, 06@low left")
+    at_tile(keyboard, 1, "L-2")
+    keyboard.press("q")
+    assert keyboard.ends()[0] == 0
+    reached = [shown(tiles, mark)["derived"]["cone_reached"] for mark in ("L-1", "L-2", AREAS)]
+    assert reached == ["05", "06", "06"]
+
+
+def test_tiles_of_a_shelf_that_was_not_read_are_named(two_shelves, tiles):
+    keyboard = Keyboard("unload", "F40")
+    keyboard.answers("Cone reached", "06@low left")
+    keyboard.sees("no witness cone for shelf 'Top'")
+    at_tile(keyboard, 1, "L-2")
+    keyboard.press("q")
+    assert keyboard.ends()[0] == 0
+    assert shown(tiles, "L-1")["derived"]["cone_reached"] is None

@@ -72,7 +72,7 @@ def add(
         kind, kiln, fired_on, target_cone, rate_c_per_h, hold_min, atmosphere, peak_c, opened_c,
         remark,
     )  # fmt: skip
-    values |= {"name": name, "witness_cones": [_witness(text) for text in witness_cone or []]}
+    values |= {"name": name, "witness_cones": [witness(text) for text in witness_cone or []]}
     belonging_commands.add_firing(values, db, yes=yes)
 
 
@@ -101,7 +101,7 @@ def change(
         remark,
     )  # fmt: skip
     if witness_cone:
-        values["witness_cones"] = [_witness(text) for text in witness_cone if text]
+        values["witness_cones"] = [witness(text) for text in witness_cone if text]
     belonging_commands.change("Firing", name, values, db, yes=yes)
     if witness_cone:
         _tell_shelves(name, db)
@@ -132,7 +132,8 @@ def _values(kind, kiln, fired_on, target, rate, hold, atmosphere, peak, opened, 
     }
 
 
-def _witness(text: str) -> dict:
+def witness(text: str) -> dict:
+    """A witness cone as it is typed: 05, or 05@top for one shelf."""
     cone, sign, shelf = text.partition("@")
     if sign and not shelf.strip():
         raise InvalidValue(f"witness cone {text!r} names no shelf.", "05@top, or 05 alone.")

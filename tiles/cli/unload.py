@@ -1,5 +1,6 @@
 """``tiles unload``: walk the load just unloaded; a clean tile costs one key."""
 
+import re
 from datetime import date
 from typing import Annotated
 
@@ -152,40 +153,78 @@ def _ask_cone(records: list, db: str | None, *, confirmed: bool) -> tuple:
     Returns
     -------
     (str or None, FiringRecord or None)
-        The cone to note on each tile; the firing, where it is noted there for the whole load.
+        The cone to note on each tile; the firing, where cones are noted there.
     """
-    from tiles.chemistry.cones import read_cone
-    from tiles.records.derived import cone_reached
+    from tiles.cli.notices import tell_shelves
+    from tiles.records.derived import cone_reached, witness_cone
     from tiles.records.spoken import some
 
     without = [record for record in records if not cone_reached(record)]
     while without:
-        cone = ask("Cone reached, by the witness cone (Enter: not read)", check=read_cone)
-        if not cone:
+        firing = without[0].firing
+        read = ask(_cone_question(without), check=lambda text: _read_cones(text, without))
+        if not read:
             break
-        told = {"cone_reached": cone}
-        doubts = {r.mark: said for r in without if (said := _new_questions(r, told))}
+        then = firing.model_copy(update={"witness_cones": read})
+        told = {r.mark: {"cone_reached": witness_cone(then, r.shelf)} for r in without}
+        doubts = {r.mark: said for r in without if (said := _new_questions(r, told[r.mark]))}
         if doubts and not confirmed:
             doubt = f"{some(list(doubts))}: {next(iter(doubts.values()))}"
             print("\n".join(between_words(doubt)))
             if not typer.confirm("Is that really so?", default=False):
                 continue
-        is_sure = confirmed or bool(doubts)
-        firing = _of_load(without[0].firing, cone, db, confirmed=is_sure)
-        return (None, firing) if firing else (cone, None)
+        is_of_shelves = any(each.shelf for each in read)
+        noted = None
+        if is_of_shelves or typer.confirm("The same for the whole load?", default=True):
+            noted = _note_cones(firing, read, db, confirmed=confirmed or bool(doubts))
+        if noted and is_of_shelves:
+            tell_shelves([record.model_copy(update={"firing": noted}) for record in without])
+        if noted:
+            return None, noted
+        if not is_of_shelves:
+            return read[0].cone, None
     return None, None
 
 
-def _of_load(firing, cone: str, db: str | None, *, confirmed: bool):
-    """The firing with the cone on record as read for the whole load; None where it is not.
+def _cone_question(records: list) -> str:
+    """Tiles on several shelves may each have a witness cone of their own."""
+    first, *others = _shelves(records) or [""]
+    several = f"05, or 05@{first} 06@{others[0]}; " if others else ""
+    return f"Cone reached, by the witness cone ({several}Enter: not read)"
 
-    So it holds for the tiles that are put off, too, and is not asked again.
+
+def _shelves(records: list) -> list[str]:
+    return sorted({each.shelf.casefold(): each.shelf for each in records if each.shelf}.values())
+
+
+def _read_cones(text: str, records: list) -> list:
+    """One cone for all, or one for each shelf that is named with it: ``05@top 06@bottom``."""
+    from tiles.cli.firing import witness
+    from tiles.records import forms
+
+    parts = re.split(r"[\s,;]+(?=\S*@)", text.strip()) if "@" in text else [text]
+    read = [forms.read(forms.WitnessCone, witness(part)) for part in parts]
+    named = [(each.shelf or "").casefold() for each in read]
+    if len(set(named)) < len(named):
+        raise InvalidValue("two cones for one place.", "one for each shelf.")
+    shelves = _shelves(records)
+    known = {"", *(each.casefold() for each in shelves)}
+    if unknown := [each for each, name in zip(read, named, strict=True) if name not in known]:
+        raise InvalidValue(
+            f"no tile that waits for its cone lies on shelf {unknown[0].shelf!r}.",
+            f"{', '.join(shelves)}." if shelves else "the cone alone.",
+        )
+    return read
+
+
+def _note_cones(firing, read: list, db: str | None, *, confirmed: bool):
+    """The firing with these cones on record for its shelves or the whole load; None if declined.
+
+    So they hold for the tiles that are put off, too, and are not asked again.
     """
     from tiles.records import models, reading, store
 
-    if not typer.confirm("The same for the whole load?", default=True):
-        return None
-    cones = [*firing.witness_cones, {"cone": cone}]
+    cones = [*firing.witness_cones, *read]
 
     def write(is_sure: bool):
         with common.writing(db) as session:
