@@ -17,6 +17,10 @@ COLUMNS = {
     "firing": "firing",
     "result": "result",
 }
+CLEAN_COLUMNS = {key: head for key, head in COLUMNS.items() if key != "result"} | {
+    "alike": "alike clean"
+}
+"""Every row is clean: what tells more is how many tiles made alike were, this one among them."""
 
 
 def add_to(app: typer.Typer) -> None:
@@ -57,6 +61,9 @@ def find(
 ) -> None:
     """Find tiles, one row for each area: what was on it, the cone reached, the result.
 
+    With --clean the last column says how many tiles with the same layers and coats on the same
+    body at the same cone were clean, of all that were inspected.
+
     Example: tiles find --clean --cone 05 --body "red earthenware"
     """
     if clean and (faulty or not_inspected or defect):
@@ -86,21 +93,24 @@ def find(
 def show_found(search, *, limit, as_json, as_csv, db) -> None:
     """Print the answer to a search."""
     from tiles.cli.find_early import too_early
+    from tiles.queries.combinations import alike
     from tiles.queries.search import run, tiles_without_cone, with_other_zero
 
     is_table = not (as_json or as_csv)
     with common.reading(db) as session:
         found = run(session, search)
+        made_so = alike(session, search) if found else {}
         more = tiles_without_cone(session, search) if is_table else 0
         other = with_other_zero(search) if is_table and not found else None
         there = len(run(session, other)) if other else 0
         early = too_early(session, search, found) if is_table else []
         empty = "No such tile." if found or not is_table else _none(session, search)
-    records = [each.as_dict() for each in found]
+    records = [each.as_dict() | counts_alike(each, made_so) for each in found]
     tiles = len({each.mark for each in found})
     if is_table:
         records = [row | readable(row, each) for row, each in zip(records, found, strict=True)]
-    output.rows(records, COLUMNS, as_json=as_json, as_csv=as_csv, limit=limit, empty=empty)
+    columns = CLEAN_COLUMNS if search.is_clean else COLUMNS
+    output.rows(records, columns, as_json=as_json, as_csv=as_csv, limit=limit, empty=empty)
     if records and is_table:
         areas = f", {len(records)} areas" if len(records) != tiles else ""
         common.talk(f"{counted(tiles, 'tile')}{areas}")
@@ -149,17 +159,30 @@ def _cones(cone: str | None, of: str) -> dict:
 
 def readable(row: dict, found) -> dict:
     """The cells of the table that put several fields into one."""
-    coats = [
-        f"{glaze} x{count}" if count else glaze
-        for glaze, count in zip(row["glazes"], row["coats"], strict=True)
-    ]
     area = f" / {row['area']}" if found.areas_on_tile > 1 else ""
     return {
         "mark": row["mark"] + area,
-        "coat": " + ".join(coats),
+        "coat": coat(found),
         "thickness_mm": row["thickness_mm"] if any(row["thickness_mm"]) else None,
         "result": result(row),
+        "alike": f"{row['alike_clean']} of {row['alike_tiles']}",
     }
+
+
+def counts_alike(found, made_so: dict) -> dict[str, int]:
+    """How many tiles made alike were inspected, and how many of them were clean."""
+    from tiles.queries.combinations import Combination, made
+
+    of = made_so.get(made(found), Combination())
+    return {"alike_tiles": len(of.marks), "alike_clean": len(of.clean)}
+
+
+def coat(found) -> str:
+    """The layers of an area with their coats: "white slip x2 + house white v2 x3"."""
+    return " + ".join(
+        f"{glaze}{f' v{version}' if (version or 1) > 1 else ''}{f' x{coats}' if coats else ''}"
+        for glaze, version, coats in zip(found.glazes, found.versions, found.coats, strict=True)
+    )
 
 
 def result(row: dict) -> str:

@@ -1,0 +1,64 @@
+"""Areas made alike: the same layers with their coats, on the same clay, at the same cone."""
+
+from collections import Counter
+from collections.abc import Iterable
+from dataclasses import dataclass, field
+
+from sqlalchemy.orm import Session
+
+from tiles.queries.search import Found, Search, run
+
+Made = tuple
+"""What areas made alike have in common; what is not recorded is like what is not recorded."""
+
+
+@dataclass
+class Combination:
+    """Inspected areas made alike, in the order of their marks."""
+
+    areas: list[Found] = field(default_factory=list)
+
+    @property
+    def marks(self) -> list[str]:
+        """The tiles."""
+        return list(dict.fromkeys(each.mark for each in self.areas))
+
+    @property
+    def clean(self) -> list[str]:
+        """Tiles of which no area made so shows a defect."""
+        faulty = {each.mark for each in self.areas if not each.clean}
+        return [mark for mark in self.marks if mark not in faulty]
+
+    @property
+    def defects(self) -> dict[str, int]:
+        """How many tiles show each defect, the commonest first."""
+        seen = dict.fromkeys((each.mark, name) for each in self.areas for name in each.severity)
+        return dict(Counter(name for _mark, name in seen).most_common())
+
+
+def made(area: Found) -> Made:
+    """How an area was made, to be compared with others."""
+    layers = tuple(zip(area.glazes, area.versions, area.coats, strict=True))
+    return layers, area.body, area.cone_reached
+
+
+def combinations(areas: Iterable[Found]) -> dict[Made, Combination]:
+    """The inspected ones of some areas by how they were made."""
+    found: dict[Made, Combination] = {}
+    for area in areas:
+        if area.inspected:
+            found.setdefault(made(area), Combination()).areas.append(area)
+    return found
+
+
+def alike(session: Session, search: Search) -> dict[Made, Combination]:
+    """All inspected areas made like any that answers a search, whatever else it asks for."""
+    how = Search(
+        body=search.body,
+        glazes=search.glazes,
+        coats=search.coats,
+        cone_from=search.cone_from,
+        cone_to=search.cone_to,
+        is_inspected=True,
+    )
+    return combinations(run(session, how))
