@@ -62,8 +62,9 @@ def all_firings(db: str | None) -> list:
 
     from tiles.records import models, reading
 
+    chosen = select(models.Firing).options(*reading.parts(models.Firing))
     with common.reading(db) as session:
-        return [reading.firing_record(row) for row in session.scalars(select(models.Firing))]
+        return [reading.firing_record(row) for row in session.scalars(chosen).unique()]
 
 
 def inspect(
