@@ -272,11 +272,43 @@ def test_clean_tiles_looked_at_too_early_to_tell_of_late_crazing_are_named(fresh
     assert tiles("inspect", "T-2", "--clean", "--inspected-on", "2025-06-02").code == 0
     ran = tiles(*asked)
     assert (
-        "Look again at T-3, last looked at within 76 days: half of the crazing of snow was seen "
-        "151 days after the firing or later." in ran.err
+        "Look again at T-3, last looked at within 76 days of the firing: half of the crazing of "
+        "snow was seen 151 days after the firing or later." in ran.err
     )
     assert "T-3" in ran.out and "T-1" not in ran.out
     assert tiles(*asked, "--json").err == ""
+
+
+@pytest.fixture
+def late_on_five_glazes(fresh, tiles, tmp_path):
+    """Two tiles of each glaze: one crazed half a year later, one was not looked at again."""
+    lines = ["mark,body,glaze,firing,fired_on,inspected_on,defect_crazing"]
+    for n in range(1, 6):
+        lines.append(f"A-{n},red,glaze {n},F1,2025-01-01,2025-06-01,slight")
+        lines.append(f"B-{n},red,glaze {n},F1,2025-01-01,2025-01-02,none")
+    (tmp_path / "term.csv").write_text("\n".join(lines), encoding="utf-8")
+    assert tiles("import", tmp_path / "term.csv", "--yes").code == 0
+
+
+def test_the_lines_on_late_crazing_are_few_and_of_the_tiles_that_are_shown(
+    late_on_five_glazes, tiles
+):
+    told = [line for line in tiles("find", "--clean").err.splitlines() if "Look" in line]
+    assert [line[:18] for line in told[:3]] == [f"Look again at B-{n}," for n in (1, 2, 3)]
+    assert told[3:] == ["Look again at tiles of glaze 4, glaze 5, too: --glaze NAME tells which."]
+    one = tiles("find", "--clean", "--limit", "1").err
+    assert "Look again at B-1," in one and one.count("Look again") == 1
+
+
+def test_a_tile_without_a_day_of_firing_is_not_said_to_be_looked_at_soon_after_it(
+    late_on_five_glazes, tiles
+):
+    log = ("log", "--mark", "C-1", "--body", "red", "--glaze", "glaze 1", "--clean")
+    assert tiles(*log).code == 0
+    assert (
+        "Look again at B-1, last looked at within 76 days of the firing, and at C-1, of which no "
+        "day of firing is on record: half of the crazing of glaze 1 was seen 151 days after"
+    ) in tiles("find", "--clean", "--glaze", "glaze 1").err
 
 
 def test_where_none_is_clean_the_faults_of_the_inspected_tiles_are_told(fresh, tiles):

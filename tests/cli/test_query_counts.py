@@ -49,6 +49,34 @@ def test_a_list_asks_as_often_for_many_as_for_few(sample, tiles, command):
     assert sizes[0] == sizes[1]
 
 
+def test_a_kiln_with_many_firings_is_shown_with_as_few_queries(sample, tiles):
+    sizes = []
+    for number in range(2):
+        add_one_of_each(tiles, number)
+        with counted() as sent:
+            assert tiles("kiln", "show", "kiln 0").code == 0
+        sizes.append(len(sent))
+    assert sizes[0] == sizes[1]
+
+
+def test_clean_tiles_of_many_glazes_are_found_with_as_few_queries(fresh, tiles):
+    sizes = []
+    for number in range(1, 4):
+        made = ("--body", "red", "--glaze", f"glaze {number}", "--add-missing", "--firing", "F1")
+        for mark, look in {
+            f"A-{number}": ("2025-06-01", "--defect", "crazing"),
+            f"B-{number}": ("2025-01-02", "--clean"),
+        }.items():
+            ran = tiles("log", "--mark", mark, *made, "--inspected-on", *look)
+            assert ran.code == 0, ran.err
+        if number == 1:
+            assert tiles("firing", "change", "F1", "--fired-on", "2025-01-01").code == 0
+        with counted() as sent:
+            assert tiles("find", "--clean").err.count("Look again") == number
+        sizes.append(len(sent))
+    assert sizes[0] == sizes[1] == sizes[2]
+
+
 @pytest.mark.parametrize("command", OVER_TILES, ids=" ".join)
 def test_many_tiles_are_not_asked_for_by_their_marks(sample, tiles, command):
     """SQLite takes only so many of them in one statement."""

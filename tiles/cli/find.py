@@ -103,7 +103,7 @@ def show_found(search, *, limit, as_json, as_csv, db) -> None:
         more = tiles_without_cone(session, search) if is_table else 0
         other = with_other_zero(search) if is_table and not found else None
         there = len(run(session, other)) if other else 0
-        early = too_early(session, search, found) if is_table else []
+        early = too_early(session, search, found[:limit]) if is_table else []
         empty = "No such tile." if found or not is_table else _none(session, search)
     records = [each.as_dict() | counts_alike(each, made_so) for each in found]
     tiles = len({each.mark for each in found})

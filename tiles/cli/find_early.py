@@ -2,9 +2,12 @@
 
 from dataclasses import replace
 
+MOST_GLAZES = 3
+"""Of so many glazes the tiles are named; a longer list would bury them."""
+
 
 def too_early(session, search, found: list) -> list[str]:
-    """One line for each glaze of clean areas that may yet show what others of it showed late.
+    """A line for each glaze of clean areas that may yet show what others of it showed late.
 
     Parameters
     ----------
@@ -13,42 +16,63 @@ def too_early(session, search, found: list) -> list[str]:
     search : Search
         What was asked.
     found : list of Found
-        The areas that answer it.
+        Those of the areas that answer it that are shown.
     """
     from diagnose.late_looks import COMES_LATE
 
     clean = [each for each in found if each.clean]
-    return [line for defect in COMES_LATE for line in _of_fault(session, search, clean, defect)]
+    told = [line for fault in COMES_LATE for line in _of_fault(session, search, clean, fault)]
+    lines = [line for _glaze, line in told[:MOST_GLAZES]]
+    if more := list(dict.fromkeys(glaze for glaze, _line in told[MOST_GLAZES:])):
+        from tiles.records.spoken import some
+
+        lines.append(f"Look again at tiles of {some(more)}, too: --glaze NAME tells which.")
+    return lines
 
 
-def _of_fault(session, search, clean: list, defect: str) -> list[str]:
-    """The lines of one fault; whole tiles are read only of glazes on which it came late."""
+def _of_fault(session, search, clean: list, defect: str) -> list[tuple[str, str]]:
+    """Glazes and their lines for one fault; whole tiles are read only of glazes it came late on."""
     from diagnose.late_looks import late_looks
     from diagnose.own_areas import under
-    from tiles.queries.search import Search, records_of
-    from tiles.records.spoken import some
+    from tiles.queries.search import Search, natural_key, records_of
 
     areas = {(each.mark, each.area) for each in clean}
     names = {name for each in clean for name in each.glazes}
+    names &= _came_late(session, defect) if names else set()
+    if not names:
+        return []
+    failed = records_of(session, Search(defect=defect), any_of=names)
+    late = {name: late_looks(under(name, failed), defect) for name in names}
+    names = {name for name in names if late[name].needed}
+    records = records_of(session, replace(search, is_clean=True), any_of=names) if names else []
     lines = []
-    for glaze in sorted(names & _came_late(session, defect) if names else ()):
-        failed = records_of(session, Search(defect=defect, glazes=(glaze,)))
-        late = late_looks(under(glaze, failed), defect)
-        if not late.needed:
-            continue
-        records = records_of(session, replace(search, glazes=(*search.glazes, glaze)))
+    for glaze in sorted(names, key=natural_key):
         early = [
-            record.mark
+            record
             for record, area in under(glaze, records)
-            if (record.mark, area.number) in areas and not late.tells(record, area)
+            if (record.mark, area.number) in areas and not late[glaze].tells(record, area)
         ]
         if early:
-            lines.append(
-                f"Look again at {some(list(dict.fromkeys(early)))}, last looked at within "
-                f"{late.needed} days: half of the {defect} of {glaze} was seen {late.seen_after} "
-                "days after the firing or later."
-            )
+            lines.append((glaze, _line(glaze, early, late[glaze])))
     return lines
+
+
+def _line(glaze: str, early: list, late) -> str:
+    """Which tiles to look at again, those without a day of firing apart, and why."""
+    from tiles.records.spoken import some
+
+    marks: dict[bool, dict[str, None]] = {True: {}, False: {}}
+    for each in early:
+        marks[bool(each.firing and each.firing.fired_on)][each.mark] = None
+    told = {
+        True: f"last looked at within {late.needed} days of the firing",
+        False: "of which no day of firing is on record",
+    }
+    which = [f"{some(list(marks[dated]))}, {told[dated]}" for dated in marks if marks[dated]]
+    return (
+        f"Look again at {', and at '.join(which)}: half of the {late.defect} of {glaze} was seen "
+        f"{late.seen_after} days after the firing or later."
+    )
 
 
 def _came_late(session, defect: str) -> set[str]:

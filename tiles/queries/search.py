@@ -1,6 +1,7 @@
 """Which areas of which tiles: one :class:`Search`, one select statement, one row per area."""
 
 import re
+from collections.abc import Collection
 from dataclasses import dataclass, field, replace
 from datetime import date
 
@@ -121,15 +122,30 @@ def run(session: Session, search: Search) -> list[Found]:
     return sorted(found.values(), key=lambda each: (natural_key(each.mark), each.area))
 
 
-def records_of(session: Session, search: Search) -> list[forms.TileRecord]:
+def records_of(
+    session: Session, search: Search, *, any_of: Collection[str] = ()
+) -> list[forms.TileRecord]:
     """The whole tiles of the areas that answer a search, in the order of their marks.
+
+    Parameters
+    ----------
+    session : Session
+        The database.
+    search : Search
+        What is looked for.
+    any_of : collection of str
+        Names of glazes as they are on record: at least one of them must lie on the area.
 
     Raises
     ------
     UnknownName
         As :func:`run`.
     """
-    chosen = statement(session, search).subquery()
+    chosen = statement(session, search)
+    if any_of:
+        named = select(models.Glaze.glaze_id).where(models.Glaze.name.in_(any_of))
+        chosen = chosen.where(_layer_is(models.Layer.glaze_id.in_(named)))
+    chosen = chosen.subquery()
     wanted = reading.whole_tiles().where(models.Tile.tile_id.in_(select(chosen.c.tile_id)))
     return sorted(reading.read_tiles(session, wanted), key=lambda record: natural_key(record.mark))
 
