@@ -5,6 +5,7 @@ import pytest
 TABLES = (
     ("find", "--faulty"),
     ("find", "--clean"),
+    ("palette",),
     ("body", "list"),
     ("glaze", "list"),
     ("firing", "list"),

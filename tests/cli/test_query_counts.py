@@ -73,6 +73,7 @@ def test_clean_tiles_of_many_glazes_are_found_with_as_few_queries(fresh, tiles):
             assert tiles("firing", "change", "F1", "--fired-on", "2025-01-01").code == 0
         with counted() as sent:
             assert tiles("find", "--clean").err.count("Look again") == number
+            assert tiles("palette").out.count("Look again") == number
         sizes.append(len(sent))
     assert sizes[0] == sizes[1] == sizes[2]
 

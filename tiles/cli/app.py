@@ -19,6 +19,7 @@ MODULES: dict[str, tuple[str, ...]] = {
     "load": ("load",),
     "unload": ("unload",),
     "find": ("find",),
+    "palette": ("palette",),
     "record": ("show", "inspect", "change", "remove", "photo", "import"),
     "export": ("export",),
     "why": ("why",),

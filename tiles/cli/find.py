@@ -21,6 +21,19 @@ CLEAN_COLUMNS = {key: head for key, head in COLUMNS.items() if key != "result"} 
     "alike": "alike clean"
 }
 """Every row is clean: what tells more is how many tiles made alike were, this one among them."""
+NO_PROOF = "Clean does not show that a glaze is safe for food."
+
+Body = Annotated[str | None, typer.Option(help="On this clay body.")]
+Glazes = Annotated[list[str] | None, typer.Option(help="With this glaze on it; repeat for layers.")]
+Cone = Annotated[str | None, typer.Option(help="Cone reached: one, or a range such as 06-04.")]
+Firing = Annotated[str | None, typer.Option(help="From this firing, glaze or bisque.")]
+BisqueFiring = Annotated[str | None, typer.Option(help="From this bisque.")]
+BisqueCone = Annotated[
+    str | None, typer.Option(help="Cone of the bisque (set, if not read), or a range.")
+]
+Kiln = Annotated[str | None, typer.Option(help="From this kiln.")]
+Batch = Annotated[str | None, typer.Option(help="With this batch of a glaze on it.")]
+Coats = Annotated[int | None, typer.Option(min=1, help="With a layer of so many coats.")]
 
 
 def add_to(app: typer.Typer) -> None:
@@ -29,21 +42,15 @@ def add_to(app: typer.Typer) -> None:
 
 
 def find(
-    body: Annotated[str | None, typer.Option(help="On this clay body.")] = None,
-    glaze: Annotated[
-        list[str] | None, typer.Option(help="With this glaze on it; repeat for layers.")
-    ] = None,
-    cone: Annotated[
-        str | None, typer.Option(help="Cone reached: one, or a range such as 06-04.")
-    ] = None,
-    firing: Annotated[str | None, typer.Option(help="From this firing, glaze or bisque.")] = None,
-    bisque_firing: Annotated[str | None, typer.Option(help="From this bisque.")] = None,
-    bisque_cone: Annotated[
-        str | None, typer.Option(help="Cone of the bisque (set, if not read), or a range.")
-    ] = None,
-    kiln: Annotated[str | None, typer.Option(help="From this kiln.")] = None,
-    batch: Annotated[str | None, typer.Option(help="With this batch of a glaze on it.")] = None,
-    coats: Annotated[int | None, typer.Option(min=1, help="With a layer of so many coats.")] = None,
+    body: Body = None,
+    glaze: Glazes = None,
+    cone: Cone = None,
+    firing: Firing = None,
+    bisque_firing: BisqueFiring = None,
+    bisque_cone: BisqueCone = None,
+    kiln: Kiln = None,
+    batch: Batch = None,
+    coats: Coats = None,
     thickness_from_mm: Annotated[float | None, common.number("Dry coat at least this.")] = None,
     thickness_to_mm: Annotated[float | None, common.number("Dry coat at most this.")] = None,
     defect: Annotated[str | None, typer.Option(help="With this defect seen.")] = None,
@@ -84,8 +91,8 @@ def find(
         defect=defect,
         is_clean=True if clean else False if faulty else None,
         is_inspected=False if not_inspected else None,
-        **_cones(cone, ""),
-        **_cones(bisque_cone, "bisque_"),
+        **cones(cone, ""),
+        **cones(bisque_cone, "bisque_"),
     )
     show_found(search, limit=limit, as_json=as_json, as_csv=as_csv, db=db)
 
@@ -93,17 +100,21 @@ def find(
 def show_found(search, *, limit, as_json, as_csv, db) -> None:
     """Print the answer to a search."""
     from tiles.cli.find_early import too_early
+    from tiles.cli.food import unmet
     from tiles.queries.combinations import alike
-    from tiles.queries.search import run, tiles_without_cone, with_other_zero
+    from tiles.queries.search import run, tiles_without_cone
+    from tiles.queries.summaries import food_labels
 
     is_table = not (as_json or as_csv)
     with common.reading(db) as session:
         found = run(session, search)
         made_so = alike(session, search) if found else {}
         more = tiles_without_cone(session, search) if is_table else 0
-        other = with_other_zero(search) if is_table and not found else None
-        there = len(run(session, other)) if other else 0
-        early = too_early(session, search, found[:limit]) if is_table else []
+        notes = too_early(session, search, found[:limit]) if is_table else []
+        if is_table and not found:
+            notes = other_zero(session, search)
+        if is_table and search.is_clean:
+            notes += unmet(found[:limit], food_labels(session))
         empty = "No such tile." if found or not is_table else _none(session, search)
     records = [each.as_dict() | counts_alike(each, made_so) for each in found]
     tiles = len({each.mark for each in found})
@@ -113,16 +124,24 @@ def show_found(search, *, limit, as_json, as_csv, db) -> None:
     output.rows(records, columns, as_json=as_json, as_csv=as_csv, limit=limit, empty=empty)
     if records and is_table:
         areas = f", {len(records)} areas" if len(records) != tiles else ""
-        common.talk(f"{counted(tiles, 'tile')}{areas}")
-    for line in early:
+        food = f". {NO_PROOF}" if search.is_clean else ""
+        common.talk(f"{counted(tiles, 'tile')}{areas}{food}")
+    for line in notes:
         common.talk(line)
-    if there:
-        common.talk(f"At cone {other.cone_from}: {counted(there, 'area')}.")
     if more:
         ends = dict.fromkeys((search.cone_from, search.cone_to))
         are = "was" if more == 1 else "were"
         told = f"{counted(more, 'more tile')} {are} set for cone {' to '.join(ends)}"
         common.talk(f"{told}, but no cone was read.")
+
+
+def other_zero(session, search) -> list[str]:
+    """Where nothing was found at cone 5: what there is at 05, or the other way round."""
+    from tiles.queries.search import run, with_other_zero
+
+    other = with_other_zero(search)
+    there = len(run(session, other)) if other else 0
+    return [f"At cone {other.cone_from}: {counted(there, 'area')}."] if there else []
 
 
 def _none(session, search) -> str:
@@ -152,7 +171,8 @@ def _search(**parts):
     return Search(**parts)
 
 
-def _cones(cone: str | None, of: str) -> dict:
+def cones(cone: str | None, of: str) -> dict:
+    """The ends of a range of cones, as a search names them."""
     ends = common.cone_range(cone)
     return {f"{of}cone_from": ends.get("cone_low"), f"{of}cone_to": ends.get("cone_high")}
 

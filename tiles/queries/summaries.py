@@ -47,3 +47,9 @@ def retired(session: Session, model, names: set[str]) -> list[str]:
 def _per(column):
     tiles = func.count(distinct(models.Tile.tile_id))
     return select(column, tiles).select_from(models.Tile).group_by(column)
+
+
+def food_labels(session: Session) -> dict[str, str]:
+    """What the labels say about food, by the names of the glazes whose label does."""
+    known = select(models.Glaze.name, models.Glaze.food_label)
+    return dict(session.execute(known.where(models.Glaze.food_label.is_not(None))).all())

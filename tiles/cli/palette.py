@@ -1,0 +1,134 @@
+"""``tiles palette``: which glazes, coated how, on which clay and at which cone, came out clean."""
+
+from typing import Annotated
+
+import typer
+
+from tiles.cli import common, find, output
+
+COLUMNS = {
+    "coat": "glaze x coats, from the clay up",
+    "body": "body",
+    "cone_reached": "cone",
+    "counts": "clean",
+    "told": "clean tiles; faults",
+}
+MOST_MARKS = 3
+"""Clean tiles named on one line of the table."""
+
+
+def add_to(app: typer.Typer) -> None:
+    """Add the command."""
+    app.command("palette")(palette)
+
+
+def palette(
+    body: find.Body = None,
+    glaze: find.Glazes = None,
+    cone: find.Cone = None,
+    firing: find.Firing = None,
+    bisque_firing: find.BisqueFiring = None,
+    bisque_cone: find.BisqueCone = None,
+    kiln: find.Kiln = None,
+    batch: find.Batch = None,
+    coats: find.Coats = None,
+    only_clean: Annotated[
+        bool, typer.Option("--only-clean", help="Leave out what failed on any tile.")
+    ] = False,
+    limit: common.Limit = None,
+    as_json: common.AsJson = False,
+    as_csv: common.AsCsv = False,
+    db: common.Db = None,
+) -> None:
+    """List what to hand out: layers and coats on a body at the cone reached, the best first.
+
+    Each line counts the inspected tiles made so, and names some clean ones and the faults of the
+    others. The best first: by the share of clean tiles, reckoned as if one more had come out clean
+    and one more had failed, so that 3 of 3 stand before 1 of 1.
+
+    Example: tiles palette --cone 05 --body "red earthenware"
+    """
+    from tiles.cli.find_early import too_early
+    from tiles.cli.food import claims
+    from tiles.cli.prose import wrap
+    from tiles.queries.combinations import combinations
+    from tiles.queries.search import Search, run
+    from tiles.queries.summaries import food_labels
+
+    search = Search(
+        body=body, glazes=tuple(glaze or ()), firing=firing, bisque_firing=bisque_firing,
+        kiln=kiln, batch=batch, coats=coats, is_inspected=True,
+        **find.cones(cone, ""), **find.cones(bisque_cone, "bisque_"),
+    )  # fmt: skip
+    is_table = not (as_json or as_csv)
+    with common.reading(db) as session:
+        made = sorted(combinations(run(session, search)).values(), key=_best_first)
+        if only_clean:
+            made = [each for each in made if not each.defects]
+        shown = [area for each in made[:limit] for area in each.areas]
+        labels = food_labels(session)
+        early = too_early(session, search, shown) if is_table else []
+        other = find.other_zero(session, search) if is_table and not made else []
+    rows = [_as_dict(each, labels) for each in made]
+    if is_table:
+        rows = [_readable(row, each) for row, each in zip(rows, made, strict=True)]
+    elif as_csv:
+        rows = [row | _flat(row) for row in rows]
+    empty = " ".join(["No such tile was inspected.", *other])
+    output.rows(rows, COLUMNS, as_json=as_json, as_csv=as_csv, limit=limit, empty=empty)
+    if rows and is_table:
+        # With the table, so that they are on a sheet that is printed.
+        notes = [*claims(shown, labels), *early, find.NO_PROOF]
+        print("\n".join(["", *(line for note in notes for line in wrap(note))]))
+
+
+def _best_first(made) -> tuple:
+    """The share of clean tiles with one more of each, then the more tiles, then the names."""
+    clean, tiles, area = len(made.clean), len(made.marks), made.areas[0]
+    return -(clean + 1) / (tiles + 2), -tiles, find.coat(area), area.body, area.cone_reached or ""
+
+
+def _as_dict(made, labels: dict[str, str]) -> dict:
+    """The row as ``tiles palette --json`` prints it; layers are listed from the clay upwards."""
+    from tiles.records.food_label import is_met
+
+    area = made.areas[0]
+    said = {name: labels[name] for name in area.glazes if name in labels}
+    return {
+        "glazes": area.glazes,
+        "recipe_versions": area.versions,
+        "coats": area.coats,
+        "body": area.body,
+        "cone_reached": area.cone_reached,
+        "tiles": len(made.marks),
+        "clean": len(made.clean),
+        "defects": made.defects,
+        "clean_marks": made.clean,
+        "food_label": said,
+        "food_label_unmet": [
+            name for name, text in said.items() if not is_met(text, area.cone_reached)
+        ],
+    }
+
+
+def _readable(row: dict, made) -> dict:
+    """The cells of the table that put several fields into one."""
+    from tiles.records.spoken import some
+
+    told = (some(made.clean, MOST_MARKS), output.cell(made.defects))
+    return {
+        **row,
+        "coat": find.coat(made.areas[0]) or "no glaze",
+        "counts": f"{row['clean']} of {row['tiles']}",
+        "told": "; ".join(part for part in told if part),
+    }
+
+
+def _flat(row: dict) -> dict:
+    """The cells of the CSV that would read badly as JSON holds them."""
+    said = [f"{name}: {text}" for name, text in row["food_label"].items()]
+    return {
+        "recipe_versions": row["recipe_versions"] if any(row["recipe_versions"]) else None,
+        "clean_marks": ", ".join(row["clean_marks"]),
+        "food_label": "; ".join(said),
+    }
