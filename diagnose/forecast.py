@@ -60,7 +60,8 @@ class Forecast:
     of ``alike_areas`` inspected areas of this glaze over the same (``alike_over``) on this body,
     on ``alike_tiles`` tiles, had it (``alike_left_out`` says which were looked at too early to
     tell); ``closest_seen`` of ``closest_areas`` of them that were made and fired still more alike
-    (``closest_how``). ``leans`` is ``more``, ``less`` or ``as usual``; ``feared`` are the causes
+    (``closest_how``); ``layers_seen`` of ``layers_areas`` had the very same layers, on any body.
+    ``leans`` is ``more``, ``less`` or ``as usual``; ``feared`` are the causes
     that common practice fears here.
     """
 
@@ -81,6 +82,8 @@ class Forecast:
     closest_seen: int = 0
     closest_areas: int = 0
     closest_how: str = ""
+    layers_seen: int = 0
+    layers_areas: int = 0
     feared: list[str] = field(default_factory=list)
     drivers: list[Driver] = field(default_factory=list)
 

@@ -34,21 +34,23 @@ class Area:
 class MadeAlike:
     """Areas of this glaze over the same layer on the same clay; ``closest`` of them share more.
 
+    ``layers`` have the very same layers, with the coats that are known of this one, on any clay.
     ``over`` is what lies beneath ("an underglaze"), "" for nothing; ``how`` says what the closest
     share, too: "with 2 coats from batch B at cone 05", "" where none of the three is known.
     """
 
     areas: list[Area] = field(default_factory=list)
     closest: list[Area] = field(default_factory=list)
+    layers: list[Area] = field(default_factory=list)
     over: str = ""
     how: str = ""
     late: "Mapping[str, LateLooks]" = field(default_factory=dict)
 
     def counts(self, defect: str) -> dict[str, int | str]:
         """How often a defect came on those that can tell, by the names that a forecast has."""
-        told, closest = (
+        told, closest, layers = (
             [each for each in areas if defect not in each.early]
-            for areas in (self.areas, self.closest)
+            for areas in (self.areas, self.closest, self.layers)
         )
         left_out = len(self.areas) - len(told)
         return {
@@ -60,6 +62,8 @@ class MadeAlike:
             "closest_seen": sum(defect in each.defects for each in closest),
             "closest_areas": len(closest),
             "closest_how": self.how,
+            "layers_seen": sum(defect in each.defects for each in layers),
+            "layers_areas": len(layers),
         }
 
 
@@ -69,7 +73,9 @@ def made_alike(others: "Sequence[TileRecord]", view: View) -> MadeAlike:
     if not own[1]:
         return MadeAlike()
     late = {each: late_looks(under(view.glaze_name, others), each) for each in COMES_LATE}
-    found = [_area(there, late) for each in looked_at(others) if _kind(there := View(*each)) == own]
+    views = [View(*each) for each in looked_at(others)]
+    found = [_area(each, late) for each in views if _kind(each) == own]
+    layers = [_area(each, late) for each in views if _has_layers_of(view, each)]
     coats, cone, batch = view.top.coats, view.cone, view.batch
     closest = [
         each
@@ -84,11 +90,18 @@ def made_alike(others: "Sequence[TileRecord]", view: View) -> MadeAlike:
         f"at cone {cone}" if cone else "",
     )
     how = " ".join(part for part in parts if part)
-    return MadeAlike(found, closest if how else [], _over(view), how, late)
+    return MadeAlike(found, closest if how else [], layers, _over(view), how, late)
 
 
 def _kind(view: View) -> tuple[str, str, str]:
     return view.record.body.name.casefold(), (view.glaze_name or "").casefold(), view.beneath or ""
+
+
+def _has_layers_of(view: View, other: View) -> bool:
+    return len(view.layers) == len(other.layers) and all(
+        same_name(own.glaze.name, its.glaze.name) and own.coats in (None, its.coats)
+        for own, its in zip(view.layers, other.layers, strict=True)
+    )
 
 
 def _area(view: View, late: "Mapping[str, LateLooks]") -> Area:

@@ -9,7 +9,7 @@ import pytest
 from tests.cli.records import assert_one_line_error
 
 KEYS = [
-    "glazes", "recipe_versions", "coats", "body", "cone_reached", "tiles", "clean", "defects",
+    "glazes", "recipe_versions", "coats", "body", "cone_reached", "tiles", "clean", "tiles_with",
     "clean_marks", "food_label", "food_label_unmet",
 ]  # fmt: skip
 
@@ -65,7 +65,7 @@ def test_each_way_of_glazing_is_counted_once_the_best_first(term, rows):
     ]
     crawls = found[4]
     assert (crawls["coats"], crawls["clean_marks"]) == ([2, 3], ["Q-1"])
-    assert crawls["defects"] == {"crawling": 2, "colour shift": 1}
+    assert crawls["tiles_with"] == {"crawling": 2, "colour shift": 1}
 
 
 def test_the_filters_of_find_narrow_the_palette(term, rows, tiles):

@@ -116,6 +116,7 @@ def test_derived_facts_are_documented():
 
 SHAPES = {
     "`tiles find --json` prints": ["find"],
+    "`tiles palette --json` prints": ["palette"],
     "`tiles why MARK --json` prints": ["why", "M-41", "--arithmetic"],
     "`tiles why --glaze NAME": ["why", "--glaze", "pond green", "--defect", "crawling"],
     "`tiles compare --json` prints": ["compare", "--glaze", "pond green", "--by", "coats"],
@@ -123,7 +124,9 @@ SHAPES = {
     "`tiles forecast --json` prints": ["forecast", "M-41"],
     "`tiles learn --json` prints": ["learn"],
 }
-OF_THEIR_OWN = {"severity", "arithmetic", "control", "tile", "log_loss", "brier"}
+OF_THEIR_OWN = {
+    "severity", "tiles_with", "food_label", "arithmetic", "control", "tile", "log_loss", "brier",
+}  # fmt: skip
 NOT_HERE = {"again", "group"}
 """Keys of own trials, and of groups left out: the sample has none."""
 
@@ -151,7 +154,7 @@ def test_what_a_command_prints_as_json_is_documented_key_by_key(sample, tiles, s
 
 
 def test_every_listing_comes_as_json_and_csv():
-    alone = {("find",), ("words",), ("clues",), ("cone",), ("plan",)}
+    alone = {("find",), ("palette",), ("words",), ("clues",), ("cone",), ("plan",)}
     for path, command in _every_command(COMMAND):
         if path[-1] == "list" or path in alone:
             known = {option for parameter in command.params for option in parameter.opts}

@@ -14,6 +14,10 @@ STATES = {
     "not judged": "one glaze alone cannot tell of another",
     "no better than guessing": "held-back tiles were forecast no better than by guessing",
 }
+FEW_AREAS = 5
+"""Where fewer areas on this body tell, those on all bodies are told as well."""
+SEEN_OFTEN, OFTENER = 2, 0.25
+"""A fault that came on so many own areas made so, oftener than usual by so much, stands out."""
 AS_EARLY = "The chance is that of seeing it by the time you mostly look, so later it is greater."
 NEARLY_ALL = "on all, or nearly all, of your tiles"
 
@@ -83,10 +87,10 @@ def _area(of_area) -> list[str]:
     if of_area.unlike:
         lines += wrap(f"Unlike anything on your record: {'; '.join(of_area.unlike)}.")
         lines += [*wrap("Take the chances below with more doubt than their ranges say."), ""]
-    special = [each for each in told if each.leans != "as usual"]
+    special = [each for each in told if each.leans != "as usual" or _stands_out(each)]
     for each in sorted(special, key=lambda one: (one.leans == "less", -one.chance)):
         lines += _one(each, of_area.tiles)
-    usual = [_usual(each, of_area.tiles) for each in told if each.leans == "as usual"]
+    usual = [_usual(each, of_area.tiles) for each in told if each not in special]
     if usual:
         lines += wrap(f"Nothing special known, near what is usual with you: {listed(usual)}.")
         lines += [""]
@@ -141,7 +145,8 @@ def _untold(untold: list, *, is_alone: bool) -> list[str]:
         if here:
             lines += wrap(f"No chance told, {why}: {listed(here)}.")
     for each in untold:
-        if each.alike_seen or (each.alike_areas and is_alone):
+        counted = each.alike_areas or each.layers_areas
+        if each.alike_seen or each.layers_seen or (counted and is_alone):
             lines += wrap(f"   {each.defect}: {'. '.join(_alike(each))}", "     ")
         if each.leans == "more" and each.feared:
             feared = "; or ".join(each.feared)
@@ -152,22 +157,41 @@ def _untold(untold: list, *, is_alone: bool) -> list[str]:
 def _alike(each) -> list[str]:
     """What the counts of areas made alike say, and which could not tell."""
     return [
-        *([_counts(each)] if each.alike_tiles else []),
+        *([_counts(each)] if each.alike_tiles or each.layers_areas else []),
         *([each.alike_left_out] if each.alike_left_out else []),
     ]
 
 
-def _counts(each) -> str:
-    from tiles.cli.prose import counted
+def _stands_out(each) -> bool:
+    """Whether own areas made so showed it oftener than the chance near the usual one tells."""
+    counts = ((each.alike_seen, each.alike_areas), (each.closest_seen, each.closest_areas),
+              (each.layers_seen, each.layers_areas))  # fmt: skip
+    return any(
+        seen >= SEEN_OFTEN and seen / areas >= (each.usual or 0.0) + OFTENER
+        for seen, areas in counts
+    )
 
+
+def _counts(each) -> str:
+    if not each.alike_areas:
+        came = _came(each.layers_seen, each.layers_areas, "your", "area")
+        return f"{came} with the very same layers on other bodies"
     unit = "tile" if each.alike_areas == each.alike_tiles else "area"
     over = f" over {each.alike_over}" if each.alike_over else ""
-    said = f"on {each.alike_seen or 'none'} of your {counted(each.alike_areas, unit)} of this glaze"
-    said = f"{said}{over} on this body"
-    if not 0 < each.closest_areas < each.alike_areas:
-        return said
-    ones = "the one" if each.closest_areas == 1 else f"the {each.closest_areas}"
-    came = f"on {each.closest_seen or 'none'} of {ones}"
-    if each.closest_areas == 1:
-        came = f"{'' if each.closest_seen else 'not '}on {ones}"
-    return f"{said}, {came} {each.closest_how}"
+    said = f"{_came(each.alike_seen, each.alike_areas, 'your', unit)} of this glaze{over}"
+    said = f"{said} on this body"
+    here = each.alike_areas
+    if 0 < each.closest_areas < each.alike_areas:
+        here = each.closest_areas
+        said = f"{said}, {_came(each.closest_seen, here, 'the')} {each.closest_how}"
+    if each.layers_seen and here < min(FEW_AREAS, each.layers_areas):
+        very = _came(each.layers_seen, each.layers_areas, "the")
+        said = f"{said}; {very} with the very same layers on any body"
+    return said
+
+
+def _came(seen: int, areas: int, whose: str, unit: str = "") -> str:
+    """On how many it came: "on 2 of your 3 tiles", "not on the one"."""
+    if areas == 1:
+        return f"{'' if seen else 'not '}on {whose} one{f' {unit}' if unit else ''}"
+    return f"on {seen or 'none'} of {whose} {areas}{f' {unit}s' if unit else ''}"

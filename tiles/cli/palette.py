@@ -102,7 +102,7 @@ def _as_dict(made, labels: dict[str, str]) -> dict:
         "cone_reached": area.cone_reached,
         "tiles": len(made.marks),
         "clean": len(made.clean),
-        "defects": made.defects,
+        "tiles_with": made.defects,
         "clean_marks": made.clean,
         "food_label": said,
         "food_label_unmet": [

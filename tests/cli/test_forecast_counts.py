@@ -1,0 +1,54 @@
+"""``tiles forecast``: what is said of own tiles made alike."""
+
+import json
+
+import pytest
+
+
+@pytest.fixture
+def crawls_on_both_bodies(fresh, tiles, tmp_path):
+    """Ink under moss crawled on 3 of 4 tiles of two bodies, on red on 1 of 2; the rest is sound."""
+    lines = ["mark,body,glaze,coats,under_glaze,under_glaze_role,under_coats,inspected_on,"
+             "defect_crawling"]  # fmt: skip
+    bodies, seen = ("red", "red", "white", "white"), ("none", "severe", "severe", "slight")
+    for number, (body, fault) in enumerate(zip(bodies, seen, strict=True)):
+        lines.append(f"U-{number},{body},moss,3,ink,underglaze,2,2026-03-02,{fault}")
+    for glaze in ("moss", "sand", "rust"):
+        for number in range(12):
+            fault = "slight" if number == 0 else "none"
+            lines.append(f"{glaze[0]}-{number},red,{glaze},2,,,,2026-03-02,{fault}")
+    (tmp_path / "term.csv").write_text("\n".join(lines), encoding="utf-8")
+    ran = tiles("import", tmp_path / "term.csv", "--yes")
+    assert ran.code == 0, ran.err
+
+
+def test_where_few_on_this_body_tell_the_same_layers_on_any_body_are_counted(
+    crawls_on_both_bodies, tiles
+):
+    layers = ("--glaze", "ink=2", "--glaze", "moss=3")
+    ran = tiles("forecast", "--body", "red", *layers, "--json")
+    (area,) = json.loads(ran.out)["areas"]
+    (crawling,) = [each for each in area["forecasts"] if each["defect"] == "crawling"]
+    assert (crawling["alike_seen"], crawling["alike_areas"]) == (1, 2)
+    assert (crawling["layers_seen"], crawling["layers_areas"]) == (3, 4)
+    told = " ".join(tiles("forecast", "--body", "red", *layers).out.split())
+    assert (
+        "on 1 of your 2 tiles of this glaze over an underglaze on this body; on 3 of the 4 with "
+        "the very same layers on any body"
+    ) in told
+    assert "Nothing special known, near what is usual with you: crawling" not in told
+    assert tiles("body", "add", "new clay").code == 0
+    new = " ".join(tiles("forecast", "--body", "new clay", *layers).out.split())
+    assert "on 3 of your 4 areas with the very same layers on other bodies" in new
+    other = tiles("forecast", "--body", "red", "--glaze", "ink=1", "--glaze", "moss=3").out
+    assert "very same layers" not in other
+
+
+def test_one_tile_is_counted_in_plain_words(fresh, tiles):
+    log = ("log", "--body", "red", "--glaze", "moss", "--add-missing", "--mark")
+    assert tiles(*log, "T-1", "--defect", "pinholes").code == 0
+    asked = ("forecast", "--body", "red", "--glaze", "moss")
+    assert "pinholes: on your one tile of this glaze on this body" in tiles(*asked).out
+    assert "crawling: not on your one tile of this glaze on this body" in (
+        tiles(*asked, "--defect", "crawling").out
+    )
