@@ -6,11 +6,14 @@ from diagnose.measures_application import Reading
 from diagnose.view import View
 from tiles.chemistry.cones import steps_between, steps_outside
 from tiles.records import derived
-from tiles.records.derived import label_range
+from tiles.records.derived import label_range, stage
 from tiles.records.spoken import spoken_range
 
 FAR_OVER = 2
 """So many cones over the label are no glaze firing that a bisque could be made for (estimate)."""
+
+BEFORE_FIRING = ("planned", "glazed", "loaded")
+"""Stages at which nobody can miss a witness cone."""
 
 
 def read(view: View) -> Iterator[Reading]:
@@ -108,7 +111,8 @@ def _glaze_cone(view: View) -> tuple[str, str] | None:
     reached = view.cone_reached
     target = view.record.firing.target_cone if view.record.firing else None
     if reached is None:
-        return (target, f"glaze firing set for cone {target} (no witness cone)") if target else None
+        unread = "" if stage(view.record) in BEFORE_FIRING else " (no witness cone)"
+        return (target, f"glaze firing set for cone {target}{unread}") if target else None
     spans = label_range(view.top.glaze if view.top else None)
     if spans and steps_between(spans[1], reached) > FAR_OVER:
         hottest = target if target and steps_between(target, spans[1]) > 0 else spans[1]

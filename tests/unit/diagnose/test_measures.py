@@ -103,9 +103,15 @@ def test_bisque_is_compared_with_the_glaze_firing():
 
 
 def test_a_comparison_with_a_target_says_so():
-    record = tile(bisque_cone="04", firing={"name": "F", "target_cone": "05"})
-    said = measures(record)["bisque_minus_glaze_cones"].said
-    assert said == "bisque cone 04, glaze firing set for cone 05 (no witness cone)"
+    planned = {"name": "F", "target_cone": "05"}
+    told = {
+        day: measures(tile(bisque_cone="04", firing=planned | {"fired_on": day}))
+        for day in (None, "2026-03-01")
+    }
+    said = {day: each["bisque_minus_glaze_cones"].said for day, each in told.items()}
+    assert said["2026-03-01"] == "bisque cone 04, glaze firing set for cone 05 (no witness cone)"
+    # Before the firing there is no cone to miss.
+    assert said[None] == "bisque cone 04, glaze firing set for cone 05"
 
 
 def test_an_underfired_body_is_told_only_when_both_firings_are_known():
