@@ -52,3 +52,28 @@ def test_one_tile_is_counted_in_plain_words(fresh, tiles):
     assert "crawling: not on your one tile of this glaze on this body" in (
         tiles(*asked, "--defect", "crawling").out
     )
+
+
+def test_what_is_likelier_than_usual_comes_first_and_the_rest_in_a_line(
+    crawls_on_both_bodies, tiles
+):
+    asked = ("forecast", "--body", "red", "--glaze", "ink=2", "--glaze", "moss=3", "--cone", "05")
+    short, in_full = tiles(*asked).out.splitlines(), tiles(*asked, "--all").out.splitlines()
+    assert short[2].startswith("crawling ")
+    assert len(short) < len(in_full)
+    text = " ".join(" ".join(short).split())
+    assert "No chance told of 14 faults (--all names them), seen on fewer than 3" in text
+    assert "bloating" not in text and any("bloating" in line for line in in_full)
+    drivers = [line for line in in_full if line.startswith(("   + ", "   - "))]
+    assert len(drivers) > 1 and drivers[0].strip() in text
+
+
+def test_where_no_chance_is_told_nothing_is_said_of_chances_below(fresh, tiles):
+    log = ("log", "--body", "red", "--glaze", "moss", "--add-missing", "--mark")
+    for mark in ("T-1", "T-2"):
+        assert tiles(*log, mark, "--thickness-mm", "0.8", "--clean").code == 0
+    ran = tiles("forecast", "--body", "red", "--glaze", "moss", "--thickness-mm", "3")
+    text = " ".join(ran.out.split())
+    assert "Unlike anything on your record: coat 3 mm" in text
+    assert "chances below" not in text and "ranges" not in text
+    assert "no fault on record on your 2 tiles of this glaze on this body" in text

@@ -38,6 +38,9 @@ def forecast(
         None
     ),
     defect: Annotated[str | None, typer.Option(help="Only this defect.")] = None,
+    show_all: Annotated[
+        bool, typer.Option("--all", help="Also what is less likely than usual, and each driver.")
+    ] = False,
     as_json: common.AsJson = False,
     db: common.Db = None,
 ) -> None:
@@ -75,5 +78,6 @@ def forecast(
     if as_json:
         output.print_json(forecast_text.as_dict(record, found))
     else:
-        print("\n".join(forecast_text.screen(record, found, is_planned=mark is None)), flush=True)
+        how = {"is_planned": mark is None, "show_all": show_all}
+        print("\n".join(forecast_text.screen(record, found, **how)), flush=True)
         tell_retired([record], db)

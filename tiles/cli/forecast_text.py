@@ -18,6 +18,8 @@ FEW_AREAS = 5
 """Where fewer areas on this body tell, those on all bodies are told as well."""
 SEEN_OFTEN, OFTENER = 2, 0.25
 """A fault that came on so many own areas made so, oftener than usual by so much, stands out."""
+MOST_DRIVERS, MOST_FEARED = 2, 2
+"""So many drivers of a chance, and so many fears of common practice, are told without --all."""
 AS_EARLY = "The chance is that of seeing it by the time you mostly look, so later it is greater."
 NEARLY_ALL = "on all, or nearly all, of your tiles"
 
@@ -46,11 +48,11 @@ def as_dict(record, areas: list) -> dict:
     }
 
 
-def screen(record, areas: list, *, is_planned: bool) -> list[str]:
-    """What a person reads: what stands out first."""
+def screen(record, areas: list, *, is_planned: bool, show_all: bool) -> list[str]:
+    """What a person reads: what stands out first, the rest in a line unless all is asked for."""
     lines: list[str] = []
     for each, area in zip(areas, record.areas, strict=True):
-        told = "\n".join(_area(each)).rstrip()
+        told = "\n".join(_area(each, show_all)).rstrip()
         lines += [*wrap(_heading(record, area, is_planned)), "", told, ""]
     if not is_planned and record.inspections:
         lines += wrap(f"{record.mark} itself was left out of what this was learned from.")
@@ -73,28 +75,41 @@ def _heading(record, area, is_planned: bool) -> str:
     return f"{who}{many}: {record.body.name}, {spoken_layers(area.layers)}{told}"
 
 
-def _area(of_area) -> list[str]:
-    from diagnose.wording import listed
-
-    told = [each for each in of_area.forecasts if each.chance is not None]
-    untold = [each for each in of_area.forecasts if each.chance is None]
-    lines: list[str] = []
+def _area(of_area, show_all: bool) -> list[str]:
     if of_area.stop:
         habit = [f"{of_area.kiln_habit}."] if of_area.kiln_habit else []
         return _stopped([*habit, *of_area.stop])
-    if of_area.kiln_habit:
-        lines += [*wrap(f"{of_area.kiln_habit}."), ""]
+    told = [each for each in of_area.forecasts if each.chance is not None]
+    untold = [each for each in of_area.forecasts if each.chance is None]
+    is_alone = len(of_area.forecasts) == 1
+    lines = [*wrap(f"{of_area.kiln_habit}."), ""] if of_area.kiln_habit else []
     if of_area.unlike:
         lines += wrap(f"Unlike anything on your record: {'; '.join(of_area.unlike)}.")
-        lines += [*wrap("Take the chances below with more doubt than their ranges say."), ""]
-    special = [each for each in told if each.leans != "as usual" or _stands_out(each)]
-    for each in sorted(special, key=lambda one: (one.leans == "less", -one.chance)):
-        lines += _one(each, of_area.tiles)
-    usual = [_usual(each, of_area.tiles) for each in told if each not in special]
+        doubt = "Take the chances below with more doubt than their ranges say."
+        lines += [*(wrap(doubt) if told else []), ""]
+    lines += _told(told, of_area.tiles, show_all=show_all or is_alone)
+    if is_alone or show_all:
+        lines += _untold(untold, is_alone=is_alone)
+    else:
+        lines += _untold_short(untold)
+    return lines if told or is_alone else [*lines, *_none_seen(untold)]
+
+
+def _told(told: list, tiles: int, *, show_all: bool) -> list[str]:
+    """The chances: those that are more than usual first, the ones near it in one line."""
+    from diagnose.wording import listed
+
+    more = [each for each in told if each.leans == "more" or _stands_out(each)]
+    less = [each for each in told if each.leans == "less" and each not in more]
+    full = [*more, *(less if show_all else [])]
+    lines = [line for each in full for line in _one(each, tiles, show_all=show_all)]
+    if less and not show_all:
+        low = listed([_usual(each, tiles) for each in less])
+        lines += wrap(f"Less than is usual with you: {low}.")
+    usual = [_usual(each, tiles) for each in told if each not in more and each not in less]
     if usual:
         lines += wrap(f"Nothing special known, near what is usual with you: {listed(usual)}.")
-        lines += [""]
-    return [*lines, *_untold(untold, is_alone=len(of_area.forecasts) == 1)]
+    return [*lines, ""] if usual or less else lines
 
 
 def _usual(each, tiles: int) -> str:
@@ -107,7 +122,7 @@ def _stopped(stop: list[str]) -> list[str]:
     return wrap(" ".join(["Stop:", *stop, "No chances are told for such a firing."]))
 
 
-def _one(each, tiles: int) -> list[str]:
+def _one(each, tiles: int, *, show_all: bool = True) -> list[str]:
     span = f"{_chance(each.low, tiles)} to {_chance(each.high, tiles)}"
     lines = wrap(
         f"{each.defect:<14} {_chance(each.chance, tiles)}  ({span}; usual with you "
@@ -118,9 +133,10 @@ def _one(each, tiles: int) -> list[str]:
         lines += wrap(f"   {AS_EARLY}", "     ")
     if each.feared:
         lines += wrap(f"   if so, common practice blames: {'; or '.join(each.feared)}", "     ")
-    for driver in each.drivers:
-        sign = "+" if driver.log_odds > 0 else "-"
-        lines += wrap(f"   {sign} {driver.said}", "     ")
+    drives = [f"{'+' if each.log_odds > 0 else '-'} {each.said}" for each in each.drivers]
+    if not show_all:
+        drives = ["; ".join(drives[:MOST_DRIVERS])] if drives else []
+    lines += [line for said in drives for line in wrap(f"   {said}", "     ")]
     return [*lines, ""]
 
 
@@ -145,13 +161,55 @@ def _untold(untold: list, *, is_alone: bool) -> list[str]:
         if here:
             lines += wrap(f"No chance told, {why}: {listed(here)}.")
     for each in untold:
-        counted = each.alike_areas or each.layers_areas
-        if each.alike_seen or each.layers_seen or (counted and is_alone):
-            lines += wrap(f"   {each.defect}: {'. '.join(_alike(each))}", "     ")
-        if each.leans == "more" and each.feared:
-            feared = "; or ".join(each.feared)
-            lines += wrap(f"   {each.defect}: if so, common practice blames: {feared}", "     ")
+        lines += _own(each, even_none=is_alone)
+        if _is_feared(each):
+            lines += _fear(each)
     return lines
+
+
+def _untold_short(untold: list) -> list[str]:
+    """How many faults have no chance, and what own tiles and common practice say of them."""
+    from diagnose.wording import listed
+
+    if not untold:
+        return []
+    states = [reason(each.state, each.seen, each.inspected) for each in untold]
+    why = max(states, key=states.count)
+    mostly = "mostly " if len(set(states)) > 1 else ""
+    lines = wrap(f"No chance told of {len(untold)} faults (--all names them), {mostly}{why}.")
+    lines += [line for each in untold for line in _own(each, even_none=False)]
+    feared = [each for each in untold if _is_feared(each)]
+    lines += [line for each in feared[:MOST_FEARED] for line in _fear(each)]
+    if more := [each.defect for each in feared[MOST_FEARED:]]:
+        lines += wrap(f"   common practice fears, too: {listed(more)}", "     ")
+    return lines
+
+
+def _none_seen(untold: list) -> list[str]:
+    """Where no chance can be told: that own tiles made so show no fault at all."""
+    most = max(untold, key=lambda each: each.alike_areas, default=None)
+    if most is None or not most.alike_areas or any(each.alike_seen for each in untold):
+        return []
+    unit, made = _made_so(most)
+    many = f"{most.alike_areas} {unit}s" if most.alike_areas > 1 else f"one {unit}"
+    return wrap(f"   no fault on record on your {many} {made}", "     ")
+
+
+def _own(each, *, even_none: bool) -> list[str]:
+    """The counts of own tiles for a fault without a chance, where there are any."""
+    counted = each.alike_areas or each.layers_areas
+    if not (each.alike_seen or each.layers_seen or (counted and even_none)):
+        return []
+    return wrap(f"   {each.defect}: {'. '.join(_alike(each))}", "     ")
+
+
+def _is_feared(each) -> bool:
+    return each.leans == "more" and bool(each.feared)
+
+
+def _fear(each) -> list[str]:
+    causes = "; or ".join(each.feared)
+    return wrap(f"   {each.defect}: if so, common practice blames: {causes}", "     ")
 
 
 def _alike(each) -> list[str]:
@@ -176,10 +234,8 @@ def _counts(each) -> str:
     if not each.alike_areas:
         came = _came(each.layers_seen, each.layers_areas, "your", "area")
         return f"{came} with the very same layers on other bodies"
-    unit = "tile" if each.alike_areas == each.alike_tiles else "area"
-    over = f" over {each.alike_over}" if each.alike_over else ""
-    said = f"{_came(each.alike_seen, each.alike_areas, 'your', unit)} of this glaze{over}"
-    said = f"{said} on this body"
+    unit, made = _made_so(each)
+    said = f"{_came(each.alike_seen, each.alike_areas, 'your', unit)} {made}"
     here = each.alike_areas
     if 0 < each.closest_areas < each.alike_areas:
         here = each.closest_areas
@@ -188,6 +244,13 @@ def _counts(each) -> str:
         very = _came(each.layers_seen, each.layers_areas, "the")
         said = f"{said}; {very} with the very same layers on any body"
     return said
+
+
+def _made_so(each) -> tuple[str, str]:
+    """What the areas made alike are counted in, and how they are made."""
+    over = f" over {each.alike_over}" if each.alike_over else ""
+    unit = "tile" if each.alike_areas == each.alike_tiles else "area"
+    return unit, f"of this glaze{over} on this body"
 
 
 def _came(seen: int, areas: int, whose: str, unit: str = "") -> str:
