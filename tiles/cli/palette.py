@@ -42,9 +42,9 @@ def palette(
 ) -> None:
     """List what to hand out: layers and coats on a body at the cone reached, the best first.
 
-    Each line counts the inspected tiles made so, and names some clean ones and the faults of the
-    others. The best first: by the share of clean tiles, reckoned as if one more had come out clean
-    and one more had failed, so that 3 of 3 stand before 1 of 1.
+    Each line counts the inspected tiles made so, of those that the options keep, and names some
+    clean ones and the faults of the others. The best first: by the share of clean tiles, reckoned
+    as if one more had come out clean and one more had failed, so that 3 of 3 stand before 1 of 1.
 
     Example: tiles palette --cone 05 --body "red earthenware"
     """
