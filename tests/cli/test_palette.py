@@ -85,9 +85,9 @@ def test_the_sheet_names_clean_tiles_faults_the_claim_of_a_label_and_a_caution(t
     assert "ink x2 + toad green x3 red 05 1 of 3 Q-1; crawling 2, colour shift 1" in lines
     assert "toad green x3 white 05 2 of 2 Q-5, Q-6" in lines
     assert (
-        'The label of plum red says "food safe when fired to cone 05": its claim, not ours. Not '
-        "so fired: at cone 06 and where no cone was read. Clean does not show that a glaze is "
-        "safe for food."
+        'plum red and food, in the words of its label, not ours: "food safe when fired to cone '
+        '05". Not so fired: at cone 06 and where no cone was read. Clean does not show that '
+        "a glaze is safe for food."
     ) in " ".join(lines)
 
 

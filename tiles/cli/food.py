@@ -22,7 +22,8 @@ def claims(areas: list, labels: dict[str, str]) -> list[str]:
         at = [f"at cone {', '.join(cones)}"] if cones else []
         at += ["where no cone was read"] if any(not each.cone_reached for each in others) else []
         told = f" Not so fired: {' and '.join(at)}." if at else ""
-        lines.append(f'The label of {glaze} says "{text}": its claim, not ours.{told}')
+        # A warning stays one: only the words are the label's.
+        lines.append(f'{glaze} and food, in the words of its label, not ours: "{text}".{told}')
     return lines
 
 
