@@ -5,6 +5,10 @@ the studio's own records go: values of the same glaze (body, firing ...) first, 
 more, and values of all tiles for the rest. A recipe's figures come as one whole from one of the
 studio's recipes. The draws are quantiles in a fixed shuffled order, so that the same row always
 gets the same values, whatever stands beside it.
+
+Some things are written down only where they are so: that the bisque was dusty, that the jar had
+dried out. Where one word alone was ever recorded of a measure, it tells nothing of the blanks of
+other glazes (bodies, firings ...): these stay blank.
 """
 
 from collections.abc import Callable
@@ -88,7 +92,8 @@ class Blanks:
     """What the studio has recorded of each measure: over all tiles, and by what it goes with.
 
     ``pools[name][key]`` holds up to ``DRAWS`` values with the count they stand for; ``key`` is ""
-    for all tiles, else ``"glaze:pond green"``. ``recipes`` are whole rows of recipe figures.
+    for all tiles, else ``"glaze:pond green"``; the value None leaves the blank as it is.
+    ``recipes`` are whole rows of recipe figures.
     """
 
     pools: dict[str, dict[str, tuple[int, list]]] = field(default_factory=dict)
@@ -103,22 +108,25 @@ class Blanks:
             for name, column in table.words.items()
         } | {name: ~np.isnan(column) for name, column in table.numbers.items()}
         words = {}
-        for name in sorted(table.words.keys() | self._names(str)):
+        for name in sorted(table.words.keys() | self._names(are_words=True)):
             column = table.words.get(name, np.full(table.n, None, dtype=object))
             words[name] = self._filled(name, column, table)
         numbers = {}
         extra = _extra(table)
-        for name in sorted(table.numbers.keys() | extra.keys() | self._names(float)):
+        for name in sorted(table.numbers.keys() | extra.keys() | self._names(are_words=False)):
             column = table.numbers.get(name, extra.get(name, np.full(table.n, np.nan)))
             numbers[name] = self._filled(name, column, table)
+        _leave_bare(words, numbers, recorded)
         self._fill_recipes(numbers, table)
         _follow(numbers, recorded, table)
         label = np.isfinite(table.steps["label_low"]) | np.isfinite(table.steps["label_high"])
         return Drawn(table.n, numbers, words, recorded, table.setting, label)
 
-    def _names(self, kind: type) -> set[str]:
+    def _names(self, *, are_words: bool) -> set[str]:
         return {
-            name for name, pool in self.pools.items() if pool and isinstance(pool[""][1][0], kind)
+            name
+            for name, pool in self.pools.items()
+            if pool and isinstance(pool[""][1][0], float) is not are_words
         }
 
     def _filled(self, name: str, column: "np.ndarray", table: "Table") -> "np.ndarray":
@@ -180,7 +188,8 @@ def fit(table: "Table") -> Blanks:
         known = np.array([v is not None and v == v for v in column], bool)
         if name in recipe or known.sum() < FEWEST:
             continue
-        pools = {"": _pool(column[known])}
+        whole = _pool(column[known])
+        pools = {"": (whole[0], [None]) if _is_one_word(whole[1]) else whole}
         for key in KEYS.get(name, ()):
             groups = table.groups[key][known]
             for group in set(groups) - {""}:
@@ -207,10 +216,14 @@ def _pool(values: "np.ndarray") -> tuple[int, list]:
     return len(ordered), kept
 
 
+def _is_one_word(values: list) -> bool:
+    return isinstance(values[0], str) and values[0] == values[-1]
+
+
 def _array(values: list) -> "np.ndarray":
     import numpy as np
 
-    return np.array(values, dtype=object if isinstance(values[0], str) else float)
+    return np.array(values, dtype=float if isinstance(values[0], float) else object)
 
 
 def _whole_recipes(table: "Table", recipe: set[str]) -> dict[str, list]:
@@ -256,6 +269,16 @@ def _extra(table: "Table") -> "dict[str, np.ndarray]":
         }
     extra = {name: np.where(np.isfinite(values), values, np.nan) for name, values in extra.items()}
     return extra | {"bisque_step": table.steps["bisque"]}
+
+
+def _leave_bare(words: dict, numbers: dict, recorded: dict) -> None:
+    """Nothing beneath the glaze has no kind: that is no blank to be filled."""
+    import numpy as np
+
+    kind, coats = "colour_beneath", "colour_coats_beneath"
+    if kind in words and coats in numbers:
+        is_bare = (numbers[coats] == 0) & ~recorded.get(kind, np.zeros(1, bool))
+        words[kind] = np.where(is_bare, None, words[kind])
 
 
 def _follow(numbers: "dict[str, np.ndarray]", recorded: dict, table: "Table") -> None:
