@@ -71,6 +71,30 @@ def test_a_tile_gets_another_mark_and_the_trials_for_it_follow(tile, tiles):
     assert tiles("change", "N-01", "--mark", "n-01").out == "N-01 is now n-01.\n"
 
 
+def test_a_run_of_tiles_is_changed_at_once_all_or_none(tile, tiles):
+    for mark in ("N-2", "N-3"):
+        assert tiles("log", "--mark", mark, "--body", "porcelain", "--bisque-cone", "08").code == 0
+    before = all_rows(tile)
+    cold = ("--bisque-cone", "08")
+    assert_one_line_error(tiles("change", "N-1..N-4", *cold), "no tile is marked 'N-4'")
+    assert_one_line_error(tiles("change", "N-2..N-3", *cold), "nothing of N-2, N-3 would change")
+    assert_one_line_error(tiles("change", "N-2", "N-3", "--mark", "N-9"), "cannot all be 'N-9'")
+    assert all_rows(tile) == before
+    ran = tiles("change", "N-1..N-3", "--bisque-cone", "06", "--note", "second bisque")
+    assert (ran.code, ran.out) == (0, "N-1, N-2, N-3 are changed.\n")
+    assert [shown(tiles, f"N-{number}")["bisque_cone"] for number in (1, 2, 3)] == ["06"] * 3
+
+
+def test_what_is_questioned_of_several_tiles_is_asked_once_with_all_marks(tile, tiles):
+    for mark in ("N-2", "N-3"):
+        assert tiles("log", "--mark", mark, "--body", "red earthenware").code == 0
+    before = all_rows(tile)
+    hot = ("change", "N-1..N-3", "--bisque-cone", "5")
+    assert_one_line_error(tiles(*hot), "N-1: bisque cone 5", "N-2, N-3: asked as well", "--yes")
+    assert all_rows(tile) == before
+    assert tiles(*hot, "--yes").out == "N-1, N-2, N-3 are changed.\n"
+
+
 def test_a_mark_with_a_zero_too_many_is_told_with_the_command_that_mends_it(tile, tiles):
     ran = tiles("log", "--mark", "N-02", "--body", "porcelain")
     command = "tiles change N-02 --mark N-2"

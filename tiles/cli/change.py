@@ -1,4 +1,4 @@
-"""``tiles change``: correct what is recorded of a tile."""
+"""``tiles change``: correct what is recorded of tiles."""
 
 from typing import Annotated
 
@@ -6,7 +6,7 @@ import typer
 
 from tiles.cli import common, entry
 from tiles.cli.prose import counted
-from tiles.errors import InvalidValue
+from tiles.errors import InvalidValue, Questioned
 
 Text = str | None
 
@@ -16,7 +16,7 @@ def _option(text: str):
 
 
 def change(
-    mark: str,
+    marks: Annotated[list[str], typer.Argument(help="Marks, or runs: M-41..M-52.")],
     new_mark: Annotated[
         Text, typer.Option("--mark", help="Another mark; trials made for it follow.")
     ] = None,
@@ -51,14 +51,19 @@ def change(
     yes: common.Yes = False,
     db: common.Db = None,
 ) -> None:
-    """Correct a tile; what is not named stays. An empty text ("") clears a field.
+    """Correct tiles, all or none; what is not named stays. An empty text ("") clears a field.
 
     For a change of layers or areas: tiles show MARK --json > tile.json, edit it, and
     tiles import tile.json --replace.
     """
+    from tiles.cli.load import expand
     from tiles.cli.notices import tell_new_marks, tell_shelves
     from tiles.records import forms, questions, reading, store
+    from tiles.records.spoken import some
 
+    wanted = expand(marks)
+    if new_mark is not None and len(wanted) > 1:
+        raise InvalidValue(f"{some(wanted)} cannot all be {new_mark!r}.", "one tile with --mark.")
     if trial_of == "":  # no trial after all: nothing of it stays
         trial_defect = trial_change = ""
     simple = {
@@ -81,34 +86,62 @@ def change(
     lists = {"coats": coats, "thickness_mm": thickness_mm}
     lists["fired_thickness_mm"] = fired_thickness_mm
 
-    def write(confirmed: bool):
-        with common.writing(db, create=False) as session:
-            before = store.get_tile(session, mark).mark
-            if new_mark is not None:
-                store.rename_tile(session, before, new_mark)
-            record = reading.tile_record(store.get_tile(session, new_mark or mark))
-            values = record.model_dump()
-            _put_simple(values, simple)
-            _put_layers(values, layer, lists)
-            _put_clues(values, clue or [])
-            forgotten = _forget(values, record.inspections, forget_inspection)
-            _date_last_look(values, inspected_on)
-            changed = forms.read(forms.TileRecord, values)
-            if inspected_on:
-                questions.refuse_days_to_come(changed.mark, changed.inspections)
-            if changed == record and record.mark == before:
-                raise InvalidValue(f"nothing of {record.mark} would change.", "'--help'.")
-            return before, store.replace_tile(session, changed, confirmed=confirmed), forgotten
+    def change_one(session, mark: str, confirmed: bool) -> tuple | None:
+        before = store.get_tile(session, mark).mark
+        if new_mark is not None:
+            store.rename_tile(session, before, new_mark)
+        record = reading.tile_record(store.get_tile(session, new_mark or mark))
+        values = record.model_dump()
+        _put_simple(values, simple)
+        _put_layers(values, layer, lists)
+        _put_clues(values, clue or [])
+        forgotten = _forget(values, record.inspections, forget_inspection)
+        _date_last_look(values, inspected_on)
+        changed = forms.read(forms.TileRecord, values)
+        if inspected_on:
+            questions.refuse_days_to_come(changed.mark, changed.inspections)
+        if changed == record and record.mark == before:
+            return None
+        return before, store.replace_tile(session, changed, confirmed=confirmed), forgotten
 
-    before, changed, forgotten = common.confirmed(write, yes=yes)
-    is_renamed = changed.mark != before
-    print(f"{before} is now {changed.mark}." if is_renamed else f"{before} is changed.")
+    def write(confirmed: bool) -> list[tuple]:
+        with common.writing(db, create=False) as session:
+            found = _each(wanted, lambda mark: change_one(session, mark, confirmed))
+            if not found:
+                raise InvalidValue(f"nothing of {some(wanted)} would change.", "'--help'.")
+            return found
+
+    found = common.confirmed(write, yes=yes)
+    before, changed, _ = found[0]
+    is_renamed, many = changed.mark != before, len(found) > 1
+    are = f"now {changed.mark}" if is_renamed else "changed"
+    print(f"{some([each for each, *_ in found])} {'are' if many else 'is'} {are}.")
     if is_renamed:
         tell_new_marks([changed.mark], db)
-    if forgotten:
-        common.talk(f"Taken off: {forgotten.inspected_on}, {_spoken(forgotten)}.")
+    for mark, _, forgotten in found:
+        if forgotten:
+            said = f"{forgotten.inspected_on}, {_spoken(forgotten)}."
+            common.talk(f"Taken off{f' {mark}' if many else ''}: {said}")
     if firing or shelf or cone_reached == "":
-        tell_shelves([changed])
+        tell_shelves([changed for _, changed, _ in found])
+
+
+def _each(marks: list[str], change_one) -> list[tuple]:
+    """What is changed of each tile; of several that are questioned, one question with all marks."""
+    from tiles.records.spoken import some
+
+    found, asked = [], {}
+    for mark in marks:
+        try:
+            found.append(change_one(mark))
+        except Questioned as question:
+            asked[mark] = question
+    if asked:
+        first, *others = asked
+        if others:
+            asked[first].message += f" {some(others)}: asked as well."
+        raise asked[first]
+    return [each for each in found if each]
 
 
 def _put_simple(values: dict, given: dict) -> None:
