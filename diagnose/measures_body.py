@@ -47,6 +47,8 @@ def bisque_cone(record) -> tuple[str, str] | None:
         return None
     if known.said_by == derived.TARGET:
         return known.cone, f"bisque set for cone {known.cone} (no witness cone)"
+    if read := derived.bisque_read_otherwise(record):
+        return known.cone, f"bisque cone {known.cone} (the tile's own; its bisque read {read})"
     return known.cone, f"bisque cone {known.cone}"
 
 

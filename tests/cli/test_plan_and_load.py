@@ -255,6 +255,29 @@ def test_load_refuses_a_shelf_that_no_record_takes(ready, tiles):
     assert shown(tiles, "P-08")["shelf"] is None
 
 
+def test_a_bisque_cone_of_the_tiles_beside_another_witness_cone_is_told_with_the_way_out(
+    sample, tiles
+):
+    planned(tiles("plan", *SET, "--first-mark", "P-1", "--bisque-cone", "04", "--json"))
+    for add in (("B9", "--kind", "bisque"), ("F50",)):
+        assert tiles("firing", "add", *add).code == 0
+    assert tiles("change", "P-1..P-3", "--bisque-firing", "B9").err == ""
+    mend = 'tiles change P-1..P-3 --bisque-cone ""'
+    told = (
+        "B9 read cone 08, but P-1..P-3 say bisque cone 04, and a tile's own counts. "
+        f"If 08 is right: {mend}\n"
+    )
+    assert tiles("firing", "change", "B9", "--witness-cone", "08").err == told
+    assert tiles("load", "F50", "P-3", "P-1..P-4").err == told
+    alone = told.replace("P-1..P-3", "P-4").replace("say", "says")
+    assert tiles("change", "P-4", "--bisque-firing", "B9").err == alone
+    card = tiles("show", "P-4").out
+    assert "bisque  cone 04, B9 (which read cone 08; the tile's own counts)" in card
+    assert tiles(*shlex.split(mend)[1:]).err == ""
+    assert tiles("load", "F50", "P-1..P-3").err == ""
+    assert "bisque  B9" in tiles("show", "P-1").out
+
+
 def test_load_says_when_no_witness_cone_stands_on_the_shelf(ready, tiles):
     ran = tiles("load", "F31", "P-08", "P-09", "--shelf", "botom")
     assert (ran.code, ran.out) == (0, "2 tiles in F31.\n")

@@ -35,6 +35,16 @@ def test_the_cone_of_the_whole_load_is_that_of_the_tiles_put_off_and_not_asked_a
     assert (code, "Cone reached" in said) == (0, False)
 
 
+def test_a_bisque_cone_beside_another_witness_cone_is_told_before_the_walk(load, tiles):
+    assert tiles("firing", "add", "B9", "--kind", "bisque", "--witness-cone", "08").code == 0
+    assert tiles("change", "L-2", "L-3", "--bisque-firing", "B9").code == 0
+    keyboard = Keyboard("unload", "F40")
+    keyboard.sees("B9 read cone 08, but L-2..L-3 say bisque cone 04")
+    reads_cone(keyboard)
+    keyboard.press("q")
+    assert keyboard.ends()[0] == 0
+
+
 def test_a_wrong_cone_is_asked_again_and_an_unlikely_one_questioned(load, tiles):
     before = all_rows(load)
     keyboard = Keyboard("unload", "F40")

@@ -57,7 +57,7 @@ def change(
     tiles import tile.json --replace.
     """
     from tiles.cli.load import expand
-    from tiles.cli.notices import tell_new_marks, tell_shelves
+    from tiles.cli.notices import tell_bisques, tell_new_marks, tell_shelves
     from tiles.records import forms, questions, reading, store
     from tiles.records.spoken import some
 
@@ -124,6 +124,8 @@ def change(
             common.talk(f"Taken off{f' {mark}' if many else ''}: {said}")
     if firing or shelf or cone_reached == "":
         tell_shelves([changed for _, changed, _ in found])
+    if bisque_firing or bisque_cone:
+        tell_bisques([changed for _, changed, _ in found])
 
 
 def _each(marks: list[str], change_one) -> list[tuple]:

@@ -104,17 +104,19 @@ def change(
         values["witness_cones"] = [witness(text) for text in witness_cone if text]
     belonging_commands.change("Firing", name, values, db, yes=yes)
     if witness_cone:
-        _tell_shelves(name, db)
+        _tell_cones(name, db)
 
 
-def _tell_shelves(name: str, db: str | None) -> None:
-    """Tiles on a shelf that the witness cones just read leave out."""
-    from tiles.cli.notices import tell_shelves
+def _tell_cones(name: str, db: str | None) -> None:
+    """Tiles that the witness cones just read leave out, by their shelf or a cone of their own."""
+    from tiles.cli.notices import tell_bisques, tell_shelves
     from tiles.records import models, reading, store
 
     with common.reading(db) as session:
         row = store.find(session, models.Firing, name)
-        tell_shelves(reading.records_fired_in(session, row))
+        records = reading.records_in(session, row)
+        tell = tell_bisques if row.kind == "bisque" else tell_shelves
+    tell(records)
 
 
 def _values(kind, kiln, fired_on, target, rate, hold, atmosphere, peak, opened, remark) -> dict:

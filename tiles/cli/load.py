@@ -32,7 +32,13 @@ def load(
 
     Example: tiles load F13 M-41..M-52 --shelf top --batch "HC Nov 2025"
     """
-    from tiles.cli.notices import doubt_of_shelf, tell_retired, tell_sets_apart, tell_shelves
+    from tiles.cli.notices import (
+        doubt_of_shelf,
+        tell_bisques,
+        tell_retired,
+        tell_sets_apart,
+        tell_shelves,
+    )
     from tiles.records import store
     from tiles.records.notices import by_shelf
 
@@ -55,6 +61,7 @@ def load(
     if doubt:
         common.talk(doubt)
     tell_shelves(loaded)
+    tell_bisques(loaded)
     tell_sets_apart(loaded, db)
     tell_retired(loaded, db)
 
@@ -91,16 +98,20 @@ def _tell_batches_to_name(records: list, db: str | None) -> None:
 
 def load_hint(marks: list[str]) -> str:
     """What to type once these planned tiles are glazed."""
+    return f"When glazed: tiles load FIRING {shlex.join(runs(marks))}"
+
+
+def runs(marks: list[str]) -> list[str]:
+    """Marks in short, as `expand` takes them: "M-41..M-43" where they count on."""
     from tiles.cli.ask_log import next_mark
 
-    runs: list[list[str]] = []
+    found: list[list[str]] = []
     for mark in marks:
-        if runs and next_mark(runs[-1][-1]) == mark:
-            runs[-1].append(mark)
+        if found and next_mark(found[-1][-1]) == mark:
+            found[-1].append(mark)
         else:
-            runs.append([mark])
-    spoken = ["..".join(dict.fromkeys((run[0], run[-1]))) for run in runs]
-    return f"When glazed: tiles load FIRING {shlex.join(spoken)}"
+            found.append([mark])
+    return ["..".join(dict.fromkeys((run[0], run[-1]))) for run in found]
 
 
 def expand(marks: list[str]) -> list[str]:

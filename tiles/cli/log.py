@@ -216,6 +216,7 @@ def store_new(values: dict, *, db: str | None, add_missing: bool, yes: bool):
         common.talk(f"Added {name}.")
     tell(stored)
     notices.tell_shelves([stored])
+    notices.tell_bisques([stored])
     notices.tell_unfired(stored)
     notices.tell_retired([stored], db)
     return stored

@@ -1,6 +1,9 @@
 """What is told of what was just stored: nothing of it is refused."""
 
+import shlex
+
 from tiles.cli import alike, common
+from tiles.cli.load import runs
 from tiles.errors import shell_word
 
 
@@ -22,6 +25,21 @@ def doubt_of_shelf(shelf: str | None, db: str | None) -> str:
         meant = shelf_alike(session, shelf)
     said = f"Shelf {shelf!r} is new. If {meant!r} was meant: the same again with it."
     return said if meant else ""
+
+
+def tell_bisques(records: list) -> None:
+    """One line where tiles say another bisque cone of themselves than their bisque's witness."""
+    from tiles.queries.search import natural_key
+    from tiles.records import notices
+
+    for (bisque, read, own), marks in notices.bisques_read_otherwise(records).items():
+        spoken = runs(sorted(marks, key=natural_key))
+        say = "says" if len(marks) == 1 else "say"
+        common.talk(
+            f"{bisque} read cone {read}, but {', '.join(spoken)} {say} bisque cone {own}, and a "
+            f"tile's own counts. If {read} is right: "
+            f'tiles change {shlex.join(spoken)} --bisque-cone ""'
+        )
 
 
 def tell_sets_apart(loaded: list, db: str | None) -> None:

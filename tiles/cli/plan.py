@@ -30,7 +30,10 @@ def plan(
     under: Annotated[
         str | None, typer.Option(help="A layer beneath on every tile, such as white slip=2.")
     ] = None,
-    bisque_cone: Annotated[str | None, typer.Option(help="Cone of the bisque.")] = None,
+    bisque_cone: Annotated[
+        str | None,
+        typer.Option(help="Cone of the bisque; leave it out where its firing is still to say it."),
+    ] = None,
     trial_of: Annotated[
         str | None, typer.Option(help="Mark of the failed tile it is a trial for.")
     ] = None,

@@ -247,7 +247,7 @@ def import_file(
 
 def _read_json(file: Path, *, skip_refused: bool, yes: bool, db: str | None, **how: bool) -> None:
     from tiles.cli.flat import refused_beside, tell_lost
-    from tiles.cli.notices import tell_shelves
+    from tiles.cli.notices import tell_bisques, tell_shelves
     from tiles.exchange import json_file
     from tiles.queries.alike import names_alike
     from tiles.records.spoken import some
@@ -271,6 +271,7 @@ def _read_json(file: Path, *, skip_refused: bool, yes: bool, db: str | None, **h
     marks = some([record.mark for record in outcome.stored]) or "none"
     print(f"{len(outcome.stored)} of {len(values)} on record: {marks}")
     tell_shelves(outcome.stored)
+    tell_bisques(outcome.stored)
     if outcome.refused:
         common.talk(f"The refused records are in {kept}; correct them and import that file.")
         raise typer.Exit(3)

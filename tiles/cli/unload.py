@@ -62,8 +62,11 @@ def unload(
             "unload reads single keys, and there is no keyboard here.",
             "'tiles inspect MARK --clean' or 'tiles inspect MARK --defect ...'.",
         )
+    from tiles.cli.notices import tell_bisques
+
     records, name = _load(firing, again, db)
     day = _day(records, name, inspected_on)
+    tell_bisques(records)
     if batch and records:
         records = _from_batch(records, batch, db)
     _introduce(name, records)

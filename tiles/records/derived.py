@@ -52,7 +52,8 @@ def cone_reached(record: TileRecord) -> ConeReached | None:
 def bisque_cone(record: TileRecord) -> ConeReached | None:
     """The bisque cone: the tile's own, else the witness cone of the load, else the target.
 
-    Bisque is seldom fired with a witness cone, so that what it was set for counts as well.
+    Bisque is seldom fired with a witness cone, so that what it was set for counts as well. Nothing
+    tells whether the tile's own was read or only planned: see `bisque_read_otherwise`.
     """
     firing = record.bisque_firing
     if record.bisque_cone:
@@ -60,6 +61,12 @@ def bisque_cone(record: TileRecord) -> ConeReached | None:
     if cone := witness_cone(firing, None):
         return ConeReached(cone, "witness cone")
     return ConeReached(firing.target_cone, TARGET) if firing and firing.target_cone else None
+
+
+def bisque_read_otherwise(record: TileRecord) -> str | None:
+    """The witness cone of the bisque, where the tile's own bisque cone is another, and counts."""
+    read = witness_cone(record.bisque_firing, None)
+    return read if record.bisque_cone and read != record.bisque_cone else None
 
 
 def witness_cone(firing: FiringRecord | None, shelf: str | None) -> str | None:

@@ -4,7 +4,7 @@ from collections.abc import Iterable
 from datetime import date
 
 from tiles.errors import nearest
-from tiles.records.derived import cone_reached, witness_cone
+from tiles.records.derived import bisque_read_otherwise, cone_reached, witness_cone
 from tiles.records.forms import FiringRecord, TileRecord
 from tiles.records.spoken import some
 
@@ -40,6 +40,16 @@ def on_no_shelf(records: Iterable[TileRecord]) -> list[str]:
         f"{name} has witness cones for {', '.join(_shelves(tiles[0].firing))}."
         for name, tiles in found.items()
     ]
+
+
+def bisques_read_otherwise(records: Iterable[TileRecord]) -> dict[tuple, list[str]]:
+    """Marks by (bisque, its witness cone, the other cone that these tiles say of themselves)."""
+    found: dict[tuple, list[str]] = {}
+    for record in records:
+        if read := bisque_read_otherwise(record):
+            of = (record.bisque_firing.name, read, record.bisque_cone)
+            found.setdefault(of, []).append(record.mark)
+    return found
 
 
 def sets_apart(records: Iterable[TileRecord]) -> list[str]:

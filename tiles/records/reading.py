@@ -153,6 +153,12 @@ def records_fired_in(session: Session, firing: models.Firing) -> list[forms.Tile
     return read_tiles(session, whole_tiles().where(models.Tile.firing_id == firing.firing_id))
 
 
+def records_in(session: Session, firing: models.Firing) -> list[forms.TileRecord]:
+    """The records of the tiles in a firing, a bisque too."""
+    held_as = models.Tile.bisque_firing_id if firing.kind == "bisque" else models.Tile.firing_id
+    return read_tiles(session, whole_tiles().where(held_as == firing.firing_id))
+
+
 def find_records(session: Session, marks: list[str]) -> list[forms.TileRecord]:
     """The records of these marks, in the order of ``marks``; unknown marks are left out."""
     found = read_tiles(session, whole_tiles().where(models.Tile.mark.in_(marks)))

@@ -114,8 +114,12 @@ def _day(day) -> str | None:
 
 
 def _spoken_bisque(record: TileRecord) -> str:
+    from tiles.records.derived import bisque_read_otherwise
+
     parts = [f"cone {record.bisque_cone}" if record.bisque_cone else ""]
     parts.append(record.bisque_firing.name if record.bisque_firing else "")
+    if read := bisque_read_otherwise(record):
+        parts[-1] += f" (which read cone {read}; the tile's own counts)"
     return ", ".join(part for part in parts if part)
 
 

@@ -102,6 +102,15 @@ def test_bisque_is_compared_with_the_glaze_firing():
     assert found["bisque_cones_below_04"] == 4
 
 
+def test_a_bisque_cone_of_the_tile_counts_and_the_other_one_read_is_said():
+    bisque = {"name": "B", "witness_cones": [{"cone": "08"}]}
+    record = tile(bisque_cone="04", bisque_firing=bisque, cone_reached="05")
+    found = measures(record)["bisque_cones_below_04"]
+    assert (found.value, found.said) == (0, "bisque cone 04 (the tile's own; its bisque read 08)")
+    same = tile(bisque_cone="08", bisque_firing=bisque, cone_reached="05")
+    assert measures(same)["bisque_cones_below_04"].said == "bisque cone 08"
+
+
 def test_a_comparison_with_a_target_says_so():
     planned = {"name": "F", "target_cone": "05"}
     told = {
