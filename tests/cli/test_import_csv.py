@@ -161,6 +161,23 @@ def test_a_recipe_that_stands_on_one_row_is_that_of_all_tiles_with_the_glaze(fre
     assert versions(tiles, "A-1", "A-2", "A-3", "A-4") == [1, 1, None, None]
 
 
+def test_a_recipe_on_a_refused_row_is_that_of_the_other_tiles_and_the_row_can_follow(
+    fresh, tiles, write
+):
+    header = "mark,body,body_kind,glaze,glaze_finish,coats,recipe"
+    file = write(header, f"A-1,red,earthenware,pond,matt,zzz,{RECIPE}", "A-2,red,,pond,,2,")
+    assert tiles("import", file, "--skip-refused").code == 3
+    record = json.loads(tiles("show", "A-2", "--json").out)
+    glaze = record["areas"][0]["layers"][0]["glaze"]
+    assert (record["body"]["kind"], glaze["kind"], glaze["finish"]) == (
+        "earthenware", "recipe", "matt",
+    )  # fmt: skip
+    (refused,) = file.parent.glob("*.refused-*.csv")
+    refused.write_text(refused.read_text(encoding="utf-8").replace("zzz", "2"), encoding="utf-8")
+    assert tiles("import", refused).code == 0
+    assert versions(tiles, "A-1", "A-2") == [1, 1]
+
+
 def test_a_recipe_on_record_that_no_row_names_is_told_with_the_way_to_add_it(fresh, tiles, write):
     lines = ("--line", "whiting=40", "--line", "silica=60")
     assert tiles("recipe", "add", "pond", *lines, "--yes").code == 0

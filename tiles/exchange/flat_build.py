@@ -5,6 +5,7 @@ bodies, glazes and firings, which few rows share, are checked whole, once each.
 """
 
 from collections.abc import Sequence
+from contextlib import suppress
 from dataclasses import dataclass, field
 from datetime import date
 from functools import cache
@@ -100,6 +101,16 @@ class Builder:
             inspections=self._looks(whole, rows, numbers),
             photos=[],
         )
+
+    def recipes(self, row: Row) -> list[tuple[str, forms.RecipeRecord]]:
+        """The good recipes of a row by glaze; what is wrong with one is told with its tile."""
+        found = []
+        for place in _FROM_CLAY_UP:
+            glaze = row.cells.get(_fields("glaze", place)[0][0])
+            with suppress(TilesError):
+                recipe = self._recipe(row, place)
+                found += [(glaze, recipe)] if glaze and recipe else []
+        return found
 
     def _area(self, row: Row, number: int, answers: dict[str, str]) -> forms.AreaRecord:
         values = {name: row.cells.get(header) for header, name in _fields("area")}

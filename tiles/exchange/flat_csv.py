@@ -36,7 +36,8 @@ class Reading:
 
     ``tiles`` are the good records, each with the number of its first row; ``problems`` every bad
     cell or row; ``rows`` all rows as they stand, by number, and ``groups`` the rows of each tile;
-    ``blank_recipes`` the mark and layer wherever a glaze stands without a recipe.
+    ``blank_recipes`` the mark and layer wherever a glaze stands without a recipe; ``recipes`` glaze
+    and recipe wherever there is one, on refused rows too.
     """
 
     source: str
@@ -47,6 +48,7 @@ class Reading:
     rows: dict[int, list[str]] = field(default_factory=dict)
     groups: list[list[int]] = field(default_factory=list)
     blank_recipes: list[tuple[str, forms.LayerRecord]] = field(default_factory=list)
+    recipes: list[tuple[str, forms.RecipeRecord]] = field(default_factory=list)
 
     def refused_with(self, number: int) -> list[int]:
         """The rows that are refused together with this one: all of its tile."""
@@ -91,7 +93,7 @@ def read_file(file: Path) -> Reading:
     with parted_into_cells(file.name):
         reading = _header(text, file.name)
         rows = list(csv.reader(io.StringIO(text, newline=""), delimiter=reading.delimiter))
-    checked: dict[int, Row] = {}
+    readable: list[Row] = []
     cache: dict[tuple, object] = {}
     for number, cells in enumerate(rows[1:], start=2):
         if all(is_blank(cell) for cell in cells):
@@ -99,9 +101,9 @@ def read_file(file: Path) -> Reading:
         reading.rows[number] = cells
         row = _row(reading, number, cells, cache)
         if row is not None:
-            checked[number] = row
+            readable.append(row)
     _group(reading)
-    _build(reading, checked)
+    _build(reading, readable)
     return reading
 
 
@@ -149,7 +151,7 @@ def _check_header(header: list[str], source: str) -> None:
 
 
 def _row(reading: Reading, number: int, cells: list[str], cache: dict) -> Row | None:
-    """The checked row; None, with its problems noted, when any cell is wrong."""
+    """The good cells of a row, the problem of each other noted; None when they cannot be told."""
     if len(cells) != len(reading.header):
         reading.problems.append(
             InvalidValue(
@@ -160,7 +162,7 @@ def _row(reading: Reading, number: int, cells: list[str], cache: dict) -> Row | 
             )
         )
         return None
-    filled, before = {}, len(reading.problems)
+    filled = {}
     for name, cell in zip(reading.header, cells, strict=True):
         if name == REASON or is_blank(cell):
             continue
@@ -171,7 +173,7 @@ def _row(reading: Reading, number: int, cells: list[str], cache: dict) -> Row | 
             error.message = f"{error.message.rstrip('.')} ({place})."
             error.row = number
             reading.problems.append(error)
-    return Row(filled, number, reading.source) if len(reading.problems) == before else None
+    return Row(filled, number, reading.source)
 
 
 def _is_cone(name: str) -> bool:
@@ -195,9 +197,13 @@ def _group(reading: Reading) -> None:
     reading.groups = list(groups.values())
 
 
-def _build(reading: Reading, checked: dict[int, Row]) -> None:
+def _build(reading: Reading, readable: list[Row]) -> None:
+    """The tiles of which every row is good. What a refused row tells of its glaze holds as well."""
     builder, shared = Builder(), Shared()
-    shared.gather(checked.values())
+    refused = {error.row for error in reading.problems}
+    checked = {row.number: row for row in readable if row.number not in refused}
+    shared.gather(readable)
+    reading.recipes = [each for row in readable for each in builder.recipes(row)]
     shared.fill(checked.values())
     for numbers in reading.groups:
         if not all(number in checked for number in numbers):

@@ -43,11 +43,8 @@ def fill_recipes(session: Session, sheet: Reading) -> list[str]:
 
 def _given(sheet: Reading) -> dict[str, list[forms.RecipeRecord]]:
     given: dict[str, list[forms.RecipeRecord]] = {}
-    for _number, record in sheet.tiles:
-        for area in record.areas:
-            for layer in area.layers:
-                if layer.recipe:
-                    given.setdefault(layer.glaze.name.casefold(), []).append(layer.recipe)
+    for glaze, recipe in sheet.recipes:
+        given.setdefault(glaze.casefold(), []).append(recipe)
     return given
 
 
