@@ -259,6 +259,37 @@ def test_a_batch_is_added_listed_and_warned_of_when_from_part_of_a_bag(sample, t
     assert_one_line_error(tiles("batch", "add", "school white", "x", *heavy), "145")
 
 
+def test_a_batch_is_corrected_and_renamed_and_its_tiles_follow(sample, tiles):
+    thin = ("--specific-gravity", "1.22", "--sieve-mesh", "80", "--note", "a pupil's", "--revived")
+    assert tiles("batch", "add", "school white", "June", *thin).code == 0
+    assert tiles("batch", "add", "school white", "July").code == 0
+    log = ("log", "--mark", "N-1", "--body", "red earthenware", "--glaze", "school white")
+    assert tiles(*log, "--batch", "June").code == 0
+    right = ("--specific-gravity", "1,45", "--note", "", "--dry-portion", "part of bag")
+    ran = tiles("batch", "change", "School White", "june", *right, "--not-revived")
+    changed = "specific_gravity, dry_portion, is_revived, note"
+    assert (ran.code, ran.out) == (0, f"Batch June of school white: changed {changed}.\n")
+    assert "Mix the whole bag" in ran.err
+    assert tiles("batch", "rename", "school white", "june", "1 June").code == 0
+    batch = shown(tiles, "N-1")["areas"][0]["layers"][0]["batch"]
+    assert batch == {
+        "name": "1 June", "mixed_on": None, "specific_gravity": 1.45, "sieve_mesh": 80,
+        "dry_portion": "part of bag", "is_revived": False, "note": None,
+    }  # fmt: skip
+    before = all_rows(sample)
+    bad = (
+        (("rename", "school white", "1 June", "july"), "already has a batch called 'july'"),
+        (("rename", "school white", "1 June", " "), "name"),
+        (("change", "school white", "1 June"), "nothing to change"),
+        (("change", "school white", "1 Jun", "--note", "x"), "'1 June'"),
+        (("change", "school white", "1 June", "--specific-gravity", "145"), "145"),
+        (("change", "school white", "1 June", "--sieve-mesh", "80.5"), "80.5"),
+    )
+    for command, told in bad:
+        assert_one_line_error(tiles("batch", *command), told)
+    assert all_rows(sample) == before
+
+
 def test_the_batches_of_all_glazes_are_listed_with_their_glaze(sample, tiles):
     assert tiles("batch", "add", "pond green", "BB2").code == 0
     rows = json.loads(tiles("batch", "list", "--json").out)

@@ -37,13 +37,9 @@ def add_firing(values: dict, db: str | None, *, yes: bool) -> None:
 
 def change(table: str, name: str, values: dict, db: str | None, *, yes: bool = False) -> None:
     """Change the fields that were given; an empty text clears one."""
-    from tiles.errors import InvalidValue
     from tiles.records import models, store
 
-    given = {key: None if value == "" else value for key, value in values.items()}
-    given = {key: value for key, value in given.items() if values[key] is not None}
-    if not given:
-        raise InvalidValue("nothing to change.", "one of the options of 'change --help'.")
+    given = to_change(values)
 
     def write(confirmed: bool):
         with common.writing(db) as session:
@@ -52,6 +48,22 @@ def change(table: str, name: str, values: dict, db: str | None, *, yes: bool = F
 
     row = common.confirmed(write, yes=yes)
     print(f"{row.name}: changed {', '.join(given)}.")
+
+
+def to_change(values: dict) -> dict:
+    """The fields that were given: None for one to clear.
+
+    Raises
+    ------
+    InvalidValue
+        None was.
+    """
+    from tiles.errors import InvalidValue
+
+    given = {key: value for key, value in values.items() if value is not None}
+    if not given:
+        raise InvalidValue("nothing to change.", "one of the options of 'change --help'.")
+    return {key: None if value == "" else value for key, value in given.items()}
 
 
 def cones_to_change(text: str | None) -> dict[str, str]:

@@ -28,6 +28,15 @@ Maker = Annotated[str | None, typer.Option(help="Maker, in your own words.")]
 SuppliedAs = Annotated[str | None, typer.Option(help="liquid or dry.")]
 Food = Annotated[str | None, typer.Option(help="What the label says about food.")]
 Remark = Annotated[str | None, typer.Option(help="Anything else.")]
+MixedOn = Annotated[str | None, typer.Option(help="Day it was mixed, YYYY-MM-DD.")]
+GRAVITY = "Weight of 100 mL in grams / 100, such as 1.45."
+MESH = "Sieve, meshes to the inch."
+DryPortion = Annotated[
+    str | None, typer.Option(help="Mixed from the 'whole bag' or 'part of bag'.")
+]
+Revived = Annotated[
+    bool | None, typer.Option("--revived/--not-revived", help="Brought back from dried-out.")
+]
 
 
 def add_to(app: typer.Typer) -> None:
@@ -47,7 +56,9 @@ def add_to(app: typer.Typer) -> None:
         rich_markup_mode=None, no_args_is_help=True, help="Mixed or revived buckets of a glaze."
     )
     batches.command("add")(add_batch)
+    batches.command("change")(change_batch)
     batches.command("list")(list_batches)
+    batches.command("rename")(rename_batch)
     app.add_typer(batches, name="batch")
 
 
@@ -139,25 +150,63 @@ def _values(finish, colour, maker, supplied_as, food_label, remark) -> dict:
 def add_batch(
     glaze: str,
     name: Annotated[str, typer.Argument(help="What you call it: a date, a number.")],
-    mixed_on: Annotated[str | None, typer.Option(help="Day it was mixed, YYYY-MM-DD.")] = None,
-    specific_gravity: Annotated[
-        float | None, common.number("Weight of 100 mL in grams / 100, such as 1.45.")
-    ] = None,
-    sieve_mesh: Annotated[int | None, typer.Option(help="Sieve, meshes to the inch.")] = None,
-    dry_portion: Annotated[
-        str | None, typer.Option(help="Mixed from the 'whole bag' or 'part of bag'.")
-    ] = None,
-    revived: Annotated[
-        bool | None, typer.Option("--revived/--not-revived", help="Brought back from dried-out.")
-    ] = None,
-    note: Annotated[str | None, typer.Option(help="Anything else.")] = None,
+    mixed_on: MixedOn = None,
+    specific_gravity: Annotated[float | None, common.number(GRAVITY)] = None,
+    sieve_mesh: Annotated[int | None, typer.Option(help=MESH)] = None,
+    dry_portion: DryPortion = None,
+    revived: Revived = None,
+    note: Remark = None,
     db: common.Db = None,
 ) -> None:
     """Put a bucket on record."""
     from tiles.records import forms, store
 
-    values = {
-        "name": name,
+    values = _batch_values(mixed_on, specific_gravity, sieve_mesh, dry_portion, revived, note)
+    record = forms.read(forms.BatchRecord, {"name": name} | values)
+    with common.writing(db) as session:
+        store.add_batch(session, glaze, record)
+    print(f"Batch {record.name} of {glaze} is on record.")
+    _tell_batch(record)
+
+
+def change_batch(
+    glaze: str,
+    name: str,
+    mixed_on: MixedOn = None,
+    specific_gravity: Annotated[str | None, common.number_or_blank(GRAVITY)] = None,
+    sieve_mesh: Annotated[str | None, common.number_or_blank(MESH)] = None,
+    dry_portion: DryPortion = None,
+    revived: Revived = None,
+    note: Remark = None,
+    db: common.Db = None,
+) -> None:
+    """Change what is known of a bucket; what is not named stays.
+
+    An empty text ("") clears a field.
+    """
+    from tiles.records import reading, store
+
+    values = _batch_values(mixed_on, specific_gravity, sieve_mesh, dry_portion, revived, note)
+    given = belonging_commands.to_change(values)
+    with common.writing(db, create=False) as session:
+        row = store.change_batch(session, glaze, name, given)
+        of, record = row.glaze.name, reading.batch_record(row)
+    print(f"Batch {record.name} of {of}: changed {', '.join(given)}.")
+    if given.keys() & {"dry_portion"}:
+        _tell_batch(record)
+
+
+def rename_batch(glaze: str, name: str, new_name: str, db: common.Db = None) -> None:
+    """Give a bucket another name; its tiles stay with it."""
+    from tiles.records import store
+
+    with common.writing(db, create=False) as session:
+        row = store.change_batch(session, glaze, name, {"name": new_name})
+        print(f"Batch {name} of {row.glaze.name} is now {row.name}.")
+
+
+def _batch_values(mixed_on, specific_gravity, sieve_mesh, dry_portion, revived, note) -> dict:
+    return {
         "mixed_on": mixed_on,
         "specific_gravity": specific_gravity,
         "sieve_mesh": sieve_mesh,
@@ -165,10 +214,10 @@ def add_batch(
         "is_revived": revived,
         "note": note,
     }
-    record = forms.read(forms.BatchRecord, values)
-    with common.writing(db) as session:
-        store.add_batch(session, glaze, record)
-    print(f"Batch {record.name} of {glaze} is on record.")
+
+
+def _tell_batch(record) -> None:
+    """What a bucket may do otherwise than the label says."""
     if record.dry_portion == "part of bag":
         common.talk(
             "Note: a bag sorts itself on the road, so part of it may not be the glaze on the "

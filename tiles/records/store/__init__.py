@@ -14,7 +14,7 @@ from tiles.records.store.belongings import (
     rename,
     retire,
 )
-from tiles.records.store.bucket import from_batch
+from tiles.records.store.bucket import change_batch, from_batch
 from tiles.records.store.recipe import find_recipe
 from tiles.records.store.tile import (
     add_inspection,
@@ -39,6 +39,7 @@ __all__ = [
     "add_recipe_version",
     "add_tile",
     "change",
+    "change_batch",
     "find",
     "find_batch",
     "find_recipe",

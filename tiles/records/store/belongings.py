@@ -179,7 +179,7 @@ def add_batch(session: Session, glaze_name: str, record: forms.BatchRecord) -> m
     if look_up_batch(glaze, record.name) is not None:
         raise AlreadyOnRecord(
             f"{glaze.name!r} already has a batch called {record.name!r}.",
-            "another batch name, such as its date.",
+            "another batch name, such as its date, or 'tiles batch change' to correct it.",
             field="batch",
             value=record.name,
         )

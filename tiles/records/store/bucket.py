@@ -1,11 +1,38 @@
-"""From which bucket tiles were glazed, said of many tiles at once."""
+"""Buckets: what is known of one corrected, and from which one many tiles were glazed."""
 
 from sqlalchemy.orm import Session
 
-from tiles.errors import InvalidValue, UnknownName, nearest, shell_word
-from tiles.records import forms, models
+from tiles.errors import AlreadyOnRecord, InvalidValue, UnknownName, nearest, shell_word
+from tiles.records import forms, models, reading
 from tiles.records.store import belongings
+from tiles.records.store.whole import wholly
 from tiles.records.words import same_name
+
+
+@wholly
+def change_batch(session: Session, glaze_name: str, name: str, changes: dict) -> models.Batch:
+    """Change what is known of a bucket, its name too; None clears a field. Its tiles stay.
+
+    Raises
+    ------
+    AlreadyOnRecord, InvalidValue, UnknownName
+        Nothing is changed.
+    """
+    glaze = belongings.find(session, models.Glaze, glaze_name)
+    row = belongings.find_batch(glaze, name)
+    values = reading.batch_record(row).model_dump() | changes
+    record = forms.read(forms.BatchRecord, values)
+    if belongings.look_up_batch(glaze, record.name) not in (None, row):
+        raise AlreadyOnRecord(
+            f"{glaze.name!r} already has a batch called {record.name!r}.",
+            "another name.",
+            field="name",
+            value=record.name,
+        )
+    for key, value in record.model_dump().items():
+        setattr(row, key, value)
+    session.flush()
+    return row
 
 
 def from_batch(
