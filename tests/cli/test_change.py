@@ -249,6 +249,16 @@ def test_of_several_looks_of_a_day_only_the_one_named_is_taken_off(tile, tiles):
     assert seen == [["crawling"], ["pinholes"]]
 
 
+def test_one_look_names_a_fault_of_one_area_once(tile, tiles):
+    look = ("inspect", "N-1", "--inspected-on", "2026-02-05", "--defect")
+    assert_one_line_error(tiles(*look, "pinholes:slight@2,pinholes@2"), "twice on area 2", "once")
+    assert_one_line_error(tiles(*look, "pinholes,pinholes:slight"), "pinholes is named twice in")
+    assert tiles(*look, "pinholes:slight,pinholes:severe@2").code == 0, "the worse place apart"
+    assert tiles("log", "--mark", "N-2", "--body", "porcelain", "--cone-reached", "6").code == 0
+    look = ("inspect", "N-2", "--defect")
+    assert_one_line_error(tiles(*look, "crazing@1,crazing"), "is named twice")
+
+
 def test_a_later_clean_look_does_not_make_a_faulty_tile_clean(tile, tiles):
     assert tiles("inspect", "N-1", "--clean").code == 0
     assert shown(tiles, "N-1")["derived"]["clean"] is False

@@ -177,6 +177,12 @@ REFUSED = {
                           "defects": [{"defect": "crazing", "area": 4}]}]},
         ["area 4"],
     ),
+    "a fault twice": (
+        {"inspections": [{"inspected_on": "2026-05-01", "defects": [
+            {"defect": "crazing", "severity": "slight"},
+            {"defect": "crazing", "severity": "severe", "area": 1}]}]},
+        ["crazing is named twice on area 1", "2026-05-01"],
+    ),
     "another body of that name": (
         {"body": {"name": "red earthenware", "absorption_pct": 3.0}},
         ["red earthenware", "absorption_pct", "3.0", "12.5", "--keep-stored"],

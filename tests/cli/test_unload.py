@@ -102,6 +102,20 @@ def test_a_wrong_defect_key_is_taken_back(load, tiles):
     assert (looks(tiles, "L-1"), looks(tiles, AREAS)) == ([[("pinholes", "slight", None)]], [[]])
 
 
+def test_a_fault_told_already_is_not_told_twice(load, tiles):
+    keyboard = Keyboard("unload", "F40")
+    reads_cone(keyboard)
+    at_tile(keyboard, 1, "L-1")
+    keyboard.press("c", "1", "c", "3")
+    keyboard.sees("crazing is told already: < takes the last one back.")
+    keyboard.sees("another?")
+    keyboard.press("<", "c", "3", ENTER)
+    at_tile(keyboard, 2, "L-2")
+    keyboard.press("q")
+    assert keyboard.ends()[0] == 0
+    assert looks(tiles, "L-1") == [[("crazing", "severe", None)]]
+
+
 def test_unload_says_what_a_trial_was_made_to_find_out(load, tiles):
     tiles("change", "L-1", "--trial-of", "m-41", "--trial-defect", "crawling",
           "--trial-change", "coats 3 -> 2")  # fmt: skip

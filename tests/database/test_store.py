@@ -78,6 +78,18 @@ def test_a_batch_of_another_glaze_is_refused(with_tile):
         store.add_tile(with_tile, record)
 
 
+def test_a_look_stored_long_ago_with_a_fault_twice_bars_no_change_of_its_tile(with_tile):
+    row = store.get_tile(with_tile, "M-1")
+    row.inspections[0].defects = [models.Defect(defect="pinholes") for _ in range(2)]
+    with_tile.flush()
+    record = stored(with_tile).model_copy(update={"note": "other words"})
+    assert store.replace_tile(with_tile, record).note == "other words"
+    new = forms.read(forms.InspectionRecord, {"inspected_on": "2026-06-01", "defects": [
+        {"defect": "crazing", "severity": "slight"}, {"defect": "crazing"}]})  # fmt: skip
+    with pytest.raises(InvalidValue, match="crazing is named twice in the look of 2026-06-01"):
+        store.add_inspection(with_tile, "M-1", new)
+
+
 def test_changing_a_firing_changes_its_fields_only(with_tile):
     changes = {"hold_min": 20.0, "witness_cones": [{"cone": "03"}], "kiln": None}
     store.change(with_tile, models.Firing, "F2", changes)

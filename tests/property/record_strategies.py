@@ -93,9 +93,10 @@ def looks(draw, area_count):
             "place": maybe(written),
         }
     )
+    seen = st.lists(defect, max_size=2, unique_by=lambda each: each["defect"])
     days = sorted(draw(st.lists(after_the_firing, max_size=2, unique=True)))
     return [
-        {"inspected_on": day.isoformat(), "defects": draw(st.lists(defect, max_size=2)),
+        {"inspected_on": day.isoformat(), "defects": draw(seen),
          "note": draw(maybe(written))}
         for day in days
     ]  # fmt: skip

@@ -157,7 +157,7 @@ def inspections(defects: list[str] | None, clean: bool, inspected_on: str | None
     Raises
     ------
     InvalidValue
-        Clean and a defect at once, a defect twice, or a day without saying what was seen.
+        Clean and a defect at once, or a day without saying what was seen.
     """
     if clean and defects:
         raise InvalidValue("--clean together with a defect.", "one of the two.")
@@ -168,16 +168,7 @@ def inspections(defects: list[str] | None, clean: bool, inspected_on: str | None
             )
         return []
     seen = [entry.read_defect(part) for text in defects or [] for part in text.split(",")]
-    _refuse_twice(seen)
     return [{"inspected_on": inspected_on or date.today().isoformat(), "defects": seen}]
-
-
-def _refuse_twice(seen: list[dict]) -> None:
-    told = [(each["defect"].casefold(), each["area"]) for each in seen]
-    twice = next((each for each in told if told.count(each) > 1), None)
-    if twice:
-        where = f" on area {twice[1]}" if twice[1] else ""
-        raise InvalidValue(f"{twice[0]} is named twice{where}.", "once, with one severity.")
 
 
 def put_clues(values: dict, clues: list[str]) -> None:

@@ -301,7 +301,18 @@ def _ask_tile(record, count: str, kept: list | None, *, can_go_back: bool) -> li
         if pressed == BACK:
             seen.pop()
         elif found := _ask_defect(DEFECT_KEYS[pressed], record):
-            seen.append(found)
+            if _is_told(record, [*seen, found]):
+                print(f"      {found['defect']} is told already: {BACK} takes the last one back.")
+            else:
+                seen.append(found)
+
+
+def _is_told(record, seen: list[dict]) -> bool:
+    """Whether a fault stands twice among those seen."""
+    from tiles.records import forms
+    from tiles.records.questions import fault_twice
+
+    return bool(fault_twice(record, [forms.read(forms.DefectSeen, each) for each in seen]))
 
 
 def _tell_kept(kept: list, has_areas: bool) -> None:

@@ -12,7 +12,7 @@ from datetime import date, timedelta
 from tiles.chemistry import cones
 from tiles.errors import InvalidValue, Questioned
 from tiles.records.derived import bisque_cone, cone_reached, label_range
-from tiles.records.forms import BodyRecord, FiringRecord, InspectionRecord, TileRecord
+from tiles.records.forms import BodyRecord, DefectSeen, FiringRecord, InspectionRecord, TileRecord
 from tiles.records.spoken import some, spoken_range
 
 # Four steps: a low-fire label (up to 04) met by cone 1 or more, a mid-range one (from 4) by cone
@@ -87,6 +87,40 @@ def refuse_days_to_come(mark: str, looks: Iterable[InspectionRecord]) -> None:
                 field="inspected_on",
                 value=str(look.inspected_on),
             )
+
+
+def refuse_faults_twice(record: TileRecord, before: Collection[InspectionRecord] = ()) -> None:
+    """One look tells a fault of one place once.
+
+    What was stored long ago stays as it is: ``before`` are the looks on record.
+
+    Raises
+    ------
+    InvalidValue
+        Names the fault.
+    """
+    for look in record.inspections:
+        twice = fault_twice(record, look.defects) if look not in before else None
+        if twice:
+            where = f" on area {twice.area}" if twice.area else ""
+            raise InvalidValue(
+                f"{twice.defect} is named twice{where} in the look of {look.inspected_on} at "
+                f"{record.mark}.",
+                "once, with one severity.",
+                field="defects",
+                value=twice.defect,
+            )
+
+
+def fault_twice(record: TileRecord, seen: Collection[DefectSeen]) -> DefectSeen | None:
+    """A fault that stands twice on the same area, told by no place or note from the other one."""
+    told, has_areas = set(), len(record.areas) > 1
+    for each in seen:
+        fault = (each.defect, each.area if has_areas else None, each.place, each.note)
+        if fault in told:
+            return each
+        told.add(fault)
+    return None
 
 
 def questions(record: TileRecord) -> list[str]:

@@ -94,6 +94,7 @@ def add_tile(
             field="mark",
             value=record.mark,
         )
+    questions.refuse_faults_twice(record)
     added = _write(
         session, models.Tile(mark=record.mark), record, names, confirmed, asked_before=()
     )
@@ -119,7 +120,9 @@ def replace_tile(
 ) -> forms.TileRecord:
     """Write a changed record over the tile of the same mark; see :func:`add_tile`."""
     row = get_tile(session, record.mark)
-    asked_before = () if confirmed else questions.questions(reading.tile_record(row))
+    before = reading.tile_record(row)
+    questions.refuse_faults_twice(record, before.inspections)
+    asked_before = () if confirmed else questions.questions(before)
     for owned in (row.clues, row.inspections, row.photos):
         owned.clear()
     session.flush()
