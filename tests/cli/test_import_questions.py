@@ -112,6 +112,8 @@ def test_a_new_shelf_like_another_of_its_kiln_is_told_with_the_command(fresh, ti
     told = tiles("import", write(header, *rows)).err.splitlines()
     line = "Shelf 'botom' (M-3) is new. If 'bottom' was meant: tiles change M-3 --shelf bottom"
     assert [each for each in told if "Shelf" in each] == [line]
+    again = tiles("import", write(header, *rows), "--replace")
+    assert (again.code, "Shelf" in again.err) == (0, False), "it is on record by now"
     assert tiles(*shlex.split(line.partition(": tiles ")[2])).code == 0
     assert shown(tiles, "M-3")["shelf"] == "bottom"
 

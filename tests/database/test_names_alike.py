@@ -6,7 +6,13 @@ from string import ascii_lowercase
 import pytest
 
 from tiles.queries import alike
-from tiles.queries.alike import Alike, marks_but_for_a_zero, names_alike, shelves_alike
+from tiles.queries.alike import (
+    Alike,
+    marks_but_for_a_zero,
+    names_alike,
+    shelves_alike,
+    tiles_on_shelves,
+)
 from tiles.records import forms, models, reading, store
 from tiles.records.store.named import Added, Names
 
@@ -166,4 +172,5 @@ def test_a_new_shelf_is_held_against_those_of_its_kiln(database, stood, found):
             place = {"name": firing, "kiln": None if firing == "F3" else "Oven"}
             add(session, f"S-{number}", "pond", names, firing=place, shelf=shelf)
         tiles = [reading.tile_record(store.get_tile(session, f"S-{n}")) for n in range(len(stood))]
-        assert shelves_alike(session, tiles) == found
+        assert shelves_alike(session, tiles, {}) == found
+        assert shelves_alike(session, tiles, tiles_on_shelves(session)) == [], "on record before"

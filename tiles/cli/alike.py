@@ -47,12 +47,12 @@ def _commands(alike: list, file: Path) -> list[list[str]]:
     return [*kilns, ["tiles", "import", str(file), "--replace"], *retired]
 
 
-def tell_shelves(session, records: list) -> None:
+def tell_shelves(session, records: list, before: dict) -> None:
     """A line for each shelf just stored that is very like another of its kiln."""
     from tiles.queries.alike import shelves_alike
     from tiles.records.spoken import some
 
-    for shelf, like, marks in shelves_alike(session, records):
+    for shelf, like, marks in shelves_alike(session, records, before):
         command = shlex.join(["tiles", "change", marks[0], "--shelf", like])
         common.talk(f"Shelf {shelf!r} ({some(marks)}) is new. If {like!r} was meant: {command}")
 

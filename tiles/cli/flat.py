@@ -87,7 +87,7 @@ def read_in(
     from tiles.cli.notices import tell_bisques, tell_shelves
     from tiles.exchange import flat_csv
     from tiles.exchange.flat_recipes import fill_recipes
-    from tiles.queries.alike import names_alike
+    from tiles.queries.alike import names_alike, tiles_on_shelves
     from tiles.records.spoken import some
 
     reading = flat_csv.read_file(file)
@@ -95,6 +95,7 @@ def read_in(
         raise InvalidValue(f"{file} has no tile, only headers.", "a row for each area of a tile.")
     with common.importing(db) as session:
         had = _had(session, reading) if replace else set()
+        stood = tiles_on_shelves(session)
         untold = fill_recipes(session, reading)
         how = {"replace": replace, "keep_stored": keep_stored, "allow_loss": allow_loss}
         stored, added, lost, refused = _store(session, reading, **how, confirmed=yes)
@@ -110,7 +111,7 @@ def read_in(
             _require_zeros(reading, [record for record in stored if _cones(record) not in had])
         to_check = names_alike(session, added)
         alike.tell_marks(session, [record.mark for record in stored])
-        alike.tell_shelves(session, stored)
+        alike.tell_shelves(session, stored, stood)
         if problems:
             with refused_beside(file) as kept:
                 rows = flat_csv.write_refused(kept, reading, problems)

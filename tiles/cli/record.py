@@ -249,18 +249,19 @@ def _read_json(file: Path, *, skip_refused: bool, yes: bool, db: str | None, **h
     from tiles.cli.flat import refused_beside, tell_lost
     from tiles.cli.notices import tell_bisques, tell_shelves
     from tiles.exchange import json_file
-    from tiles.queries.alike import names_alike
+    from tiles.queries.alike import names_alike, tiles_on_shelves
     from tiles.records.spoken import some
 
     values = json_file.read_values(file)
     with common.importing(db) as session:
+        stood = tiles_on_shelves(session)
         outcome = json_file.import_records(session, values, file.name, **how, confirmed=yes)
         _tell_refused(outcome.refused)
         if outcome.refused and not skip_refused:
             _stop(outcome, len(values))
         to_check = names_alike(session, outcome.added)
         alike.tell_marks(session, [record.mark for record in outcome.stored])
-        alike.tell_shelves(session, outcome.stored)
+        alike.tell_shelves(session, outcome.stored, stood)
         if outcome.refused:
             with refused_beside(file) as kept:
                 _write_refused(kept, outcome.refused)

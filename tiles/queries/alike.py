@@ -172,21 +172,25 @@ def shelf_alike(session: Session, shelf: str) -> str | None:
     return next((name for name in sorted(known) if _are_alike(shelf, name)), None)
 
 
-def shelves_alike(session: Session, records: Iterable[TileRecord]) -> list[tuple[str, str, list]]:
+def shelves_alike(
+    session: Session, records: Iterable[TileRecord], before: dict[str, dict[str, int]]
+) -> list[tuple[str, str, list]]:
     """Each shelf just stored for the first time that is very like another of its kiln.
 
     With the other one, and the marks of its tiles. Without a kiln a firing stands for itself.
+    ``before`` are the shelves as `tiles_on_shelves` gave them before the records were stored.
     """
     marks: dict[tuple[str, str], list[str]] = {}
     for record in records:
         if record.shelf and record.firing and not lacks_cone(record):
             of = record.firing.kiln or record.firing.name
             marks.setdefault((of, record.shelf), []).append(record.mark)
-    counts = _tiles_on_shelves(session) if marks else {}
+    counts = tiles_on_shelves(session) if marks else {}
     found = []
     for of in dict.fromkeys(of for of, _shelf in marks):
         stood = counts[of]
-        new = {shelf for shelf in stood if len(marks.get((of, shelf), [])) == stood[shelf]}
+        known = {shelf.casefold() for shelf in before.get(of, ())}
+        new = {shelf for at, shelf in marks if at == of and shelf.casefold() not in known}
         found += [
             (shelf, like, marks[of, shelf])
             for shelf, like in _pairs(new, stood)
@@ -195,7 +199,7 @@ def shelves_alike(session: Session, records: Iterable[TileRecord]) -> list[tuple
     return found
 
 
-def _tiles_on_shelves(session: Session) -> dict[str, dict[str, int]]:
+def tiles_on_shelves(session: Session) -> dict[str, dict[str, int]]:
     """How many tiles stood on each shelf of each kiln, or of each firing without one."""
     of = func.coalesce(models.Kiln.name, models.Firing.name)
     tiles = select(of, models.Tile.shelf, func.count()).select_from(models.Tile)
