@@ -191,6 +191,17 @@ def test_a_recipe_on_record_that_no_row_names_is_told_with_the_way_to_add_it(fre
     assert versions(tiles, "A-1") == [1]
 
 
+def test_replace_takes_a_recipe_away_only_where_that_is_said(fresh, tiles, write):
+    assert tiles("import", write(POND, f"A-1,red clay,pond,{RECIPE}")).code == 0
+    bare = write("mark,body,glaze,coats", "A-1,red clay,Pond,2")
+    ran = tiles("import", bare, "--replace")
+    assert_one_line_error(ran, "A-1 would lose the recipe of pond", "--allow-loss")
+    assert versions(tiles, "A-1") == [1]
+    ran = tiles("import", bare, "--replace", "--allow-loss")
+    assert (ran.code, "A-1 lost the recipe of pond." in ran.err) == (0, True)
+    assert versions(tiles, "A-1") == [None]
+
+
 def test_where_two_recipes_can_be_meant_none_is_filled_in_and_one_line_says_so(fresh, tiles, write):
     rows = "A-1,red clay,pond,", f"A-2,red clay,pond,{RECIPE}", "A-3,red clay,pond,silica=1"
     told = "pond has several recipes, and none was filled in where it is blank: {}."

@@ -217,7 +217,10 @@ def import_file(
     ] = False,
     allow_loss: Annotated[
         bool,
-        typer.Option("--allow-loss", help="With --replace: also where looks would be lost."),
+        typer.Option(
+            "--allow-loss",
+            help="With --replace: also where looks, pictures or recipes would be lost.",
+        ),
     ] = False,
     as_json: common.AsJson = False,
     as_csv: common.AsCsv = False,

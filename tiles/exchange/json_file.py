@@ -105,7 +105,7 @@ def import_records(
     earlier : iterable of Added
         What an import before this one has added from the same file.
     allow_loss : bool
-        A tile that is written over may lose looks; ``lost`` then says which.
+        A tile that is written over may lose looks and recipes; ``lost`` then says which.
     not_carried : callable, optional
         What of a tile on record no such file can hold, and would be lost with it.
 
@@ -163,7 +163,23 @@ def _loss(
     ]
     if pictures := {each.file for each in stored.photos} - {each.file for each in record.photos}:
         lost.append(f"{len(pictures)} picture{'s' * (len(pictures) > 1)}")
+    lost += [f"the recipe of {glaze}" for glaze in _without_recipe(stored, record)]
     return " and ".join(lost)
+
+
+def _without_recipe(stored: forms.TileRecord, record: forms.TileRecord) -> list[str]:
+    """The glazes on record with a recipe that lie on the same area of the new one without any."""
+    before, after = (
+        {(area.number, layer.glaze.name.casefold()): layer for area in of.areas
+         for layer in area.layers}
+        for of in (stored, record)
+    )  # fmt: skip
+    lost = [
+        layer.glaze.name
+        for place, layer in before.items()
+        if layer.recipe and place in after and not after[place].recipe
+    ]
+    return list(dict.fromkeys(lost))
 
 
 def _holds(new: forms.InspectionRecord, look: forms.InspectionRecord) -> bool:
