@@ -226,7 +226,8 @@ def test_a_later_clean_look_at_a_tile_that_crazed_is_asked_about(tile, tiles):
     tiles("inspect", "N-1", "--defect", "crazing", "--inspected-on", "2026-03-05")
     later = ("inspect", "N-1", "--inspected-on", "2026-06-09", "--clean")
     told = "crazing was seen on 2026-03-05 and does not heal, but the look of 2026-06-09 found it"
-    assert_one_line_error(tiles(*later), f"N-1: {told} clean.", "--forget-inspection", "--yes")
+    mend = "'tiles change N-1 --forget-inspection 2026-03-05' takes the first off"
+    assert_one_line_error(tiles(*later), f"N-1: {told} clean.", mend, "--yes if both are right")
     assert len(shown(tiles, "N-1")["inspections"]) == 2
     assert tiles("inspect", "N-1", "--defect", "pinholes").code == 0, "only a clean look is odd"
     assert tiles(*later, "--yes").code == 0

@@ -310,7 +310,7 @@ def _ask_tile(record, count: str, kept: list | None, *, can_go_back: bool) -> li
 def _is_told(record, seen: list[dict]) -> bool:
     """Whether a fault stands twice among those seen."""
     from tiles.records import forms
-    from tiles.records.questions import fault_twice
+    from tiles.records.looks import fault_twice
 
     return bool(fault_twice(record, [forms.read(forms.DefectSeen, each) for each in seen]))
 

@@ -12,7 +12,8 @@ from datetime import date, timedelta
 from tiles.chemistry import cones
 from tiles.errors import InvalidValue, Questioned
 from tiles.records.derived import bisque_cone, cone_reached, label_range
-from tiles.records.forms import BodyRecord, DefectSeen, FiringRecord, InspectionRecord, TileRecord
+from tiles.records.forms import BodyRecord, FiringRecord, InspectionRecord, TileRecord
+from tiles.records.looks import hint_of_looks, look_questions
 from tiles.records.spoken import some, spoken_range
 
 # Four steps: a low-fire label (up to 04) met by cone 1 or more, a mid-range one (from 4) by cone
@@ -26,14 +27,10 @@ EARTHENWARE_TOP = "01"
 PEAK_OFF_C = 100.0
 """The heating rate, a hold and the thermocouple move the peak of a cone by less (common practice,
 no source)."""
-NEVER_HEAL = ("crazing", "shivering", "dunting")
-"""Cracks through the glaze or the clay, and glaze that came off: no later day closes them (common
-practice)."""
 _BY, _TARGET = " by ", "the target"
 _EITHER = "the other cone if this was a slip, or --yes if it really was so."
 _PEAK = "the right peak or target cone, or --yes if it really was so."
 _COAT = "the thickness in mm, such as 0.8, or --yes if it really was so."
-_LOOK = "--yes if both are right; 'tiles change MARK --forget-inspection DAY' takes one off."
 
 
 def refuse_contradictions(record: TileRecord) -> None:
@@ -89,43 +86,9 @@ def refuse_days_to_come(mark: str, looks: Iterable[InspectionRecord]) -> None:
             )
 
 
-def refuse_faults_twice(record: TileRecord, before: Collection[InspectionRecord] = ()) -> None:
-    """One look tells a fault of one place once.
-
-    What was stored long ago stays as it is: ``before`` are the looks on record.
-
-    Raises
-    ------
-    InvalidValue
-        Names the fault.
-    """
-    for look in record.inspections:
-        twice = fault_twice(record, look.defects) if look not in before else None
-        if twice:
-            where = f" on area {twice.area}" if twice.area else ""
-            raise InvalidValue(
-                f"{twice.defect} is named twice{where} in the look of {look.inspected_on} at "
-                f"{record.mark}.",
-                "once, with one severity.",
-                field="defects",
-                value=twice.defect,
-            )
-
-
-def fault_twice(record: TileRecord, seen: Collection[DefectSeen]) -> DefectSeen | None:
-    """A fault that stands twice on the same area, told by no place or note from the other one."""
-    told, has_areas = set(), len(record.areas) > 1
-    for each in seen:
-        fault = (each.defect, each.area if has_areas else None, each.place, each.note)
-        if fault in told:
-            return each
-        told.add(fault)
-    return None
-
-
 def questions(record: TileRecord) -> list[str]:
     """One sentence for each thing that is possible but unlikely; empty when all is usual."""
-    return _cone_questions(record) + _coat_questions(record) + _look_questions(record)
+    return _cone_questions(record) + _coat_questions(record) + look_questions(record)
 
 
 def _cone_questions(record: TileRecord) -> list[str]:
@@ -212,10 +175,11 @@ def require_confirmation(record: TileRecord, before: Collection[str] = ()) -> No
     """
     of_cones = _not_in(before, _cone_questions(record))
     of_coats = _not_in(before, _coat_questions(record))
-    of_looks = _not_in(before, _look_questions(record))
+    of_looks = _not_in(before, look_questions(record))
     asked = dict.fromkeys(of_cones + of_coats + of_looks)
     if asked:
-        hint, field = (_COAT, "thickness_mm") if of_coats else (_LOOK, "inspected_on")
+        of_look = hint_of_looks(record, of_looks)
+        hint, field = (_COAT, "thickness_mm") if of_coats else (of_look, "inspected_on")
         hint, field = (_EITHER, "cone") if of_cones else (hint, field)
         raise Questioned(f"{record.mark}: {' '.join(asked)}", hint, field=field)
 
@@ -315,38 +279,6 @@ def _coat_questions(record: TileRecord) -> list[str]:
         ]
         if thickness and thickness > THICKEST_COAT_MM
     ]
-
-
-def _look_questions(record: TileRecord) -> list[str]:
-    """Looks of one day that contradict each other: of the two one is a slip, most often."""
-    found = []
-    for day in dict.fromkeys(look.inspected_on for look in record.inspections):
-        seen = [look.defects for look in record.inspections if look.inspected_on == day]
-        if any(seen) and not all(seen):
-            names = ", ".join(dict.fromkeys(each.defect for each in next(filter(None, seen))))
-            found.append(f"one look of {day} found it clean, another with {names}.")
-    return found + _healed(record)
-
-
-def _healed(record: TileRecord) -> list[str]:
-    """A crack that a later look did not find, nor any other fault there: one of them is a slip."""
-    looks, first_seen = record.inspections, {}
-    for look in sorted(looks, key=lambda look: look.inspected_on):
-        for seen in look.defects:
-            if seen.defect in NEVER_HEAL:
-                first_seen.setdefault((seen.defect, seen.area), look.inspected_on)
-    return [
-        f"{defect}{f' on area {area}' if area else ''} was seen on {day} and does not heal, "
-        f"but the look of {look.inspected_on} found it clean."
-        for (defect, area), day in first_seen.items()
-        for look in looks
-        if look.inspected_on > day and not _faults_on(look, area)
-    ]
-
-
-def _faults_on(look: InspectionRecord, area: int | None) -> list:
-    """What a look saw on an area; of the whole tile, anything at all."""
-    return [seen for seen in look.defects if area is None or seen.area in (None, area)]
 
 
 def _labels(record: TileRecord) -> list[tuple[str, str | None, str | None]]:

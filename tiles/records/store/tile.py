@@ -6,7 +6,7 @@ from sqlalchemy import func, or_, select
 from sqlalchemy.orm import Session
 
 from tiles.errors import AlreadyOnRecord, InvalidValue, UnknownName, nearest, shell_word
-from tiles.records import forms, models, questions, reading
+from tiles.records import forms, looks, models, questions, reading
 from tiles.records.derived import stage
 from tiles.records.store import belongings
 from tiles.records.store.bucket import from_batch
@@ -94,7 +94,7 @@ def add_tile(
             field="mark",
             value=record.mark,
         )
-    questions.refuse_faults_twice(record)
+    looks.refuse_faults_twice(record)
     added = _write(
         session, models.Tile(mark=record.mark), record, names, confirmed, asked_before=()
     )
@@ -121,7 +121,7 @@ def replace_tile(
     """Write a changed record over the tile of the same mark; see :func:`add_tile`."""
     row = get_tile(session, record.mark)
     before = reading.tile_record(row)
-    questions.refuse_faults_twice(record, before.inspections)
+    looks.refuse_faults_twice(record, before.inspections)
     asked_before = () if confirmed else questions.questions(before)
     for owned in (row.clues, row.inspections, row.photos):
         owned.clear()

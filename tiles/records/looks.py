@@ -1,0 +1,91 @@
+"""What a person must confirm of the looks at a tile, and what cannot be."""
+
+from collections.abc import Collection
+from datetime import date
+
+from tiles.errors import InvalidValue, shell_word
+from tiles.records.forms import DefectSeen, InspectionRecord, TileRecord
+
+NEVER_HEAL = ("crazing", "shivering", "dunting")
+"""Cracks through the glaze or the clay, and glaze that came off: no later day closes them (common
+practice)."""
+
+
+def refuse_faults_twice(record: TileRecord, before: Collection[InspectionRecord] = ()) -> None:
+    """One look tells a fault of one place once.
+
+    What was stored long ago stays as it is: ``before`` are the looks on record.
+
+    Raises
+    ------
+    InvalidValue
+        Names the fault.
+    """
+    for look in record.inspections:
+        twice = fault_twice(record, look.defects) if look not in before else None
+        if twice:
+            where = f" on area {twice.area}" if twice.area else ""
+            raise InvalidValue(
+                f"{twice.defect} is named twice{where} in the look of {look.inspected_on} at "
+                f"{record.mark}.",
+                "once, with one severity.",
+                field="defects",
+                value=twice.defect,
+            )
+
+
+def fault_twice(record: TileRecord, seen: Collection[DefectSeen]) -> DefectSeen | None:
+    """A fault that stands twice on the same area, told by no place or note from the other one."""
+    told, has_areas = set(), len(record.areas) > 1
+    for each in seen:
+        fault = (each.defect, each.area if has_areas else None, each.place, each.note)
+        if fault in told:
+            return each
+        told.add(fault)
+    return None
+
+
+def hint_of_looks(record: TileRecord, asked: list[str]) -> str:
+    """How to put right the first look that a question is about: it is on record, most often."""
+    day = next((day for day, said in _look_doubts(record) if said in asked), None)
+    return (
+        "--yes if both are right, as in a backup of your own; "
+        f"'tiles change {shell_word(record.mark)} --forget-inspection {day}' takes the first off."
+    )
+
+
+def look_questions(record: TileRecord) -> list[str]:
+    """One sentence for each two looks that contradict each other."""
+    return [said for _day, said in _look_doubts(record)]
+
+
+def _look_doubts(record: TileRecord) -> list[tuple[date, str]]:
+    """Looks that contradict each other, by the day of the first: one is a slip, most often."""
+    found = []
+    for day in dict.fromkeys(look.inspected_on for look in record.inspections):
+        seen = [look.defects for look in record.inspections if look.inspected_on == day]
+        if any(seen) and not all(seen):
+            names = ", ".join(dict.fromkeys(each.defect for each in next(filter(None, seen))))
+            found.append((day, f"one look of {day} found it clean, another with {names}."))
+    return found + _healed(record)
+
+
+def _healed(record: TileRecord) -> list[tuple[date, str]]:
+    """A crack that a later look did not find, nor any other fault there: one of them is a slip."""
+    looks, first_seen = record.inspections, {}
+    for look in sorted(looks, key=lambda look: look.inspected_on):
+        for seen in look.defects:
+            if seen.defect in NEVER_HEAL:
+                first_seen.setdefault((seen.defect, seen.area), look.inspected_on)
+    return [
+        (day, f"{defect}{f' on area {area}' if area else ''} was seen on {day} and does not heal, "
+              f"but the look of {look.inspected_on} found it clean.")
+        for (defect, area), day in first_seen.items()
+        for look in looks
+        if look.inspected_on > day and not _faults_on(look, area)
+    ]  # fmt: skip
+
+
+def _faults_on(look: InspectionRecord, area: int | None) -> list:
+    """What a look saw on an area; of the whole tile, anything at all."""
+    return [seen for seen in look.defects if area is None or seen.area in (None, area)]
