@@ -12,7 +12,7 @@ from functools import cache
 from typing import Any
 
 from tiles.errors import InvalidValue, TilesError
-from tiles.exchange.flat_columns import MAIN, NO_LINES, NONE, PLACES, SEEN, columns
+from tiles.exchange.flat_columns import MAIN, NO_LINES, NONE, NOT_RECORDED, PLACES, SEEN, columns
 from tiles.records import forms
 from tiles.records.clues import clues
 
@@ -141,6 +141,10 @@ class Builder:
         if values == {"lines": NO_LINES}:
             return None
         if values.get("lines", NO_LINES) == NO_LINES:
+            if self.is_strict and "lines" in values:
+                more = next(h for h, f in _fields("recipe", place)[1:] if h in row.cells)
+                raise row.refuse(header, f"{NOT_RECORDED!r} and a {more} contradict each other",
+                                 f"its lines, or {more} blank.")  # fmt: skip
             if self.is_strict:
                 raise row.refuse(header, "a recipe is described but its lines are blank",
                                  "the lines, such as whiting=14; silica=20.")  # fmt: skip

@@ -170,7 +170,7 @@ def _read_line(part: str, decimal_comma: bool) -> tuple[str, float, bool]:
     if not sign or not material.strip(" +") or not 0 < parts < math.inf:
         raise InvalidValue(
             f"recipe line {part!r} is not a material and its parts.",
-            "whiting=14; silica=20; +tin oxide=4.",
+            f"whiting=14; silica=20; +tin oxide=4, or the words {NOT_RECORDED}.",
         )
     name = material.strip().removeprefix("+")
     return tidy_name(name), parts, material.strip().startswith("+")

@@ -329,6 +329,17 @@ def test_an_unknown_column_of_a_frame_is_refused_with_the_nearest():
         flat_frame.records_from_frame(pd.DataFrame({"coat": [1]}))
 
 
+@pytest.mark.parametrize(("column", "cell"), [("recipe_version", "1"), ("recipe_note", "old")])
+def test_a_recipe_not_recorded_has_no_version_and_no_note(write, column, cell):
+    told = f"mark,body,glaze,recipe,{column}"
+    problem = the_problem(write(told, f"A,red,pond,not recorded,{cell}"))
+    assert f"'not recorded' and a {column} contradict each other" in problem.message
+    assert problem.hint == f"its lines, or {column} blank."
+    blank = the_problem(write(told, f"A,red,pond,,{cell}"))
+    assert "its lines are blank" in blank.message
+    assert "the words not recorded" in the_problem(write(told, "A,red,pond,Not recorded.,")).hint
+
+
 def test_a_recipe_not_recorded_is_written_in_words_where_another_row_tells_it(write, tmp_path):
     kept = tmp_path / "kept.csv"
     told = "mark,body,glaze,recipe"
