@@ -118,6 +118,17 @@ def test_a_new_shelf_like_another_of_its_kiln_is_told_with_the_command(fresh, ti
     assert shown(tiles, "M-3")["shelf"] == "bottom"
 
 
+def test_a_retired_clay_or_glaze_is_told_of_a_sheet_and_of_json(fresh, tiles, write, tmp_path):
+    assert tiles("import", write("mark,body,glaze", "M-1,red clay,moss")).code == 0
+    tiles("body", "retire", "red clay")
+    told = "Note: 'red clay' is retired."
+    ran = tiles("import", write("mark,body,glaze", "M-2,Red clay,moss", "M-3,red clay,pond"))
+    assert (ran.code, ran.err.splitlines()[-1]) == (0, told)
+    file = tmp_path / "one.json"
+    file.write_text('{"mark": "M-4", "body": "red clay"}', encoding="utf-8")
+    assert tiles("import", file).err.splitlines() == [told]
+
+
 def test_a_zero_lost_by_a_spreadsheet_is_questioned_without_any_label(fresh, tiles, write):
     """05 has become 5 in target, witness cone and bisque, so that they agree with each other."""
     header = "mark,body,body_kind,bisque_cone,firing,target_cone,peak_c,witness_cones"

@@ -84,7 +84,7 @@ def read_in(
     db: str | None,
 ) -> None:
     """Store the tiles of a CSV: all of them, or with ``skip_refused`` the good ones."""
-    from tiles.cli.notices import tell_bisques, tell_shelves
+    from tiles.cli.notices import tell_bisques, tell_retired, tell_shelves
     from tiles.exchange import flat_csv
     from tiles.exchange.flat_recipes import fill_recipes
     from tiles.queries.alike import names_alike, tiles_on_shelves
@@ -125,6 +125,7 @@ def read_in(
     print(f"{len(stored)} of {len(reading.groups)} tiles on record: {marks}")
     tell_shelves(stored)
     tell_bisques(stored)
+    tell_retired(stored, db)
     if problems:
         common.talk(f"Refused, with the reason beside each: {rows} rows in {kept}.")
         common.talk("Correct them and import that file.")

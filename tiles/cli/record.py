@@ -250,7 +250,7 @@ def import_file(
 
 def _read_json(file: Path, *, skip_refused: bool, yes: bool, db: str | None, **how: bool) -> None:
     from tiles.cli.flat import refused_beside, tell_lost
-    from tiles.cli.notices import tell_bisques, tell_shelves
+    from tiles.cli.notices import tell_bisques, tell_retired, tell_shelves
     from tiles.exchange import json_file
     from tiles.queries.alike import names_alike, tiles_on_shelves
     from tiles.records.spoken import some
@@ -276,6 +276,7 @@ def _read_json(file: Path, *, skip_refused: bool, yes: bool, db: str | None, **h
     print(f"{len(outcome.stored)} of {len(values)} on record: {marks}")
     tell_shelves(outcome.stored)
     tell_bisques(outcome.stored)
+    tell_retired(outcome.stored, db)
     if outcome.refused:
         common.talk(f"The refused records are in {kept}; correct them and import that file.")
         raise typer.Exit(3)
