@@ -260,9 +260,17 @@ def test_one_look_names_a_fault_of_one_area_once(tile, tiles):
     assert_one_line_error(tiles(*look, "crazing@1,crazing"), "is named twice")
 
 
-def test_a_later_clean_look_does_not_make_a_faulty_tile_clean(tile, tiles):
-    assert tiles("inspect", "N-1", "--clean").code == 0
+def test_a_later_clean_look_does_not_make_a_faulty_tile_clean_and_the_way_to_is_told(tile, tiles):
+    command = "tiles change N-1 --forget-inspection 2026-01-05"
+    told = f"The look of 2026-01-05 (crawling) stays. If it was a slip: {command}"
+    ran = tiles("inspect", "N-1", "--clean")
+    assert (ran.code, ran.err.splitlines()[-1]) == (0, told)
     assert shown(tiles, "N-1")["derived"]["clean"] is False
+    ran = tiles("inspect", "N-1", "--clean", "--inspected-on", "2026-01-05", "--yes")
+    assert ran.err.splitlines()[-1] == f"{told}:1"
+    look = ("inspect", "N-1", "--inspected-on", "2026-02-02", "--defect", "crawling")
+    assert tiles(*look).err == ""
+    assert tiles("change", "N-1", "--forget-inspection", "2026-01-05:1").code == 0
 
 
 @pytest.mark.parametrize(

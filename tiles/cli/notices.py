@@ -65,6 +65,21 @@ def tell_unfired(record) -> None:
         )
 
 
+def tell_earlier_fault(record, look) -> None:
+    """One line where a tile just found clean is not, by a look before; how to take a slip off."""
+    seen = [each for each in record.inspections if each.defects]
+    if look.defects or not seen:
+        return
+    day = seen[-1].inspected_on
+    of_day = [each for each in record.inspections if each.inspected_on == day]
+    which = f"{day}:{of_day.index(seen[-1]) + 1}" if len(of_day) > 1 else f"{day}"
+    faults = ", ".join(dict.fromkeys(each.defect for each in seen[-1].defects))
+    common.talk(
+        f"The look of {day} ({faults}) stays. If it was a slip: "
+        f"tiles change {shell_word(record.mark)} --forget-inspection {which}"
+    )
+
+
 def tell_day(record, given: str | None) -> None:
     """One line when the first look at a tile got today's date, long after the firing.
 

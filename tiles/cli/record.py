@@ -90,7 +90,7 @@ def inspect(
     """
     from tiles.cli import entry
     from tiles.cli.log import inspections, tell
-    from tiles.cli.notices import tell_day
+    from tiles.cli.notices import tell_day, tell_earlier_fault
     from tiles.records import forms, questions, reading, store
 
     looks = inspections(defect, clean, inspected_on)
@@ -119,6 +119,7 @@ def inspect(
     stored = common.confirmed(write, yes=yes)
     tell(stored)
     tell_day(stored, inspected_on)
+    tell_earlier_fault(stored, look)
 
 
 def _require_firing(record) -> None:
