@@ -169,6 +169,10 @@ REFUSED = {
     "thickness not finite": ({"thickness_mm": "nan"}, ["thickness_mm", "nan"]),
     "no coat": ({"coats": "0"}, ["coats", "0", "at least 1"]),
     "thickness of a unit alone": ({"thickness_mm": "mm"}, ["thickness 'mm' holds no number"]),
+    "a unit alone for an area": (
+        {"coats": "1,2", "thickness_mm": "0.4 mm, mm"},
+        ["thickness '0.4 mm, mm' holds no number"],
+    ),
     "a fault named twice": (
         {"defect": "crawling:severe,Crawling:slight"},
         ["crawling is named twice", "one severity"],

@@ -91,7 +91,7 @@ def thicknesses(text: str | None, what: str, count: int) -> list:
         Something between the commas is not a number.
     """
     typed, text = text, text and _MM.sub("", text)
-    if typed and typed.strip() and not text.strip():
+    if any(part.strip() and not _MM.sub("", part).strip() for part in (typed or "").split(",")):
         raise InvalidValue(f"{said(what)} {typed!r} holds no number.", "a number, or leave it out.")
     parts = (text or "").strip().split(",")
     if len(parts) == 2 and all(map(str.isdecimal, parts)) and (count == 1 or not int(parts[0])):
