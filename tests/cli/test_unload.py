@@ -64,15 +64,24 @@ def test_what_a_fault_without_a_word_of_its_own_is_is_asked_and_kept(load, tiles
     keyboard.press(ENTER)
     at_tile(keyboard, 2, "L-2")
     keyboard.press("x", "1")
+    keyboard.answers("what is it?", "<")
+    keyboard.press("x", "1")
+    keyboard.answers("what is it?", "?")
+    keyboard.sees("A few words")
     keyboard.answers("what is it?")
     keyboard.sees("another?")
     keyboard.press(ENTER)
     at_tile(keyboard, 3, "L-3")
+    keyboard.press("x", "1")
+    keyboard.answers("what is it?", "-")
+    keyboard.sees("another?")
+    keyboard.press(ENTER)
+    at_tile(keyboard, 4, "L-4")
     keyboard.press("q")
     assert keyboard.ends()[0] == 0
     seen = [[each["note"] for each in shown(tiles, mark)["inspections"][0]["defects"]]
-            for mark in ("L-1", "L-2")]  # fmt: skip
-    assert seen == [["went glossy", None], [None]]
+            for mark in ("L-1", "L-2", "L-3")]  # fmt: skip
+    assert seen == [["went glossy", None], [None], [None]]
 
 
 def test_a_wrong_defect_key_is_taken_back(load, tiles):

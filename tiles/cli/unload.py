@@ -7,7 +7,7 @@ from typing import Annotated
 import typer
 
 from tiles.cli import common, entry
-from tiles.cli.ask import ask, key, key_list, line, single_keys
+from tiles.cli.ask import CLEAR, ask, key, key_list, line, single_keys
 from tiles.cli.prose import between_words, counted
 from tiles.errors import InvalidValue, shell_word
 
@@ -368,8 +368,18 @@ def _ask_defect(defect: str, record) -> dict | None:
             return None
         seen["area"] = None if on == ENTER else int(on)
     if defect == entry.NO_WORD:
-        seen["note"] = line("      what is it? (Enter: not said)") or None
+        note = _ask_note()
+        if note == BACK:
+            return None
+        seen["note"] = note
     return seen
+
+
+def _ask_note() -> str | None:
+    """A few words on a fault, None for none; - and < mean what they mean elsewhere."""
+    while (note := line("      what is it? (Enter: not said)")) == "?":
+        print(f"      A few words of your own; {BACK} takes it back.")
+    return None if note in ("", CLEAR) else note
 
 
 def _store(
