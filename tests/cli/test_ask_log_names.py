@@ -40,6 +40,29 @@ def test_an_unknown_glaze_is_offered_to_be_added(after_a_tile, tiles):
     assert shown(tiles, "N-8")["derived"]["clean"] is True
 
 
+def test_the_right_name_typed_at_the_question_is_taken(after_a_tile, tiles):
+    before = counts(after_a_tile)
+    person = Keyboard("log")
+    answer_up_to_the_glaze(person)
+    person.answers("Glaze", "pond gren")
+    person.answers("Did you mean 'pond green'?", "pond gre")
+    person.sees("'pond gre' is not on record. Try: y, n or the right name.")
+    person.answers("Glaze", "pond gren")
+    person.answers("Did you mean 'pond green'?", "Pond Green")
+    person.answers("Coats")
+    person.answers("Thickness")
+    person.answers("Bisque cone")
+    person.answers("Firing", "zzz")
+    person.answers("Add 'zzz' as new?", "f12")
+    for question in ("Shelf", "Cone reached there", "What do you see?", "Note"):
+        person.answers(question)
+    assert person.ends()[0] == 0
+    assert counts(after_a_tile)["glaze"] == before["glaze"]
+    record = shown(tiles, "N-8")
+    assert record["areas"][0]["layers"][0]["glaze"]["name"] == "pond green"
+    assert record["firing"]["name"] == "F12"
+
+
 def test_a_mistyped_glaze_need_not_be_added_and_is_asked_again(after_a_tile, tiles):
     before = counts(after_a_tile)
     person = Keyboard("log")

@@ -305,18 +305,37 @@ def _known_or_new(db: str | None, model, name: str, new: dict[tuple, dict]) -> s
 
 def _known_or_yes(db: str | None, model, name: str) -> str | None:
     """The name as it is on record; None where a person says that it is new."""
+    known = _known(db, model, name)
+    if known is not None:
+        return known
+    common.talk(f"{name!r} is not on record.")
+    close = meant_by(name, names(db, model))
+    answer = close and _yes_or_known(db, model, f"Did you mean {close!r}?")
+    if answer:
+        return close if answer is True else answer
+    answer = _yes_or_known(db, model, f"Add {name!r} as new?")
+    if not answer:
+        raise TilesError("")
+    return None if answer is True else answer
+
+
+def _known(db: str | None, model, name: str) -> str | None:
     from tiles.records import store
 
     with common.writing(db) as session:
         known = store.look_up(session, model, name)
-        if known is not None:
-            return known.name
-    common.talk(f"{name!r} is not on record.")
-    close = meant_by(name, names(db, model))
-    if close and typer.confirm(f"Did you mean {close!r}?", default=False, err=True):
-        return close
-    _require_yes(f"Add {name!r} as new?")
-    return None
+        return known and known.name
+
+
+def _yes_or_known(db: str | None, model, question: str) -> bool | str:
+    """Yes or no; or the right name, where a person types that instead."""
+    typed = typer.prompt(f"{question} [y/N]", default="n", show_default=False, err=True).strip()
+    if typed.casefold() in ("y", "yes", "n", "no"):
+        return typed.casefold().startswith("y")
+    known = _known(db, model, typed)
+    if known is None:
+        raise TilesError(f"{typed!r} is not on record.", "y, n or the right name.")
+    return known
 
 
 def _key(model, name: str) -> tuple:
