@@ -56,6 +56,11 @@ def test_plan_puts_the_layer_beneath_on_every_tile(sample, tiles):
     for area in shown(tiles, "P-3")["areas"]:
         assert [layer["glaze"]["name"] for layer in area["layers"]] == ["white slip", "pond green"]
         assert area["layers"][0]["coats"] == 2
+    ran = tiles("plan", *SET, "--under", "white slip=2", "--dry-run")
+    assert "white slip x2 + pond green" in ran.out
+    assert (
+        "white slip + pond green" in tiles("plan", *SET, "--under", "white slip", "--dry-run").out
+    )
 
 
 def test_plan_dry_run_shows_the_tiles_and_stores_nothing(sample, tiles):

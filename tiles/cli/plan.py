@@ -10,7 +10,7 @@ from tiles.cli import common, entry, notices, output
 from tiles.cli.prose import counted
 from tiles.errors import InvalidValue
 
-COLUMNS = {"mark": "mark", "body": "body", "coat": "glaze", "coats": "coats", "bisque": "bisque"}
+COLUMNS = {"mark": "mark", "body": "body", "layers": "glaze", "coats": "coats", "bisque": "bisque"}
 
 
 def add_to(app: typer.Typer) -> None:
@@ -152,10 +152,14 @@ def _store(records: list, db: str | None, *, confirmed: bool, keep: bool) -> lis
 
 
 def _row(record) -> dict:
+    *beneath, top = record.areas[0].layers
+    under = [f"{each.glaze.name} x{each.coats}" if each.coats else each.glaze.name
+             for each in beneath]  # fmt: skip
     return {
         "mark": record.mark,
         "body": record.body.name,
         "coat": [layer.glaze.name for layer in record.areas[0].layers],
+        "layers": [*under, top.glaze.name],
         "coats": ", ".join(str(area.layers[-1].coats or "?") for area in record.areas),
         "bisque": record.bisque_cone,
         "planned_on": date.today(),
