@@ -290,6 +290,22 @@ def test_a_batch_is_corrected_and_renamed_and_its_tiles_follow(sample, tiles):
     assert all_rows(sample) == before
 
 
+def test_a_revived_and_a_thin_batch_are_told_what_is_common_practice(sample, tiles):
+    thin = ("--revived", "--specific-gravity", "1.22")
+    ran = tiles("batch", "add", "school white", "old", *thin)
+    gum, watery = ran.err.splitlines()
+    assert gum.startswith("Note (common practice): ") and "gum" in gum and "test tile" in gum
+    assert "SG 1.22 is thin" in watery
+    command = watery.partition("tiles ")[2].replace("LITRES", "0.5").split()
+    assert "of clear water; common practice: some of its gum" in tiles(*command).err
+    assert tiles("batch", "change", "school white", "old", "--note", "stirred").err == ""
+    assert tiles("batch", "change", "school white", "old", "--specific-gravity", "1.45").err == ""
+    again = tiles("batch", "change", "school white", "old", "--specific-gravity", "1.3").err
+    assert "SG 1.3 is thin" in again and "gum" not in again
+    tiles("glaze", "add", "iron wash", "--role", "wash")
+    assert tiles("batch", "add", "iron wash", "thin", "--specific-gravity", "1.1").err == ""
+
+
 def test_the_batches_of_all_glazes_are_listed_with_their_glaze(sample, tiles):
     assert tiles("batch", "add", "pond green", "BB2").code == 0
     rows = json.loads(tiles("batch", "list", "--json").out)

@@ -37,6 +37,11 @@ BRUSHED_FILM_MM = 0.3
 brushing SG of 1.62 to 1.65 then dry to about `USUAL_COAT_MM` (estimate)."""
 
 
+THIN_SLOP_SG, DIPPING_SG = 1.4, 1.45
+"""A glaze is kept at 1.45 to 1.55 in a dipping bucket and about 1.6 in a brushing jar; under the
+first of these it is watery (common practice, no source; the limit an estimate)."""
+
+
 def _positive(value: float, field: str, unit: str) -> float:
     return read_positive(value, field, f"a number above 0 [{unit}].")
 
@@ -179,7 +184,8 @@ def water_to_add_g(volume_l: float, sg: float, wanted_sg: float) -> float:
         excess = clear_water_g(volume_l, now, wanted)
         raise OutOfRange(
             f"A slop of SG {now:g} cannot be thickened to {wanted:g} by adding water.",
-            f"let it settle and take off {excess:.0f} g of clear water.",
+            f"let it settle and take off {excess:.0f} g of clear water; common practice: some of "
+            "its gum goes with it.",
             field="wanted_sg",
             value=wanted_sg,
         )

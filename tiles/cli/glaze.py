@@ -1,6 +1,6 @@
 """``tiles glaze``: jars and recipes, and ``tiles batch``: mixed or revived buckets."""
 
-from collections.abc import Iterable
+from collections.abc import Container, Iterable
 from typing import Annotated
 
 import typer
@@ -164,9 +164,9 @@ def add_batch(
     values = _batch_values(mixed_on, specific_gravity, sieve_mesh, dry_portion, revived, note)
     record = forms.read(forms.BatchRecord, {"name": name} | values)
     with common.writing(db) as session:
-        store.add_batch(session, glaze, record)
+        role = store.add_batch(session, glaze, record).glaze.role
     print(f"Batch {record.name} of {glaze} is on record.")
-    _tell_batch(record)
+    _tell_batch(record, role, values)
 
 
 def change_batch(
@@ -190,10 +190,9 @@ def change_batch(
     given = belonging_commands.to_change(values)
     with common.writing(db, create=False) as session:
         row = store.change_batch(session, glaze, name, given)
-        of, record = row.glaze.name, reading.batch_record(row)
+        of, role, record = row.glaze.name, row.glaze.role, reading.batch_record(row)
     print(f"Batch {record.name} of {of}: changed {', '.join(given)}.")
-    if given.keys() & {"dry_portion"}:
-        _tell_batch(record)
+    _tell_batch(record, role, given)
 
 
 def rename_batch(glaze: str, name: str, new_name: str, db: common.Db = None) -> None:
@@ -216,12 +215,28 @@ def _batch_values(mixed_on, specific_gravity, sieve_mesh, dry_portion, revived, 
     }
 
 
-def _tell_batch(record) -> None:
-    """What a bucket may do otherwise than the label says."""
-    if record.dry_portion == "part of bag":
+def _tell_batch(record, role: str, given: Container[str]) -> None:
+    """What a bucket may do otherwise than the label says, by the facts that were just given."""
+    from tiles.chemistry.slip import DIPPING_SG, THIN_SLOP_SG
+    from tiles.records.words import COLOUR_ROLES
+
+    sg = record.specific_gravity
+    if record.dry_portion == "part of bag" and "dry_portion" in given:
         common.talk(
             "Note: a bag sorts itself on the road, so part of it may not be the glaze on the "
             "label. Mix the whole bag where you can."
+        )
+    if record.is_revived and "is_revived" in given:
+        common.talk(
+            "Note (common practice): a jar that dried out has lost its gum, so its coat may powder "
+            "and crawl. Soak it 24 to 48 hours, sieve it at 80 mesh, add 0.3 to 0.5 % gum (of the "
+            "dry weight), and fire a test tile first."
+        )
+    if sg and sg < THIN_SLOP_SG and "specific_gravity" in given and role not in COLOUR_ROLES:
+        common.talk(
+            f"Note (common practice): SG {sg:g} is thin; 1.45 to 1.55 is usual for dipping, about "
+            f"1.6 for brushing. What to take off: tiles slip --sg {sg:g} --to-sg {DIPPING_SG:g} "
+            "--volume-l LITRES"
         )
 
 
