@@ -45,6 +45,7 @@ class Owned:
 
     ``recipes`` holds the newest recipe of a glaze by the glaze's name, ``batches`` those of a
     glaze that has several, the newest first; ``bisque_cones`` are those fired so far.
+    ``is_fired``: a tile was made of it and fired, so no label need say that it stands the cone.
     """
 
     bodies: Sequence["BodyRecord"] = ()
@@ -52,6 +53,11 @@ class Owned:
     recipes: "dict[str, RecipeRecord]" = field(default_factory=dict)
     bisque_cones: Sequence[str] = ()
     batches: "dict[str, list[BatchRecord]]" = field(default_factory=dict)
+    is_fired: bool = False
+
+    def is_for(self, one: "BodyRecord | GlazeRecord", cone: str | None) -> bool:
+        """Whether a clay or glaze can be fired to a cone, by its label."""
+        return self.is_fired or _is_for(one, cone)
 
     def batches_on(self, view: "View") -> "Sequence[BatchRecord]":
         """The batches of its uppermost glaze."""
@@ -142,7 +148,7 @@ def _bodies(view: "View", case: "Case", owned: Owned) -> Iterator[Candidate]:
     others = [each for each in owned.bodies if not same_name(each.name, now.name)]
     if case.sound_on:  # where own tiles of the glaze are sound goes before what is used most
         others.sort(key=lambda each: each.name != case.sound_on.name)
-    for body in [each for each in others if _is_for(each, cone)][:MOST_OF_A_KIND]:
+    for body in [each for each in others if owned.is_for(each, cone)][:MOST_OF_A_KIND]:
         changes = [Change("body", now.name, body.name)]
         made = Step("other_body", "Another body", changes, edit={"body": body.name})
         yield Candidate(
@@ -155,7 +161,7 @@ def _bodies(view: "View", case: "Case", owned: Owned) -> Iterator[Candidate]:
 
 def _bisques(view: "View", owned: Owned) -> Iterator[Candidate]:
     known = bisque_cone(view.record)
-    stands = label_range(view.record.body)
+    stands = None if owned.is_fired else label_range(view.record.body)
     for cone in owned.bisque_cones:
         if known and cone != known[0] and not (stands and step(cone) > step(stands[1])):
             changes = [Change("bisque cone", known[0], cone)]
@@ -183,7 +189,7 @@ def _glazes(view: "View", owned: Owned) -> Iterator[Candidate]:
         for each in owned.glazes
         if not same_name(each.name, now.name)
         and (each.role or "glaze") == "glaze"
-        and _is_for(each, cone)
+        and owned.is_for(each, cone)
     ]
     for glaze in fitting:
         changes = [Change("glaze", now.name, glaze.name)]

@@ -265,4 +265,5 @@ def _owned(trial: "TileRecord") -> "Owned":
     cones = [trial.bisque_cone] if trial.bisque_cone else []
     recipes = {each.glaze.name: each.recipe for each in layers if each.recipe}
     batches = {each.glaze.name: [each.batch] for each in layers if each.batch}
-    return Owned([trial.body], [each.glaze for each in layers], recipes, cones, batches)
+    glazes = [each.glaze for each in layers]
+    return Owned([trial.body], glazes, recipes, cones, batches, is_fired=True)

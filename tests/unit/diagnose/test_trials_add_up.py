@@ -8,7 +8,7 @@ from diagnose.next_changes import candidates
 from diagnose.report import most_telling, why
 from diagnose.tried import MOST_OF_A_CHANGE, Tried, by_change, in_short, said
 from diagnose.view import View
-from tests.unit.diagnose.test_next_tiles import OTHER, OWNED, tile
+from tests.unit.diagnose.test_next_tiles import OTHER, OWNED, POND, RED, tile
 from tests.unit.diagnose.test_tried import FAILED, looked_at, proposed, shares
 from tiles.cli import fix_text, next_text, why_screen
 from tiles.cli.fix_plan import Marked
@@ -236,8 +236,21 @@ def test_a_sound_tile_of_another_glaze_speaks_for_the_glaze_and_a_failed_one_of_
     assert gained["gassy_recipe"] > gained["bisque_fast_airless"] > gained["gassy_body"]
 
 
+@pytest.mark.parametrize("swap", ["glaze", "body"])
+def test_a_fired_swap_counts_the_same_where_no_label_says_that_it_stands_the_cone(swap):
+    failed, moved = tile("pinholes"), []
+    for cones in ({}, {"cone_low": "06", "cone_high": "03"}):
+        new = {"name": "unlabelled", "kind": "jar" if swap == "glaze" else "earthenware", **cones}
+        made = layer_of(new) if swap == "glaze" else {"body": new}
+        was = POND["name"] if swap == "glaze" else RED["name"]
+        fired = trial(f"{swap} {was} -> unlabelled", "N-1", record=failed, **made)
+        (told,) = case([fired], failed).tried
+        moved.append(told.moves)
+    assert moved[0] and moved[0] == pytest.approx(moved[1])
+
+
 def layer_of(glaze):
-    return {"areas": [{"number": 1, "layers": [{"glaze": glaze["name"], "coats": 3}]}]}
+    return {"areas": [{"number": 1, "layers": [{"glaze": glaze, "coats": 3}]}]}
 
 
 def test_a_hold_only_eases_what_lies_in_the_recipe():
