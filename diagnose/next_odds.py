@@ -26,7 +26,6 @@ from tiles.records.words import same_name
 if TYPE_CHECKING:
     from diagnose.case import Case
     from diagnose.next_changes import Candidate
-    from diagnose.rules import Cause
     from tiles.records.forms import AreaRecord, TileRecord
 
 REPEATS = 0.85
@@ -44,7 +43,9 @@ REPEATS_UNDER_OTHER = 0.75
 """... or one that lies in clay, bisque or firing under another glaze, which shares all three. One
 that lies in the glaze alone is mended by another glaze."""
 OF_GLAZE, OF_GLAZE_OR_COAT = frozenset({"recipe", "slip"}), {"recipe", "slip", "application"}
-"""Who can act on what lies in the glaze alone, and on what lies in how it was put on as well."""
+"""Where a cause lies (`Cause.seats`) that lies in the glaze alone, or in how it was put on."""
+OF_HANDLING = {"handling"}
+"""What lies neither in the glaze nor in the clay: another clay tells nothing of it."""
 LEAST, MOST = 0.03, 0.97
 """No outcome is more certain than this."""
 BELIEVED = 2.0
@@ -221,27 +222,26 @@ def _of_cause(row, candidate: "Candidate", repeats: float, now, again, sound) ->
     """Chance that a cause still shows the defect; None where the change leaves it alone."""
     if row.cause is None:
         return None
-    name = row.cause.name
+    name, seats = row.cause.name, set(row.cause.seats)
     if candidate.kind == OF_PLACE and name == OF_KILN and name not in candidate.acts_on:
         return None  # what the whole kiln does, it does on every shelf
     by = min(0.0, now[name] - row.log_odds) + again[name] - sound[name]
+    if candidate.kind == "body" and seats <= OF_HANDLING:
+        by = 0.0
     chance = _chance(_logit(repeats) + by)
     if name in candidate.acts_on:
         chance = min(chance, repeats * REPEATS_MENDED / REPEATS)
     if name in candidate.eases:
         chance = min(chance, repeats * REPEATS_EASED / REPEATS)
     if candidate.kind == "glaze":
-        chance = min(
-            chance, repeats * _under_other(row.cause, again[name] > row.log_odds) / REPEATS
-        )
-    if candidate.kind == "body" and (name in PAIR_CAUSES or "body" in row.cause.who_can_act):
+        chance = min(chance, repeats * _under_other(seats, again[name] > row.log_odds) / REPEATS)
+    if candidate.kind == "body" and (name in PAIR_CAUSES or "body" in seats):
         chance = min(chance, repeats * REPEATS_PAIR / REPEATS)
     return None if math.isclose(chance, repeats) else chance
 
 
-def _under_other(cause: "Cause", is_shared: bool) -> float:
+def _under_other(seats: set[str], is_shared: bool) -> float:
     """How likely a cause shows under another glaze; ``is_shared``: a sign of it is that it does."""
-    seats = set(cause.who_can_act)
     if seats <= OF_GLAZE:
         return REPEATS_MENDED
     return REPEATS_UNDER_OTHER if is_shared or not seats & OF_GLAZE_OR_COAT else REPEATS_PAIR

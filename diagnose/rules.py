@@ -59,6 +59,12 @@ class Cause:
     basis: str = "common practice"
     is_fault: bool = True
     instead: str = ""
+    lies_in: tuple[str, ...] = ()
+
+    @property
+    def seats(self) -> tuple[str, ...]:
+        """Where it lies, and so what must be changed to be rid of it."""
+        return self.lies_in or self.who_can_act
 
     @property
     def right_name(self) -> str:

@@ -115,6 +115,7 @@ def says_all_a_reader_needs(cause):
     assert cause.fixes
     assert cause.signs
     assert set(cause.who_can_act) <= ACTORS
+    assert set(cause.lies_in) <= {*ACTORS, "handling"}
     for text in (*cause.confirm, *cause.fixes, *cause.cautions, *cause.looks_like):
         assert text[0].isupper()
         assert text[-1] in ".?"

@@ -8,7 +8,7 @@ from diagnose.next_changes import candidates
 from diagnose.report import most_telling, why
 from diagnose.tried import MOST_OF_A_CHANGE, Tried, by_change, in_short, said
 from diagnose.view import View
-from tests.unit.diagnose.test_next_tiles import OTHER, OWNED, POND, RED, tile
+from tests.unit.diagnose.test_next_tiles import OTHER, OWNED, POND, RED, WHITE, tile
 from tests.unit.diagnose.test_tried import FAILED, looked_at, proposed, shares
 from tiles.cli import fix_text, next_text, why_screen
 from tiles.cli.fix_plan import Marked
@@ -247,6 +247,30 @@ def test_a_fired_swap_counts_the_same_where_no_label_says_that_it_stands_the_con
         (told,) = case([fired], failed).tried
         moved.append(told.moves)
     assert moved[0] and moved[0] == pytest.approx(moved[1])
+
+
+@pytest.mark.parametrize("defect", ["crawling", "pinholes", "shivering"])
+def test_dust_on_the_bisque_lies_neither_in_the_glaze_nor_in_the_clay(defect):
+    failed = tile(defect)
+    before = {row.name: row.log_odds for row in case([], failed).rows}
+
+    def gained(change, seen, **made):
+        of = case([trial(change, "N-1", seen, failed, **made)], failed)
+        return {row.name: row.log_odds - before[row.name] for row in of.rows}
+
+    sound = gained("glaze pond -> other jar", [], **layer_of(OTHER))
+    again = gained(TO_WHITE, [defect], body=WHITE)
+    assert sound["dirty_bisque"] < sound["coat_too_thick"]
+    assert again["dirty_bisque"] == pytest.approx(max(again.values()), abs=0.15)
+
+
+def test_a_glaze_fired_past_its_label_is_rid_of_it_by_another_glaze():
+    failed = tile("blisters")
+    (sound,) = case(
+        [trial("glaze pond -> other jar", "N-1", record=failed, **layer_of(OTHER))], failed
+    ).tried
+    assert sound.move("above_its_range") == pytest.approx(sound.move("gassy_recipe"))
+    assert sound.move("overfired") > sound.move("fast_or_no_hold")
 
 
 def layer_of(glaze):
