@@ -56,6 +56,7 @@ CHOICES = {
     "holds_cobalt": words.ANSWERS,
     "holds_umber": words.ANSWERS,
     "went_glossy": words.ANSWERS,
+    "looks_glossy": words.ANSWERS,
     "holds_lithium": words.ANSWERS,
     "holds_silicon_carbide": words.ANSWERS,
 }

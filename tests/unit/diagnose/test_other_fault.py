@@ -22,12 +22,33 @@ def tile(note=None, form=None, finish="matt", reached="7"):
     return why(forms.read(forms.TileRecord, values))[0]
 
 
-@pytest.mark.parametrize("note", ["went glossy, should be matt", "shiny instead of matt"])
+@pytest.mark.parametrize(
+    "note",
+    ["went glossy, should be matt", "shiny instead of matt", "from matt to glossy", "all shiny"],
+)
 def test_a_matt_that_went_glossy_was_fired_too_hot(note):
     found = tile(note)
     assert found.enough_to_tell
     assert found.causes[0].name == "overfired"
     assert found.causes[0].for_[0].startswith("From your note")
+
+
+@pytest.mark.parametrize("finish", [None, "satin"])
+@pytest.mark.parametrize("note", ["matt instead of glossy", "was glossy, now it is dull"])
+def test_a_gloss_that_went_matt_is_not_read_backwards(note, finish):
+    told = tile(note, finish=finish)
+    assert not any("From your note" in each for cause in told.causes for each in cause.for_)
+    assert share_of("overfired", told) == share_of("overfired", tile(finish=finish))
+
+
+@pytest.mark.parametrize("note", ["a drip stuck to the shelf; glaze is shiny", "all shiny"])
+def test_a_glaze_that_is_shiny_has_changed_only_where_it_was_meant_to_be_dull(note):
+    told = tile(note, finish=None)
+    assert share_of("overfired", told) <= share_of("overfired", tile(finish=None))
+
+
+def share_of(name, told):
+    return next(each.share for each in told.causes if each.name == name)
 
 
 def test_a_gloss_that_is_glossy_or_a_matt_without_a_note_is_not_blamed_on_the_kiln():
