@@ -1,6 +1,6 @@
 """The facts by which areas and tiles of one glaze can be set apart, and counted."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -12,6 +12,8 @@ from tiles.chemistry.cones import cone_at, step
 from tiles.records.clues import clues
 
 if TYPE_CHECKING:
+    from collections.abc import Mapping
+
     from tiles.records.forms import AreaRecord, TileRecord
 
 _NOT_COMPARED = ("role", "glaze_kind", "supplied_as", "finish", "glaze_colour")
@@ -42,6 +44,9 @@ _CONES = {
 }
 """Measures in cones: what, against what, how none is said, and 1 where more cones are hotter."""
 
+_WHOLE = ("coats", "colour_coats_beneath")
+"""Counted, not measured: one coat lies no nearer to none than to two."""
+
 
 @dataclass(frozen=True)
 class Counted:
@@ -56,24 +61,32 @@ class Counted:
 class Fact:
     """A yes-or-no fact: how it is said, how its opposite is said, and whom it holds for.
 
-    ``holds`` gives None where it was not recorded; where ``is_number`` it holds for the greater
-    numbers.
+    ``holds`` gives None where it was not recorded, ``has`` says the same of a value. Where
+    ``is_number`` it holds for the greater numbers.
     """
 
     said: str
     otherwise: str
     holds: Callable[[Counted], bool | None]
+    has: Callable[[float | str], bool]
     is_number: bool = False
 
 
-def facts_of(units: list[Counted], is_wanted: Callable[[str], bool]) -> dict[str, list[Fact]]:
-    """Every way the recorded facts cut the units in two, by the name of the fact."""
+def facts_of(
+    units: list[Counted],
+    is_wanted: Callable[[str], bool],
+    beside: "Mapping[str, float | str] | None" = None,
+) -> dict[str, list[Fact]]:
+    """Every way the recorded facts cut the units in two, by the name of the fact.
+
+    ``beside`` are the values of a tile that is held against them: each cut puts it on one side.
+    """
     values = [_values(each) for each in units]
     found: dict[str, list[Fact]] = {}
     for name in sorted({name for each in values for name in each if is_wanted(name)}):
         known = [each[name] for each in values if name in each]
         by_unit = {id(unit): each.get(name) for unit, each in zip(units, values, strict=True)}
-        found[name] = _cuts(name, known, by_unit)
+        found[name] = _cuts(name, known, by_unit, (beside or {}).get(name))
     return found
 
 
@@ -103,27 +116,37 @@ def measure_is_test(name: str) -> bool:
     return name in measure_words() and measure_words()[name].is_test
 
 
-def _cuts(name: str, known: list, by_unit: dict) -> list[Fact]:
+def _cuts(name: str, known: list, by_unit: dict, own: float | str | None) -> list[Fact]:
     if all(isinstance(value, str) for value in known):
         return [_word(name, word, by_unit) for word in sorted(set(known))]
     numbers = sorted({value for value in known if not isinstance(value, str)})
-    return [
-        _number(name, low, high, by_unit) for low, high in zip(numbers, numbers[1:], strict=False)
-    ]
+    pairs = zip(numbers, numbers[1:], strict=False)
+    return [_number(name, *pair, by_unit) for each in pairs for pair in _parting(name, *each, own)]
+
+
+def _parting(name: str, low: float, high: float, own: float | str | None) -> Iterator[tuple]:
+    """Two numbers to cut between: one between them takes the place of the nearer one.
+
+    Of whole coats it stands on neither side, and there is no cut.
+    """
+    if own is None or isinstance(own, str) or not low < own < high:
+        yield low, high
+    elif name not in _WHOLE:
+        yield (low, own) if high - own <= own - low else (own, high)
 
 
 def _word(name: str, word: str, by_unit: dict) -> Fact:
-    def holds(unit: Counted) -> bool | None:
-        value = by_unit[id(unit)]
-        return None if value is None else value == word
+    def has(value: float | str) -> bool:
+        return value == word
 
+    holds = _of_units(has, by_unit)
     if name in clues():
         other = "no" if word == "yes" else "yes"
-        return Fact(f"where {clue_said(name, word)}", f"where {clue_said(name, other)}", holds)
+        return Fact(f"where {clue_said(name, word)}", f"where {clue_said(name, other)}", holds, has)
     if name == "under":
-        return Fact(*_over(word), holds)
+        return Fact(*_over(word), holds, has)
     label = _label(name)
-    return Fact(f"with {label} {word}", f"with another {label}", holds)
+    return Fact(f"with {label} {word}", f"with another {label}", holds, has)
 
 
 def _over(below: str) -> tuple[str, str]:
@@ -134,12 +157,22 @@ def _over(below: str) -> tuple[str, str]:
 
 
 def _number(name: str, low: float, high: float, by_unit: dict) -> Fact:
-    def holds(unit: Counted) -> bool | None:
-        value = by_unit[id(unit)]
-        return None if value is None else value >= high
+    def has(value: float | str) -> bool:
+        return value >= high
 
     said, otherwise = _from_and_to(name, low, high)
-    return Fact(f"with {said}", f"with {otherwise}", holds, is_number=True)
+    holds = _of_units(has, by_unit)
+    return Fact(f"with {said}", f"with {otherwise}", holds, has, is_number=True)
+
+
+def _of_units(has: Callable, by_unit: dict) -> Callable[[Counted], bool | None]:
+    """The same of an area, by its value; None where it has none."""
+
+    def holds(unit: Counted) -> bool | None:
+        value = by_unit[id(unit)]
+        return None if value is None else has(value)
+
+    return holds
 
 
 def _from_and_to(name: str, low: float, high: float) -> tuple[str, str]:

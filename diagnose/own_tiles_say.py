@@ -131,11 +131,10 @@ def your_tiles_say(
     left_out = left_out if len(others) < len(alike) else "."
     asked = {sign.measure for cause in load(defect).causes for sign in cause.signs}
     facts = measures(record, own_area.number, defect)
-    known = [measures(each.record, each.area.number) for each in others]
     lessons = []
-    for name, cuts in facts_of(others, lambda name: name in asked and name in facts).items():
-        like = _most_like(name, facts[name].value, others, known)
-        lesson = like and _lesson(name, cuts, others, like, defect)
+    values = {name: fact.value for name, fact in facts.items() if name in asked}
+    for name, cuts in facts_of(others, values.__contains__, values).items():
+        lesson = _lesson(name, cuts, others, values[name], defect)
         if lesson:
             lessons.append(replace(lesson, say=lesson.say.removesuffix(".") + left_out))
     lessons.sort(key=lambda each: (-each.lift, each.chance, each.measure))
@@ -143,24 +142,17 @@ def your_tiles_say(
     return YourTiles(glaze, defect, failed, len(others), lessons)
 
 
-def _most_like(name: str, value: float | str, others: Sequence[Counted], known) -> Counted | None:
-    """The area on whose side of every cut this tile stands: that of the same or nearest value."""
-    have = [
-        (facts[name].value, unit)
-        for unit, facts in zip(others, known, strict=True)
-        if name in facts
-    ]
-    if isinstance(value, str):
-        return next((unit for other, unit in have if other == value), None)
-    return min(have, key=lambda each: abs(each[0] - value), default=(0, None))[1]
-
-
 def _lesson(
-    name: str, cuts: Sequence[Fact], others: Sequence[Counted], like: Counted, defect: str
+    name: str, cuts: Sequence[Fact], others: Sequence[Counted], value: float | str, defect: str
 ) -> Lesson | None:
-    """The cut of a fact that tells most, or None where none tells anything."""
-    counted = [each for each in (_count(cut, others, like) for cut in cuts) if each]
-    if not counted:
+    """The cut of a fact that tells most, or None where none tells anything.
+
+    A word that no other tile has stands on no side.
+    """
+    is_word = isinstance(value, str)
+    sides = [(cut, cut.has(value)) for cut in cuts if cut.is_number is not is_word]
+    counted = [each for each in (_count(*each, others) for each in sides) if each]
+    if not counted or is_word and not any(has for _, has in sides):
         return None
     failing = [each for each in counted if _lift(*each[:2], each[2] * len(counted)) > 0]
     telling = [each for each in failing if each[2] * len(counted) <= TELLING]
@@ -179,11 +171,8 @@ def _lesson(
     return Lesson(name, *here, *there, chance, round(lift, 3), told, is_more)
 
 
-def _count(cut: Fact, others: Sequence[Counted], like: Counted):
+def _count(cut: Fact, side: bool, others: Sequence[Counted]):
     """Failed and all on this tile's side and on the other; None where a side is too small."""
-    side = cut.holds(like)
-    if side is None:
-        return None
     here = [each for each in others if cut.holds(each) is side]
     there = [each for each in others if cut.holds(each) is (not side)]
     if min(len(here), len(there)) < LEAST_EACH:

@@ -32,6 +32,24 @@ def test_counts_of_the_issues_kind_are_told():
     assert lesson.say.endswith("4 did.")
 
 
+def test_like_this_one_is_said_of_its_own_side_only():
+    (lesson,) = said([*sound(9), *crawled(5), FAILED]).lessons
+    assert "like this one, with 1.4 mm or more" in lesson.say
+    one, two = (over_ink(n) for n in (1, 2))
+    others = [tile(100 + n, coats=3) for n in range(9)]
+    others += [two.model_copy(update={"mark": f"U-{n}"}) for n in range(6)]
+    (lesson,) = said([*others, two], two).lessons
+    assert "like this one, with 2 coats or more of colour under the glaze" in lesson.say
+    assert said([*others, one], one).lessons == []
+
+
+def over_ink(coats):
+    """A crawled tile with so many coats of underglaze under its glaze."""
+    ink = {"name": "ink", "kind": "jar", "role": "underglaze"}
+    layers = [{"glaze": ink, "coats": coats}, {"glaze": "pond", "coats": 3}]
+    return tile(coats, defects=["crawling"], areas=[{"number": 1, "layers": layers}])
+
+
 def test_the_tile_asked_about_does_not_count_itself():
     told = said([*sound(4), *crawled(2), FAILED])
     assert (told.failed, told.areas) == (2, 6)
