@@ -129,13 +129,23 @@ def test_opening_hotter_never_speaks_less_for_opening_too_hot():
 
 
 def test_a_part_of_a_dry_bag_is_a_cause_of_crawling():
-    glaze = {"name": "moss", "kind": "jar", "role": "glaze", "supplied_as": "dry"}
-    batch = {"name": "b 2", "dry_portion": "part of bag"}
     clues = {"new_batch_only": "yes", "used_to_be_sound": "yes"}
-    area = coat(glaze=glaze, batch=batch, thickness_mm=0.8)
-    (answer,) = why(tile({"defect": "crawling"}, areas=[area], clues=clues))
+    (answer,) = why(tile({"defect": "crawling"}, areas=[scoop()], clues=clues))
     assert answer.causes[0].name == "part_bag"
     assert answer.enough_to_tell
+
+
+@pytest.mark.parametrize("defect", ["unwanted matt", "underfired", "colour shift"])
+def test_a_scoop_of_an_unmixed_bag_is_a_cause_of_whatever_a_dull_tile_is_called(defect):
+    (answer,) = why(tile({"defect": defect}, areas=[scoop()]))
+    assert answer.causes[0].name == "part_bag"
+
+
+def scoop():
+    """A coat of a dry glaze of which a part was mixed."""
+    glaze = {"name": "moss", "kind": "jar", "role": "glaze", "supplied_as": "dry"}
+    batch = {"name": "b 2", "dry_portion": "part of bag"}
+    return coat(glaze=glaze, batch=batch, thickness_mm=0.8)
 
 
 def test_a_body_whose_colour_is_speckled_is_a_speckled_body():
