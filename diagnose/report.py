@@ -79,6 +79,7 @@ def why(
 
 
 def _with_own(case: "Case", others: "Sequence[TileRecord]") -> "Case":
+    from diagnose.answered import answered_by_record
     from diagnose.own_bodies import ANSWERED_BY_SOUND_BODY, sound_body
     from diagnose.own_tiles_say import joined, your_tiles_say
     from diagnose.sisters import as_soon_as_sisters
@@ -91,8 +92,9 @@ def _with_own(case: "Case", others: "Sequence[TileRecord]") -> "Case":
     told = your_tiles_say(without(others, trials), case.record, case.area_number, case.defect)
     sound_on = sound_body(others, case.record, case.area_number, case.defect)
     case = with_trials(joined(as_soon_as_sisters(case, others), told), trials, rest)
-    if sound_on is not None:
-        case = replace(case, rows=not_asked(case.rows, ANSWERED_BY_SOUND_BODY))
+    known = answered_by_record(case, others)
+    known |= ANSWERED_BY_SOUND_BODY if sound_on is not None else frozenset()
+    case = replace(case, rows=not_asked(case.rows, known))
     return replace(case, twins=untried_twins(case, rest, trials), sound_on=sound_on)
 
 

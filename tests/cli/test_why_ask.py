@@ -9,7 +9,7 @@ ASK = ("why", "M-41", "--defect", "pinholes", "--ask")
 def test_three_questions_then_the_answer_then_keeping_it(sample, tiles):
     keyboard = Keyboard(*ASK)
     keyboard.sees("Now: the coat was too thick for bubbles to get out")
-    keyboard.answers("1. ", "yes")
+    keyboard.answers("1. ", "no")
     keyboard.sees(" -> ")
     keyboard.answers("2. ")
     keyboard.sees("Not known: nothing changes.")
@@ -20,12 +20,12 @@ def test_three_questions_then_the_answer_then_keeping_it(sample, tiles):
     assert code == 0
     assert "Kept on M-41: " in said
     record = shown(tiles, "M-41")
-    assert "yes" in (record["clues"] | record["areas"][0]["clues"]).values()
+    assert "no" in (record["clues"] | record["areas"][0]["clues"]).values()
 
 
 def test_what_another_writes_on_the_tile_meanwhile_is_kept_as_well(sample, tiles):
     keyboard = Keyboard(*ASK)
-    keyboard.answers("1. ", "yes")
+    keyboard.answers("1. ", "no")
     keyboard.sees("2. ")
     assert tiles("inspect", "M-41", "--defect", "specks").code == 0
     keyboard.answers("", "q")
@@ -33,13 +33,13 @@ def test_what_another_writes_on_the_tile_meanwhile_is_kept_as_well(sample, tiles
     assert keyboard.ends()[0] == 0
     record = shown(tiles, "M-41")
     assert record["inspections"][-1]["defects"][0]["defect"] == "specks"
-    assert "yes" in (record["clues"] | record["areas"][0]["clues"]).values()
+    assert "no" in (record["clues"] | record["areas"][0]["clues"]).values()
 
 
 def test_enter_alone_at_the_end_keeps_nothing(sample):
     before = all_rows(sample)
     keyboard = Keyboard(*ASK)
-    keyboard.answers("1. ", "yes")
+    keyboard.answers("1. ", "no")
     keyboard.answers("2. ", "no")
     keyboard.answers("3. ")
     keyboard.answers("Keep on the record of M-41")
@@ -50,7 +50,7 @@ def test_enter_alone_at_the_end_keeps_nothing(sample):
 def test_ctrl_c_stops_and_keeps_nothing(sample):
     before = all_rows(sample)
     keyboard = Keyboard(*ASK)
-    keyboard.answers("1. ", "yes")
+    keyboard.answers("1. ", "no")
     keyboard.sees("2. ")
     keyboard.interrupts()
     code, said = keyboard.ends()

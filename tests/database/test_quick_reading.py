@@ -99,15 +99,24 @@ def test_reading_quickly_leaves_the_file_as_it_was(sample, tiles):
     assert list(sample.parent.glob("sample.db-*")) == []
 
 
-def test_tiles_that_share_a_glaze_are_found_alike_both_ways(sample):
+def test_tiles_that_share_a_glaze_or_the_firing_are_found_alike_both_ways(sample):
     from tiles.queries.search import Search, run
 
     url = database_url(str(sample))
     found = quick.find_others(url, "m-41")
     with open_database(url).transaction() as session:
         sharing = run(session, Search(glazes=("pond green",), is_inspected=True))
-        marks = {each.mark for each in sharing} - {"M-41"}
+        firing = reading.find_records(session, ["M-41"])[0].firing.name
+        beside = run(session, Search(firing=firing, is_inspected=True))
+        marks = {each.mark for each in (*sharing, *beside)} - {"M-41"}
+        assert len(marks) > len(sharing) - 1
         assert {each.mark for each in found} == marks
+        of_glaze = {each.mark for each in sharing}
+        first = [each.mark in of_glaze for each in found]
+        assert first == sorted(first, reverse=True)
+        record = reading.find_records(session, ["M-41"])[0]
+        full = reading.sharing_marks(session, record, quick.MOST_OTHERS)
+        assert full == [each.mark for each in found]
         assert sorted(r.mark for r in reading.find_records(session, sorted(marks))) == sorted(marks)
     assert quick.find_others("postgresql://localhost/none", "M-41") is None
 

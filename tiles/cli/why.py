@@ -104,7 +104,7 @@ def _fetch(mark: str, db: str | None):
 
 
 def others(record, db: str | None) -> list:
-    """Own tiles with a glaze of this one, and trials for it."""
+    """Own tiles with a glaze of this one or of its firing, and trials for it."""
     from tiles.records.quick import find_others
     from tiles.settings import database_url
 

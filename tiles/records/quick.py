@@ -22,15 +22,17 @@ Row = sqlite3.Row
 MOST_OTHERS = 200
 """Older tiles of a glaze are not counted: 200 take a few hundredths of a second."""
 _SHARING = """
-    SELECT * FROM tile
-    WHERE tile_id <> ?1 AND tile_id IN (SELECT tile_id FROM inspection) AND (
-        trial_of = ?3 OR tile_id IN (
-            SELECT tile_id FROM area JOIN layer USING (area_id) WHERE glaze_id IN (
-                SELECT glaze_id FROM layer JOIN area USING (area_id) WHERE tile_id = ?1
-            )
+    SELECT tile.*, tile_id IN (
+        SELECT tile_id FROM area JOIN layer USING (area_id) WHERE glaze_id IN (
+            SELECT glaze_id FROM layer JOIN area USING (area_id) WHERE tile_id = ?1
         )
+    ) AS has_glaze
+    FROM tile
+    WHERE tile_id <> ?1 AND tile_id IN (SELECT tile_id FROM inspection) AND (
+        trial_of = ?3 OR has_glaze
+        OR firing_id = (SELECT firing_id FROM tile WHERE tile_id = ?1)
     )
-    ORDER BY coalesce(trial_of, '') = ?3 DESC, tile_id DESC LIMIT ?2
+    ORDER BY coalesce(trial_of, '') = ?3 DESC, has_glaze DESC, tile_id DESC LIMIT ?2
 """
 
 
@@ -56,7 +58,7 @@ def find_record(url: str, mark: str) -> forms.TileRecord | None:
 
 
 def find_others(url: str, mark: str) -> list[forms.TileRecord] | None:
-    """The trials for a tile, then the newest tiles that share a glaze with it.
+    """The trials for a tile, the newest tiles that share a glaze with it, and those of its firing.
 
     None when they must be looked for in full.
 

@@ -167,19 +167,21 @@ def find_records(session: Session, marks: list[str]) -> list[forms.TileRecord]:
 
 
 def sharing_marks(session: Session, record: forms.TileRecord, most: int) -> list[str]:
-    """Marks of the inspected trials for a tile, then of the newest that share a glaze with it."""
+    """Marks of the inspected trials for a tile, then as `quick.find_others` has them."""
     names = {layer.glaze.name for area in record.areas for layer in area.layers}
     with_glaze = (
         select(models.Area.tile_id).join(models.Layer).join(models.Glaze)
         .where(models.Glaze.name.in_(names))
     )  # fmt: skip
     is_trial = models.Tile.trial_of == record.mark
+    has_glaze = models.Tile.tile_id.in_(with_glaze)
+    firing = select(models.Tile.firing_id).where(models.Tile.mark == record.mark).scalar_subquery()
     wanted = (
         select(models.Tile.mark)
         .where(models.Tile.mark != record.mark)
         .where(models.Tile.tile_id.in_(select(models.Inspection.tile_id)))
-        .where(or_(is_trial, models.Tile.tile_id.in_(with_glaze)))
-        .order_by(case((is_trial, 0), else_=1), models.Tile.tile_id.desc())
+        .where(or_(is_trial, has_glaze, models.Tile.firing_id == firing))
+        .order_by(case((is_trial, 0), (has_glaze, 1), else_=2), models.Tile.tile_id.desc())
         .limit(most)
     )
     return list(session.scalars(wanted))
