@@ -44,6 +44,8 @@ _CONES = {
 }
 """Measures in cones: what, against what, how none is said, and 1 where more cones are hotter."""
 
+NONE_ON_RECORD = "none on record"
+"""Of a bisque firing: those of which one is on record are set beside all others."""
 _WHOLE = ("coats", "colour_coats_beneath")
 """Counted, not measured: one coat lies no nearer to none than to two."""
 
@@ -62,7 +64,7 @@ class Fact:
     """A yes-or-no fact: how it is said, how its opposite is said, and whom it holds for.
 
     ``holds`` gives None where it was not recorded, ``has`` says the same of a value. Where
-    ``is_number`` it holds for the greater numbers.
+    ``is_number`` it holds for the greater numbers; ``number_said`` then is ``said`` in full.
     """
 
     said: str
@@ -70,6 +72,12 @@ class Fact:
     holds: Callable[[Counted], bool | None]
     has: Callable[[float | str], bool]
     is_number: bool = False
+    number_said: str = ""
+
+    @property
+    def in_full(self) -> str:
+        """How it is said where its opposite is not said beside it: "with 3 coats or more"."""
+        return self.number_said or self.said
 
 
 def facts_of(
@@ -101,9 +109,10 @@ def _values(unit: Counted) -> dict[str, float | str]:
     firing, bisque = unit.record.firing, unit.record.bisque_firing
     named = {
         "body": unit.record.body.name,
+        "glaze": View(unit.record, unit.area).glaze_name,
         "kiln": firing.kiln if firing else None,
         "firing": firing.name if firing else None,
-        "bisque firing": bisque.name if bisque else None,
+        "bisque firing": bisque.name if bisque else NONE_ON_RECORD,
         "shelf": unit.record.shelf,
         "batch": View(unit.record, unit.area).batch,
         "under": value_of(FACTORS["under"], unit.record, unit.area),
@@ -118,7 +127,7 @@ def measure_is_test(name: str) -> bool:
 
 def _cuts(name: str, known: list, by_unit: dict, own: float | str | None) -> list[Fact]:
     if all(isinstance(value, str) for value in known):
-        return [_word(name, word, by_unit) for word in sorted(set(known))]
+        return [_word(name, word, by_unit) for word in sorted({*known} - {NONE_ON_RECORD})]
     numbers = sorted({value for value in known if not isinstance(value, str)})
     pairs = zip(numbers, numbers[1:], strict=False)
     return [_number(name, *pair, by_unit) for each in pairs for pair in _parting(name, *each, own)]
@@ -162,7 +171,8 @@ def _number(name: str, low: float, high: float, by_unit: dict) -> Fact:
 
     said, otherwise = _from_and_to(name, low, high)
     holds = _of_units(has, by_unit)
-    return Fact(f"with {said}", f"with {otherwise}", holds, has, is_number=True)
+    full = f"with {_in_full(name, said, high)}"
+    return Fact(f"with {said}", f"with {otherwise}", holds, has, is_number=True, number_said=full)
 
 
 def _of_units(has: Callable, by_unit: dict) -> Callable[[Counted], bool | None]:
@@ -191,6 +201,14 @@ def _from_and_to(name: str, low: float, high: float) -> tuple[str, str]:
         return f"{more} under the glaze", f"{fewer} under the glaze"
     unit = measure_words()[name].unit if name in measure_words() else ""
     return f"{_amount(high, unit)} or more", f"{_label(name)} {_amount(low, unit)} or less"
+
+
+def _in_full(name: str, said: str, high: float) -> str:
+    """The upper side of a number by itself, with what it is a number of."""
+    if name == "coats":
+        return f"{_amount(high, 'coats')} or more"
+    is_whole = name in _CONES or name in ("bisque_cones_below_04", "colour_coats_beneath")
+    return said if is_whole else f"{_label(name)} {said}"
 
 
 def _amount(value: float, unit: str) -> str:

@@ -1,4 +1,4 @@
-"""All tiles of one glaze side by side: what the failing ones share that the sound ones lack."""
+"""Tiles of one glaze, or of all, side by side: what the failing share that the sound lack."""
 
 from collections import Counter
 from collections.abc import Sequence
@@ -7,15 +7,18 @@ from typing import TYPE_CHECKING
 
 from diagnose.counted import Counted
 from diagnose.late_looks import LateLooks, late_looks
-from diagnose.own_areas import with_layer
+from diagnose.own_areas import looked_at, with_layer
 from diagnose.report import why
-from diagnose.set_apart import Difference, differences
+from diagnose.set_apart import ASKED_FIRST, ASKED_OF_ALL, Difference, differences
+from diagnose.set_apart_pairs import together
 from diagnose.wording import listed, sentence
 from tiles.records.derived import bisque_cone, defects_on, shows
 
 if TYPE_CHECKING:
     from tiles.records.forms import TileRecord
 
+OF_CLAY = ("bloating", "dunting")
+"""Faults of which tiles without a glaze tell as well."""
 TOO_FEW = 3
 """With fewer failing or fewer sound areas nothing can be told from the counts."""
 
@@ -32,13 +35,14 @@ class Pooled:
 
 @dataclass(frozen=True)
 class OverTiles:
-    """What the tiles of one glaze tell about one defect.
+    """What the tiles of one glaze, or of all where it is None, tell about one defect.
 
     ``early`` counts sound areas that are left out, being looked at too early to tell; ``alike``
-    says of the failing ones on how many clays and in how many firings they failed.
+    says of the failing ones on how many clays and in how many firings they failed. ``together``
+    are two facts that tell more than either does, in a sentence; else "".
     """
 
-    glaze: str
+    glaze: str | None
     defect: str
     failing: int
     sound: int
@@ -47,6 +51,12 @@ class OverTiles:
     early: int = 0
     late: LateLooks = LateLooks("")
     alike: str = ""
+    together: str = ""
+
+    @property
+    def asked_first(self) -> tuple[str, ...]:
+        """The questions that are judged among themselves."""
+        return ASKED_FIRST if self.glaze else ASKED_OF_ALL
 
     @property
     def say(self) -> str:
@@ -54,10 +64,10 @@ class OverTiles:
         counts = (
             f"{self.defect.capitalize()} on {self.failing} of {self.failing + self.sound} areas"
         )
-        counts += f" of {self.glaze} that were looked at"
+        counts += f"{self._of_glaze} that were looked at"
         counts += f" late enough. {self.late.left_out(self.early, 'area')}" if self.early else "."
         if not self.failing:
-            return f"No {self.defect} on {self.sound} areas of {self.glaze}: nothing to explain."
+            return f"No {self.defect} on {self.sound} areas{self._of_glaze}: nothing to explain."
         if not self.sound:
             return f"{counts} There is no sound one to compare with.{self.alike}"
         if min(self.failing, self.sound) < TOO_FEW:
@@ -69,6 +79,10 @@ class OverTiles:
             return f"{counts} No difference is clear beyond chance; the first below is a hint."
         return f"{counts} No single difference is larger than chance would make it."
 
+    @property
+    def _of_glaze(self) -> str:
+        return f" of {self.glaze}" if self.glaze else ""
+
     def as_dict(self) -> dict:
         """The documented JSON shape."""
         return {
@@ -79,19 +93,20 @@ class OverTiles:
             "early": self.early,
             "say": self.say,
             "differences": [vars(each) for each in self.differences],
+            "together": self.together,
             "causes": [vars(each) for each in self.causes],
         }
 
 
-def over_tiles(records: "Sequence[TileRecord]", glaze: str, defect: str) -> OverTiles:
-    """Compare the failing with the sound areas of one glaze.
+def over_tiles(records: "Sequence[TileRecord]", glaze: str | None, defect: str) -> OverTiles:
+    """Compare the failing with the sound areas of one glaze, or of all.
 
     Parameters
     ----------
     records : sequence of TileRecord
         Tiles, of which those inspected and with the glaze on them count. They are only read.
-    glaze : str
-        Name of a glaze.
+    glaze : str or None
+        Name of a glaze; None for whatever is glazed.
     defect : str
         One word of the defect list.
 
@@ -101,7 +116,7 @@ def over_tiles(records: "Sequence[TileRecord]", glaze: str, defect: str) -> Over
         Differences with the most telling first, and the causes of the rules pooled over the
         failing tiles.
     """
-    inspected = with_layer(glaze, records)
+    inspected = with_layer(glaze, records) if glaze else _glazed(records, defect)
     late = late_looks(inspected, defect)
     areas = [
         Counted(record, area, shows(record, area, defect))
@@ -109,17 +124,26 @@ def over_tiles(records: "Sequence[TileRecord]", glaze: str, defect: str) -> Over
         if late.tells(record, area)
     ]
     failing = list({each.record.mark: each.record for each in areas if each.failed}.values())
+    asked_first = ASKED_FIRST if glaze else ASKED_OF_ALL
+    found = differences(areas, defect, asked_first)
+    clear = next((each for each in found if each.is_firm), None)
     return OverTiles(
         glaze=glaze,
         defect=defect,
         failing=sum(each.failed for each in areas),
         sound=sum(not each.failed for each in areas),
-        differences=differences(areas, defect),
+        differences=found,
         causes=_pooled(failing, defect),
         early=len(inspected) - len(areas),
         late=late,
         alike=_alike(failing),
+        together=together(areas, asked_first, defect, clear),
     )
+
+
+def _glazed(records: "Sequence[TileRecord]", defect: str) -> list:
+    """The areas that were looked at and can have the fault."""
+    return [each for each in looked_at(records) if each[1].layers or defect in OF_CLAY]
 
 
 def faults_of(records: "Sequence[TileRecord]", glaze: str) -> Counter[str]:

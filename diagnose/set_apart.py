@@ -18,6 +18,11 @@ ASKED_FIRST = ("body", "coats", "thickness_mm", "cones_over_target", "cones_over
                "batch")  # fmt: skip
 """The clay, the coat, over or under its cone, what lies beneath, the batch. With the rest judged
 among all, chance makes a difference seem clear on less than one glaze in ten."""
+ASKED_OF_ALL = ("glaze", "body", "coats", "thickness_mm", "cones_over_target", "cones_over_label",
+                "under", "bisque_cones_below_04", "bisque firing")  # fmt: skip
+"""The same over tiles of all glazes."""
+OCCASIONS = ("firing", "bisque firing")
+"""Where what is recorded of a firing parts the areas alike, that is told and not its name."""
 _ANOTHER = "with another "
 
 
@@ -43,9 +48,9 @@ class Difference:
     unknown: int = 0
 
     @property
-    def is_asked_first(self) -> bool:
-        """Whether it is among the questions that every potter asks first."""
-        return self.fact.partition(" (")[0] in ASKED_FIRST
+    def name(self) -> str:
+        """The fact without its cut."""
+        return self.fact.partition(" (")[0]
 
     @property
     def is_firm(self) -> bool:
@@ -74,8 +79,8 @@ class _Parted:
 
     ``chance`` allows for all its cuts, ``least`` is the smallest that so few tiles could show.
     ``values`` and ``sides`` say which areas are alike in the fact, and which on one side of the
-    cut: other facts may part them in the same way. ``unit`` is what was counted, ``unknown`` how
-    many of them are blank in the fact.
+    cut: other facts may part them in the same way. ``every`` are the sides of all its cuts.
+    ``unit`` is what was counted, ``unknown`` how many of them are blank in the fact.
     """
 
     name: str
@@ -84,39 +89,43 @@ class _Parted:
     least: float
     values: frozenset[frozenset[int]]
     sides: frozenset[frozenset[int]]
+    every: frozenset[frozenset[frozenset[int]]]
     unit: str
     unknown: int
 
 
-def differences(areas: Sequence[Counted], defect: str) -> list[Difference]:
+def differences(
+    areas: Sequence[Counted], defect: str, asked_first: Sequence[str] = ASKED_FIRST
+) -> list[Difference]:
     """Every fact in which the areas differ, the most telling first; the same fact is told once.
 
     Areas of one tile with the same value of a fact count once: they do not tell of two firings.
     """
-    facts = facts_of(list(areas), lambda name: True)
+    facts = facts_of(list(areas), lambda name: name != "glaze" or name in asked_first)
+    place = {name: at for at, name in enumerate(asked_first)}
     parted: dict[frozenset, _Parted] = {}
-    for name in sorted(facts, key=lambda name: (_place(name), name)):
+    for name in sorted(facts, key=lambda each: (place.get(each, len(place)), each)):
         each = _parted(name, facts[name], areas)
         if each:
             parted.setdefault(each.values, each)
-    asked = [each for each in parted.values() if each.name in ASKED_FIRST]
+    asked = [each for each in parted.values() if each.name in asked_first]
     many_asked, many = _looked_at(asked), _looked_at(list(parted.values()))
     found = [
-        (min(1.0, each.chance * (many_asked if each.name in ASKED_FIRST else many)), each)
+        (min(1.0, each.chance * (many_asked if each.name in asked_first else many)), each)
         for each in parted.values()
     ]
+    recorded = [each for each in parted.values() if each.name not in OCCASIONS]
     told: set = set()
     kept = []
     for chance, each in sorted(found, key=lambda pair: (pair[0], pair[1].chance)):
+        if each.name in OCCASIONS and any(each.sides in other.every for other in recorded):
+            continue
         same = {each.sides, _kind(each.name)}
         if each.cut.p_value < 1 and not same & told:
-            kept.append(_difference(each, chance, DID.get(defect, "failed")))
+            tells_blanks = each.name in asked_first
+            kept.append(_difference(each, chance, DID.get(defect, "failed"), tells_blanks))
         told |= same
     return kept
-
-
-def _place(name: str) -> int:
-    return ASKED_FIRST.index(name) if name in ASKED_FIRST else len(ASKED_FIRST)
 
 
 def _kind(name: str) -> str:
@@ -153,8 +162,11 @@ def _parted(name: str, cuts: Sequence[Fact], areas: Sequence[Counted]) -> _Parte
         ((at, _cut(at, fact, counts)) for at, fact in enumerate(cuts)),
         key=lambda pair: pair[1].p_value,
     )
-    here = frozenset().union(*(found for sides, found in values.items() if sides[at]))
     known = frozenset().union(*values.values())
+    every = []
+    for each in range(len(cuts)):
+        here = frozenset().union(*(found for sides, found in values.items() if sides[each]))
+        every.append(frozenset((here, known - here)))
     marks = {areas[each].record.mark for each in known}
     is_of_tiles = sum(many for _, many in counts.values()) == len(marks)
     blank = [each.record.mark for at, each in enumerate(areas) if at not in known]
@@ -164,7 +176,8 @@ def _parted(name: str, cuts: Sequence[Fact], areas: Sequence[Counted]) -> _Parte
         chance,
         least,
         frozenset(map(frozenset, values.values())),
-        frozenset((here, known - here)),
+        every[at],
+        frozenset(every),
         "tiles" if is_of_tiles else "areas",
         len(set(blank) - marks) if is_of_tiles else len(blank),
     )
@@ -187,11 +200,11 @@ def _cut(at: int, fact: Fact, counts: dict[tuple[bool, ...], tuple[int, int]]) -
     return _Cut(fact, with_, without, exact_test.two_groups([[with_, without]]))
 
 
-def _difference(parted: _Parted, chance: float, verb: str) -> Difference:
+def _difference(parted: _Parted, chance: float, verb: str, tells_blanks: bool) -> Difference:
     cut = parted.cut
     counts = [f"{failed} of {many}" for failed, many in (cut.with_, cut.without)]
     told = _side_by_side(cut.fact, *counts, f"{parted.unit} {verb}")
-    if parted.unknown and parted.name in ASKED_FIRST:
+    if parted.unknown and tells_blanks:
         told += f", not recorded on {parted.unknown}"
     say = f"{told} ({_chance(chance)})."
     fact = f"{parted.name} ({cut.fact.said})"

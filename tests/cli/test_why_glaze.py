@@ -2,6 +2,7 @@
 
 import json
 import re
+import shlex
 
 from tests.cli.records import assert_one_line_error
 from tests.conftest import ROOT
@@ -62,7 +63,25 @@ def test_the_only_fault_of_a_glaze_need_not_be_named(tiles, fresh, tmp_path):
 def test_a_glaze_without_a_fault_is_told_as_one(tiles, fresh, tmp_path):
     of_batches(tiles, tmp_path, ["B2"] * 4, [0] * 4)
     ran = tiles("why", "--glaze", "toffee")
-    assert_one_line_error(ran, "no fault is on record on a tile with toffee", "'tiles find")
+    assert_one_line_error(ran, "no fault is on record on a tile with toffee", "tiles find")
+
+
+def test_a_glaze_that_nobody_looked_at_says_so_with_a_command_a_shell_reads(tiles, fresh):
+    name = 'it\'s 50% "x"'
+    assert tiles("glaze", "add", name, "--kind", "jar").code == 0
+    for more in ((), ("--defect", "crawling")):
+        ran = tiles("why", "--glaze", name, *more)
+        assert_one_line_error(ran, f"no tile with {name} has been inspected yet")
+        assert shlex.join(["tiles", "find", "--glaze", name]) in ran.err
+
+
+def test_a_fault_is_judged_over_all_tiles_where_none_is_named(sample, tiles):
+    told = " ".join(tiles("why", "--defect", "crawling").out.split())
+    assert re.match(r"Crawling on \d+ of \d+ areas that were looked at\. ", told)
+    assert "glaze, clay, coat, cone, what lies beneath and bisque first" in told
+    assert json.loads(tiles("why", "--defect", "crawling", "--json").out)["glaze"] is None
+    ran = tiles("why", "--defect", "crawling", "--ask")
+    assert_one_line_error(ran, "--defect without a tile and --ask together")
 
 
 def test_where_nothing_is_clear_the_batch_is_told_all_the_same(tiles, fresh, tmp_path):

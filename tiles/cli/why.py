@@ -15,7 +15,9 @@ def add_to(app: typer.Typer) -> None:
 
 def why(
     mark: Annotated[str | None, typer.Argument(help="The tile.")] = None,
-    defect: Annotated[str | None, typer.Option(help="Only this defect.")] = None,
+    defect: Annotated[
+        str | None, typer.Option(help="Only this defect; with no tile named, on all of them.")
+    ] = None,
     ask: Annotated[
         bool, typer.Option("--ask", help="Be asked up to three questions that narrow it down.")
     ] = False,
@@ -40,14 +42,15 @@ def why(
     likelihood divides among the causes listed, not a measured frequency.
     """
     wanted = _read_defect(defect)
-    if glaze is not None:
-        _refuse_together(mark, ask=ask, arithmetic=arithmetic)
+    if glaze is not None or (mark is None and wanted):
+        over = "--glaze" if glaze is not None else "--defect without a tile"
+        _refuse_together(over, mark, ask=ask, arithmetic=arithmetic)
         from tiles.cli import why_glaze
 
         why_glaze.tell(glaze, wanted, show_all=show_all, as_json=as_json, db=db)
         return
     if mark is None:
-        raise InvalidValue("no tile is named.", "'tiles why M-41', or --glaze NAME.")
+        raise InvalidValue("no tile is named.", "'tiles why M-41', --glaze NAME or --defect WORD.")
     if ask and arithmetic:
         raise InvalidValue("--ask and --arithmetic together.", "one after the other.")
     if ask:
@@ -66,11 +69,11 @@ def _read_defect(defect: str | None) -> str | None:
     return words.read_word(defect, words.DEFECTS, "defect")
 
 
-def _refuse_together(mark: str | None, *, ask: bool, arithmetic: bool) -> None:
+def _refuse_together(over: str, mark: str | None, *, ask: bool, arithmetic: bool) -> None:
     given = {f"the mark {mark}": mark, "--ask": ask, "--arithmetic": arithmetic}
     for what, is_given in given.items():
         if is_given:
-            raise InvalidValue(f"--glaze and {what} together.", "one of the two.")
+            raise InvalidValue(f"{over} and {what} together.", "one of the two.")
 
 
 def _tell(

@@ -1,4 +1,4 @@
-"""``tiles why --glaze NAME``: the failing tiles beside the sound ones."""
+"""``tiles why`` over all tiles, or those of a glaze: the failing ones beside the sound ones."""
 
 from tiles.cli import common, output
 from tiles.cli.prose import counted, percent
@@ -9,29 +9,31 @@ MOST_DOUBTFUL = 4
 MOST_CAUSES = 5
 
 
-def tell(glaze: str, defect: str | None, *, show_all: bool, as_json: bool, db: str | None) -> None:
-    """Compare all tiles of the glaze and print what they tell of a fault, or of its only one."""
+def tell(
+    glaze: str | None, defect: str | None, *, show_all: bool, as_json: bool, db: str | None
+) -> None:
+    """Compare the tiles and print what they tell of a fault, or of the only one of a glaze."""
     from diagnose.over_tiles import over_tiles
 
     name, records = _records(glaze, db)
     found = over_tiles(records, name, defect or _only_fault(records, name))
     if not found.failing + found.sound:
-        raise InvalidValue(
-            f"no tile with {name} has been inspected yet.", f"'tiles find --glaze {name!r}'."
-        )
+        raise _not_inspected(name)
     if as_json:
         output.print_json(found.as_dict())
         return
     print("\n".join(_lines(found, show_all)))
 
 
-def _records(glaze: str, db: str | None) -> tuple[str, list]:
-    """The glaze's name as it is on record, and every tile with it."""
+def _records(glaze: str | None, db: str | None) -> tuple[str | None, list]:
+    """The glaze's name as it is on record, and every tile with it; or every tile."""
     from tiles.queries.search import Search, records_of
     from tiles.records import models
     from tiles.records.store import belongings
 
     with common.reading(db) as session:
+        if glaze is None:
+            return None, records_of(session, Search(is_inspected=True))
         name = belongings.find(session, models.Glaze, glaze).name
         return name, records_of(session, Search(glazes=(name,)))
 
@@ -40,11 +42,11 @@ def _only_fault(records: list, glaze: str) -> str:
     """The fault that the glaze shows, where it shows just one."""
     from diagnose.over_tiles import faults_of
 
+    if not any(record.inspections for record in records):
+        raise _not_inspected(glaze)
     faults = faults_of(records, glaze).most_common()
     if not faults:
-        raise InvalidValue(
-            f"no fault is on record on a tile with {glaze}.", f"'tiles find --glaze {glaze!r}'."
-        )
+        raise InvalidValue(f"no fault is on record on a tile with {glaze}.", _find(glaze))
     if len(faults) > 1:
         told = ", ".join(f"{defect} on {areas}" for defect, areas in faults)
         raise InvalidValue(
@@ -54,10 +56,22 @@ def _only_fault(records: list, glaze: str) -> str:
     return faults[0][0]
 
 
+def _not_inspected(glaze: str | None) -> InvalidValue:
+    of_glaze = f" with {glaze}" if glaze else ""
+    return InvalidValue(f"no tile{of_glaze} has been inspected yet.", _find(glaze))
+
+
+def _find(glaze: str | None) -> str:
+    """The command that lists them, as a shell reads it."""
+    return f"tiles find --glaze {shell_word(glaze)}" if glaze else "tiles find"
+
+
 def _lines(found, show_all: bool) -> list[str]:
     from tiles.cli.why_text import capital, labelled, wrap
 
     told = wrap(found.say)
+    if found.together:
+        told += wrap(f"Two together tell more than either: {found.together}")
     if not found.failing:
         return told
     told += _set_apart(found, show_all) if found.sound else []
@@ -94,7 +108,7 @@ def _set_apart(found, show_all: bool) -> list[str]:
         told += ["", *wrap(title), *lines] if lines else []
     if not found.differences:
         told += ["", "Nothing is recorded in which failing and sound ones differ."]
-    return [*told, "", *wrap(_HONEST)] if told else []
+    return [*told, "", *wrap(_honest(found.glaze))] if told else []
 
 
 def _worth_asking(found, doubtful: list) -> list:
@@ -108,12 +122,16 @@ def _worth_asking(found, doubtful: list) -> list:
     is_clearer = any(each.is_firm or each.is_hint for each in found.differences)
     if is_clearer or min(found.failing, found.sound) < TOO_FEW:
         return []
-    wanted = [each for each in doubtful if each.is_asked_first or each.p_value < HINT]
-    return sorted(wanted, key=lambda each: not each.is_asked_first)[:MOST_DOUBTFUL]
+    asked = found.asked_first
+    wanted = [each for each in doubtful if each.name in asked or each.p_value < HINT]
+    return sorted(wanted, key=lambda each: each.name not in asked)[:MOST_DOUBTFUL]
 
 
-_HONEST = (
-    "Chance: how often luck alone would split them so unevenly, allowing for all that was looked "
-    "at: clay, coat, cone, what lies beneath and batch first, then the rest. A difference is not "
-    "yet a cause: fire a tile that tests it."
-)
+def _honest(glaze: str | None) -> str:
+    first = "clay, coat, cone, what lies beneath and batch"
+    first = first if glaze else "glaze, clay, coat, cone, what lies beneath and bisque"
+    return (
+        "Chance: how often luck alone would split them so unevenly, allowing for all that was "
+        f"looked at: {first} first, then the rest. A difference is not yet a cause: fire a tile "
+        "that tests it."
+    )

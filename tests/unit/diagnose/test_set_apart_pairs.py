@@ -1,0 +1,95 @@
+"""Two facts together, and tiles of all glazes: what is told, and how often luck would do it."""
+
+import random
+
+import pytest
+
+from diagnose.over_tiles import over_tiles
+from tests.unit.diagnose.test_own_tiles import tile
+
+INK = {"name": "ink", "kind": "jar", "role": "underglaze"}
+
+
+def made(number, coats, failed, *, is_over=False, **more):
+    layers = [{"glaze": INK, "coats": 2}] if is_over else []
+    layers.append({"glaze": "pond", "coats": coats})
+    areas = [{"number": 1, "layers": layers}]
+    return tile(number, defects=["crawling"] * failed, areas=areas, **more)
+
+
+def both_needed():
+    """Three coats over ink crawl, 7 of 10; neither alone does."""
+    return [
+        *(made(n, 3, n < 7, is_over=True) for n in range(10)),
+        *(made(20 + n, 2, False, is_over=True) for n in range(3)),
+        *(made(30 + n, 3, False) for n in range(5)),
+        *(made(40 + n, 2, False) for n in range(2)),
+    ]
+
+
+def test_two_facts_that_are_needed_together_are_told_with_the_pairs_that_were_tried():
+    told = over_tiles(both_needed(), "pond", "crawling")
+    assert not any(each.is_firm for each in told.differences)
+    assert told.together.startswith(
+        "with 3 coats or more and over ink: 7 of 10 tiles crawled; all others: 0 of 10 (chance"
+    )
+    assert "pair taken together" in told.together or "pairs taken together" in told.together
+    assert told.as_dict()["together"] == told.together
+
+
+def test_nothing_is_told_where_one_fact_says_as_much():
+    records = [made(n, 3, n < 9, is_over=n % 2 == 0) for n in range(10)]
+    records += [made(20 + n, 2, False, is_over=n % 2 == 0) for n in range(10)]
+    assert over_tiles(records, "pond", "crawling").together == ""
+
+
+def test_luck_seldom_makes_a_pair():
+    told = 0
+    for seed in range(40):
+        rng = random.Random(seed)
+        records = [
+            made(n, rng.randint(1, 3), rng.random() < 0.3, is_over=rng.random() < 0.5,
+                 body=rng.choice(["red", "white"]))
+            for n in range(24)
+        ]  # fmt: skip
+        told += "hint" not in over_tiles(records, "pond", "crawling").together != ""
+    assert told <= 4
+
+
+def fired(number, failed, firing, hold=None, glaze="pond", **more):
+    kiln = {"name": firing, "hold_min": hold}
+    return tile(number, glaze=glaze, defects=["crawling"] * failed, firing=kiln, **more)
+
+
+def test_what_is_recorded_of_a_firing_is_told_and_not_its_name():
+    records = [fired(n, n < 3, "A-long" if n < 3 else f"F{n % 2}", 25 if n < 3 else 10)
+               for n in range(8)]  # fmt: skip
+    said = " ".join(each.say for each in over_tiles(records, "pond", "crawling").differences)
+    assert "with 25 min or more: 3 of 3" in said and "firing A-long" not in said
+    for record in records:
+        record.firing.hold_min = None
+    said = " ".join(each.say for each in over_tiles(records, "pond", "crawling").differences)
+    assert "firing A-long: 3 of 3" in said
+
+
+@pytest.mark.parametrize("is_cone_known", [True, False])
+def test_a_bad_bisque_is_found_over_all_glazes(is_cone_known):
+    bad = {"bisque_firing": {"name": "B2", "kind": "bisque", "target_cone": "04"}}
+    bad |= {"bisque_cone": "08" if is_cone_known else "04"}
+    records = [
+        fired(n, n < 6, "F1", glaze=f"g{n % 4}", **(bad if n < 8 else {"bisque_cone": "04"}))
+        for n in range(24)
+    ]
+    told = over_tiles(records, None, "crawling")
+    assert told.say.startswith("Crawling on 6 of 24 areas that were looked at. ")
+    assert told.differences[0].is_firm
+    which = "with a bisque at cone 08 or cooler: 6 of 8" if is_cone_known else "firing B2: 6 of 8"
+    assert which in told.differences[0].say
+
+
+def test_bare_clay_counts_for_faults_of_the_clay_alone():
+    bare = tile(9, areas=[{"number": 1, "layers": []}])
+    glazed = [fired(n, n < 2, "F1") for n in range(5)]
+    for defect, counted in (("crawling", 5), ("bloating", 6)):
+        told = over_tiles([*glazed, bare], None, defect)
+        assert told.failing + told.sound == counted
