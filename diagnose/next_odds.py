@@ -119,16 +119,22 @@ def like(others: Inspected, record: "TileRecord", area: int | None, defect: str,
         What was changed on it, or AS_IT_WAS. Of a change that no record shows, such as stirring,
         none are counted; a bisque or batch that was changed must be on record to be alike.
     """
+    return counted(made_like(others, record, area, kind), record, defect)
+
+
+def made_like(
+    others: Inspected, record: "TileRecord", area: int | None, kind: str
+) -> "list[tuple[TileRecord, AreaRecord]]":
+    """The areas that `like` counts."""
     here = area_of(record, area)
     if kind not in COUNTED or here is None or not here.layers:
-        return Like()
+        return []
     own = _made(record, here)
-    alike = (
+    return [
         (other, each)
         for other, each in others.get(layers_of(record, here), ())
         if _are_alike(own, _made(other, each), kind)
-    )
-    return counted(alike, record, defect)
+    ]
 
 
 def counted(

@@ -6,7 +6,7 @@ causes most, in bits. What was tried for this tile already is not proposed again
 """
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 
@@ -20,11 +20,13 @@ from diagnose.next_odds import (
     AS_IT_WAS,
     PAIR_CAUSES,
     SWAPS,
+    Inspected,
     Like,
     chances,
     inspected,
     late_on,
     like,
+    made_like,
 )
 from diagnose.next_safety import would_wreck
 from diagnose.next_swaps import outlook
@@ -33,6 +35,8 @@ from diagnose.trial_changes import tested
 from diagnose.tried import Tried, changed_in, is_control, trials_of, waiting_for, without
 from diagnose.twins import Twin
 from diagnose.view import View, place_of
+from tiles.records.derived import shows
+from tiles.records.words import same_name
 
 if TYPE_CHECKING:
     from diagnose.answer import Diagnosis
@@ -83,7 +87,8 @@ class NextTiles:
     where the tile as it was would, or where one waits already. ``tried`` are trials for this tile
     that were looked at, ``waiting`` the marks of those that were not. ``stop`` says why nothing is
     fired: glaze and clay have no firing in common. ``look_after_days``: before that no tile can be
-    called sound, 0 where the fault is there at unloading.
+    called sound, 0 where the fault is there at unloading. ``made`` are changes of which a tile of
+    the same firing shows that the fault came all the same, and the tiles.
     """
 
     mark: str
@@ -98,6 +103,7 @@ class NextTiles:
     waiting: list[str] = field(default_factory=list)
     stop: str = ""
     look_after_days: int = 0
+    made: list[str] = field(default_factory=list)
 
     @property
     def trials(self) -> list[Trial]:
@@ -162,6 +168,13 @@ def next_tiles(
     found = candidates(view, case, owned)
     done = [tested(trial, view, found, owned) for trial in trials]
     wanted = [each for each in found if not any(each is one for one in done)]
+    beside = inspected(_of_its_firing(record, without(others, trials)), late)
+    made = {
+        each.step.changes[0].said: marks
+        for each in wanted
+        if (marks := _failed(beside, changed(view, each.step, owned), case, each.kind))
+    }
+    wanted = [each for each in wanted if each.step.changes[0].said not in made]
     stop = not_together(view)
     if stop:  # whatever came of another pair would not tell why this one failed
         wanted = []
@@ -183,7 +196,24 @@ def next_tiles(
         waiting=waiting_for(record, others),
         stop=stop,
         look_after_days=late.look_after_days,
+        made=[f"{said} ({', '.join(marks)})" for said, marks in made.items()],
     )
+
+
+def _of_its_firing(record: "TileRecord", others: "Sequence[TileRecord]") -> "Iterator[TileRecord]":
+    """The other tiles that stood in the same firing."""
+    firing = record.firing.name if record.firing else None
+    for each in others:
+        is_of_it = each.firing is not None and same_name(each.firing.name, firing)
+        if is_of_it and not same_name(each.mark, record.mark):
+            yield each
+
+
+def _failed(beside: Inspected, then: "TileRecord", case: "Case", kind: str) -> list[str]:
+    """The tiles made as a changed one that have the fault as well."""
+    alike = made_like(beside, then, case.area_number, kind)
+    failed = (other.mark for other, area in alike if shows(other, area, case.defect))
+    return list(dict.fromkeys(failed))
 
 
 def _rate_all(

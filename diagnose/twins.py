@@ -25,6 +25,7 @@ _GOES_ALONG = {"thickness": ("coats", "method"), "batch": ("recipe",)}
 """What is no second thing where one of these differs."""
 SAME_MM = 0.1
 """Coats whose thickness differs by no more are alike. [mm]"""
+_HELD = "hold at the top"
 _EDITED = {"body": "body", "coats": "coats", "bisque cone": "bisque_cone", "batch": "batch"}
 
 
@@ -70,6 +71,8 @@ class Twin:
 
     def is_made_by(self, made: "Step") -> bool:
         """Whether a change makes of the failed tile what these are."""
+        if self.factor == "hold":
+            return any((each.what, each.after) == (_HELD, self.value) for each in made.changes)
         return made.edit.get(_EDITED.get(self.factor, "")) == self.value
 
 

@@ -57,6 +57,17 @@ def test_plan_puts_the_tiles_on_record_as_planned(sample, tiles):
     assert shown(tiles, bisque["mark"])["bisque_cone"] == "04"
 
 
+def test_more_tiles_are_not_planned_beside_a_set_that_waits_without_a_question(sample, tiles):
+    planned = asked(tiles, "M-60", "--plan", "--yes", "--first-mark", "N-1")
+    before = all_rows(sample)
+    ran = tiles("next", "M-60", "--plan")
+    assert_one_line_error(ran, "are planned for M-60 and not looked at yet", "--yes")
+    assert "N-1, " in ran.err and all_rows(sample) == before
+    assert tiles("next", "M-60").code == 0
+    more = asked(tiles, "M-60", "--plan", "--yes")
+    assert more["control"] is None and set(planned) == set(more)
+
+
 def test_without_plan_nothing_is_stored(sample, tiles):
     before = all_rows(sample)
     tiles("next", "M-60")

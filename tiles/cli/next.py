@@ -5,7 +5,8 @@ from typing import Annotated
 import typer
 
 from tiles.cli import common, fix_plan, output
-from tiles.errors import InvalidValue
+from tiles.cli.prose import counted
+from tiles.errors import InvalidValue, Questioned
 
 
 def add_to(app: typer.Typer) -> None:
@@ -45,6 +46,7 @@ def next_tiles(
         as_values, text = next_body.as_dict, next_body.screen
     else:
         shown, trials = _choose(mark, defect, db)
+        common.confirmed(_ask_beside(shown, is_planned=plan and bool(trials)), yes=yes)
         as_values, text = next_text.as_dict, next_text.screen
     marked = _marked(shown.defect, trials, first_mark, db)
     if plan:
@@ -55,6 +57,20 @@ def next_tiles(
         fix_plan.print_commands(marked)
     else:
         print("\n".join(text(shown, marked, is_planned=plan)))
+
+
+def _ask_beside(found, *, is_planned: bool):
+    """A question where more is planned for a tile while trials for it wait."""
+
+    def ask(confirmed: bool) -> None:
+        if is_planned and found.waiting and not confirmed:
+            raise Questioned(
+                f"{', '.join(found.waiting)} are planned for {found.mark} and not looked at yet: "
+                f"{counted(len(found.trials), 'more tile')} would be planned beside them.",
+                "fire and look at those first, or --yes.",
+            )
+
+    return ask
 
 
 def _marked(defect: str, trials: list, first_mark: str | None, db: str | None) -> list:

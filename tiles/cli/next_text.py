@@ -54,6 +54,7 @@ def as_dict(found, marked: list) -> dict:
         "waiting": found.waiting,
         "stop": found.stop or None,
         "look_after_days": found.look_after_days or None,
+        "made": found.made,
     }
 
 
@@ -185,6 +186,8 @@ def _end(found, is_planned: bool) -> list[str]:
     if found.left_out:
         shown = "; ".join(found.left_out[:MOST_LEFT_OUT])
         lines += wrap(f"Not proposed, for the shelf's sake: {shown}.")
+    if found.made:
+        lines += wrap(f"Made in its firing, where the fault came too: {'; '.join(found.made)}.")
     if len(found.tiles) < 3:
         lines += wrap("More bodies, glazes or fields on record would give more to choose from.")
     if not is_planned:

@@ -13,6 +13,7 @@ from diagnose.next_tiles import _put_glaze, next_tiles
 from diagnose.report import why
 from diagnose.view import View
 from tiles.cli import next_text
+from tiles.cli.fix_plan import Marked
 from tiles.records import forms
 
 RED = {"name": "red clay", "kind": "earthenware", "colour": "red", "cone_low": "06",
@@ -218,3 +219,39 @@ def test_of_a_glaze_and_a_clay_that_have_no_firing_in_common_no_tile_is_proposed
     assert found.stop in " ".join(next_text.screen(found, [], is_planned=False)).replace("\n", " ")
     assert next_text.as_dict(found, [])["stop"] == found.stop
     assert proposed(tile("running")).stop == ""
+
+
+def in_firing(mark, defects, name="F1", hold=10, **values):
+    """A tile like the failed one, from a firing."""
+    look = {"inspected_on": "2024-05-01", "defects": [{"defect": each} for each in defects]}
+    firing = {"name": name, "hold_min": hold, "target_cone": "05"}
+    made = tile("pinholes").model_dump(exclude={"inspections"}) | values
+    return forms.TileRecord.model_validate(
+        made | {"mark": mark, "firing": firing, "inspections": [look]}
+    )
+
+
+@pytest.mark.parametrize(("defects", "name", "is_made"), [
+    (["pinholes"], "F1", True), ([], "F1", False), (["pinholes"], "F2", False),
+])  # fmt: skip
+def test_what_failed_in_the_same_firing_as_well_is_named_and_not_proposed(defects, name, is_made):
+    failed = in_firing("T-1", ["pinholes"])
+    others = [in_firing("T-2", defects, name, body=WHITE)]
+    found = next_tiles(why(failed, None, others)[0], OWNED, others=others)
+    change = "body red clay -> white clay"
+    assert found.made == ([f"{change} (T-2)"] if is_made else [])
+    assert not (is_made and change in [each.trial.change for each in found.tiles])
+    marked = [Marked(f"N-{n}", "pinholes", each) for n, each in enumerate(found.trials)]
+    told = " ".join(" ".join(next_text.screen(found, marked, is_planned=True)).split())
+    assert (f"where the fault came too: {change} (T-2)." in told) is is_made
+
+
+def test_a_sound_twin_of_another_hold_is_what_is_tried_first():
+    red = {"name": "rose red", "kind": "jar", "role": "glaze", "colour": "red", "cone_low": "06",
+           "cone_high": "04"}  # fmt: skip
+    layers = {"areas": [{"number": 1, "layers": [{"glaze": red, "coats": 3}]}]}
+    failed = in_firing("T-1", ["colour shift"], hold=25, **layers)
+    others = [in_firing("T-2", [], "F2", hold=10, **layers)]
+    found = next_tiles(why(failed, None, others)[0], OWNED, others=others)
+    assert found.tiles[0].trial.change == "hold at the top 25 -> 10 min"
+    assert found.tiles[0].twin.marks == ("T-2",)
