@@ -132,7 +132,8 @@ def more_alumina(now: Figures, body: Body) -> Aimed:
 
 def _upper_limit(body: Body) -> tuple[float | None, str]:
     if body.limit is not None:
-        return body.limit, f"your own tiles put the limit on {body.name} at {_estimated(body)}"
+        who = "you" if body.estimate is None else "your own tiles"
+        return body.limit, f"{who} put the limit on {body.name} at {_estimated(body)}"
     if body.expansion is None:
         return None, f"The expansion of {body.name} is not measured, so fit cannot be told."
     limit = body.expansion - LEAST_MARGIN

@@ -182,7 +182,7 @@ def test_a_tile_that_serves_two_defects_is_listed_once(tiles, sample):
 
 def test_a_limit_of_the_body_can_be_given(tiles, sample):
     ran = tiles("fix", CRAZED_RECIPE, "--defect", "crazing", "--body-limit-ppm-per-k", "7.4")
-    assert "Your own tiles put the limit on red earthenware at 7.4" in " ".join(ran.out.split())
+    assert "You put the limit on red earthenware at 7.4" in " ".join(ran.out.split())
 
 
 def test_a_limit_that_cannot_be_right_is_one_error(tiles, sample):

@@ -136,9 +136,9 @@ def test_without_a_measured_body_only_a_relative_step_is_advised():
     assert -0.6 < moved.change <= -0.5 + 1e-6
 
 
-def test_a_limit_from_own_tiles_goes_before_the_body():
+def test_a_limit_that_was_given_goes_before_the_body():
     _answer, cause = _first(_tile(), body_limit=6.4)
-    assert "your own tiles" in cause.say[0].casefold()
+    assert "you put the limit" in cause.say[0].casefold()
     assert 6.2 < _number(cause.fixes[0], "expansion").after <= 6.4
 
 
