@@ -69,7 +69,9 @@ def _top_layer(view: View) -> Iterator[Reading]:
     yield "finish", glaze.finish, f"{glaze.name} is a {glaze.finish} glaze"
     article = "an" if glaze.role and glaze.role.startswith("u") else "a"
     yield "role", glaze.role, f"{glaze.name} is {article} {glaze.role}"
-    yield "glaze_kind", glaze.kind, f"{glaze.name} comes from a {glaze.kind}"
+    is_dry = glaze.kind == "jar" and glaze.supplied_as == "dry"
+    came = "is a bought dry mix" if is_dry else f"comes from a {glaze.kind}"
+    yield "glaze_kind", glaze.kind, f"{glaze.name} {came}"
     yield "supplied_as", glaze.supplied_as, f"bought {glaze.supplied_as}"
 
 

@@ -141,6 +141,14 @@ def test_a_scoop_of_an_unmixed_bag_is_a_cause_of_whatever_a_dull_tile_is_called(
     assert answer.causes[0].name == "part_bag"
 
 
+@pytest.mark.parametrize(("supplied", "said"), [
+    ("dry", "moss is a bought dry mix"), (None, "moss comes from a jar"),
+])  # fmt: skip
+def test_a_dry_bag_does_not_come_from_a_jar(supplied, said):
+    glaze = {"name": "moss", "kind": "jar", "role": "glaze", "supplied_as": supplied}
+    assert measures(tile(areas=[coat(glaze=glaze)]))["glaze_kind"].said == said
+
+
 def scoop():
     """A coat of a dry glaze of which a part was mixed."""
     glaze = {"name": "moss", "kind": "jar", "role": "glaze", "supplied_as": "dry"}
