@@ -54,6 +54,14 @@ def test_an_unknown_name_suggests_the_nearest(with_tile):
     assert '"house clear"' in unknown.value.hint
 
 
+def test_a_name_with_quotes_is_suggested_as_a_shell_reads_it(with_tile):
+    name = '50% "q" \u00fc'
+    store.rename(with_tile, models.Glaze, "house clear", name)
+    with pytest.raises(UnknownName) as unknown:
+        store.find(with_tile, models.Glaze, '50% "q"')
+    assert unknown.value.hint.startswith(f"'{name}', which is on record")
+
+
 @pytest.mark.parametrize(("part", "meant"), [("HOUSE", "house clear"), ("slip", "white slip")])
 def test_a_part_of_just_one_name_suggests_that_one(with_tile, part, meant):
     with pytest.raises(UnknownName) as unknown:

@@ -6,7 +6,7 @@ from pydantic import BaseModel
 from sqlalchemy import func, select
 from sqlalchemy.orm import Session
 
-from tiles.errors import AlreadyOnRecord, InvalidValue, UnknownName, meant_by, nearest
+from tiles.errors import AlreadyOnRecord, InvalidValue, UnknownName, meant_by, nearest, shell_word
 from tiles.records import forms, models, questions, reading
 from tiles.records.store.whole import wholly
 from tiles.records.words import same_name, tidy_name
@@ -63,8 +63,13 @@ def find(session: Session, model: type[models.SQLModel], name: str):
     )
 
 
+_WITHIN_QUOTES = frozenset('"$`\\!')
+"""What a shell reads otherwise even there."""
+
+
 def _quoted(name: str) -> str:
-    return f'"{name}"' if " " in name else name
+    """A name as a shell reads it, in double quotes where they will do."""
+    return f'"{name}"' if " " in name and not set(name) & _WITHIN_QUOTES else shell_word(name)
 
 
 def _add(session: Session, model: type[models.SQLModel], values: dict):
