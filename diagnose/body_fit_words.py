@@ -27,18 +27,33 @@ def counted(defect: str, failed: int, sound: int, glazes: int) -> str:
     return f"{failed} {DID[defect]}, {sound} sound {tiles} of {glazes} {kinds}"
 
 
-def looked_at(failed: dict[str, int], tiles: int, untold: dict[str, int], later: str) -> str:
+def looked_at(
+    failed: dict[str, int], tiles: int, untold: dict[str, dict[str, int]], later: str
+) -> str:
     """What was seen on all tiles of a body, by defect, and how many cannot tell a limit, and why.
 
-    ``untold`` : how many by the reason.
+    ``untold`` : how many by the reason, by defect.
     """
     seen = " and ".join(f"{many or 'none'} {DID[defect]}" for defect, many in failed.items())
     said = f"of {tiles} inspected tile{'' if tiles == 1 else 's'} {seen}"
     said += f" ({later})" if later else ""
-    if not untold:
-        return said
-    why = ", ".join(f"{many} {reason}" for reason, many in untold.items())
-    return f"{said}; {sum(untold.values())} of them cannot count towards a limit: {why}"
+    is_alike = len({frozenset(each.items()) for each in untold.values()}) == 1
+    towards = (
+        {"a limit": next(iter(untold.values()))}
+        if is_alike
+        else {f"where it {VERB[defect]}": reasons for defect, reasons in untold.items()}
+    )
+    told = [_untold(where, reasons) for where, reasons in towards.items() if reasons]
+    return "; ".join([said, *told])
+
+
+def _untold(where: str, reasons: dict[str, int]) -> str:
+    """How many cannot count, with the only reason or how many for each."""
+    if len(reasons) == 1:
+        ((reason, many),) = reasons.items()
+        return f"{many} of them, {reason}, cannot count towards {where}"
+    why = ", ".join(f"{many} {reason}" for reason, many in reasons.items())
+    return f"{sum(reasons.values())} of them cannot count towards {where}: {why}"
 
 
 def missing(defect: str, failed: int, sound: int, glazes: int, least: tuple[int, int, int]) -> str:

@@ -73,8 +73,8 @@ def test_body_show_of_a_new_body_says_nothing_of_tiles(tiles, fresh):
 def test_what_became_of_all_tiles_comes_first_and_jars_do_not_count(tiles, sample):
     shown = " ".join(tiles("body", "show", "red earthenware").out.split())
     assert (
-        "90 days after the firing or later); 63 of them cannot count towards a limit: 63 from a "
-        "jar (recipe not known) where it"
+        "90 days after the firing or later); 63 of them, from a jar (recipe not known), cannot "
+        "count towards a limit where it"
     ) in shown
     assert "from your tiles of 70 inspected tiles 3 crazed and none shivered (" in shown
     found = json.loads(tiles("body", "show", "red earthenware", "--json").out)
@@ -93,7 +93,7 @@ def test_next_for_a_body_says_first_what_became_of_all_its_tiles(tiles, sample):
     assert told.startswith(
         "white earthenware: of 29 inspected tiles 8 crazed (7 of them looked at "
     )
-    assert "; 27 of them cannot count towards" in told
+    assert "; 27 of them, from a jar (recipe not known), cannot count towards" in told
 
 
 def test_a_body_of_known_recipes_alone_says_nothing_of_jars(tiles, red_clay):

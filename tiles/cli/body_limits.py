@@ -69,7 +69,8 @@ def lines(values: dict) -> list[str]:
     if not first["tiles_inspected"]:
         return []
     failed = {defect: limits[defect]["tiles_failed"] for defect in DEFECTS}
-    untold, later = first["untold_because"], first["later_looks"]
+    untold = {defect: limits[defect]["untold_because"] for defect in DEFECTS}
+    later = first["later_looks"]
     said = [looked_at(failed, first["tiles_inspected"], untold, later)]
     said += [each["say"] for each in limits.values()]
     labels = ["from your tiles", *[""] * len(said)]

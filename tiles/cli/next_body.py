@@ -41,7 +41,7 @@ def choose(body: str, defect: str, db: str | None) -> tuple:
         found = reading.body_record(store.find(session, models.ClayBody, body))
     seen, untold = seen_on_body(records, found.name, defect, own)
     failed, tiles = looked_at(records, found.name, defect)
-    said = said_of({defect: failed}, tiles, untold, looked_at_later(records, found.name))
+    said = said_of({defect: failed}, tiles, {defect: untold}, looked_at_later(records, found.name))
     belief = believe(seen, defect, found.expansion_ppm_per_k)
     chosen = next_glazes(_glasses(found, own, db), belief, defect)
     limit = fit(seen, defect, found.expansion_ppm_per_k)

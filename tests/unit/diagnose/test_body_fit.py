@@ -3,7 +3,8 @@
 import pytest
 
 from diagnose.body_fit import Seen, believe, chance_and_worth, fit
-from diagnose.body_tiles import seen_on_body
+from diagnose.body_fit_words import looked_at
+from diagnose.body_tiles import EARLY, seen_on_body
 from tiles.records import forms
 
 CRAZING_LINES = "high alkali frit=70; kaolin=10; silica=20"
@@ -188,3 +189,15 @@ def test_own_analyses_go_before_the_shipped_ones():
     lines = "high alkali frit=70; moon dust=30"
     seen, untold = seen_on_body([record("A-1", lines)], "red clay", own=(mine,))
     assert (len(seen), untold) == (1, {})
+
+
+def test_what_cannot_count_is_told_of_each_fault_where_they_differ():
+    failed, jars = {"crazing": 1, "shivering": 0}, {"from a jar": 2}
+    alike = looked_at(failed, 9, {"crazing": jars, "shivering": jars}, "")
+    assert alike.endswith("none shivered; 2 of them, from a jar, cannot count towards a limit")
+    apart = looked_at(failed, 9, {"crazing": jars | {EARLY: 1}, "shivering": jars}, "")
+    assert apart.endswith(
+        "; 3 of them cannot count towards where it crazes: 2 from a jar, 1 looked at too early; "
+        "2 of them, from a jar, cannot count towards where it shivers"
+    )
+    assert looked_at(failed, 9, {"crazing": {}, "shivering": {}}, "").endswith("none shivered")
