@@ -8,7 +8,12 @@ from diagnose.fix_aims import AIMS
 from diagnose.fix_bench import Bench, Step
 from diagnose.fix_shapes import Change
 from diagnose.fix_steps import STEPS, makers
-from diagnose.fix_steps_coat import nothing_beneath, other_batch, other_batches
+from diagnose.fix_steps_coat import (
+    MOST_COLOUR_COATS,
+    nothing_beneath,
+    other_batch,
+    other_batches,
+)
 from diagnose.measures_body import bisque_cone
 from tiles.chemistry.cones import in_range, step
 from tiles.records.derived import label_range
@@ -115,8 +120,16 @@ def _steps(view: "View", case: "Case", owned: Owned) -> Iterator[Candidate]:
         for place, make in enumerate(makers(bench)):
             made = make(bench)
             if made is not None and made.key not in FROM_OWN:
-                one, name = _one_change(made), "eases" if place or is_of_recipe else "acts_on"
-                yield Candidate(one.changes[0].what, one, **{name: frozenset({row.cause.name})})
+                does = "acts_on" if _mends(made, place) and not is_of_recipe else "eases"
+                one, causes = _one_change(made), frozenset({row.cause.name})
+                yield Candidate(one.changes[0].what, one, **{does: causes})
+
+
+def _mends(made: Step, place: int) -> bool:
+    """Whether a step takes a cause away, as its first remedy does, and does not ease it alone."""
+    if made.key == "fewer_colour_coats":
+        return made.changes[0].before > MOST_COLOUR_COATS  # fewer than is usual: colour still
+    return place == 0 or made.key == "nothing_beneath"
 
 
 def _is_so_already(view: "View", made: Step) -> bool:

@@ -78,6 +78,8 @@ def said(alike: "Sequence[Tried]", *, is_named: bool = True) -> str:
         came += " so far, look again later"
     other = sorted({fault for each in alike if not each.came_again for fault in each.instead})
     instead = f", but {listed(other)}" if other and not again else ""
+    if alike[0].change == UNCHANGED and not again and not any(one.is_early for one in alike):
+        instead += ", so it comes by chance and one sound trial tells little"
     change = f", {alike[0].change}" if is_named else ""
     return f"trial{'s' if many > 1 else ''} {marks}{change}: {came}{instead}."
 

@@ -138,6 +138,19 @@ def test_a_trial_that_was_planned_fired_and_looked_at_moves_why_as_promised(samp
     assert f"Did not come: {short} ({trial['mark']})." in " ".join(tiles("why", "M-60").out.split())
 
 
+def test_what_a_whole_set_of_trials_showed_stands_on_the_screen_of_why(sample, tiles, monkeypatch):
+    monkeypatch.setenv("COLUMNS", "60")
+    found = asked(tiles, "M-60", "--plan", "--yes", "--first-mark", "N-1")
+    marks = ["N-1", *(each["mark"] for each in found["tiles"])]
+    for mark in marks:
+        ran = tiles("inspect", mark, "--clean", "--cone-reached", "05", "--yes")
+        assert ran.code == 0, ran.err
+    told = tiles("why", "M-60").out
+    assert all(f"({mark})" in told for mark in marks)
+    assert len(told.splitlines()) <= 24
+    assert "so it comes by chance" in tiles("next", "M-60").out.replace("\n  ", " ")
+
+
 def test_a_trial_from_another_jar_is_planned_from_it(sample, tiles):
     """Two jars of a glaze on record; the tile is known to come from the bad one."""
     for jar in ("jar A", "jar B"):

@@ -6,7 +6,7 @@ longest, then what to do, then how to be sure, then what own tiles say, then oth
 
 import shlex
 import shutil
-from collections.abc import Collection, Iterator
+from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
@@ -68,6 +68,12 @@ _LESS_AND_LESS = (
     Detail(for_=0, against=0, own=0, notes=0, questions=1, in_list=1, twins=0, tests=0),
     Detail(0, 0, 0, 0, 0, in_list=1, tests=0, fixes=0, twins=0, is_short=True),
 )
+_WITH_TRIALS = (
+    *(each for each in _LESS_AND_LESS if each.own),
+    Detail(for_=0, against=0, own=1, notes=0, questions=1, in_list=1, twins=0, tests=0),
+    *(each for each in _LESS_AND_LESS if not each.own),
+)
+"""What trials showed stays longer than the test that would make sure."""
 
 
 def lines(
@@ -104,25 +110,26 @@ def _fitting(record, diagnoses: list, not_known: Collection[str]) -> list[Detail
         return len(_told(record, diagnoses, levels, not_known)) <= most
 
     is_own = bool(_counts(diagnoses[0]) or _trials(diagnoses[0]))
-    steps = list(_step_by_step(len(diagnoses), is_own))
+    levels = _WITH_TRIALS if _trials(diagnoses[0]) else _LESS_AND_LESS
+    steps = list(_step_by_step(levels, len(diagnoses), is_own))
     found = next(filter(fits, steps), steps[-1])
     for place in range(len(diagnoses)):
         more = (
             [*found[:place], detail, *found[place + 1 :]]
-            for detail in _LESS_AND_LESS[: _LESS_AND_LESS.index(found[place])]
+            for detail in levels[: levels.index(found[place])]
         )
         found = next(filter(fits, more), found)
     return found
 
 
-def _step_by_step(many: int, is_own: bool) -> Iterator[list[Detail]]:
+def _step_by_step(levels: Sequence[Detail], many: int, is_own: bool) -> Iterator[list[Detail]]:
     """Less and less of so many defects: of the worst one, which comes first, never no fix.
 
     What own tiles say of the worst one, if they do, stays until there is but a line of the others.
     """
-    for more, less in pairwise(_LESS_AND_LESS):
+    for more, less in pairwise(levels):
         if is_own and more.own > less.own:
-            for shorter in _LESS_AND_LESS[_LESS_AND_LESS.index(less) :]:
+            for shorter in levels[levels.index(less) :]:
                 yield [more] + [shorter] * (many - 1)
         for lowered in range(many):
             yield [more] * (many - lowered) + [less] * lowered

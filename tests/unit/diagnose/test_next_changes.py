@@ -45,6 +45,17 @@ def test_a_tile_over_a_colour_may_be_fired_without_it():
     assert dict(found[WITHOUT].if_sound)[slid] > 2 * dict(found[WITHOUT].if_again)[slid]
 
 
+@pytest.mark.parametrize(("coats", "is_many"), [(2, False), (3, False), (5, True)])
+def test_one_coat_less_of_a_colour_mends_only_where_there_was_too_much_of_it(coats, is_many):
+    record = over_leaf()
+    record.areas[0].layers[0].coats = coats
+    _, found = thought_of(record)
+    less = found[f"coats of leaf beneath {coats} -> {min(coats - 1, 3)}"]
+    assert ("colour_beneath" in less.acts_on) is is_many
+    assert ("colour_beneath" in less.eases) is not is_many
+    assert "colour_beneath" in found[WITHOUT].acts_on
+
+
 @pytest.mark.parametrize("defect", ["pinholes", "blisters", "cloudiness"])
 def test_whatever_its_fault_and_only_where_there_is_a_colour(defect):
     view, found = thought_of(over_leaf(defect))

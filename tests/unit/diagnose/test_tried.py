@@ -123,6 +123,17 @@ def test_a_thinner_coat_does_not_count_the_thick_ones():
     assert found and all(each.like == Like() for each in found)
 
 
+def test_a_sound_control_tells_that_the_fault_comes_by_chance():
+    by_chance = "so it comes by chance"
+    sound, failed, early = (
+        Tried("N-1", UNCHANGED, came, is_early=is_early)
+        for came, is_early in ((False, False), (True, False), (False, True))
+    )
+    assert by_chance in said([sound])
+    assert not any(by_chance in said(each) for each in ([failed], [sound, failed], [early]))
+    assert by_chance not in said([Tried("N-2", "coats 3 -> 2", came_again=False)])
+
+
 def test_a_trial_that_shows_another_fault_is_not_called_sound():
     first = proposed().tiles[0]
     fired = looked_at(first.trial.tile, "N-1", ["crazing"])
