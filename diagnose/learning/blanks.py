@@ -8,7 +8,8 @@ gets the same values, whatever stands beside it.
 
 Some things are written down only where they are so: that the bisque was dusty, that the jar had
 dried out. Where one word alone was ever recorded of a measure, it tells nothing of the blanks of
-other glazes (bodies, firings ...): these stay blank.
+other glazes (bodies, firings ...): these stay blank. How the dry coat looked is no such thing: it
+comes of the glaze and the coat, and cracks noted on a few would take from these what they do.
 """
 
 from collections.abc import Callable
@@ -26,6 +27,8 @@ if TYPE_CHECKING:
 DRAWS = 16
 FEWEST = 3
 """Recorded values below which nothing is drawn: the blank stays blank and counts nowhere."""
+OF_THE_COAT = ("raw_coat_cracked", "raw_coat_powdery", "raw_coat_pitted", "thick_at_edges")
+"""Clues that come of the glaze and how thick it went on."""
 PER_COAT, FIRED_RATIO = "mm_per_coat", "fired_per_dry_mm"
 
 _GLAZE, _BODY, _BISQUE, _FIRING = ("glaze",), ("body",), ("bisque",), ("firing", "kiln")
@@ -189,7 +192,8 @@ def fit(table: "Table") -> Blanks:
         if name in recipe or known.sum() < FEWEST:
             continue
         whole = _pool(column[known])
-        pools = {"": (whole[0], [None]) if _is_one_word(whole[1]) else whole}
+        tells_nothing = _is_one_word(whole[1]) and name not in OF_THE_COAT
+        pools = {"": (whole[0], [None]) if tells_nothing else whole}
         for key in KEYS.get(name, ()):
             groups = table.groups[key][known]
             for group in set(groups) - {""}:

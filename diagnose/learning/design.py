@@ -9,6 +9,7 @@ curve: ..    what one measure adds to that sum, above its mean        0
 wanted       log-odds of the signs that the look is by design         0, or ``beliefs``
 cause: ..    share of the cause in that hazard, above its mean        0
 sign: ..     how far a sign of the rule base is met, above its mean   0
+clue: ..     the same, where the sign is a clue                       0
 word: ..     a word of a measure: 1 where it stands                   0, or ``beliefs``
 plain: ..    a measure as it is, about its mean                       ``beliefs``
 body: ..     the body; so ``body_type`` and ``kiln``                  0
@@ -16,6 +17,10 @@ body: ..     the body; so ``body_type`` and ``kiln``                  0
 
 ``Widths`` holds the prior sd of each kind. Measures as plain numbers and shifted copies of the
 ramps were tried and did not help: they are not here.
+
+A clue, such as dust on the bisque, mostly tells nothing beyond the rules; now and then one alone
+decides what fails in a studio. Its belief is heavy-tailed (Student's t), so that such a one is not
+held back for the sake of the others: ``clue_sds`` holds what each calls for.
 
 The glaze is one more group, solved apart (``newton``), as is what it does in one company and not
 in another (``pairs``). How much glazes and bodies differ is read
@@ -48,6 +53,7 @@ class Widths:
     intercept_sd: float = 0.6
     cause_sd: float = 0.4
     sign_sd: float = 0.25
+    clue_sd: float = 1.0
     wanted_sd: float = 0.15
     word_sd: float = 0.07
     plain_sd: float = 0.0
@@ -57,6 +63,7 @@ class Widths:
     kiln_sd: float = 0.25
     pair_share: float = 0.5
     area_share: float = 0.3
+    clue_sds: dict[str, float] = field(default_factory=dict)
 
     @property
     def pair_sd(self) -> float:
@@ -75,9 +82,23 @@ class Widths:
         """With other differences between glazes and between bodies."""
         return replace(self, glaze_sd=glaze_sd, body_sd=body_sd, body_type_sd=0.8 * body_sd)
 
+    def after(self, sizes: dict[str, float]) -> "Widths":
+        """With the width that each clue calls for: one variational step towards Student's t.
+
+        Parameters
+        ----------
+        sizes : dict
+            Expected square of the coefficient of each clue's column.
+        """
+        few, whole = CLUE_FREEDOM * CLUE_SCALE**2, CLUE_FREEDOM + 1
+        told = {name: ((few + size) / whole) ** 0.5 for name, size in sizes.items()}
+        return replace(self, clue_sds=told)
+
     def of(self, column: str, defect: str = "") -> tuple[float, float]:
         """Prior mean and sd of a column, in the model of a defect."""
         kind = column.partition(":")[0]
+        if column in self.clue_sds:
+            return 0.0, self.clue_sds[column]
         if kind == "rules":
             return self.trust * beliefs.TOLD.get(defect, 1.0), self.trust_sd
         if kind == EXPECTED:
@@ -100,6 +121,8 @@ GROUP_WIDTHS = (
 """How much glazes and bodies may differ (sd), and how believable that is before any tile (log)."""
 FAR_INTERCEPT_SD, FAR_BELIEVED = 1.5, -3.0
 """Some studios are far from the usual rate, or never write it down (about one in twenty)."""
+CLUE_FREEDOM, CLUE_SCALE, CLUE_PASSES = 3.0, 0.2, 4
+"""The belief of a clue: degrees of freedom, scale [log-odds], and steps towards it from clue_sd."""
 SHARED = ("body", "body_type", "kiln")
 
 
@@ -119,8 +142,15 @@ def evidence_columns(evidence: "Evidence | None") -> "dict[str, np.ndarray]":
     for at, cause in enumerate(evidence.causes):
         found[f"cause:{cause}"] = evidence.responsible[:, at]
     for at, key in enumerate(evidence.keys):
-        found[f"sign:{key}"] = evidence.signs[:, at]
+        found[sign_column(key)] = evidence.signs[:, at]
     return found
+
+
+def sign_column(key: str) -> str:
+    """The column of a sign, by its key in `signs.Evidence`."""
+    from tiles.records.clues import clues
+
+    return f"{'clue' if key.partition('|')[0] in clues() else 'sign'}:{key}"
 
 
 def common_columns(table: "Table", drawn: "Drawn") -> "dict[str, np.ndarray]":

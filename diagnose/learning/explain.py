@@ -126,7 +126,7 @@ def cause_bonus(learned: Learned, seen: Seen, at: int, defect: str) -> dict[str,
     layout = learned.defects[defect].layout
     bonus = {cause: b.get(f"cause:{cause}", 0.0) for cause in evidence.causes}
     for place, (key, owners) in enumerate(zip(evidence.keys, evidence.owners, strict=True)):
-        name = f"sign:{key}"
+        name = design.sign_column(key)
         if name not in b:
             continue
         met = evidence.signs[at, place] - HALF * layout.centre[name]

@@ -21,7 +21,7 @@ if TYPE_CHECKING:
 
     from tiles.records.forms import TileRecord
 
-FORM = 6
+FORM = 7
 """Changes with the shape of the file."""
 DIGITS = 5
 Verdicts = dict[str, dict[str, Verdict]]

@@ -276,6 +276,8 @@ def _learn_one(defect, seen: Seen, y, use, grouped, tiles, widths, start) -> Def
     if state == LEARNED:
         # Never from the model that is near: a fold would keep what its held-back tiles had shown.
         begin = np.zeros(pair_count)
+        if not is_near:
+            widths, fitted = _clue_widths(fit, widths, layout, fitted)
         fit = partial(fit, widths)
         fitted, paired = _with_pairs(fit, fitted, x, y, here, weight, group, place, widths, begin)
         z = x @ fitted.b + fitted.effect(group) + paired.added(place)
@@ -326,6 +328,18 @@ def _group_widths(fit: "Callable", widths: design.Widths) -> design.Widths:
     share = np.exp(np.array(told) - max(told))
     glaze_sd, body_sd = np.exp(share @ np.log(points[:, :2]) / share.sum())
     return widths.between_groups(float(glaze_sd), float(body_sd))
+
+
+def _clue_widths(
+    fit: "Callable", widths: design.Widths, layout: design.Layout, fitted: newton.Fitted
+) -> "tuple[design.Widths, newton.Fitted]":
+    """How far each clue may move, as its own effect calls for."""
+    clues = [(at, name) for at, name in enumerate(layout.columns, 1) if name.startswith("clue:")]
+    for _ in range(design.CLUE_PASSES if clues else 0):
+        sizes = {name: float(fitted.b[at] ** 2 + fitted.cov[at, at]) for at, name in clues}
+        widths = widths.after(sizes)
+        fitted = fit(widths, (fitted.b, fitted.u))
+    return widths, fitted
 
 
 def _intercept_width(

@@ -51,3 +51,24 @@ def test_nothing_beneath_a_glaze_is_no_blank():
     beneath = draws(frame, "colour_beneath")
     assert set(beneath[:, frame.under_glaze.isna()].ravel()) == {None}
     assert {"underglaze", "slip"} <= set(beneath.ravel())
+
+
+def test_one_clue_that_decides_is_not_held_back_and_the_others_are_left_alone():
+    frame = dusty_studio("")
+    other = np.random.default_rng(3).random(60) < 0.3
+    frame["clue_bisque_greasy"] = np.where(other, "yes", "no")
+    model = learner.fit(frame)
+    told, is_dusty = model.predict_proba(frame)[CRAWLING], frame.clue_bisque_dusty == "yes"
+    assert told[is_dusty].mean() > 0.4  # 8 of 12 did; all beliefs alike held it at 0.31
+    b = model.learned.defects["crawling"].coefficients()
+    dust, grease = (b[f"clue:{name}|yes|None|None||"] for name in ("bisque_dusty", "bisque_greasy"))
+    assert dust > 1.5
+    assert abs(grease) < 0.3
+
+
+def test_how_the_dry_coat_looked_takes_nothing_from_the_coat_that_made_it_so():
+    frame = studio(60)
+    cracked = (frame[CRAWLING] == "moderate") & (np.arange(60) % 2 == 0)
+    frame["clue_raw_coat_cracked"] = np.where(cracked, "yes", None)
+    assert cracked.sum() > 3
+    assert set(draws(frame, "raw_coat_cracked")[:, ~cracked].ravel()) == {"yes"}
