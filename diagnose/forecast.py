@@ -9,6 +9,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import asdict, dataclass, field, replace
 from typing import TYPE_CHECKING
 
+from diagnose.curves import COAT
 from diagnose.learning import pairs
 from diagnose.learning.explain import PAIR
 from diagnose.learning.model import LEARNED
@@ -62,7 +63,8 @@ class Forecast:
     tell); ``closest_seen`` of ``closest_areas`` of them that were made and fired still more alike
     (``closest_how``); ``layers_seen`` of ``layers_areas`` had the very same layers, on any body.
     ``leans`` is ``more``, ``less`` or ``as usual``; ``feared`` are the causes
-    that common practice fears here.
+    that common practice fears here. ``own_count`` is what else than coats and cone parts own tiles
+    of the glaze where the chance is more than usual, "" where nothing does.
     """
 
     defect: str
@@ -84,6 +86,7 @@ class Forecast:
     closest_how: str = ""
     layers_seen: int = 0
     layers_areas: int = 0
+    own_count: str = ""
     feared: list[str] = field(default_factory=list)
     drivers: list[Driver] = field(default_factory=list)
 
@@ -139,7 +142,28 @@ def forecast(
         for verdict in [verdicts.get(chance.defect)]
         if chance.defect in defects
     ]
+    found = [
+        replace(each, own_count=_own_count(others, bare, area, each.defect))
+        if each.chance is not None and each.leans == "more"
+        else each
+        for each in found
+    ]
     return sorted(found, key=lambda each: (-(each.chance or 0.0), DEFECTS.index(each.defect)))
+
+
+def _own_count(others: "Sequence[TileRecord]", record: "TileRecord", area: int, defect: str) -> str:
+    """The fact that parts own tiles of the glaze most, counted on this one's side and the other."""
+    from diagnose.own_tiles_say import TELLING, your_tiles_say
+
+    told = your_tiles_say(others, record, area, defect)
+    apart = [
+        each
+        for each in (told.lessons if told else ())
+        if each.chance <= TELLING
+        and each.measure not in COAT
+        and not each.measure.startswith("cones_")
+    ]
+    return min(apart, key=lambda each: each.chance).say if apart else ""
 
 
 def _usual_of(chance: "Chance", judged: "Model") -> "Chance":

@@ -77,3 +77,25 @@ def test_where_no_chance_is_told_nothing_is_said_of_chances_below(fresh, tiles):
     assert "Unlike anything on your record: coat 3 mm" in text
     assert "chances below" not in text and "ranges" not in text
     assert "no fault on record on your 2 tiles of this glaze on this body" in text
+
+
+def test_what_else_parts_own_tiles_of_the_glaze_is_counted_on_both_sides(fresh, tiles, tmp_path):
+    lines = ["mark,body,glaze,coats,firing,hold_min,inspected_on,defect_colour_shift"]
+    for glaze in ("moss", "sand", "rust"):
+        for number in range(12):
+            held, firing = (25, "long") if number < 5 else (10, "short")
+            fault = "severe" if glaze == "moss" and number < 4 else "none"
+            mark = f"{glaze[0]}-{number}"
+            lines.append(f"{mark},red,{glaze},2,{firing},{held},2026-03-02,{fault}")
+    (tmp_path / "term.csv").write_text("\n".join(lines), encoding="utf-8")
+    ran = tiles("import", tmp_path / "term.csv", "--yes")
+    assert ran.code == 0, ran.err
+    asked = ("forecast", "--body", "red", "--glaze", "moss=2", "--hold-min", "25")
+    (area,) = json.loads(tiles(*asked, "--json").out)["areas"]
+    counts = {each["defect"]: each["own_count"] for each in area["forecasts"]}
+    assert counts.pop("colour shift") == (
+        "of 7 others with a hold of 10 min or less none changed colour, "
+        "of 5 like this one, with 25 min or more, 4 did."
+    )
+    assert set(counts.values()) == {""}
+    assert "of 5 like this one, with 25 min or more, 4 did" in " ".join(tiles(*asked).out.split())

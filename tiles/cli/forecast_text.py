@@ -131,6 +131,8 @@ def _one(each, tiles: int, *, show_all: bool = True) -> list[str]:
     lines += [line for said in _alike(each) for line in wrap(f"   {said}", "     ")]
     if each.alike_left_out:
         lines += wrap(f"   {AS_EARLY}", "     ")
+    if each.own_count:
+        lines += wrap(f"   {each.own_count.removesuffix('.')}", "     ")
     if each.feared:
         lines += wrap(f"   if so, common practice blames: {'; or '.join(each.feared)}", "     ")
     drives = [f"{'+' if each.log_odds > 0 else '-'} {each.said}" for each in each.drivers]
