@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
+from functools import cached_property
 from typing import TYPE_CHECKING
 
 from diagnose.factors import BARE_CLAY, FACTORS, value_of
@@ -58,6 +59,11 @@ class Counted:
     area: "AreaRecord"
     failed: bool
 
+    @cached_property
+    def values(self) -> "dict[str, float | str]":
+        """The plain measures of the area, and the names of what was used."""
+        return _values(self.record, self.area)
+
 
 @dataclass(frozen=True)
 class Fact:
@@ -89,7 +95,7 @@ def facts_of(
 
     ``beside`` are the values of a tile that is held against them: each cut puts it on one side.
     """
-    values = [_values(each) for each in units]
+    values = [each.values for each in units]
     found: dict[str, list[Fact]] = {}
     for name in sorted({name for each in values for name in each if is_wanted(name)}):
         known = [each[name] for each in values if name in each]
@@ -98,24 +104,23 @@ def facts_of(
     return found
 
 
-def _values(unit: Counted) -> dict[str, float | str]:
-    """The plain measures of an area, and the names of what was used."""
-    facts = measures(unit.record, unit.area.number)
+def _values(record: "TileRecord", area: "AreaRecord") -> dict[str, float | str]:
+    facts = measures(record, area.number)
     found = {
         name: fact.value
         for name, fact in facts.items()
         if name not in _NOT_COMPARED and not measure_is_test(name)
     }
-    firing, bisque = unit.record.firing, unit.record.bisque_firing
+    firing, bisque, view = record.firing, record.bisque_firing, View(record, area)
     named = {
-        "body": unit.record.body.name,
-        "glaze": View(unit.record, unit.area).glaze_name,
+        "body": record.body.name,
+        "glaze": view.glaze_name,
         "kiln": firing.kiln if firing else None,
         "firing": firing.name if firing else None,
         "bisque firing": bisque.name if bisque else NONE_ON_RECORD,
-        "shelf": unit.record.shelf,
-        "batch": View(unit.record, unit.area).batch,
-        "under": value_of(FACTORS["under"], unit.record, unit.area),
+        "shelf": record.shelf,
+        "batch": view.batch,
+        "under": value_of(FACTORS["under"], record, area),
     }
     return found | {name: value for name, value in named.items() if value}
 

@@ -4,7 +4,9 @@ Within each set the number of failed tiles is held fixed and dealt out to the gr
 nothing is assumed of how often tiles fail. One set and two groups make Fisher's exact test.
 """
 
+from array import array
 from collections.abc import Sequence
+from functools import lru_cache
 from itertools import accumulate, groupby
 from math import comb
 
@@ -41,9 +43,23 @@ def two_groups(strata: Sequence[Stratum]) -> float:
     R. A. Fisher, The Design of Experiments (1935), chapter 2 (from memory); checked against
     scipy.stats.fisher_exact in the tests.
     """
+    if len(strata) == 1:
+        ((failed, size), (other_failed, other_size)) = strata[0]
+        total = failed + other_failed
+        return _chances(size, size + other_size, total)[failed - max(0, total - other_size)]
     ways = _ways(strata)
     seen = sum(first[0] for first, _ in strata)
     return _no_likelier(ways, ways[seen])
+
+
+@lru_cache(maxsize=8192)
+def _chances(many: int, size: int, failed: int) -> array:
+    """The chance of each number of failed tiles among ``many``, from the least possible on.
+
+    Who deals the failed tiles out anew asks for the same ones again and again.
+    """
+    tails, every = _tails(many, size, failed), comb(size, failed)
+    return array("d", (tails[own] / every for own in sorted(tails)))
 
 
 def least_possible(strata: Sequence[Stratum]) -> float:
@@ -62,14 +78,24 @@ def _ways(strata: Sequence[Stratum]) -> dict[int, int]:
     """Ways to deal out the failed tiles, by how many fall to the first groups."""
     ways = {0: 1}
     for (failed, size), (other_failed, other_size) in strata:
-        total = failed + other_failed
-        low, high = max(0, total - other_size), min(size, total)
-        own = {n: comb(size, n) * comb(other_size, total - n) for n in range(low, high + 1)}
+        own = _ways_of_one(size, size + other_size, failed + other_failed)
         summed: dict[int, int] = {}
         for before, many in ways.items():
             for more, some in own.items():
                 summed[before + more] = summed.get(before + more, 0) + many * some
         ways = summed
+    return ways
+
+
+def _ways_of_one(many: int, size: int, failed: int) -> dict[int, int]:
+    """The same for ``many`` of ``size`` tiles; each from the last, as `comb` of many is slow."""
+    others = size - many
+    low, high = max(0, failed - others), min(many, failed)
+    each = comb(many, low) * comb(others, failed - low)
+    ways = {}
+    for own in range(low, high + 1):
+        ways[own] = each
+        each = each * (many - own) * (failed - own) // ((own + 1) * (others - failed + own + 1))
     return ways
 
 
@@ -114,8 +140,7 @@ def _together(before: tuple[int, int], more: tuple[int, int]) -> tuple[int, int]
 
 def _tails(many: int, size: int, failed: int) -> dict[int, int]:
     """For each number of failed tiles among ``many``: the ways of all numbers no likelier."""
-    numbers = range(max(0, failed - size + many), min(many, failed) + 1)
-    ways = {n: comb(many, n) * comb(size - many, failed - n) for n in numbers}
+    ways = _ways_of_one(many, size, failed)
     tails, summed = {}, 0
     for own, like in groupby(sorted(ways, key=ways.__getitem__), key=ways.__getitem__):
         like = list(like)
@@ -130,14 +155,26 @@ def _ways_above(
     """Ways to deal out the failed tiles in which the tail of every cut is above the limit."""
     ways = {0: 1}
     for (_, size), tail in zip(values, tails, strict=True):
+        above = [number for number, each in tail.items() if each > limit]
+        if not above:
+            return 0
+        low, high = min(above), max(above)
+        own_ways = _choices(size)
         dealt: dict[int, int] = {}
-        own_ways = [comb(size, own) for own in range(size + 1)]
         for before, many in ways.items():
-            for own, some in enumerate(own_ways):
-                if tail.get(before + own if is_ordered else own, 0) > limit:
-                    dealt[before + own] = dealt.get(before + own, 0) + many * some
+            taken = before if is_ordered else 0
+            for own in range(max(0, low - taken), min(size, high - taken) + 1):
+                dealt[before + own] = dealt.get(before + own, 0) + many * own_ways[own]
         ways = dealt
     return ways.get(sum(failed for failed, _ in values), 0)
+
+
+def _choices(size: int) -> list[int]:
+    """``comb(size, n)`` for every n, each from the last."""
+    found = [1]
+    for many in range(size):
+        found.append(found[-1] * (size - many) // (many + 1))
+    return found
 
 
 def many_groups(strata: Sequence[Stratum], *, is_ordered: bool) -> float:

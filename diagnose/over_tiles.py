@@ -8,9 +8,11 @@ from typing import TYPE_CHECKING
 from diagnose.counted import Counted
 from diagnose.late_looks import LateLooks, late_looks
 from diagnose.own_areas import looked_at, with_layer
-from diagnose.report import why
+from diagnose.report import defects_seen
+from diagnose.rules import OTHER
 from diagnose.set_apart import ASKED_FIRST, ASKED_OF_ALL, Difference, differences
 from diagnose.set_apart_pairs import together
+from diagnose.together import weigh_all
 from diagnose.wording import listed, sentence
 from tiles.records.derived import bisque_cone, defects_on, shows
 
@@ -171,10 +173,11 @@ def _pooled(failing: "list[TileRecord]", defect: str) -> list[Pooled]:
     shares: dict[str, list[float]] = {}
     firsts: dict[str, int] = {}
     for record in failing:
-        causes = why(record, defect)[0].causes
-        firsts[causes[0].title] = firsts.get(causes[0].title, 0) + 1
-        for cause in causes:
-            shares.setdefault(cause.title, []).append(cause.share)
+        rows = weigh_all(record, defects_seen(record))[defect].rows
+        titles = [row.cause.title if row.cause else OTHER for row in rows]
+        firsts[titles[0]] = firsts.get(titles[0], 0) + 1
+        for title, row in zip(titles, rows, strict=True):
+            shares.setdefault(title, []).append(row.share)
     found = [
         Pooled(title, sum(each) / len(failing), firsts.get(title, 0), len(failing))
         for title, each in shares.items()

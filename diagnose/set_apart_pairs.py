@@ -9,7 +9,6 @@ within its two sides.
 import random
 from collections.abc import Sequence
 from dataclasses import dataclass
-from functools import cache
 from itertools import combinations
 from typing import TYPE_CHECKING
 
@@ -121,7 +120,7 @@ def _best_pair(cuts: dict[str, list], failed: int) -> _Best | None:
         with_, without = _count(here, failed), _count(known & ~here, failed)
         if not with_[1] or not without[1]:
             continue
-        p_value = _parted_by_chance(with_, without)
+        p_value = two_groups([[with_, without]])
         is_worse = with_[0] * without[1] > without[0] * with_[1]
         if is_worse and (best is None or p_value < best.p_value):
             best = _Best((one, other), with_, without, p_value, min(p_one, p_other))
@@ -134,18 +133,13 @@ def _most_uneven(sides: list[tuple[_Side, _Side]], failed: int) -> tuple[_Side, 
     for yes, no in sides:
         with_, without = _count(yes.here, failed), _count(no.here, failed)
         is_worse = with_[0] * without[1] >= without[0] * with_[1]
-        found.append((_parted_by_chance(with_, without), not is_worse, yes if is_worse else no))
+        found.append((two_groups([[with_, without]]), not is_worse, yes if is_worse else no))
     p_value, _, side = min(found, key=lambda each: each[:2])
     return side, p_value
 
 
 def _count(here: int, failed: int) -> tuple[int, int]:
     return (here & failed).bit_count(), here.bit_count()
-
-
-@cache
-def _parted_by_chance(with_: tuple[int, int], without: tuple[int, int]) -> float:
-    return two_groups([[with_, without]])
 
 
 def _strata(areas: Sequence[Counted], facts: dict, clear: "Difference | None") -> list[list[int]]:

@@ -35,6 +35,12 @@ def test_thousands_of_tiles_are_counted_exactly_as_scipy_has_it():
     assert 0 <= least_possible([table]) < 1e-100
 
 
+@pytest.mark.parametrize("table", [*TABLES, ((310, 1400), (240, 1300)), ((0, 3), (0, 2))])
+def test_a_set_of_no_tiles_beside_it_changes_nothing(table):
+    """One set is looked up, several are counted together."""
+    assert two_groups([table]) == pytest.approx(two_groups([table, [(0, 0), (0, 0)]]), rel=1e-9)
+
+
 @pytest.mark.parametrize("failed", [(4, 0), (8, 1), (3, 7)])
 def test_dealing_out_two_groups_of_one_size_comes_near_the_exact_chance(failed):
     """With groups of one size both ways of counting "at least as uneven" are the same."""

@@ -37,6 +37,28 @@ def test_two_facts_that_are_needed_together_are_told_with_the_pairs_that_were_tr
     assert told.as_dict()["together"] == told.together
 
 
+def test_each_area_is_measured_once(monkeypatch):
+    from diagnose import counted
+
+    measured = []
+    monkeypatch.setattr(
+        counted, "measures",
+        lambda record, number, of=counted.measures: measured.append(record.mark)
+        or of(record, number),
+    )  # fmt: skip
+    records = both_needed()
+    assert over_tiles(records, "pond", "crawling").together
+    assert sorted(measured) == sorted(each.mark for each in records)
+
+
+def test_one_table_of_chances_serves_all_deals_of_the_same_numbers():
+    from diagnose import exact_test
+
+    exact_test._chances.cache_clear()
+    assert over_tiles(both_needed(), "pond", "crawling").together
+    assert exact_test._chances.cache_info().misses < 100
+
+
 def test_nothing_is_told_where_one_fact_says_as_much():
     records = [made(n, 3, n < 9, is_over=n % 2 == 0) for n in range(10)]
     records += [made(20 + n, 2, False, is_over=n % 2 == 0) for n in range(10)]
