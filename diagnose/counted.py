@@ -1,4 +1,4 @@
-"""The facts by which areas and tiles of one glaze can be set apart, and counted."""
+"""The facts by which areas and tiles can be set apart, and counted."""
 
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass

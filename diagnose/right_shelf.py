@@ -16,10 +16,10 @@ if TYPE_CHECKING:
     from diagnose.weighing import Weighed
     from tiles.records.forms import TileRecord
 
-_OVER, _SHORT = ("overfired",), ("kiln_short", "cold_shelf")
-"""The causes that a cooler or a hotter shelf mends."""
 OF_KILN, OF_SHELF = "kiln_short", "cold_shelf"
 """The same heat too little, laid to the whole kiln and to one shelf of it."""
+_OVER, _SHORT = ("overfired",), (OF_KILN, OF_SHELF)
+"""The causes that a cooler or a hotter shelf mends."""
 _ITS_SHELF = {
     OF_KILN: "its shelf or place in the kiln fell short of the cone",
     "overfired": "its shelf or place in the kiln went over the cone",
