@@ -2,7 +2,7 @@
 
 from collections import Counter
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from diagnose.counted import Counted
@@ -22,7 +22,7 @@ if TYPE_CHECKING:
 OF_CLAY = ("bloating", "dunting")
 """Faults of which tiles without a glaze tell as well."""
 TOO_FEW = 3
-"""With fewer failing or fewer sound areas nothing can be told from the counts."""
+"""With fewer failing or fewer sound areas little can be told from the counts."""
 
 
 @dataclass(frozen=True)
@@ -61,6 +61,11 @@ class OverTiles:
         return ASKED_FIRST if self.glaze else ASKED_OF_ALL
 
     @property
+    def is_too_few(self) -> bool:
+        """Whether of either kind there are too few to compare."""
+        return min(self.failing, self.sound) < TOO_FEW
+
+    @property
     def say(self) -> str:
         """The answer in a sentence or two, leading with what differs most."""
         counts = (
@@ -72,11 +77,11 @@ class OverTiles:
             return f"No {self.defect} on {self.sound} areas{self._of_glaze}: nothing to explain."
         if not self.sound:
             return f"{counts} There is no sound one to compare with.{self.alike}"
-        if min(self.failing, self.sound) < TOO_FEW:
-            return f"{counts} Too few to compare: any difference may be chance."
         best = next(iter(self.differences), None)
         if best is not None and best.is_firm:
             return f"{counts} {sentence(best.say)}"
+        if self.is_too_few:
+            return f"{counts} Too few to compare: any difference may be chance."
         if best is not None and best.is_hint:
             return f"{counts} No difference is clear beyond chance; the first below is a hint."
         return f"{counts} No single difference is larger than chance would make it."
@@ -129,18 +134,21 @@ def over_tiles(records: "Sequence[TileRecord]", glaze: str | None, defect: str) 
     asked_first = ASKED_FIRST if glaze else ASKED_OF_ALL
     found = differences(areas, defect, asked_first)
     clear = next((each for each in found if each.is_firm), None)
-    return OverTiles(
+    failed = sum(each.failed for each in areas)
+    told = OverTiles(
         glaze=glaze,
         defect=defect,
-        failing=sum(each.failed for each in areas),
-        sound=sum(not each.failed for each in areas),
+        failing=failed,
+        sound=len(areas) - failed,
         differences=found,
         causes=_pooled(failing, defect),
         early=len(inspected) - len(areas),
         late=late,
         alike=_alike(failing),
-        together=together(areas, asked_first, defect, clear),
     )
+    if told.is_too_few:
+        return told
+    return replace(told, together=together(areas, asked_first, defect, clear))
 
 
 def _glazed(records: "Sequence[TileRecord]", defect: str) -> list:

@@ -82,6 +82,12 @@ def often(p_value: float) -> str:
     return f"about 1 time in {1 / p_value:.0f}"
 
 
+def by_luck(p_value: float, of: str) -> str:
+    """What chance alone would do among all that was looked at; marked where it is but a hint."""
+    said = ", ".join(part for part in (f"chance would do this {often(p_value)}", of) if part)
+    return said if p_value < CLEAR else f"a hint to test: {said}"
+
+
 def _shown(p_value: float) -> str:
     return f"= {p_value:.2g}" if p_value >= LEAST_TOLD else f"< {LEAST_TOLD:g}"
 

@@ -1,4 +1,4 @@
-"""What sets the failing areas of one glaze apart from the sound ones, and what chance would do.
+"""What sets failing areas of a glaze, or of all, apart from sound ones, and what chance would do.
 
 Each fact is cut where it parts them most, which is allowed for exactly. The questions that every
 potter asks first are few and are judged among themselves; every other fact is judged among all.
@@ -9,7 +9,7 @@ from dataclasses import dataclass
 
 from diagnose import exact_test
 from diagnose.counted import Counted, Fact, facts_of
-from diagnose.own_tiles_words import CLEAR, HINT, often
+from diagnose.own_tiles_words import CLEAR, HINT, by_luck
 from diagnose.vocabulary import kind_of, measure_words
 from diagnose.wording import DID
 
@@ -206,7 +206,8 @@ def _difference(parted: _Parted, chance: float, verb: str, tells_blanks: bool) -
     told = _side_by_side(cut.fact, *counts, f"{parted.unit} {verb}")
     if parted.unknown and tells_blanks:
         told += f", not recorded on {parted.unknown}"
-    say = f"{told} ({_chance(chance)})."
+    luck = BY_CHANCE if chance >= HINT else by_luck(chance, "all taken together")
+    say = f"{told} ({luck})."
     fact = f"{parted.name} ({cut.fact.said})"
     sides = (*cut.with_, *cut.without)
     return Difference(fact, parted.unit, *sides, cut.p_value, chance, say, parted.unknown)
@@ -217,10 +218,3 @@ def _side_by_side(cut: Fact, with_: str, without: str, what: str) -> str:
     if cut.otherwise.startswith(_ANOTHER):
         return f"{cut.said.removeprefix('with ')}: {with_} {what}; all others: {without}"
     return f"{cut.otherwise}: {without} {what}; {cut.said}: {with_}"
-
-
-def _chance(p_value: float) -> str:
-    if p_value >= HINT:
-        return BY_CHANCE
-    said = f"chance would do this {often(p_value)}, all taken together"
-    return said if p_value < CLEAR else f"a hint to test: {said}"

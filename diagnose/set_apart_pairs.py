@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING
 
 from diagnose.counted import Counted, Fact, facts_of
 from diagnose.exact_test import two_groups
-from diagnose.own_tiles_words import CLEAR, HINT, often
+from diagnose.own_tiles_words import HINT, by_luck
 from diagnose.wording import DID
 
 if TYPE_CHECKING:
@@ -61,8 +61,8 @@ def together(
     clear : Difference, optional
         The single fact that is clear beyond chance.
     """
-    of_clear = clear.fact.partition(" (")[0] if clear else ""
-    facts = facts_of(list(areas), {*names, of_clear}.__contains__)
+    wanted = {*names, clear.name} if clear else {*names}
+    facts = facts_of(list(areas), wanted.__contains__)
     areas = _once(areas, [facts[name] for name in names if name in facts])
     cuts = {name: found for name in names if (found := _sides(facts.get(name, ()), areas))}
     failed = _bits(each.failed for each in areas)
@@ -78,8 +78,7 @@ def together(
     did = f"{'tiles' if are_tiles else 'areas'} {DID.get(defect, 'failed')}"
     counts = [f"{fails} of {all_}" for fails, all_ in (best.with_, best.without)]
     both = " and ".join(side.said for side in best.sides)
-    luck = f"chance would do this {often(chance)}, all {many} pairs taken together"
-    luck = luck if chance < CLEAR else f"a hint to test: {luck}"
+    luck = by_luck(chance, f"all {many} pairs taken together" if many > 1 else "")
     return f"{both}: {counts[0]} {did}; all others: {counts[1]} ({luck})."
 
 

@@ -116,11 +116,10 @@ def _worth_asking(found, doubtful: list) -> list:
 
     Nothing of too few tiles, nor beside what is clearer.
     """
-    from diagnose.over_tiles import TOO_FEW
     from diagnose.own_tiles_words import HINT
 
     is_clearer = any(each.is_firm or each.is_hint for each in found.differences)
-    if is_clearer or min(found.failing, found.sound) < TOO_FEW:
+    if is_clearer or found.is_too_few:
         return []
     asked = found.asked_first
     wanted = [each for each in doubtful if each.name in asked or each.p_value < HINT]

@@ -27,14 +27,33 @@ def both_needed():
     ]
 
 
-def test_two_facts_that_are_needed_together_are_told_with_the_pairs_that_were_tried():
+def test_two_facts_that_are_needed_together_are_told():
     told = over_tiles(both_needed(), "pond", "crawling")
     assert not any(each.is_firm for each in told.differences)
     assert told.together.startswith(
         "with 3 coats or more and over ink: 7 of 10 tiles crawled; all others: 0 of 10 (chance"
     )
-    assert "pair taken together" in told.together or "pairs taken together" in told.together
+    assert "pair" not in told.together, "there is but one"
     assert told.as_dict()["together"] == told.together
+
+
+def test_how_many_pairs_were_tried_is_told():
+    records = both_needed()
+    for n, record in enumerate(records):
+        record.body.name = "red" if n % 2 else "white"
+    assert "all 3 pairs taken together)." in over_tiles(records, "pond", "crawling").together
+
+
+def test_of_two_failing_tiles_no_pair_is_told_and_a_clear_fact_is_not_called_chance():
+    few = [*(made(n, 3, True, is_over=True) for n in range(2)),
+           *(made(20 + n, 2, False, is_over=True) for n in range(15)),
+           *(made(50 + n, 3, False) for n in range(15))]  # fmt: skip
+    told = over_tiles(few, "pond", "crawling")
+    assert told.say.endswith("Too few to compare: any difference may be chance.")
+    assert told.together == ""
+    told = over_tiles([*few[:2], *few[2:17], *(made(n, 2, False) for n in range(70, 90))], "pond",
+                      "crawling")  # fmt: skip
+    assert told.differences[0].is_firm and "Too few" not in told.say
 
 
 def test_each_area_is_measured_once(monkeypatch):
