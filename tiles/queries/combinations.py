@@ -3,6 +3,7 @@
 from collections import Counter
 from collections.abc import Iterable
 from dataclasses import dataclass, field
+from functools import cached_property
 
 from sqlalchemy.orm import Session
 
@@ -14,22 +15,22 @@ Made = tuple
 
 @dataclass
 class Combination:
-    """Inspected areas made alike, in the order of their marks."""
+    """Inspected areas made alike, in the order of their marks; counted once all are there."""
 
     areas: list[Found] = field(default_factory=list)
 
-    @property
+    @cached_property
     def marks(self) -> list[str]:
         """The tiles."""
         return list(dict.fromkeys(each.mark for each in self.areas))
 
-    @property
+    @cached_property
     def clean(self) -> list[str]:
         """Tiles of which no area made so shows a defect."""
         faulty = {each.mark for each in self.areas if not each.clean}
         return [mark for mark in self.marks if mark not in faulty]
 
-    @property
+    @cached_property
     def defects(self) -> dict[str, int]:
         """How many tiles show each defect, the commonest first."""
         seen = dict.fromkeys((each.mark, name) for each in self.areas for name in each.severity)
