@@ -233,6 +233,16 @@ def test_a_later_clean_look_at_a_tile_that_crazed_is_asked_about(tile, tiles):
     assert tiles(*later, "--yes").code == 0
 
 
+def test_the_command_that_takes_the_first_of_several_looks_off_names_it(tile, tiles):
+    day = ("--inspected-on", "2026-03-05")
+    tiles("inspect", "N-1", "--clean", *day)
+    assert tiles("inspect", "N-1", "--defect", "crazing", *day, "--yes").code == 0
+    later = tiles("inspect", "N-1", "--inspected-on", "2026-06-09", "--clean")
+    mend = "--forget-inspection 2026-03-05:2"
+    assert f"'tiles change N-1 {mend}' takes the first off" in later.err
+    assert tiles("change", "N-1", *mend.split()).err == "Taken off: 2026-03-05, crazing.\n"
+
+
 def test_of_several_looks_of_a_day_only_the_one_named_is_taken_off(tile, tiles):
     day = ("--inspected-on", "2026-01-05", "--yes")
     tiles("inspect", "N-1", "--clean", *day)

@@ -67,12 +67,12 @@ def tell_unfired(record) -> None:
 
 def tell_earlier_fault(record, look) -> None:
     """One line where a tile just found clean is not, by a look before; how to take a slip off."""
+    from tiles.records.looks import day_of_look
+
     seen = [each for each in record.inspections if each.defects]
     if look.defects or not seen:
         return
-    day = seen[-1].inspected_on
-    of_day = [each for each in record.inspections if each.inspected_on == day]
-    which = f"{day}:{of_day.index(seen[-1]) + 1}" if len(of_day) > 1 else f"{day}"
+    day, which = seen[-1].inspected_on, day_of_look(record, seen[-1])
     faults = ", ".join(dict.fromkeys(each.defect for each in seen[-1].defects))
     common.talk(
         f"The look of {day} ({faults}) stays. If it was a slip: "

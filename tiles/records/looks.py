@@ -1,7 +1,6 @@
 """What a person must confirm of the looks at a tile, and what cannot be."""
 
 from collections.abc import Collection
-from datetime import date
 
 from tiles.errors import InvalidValue, shell_word
 from tiles.records.forms import DefectSeen, InspectionRecord, TileRecord
@@ -45,9 +44,17 @@ def fault_twice(record: TileRecord, seen: Collection[DefectSeen]) -> DefectSeen 
     return None
 
 
+def day_of_look(record: TileRecord, look: InspectionRecord) -> str:
+    """The day of a look as --forget-inspection takes it: with its place among several of a day."""
+    of_day = [each for each in record.inspections if each.inspected_on == look.inspected_on]
+    place = next(at for at, each in enumerate(of_day, start=1) if each is look)
+    return f"{look.inspected_on}:{place}" if len(of_day) > 1 else f"{look.inspected_on}"
+
+
 def hint_of_looks(record: TileRecord, asked: list[str]) -> str:
     """How to put right the first look that a question is about: it is on record, most often."""
-    day = next((day for day, said in _look_doubts(record) if said in asked), None)
+    first = (day_of_look(record, look) for look, said in _look_doubts(record) if said in asked)
+    day = next(first, None)
     return (
         "--yes if both are right, as in a backup of your own; "
         f"'tiles change {shell_word(record.mark)} --forget-inspection {day}' takes the first off."
@@ -56,33 +63,35 @@ def hint_of_looks(record: TileRecord, asked: list[str]) -> str:
 
 def look_questions(record: TileRecord) -> list[str]:
     """One sentence for each two looks that contradict each other."""
-    return [said for _day, said in _look_doubts(record)]
+    return [said for _look, said in _look_doubts(record)]
 
 
-def _look_doubts(record: TileRecord) -> list[tuple[date, str]]:
-    """Looks that contradict each other, by the day of the first: one is a slip, most often."""
+def _look_doubts(record: TileRecord) -> list[tuple[InspectionRecord, str]]:
+    """Looks that contradict each other, by the first of them: one is a slip, most often."""
     found = []
     for day in dict.fromkeys(look.inspected_on for look in record.inspections):
-        seen = [look.defects for look in record.inspections if look.inspected_on == day]
-        if any(seen) and not all(seen):
-            names = ", ".join(dict.fromkeys(each.defect for each in next(filter(None, seen))))
-            found.append((day, f"one look of {day} found it clean, another with {names}."))
+        looks = [look for look in record.inspections if look.inspected_on == day]
+        faulty = [look for look in looks if look.defects]
+        if faulty and len(faulty) < len(looks):
+            names = ", ".join(dict.fromkeys(each.defect for each in faulty[0].defects))
+            said = f"one look of {day} found it clean, another with {names}."
+            found.append((looks[0], said))
     return found + _healed(record)
 
 
-def _healed(record: TileRecord) -> list[tuple[date, str]]:
+def _healed(record: TileRecord) -> list[tuple[InspectionRecord, str]]:
     """A crack that a later look did not find, nor any other fault there: one of them is a slip."""
     looks, first_seen = record.inspections, {}
     for look in sorted(looks, key=lambda look: look.inspected_on):
         for seen in look.defects:
             if seen.defect in NEVER_HEAL:
-                first_seen.setdefault((seen.defect, seen.area), look.inspected_on)
+                first_seen.setdefault((seen.defect, seen.area), look)
     return [
-        (day, f"{defect}{f' on area {area}' if area else ''} was seen on {day} and does not heal, "
-              f"but the look of {look.inspected_on} found it clean.")
-        for (defect, area), day in first_seen.items()
+        (first, f"{defect}{f' on area {area}' if area else ''} was seen on {first.inspected_on} "
+                f"and does not heal, but the look of {look.inspected_on} found it clean.")
+        for (defect, area), first in first_seen.items()
         for look in looks
-        if look.inspected_on > day and not _faults_on(look, area)
+        if look.inspected_on > first.inspected_on and not _faults_on(look, area)
     ]  # fmt: skip
 
 
