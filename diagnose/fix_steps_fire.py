@@ -1,7 +1,7 @@
 """Steps at the kiln: cone within the label, hold, rate, cooling."""
 
 from diagnose.fix_bench import Bench, Step
-from diagnose.fix_shapes import Change
+from diagnose.fix_shapes import HOLD, PLACE, Change
 from diagnose.right_shelf import right_shelf
 from tiles.chemistry.cones import band, cone_at, step, steps_between
 from tiles.records.derived import label_range
@@ -81,7 +81,7 @@ def hold(bench: Bench) -> Step | None:
     rate = firing.rate_c_per_h if firing else None
     changes, fire = [], []
     if held is None or held < HOLD_MIN:
-        changes.append(Change("hold at the top", held, HOLD_MIN, "min"))
+        changes.append(Change(HOLD, held, HOLD_MIN, "min"))
         fire.append(f"with {HOLD_MIN} min hold")
     if rate is not None and rate > LAST_RATE_C_PER_H * 1.2:
         changes.append(Change("last 100 °C", rate, LAST_RATE_C_PER_H, "°C/h"))
@@ -97,7 +97,7 @@ def shorter_hold(bench: Bench) -> Step | None:
     held = bench.firing.hold_min if bench.firing else None
     if held is None or held <= SHORT_HOLD_MIN:
         return None
-    changes = [Change("hold at the top", held, SHORT_HOLD_MIN, "min")]
+    changes = [Change(HOLD, held, SHORT_HOLD_MIN, "min")]
     spoils = "Holes and brush marks have less time to heal."
     firing = f"with {SHORT_HOLD_MIN} min hold"
     return Step("shorter_hold", "Shorter hold", changes, spoils, firing=firing)
@@ -152,6 +152,6 @@ def the_right_shelf(bench: Bench) -> Step | None:
 
 def other_shelf(bench: Bench) -> Step:
     """Another place in the kiln."""
-    changes = [Change("place in the kiln", bench.record.shelf, "a shelf with its own witness cone")]
+    changes = [Change(PLACE, bench.record.shelf, "a shelf with its own witness cone")]
     place = "on another shelf, with a witness cone"
     return Step("other_shelf", "Another shelf", changes, place=place)

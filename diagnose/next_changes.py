@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from diagnose.fix_aims import AIMS
 from diagnose.fix_bench import Bench, Step
-from diagnose.fix_shapes import Change
+from diagnose.fix_shapes import HOLD, PLACE, Change
 from diagnose.fix_steps import STEPS, makers
 from diagnose.fix_steps_coat import (
     MOST_COLOUR_COATS,
@@ -31,7 +31,7 @@ if TYPE_CHECKING:
     )
 
 _OF_FIRING = {
-    "hold at the top": "hold_min",
+    HOLD: "hold_min",
     "last 100 °C": "rate_c_per_h",
     "kiln opened at": "opened_c",
 }
@@ -241,7 +241,7 @@ def changed(view: "View", made: Step, owned: Owned) -> "TileRecord":
         values["cone_reached"] = after["cone reached"]
     if "shelf" in made.edit:
         values |= {"shelf": made.edit["shelf"], "cone_reached": None}
-    if "place in the kiln" in after:
+    if PLACE in after:
         values["shelf"] = None
     firing = {name: after[what] for what, name in _OF_FIRING.items() if what in after}
     if firing and record.firing:

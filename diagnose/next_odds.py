@@ -13,6 +13,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from diagnose.fix_shapes import PLACE
 from diagnose.late_looks import LateLooks, late_looks
 from diagnose.measures import Measure
 from diagnose.own_areas import looked_at, under
@@ -60,8 +61,6 @@ COUNTED = (AS_IT_WAS, "body", "glaze", "batch", "under the glaze", "coats", "bis
 """Kinds of changes that show on a record, so that own tiles made that way can be counted."""
 SWAPS = ("body", "glaze", "batch", "under the glaze")
 """Those of which tiles of another pair tell as well."""
-OF_PLACE = "place in the kiln"
-"""A change that leaves the firing as it is."""
 
 
 @dataclass(frozen=True)
@@ -229,7 +228,7 @@ def _of_cause(row, candidate: "Candidate", repeats: float, now, again, sound) ->
     if row.cause is None:
         return None
     name, seats = row.cause.name, set(row.cause.seats)
-    if candidate.kind == OF_PLACE and name == OF_KILN and name not in candidate.acts_on:
+    if candidate.kind == PLACE and name == OF_KILN and name not in candidate.acts_on:
         return None  # what the whole kiln does, it does on every shelf
     by = min(0.0, now[name] - row.log_odds) + again[name] - sound[name]
     if candidate.kind == "body" and seats <= OF_HANDLING:

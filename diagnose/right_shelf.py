@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
-from diagnose.fix_shapes import Change
+from diagnose.fix_shapes import SHELF, Change
 from tiles.chemistry.cones import step, steps_between
 from tiles.records.derived import cone_reached, label_range, witness_cone
 from tiles.records.words import same_name
@@ -57,7 +57,7 @@ class RightShelf:
     @property
     def change(self) -> Change:
         """As the change of a trial."""
-        return Change("shelf", self.here, self.name)
+        return Change(SHELF, self.here, self.name)
 
 
 def missed_alone(record: "TileRecord") -> RightShelf | None:

@@ -3,6 +3,7 @@
 from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING
 
+from diagnose.fix_shapes import SHELF
 from diagnose.measures_body import bisque_cone
 from diagnose.next_odds import batch_of
 from diagnose.view import View, area_of
@@ -56,7 +57,7 @@ def is_borne_out(trial: "TileRecord", change: "Change") -> bool:
         return not view.colours
     if change.what == "batch":
         return batch_of(view.area) in (None, str(change.after).casefold())
-    if change.what == "shelf":
+    if change.what == SHELF:
         return not trial.shelf or same_name(trial.shelf, str(change.after))
     if change.what == "cone reached":
         return bool(view.cone_reached) and step(view.cone_reached) == step(str(change.after))

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from diagnose.factors import ALIKE, FACTORS, Factor, Value
-from diagnose.fix_shapes import NOT_RECORDED
+from diagnose.fix_shapes import HOLD, NOT_RECORDED
 from diagnose.next_odds import late_on
 from diagnose.own_areas import under
 from diagnose.view import View
@@ -25,7 +25,6 @@ _GOES_ALONG = {"thickness": ("coats", "method"), "batch": ("recipe",)}
 """What is no second thing where one of these differs."""
 SAME_MM = 0.1
 """Coats whose thickness differs by no more are alike. [mm]"""
-_HELD = "hold at the top"
 _EDITED = {"body": "body", "coats": "coats", "bisque cone": "bisque_cone", "batch": "batch"}
 
 
@@ -72,7 +71,7 @@ class Twin:
     def is_made_by(self, made: "Step") -> bool:
         """Whether a change makes of the failed tile what these are."""
         if self.factor == "hold":
-            return any((each.what, each.after) == (_HELD, self.value) for each in made.changes)
+            return any((each.what, each.after) == (HOLD, self.value) for each in made.changes)
         return made.edit.get(_EDITED.get(self.factor, "")) == self.value
 
 
