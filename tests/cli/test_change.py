@@ -95,6 +95,24 @@ def test_what_is_questioned_of_several_tiles_is_asked_once_with_all_marks(tile, 
     assert tiles(*hot, "--yes").out == "N-1, N-2, N-3 are changed.\n"
 
 
+@pytest.mark.parametrize(
+    ("options", "told"),
+    [
+        (["--coats", "1,2"], "N-2: coats '1,2' has 2 numbers"),
+        (["--clue", "bisque_wiped=no@2"], "N-2: clue 'bisque_wiped=no@2': there is no area 2"),
+        (["--forget-inspection", "2026-01-05"], "N-2 was never looked at"),
+        (["--made-on", "2024-12-05"], "Error: N-2 would be"),
+    ],
+    ids=lambda value: value[0] if isinstance(value, list) else "",
+)
+def test_what_cannot_be_of_one_tile_of_a_run_names_that_tile(tile, tiles, options, told):
+    of = ("--glaze", "pond green=2", "--made-on", "2024-11-01", "--glazed-on", "2024-11-02")
+    assert tiles("log", "--mark", "N-2", "--body", "red earthenware", *of).code == 0
+    before = all_rows(tile)
+    assert_one_line_error(tiles("change", "N-1..N-2", *options), told)
+    assert all_rows(tile) == before
+
+
 def test_a_mark_with_a_zero_too_many_is_told_with_the_command_that_mends_it(tile, tiles):
     ran = tiles("log", "--mark", "N-02", "--body", "porcelain")
     command = "tiles change N-02 --mark N-2"

@@ -1,12 +1,13 @@
 """``tiles change``: correct what is recorded of tiles."""
 
+import re
 from typing import Annotated
 
 import typer
 
 from tiles.cli import common, entry
 from tiles.cli.prose import counted
-from tiles.errors import InvalidValue, Questioned
+from tiles.errors import InvalidValue, Questioned, shell_word
 
 Text = str | None
 
@@ -138,6 +139,10 @@ def _each(marks: list[str], change_one) -> list[tuple]:
             found.append(change_one(mark))
         except Questioned as question:
             asked[mark] = question
+        except InvalidValue as error:
+            if len(marks) > 1 and not re.search(rf"(?<!\w){re.escape(mark)}(?!\w)", error.message):
+                error.message = f"{mark}: {error.message}"
+            raise
     if asked:
         first, *others = asked
         if others:
@@ -214,8 +219,10 @@ def _forget(values: dict, looks: list, which: str | None):
         return None
     day, _, number = which.partition(":")
     places = [at for at, look in enumerate(looks) if str(look.inspected_on) == day.strip()]
+    if not looks:
+        raise _never_looked_at(values["mark"])
     if not places:
-        days = ", ".join(str(look.inspected_on) for look in looks) or "none"
+        days = ", ".join(str(look.inspected_on) for look in looks)
         raise InvalidValue(f"there was no inspection on {day}.", f"one of: {days}.", value=which)
     by_number = {str(at): place for at, place in enumerate(places, start=1)}
     number = number.strip() or ("1" if len(places) == 1 else "")
@@ -240,6 +247,10 @@ def _date_last_look(values: dict, day: str | None) -> None:
     if day is None:
         return
     if not values["inspections"]:
-        mark = values["mark"]
-        raise InvalidValue(f"{mark} was never looked at.", f"'tiles inspect {mark}' to say how.")
+        raise _never_looked_at(values["mark"])
     max(values["inspections"], key=lambda look: look["inspected_on"])["inspected_on"] = day
+
+
+def _never_looked_at(mark: str) -> InvalidValue:
+    inspect = f"tiles inspect {shell_word(mark)}"
+    return InvalidValue(f"{mark} was never looked at.", f"'{inspect}' to say how.")
