@@ -91,6 +91,14 @@ def test_the_sheet_names_clean_tiles_faults_the_claim_of_a_label_and_a_caution(t
     ) in " ".join(lines)
 
 
+def test_the_sheet_tells_which_clay_or_glaze_is_retired(term, tiles):
+    assert "Retired" not in tiles("palette").out
+    assert tiles("glaze", "retire", "plum red").code == 0
+    assert tiles("body", "retire", "white").code == 0
+    assert "Retired, so not to be handed out: white, plum red.\n" in tiles("palette").out
+    assert "Retired" not in tiles("palette", "--body", "red", "--glaze", "toad green").out
+
+
 def test_the_csv_carries_what_the_label_says_and_whether_it_was_fired_so(term, tiles):
     ran = tiles("palette", "--csv")
     found = list(csv.DictReader(io.StringIO(ran.out)))

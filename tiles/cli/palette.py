@@ -68,6 +68,7 @@ def palette(
         shown = [area for each in made[:limit] for area in each.areas]
         labels = food_labels(session)
         early = too_early(session, search, shown) if is_table else []
+        gone = _retired(session, shown) if is_table else []
         other = find.other_zero(session, search) if is_table and not made else []
     rows = [_as_dict(each, labels) for each in made]
     if is_table:
@@ -78,7 +79,7 @@ def palette(
     output.rows(rows, COLUMNS, as_json=as_json, as_csv=as_csv, limit=limit, empty=empty)
     if rows and is_table:
         # With the table, so that they are on a sheet that is printed.
-        notes = [*claims(shown, labels), *early, find.NO_PROOF]
+        notes = [*gone, *claims(shown, labels), *early, find.NO_PROOF]
         print("\n".join(["", *(line for note in notes for line in wrap(note))]))
 
 
@@ -86,6 +87,16 @@ def _best_first(made) -> tuple:
     """The share of clean tiles with one more of each, then the more tiles, then the names."""
     clean, tiles, area = len(made.clean), len(made.marks), made.areas[0]
     return -(clean + 1) / (tiles + 2), -tiles, find.coat(area), area.body, area.cone_reached or ""
+
+
+def _retired(session, areas: list) -> list[str]:
+    """A line where a clay or a glaze of the sheet is no longer handed out."""
+    from tiles.queries.summaries import retired
+    from tiles.records import models
+
+    found = retired(session, models.ClayBody, {each.body for each in areas})
+    found += retired(session, models.Glaze, {name for each in areas for name in each.glazes})
+    return [f"Retired, so not to be handed out: {', '.join(found)}."] if found else []
 
 
 def _as_dict(made, labels: dict[str, str]) -> dict:
