@@ -280,7 +280,10 @@ def test_a_bisque_cone_of_the_tiles_beside_another_witness_cone_is_told_with_the
     assert "bisque  cone 04, B9 (which read cone 08; the tile's own counts)" in card
     assert tiles(*shlex.split(mend)[1:]).err == ""
     assert tiles("load", "F50", "P-1..P-3").err == ""
-    assert "bisque  B9" in tiles("show", "P-1").out
+    assert "bisque  B9 (read cone 08)\n" in tiles("show", "P-1").out
+    only_set = ("--witness-cone", "", "--target-cone", "04")
+    assert tiles("firing", "change", "B9", *only_set).code == 0
+    assert "bisque  B9 (set for cone 04)\n" in tiles("show", "P-1").out
 
 
 def test_load_says_when_no_witness_cone_stands_on_the_shelf(ready, tiles):

@@ -114,12 +114,17 @@ def _day(day) -> str | None:
 
 
 def _spoken_bisque(record: TileRecord) -> str:
-    from tiles.records.derived import bisque_read_otherwise
+    """The tile's own cone and the bisque, with the cone of the bisque where it tells more."""
+    from tiles.records.derived import TARGET, bisque_cone, bisque_read_otherwise
 
+    counts, firing = bisque_cone(record), record.bisque_firing
     parts = [f"cone {record.bisque_cone}" if record.bisque_cone else ""]
-    parts.append(record.bisque_firing.name if record.bisque_firing else "")
+    parts.append(firing.name if firing else "")
     if read := bisque_read_otherwise(record):
         parts[-1] += f" (which read cone {read}; the tile's own counts)"
+    elif counts and not record.bisque_cone:
+        how = "set for" if counts.said_by == TARGET else "read"
+        parts[-1] += f" ({how} cone {counts.cone})"
     return ", ".join(part for part in parts if part)
 
 
