@@ -77,6 +77,13 @@ def test_few_tiles_are_not_made_to_say_much():
     assert not any(each.is_firm for each in found.differences)
 
 
+def test_of_two_failing_tiles_what_parts_them_from_many_is_told_as_a_hint_at_most():
+    sound = [tile(n, 1, False) for n in range(12)]
+    found = over_tiles([*sound, *THICK[:2]], "pond green", "crawling")
+    assert found.differences[0].is_firm
+    assert "Too few to be sure: the first below is no more than a hint." in found.say
+
+
 def test_a_difference_no_larger_than_chance_is_said_to_be_that():
     records = [tile(n, 1 + n % 3, n % 4 == 0) for n in range(12)]
     found = over_tiles(records, "pond green", "crawling")
