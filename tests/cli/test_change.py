@@ -59,6 +59,12 @@ def test_change_of_body_and_firing_goes_by_name(tile, tiles):
     assert (record["body"]["name"], record["firing"]["name"]) == ("white earthenware", "F26")
 
 
+def test_change_says_that_the_body_is_retired(tile, tiles):
+    assert tiles("body", "retire", "white earthenware").code == 0
+    ran = tiles("change", "N-1", "--body", "white earthenware")
+    assert (ran.code, ran.err) == (0, "Note: 'white earthenware' is retired.\n")
+
+
 def test_a_tile_gets_another_mark_and_the_trials_for_it_follow(tile, tiles):
     trial = ("--trial-of", "n-1", "--trial-defect", "crawling", "--trial-change", "coats 3 -> 2")
     assert tiles("plan", "--body", "porcelain", "--glaze", "pond green", *trial).code == 0

@@ -58,7 +58,7 @@ def change(
     tiles import tile.json --replace.
     """
     from tiles.cli.load import expand
-    from tiles.cli.notices import tell_bisques, tell_new_marks, tell_shelves
+    from tiles.cli.notices import tell_bisques, tell_new_marks, tell_retired, tell_shelves
     from tiles.records import forms, questions, reading, store
     from tiles.records.spoken import some
 
@@ -127,6 +127,8 @@ def change(
         tell_shelves([changed for _, changed, _ in found])
     if bisque_firing or bisque_cone:
         tell_bisques([changed for _, changed, _ in found])
+    if body:
+        tell_retired([changed for _, changed, _ in found], db)
 
 
 def _each(marks: list[str], change_one) -> list[tuple]:
