@@ -42,6 +42,12 @@ def test_a_thick_coat_of_the_glaze_that_crawls_is_the_likelier_to_crawl(sample, 
     assert chance("1.6") > 2 * chance("0.8")
 
 
+def test_what_is_near_the_usual_is_told_without_the_usual_chance(sample, tiles):
+    told = " ".join(tiles("forecast", "M-41").out.split())
+    near = told.partition("near what is usual with you: ")[2].partition(".")[0]
+    assert re.fullmatch(r"([a-z ]+ \(\d+%\)(, | and )?)+", near)
+
+
 def test_every_driver_says_what_it_is_about(sample, tiles):
     for mark in ("M-41", "M-53", "M-17"):
         ran = tiles("forecast", mark)

@@ -104,15 +104,17 @@ def _told(told: list, tiles: int, *, show_all: bool) -> list[str]:
     full = [*more, *(less if show_all else [])]
     lines = [line for each in full for line in _one(each, tiles, show_all=show_all)]
     if less and not show_all:
-        low = listed([_usual(each, tiles) for each in less])
+        low = listed([_beside_usual(each, tiles) for each in less])
         lines += wrap(f"Less than is usual with you: {low}.")
-    usual = [_usual(each, tiles) for each in told if each not in more and each not in less]
-    if usual:
+    near = [each for each in told if each not in more and each not in less]
+    if near:
+        # The usual chance is left out: rounded otherwise it would look far from this one.
+        usual = [f"{each.defect} ({_chance(each.chance, tiles)})" for each in near]
         lines += wrap(f"Nothing special known, near what is usual with you: {listed(usual)}.")
-    return [*lines, ""] if usual or less else lines
+    return [*lines, ""] if near or less else lines
 
 
-def _usual(each, tiles: int) -> str:
+def _beside_usual(each, tiles: int) -> str:
     chance, usual = _chance(each.chance, tiles), _chance(each.usual, tiles)
     return f"{each.defect} ({chance}{'' if chance == usual else f', usual {usual}'})"
 
