@@ -104,7 +104,7 @@ def test_what_is_questioned_of_several_tiles_is_asked_once_with_all_marks(tile, 
 @pytest.mark.parametrize(
     ("options", "told"),
     [
-        (["--coats", "1,2"], "N-2: coats '1,2' has 2 numbers"),
+        (["--coats", "1,2"], "N-2: coats '1,2' has 2 numbers for 1 area."),
         (["--clue", "bisque_wiped=no@2"], "N-2: clue 'bisque_wiped=no@2': there is no area 2"),
         (["--forget-inspection", "2026-01-05"], "N-2 was never looked at"),
         (["--made-on", "2024-12-05"], "Error: N-2 would be"),

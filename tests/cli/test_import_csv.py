@@ -97,6 +97,7 @@ def test_skip_refused_keeps_the_good_rows_and_hands_back_the_others(fresh, tiles
     ran = tiles("import", write(HEADER, GOOD, BAD), "--skip-refused")
     assert (ran.code, marks(tiles)) == (3, ["M-1"])
     [kept] = tmp_path.glob("in.refused-*.csv")
+    assert f"beside each: 1 row in {kept}.\n" in ran.err
     with kept.open(encoding="utf-8-sig", newline="") as opened:
         [row] = csv.DictReader(opened)
     assert row["mark"] == "M-2" and "coats 'many'" in row["refused_because"]

@@ -169,8 +169,8 @@ def _put_layers(values: dict, shared: dict, lists: dict) -> None:
         differ = len({_top(area)[name] for area in areas}) > 1 if found else False
         if found and len(found) != len(areas) and (len(found) > 1 or differ):
             raise InvalidValue(
-                f"{entry.said(name)} {text!r} has {len(found)} number{'s' * (len(found) > 1)} for "
-                f"{len(areas)} areas{' that differ' if differ else ''}.",
+                f"{entry.said(name)} {text!r} has {counted(len(found), 'number')} for "
+                f"{counted(len(areas), 'area')}{' that differ' if differ else ''}.",
                 "one number for each area.",
                 field=name,
                 value=text,

@@ -127,7 +127,7 @@ def read_in(
     tell_bisques(stored)
     tell_retired(stored, db)
     if problems:
-        common.talk(f"Refused, with the reason beside each: {rows} rows in {kept}.")
+        common.talk(f"Refused, with the reason beside each: {counted(rows, 'row')} in {kept}.")
         common.talk("Correct them and import that file.")
         raise typer.Exit(3)
 
