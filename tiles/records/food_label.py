@@ -16,7 +16,10 @@ _LEAST = r"at least|at or above|min(?:imum|\.)?|not? (?:cooler|lower|less) than|
 _MOST = (
     r"up to|at most|at or below|max(?:imum|\.)?|not? (?:hotter|higher|more) than|not (?:above|over)"
 )
-_UP = r"\+|(?:or|and|&) (?:hotter|higher|above|over|up|upwards?|more)\b|min(?:imum)?\b|upwards?\b"
+_UP = (
+    r"\+(?!\s*[/-])|(?:or|and|&) (?:hotter|higher|above|over|up|upwards?|more)\b"
+    r"|min(?:imum)?\b|upwards?\b"
+)
 _DOWN = r"(?:or|and|&) (?:cooler|lower|below|under|less|down)\b|max(?:imum)?\b"
 _CONES = re.compile(
     rf"(?:\b(?:(?P<least>{_LEAST})|(?P<most>{_MOST})|(?P<start>from))\s*)?"

@@ -21,6 +21,7 @@ from tiles.records.food_label import cones_named, is_met
         ("food safe at cone 05 or hotter", ("05", "14")),
         ("food safe, 05 or above", ("05", "14")),
         ("food safe 05+", ("05", "14")),
+        ("food safe at cone 05 +/- half a cone", ("05", "05")),
         ("food safe when fired to at least  cone 05", ("05", "14")),
         ("food safe, minimum cone 5", ("5", "14")),
         ("food safe if fired no cooler than cone 05", ("05", "14")),
