@@ -78,14 +78,12 @@ class OverTiles:
         if not self.sound:
             return f"{counts} There is no sound one to compare with.{self.alike}"
         best = next(iter(self.differences), None)
-        if min(self.failing, self.sound) < TOO_FEW:
+        if self.is_too_few:
             if best is not None and (best.is_firm or best.is_hint):
                 return f"{counts} Too few to be sure: the first below is no more than a hint."
             return f"{counts} Too few to compare: any difference may be chance."
         if best is not None and best.is_firm:
             return f"{counts} {sentence(best.say)}"
-        if self.is_too_few:
-            return f"{counts} Too few to compare: any difference may be chance."
         if best is not None and best.is_hint:
             return f"{counts} No difference is clear beyond chance; the first below is a hint."
         return f"{counts} No single difference is larger than chance would make it."

@@ -44,16 +44,12 @@ def test_how_many_pairs_were_tried_is_told():
     assert "all 3 pairs taken together)." in over_tiles(records, "pond", "crawling").together
 
 
-def test_of_two_failing_tiles_no_pair_is_told_and_a_clear_fact_is_not_called_chance():
+def test_of_two_failing_tiles_no_pair_is_told():
     few = [*(made(n, 3, True, is_over=True) for n in range(2)),
            *(made(20 + n, 2, False, is_over=True) for n in range(15)),
            *(made(50 + n, 3, False) for n in range(15))]  # fmt: skip
     told = over_tiles(few, "pond", "crawling")
-    assert told.say.endswith("Too few to compare: any difference may be chance.")
-    assert told.together == ""
-    told = over_tiles([*few[:2], *few[2:17], *(made(n, 2, False) for n in range(70, 90))], "pond",
-                      "crawling")  # fmt: skip
-    assert told.differences[0].is_firm and "Too few" not in told.say
+    assert told.is_too_few and told.together == ""
 
 
 def test_each_area_is_measured_once(monkeypatch):
