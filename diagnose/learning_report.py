@@ -122,9 +122,8 @@ def reliability(model: "Model", defects: Sequence[str]) -> Reliability:
     import numpy as np
 
     seen, outcomes = model.training.seen, model.training.outcomes
-    groups = seen.table.groups
     told, came = [], []
-    for train, test in validate.by_glaze(groups["glaze"], groups["tile"]):
+    for train, test in validate.folds(validate.GLAZES, seen, outcomes):
         held = learn_seen(seen, outcomes, train, model.learned.widths, near=model.learned)
         for defect in defects:
             here = test & np.isfinite(outcomes[defect])
@@ -167,21 +166,14 @@ def learning_curve(
     """
     import numpy as np
 
-    groups, outcomes = model.training.seen.table.groups, model.training.outcomes
-    tiles = np.unique(groups["tile"][looked_at(outcomes)].astype(str))
-    sizes = _sizes(tiles.size)
-    if not sizes or not defects or not _folds(groups, split):
+    seen, outcomes = model.training.seen, model.training.outcomes
+    tiles = np.unique(seen.table.groups["tile"][looked_at(outcomes)].astype(str))
+    sizes, folds = _sizes(tiles.size), list(validate.folds(split, seen, outcomes))
+    if not sizes or not defects or not folds:
         return []
     rng = np.random.default_rng(SEED)
     orders = [rng.permutation(tiles) for _ in range(ORDERS if tiles.size <= MANY_TILES else 1)]
-    return [_point(model, defects, size, orders, split) for size in sizes]
-
-
-def _folds(groups: "Mapping[str, np.ndarray]", split: str) -> list[tuple]:
-    """What is learned from and what is held back, as in `validate.validate`."""
-    if split == validate.TILES:
-        return list(validate.by_tile(groups["tile"]))
-    return list(validate.by_glaze(groups["glaze"], groups["tile"]))
+    return [_point(model, defects, size, orders, folds, split) for size in sizes]
 
 
 def _sizes(tiles: int) -> list[int]:
@@ -195,21 +187,18 @@ def _sizes(tiles: int) -> list[int]:
 
 
 def _point(
-    model: "Model", defects: Sequence[str], size: int, orders: list, split: str
+    model: "Model", defects: Sequence[str], size: int, orders: list, folds: list, split: str
 ) -> CurvePoint:
     import numpy as np
 
-    groups = model.training.seen.table.groups
-    names = groups["tile"].astype(str)
+    names = model.training.seen.table.groups["tile"].astype(str)
     surprise: dict[str, float] = {}
     for order in orders:
-        for train, test in _folds(groups, split):
+        for train, test in folds:
             left = [name for name in order if train[names == name].any()][:size]
             use = train & np.isin(names, left)
-            for name, loss in _surprise(model, defects, use, test).items():
+            for name, loss in _surprise(model, defects, use, test, split).items():
                 surprise[name] = surprise.get(name, 0.0) + loss
-    if split == validate.TILES:
-        surprise = {n: loss for n, loss in surprise.items() if not n.endswith(validate.TRADE)}
     surprise = validate.better_of_two(surprise)
     base = surprise.get(validate.BASE) or 1.0
     yours, rules = (
@@ -218,7 +207,7 @@ def _point(
     return CurvePoint(size, float(yours), float(rules))
 
 
-def _surprise(model: "Model", defects: Sequence[str], use, test) -> dict[str, float]:
+def _surprise(model: "Model", defects: Sequence[str], use, test, split: str) -> dict[str, float]:
     """Log-loss summed over the held-back areas, by forecaster."""
     import numpy as np
 
@@ -230,7 +219,7 @@ def _surprise(model: "Model", defects: Sequence[str], use, test) -> dict[str, fl
         here = test & np.isfinite(y)
         if not here.any() or not (use & np.isfinite(y)).any():
             continue
-        told = validate.held_back_chances(part, defect, seen, y, use, here)
+        told = validate.held_back_chances(part, defect, seen, y, use, here, split)
         for name, chances in told.items():
             loss = validate.log_loss(chances, y[here]) * here.sum()
             total[name] = total.get(name, 0.0) + float(loss)

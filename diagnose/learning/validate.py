@@ -121,6 +121,25 @@ def forward(days: "np.ndarray", tiles: "np.ndarray", here: "np.ndarray") -> "Ite
         yield here & is_old, here & ~is_old
 
 
+def folds(split: str, seen: Seen, outcomes: "dict[str, np.ndarray]") -> "Iterator[tuple]":
+    """Training and test rows of each fold of a split.
+
+    Raises
+    ------
+    InvalidValue
+        There is no such split.
+    """
+    groups = seen.table.groups
+    known = {
+        GLAZES: lambda: by_glaze(groups["glaze"], groups["tile"]),
+        TILES: lambda: by_tile(groups["tile"]),
+        FORWARD: lambda: forward(seen.table.days, groups["tile"], looked_at(outcomes)),
+    }
+    if split not in known:
+        raise InvalidValue(f"there is no split {split!r}.", f"one of {', '.join(known)}.")
+    return known[split]()
+
+
 def validate(
     learned: Learned, seen: Seen, outcomes: "dict[str, np.ndarray]", split: str = GLAZES
 ) -> dict[str, Verdict]:
@@ -145,24 +164,14 @@ def validate(
     """
     import numpy as np
 
-    tiles = seen.table.groups["tile"]
-    folds = {
-        GLAZES: lambda: by_glaze(seen.table.groups["glaze"], tiles),
-        TILES: lambda: by_tile(tiles),
-        FORWARD: lambda: forward(seen.table.days, tiles, looked_at(outcomes)),
-    }
-    if split not in folds:
-        raise InvalidValue(f"there is no split {split!r}.", f"one of {', '.join(folds)}.")
     told: dict[str, list] = {defect: [] for defect in DEFECTS}
-    for train, test in folds[split]():
+    for train, test in folds(split, seen, outcomes):
         model = learn_seen(seen, outcomes, train, learned.widths, near=learned)
         for defect in DEFECTS:
             y = outcomes[defect]
             here = test & np.isfinite(y)
             if here.any() and (train & np.isfinite(y)).any():
-                chances = held_back_chances(model, defect, seen, y, train, here)
-                if split != GLAZES:
-                    chances = {n: p for n, p in chances.items() if not n.endswith(TRADE)}
+                chances = held_back_chances(model, defect, seen, y, train, here, split)
                 told[defect].append((y[here], chances))
     return {
         defect: _verdict(defect, parts, learned.defects[defect].state == LEARNED)
@@ -172,11 +181,12 @@ def validate(
 
 
 def held_back_chances(
-    model: Learned, defect: str, seen: Seen, y, train, here
+    model: Learned, defect: str, seen: Seen, y, train, here, split: str
 ) -> "dict[str, np.ndarray]":
     """Chances of the held-back rows ``here``, by forecaster; learned from ``train``.
 
-    Of the base rate and the rules alone there are two, see `better_of_two`.
+    With whole glazes held back there are two of the base rate and of the rules alone, see
+    `better_of_two`.
     """
     import numpy as np
 
@@ -187,14 +197,16 @@ def held_back_chances(
         name: _rate(y[train & np.isfinite(y) & (glaze == name)], base, GLAZE_WORTH)
         for name in set(glaze[here])
     }
-    return {
+    told = {
         MODEL: model.chance(defect, seen)[here],
         BASE: np.full(here.sum(), base),
         GLAZE_RATE: np.array([own[name] for name in glaze[here]]),
         RULES: _by_rules(seen, defect, train & np.isfinite(y), base, model.widths)[here],
-        BASE + TRADE: np.full(here.sum(), usual),
-        RULES + TRADE: _by_rules(seen, defect, train & np.isfinite(y), usual, model.widths)[here],
     }
+    if split == GLAZES:
+        by_trade = _by_rules(seen, defect, train & np.isfinite(y), usual, model.widths)[here]
+        told |= {BASE + TRADE: np.full(here.sum(), usual), RULES + TRADE: by_trade}
+    return told
 
 
 def better_of_two(loss: dict[str, float]) -> dict[str, float]:
