@@ -107,12 +107,11 @@ def tell_mismatches(records: list) -> None:
 def tell_retired(records: list, db: str | None) -> None:
     """One line where a clay or a glaze is retired: a wrong spelling that lives on, perhaps."""
     from tiles.queries.summaries import retired
-    from tiles.records import models
 
     layers = [layer for each in records for area in each.areas for layer in area.layers]
+    bodies, glazes = {each.body.name for each in records}, {layer.glaze.name for layer in layers}
     with common.reading(db) as session:
-        found = retired(session, models.ClayBody, {each.body.name for each in records})
-        found += retired(session, models.Glaze, {layer.glaze.name for layer in layers})
+        found = retired(session, bodies, glazes)
     if found:
         are = "is" if len(found) == 1 else "are"
         common.talk(f"Note: {', '.join(map(repr, found))} {are} retired.")

@@ -92,10 +92,9 @@ def _best_first(made) -> tuple:
 def _retired(session, areas: list) -> list[str]:
     """A line where a clay or a glaze of the sheet is no longer handed out."""
     from tiles.queries.summaries import retired
-    from tiles.records import models
 
-    found = retired(session, models.ClayBody, {each.body for each in areas})
-    found += retired(session, models.Glaze, {name for each in areas for name in each.glazes})
+    glazes = {name for each in areas for name in each.glazes}
+    found = retired(session, {each.body for each in areas}, glazes)
     return [f"Retired, so not to be handed out: {', '.join(found)}."] if found else []
 
 
