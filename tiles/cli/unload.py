@@ -332,9 +332,13 @@ def _spoken(seen: list, has_areas: bool) -> str:
 
 def _tell_last(record, day: str, seen: list) -> None:
     """What is kept of the last tile, after which there is no going back, and how to mend it."""
+    from tiles.records import forms
+    from tiles.records.looks import day_of_look
+
     mark, told = shell_word(record.mark), _spoken(seen, len(record.areas) > 1)
-    before = sum(str(look.inspected_on) == day for look in record.inspections)
-    which = f"{day}:{before + 1}" if before else day
+    look = forms.read(forms.InspectionRecord, {"inspected_on": day})
+    with_it = record.model_copy(update={"inspections": [*record.inspections, look]})
+    which = day_of_look(with_it, look)
     line = (
         f"{record.mark} is kept as {told}. If not so, 'tiles inspect {mark}' after: "
         f"tiles change {mark} --forget-inspection {which}"
