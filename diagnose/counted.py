@@ -8,9 +8,8 @@ from typing import TYPE_CHECKING
 from diagnose.factors import BARE_CLAY, FACTORS, value_of
 from diagnose.measures import measures
 from diagnose.view import View
-from diagnose.vocabulary import clue_said, measure_words
+from diagnose.vocabulary import answer_said, is_yes_or_no, measure_words
 from tiles.chemistry.cones import cone_at, step
-from tiles.records.clues import clues
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -20,7 +19,6 @@ if TYPE_CHECKING:
 _NOT_COMPARED = ("role", "glaze_kind", "supplied_as", "finish", "glaze_colour")
 """The same for every tile of one glaze."""
 _SHORT = {
-    "stood": "position in the kiln",
     "thickness_mm": "a dry coat of",
     "fired_thickness_mm": "a fired coat of",
     "rate_c_per_h": "a rise near the top of",
@@ -28,11 +26,23 @@ _SHORT = {
     "hold_min": "a hold of",
     "absorption_pct": "a body that takes up",
     "specific_gravity": "a specific gravity of",
-    "method": "method",
-    "surface": "surface",
-    "applied_on": "ware beneath:",
-    "colour_beneath": "colour beneath:",
 }
+_WORDS = {
+    "body_kind": ("on {}", "on another kind of body"),
+    "body_colour": ("on a {} body", "on a body of another colour"),
+    "firing_band": ("fired at {}", "fired elsewhere on the cone scale"),
+    "form": ("with {} tiles", "with another form"),
+    "dry_portion": ("mixed from {}", "mixed from another part"),
+    "atmosphere": ("fired in {}", "fired in another atmosphere"),
+    "stood": ("fired {}", "fired standing in another way"),
+    "applied_on": ("put on {}", "put on something else"),
+    "beneath": ("over a {} layer", "over a layer in another state"),
+    "slip_applied_on": ("over a slip put on {}", "over a slip put on something else"),
+    "surface": ("on a {} surface", "on another surface"),
+    "method": ("put on by {}", "put on in another way"),
+    "colour_beneath": ("over {}", "over other colours or none"),
+}
+"""How a word of a measure is said, and any other."""
 _CONES = {
     "bisque_minus_glaze_cones": ("a bisque", "the glaze firing", "as hot as the glaze firing", 1),
     "cones_over_target": ("a firing", "its target", "at its target", 1),
@@ -132,7 +142,8 @@ def measure_is_test(name: str) -> bool:
 
 def _cuts(name: str, known: list, by_unit: dict, own: float | str | None) -> list[Fact]:
     if all(isinstance(value, str) for value in known):
-        return [_word(name, word, by_unit) for word in sorted({*known} - {NONE_ON_RECORD})]
+        words = sorted({*known} - {NONE_ON_RECORD}, reverse=is_yes_or_no(name))
+        return [_word(name, word, words, by_unit) for word in words]
     numbers = sorted({value for value in known if not isinstance(value, str)})
     pairs = zip(numbers, numbers[1:], strict=False)
     return [_number(name, *pair, by_unit) for each in pairs for pair in _parting(name, *each, own)]
@@ -149,16 +160,20 @@ def _parting(name: str, low: float, high: float, own: float | str | None) -> Ite
         yield (low, own) if high - own <= own - low else (own, high)
 
 
-def _word(name: str, word: str, by_unit: dict) -> Fact:
+def _word(name: str, word: str, words: list[str], by_unit: dict) -> Fact:
     def has(value: float | str) -> bool:
         return value == word
 
     holds = _of_units(has, by_unit)
-    if name in clues():
-        other = "no" if word == "yes" else "yes"
-        return Fact(f"where {clue_said(name, word)}", f"where {clue_said(name, other)}", holds, has)
+    if is_yes_or_no(name):
+        answers = (word, "no" if word == "yes" else "yes")
+        return Fact(*(f"where {answer_said(name, each)}" for each in answers), holds, has)
     if name == "under":
         return Fact(*_over(word), holds, has)
+    if name in _WORDS:
+        said, otherwise = _WORDS[name]
+        others = [said.format(each) for each in words if each != word]
+        return Fact(said.format(word), others[0] if len(others) == 1 else otherwise, holds, has)
     label = _label(name)
     return Fact(f"with {label} {word}", f"with another {label}", holds, has)
 

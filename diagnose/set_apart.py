@@ -217,4 +217,6 @@ def _side_by_side(cut: Fact, with_: str, without: str, what: str) -> str:
     """Both sides with their counts: ``with 2 coats or fewer: 0 of 9 areas crawled; ...``."""
     if cut.otherwise.startswith(_ANOTHER):
         return f"{cut.said.removeprefix('with ')}: {with_} {what}; all others: {without}"
-    return f"{cut.otherwise}: {without} {what}; {cut.said}: {with_}"
+    if cut.is_number:
+        return f"{cut.otherwise}: {without} {what}; {cut.said}: {with_}"
+    return f"{cut.said}: {with_} {what}; {cut.otherwise}: {without}"

@@ -12,7 +12,8 @@ class MeasureWords:
     """A measure's unit, its plain name, and how to get it when it was not recorded.
 
     Measures of one ``kind`` tell the same thing: one of them is enough. ``is_test`` marks what
-    only a new firing can tell; it is a confirming test, not a gap in the record.
+    only a new firing can tell; it is a confirming test, not a gap in the record. ``yes`` and
+    ``no``: of a measure that is either, what is so then.
     """
 
     unit: str
@@ -20,6 +21,8 @@ class MeasureWords:
     how: str
     kind: str = ""
     is_test: bool = False
+    yes: str = ""
+    no: str = ""
 
 
 @cache
@@ -52,6 +55,16 @@ def holds_word(value: "float | str | None", words: Sequence[str]) -> bool:
 def clue_said(name: str, answer: str) -> str:
     """The clue as a statement: what is so when the answer is yes, or no."""
     return _table()["clue"][name][answer]
+
+
+def is_yes_or_no(name: str) -> bool:
+    """Whether a measure or clue is answered yes or no."""
+    return name in clues() or (name in measure_words() and bool(measure_words()[name].yes))
+
+
+def answer_said(name: str, answer: str) -> str:
+    """What is so when a clue or a measure is answered yes, or no."""
+    return clue_said(name, answer) if name in clues() else getattr(measure_words()[name], answer)
 
 
 def how_to_get(name: str) -> str:

@@ -81,3 +81,27 @@ def test_the_batch_is_that_of_the_glaze_though_a_colour_lies_on_it():
 
     batches = {cut[0] for cut in said("batch", painted(1, "spring"), painted(2, "autumn"))}
     assert batches == {"with batch spring", "with batch autumn"}
+
+
+def holding(number, material):
+    recipe = {"version": 1, "lines": [{"material": material, "parts": 100}]}
+    layers = [{"glaze": {"name": f"glaze {number}", "kind": "recipe"}, "recipe": recipe}]
+    return tile(number, areas=[{"number": 1, "layers": layers}])
+
+
+def test_what_is_so_or_not_is_said_as_a_statement():
+    with_, without = "where there is tin in the glaze", "where there is no tin in the glaze"
+    records = holding(1, "tin oxide"), holding(2, "silica")
+    assert said("holds_tin", *records) == [(with_, without), (without, with_)]
+
+
+def test_a_word_is_said_as_people_say_it_beside_the_other_or_the_others():
+    firings = [{"name": f"F{n}", "target_cone": cone} for n, cone in enumerate(("05", "6", "10"))]
+    records = [
+        tile(n, firing=each, cone_reached=each["target_cone"]) for n, each in enumerate(firings)
+    ]
+    low, mid, high = "fired at low fire", "fired at mid range", "fired at high fire"
+    assert said("firing_band", *records[:2]) == [(low, mid), (mid, low)]
+    others = "fired elsewhere on the cone scale"
+    told = sorted(said("firing_band", *records))
+    assert told == sorted((each, others) for each in (low, mid, high))
