@@ -226,6 +226,14 @@ def test_a_change_that_cannot_be_changes_nothing(sample, tiles, subject):
     assert all_rows(sample) == before
 
 
+def test_a_name_that_is_taken_is_merged_or_another(sample, tiles):
+    assert tiles("kiln", "add", "Top Loder").code == 0
+    refused = tiles("kiln", "rename", "top loder", "top loader")
+    assert_one_line_error(refused, '\'tiles kiln merge "Top Loder" "top loader"\'')
+    assert tiles("kiln", "merge", "top loder", "top loader", "--yes").code == 0
+    assert "Loder" not in tiles("kiln", "list").out
+
+
 @pytest.mark.parametrize("subject", [*SUBJECTS, "kiln"])
 @pytest.mark.parametrize(("name", "told"), [("  ", "'  '"), ("n" * 121, "at most 120")])
 def test_a_name_that_is_none_or_too_long_is_refused(sample, tiles, subject, name, told):

@@ -5,6 +5,7 @@ import json
 import pytest
 
 from tests.cli.keyboard import CTRL_C, Keyboard
+from tests.cli.records import assert_one_line_error
 
 SATIN = [
     *("--line", "soda feldspar=32", "--line", "whiting=14", "--line", "kaolin=24"),
@@ -262,3 +263,14 @@ def test_two_shipped_names_of_one_material_with_analyses_of_their_own_are_two(fr
         tiles("material", "add", name, "--oxide", "SiO2=99", "--loi", "1")
     ran = tiles("recipe", "add", "both", "--line", "silica=10", "--line", "flint=20")
     assert ran.code == 0, ran.err
+
+
+def test_a_glaze_put_down_as_a_jar_becomes_a_recipe_and_not_back(sample, tiles):
+    assert tiles("glaze", "add", "tin white").code == 0
+    line = ("--line", "kaolin=100")
+    refused = tiles("recipe", "add", "tin white", *line)
+    assert_one_line_error(refused, 'tiles glaze change "tin white" --kind recipe')
+    assert tiles("glaze", "change", "tin white", "--kind", "recipe").code == 0
+    assert tiles("recipe", "add", "tin white", *line).code == 0
+    back = tiles("glaze", "change", "tin white", "--kind", "jar")
+    assert_one_line_error(back, "has a recipe on record, so it is no jar")

@@ -5,8 +5,7 @@ from pathlib import Path
 
 from tiles.cli import common
 
-_RETIRED = {"clay body": "body", "glaze": "glaze"}
-_LISTED = {"clay body": "body", "glaze": "glaze", "kiln": "kiln", "firing": "firing"}
+_SUBJECT = {"clay body": "body", "glaze": "glaze", "kiln": "kiln", "firing": "firing"}
 MOST = 8
 """So many names are told; of more, only how many."""
 
@@ -22,29 +21,12 @@ def tell(alike: list, file: Path) -> None:
         else:
             common.talk(f"Check: {each.noun} {each.name!r} is very like {each.like!r}.")
     if more:
-        lists = dict.fromkeys(f"'tiles {_LISTED[each.noun]} list'" for each in more)
+        lists = dict.fromkeys(f"'tiles {_SUBJECT[each.noun]} list'" for each in more)
         common.talk(f"Check: {len(more)} more, too; they stand in {' and '.join(lists)}.")
-    slip = "such a slip" if not any(each.goes_on for each in told) else "what is the same"
-    common.talk(f"To put {slip} right, correct it in the file, then:")
-    for command in _commands(told, file):
+    common.talk(f"Of two that are one, keep one (and correct {file.name}):")
+    for each in told:
+        command = ["tiles", _SUBJECT[each.noun], "merge", each.name, each.like]
         common.talk(f"  {shlex.join(command)}")
-    if any(each.noun not in _RETIRED for each in told):
-        common.talk("A wrong firing or kiln stays on record, empty; it counts for nothing.")
-
-
-def _commands(alike: list, file: Path) -> list[list[str]]:
-    """A firing keeps its kiln until it is told otherwise, so that comes before the file."""
-    kilns = [
-        ["tiles", "firing", "change", firing, "--kiln", each.like]
-        for each in alike
-        for firing in each.firings
-    ]
-    retired = [
-        ["tiles", _RETIRED[each.noun], "retire", each.name]
-        for each in alike
-        if each.noun in _RETIRED
-    ]
-    return [*kilns, ["tiles", "import", str(file), "--replace"], *retired]
 
 
 def tell_shelves(session, records: list, before: dict) -> None:

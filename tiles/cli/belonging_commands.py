@@ -1,6 +1,7 @@
 """The commands that bodies, glazes, kilns and firings share: list, show, rename, retire."""
 
 from collections.abc import Callable
+from typing import Annotated
 
 import typer
 
@@ -80,7 +81,7 @@ def add_common(
     learned: Callable[[str, str | None], dict] | None = None,
     spoken: Callable[[dict], list[str]] | None = None,
 ) -> None:
-    """Add list, show, rename and, where it makes sense, retire and restore.
+    """Add list, show, rename, merge and, where it makes sense, retire and restore.
 
     ``learned`` adds to what 'show' knows of one by its name and database; ``spoken`` says it.
     """
@@ -120,6 +121,22 @@ def add_common(
             store.rename(session, getattr(models, table), name, new_name)
         print(f"{name} is now {new_name}.")
 
+    def merge(
+        name: Annotated[str, typer.Argument(help="The one that leaves the record.")],
+        into: Annotated[str, typer.Argument(help="The one that stays.")],
+        yes: common.Yes = False,
+        db: common.Db = None,
+    ) -> None:
+        """Make one of two names for the same thing; the first leaves the record."""
+        from tiles.records import models, store
+
+        def write(confirmed: bool):
+            with common.writing(db) as session:
+                model = getattr(models, table)
+                return store.merge(session, model, name, into, confirmed=confirmed).name
+
+        print(f"{name} is now part of {common.confirmed(write, yes=yes)}.")
+
     def retire(name: str, db: common.Db = None) -> None:
         """Mark it as no longer in use; its tiles and their name stay."""
         _set_retired(table, name, True, db)
@@ -131,6 +148,7 @@ def add_common(
     sub.command("list")(list_all)
     sub.command("show")(show)
     sub.command("rename")(rename)
+    sub.command("merge")(merge)
     if can_retire:
         sub.command("retire")(retire)
         sub.command("restore")(restore)

@@ -118,6 +118,7 @@ def _spoken(found: dict) -> list[str]:
 
 def change(
     name: str,
+    kind: Annotated[str | None, typer.Option(help="jar or recipe.")] = None,
     role: Role = None,
     finish: Finish = None,
     cones: Cones = None,
@@ -132,7 +133,8 @@ def change(
 
     An empty text ("") clears a field.
     """
-    values = _values(finish, colour, maker, supplied_as, food_label, remark) | {"role": role}
+    values = _values(finish, colour, maker, supplied_as, food_label, remark)
+    values |= {"kind": kind, "role": role}
     belonging_commands.change("Glaze", name, values | belonging_commands.cones_to_change(cones), db)
 
 

@@ -31,8 +31,6 @@ class Alike:
     noun: str
     name: str
     like: str
-    firings: tuple[str, ...] = ()
-    """Where it is a kiln: the firings in it."""
     goes_on: bool = False
     """One name is the other and more words: perhaps two things, so it is asked, not told."""
 
@@ -54,8 +52,7 @@ def names_alike(session: Session, added: Iterable[Added]) -> list[Alike]:
         rows = with_tile_counts(session, model)
         tiles = {row.name: count for row, count in rows}
         for name, like in _pairs(new, tiles):
-            firings = _firings_in(session, name) if model is models.Kiln else ()
-            found.append(Alike(noun(model), name, like, firings))
+            found.append(Alike(noun(model), name, like))
         if model in _SHORTENED:
             roles = {row.name: getattr(row, "role", None) for row, _count in rows}
             longer += [
@@ -247,8 +244,3 @@ def _is_one_series(digits: str, other: str) -> bool:
 def _written_like(mark: str, digits: str, other: str) -> str:
     width = len(other) if other.startswith("0") else 1
     return f"{mark[: -len(digits)]}{int(digits):0{width}d}"
-
-
-def _firings_in(session: Session, kiln: str) -> tuple[str, ...]:
-    inside = select(models.Firing.name).join(models.Kiln).where(models.Kiln.name == kiln)
-    return tuple(session.scalars(inside.order_by(models.Firing.name)))

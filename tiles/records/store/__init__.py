@@ -15,6 +15,7 @@ from tiles.records.store.belongings import (
     retire,
 )
 from tiles.records.store.bucket import change_batch, from_batch
+from tiles.records.store.merge import merge
 from tiles.records.store.recipe import find_recipe
 from tiles.records.store.tile import (
     add_inspection,
@@ -48,6 +49,7 @@ __all__ = [
     "has_mark",
     "load_tiles",
     "look_up",
+    "merge",
     "remove_tile",
     "rename",
     "rename_tile",

@@ -32,6 +32,11 @@ def noun(model: type[models.SQLModel]) -> str:
     return _KINDS[model].noun
 
 
+def command(model: type[models.SQLModel]) -> str:
+    """The command that is about rows of this table."""
+    return _KINDS[model].command
+
+
 def look_up(session: Session, model: type[models.SQLModel], name: str):
     """The row of this name, whatever its capitals and spaces; None when there is none."""
     name = tidy_name(name)
@@ -202,7 +207,7 @@ def add_recipe_version(
     if glaze.kind != "recipe":
         raise InvalidValue(
             f"{glaze.name!r} is on record as a jar, so it has no recipe.",
-            "a glaze of its own for the recipe, under another name.",
+            f"'tiles glaze change {_quoted(glaze.name)} --kind recipe' if it is mixed from one.",
             field="glaze",
             value=glaze.name,
         )
@@ -255,8 +260,9 @@ def rename(session: Session, model: type[models.SQLModel], name: str, new_name: 
     taken = look_up(session, model, new_name)
     if taken is not None and taken is not row:
         raise AlreadyOnRecord(
-            f"a {_KINDS[model].noun} called {new_name!r} is already on record.",
-            "another name.",
+            f"a {noun(model)} called {taken.name!r} is already on record.",
+            f"another name, or '{command(model)} merge {_quoted(row.name)} {_quoted(taken.name)}' "
+            "if the two are one.",
             field="name",
             value=new_name,
         )
@@ -305,6 +311,8 @@ def change(
     form, read_row = _FORMS[model]
     before = read_row(row)
     _refuse_blanks(row, changes)
+    if isinstance(row, models.Glaze) and changes.get("kind") == "jar":
+        _refuse_jar(row)
     record = forms.read(form, before.model_dump() | changes | {"name": row.name})
     values = record.model_dump(exclude={"kiln", "witness_cones"})
     for key in changes.keys() & values.keys():
@@ -317,7 +325,7 @@ def change(
     if isinstance(row, models.Firing):
         if "kind" in changes:
             _refuse_kind(session, row)
-        _refuse_contradictions(session, row)
+        refuse_contradictions(session, row)
         if not confirmed:
             asked = questions.firing_questions(before)
             new = _asked_of_tiles(session, row) - asked_of_tiles
@@ -335,6 +343,17 @@ def _refuse_blanks(row, changes: dict) -> None:
                 f"one of the words in '{_KINDS[type(row)].command} change --help'.",
                 field=key,
             )
+
+
+def _refuse_jar(glaze: models.Glaze) -> None:
+    """What a recipe is on record of was mixed and not bought."""
+    if glaze.recipe_versions:
+        raise InvalidValue(
+            f"{glaze.name!r} has a recipe on record, so it is no jar.",
+            "a glaze of its own for the jar, under another name.",
+            field="kind",
+            value="jar",
+        )
 
 
 def _refuse_kind(session: Session, firing: models.Firing) -> None:
@@ -367,7 +386,7 @@ def _asked_of_tiles(session: Session, row) -> set[tuple[str, str]]:
     return {(tile.mark, text) for tile in tiles for text in questions.questions(tile)}
 
 
-def _refuse_contradictions(session: Session, firing: models.Firing) -> None:
+def refuse_contradictions(session: Session, firing: models.Firing) -> None:
     """A changed firing must still fit the tiles in it."""
     for tile in _tiles_in(session, firing):
         try:
@@ -383,12 +402,13 @@ def differing_field(record: BaseModel, stored: BaseModel) -> str | None:
         given, kept = getattr(record, key), getattr(stored, key)
         if key == "name" or given is None or given == []:
             continue
-        if _folded(given) != _folded(kept):
+        if folded(given) != folded(kept):
             return key
     return None
 
 
-def _folded(value):
+def folded(value):
+    """A value as it is compared: capitals, and the order of a list, do not count."""
     if isinstance(value, list):
         return sorted(repr(each).casefold() for each in value)
     return value.casefold() if isinstance(value, str) else value

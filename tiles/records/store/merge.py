@@ -1,0 +1,156 @@
+"""Two names of one thing made one: the tiles of the first become tiles of the second."""
+
+from sqlalchemy import func, select, update
+from sqlalchemy.orm import Session
+
+from tiles.errors import InvalidValue, Questioned
+from tiles.records import forms, models, reading
+from tiles.records.derived import recipe_key
+from tiles.records.store import belongings
+from tiles.records.store.whole import wholly
+
+_NAMED_BY = {
+    models.ClayBody: [(models.Tile.clay_body_id, models.ClayBody.clay_body_id)],
+    models.Glaze: [(models.Layer.glaze_id, models.Glaze.glaze_id)],
+    models.Kiln: [(models.Firing.kiln_id, models.Kiln.kiln_id)],
+    models.Firing: [
+        (models.Tile.firing_id, models.Firing.firing_id),
+        (models.Tile.bisque_firing_id, models.Firing.firing_id),
+    ],
+}
+"""Where each kind is named, and by which key."""
+_READ = {
+    models.ClayBody: reading.body_record,
+    models.Glaze: reading.glaze_record,
+    models.Firing: reading.firing_record,
+    models.Kiln: lambda row: forms.KilnRecord(name=row.name, remark=row.remark),
+}
+_OWN = {"name", "witness_cones", "remark"}
+"""Fields that each has for itself."""
+
+
+@wholly
+def merge(
+    session: Session, model: type[models.SQLModel], name: str, into: str, *, confirmed: bool = False
+):
+    """Make one of two bodies, glazes, kilns or firings that are one thing under two names.
+
+    What is recorded of the first alone is taken over; the first then leaves the record. Recipe
+    versions and batches of a glaze go along, the witness cones of a firing too.
+
+    Raises
+    ------
+    InvalidValue
+        The two are one already, or described differently; nothing is changed.
+    Questioned
+        Not yet confirmed: it cannot be taken back.
+    """
+    gone, kept = (belongings.find(session, model, each) for each in (name, into))
+    noun = belongings.noun(model)
+    if gone is kept:
+        raise InvalidValue(
+            f"{name!r} and {into!r} are the same {noun}.", "the name of another one.", value=into
+        )
+    _fill(gone, kept, noun)
+    if isinstance(kept, models.Glaze):
+        _move_batches(gone, kept)
+        _move_recipes(session, gone, kept)
+    if isinstance(kept, models.Firing):
+        _move_cones(gone, kept)
+    moved = _move_names(session, model, gone, kept)
+    old, new = gone.name, kept.name
+    session.flush()
+    session.expire_all()
+    session.delete(gone)
+    session.flush()
+    if isinstance(kept, models.Firing):
+        belongings.refuse_contradictions(session, kept)
+    if not confirmed:
+        raise Questioned(
+            f"{old!r} and {new!r} are one {noun}: {moved} will be of {new!r}, and {old!r} leaves "
+            "the record for good.",
+            "--yes if that is so.",
+        )
+    return kept
+
+
+def _fill(gone, kept, noun: str) -> None:
+    """Take over what only the first tells; refuse where the two tell different things."""
+    if isinstance(kept, models.Glaze):
+        _become_recipe(gone, kept)
+    told = [_READ[type(kept)](each) for each in (gone, kept)]
+    for field in type(told[0]).model_fields:
+        values = [None if field in _OWN else getattr(each, field) for each in told]
+        if None not in values and belongings.folded(values[0]) != belongings.folded(values[1]):
+            raise InvalidValue(
+                f"{field} is {values[0]!r} of {gone.name!r} and {values[1]!r} of {kept.name!r}, so "
+                f"they are not one {noun} as they stand.",
+                f"'{belongings.command(type(kept))} change' to describe both alike.",
+                field=field,
+            )
+    for column in type(kept).__table__.columns:
+        if getattr(kept, column.key) is None:
+            setattr(kept, column.key, getattr(gone, column.key))
+    if gone.remark and gone.remark not in kept.remark:
+        kept.remark = f"{kept.remark}; {gone.remark}"
+
+
+def _become_recipe(gone: models.Glaze, kept: models.Glaze) -> None:
+    """A glaze is a jar where nobody said what it is; one with a recipe is none."""
+    if "recipe" in (gone.kind, kept.kind):
+        gone.kind = kept.kind = "recipe"
+
+
+def _move_batches(gone: models.Glaze, kept: models.Glaze) -> None:
+    for batch in list(gone.batches):
+        if belongings.look_up_batch(kept, batch.name):
+            raise InvalidValue(
+                f"{gone.name!r} and {kept.name!r} both have a batch called {batch.name!r}.",
+                "'tiles batch rename' for one of them first.",
+                field="batch",
+                value=batch.name,
+            )
+        kept.batches.append(batch)
+
+
+def _move_recipes(session: Session, gone: models.Glaze, kept: models.Glaze) -> None:
+    """A version with the same lines is that version; others come after those there are."""
+    known = {tuple(recipe_key(reading.recipe_record(each))): each for each in kept.recipe_versions}
+    for version in list(gone.recipe_versions):
+        same = known.get(tuple(recipe_key(reading.recipe_record(version))))
+        if same is None:
+            number = 1 + max((each.version for each in kept.recipe_versions), default=0)
+            version.version = number
+            kept.recipe_versions.append(version)
+            continue
+        column = models.Layer.recipe_version_id
+        there = column == version.recipe_version_id
+        session.execute(update(models.Layer).where(there).values({column: same.recipe_version_id}))
+
+
+def _move_cones(gone: models.Firing, kept: models.Firing) -> None:
+    cones = {each.shelf and each.shelf.casefold(): each for each in kept.witness_cones}
+    for read in list(gone.witness_cones):
+        known = cones.get(read.shelf and read.shelf.casefold())
+        if known is None:
+            kept.witness_cones.append(read)
+        elif known.cone != read.cone:
+            place = f"of shelf {read.shelf}" if read.shelf else "of the whole load"
+            raise InvalidValue(
+                f"the witness cone {place} is {read.cone} in {gone.name!r} and {known.cone} in "
+                f"{kept.name!r}, so they are not one firing as they stand.",
+                "'tiles firing change' until the two are described alike.",
+                field="witness_cones",
+            )
+
+
+def _move_names(session: Session, model: type[models.SQLModel], gone, kept) -> str:
+    """Have whatever names the first name the second; how many of them, in words."""
+    many = 0
+    for column, key in _NAMED_BY[model]:
+        there = column == getattr(gone, key.key)
+        table = column.class_
+        many += session.scalar(select(func.count()).select_from(table).where(there))
+        session.execute(update(table).where(there).values({column: getattr(kept, key.key)}))
+    what = {models.Glaze: "layer", models.Kiln: "firing"}.get(model, "tile")
+    return f"its {what}" if many == 1 else f"its {many} {what}s"
