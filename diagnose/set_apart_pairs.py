@@ -36,13 +36,12 @@ class _Side:
 
 @dataclass(frozen=True)
 class _Best:
-    """The most uneven pair: its sides, failed and all with both and without, and the chances."""
+    """The most uneven pair: its sides, failed and all with both and without, and the chance."""
 
     sides: tuple[_Side, _Side]
     with_: tuple[int, int]
     without: tuple[int, int]
     p_value: float
-    p_of_either: float
 
 
 def together(
@@ -67,7 +66,7 @@ def together(
     cuts = {name: found for name in names if (found := _sides(facts.get(name, ()), areas))}
     failed = _bits(each.failed for each in areas)
     best = _best_pair(cuts, failed)
-    if best is None or best.p_value * BETTER > best.p_of_either:
+    if best is None or best.p_value * BETTER > _p_of_either(best, failed):
         return ""
     strata = _strata(areas, facts, clear)
     chance = _chance(cuts, failed, strata, best.p_value)
@@ -114,7 +113,7 @@ def _bits(flags) -> int:
 def _best_pair(cuts: dict[str, list], failed: int) -> _Best | None:
     chosen = [_most_uneven(sides, failed) for sides in cuts.values()]
     best = None
-    for (one, p_one), (other, p_other) in combinations(chosen, 2):
+    for one, other in combinations(chosen, 2):
         here, known = one.here & other.here, one.known & other.known
         with_, without = _count(here, failed), _count(known & ~here, failed)
         if not with_[1] or not without[1]:
@@ -122,19 +121,27 @@ def _best_pair(cuts: dict[str, list], failed: int) -> _Best | None:
         p_value = two_groups([[with_, without]])
         is_worse = with_[0] * without[1] > without[0] * with_[1]
         if is_worse and (best is None or p_value < best.p_value):
-            best = _Best((one, other), with_, without, p_value, min(p_one, p_other))
+            best = _Best((one, other), with_, without, p_value)
     return best
 
 
-def _most_uneven(sides: list[tuple[_Side, _Side]], failed: int) -> tuple[_Side, float]:
+def _p_of_either(best: _Best, failed: int) -> float:
+    """The smaller chance of its two facts, each by itself, on the same areas: both are known."""
+    known = best.sides[0].known & best.sides[1].known
+    return min(
+        two_groups([[_count(each.here & known, failed), _count(known & ~each.here, failed)]])
+        for each in best.sides
+    )
+
+
+def _most_uneven(sides: list[tuple[_Side, _Side]], failed: int) -> _Side:
     """The side that fails more of the cut that parts them most, one with a name if there is one."""
     found = []
     for yes, no in sides:
         with_, without = _count(yes.here, failed), _count(no.here, failed)
         is_worse = with_[0] * without[1] >= without[0] * with_[1]
         found.append((two_groups([[with_, without]]), not is_worse, yes if is_worse else no))
-    p_value, _, side = min(found, key=lambda each: each[:2])
-    return side, p_value
+    return min(found, key=lambda each: each[:2])[2]
 
 
 def _count(here: int, failed: int) -> tuple[int, int]:

@@ -130,3 +130,23 @@ def test_bare_clay_counts_for_faults_of_the_clay_alone():
     for defect, counted in (("crawling", 5), ("bloating", 6)):
         told = over_tiles([*glazed, bare], None, defect)
         assert told.failing + told.sound == counted
+
+
+def test_a_fact_that_is_on_record_of_few_makes_no_pair_of_one_fact():
+    """Where all are within the label, the pair counts the same areas as the glaze alone."""
+    label = {"cone_low": "06", "cone_high": "04", "kind": "jar"}
+
+    def glazed(number, glaze, failed, **more):
+        areas = [{"number": 1, "layers": [{"glaze": {"name": glaze} | label, "coats": 2}]}]
+        return tile(number, defects=["pinholes"] * failed, areas=areas, **more)
+
+    records = [
+        *(glazed(n, "rose", n < 11, cone_reached="05") for n in range(16)),
+        *(glazed(20 + n, "rose", n < 2, cone_reached=None, firing=None) for n in range(8)),
+        *(glazed(40 + n, "sage", n < 5, cone_reached="05") for n in range(70)),
+        *(glazed(120 + n, "sage", n < 4, cone_reached="07") for n in range(30)),
+        *(glazed(160 + n, "sage", n < 5, cone_reached=None, firing=None) for n in range(15)),
+    ]
+    told = over_tiles(records, None, "pinholes")
+    assert told.differences[0].fact == "glaze (with glaze rose)"
+    assert told.together == ""
