@@ -17,6 +17,7 @@ from tiles.errors import InvalidValue, TilesError, UnknownName, nearest
 from tiles.exchange.flat_build import Builder, Row
 from tiles.exchange.flat_cells import csv_text, is_blank, read_cell
 from tiles.exchange.flat_columns import NOT_RECORDED, PLACES, REASON, Column, by_name, columns
+from tiles.exchange.flat_headings import most_often
 from tiles.exchange.flat_shared import Shared
 from tiles.exchange.flat_spread import not_carried, spread
 from tiles.records import forms
@@ -122,11 +123,17 @@ def _header(text: str, source: str) -> Reading:
     rows = {}
     for sign in _DELIMITERS:
         first.seek(0)
-        rows[sign] = [cell.strip() for cell in next(csv.reader(first, delimiter=sign), [])]
+        rows[sign] = [_heading(cell) for cell in next(csv.reader(first, delimiter=sign), [])]
     known = {sign: len(by_name().keys() & set(row)) for sign, row in rows.items()}
     best = max(_DELIMITERS, key=lambda sign: (known[sign], len(rows[sign])))
     _check_header(rows[best], source)
     return Reading(source, best, rows[best])
+
+
+def _heading(cell: str) -> str:
+    """A heading as the flat form has it, whatever its capitals and blanks: "Fired on"."""
+    plain = "_".join(cell.casefold().split())
+    return plain if plain in by_name() or plain == REASON else cell.strip()
 
 
 def _check_header(header: list[str], source: str) -> None:
@@ -136,18 +143,24 @@ def _check_header(header: list[str], source: str) -> None:
     for place, name in enumerate(header, start=1):
         if not name:
             raise InvalidValue(f"column {place} of {source} has no header.", "delete it.")
-        if name not in by_name() and name != REASON:
-            close = nearest(name, by_name())
-            raise UnknownName(
-                f"{source} has a column {name!r}, which is not one of the flat form.",
-                f"{close!r}, or {hint}" if close else hint,
-                field=name,
-            )
         if header.count(name) > 1:
             raise InvalidValue(f"{source} has two columns {name!r}.", "one of them.", field=name)
+    strange = [name for name in header if name not in by_name() and name != REASON]
+    if strange:
+        told = ", ".join(f"{name!r}{_meant(name)}" for name in strange)
+        are = "a heading that is" if len(strange) == 1 else "headings that are"
+        raise UnknownName(
+            f"{source} has {are} not of the flat form: {told}.", hint, field=strange[0]
+        )
     for needed in ("mark", "body"):
         if needed not in header:
             raise InvalidValue(f"{source} has no column {needed!r}.", hint, field=needed)
+
+
+def _meant(name: str) -> str:
+    """What such a heading most often stands for, or the header most like it, to be told."""
+    meant = most_often(name) or nearest(name, by_name())
+    return f" (perhaps {meant})" if meant else ""
 
 
 def _row(reading: Reading, number: int, cells: list[str], cache: dict) -> Row | None:

@@ -240,7 +240,7 @@ def test_every_bad_cell_is_listed_and_a_tile_falls_with_any_of_its_rows(write):
 @pytest.mark.parametrize(
     ("header", "told"),
     [
-        ("mark,body,thicknes_mm", "'thickness_mm'"),
+        ("mark,body,thicknes_mm", "'thicknes_mm' (perhaps thickness_mm)"),
         ("mark,body,body", "two columns 'body'"),
         ("mark,glaze", "no column 'body'"),
         ("mark,body,", "column 3"),

@@ -1,0 +1,55 @@
+"""Headings of a home-made sheet: all told at once, each with what it most often stands for."""
+
+import pytest
+
+from tiles.errors import UnknownName
+from tiles.exchange.flat_columns import by_name
+from tiles.exchange.flat_csv import read_file
+from tiles.exchange.flat_headings import _MOST, most_often
+
+
+def test_every_column_that_is_proposed_is_one():
+    assert {each.partition(",")[0] for each in list(_MOST)[:-2]} <= by_name().keys()
+
+
+@pytest.mark.parametrize(
+    ("heading", "meant"),
+    [
+        ("Clay Body", "body"),
+        ("tile no.", "mark"),
+        ("thick mm", "thickness_mm"),
+        ("Fired to", "cone_reached"),
+        ("date fired", "fired_on"),
+        ("date looked", "inspected_on"),
+        ("Colour shift", "defect_colour_shift"),
+        ("student", "none: leave pupils' names out"),
+        ("xyzzy", ""),
+    ],
+)
+def test_a_heading_stands_for_what_it_most_often_does(heading, meant):
+    assert most_often(heading) == meant
+
+
+def test_all_strange_headings_are_told_at_once(tmp_path):
+    file = tmp_path / "mine.csv"
+    file.write_text("No,Clay,coats,xyzzy\n1,red,2,\n", encoding="utf-8")
+    with pytest.raises(UnknownName) as refused:
+        read_file(file)
+    assert refused.value.message == (
+        "mine.csv has headings that are not of the flat form: 'No' (perhaps mark), 'Clay' "
+        "(perhaps body), 'xyzzy'."
+    )
+
+
+def test_capitals_and_blanks_in_a_heading_do_not_count(tmp_path):
+    file = tmp_path / "mine.csv"
+    file.write_text("Mark,BODY,Thickness mm,glaze\n1,red,0.9,clear\n", encoding="utf-8")
+    ((_row, record),) = read_file(file).tiles
+    assert record.areas[0].layers[0].thickness_mm == 0.9
+
+
+def test_two_headings_that_are_one_are_refused(tmp_path):
+    file = tmp_path / "mine.csv"
+    file.write_text("mark,body,Body\n1,red,white\n", encoding="utf-8")
+    with pytest.raises(ValueError, match="two columns 'body'"):
+        read_file(file)
