@@ -7,11 +7,12 @@ studio's recipes. The draws are quantiles in a fixed shuffled order, so that the
 gets the same values, whatever stands beside it.
 
 Some things are written down only where they are so: that the bisque was dusty, that the jar had
-dried out. Where one word alone was ever recorded of a measure, it tells nothing of the blanks of
-other glazes (bodies, firings ...): these stay blank. How the dry coat looked is no such thing: it
-comes of the glaze and the coat, and cracks noted on a few would take from these what they do.
+dried out. As far as one word is all that was recorded of a measure, it tells nothing of the blanks
+of other glazes (bodies, firings ...): these stay blank. How the dry coat looked is no such thing:
+it comes of the glaze and the coat, and cracks noted on a few would take from these what they do.
 """
 
+from collections import Counter
 from collections.abc import Callable
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any
@@ -29,6 +30,8 @@ FEWEST = 3
 """Recorded values below which nothing is drawn: the blank stays blank and counts nowhere."""
 OF_THE_COAT = ("raw_coat_cracked", "raw_coat_powdery", "raw_coat_pitted", "thick_at_edges")
 """Clues that come of the glaze and how thick it went on."""
+BOTH_NOTED = 3.0
+"""So many tiles with another word than the commonest make half of the blanks be filled."""
 PER_COAT, FIRED_RATIO = "mm_per_coat", "fired_per_dry_mm"
 
 _GLAZE, _BODY, _BISQUE, _FIRING = ("glaze",), ("body",), ("bisque",), ("firing", "kiln")
@@ -191,9 +194,10 @@ def fit(table: "Table") -> Blanks:
         known = np.array([v is not None and v == v for v in column], bool)
         if name in recipe or known.sum() < FEWEST:
             continue
-        whole = _pool(column[known])
-        tells_nothing = _is_one_word(whole[1]) and name not in OF_THE_COAT
-        pools = {"": (whole[0], [None]) if tells_nothing else whole}
+        many, values = _pool(column[known])
+        if isinstance(values[0], str) and name not in OF_THE_COAT:
+            values = _as_far_as_both_are_noted(column[known], values)
+        pools = {"": (many, values)}
         for key in KEYS.get(name, ()):
             groups = table.groups[key][known]
             for group in set(groups) - {""}:
@@ -220,8 +224,15 @@ def _pool(values: "np.ndarray") -> tuple[int, list]:
     return len(ordered), kept
 
 
-def _is_one_word(values: list) -> bool:
-    return isinstance(values[0], str) and values[0] == values[-1]
+def _as_far_as_both_are_noted(words: "np.ndarray", values: list) -> list:
+    """Draws for the blanks: a single word leaves them blank, and so do most where it has company.
+
+    One "not dusty" among twenty "dusty" does not show that all other tiles were dusty.
+    """
+    commonest = max(Counter(words.tolist()).values())
+    others = len(words) - commonest
+    share = round(DRAWS * others / (others + BOTH_NOTED))
+    return spread(values, share) + [None] * (DRAWS - share)
 
 
 def _array(values: list) -> "np.ndarray":
