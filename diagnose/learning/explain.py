@@ -35,7 +35,7 @@ ROOM_ABOUT_ZERO = 1.0
 HALF = 0.5
 PAIR = "with this "
 """How the fact begins that a glaze met what it met."""
-NOT_A_FACT = (DAYS,)
+NOT_A_FACT, COATS_BENEATH = (DAYS,), "colour_coats_beneath"
 
 
 @dataclass(frozen=True)
@@ -146,6 +146,8 @@ def unlike(learned: Learned, table: "Table") -> list[list[str]]:
         met = learned.met.get(name)
         if name in NOT_A_FACT or not met:
             continue
+        if name == COATS_BENEATH and met[1] == 0 and learned.met.get("colour_beneath"):
+            continue  # colour was met, but nobody counted its coats
         room = BEYOND * max(met[1] - met[0], LEAST_SPAN * abs(met[1])) or ROOM_ABOUT_ZERO
         for at in np.flatnonzero((values < met[0] - room) | (values > met[1] + room)):
             found[at].append(name)
@@ -154,6 +156,8 @@ def unlike(learned: Learned, table: "Table") -> list[list[str]]:
         if name == "cone_reached" or not met:
             continue
         for at, value in enumerate(values):
+            if value == "no":
+                continue  # what is noted only where it is so is met without it everywhere else
             if value is not None and value not in met and not set(value.split()) & _words(met):
                 found[at].append(name)
     return found

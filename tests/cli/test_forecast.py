@@ -44,8 +44,17 @@ def test_a_thick_coat_of_the_glaze_that_crawls_is_the_likelier_to_crawl(sample, 
 
 def test_what_is_near_the_usual_is_told_without_the_usual_chance(sample, tiles):
     told = " ".join(tiles("forecast", "M-41").out.split())
-    near = told.partition("near what is usual with you: ")[2].partition(".")[0]
+    near = told.partition("Near what is usual with you: ")[2].partition(".")[0]
     assert re.fullmatch(r"([a-z ]+ \(\d+%\)(, | and )?)+", near)
+
+
+def test_what_is_near_the_usual_is_told_in_full_where_it_is_asked_for(sample, tiles):
+    told = " ".join(tiles("forecast", "M-41").out.split())
+    near = re.search(r"Near what is usual with you: ([a-z ]+) \(", told)[1]
+    for asked in (("--defect", near), ("--all",)):
+        ran = tiles("forecast", "M-41", *asked)
+        assert re.search(rf"^{near} +\d+%  \(.+; usual with you .+\)$", ran.out, re.M)
+        assert "Near what is usual" not in ran.out
 
 
 def test_every_driver_says_what_it_is_about(sample, tiles):

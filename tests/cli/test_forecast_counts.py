@@ -36,7 +36,7 @@ def test_where_few_on_this_body_tell_the_same_layers_on_any_body_are_counted(
         "on 1 of your 2 tiles of this glaze over an underglaze on this body; on 3 of the 4 with "
         "the very same layers on any body"
     ) in told
-    assert "Nothing special known, near what is usual with you: crawling" not in told
+    assert "Near what is usual with you: crawling" not in told
     assert tiles("body", "add", "new clay").code == 0
     new = " ".join(tiles("forecast", "--body", "new clay", *layers).out.split())
     assert "on 3 of your 4 areas with the very same layers on other bodies" in new

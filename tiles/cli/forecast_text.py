@@ -101,17 +101,17 @@ def _told(told: list, tiles: int, *, show_all: bool) -> list[str]:
 
     more = [each for each in told if each.leans == "more" or _stands_out(each)]
     less = [each for each in told if each.leans == "less" and each not in more]
-    full = [*more, *(less if show_all else [])]
+    near = [each for each in told if each not in more and each not in less]
+    full = [*more, *([*less, *near] if show_all else [])]
     lines = [line for each in full for line in _one(each, tiles, show_all=show_all)]
     if less and not show_all:
         low = listed([_beside_usual(each, tiles) for each in less])
         lines += wrap(f"Less than is usual with you: {low}.")
-    near = [each for each in told if each not in more and each not in less]
-    if near:
+    if near and not show_all:
         # The usual chance is left out: rounded otherwise it would look far from this one.
         usual = [f"{each.defect} ({_chance(each.chance, tiles)})" for each in near]
-        lines += wrap(f"Nothing special known, near what is usual with you: {listed(usual)}.")
-    return [*lines, ""] if near or less else lines
+        lines += wrap(f"Near what is usual with you: {listed(usual)}.")
+    return [*lines, ""] if not show_all and (near or less) else lines
 
 
 def _beside_usual(each, tiles: int) -> str:

@@ -103,6 +103,26 @@ def test_nothing_but_nought_met_leaves_room_for_a_little():
         assert any("held" in each for each in forecast.unlike(model, other, 1)) is is_unlike
 
 
+def test_a_plain_no_is_not_unlike_tiles_of_which_only_the_exception_was_noted():
+    clues = ({"bisque_dusty": "yes"}, {}, {}, {})
+    model = learner.fit_records([tile(n, mm=0.6, clues=clues[n % 4]) for n in range(30)])
+    assert forecast.unlike(model, tile(50, mm=0.6, clues={"bisque_dusty": "no"}), 1) == []
+    greasy = tile(51, mm=0.6, clues={"bisque_greasy": "yes"})
+    assert forecast.unlike(model, greasy, 1) == [], "never noted: nothing is known of it"
+
+
+def test_coats_of_colour_that_were_never_counted_are_not_unlike_none():
+    def over(number, coats, below):
+        ink = {"glaze": {"name": "ink", "role": "underglaze"}, "coats": coats}
+        layers = [*([ink] if below else []), {"glaze": "pond", "coats": 2}]
+        return tile(number, areas=[{"number": 1, "layers": layers}])
+
+    model = learner.fit_records([over(n, None, n % 2) for n in range(30)])
+    assert forecast.unlike(model, over(50, 2, 1), 1) == []
+    bare = learner.fit_records([over(n, None, 0) for n in range(30)])
+    assert any("ink" in each for each in forecast.unlike(bare, over(50, 2, 1), 1))
+
+
 def test_the_glaze_of_the_area_asked_about_is_named():
     areas = [{"number": n, "layers": [{"glaze": name}]} for n, name in ((1, "good"), (2, "bad"))]
     record = tile(1, areas=areas)
