@@ -126,6 +126,18 @@ def test_each_shelf_is_given_its_cone_in_one_answer(two_shelves, tiles):
     assert reached == ["05", "06", "06"]
 
 
+def test_a_shelf_is_read_as_it_is_named_whatever_stands_in_its_name(load, tiles):
+    assert tiles("load", "F40", "L-1", "--shelf", "Top", "--yes").code == 0
+    assert tiles("load", "F40", "L-2..L-12", "--shelf", "my @shelf", "--yes").code == 0
+    keyboard = Keyboard("unload", "F40")
+    keyboard.answers("05, or 05@Top 06@my @shelf; Enter: not read", "05@top 06@my @shelf")
+    at_tile(keyboard, 1, "L-2")
+    keyboard.press("q")
+    assert keyboard.ends()[0] == 0
+    reached = [shown(tiles, mark)["derived"]["cone_reached"] for mark in ("L-1", "L-2")]
+    assert reached == ["05", "06"]
+
+
 def test_tiles_of_a_shelf_that_was_not_read_are_named(two_shelves, tiles):
     keyboard = Keyboard("unload", "F40")
     keyboard.answers("Cone reached", "06@low left")

@@ -13,7 +13,7 @@ KILNS = ("top loader", "front loader")
 FIRINGS = ("F1", "F2", "F3")
 BISQUES = ("B1", "B2")
 BATCHES = ("May", "June")
-SHELVES = ("top", "middle")
+SHELVES = ("top", "stra\u00dfe")  # where capitals fold to other letters
 FIRED = date(2026, 2, 1)
 
 cones = st.sampled_from([*CONES, "05", "05", "5"])  # 05 and 5 often enough to meet
@@ -113,7 +113,7 @@ def tiles(draw, mark, studio, bisques):
         "bisque_cone": draw(maybe(cones)),
         "bisque_firing": draw(word(list(bisques.values()))),
         "firing": draw(word(list(studio.values()))),
-        "shelf": draw(word([*SHELVES, "door"])),
+        "shelf": draw(word([*SHELVES, "STRASSE"])),
         "cone_reached": draw(maybe(cones)),
         "areas": own,
         "clues": draw(clue_answers("tile")),

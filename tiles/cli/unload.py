@@ -1,12 +1,11 @@
 """``tiles unload``: walk the load just unloaded; a clean tile costs one key."""
 
-import re
 from datetime import date
 from typing import Annotated
 
 import typer
 
-from tiles.cli import common, entry
+from tiles.cli import common, entry, unload_cones
 from tiles.cli.ask import CLEAR, ask, key, key_list, line, single_keys
 from tiles.cli.prose import between_words, counted
 from tiles.errors import InvalidValue, shell_word
@@ -165,7 +164,9 @@ def _ask_cone(records: list, db: str | None, *, confirmed: bool) -> tuple:
     without = [record for record in records if not cone_reached(record)]
     while without:
         firing = without[0].firing
-        read = ask(_cone_question(without), check=lambda text: _read_cones(text, without))
+        read = ask(
+            unload_cones.question(without), check=lambda text: unload_cones.read(text, without)
+        )
         if not read:
             break
         then = firing.model_copy(update={"witness_cones": read})
@@ -187,37 +188,6 @@ def _ask_cone(records: list, db: str | None, *, confirmed: bool) -> tuple:
         if not is_of_shelves:
             return read[0].cone, None
     return None, None
-
-
-def _cone_question(records: list) -> str:
-    """Tiles on several shelves may each have a witness cone of their own."""
-    first, *others = _shelves(records) or [""]
-    several = f"05, or 05@{first} 06@{others[0]}; " if others else ""
-    return f"Cone reached, by the witness cone ({several}Enter: not read)"
-
-
-def _shelves(records: list) -> list[str]:
-    return sorted({each.shelf.casefold(): each.shelf for each in records if each.shelf}.values())
-
-
-def _read_cones(text: str, records: list) -> list:
-    """One cone for all, or one for each shelf that is named with it: ``05@top 06@bottom``."""
-    from tiles.cli.firing import witness
-    from tiles.records import forms
-
-    parts = re.split(r"[\s,;]+(?=\S*@)", text.strip()) if "@" in text else [text]
-    read = [forms.read(forms.WitnessCone, witness(part)) for part in parts]
-    named = [(each.shelf or "").casefold() for each in read]
-    if len(set(named)) < len(named):
-        raise InvalidValue("two cones for one place.", "one for each shelf.")
-    shelves = _shelves(records)
-    known = {"", *(each.casefold() for each in shelves)}
-    if unknown := [each for each, name in zip(read, named, strict=True) if name not in known]:
-        raise InvalidValue(
-            f"no tile that waits for its cone lies on shelf {unknown[0].shelf!r}.",
-            f"{', '.join(shelves)}." if shelves else "the cone alone.",
-        )
-    return read
 
 
 def _note_cones(firing, read: list, db: str | None, *, confirmed: bool):

@@ -72,8 +72,9 @@ def bisque_read_otherwise(record: TileRecord) -> str | None:
 def witness_cone(firing: FiringRecord | None, shelf: str | None) -> str | None:
     """The witness cone of that shelf, whatever its capitals, else that of the whole load."""
     cones = firing.witness_cones if firing else []
-    by_shelf = {read.shelf and read.shelf.casefold(): read.cone for read in cones}
-    return by_shelf.get(shelf and shelf.casefold()) or by_shelf.get(None)
+    # As the search has it, in SQL: there "ß" is not "ss".
+    by_shelf = {read.shelf and read.shelf.lower(): read.cone for read in cones}
+    return by_shelf.get(shelf and shelf.lower()) or by_shelf.get(None)
 
 
 def recipe_key(recipe: RecipeRecord) -> list[tuple[str, float, bool]]:
