@@ -324,7 +324,9 @@ def test_a_kiln_shows_its_habit(a_kiln_a_cone_hot, tiles):
     habit = json.loads(tiles("kiln", "show", "big kiln", "--json").out)["habit"]
     assert (habit["cones_over_target"], habit["firings"], habit["firings_read"]) == (1, 3, 3)
     tiles("kiln", "add", "new kiln")
-    assert json.loads(tiles("kiln", "show", "new kiln", "--json").out)["habit"] is None
+    told = json.loads(tiles("kiln", "show", "new kiln", "--json").out)
+    assert told["habit"] is None
+    assert told["habit_untold"].endswith("with a target and a cone read, and there are none")
 
 
 def test_a_kiln_shows_which_shelf_is_hotter(tiles):

@@ -145,19 +145,20 @@ def witness(text: str) -> dict:
 def _kiln_habit(name: str, db: str | None) -> dict:
     """How the kiln misses its targets, under ``habit``: None where it hits, or nobody can tell.
 
-    ``shelves`` are those that come out hotter or cooler than the others.
+    Then ``habit_untold`` says why. ``shelves`` are those hotter or cooler than the others.
     """
     from tiles.cli.record import all_firings, all_records
     from tiles.records import models, store
-    from tiles.records.kiln_habit import habit_of, shelf_habits
+    from tiles.records.kiln_habit import habit_of, shelf_habits, without_habit
 
     with common.reading(db) as session:
         named = store.find(session, models.Kiln, name).name
-    firings = all_firings(db)
-    habit = habit_of(named, all_records(db), firings)
+    records, firings = all_records(db), all_firings(db)
+    habit = habit_of(named, records, firings)
     return {
         "habit": habit and {"cones_over_target": habit.cones, "firings": habit.alike,
                             "firings_read": habit.read, "say": habit.said()},
+        "habit_untold": None if habit else without_habit(named, records, firings),
         "shelves": [
             {"shelf": each.shelf, "cones_over_others": each.cones, "firings": each.alike,
              "firings_read": each.read, "say": each.said()}
@@ -171,7 +172,8 @@ def _spoken(learned: dict) -> list[str]:
     from tiles.cli.prose import beside
 
     told = [each["say"] for each in (learned["habit"], *learned["shelves"]) if each]
-    return beside(f"{'from your tiles':<{LABEL}} ", "; ".join(told)) if told else []
+    said = [*told, learned["habit_untold"]] if learned["habit_untold"] else told
+    return beside(f"{'from your tiles':<{LABEL}} ", "; ".join(said))
 
 
 def add_kiln(name: str, remark: Remark = None, db: common.Db = None) -> None:

@@ -119,6 +119,22 @@ def habit_of(
     return _usual(kiln, [_in_common(list(each.values())) for each in read])
 
 
+def without_habit(
+    kiln: str, records: Iterable[TileRecord], firings: Iterable[FiringRecord] = ()
+) -> str:
+    """Why a kiln without a habit has none: as it is said, from the same as `habit_of`."""
+    read = [_in_common(list(each.values())) for each in _read(kiln, records, firings)]
+    many, right = len(read), read.count(0)
+    if many >= FEWEST_FIRINGS:
+        unsteady = "" if right == many else ", and off it now by this, now by that"
+        return f"on target in {right} of {many} glaze firings{unsteady}"
+    return (
+        "whether it keeps to its targets cannot be told yet: it takes "
+        f"{FEWEST_FIRINGS} glaze firings with a target and a cone read, and there "
+        f"{'is' if many == 1 else 'are'} {many or 'none'}"
+    )
+
+
 def _read(
     kiln: str, records: Iterable[TileRecord], firings: Iterable[FiringRecord]
 ) -> list[dict[str, float]]:

@@ -3,7 +3,7 @@
 import pytest
 
 from tiles.records import forms
-from tiles.records.kiln_habit import habit_of, shelf_habits
+from tiles.records.kiln_habit import habit_of, shelf_habits, without_habit
 
 
 def tile(mark, firing, target="05", kiln="big kiln", witness=None, reached=None, kind="glaze"):
@@ -136,3 +136,23 @@ def test_a_shelf_that_is_hotter_each_time_by_more_or_less_is_told_with_the_range
     )
     either = [*firings[:2], fired("F8", top="06", low="05"), fired("F9", top="06", low="05")]
     assert shelf_habits("big kiln", either) == []
+
+
+@pytest.mark.parametrize(
+    ("reached", "said"),
+    [
+        ([], "takes 3 glaze firings with a target and a cone read, and there are none"),
+        (["05"], "takes 3 glaze firings with a target and a cone read, and there is 1"),
+        (["05"] * 4, "on target in 4 of 4 glaze firings"),
+        (["05", "05", "04", "06"],
+         "on target in 2 of 4 glaze firings, and off it now by this, now by that"),
+    ],
+)  # fmt: skip
+def test_why_a_kiln_has_no_habit_is_said(reached, said):
+    firings = [
+        forms.FiringRecord(name=f"F{n}", kind="glaze", kiln="K", target_cone="05",
+                     witness_cones=[{"cone": cone}])
+        for n, cone in enumerate(reached)
+    ]  # fmt: skip
+    assert habit_of("K", [], firings) is None
+    assert without_habit("k", [], firings).endswith(said)
