@@ -263,7 +263,9 @@ def test_the_template_has_every_header_and_its_list_explains_each(tiles, tmp_pat
     explained = (tmp_path / "new.columns.txt").read_text(encoding="utf-8")
     about_cones, blank, *each = explained.splitlines()
     assert about_cones.startswith("Cones: type ^06, not 06;") and not blank
-    assert tiles("import", "--columns").err == f"{about_cones}\n"
+    ran = tiles("import", "--columns")
+    assert ran.err == f"{about_cones}\n"
+    assert "\ncoats [coats]: number of coats\n" in ran.out
     assert [line.split(" [")[0] for line in each] == header
     assert tiles("import", "--template").out == file.read_text(encoding="utf-8-sig")
 

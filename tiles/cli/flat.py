@@ -9,7 +9,7 @@ from pathlib import Path
 import typer
 
 from tiles.cli import alike, common, output
-from tiles.cli.prose import counted
+from tiles.cli.prose import counted, wrap
 from tiles.errors import AlreadyOnRecord, InvalidValue, Questioned
 
 SUFFIXES = (".csv", ".tsv", ".txt")
@@ -22,11 +22,17 @@ def show_columns(*, as_json: bool, as_csv: bool) -> None:
     """Every column of the flat CSV with its unit and what it says."""
     from tiles.exchange.flat_csv import columns
 
-    found = [{"column": each.name, "unit": each.unit, "says": each.says} for each in columns()]
-    headings = {"column": "column", "unit": "unit or words", "says": "what it says"}
-    output.rows(found, headings, as_json=as_json, as_csv=as_csv, empty="")
-    if not (as_json or as_csv):
-        common.talk(ABOUT_CONES)
+    if as_json or as_csv:
+        found = [{"column": each.name, "unit": each.unit, "says": each.says} for each in columns()]
+        output.rows(found, {}, as_json=as_json, as_csv=as_csv, empty="")
+        return
+    for each in columns():
+        print("\n".join(wrap(_explained(each), "    ")))
+    common.talk(ABOUT_CONES)
+
+
+def _explained(column) -> str:
+    return f"{column.name} [{column.unit}]: {column.says}"
 
 
 def write_template(file: Path | None) -> None:
@@ -39,7 +45,7 @@ def write_template(file: Path | None) -> None:
     explained = file.with_name(f"{file.stem}.columns.txt")
     for each in (file, explained):
         refuse_existing(each)
-    lines = [f"{each.name} [{each.unit}]: {each.says}" for each in columns()]
+    lines = [_explained(each) for each in columns()]
     with written(file):
         file.write_text(template(), encoding="utf-8-sig")
         explained.write_text("\n".join([ABOUT_CONES, "", *lines]) + "\n", encoding="utf-8")
