@@ -228,6 +228,7 @@ def _of_tile(rows: Sequence[Row]) -> Row:
     if len(rows) == 1:
         return rows[0]
     told: dict[str, Any] = {}
+    by: dict[str, int] = {}
     for row in rows:
         for header in _tile_columns():
             value = row.cells.get(header)
@@ -236,10 +237,11 @@ def _of_tile(rows: Sequence[Row]) -> Row:
             if told.setdefault(header, value) != value:
                 raise row.refuse(
                     header,
-                    f"{header} is {value!s}, but another row of {rows[0].cells.get('mark')} "
+                    f"{header} is {value!s}, but row {by[header]} of {rows[0].cells.get('mark')} "
                     f"says {told[header]!s}",
-                    "the same on every row of the tile.",
+                    "another mark if these are two tiles; if it is one, the same on all its rows.",
                 )
+            by.setdefault(header, row.number)
     return Row(told, rows[0].number, rows[0].source)
 
 
@@ -247,12 +249,15 @@ def _area_numbers(rows: Sequence[Row]) -> list[int]:
     if len(rows) == 1:
         return [rows[0].cells.get("area", 1)]
     numbers: list[int] = []
+    _refuse_twins(rows)
     for row in rows:
         number = row.cells.get("area")
         mark = row.cells.get("mark")
         if number is None:
             raise row.refuse(
-                "area", f"{mark} has several rows, and this one has no area", "1, 2, 3 ..."
+                "area",
+                f"{mark} has several rows, and this one has no area",
+                "another mark if these are several tiles; for areas of one tile 1, 2, 3 ...",
             )
         if number in numbers:
             raise row.refuse(
@@ -262,6 +267,18 @@ def _area_numbers(rows: Sequence[Row]) -> list[int]:
             )
         numbers.append(number)
     return numbers
+
+
+def _refuse_twins(rows: Sequence[Row]) -> None:
+    """A row that says all that one before it says was typed or pasted twice, most often."""
+    for at, row in enumerate(rows):
+        twin = next((other for other in rows[:at] if other.cells == row.cells), None)
+        if twin:
+            raise row.refuse(
+                "mark",
+                f"{row.cells.get('mark')} stands twice: row {twin.number} says the same",
+                "strike one of the two out, or another mark if it is another tile.",
+            )
 
 
 def _clues(row: Row) -> dict[str, str]:

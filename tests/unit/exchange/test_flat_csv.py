@@ -201,9 +201,11 @@ def test_a_wrong_cell_names_row_column_value_and_remedy(write, column, cell, tol
 @pytest.mark.parametrize(
     ("lines", "told"),
     [
-        (("M-1,1,red,,,", "M-1,2,white,,,"), "body is white, but another row of M-1 says red"),
-        (("M-1,1,red,,,", "M-1,1,red,,,"), "two rows of M-1 are both area 1"),
+        (("M-1,1,red,,,", "M-1,2,white,,,"), "body is white, but row 2 of M-1 says red"),
+        (("M-1,1,red,,,", "M-1,1,red,,,none"), "two rows of M-1 are both area 1"),
         (("M-1,1,red,,,", "M-1,,red,,,"), "this one has no area"),
+        (("M-1,1,red,,,", "M-1,1,red,,,"), "M-1 stands twice: row 2 says the same"),
+        (("M-1,,red,,,", "M-1,,red,,,"), "M-1 stands twice: row 2 says the same"),
         (("M-1,1,,,,",), "body is blank"),
         ((",1,red,,,",), "mark is blank"),
         (("M-1,1,red,3,,",), "glaze is blank"),
@@ -216,6 +218,18 @@ def test_rows_that_do_not_make_a_tile_are_refused_with_row_and_column(write, lin
     assert told in problem.message
     assert problem.row == len(lines) + 1
     assert f"row {problem.row}, column {problem.field}" in problem.message
+
+
+@pytest.mark.parametrize(
+    ("lines", "remedy"),
+    [
+        (("M-1,,red,2", "M-1,,white,2"), "another mark if these are two tiles"),
+        (("M-1,,red,2", "M-1,,red,3"), "another mark if these are several tiles"),
+        (("M-1,,red,2", "M-1,,red,2"), "strike one of the two out"),
+    ],
+)
+def test_a_mark_used_twice_is_never_answered_with_one_tile_alone(write, lines, remedy):
+    assert remedy in the_problem(write("mark,area,body,area_label", *lines)).hint
 
 
 def test_short_and_long_rows_are_refused_never_dropped(write):
