@@ -17,6 +17,7 @@ it into text on the screen.
 
 import difflib
 from collections.abc import Iterable
+from dataclasses import dataclass
 
 
 class TilesError(Exception):
@@ -70,10 +71,23 @@ class AlreadyOnRecord(TilesError):
     code = "already_on_record"
 
 
+@dataclass(frozen=True)
+class OtherZero:
+    """A cone as it stands, and with the 0 that it lacks or has too many."""
+
+    what: str
+    cone: str
+    meant: str
+
+
 class Questioned(TilesError):
-    """Possible, but so unlikely that a person must confirm it first."""
+    """Possible, but so unlikely that a person must confirm it first.
+
+    ``zeros``: the cones that, written otherwise, would raise no question at all.
+    """
 
     code = "questioned"
+    zeros: tuple[OtherZero, ...] = ()
 
 
 class OutOfRange(TilesError, ValueError):

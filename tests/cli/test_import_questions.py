@@ -19,6 +19,22 @@ def test_a_cone_a_spreadsheet_turned_into_5_is_questioned(fresh, tiles, write):
     assert tiles("import", file, "--yes").code == 0
 
 
+def test_cones_that_lost_their_zero_are_one_line_each_that_names_the_right_one(fresh, tiles, write):
+    header = "mark,body,body_cone_low,body_cone_high,bisque_cone,cone_reached,firing,target_cone"
+    rows = "M-1,red,06,04,6,5,L1,5", "M-2,red,06,04,6,05,,", "M-3,red,06,04,04,5,L1,5"
+    ran = tiles("import", write(header, *rows))
+    assert [line for line in ran.err.splitlines() if line.startswith("Refused")] == [
+        "Refused: cone 5 is far hotter than clay or glaze allows, and 05 is not "
+        "(in.csv, rows 2, 4). Try: ^05 there, or --yes if it really was so.",
+        "Refused: bisque cone 6 is far hotter than clay or glaze allows, and 06 is not "
+        "(in.csv, rows 2, 3). Try: ^06 there, or --yes if it really was so.",
+    ]
+    alone = tiles("import", write(header, rows[0]))
+    assert_one_line_error(alone, "M-1: cone reached 5", "cone 05 and bisque cone 06 (^06 in a")
+    both = f"{header},glaze,glaze_cone_low", "M-1,red,06,04,,05,,,pond,5"
+    assert_one_line_error(tiles("import", write(*both)), "the other cone if this was a slip")
+
+
 def test_a_slip_in_a_name_is_pointed_out_and_the_commands_told_put_it_right(fresh, tiles, write):
     header = "mark,body,glaze,firing,kiln"
     good = ["M-1,brick clay,pond green,L1,little kiln", "M-2,brick clay,pond green,L2,little kiln"]
@@ -133,8 +149,8 @@ def test_a_zero_lost_by_a_spreadsheet_is_questioned_without_any_label(fresh, til
     file = write(header, "M-1,red,earthenware,,L1,5,,5", "M-2,red,earthenware,4,,,,")
     ran = tiles("import", file)
     assert ran.code == 1
-    assert "M-1: cone reached 5" in ran.err
-    assert "M-2: bisque cone 4" in ran.err
+    assert "cone 5 is far hotter than clay or glaze allows, and 05 is not (in.csv, row 2" in ran.err
+    assert "bisque cone 4 is far hotter" in ran.err
     assert marks(tiles) == []
     assert tiles("import", file, "--yes").code == 0
 

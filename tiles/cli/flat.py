@@ -106,7 +106,7 @@ def read_in(
         how = {"replace": replace, "keep_stored": keep_stored, "allow_loss": allow_loss}
         stored, added, lost, refused = _store(session, reading, **how, confirmed=yes)
         problems = sorted(reading.problems + refused, key=lambda error: error.row)
-        lines = _each_once(problems)
+        lines = _each_once(problems, reading.source)
         for line in lines if len(problems) > 1 else ():
             common.talk(f"Refused: {line}")
         if any("cone" in str(each) for each in problems) and reading.has_lost_zeros():
@@ -194,14 +194,14 @@ def _store(session, reading, **how) -> tuple[list, list, list, list]:
     return stored, added, lost, refused
 
 
-def _each_once(problems: list) -> list[str]:
+def _each_once(problems: list, source: str) -> list[str]:
     """What is wrong, one line for the same thing in many rows, with one of its values."""
     from tiles.records.spoken import some
 
     alike: dict[str, list] = {}
     for error in problems:
-        said = str(error).replace(f", row {error.row}", HERE, 1)
-        alike.setdefault(said.replace(repr(error.value), VALUE, 1), []).append(error)
+        for said in _eaten_zeros(error, source) or [_without_value(error)]:
+            alike.setdefault(said, []).append(error)
     lines = []
     for said, errors in alike.items():
         rows = list(dict.fromkeys(str(error.row) for error in errors))
@@ -210,6 +210,23 @@ def _each_once(problems: list) -> list[str]:
         told = f", row{'s' if len(rows) > 1 else ''} {some(rows)}"
         lines.append(said.replace(HERE, told).replace(VALUE, values[0] + more))
     return lines
+
+
+def _without_value(error) -> str:
+    said = str(error).replace(f", row {error.row}", HERE, 1)
+    return said.replace(repr(error.value), VALUE, 1)
+
+
+def _eaten_zeros(error, source: str) -> list[str]:
+    """What is wrong, where all of it is cones that a spreadsheet may have taken a 0 from."""
+    zeros = error.zeros if isinstance(error, Questioned) else ()
+    if not all(zero.meant.startswith("0") for zero in zeros):
+        return []
+    return [
+        f"{zero.what} {zero.cone} is far hotter than clay or glaze allows, and {zero.meant} is not "
+        f"({source}{HERE}). Try: ^{zero.meant} there, or --yes if it really was so."
+        for zero in zeros
+    ]
 
 
 def _stop(problems: list, things: str, rows: int) -> None:

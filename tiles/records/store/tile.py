@@ -6,7 +6,7 @@ from sqlalchemy import func, or_, select
 from sqlalchemy.orm import Session
 
 from tiles.errors import AlreadyOnRecord, InvalidValue, UnknownName, nearest, shell_word
-from tiles.records import forms, looks, models, questions, reading
+from tiles.records import forms, looks, lost_zeros, models, questions, reading
 from tiles.records.derived import stage
 from tiles.records.store import belongings
 from tiles.records.store.bucket import from_batch
@@ -170,7 +170,7 @@ def _write(
     stored = reading.tile_record(row)
     questions.refuse_contradictions(stored)
     if not confirmed:
-        questions.require_confirmation(stored, asked_before)
+        lost_zeros.require_confirmation(stored, asked_before)
     return stored
 
 

@@ -1,0 +1,72 @@
+"""Which cone was meant, where the one with the other zero would raise no question.
+
+A spreadsheet turns 06 into 6, nine steps hotter; a hand that is used to 06 writes it for 6.
+"""
+
+from collections.abc import Collection
+
+from tiles.chemistry.cones import for_sheets, with_other_zero
+from tiles.errors import OtherZero, Questioned
+from tiles.records import questions
+from tiles.records.forms import FiringRecord, TileRecord
+
+_PLACES = (("cone", "cone_reached", "firing"), ("bisque cone", "bisque_cone", "bisque_firing"))
+"""What its cone is called, the tile's own field, and the firing that tells of it as well."""
+
+
+def require_confirmation(record: TileRecord, before: Collection[str] = ()) -> None:
+    """As :func:`tiles.records.questions.require_confirmation`, naming the cone that was meant."""
+    try:
+        questions.require_confirmation(record, before)
+    except Questioned as question:
+        question.zeros = _zeros(record, before)
+        if question.zeros:
+            meant = " and ".join(f"{zero.what} {zero.meant}" for zero in question.zeros)
+            if (last := question.zeros[-1].meant).startswith("0"):
+                meant = f"{meant} ({for_sheets(last)} in a sheet)"
+            question.hint = f"{meant} if this was a slip, or --yes if it really was so."
+        raise
+
+
+def _zeros(record: TileRecord, before: Collection[str]) -> tuple[OtherZero, ...]:
+    """The cones to be written otherwise; none where that does not answer every question."""
+    found = []
+    for what, own, held in _PLACES:
+        tries = [
+            (len(_asked(changed, before)), OtherZero(what, cone, other), changed)
+            for cone in _cones(record, own, held)
+            if (other := with_other_zero(cone))
+            for changed in [_written(record, own, held, cone, other)]
+        ]
+        fewest, zero, changed = min(tries, key=lambda each: each[0], default=(0, None, None))
+        if zero and fewest < len(_asked(record, before)):
+            found.append(zero)
+            record = changed
+    return tuple(found) if not _asked(record, before) else ()
+
+
+def _asked(record: TileRecord, before: Collection[str]) -> list[str]:
+    return [each for each in questions.questions(record) if each not in before]
+
+
+def _cones(record: TileRecord, own: str, held: str) -> list[str]:
+    firing: FiringRecord | None = getattr(record, held)
+    told = [getattr(record, own)]
+    if firing:
+        told += [firing.target_cone, *(read.cone for read in firing.witness_cones)]
+    return list(dict.fromkeys(cone for cone in told if cone))
+
+
+def _written(record: TileRecord, own: str, held: str, cone: str, other: str) -> TileRecord:
+    """The record with one cone written as another, on the tile and in its firing."""
+    changes: dict = {own: other} if getattr(record, own) == cone else {}
+    firing: FiringRecord | None = getattr(record, held)
+    if firing:
+        reads = [
+            read.model_copy(update={"cone": other}) if read.cone == cone else read
+            for read in firing.witness_cones
+        ]
+        target = other if firing.target_cone == cone else firing.target_cone
+        of_firing = {"target_cone": target, "witness_cones": reads}
+        changes[held] = firing.model_copy(update=of_firing)
+    return record.model_copy(update=changes)
