@@ -134,8 +134,42 @@ def test_of_two_new_names_the_rarer_comes_first_and_the_pair_once(database):
     ],
 )
 def test_a_new_name_that_goes_on_from_another_is_asked_about(database, earlier, new, found):
-    asked = [Alike(GLAZE, *pair, goes_on=True) for pair in found]
+    asked = [Alike(GLAZE, *pair, is_asked=True) for pair in found]
     assert alike_after(database, new, earlier=earlier) == asked
+
+
+@pytest.mark.parametrize(
+    ("known", "new", "is_asked"),
+    [
+        ("Tarn 07 Clear", "Tarn 7 clear", True),
+        ("Tarn 12 Fern", "fern (Tarn 12)", True),
+        ("own tin white", "Tin White (ours)", True),
+        ("pond green", "green pond", True),
+        ("white over red", "red over white", False),
+        ("Tarn 07 Clear", "Tarn 70 Clear", False),
+        ("load 1-5", "load 5-1", False),
+        ("own moss", "own plum", False),
+    ],
+)
+def test_the_same_words_otherwise_are_asked_about(database, known, new, is_asked):
+    asked = [Alike(GLAZE, new, known, is_asked=True)] if is_asked else []
+    assert alike_after(database, [new], earlier=[known, known]) == asked
+
+
+def test_tiles_that_bring_either_of_two_names_again_are_asked_about_and_others_are_not(database):
+    with database.transaction() as session:
+        names = Names(session, add_missing=True)
+        for number, glaze in enumerate(
+            ["pond green", "pond green", "pond gren", "fog grey", "plum"]
+        ):
+            add(session, f"A-{number}", glaze, names)
+        store.add_glaze(session, forms.GlazeRecord(name="fog gray"))  # a slip, put right
+        first, _, slip, fog, plum = (
+            reading.tile_record(store.get_tile(session, f"A-{number}")) for number in range(5)
+        )
+        told = [Alike(GLAZE, "pond gren", "pond green")]
+        assert names_alike(session, [], [first]) == names_alike(session, [], [slip]) == told
+        assert names_alike(session, [], [fog, plum]) == []
 
 
 def test_a_glaze_and_an_underglaze_that_begin_alike_are_two_things(database):

@@ -16,7 +16,7 @@ def tell(alike: list, file: Path) -> None:
         return
     told, more = alike[:MOST], alike[MOST:]
     for each in told:
-        if each.goes_on:
+        if each.is_asked:
             common.talk(f"Check: is {each.noun} {each.name!r} the same as {each.like!r}?")
         else:
             common.talk(f"Check: {each.noun} {each.name!r} is very like {each.like!r}.")

@@ -115,7 +115,7 @@ def read_in(
             _stop(problems, counted(len(lines), "thing"), len(reading.rows))
         if not yes:
             _require_zeros(reading, [record for record in stored if _cones(record) not in had])
-        to_check = names_alike(session, added)
+        to_check = names_alike(session, added, stored)
         alike.tell_marks(session, [record.mark for record in stored])
         alike.tell_shelves(session, stored, stood)
         if problems:

@@ -263,7 +263,7 @@ def _read_json(file: Path, *, skip_refused: bool, yes: bool, db: str | None, **h
         _tell_refused(outcome.refused)
         if outcome.refused and not skip_refused:
             _stop(outcome, len(values))
-        to_check = names_alike(session, outcome.added)
+        to_check = names_alike(session, outcome.added, outcome.stored)
         alike.tell_marks(session, [record.mark for record in outcome.stored])
         alike.tell_shelves(session, outcome.stored, stood)
         if outcome.refused:

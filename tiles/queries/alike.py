@@ -24,43 +24,94 @@ _WORDS = re.compile(r"[\W_]+")
 _NUMBERS = re.compile(r"\d+")
 
 
+_ZEROS = re.compile(r"(?<!\d)0+(?=\d)")
+_IDLE = frozenset("own our ours my the no nr".split())
+"""Words that tell no clay or glaze from another."""
+_ORDERED = frozenset("over under on".split())
+"""Beside these the order of the words tells something: white over red."""
+
+
 @dataclass(frozen=True)
 class Alike:
-    """A name, one of two just added perhaps, that is very like another on record."""
+    """A name, one of two just added or come again perhaps, that is very like another on record."""
 
     noun: str
     name: str
     like: str
-    goes_on: bool = False
-    """One name is the other and more words: perhaps two things, so it is asked, not told."""
+    is_asked: bool = False
+    """Perhaps two things (one name and more words, or its words in another order): not told."""
 
 
-def names_alike(session: Session, added: Iterable[Added]) -> list[Alike]:
+def names_alike(
+    session: Session, added: Iterable[Added], stored: Iterable[TileRecord] = ()
+) -> list[Alike]:
     """The names just added that are very like another of their kind, each pair once.
 
-    Very like are names of the same letters joined otherwise, or with one differing word, and that
-    by one letter, or by one out of its place. Of two that are both new, the one with fewer tiles is
-    named first. Names with other numbers in them are a series (F12, F13), never a slip. Last come
-    clays and glazes whose name is another one's beginning, and no third one's: those are a family.
+    So are those of tiles just stored, as long as both have tiles. Very like are names of the same
+    letters joined otherwise, or with one differing word, and that by one letter, or by one out of
+    its place. Of two that are both new, or both old, the one with fewer tiles is named first. Names
+    with other numbers in them are a series (F12, F13), never a slip. Last come those of the same
+    words in another order or with other zeros, then clays and glazes whose name is another one's
+    beginning, and no third one's: those are a family.
     """
     found: list[Alike] = []
-    longer: list[Alike] = []
+    asked: list[Alike] = []
+    named = _named(stored)
     for model in _MODELS:
-        new = {each.name for each in added if each.what == noun(model)}
+        just_added = {each.name for each in added if each.what == noun(model)}
+        new = just_added | named[model]
         if not new:
             continue
         rows = with_tile_counts(session, model)
         tiles = {row.name: count for row, count in rows}
-        for name, like in _pairs(new, tiles):
-            found.append(Alike(noun(model), name, like))
-        if model in _SHORTENED:
-            roles = {row.name: getattr(row, "role", None) for row, _count in rows}
-            longer += [
-                Alike(noun(model), name, like, goes_on=True)
-                for name, like in _begun(new, tiles)
-                if roles[name] == roles[like]
-            ]
-    return found + longer
+        roles = {row.name: getattr(row, "role", None) for row, _count in rows}
+        slips = _pairs(new, tiles)
+        longer = _begun(new, tiles) if model in _SHORTENED else []
+        perhaps = [pair for pair in longer if roles[pair[0]] == roles[pair[1]]]
+        seen = set()
+        for pair in [*slips, *_reworded(new, tiles), *perhaps]:
+            is_new = not just_added.isdisjoint(pair)
+            if frozenset(pair) in seen or not (is_new or all(tiles[name] for name in pair)):
+                continue
+            seen.add(frozenset(pair))
+            in_order = sorted(pair, key=lambda name: (name not in just_added, tiles[name], name))
+            is_asked = pair not in slips
+            (asked if is_asked else found).append(Alike(noun(model), *in_order, is_asked))
+    return found + asked
+
+
+def _named(stored: Iterable[TileRecord]) -> dict[type, set[str]]:
+    """What these tiles name, by its table."""
+    names: dict[type, set[str]] = {model: set() for model in _MODELS}
+    for record in stored:
+        firings = [each for each in (record.firing, record.bisque_firing) if each]
+        names[models.ClayBody].add(record.body.name)
+        names[models.Glaze] |= {each.glaze.name for area in record.areas for each in area.layers}
+        names[models.Firing] |= {each.name for each in firings}
+        names[models.Kiln] |= {each.kiln for each in firings if each.kiln}
+    return names
+
+
+def _reworded(new: set[str], tiles: dict[str, int]) -> list[tuple[str, str]]:
+    """Each new name with the commonest of the same words in any order, and with other zeros."""
+    by_key: dict[tuple, list[str]] = {}
+    for name in sorted(tiles, key=lambda each: (-tiles[each], each)):
+        by_key.setdefault(_key(name), []).append(name)
+    return [
+        (name, commonest)
+        for commonest, *others in by_key.values()
+        for name in others
+        if name in new or commonest in new
+    ]
+
+
+def _key(name: str) -> tuple:
+    """The numbers of a name without zeros before them, and its words in the order of letters."""
+    bare = _ZEROS.sub("", name)
+    words = _words(bare)
+    if _ORDERED.isdisjoint(words):
+        words = sorted(set(words) - _IDLE) or words
+    return tuple(_NUMBERS.findall(bare)), tuple(words)
 
 
 def _begun(new: set[str], tiles: dict[str, int]) -> list[tuple[str, str]]:
