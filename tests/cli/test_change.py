@@ -92,11 +92,12 @@ def test_a_run_of_tiles_is_changed_at_once_all_or_none(tile, tiles):
 
 
 def test_what_is_questioned_of_several_tiles_is_asked_once_with_all_marks(tile, tiles):
-    for mark in ("N-2", "N-3"):
-        assert tiles("log", "--mark", mark, "--body", "red earthenware").code == 0
+    for mark, body in {"N-2": "red earthenware", "N-3": "white earthenware"}.items():
+        assert tiles("log", "--mark", mark, "--body", body).code == 0
     before = all_rows(tile)
     hot = ("change", "N-1..N-3", "--bisque-cone", "5")
-    assert_one_line_error(tiles(*hot), "N-1: bisque cone 5", "N-2, N-3: asked as well", "--yes")
+    asked = ("N-1, N-2: bisque cone 5", "for body 'red", "N-3: bisque cone 5", "for body 'white")
+    assert_one_line_error(tiles(*hot), *asked, "--yes")
     assert all_rows(tile) == before
     assert tiles(*hot, "--yes").out == "N-1, N-2, N-3 are changed.\n"
 
@@ -108,6 +109,7 @@ def test_what_is_questioned_of_several_tiles_is_asked_once_with_all_marks(tile, 
         (["--clue", "bisque_wiped=no@2"], "N-2: clue 'bisque_wiped=no@2': there is no area 2"),
         (["--forget-inspection", "2026-01-05"], "N-2 was never looked at"),
         (["--made-on", "2024-12-05"], "Error: N-2 would be"),
+        (["--batch", "no such"], "N-1: 'pond green' has no batch called 'no such'"),
     ],
     ids=lambda value: value[0] if isinstance(value, list) else "",
 )

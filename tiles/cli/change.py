@@ -7,7 +7,7 @@ import typer
 
 from tiles.cli import common, entry
 from tiles.cli.prose import counted
-from tiles.errors import InvalidValue, Questioned, shell_word
+from tiles.errors import InvalidValue, Questioned, UnknownName, shell_word
 
 Text = str | None
 
@@ -22,6 +22,10 @@ def change(
         Text, typer.Option("--mark", help="Another mark; trials made for it follow.")
     ] = None,
     body: Annotated[Text, _option("Clay body.")] = None,
+    glaze: Annotated[
+        list[str] | None,
+        _option("Its layers anew, from the clay up, as in tiles log: NAME, NAME=COATS, NAME@AREA."),
+    ] = None,
     coats: Annotated[Text, _option("Coats of the top layer; 1,2,3 for three areas.")] = None,
     thickness_mm: Annotated[Text, _option("Dry coat as applied [mm]; or one an area.")] = None,
     fired_thickness_mm: Annotated[Text, _option("Coat after firing [mm]; or one an area.")] = None,
@@ -54,13 +58,15 @@ def change(
 ) -> None:
     """Correct tiles, all or none; what is not named stays. An empty text ("") clears a field.
 
-    For a change of layers or areas: tiles show MARK --json > tile.json, edit it, and
+    --glaze names every layer; one whose glaze stays, or that has taken another's place, keeps what
+    else is known of it. Example: tiles change M-41 --glaze "white slip=2" --glaze "pond green"
+    For a change of areas: tiles show MARK --json > tile.json, edit it, and
     tiles import tile.json --replace.
     """
     from tiles.cli.load import expand
     from tiles.cli.notices import tell_bisques, tell_new_marks, tell_retired, tell_shelves
     from tiles.records import forms, questions, reading, store
-    from tiles.records.spoken import some
+    from tiles.records.spoken import some, spoken_make
 
     wanted = expand(marks)
     if new_mark is not None and len(wanted) > 1:
@@ -94,16 +100,24 @@ def change(
         record = reading.tile_record(store.get_tile(session, new_mark or mark))
         values = record.model_dump()
         _put_simple(values, simple)
+        dropped = _put_glazes(values, glaze or [], coats)
         _put_layers(values, layer, lists)
         _put_clues(values, clue or [])
         forgotten = _forget(values, record.inspections, forget_inspection)
         _date_last_look(values, inspected_on)
         changed = forms.read(forms.TileRecord, values)
+        if glaze:
+            _take_only_recipes(session, changed, record)
         if inspected_on:
             questions.refuse_days_to_come(changed.mark, changed.inspections)
-        if changed == record and record.mark == before:
-            return None
-        return before, store.replace_tile(session, changed, confirmed=confirmed), forgotten
+        if dropped and not confirmed:
+            raise Questioned(
+                f"{record.mark}: there would be no layer of {some(dropped)} any more.",
+                "--glaze for every layer, from the clay up, or --yes if it really is so.",
+                field="glaze",
+            )
+        stored = store.replace_tile(session, changed, confirmed=confirmed)
+        return None if stored == record and record.mark == before else (before, stored, forgotten)
 
     def write(confirmed: bool) -> list[tuple]:
         with common.writing(db, create=False) as session:
@@ -117,6 +131,8 @@ def change(
     is_renamed, many = changed.mark != before, len(found) > 1
     are = f"now {changed.mark}" if is_renamed else "changed"
     print(f"{some([each for each, *_ in found])} {'are' if many else 'is'} {are}.")
+    for _, stored, _ in found if glaze else ():
+        print(spoken_make(stored))
     if is_renamed:
         tell_new_marks([changed.mark], db)
     for mark, _, forgotten in found:
@@ -132,25 +148,85 @@ def change(
 
 
 def _each(marks: list[str], change_one) -> list[tuple]:
-    """What is changed of each tile; of several that are questioned, one question with all marks."""
+    """What is changed of each tile; of several, each question once with the marks it is about."""
     from tiles.records.spoken import some
 
-    found, asked = [], {}
+    found: list[tuple | None] = []
+    asked: dict[str, list[str]] = {}
     for mark in marks:
         try:
             found.append(change_one(mark))
-        except Questioned as question:
-            asked[mark] = question
-        except InvalidValue as error:
+        except Questioned as error:
+            question = error
+            asked.setdefault(error.message.partition(": ")[2], []).append(mark)
+        except (InvalidValue, UnknownName) as error:
             if len(marks) > 1 and not re.search(rf"(?<!\w){re.escape(mark)}(?!\w)", error.message):
                 error.message = f"{mark}: {error.message}"
             raise
     if asked:
-        first, *others = asked
-        if others:
-            asked[first].message += f" {some(others)}: asked as well."
-        raise asked[first]
+        if len(found) < len(marks) - 1:
+            question.message = " ".join(f"{some(of)}: {said}" for said, of in asked.items())
+        raise question
     return [each for each in found if each]
+
+
+def _put_glazes(values: dict, texts: list[str], coats: str | None) -> list[str]:
+    """Give the areas that are named, or all, these layers; the glazes that then lie on none."""
+    layers = [entry.read_coat(text) for text in texts]
+    numbers = [area["number"] for area in values["areas"]]
+    for text, layer in zip(texts, layers, strict=True):
+        if layer.area not in (None, *numbers):
+            raise InvalidValue(f"glaze {text!r}: there is no area {layer.area}.",
+                               "an area of the tile.", field="glaze", value=text)  # fmt: skip
+    if coats and layers and layers[-1].coats is not None:
+        raise InvalidValue("the coats of the top layer are given twice.",
+                           "--glaze NAME=COATS or --coats, not both.", field="coats")  # fmt: skip
+    dropped: list[str] = []
+    for area in values["areas"]:
+        here = [layer for layer in layers if layer.area in (None, area["number"])]
+        if here:
+            area["layers"], gone = _layers_anew(area["layers"], here)
+            dropped += gone
+    return list(dict.fromkeys(dropped))
+
+
+def _layers_anew(old: list[dict], coats: list[entry.Coat]) -> tuple[list[dict], list[str]]:
+    """These layers with what is known of the old ones; the glazes that have no place any more."""
+    from tiles.records import forms
+    from tiles.records.words import same_name
+
+    left, layers = list(old), []
+    for coat in coats:
+        same = (each for each in left if same_name(each["glaze"]["name"], coat.glaze))
+        layers.append(next(same, None))
+        if layers[-1]:
+            left.remove(layers[-1])
+    if layers.count(None) == len(left):  # each new glaze was in truth what is gone
+        others = iter(left)
+        of_glaze = {"recipe": None, "batch": None}
+        layers = [layer or next(others) | of_glaze | {"glaze": coat.glaze}
+                  for layer, coat in zip(layers, coats, strict=True)]  # fmt: skip
+        left = []
+    blank = dict.fromkeys(forms.LayerRecord.model_fields)
+    found = [
+        (layer or blank | {"glaze": coat.glaze})
+        | ({} if coat.coats is None else {"coats": coat.coats})
+        for layer, coat in zip(layers, coats, strict=True)
+    ]
+    return found, [each["glaze"]["name"] for each in left]
+
+
+def _take_only_recipes(session, changed, record) -> None:
+    """A glaze that was not on the tile is of its one recipe, where there is no other version."""
+    from tiles.records import models, reading, store
+
+    known = {layer.glaze.name for area in record.areas for layer in area.layers}
+    for area in changed.areas:
+        for layer in area.layers:
+            if layer.recipe is None and layer.glaze.name not in known:
+                row = store.look_up(session, models.Glaze, layer.glaze.name)
+                if row and len(row.recipe_versions) == 1:
+                    layer.recipe = reading.recipe_record(row.recipe_versions[0])
 
 
 def _put_simple(values: dict, given: dict) -> None:
@@ -199,8 +275,7 @@ def _refuse_old_thickness(areas: list[dict]) -> None:
 def _top(area: dict) -> dict:
     if not area["layers"]:
         raise InvalidValue(
-            f"area {area['number']} has no glaze yet.",
-            "tiles show MARK --json > tile.json, add its layers, tiles import tile.json --replace.",
+            f"area {area['number']} has no glaze yet.", "--glaze NAME.", field="glaze"
         )
     return area["layers"][-1]
 

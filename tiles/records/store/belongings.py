@@ -6,7 +6,7 @@ from pydantic import BaseModel
 from sqlalchemy import func, select
 from sqlalchemy.orm import Session
 
-from tiles.errors import AlreadyOnRecord, InvalidValue, UnknownName, meant_by, nearest, shell_word
+from tiles.errors import AlreadyOnRecord, InvalidValue, UnknownName, meant_by, shell_word
 from tiles.records import forms, models, questions, reading
 from tiles.records.store.whole import wholly
 from tiles.records.words import same_name, tidy_name
@@ -174,10 +174,11 @@ def find_batch(glaze: models.Glaze, name: str) -> models.Batch:
     batch = look_up_batch(glaze, name)
     if batch is not None:
         return batch
-    close = nearest(name, [each.name for each in glaze.batches])
+    close = meant_by(name, [each.name for each in glaze.batches])
+    see = f", or 'tiles batch list {_quoted(glaze.name)}'" if glaze.batches else ""
     raise UnknownName(
         f"{glaze.name!r} has no batch called {name!r}.",
-        f"{close!r}, or 'tiles batch add'." if close else "'tiles batch add' first.",
+        f"{close!r}, or 'tiles batch add'." if close else f"'tiles batch add' first{see}.",
         field="batch",
         value=name,
     )
