@@ -90,6 +90,11 @@ def _read_text(text: str) -> str:
     return whole + HALF
 
 
+_HOTTEST_C = 1450
+"""Above it a temperature is in Fahrenheit: no studio kiln gets hotter in C."""
+_BETWEEN = re.compile(r"\s*(?:-|–|/|\bto\b)\s*")
+
+
 def _unknown(text: str) -> UnknownCone:
     digits = text.strip().lstrip("^")
     hint = _SCALE_HINT
@@ -99,7 +104,11 @@ def _unknown(text: str) -> UnknownCone:
         message = f"There is no cone {digits}: the scale goes from 01 straight to 1."
     elif digits.isdecimal() and int(digits) >= 500:
         message = f"{digits} looks like a temperature, not a cone."
-        hint = "the cone by its name, such as 05, or look the temperature up on the cone chart."
+        scale = "" if int(digits) > _HOTTEST_C else " (or --temperature-c)"
+        hint = f"the cone that 'tiles cone --temperature-f {digits}'{scale} names, such as 05."
+    elif all(end in _STEP_OF for end in _BETWEEN.split(digits)):
+        message = f"{text.strip()!r} is more than one cone."
+        hint = "the one it came nearest to, or the half step between, such as 5½."
     elif re.fullmatch(r"\d+\.0+", digits):
         message = f"{digits} is a number, not a cone name: a spreadsheet turns 05 into 5."
     else:

@@ -30,6 +30,8 @@ _NAMED = {
     "bisque_firing": forms.FiringRecord,
 }
 _FIRING_KINDS = {"firing": "glaze", "bisque_firing": "bisque"}
+_FREELY_NAMED = (*_FIRING_KINDS, "batch")
+"""What often has no name until a sheet asks for one."""
 _FROM_CLAY_UP = (*reversed(PLACES[1:]), MAIN, PLACES[0])
 
 
@@ -161,6 +163,8 @@ class Builder:
             return None
         header = fields[0][0]
         if "name" not in values:
+            if self.is_strict and part in _FREELY_NAMED:
+                raise _unnamed_facts(row, header, next(h for h, _name in fields if h in row.cells))
             values["name"] = self._stand_in(row, header, UNNAMED)
         more = {"kind": _FIRING_KINDS[part]} if part in _FIRING_KINDS else {}
         if "witness_cones" in values:
@@ -216,6 +220,15 @@ class Builder:
             day = NO_DAY
         note = whole.cells.get("inspection_note")
         return [forms.InspectionRecord.model_construct(inspected_on=day, defects=seen, note=note)]
+
+
+def _unnamed_facts(row: Row, header: str, given: str) -> InvalidValue:
+    return row.refuse(
+        header,
+        f"{given} is given, but {header} is blank",
+        f"any name for it, such as {header.replace('_', ' ')} 1, the same where it was the same "
+        f"one; or {given} blank.",
+    )
 
 
 @cache

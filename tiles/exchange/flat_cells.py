@@ -136,9 +136,12 @@ def _told(column: Column, value: Any, error: ValidationError) -> TilesError:
         return inner
     if column.is_number and error.errors()[0]["type"].endswith("_parsing"):
         unit = "" if column.unit == "number" else f", in {column.unit}"
+        is_whole = error.errors()[0]["type"].startswith("int")
         return InvalidValue(
             f"{column.name} {value!r} is not a number.",
-            f"digits alone{unit}, with a point for decimals.",
+            "one whole number, or blank where it is not known."
+            if is_whole
+            else f"digits alone{unit}, with a point for decimals.",
             field=column.name,
             value=value,
         )

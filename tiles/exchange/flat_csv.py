@@ -58,7 +58,8 @@ class Reading:
     def has_lost_zeros(self) -> bool:
         """Whether there are cones, and none with a 0: a spreadsheet took it away, most often."""
         told = self._cone_cells()
-        return bool(told) and not any(_COOL_CONE.search(cell) for cell in told)
+        has_cones = any(float(number) < 15 for cell in told for number in _NUMBER.findall(cell))
+        return has_cones and not any(_COOL_CONE.search(cell) for cell in told)
 
     def digits_for_cones(self) -> list[str]:
         """The cones of a file that has none but 1 to 9, which may all have had a 0."""

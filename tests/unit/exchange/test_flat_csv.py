@@ -221,6 +221,24 @@ def test_rows_that_do_not_make_a_tile_are_refused_with_row_and_column(write, lin
 
 
 @pytest.mark.parametrize(
+    ("column", "cell", "told", "remedy"),
+    [
+        ("cone_reached", "1886", "looks like a temperature", "'tiles cone --temperature-f 1886'"),
+        ("cone_reached", "1030", "looks like a temperature", "-f 1030' (or --temperature-c)"),
+        ("bisque_cone", "05-04", "is more than one cone", "nearest to"),
+        ("coats", "2-3", "is not a number", "one whole number, or blank"),
+        ("bisque_peak_c", "1003", "but bisque_firing is blank", "any name for it"),
+    ],
+)
+def test_what_is_wrong_comes_with_what_can_be_done(write, column, cell, told, remedy):
+    reading = flat_csv.read_file(write(f"mark,body,glaze,{column}", f"M-1,red,pond,{cell}"))
+    (problem,) = reading.problems
+    assert told in problem.message
+    assert remedy in problem.hint
+    assert not reading.has_lost_zeros()
+
+
+@pytest.mark.parametrize(
     ("lines", "remedy"),
     [
         (("M-1,,red,2", "M-1,,white,2"), "another mark if these are two tiles"),
