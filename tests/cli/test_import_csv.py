@@ -63,7 +63,8 @@ def test_dates_of_another_form_are_one_line_a_column_that_names_the_form(fresh, 
     ran = tiles("import", write("mark,body,made_on,glazed_on", *rows))
     made, glazed, last = ran.err.splitlines()
     told = "'1.03.2026' (and 4 more) is not a date (in.csv, rows 2, 3, 4, 5, 6, column made_on)."
-    assert made == f"Refused: {told} Try: year-month-day, such as 2026-03-01."
+    hint = "year-month-day, such as 2026-03-01, or --days dmy (or mdy) where all are written like"
+    assert made == f"Refused: {told} Try: {hint} this one."
     assert "'1.04.2026'" in glazed and "2 things are wrong in 5 of 5 rows" in last
 
 
@@ -266,7 +267,7 @@ def test_the_template_has_every_header_and_its_list_explains_each(tiles, tmp_pat
     ran = tiles("import", "--columns")
     assert ran.err == f"{about_cones}\n"
     assert "\ncoats [coats]: number of coats\n" in ran.out
-    assert [line.split(" [")[0] for line in each] == header
+    assert [line.split(" [")[0] for line in each] == [*header, "faults"]
     assert tiles("import", "--template").out == file.read_text(encoding="utf-8-sig")
 
 
@@ -318,3 +319,30 @@ def test_export_refuses_a_file_that_is_there_and_an_unknown_ending(sample, tiles
     assert "already there" in tiles("export", write("mine")).err
     ran = tiles("export", tmp_path / "all.xls")
     assert (ran.code, "neither in .csv nor in .json" in ran.err) == (1, True)
+
+
+def test_a_sheet_of_ones_own_is_taken_with_its_days_and_faults(fresh, tiles, write):
+    file = write("Mark,Body,Glaze,firing,fired_on,faults",
+                 "1,red,pond,L1,21/1/26,severe crawling + pinholes",
+                 "2,red,pond,L1,,ok")  # fmt: skip
+    refused = tiles("import", file)
+    assert refused.code == 1 and "--days dmy" in refused.err
+    assert tiles("import", file, "--days", "DMY", "--looked-when-fired").code == 0
+    assert [row["mark"] for row in json.loads(tiles("find", "--clean", "--json").out)] == ["2"]
+    (look,) = json.loads(tiles("show", "1", "--json").out)["inspections"]
+    assert look["inspected_on"] == "2026-01-21"
+    assert [(each["defect"], each["severity"]) for each in look["defects"]] == [
+        ("crawling", "severe"),
+        ("pinholes", None),
+    ]
+
+
+@pytest.mark.parametrize(
+    ("given", "told"),
+    [(("in.csv", "--days", "ymd"), "'ymd'"), (("in.json", "--days", "dmy"), "for a CSV"),
+     (("in.json", "--looked-when-fired"), "for a CSV")],
+)  # fmt: skip
+def test_how_a_sheet_is_written_is_one_of_two_ways_and_of_no_json(
+    fresh, tiles, tmp_path, given, told
+):
+    assert_one_line_error(tiles("import", tmp_path / given[0], *given[1:]), told)

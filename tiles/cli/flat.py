@@ -26,13 +26,19 @@ def show_columns(*, as_json: bool, as_csv: bool) -> None:
         found = [{"column": each.name, "unit": each.unit, "says": each.says} for each in columns()]
         output.rows(found, {}, as_json=as_json, as_csv=as_csv, empty="")
         return
-    for each in columns():
-        print("\n".join(wrap(_explained(each), "    ")))
+    for line in (*map(_explained, columns()), _about_faults()):
+        print("\n".join(wrap(line, "    ")))
     common.talk(ABOUT_CONES)
 
 
 def _explained(column) -> str:
     return f"{column.name} [{column.unit}]: {column.says}"
+
+
+def _about_faults() -> str:
+    from tiles.exchange.flat_faults import FAULTS, SAYS
+
+    return f"{FAULTS} [words]: {SAYS}"
 
 
 def write_template(file: Path | None) -> None:
@@ -45,7 +51,7 @@ def write_template(file: Path | None) -> None:
     explained = file.with_name(f"{file.stem}.columns.txt")
     for each in (file, explained):
         refuse_existing(each)
-    lines = [_explained(each) for each in columns()]
+    lines = [*map(_explained, columns()), _about_faults()]
     with written(file):
         file.write_text(template(), encoding="utf-8-sig")
         explained.write_text("\n".join([ABOUT_CONES, "", *lines]) + "\n", encoding="utf-8")
@@ -86,6 +92,8 @@ def read_in(
     keep_stored: bool,
     skip_refused: bool,
     allow_loss: bool,
+    days: str | None,
+    looked_when_fired: bool,
     yes: bool,
     db: str | None,
 ) -> None:
@@ -96,7 +104,7 @@ def read_in(
     from tiles.queries.alike import names_alike, tiles_on_shelves
     from tiles.records.spoken import some
 
-    reading = flat_csv.read_file(file)
+    reading = flat_csv.read_file(file, days=days, looked_when_fired=looked_when_fired)
     if not reading.rows:
         raise InvalidValue(f"{file} has no tile, only headers.", "a row for each area of a tile.")
     with common.importing(db) as session:

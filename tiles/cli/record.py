@@ -223,6 +223,17 @@ def import_file(
             help="With --replace: also where looks, pictures or recipes would be lost.",
         ),
     ] = False,
+    days: Annotated[
+        str | None,
+        typer.Option(help="How a CSV writes days: dmy (3/4/26 is in April) or mdy (in March)."),
+    ] = None,
+    looked_when_fired: Annotated[
+        bool,
+        typer.Option(
+            "--looked-when-fired",
+            help="A CSV's results without a day of the look: take the day of the firing.",
+        ),
+    ] = False,
     as_json: common.AsJson = False,
     as_csv: common.AsCsv = False,
     yes: common.Yes = False,
@@ -245,8 +256,20 @@ def import_file(
         raise InvalidValue("no file was named.", "'tiles import FILE.json' or FILE.csv.")
     how = {"replace": replace, "keep_stored": keep_stored, "allow_loss": allow_loss}
     how["skip_refused"] = skip_refused
-    read_in = flat.read_in if file.suffix.casefold() in flat.SUFFIXES else _read_json
-    read_in(file, **how, yes=yes, db=db)
+    if file.suffix.casefold() not in flat.SUFFIXES:
+        if days or looked_when_fired:
+            raise InvalidValue("--days and --looked-when-fired are for a CSV.", "without them.")
+        _read_json(file, **how, yes=yes, db=db)
+        return
+    order = days and _day_order(days)
+    flat.read_in(file, **how, days=order, looked_when_fired=looked_when_fired, yes=yes, db=db)
+
+
+def _day_order(text: str) -> str:
+    from tiles.exchange.flat_cells import DAY_ORDERS
+    from tiles.records.words import read_word
+
+    return read_word(text, DAY_ORDERS, "order of day, month and year")
 
 
 def _read_json(file: Path, *, skip_refused: bool, yes: bool, db: str | None, **how: bool) -> None:

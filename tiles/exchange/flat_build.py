@@ -66,11 +66,14 @@ class Builder:
     ----------
     is_strict : bool
         Refuse a row that lacks a name or a day; else ``UNNAMED`` and ``NO_DAY`` stand for them.
+    looked_when_fired : bool
+        A result without a day of the look was seen on the day of its firing.
     blank_recipes : list of tuple
         Mark and layer wherever the recipe of a glaze was left blank.
     """
 
     is_strict: bool = True
+    looked_when_fired: bool = False
     blank_recipes: list[tuple[str, forms.LayerRecord]] = field(default_factory=list)
     _made: dict[tuple, Any] = field(default_factory=dict)
 
@@ -213,10 +216,14 @@ class Builder:
 
     def _look(self, whole: Row, seen: list) -> list[forms.InspectionRecord]:
         day = whole.cells.get("inspected_on")
+        if day is None and self.looked_when_fired:
+            day = whole.cells.get("fired_on")
         if day is None:
             if self.is_strict:
+                fired = "fired_on, too" if self.looked_when_fired else (
+                    "--looked-when-fired to take the day of the firing")  # fmt: skip
                 raise whole.refuse("inspected_on", "defects are filled in but inspected_on is "
-                                   "blank", "the day of the look.")  # fmt: skip
+                                   "blank", f"the day of the look, or {fired}.")  # fmt: skip
             day = NO_DAY
         note = whole.cells.get("inspection_note")
         return [forms.InspectionRecord.model_construct(inspected_on=day, defects=seen, note=note)]

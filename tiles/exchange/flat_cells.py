@@ -2,6 +2,7 @@
 
 import math
 import re
+from dataclasses import dataclass
 from datetime import date, datetime
 from functools import cache
 from typing import Annotated, Any
@@ -32,6 +33,26 @@ _TRUTH = {"true": "yes", "1": "yes", "false": "no", "0": "no"}
 _ISO_DAY = re.compile(r"\d{4}-\d\d-\d\d(?:[T ]00:00(?::00)?)?")
 
 
+_SLASHED_DAY = re.compile(r"(\d{1,2})([/.-])(\d{1,2})\2(\d{4}|\d\d)")
+_FAHRENHEIT = re.compile(r"(\d+(?:\.\d+)?)\s*°?\s*F(?:/h)?", re.IGNORECASE)
+DAY_ORDERS = ("dmy", "mdy")
+
+
+@dataclass(frozen=True)
+class Style:
+    """What a cell alone does not tell of how its sheet was written.
+
+    ``decimal_comma``: 0,9 is 0.9, as spreadsheets write it where the comma is the decimal sign.
+    ``days``: how days are written that are not 2026-03-01; ``dmy`` 1/3/26, ``mdy`` 3/1/26.
+    """
+
+    decimal_comma: bool = False
+    days: str | None = None
+
+
+PLAIN = Style()
+
+
 def is_blank(value: Any) -> bool:
     """Whether a cell says nothing: empty text, None or NaN.
 
@@ -45,7 +66,7 @@ def is_blank(value: Any) -> bool:
     return isinstance(value, str) and not value.strip()
 
 
-def read_cell(column: Column, value: Any, *, decimal_comma: bool = False) -> Any:
+def read_cell(column: Column, value: Any, style: Style = PLAIN) -> Any:
     """The checked value of one filled cell.
 
     Parameters
@@ -54,8 +75,8 @@ def read_cell(column: Column, value: Any, *, decimal_comma: bool = False) -> Any
         Where it stands.
     value : str, number, bool or date
         What was found there; not blank.
-    decimal_comma : bool
-        Read ``0,9`` as 0.9, as spreadsheets write it where the comma is the decimal sign.
+    style : Style
+        How its sheet is written.
 
     Returns
     -------
@@ -69,7 +90,7 @@ def read_cell(column: Column, value: Any, *, decimal_comma: bool = False) -> Any
         With column, value and reason; the caller adds the row.
     """
     try:
-        return _read(column, value, decimal_comma)
+        return _read(column, value, style)
     except TilesError as error:
         error.field = column.name
         error.value = value
@@ -78,19 +99,20 @@ def read_cell(column: Column, value: Any, *, decimal_comma: bool = False) -> Any
         raise _told(column, value, error) from error
 
 
-def _read(column: Column, value: Any, decimal_comma: bool) -> Any:
+def _read(column: Column, value: Any, style: Style) -> Any:
     if column.part == "defect":
         return read_word(value, SEVERITY_WORDS, f"value of {column.name}")
     if column.part == "clue":
         return read_clue(column.field, _as_answer(value))[1]
     if column.unit == "parts":
-        return _read_recipe(value, decimal_comma)
+        return _read_recipe(value, style.decimal_comma)
     if column.unit == "cones":
         return _read_witness_cones(value)
-    if column.is_number and decimal_comma and isinstance(value, str):
-        value = value.replace(",", ".")
+    if column.is_number and isinstance(value, str):
+        value = value.replace(",", ".") if style.decimal_comma else value
+        value = _in_celsius(value, column.unit)
     elif column.unit == "YYYY-MM-DD":
-        value = _as_day(value)
+        value = _as_day(value, style.days)
     elif column.unit not in ("cone", "yes / no") and not column.is_number:
         value = _as_text(value)
     return _adapter(column.part, column.field).validate_python(value)
@@ -117,16 +139,40 @@ def _as_answer(value: Any) -> str:
     return _TRUTH.get(text.casefold(), text)
 
 
-def _as_day(value: Any) -> Any:
+def _in_celsius(value: str, unit: str) -> "str | float":
+    """A temperature, or a rate, that says of itself that it is in Fahrenheit."""
+    told = _FAHRENHEIT.fullmatch(value.strip()) if unit in ("C", "C/h") else None
+    if not told:
+        return value
+    return round((float(told[1]) - (32 if unit == "C" else 0)) * 5 / 9, 1)
+
+
+def _as_day(value: Any, order: str | None) -> Any:
     if isinstance(value, datetime):
         return value.date()
     if isinstance(value, str) and _ISO_DAY.fullmatch(value.strip()):
         return value.strip()[:10]
     if isinstance(value, date):
         return value
-    raise InvalidValue(
-        f"{value!r} is not a date.", "year-month-day, such as 2026-03-01.", value=value
-    )
+    told = _SLASHED_DAY.fullmatch(value.strip()) if isinstance(value, str) else None
+    if told and order:
+        return _slashed_day(value, told, order)
+    orders = ", or --days dmy (or mdy) where all are written like this one" if told else ""
+    hint = f"year-month-day, such as 2026-03-01{orders}."
+    raise InvalidValue(f"{value!r} is not a date.", hint, value=value)
+
+
+def _slashed_day(value: str, told: re.Match, order: str) -> date:
+    first, second, year = int(told[1]), int(told[3]), int(told[4])
+    day, month = (first, second) if order == "dmy" else (second, first)
+    try:
+        return date(year if year > 99 else 2000 + year, month, day)
+    except ValueError as error:
+        other = next(each for each in DAY_ORDERS if each != order)
+        hint = f"--days {other} if the sheet is written so, or year-month-day."
+        raise InvalidValue(
+            f"{value!r} is not a date read as {order}.", hint, value=value
+        ) from error
 
 
 def _told(column: Column, value: Any, error: ValidationError) -> TilesError:

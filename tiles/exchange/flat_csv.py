@@ -15,8 +15,9 @@ from typing import Any
 from tiles.chemistry._tables import parted_into_cells
 from tiles.errors import InvalidValue, TilesError, UnknownName, nearest
 from tiles.exchange.flat_build import Builder, Row
-from tiles.exchange.flat_cells import csv_text, is_blank, read_cell
+from tiles.exchange.flat_cells import Style, csv_text, is_blank, read_cell
 from tiles.exchange.flat_columns import NOT_RECORDED, PLACES, REASON, Column, by_name, columns
+from tiles.exchange.flat_faults import FAULTS, read_faults
 from tiles.exchange.flat_headings import most_often
 from tiles.exchange.flat_shared import Shared
 from tiles.exchange.flat_spread import not_carried, spread
@@ -27,6 +28,8 @@ __all__ = ["Column", "Reading", "columns", "not_carried", "read_file", "template
            "write_refused"]  # fmt: skip
 
 _DELIMITERS = ",;\t"
+_ALSO = (REASON, FAULTS)
+"""Headings that are no column of the flat form but are understood in a file."""
 _NUMBER = re.compile(r"\d+(?:\.\d+)?")
 _COOL_CONE = re.compile(r"(?<!\d)[0o]\d", re.IGNORECASE)
 
@@ -44,6 +47,7 @@ class Reading:
     source: str
     delimiter: str
     header: list[str]
+    style: Style = field(default_factory=Style)
     tiles: list[tuple[int, forms.TileRecord]] = field(default_factory=list)
     problems: list[TilesError] = field(default_factory=list)
     rows: dict[int, list[str]] = field(default_factory=dict)
@@ -73,13 +77,17 @@ class Reading:
         return [cell for cell in cells if cell.strip()]
 
 
-def read_file(file: Path) -> Reading:
+def read_file(file: Path, *, days: str | None = None, looked_when_fired: bool = False) -> Reading:
     """Read and check a flat CSV file.
 
     Parameters
     ----------
     file : Path
         UTF-8, with or without byte-order mark; comma, semicolon or tab between cells.
+    days : str, optional
+        How days are written that are not year-month-day: ``dmy`` or ``mdy``.
+    looked_when_fired : bool
+        A result without a day of the look was seen on the day of its firing.
 
     Returns
     -------
@@ -94,6 +102,7 @@ def read_file(file: Path) -> Reading:
     text = _text(file)
     with parted_into_cells(file.name):
         reading = _header(text, file.name)
+        reading.style = Style(decimal_comma=reading.delimiter != ",", days=days)
         rows = list(csv.reader(io.StringIO(text, newline=""), delimiter=reading.delimiter))
     readable: list[Row] = []
     cache: dict[tuple, object] = {}
@@ -105,7 +114,7 @@ def read_file(file: Path) -> Reading:
         if row is not None:
             readable.append(row)
     _group(reading)
-    _build(reading, readable)
+    _build(reading, readable, Builder(looked_when_fired=looked_when_fired))
     return reading
 
 
@@ -134,7 +143,7 @@ def _header(text: str, source: str) -> Reading:
 def _heading(cell: str) -> str:
     """A heading as the flat form has it, whatever its capitals and blanks: "Fired on"."""
     plain = "_".join(cell.casefold().split())
-    return plain if plain in by_name() or plain == REASON else cell.strip()
+    return plain if plain in by_name() or plain in _ALSO else cell.strip()
 
 
 def _check_header(header: list[str], source: str) -> None:
@@ -146,12 +155,16 @@ def _check_header(header: list[str], source: str) -> None:
             raise InvalidValue(f"column {place} of {source} has no header.", "delete it.")
         if header.count(name) > 1:
             raise InvalidValue(f"{source} has two columns {name!r}.", "one of them.", field=name)
-    strange = [name for name in header if name not in by_name() and name != REASON]
+    strange = [name for name in header if name not in by_name() and name not in _ALSO]
     if strange:
         told = ", ".join(f"{name!r}{_meant(name)}" for name in strange)
         are = "a heading that is" if len(strange) == 1 else "headings that are"
         raise UnknownName(
             f"{source} has {are} not of the flat form: {told}.", hint, field=strange[0]
+        )
+    if FAULTS in header and (told := [each for each in header if each.startswith("defect_")]):
+        raise InvalidValue(
+            f"{source} has a column {FAULTS!r} and a column {told[0]!r}.", "one way or the other."
         )
     for needed in ("mark", "body"):
         if needed not in header:
@@ -181,7 +194,7 @@ def _row(reading: Reading, number: int, cells: list[str], cache: dict) -> Row | 
         if name == REASON or is_blank(cell):
             continue
         try:
-            filled[name] = _cell(name, cell, reading.delimiter, cache)
+            filled |= _read(name, cell, reading, cache)
         except TilesError as error:
             place = f"{reading.source}, row {number}, column {name}"
             error.message = f"{error.message.rstrip('.')} ({place})."
@@ -190,14 +203,21 @@ def _row(reading: Reading, number: int, cells: list[str], cache: dict) -> Row | 
     return Row(filled, number, reading.source)
 
 
+def _read(name: str, cell: str, reading: Reading, cache: dict) -> dict:
+    """What a filled cell tells, by column."""
+    if name == FAULTS:
+        return read_faults(cell)
+    return {name: _cell(name, cell, reading.style, cache)}
+
+
 def _is_cone(name: str) -> bool:
     return name in by_name() and by_name()[name].unit in ("cone", "cones")
 
 
-def _cell(name: str, cell: str, delimiter: str, cache: dict):
+def _cell(name: str, cell: str, style: Style, cache: dict):
     key = (name, cell)
     if key not in cache:
-        cache[key] = read_cell(by_name()[name], cell, decimal_comma=delimiter != ",")
+        cache[key] = read_cell(by_name()[name], cell, style)
     return cache[key]
 
 
@@ -211,9 +231,9 @@ def _group(reading: Reading) -> None:
     reading.groups = list(groups.values())
 
 
-def _build(reading: Reading, readable: list[Row]) -> None:
+def _build(reading: Reading, readable: list[Row], builder: Builder) -> None:
     """The tiles of which every row is good. What a refused row tells of its glaze holds as well."""
-    builder, shared = Builder(), Shared()
+    shared = Shared()
     refused = {error.row for error in reading.problems}
     checked = {row.number: row for row in readable if row.number not in refused}
     shared.gather(readable)

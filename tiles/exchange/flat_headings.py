@@ -5,7 +5,7 @@ import re
 from tiles.exchange.flat_columns import defect_column
 from tiles.records import words
 
-_OF_FAULTS = "a column for each fault, such as defect_crawling"
+_OF_FAULTS = "faults: crawling; severe crazing; none"
 _OF_PUPILS = "none: leave pupils' names out"
 _MOST = {
     "mark": "no, nr, number, tile, tile no, tile number, id, code, test, test no",

@@ -1,0 +1,111 @@
+"""One cell with all that was seen, days as people write them, and degrees in Fahrenheit."""
+
+from datetime import date
+
+import pytest
+
+from tiles.errors import InvalidValue
+from tiles.exchange.flat_cells import Style, read_cell
+from tiles.exchange.flat_columns import by_name
+from tiles.exchange.flat_csv import read_file
+from tiles.exchange.flat_faults import read_faults
+
+
+@pytest.mark.parametrize(
+    ("cell", "seen"),
+    [
+        ("crawling", {"crawling": "seen"}),
+        ("Crawled severe + pin holes", {"crawling": "severe", "pinholes": "seen"}),
+        ("colour shift (slight) and cloudy", {"colour_shift": "slight", "cloudiness": "seen"}),
+        ("crawling:moderate; crazed", {"crawling": "moderate", "crazing": "seen"}),
+        ("unwanted matt/specks.", {"unwanted_matt": "seen", "specks": "seen"}),
+        ("OK.", {}),
+        ("none", {}),
+    ],
+)
+def test_faults_in_words_fill_every_defect_column(cell, seen):
+    found = read_faults(cell)
+    assert found.keys() == {name for name in by_name() if name.startswith("defect_")}
+    assert {name: value for name, value in found.items() if value != "none"} == {
+        f"defect_{name}": value for name, value in seen.items()
+    }
+
+
+@pytest.mark.parametrize(
+    ("cell", "told"),
+    [("pinholes, lots", "'lots' is no fault"), ("-", "is no fault"), ("ran; running", "twice")],
+)
+def test_what_is_no_fault_is_refused(cell, told):
+    with pytest.raises(InvalidValue, match=told):
+        read_faults(cell)
+
+
+@pytest.fixture
+def sheet(tmp_path):
+    def written(*lines):
+        file = tmp_path / "mine.csv"
+        file.write_text("\n".join(lines), encoding="utf-8")
+        return file
+
+    return written
+
+
+HEADER = "mark,body,glaze,firing,fired_on,inspected_on,faults"
+
+
+def test_a_sheet_of_ones_own_is_read_as_its_writer_says(sheet):
+    file = sheet(HEADER, "A,red,pond,F1,3/4/26,2026-04-09,crawled", "B,red,pond,F1,,,clean",
+                 "C,red,pond,F2,,,")  # fmt: skip
+    reading = read_file(file, days="dmy", looked_when_fired=True)
+    assert not reading.problems
+    records = {record.mark: record for _row, record in reading.tiles}
+    assert records["A"].firing.fired_on == date(2026, 4, 3)
+    (look,) = records["A"].inspections
+    assert (look.inspected_on, [each.defect for each in look.defects]) == (
+        date(2026, 4, 9),
+        ["crawling"],
+    )
+    (look,) = records["B"].inspections
+    assert (look.inspected_on, look.defects) == (date(2026, 4, 3), [])
+    assert records["C"].inspections == []
+
+
+def test_nobody_knows_how_a_day_is_written_until_it_is_said(sheet):
+    file = sheet(HEADER, "A,red,pond,F1,3/4/26,2026-04-09,none")
+    (problem,) = read_file(file).problems
+    assert "'3/4/26' is not a date" in problem.message and "--days dmy" in problem.hint
+    ((_row, record),) = read_file(file, days="mdy").tiles
+    assert record.firing.fired_on == date(2026, 3, 4)
+    (problem,) = read_file(sheet(HEADER, "A,red,pond,F1,30.4.2026,,"), days="mdy").problems
+    assert "read as mdy" in problem.message and "--days dmy" in problem.hint
+
+
+def test_a_result_without_any_day_is_refused_and_the_way_out_told(sheet):
+    file = sheet(HEADER, "A,red,pond,F1,,,crawling")
+    (problem,) = read_file(file).problems
+    assert "--looked-when-fired" in problem.hint
+    (problem,) = read_file(file, looked_when_fired=True).problems
+    assert "fired_on" in problem.hint
+
+
+def test_faults_stand_in_one_column_or_in_many(sheet):
+    with pytest.raises(InvalidValue, match="'faults' and a column 'defect_crazing'"):
+        read_file(sheet("mark,body,faults,defect_crazing", "A,red,none,none"))
+
+
+@pytest.mark.parametrize(
+    ("column", "cell", "value"),
+    [
+        ("peak_c", "1886 F", 1030.0),
+        ("peak_c", "1886°f", 1030.0),
+        ("peak_c", "1030", 1030.0),
+        ("rate_c_per_h", "108 F/h", 60.0),
+    ],
+)
+def test_degrees_may_say_that_they_are_fahrenheit(column, cell, value):
+    assert read_cell(by_name()[column], cell) == value
+
+
+def test_a_length_is_not_in_fahrenheit():
+    with pytest.raises(InvalidValue):
+        read_cell(by_name()["thickness_mm"], "1 F", Style())

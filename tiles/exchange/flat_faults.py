@@ -1,0 +1,68 @@
+"""One cell with all that was seen, as a home-made sheet has it, in place of a column for each."""
+
+import re
+
+from tiles.errors import InvalidValue, nearest
+from tiles.exchange.flat_columns import NONE, SEEN, defect_column
+from tiles.records.words import DEFECTS, SEVERITIES, fold, read_word
+
+FAULTS = "faults"
+"""The heading."""
+SAYS = (
+    "all that was seen there, in place of the defect columns: severe crawling; pinholes; none or "
+    "clean where there was nothing to see; blank where nobody looked"
+)
+_NOTHING = (NONE, "clean", "ok", "fine", "good", "no faults")
+_BETWEEN = re.compile(r"\s*(?:[;,+&/]|\band\b)\s*", re.IGNORECASE)
+_SEVERITY = re.compile(rf"\b({'|'.join(SEVERITIES)})\b:?", re.IGNORECASE)
+
+
+def read_faults(text: str) -> dict[str, str]:
+    """Every defect column, as one cell with the faults in words fills them.
+
+    Parameters
+    ----------
+    text : str
+        Faults with ``;``, a comma, ``+``, ``/`` or "and" between them, each with its severity
+        where it is known; or "none".
+
+    Returns
+    -------
+    dict
+        A value for each column of a defect: ``none`` for those that are not named.
+
+    Raises
+    ------
+    InvalidValue
+        A word is no fault, or a fault is named twice.
+
+    Examples
+    --------
+    >>> found = read_faults("severe crawling, pinholed")
+    >>> found["defect_crawling"], found["defect_pinholes"], found["defect_crazing"]
+    ('severe', 'seen', 'none')
+    """
+    found = dict.fromkeys(map(defect_column, DEFECTS), NONE)
+    if fold(text).strip(" .") in _NOTHING:
+        return found
+    for part in _BETWEEN.split(text.strip(" .;,")):
+        told = _SEVERITY.search(part)
+        word = _SEVERITY.sub(" ", part, count=1).strip(" :()")
+        column = defect_column(_fault(" ".join(word.split())))
+        if found[column] != NONE:
+            raise InvalidValue(f"{text!r} names a fault twice.", "each once.", value=text)
+        found[column] = told[1].casefold() if told else SEEN
+    return found
+
+
+def _fault(word: str) -> str:
+    try:
+        return read_word(word, DEFECTS, "defect")
+    except InvalidValue as error:
+        close = nearest(word, DEFECTS)
+        hint = f"{close!r}, " if close else ""
+        raise InvalidValue(
+            f"{word!r} is no fault.",
+            f"{hint}a fault that 'tiles words' lists, or none where there was nothing to see.",
+            value=word,
+        ) from error
