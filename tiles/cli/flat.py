@@ -15,6 +15,7 @@ from tiles.errors import AlreadyOnRecord, InvalidValue, Questioned
 SUFFIXES = (".csv", ".tsv", ".txt")
 HERE, VALUE = "\0", "\1"
 """Stand where the row and the value were, in what is wrong."""
+MOST_VALUES = 4
 ABOUT_CONES = "Cones: type ^06, not 06; a spreadsheet turns 06 into 6, which is another cone."
 
 
@@ -203,7 +204,7 @@ def _store(session, reading, **how) -> tuple[list, list, list, list]:
 
 
 def _each_once(problems: list, source: str) -> list[str]:
-    """What is wrong, one line for the same thing in many rows, with one of its values."""
+    """What is wrong, one line for the same thing in many rows, with some of its values."""
     from tiles.records.spoken import some
 
     alike: dict[str, list] = {}
@@ -214,7 +215,7 @@ def _each_once(problems: list, source: str) -> list[str]:
     for said, errors in alike.items():
         rows = list(dict.fromkeys(str(error.row) for error in errors))
         values = list(dict.fromkeys(repr(error.value) for error in errors))
-        more = f" (and {len(values) - 1} more)" if len(values) > 1 else ""
+        more = f" (also {some(values[1:], MOST_VALUES)})" if len(values) > 1 else ""
         told = f", row{'s' if len(rows) > 1 else ''} {some(rows)}"
         lines.append(said.replace(HERE, told).replace(VALUE, values[0] + more))
     return lines

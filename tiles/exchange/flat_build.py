@@ -220,7 +220,7 @@ class Builder:
             day = whole.cells.get("fired_on")
         if day is None:
             if self.is_strict:
-                fired = "fired_on, too" if self.looked_when_fired else (
+                fired = "fired_on" if self.looked_when_fired else (
                     "--looked-when-fired to take the day of the firing")  # fmt: skip
                 raise whole.refuse("inspected_on", "defects are filled in but inspected_on is "
                                    "blank", f"the day of the look, or {fired}.")  # fmt: skip
