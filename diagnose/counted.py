@@ -168,14 +168,21 @@ def _word(name: str, word: str, words: list[str], by_unit: dict) -> Fact:
     if is_yes_or_no(name):
         answers = (word, "no" if word == "yes" else "yes")
         return Fact(*(f"where {answer_said(name, each)}" for each in answers), holds, has)
+    said, otherwise = _said(name, word)
+    others = [_said(name, each)[0] for each in words if each != word]
+    is_named = len(others) == 1 and name != "bisque firing"
+    return Fact(said, others[0] if is_named else otherwise, holds, has)
+
+
+def _said(name: str, word: str) -> tuple[str, str]:
+    """A word of a fact, and any other."""
     if name == "under":
-        return Fact(*_over(word), holds, has)
+        return _over(word)
     if name in _WORDS:
         said, otherwise = _WORDS[name]
-        others = [said.format(each) for each in words if each != word]
-        return Fact(said.format(word), others[0] if len(others) == 1 else otherwise, holds, has)
+        return said.format(word), otherwise
     label = _label(name)
-    return Fact(f"with {label} {word}", f"with another {label}", holds, has)
+    return f"with {label} {word}", f"with another {label}"
 
 
 def _over(below: str) -> tuple[str, str]:

@@ -4,9 +4,11 @@ Every recorded fact that a cause rests on is cut in two, this tile's glaze on ot
 on both sides, and the most uneven cut that puts this tile on the failing side is told; where there
 is none, the most uneven of all. What a count is worth is half the log of how many times more often
 tiles on this side failed, drawn towards nothing while tiles are few; it is added to the log odds of
-the causes that rest on that fact. Half, because a fact that goes with a defect need not be its
-cause; in full where chance hardly parts tiles so. Counts that speak against a fact are told and
-not weighed: other causes hide in them. All of it are estimates.
+the causes that rest on that fact. So is a count by kiln, shelf, batch or layer beneath, where it is
+clear beyond chance, to the causes that come with such a thing (`own_occasions`). Half, because a
+fact that goes with a defect need not be its cause; in full where chance hardly parts tiles so.
+Counts that speak against a fact are told and not weighed: other causes hide in them. All of it
+are estimates.
 """
 
 import math
@@ -19,6 +21,7 @@ from diagnose.exact_test import two_groups
 from diagnose.late_looks import late_looks
 from diagnose.measures import measures
 from diagnose.own_areas import under
+from diagnose.own_occasions import OCCASIONS, is_in_no_cause, lies_in
 from diagnose.rules import load
 from diagnose.view import View, area_of
 from diagnose.weighing import strength_for, with_own
@@ -43,6 +46,8 @@ DRAWN_BY = 8.0
 """A count of so many areas is believed by half (estimate)."""
 TRUST, MOST_LIFT = 0.5, 0.75
 """How much of a count is weighed, and the most it moves a cause by. [log-odds], estimates."""
+OF_COLOUR_BENEATH = ("colour_beneath", "colour_coats_beneath")
+"""Counts by what lies beneath are told of these where they tell, and not once more by its name."""
 CLEAR = 0.01
 TRUST_CLEAR, MOST_CLEAR = 1.0, 1.5
 """The same of a count that chance gives no oftener than this, all cuts allowed for. Estimates."""
@@ -87,11 +92,16 @@ class YourTiles:
         return max((each.lift for each in self.lessons_of(row, facts)), default=0.0)
 
     def lessons_of(self, row: "Weighed", facts: "Mapping[str, Measure]") -> list[Lesson]:
-        """The counts that bear on a cause."""
-        signs = row.cause.signs if row.cause else ()
-        return [
-            each for each in self.lessons if any(_bears_on(each, sign, facts) for sign in signs)
-        ]
+        """The counts that bear on a cause; on one not in the list what no other cause explains."""
+        return [each for each in self.lessons if self._is_of(each, row, facts)]
+
+    def _is_of(self, lesson: Lesson, row: "Weighed", facts: "Mapping[str, Measure]") -> bool:
+        if lesson.measure not in OCCASIONS:
+            signs = row.cause.signs if row.cause else ()
+            return any(_bears_on(lesson, sign, facts) for sign in signs)
+        if row.cause is None:
+            return lesson.lift > 0 and is_in_no_cause(lesson.measure, self.defect)
+        return lies_in(lesson.measure, row.cause)
 
 
 def your_tiles_say(
@@ -133,10 +143,14 @@ def your_tiles_say(
     facts = measures(record, own_area.number, defect)
     lessons = []
     values = {name: fact.value for name, fact in facts.items() if name in asked}
+    made = Counted(record, own_area, True).values
+    values |= {name: made[name] for name in OCCASIONS if name in made}
     for name, cuts in facts_of(others, values.__contains__, values).items():
         lesson = _lesson(name, cuts, others, values[name], defect)
-        if lesson:
+        if lesson and (name not in OCCASIONS or lesson.chance <= CLEAR):
             lessons.append(replace(lesson, say=lesson.say.removesuffix(".") + left_out))
+    if any(each.measure in OF_COLOUR_BENEATH for each in lessons):
+        lessons = [each for each in lessons if each.measure != "under"]
     lessons.sort(key=lambda each: (-each.lift, each.chance, each.measure))
     failed = sum(each.failed for each in others)
     return YourTiles(glaze, defect, failed, len(others), lessons)
@@ -156,7 +170,7 @@ def _lesson(
         return None
     failing = [each for each in counted if _lift(*each[:2], each[2] * len(counted)) > 0]
     telling = [each for each in failing if each[2] * len(counted) <= TELLING]
-    best = min(telling or counted, key=lambda each: (each[2], -sum(each[0])))
+    best = min(telling or counted, key=lambda each: (each[2], -sum(each[0]), not each[4]))
     here, there, p_value, said, side = best
     if here[0] + there[0] < LEAST_FAILED:
         return None

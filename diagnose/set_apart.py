@@ -219,4 +219,5 @@ def _side_by_side(cut: Fact, with_: str, without: str, what: str) -> str:
         return f"{cut.said.removeprefix('with ')}: {with_} {what}; all others: {without}"
     if cut.is_number:
         return f"{cut.otherwise}: {without} {what}; {cut.said}: {with_}"
-    return f"{cut.said}: {with_} {what}; {cut.otherwise}: {without}"
+    one, other = (each.removeprefix("with ") for each in (cut.said, cut.otherwise))
+    return f"{one}: {with_} {what}; {other}: {without}"

@@ -87,7 +87,7 @@ def test_a_fault_is_judged_over_all_tiles_where_none_is_named(sample, tiles):
 def test_where_nothing_is_clear_the_batch_is_told_all_the_same(tiles, fresh, tmp_path):
     told = of_batches(tiles, tmp_path, ["B2"] * 4 + ["B1"] * 2 + [None] * 3, [1, 1, 1] + [0] * 6)
     assert "Not clearer than chance would make it: Batch B1: 0 of 2 tiles changed colour; " in told
-    assert "all others: 3 of 4, not recorded on 3. Chance:" in told
+    assert "batch B2: 3 of 4, not recorded on 3. Chance:" in told
 
 
 def test_of_one_failing_tile_nothing_is_set_apart(tiles, fresh, tmp_path):

@@ -238,7 +238,7 @@ def _counts(diagnosis) -> list[str]:
     lessons = case.own.lessons_of(case.first, case.facts)
     clearest = min((each.chance for each in lessons if each.lift > 0), default=1.0)
     others = [
-        (lesson.chance, place, f"{sentence(lesson.say)} That speaks for: {row.cause.title}.")
+        (lesson.chance, place, f"{sentence(lesson.say)} That speaks for: {_title(row)}.")
         for place, row in enumerate(case.rows[1:])
         for lesson in (() if row.is_ruled_out else case.own.lessons_of(row, case.facts))
         if lesson.lift > 0 and lesson.chance < clearest
@@ -246,6 +246,12 @@ def _counts(diagnosis) -> list[str]:
     apart = f" {TRIALS_APART}" if case.tried and (others or lessons) else ""
     told = [*(said for *_, said in sorted(others)[:1]), *(sentence(each.say) for each in lessons)]
     return [f"{each}{apart}" for each in told]
+
+
+def _title(row) -> str:
+    from diagnose import rules
+
+    return row.cause.title if row.cause else rules.OTHER
 
 
 def _twins(diagnosis) -> list[str]:

@@ -49,6 +49,11 @@ def test_coats_of_colour_under_the_glaze_are_said_as_people_say_it(coats, more, 
 
 def test_what_lies_under_the_glaze_is_a_fact_and_bare_clay_is_one_of_its_values():
     assert said("under", layered(1, None, None), layered(2, "leaf", 1)) == [
+        ("on bare clay", "over leaf"),
+        ("over leaf", "on bare clay"),
+    ]
+    three = said("under", layered(1, None, None), layered(2, "leaf", 1), layered(3, "moss", 1))
+    assert three[:2] == [
         ("on bare clay", "over another layer"),
         ("over leaf", "over another layer or bare clay"),
     ]

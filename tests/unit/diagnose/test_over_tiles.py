@@ -39,8 +39,11 @@ def test_the_failing_and_the_sound_are_counted_in_words():
     assert counts == (5, 7, 0, 9)
 
 
-def test_a_named_thing_is_set_against_all_others_without_naming_what_they_are():
+def test_a_named_thing_is_set_against_all_others_and_two_of_them_are_both_named():
     records = [tile(n, 2, n < 5, kiln="A" if n < 5 else "B") for n in range(11)]
+    said = [each.say for each in over_tiles(records, "pond green", "crawling").differences]
+    assert any(say.startswith("kiln A: 5 of 5 tiles crawled; kiln B: 0 of 6 (") for say in said)
+    records[-1].firing.kiln = "C"
     said = [each.say for each in over_tiles(records, "pond green", "crawling").differences]
     assert any(say.startswith("kiln A: 5 of 5 tiles crawled; all others: 0 of 6 (") for say in said)
 
@@ -226,4 +229,4 @@ def test_how_many_have_no_batch_is_told_beside_those_that_have_one():
     found = over_tiles(records, "pond green", "crawling").differences
     batch = next(each for each in found if each.fact.startswith("batch"))
     assert batch.unknown == 4
-    assert "B1: 3 of 3 tiles crawled; all others: 0 of 3, not recorded on 4 (" in batch.say
+    assert "B1: 3 of 3 tiles crawled; batch B2: 0 of 3, not recorded on 4 (" in batch.say

@@ -40,7 +40,8 @@ def test_like_this_one_is_said_of_its_own_side_only():
     others += [two.model_copy(update={"mark": f"U-{n}"}) for n in range(6)]
     (lesson,) = said([*others, two], two).lessons
     assert "like this one, with 2 coats or more of colour under the glaze" in lesson.say
-    assert said([*others, one], one).lessons == []
+    (lesson,) = said([*others, one], one).lessons
+    assert "of 6 like this one, over ink, 6 did" in lesson.say
 
 
 def over_ink(coats):
@@ -125,3 +126,38 @@ def test_more_tiles_are_worth_more():
     few = said([*sound(3), *crawled(3), FAILED]).lessons[0].lift
     many = said([*sound(12), *crawled(12), FAILED]).lessons[0].lift
     assert 0 < few < many
+
+
+def in_kiln(name, numbers, defects=(), **changed):
+    firing = {"name": f"F {name}", "kiln": name, "target_cone": "05"}
+    return [tile(n, defects=list(defects), firing=firing, **changed) for n in numbers]
+
+
+def test_a_clear_count_by_kiln_speaks_for_the_causes_of_a_firing_alone():
+    hot = in_kiln("little", range(100, 105), ["running"])
+    own = hot[0]
+    told = said([*hot, *in_kiln("big", range(200, 212))], own, "running")
+    assert (
+        "of 12 others with kiln big none ran, of 4 like this one, with kiln little, 4 did"
+        in told.lessons[0].say
+    )
+    case = weigh_case(own, "running")
+    moved = {row.name: row.own for row in joined(case, told).rows}
+    assert moved["overfired"] > 1
+    assert moved["coat_too_thick"] == moved[""] == 0
+    few = said([*hot[:2], *in_kiln("big", range(200, 204))], own, "running")
+    assert not [each for each in few.lessons if each.measure == "kiln"]
+
+
+def from_jar(jar, numbers, defects=()):
+    layers = [{"glaze": "pond", "coats": 2, "batch": {"name": jar}}]
+    areas = [{"number": 1, "layers": layers}]
+    return [tile(n, defects=list(defects), areas=areas) for n in numbers]
+
+
+def test_a_clear_count_that_no_cause_of_the_list_explains_speaks_for_what_is_not_in_it():
+    old = from_jar("old", range(100, 106), ["pinholes"])
+    told = said([*old, *from_jar("new", range(200, 212))], old[0], "pinholes")
+    assert "of 5 like this one, with batch old, 5 did" in told.lessons[0].say
+    moved = joined(weigh_case(old[0], "pinholes"), told).rows
+    assert [row.name for row in moved if row.own] == [""]

@@ -1,0 +1,33 @@
+"""Which causes a count by kiln, shelf, batch or layer beneath speaks for.
+
+No sign of a cause names a kiln or a jar: what fails in one kiln and not in another lies in how it
+was fired, what fails from one jar alone in what was in it.
+"""
+
+from typing import TYPE_CHECKING
+
+from diagnose.rules import load
+
+if TYPE_CHECKING:
+    from diagnose.rules import Cause
+
+_AT_THE_KILN = {"firing", "cooling"}
+_AT_THE_JAR = {"slip"}
+_MENDED = {"kiln": _AT_THE_KILN, "shelf": _AT_THE_KILN, "batch": _AT_THE_JAR}
+_ANSWERED = {"batch": "new_batch_only", "under": "only_over_colour"}
+"""The clue of a cause that such a count answers."""
+OCCASIONS = ("kiln", "shelf", "batch", "under")
+
+
+def lies_in(occasion: str, cause: "Cause") -> bool:
+    """Whether a cause comes with a kiln, shelf, batch or layer beneath, and not with another."""
+    if cause.right_name:
+        return False
+    is_mended = cause.who_can_act[:1] and cause.who_can_act[0] in _MENDED.get(occasion, ())
+    clue = _ANSWERED.get(occasion)
+    return bool(is_mended) or any(sign.measure == clue for sign in cause.signs)
+
+
+def is_in_no_cause(occasion: str, defect: str) -> bool:
+    """Whether the list of a fault holds no cause that comes with it."""
+    return not any(lies_in(occasion, cause) for cause in load(defect).causes)
