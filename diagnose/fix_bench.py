@@ -73,9 +73,9 @@ class Step:
     """One thing to do otherwise on a tile like this one.
 
     ``edit`` says what changes on the trial tile: ``coats``, ``colour_coats``, ``bisque_cone``,
-    ``body``, ``batch``, ``bare``, ``clear`` or ``slop``, what is done to it; ``firing`` is how the
-    trial is to be fired, where that is the change: for several changes in their order, with commas
-    between. ``place`` is where in the kiln, of the same firing.
+    ``body``, ``kiln``, ``shelf``, ``batch``, ``bare``, ``clear`` or ``slop``, what is done to it;
+    ``firing`` is how the trial is to be fired, where that is the change: for several changes in
+    their order, with commas between. ``place`` is where in the kiln, of the same firing.
     """
 
     key: str

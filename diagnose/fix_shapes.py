@@ -7,8 +7,8 @@ UNCHANGED = "as it was"
 """The change of a control."""
 NOT_RECORDED = "(before: not recorded)"
 """How a change ends where the record does not say how it was before."""
-SHELF, PLACE, HOLD = "shelf", "place in the kiln", "hold at the top"
-"""What is changed, where others than its step know it; `notices.sets_apart` reads the first two."""
+KILN, SHELF, PLACE, HOLD = "kiln", "shelf", "place in the kiln", "hold at the top"
+"""What is changed, where others than its step know it; `notices.sets_apart` reads two of them."""
 
 
 @dataclass(frozen=True)

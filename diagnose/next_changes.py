@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from diagnose.fix_aims import AIMS
 from diagnose.fix_bench import Bench, Step
-from diagnose.fix_shapes import HOLD, PLACE, Change
+from diagnose.fix_shapes import HOLD, KILN, PLACE, SHELF, Change
 from diagnose.fix_steps import STEPS, makers
 from diagnose.fix_steps_coat import (
     MOST_COLOUR_COATS,
@@ -15,12 +15,14 @@ from diagnose.fix_steps_coat import (
     other_batches,
 )
 from diagnose.measures_body import bisque_cone
+from diagnose.own_occasions import lies_in
 from tiles.chemistry.cones import in_range, step
 from tiles.records.derived import label_range
 from tiles.records.words import same_name
 
 if TYPE_CHECKING:
     from diagnose.case import Case
+    from diagnose.own_tiles_say import Lesson
     from diagnose.view import View
     from tiles.records.forms import (
         BatchRecord,
@@ -50,7 +52,8 @@ class Owned:
 
     ``recipes`` holds the newest recipe of a glaze by the glaze's name, ``batches`` those of a
     glaze that has several, the newest first; ``bisque_cones`` are those fired so far.
-    ``is_fired``: a tile was made of it and fired, so no label need say that it stands the cone.
+    ``is_fired``: a tile was made of it and fired, so no label need say that it stands the cone;
+    ``kiln`` and ``shelf`` are where.
     """
 
     bodies: Sequence["BodyRecord"] = ()
@@ -59,6 +62,8 @@ class Owned:
     bisque_cones: Sequence[str] = ()
     batches: "dict[str, list[BatchRecord]]" = field(default_factory=dict)
     is_fired: bool = False
+    kiln: str | None = None
+    shelf: str | None = None
 
     def is_for(self, one: "BodyRecord | GlazeRecord", cone: str | None) -> bool:
         """Whether a clay or glaze can be fired to a cone, by its label."""
@@ -150,7 +155,8 @@ def _own(view: "View", case: "Case", owned: Owned) -> Iterator[Candidate]:
     yield from _bisques(view, owned)
     yield from _coats(view)
     yield from _glazes(view, owned)
-    yield from _batches(view, owned)
+    yield from _batches(view, case, owned)
+    yield from _places(view, case, owned)
     if made := nothing_beneath(Bench(view, "", "")):
         if_repeats, if_sound = {"only_over_colour": "no"}, {"only_over_colour": "yes"}
         yield Candidate(made.changes[0].what, made, if_repeats=if_repeats, if_sound=if_sound)
@@ -215,12 +221,46 @@ def _glazes(view: "View", owned: Owned) -> Iterator[Candidate]:
         )
 
 
-def _batches(view: "View", owned: Owned) -> Iterator[Candidate]:
-    """The same glaze from another jar or batch."""
+def _batches(view: "View", case: "Case", owned: Owned) -> Iterator[Candidate]:
+    """The same glaze from another jar or batch, first from one of which own tiles are sound."""
     bench = Bench(view, "", "", batches=owned.batches_on(view))
-    for made in other_batches(bench)[:MOST_OF_A_KIND]:
+    told, comes_with = _clear(case, "batch")
+    others = other_batches(bench)
+    others.sort(key=lambda made: told is None or made.edit["batch"] != told.instead)
+    for made in others[:MOST_OF_A_KIND]:
         if_repeats, if_sound = {"new_batch_only": "no"}, {"new_batch_only": "yes"}
-        yield Candidate("batch", made, OF_BATCH, if_repeats=if_repeats, if_sound=if_sound)
+        causes = OF_BATCH | comes_with
+        yield Candidate("batch", made, causes, if_repeats=if_repeats, if_sound=if_sound)
+
+
+def _places(view: "View", case: "Case", owned: Owned) -> Iterator[Candidate]:
+    """The same in another kiln or on another shelf, where own tiles point there."""
+    firing = view.record.firing
+    for what, now, fired in (
+        (KILN, firing.kiln if firing else None, owned.kiln),
+        (SHELF, view.record.shelf, owned.shelf),
+    ):
+        told, comes_with = _clear(case, what)
+        after = fired or (told.instead if told else "")
+        if not now or not after or same_name(now, after):
+            continue
+        own_firing, place = (f"in kiln {after}", "") if what == KILN else ("", f"on shelf {after}")
+        changes = [Change(what, now, after)]
+        made = Step(what, "", changes, edit={what: after}, firing=own_firing, place=place)
+        yield Candidate(what, made, comes_with)
+
+
+def _clear(case: "Case", occasion: str) -> "tuple[Lesson | None, frozenset[str]]":
+    """The count of own tiles by kiln, shelf or batch, and the causes that come with such a thing.
+
+    Where own tiles tell nothing, no count and the causes of the list.
+    """
+    for lesson in case.own.lessons if case.own else ():
+        if lesson.measure == occasion and lesson.instead:
+            return lesson, case.own.causes_of(lesson, case)
+    return None, frozenset(
+        row.name for row in case.rows if row.cause and lies_in(occasion, row.cause)
+    )
 
 
 def _is_for(one: "BodyRecord | GlazeRecord", cone: str | None) -> bool:
@@ -241,6 +281,10 @@ def changed(view: "View", made: Step, owned: Owned) -> "TileRecord":
         values["cone_reached"] = after["cone reached"]
     if "shelf" in made.edit:
         values |= {"shelf": made.edit["shelf"], "cone_reached": None}
+    if "kiln" in made.edit:
+        elsewhere = {"kiln": made.edit["kiln"], "witness_cones": []}
+        values |= {"shelf": None, "cone_reached": None}
+        values["firing"] = record.firing.model_copy(update=elsewhere)
     if PLACE in after:
         values["shelf"] = None
     firing = {name: after[what] for what, name in _OF_FIRING.items() if what in after}

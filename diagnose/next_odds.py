@@ -226,7 +226,7 @@ def chances(
 def _of_cause(row, candidate: "Candidate", repeats: float, now, again, sound) -> float | None:
     """Chance that a cause still shows the defect; None where the change leaves it alone."""
     if row.cause is None:
-        return None
+        return repeats * REPEATS_MENDED / REPEATS if row.name in candidate.acts_on else None
     name, seats = row.cause.name, set(row.cause.seats)
     if candidate.kind == PLACE and name == OF_KILN and name not in candidate.acts_on:
         return None  # what the whole kiln does, it does on every shelf

@@ -4,11 +4,14 @@ No sign of a cause names a kiln or a jar: what fails in one kiln and not in anot
 was fired, what fails from one jar alone in what was in it.
 """
 
+from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from diagnose.rules import load
+from tiles.records.words import same_name
 
 if TYPE_CHECKING:
+    from diagnose.counted import Counted
     from diagnose.rules import Cause
 
 _AT_THE_KILN = {"firing", "cooling"}
@@ -31,3 +34,20 @@ def lies_in(occasion: str, cause: "Cause") -> bool:
 def is_in_no_cause(occasion: str, defect: str) -> bool:
     """Whether the list of a fault holds no cause that comes with it."""
     return not any(lies_in(occasion, cause) for cause in load(defect).causes)
+
+
+def fails_least(occasion: str, own: str, others: "Sequence[Counted]") -> str:
+    """The other kiln, shelf, batch or layer beneath of whose areas the smallest part failed.
+
+    Of two that fail alike the one with more areas; "" where none is on record.
+    """
+    found: dict[str, list[bool]] = {}
+    for each in others:
+        name = each.values.get(occasion)
+        if name and not same_name(name, own):
+            found.setdefault(name, []).append(each.failed)
+    return min(found, key=lambda name: (_part(found[name]), -len(found[name]), name), default="")
+
+
+def _part(failed: list[bool]) -> float:
+    return (sum(failed) + 1) / (len(failed) + 2)

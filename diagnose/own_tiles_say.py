@@ -21,7 +21,7 @@ from diagnose.exact_test import two_groups
 from diagnose.late_looks import late_looks
 from diagnose.measures import measures
 from diagnose.own_areas import under
-from diagnose.own_occasions import OCCASIONS, is_in_no_cause, lies_in
+from diagnose.own_occasions import OCCASIONS, fails_least, is_in_no_cause, lies_in
 from diagnose.rules import load
 from diagnose.view import View, area_of
 from diagnose.weighing import strength_for, with_own
@@ -60,7 +60,7 @@ class Lesson:
     ``lift`` is what it adds to the causes that rest on ``measure``. [log-odds], 0 where it speaks
     against them; ``chance`` is how often luck alone would part them so, all cuts of the fact
     allowed for; ``is_more`` whether this tile stands on the side of the greater numbers, None
-    for words.
+    for words. ``instead`` names the kiln, shelf, batch or layer beneath that failed least.
     """
 
     measure: str
@@ -72,6 +72,7 @@ class Lesson:
     lift: float
     say: str
     is_more: bool | None = None
+    instead: str = ""
 
 
 @dataclass(frozen=True)
@@ -94,6 +95,10 @@ class YourTiles:
     def lessons_of(self, row: "Weighed", facts: "Mapping[str, Measure]") -> list[Lesson]:
         """The counts that bear on a cause; on one not in the list what no other cause explains."""
         return [each for each in self.lessons if self._is_of(each, row, facts)]
+
+    def causes_of(self, lesson: Lesson, case: "Case") -> frozenset[str]:
+        """The causes that a count bears on, by name; "" for one not in the list."""
+        return frozenset(row.name for row in case.rows if self._is_of(lesson, row, case.facts))
 
     def _is_of(self, lesson: Lesson, row: "Weighed", facts: "Mapping[str, Measure]") -> bool:
         if lesson.measure not in OCCASIONS:
@@ -148,7 +153,10 @@ def your_tiles_say(
     for name, cuts in facts_of(others, values.__contains__, values).items():
         lesson = _lesson(name, cuts, others, values[name], defect)
         if lesson and (name not in OCCASIONS or lesson.chance <= CLEAR):
-            lessons.append(replace(lesson, say=lesson.say.removesuffix(".") + left_out))
+            lesson = replace(lesson, say=lesson.say.removesuffix(".") + left_out)
+            is_for = name in OCCASIONS and lesson.lift > 0
+            instead = fails_least(name, values[name], others) if is_for else ""
+            lessons.append(replace(lesson, instead=instead))
     if any(each.measure in OF_COLOUR_BENEATH for each in lessons):
         lessons = [each for each in lessons if each.measure != "under"]
     lessons.sort(key=lambda each: (-each.lift, each.chance, each.measure))

@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING
 
-from diagnose.fix_shapes import SHELF
+from diagnose.fix_shapes import KILN, SHELF
 from diagnose.measures_body import bisque_cone
 from diagnose.next_odds import batch_of
 from diagnose.view import View, area_of
@@ -57,6 +57,9 @@ def is_borne_out(trial: "TileRecord", change: "Change") -> bool:
         return not view.colours
     if change.what == "batch":
         return batch_of(view.area) in (None, str(change.after).casefold())
+    if change.what == KILN:
+        kiln = trial.firing.kiln if trial.firing else None
+        return kiln is None or same_name(kiln, str(change.after))
     if change.what == SHELF:
         return not trial.shelf or same_name(trial.shelf, str(change.after))
     if change.what == "cone reached":

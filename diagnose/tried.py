@@ -268,4 +268,6 @@ def _owned(trial: "TileRecord") -> "Owned":
     recipes = {each.glaze.name: each.recipe for each in layers if each.recipe}
     batches = {each.glaze.name: [each.batch] for each in layers if each.batch}
     glazes = [each.glaze for each in layers]
-    return Owned([trial.body], glazes, recipes, cones, batches, is_fired=True)
+    kiln = trial.firing.kiln if trial.firing else None
+    made_of = ([trial.body], glazes, recipes, cones, batches)
+    return Owned(*made_of, is_fired=True, kiln=kiln, shelf=trial.shelf)

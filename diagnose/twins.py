@@ -25,7 +25,13 @@ _GOES_ALONG = {"thickness": ("coats", "method"), "batch": ("recipe",)}
 """What is no second thing where one of these differs."""
 SAME_MM = 0.1
 """Coats whose thickness differs by no more are alike. [mm]"""
-_EDITED = {"body": "body", "coats": "coats", "bisque cone": "bisque_cone", "batch": "batch"}
+_EDITED = {
+    "body": "body",
+    "coats": "coats",
+    "bisque cone": "bisque_cone",
+    "batch": "batch",
+    "kiln": "kiln",
+}
 
 
 @dataclass(frozen=True)

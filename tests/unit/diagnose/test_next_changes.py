@@ -5,6 +5,7 @@ import pytest
 from diagnose.fixes import fix
 from diagnose.next_changes import Owned, candidates, changed
 from diagnose.next_odds import Like
+from diagnose.next_tiles import next_tiles
 from diagnose.report import why
 from diagnose.view import View
 from tests.unit.diagnose.test_next_swaps import sound
@@ -111,3 +112,42 @@ def test_another_glaze_comes_from_no_jar_of_this_one():
         layer = each.trial.tile["areas"][0]["layers"][0]
         is_ours = layer["glaze"]["name"] == POND["name"]
         assert is_ours is (each.kind != "glaze") is ("Glaze from" in each.trial.tile["note"])
+
+
+def in_kiln(name, many, defect, *, failed):
+    firing = forms.FiringRecord(name=f"F {name}", kiln=name, target_cone="05")
+    found = sound(many, failed=many if failed else 0, defect=defect)
+    return [
+        each.model_copy(update={"mark": f"{name}-{at}", "firing": firing})
+        for at, each in enumerate(found)
+    ]
+
+
+def test_the_other_kiln_is_proposed_where_own_tiles_point_there():
+    hot = in_kiln("little", 6, "underfired", failed=True)
+    cool = in_kiln("big", 12, "underfired", failed=False)
+    change = "kiln little -> big"
+    told = next_tiles(why(hot[0], None, [*hot, *cool])[0], OWNED, others=[*hot, *cool])
+    found = next(each for each in told.tiles if each.trial.change == change)
+    assert found.own_firing == "in kiln big"
+    assert "Fire it in kiln big." in found.trial.tile["note"]
+    assert found.twin is not None
+    planned = {"mark": "T-1", "trial_of": hot[0].mark, "trial_change": change}
+    trial = cool[0].model_copy(update=planned | {"trial_defect": "underfired"})
+    assert why(hot[0], None, [*hot, *cool, trial])[0].case.tried[0].moves
+    alike = [*hot, *in_kiln("big", 12, "underfired", failed=True)]
+    told = next_tiles(why(hot[0], None, alike)[0], OWNED, others=alike)
+    assert not [each for each in told.tiles if each.kind == "kiln"]
+
+
+def test_the_jar_of_which_own_tiles_are_sound_is_proposed_first():
+    old = [of_jar(OLD, each) for each in sound(6, failed=6, defect="pinholes")]
+    good = [of_jar(NEW, each) for each in sound(12, defect="pinholes")]
+    good = [each.model_copy(update={"mark": f"N-{at}"}) for at, each in enumerate(good)]
+    case = why(old[0], None, [*old, *good])[0].case
+    jars = [forms.BatchRecord(name=name) for name in ("jar D", "jar C", "jar B", "jar A")]
+    owned = Owned(OWNED.bodies, OWNED.glazes, {}, OWNED.bisque_cones, {"pond": jars})
+    view = View(old[0], old[0].areas[0], case.defect)
+    found = [each for each in candidates(view, case, owned) if each.kind == "batch"]
+    assert found[0].step.edit["batch"] == "jar B"
+    assert "" in found[0].acts_on
