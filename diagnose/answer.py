@@ -98,4 +98,5 @@ class Diagnosis:
             "also_explains": self.also_explains,
             "handling": self.handling,
             "twins": self.twins,
+            "sister": self.case.sister or None,
         }

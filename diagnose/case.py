@@ -30,7 +30,7 @@ class Case:
     notes; ``notes`` say what was read from them. ``own`` is what the user's own tiles say, where
     they were asked, ``tried`` the trials fired for this tile, ``twins`` sound tiles alike but for
     one thing that no trial tested, ``sound_on`` another clay on which own tiles of the glaze are
-    sound.
+    sound; ``sister`` says on which tile of the glaze and clay the fault was seen sooner.
     """
 
     record: "TileRecord"
@@ -44,6 +44,7 @@ class Case:
     tried: "tuple[Tried, ...]" = ()
     twins: "tuple[Twin, ...]" = ()
     sound_on: "SoundBody | None" = None
+    sister: str = ""
 
     @property
     def area(self) -> "AreaRecord | None":

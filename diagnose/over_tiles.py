@@ -12,6 +12,7 @@ from diagnose.report import defects_seen
 from diagnose.rules import OTHER
 from diagnose.set_apart import ASKED_FIRST, ASKED_OF_ALL, Difference, differences
 from diagnose.set_apart_pairs import together
+from diagnose.sisters import as_soon_as_sisters
 from diagnose.together import weigh_all
 from diagnose.wording import listed, sentence
 from tiles.records.derived import bisque_cone, defects_on, shows
@@ -143,7 +144,7 @@ def over_tiles(records: "Sequence[TileRecord]", glaze: str | None, defect: str) 
         failing=failed,
         sound=len(areas) - failed,
         differences=found,
-        causes=_pooled(failing, defect),
+        causes=_pooled(failing, defect, records),
         early=len(inspected) - len(areas),
         late=late,
         alike=_alike(failing),
@@ -179,11 +180,15 @@ def _alike(failing: "list[TileRecord]") -> str:
     return f" It came alike over {listed(told)}." if told else ""
 
 
-def _pooled(failing: "list[TileRecord]", defect: str) -> list[Pooled]:
+def _pooled(
+    failing: "list[TileRecord]", defect: str, others: "Sequence[TileRecord]"
+) -> list[Pooled]:
+    """The causes of each tile as `tiles why` weighs it before own tiles are counted."""
     shares: dict[str, list[float]] = {}
     firsts: dict[str, int] = {}
     for record in failing:
-        rows = weigh_all(record, defects_seen(record))[defect].rows
+        case = weigh_all(record, defects_seen(record))[defect]
+        rows = as_soon_as_sisters(case, others).rows
         titles = [row.cause.title if row.cause else OTHER for row in rows]
         firsts[titles[0]] = firsts.get(titles[0], 0) + 1
         for title, row in zip(titles, rows, strict=True):

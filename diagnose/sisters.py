@@ -9,6 +9,7 @@ from diagnose.measures import measures
 from diagnose.own_areas import under
 from diagnose.rules import load, weigh
 from diagnose.view import View
+from diagnose.wording import sentence
 from tiles.records.derived import shows
 from tiles.records.words import same_name
 
@@ -50,7 +51,13 @@ def as_soon_as_sisters(case: "Case", others: "Sequence[TileRecord]") -> "Case":
         return case
     facts = {**case.facts, SOON: soonest}
     rows = tuple(weigh(load(case.defect), facts, case.setting, case.bonus))
-    return replace(case, facts=facts, rows=rows)
+    return replace(case, facts=facts, rows=rows, sister=_said(soonest, own))
+
+
+def _said(soonest: "Measure", own: "Measure | None") -> str:
+    """What was taken for the day of this tile, and why its own is not weighed."""
+    here = f" Here it was {own.said}: little is made of that." if own else ""
+    return sentence(f"{soonest.said}.{here}")
 
 
 def _seen(record: "TileRecord", area: int, defect: str) -> "Measure | None":

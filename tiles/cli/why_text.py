@@ -56,15 +56,16 @@ def heading(diagnosis, many_areas: bool) -> str:
 
 
 def news(diagnosis, shown: list) -> list[str]:
-    """What notes say that neither the record nor the evidence of the causes shown says."""
+    """What notes and a sister say that neither record nor evidence of the causes shown says."""
     from diagnose.wording import note
 
     evidence = [text for cause in shown for text in (*cause.for_, *cause.against)]
-    return [
+    told = [
         note(each)
         for each in diagnosis.case.notes
         if not each.agrees and not any(f'"{each.phrase}"' in text for text in evidence)
     ]
+    return [diagnosis.case.sister, *told] if diagnosis.case.sister else told
 
 
 def handling(diagnoses: list) -> list[str]:

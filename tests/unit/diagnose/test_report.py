@@ -96,6 +96,7 @@ def test_the_json_has_just_the_documented_keys():
         "also_explains",
         "handling",
         "twins",
+        "sister",
     ]
     assert list(shown["causes"][0]) == [
         "title",

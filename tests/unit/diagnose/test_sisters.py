@@ -2,9 +2,11 @@
 
 import pytest
 
+from diagnose.over_tiles import over_tiles
 from diagnose.report import why
 from diagnose.sisters import SOON
 from tests.unit.diagnose.test_next_tiles import OTHER, POND, WHITE, tile
+from tiles.cli import why_text
 from tiles.records import forms
 
 FIRED = {"name": "F1", "fired_on": "2024-01-01", "target_cone": "05"}
@@ -38,6 +40,27 @@ def test_the_soonest_sister_tells_how_soon_the_pair_fails():
     )
     alone, both = ({c.name: c.share for c in why(LATE, None, o)[0].causes} for o in ((), [SOONER]))
     assert both["poor_fit"] > alone["poor_fit"]
+
+
+def test_that_another_tile_tells_and_not_its_own_day_is_said():
+    told = why(LATE, None, [SOONER])[0]
+    said = (
+        "T-2, the same glaze on the same clay: seen at unloading, 1 day after the firing. Here it "
+        "was first seen 152 days after the firing, not there when looked at on 2024-01-02: little "
+        "is made of that."
+    )
+    assert told.as_dict()["sister"] == said
+    assert why_text.news(told, told.causes) == [said]
+    assert why(LATE, None, [LATE])[0].as_dict()["sister"] is None
+
+
+def test_all_tiles_of_a_glaze_are_judged_as_each_is_by_itself():
+    tiles = [LATE, SOONER]
+    pooled = {each.title: each for each in over_tiles(tiles, "pond", "crazing").causes}
+    alone = [{c.title: c.share for c in why(each, None, tiles)[0].causes} for each in tiles]
+    assert {title: each.mean_share for title, each in pooled.items()} == pytest.approx(
+        {title: (alone[0][title] + alone[1][title]) / 2 for title in pooled}
+    )
 
 
 @pytest.mark.parametrize(
