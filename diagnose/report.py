@@ -264,6 +264,7 @@ def _confirm(cause: "Cause", case: "Case", shelf: "RightShelf | None") -> list[s
 def _fixes(row: "Weighed", case: "Case", shelf: "RightShelf | None") -> list[str]:
     """What to do about a cause, first what own tiles and the figures of the bucket show."""
     from diagnose.fix_steps import STEPS, other_body
+    from diagnose.fix_tried import not_failed
     from diagnose.tried import proven
 
     cause = row.cause
@@ -272,7 +273,8 @@ def _fixes(row: "Weighed", case: "Case", shelf: "RightShelf | None") -> list[str
     if case.sound_on is not None and other_body in STEPS.get(cause.name, ()):
         own.append(case.sound_on.say)
     own += _of_bucket(row, case)
-    return own + wording.fixes(cause.fixes, case.facts, case.setting, one_shelf=bool(shelf))
+    advice = wording.fixes(cause.fixes, case.facts, case.setting, one_shelf=bool(shelf))
+    return own + not_failed(advice, cause.name, case)
 
 
 def _of_bucket(row: "Weighed", case: "Case") -> list[str]:

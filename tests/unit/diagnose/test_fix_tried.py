@@ -96,3 +96,18 @@ def test_no_clay_is_told_where_the_tiles_own_clay_fails_no_oftener():
         each.model_copy(update={"mark": f"F-{at}"}) for at, each in enumerate(sound(8))
     ]
     assert why(FAILED, None, others)[0].case.sound_on is None
+
+
+@pytest.mark.parametrize(
+    ("again", "is_advised"), [((True, True), False), ((True, False), True), ((), True)]
+)
+def test_why_no_longer_advises_a_coat_less_where_it_was_tried_in_vain(again, is_advised):
+    record = tile("crawling")
+    change = "coats 3 -> 2"
+    trials = [
+        fired(change, f"N-{at}", ["crawling"] * came, record) for at, came in enumerate(again)
+    ]
+    causes = why(record, None, [*trials, *sound(1, defect="crawling", body=WHITE)])[0].causes
+    thick = next(each for each in causes if each.name == "coat_too_thick")
+    assert any(text.startswith("Put on one coat less") for text in thick.fixes) is is_advised
+    assert any("wipe" in text.casefold() for each in causes for text in each.fixes)
