@@ -128,14 +128,12 @@ def over_tiles(records: "Sequence[TileRecord]", glaze: str | None, defect: str) 
     """
     inspected = with_layer(glaze, records) if glaze else _glazed(records, defect)
     late = late_looks(inspected, defect)
-    areas = [
-        Counted(record, area, shows(record, area, defect))
-        for record, area in inspected
-        if late.tells(record, area)
-    ]
+    every = [Counted(record, area, shows(record, area, defect)) for record, area in inspected]
+    areas = [each for each in every if late.tells(each.record, each.area)]
+    with_early = every if len(every) > len(areas) else []
     failing = list({each.record.mark: each.record for each in areas if each.failed}.values())
     asked_first = ASKED_FIRST if glaze else ASKED_OF_ALL
-    found = differences(areas, defect, asked_first)
+    found = differences(areas, defect, asked_first, with_early)
     clear = next((each for each in found if each.is_firm), None)
     failed = sum(each.failed for each in areas)
     told = OverTiles(
@@ -151,7 +149,10 @@ def over_tiles(records: "Sequence[TileRecord]", glaze: str | None, defect: str) 
     )
     if told.is_too_few:
         return told
-    return replace(told, together=together(areas, asked_first, defect, clear))
+    pair = together(areas, asked_first, defect, clear)
+    if with_early and not together(with_early, asked_first, defect, clear):
+        pair = ""
+    return replace(told, together=pair)
 
 
 def _glazed(records: "Sequence[TileRecord]", defect: str) -> list:

@@ -26,7 +26,7 @@ class SoundBody:
     """A clay with so many tiles of the glaze, none with the fault, and how the tile's own clay did.
 
     ``did`` is the fault as a verb, such as "crazed"; ``until`` how late the tiles there were looked
-    at, where that matters.
+    at, where that matters; ``left_out`` sound ones on either clay were looked at too early to tell.
     """
 
     name: str
@@ -37,6 +37,7 @@ class SoundBody:
     here_failed: int
     here_tiles: int
     until: str = ""
+    left_out: int = 0
 
     @property
     def there(self) -> str:
@@ -48,6 +49,8 @@ class SoundBody:
     def say(self) -> str:
         """As a fix."""
         here = f"{self.here_failed} of {self.here_tiles} on {self.here}"
+        if self.left_out:
+            here += f"; {self.left_out} sound so far, looked at too early to tell, not counted"
         return f"Use it on {self.name}: {self.there} ({here})."
 
 
@@ -75,16 +78,19 @@ def sound_body(
     areas = under(glaze, others)
     late = late_looks([*areas, (record, failed)], defect)
     found: dict[str, dict[str, bool]] = {record.body.name: {record.mark: True}}
-    for other, each in areas:
-        if late.tells(other, each):
-            tiles = found.setdefault(other.body.name, {})
-            tiles[other.mark] = tiles.get(other.mark, False) or shows(other, each, defect)
+    telling = [each for each in areas if late.tells(*each)]
+    for other, each in telling:
+        tiles = found.setdefault(other.body.name, {})
+        tiles[other.mark] = tiles.get(other.mark, False) or shows(other, each, defect)
     here = found.pop(record.body.name)
     own = (sum(here.values()), len(here))
     sound = [(len(tiles), name) for name, tiles in found.items() if not any(tiles.values())]
     many, name = max(sound, default=(0, ""))
     if many < LEAST_SOUND or two_groups([[own, (0, many)]]) > TELLING:
         return None
-    there = {other.mark: other for other, each in areas if other.body.name == name}
+    there = {other.mark: other for other, each in telling if other.body.name == name}
     until = later_looks(list(there.values())) if defect in COMES_LATE else ""
-    return SoundBody(name, glaze, DID.get(defect, "failed"), many, record.body.name, *own, until)
+    either = {other.mark for other, _ in areas if other.body.name in (name, record.body.name)}
+    left_out = len(either - {other.mark for other, _ in telling})
+    did = DID.get(defect, "failed")
+    return SoundBody(name, glaze, did, many, record.body.name, *own, until, left_out)

@@ -198,9 +198,8 @@ def _outcome(
     defect = late.defect
     told = [[[u for u in group if defect not in u.early] for group in found] for found in sets]
     tables = _tables(defect, told)
-    failed, tiles = (
-        [sum(table[at][of] for table in tables) for at in range(len(groups))] for of in (0, 1)
-    )
+    wholes = [_whole(tables, at) for at in range(len(groups))]
+    failed, tiles = [failed for failed, _ in wholes], [many for _, many in wholes]
     early = {u.mark for found in sets for group in found for u in group if defect in u.early}
     unseen = [name for name, many in zip(groups, tiles, strict=True) if not many]
     if early and unseen:
@@ -213,8 +212,11 @@ def _outcome(
     if early and p_value is not None:
         # What is left out is sound so far; what failed as early is not. The difference must hold
         # with those tiles as well, else it may be nothing but who was looked at again.
-        with_early = _chance(_tables(defect, sets), factor)[0]
-        careful = "The chance counts them in as sound." if with_early > p_value else ""
+        every = _tables(defect, sets)
+        with_early = _chance(every, factor)[0]
+        counts = listed(["{} of {}".format(*_whole(every, at)) for at in range(len(groups))])
+        start = "The chance counts them in as sound:" if with_early > p_value else "With them it is"
+        careful = f"{start} {counts}."
         p_value = max(p_value, with_early)
     said = verdict(defect, factor, groups, tables, p_value, least, elsewhere)
     said = " ".join(filter(None, (said, late.left_out(len(early)), careful)))
@@ -228,6 +230,11 @@ def _tables(defect: str, sets: Sequence) -> list[list[tuple[int, int]]]:
         for found in sets
         if any(found)
     ]
+
+
+def _whole(tables: Sequence, at: int) -> tuple[int, int]:
+    """Failed and all of one group, over all sets."""
+    return tuple(sum(table[at][of] for table in tables) for of in (0, 1))
 
 
 def _chance(tables: list, factor: Factor) -> tuple[float | None, float | None]:

@@ -137,11 +137,8 @@ def your_tiles_say(
         return None
     alike = under(glaze, (each for each in records if not same_name(each.mark, record.mark)))
     late = late_looks([*alike, (record, own_area)], defect)
-    others = [
-        Counted(other, each, shows(other, each, defect))
-        for other, each in alike
-        if late.tells(other, each)
-    ]
+    every = [Counted(other, each, shows(other, each, defect)) for other, each in alike]
+    others = [each for each in every if late.tells(each.record, each.area)]
     left_out = f" (sound ones looked at within {late.needed} days left out)."
     left_out = left_out if len(others) < len(alike) else "."
     asked = {sign.measure for cause in load(defect).causes for sign in cause.signs}
@@ -152,6 +149,8 @@ def your_tiles_say(
     values |= {name: made[name] for name in OCCASIONS if name in made}
     for name, cuts in facts_of(others, values.__contains__, values).items():
         lesson = _lesson(name, cuts, others, values[name], defect)
+        if lesson and len(others) < len(every):
+            lesson = _also_with(every, name, lesson, values[name], defect)
         if lesson and (name not in OCCASIONS or lesson.chance <= CLEAR):
             lesson = replace(lesson, say=lesson.say.removesuffix(".") + left_out)
             is_for = name in OCCASIONS and lesson.lift > 0
@@ -162,6 +161,21 @@ def your_tiles_say(
     lessons.sort(key=lambda each: (-each.lift, each.chance, each.measure))
     failed = sum(each.failed for each in others)
     return YourTiles(glaze, defect, failed, len(others), lessons)
+
+
+def _also_with(
+    every: Sequence[Counted], name: str, lesson: Lesson, value: float | str, defect: str
+) -> Lesson | None:
+    """A count as far as it holds with the sound ones counted in that were looked at too early.
+
+    Those that failed as early are in it: else it may be nothing but who was looked at again.
+    """
+    cuts = facts_of(list(every), {name}.__contains__, {name: value})[name]
+    found = _lesson(name, cuts, every, value, defect)
+    if found is None:
+        return None
+    lift, chance = min(found.lift, lesson.lift), max(found.chance, lesson.chance)
+    return replace(lesson, lift=lift, chance=chance)
 
 
 def _lesson(

@@ -95,12 +95,37 @@ class _Parted:
 
 
 def differences(
-    areas: Sequence[Counted], defect: str, asked_first: Sequence[str] = ASKED_FIRST
+    areas: Sequence[Counted],
+    defect: str,
+    asked_first: Sequence[str] = ASKED_FIRST,
+    with_early: Sequence[Counted] = (),
 ) -> list[Difference]:
     """Every fact in which the areas differ, the most telling first; the same fact is told once.
 
     Areas of one tile with the same value of a fact count once: they do not tell of two firings.
+    ``with_early`` are the same and the sound ones that were looked at too early to tell: those that
+    failed as early are among the areas, so a difference must hold with these counted in as well.
     """
+    found = _found(areas, asked_first)
+    counted_in = {each.name: (chance, each) for chance, each in _found(with_early, asked_first)}
+    found = [(max(chance, counted_in.get(each.name, (0.0,))[0]), each) for chance, each in found]
+    recorded = [each for _, each in found if each.name not in OCCASIONS]
+    verb = DID.get(defect, "failed")
+    told: set = set()
+    kept = []
+    for chance, each in sorted(found, key=lambda pair: (pair[0], pair[1].chance)):
+        if each.name in OCCASIONS and any(each.sides in other.every for other in recorded):
+            continue
+        same = {each.sides, _kind(each.name)}
+        if each.cut.p_value < 1 and not same & told:
+            _, early = counted_in.get(each.name, (0.0, None))
+            kept.append(_difference(each, chance, verb, each.name in asked_first, early))
+        told |= same
+    return kept
+
+
+def _found(areas: Sequence[Counted], asked_first: Sequence[str]) -> list[tuple[float, _Parted]]:
+    """Each fact in which areas differ, with the chance that allows for all looked at beside it."""
     facts = facts_of(list(areas), lambda name: name != "glaze" or name in asked_first)
     place = {name: at for at, name in enumerate(asked_first)}
     parted: dict[frozenset, _Parted] = {}
@@ -110,22 +135,10 @@ def differences(
             parted.setdefault(each.values, each)
     asked = [each for each in parted.values() if each.name in asked_first]
     many_asked, many = _looked_at(asked), _looked_at(list(parted.values()))
-    found = [
+    return [
         (min(1.0, each.chance * (many_asked if each.name in asked_first else many)), each)
         for each in parted.values()
     ]
-    recorded = [each for each in parted.values() if each.name not in OCCASIONS]
-    told: set = set()
-    kept = []
-    for chance, each in sorted(found, key=lambda pair: (pair[0], pair[1].chance)):
-        if each.name in OCCASIONS and any(each.sides in other.every for other in recorded):
-            continue
-        same = {each.sides, _kind(each.name)}
-        if each.cut.p_value < 1 and not same & told:
-            tells_blanks = each.name in asked_first
-            kept.append(_difference(each, chance, DID.get(defect, "failed"), tells_blanks))
-        told |= same
-    return kept
 
 
 def _kind(name: str) -> str:
@@ -200,17 +213,27 @@ def _cut(at: int, fact: Fact, counts: dict[tuple[bool, ...], tuple[int, int]]) -
     return _Cut(fact, with_, without, exact_test.two_groups([[with_, without]]))
 
 
-def _difference(parted: _Parted, chance: float, verb: str, tells_blanks: bool) -> Difference:
+def _difference(
+    parted: _Parted, chance: float, verb: str, tells_blanks: bool, with_early: _Parted | None
+) -> Difference:
     cut = parted.cut
     counts = [f"{failed} of {many}" for failed, many in (cut.with_, cut.without)]
     told = _side_by_side(cut.fact, *counts, f"{parted.unit} {verb}")
     if parted.unknown and tells_blanks:
         told += f", not recorded on {parted.unknown}"
+    if with_early and with_early.cut.fact.said == cut.fact.said:
+        told += f"; with the early looks {_in_order(with_early.cut)}"
     luck = BY_CHANCE if chance >= HINT else by_luck(chance, "all taken together")
     say = f"{told} ({luck})."
     fact = f"{parted.name} ({cut.fact.said})"
     sides = (*cut.with_, *cut.without)
     return Difference(fact, parted.unit, *sides, cut.p_value, chance, say, parted.unknown)
+
+
+def _in_order(cut: _Cut) -> str:
+    """The counts of both sides in the order in which they are told."""
+    sides = [f"{failed} of {many}" for failed, many in (cut.with_, cut.without)]
+    return " and ".join(reversed(sides) if cut.fact.is_number else sides)
 
 
 def _side_by_side(cut: Fact, with_: str, without: str, what: str) -> str:

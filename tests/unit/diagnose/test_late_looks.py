@@ -71,6 +71,8 @@ def test_no_clay_is_called_sound_whose_tiles_nobody_looked_at_again():
     looked_again = [tile(20 + n, UNLOADED, LATE, body="white") for n in range(8)]
     found = sound_body([*red, *white, *looked_again], red[0], 1, "crazing")
     assert (found.name, found.tiles, found.here_failed, found.here_tiles) == ("white", 8, 3, 4)
+    assert found.until == ""
+    assert "(3 of 4 on red; 12 sound so far, looked at too early to tell, not counted)" in found.say
 
 
 def test_a_clay_sound_at_unloading_is_told_with_how_late_it_was_looked_at():
@@ -124,7 +126,17 @@ def test_who_was_looked_at_again_makes_no_difference_between_clays():
     (crazing,) = compare(both, "body").outcomes
     assert (crazing.failed, crazing.tiles) == ([13, 13], [13, 19])
     assert crazing.p_value == 1.0
-    assert crazing.say.endswith("are left out. The chance counts them in as sound.")
+    said = "are left out. The chance counts them in as sound: 13 of 19 and 13 of 19."
+    assert crazing.say.endswith(said)
+    pooled = over_tiles(both, "thaw", "crazing")
+    (body,) = [each for each in pooled.differences if each.name == "body"]
+    assert (body.with_failed, body.with_all, body.p_value_of_best) == (13, 13, 1.0)
+    assert "13 of 13 tiles crazed; body white: 13 of 19; with the early looks 13 of 19 and" in (
+        body.say
+    )
+    assert "body" not in [
+        each.measure for each in your_tiles_say(both, both[0], 1, "crazing").lessons
+    ]
 
 
 def test_next_says_when_to_look_again_and_counts_no_early_tile():
