@@ -42,7 +42,8 @@ class OverTiles:
 
     ``early`` counts sound areas that are left out, being looked at too early to tell; ``alike``
     says of the failing ones on how many clays and in how many firings they failed. ``together``
-    are two facts that tell more than either does, in a sentence; else "".
+    are two facts that tell more than either does, in a sentence; else "". ``tiles`` counts those
+    with one of the areas.
     """
 
     glaze: str | None
@@ -55,6 +56,7 @@ class OverTiles:
     late: LateLooks = LateLooks("")
     alike: str = ""
     together: str = ""
+    tiles: int = 0
 
     @property
     def asked_first(self) -> tuple[str, ...]:
@@ -101,6 +103,7 @@ class OverTiles:
             "failing": self.failing,
             "sound": self.sound,
             "early": self.early,
+            "tiles": self.tiles,
             "say": self.say,
             "differences": [vars(each) for each in self.differences],
             "together": self.together,
@@ -146,6 +149,7 @@ def over_tiles(records: "Sequence[TileRecord]", glaze: str | None, defect: str) 
         early=len(inspected) - len(areas),
         late=late,
         alike=_alike(failing),
+        tiles=len({each.record.mark for each in areas}),
     )
     if told.is_too_few:
         return told

@@ -24,16 +24,20 @@ ASKED_OF_ALL = ("glaze", "body", "coats", "thickness_mm", "cones_over_target", "
 OCCASIONS = ("firing", "bisque firing")
 """Where what is recorded of a firing parts the areas alike, that is told and not its name."""
 _ANOTHER = "with another "
+TILES = "tiles"
+"""What is counted: areas of one tile do not tell of two firings."""
 
 
 @dataclass(frozen=True)
 class Difference:
-    """One fact that splits the areas (or tiles) in two, and how many failed on either side.
+    """One fact that splits the tiles in two, and how many failed on either side.
+
+    A tile counts once on each side on which it has an area.
 
     ``p_value``: how often chance alone would split them at least as unevenly (Fisher's exact
     test, two-sided). ``p_value_of_best`` allows for the other cuts of the fact and for the other
-    facts looked at beside it; it is the honest one. ``unknown`` counts the areas (or tiles) of
-    which the fact is not recorded.
+    facts looked at beside it; it is the honest one. ``unknown`` counts the tiles of which the
+    fact is not recorded.
     """
 
     fact: str
@@ -80,7 +84,7 @@ class _Parted:
     ``chance`` allows for all its cuts, ``least`` is the smallest that so few tiles could show.
     ``values`` and ``sides`` say which areas are alike in the fact, and which on one side of the
     cut: other facts may part them in the same way. ``every`` are the sides of all its cuts.
-    ``unit`` is what was counted, ``unknown`` how many of them are blank in the fact.
+    ``unknown`` is how many tiles are blank in the fact.
     """
 
     name: str
@@ -90,7 +94,6 @@ class _Parted:
     values: frozenset[frozenset[int]]
     sides: frozenset[frozenset[int]]
     every: frozenset[frozenset[frozenset[int]]]
-    unit: str
     unknown: int
 
 
@@ -172,7 +175,7 @@ def _parted(name: str, cuts: Sequence[Fact], areas: Sequence[Counted]) -> _Parte
     counts = {sides: _counted([areas[at] for at in values[sides]]) for sides in sorted(values)}
     chance, least = exact_test.best_cut(list(counts.values()), is_ordered=cuts[0].is_number)
     at, cut = min(
-        ((at, _cut(at, fact, counts)) for at, fact in enumerate(cuts)),
+        ((at, _cut(at, fact, values, areas)) for at, fact in enumerate(cuts)),
         key=lambda pair: pair[1].p_value,
     )
     known = frozenset().union(*values.values())
@@ -181,18 +184,16 @@ def _parted(name: str, cuts: Sequence[Fact], areas: Sequence[Counted]) -> _Parte
         here = frozenset().union(*(found for sides, found in values.items() if sides[each]))
         every.append(frozenset((here, known - here)))
     marks = {areas[each].record.mark for each in known}
-    is_of_tiles = sum(many for _, many in counts.values()) == len(marks)
-    blank = [each.record.mark for at, each in enumerate(areas) if at not in known]
+    blank = {each.record.mark for at, each in enumerate(areas) if at not in known}
     return _Parted(
         name,
         cut,
-        chance,
+        max(chance, cut.p_value),
         least,
         frozenset(map(frozenset, values.values())),
         every[at],
         frozenset(every),
-        "tiles" if is_of_tiles else "areas",
-        len(set(blank) - marks) if is_of_tiles else len(blank),
+        len(blank - marks),
     )
 
 
@@ -204,13 +205,13 @@ def _counted(areas: Sequence[Counted]) -> tuple[int, int]:
     )
 
 
-def _cut(at: int, fact: Fact, counts: dict[tuple[bool, ...], tuple[int, int]]) -> _Cut:
-    sums = {True: [0, 0], False: [0, 0]}
-    for sides, (failed, many) in counts.items():
-        sums[sides[at]][0] += failed
-        sums[sides[at]][1] += many
-    with_, without = (tuple(sums[side]) for side in (True, False))
-    return _Cut(fact, with_, without, exact_test.two_groups([[with_, without]]))
+def _cut(at: int, fact: Fact, values: dict[tuple[bool, ...], set[int]], areas) -> _Cut:
+    """The tiles on either side: one whose areas lie on both counts on both."""
+    here, there = (
+        _counted([areas[each] for sides, of in values.items() if sides[at] is side for each in of])
+        for side in (True, False)
+    )
+    return _Cut(fact, here, there, exact_test.two_groups([[here, there]]))
 
 
 def _difference(
@@ -218,7 +219,7 @@ def _difference(
 ) -> Difference:
     cut = parted.cut
     counts = [f"{failed} of {many}" for failed, many in (cut.with_, cut.without)]
-    told = _side_by_side(cut.fact, *counts, f"{parted.unit} {verb}")
+    told = _side_by_side(cut.fact, *counts, f"{TILES} {verb}")
     if parted.unknown and tells_blanks:
         told += f", not recorded on {parted.unknown}"
     if with_early and with_early.cut.fact.said == cut.fact.said:
@@ -227,7 +228,7 @@ def _difference(
     say = f"{told} ({luck})."
     fact = f"{parted.name} ({cut.fact.said})"
     sides = (*cut.with_, *cut.without)
-    return Difference(fact, parted.unit, *sides, cut.p_value, chance, say, parted.unknown)
+    return Difference(fact, TILES, *sides, cut.p_value, chance, say, parted.unknown)
 
 
 def _in_order(cut: _Cut) -> str:

@@ -36,11 +36,11 @@ class _Side:
 
 @dataclass(frozen=True)
 class _Best:
-    """The most uneven pair: its sides, failed and all with both and without, and the chance."""
+    """The most uneven pair: its sides, the areas with both and without, and the chance."""
 
     sides: tuple[_Side, _Side]
-    with_: tuple[int, int]
-    without: tuple[int, int]
+    here: int
+    there: int
     p_value: float
 
 
@@ -73,12 +73,18 @@ def together(
     if chance >= HINT:
         return ""
     many = len(cuts) * (len(cuts) - 1) // 2
-    are_tiles = len({each.record.mark for each in areas}) == len(areas)
-    did = f"{'tiles' if are_tiles else 'areas'} {DID.get(defect, 'failed')}"
-    counts = [f"{fails} of {all_}" for fails, all_ in (best.with_, best.without)]
+    did = f"tiles {DID.get(defect, 'failed')}"
+    counts = [_tiles(areas, side) for side in (best.here, best.there)]
     both = " and ".join(side.said for side in best.sides)
     luck = by_luck(chance, f"all {many} pairs taken together" if many > 1 else "")
     return f"{both}: {counts[0]} {did}; all others: {counts[1]} ({luck})."
+
+
+def _tiles(areas: Sequence[Counted], side: int) -> str:
+    """How many tiles with an area on a side failed there."""
+    here = [each for at, each in enumerate(areas) if side >> at & 1]
+    failed = {each.record.mark for each in here if each.failed}
+    return f"{len(failed)} of {len({each.record.mark for each in here})}"
 
 
 def _once(areas: Sequence[Counted], facts: Sequence[Sequence[Fact]]) -> list[Counted]:
@@ -121,7 +127,7 @@ def _best_pair(cuts: dict[str, list], failed: int) -> _Best | None:
         p_value = two_groups([[with_, without]])
         is_worse = with_[0] * without[1] > without[0] * with_[1]
         if is_worse and (best is None or p_value < best.p_value):
-            best = _Best((one, other), with_, without, p_value)
+            best = _Best((one, other), here, known & ~here, p_value)
     return best
 
 

@@ -108,7 +108,7 @@ def _set_apart(found, show_all: bool) -> list[str]:
         told += ["", *wrap(title), *lines] if lines else []
     if not found.differences:
         told += ["", "Nothing is recorded in which failing and sound ones differ."]
-    return [*told, "", *wrap(_honest(found.glaze))] if told else []
+    return [*told, "", *wrap(_honest(found))] if told else []
 
 
 def _worth_asking(found, doubtful: list) -> list:
@@ -126,11 +126,13 @@ def _worth_asking(found, doubtful: list) -> list:
     return sorted(wanted, key=lambda each: each.name not in asked)[:MOST_DOUBTFUL]
 
 
-def _honest(glaze: str | None) -> str:
+def _honest(found) -> str:
     first = "clay, coat, cone, what lies beneath and batch"
-    first = first if glaze else "glaze, clay, coat, cone, what lies beneath and bisque"
+    first = first if found.glaze else "glaze, clay, coat, cone, what lies beneath and bisque"
+    is_of_areas = found.tiles < found.failing + found.sound
+    both = "A tile with areas on both sides counts on both. " if is_of_areas else ""
     return (
-        "Chance: how often luck alone would split them so unevenly, allowing for all that was "
-        f"looked at: {first} first, then the rest. A difference is not yet a cause: fire a tile "
-        "that tests it."
+        f"{both}Chance: how often luck alone would split them so unevenly, allowing for all that "
+        f"was looked at: {first} first, then the rest. A difference is not yet a cause: fire a "
+        "tile that tests it."
     )

@@ -174,7 +174,22 @@ def test_areas_of_one_tile_count_once_where_the_fact_is_the_tiles():
     body = next(each for each in found.differences if each.fact.startswith("body"))
     assert body.unit_of_count == "tiles"
     assert sorted((body.with_all, body.without_all)) == [3, 3]
-    assert found.failing + found.sound == 18
+    assert (found.failing + found.sound, found.tiles) == (18, 6)
+
+
+def test_a_tile_counts_once_on_each_side_on_which_it_has_an_area():
+    records = [tile(n, 2, n < 5) for n in range(10)]
+    for record in records[:4]:
+        for number, coats in ((2, 1), (3, 3), (4, 3)):
+            layers = [record.areas[0].layers[0].model_copy(update={"coats": coats})]
+            record.areas.append(
+                record.areas[0].model_copy(update=dict(number=number, layers=layers))
+            )
+    found = over_tiles(records, "pond green", "crawling").differences
+    coats = next(each for each in found if each.name == "coats")
+    assert (coats.with_failed, coats.with_all) == (5, 10)
+    assert (coats.without_failed, coats.without_all) == (4, 4)
+    assert coats.unit_of_count == "tiles"
 
 
 def test_tiles_nobody_looked_at_or_with_another_glaze_do_not_count():
