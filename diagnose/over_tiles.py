@@ -86,7 +86,7 @@ class OverTiles:
                 return f"{counts} Too few to be sure: the first below is no more than a hint."
             return f"{counts} Too few to compare: any difference may be chance."
         if best is not None and best.is_firm:
-            return f"{counts} {sentence(best.say)}"
+            return f"{counts} {sentence(best.say)}{_along(best)}"
         if best is not None and best.is_hint:
             return f"{counts} No difference is clear beyond chance; the first below is a hint."
         return f"{counts} No single difference is larger than chance would make it."
@@ -109,6 +109,13 @@ class OverTiles:
             "together": self.together,
             "causes": [vars(each) for each in self.causes],
         }
+
+
+def _along(best: Difference) -> str:
+    """What else parts the tiles as the difference does that is told first."""
+    if not best.along:
+        return ""
+    return f" The failing ones differ alike in this: {listed(best.along)}; either may be why."
 
 
 def over_tiles(records: "Sequence[TileRecord]", glaze: str | None, defect: str) -> OverTiles:

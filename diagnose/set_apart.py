@@ -5,7 +5,7 @@ potter asks first are few and are judged among themselves; every other fact is j
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from diagnose import exact_test
 from diagnose.counted import Counted, Fact, facts_of
@@ -37,7 +37,8 @@ class Difference:
     ``p_value``: how often chance alone would split them at least as unevenly (Fisher's exact
     test, two-sided). ``p_value_of_best`` allows for the other cuts of the fact and for the other
     facts looked at beside it; it is the honest one. ``unknown`` counts the tiles of which the
-    fact is not recorded.
+    fact is not recorded. ``along`` says in what else these tiles differ alike, as far as both are
+    recorded, where that is clear or a hint.
     """
 
     fact: str
@@ -50,6 +51,7 @@ class Difference:
     p_value_of_best: float
     say: str
     unknown: int = 0
+    along: tuple[str, ...] = ()
 
     @property
     def name(self) -> str:
@@ -122,9 +124,30 @@ def differences(
         same = {each.sides, _kind(each.name)}
         if each.cut.p_value < 1 and not same & told:
             _, early = counted_in.get(each.name, (0.0, None))
-            kept.append(_difference(each, chance, verb, each.name in asked_first, early))
+            told_of = _difference(each, chance, verb, each.name in asked_first, early)
+            kept.append((each, told_of))
         told |= same
-    return kept
+    return [replace(found, along=_along(each, kept)) for each, found in kept]
+
+
+def _along(one: _Parted, kept: Sequence[tuple[_Parted, Difference]]) -> tuple[str, ...]:
+    """The other clear facts and hints that part the tiles alike, on the side that fails more."""
+    return tuple(
+        _failing_side(other.cut)
+        for other, found in kept
+        if other is not one and found.p_value_of_best < HINT and _part_alike(one, other)
+    )
+
+
+def _part_alike(one: _Parted, other: _Parted) -> bool:
+    both = frozenset().union(*one.sides) & frozenset().union(*other.sides)
+    sides, others = ({side & both for side in each.sides} for each in (one, other))
+    return sides == others and frozenset() not in sides
+
+
+def _failing_side(cut: _Cut) -> str:
+    is_with = cut.with_[0] * cut.without[1] >= cut.without[0] * cut.with_[1]
+    return cut.fact.in_full if is_with else cut.fact.otherwise
 
 
 def _found(areas: Sequence[Counted], asked_first: Sequence[str]) -> list[tuple[float, _Parted]]:

@@ -94,3 +94,26 @@ def test_where_nothing_is_clear_the_batch_is_told_all_the_same(tiles, fresh, tmp
 def test_of_one_failing_tile_nothing_is_set_apart(tiles, fresh, tmp_path):
     told = of_batches(tiles, tmp_path, ["B2"] * 3 + ["B1"] * 5, [1] + [0] * 7)
     assert "Too few to compare: any difference may be chance. What the rules say" in told
+
+
+def test_where_nothing_is_clear_the_bisque_is_asked_and_no_single_tile_told(tiles, fresh, tmp_path):
+    records = [
+        {
+            "mark": f"Q-{at}",
+            "body": {"name": "red clay", "kind": "earthenware"},
+            "bisque_cone": "06" if at < 6 else "04",
+            "areas": [{"number": 1, "layers": [
+                *([{"glaze": {"name": "ink", "kind": "jar", "role": "underglaze"}}] * (at == 12)),
+                {"glaze": {"name": "lemon", "kind": "jar", "role": "glaze"}}]}],
+            "inspections": [{"inspected_on": "2026-01-01",
+                             "defects": [{"defect": "pinholes"}] * (at in (0, 1, 2, 3, 7, 8))}],
+        }
+        for at in range(13)
+    ]  # fmt: skip
+    file = tmp_path / "lemon.json"
+    file.write_text(json.dumps(records))
+    ran = tiles("import", file)
+    assert ran.code == 0, ran.err
+    told = " ".join(tiles("why", "--glaze", "lemon").out.split())
+    assert "bisque at cone 04 or hotter: 2 of 7 tiles had pinholes; with a bisque at" in told
+    assert "ver ink" not in told

@@ -114,15 +114,17 @@ def _set_apart(found, show_all: bool) -> list[str]:
 def _worth_asking(found, doubtful: list) -> list:
     """Of what may be chance the questions asked first, then what would tell if asked alone.
 
-    Nothing of too few tiles, nor beside what is clearer.
+    The bisque is asked as well. Nothing of too few tiles, nor of one alone on its side, nor beside
+    what is clearer.
     """
     from diagnose.own_tiles_words import HINT
 
     is_clearer = any(each.is_firm or each.is_hint for each in found.differences)
     if is_clearer or found.is_too_few:
         return []
-    asked = found.asked_first
+    asked = {*found.asked_first, "bisque_cones_below_04"}
     wanted = [each for each in doubtful if each.name in asked or each.p_value < HINT]
+    wanted = [each for each in wanted if min(each.with_all, each.without_all) > 1]
     return sorted(wanted, key=lambda each: each.name not in asked)[:MOST_DOUBTFUL]
 
 

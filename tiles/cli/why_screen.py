@@ -229,14 +229,15 @@ def _of_first(
 
 
 def _counts(diagnosis) -> list[str]:
-    """What own tiles say of the first cause; before it of another one, where that is clearer."""
+    """What own tiles say of the first cause; before it of another one, where that is clear."""
+    from diagnose.own_tiles_words import CLEAR
     from diagnose.wording import sentence
 
     case = diagnosis.case
     if case.own is None:
         return []
     lessons = case.own.lessons_of(case.first, case.facts)
-    clearest = min((each.chance for each in lessons if each.lift > 0), default=1.0)
+    clearest = min((each.chance for each in lessons if each.lift > 0), default=CLEAR)
     others = [
         (lesson.chance, place, f"{sentence(lesson.say)} That speaks for: {_title(row)}.")
         for place, row in enumerate(case.rows[1:])

@@ -245,3 +245,15 @@ def test_how_many_have_no_batch_is_told_beside_those_that_have_one():
     batch = next(each for each in found if each.fact.startswith("batch"))
     assert batch.unknown == 4
     assert "B1: 3 of 3 tiles crawled; batch B2: 0 of 3, not recorded on 4 (" in batch.say
+
+
+def test_what_parts_the_tiles_as_the_first_difference_does_is_told_beside_it():
+    records = [tile(n, 3 if n < 6 else 2, n < 6, kiln="A" if n < 6 else "B") for n in range(14)]
+    records[0].areas[0].layers[0].coats = None
+    found = over_tiles(records, "pond green", "crawling")
+    best = found.differences[0]
+    assert (best.name, best.along) == ("coats", ("with kiln A",))
+    said = "The failing ones differ alike in this: with kiln A; either may be why."
+    assert found.say.endswith(said)
+    apart = [tile(n, 3 if n < 7 else 2, n < 6, kiln="A" if n < 6 else "B") for n in range(14)]
+    assert over_tiles(apart, "pond green", "crawling").differences[0].along == ()

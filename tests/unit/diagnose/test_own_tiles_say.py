@@ -161,3 +161,21 @@ def test_a_clear_count_that_no_cause_of_the_list_explains_speaks_for_what_is_not
     assert "of 5 like this one, with batch old, 5 did" in told.lessons[0].say
     moved = joined(weigh_case(old[0], "pinholes"), told).rows
     assert [row.name for row in moved if row.own] == [""]
+
+
+def test_the_screen_tells_a_count_for_another_cause_only_where_it_is_clear():
+    from dataclasses import replace
+
+    from tiles.cli.why_screen import _counts
+
+    (told,) = why(FAILED, None, [*sound(9), *crawled(5)])
+    (lesson,) = told.case.own.lessons
+    other_first = tuple(sorted(told.case.rows, key=lambda row: row.name == "coat_too_thick"))
+
+    def shown(chance):
+        own = replace(told.case.own, lessons=[replace(lesson, chance=chance)])
+        case = replace(told.case, own=own, rows=other_first)
+        return _counts(replace(told, case=case))
+
+    assert "That speaks for:" in shown(0.01)[0]
+    assert shown(0.14) == []
