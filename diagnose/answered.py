@@ -40,11 +40,17 @@ def answered_by_record(case: "Case", others: "Sequence[TileRecord]") -> frozense
     areas = [each for each in areas if late.tells(*each)]
     on_others = [each for each in areas if _is_under(glaze, each) and not _on_clay_of(record, each)]
     beside = [each for each in areas if _on_clay_of(record, each) and not _is_under(glaze, each)]
+    before = [
+        each
+        for each in areas
+        if _is_under(glaze, each) and _on_clay_of(record, each) and _seen_before(record, each[0])
+    ]
     firing = record.firing and record.firing.name
     load = {other.mark for other, _ in areas if _is_of(firing, other)}
     answers = {
         "fails_on_every_body": bool(on_others),
         "sound_on_other_body": any(_is_of(firing, other) for other, _ in on_others),
+        "used_to_be_sound": bool(before),
         "other_glazes_fail_too": len({other.mark for other, _ in beside}) >= LEAST_OTHERS,
         "most_of_load_affected": len(load) >= LEAST_OF_LOAD,
     }
@@ -57,6 +63,12 @@ def _is_under(glaze: str, looked: "tuple[TileRecord, AreaRecord]") -> bool:
 
 def _on_clay_of(record: "TileRecord", looked: "tuple[TileRecord, AreaRecord]") -> bool:
     return same_name(looked[0].body.name, record.body.name)
+
+
+def _seen_before(record: "TileRecord", other: "TileRecord") -> bool:
+    """Whether another tile was taken from the kiln earlier, by the day of the first look."""
+    days = [min(look.inspected_on for look in each.inspections) for each in (other, record)]
+    return days[0] < days[1]
 
 
 def _is_of(firing: str | None, record: "TileRecord") -> bool:

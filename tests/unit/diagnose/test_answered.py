@@ -1,5 +1,7 @@
 """What tiles on record answer is not asked of the teacher."""
 
+from datetime import date
+
 import pytest
 
 from diagnose.answered import answered_by_record
@@ -33,6 +35,15 @@ def made(many, **values):
 )
 def test_what_tiles_of_the_glaze_clay_and_firing_answer(others, known):
     assert answered_by_record(weigh_case(FAILED, "pinholes"), others) == known
+
+
+def test_how_the_glaze_did_on_the_clay_before_is_not_asked_where_a_tile_shows_it():
+    looked = FAILED.inspections[0].model_copy(update={"inspected_on": date(2000, 1, 1)})
+    (before,) = [each.model_copy(update={"inspections": [looked]}) for each in made(1, **FIRED)]
+    case = weigh_case(FAILED, "pinholes")
+    assert answered_by_record(case, [before]) == {"used_to_be_sound"}
+    elsewhere = before.model_copy(update={"body": made(1, **OTHER_BODY)[0].body})
+    assert "used_to_be_sound" not in answered_by_record(case, [elsewhere])
 
 
 def test_an_answered_question_is_not_asked_and_weighs_nothing():
