@@ -16,6 +16,7 @@ it into text on the screen.
 """
 
 import difflib
+import re
 from collections.abc import Iterable
 from dataclasses import dataclass
 
@@ -128,14 +129,23 @@ def meant_by(name: str, known: Iterable[str]) -> str | None:
     return longer[0] if part and len(longer) == 1 else nearest(name, names)
 
 
+_PLAIN = re.compile(r"[\w@%+=:,./-]+")
+_WITHIN_QUOTES = frozenset('"$`\\!')
+"""What a shell reads otherwise even there."""
+
+
 def shell_word(text: str) -> str:
-    """A name as it must be typed in a shell.
+    """A name as it must be typed in a shell: in double quotes where they will do.
+
+    Hints stand in single quotes, so that these can stand within them.
 
     Examples
     --------
-    >>> shell_word("M-41"), shell_word("Y 2")
-    ('M-41', "'Y 2'")
+    >>> shell_word("M-41"), shell_word("röt"), shell_word("Y 2"), shell_word("Y $2")
+    ('M-41', 'röt', '"Y 2"', "'Y $2'")
     """
     import shlex
 
-    return shlex.quote(text)
+    if _PLAIN.fullmatch(text):
+        return text
+    return shlex.quote(text) if set(text) & _WITHIN_QUOTES else f'"{text}"'

@@ -145,3 +145,13 @@ def test_words_from_anywhere_in_the_world_are_kept_and_shown(sample, tiles):
     taken = ("--body", "red earthenware", "--mark")
     assert_one_line_error(tiles("log", *taken, "ü-1"), "'Ü-1' is already on record")
     assert_one_line_error(tiles("glaze", "add", "釉 GRÜN"), "'釉 grün' is already on record")
+
+
+def test_a_hint_within_quotes_quotes_no_name_in_the_same_ones(sample, tiles):
+    """Letters beyond ASCII need no quotes at all, in any shell."""
+    add = "Try: 'tiles body add röt' first"
+    assert add in tiles("log", "--mark", "N-1", "--body", "röt").err
+    ran = tiles("change", "M-19", "--mark", "Ü 1")
+    assert ran.code == 0
+    ran = tiles("log", "--mark", "Ü 1", "--body", "red earthenware")
+    assert """'tiles inspect "Ü 1"' to add""" in ran.err

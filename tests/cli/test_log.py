@@ -304,7 +304,7 @@ def test_a_look_without_a_day_long_after_the_firing_is_told_with_the_command_to_
     days = (date.today() - date(2024, 12, 13)).days
     assert ran.err == (
         f"The look is dated today, {days} days after the firing. "
-        "If it was earlier: tiles change 'N 41' --inspected-on YYYY-MM-DD\n"
+        'If it was earlier: tiles change "N 41" --inspected-on YYYY-MM-DD\n'
     )
     assert tiles("change", "N 41", "--inspected-on", "2024-12-20").code == 0
     assert shown(tiles, "N 41")["inspections"][0]["inspected_on"] == "2024-12-20"
@@ -340,6 +340,6 @@ def test_a_look_at_a_tile_of_no_firing_is_stored_and_said_to_be_out_of_reach_by_
     ran = tiles("log", *with_options(mark="N 41", firing=None, shelf=None, cone_reached=None))
     assert ran.code == 0
     assert "No firing and no cone on record" in ran.err
-    assert "tiles change 'N 41' --firing NAME" in ran.err
+    assert 'tiles change "N 41" --firing NAME' in ran.err
     ran = tiles("log", *with_options(mark="N-42", firing=None, shelf=None, cone_reached="05"))
     assert "No firing" not in ran.err

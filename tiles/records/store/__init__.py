@@ -6,7 +6,6 @@ from tiles.records.store.belongings import (
     add_firing,
     add_glaze,
     add_kiln,
-    add_recipe_version,
     change,
     find,
     find_batch,
@@ -16,7 +15,7 @@ from tiles.records.store.belongings import (
 )
 from tiles.records.store.bucket import change_batch, from_batch
 from tiles.records.store.merge import merge
-from tiles.records.store.recipe import find_recipe
+from tiles.records.store.recipe import add_recipe_version, find_recipe
 from tiles.records.store.tile import (
     add_inspection,
     add_photo,

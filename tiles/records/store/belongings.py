@@ -58,9 +58,9 @@ def find(session: Session, model: type[models.SQLModel], name: str):
         return row
     kind = _KINDS[model]
     close = meant_by(name, session.scalars(select(model.name)))
-    hint = f"{kind.command} add {_quoted(name)}"
+    hint = f"{kind.command} add {shell_word(name)}"
     if close:
-        hint = f"{_quoted(close)}, which is on record, or '{hint}' if it is new."
+        hint = f"{shell_word(close)}, which is on record, or '{hint}' if it is new."
     else:
         hint = f"'{hint}' first, or '{kind.command} list' to see those on record."
     raise UnknownName(
@@ -68,22 +68,14 @@ def find(session: Session, model: type[models.SQLModel], name: str):
     )
 
 
-_WITHIN_QUOTES = frozenset('"$`\\!')
-"""What a shell reads otherwise even there."""
-
-
-def _quoted(name: str) -> str:
-    """A name as a shell reads it, in double quotes where they will do."""
-    return f'"{name}"' if " " in name and not set(name) & _WITHIN_QUOTES else shell_word(name)
-
-
-def _add(session: Session, model: type[models.SQLModel], values: dict):
+def add_row(session: Session, model: type[models.SQLModel], values: dict):
+    """Put a row on record under a name that is free."""
     kind = _KINDS[model]
     taken = look_up(session, model, values["name"])
     if taken is not None:
         raise AlreadyOnRecord(
             f"a {kind.noun} called {taken.name!r} is already on record.",
-            f"'{kind.command} show {_quoted(taken.name)}', or another name.",
+            f"'{kind.command} show {shell_word(taken.name)}', or another name.",
             field="name",
             value=values["name"],
         )
@@ -95,7 +87,7 @@ def _add(session: Session, model: type[models.SQLModel], values: dict):
 
 def add_body(session: Session, record: forms.BodyRecord) -> models.ClayBody:
     """Put a clay body on record."""
-    return _add(session, models.ClayBody, record.model_dump())
+    return add_row(session, models.ClayBody, record.model_dump())
 
 
 def add_glaze(session: Session, record: forms.GlazeRecord) -> models.Glaze:
@@ -104,7 +96,7 @@ def add_glaze(session: Session, record: forms.GlazeRecord) -> models.Glaze:
     values = record.model_dump()
     values["kind"] = values["kind"] or "jar"
     values["role"] = values["role"] or "glaze"
-    return _add(session, models.Glaze, values)
+    return add_row(session, models.Glaze, values)
 
 
 def _refuse_version_sign(name: str) -> None:
@@ -122,7 +114,7 @@ def _refuse_version_sign(name: str) -> None:
 def add_kiln(session: Session, name: str, remark: str | None = None) -> models.Kiln:
     """Put a kiln on record."""
     record = forms.read(forms.KilnRecord, {"name": name, "remark": remark})
-    return _add(session, models.Kiln, record.model_dump())
+    return add_row(session, models.Kiln, record.model_dump())
 
 
 @wholly
@@ -137,7 +129,7 @@ def add_firing(session: Session, record: forms.FiringRecord, *, ask: bool = Fals
     values["kind"] = values["kind"] or "glaze"
     if record.kiln:
         values["kiln_id"] = find(session, models.Kiln, record.kiln).kiln_id
-    row = _add(session, models.Firing, values)
+    row = add_row(session, models.Firing, values)
     _set_witness_cones(session, row, record.witness_cones)
     return row
 
@@ -175,7 +167,7 @@ def find_batch(glaze: models.Glaze, name: str) -> models.Batch:
     if batch is not None:
         return batch
     close = meant_by(name, [each.name for each in glaze.batches])
-    see = f", or 'tiles batch list {_quoted(glaze.name)}'" if glaze.batches else ""
+    see = f", or 'tiles batch list {shell_word(glaze.name)}'" if glaze.batches else ""
     raise UnknownName(
         f"{glaze.name!r} has no batch called {name!r}.",
         f"{close!r}, or 'tiles batch add'." if close else f"'tiles batch add' first{see}.",
@@ -200,59 +192,6 @@ def add_batch(session: Session, glaze_name: str, record: forms.BatchRecord) -> m
     return row
 
 
-def add_recipe_version(
-    session: Session, glaze_name: str, record: forms.RecipeRecord
-) -> models.RecipeVersion:
-    """Add the next version of a recipe. Earlier versions stay as they were fired."""
-    glaze = find(session, models.Glaze, glaze_name)
-    if glaze.kind != "recipe":
-        raise InvalidValue(
-            f"{glaze.name!r} is on record as a jar, so it has no recipe.",
-            f"'tiles glaze change {_quoted(glaze.name)} --kind recipe' if it is mixed from one.",
-            field="glaze",
-            value=glaze.name,
-        )
-    _refuse_repeated_material(record)
-    number = 1 + max((version.version for version in glaze.recipe_versions), default=0)
-    if record.version not in (None, number):
-        raise InvalidValue(
-            f"the next version of {glaze.name!r} is {number}, not {record.version}.",
-            "leave the version out.",
-            field="version",
-            value=record.version,
-        )
-    row = models.RecipeVersion(version=number, note=record.note)
-    row.lines = [
-        models.RecipeLine(
-            position=position,
-            material_id=_material(session, line.material).material_id,
-            parts=line.parts,
-            is_addition=line.is_addition,
-        )
-        for position, line in enumerate(record.lines, start=1)
-    ]
-    glaze.recipe_versions.append(row)
-    session.flush()
-    return row
-
-
-def _refuse_repeated_material(record: forms.RecipeRecord) -> None:
-    names = [line.material.casefold() for line in record.lines]
-    for line in record.lines:
-        if names.count(line.material.casefold()) > 1:
-            raise InvalidValue(
-                f"{line.material!r} stands in the recipe twice.",
-                "one line for each material, with its parts added up.",
-                field="material",
-                value=line.material,
-            )
-
-
-def _material(session: Session, name: str) -> models.Material:
-    known = look_up(session, models.Material, name)
-    return known or _add(session, models.Material, {"name": name})
-
-
 def rename(session: Session, model: type[models.SQLModel], name: str, new_name: str):
     """Give a body, glaze, kiln or firing another name; its tiles stay with it."""
     row = find(session, model, name)
@@ -262,8 +201,8 @@ def rename(session: Session, model: type[models.SQLModel], name: str, new_name: 
     if taken is not None and taken is not row:
         raise AlreadyOnRecord(
             f"a {noun(model)} called {taken.name!r} is already on record.",
-            f"another name, or '{command(model)} merge {_quoted(row.name)} {_quoted(taken.name)}' "
-            "if the two are one.",
+            f"another name, or '{command(model)} merge {shell_word(row.name)} "
+            f"{shell_word(taken.name)}' if the two are one.",
             field="name",
             value=new_name,
         )

@@ -10,6 +10,7 @@ from tiles.errors import InvalidValue, UnknownName
 from tiles.records import forms, models, reading
 from tiles.records.derived import recipe_key
 from tiles.records.store import belongings
+from tiles.records.store.recipe import add_recipe_version
 
 
 @dataclass(frozen=True)
@@ -99,7 +100,7 @@ class Names:
             )
         record = record.model_copy(update={"version": None})
         self.added.append(Added("recipe of", glaze.name))
-        return belongings.add_recipe_version(self.session, glaze.name, record)
+        return add_recipe_version(self.session, glaze.name, record)
 
     def batch(self, glaze: models.Glaze, record: forms.BatchRecord | None) -> models.Batch | None:
         """The batch of this name."""

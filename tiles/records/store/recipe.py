@@ -1,10 +1,63 @@
-"""Finding one version of a recipe."""
+"""Versions of a recipe: adding one, finding one."""
 
 from sqlalchemy.orm import Session
 
-from tiles.errors import InvalidValue, UnknownName
+from tiles.errors import InvalidValue, UnknownName, shell_word
 from tiles.records import forms, models, reading
-from tiles.records.store.belongings import find
+from tiles.records.store.belongings import add_row, find, look_up
+
+
+def add_recipe_version(
+    session: Session, glaze_name: str, record: forms.RecipeRecord
+) -> models.RecipeVersion:
+    """Add the next version of a recipe. Earlier versions stay as they were fired."""
+    glaze = find(session, models.Glaze, glaze_name)
+    if glaze.kind != "recipe":
+        raise InvalidValue(
+            f"{glaze.name!r} is on record as a jar, so it has no recipe.",
+            f"'tiles glaze change {shell_word(glaze.name)} --kind recipe' if it is mixed from one.",
+            field="glaze",
+            value=glaze.name,
+        )
+    _refuse_repeated_material(record)
+    number = 1 + max((version.version for version in glaze.recipe_versions), default=0)
+    if record.version not in (None, number):
+        raise InvalidValue(
+            f"the next version of {glaze.name!r} is {number}, not {record.version}.",
+            "leave the version out.",
+            field="version",
+            value=record.version,
+        )
+    row = models.RecipeVersion(version=number, note=record.note)
+    row.lines = [
+        models.RecipeLine(
+            position=position,
+            material_id=_material(session, line.material).material_id,
+            parts=line.parts,
+            is_addition=line.is_addition,
+        )
+        for position, line in enumerate(record.lines, start=1)
+    ]
+    glaze.recipe_versions.append(row)
+    session.flush()
+    return row
+
+
+def _refuse_repeated_material(record: forms.RecipeRecord) -> None:
+    names = [line.material.casefold() for line in record.lines]
+    for line in record.lines:
+        if names.count(line.material.casefold()) > 1:
+            raise InvalidValue(
+                f"{line.material!r} stands in the recipe twice.",
+                "one line for each material, with its parts added up.",
+                field="material",
+                value=line.material,
+            )
+
+
+def _material(session: Session, name: str) -> models.Material:
+    known = look_up(session, models.Material, name)
+    return known or add_row(session, models.Material, {"name": name})
 
 
 def find_recipe(session: Session, name: str, version: int | None = None) -> forms.RecipeRecord:
