@@ -31,7 +31,13 @@ def add_one_of_each(tiles, number):
         assert tiles(*words, *["--yes"] * (words[0] == "recipe")).code == 0
 
 
-LISTS = [("firing", "list"), ("glaze", "list"), ("body", "list"), ("recipe", "list")]
+LISTS = [
+    ("firing", "list"),
+    ("glaze", "list"),
+    ("body", "list"),
+    ("recipe", "list"),
+    ("batch", "list"),
+]
 OVER_TILES = [
     ("compare", "--glaze", "pond green", "--by", "coats"),
     ("why", "--glaze", "pond green", "--defect", "crawling"),

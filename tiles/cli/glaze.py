@@ -6,6 +6,7 @@ from typing import Annotated
 import typer
 
 from tiles.cli import belonging_commands, common, prose
+from tiles.errors import InvalidValue
 
 COLUMNS = {
     "name": "glaze",
@@ -179,6 +180,9 @@ def change_batch(
     sieve_mesh: Annotated[str | None, common.number_or_blank(MESH)] = None,
     dry_portion: DryPortion = None,
     revived: Revived = None,
+    revived_unknown: Annotated[
+        bool, typer.Option("--revived-unknown", help="Whether it was is not recorded.")
+    ] = False,
     note: Remark = None,
     db: common.Db = None,
 ) -> None:
@@ -188,7 +192,10 @@ def change_batch(
     """
     from tiles.records import reading, store
 
-    values = _batch_values(mixed_on, specific_gravity, sieve_mesh, dry_portion, revived, note)
+    if revived_unknown and revived is not None:
+        raise InvalidValue("what is said of revived contradicts itself.", "one of the options.")
+    said = "" if revived_unknown else revived
+    values = _batch_values(mixed_on, specific_gravity, sieve_mesh, dry_portion, said, note)
     given = belonging_commands.to_change(values)
     with common.writing(db, create=False) as session:
         row = store.change_batch(session, glaze, name, given)
@@ -258,7 +265,8 @@ def list_batches(
     with common.reading(db) as session:
         rows = [store.find(session, models.Glaze, glaze)] if glaze else []
         rows = rows or sorted(
-            session.scalars(select(models.Glaze)), key=lambda r: natural_key(r.name)
+            session.scalars(select(models.Glaze).options(*reading.parts(models.Glaze))),
+            key=lambda r: natural_key(r.name),
         )
         found = [
             {"glaze": row.name} | reading.batch_record(batch).model_dump()

@@ -1,6 +1,7 @@
 """Writing what tiles refer to: bodies, glazes, recipes, batches, kilns, firings."""
 
 from dataclasses import dataclass
+from datetime import date, timedelta
 
 from pydantic import BaseModel
 from sqlalchemy import func, select
@@ -186,10 +187,22 @@ def add_batch(session: Session, glaze_name: str, record: forms.BatchRecord) -> m
             field="batch",
             value=record.name,
         )
+    refuse_day_to_come(record)
     row = models.Batch(**record.model_dump())
     glaze.batches.append(row)
     session.flush()
     return row
+
+
+def refuse_day_to_come(record: forms.BatchRecord) -> None:
+    """A bucket on record was mixed on no day to come; east of here it is tomorrow already."""
+    if record.mixed_on and record.mixed_on > date.today() + timedelta(days=1):
+        raise InvalidValue(
+            f"batch {record.name!r} would be mixed on {record.mixed_on}, a day to come.",
+            f"the day it was mixed, such as today, {date.today()}.",
+            field="mixed_on",
+            value=str(record.mixed_on),
+        )
 
 
 def rename(session: Session, model: type[models.SQLModel], name: str, new_name: str):

@@ -22,6 +22,8 @@ def change_batch(session: Session, glaze_name: str, name: str, changes: dict) ->
     row = belongings.find_batch(glaze, name)
     values = reading.batch_record(row).model_dump() | changes
     record = forms.read(forms.BatchRecord, values)
+    if "mixed_on" in changes:
+        belongings.refuse_day_to_come(record)
     if belongings.look_up_batch(glaze, record.name) not in (None, row):
         raise AlreadyOnRecord(
             f"{glaze.name!r} already has a batch called {record.name!r}.",
