@@ -35,6 +35,17 @@ def test_a_peak_far_from_the_target_is_questioned(sample, tiles):
     assert (ran.code, ran.err) == (0, "")
 
 
+def test_a_peak_alone_is_held_against_the_labels(sample, tiles):
+    assert tiles("firing", "add", "P1", "--peak-c", "1040").code == 0
+    log = ("log", "--mark", "Q-3", "--body", "red earthenware", "--firing", "P1", "--clean")
+    ran = tiles(*log, "--glaze", "mid clear")
+    assert_one_line_error(ran, "Q-3: peak 1040 C / 1904 F of P1 is far below cone 5", "mid clear")
+    assert tiles(*log, "--glaze", "pond green").code == 0
+    change = ("firing", "change", "P1", "--peak-c", "1186")
+    assert_one_line_error(tiles(*change), "firing P1 holds Q-3: peak 1186 C", "the right peak")
+    assert tiles(*change, "--yes").code == 0
+
+
 def test_every_question_of_a_firing_is_asked_at_once(loaded, tiles):
     unlikely = ("--witness-cone", "5", "--peak-c", "1300")
     ran = tiles("firing", "add", "W2", "--target-cone", "05", *unlikely)

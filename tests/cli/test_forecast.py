@@ -241,6 +241,23 @@ def test_a_firing_for_another_band_is_stopped_and_gets_no_chances(sample, tiles,
     assert as_json["areas"][0]["stop"] and not as_json["areas"][0]["forecasts"]
 
 
+def test_a_glaze_and_a_clay_without_a_common_cone_are_stopped_without_one_given(sample, tiles):
+    of = ("--body", "red earthenware", "--glaze", "mid clear")
+    said = " ".join(tiles("forecast", *of).out.split())
+    assert "Stop: Glaze 'mid clear' (cone 5 to 6) and body 'red earthenware' (cone" in said
+    assert "mature far apart. Another glaze or another clay. No chances are told" in said
+    assert "Stop" not in tiles("forecast", *of[:3], "rain blue").out
+
+
+def test_a_peak_far_outside_a_label_is_stopped(sample, tiles):
+    assert tiles("firing", "add", "P1", "--peak-c", "1040").code == 0
+    log = ("log", "--mark", "Q-3", "--body", "buff stoneware", "--firing", "P1", "--yes")
+    assert tiles(*log, "--glaze", "mid clear").code == 0
+    said = " ".join(tiles("forecast", "Q-3").out.split())
+    assert "Stop: Peak 1040 C / 1904 F of P1 is far below cone 4" in said
+    assert "Is the peak right?" in said
+
+
 def test_a_bisque_far_over_the_clay_is_stopped_too(sample, tiles):
     ran = tiles("forecast", "--body", "red earthenware", "--glaze", "rain blue", "--cone", "05",
                 "--bisque-cone", "6")  # fmt: skip

@@ -179,11 +179,12 @@ def _as_the_kiln_fires(record, others: list, db: str | None) -> tuple:
 def _stop(record) -> list[str]:
     """Sentences that say why a tile must not be fired so; empty for an ordinary firing."""
     from diagnose.wording import sentence
-    from tiles.records.questions import far_outside
+    from tiles.records.questions import far_outside, mismatches, tells_heat
 
     outside = far_outside(record)
     if not outside:
-        return []
+        apart = [] if tells_heat(record) else mismatches(record)
+        return [*map(sentence, apart), "Another glaze or another clay."] if apart else []
     comes = dict.fromkeys(_COMES_OF_IT[each.is_above] for each in outside)
     return [*(sentence(each.said) for each in outside), *comes, _meant(record)]
 
@@ -195,7 +196,9 @@ def _meant(record) -> str:
     from tiles.records.questions import is_within_labels
 
     reached = cone_reached(record)
-    cone = reached.cone if reached else record.firing.target_cone
-    other = with_other_zero(cone)
+    cone = reached.cone if reached else record.firing and record.firing.target_cone
+    if cone is None and record.firing and record.firing.peak_c:
+        return "Is the peak right?"
+    other = cone and with_other_zero(cone)
     is_it = other is not None and is_within_labels(record, other)
     return f"Was {other} meant?" if is_it else "Is the cone right?"

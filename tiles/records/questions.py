@@ -27,9 +27,10 @@ EARTHENWARE_TOP = "01"
 PEAK_OFF_C = 100.0
 """The heating rate, a hold and the thermocouple move the peak of a cone by less (common practice,
 no source)."""
-_BY, _TARGET = " by ", "the target"
+_TARGET, _OF_A_PEAK = "the target", "peak"
 _EITHER = "the other cone if this was a slip, or --yes if it really was so."
 _PEAK = "the right peak or target cone, or --yes if it really was so."
+_OF_PEAK = "another firing, clay or glaze if this was a slip, or --yes if it really was so."
 _COAT = "the thickness in mm, such as 0.8, or --yes if it really was so."
 
 
@@ -114,6 +115,11 @@ def far_outside(record: TileRecord) -> list[FarOutside]:
     return _far_outside(record, _labels(record)) + above
 
 
+def tells_heat(record: TileRecord) -> bool:
+    """Whether a cone or a peak of its glaze firing, reached or planned, is on record."""
+    return bool(_fired_cones(record))
+
+
 def is_within_labels(record: TileRecord, cone: str) -> bool:
     """Whether a cone lies within the range of every label of the tile's clay and glazes."""
     return all(not cones.steps_outside(cone, low, high) for _, low, high in _labels(record))
@@ -131,29 +137,31 @@ def tells_low_from_mid(record: TileRecord) -> bool:
 
 def _far_outside(record: TileRecord, labels: list[tuple]) -> list[FarOutside]:
     found = []
-    for what, cone in _fired_cones(record):
+    for said, cone in _fired_cones(record):
         far: dict[str, list[str]] = {}
         for name, low, high in labels:
             edge = _far_edge(cone, low, high)
             if edge:
                 far.setdefault(edge, []).append(name)
         for edge, names in far.items():
-            said = _sentence(what, cone, edge, names)
-            found.append(FarOutside(said, cones.steps_between(edge, cone) > 0))
+            is_above = cones.steps_between(edge, cone) > 0
+            found.append(FarOutside(_sentence(said, edge, names, is_above=is_above), is_above))
     return found
 
 
 def mismatches(record: TileRecord) -> list[str]:
     """One sentence for each glaze whose label shares no cone with the body's, far apart."""
-    known, found = label_range(record.body), []
-    for name, low, high in _labels(record)[1:]:
-        if not (known and low and high):
+    (body, coolest, hottest), *glazes = _labels(record)
+    found = []
+    for name, low, high in glazes:
+        if not (low and high and hottest):
             continue
-        gap = max(cones.step(known[0]) - cones.step(high), cones.step(low) - cones.step(known[1]))
+        gap = cones.step(low) - cones.step(hottest)
+        gap = max(gap, cones.step(coolest) - cones.step(high)) if coolest else gap
         if gap >= FAR_OUTSIDE_STEPS:
+            fired = spoken_range((coolest, hottest)) if coolest else f"cone {hottest} at most"
             found.append(
-                f"{name} ({spoken_range((low, high))}) and body {record.body.name!r} "
-                f"({spoken_range(known)}) mature far apart."
+                f"{name} ({spoken_range((low, high))}) and {body} ({fired}) mature far apart."
             )
     return found
 
@@ -180,7 +188,8 @@ def require_confirmation(record: TileRecord, before: Collection[str] = ()) -> No
     if asked:
         of_look = hint_of_looks(record, of_looks)
         hint, field = (_COAT, "thickness_mm") if of_coats else (of_look, "inspected_on")
-        hint, field = (_EITHER, "cone") if of_cones else (hint, field)
+        of_cone = _OF_PEAK if all(each.startswith(_OF_A_PEAK) for each in of_cones) else _EITHER
+        hint, field = (of_cone, "cone") if of_cones else (hint, field)
         raise Questioned(f"{record.mark}: {' '.join(asked)}", hint, field=field)
 
 
@@ -222,7 +231,8 @@ def require_firing_confirmation(
         marks = some(sorted({mark for mark, _asked in of_tiles}))
         held = f"holds {marks}: {min(of_tiles)[1]}"
         told = f"{told} It {held}" if told else f"{name} {held}"
-    if told and (of_cones or of_tiles):
+    of_cones += [each for _mark, each in of_tiles if not each.startswith(_OF_A_PEAK)]
+    if told and of_cones:
         raise Questioned(told, _EITHER, field="cone")
     if told:
         raise Questioned(told, _PEAK, field="peak_c", value=record.peak_c)
@@ -231,7 +241,7 @@ def require_firing_confirmation(
 def _witness_questions(record: FiringRecord) -> list[str]:
     target = record.target_cone
     edges = [(read.cone, _far_edge(read.cone, target, target)) for read in record.witness_cones]
-    return [_sentence("witness cone", cone, edge, [_TARGET]) for cone, edge in edges if edge]
+    return [_of_cone("witness cone", cone, edge, [_TARGET]) for cone, edge in edges if edge]
 
 
 def _peak_questions(record: FiringRecord) -> list[str]:
@@ -240,17 +250,31 @@ def _peak_questions(record: FiringRecord) -> list[str]:
     if abs(off) <= PEAK_OFF_C:
         return []
     return [
-        f"peak {_both_scales(record.peak_c)} is far {'above' if off > 0 else 'below'} "
+        f"{_OF_A_PEAK} {_both_scales(record.peak_c)} is far {'above' if off > 0 else 'below'} "
         f"cone {target} (about {_temperature(target)}), the target."
     ]
 
 
 def _fired_cones(record: TileRecord) -> list[tuple[str, str]]:
+    """How hot the tile was fired, as a sentence begins, and the cone that is."""
     reached, firing = cone_reached(record), record.firing
     if reached:
-        said = "" if reached.said_by == "tile" else f"{_BY}the witness cone of {firing.name}"
-        return [(f"cone reached{said}", reached.cone)]
-    return [("target cone", firing.target_cone)] if firing and firing.target_cone else []
+        by = "" if reached.said_by == "tile" else f", by the witness cone of {firing.name},"
+        return [(f"{_spoken('cone reached', reached.cone)}{by}", reached.cone)]
+    if firing and firing.target_cone:
+        return [(_spoken("target cone", firing.target_cone), firing.target_cone)]
+    if firing and firing.peak_c:
+        said = f"{_OF_A_PEAK} {_both_scales(firing.peak_c)} of {firing.name}"
+        return [(said, _cone_near(firing.peak_c))]
+    return []
+
+
+def _cone_near(peak_c: float) -> str:
+    """The cone nearest to a peak at the medium rate: where no cone was read or set, all there is.
+
+    Rate, hold and thermocouple move it by a step or two, less than what is asked about.
+    """
+    return min(cones.end_points(), key=lambda each: abs(each.temperature_c - peak_c)).cone
 
 
 def _bisque_questions(record: TileRecord) -> list[str]:
@@ -263,7 +287,7 @@ def _bisque_questions(record: TileRecord) -> list[str]:
         name, top = "bisque (common practice)", EARTHENWARE_TOP
     if not (known and top) or cones.steps_between(top, known.cone) < FAR_OUTSIDE_STEPS:
         return []
-    return [_sentence("bisque cone", known.cone, top, [name])]
+    return [_of_cone("bisque cone", known.cone, top, [name])]
 
 
 def _coat_questions(record: TileRecord) -> list[str]:
@@ -302,18 +326,24 @@ def _far_edge(cone: str, low: str | None, high: str | None) -> str | None:
     return high if off > 0 else low
 
 
-def _sentence(what: str, cone: str, edge: str, names: list[str]) -> str:
+def _of_cone(what: str, cone: str, edge: str, names: list[str]) -> str:
     is_above = cones.steps_between(edge, cone) > 0
+    return _sentence(_spoken(what, cone), edge, names, is_above=is_above)
+
+
+def _sentence(said: str, edge: str, names: list[str], *, is_above: bool) -> str:
     targets = [name for name in names if name.startswith(_TARGET)]
     labels = [name for name in names if name not in targets]
     end = "top" if is_above else "bottom"
     meant = targets + [f"the {end} for {' and '.join(labels)}"] * bool(labels)
-    what, _, whose = what.partition(_BY)
     return (
-        f"{what} {cone} (about {_temperature(cone)}){whose and f', {_BY.strip()} {whose},'} is far "
-        f"{'above' if is_above else 'below'} cone {edge} (about {_temperature(edge)}), "
+        f"{said} is far {'above' if is_above else 'below'} {_spoken('cone', edge)}, "
         f"{' and '.join(meant)}."
     )
+
+
+def _spoken(what: str, cone: str) -> str:
+    return f"{what} {cone} (about {_temperature(cone)})"
 
 
 def _temperature(cone: str) -> str:

@@ -73,10 +73,44 @@ def test_confirmation_is_asked_for_as_an_error_with_the_remedy():
 @pytest.mark.parametrize(
     ("body", "glaze", "found"),
     [(LOW, MID, 1), (MID, LOW, 1), (LOW, LOW, 0), (LOW, None, 0), (None, MID, 0),
-     ({"cone_low": "06", "cone_high": "2"}, MID, 0)],
+     ({"cone_low": "06", "cone_high": "2"}, MID, 0), ({"kind": "earthenware"}, MID, 1),
+     ({"kind": "earthenware"}, LOW, 0)],
 )  # fmt: skip
 def test_a_body_and_a_glaze_that_mature_far_apart_are_noted(body, glaze, found):
     assert len(questions.mismatches(tile(body=body, glaze=glaze))) == found
+
+
+@pytest.mark.parametrize(
+    ("body", "glaze", "peak_c", "asked"),
+    [
+        (LOW, None, 1186, 1),
+        (LOW, None, 1063, 0),
+        (LOW, None, 1125, 0),  # two to three cones above 04
+        ({"cone_low": "06", "cone_high": "02"}, None, 1186, 1),
+        (None, MID, 1030, 1),
+        (None, MID, 1061, 1),
+        (None, MID, 1190, 0),
+        (LOW, None, 1440, 1),  # beyond the chart
+        ({"kind": "earthenware"}, None, 1186, 1),
+    ],
+)
+def test_a_peak_counts_where_no_cone_was_read_or_set(body, glaze, peak_c, asked):
+    record = tile(body=body, glaze=glaze, firing={"name": "F1", "peak_c": peak_c})
+    assert len(questions.questions(record)) == len(questions.far_outside(record)) == asked
+    # A cone knows better: it feels the rate and the hold as well.
+    read = {"cone_reached": "5" if glaze else "05"}
+    assert not questions.questions(record.model_copy(update=read))
+
+
+def test_the_question_of_a_peak_names_its_firing_and_the_label():
+    record = tile(glaze=MID, firing={"name": "F1", "peak_c": 1061})
+    with pytest.raises(Questioned) as question:
+        questions.require_confirmation(record)
+    assert question.value.message == (
+        "M-1: peak 1061 C / 1942 F of F1 is far below cone 5 (about 1186 C / 2167 F), the bottom "
+        "for glaze 'pond green'."
+    )
+    assert question.value.hint.startswith("another firing")
 
 
 ORDERED = {
