@@ -56,6 +56,12 @@ def within_both(body: "BodyRecord", glaze: "GlazeRecord | None", cone: str) -> s
 
 
 def not_together(view: "View") -> str:
+    """Why no tile of this glaze and clay is planned, and what to use; empty where they suit."""
+    told = apart(view)
+    return told and f"{told} No tile of the two is planned."
+
+
+def apart(view: "View") -> str:
     """Why glaze and clay have no firing in common, and what to use; empty where they have one."""
     body, glaze = view.record.body, view.top.glaze if view.top else None
     if suits(body, glaze):
@@ -73,7 +79,7 @@ def not_together(view: "View") -> str:
         f"{glaze.name} is for {spoken_range(label)}, {body.name} is {'for ' if known else ''}"
         f"{ware}: {harm}. They do not belong together. Use another glaze for this clay"
         f"{f' ({spoken_range(known)})' if known else ''}, or this glaze on a clay for "
-        f"{spoken_range(label)}. No tile of the two is planned."
+        f"{spoken_range(label)}."
     )
 
 

@@ -6,7 +6,8 @@ from diagnose.measures_application import Reading
 from diagnose.right_shelf import missed_alone
 from diagnose.view import View
 from tiles.chemistry.cones import band, steps_between, steps_outside
-from tiles.records.derived import label_range
+from tiles.records.derived import cone_near_peak, label_range
+from tiles.records.questions import FAR_OUTSIDE_STEPS
 from tiles.records.spoken import spoken_range
 from tiles.records.words import same_name
 
@@ -55,6 +56,18 @@ def _set_for(view: View) -> Iterator[Reading]:
     if target is not None and spans is not None:
         said = f"set for cone {target}, the {view.top.glaze.name} label says {spoken_range(spans)}"
         yield "set_over_label", steps_outside(target, *spans), said
+    elif fired is None and spans is not None:
+        yield from _peak_over_label(view, spans)
+
+
+def _peak_over_label(view: View, spans: tuple[str, str]) -> Iterator[Reading]:
+    """A peak tells as much as a target where it is far from the label, and nothing near it."""
+    near = cone_near_peak(view.record.firing)
+    over = steps_outside(near, *spans) if near else 0
+    if abs(over) >= FAR_OUTSIDE_STEPS:
+        said = f"went to {view.record.firing.peak_c:g} °C, about cone {near}, the "
+        said += f"{view.top.glaze.name} label says {spoken_range(spans)}"
+        yield "set_over_label", over, said
 
 
 def _shelves(view: View) -> Iterator[Reading]:

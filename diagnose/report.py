@@ -1,10 +1,12 @@
 """The answer to "why did it fail": per defect seen, the causes in order and what they rest on."""
 
+import re
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from diagnose import wording
 from diagnose.answer import CauseReport, Diagnosis
+from diagnose.fix_ranges import apart
 from diagnose.handling import of_layers, spoken, that_apply
 from diagnose.right_shelf import right_shelf
 from diagnose.rules import OTHER
@@ -33,6 +35,9 @@ ENOUGH_BY_ELIMINATION = 0.60
 GAIN_BY_ELIMINATION = 0.25
 """What the share must then have gained over the prior."""
 MOST_MISSING = 4
+TO_THE_LABEL = re.compile(r"\brefire|\bfull cone\b|\bcone on (?:the|its) label", re.IGNORECASE)
+"""What a fix or a test says that sends a tile to where its clay may melt, or its glaze run off."""
+NO_CONE_FOR_BOTH = "First another glaze or another clay: no cone suits both labels."
 ROUNDING = 1e-9
 
 
@@ -236,7 +241,8 @@ def _cause_report(row: "Weighed", case: "Case", may_advise: bool) -> CauseReport
         own = _of_own(row, case)
         return CauseReport("other", OTHER, row.share, [], [], [], [], [], [], "estimate", **own)
     shelf = right_shelf(case.record, cause.name)
-    fixes = _fixes(row, case, shelf) if may_advise else []
+    stop = apart(View(case.record, case.area, case.defect))
+    fixes = _fixes(row, case, shelf, stop) if may_advise else []
     return CauseReport(
         name=cause.name,
         title=cause.title,
@@ -244,7 +250,7 @@ def _cause_report(row: "Weighed", case: "Case", may_advise: bool) -> CauseReport
         for_=[wording.argument(each) for each in row.for_],
         against=[wording.argument(each) for each in row.against],
         not_recorded=[wording.missing(name) for name in _missing_names(row, case.facts)],
-        confirm=_confirm(cause, case, shelf),
+        confirm=_confirm(cause, case, shelf, stop),
         fixes=fixes,
         cautions=that_apply(cause.cautions, case.layers),
         basis=cause.basis,
@@ -253,16 +259,20 @@ def _cause_report(row: "Weighed", case: "Case", may_advise: bool) -> CauseReport
     )
 
 
-def _confirm(cause: "Cause", case: "Case", shelf: "RightShelf | None") -> list[str]:
+def _confirm(cause: "Cause", case: "Case", shelf: "RightShelf | None", stop: str) -> list[str]:
     """What proves it; nothing where the other shelf was tried already."""
     if shelf is None:
-        return list(cause.confirm)
+        confirm = list(cause.confirm)
+        return [each for each in confirm if not TO_THE_LABEL.search(each)] if stop else confirm
     is_done = any(each.change == shelf.change.said for each in case.tried)
     return [] if is_done else [shelf.confirm]
 
 
-def _fixes(row: "Weighed", case: "Case", shelf: "RightShelf | None") -> list[str]:
-    """What to do about a cause, first what own tiles and the figures of the bucket show."""
+def _fixes(row: "Weighed", case: "Case", shelf: "RightShelf | None", stop: str) -> list[str]:
+    """What to do about a cause, first what own tiles and the figures of the bucket show.
+
+    ``stop`` says why its glaze and clay have no firing in common; empty where they have one.
+    """
     from diagnose.fix_steps import STEPS, other_body
     from diagnose.fix_tried import not_failed
     from diagnose.tried import proven
@@ -274,7 +284,13 @@ def _fixes(row: "Weighed", case: "Case", shelf: "RightShelf | None") -> list[str
         own.append(case.sound_on.say)
     own += _of_bucket(row, case)
     advice = wording.fixes(cause.fixes, case.facts, case.setting, one_shelf=bool(shelf))
-    return own + not_failed(advice, cause.name, case)
+    own += not_failed(advice, cause.name, case)
+    if not stop:
+        return own
+    kept = [each for each in own if not TO_THE_LABEL.search(each)]
+    if row is case.first:
+        return [stop, *kept]
+    return [*([NO_CONE_FOR_BOTH] if kept != own else []), *kept]
 
 
 def _of_bucket(row: "Weighed", case: "Case") -> list[str]:

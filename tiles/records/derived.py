@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from tiles.chemistry.cones import end_points
 from tiles.records.forms import (
     AreaRecord,
     BodyRecord,
@@ -47,6 +48,17 @@ def cone_reached(record: TileRecord) -> ConeReached | None:
         return ConeReached(record.cone_reached, "tile")
     cone = witness_cone(record.firing, record.shelf)
     return ConeReached(cone, "witness cone") if cone else None
+
+
+def cone_near_peak(firing: FiringRecord | None) -> str | None:
+    """The cone nearest to a peak at the medium rate, where no cone was read or set.
+
+    Rate, hold and thermocouple move it by a step or two, so that only one far off tells.
+    """
+    if not (firing and firing.peak_c):
+        return None
+    peak_c = firing.peak_c
+    return min(end_points(), key=lambda each: abs(each.temperature_c - peak_c)).cone
 
 
 def bisque_cone(record: TileRecord) -> ConeReached | None:

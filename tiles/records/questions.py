@@ -11,7 +11,7 @@ from datetime import date, timedelta
 
 from tiles.chemistry import cones
 from tiles.errors import InvalidValue, Questioned
-from tiles.records.derived import bisque_cone, cone_reached, label_range
+from tiles.records.derived import bisque_cone, cone_near_peak, cone_reached, label_range
 from tiles.records.forms import BodyRecord, FiringRecord, InspectionRecord, TileRecord
 from tiles.records.looks import hint_of_looks, look_questions
 from tiles.records.spoken import some, spoken_range
@@ -265,16 +265,8 @@ def _fired_cones(record: TileRecord) -> list[tuple[str, str]]:
         return [(_spoken("target cone", firing.target_cone), firing.target_cone)]
     if firing and firing.peak_c:
         said = f"{_OF_A_PEAK} {_both_scales(firing.peak_c)} of {firing.name}"
-        return [(said, _cone_near(firing.peak_c))]
+        return [(said, cone_near_peak(firing))]
     return []
-
-
-def _cone_near(peak_c: float) -> str:
-    """The cone nearest to a peak at the medium rate: where no cone was read or set, all there is.
-
-    Rate, hold and thermocouple move it by a step or two, less than what is asked about.
-    """
-    return min(cones.end_points(), key=lambda each: abs(each.temperature_c - peak_c)).cone
 
 
 def _bisque_questions(record: TileRecord) -> list[str]:

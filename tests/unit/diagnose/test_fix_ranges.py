@@ -8,6 +8,7 @@ import pytest
 
 from diagnose.fix_ranges import ceiling, not_together, suits, within_both
 from diagnose.fixes import fix
+from diagnose.report import NO_CONE_FOR_BOTH, why
 from diagnose.view import View
 from tiles.chemistry.cones import step
 from tiles.records import forms
@@ -62,6 +63,26 @@ def test_clay_and_glaze_without_a_common_firing_are_told_and_no_tile_of_them_pla
     assert "this glaze on a clay for cone" in answer.stop
     assert answer.trials == [] and _cones([answer]) == []
     assert all(not cause.fixes for cause in answer.causes)
+
+
+def test_why_never_sends_a_tile_to_a_cone_that_its_clay_does_not_stand():
+    """Of such a tile only a peak may be known, and its labels tell that no cone suits both."""
+    record = _tile(LOW, ("5", "6"), None, None)
+    firing = forms.FiringRecord(name="F1", kind="glaze", peak_c=1030)
+    (found,) = why(record.model_copy(update={"firing": firing}))
+    assert "They do not belong together." in found.causes[0].fixes[0]
+    mix_up = next(each for each in found.causes if each.name == "cone_mix_up")
+    assert mix_up in found.causes[:3] and "1030 °C, about cone 05" in mix_up.for_[0]
+    assert mix_up.fixes == [NO_CONE_FOR_BOTH]
+    advised = [text for each in found.causes for text in (*each.fixes, *each.confirm)]
+    assert not [text for text in advised if "efire" in text or "full cone" in text]
+
+
+def test_a_peak_near_the_label_is_no_target():
+    record = _tile(LOW, ("06", "04"), None, None)
+    firing = forms.FiringRecord(name="F1", kind="glaze", peak_c=1030)
+    (found,) = why(record.model_copy(update={"firing": firing}))
+    assert "set_over_label" not in found.case.facts
 
 
 def test_a_pair_that_does_not_belong_together_is_tried_only_on_a_clay_for_the_glaze():
