@@ -10,7 +10,7 @@ from tests.cli.records import assert_one_line_error
 
 KEYS = [
     "glazes", "recipe_versions", "coats", "body", "cone_reached", "tiles", "clean", "tiles_with",
-    "clean_marks", "food_label", "food_label_unmet",
+    "clean_marks", "food_label", "food_label_unmet", "food_label_not_judged",
 ]  # fmt: skip
 
 
@@ -120,6 +120,28 @@ def test_clean_tiles_at_another_cone_than_the_food_label_names_are_told_by_find(
     assert "2 tiles. Clean does not show that a glaze is safe for food.\n" in told
     assert "label" not in tiles("find", "--clean", "--glaze", "toad green").err
     assert "label" not in tiles("find", "--faulty", "--glaze", "plum red").err
+
+
+def test_the_cones_of_the_jar_count_where_its_food_label_names_none(term, tiles):
+    change = ("glaze", "change", "toad green", "--cones", "04-02")
+    assert tiles(*change, "--food-label", "Dinnerware safe.").code == 0
+    said = " ".join(tiles("palette").out.split())
+    assert 'toad green and food, in the words of its label, not ours: "Dinnerware safe." ' in said
+    assert '"Dinnerware safe." Not so fired: at cone 05. ' in said
+    told = " ".join(tiles("find", "--clean", "--glaze", "toad green").err.split())
+    assert '"Dinnerware safe."; at another cone, or none read: Q-1, Q-4, Q-5, Q-6.' in told
+
+
+def test_a_food_label_that_is_not_plain_about_its_cones_is_said_to_be_not_judged(term, tiles):
+    label = "Food safe, but not at cone 06. Not for microwave."
+    assert tiles("glaze", "change", "toad green", "--food-label", label).code == 0
+    assert f'"{label}" Not judged whether so fired: read it. ' in " ".join(
+        tiles("palette").out.split()
+    )
+    (row, *_rest) = json.loads(tiles("palette", "--json").out)
+    assert (row["food_label_unmet"], row["food_label_not_judged"]) == ([], ["toad green"])
+    told = " ".join(tiles("find", "--clean", "--glaze", "toad green").err.split())
+    assert f'"{label}"; not judged, so read it: Q-1, Q-4, Q-5, Q-6.' in told
 
 
 def test_tiles_looked_at_too_early_to_tell_of_late_crazing_are_named(fresh, tiles):

@@ -98,12 +98,11 @@ def _retired(session, areas: list) -> list[str]:
     return [f"Retired, so not to be handed out: {', '.join(found)}."] if found else []
 
 
-def _as_dict(made, labels: dict[str, str]) -> dict:
+def _as_dict(made, labels: dict) -> dict:
     """The row as ``tiles palette --json`` prints it; layers are listed from the clay upwards."""
-    from tiles.records.food_label import is_met
-
     area = made.areas[0]
     said = {name: labels[name] for name in area.glazes if name in labels}
+    met = {name: label.is_met(area.cone_reached) for name, label in said.items()}
     return {
         "glazes": area.glazes,
         "recipe_versions": area.versions,
@@ -114,10 +113,9 @@ def _as_dict(made, labels: dict[str, str]) -> dict:
         "clean": len(made.clean),
         "tiles_with": made.defects,
         "clean_marks": made.clean,
-        "food_label": said,
-        "food_label_unmet": [
-            name for name, text in said.items() if not is_met(text, area.cone_reached)
-        ],
+        "food_label": {name: label.text for name, label in said.items()},
+        "food_label_unmet": [name for name, is_met in met.items() if is_met is False],
+        "food_label_not_judged": [name for name, is_met in met.items() if is_met is None],
     }
 
 

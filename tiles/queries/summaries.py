@@ -5,6 +5,8 @@ from sqlalchemy.orm import Session
 
 from tiles.queries.search import natural_key
 from tiles.records import models, reading
+from tiles.records.derived import label_range
+from tiles.records.food_label import FoodLabel
 
 
 def with_tile_counts(session: Session, model, only=None) -> list[tuple]:
@@ -52,7 +54,7 @@ def _per(column):
     return select(column, tiles).select_from(models.Tile).group_by(column)
 
 
-def food_labels(session: Session) -> dict[str, str]:
+def food_labels(session: Session) -> dict[str, FoodLabel]:
     """What the labels say about food, by the names of the glazes whose label does."""
-    known = select(models.Glaze.name, models.Glaze.food_label)
-    return dict(session.execute(known.where(models.Glaze.food_label.is_not(None))).all())
+    rows = session.scalars(select(models.Glaze).where(models.Glaze.food_label.is_not(None)))
+    return {row.name: FoodLabel(row.food_label, label_range(row)) for row in rows}

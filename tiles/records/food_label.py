@@ -1,26 +1,38 @@
 """What a label says about food, and the cones it says that of: the label's claim, never ours."""
 
 import re
+from dataclasses import dataclass
 
 from tiles.chemistry.cones import CONES, read_cone, step, steps_outside
 from tiles.errors import UnknownCone
 
 _NAME = r"[0o]?\d{1,2}(?:½|\.5| 1/2)?"
-# "cone 06-04", "^05", "cones 5 to 6"; a number alone is a cone where it begins with a zero.
+_OTHER_NUMBER = "".join(
+    rf"(?<!{word}[\s:])"
+    for word in r"\bno \bno\. \bnr \bnr\. number # batch lot jar code phone tel tel\.".split()
+)
+"""A jar's number or a telephone's begins with a zero, too."""
+# "cone 06-04", "^05", "cones 5 to 6"; a number alone is a cone where it begins with a zero, unless
+# it is part of a date or of a longer number.
+_BARE = rf"(?<![\w.#])(?<!\d[-–/]){_OTHER_NUMBER}(?=0\d(?!\s[1-9]\d\d))"
 _RANGE = (
-    rf"(?:\bcones?\b|\^|\bc(?=[0o]?\d)|(?<![\w.])(?=0\d))\s*(?P<one>{_NAME})"
-    r"(?:\s*(?:-|–|/|\bto\b|\bthrough\b|\bor\b|\band\b)\s*(?:\bcones?\b|\^|c)?\s*"
-    rf"(?P<other>{_NAME}))?(?![\w%]|[./]\d)"
+    rf"(?:\bcones?\b|\^|\bc(?=[0o]?\d)|{_BARE})\s*(?P<one>{_NAME})"
+    r"(?:\s*(?:-|–|—|/|\.{2,3}|…|\bto\b|\bthrough\b|\bor\b|\band\b)"
+    rf"\s*(?:\bcones?\b|\^|c)?\s*(?P<other>{_NAME}))?(?![\w%]|[-–./]\d)"
 )
 _LEAST = r"at least|at or above|min(?:imum|\.)?|not? (?:cooler|lower|less) than|not (?:below|under)"
 _MOST = (
-    r"up to|at most|at or below|max(?:imum|\.)?|not? (?:hotter|higher|more) than|not (?:above|over)"
+    r"up to(?: and incl(?:uding|\.)?)?|at most|at or below|max(?:imum|\.)?"
+    r"|not? (?:hotter|higher|more) than|not (?:above|over)"
 )
 _UP = (
-    r"\+(?!\s*[/-])|(?:or|and|&) (?:hotter|higher|above|over|up|upwards?|more)\b"
-    r"|min(?:imum)?\b|upwards?\b"
+    r"\+(?!\s*[/-])|(?:,\s*)?(?:or|and|&) (?:hotter|higher|above|over|up|upwards?|more)\b"
+    r"|min(?:imum)?\b|upwards?\b|plus\b(?!\s+or\b)|at least\b(?!\s+\d)"
 )
-_DOWN = r"(?:or|and|&) (?:cooler|lower|below|under|less|down)\b|max(?:imum)?\b"
+_DOWN = (
+    r"(?:,\s*)?(?:or|and|&) (?:cooler|lower|below|under|less|down)\b|max(?:imum)?\b"
+    r"|at most\b(?!\s+\d)"
+)
 _CONES = re.compile(
     rf"(?:\b(?:(?P<least>{_LEAST})|(?P<most>{_MOST})|(?P<start>from))\s*)?"
     rf"{_RANGE}(?:\s*(?:(?P<up>{_UP})|(?P<down>{_DOWN})))?",
@@ -33,12 +45,18 @@ _UNCLEAR = re.compile(
     re.IGNORECASE,
 )
 """Words around the cones that may turn what they say: such a label is quoted and not judged."""
+_ASIDE = re.compile(
+    rf"\b(?:not?|never|cannot|don't)\b[^,.;!{_HERE}]*\b(?:microwave|dishwasher|oven|freezer)\w*",
+    re.IGNORECASE,
+)
+"""What it forbids beside the firing."""
 
 
 def cones_named(label: str) -> tuple[str, str] | None:
     """The cooler and the hotter end of the cones that a label speaks of.
 
-    None where it speaks of none, or not plainly: "not at cone 06", "fired above cone 05".
+    None where it speaks of none, or not plainly: "not at cone 06", "fired above cone 05". What
+    other sentences say, or the same one after a comma, does not count: "cone 05, not for children".
 
     Examples
     --------
@@ -49,7 +67,7 @@ def cones_named(label: str) -> tuple[str, str] | None:
     >>> cones_named("food safe")
     """
     text = " ".join(label.split())
-    if _UNCLEAR.search(_CONES.sub(_HERE, text)):
+    if _is_unclear(text):
         return None
     found = []
     for match in _CONES.finditer(text):
@@ -66,12 +84,30 @@ def cones_named(label: str) -> tuple[str, str] | None:
     return (min(found, key=step), max(found, key=step)) if found else None
 
 
-def is_met(label: str, cone: str | None) -> bool:
-    """Whether a tile was fired as a label asks that speaks of food; True where it asks nothing.
+def _is_unclear(text: str) -> bool:
+    """Whether a word stands where it may turn what the label says of its cones."""
+    for sentence in re.split(r"[.;!](?=\s|$)", _ASIDE.sub("", _CONES.sub(_HERE, text))):
+        before, here, after = sentence.rpartition(_HERE)
+        if here and _UNCLEAR.search(f"{before}{here}{after.partition(',')[0]}"):
+            return True
+    return False
 
-    A cone that nobody read meets no condition.
-    """
-    asked = cones_named(label)
-    if asked is None:
-        return True
-    return cone is not None and steps_outside(cone, *asked) == 0
+
+@dataclass(frozen=True)
+class FoodLabel:
+    """What a label says about food, and the cones that the jar is for: it says it of those."""
+
+    text: str
+    fired_to: tuple[str, str] | None = None
+
+    def is_met(self, cone: str | None) -> bool | None:
+        """Whether a tile was fired as the label asks; True where it asks nothing.
+
+        A cone that nobody read meets no condition. None where the label speaks of cones, but not
+        plainly: a person must read it.
+        """
+        named = cones_named(self.text)
+        asked = [each for each in (named, self.fired_to) if each]
+        if asked and (cone is None or any(steps_outside(cone, *ends) for ends in asked)):
+            return False
+        return None if named is None and _CONES.search(" ".join(self.text.split())) else True

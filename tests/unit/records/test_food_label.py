@@ -2,7 +2,7 @@
 
 import pytest
 
-from tiles.records.food_label import cones_named, is_met
+from tiles.records.food_label import FoodLabel, cones_named
 
 
 @pytest.mark.parametrize(
@@ -43,18 +43,49 @@ from tiles.records.food_label import cones_named, is_met
         ("below 0.5 mg/l lead", None),
         ("tested 06/2021", None),
         ("food safe at cone 99", None),
+        ("Food safe when fired to cone 05. Not for microwave.", ("05", "05")),
+        ("Not for microwave, food safe at cone 05", ("05", "05")),
+        ("food safe, cone 06-04, do not eat raw glaze", ("06", "04")),
+        ("Not food safe, even at cone 05", None),
+        ("Food safe. Do not fire at cone 06!", None),
+        ("dinnerware safe up to and including cone 04", ("022", "04")),
+        ("batch tested 2023-05-01, food safe", None),
+        ("tested 01-05-2023", None),
+        ("phone 05 123", None),
+        ("No. 07 jar food safe", None),
+        ("food safe 06 04", ("06", "04")),
+        ("food safe 06..04", ("06", "04")),
+        ("food safe 06 — 04", ("06", "04")),
+        ("food safe at cone 05 plus", ("05", "14")),
+        ("food safe at cone 05, or hotter", ("05", "14")),
+        ("food safe, cone 05 at least", ("05", "14")),
+        ("food safe, cone 05 at most", ("022", "05")),
     ],
 )
 def test_the_cones_of_a_label_are_read(label, cones):
     assert cones_named(label) == cones
 
 
+def met(text, *cones, fired_to=None):
+    return [FoodLabel(text, fired_to).is_met(cone) for cone in cones]
+
+
 def test_another_cone_or_none_does_not_meet_the_condition():
     label = "food safe when fired to cone 06 to 04"
-    assert [is_met(label, cone) for cone in ("06", "05½", "04")] == [True, True, True]
-    assert [is_met(label, cone) for cone in ("07", "03", "6", None)] == [False] * 4
+    assert met(label, "06", "05½", "04") == [True] * 3
+    assert met(label, "07", "03", "6", None) == [False] * 4
     open_above = "food safe at cone 05 or hotter"
-    assert [is_met(open_above, cone) for cone in ("06", "05", "04", "6", None)] == [
-        False, True, True, True, False,
+    assert met(open_above, "06", "05", "04", "6", None) == [False, True, True, True, False]
+    assert met("food safe", None) == met("not for food", "05") == [True]
+
+
+def test_the_cones_of_the_jar_count_where_the_label_names_none():
+    assert met("dinnerware safe", "05", "5", "6", None, fired_to=("5", "6")) == [
+        False, True, True, False,
     ]  # fmt: skip
-    assert is_met("food safe", None) and is_met("not for food", "05")
+    assert met("food safe up to cone 04", "04", "010", fired_to=("06", "04")) == [True, False]
+
+
+def test_a_label_that_does_not_speak_plainly_of_its_cones_is_not_judged():
+    assert met("not food safe at cone 06", "06", "04", None) == [None] * 3
+    assert met("not food safe at cone 06", "05", "5", fired_to=("06", "04")) == [None, False]
