@@ -91,6 +91,19 @@ def test_the_sheet_names_clean_tiles_faults_the_claim_of_a_label_and_a_caution(t
     ) in " ".join(lines)
 
 
+def test_tiles_from_before_and_after_the_recipe_was_written_down_stand_on_one_line(term, tiles):
+    assert tiles("glaze", "add", "own white", "--kind", "recipe").code == 0
+    log = ("log", "--body", "red", "--glaze", "own white", "--coats", "2")
+    assert tiles(*log, "--mark", "R-1", "--defect", "crawling").code == 0
+    ran = tiles("recipe", "add", "own white", "--line", "silica=100", "--yes")
+    assert ran.code == 0, ran.err
+    assert tiles(*log, "--mark", "R-2", "--clean").code == 0
+    of = ("--glaze", "own white")
+    (row,) = json.loads(tiles("palette", *of, "--json").out)
+    assert (row["clean"], row["tiles"], row["recipe_versions"]) == (1, 2, [None])
+    assert "1 of 2" in tiles("find", "--clean", *of).out
+
+
 def test_the_sheet_tells_which_clay_or_glaze_is_retired(term, tiles):
     assert "Retired" not in tiles("palette").out
     assert tiles("glaze", "retire", "plum red").code == 0

@@ -105,7 +105,7 @@ def _as_dict(made, labels: dict) -> dict:
     met = {name: label.is_met(area.cone_reached) for name, label in said.items()}
     return {
         "glazes": area.glazes,
-        "recipe_versions": area.versions,
+        "recipe_versions": made.versions,
         "coats": area.coats,
         "body": area.body,
         "cone_reached": area.cone_reached,

@@ -36,10 +36,21 @@ class Combination:
         seen = dict.fromkeys((each.mark, name) for each in self.areas for name in each.severity)
         return dict(Counter(name for _mark, name in seen).most_common())
 
+    @property
+    def versions(self) -> list[int | None]:
+        """The recipe version of each layer; None where it is not the same one on all."""
+        of_layers = zip(*(each.versions for each in self.areas), strict=True)
+        return [each[0] if len(set(each)) == 1 else None for each in of_layers]
+
 
 def made(area: Found) -> Made:
-    """How an area was made, to be compared with others."""
-    layers = tuple(zip(area.glazes, area.versions, area.coats, strict=True))
+    """How an area was made, to be compared with others.
+
+    A glaze without a recipe on the tile counts with its first version, as it is told: most often
+    the recipe was written down later, or on another row.
+    """
+    later = [version if (version or 1) > 1 else None for version in area.versions]
+    layers = tuple(zip(area.glazes, later, area.coats, strict=True))
     return layers, area.body, area.cone_reached
 
 

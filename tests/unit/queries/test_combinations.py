@@ -11,6 +11,13 @@ def found(mark, **more):
     return Found(mark, **parts | more)
 
 
+def test_no_recipe_and_the_first_version_are_counted_together_a_later_one_apart():
+    areas = [found("T-1"), found("T-2", versions=[1]), found("T-3", versions=[2])]
+    first, later = combinations(areas).values()
+    assert (first.marks, first.versions) == (["T-1", "T-2"], [None])
+    assert (later.marks, later.versions) == (["T-3"], [2])
+
+
 def test_the_tiles_of_a_combination_are_counted_once():
     areas = [found("T-1"), found("T-2", severity={"crawling": None}), found("T-3", area=2),
              found("T-3"), found("T-4", coats=[3]), found("T-5", inspected=False)]  # fmt: skip
