@@ -10,7 +10,7 @@ from tests.cli.records import assert_one_line_error
 
 KEYS = [
     "glazes", "recipe_versions", "coats", "body", "cone_reached", "tiles", "clean", "tiles_with",
-    "clean_marks", "food_label", "food_label_unmet", "food_label_not_judged",
+    "clean_marks", "food_label", "food_label_unmet", "food_label_not_judged", "retired",
 ]  # fmt: skip
 
 
@@ -109,6 +109,10 @@ def test_the_sheet_tells_which_clay_or_glaze_is_retired(term, tiles):
     assert tiles("glaze", "retire", "plum red").code == 0
     assert tiles("body", "retire", "white").code == 0
     assert "Retired, so not to be handed out: white, plum red.\n" in tiles("palette").out
+    assert "retired; Q-5, Q-6" in tiles("palette").out
+    found = json.loads(tiles("palette", "--json").out)
+    assert [row["retired"] for row in found] == [[], [], ["white"], *[["plum red"]] * 3]
+    assert "etired" not in tiles("palette", "--limit", "2").out
     assert "Retired" not in tiles("palette", "--body", "red", "--glaze", "toad green").out
 
 

@@ -1,5 +1,6 @@
 """``tiles palette``: which glazes, coated how, on which clay and at which cone, came out clean."""
 
+from dataclasses import dataclass
 from typing import Annotated
 
 import typer
@@ -65,12 +66,15 @@ def palette(
         made = sorted(combinations(run(session, search)).values(), key=_best_first)
         if only_clean:
             made = [each for each in made if not each.defects]
+        gone = _retired(session, made)
+        made.sort(
+            key=lambda each: bool(gone.of(each))
+        )  # what is not handed out any more comes last
         shown = [area for each in made[:limit] for area in each.areas]
         labels = food_labels(session)
         early = too_early(session, search, shown) if is_table else []
-        gone = _retired(session, shown) if is_table else []
         other = find.other_zero(session, search) if is_table and not made else []
-    rows = [_as_dict(each, labels) for each in made]
+    rows = [_as_dict(each, labels, gone) for each in made]
     if is_table:
         rows = [_readable(row, each) for row, each in zip(rows, made, strict=True)]
     elif as_csv:
@@ -79,26 +83,49 @@ def palette(
     output.rows(rows, COLUMNS, as_json=as_json, as_csv=as_csv, limit=limit, empty=empty)
     if rows and is_table:
         # With the table, so that they are on a sheet that is printed.
-        notes = [*gone, *claims(shown, labels), *early, find.NO_PROOF]
+        notes = [*gone.told(made[:limit]), *claims(shown, labels), *early, find.NO_PROOF]
         print("\n".join(["", *(line for note in notes for line in wrap(note))]))
 
 
 def _best_first(made) -> tuple:
     """The share of clean tiles with one more of each, then the more tiles, then the names."""
+    from tiles.chemistry.cones import step
+
     clean, tiles, area = len(made.clean), len(made.marks), made.areas[0]
-    return -(clean + 1) / (tiles + 2), -tiles, find.coat(area), area.body, area.cone_reached or ""
+    cone = step(area.cone_reached) if area.cone_reached else 0
+    return -(clean + 1) / (tiles + 2), -tiles, find.coat(area), area.body, cone
 
 
-def _retired(session, areas: list) -> list[str]:
-    """A line where a clay or a glaze of the sheet is no longer handed out."""
+@dataclass(frozen=True)
+class _Retired:
+    """The clays and the glazes of the sheet that are no longer handed out."""
+
+    bodies: list[str]
+    glazes: list[str]
+
+    def of(self, made) -> list[str]:
+        """Those of one line."""
+        area = made.areas[0]
+        body = [area.body] if area.body in self.bodies else []
+        return body + [name for name in dict.fromkeys(area.glazes) if name in self.glazes]
+
+    def told(self, made: list) -> list[str]:
+        """A line that names those of the lines that are shown."""
+        shown = {name for each in made for name in self.of(each)}
+        names = [name for name in dict.fromkeys(self.bodies + self.glazes) if name in shown]
+        return [f"Retired, so not to be handed out: {', '.join(names)}."] if names else []
+
+
+def _retired(session, made: list) -> _Retired:
     from tiles.queries.summaries import retired
 
+    areas = [each.areas[0] for each in made]
     glazes = {name for each in areas for name in each.glazes}
-    found = retired(session, {each.body for each in areas}, glazes)
-    return [f"Retired, so not to be handed out: {', '.join(found)}."] if found else []
+    bodies = retired(session, {each.body for each in areas}, set())
+    return _Retired(bodies, retired(session, set(), glazes))
 
 
-def _as_dict(made, labels: dict) -> dict:
+def _as_dict(made, labels: dict, gone: _Retired) -> dict:
     """The row as ``tiles palette --json`` prints it; layers are listed from the clay upwards."""
     area = made.areas[0]
     said = {name: labels[name] for name in area.glazes if name in labels}
@@ -116,6 +143,7 @@ def _as_dict(made, labels: dict) -> dict:
         "food_label": {name: label.text for name, label in said.items()},
         "food_label_unmet": [name for name, is_met in met.items() if is_met is False],
         "food_label_not_judged": [name for name, is_met in met.items() if is_met is None],
+        "retired": gone.of(made),
     }
 
 
@@ -123,7 +151,8 @@ def _readable(row: dict, made) -> dict:
     """The cells of the table that put several fields into one."""
     from tiles.records.spoken import some
 
-    told = (some(made.clean, MOST_MARKS), output.cell(made.defects))
+    told = ("retired" if row["retired"] else "", some(made.clean, MOST_MARKS),
+            output.cell(made.defects))  # fmt: skip
     return {
         **row,
         "coat": find.coat(made.areas[0]) or "no glaze",

@@ -44,6 +44,8 @@ def retired(session: Session, bodies: set[str], glazes: set[str]) -> list[str]:
     """Which of these clay bodies, then which of these glazes, are retired."""
     found = []
     for model, names in ((models.ClayBody, bodies), (models.Glaze, glazes)):
+        if not names:
+            continue
         known = select(model.name).where(model.is_retired.is_(True)).order_by(model.name)
         found += [name for name in session.scalars(known) if name in names]
     return found
