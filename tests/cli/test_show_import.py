@@ -14,13 +14,14 @@ SHAPE = {
     "cone_reached areas clues inspections photos note "
     "trial_of trial_defect trial_change derived",
     "body": "name kind colour cone_low cone_high absorption_pct shrinkage_pct "
-    "expansion_ppm_per_k remark",
+    "expansion_ppm_per_k remark is_retired",
     "firing": "name kind kiln fired_on target_cone rate_c_per_h hold_min atmosphere peak_c "
     "opened_c witness_cones remark",
     "witness cone": "shelf cone",
     "area": "number label surface layers clues",
     "layer": "glaze recipe batch coats thickness_mm fired_thickness_mm method applied_on beneath",
-    "glaze": "name kind role finish colour maker cone_low cone_high supplied_as food_label remark",
+    "glaze": "name kind role finish colour maker cone_low cone_high supplied_as food_label remark "
+    "is_retired",
     "recipe": "version lines note",
     "recipe line": "material parts is_addition",
     "batch": "name mixed_on specific_gravity sieve_mesh dry_portion is_revived note",
@@ -137,6 +138,26 @@ def test_the_whole_sample_travels_as_a_list(fresh, tiles, write, every_record):
         assert shown(tiles, mark) == every_record[mark]
     found = json.loads(tiles("find", "--json").out)
     assert len(found) == sum(len(each["areas"]) for each in values)
+
+
+def test_what_is_retired_stays_so_in_an_empty_database(sample, tiles, tmp_path):
+    assert tiles("glaze", "retire", "rain blue").code == 0
+    assert tiles("body", "retire", "buff stoneware").code == 0
+    whole, other = tmp_path / "all.json", ("--db", tmp_path / "other.db")
+    assert tiles("export", whole).code == 0
+    ran = tiles("import", whole, "--yes", *other)
+    assert ran.code == 0, ran.err
+
+    def retired(table, *where):
+        rows = json.loads(tiles(table, "list", "--json", *where).out)
+        return [row["name"] for row in rows if row["retired"]]
+
+    assert retired("glaze", *other) == retired("glaze") == ["mustard yellow", "rain blue"]
+    assert retired("body", *other) == ["buff stoneware"]
+    # What is in use here stays in use, whatever a file from elsewhere says.
+    assert tiles("glaze", "restore", "rain blue").code == 0
+    assert tiles("import", whole, "--replace", "--yes").code == 0
+    assert retired("glaze") == ["mustard yellow"]
 
 
 def test_what_a_file_says_is_derived_is_worked_out_anew(fresh, tiles, write):

@@ -178,7 +178,7 @@ def _rows(table: str, db: str | None, name: str | None = None) -> list[dict]:
             values["tiles"] = tiles
             if table == "Firing":
                 values["read"] = [spoken_witness(cone) for cone in values["witness_cones"]]
-            values["retired"] = getattr(row, "is_retired", False)
+            values["retired"] = values.pop("is_retired", False)
             found.append(values)
     return found
 

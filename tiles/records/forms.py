@@ -117,6 +117,7 @@ class BodyRecord(_WithConeRange):
     shrinkage_pct: Percent | None = None
     expansion_ppm_per_k: Annotated[float, Field(gt=0, lt=30), _in_ppm_per_k] | None = None
     remark: Text | None = None
+    is_retired: bool = False
 
 
 class KilnRecord(_Named):
@@ -180,6 +181,7 @@ class GlazeRecord(_WithConeRange):
     supplied_as: Annotated[str, _word(words.SUPPLIED_AS, "supplied-as")] | None = None
     food_label: Text | None = None
     remark: Text | None = None
+    is_retired: bool = False
 
 
 class BatchRecord(_Named):

@@ -350,10 +350,13 @@ def refuse_contradictions(session: Session, firing: models.Firing) -> None:
 
 
 def differing_field(record: BaseModel, stored: BaseModel) -> str | None:
-    """The first field that a record gives otherwise than the stored one; capitals do not count."""
+    """The first field that a record gives otherwise than the stored one; capitals do not count.
+
+    What one studio has retired another may use: that makes no two things.
+    """
     for key in type(record).model_fields:
         given, kept = getattr(record, key), getattr(stored, key)
-        if key == "name" or given is None or given == []:
+        if key in ("name", "is_retired") or given is None or given == []:
             continue
         if folded(given) != folded(kept):
             return key

@@ -25,7 +25,7 @@ _READ = {
     models.Firing: reading.firing_record,
     models.Kiln: lambda row: forms.KilnRecord(name=row.name, remark=row.remark),
 }
-_OWN = {"name", "witness_cones", "remark"}
+_OWN = {"name", "witness_cones", "remark", "is_retired"}
 """Fields that each has for itself."""
 
 
