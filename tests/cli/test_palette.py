@@ -139,6 +139,19 @@ def test_clean_tiles_at_another_cone_than_the_food_label_names_are_told_by_find(
     assert "label" not in tiles("find", "--faulty", "--glaze", "plum red").err
 
 
+def test_tiles_with_a_peak_but_no_cone_are_told(term, tiles):
+    for name, peak_c in (("P1", "1035"), ("P2", "1186")):
+        assert tiles("firing", "add", name, "--peak-c", peak_c).code == 0
+        log = ("log", "--mark", f"R-{name}", "--body", "red", "--glaze", "plum red", "--clean")
+        assert tiles(*log, "--firing", name).code == 0
+    told = "1 more tile went to a peak near cone 05, but no cone was read."
+    assert told in " ".join(tiles("palette", "--cone", "05").out.split())
+    assert told in tiles("find", "--cone", "05", "--clean").err
+    assert "near cone 4 to 6, but" in tiles("palette", "--cone", "4-6").err
+    assert "peak near" not in tiles("palette", "--cone", "05", "--body", "white").out
+    assert "P1, peak 1035 C" in tiles("show", "R-P1").out
+
+
 def test_the_cones_of_the_jar_count_where_its_food_label_names_none(term, tiles):
     change = ("glaze", "change", "toad green", "--cones", "04-02")
     assert tiles(*change, "--food-label", "Dinnerware safe.").code == 0

@@ -102,14 +102,14 @@ def show_found(search, *, limit, as_json, as_csv, db) -> None:
     from tiles.cli.find_early import too_early
     from tiles.cli.food import unmet
     from tiles.queries.combinations import alike
-    from tiles.queries.search import run, tiles_without_cone
+    from tiles.queries.search import run
     from tiles.queries.summaries import food_labels
 
     is_table = not (as_json or as_csv)
     with common.reading(db) as session:
         found = run(session, search)
         made_so = alike(session, search) if found else {}
-        more = tiles_without_cone(session, search) if is_table else 0
+        more = without_cone(session, search) if is_table else []
         notes = too_early(session, search, found[:limit]) if is_table else []
         if is_table and not found:
             notes = other_zero(session, search)
@@ -126,13 +126,22 @@ def show_found(search, *, limit, as_json, as_csv, db) -> None:
         areas = f", {len(records)} areas" if len(records) != tiles else ""
         food = f". {NO_PROOF}" if search.is_clean else ""
         common.talk(f"{counted(tiles, 'tile')}{areas}{food}")
-    for line in notes:
+    for line in [*notes, *more]:
         common.talk(line)
-    if more:
-        ends = dict.fromkeys((search.cone_from, search.cone_to))
-        are = "was" if more == 1 else "were"
-        told = f"{counted(more, 'more tile')} {are} set for cone {' to '.join(ends)}"
-        common.talk(f"{told}, but no cone was read.")
+
+
+def without_cone(session, search) -> list[str]:
+    """A line for tiles that might answer a search for a cone, had one been read of them."""
+    from tiles.queries.search import tiles_near_by_peak, tiles_without_cone
+
+    told = " to ".join(dict.fromkeys(each for each in (search.cone_from, search.cone_to) if each))
+    lines = []
+    if many := tiles_without_cone(session, search):
+        are = "was" if many == 1 else "were"
+        lines.append(f"{counted(many, 'more tile')} {are} set for cone {told}")
+    if many := tiles_near_by_peak(session, search):
+        lines.append(f"{counted(many, 'more tile')} went to a peak near cone {told}")
+    return [f"{line}, but no cone was read." for line in lines]
 
 
 def other_zero(session, search) -> list[str]:

@@ -74,16 +74,17 @@ def palette(
         labels = food_labels(session)
         early = too_early(session, search, shown) if is_table else []
         other = find.other_zero(session, search) if is_table and not made else []
+        more = find.without_cone(session, search) if is_table else []
     rows = [_as_dict(each, labels, gone) for each in made]
     if is_table:
         rows = [_readable(row, each) for row, each in zip(rows, made, strict=True)]
     elif as_csv:
         rows = [row | _flat(row) for row in rows]
-    empty = " ".join(["No such tile was inspected.", *other])
+    empty = " ".join(["No such tile was inspected.", *other, *more])
     output.rows(rows, COLUMNS, as_json=as_json, as_csv=as_csv, limit=limit, empty=empty)
     if rows and is_table:
         # With the table, so that they are on a sheet that is printed.
-        notes = [*gone.told(made[:limit]), *claims(shown, labels), *early, find.NO_PROOF]
+        notes = [*gone.told(made[:limit]), *claims(shown, labels), *early, *more, find.NO_PROOF]
         print("\n".join(["", *(line for note in notes for line in wrap(note))]))
 
 

@@ -152,11 +152,32 @@ def records_of(
 
 def tiles_without_cone(session: Session, search: Search) -> int:
     """How many tiles more might answer: set for a cone of the search, but none was read."""
+    is_set = _between(models.Firing.target_cone, search.cone_from, search.cone_to)
+    return _count_unread(session, search, *is_set) if is_set else 0
+
+
+def tiles_near_by_peak(session: Session, search: Search) -> int:
+    """How many tiles more might answer: no cone read or set, but the peak lies near those asked.
+
+    Within a cone of them: the rate and the hold move the peak of a cone by so much.
+    """
     if not (search.cone_from or search.cone_to):
         return 0
+    asked = cones.cones_between(search.cone_from or "022", search.cone_to or "14")
+    scale = [each.cone for each in cones.end_points()]
+    places = [scale.index(each) for each in asked if each in scale]
+    if not places:
+        return 0
+    ends = scale[max(min(places) - 1, 0)], scale[min(max(places) + 1, len(scale) - 1)]
+    firing, (low_c, high_c) = models.Firing, map(cones.temperature_c, ends)
+    near = firing.target_cone.is_(None), firing.peak_c.between(low_c, high_c)
+    return _count_unread(session, search, *near)
+
+
+def _count_unread(session: Session, search: Search, *conditions) -> int:
+    """The tiles that no cone was read of and that answer the rest of a search."""
     rest = statement(session, replace(search, cone_from=None, cone_to=None))
-    is_set = _between(models.Firing.target_cone, search.cone_from, search.cone_to)
-    chosen = rest.where(cone_reached().is_(None), *is_set).subquery()
+    chosen = rest.where(cone_reached().is_(None), *conditions).subquery()
     return session.scalar(select(func.count(chosen.c.tile_id.distinct())))
 
 

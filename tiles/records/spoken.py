@@ -142,6 +142,7 @@ def _spoken_firing(record: TileRecord) -> str:
         return ""
     parts = [firing.name, firing.kiln, _day(firing.fired_on)]
     parts.append(f"target cone {firing.target_cone}" if firing.target_cone else None)
+    parts.append(f"peak {firing.peak_c:g} C" if firing.peak_c is not None else None)
     parts.append(f"hold {firing.hold_min:g} min" if firing.hold_min is not None else None)
     parts.append(f"opened at {firing.opened_c:g} C" if firing.opened_c is not None else None)
     return ", ".join(part for part in parts if part)
