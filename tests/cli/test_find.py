@@ -374,3 +374,18 @@ def test_versions_of_a_recipe_are_not_made_alike(fresh, tiles, found_as_json):
     (row,) = found_as_json("--clean")
     assert (row["mark"], row["alike_clean"], row["alike_tiles"]) == ("T-2", 1, 1)
     assert "pink v2 x2" in tiles("find", "--clean").out
+
+
+def test_a_clean_area_tells_of_a_faulty_one_made_alike_on_its_tile(fresh, tiles, found_as_json):
+    alike = ("--glaze", "pond", "--coats", "2,2", "--body", "red", "--add-missing")
+    ran = tiles("log", "--mark", "B-1", *alike, "--defect", "crawling@2")
+    assert ran.code == 0, ran.err
+    ran = tiles("find", "--clean")
+    assert ran.out.rstrip().endswith("0 of 1; area 2 not")
+    (row,) = found_as_json("--clean")
+    assert (row["area"], row["alike_clean"], row["alike_tiles"]) == (1, 0, 1)
+
+
+def test_a_csv_without_rows_has_the_header_of_one_with_rows(found, tiles):
+    full, none = (tiles("find", *more, "--csv").out.splitlines() for more in ((), ("--cone", "14")))
+    assert none == full[:1]

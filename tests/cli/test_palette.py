@@ -120,6 +120,7 @@ def test_the_csv_carries_what_the_label_says_and_whether_it_was_fired_so(term, t
     ran = tiles("palette", "--csv")
     found = list(csv.DictReader(io.StringIO(ran.out)))
     assert list(found[0]) == KEYS and ran.err == ""
+    assert tiles("palette", "--cone", "9", "--csv").out == f"{','.join(KEYS)}\n"
     assert found[0]["clean_marks"] == "Q-5, Q-6"
     plum = [row for row in found if row["glazes"] == "plum red"]
     assert {row["food_label"] for row in plum} == {"plum red: food safe when fired to cone 05"}

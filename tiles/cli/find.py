@@ -20,7 +20,8 @@ COLUMNS = {
 CLEAN_COLUMNS = {key: head for key, head in COLUMNS.items() if key != "result"} | {
     "alike": "alike clean"
 }
-"""Every row is clean: what tells more is how many tiles made alike were, this one among them."""
+"""Every row is clean: what tells more is how many tiles made alike were. A tile counts as one,
+and is not clean where another area made alike is not."""
 NO_PROOF = "Clean does not show that a glaze is safe for food."
 
 Body = Annotated[str | None, typer.Option(help="On this clay body.")]
@@ -116,18 +117,34 @@ def show_found(search, *, limit, as_json, as_csv, db) -> None:
         if is_table and search.is_clean:
             notes += unmet(found[:limit], food_labels(session))
         empty = "No such tile." if found or not is_table else _none(session, search)
-    records = [each.as_dict() | counts_alike(each, made_so) for each in found]
+    records = [_row(each, made_so) for each in found]
     tiles = len({each.mark for each in found})
     if is_table:
-        records = [row | readable(row, each) for row, each in zip(records, found, strict=True)]
+        records = [
+            row | readable(row, each, made_so) for row, each in zip(records, found, strict=True)
+        ]
     columns = CLEAN_COLUMNS if search.is_clean else COLUMNS
-    output.rows(records, columns, as_json=as_json, as_csv=as_csv, limit=limit, empty=empty)
+    keys = list(_row(blank(), {}))
+    how = {"as_json": as_json, "as_csv": as_csv, "limit": limit, "empty": empty}
+    output.rows(records, columns, keys=keys, **how)
     if records and is_table:
         areas = f", {len(records)} areas" if len(records) != tiles else ""
         food = f". {NO_PROOF}" if search.is_clean else ""
         common.talk(f"{counted(tiles, 'tile')}{areas}{food}")
     for line in [*notes, *more]:
         common.talk(line)
+
+
+def _row(found, made_so: dict) -> dict:
+    """An area as ``tiles find --json`` prints it."""
+    return found.as_dict() | counts_alike(found, made_so)
+
+
+def blank():
+    """An area that was not found: its keys head a CSV without rows."""
+    from tiles.queries.search import Found
+
+    return Found("", 1, None, "", None, None, None, inspected=False)
 
 
 def without_cone(session, search) -> list[str]:
@@ -186,15 +203,20 @@ def cones(cone: str | None, of: str) -> dict:
     return {f"{of}cone_from": ends.get("cone_low"), f"{of}cone_to": ends.get("cone_high")}
 
 
-def readable(row: dict, found) -> dict:
+def readable(row: dict, found, made_so: dict) -> dict:
     """The cells of the table that put several fields into one."""
+    from tiles.queries.combinations import Combination, made
+
+    of = made_so.get(made(found), Combination()).areas
+    faulty = [each for each in of if each.mark == found.mark and not each.clean]
+    beside = f"; area {', '.join(str(each.area) for each in faulty)} not" if faulty else ""
     area = f" / {row['area']}" if found.areas_on_tile > 1 else ""
     return {
         "mark": row["mark"] + area,
         "coat": coat(found),
         "thickness_mm": row["thickness_mm"] if any(row["thickness_mm"]) else None,
         "result": result(row),
-        "alike": f"{row['alike_clean']} of {row['alike_tiles']}",
+        "alike": f"{row['alike_clean']} of {row['alike_tiles']}{beside}",
     }
 
 

@@ -23,6 +23,7 @@ def rows(
     as_csv: bool,
     empty: str,
     limit: int | None = None,
+    keys: Sequence[str] | None = None,
 ) -> None:
     """Print rows in the chosen way.
 
@@ -36,6 +37,8 @@ def rows(
         What to say, on standard error, when there is nothing.
     limit : int, optional
         Print at most so many; a table says how many more there are.
+    keys : sequence of str, optional
+        The keys of a row, which head a CSV without any; where not given, those of ``columns``.
     """
     if as_json and as_csv:
         raise InvalidValue("--json and --csv together.", "one of the two.")
@@ -43,7 +46,7 @@ def rows(
     if as_json:
         print_json(shown)
     elif as_csv:
-        _print_csv(shown, list(found[0]) if found else list(columns))
+        _print_csv(shown, list(found[0] if found else keys or columns))
     elif found:
         _print_table(shown, columns)
         if len(found) > len(shown):

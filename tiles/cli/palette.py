@@ -52,7 +52,7 @@ def palette(
     from tiles.cli.find_early import too_early
     from tiles.cli.food import claims
     from tiles.cli.prose import wrap
-    from tiles.queries.combinations import combinations
+    from tiles.queries.combinations import Combination, combinations
     from tiles.queries.search import Search, run
     from tiles.queries.summaries import food_labels
 
@@ -81,7 +81,9 @@ def palette(
     elif as_csv:
         rows = [row | _flat(row) for row in rows]
     empty = " ".join(["No such tile was inspected.", *other, *more])
-    output.rows(rows, COLUMNS, as_json=as_json, as_csv=as_csv, limit=limit, empty=empty)
+    keys = list(_as_dict(Combination([find.blank()]), labels, gone))
+    how = {"as_json": as_json, "as_csv": as_csv, "limit": limit, "empty": empty}
+    output.rows(rows, COLUMNS, keys=keys, **how)
     if rows and is_table:
         # With the table, so that they are on a sheet that is printed.
         notes = [*gone.told(made[:limit]), *claims(shown, labels), *early, *more, find.NO_PROOF]
