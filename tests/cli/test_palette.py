@@ -68,6 +68,15 @@ def test_each_way_of_glazing_is_counted_once_the_best_first(term, rows):
     assert crawls["tiles_with"] == {"crawling": 2, "colour shift": 1}
 
 
+def test_equal_lines_stand_by_coats_and_cones_as_they_count_and_not_as_text(fresh, tiles, rows):
+    wanted = [("2", "05"), ("2", "5"), ("2", "10"), ("10", "05")]
+    for number, (coats, cone) in enumerate(reversed(wanted)):
+        log = ("log", "--mark", f"T-{number}", "--body", "red", "--glaze", "snow", "--add-missing")
+        assert tiles(*log, "--coats", coats, "--cone-reached", cone, "--clean").code == 0
+    found = [(str(row["coats"][0]), row["cone_reached"]) for row in rows()]
+    assert found == wanted
+
+
 def test_the_filters_of_find_narrow_the_palette(term, rows, tiles):
     assert [brief(row)[:2] for row in rows("--body", "white")] == [("toad green", "white")]
     assert [row["clean_marks"] for row in rows("--glaze", "ink", "--cone", "05")] == [["Q-1"]]
