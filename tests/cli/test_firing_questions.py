@@ -99,3 +99,10 @@ def test_a_witness_cone_read_later_leaves_no_shelf_out_in_silence(loaded, tiles)
     assert ran.code == 0
     assert "shelf 'top', only for tip" in ran.err and "Q-1" in ran.err
     assert tiles("firing", "change", "W1", "--witness-cone", "05@top").err == ""
+
+
+def test_log_notes_a_glaze_and_a_clay_that_mature_far_apart_where_no_firing_tells(sample, tiles):
+    log = ("log", "--body", "red earthenware", "--glaze", "mid clear", "--mark")
+    assert "Note: glaze 'mid clear' (cone 5 to 6) and body 'red" in tiles(*log, "Q-1").err
+    assert tiles("firing", "add", "P1", "--target-cone", "05").code == 0
+    assert "Note" not in tiles(*log, "Q-2", "--firing", "P1", "--yes").err

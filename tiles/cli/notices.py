@@ -97,7 +97,7 @@ def tell_day(record, given: str | None) -> None:
 
 
 def tell_mismatches(records: list) -> None:
-    """One line for each glaze and clay of planned tiles that mature far apart."""
+    """One line for each glaze and clay of tiles that mature far apart."""
     from tiles.records import questions
 
     for line in dict.fromkeys(note for each in records for note in questions.mismatches(each)):
