@@ -22,6 +22,8 @@ if TYPE_CHECKING:
 
 OF_CLAY = ("bloating", "dunting")
 """Faults of which tiles without a glaze tell as well."""
+OTHER_FAULT = "other"
+"""The word for a fault that has none of its own."""
 TOO_FEW = 3
 """With fewer failing or fewer sound areas little can be told from the counts."""
 
@@ -71,13 +73,15 @@ class OverTiles:
     @property
     def say(self) -> str:
         """The answer in a sentence or two, leading with what differs most."""
-        counts = (
-            f"{self.defect.capitalize()} on {self.failing} of {self.failing + self.sound} areas"
-        )
-        counts += f"{self._of_glaze} that were looked at"
+        fault = "another fault" if self.defect == OTHER_FAULT else self.defect
+        every = self.failing + self.sound
+        areas = f"{every} area{'' if every == 1 else 's'}{self._of_glaze}"
+        counts = f"{sentence(fault).removesuffix('.')} on {self.failing} of {areas} that "
+        counts += f"{'was' if every == 1 else 'were'} looked at"
         counts += f" late enough. {self.late.left_out(self.early, 'area')}" if self.early else "."
         if not self.failing:
-            return f"No {self.defect} on {self.sound} areas{self._of_glaze}: nothing to explain."
+            none = fault.removeprefix("an")
+            return f"No {none} on {areas}: nothing to explain."
         if not self.sound:
             return f"{counts} There is no sound one to compare with.{self.alike}"
         best = next(iter(self.differences), None)

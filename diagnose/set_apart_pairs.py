@@ -76,7 +76,9 @@ def together(
     did = f"tiles {DID.get(defect, 'failed')}"
     counts = [_tiles(areas, side) for side in (best.here, best.there)]
     both = " and ".join(side.said for side in best.sides)
-    luck = by_luck(chance, f"all {many} pairs taken together" if many > 1 else "")
+    beyond = "beyond what the first difference tells" if clear else ""
+    pairs = f"all {many} pairs taken together" if many > 1 else ""
+    luck = by_luck(chance, ", ".join(filter(None, (beyond, pairs))))
     return f"{both}: {counts[0]} {did}; all others: {counts[1]} ({luck})."
 
 

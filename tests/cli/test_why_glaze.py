@@ -79,6 +79,7 @@ def test_a_glaze_that_nobody_looked_at_says_so_with_a_command_a_shell_reads(tile
 def test_a_fault_is_judged_over_all_tiles_where_none_is_named(sample, tiles):
     told = " ".join(tiles("why", "--defect", "crawling").out.split())
     assert re.match(r"Crawling on \d+ of \d+ areas that were looked at\. ", told)
+    assert ", beyond what the first difference tells, all 36 pairs taken together)." in told
     assert "glaze, clay, coat, cone, what lies beneath and bisque first" in told
     assert json.loads(tiles("why", "--defect", "crawling", "--json").out)["glaze"] is None
     ran = tiles("why", "--defect", "crawling", "--ask")

@@ -257,3 +257,17 @@ def test_what_parts_the_tiles_as_the_first_difference_does_is_told_beside_it():
     assert found.say.endswith(said)
     apart = [tile(n, 3 if n < 7 else 2, n < 6, kiln="A" if n < 6 else "B") for n in range(14)]
     assert over_tiles(apart, "pond green", "crawling").differences[0].along == ()
+
+
+def test_one_area_is_said_in_the_singular_and_a_fault_without_a_name_as_another():
+    one, clean = tile(1, 3, True), tile(2, 3, False)
+    assert over_tiles([one], "pond green", "crawling").say.startswith(
+        "Crawling on 1 of 1 area of pond green that was looked at. "
+    )
+    assert over_tiles([clean], "pond green", "other").say == (
+        "No other fault on 1 area of pond green: nothing to explain."
+    )
+    one.inspections[0].defects[0].defect = "other"
+    assert over_tiles([one, clean], None, "other").say.startswith(
+        "Another fault on 1 of 2 areas that were looked at. "
+    )
