@@ -91,3 +91,18 @@ def test_many_tiles_are_not_asked_for_by_their_marks(sample, tiles, command):
         assert tiles(*command).code == 0
     assert sent
     assert not any("tile.mark IN" in statement for statement in sent)
+
+
+@pytest.mark.parametrize("command", [["change", "--note", "second shelf"], ["load", "F26"]])
+def test_each_further_tile_of_a_run_takes_few_queries(sample, tiles, command):
+    for number in range(60):
+        made = ("--mark", f"N-{number}", "--body", "red earthenware", "--glaze", "pond green=2")
+        assert tiles("log", *made).code == 0
+    sizes = []
+    for run in ("N-1..N-9", "N-10..N-50"):
+        with counted() as sent:
+            name, *options = command
+            ran = tiles(name, *(options + [run] if name == "load" else [run] + options))
+        assert ran.code == 0, ran.err
+        sizes.append(len(sent))
+    assert sizes[1] - sizes[0] <= 4 * (41 - 9)

@@ -67,6 +67,7 @@ def change(
     from tiles.cli.notices import tell_bisques, tell_new_marks, tell_retired, tell_shelves
     from tiles.records import forms, questions, reading, store
     from tiles.records.spoken import some, spoken_make
+    from tiles.records.store.named import Names
 
     wanted = expand(marks)
     if new_mark is not None and len(wanted) > 1:
@@ -93,11 +94,11 @@ def change(
     lists = {"coats": coats, "thickness_mm": thickness_mm}
     lists["fired_thickness_mm"] = fired_thickness_mm
 
-    def change_one(session, mark: str, confirmed: bool) -> tuple | None:
-        before = store.get_tile(session, mark).mark
+    def change_one(names, row, confirmed: bool) -> tuple | None:
+        session, before = names.session, row.mark
         if new_mark is not None:
             store.rename_tile(session, before, new_mark)
-        record = reading.tile_record(store.get_tile(session, new_mark or mark))
+        record = reading.tile_record(row)
         values = record.model_dump()
         _put_simple(values, simple)
         dropped = _put_glazes(values, glaze or [], coats)
@@ -116,12 +117,14 @@ def change(
                 "--glaze for every layer, from the clay up, or --yes if it really is so.",
                 field="glaze",
             )
-        stored = store.replace_tile(session, changed, confirmed=confirmed)
+        stored = store.replace_tile(session, changed, row=row, names=names, confirmed=confirmed)
         return None if stored == record and record.mark == before else (before, stored, forgotten)
 
     def write(confirmed: bool) -> list[tuple]:
         with common.writing(db, create=False) as session:
-            found = _each(wanted, lambda mark: change_one(session, mark, confirmed))
+            rows = dict(zip(wanted, store.get_tiles(session, wanted), strict=True))
+            names = Names(session)
+            found = _each(wanted, lambda mark: change_one(names, rows[mark], confirmed))
             if not found:
                 raise InvalidValue(f"nothing of {some(wanted)} would change.", "'--help'.")
             return found

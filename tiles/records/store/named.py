@@ -53,6 +53,7 @@ class Names:
     ask_of_firings: bool = False
     earlier: Collection[Added] = ()
     added: list[Added] = field(default_factory=list)
+    _known: dict[tuple, models.SQLModel] = field(default_factory=dict)
 
     def body(self, record: forms.BodyRecord) -> models.ClayBody:
         """The clay body of this name."""
@@ -66,7 +67,7 @@ class Names:
             record = record.model_copy(update={"kind": kind})
         if record.kiln and self.add_missing:
             self._kiln(record.kiln)
-        known = belongings.look_up(self.session, models.Firing, record.name)
+        known = self._look_up(models.Firing, record.name)
         if (known.kind if known else record.kind) != kind:
             raise InvalidValue(
                 f"{record.name} is a {known.kind if known else record.kind} firing, "
@@ -119,8 +120,17 @@ class Names:
             self.added.append(Added("kiln", name))
             belongings.add_kiln(self.session, name)
 
+    def _look_up(self, model, name: str):
+        """The row of this name: looked up once, but where a new one may be taken back again."""
+        row = self._known.get((model, name))
+        if row is None:
+            row = belongings.look_up(self.session, model, name)
+            if row is not None and not self.add_missing:
+                self._known[model, name] = row
+        return row
+
     def _named(self, model, record, read_row, add):
-        row = belongings.look_up(self.session, model, record.name)
+        row = self._look_up(model, record.name)
         noun = belongings.noun(model)
         if row is not None:
             self._refuse_difference(Added(noun, row.name), record, read_row(row))

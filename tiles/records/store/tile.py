@@ -18,6 +18,10 @@ _PLAIN_FIELDS = (
     "made_on glazed_on form stood bisque_cone shelf cone_reached note trial_defect trial_change"
 ).split()
 
+_AT_ONCE = 100
+"""Marks in one query; SQLite takes no expression of a thousand parts."""
+_OWNED = ("areas", "clues", "inspections", "photos")
+
 
 def get_tile(session: Session, mark: str) -> models.Tile:
     """The tile with this mark, with everything on it.
@@ -36,6 +40,16 @@ def get_tile(session: Session, mark: str) -> models.Tile:
         )
         raise UnknownName(f"no tile is marked {mark!r}.", hint, field="mark", value=mark)
     return row
+
+
+def get_tiles(session: Session, marks: list[str]) -> list[models.Tile]:
+    """The tiles with these marks, each as :func:`get_tile` gives it, in as few queries as one."""
+    found = {}
+    for start in range(0, len(marks), _AT_ONCE):
+        chosen = [_is(session, models.Tile.mark, each) for each in marks[start : start + _AT_ONCE]]
+        rows = session.scalars(reading.whole_tiles().where(or_(*chosen))).unique()
+        found |= {row.mark.lower(): row for row in rows}
+    return [found.get(tidy_name(mark).lower()) or get_tile(session, mark) for mark in marks]
 
 
 def has_mark(session: Session, mark: str) -> str | None:
@@ -115,19 +129,24 @@ def replace_tile(
     session: Session,
     record: forms.TileRecord,
     *,
+    row: models.Tile | None = None,
     names: Names | None = None,
     confirmed: bool = False,
 ) -> forms.TileRecord:
-    """Write a changed record over the tile of the same mark; see :func:`add_tile`."""
-    row = get_tile(session, record.mark)
+    """Write a changed record over the tile of the same mark; see :func:`add_tile`.
+
+    ``row`` is that tile, where the caller has it from :func:`get_tile`.
+    """
+    row = row or get_tile(session, record.mark)
     before = reading.tile_record(row)
     looks.refuse_faults_twice(record, before.inspections)
     asked_before = () if confirmed else questions.questions(before)
-    for owned in (row.clues, row.inspections, row.photos):
-        owned.clear()
-    session.flush()
-    row.areas.clear()
-    session.flush()
+    if any(getattr(record, part) != getattr(before, part) for part in _OWNED):
+        for owned in (row.clues, row.inspections, row.photos):
+            owned.clear()
+        session.flush()
+        row.areas.clear()
+        session.flush()
     return _write(session, row, record, names, confirmed, asked_before)
 
 
@@ -182,6 +201,9 @@ def _fill(session: Session, row: models.Tile, record: forms.TileRecord, names: N
     row.clay_body_id = row.body.clay_body_id
     row.bisque_firing = names.firing(record.bisque_firing, "bisque")
     row.firing = names.firing(record.firing, "glaze")
+    if row.areas:  # all that the tile owns stays as it was
+        session.flush()
+        return
     row.areas = [_area(area, names) for area in record.areas]
     row.photos = [models.Photo(**photo.model_dump()) for photo in record.photos]
     session.add(row)
@@ -249,14 +271,15 @@ def add_inspection(
     clues : dict, optional
         Clues about the whole tile to record with it.
     """
-    record = reading.tile_record(get_tile(session, mark))
+    row = get_tile(session, mark)
+    record = reading.tile_record(row)
     values = record.model_dump()
     values["inspections"].append(inspection.model_dump())
     values["clues"] |= clues or {}
     if cone_reached:
         values["cone_reached"] = cone_reached
     changed = forms.read(forms.TileRecord, values, record.mark)
-    return replace_tile(session, changed, confirmed=confirmed)
+    return replace_tile(session, changed, row=row, confirmed=confirmed)
 
 
 @wholly
@@ -279,9 +302,11 @@ def load_tiles(
         The firing's target is far outside what a label says. None of the tiles is loaded then.
     """
     firing = belongings.find(session, models.Firing, firing_name)
-    loaded, shelf = [], _shelf(shelf)
-    records = [reading.tile_record(get_tile(session, mark)) for mark in marks]
-    for record in from_batch(session, records, batch) if batch else records:
+    loaded, shelf, names = [], _shelf(shelf), Names(session)
+    rows = get_tiles(session, marks)
+    records = [reading.tile_record(row) for row in rows]
+    records = from_batch(session, records, batch) if batch else records
+    for row, record in zip(rows, records, strict=True):
         was_in = record.firing
         if was_in and was_in.name != firing.name and stage(record) in ("fired", "inspected"):
             raise InvalidValue(
@@ -297,7 +322,8 @@ def load_tiles(
                 "shelf": shelf or record.shelf,
             }
         )
-        loaded.append(replace_tile(session, changed, confirmed=confirmed))
+        how = {"row": row, "names": names, "confirmed": confirmed}
+        loaded.append(replace_tile(session, changed, **how))
     return loaded
 
 
