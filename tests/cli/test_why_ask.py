@@ -36,15 +36,18 @@ def test_what_another_writes_on_the_tile_meanwhile_is_kept_as_well(sample, tiles
     assert "no" in (record["clues"] | record["areas"][0]["clues"]).values()
 
 
-def test_enter_alone_at_the_end_keeps_nothing(sample):
+def test_enter_alone_at_the_end_keeps_the_answers_and_no_does_not(sample, tiles):
     before = all_rows(sample)
-    keyboard = Keyboard(*ASK)
-    keyboard.answers("1. ", "no")
-    keyboard.answers("2. ", "no")
-    keyboard.answers("3. ")
-    keyboard.answers("Keep on the record of M-41")
-    assert keyboard.ends()[0] == 0
-    assert all_rows(sample) == before
+    for typed in ("no", ""):
+        assert all_rows(sample) == before
+        keyboard = Keyboard(*ASK)
+        keyboard.answers("1. ", "no")
+        keyboard.answers("2. ", "no")
+        keyboard.answers("3. ")
+        keyboard.answers("Keep on the record of M-41", typed)
+        assert keyboard.ends()[0] == 0
+    assert shown(tiles, "M-41")["clues"] | shown(tiles, "M-41")["areas"][0]["clues"]
+    assert all_rows(sample) != before
 
 
 def test_ctrl_c_stops_and_keeps_nothing(sample):

@@ -184,7 +184,7 @@ def _offer_to_keep(case, given: dict[str, object], *, yes: bool, db: str | None)
 def _wishes_to_keep(mark: str, own: dict[str, object]) -> bool:
     question = _prompt(f"Keep on the record of {mark}: {_spoken(own)}? (yes/no)")
     try:
-        return ask(question, "no", check=_yes_or_no) == "yes"
+        return ask(question, "yes", check=_yes_or_no) == "yes"
     except typer.Abort:
         if common.is_interactive():
             raise
