@@ -195,3 +195,13 @@ def test_a_mark_that_differs_only_by_a_blank_is_another_tile_only_on_a_yes(after
     person.sees("]: ")
     person.interrupts()
     assert person.ends()[0] == 130
+
+
+def test_after_a_mark_without_a_number_the_numbers_go_on(after_a_tile, tiles):
+    assert tiles("log", "--mark", "lid of Anna", "--body", "red earthenware").code == 0
+    person = Keyboard("log")
+    person.sees("Mark [N-8]: ")
+    person.interrupts()
+    assert person.ends()[0] == 130
+    plan = ("plan", "--body", "red earthenware", "--glaze", "pond green", "--coats", "2", "--yes")
+    assert "N-8" in tiles(*plan).out

@@ -23,6 +23,7 @@ def ask_and_store(db: str | None) -> None:
 
     common.talk(HELP)
     offered = _like_the_last(last_tile(db))
+    offered.mark = mark_to_come(db)
     while True:
         answers = _ask_all(db, offered)
         try:
@@ -68,7 +69,6 @@ def _like_the_last(last) -> Answers:
         return Answers()
     layers = last.areas[0].layers
     return Answers(
-        mark=next_mark(last.mark),
         body=last.body.name,
         glaze=_spoken_layers(layers),
         coats=str(layers[-1].coats) if layers and layers[-1].coats else None,
@@ -241,6 +241,17 @@ def next_mark(mark: str | None) -> str | None:
     if not match:
         return None
     return f"{match[1]}{int(match[2]) + 1:0{len(match[2])}d}"
+
+
+def mark_to_come(db: str | None) -> str | None:
+    """The mark after the one written down last of those that end in a number."""
+    from sqlalchemy import select
+
+    from tiles.records import models
+
+    with common.writing(db) as session:
+        marks = session.scalars(select(models.Tile.mark).order_by(models.Tile.tile_id.desc()))
+        return next(filter(None, map(next_mark, marks)), None)
 
 
 def last_tile(db: str | None):

@@ -103,11 +103,10 @@ def free_marks(count: int, first: str | None, db: str | None) -> list[str]:
     """So many marks that no tile has, counting up from the first or from the last tile's."""
     from sqlalchemy import select
 
-    from tiles.cli.ask_log import last_tile, next_mark
+    from tiles.cli.ask_log import mark_to_come, next_mark
     from tiles.records import models
 
-    last = last_tile(db)
-    mark = first or next_mark(last and last.mark) or "T-1"
+    mark = first or mark_to_come(db) or "T-1"
     if next_mark(mark) is None:
         raise InvalidValue(f"{mark!r} does not end in a number.", "--first-mark T-1.")
     with common.writing(db) as session:
