@@ -29,6 +29,7 @@ def test_cones_that_lost_their_zero_are_one_line_each_that_names_the_right_one(f
         "Refused: bisque cone 6 is far hotter than clay or glaze allows, and 06 is not "
         "(in.csv, rows 2, 3). Try: ^06 there, or --yes if it really was so.",
     ]
+    assert "Try: correct them, --yes if all of it really is so, or --skip-refused" in ran.err
     alone = tiles("import", write(header, rows[0]))
     assert_one_line_error(alone, "M-1: cone reached 5", "cone 05 and bisque cone 06 (^06 in a")
     both = f"{header},glaze,glaze_cone_low", "M-1,red,06,04,,05,,,pond,5"

@@ -238,6 +238,12 @@ def _eaten_zeros(error, source: str) -> list[str]:
     ]
 
 
+def if_all_are_so(problems: list) -> str:
+    """The way out where nothing is wrong for certain, as with a record of one's own."""
+    asked = all(isinstance(error, Questioned) for error in problems)
+    return ", --yes if all of it really is so" if asked else ""
+
+
 def _stop(problems: list, things: str, rows: int) -> None:
     """One problem is told by its own error; of several the last line sums up."""
     if len(problems) == 1:
@@ -246,5 +252,5 @@ def _stop(problems: list, things: str, rows: int) -> None:
     are = "is" if things.startswith("1 ") else "are"
     raise InvalidValue(
         f"{things} {are} wrong in {wrong} of {rows} rows, so nothing was stored.",
-        "correct them, or --skip-refused to store the other tiles.",
+        f"correct them{if_all_are_so(problems)}, or --skip-refused to store the other tiles.",
     )

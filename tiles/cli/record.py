@@ -314,11 +314,14 @@ def _tell_refused(refused: list) -> None:
 
 def _stop(outcome, count: int) -> None:
     """One refused record is told by its own error; of several the last line sums up."""
+    from tiles.cli.flat import if_all_are_so
+
     if len(outcome.refused) == 1:
         raise outcome.refused[0][2]
+    way_out = if_all_are_so([error for _number, _value, error in outcome.refused])
     raise InvalidValue(
         f"{len(outcome.refused)} of {count} records were refused, so nothing was stored.",
-        "correct them, or --skip-refused to store the others.",
+        f"correct them{way_out}, or --skip-refused to store the others.",
     )
 
 
