@@ -264,8 +264,7 @@ def _fired_cones(record: TileRecord) -> list[tuple[str, str]]:
     if firing and firing.target_cone:
         return [(_spoken("target cone", firing.target_cone), firing.target_cone)]
     if firing and firing.peak_c:
-        said = f"{_OF_A_PEAK} {_both_scales(firing.peak_c)} of {firing.name}"
-        return [(said, cone_near_peak(firing))]
+        return [(_of_peak(firing), cone_near_peak(firing))]
     return []
 
 
@@ -275,11 +274,13 @@ def _bisque_questions(record: TileRecord) -> list[str]:
     Of a clay of which nothing is known, one hotter than almost all bisque is.
     """
     known, (name, _low, top) = bisque_cone(record), _body_label(record.body)
+    cone = known.cone if known else cone_near_peak(record.bisque_firing)
     if not (top or record.body.kind):
         name, top = "bisque (common practice)", EARTHENWARE_TOP
-    if not (known and top) or cones.steps_between(top, known.cone) < FAR_OUTSIDE_STEPS:
+    if not (cone and top) or cones.steps_between(top, cone) < FAR_OUTSIDE_STEPS:
         return []
-    return [_of_cone("bisque cone", known.cone, top, [name])]
+    said = _spoken("bisque cone", cone) if known else _of_peak(record.bisque_firing)
+    return [_sentence(said, top, [name], is_above=True)]
 
 
 def _coat_questions(record: TileRecord) -> list[str]:
@@ -332,6 +333,10 @@ def _sentence(said: str, edge: str, names: list[str], *, is_above: bool) -> str:
         f"{said} is far {'above' if is_above else 'below'} {_spoken('cone', edge)}, "
         f"{' and '.join(meant)}."
     )
+
+
+def _of_peak(firing: FiringRecord) -> str:
+    return f"{_OF_A_PEAK} {_both_scales(firing.peak_c)} of {firing.name}"
 
 
 def _spoken(what: str, cone: str) -> str:

@@ -102,6 +102,14 @@ def test_a_peak_counts_where_no_cone_was_read_or_set(body, glaze, peak_c, asked)
     assert not questions.questions(record.model_copy(update=read))
 
 
+@pytest.mark.parametrize(("peak_c", "asked"), [(1186, 1), (1063, 0), (900, 0)])
+def test_the_peak_of_a_bisque_counts_where_no_cone_tells(peak_c, asked):
+    record = tile(body=LOW, bisque_firing={"name": "B1", "peak_c": peak_c})
+    found = questions.questions(record)
+    assert len(found) == len(questions.far_outside(record)) == asked
+    assert not asked or found[0].startswith("peak 1186 C / 2167 F of B1 is far above cone 04")
+
+
 def test_the_question_of_a_peak_names_its_firing_and_the_label():
     record = tile(glaze=MID, firing={"name": "F1", "peak_c": 1061})
     with pytest.raises(Questioned) as question:
