@@ -94,9 +94,9 @@ def test_the_sheet_names_clean_tiles_faults_the_claim_of_a_label_and_a_caution(t
     assert "ink x2 + toad green x3 red 05 1 of 3 Q-1; crawling 2, colour shift 1" in lines
     assert "toad green x3 white 05 2 of 2 Q-5, Q-6" in lines
     assert (
-        'plum red and food, in the words of its label, not ours: "food safe when fired to cone '
-        '05". Not so fired: at cone 06 and where no cone was read. Clean does not show that '
-        "a glaze is safe for food."
+        'On food, in the words of the labels, not ours: "food safe when fired to cone 05": plum '
+        "red. Not so fired: at cone 06 and where no cone was read. Clean does not show that a "
+        "glaze is safe for food."
     ) in " ".join(lines)
 
 
@@ -162,12 +162,19 @@ def test_tiles_with_a_peak_but_no_cone_are_told(term, tiles):
     assert "P1, peak 1035 C" in tiles("show", "R-P1").out
 
 
+def test_glazes_with_the_same_words_on_their_labels_share_a_line(term, tiles):
+    for glaze in ("toad green", "plum red"):
+        assert tiles("glaze", "change", glaze, "--food-label", "not for food").code == 0
+    out = tiles("palette").out
+    assert out.count("not for food") == 1
+    assert '\n   "not for food": plum red, toad green.\n' in out
+
+
 def test_the_cones_of_the_jar_count_where_its_food_label_names_none(term, tiles):
     change = ("glaze", "change", "toad green", "--cones", "04-02")
     assert tiles(*change, "--food-label", "Dinnerware safe.").code == 0
     said = " ".join(tiles("palette").out.split())
-    assert 'toad green and food, in the words of its label, not ours: "Dinnerware safe." ' in said
-    assert '"Dinnerware safe." Not so fired: at cone 05. ' in said
+    assert '"Dinnerware safe.": toad green. Not so fired: at cone 05. ' in said
     told = " ".join(tiles("find", "--clean", "--glaze", "toad green").err.split())
     assert '"Dinnerware safe."; at another cone, or none read: Q-1, Q-4, Q-5, Q-6.' in told
 
@@ -175,9 +182,8 @@ def test_the_cones_of_the_jar_count_where_its_food_label_names_none(term, tiles)
 def test_a_food_label_that_is_not_plain_about_its_cones_is_said_to_be_not_judged(term, tiles):
     label = "Food safe, but not at cone 06. Not for microwave."
     assert tiles("glaze", "change", "toad green", "--food-label", label).code == 0
-    assert f'"{label}" Not judged whether so fired: read it. ' in " ".join(
-        tiles("palette").out.split()
-    )
+    said = " ".join(tiles("palette").out.split())
+    assert f'"{label}": toad green. Not judged whether so fired: read it. ' in said
     (row, *_rest) = json.loads(tiles("palette", "--json").out)
     assert (row["food_label_unmet"], row["food_label_not_judged"]) == ([], ["toad green"])
     told = " ".join(tiles("find", "--clean", "--glaze", "toad green").err.split())

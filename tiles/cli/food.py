@@ -18,21 +18,26 @@ def unmet(areas: list, labels: dict) -> list[str]:
 
 
 def claims(areas: list, labels: dict) -> list[str]:
-    """A line for each glaze whose label speaks of food, with the cones that do not meet it."""
+    """What the labels say about food, each once with its glazes and the cones that do not meet it.
+
+    A heading, then a line each; nothing where no label speaks of food.
+    """
+    glazes: dict[tuple[str, str], list[str]] = {}
+    for glaze, label, others, unsure in _by_glaze(areas, labels):
+        glazes.setdefault((label.text, _not_so_fired(others, unsure)), []).append(glaze)
+    # A warning stays one: only the words are the label's.
+    lines = [f'   "{text}": {", ".join(names)}.{told}' for (text, told), names in glazes.items()]
+    return ["On food, in the words of the labels, not ours:", *lines] if lines else []
+
+
+def _not_so_fired(others: list, unsure: list) -> str:
     from tiles.chemistry.cones import step
 
-    lines = []
-    for glaze, label, others, unsure in _by_glaze(areas, labels):
-        cones = sorted({each.cone_reached for each in others if each.cone_reached}, key=step)
-        at = [f"at cone {', '.join(cones)}"] if cones else []
-        at += ["where no cone was read"] if any(not each.cone_reached for each in others) else []
-        told = f" Not so fired: {' and '.join(at)}." if at else ""
-        told += " Not judged whether so fired: read it." if unsure else ""
-        stop = "" if label.text.endswith((".", "!")) else "."
-        # A warning stays one: only the words are the label's.
-        said = f'{glaze} and food, in the words of its label, not ours: "{label.text}"'
-        lines.append(f"{said}{stop}{told}")
-    return lines
+    cones = sorted({each.cone_reached for each in others if each.cone_reached}, key=step)
+    at = [f"at cone {', '.join(cones)}"] if cones else []
+    at += ["where no cone was read"] if any(not each.cone_reached for each in others) else []
+    told = f" Not so fired: {' and '.join(at)}." if at else ""
+    return f"{told} Not judged whether so fired: read it." if unsure else told
 
 
 def _by_glaze(areas: list, labels: dict) -> list[tuple]:

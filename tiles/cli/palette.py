@@ -87,7 +87,9 @@ def palette(
     if rows and is_table:
         # With the table, so that they are on a sheet that is printed.
         notes = [*gone.told(made[:limit]), *claims(shown, labels), *early, *more, find.NO_PROOF]
-        print("\n".join(["", *(line for note in notes for line in wrap(note))]))
+        # What belongs below a heading is indented, and goes on a little further in.
+        lines = [line for note in notes for line in wrap(note, "     " * note.startswith(" "))]
+        print("\n".join(["", *lines]))
 
 
 def _best_first(made) -> tuple:
