@@ -39,16 +39,12 @@ def build(
         A file is wrong, or a name or mark is taken; the transaction should be rolled back.
     """
     from tiles.records import store
-    from tiles.records.models import Glaze
 
     sample = read_records(folder)
     _build_library(session, sample)
     for tile in sample.tiles:
         entered = _as_entered(tile, keep_photo)
         store.add_tile(session, entered, confirmed=tile.mark in sample.confirmed)
-    # Last, as in life: a retired jar keeps its name on the tiles it was used for.
-    for name in sample.retired:
-        store.retire(session, Glaze, name)
     return sample
 
 

@@ -20,7 +20,6 @@ class Sample(NamedTuple):
     firings: list[forms.FiringRecord]
     tiles: list[forms.TileRecord]
     batches: list[tuple[str, forms.BatchRecord]]
-    retired: list[str]
     confirmed: set[str]
 
 
@@ -36,17 +35,16 @@ def read_records(folder: Path = FOLDER) -> Sample:
     -------
     Sample
         Records with everything they name filled in. ``recipes`` and ``batches`` carry the name
-        of their glaze, ``kilns`` their remark, ``retired`` the glazes no longer in use and
-        ``confirmed`` the marks whose unlikely cone really was so.
+        of their glaze, ``kilns`` their remark and ``confirmed`` the marks whose
+        unlikely cone really was so.
 
     Raises
     ------
     InvalidValue, UnknownName, UnknownCone
         The first thing that is wrong, with its file and row.
     """
-    glaze_rows = read_rows(folder, "glazes.csv")
     bodies = _read_all(forms.BodyRecord, read_rows(folder, "bodies.csv"))
-    glazes = _read_all(forms.GlazeRecord, glaze_rows, "is_retired")
+    glazes = _read_all(forms.GlazeRecord, read_rows(folder, "glazes.csv"))
     recipes = _read_recipes(read_rows(folder, "recipes.csv"))
     firings = _read_firings(folder)
     batch_rows = read_rows(folder, "batches.csv")
@@ -61,8 +59,7 @@ def read_records(folder: Path = FOLDER) -> Sample:
     )
     kilns = [(row.get("name"), row.get("remark")) for row in read_rows(folder, "kilns.csv")]
     tiles, confirmed = read_tiles(folder, library)
-    retired = [row.get("name") for row in glaze_rows if row.get("is_retired") == "yes"]
-    return Sample(bodies, glazes, recipes, kilns, firings, tiles, batches, retired, confirmed)
+    return Sample(bodies, glazes, recipes, kilns, firings, tiles, batches, confirmed)
 
 
 def _read_all(form: type[forms.BaseModel], rows: list[Row], *leave_out: str) -> list:

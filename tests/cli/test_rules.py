@@ -99,7 +99,7 @@ def test_priors_are_said_to_be_estimates_and_looks_that_are_no_fault_to_be_none(
     [
         (["rules", "crawlin"], "crawling"),
         (["rules", "crawling", "--cause", "gremlins"], "tiles rules crawling lists them"),
-        (["rules", "unwanted matt", "--cause", "x"], "tiles rules 'unwanted matt' lists them"),
+        (["rules", "unwanted matt", "--cause", "x"], 'tiles rules "unwanted matt" lists them'),
         (["rules", "crawling", "--cause", "bisque"], "causes of crawling name 'bisque'. Try: "),
     ],
 )
