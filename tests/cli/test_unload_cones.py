@@ -1,10 +1,14 @@
 """The cone asked for in ``tiles unload``: of the tiles looked at, or of the whole load."""
 
+from types import SimpleNamespace
+
 import pytest
 
 from tests.cli.keyboard import ENTER, Keyboard
 from tests.cli.records import all_rows, shown
 from tests.cli.unloading import AREAS, at_tile, looks, reads_cone
+from tiles.chemistry.cones import read_cone
+from tiles.cli import unload_cones
 
 pytestmark = pytest.mark.filterwarnings("ignore:This process:DeprecationWarning")
 
@@ -136,6 +140,19 @@ def test_a_shelf_is_read_as_it_is_named_whatever_stands_in_its_name(load, tiles)
     assert keyboard.ends()[0] == 0
     reached = [shown(tiles, mark)["derived"]["cone_reached"] for mark in ("L-1", "L-2")]
     assert reached == ["05", "06"]
+
+
+@pytest.mark.parametrize(
+    "cone", ["06", "^06", "o6", "c06", "Cone 06", "05½", "5.5", "5 1/2", "cone 5 1/2"]
+)
+@pytest.mark.parametrize("between", [" ", ", ", ";"])
+def test_a_cone_of_a_shelf_is_known_however_it_is_written(cone, between):
+    records = [SimpleNamespace(shelf=shelf) for shelf in ("my top", "low")]
+    found = unload_cones.read(f"{cone}@my top{between}{cone}@low", records)
+    assert [(each.cone, each.shelf) for each in found] == [
+        (read_cone(cone), "my top"),
+        (read_cone(cone), "low"),
+    ]
 
 
 def test_tiles_of_a_shelf_that_was_not_read_are_named(two_shelves, tiles):

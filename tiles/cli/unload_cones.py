@@ -4,8 +4,11 @@ import re
 
 from tiles.errors import InvalidValue
 
-_BETWEEN = re.compile(r"[\s,;]+(?=\^?\d+\S?@)")
-"""Before a cone with a shelf: a shelf may have blanks and an @ in its name."""
+_BETWEEN = re.compile(
+    r"(?<![\s,;])(?<!cone)[\s,;]+(?=(?:\^|cone\s*|c)?[0o]?\d{1,2}(?:\s*½|\.5|\s1/2)?@)",
+    re.IGNORECASE,
+)
+"""Before a cone, however it is written, with a shelf: that may have blanks and an @ in its name."""
 
 
 def question(records: list) -> str:
