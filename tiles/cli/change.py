@@ -1,13 +1,17 @@
 """``tiles change``: correct what is recorded of tiles."""
 
 import re
-from typing import Annotated
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Annotated, NamedTuple
 
 import typer
 
-from tiles.cli import common, entry
+from tiles.cli import change_layers, common, entry
 from tiles.cli.prose import counted
 from tiles.errors import InvalidValue, Questioned, UnknownName, shell_word
+
+if TYPE_CHECKING:
+    from tiles.records.forms import InspectionRecord, TileRecord
 
 Text = str | None
 
@@ -64,10 +68,7 @@ def change(
     tiles import tile.json --replace.
     """
     from tiles.cli.load import expand
-    from tiles.cli.notices import tell_bisques, tell_new_marks, tell_retired, tell_shelves
-    from tiles.records import forms, questions, reading, store
-    from tiles.records.spoken import some, spoken_make
-    from tiles.records.store.named import Names
+    from tiles.records.spoken import some
 
     wanted = expand(marks)
     if new_mark is not None and len(wanted) > 1:
@@ -93,68 +94,105 @@ def change(
     layer = {"method": method, "applied_on": applied_on, "beneath": beneath, "batch": batch}
     lists = {"coats": coats, "thickness_mm": thickness_mm}
     lists["fired_thickness_mm"] = fired_thickness_mm
+    asked = _Asked(
+        new_mark, simple, glaze or [], layer, lists, clue or [], inspected_on, forget_inspection
+    )
+    found = common.confirmed(lambda confirmed: _write(asked, wanted, db, confirmed), yes=yes)
+    _tell(found, asked, db)
 
-    def change_one(names, row, confirmed: bool) -> tuple | None:
-        session, before = names.session, row.mark
-        if new_mark is not None:
-            store.rename_tile(session, before, new_mark)
-        record = reading.tile_record(row)
-        values = record.model_dump()
-        _put_simple(values, simple)
-        dropped = _put_glazes(values, glaze or [], coats)
-        _put_layers(values, layer, lists)
-        _put_clues(values, clue or [])
-        forgotten = _forget(values, record.inspections, forget_inspection)
-        _date_last_look(values, inspected_on)
-        changed = forms.read(forms.TileRecord, values)
-        if glaze:
-            _take_only_recipes(session, changed, record)
-        if inspected_on:
-            questions.refuse_days_to_come(changed.mark, changed.inspections)
-        if dropped and not confirmed:
-            raise Questioned(
-                f"{record.mark}: there would be no layer of {some(dropped)} any more.",
-                "--glaze for every layer, from the clay up, or --yes if it really is so.",
-                field="glaze",
-            )
-        stored = store.replace_tile(session, changed, row=row, names=names, confirmed=confirmed)
-        return None if stored == record and record.mark == before else (before, stored, forgotten)
 
-    def write(confirmed: bool) -> list[tuple]:
-        with common.writing(db, create=False) as session:
-            rows = dict(zip(wanted, store.get_tiles(session, wanted), strict=True))
-            names = Names(session)
-            found = _each(wanted, lambda mark: change_one(names, rows[mark], confirmed))
-            if not found:
-                raise InvalidValue(f"nothing of {some(wanted)} would change.", "'--help'.")
-            return found
+@dataclass(frozen=True)
+class _Asked:
+    """What is to be changed of each tile; ``None`` stands for what is not named."""
 
-    found = common.confirmed(write, yes=yes)
-    before, changed, _ = found[0]
-    is_renamed, many = changed.mark != before, len(found) > 1
-    are = f"now {changed.mark}" if is_renamed else "changed"
-    print(f"{some([each for each, *_ in found])} {'are' if many else 'is'} {are}.")
-    for _, stored, _ in found if glaze else ():
+    new_mark: Text
+    simple: dict[str, Text]
+    glazes: list[str]
+    layer: dict[str, Text]
+    lists: dict[str, Text]
+    clues: list[str]
+    inspected_on: Text
+    forget_inspection: Text
+
+
+class _Changed(NamedTuple):
+    """A tile as it is now, its mark before, and the look that was taken off it."""
+
+    before: str
+    stored: "TileRecord"
+    forgotten: "InspectionRecord | None"
+
+
+def _write(asked: _Asked, marks: list[str], db: str | None, confirmed: bool) -> list[_Changed]:
+    from tiles.records import store
+    from tiles.records.spoken import some
+    from tiles.records.store.named import Names
+
+    with common.writing(db, create=False) as session:
+        rows = dict(zip(marks, store.get_tiles(session, marks), strict=True))
+        names = Names(session)
+        found = _each(marks, lambda mark: _change_one(asked, names, rows[mark], confirmed))
+        if not found:
+            raise InvalidValue(f"nothing of {some(marks)} would change.", "'--help'.")
+        return found
+
+
+def _change_one(asked: _Asked, names, row, confirmed: bool) -> _Changed | None:
+    from tiles.records import forms, questions, reading, store
+
+    session, before = names.session, row.mark
+    if asked.new_mark is not None:
+        store.rename_tile(session, before, asked.new_mark)
+    record = reading.tile_record(row)
+    values = record.model_dump()
+    _put_simple(values, asked.simple)
+    dropped = change_layers.put_glazes(values, asked.glazes, asked.lists["coats"])
+    change_layers.put_layers(values, asked.layer, asked.lists)
+    _put_clues(values, asked.clues)
+    forgotten = _forget(values, record.inspections, asked.forget_inspection)
+    _date_last_look(values, asked.inspected_on)
+    changed = forms.read(forms.TileRecord, values)
+    if asked.glazes:
+        change_layers.take_only_recipes(session, changed, record)
+    if asked.inspected_on:
+        questions.refuse_days_to_come(changed.mark, changed.inspections)
+    if dropped and not confirmed:
+        raise change_layers.question(record.mark, dropped)
+    stored = store.replace_tile(session, changed, row=row, names=names, confirmed=confirmed)
+    is_as_before = stored == record and record.mark == before
+    return None if is_as_before else _Changed(before, stored, forgotten)
+
+
+def _tell(found: list[_Changed], asked: _Asked, db: str | None) -> None:
+    from tiles.cli.notices import tell_bisques, tell_new_marks, tell_retired, tell_shelves
+    from tiles.records.spoken import some, spoken_make
+
+    records, (first, *others) = [each.stored for each in found], found
+    is_renamed = first.stored.mark != first.before
+    are = f"now {first.stored.mark}" if is_renamed else "changed"
+    print(f"{some([each.before for each in found])} {'are' if others else 'is'} {are}.")
+    for stored in records if asked.glazes else ():
         print(spoken_make(stored))
     if is_renamed:
-        tell_new_marks([changed.mark], db)
-    for mark, _, forgotten in found:
-        if forgotten:
-            said = f"{forgotten.inspected_on}, {_spoken(forgotten)}."
-            common.talk(f"Taken off{f' {mark}' if many else ''}: {said}")
-    if firing or shelf or cone_reached == "":
-        tell_shelves([changed for _, changed, _ in found])
-    if bisque_firing or bisque_cone:
-        tell_bisques([changed for _, changed, _ in found])
-    if body:
-        tell_retired([changed for _, changed, _ in found], db)
+        tell_new_marks([first.stored.mark], db)
+    for each in found:
+        if each.forgotten:
+            said = f"{each.forgotten.inspected_on}, {_spoken(each.forgotten)}."
+            common.talk(f"Taken off{f' {each.before}' if others else ''}: {said}")
+    simple = asked.simple
+    if simple["firing"] or simple["shelf"] or simple["cone_reached"] == "":
+        tell_shelves(records)
+    if simple["bisque_firing"] or simple["bisque_cone"]:
+        tell_bisques(records)
+    if simple["body"]:
+        tell_retired(records, db)
 
 
-def _each(marks: list[str], change_one) -> list[tuple]:
+def _each(marks: list[str], change_one) -> list[_Changed]:
     """What is changed of each tile; of several, each question once with the marks it is about."""
     from tiles.records.spoken import some
 
-    found: list[tuple | None] = []
+    found: list[_Changed | None] = []
     asked: dict[str, list[str]] = {}
     for mark in marks:
         try:
@@ -173,114 +211,10 @@ def _each(marks: list[str], change_one) -> list[tuple]:
     return [each for each in found if each]
 
 
-def _put_glazes(values: dict, texts: list[str], coats: str | None) -> list[str]:
-    """Give the areas that are named, or all, these layers; the glazes that then lie on none."""
-    layers = [entry.read_coat(text) for text in texts]
-    numbers = [area["number"] for area in values["areas"]]
-    for text, layer in zip(texts, layers, strict=True):
-        if layer.area not in (None, *numbers):
-            raise InvalidValue(f"glaze {text!r}: there is no area {layer.area}.",
-                               "an area of the tile.", field="glaze", value=text)  # fmt: skip
-    if coats and layers and layers[-1].coats is not None:
-        raise InvalidValue("the coats of the top layer are given twice.",
-                           "--glaze NAME=COATS or --coats, not both.", field="coats")  # fmt: skip
-    dropped: list[str] = []
-    for area in values["areas"]:
-        here = [layer for layer in layers if layer.area in (None, area["number"])]
-        if here:
-            area["layers"], gone = _layers_anew(area["layers"], here)
-            dropped += gone
-    return list(dict.fromkeys(dropped))
-
-
-def _layers_anew(old: list[dict], coats: list[entry.Coat]) -> tuple[list[dict], list[str]]:
-    """These layers with what is known of the old ones; the glazes that have no place any more."""
-    from tiles.records import forms
-    from tiles.records.words import same_name
-
-    left, layers = list(old), []
-    for coat in coats:
-        same = (each for each in left if same_name(each["glaze"]["name"], coat.glaze))
-        layers.append(next(same, None))
-        if layers[-1]:
-            left.remove(layers[-1])
-    if layers.count(None) == len(left):  # each new glaze was in truth what is gone
-        others = iter(left)
-        of_glaze = {"recipe": None, "batch": None}
-        layers = [layer or next(others) | of_glaze | {"glaze": coat.glaze}
-                  for layer, coat in zip(layers, coats, strict=True)]  # fmt: skip
-        left = []
-    blank = dict.fromkeys(forms.LayerRecord.model_fields)
-    found = [
-        (layer or blank | {"glaze": coat.glaze})
-        | ({} if coat.coats is None else {"coats": coat.coats})
-        for layer, coat in zip(layers, coats, strict=True)
-    ]
-    return found, [each["glaze"]["name"] for each in left]
-
-
-def _take_only_recipes(session, changed, record) -> None:
-    """A glaze that was not on the tile is of its one recipe, where there is no other version."""
-    from tiles.records import models, reading, store
-
-    known = {layer.glaze.name for area in record.areas for layer in area.layers}
-    for area in changed.areas:
-        for layer in area.layers:
-            if layer.recipe is None and layer.glaze.name not in known:
-                row = store.look_up(session, models.Glaze, layer.glaze.name)
-                if row and len(row.recipe_versions) == 1:
-                    layer.recipe = reading.recipe_record(row.recipe_versions[0])
-
-
 def _put_simple(values: dict, given: dict) -> None:
     for key, value in given.items():
         if value is not None:
             values[key] = value or None
-
-
-def _put_layers(values: dict, shared: dict, lists: dict) -> None:
-    areas = values["areas"]
-    for name, text in lists.items():
-        if name == "coats":
-            found = entry.numbers(text, name, int)
-        else:
-            found = entry.thicknesses(text, name, len(areas))
-        differ = len({_top(area)[name] for area in areas}) > 1 if found else False
-        if found and len(found) != len(areas) and (len(found) > 1 or differ):
-            raise InvalidValue(
-                f"{entry.said(name)} {text!r} has {counted(len(found), 'number')} for "
-                f"{counted(len(areas), 'area')}{' that differ' if differ else ''}.",
-                "one number for each area.",
-                field=name,
-                value=text,
-            )
-        for area, value in zip(areas, found * len(areas), strict=False):
-            _top(area)[name] = value
-        if found:
-            entry.refuse_one_thickness([_top(area) for area in areas], {name: found})
-    if lists["coats"]:
-        _refuse_old_thickness(areas)
-    for name, value in shared.items():
-        if value is not None:
-            for area in areas:
-                _top(area)[name] = value or None
-
-
-def _refuse_old_thickness(areas: list[dict]) -> None:
-    """New coats that differ leave no single thickness that was on record true of all areas."""
-    tops = [_top(area) for area in areas]
-    for name in ("thickness_mm", "fired_thickness_mm"):
-        on_record = {top[name] for top in tops}
-        if len(on_record) == 1:
-            entry.refuse_one_thickness(tops, {name: list(on_record)})
-
-
-def _top(area: dict) -> dict:
-    if not area["layers"]:
-        raise InvalidValue(
-            f"area {area['number']} has no glaze yet.", "--glaze NAME.", field="glaze"
-        )
-    return area["layers"][-1]
 
 
 def _put_clues(values: dict, clues: list[str]) -> None:
@@ -293,7 +227,7 @@ def _put_clues(values: dict, clues: list[str]) -> None:
         holder["clues"][name] = answer or None
 
 
-def _forget(values: dict, looks: list, which: str | None):
+def _forget(values: dict, looks: list, which: str | None) -> "InspectionRecord | None":
     """Leave out the look of a day, or of several on one day the one that is named; gives it."""
     if which is None:
         return None
