@@ -158,6 +158,8 @@ def test_tiles_with_a_peak_but_no_cone_are_told(term, tiles):
     assert told in " ".join(tiles("palette", "--cone", "05").out.split())
     assert told in tiles("find", "--cone", "05", "--clean").err
     assert "near cone 4 to 6, but" in tiles("palette", "--cone", "4-6").err
+    assert "near cone 05½, but" in tiles("find", "--cone", "05½").err
+    assert "peak near" not in tiles("find", "--cone", "14").err + tiles("find", "--cone", "022").err
     assert "peak near" not in tiles("palette", "--cone", "05", "--body", "white").out
     assert "P1, peak 1035 C" in tiles("show", "R-P1").out
 

@@ -21,7 +21,8 @@ from tests.property.record_strategies import (
 )
 from tests.property.search_twin import matching, unread
 from tiles.chemistry.cones import step
-from tiles.queries.search import Search, records_of, run, tiles_without_cone
+from tiles.queries.search import Search, records_of, run
+from tiles.queries.unread import tiles_without_cone
 from tiles.records import derived, forms, store, words
 from tiles.records.store.named import Names
 

@@ -149,7 +149,7 @@ def blank():
 
 def without_cone(session, search) -> list[str]:
     """A line for tiles that might answer a search for a cone, had one been read of them."""
-    from tiles.queries.search import tiles_near_by_peak, tiles_without_cone
+    from tiles.queries.unread import tiles_near_by_peak, tiles_without_cone
 
     told = " to ".join(dict.fromkeys(each for each in (search.cone_from, search.cone_to) if each))
     lines = []

@@ -150,37 +150,6 @@ def records_of(
     return sorted(reading.read_tiles(session, wanted), key=lambda record: natural_key(record.mark))
 
 
-def tiles_without_cone(session: Session, search: Search) -> int:
-    """How many tiles more might answer: set for a cone of the search, but none was read."""
-    is_set = _between(models.Firing.target_cone, search.cone_from, search.cone_to)
-    return _count_unread(session, search, *is_set) if is_set else 0
-
-
-def tiles_near_by_peak(session: Session, search: Search) -> int:
-    """How many tiles more might answer: no cone read or set, but the peak lies near those asked.
-
-    Within a cone of them: the rate and the hold move the peak of a cone by so much.
-    """
-    if not (search.cone_from or search.cone_to):
-        return 0
-    asked = cones.cones_between(search.cone_from or "022", search.cone_to or "14")
-    scale = [each.cone for each in cones.end_points()]
-    places = [scale.index(each) for each in asked if each in scale]
-    if not places:
-        return 0
-    ends = scale[max(min(places) - 1, 0)], scale[min(max(places) + 1, len(scale) - 1)]
-    firing, (low_c, high_c) = models.Firing, map(cones.temperature_c, ends)
-    near = firing.target_cone.is_(None), firing.peak_c.between(low_c, high_c)
-    return _count_unread(session, search, *near)
-
-
-def _count_unread(session: Session, search: Search, *conditions) -> int:
-    """The tiles that no cone was read of and that answer the rest of a search."""
-    rest = statement(session, replace(search, cone_from=None, cone_to=None))
-    chosen = rest.where(cone_reached().is_(None), *conditions).subquery()
-    return session.scalar(select(func.count(chosen.c.tile_id.distinct())))
-
-
 def days_seen(session: Session, defect: str) -> list[tuple[str, date | None, date]]:
     """Each glaze on a tile with a defect, the day of the firing and that of a look that saw it."""
     tile, seen, look = models.Tile, models.Defect, models.Inspection
@@ -299,15 +268,22 @@ def _conditions(session: Session, search: Search) -> list:
     if search.kiln:
         kiln = belongings.find(session, models.Kiln, search.kiln)
         conditions.append(models.Firing.kiln_id == kiln.kiln_id)
-    conditions += _between(cone_reached(), search.cone_from, search.cone_to)
-    conditions += _between(bisque_cone(), search.bisque_cone_from, search.bisque_cone_to)
+    conditions += cone_within(cone_reached(), search.cone_from, search.cone_to)
+    conditions += cone_within(bisque_cone(), search.bisque_cone_from, search.bisque_cone_to)
     return conditions + _layer_conditions(session, search) + _defect_conditions(search)
 
 
-def _between(cone, coolest: str | None, hottest: str | None) -> list:
+def cone_within(cone, coolest: str | None, hottest: str | None) -> list:
+    """The condition that a cone lies between those asked for; none where none is asked for."""
+    asked = cones_asked(coolest, hottest)
+    return [cone.in_(asked)] if asked else []
+
+
+def cones_asked(coolest: str | None, hottest: str | None) -> list[str]:
+    """Every cone between two, both included; an end left open is that of the scale."""
     if not (coolest or hottest):
         return []
-    return [cone.in_(cones.cones_between(coolest or "022", hottest or "14"))]
+    return cones.cones_between(coolest or cones.CONES[0], hottest or cones.CONES[-1])
 
 
 def _layer_is(*conditions):

@@ -1,0 +1,39 @@
+"""Tiles that might answer a search for a cone, had a cone been read of them."""
+
+from dataclasses import replace
+
+from sqlalchemy import func, select
+from sqlalchemy.orm import Session
+
+from tiles.chemistry import cones
+from tiles.queries.search import Search, cone_reached, cone_within, cones_asked, statement
+from tiles.records import models
+
+
+def tiles_without_cone(session: Session, search: Search) -> int:
+    """How many tiles more might answer: set for a cone of the search, but none was read."""
+    is_set = cone_within(models.Firing.target_cone, search.cone_from, search.cone_to)
+    return _count(session, search, *is_set) if is_set else 0
+
+
+def tiles_near_by_peak(session: Session, search: Search) -> int:
+    """How many tiles more might answer: no cone read or set, but the peak lies near those asked.
+
+    Within a cone of them: the rate and the hold move the peak of a cone by so much (common
+    practice, no source).
+    """
+    asked = cones_asked(search.cone_from, search.cone_to)
+    if not asked:
+        return 0
+    low = max(cones.step(asked[0]) - 1, cones.step(cones.CONES[0]))
+    high = min(cones.step(asked[-1]) + 1, cones.step(cones.CONES[-1]))
+    ends_c = [cones.temperature_c(cones.cone_at(end)) for end in (low, high)]
+    firing = models.Firing
+    return _count(session, search, firing.target_cone.is_(None), firing.peak_c.between(*ends_c))
+
+
+def _count(session: Session, search: Search, *conditions) -> int:
+    """The tiles that no cone was read of and that answer the rest of a search."""
+    rest = statement(session, replace(search, cone_from=None, cone_to=None))
+    chosen = rest.where(cone_reached().is_(None), *conditions).subquery()
+    return session.scalar(select(func.count(chosen.c.tile_id.distinct())))
