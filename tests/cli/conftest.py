@@ -1,5 +1,6 @@
 """Databases and files that several tests of the commands share."""
 
+import json
 import shutil
 
 import pytest
@@ -55,3 +56,15 @@ def write(tmp_path):
         return file
 
     return lines
+
+
+@pytest.fixture
+def write_json(tmp_path):
+    """A JSON file of records."""
+
+    def write_file(value, name="record.json"):
+        file = tmp_path / name
+        file.write_text(json.dumps(value, ensure_ascii=False), encoding="utf-8")
+        return file
+
+    return write_file

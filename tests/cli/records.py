@@ -4,6 +4,10 @@ import json
 import sqlite3
 from contextlib import closing
 
+RECORD = {"mark": "N-1", "body": "red earthenware", "areas": [
+    {"number": 1, "layers": [{"glaze": "pond green", "coats": 2}]}]}  # fmt: skip
+"""A record of few words, as a JSON file has it."""
+
 
 def all_rows(file):
     """Every row of every table, in a fixed order."""

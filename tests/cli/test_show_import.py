@@ -1,12 +1,11 @@
 """A record travels: what ``show --json`` prints, ``import`` takes, and shows the same again."""
 
 import json
-from datetime import date
 
 import pytest
 
 from tests.cli.keyboard import ENTER, Keyboard
-from tests.cli.records import all_rows, assert_one_line_error, counts, shown
+from tests.cli.records import RECORD, assert_one_line_error, shown
 
 # The documented shape, key by key; the README carries the same as a table, checked there.
 SHAPE = {
@@ -74,22 +73,6 @@ def every_record(sample_template):
         return {each.mark: to_json(each) for each in reading.find_records(session, marks)}
 
 
-@pytest.fixture
-def write(tmp_path):
-    """Write a JSON file to import."""
-
-    def write_file(value, name="record.json"):
-        file = tmp_path / name
-        file.write_text(json.dumps(value, ensure_ascii=False), encoding="utf-8")
-        return file
-
-    return write_file
-
-
-RECORD = {"mark": "N-1", "body": "red earthenware", "areas": [
-    {"number": 1, "layers": [{"glaze": "pond green", "coats": 2}]}]}  # fmt: skip
-
-
 def test_show_json_has_the_documented_shape(every_record):
     met = set()
     for record in every_record.values():
@@ -121,16 +104,16 @@ def test_show_says_whose_witness_cone_was_read(sample, tiles):
         assert f"cone reached  {said} witness cone" in tiles("show", mark).out
 
 
-def test_one_record_travels_to_an_empty_database(fresh, tiles, write, every_record):
-    ran = tiles("import", write(every_record["M-41"]))
+def test_one_record_travels_to_an_empty_database(fresh, tiles, write_json, every_record):
+    ran = tiles("import", write_json(every_record["M-41"]))
     assert (ran.code, ran.out) == (0, "1 of 1 on record: M-41\n")
     assert "clay body red earthenware" in ran.err
     assert shown(tiles, "M-41") == every_record["M-41"]
 
 
-def test_the_whole_sample_travels_as_a_list(fresh, tiles, write, every_record):
+def test_the_whole_sample_travels_as_a_list(fresh, tiles, write_json, every_record):
     values = list(every_record.values())
-    ran = tiles("import", write(values), "--yes")
+    ran = tiles("import", write_json(values), "--yes")
     assert ran.code == 0
     assert ran.out.startswith(f"{len(values)} of {len(values)} on record: M-1, M-2")
     assert ran.out.endswith(f" and {len(values) - 8} more\n")
@@ -160,200 +143,11 @@ def test_what_is_retired_stays_so_in_an_empty_database(sample, tiles, tmp_path):
     assert retired("glaze") == ["mustard yellow"]
 
 
-def test_what_a_file_says_is_derived_is_worked_out_anew(fresh, tiles, write):
+def test_what_a_file_says_is_derived_is_worked_out_anew(fresh, tiles, write_json):
     claimed = RECORD | {"derived": {"stage": "inspected", "clean": True}}
-    assert tiles("import", write(claimed)).code == 0
+    assert tiles("import", write_json(claimed)).code == 0
     assert shown(tiles, "N-1")["derived"]["stage"] == "planned"
     assert shown(tiles, "N-1")["derived"]["clean"] is None
-
-
-def test_import_takes_bare_names_and_only_what_is_known(fresh, tiles, write):
-    assert tiles("import", write({"mark": "N-1", "body": "any clay"})).code == 0
-    record = shown(tiles, "N-1")
-    assert record["body"]["name"] == "any clay"
-    assert [area["number"] for area in record["areas"]] == [1]
-
-
-def test_import_reads_a_file_with_a_byte_order_mark(fresh, tiles, tmp_path):
-    file = tmp_path / "record.json"
-    file.write_text(json.dumps(RECORD), encoding="utf-8-sig")
-    assert tiles("import", file).code == 0
-
-
-REFUSED = {
-    "unknown key": ({"thicknes_mm": 1}, ["'thicknes_mm'", "tiles show MARK --json"]),
-    "key of a layer": (
-        {"areas": [{"number": 1, "layers": [{"glaze": "pond green", "coat": 2}]}]},
-        ["'coat'", "area 1, layer 1"],
-    ),
-    "no body": ({"body": None}, ["body"]),
-    "negative thickness": (
-        {"areas": [{"number": 1, "layers": [{"glaze": "pond green", "thickness_mm": -1}]}]},
-        ["thickness_mm", "-1", "area 1, layer 1"],
-    ),
-    "a cone as a number": ({"cone_reached": 5}, ["cone_reached", "5"]),
-    "unknown clue": ({"clues": {"bisque_wipd": "no"}}, ["'bisque_wiped'"]),
-    "defect on no area": (
-        {"inspections": [{"inspected_on": "2026-05-01",
-                          "defects": [{"defect": "crazing", "area": 4}]}]},
-        ["area 4"],
-    ),
-    "a fault twice": (
-        {"inspections": [{"inspected_on": "2026-05-01", "defects": [
-            {"defect": "crazing", "severity": "slight"},
-            {"defect": "crazing", "severity": "severe", "area": 1}]}]},
-        ["crazing is named twice on area 1", "2026-05-01"],
-    ),
-    "another body of that name": (
-        {"body": {"name": "red earthenware", "absorption_pct": 3.0}},
-        ["red earthenware", "absorption_pct", "3.0", "12.5", "--keep-stored"],
-    ),
-    "another glaze of that name": (
-        {"areas": [{"number": 1, "layers": [
-            {"glaze": {"name": "pond green", "finish": "matt"}}]}]},
-        ["pond green", "finish", "'matt'", "'gloss'"],
-    ),
-    "an unlikely cone": ({"cone_reached": "5"}, ["cone reached 5", "--yes"]),
-    "mark taken": ({"mark": "M-41"}, ["M-41", "already on record"]),
-    "bisque as glaze firing": ({"firing": "F03"}, ["F03 is a bisque firing"]),
-}  # fmt: skip
-
-
-@pytest.mark.parametrize(("changed", "told"), REFUSED.values(), ids=REFUSED)
-def test_import_refuses_a_record_in_one_line_and_stores_nothing(
-    sample, tiles, write, changed, told
-):
-    before = all_rows(sample)
-    assert_one_line_error(tiles("import", write(RECORD | changed)), "record.json", *told)
-    assert all_rows(sample) == before
-
-
-def test_a_firing_that_differs_only_in_capitals_is_the_one_on_record(sample, tiles, write):
-    given = ("--kiln", "top loader", "--witness-cone", "05@top", "--witness-cone", "04@bottom")
-    assert tiles("firing", "add", "W1", *given).code == 0
-    cones = [{"shelf": "Bottom", "cone": "04"}, {"shelf": "Top", "cone": "05"}]
-    firing = {"name": "w1", "kiln": "Top Loader", "witness_cones": cones}
-    assert tiles("import", write(RECORD | {"firing": firing})).code == 0
-    assert shown(tiles, "N-1")["firing"]["kiln"] == "top loader"
-
-
-def test_keep_stored_takes_the_tile_and_keeps_the_body_as_it_is(sample, tiles, write):
-    other = {"body": {"name": "red earthenware", "absorption_pct": 3.0}}
-    assert tiles("import", write(RECORD | other), "--keep-stored").code == 0
-    assert shown(tiles, "N-1")["body"]["absorption_pct"] == 12.5
-
-
-@pytest.mark.parametrize(
-    ("text", "told"),
-    [
-        ('[{"mark": "N-1",\n  "body": }]', ["is not JSON", "line 2", "column 11"]),
-        ("", ["is not JSON", "line 1"]),
-        ("3", ["record.json"]),
-        ('"M-1"', ["record.json"]),
-    ],
-)
-def test_import_says_where_a_file_is_no_record(sample, tiles, tmp_path, text, told):
-    before = sample.read_bytes()
-    file = tmp_path / "record.json"
-    file.write_text(text)
-    assert_one_line_error(tiles("import", file), *told)
-    assert sample.read_bytes() == before
-
-
-def test_import_of_an_unreadable_file_says_so(sample, tiles, tmp_path):
-    assert_one_line_error(tiles("import", tmp_path / "no.json"), "no.json cannot be read")
-    latin = tmp_path / "latin.json"
-    latin.write_bytes('{"mark": "né"}'.encode("latin-1"))
-    assert_one_line_error(tiles("import", latin), "latin.json is not UTF-8")
-
-
-def mixed():
-    """Two good records with two bad ones between them; a good one names a new body."""
-    bad = [RECORD | {"mark": "N-2", "cone_reached": "99"}, {"mark": "N-3", "body": None}]
-    return [RECORD, *bad, RECORD | {"mark": "N-4", "body": "new clay"}]
-
-
-def test_import_is_all_or_nothing_and_names_every_bad_record(sample, tiles, write):
-    before = all_rows(sample)
-    ran = tiles("import", write(mixed()))
-    *refused, last = ran.err.splitlines()
-    assert (ran.code, ran.out) == (1, "")
-    assert last.startswith("Error: 2 of 4 records were refused, so nothing was stored.")
-    assert "--skip-refused" in last
-    assert [line.startswith("Refused: ") for line in refused] == [True, True]
-    assert "'99'" in refused[0]
-    assert "record.json, record 2" in refused[0]
-    assert "record.json, record 3" in refused[1]
-    assert all_rows(sample) == before
-
-
-def test_a_difference_within_the_file_is_not_said_to_be_on_record(sample, tiles, write):
-    jar = {"name": "new jar", "finish": "matt"}
-    two = [
-        {"mark": mark, "body": "porcelain", "areas": [{"number": 1, "layers": [{"glaze": glaze}]}]}
-        for mark, glaze in (("N-1", jar), ("N-2", jar | {"finish": "gloss"}))
-    ]
-    ran = tiles("import", write(two))
-    assert_one_line_error(ran, "finish 'gloss', but stands earlier in this file with 'matt'")
-
-
-def test_skip_refused_stores_the_good_and_writes_the_bad_to_import_again(
-    sample, tiles, write, tmp_path
-):
-    ran = tiles("import", write(mixed()), "--skip-refused")
-    assert (ran.code, ran.out) == (3, "2 of 4 on record: N-1, N-4\n")
-    kept = tmp_path / f"record.refused-{date.today():%Y%m%d}.json"
-    assert str(kept) in ran.err
-    values = json.loads(kept.read_text(encoding="utf-8"))
-    assert values == mixed()[1:3]
-    values[0]["cone_reached"] = "05"
-    values[1]["body"] = "red earthenware"
-    ran = tiles("import", write(values, "again.json"))
-    assert (ran.code, ran.out) == (0, "2 of 2 on record: N-2, N-3\n")
-
-
-def test_a_refused_record_leaves_nothing_of_what_it_would_have_added(sample, tiles, write):
-    before = counts(sample)
-    bad = RECORD | {"mark": "N-2", "body": "refused clay", "firing": "F03"}
-    assert tiles("import", write([RECORD, bad]), "--skip-refused").code == 3
-    after = counts(sample)
-    assert after["tile"] == before["tile"] + 1
-    assert after["clay_body"] == before["clay_body"]
-
-
-def test_replace_writes_over_the_tile_of_the_same_mark(sample, tiles, write):
-    record = shown(tiles, "M-41")
-    record["note"] = "corrected by hand"
-    record["areas"][0]["layers"][0]["coats"] = 2
-    assert_one_line_error(tiles("import", write(record)), "already on record")
-    before = counts(sample)
-    assert tiles("import", write(record), "--replace").code == 0
-    assert counts(sample) == before
-    again = shown(tiles, "M-41")
-    assert again.pop("derived") == record.pop("derived")
-    assert again == record
-
-
-def test_replace_takes_a_look_away_only_where_that_is_said(sample, tiles, write):
-    record = shown(tiles, "M-41")
-    gone = record["inspections"].pop()
-    look = f"the look of {gone['inspected_on']} ({', '.join(d['defect'] for d in gone['defects'])})"
-    ran = tiles("import", write(record), "--replace", "--yes")
-    assert_one_line_error(ran, f"M-41 would lose {look}", "--allow-loss")
-    ran = tiles("import", write(record), "--replace", "--allow-loss")
-    assert (ran.code, f"M-41 lost {look}" in ran.err) == (0, True)
-
-
-def test_replace_takes_no_fault_out_of_a_look_and_no_picture_unsaid(sample, tiles, write):
-    record = shown(tiles, "M-41")
-    with_more = record | {"photos": [*record["photos"], {"file": "0" * 20 + ".png"}]}
-    assert tiles("import", write(with_more), "--replace").code == 0
-    look = record["inspections"][0]
-    fault = look["defects"].pop()["defect"]
-    ran = tiles("import", write(record), "--replace", "--yes")
-    assert_one_line_error(ran, f"M-41 would lose the look of {look['inspected_on']}", fault,
-                          "and 1 picture")  # fmt: skip
-    assert len(shown(tiles, "M-41")["photos"]) == len(with_more["photos"])
 
 
 def test_remove_waits_for_its_yes_without_keeping_others_out(sample, tiles):
@@ -395,16 +189,11 @@ def test_a_run_of_tiles_is_removed_with_a_line_for_each_or_none_of_them(
     assert ran.err == "M-9, M-10, M-11 are off the record.\n"
 
 
-def test_a_record_travels_between_back_ends(sample, tiles, write, postgresql_url, every_record):
+def test_a_record_travels_between_back_ends(
+    sample, tiles, write_json, postgresql_url, every_record
+):
     chosen = [every_record[mark] for mark in ("M-41", "M-19", "M-102")]
-    ran = tiles("import", write(chosen), "--yes", "--db", postgresql_url)
+    ran = tiles("import", write_json(chosen), "--yes", "--db", postgresql_url)
     assert ran.code == 0, ran.err
     for record in chosen:
         assert shown(tiles, record["mark"], "--db", postgresql_url) == record
-
-
-def test_import_points_out_a_name_that_is_very_like_one_on_record(sample, tiles, write):
-    file = write({"mark": "Q-1", "body": "red earthenwear"})
-    told = tiles("import", file).err
-    assert "Check: clay body 'red earthenwear' is very like 'red earthenware'.\n" in told
-    assert "  tiles body merge 'red earthenwear' 'red earthenware'\n" in told

@@ -1,4 +1,4 @@
-"""The flat form: columns, cells, files and frames. Its shape is ours; no outside standard."""
+"""The flat form: columns, cells and files. Its shape is ours; no outside standard."""
 
 import csv
 from datetime import date
@@ -6,7 +6,8 @@ from datetime import date
 import pytest
 
 from sample_db.read import read_records
-from tiles.errors import InvalidValue, TilesError, UnknownName
+from tests.unit.exchange.places import with_one_place
+from tiles.errors import InvalidValue, TilesError
 from tiles.exchange import flat_cells, flat_csv, flat_frame
 from tiles.exchange.flat_columns import by_name, defect_column
 from tiles.records import forms, words
@@ -23,21 +24,6 @@ def the_tile(file) -> forms.TileRecord:
 def the_problem(file) -> TilesError:
     [problem] = flat_csv.read_file(file).problems
     return problem
-
-
-def with_one_place(record: forms.TileRecord) -> forms.TileRecord:
-    """The record with tile and area told apart only where there is something to tell apart."""
-    record = record.model_copy(deep=True)
-    for area in record.areas:
-        told = record.clues | area.clues
-        area.clues = {k: v for k, v in told.items() if clues()[k].about == "area"}
-        if len(record.areas) == 1:
-            record.clues = {k: v for k, v in told.items() if clues()[k].about == "tile"}
-    for look in record.inspections:
-        look.defects.sort(key=lambda seen: (seen.area or 0, seen.defect))
-        for seen in look.defects:
-            seen.area = seen.area if len(record.areas) > 1 else None
-    return record
 
 
 def test_every_field_of_a_record_has_a_column_but_the_listed_few():
@@ -81,21 +67,6 @@ def test_sample_tiles_come_back_equal_through_a_file(tmp_path):
     assert reading.problems == []
     back = [record for _number, record in reading.tiles]
     assert list(map(with_one_place, back)) == list(map(with_one_place, records))
-
-
-def test_sample_tiles_come_back_equal_through_a_frame():
-    records = [r for r in read_records().tiles if not flat_csv.not_carried(r)]
-    back = flat_frame.records_from_frame(flat_frame.frame_from_records(records))
-    assert list(map(with_one_place, back)) == list(map(with_one_place, records))
-
-
-def test_a_frame_read_from_a_file_keeps_cone_05_as_text(tmp_path):
-    records = read_records().tiles[:20]
-    flat_csv.write_file(tmp_path / "some.csv", records)
-    back = flat_frame.records_from_frame(flat_frame.read_frame(tmp_path / "some.csv"))
-    assert [r.firing and r.firing.target_cone for r in back] == [
-        r.firing and r.firing.target_cone for r in records
-    ]
 
 
 @pytest.mark.parametrize(
@@ -330,36 +301,10 @@ def test_the_worst_severity_of_all_looks_stands_in_the_row():
     assert frame.loc[0, "inspected_on"] == "2026-04-04"
 
 
-def test_a_frame_with_a_number_for_a_cone_is_refused():
-    import pandas as pd
-
-    frame = pd.DataFrame({"mark": ["M-1"], "body": ["red"], "cone_reached": [5]}, index=[17])
-    with pytest.raises(InvalidValue, match=r"as a number 05 and 5 look alike.*row 17, column cone"):
-        flat_frame.records_from_frame(frame)
-
-
 @pytest.mark.parametrize("yes, no", [("TRUE", "FALSE"), (True, False), (1.0, 0.0), ("yes", "no")])
 def test_a_clue_is_answered_as_a_spreadsheet_or_a_frame_writes_yes_and_no(yes, no):
     column = by_name()["clue_bisque_dusty"]
     assert [flat_cells.read_cell(column, cell) for cell in (yes, no)] == ["yes", "no"]
-
-
-def test_a_frame_may_lack_columns_names_and_days():
-    import numpy as np
-    import pandas as pd
-
-    frame = pd.DataFrame({"coats": [3.0, np.nan], "defect_crazing": ["seen", None]})
-    first, second = flat_frame.records_from_frame(frame)
-    assert first.areas[0].layers[0].coats == 3
-    assert [seen.defect for seen in first.inspections[0].defects] == ["crazing"]
-    assert (second.areas[0].layers, second.inspections) == ([], [])
-
-
-def test_an_unknown_column_of_a_frame_is_refused_with_the_nearest():
-    import pandas as pd
-
-    with pytest.raises(UnknownName, match="'coats'"):
-        flat_frame.records_from_frame(pd.DataFrame({"coat": [1]}))
 
 
 @pytest.mark.parametrize(("column", "cell"), [("recipe_version", "1"), ("recipe_note", "old")])
@@ -384,33 +329,3 @@ def test_a_recipe_not_recorded_is_written_in_words_where_another_row_tells_it(wr
     assert again.problems == [] and [r for _, r in again.tiles] == [r for _, r in read.tiles]
     assert [mark for mark, _layer in again.blank_recipes] == ["C"]
     assert the_problem(write(told, "A,red,pond,;")).field == "recipe"
-
-
-def test_rows_taken_one_by_one_need_not_agree():
-    import pandas as pd
-
-    frame = pd.DataFrame({"mark": ["M-1", "M-1"], "area": [1, 2], "body": ["red", "white"]})
-    assert [r.body.name for r in flat_frame.row_records(frame)] == ["red", "white"]
-    with pytest.raises(InvalidValue, match="body is white"):
-        flat_frame.records_from_frame(frame)
-
-
-@pytest.mark.slow
-@pytest.mark.alone
-def test_ten_times_the_rows_take_about_ten_times_as_long():
-    import time
-
-    import pandas as pd
-
-    part = flat_frame.frame_from_records(read_records().tiles)
-    took = []
-    for copies in (4, 40):
-        many = [part.assign(mark=part["mark"] + f"-{n}") for n in range(copies)]
-        frame = pd.concat(many, ignore_index=True)
-        start = time.process_time()
-        records = flat_frame.records_from_frame(frame)
-        took.append(time.process_time() - start)
-        assert len(records) == copies * part["mark"].nunique()
-    print(f"\n{len(frame)} rows {took[1]:.1f} s, a tenth of them {took[0]:.2f} s")
-    assert took[1] < 20 * took[0]
-    assert set(by_name()) == set(frame.columns)

@@ -1,0 +1,204 @@
+"""``tiles import FILE.json``: what is taken, what is refused and how, and what is written over."""
+
+import json
+from datetime import date
+
+import pytest
+
+from tests.cli.records import RECORD, all_rows, assert_one_line_error, counts, shown
+
+
+def test_import_takes_bare_names_and_only_what_is_known(fresh, tiles, write_json):
+    assert tiles("import", write_json({"mark": "N-1", "body": "any clay"})).code == 0
+    record = shown(tiles, "N-1")
+    assert record["body"]["name"] == "any clay"
+    assert [area["number"] for area in record["areas"]] == [1]
+
+
+def test_import_reads_a_file_with_a_byte_order_mark(fresh, tiles, tmp_path):
+    file = tmp_path / "record.json"
+    file.write_text(json.dumps(RECORD), encoding="utf-8-sig")
+    assert tiles("import", file).code == 0
+
+
+REFUSED = {
+    "unknown key": ({"thicknes_mm": 1}, ["'thicknes_mm'", "tiles show MARK --json"]),
+    "key of a layer": (
+        {"areas": [{"number": 1, "layers": [{"glaze": "pond green", "coat": 2}]}]},
+        ["'coat'", "area 1, layer 1"],
+    ),
+    "no body": ({"body": None}, ["body"]),
+    "negative thickness": (
+        {"areas": [{"number": 1, "layers": [{"glaze": "pond green", "thickness_mm": -1}]}]},
+        ["thickness_mm", "-1", "area 1, layer 1"],
+    ),
+    "a cone as a number": ({"cone_reached": 5}, ["cone_reached", "5"]),
+    "unknown clue": ({"clues": {"bisque_wipd": "no"}}, ["'bisque_wiped'"]),
+    "defect on no area": (
+        {"inspections": [{"inspected_on": "2026-05-01",
+                          "defects": [{"defect": "crazing", "area": 4}]}]},
+        ["area 4"],
+    ),
+    "a fault twice": (
+        {"inspections": [{"inspected_on": "2026-05-01", "defects": [
+            {"defect": "crazing", "severity": "slight"},
+            {"defect": "crazing", "severity": "severe", "area": 1}]}]},
+        ["crazing is named twice on area 1", "2026-05-01"],
+    ),
+    "another body of that name": (
+        {"body": {"name": "red earthenware", "absorption_pct": 3.0}},
+        ["red earthenware", "absorption_pct", "3.0", "12.5", "--keep-stored"],
+    ),
+    "another glaze of that name": (
+        {"areas": [{"number": 1, "layers": [
+            {"glaze": {"name": "pond green", "finish": "matt"}}]}]},
+        ["pond green", "finish", "'matt'", "'gloss'"],
+    ),
+    "an unlikely cone": ({"cone_reached": "5"}, ["cone reached 5", "--yes"]),
+    "mark taken": ({"mark": "M-41"}, ["M-41", "already on record"]),
+    "bisque as glaze firing": ({"firing": "F03"}, ["F03 is a bisque firing"]),
+}  # fmt: skip
+
+
+@pytest.mark.parametrize(("changed", "told"), REFUSED.values(), ids=REFUSED)
+def test_import_refuses_a_record_in_one_line_and_stores_nothing(
+    sample, tiles, write_json, changed, told
+):
+    before = all_rows(sample)
+    assert_one_line_error(tiles("import", write_json(RECORD | changed)), "record.json", *told)
+    assert all_rows(sample) == before
+
+
+def test_a_firing_that_differs_only_in_capitals_is_the_one_on_record(sample, tiles, write_json):
+    given = ("--kiln", "top loader", "--witness-cone", "05@top", "--witness-cone", "04@bottom")
+    assert tiles("firing", "add", "W1", *given).code == 0
+    cones = [{"shelf": "Bottom", "cone": "04"}, {"shelf": "Top", "cone": "05"}]
+    firing = {"name": "w1", "kiln": "Top Loader", "witness_cones": cones}
+    assert tiles("import", write_json(RECORD | {"firing": firing})).code == 0
+    assert shown(tiles, "N-1")["firing"]["kiln"] == "top loader"
+
+
+def test_keep_stored_takes_the_tile_and_keeps_the_body_as_it_is(sample, tiles, write_json):
+    other = {"body": {"name": "red earthenware", "absorption_pct": 3.0}}
+    assert tiles("import", write_json(RECORD | other), "--keep-stored").code == 0
+    assert shown(tiles, "N-1")["body"]["absorption_pct"] == 12.5
+
+
+@pytest.mark.parametrize(
+    ("text", "told"),
+    [
+        ('[{"mark": "N-1",\n  "body": }]', ["is not JSON", "line 2", "column 11"]),
+        ("", ["is not JSON", "line 1"]),
+        ("3", ["record.json"]),
+        ('"M-1"', ["record.json"]),
+    ],
+)
+def test_import_says_where_a_file_is_no_record(sample, tiles, tmp_path, text, told):
+    before = sample.read_bytes()
+    file = tmp_path / "record.json"
+    file.write_text(text)
+    assert_one_line_error(tiles("import", file), *told)
+    assert sample.read_bytes() == before
+
+
+def test_import_of_an_unreadable_file_says_so(sample, tiles, tmp_path):
+    assert_one_line_error(tiles("import", tmp_path / "no.json"), "no.json cannot be read")
+    latin = tmp_path / "latin.json"
+    latin.write_bytes('{"mark": "né"}'.encode("latin-1"))
+    assert_one_line_error(tiles("import", latin), "latin.json is not UTF-8")
+
+
+def mixed():
+    """Two good records with two bad ones between them; a good one names a new body."""
+    bad = [RECORD | {"mark": "N-2", "cone_reached": "99"}, {"mark": "N-3", "body": None}]
+    return [RECORD, *bad, RECORD | {"mark": "N-4", "body": "new clay"}]
+
+
+def test_import_is_all_or_nothing_and_names_every_bad_record(sample, tiles, write_json):
+    before = all_rows(sample)
+    ran = tiles("import", write_json(mixed()))
+    *refused, last = ran.err.splitlines()
+    assert (ran.code, ran.out) == (1, "")
+    assert last.startswith("Error: 2 of 4 records were refused, so nothing was stored.")
+    assert "--skip-refused" in last
+    assert [line.startswith("Refused: ") for line in refused] == [True, True]
+    assert "'99'" in refused[0]
+    assert "record.json, record 2" in refused[0]
+    assert "record.json, record 3" in refused[1]
+    assert all_rows(sample) == before
+
+
+def test_a_difference_within_the_file_is_not_said_to_be_on_record(sample, tiles, write_json):
+    jar = {"name": "new jar", "finish": "matt"}
+    two = [
+        {"mark": mark, "body": "porcelain", "areas": [{"number": 1, "layers": [{"glaze": glaze}]}]}
+        for mark, glaze in (("N-1", jar), ("N-2", jar | {"finish": "gloss"}))
+    ]
+    ran = tiles("import", write_json(two))
+    assert_one_line_error(ran, "finish 'gloss', but stands earlier in this file with 'matt'")
+
+
+def test_skip_refused_stores_the_good_and_writes_the_bad_to_import_again(
+    sample, tiles, write_json, tmp_path
+):
+    ran = tiles("import", write_json(mixed()), "--skip-refused")
+    assert (ran.code, ran.out) == (3, "2 of 4 on record: N-1, N-4\n")
+    kept = tmp_path / f"record.refused-{date.today():%Y%m%d}.json"
+    assert str(kept) in ran.err
+    values = json.loads(kept.read_text(encoding="utf-8"))
+    assert values == mixed()[1:3]
+    values[0]["cone_reached"] = "05"
+    values[1]["body"] = "red earthenware"
+    ran = tiles("import", write_json(values, "again.json"))
+    assert (ran.code, ran.out) == (0, "2 of 2 on record: N-2, N-3\n")
+
+
+def test_a_refused_record_leaves_nothing_of_what_it_would_have_added(sample, tiles, write_json):
+    before = counts(sample)
+    bad = RECORD | {"mark": "N-2", "body": "refused clay", "firing": "F03"}
+    assert tiles("import", write_json([RECORD, bad]), "--skip-refused").code == 3
+    after = counts(sample)
+    assert after["tile"] == before["tile"] + 1
+    assert after["clay_body"] == before["clay_body"]
+
+
+def test_replace_writes_over_the_tile_of_the_same_mark(sample, tiles, write_json):
+    record = shown(tiles, "M-41")
+    record["note"] = "corrected by hand"
+    record["areas"][0]["layers"][0]["coats"] = 2
+    assert_one_line_error(tiles("import", write_json(record)), "already on record")
+    before = counts(sample)
+    assert tiles("import", write_json(record), "--replace").code == 0
+    assert counts(sample) == before
+    again = shown(tiles, "M-41")
+    assert again.pop("derived") == record.pop("derived")
+    assert again == record
+
+
+def test_replace_takes_a_look_away_only_where_that_is_said(sample, tiles, write_json):
+    record = shown(tiles, "M-41")
+    gone = record["inspections"].pop()
+    look = f"the look of {gone['inspected_on']} ({', '.join(d['defect'] for d in gone['defects'])})"
+    ran = tiles("import", write_json(record), "--replace", "--yes")
+    assert_one_line_error(ran, f"M-41 would lose {look}", "--allow-loss")
+    ran = tiles("import", write_json(record), "--replace", "--allow-loss")
+    assert (ran.code, f"M-41 lost {look}" in ran.err) == (0, True)
+
+
+def test_replace_takes_no_fault_out_of_a_look_and_no_picture_unsaid(sample, tiles, write_json):
+    record = shown(tiles, "M-41")
+    with_more = record | {"photos": [*record["photos"], {"file": "0" * 20 + ".png"}]}
+    assert tiles("import", write_json(with_more), "--replace").code == 0
+    look = record["inspections"][0]
+    fault = look["defects"].pop()["defect"]
+    ran = tiles("import", write_json(record), "--replace", "--yes")
+    assert_one_line_error(ran, f"M-41 would lose the look of {look['inspected_on']}", fault,
+                          "and 1 picture")  # fmt: skip
+    assert len(shown(tiles, "M-41")["photos"]) == len(with_more["photos"])
+
+
+def test_import_points_out_a_name_that_is_very_like_one_on_record(sample, tiles, write_json):
+    file = write_json({"mark": "Q-1", "body": "red earthenwear"})
+    told = tiles("import", file).err
+    assert "Check: clay body 'red earthenwear' is very like 'red earthenware'.\n" in told
+    assert "  tiles body merge 'red earthenwear' 'red earthenware'\n" in told
