@@ -34,7 +34,7 @@ if TYPE_CHECKING:
     from diagnose.measures import Measure
     from diagnose.rules import Sign
     from diagnose.weighing import Weighed
-    from tiles.records.forms import TileRecord
+    from tiles.records.forms import AreaRecord, TileRecord
 
 LEAST_EACH, LEAST_FAILED = 2, 2
 """Other areas on each side, and of them failed, before a count is told."""
@@ -46,11 +46,11 @@ DRAWN_BY = 8.0
 """A count of so many areas is believed by half (estimate)."""
 TRUST, MOST_LIFT = 0.5, 0.75
 """How much of a count is weighed, and the most it moves a cause by. [log-odds], estimates."""
-OF_COLOUR_BENEATH = ("colour_beneath", "colour_coats_beneath")
-"""Counts by what lies beneath are told of these where they tell, and not once more by its name."""
-CLEAR = 0.01
+VERY_CLEAR = 0.01
 TRUST_CLEAR, MOST_CLEAR = 1.0, 1.5
 """The same of a count that chance gives no oftener than this, all cuts allowed for. Estimates."""
+OF_COLOUR_BENEATH = ("colour_beneath", "colour_coats_beneath")
+"""Counts by what lies beneath are told of these where they tell, and not once more by its name."""
 
 
 @dataclass(frozen=True)
@@ -139,28 +139,52 @@ def your_tiles_say(
     late = late_looks([*alike, (record, own_area)], defect)
     every = [Counted(other, each, shows(other, each, defect)) for other, each in alike]
     others = [each for each in every if late.tells(each.record, each.area)]
-    left_out = f" (sound ones looked at within {late.needed} days left out)."
-    left_out = left_out if len(others) < len(alike) else "."
+    lessons = _lessons(every, others, _facts(record, own_area, defect), defect)
+    if len(others) < len(every):
+        left_out = f" (sound ones looked at within {late.needed} days left out)."
+        lessons = [replace(each, say=each.say.removesuffix(".") + left_out) for each in lessons]
+    failed = sum(each.failed for each in others)
+    return YourTiles(glaze, defect, failed, len(others), lessons)
+
+
+def _facts(record: "TileRecord", area: "AreaRecord", defect: str) -> dict[str, float | str]:
+    """What is recorded of a tile that a cause of the defect rests on, and its occasions."""
     asked = {sign.measure for cause in load(defect).causes for sign in cause.signs}
-    facts = measures(record, own_area.number, defect)
+    facts = measures(record, area.number, defect)
+    made = Counted(record, area, True).values
+    return {name: fact.value for name, fact in facts.items() if name in asked} | {
+        name: made[name] for name in OCCASIONS if name in made
+    }
+
+
+def _lessons(
+    every: Sequence[Counted],
+    others: Sequence[Counted],
+    values: dict[str, float | str],
+    defect: str,
+) -> list[Lesson]:
+    """The counts of each fact, the most telling first; ``others`` are those looked at in time."""
     lessons = []
-    values = {name: fact.value for name, fact in facts.items() if name in asked}
-    made = Counted(record, own_area, True).values
-    values |= {name: made[name] for name in OCCASIONS if name in made}
-    for name, cuts in facts_of(others, values.__contains__, values).items():
+    for name, cuts in facts_of(list(others), values.__contains__, values).items():
         lesson = _lesson(name, cuts, others, values[name], defect)
         if lesson and len(others) < len(every):
             lesson = _also_with(every, name, lesson, values[name], defect)
-        if lesson and (name not in OCCASIONS or lesson.chance <= CLEAR):
-            lesson = replace(lesson, say=lesson.say.removesuffix(".") + left_out)
-            is_for = name in OCCASIONS and lesson.lift > 0
-            instead = fails_least(name, values[name], others) if is_for else ""
-            lessons.append(replace(lesson, instead=instead))
+        if lesson and name in OCCASIONS:
+            lesson = _of_occasion(lesson, values[name], others)
+        if lesson:
+            lessons.append(lesson)
     if any(each.measure in OF_COLOUR_BENEATH for each in lessons):
         lessons = [each for each in lessons if each.measure != "under"]
-    lessons.sort(key=lambda each: (-each.lift, each.chance, each.measure))
-    failed = sum(each.failed for each in others)
-    return YourTiles(glaze, defect, failed, len(others), lessons)
+    return sorted(lessons, key=lambda each: (-each.lift, each.chance, each.measure))
+
+
+def _of_occasion(lesson: Lesson, own: str, others: Sequence[Counted]) -> Lesson | None:
+    """A count by kiln, shelf, batch or layer beneath, told only where it is very clear."""
+    if lesson.chance > VERY_CLEAR:
+        return None
+    if lesson.lift <= 0:
+        return lesson
+    return replace(lesson, instead=fails_least(lesson.measure, own, others))
 
 
 def _also_with(
@@ -221,7 +245,7 @@ def _count(cut: Fact, side: bool, others: Sequence[Counted]):
 
 def _lift(here: tuple[int, int], there: tuple[int, int], chance: float) -> float:
     """How many times more often this side failed, as a logarithm, drawn to nothing by few tiles."""
-    trust, most = (TRUST_CLEAR, MOST_CLEAR) if chance <= CLEAR else (TRUST, MOST_LIFT)
+    trust, most = (TRUST_CLEAR, MOST_CLEAR) if chance <= VERY_CLEAR else (TRUST, MOST_LIFT)
     rates = [(failed + 0.5) / (size + 1) for failed, size in (here, there)]
     fewest = 2 * min(here[1], there[1])
     believed = trust * fewest / (fewest + DRAWN_BY)

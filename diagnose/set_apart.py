@@ -211,6 +211,7 @@ def _parted(name: str, cuts: Sequence[Fact], areas: Sequence[Counted]) -> _Parte
     return _Parted(
         name,
         cut,
+        # By value a tile of several areas may count more often than by side: too sure, alone.
         max(chance, cut.p_value),
         least,
         frozenset(map(frozenset, values.values())),
@@ -228,7 +229,9 @@ def _counted(areas: Sequence[Counted]) -> tuple[int, int]:
     )
 
 
-def _cut(at: int, fact: Fact, values: dict[tuple[bool, ...], set[int]], areas) -> _Cut:
+def _cut(
+    at: int, fact: Fact, values: dict[tuple[bool, ...], set[int]], areas: Sequence[Counted]
+) -> _Cut:
     """The tiles on either side: one whose areas lie on both counts on both."""
     here, there = (
         _counted([areas[each] for sides, of in values.items() if sides[at] is side for each in of])
@@ -261,7 +264,7 @@ def _in_order(cut: _Cut) -> str:
 
 
 def _side_by_side(cut: Fact, with_: str, without: str, what: str) -> str:
-    """Both sides with their counts: ``with 2 coats or fewer: 0 of 9 areas crawled; ...``."""
+    """Both sides with their counts: ``with 2 coats or fewer: 0 of 9 tiles crawled; ...``."""
     if cut.otherwise.startswith(_ANOTHER):
         return f"{cut.said.removeprefix('with ')}: {with_} {what}; all others: {without}"
     if cut.is_number:

@@ -31,7 +31,7 @@ FEWEST = 3
 OF_THE_COAT = ("raw_coat_cracked", "raw_coat_powdery", "raw_coat_pitted", "thick_at_edges")
 """Clues that come of the glaze and how thick it went on."""
 BOTH_NOTED = 3.0
-"""So many tiles with another word than the commonest make half of the blanks be filled."""
+"""So many tiles with another word than the commonest fill half of the blanks (estimate)."""
 PER_COAT, FIRED_RATIO = "mm_per_coat", "fired_per_dry_mm"
 
 _GLAZE, _BODY, _BISQUE, _FIRING = ("glaze",), ("body",), ("bisque",), ("firing", "kiln")

@@ -35,7 +35,8 @@ ROOM_ABOUT_ZERO = 1.0
 HALF = 0.5
 PAIR = "with this "
 """How the fact begins that a glaze met what it met."""
-NOT_A_FACT, COATS_BENEATH = (DAYS,), "colour_coats_beneath"
+NOT_A_FACT = (DAYS,)
+COATS_BENEATH = "colour_coats_beneath"
 
 
 @dataclass(frozen=True)

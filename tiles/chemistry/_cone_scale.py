@@ -91,7 +91,7 @@ def _read_text(text: str) -> str:
 
 
 _HOTTEST_C = 1450
-"""Above it a temperature is in Fahrenheit: no studio kiln gets hotter in C."""
+"""Above it a temperature is in Fahrenheit: no studio kiln gets hotter in C (estimate)."""
 _BETWEEN = re.compile(r"\s*(?:-|–|/|\bto\b)\s*")
 
 
