@@ -232,9 +232,11 @@ class TestAsking:
 
     def test_answers_are_kept_as_clues_only_if_wished(self, sample, tiles, monkeypatch):
         before = all_rows(sample)
-        self.answers(monkeypatch, "yes", "", "no")
-        tiles("why", "M-41", "--defect", "pinholes", "--ask")
-        assert all_rows(sample) == before
+        for wish in (["no"], []):  # no line at all is no wish
+            self.answers(monkeypatch, "yes", *wish)
+            ran = tiles("why", "M-41", "--defect", "pinholes", "--ask")
+            assert "Keep on the record of M-41" in ran.out or not wish
+            assert all_rows(sample) == before
         self.answers(monkeypatch, "no", "", "no")
         ran = tiles("why", "M-41", "--defect", "pinholes", "--ask", "--yes")
         assert "Kept on M-41" in ran.err
