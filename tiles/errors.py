@@ -149,3 +149,8 @@ def shell_word(text: str) -> str:
     if _PLAIN.fullmatch(text):
         return text
     return shlex.quote(text) if set(text) & _WITHIN_QUOTES else f'"{text}"'
+
+
+def shell_line(words: Iterable[str]) -> str:
+    """A command as it must be typed in a shell, each word as `shell_word` has it."""
+    return " ".join(map(shell_word, words))

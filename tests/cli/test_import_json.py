@@ -201,4 +201,4 @@ def test_import_points_out_a_name_that_is_very_like_one_on_record(sample, tiles,
     file = write_json({"mark": "Q-1", "body": "red earthenwear"})
     told = tiles("import", file).err
     assert "Check: clay body 'red earthenwear' is very like 'red earthenware'.\n" in told
-    assert "  tiles body merge 'red earthenwear' 'red earthenware'\n" in told
+    assert '  tiles body merge "red earthenwear" "red earthenware"\n' in told

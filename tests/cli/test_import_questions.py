@@ -68,7 +68,7 @@ def test_a_clay_written_shorter_is_asked_about_and_can_be_put_right(fresh, tiles
     assert tiles("import", file).err.splitlines()[1:] == [
         "Check: is clay body 'Saltmarsh' the same as 'Saltmarsh White'?",
         f"Of two that are one, keep one (and correct {file.name}):",
-        "  tiles body merge Saltmarsh 'Saltmarsh White'",
+        '  tiles body merge Saltmarsh "Saltmarsh White"',
     ]
     write(header, "M-2,Saltmarsh White", "M-3,Saltmarsh White")
     assert "Check" not in tiles("import", file, "--replace").err

@@ -68,7 +68,7 @@ def test_four_defects_still_fit_one_screen_with_every_caution(sample, tiles):
     for diagnosis in json.loads(tiles("why", "Z 4", "--json").out)["diagnoses"]:
         assert diagnosis["defect"].upper() in told
         assert all(caution in told for caution in diagnosis["causes"][0]["cautions"])
-    assert "tiles why 'Z 4' --all" in told
+    assert 'tiles why "Z 4" --all' in told
 
 
 def test_a_caution_whose_cause_is_not_named_above_names_it(sample, tiles):

@@ -1,17 +1,18 @@
 """Which new names and marks to check for a slip of the pen, and how to put one right."""
 
-import shlex
 from pathlib import Path
 
 from tiles.cli import common
+from tiles.errors import shell_line
 
-_SUBJECT = {"clay body": "body", "glaze": "glaze", "kiln": "kiln", "firing": "firing"}
 MOST = 8
 """So many names are told; of more, only how many."""
 
 
 def tell(alike: list, file: Path) -> None:
     """A line for each name just added that is very like another, and the commands to mend it."""
+    from tiles.records.store.belongings import command_of
+
     if not alike:
         return
     told, more = alike[:MOST], alike[MOST:]
@@ -21,12 +22,11 @@ def tell(alike: list, file: Path) -> None:
         else:
             common.talk(f"Check: {each.noun} {each.name!r} is very like {each.like!r}.")
     if more:
-        lists = dict.fromkeys(f"'tiles {_SUBJECT[each.noun]} list'" for each in more)
+        lists = dict.fromkeys(f"'{command_of(each.noun)} list'" for each in more)
         common.talk(f"Check: {len(more)} more, too; they stand in {' and '.join(lists)}.")
     common.talk(f"Of two that are one, keep one (and correct {file.name}):")
     for each in told:
-        command = ["tiles", _SUBJECT[each.noun], "merge", each.name, each.like]
-        common.talk(f"  {shlex.join(command)}")
+        common.talk(f"  {command_of(each.noun)} merge {shell_line([each.name, each.like])}")
 
 
 def tell_shelves(session, records: list, before: dict) -> None:
@@ -35,7 +35,7 @@ def tell_shelves(session, records: list, before: dict) -> None:
     from tiles.records.spoken import some
 
     for shelf, like, marks in shelves_alike(session, records, before):
-        command = shlex.join(["tiles", "change", marks[0], "--shelf", like])
+        command = shell_line(["tiles", "change", marks[0], "--shelf", like])
         common.talk(f"Shelf {shelf!r} ({some(marks)}) is new. If {like!r} was meant: {command}")
 
 
@@ -51,5 +51,5 @@ def tell_marks(session, marks: list[str]) -> None:
     if zeros:
         told = some([f"{new!r} beside {known!r}" for new, known, _right in zeros])
         new, _known, right = zeros[0]
-        command = shlex.join(["tiles", "change", new, "--mark", right])
+        command = shell_line(["tiles", "change", new, "--mark", right])
         common.talk(f"Check: a 0 too many or too few? {told}. If so: {command}")

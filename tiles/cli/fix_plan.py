@@ -1,10 +1,10 @@
 """The trial tiles of a fix: their marks, the commands that plan them, and planning them at once."""
 
-import shlex
 from dataclasses import dataclass
 
 from tiles.cli import common, notices
 from tiles.cli.prose import counted
+from tiles.errors import shell_line
 
 OF_ONE_FAULT = ("note", "trial_defect")
 """What may differ between the trials for two faults though one tile serves both."""
@@ -124,7 +124,7 @@ def _recipe_command(layer: dict) -> str:
     for line in layer["recipe"]["lines"]:
         option = "--extra" if line["is_addition"] else "--line"
         words += [option, f"{line['material']}={line['parts']:g}"]
-    return shlex.join(words)
+    return shell_line(words)
 
 
 def _plan_command(each: Marked, layers: list[dict]) -> str:
@@ -141,7 +141,7 @@ def _plan_command(each: Marked, layers: list[dict]) -> str:
         words += ["--bisque-cone", values["bisque_cone"]]
     trial = ("trial_of", "trial_defect", "trial_change")
     words += [word for key in trial for word in (f"--{key.replace('_', '-')}", values[key])]
-    return shlex.join([*words, "--first-mark", each.mark])
+    return shell_line([*words, "--first-mark", each.mark])
 
 
 def put_on_record(marked: list[Marked], *, db: str | None, yes: bool) -> None:

@@ -1,14 +1,13 @@
 """``tiles load``: put tiles into a firing."""
 
 import re
-import shlex
 from typing import Annotated
 
 import typer
 
 from tiles.cli import common
 from tiles.cli.prose import counted
-from tiles.errors import InvalidValue
+from tiles.errors import InvalidValue, shell_line
 
 MOST_IN_A_RUN = 1000
 
@@ -98,7 +97,7 @@ def _tell_batches_to_name(records: list, db: str | None) -> None:
 
 def load_hint(marks: list[str]) -> str:
     """What to type once these planned tiles are glazed."""
-    return f"When glazed: tiles load FIRING {shlex.join(runs(marks))}"
+    return f"When glazed: tiles load FIRING {shell_line(runs(marks))}"
 
 
 def runs(marks: list[str]) -> list[str]:

@@ -1,10 +1,8 @@
 """What is told of what was just stored: nothing of it is refused."""
 
-import shlex
-
 from tiles.cli import alike, common
 from tiles.cli.load import runs
-from tiles.errors import shell_word
+from tiles.errors import shell_line, shell_word
 
 
 def tell_shelves(records: list) -> None:
@@ -38,7 +36,7 @@ def tell_bisques(records: list) -> None:
         common.talk(
             f"{bisque} read cone {read}, but {', '.join(spoken)} {say} bisque cone {own}, and a "
             f"tile's own counts. If {read} is right: "
-            f'tiles change {shlex.join(spoken)} --bisque-cone ""'
+            f'tiles change {shell_line(spoken)} --bisque-cone ""'
         )
 
 

@@ -4,7 +4,6 @@ What does not fit is left for ``--all``. A caution always stays; of the rest the
 longest, then what to do, then how to be sure, then what own tiles say, then other evidence.
 """
 
-import shlex
 import shutil
 from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass
@@ -22,6 +21,7 @@ from tiles.cli.why_text import (
     width,
     wrap,
 )
+from tiles.errors import shell_word
 
 LEAST_LINES, KEPT_FREE = 24, 2
 """The lines of a plain terminal; those for the command typed and the prompt that follows."""
@@ -309,7 +309,7 @@ def _listed(diagnosis, most: int) -> list[str]:
 
 def _footer(mark: str, diagnoses: list) -> list[str]:
     """What to handle with care, how to see the rest, and what to do next."""
-    mark = shlex.quote(mark)
+    mark = shell_word(mark)
     named = ", ".join(text.partition(" (")[0] for text in handling(diagnoses))
     care = wrap(f"Handle with care: {named}. How: --all.") if named else []
     rest = f"In full: tiles why {mark} --all"

@@ -1,8 +1,7 @@
 """What every answer of ``tiles why`` is made of: wrapped lines, labels, headings, news of notes."""
 
-import shlex
-
 from tiles.cli import prose
+from tiles.errors import shell_word
 
 OTHER = "other"
 """The name of what is in no list: there is nothing to tell of it but its share."""
@@ -42,7 +41,7 @@ def tile(record) -> list[str]:
 
     told = wrap(spoken_tile(record))
     if record.trial_of:
-        failed = shlex.quote(record.trial_of)
+        failed = shell_word(record.trial_of)
         told += wrap(f"A trial for {record.trial_of}: 'tiles why {failed}' weighs the whole set.")
     return told
 

@@ -38,6 +38,11 @@ def command(model: type[models.SQLModel]) -> str:
     return _KINDS[model].command
 
 
+def command_of(named: str) -> str:
+    """The same, by what a person calls such a row."""
+    return next(kind.command for kind in _KINDS.values() if kind.noun == named)
+
+
 def look_up(session: Session, model: type[models.SQLModel], name: str):
     """The row of this name, whatever its capitals and spaces; None when there is none."""
     name = tidy_name(name)
