@@ -54,6 +54,13 @@ def test_it_is_asked_first_and_until_then_nothing_is_changed(session):
     assert stored(session, "A").body.name == "brick cley"
 
 
+def test_a_name_that_nothing_has_is_said_to_have_nothing(session):
+    for name in ("top loder", "top loader"):
+        store.add_kiln(session, name)
+    with pytest.raises(Questioned, match="are one kiln: no firing is of 'top loder', and"):
+        store.merge(session, models.Kiln, "top loder", "top loader")
+
+
 @pytest.mark.parametrize(
     ("model", "one", "other", "field"),
     [

@@ -67,8 +67,7 @@ def merge(
         belongings.refuse_contradictions(session, kept)
     if not confirmed:
         raise Questioned(
-            f"{old!r} and {new!r} are one {noun}: {moved} will be of {new!r}, and {old!r} leaves "
-            "the record for good.",
+            f"{old!r} and {new!r} are one {noun}: {moved}, and {old!r} leaves the record for good.",
             "--yes if that is so.",
         )
     return kept
@@ -145,7 +144,7 @@ def _move_cones(gone: models.Firing, kept: models.Firing) -> None:
 
 
 def _move_names(session: Session, model: type[models.SQLModel], gone, kept) -> str:
-    """Have whatever names the first name the second; how many of them, in words."""
+    """Have whatever names the first name the second; what becomes of how many, in words."""
     many = 0
     for column, key in _NAMED_BY[model]:
         there = column == getattr(gone, key.key)
@@ -153,4 +152,6 @@ def _move_names(session: Session, model: type[models.SQLModel], gone, kept) -> s
         many += session.scalar(select(func.count()).select_from(table).where(there))
         session.execute(update(table).where(there).values({column: getattr(kept, key.key)}))
     what = {models.Glaze: "layer", models.Kiln: "firing"}.get(model, "tile")
-    return f"its {what}" if many == 1 else f"its {many} {what}s"
+    if not many:
+        return f"no {what} is of {gone.name!r}"
+    return f"its {what if many == 1 else f'{many} {what}s'} will be of {kept.name!r}"
