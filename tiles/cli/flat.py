@@ -99,7 +99,7 @@ def read_in(
     db: str | None,
 ) -> None:
     """Store the tiles of a CSV: all of them, or with ``skip_refused`` the good ones."""
-    from tiles.cli.notices import tell_bisques, tell_retired, tell_shelves
+    from tiles.cli.notices import tell_imported
     from tiles.exchange import flat_csv
     from tiles.exchange.flat_recipes import fill_recipes
     from tiles.queries.alike import names_alike, tiles_on_shelves
@@ -138,9 +138,7 @@ def read_in(
     alike.tell(to_check, file)
     marks = some([record.mark for record in stored]) or "none"
     print(f"{len(stored)} of {len(reading.groups)} tiles on record: {marks}")
-    tell_shelves(stored)
-    tell_bisques(stored)
-    tell_retired(stored, db)
+    tell_imported(stored, db)
     if problems:
         common.talk(f"Refused, with the reason beside each: {counted(rows, 'row')} in {kept}.")
         common.talk("Correct them and import that file.")

@@ -102,14 +102,23 @@ def tell_mismatches(records: list) -> None:
         common.talk(f"Note: {line}")
 
 
+def tell_imported(records: list, db: str | None) -> None:
+    """What to note of tiles that a file brought."""
+    tell_shelves(records)
+    tell_bisques(records)
+    tell_retired(records, db)
+
+
 def tell_retired(records: list, db: str | None) -> None:
     """One line where a clay or a glaze is retired: a wrong spelling that lives on, perhaps."""
     from tiles.queries.summaries import retired
+    from tiles.records import models
 
     layers = [layer for each in records for area in each.areas for layer in area.layers]
     bodies, glazes = {each.body.name for each in records}, {layer.glaze.name for layer in layers}
     with common.reading(db) as session:
-        found = retired(session, bodies, glazes)
+        found = retired(session, models.ClayBody, bodies)
+        found += retired(session, models.Glaze, glazes)
     if found:
         are = "is" if len(found) == 1 else "are"
         common.talk(f"Note: {', '.join(map(repr, found))} {are} retired.")

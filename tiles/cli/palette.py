@@ -67,9 +67,7 @@ def palette(
         if only_clean:
             made = [each for each in made if not each.defects]
         gone = _retired(session, made)
-        made.sort(
-            key=lambda each: bool(gone.of(each))
-        )  # what is not handed out any more comes last
+        made.sort(key=lambda each: bool(gone.of(each)))  # not handed out any more: last
         shown = [area for each in made[:limit] for area in each.areas]
         labels = food_labels(session)
         early = too_early(session, search, shown) if is_table else []
@@ -125,11 +123,12 @@ class _Retired:
 
 def _retired(session, made: list) -> _Retired:
     from tiles.queries.summaries import retired
+    from tiles.records import models
 
     areas = [each.areas[0] for each in made]
+    bodies = retired(session, models.ClayBody, {each.body for each in areas})
     glazes = {name for each in areas for name in each.glazes}
-    bodies = retired(session, {each.body for each in areas}, set())
-    return _Retired(bodies, retired(session, set(), glazes))
+    return _Retired(bodies, retired(session, models.Glaze, glazes))
 
 
 def _as_dict(made, labels: dict, gone: _Retired) -> dict:

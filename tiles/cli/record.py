@@ -274,7 +274,7 @@ def _day_order(text: str) -> str:
 
 def _read_json(file: Path, *, skip_refused: bool, yes: bool, db: str | None, **how: bool) -> None:
     from tiles.cli.flat import refused_beside, tell_lost
-    from tiles.cli.notices import tell_bisques, tell_retired, tell_shelves
+    from tiles.cli.notices import tell_imported
     from tiles.exchange import json_file
     from tiles.queries.alike import names_alike, tiles_on_shelves
     from tiles.records.spoken import some
@@ -298,9 +298,7 @@ def _read_json(file: Path, *, skip_refused: bool, yes: bool, db: str | None, **h
     alike.tell(to_check, file)
     marks = some([record.mark for record in outcome.stored]) or "none"
     print(f"{len(outcome.stored)} of {len(values)} on record: {marks}")
-    tell_shelves(outcome.stored)
-    tell_bisques(outcome.stored)
-    tell_retired(outcome.stored, db)
+    tell_imported(outcome.stored, db)
     if outcome.refused:
         common.talk(f"The refused records are in {kept}; correct them and import that file.")
         raise typer.Exit(3)

@@ -1,5 +1,7 @@
 """Counts over the records."""
 
+from collections.abc import Collection
+
 from sqlalchemy import distinct, func, select
 from sqlalchemy.orm import Session
 
@@ -40,15 +42,10 @@ def with_tile_counts(session: Session, model, only=None) -> list[tuple]:
     return [(row, counted.get(getattr(row, key.name), 0)) for row in in_order]
 
 
-def retired(session: Session, bodies: set[str], glazes: set[str]) -> list[str]:
-    """Which of these clay bodies, then which of these glazes, are retired."""
-    found = []
-    for model, names in ((models.ClayBody, bodies), (models.Glaze, glazes)):
-        if not names:
-            continue
-        known = select(model.name).where(model.is_retired.is_(True)).order_by(model.name)
-        found += [name for name in session.scalars(known) if name in names]
-    return found
+def retired(session: Session, model, names: Collection[str]) -> list[str]:
+    """Which of these clay bodies, or of these glazes, are retired."""
+    known = select(model.name).where(model.is_retired.is_(True)).order_by(model.name)
+    return [name for name in session.scalars(known) if name in names]
 
 
 def _per(column):
