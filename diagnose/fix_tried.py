@@ -18,12 +18,12 @@ if TYPE_CHECKING:
     from diagnose.tried import Tried
     from tiles.records.forms import TileRecord
 
-_ADVISED = {
+ADVICE = {
     "coats": re.compile(r"\bcoats? (less|more)\b|\bmore coats?\b|\b(even|flowing) coats\b"),
     "bisque cone": re.compile(r"\bbisque\b", re.IGNORECASE),
     "bisque wiped with a damp sponge": re.compile(r"\bwipe\b", re.IGNORECASE),
     "cone reached": re.compile(r"\bcone\b"),
-    HOLD: re.compile(r"\bhold\b"),
+    HOLD: re.compile(r"\bhold\b", re.IGNORECASE),
 }
 """How the advice of the rules speaks of a change, by what is changed."""
 
@@ -48,7 +48,7 @@ def not_failed(advice: "Sequence[str]", cause: str, case: "Case") -> list[str]:
     bench = Bench(View(case.record, case.area, case.defect), cause, case.setting)
     steps = [make(bench) for make in makers(bench)] if failed else []
     changes = [each.changes[0] for each in steps if each]
-    in_vain = [_ADVISED[c.what] for c in changes if c.said in failed and c.what in _ADVISED]
+    in_vain = [ADVICE[c.what] for c in changes if c.said in failed and c.what in ADVICE]
     return [text for text in advice if not any(each.search(text) for each in in_vain)]
 
 

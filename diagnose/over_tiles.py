@@ -73,14 +73,14 @@ class OverTiles:
     @property
     def say(self) -> str:
         """The answer in a sentence or two, leading with what differs most."""
-        fault = "another fault" if self.defect == OTHER_FAULT else self.defect
+        is_other = self.defect == OTHER_FAULT
+        fault, none = ("another fault", "other fault") if is_other else (self.defect, self.defect)
         every = self.failing + self.sound
         areas = f"{every} area{'' if every == 1 else 's'}{self._of_glaze}"
         counts = f"{sentence(fault).removesuffix('.')} on {self.failing} of {areas} that "
         counts += f"{'was' if every == 1 else 'were'} looked at"
         counts += f" late enough. {self.late.left_out(self.early, 'area')}" if self.early else "."
         if not self.failing:
-            none = fault.removeprefix("an")
             return f"No {none} on {areas}: nothing to explain."
         if not self.sound:
             return f"{counts} There is no sound one to compare with.{self.alike}"

@@ -2,12 +2,16 @@
 
 import pytest
 
+from diagnose.fix_shapes import HOLD
+from diagnose.fix_tried import ADVICE
 from diagnose.fixes import fix
 from diagnose.report import why
+from diagnose.rules import load
 from tests.unit.diagnose.test_next_swaps import sound
 from tests.unit.diagnose.test_next_tiles import OTHER, OWNED, WHITE, tile
 from tests.unit.diagnose.test_tried import looked_at
 from tiles.records import forms
+from tiles.records.words import DEFECTS
 
 FAILED = tile("crazing", coats=4)
 
@@ -111,3 +115,27 @@ def test_why_no_longer_advises_a_coat_less_where_it_was_tried_in_vain(again, is_
     thick = next(each for each in causes if each.name == "coat_too_thick")
     assert any(text.startswith("Put on one coat less") for text in thick.fixes) is is_advised
     assert any("wipe" in text.casefold() for each in causes for text in each.fixes)
+
+
+ADVISED = {
+    "coat_too_thick": "coats",
+    "coat_too_thin": "coats",
+    "bisque_too_cool": "bisque cone",
+    "dirty_bisque": "bisque wiped with a damp sponge",
+    "kiln_short": "cone reached",
+    "overfired": "cone reached",
+    "fast_or_no_hold": HOLD,
+    "hold_too_long": HOLD,
+}
+
+
+@pytest.mark.parametrize(("name", "what"), ADVISED.items())
+def test_the_advice_of_a_cause_is_known_for_the_change_that_its_trial_makes(name, what):
+    """Reworded in a cause file so that it is not, advice tried in vain would be given again."""
+    of_cause = [each for word in DEFECTS for each in load(word).causes if each.name == name]
+    advice = [[text for text in each.fixes if ADVICE[what].search(text)] for each in of_cause]
+    told = "two thin coats of clear"  # what to aim for, no change by a coat
+    assert of_cause and all(
+        found or each.fixes[0].casefold().startswith(told)
+        for each, found in zip(of_cause, advice, strict=True)
+    )

@@ -21,6 +21,7 @@ _PLAIN_FIELDS = (
 _AT_ONCE = 100
 """Marks in one query; SQLite takes no expression of a thousand parts."""
 _OWNED = ("areas", "clues", "inspections", "photos")
+"""What a tile has for itself: written anew as a whole where any of it is changed."""
 
 
 def get_tile(session: Session, mark: str) -> models.Tile:
