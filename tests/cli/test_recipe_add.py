@@ -1,6 +1,7 @@
 """``tiles recipe add``, ``list``: parts kept as given, each change a version, odd input asked."""
 
 import json
+import shlex
 
 import pytest
 
@@ -274,3 +275,12 @@ def test_a_glaze_put_down_as_a_jar_becomes_a_recipe_and_not_back(sample, tiles):
     assert tiles("recipe", "add", "tin white", *line).code == 0
     back = tiles("glaze", "change", "tin white", "--kind", "jar")
     assert_one_line_error(back, "has a recipe on record, so it is no jar")
+
+
+@pytest.mark.parametrize("name", ["snow", "tin white", 'the 5" rim', "white $2"])
+def test_the_next_command_can_be_copied_whatever_the_name_of_the_glaze(sample, tiles, name):
+    ran = tiles("recipe", "add", name, "--line", "kaolin=100", "--yes")
+    assert ran.code == 0, ran.err
+    (line,) = [each for each in ran.err.splitlines() if each.startswith("Next: tiles ")]
+    assert shlex.split(line)[2:] == ["recipe", "show", name]
+    assert name in tiles(*shlex.split(line)[2:]).out

@@ -2,7 +2,7 @@
 
 from pathlib import Path
 
-from tiles.errors import InvalidValue
+from tiles.errors import InvalidValue, shell_word
 
 MOST_NUMBERS = 25
 """Points that can have their number beside them."""
@@ -64,8 +64,8 @@ def _check(rows: list[dict], body) -> None:
     if body and body[1] is None:
         raise InvalidValue(
             f"no expansion of {body[0]!r} is on record to draw.",
-            f"'tiles body change \"{body[0]}\" --expansion-ppm-per-k' if it was measured, or "
-            "leave --body out.",
+            f"'tiles body change {shell_word(body[0])} --expansion-ppm-per-k' if it was "
+            "measured, or leave --body out.",
             field="body",
             value=body[0],
         )

@@ -9,7 +9,7 @@ from tiles.cli import common, output, recipe_lines
 from tiles.cli.glaze import Cones, Finish
 from tiles.cli.recipe_text import spoken_parts
 from tiles.cli.studio import own_materials
-from tiles.errors import AlreadyOnRecord, InvalidValue, Questioned
+from tiles.errors import AlreadyOnRecord, InvalidValue, Questioned, shell_word
 
 COLUMNS = {
     "glaze": "glaze",
@@ -131,7 +131,7 @@ def _check(session, recipe, *, sure: bool) -> None:
         f"No analysis of {name!r}{others} is known, so {made_of.not_understood_percent:.0f} % of "
         "the recipe would not be understood.",
         (f"{close!r}, " if close else "")
-        + f"'tiles material add \"{name}\"' with its data sheet, or --yes to keep it so.",
+        + f"'tiles material add {shell_word(name)}' with its data sheet, or --yes to keep it so.",
         field="material",
         value=name,
     )
@@ -148,7 +148,7 @@ def _glaze(session, name: str, about: dict):
     if about:
         raise InvalidValue(
             f"{row.name!r} is on record already, so this adds a version of its recipe only.",
-            f"'tiles glaze change \"{row.name}\"' for {', '.join(about)}.",
+            f"'tiles glaze change {shell_word(row.name)}' for {', '.join(about)}.",
         )
     return row
 
@@ -161,7 +161,7 @@ def _refuse_same(glaze, recipe) -> None:
         if recipe_key(recipe_record(version)) == recipe_key(recipe):
             raise AlreadyOnRecord(
                 f"version {version.version} of {glaze.name!r} has these lines already.",
-                f"'tiles recipe show \"{glaze.name}\" --version {version.version}'.",
+                f"'tiles recipe show {shell_word(glaze.name)} --version {version.version}'.",
             )
 
 
@@ -172,7 +172,7 @@ def _tell(stored: tuple[str, int], lines: recipe_lines.Lines) -> None:
     print(f"{name} version {version} is on record; base {base:g} parts{additions}.")
     if lines.base and abs(lines.base_sum - 100) > 0.05:
         common.talk("Note: the base does not add up to 100; kept as given (--to-100 scales it).")
-    common.talk(f'Next: tiles recipe show "{name}"')
+    common.talk(f"Next: tiles recipe show {shell_word(name)}")
 
 
 def list_all(

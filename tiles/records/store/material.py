@@ -3,7 +3,7 @@
 from sqlalchemy.orm import Session
 
 from tiles.chemistry import materials
-from tiles.errors import AlreadyOnRecord
+from tiles.errors import AlreadyOnRecord, shell_word
 from tiles.records import models
 from tiles.records.store.belongings import look_up
 
@@ -41,7 +41,7 @@ def add_material(
     elif row.oxides and not replace:
         raise AlreadyOnRecord(
             f"{row.name!r} already has an analysis on record.",
-            f"'tiles material show \"{row.name}\"', or --replace for a new data sheet.",
+            f"'tiles material show {shell_word(row.name)}', or --replace for a new data sheet.",
             field="material",
             value=material.name,
         )

@@ -78,7 +78,7 @@ def find_recipe(session: Session, name: str, version: int | None = None) -> form
             f"{glaze.name!r} {'is a jar: it has no' if is_jar else 'has no'} recipe on record.",
             "'tiles recipe list' for those that have one."
             if is_jar
-            else f"'tiles recipe add \"{glaze.name}\" --line MATERIAL=PARTS ...'.",
+            else f"'tiles recipe add {shell_word(glaze.name)} --line MATERIAL=PARTS ...'.",
             field="glaze",
             value=name,
         )
