@@ -8,7 +8,7 @@ UNCHANGED = "as it was"
 NOT_RECORDED = "(before: not recorded)"
 """How a change ends where the record does not say how it was before."""
 KILN, SHELF, PLACE, HOLD = "kiln", "shelf", "place in the kiln", "hold at the top"
-"""What is changed, where others than its step know it; `notices.sets_apart` reads two of them."""
+"""What is changed, where not its step alone knows it; `notices.sets_apart` reads the middle two."""
 
 
 @dataclass(frozen=True)

@@ -205,10 +205,8 @@ def cones(cone: str | None, of: str) -> dict:
 
 def readable(row: dict, found, made_so: dict) -> dict:
     """The cells of the table that put several fields into one."""
-    from tiles.queries.combinations import Combination, made
-
-    of = made_so.get(made(found), Combination()).areas
-    faulty = [each for each in of if each.mark == found.mark and not each.clean]
+    alike = _made_like(found, made_so).areas
+    faulty = [each for each in alike if each.mark == found.mark and not each.clean]
     beside = f"; area {', '.join(str(each.area) for each in faulty)} not" if faulty else ""
     area = f" / {row['area']}" if found.areas_on_tile > 1 else ""
     return {
@@ -222,10 +220,14 @@ def readable(row: dict, found, made_so: dict) -> dict:
 
 def counts_alike(found, made_so: dict) -> dict[str, int]:
     """How many tiles made alike were inspected, and how many of them were clean."""
+    alike = _made_like(found, made_so)
+    return {"alike_tiles": len(alike.marks), "alike_clean": len(alike.clean)}
+
+
+def _made_like(found, made_so: dict):
     from tiles.queries.combinations import Combination, made
 
-    of = made_so.get(made(found), Combination())
-    return {"alike_tiles": len(of.marks), "alike_clean": len(of.clean)}
+    return made_so.get(made(found), Combination())
 
 
 def coat(found) -> str:
