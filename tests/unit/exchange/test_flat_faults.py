@@ -40,21 +40,11 @@ def test_what_is_no_fault_is_refused(cell, told):
         read_faults(cell)
 
 
-@pytest.fixture
-def sheet(tmp_path):
-    def written(*lines):
-        file = tmp_path / "mine.csv"
-        file.write_text("\n".join(lines), encoding="utf-8")
-        return file
-
-    return written
-
-
 HEADER = "mark,body,glaze,firing,fired_on,inspected_on,faults"
 
 
-def test_a_sheet_of_ones_own_is_read_as_its_writer_says(sheet):
-    file = sheet(HEADER, "A,red,pond,F1,3/4/26,2026-04-09,crawled", "B,red,pond,F1,,,clean",
+def test_a_sheet_of_ones_own_is_read_as_its_writer_says(write):
+    file = write(HEADER, "A,red,pond,F1,3/4/26,2026-04-09,crawled", "B,red,pond,F1,,,clean",
                  "C,red,pond,F2,,,")  # fmt: skip
     reading = read_file(file, days="dmy", looked_when_fired=True)
     assert not reading.problems
@@ -70,27 +60,27 @@ def test_a_sheet_of_ones_own_is_read_as_its_writer_says(sheet):
     assert records["C"].inspections == []
 
 
-def test_nobody_knows_how_a_day_is_written_until_it_is_said(sheet):
-    file = sheet(HEADER, "A,red,pond,F1,3/4/26,2026-04-09,none")
+def test_nobody_knows_how_a_day_is_written_until_it_is_said(write):
+    file = write(HEADER, "A,red,pond,F1,3/4/26,2026-04-09,none")
     (problem,) = read_file(file).problems
     assert "'3/4/26' is not a date" in problem.message and "--days dmy" in problem.hint
     ((_row, record),) = read_file(file, days="mdy").tiles
     assert record.firing.fired_on == date(2026, 3, 4)
-    (problem,) = read_file(sheet(HEADER, "A,red,pond,F1,30.4.2026,,"), days="mdy").problems
+    (problem,) = read_file(write(HEADER, "A,red,pond,F1,30.4.2026,,"), days="mdy").problems
     assert "read as mdy" in problem.message and "--days dmy" in problem.hint
 
 
-def test_a_result_without_any_day_is_refused_and_the_way_out_told(sheet):
-    file = sheet(HEADER, "A,red,pond,F1,,,crawling")
+def test_a_result_without_any_day_is_refused_and_the_way_out_told(write):
+    file = write(HEADER, "A,red,pond,F1,,,crawling")
     (problem,) = read_file(file).problems
     assert "--looked-when-fired" in problem.hint
     (problem,) = read_file(file, looked_when_fired=True).problems
     assert "fired_on" in problem.hint
 
 
-def test_faults_stand_in_one_column_or_in_many(sheet):
+def test_faults_stand_in_one_column_or_in_many(write):
     with pytest.raises(InvalidValue, match="'faults' and a column 'defect_crazing'"):
-        read_file(sheet("mark,body,faults,defect_crazing", "A,red,none,none"))
+        read_file(write("mark,body,faults,defect_crazing", "A,red,none,none"))
 
 
 @pytest.mark.parametrize(

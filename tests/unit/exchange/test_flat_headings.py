@@ -30,26 +30,23 @@ def test_a_heading_stands_for_what_it_most_often_does(heading, meant):
     assert most_often(heading) == meant
 
 
-def test_all_strange_headings_are_told_at_once(tmp_path):
-    file = tmp_path / "mine.csv"
-    file.write_text("No,Clay,coats,xyzzy\n1,red,2,\n", encoding="utf-8")
+def test_all_strange_headings_are_told_at_once(write):
+    file = write("No,Clay,coats,xyzzy", "1,red,2,")
     with pytest.raises(UnknownName) as refused:
         read_file(file)
     assert refused.value.message == (
-        "mine.csv has headings that are not of the flat form: 'No' (perhaps mark), 'Clay' "
+        "tiles.csv has headings that are not of the flat form: 'No' (perhaps mark), 'Clay' "
         "(perhaps body), 'xyzzy'."
     )
 
 
-def test_capitals_and_blanks_in_a_heading_do_not_count(tmp_path):
-    file = tmp_path / "mine.csv"
-    file.write_text("Mark,BODY,Thickness mm,glaze\n1,red,0.9,clear\n", encoding="utf-8")
+def test_capitals_and_blanks_in_a_heading_do_not_count(write):
+    file = write("Mark,BODY,Thickness mm,glaze", "1,red,0.9,clear")
     ((_row, record),) = read_file(file).tiles
     assert record.areas[0].layers[0].thickness_mm == 0.9
 
 
-def test_two_headings_that_are_one_are_refused(tmp_path):
-    file = tmp_path / "mine.csv"
-    file.write_text("mark,body,Body\n1,red,white\n", encoding="utf-8")
+def test_two_headings_that_are_one_are_refused(write):
+    file = write("mark,body,Body", "1,red,white")
     with pytest.raises(ValueError, match="two columns 'body'"):
         read_file(file)
