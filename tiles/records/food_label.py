@@ -2,11 +2,14 @@
 
 import re
 from dataclasses import dataclass
+from itertools import pairwise
 
 from tiles.chemistry.cones import CONES, read_cone, step, steps_outside
 from tiles.errors import UnknownCone
 
 _NAME = r"[0o]?\d{1,2}(?:½|\.5| 1/2)?"
+_DELTAS = "\N{GREEK CAPITAL LETTER DELTA}\N{INCREMENT}\N{WHITE UP-POINTING TRIANGLE}"
+"""A cone, as potters draw it."""
 _OTHER_NUMBER = "".join(
     rf"(?<!{word}[\s:])"
     for word in r"\bno \bno\. \bnr \bnr\. number # batch lot jar code phone tel tel\.".split()
@@ -16,9 +19,9 @@ _OTHER_NUMBER = "".join(
 # it is part of a date or of a longer number.
 _BARE = rf"(?<![\w.#])(?<!\d[-–/]){_OTHER_NUMBER}(?=0\d(?!\s[1-9]\d\d))"
 _RANGE = (
-    rf"(?:\bcones?\b|\^|\bc(?=[0o]?\d)|{_BARE})\s*(?P<one>{_NAME})"
+    rf"(?:\bcones?\b|[\^{_DELTAS}]|\bc(?=[0o]?\d)|{_BARE})\s*(?P<one>{_NAME})"
     r"(?:\s*(?:-|–|—|/|\.{2,3}|…|\bto\b|\bthrough\b|\bor\b|\band\b)"
-    rf"\s*(?:\bcones?\b|\^|c)?\s*(?P<other>{_NAME}))?(?![\w%]|[-–./]\d)"
+    rf"\s*(?:\bcones?\b|[\^{_DELTAS}]|c)?\s*(?P<other>{_NAME}))?(?![\w%]|[-–./]\d)"
 )
 _LEAST = r"at least|at or above|min(?:imum|\.)?|not? (?:cooler|lower|less) than|not (?:below|under)"
 _MOST = (
@@ -40,11 +43,14 @@ _CONES = re.compile(
 )
 _HERE = "\N{REPLACEMENT CHARACTER}"
 _UNCLEAR = re.compile(
-    r"\b(?:not|never|cannot|unless|except|hotter|cooler|higher|lower|above|at least|at most|"
+    r"\b(?:not|never|cannot|unless|except|unsafe|decorative|bisqued?|biscuit|"
+    r"hotter|cooler|higher|lower|above|at least|at most|"
     rf"(?<!\d )min(?:imum)?|max(?:imum)?)\b|n't\b|\b(?:over|under|below|beyond|until)\s*{_HERE}",
     re.IGNORECASE,
 )
 """Words around the cones that may turn what they say: such a label is quoted and not judged."""
+_LISTED = re.compile(r"\s*,?\s*(?:(?:or|and|&)\s*)?(?:at\s*)?", re.IGNORECASE)
+"""What stands between the cones of a list."""
 _ASIDE = re.compile(
     rf"\b(?:not?|never|cannot|don't)\b[^,.;!{_HERE}]*\b(?:microwave|dishwasher|oven|freezer)\w*",
     re.IGNORECASE,
@@ -55,8 +61,9 @@ _ASIDE = re.compile(
 def cones_named(label: str) -> tuple[str, str] | None:
     """The cooler and the hotter end of the cones that a label speaks of.
 
-    None where it speaks of none, or not plainly: "not at cone 06", "fired above cone 05". What
-    other sentences say, or the same one after a comma, does not count: "cone 05, not for children".
+    None where it speaks of none, or not plainly: "not at cone 06", "fired above cone 05",
+    "food safe at cone 6; bisque 04". What other sentences say, or the same one after a comma,
+    does not count: "cone 05, not for children".
 
     Examples
     --------
@@ -69,19 +76,39 @@ def cones_named(label: str) -> tuple[str, str] | None:
     text = " ".join(label.split())
     if _is_unclear(text):
         return None
-    found = []
-    for match in _CONES.finditer(text):
-        try:
-            found += [read_cone(name) for name in (match["one"], match["other"]) if name]
-        except UnknownCone:
-            continue
-        if match["least"] or match["up"]:
-            found.append(CONES[-1])
-        elif match["most"] or match["down"]:
-            found.append(CONES[0])
-        elif match["start"] and not match["other"]:
-            return None
+    spoken = [(match, ends) for match in _CONES.finditer(text) if (ends := _ends(match))]
+    if any(match["start"] and len(ends) == 1 for match, ends in spoken):
+        return None
+    if not _is_one_statement(text, spoken):
+        return None
+    found = [end for _, ends in spoken for end in ends]
     return (min(found, key=step), max(found, key=step)) if found else None
+
+
+def _ends(match: re.Match) -> list[str]:
+    """The cones of one mention and, where it is open to one side, the last one there."""
+    try:
+        ends = [read_cone(name) for name in (match["one"], match["other"]) if name]
+    except UnknownCone:
+        return []
+    if match["least"] or match["up"]:
+        ends.append(CONES[-1])
+    elif match["most"] or match["down"]:
+        ends.append(CONES[0])
+    return ends
+
+
+def _is_one_statement(text: str, spoken: list[tuple[re.Match, list[str]]]) -> bool:
+    """Whether cones are named once, or as a list: "06, 05 or 04".
+
+    Of "food safe at cone 6; bisque 04" nobody can tell what it says of the cones between.
+    """
+    if all(ends == spoken[0][1] for _, ends in spoken):
+        return True
+    mentions = [match for match, _ in spoken]
+    gaps = [text[one.end() : other.start()] for one, other in pairwise(mentions)]
+    is_open = any(match[side] for match in mentions for side in ("least", "most", "up", "down"))
+    return not is_open and all(_LISTED.fullmatch(gap) for gap in gaps)
 
 
 def _is_unclear(text: str) -> bool:

@@ -60,6 +60,19 @@ from tiles.records.food_label import FoodLabel, cones_named
         ("food safe at cone 05, or hotter", ("05", "14")),
         ("food safe, cone 05 at least", ("05", "14")),
         ("food safe, cone 05 at most", ("022", "05")),
+        ("food safe Δ6", ("6", "6")),
+        ("food safe ∆06-∆04", ("06", "04")),
+        ("Food safe at 06, 05 or 04", ("06", "04")),
+        ("Food safe at cone 05. Fire to cone 05.", ("05", "05")),
+        ("Food safe at ^5-6; decorative at ^06", None),
+        ("decorative at cone 06, food safe at cone 5", None),
+        ("Food safe cone 6 / unsafe cone 06", None),
+        ("Food safe at cone 6; bisque 04", None),
+        ("Bisque to cone 04, glaze to cone 6: food safe", None),
+        ("food safe at cone 5, glossy at cone 6", None),
+        ("food safe at cone 05 or hotter, cone 6 or lower", None),
+        ("decorative at cone 06", None),
+        ("unsafe at cone 06", None),
     ],
 )
 def test_the_cones_of_a_label_are_read(label, cones):
@@ -88,4 +101,5 @@ def test_the_cones_of_the_jar_count_where_the_label_names_none():
 
 def test_a_label_that_does_not_speak_plainly_of_its_cones_is_not_judged():
     assert met("not food safe at cone 06", "06", "04", None) == [None] * 3
+    assert met("Food safe at cone 5-6; decorative at cone 06", "06", "01", "6") == [None] * 3
     assert met("not food safe at cone 06", "05", "5", fired_to=("06", "04")) == [None, False]

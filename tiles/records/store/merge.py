@@ -78,20 +78,43 @@ def _fill(gone, kept, noun: str) -> None:
     if isinstance(kept, models.Glaze):
         _become_recipe(gone, kept)
     told = [_READ[type(kept)](each) for each in (gone, kept)]
+    if isinstance(kept, models.ClayBody | models.Glaze):
+        _refuse_other_label(*told, noun)
     for field in type(told[0]).model_fields:
         values = [None if field in _OWN else getattr(each, field) for each in told]
         if None not in values and belongings.folded(values[0]) != belongings.folded(values[1]):
-            raise InvalidValue(
-                f"{field} is {values[0]!r} of {gone.name!r} and {values[1]!r} of {kept.name!r}, so "
-                f"they are not one {noun} as they stand.",
-                f"'{belongings.command(type(kept))} change' to describe both alike.",
-                field=field,
-            )
+            raise _differ(field, values, (gone, kept), noun)
     for column in type(kept).__table__.columns:
         if getattr(kept, column.key) is None:
             setattr(kept, column.key, getattr(gone, column.key))
-    if gone.remark and gone.remark not in kept.remark:
-        kept.remark = f"{kept.remark}; {gone.remark}"
+    kept.remark = _both(kept.remark, gone.remark)
+    forms.read(type(told[0]), _READ[type(kept)](kept).model_dump())
+
+
+def _refuse_other_label(gone, kept, noun: str) -> None:
+    """Each end may be given by one of the two alone: together they would be a range of neither."""
+    ranges = [label_range(each) for each in (gone, kept)]
+    if None not in ranges and ranges[0] != ranges[1]:
+        said = [" to ".join(dict.fromkeys(each)) for each in ranges]
+        raise _differ("cone_low", said, (gone, kept), noun, "the label's cone")
+
+
+def _differ(field: str, values, two, noun: str, what: str | None = None) -> InvalidValue:
+    (one, other), (gone, kept) = values, two
+    return InvalidValue(
+        f"{what or field} is {spoken(one)} of {gone.name!r} and {spoken(other)} of {kept.name!r}, "
+        f"so they are not one {noun} as they stand.",
+        f"'{belongings.command(_MODELS[noun])} change' to describe both alike.",
+        field=field,
+    )
+
+
+def _both(kept: str | None, gone: str | None) -> str | None:
+    """What the two say, each thing once."""
+    said = kept.split("; ") if kept else []
+    if gone and gone != kept and gone not in said:
+        said.append(gone)
+    return "; ".join(said) or None
 
 
 def _become_recipe(gone: models.Glaze, kept: models.Glaze) -> None:
