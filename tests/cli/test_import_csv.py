@@ -95,6 +95,13 @@ def test_a_difference_within_the_file_is_not_said_to_be_on_record(fresh, tiles, 
     assert_one_line_error(tiles("import", file), "is on record with '05'", "--keep-stored")
 
 
+def test_a_day_that_differs_is_told_as_it_was_written(fresh, tiles, write):
+    rows = [f"T-{n},brown clay,G1,2026-04-{n:02}" for n in (3, 13, 14)]
+    ran = tiles("import", write("mark,body,firing,fired_on", *rows))
+    assert "firing 'G1' comes with fired_on 2026-04-13 (also 2026-04-14), but stands" in ran.err
+    assert "earlier in this file with 2026-04-03 (in.csv, rows 3, 4)" in ran.err
+
+
 def test_a_file_of_headers_alone_is_refused_and_starts_no_database(fresh, tiles, write):
     assert_one_line_error(tiles("import", write("mark,body\n")), "has no tile, only headers")
     assert not fresh.exists()

@@ -47,7 +47,7 @@ REFUSED = {
     ),
     "another body of that name": (
         {"body": {"name": "red earthenware", "absorption_pct": 3.0}},
-        ["red earthenware", "absorption_pct", "3.0", "12.5", "--keep-stored"],
+        ["red earthenware", "absorption_pct 3, ", "12.5", "--keep-stored"],
     ),
     "another glaze of that name": (
         {"areas": [{"number": 1, "layers": [

@@ -212,7 +212,7 @@ def _each_once(problems: list, source: str) -> list[str]:
     lines = []
     for said, errors in alike.items():
         rows = list(dict.fromkeys(str(error.row) for error in errors))
-        values = list(dict.fromkeys(repr(error.value) for error in errors))
+        values = list(dict.fromkeys(_value_in(str(error), error) for error in errors))
         more = f" (also {some(values[1:], MOST_VALUES)})" if len(values) > 1 else ""
         told = f", row{'s' if len(rows) > 1 else ''} {some(rows)}"
         lines.append(said.replace(HERE, told).replace(VALUE, values[0] + more))
@@ -221,7 +221,15 @@ def _each_once(problems: list, source: str) -> list[str]:
 
 def _without_value(error) -> str:
     said = str(error).replace(f", row {error.row}", HERE, 1)
-    return said.replace(repr(error.value), VALUE, 1)
+    return said.replace(_value_in(said, error), VALUE, 1)
+
+
+def _value_in(said: str, error) -> str:
+    """The value as what is wrong with it repeats it."""
+    from tiles.records.problems import shown
+
+    ways = repr(error.value), shown(error.value)
+    return next((way for way in ways if way in said), ways[0])
 
 
 def _eaten_zeros(error, source: str) -> list[str]:

@@ -2,6 +2,7 @@
 
 import re
 from collections.abc import Mapping
+from datetime import date
 from typing import Any
 
 from tiles.chemistry.cones import fahrenheit_to_celsius
@@ -81,6 +82,8 @@ def _in_fahrenheit(value: Any, most: float) -> str:
 
 def shown(value: Any) -> str:
     """A value as it is repeated to the person who gave it."""
+    if isinstance(value, date):
+        return str(value)
     text = f"{value:g}" if isinstance(value, float) else repr(value)
     return text if len(text) <= LONGEST_SHOWN else text[: LONGEST_SHOWN - 4] + "...'"
 

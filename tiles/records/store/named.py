@@ -9,6 +9,7 @@ from sqlalchemy.orm import Session
 from tiles.errors import InvalidValue, UnknownName
 from tiles.records import forms, models, reading
 from tiles.records.derived import recipe_key
+from tiles.records.problems import shown
 from tiles.records.store import belongings
 from tiles.records.store.recipe import add_recipe_version
 
@@ -145,12 +146,12 @@ class Names:
         key = None if self.keep_stored else belongings.differing_field(record, stored)
         if not key:
             return
-        given, kept = getattr(record, key), getattr(stored, key)
-        said = f"{added.what} {record.name!r} comes with {key} {given!r}, but"
+        given, kept = getattr(record, key), shown(getattr(stored, key))
+        said = f"{added.what} {record.name!r} comes with {key} {shown(given)}, but"
         if added in self.earlier:
-            said = f"{said} stands earlier in this file with {kept!r}."
+            said = f"{said} stands earlier in this file with {kept}."
             hint = "the same everywhere, or another name if it is another one."
         else:
-            said = f"{said} is on record with {kept!r}."
+            said = f"{said} is on record with {kept}."
             hint = "another name if it is another one, or --keep-stored to use yours as it stands."
         raise InvalidValue(said, hint, field=key, value=given)
