@@ -67,6 +67,9 @@ def test_a_name_that_nothing_has_is_said_to_have_nothing(session):
         (models.ClayBody, {"colour": "red"}, {"colour": "white"}, "colour"),
         (models.Glaze, {"role": "slip"}, {"role": "glaze"}, "role"),
         (models.Glaze, {"cone_low": "06"}, {"cone_low": "5", "cone_high": "6"}, "cone_low"),
+        (models.ClayBody, {"cone_low": "6"}, {"cone_high": "06"}, "cone_low"),
+        (models.Glaze, {"cone_low": "06"}, {"cone_high": "6"}, "cone_low"),
+        (models.ClayBody, {"cone_low": "06"}, {"cone_low": "06", "cone_high": "04"}, "cone_low"),
         (models.Firing, {"fired_on": "2026-01-02"}, {"fired_on": "2026-01-03"}, "fired_on"),
         (models.Firing, {"witness_cones": [{"cone": "05"}]}, {"witness_cones": [{"cone": "04"}]},
          "witness_cones"),
@@ -86,6 +89,52 @@ def test_what_is_described_differently_is_not_one(session, model, one, other, fi
         merge(session, model, "one", "other")
     assert refused.value.field == field and "change" in refused.value.hint
     assert (stored(session, "A"), stored(session, "B")) == before
+
+
+def test_the_labels_and_the_days_that_differ_are_told_as_a_person_writes_them(session):
+    put(session, tile("A", body={"name": "one", "cone_low": "06", "cone_high": "04"}, firing={
+        "name": "F1", "fired_on": "2026-01-02"}))  # fmt: skip
+    put(session, tile("B", body={"name": "other", "cone_high": "04"}, firing={
+        "name": "F2", "fired_on": "2026-01-03"}))  # fmt: skip
+    with pytest.raises(InvalidValue, match="the cone range is '06 to 04' of 'one' and '04' of"):
+        merge(session, models.ClayBody, "one", "other")
+    with pytest.raises(InvalidValue, match="fired_on is 2026-01-02 of 'F1' and 2026-01-03 of"):
+        merge(session, models.Firing, "F1", "F2")
+
+
+def test_labels_that_give_the_same_one_cone_are_one(session):
+    put(session, tile("A", body={"name": "one", "cone_low": "06"}))
+    put(session, tile("B", body={"name": "other", "cone_high": "06"}))
+    merge(session, models.ClayBody, "one", "other")
+    body = stored(session, "A").body
+    assert (body.cone_low, body.cone_high) == ("06", "06")
+
+
+@pytest.mark.parametrize(
+    ("gone", "kept", "both"),
+    [
+        ("red", "fired", "fired; red"),
+        ("red", "red", "red"),
+        ("soft; red", "big; red", "big; red; soft"),
+        (None, "red", "red"),
+        ("red", None, "red"),
+    ],
+)
+def test_no_remark_is_lost_and_none_stands_twice(session, gone, kept, both):
+    store.add_kiln(session, "k2", gone)
+    store.add_kiln(session, "k1", kept)
+    assert merge(session, models.Kiln, "k2", "k1").remark == both
+
+
+def test_the_note_of_a_recipe_that_is_there_already_stays(session):
+    for name, note in (("one", "from B's book, page 9"), ("other", "tenths"), ("third", None)):
+        record = forms.read(forms.RecipeRecord, ONE | {"note": note})
+        store.add_glaze(session, forms.read(forms.GlazeRecord, {"name": name, "kind": "recipe"}))
+        store.add_recipe_version(session, name, record)
+    merge(session, models.Glaze, "one", "third")
+    glaze = merge(session, models.Glaze, "other", "third")
+    session.expire_all()
+    assert [each.note for each in glaze.recipe_versions] == ["from B's book, page 9; tenths"]
 
 
 def test_a_name_is_not_merged_into_itself(session):

@@ -5,7 +5,8 @@ from sqlalchemy.orm import Session
 
 from tiles.errors import InvalidValue, Questioned
 from tiles.records import forms, models, reading
-from tiles.records.derived import recipe_key
+from tiles.records.derived import label_range, recipe_key
+from tiles.records.problems import shown
 from tiles.records.store import belongings
 from tiles.records.store.whole import wholly
 
@@ -79,42 +80,42 @@ def _fill(gone, kept, noun: str) -> None:
         _become_recipe(gone, kept)
     told = [_READ[type(kept)](each) for each in (gone, kept)]
     if isinstance(kept, models.ClayBody | models.Glaze):
-        _refuse_other_label(*told, noun)
+        _refuse_other_label(gone, kept, noun)
     for field in type(told[0]).model_fields:
         values = [None if field in _OWN else getattr(each, field) for each in told]
         if None not in values and belongings.folded(values[0]) != belongings.folded(values[1]):
-            raise _differ(field, values, (gone, kept), noun)
+            raise _differ(field, values, gone, kept, noun)
+    kept.remark = _both(kept.remark, gone.remark)
     for column in type(kept).__table__.columns:
         if getattr(kept, column.key) is None:
             setattr(kept, column.key, getattr(gone, column.key))
-    kept.remark = _both(kept.remark, gone.remark)
     forms.read(type(told[0]), _READ[type(kept)](kept).model_dump())
 
 
 def _refuse_other_label(gone, kept, noun: str) -> None:
     """Each end may be given by one of the two alone: together they would be a range of neither."""
-    ranges = [label_range(each) for each in (gone, kept)]
+    ranges = [label_range(_READ[type(kept)](each)) for each in (gone, kept)]
     if None not in ranges and ranges[0] != ranges[1]:
-        said = [" to ".join(dict.fromkeys(each)) for each in ranges]
-        raise _differ("cone_low", said, (gone, kept), noun, "the label's cone")
+        said = [" to ".join(dict.fromkeys(ends)) for ends in ranges]
+        raise _differ("cone_low", said, gone, kept, noun, what="the cone range")
 
 
-def _differ(field: str, values, two, noun: str, what: str | None = None) -> InvalidValue:
-    (one, other), (gone, kept) = values, two
+def _differ(field: str, values: list, gone, kept, noun: str, what: str = "") -> InvalidValue:
+    one, other = map(shown, values)
     return InvalidValue(
-        f"{what or field} is {spoken(one)} of {gone.name!r} and {spoken(other)} of {kept.name!r}, "
-        f"so they are not one {noun} as they stand.",
-        f"'{belongings.command(_MODELS[noun])} change' to describe both alike.",
+        f"{what or field} is {one} of {gone.name!r} and {other} of {kept.name!r}, so "
+        f"they are not one {noun} as they stand.",
+        f"'{belongings.command(type(kept))} change' to describe both alike.",
         field=field,
     )
 
 
 def _both(kept: str | None, gone: str | None) -> str | None:
     """What the two say, each thing once."""
-    said = kept.split("; ") if kept else []
-    if gone and gone != kept and gone not in said:
-        said.append(gone)
-    return "; ".join(said) or None
+    if not (kept and gone):
+        return kept or gone
+    there = kept.split("; ")
+    return "; ".join([kept, *(said for said in gone.split("; ") if said not in there)])
 
 
 def _become_recipe(gone: models.Glaze, kept: models.Glaze) -> None:
@@ -145,6 +146,7 @@ def _move_recipes(session: Session, gone: models.Glaze, kept: models.Glaze) -> N
             version.version = number
             kept.recipe_versions.append(version)
             continue
+        same.note = _both(same.note, version.note)
         column = models.Layer.recipe_version_id
         there = column == version.recipe_version_id
         session.execute(update(models.Layer).where(there).values({column: same.recipe_version_id}))
