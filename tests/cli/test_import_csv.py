@@ -350,6 +350,15 @@ def test_a_sheet_of_ones_own_is_taken_with_its_days_and_faults(fresh, tiles, wri
     ]
 
 
+def test_a_result_is_of_the_day_of_a_firing_on_record(fresh, tiles, write):
+    file = write("mark,body,glaze,firing,faults", "1,red,pond,f1,none")
+    assert "or fired_on" in tiles("import", file, "--looked-when-fired").err
+    tiles("firing", "add", "F1", "--fired-on", "2026-03-01")
+    assert tiles("import", file, "--looked-when-fired").code == 0
+    (look,) = json.loads(tiles("show", "1", "--json").out)["inspections"]
+    assert look["inspected_on"] == "2026-03-01"
+
+
 @pytest.mark.parametrize(
     ("given", "told"),
     [(("in.csv", "--days", "ymd"), "'ymd'"), (("in.json", "--days", "dmy"), "for a CSV"),

@@ -105,7 +105,10 @@ def read_in(
     from tiles.queries.alike import names_alike, tiles_on_shelves
     from tiles.records.spoken import some
 
-    reading = flat_csv.read_file(file, days=days, looked_when_fired=looked_when_fired)
+    fired_on = _days_of_firings(db) if looked_when_fired else {}
+    reading = flat_csv.read_file(
+        file, days=days, looked_when_fired=looked_when_fired, fired_on=fired_on
+    )
     if not reading.rows:
         raise InvalidValue(f"{file} has no tile, only headers.", "a row for each area of a tile.")
     with common.importing(db) as session:
@@ -143,6 +146,18 @@ def read_in(
         common.talk(f"Refused, with the reason beside each: {counted(rows, 'row')} in {kept}.")
         common.talk("Correct them and import that file.")
         raise typer.Exit(3)
+
+
+def _days_of_firings(db: str | None) -> dict[str, date]:
+    """When the firings on record were, by their names in small letters."""
+    from tiles.queries.summaries import days_of_firings
+    from tiles.settings import database_url, sqlite_file
+
+    place = sqlite_file(database_url(db))
+    if place is not None and not place.exists():
+        return {}
+    with common.reading(db) as session:
+        return days_of_firings(session)
 
 
 def _had(session, reading) -> set[tuple]:

@@ -4,7 +4,7 @@ Every cell has been checked by then, so tiles and layers are put together withou
 bodies, glazes and firings, which few rows share, are checked whole, once each.
 """
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from contextlib import suppress
 from dataclasses import dataclass, field
 from datetime import date
@@ -68,12 +68,15 @@ class Builder:
         Refuse a row that lacks a name or a day; else ``UNNAMED`` and ``NO_DAY`` stand for them.
     looked_when_fired : bool
         A result without a day of the look was seen on the day of its firing.
+    fired_on : mapping
+        The days of firings on record, by their names in small letters.
     blank_recipes : list of tuple
         Mark and layer wherever the recipe of a glaze was left blank.
     """
 
     is_strict: bool = True
     looked_when_fired: bool = False
+    fired_on: Mapping[str, date] = field(default_factory=dict)
     blank_recipes: list[tuple[str, forms.LayerRecord]] = field(default_factory=list)
     _made: dict[tuple, Any] = field(default_factory=dict)
 
@@ -217,7 +220,8 @@ class Builder:
     def _look(self, whole: Row, seen: list) -> list[forms.InspectionRecord]:
         day = whole.cells.get("inspected_on")
         if day is None and self.looked_when_fired:
-            day = whole.cells.get("fired_on")
+            known = self.fired_on.get(whole.cells.get("firing", "").casefold())
+            day = whole.cells.get("fired_on", known)
         if day is None:
             if self.is_strict:
                 fired = "fired_on" if self.looked_when_fired else (

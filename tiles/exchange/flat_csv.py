@@ -7,8 +7,9 @@ and two under it. All else travels as JSON (``tiles.exchange.json_file``).
 import csv
 import io
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
+from datetime import date
 from pathlib import Path
 from typing import Any
 
@@ -77,7 +78,13 @@ class Reading:
         return [cell for cell in cells if cell.strip()]
 
 
-def read_file(file: Path, *, days: str | None = None, looked_when_fired: bool = False) -> Reading:
+def read_file(
+    file: Path,
+    *,
+    days: str | None = None,
+    looked_when_fired: bool = False,
+    fired_on: Mapping[str, date] | None = None,
+) -> Reading:
     """Read and check a flat CSV file.
 
     Parameters
@@ -88,6 +95,8 @@ def read_file(file: Path, *, days: str | None = None, looked_when_fired: bool = 
         How days are written that are not year-month-day: ``dmy`` or ``mdy``.
     looked_when_fired : bool
         A result without a day of the look was seen on the day of its firing.
+    fired_on : mapping, optional
+        The days of firings on record, by their names in small letters.
 
     Returns
     -------
@@ -114,7 +123,8 @@ def read_file(file: Path, *, days: str | None = None, looked_when_fired: bool = 
         if row is not None:
             readable.append(row)
     _group(reading)
-    _build(reading, readable, Builder(looked_when_fired=looked_when_fired))
+    builder = Builder(looked_when_fired=looked_when_fired, fired_on=fired_on or {})
+    _build(reading, readable, builder)
     return reading
 
 

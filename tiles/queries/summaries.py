@@ -1,6 +1,7 @@
 """Counts over the records."""
 
 from collections.abc import Collection
+from datetime import date
 
 from sqlalchemy import distinct, func, select
 from sqlalchemy.orm import Session
@@ -51,6 +52,13 @@ def retired(session: Session, model, names: Collection[str]) -> list[str]:
 def _per(column):
     tiles = func.count(distinct(models.Tile.tile_id))
     return select(column, tiles).select_from(models.Tile).group_by(column)
+
+
+def days_of_firings(session: Session) -> dict[str, date]:
+    """When each firing was, where that is on record, by its name in small letters."""
+    known = select(models.Firing.name, models.Firing.fired_on)
+    rows = session.execute(known.where(models.Firing.fired_on.is_not(None)))
+    return {name.casefold(): day for name, day in rows}
 
 
 def food_labels(session: Session) -> dict[str, FoodLabel]:
