@@ -1,7 +1,9 @@
 """What the headings of a home-made sheet most often stand for. Common practice, no source."""
 
 import re
+from contextlib import suppress
 
+from tiles.errors import InvalidValue
 from tiles.exchange.flat_columns import defect_column
 from tiles.records import words
 
@@ -10,8 +12,16 @@ _OF_PUPILS = "none: leave pupils' names out"
 _MOST = {
     "mark": "no, nr, number, tile, tile no, tile number, id, code, test, test no",
     "body": "body, clay, clay body, clay type",
-    "glaze": "glaze, glaze name, top glaze, jar",
+    "body_colour": "clay colour, clay color, body color",
+    "body_remark": "clay maker, clay brand",
+    "made_on": "made, date made",
+    "glazed_on": "glazed, date glazed, glaze date, glazing date",
+    "glaze": "glaze, glaze name, top glaze, jar, glaze brand no",
     "glaze_colour": "colour, color, glaze colour, glaze color",
+    "glaze_maker": "maker, make, brand",
+    "glaze_finish": "finish",
+    "batch": "bucket",
+    "batch_specific_gravity": "sg, specific gravity, gravity",
     "under_glaze": "under, underglaze, slip, engobe, base coat",
     "over_glaze": "over, overglaze",
     "coats": "coats, no of coats",
@@ -20,6 +30,8 @@ _MOST = {
     "cone_reached": "cone, fired to, cone fired, actual cone, witness cone",
     "target_cone": "target, set to, programme, program",
     "bisque_cone": "bisque, bisq, biscuit",
+    "bisque_firing": "bisque firing, biscuit firing, bisque load",
+    "bisque_fired_on": "bisque date, date bisque, date bisqued",
     "bisque_peak_c, in C": "bisque f, bisque c, bisque temp, bisque temperature",
     "peak_c, in C": "temp, top temp, temperature, peak, max temp",
     "hold_min": "hold, soak",
@@ -34,22 +46,39 @@ _MOST = {
 }
 """What to take for it, and the headings that people give it."""
 _MEANT = {heading: column for column, named in _MOST.items() for heading in named.split(", ")}
+_COUNTS = {"no", "nr", "number", "id", "code", "name"}
+"""Beside another word they say nothing of their own: "Kiln no"."""
+_SET = {"target", "set", "aim", "goal", "planned", "wanted", "programme", "program"}
+_HEAT = {"temp", "temperature", "peak"}
 _WORD = re.compile(r"[^\W\d_]+")
 
 
 def most_often(heading: str) -> str:
     """The column, or what to do, that a person's own heading most often stands for; "" for none.
 
+    Of several words that say something the last one is meant: "Kiln shelf". What a kiln was set
+    to is never what it reached, wherever that word stands.
+
     Examples
     --------
-    >>> most_often("Clay"), most_often("Crawling"), most_often("Glaze brand/no")
+    >>> most_often("Clay"), most_often("Crawled"), most_often("Glaze brand/no")
     ('body', 'defect_crawling', 'glaze')
+    >>> most_often("Cone target"), most_often("Glaze thickness")
+    ('target_cone', 'thickness_mm')
     """
     said = _WORD.findall(heading.casefold())
-    if " ".join(said) in words.DEFECTS:
-        return defect_column(" ".join(said))
+    with suppress(InvalidValue):
+        return defect_column(words.read_word(" ".join(said), words.DEFECTS, "defect"))
+    if _SET & set(said) and (_HEAT | {"cone"}) & set(said):
+        return "firing_remark" if _HEAT & set(said) else "target_cone"
+    more = [word for word in said if word not in _COUNTS]
+    return _MEANT.get(" ".join(said)) or _of_most_words(more) or _of_most_words(said)
+
+
+def _of_most_words(said: list[str]) -> str:
+    """What the most of these words together stand for; of as many, the last ones."""
     for many in range(len(said), 0, -1):
-        for at in range(len(said) - many + 1):
+        for at in range(len(said) - many, -1, -1):
             if meant := _MEANT.get(" ".join(said[at : at + many])):
                 return meant
     return ""
