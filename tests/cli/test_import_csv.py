@@ -328,6 +328,16 @@ def test_export_as_json_comes_back_whole(sample, tiles, tmp_path, monkeypatch):
         assert json.loads(tiles("show", mark, "--json").out) == before[mark]
 
 
+def test_a_csv_does_not_say_what_is_retired_and_takes_nothing_back(fresh, tiles, tmp_path, write):
+    tiles("import", write("mark,body,glaze", "M-1,red,pond"))
+    tiles("glaze", "retire", "pond")
+    ran = tiles("export", tmp_path / "all.csv")
+    assert "Left out on 1 tile (M-1): that 'pond' is retired." in ran.err and "all.json" in ran.err
+    assert tiles("import", tmp_path / "all.csv", "--replace").code == 0
+    record = json.loads(tiles("show", "M-1", "--json").out)
+    assert record["areas"][0]["layers"][0]["glaze"]["is_retired"]
+
+
 def test_export_refuses_a_file_that_is_there_and_an_unknown_ending(sample, tiles, tmp_path, write):
     assert "already there" in tiles("export", write("mine")).err
     ran = tiles("export", tmp_path / "all.xls")

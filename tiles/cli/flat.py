@@ -198,14 +198,14 @@ def tell_lost(lost: list[str]) -> None:
 
 def _store(session, reading, **how) -> tuple[list, list, list, list]:
     """Records stored, names added, what was lost, an error for each tile that is not taken."""
-    from tiles.exchange.flat_csv import not_carried
+    from tiles.exchange.flat_csv import not_carried_of_tile
     from tiles.exchange.json_file import import_records
 
     stored, added, lost, refused = [], [], [], []
     for number, record in reading.tiles:
         where = f"{reading.source}, row {number}"
         outcome = import_records(
-            session, [record], where, earlier=added, not_carried=not_carried, **how
+            session, [record], where, earlier=added, not_carried=not_carried_of_tile, **how
         )
         stored += outcome.stored
         added += outcome.added

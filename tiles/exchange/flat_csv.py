@@ -21,12 +21,12 @@ from tiles.exchange.flat_columns import NOT_RECORDED, PLACES, REASON, Column, by
 from tiles.exchange.flat_faults import FAULTS, read_faults
 from tiles.exchange.flat_headings import most_often
 from tiles.exchange.flat_shared import Shared
-from tiles.exchange.flat_spread import not_carried, spread
+from tiles.exchange.flat_spread import not_carried, not_carried_of_tile, spread
 from tiles.records import forms
 from tiles.records.words import tidy_name
 
-__all__ = ["Column", "Reading", "columns", "not_carried", "read_file", "template", "write_file",
-           "write_refused"]  # fmt: skip
+__all__ = ["Column", "Reading", "columns", "not_carried", "not_carried_of_tile", "read_file",
+           "template", "write_file", "write_refused"]  # fmt: skip
 
 _DELIMITERS = ",;\t"
 _ALSO = (REASON, FAULTS)

@@ -88,6 +88,11 @@ def _results(record: forms.TileRecord, area: forms.AreaRecord) -> dict[str, str]
 
 def not_carried(record: forms.TileRecord) -> list[str]:
     """What a record holds that its flat rows leave out; empty when nothing is lost."""
+    return not_carried_of_tile(record) + _retired(record)
+
+
+def not_carried_of_tile(record: forms.TileRecord) -> list[str]:
+    """The part of that which is of the tile itself, and gone once it is written over."""
     lost = []
     if len(record.inspections) > 1:
         lost.append(f"the {len(record.inspections)} looks each by itself")
@@ -104,6 +109,12 @@ def not_carried(record: forms.TileRecord) -> list[str]:
     if any(each.witness_cones and witness_text(each.witness_cones) is None for each in firings):
         lost.append("witness cones of a shelf whose name holds ; or =")
     return list(dict.fromkeys(lost))
+
+
+def _retired(record: forms.TileRecord) -> list[str]:
+    glazes = [layer.glaze for area in record.areas for layer in area.layers]
+    names = dict.fromkeys(each.name for each in (record.body, *glazes) if each.is_retired)
+    return [f"that {name!r} is retired" for name in names]
 
 
 def _layers_left_out(area: forms.AreaRecord) -> list[str]:
