@@ -202,8 +202,11 @@ class Builder:
             found = {f: row.cells[h] for h, f in _fields("defect") if h in row.cells}
             is_looked_at |= bool(found)
             if self.is_strict and not found and "inspected_on" in whole.cells:
-                raise row.refuse("inspected_on", "there is a day of inspection but no result",
-                                 "none in the column of a defect looked for.")  # fmt: skip
+                raise row.refuse(
+                    "inspected_on",
+                    "there is a day of inspection but no result",
+                    "none in faults, or in the column of a defect looked for.",
+                )
             seen += [
                 forms.DefectSeen.model_construct(
                     defect=defect,

@@ -13,6 +13,8 @@ SAYS = (
     "clean where there was nothing to see; blank where nobody looked"
 )
 _NOTHING = (NONE, "clean", "ok", "fine", "good", "no faults")
+_UNTOLD = ("-", "no", "n", "n/a", "na", "nil", "?", "x")
+"""Nothing to see for one person, not looked for another."""
 _BETWEEN = re.compile(r"\s*(?:[;,+&/]|\band\b)\s*", re.IGNORECASE)
 _SEVERITY = re.compile(rf"\b({'|'.join(SEVERITIES)})\b:?", re.IGNORECASE)
 
@@ -45,10 +47,19 @@ def read_faults(text: str) -> dict[str, str]:
     found = dict.fromkeys(map(defect_column, DEFECTS), NONE)
     if fold(text).strip(" .") in _NOTHING:
         return found
-    for part in _BETWEEN.split(text.strip(" .;,")):
+    if fold(text) in (*_UNTOLD, ""):
+        hint = "none where there was nothing to see, blank where nobody looked."
+        raise InvalidValue(f"{text!r} may mean two things.", hint, value=text)
+    for part in filter(None, _BETWEEN.split(text.strip(" .;,"))):
         told = _SEVERITY.search(part)
-        word = _SEVERITY.sub(" ", part, count=1).strip(" :()")
-        column = defect_column(_fault(" ".join(word.split())))
+        word = " ".join(_SEVERITY.sub(" ", part, count=1).strip(" :()").split())
+        if told and not word:
+            hint = "each fault with its own, such as severe crawling; pinholes."
+            raise InvalidValue(f"{part!r} stands there without a fault.", hint, value=text)
+        if fold(word) in _NOTHING:
+            hint = "the faults alone, or that word alone."
+            raise InvalidValue(f"{word!r} stands beside a fault.", hint, value=text)
+        column = defect_column(_fault(word))
         if found[column] != NONE:
             raise InvalidValue(f"{text!r} names a fault twice.", "each once.", value=text)
         found[column] = told[1].casefold() if told else SEEN

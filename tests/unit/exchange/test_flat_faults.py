@@ -20,6 +20,7 @@ from tiles.exchange.flat_faults import read_faults
         ("crawling:moderate; crazed", {"crawling": "moderate", "crazing": "seen"}),
         ("unwanted matt/specks.", {"unwanted_matt": "seen", "specks": "seen"}),
         ("OK.", {}),
+        ("crawling;; pinholes;", {"crawling": "seen", "pinholes": "seen"}),
         ("none", {}),
     ],
 )
@@ -33,7 +34,16 @@ def test_faults_in_words_fill_every_defect_column(cell, seen):
 
 @pytest.mark.parametrize(
     ("cell", "told"),
-    [("pinholes, lots", "'lots' is no fault"), ("-", "is no fault"), ("ran; running", "twice")],
+    [
+        ("pinholes, lots", "'lots' is no fault"),
+        ("-", "may mean two things"),
+        ("ran; running", "twice"),
+        ("n/a", "'n/a' may mean two things"),
+        ("No", "may mean two things"),
+        ("pinholes, crawling, severe", "'severe' stands there without a fault"),
+        ("crawling severe/moderate", "'moderate' stands there without a fault"),
+        ("clean; crawling", "'clean' stands beside a fault"),
+    ],
 )
 def test_what_is_no_fault_is_refused(cell, told):
     with pytest.raises(InvalidValue, match=told):
@@ -76,6 +86,11 @@ def test_a_result_without_any_day_is_refused_and_the_way_out_told(write):
     assert "--looked-when-fired" in problem.hint
     (problem,) = read_file(file, looked_when_fired=True).problems
     assert "fired_on" in problem.hint
+
+
+def test_a_day_without_a_result_names_the_column_that_such_a_sheet_has(write):
+    (problem,) = read_file(write(HEADER, "A,red,pond,F1,,2026-04-09,")).problems
+    assert "none in faults" in problem.hint
 
 
 def test_faults_stand_in_one_column_or_in_many(write):
