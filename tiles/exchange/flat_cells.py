@@ -34,7 +34,14 @@ _ISO_DAY = re.compile(r"\d{4}-\d\d-\d\d(?:[T ]00:00(?::00)?)?")
 
 
 _SLASHED_DAY = re.compile(r"(\d{1,2})([/.-])(\d{1,2})\2(\d{4}|\d\d)")
-_FAHRENHEIT = re.compile(r"(\d+(?:\.\d+)?)\s*°?\s*F(?:/h)?", re.IGNORECASE)
+_DEGREES = (
+    r"(?P<number>\d+(?:\.\d+)?)\s*(?:[°º]|deg\.?|degrees?)?\s*"
+    r"(?:(?P<fahrenheit>F|Fahrenheit)|C|Celsius)"
+)
+_HEAT = {
+    "C": re.compile(_DEGREES, re.IGNORECASE),
+    "C/h": re.compile(rf"{_DEGREES}(?:\s*(?:/|per)\s*(?:h|hr|hour))?", re.IGNORECASE),
+}
 DAY_ORDERS = ("dmy", "mdy")
 
 
@@ -140,11 +147,18 @@ def _as_answer(value: Any) -> str:
 
 
 def _in_celsius(value: str, unit: str) -> "str | float":
-    """A temperature, or a rate, that says of itself that it is in Fahrenheit."""
-    told = _FAHRENHEIT.fullmatch(value.strip()) if unit in ("C", "C/h") else None
+    """A temperature, or a rate, that says of itself whether it is in Fahrenheit.
+
+    Whole degrees become whole ones: 1828 F is the 998 C of another row.
+    """
+    told = _HEAT[unit].fullmatch(value.strip()) if unit in _HEAT else None
     if not told:
         return value
-    return round((float(told[1]) - (32 if unit == "C" else 0)) * 5 / 9, 1)
+    number = told["number"]
+    if not told["fahrenheit"]:
+        return number
+    celsius = (float(number) - (32 if unit == "C" else 0)) * 5 / 9
+    return round(celsius, 1) if "." in number else float(round(celsius))
 
 
 def _as_day(value: Any, order: str | None) -> Any:
@@ -182,6 +196,7 @@ def _told(column: Column, value: Any, error: ValidationError) -> TilesError:
         return inner
     if column.is_number and error.errors()[0]["type"].endswith("_parsing"):
         unit = "" if column.unit == "number" else f", in {column.unit}"
+        unit += " (or with F behind them)" if column.unit in _HEAT else ""
         is_whole = error.errors()[0]["type"].startswith("int")
         return InvalidValue(
             f"{column.name} {value!r} is not a number.",

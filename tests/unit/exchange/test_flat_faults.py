@@ -104,11 +104,25 @@ def test_faults_stand_in_one_column_or_in_many(write):
         ("peak_c", "1886 F", 1030.0),
         ("peak_c", "1886°f", 1030.0),
         ("peak_c", "1030", 1030.0),
+        ("peak_c", "1030 C", 1030.0),
+        ("peak_c", "1030 °C", 1030.0),
+        ("peak_c", "1886 deg F", 1030.0),
+        ("peak_c", "1886 Fahrenheit", 1030.0),
+        ("peak_c", "1828 F", 998.0),
+        ("peak_c", "1828.5 F", 998.1),
         ("rate_c_per_h", "108 F/h", 60.0),
+        ("rate_c_per_h", "60 C per hour", 60.0),
     ],
 )
-def test_degrees_may_say_that_they_are_fahrenheit(column, cell, value):
+def test_degrees_may_say_which_they_are(column, cell, value):
     assert read_cell(by_name()[column], cell) == value
+
+
+@pytest.mark.parametrize("cell", ["1886 F/h", "hot"])
+def test_what_is_no_temperature_is_told_that_fahrenheit_is_read(cell):
+    with pytest.raises(InvalidValue) as refused:
+        read_cell(by_name()["peak_c"], cell)
+    assert "in C (or with F behind them)" in refused.value.hint
 
 
 def test_a_length_is_not_in_fahrenheit():
