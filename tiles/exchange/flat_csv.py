@@ -10,6 +10,7 @@ import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from datetime import date
+from itertools import islice
 from pathlib import Path
 from typing import Any
 
@@ -29,6 +30,7 @@ __all__ = ["Column", "Reading", "columns", "not_carried", "not_carried_of_tile",
            "template", "write_file", "write_refused"]  # fmt: skip
 
 _DELIMITERS = ",;\t"
+_MOST_ABOVE = 6
 _ALSO = (REASON, FAULTS)
 """Headings that are no column of the flat form but are understood in a file."""
 _NUMBER = re.compile(r"\d+(?:\.\d+)?")
@@ -118,6 +120,8 @@ def read_file(
     for number, cells in enumerate(rows[1:], start=2):
         if all(is_blank(cell) for cell in cells):
             continue
+        if all(is_blank(cell) for cell in cells[len(reading.header) :]):
+            cells = cells[: len(reading.header)]
         reading.rows[number] = cells
         row = _row(reading, number, cells, cache)
         if row is not None:
@@ -138,16 +142,39 @@ def _text(file: Path) -> str:
 
 
 def _header(text: str, source: str) -> Reading:
-    """The header by the delimiter under which it names most columns."""
-    first = io.StringIO(text, newline="")
-    rows = {}
+    """The header by the delimiter under which it names most columns, without a blank end."""
+    first = {sign: _headings(text, sign, 1) for sign in _DELIMITERS}
+    rows = {sign: found[0] if found else [] for sign, found in first.items()}
+    best = max(_DELIMITERS, key=lambda sign: (_known(rows[sign]), len(rows[sign])))
+    if not _known(rows[best]):
+        _refuse_lines_above(text, source)
+    header = rows[best]
+    while header and not header[-1]:
+        header.pop()
+    _check_header(header, source)
+    return Reading(source, best, header)
+
+
+def _headings(text: str, sign: str, many: int) -> list[list[str]]:
+    """The first rows, each as if it were the header."""
+    rows = csv.reader(io.StringIO(text, newline=""), delimiter=sign)
+    return [[_heading(cell) for cell in row] for row in islice(rows, many)]
+
+
+def _known(row: list[str]) -> int:
+    return len(by_name().keys() & set(row))
+
+
+def _refuse_lines_above(text: str, source: str) -> None:
+    """A title over the table, where the headings stand a few rows below."""
     for sign in _DELIMITERS:
-        first.seek(0)
-        rows[sign] = [_heading(cell) for cell in next(csv.reader(first, delimiter=sign), [])]
-    known = {sign: len(by_name().keys() & set(row)) for sign, row in rows.items()}
-    best = max(_DELIMITERS, key=lambda sign: (known[sign], len(rows[sign])))
-    _check_header(rows[best], source)
-    return Reading(source, best, rows[best])
+        for number, row in enumerate(_headings(text, sign, _MOST_ABOVE), start=1):
+            if _known(row) > 1:
+                raise InvalidValue(
+                    f"the headings of {source} stand in row {number}, not in the first.",
+                    "delete what is above them.",
+                    row=number,
+                )
 
 
 def _heading(cell: str) -> str:
@@ -162,7 +189,8 @@ def _check_header(header: list[str], source: str) -> None:
         raise InvalidValue(f"{source} has no header row.", hint)
     for place, name in enumerate(header, start=1):
         if not name:
-            raise InvalidValue(f"column {place} of {source} has no header.", "delete it.")
+            hint = "a header for it, or delete the column."
+            raise InvalidValue(f"column {place} of {source} has no header.", hint)
         if header.count(name) > 1:
             raise InvalidValue(f"{source} has two columns {name!r}.", "one of them.", field=name)
     strange = [name for name in header if name not in by_name() and name not in _ALSO]

@@ -70,3 +70,19 @@ def test_two_headings_that_are_one_are_refused(write):
     file = write("mark,body,Body", "1,red,white")
     with pytest.raises(ValueError, match="two columns 'body'"):
         read_file(file)
+
+
+def test_empty_columns_at_the_end_do_not_count(write):
+    reading = read_file(write("mark,body,,", "M-1,red,,", "M-2,red", "M-3,red,,lost"))
+    assert [record.mark for _row, record in reading.tiles] == ["M-1", "M-2"]
+    (problem,) = reading.problems
+    assert "4 cells under 2 headers" in problem.message
+    with pytest.raises(ValueError, match="column 2 of tiles.csv has no header"):
+        read_file(write("mark,,body", "M-1,,red"))
+
+
+@pytest.mark.parametrize("above", [["Our tiles 2026,,"], ["Our tiles 2026"], ["Class 3;;", ";;"]])
+def test_a_title_above_the_headings_is_told_as_one(write, above):
+    row = len(above) + 1
+    with pytest.raises(ValueError, match=f"headings of tiles.csv stand in row {row}, not in the"):
+        read_file(write(*above, "mark,body,glaze", "M-1,red,sky"))
