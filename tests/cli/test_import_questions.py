@@ -74,6 +74,14 @@ def test_a_clay_written_shorter_is_asked_about_and_can_be_put_right(fresh, tiles
     assert "Check" not in tiles("import", file, "--replace").err
 
 
+def test_the_commands_for_three_names_of_one_glaze_run_one_after_another(fresh, tiles, write):
+    rows = "M-1,brick clay,sky (JM)", "M-2,brick clay,JM sky", "M-3,brick clay,sky JM"
+    told = tiles("import", write("mark,body,glaze", *rows)).err.splitlines()
+    commands = [shlex.split(line)[1:] for line in told if line.startswith("  tiles ")]
+    assert [tiles(*command, "--yes").code for command in commands] == [0, 0]
+    assert len(json.loads(tiles("glaze", "list", "--json").out)) == 1
+
+
 def test_a_slip_in_the_name_of_a_firing_can_be_put_right_and_leaves_none(fresh, tiles, write):
     header = "mark,body,firing"
     assert tiles("import", write(header, "M-1,brick clay,spring load")).code == 0

@@ -25,8 +25,24 @@ def tell(alike: list, file: Path) -> None:
         lists = dict.fromkeys(f"'{command_of(each.noun)} list'" for each in more)
         common.talk(f"Check: {len(more)} more, too; they stand in {' and '.join(lists)}.")
     common.talk(f"Of two that are one, keep one (and correct {file.name}):")
-    for each in told:
+    for each in _one_after_another(told):
         common.talk(f"  {command_of(each.noun)} merge {shell_line([each.name, each.like])}")
+
+
+def _one_after_another(pairs: list) -> list:
+    """In an order in which none names what one before it has taken off the record.
+
+    Of three that are all alike the third pair is one by then.
+    """
+    left, ordered, gone = list(pairs), [], set()
+    while left:
+        kept = {(each.noun, each.like) for each in left}
+        first = next((each for each in left if (each.noun, each.name) not in kept), left[0])
+        left.remove(first)
+        if (first.noun, first.name) not in gone:
+            ordered.append(first)
+            gone.add((first.noun, first.name))
+    return ordered
 
 
 def tell_shelves(session, records: list, before: dict) -> None:
