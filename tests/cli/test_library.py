@@ -107,6 +107,16 @@ def test_retiring_keeps_the_tiles_and_restoring_takes_it_back(sample, tiles, sub
     assert shown(tiles, "M-41") == before
 
 
+def test_a_name_that_becomes_part_of_a_retired_one_is_told_so(fresh, tiles):
+    for name in ("dusk", "old dusk", "older dusk"):
+        assert tiles("glaze", "add", name).code == 0
+    tiles("glaze", "retire", "old dusk")
+    ran = tiles("glaze", "merge", "dusk", "old dusk", "--yes")
+    assert ran.out == "dusk is now part of old dusk, which is retired.\n"
+    ran = tiles("glaze", "merge", "old dusk", "older dusk", "--yes")
+    assert ran.out == "old dusk is now part of older dusk.\n"
+
+
 def test_change_sets_the_fields_given_and_an_empty_text_clears_one(sample, tiles):
     before = row(tiles, "glaze", "pond green")
     assert tiles("glaze", "change", "pond green", "--finish", "satin", "--remark", "").code == 0

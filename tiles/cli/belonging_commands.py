@@ -133,9 +133,11 @@ def add_common(
         def write(confirmed: bool):
             with common.writing(db) as session:
                 model = getattr(models, table)
-                return store.merge(session, model, name, into, confirmed=confirmed).name
+                kept = store.merge(session, model, name, into, confirmed=confirmed)
+                return kept.name, getattr(kept, "is_retired", False)
 
-        print(f"{name} is now part of {common.confirmed(write, yes=yes)}.")
+        kept, is_retired = common.confirmed(write, yes=yes)
+        print(f"{name} is now part of {kept}{', which is retired' if is_retired else ''}.")
 
     def retire(name: str, db: common.Db = None) -> None:
         """Mark it as no longer in use; its tiles and their name stay."""
