@@ -85,7 +85,7 @@ def apart(view: "View") -> str:
 
 def ceiling(view: "View") -> str:
     """The limit to write on a trial where the tile itself went hotter than clay or label stand."""
-    reached = view.cone_reached
+    reached = view.cone_fired
     if reached is None:
         return ""
     for one in (view.record.body, view.top.glaze if view.top else None):

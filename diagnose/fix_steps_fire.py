@@ -21,7 +21,7 @@ CONE_HOLD = "one cone is about 1 to 2 hours of hold, or 15 to 30 °C"
 
 def reach_cone(bench: Bench) -> Step | None:
     """The cone that was meant, as far as label and clay allow; the nearest witness cone decides."""
-    reached = bench.view.cone_reached
+    reached = bench.view.cone_fired
     meant = bench.target or (bench.label and cone_at(sum(map(step, bench.label)) / 2))
     if reached is None or not meant:
         return None
@@ -38,7 +38,7 @@ def in_range(bench: Bench) -> Step | None:
 
 def cooler(bench: Bench) -> Step | None:
     """The cool end of the label, as far as the clay allows."""
-    reached = bench.view.cone_reached
+    reached = bench.view.cone_fired
     if reached is None or bench.label is None:
         return None
     aim = bench.within_both(bench.label[0])
@@ -51,7 +51,8 @@ def _cone(bench: Bench, reached: str, meant: str) -> Step | None:
         return None
     by = steps_between(reached, aim)
     told = f"{abs(by):g} cone{'s' if abs(by) != 1 else ''} {'hotter' if by > 0 else 'cooler'}"
-    changes = [Change("cone reached", reached, aim)]
+    is_of_peak = bench.view.cone_fired == reached and not bench.view.cone_reached
+    changes = [Change("cone reached", f"about {reached}" if is_of_peak else reached, aim)]
     if bench.label:
         told += f", label {spoken_range(bench.label).removeprefix('cone ')}"
     spoils = f"Other ware in the load feels it too; {CONE_HOLD}: let a witness cone decide."

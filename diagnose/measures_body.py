@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 
 from diagnose.measures_application import Reading
+from diagnose.measures_firing import far_outside, spoken_peak
 from diagnose.view import View
 from tiles.chemistry.cones import steps_between, steps_outside
 from tiles.records import derived
@@ -73,10 +74,13 @@ def _set_for(view: View) -> Iterator[Reading]:
     """What the glaze firing was set for against the body's range."""
     firing, spans = view.record.firing, label_range(view.record.body)
     target = firing.target_cone if firing else None
-    if target is None or spans is None:
+    if spans is None:
         return
-    said = f"set for cone {target}, the body is made for {spoken_range(spans)}"
-    yield "set_over_body", steps_outside(target, *spans), said
+    said = f"the body is made for {spoken_range(spans)}"
+    if target is not None:
+        yield "set_over_body", steps_outside(target, *spans), f"set for cone {target}, {said}"
+    elif peak := spoken_peak(view):
+        yield "set_over_body", far_outside(view.cone_fired, spans), f"{peak}, {said}"
 
 
 def _bisque(view: View) -> Iterator[Reading]:

@@ -6,7 +6,7 @@ from diagnose.measures_application import Reading
 from diagnose.right_shelf import missed_alone
 from diagnose.view import View
 from tiles.chemistry.cones import band, steps_between, steps_outside
-from tiles.records.derived import cone_near_peak, label_range
+from tiles.records.derived import label_range
 from tiles.records.questions import FAR_OUTSIDE_STEPS
 from tiles.records.spoken import spoken_range
 from tiles.records.words import same_name
@@ -49,25 +49,31 @@ def _cones(view: View) -> Iterator[Reading]:
 def _set_for(view: View) -> Iterator[Reading]:
     """What the kiln was set for against the label; and which part of the cone scale it was."""
     target = view.record.firing.target_cone if view.record.firing else None
-    fired = view.cone
+    fired, peak = view.cone, spoken_peak(view)
     if fired is not None:
-        yield "firing_band", band(fired), f"fired to cone {fired}, which is {band(fired)}"
+        said = peak or f"fired to cone {fired}"
+        yield "firing_band", band(fired), f"{said}, which is {band(fired)}"
     spans = label_range(view.top.glaze if view.top else None)
-    if target is not None and spans is not None:
-        said = f"set for cone {target}, the {view.top.glaze.name} label says {spoken_range(spans)}"
-        yield "set_over_label", steps_outside(target, *spans), said
-    elif fired is None and spans is not None:
-        yield from _peak_over_label(view, spans)
+    if spans is None:
+        return
+    said = f"the {view.top.glaze.name} label says {spoken_range(spans)}"
+    if target is not None:
+        yield "set_over_label", steps_outside(target, *spans), f"set for cone {target}, {said}"
+    elif peak:
+        yield "set_over_label", far_outside(fired, spans), f"{peak}, {said}"
 
 
-def _peak_over_label(view: View, spans: tuple[str, str]) -> Iterator[Reading]:
-    """A peak tells as much as a target where it is far from the label, and nothing near it."""
-    near = cone_near_peak(view.record.firing)
-    over = steps_outside(near, *spans) if near else 0
-    if abs(over) >= FAR_OUTSIDE_STEPS:
-        said = f"went to {view.record.firing.peak_c:g} °C, about cone {near}, the "
-        said += f"{view.top.glaze.name} label says {spoken_range(spans)}"
-        yield "set_over_label", over, said
+def spoken_peak(view: View) -> str:
+    """The peak and its cone where they stand for the cone of the firing; else empty."""
+    if view.cone_reached or not view.cone_fired:
+        return ""
+    return f"went to {view.record.firing.peak_c:g} °C, about cone {view.cone_fired}"
+
+
+def far_outside(near: str, spans: tuple[str, str]) -> float | None:
+    """A peak tells as much as a target where it is far from a range, and nothing near it."""
+    over = steps_outside(near, *spans)
+    return over if abs(over) >= FAR_OUTSIDE_STEPS else None
 
 
 def _shelves(view: View) -> Iterator[Reading]:

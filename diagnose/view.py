@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from tiles.chemistry.cones import band
 from tiles.records.derived import cone_reached, label_range, main_layer
+from tiles.records.questions import far_peak
 from tiles.records.words import COLOUR_ROLES, SEVERITIES
 
 if TYPE_CHECKING:
@@ -71,7 +72,7 @@ class View:
     def cone(self) -> str | None:
         """The cone reached, or while it is not known the one that the firing is set for."""
         firing = self.record.firing
-        return self.cone_reached or (firing.target_cone if firing else None)
+        return self.cone_fired or (firing.target_cone if firing else None)
 
     @property
     def clues(self) -> dict[str, str]:
@@ -83,6 +84,11 @@ class View:
         """Cone reached at the tile: its own, or a witness cone's; never the target."""
         reached = cone_reached(self.record)
         return reached.cone if reached else None
+
+    @cached_property
+    def cone_fired(self) -> str | None:
+        """Cone reached; where none was read or set, that of a peak far outside a label."""
+        return self.cone_reached or far_peak(self.record)
 
 
 def area_of(record: "TileRecord", number: int | None) -> "AreaRecord | None":

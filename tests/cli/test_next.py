@@ -203,3 +203,26 @@ def test_a_fault_that_comes_late_is_told_when_to_look_again(sample, tiles):
     assert "steam a twin 1 hour in a pressure cooker" in told
     found = json.loads(tiles("next", mark, "--defect", "crazing", "--json").out)
     assert f"look again {found['look_after_days']} days after the firing" in told
+
+
+@pytest.mark.parametrize(
+    ("clay", "glaze", "peak", "defect", "other"),
+    [("red earthenware", "pond green", "1220", "running", "cone reached about 6 -> 04"),
+     ("red earthenware", "pond green", "1220", "bloating", "cone reached about 6 -> 04"),
+     ("buff stoneware", "mid clear", "1030", "underfired", "cone reached about 05 -> ")],
+)  # fmt: skip
+def test_a_peak_alone_far_from_the_labels_is_as_good_as_a_cone(
+    sample, tiles, clay, glaze, peak, defect, other
+):
+    """Of such a firing no cone was read or set; its clay must not go back into it."""
+    assert tiles("firing", "add", "P1", "--peak-c", peak).code == 0
+    log = ("log", "--mark", "Q-1", "--body", clay, "--glaze", f"{glaze}=2", "--firing", "P1")
+    assert tiles(*log, "--defect", defect, "--inspected-on", "2026-03-01", "--yes").code == 0
+    found = asked(tiles, "Q-1")
+    assert any(each["change"].startswith(other) for each in found["tiles"])
+    is_too_hot = peak == "1220"
+    assert (found["control"] is None) == is_too_hot
+    assert all(each["own_firing"] for each in found["tiles"]) == is_too_hot
+    ran = tiles("fix", "Q-1")
+    assert other in " ".join(ran.out.split()) and ", nothing changed\n" not in ran.out * is_too_hot
+    assert f"Went to {peak} °C, about cone" in tiles("why", "Q-1", "--all").out

@@ -115,6 +115,19 @@ def far_outside(record: TileRecord) -> list[FarOutside]:
     return _far_outside(record, _labels(record)) + above
 
 
+def far_peak(record: TileRecord) -> str | None:
+    """The cone nearest to a peak far outside a label, where no cone was read or set.
+
+    Nearer to it a peak tells nothing: rate, hold and thermocouple move it by a step or two.
+    """
+    firing = record.firing
+    if not (firing and firing.peak_c) or firing.target_cone or cone_reached(record):
+        return None
+    near = cone_near_peak(firing)
+    is_far = any(_far_edge(near, low, high) for _name, low, high in _labels(record))
+    return near if is_far else None
+
+
 def tells_heat(record: TileRecord) -> bool:
     """Whether a cone or a peak of its glaze firing, reached or planned, is on record."""
     return bool(_fired_cones(record))
