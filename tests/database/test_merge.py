@@ -226,3 +226,22 @@ def test_names_of_the_import_are_kept_by_a_merged_glaze(session):
     names = Names(session, add_missing=True)
     store.add_tile(session, tile("C", glaze="pond gren"), names=names)
     assert [str(each) for each in names.added] == ["glaze pond gren"]
+
+
+def test_one_firing_of_two_is_questioned_as_a_changed_one_is(session):
+    """Merging moves tiles to a cone: one far beyond their clay is told before it is done."""
+    red = {"name": "red", "cone_low": "06", "cone_high": "02"}
+    put(session, tile("A", body=red, firing={"name": "F1"}))
+    hot = {"name": "F2", "witness_cones": [{"cone": "6"}]}
+    store.add_firing(session, forms.read(forms.FiringRecord, hot))
+    set_low = {"name": "F3", "target_cone": "06"}
+    store.add_firing(session, forms.read(forms.FiringRecord, set_low))
+    far = "for good. Firing F2 holds A: cone reached 6 .* is far above cone 02"
+    with pytest.raises(Questioned, match=far):
+        store.merge(session, models.Firing, "F1", "F2")
+    with pytest.raises(Questioned, match="for good. Firing F3: witness cone 6 .* the target"):
+        store.merge(session, models.Firing, "F2", "F3")
+    with pytest.raises(Questioned, match="leaves the record for good. Try"):
+        store.merge(session, models.Firing, "F1", "F3")
+    merge(session, models.Firing, "F1", "F2")
+    assert stored(session, "A").firing.name == "F2"

@@ -265,7 +265,7 @@ def change(
         A changed firing would be unlikely, or show tiles a cone far outside their labels.
     """
     row = find(session, model, name)
-    asked_of_tiles = _asked_of_tiles(session, row)
+    already = asked_of_tiles(session, row)
     form, read_row = _FORMS[model]
     before = read_row(row)
     _refuse_blanks(row, changes)
@@ -286,7 +286,7 @@ def change(
         refuse_contradictions(session, row)
         if not confirmed:
             asked = questions.firing_questions(before)
-            new = _asked_of_tiles(session, row) - asked_of_tiles
+            new = asked_of_tiles(session, row) - already
             questions.require_firing_confirmation(record, asked, new)
     return row
 
@@ -337,7 +337,8 @@ def _tiles_in(session: Session, firing: models.Firing) -> list[forms.TileRecord]
     return [reading.tile_record(row) for row in rows]
 
 
-def _asked_of_tiles(session: Session, row) -> set[tuple[str, str]]:
+def asked_of_tiles(session: Session, row) -> set[tuple[str, str]]:
+    """Mark and question of each tile in a firing for which it raises one."""
     if not isinstance(row, models.Firing):
         return set()
     tiles = _tiles_in(session, row)

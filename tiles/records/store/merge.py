@@ -4,7 +4,7 @@ from sqlalchemy import func, select, update
 from sqlalchemy.orm import Session
 
 from tiles.errors import InvalidValue, Questioned
-from tiles.records import forms, models, reading
+from tiles.records import forms, models, questions, reading
 from tiles.records.derived import label_range, recipe_key
 from tiles.records.problems import shown
 from tiles.records.store import belongings
@@ -52,6 +52,7 @@ def merge(
         raise InvalidValue(
             f"{name!r} and {into!r} are the same {noun}.", "the name of another one.", value=into
         )
+    asked = _asked(session, gone, kept)
     _fill(gone, kept, noun)
     if isinstance(kept, models.Glaze):
         _move_batches(gone, kept)
@@ -68,10 +69,32 @@ def merge(
         belongings.refuse_contradictions(session, kept)
     if not confirmed:
         raise Questioned(
-            f"{old!r} and {new!r} are one {noun}: {moved}, and {old!r} leaves the record for good.",
+            f"{old!r} and {new!r} are one {noun}: {moved}, and {old!r} leaves the record for "
+            f"good.{_unlikely(session, kept, *asked)}",
             "--yes if that is so.",
         )
     return kept
+
+
+def _asked(session: Session, *firings) -> tuple[set[str], set[tuple[str, str]]]:
+    """What the two firings, and the tiles in them, raise as they stand: it was confirmed then."""
+    of_tiles = set().union(*(belongings.asked_of_tiles(session, each) for each in firings))
+    if not all(isinstance(each, models.Firing) for each in firings):
+        return set(), of_tiles
+    records = [reading.firing_record(each) for each in firings]
+    return {said for each in records for said in questions.firing_questions(each)}, of_tiles
+
+
+def _unlikely(session: Session, kept, of_firing: set[str], of_tiles: set[tuple[str, str]]) -> str:
+    """What is unlikely of the one firing, and of the tiles that are of it now; else empty."""
+    if not isinstance(kept, models.Firing):
+        return ""
+    new = belongings.asked_of_tiles(session, kept) - of_tiles
+    try:
+        questions.require_firing_confirmation(reading.firing_record(kept), of_firing, new)
+    except Questioned as asked:
+        return f" {asked.message[0].upper()}{asked.message[1:]}"
+    return ""
 
 
 def _fill(gone, kept, noun: str) -> None:
