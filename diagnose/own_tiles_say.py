@@ -1,14 +1,14 @@
 """What the user's own tiles of a glaze say about one failed tile, and what it is worth.
 
-Every recorded fact that a cause rests on is cut in two, this tile's glaze on other tiles is counted
-on both sides, and the most uneven cut that puts this tile on the failing side is told; where there
-is none, the most uneven of all. What a count is worth is half the log of how many times more often
-tiles on this side failed, drawn towards nothing while tiles are few; it is added to the log odds of
-the causes that rest on that fact. So is a count by kiln, shelf, batch or layer beneath, where it is
-clear beyond chance, to the causes that come with such a thing (`own_occasions`). Half, because a
-fact that goes with a defect need not be its cause; in full where chance hardly parts tiles so.
-Counts that speak against a fact are told and not weighed: other causes hide in them. All of it
-are estimates.
+Every recorded fact that a cause rests on is cut in two, other tiles of this tile's glaze are
+counted on both sides (areas of one tile are no two witnesses), and the most uneven cut that puts
+this tile on the failing side is told; where there is none, the most uneven of all. What a count is
+worth is half the log of how many times more often tiles on this side failed, drawn towards nothing
+while tiles are few; it is added to the log odds of the causes that rest on that fact. So is a count
+by kiln, shelf, batch or layer beneath, where it is clear beyond chance, to the causes that come
+with such a thing (`own_occasions`). Half, because a fact that goes with a defect need not be its
+cause; in full where chance hardly parts tiles so. Counts that speak against a fact are told and not
+weighed: other causes hide in them. All of it are estimates.
 """
 
 import math
@@ -37,13 +37,13 @@ if TYPE_CHECKING:
     from tiles.records.forms import AreaRecord, TileRecord
 
 LEAST_EACH, LEAST_FAILED = 2, 2
-"""Other areas on each side, and of them failed, before a count is told."""
+"""Other tiles on each side, and of them failed, before a count is told."""
 TELLING = 0.2
 """How often chance may part them so, all cuts of the fact allowed for, before nothing is said."""
 EQUAL_FROM = 6
-"""So many areas on each side, and the same share failing, speak against a fact."""
+"""So many tiles on each side, and the same share failing, speak against a fact."""
 DRAWN_BY = 8.0
-"""A count of so many areas is believed by half (estimate)."""
+"""A count of so many tiles is believed by half (estimate)."""
 TRUST, MOST_LIFT = 0.5, 0.75
 """How much of a count is weighed, and the most it moves a cause by. [log-odds], estimates."""
 VERY_CLEAR = 0.01
@@ -55,7 +55,7 @@ OF_COLOUR_BENEATH = ("colour_beneath", "colour_coats_beneath")
 
 @dataclass(frozen=True)
 class Lesson:
-    """One count: areas like this one on its own side of a cut, and on the other.
+    """One count: tiles like this one on its own side of a cut, and on the other.
 
     ``lift`` is what it adds to the causes that rest on ``measure``. [log-odds], 0 where it speaks
     against them; ``chance`` is how often luck alone would part them so, all cuts of the fact
@@ -225,8 +225,7 @@ def _lesson(
     is_equal = lift <= 0 and min(here[1], there[1]) >= EQUAL_FROM
     if chance > TELLING and not is_equal:
         return None
-    is_by_area = len({each.record.mark for each in others}) < len(others)
-    told = _say(here, there, said, DID.get(defect, "failed"), is_by_area)
+    told = _say(here, there, said, DID.get(defect, "failed"))
     is_more = side if cuts[0].is_number else None
     return Lesson(name, *here, *there, chance, round(lift, 3), told, is_more)
 
@@ -235,12 +234,17 @@ def _count(cut: Fact, side: bool, others: Sequence[Counted]):
     """Failed and all on this tile's side and on the other; None where a side is too small."""
     here = [each for each in others if cut.holds(each) is side]
     there = [each for each in others if cut.holds(each) is (not side)]
-    if min(len(here), len(there)) < LEAST_EACH:
+    sides = _failed_and_all(here), _failed_and_all(there)
+    if min(many for _, many in sides) < LEAST_EACH:
         return None
-    a, c = sum(each.failed for each in here), sum(each.failed for each in there)
-    p_value = two_groups([[(a, len(here)), (c, len(there))]])
     words = (cut.said, cut.otherwise) if side else (cut.otherwise, cut.said)
-    return (a, len(here)), (c, len(there)), p_value, words, side
+    return *sides, two_groups([list(sides)]), words, side
+
+
+def _failed_and_all(areas: Sequence[Counted]) -> tuple[int, int]:
+    """Tiles: one counts once on a side, as failed where any of its areas there did."""
+    failed = {each.record.mark for each in areas if each.failed}
+    return len(failed), len({each.record.mark for each in areas})
 
 
 def _lift(here: tuple[int, int], there: tuple[int, int], chance: float) -> float:
@@ -252,14 +256,11 @@ def _lift(here: tuple[int, int], there: tuple[int, int], chance: float) -> float
     return max(0.0, min(most, believed * math.log(rates[0] / rates[1])))
 
 
-def _say(here: tuple, there: tuple, words: tuple[str, str], verb: str, is_by_area: bool) -> str:
-    """Both counts in one sentence; areas of one tile are counted each by itself, and it says so."""
-    others = "other areas" if is_by_area else "others"
+def _say(here: tuple, there: tuple, words: tuple[str, str], verb: str) -> str:
+    """Both counts in one sentence."""
     did = f"{there[0] or 'none'} {verb}"
     also = f"{here[0] or 'none'} did"
-    return (
-        f"of {there[1]} {others} {words[1]} {did}, of {here[1]} like this one, {words[0]}, {also}."
-    )
+    return f"of {there[1]} others {words[1]} {did}, of {here[1]} like this one, {words[0]}, {also}."
 
 
 def joined(case: "Case", told: YourTiles | None) -> "Case":

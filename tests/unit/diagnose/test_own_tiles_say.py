@@ -179,3 +179,17 @@ def test_the_screen_tells_a_count_for_another_cause_only_where_it_is_clear():
 
     assert "That speaks for:" in shown(0.01)[0]
     assert shown(0.14) == []
+
+
+def test_areas_of_one_tile_are_no_more_witnesses_than_one():
+    def of(mark, kiln, defects):
+        layer = {"glaze": "pond", "coats": 3}
+        areas = [{"number": at, "layers": [layer]} for at in range(1, 7)]
+        firing = {"name": kiln, "kiln": kiln}
+        return tile(mark, defects=defects, areas=areas, firing=firing)
+
+    failed = [of(n, "big", ["crawling"]) for n in range(6)]
+    sound_there = [of(n, "small", []) for n in range(10, 16)]
+    assert said([*failed[:2], *sound_there[:2], failed[0]], failed[0]).lessons == []
+    told = said([*failed, *sound_there], failed[0]).lessons
+    assert [each.here_all for each in told if each.measure == "kiln"] == [5]
