@@ -13,7 +13,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from diagnose.fix_shapes import PLACE
+from diagnose.fix_shapes import KILN, PLACE, SHELF
 from diagnose.late_looks import LateLooks, late_looks
 from diagnose.measures import Measure
 from diagnose.own_areas import looked_at, under
@@ -57,7 +57,8 @@ NEAR_CONES = 1
 """Tiles whose cones lie this far apart or further are not alike. [cone steps]"""
 AS_IT_WAS = ""
 """In place of a kind of change: the tile once more, with nothing changed."""
-COUNTED = (AS_IT_WAS, "body", "glaze", "batch", "under the glaze", "coats", "bisque cone")
+COUNTED = (AS_IT_WAS, "body", "glaze", "batch", "under the glaze", "coats", "bisque cone",
+           KILN, SHELF)  # fmt: skip
 """Kinds of changes that show on a record, so that own tiles made that way can be counted."""
 SWAPS = ("body", "glaze", "batch", "under the glaze")
 """Those of which tiles of another pair tell as well."""
@@ -116,7 +117,8 @@ def like(others: Inspected, record: "TileRecord", area: int | None, defect: str,
         One word of the defect list.
     kind : str
         What was changed on it, or AS_IT_WAS. Of a change that no record shows, such as stirring,
-        none are counted; a bisque or batch that was changed must be on record to be alike.
+        none are counted; a bisque, batch, kiln or shelf that was changed must be on record to be
+        alike. On which shelf the others stood matters only where it is what was changed.
     """
     return counted(made_like(others, record, area, kind), record, defect)
 
@@ -154,9 +156,11 @@ def layers_of(record: "TileRecord", area: "AreaRecord") -> tuple[str, ...]:
 
 
 def _made(record: "TileRecord", area: "AreaRecord") -> tuple:
-    """Coats, batch, bisque cone, and cone of the glaze firing; None where not recorded."""
-    view = View(record, area)
-    return view.top.coats if view.top else None, batch_of(area), _bisque(record), view.cone
+    """Coats, batch, kiln, shelf, bisque cone, and cone of the glaze firing; None if not known."""
+    view, firing = View(record, area), record.firing
+    coats = view.top.coats if view.top else None
+    places = (each and each.casefold() for each in (firing and firing.kiln, record.shelf))
+    return coats, batch_of(area), *places, _bisque(record), view.cone
 
 
 def batch_of(area: "AreaRecord") -> str | None:
@@ -173,11 +177,15 @@ def _bisque(record: "TileRecord") -> str | None:
 
 
 def _are_alike(own: tuple, other: tuple, kind: str) -> bool:
-    (coats, batch, bisque, cone) = own
-    (other_coats, other_batch, other_bisque, other_cone) = other
+    (coats, batch, kiln, shelf, bisque, cone) = own
+    (other_coats, other_batch, other_kiln, other_shelf, other_bisque, other_cone) = other
     if coats and coats != other_coats or kind == "bisque cone" and not other_bisque:
         return False
     if batch and batch != other_batch and (other_batch or kind == "batch"):
+        return False
+    if kiln and kiln != other_kiln and (other_kiln or kind == KILN):
+        return False
+    if kind == SHELF and shelf != other_shelf:
         return False
     if bisque and other_bisque and step(bisque) != step(other_bisque):
         return False

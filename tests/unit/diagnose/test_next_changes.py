@@ -4,7 +4,7 @@ import pytest
 
 from diagnose.fixes import fix
 from diagnose.next_changes import Owned, candidates, changed
-from diagnose.next_odds import Like
+from diagnose.next_odds import AS_IT_WAS, Like, inspected, like
 from diagnose.next_tiles import next_tiles
 from diagnose.report import why
 from diagnose.view import View
@@ -132,12 +132,31 @@ def test_the_other_kiln_is_proposed_where_own_tiles_point_there():
     assert found.own_firing == "in kiln big"
     assert "Fire it in kiln big." in found.trial.tile["note"]
     assert found.twin is not None
+    assert (found.like.failed, found.like.tiles) == (0, 12) and found.chance_again < 0.2
     planned = {"mark": "T-1", "trial_of": hot[0].mark, "trial_change": change}
     trial = cool[0].model_copy(update=planned | {"trial_defect": "underfired"})
     assert why(hot[0], None, [*hot, *cool, trial])[0].case.tried[0].moves
     alike = [*hot, *in_kiln("big", 12, "underfired", failed=True)]
     told = next_tiles(why(hot[0], None, alike)[0], OWNED, others=alike)
     assert not [each for each in told.tiles if each.kind == "kiln"]
+
+
+def test_tiles_of_another_kiln_tell_nothing_of_what_is_changed_in_this_one():
+    hot = in_kiln("little", 6, "underfired", failed=True)
+    cool = in_kiln("big", 12, "underfired", failed=False)
+    one, both = (inspected(each) for each in (hot, [*hot, *cool]))
+    asked = (hot[0], 1, "underfired", AS_IT_WAS)
+    assert like(both, *asked) == like(one, *asked) == Like(5, 5)
+
+
+def test_a_tile_that_goes_to_another_shelf_is_like_those_that_stood_there():
+    there = [each.model_copy(update={"shelf": "Low"})
+             for each in in_kiln("big", 4, "underfired", failed=False)]  # fmt: skip
+    here = [each.model_copy(update={"mark": f"T-{at}", "shelf": "top"})
+            for at, each in enumerate(in_kiln("big", 3, "underfired", failed=True))]  # fmt: skip
+    beside = inspected([*there, *here])
+    moved = here[0].model_copy(update={"shelf": "low"})
+    assert like(beside, moved, 1, "underfired", "shelf") == Like(0, 4)
 
 
 def test_the_jar_of_which_own_tiles_are_sound_is_proposed_first():
