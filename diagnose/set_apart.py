@@ -23,6 +23,8 @@ ASKED_OF_ALL = ("glaze", "body", "coats", "thickness_mm", "cones_over_target", "
 """The same over tiles of all glazes."""
 OCCASIONS = ("firing", "bisque firing")
 """Where what is recorded of a firing parts the areas alike, that is told and not its name."""
+MADE_WITH = ("kiln", "shelf", *ASKED_FIRST)
+"""What may part areas just as a fact does and is told beside it; the rest follows from these."""
 _ANOTHER = "with another "
 TILES = "tiles"
 """What is counted: areas of one tile do not tell of two firings."""
@@ -86,7 +88,7 @@ class _Parted:
     ``chance`` allows for all its cuts, ``least`` is the smallest that so few tiles could show.
     ``values`` and ``sides`` say which areas are alike in the fact, and which on one side of the
     cut: other facts may part them in the same way. ``every`` are the sides of all its cuts.
-    ``unknown`` is how many tiles are blank in the fact.
+    ``unknown`` is how many tiles are blank in the fact. ``twins`` are facts with the same values.
     """
 
     name: str
@@ -97,6 +99,7 @@ class _Parted:
     sides: frozenset[frozenset[int]]
     every: frozenset[frozenset[frozenset[int]]]
     unknown: int
+    twins: "tuple[_Parted, ...]" = ()
 
 
 def differences(
@@ -132,11 +135,11 @@ def differences(
 
 def _along(one: _Parted, kept: Sequence[tuple[_Parted, Difference]]) -> tuple[str, ...]:
     """The other clear facts and hints that part the tiles alike, on the side that fails more."""
-    return tuple(
-        _failing_side(other.cut)
-        for other, found in kept
-        if other is not one and found.p_value_of_best < HINT and _part_alike(one, other)
-    )
+    alike = list(one.twins)
+    for other, found in kept:
+        if other is not one and found.p_value_of_best < HINT and _part_alike(one, other):
+            alike += [other, *other.twins]
+    return tuple(dict.fromkeys(_failing_side(each.cut) for each in alike))
 
 
 def _part_alike(one: _Parted, other: _Parted) -> bool:
@@ -153,18 +156,28 @@ def _failing_side(cut: _Cut) -> str:
 def _found(areas: Sequence[Counted], asked_first: Sequence[str]) -> list[tuple[float, _Parted]]:
     """Each fact in which areas differ, with the chance that allows for all looked at beside it."""
     facts = facts_of(list(areas), lambda name: name != "glaze" or name in asked_first)
-    place = {name: at for at, name in enumerate(asked_first)}
-    parted: dict[frozenset, _Parted] = {}
-    for name in sorted(facts, key=lambda each: (place.get(each, len(place)), each)):
+    place, many = {name: at for at, name in enumerate(asked_first)}, len(asked_first)
+    same: dict[frozenset, list[_Parted]] = {}
+    for name in sorted(facts, key=lambda each: (place.get(each, many), each in OCCASIONS, each)):
         each = _parted(name, facts[name], areas)
         if each:
-            parted.setdefault(each.values, each)
-    asked = [each for each in parted.values() if each.name in asked_first]
-    many_asked, many = _looked_at(asked), _looked_at(list(parted.values()))
+            same.setdefault(each.values, []).append(each)
+    parted = [replace(first, twins=_twins(first, rest)) for first, *rest in same.values()]
+    asked = [each for each in parted if each.name in asked_first]
+    many_asked, many = _looked_at(asked), _looked_at(parted)
     return [
         (min(1.0, each.chance * (many_asked if each.name in asked_first else many)), each)
-        for each in parted.values()
+        for each in parted
     ]
+
+
+def _twins(first: _Parted, rest: Sequence[_Parted]) -> tuple[_Parted, ...]:
+    """Of the facts with the same values those that a person chose, each kind once."""
+    by_kind = {_kind(first.name): first}
+    for each in rest:
+        if each.name in MADE_WITH:
+            by_kind.setdefault(_kind(each.name), each)
+    return tuple(by_kind.values())[1:]
 
 
 def _kind(name: str) -> str:

@@ -271,3 +271,14 @@ def test_one_area_is_said_in_the_singular_and_a_fault_without_a_name_as_another(
     assert over_tiles([one, clean], None, "other").say.startswith(
         "Another fault on 1 of 2 areas that were looked at. "
     )
+
+
+def test_what_parts_the_tiles_alike_without_exception_is_told_beside_it_too():
+    """The fuller record tells no less: with a coat left blank the kiln was named as well."""
+    records = [tile(n, 3 if n < 6 else 2, n < 6, kiln="A" if n < 6 else "B") for n in range(14)]
+    for n, record in enumerate(records):
+        record.shelf = "top" if n < 6 else "low"
+    both = ("with kiln A", "with shelf top")
+    assert over_tiles(records, "pond green", "crawling").differences[0].along == both
+    records[0].areas[0].layers[0].coats = None
+    assert over_tiles(records, "pond green", "crawling").differences[0].along == both
