@@ -10,6 +10,7 @@ from diagnose.measures import measures
 from diagnose.view import View
 from diagnose.vocabulary import answer_said, is_yes_or_no, measure_words
 from tiles.chemistry.cones import cone_at, step
+from tiles.records.words import same_name
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -142,7 +143,9 @@ def measure_is_test(name: str) -> bool:
 
 def _cuts(name: str, known: list, by_unit: dict, own: float | str | None) -> list[Fact]:
     if all(isinstance(value, str) for value in known):
-        words = sorted({*known} - {NONE_ON_RECORD}, reverse=is_yes_or_no(name))
+        # A shelf is the same whatever its capitals; of its spellings one is told.
+        spelt = {word.casefold(): word for word in sorted({*known} - {NONE_ON_RECORD})}
+        words = sorted(spelt.values(), reverse=is_yes_or_no(name))
         return [_word(name, word, words, by_unit) for word in words]
     numbers = sorted({value for value in known if not isinstance(value, str)})
     pairs = zip(numbers, numbers[1:], strict=False)
@@ -162,7 +165,7 @@ def _parting(name: str, low: float, high: float, own: float | str | None) -> Ite
 
 def _word(name: str, word: str, words: list[str], by_unit: dict) -> Fact:
     def has(value: float | str) -> bool:
-        return value == word
+        return same_name(value, word)
 
     holds = _of_units(has, by_unit)
     if is_yes_or_no(name):

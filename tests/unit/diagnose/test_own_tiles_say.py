@@ -193,3 +193,10 @@ def test_areas_of_one_tile_are_no_more_witnesses_than_one():
     assert said([*failed[:2], *sound_there[:2], failed[0]], failed[0]).lessons == []
     told = said([*failed, *sound_there], failed[0]).lessons
     assert [each.here_all for each in told if each.measure == "kiln"] == [5]
+
+
+def test_a_shelf_is_the_same_whatever_its_capitals():
+    low = [tile(n, shelf="low") for n in range(100, 108)]
+    top = [tile(n, shelf="Top" if n % 2 else "top", defects=["crawling"]) for n in range(200, 208)]
+    (lesson,) = said([*low, *top], top[0]).lessons
+    assert "8 others with shelf low none crawled, of 7 like this one, with shelf" in lesson.say
