@@ -4,7 +4,7 @@ from diagnose.fix_bench import Bench, Step
 from diagnose.fix_ranges import is_too_hot, suits
 from diagnose.fix_shapes import Change
 from diagnose.measures_body import bisque_cone
-from tiles.chemistry.cones import in_range, steps_between
+from tiles.chemistry.cones import band, in_range, steps_between
 from tiles.records.derived import label_range
 from tiles.records.words import same_name
 
@@ -144,8 +144,10 @@ def _fails_on_every_body(bench: Bench) -> bool:
 def _stands(body, cone: str | None) -> bool:
     if cone is None:
         return True
-    known = label_range(body)
-    return in_range(cone, *known) if known else not is_too_hot(body, cone)
+    if known := label_range(body):
+        return in_range(cone, *known)
+    is_mild = band(cone) == "low fire"  # any clay stands that; a hotter firing may melt one
+    return is_mild or bool(body.kind) and not is_too_hot(body, cone)
 
 
 def _promise(bench: Bench, body) -> tuple:

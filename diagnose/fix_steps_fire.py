@@ -58,7 +58,15 @@ def _cone(bench: Bench, reached: str, meant: str) -> Step | None:
     spoils = f"Other ware in the load feels it too; {CONE_HOLD}: let a witness cone decide."
     spoils += _of_clay(bench, aim, by)
     title = f"Right cone ({told})"
-    return Step("cone", title, changes, spoils, firing=f"to reach cone {aim}")
+    firing = f"to reach cone {aim}"
+    if _is_unknown_heat(bench, aim, by):
+        firing += f" if the bag of {bench.record.body.name} allows that"
+    return Step("cone", title, changes, spoils, firing=firing)
+
+
+def _is_unknown_heat(bench: Bench, aim: str, by: float) -> bool:
+    """Whether a clay of which no range is on record goes hotter, and may melt there."""
+    return label_range(bench.record.body) is None and by > 0 and band(aim) != "low fire"
 
 
 def _of_clay(bench: Bench, aim: str, by: float) -> str:
@@ -66,9 +74,9 @@ def _of_clay(bench: Bench, aim: str, by: float) -> str:
     body = bench.record.body
     known = label_range(body)
     if known is None:
-        is_risky = by > 0 and band(aim) != "low fire"
         told = f" The range of {body.name} is not on record: read its bag first; a clay"
-        return f"{told} fired too hot slumps and melts on to the shelf." if is_risky else ""
+        told += " fired too hot slumps and melts on to the shelf."
+        return told if _is_unknown_heat(bench, aim, by) else ""
     told = f" {body.name} is for {spoken_range(known)}"
     if step(aim) < step(known[0]):
         return f"{told}: at cone {aim} it stays more porous unless its bisque went that hot."

@@ -146,3 +146,16 @@ def test_a_pair_in_its_range_is_not_stopped():
     record = _tile(LOW, ("06", "04"), "07", "05")
     assert not_together(View(record, record.areas[0], "underfired")) == ""
     assert fix(record)[0].stop == ""
+
+
+def test_a_clay_of_which_nothing_is_known_is_not_sent_where_it_may_melt():
+    unknown = forms.BodyRecord(name="found clay")
+    for label, reached, found in ((("5", "6"), "5", False), (("06", "04"), "05", True)):
+        record = _tile(LOW if found else MID, label, reached, reached, defect="crazing")
+        (answer,) = fix(record, bodies=[unknown])
+        on = [each.tile["body"]["name"] for each in answer.trials]
+        assert (unknown.name in on) is found
+    record = _tile({}, ("5", "6"), "04", "04")
+    (answer,) = fix(record)
+    hotter = next(each for each in answer.trials if "cone reached" in each.change)
+    assert "to reach cone 5 if the bag of school clay allows that." in hotter.tile["note"]
