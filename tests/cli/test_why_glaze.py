@@ -4,8 +4,11 @@ import json
 import re
 import shlex
 
+from diagnose.over_tiles import over_tiles
 from tests.cli.records import assert_one_line_error
 from tests.conftest import ROOT
+from tests.unit.diagnose.test_over_tiles import tile
+from tiles.cli.why_glaze import _set_apart
 
 
 def test_the_failing_are_set_beside_the_sound_and_the_causes_pooled(sample, tiles):
@@ -118,3 +121,14 @@ def test_where_nothing_is_clear_the_bisque_is_asked_and_no_single_tile_told(tile
     told = " ".join(tiles("why", "--glaze", "lemon").out.split())
     assert "bisque at cone 04 or hotter: 2 of 7 tiles had pinholes; with a bisque at" in told
     assert "ver ink" not in told
+
+
+def test_where_every_difference_is_as_chance_has_it_none_is_denied():
+    """3 of 3 on white and 6 of 8 on red differ, and tell nothing."""
+    found = over_tiles(
+        [tile(n, 2, n < 9, body="white" if n < 3 else "red") for n in range(11)],
+        "pond green",
+        "crawling",
+    )
+    told = " ".join(_set_apart(found, show_all=False))
+    assert "Nothing recorded tells failing and sound ones apart." in told

@@ -107,7 +107,7 @@ def _set_apart(found, show_all: bool) -> list[str]:
         ]
         told += ["", *wrap(title), *lines] if lines else []
     if not found.differences:
-        told += ["", "Nothing is recorded in which failing and sound ones differ."]
+        told += ["", "Nothing recorded tells failing and sound ones apart."]
     return [*told, "", *wrap(_honest(found))] if told else []
 
 
