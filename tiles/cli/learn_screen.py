@@ -49,7 +49,7 @@ def _defect(found: Found, defect: str) -> list[str]:
     lines = _row(found, defect)
     for lesson in lessons(found.model, defect, count=1):
         lines += wrap(f"   {'+' if lesson.move > 0 else '-'} {lesson.said}", " " * 5)
-    for said in worse_on_newest(found.forward.get(defect)):
+    for said in worse_on_newest(found.forward.get(defect), by_few=False):
         lines += wrap(f"   {said}", "   ")
     return lines
 

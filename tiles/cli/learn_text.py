@@ -171,8 +171,11 @@ def _in_words(found: Found, defect: str) -> str:
     return " ".join([*said, *worse_on_newest(found.forward.get(defect))])
 
 
-def worse_on_newest(verdict) -> list[str]:
-    """What a worse forecast of the newest tiles is worth; nothing where it was no worse."""
+def worse_on_newest(verdict, *, by_few: bool = True) -> list[str]:
+    """What a worse forecast of the newest tiles is worth; nothing where it was no worse.
+
+    ``by_few``: also say so where they are too few to judge by.
+    """
     from diagnose.wording import listed
 
     if verdict is None:
@@ -180,7 +183,7 @@ def worse_on_newest(verdict) -> list[str]:
     yardsticks = {"guessing": "base rate", "common practice": "rules alone"}
     worse = [name for name, yardstick in yardsticks.items() if _gain(verdict, yardstick) < 0]
     if worse and _few(verdict):
-        return [f"The newest tiles cannot judge it: {_few(verdict)}."]
+        return [f"The newest tiles cannot judge it: {_few(verdict)}."] if by_few else []
     return [f"Worse than {listed(worse)} on the newest tiles: trust it less."] if worse else []
 
 
