@@ -98,7 +98,7 @@ def _tell_next(db: str) -> None:
         "--- Try next ---\n"
         f"export TILES_DB={shell_word(str(Path(db).absolute()))}\n"
         f"tiles show {CRAWLER}\n"
-        "tiles find --glaze 'pond green' --faulty\n"
+        'tiles find --glaze "pond green" --faulty\n'
         "tiles firing list\n"
         "tiles log            (asks; Ctrl-C stops)\n"
         "tiles --help"
