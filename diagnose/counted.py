@@ -1,6 +1,6 @@
 """The facts by which areas and tiles can be set apart, and counted."""
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from functools import cached_property
 from typing import TYPE_CHECKING
@@ -58,6 +58,8 @@ _CONES = {
 
 NONE_ON_RECORD = "none on record"
 """Of a bisque firing: those of which one is on record are set beside all others."""
+COLOUR_BENEATH = ("colour_beneath", "colour_coats_beneath")
+"""Both tell what lies under the glaze, as its name does."""
 _WHOLE = ("coats", "colour_coats_beneath")
 """Counted, not measured: one coat lies no nearer to none than to two."""
 
@@ -74,6 +76,13 @@ class Counted:
     def values(self) -> "dict[str, float | str]":
         """The plain measures of the area, and the names of what was used."""
         return _values(self.record, self.area)
+
+
+def failed_and_all(areas: Iterable[Counted]) -> tuple[int, int]:
+    """Failed and all tiles; a tile counts once, as failed where any of these areas of it did."""
+    areas = list(areas)
+    failed = {each.record.mark for each in areas if each.failed}
+    return len(failed), len({each.record.mark for each in areas})
 
 
 @dataclass(frozen=True)

@@ -16,7 +16,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
-from diagnose.counted import Counted, Fact, facts_of
+from diagnose.counted import COLOUR_BENEATH, Counted, Fact, facts_of, failed_and_all
 from diagnose.exact_test import two_groups
 from diagnose.late_looks import late_looks
 from diagnose.measures import measures
@@ -49,8 +49,6 @@ TRUST, MOST_LIFT = 0.5, 0.75
 VERY_CLEAR = 0.01
 TRUST_CLEAR, MOST_CLEAR = 1.0, 1.5
 """The same of a count that chance gives no oftener than this, all cuts allowed for. Estimates."""
-OF_COLOUR_BENEATH = ("colour_beneath", "colour_coats_beneath")
-"""Counts by what lies beneath are told of these where they tell, and not once more by its name."""
 
 
 @dataclass(frozen=True)
@@ -173,7 +171,8 @@ def _lessons(
             lesson = _of_occasion(lesson, values[name], others)
         if lesson:
             lessons.append(lesson)
-    if any(each.measure in OF_COLOUR_BENEATH for each in lessons):
+    # What lies beneath is told by its kind or its coats where they tell, not once more by name.
+    if any(each.measure in COLOUR_BENEATH for each in lessons):
         lessons = [each for each in lessons if each.measure != "under"]
     return sorted(lessons, key=lambda each: (-each.lift, each.chance, each.measure))
 
@@ -234,17 +233,11 @@ def _count(cut: Fact, side: bool, others: Sequence[Counted]):
     """Failed and all on this tile's side and on the other; None where a side is too small."""
     here = [each for each in others if cut.holds(each) is side]
     there = [each for each in others if cut.holds(each) is (not side)]
-    sides = _failed_and_all(here), _failed_and_all(there)
+    sides = failed_and_all(here), failed_and_all(there)
     if min(many for _, many in sides) < LEAST_EACH:
         return None
     words = (cut.said, cut.otherwise) if side else (cut.otherwise, cut.said)
     return *sides, two_groups([list(sides)]), words, side
-
-
-def _failed_and_all(areas: Sequence[Counted]) -> tuple[int, int]:
-    """Tiles: one counts once on a side, as failed where any of its areas there did."""
-    failed = {each.record.mark for each in areas if each.failed}
-    return len(failed), len({each.record.mark for each in areas})
 
 
 def _lift(here: tuple[int, int], there: tuple[int, int], chance: float) -> float:

@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from diagnose import exact_test
-from diagnose.counted import Counted, Fact, facts_of
+from diagnose.counted import COLOUR_BENEATH, Counted, Fact, facts_of, failed_and_all
 from diagnose.own_tiles_words import CLEAR, HINT, by_luck
 from diagnose.vocabulary import kind_of, measure_words
 from diagnose.wording import DID
@@ -181,8 +181,8 @@ def _twins(first: _Parted, rest: Sequence[_Parted]) -> tuple[_Parted, ...]:
 
 
 def _kind(name: str) -> str:
-    """What several facts tell alike: the cone reached, however it is counted."""
-    if name in ("colour_beneath", "colour_coats_beneath"):
+    """What several facts tell alike: the cone reached, however it is counted; what is beneath."""
+    if name in COLOUR_BENEATH:
         return "under"
     return (kind_of(name) if name in measure_words() else "") or name
 
@@ -208,7 +208,7 @@ def _parted(name: str, cuts: Sequence[Fact], areas: Sequence[Counted]) -> _Parte
             values.setdefault(sides, set()).add(at)
     if len(values) < 2:
         return None
-    counts = {sides: _counted([areas[at] for at in values[sides]]) for sides in sorted(values)}
+    counts = {sides: failed_and_all(areas[at] for at in values[sides]) for sides in sorted(values)}
     chance, least = exact_test.best_cut(list(counts.values()), is_ordered=cuts[0].is_number)
     at, cut = min(
         ((at, _cut(at, fact, values, areas)) for at, fact in enumerate(cuts)),
@@ -234,20 +234,14 @@ def _parted(name: str, cuts: Sequence[Fact], areas: Sequence[Counted]) -> _Parte
     )
 
 
-def _counted(areas: Sequence[Counted]) -> tuple[int, int]:
-    """Failed and all tiles; a tile failed if any of these areas of it did."""
-    return (
-        len({each.record.mark for each in areas if each.failed}),
-        len({each.record.mark for each in areas}),
-    )
-
-
 def _cut(
     at: int, fact: Fact, values: dict[tuple[bool, ...], set[int]], areas: Sequence[Counted]
 ) -> _Cut:
     """The tiles on either side: one whose areas lie on both counts on both."""
     here, there = (
-        _counted([areas[each] for sides, of in values.items() if sides[at] is side for each in of])
+        failed_and_all(
+            areas[each] for sides, of in values.items() if sides[at] is side for each in of
+        )
         for side in (True, False)
     )
     return _Cut(fact, here, there, exact_test.two_groups([[here, there]]))

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from itertools import combinations
 from typing import TYPE_CHECKING
 
-from diagnose.counted import Counted, Fact, facts_of
+from diagnose.counted import Counted, Fact, facts_of, failed_and_all
 from diagnose.exact_test import two_groups
 from diagnose.own_tiles_words import HINT, by_luck
 from diagnose.wording import DID
@@ -84,9 +84,8 @@ def together(
 
 def _tiles(areas: Sequence[Counted], side: int) -> str:
     """How many tiles with an area on a side failed there."""
-    here = [each for at, each in enumerate(areas) if side >> at & 1]
-    failed = {each.record.mark for each in here if each.failed}
-    return f"{len(failed)} of {len({each.record.mark for each in here})}"
+    failed, many = failed_and_all(each for at, each in enumerate(areas) if side >> at & 1)
+    return f"{failed} of {many}"
 
 
 def _once(areas: Sequence[Counted], facts: Sequence[Sequence[Fact]]) -> list[Counted]:
