@@ -165,7 +165,7 @@ def over_tiles(records: "Sequence[TileRecord]", glaze: str | None, defect: str) 
     if told.is_too_few:
         return told
     pair = together(areas, asked_first, defect, clear)
-    if with_early and not together(with_early, asked_first, defect, clear):
+    if pair and with_early and not together(with_early, asked_first, defect, clear):
         pair = ""
     return replace(told, together=pair)
 
