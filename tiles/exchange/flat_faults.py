@@ -4,7 +4,7 @@ import re
 
 from tiles.errors import InvalidValue, nearest
 from tiles.exchange.flat_columns import NONE, SEEN, defect_column
-from tiles.records.words import DEFECTS, SEVERITIES, fold, read_word
+from tiles.records.words import DEFECTS, SEVERITIES, find_word, fold
 
 FAULTS = "faults"
 """The heading."""
@@ -67,13 +67,13 @@ def read_faults(text: str) -> dict[str, str]:
 
 
 def _fault(word: str) -> str:
-    try:
-        return read_word(word, DEFECTS, "defect")
-    except InvalidValue as error:
+    found = find_word(word, DEFECTS)
+    if found is None:
         close = nearest(word, DEFECTS)
         hint = f"{close!r}, " if close else ""
         raise InvalidValue(
             f"{word!r} is no fault.",
             f"{hint}a fault that 'tiles words' lists, or none where there was nothing to see.",
             value=word,
-        ) from error
+        )
+    return found

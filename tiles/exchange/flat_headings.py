@@ -1,11 +1,9 @@
 """What the headings of a home-made sheet most often stand for. Common practice, no source."""
 
 import re
-from contextlib import suppress
 
-from tiles.errors import InvalidValue
 from tiles.exchange.flat_columns import defect_column
-from tiles.records import words
+from tiles.records.words import DEFECTS, find_word
 
 _OF_FAULTS = "faults: crawling; severe crazing; none"
 _OF_PUPILS = "none: leave pupils' names out"
@@ -67,8 +65,8 @@ def most_often(heading: str) -> str:
     ('target_cone', 'thickness_mm')
     """
     said = _WORD.findall(heading.casefold())
-    with suppress(InvalidValue):
-        return defect_column(words.read_word(" ".join(said), words.DEFECTS, "defect"))
+    if fault := find_word(" ".join(said), DEFECTS):
+        return defect_column(fault)
     if _SET & set(said) and (_HEAT | {"cone"}) & set(said):
         return "firing_remark" if _HEAT & set(said) else "target_cone"
     more = [word for word in said if word not in _COUNTS]

@@ -121,6 +121,24 @@ def fold(text: str) -> str:
     return re.sub(r"[\s_\-()]+", " ", text).strip().casefold()
 
 
+def find_word(text: str, choices: tuple[str, ...]) -> str | None:
+    """The one of ``choices`` that ``text`` names, as `read_word` reads it; None where it does not.
+
+    Examples
+    --------
+    >>> find_word("pinholed", DEFECTS), find_word("lovely", DEFECTS)
+    ('pinholes', None)
+    """
+    plain = _plain(text, choices)
+    return plain if plain in choices else None
+
+
+def _plain(text: str, choices: tuple[str, ...]) -> str:
+    """A word as the lists have it, another word for it made that one."""
+    folded = fold(text) if isinstance(text, str) else ""
+    return folded if folded in choices else _SAME_WORD.get(folded, folded)
+
+
 def read_word(text: str, choices: tuple[str, ...], what: str) -> str:
     """The one of ``choices`` that ``text`` names.
 
@@ -143,11 +161,10 @@ def read_word(text: str, choices: tuple[str, ...], what: str) -> str:
     >>> read_word("Colour-Shift", DEFECTS, "defect")
     'colour shift'
     """
-    folded = fold(text) if isinstance(text, str) else ""
-    folded = folded if folded in choices else _SAME_WORD.get(folded, folded)
-    if folded in choices:
-        return folded
-    close = nearest(folded, choices)
+    plain = _plain(text, choices)
+    if plain in choices:
+        return plain
+    close = nearest(plain, choices)
     hint = f"{close!r}, or one of" if close else "one of"
     raise InvalidValue(
         f"{text!r} is not a known {what}.",
