@@ -8,6 +8,7 @@ from tiles.records import forms, models, questions, reading
 from tiles.records.derived import label_range, recipe_key
 from tiles.records.problems import shown
 from tiles.records.store import belongings
+from tiles.records.store.recipe import next_version
 from tiles.records.store.whole import wholly
 
 _NAMED_BY = {
@@ -165,8 +166,7 @@ def _move_recipes(session: Session, gone: models.Glaze, kept: models.Glaze) -> N
     for version in list(gone.recipe_versions):
         same = known.get(tuple(recipe_key(reading.recipe_record(version))))
         if same is None:
-            number = 1 + max((each.version for each in kept.recipe_versions), default=0)
-            version.version = number
+            version.version = next_version(kept)
             kept.recipe_versions.append(version)
             continue
         same.note = _both(same.note, version.note)

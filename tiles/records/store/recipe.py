@@ -20,7 +20,7 @@ def add_recipe_version(
             value=glaze.name,
         )
     _refuse_repeated_material(record)
-    number = 1 + max((version.version for version in glaze.recipe_versions), default=0)
+    number = next_version(glaze)
     if record.version not in (None, number):
         raise InvalidValue(
             f"the next version of {glaze.name!r} is {number}, not {record.version}.",
@@ -41,6 +41,11 @@ def add_recipe_version(
     glaze.recipe_versions.append(row)
     session.flush()
     return row
+
+
+def next_version(glaze: models.Glaze) -> int:
+    """The number that the next version of a recipe gets."""
+    return 1 + max((version.version for version in glaze.recipe_versions), default=0)
 
 
 def _refuse_repeated_material(record: forms.RecipeRecord) -> None:
