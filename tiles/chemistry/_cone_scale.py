@@ -90,7 +90,7 @@ def _read_text(text: str) -> str:
     return whole + HALF
 
 
-_HOTTEST_C = 1450
+HOTTEST_C = 1450
 """Above it a temperature is in Fahrenheit: no studio kiln gets hotter in C (estimate)."""
 _BETWEEN = re.compile(r"\s*(?:-|–|/|\bto\b)\s*")
 
@@ -104,7 +104,7 @@ def _unknown(text: str) -> UnknownCone:
         message = f"There is no cone {digits}: the scale goes from 01 straight to 1."
     elif digits.isdecimal() and int(digits) >= 500:
         message = f"{digits} looks like a temperature, not a cone."
-        scale = "" if int(digits) > _HOTTEST_C else " (or --temperature-c)"
+        scale = "" if int(digits) > HOTTEST_C else " (or --temperature-c)"
         hint = f"the cone that 'tiles cone --temperature-f {digits}'{scale} names, such as 05."
     elif all(end in _STEP_OF for end in _BETWEEN.split(digits)):
         message = f"{text.strip()!r} is more than one cone."

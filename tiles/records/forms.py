@@ -18,7 +18,7 @@ from pydantic import (
     model_validator,
 )
 
-from tiles.chemistry.cones import read_cone, step
+from tiles.chemistry.cones import HOTTEST_C, read_cone, step
 from tiles.errors import InvalidValue, TilesError, UnknownName
 from tiles.records import words
 from tiles.records.clues import read_clue
@@ -214,7 +214,7 @@ class FiringRecord(_Named):
     rate_c_per_h: Annotated[float, Field(gt=0, le=1000)] | None = None
     hold_min: Annotated[float, Field(ge=0, le=2880)] | None = None
     atmosphere: Annotated[str, _word(words.ATMOSPHERES, "atmosphere")] | None = None
-    peak_c: Annotated[float, Field(gt=400, le=1450)] | None = None
+    peak_c: Annotated[float, Field(gt=400, le=HOTTEST_C)] | None = None
     opened_c: Annotated[float, Field(ge=0, le=1000)] | None = None
     witness_cones: list[WitnessCone] = []
     remark: Text | None = None
