@@ -35,8 +35,8 @@ def read_records(folder: Path = FOLDER) -> Sample:
     -------
     Sample
         Records with everything they name filled in. ``recipes`` and ``batches`` carry the name
-        of their glaze, ``kilns`` their remark and ``confirmed`` the marks whose
-        unlikely cone really was so.
+        of their glaze, ``kilns`` their remark and ``confirmed`` the marks whose unlikely
+        cone really was so.
 
     Raises
     ------

@@ -157,9 +157,9 @@ def unlike(learned: Learned, table: "Table") -> list[list[str]]:
         if name == "cone_reached" or not met:
             continue
         for at, value in enumerate(values):
-            if value == "no":
-                continue  # what is noted only where it is so is met without it everywhere else
-            if value is not None and value not in met and not set(value.split()) & _words(met):
+            # What is noted only where it is so ("dusty") is met without it everywhere else.
+            is_telling = value not in (None, "no")
+            if is_telling and value not in met and not set(value.split()) & _words(met):
                 found[at].append(name)
     return found
 

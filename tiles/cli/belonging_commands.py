@@ -1,4 +1,4 @@
-"""The commands that bodies, glazes, kilns and firings share: list, show, rename, retire."""
+"""The commands that bodies, glazes, kilns and firings share: list, show, rename, merge, retire."""
 
 from collections.abc import Callable
 from typing import Annotated
