@@ -76,8 +76,8 @@ def fit_records(records: "Iterable[TileRecord]") -> "Model":
 
 def _learn(observed: Observed) -> "Model":
     seen = Seen(observed.rows)
-    learned = learn_seen(seen, observed.outcomes)
-    training = _Training(seen, observed.outcomes)
+    learned = learn_seen(seen, observed.outcomes, worse=observed.worse)
+    training = _Training(seen, observed.outcomes, observed.worse)
     return Model(learned, observed.passed_over, training, shared=observed.shared)
 
 
@@ -113,6 +113,7 @@ def mark_of(records: "list[TileRecord]") -> str:
 class _Training:
     seen: Seen
     outcomes: dict
+    worse: dict
 
 
 @dataclass
@@ -183,7 +184,8 @@ class Model:
         """
         if self.training is None:
             return {}
-        return validate.validate(self.learned, self.training.seen, self.training.outcomes, split)
+        told = self.training
+        return validate.validate(self.learned, told.seen, told.outcomes, split, told.worse)
 
     def predict_proba(self, frame: "pd.DataFrame") -> "pd.DataFrame":
         """The chance of each defect on each row.

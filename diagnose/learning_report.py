@@ -121,10 +121,10 @@ def reliability(model: "Model", defects: Sequence[str]) -> Reliability:
     """How forecasts on glazes held back compare with what came, all defects together."""
     import numpy as np
 
-    seen, outcomes = model.training.seen, model.training.outcomes
+    seen, outcomes, worse = model.training.seen, model.training.outcomes, model.training.worse
     told, came = [], []
     for train, test in validate.folds(validate.GLAZES, seen, outcomes):
-        held = learn_seen(seen, outcomes, train, model.learned.widths, near=model.learned)
+        held = learn_seen(seen, outcomes, train, model.learned.widths, model.learned, worse)
         for defect in defects:
             here = test & np.isfinite(outcomes[defect])
             told.append(held.chance(defect, seen)[here])
@@ -212,7 +212,7 @@ def _surprise(model: "Model", defects: Sequence[str], use, test, split: str) -> 
     import numpy as np
 
     seen, outcomes = model.training.seen, model.training.outcomes
-    part = learn_seen(seen, outcomes, use, model.learned.widths)
+    part = learn_seen(seen, outcomes, use, model.learned.widths, worse=model.training.worse)
     total: dict[str, float] = {}
     for defect in defects:
         y = outcomes[defect]

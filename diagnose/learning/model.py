@@ -5,10 +5,11 @@ from dataclasses import dataclass, field, replace
 from functools import cached_property, partial
 from typing import TYPE_CHECKING
 
-from diagnose.learning import blanks, design, expected, newton, pairs, signs, table
+from diagnose.learning import blanks, design, expected, newton, pairs, severity, signs, table
 from diagnose.learning.rows import looked_at
 from diagnose.learning.threads import on_one_thread
 from diagnose.learning.usual import PREVALENCE
+from diagnose.learning.weights import area_weights, tile_weight
 from diagnose.rules import has_rules, load
 from tiles.records.words import DEFECTS
 
@@ -188,53 +189,13 @@ def group_of(glazes: list[str], names: "np.ndarray") -> "np.ndarray":
     return np.array([place.get(name, -1) for name in names], int)
 
 
-def area_weights(tiles: "np.ndarray", here: "np.ndarray", area_share: float) -> "np.ndarray":
-    """What each row counts: the areas of one tile share its clay, firing and hands.
-
-    Parameters
-    ----------
-    tiles : ndarray of int
-        The tile of each row, numbered from 0. shape (n,).
-    here : ndarray of bool
-        Rows that were looked at; the others are no evidence and take none away.
-    area_share : float
-        How much a further area repeats the first, from 0 to 1.
-
-    Examples
-    --------
-    >>> import numpy as np
-    >>> area_weights(np.array([0, 0, 0]), np.array([True, True, False]), 1.0).tolist()
-    [0.5, 0.5, 0.5]
-    """
-    import numpy as np
-
-    counts = np.bincount(tiles, here)[tiles]
-    return 1.0 / (1.0 + area_share * (counts - 1).clip(0))
-
-
-SHARED, HALF_SHARED = 0.25, 100
-"""So much is taken off each of very many tiles, and half of it at so many (estimates)."""
-
-
-def tile_weight(inspected: int) -> float:
-    """What each of so many tiles counts: the more there are, the more they share.
-
-    Tiles of one firing, bucket or pair of hands fail together by what nobody wrote down.
-
-    Examples
-    --------
-    >>> tile_weight(0), tile_weight(100), round(tile_weight(1000), 2)
-    (1.0, 0.875, 0.77)
-    """
-    return 1.0 - SHARED * inspected / (inspected + HALF_SHARED)
-
-
 def learn_seen(
     seen: Seen,
     outcomes: "dict[str, np.ndarray]",
     use: "np.ndarray | None" = None,
     widths: design.Widths = design.DEFAULT,
     near: "Learned | None" = None,
+    worse: "dict[str, np.ndarray] | None" = None,
 ) -> Learned:
     """Learn from some of the rows that were read.
 
@@ -248,6 +209,9 @@ def learn_seen(
         Rows to learn from; all without it.
     near : Learned, optional
         A model of nearly the same rows, to begin from.
+    worse : dict of ndarray, optional
+        For each defect, where it was seen: 1 worse than slight, 0 slight; else, and where nobody
+        said, NaN. shape (n,) each.
     """
     import numpy as np
 
@@ -261,14 +225,15 @@ def learn_seen(
     models = {}
     for defect in DEFECTS:
         start = near.defects[defect] if near else None
+        grade = worse[defect] if worse else np.full(seen.table.n, np.nan)
         models[defect] = _learn_one(
-            defect, seen, outcomes[defect], use, grouped, tiles, widths, start
+            defect, seen, outcomes[defect], grade, use, grouped, tiles, widths, start
         )
     bodies = sorted(set(seen.table.groups["body"][here]) - {""})
     return Learned(seen.blanks, glazes, models, _met(seen.table, here), widths, bodies, known)
 
 
-def _learn_one(defect, seen: Seen, y, use, grouped, tiles, widths, start) -> DefectModel:
+def _learn_one(defect, seen: Seen, y, worse, use, grouped, tiles, widths, start) -> DefectModel:
     import numpy as np
 
     here = use & np.isfinite(y)
@@ -285,8 +250,10 @@ def _learn_one(defect, seen: Seen, y, use, grouped, tiles, widths, start) -> Def
     weight = area_weights(tiles, here, widths.area_share)
     if state == LEARNED:
         weight = weight * tile_weight(inspected)
+    else:
+        worse = np.full(y.size, np.nan)
     group = group if count else np.full(y.size, -1)
-    fit = partial(_fit, defect, layout, x, y, here, weight, group, count)
+    fit = partial(_fit, defect, layout, x, y, worse, here, weight, group, count)
     if is_near:
         widths, fitted = start.widths, fit(start.widths, (start.fitted.b, start.fitted.u))
     else:
@@ -326,12 +293,11 @@ def _layout(defect: str, seen: Seen, state: str, widths: design.Widths) -> desig
     )
 
 
-def _fit(defect, layout, x, y, here, weight, group, count, widths, begin=None, offset=0.0):
+def _fit(defect, layout, x, y, worse, here, weight, group, count, widths, begin=None, offset=0.0):
     mean, sd = design.priors(layout, widths, defect)
     mean[0] = newton.start_at((x @ mean)[here] if here.any() else x @ mean, PREVALENCE[defect])
-    return newton.fit(
-        x[here], y[here], weight[here], mean, sd, group[here], count, widths.glaze_sd, begin, offset
-    )
+    told = x[here], y[here], worse[here], weight[here]
+    return severity.fit(*told, mean, sd, group[here], count, widths.glaze_sd, begin, offset)
 
 
 def _group_widths(fit: "Callable", widths: design.Widths) -> design.Widths:

@@ -5,8 +5,8 @@ Minimised is::
     sum_i weight_i * (log(1 + exp(z_i)) - y_i z_i)
       + sum_j (b_j - mean_j)^2 / (2 sd_j^2) + sum_g u_g^2 / (2 sd_u^2)
 
-with ``z = x b + u[group]``. The group effects have a diagonal block of their own, so that hundreds
-of glazes cost little more than none (Schur complement).
+with ``z = x b + share u[group] + offset``. The group effects have a diagonal block of their own, so
+that hundreds of glazes cost little more than none (Schur complement).
 """
 
 from dataclasses import dataclass
@@ -29,6 +29,7 @@ class Fitted:
     group effects averaged over; ``coupling`` : shape (p, groups) and ``curvature`` : shape
     (groups,), the blocks that tie the group effects to b; ``log_evidence`` : how well the prior
     foretold the outcomes (Laplace's approximation), to weigh one set of widths against another.
+    ``cov`` and ``coupling`` may go on beyond b with columns that no new row has (`severity`).
     """
 
     b: "np.ndarray"
@@ -57,6 +58,7 @@ def fit(
     sd_group: float = 1.0,
     start: "tuple[np.ndarray, np.ndarray] | None" = None,
     offset: "np.ndarray | float" = 0.0,
+    share: "np.ndarray | float" = 1.0,
 ) -> Fitted:
     """Find the mode by Newton steps, halved where they overshoot.
 
@@ -74,6 +76,8 @@ def fit(
         Where to begin; the prior means without it.
     offset : ndarray or float
         What is added to z and stays as it is. shape (n,).
+    share : ndarray or float
+        How much of the effect of its group each row takes. shape (n,).
 
     Returns
     -------
@@ -86,16 +90,17 @@ def fit(
     b, u = (mean.copy(), np.zeros(groups)) if start is None else (start[0].copy(), start[1].copy())
     group = np.full(y.size, -1) if group is None else group
     which = np.where(group < 0, groups, group)  # rows of no group meet a slot that stays 0
-    loss = _loss(x, y, weight, b, u, which, mean, precision, precision_u, offset)
+    share = np.zeros(y.size) + share
+    loss = _loss(x, y, weight, b, u, which, mean, precision, precision_u, offset, share)
     for _ in range(STEPS):
-        z = x @ b + np.append(u, 0.0)[which] + offset
+        z = x @ b + share * np.append(u, 0.0)[which] + offset
         p = chance(z)
         pull, curve = weight * (p - y), weight * p * (1 - p)
         down = x.T @ pull + precision * (b - mean)
-        down_u = np.bincount(which, pull, groups + 1)[:groups] + precision_u * u
-        curvature = np.bincount(which, curve, groups + 1)[:groups] + precision_u
+        down_u = np.bincount(which, share * pull, groups + 1)[:groups] + precision_u * u
+        curvature = np.bincount(which, share**2 * curve, groups + 1)[:groups] + precision_u
         weighted = x * curve[:, None]
-        coupling = _summed(weighted, which, groups)
+        coupling = _summed(weighted * share[:, None], which, groups)
         reduced = x.T @ weighted + np.diag(precision) - (coupling / curvature) @ coupling.T
         factor = cho_factor(reduced, lower=True, check_finite=False)
         step = cho_solve(factor, down - coupling @ (down_u / curvature), check_finite=False)
@@ -103,7 +108,9 @@ def fit(
         scale = 1.0
         while True:
             new_b, new_u = b - scale * step, u - scale * step_u
-            new = _loss(x, y, weight, new_b, new_u, which, mean, precision, precision_u, offset)
+            new = _loss(
+                x, y, weight, new_b, new_u, which, mean, precision, precision_u, offset, share
+            )
             if new <= loss + 1e-9 or scale < 1e-3:
                 break
             scale /= 2
@@ -128,6 +135,7 @@ def variance(fitted: Fitted, x: "np.ndarray", group: "np.ndarray", sd_group: flo
     """
     import numpy as np
 
+    x = np.pad(x, ((0, 0), (0, fitted.cov.shape[0] - x.shape[1])))
     rest, own = x, np.full(x.shape[0], sd_group**2)
     if fitted.u.size:
         met = group >= 0
@@ -137,10 +145,10 @@ def variance(fitted: Fitted, x: "np.ndarray", group: "np.ndarray", sd_group: flo
     return np.einsum("ij,ij->i", rest @ fitted.cov, rest) + own
 
 
-def _loss(x, y, weight, b, u, which, mean, precision, precision_u, offset) -> float:
+def _loss(x, y, weight, b, u, which, mean, precision, precision_u, offset, share) -> float:
     import numpy as np
 
-    z = x @ b + np.append(u, 0.0)[which] + offset
+    z = x @ b + share * np.append(u, 0.0)[which] + offset
     fit_ = weight @ (np.logaddexp(0.0, z) - y * z)
     return float(fit_ + 0.5 * precision @ (b - mean) ** 2 + 0.5 * precision_u * u @ u)
 

@@ -11,7 +11,7 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any
 
 from tiles.errors import TilesError
-from tiles.records.words import DEFECTS
+from tiles.records.words import DEFECTS, SEVERITIES
 
 if TYPE_CHECKING:
     import numpy as np
@@ -21,7 +21,8 @@ if TYPE_CHECKING:
     from tiles.records.forms import TileRecord
 
 NOT_SEEN, JUST_SEEN = ("no", "false"), ("yes", "true")
-"""How tables of other origin say ``none`` and ``seen``; a number above 0 is a severity too."""
+"""How tables of other origin say ``none`` and ``seen``; a number above 0 says seen too."""
+NOT_SAID = float("nan")
 
 
 @dataclass(frozen=True)
@@ -38,13 +39,16 @@ class Observed:
     """Rows with their outcomes.
 
     ``outcomes`` holds for each defect 1 where it was seen, 0 where it was not, NaN where nobody
-    looked. shape (rows,). ``passed_over`` counts, by column, the values (each once) and the rows
-    that could not be read and were taken for blank; a column that is not known counts once.
-    ``shared`` holds what the rows of a frame told of the glazes, bodies and firings they share.
+    looked; ``worse``, where it was seen, 1 for worse than slight and 0 for slight, NaN elsewhere
+    and where nobody said. shape (rows,) each. ``passed_over`` counts, by column, the values (each
+    once) and the rows that could not be read and were taken for blank; a column that is not known
+    counts once. ``shared`` holds what the rows of a frame told of the glazes, bodies and firings
+    they share.
     """
 
     rows: list[Row]
     outcomes: "dict[str, np.ndarray]"
+    worse: "dict[str, np.ndarray]"
     passed_over: dict[str, int] = field(default_factory=dict)
     shared: "Shared | None" = None
 
@@ -61,21 +65,29 @@ def from_records(records: "Iterable[TileRecord]") -> Observed:
     import numpy as np
 
     rows: list[Row] = []
-    seen: dict[str, list[float]] = {defect: [] for defect in DEFECTS}
+    told: list[list[tuple[float, float]]] = []
     for record in records:
         bare = record.model_copy(update={"inspections": []})
         looked_on = max((look.inspected_on for look in record.inspections), default=None)
         for number in [area.number for area in record.areas] or [None]:
             rows.append(Row(bare, number, looked_on))
-            found = {
-                each.defect
-                for look in record.inspections
-                for each in look.defects
-                if each.area in (None, number)
-            }
-            for defect in DEFECTS:
-                seen[defect].append(float(defect in found) if record.inspections else np.nan)
-    return Observed(rows, {defect: np.array(values) for defect, values in seen.items()})
+            told.append([_found(record, number, defect) for defect in DEFECTS])
+    seen, worse = np.array(told, float).reshape(-1, len(DEFECTS), 2).transpose(2, 1, 0)
+    return Observed(
+        rows, dict(zip(DEFECTS, seen, strict=True)), dict(zip(DEFECTS, worse, strict=True))
+    )
+
+
+def _found(record: "TileRecord", area: int | None, defect: str) -> tuple[float, float]:
+    """Whether a defect was seen on an area, and whether it was worse than slight in any look."""
+    found = [
+        each.severity
+        for look in record.inspections
+        for each in look.defects
+        if each.defect == defect and each.area in (None, area)
+    ]
+    said = [_worse(severity) for severity in found if severity]
+    return float(bool(found)) if record.inspections else NOT_SAID, max(said, default=NOT_SAID)
 
 
 def from_frame(frame: "pd.DataFrame", told_before: "Shared | None" = None) -> Observed:
@@ -95,8 +107,9 @@ def from_frame(frame: "pd.DataFrame", told_before: "Shared | None" = None) -> Ob
     passed: Counter[str] = Counter()
     shared = deepcopy(told_before) if told_before else Shared(with_recipes=True)
     rows = _records(frame, passed, shared)
-    outcomes = {defect: _outcome(frame, defect, passed) for defect in DEFECTS}
-    return Observed(rows, outcomes, dict(passed), shared)
+    told = {defect: _outcome(frame, defect, passed) for defect in DEFECTS}
+    outcomes, worse = ({defect: each[at] for defect, each in told.items()} for at in (0, 1))
+    return Observed(rows, outcomes, worse, dict(passed), shared)
 
 
 def _records(frame: "pd.DataFrame", passed: Counter, shared: "Shared") -> list[Row]:
@@ -172,46 +185,54 @@ def _part_of(header: str | None) -> tuple[str, str] | None:
     return (column.part, column.place) if column else None
 
 
-def _outcome(frame: "pd.DataFrame", defect: str, passed: Counter) -> "np.ndarray":
-    """1 seen, 0 not seen, NaN where nobody looked or where the cell cannot be read."""
+def _outcome(frame: "pd.DataFrame", defect: str, passed: Counter) -> "tuple[np.ndarray, ...]":
+    """Whether the defect was seen, and whether it was worse than slight, as in `Observed`."""
     import numpy as np
 
     from tiles.exchange.flat_columns import defect_column
 
     name = defect_column(defect)
-    seen = np.full(len(frame), np.nan)
+    told = np.full((2, len(frame)), np.nan)
     if name not in frame.columns:
-        return seen
-    known: dict[Any, float] = {}
+        return tuple(told)
+    known: dict[Any, tuple[float, float]] = {}
     for place, value in _filled(frame[name]):
         if str(value) not in known:
-            known[str(value)] = _was_seen(value)
-            if np.isnan(known[str(value)]) and str(value).strip():
+            known[str(value)] = _graded(value)
+            if np.isnan(known[str(value)][0]) and str(value).strip():
                 passed[name] += 1
-        seen[place] = known[str(value)]
-    return seen
+        told[:, place] = known[str(value)]
+    return tuple(told)
 
 
-def _was_seen(value: Any) -> float:
-    """1 for a severity, 0 for none, NaN for what is neither.
+def _graded(value: Any) -> tuple[float, float]:
+    """Seen or not, and worse than slight or not; NaN for what is neither or was not said.
+
+    How numbers count severities is not known: one above 0 says that the defect was seen.
 
     Examples
     --------
-    >>> [_was_seen(each) for each in ("Severe", "none", 2, False, "n/a")]
-    [1.0, 0.0, 1.0, 0.0, nan]
+    >>> [_graded(each) for each in ("Severe", "slight", "none", 2, False, "n/a")]
+    [(1.0, 1.0), (1.0, 0.0), (0.0, nan), (1.0, nan), (0.0, nan), (nan, nan)]
     """
     from tiles.exchange.flat_columns import NONE, SEVERITY_WORDS
     from tiles.records.words import read_word
 
     text = str(value).strip().casefold()
     if text in NOT_SEEN + JUST_SEEN:
-        return float(text in JUST_SEEN)
+        return float(text in JUST_SEEN), NOT_SAID
     try:
-        return float(read_word(text, SEVERITY_WORDS, "severity") != NONE)
+        word = read_word(text, SEVERITY_WORDS, "severity")
+        return float(word != NONE), _worse(word)
     except TilesError:
         pass
     try:
         number = float(text)
     except ValueError:
-        return float("nan")
-    return float(number > 0) if 0 <= number < float("inf") else float("nan")
+        return NOT_SAID, NOT_SAID
+    return (float(number > 0) if 0 <= number < float("inf") else NOT_SAID), NOT_SAID
+
+
+def _worse(severity: str | None) -> float:
+    """1 for a severity above the least, 0 for the least, NaN where there is none."""
+    return float(severity != SEVERITIES[0]) if severity in SEVERITIES else NOT_SAID

@@ -141,7 +141,11 @@ def folds(split: str, seen: Seen, outcomes: "dict[str, np.ndarray]") -> "Iterato
 
 
 def validate(
-    learned: Learned, seen: Seen, outcomes: "dict[str, np.ndarray]", split: str = GLAZES
+    learned: Learned,
+    seen: Seen,
+    outcomes: "dict[str, np.ndarray]",
+    split: str = GLAZES,
+    worse: "dict[str, np.ndarray] | None" = None,
 ) -> dict[str, Verdict]:
     """Judge a model on its own training rows by learning again without some of them.
 
@@ -156,6 +160,8 @@ def validate(
         The rows it was learned from.
     split : str
         ``"glazes"`` (kept apart), ``"tiles"`` or ``"forward"`` (in time).
+    worse : dict of ndarray, optional
+        As for `learn_seen`.
 
     Returns
     -------
@@ -166,7 +172,7 @@ def validate(
 
     told: dict[str, list] = {defect: [] for defect in DEFECTS}
     for train, test in folds(split, seen, outcomes):
-        model = learn_seen(seen, outcomes, train, learned.widths, near=learned)
+        model = learn_seen(seen, outcomes, train, learned.widths, learned, worse)
         for defect in DEFECTS:
             y = outcomes[defect]
             here = test & np.isfinite(y)

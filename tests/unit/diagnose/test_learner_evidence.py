@@ -31,11 +31,11 @@ def test_an_outcome_that_cannot_be_read_is_blank_and_counted(word):
 
 @pytest.mark.parametrize(
     ("seen", "not_seen"),
-    [("Severe", "None"), ("seen", "no"), ("yes", "false"), (2, 0), (True, False), (3.0, 0.0)],
+    [("Seen", "None"), ("seen", "no"), ("yes", "false"), (2, 0), (True, False), (3.0, 0.0)],
 )
 def test_outcomes_may_be_words_numbers_or_truth_values(seen, not_seen):
-    frame = studio()
-    other = frame.assign(**{CRAWLING: [seen if x == "moderate" else not_seen
+    frame = studio().replace({CRAWLING: {"moderate": "seen"}})
+    other = frame.assign(**{CRAWLING: [seen if x == "seen" else not_seen
                                        for x in frame[CRAWLING]]})  # fmt: skip
     told = learner.fit(other)
     assert told.passed_over == {}
