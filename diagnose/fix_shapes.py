@@ -7,8 +7,12 @@ UNCHANGED = "as it was"
 """The change of a control."""
 NOT_RECORDED = "(before: not recorded)"
 """How a change ends where the record does not say how it was before."""
-KILN, SHELF, PLACE, HOLD = "kiln", "shelf", "place in the kiln", "hold at the top"
-"""What is changed, where not its step alone knows it; `notices.sets_apart` reads the middle two."""
+KILN, SHELF, PLACE = "kiln", "shelf", "place in the kiln"
+COATS, BISQUE_CONE, WIPED = "coats", "bisque cone", "bisque wiped with a damp sponge"
+CONE_REACHED, HOLD = "cone reached", "hold at the top"
+"""What is changed, where not its step alone knows it; `notices.sets_apart` reads the places."""
+ADVISED = (COATS, BISQUE_CONE, WIPED, CONE_REACHED, HOLD)
+"""The changes that advice of the cause files may be marked with."""
 
 
 @dataclass(frozen=True)

@@ -2,7 +2,7 @@
 
 from diagnose.fix_bench import Bench, Step
 from diagnose.fix_ranges import is_too_hot, suits
-from diagnose.fix_shapes import Change
+from diagnose.fix_shapes import BISQUE_CONE, Change
 from diagnose.measures_body import bisque_cone
 from tiles.chemistry.cones import band, in_range, steps_between
 from tiles.records.derived import label_range
@@ -49,7 +49,7 @@ def _bisque(bench: Bench, wanted: str, *, hotter: bool) -> Step | None:
         by = steps_between(before, wanted)
         if by == 0 or (by > 0) != hotter:
             return None
-    changes = [Change("bisque cone", before, wanted)]
+    changes = [Change(BISQUE_CONE, before, wanted)]
     spoils = (
         "A hotter bisque draws less glaze: it needs a longer dip or one more coat."
         if hotter

@@ -1,7 +1,7 @@
 """Steps at the glazing table: coats, thickness, slop, clean bisque."""
 
 from diagnose.fix_bench import Bench, Step
-from diagnose.fix_shapes import Change
+from diagnose.fix_shapes import COATS, WIPED, Change
 from tiles.chemistry.slip import LEAST_COAT_MM, MOST_COAT_MM, USUAL_COAT_MM
 from tiles.records.derived import label_range
 from tiles.records.words import same_name
@@ -100,17 +100,17 @@ def _coats(top, thickness: float | None, aim_mm: float, *, fewer: bool) -> list[
     by_one = coats - 1 if fewer else coats + 1
     if not thickness:
         usual = CLEAR_COATS if top.glaze.finish == "clear" else SOLID_COATS
-        return [Change("coats", coats, min(by_one, usual) if fewer else by_one)]
+        return [Change(COATS, coats, min(by_one, usual) if fewer else by_one)]
     each = thickness / coats
     wanted = min((1, *range(2, coats + 3)), key=lambda count: abs(count * each - aim_mm))
     wanted = min(by_one, wanted) if fewer else max(by_one, wanted)
-    change = Change("coats", coats, wanted)
+    change = Change(COATS, coats, wanted)
     is_usual = LEAST_COAT_MM - 0.005 <= wanted * each <= MOST_COAT_MM + 0.005
     if is_usual and abs(wanted * each / aim_mm - 1) <= COATS_ROOM:
         return [change, *_dry_coat(thickness, wanted * each)]
     wanted = by_one
     a_coat = Change("each coat", round(each, 2), round(aim_mm / wanted, 2), "mm")
-    return [Change("coats", coats, wanted), a_coat, *_dry_coat(thickness, aim_mm)]
+    return [Change(COATS, coats, wanted), a_coat, *_dry_coat(thickness, aim_mm)]
 
 
 def _dry_coat(thickness: float | None, aim_mm: float) -> list[Change]:
@@ -161,13 +161,13 @@ def thicken_slop(bench: Bench) -> Step | None:
 
 
 def _coat_edit(changes: list[Change]) -> dict:
-    return next(({"coats": each.after} for each in changes if each.what == "coats"), {})
+    return next(({"coats": each.after} for each in changes if each.what == COATS), {})
 
 
 def clean_bisque(bench: Bench) -> Step:
     """Wash and dry the bisque."""
     wiped = bench.view.clues.get("bisque_wiped")
-    changes = [Change("bisque wiped with a damp sponge", wiped, "yes, then dried overnight")]
+    changes = [Change(WIPED, wiped, "yes, then dried overnight")]
     return Step("clean_bisque", "Clean bisque", changes, "Glazed while wet it takes a thin coat.")
 
 

@@ -1,7 +1,7 @@
 """Steps at the kiln: cone within the label, hold, rate, cooling."""
 
 from diagnose.fix_bench import Bench, Step
-from diagnose.fix_shapes import HOLD, PLACE, Change
+from diagnose.fix_shapes import CONE_REACHED, HOLD, PLACE, Change
 from diagnose.right_shelf import right_shelf
 from tiles.chemistry.cones import band, cone_at, step, steps_between
 from tiles.records.derived import label_range
@@ -52,7 +52,7 @@ def _cone(bench: Bench, reached: str, meant: str) -> Step | None:
     by = steps_between(reached, aim)
     told = f"{abs(by):g} cone{'s' if abs(by) != 1 else ''} {'hotter' if by > 0 else 'cooler'}"
     is_of_peak = bench.view.cone_fired == reached and not bench.view.cone_reached
-    changes = [Change("cone reached", f"about {reached}" if is_of_peak else reached, aim)]
+    changes = [Change(CONE_REACHED, f"about {reached}" if is_of_peak else reached, aim)]
     if bench.label:
         told += f", label {spoken_range(bench.label).removeprefix('cone ')}"
     spoils = f"Other ware in the load feels it too; {CONE_HOLD}: let a witness cone decide."

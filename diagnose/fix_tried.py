@@ -1,12 +1,10 @@
 """What trials that were fired say of each fix: what failed is not proposed again."""
 
-import re
 from collections.abc import Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from diagnose.fix_bench import Bench
-from diagnose.fix_shapes import HOLD
 from diagnose.fix_steps import makers
 from diagnose.tried import by_change, said
 from diagnose.view import View
@@ -15,26 +13,18 @@ from diagnose.wording import sentence
 if TYPE_CHECKING:
     from diagnose.case import Case
     from diagnose.fix_shapes import Fix, Trial
+    from diagnose.rules import Advice
     from diagnose.tried import Tried
     from tiles.records.forms import TileRecord
 
-ADVICE = {
-    "coats": re.compile(r"\bcoats? (less|more)\b|\bmore coats?\b|\b(even|flowing) coats\b"),
-    "bisque cone": re.compile(r"\bbisque\b", re.IGNORECASE),
-    "bisque wiped with a damp sponge": re.compile(r"\bwipe\b", re.IGNORECASE),
-    "cone reached": re.compile(r"\bcone\b"),
-    HOLD: re.compile(r"\bhold\b", re.IGNORECASE),
-}
-"""How the advice of the rules speaks of a change, by what is changed."""
 
-
-def not_failed(advice: "Sequence[str]", cause: str, case: "Case") -> list[str]:
+def not_failed(advice: "Sequence[Advice]", cause: str, case: "Case") -> "list[Advice]":
     """The advice for a cause without what each trial of the very same change showed to be in vain.
 
     Parameters
     ----------
-    advice : sequence of str
-        The fixes of the rules, in words.
+    advice : sequence of Advice
+        The fixes of the rules.
     cause : str
         Name of the cause.
     case : Case
@@ -48,8 +38,8 @@ def not_failed(advice: "Sequence[str]", cause: str, case: "Case") -> list[str]:
     bench = Bench(View(case.record, case.area, case.defect), cause, case.setting)
     steps = [make(bench) for make in makers(bench)] if failed else []
     changes = [each.changes[0] for each in steps if each]
-    in_vain = [ADVICE[c.what] for c in changes if c.said in failed and c.what in ADVICE]
-    return [text for text in advice if not any(each.search(text) for each in in_vain)]
+    in_vain = {each.what for each in changes if each.said in failed}
+    return [each for each in advice if in_vain.isdisjoint(each.changes)]
 
 
 def judged(

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from diagnose.fix_aims import AIMS
 from diagnose.fix_bench import Bench, Step
-from diagnose.fix_shapes import HOLD, KILN, PLACE, SHELF, Change
+from diagnose.fix_shapes import BISQUE_CONE, COATS, CONE_REACHED, HOLD, KILN, PLACE, SHELF, Change
 from diagnose.fix_steps import STEPS, makers
 from diagnose.fix_steps_coat import (
     MOST_COLOUR_COATS,
@@ -183,7 +183,7 @@ def _bisques(view: "View", owned: Owned) -> Iterator[Candidate]:
     stands = None if owned.is_fired else label_range(view.record.body)
     for cone in owned.bisque_cones:
         if known and cone != known[0] and not (stands and step(cone) > step(stands[1])):
-            changes = [Change("bisque cone", known[0], cone)]
+            changes = [Change(BISQUE_CONE, known[0], cone)]
             made = Step("bisque", "Another bisque", changes, edit={"bisque_cone": cone})
             yield Candidate("bisque cone", made)
 
@@ -194,7 +194,7 @@ def _coats(view: "View") -> Iterator[Candidate]:
         return
     for after in (coats - 1, coats + 1):
         if 1 <= after <= MOST_COATS:
-            made = Step("coats", "Coats", [Change("coats", coats, after)], edit={"coats": after})
+            made = Step("coats", "Coats", [Change(COATS, coats, after)], edit={"coats": after})
             yield Candidate("coats", made)
 
 
@@ -277,8 +277,8 @@ def changed(view: "View", made: Step, owned: Owned) -> "TileRecord":
         values["body"] = next(b for b in owned.bodies if b.name == made.edit["body"])
     if "bisque_cone" in made.edit:
         values |= {"bisque_cone": made.edit["bisque_cone"], "bisque_firing": None}
-    if "cone reached" in after:
-        values["cone_reached"] = after["cone reached"]
+    if CONE_REACHED in after:
+        values["cone_reached"] = after[CONE_REACHED]
     if "shelf" in made.edit:
         values |= {"shelf": made.edit["shelf"], "cone_reached": None}
     if "kiln" in made.edit:

@@ -1,6 +1,5 @@
 """The answer to "why did it fail": per defect seen, the causes in order and what they rest on."""
 
-import re
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
@@ -35,8 +34,6 @@ ENOUGH_BY_ELIMINATION = 0.60
 GAIN_BY_ELIMINATION = 0.25
 """What the share must then have gained over the prior."""
 MOST_MISSING = 4
-TO_THE_LABEL = re.compile(r"\brefire|\bfull cone\b|\bcone on (?:the|its) label", re.IGNORECASE)
-"""What a fix or a test says that sends a tile to where its clay may melt, or its glaze run off."""
 NO_CONE_FOR_BOTH = "First another glaze or another clay: no cone suits both labels."
 ROUNDING = 1e-9
 
@@ -262,8 +259,7 @@ def _cause_report(row: "Weighed", case: "Case", may_advise: bool) -> CauseReport
 def _confirm(cause: "Cause", case: "Case", shelf: "RightShelf | None", stop: str) -> list[str]:
     """What proves it; nothing where the other shelf was tried already."""
     if shelf is None:
-        confirm = list(cause.confirm)
-        return [each for each in confirm if not TO_THE_LABEL.search(each)] if stop else confirm
+        return [each.say for each in cause.confirm if not (stop and each.to_the_label)]
     is_done = any(each.change == shelf.change.said for each in case.tried)
     return [] if is_done else [shelf.confirm]
 
@@ -284,13 +280,13 @@ def _fixes(row: "Weighed", case: "Case", shelf: "RightShelf | None", stop: str) 
         own.append(case.sound_on.say)
     own += _of_bucket(row, case)
     advice = wording.fixes(cause.fixes, case.facts, case.setting, one_shelf=bool(shelf))
-    own += not_failed(advice, cause.name, case)
-    if not stop:
-        return own
-    kept = [each for each in own if not TO_THE_LABEL.search(each)]
-    if row is case.first:
-        return [stop, *kept]
-    return [*([NO_CONE_FOR_BOTH] if kept != own else []), *kept]
+    advice = not_failed(advice, cause.name, case)
+    kept = [each for each in advice if not (stop and each.to_the_label)]
+    if stop and row is case.first:
+        own.insert(0, stop)
+    elif len(kept) < len(advice):
+        own.insert(0, NO_CONE_FOR_BOTH)
+    return [*own, *(each.say for each in kept)]
 
 
 def _of_bucket(row: "Weighed", case: "Case") -> list[str]:

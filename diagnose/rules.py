@@ -4,9 +4,20 @@ from dataclasses import dataclass, field
 from functools import cache
 from importlib.resources import files
 
+from diagnose.fix_shapes import ADVISED
 from diagnose.weighing import Argument, Weighed, weigh
 
-__all__ = ["Argument", "Cause", "RuleBook", "Sign", "Weighed", "has_rules", "load", "weigh"]
+__all__ = [
+    "Advice",
+    "Argument",
+    "Cause",
+    "RuleBook",
+    "Sign",
+    "Weighed",
+    "has_rules",
+    "load",
+    "weigh",
+]
 
 SETTINGS = ("low_fire", "mid_range")
 OTHER = "something not in this list"
@@ -43,6 +54,20 @@ class Sign:
 
 
 @dataclass(frozen=True)
+class Advice:
+    """What to do about a cause, or to be sure of it; the marks tell where it is left out.
+
+    ``changes`` names what a trial of it changes: it is not advised again once that was in vain.
+    ``to_the_label``: it fires this glaze on this clay again, or to the cone of its label, where a
+    clay of another range melts, or the glaze runs off.
+    """
+
+    say: str
+    changes: tuple[str, ...] = ()
+    to_the_label: bool = False
+
+
+@dataclass(frozen=True)
 class Cause:
     """One possible cause of a defect, with all a reader needs to test it and act on it."""
 
@@ -53,8 +78,8 @@ class Cause:
     who_can_act: tuple[str, ...]
     signs: tuple[Sign, ...]
     looks_like: tuple[str, ...] = ()
-    confirm: tuple[str, ...] = ()
-    fixes: tuple[str, ...] = ()
+    confirm: tuple[Advice, ...] = ()
+    fixes: tuple[Advice, ...] = ()
     cautions: tuple[str, ...] = ()
     basis: str = "common practice"
     is_fault: bool = True
@@ -97,6 +122,8 @@ def load(defect: str) -> RuleBook:
     ------
     FileNotFoundError
         It is no word of the defect list.
+    ValueError
+        The file marks advice with what is no change of a trial.
     """
     import tomllib
 
@@ -111,8 +138,21 @@ def _path(defect: str):
 
 def _cause(entry: dict) -> Cause:
     signs = tuple(_sign(each) for each in entry.get("sign", []))
-    rest = {key: _frozen(value) for key, value in entry.items() if key not in ("sign", "prior")}
-    return Cause(**rest, prior=entry["prior"], signs=signs)
+    advice = {key: tuple(map(_advice, entry.get(key, ()))) for key in ("confirm", "fixes")}
+    apart = {"sign", "prior", *advice}
+    rest = {key: _frozen(value) for key, value in entry.items() if key not in apart}
+    return Cause(**rest, **advice, prior=entry["prior"], signs=signs)
+
+
+def _advice(entry: "str | dict") -> Advice:
+    """Plain words, or words with marks."""
+    if isinstance(entry, str):
+        return Advice(entry)
+    made = Advice(**{key: _frozen(value) for key, value in entry.items()})
+    for each in made.changes:
+        if each not in ADVISED:
+            raise ValueError(f"{each!r} is no change that advice can be marked with: {made.say}")
+    return made
 
 
 def _sign(entry: dict) -> Sign:

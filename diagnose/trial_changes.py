@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING
 
-from diagnose.fix_shapes import KILN, SHELF
+from diagnose.fix_shapes import BISQUE_CONE, COATS, CONE_REACHED, KILN, SHELF
 from diagnose.measures_body import bisque_cone
 from diagnose.next_odds import batch_of
 from diagnose.view import View, area_of
@@ -47,10 +47,10 @@ def is_borne_out(trial: "TileRecord", change: "Change") -> bool:
     Of a change of the cone that was reached, it must say that it reached it.
     """
     view = View(trial, trial.areas[0])
-    if change.what == "coats":
+    if change.what == COATS:
         coats = view.top.coats if view.top else None
         return coats is None or coats == change.after
-    if change.what == "bisque cone":
+    if change.what == BISQUE_CONE:
         bisque = bisque_cone(trial)
         return bisque is None or step(bisque[0]) == step(str(change.after))
     if change.what == "under the glaze":
@@ -62,7 +62,7 @@ def is_borne_out(trial: "TileRecord", change: "Change") -> bool:
         return kiln is None or same_name(kiln, str(change.after))
     if change.what == SHELF:
         return not trial.shelf or same_name(trial.shelf, str(change.after))
-    if change.what == "cone reached":
+    if change.what == CONE_REACHED:
         return bool(view.cone_reached) and step(view.cone_reached) == step(str(change.after))
     return True
 

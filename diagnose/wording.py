@@ -1,6 +1,7 @@
 """The sentences of an answer: short, plain, with the tile's own figures."""
 
 import re
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from diagnose.vocabulary import how_to_get
@@ -10,7 +11,7 @@ if TYPE_CHECKING:
 
     from diagnose.measures import Measure
     from diagnose.notes import NoteRead
-    from diagnose.rules import Cause
+    from diagnose.rules import Advice, Cause
     from diagnose.weighing import Argument, Weighed
 
 SURE_SHARE = 0.6
@@ -99,8 +100,12 @@ _SPEAKS_OF = {
 
 
 def fixes(
-    texts: tuple[str, ...], known: "Mapping[str, Measure]", setting: str, *, one_shelf: bool = False
-) -> list[str]:
+    advice: "Sequence[Advice]",
+    known: "Mapping[str, Measure]",
+    setting: str,
+    *,
+    one_shelf: bool = False,
+) -> "list[Advice]":
     """The fixes that fit: a jar's recipe cannot be changed, a brushed glaze is not dipped.
 
     ``one_shelf``: the fault is that of one shelf, so that the whole kiln must not be changed.
@@ -115,14 +120,15 @@ def fixes(
         (_FOR_PLACE, "shelf" if one_shelf else "kiln"),
     )
     kept = []
-    for text in texts:
+    for each in advice:
+        text = each.say
         for prefixes, fact in facts:
-            prefix = next((each for each in prefixes if text.startswith(each)), None)
+            prefix = next((word for word in prefixes if text.startswith(word)), None)
             if prefix is None or fact is None:
                 continue
             text = sentence(text.removeprefix(prefix)) if prefixes[prefix] == fact else ""
         if text and _fits_method(text, method):
-            kept.append(text)
+            kept.append(replace(each, say=text))
     return kept
 
 

@@ -58,6 +58,8 @@ def test_a_cause_is_found_by_the_number_the_summary_gives_it(tiles, monkeypatch)
     assert f"2. {title}" in " ".join(told.split())
     shape = json.loads(tiles("rules", "crawling", "--cause", "2", "--json").out)
     assert [cause["title"].casefold() for cause in shape["causes"]] == [title.casefold()]
+    for advice in (shape["causes"][0]["confirm"], shape["causes"][0]["fixes"]):
+        assert advice and all(isinstance(text, str) for text in advice)
 
 
 def test_signs_are_told_in_words_a_teacher_uses(tiles):

@@ -128,8 +128,8 @@ def _cause(number: int, cause) -> list[str]:
         told += _sign(sign)
     for label, texts in (
         ("looks like", cause.looks_like),
-        ("to be sure", cause.confirm),
-        ("fix", cause.fixes),
+        ("to be sure", _said(cause.confirm)),
+        ("fix", _said(cause.fixes)),
         ("caution", cause.cautions),
     ):
         for at, text in enumerate(texts):
@@ -167,5 +167,14 @@ def _shape(book, causes: list) -> dict:
     return {
         "defect": book.defect,
         "other_prior_pct": book.other_prior,
-        "causes": [asdict(each) | {"really": each.right_name or None} for each in causes],
+        "causes": [
+            asdict(each)
+            | {"confirm": _said(each.confirm), "fixes": _said(each.fixes)}
+            | {"really": each.right_name or None}
+            for each in causes
+        ],
     }
+
+
+def _said(advice) -> list[str]:
+    return [each.say for each in advice]

@@ -2,8 +2,9 @@
 
 import pytest
 
+from diagnose.fix_shapes import COATS
 from diagnose.report import why
-from diagnose.rules import load
+from diagnose.rules import Advice, load
 from diagnose.together import EXPLAINS_ALL
 from diagnose.wording import fixes
 from tiles.records import words
@@ -137,8 +138,10 @@ TEXTS = (
     ],
 )
 def test_fixes_are_those_that_fit_the_method_the_glaze_and_the_firing(facts, setting, expected):
-    kept = fixes(TEXTS, known(**facts), setting)
+    advice = [Advice(text, changes=(COATS,)) for text in TEXTS]
+    kept = fixes(advice, known(**facts), setting)
     said = [text.partition(": ")[2].casefold() or text.casefold() for text in TEXTS]
     assert len(kept) == len(expected)
-    for text, at in zip(kept, expected, strict=True):
-        assert said[at] in text.casefold()
+    for each, at in zip(kept, expected, strict=True):
+        assert said[at] in each.say.casefold()
+        assert each.changes == (COATS,)

@@ -1,11 +1,17 @@
 import re
+from functools import cache
+from itertools import product
 
 import pytest
 
+from diagnose.fix_bench import Bench
+from diagnose.fix_steps import makers
 from diagnose.measures_names import COLOURS
-from diagnose.rules import SETTINGS, load
+from diagnose.rules import SETTINGS, _advice, load
+from diagnose.view import View
 from diagnose.vocabulary import clue_said, how_to_get, measure_words
 from tests.unit.diagnose.many import check_each
+from tests.unit.diagnose.test_causes_plain import ordinary_tile
 from tiles.chemistry.cones import BAND_LIMITS
 from tiles.records import words
 from tiles.records.clues import clues
@@ -21,6 +27,7 @@ ACTORS = {
     "use",
     "record",
 }
+TO_THE_LABEL = re.compile(r"\brefire|\bfull cone\b|\bcone on (?:the|its) label", re.IGNORECASE)
 TAGS = {"read", "memory", "common practice", "estimate"}
 BODY_COLOURS = ("red", "brown", "black", "dark", "white", "buff", "terracotta")
 # Words each text measure can have; a rule that waits for another word would never count.
@@ -117,14 +124,55 @@ def says_all_a_reader_needs(cause):
     assert cause.signs
     assert set(cause.who_can_act) <= ACTORS
     assert set(cause.lies_in) <= {*ACTORS, "handling"}
-    for text in (*cause.confirm, *cause.fixes, *cause.cautions, *cause.looks_like):
+    for text in (*said(cause), *cause.cautions, *cause.looks_like):
         assert text[0].isupper()
         assert text[-1] in ".?"
     assert any(sign.weight_for > 0 for sign in cause.signs), "nothing could ever speak for it"
 
 
+@pytest.mark.parametrize("defect", words.DEFECTS)
+def test_advice_is_marked_where_it_must_be_left_out(defect):
+    check_each(causes_of(defect), has_the_marks_it_needs)
+
+
+def has_the_marks_it_needs(cause):
+    for each in (*cause.confirm, *cause.fixes):
+        # Unmarked, it would send a clay to a cone at which it melts.
+        assert each.to_the_label or not TO_THE_LABEL.search(each.say), each.say
+        changed = changes_of(cause.name) if each in cause.fixes else set()
+        assert set(each.changes) <= changed, f"no trial of this cause changes that: {each.say}"
+
+
+@cache
+def changes_of(cause):
+    """What the trials of a cause change, on tiles that leave every step something to do."""
+    found = set()
+    for setting, cones in (("low_fire", ("08", "02")), ("mid_range", ("4", "8"))):
+        for coats, cone, held in product((1, 4), cones, (0, 60)):
+            tile = ordinary_tile(setting)
+            tile.firing.hold_min, tile.cone_reached, tile.bisque_cone = held, cone, cone
+            tile.areas[0].layers[0].coats = coats
+            tile.areas[0].layers[0].thickness_mm = None
+            for defect in ("crawling", "crazing"):
+                bench = Bench(View(tile, tile.areas[0], defect), cause, setting)
+                steps = filter(None, (make(bench) for make in makers(bench)))
+                found |= {step.changes[0].what for step in steps}
+    return found
+
+
+def test_a_mark_that_no_trial_could_bear_is_refused():
+    with pytest.raises(ValueError, match="'coat' is no change .* One coat less"):
+        _advice({"say": "One coat less.", "changes": ["coat"]})
+    with pytest.raises(TypeError, match="to_label"):
+        _advice({"say": "Refire it.", "to_label": True})
+
+
+def said(cause):
+    return [each.say for each in (*cause.confirm, *cause.fixes)]
+
+
 def test_most_fixes_give_an_amount():
-    texts = [fix for _, cause in causes() for fix in cause.fixes]
+    texts = [fix.say for _, cause in causes() for fix in cause.fixes]
     with_number = [fix for fix in texts if re.search(r"\d|one |two |half", fix.casefold())]
     assert len(with_number) >= 0.75 * len(texts)
 
@@ -218,5 +266,5 @@ def test_every_measure_is_used_by_some_sign_or_condition():
 
 def test_no_rule_text_uses_unexplained_symbols():
     for _, cause in causes():
-        for text in (cause.title, cause.mechanism, *cause.confirm, *cause.fixes, *cause.cautions):
+        for text in (cause.title, cause.mechanism, *said(cause), *cause.cautions):
             assert not re.search(r"\b(SG|LOI|CTE|COE|KNaO|SiO2|Al2O3|B2O3|mol)\b|\^\d", text), text

@@ -124,7 +124,7 @@ def keeps_the_recipe_of_a_jar(cause):
     known = {"glaze_kind": Measure("glaze_kind", "jar", "", "from a jar")}
     for setting in KINDS_OF_FIRING:
         for fix in fixes(cause.fixes, known, setting):
-            assert not re.search(CHANGES, fix.casefold()), fix
+            assert not re.search(CHANGES, fix.say.casefold()), fix.say
         assert fixes(cause.fixes, known, setting), "nothing is left that its user can do"
 
 
@@ -145,5 +145,6 @@ def test_nothing_is_called_food_safe(defect):
 
 
 def is_not_called_food_safe(cause):
-    texts = (*cause.fixes, *cause.confirm, *cause.cautions, cause.mechanism)
+    advice = [each.say for each in (*cause.fixes, *cause.confirm)]
+    texts = (*advice, *cause.cautions, cause.mechanism)
     assert not any(re.search(r"food[- ]safe", text.casefold()) for text in texts)

@@ -2,8 +2,7 @@
 
 import pytest
 
-from diagnose.fix_shapes import HOLD
-from diagnose.fix_tried import ADVICE
+from diagnose.fix_shapes import BISQUE_CONE, COATS, CONE_REACHED, HOLD, WIPED
 from diagnose.fixes import fix
 from diagnose.report import why
 from diagnose.rules import load
@@ -118,24 +117,24 @@ def test_why_no_longer_advises_a_coat_less_where_it_was_tried_in_vain(again, is_
 
 
 ADVISED = {
-    "coat_too_thick": "coats",
-    "coat_too_thin": "coats",
-    "bisque_too_cool": "bisque cone",
-    "dirty_bisque": "bisque wiped with a damp sponge",
-    "kiln_short": "cone reached",
-    "overfired": "cone reached",
+    "coat_too_thick": COATS,
+    "coat_too_thin": COATS,
+    "bisque_too_cool": BISQUE_CONE,
+    "dirty_bisque": WIPED,
+    "kiln_short": CONE_REACHED,
+    "overfired": CONE_REACHED,
     "fast_or_no_hold": HOLD,
     "hold_too_long": HOLD,
 }
 
 
 @pytest.mark.parametrize(("name", "what"), ADVISED.items())
-def test_the_advice_of_a_cause_is_known_for_the_change_that_its_trial_makes(name, what):
-    """Reworded in a cause file so that it is not, advice tried in vain would be given again."""
+def test_the_advice_of_a_cause_is_marked_with_the_change_that_its_trial_makes(name, what):
+    """Without the mark, advice tried in vain would be given again."""
     of_cause = [each for word in DEFECTS for each in load(word).causes if each.name == name]
-    advice = [[text for text in each.fixes if ADVICE[what].search(text)] for each in of_cause]
+    advice = [[one for one in each.fixes if what in one.changes] for each in of_cause]
     told = "two thin coats of clear"  # what to aim for, no change by a coat
     assert of_cause and all(
-        found or each.fixes[0].casefold().startswith(told)
+        found or each.fixes[0].say.casefold().startswith(told)
         for each, found in zip(of_cause, advice, strict=True)
     )
