@@ -1,10 +1,14 @@
 """How measures and clues are named to a reader, and how a missing one can be got."""
 
-from collections.abc import Collection, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache
+from typing import TYPE_CHECKING
 
 from tiles.records.clues import clues
+
+if TYPE_CHECKING:
+    from diagnose.measures import Measure
 
 
 @dataclass(frozen=True)
@@ -73,6 +77,12 @@ def how_to_get(name: str) -> str:
         return clues()[name].question
     words = measure_words()[name]
     return f"{words.label}: {words.how}"
+
+
+def is_asked(name: str, known: "Mapping[str, Measure]") -> bool:
+    """Whether what is not recorded may be asked of this tile: some clues are of one form only."""
+    form = _table()["clue"].get(name, {}).get("asked_of")
+    return form is None or ("form" in known and known["form"].value == form)
 
 
 def one_of_each_kind(names: list[str], known: Collection[str]) -> list[str]:

@@ -20,7 +20,7 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from diagnose.curves import one_fact, told_by
-from diagnose.vocabulary import holds_word
+from diagnose.vocabulary import holds_word, is_asked
 
 if TYPE_CHECKING:
     from diagnose.measures import Measure
@@ -215,7 +215,8 @@ def _row(cause, prior: float, measures, setting: str, bonus: float, told: Mappin
             rests_on.add(one_fact(sign.measure))
         measure = measures.get(sign.measure)
         if measure is None:
-            missing.append(sign)
+            if is_asked(sign.measure, measures):
+                missing.append(sign)
             continue
         grade = strength_for(sign, measure.value)
         arguments_for.append(Argument(sign, measure, sign.weight_for, grade))

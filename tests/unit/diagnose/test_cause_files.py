@@ -9,7 +9,7 @@ from diagnose.fix_steps import makers
 from diagnose.measures_names import COLOURS
 from diagnose.rules import SETTINGS, _advice, load
 from diagnose.view import View
-from diagnose.vocabulary import clue_said, how_to_get, measure_words
+from diagnose.vocabulary import _table, clue_said, how_to_get, measure_words
 from tests.unit.diagnose.many import check_each
 from tests.unit.diagnose.test_causes_plain import ordinary_tile
 from tiles.chemistry.cones import BAND_LIMITS
@@ -245,6 +245,13 @@ def asks_and_states_both(name):
     assert clue.group in ("bisque", "application", "glaze", "body", "firing", "look", "use")
     assert clue_said(name, "yes") != clue_said(name, "no")
     assert how_to_get(name) == clue.question
+
+
+def test_a_clue_of_one_form_of_tile_names_a_form_of_the_list():
+    asked_of = {name: said["asked_of"] for name, said in _table()["clue"].items()
+                if "asked_of" in said}  # fmt: skip
+    assert "lid_fired_in_place" in asked_of
+    assert set(asked_of.values()) <= set(words.TILE_FORMS)
 
 
 def test_the_clue_list_and_the_measure_list_share_no_name():

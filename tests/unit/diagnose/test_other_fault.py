@@ -8,11 +8,12 @@ from tiles.records import forms
 LID = "Was the lid fired in place on its pot?"
 
 
-def tile(note=None, form=None, finish="matt", reached="7"):
+def tile(note=None, form=None, finish="matt", reached="7", clues=None):
     jar = {"name": "barn", "kind": "jar", "role": "glaze", "finish": finish, "cone_low": "5",
            "cone_high": "6"}  # fmt: skip
     values = {
         "mark": "O-1", "body": "peat", "form": form, "cone_reached": reached,
+        "clues": clues or {},
         "firing": {"name": "F1", "target_cone": "6"},
         "areas": [{"number": 1, "layers": [{"glaze": jar, "coats": 2}]}],
         "inspections": [
@@ -63,3 +64,6 @@ def test_a_lid_is_asked_of_a_vessel_only(form, is_asked):
     assert (LID in lid.not_recorded) is is_asked
     assert form == "vessel" or LID not in found.say
     assert found.causes[1].name != "lid_seat_glazed"
+    told = tile(form=form, clues={"lid_fired_in_place": "yes"})
+    (counts,) = [each for each in told.causes if each.name == "lid_seat_glazed"]
+    assert counts.for_[0] == "The lid was fired in place on its pot."  # of whatever tile it is told
