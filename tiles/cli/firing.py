@@ -149,16 +149,16 @@ def _kiln_habit(name: str, db: str | None) -> dict:
     """
     from tiles.cli.record import all_firings, all_records
     from tiles.records import models, store
-    from tiles.records.kiln_habit import habit_of, shelf_habits, without_habit
+    from tiles.records.kiln_habit import habit_or_why_none, shelf_habits
 
     with common.reading(db) as session:
         named = store.find(session, models.Kiln, name).name
     records, firings = all_records(db), all_firings(db)
-    habit = habit_of(named, records, firings)
+    habit, why_none = habit_or_why_none(named, records, firings)
     return {
         "habit": habit and {"cones_over_target": habit.cones, "firings": habit.alike,
                             "firings_read": habit.read, "say": habit.said()},
-        "habit_untold": None if habit else without_habit(named, records, firings),
+        "habit_untold": why_none or None,
         "shelves": [
             {"shelf": each.shelf, "cones_over_others": each.cones, "firings": each.alike,
              "firings_read": each.read, "say": each.said()}

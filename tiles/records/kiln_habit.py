@@ -116,15 +116,20 @@ def habit_of(
     of_shelf = [each[shelf.casefold()] for each in read if shelf and shelf.casefold() in each]
     if len(of_shelf) >= FEWEST_FIRINGS:
         return _usual(f"Shelf {shelf} of {kiln}", of_shelf)
-    return _usual(kiln, [_in_common(list(each.values())) for each in read])
+    return _usual(kiln, _of_whole_kiln(read))
 
 
-def without_habit(
+def habit_or_why_none(
     kiln: str, records: Iterable[TileRecord], firings: Iterable[FiringRecord] = ()
-) -> str:
-    """Why a kiln without a habit has none: as it is said, from the same as `habit_of`."""
-    read = [_in_common(list(each.values())) for each in _read(kiln, records, firings)]
-    many, right = len(read), read.count(0)
+) -> tuple[Habit | None, str]:
+    """The habit of a whole kiln, as `habit_of`; where it has none, why not: as it is said."""
+    missed_by = _of_whole_kiln(_read(kiln, records, firings))
+    habit = _usual(kiln, missed_by)
+    return habit, "" if habit else _why_none(missed_by)
+
+
+def _why_none(missed_by: Sequence[float]) -> str:
+    many, right = len(missed_by), missed_by.count(0)
     if many >= FEWEST_FIRINGS:
         unsteady = "" if right == many else ", and off it now by this, now by that"
         return f"on target in {right} of {many} glaze firings{unsteady}"
@@ -161,6 +166,10 @@ def _read(
 def _middle(steps: Sequence[float]) -> float:
     """The middle one; of two the smaller, so that hot and cold are judged alike."""
     return min(median_low(steps), median_high(steps), key=abs)
+
+
+def _of_whole_kiln(read: list[dict[str, float]]) -> list[float]:
+    return [_in_common(list(of_shelves.values())) for of_shelves in read]
 
 
 def _in_common(steps: Sequence[float]) -> float:

@@ -3,7 +3,7 @@
 import pytest
 
 from tiles.records import forms
-from tiles.records.kiln_habit import habit_of, shelf_habits, without_habit
+from tiles.records.kiln_habit import habit_of, habit_or_why_none, shelf_habits
 
 
 def tile(mark, firing, target="05", kiln="big kiln", witness=None, reached=None, kind="glaze"):
@@ -154,5 +154,10 @@ def test_why_a_kiln_has_no_habit_is_said(reached, said):
                      witness_cones=[{"cone": cone}])
         for n, cone in enumerate(reached)
     ]  # fmt: skip
-    assert habit_of("K", [], firings) is None
-    assert without_habit("k", [], firings).endswith(said)
+    habit, why_none = habit_or_why_none("k", [], firings)
+    assert habit is None
+    assert why_none.endswith(said)
+
+
+def test_a_habit_needs_no_word_on_why_there_is_none():
+    assert habit_or_why_none("big kiln", HOT) == (habit_of("big kiln", HOT), "")
