@@ -87,17 +87,16 @@ def unload(
         print(f"Ask why: tiles why {shell_word(faulty[0])}")
 
 
-def _day(records: list, name: str, inspected_on: str | None) -> str:
+def _day(records: list, name: str, inspected_on: str | None) -> date:
     """The day of the looks, checked against the tiles before the walk begins."""
     from tiles.records import forms, questions
 
-    day = inspected_on or date.today().isoformat()
-    look = forms.read(forms.InspectionRecord, {"inspected_on": day})
+    look = forms.read(forms.InspectionRecord, {"inspected_on": inspected_on or date.today()})
     questions.refuse_days_to_come(f"the tiles of {name}", [look])
     for record in records:
         looked_at = record.model_copy(update={"inspections": [*record.inspections, look]})
         questions.refuse_contradictions(looked_at)
-    return day
+    return look.inspected_on
 
 
 def _load(firing: str, again: bool, db: str | None):
@@ -219,7 +218,7 @@ def _new_questions(record, changes: dict) -> str:
     return " ".join(each for each in questions(changed) if each not in before)
 
 
-def _walk(records: list, day: str, cone: str | None, db: str | None) -> dict:
+def _walk(records: list, day: date, cone: str | None, db: str | None) -> dict:
     """Ask for each tile in turn. Returns the defects seen by mark."""
     done: dict[str, list] = {}
     place = 0
@@ -300,23 +299,19 @@ def _spoken(seen: list, has_areas: bool) -> str:
     return "; ".join(spoken_defect(each, with_area=has_areas) for each in defects) or "clean"
 
 
-def _tell_last(record, day: str, seen: list) -> None:
+def _tell_last(record, day: date, seen: list) -> None:
     """What is kept of the last tile, after which there is no going back, and how to mend it."""
-    from tiles.records import forms
-    from tiles.records.looks import day_of_look
+    from tiles.records.looks import day_of_next_look
 
     mark, told = shell_word(record.mark), _spoken(seen, len(record.areas) > 1)
-    look = forms.read(forms.InspectionRecord, {"inspected_on": day})
-    with_it = record.model_copy(update={"inspections": [*record.inspections, look]})
-    which = day_of_look(with_it, look)
     line = (
         f"{record.mark} is kept as {told}. If not so, 'tiles inspect {mark}' after: "
-        f"tiles change {mark} --forget-inspection {which}"
+        f"tiles change {mark} --forget-inspection {day_of_next_look(record, day)}"
     )
     print("\n".join(between_words(line)))
 
 
-def _is_meant(record, day: str, seen: list) -> bool:
+def _is_meant(record, day: date, seen: list) -> bool:
     """A look that contradicts one of the same day is asked about."""
     from tiles.records import forms
 
@@ -357,7 +352,7 @@ def _ask_note() -> str | None:
 
 
 def _store(
-    record, day: str, seen: list, cone: str | None, db: str | None, *, is_again: bool
+    record, day: date, seen: list, cone: str | None, db: str | None, *, is_again: bool
 ) -> None:
     """Store one look; its day and cone were asked about before the walk.
 

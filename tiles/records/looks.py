@@ -1,6 +1,7 @@
 """What a person must confirm of the looks at a tile, and what cannot be."""
 
 from collections.abc import Collection
+from datetime import date
 
 from tiles.errors import InvalidValue, shell_word
 from tiles.records.forms import DefectSeen, InspectionRecord, TileRecord
@@ -49,6 +50,12 @@ def day_of_look(record: TileRecord, look: InspectionRecord) -> str:
     of_day = [each for each in record.inspections if each.inspected_on == look.inspected_on]
     place = next(at for at, each in enumerate(of_day, start=1) if each is look)
     return f"{look.inspected_on}:{place}" if len(of_day) > 1 else f"{look.inspected_on}"
+
+
+def day_of_next_look(record: TileRecord, day: date) -> str:
+    """As `day_of_look`, for one more look of that day."""
+    earlier = sum(each.inspected_on == day for each in record.inspections)
+    return f"{day}:{earlier + 1}" if earlier else f"{day}"
 
 
 def hint_of_looks(record: TileRecord, asked: list[str]) -> str:
