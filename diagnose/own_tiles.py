@@ -18,7 +18,7 @@ from tiles.records.derived import defects_on
 from tiles.records.words import same_name
 
 if TYPE_CHECKING:
-    from tiles.records.forms import TileRecord
+    from tiles.records.forms import AreaRecord, TileRecord
 
 __all__ = ["Comparison", "Outcome", "YourTiles", "compare", "your_tiles_say"]
 
@@ -114,12 +114,7 @@ def compare(
     """
     factor = FACTORS[by]
     wanted = held_alike(factor)
-    of_body = [each for each in records if not body or same_name(each.body.name, body)]
-    areas = [
-        (record, area)
-        for record, area in (with_layer(glaze, of_body) if glaze else looked_at(of_body))
-        if only is None or (record.mark, area.number) in only
-    ]
+    areas = _areas(records, glaze, body, only)
     late = {each: late_looks(areas, each) for each in COMES_LATE}
     read = [_row(*each, factor, wanted, late) for each in areas]
     name_of, groups = levels_of(factor, [value for _, value, *_ in read if value is not None])
@@ -148,6 +143,21 @@ def compare(
         groups_left_out=[_lost(rows, name, defect) for name in groups if name not in compared],
         outcomes=sorted(outcomes, key=lambda each: 2 if each.p_value is None else each.p_value),
     )
+
+
+def _areas(
+    records: "Iterable[TileRecord]",
+    glaze: str | None,
+    body: str | None,
+    only: "Container[tuple[str, int]] | None",
+) -> "list[tuple[TileRecord, AreaRecord]]":
+    """The inspected areas with this glaze, on this body and among those named."""
+    of_body = [each for each in records if not body or same_name(each.body.name, body)]
+    return [
+        (record, area)
+        for record, area in (with_layer(glaze, of_body) if glaze else looked_at(of_body))
+        if only is None or (record.mark, area.number) in only
+    ]
 
 
 def _recorded(names: Sequence[str], units: list[Unit]) -> list[str]:

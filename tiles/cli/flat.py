@@ -100,17 +100,11 @@ def read_in(
 ) -> None:
     """Store the tiles of a CSV: all of them, or with ``skip_refused`` the good ones."""
     from tiles.cli.notices import tell_imported
-    from tiles.exchange import flat_csv
     from tiles.exchange.flat_recipes import fill_recipes
     from tiles.queries.alike import names_alike, tiles_on_shelves
     from tiles.records.spoken import some
 
-    fired_on = _days_of_firings(db) if looked_when_fired else {}
-    reading = flat_csv.read_file(
-        file, days=days, looked_when_fired=looked_when_fired, fired_on=fired_on
-    )
-    if not reading.rows:
-        raise InvalidValue(f"{file} has no tile, only headers.", "a row for each area of a tile.")
+    reading = _read(file, days, looked_when_fired=looked_when_fired, db=db)
     with common.importing(db) as session:
         had = _had(session, reading) if replace else set()
         stood = tiles_on_shelves(session)
@@ -118,21 +112,13 @@ def read_in(
         how = {"replace": replace, "keep_stored": keep_stored, "allow_loss": allow_loss}
         stored, added, lost, refused = _store(session, reading, **how, confirmed=yes)
         problems = sorted(reading.problems + refused, key=lambda error: error.row)
-        lines = _each_once(problems, reading.source)
-        for line in lines if len(problems) > 1 else ():
-            common.talk(f"Refused: {line}")
-        if any("cone" in str(each) for each in problems) and reading.has_lost_zeros():
-            common.talk(f"No cone in {file.name} has a 0. {ABOUT_CONES}")
-        if problems and not skip_refused:
-            _stop(problems, counted(len(lines), "thing"), len(reading.rows))
+        _tell_refused(problems, reading, file, goes_on=skip_refused)
         if not yes:
             _require_zeros(reading, [record for record in stored if _cones(record) not in had])
         to_check = names_alike(session, added, stored)
         alike.tell_marks(session, [record.mark for record in stored])
         alike.tell_shelves(session, stored, stood)
-        if problems:
-            with refused_beside(file) as kept:
-                rows = flat_csv.write_refused(kept, reading, problems)
+        said_kept = _keep_refused(problems, reading, file)
     for line in untold:
         common.talk(line)
     tell_lost(lost)
@@ -143,9 +129,42 @@ def read_in(
     print(f"{len(stored)} of {len(reading.groups)} tiles on record: {marks}")
     tell_imported(stored, db)
     if problems:
-        common.talk(f"Refused, with the reason beside each: {counted(rows, 'row')} in {kept}.")
+        common.talk(said_kept)
         common.talk("Correct them and import that file.")
         raise typer.Exit(3)
+
+
+def _read(file: Path, days: str | None, *, looked_when_fired: bool, db: str | None):
+    """The rows of a CSV with what is wrong in them; a file without any is refused."""
+    from tiles.exchange.flat_csv import read_file
+
+    fired_on = _days_of_firings(db) if looked_when_fired else {}
+    reading = read_file(file, days=days, looked_when_fired=looked_when_fired, fired_on=fired_on)
+    if not reading.rows:
+        raise InvalidValue(f"{file} has no tile, only headers.", "a row for each area of a tile.")
+    return reading
+
+
+def _tell_refused(problems: list, reading, file: Path, *, goes_on: bool) -> None:
+    """What is wrong, each thing once; unless it goes on without those rows, nothing is stored."""
+    lines = _each_once(problems, reading.source)
+    for line in lines if len(problems) > 1 else ():
+        common.talk(f"Refused: {line}")
+    if any("cone" in str(each) for each in problems) and reading.has_lost_zeros():
+        common.talk(f"No cone in {file.name} has a 0. {ABOUT_CONES}")
+    if problems and not goes_on:
+        _stop(problems, counted(len(lines), "thing"), len(reading.rows))
+
+
+def _keep_refused(problems: list, reading, file: Path) -> str:
+    """Write the refused rows into a file of their own. Returns what to say of it; "" of none."""
+    from tiles.exchange.flat_csv import write_refused
+
+    if not problems:
+        return ""
+    with refused_beside(file) as kept:
+        rows = write_refused(kept, reading, problems)
+    return f"Refused, with the reason beside each: {counted(rows, 'row')} in {kept}."
 
 
 def _days_of_firings(db: str | None) -> dict[str, date]:

@@ -242,18 +242,11 @@ def _walk(records: list, day: date, cone: str | None, db: str | None) -> dict:
 
 def _ask_tile(record, count: str, kept: list | None, *, can_go_back: bool) -> list | str:
     """What is seen on a tile, or a control. Of a tile done before, ``kept`` is what stands."""
-    from tiles.records.spoken import spoken_make, spoken_trial
-
-    title = f"{count}  {spoken_make(record)}"
-    if record.shelf:
-        title += f", {record.shelf}"
+    _tell_tile(record, count)
     seen: list[dict] = []
     controls = {ENTER: "clean", NEXT: "not now", STOP: "stop here"}
     if can_go_back:
         controls[BACK] = "back"
-    print(title)
-    if record.trial_of:
-        print("\n".join(between_words(f"    a trial {spoken_trial(record)}", "      ")))
     if kept is not None:
         controls |= {ENTER: "as it stands", NEXT: "as it stands"}
         controls |= {CLEAN: "clean after all"} if kept else {}
@@ -274,6 +267,15 @@ def _ask_tile(record, count: str, kept: list | None, *, can_go_back: bool) -> li
                 print(f"      {found['defect']} is told already: {BACK} takes the last one back.")
             else:
                 seen.append(found)
+
+
+def _tell_tile(record, count: str) -> None:
+    """Which tile it is, how it was made, and what it is a trial of."""
+    from tiles.records.spoken import spoken_make, spoken_trial
+
+    print(f"{count}  {spoken_make(record)}{f', {record.shelf}' if record.shelf else ''}")
+    if record.trial_of:
+        print("\n".join(between_words(f"    a trial {spoken_trial(record)}", "      ")))
 
 
 def _is_told(record, seen: list[dict]) -> bool:
