@@ -6,8 +6,7 @@ from hypothesis import strategies as st
 
 from tiles.chemistry.cones import CONES, read_cone
 from tiles.cli import common, entry
-from tiles.cli.ask_log import next_mark
-from tiles.cli.load import expand
+from tiles.cli.marks import expand, next_mark
 from tiles.errors import InvalidValue, TilesError
 from tiles.exchange import json_file
 from tiles.records import clues, forms, words

@@ -1,6 +1,5 @@
 """``tiles log`` as a conversation, with the last tile's answers offered."""
 
-import re
 from dataclasses import dataclass, field
 from datetime import date
 from typing import Any
@@ -9,6 +8,7 @@ import typer
 
 from tiles.cli import common, entry
 from tiles.cli.ask import ask
+from tiles.cli.marks import next_mark
 from tiles.errors import AlreadyOnRecord, DatabaseProblem, TilesError, meant_by
 
 HELP = (
@@ -233,14 +233,6 @@ def _read_seen(text: str) -> list[str]:
 
 def _defects(text: str) -> list[dict]:
     return [entry.read_defect(part) for part in _read_seen(text)]
-
-
-def next_mark(mark: str | None) -> str | None:
-    """The mark after this one: M-41 gives M-42; None where it does not end in a number."""
-    match = re.fullmatch(r"(.*?)(\d+)", mark, re.DOTALL) if mark else None
-    if not match:
-        return None
-    return f"{match[1]}{int(match[2]) + 1:0{len(match[2])}d}"
 
 
 def mark_to_come(db: str | None) -> str | None:

@@ -2,7 +2,7 @@
 
 from tiles.cli import common, entry, notices
 from tiles.cli.blend_points import Wanted
-from tiles.cli.load import load_hint
+from tiles.cli.marks import load_hint
 from tiles.cli.plan import free_marks
 from tiles.cli.prose import counted
 from tiles.cli.recipe_show import OnRecord

@@ -67,7 +67,7 @@ def change(
     For a change of areas: tiles show MARK --json > tile.json, edit it, and
     tiles import tile.json --replace.
     """
-    from tiles.cli.load import expand
+    from tiles.cli.marks import expand
     from tiles.records.spoken import some
 
     wanted = expand(marks)

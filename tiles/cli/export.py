@@ -20,8 +20,9 @@ def export(file: Path, db: common.Db = None) -> None:
     A CSV leaves out what does not fit a row, and says so; JSON leaves out nothing of a tile but
     the pictures themselves. Bodies, glazes and firings without a tile are in neither.
     """
-    from tiles.cli.flat import SUFFIXES, refuse_existing, written
-    from tiles.cli.record import all_records
+    from tiles.cli.flat import SUFFIXES
+    from tiles.cli.studio import all_records
+    from tiles.cli.user_files import refuse_existing, written
 
     suffix = file.suffix.casefold()
     if suffix not in (".csv", ".json"):

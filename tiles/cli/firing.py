@@ -147,7 +147,7 @@ def _kiln_habit(name: str, db: str | None) -> dict:
 
     Then ``habit_untold`` says why. ``shelves`` are those hotter or cooler than the others.
     """
-    from tiles.cli.record import all_firings, all_records
+    from tiles.cli.studio import all_firings, all_records
     from tiles.records import models, store
     from tiles.records.kiln_habit import habit_or_why_none, shelf_habits
 

@@ -78,7 +78,7 @@ def fix(
 def _answers(record, defect: str | None, body_limit: float | None, db: str | None) -> list:
     from diagnose.fixes import fix as work_out
     from tiles.cli import body_limits
-    from tiles.cli.why import others
+    from tiles.cli.studio import others
     from tiles.records import words
 
     wanted = words.read_word(defect, words.DEFECTS, "defect") if defect else None

@@ -146,7 +146,7 @@ def _plan_command(each: Marked, layers: list[dict]) -> str:
 
 def put_on_record(marked: list[Marked], *, db: str | None, yes: bool) -> None:
     """Store the trial recipes and the planned tiles, all or none."""
-    from tiles.cli.load import load_hint
+    from tiles.cli.marks import load_hint
     from tiles.records import forms
     from tiles.records.store import add_tile
     from tiles.records.store.named import Names

@@ -145,7 +145,7 @@ def _spoils(fix) -> list[str]:
 
 
 def _tiles(record, marked: list, *, is_planned: bool) -> list[str]:
-    from tiles.cli.load import load_hint
+    from tiles.cli.marks import load_hint
 
     if not marked:
         return []

@@ -1,16 +1,14 @@
 """The CSV side of ``tiles import``: the columns, the empty file, and a filled one read in."""
 
-from collections.abc import Iterator
-from contextlib import contextmanager
 from datetime import date
-from itertools import chain, count
 from pathlib import Path
 
 import typer
 
 from tiles.cli import alike, common, output
 from tiles.cli.prose import counted, wrap
-from tiles.errors import AlreadyOnRecord, InvalidValue, Questioned
+from tiles.cli.user_files import refuse_existing, refused_beside, written
+from tiles.errors import InvalidValue, Questioned
 
 SUFFIXES = (".csv", ".tsv", ".txt")
 HERE, VALUE = "\0", "\1"
@@ -57,33 +55,6 @@ def write_template(file: Path | None) -> None:
         file.write_text(template(), encoding="utf-8-sig")
         explained.write_text("\n".join([ABOUT_CONES, "", *lines]) + "\n", encoding="utf-8")
     print(f"{file} has a header for every column; {explained} says what each one means.")
-
-
-def refuse_existing(file: Path) -> None:
-    """Never write over a file of the user's."""
-    if file.exists():
-        raise AlreadyOnRecord(f"{file} is already there.", "another name.", value=str(file))
-
-
-@contextmanager
-def written(file: Path, hint: str = "another path.") -> Iterator[None]:
-    """Says in one line why a file cannot be written."""
-    try:
-        yield
-    except OSError as error:
-        raise InvalidValue(f"{file} cannot be written: {error.strerror}.", hint) from error
-
-
-@contextmanager
-def refused_beside(file: Path) -> Iterator[Path]:
-    """Where to write what was refused: beside the file, with its day, never over an earlier one.
-
-    Inside the transaction, so that nothing is stored of a file whose other tiles would be lost.
-    """
-    first = file.with_name(f"{file.stem}.refused-{date.today():%Y%m%d}{file.suffix}")
-    others = (first.with_stem(f"{first.stem}-{number}") for number in count(2))
-    with written(first, f"a copy of {file.name} where you may write; nothing was stored."):
-        yield next(place for place in chain([first], others) if not place.exists())
 
 
 def read_in(

@@ -53,7 +53,8 @@ def forecast(
     """
     from tiles.cli import forecast_text, learned
     from tiles.cli.notices import doubt_of_shelf, tell_retired
-    from tiles.cli.record import all_records, fetch
+    from tiles.cli.record import fetch
+    from tiles.cli.studio import all_records
     from tiles.records import words
 
     wanted = words.read_word(defect, words.DEFECTS, "defect") if defect else None

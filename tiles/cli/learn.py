@@ -32,7 +32,7 @@ def learn(
     from diagnose import learning_report as report
     from diagnose.learner import fit_records
     from tiles.cli import learn_plot, learn_screen, learn_text, learned
-    from tiles.cli.record import all_records
+    from tiles.cli.studio import all_records
     from tiles.records import words
 
     wanted = words.read_word(defect, words.DEFECTS, "defect") if defect else None

@@ -49,7 +49,7 @@ def check_name(file: Path) -> None:
     InvalidValue, AlreadyOnRecord
         No ending of a picture, no such folder, or a file is there already.
     """
-    from tiles.cli.flat import refuse_existing
+    from tiles.cli.user_files import refuse_existing
 
     if file.suffix.casefold() not in (".png", ".svg", ".pdf"):
         raise InvalidValue(f"{file.name} is no picture's name.", "--plot report.png.", field="plot")

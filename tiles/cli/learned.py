@@ -161,7 +161,7 @@ def forecasts(records: list, record, defect: str | None, db: str | None) -> list
 
 def _as_the_kiln_fires(record, others: list, db: str | None) -> tuple:
     """A tile that was not read yet, with the cone its kiln or shelf reaches by habit, and why."""
-    from tiles.cli.record import all_firings
+    from tiles.cli.studio import all_firings
     from tiles.records.derived import cone_reached
     from tiles.records.kiln_habit import habit_of
 

@@ -84,8 +84,8 @@ def _choose(mark: str, defect: str | None, db: str | None) -> tuple:
     from diagnose.next_tiles import next_tiles as choose
     from diagnose.report import why
     from tiles.cli.next_stock import owned
-    from tiles.cli.record import all_records, fetch
-    from tiles.cli.why import others
+    from tiles.cli.record import fetch
+    from tiles.cli.studio import all_records, others
     from tiles.records import words
 
     record = fetch(mark, db)

@@ -1,7 +1,7 @@
 """What is told of what was just stored: nothing of it is refused."""
 
 from tiles.cli import alike, common
-from tiles.cli.load import runs
+from tiles.cli.marks import runs
 from tiles.errors import shell_line, shell_word
 
 

@@ -58,7 +58,7 @@ def plan(
     Example: tiles plan --body "red earthenware" --body "white earthenware"
     --glaze "pond green" --glaze "studio clear" --coats 1,2,3
     """
-    from tiles.cli.load import load_hint
+    from tiles.cli.marks import load_hint
     from tiles.records import forms
 
     _refuse_areas([*glaze, under or ""])
@@ -103,7 +103,8 @@ def free_marks(count: int, first: str | None, db: str | None) -> list[str]:
     """So many marks that no tile has, counting up from the first or from the last tile's."""
     from sqlalchemy import select
 
-    from tiles.cli.ask_log import mark_to_come, next_mark
+    from tiles.cli.ask_log import mark_to_come
+    from tiles.cli.marks import next_mark
     from tiles.records import models
 
     mark = first or mark_to_come(db) or "T-1"

@@ -48,25 +48,6 @@ def fetch(mark: str, db: str | None):
         return analysed(record, own_materials(session))
 
 
-def all_records(db: str | None) -> list:
-    """Every tile on record, in the order they were stored."""
-    from tiles.records import models, reading
-
-    with common.reading(db) as session:
-        return reading.read_tiles(session, reading.whole_tiles().order_by(models.Tile.tile_id))
-
-
-def all_firings(db: str | None) -> list:
-    """Every firing on record, also those without a tile."""
-    from sqlalchemy import select
-
-    from tiles.records import models, reading
-
-    chosen = select(models.Firing).options(*reading.parts(models.Firing))
-    with common.reading(db) as session:
-        return [reading.firing_record(row) for row in session.scalars(chosen).unique()]
-
-
 def inspect(
     mark: str,
     defect: Annotated[
@@ -148,7 +129,7 @@ def remove(
 
     Example: tiles remove K-142..K-145 > removed.json
     """
-    from tiles.cli.load import expand
+    from tiles.cli.marks import expand
     from tiles.exchange.json_file import to_json
     from tiles.records import store
     from tiles.records.spoken import some, spoken_make
@@ -273,8 +254,9 @@ def _day_order(text: str) -> str:
 
 
 def _read_json(file: Path, *, skip_refused: bool, yes: bool, db: str | None, **how: bool) -> None:
-    from tiles.cli.flat import refused_beside, tell_lost
+    from tiles.cli.flat import tell_lost
     from tiles.cli.notices import tell_imported
+    from tiles.cli.user_files import refused_beside
     from tiles.exchange import json_file
     from tiles.queries.alike import names_alike, tiles_on_shelves
     from tiles.records.spoken import some

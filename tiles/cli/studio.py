@@ -1,4 +1,4 @@
-"""The user's own materials and recipes, for commands that also work before there is a database."""
+"""What is on record of a studio: its tiles, its firings and its own materials."""
 
 from collections.abc import Iterator
 from contextlib import contextmanager
@@ -27,3 +27,40 @@ def own_materials(db: str | None, *, aloud: bool = True) -> tuple:
 
     with looking(db, aloud=aloud) as session:
         return on_record(session) if session is not None else ()
+
+
+def all_records(db: str | None) -> list:
+    """Every tile on record, in the order they were stored."""
+    from tiles.records import models, reading
+
+    with common.reading(db) as session:
+        return reading.read_tiles(session, reading.whole_tiles().order_by(models.Tile.tile_id))
+
+
+def all_firings(db: str | None) -> list:
+    """Every firing on record, also those without a tile."""
+    from sqlalchemy import select
+
+    from tiles.records import models, reading
+
+    chosen = select(models.Firing).options(*reading.parts(models.Firing))
+    with common.reading(db) as session:
+        return [reading.firing_record(row) for row in session.scalars(chosen).unique()]
+
+
+def others(record, db: str | None) -> list:
+    """Own tiles with a glaze of this one or of its firing, and trials for it."""
+    from tiles.records.quick import find_others
+    from tiles.settings import database_url
+
+    found = find_others(database_url(db), record.mark)
+    return _in_full(record, db) if found is None else found
+
+
+def _in_full(record, db: str | None) -> list:
+    from tiles.records import reading
+    from tiles.records.quick import MOST_OTHERS
+
+    with common.reading(db) as session:
+        marks = reading.sharing_marks(session, record, MOST_OTHERS)
+        return reading.find_records(session, marks)

@@ -80,6 +80,7 @@ def _tell(
     mark: str, defect: str | None, *, show_all: bool, arithmetic: bool, as_json: bool, db
 ) -> None:
     from diagnose.report import why as explain
+    from tiles.cli.studio import others
 
     record = _fetch(mark, db)
     diagnoses = explain(record, defect, others(record, db))
@@ -104,24 +105,6 @@ def _fetch(mark: str, db: str | None):
     from tiles.settings import database_url
 
     return find_record(database_url(db), mark) or fetch(mark, db)
-
-
-def others(record, db: str | None) -> list:
-    """Own tiles with a glaze of this one or of its firing, and trials for it."""
-    from tiles.records.quick import find_others
-    from tiles.settings import database_url
-
-    found = find_others(database_url(db), record.mark)
-    return _in_full(record, db) if found is None else found
-
-
-def _in_full(record, db: str | None) -> list:
-    from tiles.records import reading
-    from tiles.records.quick import MOST_OTHERS
-
-    with common.reading(db) as session:
-        marks = reading.sharing_marks(session, record, MOST_OTHERS)
-        return reading.find_records(session, marks)
 
 
 def _shapes(diagnoses: list, arithmetic: bool) -> list[dict]:

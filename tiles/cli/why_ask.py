@@ -25,7 +25,7 @@ def ask_and_tell(
     """Ask, show how the field moves, answer, and keep the answers if wished."""
     from diagnose.report import why as explain
     from tiles.cli.record import fetch
-    from tiles.cli.why import others
+    from tiles.cli.studio import others
 
     record = fetch(mark, db)
     own = others(record, db)
