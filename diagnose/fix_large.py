@@ -42,11 +42,11 @@ def larger(before: Figures, aim: Aim, setting: str) -> Found | None:
         best_at(family, before, aim, limits, LARGE_PARTS, STEP if family[1:] else FINE)
         for family in families(before, aim, setting)
     ]
-    kept = [each for each in found if each and is_worth_showing(before, aim, each)]
+    kept = [each for each in found if each and is_worth_showing(aim, each)]
     return min(kept, key=lambda each: (round(each.shortfall, 9), each.cost), default=None)
 
 
-def is_worth_showing(before: Figures, aim: Aim, found: Found) -> bool:
+def is_worth_showing(aim: Aim, found: Found) -> bool:
     """Whether a change that does not reach the aim goes far enough to be seen on a tile."""
     moved = abs(getattr(found.after, aim.quantity) - aim.now)
     least = LEAST_TO_SHOW.get(aim.quantity, 0.0)

@@ -122,7 +122,7 @@ class Desk:
         from diagnose.fix_large import is_worth_showing, larger
 
         large = larger(self.now, aim, self.setting)
-        shown = [each for each in small[:1] if is_worth_showing(self.now, aim, each)]
+        shown = [each for each in small[:1] if is_worth_showing(aim, each)]
         is_better = large and (not shown or large.shortfall < shown[0].shortfall - 0.05)
         fixes = [_fix(self.now, each, self.cone) for each in shown]
         fixes += [_far_end(_fix(self.now, large, self.cone))] if is_better else []

@@ -147,18 +147,6 @@ def screen_material(name: str, own: Iterable[Material] = ()) -> list[Caution]:
     return _gathered([(name, _in_material(name, material))])
 
 
-def screen_oxides(oxides: Mapping[str, float]) -> list[Caution]:
-    """Cautions for an oxide analysis, in any unit: every oxide above 0 counts.
-
-    Examples
-    --------
-    >>> [each.hazard for each in screen_oxides({"SiO2": 60, "BaO": 10, "MnO": 0})]
-    ['barium']
-    """
-    present = [oxide for oxide, amount in oxides.items() if amount > 0]
-    return _gathered((oxide, _with_elements(_SYMBOL.findall(oxide))) for oxide in present)
-
-
 def screen_text(text: str) -> list[Caution]:
     """Cautions for words on a jar or in a note: materials, elements, chemical formulas.
 

@@ -246,25 +246,3 @@ def unity(amount_mol: Mapping[str, float], fluxes: Iterable[str] | None = None) 
             "add a flux such as a feldspar, whiting or a frit.",
         )
     return {oxide: amount / total for oxide, amount in amount_mol.items()}
-
-
-def iron_as_fe2o3(feo: float) -> float:
-    """Mass of Fe2O3 holding the same iron as a mass of FeO. [same unit].
-
-    Examples
-    --------
-    >>> round(iron_as_fe2o3(1.0), 4)
-    1.1113
-    """
-    return feo * molar_mass("Fe2O3") / (2 * molar_mass("FeO"))
-
-
-def iron_as_feo(fe2o3: float) -> float:
-    """Mass of FeO holding the same iron as a mass of Fe2O3. [same unit].
-
-    Examples
-    --------
-    >>> round(iron_as_feo(1.0), 4)
-    0.8998
-    """
-    return fe2o3 * 2 * molar_mass("FeO") / molar_mass("Fe2O3")

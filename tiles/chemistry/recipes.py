@@ -113,20 +113,6 @@ def _refuse_twice(before: Line | None, line: Line) -> None:
     raise InvalidValue(message, hint, field="material", value=line.name)
 
 
-def scaled(recipe: Mapping[str, float], total: float = 100.0) -> dict[str, float]:
-    """The same recipe with parts that add up to a total.
-
-    Examples
-    --------
-    >>> scaled({"whiting": 30, "kaolin": 10})
-    {'whiting': 75.0, 'kaolin': 25.0}
-    """
-    read_positive(total, "total")
-    lines = read_recipe(recipe)
-    whole = sum(line.parts for line in lines)
-    return {line.name: line.parts * total / whole for line in lines}
-
-
 def weigh_out(
     recipe: Recipe, mass_g: float, *, extras: Recipe = (), of_base: bool = False
 ) -> dict[str, float]:

@@ -176,7 +176,7 @@ def _rows(table: str, db: str | None, name: str | None = None) -> list[dict]:
         for row, tiles in with_tile_counts(session, model, only):
             values = read(row).model_dump() if read else {"name": row.name, "remark": row.remark}
             if "cone_low" in values:
-                values["cones"] = spoken_range(values)
+                values["cones"] = range_cell(values)
             values["tiles"] = tiles
             if table == "Firing":
                 values["read"] = [spoken_witness(cone) for cone in values["witness_cones"]]
@@ -185,8 +185,8 @@ def _rows(table: str, db: str | None, name: str | None = None) -> list[dict]:
     return found
 
 
-def spoken_range(values: dict) -> str:
-    """A label's cone range as it is spoken: "06 to 04"."""
+def range_cell(values: dict) -> str:
+    """A label's cone range as a table shows it: "06 to 04"."""
     ends = dict.fromkeys(each for each in (values.get("cone_low"), values.get("cone_high")) if each)
     return " to ".join(ends)
 

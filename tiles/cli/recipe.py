@@ -196,7 +196,7 @@ def list_all(
 
 
 def _row(glaze, own: tuple) -> dict:
-    from tiles.cli.belonging_commands import spoken_range
+    from tiles.cli.belonging_commands import range_cell
     from tiles.records.analyses import composition
     from tiles.records.reading import glaze_record, recipe_record
 
@@ -207,7 +207,7 @@ def _row(glaze, own: tuple) -> dict:
         "version": recipe.version,
         "of": len(glaze.recipe_versions),
         "role": glaze.role,
-        "cones": spoken_range(glaze_record(glaze).model_dump()),
+        "cones": range_cell(glaze_record(glaze).model_dump()),
         "parts": spoken_parts(recipe),
         "lines": [line.model_dump() for line in recipe.lines],
         "not_understood_pct": round(made_of.not_understood_percent, 1),

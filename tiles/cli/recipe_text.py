@@ -19,7 +19,7 @@ def card(found, values: dict, *, batch_g: float | None, full: bool) -> list[str]
     return [
         *_head(found),
         *_batch(values["batch"], batch_g),
-        *_understood(found, values),
+        *_understood(values),
         *_seger(values),
         *(labelled("cannot tell", text) for text in values["cannot_tell"]),
         *_expansion(found, values, full=full),
@@ -66,7 +66,7 @@ def _batch(weights: dict | None, batch_g: float | None) -> list[str]:
     ]
 
 
-def _understood(found, values: dict) -> list[str]:
+def _understood(values: dict) -> list[str]:
     if values["not_understood_pct"]:
         names = ", ".join(
             f"{name!r}" + (f" (is it {close}?)" if close else "")

@@ -202,10 +202,6 @@ def test_words_that_only_look_like_a_hazard_or_deny_it_are_left_alone(text):
     assert hazards.screen_text(text) == []
 
 
-def test_oxides_count_only_above_zero():
-    assert named(hazards.screen_oxides({"CuO": 2, "NiO": 0, "SiO2": 60, "Fe2O3": 5})) == ["copper"]
-
-
 def test_the_reminder_defers_to_a_laboratory():
     assert "never shows" in hazards.REMINDER
     assert "accredited laboratory" in hazards.REMINDER

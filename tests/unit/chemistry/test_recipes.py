@@ -1,6 +1,6 @@
 import pytest
 
-from tiles.chemistry.recipes import read_recipe, scaled, weigh_out
+from tiles.chemistry.recipes import read_recipe, weigh_out
 from tiles.errors import InvalidValue, UnknownName
 
 
@@ -85,12 +85,6 @@ def test_an_unknown_material_is_carried_unless_told_to_be_strict():
     assert read_recipe({"whitting": 10})[0].material is None
     with pytest.raises(UnknownName, match="whiting"):
         read_recipe({"whitting": 10}, strict=True)
-
-
-def test_scaling_is_done_only_on_request_and_keeps_proportions():
-    assert scaled({"whiting": 1, "kaolin": 3}, 60) == {"whiting": 15, "kaolin": 45}
-    with pytest.raises(InvalidValue):
-        scaled({"whiting": 1}, 0)
 
 
 def test_a_batch_weighs_what_was_asked_with_its_additions():
