@@ -4,6 +4,7 @@ errors <- chemistry <- records <- exchange, queries <- diagnose <- cli; skipping
 """
 
 import ast
+from functools import cache
 from pathlib import Path
 
 ROOT = Path(__file__).parents[2]
@@ -39,6 +40,8 @@ MAY_IMPORT = {
     "tiles.__main__": {"tiles.cli"},
 }
 
+WRITES = ("tiles.records.store", "tiles.records.database")
+"""Whatever changes what is on record: diagnosis reads, and is given its records."""
 HEAVY = {
     "sqlmodel",
     "sqlalchemy",
@@ -58,6 +61,7 @@ ESTIMATOR = "diagnose.learning.estimator"
 DATABASE_CODE = ("tiles.records", "tiles.queries", "tiles.exchange")
 
 
+@cache
 def files():
     return [file for folder in OWN for file in sorted((ROOT / folder).rglob("*.py"))]
 
@@ -84,19 +88,23 @@ def imports(node):
     return []
 
 
+@cache
 def is_module(name):
     place = ROOT.joinpath(*name.split("."))
     return place.is_dir() or place.with_suffix(".py").is_file()
 
 
+@cache
 def tree(file):
     return ast.parse(file.read_text(encoding="utf-8"), str(file))
 
 
+@cache
 def all_imports(file):
     return [name for node in ast.walk(tree(file)) for name in imports(node)]
 
 
+@cache
 def module_level_imports(file):
     """What is loaded with the module; what only a type checker reads is not."""
 
@@ -151,6 +159,38 @@ def test_settings_serve_records_and_the_command_line_only():
         if layer_of(name) == "tiles.settings"
     }
     assert importers == {"tiles.records", "tiles.cli"}
+
+
+def test_diagnosis_never_writes():
+    found = [
+        f"{module_name(file)} imports {name}"
+        for file in files()
+        for name in all_imports(file)
+        if layer_of(module_name(file)) == "diagnose" and name.startswith(WRITES)
+    ]
+    assert found == []
+
+
+def test_what_is_installed_needs_no_tests():
+    found = [
+        f"{module_name(file)} imports {name}"
+        for file in files()
+        for name in all_imports(file)
+        if name.split(".")[0] == "tests"
+    ]
+    assert found == []
+
+
+def test_modules_are_named_to_the_walk_but_for_the_commands():
+    """A module loaded by a name put together at run time is seen by no walk of imports."""
+    ways = {"import_module", "__import__"}
+    loaders = [
+        module_name(file)
+        for file in files()
+        if any(getattr(node, "id", getattr(node, "attr", None)) in ways
+               for node in ast.walk(tree(file)))
+    ]  # fmt: skip
+    assert loaders == ["tiles.cli.app"]
 
 
 def test_heavy_libraries_are_loaded_inside_functions():
