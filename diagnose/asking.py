@@ -16,8 +16,9 @@ from typing import TYPE_CHECKING
 
 from diagnose import asking_fields, fields
 from diagnose.measures import measures
-from diagnose.rules import load, weigh
+from diagnose.rules import load
 from diagnose.vocabulary import kind_of
+from diagnose.weighing import weigh
 from tiles.records.clues import clues
 
 if TYPE_CHECKING:

@@ -6,8 +6,9 @@ from typing import TYPE_CHECKING
 from diagnose import notes
 from diagnose.measures import choose_area, measures
 from diagnose.right_shelf import of_its_shelf
-from diagnose.rules import load, weigh
+from diagnose.rules import load
 from diagnose.view import View, area_of, setting
+from diagnose.weighing import weigh
 
 if TYPE_CHECKING:
     from collections.abc import Mapping

@@ -22,7 +22,7 @@ from diagnose.fix_tried import judged
 from diagnose.handling import each_once, of_layers, of_materials, spoken, that_apply
 from diagnose.measures import choose_area
 from diagnose.report import why
-from diagnose.rules import load
+from diagnose.rules import MISNAMED, load
 from diagnose.tried import proven
 from diagnose.view import View, setting
 from diagnose.wording import sentence
@@ -37,7 +37,6 @@ if TYPE_CHECKING:
 MOST_CAUSES = 3
 LEAST_SHARE = 0.05
 """Causes below this share are not worked out, but for the first."""
-MISNAMED = "_misnamed"
 OTHER_PAIR = "First another glaze or another clay, as said above."
 
 

@@ -18,8 +18,9 @@ from diagnose.late_looks import LateLooks, late_looks
 from diagnose.measures import Measure
 from diagnose.own_areas import looked_at, under
 from diagnose.right_shelf import OF_KILN
-from diagnose.rules import load, weigh
+from diagnose.rules import load
 from diagnose.view import View, area_of
+from diagnose.weighing import weigh
 from tiles.chemistry.cones import step, steps_between
 from tiles.records.derived import shows
 from tiles.records.words import same_name
@@ -107,7 +108,7 @@ def like(others: Inspected, record: "TileRecord", area: int | None, defect: str,
 
     Parameters
     ----------
-    others : dict
+    others : Inspected
         Own tiles, from `inspected`; the one asked about does not count itself.
     record : TileRecord
         The tile, as it is or as it would be.

@@ -31,7 +31,7 @@ def outlook(
 
     Parameters
     ----------
-    others : dict
+    others : Inspected
         Own tiles, from `next_odds.inspected`.
     then : TileRecord
         The tile as it would be.

@@ -1,25 +1,11 @@
-"""The cause files, read one defect at a time and checked, and the weighing of their evidence."""
+"""The cause files, read one defect at a time and checked."""
 
 from dataclasses import dataclass, field
 from functools import cache
 from importlib.resources import files
 
 from diagnose.fix_shapes import ADVISED
-from diagnose.weighing import Argument, Weighed, weigh
 
-__all__ = [
-    "Advice",
-    "Argument",
-    "Cause",
-    "RuleBook",
-    "Sign",
-    "Weighed",
-    "has_rules",
-    "load",
-    "weigh",
-]
-
-SETTINGS = ("low_fire", "mid_range")
 OTHER = "something not in this list"
 MISNAMED = "_misnamed"
 """A cause of this ending says: it is another fault. Its stem, or ``instead``, is the right name."""

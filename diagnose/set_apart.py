@@ -8,8 +8,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from diagnose import exact_test
+from diagnose.comparison_words import CLEAR, HINT, by_luck
 from diagnose.counted import COLOUR_BENEATH, Counted, Fact, facts_of, failed_and_all
-from diagnose.own_tiles_words import CLEAR, HINT, by_luck
 from diagnose.vocabulary import kind_of, measure_words
 from diagnose.wording import DID
 

@@ -12,9 +12,9 @@ from dataclasses import dataclass
 from itertools import combinations
 from typing import TYPE_CHECKING
 
+from diagnose.comparison_words import HINT, by_luck
 from diagnose.counted import Counted, Fact, facts_of, failed_and_all
 from diagnose.exact_test import two_groups
-from diagnose.own_tiles_words import HINT, by_luck
 from diagnose.wording import DID
 
 if TYPE_CHECKING:

@@ -7,8 +7,9 @@ from typing import TYPE_CHECKING
 from diagnose.late_looks import COMES_LATE
 from diagnose.measures import measures
 from diagnose.own_areas import under
-from diagnose.rules import load, weigh
+from diagnose.rules import load
 from diagnose.view import View
+from diagnose.weighing import weigh
 from diagnose.wording import sentence
 from tiles.records.derived import shows
 from tiles.records.words import same_name

@@ -18,7 +18,8 @@ from diagnose.learning.model import Seen
 from diagnose.learning.rows import Row
 from diagnose.learning.table import may_forecast
 from diagnose.measures import Measure
-from diagnose.rules import load, weigh
+from diagnose.rules import load
+from diagnose.weighing import weigh
 from tiles.exchange import flat_build
 from tiles.exchange.flat_cells import read_cell
 from tiles.exchange.flat_columns import by_name

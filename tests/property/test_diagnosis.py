@@ -8,8 +8,8 @@ from diagnose.curves import curves, one_fact
 from diagnose.measures import NOTE_TRUST, Measure, measures
 from diagnose.phrases import patterns
 from diagnose.report import why
-from diagnose.rules import load, weigh
-from diagnose.weighing import applies, strength_for
+from diagnose.rules import load
+from diagnose.weighing import applies, strength_for, weigh
 from tiles.records.clues import clues
 from tiles.records.forms import TileRecord
 from tiles.records.words import ANSWERS, DEFECTS, STOOD

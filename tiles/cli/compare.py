@@ -45,7 +45,7 @@ def compare(
 
     Of a fault that needs two things hold to one of them: --coats 3 --by "bisque cone"
     """
-    from diagnose import own_tiles
+    from diagnose import comparison
     from diagnose.factors import ALSO_CALLED, FACTORS
     from tiles.records import words
 
@@ -62,7 +62,7 @@ def compare(
         raise InvalidValue("--by batch names no glaze: two may have batches of one name.",
                            "--glaze NAME as well.")  # fmt: skip
     records, glaze, body, only = _records(glaze, body, held, db)
-    found = own_tiles.compare(records, by, defect=wanted, glaze=glaze, body=body, only=only)
+    found = comparison.compare(records, by, defect=wanted, glaze=glaze, body=body, only=only)
     if as_json and as_csv:
         raise InvalidValue("--json and --csv together.", "one of the two.")
     if as_json:
@@ -163,7 +163,7 @@ def _counts(found) -> str:
 
 def _verdicts(outcomes: list) -> list[str]:
     """Those that differ one by one, those that chance makes more often than HINT in one breath."""
-    from diagnose.own_tiles_words import HINT
+    from diagnose.comparison_words import HINT
     from diagnose.wording import listed
 
     plain = [

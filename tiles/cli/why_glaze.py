@@ -117,7 +117,7 @@ def _worth_asking(found, doubtful: list) -> list:
     The bisque is asked as well. Nothing of too few tiles, nor of one alone on its side, nor beside
     what is clearer.
     """
-    from diagnose.own_tiles_words import HINT
+    from diagnose.comparison_words import HINT
 
     is_clearer = any(each.is_firm or each.is_hint for each in found.differences)
     if is_clearer or found.is_too_few:

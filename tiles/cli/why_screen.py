@@ -230,7 +230,7 @@ def _of_first(
 
 def _counts(diagnosis) -> list[str]:
     """What own tiles say of the first cause; before it of another one, where that is clear."""
-    from diagnose.own_tiles_words import CLEAR
+    from diagnose.comparison_words import CLEAR
     from diagnose.wording import sentence
 
     case = diagnosis.case

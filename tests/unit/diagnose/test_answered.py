@@ -7,7 +7,7 @@ import pytest
 from diagnose.answered import answered_by_record
 from diagnose.case import weigh_case
 from diagnose.report import why
-from tests.unit.diagnose.test_own_tiles import tile
+from tests.unit.diagnose.test_comparison import tile
 
 OTHER_BODY, OTHER_GLAZE = {"body": "white clay"}, {"glaze": "moss"}
 OF_GLAZE = {"fails_on_every_body"}

@@ -7,11 +7,11 @@ import pytest
 from diagnose.fix_bench import Bench
 from diagnose.fix_steps import makers
 from diagnose.measures_names import COLOURS
-from diagnose.rules import SETTINGS, _advice, load
+from diagnose.rules import _advice, load
 from diagnose.view import View
 from diagnose.vocabulary import _table, clue_said, how_to_get, measure_words
 from tests.unit.diagnose.many import check_each
-from tests.unit.diagnose.test_causes_plain import ordinary_tile
+from tests.unit.diagnose.test_causes_plain import KINDS_OF_FIRING, ordinary_tile
 from tiles.chemistry.cones import BAND_LIMITS
 from tiles.records import words
 from tiles.records.clues import clues
@@ -45,7 +45,7 @@ CHOICES = {
     "dry_portion": words.DRY_PORTIONS,
     "body_kind": words.BODY_KINDS,
     "colour_beneath": words.COLOUR_ROLES,
-    "setting": SETTINGS,
+    "setting": KINDS_OF_FIRING,
     "revived": words.ANSWERS,
     "wrong_band": words.ANSWERS,
     "missed_alone": words.ANSWERS,
@@ -101,7 +101,7 @@ def test_the_four_first_defects_have_at_least_five_causes_each():
 def test_a_file_names_a_defect_of_the_list_and_its_priors_add_up_to_100(defect):
     book = load(defect)
     assert book.defect == defect
-    for setting in SETTINGS:
+    for setting in KINDS_OF_FIRING:
         priors = [cause.prior[setting] for cause in book.causes]
         assert min([*priors, book.other_prior[setting]]) > 0
         assert sum(priors) + book.other_prior[setting] == pytest.approx(100)
@@ -115,7 +115,7 @@ def test_a_cause_says_all_a_reader_needs(defect):
 
 
 def says_all_a_reader_needs(cause):
-    assert set(cause.prior) == set(SETTINGS)
+    assert set(cause.prior) == set(KINDS_OF_FIRING)
     assert cause.title[0].islower() or cause.title[0].isdigit()
     assert not cause.title.endswith(".")
     assert cause.mechanism.endswith(".")

@@ -6,7 +6,8 @@ import pytest
 
 from diagnose.measures import Measure, measures
 from diagnose.report import is_enough, why
-from diagnose.rules import load, weigh
+from diagnose.rules import load
+from diagnose.weighing import weigh
 from diagnose.wording import fixes
 from tests.unit.diagnose.many import check_each
 from tiles.records import words

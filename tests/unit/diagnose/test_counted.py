@@ -3,7 +3,7 @@
 import pytest
 
 from diagnose.counted import Counted, facts_of
-from tests.unit.diagnose.test_own_tiles import tile
+from tests.unit.diagnose.test_comparison import tile
 from tiles.records.forms import AreaRecord
 
 

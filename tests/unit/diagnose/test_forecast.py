@@ -8,7 +8,7 @@ from diagnose.learning.model import LEARNED
 from diagnose.learning_report import learned_defects, learning_curve, lessons, reliability
 from diagnose.measures import measures
 from tests.bench.simulate import simulate
-from tests.unit.diagnose.test_own_tiles import tile
+from tests.unit.diagnose.test_comparison import tile
 from tiles.exchange.flat_frame import row_records
 
 

@@ -2,11 +2,11 @@
 
 import pytest
 
+from diagnose.comparison import compare
 from diagnose.late_looks import late_looks, later_looks
 from diagnose.next_tiles import next_tiles
 from diagnose.over_tiles import over_tiles
 from diagnose.own_bodies import sound_body
-from diagnose.own_tiles import compare
 from diagnose.own_tiles_say import your_tiles_say
 from diagnose.report import why
 from tests.unit.diagnose.test_next_tiles import OWNED

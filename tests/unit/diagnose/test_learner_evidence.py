@@ -9,8 +9,8 @@ import pytest
 from diagnose import forecast, learner, learning_report
 from diagnose.learning import keep
 from diagnose.learning.model import LEARNED
+from tests.unit.diagnose.test_comparison import tile
 from tests.unit.diagnose.test_learner import CRAWLING, studio
-from tests.unit.diagnose.test_own_tiles import tile
 from tiles.errors import InvalidValue
 from tiles.exchange.flat_frame import row_records
 

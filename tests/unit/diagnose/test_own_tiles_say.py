@@ -5,7 +5,7 @@ import pytest
 from diagnose.case import weigh_case
 from diagnose.own_tiles_say import MOST_CLEAR, joined, practice_shares, your_tiles_say
 from diagnose.report import why
-from tests.unit.diagnose.test_own_tiles import tile
+from tests.unit.diagnose.test_comparison import tile
 
 
 def sound(count, mm=0.7, start=100):

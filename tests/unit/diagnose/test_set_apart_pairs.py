@@ -5,7 +5,7 @@ import random
 import pytest
 
 from diagnose.over_tiles import over_tiles
-from tests.unit.diagnose.test_own_tiles import tile
+from tests.unit.diagnose.test_comparison import tile
 
 INK = {"name": "ink", "kind": "jar", "role": "underglaze"}
 

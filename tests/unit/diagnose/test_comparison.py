@@ -2,8 +2,8 @@
 
 import pytest
 
+from diagnose.comparison import compare
 from diagnose.factors import ALIKE, FACTORS
-from diagnose.own_tiles import compare
 from tiles.records import forms
 
 

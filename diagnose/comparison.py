@@ -6,21 +6,18 @@ from dataclasses import asdict, dataclass
 from typing import TYPE_CHECKING
 
 from diagnose import exact_test
+from diagnose.comparison_words import verdict
 from diagnose.factors import ALWAYS_ALIKE, FACTORS, Factor, held_alike, value_of
 from diagnose.late_looks import COMES_LATE, LateLooks, late_looks
 from diagnose.levels import levels_of
 from diagnose.matching import Row, Unit, matched, sets_of
 from diagnose.own_areas import looked_at, with_layer
-from diagnose.own_tiles_say import YourTiles, your_tiles_say
-from diagnose.own_tiles_words import verdict
 from diagnose.wording import listed
 from tiles.records.derived import defects_on
 from tiles.records.words import same_name
 
 if TYPE_CHECKING:
     from tiles.records.forms import AreaRecord, TileRecord
-
-__all__ = ["Comparison", "Outcome", "YourTiles", "compare", "your_tiles_say"]
 
 
 @dataclass(frozen=True)
