@@ -133,17 +133,23 @@ def test_the_chance_of_a_note_is_how_often_it_is_noted():
 @pytest.mark.slow
 def test_every_cause_has_its_deciding_columns_and_leads_somewhere():
     known = {each.name for each in columns()}
-    led: set[tuple[str, str]] = set()
+    studio = make_studio(30, 0)
+    area = make_tiles(studio, 30)
+    causes = {
+        (defect, cause)
+        for defect, mechanism in hazards.MECHANISMS.items()
+        for cause in mechanism(studio, area)
+    }
+    assert all(set(deciding.columns_for(cause)) <= known for _, cause in causes)
+    never_led = set(causes)
     for seed in range(30):
         truth = simulate.simulate(300, seed).truth
         for defect in simulate.DEFECTS:
-            led |= {(defect, cause) for cause in truth[f"cause:{defect_column(defect)}"].unique()}
-    studio = make_studio(30, 0)
-    area = make_tiles(studio, 30)
-    for defect, mechanism in hazards.MECHANISMS.items():
-        for cause in mechanism(studio, area):
-            assert set(deciding.columns_for(cause)) <= known, cause
-            assert (defect, cause) in led, (defect, cause)
+            led = truth[f"cause:{defect_column(defect)}"].unique()
+            never_led -= {(defect, cause) for cause in led}
+        if not never_led:
+            break
+    assert not never_led
 
 
 def test_severity_rises_with_the_hazard(studios):
@@ -210,7 +216,7 @@ def test_the_oracle_closes_the_whole_gap_and_the_base_rate_none(studios):
 
 @pytest.mark.slow
 def test_plain_logistic_is_worse_than_the_base_rate_at_thirty_tiles():
-    found = run.table(30, 4, run.BASELINES, "glazes kept apart")
+    found = run.table(30, 2, run.BASELINES, "glazes kept apart")
     assert found.loc["plain logistic", "log_loss"] > found.loc["base rate", "log_loss"] + 0.05
     assert found.loc["oracle", "log_loss"] < found["log_loss"].drop("oracle").min()
 
