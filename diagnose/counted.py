@@ -10,7 +10,7 @@ from diagnose.measures import measures
 from diagnose.view import View
 from diagnose.vocabulary import answer_said, is_yes_or_no, measure_words
 from tiles.chemistry.cones import cone_at, step
-from tiles.records.words import same_name
+from tiles.records.words import name_key, same_name
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -153,7 +153,7 @@ def measure_is_test(name: str) -> bool:
 def _cuts(name: str, known: list, by_unit: dict, own: float | str | None) -> list[Fact]:
     if all(isinstance(value, str) for value in known):
         # A shelf is the same whatever its capitals; of its spellings one is told.
-        spelt = {word.casefold(): word for word in sorted({*known} - {NONE_ON_RECORD})}
+        spelt = {name_key(word): word for word in sorted({*known} - {NONE_ON_RECORD})}
         words = sorted(spelt.values(), reverse=is_yes_or_no(name))
         return [_word(name, word, words, by_unit) for word in words]
     numbers = sorted({value for value in known if not isinstance(value, str)})

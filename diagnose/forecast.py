@@ -20,7 +20,7 @@ from diagnose.rules import load
 from diagnose.view import View, area_of
 from diagnose.vocabulary import measure_words
 from tiles.exchange.flat_build import UNNAMED
-from tiles.records.words import DEFECTS
+from tiles.records.words import DEFECTS, name_key
 
 if TYPE_CHECKING:
     from diagnose.learner import Forecast as Chance
@@ -128,7 +128,7 @@ def forecast(
         The likeliest first.
     """
     judged = judged or model
-    is_met = (_seen_from(record, area).glaze_name or "").casefold() in model.learned.glazes
+    is_met = name_key(_seen_from(record, area).glaze_name or "") in model.learned.glazes
     verdicts = judged.tile_verdicts if is_met else judged.verdicts
     bare = record.model_copy(update={"inspections": []})
     seen = model.learned.see([Row(bare, area)])
@@ -265,7 +265,7 @@ def unlike(model: "Model", record: "TileRecord", area: int) -> list[str]:
     found = [
         f"{name}: no inspected tile has it"
         for name, met in known.items()
-        if name and name.casefold() not in met and name != UNNAMED
+        if name and name_key(name) not in met and name != UNNAMED
     ]
     for name in model.unlike_in(record, area):
         met = model.learned.met[name]

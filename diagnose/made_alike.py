@@ -9,7 +9,7 @@ from diagnose.own_areas import looked_at, under
 from diagnose.view import NOTHING, View
 from tiles.chemistry.cones import steps_between
 from tiles.records.derived import defects_on
-from tiles.records.words import same_name
+from tiles.records.words import name_key, same_name
 
 if TYPE_CHECKING:
     from tiles.records.forms import TileRecord
@@ -94,7 +94,7 @@ def made_alike(others: "Sequence[TileRecord]", view: View) -> MadeAlike:
 
 
 def _kind(view: View) -> tuple[str, str, str]:
-    return view.record.body.name.casefold(), (view.glaze_name or "").casefold(), view.beneath or ""
+    return name_key(view.record.body.name), name_key(view.glaze_name or ""), view.beneath or ""
 
 
 def _has_layers_of(view: View, other: View) -> bool:

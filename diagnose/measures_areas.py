@@ -9,6 +9,7 @@ from dataclasses import dataclass
 
 from diagnose.measures_application import Reading
 from diagnose.view import View, severity_step, sightings
+from tiles.records.words import name_key
 
 WORSE = 0.7
 """Seen on both, but worse on one (estimate)."""
@@ -71,11 +72,11 @@ def _levels(view: View) -> list[_Seen]:
 
 
 def _glaze_names(view: View) -> tuple[str, ...]:
-    return tuple(layer.glaze.name.casefold() for layer in view.glazes)
+    return tuple(name_key(layer.glaze.name) for layer in view.glazes)
 
 
 def _stack(view: View) -> tuple[str, ...]:
-    return tuple(layer.glaze.name.casefold() for layer in view.layers)
+    return tuple(name_key(layer.glaze.name) for layer in view.layers)
 
 
 def _coat_amount(view: View) -> tuple[str, float] | None:

@@ -23,7 +23,7 @@ from diagnose.view import View, area_of
 from diagnose.weighing import weigh
 from tiles.chemistry.cones import step, steps_between
 from tiles.records.derived import shows
-from tiles.records.words import same_name
+from tiles.records.words import name_key, same_name
 
 if TYPE_CHECKING:
     from diagnose.case import Case
@@ -152,22 +152,22 @@ def counted(
 
 def layers_of(record: "TileRecord", area: "AreaRecord") -> tuple[str, ...]:
     """Its clay and the names of its layers from the clay upwards."""
-    names = (layer.glaze.name.casefold() for layer in area.layers)
-    return (record.body.name.casefold(), *names)
+    names = (name_key(layer.glaze.name) for layer in area.layers)
+    return (name_key(record.body.name), *names)
 
 
 def _made(record: "TileRecord", area: "AreaRecord") -> tuple:
     """Coats, batch, kiln, shelf, bisque cone, and cone of the glaze firing; None if not known."""
     view, firing = View(record, area), record.firing
     coats = view.top.coats if view.top else None
-    places = (each and each.casefold() for each in (firing and firing.kiln, record.shelf))
+    places = (each and name_key(each) for each in (firing and firing.kiln, record.shelf))
     return coats, batch_of(area), *places, _bisque(record), view.cone
 
 
 def batch_of(area: "AreaRecord") -> str | None:
     """The batch of its uppermost glaze; capitals do not matter."""
     batch = View(None, area).batch
-    return batch and batch.casefold()
+    return batch and name_key(batch)
 
 
 def _bisque(record: "TileRecord") -> str | None:

@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING
 from diagnose.factors import BARE_CLAY
 from diagnose.next_odds import Inspected, Like, batch_of, counted, layers_of, like
 from diagnose.view import View, area_of
+from tiles.records.words import name_key
 
 if TYPE_CHECKING:
     from tiles.records.forms import AreaRecord, TileRecord
@@ -83,7 +84,7 @@ def _at_large(
         if kind == "under the glaze":
             return layers_of(record, area)[1:]
         name = record.body.name if kind == "body" else View(record, area).glaze_name
-        return name and name.casefold()
+        return name and name_key(name)
 
     now = layers_of(then, here)
     for layers, areas in others.items():

@@ -8,7 +8,7 @@ from diagnose.measures_body import bisque_cone
 from diagnose.next_odds import batch_of
 from diagnose.view import View, area_of
 from tiles.chemistry.cones import step
-from tiles.records.words import same_name
+from tiles.records.words import name_key, same_name
 
 if TYPE_CHECKING:
     from diagnose.fix_shapes import Change
@@ -56,7 +56,7 @@ def is_borne_out(trial: "TileRecord", change: "Change") -> bool:
     if change.what == "under the glaze":
         return not view.colours
     if change.what == "batch":
-        return batch_of(view.area) in (None, str(change.after).casefold())
+        return batch_of(view.area) in (None, name_key(str(change.after)))
     if change.what == KILN:
         kiln = trial.firing.kiln if trial.firing else None
         return kiln is None or same_name(kiln, str(change.after))
@@ -90,11 +90,11 @@ def _differ(trial: "TileRecord", record: "TileRecord", view: View) -> bool:
 
 def _make(record: "TileRecord", area) -> tuple:
     """Clay and layers, then their coats, the batch and the bisque cone; None where not recorded."""
-    names = tuple(layer.glaze.name.casefold() for layer in area.layers)
+    names = tuple(name_key(layer.glaze.name) for layer in area.layers)
     coats = tuple(layer.coats for layer in area.layers)
     bisque = bisque_cone(record)
     return (
-        (record.body.name.casefold(), names),
+        (name_key(record.body.name), names),
         coats if all(coats) else None,
         batch_of(area),
         step(bisque[0]) if bisque else None,

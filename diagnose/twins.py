@@ -14,6 +14,7 @@ from diagnose.next_odds import late_on
 from diagnose.own_areas import under
 from diagnose.view import View
 from tiles.records.derived import defects_on, shows
+from tiles.records.words import name_key
 
 if TYPE_CHECKING:
     from diagnose.case import Case
@@ -176,7 +177,7 @@ def _are_alike(factor: Factor, here: Value, there: Value) -> bool:
 
 
 def _same(here: Value, there: Value) -> bool:
-    return here is not None and str(here).casefold() == str(there).casefold()
+    return here is not None and name_key(str(here)) == name_key(str(there))
 
 
 def _firing(view: View) -> str | None:

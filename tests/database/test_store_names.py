@@ -4,7 +4,8 @@ import pytest
 
 from tests.database.whole_record import full, put, stored
 from tiles.errors import AlreadyOnRecord, InvalidValue, UnknownName
-from tiles.records import forms, models, reading, store
+from tiles.queries.search import Search, run
+from tiles.records import derived, forms, models, reading, store
 
 
 @pytest.mark.parametrize("mark", ["M-1", "m-1", " M-1 "])
@@ -14,21 +15,22 @@ def test_a_mark_is_found_whatever_its_capitals_and_taken_only_once(with_tile, ma
         put(with_tile, full(mark=mark))
 
 
-def test_a_mark_is_looked_for_without_lowering_every_mark_on_record(tmp_path, monkeypatch):
+def test_a_mark_is_looked_for_without_comparing_every_mark_on_record(tmp_path, monkeypatch):
     """Or each further tile of an import takes longer than the one before."""
-    from tiles.records import quick
     from tiles.records.database import open_database
+    from tiles.records.store import tile
     from tiles.settings import database_url
 
-    lowered: list[str] = []
-    monkeypatch.setattr(quick, "_lower", lambda text: lowered.append(text) or str.lower(text))
+    compared: list[str] = []
+    key = tile.name_key
+    monkeypatch.setattr(tile, "name_key", lambda text: compared.append(text) or key(text))
     opened = open_database(database_url(str(tmp_path / "tiles.db")), create=True)
     with opened.transaction() as session:
         for number in range(9):
             put(session, full(mark=f"Ü-{number}" if number == 8 else f"M-{number}"))
-        lowered.clear()
+        compared.clear()
         assert [store.has_mark(session, mark) for mark in ("m-3", "M-9")] == ["M-3", None]
-        assert not lowered
+        assert {*compared} == {"M-3", "m-3", "M-9"}
         assert store.has_mark(session, "ü-8") == "Ü-8"
 
 
@@ -115,3 +117,46 @@ def test_retiring_keeps_the_tiles_and_can_be_taken_back(with_tile):
     store.retire(with_tile, models.Glaze, "house clear", False)
     assert not store.find(with_tile, models.Glaze, "house clear").is_retired
     assert stored(with_tile) == before
+
+
+@pytest.mark.parametrize(
+    ("known", "typed"),
+    [("ÄRMEL", "ärmel"), ("Großer Ofen", "GROSSER OFEN"), ("Ölgrün", "ÖLGRÜN")],
+)
+def test_a_name_with_an_umlaut_is_one_however_its_capitals_are_written(session, known, typed):
+    for model, add in ((models.ClayBody, store.add_body), (models.Glaze, store.add_glaze)):
+        form = forms.BodyRecord if model is models.ClayBody else forms.GlazeRecord
+        add(session, form(name=known))
+        assert store.find(session, model, typed).name == known
+        with pytest.raises(AlreadyOnRecord):
+            add(session, form(name=typed))
+    store.add_kiln(session, known)
+    with pytest.raises(AlreadyOnRecord):
+        store.add_kiln(session, typed)
+
+
+@pytest.mark.parametrize(("mark", "typed"), [("Ü-1", "ü-1"), ("Maß 7_b", "MASS 7_B")])
+def test_a_mark_with_an_umlaut_is_one_however_its_capitals_are_written(session, mark, typed):
+    put(session, full(mark=mark))
+    put(session, full(mark=mark.replace("7_", "7x")) if "7" in mark else full(mark="A-1"))
+    assert store.has_mark(session, typed) == mark
+    assert [row.mark for row in store.get_tiles(session, [typed])] == [mark]
+    assert store.get_tile(session, typed).mark == mark
+    with pytest.raises(AlreadyOnRecord):
+        put(session, full(mark=typed))
+    trial = {"trial_of": typed, "trial_defect": "crawling", "trial_change": "coats 3 -> 2"}
+    put(session, full(mark="T-1", **trial))
+    store.rename_tile(session, typed, "N-1")
+    assert stored(session, "T-1").trial_of == "N-1"
+
+
+@pytest.mark.parametrize(
+    ("pack", "stood"), [("Öfchen", "öfchen"), ("große Platte", "GROSSE PLATTE")]
+)
+def test_a_tile_is_found_by_the_cone_of_its_shelf_whatever_the_capitals(session, pack, stood):
+    firing = {"name": "F9", "witness_cones": [{"shelf": pack, "cone": "05"}]}
+    record = full(mark="S-1", firing=firing, shelf=stood, cone_reached=None)
+    put(session, record)
+    assert derived.cone_reached(stored(session, "S-1")).cone == "05"
+    found = run(session, Search(cone_from="05", cone_to="05"))
+    assert "S-1" in [row.mark for row in found]

@@ -342,9 +342,9 @@ def _yes_or_known(db: str | None, model, question: str) -> bool | str:
 
 
 def _key(model, name: str) -> tuple:
-    from tiles.records.words import tidy_name
+    from tiles.records.words import name_key
 
-    return model, tidy_name(name).casefold()
+    return model, name_key(name)
 
 
 def _describe(db: str | None, model, name: str) -> dict:

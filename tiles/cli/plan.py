@@ -106,15 +106,16 @@ def free_marks(count: int, first: str | None, db: str | None) -> list[str]:
     from tiles.cli.ask_log import mark_to_come
     from tiles.cli.marks import next_mark
     from tiles.records import models
+    from tiles.records.words import name_key
 
     mark = first or mark_to_come(db) or "T-1"
     if next_mark(mark) is None:
         raise InvalidValue(f"{mark!r} does not end in a number.", "--first-mark T-1.")
     with common.writing(db) as session:
-        taken = {each.casefold() for each in session.scalars(select(models.Tile.mark))}
+        taken = {name_key(each) for each in session.scalars(select(models.Tile.mark))}
         found: list[str] = []
         while len(found) < count:
-            if mark.casefold() not in taken:
+            if name_key(mark) not in taken:
                 found.append(mark)
             mark = next_mark(mark)
     return found

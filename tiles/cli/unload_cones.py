@@ -19,21 +19,24 @@ def question(records: list) -> str:
 
 
 def _shelves(records: list) -> list[str]:
-    return sorted({each.shelf.casefold(): each.shelf for each in records if each.shelf}.values())
+    from tiles.records.words import name_key
+
+    return sorted({name_key(each.shelf): each.shelf for each in records if each.shelf}.values())
 
 
 def read(text: str, records: list) -> list:
     """One cone for all, or one for each shelf that is named with it: ``05@top 06@bottom``."""
     from tiles.cli.firing import witness
     from tiles.records import forms
+    from tiles.records.words import name_key
 
     parts = _BETWEEN.split(text.strip()) if "@" in text else [text]
     cones = [forms.read(forms.WitnessCone, witness(part)) for part in parts]
-    named = [(each.shelf or "").casefold() for each in cones]
+    named = [name_key(each.shelf or "") for each in cones]
     if len(set(named)) < len(named):
         raise InvalidValue("two cones for one place.", "one for each shelf.")
     shelves = _shelves(records)
-    known = {"", *(each.casefold() for each in shelves)}
+    known = {"", *(name_key(each) for each in shelves)}
     if unknown := [each for each, name in zip(cones, named, strict=True) if name not in known]:
         raise InvalidValue(
             f"no tile that waits for its cone lies on shelf {unknown[0].shelf!r}.",

@@ -15,6 +15,7 @@ from tiles.errors import InvalidValue, TilesError
 from tiles.exchange.flat_columns import MAIN, NO_LINES, NONE, NOT_RECORDED, PLACES, SEEN, columns
 from tiles.records import forms
 from tiles.records.clues import clues
+from tiles.records.words import name_key
 
 UNNAMED = "not recorded"
 """Stands for the name of a body or glaze in a data frame that leaves it blank."""
@@ -223,7 +224,7 @@ class Builder:
     def _look(self, whole: Row, seen: list) -> list[forms.InspectionRecord]:
         day = whole.cells.get("inspected_on")
         if day is None and self.looked_when_fired:
-            known = self.fired_on.get(whole.cells.get("firing", "").casefold())
+            known = self.fired_on.get(name_key(whole.cells.get("firing", "")))
             day = whole.cells.get("fired_on", known)
         if day is None:
             if self.is_strict:

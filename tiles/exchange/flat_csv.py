@@ -24,7 +24,7 @@ from tiles.exchange.flat_headings import most_often
 from tiles.exchange.flat_shared import Shared
 from tiles.exchange.flat_spread import not_carried, not_carried_of_tile, spread
 from tiles.records import forms
-from tiles.records.words import tidy_name
+from tiles.records.words import name_key
 
 __all__ = ["Column", "Reading", "columns", "not_carried", "not_carried_of_tile", "read_file",
            "template", "write_file", "write_refused"]  # fmt: skip
@@ -264,7 +264,7 @@ def _group(reading: Reading) -> None:
     at = reading.header.index("mark")
     groups: dict[object, list[int]] = {}
     for number, cells in reading.rows.items():
-        mark = tidy_name(cells[at]).casefold() if at < len(cells) else ""
+        mark = name_key(cells[at]) if at < len(cells) else ""
         groups.setdefault(mark or number, []).append(number)
     reading.groups = list(groups.values())
 

@@ -10,6 +10,7 @@ from tiles.exchange.flat_cells import is_blank, read_cell
 from tiles.exchange.flat_columns import REASON, by_name, columns
 from tiles.exchange.flat_spread import spread
 from tiles.records import forms
+from tiles.records.words import name_key
 
 if TYPE_CHECKING:
     import pandas as pd
@@ -47,7 +48,7 @@ def records_from_frame(frame: "pd.DataFrame") -> list[forms.TileRecord]:
     groups: dict[Any, list[Row]] = {}
     for place, row in enumerate(rows):
         mark = row.cells.get("mark")
-        groups.setdefault(place if mark is None else mark.casefold(), []).append(row)
+        groups.setdefault(place if mark is None else name_key(mark), []).append(row)
     builder = Builder(is_strict=False)
     return [builder.tile(group) for group in groups.values()]
 

@@ -7,6 +7,7 @@ from tiles.records import forms, models, reading
 from tiles.records.derived import recipe_key
 from tiles.records.spoken import some
 from tiles.records.store import belongings
+from tiles.records.words import name_key
 
 
 def fill_recipes(session: Session, sheet: Reading) -> list[str]:
@@ -21,7 +22,7 @@ def fill_recipes(session: Session, sheet: Reading) -> list[str]:
     blank: dict[str, list[tuple[str, forms.LayerRecord]]] = {}
     for mark, layer in sheet.blank_recipes:
         if layer.glaze.kind != "jar":
-            blank.setdefault(layer.glaze.name.casefold(), []).append((mark, layer))
+            blank.setdefault(name_key(layer.glaze.name), []).append((mark, layer))
     untold = []
     for glaze, found in blank.items():
         name = found[0][1].glaze.name
@@ -44,7 +45,7 @@ def fill_recipes(session: Session, sheet: Reading) -> list[str]:
 def _given(sheet: Reading) -> dict[str, list[forms.RecipeRecord]]:
     given: dict[str, list[forms.RecipeRecord]] = {}
     for glaze, recipe in sheet.recipes:
-        given.setdefault(glaze.casefold(), []).append(recipe)
+        given.setdefault(name_key(glaze), []).append(recipe)
     return given
 
 

@@ -12,6 +12,7 @@ from typing import Any
 
 from tiles.exchange.flat_build import Row
 from tiles.exchange.flat_columns import MAIN, NO_LINES, PLACES, columns
+from tiles.records.words import name_key
 
 RECIPE = "recipe"
 _TILE, _OF_TILE = "tile", ("body", "firing", "bisque_firing")
@@ -69,7 +70,7 @@ class Shared:
         """
         mark = row.cells.get("mark")
         if mark is not None:
-            yield (_TILE, mark.casefold()), _facts_of_tile()
+            yield (_TILE, name_key(mark)), _facts_of_tile()
         for part in _OF_TILE:
             name = _name(row, part, MAIN)
             if name:
@@ -86,7 +87,7 @@ class Shared:
 
 def _name(row: Row, part: str, place: str) -> str | None:
     name = row.cells.get(_header("name", part, place))
-    return name.casefold() if name is not None else None
+    return name_key(name) if name is not None else None
 
 
 @cache

@@ -12,6 +12,7 @@ from tiles.errors import AlreadyOnRecord, InvalidValue, TilesError, shell_word
 from tiles.records import derived, forms, reading, store
 from tiles.records.questions import refuse_days_to_come
 from tiles.records.store.named import Added, Names
+from tiles.records.words import name_key
 
 
 def to_json(record: forms.TileRecord) -> dict:
@@ -170,7 +171,7 @@ def _loss(
 def _without_recipe(stored: forms.TileRecord, record: forms.TileRecord) -> list[str]:
     """The glazes on record with a recipe that lie on the same area of the new one without any."""
     before, after = (
-        {(area.number, layer.glaze.name.casefold()): layer for area in of.areas
+        {(area.number, name_key(layer.glaze.name)): layer for area in of.areas
          for layer in area.layers}
         for of in (stored, record)
     )  # fmt: skip

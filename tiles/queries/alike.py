@@ -14,6 +14,7 @@ from tiles.records.forms import TileRecord
 from tiles.records.notices import lacks_cone
 from tiles.records.store.belongings import noun
 from tiles.records.store.named import Added
+from tiles.records.words import name_key
 
 LEAST_LETTERS = 4
 """Words as short as F12, May and Mar, or top and tip are told apart by a letter (an estimate)."""
@@ -199,7 +200,7 @@ def marks_but_for_blanks(session: Session, marks: Iterable[str]) -> list[tuple[s
     pairs = {}
     for mark in marks:
         for other in by_bare.get(_bare(mark), []):
-            if other.casefold() != mark.casefold():
+            if name_key(other) != name_key(mark):
                 pairs.setdefault(frozenset((mark, other)), (mark, other))
     return list(pairs.values())
 
@@ -215,7 +216,7 @@ def shelf_alike(session: Session, shelf: str) -> str | None:
     """
     tiles, cones = (select(each.shelf).distinct() for each in (models.Tile, models.WitnessConeRead))
     known = {name for names in (tiles, cones) for name in session.scalars(names) if name}
-    if shelf.casefold() in {name.casefold() for name in known}:
+    if name_key(shelf) in {name_key(name) for name in known}:
         return None
     return next((name for name in sorted(known) if _are_alike(shelf, name)), None)
 
@@ -237,12 +238,12 @@ def shelves_alike(
     found = []
     for of in dict.fromkeys(of for of, _shelf in marks):
         stood = counts[of]
-        known = {shelf.casefold() for shelf in before.get(of, ())}
-        new = {shelf for at, shelf in marks if at == of and shelf.casefold() not in known}
+        known = {name_key(shelf) for shelf in before.get(of, ())}
+        new = {shelf for at, shelf in marks if at == of and name_key(shelf) not in known}
         found += [
             (shelf, like, marks[of, shelf])
             for shelf, like in _pairs(new, stood)
-            if shelf.casefold() != like.casefold()
+            if name_key(shelf) != name_key(like)
         ]
     return found
 
@@ -275,7 +276,7 @@ def marks_but_for_a_zero(session: Session, marks: Iterable[str]) -> list[tuple[s
         start, digits = parted
         near = [int(digits) + step for step in (-1, 0, 1)]
         others = [each for number in near for each in by_number.get((start, number), [])]
-        others = [each for each in others if each.casefold() != mark.casefold()]
+        others = [each for each in others if name_key(each) != name_key(mark)]
         if others and not any(_is_one_series(digits, _parted(each)[1]) for each in others):
             found.append((mark, others[0], _written_like(mark, digits, _parted(others[0])[1])))
     return found

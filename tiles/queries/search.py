@@ -5,7 +5,7 @@ from collections.abc import Collection
 from dataclasses import dataclass, field, replace
 from datetime import date
 
-from sqlalchemy import Select, and_, exists, func, or_, select
+from sqlalchemy import Select, and_, case, exists, func, or_, select
 from sqlalchemy.orm import Session, aliased
 
 from tiles.chemistry import cones
@@ -178,18 +178,33 @@ def with_other_zero(search: Search) -> Search | None:
     return other and replace(search, cone_from=other, cone_to=other)
 
 
-def cone_reached():
+def cone_reached(session: Session):
     """SQL for the cone at a tile's place; the twin of ``derived.cone_reached``."""
     tile, on_shelf = models.Tile, aliased(models.WitnessConeRead)
+    keys = _shelf_keys(session)
     same_shelf = select(on_shelf.cone).where(
         on_shelf.firing_id == tile.firing_id,
-        func.lower(on_shelf.shelf) == func.lower(tile.shelf),
+        _key_of(on_shelf.shelf, keys) == _key_of(tile.shelf, keys),
     )
     return func.coalesce(
         tile.cone_reached,
         same_shelf.correlate(tile).scalar_subquery(),
         _cone_of_load(tile.firing_id),
     )
+
+
+def _shelf_keys(session: Session) -> dict[str, str]:
+    """The key of each way in which the shelf of a witness cone is written that is not its key."""
+    of_cones = session.scalars(select(models.WitnessConeRead.shelf).distinct())
+    spelt = {shelf: words.name_key(shelf) for shelf in of_cones if shelf}
+    of_tiles = session.scalars(select(models.Tile.shelf).distinct()) if spelt else ()
+    told = {shelf: words.name_key(shelf) for shelf in of_tiles if shelf}
+    spelt |= {shelf: key for shelf, key in told.items() if key in {*spelt.values()}}
+    return {shelf: key for shelf, key in spelt.items() if shelf != key}
+
+
+def _key_of(shelf, keys: dict[str, str]):
+    return case(keys, value=shelf, else_=shelf) if keys else shelf
 
 
 def bisque_cone():
@@ -227,6 +242,7 @@ def statement(session: Session, search: Search) -> Select:
     """The one select behind a search."""
     tile, area, firing = models.Tile, models.Area, models.Firing
     other = aliased(models.Area)
+    reached = cone_reached(session)
     siblings = select(func.count()).where(other.tile_id == tile.tile_id).correlate(tile)
     columns = select(
         area.area_id,
@@ -237,7 +253,7 @@ def statement(session: Session, search: Search) -> Select:
         models.ClayBody.name.label("body"),
         firing.name.label("firing"),
         firing.fired_on,
-        cone_reached().label("cone_reached"),
+        reached.label("cone_reached"),
         _inspected().label("inspected"),
         siblings.scalar_subquery().label("areas_on_tile"),
     )
@@ -246,10 +262,10 @@ def statement(session: Session, search: Search) -> Select:
         .join(models.ClayBody, tile.clay_body_id == models.ClayBody.clay_body_id)
         .outerjoin(firing, tile.firing_id == firing.firing_id)
     )
-    return joined.where(and_(True, *_conditions(session, search)))
+    return joined.where(and_(True, *_conditions(session, search, reached)))
 
 
-def _conditions(session: Session, search: Search) -> list:
+def _conditions(session: Session, search: Search, reached) -> list:
     tile = models.Tile
     conditions = [
         _layer_is(models.Layer.glaze_id == belongings.find(session, models.Glaze, name).glaze_id)
@@ -268,7 +284,7 @@ def _conditions(session: Session, search: Search) -> list:
     if search.kiln:
         kiln = belongings.find(session, models.Kiln, search.kiln)
         conditions.append(models.Firing.kiln_id == kiln.kiln_id)
-    conditions += cone_within(cone_reached(), search.cone_from, search.cone_to)
+    conditions += cone_within(reached, search.cone_from, search.cone_to)
     conditions += cone_within(bisque_cone(), search.bisque_cone_from, search.bisque_cone_to)
     return conditions + _layer_conditions(session, search) + _defect_conditions(search)
 
@@ -308,8 +324,8 @@ def _batches(session: Session, name: str, glazes: tuple[str, ...]) -> list[int]:
     """The batches of this name, of these glazes or of any."""
     name, batch = words.tidy_name(name), models.Batch
     wanted = select(batch.batch_id, batch.name, models.Glaze.name.label("glaze")).join(models.Glaze)
-    of = {each.casefold() for each in map(words.tidy_name, glazes)}
-    rows = [row for row in session.execute(wanted) if not of or row.glaze.casefold() in of]
+    of = {words.name_key(each) for each in glazes}
+    rows = [row for row in session.execute(wanted) if not of or words.name_key(row.glaze) in of]
     found = [row.batch_id for row in rows if words.same_name(row.name, name)]
     if not found:
         close = nearest(name, [row.name for row in rows])

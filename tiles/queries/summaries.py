@@ -10,6 +10,7 @@ from tiles.queries.search import natural_key
 from tiles.records import models, reading
 from tiles.records.derived import label_range
 from tiles.records.food_label import FoodLabel
+from tiles.records.words import name_key
 
 
 def with_tile_counts(session: Session, model, only=None) -> list[tuple]:
@@ -58,7 +59,7 @@ def days_of_firings(session: Session) -> dict[str, date]:
     """When each firing was, where that is on record, by its name in small letters."""
     known = select(models.Firing.name, models.Firing.fired_on)
     rows = session.execute(known.where(models.Firing.fired_on.is_not(None)))
-    return {name.casefold(): day for name, day in rows}
+    return {name_key(name): day for name, day in rows}
 
 
 def food_labels(session: Session) -> dict[str, FoodLabel]:

@@ -35,5 +35,5 @@ def tiles_near_by_peak(session: Session, search: Search) -> int:
 def _count(session: Session, search: Search, *conditions) -> int:
     """The tiles that no cone was read of and that answer the rest of a search."""
     rest = statement(session, replace(search, cone_from=None, cone_to=None))
-    chosen = rest.where(cone_reached().is_(None), *conditions).subquery()
+    chosen = rest.where(cone_reached(session).is_(None), *conditions).subquery()
     return session.scalar(select(func.count(chosen.c.tile_id.distinct())))

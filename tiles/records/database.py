@@ -13,7 +13,6 @@ from sqlalchemy.pool import NullPool
 
 from tiles.errors import DatabaseProblem
 from tiles.records import models
-from tiles.records.quick import lower_every_letter
 from tiles.records.revision import REVISION
 from tiles.settings import spoken_url, sqlite_file
 
@@ -124,7 +123,6 @@ def _set_up_sqlite(connection, _record) -> None:
     # be rolled back alone.
     connection.isolation_level = None
     connection.execute("PRAGMA foreign_keys = ON")
-    lower_every_letter(connection)
 
 
 def _for_looking(engine: Engine) -> Engine:

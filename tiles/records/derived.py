@@ -18,7 +18,7 @@ from tiles.records.forms import (
     RecipeRecord,
     TileRecord,
 )
-from tiles.records.words import COLOUR_ROLES
+from tiles.records.words import COLOUR_ROLES, name_key
 
 if TYPE_CHECKING:
     from tiles.chemistry.materials import Material
@@ -84,16 +84,15 @@ def bisque_read_otherwise(record: TileRecord) -> str | None:
 def witness_cone(firing: FiringRecord | None, shelf: str | None) -> str | None:
     """The witness cone of that shelf, whatever its capitals, else that of the whole load."""
     cones = firing.witness_cones if firing else []
-    # As the search has it, in SQL: there "ß" is not "ss".
-    by_shelf = {read.shelf and read.shelf.lower(): read.cone for read in cones}
-    return by_shelf.get(shelf and shelf.lower()) or by_shelf.get(None)
+    by_shelf = {read.shelf and name_key(read.shelf): read.cone for read in cones}
+    return by_shelf.get(shelf and name_key(shelf)) or by_shelf.get(None)
 
 
 def recipe_key(recipe: RecipeRecord) -> list[tuple[str, float, bool]]:
     """The same for two versions with the same lines, in whatever order and capitals."""
     # As near as `formula.moved_parts` tells two amounts apart.
     lines = recipe.lines
-    return sorted((x.material.casefold(), round(x.parts, 9), x.is_addition) for x in lines)
+    return sorted((name_key(x.material), round(x.parts, 9), x.is_addition) for x in lines)
 
 
 def analysed(record: TileRecord, own: "tuple[Material, ...]") -> TileRecord:

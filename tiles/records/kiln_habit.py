@@ -12,6 +12,7 @@ from statistics import median_high, median_low
 from tiles.chemistry.cones import CONES, cone_at, step, steps_between
 from tiles.records.derived import cone_reached
 from tiles.records.forms import FiringRecord, TileRecord
+from tiles.records.words import name_key
 
 FEWEST_FIRINGS = 3
 USUAL_SHARE = 0.75
@@ -113,7 +114,7 @@ def habit_of(
         What this shelf does is told in place of the whole kiln, where enough firings say it.
     """
     read = _read(kiln, records, firings)
-    of_shelf = [each[shelf.casefold()] for each in read if shelf and shelf.casefold() in each]
+    of_shelf = [each[name_key(shelf)] for each in read if shelf and name_key(shelf) in each]
     if len(of_shelf) >= FEWEST_FIRINGS:
         return _usual(f"Shelf {shelf} of {kiln}", of_shelf)
     return _usual(kiln, _of_whole_kiln(read))
@@ -152,11 +153,11 @@ def _read(
         if firing and reached and _is_of(firing, kiln):
             known[firing.name] = firing
             over = steps_between(firing.target_cone, reached.cone)
-            of_tiles[firing.name][(record.shelf or "").casefold()].append(over)
+            of_tiles[firing.name][name_key(record.shelf or "")].append(over)
     for firing in (*known.values(), *firings):
         for each in firing.witness_cones if _is_of(firing, kiln) else ():
             over = steps_between(firing.target_cone, each.cone)
-            of_cones[firing.name][(each.shelf or "").casefold()] = over
+            of_cones[firing.name][name_key(each.shelf or "")] = over
     return [
         of_cones[name] | {shelf: _middle(overs) for shelf, overs in of_tiles[name].items()}
         for name in dict.fromkeys((*of_tiles, *of_cones))
@@ -199,8 +200,8 @@ def shelf_habits(kiln: str, firings: Iterable[FiringRecord]) -> list[ShelfHabit]
     names: dict[str, str] = {}
     for firing in (each for each in firings if _is_glaze_in(each, kiln)):
         read = [each for each in firing.witness_cones if each.shelf]
-        names |= {each.shelf.casefold(): each.shelf for each in read}
-        steps = {each.shelf.casefold(): step(each.cone) for each in read}
+        names |= {name_key(each.shelf): each.shelf for each in read}
+        steps = {name_key(each.shelf): step(each.cone) for each in read}
         for shelf, at in steps.items() if len(steps) > 1 else ():
             rest = [each for other, each in steps.items() if other != shelf]
             off[shelf].append(max(0, at - max(rest)) + min(0, at - min(rest)))
@@ -222,4 +223,4 @@ def _is_of(firing: FiringRecord, kiln: str) -> bool:
 
 
 def _is_glaze_in(firing: FiringRecord, kiln: str) -> bool:
-    return (firing.kiln or "").casefold() == kiln.casefold() and firing.kind != "bisque"
+    return name_key(firing.kiln or "") == name_key(kiln) and firing.kind != "bisque"

@@ -7,6 +7,7 @@ from tiles.errors import nearest
 from tiles.records.derived import bisque_read_otherwise, cone_reached, witness_cone
 from tiles.records.forms import FiringRecord, TileRecord
 from tiles.records.spoken import some
+from tiles.records.words import name_key
 
 LONG_AGO_DAYS = 60
 """Tiles are looked at within weeks of unloading; a first look so much later is rare (estimate)."""
@@ -65,7 +66,7 @@ def sets_apart(records: Iterable[TileRecord]) -> list[str]:
         f"Trials for {mark} lie on several shelves ({by_shelf(tiles)}): "
         "put them on one, or the shelf is a second change."
         for (mark, _), tiles in sets.items()
-        if len({each.shelf.casefold() for each in tiles}) > 1
+        if len({name_key(each.shelf) for each in tiles}) > 1
     ]
 
 
@@ -78,7 +79,7 @@ def by_shelf(records: Iterable[TileRecord]) -> str:
     found: dict[str, list[TileRecord]] = {}
     for record in records:
         if record.shelf:
-            found.setdefault(record.shelf.casefold(), []).append(record)
+            found.setdefault(name_key(record.shelf), []).append(record)
     return "; ".join(
         f"{tiles[0].shelf}: {some([each.mark for each in tiles])}"
         for _, tiles in sorted(found.items())
@@ -89,8 +90,8 @@ def lacks_cone(record: TileRecord) -> bool:
     """Whether other shelves of its firing have a witness cone, and its own has none."""
     if not record.shelf or record.cone_reached:
         return False
-    shelves = {shelf.casefold() for shelf in _shelves(record.firing)}
-    return bool(shelves) and record.shelf.casefold() not in shelves
+    shelves = {name_key(shelf) for shelf in _shelves(record.firing)}
+    return bool(shelves) and name_key(record.shelf) not in shelves
 
 
 def _shelves(firing: FiringRecord | None) -> list[str]:

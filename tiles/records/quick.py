@@ -15,7 +15,7 @@ from urllib.parse import quote
 from tiles.records import forms
 from tiles.records.derived import analysed
 from tiles.records.revision import REVISION
-from tiles.records.words import tidy_name
+from tiles.records.words import name_key
 from tiles.settings import sqlite_file
 
 Row = sqlite3.Row
@@ -87,18 +87,9 @@ def find_others(url: str, mark: str) -> list[forms.TileRecord] | None:
 def _open(file: Path) -> sqlite3.Connection:
     connection = sqlite3.connect(f"file:{quote(str(file))}?mode=ro", uri=True)
     connection.row_factory = Row
-    lower_every_letter(connection)
+    connection.create_function("name_key", 1, name_key, deterministic=True)
     connection.execute("BEGIN")  # all that is read is seen as it was at one moment
     return connection
-
-
-def lower_every_letter(connection: sqlite3.Connection) -> None:
-    """Have ``lower()`` turn Ö into ö too: SQLite's own leaves all but A to Z as it is."""
-    connection.create_function("lower", 1, _lower, deterministic=True)
-
-
-def _lower(text: str | None) -> str | None:
-    return None if text is None else text.lower()
 
 
 def _row(connection: sqlite3.Connection, mark: str) -> Row | None:
@@ -106,8 +97,8 @@ def _row(connection: sqlite3.Connection, mark: str) -> Row | None:
     revision = connection.execute("SELECT version_num FROM alembic_version").fetchone()
     if revision is None or revision[0] != REVISION:
         return None
-    plain = tidy_name(mark).lower()
-    return connection.execute("SELECT * FROM tile WHERE lower(mark) = ?", [plain]).fetchone()
+    sought = "SELECT * FROM tile WHERE name_key(mark) = ?"
+    return connection.execute(sought, [name_key(mark)]).fetchone()
 
 
 def _with_analyses(

@@ -1,6 +1,7 @@
 """A record in words: the same wording wherever a tile is named."""
 
 from tiles.records.forms import DefectSeen, InspectionRecord, LayerRecord, TileRecord
+from tiles.records.words import name_key
 
 
 def spoken_tile(record: TileRecord) -> str:
@@ -100,8 +101,8 @@ def card(record: TileRecord) -> list[tuple[str, str]]:
 
 
 def _whose_cone(record: TileRecord) -> str:
-    shelves = [read.shelf.casefold() for read in record.firing.witness_cones if read.shelf]
-    of_shelf = record.shelf and record.shelf.casefold() in shelves
+    shelves = [name_key(read.shelf) for read in record.firing.witness_cones if read.shelf]
+    of_shelf = record.shelf and name_key(record.shelf) in shelves
     return "its shelf's witness cone" if of_shelf else "the witness cone of the whole load"
 
 

@@ -105,15 +105,26 @@ def tidy_name(text: str) -> str:
     return " ".join(unicodedata.normalize("NFC", text).split())
 
 
+def name_key(text: str) -> str:
+    """What a name or mark is compared by: to a person capitals, and ß for SS, make no other one.
+
+    Examples
+    --------
+    >>> name_key("Großer  Ofen") == name_key("GROSSER OFEN"), name_key("Ärmel")
+    (True, 'ärmel')
+    """
+    return tidy_name(text).casefold()
+
+
 def same_name(one: str | None, other: str | None) -> bool:
-    """Whether two names are the same to a person, who does not mind capitals.
+    """Whether two names are the same to a person, as `name_key` has it.
 
     Examples
     --------
     >>> same_name("Top", "top"), same_name("top", None), same_name(None, None)
     (True, False, True)
     """
-    return one == other or bool(one and other and one.casefold() == other.casefold())
+    return one == other or bool(one and other and name_key(one) == name_key(other))
 
 
 def fold(text: str) -> str:

@@ -4,13 +4,13 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 
 from pydantic import BaseModel
-from sqlalchemy import func, select
+from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from tiles.errors import AlreadyOnRecord, InvalidValue, UnknownName, meant_by, shell_word
 from tiles.records import forms, models, questions, reading
 from tiles.records.store.whole import wholly
-from tiles.records.words import same_name, tidy_name
+from tiles.records.words import name_key, same_name, tidy_name
 
 
 @dataclass(frozen=True)
@@ -47,7 +47,12 @@ def look_up(session: Session, model: type[models.SQLModel], name: str):
     """The row of this name, whatever its capitals and spaces; None when there is none."""
     name = tidy_name(name)
     exact = session.scalar(select(model).where(model.name == name))
-    return exact or session.scalar(select(model).where(func.lower(model.name) == name.lower()))
+    if exact is not None:
+        return exact
+    # Compared here: of letters like Ä a server may know no small ones, and SQLite never does.
+    known = session.scalars(select(model.name))
+    spelt = next((each for each in known if same_name(each, name)), None)
+    return spelt and session.scalar(select(model).where(model.name == spelt))
 
 
 def find(session: Session, model: type[models.SQLModel], name: str):
@@ -143,7 +148,7 @@ def add_firing(session: Session, record: forms.FiringRecord, *, ask: bool = Fals
 def _set_witness_cones(
     session: Session, row: models.Firing, cones: list[forms.WitnessCone]
 ) -> None:
-    shelves = [read.shelf and read.shelf.casefold() for read in cones]
+    shelves = [read.shelf and name_key(read.shelf) for read in cones]
     if len(set(shelves)) != len(shelves):
         raise InvalidValue(
             f"firing {row.name} has two witness cone readings for one shelf.",

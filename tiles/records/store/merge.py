@@ -10,6 +10,7 @@ from tiles.records.problems import shown
 from tiles.records.store import belongings
 from tiles.records.store.recipe import next_version
 from tiles.records.store.whole import wholly
+from tiles.records.words import name_key
 
 _NAMED_BY = {
     models.ClayBody: [(models.Tile.clay_body_id, models.ClayBody.clay_body_id)],
@@ -176,9 +177,9 @@ def _move_recipes(session: Session, gone: models.Glaze, kept: models.Glaze) -> N
 
 
 def _move_cones(gone: models.Firing, kept: models.Firing) -> None:
-    cones = {each.shelf and each.shelf.casefold(): each for each in kept.witness_cones}
+    cones = {each.shelf and name_key(each.shelf): each for each in kept.witness_cones}
     for read in list(gone.witness_cones):
-        known = cones.get(read.shelf and read.shelf.casefold())
+        known = cones.get(read.shelf and name_key(read.shelf))
         if known is None:
             kept.witness_cones.append(read)
         elif known.cone != read.cone:

@@ -5,6 +5,7 @@ from sqlalchemy.orm import Session
 from tiles.errors import InvalidValue, UnknownName, shell_word
 from tiles.records import forms, models, reading
 from tiles.records.store.belongings import add_row, find, look_up
+from tiles.records.words import name_key
 
 
 def add_recipe_version(
@@ -49,9 +50,9 @@ def next_version(glaze: models.Glaze) -> int:
 
 
 def _refuse_repeated_material(record: forms.RecipeRecord) -> None:
-    names = [line.material.casefold() for line in record.lines]
+    names = [name_key(line.material) for line in record.lines]
     for line in record.lines:
-        if names.count(line.material.casefold()) > 1:
+        if names.count(name_key(line.material)) > 1:
             raise InvalidValue(
                 f"{line.material!r} stands in the recipe twice.",
                 "one line for each material, with its parts added up.",

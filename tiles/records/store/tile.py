@@ -1,8 +1,9 @@
 """Writing tiles: their areas, layers, clues, inspections and pictures."""
 
+import re
 from collections.abc import Collection
 
-from sqlalchemy import func, or_, select
+from sqlalchemy import or_, select
 from sqlalchemy.orm import Session
 
 from tiles.errors import AlreadyOnRecord, InvalidValue, UnknownName, nearest, shell_word
@@ -12,7 +13,7 @@ from tiles.records.store import belongings
 from tiles.records.store.bucket import from_batch
 from tiles.records.store.named import Names
 from tiles.records.store.whole import wholly
-from tiles.records.words import tidy_name
+from tiles.records.words import name_key, same_name, tidy_name
 
 _PLAIN_FIELDS = (
     "made_on glazed_on form stood bisque_cone shelf cone_reached note trial_defect trial_change"
@@ -20,6 +21,7 @@ _PLAIN_FIELDS = (
 
 _AT_ONCE = 100
 """Marks in one query; SQLite takes no expression of a thousand parts."""
+_LETTERS = re.compile(r"[A-Za-z\x80-\U0010ffff]+")
 _OWNED = ("areas", "clues", "inspections", "photos")
 """What a tile has for itself: written anew as a whole where any of it is changed."""
 
@@ -32,40 +34,48 @@ def get_tile(session: Session, mark: str) -> models.Tile:
     UnknownName
         Names the nearest mark.
     """
-    by_mark = reading.whole_tiles().where(_is(session, models.Tile.mark, mark))
-    row = session.scalars(by_mark).unique().first()
-    if row is None:
+    known = has_mark(session, mark)
+    if known is None:
         close = nearest(mark, session.scalars(select(models.Tile.mark)))
         hint = (
             f"{close}, or 'tiles find' to list marks." if close else "'tiles find' for the marks."
         )
         raise UnknownName(f"no tile is marked {mark!r}.", hint, field="mark", value=mark)
-    return row
+    by_mark = reading.whole_tiles().where(models.Tile.mark == known)
+    return session.scalars(by_mark).unique().one()
 
 
 def get_tiles(session: Session, marks: list[str]) -> list[models.Tile]:
     """The tiles with these marks, each as :func:`get_tile` gives it, in as few queries as one."""
     found = {}
     for start in range(0, len(marks), _AT_ONCE):
-        chosen = [_is(session, models.Tile.mark, each) for each in marks[start : start + _AT_ONCE]]
-        rows = session.scalars(reading.whole_tiles().where(or_(*chosen))).unique()
-        found |= {row.mark.lower(): row for row in rows}
-    return [found.get(tidy_name(mark).lower()) or get_tile(session, mark) for mark in marks]
+        known = _on_record(session, marks[start : start + _AT_ONCE])
+        chosen = reading.whole_tiles().where(models.Tile.mark.in_(known.values()))
+        found |= {name_key(row.mark): row for row in session.scalars(chosen).unique()}
+    return [found.get(name_key(mark)) or get_tile(session, mark) for mark in marks]
 
 
 def has_mark(session: Session, mark: str) -> str | None:
     """The mark as it is on record, whatever its capitals; None when it is free."""
-    return session.scalar(select(models.Tile.mark).where(_is(session, models.Tile.mark, mark)))
+    return _on_record(session, [mark]).get(name_key(mark))
 
 
-def _is(session: Session, column, mark: str):
-    """Whether a column holds a mark, whatever its capitals."""
-    mark = tidy_name(mark)
-    if mark.isascii() and session.get_bind().dialect.name == "sqlite":
-        # Of plain letters SQLite knows the capitals itself, many times quicker than our lower().
-        return column.collate("NOCASE") == mark
-    # A server whose locale knows only ASCII lowers no "Ü": the mark as written counts, too.
-    return or_(column == mark, func.lower(column) == mark.lower())
+def _on_record(session: Session, marks: Collection[str]) -> dict[str, str]:
+    """Those of some marks that are on record, as they are written there, by their keys."""
+    chosen = select(models.Tile.mark).where(or_(*(_may_be(models.Tile.mark, m) for m in marks)))
+    wanted = {name_key(mark) for mark in marks}
+    known = {name_key(each): each for each in session.scalars(chosen)}
+    return {key: known[key] for key in wanted & known.keys()}
+
+
+def _may_be(column, mark: str):
+    """Whether a column may hold a mark: its digits and signs are those, with any letters between.
+
+    Letters are compared by `name_key` alone: of Ü a server may know no small one, and SQLite never
+    does. To have it read every mark would make each further tile of an import slower.
+    """
+    signs = re.sub(r"([\\%_])", r"\\\1", tidy_name(mark))
+    return column.like(_LETTERS.sub("%", signs), escape="\\")
 
 
 @wholly
@@ -120,9 +130,10 @@ def add_tile(
 def _lead_trials(session: Session, mark: str, to: str) -> None:
     """Have the trials made for a mark, however it was typed, name the tile as it is on record."""
     is_trial = models.Tile.trial_of > ""  # few are, and the index knows them
-    trials = select(models.Tile).where(is_trial, _is(session, models.Tile.trial_of, mark))
+    trials = select(models.Tile).where(is_trial, _may_be(models.Tile.trial_of, mark))
     for trial in session.scalars(trials):
-        trial.trial_of = to
+        if same_name(trial.trial_of, mark):
+            trial.trial_of = to
 
 
 @wholly
