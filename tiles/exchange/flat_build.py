@@ -13,6 +13,7 @@ from typing import Any
 
 from tiles.errors import InvalidValue, TilesError
 from tiles.exchange.flat_columns import MAIN, NO_LINES, NONE, NOT_RECORDED, PLACES, SEEN, columns
+from tiles.exchange.flat_faults import FAULTS
 from tiles.records import forms
 from tiles.records.clues import clues
 from tiles.records.words import name_key
@@ -201,6 +202,7 @@ class Builder:
         seen, is_looked_at = [], False
         for row, number in zip(rows, numbers, strict=True):
             found = {f: row.cells[h] for h, f in _fields("defect") if h in row.cells}
+            words = dict(row.cells.get(FAULTS, ()))
             is_looked_at |= bool(found)
             if self.is_strict and not found and "inspected_on" in whole.cells:
                 raise row.refuse(
@@ -214,7 +216,7 @@ class Builder:
                     severity=None if level == SEEN else level,
                     area=number if len(rows) > 1 else None,
                     place=None,
-                    note=None,
+                    note=words.get(defect),
                 )
                 for defect, level in found.items()
                 if level != NONE

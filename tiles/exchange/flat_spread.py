@@ -88,17 +88,17 @@ def _results(record: forms.TileRecord, area: forms.AreaRecord) -> dict[str, str]
 
 def not_carried(record: forms.TileRecord) -> list[str]:
     """What a record holds that its flat rows leave out; empty when nothing is lost."""
-    return not_carried_of_tile(record) + _retired(record)
+    seen = [each for look in record.inspections for each in look.defects]
+    words = ["the words about a defect"] if any(each.place or each.note for each in seen) else []
+    return words + not_carried_of_tile(record) + _retired(record)
 
 
 def not_carried_of_tile(record: forms.TileRecord) -> list[str]:
-    """The part of that which is of the tile itself, and gone once it is written over."""
+    """The part of that which is of the tile itself, and which no row of any sheet can hold."""
     lost = []
     if len(record.inspections) > 1:
         lost.append(f"the {len(record.inspections)} looks each by itself")
     seen = [each for look in record.inspections for each in look.defects]
-    if any(each.place or each.note for each in seen):
-        lost.append("where on the tile a defect is")
     if len(record.areas) > 1 and any(each.area is None for each in seen):
         lost.append("that a defect was logged for the whole tile")
     if record.photos:

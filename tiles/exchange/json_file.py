@@ -1,6 +1,7 @@
 """Tile records as JSON: one record or a list, in the shape of ``forms.TileRecord``."""
 
 import json
+from collections import Counter
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
 from pathlib import Path
@@ -162,6 +163,7 @@ def _loss(
     lost = [
         _said(look) for look in stored.inspections if not any(_holds(new, look) for new in looks)
     ]
+    lost += [f"the words about {defect}" for defect in _without_words(stored, record)]
     if pictures := {each.file for each in stored.photos} - {each.file for each in record.photos}:
         lost.append(f"{len(pictures)} picture{'s' * (len(pictures) > 1)}")
     lost += [f"the recipe of {glaze}" for glaze in _without_recipe(stored, record)]
@@ -187,6 +189,23 @@ def _holds(new: forms.InspectionRecord, look: forms.InspectionRecord) -> bool:
     """Whether a look is still there: of the same day, with every fault that it saw."""
     seen, before = ({each.defect for each in of.defects} for of in (new, look))
     return new.inspected_on == look.inspected_on and before <= seen
+
+
+def _without_words(stored: forms.TileRecord, record: forms.TileRecord) -> list[str]:
+    """The defects of which a look would tell fewer words than on record."""
+    lost = _words(stored) - _words(record)
+    return list(dict.fromkeys(defect for _day, defect, _what in lost))
+
+
+def _words(record: forms.TileRecord) -> Counter:
+    """How often a look tells where a defect is, and anything else about it."""
+    return Counter(
+        (look.inspected_on, seen.defect, what)
+        for look in record.inspections
+        for seen in look.defects
+        for what in ("place", "note")
+        if getattr(seen, what)
+    )
 
 
 def _said(look: forms.InspectionRecord) -> str:

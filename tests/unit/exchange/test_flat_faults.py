@@ -43,11 +43,47 @@ def test_faults_in_words_fill_every_defect_column(cell, seen):
         ("pinholes, crawling, severe", "'severe' stands there without a fault"),
         ("crawling severe/moderate", "'moderate' stands there without a fault"),
         ("clean; crawling", "'clean' stands beside a fault"),
+        ("no crawling", "'no crawling' does not say that crawling was seen"),
+        ("pinholes; crawling?", "'crawling\\?' does not say"),
+        ("almost crawling", "does not say that crawling was seen"),
+        ("looks like crazing", "does not say that crazing was seen"),
+        ("didn't craze", "does not say that crazing was seen"),
+        ("crawling (not at the rim)", "does not say that crawling was seen"),
+        ("crazing fine", "does not say that crazing was seen"),
+        ("crawling where it ran", "names crawling and running in one"),
+        ("crawling (pinholes too)", "names crawling and pinholes in one"),
+        ("slight to moderate crawling", "leaves the severity open"),
+        ("crawled at edge and foot", "'foot' is no fault"),
+        ("crawlin at edge", "'crawlin at edge' is no fault"),
     ],
 )
 def test_what_is_no_fault_is_refused(cell, told):
     with pytest.raises(InvalidValue, match=told):
         read_faults(cell)
+
+
+@pytest.mark.parametrize(
+    ("cell", "seen"),
+    [
+        ("crawled at edge", {"crawling": ("seen", "at edge")}),
+        ("severe crawling near the Foot", {"crawling": ("severe", "near the Foot")}),
+        ("Slight crawling (rim; foot), crazed",
+         {"crawling": ("slight", "rim; foot"), "crazing": ("seen", None)}),
+        ("crawling at edge (severe)", {"crawling": ("severe", "at edge")}),
+        ("fine crazing", {"crazing": ("seen", "fine")}),
+        ("slightly crawled", {"crawling": ("slight", None)}),
+        ("crawled slightly off centre", {"crawling": ("seen", "slightly off centre")}),
+        ("some severe crawling on top", {"crawling": ("severe", "some severe crawling on top")}),
+        ("other side crawled", {"crawling": ("seen", "other side")}),
+        ("other: grey scum", {"other": ("seen", "grey scum")}),
+    ],
+)  # fmt: skip
+def test_words_beside_a_fault_are_kept_with_it(write, cell, seen):
+    file = write("mark,body,inspected_on,faults", f'A,red,2026-04-09,"{cell}"')
+    ((_row, record),) = read_file(file).tiles
+    (look,) = record.inspections
+    told = {each.defect: (each.severity or "seen", each.note) for each in look.defects}
+    assert told == seen
 
 
 HEADER = "mark,body,glaze,firing,fired_on,inspected_on,faults"
@@ -91,6 +127,13 @@ def test_a_result_without_any_day_is_refused_and_the_way_out_told(write):
 def test_a_day_without_a_result_names_the_column_that_such_a_sheet_has(write):
     (problem,) = read_file(write(HEADER, "A,red,pond,F1,,2026-04-09,")).problems
     assert "none in faults" in problem.hint
+
+
+def test_words_that_leave_a_fault_open_are_told_where_to_go(write):
+    (problem,) = read_file(write(HEADER, "A,red,pond,F1,,2026-04-09,crawling?")).problems
+    assert "row 2, column faults" in problem.message
+    assert "crawling alone if it was, else leave it out" in problem.hint
+    assert "inspection_note" in problem.hint
 
 
 def test_faults_stand_in_one_column_or_in_many(write):
