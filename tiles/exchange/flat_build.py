@@ -14,6 +14,7 @@ from typing import Any
 from tiles.errors import InvalidValue, TilesError
 from tiles.exchange.flat_columns import MAIN, NO_LINES, NONE, NOT_RECORDED, PLACES, SEEN, columns
 from tiles.exchange.flat_faults import FAULTS
+from tiles.exchange.flat_looks import agree, by_look, of_areas
 from tiles.records import forms
 from tiles.records.clues import clues
 from tiles.records.words import name_key
@@ -90,6 +91,8 @@ class Builder:
         InvalidValue
             The rows do not agree, or lack a name; with row and column.
         """
+        looks = by_look(rows, self._day)
+        rows = list(of_areas(looks).values()) if looks else rows
         whole = _of_tile(rows)
         own = {name: whole.cells.get(header) for header, name in _fields("tile")}
         if own["mark"] is None:
@@ -108,7 +111,9 @@ class Builder:
             firing=self._named("firing", whole),
             areas=sorted(areas, key=lambda area: area.number),
             clues=shared,
-            inspections=self._looks(whole, rows, numbers),
+            inspections=self._each_look(whole, looks)
+            if looks
+            else self._looks(whole, rows, numbers),
             photos=[],
         )
 
@@ -198,6 +203,15 @@ class Builder:
             raise row.refuse(header, f"{header} is blank", f"fill in {header}.")
         return name
 
+    def _each_look(self, whole: Row, looks: list[dict[int, Row]]) -> list:
+        """Each of several looks, with what its own rows tell of it."""
+        found = []
+        for look in looks:
+            rows = list(look.values())
+            of_look = Row(whole.cells | _of_tile(rows).cells, rows[0].number, whole.source)
+            found += self._looks(of_look, rows, list(look))
+        return found
+
     def _looks(self, whole: Row, rows: Sequence[Row], numbers: list[int]) -> list:
         seen, is_looked_at = [], False
         for row, number in zip(rows, numbers, strict=True):
@@ -224,10 +238,7 @@ class Builder:
         return self._look(whole, seen) if is_looked_at or "inspected_on" in whole.cells else []
 
     def _look(self, whole: Row, seen: list) -> list[forms.InspectionRecord]:
-        day = whole.cells.get("inspected_on")
-        if day is None and self.looked_when_fired:
-            known = self.fired_on.get(name_key(whole.cells.get("firing", "")))
-            day = whole.cells.get("fired_on", known)
+        day = self._day(whole)
         if day is None:
             if self.is_strict:
                 fired = "fired_on" if self.looked_when_fired else (
@@ -237,6 +248,14 @@ class Builder:
             day = NO_DAY
         note = whole.cells.get("inspection_note")
         return [forms.InspectionRecord.model_construct(inspected_on=day, defects=seen, note=note)]
+
+    def _day(self, row: Row) -> date | None:
+        """The day of the look that a row tells of, where it is known."""
+        day = row.cells.get("inspected_on")
+        if day is None and self.looked_when_fired:
+            known = self.fired_on.get(name_key(row.cells.get("firing", "")))
+            day = row.cells.get("fired_on", known)
+        return day
 
 
 def _unnamed_facts(row: Row, header: str, given: str) -> InvalidValue:
@@ -264,7 +283,7 @@ def _of_tile(rows: Sequence[Row]) -> Row:
             value = row.cells.get(header)
             if value is None:
                 continue
-            if told.setdefault(header, value) != value:
+            if not agree(told.setdefault(header, value), value):
                 raise row.refuse(
                     header,
                     f"{header} is {value!s}, but row {by[header]} of {rows[0].cells.get('mark')} "
@@ -287,13 +306,15 @@ def _area_numbers(rows: Sequence[Row]) -> list[int]:
             raise row.refuse(
                 "area",
                 f"{mark} has several rows, and this one has no area",
-                "another mark if these are several tiles; for areas of one tile 1, 2, 3 ...",
+                "another mark if these are several tiles; for areas of one tile 1, 2, 3 ...; for "
+                "a later look at it an inspected_on of its own on each row.",
             )
         if number in numbers:
             raise row.refuse(
                 "area",
                 f"two rows of {mark} are both area {number}",
-                "another number, or another mark if it is another tile.",
+                "another number, or another mark if it is another tile; for a later look an "
+                "inspected_on of its own on each row.",
             )
         numbers.append(number)
     return numbers

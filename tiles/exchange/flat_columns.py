@@ -141,7 +141,13 @@ _FIRING = (
     ("witness_cones", "witness_cones", "cones", "top=05; 06 (no shelf: for the whole load)"),
 )
 _LOOK = (
-    ("inspected_on", "inspected_on", _DATE, "day of the last look; blank: never inspected"),
+    (
+        "inspected_on",
+        "inspected_on",
+        _DATE,
+        "day of the look; blank: never inspected; a later look is a further row of its mark and "
+        "area, all else on it blank or the same",
+    ),
     ("inspection_note", "note", _TEXT, "anything else about that look"),
 )
 

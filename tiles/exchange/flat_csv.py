@@ -1,7 +1,8 @@
 """Tiles as a flat CSV file: one row for each area of a tile, every column named and explained.
 
-The flat form carries what a spreadsheet can: one look at each tile, the glaze with one layer over
-and two under it. All else travels as JSON (``tiles.exchange.json_file``).
+The flat form carries what a spreadsheet can: the glaze with one layer over and two under it, and
+each later look at a tile as a further row of its mark and area. All else travels as JSON
+(``tiles.exchange.json_file``).
 """
 
 import csv
@@ -22,7 +23,7 @@ from tiles.exchange.flat_columns import NOT_RECORDED, PLACES, REASON, Column, by
 from tiles.exchange.flat_faults import FAULTS, read_faults
 from tiles.exchange.flat_headings import most_often
 from tiles.exchange.flat_shared import Shared
-from tiles.exchange.flat_spread import not_carried, not_carried_of_tile, spread
+from tiles.exchange.flat_spread import not_carried, not_carried_of_tile, rows_of
 from tiles.records import forms
 from tiles.records.words import name_key
 
@@ -298,7 +299,7 @@ def write_file(file: Path, records: Iterable[forms.TileRecord]) -> int:
 
     Columns that are blank on every row are left out, but for the few a reader expects.
     """
-    rows = [row for record in records for row in spread(record)]
+    rows = [row for record in records for row in rows_of(record)]
     _tell_blank_recipes(rows)
     used = {"mark", "area", "body", "glaze", "inspected_on"}.union(*rows)
     shown = [column for column in columns() if column.name in used]

@@ -17,7 +17,10 @@ if TYPE_CHECKING:
 
 
 def read_frame(file: Path) -> "pd.DataFrame":
-    """A flat CSV file as a frame, unchecked, with every column as text: a cone stays ``05``."""
+    """A flat CSV file as a frame, unchecked, with every column as text: a cone stays ``05``.
+
+    A later look is a row of its own, which repeats nothing but mark and area.
+    """
     import pandas as pd
 
     return pd.read_csv(file, dtype=str, encoding="utf-8-sig", sep=None, engine="python")
@@ -99,6 +102,7 @@ def frame_from_records(records: Iterable[forms.TileRecord]) -> "pd.DataFrame":
 
     Notes
     -----
+    One row stands for all looks at an area, the worst of what they saw and the day of the last.
     What the flat form cannot carry is left out; see ``flat_csv.not_carried``.
     """
     import numpy as np

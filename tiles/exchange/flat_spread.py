@@ -24,6 +24,20 @@ def spread(record: forms.TileRecord) -> Iterator[dict[str, Any]]:
         yield row | _results(record, area)
 
 
+def rows_of(record: forms.TileRecord) -> Iterator[dict[str, Any]]:
+    """Its rows in a file: one for each area, and for each later look one more of what was seen."""
+    days = sorted({look.inspected_on for look in record.inspections})
+    for day in days or [None]:
+        looks = [look for look in record.inspections if look.inspected_on == day]
+        then = record.model_copy(update={"inspections": looks})
+        if day is None or day == days[0]:
+            yield from spread(then)
+            continue
+        whole = {"mark": record.mark, **_fill("look", _last_look(then))}
+        for area in record.areas:
+            yield whole | {"area": area.number} | _results(then, area)
+
+
 @cache
 def _fields(part: str, place: str = MAIN) -> tuple[tuple[str, str], ...]:
     return tuple(
@@ -96,8 +110,8 @@ def not_carried(record: forms.TileRecord) -> list[str]:
 def not_carried_of_tile(record: forms.TileRecord) -> list[str]:
     """The part of that which is of the tile itself, and which no row of any sheet can hold."""
     lost = []
-    if len(record.inspections) > 1:
-        lost.append(f"the {len(record.inspections)} looks each by itself")
+    if len({look.inspected_on for look in record.inspections}) < len(record.inspections):
+        lost.append("the looks of one day each by itself")
     seen = [each for look in record.inspections for each in look.defects]
     if len(record.areas) > 1 and any(each.area is None for each in seen):
         lost.append("that a defect was logged for the whole tile")

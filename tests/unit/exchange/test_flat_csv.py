@@ -285,7 +285,7 @@ def test_what_a_row_cannot_hold_is_said():
         photos=[{"file": "a.png"}],
     )
     told = " / ".join(flat_csv.not_carried(record))
-    for part in ("looks", "words about", "whole tile", "pictures", "layers beyond"):
+    for part in ("looks of one day", "words about", "whole tile", "pictures", "layers beyond"):
         assert part in told
 
 
