@@ -228,6 +228,32 @@ def test_the_yes_for_an_odd_cone_takes_no_look_away(fresh, tiles, write):
     assert "A-2 lost the look of 2026-06-02 (clean)." in ran.err
 
 
+def test_what_was_confirmed_travels_in_json_and_a_csv_says_that_it_does_not(
+    fresh, tiles, write, tmp_path, monkeypatch
+):
+    header = "mark,body,body_cone_low,body_cone_high,cone_reached,thickness_mm,glaze,firing"
+    file = write(f"{header},target_cone,peak_c", "A-1,red clay,06,04,5,8,pond,F1,05,1186")
+    assert tiles("import", file).code == 1
+    assert tiles("import", file, "--yes").code == 0
+    whole, flat = tmp_path / "all.json", tmp_path / "all.csv"
+    assert tiles("export", whole).err == ""
+    assert "What is unlikely of A-1 is asked about again" in tiles("export", flat).err
+    for place, given, code in (("1", whole, 0), ("2", flat, 1)):
+        monkeypatch.setenv("TILES_DB", str(tmp_path / f"{place}.db"))
+        ran = tiles("import", given)
+        assert ran.code == code, ran.err
+    (record,) = json.loads(whole.read_text(encoding="utf-8"))
+    assert len(record["confirmed"]) == 4
+    changes = ({"cone_reached": "6"}, {"firing": record["firing"] | {"peak_c": 1190}},
+               {"confirmed": None})  # fmt: skip
+    for number, change in enumerate(changes):
+        monkeypatch.setenv("TILES_DB", str(tmp_path / f"changed {number}.db"))
+        whole.write_text(json.dumps(record | change), encoding="utf-8")
+        assert_one_line_error(tiles("import", whole), "is far above")
+    whole.write_text(json.dumps(record | {"confirmed": "yes"}), encoding="utf-8")
+    assert_one_line_error(tiles("import", whole), "confirmed is no list of texts (all.json)")
+
+
 def test_an_odd_cone_once_confirmed_is_not_questioned_again(fresh, tiles, write):
     header = "mark,body,body_cone_low,body_cone_high,cone_reached"
     file = write(header, "A-1,red clay,06,04,5")

@@ -11,7 +11,7 @@ from tests.cli.records import RECORD, assert_one_line_error, shown
 SHAPE = {
     "record": "mark made_on glazed_on form stood body bisque_cone bisque_firing firing shelf "
     "cone_reached areas clues inspections photos note "
-    "trial_of trial_defect trial_change derived",
+    "trial_of trial_defect trial_change confirmed derived",
     "body": "name kind colour cone_low cone_high absorption_pct shrinkage_pct "
     "expansion_ppm_per_k remark is_retired",
     "firing": "name kind kiln fired_on target_cone rate_c_per_h hold_min atmosphere peak_c "

@@ -37,6 +37,7 @@ def export(file: Path, db: common.Db = None) -> None:
 
 def _write_flat(file: Path, records: list) -> None:
     from tiles.exchange import flat_csv
+    from tiles.records.questions import all_questions
     from tiles.records.spoken import some
 
     rows = flat_csv.write_file(file, records)
@@ -48,6 +49,9 @@ def _write_flat(file: Path, records: list) -> None:
             left_out.setdefault(what, []).append(record.mark)
     for what, marks in left_out.items():
         common.talk(f"Left out on {counted(len(marks), 'tile')} ({some(marks, 3)}): {what}.")
+    if asked := [record.mark for record in records if all_questions(record)]:
+        common.talk(f"What is unlikely of {some(asked, 3)} is asked about again when it comes back "
+                    "from a CSV (--yes answers); JSON holds the answer.")  # fmt: skip
     if left_out:
         common.talk(f"To keep all of it: 'tiles export {file.with_suffix('.json')}'.")
 

@@ -10,15 +10,24 @@ from typing import Any
 from sqlalchemy.orm import Session
 
 from tiles.errors import AlreadyOnRecord, InvalidValue, TilesError, shell_word
-from tiles.records import derived, forms, reading, store
+from tiles.records import derived, forms, questions, reading, store
 from tiles.records.questions import refuse_days_to_come
 from tiles.records.store.named import Added, Names
 from tiles.records.words import name_key
 
+_BESIDE = ("confirmed", "derived")
+"""Keys of a record in a file that are no fields of it."""
+
 
 def to_json(record: forms.TileRecord) -> dict:
-    """A record as ``tiles show --json`` prints it: blanks as null, plus ``derived``."""
-    return record.model_dump(mode="json") | {"derived": derived.summary(record)}
+    """A record as ``tiles show --json`` prints it: blanks as null, plus what is worked out.
+
+    ``confirmed`` is what is unlikely of it, word for word as an import would ask: it stands so on
+    record, so that the same record is not asked about again, but one changed by hand is.
+    """
+    confirmed = questions.all_questions(record)
+    told = record.model_dump(mode="json")
+    return told | {"confirmed": confirmed, "derived": derived.summary(record)}
 
 
 def read_values(file: Path) -> list[Any]:
@@ -74,8 +83,23 @@ class Outcome:
 def check(value: Any, where: str) -> forms.TileRecord:
     """One record from a file; what ``derived`` says is worked out anew, not believed."""
     if isinstance(value, dict):
-        value = {key: each for key, each in value.items() if key != "derived"}
+        value = {key: each for key, each in value.items() if key not in _BESIDE}
     return forms.read(forms.TileRecord, value, where)
+
+
+def _confirmed(value: Any, where: str) -> list[str]:
+    """The questions that a record comes with the answer to."""
+    told = value.get("confirmed") if isinstance(value, dict) else None
+    if told is None:
+        return []
+    if not isinstance(told, list) or not all(isinstance(each, str) for each in told):
+        raise InvalidValue(
+            f"confirmed is no list of texts ({where}).",
+            "it as it was exported, or leave it out; --yes says the same of a whole file.",
+            field="confirmed",
+            value=told,
+        )
+    return told
 
 
 def import_records(
@@ -123,6 +147,7 @@ def import_records(
         names = Names(session, add_missing=True, earlier=of_file, **how)
         try:
             record = check(value, where)
+            names.asked_before = before = _confirmed(value, where)
             refuse_days_to_come(record.mark, record.inspections)
             loss = _loss(session, record, not_carried) if replace else ""
             if loss and not allow_loss:
@@ -133,7 +158,8 @@ def import_records(
                     field="mark",
                     value=record.mark,
                 )
-            outcome.stored.append(_store(session, record, names, replace, confirmed))
+            how = {"names": names, "confirmed": confirmed, "asked_before": before}
+            outcome.stored.append(_store(session, record, replace, how))
             outcome.added += names.added
             outcome.lost += [f"{record.mark} lost {loss}"] if loss else []
             of_file.update(names.added)
@@ -214,12 +240,12 @@ def _said(look: forms.InspectionRecord) -> str:
 
 
 def _store(
-    session: Session, record: forms.TileRecord, names: Names, replace: bool, confirmed: bool
+    session: Session, record: forms.TileRecord, replace: bool, how: dict[str, Any]
 ) -> forms.TileRecord:
     if replace and store.has_mark(session, record.mark):
-        return store.replace_tile(session, record, names=names, confirmed=confirmed)
+        return store.replace_tile(session, record, **how)
     try:
-        return store.add_tile(session, record, names=names, confirmed=confirmed)
+        return store.add_tile(session, record, **how)
     except AlreadyOnRecord as error:
         error.hint = "--replace to write over it, or --skip-refused to store the others."
         raise

@@ -92,6 +92,13 @@ def questions(record: TileRecord) -> list[str]:
     return _cone_questions(record) + _coat_questions(record) + look_questions(record)
 
 
+def all_questions(record: TileRecord) -> list[str]:
+    """Those of a tile and of the firings it names."""
+    firings = [each for each in (record.bisque_firing, record.firing) if each]
+    of_firings = [said for each in firings for said in firing_questions(each)]
+    return list(dict.fromkeys(questions(record) + of_firings))
+
+
 def _cone_questions(record: TileRecord) -> list[str]:
     labels, firing = _labels(record), record.firing
     if firing and firing.target_cone and cone_reached(record):

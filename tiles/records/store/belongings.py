@@ -1,5 +1,6 @@
 """Writing what tiles refer to: bodies, glazes, recipes, batches, kilns, firings."""
 
+from collections.abc import Collection
 from dataclasses import dataclass
 from datetime import date, timedelta
 
@@ -129,13 +130,20 @@ def add_kiln(session: Session, name: str, remark: str | None = None) -> models.K
 
 
 @wholly
-def add_firing(session: Session, record: forms.FiringRecord, *, ask: bool = False) -> models.Firing:
+def add_firing(
+    session: Session,
+    record: forms.FiringRecord,
+    *,
+    ask: bool = False,
+    before: Collection[str] = (),
+) -> models.Firing:
     """Put a firing on record. Its kiln must be on record.
 
-    With ``ask``, a witness cone or a peak far from the target is questioned first.
+    With ``ask``, a witness cone or a peak far from the target is questioned first; not again what
+    was answered ``before``.
     """
     if ask:
-        questions.require_firing_confirmation(record)
+        questions.require_firing_confirmation(record, before)
     values = record.model_dump(exclude={"kiln", "witness_cones"})
     values["kind"] = values["kind"] or "glaze"
     if record.kiln:

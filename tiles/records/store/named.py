@@ -43,6 +43,8 @@ class Names:
         a record from elsewhere, where the version is then not recorded.
     ask_of_firings : bool
         Question a new firing whose witness cones or peak lie far from its target.
+    asked_before : collection of str
+        Questions about its firings that a record comes with the answer to.
     earlier : collection of Added
         What the same file has added before.
     """
@@ -52,6 +54,7 @@ class Names:
     keep_stored: bool = False
     newest_recipe: bool = False
     ask_of_firings: bool = False
+    asked_before: Collection[str] = ()
     earlier: Collection[Added] = ()
     added: list[Added] = field(default_factory=list)
     _known: dict[tuple, models.SQLModel] = field(default_factory=dict)
@@ -77,7 +80,7 @@ class Names:
                 field="firing",
                 value=record.name,
             )
-        add = partial(belongings.add_firing, ask=self.ask_of_firings)
+        add = partial(belongings.add_firing, ask=self.ask_of_firings, before=self.asked_before)
         return self._named(models.Firing, record, reading.firing_record, add)
 
     def glaze(self, record: forms.GlazeRecord, has_recipe: bool) -> models.Glaze:

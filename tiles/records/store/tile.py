@@ -85,6 +85,7 @@ def add_tile(
     *,
     names: Names | None = None,
     confirmed: bool = False,
+    asked_before: Collection[str] = (),
 ) -> forms.TileRecord:
     """Put a tile on record.
 
@@ -98,6 +99,8 @@ def add_tile(
         How to find or add what the record names; by default all of it must be on record.
     confirmed : bool
         A person has said that an unlikely cone or coat is really so.
+    asked_before : collection of str
+        Of these questions a person has said so.
 
     Returns
     -------
@@ -120,9 +123,8 @@ def add_tile(
             value=record.mark,
         )
     looks.refuse_faults_twice(record)
-    added = _write(
-        session, models.Tile(mark=record.mark), record, names, confirmed, asked_before=()
-    )
+    row = models.Tile(mark=record.mark)
+    added = _write(session, row, record, names, confirmed, asked_before)
     _lead_trials(session, record.mark, record.mark)
     return added
 
@@ -144,6 +146,7 @@ def replace_tile(
     row: models.Tile | None = None,
     names: Names | None = None,
     confirmed: bool = False,
+    asked_before: Collection[str] = (),
 ) -> forms.TileRecord:
     """Write a changed record over the tile of the same mark; see :func:`add_tile`.
 
@@ -152,7 +155,7 @@ def replace_tile(
     row = row or get_tile(session, record.mark)
     before = reading.tile_record(row)
     looks.refuse_faults_twice(record, before.inspections)
-    asked_before = () if confirmed else questions.questions(before)
+    asked_before = [*asked_before, *questions.questions(before)]
     if any(getattr(record, part) != getattr(before, part) for part in _OWNED):
         for owned in (row.clues, row.inspections, row.photos):
             owned.clear()
