@@ -100,7 +100,7 @@ def whole_tiles(sample_template, tmp_path_factory):
     with pytest.raises(SystemExit) as ended:
         run(["export", str(file), "--db", str(sample_template)])
     assert ended.value.code == 0
-    return json.loads(file.read_text(encoding="utf-8"))
+    return json.loads(file.read_text(encoding="utf-8"))["tiles"]
 
 
 @pytest.mark.parametrize(

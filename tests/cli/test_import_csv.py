@@ -333,7 +333,7 @@ def test_one_exported_tile_is_told_as_one(fresh, tiles, tmp_path, write):
 def test_export_as_json_comes_back_whole(sample, tiles, tmp_path, monkeypatch):
     out = tmp_path / "all.json"
     assert tiles("export", out).code == 0
-    before = {each["mark"]: each for each in json.loads(out.read_text(encoding="utf-8"))}
+    before = {each["mark"]: each for each in json.loads(out.read_text(encoding="utf-8"))["tiles"]}
     monkeypatch.setenv("TILES_DB", str(tmp_path / "empty.db"))
     assert tiles("import", out).code == 0, "what was confirmed once is not asked again"
     for mark in ("M-4", "M-6", "M-41"):

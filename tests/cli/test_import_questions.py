@@ -242,7 +242,7 @@ def test_what_was_confirmed_travels_in_json_and_a_csv_says_that_it_does_not(
         monkeypatch.setenv("TILES_DB", str(tmp_path / f"{place}.db"))
         ran = tiles("import", given)
         assert ran.code == code, ran.err
-    (record,) = json.loads(whole.read_text(encoding="utf-8"))
+    (record,) = json.loads(whole.read_text(encoding="utf-8"))["tiles"]
     assert len(record["confirmed"]) == 4
     changes = ({"cone_reached": "6"}, {"firing": record["firing"] | {"peak_c": 1190}},
                {"confirmed": None})  # fmt: skip

@@ -15,13 +15,13 @@ def add_to(app: typer.Typer) -> None:
 
 
 def export(file: Path, db: common.Db = None) -> None:
-    """Write all tiles to FILE.csv, one row for each area, or whole to FILE.json.
+    """Write all tiles to FILE.csv, one row for each area, or all that is on record to FILE.json.
 
-    A CSV leaves out what does not fit a row, and says so; JSON leaves out nothing of a tile but
-    the pictures themselves. Bodies, glazes and firings without a tile are in neither.
+    A CSV leaves out what does not fit a row, and says so; also remarks on kilns, and what no tile
+    names. JSON leaves out nothing but the pictures themselves.
     """
     from tiles.cli.flat import SUFFIXES
-    from tiles.cli.studio import all_records
+    from tiles.cli.studio import all_records, whole_studio
     from tiles.cli.user_files import refuse_existing, written
 
     suffix = file.suffix.casefold()
@@ -30,9 +30,14 @@ def export(file: Path, db: common.Db = None) -> None:
             f"{file} ends neither in .csv nor in .json.", f"{file.stem}.csv.", value=str(file)
         )
     refuse_existing(file)
-    records = all_records(db)
+    if suffix in SUFFIXES:
+        records = all_records(db)
+        with written(file):
+            _write_flat(file, records)
+        return
+    studio, records = whole_studio(db)
     with written(file):
-        _write_flat(file, records) if suffix in SUFFIXES else _write_json(file, records)
+        _write_json(file, studio, records)
 
 
 def _write_flat(file: Path, records: list) -> None:
@@ -56,12 +61,15 @@ def _write_flat(file: Path, records: list) -> None:
         common.talk(f"To keep all of it: 'tiles export {file.with_suffix('.json')}'.")
 
 
-def _write_json(file: Path, records: list) -> None:
+def _write_json(file: Path, studio, records: list) -> None:
     import json
 
     from tiles.exchange.json_file import to_json
 
-    told = [to_json(record) for record in records]
+    told = {
+        "studio": studio.model_dump(mode="json"),
+        "tiles": [to_json(record) for record in records],
+    }
     text = json.dumps(told, ensure_ascii=False, indent=2, default=str)
     file.write_text(text + "\n", encoding="utf-8")
     are = "is" if len(records) == 1 else "are"

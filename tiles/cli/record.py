@@ -220,7 +220,7 @@ def import_file(
     yes: common.Yes = False,
     db: common.Db = None,
 ) -> None:
-    """Read tiles from JSON as 'tiles show --json' prints it, or from a CSV of one row an area.
+    """Read tiles from JSON as 'show --json' or 'export' writes it, or a CSV of one row an area.
 
     Bodies, glazes, recipes, batches, kilns and firings that are new are added. All or nothing,
     unless --skip-refused. --json and --csv are for the list that --columns prints.
@@ -261,10 +261,18 @@ def _read_json(file: Path, *, skip_refused: bool, yes: bool, db: str | None, **h
     from tiles.queries.alike import names_alike, tiles_on_shelves
     from tiles.records.spoken import some
 
-    values = json_file.read_values(file)
+    studio, values = json_file.parted(json_file.read_values(file), file.name)
     with common.importing(db) as session:
         stood = tiles_on_shelves(session)
-        outcome = json_file.import_records(session, values, file.name, **how, confirmed=yes)
+        added = (
+            _put_studio(session, studio, file, how["keep_stored"], yes)
+            if studio is not None
+            else []
+        )
+        outcome = json_file.import_records(
+            session, values, file.name, **how, confirmed=yes, earlier=added
+        )
+        outcome.added[:0] = added
         _tell_refused(outcome.refused)
         if outcome.refused and not skip_refused:
             _stop(outcome, len(values))
@@ -284,6 +292,14 @@ def _read_json(file: Path, *, skip_refused: bool, yes: bool, db: str | None, **h
     if outcome.refused:
         common.talk(f"The refused records are in {kept}; correct them and import that file.")
         raise typer.Exit(3)
+
+
+def _put_studio(session, studio, file: Path, keep_stored: bool, yes: bool) -> list:
+    """What a whole export holds beside its tiles."""
+    from tiles.exchange.studio import import_studio
+
+    how = {"keep_stored": keep_stored, "confirmed": yes}
+    return import_studio(session, studio, file.name, **how)
 
 
 def _tell_refused(refused: list) -> None:

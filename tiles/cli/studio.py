@@ -37,6 +37,16 @@ def all_records(db: str | None) -> list:
         return reading.read_tiles(session, reading.whole_tiles().order_by(models.Tile.tile_id))
 
 
+def whole_studio(db: str | None) -> tuple:
+    """What is on record beside the tiles, and every tile, as they were at one moment."""
+    from tiles.exchange.studio import read_studio
+    from tiles.records import models, reading
+
+    with common.reading(db) as session:
+        in_order = reading.whole_tiles().order_by(models.Tile.tile_id)
+        return read_studio(session), reading.read_tiles(session, in_order)
+
+
 def all_firings(db: str | None) -> list:
     """Every firing on record, also those without a tile."""
     from sqlalchemy import select

@@ -1,4 +1,7 @@
-"""Tile records as JSON: one record or a list, in the shape of ``forms.TileRecord``."""
+"""Tile records as JSON: one, a list, or beside the studio of a whole export.
+
+Each is in the shape of ``forms.TileRecord``.
+"""
 
 import json
 from collections import Counter
@@ -59,6 +62,24 @@ def read_values(file: Path) -> list[Any]:
             "a file as 'tiles show MARK --json' prints it.",
         ) from error
     return values if isinstance(values, list) else [values]
+
+
+def parted(values: list[Any], source: str) -> tuple[Any, list[Any]]:
+    """The studio of a whole export, None of any other file, and the tiles.
+
+    Raises
+    ------
+    InvalidValue
+        There is something else beside the two, or no list of tiles.
+    """
+    only = values[0] if len(values) == 1 and isinstance(values[0], dict) else {}
+    if "tiles" not in only:
+        return None, values
+    strange = next((key for key in only if key not in ("studio", "tiles")), None)
+    if strange or not isinstance(only["tiles"], list):
+        what = f"{strange!r} beside its tiles" if strange else "tiles that are no list"
+        raise InvalidValue(f"{source} has {what}.", "the file as 'tiles export' writes it.")
+    return only.get("studio"), only["tiles"]
 
 
 def _each_key_once(pairs: list[tuple[str, Any]]) -> dict[str, Any]:

@@ -37,6 +37,13 @@ _SINGULAR = {
     "lines": "line",
     "photos": "photo",
     "witness_cones": "witness cone",
+    "bodies": "body",
+    "glazes": "glaze",
+    "kilns": "kiln",
+    "firings": "firing",
+    "materials": "material",
+    "recipes": "recipe",
+    "batches": "batch",
 }
 LONGEST_SHOWN = 60
 

@@ -39,6 +39,11 @@ def batch_record(row: models.Batch) -> forms.BatchRecord:
     return forms.BatchRecord.model_construct(**_picked(row, forms.BatchRecord))
 
 
+def kiln_record(row: models.Kiln) -> forms.KilnRecord:
+    """A kiln as a record."""
+    return forms.KilnRecord.model_construct(**_picked(row, forms.KilnRecord))
+
+
 def firing_record(row: models.Firing) -> forms.FiringRecord:
     """A firing as a record."""
     values = _picked(row, forms.FiringRecord, "kiln", "witness_cones")

@@ -26,7 +26,7 @@ _READ = {
     models.ClayBody: reading.body_record,
     models.Glaze: reading.glaze_record,
     models.Firing: reading.firing_record,
-    models.Kiln: lambda row: forms.KilnRecord(name=row.name, remark=row.remark),
+    models.Kiln: reading.kiln_record,
 }
 _OWN = {"name", "witness_cones", "remark", "is_retired"}
 """Fields that each has for itself."""

@@ -70,7 +70,7 @@ class Names:
         if record.kind is None:
             record = record.model_copy(update={"kind": kind})
         if record.kiln and self.add_missing:
-            self._kiln(record.kiln)
+            self._kiln_of_name(record.kiln)
         known = self._look_up(models.Firing, record.name)
         if (known.kind if known else record.kind) != kind:
             raise InvalidValue(
@@ -119,7 +119,15 @@ class Names:
         self._refuse_difference(added, record, reading.batch_record(batch))
         return batch
 
-    def _kiln(self, name: str) -> None:
+    def kiln(self, record: forms.KilnRecord) -> models.Kiln:
+        """The kiln of this name."""
+
+        def add(session: Session, new: forms.KilnRecord) -> models.Kiln:
+            return belongings.add_kiln(session, new.name, new.remark)
+
+        return self._named(models.Kiln, record, reading.kiln_record, add)
+
+    def _kiln_of_name(self, name: str) -> None:
         if belongings.look_up(self.session, models.Kiln, name) is None:
             self.added.append(Added("kiln", name))
             belongings.add_kiln(self.session, name)

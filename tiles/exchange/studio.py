@@ -1,0 +1,160 @@
+"""What is on record beside the tiles, so that a whole export comes back whole.
+
+Clay bodies, glazes with every recipe version and bucket, kilns, firings, and materials with the
+user's own analyses: also those that no tile names.
+"""
+
+from typing import Any
+
+from pydantic import BaseModel, ConfigDict
+from sqlalchemy import select
+from sqlalchemy.orm import Session, selectinload
+
+from tiles.chemistry.materials import from_analysis
+from tiles.errors import InvalidValue
+from tiles.records import forms, models, questions, reading
+from tiles.records.problems import shown
+from tiles.records.store import belongings
+from tiles.records.store.material import add_material
+from tiles.records.store.named import Added, Names
+
+
+class MaterialRecord(BaseModel):
+    """A raw material; without oxides just a name that a recipe uses."""
+
+    model_config = ConfigDict(extra="forbid")
+    name: forms.Name
+    source: forms.Text | None = None
+    loss_on_ignition_pct: forms.Percent | None = None
+    remark: forms.Text | None = None
+    oxides: dict[str, forms.Percent] = {}
+
+
+class GlazeOnShelf(BaseModel):
+    """A glaze with the versions of its recipe, the first one first, and its buckets."""
+
+    model_config = ConfigDict(extra="forbid")
+    glaze: forms.GlazeRecord
+    recipes: list[forms.RecipeRecord] = []
+    batches: list[forms.BatchRecord] = []
+
+
+class StudioRecord(BaseModel):
+    """All that tiles may name. ``confirmed`` is as in a tile's record, of the firings."""
+
+    model_config = ConfigDict(extra="forbid")
+    materials: list[MaterialRecord] = []
+    bodies: list[forms.BodyRecord] = []
+    glazes: list[GlazeOnShelf] = []
+    kilns: list[forms.KilnRecord] = []
+    firings: list[forms.FiringRecord] = []
+    confirmed: list[str] = []
+
+
+def read_studio(session: Session) -> StudioRecord:
+    """What is on record beside the tiles, in the order in which it was stored."""
+    firings = [reading.firing_record(row) for row in _rows(session, models.Firing)]
+    asked = (said for each in firings for said in questions.firing_questions(each))
+    return StudioRecord.model_construct(
+        materials=[_material_record(row) for row in _rows(session, models.Material)],
+        bodies=[reading.body_record(row) for row in _rows(session, models.ClayBody)],
+        glazes=[_glaze_on_shelf(row) for row in _rows(session, models.Glaze)],
+        kilns=[reading.kiln_record(row) for row in _rows(session, models.Kiln)],
+        firings=firings,
+        confirmed=list(dict.fromkeys(asked)),
+    )
+
+
+def _rows(session: Session, model: type[models.SQLModel]):
+    """Every row of a table with its parts, the oldest first."""
+    parts = reading.parts(model)
+    if model is models.Material:
+        parts = (selectinload(models.Material.oxides),)
+    chosen = select(model).options(*parts).order_by(model.__mapper__.primary_key[0])
+    return session.scalars(chosen).unique()
+
+
+def _material_record(row: models.Material) -> MaterialRecord:
+    return MaterialRecord.model_construct(
+        name=row.name,
+        source=row.source,
+        loss_on_ignition_pct=row.loss_on_ignition_pct,
+        remark=row.remark,
+        oxides={each.oxide: each.weight_pct for each in row.oxides},
+    )
+
+
+def _glaze_on_shelf(row: models.Glaze) -> GlazeOnShelf:
+    return GlazeOnShelf.model_construct(
+        glaze=reading.glaze_record(row),
+        recipes=[reading.recipe_record(each) for each in row.recipe_versions],
+        batches=[reading.batch_record(each) for each in row.batches],
+    )
+
+
+def import_studio(
+    session: Session, value: Any, where: str, *, keep_stored: bool, confirmed: bool
+) -> list[Added]:
+    """Put on record what is not there yet, and return it.
+
+    Raises
+    ------
+    InvalidValue, Questioned
+        A part cannot be right, is unlikely, or is on record otherwise; the caller stores nothing.
+    """
+    record = forms.read(StudioRecord, value, f"{where}, studio")
+    names = Names(
+        session,
+        add_missing=True,
+        keep_stored=keep_stored,
+        ask_of_firings=not confirmed,
+        asked_before=record.confirmed,
+    )
+    for material in record.materials:
+        _add_material(session, material, names)
+    for body in record.bodies:
+        names.body(body)
+    for each in record.glazes:
+        glaze = names.glaze(each.glaze, has_recipe=bool(each.recipes))
+        for recipe in each.recipes:
+            names.recipe(glaze, recipe)
+        for batch in each.batches:
+            names.batch(glaze, batch)
+    for kiln in record.kilns:
+        names.kiln(kiln)
+    for firing in record.firings:
+        names.firing(firing, firing.kind or "glaze")
+    return names.added
+
+
+def _add_material(session: Session, record: MaterialRecord, names: Names) -> None:
+    row = belongings.look_up(session, models.Material, record.name)
+    if row is None or (record.oxides and not row.oxides):
+        names.added += [Added("material", record.name)] if record.oxides else []
+        _store_material(session, record)
+        return
+    stored = _material_record(row)
+    told = {key: value for key, value in record if key != "name" and value not in (None, {})}
+    differing = next((key for key in told if told[key] != getattr(stored, key)), None)
+    if differing and not names.keep_stored:
+        raise InvalidValue(
+            f"material {record.name!r} comes with {differing} {shown(told[differing])}, but is on "
+            f"record with {shown(getattr(stored, differing))}.",
+            "another name if it is another one, or --keep-stored to use yours as it stands.",
+            field=differing,
+            value=told[differing],
+        )
+
+
+def _store_material(session: Session, record: MaterialRecord) -> None:
+    if not record.oxides:
+        values = record.model_dump(exclude={"oxides"})
+        belongings.add_row(session, models.Material, values)
+        return
+    material = from_analysis(
+        record.name,
+        record.oxides,
+        loss_on_ignition_percent=record.loss_on_ignition_pct,
+        source=record.source or "",
+    )
+    add_material(session, material, remark=record.remark)
