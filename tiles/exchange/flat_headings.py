@@ -6,6 +6,7 @@ from tiles.exchange.flat_columns import defect_column
 from tiles.records.words import DEFECTS, find_word
 
 _OF_FAULTS = "faults: crawling; severe crazing; none"
+_OF_LATER = "a further row of that mark with its own inspected_on and faults"
 _OF_PUPILS = "none: leave pupils' names out"
 _MOST = {
     "mark": "no, nr, number, tile, tile no, tile number, id, code, test, test no",
@@ -40,6 +41,8 @@ _MOST = {
     "shelf": "shelf, position, place, level",
     "note": "note, notes, remarks, comment, comments",
     _OF_FAULTS: "result, results, what happened, fault, faults, defect, defects, outcome",
+    _OF_LATER: "again, looked again, looked at again, second look, later, later look, "
+    "later fault, later faults",
     _OF_PUPILS: "who, student, students, pupil, name, initials, made by",
 }
 """What to take for it, and the headings that people give it."""
