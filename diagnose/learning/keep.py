@@ -152,7 +152,7 @@ def _rounded(values) -> list[float]:
 def _model(defect: str, plain: dict) -> DefectModel:
     import numpy as np
 
-    size, paired = len(plain["b"]), plain["paired"]
+    size, paired = len(plain["cov"]), plain["paired"]
     cov = np.zeros((size, size))
     for at, row in enumerate(plain["cov"]):
         cov[at, : at + 1] = cov[: at + 1, at] = row
