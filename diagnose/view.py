@@ -10,7 +10,9 @@ from tiles.records.questions import far_peak
 from tiles.records.words import COLOUR_ROLES, SEVERITIES
 
 if TYPE_CHECKING:
-    from tiles.records.forms import AreaRecord, DefectSeen, LayerRecord, TileRecord
+    from collections.abc import Callable
+
+    from tiles.records.forms import AreaRecord, DefectSeen, GlazeRecord, LayerRecord, TileRecord
 
 NOTHING = "nothing"
 
@@ -58,10 +60,18 @@ class View:
 
         None where no layer is recorded.
         """
+        return self._below(lambda glaze: glaze.role or "glaze")
+
+    @property
+    def layer_beneath(self) -> str | None:
+        """Its name, or NOTHING; None as for `beneath`."""
+        return self._below(lambda glaze: glaze.name)
+
+    def _below(self, said: "Callable[[GlazeRecord], str]") -> str | None:
         if self.top is None:
             return None
         at = place_of(self.layers, self.top)
-        return (self.layers[at - 1].glaze.role or "glaze") if at else NOTHING
+        return said(self.layers[at - 1].glaze) if at else NOTHING
 
     @property
     def batch(self) -> str | None:

@@ -24,7 +24,8 @@ STEPS_BEHIND = {
     COAT_AS_ONE: ((), COAT, (pairs.group("coat"),)),
     "label": (("label_low", "label_high"), ("cones_over_label", "cones_from_label_middle",
                                             "set_over_label", "wrong_band"), ()),
-    "colour_beneath": ((), ("colour_beneath", "colour_coats_beneath"), (pairs.group("beneath"),)),
+    "colour_beneath": ((), ("colour_beneath", "colour_coats_beneath"),
+                       (pairs.group("beneath"), pairs.group("layer"))),
 }  # fmt: skip
 """What goes blank together when one fact is taken away: cones, measures, and what a glaze met."""
 BEYOND, LEAST_SPAN = 0.25, 0.2

@@ -21,7 +21,7 @@ if TYPE_CHECKING:
     from diagnose.learning.table import Table
     from diagnose.view import View
 
-COMPANY = ("body", "coat", "beneath", "cone", "batch", "kiln", "bisque")
+COMPANY = ("body", "coat", "beneath", "layer", "cone", "batch", "kiln", "bisque")
 """What a glaze may meet; `group` names its column in the table."""
 MANY_COATS = 4
 THIN_MM, THICK_MM = 0.5, 1.0
@@ -130,6 +130,7 @@ def company(view: "View") -> dict[str, str | None]:
         "body": view.record.body.name,
         "coat": _coat(view),
         "beneath": view.beneath,
+        "layer": view.layer_beneath,
         "cone": view.cone,
         "batch": view.batch,
         "kiln": firing.kiln if firing else None,
@@ -164,9 +165,12 @@ def said(kind: str, met: str) -> str:
     if kind == "beneath":
         article = "an" if met[0] in "aeiou" else "a"
         return "with nothing beneath" if met == NOTHING else f"over {article} {met}"
+    if kind == "layer" and met == NOTHING:
+        return said("beneath", met)
     return {
         "body": "on {}",
         "coat": "with {}",
+        "layer": "over {}",
         "cone": "at cone {}",
         "batch": "from batch {}",
         "kiln": "in {}",

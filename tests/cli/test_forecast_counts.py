@@ -44,6 +44,42 @@ def test_where_few_on_this_body_tell_the_same_layers_on_any_body_are_counted(
     assert "very same layers" not in other
 
 
+@pytest.fixture
+def crawls_over_moss_alone(fresh, tiles, tmp_path):
+    """Honey crawled on all of 9 tiles over moss, on none of 6 over brick; other glazes on one."""
+    lines = ["mark,body,glaze,coats,under_glaze,under_glaze_role,under_coats,inspected_on,"
+             "defect_crawling"]  # fmt: skip
+    beneath = [("moss", "moderate")] * 9 + [("brick", "none")] * 6
+    for number, (under, fault) in enumerate(beneath):
+        lines.append(f"U-{number},red,honey,2,{under},underglaze,2,2026-03-02,{fault}")
+    for glaze in ("sand", "rust"):
+        for number in range(12):
+            fault, under = "slight" if number == 0 else "none", ("moss", "brick")[number % 2]
+            lines.append(
+                f"{glaze[0]}-{number},red,{glaze},2,{under},underglaze,2,2026-03-02,{fault}"
+            )
+    (tmp_path / "term.csv").write_text("\n".join(lines), encoding="utf-8")
+    ran = tiles("import", tmp_path / "term.csv", "--yes")
+    assert ran.code == 0, ran.err
+
+
+def test_a_glaze_that_crawls_over_one_underglaze_alone_is_forecast_so(
+    crawls_over_moss_alone, tiles
+):
+    def crawling(under):
+        layers = ("--glaze", f"{under}=2", "--glaze", "honey=2")
+        asked = ("forecast", "--body", "red", *layers, "--defect", "crawling")
+        (area,) = json.loads(tiles(*asked, "--json").out)["areas"]
+        return area["forecasts"][0]["chance"], " ".join(tiles(*asked).out.split())
+
+    (over_moss, moss_told), (over_brick, brick_told) = crawling("moss"), crawling("brick")
+    assert over_moss > 3 * over_brick
+    assert "on 9 of your 15 tiles of this glaze over an underglaze on this body; " in moss_told
+    assert "on 9 of the 9 with the very same layers" in moss_told
+    assert "on none of the 6 with the very same layers on any body" in brick_told
+    assert "how honey does over brick, on your tiles" in brick_told
+
+
 def test_one_tile_is_counted_in_plain_words(fresh, tiles):
     log = ("log", "--body", "red", "--glaze", "moss", "--add-missing", "--mark")
     assert tiles(*log, "T-1", "--defect", "pinholes").code == 0

@@ -14,6 +14,7 @@ COMPANY = {
     "body": ("body", "white clay", "red clay"),
     "coat": ("coats", 3, 1),
     "beneath": ("under_glaze", "leaf", None),
+    "layer": ("under_glaze", "moss", "brick"),
     "cone": ("cone_reached", "04", "06"),
     "batch": ("batch", "June", "May"),
     "kiln": ("kiln", "big kiln", "small kiln"),
