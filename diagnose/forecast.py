@@ -250,7 +250,8 @@ def _name(group: str, record: "TileRecord", area: int) -> str:
         return record.body.name
     if group == "kiln":
         return record.firing.kiln if record.firing and record.firing.kiln else "this kiln"
-    return _seen_from(record, area).glaze_name or "this glaze"
+    glaze = _seen_from(record, area).glaze_name or "this glaze"
+    return f"the base of {glaze}" if group == "base" else glaze
 
 
 def _seen_from(record: "TileRecord", area: int) -> View:

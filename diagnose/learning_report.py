@@ -76,9 +76,10 @@ def _subject(column: str) -> str:
 
 def _said(column: str, move: float, defect: str, spelling: "Mapping[str, str]") -> str:
     kind, _, rest = column.partition(":")
-    if kind in ("glaze", "body", "kiln", "body_type"):
+    if kind in ("glaze", "body", "kiln", "body_type", "base"):
         often = "more" if move > 0 else "less"
-        return f"{spelling.get(rest, rest)}: {often} often than common practice expects"
+        named = f"glazes of {rest}" if kind == "base" else spelling.get(rest, rest)
+        return f"{named}: {often} often than common practice expects"
     worth = "more" if move > 0 else "less"
     if kind == "pair":
         met, glaze, what = rest.split(pairs.BETWEEN)

@@ -12,7 +12,7 @@ sign: ..     how far a sign of the rule base is met, above its mean   0
 clue: ..     the same, where the sign is a clue                       0
 word: ..     a word of a measure: 1 where it stands                   0, or ``beliefs``
 plain: ..    a measure as it is, about its mean                       ``beliefs``
-body: ..     the body; so ``body_type`` and ``kiln``                  0
+body: ..     the body; so ``body_type``, ``kiln`` and ``base``        0
 ===========  =======================================================  ==================
 
 ``Widths`` holds the prior sd of each kind. Measures as plain numbers and shifted copies of the
@@ -21,6 +21,9 @@ ramps were tried and did not help: they are not here.
 A clue, such as dust on the bisque, mostly tells nothing beyond the rules; now and then one alone
 decides what fails in a studio. Its belief is heavy-tailed (Student's t), so that such a one is not
 held back for the sake of the others: ``clue_sds`` holds what each calls for.
+
+A base is what several recipes have in common that differ by their additions alone: a new colour of
+it is a new glaze, but not a wholly unknown one.
 
 The glaze is one more group, solved apart (``newton``), as is what it does in one company and not
 in another (``pairs``). How much glazes and bodies differ is read
@@ -58,6 +61,7 @@ class Widths:
     word_sd: float = 0.07
     plain_sd: float = 0.0
     glaze_sd: float = 0.55
+    base_sd: float = 0.45
     body_sd: float = 0.35
     body_type_sd: float = 0.3
     kiln_sd: float = 0.25
@@ -80,7 +84,13 @@ class Widths:
 
     def between_groups(self, glaze_sd: float, body_sd: float) -> "Widths":
         """With other differences between glazes and between bodies."""
-        return replace(self, glaze_sd=glaze_sd, body_sd=body_sd, body_type_sd=0.8 * body_sd)
+        return replace(
+            self,
+            glaze_sd=glaze_sd,
+            base_sd=0.8 * glaze_sd,
+            body_sd=body_sd,
+            body_type_sd=0.8 * body_sd,
+        )
 
     def after(self, sizes: dict[str, float]) -> "Widths":
         """With the width that each clue calls for: one variational step towards Student's t.
@@ -123,7 +133,8 @@ FAR_INTERCEPT_SD, FAR_BELIEVED = 1.5, -3.0
 """Some studios are far from the usual rate, or never write it down (about one in twenty)."""
 CLUE_FREEDOM, CLUE_SCALE, CLUE_PASSES = 3.0, 0.2, 4
 """The belief of a clue: degrees of freedom, scale [log-odds], and steps towards it from clue_sd."""
-SHARED = ("body", "body_type", "kiln")
+BASE = "base"
+SHARED = ("body", "body_type", "kiln", BASE)
 
 
 @dataclass

@@ -87,7 +87,7 @@ def _facts(table: "Table", known: pairs.Known) -> dict[str, tuple]:
             facts[name] = (tuple(sorted(here)), steps, met)
             taken |= here
     facts |= {name: ((name,), (), ()) for name in sorted(recorded - taken)}
-    for name in ("glaze", "body", "kiln"):
+    for name in ("glaze", design.BASE, "body", "kiln"):
         if table.groups[name][0]:
             met = (pairs.group(name),) if name in pairs.COMPANY else ()
             facts[f"this {name}"] = ((), (), (name, *met))

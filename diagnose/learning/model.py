@@ -79,6 +79,15 @@ class Seen:
         return design.common_columns(self.table, self.drawn)
 
     @cached_property
+    def lone_bases(self) -> set[str]:
+        """Columns of the bases of one glaze alone: they tell nothing that the glaze does not."""
+        glazes: dict[str, set[str]] = {}
+        groups = self.table.groups
+        for base, glaze in zip(groups[design.BASE], groups["glaze"], strict=True):
+            glazes.setdefault(f"{design.BASE}:{base}", set()).add(glaze)
+        return {name for name, of_it in glazes.items() if len(of_it) < 2}
+
+    @cached_property
     def _pairs(self) -> "np.ndarray":
         """The glaze of each row with what it meets, by name."""
         return pairs.names(self.table)
@@ -288,7 +297,9 @@ def _layout(defect: str, seen: Seen, state: str, widths: design.Widths) -> desig
         {
             name: values
             for name, values in seen.columns(defect).items()
-            if widths.uses(name, defect) and (state == LEARNED or name in design.BELIEVED)
+            if widths.uses(name, defect)
+            and (state == LEARNED or name in design.BELIEVED)
+            and name not in seen.lone_bases
         }
     )
 

@@ -34,7 +34,7 @@ DAYS = "days_looked"
 STEPS = ("reached", "target", "bisque", "label_low", "label_high", "body_low", "body_high")
 """Places on the cone scale from which the cone measures follow. [cone steps]"""
 GROUPS = (
-    "glaze", "body", "body_type", "kiln", "firing", "bisque", "tile",
+    "glaze", "base", "body", "body_type", "kiln", "firing", "bisque", "tile",
     *map(pairs.group, pairs.COMPANY),
 )  # fmt: skip
 
@@ -126,6 +126,7 @@ def _shared(view) -> dict[str, str]:
     kind = " ".join(filter(None, (body.kind, body.colour and body.colour.casefold())))
     names = {
         "glaze": view.glaze_name,
+        "base": _base(view),
         "body": body.name,
         "kiln": record.firing.kiln if record.firing else None,
         "firing": record.firing.name if record.firing else None,
@@ -134,6 +135,19 @@ def _shared(view) -> dict[str, str]:
     } | {pairs.group(kind): met for kind, met in pairs.company(view).items()}
     said = {key: name.casefold() for key, name in names.items() if name and name != UNNAMED}
     return said | ({"body_type": kind} if kind else {})
+
+
+def _base(view) -> str | None:
+    """What the uppermost glaze was mixed from but for its additions: "40 soda feldspar, ...".
+
+    In whole parts of a hundred, the greatest first: colours of one base share it.
+    """
+    recipe = view.top.recipe if view.top else None
+    whole = sum(parts for _, parts in recipe.base) if recipe else 0
+    if not whole:
+        return None
+    shares = sorted((-round(100 * parts / whole), name) for name, parts in recipe.base)
+    return ", ".join(f"{-share} {name}" for share, name in shares)
 
 
 def _places(view) -> dict[str, float]:
