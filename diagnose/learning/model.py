@@ -262,7 +262,8 @@ def _learn_one(defect, seen: Seen, y, worse, use, grouped, tiles, widths, start)
     else:
         worse = np.full(y.size, np.nan)
     group = group if count else np.full(y.size, -1)
-    fit = partial(_fit, defect, layout, x, y, worse, here, weight, group, count)
+    told = severity.answers(*(each[here] for each in (x, y, worse, weight, group)))
+    fit = partial(_fit, defect, layout, told, told.seen if here.any() else x, count)
     if is_near:
         widths, fitted = start.widths, fit(start.widths, (start.fitted.b, start.fitted.u))
     else:
@@ -304,11 +305,11 @@ def _layout(defect: str, seen: Seen, state: str, widths: design.Widths) -> desig
     )
 
 
-def _fit(defect, layout, x, y, worse, here, weight, group, count, widths, begin=None, offset=0.0):
+def _fit(defect, layout, told, usual, count, widths, begin=None, offset=0.0):
+    """``usual`` : the rows over which common practice has the usual prevalence."""
     mean, sd = design.priors(layout, widths, defect)
-    mean[0] = newton.start_at((x @ mean)[here] if here.any() else x @ mean, PREVALENCE[defect])
-    told = x[here], y[here], worse[here], weight[here]
-    return severity.fit(*told, mean, sd, group[here], count, widths.glaze_sd, begin, offset)
+    mean[0] = newton.start_at(usual @ mean, PREVALENCE[defect])
+    return told.fit(mean, sd, count, widths.glaze_sd, begin, offset)
 
 
 def _group_widths(fit: "Callable", widths: design.Widths) -> design.Widths:

@@ -91,6 +91,7 @@ def fit(
     group = np.full(y.size, -1) if group is None else group
     which = np.where(group < 0, groups, group)  # rows of no group meet a slot that stays 0
     share = np.zeros(y.size) + share
+    of_group = _of_group(which, share, groups)
     loss = _loss(x, y, weight, b, u, which, mean, precision, precision_u, offset, share)
     for _ in range(STEPS):
         z = x @ b + share * np.append(u, 0.0)[which] + offset
@@ -100,7 +101,7 @@ def fit(
         down_u = np.bincount(which, share * pull, groups + 1)[:groups] + precision_u * u
         curvature = np.bincount(which, share**2 * curve, groups + 1)[:groups] + precision_u
         weighted = x * curve[:, None]
-        coupling = _summed(weighted * share[:, None], which, groups)
+        coupling = (of_group @ weighted).T
         reduced = x.T @ weighted + np.diag(precision) - (coupling / curvature) @ coupling.T
         factor = cho_factor(reduced, lower=True, check_finite=False)
         step = cho_solve(factor, down - coupling @ (down_u / curvature), check_finite=False)
@@ -153,13 +154,12 @@ def _loss(x, y, weight, b, u, which, mean, precision, precision_u, offset, share
     return float(fit_ + 0.5 * precision @ (b - mean) ** 2 + 0.5 * precision_u * u @ u)
 
 
-def _summed(weighted: "np.ndarray", which: "np.ndarray", groups: int) -> "np.ndarray":
-    """Sum of the rows of each group, shape (p, groups)."""
+def _of_group(which: "np.ndarray", share: "np.ndarray", groups: int):
+    """Sums over the rows of each group, by their shares, as a sparse matrix (groups, n)."""
     from scipy.sparse import csr_matrix
 
     n = which.size
-    ones = csr_matrix((weighted[:, 0] * 0 + 1.0, (which, range(n))), shape=(groups + 1, n))
-    return (ones @ weighted)[:groups].T
+    return csr_matrix((share, (which, range(n))), shape=(groups + 1, n))[:groups]
 
 
 def averaged(z: "np.ndarray", spread: "np.ndarray", usual: float) -> "np.ndarray":

@@ -63,7 +63,8 @@ def test_the_mode_is_that_of_a_general_minimiser_over_both_answers():
         np.array([-1.0, 0.4, 0.0]),
         np.array([0.6, 0.5, 1]),
     )
-    fitted = severity.fit(x, y, worse, weight, mean, sd, group, GROUPS, SD_GROUP, None, offset)
+    told = severity.answers(x, y, worse, weight, group)
+    fitted = told.fit(mean, sd, GROUPS, SD_GROUP, None, offset)
     said = np.isfinite(worse)
 
     def loss(b):
@@ -91,7 +92,7 @@ def test_the_variance_is_that_of_all_answers_together():
     y = (rng.random(n) < 0.5).astype(float)
     worse = np.where(y == 1, (rng.random(n) < 0.5).astype(float), np.nan)
     mean, sd = np.array([0.0, 0.5]), np.array([0.6, 0.5])
-    fitted = severity.fit(x, y, worse, np.ones(n), mean, sd, group, GROUPS, SD_GROUP)
+    fitted = severity.answers(x, y, worse, np.ones(n), group).fit(mean, sd, GROUPS, SD_GROUP)
     wide = np.column_stack([x, group[:, None] == np.arange(GROUPS), np.zeros(n)]).astype(float)
     said = np.flatnonzero(np.isfinite(worse))
     also = severity.HALF * wide[said]
