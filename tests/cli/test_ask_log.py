@@ -240,3 +240,28 @@ def test_the_day_of_a_look_long_after_the_firing_is_asked_for(after_a_tile, tile
     code, said = person.ends()
     assert (code, "dated today" in said) == (0, False)
     assert shown(tiles, "N-8")["inspections"][0]["inspected_on"] == "2024-12-20"
+
+
+def test_no_cone_of_one_firing_or_shelf_is_offered_for_another(after_a_tile, tiles):
+    read = ("--witness-cone", "04@middle", "--witness-cone", "06@top")
+    assert tiles("firing", "add", "F77", "--target-cone", "05", *read).code == 0
+    person = Keyboard("log")
+    for question in ("Mark", "Clay body", "Glaze", "Coats", "Thickness", "Bisque"):
+        person.answers(question)
+    person.answers("Firing", "F77")
+    person.answers("Shelf", "middle")
+    person.answers("Cone reached there (Enter: 04, the witness cone of F77):")
+    person.answers("What do you see?", "clean")
+    person.answers("Note")
+    assert person.ends()[0] == 0
+    stored = shown(tiles, "N-8")
+    assert (stored["cone_reached"], stored["derived"]["cone_reached"]) == (None, "04")
+    person = Keyboard("log")
+    for question in ("Mark", "Clay body", "Glaze", "Coats", "Thickness", "Bisque", "Firing [F77]"):
+        person.answers(question)
+    person.answers("Shelf [middle]", "bottom")
+    person.answers("Cone reached there:", "05")
+    person.answers("What do you see?", "clean")
+    person.answers("Note")
+    assert person.ends()[0] == 0
+    assert shown(tiles, "N-9")["cone_reached"] == "05"

@@ -1,12 +1,11 @@
 """``tiles log`` as a conversation, with the last tile's answers offered."""
 
 from dataclasses import dataclass, field
-from datetime import date
 from typing import Any
 
 import typer
 
-from tiles.cli import common, entry
+from tiles.cli import ask_log_firing, common, entry
 from tiles.cli.ask import ask
 from tiles.cli.marks import next_mark
 from tiles.errors import AlreadyOnRecord, DatabaseProblem, TilesError, meant_by
@@ -96,9 +95,8 @@ def _ask_all(db: str | None, offered: Answers) -> Answers:
     _ask_coats(db, offered, found)
     found.bisque_cone = ask("Bisque cone", offered.bisque_cone, check=read_cone)
     found.firing = ask("Firing", offered.firing, **named(models.Firing))
-    if found.firing:
-        found.shelf = ask("Shelf", offered.shelf)
-        found.cone_reached = ask("Cone reached there", offered.cone_reached, check=read_cone)
+    firing = _firing(db, found)
+    ask_log_firing.ask_place(firing, offered, found)
     found.seen = ask(
         "What do you see? clean, or defects (crawling:severe, pinholes)",
         offered.seen,
@@ -108,9 +106,23 @@ def _ask_all(db: str | None, offered: Answers) -> Answers:
         each["defect"].casefold() == entry.NO_WORD for each in _defects(found.seen)
     ):
         found.other = ask("What is the other fault, in a few words", offered.other)
-    _ask_day(db, offered, found)
+    ask_log_firing.ask_day(firing, offered, found)
     found.note = ask("Note", offered.note)
     return found
+
+
+def _firing(db: str | None, found: Answers):
+    """The firing that was answered, as it is on record or was just described; None for none."""
+    from tiles.records import forms, models, reading, store
+
+    if not found.firing:
+        return None
+    with common.writing(db) as session:
+        row = store.look_up(session, models.Firing, found.firing)
+        if row is not None:
+            return reading.firing_record(row)
+    described = found.new.get(_key(models.Firing, found.firing), {"name": found.firing})
+    return forms.FiringRecord(**described)
 
 
 def _ask_coats(db: str | None, offered: Answers, found: Answers) -> None:
@@ -142,37 +154,6 @@ def _ask_coats(db: str | None, offered: Answers, found: Answers) -> None:
         "Thickness of the dry coat in mm",
         offered.thickness_mm,
         check=lambda text: entry.areas(glazes, coats=found.coats, thickness_mm=text) and text,
-    )
-
-
-def _ask_day(db: str | None, offered: Answers, found: Answers) -> None:
-    """The day of the look, where the firing was long ago; else it is today's."""
-    from tiles.records import forms, models, notices, questions, reading, store
-
-    if not (found.seen and found.firing):
-        return
-    with common.writing(db) as session:
-        row = store.look_up(session, models.Firing, found.firing)
-        described = found.new.get(_key(models.Firing, found.firing), {"name": found.firing})
-        is_new = row is None
-        firing = forms.FiringRecord(**described) if is_new else reading.firing_record(row)
-    days = notices.days_since_long_ago(firing)
-    if days is None:
-        return
-
-    def read(text: str) -> str:
-        looked_at = {"mark": found.mark, "body": found.body, "firing": firing.model_dump()}
-        look = {"inspected_on": text}
-        record = forms.read(forms.TileRecord, looked_at | {"inspections": [look]})
-        questions.refuse_days_to_come(record.mark, record.inspections)
-        questions.refuse_contradictions(record)
-        return text
-
-    found.inspected_on = ask(
-        f"Day of the look (fired {days} days ago, on {firing.fired_on})",
-        offered.inspected_on or date.today().isoformat(),
-        check=read,
-        required=True,
     )
 
 
