@@ -9,28 +9,19 @@ from tiles.cli import common, output
 
 _FORMS = {"ClayBody": "BodyRecord", "Glaze": "GlazeRecord", "Firing": "FiringRecord"}
 _READERS = {"ClayBody": "body_record", "Glaze": "glaze_record", "Firing": "firing_record"}
-_ADDERS = {"ClayBody": "add_body", "Glaze": "add_glaze"}
+_ADDERS = {"ClayBody": "add_body", "Glaze": "add_glaze", "Firing": "add_firing"}
 
 
-def add(table: str, values: dict, db: str | None) -> None:
-    """Check and store a new body or glaze."""
+def add(table: str, values: dict, db: str | None, *, yes: bool = False) -> None:
+    """Check and store a new body, glaze or firing, asking about what is unlikely of it."""
     from tiles.records import forms, store
 
     record = forms.read(getattr(forms, _FORMS[table]), values)
-    with common.writing(db) as session:
-        getattr(store, _ADDERS[table])(session, record)
-    print(f"{record.name} is on record.")
-
-
-def add_firing(values: dict, db: str | None, *, yes: bool) -> None:
-    """Check and store a new firing, asking about a witness cone far from its target."""
-    from tiles.records import forms, store
-
-    record = forms.read(forms.FiringRecord, values)
 
     def write(confirmed: bool) -> None:
         with common.writing(db) as session:
-            store.add_firing(session, record, ask=not confirmed)
+            how = {} if table == "ClayBody" else {"ask": not confirmed}
+            getattr(store, _ADDERS[table])(session, record, **how)
 
     common.confirmed(write, yes=yes)
     print(f"{record.name} is on record.")

@@ -77,6 +77,7 @@ def change(
     shrinkage_pct: Shrinkage = None,
     expansion_ppm_per_k: Expansion = None,
     remark: Remark = None,
+    yes: common.Yes = False,
     db: common.Db = None,
 ) -> None:
     """Change what is known of a clay body; what is not named stays.
@@ -91,6 +92,5 @@ def change(
         "expansion_ppm_per_k": expansion_ppm_per_k,
         "remark": remark,
     }
-    belonging_commands.change(
-        "ClayBody", name, values | belonging_commands.cones_to_change(cones), db
-    )
+    values |= belonging_commands.cones_to_change(cones)
+    belonging_commands.change("ClayBody", name, values, db, yes=yes)

@@ -73,7 +73,7 @@ def add(
         remark,
     )  # fmt: skip
     values |= {"name": name, "witness_cones": [witness(text) for text in witness_cone or []]}
-    belonging_commands.add_firing(values, db, yes=yes)
+    belonging_commands.add("Firing", values, db, yes=yes)
 
 
 def change(

@@ -74,12 +74,13 @@ def add(
     supplied_as: SuppliedAs = None,
     food_label: Food = None,
     remark: Remark = None,
+    yes: common.Yes = False,
     db: common.Db = None,
 ) -> None:
     """Put a glaze on record: a jar as its label describes it, or a recipe."""
     values = _values(finish, colour, maker, supplied_as, food_label, remark)
     given = {"name": name, "kind": kind, "role": role} | values | common.cone_range(cones)
-    belonging_commands.add("Glaze", given, db)
+    belonging_commands.add("Glaze", given, db, yes=yes)
     for line in _spoken(_cautions([name, colour, remark, food_label])):
         print(line)
 
@@ -128,6 +129,7 @@ def change(
     supplied_as: SuppliedAs = None,
     food_label: Food = None,
     remark: Remark = None,
+    yes: common.Yes = False,
     db: common.Db = None,
 ) -> None:
     """Change what is known of a glaze; what is not named stays.
@@ -136,7 +138,8 @@ def change(
     """
     values = _values(finish, colour, maker, supplied_as, food_label, remark)
     values |= {"kind": kind, "role": role}
-    belonging_commands.change("Glaze", name, values | belonging_commands.cones_to_change(cones), db)
+    values |= belonging_commands.cones_to_change(cones)
+    belonging_commands.change("Glaze", name, values, db, yes=yes)
 
 
 def _values(finish, colour, maker, supplied_as, food_label, remark) -> dict:

@@ -6,7 +6,6 @@ from tiles.records.store.belongings import (
     add_firing,
     add_glaze,
     add_kiln,
-    change,
     find,
     find_batch,
     look_up,
@@ -14,6 +13,7 @@ from tiles.records.store.belongings import (
     retire,
 )
 from tiles.records.store.bucket import change_batch, from_batch
+from tiles.records.store.changing import change
 from tiles.records.store.merge import merge
 from tiles.records.store.recipe import add_recipe_version, find_recipe
 from tiles.records.store.tile import (

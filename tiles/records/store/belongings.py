@@ -9,7 +9,7 @@ from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from tiles.errors import AlreadyOnRecord, InvalidValue, UnknownName, meant_by, shell_word
-from tiles.records import forms, models, questions, reading
+from tiles.records import forms, label_questions, models, questions, reading
 from tiles.records.store.whole import wholly
 from tiles.records.words import name_key, same_name, tidy_name
 
@@ -102,9 +102,14 @@ def add_body(session: Session, record: forms.BodyRecord) -> models.ClayBody:
     return add_row(session, models.ClayBody, record.model_dump())
 
 
-def add_glaze(session: Session, record: forms.GlazeRecord) -> models.Glaze:
-    """Put a glaze on record; a jar in the role of glaze where nothing else is said."""
+def add_glaze(session: Session, record: forms.GlazeRecord, *, ask: bool = False) -> models.Glaze:
+    """Put a glaze on record; a jar in the role of glaze where nothing else is said.
+
+    With ``ask``, a label that speaks of food at cones far from its range is questioned first.
+    """
     _refuse_version_sign(record.name)
+    if ask:
+        label_questions.require_confirmation(record)
     values = record.model_dump()
     values["kind"] = values["kind"] or "jar"
     values["role"] = values["role"] or "glaze"
@@ -149,13 +154,12 @@ def add_firing(
     if record.kiln:
         values["kiln_id"] = find(session, models.Kiln, record.kiln).kiln_id
     row = add_row(session, models.Firing, values)
-    _set_witness_cones(session, row, record.witness_cones)
+    set_witness_cones(session, row, record.witness_cones)
     return row
 
 
-def _set_witness_cones(
-    session: Session, row: models.Firing, cones: list[forms.WitnessCone]
-) -> None:
+def set_witness_cones(session: Session, row: models.Firing, cones: list[forms.WitnessCone]) -> None:
+    """Put these witness cones in the place of all that the firing has."""
     shelves = [read.shelf and name_key(read.shelf) for read in cones]
     if len(set(shelves)) != len(shelves):
         raise InvalidValue(
@@ -226,7 +230,7 @@ def refuse_day_to_come(record: forms.BatchRecord) -> None:
 def rename(session: Session, model: type[models.SQLModel], name: str, new_name: str):
     """Give a body, glaze, kiln or firing another name; its tiles stay with it."""
     row = find(session, model, name)
-    form = _FORMS[model][0] if model in _FORMS else forms.KilnRecord
+    form = FORMS[model][0] if model in FORMS else forms.KilnRecord
     new_name = forms.read(form, new_name).name
     taken = look_up(session, model, new_name)
     if taken is not None and taken is not row:
@@ -252,120 +256,11 @@ def retire(session: Session, model: type[models.SQLModel], name: str, is_retired
     return row
 
 
-_FORMS = {
+FORMS = {
     models.ClayBody: (forms.BodyRecord, reading.body_record),
     models.Glaze: (forms.GlazeRecord, reading.glaze_record),
     models.Firing: (forms.FiringRecord, reading.firing_record),
 }
-
-
-@wholly
-def change(
-    session: Session,
-    model: type[models.SQLModel],
-    name: str,
-    changes: dict,
-    *,
-    confirmed: bool = False,
-):
-    """Change fields of a body, glaze or firing; None clears a field.
-
-    Raises
-    ------
-    InvalidValue
-        The changed record would not be possible, beside the tiles in it; nothing is changed.
-    Questioned
-        A changed firing would be unlikely, or show tiles a cone far outside their labels.
-    """
-    row = find(session, model, name)
-    already = asked_of_tiles(session, row)
-    form, read_row = _FORMS[model]
-    before = read_row(row)
-    _refuse_blanks(row, changes)
-    if isinstance(row, models.Glaze) and changes.get("kind") == "jar":
-        _refuse_jar(row)
-    record = forms.read(form, before.model_dump() | changes | {"name": row.name})
-    values = record.model_dump(exclude={"kiln", "witness_cones"})
-    for key in changes.keys() & values.keys():
-        setattr(row, key, values[key])
-    if "kiln" in changes:
-        row.kiln = find(session, models.Kiln, record.kiln) if record.kiln else None
-    if "witness_cones" in changes:
-        _set_witness_cones(session, row, record.witness_cones)
-    session.flush()
-    if isinstance(row, models.Firing):
-        if "kind" in changes:
-            _refuse_kind(session, row)
-        refuse_contradictions(session, row)
-        if not confirmed:
-            asked = questions.firing_questions(before)
-            new = asked_of_tiles(session, row) - already
-            questions.require_firing_confirmation(record, asked, new)
-    return row
-
-
-def _refuse_blanks(row, changes: dict) -> None:
-    """What every one has, such as the role of a glaze, can be changed but not cleared."""
-    columns = type(row).__table__.columns
-    for key, value in changes.items():
-        if value is None and key in columns and not columns[key].nullable:
-            raise InvalidValue(
-                f"the {key} of {row.name!r} cannot be left blank.",
-                f"one of the words in '{_KINDS[type(row)].command} change --help'.",
-                field=key,
-            )
-
-
-def _refuse_jar(glaze: models.Glaze) -> None:
-    """What a recipe is on record of was mixed and not bought."""
-    if glaze.recipe_versions:
-        raise InvalidValue(
-            f"{glaze.name!r} has a recipe on record, so it is no jar.",
-            "a glaze of its own for the jar, under another name.",
-            field="kind",
-            value="jar",
-        )
-
-
-def _refuse_kind(session: Session, firing: models.Firing) -> None:
-    """A glaze firing does not become a bisque firing while tiles were glazed for it, nor back."""
-    held_as, other = models.Tile.firing_id, "glaze"
-    if firing.kind == "glaze":
-        held_as, other = models.Tile.bisque_firing_id, "bisque"
-    mark = session.scalar(select(models.Tile.mark).where(held_as == firing.firing_id).limit(1))
-    if mark is not None:
-        raise InvalidValue(
-            f"{firing.name} is the {other} firing of {mark}, so it is no {firing.kind} firing.",
-            f"its tiles into another {other} firing first, with 'tiles change'.",
-            field="kind",
-            value=firing.kind,
-        )
-
-
-def _tiles_in(session: Session, firing: models.Firing) -> list[forms.TileRecord]:
-    inside = (models.Tile.firing_id == firing.firing_id) | (
-        models.Tile.bisque_firing_id == firing.firing_id
-    )
-    rows = session.scalars(reading.whole_tiles().where(inside)).unique()
-    return [reading.tile_record(row) for row in rows]
-
-
-def asked_of_tiles(session: Session, row) -> set[tuple[str, str]]:
-    """Mark and question of each tile in a firing for which it raises one."""
-    if not isinstance(row, models.Firing):
-        return set()
-    tiles = _tiles_in(session, row)
-    return {(tile.mark, text) for tile in tiles for text in questions.questions(tile)}
-
-
-def refuse_contradictions(session: Session, firing: models.Firing) -> None:
-    """A changed firing must still fit the tiles in it."""
-    for tile in _tiles_in(session, firing):
-        try:
-            questions.refuse_contradictions(tile)
-        except InvalidValue as error:
-            error.message = f"firing {firing.name}: {error.message}"
-            raise
 
 
 def differing_field(record: BaseModel, stored: BaseModel) -> str | None:

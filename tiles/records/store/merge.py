@@ -7,7 +7,7 @@ from tiles.errors import InvalidValue, Questioned
 from tiles.records import forms, models, questions, reading
 from tiles.records.derived import label_range, recipe_key
 from tiles.records.problems import shown
-from tiles.records.store import belongings
+from tiles.records.store import belongings, changing
 from tiles.records.store.recipe import next_version
 from tiles.records.store.whole import wholly
 from tiles.records.words import name_key
@@ -68,7 +68,7 @@ def merge(
     session.delete(gone)
     session.flush()
     if isinstance(kept, models.Firing):
-        belongings.refuse_contradictions(session, kept)
+        changing.refuse_contradictions(session, kept)
     if not confirmed:
         raise Questioned(
             f"{old!r} and {new!r} are one {noun}: {moved}, and {old!r} leaves the record for "
@@ -80,9 +80,9 @@ def merge(
 
 def _asked(session: Session, *firings) -> tuple[set[str], set[tuple[str, str]]]:
     """What the two firings, and the tiles in them, raise as they stand: it was confirmed then."""
-    of_tiles = set().union(*(belongings.asked_of_tiles(session, each) for each in firings))
     if not all(isinstance(each, models.Firing) for each in firings):
-        return set(), of_tiles
+        return set(), set()
+    of_tiles = set().union(*(changing.asked_of_tiles(session, each) for each in firings))
     records = [reading.firing_record(each) for each in firings]
     return {said for each in records for said in questions.firing_questions(each)}, of_tiles
 
@@ -91,7 +91,7 @@ def _unlikely(session: Session, kept, of_firing: set[str], of_tiles: set[tuple[s
     """What is unlikely of the one firing, and of the tiles that are of it now; else empty."""
     if not isinstance(kept, models.Firing):
         return ""
-    new = belongings.asked_of_tiles(session, kept) - of_tiles
+    new = changing.asked_of_tiles(session, kept) - of_tiles
     try:
         questions.require_firing_confirmation(reading.firing_record(kept), of_firing, new)
     except Questioned as asked:
