@@ -106,3 +106,14 @@ def test_log_notes_a_glaze_and_a_clay_that_mature_far_apart_where_no_firing_tell
     assert "Note: glaze 'mid clear' (cone 5 to 6) and body 'red" in tiles(*log, "Q-1").err
     assert tiles("firing", "add", "P1", "--target-cone", "05").code == 0
     assert "Note" not in tiles(*log, "Q-2", "--firing", "P1", "--yes").err
+
+
+def test_a_bisque_of_cone_4_is_asked_about_before_it_or_a_tile_of_it_is_stored(sample, tiles):
+    firing = ("firing", "add", "BQ3", "--kind", "bisque", "--target-cone", "4")
+    assert_one_line_error(tiles(*firing), "firing BQ3: target cone 4", "bisque (common practice)")
+    log = ("log", "--body", "buff stoneware", "--mark", "Q-1")
+    assert_one_line_error(tiles(*log, "--bisque-cone", "6"), "bisque cone 06 (^06 in a sheet)")
+    assert tiles(*firing, "--yes").code == 0
+    # High bisque is real: its firing was asked about once, and each tile is not asked again.
+    assert tiles(*log, "--bisque-firing", "BQ3").code == 0
+    assert tiles("firing", "change", "BQ3", "--remark", "to be glazed at 05").code == 0

@@ -11,6 +11,7 @@ from datetime import date, timedelta
 
 from tiles.chemistry import cones
 from tiles.errors import InvalidValue, Questioned
+from tiles.records.coats import coat_questions
 from tiles.records.derived import bisque_cone, cone_near_peak, cone_reached, label_range
 from tiles.records.forms import BodyRecord, FiringRecord, InspectionRecord, TileRecord
 from tiles.records.looks import hint_of_looks, look_questions
@@ -19,8 +20,6 @@ from tiles.records.spoken import some, spoken_range
 # Four steps: a low-fire label (up to 04) met by cone 1 or more, a mid-range one (from 4) by cone
 # 01 or less. Smaller differences are tests people make on purpose.
 FAR_OUTSIDE_STEPS = 4
-THICKEST_COAT_MM = 3.0
-"""Brushed coats are 0.3 to 2 mm dry, trailed ones below 3 (common practice, no source)."""
 EARTHENWARE_TOP = "01"
 """Where no label is known: most earthenware is fired at 08 to 01, and by cone 4 slumps or bloats
 (common practice, no source). Almost no bisque is hotter."""
@@ -89,7 +88,7 @@ def refuse_days_to_come(mark: str, looks: Iterable[InspectionRecord]) -> None:
 
 def questions(record: TileRecord) -> list[str]:
     """One sentence for each thing that is possible but unlikely; empty when all is usual."""
-    return _cone_questions(record) + _coat_questions(record) + look_questions(record)
+    return _cone_questions(record) + coat_questions(record) + look_questions(record)
 
 
 def all_questions(record: TileRecord) -> list[str]:
@@ -116,9 +115,7 @@ class FarOutside:
 
 def far_outside(record: TileRecord) -> list[FarOutside]:
     """Where a firing of a tile, done or planned, lies far outside a label's range."""
-    has_label = _body_label(record.body)[2] is not None
-    bisque = _bisque_questions(record) if has_label else []
-    above = [FarOutside(said, is_above=True) for said in bisque]
+    above = [FarOutside(said, is_above=True) for said in _bisque_above_label(record)]
     return _far_outside(record, _labels(record)) + above
 
 
@@ -202,7 +199,7 @@ def require_confirmation(record: TileRecord, before: Collection[str] = ()) -> No
         With every question; nothing has been stored.
     """
     of_cones = _not_in(before, _cone_questions(record))
-    of_coats = _not_in(before, _coat_questions(record))
+    of_coats = _not_in(before, coat_questions(record))
     of_looks = _not_in(before, look_questions(record))
     asked = dict.fromkeys(of_cones + of_coats + of_looks)
     if asked:
@@ -218,8 +215,8 @@ def _not_in(before: Collection[str], asked: list[str]) -> list[str]:
 
 
 def firing_questions(record: FiringRecord) -> list[str]:
-    """One sentence for each witness cone or peak far from the target: 5 for 05, most often."""
-    return _witness_questions(record) + _peak_questions(record)
+    """One sentence for each witness cone or peak far from the target, and for a hot bisque."""
+    return _firing_cone_questions(record) + _peak_questions(record)
 
 
 def require_firing_confirmation(
@@ -243,7 +240,7 @@ def require_firing_confirmation(
     Questioned
         With every question about the firing itself; of its tiles, all marks and one question.
     """
-    of_cones = _not_in(before, _witness_questions(record))
+    of_cones = _not_in(before, _firing_cone_questions(record))
     of_peak = _not_in(before, _peak_questions(record))
     own, name = list(dict.fromkeys(of_cones + of_peak)), f"firing {record.name}"
     told = f"{name}: {' '.join(own)}" if own else ""
@@ -258,10 +255,11 @@ def require_firing_confirmation(
         raise Questioned(told, _PEAK, field="peak_c", value=record.peak_c)
 
 
-def _witness_questions(record: FiringRecord) -> list[str]:
+def _firing_cone_questions(record: FiringRecord) -> list[str]:
     target = record.target_cone
     edges = [(read.cone, _far_edge(read.cone, target, target)) for read in record.witness_cones]
-    return [_of_cone("witness cone", cone, edge, [_TARGET]) for cone, edge in edges if edge]
+    far = [_of_cone("witness cone", cone, edge, [_TARGET]) for cone, edge in edges if edge]
+    return far + _hot_bisque(*_cone_of_bisque_firing(record))
 
 
 def _peak_questions(record: FiringRecord) -> list[str]:
@@ -289,33 +287,56 @@ def _fired_cones(record: TileRecord) -> list[tuple[str, str]]:
 
 
 def _bisque_questions(record: TileRecord) -> list[str]:
-    """A bisque far hotter than the clay's label; a cooler one is how bisque is done.
+    """A bisque far hotter than the clay's label, else one hotter than almost all bisque is.
 
-    Of a clay of which nothing is known, one hotter than almost all bisque is.
+    Of a clay of which something is known, a bisque firing as hot was asked about by itself.
     """
-    known, (name, _low, top) = bisque_cone(record), _body_label(record.body)
-    cone = known.cone if known else cone_near_peak(record.bisque_firing)
-    if not (top or record.body.kind):
-        name, top = "bisque (common practice)", EARTHENWARE_TOP
+    if above := _bisque_above_label(record):
+        return above
+    is_known = bool(_body_label(record.body)[2] or record.body.kind)
+    if is_known and _hot_bisque(*_cone_of_bisque_firing(record.bisque_firing)):
+        return []
+    return _hot_bisque(*_bisque_of(record))
+
+
+def _bisque_above_label(record: TileRecord) -> list[str]:
+    """A bisque far hotter than the clay's label; a cooler one is how bisque is done."""
+    (said, cone), (name, _low, top) = _bisque_of(record), _body_label(record.body)
     if not (cone and top) or cones.steps_between(top, cone) < FAR_OUTSIDE_STEPS:
         return []
-    said = _spoken("bisque cone", cone) if known else _of_peak(record.bisque_firing)
     return [_sentence(said, top, [name], is_above=True)]
 
 
-def _coat_questions(record: TileRecord) -> list[str]:
-    """A coat thicker than glaze is put on: 8 for 0.8, most often."""
-    return [
-        f"{what} of {layer.glaze.name} {thickness:g} mm is far thicker than a coat of glaze "
-        f"(0.3 to 2 mm dry)."
-        for area in record.areas
-        for layer in area.layers
-        for what, thickness in [
-            ("the dry coat", layer.thickness_mm),
-            ("the fired coat", layer.fired_thickness_mm),
-        ]
-        if thickness and thickness > THICKEST_COAT_MM
-    ]
+def _bisque_of(record: TileRecord) -> tuple[str, str | None]:
+    """How hot the bisque was, as a sentence begins, and the cone that is."""
+    known = bisque_cone(record)
+    return _said_or_peak("bisque cone", known and known.cone, record.bisque_firing)
+
+
+def _said_or_peak(
+    what: str, cone: str | None, firing: FiringRecord | None
+) -> tuple[str, str | None]:
+    if cone:
+        return _spoken(what, cone), cone
+    near = cone_near_peak(firing)
+    return (_of_peak(firing) if near else ""), near
+
+
+def _hot_bisque(said: str, cone: str | None) -> list[str]:
+    """Real, where a clay is bisqued high to be glazed at low fire; 4 for 04 most often."""
+    if not cone or cones.steps_between(EARTHENWARE_TOP, cone) < FAR_OUTSIDE_STEPS:
+        return []
+    return [_sentence(said, EARTHENWARE_TOP, ["bisque (common practice)"], is_above=True)]
+
+
+def _cone_of_bisque_firing(firing: FiringRecord | None) -> tuple[str, str | None]:
+    """The same of a bisque firing: what it was set for, else its hottest witness, else its peak."""
+    if not firing or firing.kind != "bisque":
+        return "", None
+    if firing.target_cone:
+        return _said_or_peak("target cone", firing.target_cone, firing)
+    read = max((each.cone for each in firing.witness_cones), key=cones.step, default=None)
+    return _said_or_peak("witness cone", read, firing)
 
 
 def _labels(record: TileRecord) -> list[tuple[str, str | None, str | None]]:
@@ -334,9 +355,7 @@ def _body_label(body: BodyRecord) -> tuple[str, str | None, str | None]:
 def _far_edge(cone: str, low: str | None, high: str | None) -> str | None:
     """The end of a label's range that a cone lies far beyond, if it does."""
     off = cones.steps_outside(cone, low, high)
-    if abs(off) < FAR_OUTSIDE_STEPS:
-        return None
-    return high if off > 0 else low
+    return None if abs(off) < FAR_OUTSIDE_STEPS else high if off > 0 else low
 
 
 def _of_cone(what: str, cone: str, edge: str, names: list[str]) -> str:

@@ -206,7 +206,7 @@ EARTHENWARE = {"kind": "earthenware"}
         (tile(body=EARTHENWARE, bisque_cone="4"), 1),
         (tile(body=EARTHENWARE, bisque_cone="04"), 0),
         (tile(body=EARTHENWARE | {"cone_low": "3", "cone_high": "6"}, cone_reached="5"), 0),
-        (tile(body={"kind": "stoneware"}, cone_reached="5", bisque_cone="4"), 0),
+        (tile(body={"kind": "stoneware"}, cone_reached="5", bisque_cone="3"), 0),
     ],
 )
 def test_an_earthenware_without_a_label_range_is_questioned_from_cone_4(record, asked):
@@ -222,6 +222,41 @@ def test_a_bisque_of_cone_4_is_questioned_on_a_clay_of_which_nothing_is_known():
     assert "bisque cone 4" in asked and "the top for bisque (common practice)" in asked
     assert questions.far_outside(tile(bisque_cone="4")) == []
     assert questions.questions(tile(cone_reached="5", bisque_cone="3")) == []
+
+
+@pytest.mark.parametrize(
+    "body", [{"kind": "stoneware"}, {"kind": "stoneware", "cone_low": "4", "cone_high": "7"}]
+)
+def test_a_bisque_of_cone_4_is_questioned_on_any_clay_and_stops_no_forecast(body):
+    record = tile(body=body, cone_reached="6", bisque_cone="4")
+    (asked,) = questions.questions(record)
+    assert "bisque cone 4" in asked and "the top for bisque (common practice)" in asked
+    assert questions.far_outside(record) == []
+    assert questions.questions(tile(body=body, cone_reached="6", bisque_cone="04")) == []
+
+
+@pytest.mark.parametrize(
+    ("told", "asked"),
+    [
+        ({"target_cone": "4"}, "target cone 4"),
+        ({"witness_cones": [{"cone": "5"}]}, "witness cone 5"),
+        ({"peak_c": 1186}, "peak 1186 C / 2167 F of B1"),
+        ({"target_cone": "04"}, None),
+        ({"target_cone": "3"}, None),
+    ],
+)
+def test_a_bisque_firing_of_cone_4_is_asked_about_once_and_its_tiles_are_not(told, asked):
+    firing = forms.read(forms.FiringRecord, {"name": "B1", "kind": "bisque"} | told)
+    found = questions.firing_questions(firing)
+    assert [each.startswith(asked) for each in found] == [True] * bool(asked)
+    record = tile(body={"kind": "stoneware"}, bisque_firing=firing.model_dump())
+    assert questions.questions(record) == []
+    if asked:
+        questions.require_firing_confirmation(firing, found)  # what was answered before
+        with pytest.raises(Questioned):
+            questions.require_firing_confirmation(firing)
+    glaze = firing.model_copy(update={"kind": "glaze"})
+    assert questions.firing_questions(glaze) == []
 
 
 @pytest.mark.parametrize(
