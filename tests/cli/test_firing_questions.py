@@ -1,5 +1,7 @@
 """A firing that is added or changed is held against its target and the tiles in it."""
 
+import json
+
 import pytest
 
 from tests.cli.records import assert_one_line_error, shown
@@ -117,3 +119,28 @@ def test_a_bisque_of_cone_4_is_asked_about_before_it_or_a_tile_of_it_is_stored(s
     # High bisque is real: its firing was asked about once, and each tile is not asked again.
     assert tiles(*log, "--bisque-firing", "BQ3").code == 0
     assert tiles("firing", "change", "BQ3", "--remark", "to be glazed at 05").code == 0
+
+
+def _cones(tiles, name):
+    return json.loads(tiles("firing", "show", name, "--json").out)["read"]
+
+
+def test_a_witness_cone_leaves_those_of_other_shelves_and_says_what_it_takes_the_place_of(
+    sample, tiles
+):
+    def change(*texts):
+        options = [word for text in texts for word in ("--witness-cone", text)]
+        return tiles("firing", "change", "W2", *options)
+
+    assert tiles("firing", "add", "W2", "--target-cone", "6", "--witness-cone", "5@top").code == 0
+    assert change("6@middle").err == ""
+    assert _cones(tiles, "W2") == ["5 (top)", "6 (middle)"]
+    assert change("5@bottom", "6@Top").err == "Read before, and no longer on record: 5 (top).\n"
+    assert _cones(tiles, "W2") == ["6 (middle)", "5 (bottom)", "6 (Top)"]
+    assert change("@MIDDLE").err == "Read before, and no longer on record: 6 (middle).\n"
+    assert_one_line_error(change("@middle"), "no witness cone of shelf 'middle'", "bottom, Top")
+    assert _cones(tiles, "W2") == ["5 (bottom)", "6 (Top)"]
+    assert change("", "6").err.startswith("Read before, and no longer on record: 5 (bottom), 6")
+    assert _cones(tiles, "W2") == ["6"]
+    assert change("").code == 0
+    assert _cones(tiles, "W2") == []

@@ -27,8 +27,19 @@ def add(table: str, values: dict, db: str | None, *, yes: bool = False) -> None:
     print(f"{record.name} is on record.")
 
 
-def change(table: str, name: str, values: dict, db: str | None, *, yes: bool = False) -> None:
-    """Change the fields that were given; an empty text clears one."""
+def change(
+    table: str,
+    name: str,
+    values: dict,
+    db: str | None,
+    *,
+    yes: bool = False,
+    held: Callable[..., dict] | None = None,
+) -> None:
+    """Change the fields that were given; an empty text clears one.
+
+    ``held`` gives those that depend on what is on record, in the transaction that writes them.
+    """
     from tiles.records import models, store
 
     given = to_change(values)
@@ -36,7 +47,8 @@ def change(table: str, name: str, values: dict, db: str | None, *, yes: bool = F
     def write(confirmed: bool):
         with common.writing(db) as session:
             model = getattr(models, table)
-            return store.change(session, model, name, given, confirmed=confirmed)
+            all_given = given | (held(session) if held else {})
+            return store.change(session, model, name, all_given, confirmed=confirmed)
 
     row = common.confirmed(write, yes=yes)
     print(f"{row.name}: changed {', '.join(given)}.")

@@ -1,11 +1,14 @@
 """``tiles firing`` and ``tiles kiln``."""
 
-from typing import Annotated
+import re
+from typing import Annotated, NamedTuple
 
 import typer
 
 from tiles.cli import belonging_commands, common
 from tiles.errors import InvalidValue
+
+_OFF = re.compile(r"\s*@\s*\S")
 
 COLUMNS = {
     "name": "firing",
@@ -94,17 +97,53 @@ def change(
 ) -> None:
     """Change what is known of a firing, such as its witness cones once it is unloaded.
 
-    What is not named stays. An empty text ("") clears a field.
+    What is not named stays, the witness cones of other shelves too. An empty text ("") clears a
+    field; --witness-cone @top takes that shelf's reading off.
     """
     values = _values(
         kind, kiln, fired_on, target_cone, rate_c_per_h, hold_min, atmosphere, peak_c, opened_c,
         remark,
     )  # fmt: skip
-    if witness_cone:
-        values["witness_cones"] = [witness(text) for text in witness_cone if text]
-    belonging_commands.change("Firing", name, values, db, yes=yes)
-    if witness_cone:
-        _tell_cones(name, db)
+    if not witness_cone:
+        belonging_commands.change("Firing", name, values, db, yes=yes)
+        return
+    values["witness_cones"] = read = _Read.of(witness_cone)
+    gone = []
+
+    def beside(session) -> dict:
+        from tiles.records import store
+
+        cones, gone[:] = store.witness_cones_with(session, name, *read)
+        return {"witness_cones": cones}
+
+    belonging_commands.change("Firing", name, values, db, yes=yes, held=beside)
+    tell_gone(gone)
+    _tell_cones(name, db)
+
+
+def tell_gone(cones: list) -> None:
+    """One line on the witness cones that others have taken the place of, or that were taken off."""
+    if cones:
+        told = ", ".join(belonging_commands.spoken_witness(each.model_dump()) for each in cones)
+        common.talk(f"Read before, and no longer on record: {told}.")
+
+
+class _Read(NamedTuple):
+    """What ``--witness-cone`` says of a firing on record."""
+
+    cones: list
+    off: list[str]
+    is_all: bool
+
+    @classmethod
+    def of(cls, texts: list[str]) -> "_Read":
+        """05@top is a reading, @top takes that shelf's off, an empty text takes all off."""
+        from tiles.records import forms
+
+        off = [text.strip().removeprefix("@").strip() for text in texts if _OFF.match(text)]
+        given = [text for text in texts if text.strip() and not _OFF.match(text)]
+        cones = [forms.read(forms.WitnessCone, witness(text)) for text in given]
+        return cls(cones, off, is_all=len(off) + len(given) < len(texts))
 
 
 def _tell_cones(name: str, db: str | None) -> None:

@@ -195,20 +195,23 @@ def _note_cones(firing, read: list, db: str | None, *, confirmed: bool):
 
     So they hold for the tiles that are put off, too, and are not asked again.
     """
+    from tiles.cli.firing import tell_gone
     from tiles.records import models, reading, store
-
-    cones = [*firing.witness_cones, *read]
 
     def write(is_sure: bool):
         with common.writing(db) as session:
+            # Beside what another person may have read meanwhile.
+            cones, gone = store.witness_cones_with(session, firing.name, read)
             changes = {"witness_cones": cones}
             row = store.change(session, models.Firing, firing.name, changes, confirmed=is_sure)
-            return reading.firing_record(row)
+            return reading.firing_record(row), gone
 
     try:
-        return common.confirmed(write, yes=confirmed)
+        noted, gone = common.confirmed(write, yes=confirmed)
     except common.Declined:  # other tiles of the load would not fit it
         return None
+    tell_gone(gone)
+    return noted
 
 
 def _new_questions(record, changes: dict) -> str:

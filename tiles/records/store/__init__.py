@@ -13,7 +13,7 @@ from tiles.records.store.belongings import (
     retire,
 )
 from tiles.records.store.bucket import change_batch, from_batch
-from tiles.records.store.changing import change
+from tiles.records.store.changing import change, witness_cones_with
 from tiles.records.store.merge import merge
 from tiles.records.store.recipe import add_recipe_version, find_recipe
 from tiles.records.store.tile import (
@@ -56,4 +56,5 @@ __all__ = [
     "rename_tile",
     "replace_tile",
     "retire",
+    "witness_cones_with",
 ]

@@ -1,12 +1,15 @@
 """Changing what tiles refer to, held against the tiles that refer to it."""
 
+from collections.abc import Collection
+
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
-from tiles.errors import InvalidValue
+from tiles.errors import InvalidValue, UnknownName
 from tiles.records import forms, label_questions, models, questions, reading
 from tiles.records.store import belongings
 from tiles.records.store.whole import wholly
+from tiles.records.words import name_key
 
 
 @wholly
@@ -69,6 +72,48 @@ def _require_confirmation(
         known = {mark for mark, said in already if repr(record.name) in said}
         of_tiles = {each for each in of_tiles if each[0] not in known}
         label_questions.require_confirmation(record, before, of_tiles)
+
+
+def witness_cones_with(
+    session: Session,
+    name: str,
+    read: list[forms.WitnessCone],
+    off: Collection[str] = (),
+    is_all: bool = False,
+) -> tuple[list[forms.WitnessCone], list[forms.WitnessCone]]:
+    """The witness cones of a firing with some more read, and those on record that go.
+
+    A reading takes the place of that of its own shelf only: two people may each read one.
+
+    Parameters
+    ----------
+    read : list of WitnessCone
+        What was read.
+    off : collection of str
+        Shelves whose reading is to go; ``is_all``: that of every shelf not read now.
+
+    Raises
+    ------
+    UnknownName
+        Nothing was read on a shelf whose reading is to go.
+    """
+    before = reading.firing_record(belongings.find(session, models.Firing, name)).witness_cones
+    known = [each.shelf and name_key(each.shelf) for each in before]
+    for shelf in off:
+        if name_key(shelf) not in known:
+            shelves = ", ".join(each.shelf for each in before if each.shelf) or "none"
+            raise UnknownName(
+                f"{name} has no witness cone of shelf {shelf!r}.",
+                f"a shelf that has one: {shelves}.",
+                field="shelf",
+                value=shelf,
+            )
+    new = {each.shelf and name_key(each.shelf): each.cone for each in read}
+    gone = {name_key(shelf) for shelf in off} | new.keys() | set(known if is_all else ())
+    by_shelf = list(zip(known, before, strict=True))
+    kept = [each for shelf, each in by_shelf if shelf not in gone]
+    lost = [each for shelf, each in by_shelf if shelf in gone and new.get(shelf) != each.cone]
+    return [*kept, *read], lost
 
 
 def _refuse_blanks(row, changes: dict) -> None:
