@@ -8,6 +8,7 @@ from diagnose.fix_ranges import ceiling
 from diagnose.fix_shapes import CONTROL, UNCHANGED, Answer, BlendPoint, Fix, Trial
 from diagnose.right_shelf import missed_alone
 from diagnose.view import place_of
+from tiles.records.derived import bisque_cone
 
 if TYPE_CHECKING:
     from diagnose.view import View
@@ -16,7 +17,9 @@ SAME_FIRING = "Same firing and shelf as the others of the set."
 IN_PLACE = "Same firing as the others of the set, {}."
 COOLER = "nothing changed but the firing"
 """What is said of a control that must not go as hot as the tile did."""
-_LAYER_KEYS = ("glaze", "recipe", "coats")
+_OF_BUCKET = ("specific gravity", "dry glaze mixed")
+"""A bucket changed in these is no longer the batch on record."""
+_LAYER_KEYS = ("glaze", "recipe", "batch", "coats")
 
 
 def control(view: "View") -> Trial:
@@ -39,8 +42,8 @@ def without_second_control(answers: list[Answer]) -> list[Answer]:
 
 def _tile(view: "View", change: str) -> dict:
     """The values of a planned tile like this one: what is done by hand goes into the note."""
-    record = view.record
-    known = {"form": record.form, "stood": record.stood, "bisque_cone": record.bisque_cone}
+    record, bisque = view.record, bisque_cone(view.record)
+    known = {"form": record.form, "stood": record.stood, "bisque_cone": bisque and bisque.cone}
     layers = [
         {key: _value(layer, key) for key in _LAYER_KEYS if getattr(layer, key) is not None}
         for layer in view.layers
@@ -59,7 +62,7 @@ def _tile(view: "View", change: str) -> dict:
 
 def _value(layer, key: str):
     value = getattr(layer, key)
-    if key == "glaze":
+    if key in ("glaze", "batch"):
         return {"name": value.name}
     return value.model_dump(exclude={"version"}) if key == "recipe" else value
 
@@ -79,13 +82,19 @@ def _same_firing(view: "View") -> str:
 
 
 def _of_batch(view: "View") -> str:
-    """From which jar: a batch on record would mean that the tile is glazed already."""
+    """From which jar."""
     return f"Glaze from {view.batch}, as then." if view.batch else ""
 
 
 def forget_batch(tile: dict, view: "View") -> None:
     """Another glaze does not come from the jar of this one."""
     tile["note"] = tile["note"].removeprefix(_of_batch(view)).strip()
+    if view.batch:
+        _top_layer(tile, view).pop("batch", None)
+
+
+def _top_layer(tile: dict, view: "View") -> dict:
+    return tile["areas"][0]["layers"][place_of(view.layers, view.top)]
 
 
 def step_trial(bench: Bench, step: Step) -> Trial:
@@ -98,8 +107,10 @@ def step_trial(bench: Bench, step: Step) -> Trial:
     if "batch" in step.edit:
         forget_batch(tile, bench.view)
         tile["note"] = f"Glaze from {step.edit['batch']}. {tile['note']}"
-    if "slop" in step.edit:
+        _top_layer(tile, bench.view)["batch"] = {"name": step.edit["batch"]}
+    elif any(change.what in _OF_BUCKET for change in step.changes):
         forget_batch(tile, bench.view)
+    if "slop" in step.edit:
         name = bench.view.top.batch.name
         tile["note"] = f"Glaze from part of {name}, {step.edit['slop']} first. {tile['note']}"
     _edit(tile, bench, step.edit)
@@ -138,7 +149,7 @@ def recipe_trial(view: "View", fix: Fix, point: BlendPoint) -> Trial:
         else f"{point.name} of the way to {fix.name}"
     )
     tile = _tile(view, change)
-    layer = tile["areas"][0]["layers"][place_of(view.layers, view.top)]
+    layer = _top_layer(tile, view)
     glaze = view.top.glaze
     recipe = {
         "lines": [

@@ -155,8 +155,10 @@ def test_a_trial_from_another_jar_is_planned_from_it(sample, tiles):
     """Two jars of a glaze on record; the tile is known to come from the bad one."""
     for jar in ("jar A", "jar B"):
         assert tiles("batch", "add", "pond green", jar).code == 0
+    bisque = ("firing", "add", "B90", "--kind", "bisque", "--target-cone", "04")
+    assert tiles(*bisque).code == 0
     made = ("--body", "red earthenware", "--glaze", "pond green=3", "--batch", "jar B")
-    fired = ("--cone-reached", "05", "--defect", "crawling")
+    fired = ("--cone-reached", "05", "--defect", "crawling", "--bisque-firing", "B90")
     assert tiles("log", "--mark", "J-1", *made, *fired, "--yes").code == 0
     found = asked(tiles, "J-1", "--plan", "--yes")
     (jar,) = [each for each in found["tiles"] if each["change"] == "batch jar B -> jar A"]
@@ -164,7 +166,31 @@ def test_a_trial_from_another_jar_is_planned_from_it(sample, tiles):
     for mark, from_jar in ((jar["mark"], "jar A."), (control, "jar B, as then.")):
         planned = shown(tiles, mark)
         assert planned["note"].startswith(f"Glaze from {from_jar}")
-        assert planned["derived"]["stage"] == "planned", "a batch on record means glazed"
+        assert planned["derived"]["stage"] == "planned", "it is part of what is planned"
+        assert planned["areas"][0]["layers"][0]["batch"]["name"] == from_jar[:5]
+    assert shown(tiles, control)["bisque_cone"] == "04", "as its bisque was set for"
+    assert tiles("firing", "add", "F90", "--target-cone", "05").code == 0
+    before = all_rows(sample)
+    ran = tiles("load", "F90", control, jar["mark"], "--batch", "jar B")
+    assert_one_line_error(ran, f"{jar['mark']} is a trial of 'batch jar B -> jar A'")
+    assert f"{jar['mark']} without --batch, as it was planned" in ran.err
+    assert all_rows(sample) == before
+    assert tiles("load", "F90", control, "--batch", "jar B").code == 0
+    assert tiles("load", "F90", jar["mark"]).code == 0
+
+
+def test_a_trial_of_a_thinner_bucket_is_not_loaded_as_from_the_old_one(sample, tiles):
+    for jar, gravity in (("jar B", "1.5"), ("jar C", "1.4")):
+        ran = tiles("batch", "add", "pond green", jar, "--specific-gravity", gravity)
+        assert ran.code == 0
+    trial = ("--trial-of", "M-60", "--trial-defect", "crawling")
+    changed = ("--trial-change", "specific gravity 1.5 -> 1.4")
+    plan = ("plan", "--body", "red earthenware", "--glaze", "pond green", "--first-mark", "J-7")
+    assert tiles(*plan, *trial, *changed, "--yes").code == 0
+    assert tiles("firing", "add", "F90", "--target-cone", "05").code == 0
+    ran = tiles("load", "F90", "J-7", "--batch", "jar B")
+    assert_one_line_error(ran, "which batch 'jar B' is not")
+    assert tiles("load", "F90", "J-7", "--batch", "jar C").code == 0
 
 
 def test_a_tile_planned_by_hand_counts_as_a_trial_for_what_its_record_shows(sample, tiles):

@@ -133,7 +133,10 @@ def stage(record: TileRecord) -> str:
         return "fired"
     if record.firing:
         return "loaded"
-    if record.glazed_on or any(_is_applied(layer) for a in record.areas for layer in a.layers):
+    layers = [layer for area in record.areas for layer in area.layers]
+    # Of a trial, the batch is part of what is planned.
+    is_from_batch = not record.trial_of and any(layer.batch for layer in layers)
+    if record.glazed_on or is_from_batch or any(map(_is_applied, layers)):
         return "glazed"
     return "planned"
 
@@ -143,8 +146,7 @@ def _was_fired(firing: FiringRecord) -> bool:
 
 
 def _is_applied(layer: LayerRecord) -> bool:
-    facts = (layer.thickness_mm, layer.fired_thickness_mm, layer.method, layer.applied_on)
-    return any(facts) or layer.batch is not None
+    return any((layer.thickness_mm, layer.fired_thickness_mm, layer.method, layer.applied_on))
 
 
 def defects_on(record: TileRecord, area: AreaRecord) -> list[DefectSeen]:

@@ -173,7 +173,9 @@ def test_a_slop_that_was_thinned_too_far_is_thickened_by_taking_water_off(
     assert said == ([f"specific gravity {gravity:g} -> 1.45"] if is_mended else [])
     if gravity == 1.28 and is_mended:
         assert "settle and take off 378 g of clear water a litre" in slop[0].title
-        note = step_trial(bench, slop[0]).tile["note"]
+        planned = step_trial(bench, slop[0]).tile
+        note = planned["note"]
+        assert "batch" not in planned["areas"][0]["layers"][0], "it is another bucket then"
         assert note.startswith("Glaze from part of B, settled and drawn off first.")
         (told,) = why(bench.record.model_copy(update={"inspections": [COLOUR_SHIFT]}))
         assert f"{slop[0].title}: {said[0]}." == told.causes[0].fixes[0]

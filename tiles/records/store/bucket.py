@@ -1,5 +1,7 @@
 """Buckets: what is known of one corrected, and from which one many tiles were glazed."""
 
+import re
+
 from sqlalchemy.orm import Session
 
 from tiles.errors import AlreadyOnRecord, InvalidValue, UnknownName, nearest, shell_word
@@ -49,31 +51,57 @@ def from_batch(
     UnknownName
         No glaze on the tiles has such a batch.
     InvalidValue
-        A layer is on record from another batch.
+        A layer is on record from another batch, or its tile is a trial of another.
     """
     found = [forms.TileRecord.model_validate(record.model_dump()) for record in records]
-    layers = [
-        (record.mark, layer) for record in found for area in record.areas for layer in area.layers
-    ]
+    layers = [(record, layer) for record in found for area in record.areas for layer in area.layers]
     glazes = {layer.glaze.name for _, layer in layers}
     rows = {glaze: belongings.find(session, models.Glaze, glaze) for glaze in glazes}
     batches = {glaze: belongings.look_up_batch(row, name) for glaze, row in rows.items()}
     if not any(batches.values()):
         _refuse_unknown(name, [each.name for row in rows.values() for each in row.batches])
-    for mark, layer in layers:
+    for record, layer in layers:
         batch = batches[layer.glaze.name]
         if batch is None:
             continue
-        if layer.batch and not same_name(layer.batch.name, batch.name):
-            raise InvalidValue(
-                f"{mark} is on record with {layer.glaze.name} from batch {layer.batch.name!r}.",
-                f"'tiles change {shell_word(mark)} --batch {shell_word(batch.name)}' if that is a "
-                "mistake.",
-                field="batch",
-                value=name,
-            )
+        _refuse_other(record, layer, batch)
         layer.batch = forms.BatchRecord(name=batch.name)
     return found
+
+
+def _refuse_other(record: forms.TileRecord, layer: forms.LayerRecord, batch: models.Batch) -> None:
+    mark, change = shell_word(record.mark), record.trial_change
+    is_top = any(area.layers[-1] is layer for area in record.areas if area.layers)
+    if record.trial_of and is_top and _is_other_bucket(change, batch):
+        said = f"is a trial of {change!r}, which batch {batch.name!r} is not"
+    elif layer.batch and not same_name(layer.batch.name, batch.name):
+        said = f"is on record with {layer.glaze.name} from batch {layer.batch.name!r}"
+    else:
+        return
+    by_itself = f"{mark} without --batch, as it was planned, or " if record.trial_of else ""
+    raise InvalidValue(
+        f"{record.mark} {said}.",
+        f"{by_itself}'tiles change {mark} --batch {shell_word(batch.name)}' if that is a mistake.",
+        field="batch",
+        value=batch.name,
+    )
+
+
+_BUCKET_CHANGED = re.compile(r"(batch|specific gravity|dry glaze mixed) [^;]*-> ([^;]+)")
+"""How a trial says that another bucket, or the same one mended, is the one thing changed."""
+
+
+def _is_other_bucket(change: str | None, batch: models.Batch) -> bool:
+    """Whether a trial is of a bucket that this batch is not."""
+    told = _BUCKET_CHANGED.match(change or "")
+    if told is None:
+        return False
+    what, after = told[1], told[2].strip()
+    if what == "batch":
+        return not same_name(after, batch.name)
+    if what == "dry glaze mixed":
+        return batch.dry_portion not in (None, after)
+    return batch.specific_gravity is not None and f"{batch.specific_gravity:.3g}" != after
 
 
 def _refuse_unknown(name: str, known: list[str]) -> None:
