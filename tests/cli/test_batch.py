@@ -35,7 +35,7 @@ def test_a_batch_is_corrected_and_renamed_and_its_tiles_follow(sample, tiles):
     log = ("log", "--mark", "N-1", "--body", "red earthenware", "--glaze", "school white")
     assert tiles(*log, "--batch", "June").code == 0
     right = ("--specific-gravity", "1,45", "--note", "", "--dry-portion", "part of bag")
-    ran = tiles("batch", "change", "School White", "june", *right, "--not-revived")
+    ran = tiles("batch", "change", "School White", "june", *right, "--not-revived", "--yes")
     changed = "specific_gravity, dry_portion, is_revived, note"
     assert (ran.code, ran.out) == (0, f"Batch June of school white: changed {changed}.\n")
     assert "Mix the whole bag" in ran.err
@@ -104,3 +104,25 @@ def test_a_tile_can_name_its_batch(sample, tiles):
     assert tiles(*log, "--batch", "june").code == 0
     layer = shown(tiles, "N-1")["areas"][0]["layers"][0]
     assert (layer["batch"]["name"], layer["batch"]["specific_gravity"]) == ("June", 1.45)
+
+
+def test_a_figure_that_tiles_were_dipped_at_is_changed_only_after_a_question(sample, tiles):
+    batch = ("school white", "Oct")
+    assert tiles("batch", "add", *batch, "--specific-gravity", "1.47").code == 0
+    change = ("batch", "change", *batch, "--specific-gravity")
+    assert tiles(*change, "1.46").err == "", "no tile is from it yet"
+    log = ("log", "--body", "red earthenware", "--glaze", "school white", "--batch", "Oct")
+    for mark in ("N-1", "N-2"):
+        assert tiles(*log, "--mark", mark).code == 0
+    before = all_rows(sample)
+    ran = tiles(*change, "1.31")
+    assert_one_line_error(
+        ran, "N-1, N-2 (2 tiles) were coated from batch 'Oct' of school white",
+        "SG 1.31 in place of 1.46", "'tiles batch add \"school white\" \"Oct b\"'", "--yes",
+    )  # fmt: skip
+    assert all_rows(sample) == before
+    assert_one_line_error(tiles(*change, ""), "SG not recorded in place of 1.46")
+    # What was blank takes nothing away; what is no figure of the coat neither.
+    filled = tiles("batch", "change", *batch, "--sieve-mesh", "80", "--note", "top up")
+    assert (filled.code, filled.err) == (0, "That holds for 2 tiles coated from it.\n")
+    assert tiles(*change, "1.31", "--yes").code == 0

@@ -187,11 +187,13 @@ def change_batch(
         bool, typer.Option("--revived-unknown", help="Whether it was is not recorded.")
     ] = False,
     note: Remark = None,
+    yes: common.Yes = False,
     db: common.Db = None,
 ) -> None:
-    """Change what is known of a bucket; what is not named stays.
+    """Correct what is known of a bucket and so of all tiles coated from it; the rest stays.
 
-    An empty text ("") clears a field.
+    A bucket that has changed since is another batch: add it under a name of its own. An empty
+    text ("") clears a field.
     """
     from tiles.records import reading, store
 
@@ -200,10 +202,17 @@ def change_batch(
     said = "" if revived_unknown else revived
     values = _batch_values(mixed_on, specific_gravity, sieve_mesh, dry_portion, said, note)
     given = belonging_commands.to_change(values)
-    with common.writing(db, create=False) as session:
-        row = store.change_batch(session, glaze, name, given)
-        of, role, record = row.glaze.name, row.glaze.role, reading.batch_record(row)
+
+    def write(confirmed: bool) -> tuple:
+        with common.writing(db, create=False) as session:
+            row = store.change_batch(session, glaze, name, given, confirmed=confirmed)
+            marks = store.marks_from(session, row)
+            return row.glaze.name, row.glaze.role, reading.batch_record(row), len(marks)
+
+    of, role, record, tiles = common.confirmed(write, yes=yes)
     print(f"Batch {record.name} of {of}: changed {', '.join(given)}.")
+    if tiles:
+        common.talk(f"That holds for {prose.counted(tiles, 'tile')} coated from it.")
     _tell_batch(record, role, given)
 
 

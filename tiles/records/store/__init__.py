@@ -12,7 +12,7 @@ from tiles.records.store.belongings import (
     rename,
     retire,
 )
-from tiles.records.store.bucket import change_batch, from_batch
+from tiles.records.store.bucket import change_batch, from_batch, marks_from
 from tiles.records.store.changing import change, witness_cones_with
 from tiles.records.store.merge import merge
 from tiles.records.store.recipe import add_recipe_version, find_recipe
@@ -50,6 +50,7 @@ __all__ = [
     "has_mark",
     "load_tiles",
     "look_up",
+    "marks_from",
     "merge",
     "remove_tile",
     "rename",

@@ -2,28 +2,42 @@
 
 import re
 
+from sqlalchemy import select
 from sqlalchemy.orm import Session
 
-from tiles.errors import AlreadyOnRecord, InvalidValue, UnknownName, nearest, shell_word
+from tiles.errors import (
+    AlreadyOnRecord,
+    InvalidValue,
+    Questioned,
+    UnknownName,
+    nearest,
+    shell_word,
+)
 from tiles.records import forms, models, reading
+from tiles.records.problems import shown
+from tiles.records.spoken import some
 from tiles.records.store import belongings
 from tiles.records.store.whole import wholly
 from tiles.records.words import same_name
 
 
 @wholly
-def change_batch(session: Session, glaze_name: str, name: str, changes: dict) -> models.Batch:
+def change_batch(
+    session: Session, glaze_name: str, name: str, changes: dict, *, confirmed: bool = False
+) -> models.Batch:
     """Change what is known of a bucket, its name too; None clears a field. Its tiles stay.
 
     Raises
     ------
     AlreadyOnRecord, InvalidValue, UnknownName
         Nothing is changed.
+    Questioned
+        Tiles were coated from it, and would have been dipped in something else.
     """
     glaze = belongings.find(session, models.Glaze, glaze_name)
     row = belongings.find_batch(glaze, name)
-    values = reading.batch_record(row).model_dump() | changes
-    record = forms.read(forms.BatchRecord, values)
+    before = reading.batch_record(row)
+    record = forms.read(forms.BatchRecord, before.model_dump() | changes)
     if "mixed_on" in changes:
         belongings.refuse_day_to_come(record)
     if belongings.look_up_batch(glaze, record.name) not in (None, row):
@@ -33,10 +47,59 @@ def change_batch(session: Session, glaze_name: str, name: str, changes: dict) ->
             field="name",
             value=record.name,
         )
+    if not confirmed:
+        _ask_of_tiles(session, row, before, record)
     for key, value in record.model_dump().items():
         setattr(row, key, value)
     session.flush()
     return row
+
+
+_FIGURES = {
+    "specific_gravity": "SG",
+    "sieve_mesh": "mesh",
+    "dry_portion": "mixed from",
+    "is_revived": "revived",
+}
+"""What a coat depends on; filled in where it was blank, it takes nothing away."""
+
+
+def _ask_of_tiles(
+    session: Session, row: models.Batch, before: forms.BatchRecord, record: forms.BatchRecord
+) -> None:
+    """The same bucket goes thin during a term: that is another batch, and no correction."""
+    changed = [
+        f"{said} {_spoken(new)} in place of {_spoken(old)}"
+        for key, said in _FIGURES.items()
+        if (old := getattr(before, key)) is not None and (new := getattr(record, key)) != old
+    ]
+    marks = marks_from(session, row) if changed else []
+    if not marks:
+        return
+    of, many = shell_word(row.glaze.name), len(marks) > 1
+    raise Questioned(
+        f"{some(marks)} {f'({len(marks)} tiles) were' if many else 'was'} coated from batch "
+        f"{row.name!r} of {row.glaze.name}, and would count as from one with "
+        f"{', '.join(changed)}. If the bucket changed since, leave it and add it as it is now: "
+        f"'tiles batch add {of} {shell_word(f'{row.name} b')}'.",
+        "--yes if it was so all along.",
+        field="batch",
+        value=row.name,
+    )
+
+
+def _spoken(value) -> str:
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    return "not recorded" if value is None else shown(value)
+
+
+def marks_from(session: Session, row: models.Batch) -> list[str]:
+    """The tiles on record from a bucket."""
+    layers = select(models.Area.tile_id).join(models.Layer)
+    of_it = layers.where(models.Layer.batch_id == row.batch_id)
+    chosen = select(models.Tile.mark).where(models.Tile.tile_id.in_(of_it))
+    return list(session.scalars(chosen.order_by(models.Tile.mark)))
 
 
 def from_batch(
