@@ -123,7 +123,7 @@ def test_each_shelf_is_given_its_cone_in_one_answer(two_shelves, tiles):
     keyboard.answers("Cone reached", "05@top 05½@Top")
     keyboard.sees("two cones for one place")
     keyboard.answers("Cone reached", "05@top, 06@low left")
-    at_tile(keyboard, 1, "L-2")
+    at_tile(keyboard, 1, "L-1")
     keyboard.press("q")
     assert keyboard.ends()[0] == 0
     reached = [shown(tiles, mark)["derived"]["cone_reached"] for mark in ("L-1", "L-2", AREAS)]
@@ -135,7 +135,7 @@ def test_a_shelf_is_read_as_it_is_named_whatever_stands_in_its_name(load, tiles)
     assert tiles("load", "F40", "L-2..L-12", "--shelf", "my @shelf", "--yes").code == 0
     keyboard = Keyboard("unload", "F40")
     keyboard.answers("05, or 05@Top 06@my @shelf; Enter: not read", "05@top 06@my @shelf")
-    at_tile(keyboard, 1, "L-2")
+    at_tile(keyboard, 1, "L-1")
     keyboard.press("q")
     assert keyboard.ends()[0] == 0
     reached = [shown(tiles, mark)["derived"]["cone_reached"] for mark in ("L-1", "L-2")]
@@ -159,7 +159,29 @@ def test_tiles_of_a_shelf_that_was_not_read_are_named(two_shelves, tiles):
     keyboard = Keyboard("unload", "F40")
     keyboard.answers("Cone reached", "06@low left")
     keyboard.sees("no witness cone for shelf 'Top'")
-    at_tile(keyboard, 1, "L-2")
+    at_tile(keyboard, 1, "L-1")
     keyboard.press("q")
     assert keyboard.ends()[0] == 0
     assert shown(tiles, "L-1")["derived"]["cone_reached"] is None
+
+
+@pytest.mark.parametrize(
+    ("target", "example"),
+    [
+        ("6", "(6, or 6@Top 5@middle; "),
+        ("05", "(05, or 05@Top 06@middle; "),
+        ("5½", "(5½, or 5½@Top 5@middle; "),
+        (None, "(05, or 05@Top 06@middle; "),
+    ],
+)
+def test_the_example_is_of_the_cone_aimed_at_and_of_the_shelves_from_the_top(target, example):
+    firing = SimpleNamespace(target_cone=target)
+    shelves = ("lower left", "middle", "bottom", "Top", None)
+    records = [SimpleNamespace(shelf=shelf, firing=firing) for shelf in shelves]
+    assert example in unload_cones.question(records)
+
+
+def test_shelves_are_walked_from_the_top_of_the_kiln_to_its_bottom():
+    shelves = ["bottom", "middle", "Top back", "shelf 10", "shelf 2", None]
+    walked = sorted(shelves, key=unload_cones.from_the_top)
+    assert walked == [None, "Top back", "middle", "shelf 2", "shelf 10", "bottom"]

@@ -102,14 +102,13 @@ def _day(records: list, name: str, inspected_on: str | None) -> date:
 def _load(firing: str, again: bool, db: str | None):
     from tiles.queries.search import natural_key
     from tiles.records import models, reading, store
-    from tiles.records.words import name_key
 
     with common.reading(db) as session:
         row = store.find(session, models.Firing, firing)
         records = reading.records_fired_in(session, row)
         chosen = [record for record in records if again or not record.inspections]
         return sorted(
-            chosen, key=lambda r: (name_key(r.shelf or ""), natural_key(r.mark))
+            chosen, key=lambda r: (unload_cones.from_the_top(r.shelf), natural_key(r.mark))
         ), row.name
 
 
