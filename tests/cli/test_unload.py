@@ -359,3 +359,37 @@ def test_unload_of_an_unknown_firing_or_an_empty_load_says_so(sample, tiles):
     code, said = Keyboard("unload", "F98").ends()
     assert code == 0
     assert "no tile waits to be looked at" in said
+
+
+def test_what_another_person_does_to_the_load_meanwhile_is_told_and_kept(load, tiles):
+    keyboard = Keyboard("unload", "F40")
+    reads_cone(keyboard)
+    at_tile(keyboard, 1, "L-1")
+    # Between the question and the answer, and of tiles to come.
+    for look in (("L-1", "--defect", "crawling"), ("L-2", "--clean")):
+        assert tiles("inspect", *look, "--cone-reached", "05").code == 0
+    assert tiles("remove", "L-3", "--yes").code == 0
+    assert tiles("change", "L-4", "--glaze", "pond green=3").code == 0
+    keyboard.press(ENTER)
+    keyboard.sees(f"looked at meanwhile: {date.today()}, crawling. n leaves it at that.")
+    at_tile(keyboard, 1, "L-1")
+    keyboard.press("n")
+    keyboard.sees(f"looked at meanwhile: {date.today()}, clean. n leaves it at that.")
+    at_tile(keyboard, 2, "L-2")
+    keyboard.press("n")
+    keyboard.sees("L-3 is no longer in F40: on to the next.")
+    keyboard.sees("3/11  L-4  red earthenware, pond green x3")
+    keyboard.press("c", "1", ENTER)
+    at_tile(keyboard, 4, "L-5", of=11)
+    assert tiles("change", "L-4", "--note", "a chip").code == 0
+    keyboard.press("<")
+    at_tile(keyboard, 3, "L-4", of=11)
+    keyboard.press("p", "1", ENTER)
+    at_tile(keyboard, 4, "L-5", of=11)
+    keyboard.press("q")
+    code, said = keyboard.ends()
+    assert (code, "1 looked at: 0 clean, 1 with a defect." in said) == (0, True)
+    assert looks(tiles, "L-1") == [[("crawling", None, None)]]
+    assert looks(tiles, "L-2") == [[]]
+    assert looks(tiles, "L-4") == [[("pinholes", "slight", None)]]
+    assert shown(tiles, "L-4")["note"] == "a chip"

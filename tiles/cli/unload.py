@@ -5,7 +5,7 @@ from typing import Annotated
 
 import typer
 
-from tiles.cli import common, entry, unload_cones
+from tiles.cli import common, entry, unload_cones, unload_store
 from tiles.cli.ask import CLEAR, ask, key, key_list, line, single_keys
 from tiles.cli.prose import between_words, counted
 from tiles.errors import InvalidValue, shell_word
@@ -78,7 +78,7 @@ def unload(
         records = [record.model_copy(update={"firing": firing_read}) for record in records]
     with single_keys():
         done = _walk(records, day, cone, db)
-    if records[-1].mark in done:
+    if records and records[-1].mark in done:
         _tell_last(records[-1], day, done[records[-1].mark])
     clean = sum(not seen for seen in done.values())
     print(f"{len(done)} looked at: {clean} clean, {len(done) - clean} with a defect.")
@@ -222,12 +222,23 @@ def _new_questions(record, changes: dict) -> str:
 
 
 def _walk(records: list, day: date, cone: str | None, db: str | None) -> dict:
-    """Ask for each tile in turn. Returns the defects seen by mark."""
+    """Ask for each tile in turn. Returns the defects seen by mark.
+
+    What others do meanwhile is told; a tile that they took off leaves the list.
+    """
     done: dict[str, list] = {}
     place = 0
     while place < len(records):
-        record = records[place]
-        kept = done.get(record.mark)
+        before = records[place]
+        kept = done.get(before.mark)
+        own = None if kept is None else unload_store.look_of(day, kept)
+        record = unload_store.as_it_stands(before, own, db)
+        if record is None:
+            print(f"{before.mark} is no longer in {before.firing.name}: on to the next.")
+            del records[place]
+            continue
+        unload_store.tell_met(before, record)
+        records[place] = record
         answer = _ask_tile(record, f"{place + 1}/{len(records)}", kept, can_go_back=place > 0)
         if answer == STOP:
             break
@@ -235,9 +246,9 @@ def _walk(records: list, day: date, cone: str | None, db: str | None) -> dict:
             place -= 1
             continue
         if answer not in (NEXT, kept):
-            if not _is_meant(record, day, answer):
+            look = unload_store.look_of(day, answer)
+            if not _is_meant(record, look) or not unload_store.put(record, look, own, cone, db):
                 continue
-            _store(record, day, answer, cone, db, is_again=kept is not None)
             done[record.mark] = answer
         place += 1
     return done
@@ -316,11 +327,8 @@ def _tell_last(record, day: date, seen: list) -> None:
     print("\n".join(between_words(line)))
 
 
-def _is_meant(record, day: date, seen: list) -> bool:
+def _is_meant(record, look) -> bool:
     """A look that contradicts one of the same day is asked about."""
-    from tiles.records import forms
-
-    look = forms.read(forms.InspectionRecord, {"inspected_on": day, "defects": seen})
     doubts = _new_questions(record, {"inspections": [*record.inspections, look]})
     answers = {"y": "yes, both", "n": "no, once more"}
     return not doubts or key(f"    {doubts} Both right?", answers) == "y"
@@ -354,21 +362,3 @@ def _ask_note() -> str | None:
     while (note := line("      what is it? (Enter: not said)")) == "?":
         print(f"      A few words of your own; {BACK} takes it back.")
     return None if note in ("", CLEAR) else note
-
-
-def _store(
-    record, day: date, seen: list, cone: str | None, db: str | None, *, is_again: bool
-) -> None:
-    """Store one look; its day and cone were asked about before the walk.
-
-    ``is_again``: in place of the one stored in this walk.
-    """
-    from tiles.records import forms, store
-    from tiles.records.derived import cone_reached
-
-    look = forms.read(forms.InspectionRecord, {"inspected_on": day, "defects": seen})
-    own_cone = None if cone_reached(record) else cone
-    with common.writing(db) as session:
-        if is_again:
-            store.replace_tile(session, record, confirmed=True)
-        store.add_inspection(session, record.mark, look, cone_reached=own_cone, confirmed=True)
