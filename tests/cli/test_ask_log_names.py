@@ -205,3 +205,14 @@ def test_after_a_mark_without_a_number_the_numbers_go_on(after_a_tile, tiles):
     assert person.ends()[0] == 130
     plan = ("plan", "--body", "red earthenware", "--glaze", "pond green", "--coats", "2", "--yes")
     assert "N-8" in tiles(*plan).out
+
+
+def test_a_mark_taken_meanwhile_is_not_offered_again(after_a_tile, tiles):
+    person = Keyboard("log")
+    person.sees("Mark [N-8]:")
+    assert tiles("log", "--mark", "N-8", "--body", "red earthenware").code == 0
+    person.press("\r")
+    person.sees("'N-8' is already on record")
+    person.sees("Mark [N-9]:")
+    person.interrupts()
+    assert person.ends()[0] == 130

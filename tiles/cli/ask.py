@@ -17,7 +17,7 @@ CLEAR = "-"
 
 def ask(
     question: str,
-    default: str | None = None,
+    default: str | Callable[[], str | None] | None = None,
     *,
     check: Callable[[str], Any] = str,
     choices: Callable[[], list[str]] | None = None,
@@ -31,8 +31,8 @@ def ask(
     ----------
     question : str
         A few words.
-    default : str, optional
-        Offered in brackets.
+    default : str or callable, optional
+        Offered in brackets; a callable gives it anew each time the question is asked.
     check : callable
         Turns the text into the value; its TilesError is shown and the question asked again.
     choices : callable, optional
@@ -40,13 +40,13 @@ def ask(
     required : bool
         Whether an answer must be given.
     """
-    prompt = f"{question} [{default}]" if default else question
     while True:
-        typed = _line(prompt)
+        offered = default() if callable(default) else default
+        typed = _line(f"{question} [{offered}]" if offered else question)
         if typed == "?":
             talk(", ".join(choices()) if choices else "Enter takes the answer in brackets.")
             continue
-        text = "" if typed == CLEAR else (typed or default or "")
+        text = "" if typed == CLEAR else (typed or offered or "")
         if not text:
             if not required:
                 return None

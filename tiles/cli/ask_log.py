@@ -7,7 +7,7 @@ import typer
 
 from tiles.cli import ask_log_firing, common, entry
 from tiles.cli.ask import ask
-from tiles.cli.marks import next_mark
+from tiles.cli.marks import free, newest, next_mark
 from tiles.errors import AlreadyOnRecord, DatabaseProblem, TilesError, meant_by
 
 HELP = (
@@ -22,7 +22,6 @@ def ask_and_store(db: str | None) -> None:
 
     common.talk(HELP)
     offered = _like_the_last(last_tile(db))
-    offered.mark = mark_to_come(db)
     while True:
         answers = _ask_all(db, offered)
         try:
@@ -90,7 +89,12 @@ def _ask_all(db: str | None, offered: Answers) -> Answers:
             "choices": lambda: names(db, model) or ["none yet"],
         }
 
-    found.mark = ask("Mark", offered.mark, check=lambda text: _free_mark(db, text), required=True)
+    found.mark = ask(
+        "Mark",
+        lambda: _mark_to_offer(db, offered.mark),
+        check=lambda text: _free_mark(db, text),
+        required=True,
+    )
     found.body = ask("Clay body", offered.body, required=True, **named(models.ClayBody))
     _ask_coats(db, offered, found)
     found.bisque_cone = ask("Bisque cone", offered.bisque_cone, check=read_cone)
@@ -216,15 +220,15 @@ def _defects(text: str) -> list[dict]:
     return [entry.read_defect(part) for part in _read_seen(text)]
 
 
-def mark_to_come(db: str | None) -> str | None:
-    """The mark after the one written down last of those that end in a number."""
-    from sqlalchemy import select
-
-    from tiles.records import models
+def _mark_to_offer(db: str | None, mark: str | None) -> str | None:
+    """The same where it is free, else the next one that is; without one, that after the last."""
+    from tiles.records import store
 
     with common.writing(db) as session:
-        marks = session.scalars(select(models.Tile.mark).order_by(models.Tile.tile_id.desc()))
-        return next(filter(None, map(next_mark, marks)), None)
+        if mark and store.has_mark(session, mark) is None:
+            return mark
+        first = mark if next_mark(mark) else next_mark(newest(session))
+        return first and free(session, 1, first)[0]
 
 
 def last_tile(db: str | None):

@@ -2,7 +2,7 @@
 
 from tiles.cli import common, entry, notices
 from tiles.cli.blend_points import Wanted
-from tiles.cli.marks import load_hint
+from tiles.cli.marks import just_handed_out, load_hint
 from tiles.cli.plan import free_marks
 from tiles.cli.prose import counted
 from tiles.cli.recipe_show import OnRecord
@@ -27,7 +27,8 @@ def put_on_record(
     tiles = [_tile(mark, each, wanted) for mark, each in zip(marks, layers, strict=True)]
     what = f"the recipes and {counted(len(mixes), 'planned tile')}"
     common.ask_to_plan(what, yes=wanted.yes)
-    stored = common.confirmed(lambda sure: _store(tiles, wanted, sure), yes=wanted.yes)
+    with just_handed_out():
+        stored = common.confirmed(lambda sure: _store(tiles, wanted, sure), yes=wanted.yes)
     notices.tell_mismatches(stored)
     notices.tell_new_marks(marks, wanted.db)
     common.talk(f"Planned. {load_hint(marks)}")

@@ -146,7 +146,7 @@ def _plan_command(each: Marked, layers: list[dict]) -> str:
 
 def put_on_record(marked: list[Marked], *, db: str | None, yes: bool) -> None:
     """Store the trial recipes and the planned tiles, all or none."""
-    from tiles.cli.marks import load_hint
+    from tiles.cli.marks import just_handed_out, load_hint
     from tiles.records import forms
     from tiles.records.store import add_tile
     from tiles.records.store.named import Names
@@ -166,7 +166,8 @@ def put_on_record(marked: list[Marked], *, db: str | None, yes: bool) -> None:
             for record in records:
                 add_tile(session, record, names=names, confirmed=confirmed)
 
-    common.confirmed(write, yes=yes)
+    with just_handed_out():
+        common.confirmed(write, yes=yes)
     marks = [record.mark for record in records]
     notices.tell_new_marks(marks, db)
     common.talk(f"Planned. {load_hint(marks)}")

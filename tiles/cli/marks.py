@@ -1,8 +1,10 @@
 """Marks as they are typed and told: in runs, and the one that comes next."""
 
 import re
+from collections.abc import Iterator
+from contextlib import contextmanager
 
-from tiles.errors import InvalidValue, shell_line
+from tiles.errors import AlreadyOnRecord, InvalidValue, shell_line
 
 MOST_IN_A_RUN = 1000
 
@@ -13,6 +15,53 @@ def next_mark(mark: str | None) -> str | None:
     if not match:
         return None
     return f"{match[1]}{int(match[2]) + 1:0{len(match[2])}d}"
+
+
+def newest(session) -> str | None:
+    """The mark written down last of those that end in a number."""
+    from sqlalchemy import select
+
+    from tiles.records import models
+
+    marks = session.scalars(select(models.Tile.mark).order_by(models.Tile.tile_id.desc()))
+    return next((mark for mark in marks if next_mark(mark)), None)
+
+
+def free(session, count: int, first: str | None) -> list[str]:
+    """So many marks that no tile has, counting up from the first or from the last tile's.
+
+    Raises
+    ------
+    InvalidValue
+        The first does not end in a number.
+    """
+    from sqlalchemy import select
+
+    from tiles.records import models
+    from tiles.records.words import name_key
+
+    mark = first or next_mark(newest(session)) or "T-1"
+    if next_mark(mark) is None:
+        raise InvalidValue(f"{mark!r} does not end in a number.", "--first-mark T-1.")
+    taken = {name_key(each) for each in session.scalars(select(models.Tile.mark))}
+    found: list[str] = []
+    while len(found) < count:
+        if name_key(mark) not in taken:
+            found.append(mark)
+        mark = next_mark(mark)
+    return found
+
+
+@contextmanager
+def just_handed_out() -> Iterator[None]:
+    """Marks that nobody typed may be taken by another person before their tiles are stored."""
+    try:
+        yield
+    except AlreadyOnRecord as error:
+        if error.field == "mark":
+            error.message = f"{error.value!r} was just taken by another tile."
+            error.hint = "the same command again: it takes the next free marks."
+        raise
 
 
 def load_hint(marks: list[str]) -> str:

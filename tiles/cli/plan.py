@@ -6,7 +6,7 @@ from typing import Annotated
 
 import typer
 
-from tiles.cli import common, entry, notices, output
+from tiles.cli import common, entry, marks, notices, output
 from tiles.cli.prose import counted
 from tiles.errors import InvalidValue
 
@@ -58,13 +58,12 @@ def plan(
     Example: tiles plan --body "red earthenware" --body "white earthenware"
     --glaze "pond green" --glaze "studio clear" --coats 1,2,3
     """
-    from tiles.cli.marks import load_hint
     from tiles.records import forms
 
     _refuse_areas([*glaze, under or ""])
     shares = coats.split(",") if separate and coats else [coats]
     crossings = list(product(body, glaze, shares))
-    marks = free_marks(len(crossings), first_mark, db)
+    free = free_marks(len(crossings), first_mark, db)
     records = [
         forms.read(
             forms.TileRecord,
@@ -78,13 +77,14 @@ def plan(
                 "areas": entry.areas([under, name] if under else [name], coats=share),
             },
         )
-        for mark, (on, name, share) in zip(marks, crossings, strict=True)
+        for mark, (on, name, share) in zip(free, crossings, strict=True)
     ]
-    rows = _put_on_record(records, db=db, keep=not dry_run, yes=yes)
+    rows = _put_on_record(records, first_mark, db=db, keep=not dry_run, yes=yes)
     output.rows(rows, COLUMNS, as_json=as_json, as_csv=as_csv, empty="Nothing to plan.")
     if not dry_run:
-        notices.tell_new_marks(marks, db)
-        common.talk(f"Planned. {load_hint(marks)}")
+        given = [row["mark"] for row in rows]
+        notices.tell_new_marks(given, db)
+        common.talk(f"Planned. {marks.load_hint(given)}")
 
 
 def _refuse_areas(glazes: list[str]) -> None:
@@ -101,51 +101,41 @@ def _refuse_areas(glazes: list[str]) -> None:
 
 def free_marks(count: int, first: str | None, db: str | None) -> list[str]:
     """So many marks that no tile has, counting up from the first or from the last tile's."""
-    from sqlalchemy import select
-
-    from tiles.cli.ask_log import mark_to_come
-    from tiles.cli.marks import next_mark
-    from tiles.records import models
-    from tiles.records.words import name_key
-
-    mark = first or mark_to_come(db) or "T-1"
-    if next_mark(mark) is None:
-        raise InvalidValue(f"{mark!r} does not end in a number.", "--first-mark T-1.")
     with common.writing(db) as session:
-        taken = {name_key(each) for each in session.scalars(select(models.Tile.mark))}
-        found: list[str] = []
-        while len(found) < count:
-            if name_key(mark) not in taken:
-                found.append(mark)
-            mark = next_mark(mark)
-    return found
+        return marks.free(session, count, first)
 
 
-def _put_on_record(records: list, *, db: str | None, keep: bool, yes: bool) -> list[dict]:
+def _put_on_record(
+    records: list, first: str | None, *, db: str | None, keep: bool, yes: bool
+) -> list[dict]:
     """All or none, as rows. Tried before the person is asked, so that nobody waits meanwhile."""
 
     def try_out(confirmed: bool) -> tuple[list, bool]:
-        return _store(records, db, confirmed=confirmed, keep=False), confirmed
+        return _store(records, first, db, confirmed=confirmed, keep=False), confirmed
 
-    tried, confirmed = common.confirmed(try_out, yes=yes)
-    notices.tell_mismatches(tried)
-    notices.tell_retired(tried, db)
-    rows = [_row(record) for record in tried]
-    if not keep:
-        return rows
-    common.ask_to_plan(counted(len(records), "planned tile"), yes=yes)
-    _store(records, db, confirmed=confirmed, keep=True)
-    return rows
+    stored, confirmed = common.confirmed(try_out, yes=yes)
+    notices.tell_mismatches(stored)
+    notices.tell_retired(stored, db)
+    if keep:
+        common.ask_to_plan(counted(len(records), "planned tile"), yes=yes)
+        stored = _store(records, first, db, confirmed=confirmed, keep=True)
+    return [_row(record) for record in stored]
 
 
-def _store(records: list, db: str | None, *, confirmed: bool, keep: bool) -> list:
+def _store(
+    records: list, first: str | None, db: str | None, *, confirmed: bool, keep: bool
+) -> list:
     from tiles.records import store
     from tiles.records.store.named import Names
 
     with common.writing(db) as session:
         names = Names(session, newest_recipe=True)
+        # Handed out again here, where nobody else can take one before it is stored.
+        free = marks.free(session, len(records), first)
+        marked = zip(free, records, strict=True)
+        planned = [record.model_copy(update={"mark": mark}) for mark, record in marked]
         stored = [
-            store.add_tile(session, record, names=names, confirmed=confirmed) for record in records
+            store.add_tile(session, each, names=names, confirmed=confirmed) for each in planned
         ]
         if not keep:
             session.rollback()
