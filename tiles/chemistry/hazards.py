@@ -98,6 +98,11 @@ def _hazards() -> tuple[_Hazard, ...]:
     )
 
 
+def every_hazard() -> list[str]:
+    """The hazards that the screen knows, the gravest first."""
+    return [each.name for each in _hazards()]
+
+
 def _listed(text: str) -> list[str]:
     return [each.strip() for each in text.split(";") if each.strip()]
 

@@ -4,7 +4,7 @@ from typing import Annotated
 
 import typer
 
-from tiles.cli import common, output
+from tiles.cli import caution, common, output
 from tiles.cli.prose import counted
 from tiles.errors import InvalidValue
 
@@ -116,6 +116,7 @@ def show_found(search, *, limit, as_json, as_csv, db) -> None:
             notes = other_zero(session, search)
         if is_table and search.is_clean:
             notes += unmet(found[:limit], food_labels(session))
+        held = caution.held(session, caution.on_areas(found[:limit])) if is_table else {}
         empty = "No such tile." if found or not is_table else _none(session, search)
     records = [_row(each, made_so) for each in found]
     tiles = len({each.mark for each in found})
@@ -131,7 +132,7 @@ def show_found(search, *, limit, as_json, as_csv, db) -> None:
         areas = f", {len(records)} areas" if len(records) != tiles else ""
         food = f". {NO_PROOF}" if search.is_clean else ""
         common.talk(f"{counted(tiles, 'tile')}{areas}{food}")
-    for line in [*notes, *more]:
+    for line in [*notes, *more, *caution.line(held)]:
         common.talk(line)
 
 

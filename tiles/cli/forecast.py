@@ -4,7 +4,7 @@ from typing import Annotated
 
 import typer
 
-from tiles.cli import common, output
+from tiles.cli import caution, common, output
 from tiles.errors import InvalidValue
 
 
@@ -82,3 +82,4 @@ def forecast(
         how = {"is_planned": mark is None, "show_all": show_all}
         print("\n".join(forecast_text.screen(record, found, **how)), flush=True)
         tell_retired([record], db)
+    caution.tell(caution.on_tiles([record]), db)

@@ -1,11 +1,11 @@
 """``tiles glaze``: jars and recipes, and ``tiles batch``: mixed or revived buckets."""
 
-from collections.abc import Container, Iterable
+from collections.abc import Container
 from typing import Annotated
 
 import typer
 
-from tiles.cli import belonging_commands, common, prose
+from tiles.cli import belonging_commands, caution, common, prose
 from tiles.errors import InvalidValue
 
 COLUMNS = {
@@ -81,29 +81,19 @@ def add(
     values = _values(finish, colour, maker, supplied_as, food_label, remark)
     given = {"name": name, "kind": kind, "role": role} | values | common.cone_range(cones)
     belonging_commands.add("Glaze", given, db, yes=yes)
-    for line in _spoken(_cautions([name, colour, remark, food_label])):
+    for line in _spoken(_handling(name, db)):
         print(line)
 
 
 def _handling(name: str, db: str | None) -> dict:
     """The usual cautions for what the label, or the newest recipe, names."""
+    from tiles.chemistry.hazards import REMINDER
     from tiles.records import models, store
+    from tiles.records.analyses import own_materials
 
     with common.reading(db) as session:
         glaze = store.find(session, models.Glaze, name)
-        newest = [line for version in glaze.recipe_versions[-1:] for line in version.lines]
-        return _cautions(
-            [glaze.name, glaze.colour, glaze.remark, glaze.food_label],
-            [line.material.name for line in newest],
-        )
-
-
-def _cautions(label: list[str | None], materials: Iterable[str] = ()) -> dict:
-    from diagnose import handling
-    from tiles.chemistry.hazards import REMINDER, screen_text
-
-    words = " ".join(filter(None, label))
-    found = handling.each_once([*screen_text(words), *handling.of_materials(materials)])
+        found = caution.of_glaze(glaze, own_materials(session))
     return {
         "cautions": [f"{each.hazard}: {each.handling}" for each in found],
         "reminder": REMINDER,
@@ -170,9 +160,11 @@ def add_batch(
     values = _batch_values(mixed_on, specific_gravity, sieve_mesh, dry_portion, revived, note)
     record = forms.read(forms.BatchRecord, {"name": name} | values)
     with common.writing(db) as session:
-        role = store.add_batch(session, glaze, record).glaze.role
+        of = store.add_batch(session, glaze, record).glaze
+        named, role = of.name, of.role
     print(f"Batch {record.name} of {glaze} is on record.")
     _tell_batch(record, role, values)
+    caution.tell([(named, None)], db)
 
 
 def change_batch(

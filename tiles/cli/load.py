@@ -4,7 +4,7 @@ from typing import Annotated
 
 import typer
 
-from tiles.cli import common
+from tiles.cli import caution, common
 from tiles.cli.marks import expand
 from tiles.cli.prose import counted
 
@@ -60,6 +60,7 @@ def load(
     tell_bisques(loaded)
     tell_sets_apart(loaded, db)
     tell_retired(loaded, db)
+    caution.tell(caution.on_tiles(loaded), db)
 
 
 def tell_batch(records: list, batch: str) -> None:

@@ -49,6 +49,7 @@ def next_tiles(
         common.confirmed(_ask_beside(shown, is_planned=plan and bool(trials)), yes=yes)
         as_values, text = next_text.as_dict, next_text.screen
     marked = _marked(shown.defect, trials, first_mark, db)
+    _caution(marked, db)
     if plan:
         fix_plan.put_on_record(marked, db=db, yes=yes)
     if as_json:
@@ -57,6 +58,15 @@ def next_tiles(
         fix_plan.print_commands(marked)
     else:
         print("\n".join(text(shown, marked, is_planned=plan)))
+
+
+def _caution(marked: list, db: str | None) -> None:
+    """What the glazes of the tiles to come hold."""
+    from tiles.cli import caution
+    from tiles.records import forms
+
+    records = [forms.read(forms.TileRecord, each.values, each.mark) for each in marked]
+    caution.tell(caution.on_tiles(records), db)
 
 
 def _ask_beside(found, *, is_planned: bool):

@@ -5,7 +5,7 @@ from typing import Annotated
 
 import typer
 
-from tiles.cli import common, find, output
+from tiles.cli import caution, common, find, output
 
 COLUMNS = {
     "coat": "glaze x coats, from the clay up",
@@ -70,6 +70,7 @@ def palette(
         made.sort(key=lambda each: bool(gone.of(each)))  # not handed out any more: last
         shown = [area for each in made[:limit] for area in each.areas]
         labels = food_labels(session)
+        held = caution.held(session, caution.on_areas(shown)) if is_table else {}
         early = too_early(session, search, shown) if is_table else []
         other = find.other_zero(session, search) if is_table and not made else []
         more = find.without_cone(session, search) if is_table else []
@@ -85,6 +86,7 @@ def palette(
     if rows and is_table:
         # With the table, so that they are on a sheet that is printed.
         notes = [*gone.told(made[:limit]), *claims(shown, labels), *early, *more, find.NO_PROOF]
+        notes += caution.line(held)
         # What belongs below a heading is indented, and goes on a little further in.
         lines = [line for note in notes for line in wrap(note, "     " * note.startswith(" "))]
         print("\n".join(["", *lines]))

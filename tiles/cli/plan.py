@@ -6,7 +6,7 @@ from typing import Annotated
 
 import typer
 
-from tiles.cli import common, entry, marks, notices, output
+from tiles.cli import caution, common, entry, marks, notices, output
 from tiles.cli.prose import counted
 from tiles.errors import InvalidValue
 
@@ -116,6 +116,7 @@ def _put_on_record(
     stored, confirmed = common.confirmed(try_out, yes=yes)
     notices.tell_mismatches(stored)
     notices.tell_retired(stored, db)
+    caution.tell(caution.on_tiles(stored), db)
     if keep:
         common.ask_to_plan(counted(len(records), "planned tile"), yes=yes)
         stored = _store(records, first, db, confirmed=confirmed, keep=True)

@@ -5,7 +5,7 @@ from typing import Annotated
 
 import typer
 
-from tiles.cli import common, output, recipe_lines
+from tiles.cli import caution, common, output, recipe_lines
 from tiles.cli.glaze import Cones, Finish
 from tiles.cli.recipe_text import spoken_parts
 from tiles.cli.studio import own_materials
@@ -79,6 +79,8 @@ def add(
         lambda sure: _store(name, lines, about, note, db=db, sure=sure), yes=yes or was_asked
     )
     _tell(stored, lines)
+    caution.tell([stored], db)
+    common.talk(f"Next: tiles recipe show {shell_word(stored[0])}")
 
 
 def _lines(
@@ -172,7 +174,6 @@ def _tell(stored: tuple[str, int], lines: recipe_lines.Lines) -> None:
     print(f"{name} version {version} is on record; base {base:g} parts{additions}.")
     if lines.base and abs(lines.base_sum - 100) > 0.05:
         common.talk("Note: the base does not add up to 100; kept as given (--to-100 scales it).")
-    common.talk(f"Next: tiles recipe show {shell_word(name)}")
 
 
 def list_all(

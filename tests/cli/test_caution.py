@@ -1,0 +1,101 @@
+"""One line of caution where a glaze that holds poison is mixed, planned, loaded or handed out."""
+
+import pytest
+
+from diagnose import handling
+from tiles.chemistry import hazards
+from tiles.cli import caution
+
+BARIUM = "Caution, by recipe or label: barium in butter matt. "
+CADMIUM = "Caution, by recipe or label: cadmium in coral red. "
+TILE = ("--body", "red earthenware", "--bisque-cone", "04", "--cone-reached", "05")
+
+
+@pytest.fixture
+def poisons(sample, tiles):
+    """A recipe with barium, a jar whose remark says cadmium; a clean and a crawled tile of each."""
+    for words in (
+        ("recipe", "add", "butter matt", "--line", "soda feldspar=75",
+         "--line", "barium carbonate=25"),
+        ("glaze", "add", "coral red", "--cones", "06-04", "--remark", "cadmium stain"),
+        ("log", "--mark", "N-1", *TILE, "--glaze", "coral red=2", "--clean"),
+        ("log", "--mark", "N-2", *TILE, "--glaze", "coral red=1", "--defect", "crawling"),
+        ("log", "--mark", "N-3", *TILE, "--glaze", "butter matt=2", "--clean"),
+    ):  # fmt: skip
+        ran = tiles(*words)
+        assert ran.code == 0, ran.err
+
+
+@pytest.mark.parametrize(
+    ("told", "words"),
+    [
+        (BARIUM, ("recipe", "add", "butter matt", "--line", "barium carbonate=25",
+                  "--line", "soda feldspar=70")),
+        (BARIUM, ("batch", "add", "butter matt", "May")),
+        (BARIUM, ("plan", "--body", "red earthenware", "--glaze", "butter matt=2")),
+        (BARIUM, ("plan", "--body", "red earthenware", "--glaze", "studio clear=2",
+                  "--under", "butter matt=1", "--dry-run", "--json")),
+        (BARIUM, ("load", "F77", "N-3", "--yes")),
+        (CADMIUM, ("next", "N-2")),
+        (CADMIUM, ("next", "N-2", "--plan", "--yes")),
+        (CADMIUM, ("next", "N-2", "--commands")),
+        (CADMIUM, ("forecast", "N-1")),
+        (CADMIUM, ("forecast", "--body", "red earthenware", "--glaze", "coral red=2",
+                   "--cone", "05")),
+        (CADMIUM, ("find", "--glaze", "coral red", "--clean")),
+        (CADMIUM, ("palette", "--glaze", "coral red")),
+    ],
+    ids=lambda each: " ".join(each[:2]) if isinstance(each, tuple) else "",
+)  # fmt: skip
+def test_a_poison_is_named_once(poisons, tiles, told, words):
+    assert tiles("firing", "add", "F77", "--target-cone", "05").code == 0
+    ran = tiles(*words)
+    assert ran.code == 0, ran.err
+    said = " ".join((ran.out + ran.err).split())
+    assert said.count("Caution, by recipe or label") == 1
+    assert told + caution.ADVICE in said
+
+
+def test_a_sheet_names_each_poison_with_its_glazes(poisons, tiles):
+    ran = tiles("palette", "--cone", "05")
+    said = " ".join(ran.out.split())
+    assert "Caution, by recipe or label: cadmium in coral red; barium in butter matt. " in said
+
+
+def test_what_names_no_poison_or_dust_alone_has_no_such_line(poisons, tiles):
+    for words in (
+        ("plan", "--body", "red earthenware", "--glaze", "house clear=2"),
+        ("batch", "add", "pond green", "May"),
+        ("palette", "--glaze", "pond green"),
+        ("find", "--glaze", "house clear"),
+    ):
+        ran = tiles(*words)
+        assert ran.code == 0, ran.err
+        assert "Caution" not in ran.out + ran.err
+
+
+def test_the_version_on_the_tile_counts_not_the_newest(poisons, tiles):
+    new = ("--line", "soda feldspar=75", "--line", "whiting=25")
+    ran = tiles("recipe", "add", "butter matt", *new)
+    assert ran.code == 0 and "Caution" not in ran.err
+    assert "Caution" not in tiles("batch", "add", "butter matt", "May").err
+    assert BARIUM in tiles("find", "--glaze", "butter matt").err
+
+
+def test_an_own_material_is_known_by_its_analysis(fresh, tiles):
+    ran = tiles("material", "add", "special base", "--oxide", "BaO=70", "--oxide", "SiO2=30")
+    assert ran.code == 0, ran.err
+    ran = tiles("recipe", "add", "plain", "--line", "special base=60", "--line", "kaolin=40")
+    assert "barium in plain." in ran.err
+    assert "barium: " in tiles("glaze", "show", "plain").out
+
+
+def test_many_glazes_of_one_poison_make_no_wall():
+    said = caution.line({"copper": [f"green {number}" for number in range(9)]})
+    assert "green 3 and 5 more. " in said[0]
+    assert caution.line({}) == []
+
+
+def test_dust_is_known_under_the_names_that_are_left_out():
+    assert set(caution.DUSTS) < set(hazards.every_hazard())
+    assert {each.hazard for each in handling.of_materials(["talc"])} == set(caution.DUSTS)

@@ -1,0 +1,78 @@
+"""One line of caution beside what is mixed, planned, loaded or handed out: which glaze holds what.
+
+Dust is left out: it is no matter of the one glaze but of all that is mixed.
+"""
+
+from collections.abc import Iterable
+
+from tiles.cli import common
+
+DUSTS = ("free silica dust", "talc dust")
+MOST_GLAZES = 4
+"""Glazes named for one hazard."""
+ADVICE = (
+    "Breathe no dust or fume; not for food without a test by an accredited laboratory. Data sheets "
+    "and local rules decide; 'tiles glaze show NAME' says more."
+)
+
+Coats = Iterable[tuple[str, int | None]]
+"""Glazes by name, with the recipe version that is on the tile; None: the newest."""
+
+
+def of_glaze(row, own: tuple = (), version: int | None = None) -> list:
+    """The usual cautions for what a label, or one version of a recipe, names."""
+    from diagnose import handling
+    from tiles.chemistry.hazards import screen_text
+
+    words = " ".join(filter(None, (row.name, row.colour, row.remark, row.food_label)))
+    recipes = [each for each in row.recipe_versions if version in (None, each.version)]
+    materials = [line.material.name for each in recipes[-1:] for line in each.lines]
+    return handling.each_once([*screen_text(words), *handling.of_materials(materials, own)])
+
+
+def held(session, coats: Coats) -> dict[str, list[str]]:
+    """The hazards that some glazes name, the gravest first, each with its glazes."""
+    from sqlalchemy import select
+
+    from tiles.chemistry.hazards import every_hazard
+    from tiles.records import models, reading
+    from tiles.records.analyses import own_materials
+
+    wanted = dict.fromkeys(coats)
+    names = dict.fromkeys(name for name, _ in wanted)
+    chosen = select(models.Glaze).where(models.Glaze.name.in_(names))
+    rows = {row.name: row for row in session.scalars(chosen.options(*reading.parts(models.Glaze)))}
+    own = own_materials(session)
+    found: dict[str, list[str]] = {each: [] for each in every_hazard() if each not in DUSTS}
+    for name, version in wanted:
+        for each in of_glaze(rows[name], own, version) if name in rows else ():
+            if name not in found.get(each.hazard, [name]):
+                found[each.hazard].append(name)
+    return {hazard: glazes for hazard, glazes in found.items() if glazes}
+
+
+def line(found: dict[str, list[str]]) -> list[str]:
+    """The caution as one line; none where nothing is named."""
+    from tiles.records.spoken import some
+
+    told = [f"{hazard} in {some(glazes, MOST_GLAZES)}" for hazard, glazes in found.items()]
+    return [f"Caution, by recipe or label: {'; '.join(told)}. {ADVICE}"] if told else []
+
+
+def tell(coats: Coats, db: str | None) -> None:
+    """Say it to the person."""
+    with common.reading(db) as session:
+        told = line(held(session, coats))
+    for each in told:
+        common.talk(each)
+
+
+def on_tiles(records: Iterable) -> list[tuple[str, int | None]]:
+    """The glazes on some tiles, as the tiles have them."""
+    layers = [layer for each in records for area in each.areas for layer in area.layers]
+    return [(each.glaze.name, each.recipe and each.recipe.version) for each in layers]
+
+
+def on_areas(areas: Iterable) -> list[tuple[str, int | None]]:
+    """The glazes on areas that a search found."""
+    return [each for area in areas for each in zip(area.glazes, area.versions, strict=True)]
