@@ -72,11 +72,17 @@ def test_a_wrong_answer_is_told_at_once_and_asked_again(after_a_tile, tiles):
     person.sees("'crawling'")
     person.answers("What do you see?", "crawling:very")
     person.sees("'very' is not a known severity")
-    person.answers("What do you see?", "-")
+    person.answers("What do you see?", "no crawling")
+    person.sees("leave out what is not there")
+    person.answers("What do you see?", "severe crawling, pinholes slight")
     person.answers("Note")
     assert person.ends()[0] == 0
     record = shown(tiles, "N-20")
-    assert (record["bisque_cone"], record["firing"], record["inspections"]) == (None, None, [])
+    assert (record["bisque_cone"], record["firing"]) == (None, None)
+    seen = record["inspections"][0]["defects"]
+    assert [(each["defect"], each["severity"]) for each in seen] == [
+        ("crawling", "severe"), ("pinholes", "slight")
+    ]  # fmt: skip
     assert record["areas"][0]["layers"][0]["thickness_mm"] is None
 
 

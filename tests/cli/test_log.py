@@ -28,6 +28,43 @@ def with_options(**changed):
     return [part for pair in given.items() if pair[1] is not None for part in pair]
 
 
+@pytest.mark.parametrize(
+    ("typed", "stored"),
+    [
+        ("severe crawling", ("crawling", "severe", None)),
+        ("Crawled severely", ("crawling", "severe", None)),
+        ("slightly pinholed@1", ("pinholes", "slight", 1)),
+        ("unwanted matt (moderate)", ("unwanted matt", "moderate", None)),
+    ],
+)
+def test_how_bad_a_fault_was_may_stand_beside_it(sample, tiles, typed, stored):
+    for command in (("log", *with_options(defect=typed)), ("inspect", "N-41", "--defect", typed)):
+        ran = tiles(*command)
+        assert ran.code == 0, ran.err
+    for look in shown(tiles, "N-41")["inspections"]:
+        (seen,) = look["defects"]
+        assert (seen["defect"], seen["severity"], seen["area"]) == stored
+
+
+@pytest.mark.parametrize(
+    ("typed", "known"),
+    [
+        ("severe", "'severe' is not a known defect"),
+        ("severe crawling and running", "is not a known defect"),
+        ("slight to severe crawling", "is not a known defect"),
+        ("crawling severe at the foot", "is not a known defect"),
+        ("severe crawling:slight", "'severe crawling' is not a known defect"),
+    ],
+)
+def test_what_stands_beside_a_fault_and_is_no_severity_is_refused(sample, tiles, typed, known):
+    assert_one_line_error(tiles("log", *with_options(defect=typed)), known)
+
+
+def test_of_a_fault_that_is_denied_the_opposite_is_not_proposed(sample, tiles):
+    ran = tiles("log", *with_options(defect="no crawling"))
+    assert_one_line_error(ran, "Try: leave out what is not there; else one of crazing")
+
+
 def test_log_stores_what_the_options_say(sample, tiles):
     ran = tiles("log", *with_options(inspected_on="2024-12-20"), "--defect", "pinholes:slight")
     assert (ran.code, ran.err) == (0, "")

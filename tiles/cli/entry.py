@@ -33,9 +33,13 @@ def split_area(text: str, what: str) -> tuple[str, int | None]:
 
 
 def read_defect(text: str) -> dict:
-    """``crawling:severe@3`` as the values of a defect seen."""
+    """``crawling:severe@3``, or ``severe crawling@3``, as the values of a defect seen."""
+    from tiles.exchange.flat_faults import fault_alone
+
     rest, area = split_area(text, "defect")
-    defect, _, severity = rest.partition(":")
+    defect, sign, severity = rest.partition(":")
+    if not sign and (alone := fault_alone(rest)) and alone[1]:
+        defect, severity = alone
     return {"defect": defect.strip(), "severity": severity.strip() or None, "area": area}
 
 

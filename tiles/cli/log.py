@@ -53,7 +53,7 @@ def log(
     made_on: Annotated[str | None, _option(text="Day it was made, YYYY-MM-DD.")] = None,
     glazed_on: Annotated[str | None, _option(text="Day it was glazed, YYYY-MM-DD.")] = None,
     defect: Annotated[
-        list[str] | None, _option(text="Defect seen: crawling, crawling:severe, crawling@3.")
+        list[str] | None, _option(text="Defect seen: crawling, severe crawling, crawling@3.")
     ] = None,
     clean: Annotated[
         bool, typer.Option("--clean", help="Looked at and found without a defect.")

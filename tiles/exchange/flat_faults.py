@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from tiles.errors import InvalidValue, nearest
 from tiles.exchange.flat_columns import NONE, SEEN, defect_column
-from tiles.records.words import DEFECTS, SEVERITIES, find_word, fold
+from tiles.records.words import DEFECTS, SEVERITIES, find_word, fold, is_denied
 
 FAULTS = "faults"
 """The heading; among the values of a row, the words that stood beside its faults."""
@@ -29,8 +29,7 @@ _BEFORE = (rf"\b({_LEVEL})(?:ly)?[\s:]*$", rf"\(\s*({_LEVEL})\s*\)")
 _AFTER = (rf"^[\s:(]*\b({_LEVEL})\b", rf"\(\s*({_LEVEL})\s*\)", rf"^\s+({_LEVEL})ly\s*$")
 """Where the severity of a fault stands: right beside it, or alone in brackets."""
 _NOT_SEEN = re.compile(
-    r"\?|\b(?:no|not|non|never|without|none|nothing|nor|neither|zero|nil|free|gone|cured|fixed|"
-    r"healed|stopped|hardly|barely|scarcely|cannot|\w+n['’]t|almost|nearly|maybe|perhaps|"
+    r"\?|\b(?:hardly|barely|scarcely|almost|nearly|maybe|perhaps|"
     r"possib(?:le|ly)|probab(?:le|ly)|might|could|would|if|unless|whether|likely|unlikely|"
     r"seems?|seemed|apparently|suspect(?:ed)?|doubt\w*|unsure|guess|think|risk|danger|"
     r"avoid\w*|prevent\w*|check(?:ed)?|test(?:ed)?|expect(?:ed)?|looked for|clean|ok|good)\b",
@@ -38,7 +37,7 @@ _NOT_SEEN = re.compile(
 )
 _NOT_SEEN_BEFORE = re.compile(r"\b(?:may|like|less|fewer|sort of|kind of)\b", re.IGNORECASE)
 _NOT_SEEN_AFTER = re.compile(r"\bfine\b", re.IGNORECASE)
-"""Words that deny a fault or leave it open: some only on one side of it ("fine crazing")."""
+"""Words that leave a fault open: some only on one side of it ("fine crazing")."""
 
 
 @dataclass(frozen=True)
@@ -110,14 +109,40 @@ def _fault(part: str, text: str) -> _Fault:
         raise InvalidValue(f"{part!r} names {both} in one.", "a ; between them.", value=text)
     defect, at = named[0]
     before, after = part[: at.start], part[at.stop :]
-    if _NOT_SEEN.search(part) or _NOT_SEEN_BEFORE.search(before) or _NOT_SEEN_AFTER.search(after):
+    if is_denied(part) or _is_open(part, before, after):
+        hint = "leave it out (none where nothing was seen)"
+        hint = hint if is_denied(before) else f"{defect} alone if it was, else {hint}"
         raise InvalidValue(
             f"{part!r} does not say that {defect} was seen.",
-            f"{defect} alone if it was, else leave it out (none where nothing was seen); words "
-            "such as these go into inspection_note.",
+            f"{hint}; words such as these go into inspection_note.",
             value=text,
         )
     return _Fault(defect, *_level_and_words(part, before, after, text))
+
+
+def _is_open(part: str, before: str, after: str) -> bool:
+    return bool(
+        _NOT_SEEN.search(part) or _NOT_SEEN_BEFORE.search(before) or _NOT_SEEN_AFTER.search(after)
+    )
+
+
+def fault_alone(text: str) -> tuple[str, str | None] | None:
+    """A fault and its severity where a text names these and nothing else; else None.
+
+    Examples
+    --------
+    >>> fault_alone("severe crawling"), fault_alone("pinholed slightly"), fault_alone("no crawling")
+    (('crawling', 'severe'), ('pinholes', 'slight'), None)
+    """
+    named = _named(text)
+    if len(named) != 1:
+        return None
+    defect, at = named[0]
+    try:
+        level, words = _level_and_words(text, text[: at.start], text[at.stop :], text)
+    except InvalidValue:
+        return None
+    return None if words else (defect, None if level == SEEN else level)
 
 
 def _level_and_words(part: str, before: str, after: str, text: str) -> tuple[str, str]:
@@ -167,6 +192,7 @@ def _each_named(part: str) -> Iterator[tuple[str, slice]]:
 
 def _no_fault(part: str, text: str) -> InvalidValue:
     words = [part, *(word[0] for word in _WORD.finditer(part) if len(word[0]) > 4)]
+    words = [] if is_denied(part) else words
     close = next(filter(None, (nearest(word, DEFECTS) for word in words)), None)
     return InvalidValue(
         f"{part!r} is no fault.",

@@ -132,6 +132,24 @@ def fold(text: str) -> str:
     return re.sub(r"[\s_\-()]+", " ", text).strip().casefold()
 
 
+_DENIES = re.compile(
+    r"\b(?:no|not|non|never|without|none|nothing|nor|neither|zero|nil|free|gone|cured|fixed|"
+    r"healed|stopped|cannot|\w+n['’]t)\b",
+    re.IGNORECASE,
+)
+
+
+def is_denied(text: str) -> bool:
+    """Whether words say that something is not there: then what they name is not to be proposed.
+
+    Examples
+    --------
+    >>> is_denied("no crawling"), is_denied("craze-free"), is_denied("severe crawling")
+    (True, True, False)
+    """
+    return bool(_DENIES.search(text))
+
+
 def find_word(text: str, choices: tuple[str, ...]) -> str | None:
     """The one of ``choices`` that ``text`` names, as `read_word` reads it; None where it does not.
 
@@ -175,8 +193,10 @@ def read_word(text: str, choices: tuple[str, ...], what: str) -> str:
     plain = _plain(text, choices)
     if plain in choices:
         return plain
-    close = nearest(plain, choices)
+    is_absent = is_denied(plain)
+    close = None if is_absent else nearest(plain, choices)
     hint = f"{close!r}, or one of" if close else "one of"
+    hint = f"leave out what is not there; else {hint}" if is_absent else hint
     raise InvalidValue(
         f"{text!r} is not a known {what}.",
         f"{hint} {', '.join(choices)}.",

@@ -171,3 +171,14 @@ def test_what_is_no_temperature_is_told_that_fahrenheit_is_read(cell):
 def test_a_length_is_not_in_fahrenheit():
     with pytest.raises(InvalidValue):
         read_cell(by_name()["thickness_mm"], "1 F", Style())
+
+
+@pytest.mark.parametrize(
+    "cell", ["no crawling", "No crawlin", "didn't craze", "without any specks"]
+)
+def test_of_a_fault_that_is_denied_the_opposite_is_not_proposed(cell):
+    with pytest.raises(InvalidValue) as refused:
+        read_faults(cell)
+    assert "none where " in refused.value.hint
+    for fault in ("crawling (", "crawling alone", "'crawling'", "crazing", "specks"):
+        assert fault not in refused.value.hint.replace("such as crawling (rim and foot)", "")

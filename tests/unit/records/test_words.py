@@ -81,3 +81,10 @@ def test_every_clue_has_a_question_and_a_place_in_the_work():
         assert clue.question.endswith("?")
         assert clue.about in ("tile", "area")
         assert clue.group in "bisque application glaze body firing look use".split()
+
+
+@pytest.mark.parametrize("typed", ["no crawling", "not crawled", "crawling-free", "never crawls"])
+def test_of_what_is_denied_the_opposite_is_not_proposed(typed):
+    with pytest.raises(InvalidValue) as refused:
+        words.read_word(typed, words.DEFECTS, "defect")
+    assert refused.value.hint.startswith("leave out what is not there; else one of crazing, ")
