@@ -47,7 +47,6 @@ def test_the_right_name_typed_at_the_question_is_taken(after_a_tile, tiles):
     person.answers("Glaze", "pond gren")
     person.answers("Did you mean 'pond green'?", "pond gre")
     person.sees("'pond gre' is not on record. Try: y, n or the right name.")
-    person.answers("Glaze", "pond gren")
     person.answers("Did you mean 'pond green'?", "Pond Green")
     person.answers("Coats")
     person.answers("Thickness")

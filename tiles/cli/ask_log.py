@@ -3,8 +3,6 @@
 from dataclasses import dataclass, field
 from typing import Any
 
-import typer
-
 from tiles.cli import ask_log_firing, common, entry
 from tiles.cli.ask import ask
 from tiles.cli.marks import free, newest, next_mark
@@ -262,7 +260,7 @@ def _free_mark(db: str | None, mark: str) -> str:
 
 
 def _require_yes(question: str) -> None:
-    if not typer.confirm(question, default=False, err=True):
+    if not common.yes_or_no(question):
         raise TilesError("")
 
 
@@ -317,13 +315,14 @@ def _known(db: str | None, model, name: str) -> str | None:
 
 def _yes_or_known(db: str | None, model, question: str) -> bool | str:
     """Yes or no; or the right name, where a person types that instead."""
-    typed = typer.prompt(f"{question} [y/N]", default="n", show_default=False, err=True).strip()
-    if typed.casefold() in ("y", "yes", "n", "no"):
-        return typed.casefold().startswith("y")
-    known = _known(db, model, typed)
-    if known is None:
-        raise TilesError(f"{typed!r} is not on record.", "y, n or the right name.")
-    return known
+
+    def read(typed: str) -> str:
+        known = _known(db, model, typed)
+        if known is None:
+            raise TilesError(f"{typed!r} is not on record.", "y, n or the right name.")
+        return known
+
+    return common.yes_or_no(question, what_else="the right name", read=read)
 
 
 def _key(model, name: str) -> tuple:

@@ -2,14 +2,14 @@
 
 import os
 import sys
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
 from typing import Annotated
 
 import typer
 
-from tiles.errors import DatabaseProblem, InvalidValue, Questioned
+from tiles.errors import DatabaseProblem, InvalidValue, Questioned, TilesError
 
 Db = Annotated[
     str | None,
@@ -161,7 +161,7 @@ def confirmed(write, *, yes: bool):
         if not is_interactive():
             raise
         talk(question.message)
-        if not typer.confirm("Is that really so?", default=False, err=True):
+        if not yes_or_no("Is that really so?"):
             raise Declined from question
         return write(True)
 
@@ -169,8 +169,41 @@ def confirmed(write, *, yes: bool):
 def ask_to_plan(what: str, *, yes: bool) -> None:
     """Ask a person at the keyboard whether planned tiles are to be put on record."""
     asks = not yes and is_interactive()
-    if asks and not typer.confirm(f"Put {what} on record?", default=True, err=True):
+    if asks and not yes_or_no(f"Put {what} on record?", default=True):
         raise typer.Abort
+
+
+def yes_or_no(
+    question: str,
+    *,
+    default: bool = False,
+    what_else: str = "",
+    read: Callable[[str], str] | None = None,
+) -> bool | str:
+    """Ask a person at the keyboard: y, n or Enter for the default.
+
+    Anything else is read as an answer of another kind, where there is one, or asked about again
+    after a line that says what to type.
+
+    Parameters
+    ----------
+    what_else : str
+        What ``read`` takes beside y and n, in a few words.
+    read : callable, optional
+        Gives such an answer; its TilesError is shown.
+    """
+    keys = ("Y/n" if default else "y/N") + (f" or {what_else}" if what_else else "")
+    while True:
+        typed = typer.prompt(f"{question} [{keys}]", default="", show_default=False, err=True)
+        typed = typed.strip()
+        if typed.casefold() in ("y", "yes", "n", "no", ""):
+            return typed.casefold().startswith("y") if typed else default
+        try:
+            if read:
+                return read(typed)
+            talk(f"{typed!r} is neither y nor n: y if it is so, n if not; then you can correct it.")
+        except TilesError as error:
+            talk(str(error))
 
 
 def talk(line: str = "") -> None:

@@ -4,8 +4,6 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Any
 
-import typer
-
 from tiles.cli import common
 from tiles.errors import OutOfRange, Questioned
 
@@ -89,4 +87,4 @@ def _is_meant(number: float, unit: Unit, other: Unit) -> bool:
     if not common.is_interactive():
         raise Questioned(question, f"{other.option} {number:g} if it is in {other.letter}.")
     common.talk(question)
-    return typer.confirm(f"Did you mean {other.letter}?", default=False, err=True)
+    return common.yes_or_no(f"Did you mean {other.letter}?")

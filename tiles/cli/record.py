@@ -156,7 +156,7 @@ def _ask_to_remove(named: str, is_whole: bool) -> None:
     if not common.is_interactive():
         raise InvalidValue(f"removing {named} needs a yes.", "--yes.")
     kept = "" if is_whole else " (--json prints all of it, to be put back)"
-    if not typer.confirm(f"Take {named} off the record{kept}?", default=False, err=True):
+    if not common.yes_or_no(f"Take {named} off the record{kept}?"):
         raise typer.Abort
 
 
