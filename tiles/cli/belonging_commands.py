@@ -1,6 +1,7 @@
-"""The commands that bodies, glazes, kilns and firings share: list, show, rename, merge, retire."""
+"""The commands that bodies, glazes, kilns and firings share: list, show, rename, merge, remove."""
 
 from collections.abc import Callable
+from functools import partial
 from typing import Annotated
 
 import typer
@@ -8,7 +9,12 @@ import typer
 from tiles.cli import common, output
 
 _FORMS = {"ClayBody": "BodyRecord", "Glaze": "GlazeRecord", "Firing": "FiringRecord"}
-_READERS = {"ClayBody": "body_record", "Glaze": "glaze_record", "Firing": "firing_record"}
+_READERS = {
+    "ClayBody": "body_record",
+    "Glaze": "glaze_record",
+    "Firing": "firing_record",
+    "Kiln": "kiln_record",
+}
 _ADDERS = {"ClayBody": "add_body", "Glaze": "add_glaze", "Firing": "add_firing"}
 
 
@@ -84,7 +90,7 @@ def add_common(
     learned: Callable[[str, str | None], dict] | None = None,
     spoken: Callable[[dict], list[str]] | None = None,
 ) -> None:
-    """Add list, show, rename, merge and, where it makes sense, retire and restore.
+    """Add list, show, rename, merge, remove and, where it makes sense, retire and restore.
 
     ``learned`` adds to what 'show' knows of one by its name and database; ``spoken`` says it.
     """
@@ -142,6 +148,12 @@ def add_common(
         kept, is_retired = common.confirmed(write, yes=yes)
         print(f"{name} is now part of {kept}{', which is retired' if is_retired else ''}.")
 
+    def remove(name: str, yes: common.Yes = False, db: common.Db = None) -> None:
+        """Take off the record what was added by mistake, if nothing on record uses it."""
+        from tiles.records import models, store
+
+        take_off(partial(store.remove, model=getattr(models, table), name=name), db, yes=yes)
+
     def retire(name: str, db: common.Db = None) -> None:
         """Mark it as no longer in use; its tiles and their name stay."""
         _set_retired(table, name, True, db)
@@ -154,9 +166,20 @@ def add_common(
     sub.command("show")(show)
     sub.command("rename")(rename)
     sub.command("merge")(merge)
+    sub.command("remove")(remove)
     if can_retire:
         sub.command("retire")(retire)
         sub.command("restore")(restore)
+
+
+def take_off(remove: Callable[..., str], db: str | None, *, yes: bool) -> None:
+    """Have the store take something off the record, asking first."""
+
+    def write(confirmed: bool) -> str:
+        with common.writing(db, create=False) as session:
+            return remove(session, confirmed=confirmed)
+
+    print(f"{common.confirmed(write, yes=yes)} is off the record.")
 
 
 def _set_retired(table: str, name: str, is_retired: bool, db: str | None) -> None:
@@ -172,18 +195,19 @@ def _rows(table: str, db: str | None, name: str | None = None) -> list[dict]:
     from tiles.records import models, reading, store
 
     model = getattr(models, table)
-    read = getattr(reading, _READERS[table]) if table in _READERS else None
+    read = getattr(reading, _READERS[table])
     with common.reading(db) as session:
         only = store.find(session, model, name) if name is not None else None
         found = []
         for row, tiles in with_tile_counts(session, model, only):
-            values = read(row).model_dump() if read else {"name": row.name, "remark": row.remark}
+            values = read(row).model_dump()
             if "cone_low" in values:
                 values["cones"] = range_cell(values)
             values["tiles"] = tiles
             if table == "Firing":
                 values["read"] = [spoken_witness(cone) for cone in values["witness_cones"]]
-            values["retired"] = values.pop("is_retired", False)
+            if "is_retired" in values:
+                values["retired"] = values.pop("is_retired")
             found.append(values)
     return found
 

@@ -47,6 +47,7 @@ def add_to(app: typer.Typer) -> None:
     app.add_typer(sub, name="firing")
     kilns = typer.Typer(rich_markup_mode=None, no_args_is_help=True, help="Kilns.")
     kilns.command("add")(add_kiln)
+    kilns.command("change")(change_kiln)
     columns = {"name": "kiln", "remark": "remark", "tiles": "tiles"}
     belonging_commands.add_common(
         kilns, "Kiln", columns, can_retire=False, learned=_kiln_habit, spoken=_spoken
@@ -213,6 +214,14 @@ def _spoken(learned: dict) -> list[str]:
     told = [each["say"] for each in (learned["habit"], *learned["shelves"]) if each]
     said = [*told, learned["habit_untold"]] if learned["habit_untold"] else told
     return beside(f"{'from your tiles':<{LABEL}} ", "; ".join(said))
+
+
+def change_kiln(name: str, remark: Remark = None, db: common.Db = None) -> None:
+    """Change what is known of a kiln.
+
+    An empty text ("") clears the remark.
+    """
+    belonging_commands.change("Kiln", name, {"remark": remark}, db)
 
 
 def add_kiln(name: str, remark: Remark = None, db: common.Db = None) -> None:

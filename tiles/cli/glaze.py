@@ -60,6 +60,7 @@ def add_to(app: typer.Typer) -> None:
     batches.command("change")(change_batch)
     batches.command("list")(list_batches)
     batches.command("rename")(rename_batch)
+    batches.command("remove")(remove_batch)
     app.add_typer(batches, name="batch")
 
 
@@ -215,6 +216,16 @@ def rename_batch(glaze: str, name: str, new_name: str, db: common.Db = None) -> 
     with common.writing(db, create=False) as session:
         row = store.change_batch(session, glaze, name, {"name": new_name})
         print(f"Batch {name} of {row.glaze.name} is now {row.name}.")
+
+
+def remove_batch(glaze: str, name: str, yes: common.Yes = False, db: common.Db = None) -> None:
+    """Take a bucket that was added by mistake off the record, if no tile is from it."""
+    from functools import partial
+
+    from tiles.records import store
+
+    remove = partial(store.remove_batch, glaze_name=glaze, name=name)
+    belonging_commands.take_off(remove, db, yes=yes)
 
 
 def _batch_values(mixed_on, specific_gravity, sieve_mesh, dry_portion, revived, note) -> dict:

@@ -35,6 +35,7 @@ def add_to(app: typer.Typer) -> None:
     sub.command("list")(list_all)
     sub.command("show")(recipe_show.show)
     sub.command("compare")(recipe_compare.compare)
+    sub.command("remove")(remove)
     app.add_typer(sub, name="recipe")
 
 
@@ -174,6 +175,22 @@ def _tell(stored: tuple[str, int], lines: recipe_lines.Lines) -> None:
     print(f"{name} version {version} is on record; base {base:g} parts{additions}.")
     if lines.base and abs(lines.base_sum - 100) > 0.05:
         common.talk("Note: the base does not add up to 100; kept as given (--to-100 scales it).")
+
+
+def remove(
+    name: str,
+    version: Annotated[int | None, typer.Option(help="The newest one, which is meant.")] = None,
+    yes: common.Yes = False,
+    db: common.Db = None,
+) -> None:
+    """Take the newest version of a recipe off the record, if no tile was glazed with it."""
+    from functools import partial
+
+    from tiles.cli import belonging_commands
+    from tiles.records import store
+
+    off = partial(store.remove_version, glaze_name=name, number=version)
+    belonging_commands.take_off(off, db, yes=yes)
 
 
 def list_all(

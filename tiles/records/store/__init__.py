@@ -16,6 +16,7 @@ from tiles.records.store.bucket import change_batch, from_batch, marks_from
 from tiles.records.store.changing import change, witness_cones_with
 from tiles.records.store.merge import merge
 from tiles.records.store.recipe import add_recipe_version, find_recipe
+from tiles.records.store.remove import remove, remove_batch, remove_version
 from tiles.records.store.tile import (
     add_inspection,
     add_photo,
@@ -52,7 +53,10 @@ __all__ = [
     "look_up",
     "marks_from",
     "merge",
+    "remove",
+    "remove_batch",
     "remove_tile",
+    "remove_version",
     "rename",
     "rename_tile",
     "replace_tile",

@@ -230,8 +230,7 @@ def refuse_day_to_come(record: forms.BatchRecord) -> None:
 def rename(session: Session, model: type[models.SQLModel], name: str, new_name: str):
     """Give a body, glaze, kiln or firing another name; its tiles stay with it."""
     row = find(session, model, name)
-    form = FORMS[model][0] if model in FORMS else forms.KilnRecord
-    new_name = forms.read(form, new_name).name
+    new_name = forms.read(FORMS[model][0], new_name).name
     taken = look_up(session, model, new_name)
     if taken is not None and taken is not row:
         raise AlreadyOnRecord(
@@ -260,6 +259,7 @@ FORMS = {
     models.ClayBody: (forms.BodyRecord, reading.body_record),
     models.Glaze: (forms.GlazeRecord, reading.glaze_record),
     models.Firing: (forms.FiringRecord, reading.firing_record),
+    models.Kiln: (forms.KilnRecord, reading.kiln_record),
 }
 
 

@@ -21,7 +21,7 @@ def change(
     *,
     confirmed: bool = False,
 ):
-    """Change fields of a body, glaze or firing; None clears a field.
+    """Change fields of a body, glaze, kiln or firing; None clears a field.
 
     Raises
     ------

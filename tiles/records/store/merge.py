@@ -12,7 +12,7 @@ from tiles.records.store.recipe import next_version
 from tiles.records.store.whole import wholly
 from tiles.records.words import name_key
 
-_NAMED_BY = {
+NAMED_BY = {
     models.ClayBody: [(models.Tile.clay_body_id, models.ClayBody.clay_body_id)],
     models.Glaze: [(models.Layer.glaze_id, models.Glaze.glaze_id)],
     models.Kiln: [(models.Firing.kiln_id, models.Kiln.kiln_id)],
@@ -195,7 +195,7 @@ def _move_cones(gone: models.Firing, kept: models.Firing) -> None:
 def _move_names(session: Session, model: type[models.SQLModel], gone, kept) -> str:
     """Have whatever names the first name the second; what becomes of how many, in words."""
     many = 0
-    for column, key in _NAMED_BY[model]:
+    for column, key in NAMED_BY[model]:
         there = column == getattr(gone, key.key)
         table = column.class_
         many += session.scalar(select(func.count()).select_from(table).where(there))

@@ -67,6 +67,11 @@ def _material(session: Session, name: str) -> models.Material:
 
 
 def find_recipe(session: Session, name: str, version: int | None = None) -> forms.RecipeRecord:
+    """One version of a recipe, as `find_version` finds it."""
+    return reading.recipe_record(find_version(session, name, version))
+
+
+def find_version(session: Session, name: str, version: int | None = None) -> models.RecipeVersion:
     """One version of a recipe; the newest when none is named.
 
     Raises
@@ -96,4 +101,4 @@ def find_recipe(session: Session, name: str, version: int | None = None) -> form
             field="version",
             value=version,
         )
-    return reading.recipe_record(glaze.recipe_versions[numbers.index(wanted)])
+    return glaze.recipe_versions[numbers.index(wanted)]
