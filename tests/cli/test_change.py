@@ -199,7 +199,10 @@ def test_a_clue_can_be_put_on_one_area(tile, tiles):
         (["--body", "no such"], ["'no such'"]),
         (["--coats", "1,2,3"], ["3 numbers for 2 areas"]),
         (["--thickness-mm", "-1"], ["thickness", "-1"]),
-        (["--clue", "raw_coat_cracked=yes@3"], ["no area 3"]),
+        (
+            ["--clue", "raw_coat_cracked=yes@3"],
+            ["no area 3", "area 1 or 2 (such as raw_coat_cracked=yes@1)"],
+        ),
         (["--forget-inspection", "2026-01-06"], ["2026-01-06", "2026-01-05"]),
         (["--cone-reached", "6"], ["cone reached 6", "--yes"]),
         (["--made-on", "2026-06-01"], ["2026-06-01"]),
@@ -210,6 +213,14 @@ def test_change_refuses_in_one_line_and_changes_nothing(tile, tiles, options, to
     before = all_rows(tile)
     assert_one_line_error(tiles("change", "N-1", *options), *told)
     assert all_rows(tile) == before
+
+
+def test_a_look_at_an_area_that_is_not_there_is_told_which_there_are(tile, tiles):
+    ran = tiles("inspect", "N-1", "--defect", "crawling:slight@4")
+    assert ran.err == (
+        "Error: crawling is on area 4, but the tile has areas 1, 2 only (N-1). Try: area 1 or 2 "
+        "(such as crawling@1), or no area for the whole tile.\n"
+    )
 
 
 def test_a_second_look_months_later_is_added(tile, tiles):

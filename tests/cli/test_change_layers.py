@@ -65,7 +65,11 @@ def test_no_layer_is_lost_without_a_yes(tile, tiles):
 @pytest.mark.parametrize(
     ("options", "told"),
     [
-        (["--glaze", "pond green@3"], "there is no area 3"),
+        (
+            ["--glaze", "pond green@3"],
+            "there is no area 3. Try: area 1 or 2 (such as pond green@1), or no area for the "
+            "whole tile.",
+        ),
         (["--glaze", "white slip", "--glaze", "pond gren"], '"pond green", which is on record'),
         (["--glaze", "pond green=2", "--coats", "3"], "are given twice"),
         (["--glaze", "white slip", "--glaze", "pond green"], "nothing of N-1 would change"),

@@ -218,11 +218,16 @@ def _put_simple(values: dict, given: dict) -> None:
 
 
 def _put_clues(values: dict, clues: list[str]) -> None:
+    from tiles.records import words
+
     by_number = {area["number"]: area for area in values["areas"]}
     for text in clues:
         name, answer, area = entry.read_clue(text)
         if area is not None and area not in by_number:
-            raise InvalidValue(f"clue {text!r}: there is no area {area}.", "an area of the tile.")
+            raise InvalidValue(
+                f"clue {text!r}: there is no area {area}.",
+                words.areas_to_name(f"{name}={answer}", by_number),
+            )
         holder = by_number[area] if area else values
         holder["clues"][name] = answer or None
 

@@ -7,12 +7,18 @@ from tiles.errors import InvalidValue, Questioned
 
 def put_glazes(values: dict, texts: list[str], coats: str | None) -> list[str]:
     """Give the areas that are named, or all, these layers; the glazes that then lie on none."""
+    from tiles.records import words
+
     layers = [entry.read_coat(text) for text in texts]
     numbers = [area["number"] for area in values["areas"]]
     for text, layer in zip(texts, layers, strict=True):
         if layer.area not in (None, *numbers):
-            raise InvalidValue(f"glaze {text!r}: there is no area {layer.area}.",
-                               "an area of the tile.", field="glaze", value=text)  # fmt: skip
+            raise InvalidValue(
+                f"glaze {text!r}: there is no area {layer.area}.",
+                words.areas_to_name(layer.glaze, numbers),
+                field="glaze",
+                value=text,
+            )
     if coats and layers and layers[-1].coats is not None:
         raise InvalidValue("the coats of the top layer are given twice.",
                            "--glaze NAME=COATS or --coats, not both.", field="coats")  # fmt: skip

@@ -330,10 +330,11 @@ class TileRecord(_Form):
         for inspection in self.inspections:
             for seen in inspection.defects:
                 if seen.area is not None and seen.area not in numbers:
-                    raise ValueError(
-                        f"{seen.defect} is on area {seen.area}, but {self.mark} has "
+                    raise InvalidValue(
+                        f"{seen.defect} is on area {seen.area}, but the tile has "
                         f"area{'s' if len(numbers) > 1 else ''} "
-                        f"{', '.join(str(n) for n in sorted(numbers))} only"
+                        f"{', '.join(str(n) for n in sorted(numbers))} only.",
+                        words.areas_to_name(seen.defect, numbers),
                     )
         return self
 

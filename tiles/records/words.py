@@ -6,6 +6,7 @@ Words are the trade's; "common practice, no source".
 
 import re
 import unicodedata
+from collections.abc import Iterable
 
 from tiles.errors import InvalidValue, nearest
 
@@ -130,6 +131,20 @@ def same_name(one: str | None, other: str | None) -> bool:
 def fold(text: str) -> str:
     """Lower case, single spaces, with ``_`` and ``-`` read as a space."""
     return re.sub(r"[\s_\-()]+", " ", text).strip().casefold()
+
+
+def areas_to_name(what: str, numbers: Iterable[int]) -> str:
+    """What to type of something on an area that the tile does not have.
+
+    Examples
+    --------
+    >>> areas_to_name("crawling", [1, 2, 3])
+    'area 1, 2 or 3 (such as crawling@1), or no area for the whole tile.'
+    """
+    *others, last = map(str, sorted(numbers))
+    known = f"{', '.join(others)} or {last}" if others else last
+    first = others[0] if others else last
+    return f"area {known} (such as {what}@{first}), or no area for the whole tile."
 
 
 _DENIES = re.compile(
