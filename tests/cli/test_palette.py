@@ -164,6 +164,34 @@ def test_tiles_with_a_peak_but_no_cone_are_told(term, tiles):
     assert "P1, peak 1035 C" in tiles("show", "R-P1").out
 
 
+def test_only_clean_says_how_many_ways_it_leaves_out(term, tiles):
+    assert "Left out" not in tiles("palette").out
+    said = " ".join(tiles("palette", "--only-clean").out.split())
+    assert "Left out because of faults: 2 ways of glazing ('tiles palette' shows all). " in said
+    assert "one batch" not in said
+    ran = tiles("palette", "--only-clean", "--glaze", "ink")
+    assert (ran.out, ran.err) == (
+        "", "Left out because of faults: 1 way of glazing ('tiles palette' shows all).\n"
+    )  # fmt: skip
+    assert "Left out" not in tiles("palette", "--only-clean", "--body", "white").out
+
+
+def test_only_clean_says_where_one_batch_alone_failed(term, tiles):
+    for name in ("Jan", "Oct"):
+        assert tiles("batch", "add", "toad green", name).code == 0
+    for marks, batch in ((("Q-2", "Q-3"), "Jan"), (("Q-1",), "Oct")):
+        assert tiles("change", *marks, "--batch", batch, "--yes").code == 0
+    said = " ".join(tiles("palette", "--only-clean").out.split())
+    assert (
+        "All faults are of one batch of: ink x2 + toad green x3 on red at cone 05 (toad green "
+        "batch Jan; 1 of 3 clean, none of them from it). "
+    ) in said
+    assert tiles("change", "Q-1", "--batch", "", "--yes").code == 0
+    assert "batch Jan; 1 of 3" in tiles("palette", "--only-clean").out.replace("\n", " ")
+    assert tiles("change", "Q-1", "--batch", "Jan", "--yes").code == 0
+    assert "one batch" not in tiles("palette", "--only-clean").out
+
+
 def test_glazes_with_the_same_words_on_their_labels_share_a_line(term, tiles):
     for glaze in ("toad green", "plum red"):
         assert tiles("glaze", "change", glaze, "--food-label", "not for food").code == 0

@@ -14,6 +14,8 @@ COLUMNS = {
     "counts": "clean",
     "told": "clean tiles; faults",
 }
+MOST_BUCKETS = 3
+"""Ways of glazing named of which one bucket alone failed."""
 MOST_MARKS = 3
 """Clean tiles named on one line of the table."""
 
@@ -64,32 +66,65 @@ def palette(
     is_table = not (as_json or as_csv)
     with common.reading(db) as session:
         made = sorted(combinations(run(session, search)).values(), key=_best_first)
-        if only_clean:
-            made = [each for each in made if not each.defects]
+        faulty = [each for each in made if only_clean and each.defects]
+        made = [each for each in made if not (only_clean and each.defects)]
         gone = _retired(session, made)
         made.sort(key=lambda each: bool(gone.of(each)))  # not handed out any more: last
         shown = [area for each in made[:limit] for area in each.areas]
         labels = food_labels(session)
         held = caution.held(session, caution.on_areas(shown)) if is_table else {}
         early = too_early(session, search, shown) if is_table else []
-        other = find.other_zero(session, search) if is_table and not made else []
+        other = find.other_zero(session, search) if is_table and not (made or faulty) else []
         more = find.without_cone(session, search) if is_table else []
     rows = [_as_dict(each, labels, gone) for each in made]
     if is_table:
         rows = [_readable(row, each) for row, each in zip(rows, made, strict=True)]
     elif as_csv:
         rows = [row | _flat(row) for row in rows]
-    empty = " ".join(["No such tile was inspected.", *other, *more])
+    left = _left_out(faulty)
+    empty = " ".join([*(left or ["No such tile was inspected."]), *other, *more])
     keys = list(_as_dict(Combination([find.blank()]), labels, gone))
     how = {"as_json": as_json, "as_csv": as_csv, "limit": limit, "empty": empty}
     output.rows(rows, COLUMNS, keys=keys, **how)
     if rows and is_table:
         # With the table, so that they are on a sheet that is printed.
-        notes = [*gone.told(made[:limit]), *claims(shown, labels), *early, *more, find.NO_PROOF]
+        notes = [
+            *left,
+            *gone.told(made[:limit]),
+            *claims(shown, labels),
+            *early,
+            *more,
+            find.NO_PROOF,
+        ]
         notes += caution.line(held)
         # What belongs below a heading is indented, and goes on a little further in.
         lines = [line for note in notes for line in wrap(note, "     " * note.startswith(" "))]
         print("\n".join(["", *lines]))
+
+
+def _left_out(faulty: list) -> list[str]:
+    """How many ways of glazing were left out for their faults, and those of one bad bucket."""
+    from tiles.cli.prose import counted
+
+    if not faulty:
+        return []
+    ways = counted(len(faulty), "way")
+    lines = [f"Left out because of faults: {ways} of glazing ('tiles palette' shows all)."]
+    buckets = [_of_bucket(each, *bad) for each in faulty if (bad := each.only_bad_batch())]
+    if buckets:
+        more = len(buckets) - MOST_BUCKETS
+        told = [*buckets[:MOST_BUCKETS], *([f"and {more} more"] if more > 0 else [])]
+        lines.append(f"All faults are of one batch of: {'; '.join(told)}.")
+        lines.append("Another batch alone: 'tiles palette --batch NAME'.")
+    return lines
+
+
+def _of_bucket(made, glaze: str, batch: str) -> str:
+    """A way of glazing that failed from one bucket alone."""
+    area, clean = made.areas[0], len(made.clean)
+    cone = f" at cone {area.cone_reached}" if area.cone_reached else ""
+    tiles = f"{clean} of {len(made.marks)} clean, none of them from it"
+    return f"{find.coat(area)} on {area.body}{cone} ({glaze} batch {batch}; {tiles})"
 
 
 def _best_first(made) -> tuple:

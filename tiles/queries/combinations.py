@@ -36,6 +36,16 @@ class Combination:
         seen = dict.fromkeys((each.mark, name) for each in self.areas for name in each.severity)
         return dict(Counter(name for _mark, name in seen).most_common())
 
+    def only_bad_batch(self) -> tuple[str, str] | None:
+        """The glaze and its batch that all faulty tiles are from, and none of the clean ones."""
+        faulty = [each for each in self.areas if each.mark not in self.clean]
+        sound = [each for each in self.areas if each.mark in self.clean]
+        for layer, glaze in enumerate(self.areas[0].glazes if sound else ()):
+            bad = {each.batches[layer] for each in faulty}
+            if len(bad) == 1 and not bad & {None, *(each.batches[layer] for each in sound)}:
+                return glaze, bad.pop()
+        return None
+
     @property
     def versions(self) -> list[int | None]:
         """The recipe version of each layer; None where it is not the same one on all."""

@@ -60,6 +60,7 @@ class Found:
     versions: list[int | None] = field(default_factory=list)
     coats: list[int | None] = field(default_factory=list)
     thickness_mm: list[float | None] = field(default_factory=list)
+    batches: list[str | None] = field(default_factory=list)
     severity: dict[str, str | None] = field(default_factory=dict)
     areas_on_tile: int = 1
 
@@ -352,19 +353,22 @@ def _defect_conditions(search: Search) -> list:
 
 
 def _add_layers(session: Session, chosen, found: dict[int, Found]) -> None:
-    layer, recipe = models.Layer, models.RecipeVersion
+    layer, recipe, batch = models.Layer, models.RecipeVersion, models.Batch
+    asked = models.Glaze.name, recipe.version, layer.coats, layer.thickness_mm, batch.name
     rows = session.execute(
-        select(layer.area_id, models.Glaze.name, recipe.version, layer.coats, layer.thickness_mm)
+        select(layer.area_id, *asked)
+        .outerjoin(batch, layer.batch_id == batch.batch_id)
         .join(models.Glaze, layer.glaze_id == models.Glaze.glaze_id)
         .outerjoin(recipe, layer.recipe_version_id == recipe.recipe_version_id)
         .where(layer.area_id.in_(select(chosen.c.area_id)))
         .order_by(layer.area_id, layer.position)
     )
-    for area_id, glaze, version, coats, thickness_mm in rows:
+    for area_id, glaze, version, coats, thickness_mm, bucket in rows:
         found[area_id].glazes.append(glaze)
         found[area_id].versions.append(version)
         found[area_id].coats.append(coats)
         found[area_id].thickness_mm.append(thickness_mm)
+        found[area_id].batches.append(bucket)
 
 
 def _add_defects(session: Session, chosen, found: dict[int, Found]) -> None:
