@@ -17,11 +17,11 @@ def add_to(app: typer.Typer) -> None:
 def export(file: Path, db: common.Db = None) -> None:
     """Write all tiles to FILE.csv, one row for each area, or all that is on record to FILE.json.
 
-    A CSV leaves out what does not fit a row, and says so; also remarks on kilns, and what no tile
-    names. JSON leaves out nothing but the pictures themselves.
+    A CSV leaves out what does not fit a row and what no tile names, and says so. JSON leaves out
+    nothing but the pictures themselves.
     """
     from tiles.cli.flat import SUFFIXES
-    from tiles.cli.studio import all_records, whole_studio
+    from tiles.cli.studio import whole_studio
     from tiles.cli.user_files import refuse_existing, written
 
     suffix = file.suffix.casefold()
@@ -30,18 +30,16 @@ def export(file: Path, db: common.Db = None) -> None:
             f"{file} ends neither in .csv nor in .json.", f"{file.stem}.csv.", value=str(file)
         )
     refuse_existing(file)
-    if suffix in SUFFIXES:
-        records = all_records(db)
-        with written(file):
-            _write_flat(file, records)
-        return
     studio, records = whole_studio(db)
     with written(file):
-        _write_json(file, studio, records)
+        (_write_flat if suffix in SUFFIXES else _write_json)(file, studio, records)
+    if suffix == ".json":
+        _tell_pictures(records, db)
 
 
-def _write_flat(file: Path, records: list) -> None:
+def _write_flat(file: Path, studio, records: list) -> None:
     from tiles.exchange import flat_csv
+    from tiles.exchange.studio import without_tile
     from tiles.records.questions import all_questions
     from tiles.records.spoken import some
 
@@ -57,8 +55,19 @@ def _write_flat(file: Path, records: list) -> None:
     if asked := [record.mark for record in records if all_questions(record)]:
         common.talk(f"What is unlikely of {some(asked, 3)} is asked about again when it comes back "
                     "from a CSV (--yes answers); JSON holds the answer.")  # fmt: skip
-    if left_out:
+    if bare := without_tile(studio, records):
+        common.talk(f"Left out, as no row holds it: {some(bare)}.")
+    if left_out or bare:
         common.talk(f"To keep all of it: 'tiles export {file.with_suffix('.json')}'.")
+
+
+def _tell_pictures(records: list, db: str | None) -> None:
+    """Where the pictures are, of which JSON holds the names alone."""
+    from tiles.settings import database_url, photo_folder
+
+    if any(each.photos for each in records):
+        folder = photo_folder(database_url(db))
+        common.talk(f"The pictures themselves are not in it: copy the folder {folder} as well.")
 
 
 def _write_json(file: Path, studio, records: list) -> None:

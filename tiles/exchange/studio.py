@@ -4,6 +4,7 @@ Clay bodies, glazes with every recipe version and bucket, kilns, firings, and ma
 user's own analyses: also those that no tile names.
 """
 
+from collections.abc import Iterable
 from typing import Any
 
 from pydantic import BaseModel, ConfigDict
@@ -90,6 +91,31 @@ def _glaze_on_shelf(row: models.Glaze) -> GlazeOnShelf:
         recipes=[reading.recipe_record(each) for each in row.recipe_versions],
         batches=[reading.batch_record(each) for each in row.batches],
     )
+
+
+def without_tile(studio: StudioRecord, records: Iterable[forms.TileRecord]) -> list[str]:
+    """What is on record and on no tile, in words: a file of tiles alone leaves it out."""
+    records = list(records)
+    layers = [layer for each in records for area in each.areas for layer in area.layers]
+    bodies, glazes = {each.body.name for each in records}, {each.glaze.name for each in layers}
+    fired = [each for tile in records for each in (tile.firing, tile.bisque_firing) if each]
+    firings, kilns = {each.name for each in fired}, {each.kiln for each in fired}
+    left = [f"clay body {each.name}" for each in studio.bodies if each.name not in bodies]
+    for each in studio.glazes:
+        name = each.glaze.name
+        if name not in glazes:
+            left.append(f"glaze {name}")
+            continue
+        of = [layer for layer in layers if layer.glaze.name == name]
+        versions = {layer.recipe.version for layer in of if layer.recipe}
+        batches = {layer.batch.name for layer in of if layer.batch}
+        left += [f"{name} version {r.version}" for r in each.recipes if r.version not in versions]
+        left += [f"batch {b.name} of {name}" for b in each.batches if b.name not in batches]
+    left += [f"firing {each.name}" for each in studio.firings if each.name not in firings]
+    left += [f"kiln {each.name}" for each in studio.kilns if each.name not in kilns]
+    on_kilns = (each.name for each in studio.kilns if each.remark and each.name in kilns)
+    left += [f"the remark on kiln {each}" for each in on_kilns]
+    return left + [f"your analysis of {each.name}" for each in studio.materials if each.oxides]
 
 
 def import_studio(
