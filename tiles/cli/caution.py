@@ -11,8 +11,8 @@ DUSTS = ("free silica dust", "talc dust")
 MOST_GLAZES = 4
 """Glazes named for one hazard."""
 ADVICE = (
-    "Breathe no dust or fume; not for food without a test by an accredited laboratory. Data sheets "
-    "and local rules decide; 'tiles glaze show NAME' says more."
+    "Breathe no dust or fume; no food use without an accredited test; the data sheet and local "
+    "rules decide. More: tiles glaze show NAME"
 )
 
 Coats = Iterable[tuple[str, int | None]]
