@@ -98,7 +98,7 @@ def test_an_unlikely_cone_is_questioned_and_nothing_stored_on_no(after_a_tile):
     person.answers("Note")
     person.sees("far above")
     person.answers("Is that really so?", "05")
-    person.sees("'05' is neither y nor n: y if it is so, n if not; then you can correct it.")
+    person.sees("'05' is neither y nor n: type y for yes, or n to go back and correct it.")
     person.answers("Is that really so? [y/N]", "no")
     person.sees("Mark [N-8]")
     assert all_rows(after_a_tile) == before

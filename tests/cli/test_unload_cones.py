@@ -85,8 +85,10 @@ def test_a_tile_is_said_anew_after_a_cone_for_the_whole_load_beside_those_of_she
 def test_an_unlikely_cone_is_stored_when_the_person_says_so(load, tiles):
     keyboard = Keyboard("unload", "F40")
     keyboard.answers("Cone reached", "5")
+    keyboard.answers("Is that really so? [y/N]", "06@top")
+    keyboard.sees("'06@top' is neither y nor n")
     keyboard.answers("Is that really so?", "y")
-    keyboard.answers("The same for the whole load?", "n")
+    keyboard.answers("The same for the whole load? [Y/n]", "n")
     at_tile(keyboard, 1, "L-1")
     keyboard.press("b", "1", ENTER)
     at_tile(keyboard, 2, "L-2")

@@ -201,7 +201,7 @@ def yes_or_no(
         try:
             if read:
                 return read(typed)
-            talk(f"{typed!r} is neither y nor n: y if it is so, n if not; then you can correct it.")
+            talk(f"{typed!r} is neither y nor n: type y for yes, or n to go back and correct it.")
         except TilesError as error:
             talk(str(error))
 

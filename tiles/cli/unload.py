@@ -174,11 +174,11 @@ def _ask_cone(records: list, db: str | None, *, confirmed: bool) -> tuple:
         if doubts and not confirmed:
             doubt = f"{some(list(doubts))}: {next(iter(doubts.values()))}"
             print("\n".join(between_words(doubt)))
-            if not typer.confirm("Is that really so?", default=False):
+            if not common.yes_or_no("Is that really so?"):
                 continue
         is_of_shelves = any(each.shelf for each in read)
         noted = None
-        if is_of_shelves or typer.confirm("The same for the whole load?", default=True):
+        if is_of_shelves or common.yes_or_no("The same for the whole load?", default=True):
             noted = _note_cones(firing, read, db, confirmed=confirmed or bool(doubts))
         if noted and is_of_shelves:
             tell_shelves([record.model_copy(update={"firing": noted}) for record in without])
