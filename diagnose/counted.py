@@ -17,8 +17,8 @@ if TYPE_CHECKING:
 
     from tiles.records.forms import AreaRecord, TileRecord
 
-_NOT_COMPARED = ("role", "glaze_kind", "supplied_as", "finish", "glaze_colour")
-"""The same for every tile of one glaze."""
+_NOT_COMPARED = ("role", "glaze_kind", "supplied_as", "finish", "glaze_colour", "had_its_heat")
+"""The same for every tile of one glaze; or told by the cones over target and label already."""
 _SHORT = {
     "thickness_mm": "a dry coat of",
     "fired_thickness_mm": "a fired coat of",

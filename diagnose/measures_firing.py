@@ -42,6 +42,10 @@ def _cones(view: View) -> Iterator[Reading]:
         over = steps_between(target, reached)
         said = f"reached cone {reached}, set for cone {target}"
         yield "cones_over_target", over, said
+        low = (label_range(view.top.glaze if view.top else None) or (target,))[0]
+        is_enough = over >= 0 and steps_between(low, reached) >= 0
+        said = f"cone {reached} here, {'' if is_enough else 'not '}as much as it was meant to get"
+        yield "had_its_heat", "yes" if is_enough else "no", said
     yield from _label(view, reached)
     yield from _shelves(view)
 

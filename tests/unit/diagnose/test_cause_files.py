@@ -49,6 +49,7 @@ CHOICES = {
     "revived": words.ANSWERS,
     "wrong_band": words.ANSWERS,
     "missed_alone": words.ANSWERS,
+    "had_its_heat": words.ANSWERS,
     "every_glaze_failed": words.ANSWERS,
     "atmosphere": words.ATMOSPHERES,
     "stood": words.STOOD,

@@ -88,6 +88,15 @@ def test_no_kiln_is_blamed_that_met_its_cone_on_another_shelf(defect, here, titl
     assert all_alike.causes[0].title.startswith("the kiln ")
 
 
+def test_a_shelf_that_got_its_cone_is_not_cold_beside_one_that_went_over():
+    cold = cause(tile("underfired", "05", "03"), "cold_shelf")
+    assert cold.share < 0.05
+    assert not cold.for_
+    assert cause(tile("underfired", "05", "03", target="04"), "cold_shelf").for_
+    below_its_label = cause(tile("underfired", "07", "05", target="07"), "cold_shelf")
+    assert below_its_label.for_
+
+
 def test_what_the_tile_itself_reached_is_not_said_of_its_shelf():
     record = tile("running", "05", "05").model_copy(update={"cone_reached": "03"})
     assert cause(record, "overfired").fixes[0].endswith("cone 05, as set, this tile cone 03.")
