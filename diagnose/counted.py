@@ -85,6 +85,12 @@ def failed_and_all(areas: Iterable[Counted]) -> tuple[int, int]:
     return len(failed), len({each.record.mark for each in areas})
 
 
+def failed_areas(*sides: Iterable[Counted]) -> list[tuple[int, int]]:
+    """Failed and all areas of each side, those of one tile counted apart."""
+    failed = [[each.failed for each in side] for side in sides]
+    return [(sum(each), len(each)) for each in failed]
+
+
 @dataclass(frozen=True)
 class Fact:
     """A yes-or-no fact: how it is said, how its opposite is said, and whom it holds for.

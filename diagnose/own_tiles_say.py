@@ -16,7 +16,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
-from diagnose.counted import COLOUR_BENEATH, Counted, Fact, facts_of, failed_and_all
+from diagnose.counted import COLOUR_BENEATH, Counted, Fact, facts_of, failed_and_all, failed_areas
 from diagnose.exact_test import two_groups
 from diagnose.late_looks import late_looks
 from diagnose.measures import measures
@@ -213,23 +213,49 @@ def _lesson(
     counted = [each for each in (_count(*each, others) for each in sides) if each]
     if not counted or is_word and not any(has for _, has in sides):
         return None
-    failing = [each for each in counted if _lift(*each[:2], each[2] * len(counted)) > 0]
-    telling = [each for each in failing if each[2] * len(counted) <= TELLING]
-    best = min(telling or counted, key=lambda each: (each[2], -sum(each[0]), not each[4]))
-    here, there, p_value, said, side = best
+    most_uneven = min(counted, key=_Sides.order)
+    failing = [
+        each
+        for each in counted
+        if _lift(each.here, each.there, each.p_value * len(counted)) > 0
+        and not _is_lent(each, most_uneven, others)
+    ]
+    telling = [each for each in failing if each.p_value * len(counted) <= TELLING]
+    best = min(telling or counted, key=_Sides.order)
+    here, there = best.here, best.there
     if here[0] + there[0] < LEAST_FAILED:
         return None
-    chance = min(1.0, p_value * len(counted))
-    lift = _lift(here, there, chance)
+    chance = min(1.0, best.p_value * len(counted))
+    lift = 0.0 if _is_lent(best, most_uneven, others) else _lift(here, there, chance)
     is_equal = lift <= 0 and min(here[1], there[1]) >= EQUAL_FROM
     if chance > TELLING and not is_equal:
         return None
-    told = _say(here, there, said, DID.get(defect, "failed"))
-    is_more = side if cuts[0].is_number else None
+    told = _say(here, there, best.words, DID.get(defect, "failed"))
+    is_more = best.side if cuts[0].is_number else None
     return Lesson(name, *here, *there, chance, round(lift, 3), told, is_more)
 
 
-def _count(cut: Fact, side: bool, others: Sequence[Counted]):
+@dataclass(frozen=True)
+class _Sides:
+    """One cut: failed and all tiles on the side of this tile and on the other.
+
+    ``of_areas`` is the chance with areas of one tile counted apart, ``words`` say both sides.
+    """
+
+    cut: Fact
+    side: bool
+    here: tuple[int, int]
+    there: tuple[int, int]
+    p_value: float
+    of_areas: float
+    words: tuple[str, str]
+
+    def order(self) -> tuple:
+        """The most uneven first: of cuts that part the tiles alike what parts their areas best."""
+        return self.p_value, self.of_areas, -sum(self.here), not self.side
+
+
+def _count(cut: Fact, side: bool, others: Sequence[Counted]) -> _Sides | None:
     """Failed and all on this tile's side and on the other; None where a side is too small."""
     here = [each for each in others if cut.holds(each) is side]
     there = [each for each in others if cut.holds(each) is (not side)]
@@ -237,7 +263,24 @@ def _count(cut: Fact, side: bool, others: Sequence[Counted]):
     if min(many for _, many in sides) < LEAST_EACH:
         return None
     words = (cut.said, cut.otherwise) if side else (cut.otherwise, cut.said)
-    return *sides, two_groups([list(sides)]), words, side
+    chances = (two_groups([each]) for each in (sides, failed_areas(here, there)))
+    return _Sides(cut, side, *sides, *chances, words)
+
+
+def _is_lent(one: _Sides, most_uneven: _Sides, others: Sequence[Counted]) -> bool:
+    """Whether the failures on this tile's side all lie beyond a more uneven cut.
+
+    Two coats are no cause where three crawled and two came out as sound as one.
+    """
+    if one is most_uneven:
+        return False
+    own = [
+        each
+        for each in others
+        if one.cut.holds(each) is one.side and most_uneven.cut.holds(each) is most_uneven.side
+    ]
+    failed, many = failed_and_all(own)
+    return many >= LEAST_EACH and failed * one.there[1] <= one.there[0] * many
 
 
 def _lift(here: tuple[int, int], there: tuple[int, int], chance: float) -> float:

@@ -9,7 +9,7 @@ from dataclasses import dataclass, replace
 
 from diagnose import exact_test
 from diagnose.comparison_words import CLEAR, HINT, by_luck
-from diagnose.counted import COLOUR_BENEATH, Counted, Fact, facts_of, failed_and_all
+from diagnose.counted import COLOUR_BENEATH, Counted, Fact, facts_of, failed_and_all, failed_areas
 from diagnose.vocabulary import kind_of, measure_words
 from diagnose.wording import DID
 
@@ -73,12 +73,17 @@ class Difference:
 
 @dataclass(frozen=True)
 class _Cut:
-    """One cut of a fact: failed and all on either side, and how often chance parts them so."""
+    """One cut of a fact: failed and all on either side, and how often chance parts them so.
+
+    ``of_areas`` is the same were areas of one tile counted apart: of cuts that part the tiles
+    alike, the one between areas that failed and areas that did not is told.
+    """
 
     fact: Fact
     with_: tuple[int, int]
     without: tuple[int, int]
     p_value: float
+    of_areas: float
 
 
 @dataclass(frozen=True)
@@ -212,7 +217,7 @@ def _parted(name: str, cuts: Sequence[Fact], areas: Sequence[Counted]) -> _Parte
     chance, least = exact_test.best_cut(list(counts.values()), is_ordered=cuts[0].is_number)
     at, cut = min(
         ((at, _cut(at, fact, values, areas)) for at, fact in enumerate(cuts)),
-        key=lambda pair: pair[1].p_value,
+        key=lambda pair: (pair[1].p_value, pair[1].of_areas),
     )
     known = frozenset().union(*values.values())
     every = []
@@ -239,12 +244,12 @@ def _cut(
 ) -> _Cut:
     """The tiles on either side: one whose areas lie on both counts on both."""
     here, there = (
-        failed_and_all(
-            areas[each] for sides, of in values.items() if sides[at] is side for each in of
-        )
+        [areas[each] for sides, of in values.items() if sides[at] is side for each in of]
         for side in (True, False)
     )
-    return _Cut(fact, here, there, exact_test.two_groups([[here, there]]))
+    sides = failed_and_all(here), failed_and_all(there)
+    chances = (exact_test.two_groups([each]) for each in (sides, failed_areas(here, there)))
+    return _Cut(fact, *sides, *chances)
 
 
 def _difference(

@@ -187,9 +187,27 @@ def test_a_tile_counts_once_on_each_side_on_which_it_has_an_area():
             )
     found = over_tiles(records, "pond green", "crawling").differences
     coats = next(each for each in found if each.name == "coats")
-    assert (coats.with_failed, coats.with_all) == (5, 10)
-    assert (coats.without_failed, coats.without_all) == (4, 4)
+    assert (coats.with_failed, coats.with_all) == (4, 4)
+    assert (coats.without_failed, coats.without_all) == (5, 10)
     assert coats.unit_of_count == "tiles"
+
+
+def test_of_two_cuts_that_part_the_tiles_alike_the_one_that_parts_their_areas_is_told():
+    """Each tile has 0.5, 0.9 and 1.5 mm, and only its thickest area crawled."""
+    records = [tile(n, None, n < 7) for n in range(8)]
+    for record in records:
+        area, looks = record.areas[0], record.inspections[0].defects
+        record.areas = [
+            area.model_copy(update={"number": number, "layers": [
+                area.layers[0].model_copy(update={"thickness_mm": mm})
+            ]})
+            for number, mm in enumerate((0.5, 0.9, 1.5), start=1)
+        ]  # fmt: skip
+        record.inspections[0].defects = [e.model_copy(update={"area": 3}) for e in looks]
+    best = over_tiles(records, "pond green", "crawling").differences[0]
+    assert best.say.startswith(
+        "with a dry coat of 0.9 mm or less: 0 of 8 tiles crawled; with 1.5 mm or more: 7 of 8 ("
+    )
 
 
 def test_tiles_nobody_looked_at_or_with_another_glaze_do_not_count():

@@ -115,6 +115,39 @@ def test_the_cut_that_puts_this_tile_on_the_failing_side_comes_before_a_more_une
     assert lesson.lift > 0
 
 
+def test_failures_beyond_a_better_cut_are_not_counted_as_this_tiles_own():
+    """One and two coats never failed, three did: a tile with two that failed is no thick one."""
+    own = tile(1, coats=2, defects=["crawling"])
+    others = [
+        tile(100 * coats + n, coats=coats, defects=["crawling"] * (n < failed))
+        for coats, failed, all_ in ((1, 0, 8), (2, 0, 9), (3, 8, 10))
+        for n in range(all_)
+    ]
+    lesson = next(each for each in said(others, own).lessons if each.measure == "coats")
+    counts = lesson.here_failed, lesson.here_all, lesson.there_failed, lesson.there_all
+    assert counts == (0, 17, 8, 10)
+    assert lesson.lift == 0
+
+
+def test_of_two_cuts_that_part_the_tiles_alike_the_one_that_parts_their_areas_is_told():
+    """Each tile has 0.5, 0.9 and 1.5 mm, and only its thickest area crawled."""
+    others = [
+        tile(
+            100 + n,
+            areas=[
+                {"number": at, "layers": [{"glaze": "pond", "thickness_mm": mm}]}
+                for at, mm in enumerate((0.5, 0.9, 1.5), start=1)
+            ],
+            inspections=[
+                {"inspected_on": "2024-05-01", "defects": [{"defect": "crawling", "area": 3}]}
+            ],
+        )
+        for n in range(8)
+    ]
+    (lesson,) = said(others, tile(1, mm=1.5, defects=["crawling"])).lessons
+    assert "with a dry coat of 0.9 mm or less none" in lesson.say
+
+
 def test_a_wash_over_the_glaze_is_not_the_glaze_counted():
     wash = {"glaze": {"name": "iron wash", "role": "wash"}}
     area = [{"number": 1, "layers": [{"glaze": "pond", "thickness_mm": 1.5}, wash]}]
