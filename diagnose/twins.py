@@ -61,13 +61,16 @@ class Twin:
         from diagnose.wording import listed
 
         what, are = FACTORS[self.factor].said, "is" if len(self.marks) == 1 else "are"
-        alike = f"{listed(self.marks)} {are} alike but for the {what}, {self._spoken}"
+        what = what if what.startswith("what ") else f"the {what}"
+        alike = f"{listed(self.marks)} {are} alike but for {what}, {self._spoken}"
         return f"{alike}, and {self.said}."
 
     @property
     def in_short(self) -> str:
         """Their marks, and what differs."""
-        return f"{', '.join(self.marks)} ({FACTORS[self.factor].said} {self._spoken})"
+        what = FACTORS[self.factor].said
+        colon = ":" if what.startswith("what ") else ""
+        return f"{', '.join(self.marks)} ({what}{colon} {self._spoken})"
 
     @property
     def _spoken(self) -> str:

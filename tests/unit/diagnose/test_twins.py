@@ -56,6 +56,21 @@ def test_several_twins_stand_in_one_sentence():
     assert said in " ".join(" ".join(screen).split())
 
 
+def test_what_lies_under_the_glaze_is_said_without_an_article():
+    def over(name, mark, defects=()):
+        beneath = {"glaze": {"name": name, "role": "underglaze"}, "coats": 2}
+        made = twin(mark, defects)
+        made.areas[0].layers.insert(0, forms.LayerRecord.model_validate(beneath))
+        return made
+
+    moss, brick = over("moss", "T-1", ["crawling"]), over("brick", "S-1")
+    said = "S-1 is alike but for what lies under the glaze, brick, and came out clean."
+    assert told([brick], moss).twins == [said]
+    screen = why_screen.lines(moss, [told([brick, twin("S-2")], moss)])
+    short = "S-1 (what lies under the glaze: brick); S-2 (what lies under the glaze: bare clay)."
+    assert short in " ".join(" ".join(screen).split())
+
+
 def test_a_twin_is_no_evidence_by_itself():
     shares = [[each.share for each in told(of).causes] for of in ([], [twin(bisque="04")])]
     assert shares[0] == pytest.approx(shares[1])
