@@ -7,6 +7,7 @@ was fired, what fails from one jar alone in what was in it.
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
+from diagnose.factors import BARE_CLAY
 from diagnose.rules import load
 from tiles.records.words import same_name
 
@@ -19,6 +20,11 @@ _AT_THE_JAR = {"slip"}
 _MENDED = {"kiln": _AT_THE_KILN, "shelf": _AT_THE_KILN, "batch": _AT_THE_JAR}
 _ANSWERED = {"batch": "new_batch_only", "under": "only_over_colour"}
 """The clue of a cause that such a count answers."""
+_SOUND = {
+    "batch": "another batch: of {many} tiles from batch {name} none {did}",
+    "under": "another layer under the glaze: of {many} tiles over {name} none {did}",
+}
+LEAST_SOUND = 2
 OCCASIONS = ("kiln", "shelf", "batch", "under")
 
 
@@ -47,6 +53,34 @@ def fails_least(occasion: str, own: str, others: "Sequence[Counted]") -> str:
         if name and not same_name(name, own):
             found.setdefault(name, []).append(each.failed)
     return min(found, key=lambda name: (_part(found[name]), -len(found[name]), name), default="")
+
+
+def sound_on(occasion: str, own: str, others: "Sequence[Counted]", did: str) -> str:
+    """The other batch or layer beneath of which most tiles came out, none of them with the fault.
+
+    "" where there is none of two tiles or more; bare clay is no other layer.
+
+    Parameters
+    ----------
+    occasion, own : str
+        One of ``OCCASIONS``, and which of them this tile had.
+    others : sequence of Counted
+        Own areas of the same glaze.
+    did : str
+        What failing is called ("crawled").
+    """
+    tiles: dict[str, set[str]] = {}
+    failed: set[str] = set()
+    for each in others if occasion in _SOUND else ():
+        name = each.values.get(occasion)
+        if name and name != BARE_CLAY and not same_name(name, own):
+            tiles.setdefault(name, set()).add(each.record.mark)
+            failed |= {name} if each.failed else set()
+    sound = {name: len(of) for name, of in tiles.items() if name not in failed}
+    best = min(sound, key=lambda name: (-sound[name], name), default="")
+    if sound.get(best, 0) < LEAST_SOUND:
+        return ""
+    return _SOUND[occasion].format(name=best, many=sound[best], did=did)
 
 
 def _part(failed: list[bool]) -> float:

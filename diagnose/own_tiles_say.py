@@ -16,12 +16,13 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
+from diagnose.comparison_words import CLEAR, by_luck
 from diagnose.counted import COLOUR_BENEATH, Counted, Fact, facts_of, failed_and_all, failed_areas
 from diagnose.exact_test import two_groups
 from diagnose.late_looks import late_looks
 from diagnose.measures import measures
 from diagnose.own_areas import under
-from diagnose.own_occasions import OCCASIONS, fails_least, is_in_no_cause, lies_in
+from diagnose.own_occasions import OCCASIONS, fails_least, is_in_no_cause, lies_in, sound_on
 from diagnose.rules import load
 from diagnose.view import View, area_of
 from diagnose.weighing import strength_for, with_own
@@ -58,7 +59,8 @@ class Lesson:
     ``lift`` is what it adds to the causes that rest on ``measure``. [log-odds], 0 where it speaks
     against them; ``chance`` is how often luck alone would part them so, all cuts of the fact
     allowed for; ``is_more`` whether this tile stands on the side of the greater numbers, None
-    for words. ``instead`` names the kiln, shelf, batch or layer beneath that failed least.
+    for words. ``instead`` names the kiln, shelf, batch or layer beneath that failed least,
+    ``sound_on`` says where none failed. A hint by such a thing is told and weighs nothing.
     """
 
     measure: str
@@ -71,6 +73,8 @@ class Lesson:
     say: str
     is_more: bool | None = None
     instead: str = ""
+    sound_on: str = ""
+    is_hint: bool = False
 
 
 @dataclass(frozen=True)
@@ -97,6 +101,12 @@ class YourTiles:
     def causes_of(self, lesson: Lesson, case: "Case") -> frozenset[str]:
         """The causes that a count bears on, by name; "" for one not in the list."""
         return frozenset(row.name for row in case.rows if self._is_of(lesson, row, case.facts))
+
+    @property
+    def answered(self) -> frozenset[str]:
+        """The questions that a weighed count answers: the same tiles would count twice."""
+        batches = [each for each in self.lessons if each.measure == "batch" and each.lift > 0]
+        return frozenset({"new_batch_only"} if batches else ())
 
     def _is_of(self, lesson: Lesson, row: "Weighed", facts: "Mapping[str, Measure]") -> bool:
         if lesson.measure not in OCCASIONS:
@@ -168,22 +178,40 @@ def _lessons(
         if lesson and len(others) < len(every):
             lesson = _also_with(every, name, lesson, values[name], defect)
         if lesson and name in OCCASIONS:
-            lesson = _of_occasion(lesson, values[name], others)
+            lesson = _of_occasion(lesson, values[name], others, defect)
         if lesson:
             lessons.append(lesson)
-    # What lies beneath is told by its kind or its coats where they tell, not once more by name.
-    if any(each.measure in COLOUR_BENEATH for each in lessons):
-        lessons = [each for each in lessons if each.measure != "under"]
+    lessons = _beneath_once(lessons)
     return sorted(lessons, key=lambda each: (-each.lift, each.chance, each.measure))
 
 
-def _of_occasion(lesson: Lesson, own: str, others: Sequence[Counted]) -> Lesson | None:
-    """A count by kiln, shelf, batch or layer beneath, told only where it is very clear."""
-    if lesson.chance > VERY_CLEAR:
+def _beneath_once(lessons: list[Lesson]) -> list[Lesson]:
+    """What lies beneath is told by its kind or its coats, or by name where names part it better."""
+    of_kind = [each for each in lessons if each.measure in COLOUR_BENEATH]
+    by_name = [each for each in lessons if each.measure == "under"]
+    if not of_kind or not by_name:
+        return lessons
+    is_by_name = by_name[0].lift > 0 and by_name[0].chance < min(each.chance for each in of_kind)
+    left_out = of_kind if is_by_name else by_name
+    return [each for each in lessons if each not in left_out]
+
+
+def _of_occasion(lesson: Lesson, own: str, others: Sequence[Counted], defect: str) -> Lesson | None:
+    """A count by kiln, shelf, batch or layer beneath: very clear ones count, a hint is told."""
+    if lesson.chance > VERY_CLEAR and (lesson.lift <= 0 or lesson.chance >= CLEAR):
         return None
     if lesson.lift <= 0:
         return lesson
-    return replace(lesson, instead=fails_least(lesson.measure, own, others))
+    lesson = replace(
+        lesson,
+        instead=fails_least(lesson.measure, own, others),
+        sound_on=sound_on(lesson.measure, own, others, DID.get(defect, "failed")),
+    )
+    if lesson.chance <= VERY_CLEAR:
+        return lesson
+    luck = by_luck(lesson.chance, "")
+    say = f"{lesson.say.removesuffix('.')} (a hint: {luck}, so it is not weighed)."
+    return replace(lesson, lift=0.0, is_hint=True, say=say)
 
 
 def _also_with(
@@ -214,18 +242,19 @@ def _lesson(
     if not counted or is_word and not any(has for _, has in sides):
         return None
     most_uneven = min(counted, key=_Sides.order)
+    many = len({each.areas for each in counted})
     failing = [
         each
         for each in counted
-        if _lift(each.here, each.there, each.p_value * len(counted)) > 0
+        if _lift(each.here, each.there, each.p_value * many) > 0
         and not _is_lent(each, most_uneven, others)
     ]
-    telling = [each for each in failing if each.p_value * len(counted) <= TELLING]
+    telling = [each for each in failing if each.p_value * many <= TELLING]
     best = min(telling or counted, key=_Sides.order)
     here, there = best.here, best.there
     if here[0] + there[0] < LEAST_FAILED:
         return None
-    chance = min(1.0, best.p_value * len(counted))
+    chance = min(1.0, best.p_value * many)
     lift = 0.0 if _is_lent(best, most_uneven, others) else _lift(here, there, chance)
     is_equal = lift <= 0 and min(here[1], there[1]) >= EQUAL_FROM
     if chance > TELLING and not is_equal:
@@ -240,10 +269,12 @@ class _Sides:
     """One cut: failed and all tiles on the side of this tile and on the other.
 
     ``of_areas`` is the chance with areas of one tile counted apart, ``words`` say both sides.
+    ``areas`` are those on this side: two names, each against all others, make one cut.
     """
 
     cut: Fact
     side: bool
+    areas: frozenset[int]
     here: tuple[int, int]
     there: tuple[int, int]
     p_value: float
@@ -264,7 +295,7 @@ def _count(cut: Fact, side: bool, others: Sequence[Counted]) -> _Sides | None:
         return None
     words = (cut.said, cut.otherwise) if side else (cut.otherwise, cut.said)
     chances = (two_groups([each]) for each in (sides, failed_areas(here, there)))
-    return _Sides(cut, side, *sides, *chances, words)
+    return _Sides(cut, side, frozenset(map(id, here)), *sides, *chances, words)
 
 
 def _is_lent(one: _Sides, most_uneven: _Sides, others: Sequence[Counted]) -> bool:

@@ -96,6 +96,7 @@ def _with_own(case: "Case", others: "Sequence[TileRecord]") -> "Case":
     case = with_trials(joined(as_soon_as_sisters(case, others), told), trials, rest)
     known = answered_by_record(case, others)
     known |= ANSWERED_BY_SOUND_BODY if sound_on is not None else frozenset()
+    known |= told.answered if told else frozenset()
     case = replace(case, rows=not_asked(case.rows, known))
     return replace(case, twins=untried_twins(case, rest, trials), sound_on=sound_on)
 
@@ -278,9 +279,13 @@ def _fixes(row: "Weighed", case: "Case", shelf: "RightShelf | None", stop: str) 
     own += [wording.sentence(each) for each in proven(case.tried) if row is case.first]
     if case.sound_on is not None and other_body in STEPS.get(cause.name, ()):
         own.append(case.sound_on.say)
+    counts = case.own.lessons_of(row, case.facts) if case.own else []
+    own += [wording.sentence(each.sound_on) for each in counts if each.sound_on]
     own += _of_bucket(row, case)
     advice = wording.fixes(cause.fixes, case.facts, case.setting, one_shelf=bool(shelf))
     advice = not_failed(advice, cause.name, case)
+    # Where something on the tile speaks for the cause, less of it may help within the range too.
+    advice = [each for each in advice if row.for_ or not each.is_met(case.facts)]
     kept = [each for each in advice if not (stop and each.to_the_label)]
     if stop and row is case.first:
         own.insert(0, stop)

@@ -3,8 +3,14 @@
 from dataclasses import dataclass, field
 from functools import cache
 from importlib.resources import files
+from typing import TYPE_CHECKING
 
 from diagnose.fix_shapes import ADVISED
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+    from diagnose.measures import Measure
 
 OTHER = "something not in this list"
 MISNAMED = "_misnamed"
@@ -45,12 +51,19 @@ class Advice:
 
     ``changes`` names what a trial of it changes: it is not advised again once that was in vain.
     ``to_the_label``: it fires this glaze on this clay again, or to the cone of its label, where a
-    clay of another range melts, or the glaze runs off.
+    clay of another range melts, or the glaze runs off. ``aim`` names measures with the range that
+    it aims at: where the tile lies there already it is no advice.
     """
 
     say: str
     changes: tuple[str, ...] = ()
     to_the_label: bool = False
+    aim: dict[str, tuple[float, float]] = field(default_factory=dict)
+
+    def is_met(self, facts: "Mapping[str, Measure]") -> bool:
+        """Whether the tile has what it aims at already, as far as that is recorded."""
+        known = [(*aim, facts[name].value) for name, aim in self.aim.items() if name in facts]
+        return bool(known) and all(low <= value <= high for low, high, value in known)
 
 
 @dataclass(frozen=True)
@@ -134,7 +147,8 @@ def _advice(entry: "str | dict") -> Advice:
     """Plain words, or words with marks."""
     if isinstance(entry, str):
         return Advice(entry)
-    made = Advice(**{key: _frozen(value) for key, value in entry.items()})
+    plain = {key: _frozen(value) for key, value in entry.items() if key != "aim"}
+    made = Advice(**plain, aim={key: tuple(value) for key, value in entry.get("aim", {}).items()})
     for each in made.changes:
         if each not in ADVISED:
             raise ValueError(f"{each!r} is no change that advice can be marked with: {made.say}")

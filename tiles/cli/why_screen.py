@@ -229,7 +229,10 @@ def _of_first(
 
 
 def _counts(diagnosis) -> list[str]:
-    """What own tiles say of the first cause; before it of another one, where that is clear."""
+    """What own tiles say of the first cause; before it of another one, where that is clear.
+
+    A hint for another one by batch, kiln, shelf or what lies beneath comes last.
+    """
     from diagnose.comparison_words import CLEAR
     from diagnose.wording import sentence
 
@@ -238,15 +241,24 @@ def _counts(diagnosis) -> list[str]:
         return []
     lessons = case.own.lessons_of(case.first, case.facts)
     clearest = min((each.chance for each in lessons if each.lift > 0), default=CLEAR)
-    others = [
-        (lesson.chance, place, f"{sentence(lesson.say)} That speaks for: {_title(row)}.")
+    beside = [
+        (lesson.chance, place, lesson, f"{sentence(lesson.say)} {_for(lesson)} {_title(row)}.")
         for place, row in enumerate(case.rows[1:])
         for lesson in (() if row.is_ruled_out else case.own.lessons_of(row, case.facts))
-        if lesson.lift > 0 and lesson.chance < clearest
+        if lesson not in lessons
     ]
-    apart = f" {TRIALS_APART}" if case.tried and (others or lessons) else ""
-    told = [*(said for *_, said in sorted(others)[:1]), *(sentence(each.say) for each in lessons)]
+    beside.sort(key=lambda each: each[:2])
+    others = [
+        said for chance, _, of, said in beside if of.lift > 0 and chance < clearest
+    ]  # fmt: skip
+    hints = [said for *_, of, said in beside if of.is_hint]
+    told = [*others[:1], *(sentence(each.say) for each in lessons), *hints[:1]]
+    apart = f" {TRIALS_APART}" if case.tried and told else ""
     return [f"{each}{apart}" for each in told]
+
+
+def _for(lesson) -> str:
+    return "That would speak for:" if lesson.is_hint else "That speaks for:"
 
 
 def _title(row) -> str:

@@ -1,11 +1,14 @@
 """What own tiles say of one failed tile: counts, what they are worth, and silence."""
 
+from dataclasses import replace
+
 import pytest
 
 from diagnose.case import weigh_case
 from diagnose.own_tiles_say import MOST_CLEAR, joined, practice_shares, your_tiles_say
 from diagnose.report import why
 from tests.unit.diagnose.test_comparison import tile
+from tiles.cli.why_screen import _counts
 
 
 def sound(count, mm=0.7, start=100):
@@ -196,11 +199,68 @@ def test_a_clear_count_that_no_cause_of_the_list_explains_speaks_for_what_is_not
     assert [row.name for row in moved if row.own] == [""]
 
 
+def test_a_count_by_batch_short_of_very_clear_is_told_as_a_hint_and_not_weighed():
+    """5 of 7 against 0 of 5: once in 36 by luck; two batches are cut in one way only."""
+    old = from_jar("old", range(100, 108), ["underfired"])
+    for each in old[6:]:
+        each.inspections[0].defects.clear()
+    new = from_jar("new", range(200, 205))
+    told = said([*old, *new], old[0], "underfired")
+    (lesson,) = told.lessons
+    assert (lesson.is_hint, lesson.lift, lesson.instead) == (True, 0, "new")
+    assert lesson.say.endswith(
+        "of 7 like this one, with batch old, 5 did (a hint: chance would do this about 1 time in "
+        "36, so it is not weighed)."
+    )
+    case = joined(weigh_case(old[0], "underfired"), told)
+    assert not any(row.own for row in case.rows)
+    (answer,) = why(old[0], None, [*old, *new])
+    batch = next(each for each in answer.causes if "batch" in each.title)
+    assert batch.your_tiles and batch.fixes[0] == (
+        "Another batch: of 5 tiles from batch new none came out underfired."
+    )
+    assert any("only the new batch" in each for each in batch.not_recorded)
+    assert "so it is not weighed). That would speak for:" in _counts(answer)[0]
+
+
+def test_where_the_count_by_batch_is_weighed_nobody_is_asked_for_it():
+    old = from_jar("old", range(100, 106), ["underfired"])
+    (answer,) = why(old[0], None, [*old, *from_jar("new", range(200, 212))])
+    batch = next(each for each in answer.causes if "batch" in each.title)
+    assert batch.own_log_odds > 0
+    assert not any("only the new batch" in each for each in batch.not_recorded)
+
+
+def over(name, numbers, defects=()):
+    ink = {"name": name, "kind": "jar", "role": "underglaze"}
+    layers = [{"glaze": ink, "coats": 2}, {"glaze": "pond", "thickness_mm": 0.9}]
+    areas = [{"number": 1, "layers": layers}]
+    return [tile(n, defects=list(defects), areas=areas) for n in numbers]
+
+
+def test_of_two_underglazes_the_one_that_fails_is_named_and_the_other_advised():
+    moss, brick = over("moss", range(100, 112), ["crawling"]), over("brick", range(200, 207))
+    bare = sound(6, 0.9, 300)
+    (answer,) = why(moss[0], None, [*moss, *brick, *bare])
+    beneath = next(each for each in answer.causes if each.name == "colour_beneath")
+    assert beneath.your_tiles == [
+        "Of 13 others over another layer or bare clay none crawled, of 11 like this one, over "
+        "moss, 11 did."
+    ]
+    assert beneath.own_log_odds > 1
+    assert beneath.fixes[0] == (
+        "Another layer under the glaze: of 7 tiles over brick none crawled."
+    )
+    thick = next(each for each in answer.causes if each.name == "coat_too_thick")
+    assert not any("0.5 to 1.0 mm" in each for each in thick.fixes)
+    heavy = moss[0].model_copy(deep=True)
+    heavy.areas[0].layers[1].thickness_mm = 1.2
+    (answer,) = why(heavy)
+    thick = next(each for each in answer.causes if each.name == "coat_too_thick")
+    assert any("0.5 to 1.0 mm" in each for each in thick.fixes)
+
+
 def test_the_screen_tells_a_count_for_another_cause_only_where_it_is_clear():
-    from dataclasses import replace
-
-    from tiles.cli.why_screen import _counts
-
     (told,) = why(FAILED, None, [*sound(9), *crawled(5)])
     (lesson,) = told.case.own.lessons
     other_first = tuple(sorted(told.case.rows, key=lambda row: row.name == "coat_too_thick"))
