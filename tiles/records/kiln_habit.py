@@ -114,26 +114,26 @@ def habit_of(
         What this shelf does is told in place of the whole kiln, where enough firings say it.
     """
     read = _read(kiln, records, firings)
-    of_shelf = [each[name_key(shelf)] for each in read if shelf and name_key(shelf) in each]
-    if len(of_shelf) >= FEWEST_FIRINGS:
-        return _usual(f"Shelf {shelf} of {kiln}", of_shelf)
-    return _usual(kiln, _of_whole_kiln(read))
+    key = name_key(shelf or "")
+    missed = [each.missed[key] for each in read if shelf and key in each.missed]
+    if len(missed) >= FEWEST_FIRINGS:
+        return _usual(f"Shelf {shelf} of {kiln}", missed)
+    return _usual(kiln, [each.of_kiln for each in read])
 
 
 def habit_or_why_none(
     kiln: str, records: Iterable[TileRecord], firings: Iterable[FiringRecord] = ()
 ) -> tuple[Habit | None, str]:
     """The habit of a whole kiln, as `habit_of`; where it has none, why not: as it is said."""
-    missed_by = _of_whole_kiln(_read(kiln, records, firings))
-    habit = _usual(kiln, missed_by)
-    return habit, "" if habit else _why_none(missed_by)
+    read = _read(kiln, records, firings)
+    habit = _usual(kiln, [each.of_kiln for each in read])
+    return habit, "" if habit else _why_none(read)
 
 
-def _why_none(missed_by: Sequence[float]) -> str:
-    many, right = len(missed_by), missed_by.count(0)
+def _why_none(read: "Sequence[_Read]") -> str:
+    many = len(read)
     if many >= FEWEST_FIRINGS:
-        unsteady = "" if right == many else ", and off it now by this, now by that"
-        return f"on target in {right} of {many} glaze firings{unsteady}"
+        return _by_target(read) or _by_miss(read)
     return (
         "whether it keeps to its targets cannot be told yet: it takes "
         f"{FEWEST_FIRINGS} glaze firings with a target and a cone read, and there "
@@ -141,13 +141,54 @@ def _why_none(missed_by: Sequence[float]) -> str:
     )
 
 
-def _read(
-    kiln: str, records: Iterable[TileRecord], firings: Iterable[FiringRecord]
-) -> list[dict[str, float]]:
-    """For each firing with a target, how far each shelf ("" for none) missed it. [cone steps]."""
+def _by_target(read: "Sequence[_Read]") -> str:
+    """What it does for each target, where it misses one alike in two firings or more; else ""."""
+    targets: dict[str, list[float]] = defaultdict(list)
+    for each in read:
+        targets[each.target].append(each.of_kiln)
+    is_steady = all(len({*missed}) == 1 for missed in targets.values())
+    off = [missed for missed in targets.values() if any(missed)]
+    if not is_steady or min(map(len, off), default=1) == 1:
+        return ""
+    told, firings = [], " glaze firings"
+    for target, missed in sorted(targets.items(), key=lambda each: (not each[1][0], -len(each[1]))):
+        many = len(missed)
+        told.append(f"{_off(missed[0])} in {many} of {many}{firings} for cone {target}")
+        firings = ""
+    return ", ".join(told)
+
+
+def _by_miss(read: "Sequence[_Read]") -> str:
+    """In how many firings it was on target, and by how much it missed the others."""
+    missed = Counter(each.of_kiln for each in read)
+    right = missed.pop(0, 0)
+    told = [f"{_off(cones)} in {many}" for cones, many in missed.most_common()]
+    return ", ".join([f"on target in {right} of {len(read)} glaze firings", *told])
+
+
+def _off(cones: float) -> str:
+    return f"{_more(cones)} than set" if cones else "on target"
+
+
+@dataclass(frozen=True)
+class _Read:
+    """A firing with its target, and how far each shelf ("" for none) missed it. [cone steps]."""
+
+    target: str
+    missed: dict[str, float]
+
+    @property
+    def of_kiln(self) -> float:
+        """What all shelves missed by; 0 where one was right, or some were over, others under."""
+        steps = list(self.missed.values())
+        return 0 if min(steps) <= 0 <= max(steps) else min(steps, key=abs)
+
+
+def _read(kiln: str, records: Iterable[TileRecord], firings: Iterable[FiringRecord]) -> list[_Read]:
+    """Each firing with a target of which a cone was read."""
     of_tiles: dict[str, dict[str, list[float]]] = defaultdict(lambda: defaultdict(list))
     of_cones: dict[str, dict[str, float]] = defaultdict(dict)
-    known = {}
+    known, targets = {}, {}
     for record in records:
         firing, reached = record.firing, cone_reached(record)
         if firing and reached and _is_of(firing, kiln):
@@ -156,10 +197,15 @@ def _read(
             of_tiles[firing.name][name_key(record.shelf or "")].append(over)
     for firing in (*known.values(), *firings):
         for each in firing.witness_cones if _is_of(firing, kiln) else ():
+            targets[firing.name] = firing.target_cone
             over = steps_between(firing.target_cone, each.cone)
             of_cones[firing.name][name_key(each.shelf or "")] = over
+    targets |= {name: firing.target_cone for name, firing in known.items()}
     return [
-        of_cones[name] | {shelf: _middle(overs) for shelf, overs in of_tiles[name].items()}
+        _Read(
+            targets[name],
+            of_cones[name] | {shelf: _middle(overs) for shelf, overs in of_tiles[name].items()},
+        )
         for name in dict.fromkeys((*of_tiles, *of_cones))
     ]
 
@@ -167,15 +213,6 @@ def _read(
 def _middle(steps: Sequence[float]) -> float:
     """The middle one; of two the smaller, so that hot and cold are judged alike."""
     return min(median_low(steps), median_high(steps), key=abs)
-
-
-def _of_whole_kiln(read: list[dict[str, float]]) -> list[float]:
-    return [_in_common(list(of_shelves.values())) for of_shelves in read]
-
-
-def _in_common(steps: Sequence[float]) -> float:
-    """What all shelves missed by; 0 where one was right, or some were over and others under."""
-    return 0 if min(steps) <= 0 <= max(steps) else min(steps, key=abs)
 
 
 def _usual(name: str, steps: Sequence[float]) -> Habit | None:

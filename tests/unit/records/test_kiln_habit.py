@@ -145,7 +145,7 @@ def test_a_shelf_that_is_hotter_each_time_by_more_or_less_is_told_with_the_range
         (["05"], "takes 3 glaze firings with a target and a cone read, and there is 1"),
         (["05"] * 4, "on target in 4 of 4 glaze firings"),
         (["05", "05", "04", "06"],
-         "on target in 2 of 4 glaze firings, and off it now by this, now by that"),
+         "on target in 2 of 4 glaze firings, 1 cone more than set in 1, 1 cone less than set in 1"),
     ],
 )  # fmt: skip
 def test_why_a_kiln_has_no_habit_is_said(reached, said):
@@ -157,6 +157,25 @@ def test_why_a_kiln_has_no_habit_is_said(reached, said):
     habit, why_none = habit_or_why_none("k", [], firings)
     assert habit is None
     assert why_none.endswith(said)
+
+
+def test_a_kiln_that_misses_one_target_alike_each_time_is_told_by_its_targets():
+    def told(*targets_and_reached):
+        return habit_or_why_none("K", [], [
+            forms.FiringRecord(name=f"F{n}", kind="glaze", kiln="K", target_cone=target,
+                               witness_cones=[{"cone": cone}])
+            for n, (target, cone) in enumerate(targets_and_reached)
+        ])[1]  # fmt: skip
+
+    assert told(("6", "5"), ("05", "05"), ("6", "5")) == (
+        "1 cone less than set in 2 of 2 glaze firings for cone 6, on target in 1 of 1 for cone 05"
+    )
+    assert told(("6", "5"), ("05", "05"), ("6", "6")) == (
+        "on target in 2 of 3 glaze firings, 1 cone less than set in 1"
+    )
+    assert told(("6", "5"), ("05", "05"), ("5", "4")) == (
+        "on target in 1 of 3 glaze firings, 1 cone less than set in 2"
+    )
 
 
 def test_a_habit_needs_no_word_on_why_there_is_none():
