@@ -220,3 +220,22 @@ def test_a_copper_red_in_an_electric_kiln_is_no_cadmium_red():
     causes = why(record)[0].causes
     assert causes[0].name == "copper_red_in_air"
     assert {"red_burnt_out", "red_unvented"}.isdisjoint(each.name for each in causes[:3])
+
+
+def test_a_recipe_with_hardly_any_flux_is_blamed_whatever_its_silica_to_alumina():
+    """Potash feldspar 45, kaolin 10, silica 28: near 15 silica to one of flux."""
+    lines = [("potash feldspar", 45), ("kaolin", 10), ("silica", 28)]
+    recipe = {"lines": [{"material": name, "parts": parts} for name, parts in lines]}
+    glaze = {"name": "temmoku", "kind": "recipe", "finish": "gloss"}
+    firing = {"name": "F3", "target_cone": "6"}
+    (answer,) = why(tile({"defect": "underfired"}, areas=[coat(glaze=glaze, recipe=recipe)], firing=firing,
+                         cone_reached="6"))  # fmt: skip
+    first = answer.causes[0]
+    assert first.name == "refractory_recipe"
+    assert "so little flux for its silica" in first.for_[0]
+    assert not any("much alumina" in each for each in first.against)
+    recipe["lines"].append({"material": "whiting", "parts": 17})
+    (answer,) = why(tile({"defect": "underfired"}, areas=[coat(glaze=glaze, recipe=recipe)], firing=firing,
+                         cone_reached="6"))  # fmt: skip
+    whole = next(each for each in answer.causes if each.name == first.name)
+    assert whole.share < 0.2 and not any("Silica" in each for each in whole.for_)
