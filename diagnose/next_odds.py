@@ -19,6 +19,7 @@ from diagnose.measures import Measure
 from diagnose.own_areas import looked_at, under
 from diagnose.right_shelf import OF_KILN
 from diagnose.rules import load
+from diagnose.sisters import WHEN_SEEN
 from diagnose.view import View, area_of
 from diagnose.weighing import weigh
 from tiles.chemistry.cones import step, steps_between
@@ -215,7 +216,7 @@ def chances(
     before : Like
         Earlier trials of the same change: for a cause that it leaves alone they are more of those.
     """
-    now = _log_odds(case, _with_notes(case, facts))
+    now = _log_odds(case, _as_seen(case, facts))
     again, sound = (
         _log_odds(case, case.facts, clues) for clues in (candidate.if_repeats, candidate.if_sound)
     )
@@ -261,9 +262,15 @@ def _under_other(seats: set[str], is_shared: bool) -> float:
     return REPEATS_UNDER_OTHER if is_shared or not seats & OF_GLAZE_OR_COAT else REPEATS_PAIR
 
 
-def _with_notes(case: "Case", facts: Mapping[str, Measure]) -> dict[str, Measure]:
+def _as_seen(case: "Case", facts: Mapping[str, Measure]) -> dict[str, Measure]:
+    """The facts of a changed tile, with what notes say and how soon the fault was seen.
+
+    The day may be that of a sister: no change takes back what was seen.
+    """
     notes = {name: fact for name, fact in case.facts.items() if fact.note and name not in facts}
-    return {**facts, **notes}
+    seen = {name: case.facts[name] for name in WHEN_SEEN if name in case.facts}
+    made = {name: fact for name, fact in facts.items() if name not in WHEN_SEEN}
+    return {**made, **notes, **seen}
 
 
 def _log_odds(

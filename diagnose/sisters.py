@@ -20,13 +20,15 @@ if TYPE_CHECKING:
     from tiles.records.forms import TileRecord
 
 SOON = "days_to_first_seen"
+WHEN_SEEN = (SOON, "came_later")
+"""How soon it was seen, by the days of the looks and as it was answered."""
 
 
 def as_soon_as_sisters(case: "Case", others: "Sequence[TileRecord]") -> "Case":
     """The case with the soonest day on which the fault was seen on a tile of this glaze and clay.
 
     One tile that crazes while it is unpacked tells of a pair that does not fit, whatever the day
-    on which it was seen on another.
+    on which it was seen on another, or what was answered of that.
 
     Parameters
     ----------
@@ -50,7 +52,8 @@ def as_soon_as_sisters(case: "Case", others: "Sequence[TileRecord]") -> "Case":
     soonest = min(found, key=lambda each: each.value, default=None)
     if soonest is None or (own is not None and own.value <= soonest.value):
         return case
-    facts = {**case.facts, SOON: soonest}
+    facts = {name: each for name, each in case.facts.items() if name not in WHEN_SEEN}
+    facts |= {SOON: soonest}
     rows = tuple(weigh(load(case.defect), facts, case.setting, case.bonus))
     return replace(case, facts=facts, rows=rows, sister=_said(soonest, own))
 

@@ -227,15 +227,20 @@ def test_a_recipe_with_hardly_any_flux_is_blamed_whatever_its_silica_to_alumina(
     lines = [("potash feldspar", 45), ("kaolin", 10), ("silica", 28)]
     recipe = {"lines": [{"material": name, "parts": parts} for name, parts in lines]}
     glaze = {"name": "temmoku", "kind": "recipe", "finish": "gloss"}
-    firing = {"name": "F3", "target_cone": "6"}
-    (answer,) = why(tile({"defect": "underfired"}, areas=[coat(glaze=glaze, recipe=recipe)], firing=firing,
-                         cone_reached="6"))  # fmt: skip
-    first = answer.causes[0]
+
+    def diagnosed():
+        areas = [coat(glaze=glaze, recipe=recipe)]
+        firing = {"name": "F3", "target_cone": "6"}
+        (answer,) = why(
+            tile({"defect": "underfired"}, areas=areas, firing=firing, cone_reached="6")
+        )
+        return answer.causes
+
+    first = diagnosed()[0]
     assert first.name == "refractory_recipe"
     assert "so little flux for its silica" in first.for_[0]
     assert not any("much alumina" in each for each in first.against)
     recipe["lines"].append({"material": "whiting", "parts": 17})
-    (answer,) = why(tile({"defect": "underfired"}, areas=[coat(glaze=glaze, recipe=recipe)], firing=firing,
-                         cone_reached="6"))  # fmt: skip
-    whole = next(each for each in answer.causes if each.name == first.name)
-    assert whole.share < 0.2 and not any("Silica" in each for each in whole.for_)
+    whole = next(each for each in diagnosed() if each.name == first.name)
+    assert whole.share < 0.2
+    assert not any("Silica" in each for each in whole.for_)

@@ -54,6 +54,27 @@ def test_that_another_tile_tells_and_not_its_own_day_is_said():
     assert why(LATE, None, [LATE])[0].as_dict()["sister"] is None
 
 
+def test_what_was_answered_of_the_tile_is_not_set_against_its_sister():
+    answered = LATE.model_copy(update={"clues": {"came_later": "yes"}})
+    both, silent = (
+        {c.name: c.share for c in why(each, None, [SOONER])[0].causes} for each in (answered, LATE)
+    )
+    assert both == pytest.approx(silent)
+    assert why(answered)[0].case.facts["came_later"].value == "yes"
+
+
+def test_a_trial_of_the_coats_takes_nothing_from_what_a_sister_tells_of_the_pair():
+    """More coats crazed again: that is no word against a glaze that does not fit."""
+    change = {"trial_of": "T-1", "trial_defect": "crazing", "trial_change": "coats 3 -> 4"}
+    area = LATE.areas[0].model_copy(deep=True)
+    area.layers[0].coats = 4
+    again = crazed("T-4", "2024-01-02", "2024-06-01", areas=[area.model_dump()], **change)
+    (answer,) = why(LATE, None, [SOONER, again])
+    (tried,) = answer.case.tried
+    assert (tried.change, tried.came_again) == ("coats 3 -> 4", True)
+    assert tried.move("poor_fit") > -0.05
+
+
 def test_all_tiles_of_a_glaze_are_judged_as_each_is_by_itself():
     tiles = [LATE, SOONER]
     pooled = {each.title: each for each in over_tiles(tiles, "pond", "crazing").causes}
