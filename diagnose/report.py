@@ -308,15 +308,18 @@ def _of_bucket(row: "Weighed", case: "Case") -> list[str]:
 
 def _of_own(row: "Weighed", case: "Case") -> dict:
     """What own tiles say of a cause, where they were asked."""
-    if case.own is None and not case.tried:
+    if case.own is None and not case.tried and not case.twins:
         return {}
     from diagnose.own_tiles_say import practice_shares
     from diagnose.tried import TOLD_FROM, by_change, said
+    from diagnose.twins import bearing_on
 
     told = [each.say for each in case.own.lessons_of(row, case.facts)] if case.own else []
     for alike in by_change(case.tried):
         if abs(sum(each.move(row.name) for each in alike)) >= TOLD_FROM:
             told.append(said(alike))
+    if row.cause and not row.is_ruled_out:
+        told += [each.say for each in bearing_on(case, row.cause)]
     return {
         "practice_share": practice_shares(case)[row.name or "other"],
         "own_log_odds": row.own,

@@ -12,6 +12,7 @@ from diagnose.factors import ALIKE, FACTORS, Factor, Value
 from diagnose.fix_shapes import HOLD, NOT_RECORDED
 from diagnose.next_odds import late_on
 from diagnose.own_areas import under
+from diagnose.own_occasions import lies_in
 from diagnose.view import View
 from tiles.records.derived import defects_on, shows
 from tiles.records.words import name_key
@@ -19,6 +20,7 @@ from tiles.records.words import name_key
 if TYPE_CHECKING:
     from diagnose.case import Case
     from diagnose.fix_bench import Step
+    from diagnose.rules import Cause
     from tiles.records.forms import AreaRecord, TileRecord
 
 _ALIKE = tuple(FACTORS[name] for name in (*ALIKE, "thickness", "applied on", "beneath", "hold"))
@@ -114,6 +116,23 @@ def twins(case: "Case", others: "Sequence[TileRecord]") -> "tuple[Twin, ...]":
         return ()
     kept = {of: tiles for of, tiles in found.items() if not any(failed for failed, *_ in tiles)}
     return tuple(sorted(_told(case, kept), key=lambda each: -len(each.marks)))
+
+
+def bearing_on(case: "Case", cause: "Cause") -> "list[Twin]":
+    """The twins that are made as a remedy of a cause makes them, or that come without it."""
+    from diagnose.fix_bench import Bench
+    from diagnose.fix_steps import makers
+
+    if not case.twins:
+        return []
+    bench = Bench(View(case.record, case.area, case.defect), cause.name, case.setting)
+    made = [step for make in makers(bench) if (step := make(bench))]
+    made = [step for step in made if step.key != "bisque_first"]  # no other bisque: one at all
+    return [
+        each
+        for each in case.twins
+        if lies_in(each.factor, cause) or any(each.is_made_by(step) for step in made)
+    ]
 
 
 def untried_twins(

@@ -268,12 +268,25 @@ def _title(row) -> str:
 
 
 def _twins(diagnosis) -> list[str]:
-    """The sound tiles alike but for one thing, in a sentence."""
+    """The sound tiles alike but for one thing, and what a single such thing would speak for."""
     found = diagnosis.case.twins[:MOST_TWINS]
     if len(found) < 2:
-        return [each.say for each in found]
+        return [f"{each.say}{_would_speak_for(diagnosis.case, each)}" for each in found]
     told = "; ".join(each.in_short for each in found)
     return [f"No {diagnosis.defect}, though alike but for one thing: {told}."]
+
+
+def _would_speak_for(case, twin) -> str:
+    """The cause of the first few that a twin bears on, where no count told beside it says so."""
+    from diagnose.twins import bearing_on
+
+    if case.own and any(each.measure == twin.factor for each in case.own.lessons):
+        return ""
+    open_ = [row for row in case.rows[:IN_LIST] if row.cause and not row.is_ruled_out]
+    row = next((row for row in open_ if twin in bearing_on(case, row.cause)), None)
+    if row is None or row is case.first:
+        return ""
+    return f" That would speak for: {_title(row)}."
 
 
 def _trials(diagnosis) -> list[str]:

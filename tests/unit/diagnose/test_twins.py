@@ -71,6 +71,21 @@ def test_what_lies_under_the_glaze_is_said_without_an_article():
     assert short in " ".join(" ".join(screen).split())
 
 
+@pytest.mark.parametrize(
+    ("cone", "name", "is_first"), [("05", "bisque_too_cool", True), ("6", "gassy_body", False)]
+)
+def test_a_twin_is_told_with_the_cause_whose_remedy_it_had(cone, name, is_first):
+    soft = tile("pinholes", bisque="06", cone=cone)
+    (answer,) = why(soft, None, [twin(defect="pinholes", bisque="04", cone=cone)])
+    causes = {each.name: each for each in answer.causes}
+    assert causes[name].your_tiles == answer.twins
+    assert causes["coat_too_thick"].your_tiles == []
+    assert (answer.causes[0].name == name) is is_first
+    screen = " ".join(" ".join(why_screen.lines(soft, [answer])).split())
+    speaks_for = f"came out clean. That would speak for: {causes[name].title}."
+    assert (speaks_for in screen) is not is_first
+
+
 def test_a_twin_is_no_evidence_by_itself():
     shares = [[each.share for each in told(of).causes] for of in ([], [twin(bisque="04")])]
     assert shares[0] == pytest.approx(shares[1])
