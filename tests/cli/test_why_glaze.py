@@ -18,7 +18,7 @@ def test_the_failing_are_set_beside_the_sound_and_the_causes_pooled(sample, tile
     assert "A tile with areas on both sides counts on both. Chance:" in told
     assert told.casefold().count("with a dry coat of") == 1
     assert "chance would do this less than 1 time in 1000" in told
-    assert "each by itself and without these counts:" in told
+    assert "and without these counts, which tell more where they are clear:" in told
     assert "The coat was too thick, first on" in told
 
 
@@ -62,6 +62,26 @@ def test_the_only_fault_of_a_glaze_need_not_be_named(tiles, fresh, tmp_path):
     told = " ".join(tiles("why", "--glaze", "toffee").out.split())
     assert told.startswith("Colour shift on 4 of 4 areas of toffee that were looked at. There is")
     assert "differ" not in told and "What the rules say of 4 failing tiles" in told
+
+
+def test_of_several_faults_the_commonest_is_told_and_the_others_named(tiles, fresh, tmp_path):
+    of_batches(tiles, tmp_path, ["B2"] * 4, [1, 1, 1, 0])
+    for mark, fault in (("Q-0", "crazing"), ("Q-1", "specks")):
+        ran = tiles("inspect", mark, "--defect", fault, "--inspected-on", "2026-01-01")
+        assert ran.code == 0, ran.err
+    told = " ".join(tiles("why", "--glaze", "toffee").out.split())
+    assert told.startswith("Colour shift on 3 of 4 areas of toffee")
+    assert told.endswith("Other faults of it, by areas: crazing on 1, specks on 1 "
+                         "(--defect crazing).")  # fmt: skip
+    assert "without these counts:" in told
+    for mark in ("Q-2", "Q-3"):
+        ran = tiles("inspect", mark, "--defect", "crazing", "--inspected-on", "2026-01-02")
+        assert ran.code == 0, ran.err
+    ran = tiles("why", "--glaze", "toffee")
+    assert_one_line_error(
+        ran, "several faults as often: areas with colour shift on 3, crazing on 3, specks on 1",
+        "--defect 'colour shift'",
+    )  # fmt: skip
 
 
 def test_a_glaze_without_a_fault_is_told_as_one(tiles, fresh, tmp_path):

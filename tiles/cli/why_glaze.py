@@ -12,17 +12,18 @@ MOST_CAUSES = 5
 def tell(
     glaze: str | None, defect: str | None, *, show_all: bool, as_json: bool, db: str | None
 ) -> None:
-    """Compare the tiles and print what they tell of a fault, or of the only one of a glaze."""
+    """Compare the tiles and print what they tell of a fault, or of the commonest one of a glaze."""
     from diagnose.over_tiles import over_tiles
 
     name, records = _records(glaze, db)
-    found = over_tiles(records, name, defect or _only_fault(records, name))
+    wanted, others = (defect, {}) if defect else _commonest_fault(records, name)
+    found = over_tiles(records, name, wanted)
     if not found.failing + found.sound:
         raise _not_inspected(name)
     if as_json:
         output.print_json(found.as_dict())
         return
-    print("\n".join(_lines(found, show_all)))
+    print("\n".join([*_lines(found, show_all), *_also(others)]))
 
 
 def _records(glaze: str | None, db: str | None) -> tuple[str | None, list]:
@@ -38,8 +39,8 @@ def _records(glaze: str | None, db: str | None) -> tuple[str | None, list]:
         return name, records_of(session, Search(glazes=(name,)))
 
 
-def _only_fault(records: list, glaze: str) -> str:
-    """The fault that the glaze shows, where it shows just one."""
+def _commonest_fault(records: list, glaze: str) -> tuple[str, dict[str, int]]:
+    """The fault on most areas of the glaze, and on how many each other one is."""
     from diagnose.over_tiles import faults_of
 
     if not any(record.inspections for record in records):
@@ -47,13 +48,26 @@ def _only_fault(records: list, glaze: str) -> str:
     faults = faults_of(records, glaze).most_common()
     if not faults:
         raise InvalidValue(f"no fault is on record on a tile with {glaze}.", _find(glaze))
-    if len(faults) > 1:
+    if len(faults) > 1 and faults[0][1] == faults[1][1]:
         told = ", ".join(f"{defect} on {areas}" for defect, areas in faults)
         raise InvalidValue(
-            f"{glaze} shows several faults: areas with {told}.",
+            f"{glaze} shows several faults as often: areas with {told}.",
             f"--defect {shell_word(faults[0][0])}.",
         )
-    return faults[0][0]
+    return faults[0][0], dict(faults[1:])
+
+
+def _also(others: dict[str, int]) -> list[str]:
+    """The other faults, with how to ask for the commonest of them."""
+    from tiles.cli.why_text import wrap
+
+    if not others:
+        return []
+    told = ", ".join(f"{defect} on {areas}" for defect, areas in others.items())
+    return [
+        "",
+        *wrap(f"Other faults of it, by areas: {told} (--defect {shell_word(next(iter(others)))})."),
+    ]
 
 
 def _not_inspected(glaze: str | None) -> InvalidValue:
@@ -78,7 +92,9 @@ def _lines(found, show_all: bool) -> list[str]:
     if found.causes:
         tiles = found.causes[0].tiles
         said = f"What the rules say of {counted(tiles, 'failing tile')}"
-        told += ["", *wrap(f"{said}, each by itself and without these counts:")]
+        is_clear = any(each.is_firm for each in found.differences) and not found.is_too_few
+        weighs_more = ", which tell more where they are clear" if is_clear else ""
+        told += ["", *wrap(f"{said}, each by itself and without these counts{weighs_more}:")]
         for cause in found.causes[: None if show_all else MOST_CAUSES]:
             first = f", first on {cause.first_on} of {cause.tiles}" if cause.first_on else ""
             told += labelled(f"{percent(cause.mean_share)}", f"{capital(cause.title)}{first}.")
