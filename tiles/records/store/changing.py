@@ -32,7 +32,8 @@ def change(
         changed label of a body or glaze would leave tiles far outside.
     """
     row = belongings.find(session, model, name)
-    already = asked_of_tiles(session, row) if _ASKS & changes.keys() else set()
+    asks = _ASKS.get(model, set()) & changes.keys()
+    already = asked_of_tiles(session, row) if asks else set()
     form, read_row = belongings.FORMS[model]
     before = read_row(row)
     _refuse_blanks(row, changes)
@@ -51,13 +52,17 @@ def change(
         if "kind" in changes:
             _refuse_kind(session, row)
         refuse_contradictions(session, row)
-    if _ASKS & changes.keys() and not confirmed:
+    if asks and not confirmed:
         new = asked_of_tiles(session, row) - already
         _require_confirmation(record, before, new, already)
     return row
 
 
-_ASKS = set(forms.FiringRecord.model_fields) | {"cone_low", "cone_high", "food_label"}
+_ASKS = {
+    models.Firing: set(forms.FiringRecord.model_fields),
+    models.ClayBody: {"cone_low", "cone_high"},
+    models.Glaze: {"cone_low", "cone_high", "food_label"},
+}
 """What may raise a question, of the thing itself or of the tiles that name it."""
 
 
