@@ -45,7 +45,7 @@ def _commonest_fault(records: list, glaze: str) -> tuple[str, dict[str, int]]:
 
     if not any(record.inspections for record in records):
         raise _not_inspected(glaze)
-    faults = faults_of(records, glaze).most_common()
+    faults = sorted(faults_of(records, glaze).items(), key=lambda each: (-each[1], each[0]))
     if not faults:
         raise InvalidValue(f"no fault is on record on a tile with {glaze}.", _find(glaze))
     if len(faults) > 1 and faults[0][1] == faults[1][1]:
