@@ -37,6 +37,7 @@ def change(
     applied_on: Annotated[Text, _option("greenware, bisque or fired glaze.")] = None,
     beneath: Annotated[Text, _option("The layer beneath was damp or dry.")] = None,
     batch: Annotated[Text, _option("Batch (bucket) of the top glaze.")] = None,
+    recipe_version: Annotated[Text, _option("Version of the top glaze's recipe.")] = None,
     bisque_cone: Annotated[Text, _option("Cone of the bisque.")] = None,
     bisque_firing: Annotated[Text, _option("The bisque firing.")] = None,
     firing: Annotated[Text, _option("The glaze firing.")] = None,
@@ -94,9 +95,8 @@ def change(
     layer = {"method": method, "applied_on": applied_on, "beneath": beneath, "batch": batch}
     lists = {"coats": coats, "thickness_mm": thickness_mm}
     lists["fired_thickness_mm"] = fired_thickness_mm
-    asked = _Asked(
-        new_mark, simple, glaze or [], layer, lists, clue or [], inspected_on, forget_inspection
-    )
+    looks = inspected_on, forget_inspection
+    asked = _Asked(new_mark, simple, glaze or [], layer, recipe_version, lists, clue or [], *looks)
     found = common.confirmed(lambda confirmed: _write(asked, wanted, db, confirmed), yes=yes)
     _tell(found, asked, db)
 
@@ -109,6 +109,7 @@ class _Asked:
     simple: dict[str, Text]
     glazes: list[str]
     layer: dict[str, Text]
+    recipe_version: Text
     lists: dict[str, Text]
     clues: list[str]
     inspected_on: Text
@@ -148,11 +149,12 @@ def _change_one(asked: _Asked, names, row, confirmed: bool) -> _Changed | None:
     _put_simple(values, asked.simple)
     dropped = change_layers.put_glazes(values, asked.glazes, asked.lists["coats"])
     change_layers.put_layers(values, asked.layer, asked.lists)
+    change_layers.put_recipe(session, values, asked.recipe_version)
     _put_clues(values, asked.clues)
     forgotten = _forget(values, record.inspections, asked.forget_inspection)
     _date_last_look(values, asked.inspected_on)
     changed = forms.read(forms.TileRecord, values)
-    if asked.glazes:
+    if asked.glazes and asked.recipe_version is None:
         change_layers.take_only_recipes(session, changed, record)
     if asked.inspected_on:
         questions.refuse_days_to_come(changed.mark, changed.inspections)

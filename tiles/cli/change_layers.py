@@ -110,6 +110,21 @@ def put_layers(values: dict, shared: dict, lists: dict) -> None:
                 _top(area)[name] = value or None
 
 
+def put_recipe(session, values: dict, version: str | None) -> None:
+    """Give the top layer of each area this version of its recipe; an empty text takes it off."""
+    from tiles.records import store
+
+    if version is None:
+        return
+    if version.strip() and not version.strip().isdecimal():
+        raise InvalidValue(f"recipe version {version!r} is not a whole number.",
+                           "a version such as 2.", field="version", value=version)  # fmt: skip
+    for top in map(_top, values["areas"]):
+        glaze = top["glaze"] if isinstance(top["glaze"], str) else top["glaze"]["name"]
+        found = version.strip() and store.find_recipe(session, glaze, int(version))
+        top["recipe"] = found.model_dump() if found else None
+
+
 def _refuse_old_thickness(areas: list[dict]) -> None:
     """New coats that differ leave no single thickness that was on record true of all areas."""
     tops = [_top(area) for area in areas]

@@ -85,7 +85,7 @@ def log(
 
         ask_and_store(db)
         return
-    recipe = _recipe(glaze or [], recipe_version, db)
+    recipe = recipe_of(glaze or [], recipe_version, db)
     shared = {
         "recipe": recipe,
         "method": method,
@@ -130,7 +130,7 @@ def _refuse_options_without_mark(options: dict[str, object]) -> None:
         raise InvalidValue("the mark is missing.", "--mark, or 'tiles log' alone to be asked.")
 
 
-def _recipe(glazes: list[str], version: int | None, db: str | None) -> dict | None:
+def recipe_of(glazes: list[str], version: int | None, db: str | None) -> dict | None:
     """The lines of a version of the top glaze."""
     if version is None:
         return None

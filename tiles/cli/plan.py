@@ -30,6 +30,9 @@ def plan(
     under: Annotated[
         str | None, typer.Option(help="A layer beneath on every tile, such as white slip=2.")
     ] = None,
+    recipe_version: Annotated[
+        int | None, typer.Option(help="Version of the glaze's recipe; default the newest.")
+    ] = None,
     bisque_cone: Annotated[
         str | None,
         typer.Option(help="Cone of the bisque; leave it out where its firing is still to say it."),
@@ -61,6 +64,7 @@ def plan(
     from tiles.records import forms
 
     _refuse_areas([*glaze, under or ""])
+    recipe = _recipe(glaze, recipe_version, db)
     shares = coats.split(",") if separate and coats else [coats]
     crossings = list(product(body, glaze, shares))
     free = free_marks(len(crossings), first_mark, db)
@@ -74,7 +78,9 @@ def plan(
                 "trial_of": trial_of,
                 "trial_defect": trial_defect,
                 "trial_change": trial_change,
-                "areas": entry.areas([under, name] if under else [name], coats=share),
+                "areas": entry.areas(
+                    [under, name] if under else [name], coats=share, shared=recipe
+                ),
             },
         )
         for mark, (on, name, share) in zip(free, crossings, strict=True)
@@ -85,6 +91,20 @@ def plan(
         given = [row["mark"] for row in rows]
         notices.tell_new_marks(given, db)
         common.talk(f"Planned. {marks.load_hint(given)}")
+
+
+def _recipe(glazes: list[str], version: int | None, db: str | None) -> dict:
+    """The version of the one glaze that is planned, as a field of its layers."""
+    from tiles.cli.log import recipe_of
+
+    if version is not None and len(glazes) > 1:
+        raise InvalidValue(
+            "--recipe-version beside several glazes.",
+            "a plan of its own for each glaze.",
+            field="glaze",
+        )
+    recipe = recipe_of(glazes, version, db)
+    return {"recipe": recipe} if recipe else {}
 
 
 def _refuse_areas(glazes: list[str]) -> None:

@@ -164,7 +164,8 @@ def _refuse_same(glaze, recipe) -> None:
         if recipe_key(recipe_record(version)) == recipe_key(recipe):
             raise AlreadyOnRecord(
                 f"version {version.version} of {glaze.name!r} has these lines already.",
-                f"'tiles recipe show {shell_word(glaze.name)} --version {version.version}'.",
+                f"'tiles recipe show {shell_word(glaze.name)} --version {version.version}', and "
+                f"for tiles of it --recipe-version {version.version} with log, plan and change.",
             )
 
 

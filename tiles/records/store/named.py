@@ -96,6 +96,7 @@ class Names:
         if record is None:
             newest = glaze.recipe_versions[-1:] if self.newest_recipe else []
             return newest[0] if newest else None
+        self._refuse_other_version(glaze, record)
         for version in glaze.recipe_versions:
             if recipe_key(reading.recipe_record(version)) == recipe_key(record):
                 return version
@@ -106,6 +107,25 @@ class Names:
         record = record.model_copy(update={"version": None})
         self.added.append(Added("recipe of", glaze.name))
         return add_recipe_version(self.session, glaze.name, record)
+
+    def _refuse_other_version(self, glaze: models.Glaze, record: forms.RecipeRecord) -> None:
+        """A number that is on record with other lines: one of the two is a slip.
+
+        Where this file added recipes of the glaze, their numbers here may be others than there.
+        """
+        if self.keep_stored or Added("recipe of", glaze.name) in [*self.earlier, *self.added]:
+            return
+        for row in glaze.recipe_versions:
+            is_it = row.version == record.version
+            if is_it and recipe_key(reading.recipe_record(row)) != recipe_key(record):
+                raise InvalidValue(
+                    f"version {row.version} of {glaze.name!r} comes with other lines than it has "
+                    "on record.",
+                    "its own lines ('tiles recipe show'), no version where the lines are right, "
+                    "or --keep-stored to go by the lines.",
+                    field="version",
+                    value=record.version,
+                )
 
     def batch(self, glaze: models.Glaze, record: forms.BatchRecord | None) -> models.Batch | None:
         """The batch of this name."""

@@ -1,0 +1,84 @@
+"""Which version of a recipe a tile is of: planned, changed and imported."""
+
+import json
+
+import pytest
+
+from tests.cli.records import all_rows, assert_one_line_error, shown
+
+MIX = ("--line", "soda feldspar=50", "--line", "silica=30")
+
+
+@pytest.fixture
+def two_versions(sample, tiles):
+    """Version 1 is the right one; version 2, without whiting, is how it was mixed once."""
+    for more in (("--line", "whiting=20"), ()):
+        assert tiles("recipe", "add", "temmoku", *MIX, *more).code == 0
+    return sample
+
+
+def _versions(tiles, mark):
+    areas = shown(tiles, mark)["areas"]
+    recipes = [area["layers"][-1]["recipe"] for area in areas]
+    return [recipe and recipe["version"] for recipe in recipes]
+
+
+def test_a_plan_and_a_tile_on_record_take_an_earlier_version(two_versions, tiles):
+    plan = ("plan", "--body", "buff stoneware", "--glaze", "temmoku", "--coats", "1,2", "--yes")
+    assert tiles(*plan, "--first-mark", "V-1").code == 0
+    assert tiles(*plan, "--first-mark", "V-2", "--recipe-version", "1").code == 0
+    assert (_versions(tiles, "V-1"), _versions(tiles, "V-2")) == ([2, 2], [1, 1])
+    assert tiles("change", "V-1", "--recipe-version", "1").code == 0
+    assert _versions(tiles, "V-1") == [1, 1]
+    assert tiles("change", "V-1", "--recipe-version", "").code == 0
+    assert _versions(tiles, "V-1") == [None, None]
+    again = tiles("recipe", "add", "temmoku", *MIX, "--line", "whiting=20")
+    assert_one_line_error(again, "--recipe-version 1 with log, plan and change")
+
+
+def test_a_version_that_cannot_be_meant_is_refused_and_nothing_stored(two_versions, tiles):
+    plan = ("plan", "--body", "buff stoneware", "--glaze", "temmoku", "--first-mark", "V-1")
+    assert tiles(*plan, "--yes").code == 0
+    before = all_rows(two_versions)
+    bad = {"7": "has no version 7", "x": "'x' is not a whole number", "1,2": "'1,2' is not"}
+    for version, told in bad.items():
+        assert_one_line_error(tiles("change", "V-1", "--recipe-version", version), told)
+    jar = ("change", "V-1", "--glaze", "pond green", "--recipe-version", "1", "--yes")
+    assert_one_line_error(tiles(*jar), "'pond green' is a jar")
+    several = tiles(*plan, "--glaze", "pond green", "--recipe-version", "1", "--yes")
+    assert_one_line_error(several, "beside several glazes")
+    assert all_rows(two_versions) == before
+
+
+def test_an_import_that_gives_a_version_other_lines_is_refused(two_versions, tiles, write_json):
+    plan = ("plan", "--body", "buff stoneware", "--glaze", "temmoku", "--first-mark", "V-1")
+    assert tiles(*plan, "--recipe-version", "1", "--yes").code == 0
+    right = shown(tiles, "V-1")
+    before = all_rows(two_versions)
+    for parts in (50, 51):  # the lines of version 1, and of none
+        wrong = json.loads(json.dumps(right))
+        recipe = wrong["areas"][0]["layers"][0]["recipe"]
+        recipe["version"], recipe["lines"][0]["parts"] = 2, parts
+        ran = tiles("import", write_json(wrong), "--replace")
+        assert_one_line_error(ran, "version 2 of 'temmoku' comes with other lines")
+        assert all_rows(two_versions) == before
+    recipe["version"], recipe["lines"][0]["parts"] = 2, 50
+    assert tiles("import", write_json(wrong), "--replace", "--keep-stored").code == 0
+    assert _versions(tiles, "V-1") == [1]
+
+
+def test_versions_that_one_file_brings_in_any_order_are_told_apart_by_their_lines(
+    two_versions, tiles, write_json, tmp_path
+):
+    plan = ("plan", "--body", "buff stoneware", "--glaze", "temmoku", "--yes", "--first-mark")
+    for version, mark in (("2", "V-1"), ("1", "V-2")):
+        assert tiles(*plan, mark, "--recipe-version", version).code == 0
+    file = write_json([shown(tiles, mark) for mark in ("V-1", "V-2")])
+    other = ("--db", str(tmp_path / "other.db"))
+    ran = tiles("import", file, *other)
+    assert ran.code == 0, ran.err
+    lines = [
+        len(shown(tiles, mark, *other)["areas"][0]["layers"][0]["recipe"]["lines"])
+        for mark in ("V-1", "V-2")
+    ]
+    assert lines == [2, 3]
