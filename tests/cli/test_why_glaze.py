@@ -80,7 +80,7 @@ def test_of_several_faults_the_commonest_is_told_and_the_others_named(tiles, fre
     ran = tiles("why", "--glaze", "toffee")
     assert_one_line_error(
         ran, "several faults as often: areas with colour shift on 3, crazing on 3, specks on 1",
-        "--defect 'colour shift'",
+        '--defect "colour shift"',
     )  # fmt: skip
 
 
