@@ -102,6 +102,8 @@ def test_the_remark_on_a_kiln_can_be_given_later_and_cleared(sample, tiles):
     ran = tiles("kiln", "change", "top loader", "--remark", "element 3 is weak")
     assert (ran.code, ran.out) == (0, "top loader: changed remark.\n")
     assert "element 3 is weak" in tiles("kiln", "show", "top loader").out
+    again = tiles("kiln", "add", "Top Loader", "--remark", "element 4, too")
+    assert_one_line_error(again, "already on record", "'tiles kiln change' to say more of it")
     assert tiles("kiln", "change", "top loader", "--remark", "").code == 0
     assert json.loads(tiles("kiln", "show", "top loader", "--json").out)["remark"] is None
     assert_one_line_error(tiles("kiln", "change", "top loader"), "nothing to change")

@@ -87,7 +87,8 @@ def add_row(session: Session, model: type[models.SQLModel], values: dict):
     if taken is not None:
         raise AlreadyOnRecord(
             f"a {kind.noun} called {taken.name!r} is already on record.",
-            f"'{kind.command} show {shell_word(taken.name)}', or another name.",
+            f"'{kind.command} show {shell_word(taken.name)}', '{kind.command} change' to say more "
+            "of it, or another name.",
             field="name",
             value=values["name"],
         )
