@@ -38,6 +38,21 @@ _NOT_SEEN = re.compile(
 _NOT_SEEN_BEFORE = re.compile(r"\b(?:may|like|less|fewer|sort of|kind of)\b", re.IGNORECASE)
 _NOT_SEEN_AFTER = re.compile(r"\bfine\b", re.IGNORECASE)
 """Words that leave a fault open: some only on one side of it ("fine crazing")."""
+_HOW = (
+    "a an the some few many several lots of bit little tiny small big large huge fine coarse deep "
+    "light lightly heavy heavily bad badly mild strong strongly obvious clear clearly slightly "
+    "very quite rather isolated occasional local one two three single double more most much all "
+    "first second again still also same other left right upper lower inner outer inside outside "
+    "edge edges rim rims foot lip base bottom top side sides corner corners centre center middle "
+    "back front wall handle thick thin wide narrow long short dark white black brown"
+).split()
+_WHERE = (
+    "at near on in along around round about over above under underneath below beneath by where "
+    "wherever only just mostly mainly partly towards toward between across throughout through "
+    "everywhere from with within here there off up down to as like after during since seen visible"
+).split()
+"""What may stand before a fault, and also begin what follows it, without brackets: words that
+tell how it was or where. Any other word could mean that it was not there."""
 
 
 @dataclass(frozen=True)
@@ -117,7 +132,27 @@ def _fault(part: str, text: str) -> _Fault:
             f"{hint}; words such as these go into inspection_note.",
             value=text,
         )
-    return _Fault(defect, *_level_and_words(part, before, after, text))
+    level, words = _level_and_words(part, before, after, text)
+    if words and (odd := _odd_word(before, after)):
+        raise InvalidValue(
+            f"{odd!r} beside {defect} may mean that it was not seen.",
+            f"words about a fault in brackets, {defect} ({words if defect not in words else odd}), "
+            "or leave it out (none where nothing was seen).",
+            value=text,
+        )
+    return _Fault(defect, level, words)
+
+
+def _odd_word(before: str, after: str) -> str | None:
+    """A word outside brackets that tells neither how the fault was nor where."""
+    ahead = [word[0].casefold() for word in _WORD.finditer(before)]
+    known = {*_HOW, *SEVERITIES, *(f"{each}ly" for each in SEVERITIES)}
+    if odd := next((word for word in ahead if word not in known), None):
+        return odd
+    first = _WORD.search(after) if not re.match(r"\s*[(:]", after) else None
+    if first and first[0].casefold() not in known.union(_WHERE):
+        return first[0]
+    return None
 
 
 def _is_open(part: str, before: str, after: str) -> bool:

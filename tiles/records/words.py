@@ -148,8 +148,8 @@ def areas_to_name(what: str, numbers: Iterable[int]) -> str:
 
 
 _DENIES = re.compile(
-    r"\b(?:no|not|non|never|without|none|nothing|nor|neither|zero|nil|free|gone|cured|fixed|"
-    r"healed|stopped|cannot|\w+n['’]t)\b",
+    r"\b(?:no|not|non|never|without|none|nothing|nowhere|nor|neither|zero|nil|free|gone|cured|"
+    r"fixed|healed|stopped|absen(?:t|ce)|lack\w*|disappear\w*|vanish\w*|cannot|\w+n['’]t)\b",
     re.IGNORECASE,
 )
 

@@ -54,6 +54,11 @@ def test_faults_in_words_fill_every_defect_column(cell, seen):
         ("crawling (pinholes too)", "names crawling and pinholes in one"),
         ("slight to moderate crawling", "leaves the severity open"),
         ("crawled at edge and foot", "'foot' is no fault"),
+        ("crawling absent", "does not say that crawling was seen"),
+        ("lacks crawling", "does not say that crawling was seen"),
+        ("crawling nowhere", "does not say that crawling was seen"),
+        ("crawling missing", "'missing' beside crawling may mean that it was not seen"),
+        ("past crawling", "'past' beside crawling may mean that it was not seen"),
         ("crawlin at edge", "'crawlin at edge' is no fault"),
     ],
 )
@@ -75,6 +80,7 @@ def test_what_is_no_fault_is_refused(cell, told):
         ("crawled slightly off centre", {"crawling": ("seen", "slightly off centre")}),
         ("some severe crawling on top", {"crawling": ("severe", "some severe crawling on top")}),
         ("other side crawled", {"crawling": ("seen", "other side")}),
+        ("crawling (past the handle)", {"crawling": ("seen", "past the handle")}),
         ("other: grey scum", {"other": ("seen", "grey scum")}),
     ],
 )  # fmt: skip
