@@ -40,6 +40,8 @@ LEAST_DRIVE = 0.2
 MOST_DRIVERS = 4
 LEANS = 0.7
 """Log hazard from which common practice leans either way: twice, or half, the usual (estimate)."""
+FEWEST_LAYERS, ANOTHER_SHARE = 3, 0.25
+"""So many areas with the very same layers say something else where their share is so far off."""
 LEAST_SHARE, MOST_FEARED = 0.2, 2
 """Causes that hold less of what common practice fears are not named."""
 
@@ -143,7 +145,7 @@ def forecast(
         if chance.defect in defects
     ]
     found = [
-        replace(each, own_count=_own_count(others, bare, area, each.defect))
+        replace(each, own_count=_own_count(others, bare, area, each))
         if each.chance is not None and each.leans == "more"
         else each
         for each in found
@@ -151,17 +153,29 @@ def forecast(
     return sorted(found, key=lambda each: (-(each.chance or 0.0), DEFECTS.index(each.defect)))
 
 
-def _own_count(others: "Sequence[TileRecord]", record: "TileRecord", area: int, defect: str) -> str:
-    """The fact that parts own tiles of the glaze most, counted on this one's side and the other."""
+def _own_count(
+    others: "Sequence[TileRecord]", record: "TileRecord", area: int, found: Forecast
+) -> str:
+    """The fact that parts own tiles of the glaze most, counted on this one's side and the other.
+
+    Not by colour beneath where this very colour did otherwise: others would speak for it.
+    """
+    from diagnose.counted import COLOUR_BENEATH
     from diagnose.own_tiles_say import TELLING, your_tiles_say
 
-    told = your_tiles_say(others, record, area, defect)
+    told = your_tiles_say(others, record, area, found.defect)
+    share = found.layers_seen / found.layers_areas if found.layers_areas >= FEWEST_LAYERS else None
     apart = [
         each
         for each in (told.lessons if told else ())
         if each.chance <= TELLING
         and each.measure not in COAT
         and not each.measure.startswith("cones_")
+        and not (
+            share is not None
+            and each.measure in COLOUR_BENEATH
+            and abs(each.here_failed / each.here_all - share) >= ANOTHER_SHARE
+        )
     ]
     return min(apart, key=lambda each: each.chance).say if apart else ""
 

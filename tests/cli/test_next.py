@@ -174,9 +174,14 @@ def test_a_trial_from_another_jar_is_planned_from_it(sample, tiles):
     ran = tiles("load", "F90", control, jar["mark"], "--batch", "jar B")
     assert_one_line_error(ran, f"{jar['mark']} is a trial of 'batch jar B -> jar A'")
     assert f"{jar['mark']} without --batch, as it was planned" in ran.err
+    assert f'tiles change {jar["mark"]} --batch "jar B" --trial-of ""' in ran.err
+    ran = tiles("change", jar["mark"], "--batch", "jar B")
+    assert_one_line_error(ran, "from batch 'jar B' it shows nothing of that", '--trial-of ""')
     assert all_rows(sample) == before
     assert tiles("load", "F90", control, "--batch", "jar B").code == 0
     assert tiles("load", "F90", jar["mark"]).code == 0
+    assert tiles("change", jar["mark"], "--batch", "jar B", "--trial-of", "").code == 0
+    assert shown(tiles, jar["mark"])["trial_change"] is None
 
 
 def test_a_trial_of_a_thinner_bucket_is_not_loaded_as_from_the_old_one(sample, tiles):

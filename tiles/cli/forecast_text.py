@@ -16,8 +16,6 @@ STATES = {
 }
 FEW_AREAS = 5
 """Where fewer areas on this body tell, those on all bodies are told as well."""
-FEWEST_LAYERS = 3
-"""So many areas with the very same layers are told where they say something else."""
 SEEN_OFTEN, OFTENER = 2, 0.25
 """A fault that came on so many own areas made so, oftener than usual by so much, stands out."""
 MOST_DRIVERS, MOST_FEARED = 2, 2
@@ -254,12 +252,14 @@ def _counts(each) -> str:
 
 def _layers_tell_more(each, here: int) -> bool:
     """Whether the very same layers are worth a count beside the ``here`` areas that are told."""
+    from diagnose.forecast import ANOTHER_SHARE, FEWEST_LAYERS
+
     if not each.layers_areas:
         return False
     if each.layers_seen and here < min(FEW_AREAS, each.layers_areas):
         return True
     apart = each.layers_seen / each.layers_areas - each.alike_seen / each.alike_areas
-    return each.layers_areas >= FEWEST_LAYERS and abs(apart) >= OFTENER
+    return each.layers_areas >= FEWEST_LAYERS and abs(apart) >= ANOTHER_SHARE
 
 
 def _made_so(each) -> tuple[str, str]:

@@ -149,7 +149,7 @@ def _odd_word(before: str, after: str) -> str | None:
     known = {*_HOW, *SEVERITIES, *(f"{each}ly" for each in SEVERITIES)}
     if odd := next((word for word in ahead if word not in known), None):
         return odd
-    first = _WORD.search(after) if not re.match(r"\s*[(:]", after) else None
+    first = re.search(r"\w+", after) if not re.match(r"\s*[(:]", after) else None
     if first and first[0].casefold() not in known.union(_WHERE):
         return first[0]
     return None

@@ -1,9 +1,10 @@
 """Forecasts of one tile, and the report on what was learned, on a simulated studio."""
 
+import pandas as pd
 import pytest
 
 from diagnose import learning_report
-from diagnose.forecast import NO_BETTER, forecast, said_of, unlike
+from diagnose.forecast import NO_BETTER, Forecast, _own_count, forecast, said_of, unlike
 from diagnose.learner import fit, fit_records
 from diagnose.learning.model import LEARNED
 from diagnose.learning_report import learned_defects, learning_curve, lessons, reliability
@@ -164,3 +165,20 @@ def test_lessons_are_said_once_and_none_is_small(studio):
         told = lessons(model, defect)
         assert len({each.said for each in told}) == len(told) <= 3
         assert all(abs(each.move) >= 0.2 for each in told)
+
+
+@pytest.mark.parametrize(("same_layers", "is_told"), [(0, True), (3, False)])
+def test_what_came_over_another_colour_is_no_count_of_tiles_like_this_one(same_layers, is_told):
+    """Honey crawled over moss and not over brick; only where brick was met is that known."""
+    made = [("moss", "seen")] * 8 + [("brick", "none")] * 3 + [(None, "none")] * 5
+    rows = [
+        {"mark": f"U-{number}", "body": "red", "glaze": "honey", "coats": 2.0,
+         "under_glaze": under, "under_glaze_role": "underglaze" if under else None,
+         "under_coats": 2.0 if under else None, "inspected_on": "2026-03-02",
+         "defect_crawling": seen} for number, (under, seen) in enumerate(made)
+    ]  # fmt: skip
+    others = row_records(pd.DataFrame(rows))
+    over_brick = others[9].model_copy(update={"mark": "N", "inspections": []})
+    found = Forecast("crawling", LEARNED, 16, 8, "more", layers_areas=same_layers)
+    told = _own_count(others, over_brick, 1, found)
+    assert ("of 11 like this one" in told) is is_told

@@ -58,6 +58,8 @@ def test_faults_in_words_fill_every_defect_column(cell, seen):
         ("lacks crawling", "does not say that crawling was seen"),
         ("crawling nowhere", "does not say that crawling was seen"),
         ("crawling missing", "'missing' beside crawling may mean that it was not seen"),
+        ("crawling 0", "'0' beside crawling may mean that it was not seen"),
+        ("crawling false", "'false' beside crawling may mean that it was not seen"),
         ("past crawling", "'past' beside crawling may mean that it was not seen"),
         ("crawlin at edge", "'crawlin at edge' is no fault"),
     ],

@@ -142,9 +142,11 @@ def _refuse_other(record: forms.TileRecord, layer: forms.LayerRecord, batch: mod
     else:
         return
     by_itself = f"{mark} without --batch, as it was planned, or " if record.trial_of else ""
+    no_trial = ' --trial-of ""' if record.trial_of else ""
     raise InvalidValue(
         f"{record.mark} {said}.",
-        f"{by_itself}'tiles change {mark} --batch {shell_word(batch.name)}' if that is a mistake.",
+        f"{by_itself}'tiles change {mark} --batch {shell_word(batch.name)}{no_trial}' if that is "
+        "a mistake.",
         field="batch",
         value=batch.name,
     )
@@ -165,6 +167,16 @@ def _is_other_bucket(change: str | None, batch: models.Batch) -> bool:
     if what == "dry glaze mixed":
         return batch.dry_portion not in (None, after)
     return batch.specific_gravity is not None and f"{batch.specific_gravity:.3g}" != after
+
+
+def batch_not_tried(record: forms.TileRecord) -> str | None:
+    """The batch of a trial's top glaze, where the trial says it is of another; else None."""
+    told = _BUCKET_CHANGED.match(record.trial_change or "")
+    if not record.trial_of or told is None or told[1] != "batch":
+        return None
+    tops = [area.layers[-1] for area in record.areas if area.layers]
+    names = [layer.batch.name for layer in tops if layer.batch]
+    return next((name for name in names if not same_name(told[2].strip(), name)), None)
 
 
 def _refuse_unknown(name: str, known: list[str]) -> None:
