@@ -195,13 +195,12 @@ def matrix(layout: Layout, raw: "dict[str, np.ndarray]", n: int) -> "np.ndarray"
     """The columns side by side after a column of ones. shape (n, 1 + columns)."""
     import numpy as np
 
-    told = {name.partition("=")[0] for name in raw}
     x = np.zeros((n, 1 + len(layout.columns)))
     x[:, 0] = 1.0
     for at, name in enumerate(layout.columns, start=1):
-        # Another word, body or kiln is recorded; a measure nobody recorded stays at its mean.
-        if name in raw or name.partition("=")[0] in told or not name.startswith("word:"):
-            x[:, at] = np.nan_to_num(raw.get(name, 0.0) - layout.centre[name])
+        # What is in no row of this table is as blank as it was where it was learned: a row must be
+        # forecast alike in any company.
+        x[:, at] = np.nan_to_num(raw.get(name, 0.0) - layout.centre[name])
     plain = [at for at, name in enumerate(layout.columns, start=1) if beliefs.is_plain(name)]
     x[:, plain] = x[:, plain].clip(-beliefs.REACH, beliefs.REACH)
     return x

@@ -240,3 +240,14 @@ def test_a_kept_model_is_dropped_when_the_program_changes(tmp_path, monkeypatch)
 
 def test_enough_evidence_is_still_learned_from():
     assert learner.fit(studio()).states["crawling"] == LEARNED
+
+
+def test_a_row_is_forecast_alike_alone_and_beside_rows_that_note_what_it_does_not():
+    frame = studio(60, clue_bisque_dusty=None, clue_glaze_lumpy=None)
+    frame.loc[[3, 9, 15, 21], "clue_bisque_dusty"] = "yes"
+    frame.loc[[4, 5], "clue_glaze_lumpy"] = "yes"
+    model = learner.fit(frame)
+    together = model.predict_proba(frame)
+    for at in (0, 3, 4, 7):
+        alone = model.predict_proba(frame.iloc[[at]])
+        pd.testing.assert_frame_equal(alone, together.iloc[[at]], rtol=1e-9)
