@@ -1,10 +1,11 @@
 """The facts by which areas and tiles can be set apart, and counted."""
 
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, TypeVar
 
+from diagnose.exact_test import two_groups
 from diagnose.factors import BARE_CLAY, FACTORS, value_of
 from diagnose.measures import measures
 from diagnose.view import View
@@ -85,10 +86,46 @@ def failed_and_all(areas: Iterable[Counted]) -> tuple[int, int]:
     return len(failed), len({each.record.mark for each in areas})
 
 
-def failed_areas(*sides: Iterable[Counted]) -> list[tuple[int, int]]:
-    """Failed and all areas of each side, those of one tile counted apart."""
-    failed = [[each.failed for each in side] for side in sides]
-    return [(sum(each), len(each)) for each in failed]
+@dataclass(frozen=True, eq=False)
+class Sides:
+    """Areas on either side of a cut, and how often chance alone parts them so."""
+
+    here: Sequence[Counted]
+    there: Sequence[Counted]
+
+    @cached_property
+    def tiles(self) -> tuple[tuple[int, int], tuple[int, int]]:
+        """Failed and all tiles here and there; one with areas on both counts on both."""
+        return failed_and_all(self.here), failed_and_all(self.there)
+
+    @cached_property
+    def p_value(self) -> float:
+        """The chance by tiles."""
+        return two_groups([self.tiles])
+
+    @cached_property
+    def p_of_areas(self) -> float:
+        """The same were areas of one tile counted apart; asked only of cuts that are equal."""
+        failed = ([each.failed for each in side] for side in (self.here, self.there))
+        return two_groups([[(sum(each), len(each)) for each in failed]])
+
+
+Cut = TypeVar("Cut")
+
+
+def most_uneven(
+    cuts: Sequence[Cut],
+    sides: Callable[[Cut], Sides],
+    then: Callable[[Cut], tuple] = lambda _cut: (),
+) -> Cut:
+    """The cut that parts the tiles best; of equal ones what parts their areas best, then ``then``.
+
+    Tiles with several areas make many cuts equal: areas that failed lie on one side of the right
+    one.
+    """
+    least = min(sides(each).p_value for each in cuts)
+    equal = [each for each in cuts if sides(each).p_value == least]
+    return min(equal, key=lambda each: (sides(each).p_of_areas, *then(each)))
 
 
 @dataclass(frozen=True)

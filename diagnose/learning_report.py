@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from diagnose.curves import COAT_AS_ONE
-from diagnose.learning import beliefs, expected, pairs, validate
+from diagnose.learning import beliefs, design, expected, pairs, validate
 from diagnose.learning.model import LEARNED, learn_seen
 from diagnose.learning.rows import looked_at
 from diagnose.rules import load
@@ -76,9 +76,9 @@ def _subject(column: str) -> str:
 
 def _said(column: str, move: float, defect: str, spelling: "Mapping[str, str]") -> str:
     kind, _, rest = column.partition(":")
-    if kind in ("glaze", "body", "kiln", "body_type", "base"):
+    if kind in ("glaze", *design.SHARED):
         often = "more" if move > 0 else "less"
-        named = f"glazes of {rest}" if kind == "base" else spelling.get(rest, rest)
+        named = f"glazes of {rest}" if kind == design.BASE else spelling.get(rest, rest)
         return f"{named}: {often} often than common practice expects"
     worth = "more" if move > 0 else "less"
     if kind == "pair":

@@ -17,8 +17,15 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from diagnose.comparison_words import CLEAR, by_luck
-from diagnose.counted import COLOUR_BENEATH, Counted, Fact, facts_of, failed_and_all, failed_areas
-from diagnose.exact_test import two_groups
+from diagnose.counted import (
+    COLOUR_BENEATH,
+    Counted,
+    Fact,
+    Sides,
+    facts_of,
+    failed_and_all,
+    most_uneven,
+)
 from diagnose.late_looks import late_looks
 from diagnose.measures import measures
 from diagnose.own_areas import under
@@ -241,21 +248,21 @@ def _lesson(
     counted = [each for each in (_count(*each, others) for each in sides) if each]
     if not counted or is_word and not any(has for _, has in sides):
         return None
-    most_uneven = min(counted, key=_Sides.order)
+    most = _most_uneven(counted)
     many = len({each.areas for each in counted})
     failing = [
         each
         for each in counted
         if _lift(each.here, each.there, each.p_value * many) > 0
-        and not _is_lent(each, most_uneven, others)
+        and not _is_lent(each, most, others)
     ]
     telling = [each for each in failing if each.p_value * many <= TELLING]
-    best = min(telling or counted, key=_Sides.order)
+    best = _most_uneven(telling or counted)
     here, there = best.here, best.there
     if here[0] + there[0] < LEAST_FAILED:
         return None
     chance = min(1.0, best.p_value * many)
-    lift = 0.0 if _is_lent(best, most_uneven, others) else _lift(here, there, chance)
+    lift = 0.0 if _is_lent(best, most, others) else _lift(here, there, chance)
     is_equal = lift <= 0 and min(here[1], there[1]) >= EQUAL_FROM
     if chance > TELLING and not is_equal:
         return None
@@ -265,50 +272,62 @@ def _lesson(
 
 
 @dataclass(frozen=True)
-class _Sides:
-    """One cut: failed and all tiles on the side of this tile and on the other.
+class _Cut:
+    """One cut: the areas on the side of this tile and on the other; ``words`` say both sides."""
 
-    ``of_areas`` is the chance with areas of one tile counted apart, ``words`` say both sides.
-    ``areas`` are those on this side: two names, each against all others, make one cut.
-    """
-
-    cut: Fact
+    fact: Fact
     side: bool
-    areas: frozenset[int]
-    here: tuple[int, int]
-    there: tuple[int, int]
-    p_value: float
-    of_areas: float
+    sides: Sides
     words: tuple[str, str]
 
-    def order(self) -> tuple:
-        """The most uneven first: of cuts that part the tiles alike what parts their areas best."""
-        return self.p_value, self.of_areas, -sum(self.here), not self.side
+    @property
+    def here(self) -> tuple[int, int]:
+        """Failed and all tiles on this side."""
+        return self.sides.tiles[0]
+
+    @property
+    def there(self) -> tuple[int, int]:
+        """The same on the other."""
+        return self.sides.tiles[1]
+
+    @property
+    def p_value(self) -> float:
+        """How often chance parts them so."""
+        return self.sides.p_value
+
+    @property
+    def areas(self) -> frozenset[int]:
+        """The areas on this side: two names, each against all others, make one cut."""
+        return frozenset(map(id, self.sides.here))
 
 
-def _count(cut: Fact, side: bool, others: Sequence[Counted]) -> _Sides | None:
+def _most_uneven(cuts: Sequence[_Cut]) -> _Cut:
+    """Of cuts that part alike that with more tiles on this side, and of numbers the greater."""
+    return most_uneven(cuts, lambda each: each.sides, lambda each: (-sum(each.here), not each.side))
+
+
+def _count(fact: Fact, side: bool, others: Sequence[Counted]) -> _Cut | None:
     """Failed and all on this tile's side and on the other; None where a side is too small."""
-    here = [each for each in others if cut.holds(each) is side]
-    there = [each for each in others if cut.holds(each) is (not side)]
-    sides = failed_and_all(here), failed_and_all(there)
-    if min(many for _, many in sides) < LEAST_EACH:
+    here = [each for each in others if fact.holds(each) is side]
+    there = [each for each in others if fact.holds(each) is (not side)]
+    sides = Sides(here, there)
+    if min(many for _, many in sides.tiles) < LEAST_EACH:
         return None
-    words = (cut.said, cut.otherwise) if side else (cut.otherwise, cut.said)
-    chances = (two_groups([each]) for each in (sides, failed_areas(here, there)))
-    return _Sides(cut, side, frozenset(map(id, here)), *sides, *chances, words)
+    words = (fact.said, fact.otherwise) if side else (fact.otherwise, fact.said)
+    return _Cut(fact, side, sides, words)
 
 
-def _is_lent(one: _Sides, most_uneven: _Sides, others: Sequence[Counted]) -> bool:
+def _is_lent(one: _Cut, most: _Cut, others: Sequence[Counted]) -> bool:
     """Whether the failures on this tile's side all lie beyond a more uneven cut.
 
     Two coats are no cause where three crawled and two came out as sound as one.
     """
-    if one is most_uneven:
+    if one is most:
         return False
     own = [
         each
         for each in others
-        if one.cut.holds(each) is one.side and most_uneven.cut.holds(each) is most_uneven.side
+        if one.fact.holds(each) is one.side and most.fact.holds(each) is most.side
     ]
     failed, many = failed_and_all(own)
     return many >= LEAST_EACH and failed * one.there[1] <= one.there[0] * many

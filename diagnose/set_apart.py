@@ -9,7 +9,15 @@ from dataclasses import dataclass, replace
 
 from diagnose import exact_test
 from diagnose.comparison_words import CLEAR, HINT, by_luck
-from diagnose.counted import COLOUR_BENEATH, Counted, Fact, facts_of, failed_and_all, failed_areas
+from diagnose.counted import (
+    COLOUR_BENEATH,
+    Counted,
+    Fact,
+    Sides,
+    facts_of,
+    failed_and_all,
+    most_uneven,
+)
 from diagnose.vocabulary import kind_of, measure_words
 from diagnose.wording import DID
 
@@ -73,17 +81,22 @@ class Difference:
 
 @dataclass(frozen=True)
 class _Cut:
-    """One cut of a fact: failed and all on either side, and how often chance parts them so.
-
-    ``of_areas`` is the same were areas of one tile counted apart: of cuts that part the tiles
-    alike, the one between areas that failed and areas that did not is told.
-    """
+    """One cut of a fact: failed and all on either side, and how often chance parts them so."""
 
     fact: Fact
-    with_: tuple[int, int]
-    without: tuple[int, int]
-    p_value: float
-    of_areas: float
+    sides: Sides
+
+    @property
+    def with_(self) -> tuple[int, int]:
+        return self.sides.tiles[0]
+
+    @property
+    def without(self) -> tuple[int, int]:
+        return self.sides.tiles[1]
+
+    @property
+    def p_value(self) -> float:
+        return self.sides.p_value
 
 
 @dataclass(frozen=True)
@@ -215,10 +228,8 @@ def _parted(name: str, cuts: Sequence[Fact], areas: Sequence[Counted]) -> _Parte
         return None
     counts = {sides: failed_and_all(areas[at] for at in values[sides]) for sides in sorted(values)}
     chance, least = exact_test.best_cut(list(counts.values()), is_ordered=cuts[0].is_number)
-    at, cut = min(
-        ((at, _cut(at, fact, values, areas)) for at, fact in enumerate(cuts)),
-        key=lambda pair: (pair[1].p_value, pair[1].of_areas),
-    )
+    parted = [(at, _cut(at, fact, values, areas)) for at, fact in enumerate(cuts)]
+    at, cut = most_uneven(parted, lambda pair: pair[1].sides)
     known = frozenset().union(*values.values())
     every = []
     for each in range(len(cuts)):
@@ -247,9 +258,7 @@ def _cut(
         [areas[each] for sides, of in values.items() if sides[at] is side for each in of]
         for side in (True, False)
     )
-    sides = failed_and_all(here), failed_and_all(there)
-    chances = (exact_test.two_groups([each]) for each in (sides, failed_areas(here, there)))
-    return _Cut(fact, *sides, *chances)
+    return _Cut(fact, Sides(here, there))
 
 
 def _difference(

@@ -162,11 +162,10 @@ def said(kind: str, met: str) -> str:
     >>> said("coat", "3 coats"), said("beneath", "underglaze"), said("cone", "05")
     ('with 3 coats', 'over an underglaze', 'at cone 05')
     """
+    if kind in ("beneath", "layer") and met == NOTHING:
+        return "with nothing beneath"
     if kind == "beneath":
-        article = "an" if met[0] in "aeiou" else "a"
-        return "with nothing beneath" if met == NOTHING else f"over {article} {met}"
-    if kind == "layer" and met == NOTHING:
-        return said("beneath", met)
+        return f"over {'an' if met[0] in 'aeiou' else 'a'} {met}"
     return {
         "body": "on {}",
         "coat": "with {}",

@@ -53,6 +53,8 @@ _WHERE = (
 ).split()
 """What may stand before a fault, and also begin what follows it, without brackets: words that
 tell how it was or where. Any other word could mean that it was not there."""
+_AHEAD = frozenset((*_HOW, *SEVERITIES, *(f"{each}ly" for each in SEVERITIES)))
+_BEHIND = _AHEAD.union(_WHERE)
 
 
 @dataclass(frozen=True)
@@ -145,12 +147,11 @@ def _fault(part: str, text: str) -> _Fault:
 
 def _odd_word(before: str, after: str) -> str | None:
     """A word outside brackets that tells neither how the fault was nor where."""
-    ahead = [word[0].casefold() for word in _WORD.finditer(before)]
-    known = {*_HOW, *SEVERITIES, *(f"{each}ly" for each in SEVERITIES)}
-    if odd := next((word for word in ahead if word not in known), None):
+    ahead = (word[0].casefold() for word in _WORD.finditer(before))
+    if odd := next((word for word in ahead if word not in _AHEAD), None):
         return odd
     first = re.search(r"\w+", after) if not re.match(r"\s*[(:]", after) else None
-    if first and first[0].casefold() not in known.union(_WHERE):
+    if first and first[0].casefold() not in _BEHIND:
         return first[0]
     return None
 

@@ -156,27 +156,34 @@ _BUCKET_CHANGED = re.compile(r"(batch|specific gravity|dry glaze mixed) [^;]*-> 
 """How a trial says that another bucket, or the same one mended, is the one thing changed."""
 
 
+def _bucket_tried(change: str | None) -> tuple[str, str]:
+    """What a trial changes of the bucket, and into what; two empty texts where nothing."""
+    told = _BUCKET_CHANGED.match(change or "")
+    return (told[1], told[2].strip()) if told else ("", "")
+
+
 def _is_other_bucket(change: str | None, batch: models.Batch) -> bool:
     """Whether a trial is of a bucket that this batch is not."""
-    told = _BUCKET_CHANGED.match(change or "")
-    if told is None:
-        return False
-    what, after = told[1], told[2].strip()
+    what, after = _bucket_tried(change)
     if what == "batch":
         return not same_name(after, batch.name)
     if what == "dry glaze mixed":
         return batch.dry_portion not in (None, after)
-    return batch.specific_gravity is not None and f"{batch.specific_gravity:.3g}" != after
+    return (
+        bool(what)
+        and batch.specific_gravity is not None
+        and f"{batch.specific_gravity:.3g}" != after
+    )
 
 
 def batch_not_tried(record: forms.TileRecord) -> str | None:
     """The batch of a trial's top glaze, where the trial says it is of another; else None."""
-    told = _BUCKET_CHANGED.match(record.trial_change or "")
-    if not record.trial_of or told is None or told[1] != "batch":
+    what, after = _bucket_tried(record.trial_change)
+    if not record.trial_of or what != "batch":
         return None
     tops = [area.layers[-1] for area in record.areas if area.layers]
     names = [layer.batch.name for layer in tops if layer.batch]
-    return next((name for name in names if not same_name(told[2].strip(), name)), None)
+    return next((name for name in names if not same_name(after, name)), None)
 
 
 def _refuse_unknown(name: str, known: list[str]) -> None:
