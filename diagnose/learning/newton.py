@@ -19,6 +19,8 @@ if TYPE_CHECKING:
 
 STEPS, ENOUGH = 12, 1e-3
 """Newton steps at most; a step that moves no coefficient by more than this ends the search."""
+CLOSE = 1e-9
+"""An intercept is found to so many log-odds."""
 
 
 @dataclass
@@ -100,9 +102,11 @@ def fit(
         down = x.T @ pull + precision * (b - mean)
         down_u = np.bincount(which, share * pull, groups + 1)[:groups] + precision_u * u
         curvature = np.bincount(which, share**2 * curve, groups + 1)[:groups] + precision_u
-        weighted = x * curve[:, None]
-        coupling = (of_group @ weighted).T
-        reduced = x.T @ weighted + np.diag(precision) - (coupling / curvature) @ coupling.T
+        root = np.sqrt(curve)[:, None]
+        halves = x * root  # a product with itself costs half of one with another matrix
+        coupling = (of_group @ (halves * root)).T
+        met = coupling / np.sqrt(curvature)
+        reduced = halves.T @ halves + np.diag(precision) - met @ met.T
         factor = cho_factor(reduced, lower=True, check_finite=False)
         step = cho_solve(factor, down - coupling @ (down_u / curvature), check_finite=False)
         step_u = (down_u - coupling.T @ step) / curvature
@@ -200,9 +204,18 @@ def chance(z: "np.ndarray") -> "np.ndarray":
 
 
 def start_at(z: "np.ndarray", prevalence: float) -> float:
-    """The intercept at which the mean chance over the rows is the usual prevalence."""
+    """The intercept at which the mean chance over the rows is the usual prevalence.
+
+    Examples
+    --------
+    >>> import numpy as np
+    >>> round(start_at(np.array([1.0, 1.0]), 0.5), 6)
+    -1.0
+    """
     import numpy as np
     from scipy.optimize import brentq
 
     z = z if z.size else np.zeros(1)
-    return brentq(lambda a: chance(a + z).mean() - prevalence, -50 - z.max(), 50 - z.min())
+    alone = np.log(prevalence / (1 - prevalence))  # it lies where one row alone would have it
+    low, high = alone - z.max() - CLOSE, alone - z.min() + CLOSE
+    return brentq(lambda a: chance(a + z).mean() - prevalence, low, high, xtol=CLOSE)

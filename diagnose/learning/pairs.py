@@ -246,13 +246,19 @@ def fit(
     import numpy as np
 
     u, curvature = np.append(begin, 0.0), np.full(begin.size + 1, sd**-2.0)
+    met = [np.unique(row[row >= 0]) for row in place]
+    z = z + u[place].sum(axis=0)
     for _ in range(PASSES):
-        for row in place:
-            own = np.unique(row[row >= 0])
-            p = chance(z + u[place].sum(axis=0))
-            pull = np.bincount(row + 1, weight * (p - y), u.size)[own + 1]
+        for row, own in zip(place, met, strict=True):
+            p = chance(z)
+            pull, curve = (
+                np.bincount(row + 1, each, u.size)[own + 1]
+                for each in (weight * (p - y), weight * p * (1 - p))
+            )
             size = u[own] ** 2 + 1 / curvature[own]
             precision = (FREEDOM + 1) / (FREEDOM * sd**2 + size)
-            curvature[own] = precision + np.bincount(row + 1, weight * p * (1 - p), u.size)[own + 1]
-            u[own] -= (pull + precision * u[own]) / curvature[own]
+            curvature[own] = precision + curve
+            step = np.zeros(u.size)
+            step[own] = -(pull + precision * u[own]) / curvature[own]
+            u, z = u + step, z + step[row]
     return Effects(u[:-1], curvature[:-1])
