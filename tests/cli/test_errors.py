@@ -40,7 +40,7 @@ def test_wrong_usage_is_2_in_one_line_that_names_the_help(sample, tiles, argumen
 
 def test_no_command_at_all_shows_the_help(tiles_process):
     ran = tiles_process()
-    assert "Commands:" in ran.out + ran.err
+    assert "Find and hand out:" in ran.out + ran.err
     assert "Traceback" not in ran.err
 
 

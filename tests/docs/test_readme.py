@@ -9,8 +9,10 @@ import sys
 from pathlib import Path
 
 import pytest
+import typer
 
 from tiles.cli.app import MODULES, command_for
+from tiles.cli.overview import COMMANDS
 from tiles.exchange.json_file import to_json
 from tiles.records import forms
 
@@ -43,8 +45,23 @@ def test_every_command_line_of_the_readme_exists_with_its_options(words):
 
 
 def test_every_command_is_in_the_table_and_every_row_is_a_command():
-    rows = set(re.findall(r"^\| `tiles ([a-z-]+)` \|", README, flags=re.M))
-    assert rows == set(COMMAND.commands)
+    rows = re.findall(r"^\| (?:`tiles ([a-z-]+)`|([A-Z][^|]+)) \|", README, flags=re.M)
+    told = {}
+    for command, heading in rows:
+        if heading:
+            told[heading] = listed = []
+        else:
+            listed.append(command)
+    assert told == {heading: list(commands) for heading, commands in COMMANDS.items()}
+    assert set().union(*told.values()) == set(COMMAND.commands)
+
+
+def test_the_help_lists_every_command_in_a_line_of_its_own():
+    shown = COMMAND.get_help(typer.Context(COMMAND, info_name="tiles"))
+    for heading, commands in COMMANDS.items():
+        assert f"\n{heading}:\n" in shown
+        for name, brief in commands.items():
+            assert re.search(rf"^  {name} +{re.escape(brief)}$", shown, flags=re.M), name
 
 
 @pytest.mark.parametrize(("module", "names"), MODULES.items())

@@ -10,8 +10,8 @@ from importlib import import_module
 import typer
 
 from tiles.cli.common import version_option
+from tiles.cli.overview import Overview
 
-# In the order of the help.
 MODULES: dict[str, tuple[str, ...]] = {
     "demo": ("demo",),
     "log": ("log",),
@@ -59,6 +59,7 @@ def _module_of(command: str) -> str | None:
 @cache
 def _tree(only: str | None):
     app = typer.Typer(
+        cls=Overview,
         rich_markup_mode=None,
         no_args_is_help=True,
         add_completion=False,
