@@ -133,12 +133,28 @@ def habit_or_why_none(
 def _why_none(read: "Sequence[_Read]") -> str:
     many = len(read)
     if many >= FEWEST_FIRINGS:
-        return _by_target(read) or _by_miss(read)
+        return _by_shelf(read) or _by_target(read) or _by_miss(read)
     return (
         "whether it keeps to its targets cannot be told yet: it takes "
         f"{FEWEST_FIRINGS} glaze firings with a target and a cone read, and there "
         f"{'is' if many == 1 else 'are'} {many or 'none'}"
     )
+
+
+def _by_shelf(read: "Sequence[_Read]") -> str:
+    """In how many firings every shelf was on target, and which were off; "" where all are alike."""
+    if all(len({*each.missed.values()}) == 1 for each in read):
+        return ""
+    names = {shelf: name for each in read for shelf, name in each.shelves.items()}
+    times = Counter(shelf for each in read for shelf in each.missed)
+    off = Counter((shelf, by) for each in read for shelf, by in each.missed.items() if by)
+    right = sum(not any(each.missed.values()) for each in read)
+    told = [
+        f"{f'shelf {names[shelf]}' if shelf else 'no shelf noted:'} {_off(cones)} in {many} "
+        f"of {times[shelf]}"
+        for (shelf, cones), many in sorted(off.items(), key=lambda pair: (-pair[1], *pair[0]))
+    ]
+    return f"every shelf read on target in {right} of {len(read)} glaze firings: {', '.join(told)}"
 
 
 def _by_target(read: "Sequence[_Read]") -> str:
@@ -172,10 +188,14 @@ def _off(cones: float) -> str:
 
 @dataclass(frozen=True)
 class _Read:
-    """A firing with its target, and how far each shelf ("" for none) missed it. [cone steps]."""
+    """A firing with its target, and how far each shelf ("" for none) missed it. [cone steps].
+
+    ``shelves`` says how each is spelt.
+    """
 
     target: str
     missed: dict[str, float]
+    shelves: dict[str, str]
 
     @property
     def of_kiln(self) -> float:
@@ -188,23 +208,29 @@ def _read(kiln: str, records: Iterable[TileRecord], firings: Iterable[FiringReco
     """Each firing with a target of which a cone was read."""
     of_tiles: dict[str, dict[str, list[float]]] = defaultdict(lambda: defaultdict(list))
     of_cones: dict[str, dict[str, float]] = defaultdict(dict)
+    names: dict[str, dict[str, str]] = defaultdict(dict)
     known, targets = {}, {}
     for record in records:
         firing, reached = record.firing, cone_reached(record)
         if firing and reached and _is_of(firing, kiln):
             known[firing.name] = firing
             over = steps_between(firing.target_cone, reached.cone)
-            of_tiles[firing.name][name_key(record.shelf or "")].append(over)
+            shelf = name_key(record.shelf or "")
+            of_tiles[firing.name][shelf].append(over)
+            names[firing.name][shelf] = record.shelf or ""
     for firing in (*known.values(), *firings):
         for each in firing.witness_cones if _is_of(firing, kiln) else ():
             targets[firing.name] = firing.target_cone
             over = steps_between(firing.target_cone, each.cone)
-            of_cones[firing.name][name_key(each.shelf or "")] = over
+            shelf = name_key(each.shelf or "")
+            of_cones[firing.name][shelf] = over
+            names[firing.name][shelf] = each.shelf or ""
     targets |= {name: firing.target_cone for name, firing in known.items()}
     return [
         _Read(
             targets[name],
             of_cones[name] | {shelf: _middle(overs) for shelf, overs in of_tiles[name].items()},
+            names[name],
         )
         for name in dict.fromkeys((*of_tiles, *of_cones))
     ]

@@ -178,5 +178,35 @@ def test_a_kiln_that_misses_one_target_alike_each_time_is_told_by_its_targets():
     )
 
 
+def test_a_firing_is_on_target_only_where_every_shelf_was():
+    def told(*cones):
+        firings = [fired(f"F{n}", target="05", top=top, low=low) for n, (top, low) in
+                   enumerate(cones)]  # fmt: skip
+        return habit_or_why_none("big kiln", [], firings)[1]
+
+    assert told(("05", "07"), ("05", "07"), ("05", "06"), ("05", "05")) == (
+        "every shelf read on target in 1 of 4 glaze firings: shelf low 2 cones less than set in "
+        "2 of 4, shelf low 1 cone less than set in 1 of 4"
+    )
+    assert told(("04", "06"), ("04", "06"), ("04", "06")) == (
+        "every shelf read on target in 0 of 3 glaze firings: shelf low 1 cone less than set in "
+        "3 of 3, shelf top 1 cone more than set in 3 of 3"
+    )
+    assert told(*[("05", "05")] * 3) == "on target in 3 of 3 glaze firings"
+
+
+def test_a_cone_read_on_no_shelf_is_told_beside_the_shelves():
+    firings = [
+        fired("F1", target="05", top="05", low="06"),
+        fired("F2", target="05", top="05", low="05"),
+        forms.FiringRecord(name="F3", kind="glaze", kiln="big kiln", target_cone="05",
+                           witness_cones=[{"cone": "06"}]),
+    ]  # fmt: skip
+    assert habit_or_why_none("big kiln", [], firings)[1] == (
+        "every shelf read on target in 1 of 3 glaze firings: no shelf noted: 1 cone less than set "
+        "in 1 of 1, shelf low 1 cone less than set in 1 of 2"
+    )
+
+
 def test_a_habit_needs_no_word_on_why_there_is_none():
     assert habit_or_why_none("big kiln", HOT) == (habit_of("big kiln", HOT), "")
