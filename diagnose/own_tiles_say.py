@@ -12,8 +12,8 @@ weighed: other causes hide in them. All of it are estimates.
 """
 
 import math
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 
 from diagnose.comparison_words import CLEAR, by_luck
@@ -30,6 +30,7 @@ from diagnose.late_looks import late_looks
 from diagnose.measures import measures
 from diagnose.own_areas import under
 from diagnose.own_occasions import OCCASIONS, fails_least, is_in_no_cause, lies_in, sound_on
+from diagnose.own_remains import that_remain, with_what_explains
 from diagnose.rules import load
 from diagnose.view import View, area_of
 from diagnose.weighing import strength_for, with_own
@@ -68,6 +69,8 @@ class Lesson:
     allowed for; ``is_more`` whether this tile stands on the side of the greater numbers, None
     for words. ``instead`` names the kiln, shelf, batch or layer beneath that failed least,
     ``sound_on`` says where none failed. A hint by such a thing is told and weighs nothing.
+    ``is_here`` says which areas stand on this side, None of unknown ones; ``explained_by`` names
+    the measures beyond which it tells nothing.
     """
 
     measure: str
@@ -78,10 +81,12 @@ class Lesson:
     chance: float
     lift: float
     say: str
+    is_here: Callable[[Counted], bool | None] = field(repr=False, compare=False)
     is_more: bool | None = None
     instead: str = ""
     sound_on: str = ""
     is_hint: bool = False
+    explained_by: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -188,7 +193,7 @@ def _lessons(
             lesson = _of_occasion(lesson, values[name], others, defect)
         if lesson:
             lessons.append(lesson)
-    lessons = _beneath_once(lessons)
+    lessons = with_what_explains(_beneath_once(lessons), others)
     return sorted(lessons, key=lambda each: (-each.lift, each.chance, each.measure))
 
 
@@ -268,7 +273,7 @@ def _lesson(
         return None
     told = _say(here, there, best.words, DID.get(defect, "failed"))
     is_more = best.side if cuts[0].is_number else None
-    return Lesson(name, *here, *there, chance, round(lift, 3), told, is_more)
+    return Lesson(name, *here, *there, chance, round(lift, 3), told, best.is_here, is_more)
 
 
 @dataclass(frozen=True)
@@ -294,6 +299,11 @@ class _Cut:
     def p_value(self) -> float:
         """How often chance parts them so."""
         return self.sides.p_value
+
+    def is_here(self, each: Counted) -> bool | None:
+        """Whether an area is on this side; None where that is not known."""
+        holds = self.fact.holds(each)
+        return None if holds is None else holds is self.side
 
     @property
     def areas(self) -> frozenset[int]:
@@ -361,6 +371,7 @@ def joined(case: "Case", told: YourTiles | None) -> "Case":
     """
     if told is None or not told.lessons:
         return case
+    told = that_remain(told, case)
     lifts = {row.name: told.lift_of(row, case.facts) for row in case.rows}
     return replace(case, rows=with_own(case.rows, lifts), own=told)
 
