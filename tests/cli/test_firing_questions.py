@@ -4,7 +4,7 @@ import json
 
 import pytest
 
-from tests.cli.records import assert_one_line_error, shown
+from tests.cli.records import all_rows, assert_one_line_error, shown
 
 
 @pytest.fixture
@@ -89,6 +89,17 @@ def test_a_shelf_is_the_same_whatever_its_capitals(loaded, tiles):
     assert "Q-1" in tiles("find", "--firing", "W1", "--cone", "05").out
     both = ("--witness-cone", "05@Top", "--witness-cone", "04@top")
     assert_one_line_error(tiles("firing", "change", "W1", *both), "two witness cone")
+
+
+def test_a_shelf_is_not_read_and_taken_off_at_once(loaded, tiles):
+    assert tiles("firing", "change", "W1", "--witness-cone", "05@Top").code == 0
+    before = all_rows(loaded)
+    both = ("--witness-cone", "04@Top", "--witness-cone", "@top")
+    ran = tiles("firing", "change", "W1", *both)
+    assert_one_line_error(ran, "shelf 'top' is read and taken off at once")
+    assert all_rows(loaded) == before
+    other = ("--witness-cone", "04@low", "--witness-cone", "@top")
+    assert tiles("firing", "change", "W1", *other).code == 0
 
 
 def test_a_path_with_a_question_mark_is_refused(sample, tiles, tmp_path):

@@ -138,12 +138,27 @@ class _Read(NamedTuple):
 
     @classmethod
     def of(cls, texts: list[str]) -> "_Read":
-        """05@top is a reading, @top takes that shelf's off, an empty text takes all off."""
+        """05@top is a reading, @top takes that shelf's off, an empty text takes all off.
+
+        Raises
+        ------
+        InvalidValue
+            A shelf is read and taken off at once.
+        """
         from tiles.records import forms
+        from tiles.records.words import name_key
 
         off = [text.strip().removeprefix("@").strip() for text in texts if _OFF.match(text)]
         given = [text for text in texts if text.strip() and not _OFF.match(text)]
         cones = [forms.read(forms.WitnessCone, witness(text)) for text in given]
+        read = {name_key(each.shelf) for each in cones if each.shelf}
+        if both := [shelf for shelf in off if name_key(shelf) in read]:
+            raise InvalidValue(
+                f"the witness cone of shelf {both[0]!r} is read and taken off at once.",
+                f"one of the two: 05@{both[0]} takes the place of what was read there before.",
+                field="witness_cones",
+                value=f"@{both[0]}",
+            )
         return cls(cones, off, is_all=len(off) + len(given) < len(texts))
 
 
