@@ -89,6 +89,9 @@ def test_a_run_of_tiles_is_changed_at_once_all_or_none(tile, tiles):
     ran = tiles("change", "N-1..N-3", "--bisque-cone", "06", "--note", "second bisque")
     assert (ran.code, ran.out) == (0, "N-1, N-2, N-3 are changed.\n")
     assert [shown(tiles, f"N-{number}")["bisque_cone"] for number in (1, 2, 3)] == ["06"] * 3
+    assert tiles("change", "N-2", "--bisque-cone", "04").code == 0
+    ran = tiles("change", "n-1..n-3", "--bisque-cone", "06")
+    assert (ran.out, ran.err) == ("N-2 is changed.\n", "N-1, N-3 were so already.\n")
 
 
 def test_what_is_questioned_of_several_tiles_is_asked_once_with_all_marks(tile, tiles):

@@ -183,6 +183,30 @@ def test_change_of_a_firing_takes_the_witness_cones_read_after_unloading(sample,
     assert found["witness_cones"] == [{"shelf": "top", "cone": "04"}]
 
 
+def test_what_was_so_already_is_said_so_and_nothing_is_written(sample, tiles):
+    top, low = ("--witness-cone", "05@top"), ("--witness-cone", "06@low")
+    assert tiles("firing", "add", "F60", "--target-cone", "05", *top, *low).code == 0
+    assert tiles("batch", "add", "school white", "June", "--sieve-mesh", "80").code == 0
+    before = all_rows(sample)
+    same = {
+        "F60: target_cone, witness_cones were so already":
+            ("firing", "F60", "--target-cone", "05", *top),
+        "red earthenware: kind was so already":
+            ("body", "red earthenware", "--kind", "earthenware"),
+        "school white: role was so already": ("glaze", "school white", "--role", "glaze"),
+        "top loader: remark was so already": ("kiln", "top loader", "--remark",
+                                              row(tiles, "kiln", "top loader")["remark"] or ""),
+        "Batch June of school white: sieve_mesh was so already":
+            ("batch", "school white", "June", "--sieve-mesh", "80"),
+    }  # fmt: skip
+    for said, (subject, *given) in same.items():
+        ran = tiles(subject, "change", *given)
+        assert (ran.code, ran.out, ran.err) == (0, f"{said}; nothing was changed.\n", "")
+    assert all_rows(sample) == before
+    ran = tiles("firing", "change", "F60", "--target-cone", "05", "--hold-min", "5")
+    assert ran.out == "F60: changed hold_min; target_cone was so already.\n"
+
+
 def test_a_number_may_have_a_decimal_comma_but_not_one_that_may_be_thousands(sample, tiles):
     assert tiles("firing", "add", "F60", "--hold-min", "7,5", "--rate-c-per-h", "0,125").code == 0
     assert tiles("body", "change", "porcelain", "--expansion-ppm-per-k", "6,5").code == 0

@@ -1,6 +1,6 @@
 """The commands that bodies, glazes, kilns and firings share: list, show, rename, merge, remove."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from functools import partial
 from typing import Annotated
 
@@ -46,18 +46,30 @@ def change(
 
     ``held`` gives those that depend on what is on record, in the transaction that writes them.
     """
-    from tiles.records import models, store
+    from tiles.records import models, reading, store
 
     given = to_change(values)
+    model, read = getattr(models, table), getattr(reading, _READERS[table])
 
-    def write(confirmed: bool):
+    def write(confirmed: bool) -> tuple:
         with common.writing(db) as session:
-            model = getattr(models, table)
+            before = read(store.find(session, model, name))
             all_given = given | (held(session) if held else {})
-            return store.change(session, model, name, all_given, confirmed=confirmed)
+            return before, read(store.change(session, model, name, all_given, confirmed=confirmed))
 
-    row = common.confirmed(write, yes=yes)
-    print(f"{row.name}: changed {', '.join(given)}.")
+    before, after = common.confirmed(write, yes=yes)
+    tell_changed(after.name, before, after, given)
+
+
+def tell_changed(name: str, before, after, given: Iterable[str]) -> list[str]:
+    """One line on the fields that were given; gives those that are not as they were before."""
+    changed = [key for key in given if getattr(before, key) != getattr(after, key)]
+    same = [key for key in given if key not in changed]
+    told = [f"changed {', '.join(changed)}"] if changed else []
+    if same:
+        told.append(f"{', '.join(same)} {'was' if len(same) == 1 else 'were'} so already")
+    print(f"{name}: {'; '.join(told)}{'' if changed else '; nothing was changed'}.")
+    return changed
 
 
 def to_change(values: dict) -> dict:

@@ -97,8 +97,10 @@ def change(
     lists["fired_thickness_mm"] = fired_thickness_mm
     looks = inspected_on, forget_inspection
     asked = _Asked(new_mark, simple, glaze or [], layer, recipe_version, lists, clue or [], *looks)
-    found = common.confirmed(lambda confirmed: _write(asked, wanted, db, confirmed), yes=yes)
+    found, same = common.confirmed(lambda confirmed: _write(asked, wanted, db, confirmed), yes=yes)
     _tell(found, asked, db)
+    if same:
+        common.talk(f"{some(same)} {'was' if len(same) == 1 else 'were'} so already.")
 
 
 @dataclass(frozen=True)
@@ -124,18 +126,25 @@ class _Changed(NamedTuple):
     forgotten: "InspectionRecord | None"
 
 
-def _write(asked: _Asked, marks: list[str], db: str | None, confirmed: bool) -> list[_Changed]:
+def _write(
+    asked: _Asked, marks: list[str], db: str | None, confirmed: bool
+) -> tuple[list[_Changed], list[str]]:
+    """What is changed, and the marks of tiles that were so already."""
     from tiles.records import store
     from tiles.records.spoken import some
     from tiles.records.store.named import Names
 
     with common.writing(db, create=False) as session:
         rows = dict(zip(marks, store.get_tiles(session, marks), strict=True))
-        names = Names(session)
+        names, before = Names(session), [row.mark for row in rows.values()]
         found = _each(marks, lambda mark: _change_one(asked, names, rows[mark], confirmed))
         if not found:
-            raise InvalidValue(f"nothing of {some(marks)} would change.", "'--help'.")
-        return found
+            raise InvalidValue(
+                f"nothing of {some(marks)} would change.",
+                "a value other than the one on record; '--help' lists the options.",
+            )
+        changed = {each.before for each in found}
+        return found, [mark for mark in before if mark not in changed]
 
 
 def _change_one(asked: _Asked, names, row, confirmed: bool) -> _Changed | None:

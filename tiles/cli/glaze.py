@@ -188,7 +188,7 @@ def change_batch(
     A bucket that has changed since is another batch: add it under a name of its own. An empty
     text ("") clears a field.
     """
-    from tiles.records import reading, store
+    from tiles.records import models, reading, store
 
     if revived_unknown and revived is not None:
         raise InvalidValue("what is said of revived contradicts itself.", "one of the options.")
@@ -198,15 +198,18 @@ def change_batch(
 
     def write(confirmed: bool) -> tuple:
         with common.writing(db, create=False) as session:
+            found = store.find_batch(store.find(session, models.Glaze, glaze), name)
+            before = reading.batch_record(found)
             row = store.change_batch(session, glaze, name, given, confirmed=confirmed)
             marks = store.marks_from(session, row)
-            return row.glaze.name, row.glaze.role, reading.batch_record(row), len(marks)
+            return row.glaze.name, row.glaze.role, before, reading.batch_record(row), len(marks)
 
-    of, role, record, tiles = common.confirmed(write, yes=yes)
-    print(f"Batch {record.name} of {of}: changed {', '.join(given)}.")
-    if tiles:
+    of, role, before, record, tiles = common.confirmed(write, yes=yes)
+    what = f"Batch {record.name} of {of}"
+    changed = belonging_commands.tell_changed(what, before, record, given)
+    if tiles and changed:
         common.talk(f"That holds for {prose.counted(tiles, 'tile')} coated from it.")
-    _tell_batch(record, role, given)
+    _tell_batch(record, role, changed)
 
 
 def rename_batch(glaze: str, name: str, new_name: str, db: common.Db = None) -> None:

@@ -45,7 +45,7 @@ def change(
         setattr(row, key, values[key])
     if "kiln" in changes:
         row.kiln = belongings.find(session, models.Kiln, record.kiln) if record.kiln else None
-    if "witness_cones" in changes:
+    if "witness_cones" in changes and not _are_same(record.witness_cones, before.witness_cones):
         belongings.set_witness_cones(session, row, record.witness_cones)
     session.flush()
     if isinstance(row, models.Firing):
@@ -56,6 +56,11 @@ def change(
         new = asked_of_tiles(session, row) - already
         _require_confirmation(record, before, new, already)
     return row
+
+
+def _are_same(cones: list[forms.WitnessCone], others: list[forms.WitnessCone]) -> bool:
+    """Whether the same was read on the same shelves, in whatever order."""
+    return sorted(map(str, cones)) == sorted(map(str, others))
 
 
 _ASKS = {
