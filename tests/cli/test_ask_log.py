@@ -6,6 +6,7 @@ import pytest
 
 from tests.cli.keyboard import Keyboard
 from tests.cli.records import all_rows, shown
+from tiles.cli import entry
 
 pytestmark = pytest.mark.filterwarnings("ignore:This process:DeprecationWarning")
 
@@ -25,7 +26,7 @@ def test_enter_takes_every_answer_of_the_last_tile_with_the_next_mark(after_a_ti
     person.answers("Day of the look")
     person.answers("Note", "like the one before")
     code, said = person.ends()
-    assert (code, "N-8 is on record: crawling, pinholes." in said) == (0, True)
+    assert (code, "N-8 is on record: severe crawling, pinholes." in said) == (0, True)
     last, new = shown(tiles, "N-7"), shown(tiles, "N-8")
     for same in ("body", "bisque_cone", "firing", "shelf", "cone_reached", "areas"):
         assert new[same] == last[same]
@@ -35,6 +36,55 @@ def test_enter_takes_every_answer_of_the_last_tile_with_the_next_mark(after_a_ti
         ("pinholes", None),
     ]
     assert new["note"] == "like the one before"
+
+
+@pytest.mark.parametrize(
+    "typed",
+    [
+        "severe crawling and pinholes",
+        "crawling:severe; pinholes",
+        "severe crawling + pinholes",
+        "Crawling:severe / pinholes, ",
+    ],
+)
+def test_faults_are_parted_as_in_a_sheet(typed):
+    seen = [(each["defect"].casefold(), each["severity"]) for each in entry.read_defects(typed)]
+    assert seen == [("crawling", "severe"), ("pinholes", None)]
+
+
+def test_a_fault_that_cannot_be_there_is_refused_where_it_is_typed(after_a_tile, tiles):
+    person = Keyboard("log")
+    for question in ("Mark", "Clay body", "Glaze", "Coats", "Thickness", "Bisque cone", "Firing",
+                     "Shelf", "Cone reached there"):  # fmt: skip
+        person.answers(question)
+    for typed, told in (
+        ("crawling@9", "crawling is on area 9, but the tile has area 1 only"),
+        ("crawling and crawling", "crawling is named twice"),
+        (",", "is not a known defect"),
+    ):
+        person.answers("What do you see?", typed)
+        person.sees(told)
+    person.answers("What do you see?", "slight crawling@1 and pinholes")
+    person.answers("Day of the look")
+    person.answers("Note")
+    code, said = person.ends()
+    assert (code, "N-8 is on record: slight crawling, pinholes." in said) == (0, True)
+    (look,) = shown(tiles, "N-8")["inspections"]
+    assert [each["area"] for each in look["defects"]] == [1, None]
+
+
+def test_a_fault_may_be_on_each_area_that_the_coats_answered_make(after_a_tile, tiles):
+    person = Keyboard("log")
+    for question in ("Mark", "Clay body", "Glaze"):
+        person.answers(question)
+    person.answers("Coats", "1,2,3")
+    for question in ("Thickness", "Bisque cone", "Firing", "Shelf", "Cone reached there"):
+        person.answers(question)
+    person.answers("What do you see?", "crawling@3")
+    person.answers("Day of the look")
+    person.answers("Note")
+    code, said = person.ends()
+    assert (code, "N-8 is on record: crawling on area 3." in said) == (0, True)
 
 
 def test_what_a_fault_without_a_word_of_its_own_is_is_asked_and_kept(after_a_tile, tiles):

@@ -229,7 +229,8 @@ def test_a_look_at_an_area_that_is_not_there_is_told_which_there_are(tile, tiles
 def test_a_second_look_months_later_is_added(tile, tiles):
     options = ("--defect", "crazing:slight@1", "--inspected-on", "2026-05-02", "--note", "with ink")
     ran = tiles("inspect", "N-1", *options)
-    assert (ran.code, ran.out) == (0, "N-1 is on record: crawling, crazing. Why? tiles why N-1\n")
+    seen = "crawling on area 2, slight crazing on area 1"
+    assert (ran.code, ran.out) == (0, f"N-1 is on record: {seen}. Why? tiles why N-1\n")
     looks = shown(tiles, "N-1")["inspections"]
     assert [look["inspected_on"] for look in looks] == ["2026-01-05", "2026-05-02"]
     assert looks[1]["note"] == "with ink"

@@ -28,7 +28,7 @@ def test_demo_shows_the_three_answers_and_what_to_try_next(demo):
     logged, found, why, following = (
         said.index(part)
         for part in (
-            "DEMO-1 is on record: crawling",
+            "DEMO-1 is on record: severe crawling",
             "--clean --cone 05",
             "tiles why M-",
             "Try next",

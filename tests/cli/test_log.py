@@ -50,7 +50,8 @@ def test_how_bad_a_fault_was_may_stand_beside_it(sample, tiles, typed, stored):
     ("typed", "known"),
     [
         ("severe", "'severe' is not a known defect"),
-        ("severe crawling and running", "is not a known defect"),
+        ("crawling running", "is not a known defect"),
+        ("crawling and severe", "'severe' is not a known defect"),
         ("slight to severe crawling", "is not a known defect"),
         ("crawling severe at the foot", "is not a known defect"),
         ("severe crawling:slight", "'severe crawling' is not a known defect"),
@@ -68,7 +69,7 @@ def test_of_a_fault_that_is_denied_the_opposite_is_not_proposed(sample, tiles):
 def test_log_stores_what_the_options_say(sample, tiles):
     ran = tiles("log", *with_options(inspected_on="2024-12-20"), "--defect", "pinholes:slight")
     assert (ran.code, ran.err) == (0, "")
-    assert ran.out == "N-41 is on record: crawling, pinholes. Why? tiles why N-41\n"
+    assert ran.out == "N-41 is on record: severe crawling, slight pinholes. Why? tiles why N-41\n"
     record = shown(tiles, "N-41")
     (area,) = record["areas"]
     (layer,) = area["layers"]

@@ -1,6 +1,7 @@
 """``tiles log`` as a conversation, with the last tile's answers offered."""
 
 from dataclasses import dataclass, field
+from datetime import date
 from typing import Any
 
 from tiles.cli import ask_log_firing, common, entry
@@ -102,10 +103,10 @@ def _ask_all(db: str | None, offered: Answers) -> Answers:
     found.seen = ask(
         "What do you see? clean, or defects (crawling:severe, pinholes)",
         offered.seen,
-        check=lambda text: _read_seen(text) is not None and text,
+        check=lambda text: _check_seen(text, found),
     )
     if found.seen and any(
-        each["defect"].casefold() == entry.NO_WORD for each in _defects(found.seen)
+        each["defect"].casefold() == entry.NO_WORD for each in _read_seen(found.seen)
     ):
         found.other = ask("What is the other fault, in a few words", offered.other)
     ask_log_firing.ask_day(firing, offered, found)
@@ -184,7 +185,7 @@ def _values(answers: Answers) -> dict:
         for layer in (layer for area in values["areas"] for layer in area["layers"]):
             layer["glaze"] = named(models.Glaze, layer["glaze"])
     if answers.seen:
-        seen = _read_seen(answers.seen)
+        seen = [] if _is_clean(answers.seen) else [answers.seen]
         values["inspections"] = inspections(seen, not seen, answers.inspected_on)
         for each in values["inspections"][0]["defects"]:
             if each["defect"].casefold() == entry.NO_WORD:
@@ -202,20 +203,28 @@ def _spoken_layers(layers: list) -> str | None:
     return " + ".join([*spoken, top.glaze.name])
 
 
-def _read_seen(text: str) -> list[str]:
+def _is_clean(text: str) -> bool:
+    return text.casefold() == "clean"
+
+
+def _read_seen(text: str) -> list[dict]:
     """The defects named; an empty list for clean."""
+    return [] if _is_clean(text) else entry.read_defects(text)
+
+
+def _check_seen(text: str, found: Answers) -> str:
+    """The same, where all of it can be on a tile with the areas that were answered."""
     from tiles.records import forms
+    from tiles.records.looks import refuse_faults_twice
 
-    if text.casefold() == "clean":
-        return []
-    parts = [part.strip() for part in text.split(",")]
-    for part in parts:
-        forms.read(forms.DefectSeen, entry.read_defect(part))
-    return parts
-
-
-def _defects(text: str) -> list[dict]:
-    return [entry.read_defect(part) for part in _read_seen(text)]
+    defects = _read_seen(text)
+    for each in defects:
+        forms.read(forms.DefectSeen, each)
+    areas = [{"number": area["number"]} for area in _values(found)["areas"]]
+    looks = [{"inspected_on": date.today(), "defects": defects}]
+    seen = {"mark": found.mark, "body": found.body, "areas": areas, "inspections": looks}
+    refuse_faults_twice(forms.read(forms.TileRecord, seen))
+    return text
 
 
 def _mark_to_offer(db: str | None, mark: str | None) -> str | None:

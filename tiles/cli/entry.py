@@ -43,6 +43,13 @@ def read_defect(text: str) -> dict:
     return {"defect": defect.strip(), "severity": severity.strip() or None, "area": area}
 
 
+def read_defects(text: str) -> list[dict]:
+    """One or several of them, parted as in the cell of a sheet: "crawling and pinholes@2"."""
+    from tiles.exchange.flat_faults import faults_apart
+
+    return [read_defect(part) for part in faults_apart(text) or [text]]
+
+
 def read_clue(text: str) -> tuple[str, str, int | None]:
     """``bisque_wiped=no`` or ``pools_only=yes@2`` as name, answer and area."""
     rest, area = split_area(text, "clue")

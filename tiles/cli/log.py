@@ -167,7 +167,7 @@ def inspections(defects: list[str] | None, clean: bool, inspected_on: str | None
                 "a day of inspection without what was seen.", "--clean or --defect as well."
             )
         return []
-    seen = [entry.read_defect(part) for text in defects or [] for part in text.split(",")]
+    seen = [each for text in defects or [] for each in entry.read_defects(text)]
     return [{"inspected_on": inspected_on or date.today().isoformat(), "defects": seen}]
 
 
@@ -218,14 +218,17 @@ def store_new(values: dict, *, db: str | None, add_missing: bool, yes: bool):
 def tell(record) -> None:
     """One line on what is now on record, and what to do next."""
     from tiles.records import derived
+    from tiles.records.spoken import spoken_defect
 
     summary = derived.summary(record)
     if summary["clean"]:
         result = "clean"
     elif summary["clean"] is False:
-        seen = [each.defect for look in record.inspections for each in look.defects]
-        names = ", ".join(dict.fromkeys(seen))
-        result = f"{names}. Why? tiles why {shell_word(record.mark)}"
+        looks = sorted(record.inspections, key=lambda look: look.inspected_on)
+        last = {(each.defect, each.area): each for look in looks for each in look.defects}
+        many = len(record.areas) > 1
+        faults = ", ".join(spoken_defect(each, with_area=many) for each in last.values())
+        result = f"{faults}. Why? tiles why {shell_word(record.mark)}"
     else:
         result = f"{summary['stage']}, not inspected yet"
     print(f"{record.mark} is on record: {result}")

@@ -98,7 +98,7 @@ def read_faults(text: str) -> dict:
     if fold(text) in (*_UNTOLD, ""):
         hint = "none where there was nothing to see, blank where nobody looked."
         raise InvalidValue(f"{text!r} may mean two things.", hint, value=text)
-    faults = [_fault(part, text) for part in filter(None, _BETWEEN.split(text.strip(" .;,")))]
+    faults = [_fault(part, text) for part in faults_apart(text)]
     for each in faults:
         column = defect_column(each.defect)
         if found[column] != NONE:
@@ -108,6 +108,17 @@ def read_faults(text: str) -> dict:
     if words := tuple((each.defect, each.words) for each in faults if each.words):
         found[FAULTS] = words
     return found
+
+
+def faults_apart(text: str) -> list[str]:
+    """The parts of a text that names several faults.
+
+    Examples
+    --------
+    >>> faults_apart("severe crawling and pinholes; crazing (rim, foot)")
+    ['severe crawling', 'pinholes', 'crazing (rim, foot)']
+    """
+    return [part for part in _BETWEEN.split(text.strip(" .;,")) if part]
 
 
 def _fault(part: str, text: str) -> _Fault:
