@@ -22,7 +22,7 @@ def test_import_reads_a_file_with_a_byte_order_mark(fresh, tiles, tmp_path):
 
 
 REFUSED = {
-    "unknown key": ({"thicknes_mm": 1}, ["'thicknes_mm'", "tiles show MARK --json"]),
+    "unknown key": ({"thicknes_mm": 1}, ["'thicknes_mm'", "one of mark, made_on"]),
     "key of a layer": (
         {"areas": [{"number": 1, "layers": [{"glaze": "pond green", "coat": 2}]}]},
         ["'coat'", "area 1, layer 1"],
@@ -126,6 +126,23 @@ def test_import_is_all_or_nothing_and_names_every_bad_record(sample, tiles, writ
     assert "record.json, record 2" in refused[0]
     assert "record.json, record 3" in refused[1]
     assert all_rows(sample) == before
+
+
+def test_marks_that_are_taken_are_told_in_one_line_with_what_to_do(sample, tiles, write_json):
+    records = [RECORD | {"mark": f"P-{number}"} for number in range(1, 21)]
+    assert tiles("import", write_json(records)).code == 0
+    before = all_rows(sample)
+    taken, last = tiles("import", write_json(records)).err.splitlines()
+    assert taken == (
+        "Refused: a tile marked 'P-1' (also 'P-2', 'P-3', 'P-4', 'P-5' and 15 more) is already on "
+        "record (record.json, records 1, 2, 3, 4, 5, 6, 7, 8 and 12 more). "
+        "Try: --replace to write over it, or --skip-refused to store the others."
+    )
+    assert last.startswith("Error: 20 of 20 records were refused")
+    assert "others" not in last
+    assert all_rows(sample) == before
+    one_more = [*records, RECORD]
+    assert "--skip-refused to store the others" in tiles("import", write_json(one_more)).err
 
 
 def test_a_difference_within_the_file_is_not_said_to_be_on_record(sample, tiles, write_json):

@@ -90,7 +90,7 @@ def test_an_export_comes_back_whole_in_an_empty_database(two, tiles, tmp_path):
         ("materials", {"source": "sheet 4"}, "material 'own feldspar' comes with source 'sheet 4'"),
         ("bodies", {"colour": "red"}, "clay body 'old clay' comes with colour 'red'"),
         ("firings", {"peak_c": 1190}, "firing 'F9' comes with peak_c 1190"),
-        ("kilns", {"remarks": "other"}, "there is no field 'remarks' (all.json, studio, kiln 1)"),
+        ("kilns", {"remarks": "a"}, "(all.json, studio, kiln 1). Try: 'remark', or one of name, "),
         ("kilns", {"name": "new", "remark": 3}, "it must be text (all.json, studio, kiln 1)"),
     ],
 )

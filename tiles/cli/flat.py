@@ -7,13 +7,11 @@ import typer
 
 from tiles.cli import alike, common, output
 from tiles.cli.prose import counted, wrap
+from tiles.cli.refusals import each_once, if_all_are_so
 from tiles.cli.user_files import refuse_existing, refused_beside, written
 from tiles.errors import InvalidValue, Questioned
 
 SUFFIXES = (".csv", ".tsv", ".txt")
-HERE, VALUE = "\0", "\1"
-"""Stand where the row and the value were, in what is wrong."""
-MOST_VALUES = 4
 ABOUT_CONES = "Cones: type ^06, not 06; a spreadsheet turns 06 into 6, which is another cone."
 
 
@@ -118,7 +116,7 @@ def _read(file: Path, days: str | None, *, looked_when_fired: bool, db: str | No
 
 def _tell_refused(problems: list, reading, file: Path, *, goes_on: bool) -> None:
     """What is wrong, each thing once; unless it goes on without those rows, nothing is stored."""
-    lines = _each_once(problems, reading.source)
+    lines = each_once(problems, reading.source, "row")
     for line in lines if len(problems) > 1 else ():
         common.talk(f"Refused: {line}")
     if any("cone" in str(each) for each in problems) and reading.has_lost_zeros():
@@ -204,55 +202,6 @@ def _store(session, reading, **how) -> tuple[list, list, list, list]:
             error.row = number
             refused.append(error)
     return stored, added, lost, refused
-
-
-def _each_once(problems: list, source: str) -> list[str]:
-    """What is wrong, one line for the same thing in many rows, with some of its values."""
-    from tiles.records.spoken import some
-
-    alike: dict[str, list] = {}
-    for error in problems:
-        for said in _eaten_zeros(error, source) or [_without_value(error)]:
-            alike.setdefault(said, []).append(error)
-    lines = []
-    for said, errors in alike.items():
-        rows = list(dict.fromkeys(str(error.row) for error in errors))
-        values = list(dict.fromkeys(_value_in(str(error), error) for error in errors))
-        more = f" (also {some(values[1:], MOST_VALUES)})" if len(values) > 1 else ""
-        told = f", row{'s' if len(rows) > 1 else ''} {some(rows)}"
-        lines.append(said.replace(HERE, told).replace(VALUE, values[0] + more))
-    return lines
-
-
-def _without_value(error) -> str:
-    said = str(error).replace(f", row {error.row}", HERE, 1)
-    return said.replace(_value_in(said, error), VALUE, 1)
-
-
-def _value_in(said: str, error) -> str:
-    """The value as what is wrong with it repeats it."""
-    from tiles.records.problems import shown
-
-    ways = repr(error.value), shown(error.value)
-    return next((way for way in ways if way in said), ways[0])
-
-
-def _eaten_zeros(error, source: str) -> list[str]:
-    """What is wrong, where all of it is cones that a spreadsheet may have taken a 0 from."""
-    zeros = error.zeros if isinstance(error, Questioned) else ()
-    if not all(zero.meant.startswith("0") for zero in zeros):
-        return []
-    return [
-        f"{zero.what} {zero.cone} is far hotter than clay or glaze allows, and {zero.meant} is not "
-        f"({source}{HERE}). Try: ^{zero.meant} there, or --yes if it really was so."
-        for zero in zeros
-    ]
-
-
-def if_all_are_so(problems: list) -> str:
-    """The way out where nothing is wrong for certain, as with a record of one's own."""
-    asked = all(isinstance(error, Questioned) for error in problems)
-    return ", --yes if all of it really is so" if asked else ""
 
 
 def _stop(problems: list, things: str, rows: int) -> None:

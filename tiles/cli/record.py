@@ -273,7 +273,7 @@ def _read_json(file: Path, *, skip_refused: bool, yes: bool, db: str | None, **h
             session, values, file.name, **how, confirmed=yes, earlier=added
         )
         outcome.added[:0] = added
-        _tell_refused(outcome.refused)
+        _tell_refused(outcome.refused, file.name)
         if outcome.refused and not skip_refused:
             _stop(outcome, len(values))
         to_check = names_alike(session, outcome.added, outcome.stored)
@@ -302,22 +302,26 @@ def _put_studio(session, studio, file: Path, keep_stored: bool, yes: bool) -> li
     return import_studio(session, studio, file.name, **how)
 
 
-def _tell_refused(refused: list) -> None:
-    if len(refused) > 1:
-        for _number, _value, error in refused:
-            common.talk(f"Refused: {error}")
+def _tell_refused(refused: list, source: str) -> None:
+    """What is wrong, each thing once; the error of a single record is told at the end."""
+    from tiles.cli.refusals import each_once
+
+    problems = [error for _number, _value, error in refused]
+    for line in each_once(problems, source, "record") if len(problems) > 1 else ():
+        common.talk(f"Refused: {line}")
 
 
 def _stop(outcome, count: int) -> None:
     """One refused record is told by its own error; of several the last line sums up."""
-    from tiles.cli.flat import if_all_are_so
+    from tiles.cli.refusals import if_all_are_so
 
-    if len(outcome.refused) == 1:
-        raise outcome.refused[0][2]
-    way_out = if_all_are_so([error for _number, _value, error in outcome.refused])
+    problems = [error for _number, _value, error in outcome.refused]
+    if len(problems) == 1:
+        raise problems[0]
+    others = ", or --skip-refused to store the others" if len(problems) < count else ""
     raise InvalidValue(
-        f"{len(outcome.refused)} of {count} records were refused, so nothing was stored.",
-        f"correct them{way_out}, or --skip-refused to store the others.",
+        f"{len(problems)} of {count} records were refused, so nothing was stored.",
+        f"correct them{if_all_are_so(problems)}{others}.",
     )
 
 

@@ -18,9 +18,6 @@ from tiles.records.questions import refuse_days_to_come
 from tiles.records.store.named import Added, Names
 from tiles.records.words import name_key
 
-_BESIDE = ("confirmed", "derived")
-"""Keys of a record in a file that are no fields of it."""
-
 
 def to_json(record: forms.TileRecord) -> dict:
     """A record as ``tiles show --json`` prints it: blanks as null, plus what is worked out.
@@ -78,7 +75,10 @@ def parted(values: list[Any], source: str) -> tuple[Any, list[Any]]:
     strange = next((key for key in only if key not in ("studio", "tiles")), None)
     if strange or not isinstance(only["tiles"], list):
         what = f"{strange!r} beside its tiles" if strange else "tiles that are no list"
-        raise InvalidValue(f"{source} has {what}.", "the file as 'tiles export' writes it.")
+        raise InvalidValue(
+            f"{source} has {what}.",
+            "'studio' and the list 'tiles' alone, as 'tiles export' writes them.",
+        )
     return only.get("studio"), only["tiles"]
 
 
@@ -99,13 +99,6 @@ class Outcome:
     refused: list[tuple[int, Any, TilesError]] = field(default_factory=list)
     added: list[Added] = field(default_factory=list)
     lost: list[str] = field(default_factory=list)
-
-
-def check(value: Any, where: str) -> forms.TileRecord:
-    """One record from a file; what ``derived`` says is worked out anew, not believed."""
-    if isinstance(value, dict):
-        value = {key: each for key, each in value.items() if key not in _BESIDE}
-    return forms.read(forms.TileRecord, value, where)
 
 
 def _confirmed(value: Any, where: str) -> list[str]:
@@ -167,7 +160,7 @@ def import_records(
         how = {"keep_stored": keep_stored, "ask_of_firings": not confirmed}
         names = Names(session, add_missing=True, earlier=of_file, **how)
         try:
-            record = check(value, where)
+            record = forms.read(forms.TileRecord, value, where)
             names.asked_before = before = _confirmed(value, where)
             refuse_days_to_come(record.mark, record.inspections)
             loss = _loss(session, record, not_carried) if replace else ""

@@ -19,10 +19,10 @@ from pydantic import (
 )
 
 from tiles.chemistry.cones import HOTTEST_C, read_cone, step
-from tiles.errors import InvalidValue, TilesError, UnknownName
+from tiles.errors import InvalidValue
 from tiles.records import words
 from tiles.records.clues import read_clue
-from tiles.records.problems import plain, shown, spoken_place
+from tiles.records.problems import one_line
 
 if TYPE_CHECKING:
     from tiles.chemistry.materials import Material
@@ -282,11 +282,15 @@ class PhotoRecord(_Form):
     caption: Name | None = None
 
 
+BESIDE = ("confirmed", "derived")
+"""What an export tells beside the fields of a tile: asked or worked out anew, never believed."""
+
+
 class TileRecord(_Form):
     """All that is recorded of one tile.
 
     The ``trial_`` fields are filled where it was made to find out why another one failed: which,
-    of what fault, and the one thing that was changed.
+    of what fault, and the one thing that was changed. What stands ``BESIDE`` them is left out.
     """
 
     mark: Name
@@ -308,6 +312,12 @@ class TileRecord(_Form):
     trial_of: Name | None = None
     trial_defect: Annotated[str, _word(words.DEFECTS, "defect")] | None = None
     trial_change: Text | None = None
+
+    @model_validator(mode="before")
+    @classmethod
+    def _without_what_stands_beside(cls, value: Any) -> Any:
+        is_told = isinstance(value, dict)
+        return {k: v for k, v in value.items() if k not in BESIDE} if is_told else value
 
     @model_validator(mode="after")
     def _trial_is_whole(self) -> "TileRecord":
@@ -347,7 +357,7 @@ def read(form: type[Form], values: Any, where: str = "") -> Form:
     form : type
         One of the record classes above.
     values : mapping or str
-        What came from outside.
+        What came from outside; a tile also as an export has it.
     where : str
         Where it came from ("tiles.json, record 3"), for the error line.
 
@@ -359,33 +369,4 @@ def read(form: type[Form], values: Any, where: str = "") -> Form:
     try:
         return form.model_validate(values)
     except ValidationError as error:
-        raise _one_line(error.errors()[0], where) from error
-
-
-def _one_line(problem: dict[str, Any], where: str) -> TilesError:
-    inner = problem.get("ctx", {}).get("error")
-    field, place = spoken_place(problem["loc"], where)
-    suffix = f" ({place})" if place else ""
-    if isinstance(inner, TilesError):
-        outside = ", ".join(part for part in (place, field if place else "") if part)
-        inner.message = inner.message.rstrip(".") + (f" ({outside})." if outside else ".")
-        return inner
-    if problem["type"] == "extra_forbidden":
-        return UnknownName(
-            f"there is no field {field!r}{suffix}.",
-            "check the spelling against 'tiles show MARK --json'.",
-            field=field,
-        )
-    if problem["type"] == "missing":
-        return InvalidValue(f"{field} is missing{suffix}.", f"give {field} a value.", field=field)
-    what = plain(problem, field)
-    if not field:
-        return InvalidValue(f"{what}{suffix}.", "correct the record.")
-    value = problem.get("input")
-    given = "" if isinstance(value, dict | list) or value is None else f" {shown(value)}"
-    return InvalidValue(
-        f"{field}{given} is not possible: {what}{suffix}.",
-        f"correct {field} or leave it out.",
-        field=field,
-        value=value,
-    )
+        raise one_line(error.errors(), where, form, BESIDE) from error

@@ -1,11 +1,15 @@
 """What is wrong with a value from outside, in plain words."""
 
 import re
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from datetime import date
-from typing import Any
+from typing import TYPE_CHECKING, Any, get_args
 
 from tiles.chemistry.cones import fahrenheit_to_celsius
+from tiles.errors import InvalidValue, TilesError, UnknownName, nearest
+
+if TYPE_CHECKING:
+    from pydantic import BaseModel
 
 _ISO_DAY = re.compile(r"\d{4}-\d\d-\d\d")
 _LIMITS = {
@@ -106,3 +110,75 @@ def spoken_place(path: tuple, where: str) -> tuple[str, str]:
         if not isinstance(part, int)
     ]
     return str(field), ", ".join(part for part in (where, *words_) if part)
+
+
+def one_line(
+    problems: Sequence[Mapping[str, Any]],
+    where: str,
+    form: "type[BaseModel]",
+    beside: Iterable[str],
+) -> TilesError:
+    """The error of the first problem: what, the value, where, what to do.
+
+    Parameters
+    ----------
+    problems : sequence of mapping
+        Each as for `plain`.
+    where : str
+        Where the values came from.
+    form : type
+        The form that they were checked against.
+    beside : iterable of str
+        Keys that are understood beside the fields of a tile.
+    """
+    problem = _first(problems)
+    inner = problem.get("ctx", {}).get("error")
+    field, place = spoken_place(problem["loc"], where)
+    suffix = f" ({place})" if place else ""
+    if isinstance(inner, TilesError):
+        outside = ", ".join(part for part in (place, field if place else "") if part)
+        inner.message = inner.message.rstrip(".") + (f" ({outside})." if outside else ".")
+        return inner
+    if problem["type"] == "extra_forbidden":
+        known = _known_keys(form, problem["loc"][:-1], beside)
+        close = nearest(field, known)
+        hint = f"{f'{close!r}, or one of' if close else 'one of'} {', '.join(known)}."
+        return UnknownName(f"there is no field {field!r}{suffix}.", hint, field=field)
+    if problem["type"] == "missing":
+        return InvalidValue(f"{field} is missing{suffix}.", f"give {field} a value.", field=field)
+    what = plain(problem, field)
+    if not field:
+        return InvalidValue(f"{what}{suffix}.", "correct the record.")
+    value = problem.get("input")
+    given = "" if isinstance(value, dict | list) or value is None else f" {shown(value)}"
+    return InvalidValue(
+        f"{field}{given} is not possible: {what}{suffix}.",
+        f"correct {field} or leave it out.",
+        field=field,
+        value=value,
+    )
+
+
+def _first(problems: Sequence[Mapping[str, Any]]) -> Mapping[str, Any]:
+    """The first problem; of a key that is missing the one beside it that is mistyped."""
+    first = problems[0]
+    if first["type"] != "missing":
+        return first
+    beside = (each for each in problems if each["loc"][:-1] == first["loc"][:-1])
+    return next((each for each in beside if each["type"] == "extra_forbidden"), first)
+
+
+def _known_keys(form: "type[BaseModel]", path: tuple, beside: Iterable[str]) -> list[str]:
+    """The keys of the part of a form that a path leads to."""
+    names = [part for part in path if isinstance(part, str) and not part.startswith("function-")]
+    for name in names:
+        form = next(_forms_in(form.model_fields[name].annotation))
+    return [*form.model_fields, *(beside if "mark" in form.model_fields else ())]
+
+
+def _forms_in(annotation: Any) -> "Iterable[type[BaseModel]]":
+    """The forms in an annotation such as ``list[AreaRecord] | None``."""
+    if hasattr(annotation, "model_fields"):
+        yield annotation
+    for inner in get_args(annotation):
+        yield from _forms_in(inner)

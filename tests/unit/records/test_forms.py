@@ -3,6 +3,7 @@
 import pytest
 
 from tiles.errors import InvalidValue, TilesError, UnknownName
+from tiles.exchange import json_file
 from tiles.records import forms
 
 
@@ -132,6 +133,28 @@ def test_the_place_is_told_as_a_person_counts():
 def test_an_unknown_key_is_refused_and_never_lost(values):
     with pytest.raises(UnknownName, match="there is no field"):
         read(values)
+
+
+@pytest.mark.parametrize(
+    ("values", "hint"),
+    [
+        (record(colour="red"), "one of mark, made_on, "),
+        (layer(thicknes_mm=1), "'thickness_mm', or one of glaze, recipe, batch, coats, "),
+        (record(firing={"name": "F", "witness_cones": [{"con": "05"}]}), "'cone', or one of shelf"),
+        (record(derivd={}), "'derived', or one of mark, "),
+    ],
+)
+def test_of_an_unknown_key_the_nearest_and_all_that_are_known_there_are_told(values, hint):
+    with pytest.raises(TilesError) as refused:
+        read(values)
+    assert refused.value.hint.startswith(hint)
+
+
+def test_a_tile_as_an_export_has_it_is_read_and_what_was_worked_out_is_not_believed():
+    plain = read(record())
+    exported = json_file.to_json(plain)
+    assert {"confirmed", "derived"} <= exported.keys()
+    assert read(exported | {"derived": {"clean": True}}) == plain
 
 
 def test_a_missing_value_is_named():
