@@ -57,6 +57,27 @@ def test_plan_puts_the_tiles_on_record_as_planned(sample, tiles):
     assert shown(tiles, bisque["mark"])["bisque_cone"] == "04"
 
 
+def test_trials_get_the_next_marks_of_the_series_of_their_tile(sample, tiles):
+    made = ("--body", "red earthenware", "--glaze", "pond green=3", "--cone-reached", "05")
+    for mark, seen in (("A-09", ("--defect", "crawling")), ("B-30", ("--clean",))):
+        assert tiles("log", "--mark", mark, *made, *seen).code == 0
+    for command in (("next", "a-09"), ("fix", "A-09")):
+        told = tiles(*command, "--commands").err
+        assert told.startswith("A-10: ") and "B-31" not in told
+    trial = ("--trial-of", "A-09", "--trial-defect", "crawling", "--trial-change", "a thin coat")
+    plan = ("plan", *made[:2], "--glaze", "pond green")
+    assert json.loads(tiles(*plan, *trial, "--json", "--yes").out)[0]["mark"] == "A-10"
+    assert json.loads(tiles(*plan, "--first-mark", "B-31", "--json").out)[0]["mark"] == "B-31"
+    assert asked(tiles, "A-09", "--plan", "--yes")["control"]["mark"] == "A-11"
+
+
+def test_a_trial_for_a_tile_without_a_number_gets_the_next_mark_of_the_last_tile(sample, tiles):
+    made = ("--body", "red earthenware", "--glaze", "pond green=3", "--cone-reached", "05")
+    assert tiles("log", "--mark", "blue leaf", *made, "--defect", "crawling").code == 0
+    assert tiles("log", "--mark", "B-30", *made, "--clean").code == 0
+    assert "B-31: " in tiles("next", "blue leaf", "--commands").err
+
+
 def test_more_tiles_are_not_planned_beside_a_set_that_waits_without_a_question(sample, tiles):
     planned = asked(tiles, "M-60", "--plan", "--yes", "--first-mark", "N-1")
     before = all_rows(sample)

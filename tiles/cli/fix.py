@@ -38,7 +38,8 @@ def fix(
         bool, typer.Option("--commands", help="Print only the commands that plan the tiles.")
     ] = False,
     first_mark: Annotated[
-        str | None, typer.Option(help="Mark of the first tile; default: after the last.")
+        str | None,
+        typer.Option(help="Mark of the first tile; default: after the last of its series."),
     ] = None,
     yes: common.Yes = False,
     as_json: common.AsJson = False,

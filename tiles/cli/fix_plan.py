@@ -40,7 +40,7 @@ def give_marks(answers: list, record, first_mark: str | None, db: str | None) ->
     if all(mark or trial.is_control for _, trial, mark in wanted):
         wanted = [each for each in wanted if each[-1]]
     new = sum(not mark for *_, mark in wanted)
-    free = iter(free_marks(new, first_mark, db) if new else [])
+    free = iter(free_marks(new, first_mark, db, record.mark) if new else [])
     return [
         Marked(mark or next(free), defect, trial, waits=bool(mark))
         for defect, trial, mark in wanted

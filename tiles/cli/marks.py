@@ -17,18 +17,26 @@ def next_mark(mark: str | None) -> str | None:
     return f"{match[1]}{int(match[2]) + 1:0{len(match[2])}d}"
 
 
-def newest(session) -> str | None:
-    """The mark written down last of those that end in a number."""
+def newest(session, like: str | None = None) -> str | None:
+    """The mark written down last of those that end in a number, or of those in one's series."""
     from sqlalchemy import select
 
     from tiles.records import models
 
     marks = session.scalars(select(models.Tile.mark).order_by(models.Tile.tile_id.desc()))
-    return next((mark for mark in marks if next_mark(mark)), None)
+    numbered = (mark for mark in marks if next_mark(mark))
+    return next((mark for mark in numbered if like is None or _stem(mark) == _stem(like)), None)
 
 
-def free(session, count: int, first: str | None) -> list[str]:
+def _stem(mark: str) -> str:
+    """What the marks of one series have before the number, whatever the capitals."""
+    return re.sub(r"\d+$", "", mark).casefold()
+
+
+def free(session, count: int, first: str | None, like: str | None = None) -> list[str]:
     """So many marks that no tile has, counting up from the first or from the last tile's.
+
+    With ``like``, the mark of a tile that trials are for, from the last one of its series.
 
     Raises
     ------
@@ -40,7 +48,8 @@ def free(session, count: int, first: str | None) -> list[str]:
     from tiles.records import models
     from tiles.records.words import name_key
 
-    mark = first or next_mark(newest(session)) or "T-1"
+    of_series = next_mark(newest(session, like)) if next_mark(like) else None
+    mark = first or of_series or next_mark(newest(session)) or "T-1"
     if next_mark(mark) is None:
         raise InvalidValue(f"{mark!r} does not end in a number.", "--first-mark T-1.")
     taken = {name_key(each) for each in session.scalars(select(models.Tile.mark))}

@@ -25,7 +25,8 @@ def next_tiles(
         bool, typer.Option("--commands", help="Print only the commands that plan them.")
     ] = False,
     first_mark: Annotated[
-        str | None, typer.Option(help="Mark of the first tile; default: after the last.")
+        str | None,
+        typer.Option(help="Mark of the first tile; default: after the last of its series."),
     ] = None,
     yes: common.Yes = False,
     as_json: common.AsJson = False,
@@ -48,7 +49,7 @@ def next_tiles(
         shown, trials = _choose(mark, defect, db)
         common.confirmed(_ask_beside(shown, is_planned=plan and bool(trials)), yes=yes)
         as_values, text = next_text.as_dict, next_text.screen
-    marked = _marked(shown.defect, trials, first_mark, db)
+    marked = _marked(shown.defect, trials, first_mark, mark, db)
     _caution(marked, db)
     if plan:
         fix_plan.put_on_record(marked, db=db, yes=yes)
@@ -83,10 +84,12 @@ def _ask_beside(found, *, is_planned: bool):
     return ask
 
 
-def _marked(defect: str, trials: list, first_mark: str | None, db: str | None) -> list:
+def _marked(
+    defect: str, trials: list, first_mark: str | None, like: str | None, db: str | None
+) -> list:
     from tiles.cli.plan import free_marks
 
-    marks = free_marks(len(trials), first_mark, db) if trials else []
+    marks = free_marks(len(trials), first_mark, db, like) if trials else []
     return [fix_plan.Marked(m, defect, trial) for m, trial in zip(marks, trials, strict=True)]
 
 

@@ -45,7 +45,10 @@ def plan(
     ] = None,
     trial_change: Annotated[str | None, typer.Option(help="The one thing changed in it.")] = None,
     first_mark: Annotated[
-        str | None, typer.Option(help="Mark of the first tile; default: after the last.")
+        str | None,
+        typer.Option(
+            help="Mark of the first tile; default: after the last (a trial: of its series)."
+        ),
     ] = None,
     dry_run: Annotated[bool, typer.Option("--dry-run", help="Show the tiles only.")] = False,
     yes: common.Yes = False,
@@ -67,7 +70,7 @@ def plan(
     recipe = _recipe(glaze, recipe_version, db)
     shares = coats.split(",") if separate and coats else [coats]
     crossings = list(product(body, glaze, shares))
-    free = free_marks(len(crossings), first_mark, db)
+    free = free_marks(len(crossings), first_mark, db, trial_of)
     records = [
         forms.read(
             forms.TileRecord,
@@ -119,10 +122,10 @@ def _refuse_areas(glazes: list[str]) -> None:
             )
 
 
-def free_marks(count: int, first: str | None, db: str | None) -> list[str]:
-    """So many marks that no tile has, counting up from the first or from the last tile's."""
+def free_marks(count: int, first: str | None, db: str | None, like: str | None = None) -> list[str]:
+    """So many marks that no tile has, as `marks.free` counts them up."""
     with common.writing(db) as session:
-        return marks.free(session, count, first)
+        return marks.free(session, count, first, like)
 
 
 def _put_on_record(
@@ -152,7 +155,7 @@ def _store(
     with common.writing(db) as session:
         names = Names(session, newest_recipe=True)
         # Handed out again here, where nobody else can take one before it is stored.
-        free = marks.free(session, len(records), first)
+        free = marks.free(session, len(records), first, records[0].trial_of)
         marked = zip(free, records, strict=True)
         planned = [record.model_copy(update={"mark": mark}) for mark, record in marked]
         stored = [
