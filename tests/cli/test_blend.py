@@ -6,6 +6,7 @@ import xml.etree.ElementTree as ET
 import pytest
 
 from tests.cli.keyboard import Keyboard
+from tests.cli.records import all_rows, assert_one_line_error
 
 CLEARS = ("house clear@1", "house clear@2")
 ON_RED = ("--body", "red earthenware")
@@ -185,6 +186,17 @@ def test_a_line_blend_is_drawn_as_png_and_svg_with_readable_labels(tiles, sample
     comments = svg.read_text(encoding="utf-8")  # text is drawn as outlines, named in comments
     for label in ("red earthenware, measured (6.6)", "nine in ten lie here", "[ppm/K]"):
         assert label in comments
+
+
+def test_a_picture_is_never_written_over_another_file(tiles, sample, tmp_path):
+    file = tmp_path / "blend.png"
+    file.write_text("mine")
+    before = all_rows(sample)
+    plan = ("--body", "red earthenware", "--plan", "--yes")
+    ran = tiles("blend", "line", *CLEARS, *plan, "--plot", file)
+    assert_one_line_error(ran, "blend.png is already there", "another name")
+    assert file.read_text() == "mine"
+    assert all_rows(sample) == before
 
 
 def test_a_picture_of_many_points_stays_readable_and_says_what_it_leaves_out(

@@ -7,6 +7,7 @@ from pathlib import Path
 from tiles.cli import common, figures, output
 from tiles.cli.recipe_show import OnRecord, fetch, shared_cone
 from tiles.cli.recipe_text import ranged, share
+from tiles.cli.user_files import refuse_existing
 from tiles.cli.weighing import check_batch, decimals, spoken_g, too_little
 from tiles.errors import InvalidValue
 
@@ -27,7 +28,7 @@ class Wanted:
     db: str | None
 
     def check(self) -> None:
-        """Raise for options that do not go together."""
+        """Raise for options that do not go together, and a picture that is there already."""
         check_batch(self.batch_g)
         if self.plan and self.body is None:
             raise InvalidValue("--plan without a clay body.", "--body NAME.", field="body")
@@ -40,6 +41,8 @@ class Wanted:
                 field="plot",
                 value=str(self.plot),
             )
+        if self.plot:
+            refuse_existing(self.plot)
 
 
 def answer(names: list[str], mix: Callable, wanted: Wanted, *, as_json: bool, as_csv: bool) -> None:
