@@ -58,6 +58,7 @@ def learn(
         show = learn_text.in_full if show_all or wanted else learn_screen.screen
         print("\n".join(show(found)), flush=True)
     if plot is not None:
-        common.talk("\nDrawing: parts of your tiles are learned from again, this takes a while.")
+        common.talk("\nDrawing. For what more tiles are worth, parts of yours are learned from")
+        common.talk("again, some hundred times: half a minute or longer.")
         learn_plot.draw(model, drawn, plot)
         common.talk(f"Drawn: {plot}")

@@ -6,7 +6,7 @@ import pytest
 from diagnose import learning_report
 from diagnose.forecast import NO_BETTER, Forecast, _own_count, forecast, said_of, unlike
 from diagnose.learner import fit, fit_records
-from diagnose.learning.model import LEARNED
+from diagnose.learning.model import LEARNED, learn_seen
 from diagnose.learning_report import learned_defects, learning_curve, lessons, reliability
 from diagnose.measures import measures
 from tests.bench.simulate import simulate
@@ -153,6 +153,20 @@ def test_the_last_point_of_the_curve_uses_all_other_tiles(studio, split, monkeyp
     base, own = (sum(v.log_loss[of] * v.areas for v in judged) for of in ("base rate", "model"))
     # Folds differ in size, so "most" leaves a few tiles of the larger training sides out.
     assert points[-1].yours == pytest.approx(1 - own / base, abs=0.08)
+
+
+@pytest.mark.slow
+def test_no_set_of_tiles_is_learned_from_twice_for_a_curve(studio, monkeypatch):
+    model, _ = studio
+    learned = []
+
+    def learn(seen, outcomes, use, *how, **more):
+        learned.append(use.tobytes())
+        return learn_seen(seen, outcomes, use, *how, **more)
+
+    monkeypatch.setattr(learning_report, "learn_seen", learn)
+    assert learning_curve(model, learned_defects(model)[:1], "tiles")
+    assert len(learned) == len(set(learned))
 
 
 def test_a_handful_of_tiles_has_no_curve():
