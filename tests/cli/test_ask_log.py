@@ -118,6 +118,8 @@ def test_a_wrong_answer_is_told_at_once_and_asked_again(after_a_tile, tiles):
     person.sees("'44'")
     person.answers("Bisque cone", "-")
     person.answers("Firing", "-")
+    person.answers("What do you see?", "?")
+    person.sees("each with slight, moderate or severe before it")
     person.answers("What do you see?", "crawlign")
     person.sees("'crawling'")
     person.answers("What do you see?", "crawling:very")
@@ -229,7 +231,7 @@ def test_after_a_no_the_answers_are_offered_again_and_nothing_is_lost(after_a_ti
     person.answers("Thickness of the dry coat in mm [8]", "0.8")
     for question in ("Bisque cone", "Firing", "Shelf", "Cone reached there"):
         person.answers(question)
-    person.sees("What do you see? clean, or defects (crawling:severe, pinholes)")
+    person.sees("What do you see? clean, or defects (severe crawling, pinholes)")
     person.answers("[crawling:severe]")  # a line further down on a narrow terminal
     person.answers("Day of the look")
     person.answers("Note [thick at the foot]")

@@ -37,7 +37,7 @@ def test_unload_takes_several_defects_and_an_unsaid_severity(load, tiles):
     keyboard.answers("Cone reached")
     at_tile(keyboard, 1, "L-1")
     keyboard.press("c")
-    keyboard.sees("how bad?")
+    keyboard.sees("how bad? 1 slight, 2 moderate, 3 severe, Enter not said:")
     keyboard.press(ENTER)
     keyboard.sees("another?")
     keyboard.press("r", "2")
@@ -86,6 +86,7 @@ def test_what_a_fault_without_a_word_of_its_own_is_is_asked_and_kept(load, tiles
 
 def test_a_wrong_defect_key_is_taken_back(load, tiles):
     keyboard = Keyboard("unload", "F40")
+    keyboard.sees("? the keys again")
     keyboard.sees("3 severe, < takes it back")
     reads_cone(keyboard)
     at_tile(keyboard, 1, "L-1")
@@ -105,7 +106,7 @@ def test_a_wrong_defect_key_is_taken_back(load, tiles):
         keyboard.press(ENTER)
     at_tile(keyboard, 12, AREAS)
     keyboard.press("c", "1")
-    keyboard.sees("which area?")
+    keyboard.sees("which area? 1 to 3, Enter the whole tile:")
     keyboard.press("<", ENTER)
     assert "12 looked at: 11 clean, 1 with a defect." in keyboard.ends()[1]
     assert (looks(tiles, "L-1"), looks(tiles, AREAS)) == ([[("pinholes", "slight", None)]], [[]])

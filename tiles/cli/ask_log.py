@@ -101,9 +101,10 @@ def _ask_all(db: str | None, offered: Answers) -> Answers:
     firing = _firing(db, found)
     ask_log_firing.ask_place(firing, offered, found)
     found.seen = ask(
-        "What do you see? clean, or defects (crawling:severe, pinholes)",
+        "What do you see? clean, or defects (severe crawling, pinholes)",
         offered.seen,
         check=lambda text: _check_seen(text, found),
+        choices=_known_faults,
     )
     if found.seen and any(
         each["defect"].casefold() == entry.NO_WORD for each in _read_seen(found.seen)
@@ -225,6 +226,13 @@ def _check_seen(text: str, found: Answers) -> str:
     seen = {"mark": found.mark, "body": found.body, "areas": areas, "inspections": looks}
     refuse_faults_twice(forms.read(forms.TileRecord, seen))
     return text
+
+
+def _known_faults() -> list[str]:
+    from tiles.records.words import DEFECTS, SEVERITIES
+
+    *others, last = SEVERITIES
+    return [*DEFECTS, f"each with {', '.join(others)} or {last} before it"]
 
 
 def _mark_to_offer(db: str | None, mark: str | None) -> str | None:

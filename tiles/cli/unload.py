@@ -31,6 +31,7 @@ DEFECT_KEYS = {
     "x": "other",
 }
 SEVERITY_KEYS = {"1": "slight", "2": "moderate", "3": "severe", ENTER: "not said how bad"}
+HOW_BAD = ", ".join(f"{each} {said}" for each, said in SEVERITY_KEYS.items() if each != ENTER)
 
 
 def add_to(app: typer.Typer) -> None:
@@ -130,9 +131,9 @@ def _introduce(name: str, records: list) -> None:
         return
     print(f"{name}: {counted(len(records), 'tile')} to look at.\n")
     controls = {ENTER: "clean", NEXT: "not now", BACK: "back one", STOP: "stop here"}
-    print(key_list(controls, "  "))
+    print(key_list(controls | {"?": "the keys again"}, "  "))
     print(key_list(DEFECT_KEYS, "  "))
-    after = "  after a defect:  1 slight, 2 moderate, 3 severe, < takes it back"
+    after = f"  after a defect:  {HOW_BAD}, {BACK} takes it back"
     print("\n".join(between_words(after, "  ")) + "\n")
 
 
@@ -337,7 +338,7 @@ def _is_meant(record, look) -> bool:
 def _ask_defect(defect: str, record) -> dict | None:
     """How bad it is and where; None when the person takes it back."""
     back = {BACK: TAKEN_BACK}
-    severity = key("      how bad?", SEVERITY_KEYS | back)
+    severity = key(f"      how bad? {HOW_BAD}, Enter not said:", SEVERITY_KEYS | back)
     if severity == BACK:
         return None
     seen = {"defect": defect, "severity": None}
@@ -345,7 +346,8 @@ def _ask_defect(defect: str, record) -> dict | None:
         seen["severity"] = SEVERITY_KEYS[severity]
     if 1 < len(record.areas) < 10:
         areas = {str(area.number): f"area {area.number}" for area in record.areas}
-        on = key("      which area?", {ENTER: "the whole tile"} | areas | back)
+        which = f"      which area? {min(areas)} to {max(areas)}, Enter the whole tile:"
+        on = key(which, {ENTER: "the whole tile"} | areas | back)
         if on == BACK:
             return None
         seen["area"] = None if on == ENTER else int(on)
