@@ -36,6 +36,16 @@ def test_a_plan_and_a_tile_on_record_take_an_earlier_version(two_versions, tiles
     assert_one_line_error(again, "--recipe-version 1 with log, plan and change")
 
 
+def test_an_earlier_version_is_the_default_again_once_the_later_one_is_off(two_versions, tiles):
+    assert "remove" not in tiles("recipe", "add", "temmoku", *MIX).err
+    again = tiles("recipe", "add", "temmoku", *MIX, "--line", "whiting=20")
+    assert_one_line_error(again, "'tiles recipe remove temmoku' if version 2 was never on a tile")
+    assert tiles("recipe", "remove", "temmoku", "--yes").code == 0
+    plan = ("plan", "--body", "buff stoneware", "--glaze", "temmoku", "--yes")
+    assert tiles(*plan, "--first-mark", "V-1").code == 0
+    assert _versions(tiles, "V-1") == [1]
+
+
 def test_a_version_that_cannot_be_meant_is_refused_and_nothing_stored(two_versions, tiles):
     plan = ("plan", "--body", "buff stoneware", "--glaze", "temmoku", "--first-mark", "V-1")
     assert tiles(*plan, "--yes").code == 0

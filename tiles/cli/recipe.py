@@ -160,12 +160,17 @@ def _refuse_same(glaze, recipe) -> None:
     from tiles.records.derived import recipe_key
     from tiles.records.reading import recipe_record
 
+    known = shell_word(glaze.name)
     for version in glaze.recipe_versions:
         if recipe_key(recipe_record(version)) == recipe_key(recipe):
+            # A version is known by its lines, in files too: a second one could not be told apart.
+            newest = glaze.recipe_versions[-1].version
+            off = f", or 'tiles recipe remove {known}' if version {newest} was never on a tile"
             raise AlreadyOnRecord(
                 f"version {version.version} of {glaze.name!r} has these lines already.",
-                f"'tiles recipe show {shell_word(glaze.name)} --version {version.version}', and "
-                f"for tiles of it --recipe-version {version.version} with log, plan and change.",
+                f"'tiles recipe show {known} --version {version.version}', and "
+                f"for tiles of it --recipe-version {version.version} with log, plan and change"
+                f"{off if newest != version.version else ''}.",
             )
 
 
