@@ -325,3 +325,57 @@ def test_no_cone_of_one_firing_or_shelf_is_offered_for_another(after_a_tile, til
     person.answers("Note")
     assert person.ends()[0] == 0
     assert shown(tiles, "N-9")["cone_reached"] == "05"
+
+
+def test_back_asks_the_question_before_again_with_the_answer_that_was_given(after_a_tile, tiles):
+    person = Keyboard("log")
+    person.answers("Mark [N-8]:", "<")
+    person.sees("This is the first question.")
+    person.answers("Mark [N-8]:", "N-20")
+    person.answers("Clay body [red earthenware]:")
+    person.answers("[white slip=2 + pond green]:", "pond green=1")
+    person.answers("Thickness of the dry coat in mm", "<")  # the coats were not asked
+    person.answers("[pond green=1]:", "pond green")
+    person.answers("Coats of the top one", "2")
+    person.answers("Thickness of the dry coat in mm", "<")
+    person.answers("[2]:", "<")
+    person.answers("[pond green]:", "<")
+    person.answers("Clay body [red earthenware]:", "<")
+    person.answers("Mark [N-20]:", "N-21")
+    for question in ("Clay body", "[pond green]:", "[2]:", "Thickness", "Bisque cone", "Firing",
+                     "Shelf", "Cone reached there"):  # fmt: skip
+        person.answers(question)
+    person.answers("What do you see?", "other")
+    person.answers("What is the other fault", "<")
+    person.answers(
+        "What do you see? clean, or defects (severe crawling, pinholes) [other]:", "clean"
+    )
+    person.answers("Day of the look", "<")
+    person.answers("[clean]:", "pinholes")
+    person.answers("Day of the look")
+    person.answers("Note")
+    code, said = person.ends()
+    assert (code, "N-21 is on record: pinholes." in said) == (0, True)
+    (area,) = shown(tiles, "N-21")["areas"]
+    assert [(each["glaze"]["name"], each["coats"]) for each in area["layers"]] == [
+        ("pond green", 2)
+    ]
+
+
+def test_back_offers_no_cone_of_another_firing_or_shelf(after_a_tile, tiles):
+    person = Keyboard("log")
+    for question in ("Mark", "Clay body", "Glaze", "Coats", "Thickness", "Bisque cone", "Firing"):
+        person.answers(question)
+    person.answers("Shelf [top]:", "bottom")
+    person.answers("Cone reached there", "06")
+    person.answers("What do you see?", "<")
+    person.answers("Cone reached there [06]:", "<")
+    person.answers("Shelf [bottom]:", "top")
+    person.sees("Cone reached there")
+    person.answers(":", "<")
+    person.answers("Shelf [top]:", "<")
+    person.answers("Firing [F12]:", "-")
+    person.answers("What do you see?", "clean")
+    person.answers("Note")
+    assert person.ends()[0] == 0
+    assert shown(tiles, "N-8")["cone_reached"] is None

@@ -12,7 +12,11 @@ from tiles.cli.common import talk
 from tiles.cli.prose import between_words, width
 from tiles.errors import TilesError
 
-CLEAR = "-"
+CLEAR, BACK = "-", "<"
+
+
+class GoBack(Exception):
+    """A person wants to answer the question before once more."""
 
 
 def ask(
@@ -22,6 +26,7 @@ def ask(
     check: Callable[[str], Any] = str,
     choices: Callable[[], list[str]] | None = None,
     required: bool = False,
+    may_go_back: bool = False,
 ) -> Any:
     """Ask until the answer passes its check.
 
@@ -39,10 +44,19 @@ def ask(
         Gives the names that "?" lists.
     required : bool
         Whether an answer must be given.
+    may_go_back : bool
+        Whether "<" is taken for a wish to go back.
+
+    Raises
+    ------
+    GoBack
+        A person wants to answer the question before once more.
     """
     while True:
         offered = default() if callable(default) else default
         typed = _line(f"{question} [{offered}]" if offered else question)
+        if typed == BACK and may_go_back:
+            raise GoBack
         if typed == "?":
             talk(", ".join(choices()) if choices else "Enter takes the answer in brackets.")
             continue

@@ -1,15 +1,29 @@
 """What ``tiles log`` asks of the firing a tile was in: its shelf, the cone, the day of a look.
 
-``offered`` and ``found`` are the answers offered and those given so far (``ask_log.Answers``).
+``offered`` and ``found`` are the answers offered and those given so far (``ask_log_answers``).
 """
 
 from datetime import date
+from functools import partial
 
+from tiles.cli import ask_names, common
 from tiles.cli.ask import ask
 
+_ask = partial(ask, may_go_back=True)
 
-def ask_place(firing, offered, found) -> None:
-    """The shelf, and the cone reached there.
+
+def has_firing(db, found) -> bool:
+    """Whether the tile was in a firing that is known."""
+    return bool(found.firing)
+
+
+def ask_shelf(db, offered, found) -> str | None:
+    """The place in the kiln."""
+    return _ask("Shelf", offered.shelf)
+
+
+def ask_cone(db, offered, found) -> str | None:
+    """The cone reached on the shelf.
 
     A cone offered belongs to its own firing and shelf: anywhere else none is, so that Enter never
     puts a tile's reading over the witness cone of another place.
@@ -18,24 +32,25 @@ def ask_place(firing, offered, found) -> None:
     from tiles.records.derived import witness_cone
     from tiles.records.words import same_name
 
-    if firing is None:
-        return
-    found.shelf = ask("Shelf", offered.shelf)
+    firing = _firing(db, found)
     places = ((offered.firing, found.firing), (offered.shelf, found.shelf))
     is_there = all(same_name(then, now) for then, now in places)
     cone = offered.cone_reached if is_there else None
     read = witness_cone(firing, found.shelf)
     known = f" (Enter: {read}, the witness cone of {firing.name})" if read and not cone else ""
-    found.cone_reached = ask(f"Cone reached there{known}", cone, check=read_cone)
+    return _ask(f"Cone reached there{known}", cone, check=read_cone)
 
 
-def ask_day(firing, offered, found) -> None:
-    """The day of the look, where the firing was long ago; else it is today's."""
-    from tiles.records import forms, notices, questions
+def was_long_ago(db, found) -> bool:
+    """Whether the day of the look must be asked for: else it is today's."""
+    return _days_since(_firing(db, found), found) is not None
 
-    days = notices.days_since_long_ago(firing) if found.seen and firing else None
-    if days is None:
-        return
+
+def ask_day(db, offered, found) -> str:
+    """The day of the look, where the firing was long ago."""
+    from tiles.records import forms, questions
+
+    firing = _firing(db, found)
 
     def read(text: str) -> str:
         looked_at = {"mark": found.mark, "body": found.body, "firing": firing.model_dump()}
@@ -45,9 +60,29 @@ def ask_day(firing, offered, found) -> None:
         questions.refuse_contradictions(record)
         return text
 
-    found.inspected_on = ask(
-        f"Day of the look (fired {days} days ago, on {firing.fired_on})",
+    return _ask(
+        f"Day of the look (fired {_days_since(firing, found)} days ago, on {firing.fired_on})",
         offered.inspected_on or date.today().isoformat(),
         check=read,
         required=True,
     )
+
+
+def _days_since(firing, found) -> int | None:
+    from tiles.records import notices
+
+    return notices.days_since_long_ago(firing) if found.seen and firing else None
+
+
+def _firing(db: str | None, found):
+    """The firing that was answered, as it is on record or was just described; None for none."""
+    from tiles.records import forms, models, reading, store
+
+    if not found.firing:
+        return None
+    with common.writing(db) as session:
+        row = store.look_up(session, models.Firing, found.firing)
+        if row is not None:
+            return reading.firing_record(row)
+    described = found.new.get(ask_names.key(models.Firing, found.firing), {"name": found.firing})
+    return forms.FiringRecord(**described)

@@ -1,0 +1,178 @@
+"""The questions of ``tiles log``, in their order.
+
+``offered`` and ``found`` are the answers offered and those given so far.
+"""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from functools import partial
+
+from tiles.cli import ask_log_firing, ask_names, common, entry
+from tiles.cli.ask import ask
+from tiles.cli.ask_log_answers import Answers, check_seen, parts, read_seen
+from tiles.cli.marks import free, newest, next_mark
+from tiles.errors import AlreadyOnRecord, TilesError
+
+_ask = partial(ask, may_go_back=True)
+
+
+@dataclass(frozen=True)
+class Question:
+    """One question: the answer it is for, how it is asked, and whether it arises at all."""
+
+    name: str
+    ask: Callable[[str | None, Answers, Answers], str | None]
+    arises: Callable[[str | None, Answers], bool] = lambda db, found: True
+
+
+def _ask_mark(db, offered, found):
+    return _ask(
+        "Mark",
+        lambda: _mark_to_offer(db, offered.mark),
+        check=lambda text: _free_mark(db, text),
+        required=True,
+    )
+
+
+def _ask_body(db, offered, found):
+    from tiles.records.models import ClayBody
+
+    return _ask("Clay body", offered.body, required=True, **_named(db, ClayBody, found))
+
+
+def _ask_glaze(db, offered, found):
+    from tiles.records.models import Glaze
+
+    def read(text: str) -> str:
+        named = [(part, entry.read_coat(part).glaze) for part in parts(text)]
+        return " + ".join(
+            part.replace(name, ask_names.known_or_new(db, Glaze, name, found.new), 1)
+            for part, name in named
+        )
+
+    named = _named(db, Glaze, found) | {"check": read}
+    return _ask("Glaze (layers from the clay up: slip=2 + glaze)", offered.glaze, **named)
+
+
+def _has_glaze(db, found):
+    return bool(found.glaze)
+
+
+def _lacks_coats(db, found):
+    return _has_glaze(db, found) and entry.read_coat(parts(found.glaze)[-1]).coats is None
+
+
+def _ask_coats(db, offered, found):
+    return _ask(
+        "Coats of the top one (1,2,3 for three areas)",
+        offered.coats,
+        check=lambda text: entry.areas(parts(found.glaze), coats=text) and text,
+    )
+
+
+def _ask_thickness(db, offered, found):
+    coat = {"coats": found.coats}
+    return _ask(
+        "Thickness of the dry coat in mm",
+        offered.thickness_mm,
+        check=lambda text: entry.areas(parts(found.glaze), **coat, thickness_mm=text) and text,
+    )
+
+
+def _ask_bisque_cone(db, offered, found):
+    from tiles.chemistry.cones import read_cone
+
+    return _ask("Bisque cone", offered.bisque_cone, check=read_cone)
+
+
+def _ask_firing(db, offered, found):
+    from tiles.records.models import Firing
+
+    return _ask("Firing", offered.firing, **_named(db, Firing, found))
+
+
+def _ask_seen(db, offered, found):
+    return _ask(
+        "What do you see? clean, or defects (severe crawling, pinholes)",
+        offered.seen,
+        check=lambda text: check_seen(text, found),
+        choices=_known_faults,
+    )
+
+
+def _is_other(db, found):
+    seen = read_seen(found.seen) if found.seen else []
+    return any(each["defect"].casefold() == entry.NO_WORD for each in seen)
+
+
+def _ask_other(db, offered, found):
+    return _ask("What is the other fault, in a few words", offered.other)
+
+
+def _ask_note(db, offered, found):
+    return _ask("Note", offered.note)
+
+
+QUESTIONS = (
+    Question("mark", _ask_mark),
+    Question("body", _ask_body),
+    Question("glaze", _ask_glaze),
+    Question("coats", _ask_coats, _lacks_coats),
+    Question("thickness_mm", _ask_thickness, _has_glaze),
+    Question("bisque_cone", _ask_bisque_cone),
+    Question("firing", _ask_firing),
+    Question("shelf", ask_log_firing.ask_shelf, ask_log_firing.has_firing),
+    Question("cone_reached", ask_log_firing.ask_cone, ask_log_firing.has_firing),
+    Question("seen", _ask_seen),
+    Question("other", _ask_other, _is_other),
+    Question("inspected_on", ask_log_firing.ask_day, ask_log_firing.was_long_ago),
+    Question("note", _ask_note),
+)
+
+
+def _named(db, model, found) -> dict:
+    return {
+        "check": lambda text: ask_names.known_or_new(db, model, text, found.new),
+        "choices": lambda: ask_names.names(db, model) or ["none yet"],
+    }
+
+
+def _known_faults() -> list[str]:
+    from tiles.records.words import DEFECTS, SEVERITIES
+
+    *others, last = SEVERITIES
+    return [*DEFECTS, f"each with {', '.join(others)} or {last} before it"]
+
+
+def _mark_to_offer(db: str | None, mark: str | None) -> str | None:
+    """The same where it is free, else the next one that is; without one, that after the last."""
+    from tiles.records import store
+
+    with common.writing(db) as session:
+        if mark and store.has_mark(session, mark) is None:
+            return mark
+        first = mark if next_mark(mark) else next_mark(newest(session))
+        return first and free(session, 1, first)[0]
+
+
+def _free_mark(db: str | None, mark: str) -> str:
+    from tiles.queries.alike import marks_but_for_a_zero, marks_but_for_blanks
+    from tiles.records import store
+
+    with common.writing(db) as session:
+        if store.has_mark(session, mark):
+            raise AlreadyOnRecord(f"a tile marked {mark!r} is already on record.", "another mark.")
+        twins = marks_but_for_blanks(session, [mark])
+        zeros = marks_but_for_a_zero(session, [mark])
+    if twins:
+        common.talk(f"{twins[0][1]!r} is on record, the same but for blanks.")
+        _require_yes(f"Is {mark!r} another tile?")
+    elif zeros:
+        common.talk(f"{zeros[0][1]!r} is on record, with other zeros.")
+        _require_yes(f"Is {mark!r} right?")
+    return mark
+
+
+def _require_yes(question: str) -> None:
+    if not common.yes_or_no(question):
+        raise TilesError("")

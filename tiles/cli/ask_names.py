@@ -1,0 +1,105 @@
+"""The names that ``tiles log`` asks for: as they are on record, or added as new."""
+
+from tiles.cli import common
+from tiles.cli.ask import ask
+from tiles.errors import TilesError, meant_by
+
+
+def names(db: str | None, model) -> list[str]:
+    """The names on record, those in use only."""
+    from sqlalchemy import select
+
+    from tiles.queries.search import natural_key
+
+    with common.writing(db) as session:
+        wanted = select(model.name)
+        if hasattr(model, "is_retired"):
+            wanted = wanted.where(model.is_retired.is_(False))
+        return sorted(session.scalars(wanted), key=natural_key)
+
+
+def known_or_new(db: str | None, model, name: str, new: dict[tuple, dict]) -> str:
+    """The name as it is on record; one that the person says is new is described in ``new``."""
+    if key(model, name) in new:
+        return new[key(model, name)]["name"]
+    known = _known_or_yes(db, model, name)
+    if known is not None:
+        return known
+    described = _describe(db, model, name)
+    new[key(model, name)] = described
+    return described["name"]
+
+
+def _known_or_yes(db: str | None, model, name: str) -> str | None:
+    """The name as it is on record; None where a person says that it is new."""
+    known = _known(db, model, name)
+    if known is not None:
+        return known
+    common.talk(f"{name!r} is not on record.")
+    close = meant_by(name, names(db, model))
+    answer = close and _yes_or_known(db, model, f"Did you mean {close!r}?")
+    if answer:
+        return close if answer is True else answer
+    answer = _yes_or_known(db, model, f"Add {name!r} as new?")
+    if not answer:
+        raise TilesError("")
+    return None if answer is True else answer
+
+
+def _known(db: str | None, model, name: str) -> str | None:
+    from tiles.records import store
+
+    with common.writing(db) as session:
+        known = store.look_up(session, model, name)
+        return known and known.name
+
+
+def _yes_or_known(db: str | None, model, question: str) -> bool | str:
+    """Yes or no; or the right name, where a person types that instead."""
+
+    def read(typed: str) -> str:
+        known = _known(db, model, typed)
+        if known is None:
+            raise TilesError(f"{typed!r} is not on record.", "y, n or the right name.")
+        return known
+
+    return common.yes_or_no(question, what_else="the right name", read=read)
+
+
+def key(model, name: str) -> tuple:
+    """What a name is described under: its table, and the name whatever its capitals."""
+    from tiles.records.words import name_key
+
+    return model, name_key(name)
+
+
+def _describe(db: str | None, model, name: str) -> dict:
+    """A new body, glaze or firing with the few facts that matter most, checked."""
+    from tiles.records import forms, models
+
+    if model is models.Firing:
+        form, facts = forms.FiringRecord, _ask_firing(db, name)
+    else:
+        form = forms.BodyRecord if model is models.ClayBody else forms.GlazeRecord
+        facts = ask("Cone range on its label (06-04)", check=common.cone_range) or {}
+    return forms.read(form, {"name": name} | facts).model_dump(exclude_none=True)
+
+
+def _ask_firing(db: str | None, name: str) -> dict:
+    """What is known of a new firing: its kiln tells its habit, its day how late a look was."""
+    from tiles.chemistry.cones import read_cone
+    from tiles.records import forms, models
+
+    def read_day(text: str) -> str:
+        forms.read(forms.FiringRecord, {"name": name, "fired_on": text})
+        return text
+
+    return {
+        "target_cone": ask("Its target cone", check=read_cone),
+        "kiln": ask(
+            "Its kiln",
+            check=lambda text: _known_or_yes(db, models.Kiln, text) or text,
+            choices=lambda: names(db, models.Kiln) or ["none yet"],
+        ),
+        "fired_on": ask("The day it was fired, YYYY-MM-DD", check=read_day),
+    }
