@@ -25,17 +25,14 @@ def spread(record: forms.TileRecord) -> Iterator[dict[str, Any]]:
 
 
 def rows_of(record: forms.TileRecord) -> Iterator[dict[str, Any]]:
-    """Its rows in a file: one for each area, and for each later look one more of what was seen."""
+    """Its rows in a file: one for each area, and for each later look one more of what was seen.
+
+    Each says all of the tile, or what a spreadsheet sorts by glaze would lose the later looks.
+    """
     days = sorted({look.inspected_on for look in record.inspections})
     for day in days or [None]:
         looks = [look for look in record.inspections if look.inspected_on == day]
-        then = record.model_copy(update={"inspections": looks})
-        if day is None or day == days[0]:
-            yield from spread(then)
-            continue
-        whole = {"mark": record.mark, **_fill("look", _last_look(then))}
-        for area in record.areas:
-            yield whole | {"area": area.number} | _results(then, area)
+        yield from spread(record.model_copy(update={"inspections": looks}))
 
 
 @cache

@@ -4,7 +4,7 @@ from datetime import date
 
 import pytest
 
-from tiles.exchange import flat_csv
+from tiles.exchange import flat_csv, flat_frame
 from tiles.records import forms
 
 HEADER = "mark,area,body,glaze,coats,firing,fired_on,inspected_on,faults,inspection_note"
@@ -86,6 +86,23 @@ def test_a_later_look_at_some_areas_only_is_refused(write):
     [problem] = flat_csv.read_file(write(HEADER, *rows, "A,2,,,,,,2026-05-01,crazing,")).problems
     assert "the look of 2026-05-01 at A has no row for area 1" in problem.message
     assert "row 4, column area" in problem.message
+
+
+def test_a_later_look_is_found_under_its_glaze_and_is_no_second_tile(tmp_path):
+    layer = {"glaze": "pond", "coats": 2}
+    looks = [{"inspected_on": "2026-03-01"},
+             {"inspected_on": "2026-05-01", "defects": [{"defect": "crazing"}]}]  # fmt: skip
+    record = forms.read(forms.TileRecord, {
+        "mark": "A", "body": "red", "firing": {"name": "F1", "kind": "glaze", "kiln": "big"},
+        "cone_reached": "05", "areas": [{"number": 1, "layers": [layer]}], "inspections": looks,
+    })  # fmt: skip
+    flat_csv.write_file(tmp_path / "out.csv", [record])
+    frame = flat_frame.read_frame(tmp_path / "out.csv")
+    crazed = frame.groupby(["body", "glaze", "coats", "kiln", "cone_reached"]).defect_crazing
+    assert list(crazed.agg(list)) == [["none", "seen"]]
+    back = flat_frame.records_from_frame(frame)
+    assert back == [record]
+    assert list(flat_frame.frame_from_records(back).defect_crazing) == ["seen"]
 
 
 def test_each_look_is_written_and_read_again_unchanged(tmp_path):
