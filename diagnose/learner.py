@@ -57,8 +57,9 @@ def fit(frame: "pd.DataFrame") -> "Model":
     frame : pandas.DataFrame
         One row for each area of a tile, with any of the flat columns
         (`tiles.exchange.flat_columns.columns`); unknown values blank. Rows of one ``mark`` are
-        one tile and are not counted as independent. The severity columns ``defect_...`` hold the
-        outcomes: blank where nobody looked.
+        one tile and are not counted as independent; of one ``area``, looked at on other days,
+        they are one area. The severity columns ``defect_...`` hold the outcomes: blank where
+        nobody looked.
 
     Returns
     -------
@@ -66,7 +67,7 @@ def fit(frame: "pd.DataFrame") -> "Model":
         Also where there is little or nothing to learn from: ``model.states`` says so.
         ``model.passed_over`` counts what could not be read, the same value of a column once.
     """
-    return _learn(rows.from_frame(frame))
+    return _learn(rows.join_looks(rows.from_frame(frame), frame))
 
 
 def fit_records(records: "Iterable[TileRecord]") -> "Model":

@@ -7,11 +7,11 @@ seen after the firing can find its way into a forecast.
 from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
 from copy import deepcopy
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING, Any
 
 from tiles.errors import TilesError
-from tiles.records.words import DEFECTS, SEVERITIES
+from tiles.records.words import DEFECTS, SEVERITIES, name_key
 
 if TYPE_CHECKING:
     import numpy as np
@@ -110,6 +110,48 @@ def from_frame(frame: "pd.DataFrame", told_before: "Shared | None" = None) -> Ob
     told = {defect: _outcome(frame, defect, passed) for defect in DEFECTS}
     outcomes, worse = ({defect: each[at] for defect, each in told.items()} for at in (0, 1))
     return Observed(rows, outcomes, worse, dict(passed), shared)
+
+
+def join_looks(observed: Observed, frame: "pd.DataFrame") -> Observed:
+    """Every area once, by all that was seen of it.
+
+    Further rows of an area (``mark`` and ``area``) whose looks were on other days are later looks
+    at it, as a sheet has them. The row that says most of the tile stands for it, with the last day.
+
+    Parameters
+    ----------
+    observed : Observed
+        All rows of the frame.
+    frame : pandas.DataFrame
+        The frame they were read from.
+    """
+    import numpy as np
+
+    filled, rows = frame.notna().sum(axis=1).to_numpy(), list(observed.rows)
+    stays = np.ones(len(rows), bool)
+    told = np.array([[*observed.outcomes.values()], [*observed.worse.values()]])
+    for places in _looks(frame, rows):
+        fullest = max(places, key=lambda at: filled[at])
+        rows[fullest] = replace(rows[fullest], looked_on=max(rows[at].looked_on for at in places))
+        told[:, :, fullest] = np.fmax.reduce(told[:, :, places], axis=-1)
+        stays[places] = np.array(places) == fullest
+    outcomes, worse = (
+        dict(zip(observed.outcomes, each, strict=True)) for each in told[:, :, stays]
+    )
+    rows = [row for row, is_kept in zip(rows, stays, strict=True) if is_kept]
+    return replace(observed, rows=rows, outcomes=outcomes, worse=worse)
+
+
+def _looks(frame: "pd.DataFrame", rows: list[Row]) -> Iterator[list[int]]:
+    """Places of the looks at one area, where there were several."""
+    areas = frame["area"].astype(str) if "area" in frame.columns else [""] * len(frame)
+    found: dict[tuple[str, str], list[int]] = {}
+    for at, (row, area) in enumerate(zip(rows, areas, strict=True)):
+        if row.looked_on:
+            found.setdefault((name_key(row.record.mark), area), []).append(at)
+    for places in found.values():
+        if 1 < len(places) == len({rows[at].looked_on for at in places}):
+            yield places
 
 
 def _records(frame: "pd.DataFrame", passed: Counter, shared: "Shared") -> list[Row]:

@@ -20,7 +20,7 @@ def read_frame(file: Path) -> "pd.DataFrame":
     """A flat CSV file as a frame, unchecked, with every column as text: a cone stays ``05``.
 
     A later look is a row of its own: count tiles by their marks. One row for each area, as it
-    came out in the end, has ``frame_from_records(records_from_frame(frame))``; learn from that.
+    came out in the end, has ``frame_from_records(records_from_frame(frame))``.
     """
     import pandas as pd
 

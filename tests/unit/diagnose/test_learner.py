@@ -141,6 +141,22 @@ def test_areas_of_one_tile_count_less_than_tiles_of_their_own():
     assert spread[1] > spread[0]
 
 
+@pytest.mark.parametrize("repeated", [[], ["body", "glaze", "coats", "thickness_mm", "fired_on"]])
+def test_a_later_look_is_no_further_area(repeated):
+    first = studio(40, 7, area=1.0, inspected_on="2024-03-01")
+    crazed = np.where(np.arange(40) % 3, "none", "slight")
+    later = first[["mark", "area", *repeated]].assign(
+        inspected_on="2024-06-01", defect_crazing=crazed
+    )
+    as_it_came_out = first.assign(inspected_on="2024-06-01", defect_crazing=crazed)
+    looks = pd.concat([first, later]).reset_index(drop=True)
+    row = studio(1, 6, thickness_mm=1.8)
+    of_looks, of_areas = (learner.fit(each).predict_proba(row) for each in (looks, as_it_came_out))
+    pd.testing.assert_frame_equal(of_looks, of_areas)
+    on_one_day = looks.assign(inspected_on="2024-06-01")  # rows that repeat an area are no looks
+    assert not learner.fit(on_one_day).predict_proba(row).equals(of_areas)
+
+
 def test_the_range_holds_the_chance(model):
     frame = studio(20, 7)
     chance, ends = model.predict_proba(frame), model.predict_range(frame)
