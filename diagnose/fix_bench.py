@@ -72,10 +72,11 @@ class Bench:
 class Step:
     """One thing to do otherwise on a tile like this one.
 
+    ``changes`` begin with it; the others only say the same otherwise, as the millimetres of a coat.
     ``edit`` says what changes on the trial tile: ``coats``, ``colour_coats``, ``bisque_cone``,
     ``body``, ``kiln``, ``shelf``, ``batch``, ``bare``, ``clear`` or ``slop``, what is done to it;
-    ``firing`` is how the trial is to be fired, where that is the change: for several changes in
-    their order, with commas between. ``place`` is where in the kiln, of the same firing.
+    ``firing`` is how the trial is to be fired, where that is the change. ``place`` is where in the
+    kiln, of the same firing.
     """
 
     key: str

@@ -41,6 +41,7 @@ from diagnose.fix_steps_fire import (
     other_shelf,
     reach_cone,
     shorter_hold,
+    slower_end,
     the_right_shelf,
 )
 from diagnose.right_shelf import right_shelf
@@ -84,8 +85,8 @@ STEPS: dict[str, tuple[Maker, ...]] = {
     "red_body": (other_body, thinner),
     "bisque_fast_airless": (slower_bisque,),
     "glaze_on_greenware": (bisque_first,),
-    "fast_or_no_hold": (hold,),
-    "trapped_bubbles": (hold,),
+    "fast_or_no_hold": (hold, slower_end),
+    "trapped_bubbles": (hold, slower_end),
     "gassy_recipe": (hold,),
     "stiff_melt": (hold, thinner),
     "kiln_short": (reach_cone, hold),

@@ -66,19 +66,18 @@ def _bisque(bench: Bench, wanted: str, *, hotter: bool) -> Step | None:
 
 
 def slower_bisque(bench: Bench) -> Step | None:
-    """More time and air between 700 and 900 C."""
+    """More time and air between 700 and 900 C; a hold there where the rise was slow."""
     firing = bench.record.bisque_firing
     rate = firing.rate_c_per_h if firing else None
-    hold = firing.hold_min if firing else None
-    changes = []
+    held = firing.hold_min if firing else None
     if rate is None or rate > BISQUE_RATE_C_PER_H:
-        changes.append(Change("bisque, 700 to 900 °C", rate, BISQUE_RATE_C_PER_H, "°C/h"))
-    if hold is None or hold < BISQUE_HOLD_MIN:
-        changes.append(Change("bisque hold at the top", hold, BISQUE_HOLD_MIN, "min"))
-    if not changes:
+        change = Change("bisque, 700 to 900 °C", rate, BISQUE_RATE_C_PER_H, "°C/h")
+    elif held is None or held < BISQUE_HOLD_MIN:
+        change = Change("bisque hold at the top", held, BISQUE_HOLD_MIN, "min")
+    else:
         return None
     spoils = "It takes longer; leave the vent or a spy hole open until 900 °C."
-    return Step("slower_bisque", "Slower bisque", changes, spoils, firing="in a slow bisque")
+    return Step("slower_bisque", "Slower bisque", [change], spoils, firing="in a slow bisque")
 
 
 def bisque_first(bench: Bench) -> Step:

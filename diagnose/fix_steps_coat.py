@@ -1,5 +1,7 @@
 """Steps at the glazing table: coats, thickness, slop, clean bisque."""
 
+from math import log
+
 from diagnose.fix_bench import Bench, Step
 from diagnose.fix_shapes import COATS, WIPED, Change
 from tiles.chemistry.slip import LEAST_COAT_MM, MOST_COAT_MM, USUAL_COAT_MM
@@ -12,8 +14,9 @@ THIN_MM = {"clear": 0.5, "gloss": USUAL_COAT_MM, "matt": 0.8, "satin": 0.7}
 """Dry coat aimed at when it was too thin. [mm], estimates."""
 LEAST_WHITE_MM = 0.6
 """An opaque white covers from here: 0.6 to 0.9 is usual. [mm], estimate."""
-COATS_ROOM = 0.25
-"""A whole number of coats so near to the aim will do; else each coat changes as well; estimate."""
+COATS_ROOM = 0.1
+"""A whole number of coats may lie so much of a millimetre outside what is usual; else their number
+stays and each changes: a trial changes one of the two. [mm], estimate."""
 FIRED_SHARE = 0.5
 """A fired coat is about half of the dry one."""
 LESS_SG = 0.05
@@ -80,8 +83,11 @@ def _by_finish(top, table: dict[str, float]) -> float:
 def _thinner_mm(top, thickness: float | None) -> float:
     """What to thin to: the aim, or three quarters of a coat that is there already; never bare."""
     aim = _by_finish(top, THICK_MM)
-    least = LEAST_WHITE_MM if _is_opaque_white(top) else LEAST_COAT_MM
-    return max(least, min(aim, thickness * THINNED)) if thickness is not None else aim
+    return max(_least_mm(top), min(aim, thickness * THINNED)) if thickness is not None else aim
+
+
+def _least_mm(top) -> float:
+    return LEAST_WHITE_MM if _is_opaque_white(top) else LEAST_COAT_MM
 
 
 def _is_opaque_white(top) -> bool:
@@ -92,25 +98,26 @@ def _is_opaque_white(top) -> bool:
 def _coats(top, thickness: float | None, aim_mm: float, *, fewer: bool) -> list[Change]:
     """Coats and the dry coat they lay down; the two always agree.
 
-    Where no whole number of the tile's own coats comes near the aim, each coat changes as well.
+    Where no whole number of the tile's own coats is usual, each coat changes and not their number.
     """
     coats = top.coats
     if coats is None or (fewer and coats == 1):
         return _dry_coat(thickness, aim_mm)
-    by_one = coats - 1 if fewer else coats + 1
     if not thickness:
         usual = CLEAR_COATS if top.glaze.finish == "clear" else SOLID_COATS
-        return [Change(COATS, coats, min(by_one, usual) if fewer else by_one)]
+        return [Change(COATS, coats, min(coats - 1, usual) if fewer else coats + 1)]
     each = thickness / coats
-    wanted = min((1, *range(2, coats + 3)), key=lambda count: abs(count * each - aim_mm))
-    wanted = min(by_one, wanted) if fewer else max(by_one, wanted)
-    change = Change(COATS, coats, wanted)
-    is_usual = LEAST_COAT_MM - 0.005 <= wanted * each <= MOST_COAT_MM + 0.005
-    if is_usual and abs(wanted * each / aim_mm - 1) <= COATS_ROOM:
-        return [change, *_dry_coat(thickness, wanted * each)]
-    wanted = by_one
-    a_coat = Change("each coat", round(each, 2), round(aim_mm / wanted, 2), "mm")
-    return [Change(COATS, coats, wanted), a_coat, *_dry_coat(thickness, aim_mm)]
+    others = range(1, coats) if fewer else range(coats + 1, coats + 3)
+    usual = [count for count in others if _is_usual(top, count * each)]
+    if usual:
+        wanted = min(usual, key=lambda count: abs(log(count * each / aim_mm)))
+        return [Change(COATS, coats, wanted), *_dry_coat(thickness, wanted * each)]
+    a_coat = Change("each coat", round(each, 2), round(aim_mm / coats, 2), "mm")
+    return [*_dry_coat(thickness, aim_mm), a_coat]
+
+
+def _is_usual(top, coat_mm: float) -> bool:
+    return _least_mm(top) - 0.005 <= coat_mm <= MOST_COAT_MM + COATS_ROOM
 
 
 def _dry_coat(thickness: float | None, aim_mm: float) -> list[Change]:
@@ -205,12 +212,8 @@ def recoat_damp(bench: Bench) -> Step:
 
 
 def stir(bench: Bench) -> Step:
-    """Stir to the bottom and sieve."""
-    batch = bench.top.batch if bench.top else None
-    mesh = batch.sieve_mesh if batch else None
+    """Stir to the bottom."""
     changes = [Change("stirred to the bottom", None, "2 minutes")]
-    if bench.top is None or bench.top.glaze.kind != "jar":
-        changes.append(Change("sieve", mesh, max(80, mesh or 0), "mesh"))
     return Step("stir", "Stir well", changes, "It may now go on thicker: count the coats again.")
 
 

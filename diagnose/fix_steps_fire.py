@@ -84,21 +84,24 @@ def _of_clay(bench: Bench, aim: str, by: float) -> str:
 
 
 def hold(bench: Bench) -> Step | None:
-    """Time at the top, and a slower last 100 °C."""
-    firing = bench.firing
-    held = firing.hold_min if firing else None
-    rate = firing.rate_c_per_h if firing else None
-    changes, fire = [], []
-    if held is None or held < HOLD_MIN:
-        changes.append(Change(HOLD, held, HOLD_MIN, "min"))
-        fire.append(f"with {HOLD_MIN} min hold")
-    if rate is not None and rate > LAST_RATE_C_PER_H * 1.2:
-        changes.append(Change("last 100 °C", rate, LAST_RATE_C_PER_H, "°C/h"))
-        fire.append(f"at {LAST_RATE_C_PER_H} °C/h over the last 100 °C")
-    if not changes:
-        return None
+    """Time at the top; a slower last 100 °C where that was long enough."""
+    held = bench.firing.hold_min if bench.firing else None
+    if held is not None and held >= HOLD_MIN:
+        return slower_end(bench)
+    changes = [Change(HOLD, held, HOLD_MIN, "min")]
     spoils = f"A hold adds heat work: {CONE_HOLD}; fluid glazes run sooner."
-    return Step("hold", "Time to heal", changes, spoils, firing=", ".join(fire))
+    return Step("hold", "Time to heal", changes, spoils, firing=f"with {HOLD_MIN} min hold")
+
+
+def slower_end(bench: Bench) -> Step | None:
+    """A slower last 100 °C, where it is known to have been fast."""
+    rate = bench.firing.rate_c_per_h if bench.firing else None
+    if rate is None or rate <= LAST_RATE_C_PER_H * 1.2:
+        return None
+    changes = [Change("last 100 °C", rate, LAST_RATE_C_PER_H, "°C/h")]
+    spoils = "A slow end adds heat work as a hold does: let a witness cone decide."
+    firing = f"at {LAST_RATE_C_PER_H} °C/h over the last 100 °C"
+    return Step("slower_end", "A slower end", changes, spoils, firing=firing)
 
 
 def shorter_hold(bench: Bench) -> Step | None:
@@ -121,16 +124,10 @@ def open_later(bench: Bench) -> Step:
 
 def cool_slower(bench: Bench) -> Step:
     """Slow through the two ranges in which silica jumps."""
-    changes = [
-        Change("cooling 650-500 and 300-150 °C", None, COOL_RATE_C_PER_H, "°C/h at most"),
-        Change(
-            "kiln opened at",
-            bench.firing.opened_c if bench.firing else None,
-            OPEN_C,
-            "°C or less",
-        ),
-    ]
-    return Step("cool_slower", "Slower cooling", changes, "It takes hours longer.", firing="slow")
+    what = "cooling 650-500 and 300-150 °C"
+    changes = [Change(what, None, COOL_RATE_C_PER_H, "°C/h at most")]
+    spoils = "It takes hours longer."
+    return Step("cool_slower", "Slower cooling", changes, spoils, firing="with a slow cooling")
 
 
 def cool_faster(bench: Bench) -> Step:
@@ -141,12 +138,9 @@ def cool_faster(bench: Bench) -> Step:
 
 
 def dry_first(bench: Bench) -> Step:
-    """Dry ware, slow start."""
-    changes = [
-        Change("drying before the firing", None, 24, "h"),
-        Change("first 120 °C", None, 60, "°C/h"),
-    ]
-    return Step("dry_first", "Dry ware", changes, "", firing="bone dry, slow start")
+    """Dry ware."""
+    changes = [Change("drying before the firing", None, 24, "h")]
+    return Step("dry_first", "Dry ware", changes, firing="bone dry")
 
 
 def the_right_shelf(bench: Bench) -> Step | None:

@@ -147,7 +147,7 @@ def _is_so_already(view: "View", made: Step) -> bool:
 
 
 def _one_change(made: Step) -> Step:
-    return replace(made, changes=made.changes[:1], firing=made.firing.partition(", ")[0])
+    return replace(made, changes=made.changes[:1])
 
 
 def _own(view: "View", case: "Case", owned: Owned) -> Iterator[Candidate]:

@@ -102,18 +102,19 @@ def test_nothing_is_proposed_that_is_not_owned_or_not_made_for_the_cone():
 
 
 @pytest.mark.parametrize(
-    ("held", "values", "told"),
+    ("held", "key", "values", "told"),
     [
-        (30, {"hold_min": 30, "rate_c_per_h": 65}, "at 65 °C/h over the last 100 °C"),
-        (5, {"hold_min": 15, "rate_c_per_h": 150}, "with 15 min hold"),
+        (30, "slower_end", {"hold_min": 30, "rate_c_per_h": 65}, "at 65 °C/h over the last 100 °C"),
+        (5, "slower_end", {"hold_min": 5, "rate_c_per_h": 65}, "at 65 °C/h over the last 100 °C"),
+        (5, "hold", {"hold_min": 15, "rate_c_per_h": 150}, "with 15 min hold"),
     ],
 )
-def test_a_slower_end_is_a_change_of_its_own(held, values, told):
+def test_a_slower_end_is_a_change_of_its_own(held, key, values, told):
     record = tile("pinholes")
     fast = forms.FiringRecord(name="F", target_cone="05", hold_min=held, rate_c_per_h=150)
     record = record.model_copy(update={"firing": fast})
     view, case = View(record, record.areas[0], "pinholes"), why(record)[0].case
-    (one,) = [each for each in candidates(view, case, OWNED) if each.step.key == "hold"]
+    (one,) = [each for each in candidates(view, case, OWNED) if each.step.key == key]
     firing = changed(view, one.step, OWNED).firing
     assert {name: getattr(firing, name) for name in values} == values
     assert one.step.firing == told
