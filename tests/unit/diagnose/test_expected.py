@@ -10,8 +10,9 @@ from diagnose.learning.model import Seen
 from diagnose.learning.rows import from_frame
 from diagnose.learning.table import may_forecast
 from diagnose.vocabulary import measure_words
+from tests.unit.diagnose.test_cause_files import CHOICES
 from tiles.records.clues import clues
-from tiles.records.words import DEFECTS
+from tiles.records.words import ANSWERS, DEFECTS
 
 FILES = sorted(
     each for each in files("diagnose").joinpath("expected").iterdir() if each.name.endswith(".csv")
@@ -51,6 +52,15 @@ def test_every_line_names_measures_known_before_the_firing_and_can_be_read(file)
         if has_unit:
             assert values == sorted(values)
         assert len(set(values)) == len(values)
+
+
+@pytest.mark.parametrize("file", FILES, ids=_defect)
+def test_no_line_waits_for_a_word_that_no_record_can_hold(file):
+    choices = CHOICES | dict.fromkeys(clues(), ANSWERS)
+    for curve in of_faults.curves(_defect(file)):
+        said = tuple(value for value, _ in curve.points if isinstance(value, str))
+        for measure, words in ((curve.measure, said), *curve.only):
+            assert set(words) <= set(choices.get(measure, words)), measure
 
 
 @pytest.mark.parametrize("file", FILES, ids=_defect)
