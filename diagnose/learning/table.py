@@ -151,20 +151,19 @@ def _base(view) -> str | None:
 
 
 def _places(view) -> dict[str, float]:
-    from diagnose.measures_body import bisque_cone
-    from diagnose.measures_firing import label_range
     from tiles.chemistry.cones import step
+    from tiles.records.derived import bisque_cone, label_range
 
-    record, body = view.record, view.record.body
-    bisque = bisque_cone(record)
+    record, bisque = view.record, bisque_cone(view.record)
     low, high = label_range(view.top.glaze if view.top else None) or (None, None)
+    body_low, body_high = label_range(record.body) or (None, None)
     cones = {
         "reached": view.cone_reached,
         "target": record.firing.target_cone if record.firing else None,
-        "bisque": bisque[0] if bisque else None,
+        "bisque": bisque.cone if bisque else None,
         "label_low": low,
         "label_high": high,
-        "body_low": body.cone_low,
-        "body_high": body.cone_high,
+        "body_low": body_low,
+        "body_high": body_high,
     }
     return {name: step(cone) for name, cone in cones.items() if cone is not None}

@@ -9,10 +9,13 @@ import pytest
 from diagnose.fix_bench import Bench
 from diagnose.fix_ranges import within_both
 from diagnose.fix_steps_coat import clear_over
+from diagnose.learning import table
+from diagnose.learning.rows import Row
 from diagnose.measures import measures
 from diagnose.next_changes import _is_for
 from diagnose.next_safety import would_wreck
 from diagnose.view import View, setting
+from tiles.chemistry.cones import step
 from tiles.cli.next_body import _meets
 from tiles.cli.recipe_show import _is_for_cone
 from tiles.records import forms, questions
@@ -48,6 +51,12 @@ def test_the_measures_count_from_it(view):
     assert found["wrong_band"].value == "yes"
     bare = view.record.model_copy(update={"cone_reached": None, "areas": []})
     assert setting(View(bare)) == "low_fire"
+
+
+def test_the_learner_does(view):
+    steps = table.read([Row(view.record, 1)]).steps
+    ends = [steps[name][0] for name in ("label_low", "label_high", "body_low", "body_high")]
+    assert ends == [step("06")] * 4
 
 
 def test_the_questions_before_storing_do(view):
