@@ -3,6 +3,7 @@
 from typing import TYPE_CHECKING
 
 from diagnose.amounts import read_amount
+from diagnose.fields import FIELDS
 from diagnose.view import View
 from tiles.chemistry.cones import cone_at, read_cone, step
 from tiles.errors import InvalidValue
@@ -165,7 +166,22 @@ def _number(name: str, typed: str) -> float | int:
             field=name,
             value=typed,
         )
-    return getattr(amount, "value", amount)
+    value = getattr(amount, "value", amount)
+    _refuse_impossible(name, value)
+    return value
+
+
+def _refuse_impossible(name: str, value: float) -> None:
+    """What the record would not take is no answer: 145 for a specific gravity of 1.45."""
+    from tiles.records import forms
+
+    form, rest = {
+        "layer": (forms.LayerRecord, {"glaze": "any"}),
+        "firing": (forms.FiringRecord, {"name": "any"}),
+        "batch": (forms.BatchRecord, {"name": "any"}),
+        "body": (forms.BodyRecord, {"name": "any"}),
+    }[FIELDS[name].place]
+    forms.read(form, {**rest, FIELDS[name].name: value})
 
 
 def _plain(typed: str) -> float | None:

@@ -148,6 +148,12 @@ def test_an_answer_is_read_in_the_units_people_use(name, typed, value):
         ("coats", "2.5"),
         ("cone_reached", "hot"),
         ("absorption_pct", "little"),
+        ("absorption_pct", "nan"),
+        ("absorption_pct", "120 %"),
+        ("specific_gravity", "145"),
+        ("coats", "0"),
+        ("thickness_mm", "80"),
+        ("opened_c", "1888"),
     ],
 )
 def test_what_is_no_answer_is_refused_with_a_remedy(name, typed):
