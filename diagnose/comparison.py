@@ -14,7 +14,7 @@ from diagnose.matching import Row, Unit, matched, sets_of
 from diagnose.own_areas import looked_at, with_layer
 from diagnose.wording import listed
 from tiles.records.derived import defects_on
-from tiles.records.words import same_name
+from tiles.records.words import name_key, same_name
 
 if TYPE_CHECKING:
     from tiles.records.forms import AreaRecord, TileRecord
@@ -168,7 +168,8 @@ def _recorded(names: Sequence[str], units: list[Unit]) -> list[str]:
 
 def _row(record, area, factor: Factor, wanted: Sequence[str], late: dict[str, LateLooks]) -> tuple:
     """Mark, value compared, values held alike, defects, and those it cannot be free of yet."""
-    alike = tuple(value_of(FACTORS[each], record, area) for each in wanted)
+    read = (value_of(FACTORS[each], record, area) for each in wanted)
+    alike = tuple(name_key(each) if isinstance(each, str) else each for each in read)
     value = value_of(factor, record, area)
     defects = frozenset(seen.defect for seen in defects_on(record, area))
     early = frozenset(each for each, looks in late.items() if not looks.tells(record, area))

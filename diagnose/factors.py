@@ -39,7 +39,7 @@ class Factor:
         """Puts values in order."""
         if self.kind == "cone":
             return (step(value), "")
-        return (value, "") if self.kind == "number" else (0, str(value).casefold())
+        return (value, "") if self.kind == "number" else (value.casefold(), value)
 
     def spoken(self, value: Value) -> str:
         """A value as it is read: "3 coats", "cone 04", "red earthenware"."""

@@ -3,6 +3,7 @@
 from collections.abc import Callable, Sequence
 
 from diagnose.factors import Factor, Value
+from tiles.records.words import name_key
 
 MOST_VALUES = 4
 """So many different numbers stand for themselves; more are put into three groups."""
@@ -25,6 +26,10 @@ def levels_of(factor: Factor, values: Sequence[Value]) -> tuple[Callable[[Value]
         many values are cut at their thirds, to one decimal.
     """
     distinct = sorted(set(values), key=factor.sort_key)
+    if factor.kind == "word":
+        # A shelf is the same whatever its capitals; of its spellings one is told.
+        spelt = {name_key(each): each for each in distinct}
+        return lambda value: spelt[name_key(value)], list(spelt.values())
     if factor.kind != "number" or len(distinct) <= MOST_VALUES:
         return factor.spoken, [factor.spoken(each) for each in distinct]
     cuts = _thirds(sorted(values))

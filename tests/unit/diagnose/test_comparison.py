@@ -35,6 +35,16 @@ def test_counts_and_test_of_a_clear_difference():
     assert crawling.say.startswith("crawling: more often towards 4 coats; chance alone")
 
 
+def test_a_shelf_is_one_whatever_its_capitals():
+    shelves = ("Top", "top", "TOP", "top", "low", "Low")
+    tiles = [tile(n, coats=2, shelf=shelf, stood="flat") for n, shelf in enumerate(shelves)]
+    assert compare(tiles, "shelf").groups == ["low", "top"]
+    assert compare(tiles, "shelf").tiles == [2, 4]
+    kilns = [{"name": "F", "kiln": kiln} for kiln in ("big", "Big", "BIG", "big")]
+    tiles = [tile(n, coats=2 + n % 2, firing=firing) for n, firing in enumerate(kilns)]
+    assert (compare(tiles, "coats").sets, compare(tiles, "coats").alone) == (1, 0)
+
+
 def test_a_chance_within_several_sets_says_so():
     white = [tile(20 + n, coats=2 + 2 * (n % 2), body="white clay") for n in range(4)]
     for records, is_said in ((ladder(), False), (ladder() + white, True)):
