@@ -75,11 +75,11 @@ def late_looks(areas: "Iterable[tuple[TileRecord, AreaRecord]]", defect: str) ->
     """
     if defect not in COMES_LATE:
         return LateLooks(defect)
-    found = {}
+    found: dict[str, int] = {}
     for record, area in areas:
         days = _days_seen(record, area, defect)
         if days is not None:
-            found[record.mark] = days
+            found[record.mark] = min(days, found.get(record.mark, days))
     middle = _middle(sorted(found.values()))
     return LateLooks(defect, middle if middle > UNLOADED_WITHIN_DAYS else 0)
 

@@ -53,6 +53,16 @@ def test_a_look_must_be_about_as_late_as_the_fault_was_seen():
     assert not any(late.tells(*each) for each in areas(white))
 
 
+@pytest.mark.parametrize("looks", [(UNLOADED, LATE), (LATE, UNLOADED)])
+def test_a_tile_counts_by_the_first_of_its_areas_that_showed_it(looks):
+    looks = [
+        {"inspected_on": day, "defects": [{"defect": "crazing", "area": area}]}
+        for area, day in enumerate(looks, start=1)
+    ]
+    record = tile(1, areas=[{"number": 1}, {"number": 2}], inspections=looks)
+    assert late_looks([(record, each) for each in record.areas], "crazing").seen_after == 0
+
+
 @pytest.mark.parametrize("looks", [(f"{UNLOADED}!",), (f"{UNLOADED}!", LATE)])
 def test_a_fault_that_is_there_at_unloading_counts_every_look(looks):
     late = late_looks(areas([tile(1, *looks), tile(2, UNLOADED)]), "crazing")
