@@ -3,7 +3,7 @@
 from math import log
 
 from diagnose.fix_bench import Bench, Step
-from diagnose.fix_shapes import COATS, WIPED, Change
+from diagnose.fix_shapes import COATS, DRY_COAT, WIPED, Change
 from tiles.chemistry.slip import LEAST_COAT_MM, MOST_COAT_MM, USUAL_COAT_MM
 from tiles.records.derived import label_range
 from tiles.records.words import same_name
@@ -123,7 +123,7 @@ def _is_usual(top, coat_mm: float) -> bool:
 def _dry_coat(thickness: float | None, aim_mm: float) -> list[Change]:
     if thickness is None:
         return []
-    return [Change("dry coat", round(thickness, 2), round(aim_mm, 2), "mm")]
+    return [Change(DRY_COAT, round(thickness, 2), round(aim_mm, 2), "mm")]
 
 
 def _less_gravity(top) -> list[Change]:

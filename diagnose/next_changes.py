@@ -6,7 +6,17 @@ from typing import TYPE_CHECKING
 
 from diagnose.fix_aims import AIMS
 from diagnose.fix_bench import Bench, Step
-from diagnose.fix_shapes import BISQUE_CONE, COATS, CONE_REACHED, HOLD, KILN, PLACE, SHELF, Change
+from diagnose.fix_shapes import (
+    BISQUE_CONE,
+    COATS,
+    CONE_REACHED,
+    DRY_COAT,
+    HOLD,
+    KILN,
+    PLACE,
+    SHELF,
+    Change,
+)
 from diagnose.fix_steps import STEPS, makers
 from diagnose.fix_steps_coat import (
     MOST_COLOUR_COATS,
@@ -318,14 +328,12 @@ def _layer(top, made: Step, after: dict, owned: Owned) -> object | None:
     if "slop" in made.edit:
         mended = {"specific_gravity": after["specific gravity"]}
         return top.model_copy(update={"batch": top.batch.model_copy(update=mended)})
-    if top is None or not {"coats", "dry coat"} & set(after):
+    change = made.changes[0]
+    if top is None or change.what not in (COATS, DRY_COAT):
         return None
-    share = after["coats"] / top.coats if "coats" in after and top.coats else None
-    dry = after.get("dry coat") or (
-        top.thickness_mm * share if share and top.thickness_mm else None
-    )
-    if share is None and top.thickness_mm:
-        share = dry / top.thickness_mm
-    fired = top.fired_thickness_mm * share if share and top.fired_thickness_mm else None
-    values = {"coats": after.get("coats"), "thickness_mm": dry, "fired_thickness_mm": fired}
+    share = change.after / change.before
+    values = {"coats": change.after} if change.what == COATS else {}
+    for name in ("thickness_mm", "fired_thickness_mm"):
+        if (measured := getattr(top, name)) is not None:
+            values[name] = round(measured * share, 3)
     return top.model_copy(update=values)

@@ -170,3 +170,11 @@ def test_the_jar_of_which_own_tiles_are_sound_is_proposed_first():
     found = [each for each in candidates(view, case, owned) if each.kind == "batch"]
     assert found[0].step.edit["batch"] == "jar B"
     assert "" in found[0].acts_on
+
+
+def test_a_single_coat_that_goes_on_thinner_is_still_one():
+    record = tile("crawling", coats=1, mm=1.6)
+    view, found = thought_of(record)
+    then = changed(view, found["dry coat 1.6 -> 0.8 mm"].step, OWNED)
+    layer = then.areas[0].layers[0]
+    assert (layer.coats, layer.thickness_mm) == (1, 0.8)
