@@ -200,7 +200,7 @@ def _one(model, record, area: int, chance: "Chance", verdict, facts, seen) -> Fo
     evidence = seen.evidence(chance.defect)
     head = (chance.defect, state, learned.inspected, learned.seen)
     if state != LEARNED:
-        hazard = float(evidence.log_hazard[0]) if evidence else 0.0
+        hazard = float(evidence.log_hazard[0])
         leans = "more" if hazard > LEANS else "less" if hazard < -LEANS else "as usual"
         return Forecast(*head, leans, feared=_feared(chance.defect, evidence, facts))
     is_special = chance.is_special and abs(chance.chance - chance.usual) >= LEAST_POINTS
@@ -212,9 +212,9 @@ def _one(model, record, area: int, chance: "Chance", verdict, facts, seen) -> Fo
     )
 
 
-def _feared(defect: str, evidence: "Evidence | None", facts: Mapping[str, Measure]) -> list[str]:
+def _feared(defect: str, evidence: "Evidence", facts: Mapping[str, Measure]) -> list[str]:
     """The causes that common practice sees here, where it sees more than usual."""
-    if evidence is None or evidence.log_hazard[0] < LEAST_DRIVE:
+    if evidence.log_hazard[0] < LEAST_DRIVE:
         return []
     # Only a clear glaze can be cloudy.
     if defect == "cloudiness" and "finish" in facts and facts["finish"].value != "clear":

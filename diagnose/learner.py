@@ -279,7 +279,7 @@ class Model:
     def cause_bonus(
         self, record: "TileRecord", defect: str, area: int | None = None
     ) -> dict[str, float]:
-        """What own tiles add to the log-odds of each cause: a ``bonus`` for `rules.weigh`.
+        """What own tiles add to the log-odds of each cause: a ``bonus`` for `weighing.weigh`.
 
         Empty where nothing was learned of the defect.
         """

@@ -108,11 +108,6 @@ class RuleBook:
     other_prior: dict[str, float]
 
 
-def has_rules(defect: str) -> bool:
-    """Whether there is a cause file for the defect, as for every word of the defect list."""
-    return _path(defect).is_file()
-
-
 @cache
 def load(defect: str) -> RuleBook:
     """The rule book of one defect, from ``causes/<defect>.toml``.
@@ -126,13 +121,10 @@ def load(defect: str) -> RuleBook:
     """
     import tomllib
 
-    table = tomllib.loads(_path(defect).read_text(encoding="utf-8"))
+    file = files("diagnose").joinpath("causes", f"{defect.replace(' ', '_')}.toml")
+    table = tomllib.loads(file.read_text(encoding="utf-8"))
     causes = tuple(_cause(entry) for entry in table["cause"])
     return RuleBook(table["defect"], causes, table["other_prior"])
-
-
-def _path(defect: str):
-    return files("diagnose").joinpath("causes", f"{defect.replace(' ', '_')}.toml")
 
 
 def _cause(entry: dict) -> Cause:

@@ -145,10 +145,8 @@ class Layout:
     centre: dict[str, float] = field(default_factory=dict)
 
 
-def evidence_columns(evidence: "Evidence | None") -> "dict[str, np.ndarray]":
-    """What the rule base says of each row; nothing where there are no rules for the defect."""
-    if evidence is None:
-        return {}
+def evidence_columns(evidence: "Evidence") -> "dict[str, np.ndarray]":
+    """What the rule base says of each row."""
     found = {RULES: evidence.log_hazard, WANTED: evidence.wanted}
     for at, cause in enumerate(evidence.causes):
         found[f"cause:{cause}"] = evidence.responsible[:, at]

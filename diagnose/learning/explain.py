@@ -112,18 +112,16 @@ def _forget(table: "Table", at: int, measures, steps, groups) -> None:
 
 
 def cause_bonus(learned: Learned, seen: Seen, at: int, defect: str) -> dict[str, float]:
-    """What own tiles add to the causes of one defect on one row, for ``diagnose.rules.weigh``.
+    """What own tiles add to the causes of one defect on one row, for ``diagnose.weighing.weigh``.
 
     Returns
     -------
     dict[str, float]
         Log-odds by the name of the cause: how much commoner it is here than common practice has
         it, and ``b (s - mean s / 2)`` for each of its signs, shared out among the causes that have
-        the sign and halved where its measure is blank. Empty where nothing was learned.
+        the sign and halved where its measure is blank.
     """
     evidence = seen.evidence(defect)
-    if evidence is None:
-        return {}
     b = learned.defects[defect].coefficients()
     layout = learned.defects[defect].layout
     bonus = {cause: b.get(f"cause:{cause}", 0.0) for cause in evidence.causes}

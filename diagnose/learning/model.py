@@ -10,7 +10,7 @@ from diagnose.learning.rows import looked_at
 from diagnose.learning.threads import on_one_thread
 from diagnose.learning.usual import PREVALENCE
 from diagnose.learning.weights import area_weights, tile_weight
-from diagnose.rules import has_rules, load
+from diagnose.rules import load
 from tiles.records.words import DEFECTS
 
 if TYPE_CHECKING:
@@ -63,7 +63,7 @@ class Seen:
         self.rows = rows
         self.table = table.read(rows)
         self.blanks = filled_by or blanks.fit(self.table)
-        self._evidence: dict[str, signs.Evidence | None] = {}
+        self._evidence: dict[str, signs.Evidence] = {}
         self._practice: dict[str, dict[str, np.ndarray]] = {}
         self._among = None, None
         self._matrices: dict[str, tuple[design.Layout, np.ndarray]] = {}
@@ -104,11 +104,10 @@ class Seen:
             self._among = known, found
         return found
 
-    def evidence(self, defect: str) -> signs.Evidence | None:
-        """What the rules make of the rows; None where there are no rules for the defect."""
+    def evidence(self, defect: str) -> signs.Evidence:
+        """What the rules make of the rows."""
         if defect not in self._evidence:
-            known = has_rules(defect)
-            self._evidence[defect] = signs.evaluate(load(defect), self.drawn) if known else None
+            self._evidence[defect] = signs.evaluate(load(defect), self.drawn)
         return self._evidence[defect]
 
     def practice(self, defect: str) -> "dict[str, np.ndarray]":
