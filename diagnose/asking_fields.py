@@ -112,10 +112,9 @@ def is_ordered(name: str) -> bool:
 def _cones(case: "Case", name: str) -> list[str]:
     if name == "bisque_cone":
         return list(_BISQUE_CONES)
-    firing = case.record.firing
-    top = View(case.record, case.area).top
-    label = label_range(top and top.glaze) or label_range(case.record.body)
-    centre = (firing and firing.target_cone) or (label[1] if label else "05")
+    view = View(case.record, case.area)
+    label = view.label or label_range(case.record.body)
+    centre = view.target or (label[1] if label else "05")
     return [cone_at(step(centre) + off) for off in _STEPS_OFF_TARGET]
 
 

@@ -178,7 +178,7 @@ def _values(record: "TileRecord", area: "AreaRecord") -> dict[str, float | str]:
     named = {
         "body": record.body.name,
         "glaze": view.glaze_name,
-        "kiln": firing.kiln if firing else None,
+        "kiln": view.kiln,
         "firing": firing.name if firing else None,
         "bisque firing": bisque.name if bisque else NONE_ON_RECORD,
         "shelf": record.shelf,

@@ -4,7 +4,6 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from diagnose.measures_body import bisque_cone
 from diagnose.view import View, place_of
 from tiles.chemistry.cones import step
 
@@ -54,10 +53,6 @@ def _layers(view: View) -> Value:
     return " + ".join(layer.glaze.name for layer in view.layers) or None
 
 
-def _top_glaze(view: View) -> Value:
-    return view.glaze_name
-
-
 def _under(view: View) -> Value:
     """What lies beneath the top glaze; the clay alone is a value, not a blank."""
     if view.top is None:
@@ -101,22 +96,18 @@ def _total_thickness(view: View) -> Value:
     return round(sum(thickness), 2) if thickness and None not in thickness else None
 
 
-def _bisque(view: View) -> Value:
-    known = bisque_cone(view.record)
-    return known[0] if known else None
-
-
 _ALL = (
     Factor("body", "body", lambda view: view.record.body.name),
     Factor("glaze", "glaze", _layers, implied=("top glaze", "under", "recipe", "batch")),
-    Factor("top glaze", "top glaze", _top_glaze, implied=("recipe", "batch")),
+    Factor("top glaze", "top glaze", lambda view: view.glaze_name, implied=("recipe", "batch")),
     Factor("under", "what lies under the glaze", _under),
     Factor("cone", "cone reached", lambda view: view.cone_reached, "cone", implied=("firing",)),
     Factor("target", "cone aimed at", _of_firing("target_cone"), "cone",
            implied=("firing", "cone")),
     Factor("coats", "coats", _total_coats, "number", implied=("thickness",)),
     Factor("thickness", "thickness", _total_thickness, "number", "mm", implied=("coats",)),
-    Factor("bisque cone", "bisque cone", _bisque, "cone", implied=("bisque firing",)),
+    Factor("bisque cone", "bisque cone", lambda view: view.bisque_cone, "cone",
+           implied=("bisque firing",)),
     Factor("method", "method", _of_top("method"), implied=("thickness",)),
     Factor("kiln", "kiln", _of_firing("kiln"), implied=("firing", "cone", "shelf")),
     Factor("surface", "surface", lambda view: view.area.surface if view.area else None),

@@ -2,7 +2,6 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field
-from functools import cached_property
 from typing import TYPE_CHECKING
 
 from diagnose.fix_ranges import within_both
@@ -51,16 +50,16 @@ class Bench:
     @property
     def target(self) -> str | None:
         """The cone the firing was set for."""
-        return self.firing.target_cone if self.firing else None
+        return self.view.target
 
-    @cached_property
+    @property
     def label(self) -> tuple[str, str] | None:
         """Cooler and hotter end of what the label of the top glaze allows, None without one."""
-        return label_range(self.top.glaze if self.top else None)
+        return self.view.label
 
     def within_both(self, cone: str) -> str | None:
         """The cone nearest to it that label and clay stand, None where there is none."""
-        return within_both(self.record.body, self.top.glaze if self.top else None, cone)
+        return within_both(self.record.body, self.view.glaze, cone)
 
     def within_body(self, cone: str) -> str:
         """The cone, or the hotter end of what the body stands."""

@@ -63,7 +63,7 @@ def not_together(view: "View") -> str:
 
 def apart(view: "View") -> str:
     """Why glaze and clay have no firing in common, and what to use; empty where they have one."""
-    body, glaze = view.record.body, view.top.glaze if view.top else None
+    body, glaze = view.record.body, view.glaze
     if suits(body, glaze):
         return ""
     label, known = label_range(glaze), label_range(body)
@@ -88,7 +88,7 @@ def ceiling(view: "View") -> str:
     reached = view.cone_fired
     if reached is None:
         return ""
-    for one in (view.record.body, view.top.glaze if view.top else None):
+    for one in (view.record.body, view.glaze):
         known = label_range(one)
         if known and step(reached) > step(known[1]) + 0.5:
             return f"No hotter than cone {known[1]}, the most that {one.name} stands."

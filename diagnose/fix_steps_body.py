@@ -3,7 +3,6 @@
 from diagnose.fix_bench import Bench, Step
 from diagnose.fix_ranges import is_too_hot, suits
 from diagnose.fix_shapes import BISQUE_CONE, Change
-from diagnose.measures_body import bisque_cone
 from tiles.chemistry.cones import band, in_range, steps_between
 from tiles.records.derived import label_range
 from tiles.records.words import same_name
@@ -42,8 +41,7 @@ def softer_bisque(bench: Bench) -> Step | None:
 
 
 def _bisque(bench: Bench, wanted: str, *, hotter: bool) -> Step | None:
-    known = bisque_cone(bench.record)
-    before = known[0] if known else None
+    before = bench.view.bisque_cone
     wanted = bench.within_body(wanted)
     if before is not None:
         by = steps_between(before, wanted)
@@ -107,7 +105,7 @@ def other_body(bench: Bench) -> Step | None:
         for each in bench.bodies
         if not same_name(each.name, body.name)
         and _stands(each, cone)
-        and suits(each, bench.top.glaze if bench.top else None)
+        and suits(each, bench.view.glaze)
     ]
     if not others:
         return None

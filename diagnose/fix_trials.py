@@ -8,7 +8,6 @@ from diagnose.fix_ranges import ceiling
 from diagnose.fix_shapes import CONTROL, UNCHANGED, Answer, BlendPoint, Fix, Trial
 from diagnose.right_shelf import missed_alone
 from diagnose.view import place_of
-from tiles.records.derived import bisque_cone
 
 if TYPE_CHECKING:
     from diagnose.view import View
@@ -42,8 +41,8 @@ def without_second_control(answers: list[Answer]) -> list[Answer]:
 
 def _tile(view: "View", change: str) -> dict:
     """The values of a planned tile like this one: what is done by hand goes into the note."""
-    record, bisque = view.record, bisque_cone(view.record)
-    known = {"form": record.form, "stood": record.stood, "bisque_cone": bisque and bisque.cone}
+    record = view.record
+    known = {"form": record.form, "stood": record.stood, "bisque_cone": view.bisque_cone}
     layers = [
         {key: _value(layer, key) for key in _LAYER_KEYS if getattr(layer, key) is not None}
         for layer in view.layers

@@ -26,7 +26,7 @@ from diagnose.rules import MISNAMED, load
 from diagnose.tried import proven
 from diagnose.view import View, setting
 from diagnose.wording import sentence
-from tiles.records.derived import analysed, label_range
+from tiles.records.derived import analysed
 
 if TYPE_CHECKING:
     from diagnose.answer import CauseReport, Diagnosis
@@ -154,8 +154,7 @@ def _is_answered(diagnosis: "Diagnosis", faults: set[str]) -> bool:
 
 def _cone(view: View) -> str | None:
     """Where the melt is judged: the cone reached, else the target, else the label's cool end."""
-    label = label_range(view.top and view.top.glaze)
-    return view.cone or (label[0] if label else None)
+    return view.cone or (view.label[0] if view.label else None)
 
 
 def _work(bench: Bench, cause, desk: Desk, letters, earlier: list[Worked]) -> Worked:

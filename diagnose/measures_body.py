@@ -41,7 +41,7 @@ def _body(body) -> Iterator[Reading]:
         yield "body_expansion_ppm_per_k", expansion, said
 
 
-def bisque_cone(record) -> tuple[str, str] | None:
+def _bisque_cone(record) -> tuple[str, str] | None:
     """The bisque cone and how it is known; a programmed cone counts and is said to be one."""
     known = derived.bisque_cone(record)
     if known is None:
@@ -58,8 +58,7 @@ def _body_heat(view: View) -> Iterator[Reading]:
     spans = label_range(view.record.body)
     if spans is None:
         return
-    bisque, reached = bisque_cone(view.record), view.cone_reached
-    known = [cone for cone in (bisque and bisque[0], reached) if cone]
+    known = [cone for cone in (view.bisque_cone, view.cone_reached) if cone]
     if not known:
         return
     hottest = max(known, key=lambda cone: steps_between(known[0], cone))
@@ -72,8 +71,7 @@ def _body_heat(view: View) -> Iterator[Reading]:
 
 def _set_for(view: View) -> Iterator[Reading]:
     """What the glaze firing was set for against the body's range."""
-    firing, spans = view.record.firing, label_range(view.record.body)
-    target = firing.target_cone if firing else None
+    target, spans = view.target, label_range(view.record.body)
     if spans is None:
         return
     said = f"the body is made for {spoken_range(spans)}"
@@ -84,7 +82,7 @@ def _set_for(view: View) -> Iterator[Reading]:
 
 
 def _bisque(view: View) -> Iterator[Reading]:
-    bisque = bisque_cone(view.record)
+    bisque = _bisque_cone(view.record)
     if bisque is not None:
         cone, said = bisque
         below = steps_between(cone, "04")
@@ -114,12 +112,10 @@ def _glaze_cone(view: View) -> tuple[str, str] | None:
     Too hot a kiln makes no bisque too cool: a cone or more over its target, the target counts, and
     more than `FAR_OVER` over the label, the label.
     """
-    reached = view.cone_reached
-    target = view.record.firing.target_cone if view.record.firing else None
+    reached, target, spans = view.cone_reached, view.target, view.label
     if reached is None:
         unread = "" if stage(view.record) in BEFORE_FIRING else " (no witness cone)"
         return (target, f"glaze firing set for cone {target}{unread}") if target else None
-    spans = label_range(view.top.glaze if view.top else None)
     if spans and steps_between(spans[1], reached) > FAR_OVER:
         hottest = target if target and steps_between(target, spans[1]) > 0 else spans[1]
         return hottest, f"glaze made for cone {hottest}, but fired to {reached}"

@@ -6,7 +6,6 @@ from diagnose.measures_application import Reading
 from diagnose.right_shelf import missed_alone
 from diagnose.view import View
 from tiles.chemistry.cones import band, steps_between, steps_outside
-from tiles.records.derived import label_range
 from tiles.records.questions import FAR_OUTSIDE_STEPS
 from tiles.records.spoken import spoken_range
 from tiles.records.words import same_name
@@ -37,12 +36,11 @@ def _cones(view: View) -> Iterator[Reading]:
     if reached is None:
         return
     yield "cone_reached", reached, f"reached cone {reached}"
-    target = view.record.firing.target_cone if view.record.firing else None
-    if target is not None:
-        over = steps_between(target, reached)
-        said = f"reached cone {reached}, set for cone {target}"
+    if view.target is not None:
+        over = steps_between(view.target, reached)
+        said = f"reached cone {reached}, set for cone {view.target}"
         yield "cones_over_target", over, said
-        low = (label_range(view.top.glaze if view.top else None) or (target,))[0]
+        low = (view.label or (view.target,))[0]
         is_enough = over >= 0 and steps_between(low, reached) >= 0
         said = f"cone {reached} here, {'' if is_enough else 'not '}as much as it was meant to get"
         yield "had_its_heat", "yes" if is_enough else "no", said
@@ -52,17 +50,17 @@ def _cones(view: View) -> Iterator[Reading]:
 
 def _set_for(view: View) -> Iterator[Reading]:
     """What the kiln was set for against the label; and which part of the cone scale it was."""
-    target = view.record.firing.target_cone if view.record.firing else None
     fired, peak = view.cone, spoken_peak(view)
     if fired is not None:
         said = peak or f"fired to cone {fired}"
         yield "firing_band", band(fired), f"{said}, which is {band(fired)}"
-    spans = label_range(view.top.glaze if view.top else None)
+    spans = view.label
     if spans is None:
         return
-    said = f"the {view.top.glaze.name} label says {spoken_range(spans)}"
-    if target is not None:
-        yield "set_over_label", steps_outside(target, *spans), f"set for cone {target}, {said}"
+    said = f"the {view.glaze_name} label says {spoken_range(spans)}"
+    if view.target is not None:
+        outside = steps_outside(view.target, *spans)
+        yield "set_over_label", outside, f"set for cone {view.target}, {said}"
     elif peak:
         yield "set_over_label", far_outside(fired, spans), f"{peak}, {said}"
 
@@ -99,12 +97,11 @@ def _shelves(view: View) -> Iterator[Reading]:
 
 def _label(view: View, reached: str) -> Iterator[Reading]:
     """Steps outside the range on the label of the top glaze."""
-    spans = label_range(view.top.glaze if view.top else None)
-    if spans is None:
+    if view.label is None:
         return
-    low, high = spans
+    low, high = view.label
     outside = steps_outside(reached, low, high)
-    said = f"reached cone {reached}, the {view.top.glaze.name} label says {spoken_range(spans)}"
+    said = f"reached cone {reached}, the {view.glaze_name} label says {spoken_range(view.label)}"
     yield "cones_over_label", outside, said
     middle = (steps_between(low, reached) + steps_between(high, reached)) / 2
     yield "cones_from_label_middle", middle, said

@@ -24,7 +24,6 @@ from diagnose.fix_steps_coat import (
     other_batch,
     other_batches,
 )
-from diagnose.measures_body import bisque_cone
 from diagnose.own_occasions import lies_in
 from tiles.chemistry.cones import in_range, step
 from tiles.records.derived import label_range
@@ -189,11 +188,11 @@ def _bodies(view: "View", case: "Case", owned: Owned) -> Iterator[Candidate]:
 
 
 def _bisques(view: "View", owned: Owned) -> Iterator[Candidate]:
-    known = bisque_cone(view.record)
+    now = view.bisque_cone
     stands = None if owned.is_fired else label_range(view.record.body)
     for cone in owned.bisque_cones:
-        if known and cone != known[0] and not (stands and step(cone) > step(stands[1])):
-            changes = [Change(BISQUE_CONE, known[0], cone)]
+        if now and cone != now and not (stands and step(cone) > step(stands[1])):
+            changes = [Change(BISQUE_CONE, now, cone)]
             made = Step("bisque", "Another bisque", changes, edit={"bisque_cone": cone})
             yield Candidate("bisque cone", made)
 
@@ -245,9 +244,8 @@ def _batches(view: "View", case: "Case", owned: Owned) -> Iterator[Candidate]:
 
 def _places(view: "View", case: "Case", owned: Owned) -> Iterator[Candidate]:
     """The same in another kiln or on another shelf, where own tiles point there."""
-    firing = view.record.firing
     for what, now, fired in (
-        (KILN, firing.kiln if firing else None, owned.kiln),
+        (KILN, view.kiln, owned.kiln),
         (SHELF, view.record.shelf, owned.shelf),
     ):
         told, comes_with = _clear(case, what)

@@ -159,23 +159,16 @@ def layers_of(record: "TileRecord", area: "AreaRecord") -> tuple[str, ...]:
 
 def _made(record: "TileRecord", area: "AreaRecord") -> tuple:
     """Coats, batch, kiln, shelf, bisque cone, and cone of the glaze firing; None if not known."""
-    view, firing = View(record, area), record.firing
+    view = View(record, area)
     coats = view.top.coats if view.top else None
-    places = (each and name_key(each) for each in (firing and firing.kiln, record.shelf))
-    return coats, batch_of(area), *places, _bisque(record), view.cone
+    places = (each and name_key(each) for each in (view.kiln, record.shelf))
+    return coats, batch_of(area), *places, view.bisque_cone, view.cone
 
 
 def batch_of(area: "AreaRecord") -> str | None:
     """The batch of its uppermost glaze; capitals do not matter."""
     batch = View(None, area).batch
     return batch and name_key(batch)
-
-
-def _bisque(record: "TileRecord") -> str | None:
-    from diagnose.measures_body import bisque_cone
-
-    found = bisque_cone(record)
-    return found[0] if found else None
 
 
 def _are_alike(own: tuple, other: tuple, kind: str) -> bool:

@@ -4,7 +4,6 @@ from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING
 
 from diagnose.fix_shapes import BISQUE_CONE, COATS, CONE_REACHED, KILN, SHELF
-from diagnose.measures_body import bisque_cone
 from diagnose.next_odds import batch_of
 from diagnose.view import View, area_of
 from tiles.chemistry.cones import step
@@ -51,15 +50,14 @@ def is_borne_out(trial: "TileRecord", change: "Change") -> bool:
         coats = view.top.coats if view.top else None
         return coats is None or coats == change.after
     if change.what == BISQUE_CONE:
-        bisque = bisque_cone(trial)
-        return bisque is None or step(bisque[0]) == step(str(change.after))
+        bisque = view.bisque_cone
+        return bisque is None or step(bisque) == step(str(change.after))
     if change.what == "under the glaze":
         return not view.colours
     if change.what == "batch":
         return batch_of(view.area) in (None, name_key(str(change.after)))
     if change.what == KILN:
-        kiln = trial.firing.kiln if trial.firing else None
-        return kiln is None or same_name(kiln, str(change.after))
+        return view.kiln is None or same_name(view.kiln, str(change.after))
     if change.what == SHELF:
         return not trial.shelf or same_name(trial.shelf, str(change.after))
     if change.what == CONE_REACHED:
@@ -92,12 +90,12 @@ def _make(record: "TileRecord", area) -> tuple:
     """Clay and layers, then their coats, the batch and the bisque cone; None where not recorded."""
     names = tuple(name_key(layer.glaze.name) for layer in area.layers)
     coats = tuple(layer.coats for layer in area.layers)
-    bisque = bisque_cone(record)
+    bisque = View(record).bisque_cone
     return (
         (name_key(record.body.name), names),
         coats if all(coats) else None,
         batch_of(area),
-        step(bisque[0]) if bisque else None,
+        step(bisque) if bisque else None,
     )
 
 

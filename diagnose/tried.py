@@ -262,12 +262,12 @@ def _moves(case: "Case", again: "Sequence[float]", came_again: bool) -> dict[str
 def _owned(trial: "TileRecord") -> "Owned":
     """What the trial itself was made of, so that its change can be thought of again."""
     from diagnose.next_changes import Owned
+    from diagnose.view import View
 
     layers = trial.areas[0].layers
     cones = [trial.bisque_cone] if trial.bisque_cone else []
     recipes = {each.glaze.name: each.recipe for each in layers if each.recipe}
     batches = {each.glaze.name: [each.batch] for each in layers if each.batch}
     glazes = [each.glaze for each in layers]
-    kiln = trial.firing.kiln if trial.firing else None
     made_of = ([trial.body], glazes, recipes, cones, batches)
-    return Owned(*made_of, is_fired=True, kiln=kiln, shelf=trial.shelf)
+    return Owned(*made_of, is_fired=True, kiln=View(trial).kiln, shelf=trial.shelf)

@@ -5,7 +5,7 @@ from functools import cached_property
 from typing import TYPE_CHECKING
 
 from tiles.chemistry.cones import band
-from tiles.records.derived import cone_reached, label_range, main_layer
+from tiles.records.derived import bisque_cone, cone_reached, label_range, main_layer
 from tiles.records.questions import far_peak
 from tiles.records.words import COLOUR_ROLES, SEVERITIES
 
@@ -35,16 +35,26 @@ class View:
         """The layers that melt to a glaze; a layer without a role is taken for one."""
         return [each for each in self.layers if each.glaze.role not in COLOUR_ROLES]
 
-    @property
+    @cached_property
     def top(self) -> "LayerRecord | None":
         """The uppermost glaze, or the uppermost layer where there is no glaze."""
         place = main_layer([each.glaze.role for each in self.layers])
         return None if place is None else self.layers[place]
 
     @property
+    def glaze(self) -> "GlazeRecord | None":
+        """The glaze that the top layer is of."""
+        return self.top.glaze if self.top else None
+
+    @property
     def glaze_name(self) -> str | None:
         """Name of the uppermost glaze: the one that an area's tiles are known by."""
-        return self.top.glaze.name if self.top else None
+        return self.glaze.name if self.glaze else None
+
+    @property
+    def label(self) -> tuple[str, str] | None:
+        """Cooler and hotter end of what the label of the uppermost glaze allows."""
+        return label_range(self.glaze)
 
     @property
     def colours(self) -> "list[LayerRecord]":
@@ -81,8 +91,23 @@ class View:
     @property
     def cone(self) -> str | None:
         """The cone reached, or while it is not known the one that the firing is set for."""
-        firing = self.record.firing
-        return self.cone_fired or (firing.target_cone if firing else None)
+        return self.cone_fired or self.target
+
+    @property
+    def target(self) -> str | None:
+        """The cone that the glaze firing is set for."""
+        return self.record.firing.target_cone if self.record.firing else None
+
+    @property
+    def bisque_cone(self) -> str | None:
+        """The bisque cone, read or set, as `tiles.records.derived.bisque_cone` has it."""
+        bisque = bisque_cone(self.record)
+        return bisque.cone if bisque else None
+
+    @property
+    def kiln(self) -> str | None:
+        """Name of the kiln of the glaze firing."""
+        return self.record.firing.kiln if self.record.firing else None
 
     @property
     def clues(self) -> dict[str, str]:
@@ -127,10 +152,8 @@ def setting(view: View) -> str:
     The cone reached decides, then the glaze's label, the target and the body: what a low-fire jar
     met in a cone 5 load is what any ware meets there.
     """
-    record = view.record
-    label, clay = label_range(view.top and view.top.glaze), label_range(record.body)
-    target = record.firing.target_cone if record.firing else None
-    for cone in (view.cone_reached, label and label[1], target, clay and clay[1]):
+    label, clay = view.label, label_range(view.record.body)
+    for cone in (view.cone_reached, label and label[1], view.target, clay and clay[1]):
         if cone is not None:
             return "low_fire" if band(cone) == "low fire" else "mid_range"
     return "unknown"

@@ -128,7 +128,7 @@ def _shared(view) -> dict[str, str]:
         "glaze": view.glaze_name,
         "base": _base(view),
         "body": body.name,
-        "kiln": record.firing.kiln if record.firing else None,
+        "kiln": view.kiln,
         "firing": record.firing.name if record.firing else None,
         "bisque": record.bisque_firing.name if record.bisque_firing else None,
         "tile": record.mark,
@@ -152,15 +152,14 @@ def _base(view) -> str | None:
 
 def _places(view) -> dict[str, float]:
     from tiles.chemistry.cones import step
-    from tiles.records.derived import bisque_cone, label_range
+    from tiles.records.derived import label_range
 
-    record, bisque = view.record, bisque_cone(view.record)
-    low, high = label_range(view.top.glaze if view.top else None) or (None, None)
-    body_low, body_high = label_range(record.body) or (None, None)
+    low, high = view.label or (None, None)
+    body_low, body_high = label_range(view.record.body) or (None, None)
     cones = {
         "reached": view.cone_reached,
-        "target": record.firing.target_cone if record.firing else None,
-        "bisque": bisque.cone if bisque else None,
+        "target": view.target,
+        "bisque": view.bisque_cone,
         "label_low": low,
         "label_high": high,
         "body_low": body_low,
