@@ -9,7 +9,7 @@ from diagnose.exact_test import two_groups
 from diagnose.factors import BARE_CLAY, FACTORS, value_of
 from diagnose.measures import measures
 from diagnose.view import View
-from diagnose.vocabulary import answer_said, is_yes_or_no, measure_words
+from diagnose.vocabulary import answer_said, is_test, is_yes_or_no, measure_words
 from tiles.chemistry.cones import cone_at, step
 from tiles.records.words import name_key, same_name
 
@@ -172,7 +172,7 @@ def _values(record: "TileRecord", area: "AreaRecord") -> dict[str, float | str]:
     found = {
         name: fact.value
         for name, fact in facts.items()
-        if name not in _NOT_COMPARED and not measure_is_test(name)
+        if name not in _NOT_COMPARED and not is_test(name)
     }
     firing, bisque, view = record.firing, record.bisque_firing, View(record, area)
     named = {
@@ -186,11 +186,6 @@ def _values(record: "TileRecord", area: "AreaRecord") -> dict[str, float | str]:
         "under": value_of(FACTORS["under"], record, area),
     }
     return found | {name: value for name, value in named.items() if value}
-
-
-def measure_is_test(name: str) -> bool:
-    """Whether only a comparison of areas tells it."""
-    return name in measure_words() and measure_words()[name].is_test
 
 
 def _cuts(name: str, known: list, by_unit: dict, own: float | str | None) -> list[Fact]:

@@ -14,8 +14,8 @@ Stratum = Sequence[tuple[int, int]]
 """Failed and all tiles of each group, in one set of tiles that are alike otherwise."""
 
 PERMUTATIONS, SEED = 9999, 20
-ROUNDING, EXACTNESS = 1 + 1e-9, 10**9
-"""Likelihoods nearer to each other than one part in ``EXACTNESS`` are the same."""
+ROUNDING = 1 + 1e-9
+"""Deals as uneven but for the rounding of floats are the same."""
 
 
 def two_groups(strata: Sequence[Stratum]) -> float:
@@ -70,8 +70,7 @@ def least_possible(strata: Sequence[Stratum]) -> float:
 
 def _no_likelier(ways: dict[int, int], than: int) -> float:
     """Share of the outcomes that can come about in no more ways; whole numbers of any length."""
-    most = than * (EXACTNESS + 1)
-    return sum(each for each in ways.values() if each * EXACTNESS <= most) / sum(ways.values())
+    return sum(each for each in ways.values() if each <= than) / sum(ways.values())
 
 
 def _ways(strata: Sequence[Stratum]) -> dict[int, int]:

@@ -123,20 +123,18 @@ class Figures:
     @cached_property
     def raw_clay(self) -> float:
         """[wt % of the dry batch]."""
-        return self._share(lambda material: material.clay == "raw")
+        parts = self._parts(lambda material: material.clay == "raw")
+        return 100 * parts / sum(self.recipe.parts.values())
 
     @cached_property
     def opacifier(self) -> float:
         """Tin oxide and zircon. [parts per 100 of the base, as additions are written]."""
-        parts, materials = self.recipe.parts, self.recipe.materials
-        held = (amount for name, amount in parts.items() if kind_of(materials[name]) == "opacifier")
-        return sum(held)
+        return self._parts(lambda material: kind_of(material) == "opacifier")
 
     @cached_property
     def zinc(self) -> float:
         """Zinc oxide. [parts per 100 of the base]."""
-        parts, materials = self.recipe.parts, self.recipe.materials
-        return sum(n for name, n in parts.items() if kind_of(materials[name]) == "zinc oxide")
+        return self._parts(lambda material: kind_of(material) == "zinc oxide")
 
     @cached_property
     def loss(self) -> float:
@@ -145,7 +143,7 @@ class Figures:
         lost = sum(amount * materials[name].loss_percent for name, amount in parts.items())
         return lost / sum(parts.values())
 
-    def _share(self, is_one: Callable[[Material], bool]) -> float:
+    def _parts(self, is_one: Callable[[Material], bool]) -> float:
+        """Parts of all materials of a kind, base and additions alike."""
         parts, materials = self.recipe.parts, self.recipe.materials
-        found = sum(amount for name, amount in parts.items() if is_one(materials[name]))
-        return 100 * found / sum(parts.values())
+        return sum(amount for name, amount in parts.items() if is_one(materials[name]))

@@ -41,6 +41,8 @@ GLASS_MOVED = 10.0
 MOST_MATERIALS = 3
 SLOW = ("expansion", "viscosity")
 """Numbers that take longest to work out."""
+MOST_CHANGES, MOST_NEARLY = 3, 2
+"""So many are proposed, of those that reach the aim or of those that do not."""
 WORTH_FIRING = 0.25
 """A change that goes less than this share of the way is not offered."""
 
@@ -78,8 +80,8 @@ def parts_moved(moves: dict[str, float]) -> float:
     return max(gone, sum(by for by in moves.values() if by > 0))
 
 
-def search(before: Figures, aim: Aim, setting: str, how_many: int = 3) -> list[Found]:
-    """The best distinct changes, those that reach the aim first.
+def search(before: Figures, aim: Aim, setting: str) -> list[Found]:
+    """The best three distinct changes; no two of them bring in the same materials.
 
     Parameters
     ----------
@@ -89,21 +91,19 @@ def search(before: Figures, aim: Aim, setting: str, how_many: int = 3) -> list[F
         What must move, and where to.
     setting : str
         ``"low_fire"``, ``"mid_range"`` or ``"unknown"``.
-    how_many : int
-        No two of them bring in the same materials.
 
     Returns
     -------
     list of Found
-        Empty when no small change goes a quarter of the way. When none reaches the aim, the one
-        or two that come nearest.
+        Those that reach the aim. When none does, the one or two that come nearest; empty when no
+        small change goes a quarter of the way.
     """
     limits = bands(before, aim)
     best = [best_of(family, before, aim, limits) for family in families(before, aim, setting)]
     ranked = sorted((each for each in best if each), key=_rank)
     ranked = [each for each in ranked if 1 - each.shortfall >= WORTH_FIRING]
     reaching = [each for each in ranked if each.reaches]
-    return _distinct(reaching, how_many) if reaching else _distinct(ranked, min(2, how_many))
+    return _distinct(reaching, MOST_CHANGES) if reaching else _distinct(ranked, MOST_NEARLY)
 
 
 def families(before: Figures, aim: Aim, setting: str) -> list[tuple[FittedSwap, ...]]:

@@ -7,11 +7,11 @@ from tiles.chemistry.cones import band, in_range, steps_between
 from tiles.records.derived import label_range
 from tiles.records.words import same_name
 
-LOW_FIRE_BISQUE, DENSE_BISQUE = "04", "03"
-"""Usual low-fire bisque, and one that makes the body shrink more (cone 04 to 03 read)."""
-MID_RANGE_BISQUE = "04"
-"""A hot bisque for mid-range clay: 08 to 04 is usual, mostly 06 (read)."""
-SOFT_BISQUE = {"low_fire": "04", "mid_range": "06"}
+HOT_BISQUE, DENSE_BISQUE = "04", "03"
+"""A bisque that drives gas out: usual at low fire, hot for mid-range clay, where 08 to 04 is usual
+and mostly 06; and one that makes a low-fire body shrink more (all read)."""
+SOFT_BISQUE = {"mid_range": "06"}
+"""The usual bisque where that is another than HOT_BISQUE."""
 ROUND_MM = 2.0
 """Radius of a rim that holds its glaze: common practice, no source."""
 BISQUE_RATE_C_PER_H, BISQUE_HOLD_MIN = 80, 30
@@ -20,8 +20,7 @@ BISQUE_RATE_C_PER_H, BISQUE_HOLD_MIN = 80, 30
 
 def hotter_bisque(bench: Bench) -> Step | None:
     """Gas out before glazing: to cone 04, as far as the body stands it."""
-    wanted = LOW_FIRE_BISQUE if bench.setting != "mid_range" else MID_RANGE_BISQUE
-    return _bisque(bench, wanted, hotter=True)
+    return _bisque(bench, HOT_BISQUE, hotter=True)
 
 
 def denser_bisque(bench: Bench) -> Step | None:
@@ -37,7 +36,7 @@ def enough_bisque(bench: Bench) -> Step | None:
 
 def softer_bisque(bench: Bench) -> Step | None:
     """A bisque that draws the glaze in again."""
-    return _bisque(bench, SOFT_BISQUE.get(bench.setting, "04"), hotter=False)
+    return _bisque(bench, SOFT_BISQUE.get(bench.setting, HOT_BISQUE), hotter=False)
 
 
 def _bisque(bench: Bench, wanted: str, *, hotter: bool) -> Step | None:
@@ -81,7 +80,7 @@ def slower_bisque(bench: Bench) -> Step | None:
 def bisque_first(bench: Bench) -> Step:
     """Bisque before glazing."""
     before = bench.top.applied_on if bench.top else None
-    cone = bench.within_body(SOFT_BISQUE.get(bench.setting, "04"))
+    cone = bench.within_body(SOFT_BISQUE.get(bench.setting, HOT_BISQUE))
     changes = [Change("glazed on", before, f"bisque, cone {cone}")]
     return Step("bisque_first", "Bisque first", changes, "", {"bisque_cone": cone})
 

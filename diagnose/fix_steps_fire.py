@@ -119,7 +119,8 @@ def open_later(bench: Bench) -> Step:
     """Lid shut."""
     opened = bench.firing.opened_c if bench.firing else None
     changes = [Change("kiln opened at", opened, OPEN_C, "°C or less")]
-    return Step("open_later", "Open later", changes, "You wait longer.", firing="opened at 100 °C")
+    firing = f"opened at {OPEN_C} °C"
+    return Step("open_later", "Open later", changes, "You wait longer.", firing=firing)
 
 
 def cool_slower(bench: Bench) -> Step:

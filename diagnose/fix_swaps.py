@@ -32,7 +32,6 @@ class FittedSwap:
 
     swap: Swap
     moves: Mapping[str, float]
-    new: frozenset[str]
 
 
 @cache
@@ -79,7 +78,7 @@ def _fit(swap: Swap, recipe: "Recipe") -> list[FittedSwap]:
         for name, weight in swap.gives.items():
             title = _line_for(name, recipe)
             moves[title] = moves.get(title, 0.0) + weight
-        found.append(FittedSwap(swap, moves, frozenset(set(moves) - set(recipe.parts))))
+        found.append(FittedSwap(swap, moves))
     return found
 
 

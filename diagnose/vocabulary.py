@@ -90,12 +90,16 @@ def one_of_each_kind(names: list[str], known: Collection[str]) -> list[str]:
     kinds = {kind_of(name) for name in known} - {""}
     wanted = []
     for name in names:
-        is_test = name in measure_words() and measure_words()[name].is_test
-        if is_test or kind_of(name) in kinds:
+        if is_test(name) or kind_of(name) in kinds:
             continue
         kinds |= {kind_of(name)} - {""}
         wanted.append(name)
     return wanted
+
+
+def is_test(name: str) -> bool:
+    """Whether it is a confirming test, such as a comparison of areas, and no gap in the record."""
+    return name in measure_words() and measure_words()[name].is_test
 
 
 def kind_of(name: str) -> str:
