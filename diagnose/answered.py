@@ -32,7 +32,7 @@ def answered_by_record(case: "Case", others: "Sequence[TileRecord]") -> frozense
     others : sequence of TileRecord
         Own tiles: those of its glaze, and of its firing.
     """
-    record, glaze = case.record, View(case.record, case.area).glaze_name
+    record, glaze = case.record, case.view.glaze_name
     if glaze is None:
         return frozenset()
     areas = [each for each in looked_at(others) if not same_name(each[0].mark, record.mark)]

@@ -16,9 +16,7 @@ from typing import TYPE_CHECKING
 
 from diagnose import asking_fields, fields
 from diagnose.measures import measures
-from diagnose.rules import load
 from diagnose.vocabulary import kind_of
-from diagnose.weighing import weigh
 from tiles.records.clues import clues
 
 if TYPE_CHECKING:
@@ -143,7 +141,7 @@ def _weighed_with(case: "Case", name: str, value: object) -> "tuple[Weighed, ...
     known = measures(record, case.area_number, case.defect)
     from_notes = {key: fact for key, fact in case.facts.items() if fact.note and key not in known}
     # What own tiles say stays as it is while answers are tried.
-    return tuple(weigh(load(case.defect), known | from_notes, case.setting, case.bonus))
+    return case.weighed(known | from_notes)
 
 
 def _chances(

@@ -4,7 +4,6 @@ from typing import TYPE_CHECKING
 
 from diagnose.amounts import read_amount
 from diagnose.fields import FIELDS
-from diagnose.view import View
 from tiles.chemistry.cones import cone_at, read_cone, step
 from tiles.errors import InvalidValue
 from tiles.records import words
@@ -112,9 +111,8 @@ def is_ordered(name: str) -> bool:
 def _cones(case: "Case", name: str) -> list[str]:
     if name == "bisque_cone":
         return list(_BISQUE_CONES)
-    view = View(case.record, case.area)
-    label = view.label or label_range(case.record.body)
-    centre = view.target or (label[1] if label else "05")
+    label = case.view.label or label_range(case.record.body)
+    centre = case.view.target or (label[1] if label else "05")
     return [cone_at(step(centre) + off) for off in _STEPS_OFF_TARGET]
 
 

@@ -1,6 +1,7 @@
 """One defect of one tile, looked at on its worst area and weighed."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from functools import cached_property
 from typing import TYPE_CHECKING
 
 from diagnose import notes
@@ -52,6 +53,11 @@ class Case:
         """The area looked at; None where the tile has none."""
         return area_of(self.record, self.area_number)
 
+    @cached_property
+    def view(self) -> View:
+        """The tile seen from that area."""
+        return View(self.record, self.area, self.defect)
+
     @property
     def layers(self) -> "list[LayerRecord]":
         """What lies on the area looked at, from the clay upwards."""
@@ -67,10 +73,23 @@ class Case:
         """The likeliest cause."""
         return self.rows[0]
 
+    def weighed(
+        self, facts: "Mapping[str, Measure]", bonus: "Mapping[str, float] | None" = None
+    ) -> "tuple[Weighed, ...]":
+        """The causes under other facts, the likeliest first.
 
-def weigh_case(
-    record: "TileRecord", defect: str, bonus: "Mapping[str, float] | None" = None
-) -> Case:
+        Parameters
+        ----------
+        facts : Mapping[str, Measure]
+            In place of those of the case.
+        bonus : mapping, optional
+            In place of what is added to the log-odds of each cause, by name.
+        """
+        bonus = self.bonus if bonus is None else bonus
+        return of_its_shelf(weigh(load(self.defect), facts, self.setting, bonus), self.record)
+
+
+def weigh_case(record: "TileRecord", defect: str) -> Case:
     """Weigh the causes of one defect of one tile.
 
     Parameters
@@ -78,9 +97,7 @@ def weigh_case(
     record : TileRecord
         The tile. It is only read.
     defect : str
-        A defect with rules; it need not have been seen.
-    bonus : mapping, optional
-        Log-odds for causes that explain further defects of the tile.
+        One word of the defect list; it need not have been seen.
     """
     area = choose_area(record, None, defect)
     number = area.number if area else None
@@ -88,8 +105,7 @@ def weigh_case(
     read = notes.read(record, number, defect, recorded)
     facts = recorded | read.facts
     where = setting(View(record, area, defect))
-    book = load(defect)
-    rows = of_its_shelf(weigh(book, facts, where, bonus), record)
-    asked = {sign.measure for cause in book.causes for sign in cause.signs}
+    asked = {sign.measure for cause in load(defect).causes for sign in cause.signs}
     told = tuple(line for line in read.said if asked & line.tells)
-    return Case(record, defect, number, where, facts, told, rows)
+    case = Case(record, defect, number, where, facts, told, rows=())
+    return replace(case, rows=case.weighed(facts))

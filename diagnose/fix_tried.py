@@ -7,7 +7,6 @@ from typing import TYPE_CHECKING
 from diagnose.fix_bench import Bench
 from diagnose.fix_steps import makers
 from diagnose.tried import by_change, said
-from diagnose.view import View
 from diagnose.wording import sentence
 
 if TYPE_CHECKING:
@@ -35,7 +34,7 @@ def not_failed(advice: "Sequence[Advice]", cause: str, case: "Case") -> "list[Ad
         for alike in by_change(case.tried)
         if all(each.came_again and each.is_as_planned for each in alike)
     }
-    bench = Bench(View(case.record, case.area, case.defect), cause, case.setting)
+    bench = Bench(case.view, cause, case.setting)
     steps = [make(bench) for make in makers(bench)] if failed else []
     changes = [each.changes[0] for each in steps if each]
     in_vain = {each.what for each in changes if each.said in failed}

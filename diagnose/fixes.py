@@ -20,11 +20,10 @@ from diagnose.fix_steps import steps_for
 from diagnose.fix_trials import control, recipe_trial, step_trial, without_second_control
 from diagnose.fix_tried import judged
 from diagnose.handling import each_once, of_layers, of_materials, spoken, that_apply
-from diagnose.measures import choose_area
 from diagnose.report import why
 from diagnose.rules import MISNAMED, load
 from diagnose.tried import proven
-from diagnose.view import View, setting
+from diagnose.view import View
 from diagnose.wording import sentence
 from tiles.records.derived import analysed
 
@@ -86,7 +85,7 @@ def fix(
         record = analysed(record.model_copy(deep=True), own)
     letters = _letters()
     answers = [
-        _answer(record, each, (own, bodies, glazes, batches, body_limit, others), letters)
+        _answer(each, (own, bodies, glazes, batches, body_limit, others), letters)
         for each in why(record, defect, others)
     ]
     return without_second_control(answers)
@@ -98,22 +97,20 @@ def _letters() -> Iterator[str]:
         yield from map("".join, product(ascii_uppercase, repeat=length))
 
 
-def _answer(record, diagnosis: "Diagnosis", stock: tuple, letters: Iterator[str]) -> Answer:
+def _answer(diagnosis: "Diagnosis", stock: tuple, letters: Iterator[str]) -> Answer:
     own, bodies, glazes, batches, body_limit, others = stock
-    view = View(record, choose_area(record, None, diagnosis.defect), diagnosis.defect)
-    body = _body(record.body, body_limit)
-    cone = _cone(view)
-    desk = Desk(*read_recipe(view.top, cone, own), cone, body, setting(view))
+    case = diagnosis.case
+    view, cone = case.view, _cone(case.view)
+    body = _body(case.record.body, body_limit)
+    desk = Desk(*read_recipe(view.top, cone, own), cone, body, case.setting)
     stop = not_together(view)
     of_glaze = batches.get(view.glaze_name or "", ())
     worked: list[Worked] = []
     for cause in wanted_causes(diagnosis):
-        bench = Bench(
-            view, cause.name, desk.setting, bodies, glazes, of_glaze, diagnosis.case.sound_on
-        )
+        bench = Bench(view, cause.name, case.setting, bodies, glazes, of_glaze, case.sound_on)
         work = _work_apart if stop else _work
         found = work(bench, cause, desk, letters, worked)
-        kept, failed = judged(found.fixes, diagnosis.case, others)
+        kept, failed = judged(found.fixes, case, others)
         worked.append(replace(found, fixes=kept, tried=failed))
     trials = _trial_set(view, worked, with_control=not stop)
     first = (None, []) if diagnosis.enough_to_tell else _tells_apart(worked)
@@ -121,7 +118,7 @@ def _answer(record, diagnosis: "Diagnosis", stock: tuple, letters: Iterator[str]
         *(diagnosis.defect, diagnosis.enough_to_tell, diagnosis.say, worked, trials, *first),
         stop=stop if worked else "",
         handling=_handling(view, worked, own) if worked else [],
-        proven=[sentence(each) for each in proven(diagnosis.case.tried)],
+        proven=[sentence(each) for each in proven(case.tried)],
     )
 
 

@@ -18,10 +18,8 @@ from diagnose.late_looks import LateLooks, late_looks
 from diagnose.measures import Measure
 from diagnose.own_areas import looked_at, under
 from diagnose.right_shelf import OF_KILN
-from diagnose.rules import load
 from diagnose.sisters import WHEN_SEEN
 from diagnose.view import View, area_of
-from diagnose.weighing import weigh
 from tiles.chemistry.cones import step, steps_between
 from tiles.records.derived import shows
 from tiles.records.words import name_key, same_name
@@ -99,7 +97,7 @@ def inspected(others: "Iterable[TileRecord]", late: LateLooks | None = None) -> 
 
 def late_on(case: "Case", others: "Iterable[TileRecord]") -> LateLooks:
     """How late the fault came on the failed tile and on own tiles of its uppermost glaze."""
-    glaze = View(case.record, case.area).glaze_name
+    glaze = case.view.glaze_name
     alike = under(glaze, others) if glaze else []
     return late_looks([*alike, (case.record, case.area)], case.defect)
 
@@ -275,8 +273,7 @@ def _log_odds(
         for name, answer in (clues or {}).items()
         if name not in facts
     }
-    rows = weigh(load(case.defect), {**facts, **added}, case.setting, case.bonus)
-    return {row.name: row.log_odds for row in rows}
+    return {row.name: row.log_odds for row in case.weighed({**facts, **added})}
 
 
 def _logit(chance: float) -> float:

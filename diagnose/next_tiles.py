@@ -14,7 +14,7 @@ from diagnose.fix_bench import Bench
 from diagnose.fix_ranges import not_together
 from diagnose.fix_shapes import Trial
 from diagnose.fix_trials import control, forget_batch, step_trial
-from diagnose.measures import choose_area, measures
+from diagnose.measures import measures
 from diagnose.next_changes import Candidate, Owned, candidates, changed
 from diagnose.next_odds import (
     AS_IT_WAS,
@@ -159,8 +159,7 @@ def next_tiles(
         Fewer than three where no more changes are possible.
     """
     case = diagnosis.case
-    record = case.record
-    view = View(record, choose_area(record, case.area_number, case.defect), case.defect)
+    record, view = case.record, case.view
     shares = tuple(row.share for row in case.rows)
     trials = trials_of(case, others)
     late = late_on(case, others)

@@ -10,7 +10,7 @@ from diagnose.handling import of_layers, spoken, that_apply
 from diagnose.right_shelf import right_shelf
 from diagnose.rules import OTHER
 from diagnose.together import explained_by, share_without, weigh_all
-from diagnose.view import View, severity_step, sightings
+from diagnose.view import severity_step, sightings
 from diagnose.vocabulary import one_of_each_kind
 from tiles.errors import TilesError
 
@@ -239,7 +239,7 @@ def _cause_report(row: "Weighed", case: "Case", may_advise: bool) -> CauseReport
         own = _of_own(row, case)
         return CauseReport("other", OTHER, row.share, [], [], [], [], [], [], "estimate", **own)
     shelf = right_shelf(case.record, cause.name)
-    stop = apart(View(case.record, case.area, case.defect))
+    stop = apart(case.view)
     fixes = _fixes(row, case, shelf, stop) if may_advise else []
     return CauseReport(
         name=cause.name,
@@ -302,7 +302,7 @@ def _of_bucket(row: "Weighed", case: "Case") -> list[str]:
     speaks = any(each.sign.measure == "specific_gravity" for each in row.for_)
     if not speaks or thicken_slop not in STEPS.get(row.name, ()):
         return []
-    made = thicken_slop(Bench(View(case.record, case.area, case.defect), row.name, case.setting))
+    made = thicken_slop(Bench(case.view, row.name, case.setting))
     return [wording.sentence(f"{made.title}: {made.changes[0].said}")] if made else []
 
 

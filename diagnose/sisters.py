@@ -7,9 +7,6 @@ from typing import TYPE_CHECKING
 from diagnose.late_looks import COMES_LATE
 from diagnose.measures import measures
 from diagnose.own_areas import under
-from diagnose.rules import load
-from diagnose.view import View
-from diagnose.weighing import weigh
 from diagnose.wording import sentence
 from tiles.records.derived import shows
 from tiles.records.words import same_name
@@ -37,7 +34,7 @@ def as_soon_as_sisters(case: "Case", others: "Sequence[TileRecord]") -> "Case":
     others : sequence of TileRecord
         Own tiles.
     """
-    glaze = View(case.record, case.area).glaze_name
+    glaze = case.view.glaze_name
     if case.defect not in COMES_LATE or glaze is None:
         return case
     on_clay = [each for each in others if same_name(each.body.name, case.record.body.name)]
@@ -54,8 +51,7 @@ def as_soon_as_sisters(case: "Case", others: "Sequence[TileRecord]") -> "Case":
         return case
     facts = {name: each for name, each in case.facts.items() if name not in WHEN_SEEN}
     facts |= {SOON: soonest}
-    rows = tuple(weigh(load(case.defect), facts, case.setting, case.bonus))
-    return replace(case, facts=facts, rows=rows, sister=_said(soonest, own))
+    return replace(case, facts=facts, rows=case.weighed(facts), sister=_said(soonest, own))
 
 
 def _said(soonest: "Measure", own: "Measure | None") -> str:

@@ -2,6 +2,7 @@
 
 import math
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from diagnose.case import Case, weigh_case
@@ -23,7 +24,7 @@ def weigh_all(record: "TileRecord", defects: Iterable[str]) -> dict[str, Case]:
     record : TileRecord
         The tile. It is only read.
     defects : iterable of str
-        Defects with rules, in any order: the answer to each is the same.
+        Words of the defect list, in any order: the answer to each is the same.
 
     Returns
     -------
@@ -34,7 +35,10 @@ def weigh_all(record: "TileRecord", defects: Iterable[str]) -> dict[str, Case]:
     if len(alone) < 2:
         return alone
     able = {defect: _able_causes(case) for defect, case in alone.items()}
-    return {defect: weigh_case(record, defect, _bonuses(defect, able)) for defect in alone}
+    return {
+        defect: replace(case, rows=case.weighed(case.facts, _bonuses(defect, able)))
+        for defect, case in alone.items()
+    }
 
 
 def _able_causes(case: Case) -> frozenset[str]:

@@ -220,27 +220,25 @@ def _tried(
     None where it tells no causes apart: the control, one made otherwise than it was planned, and
     one with a change that is not thought of now.
     """
-    from diagnose.measures import choose_area, measures
+    from diagnose.measures import measures
     from diagnose.next_changes import candidates, changed
     from diagnose.next_odds import AS_IT_WAS, Like, chances, like
     from diagnose.trial_changes import is_borne_out, tested
-    from diagnose.view import View
 
     came_again = any(shows(trial, area, case.defect) for area in trial.areas)
     seen = {each.defect for area in trial.areas for each in defects_on(trial, area)}
     told = Tried(trial.mark, trial.trial_change, came_again, tuple(sorted(seen - {case.defect})))
     if is_control(trial):
         return told, None
-    view = View(case.record, choose_area(case.record, case.area_number, case.defect), case.defect)
     owned = _owned(trial)
-    found = tested(trial, view, candidates(view, case, owned), owned)
+    found = tested(trial, case.view, candidates(case.view, case, owned), owned)
     if found is None:
         return told, None
     change = found.step.changes[0]
     if not is_borne_out(trial, change):
         said = f"planned with {change.said}, which its record does not bear out"
         return replace(told, change=said, is_as_planned=False), None
-    then = changed(view, found.step, owned)
+    then = changed(case.view, found.step, owned)
     facts = measures(then, case.area_number, case.defect)
     as_it_was = like(rest, case.record, case.area_number, case.defect, AS_IT_WAS)
     answers = frozenset(found.if_repeats if came_again else found.if_sound)

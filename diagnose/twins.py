@@ -99,7 +99,7 @@ def twins(case: "Case", others: "Sequence[TileRecord]") -> "tuple[Twin, ...]":
     others : sequence of TileRecord
         Own tiles but for those trials.
     """
-    own = View(case.record, case.area)
+    own = case.view
     if own.glaze_name is None:
         return ()
     as_it_was, found = [True], {}
@@ -125,7 +125,7 @@ def bearing_on(case: "Case", cause: "Cause") -> "list[Twin]":
 
     if not case.twins:
         return []
-    bench = Bench(View(case.record, case.area, case.defect), cause.name, case.setting)
+    bench = Bench(case.view, cause.name, case.setting)
     made = [step for make in makers(bench) if (step := make(bench))]
     made = [step for step in made if step.key != "bisque_first"]  # no other bisque: one at all
     return [

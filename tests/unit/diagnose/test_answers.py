@@ -3,6 +3,7 @@
 import pytest
 
 from diagnose.fix_shapes import COATS
+from diagnose.fixes import fix
 from diagnose.report import why
 from diagnose.rules import Advice, load
 from diagnose.together import EXPLAINS_ALL
@@ -36,6 +37,18 @@ def test_a_misnamed_fault_is_said_first_and_the_right_one_follows():
     assert logged.say.startswith("This is shivering, not crawling.")
     assert (right.defect, right.instead_of) == ("shivering", "crawling")
     assert right.causes
+
+
+def test_the_fixes_of_the_right_fault_are_of_the_area_that_has_it():
+    areas = [
+        {"number": number, "layers": [{"glaze": JAR | {"name": name}, "coats": coats}]}
+        for number, name, coats in ((1, "moss", 2), (2, "pond green", 4))
+    ]
+    look = {"inspected_on": "2025-03-03", "defects": [{"defect": "crawling", "area": 2}]}
+    answers = fix(tile(clues=SHARP, areas=areas, inspections=[look]))
+    tiles = [trial.tile for each in answers for trial in each.trials]
+    names = {layer["glaze"]["name"] for made in tiles for layer in made["areas"][0]["layers"]}
+    assert names == {"pond green"}
 
 
 def test_the_right_fault_is_not_told_twice_when_it_was_logged_too():

@@ -54,6 +54,16 @@ def test_that_another_tile_tells_and_not_its_own_day_is_said():
     assert why(LATE, None, [LATE])[0].as_dict()["sister"] is None
 
 
+def test_a_cause_of_the_kiln_is_still_told_of_the_shelf_where_it_was_that():
+    read = [{"shelf": "top", "cone": "05"}, {"shelf": "low", "cone": "07"}]
+    fired = {"shelf": "low", "cone_reached": None, "firing": FIRED | {"witness_cones": read}}
+    late = forms.TileRecord.model_validate(LATE.model_dump() | fired)
+    (answer,) = why(late, None, [SOONER])
+    assert answer.case.sister
+    titles = {cause.name: cause.title for cause in answer.causes}
+    assert titles["kiln_short"].startswith("its shelf")
+
+
 def test_what_was_answered_of_the_tile_is_not_set_against_its_sister():
     answered = LATE.model_copy(update={"clues": {"came_later": "yes"}})
     both, silent = (
