@@ -195,6 +195,7 @@ def uses_known_measures_and_a_sound_ramp(sign):
     has_against = bool(sign.against_if) or sign.against_from is not None
     assert has_for == (sign.weight_for > 0)
     assert has_against == (sign.weight_against > 0)
+    assert has_against or not sign.against_unless
     assert has_for or has_against
     assert (sign.counts_from is None) == (sign.counts_fully is None)
     assert (sign.against_from is None) == (sign.against_fully is None)
