@@ -9,7 +9,7 @@ from diagnose.exact_test import two_groups
 from diagnose.factors import BARE_CLAY, FACTORS, value_of
 from diagnose.measures import measures
 from diagnose.view import View
-from diagnose.vocabulary import answer_said, is_test, is_yes_or_no, measure_words
+from diagnose.vocabulary import answer_said, is_test, is_yes_or_no, label_of, unit_of
 from tiles.chemistry.cones import cone_at, step
 from tiles.records.words import name_key, same_name
 
@@ -276,7 +276,7 @@ def _from_and_to(name: str, low: float, high: float) -> tuple[str, str]:
         more = "colour" if high == 1 else f"{_amount(high, 'coats')} or more of colour"
         fewer = f"{_amount(low, 'coats')} or fewer of colour" if low else "no colour"
         return f"{more} under the glaze", f"{fewer} under the glaze"
-    unit = measure_words()[name].unit if name in measure_words() else ""
+    unit = unit_of(name)
     return f"{_amount(high, unit)} or more", f"{_label(name)} {_amount(low, unit)} or less"
 
 
@@ -306,6 +306,4 @@ def _cones(name: str, value: float, is_hotter: bool) -> str:
 
 
 def _label(name: str) -> str:
-    if name in _SHORT:
-        return _SHORT[name]
-    return measure_words()[name].label if name in measure_words() else name.replace("_", " ")
+    return _SHORT.get(name) or label_of(name)

@@ -77,11 +77,10 @@ def _subject(column: str) -> str:
 
 def _said(column: str, move: float, defect: str, spelling: "Mapping[str, str]") -> str:
     kind, _, rest = column.partition(":")
-    if kind in ("glaze", *design.SHARED):
-        often = "more" if move > 0 else "less"
-        named = f"glazes of {rest}" if kind == design.BASE else spelling.get(rest, rest)
-        return f"{named}: {often} often than common practice expects"
     worth = "more" if move > 0 else "less"
+    if kind in ("glaze", *design.SHARED):
+        named = f"glazes of {rest}" if kind == design.BASE else spelling.get(rest, rest)
+        return f"{named}: {worth} often than common practice expects"
     if kind == "pair":
         met, glaze, what = rest.split(pairs.BETWEEN)
         said = pairs.said(met, spelling.get(what, what))
@@ -98,20 +97,19 @@ def _said(column: str, move: float, defect: str, spelling: "Mapping[str, str]") 
     measure, _, word = rest.partition("|")[0].partition("=")
     label = _label(measure)
     if kind == "word" and word:
-        return f"{label} {word}: {'more' if move > 0 else 'less'} often"
+        return f"{label} {word}: {worth} often"
     return f"{label} matters {worth} than usual" if kind in TELLS else f"{label} counts by itself"
 
 
 def _label(measure: str) -> str:
-    from diagnose.vocabulary import clue_said, measure_words
+    from diagnose.vocabulary import clue_said, label_of
     from tiles.records.clues import clues
 
     if measure in clues():
         return f'"{clue_said(measure, "yes")}"'
     if measure == COAT_AS_ONE:
         return "the coat"
-    words = measure_words()
-    return words[measure].label if measure in words else measure.replace("_", " ")
+    return label_of(measure)
 
 
 def learned_defects(model: "Model") -> list[str]:

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from diagnose.view import View, severity_step, sightings
+from diagnose.vocabulary import unit_of
 from tiles.errors import UnknownName
 
 if TYPE_CHECKING:
@@ -90,14 +91,8 @@ def measures(
     ):
         for name, value, said in module.read(view):
             if value is not None:
-                found[name] = Measure(name, value, _unit(name), said)
+                found[name] = Measure(name, value, unit_of(name), said)
     return found
-
-
-def _unit(name: str) -> str:
-    from diagnose.vocabulary import measure_words
-
-    return measure_words()[name].unit if name in measure_words() else ""
 
 
 def choose_area(

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 
 from diagnose import fields
 from diagnose.measures import Measure, measures
-from diagnose.vocabulary import clue_said, kind_of, measure_words
+from diagnose.vocabulary import clue_said, kind_of, label_of, unit_of
 from tiles.records.clues import clues
 
 if TYPE_CHECKING:
@@ -120,8 +120,7 @@ def _taken(record, area_number, defect, recorded, name, phrases) -> tuple[dict, 
         return {}, _beside_record(line, recorded, meaning)
     said = f"{meaning}{first.remark}"
     if _says_more(recorded, name, first.value) or not _has_place(name):
-        unit = measure_words()[name].unit
-        new = {name: Measure(name, first.value, unit, said, note=first.text)}
+        new = {name: Measure(name, first.value, unit_of(name), said, note=first.text)}
         return new, replace(line, is_counted=True, said=said)
     changed = fields.filled(record, area_number, name, first.value)
     if changed is None:
@@ -169,8 +168,6 @@ def _beside_record(line: NoteRead, recorded, meaning: str) -> NoteRead:
 def _meaning(name: str, value: object) -> str:
     if name in clues():
         return clue_said(name, str(value))
-    words = measure_words().get(name)
-    label, unit = (words.label, words.unit) if words else (name.replace("_", " "), "")
-    shown = {True: "yes", False: "no"}.get(value, value) if isinstance(value, bool) else value
+    shown = ("no", "yes")[value] if isinstance(value, bool) else value
     shown = f"{shown:g}" if isinstance(shown, float | int) else shown
-    return f"{label}: {shown} {unit}".rstrip()
+    return f"{label_of(name)}: {shown} {unit_of(name)}".rstrip()

@@ -3,6 +3,7 @@
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
 from diagnose import clauses
 from diagnose.amounts import read_amount
@@ -28,8 +29,9 @@ _COMPARES = frozenset(
 )
 
 
-def find(text: str, source: str = "tile") -> Iterator[Found]:
-    """The known phrases of a text, in its own words.
+@lru_cache(maxsize=1024)
+def find(text: str, source: str = "tile") -> tuple[Found, ...]:
+    """The known phrases of a text, in its own words; each fault of a tile asks for the same text.
 
     Parameters
     ----------
@@ -38,11 +40,15 @@ def find(text: str, source: str = "tile") -> Iterator[Found]:
     source : str
         Where it stands: in the remark of a bisque firing only phrases about the bisque are read.
 
-    Yields
-    ------
-    Found
+    Returns
+    -------
+    tuple[Found, ...]
         Each fact once per clause.
     """
+    return tuple(_found(text, source))
+
+
+def _found(text: str, source: str) -> Iterator[Found]:
     tidy = clauses.tidied(text)
     words = frozenset(re.findall(r"[\w']+", tidy))
     likely = [each for each in patterns() if each.may_be_in(words)]

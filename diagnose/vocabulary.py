@@ -97,6 +97,16 @@ def one_of_each_kind(names: list[str], known: Collection[str]) -> list[str]:
     return wanted
 
 
+def label_of(name: str) -> str:
+    """The plain name of a measure, or of a thing that goes by its own name, such as a kiln."""
+    return measure_words()[name].label if name in measure_words() else name.replace("_", " ")
+
+
+def unit_of(name: str) -> str:
+    """The unit of a measure; empty where it has none."""
+    return measure_words()[name].unit if name in measure_words() else ""
+
+
 def is_test(name: str) -> bool:
     """Whether it is a confirming test, such as a comparison of areas, and no gap in the record."""
     return name in measure_words() and measure_words()[name].is_test
