@@ -4,7 +4,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from diagnose.view import View, place_of
+from diagnose.view import View, place_of, spoken_coats, total_of
 from tiles.chemistry.cones import step
 
 if TYPE_CHECKING:
@@ -45,7 +45,7 @@ class Factor:
         if self.kind == "cone":
             return f"cone {value}"
         if self.name == "coats":
-            return f"{value:g} coat{'' if value == 1 else 's'}"
+            return spoken_coats(value)
         return f"{value:g} {self.unit}".strip() if self.kind == "number" else str(value)
 
 
@@ -86,14 +86,9 @@ def _fired(form: str) -> Callable[[View], Value]:
     return read
 
 
-def _total_coats(view: View) -> Value:
-    coats = [layer.coats for layer in view.glazes]
-    return sum(coats) if coats and None not in coats else None
-
-
 def _total_thickness(view: View) -> Value:
-    thickness = [layer.thickness_mm for layer in view.glazes]
-    return round(sum(thickness), 2) if thickness and None not in thickness else None
+    total = total_of(view.glazes, "thickness_mm")
+    return None if total is None else round(total, 2)
 
 
 _ALL = (
@@ -104,7 +99,8 @@ _ALL = (
     Factor("cone", "cone reached", lambda view: view.cone_reached, "cone", implied=("firing",)),
     Factor("target", "cone aimed at", _of_firing("target_cone"), "cone",
            implied=("firing", "cone")),
-    Factor("coats", "coats", _total_coats, "number", implied=("thickness",)),
+    Factor("coats", "coats", lambda view: total_of(view.glazes, "coats"), "number",
+           implied=("thickness",)),
     Factor("thickness", "thickness", _total_thickness, "number", "mm", implied=("coats",)),
     Factor("bisque cone", "bisque cone", lambda view: view.bisque_cone, "cone",
            implied=("bisque firing",)),

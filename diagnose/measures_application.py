@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from diagnose.view import View
+from diagnose.view import View, spoken_coats, total_of
 
 Reading = tuple[str, float | str | None, str]
 
@@ -18,24 +18,17 @@ def read(view: View) -> Iterator[Reading]:
         yield "surface", view.area.surface, f"{view.area.surface} surface"
 
 
-def _total(values: list[float | int | None]) -> float | None:
-    """The sum, or None when one of the parts is not known."""
-    return None if not values or None in values else sum(values)
-
-
 def _coat(view: View) -> Iterator[Reading]:
     melting = view.glazes or view.layers
     total = " in all" if len(melting) > 1 else ""
-    coats = _total([layer.coats for layer in melting])
+    coats = total_of(melting, "coats")
     if coats is not None:
-        yield "coats", coats, f"{coats:g} {'coat' if coats == 1 else 'coats'}{total}"
-    thickness_mm = _total([layer.thickness_mm for layer in melting])
+        yield "coats", coats, f"{spoken_coats(coats)}{total}"
+    thickness_mm = total_of(melting, "thickness_mm")
     if thickness_mm is not None:
-        thickness_mm = round(thickness_mm, 3)
         yield "thickness_mm", thickness_mm, f"coat {thickness_mm:g} mm dry, as applied{total}"
-    fired_mm = _total([layer.fired_thickness_mm for layer in melting])
+    fired_mm = total_of(melting, "fired_thickness_mm")
     if fired_mm is not None:
-        fired_mm = round(fired_mm, 3)
         yield "fired_thickness_mm", fired_mm, f"coat {fired_mm:g} mm after firing{total}"
 
 
@@ -50,14 +43,14 @@ def _layers(view: View) -> Iterator[Reading]:
         yield "colour_coats_beneath", 0, "no underglaze, slip or oxide under the glaze"
         return
     beneath = " and ".join(layer.glaze.name for layer in view.colours)
-    coats = _total([layer.coats for layer in view.colours])
+    coats = total_of(view.colours, "coats")
     yield "colour_beneath", view.colours[-1].glaze.role, f"{beneath} lies under the glaze"
     lowest = view.colours[0]
     if lowest.glaze.role == "slip" and lowest.applied_on is not None:
         yield "slip_applied_on", lowest.applied_on, f"{beneath} was put on {lowest.applied_on}"
     if coats is not None:
-        times = "coat" if coats == 1 else "coats"
-        yield "colour_coats_beneath", coats, f"{coats:g} {times} of {beneath} under the glaze"
+        said = f"{spoken_coats(coats)} of {beneath} under the glaze"
+        yield "colour_coats_beneath", coats, said
 
 
 def _top_layer(view: View) -> Iterator[Reading]:

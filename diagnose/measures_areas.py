@@ -8,7 +8,7 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
 from diagnose.measures_application import Reading
-from diagnose.view import View, severity_step, sightings
+from diagnose.view import View, severity_step, sightings, spoken_coats, total_of
 from tiles.records.words import name_key
 
 WORSE = 0.7
@@ -28,8 +28,7 @@ class _Seen:
 
     @property
     def label(self) -> str:
-        area = self.view.area
-        return f"area {area.number}"
+        return f"area {self.view.area.number}"
 
 
 def read(view: View) -> Iterator[Reading]:
@@ -82,7 +81,7 @@ def _stack(view: View) -> tuple[str, ...]:
 def _coat_amount(view: View) -> tuple[str, float] | None:
     """The glaze coat by the best measure there is: dry mm, fired mm, else coats."""
     for attribute in COAT_MEASURES:
-        amount = _amount(view, attribute)
+        amount = total_of(view.glazes, attribute)
         if amount is not None:
             return attribute, amount
     return None
@@ -93,7 +92,7 @@ def _coat(seen: list[_Seen]) -> Iterator[Reading]:
     for attribute in COAT_MEASURES:
         groups: dict[tuple, list[tuple[float, _Seen]]] = {}
         for each in seen:
-            amount = _amount(each.view, attribute)
+            amount = total_of(each.view.glazes, attribute)
             if amount is not None:
                 key = (_stack(each.view), each.view.area.surface)
                 groups.setdefault(key, []).append((amount, each))
@@ -108,14 +107,9 @@ def _coat(seen: list[_Seen]) -> Iterator[Reading]:
                 return
 
 
-def _amount(view: View, attribute: str) -> float | None:
-    values = [getattr(layer, attribute) for layer in view.glazes]
-    return round(sum(values), 3) if values and None not in values else None
-
-
 def _coat_words(attribute: str) -> Callable[[float], str]:
     if attribute == "coats":
-        return lambda n: f"{n:g} {'coat' if n == 1 else 'coats'}"
+        return spoken_coats
     state = "dry" if attribute == "thickness_mm" else "fired"
     return lambda mm: f"{mm:g} mm {state}"
 

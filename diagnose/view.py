@@ -136,6 +136,17 @@ def place_of(layers: "list[LayerRecord]", layer: "LayerRecord") -> int:
     return next(at for at, each in enumerate(layers) if each is layer)
 
 
+def total_of(layers: "list[LayerRecord]", name: str) -> float | None:
+    """The sum of a figure over layers, such as their coats; None where it is not known of one."""
+    values = [getattr(layer, name) for layer in layers]
+    return round(sum(values), 3) if values and None not in values else None
+
+
+def spoken_coats(many: float) -> str:
+    """Coats with their number: "1 coat", "3 coats"."""
+    return f"{many:g} {'coat' if many == 1 else 'coats'}"
+
+
 def sightings(record: "TileRecord", defect: str) -> "list[DefectSeen]":
     """Every time the defect was seen, over all inspections."""
     return [s for look in record.inspections for s in look.defects if s.defect == defect]
