@@ -276,10 +276,10 @@ def unlike(model: "Model", record: "TileRecord", area: int) -> list[str]:
     """What about an area was never met on the inspected tiles; empty for an ordinary one."""
     facts = measures(record.model_copy(update={"inspections": []}), area)
     glaze, body = _seen_from(record, area).glaze_name, record.body.name
-    known = {glaze: model.learned.glazes, body: model.learned.bodies}
+    known = ((glaze, model.learned.glazes), (body, model.learned.bodies))
     found = [
         f"{name}: no inspected tile has it"
-        for name, met in known.items()
+        for name, met in known
         if name and name_key(name) not in met and name != UNNAMED
     ]
     for name in model.unlike_in(record, area):

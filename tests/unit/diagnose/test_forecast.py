@@ -116,6 +116,14 @@ def test_facts_are_said_with_their_figures(fact, said):
     assert said_of(fact, record, 1, measures(record)) == said
 
 
+def test_a_new_glaze_that_is_called_as_the_clay_is_new_all_the_same(studio):
+    model, records = studio
+    name = records[0].body.name
+    assert (
+        unlike(model, tile(1, glaze=name, body=name), 1)[0] == f"{name}: no inspected tile has it"
+    )
+
+
 def test_far_values_and_new_glazes_are_unlike_and_usual_ones_are_not(studio):
     model, records = studio
     usual = next(
