@@ -8,7 +8,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from diagnose.measures_looks import UNLOADED_WITHIN_DAYS
+from diagnose.measures_looks import UNLOADED_WITHIN_DAYS, saw
 from diagnose.wording import sentence
 from tiles.records.derived import shows
 
@@ -91,11 +91,7 @@ def _middle(days: list[int]) -> int:
 
 def _days_seen(record: "TileRecord", area: "AreaRecord", defect: str) -> int | None:
     """Days to the first look that saw it; None where it is not there or no day tells."""
-    seen = [
-        look.inspected_on
-        for look in record.inspections
-        if any(each.defect == defect and each.area in (None, area.number) for each in look.defects)
-    ]
+    seen = [look.inspected_on for look in record.inspections if saw(look, area, defect)]
     if not seen or (_fired_on(record) is None and min(seen) == _start(record)):
         return None
     return (min(seen) - _start(record)).days

@@ -1,22 +1,26 @@
 """Measures of when the defect was first seen."""
 
 from collections.abc import Iterator
+from typing import TYPE_CHECKING
 
 from diagnose.measures_application import Reading
 from diagnose.view import View
+
+if TYPE_CHECKING:
+    from tiles.records.forms import AreaRecord, InspectionRecord
 
 UNLOADED_WITHIN_DAYS = 3
 """A first look this soon after the firing date is taken for the unloading (estimate)."""
 
 
 def read(view: View) -> Iterator[Reading]:
-    """Days from the firing to the first sight of the defect, where someone can know it.
+    """Days from the firing to the first sight of the defect on the area, where that can be known.
 
     A defect found at the first look, long after the firing, may have been there all along: then
     only the days nobody looked are given.
     """
     looks = sorted(view.record.inspections, key=lambda look: look.inspected_on)
-    first = next((look for look in looks if _shows(look, view.defect)), None)
+    first = next((look for look in looks if saw(look, view.area, view.defect)), None)
     if first is None:
         return
     sound_before = [look for look in looks if look.inspected_on < first.inspected_on]
@@ -40,8 +44,10 @@ def read(view: View) -> Iterator[Reading]:
             yield "days_before_first_look", days, said
 
 
-def _shows(look, defect: str | None) -> bool:
-    return any(seen.defect == defect for seen in look.defects)
+def saw(look: "InspectionRecord", area: "AreaRecord | None", defect: str | None) -> bool:
+    """Whether a look saw the defect on an area, or on the tile without naming one."""
+    number = area.number if area else None
+    return any(seen.defect == defect and seen.area in (None, number) for seen in look.defects)
 
 
 def _days(count: int) -> str:

@@ -166,6 +166,18 @@ def test_a_first_look_long_after_the_firing_does_not_date_the_crazing():
     assert found["days_before_first_look"] == 90
 
 
+def test_each_area_has_its_own_day_on_which_it_was_first_seen():
+    looks = [
+        {"inspected_on": day, "defects": [{"defect": "crazing", "area": number}]}
+        for number, day in ((1, "2025-01-02"), (2, "2025-06-30"))
+    ]
+    record = tile(
+        firing={"name": "F", "fired_on": "2025-01-01"}, areas=[area(1), area(2)], inspections=looks
+    )
+    days = [values(record, number, "crazing")["days_to_first_seen"] for number in (1, 2)]
+    assert days == [1, 180]
+
+
 def test_a_clue_of_the_area_goes_before_that_of_the_tile():
     record = tile(
         clues={"wax_near": "no", "bisque_wiped": "yes"}, areas=[area(1, clues={"wax_near": "yes"})]
