@@ -73,48 +73,42 @@ def filled(
     TileRecord or None
         None when it is recorded already, or there is no such layer to hold it.
     """
-    if name in clues():
-        return _with_clue(record, area_number, name, value)
-    field = FIELDS[name]
-    if field.place == "tile":
-        return _changed(record, field.name, value)
-    if field.place in ("firing", "body"):
-        changed = _changed(_part(record, field.place), field.name, value)
-        return changed and record.model_copy(update={field.place: changed})
+    if is_filled(record, area_number, name):
+        return None
     area = area_of(record, area_number)
+    if name in clues():
+        return _with_clue(record, area, name, value)
+    place, new = FIELDS[name].place, {FIELDS[name].name: value}
+    if place == "tile":
+        return record.model_copy(update=new)
+    if place in ("firing", "body"):
+        return record.model_copy(update={place: _part(record, place).model_copy(update=new)})
     if area is None:
         return None
-    if field.place == "area":
-        changed = _changed(area, field.name, value)
-    else:
-        changed = _in_layer(record, area, field, value)
-    return changed and _with_area(record, changed)
+    if place == "area":
+        return _with_area(record, area.model_copy(update=new))
+    top = View(record, area).top
+    if top is None:
+        return None
+    if place != "layer":
+        new = {place: _part(top, place).model_copy(update=new)}
+    layers = [layer.model_copy(update=new) if layer is top else layer for layer in area.layers]
+    return _with_area(record, area.model_copy(update={"layers": layers}))
 
 
 def is_filled(record: "TileRecord", area_number: int | None, name: str) -> bool:
     """Whether the record has an answer in this field or clue already."""
+    view = View(record, area_of(record, area_number))
     if name in clues():
-        area = area_of(record, area_number)
-        return name in record.clues or bool(area and name in area.clues)
-    area = area_of(record, area_number)
-    owner = {
-        "tile": record,
-        "area": area,
-        "layer": View(record, area).top,
-        "firing": record.firing,
-        "body": record.body,
-    }
+        return name in view.clues
     place = FIELDS[name].place
     if place in ("glaze", "batch"):
-        top = owner["layer"]
-        holder = top and getattr(top, place)
+        holder = view.top and getattr(view.top, place)
+    elif place in ("firing", "body"):
+        holder = getattr(record, place)
     else:
-        holder = owner[place]
+        holder = {"tile": record, "area": view.area, "layer": view.top}[place]
     return holder is not None and getattr(holder, FIELDS[name].name) is not None
-
-
-def _changed(part, name: str, value: object):
-    return None if getattr(part, name) is not None else part.model_copy(update={name: value})
 
 
 def _part(owner, place: str):
@@ -125,29 +119,15 @@ def _part(owner, place: str):
     return getattr(owner, place) or blank[place].model_construct(name="")
 
 
-def _in_layer(record, area: "AreaRecord", field: Field, value: object) -> "AreaRecord | None":
-    top = View(record, area).top
-    if top is None:
-        return None
-    if field.place == "layer":
-        changed = _changed(top, field.name, value)
-    else:
-        inner = _changed(_part(top, field.place), field.name, value)
-        changed = inner and top.model_copy(update={field.place: inner})
-    layers = [changed if layer is top else layer for layer in area.layers]
-    return changed and area.model_copy(update={"layers": layers})
-
-
 def _with_area(record: "TileRecord", changed: "AreaRecord") -> "TileRecord":
     areas = [changed if area.number == changed.number else area for area in record.areas]
     return record.model_copy(update={"areas": areas})
 
 
-def _with_clue(record, area_number: int | None, name: str, answer: object):
-    area = area_of(record, area_number)
-    if name in record.clues or (area and name in area.clues):
-        return None
+def _with_clue(
+    record: "TileRecord", area: "AreaRecord | None", name: str, answer: object
+) -> "TileRecord":
+    """On the area where the clue is about one, else on the tile."""
     if clues()[name].about == "area" and area is not None:
-        changed = area.model_copy(update={"clues": area.clues | {name: answer}})
-        return _with_area(record, changed)
+        return _with_area(record, area.model_copy(update={"clues": area.clues | {name: answer}}))
     return record.model_copy(update={"clues": record.clues | {name: answer}})
