@@ -19,7 +19,7 @@ from diagnose.fix_shapes import Answer, Fix, Trial, Worked
 from diagnose.fix_steps import steps_for
 from diagnose.fix_trials import control, recipe_trial, step_trial, without_second_control
 from diagnose.fix_tried import judged
-from diagnose.handling import each_once, of_layers, of_materials, spoken, that_apply
+from diagnose.handling import each_once, of_layers, of_materials, spoken
 from diagnose.report import why
 from diagnose.rules import MISNAMED, load
 from diagnose.tried import proven
@@ -165,7 +165,7 @@ def _work(bench: Bench, cause, desk: Desk, letters, earlier: list[Worked]) -> Wo
     return Worked(
         *(cause.name, cause.title, cause.share, said, new, acts_too),
         advice=[] if found else list(cause.fixes),
-        cautions=that_apply(cause.cautions, bench.view.layers),
+        cautions=list(cause.cautions),
     )
 
 
