@@ -99,12 +99,9 @@ def _open_names(case: "Case") -> list[str]:
     for measure in sorted(waiting):
         if kind_of(measure) not in known:
             names += [measure] if measure in clues() else asking_fields.FIELDS_OF.get(measure, ())
-    return [name for name in dict.fromkeys(names) if not _is_recorded(case, name)]
-
-
-def _is_recorded(case: "Case", name: str) -> bool:
     # What only a note tells may still be asked: a field says it more surely.
-    return fields.is_filled(case.record, case.area_number, name)
+    place = case.record, case.area_number
+    return [name for name in dict.fromkeys(names) if not fields.is_filled(*place, name)]
 
 
 def _question(case: "Case", name: str) -> Question | None:
