@@ -80,3 +80,15 @@ def test_a_caution_for_what_an_own_analysis_holds_is_told(studio, tiles):
     assert "barium (" not in told
     tiles("material", "add", OWN, "--oxide", "SiO2=50", "--oxide", "BaO=50")
     assert "barium (" in " ".join(tiles("why", "A-2", "--all").out.split())
+
+
+def test_two_clays_with_an_analysis_of_each_are_weighed_apart(studio, tiles):
+    for clay in ("kaolin", "china clay"):
+        tiles("material", "add", clay, "--oxide", "SiO2=47", "--oxide", "Al2O3=39", "--loi", "14")
+    lines = ["--line", "kaolin=20", "--line", "china clay=20", "--line", "whiting=60"]
+    tiles("recipe", "add", "two clays", *lines)
+    shown = json.loads(tiles("recipe", "show", "two clays", "--batch-g", "500", "--json").out)
+    wanted = {"kaolin": 100, "china clay": 100, "whiting": 300}
+    assert shown["batch"] == pytest.approx(wanted)
+    blend = ("blend", "line", "two clays", f"clear of {SHIPPED}", "--steps", "2", "--json")
+    assert tiles(*blend).code == 0

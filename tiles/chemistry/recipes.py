@@ -60,7 +60,12 @@ def read_recipe(
     >>> [(line.title, line.parts) for line in read_recipe({"whiting": 20, "china clay": 10})]
     [('whiting', 20.0), ('kaolin', 10.0)]
     """
-    known = index(own)
+    return _read(recipe, extras, index(own), strict)
+
+
+def _read(
+    recipe: Recipe, extras: Recipe, known: Mapping[str, Material], strict: bool = False
+) -> tuple[Line, ...]:
     lines: dict[str, Line] = {}
     for is_extra, group in ((False, recipe), (True, extras)):
         for name, parts in group.items() if isinstance(group, Mapping) else group:
@@ -121,7 +126,8 @@ def weigh_out(
     Parameters
     ----------
     recipe, extras
-        As `read_recipe`.
+        As `read_recipe`, but each line is weighed by the name it has: whether two names are one
+        material depends on the user's own materials, and no weight does.
     mass_g : float
         Mass of the dry batch. [g].
     of_base : bool
@@ -134,7 +140,7 @@ def weigh_out(
     {'potash feldspar': 375.0, 'whiting': 125.0, 'tin oxide': 25.0}
     """
     read_positive(mass_g, "mass_g")
-    lines = read_recipe(recipe, extras=extras)
+    lines = _read(recipe, extras, known={})
     whole = sum(line.parts for line in lines if not (of_base and line.is_extra))
     if not whole:
         raise InvalidValue("The base has no line to take the mass of.", "the whole batch.")

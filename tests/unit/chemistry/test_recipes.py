@@ -98,6 +98,11 @@ def test_a_batch_by_its_base_puts_the_additions_on_top():
     assert batch == pytest.approx({"whiting": 600, "kaolin": 400, "tin oxide": 50})
 
 
+def test_a_batch_is_weighed_by_the_names_on_the_bags():
+    # With an analysis of each of their own, kaolin and china clay are two materials.
+    assert weigh_out({"kaolin": 1, "china clay": 3}, 100) == {"kaolin": 25, "china clay": 75}
+
+
 @pytest.mark.parametrize("mass", [0, -5, None, "500", float("nan")])
 def test_a_batch_of_no_mass_is_refused(mass):
     with pytest.raises(InvalidValue):
