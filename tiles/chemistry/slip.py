@@ -195,6 +195,11 @@ def water_to_add_g(volume_l: float, sg: float, wanted_sg: float) -> float:
 def clear_water_g(volume_l: float, sg: float, wanted_sg: float) -> float:
     """Clear water to take off a settled slop, which thickens it to another specific gravity. [g].
 
+    Raises
+    ------
+    OutOfRange
+        The wanted slop is thinner: water has to go in instead.
+
     Examples
     --------
     >>> round(clear_water_g(1, 1.28, 1.45))
@@ -204,7 +209,16 @@ def clear_water_g(volume_l: float, sg: float, wanted_sg: float) -> float:
     -----
     By mass balance, as `water_to_add_g` with the sign turned.
     """
-    return _positive(volume_l, "volume_l", "L") * WATER_G_PER_L * (wanted_sg - sg) / (wanted_sg - 1)
+    now = check_specific_gravity(sg)
+    wanted = check_specific_gravity(wanted_sg, "wanted_sg")
+    if wanted < now:
+        raise OutOfRange(
+            f"A slop of SG {now:g} cannot be thinned to {wanted:g} by taking water off.",
+            f"add {water_to_add_g(volume_l, now, wanted):.0f} g of water.",
+            field="wanted_sg",
+            value=wanted_sg,
+        )
+    return _positive(volume_l, "volume_l", "L") * WATER_G_PER_L * (wanted - now) / (wanted - 1)
 
 
 def volume_l(dry_g: float, sg: float, grain_sg: float = USUAL_GRAIN_SG) -> float:

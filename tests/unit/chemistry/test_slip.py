@@ -30,6 +30,18 @@ def test_water_does_not_thicken_a_slop():
     assert "1000 g" in caught.value.hint
 
 
+def test_taking_water_off_does_not_thin_a_slop():
+    with pytest.raises(OutOfRange, match="taking water off") as caught:
+        slip.clear_water_g(5, 1.60, 1.45)
+    assert f"{slip.water_to_add_g(5, 1.60, 1.45):.0f} g" in caught.value.hint
+
+
+@pytest.mark.parametrize(("sg", "wanted"), [(145, 1.45), (1.3, 1.0), (1.3, 145), (1.3, None)])
+def test_clear_water_is_told_of_possible_slops_only(sg, wanted):
+    with pytest.raises(InvalidValue):
+        slip.clear_water_g(1, sg, wanted)
+
+
 def test_thinning_keeps_the_dry_content():
     water = slip.water_to_add_g(5, 1.60, 1.45)
     before = slip.dry_content_g(5, 1.60)
