@@ -232,6 +232,8 @@ def unity(amount_mol: Mapping[str, float], fluxes: Iterable[str] | None = None) 
     ------
     OutOfRange
         No flux: the formula is not defined.
+    UnknownName, InvalidValue
+        A key is not in the oxide table; an amount is no number.
 
     Examples
     --------
@@ -239,10 +241,11 @@ def unity(amount_mol: Mapping[str, float], fluxes: Iterable[str] | None = None) 
     3.0
     """
     counted = set(with_role("flux") if fluxes is None else fluxes)
-    total = sum(amount for oxide, amount in amount_mol.items() if oxide in counted)
+    moles_of = _read(amount_mol)
+    total = sum(amount for oxide, amount in moles_of.items() if oxide in counted)
     if not total > 0:
         raise OutOfRange(
             "There is no flux, so a Seger formula (fluxes = 1) is not defined.",
             "add a flux such as a feldspar, whiting or a frit.",
         )
-    return {oxide: amount / total for oxide, amount in amount_mol.items()}
+    return {oxide: amount / total for oxide, amount in moles_of.items()}

@@ -16,6 +16,12 @@ def test_iron_and_other_colourants_are_kept_out_of_the_flux_sum():
     assert oxides.unity(base)["SiO2"] == oxides.unity(base | {"Fe2O3": 0.3, "CoO": 0.1})["SiO2"]
 
 
+def test_a_flux_counts_however_its_formula_is_typed():
+    assert oxides.unity({"cao": 0.5, "Na₂O": 0.5, "sio2": 3.0}) == {
+        "CaO": 0.5, "Na2O": 0.5, "SiO2": 3.0,
+    }  # fmt: skip
+
+
 def test_the_flux_sum_can_be_told_otherwise():
     found = oxides.unity({"CaO": 1.0, "FeO": 1.0, "SiO2": 3.0}, fluxes=["CaO", "FeO"])
     assert found["SiO2"] == 1.5
