@@ -81,9 +81,9 @@ def recipe_for(
     from scipy.optimize import nnls
 
     own = tuple(own)
-    wanted = ox.unity(_checked(formula))
+    wanted = ox.unity(ox.reported(_amounts(formula)))
     fixed = [(find(name, own), grams) for name, grams in _amounts(given or {}).items()]
-    chosen = list({find(name, own).name: find(name, own) for name in materials}.values())
+    chosen = list({each.name: each for each in (find(name, own) for name in materials)}.values())
     if not chosen:
         raise InvalidValue("No material is named.", "the materials to choose from.")
     matrix, target = _system(wanted, chosen, fixed)
@@ -129,10 +129,6 @@ def _told(wanted: dict[str, float], amounts: list[tuple[Material, float]]) -> Fi
         residual={each: reached.get(each, 0.0) - wanted.get(each, 0.0) for each in order},
         missing=tuple(each for each in order if wanted.get(each) and each not in brought),
     )
-
-
-def _checked(formula: Mapping[str, float]) -> dict[str, float]:
-    return ox.reported(_amounts(formula))
 
 
 def _amounts(values: Mapping[str, float]) -> dict[str, float]:

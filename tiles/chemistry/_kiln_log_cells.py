@@ -1,14 +1,16 @@
 """Numbers in the cells of a kiln log, and the ones that can be read in two ways."""
 
+import math
 import re
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from tiles.chemistry._cone_chart import fahrenheit_to_celsius
+from tiles.chemistry._cone_chart import celsius_to_fahrenheit, fahrenheit_to_celsius
 from tiles.errors import InvalidValue
 
-HOTTEST_F = 2588
-"""Hottest a potter's kiln gets. [F]."""
+HOTTEST_LOG_C = 1420.0
+"""Above this a temperature in C is not one of a potter's kiln (cone 14 is down by 1384 C)."""
+HOTTEST_LOG_F = celsius_to_fahrenheit(HOTTEST_LOG_C)
 
 NEAR_BY = 100.0
 """Readings next to each other are hardly farther apart. [C] or [F], estimate."""
@@ -70,7 +72,7 @@ def read_heats(cells: list[Cell], unit: str) -> list[float]:
     """
     heats = [read_decimal(each, "temperature") for each in cells]
     # A column read as C may hold F, so the hottest of F bounds both.
-    unsure = [(grouped(each) or HOTTEST_F + 1) <= HOTTEST_F for each in cells]
+    unsure = [(grouped(each) or math.inf) <= HOTTEST_LOG_F for each in cells]
     is_firing = max(heats, default=0.0) >= HOT
     for place, cell in enumerate(cells):
         if unsure[place] and not (is_firing and _is_among(place, heats, unsure)):

@@ -71,9 +71,7 @@ def work_per_hour(cone: str, temperature_c: float) -> float:
     ------
     CONE-CHART-2016, through the model of `_heatwork_model`.
     """
-    return _model.work_per_hour(
-        read_cone(cone), check_temperature(temperature_c, "The temperature")
-    )
+    return _model.work_per_hour(read_cone(cone), check_temperature(temperature_c))
 
 
 def heat_work(cone: str, log: Sequence[tuple[float, float]]) -> float:
@@ -119,7 +117,7 @@ def hold_needed_min(cone: str, temperature_c: float, rate_c_per_h: float = 60.0)
     """
     name = _whole(cone)
     rate = read_positive(rate_c_per_h, "rate_c_per_h", "a rate such as 60 C/h.")
-    read_c = check_temperature(temperature_c, "The temperature")
+    read_c = check_temperature(temperature_c)
     log_work = _model.log_summed(name, read_c) - math.log(rate)
     if _model.is_down(name, log_work, read_c):
         return 0.0

@@ -9,7 +9,7 @@ from itertools import pairwise
 from pathlib import Path
 
 from tiles.chemistry._cone_chart import fahrenheit_to_celsius
-from tiles.chemistry._kiln_log_cells import Cell, read_heats
+from tiles.chemistry._kiln_log_cells import HOTTEST_LOG_C, Cell, read_heats
 from tiles.chemistry._kiln_log_sense import refuse_unbelievable
 from tiles.chemistry._kiln_log_times import read_times
 from tiles.chemistry._number import read_number
@@ -18,8 +18,6 @@ from tiles.errors import InvalidValue, Questioned
 
 ABSOLUTE_ZERO_C = -273.15
 COLDEST_LOG_C = -60.0
-HOTTEST_LOG_C = 1420.0
-"""Above this a temperature in C is not one of a potter's kiln (cone 14 is down by 1384 C)."""
 
 HOLD_BAND_C = 5.0
 """Time within this of the peak counts as hold. [C], estimate."""
@@ -196,7 +194,7 @@ def _checked(
     return readings
 
 
-def check_temperature(temperature_c: float, what: str) -> float:
+def check_temperature(temperature_c: float) -> float:
     """A kiln temperature as a float. [C].
 
     Raises
@@ -206,7 +204,7 @@ def check_temperature(temperature_c: float, what: str) -> float:
     Questioned
         It only makes sense in F.
     """
-    hint = "1030 for 1030 C."
+    what, hint = "The temperature", "1030 for 1030 C."
     read_c = read_number(temperature_c, what, hint, "temperature_c")
     if read_c < COLDEST_LOG_C:
         told = f"{what} {read_c:g} C is no kiln temperature."

@@ -247,8 +247,7 @@ def nearest_name(name: str, known: Iterable[str]) -> str | None:
 
 def unknown(name: str, known: Mapping[str, Material]) -> UnknownName:
     """The error for a name no material goes by, with the nearest known one."""
-    close = nearest_name(name, known)
-    hint = f"{close}" if close else "a plain material such as whiting or kaolin"
+    hint = nearest_name(name, known) or "a plain material such as whiting or kaolin"
     return UnknownName(
         f"No material goes by the name {str(name)!r}.",
         f"{hint}, or add {str(name)!r} with the analysis on its data sheet.",

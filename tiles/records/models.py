@@ -24,11 +24,9 @@ class _Table(SQLModel):
     metadata = MetaData(naming_convention=NAMING)
 
 
-def _owned(back: str, order_by: str | None = None) -> Relationship:
+def _owned(back: str, order_by: str) -> Relationship:
     """Rows that have no life of their own: they go when their owner goes."""
-    extra = {"cascade": "all, delete-orphan"}
-    if order_by:
-        extra["order_by"] = order_by
+    extra = {"cascade": "all, delete-orphan", "order_by": order_by}
     return Relationship(back_populates=back, sa_relationship_kwargs=extra)
 
 

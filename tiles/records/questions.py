@@ -387,4 +387,4 @@ def _temperature(cone: str) -> str:
 
 
 def _both_scales(celsius: float) -> str:
-    return f"{celsius:.0f} C / {celsius * 9 / 5 + 32:.0f} F"
+    return f"{celsius:.0f} C / {cones.celsius_to_fahrenheit(celsius):.0f} F"

@@ -22,12 +22,6 @@ NAMED_BY = {
     ],
 }
 """Where each kind is named, and by which key."""
-_READ = {
-    models.ClayBody: reading.body_record,
-    models.Glaze: reading.glaze_record,
-    models.Firing: reading.firing_record,
-    models.Kiln: reading.kiln_record,
-}
 _OWN = {"name", "witness_cones", "remark", "is_retired"}
 """Fields that each has for itself."""
 
@@ -103,10 +97,11 @@ def _fill(gone, kept, noun: str) -> None:
     """Take over what only the first tells; refuse where the two tell different things."""
     if isinstance(kept, models.Glaze):
         _become_recipe(gone, kept)
-    told = [_READ[type(kept)](each) for each in (gone, kept)]
+    form, read_row = belongings.FORMS[type(kept)]
+    told = [read_row(each) for each in (gone, kept)]
     if isinstance(kept, models.ClayBody | models.Glaze):
         _refuse_other_label(gone, kept, noun)
-    for field in type(told[0]).model_fields:
+    for field in form.model_fields:
         values = [None if field in _OWN else getattr(each, field) for each in told]
         if None not in values and belongings.folded(values[0]) != belongings.folded(values[1]):
             raise _differ(field, values, gone, kept, noun)
@@ -114,12 +109,12 @@ def _fill(gone, kept, noun: str) -> None:
     for column in type(kept).__table__.columns:
         if getattr(kept, column.key) is None:
             setattr(kept, column.key, getattr(gone, column.key))
-    forms.read(type(told[0]), _READ[type(kept)](kept).model_dump())
+    forms.read(form, read_row(kept).model_dump())
 
 
 def _refuse_other_label(gone, kept, noun: str) -> None:
     """Each end may be given by one of the two alone: together they would be a range of neither."""
-    ranges = [label_range(_READ[type(kept)](each)) for each in (gone, kept)]
+    ranges = [label_range(each) for each in (gone, kept)]
     if None not in ranges and ranges[0] != ranges[1]:
         said = [" to ".join(dict.fromkeys(ends)) for ends in ranges]
         raise _differ("cone_low", said, gone, kept, noun, what="the cone range")
