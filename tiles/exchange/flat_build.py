@@ -12,7 +12,16 @@ from functools import cache
 from typing import Any
 
 from tiles.errors import InvalidValue, TilesError
-from tiles.exchange.flat_columns import MAIN, NO_LINES, NONE, NOT_RECORDED, PLACES, SEEN, columns
+from tiles.exchange.flat_columns import (
+    MAIN,
+    NO_LINES,
+    NONE,
+    NOT_RECORDED,
+    PLACES,
+    SEEN,
+    columns,
+    fields_of,
+)
 from tiles.exchange.flat_faults import FAULTS
 from tiles.exchange.flat_looks import agree, by_look, of_areas
 from tiles.records import forms
@@ -53,14 +62,6 @@ class Row:
         return InvalidValue(f"{what} ({place}).", hint, field=column, value=value, row=self.number)
 
 
-@cache
-def _fields(part: str, place: str = MAIN) -> tuple[tuple[str, str], ...]:
-    """Header and field of every column of one part of the record."""
-    return tuple(
-        (each.name, each.field) for each in columns() if (each.part, each.place) == (part, place)
-    )
-
-
 @dataclass
 class Builder:
     """Puts records together, sharing the parts that rows have in common.
@@ -94,7 +95,7 @@ class Builder:
         looks = by_look(rows, self._day)
         rows = list(of_areas(looks).values()) if looks else rows
         whole = _of_tile(rows)
-        own = {name: whole.cells.get(header) for header, name in _fields("tile")}
+        own = {name: whole.cells.get(header) for header, name in fields_of("tile")}
         if own["mark"] is None:
             own["mark"] = self._stand_in(whole, "mark", f"row {whole.number}")
         numbers = _area_numbers(rows)
@@ -106,7 +107,7 @@ class Builder:
         ]
         return forms.TileRecord.model_construct(
             **own,
-            body=self._named("body", whole) or self._unnamed("body", "body", whole),
+            body=self._named("body", whole) or self._unnamed("body", whole),
             bisque_firing=self._named("bisque_firing", whole),
             firing=self._named("firing", whole),
             areas=sorted(areas, key=lambda area: area.number),
@@ -121,43 +122,43 @@ class Builder:
         """The good recipes of a row by glaze; what is wrong with one is told with its tile."""
         found = []
         for place in _FROM_CLAY_UP:
-            glaze = row.cells.get(_fields("glaze", place)[0][0])
+            glaze = row.cells.get(fields_of("glaze", place)[0][0])
             with suppress(TilesError):
                 recipe = self._recipe(row, place)
                 found += [(glaze, recipe)] if glaze and recipe else []
         return found
 
     def _area(self, row: Row, number: int, answers: dict[str, str]) -> forms.AreaRecord:
-        values = {name: row.cells.get(header) for header, name in _fields("area")}
+        values = {name: row.cells.get(header) for header, name in fields_of("area")}
         values["number"] = number
         layers = [self._layer(row, place) for place in _FROM_CLAY_UP]
         layers = [layer for layer in layers if layer is not None]
         return forms.AreaRecord.model_construct(**values, layers=layers, clues=answers)
 
     def _layer(self, row: Row, place: str) -> forms.LayerRecord | None:
-        values = {name: row.cells.get(header) for header, name in _fields("layer", place)}
+        values = {name: row.cells.get(header) for header, name in fields_of("layer", place)}
         glaze = self._named("glaze", row, place)
         recipe = self._recipe(row, place)
         batch = self._named("batch", row, place)
         if glaze is None:
             if recipe is None and batch is None and not any(values.values()):
                 return None
-            glaze = self._unnamed("glaze", f"{place}_glaze" if place else "glaze", row)
+            glaze = self._unnamed("glaze", row, place)
         layer = forms.LayerRecord.model_construct(glaze=glaze, recipe=recipe, batch=batch, **values)
-        if _fields("recipe", place)[0][0] not in row.cells:
+        if fields_of("recipe", place)[0][0] not in row.cells:
             self.blank_recipes.append((row.cells.get("mark"), layer))
         return layer
 
     def _recipe(self, row: Row, place: str) -> forms.RecipeRecord | None:
-        values = {f: row.cells[h] for h, f in _fields("recipe", place) if h in row.cells}
+        values = {f: row.cells[h] for h, f in fields_of("recipe", place) if h in row.cells}
         if not values:
             return None
-        header = _fields("recipe", place)[0][0]
+        header = fields_of("recipe", place)[0][0]
         if values == {"lines": NO_LINES}:
             return None
         if values.get("lines", NO_LINES) == NO_LINES:
             if self.is_strict and "lines" in values:
-                more = next(h for h, f in _fields("recipe", place)[1:] if h in row.cells)
+                more = next(h for h, f in fields_of("recipe", place)[1:] if h in row.cells)
                 raise row.refuse(header, f"{NOT_RECORDED!r} and a {more} contradict each other",
                                  f"its lines, or {more} blank.")  # fmt: skip
             if self.is_strict:
@@ -170,7 +171,7 @@ class Builder:
 
     def _named(self, part: str, row: Row, place: str = MAIN):
         """The part of the record with a name of its own; None when nothing of it is given."""
-        fields = _fields(part, place)
+        fields = fields_of(part, place)
         values = {name: row.cells[header] for header, name in fields if header in row.cells}
         if not values:
             return None
@@ -195,7 +196,8 @@ class Builder:
                 raise row.refuse(header, error.message.rstrip("."), error.hint) from error
         return self._made[key]
 
-    def _unnamed(self, part: str, header: str, row: Row):
+    def _unnamed(self, part: str, row: Row, place: str = MAIN):
+        header = fields_of(part, place)[0][0]
         return _NAMED[part](name=self._stand_in(row, header, UNNAMED))
 
     def _stand_in(self, row: Row, header: str, name: str) -> str:
@@ -215,7 +217,7 @@ class Builder:
     def _looks(self, whole: Row, rows: Sequence[Row], numbers: list[int]) -> list:
         seen, is_looked_at = [], False
         for row, number in zip(rows, numbers, strict=True):
-            found = {f: row.cells[h] for h, f in _fields("defect") if h in row.cells}
+            found = {f: row.cells[h] for h, f in fields_of("defect") if h in row.cells}
             words = dict(row.cells.get(FAULTS, ()))
             is_looked_at |= bool(found)
             if self.is_strict and not found and "inspected_on" in whole.cells:
@@ -333,7 +335,7 @@ def _refuse_twins(rows: Sequence[Row]) -> None:
 
 
 def _clues(row: Row) -> dict[str, str]:
-    return {name: row.cells[h] for h, name in _fields("clue") if h in row.cells}
+    return {name: row.cells[h] for h, name in fields_of("clue") if h in row.cells}
 
 
 def _shared(by_row: list[dict[str, str]]) -> dict[str, str]:

@@ -189,6 +189,20 @@ def by_name() -> dict[str, Column]:
     return {column.name: column for column in columns()}
 
 
+@cache
+def fields_of(part: str, place: str = MAIN) -> tuple[tuple[str, str], ...]:
+    """Header and field of every column of one part of the record; its name first, if it has one.
+
+    Examples
+    --------
+    >>> fields_of("glaze", "under")[:2]
+    (('under_glaze', 'name'), ('under_glaze_kind', 'kind'))
+    """
+    return tuple(
+        (each.name, each.field) for each in columns() if (each.part, each.place) == (part, place)
+    )
+
+
 def _table(lines, part: str, *, of_tile: bool = False) -> list[Column]:
     return [Column(name, unit, says, part, field, of_tile) for name, field, unit, says in lines]
 

@@ -11,7 +11,7 @@ from functools import cache
 from typing import Any
 
 from tiles.exchange.flat_build import Row
-from tiles.exchange.flat_columns import MAIN, NO_LINES, PLACES, columns
+from tiles.exchange.flat_columns import MAIN, NO_LINES, PLACES, columns, fields_of
 from tiles.records.words import name_key
 
 RECIPE = "recipe"
@@ -92,21 +92,13 @@ def _name(row: Row, part: str, place: str) -> str | None:
 
 @cache
 def _header(name: str, part: str, place: str) -> str:
-    return next(
-        each.name
-        for each in columns()
-        if (each.field, each.part, each.place) == (name, part, place)
-    )
+    return next(header for header, field_ in fields_of(part, place) if field_ == name)
 
 
 @cache
 def _facts(part: str, place: str) -> tuple[tuple[str, str], ...]:
     """Header and field of every column about a thing, but for its name."""
-    return tuple(
-        (each.name, each.field)
-        for each in columns()
-        if (each.part, each.place) == (part, place) and each.field != "name"
-    )
+    return tuple(each for each in fields_of(part, place) if each[1] != "name")
 
 
 @cache

@@ -2,11 +2,10 @@
 
 from collections.abc import Iterator
 from datetime import date
-from functools import cache
 from typing import Any
 
 from tiles.exchange.flat_cells import recipe_text, witness_text
-from tiles.exchange.flat_columns import MAIN, NONE, PLACES, SEEN, columns
+from tiles.exchange.flat_columns import MAIN, NONE, PLACES, SEEN, fields_of
 from tiles.records import derived, forms, words
 
 _UNDER = PLACES[1:]
@@ -35,17 +34,10 @@ def rows_of(record: forms.TileRecord) -> Iterator[dict[str, Any]]:
         yield from spread(record.model_copy(update={"inspections": looks}))
 
 
-@cache
-def _fields(part: str, place: str = MAIN) -> tuple[tuple[str, str], ...]:
-    return tuple(
-        (each.name, each.field) for each in columns() if (each.part, each.place) == (part, place)
-    )
-
-
 def _fill(part: str, values, place: str = MAIN) -> dict[str, Any]:
     if values is None:
         return {}
-    told = ((header, getattr(values, name)) for header, name in _fields(part, place))
+    told = ((header, getattr(values, name)) for header, name in fields_of(part, place))
     return {header: _plain(value) for header, value in told if value is not None and value != []}
 
 
@@ -94,7 +86,7 @@ def _results(record: forms.TileRecord, area: forms.AreaRecord) -> dict[str, str]
     worst = dict.fromkeys(words.DEFECTS, NONE)
     for seen in derived.defects_on(record, area):
         worst[seen.defect] = max(worst[seen.defect], seen.severity or SEEN, key=rank.get)
-    return {header: worst[defect] for header, defect in _fields("defect")}
+    return {header: worst[defect] for header, defect in fields_of("defect")}
 
 
 def not_carried(record: forms.TileRecord) -> list[str]:

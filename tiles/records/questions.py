@@ -74,16 +74,19 @@ def refuse_days_to_come(mark: str, looks: Iterable[InspectionRecord]) -> None:
     InvalidValue
         Names the day.
     """
-    today = date.today()
     for look in looks:
-        # East of here it is tomorrow already.
-        if look.inspected_on > today + timedelta(days=1):
+        if is_to_come(look.inspected_on):
             raise InvalidValue(
                 f"{mark} would be inspected on {look.inspected_on}, a day to come.",
-                f"the day of the look, such as today, {today}.",
+                f"the day of the look, such as today, {date.today()}.",
                 field="inspected_on",
                 value=str(look.inspected_on),
             )
+
+
+def is_to_come(day: date) -> bool:
+    """Whether a day is still to come everywhere; east of here it is tomorrow already."""
+    return day > date.today() + timedelta(days=1)
 
 
 def questions(record: TileRecord) -> list[str]:

@@ -191,7 +191,7 @@ def _firing(connection: sqlite3.Connection, key: int | None) -> forms.FiringReco
     if key is None:
         return None
     (row,) = _rows(connection, "firing", "firing_id", key, "firing_id")
-    kiln = _linked(connection, forms.BodyRecord, row["kiln_id"], "kiln")
+    kiln = _linked(connection, forms.KilnRecord, row["kiln_id"], "kiln")
     cones = _rows(connection, "witness_cone", "firing_id", key, "witness_cone_id")
     return forms.FiringRecord.model_construct(
         **_picked(row, forms.FiringRecord),

@@ -2,7 +2,7 @@
 
 from collections.abc import Collection
 from dataclasses import dataclass
-from datetime import date, timedelta
+from datetime import date
 
 from pydantic import BaseModel
 from sqlalchemy import select
@@ -218,8 +218,8 @@ def add_batch(session: Session, glaze_name: str, record: forms.BatchRecord) -> m
 
 
 def refuse_day_to_come(record: forms.BatchRecord) -> None:
-    """A bucket on record was mixed on no day to come; east of here it is tomorrow already."""
-    if record.mixed_on and record.mixed_on > date.today() + timedelta(days=1):
+    """A bucket on record was mixed on no day to come."""
+    if record.mixed_on and questions.is_to_come(record.mixed_on):
         raise InvalidValue(
             f"batch {record.name!r} would be mixed on {record.mixed_on}, a day to come.",
             f"the day it was mixed, such as today, {date.today()}.",
