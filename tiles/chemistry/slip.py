@@ -17,8 +17,8 @@ USUAL_GRAIN_SG = 2.6
 HIGHEST_GRAIN_SG = 10.0
 """Above any raw material: litharge, the heaviest, has about 9.5 (from memory, to be confirmed)."""
 
-HIGHEST_SLOP_SG = 2.3
-"""Above this a slop no longer flows (estimate)."""
+HIGHEST_SLOP_SG = 2.5
+"""Above this a slop no longer flows, by far (estimate); a record takes none so thick either."""
 
 WATER_OZ_PER_IMPERIAL_PINT = 20.0
 """A pint of 20 fluid ounces of water weighs 20 oz. The US pint of 16 fluid ounces does not."""

@@ -19,6 +19,7 @@ from pydantic import (
 )
 
 from tiles.chemistry.cones import HOTTEST_C, read_cone, step
+from tiles.chemistry.slip import HIGHEST_SLOP_SG
 from tiles.errors import InvalidValue
 from tiles.records import words
 from tiles.records.clues import read_clue
@@ -189,7 +190,7 @@ class BatchRecord(_Named):
 
     name: Name
     mixed_on: date | None = None
-    specific_gravity: Annotated[float, Field(gt=1, lt=2.5)] | None = None
+    specific_gravity: Annotated[float, Field(gt=1, lt=HIGHEST_SLOP_SG)] | None = None
     sieve_mesh: Annotated[int, Field(gt=0, le=400)] | None = None
     dry_portion: Annotated[str, _word(words.DRY_PORTIONS, "dry portion")] | None = None
     is_revived: bool | None = None

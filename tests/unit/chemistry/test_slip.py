@@ -2,6 +2,7 @@ import pytest
 
 from tiles.chemistry import slip
 from tiles.errors import InvalidValue, OutOfRange
+from tiles.records.forms import BatchRecord
 
 
 @pytest.mark.parametrize(
@@ -40,6 +41,11 @@ def test_taking_water_off_does_not_thin_a_slop():
 def test_clear_water_is_told_of_possible_slops_only(sg, wanted):
     with pytest.raises(InvalidValue):
         slip.clear_water_g(1, sg, wanted)
+
+
+def test_a_slop_as_thick_as_a_record_takes_can_be_thinned():
+    bucket = BatchRecord(name="thick", specific_gravity=2.4)
+    assert slip.water_to_add_g(1, bucket.specific_gravity, 1.45) > 0
 
 
 def test_thinning_keeps_the_dry_content():
