@@ -13,7 +13,8 @@ from functools import cache
 from itertools import pairwise
 
 from tiles.chemistry._cone_chart import HALF_A_ROUNDING, end_point, published_rates
-from tiles.chemistry.kiln_log import ABSOLUTE_ZERO_C
+
+ABSOLUTE_ZERO_C = -273.15
 
 
 @cache

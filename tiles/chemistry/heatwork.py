@@ -61,6 +61,8 @@ def work_per_hour(cone: str, temperature_c: float) -> float:
     ------
     UnknownCone, InvalidValue, Questioned
         Not a cone; no temperature of a kiln, or one that only makes sense in F.
+    OutOfRange
+        A half cone.
 
     Examples
     --------
@@ -71,7 +73,7 @@ def work_per_hour(cone: str, temperature_c: float) -> float:
     ------
     CONE-CHART-2016, through the model of `_heatwork_model`.
     """
-    return _model.work_per_hour(read_cone(cone), check_temperature(temperature_c))
+    return _model.work_per_hour(_whole(cone), check_temperature(temperature_c))
 
 
 def heat_work(cone: str, log: Sequence[tuple[float, float]]) -> float:
@@ -81,8 +83,10 @@ def heat_work(cone: str, log: Sequence[tuple[float, float]]) -> float:
     ------
     UnknownCone, InvalidValue, Questioned
         Not a cone; the log cannot be one, as `check_log` says.
+    OutOfRange
+        A half cone.
     """
-    return _model.collected(read_cone(cone), check_log(log))
+    return _model.collected(_whole(cone), check_log(log))
 
 
 def hold_needed_min(cone: str, temperature_c: float, rate_c_per_h: float = 60.0) -> float:

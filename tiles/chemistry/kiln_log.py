@@ -16,7 +16,6 @@ from tiles.chemistry._number import read_number
 from tiles.chemistry._tables import parted_into_cells
 from tiles.errors import InvalidValue, Questioned
 
-ABSOLUTE_ZERO_C = -273.15
 COLDEST_LOG_C = -60.0
 
 HOLD_BAND_C = 5.0

@@ -73,6 +73,13 @@ def test_hold_for_a_half_cone_or_no_cone_is_refused():
         heatwork.hold_needed_min("5", 1200, 0)
 
 
+def test_heat_work_is_told_of_whole_cones_only():
+    with pytest.raises(OutOfRange, match="whole cones"):
+        heatwork.work_per_hour("5½", 1200)
+    with pytest.raises(OutOfRange, match="whole cones"):
+        heatwork.heat_work("5½", [(0.0, 20.0), (8.0, 1200.0)])
+
+
 @pytest.mark.parametrize("peak", [400, 1410])
 def test_a_log_beyond_the_scale_is_refused(peak):
     with pytest.raises(OutOfRange):
