@@ -24,6 +24,8 @@ def fill(session):
     analysis = {"SiO2": 66.0, "Al2O3": 19.0, "K2O": 12.0, "Na2O": 3.0}
     own = from_analysis("own feldspar", analysis, loss_on_ignition_percent=0.4, source="sheet 3")
     add_material(session, own, remark="last bag")
+    # Magnetite, told as Fe2O3, takes up oxygen in the kiln: over 100 %, and a loss below 0.
+    add_material(session, from_analysis("scale", {"Fe2O3": 103.4}, loss_on_ignition_percent=-3.4))
     store.add_body(session, forms.BodyRecord(name="old clay", colour="buff", is_retired=True))
     store.add_glaze(session, forms.GlazeRecord(name="moss", kind="recipe", maker="us"))
     for parts in (20, 30):

@@ -5,19 +5,23 @@ user's own analyses: also those that no tile names.
 """
 
 from collections.abc import Iterable
-from typing import Any
+from typing import Annotated, Any
 
-from pydantic import BaseModel, ConfigDict
+from pydantic import BaseModel, ConfigDict, Field
 from sqlalchemy import select
 from sqlalchemy.orm import Session, selectinload
 
-from tiles.chemistry.materials import from_analysis
+from tiles.chemistry.materials import LOWEST_LOSS_PERCENT, from_analysis
 from tiles.errors import InvalidValue
 from tiles.records import forms, models, questions, reading
 from tiles.records.problems import shown
 from tiles.records.store import belongings
 from tiles.records.store.material import add_material
 from tiles.records.store.named import Added, Names
+
+# What takes up oxygen gains weight: its loss lies below 0, and an oxide of it may be over 100.
+_Loss = Annotated[float, Field(ge=LOWEST_LOSS_PERCENT, lt=100)]
+_OxidePercent = Annotated[float, Field(ge=0, allow_inf_nan=False)]
 
 
 class MaterialRecord(BaseModel):
@@ -26,9 +30,9 @@ class MaterialRecord(BaseModel):
     model_config = ConfigDict(extra="forbid")
     name: forms.Name
     source: forms.Text | None = None
-    loss_on_ignition_pct: forms.Percent | None = None
+    loss_on_ignition_pct: _Loss | None = None
     remark: forms.Text | None = None
-    oxides: dict[str, forms.Percent] = {}
+    oxides: dict[str, _OxidePercent] = {}
 
 
 class GlazeOnShelf(BaseModel):
