@@ -127,3 +127,11 @@ def test_the_lines_of_a_sheet_add_up_to_the_sum_shown(tiles, fresh):
         values.pop("leaves on firing")
         total = values.pop("sum")
         assert sum(values.values()) == pytest.approx(total, abs=0.02)
+
+
+def test_a_name_that_no_recipe_and_no_export_could_hold_is_refused(tiles, fresh):
+    ran = tiles("material", "add", "x" * 121, *SHEET)
+    assert ran.code == 1
+    assert "at most 120 letters" in ran.err
+    listed = json.loads(tiles("material", "list", "--json").out)
+    assert "yours" not in [each["whose"] for each in listed]

@@ -4,7 +4,7 @@ from sqlalchemy.orm import Session
 
 from tiles.chemistry import materials
 from tiles.errors import AlreadyOnRecord, shell_word
-from tiles.records import models
+from tiles.records import forms, models
 from tiles.records.store.belongings import look_up
 
 
@@ -32,7 +32,10 @@ def add_material(
     ------
     AlreadyOnRecord
         It has an analysis, and ``replace`` was not said.
+    InvalidValue
+        No line of a recipe could have its name.
     """
+    forms.read(forms.RecipeLine, {"material": material.name, "parts": 1})
     row = look_up(session, models.Material, material.name)
     if row is None:
         # A recipe may have brought in the name already, without an analysis.
