@@ -109,7 +109,7 @@ _ALL = (
     Factor("surface", "surface", lambda view: view.area.surface if view.area else None),
     Factor("stood", "how it stood", _of_record("stood")),
     Factor("applied on", "what it was put on", _of_top("applied_on"), implied=("bisque cone",)),
-    Factor("beneath", "state of the coat beneath", _of_top("beneath")),
+    Factor("beneath", "state of the coat beneath", lambda view: view.state_beneath),
     Factor("recipe", "recipe version", _recipe, implied=("batch",)),
     Factor("batch", "batch", lambda view: view.batch, implied=("recipe",)),
     Factor("shelf", "shelf", _of_record("shelf"), implied=("cone",)),

@@ -3,7 +3,7 @@
 from math import log
 
 from diagnose.fix_bench import Bench, Step
-from diagnose.fix_shapes import COATS, DRY_COAT, WIPED, Change
+from diagnose.fix_shapes import BENEATH, COATS, DRY_COAT, WIPED, Change
 from tiles.chemistry.slip import LEAST_COAT_MM, MOST_COAT_MM, USUAL_COAT_MM
 from tiles.records.derived import label_range
 from tiles.records.words import same_name
@@ -207,8 +207,19 @@ def recoat_damp(bench: Bench) -> Step:
     was_dry = bench.view.clues.get("coats_left_powder_dry") == "yes"
     before = "powder-dry" if was_dry else beneath
     after = "still damp, its wet look just gone"
-    changes = [Change("coat beneath when the next goes on", before, after)]
-    return Step("recoat_damp", "Next coat in time", changes, "Too soon it drags the coat beneath.")
+    changes = [Change(BENEATH, before, after)]
+    spoils = "Too soon it drags the coat beneath."
+    return Step("recoat_damp", "Next coat in time", changes, spoils, {"beneath": "damp"})
+
+
+def recoat_dry(bench: Bench) -> Step | None:
+    """Each coat dry to the touch before the next; of a single coat there is none to wait for."""
+    top = bench.top
+    if top is None or (top.coats == 1 and len(bench.view.layers) == 1):
+        return None
+    changes = [Change(BENEATH, bench.view.state_beneath, "dry to the touch, the same day")]
+    spoils = "Left powder-dry it drinks the next."
+    return Step("recoat_dry", "Let each coat dry", changes, spoils, {"beneath": "dry"})
 
 
 def stir(bench: Bench) -> Step:

@@ -58,7 +58,7 @@ def _top_layer(view: View) -> Iterator[Reading]:
     glaze = top.glaze
     yield "method", top.method, f"put on by {top.method}"
     yield "applied_on", top.applied_on, f"glazed on {top.applied_on}"
-    yield "beneath", top.beneath, f"the layer beneath was {top.beneath}"
+    yield "beneath", view.state_beneath, f"the layer beneath was {top.beneath}"
     yield "finish", glaze.finish, f"{glaze.name} is a {glaze.finish} glaze"
     article = "an" if glaze.role and glaze.role.startswith("u") else "a"
     yield "role", glaze.role, f"{glaze.name} is {article} {glaze.role}"

@@ -326,6 +326,8 @@ def _layer(top, made: Step, after: dict, owned: Owned) -> object | None:
     if "slop" in made.edit:
         mended = {"specific_gravity": after["specific gravity"]}
         return top.model_copy(update={"batch": top.batch.model_copy(update=mended)})
+    if "beneath" in made.edit:
+        return top.model_copy(update={"beneath": made.edit["beneath"]})
     change = made.changes[0]
     if top is None or change.what not in (COATS, DRY_COAT):
         return None

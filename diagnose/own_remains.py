@@ -19,6 +19,9 @@ if TYPE_CHECKING:
 
 PLACES = ("kiln", "shelf", "batch")
 """They come with a cause and are none: any fact may go along with one."""
+LIES_OVER = ("coats", "beneath")
+"""Several coats alone lie over one that was damp: where that parts them, their number may not."""
+_SAID = {"coats": "number of coats"}
 
 
 def with_what_explains(lessons: "list[Lesson]", others: Sequence[Counted]) -> "list[Lesson]":
@@ -41,9 +44,29 @@ def with_what_explains(lessons: "list[Lesson]", others: Sequence[Counted]) -> "l
             ),
         )
         if each.measure in PLACES and (each.lift > 0 or each.is_hint)
-        else each
+        else _by_what_lay_beneath(each, facts, others)
         for each in lessons
     ]
+
+
+def _by_what_lay_beneath(
+    lesson: "Lesson", facts: "Sequence[Lesson]", others: Sequence[Counted]
+) -> "Lesson":
+    """A count by coats, explained where it parts none alike in what lay under the last of them.
+
+    One coat alone lies over none, so neither over a damp one.
+    """
+    many, state = LIES_OVER
+    by_state = next((each for each in facts if each.measure == state), None)
+    if lesson.measure != many or lesson.lift <= 0 or by_state is None or by_state.lift <= 0:
+        return lesson
+
+    def is_here(each: Counted) -> bool | None:
+        return False if each.values.get(many) == 1 else by_state.is_here(each)
+
+    if not _tells_nothing_beyond(lesson, replace(by_state, is_here=is_here), others):
+        return lesson
+    return replace(lesson, explained_by=(state,))
 
 
 def that_remain(told: "YourTiles", case: "Case") -> "YourTiles":
@@ -62,7 +85,7 @@ def _with_left_out(lesson: "Lesson", left_out: dict[str, str]) -> "Lesson":
     """A count that says which places it explains."""
     from diagnose.wording import listed
 
-    places = [place for place, by in left_out.items() if by == lesson.measure]
+    places = [_SAID.get(place, place) for place, by in left_out.items() if by == lesson.measure]
     if not places:
         return lesson
     tell = "tells" if len(places) == 1 else "tell"

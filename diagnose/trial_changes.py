@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING
 
-from diagnose.fix_shapes import BISQUE_CONE, COATS, CONE_REACHED, KILN, SHELF
+from diagnose.fix_shapes import BENEATH, BISQUE_CONE, COATS, CONE_REACHED, KILN, SHELF
 from diagnose.next_odds import batch_of
 from diagnose.view import View, area_of
 from tiles.chemistry.cones import step
@@ -54,6 +54,8 @@ def is_borne_out(trial: "TileRecord", change: "Change") -> bool:
         return bisque is None or step(bisque) == step(str(change.after))
     if change.what == "under the glaze":
         return not view.colours
+    if change.what == BENEATH and str(change.after).startswith("dry"):
+        return view.state_beneath in (None, "dry")
     if change.what == "batch":
         return batch_of(view.area) in (None, name_key(str(change.after)))
     if change.what == KILN:
@@ -87,7 +89,7 @@ def _differ(trial: "TileRecord", record: "TileRecord", view: View) -> bool:
 
 
 def _make(record: "TileRecord", area) -> tuple:
-    """Clay and layers, then their coats, the batch and the bisque cone; None where not recorded."""
+    """Clay and layers, then coats, batch, bisque cone and state beneath; None if not recorded."""
     names = tuple(name_key(layer.glaze.name) for layer in area.layers)
     coats = tuple(layer.coats for layer in area.layers)
     bisque = View(record).bisque_cone
@@ -96,6 +98,7 @@ def _make(record: "TileRecord", area) -> tuple:
         coats if all(coats) else None,
         batch_of(area),
         step(bisque) if bisque else None,
+        View(record, area).state_beneath,
     )
 
 

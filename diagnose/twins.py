@@ -34,6 +34,7 @@ _EDITED = {
     "bisque cone": "bisque_cone",
     "batch": "batch",
     "kiln": "kiln",
+    "beneath": "beneath",
 }
 
 

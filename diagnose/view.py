@@ -73,6 +73,14 @@ class View:
         return self._below(lambda glaze: glaze.role or "glaze")
 
     @property
+    def state_beneath(self) -> str | None:
+        """Whether what lies under the topmost coat was damp or dry; bare clay is no coat."""
+        top = self.top
+        if top is None or (top.coats == 1 and not place_of(self.layers, top)):
+            return None
+        return top.beneath
+
+    @property
     def layer_beneath(self) -> str | None:
         """Its name, or NOTHING; None as for `beneath`."""
         return self._below(lambda glaze: glaze.name)

@@ -347,6 +347,7 @@ def test_no_step_touches_a_recipe():
                     "bare",
                     "batch",
                     "slop",
+                    "beneath",
                 )
             }
 
