@@ -57,6 +57,7 @@ STEPS: dict[str, tuple[Maker, ...]] = {
     "dirty_bisque": (clean_bisque,),
     "greasy_bisque": (clean_bisque,),
     "colour_beneath": (fewer_colour_coats, nothing_beneath),
+    "colour_fluxes": (nothing_beneath, fewer_colour_coats),
     "coats_left_dry": (recoat_damp,),
     "recoated_wet": (recoat_dry,),
     "settled_jar": (stir, other_batch),

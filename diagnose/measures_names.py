@@ -31,6 +31,9 @@ HOLDS = {
     "silicon carbide": re.compile(r"\b(silicon carbide|carborundum)\b"),
 }
 
+# Colouring oxides that melt a glaze further (common practice, no source).
+FLUXES = re.compile(r"\b(cobalt|copper|cupric|iron|ferric|manganese|umber|sienna)\b")
+
 FINISHES = {
     **{word: word for word in ("clear", "matt", "satin", "gloss", "crackle")},
     **{"transparent": "clear", "matte": "matt", "glossy": "gloss"},
@@ -52,6 +55,7 @@ def read(view: View) -> Iterator[Reading]:
         return
     yield from _colour(view.top.glaze)
     yield from _finish(view.top.glaze)
+    yield from _flux_beneath(view)
     for key, pattern in MADE_FOR.items():
         if pattern.search(words_of(view.top.glaze.name)):
             yield key, "yes", f"the glaze is called {view.top.glaze.name}"
@@ -107,6 +111,18 @@ def _texts(view: View) -> list[str]:
 
 def _where(view: View, pattern: re.Pattern) -> str:
     return next((text for text in _texts(view) if pattern.search(words_of(text))), "")
+
+
+def _flux_beneath(view: View) -> Iterator[Reading]:
+    """A colour under the glaze that is named for an oxide that fluxes, or holds one."""
+    for layer in view.colours:
+        lines = layer.recipe.lines if layer.recipe else []
+        texts = [layer.glaze.name, *(line.material for line in lines)]
+        told = next((each for each in texts if FLUXES.search(words_of(each))), None)
+        if told:
+            within = "" if told == layer.glaze.name else f", with {told} in it,"
+            yield "flux_beneath", "yes", f"{layer.glaze.name}{within} lies under the glaze"
+            return
 
 
 def _earth_of_wash(view: View) -> str:

@@ -55,6 +55,7 @@ CHOICES = {
     "stood": words.STOOD,
     "firing_band": tuple(name for name, _ in BAND_LIMITS),
     "speckled_body": words.ANSWERS,
+    "flux_beneath": words.ANSWERS,
     "speckled_glaze": words.ANSWERS,
     "named_for_crawling": words.ANSWERS,
     "named_for_bubbles": words.ANSWERS,

@@ -304,6 +304,7 @@ def _for(cause):
             }
         },
         "colour_beneath": {"below": [{"glaze": COLOUR, "coats": 5}]},
+        "colour_fluxes": {"below": [{"glaze": COLOUR, "coats": 5}]},
         "overlap": {"below": [{"glaze": JAR | {"name": "rain blue"}, "coats": 2}]},
         "bisque_too_dense": {"bisque_cone": "1"},
         "overfired": {
