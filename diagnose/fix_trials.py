@@ -11,6 +11,7 @@ from diagnose.view import place_of
 
 if TYPE_CHECKING:
     from diagnose.view import View
+    from tiles.records.forms import LayerRecord
 
 SAME_FIRING = "Same firing and shelf as the others of the set."
 IN_PLACE = "Same firing as the others of the set, {}."
@@ -18,7 +19,8 @@ COOLER = "nothing changed but the firing"
 """What is said of a control that must not go as hot as the tile did."""
 _OF_BUCKET = ("specific gravity", "dry glaze mixed")
 """A bucket changed in these is no longer the batch on record."""
-_LAYER_KEYS = ("glaze", "recipe", "batch", "coats")
+_LAYER_KEYS = ("glaze", "recipe", "batch", "coats", "method", "applied_on", "beneath")
+"""What is chosen of a layer; how thick it then turns out is measured anew."""
 
 
 def control(view: "View") -> Trial:
@@ -43,15 +45,13 @@ def _tile(view: "View", change: str) -> dict:
     """The values of a planned tile like this one: what is done by hand goes into the note."""
     record = view.record
     known = {"form": record.form, "stood": record.stood, "bisque_cone": view.bisque_cone}
-    layers = [
-        {key: _value(layer, key) for key in _LAYER_KEYS if getattr(layer, key) is not None}
-        for layer in view.layers
-    ]
+    surface = {"surface": view.area.surface} if view.area and view.area.surface else {}
+    layers = [as_planned(layer) for layer in view.layers]
     return {
         "body": {"name": record.body.name},
         **{key: value for key, value in known.items() if value is not None},
         **({"shelf": record.shelf} if missed_alone(record) else {}),
-        "areas": [{"number": 1, "layers": layers}],
+        "areas": [{"number": 1, **surface, "layers": layers}],
         "note": _by_hand(view),
         "trial_of": record.mark,
         "trial_defect": view.defect,
@@ -59,7 +59,12 @@ def _tile(view: "View", change: str) -> dict:
     }
 
 
-def _value(layer, key: str):
+def as_planned(layer: "LayerRecord") -> dict:
+    """The values of a layer that a tile planned like it gets as well."""
+    return {key: _value(layer, key) for key in _LAYER_KEYS if getattr(layer, key) is not None}
+
+
+def _value(layer: "LayerRecord", key: str):
     value = getattr(layer, key)
     if key in ("glaze", "batch"):
         return {"name": value.name}
@@ -67,10 +72,8 @@ def _value(layer, key: str):
 
 
 def _by_hand(view: "View") -> str:
-    """How the coat was put on, for whoever glazes the trial."""
-    top = view.top
-    method = f"Put on by {top.method}, as then." if top and top.method else ""
-    parts = (_of_batch(view), method, _same_firing(view), ceiling(view))
+    """What whoever glazes and fires the trial has to see to."""
+    parts = (_of_batch(view), _same_firing(view), ceiling(view))
     return " ".join(part for part in parts if part)
 
 
@@ -132,10 +135,15 @@ def _edit(tile: dict, bench: Bench, edit: dict) -> None:
         under = {place_of(view.layers, each) for each in view.glazes[:-1]}
         kept = [each for at, each in enumerate(layers) if at not in under]
         tile["areas"][0]["layers"] = kept
+    if "beneath" in edit:
+        layers[place_of(view.layers, view.top)]["beneath"] = edit["beneath"]
     if "clear" in edit:
         layers.append({"glaze": {"name": edit["clear"]}, "coats": 1})
     if "bisque_cone" in edit:
         tile["bisque_cone"] = edit["bisque_cone"]
+        for each in layers:  # one that was glazed raw is glazed on the bisque now
+            if each.get("applied_on") == "greenware":
+                each["applied_on"] = "bisque"
     if "shelf" in edit:
         tile["shelf"] = edit["shelf"]
     if "body" in edit:

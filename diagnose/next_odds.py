@@ -13,7 +13,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from diagnose.fix_shapes import KILN, PLACE, SHELF
+from diagnose.fix_shapes import BENEATH, KILN, PLACE, SHELF
 from diagnose.late_looks import LateLooks, late_looks
 from diagnose.measures import Measure
 from diagnose.own_areas import looked_at, under
@@ -58,7 +58,7 @@ NEAR_CONES = 1
 AS_IT_WAS = ""
 """In place of a kind of change: the tile once more, with nothing changed."""
 COUNTED = (AS_IT_WAS, "body", "glaze", "batch", "under the glaze", "coats", "bisque cone",
-           KILN, SHELF)  # fmt: skip
+           KILN, SHELF, BENEATH)  # fmt: skip
 """Kinds of changes that show on a record, so that own tiles made that way can be counted."""
 SWAPS = ("body", "glaze", "batch", "under the glaze")
 """Those of which tiles of another pair tell as well."""
@@ -156,11 +156,15 @@ def layers_of(record: "TileRecord", area: "AreaRecord") -> tuple[str, ...]:
 
 
 def _made(record: "TileRecord", area: "AreaRecord") -> tuple:
-    """Coats, batch, kiln, shelf, bisque cone, and cone of the glaze firing; None if not known."""
+    """Coats, batch, kiln, shelf, bisque cone, cone of the glaze firing, how the glaze went on.
+
+    None if not known.
+    """
     view = View(record, area)
-    coats = view.top.coats if view.top else None
+    coats, method = (view.top.coats, view.top.method) if view.top else (None, None)
     places = (each and name_key(each) for each in (view.kiln, record.shelf))
-    return coats, batch_of(area), *places, view.bisque_cone, view.cone
+    put_on = method, view.state_beneath
+    return coats, batch_of(area), *places, view.bisque_cone, view.cone, *put_on
 
 
 def batch_of(area: "AreaRecord") -> str | None:
@@ -170,15 +174,20 @@ def batch_of(area: "AreaRecord") -> str | None:
 
 
 def _are_alike(own: tuple, other: tuple, kind: str) -> bool:
-    (coats, batch, kiln, shelf, bisque, cone) = own
-    (other_coats, other_batch, other_kiln, other_shelf, other_bisque, other_cone) = other
+    (coats, batch, kiln, shelf, bisque, cone, method, beneath) = own
+    other_coats, other_batch, other_kiln, other_shelf, other_bisque, other_cone, *put_on = other
     if coats and coats != other_coats or kind == "bisque cone" and not other_bisque:
         return False
     if batch and batch != other_batch and (other_batch or kind == "batch"):
         return False
     if kiln and kiln != other_kiln and (other_kiln or kind == KILN):
         return False
-    if kind == SHELF and shelf != other_shelf:
+    if kind == SHELF and shelf != other_shelf or kind == BENEATH and not put_on[1]:
+        return False
+    if any(
+        here and there and here != there
+        for here, there in zip((method, beneath), put_on, strict=True)
+    ):
         return False
     if bisque and other_bisque and step(bisque) != step(other_bisque):
         return False

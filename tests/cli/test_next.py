@@ -99,15 +99,20 @@ def test_without_plan_nothing_is_stored(sample, tiles):
 def test_commands_plan_the_same_tiles(sample, tiles):
     ran = tiles("next", "M-60", "--commands")
     lines = ran.out.splitlines()
-    assert len(lines) == len(asked(tiles, "M-60")["tiles"]) + 1
+    plans = [line for line in lines if line.startswith("tiles plan --body ")]
+    assert len(plans) == len(asked(tiles, "M-60")["tiles"]) + 1
     for each in asked(tiles, "M-60")["tiles"]:  # beside them stands what a plan cannot hold
         assert f"{each['mark']}: {each['change']}" in ran.err
-    assert all(line.startswith("tiles plan --body ") for line in lines)
+    how = [line for line in lines if line not in plans]  # of which a plan takes no option
+    assert how and all(line.startswith("tiles change ") for line in how)
     proposed = asked(tiles, "M-60")["tiles"]
     for line in lines:
         assert tiles(*shlex.split(line)[1:]).code == 0
     for each in proposed:
-        assert shown(tiles, each["mark"])["trial_change"] == each["change"]
+        stored = shown(tiles, each["mark"])
+        assert stored["trial_change"] == each["change"]
+        assert stored["derived"]["stage"] == "planned"
+        assert stored["areas"][0]["layers"][-1]["method"] == "brush", "as M-60 was glazed"
 
 
 def test_a_settled_cause_is_said_to_be_settled(sample, tiles):

@@ -9,6 +9,8 @@ from tiles.errors import shell_line
 OF_ONE_FAULT = ("note", "trial_defect")
 """What may differ between the trials for two faults though one tile serves both."""
 
+BY_HAND = ("method", "applied_on", "beneath")
+
 
 @dataclass(frozen=True)
 class Marked:
@@ -116,7 +118,16 @@ def command_lines(marked: list[Marked]) -> list[str]:
             own = next(layer for layer in layers if layer.get("recipe") is each.trial.recipe)
             lines.append(_recipe_command(own))
         lines.append(_plan_command(each, layers))
+        if not lines[-1].startswith("#"):
+            lines += _rest_command(each.mark, layers[-1])
     return lines
+
+
+def _rest_command(mark: str, top: dict) -> list[str]:
+    """What a plan takes no option for, and is known of how the tile is glazed."""
+    known = ((f"--{key.replace('_', '-')}", top[key]) for key in BY_HAND if top.get(key))
+    words = [word for pair in known for word in pair]
+    return [shell_line(["tiles", "change", mark, *words])] if words else []
 
 
 def _recipe_command(layer: dict) -> str:

@@ -14,7 +14,6 @@ from tiles.records.forms import (
     DefectSeen,
     FiringRecord,
     GlazeRecord,
-    LayerRecord,
     RecipeRecord,
     TileRecord,
 )
@@ -134,19 +133,16 @@ def stage(record: TileRecord) -> str:
     if record.firing:
         return "loaded"
     layers = [layer for area in record.areas for layer in area.layers]
-    # Of a trial, the batch is part of what is planned.
-    is_from_batch = not record.trial_of and any(layer.batch for layer in layers)
-    if record.glazed_on or is_from_batch or any(map(_is_applied, layers)):
+    # Of a trial, the batch and how the glaze is to go on are part of what is planned.
+    is_done = any(each.batch or each.method or each.applied_on for each in layers)
+    is_measured = any(each.thickness_mm or each.fired_thickness_mm for each in layers)
+    if record.glazed_on or is_measured or (is_done and not record.trial_of):
         return "glazed"
     return "planned"
 
 
 def _was_fired(firing: FiringRecord) -> bool:
     return any((firing.fired_on, firing.witness_cones, firing.peak_c, firing.opened_c))
-
-
-def _is_applied(layer: LayerRecord) -> bool:
-    return any((layer.thickness_mm, layer.fired_thickness_mm, layer.method, layer.applied_on))
 
 
 def defects_on(record: TileRecord, area: AreaRecord) -> list[DefectSeen]:

@@ -58,6 +58,9 @@ def test_the_cone_reached_is_never_the_target_nor_another_shelfs(values):
     assert derived.cone_reached(tile(**values)) is None
 
 
+TRIAL = {"trial_of": "T-0", "trial_defect": "crawling", "trial_change": "as it was"}
+
+
 def layer(**values):
     return [{"number": 1, "layers": [{"glaze": "clear"} | values]}]
 
@@ -71,6 +74,8 @@ def layer(**values):
         ({"areas": layer(thickness_mm=0.5)}, "glazed"),
         ({"areas": layer(method="dip")}, "glazed"),
         ({"areas": layer(batch="bucket")}, "glazed"),
+        ({"areas": layer(method="dip", applied_on="bisque", batch="bucket"), **TRIAL}, "planned"),
+        ({"areas": layer(thickness_mm=0.5), **TRIAL}, "glazed"),
         ({"firing": "F1"}, "loaded"),
         ({"firing": {"name": "F1", "target_cone": "05"}}, "loaded"),
         ({"firing": {"name": "F1", "fired_on": "2026-04-20"}}, "fired"),
