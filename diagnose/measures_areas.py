@@ -8,7 +8,7 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
 from diagnose.measures_application import Reading
-from diagnose.view import View, severity_step, sightings, spoken_coats, total_of
+from diagnose.view import View, severity_step, sightings, total_of
 from tiles.records.words import name_key
 
 WORSE = 0.7
@@ -88,7 +88,7 @@ def _coat_amount(view: View) -> tuple[str, float] | None:
 
 
 def _coat(seen: list[_Seen]) -> Iterator[Reading]:
-    """The thickest against the thinnest area of the same layers and surface."""
+    """The areas of the same layers and surface, from the thinnest coat to the thickest."""
     for attribute in COAT_MEASURES:
         groups: dict[tuple, list[tuple[float, _Seen]]] = {}
         for each in seen:
@@ -98,20 +98,46 @@ def _coat(seen: list[_Seen]) -> Iterator[Reading]:
                 groups.setdefault(key, []).append((amount, each))
         for group in groups.values():
             group.sort(key=lambda pair: pair[0])
-            (less, thin), (more, thick) = group[0], group[-1]
-            if less < more and (thin.level != 0 or thick.level != 0):
-                said_of = _coat_words(attribute)
-                thick_name = f"{thick.label} ({said_of(more)})"
-                thin_name = f"{thin.label} ({said_of(less)})"
-                yield "rises_with_coat", *_judge(thick, thin, (thick_name, thin_name))
+            is_there = any(each.level != 0 for _, each in group)
+            if group[0][0] < group[-1][0] and is_there:
+                yield "rises_with_coat", *_by_amount(group, attribute)
                 return
 
 
-def _coat_words(attribute: str) -> Callable[[float], str]:
+def _by_amount(group: list[tuple[float, _Seen]], attribute: str) -> tuple[float, str]:
+    """What sound areas beside failed ones say; where both ends failed, which one is worse.
+
+    Of all pairs of a failed and a sound area: the part in which the failed one is the thicker less
+    that in which it is the thinner. A sound area thicker than a failed one speaks against the
+    thick coat.
+    """
+    failed = [pair for pair in group if pair[1].level != 0]
+    sound = [pair for pair in group if pair[1].level == 0]
+    (_, thin), (_, thick) = group[0], group[-1]
+    if not sound or (thin.level != 0 and thick.level != 0):
+        return _judge(thick, thin, (_named(group[-1:], attribute), _named(group[:1], attribute)))
+    pairs = [more - less for more, _ in failed for less, _ in sound if more != less]
+    value = sum(1 if by > 0 else -1 for by in pairs) / len(pairs)
+    only = "only " if abs(value) == 1 else ""
+    is_sound = "is sound" if len(sound) == 1 else "are sound"
+    return value, (
+        f"it is {only}on {_named(failed, attribute)}; {_named(sound, attribute)} {is_sound}"
+    )
+
+
+def _named(pairs: list[tuple[float, _Seen]], attribute: str) -> str:
+    """Areas with their coats: "areas 2 and 3 (2 and 3 coats)"."""
+    from diagnose.wording import listed
+
+    numbers = listed([str(each.view.area.number) for _, each in pairs])
+    amounts = listed([f"{amount:g}" for amount in sorted({amount for amount, _ in pairs})])
+    return f"area{'s' if len(pairs) > 1 else ''} {numbers} ({amounts} {_unit(attribute, amounts)})"
+
+
+def _unit(attribute: str, amounts: str) -> str:
     if attribute == "coats":
-        return spoken_coats
-    state = "dry" if attribute == "thickness_mm" else "fired"
-    return lambda mm: f"{mm:g} mm {state}"
+        return "coat" if amounts == "1" else "coats"
+    return "mm dry" if attribute == "thickness_mm" else "mm fired"
 
 
 def _compare(

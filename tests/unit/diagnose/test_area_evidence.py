@@ -1,6 +1,7 @@
 import pytest
 
 from diagnose.measures import choose_area, measures
+from diagnose.report import why
 from tiles.records.forms import TileRecord
 
 
@@ -33,11 +34,40 @@ def rise(record, name="rises_with_coat"):
         ([{"area": 1}, {"area": 2}, {"area": 3}], 0.0),
         ([{"area": 1, "severity": "slight"}, {"area": 3, "severity": "severe"}], 0.7),
         ([{"area": 1, "severity": "severe"}, {"area": 3, "severity": "slight"}], -0.7),
+        ([{"area": 2}, {"area": 3}], 1.0),
+        ([{"area": 1}, {"area": 2}], -1.0),
+        ([{"area": 2}], 0.0),
         ([{}], 0.2),
     ],
 )
 def test_thin_and_thick_areas_of_one_glaze_are_compared(defects, expected):
     assert rise(tile(coats(1, 2, 3), defects)) == expected
+
+
+@pytest.mark.parametrize(
+    ("areas", "said"),
+    [
+        ((2, 3), "it is only on areas 2 and 3 (2 and 3 coats); area 1 (1 coat) is sound"),
+        ((1, 2), "it is only on areas 1 and 2 (1 and 2 coats); area 3 (3 coats) is sound"),
+        ((2,), "it is on area 2 (2 coats); areas 1 and 3 (1 and 3 coats) are sound"),
+    ],
+)
+def test_every_failed_area_is_named_beside_the_sound_ones(areas, said):
+    record = tile(coats(1, 2, 3), [{"area": number} for number in areas])
+    assert measures(record, None, "crawling")["rises_with_coat"].said == said
+
+
+def test_a_sound_area_between_two_failed_ones_counts_for_as_much_as_it_gainsays():
+    assert rise(tile(coats(1, 2, 3, 4), [{"area": 2}, {"area": 4}])) == 0.5
+    assert rise(tile(coats(1, 3, 3), [{"area": 3}])) == 1.0
+
+
+@pytest.mark.parametrize(("defect", "cause"), [("crawling", "coat_too_thick"),
+                                               ("underfired", "coat_too_thin")])  # fmt: skip
+def test_a_sound_area_on_either_side_speaks_against_the_coat(defect, cause):
+    found = why(tile(coats(1, 2, 3), [{"area": 2}], defect))[0]
+    told = next(each for each in found.causes if each.name == cause)
+    assert any("areas 1 and 3" in text for text in told.against)
 
 
 def test_what_is_seen_on_both_without_a_grade_is_not_called_worse():
