@@ -45,6 +45,7 @@ from diagnose.fix_steps_fire import (
     slower_end,
     the_right_shelf,
 )
+from diagnose.other_areas import failed_so
 from diagnose.right_shelf import right_shelf
 
 Maker = Callable[[Bench], Step | None]
@@ -121,7 +122,10 @@ def makers(bench: Bench) -> tuple[Maker, ...]:
 
 
 def steps_for(bench: Bench, how_many: int = 2) -> list[Step]:
-    """The steps that can be worked out for this tile and this cause."""
-    made = (make(bench) for make in makers(bench))
-    by_key = {each.key: each for each in reversed([each for each in made if each])}
+    """The steps that can be worked out for this tile and this cause.
+
+    None that other areas of the tile show to be in vain.
+    """
+    made = [each for make in makers(bench) if (each := make(bench))]
+    by_key = {each.key: each for each in reversed(made) if not failed_so(bench, each)}
     return list(reversed(by_key.values()))[:how_many]

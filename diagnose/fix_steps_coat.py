@@ -4,10 +4,13 @@ from math import log
 
 from diagnose.fix_bench import Bench, Step
 from diagnose.fix_shapes import BENEATH, COATS, DRY_COAT, WIPED, Change
+from diagnose.other_areas import coats_do_nothing, failed_so
 from tiles.chemistry.slip import LEAST_COAT_MM, MOST_COAT_MM, USUAL_COAT_MM
 from tiles.records.derived import label_range
 from tiles.records.words import same_name
 
+MOST_COATS = 4
+"""No more are proposed."""
 THICK_MM = {"clear": 0.6, "gloss": 0.8, "matt": 0.9, "satin": 0.8}
 """Dry coat aimed at when the coat was too thick. [mm]; estimates within 0.5 to 1.0."""
 THIN_MM = {"clear": 0.5, "gloss": USUAL_COAT_MM, "matt": 0.8, "satin": 0.7}
@@ -37,13 +40,13 @@ def thinner(bench: Bench) -> Step | None:
     Of a single coat the slop is thinned, where that is what it hangs on.
     """
     top = bench.top
-    if top is None:
+    if top is None or coats_do_nothing(bench.view):
         return None
     thickness = _thickness_mm(top)
     aim = _thinner_mm(top, thickness)
     if thickness is not None and thickness - aim < 0.05:
         return None
-    changes = _coats(top, thickness, aim, fewer=True)
+    changes = _untried(bench, _coats(top, thickness, aim, fewer=True))
     changes += [] if _coat_edit(changes) else _less_gravity(top)
     if not changes:
         return None
@@ -59,11 +62,11 @@ def thinner_if_it_crawled(bench: Bench) -> Step | None:
 def thicker(bench: Bench) -> Step | None:
     """More coats, aimed at a thickness."""
     top = bench.top
-    if top is None:
+    if top is None or coats_do_nothing(bench.view):
         return None
     thickness = _thickness_mm(top)
     aim = max((thickness or 0) / THINNED, _by_finish(top, THIN_MM))
-    changes = _coats(top, thickness, aim, fewer=False)
+    changes = _untried(bench, _coats(top, thickness, aim, fewer=False))
     if not changes:
         return None
     spoils = "Too thick crawls, runs and hides texture: stop at the first coat that covers."
@@ -118,6 +121,25 @@ def _coats(top, thickness: float | None, aim_mm: float, *, fewer: bool) -> list[
 
 def _is_usual(top, coat_mm: float) -> bool:
     return _least_mm(top) - 0.005 <= coat_mm <= MOST_COAT_MM + COATS_ROOM
+
+
+def _untried(bench: Bench, changes: list[Change]) -> list[Change]:
+    """The change, or the next one on in coats where other areas of the tile failed with it too."""
+    if not _coat_edit(changes) or not _failed(bench, changes):
+        return changes
+    before, after = changes[0].before, changes[0].after
+    thickness = _thickness_mm(bench.top)
+    further = range(after - 1, 0, -1) if after < before else range(after + 1, MOST_COATS + 1)
+    for coats in further:
+        dry = _dry_coat(thickness, thickness / before * coats) if thickness else []
+        found = [Change(COATS, before, coats), *dry]
+        if not _failed(bench, found):
+            return found
+    return []
+
+
+def _failed(bench: Bench, changes: list[Change]) -> bool:
+    return bool(failed_so(bench, Step("", "", changes, edit=_coat_edit(changes))))
 
 
 def _dry_coat(thickness: float | None, aim_mm: float) -> list[Change]:

@@ -122,6 +122,11 @@ def step_trial(bench: Bench, step: Step) -> Trial:
 def _edit(tile: dict, bench: Bench, edit: dict) -> None:
     layers = tile["areas"][0]["layers"]
     view = bench.view
+    if "glaze" in edit:
+        _put_glaze(layers[place_of(view.layers, view.top)], edit["glaze"])
+        forget_batch(tile, view)
+    if "under" in edit:
+        _put_glaze(layers[place_of(view.layers, view.colours[-1])], edit["under"])
     if "coats" in edit:
         layers[place_of(view.layers, view.top)]["coats"] = int(edit["coats"])
     if "colour_coats" in edit:
@@ -148,6 +153,11 @@ def _edit(tile: dict, bench: Bench, edit: dict) -> None:
         tile["shelf"] = edit["shelf"]
     if "body" in edit:
         tile["body"] = {"name": edit["body"]}
+
+
+def _put_glaze(layer: dict, name: str) -> None:
+    layer["glaze"] = {"name": name}
+    layer.pop("recipe", None)
 
 
 def recipe_trial(view: "View", fix: Fix, point: BlendPoint) -> Trial:

@@ -5,20 +5,28 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from diagnose.fix_bench import Bench
+from diagnose.fix_shapes import COATS
 from diagnose.fix_steps import makers
+from diagnose.other_areas import by_coats, coats_do_nothing, failed_so, sound_so
 from diagnose.tried import by_change, said
-from diagnose.wording import sentence
+from diagnose.wording import listed, sentence
 
 if TYPE_CHECKING:
     from diagnose.case import Case
-    from diagnose.fix_shapes import Fix, Trial
+    from diagnose.fix_bench import Step
+    from diagnose.fix_shapes import Change, Fix, Trial
     from diagnose.rules import Advice
     from diagnose.tried import Tried
     from tiles.records.forms import TileRecord
 
+OF_THE_COAT = ("coat_too_thick", "coat_too_thin")
+"""The causes of which all advice is on how thick the glaze goes on."""
+
 
 def not_failed(advice: "Sequence[Advice]", cause: str, case: "Case") -> "list[Advice]":
-    """The advice for a cause without what each trial of the very same change showed to be in vain.
+    """The advice for a cause without what is shown to be in vain.
+
+    By each trial of the very same change, or by other areas of the tile.
 
     Parameters
     ----------
@@ -35,10 +43,48 @@ def not_failed(advice: "Sequence[Advice]", cause: str, case: "Case") -> "list[Ad
         if all(each.came_again and each.is_as_planned for each in alike)
     }
     bench = Bench(case.view, cause, case.setting)
-    steps = [make(bench) for make in makers(bench)] if failed else []
-    changes = [each.changes[0] for each in steps if each]
+    if cause in OF_THE_COAT and coats_do_nothing(bench.view):
+        return []
+    steps = [made for make in makers(bench) if (made := make(bench))]
+    changes = [each.changes[0] for each in steps]
     in_vain = {each.what for each in changes if each.said in failed}
+    in_vain |= {each.changes[0].what for each in steps if failed_so(bench, each)}
+    in_vain |= {COATS} if _one_coat(bench, steps) else set()
     return [each for each in advice if in_vain.isdisjoint(each.changes)]
+
+
+def by_own_area(cause: str, case: "Case") -> list[str]:
+    """What other areas of the tile say of its coats, where one coat more or less is in vain."""
+    bench = Bench(case.view, cause, case.setting)
+    if cause in OF_THE_COAT and coats_do_nothing(bench.view):
+        coats = listed([str(each) for each in sorted(by_coats(bench.view))])
+        return [f"No change of coats: it came with {coats} coats on this tile."]
+    one = _one_coat(bench, [made for make in makers(bench) if (made := make(bench))])
+    areas = sound_so(bench, one) if one else []
+    if not areas:
+        return []
+    are = "areas" if len(areas) > 1 else "area"
+    so = listed([str(each) for each in areas])
+    return [sentence(f"{one.changes[0].said}: so {are} {so} of this tile came out sound")]
+
+
+def _one_coat(bench: Bench, steps: "Sequence[Step]") -> "Step | None":
+    """The change of coats that passes over one coat, which other areas show to be in vain."""
+    return next(
+        (
+            each
+            for each in steps
+            if each.changes[0].what == COATS and _passes_over(bench, each.changes[0])
+        ),
+        None,
+    )
+
+
+def _passes_over(bench: Bench, change: "Change") -> bool:
+    """Whether areas with coats between those of the tile and those aimed at failed as well."""
+    low, high = sorted((change.before, change.after))
+    seen = by_coats(bench.view)
+    return any(failed for coats, failed in seen.items() if low < coats < high)
 
 
 def judged(

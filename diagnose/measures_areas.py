@@ -15,6 +15,9 @@ WORSE = 0.7
 """Seen on both, but worse on one (estimate)."""
 UNPLACED = 0.2
 """Logged for the whole tile without naming areas: seen on all, but not looked at one by one."""
+MANY_COATS, ON_ALL = 3, 0.5
+"""Where so many different coats all failed, how much worse it is with more of it counts by half:
+the coat alone does not make it (common practice, no source; the half is an estimate)."""
 COAT_MEASURES = ("thickness_mm", "fired_thickness_mm", "coats")
 
 
@@ -115,7 +118,10 @@ def _by_amount(group: list[tuple[float, _Seen]], attribute: str) -> tuple[float,
     sound = [pair for pair in group if pair[1].level == 0]
     (_, thin), (_, thick) = group[0], group[-1]
     if not sound or (thin.level != 0 and thick.level != 0):
-        return _judge(thick, thin, (_named(group[-1:], attribute), _named(group[:1], attribute)))
+        names = (_named(group[-1:], attribute), _named(group[:1], attribute))
+        value, said = _judge(thick, thin, names)
+        is_on_all = not sound and len({amount for amount, _ in group}) >= MANY_COATS
+        return (value * ON_ALL if is_on_all and abs(value) == WORSE else value), said
     pairs = [more - less for more, _ in failed for less, _ in sound if more != less]
     value = sum(1 if by > 0 else -1 for by in pairs) / len(pairs)
     only = "only " if abs(value) == 1 else ""

@@ -19,6 +19,7 @@ from diagnose.fix_shapes import (
 )
 from diagnose.fix_steps import STEPS, makers
 from diagnose.fix_steps_coat import (
+    MOST_COATS,
     MOST_COLOUR_COATS,
     nothing_beneath,
     other_batch,
@@ -46,7 +47,6 @@ _OF_FIRING = {
     "last 100 °C": "rate_c_per_h",
     "kiln opened at": "opened_c",
 }
-MOST_COATS = 4
 MOST_OF_A_KIND = 2
 """So many other bodies, glazes or batches are thought of: the most used, or newest, go first."""
 FROM_OWN = ("other_body", "batch")

@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 from diagnose.fix_bench import Bench
 from diagnose.fix_ranges import not_together
 from diagnose.fix_shapes import Trial
-from diagnose.fix_trials import control, forget_batch, step_trial
+from diagnose.fix_trials import control, step_trial
 from diagnose.measures import measures
 from diagnose.next_changes import Candidate, Owned, candidates, changed
 from diagnose.next_odds import (
@@ -30,11 +30,13 @@ from diagnose.next_odds import (
 )
 from diagnose.next_safety import would_wreck
 from diagnose.next_swaps import outlook
+from diagnose.other_areas import failed_so, sound_so
 from diagnose.rules import OTHER
 from diagnose.trial_changes import tested
 from diagnose.tried import Tried, changed_in, is_control, trials_of, waiting_for, without
 from diagnose.twins import Twin
-from diagnose.view import View, place_of
+from diagnose.view import View
+from diagnose.wording import listed
 from tiles.records.derived import shows
 from tiles.records.words import same_name
 
@@ -63,7 +65,7 @@ class NextTile:
     ``bits`` is what it tells by itself; ``chance_again`` how likely the defect comes again.
     ``if_again`` and ``if_sound`` hold the causes by share then, the likeliest first; ``like``
     counts own tiles made that way already, or at least of its glaze or clay; ``twin`` are those
-    alike in all else as well.
+    alike in all else as well; ``sound_areas`` are those of the failed tile made that way.
     """
 
     trial: Trial
@@ -76,6 +78,7 @@ class NextTile:
     limit_bits: float = 0.0
     like: Like = Like()
     twin: Twin | None = None
+    sound_areas: tuple[int, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -124,6 +127,7 @@ class _Rated:
     chance: float
     limit_bits: float = 0.0
     like: Like = Like()
+    sound_areas: tuple[int, ...] = ()
 
     @property
     def factor(self) -> float:
@@ -168,10 +172,11 @@ def next_tiles(
     done = [tested(trial, view, found, owned) for trial in trials]
     wanted = [each for each in found if not any(each is one for one in done)]
     beside = inspected(_of_its_firing(record, without(others, trials)), late)
+    bench = Bench(view, "", case.setting)
     made = {
         each.step.changes[0].said: marks
         for each in wanted
-        if (marks := _failed(beside, changed(view, each.step, owned), case, each.kind))
+        if (marks := _failed(beside, bench, each, owned))
     }
     wanted = [each for each in wanted if each.step.changes[0].said not in made]
     stop = not_together(view)
@@ -208,11 +213,15 @@ def _of_its_firing(record: "TileRecord", others: "Sequence[TileRecord]") -> "Ite
             yield each
 
 
-def _failed(beside: Inspected, then: "TileRecord", case: "Case", kind: str) -> list[str]:
-    """The tiles made as a changed one that have the fault as well."""
-    alike = made_like(beside, then, case.area_number, kind)
-    failed = (other.mark for other, area in alike if shows(other, area, case.defect))
-    return list(dict.fromkeys(failed))
+def _failed(beside: Inspected, bench: Bench, candidate: Candidate, owned: Owned) -> list[str]:
+    """The other areas of the tile, and the tiles, made as a changed one and failed as well."""
+    view = bench.view
+    areas = failed_so(bench, candidate.step)
+    then = changed(view, candidate.step, owned)
+    alike = made_like(beside, then, view.area.number if view.area else None, candidate.kind)
+    failed = (other.mark for other, area in alike if shows(other, area, view.defect))
+    here = [f"area{'s' if len(areas) > 1 else ''} {listed(list(map(str, areas)))} of it"]
+    return [*(here if areas else []), *dict.fromkeys(failed)]
 
 
 def _rate_all(
@@ -238,7 +247,9 @@ def _rate_all(
             chance, made = outlook(rest, then, *here, each.kind, chance)
         else:
             chance = made.chance(chance)
-        rated.append(_Rated(each, again, chance, limit_bits, made))
+        areas = tuple(sound_so(Bench(view, "", case.setting), each.step))
+        chance = Like(0, min(1, len(areas))).chance(chance)  # they are one tile, which tells first
+        rated.append(_Rated(each, again, chance, limit_bits, made, areas))
     return rated, left_out
 
 
@@ -329,9 +340,6 @@ def _tile(view: View, case: "Case", shares, rated: _Rated, name: str) -> NextTil
     failed = [s * c / again for s, c in zip(shares, rated.again, strict=True)]
     sound = [s * (1 - c) / (1 - again) for s, c in zip(shares, rated.again, strict=True)]
     trial = replace(step_trial(Bench(view, "", case.setting), made), name=name)
-    if "glaze" in made.edit:
-        _put_glaze(trial.tile, view, made.edit["glaze"])
-        forget_batch(trial.tile, view)
     return NextTile(
         trial=trial,
         kind=rated.candidate.kind,
@@ -342,14 +350,9 @@ def _tile(view: View, case: "Case", shares, rated: _Rated, name: str) -> NextTil
         own_firing=made.firing,
         limit_bits=rated.limit_bits,
         like=rated.like,
+        sound_areas=rated.sound_areas,
         twin=_twin_of(case, rated.candidate),
     )
-
-
-def _put_glaze(tile: dict, view: View, name: str) -> None:
-    layer = tile["areas"][0]["layers"][place_of(view.layers, view.top)]
-    layer["glaze"] = {"name": name}
-    layer.pop("recipe", None)
 
 
 def _named(case: "Case", shares: Sequence[float]) -> list[tuple[str, float]]:

@@ -271,7 +271,7 @@ def _fixes(row: "Weighed", case: "Case", shelf: "RightShelf | None", stop: str) 
     ``stop`` says why its glaze and clay have no firing in common; empty where they have one.
     """
     from diagnose.fix_steps import STEPS, other_body
-    from diagnose.fix_tried import not_failed
+    from diagnose.fix_tried import by_own_area, not_failed
     from diagnose.tried import proven
 
     cause = row.cause
@@ -281,7 +281,7 @@ def _fixes(row: "Weighed", case: "Case", shelf: "RightShelf | None", stop: str) 
         own.append(case.sound_on.say)
     counts = case.own.lessons_of(row, case.facts) if case.own else []
     own += [wording.sentence(each.sound_on) for each in counts if each.sound_on]
-    own += _of_bucket(row, case)
+    own += [*by_own_area(cause.name, case), *_of_bucket(row, case)]
     advice = wording.fixes(cause.fixes, case.facts, case.setting, one_shelf=bool(shelf))
     advice = not_failed(advice, cause.name, case)
     # Where something on the tile speaks for the cause, less of it may help within the range too.

@@ -70,6 +70,7 @@ def _tile_as_dict(each, marked) -> dict:
         "own_firing": each.own_firing or None,
         "like_failed": each.like.failed,
         "like_tiles": each.like.tiles,
+        "sound_areas": list(each.sound_areas),
         "twins": list(each.twin.marks) if each.twin else [],
         "tile": marked.values,
     }
@@ -129,11 +130,22 @@ def _tile(mark: str, each, found) -> list[str]:
     twin = f" (as {listed(each.twin.marks)}, which {each.twin.said})" if each.twin else ""
     lines = wrap(f"{mark:<10} {each.trial.change}{twin}{own}", INDENT)
     again = AGAIN.get(found.defect, "fails again")
-    chance = f"{in_ten(each.chance_again)}{_like(each.like)}"
+    chance = f"{in_ten(each.chance_again)}{_own_areas(each.sound_areas)}{_like(each.like)}"
     outcomes = ((f"{again} ({chance})", each.if_again), ("comes out sound", each.if_sound))
     for said, causes in outcomes:
         lines += wrap(f"{INDENT}{said}: {_meaning(causes, found.causes)}.", INDENT + "  ")
     return lines
+
+
+def _own_areas(numbers) -> str:
+    """The areas of the failed tile itself that were made that way."""
+    from diagnose.wording import listed
+
+    if not numbers:
+        return ""
+    return (
+        f"; its own area{'s' if len(numbers) > 1 else ''} {listed(list(map(str, numbers)))} did not"
+    )
 
 
 def _like(like) -> str:

@@ -34,6 +34,7 @@ def rise(record, name="rises_with_coat"):
         ([{"area": 1}, {"area": 2}, {"area": 3}], 0.0),
         ([{"area": 1, "severity": "slight"}, {"area": 3, "severity": "severe"}], 0.7),
         ([{"area": 1, "severity": "severe"}, {"area": 3, "severity": "slight"}], -0.7),
+        ([{"area": 1, "severity": "slight"}, {"area": 2}, {"area": 3, "severity": "severe"}], 0.35),
         ([{"area": 2}, {"area": 3}], 1.0),
         ([{"area": 1}, {"area": 2}], -1.0),
         ([{"area": 2}], 0.0),

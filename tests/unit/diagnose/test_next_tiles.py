@@ -6,10 +6,13 @@ import math
 import pytest
 
 from diagnose.body_fit import Seen, believe
+from diagnose.fix_bench import Bench, Step
+from diagnose.fix_shapes import Change
+from diagnose.fix_trials import step_trial
 from diagnose.glaze_expansion import GlassOf
 from diagnose.next_changes import Owned, candidates, changed
 from diagnose.next_glazes import next_glazes
-from diagnose.next_tiles import _put_glaze, next_tiles
+from diagnose.next_tiles import next_tiles
 from diagnose.report import why
 from diagnose.view import View
 from tiles.cli import next_text
@@ -204,9 +207,10 @@ def test_of_two_like_layers_the_upper_one_is_changed():
     layer = record.areas[0].layers[0]
     twice = record.areas[0].model_copy(update={"layers": [layer, layer.model_copy()]})
     view = View(record.model_copy(update={"areas": [twice]}), twice)
-    made = {"areas": [{"layers": [{"glaze": {"name": "pond"}}, {"glaze": {"name": "pond"}}]}]}
-    _put_glaze(made, view, "other jar")
-    assert [each["glaze"]["name"] for each in made["areas"][0]["layers"]] == ["pond", "other jar"]
+    changes = [Change("glaze", "pond", "other jar")]
+    step = Step("other_glaze", "", changes, edit={"glaze": "other jar"})
+    (made,) = step_trial(Bench(view, "", ""), step).tile["areas"]
+    assert [each["glaze"]["name"] for each in made["layers"]] == ["pond", "other jar"]
     wash = layer.model_copy(update={"glaze": layer.glaze.model_copy(update={"role": "wash"})})
     between = record.areas[0].model_copy(update={"layers": [layer, wash, layer.model_copy()]})
     assert View(record, between).colours == [wash]
