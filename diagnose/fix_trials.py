@@ -8,6 +8,8 @@ from diagnose.fix_ranges import ceiling
 from diagnose.fix_shapes import CONTROL, UNCHANGED, Answer, BlendPoint, Fix, Trial
 from diagnose.right_shelf import missed_alone
 from diagnose.view import place_of
+from tiles.records.derived import TARGET, bisque_cone
+from tiles.records.spoken import spoken_bisque
 
 if TYPE_CHECKING:
     from diagnose.view import View
@@ -43,8 +45,10 @@ def without_second_control(answers: list[Answer]) -> list[Answer]:
 
 def _tile(view: "View", change: str) -> dict:
     """The values of a planned tile like this one: what is done by hand goes into the note."""
-    record = view.record
-    known = {"form": record.form, "stood": record.stood, "bisque_cone": view.bisque_cone}
+    record, bisque = view.record, bisque_cone(view.record)
+    # What its bisque was only set for is no cone that a tile can say of itself.
+    cone = bisque.cone if bisque and bisque.said_by != TARGET else None
+    known = {"form": record.form, "stood": record.stood, "bisque_cone": cone}
     surface = {"surface": view.area.surface} if view.area and view.area.surface else {}
     layers = [as_planned(layer) for layer in view.layers]
     return {
@@ -73,8 +77,16 @@ def _value(layer: "LayerRecord", key: str):
 
 def _by_hand(view: "View") -> str:
     """What whoever glazes and fires the trial has to see to."""
-    parts = (_of_batch(view), _same_firing(view), ceiling(view))
+    parts = (_of_batch(view), _of_bisque(view), _same_firing(view), ceiling(view))
     return " ".join(part for part in parts if part)
+
+
+def _of_bisque(view: "View") -> str:
+    """Which bisque it had, where no cone was read that could be planned."""
+    bisque = bisque_cone(view.record)
+    is_unread = bisque is None or bisque.said_by == TARGET
+    known = spoken_bisque(view.record) if is_unread else ""
+    return f"Bisque as of {known}." if known else ""
 
 
 def _same_firing(view: "View") -> str:

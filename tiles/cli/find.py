@@ -150,7 +150,11 @@ def blank():
 
 def without_cone(session, search) -> list[str]:
     """A line for tiles that might answer a search for a cone, had one been read of them."""
-    from tiles.queries.unread import tiles_near_by_peak, tiles_without_cone
+    from tiles.queries.unread import (
+        tiles_bisqued_by_shelf,
+        tiles_near_by_peak,
+        tiles_without_cone,
+    )
 
     told = " to ".join(dict.fromkeys(each for each in (search.cone_from, search.cone_to) if each))
     lines = []
@@ -159,7 +163,13 @@ def without_cone(session, search) -> list[str]:
         lines.append(f"{counted(many, 'more tile')} {are} set for cone {told}")
     if many := tiles_near_by_peak(session, search):
         lines.append(f"{counted(many, 'more tile')} went to a peak near cone {told}")
-    return [f"{line}, but no cone was read." for line in lines]
+    lines = [f"{line}, but no cone was read." for line in lines]
+    if many := tiles_bisqued_by_shelf(session, search):
+        lines.append(
+            f"{counted(many, 'more tile')} perhaps: some shelves of the bisque read such a cone, "
+            "others not, and nothing tells on which a tile stood."
+        )
+    return lines
 
 
 def other_zero(session, search) -> list[str]:

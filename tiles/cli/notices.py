@@ -26,7 +26,10 @@ def doubt_of_shelf(shelf: str | None, db: str | None) -> str:
 
 
 def tell_bisques(records: list) -> None:
-    """One line where tiles say another bisque cone of themselves than their bisque's witness."""
+    """One line where tiles say another bisque cone than their bisque's witness, or have none.
+
+    They have none where its shelves read several cones: no tile says on which it stood.
+    """
     from tiles.queries.search import natural_key
     from tiles.records import notices
 
@@ -37,6 +40,13 @@ def tell_bisques(records: list) -> None:
             f"{bisque} read cone {read}, but {', '.join(spoken)} {say} bisque cone {own}, and a "
             f"tile's own counts. If {read} is right: "
             f'tiles change {shell_line(spoken)} --bisque-cone ""'
+        )
+    for (bisque, read), marks in notices.bisques_by_shelf(records).items():
+        spoken = runs(sorted(marks, key=natural_key))
+        common.talk(
+            f"{bisque} read cone {read} by shelf, and nothing tells on which shelf "
+            f"{', '.join(spoken)} stood: no bisque cone counts. "
+            f"To give one: tiles change {shell_line(spoken)} --bisque-cone CONE"
         )
 
 

@@ -36,10 +36,16 @@ def capital(text: str) -> str:
 
 
 def tile(record) -> list[str]:
-    """The tile: its mark, body, coats and the cone it reached; of a trial, whose it is."""
-    from tiles.records.spoken import spoken_tile
+    """The tile: its mark, body, coats and the cone it reached; of a trial, whose it is.
+
+    Also that no cone of its bisque counts, where the shelves of that read several.
+    """
+    from tiles.records.derived import bisque_by_shelf
+    from tiles.records.spoken import spoken_bisque, spoken_tile
 
     told = wrap(spoken_tile(record))
+    if bisque_by_shelf(record):
+        told += wrap(f"No bisque cone counts: {spoken_bisque(record)}.")
     if record.trial_of:
         failed = shell_word(record.trial_of)
         told += wrap(f"A trial for {record.trial_of}: 'tiles why {failed}' weighs the whole set.")

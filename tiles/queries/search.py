@@ -19,11 +19,11 @@ class Search:
     """What is looked for; every part that is given must hold.
 
     ``cone_from`` / ``cone_to`` bound the cone reached, both ends included, and ``bisque_cone_from``
-    / ``bisque_cone_to`` that of the bisque, as it was set where none was read. ``firing`` may be a
-    bisque, too. ``is_clean`` True: inspected, and no inspection saw a defect on the area; False: a
-    defect was seen; ``is_inspected`` False: never looked at (neither clean nor not). ``glazes``
-    must all lie on the area. Coats, thickness (of the dry coat as applied [mm]) and batch are those
-    of one layer, any of them.
+    / ``bisque_cone_to`` that of the bisque, as it was set where none was read, none where its
+    shelves read several. ``firing`` may be a bisque, too. ``is_clean`` True: inspected, and no
+    inspection saw a defect on the area; False: a defect was seen; ``is_inspected`` False: never
+    looked at (neither clean nor not). ``glazes`` must all lie on the area. Coats, thickness (of the
+    dry coat as applied [mm]) and batch are those of one layer, any of them.
     """
 
     body: str | None = None
@@ -211,10 +211,17 @@ def _key_of(shelf, keys: dict[str, str]):
 def bisque_cone():
     """SQL for the cone of a tile's bisque; the twin of ``derived.bisque_cone``."""
     tile, bisque = models.Tile, aliased(models.Firing)
-    set_for = select(bisque.target_cone).where(bisque.firing_id == tile.bisque_firing_id)
+    read = aliased(models.WitnessConeRead)
+    of_shelves = select(case((func.min(read.cone) == func.max(read.cone), func.min(read.cone))))
+    of_shelves = of_shelves.where(read.firing_id == tile.bisque_firing_id)
+    set_for = select(bisque.target_cone).where(
+        bisque.firing_id == tile.bisque_firing_id,
+        ~exists().where(models.WitnessConeRead.firing_id == bisque.firing_id),
+    )
     return func.coalesce(
         tile.bisque_cone,
         _cone_of_load(tile.bisque_firing_id),
+        of_shelves.correlate(tile).scalar_subquery(),
         set_for.correlate(tile).scalar_subquery(),
     )
 

@@ -2,11 +2,18 @@
 
 from dataclasses import replace
 
-from sqlalchemy import func, select
+from sqlalchemy import exists, func, select
 from sqlalchemy.orm import Session
 
 from tiles.chemistry import cones
-from tiles.queries.search import Search, cone_reached, cone_within, cones_asked, statement
+from tiles.queries.search import (
+    Search,
+    bisque_cone,
+    cone_reached,
+    cone_within,
+    cones_asked,
+    statement,
+)
 from tiles.records import models
 
 
@@ -30,6 +37,21 @@ def tiles_near_by_peak(session: Session, search: Search) -> int:
     ends_c = [cones.temperature_c(cones.cone_at(end)) for end in (low, high)]
     firing = models.Firing
     return _count(session, search, firing.target_cone.is_(None), firing.peak_c.between(*ends_c))
+
+
+def tiles_bisqued_by_shelf(session: Session, search: Search) -> int:
+    """How many tiles more might answer: some shelves of their bisque read a cone of the search.
+
+    Others of it read another one, and nothing tells on which a tile stood.
+    """
+    asked = cones_asked(search.bisque_cone_from, search.bisque_cone_to)
+    if not asked:
+        return 0
+    rest = statement(session, replace(search, bisque_cone_from=None, bisque_cone_to=None))
+    read = models.WitnessConeRead
+    is_read = exists().where(read.firing_id == models.Tile.bisque_firing_id, read.cone.in_(asked))
+    chosen = rest.where(bisque_cone().is_(None), is_read).subquery()
+    return session.scalar(select(func.count(chosen.c.tile_id.distinct())))
 
 
 def _count(session: Session, search: Search, *conditions) -> int:

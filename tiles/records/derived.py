@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from tiles.chemistry.cones import end_points
+from tiles.chemistry.cones import end_points, step
 from tiles.records.forms import (
     AreaRecord,
     BodyRecord,
@@ -61,23 +61,40 @@ def cone_near_peak(firing: FiringRecord | None) -> str | None:
 
 
 def bisque_cone(record: TileRecord) -> ConeReached | None:
-    """The bisque cone: the tile's own, else the witness cone of the load, else the target.
+    """The bisque cone: the tile's own, else the one cone read of the bisque, else the target.
 
-    Bisque is seldom fired with a witness cone, so that what it was set for counts as well. Nothing
-    tells whether the tile's own was read or only planned: see `bisque_read_otherwise`.
+    Bisque is seldom fired with a witness cone, so that what it was set for counts where none was
+    read. Where its shelves read several, none counts: nothing tells on which a tile stood, see
+    `bisque_by_shelf`; nor whether the tile's own was read or planned, see `bisque_read_otherwise`.
     """
     firing = record.bisque_firing
     if record.bisque_cone:
         return ConeReached(record.bisque_cone, "tile")
-    if cone := witness_cone(firing, None):
-        return ConeReached(cone, "witness cone")
+    if read := bisque_read(firing):
+        return ConeReached(read[0], "witness cone") if read[0] == read[1] else None
     return ConeReached(firing.target_cone, TARGET) if firing and firing.target_cone else None
 
 
+def bisque_read(firing: FiringRecord | None) -> tuple[str, str] | None:
+    """The coolest and the hottest cone read of a bisque: of the whole load, else of its shelves."""
+    if of_load := witness_cone(firing, None):
+        return of_load, of_load
+    cones = sorted({read.cone for read in firing.witness_cones} if firing else (), key=step)
+    return (cones[0], cones[-1]) if cones else None
+
+
+def bisque_by_shelf(record: TileRecord) -> str | None:
+    """The cones of its bisque as "06 to 04", where its shelves differ and no single one counts."""
+    read = bisque_read(record.bisque_firing)
+    return " to ".join(read) if read and read[0] != read[1] and not record.bisque_cone else None
+
+
 def bisque_read_otherwise(record: TileRecord) -> str | None:
-    """The witness cone of the bisque, where the tile's own bisque cone is another, and counts."""
-    read = witness_cone(record.bisque_firing, None)
-    return read if record.bisque_cone and read != record.bisque_cone else None
+    """What was read of the bisque, where the tile's own bisque cone is outside it, and counts."""
+    read, own = bisque_read(record.bisque_firing), record.bisque_cone
+    if not read or not own or step(read[0]) <= step(own) <= step(read[1]):
+        return None
+    return " to ".join(dict.fromkeys(read))
 
 
 def witness_cone(firing: FiringRecord | None, shelf: str | None) -> str | None:

@@ -4,7 +4,12 @@ from collections.abc import Iterable
 from datetime import date
 
 from tiles.errors import nearest
-from tiles.records.derived import bisque_read_otherwise, cone_reached, witness_cone
+from tiles.records.derived import (
+    bisque_by_shelf,
+    bisque_read_otherwise,
+    cone_reached,
+    witness_cone,
+)
 from tiles.records.forms import FiringRecord, TileRecord
 from tiles.records.spoken import some
 from tiles.records.words import name_key
@@ -50,6 +55,15 @@ def bisques_read_otherwise(records: Iterable[TileRecord]) -> dict[tuple, list[st
         if read := bisque_read_otherwise(record):
             of = (record.bisque_firing.name, read, record.bisque_cone)
             found.setdefault(of, []).append(record.mark)
+    return found
+
+
+def bisques_by_shelf(records: Iterable[TileRecord]) -> dict[tuple, list[str]]:
+    """Marks by (bisque, its cones) of tiles without a bisque cone, its shelves having differed."""
+    found: dict[tuple, list[str]] = {}
+    for record in records:
+        if read := bisque_by_shelf(record):
+            found.setdefault((record.bisque_firing.name, read), []).append(record.mark)
     return found
 
 

@@ -12,7 +12,13 @@ from datetime import date, timedelta
 from tiles.chemistry import cones
 from tiles.errors import InvalidValue, Questioned
 from tiles.records.coats import coat_questions
-from tiles.records.derived import bisque_cone, cone_near_peak, cone_reached, label_range
+from tiles.records.derived import (
+    bisque_cone,
+    bisque_read,
+    cone_near_peak,
+    cone_reached,
+    label_range,
+)
 from tiles.records.forms import BodyRecord, FiringRecord, InspectionRecord, TileRecord
 from tiles.records.looks import hint_of_looks, look_questions
 from tiles.records.spoken import some, spoken_range
@@ -311,9 +317,10 @@ def _bisque_above_label(record: TileRecord) -> list[str]:
 
 
 def _bisque_of(record: TileRecord) -> tuple[str, str | None]:
-    """How hot the bisque was, as a sentence begins, and the cone that is."""
-    known = bisque_cone(record)
-    return _said_or_peak("bisque cone", known and known.cone, record.bisque_firing)
+    """How hot the bisque was, as a sentence begins, and that cone: of several the hottest."""
+    known, read = bisque_cone(record), bisque_read(record.bisque_firing)
+    cone = known.cone if known else read and read[1]
+    return _said_or_peak("bisque cone", cone, record.bisque_firing)
 
 
 def _said_or_peak(

@@ -82,7 +82,7 @@ def card(record: TileRecord) -> list[tuple[str, str]]:
 
     reached, many = derived.cone_reached(record), len(record.areas) > 1
     lines = [("mark", record.mark), ("stage", derived.stage(record)), ("body", record.body.name)]
-    lines += [("trial", spoken_trial(record)), ("bisque", _spoken_bisque(record))]
+    lines += [("trial", spoken_trial(record)), ("bisque", spoken_bisque(record))]
     for area in record.areas:
         label = f"area {area.number}" if many else "glaze"
         extra = ", ".join(part for part in (area.label, area.surface) if part)
@@ -114,15 +114,17 @@ def _day(day) -> str | None:
     return day.isoformat() if day else None
 
 
-def _spoken_bisque(record: TileRecord) -> str:
+def spoken_bisque(record: TileRecord) -> str:
     """The tile's own cone and the bisque, with the cone of the bisque where it tells more."""
-    from tiles.records.derived import TARGET, bisque_cone, bisque_read_otherwise
+    from tiles.records.derived import TARGET, bisque_by_shelf, bisque_cone, bisque_read_otherwise
 
     counts, firing = bisque_cone(record), record.bisque_firing
     parts = [f"cone {record.bisque_cone}" if record.bisque_cone else ""]
     parts.append(firing.name if firing else "")
     if read := bisque_read_otherwise(record):
         parts[-1] += f" (which read cone {read}; the tile's own counts)"
+    elif read := bisque_by_shelf(record):
+        parts[-1] += f" (read cone {read} by shelf, shelf not known)"
     elif counts and not record.bisque_cone:
         how = "set for" if counts.said_by == TARGET else "read"
         parts[-1] += f" ({how} cone {counts.cone})"

@@ -35,13 +35,35 @@ def test_the_cone_reached_is_the_nearest_reading(values, cone, said_by):
     [
         ({"bisque_cone": "06", "bisque_firing": firing((None, "05"))}, ("06", "tile")),
         ({"bisque_firing": firing((None, "05"))}, ("05", "witness cone")),
-        ({"bisque_firing": firing(("top", "05"))}, ("5", "target")),
+        ({"bisque_firing": firing(("top", "06"), (None, "05"))}, ("05", "witness cone")),
+        ({"bisque_firing": firing(("top", "05"), ("door", "05"))}, ("05", "witness cone")),
+        ({"bisque_firing": firing(("top", "06"), ("door", "5"))}, None),
+        ({"bisque_firing": firing()}, ("5", "target")),
         ({"bisque_firing": {"name": "B1"}}, None),
         ({"firing": firing()}, None),
     ],
 )
 def test_the_bisque_cone_is_read_the_same_way_but_its_target_counts(values, known):
     assert derived.bisque_cone(tile(**values)) == (known and derived.ConeReached(*known))
+
+
+@pytest.mark.parametrize(
+    ("own", "cones", "by_shelf", "otherwise"),
+    [
+        (None, ["04", "06", "05"], "06 to 04", None),
+        (None, ["06", "06"], None, None),
+        ("05", ["04", "06"], None, None),
+        ("03", ["04", "06"], None, "06 to 04"),
+        ("04", ["06", "06"], None, "06"),
+    ],
+)
+def test_shelves_of_a_bisque_are_told_as_a_range_that_a_tiles_own_cone_may_leave(
+    own, cones, by_shelf, otherwise
+):
+    read = firing(*((f"shelf {at}", cone) for at, cone in enumerate(cones)))
+    record = tile(bisque_cone=own, bisque_firing=read)
+    assert derived.bisque_by_shelf(record) == by_shelf
+    assert derived.bisque_read_otherwise(record) == otherwise
 
 
 @pytest.mark.parametrize(
