@@ -31,12 +31,13 @@ from diagnose.next_odds import (
 from diagnose.next_safety import would_wreck
 from diagnose.next_swaps import outlook
 from diagnose.other_areas import failed_so, sound_so
+from diagnose.report import most_telling
 from diagnose.rules import OTHER
 from diagnose.trial_changes import tested
 from diagnose.tried import Tried, changed_in, is_control, trials_of, waiting_for, without
 from diagnose.twins import Twin
 from diagnose.view import View
-from diagnose.wording import listed
+from diagnose.wording import listed, missing
 from tiles.records.derived import shows
 from tiles.records.words import same_name
 
@@ -54,6 +55,9 @@ MOST_OF_TWINS = 2
 LEAST_BITS, NO_BITS = 0.01, 0.0001
 """What a tile must add to be worth firing; what it must where there are fewer than three, and
 nothing was tried yet."""
+MOVED = 0.05
+"""Where an outcome moves no share of a cause by more, it changes little."""
+MOST_TO_RECORD = 2
 OWN_FIRING_COUNTS = 0.5
 """A tile that needs a firing of its own is worth so much of what it tells."""
 
@@ -91,7 +95,8 @@ class NextTiles:
     that were looked at, ``waiting`` the marks of those that were not. ``stop`` says why nothing is
     fired: glaze and clay have no firing in common. ``look_after_days``: before that no tile can be
     called sound, 0 where the fault is there at unloading. ``made`` are changes of which a tile of
-    the same firing shows that the fault came all the same, and the tiles.
+    the same firing shows that the fault came all the same, and the tiles. ``would_tell`` says what
+    to look at or measure on the failed tile.
     """
 
     mark: str
@@ -107,6 +112,7 @@ class NextTiles:
     stop: str = ""
     look_after_days: int = 0
     made: list[str] = field(default_factory=list)
+    would_tell: list[str] = field(default_factory=list)
 
     @property
     def trials(self) -> list[Trial]:
@@ -183,6 +189,7 @@ def next_tiles(
     if stop:  # whatever came of another pair would not tell why this one failed
         wanted = []
     rated, left_out = _rate_all(view, case, wanted, owned, rest, (belief, expansions))
+    rated = [each for each in rated if _tells(case, shares, each)]
     of_twins = [each for each in rated if _twin_of(case, each.candidate)]
     chosen = _choose(rated, shares, 0 if case.tried else LEAST_TILES, of_twins[:MOST_OF_TWINS])
     names = "ABCDE"
@@ -201,6 +208,7 @@ def next_tiles(
         stop=stop,
         look_after_days=late.look_after_days,
         made=[f"{said} ({', '.join(marks)})" for said, marks in made.items()],
+        would_tell=[missing(each) for each in most_telling(case.rows, case.facts, MOST_TO_RECORD)],
     )
 
 
@@ -334,11 +342,31 @@ def _entropy(shares: Sequence[float]) -> float:
     return -sum(share * math.log2(share) for share in shares if share > 0)
 
 
-def _tile(view: View, case: "Case", shares, rated: _Rated, name: str) -> NextTile:
-    made = rated.candidate.step
+def _tells(case: "Case", shares: tuple[float, ...], rated: _Rated) -> bool:
+    """Whether one outcome moves a cause, or tells of the body's limit what is worth a tile.
+
+    What a sound twin shows is worth one in any case: it may mend what no cause accounts for.
+    """
+    moved = (
+        abs(after - before)
+        for then in _after(case, shares, rated)
+        for after, before in zip(then, shares, strict=True)
+    )
+    is_worth_it = rated.limit_bits >= LEAST_BITS or _twin_of(case, rated.candidate) is not None
+    return is_worth_it or any(by > MOVED for by in moved)
+
+
+def _after(case: "Case", shares: tuple[float, ...], rated: _Rated) -> tuple[list, list]:
+    """The causes by share where the fault comes again, and where it does not."""
     again = _mean(case, rated.again)
     failed = [s * c / again for s, c in zip(shares, rated.again, strict=True)]
     sound = [s * (1 - c) / (1 - again) for s, c in zip(shares, rated.again, strict=True)]
+    return failed, sound
+
+
+def _tile(view: View, case: "Case", shares, rated: _Rated, name: str) -> NextTile:
+    made = rated.candidate.step
+    failed, sound = _after(case, shares, rated)
     trial = replace(step_trial(Bench(view, "", case.setting), made), name=name)
     return NextTile(
         trial=trial,

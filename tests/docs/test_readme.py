@@ -137,7 +137,7 @@ SHAPES = {
     "`tiles why MARK --json` prints": ["why", "M-41", "--arithmetic"],
     "`tiles why --glaze NAME": ["why", "--glaze", "pond green", "--defect", "crawling"],
     "`tiles compare --json` prints": ["compare", "--glaze", "pond green", "--by", "coats"],
-    "`tiles next MARK --json` prints": ["next", "M-41"],
+    "`tiles next MARK --json` prints": ["next", "M-60"],
     "`tiles forecast --json` prints": ["forecast", "M-41"],
     "`tiles learn --json` prints": ["learn"],
 }

@@ -30,10 +30,10 @@ SOONER = {
 steam autoclave of ASTM C424 (up to 1.7 MPa) and the quench of C554 (from 121 C), which no classroom
 has, so that what they leave sound is not proved so."""
 SETTLED = 0.9
-MOVED = 0.05
-"""A share that moves by less leaves things as they are."""
 INDENT = " " * 11
 MOST_LEFT_OUT = 3
+FEW = 3
+"""Where fewer tiles are proposed, the others are accounted for."""
 
 
 def as_dict(found, marked: list) -> dict:
@@ -55,6 +55,7 @@ def as_dict(found, marked: list) -> dict:
         "stop": found.stop or None,
         "look_after_days": found.look_after_days or None,
         "made": found.made,
+        "would_tell": found.would_tell,
     }
 
 
@@ -82,23 +83,24 @@ def _shares(causes: list) -> list[dict]:
 
 def screen(found, marked: list, *, is_planned: bool) -> list[str]:
     """What a person reads."""
+    from diagnose.next_tiles import MOVED
+
     leading = [each for each in found.causes[:3] if each[1] >= MOVED]
     named = "; ".join(f"{title} ({percent(share)})" for title, share in leading)
     lines = wrap(f"{found.mark}, {found.defect}. Likeliest so far: {named}.")
     lines += _tried(found)
     if found.stop:
         return [*lines, *wrap(found.stop)]
-    if not found.tiles:
-        further = "further " if found.tried else ""
-        said = f"No change to what you own would tell these causes {further}apart. "
-        return [
-            *lines,
-            *wrap(f"{said}'tiles why {shell_word(found.mark)}' names what to look at or measure."),
-        ]
-    if found.causes[0][1] >= SETTLED:
+    is_settled = found.causes[0][1] >= SETTLED
+    if is_settled:
         lines += wrap(
             f"Little is open: 'tiles fix {shell_word(found.mark)}' proves the fix itself."
         )
+    if not found.tiles:
+        more = " more" if found.tried else ""
+        said = f"No trial with what you own would tell much{more} of the cause."
+        told = [] if is_settled else wrap(" ".join((said, *_would_tell(found))))
+        return [*lines, *told, *_not_proposed(found)]
     lines += ["", "Fire side by side, one change each:", ""]
     marks = [each.mark for each in marked]
     if found.control:
@@ -160,6 +162,8 @@ def _like(like) -> str:
 
 def _meaning(then: list, now: list) -> str:
     """The cause that then leads, and the one that gained or lost most."""
+    from diagnose.next_tiles import MOVED
+
     before = dict(now)
     first, share = then[0]
     said = f"{first}, {percent(share)}"
@@ -188,20 +192,32 @@ def _look_again(found) -> list[str]:
     return wrap(" ".join(filter(None, (said, SOONER.get(found.defect)))))
 
 
+def _not_proposed(found) -> list[str]:
+    """Changes that would harm the shelf, and those that were made in its firing, in vain."""
+    lines = []
+    if found.left_out:
+        shown = "; ".join(found.left_out[:MOST_LEFT_OUT])
+        lines += wrap(f"Not proposed, for the shelf's sake: {shown}.")
+    if found.made:
+        lines += wrap(f"Made in its firing, where the fault came too: {'; '.join(found.made)}.")
+    return lines
+
+
+def _would_tell(found) -> list[str]:
+    """What to put on record in place of a trial."""
+    return ["To find out:", *found.would_tell] if found.would_tell else []
+
+
 def _end(found, is_planned: bool) -> list[str]:
     part = found.told_bits / found.open_bits if found.open_bits else 0
     lines = wrap(
         f"Together they are expected to settle about {part:.0%} of what is open. Shares follow "
         "common practice, no measured frequency."
     )
-    lines += _look_again(found)
-    if found.left_out:
-        shown = "; ".join(found.left_out[:MOST_LEFT_OUT])
-        lines += wrap(f"Not proposed, for the shelf's sake: {shown}.")
-    if found.made:
-        lines += wrap(f"Made in its firing, where the fault came too: {'; '.join(found.made)}.")
-    if len(found.tiles) < 3:
-        lines += wrap("More bodies, glazes or fields on record would give more to choose from.")
+    lines += [*_look_again(found), *_not_proposed(found)]
+    if len(found.tiles) < FEW and found.causes[0][1] < SETTLED:
+        said = "No other trial with what you own would tell much of the cause."
+        lines += wrap(" ".join((said, *_would_tell(found))))
     if not is_planned:
         lines += wrap(f"Put them on record: tiles next {shell_word(found.mark)} --plan")
     return lines

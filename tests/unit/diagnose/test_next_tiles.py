@@ -2,6 +2,7 @@
 
 import itertools
 import math
+from dataclasses import replace
 
 import pytest
 
@@ -12,7 +13,7 @@ from diagnose.fix_trials import step_trial
 from diagnose.glaze_expansion import GlassOf
 from diagnose.next_changes import Owned, candidates, changed
 from diagnose.next_glazes import next_glazes
-from diagnose.next_tiles import next_tiles
+from diagnose.next_tiles import MOVED, next_tiles
 from diagnose.report import why
 from diagnose.view import View
 from tiles.cli import next_text
@@ -86,6 +87,34 @@ def test_bits_are_the_entropy_expected_to_go():
         left += (1 - each.chance_again) * entropy(each.if_sound)
         assert each.bits == pytest.approx(entropy(found.causes) - left)
     assert max(each.bits for each in found.tiles) <= found.told_bits <= found.open_bits
+
+
+def test_a_tile_of_which_either_outcome_changes_little_is_not_proposed():
+    """Thick coat and thin bisque settled: another glaze, jar or clay would tell nothing more."""
+    record = tile("crawling", mm=2.2)
+    record.clues = {"worst_where_thick": "yes"}
+    found = proposed(record)
+    assert found.causes[0][1] > 0.9
+    now = dict(found.causes)
+    assert 0 < len(found.tiles) < 3
+    for each in found.tiles:
+        moved = [abs(share - now[title]) for title, share in [*each.if_again, *each.if_sound]]
+        assert max(moved) > MOVED, each.trial.change
+    marked = [Marked(f"N-{at}", "crawling", each) for at, each in enumerate(found.trials)]
+    screen = " ".join(" ".join(next_text.screen(found, marked, is_planned=False)).split())
+    assert "Little is open" in screen and "No other trial" not in screen
+    open_ = replace(found, causes=[(title, share / 2) for title, share in found.causes])
+    screen = " ".join(" ".join(next_text.screen(open_, marked, is_planned=False)).split())
+    said = "No other trial with what you own would tell much of the cause. To find out: "
+    assert f"{said}{' '.join(found.would_tell)}" in screen
+    assert found.would_tell == next_text.as_dict(found, marked)["would_tell"] != []
+
+
+def test_where_no_trial_would_tell_much_it_is_said_with_what_would():
+    found = proposed(tile("crawling"), owned=Owned())
+    none = replace(found, tiles=[], control=None)
+    screen = " ".join(" ".join(next_text.screen(none, [], is_planned=False)).split())
+    assert f"would tell much of the cause. To find out: {' '.join(found.would_tell)}" in screen
 
 
 def test_taking_the_cause_away_and_sound_makes_that_cause_likelier():
