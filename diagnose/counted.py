@@ -56,11 +56,14 @@ _CONES = {
     "cones_below_other_shelves": ("a place", "the other shelves", "as hot as other shelves", -1),
 }
 """Measures in cones: what, against what, how none is said, and 1 where more cones are hotter."""
+GAPS = tuple(_CONES)
+"""Worked out of two cones: where one of these parts tiles as well, that is the plainer fact."""
 
 NONE_ON_RECORD = "none on record"
 """Of a bisque firing: those of which one is on record are set beside all others."""
 COLOUR_BENEATH = ("colour_beneath", "colour_coats_beneath")
 """Both tell what lies under the glaze, as its name does."""
+_SAID_WHOLE = ("bisque_cones_below_04", "colour_coats_beneath", "cone_reached")
 _WHOLE = ("coats", "colour_coats_beneath")
 """Counted, not measured: one coat lies no nearer to none than to two."""
 
@@ -175,6 +178,8 @@ def _values(record: "TileRecord", area: "AreaRecord") -> dict[str, float | str]:
         if name not in _NOT_COMPARED and not is_test(name)
     }
     firing, bisque, view = record.firing, record.bisque_firing, View(record, area)
+    if view.cone_reached:
+        found["cone_reached"] = step(view.cone_reached)
     named = {
         "body": record.body.name,
         "glaze": view.glaze_name,
@@ -267,6 +272,9 @@ def _from_and_to(name: str, low: float, high: float) -> tuple[str, str]:
     if name == "bisque_cones_below_04":
         cooler, hotter = (cone_at(step("04") - below) for below in (high, low))
         return f"a bisque at cone {cooler} or cooler", f"a bisque at cone {hotter} or hotter"
+    if name == "cone_reached":
+        reached = "a firing that reached cone"
+        return f"{reached} {cone_at(high)} or hotter", f"{reached} {cone_at(low)} or cooler"
     if name in _CONES:
         is_hotter = _CONES[name][3] > 0
         return _cones(name, high, is_hotter), _cones(name, low, not is_hotter)
@@ -284,7 +292,7 @@ def _in_full(name: str, said: str, high: float) -> str:
     """The upper side of a number by itself, with what it is a number of."""
     if name == "coats":
         return f"{_amount(high, 'coats')} or more"
-    is_whole = name in _CONES or name in ("bisque_cones_below_04", "colour_coats_beneath")
+    is_whole = name in _CONES or name in _SAID_WHOLE
     return said if is_whole else f"{_label(name)} {said}"
 
 

@@ -11,6 +11,7 @@ from diagnose import exact_test
 from diagnose.comparison_words import CLEAR, HINT, by_luck
 from diagnose.counted import (
     COLOUR_BENEATH,
+    GAPS,
     Counted,
     Fact,
     Sides,
@@ -31,7 +32,7 @@ ASKED_OF_ALL = ("glaze", "body", "coats", "thickness_mm", "cones_over_target", "
 """The same over tiles of all glazes."""
 OCCASIONS = ("firing", "bisque firing")
 """Where what is recorded of a firing parts the areas alike, that is told and not its name."""
-MADE_WITH = ("kiln", "shelf", *ASKED_FIRST)
+MADE_WITH = ("kiln", "shelf", "cone_reached", *ASKED_FIRST)
 """What may part areas just as a fact does and is told beside it; the rest follows from these."""
 _ANOTHER = "with another "
 TILES = "tiles"
@@ -139,7 +140,7 @@ def differences(
     verb = DID.get(defect, "failed")
     told: set = set()
     kept = []
-    for chance, each in sorted(found, key=lambda pair: (pair[0], pair[1].chance)):
+    for chance, each in sorted(found, key=_most_telling):
         if each.name in OCCASIONS and any(each.sides in other.every for other in recorded):
             continue
         same = {each.sides, _kind(each.name)}
@@ -149,6 +150,12 @@ def differences(
             kept.append((each, told_of))
         told |= same
     return [replace(found, along=_along(each, kept)) for each, found in kept]
+
+
+def _most_telling(found: tuple[float, _Parted]) -> tuple:
+    """What chance gives least; of facts that tell as much the plainer one."""
+    chance, each = found
+    return chance, each.chance, each.name in GAPS
 
 
 def _along(one: _Parted, kept: Sequence[tuple[_Parted, Difference]]) -> tuple[str, ...]:
@@ -176,7 +183,11 @@ def _found(areas: Sequence[Counted], asked_first: Sequence[str]) -> list[tuple[f
     facts = facts_of(list(areas), lambda name: name != "glaze" or name in asked_first)
     place, many = {name: at for at, name in enumerate(asked_first)}, len(asked_first)
     same: dict[frozenset, list[_Parted]] = {}
-    for name in sorted(facts, key=lambda each: (place.get(each, many), each in OCCASIONS, each)):
+
+    def plain_first(name: str) -> tuple:
+        return place.get(name, many), name in OCCASIONS, name in GAPS, name
+
+    for name in sorted(facts, key=plain_first):
         each = _parted(name, facts[name], areas)
         if each:
             same.setdefault(each.values, []).append(each)

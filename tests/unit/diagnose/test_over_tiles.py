@@ -51,8 +51,8 @@ def test_a_named_thing_is_set_against_all_others_and_two_of_them_are_both_named(
 def test_one_is_said_in_the_singular():
     records = [tile(n, 2, n >= 6) for n in range(11)]
     for n, record in enumerate(records):
-        record.bisque_cone = "04"
-        record.cone_reached = "05" if n < 6 else "04"
+        record.cone_reached = ("05", "04")[n % 2]
+        record.bisque_cone = ("04", "03")[n % 2] if n < 6 else record.cone_reached
     said = " ".join(e.say for e in over_tiles(records, "pond green", "crawling").differences)
     assert "with a bisque as hot as the glaze firing or cooler: 5 of 5" in said
     assert "with a bisque 1 cone or more hotter than the glaze firing: 0 of 6" in said
@@ -112,6 +112,27 @@ def test_a_fact_that_parts_the_tiles_as_another_does_is_told_once():
     told = [each for each in found.differences if (each.with_failed, each.with_all) == (4, 4)]
     assert [each.fact.partition(" (")[0] for each in told] == ["cones_over_target"]
     assert found.differences[0].is_firm
+
+
+def test_the_cone_reached_goes_before_a_gap_to_the_bisque_that_parts_the_tiles_alike():
+    """All had one bisque; the gap to it is wider only where the glaze firing was cooler."""
+    records = [tile(n, 2, n < 6) for n in range(14)]
+    for n, record in enumerate(records):
+        record.bisque_cone, record.cone_reached = "04", "06" if n < 6 else "05"
+        record.areas[0].layers[0].glaze.cone_low = "06"
+        record.areas[0].layers[0].glaze.cone_high = "04"
+    found = over_tiles(records, "pond green", "crawling")
+    assert [each.name for each in found.differences if each.is_firm] == ["cone_reached"]
+    assert found.say.endswith(
+        "With a firing that reached cone 06 or cooler: 6 of 6 tiles crawled; with a firing that "
+        "reached cone 05 or hotter: 0 of 8 (chance would do this less than 1 time in 1000, all "
+        "taken together)."
+    )
+    for n, record in enumerate(records):  # here the gap is what parts them, in any firing
+        record.cone_reached = ("05", "04")[n % 2]
+        record.bisque_cone = ("06", "05")[n % 2] if n < 6 else ("05", "04")[n % 2]
+    found = over_tiles(records, "pond green", "crawling")
+    assert found.differences[0].name == "bisque_minus_glaze_cones"
 
 
 def noise(rng, n):
