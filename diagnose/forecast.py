@@ -66,7 +66,9 @@ class Forecast:
     (``closest_how``); ``layers_seen`` of ``layers_areas`` had the very same layers, on any body.
     ``leans`` is ``more``, ``less`` or ``as usual``; ``feared`` are the causes
     that common practice fears here. ``own_count`` is what else than coats and cone parts own tiles
-    of the glaze where the chance is more than usual, "" where nothing does.
+    of the glaze where the chance is more than usual, "" where nothing does. ``by_cone`` are the
+    chances at each cone that the shelf may reach, where there are several: all else that is told
+    is then told of the one with the greatest.
     """
 
     defect: str
@@ -91,6 +93,7 @@ class Forecast:
     own_count: str = ""
     feared: list[str] = field(default_factory=list)
     drivers: list[Driver] = field(default_factory=list)
+    by_cone: dict[str, float] = field(default_factory=dict)
 
     def as_dict(self) -> dict:
         """The documented JSON shape."""
@@ -151,6 +154,50 @@ def forecast(
         for each in found
     ]
     return sorted(found, key=lambda each: (-(each.chance or 0.0), DEFECTS.index(each.defect)))
+
+
+def either(ways: Sequence[tuple[float, str | None, list[Forecast]]]) -> list[Forecast]:
+    """The forecasts of an area that may reach one cone or another.
+
+    Parameters
+    ----------
+    ways : sequence of tuple
+        The share of each cone, the cone and the forecasts there.
+
+    Returns
+    -------
+    list[Forecast]
+        Each chance and its range is the mean by share: which cone it will be is not known.
+    """
+    if len(ways) == 1:
+        return ways[0][2]
+    by_defect: dict[str, list[tuple[float, str | None, Forecast]]] = {}
+    for share, cone, found in ways:
+        for each in found:
+            by_defect.setdefault(each.defect, []).append((share, cone, each))
+    mean = [_mean(each) for each in by_defect.values()]
+    return sorted(mean, key=lambda each: (-(each.chance or 0.0), DEFECTS.index(each.defect)))
+
+
+def _mean(ways: Sequence[tuple[float, str | None, Forecast]]) -> Forecast:
+    worst = max((each for *_, each in ways), key=lambda each: each.chance or 0.0)
+    if worst.chance is None:
+        return next((each for *_, each in ways if each.leans == "more"), worst)
+    chance, low, high = (
+        sum(share * getattr(each, name) for share, _, each in ways)
+        for name in ("chance", "low", "high")
+    )
+    leans = "more" if chance > worst.usual else "less"
+    is_special = abs(chance - worst.usual) >= LEAST_POINTS
+    is_special &= any(each.leans == leans for *_, each in ways)
+    return replace(
+        worst,
+        chance=chance,
+        low=low,
+        high=high,
+        leans=leans if is_special else "as usual",
+        by_cone={cone: each.chance for _, cone, each in ways},
+    )
 
 
 def _own_count(

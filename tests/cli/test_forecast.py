@@ -304,77 +304,27 @@ def test_a_bucket_that_is_not_on_record_is_one_line(a_bucket_that_went_off, tile
     assert_one_line_error(ran, "'pond green' has no batch called 'ols'", "'old'")
 
 
-@pytest.fixture
-def a_kiln_a_cone_hot(fresh, tiles, tmp_path):
-    """Three firings set for 05 that reached 04, six tiles each."""
-    lines = ["mark,body,glaze,firing,kiln,target_cone,witness_cones,fired_on,inspected_on,"
-             "defect_running"]  # fmt: skip
-    for firing in range(3):
-        day = f"2026-0{firing + 1}-01"
-        lines += [f"K-{firing}{n},red clay,moss,F{firing},Big Kiln,^05,^04,{day},{day},none"
-                  for n in range(6)]  # fmt: skip
+def test_the_state_of_the_layer_beneath_can_be_said(fresh, tiles, tmp_path):
+    """Over a damp coat moss crawled, other glazes never; nothing else is known to differ."""
+    lines = ["mark,body,glaze,coats,beneath,inspected_on,defect_crawling"]
+    for glaze in ("moss", "sand", "rust", "pond green"):
+        for number in range(12):
+            beneath = "damp" if number % 2 else "dry"
+            seen = "severe" if glaze == "moss" and beneath == "damp" else "none"
+            lines.append(f"{glaze[0]}-{number},red clay,{glaze},3,{beneath},2026-03-02,{seen}")
     (tmp_path / "term.csv").write_text("\n".join(lines), encoding="utf-8")
     ran = tiles("import", tmp_path / "term.csv", "--yes")
     assert ran.code == 0, ran.err
-
-
-def test_a_kiln_that_fires_hot_is_forecast_for_the_cone_it_reaches(a_kiln_a_cone_hot, tiles):
-    planned = ("--body", "red clay", "--glaze", "moss", "--cone", "05")
-    asked = ("forecast", *planned, "--kiln", "big kiln")
-    told = " ".join(tiles(*asked).out.split())
-    assert (
-        "Big Kiln reached 1 cone more than it was set for in 3 of 3 glaze firings: this is told "
-        "for cone 04." in told
-    )
-    (area,) = found(tiles, *asked[1:])["areas"]
-    assert area["kiln_habit"] in told
-    assert all(each["closest_areas"] == 18 for each in area["forecasts"])
-    (area,) = found(tiles, *planned)["areas"]
-    assert area["kiln_habit"] is None
-    assert all(each["closest_areas"] == 0 for each in area["forecasts"])  # none reached 05
-
-
-def test_a_kiln_shows_its_habit(a_kiln_a_cone_hot, tiles):
-    assert "from your tiles Big Kiln reached 1 cone more than it was set for in 3 of 3" in " ".join(
-        tiles("kiln", "show", "big kiln").out.split()
-    )
-    habit = json.loads(tiles("kiln", "show", "big kiln", "--json").out)["habit"]
-    assert (habit["cones_over_target"], habit["firings"], habit["firings_read"]) == (1, 3, 3)
-    tiles("kiln", "add", "new kiln")
-    told = json.loads(tiles("kiln", "show", "new kiln", "--json").out)
-    assert told["habit"] is None
-    assert told["habit_untold"].endswith("with a target and a cone read, and there are none")
-
-
-def test_a_kiln_shows_which_shelf_is_hotter(tiles):
-    tiles("kiln", "add", "old kiln")
-    for n in range(3):
-        cones = ("--witness-cone", "05@top", "--witness-cone", "04@bottom")
-        assert tiles("firing", "add", f"S{n}", "--kiln", "old kiln", *cones).code == 0
-    said = "shelf bottom reached 1 cone more than shelf top in 3 of 3 glaze firings"
-    assert f"from your tiles {said}" in " ".join(tiles("kiln", "show", "old kiln").out.split())
-    told = json.loads(tiles("kiln", "show", "old kiln", "--json").out)
-    assert told["shelves"] == [{"shelf": "bottom", "cones_over_others": 1, "firings": 3,
-                                "firings_read": 3, "say": said}]  # fmt: skip
-
-
-def test_a_shelf_is_forecast_for_the_cone_it_reaches_itself(fresh, tiles):
-    for kind in (("body", "add", "red clay"), ("glaze", "add", "moss"), ("kiln", "add", "K")):
-        assert tiles(*kind).code == 0
-    for n in range(3):
-        cones = ("--witness-cone", "05@top", "--witness-cone", "06@bottom")
-        ran = tiles("firing", "add", f"S{n}", "--kiln", "K", "--target-cone", "05", *cones)
-        assert ran.code == 0
-    planned = ("--body", "red clay", "--glaze", "moss", "--kiln", "k", "--cone", "05")
-    habits = {
-        shelf: found(tiles, *planned, *shelf)["areas"][0]["kiln_habit"]
-        for shelf in ((), ("--shelf", "top"), ("--shelf", "Bottom"))
+    planned = ("--body", "red clay", "--glaze", "moss", "--coats", 3, "--defect", "crawling")
+    of = {
+        beneath: found(tiles, *planned, "--beneath", beneath)["areas"][0]["forecasts"][0]
+        for beneath in ("damp", "dry")
     }
-    said = "Shelf Bottom of K reached 1 cone less than it was set for in 3 of 3 glaze firings"
-    assert list(habits.values()) == [None, None, f"{said}: this is told for cone 06"]
-    slip = tiles("forecast", *planned, "--shelf", "botom")
-    assert "Shelf 'botom' is new. If 'bottom' was meant" in slip.err
-    assert_one_line_error(tiles("forecast", *planned[:4], "--shelf", "top"), "--kiln NAME")
+    assert of["damp"]["chance"] > of["dry"]["chance"]
+    said = "of 6 others over a dry layer none crawled, of 6 like this one, over a damp layer, 6 did"
+    assert said in of["damp"]["own_count"]
+    ran = tiles("forecast", *planned, "--beneath", "wet")
+    assert_one_line_error(ran, "'wet'", "damp")
 
 
 def test_which_tiles_could_not_tell_of_a_late_fault_is_said_with_what_the_chance_is_of():

@@ -200,11 +200,12 @@ def witness(text: str) -> dict:
 def _kiln_habit(name: str, db: str | None) -> dict:
     """How the kiln misses its targets, under ``habit``: None where it hits, or nobody can tell.
 
-    Then ``habit_untold`` says why. ``shelves`` are those hotter or cooler than the others.
+    Then ``habit_untold`` says why. ``shelves`` are those hotter or cooler than the others,
+    ``shelves_off_target`` those that missed what was set, where not all shelves did alike.
     """
     from tiles.cli.studio import all_firings, all_records
     from tiles.records import models, store
-    from tiles.records.kiln_habit import habit_or_why_none, shelf_habits
+    from tiles.records.kiln_habit import habit_or_why_none, shelf_habits, shelf_misses
 
     with common.reading(db) as session:
         named = store.find(session, models.Kiln, name).name
@@ -218,6 +219,11 @@ def _kiln_habit(name: str, db: str | None) -> dict:
             {"shelf": each.shelf, "cones_over_others": each.cones, "firings": each.alike,
              "firings_read": each.read, "say": each.said()}
             for each in shelf_habits(named, firings)
+        ],
+        "shelves_off_target": [
+            {"shelf": each.shelf or None, "cones_over_target": each.cones,
+             "firings": each.alike, "firings_read": each.read, "say": each.said()}
+            for each in shelf_misses(named, records, firings)
         ],
     }  # fmt: skip
 

@@ -26,6 +26,7 @@ def forecast(
     applied_on: Annotated[str | None, typer.Option(help="greenware, bisque or fired glaze.")] = (
         None
     ),
+    beneath: Annotated[str | None, typer.Option(help="The layer beneath is damp or dry.")] = None,
     batch: Annotated[str | None, typer.Option(help="Batch (bucket) of the topmost glaze.")] = None,
     cone: Annotated[str | None, typer.Option(help="Cone you aim at.")] = None,
     bisque_cone: Annotated[str | None, typer.Option(help="Cone of the bisque.")] = None,
@@ -60,9 +61,9 @@ def forecast(
     wanted = words.read_word(defect, words.DEFECTS, "defect") if defect else None
     given = {
         "body": body, "glaze": glaze, "coats": coats, "thickness_mm": thickness_mm,
-        "method": method, "applied_on": applied_on, "batch": batch, "cone": cone,
-        "bisque_cone": bisque_cone, "kiln": kiln, "shelf": shelf, "hold_min": hold_min,
-        "stood": stood, "surface": surface, "clue": clue,
+        "method": method, "applied_on": applied_on, "beneath": beneath, "batch": batch,
+        "cone": cone, "bisque_cone": bisque_cone, "kiln": kiln, "shelf": shelf,
+        "hold_min": hold_min, "stood": stood, "surface": surface, "clue": clue,
     }  # fmt: skip
     said = [name for name, value in given.items() if value is not None]
     if (mark is None) == (not said):

@@ -130,6 +130,9 @@ def _one(each, tiles: int, *, show_all: bool = True) -> list[str]:
         f"{each.defect:<14} {_chance(each.chance, tiles)}  ({span}; usual with you "
         f"{_chance(each.usual, tiles)})"
     )
+    if each.by_cone:
+        parts = [f"{_chance(p, tiles)} at cone {cone}" for cone, p in each.by_cone.items()]
+        lines += wrap(f"   {', '.join(parts)}", "     ")
     lines += [line for said in _alike(each) for line in wrap(f"   {said}", "     ")]
     if each.alike_left_out:
         lines += wrap(f"   {AS_EARLY}", "     ")

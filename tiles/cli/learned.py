@@ -8,7 +8,7 @@ from tiles.errors import InvalidValue
 
 LEARNED_FILE = "tiles-learned.json"
 PLANNED = "the tile you mean to fire"
-_OF_LAYER = ("coats", "thickness_mm", "method", "applied_on", "batch")
+_OF_LAYER = ("coats", "thickness_mm", "method", "applied_on", "beneath", "batch")
 _OF_FIRING = {"cone": "target_cone", "kiln": "kiln", "hold_min": "hold_min"}
 
 _COMES_OF_IT = {
@@ -134,7 +134,7 @@ def _filled(record, db: str | None):
 
 def forecasts(records: list, record, defect: str | None, db: str | None) -> list[OfArea]:
     """Forecast every area of a tile; one on record is first taken out of what is learned from."""
-    from diagnose.forecast import forecast, unlike
+    from diagnose.forecast import either, forecast, unlike
     from diagnose.learner import fit_records
     from tiles.records.words import DEFECTS
 
@@ -143,37 +143,48 @@ def forecasts(records: list, record, defect: str | None, db: str | None) -> list
     model = whole if len(others) == len(records) else fit_records(others)
     how = {"judged": whole, "others": others, "defects": [defect] if defect else DEFECTS}
     tiles = sum(bool(each.inspections) for each in others)
-    record, habit = _as_the_kiln_fires(record, others, db)
-    stop = _stop(record)
+    ways, habit = _as_the_kiln_fires(record, others, db)
+    stops = [stop for _, each in ways if (stop := _stop(each))]
     return [
         OfArea(
             area.number,
             area.label,
-            forecast(model, record, area.number, **how),
-            unlike(model, record, area.number),
+            either([(share, each.cone_reached, forecast(model, each, area.number, **how))
+                    for share, each in ways]),
+            list(dict.fromkeys(
+                said for _, each in ways for said in unlike(model, each, area.number)
+            )),
             tiles,
-            stop,
+            stops[0] if stops else [],
             habit,
         )
         for area in record.areas
-    ]
+    ]  # fmt: skip
 
 
 def _as_the_kiln_fires(record, others: list, db: str | None) -> tuple:
-    """A tile that was not read yet, with the cone its kiln or shelf reaches by habit, and why."""
+    """The ways in which a tile may be fired, each with its share and the tile so, and why.
+
+    One that was not read yet with the cone its kiln or shelf reaches by habit, or with each that
+    its shelf reaches now and then.
+    """
     from tiles.cli.studio import all_firings
     from tiles.records.derived import cone_reached
-    from tiles.records.kiln_habit import habit_of
+    from tiles.records.kiln_habit import habit_of, mixed_of
 
-    firing = record.firing
+    firing, shelf = record.firing, record.shelf
     if cone_reached(record) or not (firing and firing.kiln and firing.target_cone):
-        return record, None
-    habit = habit_of(firing.kiln, others, all_firings(db), record.shelf)
+        return [(1.0, record)], None
+    firings = all_firings(db)
+    habit = habit_of(firing.kiln, others, firings, shelf)
+    mixed = mixed_of(firing.kiln, others, firings, shelf) if shelf and not habit else None
     cone = habit and habit.expected(firing.target_cone)
-    if cone is None:
-        return record, None
-    said = f"{habit.said()}: this is told for cone {cone}"
-    return record.model_copy(update={"cone_reached": cone}), said
+    cones = mixed.expected(firing.target_cone) if mixed else [(1.0, cone)] if cone else []
+    if not cones:
+        return [(1.0, record)], None
+    ways = [(share, record.model_copy(update={"cone_reached": each})) for share, each in cones]
+    told = " and ".join(f"{each} ({share:.0%})" for share, each in cones) if mixed else cone
+    return ways, f"{(mixed or habit).said()}: this is told for cone {told}"
 
 
 def _stop(record) -> list[str]:

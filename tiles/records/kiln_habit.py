@@ -17,6 +17,9 @@ from tiles.records.words import name_key
 FEWEST_FIRINGS = 3
 USUAL_SHARE = 0.75
 """So many firings, and so large a part of them, must miss their target alike (estimates)."""
+FEWEST_MISSES, NOTED_SHARE = 2, 0.25
+"""From so many misses, and so large a part, both what a shelf hits and misses is to be reckoned
+with (estimates)."""
 
 
 @dataclass(frozen=True)
@@ -48,6 +51,63 @@ class Habit:
             f"{self.kiln} reached {_more(self.cones)} than it was set for in {self.alike} of "
             f"{self.read} glaze firings"
         )
+
+
+@dataclass(frozen=True)
+class Miss:
+    """A shelf that missed its target by so many cones, in ``alike`` of its ``read`` firings.
+
+    ``shelf`` is "" where none was noted.
+    """
+
+    shelf: str
+    cones: float
+    alike: int
+    read: int
+
+    def said(self) -> str:
+        """The miss as a person says it.
+
+        Examples
+        --------
+        >>> Miss("bottom", -1, 3, 6).said()
+        'shelf bottom 1 cone less than set in 3 of 6'
+        """
+        of = f"shelf {self.shelf}" if self.shelf else "no shelf noted:"
+        return f"{of} {_off(self.cones)} in {self.alike} of {self.read}"
+
+
+@dataclass(frozen=True)
+class Mixed:
+    """A shelf that misses its target now and then.
+
+    ``times`` are how many firings by how many cones off, the commonest miss first.
+    """
+
+    shelf: str
+    times: tuple[tuple[float, int], ...]
+
+    def expected(self, target: str) -> list[tuple[float, str]]:
+        """The cones that a firing set for ``target`` may reach there, each with its share."""
+        cones = [(many, Habit("", off, 0, 0).expected(target)) for off, many in self.times]
+        known = [(many, cone) for many, cone in cones if cone]
+        whole = sum(many for many, _ in known)
+        return [(many / whole, cone) for many, cone in known]
+
+    def said(self) -> str:
+        """What it did, as a person says it.
+
+        Examples
+        --------
+        >>> Mixed("Shelf low of K", ((-1, 3), (0, 3))).said()
+        'Shelf low of K reached 1 cone less than it was set for in 3 of 6 glaze firings, and what \
+it was set for in 3'
+        """
+        told = [f"{_more(off)} than it was set for in {many}" for off, many in self.times if off]
+        told[0] += f" of {sum(many for _, many in self.times)} glaze firings"
+        right = dict(self.times).get(0)
+        told += [f"what it was set for in {right}"] if right else []
+        return f"{self.shelf} reached {', '.join(told[:-1])}{', and ' * (len(told) > 1)}{told[-1]}"
 
 
 @dataclass(frozen=True)
@@ -121,6 +181,30 @@ def habit_of(
     return _usual(kiln, [each.of_kiln for each in read])
 
 
+def mixed_of(
+    kiln: str, records: Iterable[TileRecord], firings: Iterable[FiringRecord], shelf: str
+) -> Mixed | None:
+    """What a shelf that has no habit does all the same too often to be left out; else None."""
+    read, key = _read(kiln, records, firings), name_key(shelf)
+    times = Counter(each.missed[key] for each in read if key in each.missed)
+    many, missed = times.total(), times.total() - times[0]
+    if many < FEWEST_FIRINGS or missed < max(FEWEST_MISSES, NOTED_SHARE * many):
+        return None
+    told = sorted(times.items(), key=lambda each: (not each[0], -each[1], each[0]))
+    return Mixed(f"Shelf {shelf} of {kiln}", tuple(each for each in told if each[1]))
+
+
+def shelf_misses(
+    kiln: str, records: Iterable[TileRecord], firings: Iterable[FiringRecord] = ()
+) -> list[Miss]:
+    """How often each shelf missed its targets, the commonest miss first; none where all are alike.
+
+    Parameters as of `habit_or_why_none`, whose words tell the same.
+    """
+    read = _read(kiln, records, firings)
+    return _misses(read) if len(read) >= FEWEST_FIRINGS else []
+
+
 def habit_or_why_none(
     kiln: str, records: Iterable[TileRecord], firings: Iterable[FiringRecord] = ()
 ) -> tuple[Habit | None, str]:
@@ -143,18 +227,20 @@ def _why_none(read: "Sequence[_Read]") -> str:
 
 def _by_shelf(read: "Sequence[_Read]") -> str:
     """In how many firings every shelf was on target, and which were off; "" where all are alike."""
+    told = [each.said() for each in _misses(read)]
+    right = sum(not any(each.missed.values()) for each in read)
+    start = f"every shelf read on target in {right} of {len(read)} glaze firings"
+    return f"{start}: {', '.join(told)}" if told else ""
+
+
+def _misses(read: "Sequence[_Read]") -> list[Miss]:
     if all(len({*each.missed.values()}) == 1 for each in read):
-        return ""
+        return []
     names = {shelf: name for each in read for shelf, name in each.shelves.items()}
     times = Counter(shelf for each in read for shelf in each.missed)
     off = Counter((shelf, by) for each in read for shelf, by in each.missed.items() if by)
-    right = sum(not any(each.missed.values()) for each in read)
-    told = [
-        f"{f'shelf {names[shelf]}' if shelf else 'no shelf noted:'} {_off(cones)} in {many} "
-        f"of {times[shelf]}"
-        for (shelf, cones), many in sorted(off.items(), key=lambda pair: (-pair[1], *pair[0]))
-    ]
-    return f"every shelf read on target in {right} of {len(read)} glaze firings: {', '.join(told)}"
+    commonest = sorted(off.items(), key=lambda pair: (-pair[1], *pair[0]))
+    return [Miss(names[shelf], cones, many, times[shelf]) for (shelf, cones), many in commonest]
 
 
 def _by_target(read: "Sequence[_Read]") -> str:

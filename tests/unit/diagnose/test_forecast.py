@@ -4,7 +4,15 @@ import pandas as pd
 import pytest
 
 from diagnose import learning_report
-from diagnose.forecast import NO_BETTER, Forecast, _own_count, forecast, said_of, unlike
+from diagnose.forecast import (
+    NO_BETTER,
+    Forecast,
+    _own_count,
+    either,
+    forecast,
+    said_of,
+    unlike,
+)
 from diagnose.learner import fit, fit_records
 from diagnose.learning.model import LEARNED, learn_seen
 from diagnose.learning_report import learned_defects, learning_curve, lessons, reliability
@@ -204,3 +212,23 @@ def test_what_came_over_another_colour_is_no_count_of_tiles_like_this_one(same_l
     found = Forecast("crawling", LEARNED, 16, 8, "more", layers_areas=same_layers)
     told = _own_count(others, over_brick, 1, found)
     assert ("of 11 like this one" in told) is is_told
+
+
+def test_a_tile_that_may_reach_one_cone_or_another_gets_the_mean_of_both_chances():
+    head = ("underfired", LEARNED, 100, 15)
+    cool = Forecast(*head, "more", 0.66, 0.16, 0.96, 0.15, closest_how="at cone 06")
+    right = Forecast(*head, "less", 0.04, 0.0, 0.40, 0.15, closest_how="at cone 05")
+    rare = Forecast("crazing", "seen too rarely", 100, 1, "as usual")
+    feared = Forecast("crazing", "seen too rarely", 100, 1, "more", feared=["cold"])
+    told = either([(0.5, "06", [cool, rare]), (0.5, "05", [right, feared])])
+    assert [each.defect for each in told] == ["underfired", "crazing"]
+    first = told[0]
+    assert (first.chance, first.low, first.high) == pytest.approx((0.35, 0.08, 0.68))
+    assert (first.leans, first.closest_how) == ("more", "at cone 06")
+    assert first.by_cone == {"06": 0.66, "05": 0.04}
+    assert told[1] == feared
+    (mostly,) = either([(0.1, "06", [cool]), (0.9, "05", [right])])
+    assert (mostly.chance, mostly.leans) == (pytest.approx(0.102), "less")
+    (near,) = either([(0.2, "06", [cool]), (0.8, "05", [right])])
+    assert near.leans == "as usual"
+    assert either([(1.0, None, [right])]) == [right]

@@ -3,7 +3,14 @@
 import pytest
 
 from tiles.records import forms
-from tiles.records.kiln_habit import habit_of, habit_or_why_none, shelf_habits
+from tiles.records.kiln_habit import (
+    Miss,
+    habit_of,
+    habit_or_why_none,
+    mixed_of,
+    shelf_habits,
+    shelf_misses,
+)
 
 
 def tile(mark, firing, target="05", kiln="big kiln", witness=None, reached=None, kind="glaze"):
@@ -210,3 +217,35 @@ def test_a_cone_read_on_no_shelf_is_told_beside_the_shelves():
 
 def test_a_habit_needs_no_word_on_why_there_is_none():
     assert habit_or_why_none("big kiln", HOT) == (habit_of("big kiln", HOT), "")
+
+
+def test_a_shelf_that_misses_now_and_then_is_reckoned_with_for_both_cones():
+    def mixed(*lows):
+        firings = [fired(f"F{n}", target="05", Top="05", Low=low) for n, low in enumerate(lows)]
+        return mixed_of("Big kiln", [], firings, "low")
+
+    half = mixed("06", "05", "06", "05", "05", "06")
+    assert half.expected("05") == [(0.5, "06"), (0.5, "05")]
+    assert half.expected("6") == [(0.5, "5"), (0.5, "6")]
+    assert half.said() == (
+        "Shelf low of Big kiln reached 1 cone less than it was set for in 3 of 6 glaze firings, "
+        "and what it was set for in 3"
+    )
+    several = mixed("06", "06", "04", "05")
+    assert several.expected("05") == [(0.5, "06"), (0.25, "04"), (0.25, "05")]
+    assert several.said() == (
+        "Shelf low of Big kiln reached 1 cone less than it was set for in 2 of 4 glaze firings, "
+        "1 cone more than it was set for in 1, and what it was set for in 1"
+    )
+    assert mixed("06", "05") is None, "too few firings"
+    assert mixed("06", "05", "05", "05") is None, "one miss may be a slip"
+    assert mixed(*["06"] * 2, *["05"] * 7) is None, "less than one in four"
+
+
+def test_the_shelves_that_missed_are_counted_by_themselves():
+    firings = [fired(f"F{n}", target="05", Top="05", Low=low) for n, low in enumerate(
+        ("06", "05", "06", "05"))]  # fmt: skip
+    assert shelf_misses("big kiln", [], firings) == [Miss("Low", -1, 2, 4)]
+    assert shelf_misses("big kiln", [], firings[:2]) == [], "too few firings"
+    hot = [fired(f"F{n}", target="05", Top="04", Low="04") for n in range(4)]
+    assert shelf_misses("big kiln", [], hot) == [], "the kiln missed, not a shelf"
