@@ -10,7 +10,8 @@ from tests.cli.records import assert_one_line_error
 
 KEYS = [
     "glazes", "recipe_versions", "coats", "body", "cone_reached", "tiles", "clean", "tiles_with",
-    "clean_marks", "food_label", "food_label_unmet", "food_label_not_judged", "retired",
+    "clean_marks", "food_label", "food_label_unmet", "food_label_not_judged",
+    "food_label_of_one_layer", "retired",
 ]  # fmt: skip
 
 
@@ -204,20 +205,48 @@ def test_the_cones_of_the_jar_count_where_its_food_label_names_none(term, tiles)
     change = ("glaze", "change", "toad green", "--cones", "04-02")
     assert tiles(*change, "--food-label", "Dinnerware safe.").code == 0
     said = " ".join(tiles("palette").out.split())
-    assert '"Dinnerware safe.": toad green. Not so fired: at cone 05. ' in said
+    assert '"Dinnerware safe.": toad green. Not so fired: at cone 05. Said of' in said
     told = " ".join(tiles("find", "--clean", "--glaze", "toad green").err.split())
-    assert '"Dinnerware safe."; at another cone, or none read: Q-1, Q-4, Q-5, Q-6.' in told
+    assert '"Dinnerware safe."; at another cone, or none read: Q-1, Q-4, Q-5, Q-6; ' in told
 
 
 def test_a_food_label_that_is_not_plain_about_its_cones_is_said_to_be_not_judged(term, tiles):
     label = "Food safe, but not at cone 06. Not for microwave."
     assert tiles("glaze", "change", "toad green", "--food-label", label).code == 0
     said = " ".join(tiles("palette").out.split())
-    assert f'"{label}": toad green. Not judged whether so fired: read it. ' in said
+    assert f'"{label}": toad green. Not judged whether so fired: read it. Said of' in said
     (row, *_rest) = json.loads(tiles("palette", "--json").out)
     assert (row["food_label_unmet"], row["food_label_not_judged"]) == ([], ["toad green"])
     told = " ".join(tiles("find", "--clean", "--glaze", "toad green").err.split())
-    assert f'"{label}"; not judged, so read it: Q-1, Q-4, Q-5, Q-6.' in told
+    assert f'"{label}"; not judged, so read it: Q-1, Q-4, Q-5, Q-6; ' in told
+
+
+def test_a_food_label_is_not_said_of_another_layer_beside_its_glaze(term, tiles, rows):
+    assert tiles("glaze", "change", "toad green", "--food-label", "food safe").code == 0
+    said = " ".join(tiles("palette", "--glaze", "ink").out.split())
+    assert '"food safe": toad green. Said of the glaze alone, not over ink. Clean does' in said
+    assert "alone" not in tiles("palette", "--body", "white").out
+    found = [row["food_label_of_one_layer"] for row in rows("--glaze", "toad green")]
+    assert found == [[], [], ["toad green"]]
+    told = " ".join(tiles("find", "--clean", "--glaze", "ink").err.split())
+    assert '"food safe"; of the glaze alone, but with other layers: Q-1.' in told
+    assert tiles("glaze", "change", "ink", "--food-label", "not food safe").code == 0
+    said = " ".join(tiles("palette", "--glaze", "ink").out.split())
+    assert '"not food safe": ink. Clean' in said or '"not food safe": ink. "' in said
+    assert '"food safe": toad green. Said of the glaze alone, not over ink.' in said
+    assert tiles("glaze", "change", "ink", "--food-label", "food safe at cone 05").code == 0
+    assert "alone" not in tiles("palette").out
+    assert tiles("glaze", "change", "ink", "--food-label", "food safe at cone 02").code == 0
+    assert "not over ink." in " ".join(tiles("palette").out.split())
+
+
+def test_where_a_glaze_crazed_its_food_label_is_no_reason_to_eat_from_it(term, tiles):
+    assert tiles("glaze", "change", "toad green", "--food-label", "food safe").code == 0
+    assert "keep from food" not in tiles("palette").out
+    assert tiles("inspect", "Q-5", "--defect", "crazing", "--yes").code == 0
+    said = " ".join(tiles("palette").out.split())
+    assert "Seen here: crazing on white: keep from food." in said
+    assert "keep from food" not in tiles("palette", "--body", "red").out
 
 
 def test_tiles_looked_at_too_early_to_tell_of_late_crazing_are_named(fresh, tiles):

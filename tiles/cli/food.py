@@ -1,51 +1,123 @@
-"""What the labels say about food, beside tiles that were not fired as the label asks."""
+"""What the labels say about food, beside tiles that are not made as the labels ask."""
+
+from dataclasses import dataclass, field
+
+KEEP_FROM_FOOD = ("crazing", "shivering", "underfired")
+"""Faults with which ware is kept from food, whatever a label says (common practice, no source):
+cracks that hold what is eaten, flakes that come off, a surface that gives off what is in it."""
+
+
+@dataclass
+class _Said:
+    """A glaze whose label speaks of food, and the areas that its label does not speak for."""
+
+    glaze: str
+    label: object
+    others: list = field(default_factory=list)
+    """At another cone than it names, or where none was read."""
+    unsure: list = field(default_factory=list)
+    """Where it is not plain about its cones."""
+    layered: list = field(default_factory=list)
+    """Beside a layer whose own label does not say that it is safe for food."""
+    faulty: list = field(default_factory=list)
 
 
 def unmet(areas: list, labels: dict) -> list[str]:
-    """A line for each glaze with clean tiles at another cone than its label speaks of."""
+    """A line for each glaze with clean tiles that were not made as its label asks."""
     from tiles.records.spoken import some
 
     lines = []
-    for glaze, label, others, unsure in _by_glaze([each for each in areas if each.clean], labels):
-        told = []
-        if marks := list(dict.fromkeys(each.mark for each in others)):
-            told.append(f"at another cone, or none read: {some(marks)}")
-        if marks := list(dict.fromkeys(each.mark for each in unsure)):
-            told.append(f"not judged, so read it: {some(marks)}")
+    for said in _by_glaze([each for each in areas if each.clean], labels):
+        told = [
+            f"{why}: {some(list(dict.fromkeys(each.mark for each in found)))}"
+            for why, found in (
+                ("at another cone, or none read", said.others),
+                ("not judged, so read it", said.unsure),
+                ("of the glaze alone, but with other layers", said.layered),
+            )
+            if found
+        ]
         if told:
-            lines.append(f'The label of {glaze} says "{label.text}"; {"; ".join(told)}.')
+            lines.append(f'The label of {said.glaze} says "{said.label.text}"; {"; ".join(told)}.')
     return lines
 
 
 def claims(areas: list, labels: dict) -> list[str]:
-    """What the labels say about food, each once with its glazes and the cones that do not meet it.
+    """What the labels say about food, each once with its glazes and where it does not hold.
 
     A heading, then a line each; nothing where no label speaks of food.
     """
     glazes: dict[tuple[str, str], list[str]] = {}
-    for glaze, label, others, unsure in _by_glaze(areas, labels):
-        glazes.setdefault((label.text, _not_so_fired(others, unsure)), []).append(glaze)
+    for said in _by_glaze(areas, labels):
+        told = _not_so_fired(said) + _not_alone(said, labels) + _seen(said.faulty)
+        glazes.setdefault((said.label.text, told), []).append(said.glaze)
     # A warning stays one: only the words are the label's.
     lines = [f'   "{text}": {", ".join(names)}.{told}' for (text, told), names in glazes.items()]
     return ["On food, in the words of the labels, not ours:", *lines] if lines else []
 
 
-def _not_so_fired(others: list, unsure: list) -> str:
+def beside(area, glaze: str, labels: dict) -> dict[str, list[str]]:
+    """The layers of an area that the food label of one of its glazes does not speak for.
+
+    "over" those beneath it, "under" those on top of it. A label speaks of its own glaze alone,
+    unless the other layer's says in plain words, at this cone, too, that it is safe for food. A
+    warning is one whatever else is there.
+    """
+    if labels[glaze].is_warning:
+        return {}
+    at = area.glazes.index(glaze)
+    return {
+        where: [name for name in there if name != glaze and not _is_safe(name, area, labels)]
+        for where, there in (("over", area.glazes[:at]), ("under", area.glazes[at + 1 :]))
+    }
+
+
+def _is_safe(glaze: str, area, labels: dict) -> bool:
+    label = labels.get(glaze)
+    return bool(label and label.says_safe and label.is_met(area.cone_reached))
+
+
+def _not_so_fired(said: _Said) -> str:
     from tiles.chemistry.cones import step
 
-    cones = sorted({each.cone_reached for each in others if each.cone_reached}, key=step)
+    cones = sorted({each.cone_reached for each in said.others if each.cone_reached}, key=step)
     at = [f"at cone {', '.join(cones)}"] if cones else []
-    at += ["where no cone was read"] if any(not each.cone_reached for each in others) else []
+    at += ["where no cone was read"] if any(not each.cone_reached for each in said.others) else []
     told = f" Not so fired: {' and '.join(at)}." if at else ""
-    return f"{told} Not judged whether so fired: read it." if unsure else told
+    return f"{told} Not judged whether so fired: read it." if said.unsure else told
 
 
-def _by_glaze(areas: list, labels: dict) -> list[tuple]:
-    """Each glaze with such a label, the label, its areas not fired so, and those not judged."""
-    found = {name: ([], []) for each in areas for name in each.glazes if name in labels}
+def _not_alone(said: _Said, labels: dict) -> str:
+    from tiles.records.spoken import some
+
+    found: dict[str, dict[str, None]] = {"over": {}, "under": {}}
+    for each in said.layered:
+        for where, names in beside(each, said.glaze, labels).items():
+            found[where] |= dict.fromkeys(names)
+    told = [f"{where} {some(list(names))}" for where, names in found.items() if names]
+    return f" Said of the glaze alone, not {' or '.join(told)}." if told else ""
+
+
+def _seen(faulty: list) -> str:
+    from tiles.records.spoken import some
+
+    on = {fault: {each.body: None for each in faulty if fault in each.severity}
+          for fault in KEEP_FROM_FOOD}  # fmt: skip
+    told = [f"{fault} on {some(list(bodies))}" for fault, bodies in on.items() if bodies]
+    return f" Seen here: {', '.join(told)}: keep from food." if told else ""
+
+
+def _by_glaze(areas: list, labels: dict) -> list[_Said]:
+    """Each glaze of some areas with such a label, and the areas that it does not speak for."""
+    names = {name for each in areas for name in each.glazes if name in labels}
+    found = {name: _Said(name, labels[name]) for name in sorted(names)}
     for each in areas:
         for name in found.keys() & set(each.glazes):
-            is_met = labels[name].is_met(each.cone_reached)
+            said, is_met = found[name], labels[name].is_met(each.cone_reached)
             if not is_met:
-                found[name][is_met is None].append(each)
-    return [(name, labels[name], *found[name]) for name in sorted(found)]
+                (said.unsure if is_met is None else said.others).append(each)
+            if any(beside(each, name, labels).values()):
+                said.layered.append(each)
+            if not each.severity.keys().isdisjoint(KEEP_FROM_FOOD):
+                said.faulty.append(each)
+    return list(found.values())

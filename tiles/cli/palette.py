@@ -170,6 +170,8 @@ def _retired(session, made: list) -> _Retired:
 
 def _as_dict(made, labels: dict, gone: _Retired) -> dict:
     """The row as ``tiles palette --json`` prints it; layers are listed from the clay upwards."""
+    from tiles.cli.food import beside
+
     area = made.areas[0]
     said = {name: labels[name] for name in area.glazes if name in labels}
     met = {name: label.is_met(area.cone_reached) for name, label in said.items()}
@@ -186,6 +188,9 @@ def _as_dict(made, labels: dict, gone: _Retired) -> dict:
         "food_label": {name: label.text for name, label in said.items()},
         "food_label_unmet": [name for name, is_met in met.items() if is_met is False],
         "food_label_not_judged": [name for name, is_met in met.items() if is_met is None],
+        "food_label_of_one_layer": [
+            name for name in said if any(beside(area, name, labels).values())
+        ],
         "retired": gone.of(made),
     }
 

@@ -56,6 +56,15 @@ _ASIDE = re.compile(
     re.IGNORECASE,
 )
 """What it forbids beside the firing."""
+_SAFE = re.compile(
+    r"\b(?:food|dinner(?:ware)?|table(?:ware)?|kitchen(?:ware)?)[\s-]*safe\b"
+    r"|\bsafe (?:for|with|on) (?:food|dinner|table|kitchen)",
+    re.IGNORECASE,
+)
+_NOT = r"\b(?:not?|non|never|cannot|unless|except|without)\b|n't\b"
+_DENIED = re.compile(_NOT, re.IGNORECASE)
+_WARNED = re.compile(rf"{_NOT}|\bunsafe\b|\bunsuitable\b|\bdecorative\b", re.IGNORECASE)
+_DENIED_JUST_BEFORE = re.compile(rf"(?:{_NOT})\W+(?:\w+\W+){{0,2}}$", re.IGNORECASE)
 
 
 def cones_named(label: str) -> tuple[str, str] | None:
@@ -126,6 +135,25 @@ class FoodLabel:
 
     text: str
     fired_to: tuple[str, str] | None = None
+
+    @property
+    def says_safe(self) -> bool:
+        """Whether it says in plain words that the glaze is safe for food; in doubt, no."""
+        return self._claims() and not _DENIED.search(self._on_firing())
+
+    @property
+    def is_warning(self) -> bool:
+        """Whether it claims nothing and warns: "not for food", "decorative use"."""
+        return not self._claims() and bool(_WARNED.search(self._on_firing()))
+
+    def _claims(self) -> bool:
+        text = self._on_firing()
+        found = _SAFE.finditer(text)
+        return any(not _DENIED_JUST_BEFORE.search(text[: each.start()]) for each in found)
+
+    def _on_firing(self) -> str:
+        """Its text without what it forbids beside the firing."""
+        return _ASIDE.sub("", " ".join(self.text.split()))
 
     def is_met(self, cone: str | None) -> bool | None:
         """Whether a tile was fired as the label asks; True where it asks nothing.

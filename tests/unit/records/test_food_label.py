@@ -103,3 +103,22 @@ def test_a_label_that_does_not_speak_plainly_of_its_cones_is_not_judged():
     assert met("not food safe at cone 06", "06", "04", None) == [None] * 3
     assert met("Food safe at cone 5-6; decorative at cone 06", "06", "01", "6") == [None] * 3
     assert met("not food safe at cone 06", "05", "5", fired_to=("06", "04")) == [None, False]
+
+
+@pytest.mark.parametrize(
+    ("label", "says_safe", "is_warning"),
+    [
+        ("food safe when fired to cone 05", True, False),
+        ("Dinnerware safe. Not for microwave.", True, False),
+        ("safe for food", True, False),
+        ("not food safe", False, True),
+        ("may not be quite food safe", False, True),
+        ("not for food", False, True),
+        ("decorative use", False, True),
+        ("Food safe, but not at cone 06", False, False),
+        ("fit for mugs", False, False),
+    ],
+)
+def test_whether_a_label_says_in_plain_words_that_it_is_safe_or_warns(label, says_safe, is_warning):
+    said = FoodLabel(label)
+    assert (said.says_safe, said.is_warning) == (says_safe, is_warning)
