@@ -117,6 +117,28 @@ def test_a_name_that_becomes_part_of_a_retired_one_is_told_so(fresh, tiles):
     assert ran.out == "old dusk is now part of older dusk.\n"
 
 
+def test_a_merge_says_before_and_after_which_label_it_takes_over(fresh, tiles):
+    label = ("--food-label", "food safe", "--cones", "06-04", "--remark", "row 7")
+    assert tiles("glaze", "add", "trq", *label).code == 0
+    assert tiles("glaze", "add", "turquoise", "--colour", "blue").code == 0
+    takes = "food label 'food safe', remark 'row 7', cones '06 to 04'."
+    assert_one_line_error(
+        tiles("glaze", "merge", "trq", "turquoise"), f"'turquoise' takes over {takes}"
+    )
+    ran = tiles("glaze", "merge", "trq", "turquoise", "--yes")
+    assert ran.out == "trq is now part of turquoise.\n"
+    assert ran.err == f"Taken over from trq: {takes}\n"
+
+
+def test_a_merge_of_firings_says_which_witness_cones_it_takes_over(fresh, tiles):
+    assert tiles("firing", "add", "F1", "--witness-cone", "05@top").code == 0
+    assert tiles("firing", "add", "F2", "--witness-cone", "06@bottom").code == 0
+    ran = tiles("firing", "merge", "F1", "F2", "--yes")
+    assert ran.err == "Taken over from F1: witness cones '05'.\n"
+    assert tiles("firing", "add", "F3").code == 0
+    assert tiles("firing", "merge", "F3", "F2", "--yes").err == ""
+
+
 def test_change_sets_the_fields_given_and_an_empty_text_clears_one(sample, tiles):
     before = row(tiles, "glaze", "pond green")
     assert tiles("glaze", "change", "pond green", "--finish", "satin", "--remark", "").code == 0

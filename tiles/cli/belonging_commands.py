@@ -149,16 +149,20 @@ def add_common(
         db: common.Db = None,
     ) -> None:
         """Make one of two names for the same thing; the first leaves the record."""
-        from tiles.records import models, store
+        from tiles.records import models, reading, store
+
+        model, read = getattr(models, table), getattr(reading, _READERS[table])
 
         def write(confirmed: bool):
             with common.writing(db) as session:
-                model = getattr(models, table)
-                kept = store.merge(session, model, name, into, confirmed=confirmed)
-                return kept.name, getattr(kept, "is_retired", False)
+                before = read(store.find(session, model, into))
+                return before, read(store.merge(session, model, name, into, confirmed=confirmed))
 
-        kept, is_retired = common.confirmed(write, yes=yes)
-        print(f"{name} is now part of {kept}{', which is retired' if is_retired else ''}.")
+        before, kept = common.confirmed(write, yes=yes)
+        is_retired = getattr(kept, "is_retired", False)
+        print(f"{name} is now part of {kept.name}{', which is retired' if is_retired else ''}.")
+        if taken := store.taken_over(before, kept):
+            common.talk(f"Taken over from {name}: {', '.join(taken)}.")
 
     def remove(name: str, yes: common.Yes = False, db: common.Db = None) -> None:
         """Take off the record what was added by mistake, if nothing on record uses it."""

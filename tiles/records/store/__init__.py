@@ -14,7 +14,7 @@ from tiles.records.store.belongings import (
 )
 from tiles.records.store.bucket import change_batch, from_batch, marks_from
 from tiles.records.store.changing import change, witness_cones_with
-from tiles.records.store.merge import merge
+from tiles.records.store.merge import merge, taken_over
 from tiles.records.store.recipe import add_recipe_version, find_recipe
 from tiles.records.store.remove import remove, remove_batch, remove_version
 from tiles.records.store.tile import (
@@ -61,5 +61,6 @@ __all__ = [
     "rename_tile",
     "replace_tile",
     "retire",
+    "taken_over",
     "witness_cones_with",
 ]

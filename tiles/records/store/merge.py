@@ -48,7 +48,7 @@ def merge(
         raise InvalidValue(
             f"{name!r} and {into!r} are the same {noun}.", "the name of another one.", value=into
         )
-    asked = _asked(session, gone, kept)
+    asked, before = _asked(session, gone, kept), _READ[model](kept)
     _fill(gone, kept, noun)
     if isinstance(kept, models.Glaze):
         _move_batches(gone, kept)
@@ -64,12 +64,31 @@ def merge(
     if isinstance(kept, models.Firing):
         changing.refuse_contradictions(session, kept)
     if not confirmed:
+        taken = taken_over(before, _READ[model](kept))
+        takes = f" {new!r} takes over {', '.join(taken)}." if taken else ""
         raise Questioned(
             f"{old!r} and {new!r} are one {noun}: {moved}, and {old!r} leaves the record for "
-            f"good.{_unlikely(session, kept, *asked)}",
+            f"good.{_unlikely(session, kept, *asked)}{takes}",
             "--yes if that is so.",
         )
     return kept
+
+
+def taken_over(before, after) -> list[str]:
+    """What the one that stays tells only since the merge, in words: "food label 'food safe'"."""
+    ends = "cone_low", "cone_high"
+    found = {
+        field: value
+        for field in type(before).model_fields
+        if (value := getattr(after, field)) != getattr(before, field)
+    }
+    if ends[0] in found or ends[1] in found:
+        found = {field: value for field, value in found.items() if field not in ends}
+        found["cones"] = " to ".join(dict.fromkeys(label_range(after)))
+    if cones := found.pop("witness_cones", None):
+        new = [each.cone for each in cones if each not in before.witness_cones]
+        found["witness_cones"] = " and ".join(new)
+    return [f"{field.replace('_', ' ')} {shown(value)}" for field, value in found.items()]
 
 
 def _asked(session: Session, *firings) -> tuple[set[str], set[tuple[str, str]]]:
