@@ -97,5 +97,14 @@ def test_many_glazes_of_one_poison_make_no_wall():
 
 
 def test_dust_is_known_under_the_names_that_are_left_out():
-    assert set(caution.DUSTS) < set(hazards.every_hazard())
-    assert {each.hazard for each in handling.of_materials(["talc"])} == set(caution.DUSTS)
+    assert set(hazards.DUSTS) < set(hazards.every_hazard())
+    assert {each.hazard for each in handling.of_materials(["talc"])} == set(hazards.DUSTS)
+
+
+def test_a_poison_that_nobody_has_an_analysis_of_is_named_before_it_is_kept(fresh, tiles):
+    ran = tiles("recipe", "add", "sunset", "--line", "whiting=30", "--line", "cadmium sulphide=3")
+    assert ran.code == 1 and ran.err.count("\n") == 1
+    assert "Caution: cadmium (cadmium sulphide): Poisonous as dust and fume" in ran.err
+    assert "magnesium" not in ran.err
+    ran = tiles("recipe", "add", "sunset", "--line", "whiting=30", "--line", "secret powder=3")
+    assert ran.code == 1 and "Caution" not in ran.err

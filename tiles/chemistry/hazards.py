@@ -12,9 +12,8 @@ from functools import cache
 
 from tiles.chemistry import oxides as ox
 from tiles.chemistry._tables import read_table
-from tiles.chemistry.materials import Material, find, fold, index
+from tiles.chemistry.materials import Material, fold, index
 from tiles.chemistry.recipes import Recipe, read_recipe
-from tiles.errors import UnknownName
 
 REMINDER = (
     "A calculation never shows that a glaze is safe for food: leach tests by an accredited "
@@ -22,6 +21,8 @@ REMINDER = (
 )
 
 DUST, BORATE = "free silica dust", "soluble borate"
+DUSTS = frozenset((DUST, "talc dust"))
+"""Hazards of the powder, whatever metal is in it."""
 
 LEAST_SILICA_PERCENT = 0.1
 """Silica from which a raw powder may hold quartz enough to warn of: the share from which US rules
@@ -145,11 +146,7 @@ def screen_material(name: str, own: Iterable[Material] = ()) -> list[Caution]:
     >>> [each.hazard for each in screen_material("flint")]
     ['free silica dust']
     """
-    try:
-        material = find(name, own)
-    except UnknownName:
-        material = None
-    return _gathered([(name, _in_material(name, material))])
+    return _gathered([(name, _in_material(name, index(own).get(fold(name))))])
 
 
 def screen_text(text: str) -> list[Caution]:
@@ -163,6 +160,11 @@ def screen_text(text: str) -> list[Caution]:
     ['manganese']
     """
     return _gathered([(text.strip(), _in_text(text))])
+
+
+def named_hazards(name: str) -> set[str]:
+    """The hazards of a raw material but for its dust, by name and, where known, by analysis."""
+    return {each.hazard for each in screen_material(name)} - DUSTS
 
 
 def _in_material(name: str, material: Material | None) -> set[str]:

@@ -6,6 +6,7 @@ formula (kind ``derived``), typical analyses from a named source (``measured``) 
 own materials go before the shipped ones of the same name.
 """
 
+import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from functools import cache, cached_property
@@ -234,6 +235,12 @@ def find(name: str, own: Iterable[Material] = ()) -> Material:
     return found
 
 
+_METAL = re.compile(r"(\w+) \w+(?:ide|ate)$")
+"""The word of a compound's name that tells its metal."""
+_ALIKE = 0.75
+"""How like it must be (estimate): "coblt" is cobalt, "cadmium" and "manganese" no magnesium."""
+
+
 def nearest_name(name: str, known: Iterable[str]) -> str | None:
     """The known material name most like one that is not known; felspar is feldspar.
 
@@ -241,8 +248,25 @@ def nearest_name(name: str, known: Iterable[str]) -> str | None:
     --------
     >>> nearest_name("felspar", index()), nearest_name("whitting", index())
     ('soda feldspar', 'whiting')
+
+    A guess never puts one metal for another, nor hides a poison.
+
+    >>> nearest_name("cadmium sulphide", index()), nearest_name("coblt carbonate", index())
+    (None, 'cobalt carbonate')
     """
-    return nearest(fold(name).replace("felspar", "feldspar"), known)
+    folded = fold(name).replace("felspar", "feldspar")
+    close = nearest(folded, known)
+    return close if close and not _is_other_metal(folded, close) else None
+
+
+def _is_other_metal(name: str, close: str) -> bool:
+    """Whether the name tells of a metal, or of a hazard, that the nearest one does not hold."""
+    from tiles.chemistry.hazards import named_hazards
+
+    metal = _METAL.search(name)
+    if metal and not nearest(metal[1], close.split(), _ALIKE):
+        return True
+    return not named_hazards(name) <= named_hazards(close)
 
 
 def unknown(name: str, known: Mapping[str, Material]) -> UnknownName:

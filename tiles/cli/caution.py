@@ -7,7 +7,6 @@ from collections.abc import Iterable
 
 from tiles.cli import common
 
-DUSTS = ("free silica dust", "talc dust")
 MOST_GLAZES = 4
 """Glazes named for one hazard."""
 ADVICE = (
@@ -34,7 +33,7 @@ def held(session, coats: Coats) -> dict[str, list[str]]:
     """The hazards that some glazes name, the gravest first, each with its glazes."""
     from sqlalchemy import select
 
-    from tiles.chemistry.hazards import every_hazard
+    from tiles.chemistry.hazards import DUSTS, every_hazard
     from tiles.records import models, reading
     from tiles.records.analyses import own_materials
 
@@ -57,6 +56,15 @@ def line(found: dict[str, list[str]]) -> list[str]:
 
     told = [f"{hazard} in {some(glazes, MOST_GLAZES)}" for hazard, glazes in found.items()]
     return [f"Caution, by recipe or label: {'; '.join(told)}. {ADVICE}"] if told else []
+
+
+def unknown_materials(names: Iterable[str], own: tuple = ()) -> list[str]:
+    """A line for each hazard that names tell of which nobody has an analysis of."""
+    from diagnose import handling
+    from tiles.chemistry.hazards import DUSTS
+
+    found = [each for each in handling.of_materials(names, own) if each.hazard not in DUSTS]
+    return [f"Caution: {told}" for told in handling.spoken(found)]
 
 
 def tell(coats: Coats, db: str | None) -> None:

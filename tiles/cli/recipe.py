@@ -125,14 +125,21 @@ def _check(session, recipe, *, sure: bool) -> None:
     """Refuse what cannot be right; question a material that nobody has an analysis of."""
     from tiles.records.analyses import composition, own_materials
 
-    made_of = composition(recipe, own_materials(session))
+    own = own_materials(session)
+    made_of = composition(recipe, own)
     if sure or not made_of.suggestions:
         return
     name, close = next(iter(made_of.suggestions.items()))
     others = f" and {len(made_of.suggestions) - 1} more" if len(made_of.suggestions) > 1 else ""
+    poisons = caution.unknown_materials(made_of.suggestions, own)
     raise Questioned(
-        f"No analysis of {name!r}{others} is known, so {made_of.not_understood_percent:.0f} % of "
-        "the recipe would not be understood.",
+        " ".join(
+            [
+                f"No analysis of {name!r}{others} is known, so "
+                f"{made_of.not_understood_percent:.0f} % of the recipe would not be understood.",
+                *poisons,
+            ]
+        ),
         (f"{close!r}, " if close else "")
         + f"'tiles material add {shell_word(name)}' with its data sheet, or --yes to keep it so.",
         field="material",

@@ -177,6 +177,7 @@ def _checked(groups: tuple, is_extra: int, own: tuple, text: str) -> tuple[str, 
 def _is_doubted(name: str, own: tuple, doubted: set[str]) -> bool:
     """Whether to ask again for a material nobody has an analysis of; once for each name."""
     from tiles.chemistry.materials import fold, index, nearest_name
+    from tiles.cli import caution
     from tiles.cli.common import talk
 
     known = index(own)
@@ -185,5 +186,7 @@ def _is_doubted(name: str, own: tuple, doubted: set[str]) -> bool:
     doubted.add(fold(name))
     close = nearest_name(name, known)
     meant = f", is it {close!r}?" if close else "."
+    for told in caution.unknown_materials([name], own):
+        talk(told)
     talk(f"No analysis of {name!r} is known{meant} Type the line again to keep it so.")
     return True

@@ -110,3 +110,12 @@ def test_every_material_loses_and_keeps_all_of_itself():
         if each.kind == "derived":
             fired = 100 * sum(oxides.masses(each.moles_per_g).values())
             assert fired + each.loss_percent == pytest.approx(100, abs=0.01), each.name
+
+
+def test_a_guess_never_puts_one_metal_for_another_nor_hides_a_poison():
+    for name in ("cadmium sulphide", "manganese sulphate", "cadmium", "potassium dichromate",
+                 "silver nitrate"):  # fmt: skip
+        assert materials.nearest_name(name, materials.index()) is None
+    for name, meant in {"nickle oxide": "nickel oxide", "barum carbonate": "barium carbonate",
+                        "magnesium carb": "magnesium carbonate"}.items():  # fmt: skip
+        assert materials.nearest_name(name, materials.index()) == meant
