@@ -12,8 +12,8 @@ FAULTS = "faults"
 """The heading; among the values of a row, the words that stood beside its faults."""
 SAYS = (
     "all that was seen there, in place of the defect columns: severe crawling; pinholes (rim and "
-    "foot); other words are kept as a note on the fault; none or clean where there was nothing to "
-    "see; blank where nobody looked"
+    "foot); words in brackets are kept as a note on the fault; none or clean where there was "
+    "nothing to see; blank where nobody looked"
 )
 _NOTHING = (NONE, "clean", "ok", "fine", "good", "no faults")
 _UNTOLD = ("-", "no", "n", "n/a", "na", "nil", "?", "x")
@@ -38,9 +38,19 @@ _NOT_SEEN = re.compile(
 _NOT_SEEN_BEFORE = re.compile(r"\b(?:may|like|less|fewer|sort of|kind of)\b", re.IGNORECASE)
 _NOT_SEEN_AFTER = re.compile(r"\bfine\b", re.IGNORECASE)
 """Words that leave a fault open: some only on one side of it ("fine crazing")."""
+_NOTHING_ALONE = re.compile(
+    r"(?!all over)(?:(?:all|now|since|then|later|it|was|is|came) )*"
+    r"(?:0+(?:[.,]0+)?\s*(?:%|x|mm|(?:/|of)\s*\d+)?|x?0+|[nfox]|clear|smooth|sound|perfect|removed|sealed|pass(?:ed)?|off|over|done|went|na|n/a)",
+    re.IGNORECASE,
+)
+"""What says that there was nothing to see where it is all that stands beside the fault."""
+_IN_BRACKETS = re.compile(r"\([^()]*\)")
+_SIGN_AHEAD = re.compile(r"[^\w\s:]|_")
+_SIGN_BEHIND = re.compile(r"[^\w\s:.\u2026!\u2013-]|_|[\u2013-](?!\s*[^\W\d_])")
+"""Signs that may mean anything, also "not": behind a fault a dash is none before words."""
 _HOW = (
     "a an the some few many several lots of bit little tiny small big large huge fine coarse deep "
-    "light lightly heavy heavily bad badly mild strong strongly obvious clear clearly slightly "
+    "light lightly heavy heavily bad badly mild strong strongly obvious clearly slightly "
     "very quite rather isolated occasional local one two three single double more most much all "
     "first second again still also same other left right upper lower inner outer inside outside "
     "edge edges rim rims foot lip base bottom top side sides corner corners centre center middle "
@@ -48,13 +58,14 @@ _HOW = (
 ).split()
 _WHERE = (
     "at near on in along around round about over above under underneath below beneath by where "
-    "wherever only just mostly mainly partly towards toward between across throughout through "
-    "everywhere from with within here there off up down to as like after during since seen visible"
+    "wherever towards toward between across through from with within off up down to as like after "
+    "during since"
 ).split()
-"""What may stand before a fault, and also begin what follows it, without brackets: words that
-tell how it was or where. Any other word could mean that it was not there."""
+_THERE = "only just mostly mainly partly throughout everywhere here there seen visible".split()
+"""What may stand before a fault, and also follow it, without brackets: words that tell how it was
+or where, each of them. Any other word could mean that it was not there."""
 _AHEAD = frozenset((*_HOW, *SEVERITIES, *(f"{each}ly" for each in SEVERITIES)))
-_BEHIND = _AHEAD.union(_WHERE)
+_BEHIND = _AHEAD.union(_WHERE, _THERE)
 
 
 @dataclass(frozen=True)
@@ -137,7 +148,7 @@ def _fault(part: str, text: str) -> _Fault:
         raise InvalidValue(f"{part!r} names {both} in one.", "a ; between them.", value=text)
     defect, at = named[0]
     before, after = part[: at.start], part[at.stop :]
-    if is_denied(part) or _is_open(part, before, after):
+    if is_denied(part) or _is_open(part, before, after) or _is_nothing(before, after):
         hint = "leave it out (none where nothing was seen)"
         hint = hint if is_denied(before) else f"{defect} alone if it was, else {hint}"
         raise InvalidValue(
@@ -146,31 +157,49 @@ def _fault(part: str, text: str) -> _Fault:
             value=text,
         )
     level, words = _level_and_words(part, before, after, text)
-    if words and (odd := _odd_word(before, after)):
+    if odd := _odd(before, after, is_told=defect == "other"):
+        told = (words if defect not in words else odd).strip("()[]{}") or odd
         raise InvalidValue(
             f"{odd!r} beside {defect} may mean that it was not seen.",
-            f"words about a fault in brackets, {defect} ({words if defect not in words else odd}), "
-            "or leave it out (none where nothing was seen).",
+            f"words about a fault in brackets, {defect} ({told}), or leave it out (none where "
+            "nothing was seen).",
             value=text,
         )
     return _Fault(defect, level, words)
-
-
-def _odd_word(before: str, after: str) -> str | None:
-    """A word outside brackets that tells neither how the fault was nor where."""
-    ahead = (word[0].casefold() for word in _WORD.finditer(before))
-    if odd := next((word for word in ahead if word not in _AHEAD), None):
-        return odd
-    first = re.search(r"\w+", after) if not re.match(r"\s*[(:]", after) else None
-    if first and first[0].casefold() not in _BEHIND:
-        return first[0]
-    return None
 
 
 def _is_open(part: str, before: str, after: str) -> bool:
     return bool(
         _NOT_SEEN.search(part) or _NOT_SEEN_BEFORE.search(before) or _NOT_SEEN_AFTER.search(after)
     )
+
+
+def _is_nothing(before: str, after: str) -> bool:
+    """Whether all that stands on one side, or in one pair of brackets, says "not seen"."""
+    ahead, behind = (_IN_BRACKETS.sub(" ", each) for each in (before, after))
+    inside = [each[1:-1] for each in _IN_BRACKETS.findall(f"{before} {after}")]
+    beside = [ahead.strip(" :."), *(each.strip(" :.\u2026!") for each in (behind, *inside))]
+    return any(
+        _NOTHING_ALONE.fullmatch(each) or not re.search(r"[^\W_]", each)
+        for each in filter(None, beside)
+    )
+
+
+def _odd(before: str, after: str, is_told: bool) -> str | None:
+    """A word or sign outside brackets that tells neither how the fault was nor where.
+
+    What follows "other" and a colon tells what that fault was, in any words.
+    """
+    before, after = (_IN_BRACKETS.sub(" ", each) for each in (before, after))
+    if is_told and re.match(r"\s*:", after):
+        after = ""
+    sign = _SIGN_AHEAD.search(before) or _SIGN_BEHIND.search(after)
+    ahead, behind = (re.findall(r"[^\W_]+", each) for each in (before, after))
+    odd = [word for word in ahead if word.casefold() not in _AHEAD]
+    odd += [word for word in behind if word.casefold() not in _BEHIND]
+    if behind[-1:] and behind[-1].casefold() in _WHERE and behind[-2:-1] != ["all"]:
+        odd.append(behind[-1])  # "over" is a place only with what it is over
+    return odd[0] if odd else sign and sign[0]
 
 
 def fault_alone(text: str) -> tuple[str, str | None] | None:
@@ -181,15 +210,11 @@ def fault_alone(text: str) -> tuple[str, str | None] | None:
     >>> fault_alone("severe crawling"), fault_alone("pinholed slightly"), fault_alone("no crawling")
     (('crawling', 'severe'), ('pinholes', 'slight'), None)
     """
-    named = _named(text)
-    if len(named) != 1:
-        return None
-    defect, at = named[0]
     try:
-        level, words = _level_and_words(text, text[: at.start], text[at.stop :], text)
+        fault = _fault(text, text)
     except InvalidValue:
         return None
-    return None if words else (defect, None if level == SEEN else level)
+    return None if fault.words else (fault.defect, None if fault.level == SEEN else fault.level)
 
 
 def _level_and_words(part: str, before: str, after: str, text: str) -> tuple[str, str]:

@@ -149,7 +149,9 @@ def areas_to_name(what: str, numbers: Iterable[int]) -> str:
 
 _DENIES = re.compile(
     r"\b(?:no|not|non|never|without|none|nothing|nowhere|nor|neither|zero|nil|free|gone|cured|"
-    r"fixed|healed|stopped|absen(?:t|ce)|lack\w*|disappear\w*|vanish\w*|cannot|\w+n['’]t)\b",
+    r"fixed|healed|stopped|absen(?:t|ce)|lack\w*|disappear\w*|vanish\w*|cannot|\w+n['’]t|"
+    r"(?:do|does|did|is|are|was|were|has|have|had|ca|could|would|wo)nt|false|cleared|averted|"
+    r"resolved|undetect\w*|zilch|ruled out|(?:went|go|goes) away)\b",
     re.IGNORECASE,
 )
 

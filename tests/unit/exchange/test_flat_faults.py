@@ -58,8 +58,6 @@ def test_faults_in_words_fill_every_defect_column(cell, seen):
         ("lacks crawling", "does not say that crawling was seen"),
         ("crawling nowhere", "does not say that crawling was seen"),
         ("crawling missing", "'missing' beside crawling may mean that it was not seen"),
-        ("crawling 0", "'0' beside crawling may mean that it was not seen"),
-        ("crawling false", "'false' beside crawling may mean that it was not seen"),
         ("past crawling", "'past' beside crawling may mean that it was not seen"),
         ("crawlin at edge", "'crawlin at edge' is no fault"),
     ],
@@ -69,9 +67,57 @@ def test_what_is_no_fault_is_refused(cell, told):
         read_faults(cell)
 
 
+DENIED = """
+crawling 0; 0 crawling; 0% crawling; crawling 0%; 00 crawling; crawling false; crawling: 0
+crawling: n; crawling: false; crawling: clear; crawling: -; crawling: ruled out; crawling: passed
+crawling (0); crawling (0 of 3); crawling (n); crawling (-); crawling (no); crawling (cleared)
+crawling (didnt happen); crawling (dont see any); crawling (all clear); crawling all clear
+crawling since cleared; crawling since removed; crawling after refire went away; crawling off
+crawling mostly averted; crawling by eye undetectable; crawling down to zilch; crawling over
+crawling \u2717; \u2717 crawling; \u2260crawling; !crawling; ~crawling; -crawling; crawling -
+"""
+DENIED = [each.strip() for each in DENIED.strip().replace("\n", ";").split(";")]
+
+
+@pytest.mark.parametrize("cell", DENIED)
+def test_a_denial_beside_a_fault_or_in_brackets_is_refused_and_no_brackets_proposed(cell):
+    with pytest.raises(InvalidValue, match="does not say that crawling was seen") as refused:
+        read_faults(cell)
+    assert "leave it out (none where nothing was seen)" in refused.value.hint
+    assert "crawling (" not in refused.value.hint
+
+
+ASKED = {
+    "crawling partly burnished away": "burnished",
+    "crawling to be seen next time": "be",
+    "crawling within limits": "limits",
+    "crawling as before: 3": "before",
+    "crawling: averts": "averts",
+    "3 pinholes": "3",
+    "pinholes x3": "x3",
+    "crawling [rim]": "[",
+    "crawling (rim": "(",
+    "crawling just over": "over",
+    "~ slight crawling": "~",
+    "crawling at 0": "0",
+}
+
+
+@pytest.mark.parametrize(("cell", "word"), list(ASKED.items()))
+def test_each_word_or_sign_outside_brackets_tells_how_or_where_or_is_asked_about(cell, word):
+    with pytest.raises(InvalidValue) as refused:
+        read_faults(cell)
+    assert str(refused.value).startswith(f"{word!r} beside ")
+    assert "words about a fault in brackets" in refused.value.hint
+
+
 @pytest.mark.parametrize(
     ("cell", "seen"),
     [
+        ("crawling: all over", {"crawling": ("seen", "all over")}),
+        ("pinholes (3)", {"pinholes": ("seen", "3")}),
+        ("crawling - at the rim!", {"crawling": ("seen", "at the rim!")}),
+        ("other: 3 odd bumps", {"other": ("seen", "3 odd bumps")}),
         ("crawled at edge", {"crawling": ("seen", "at edge")}),
         ("severe crawling near the Foot", {"crawling": ("severe", "near the Foot")}),
         ("Slight crawling (rim; foot), crazed",
