@@ -103,10 +103,13 @@ class DatabaseProblem(TilesError):
     code = "database_problem"
 
 
-def nearest(name: str, known: Iterable[str]) -> str | None:
-    """The known name most like ``name``, or None when nothing is close."""
+def nearest(name: str, known: Iterable[str], cutoff: float = 0.6) -> str | None:
+    """The known name most like ``name``, or None when nothing is close.
+
+    ``cutoff`` is how like it must be: 0 anything, 1 the same.
+    """
     by_folded = {each.casefold(): each for each in known}
-    found = difflib.get_close_matches(name.casefold(), list(by_folded), n=1)
+    found = difflib.get_close_matches(name.casefold(), list(by_folded), n=1, cutoff=cutoff)
     return by_folded[found[0]] if found else None
 
 

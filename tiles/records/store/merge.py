@@ -48,7 +48,8 @@ def merge(
         raise InvalidValue(
             f"{name!r} and {into!r} are the same {noun}.", "the name of another one.", value=into
         )
-    asked, before = _asked(session, gone, kept), _READ[model](kept)
+    _form, read_row = belongings.FORMS[model]
+    asked, before = _asked(session, gone, kept), read_row(kept)
     _fill(gone, kept, noun)
     if isinstance(kept, models.Glaze):
         _move_batches(gone, kept)
@@ -64,7 +65,7 @@ def merge(
     if isinstance(kept, models.Firing):
         changing.refuse_contradictions(session, kept)
     if not confirmed:
-        taken = taken_over(before, _READ[model](kept))
+        taken = taken_over(before, read_row(kept))
         takes = f" {new!r} takes over {', '.join(taken)}." if taken else ""
         raise Questioned(
             f"{old!r} and {new!r} are one {noun}: {moved}, and {old!r} leaves the record for "
