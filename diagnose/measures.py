@@ -74,6 +74,7 @@ def measures(
         measures_looks,
         measures_names,
         measures_recipe,
+        measures_usual_coat,
     )
 
     view = View(record, choose_area(record, area_number, defect), defect)
@@ -87,6 +88,7 @@ def measures(
         measures_names,
         measures_looks,
         measures_areas,
+        measures_usual_coat,
         measures_clues,
     ):
         for name, value, said in module.read(view):

@@ -18,7 +18,11 @@ if TYPE_CHECKING:
 _AT_THE_KILN = {"firing", "cooling"}
 _AT_THE_JAR = {"slip"}
 _MENDED = {"kiln": _AT_THE_KILN, "shelf": _AT_THE_KILN, "batch": _AT_THE_JAR}
-_ANSWERED = {"batch": "new_batch_only", "under": "only_over_colour"}
+_ANSWERED = {
+    "batch": "new_batch_only",
+    "under": "only_over_colour",
+    "jar": "wrong_jar_possible",
+}
 """The clue of a cause that such a count answers."""
 _SOUND = {
     "batch": "another batch: of {many} tiles from batch {name} none {did}",

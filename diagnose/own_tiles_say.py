@@ -29,6 +29,8 @@ from diagnose.counted import (
 from diagnose.late_looks import late_looks
 from diagnose.measures import measures
 from diagnose.own_areas import under
+from diagnose.own_jar import JAR, lesson_of_jar
+from diagnose.own_lift import VERY_CLEAR, lift_of_count
 from diagnose.own_occasions import OCCASIONS, fails_least, is_in_no_cause, lies_in, sound_on
 from diagnose.own_remains import that_remain, with_what_explains
 from diagnose.rules import load
@@ -51,13 +53,6 @@ TELLING = 0.2
 """How often chance may part them so, all cuts of the fact allowed for, before nothing is said."""
 EQUAL_FROM = 6
 """So many tiles on each side, and the same share failing, speak against a fact."""
-DRAWN_BY = 8.0
-"""A count of so many tiles is believed by half (estimate)."""
-TRUST, MOST_LIFT = 0.5, 0.75
-"""How much of a count is weighed, and the most it moves a cause by. [log-odds], estimates."""
-VERY_CLEAR = 0.01
-TRUST_CLEAR, MOST_CLEAR = 1.0, 1.5
-"""The same of a count that chance gives no oftener than this, all cuts allowed for. Estimates."""
 
 
 @dataclass(frozen=True)
@@ -121,7 +116,7 @@ class YourTiles:
         return frozenset({"new_batch_only"} if batches else ())
 
     def _is_of(self, lesson: Lesson, row: "Weighed", facts: "Mapping[str, Measure]") -> bool:
-        if lesson.measure not in OCCASIONS:
+        if lesson.measure not in (*OCCASIONS, JAR):
             signs = row.cause.signs if row.cause else ()
             return any(_bears_on(lesson, sign, facts) for sign in signs)
         if row.cause is None:
@@ -163,6 +158,8 @@ def your_tiles_say(
     if len(others) < len(every):
         left_out = f" (sound ones looked at within {late.needed} days left out)."
         lessons = [replace(each, say=each.say.removesuffix(".") + left_out) for each in lessons]
+    if of_jar := lesson_of_jar(records, record, own_area, defect):
+        lessons = sorted([*lessons, of_jar], key=lambda each: (-each.lift, each.chance))
     failed = sum(each.failed for each in others)
     return YourTiles(glaze, defect, failed, len(others), lessons)
 
@@ -258,7 +255,7 @@ def _lesson(
     failing = [
         each
         for each in counted
-        if _lift(each.here, each.there, each.p_value * many) > 0
+        if lift_of_count(each.here, each.there, each.p_value * many) > 0
         and not _is_lent(each, most, others)
     ]
     telling = [each for each in failing if each.p_value * many <= TELLING]
@@ -267,7 +264,7 @@ def _lesson(
     if here[0] + there[0] < LEAST_FAILED:
         return None
     chance = min(1.0, best.p_value * many)
-    lift = 0.0 if _is_lent(best, most, others) else _lift(here, there, chance)
+    lift = 0.0 if _is_lent(best, most, others) else lift_of_count(here, there, chance)
     is_equal = lift <= 0 and min(here[1], there[1]) >= EQUAL_FROM
     if chance > TELLING and not is_equal:
         return None
@@ -341,15 +338,6 @@ def _is_lent(one: _Cut, most: _Cut, others: Sequence[Counted]) -> bool:
     ]
     failed, many = failed_and_all(own)
     return many >= LEAST_EACH and failed * one.there[1] <= one.there[0] * many
-
-
-def _lift(here: tuple[int, int], there: tuple[int, int], chance: float) -> float:
-    """How many times more often this side failed, as a logarithm, drawn to nothing by few tiles."""
-    trust, most = (TRUST_CLEAR, MOST_CLEAR) if chance <= VERY_CLEAR else (TRUST, MOST_LIFT)
-    rates = [(failed + 0.5) / (size + 1) for failed, size in (here, there)]
-    fewest = 2 * min(here[1], there[1])
-    believed = trust * fewest / (fewest + DRAWN_BY)
-    return max(0.0, min(most, believed * math.log(rates[0] / rates[1])))
 
 
 def _say(here: tuple, there: tuple, words: tuple[str, str], verb: str) -> str:

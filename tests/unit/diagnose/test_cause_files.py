@@ -56,6 +56,7 @@ CHOICES = {
     "firing_band": tuple(name for name, _ in BAND_LIMITS),
     "speckled_body": words.ANSWERS,
     "flux_beneath": words.ANSWERS,
+    "usual_coat_fails_too": words.ANSWERS,
     "speckled_glaze": words.ANSWERS,
     "named_for_crawling": words.ANSWERS,
     "named_for_bubbles": words.ANSWERS,

@@ -5,7 +5,8 @@ from dataclasses import replace
 import pytest
 
 from diagnose.case import weigh_case
-from diagnose.own_tiles_say import MOST_CLEAR, joined, practice_shares, your_tiles_say
+from diagnose.own_lift import MOST_CLEAR
+from diagnose.own_tiles_say import joined, practice_shares, your_tiles_say
 from diagnose.report import why
 from tests.unit.diagnose.test_comparison import tile
 from tiles.cli.why_screen import _counts
