@@ -27,6 +27,7 @@ if TYPE_CHECKING:
     from diagnose.learner import Model
     from diagnose.learning.signs import Evidence
     from diagnose.learning.validate import Verdict
+    from diagnose.rules import Cause
     from tiles.records.forms import TileRecord
 
 NO_BETTER = "no better than guessing"
@@ -64,6 +65,7 @@ class Forecast:
     on ``alike_tiles`` tiles, had it (``alike_left_out`` says which were looked at too early to
     tell); ``closest_seen`` of ``closest_areas`` of them that were made and fired still more alike
     (``closest_how``); ``layers_seen`` of ``layers_areas`` had the very same layers, on any body.
+    ``late_after`` are the days after which own tiles on this body showed it, 0 where at unloading.
     ``leans`` is ``more``, ``less`` or ``as usual``; ``feared`` are the causes
     that common practice fears here. ``own_count`` is what else than coats and cone parts own tiles
     of the glaze where the chance is more than usual, "" where nothing does. ``by_cone`` are the
@@ -80,6 +82,7 @@ class Forecast:
     low: float | None = None
     high: float | None = None
     usual: float | None = None
+    late_after: int = 0
     alike_seen: int = 0
     alike_areas: int = 0
     alike_tiles: int = 0
@@ -147,6 +150,7 @@ def forecast(
         for verdict in [verdicts.get(chance.defect)]
         if chance.defect in defects
     ]
+    found = [_late(each, others, bare, area) for each in found]
     found = [
         replace(each, own_count=_own_count(others, bare, area, each))
         if each.chance is not None and each.leans == "more"
@@ -227,6 +231,25 @@ def _own_count(
     return min(apart, key=lambda each: each.chance).say if apart else ""
 
 
+def _late(
+    found: Forecast, others: "Sequence[TileRecord]", record: "TileRecord", area: int
+) -> Forecast:
+    """With the causes of a fault that comes late, where own tiles on this clay showed it late."""
+    from diagnose.forecast_late import seen_late
+
+    days, rows = seen_late(others, record, area, found.defect)
+    if not days:
+        return found
+    named = [(row.share, row.cause.title) for row in rows if row.cause and _is_of_tile(row.cause)]
+    feared = [title for share, title in named[:MOST_FEARED] if share >= LEAST_SHARE]
+    return replace(found, late_after=days, feared=feared or found.feared)
+
+
+def _is_of_tile(cause: "Cause") -> bool:
+    """What is wrong with the record alone goes wrong in no firing."""
+    return set(cause.who_can_act) != {"record"}
+
+
 def _usual_of(chance: "Chance", judged: "Model") -> "Chance":
     """With the usual chance of all tiles: one left out must not make it another for each tile."""
     return replace(chance, usual=judged.learned.defects[chance.defect].usual)
@@ -266,8 +289,7 @@ def _feared(defect: str, evidence: "Evidence", facts: Mapping[str, Measure]) -> 
     # Only a clear glaze can be cloudy.
     if defect == "cloudiness" and "finish" in facts and facts["finish"].value != "clear":
         return []
-    # What is wrong with the record alone goes wrong in no firing.
-    titles = {c.name: c.title for c in load(defect).causes if set(c.who_can_act) != {"record"}}
+    titles = {each.name: each.title for each in load(defect).causes if _is_of_tile(each)}
     held = sorted(zip(evidence.responsible[0], evidence.causes, strict=True), reverse=True)
     named = [(share, name) for share, name in held if name in titles][:MOST_FEARED]
     return [titles[name] for share, name in named if share >= LEAST_SHARE]

@@ -38,20 +38,33 @@ def as_soon_as_sisters(case: "Case", others: "Sequence[TileRecord]") -> "Case":
     if case.defect not in COMES_LATE or glaze is None:
         return case
     on_clay = [each for each in others if same_name(each.body.name, case.record.body.name)]
-    found = [
-        replace(fact, said=f"{record.mark}, the same glaze on the same clay: {fact.said}")
-        for record, area in under(glaze, on_clay)
-        if shows(record, area, case.defect) and record.mark != case.record.mark
-        for fact in [_seen(record, area.number, case.defect)]
-        if fact is not None
-    ]
-    own = case.facts.get(SOON)
-    soonest = min(found, key=lambda each: each.value, default=None)
+    sisters = [each for each in on_clay if each.mark != case.record.mark]
+    own, soonest = case.facts.get(SOON), soonest_on(sisters, glaze, case.defect)
     if soonest is None or (own is not None and own.value <= soonest.value):
         return case
     facts = {name: each for name, each in case.facts.items() if name not in WHEN_SEEN}
     facts |= {SOON: soonest}
     return replace(case, facts=facts, rows=case.weighed(facts), sister=_said(soonest, own))
+
+
+def soonest_on(on_clay: "Sequence[TileRecord]", glaze: str, defect: str) -> "Measure | None":
+    """How soon the fault was seen on any of some tiles of one clay under a glaze; None if unknown.
+
+    Parameters
+    ----------
+    on_clay : sequence of TileRecord
+        Own tiles of the clay.
+    glaze, defect : str
+        The uppermost glaze, and one word of the defect list.
+    """
+    found = [
+        replace(fact, said=f"{record.mark}, the same glaze on the same clay: {fact.said}")
+        for record, area in under(glaze, on_clay)
+        if shows(record, area, defect)
+        for fact in [_seen(record, area.number, defect)]
+        if fact is not None
+    ]
+    return min(found, key=lambda each: each.value, default=None)
 
 
 def _said(soonest: "Measure", own: "Measure | None") -> str:

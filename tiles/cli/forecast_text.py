@@ -21,6 +21,7 @@ SEEN_OFTEN, OFTENER = 2, 0.25
 MOST_DRIVERS, MOST_FEARED = 2, 2
 """So many drivers of a chance, and so many fears of common practice, are told without --all."""
 AS_EARLY = "The chance is that of seeing it by the time you mostly look, so later it is greater."
+LATE = "on your tiles it showed about {} days after the firing: look again then"
 NEARLY_ALL = "on all, or nearly all, of your tiles"
 
 
@@ -136,6 +137,8 @@ def _one(each, tiles: int, *, show_all: bool = True) -> list[str]:
     lines += [line for said in _alike(each) for line in wrap(f"   {said}", "     ")]
     if each.alike_left_out:
         lines += wrap(f"   {AS_EARLY}", "     ")
+    if each.late_after and each.leans == "more":
+        lines += wrap(f"   {LATE.format(each.late_after)}", "     ")
     if each.own_count:
         lines += wrap(f"   {each.own_count.removesuffix('.')}", "     ")
     if each.feared:

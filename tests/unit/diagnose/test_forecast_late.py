@@ -1,0 +1,45 @@
+"""What a forecast blames for a fault that own tiles showed weeks after the firing."""
+
+import pytest
+
+from diagnose.forecast import Forecast, _late
+from diagnose.forecast_late import seen_late
+from diagnose.learning.model import LEARNED
+from diagnose.report import why
+from tests.unit.diagnose.test_next_tiles import WHITE
+from tests.unit.diagnose.test_sisters import LATE, SOONER, crazed
+from tiles.cli.forecast_text import _one
+
+PLANNED = LATE.model_copy(update={"mark": "T-9", "inspections": []})
+FEARED = Forecast("crazing", LEARNED, 30, 9, "more", 0.7, 0.3, 0.9, 0.1, feared=["poor fit"])
+
+
+def test_the_cause_is_the_one_that_why_would_name_of_those_tiles():
+    days, rows = seen_late([LATE], PLANNED, 1, "crazing")
+    assert days == 152
+    (told,) = why(LATE)
+    assert rows[0].cause.title == told.causes[0].title
+    found = _late(FEARED, [LATE], PLANNED, 1)
+    assert (found.late_after, found.feared[0]) == (152, told.causes[0].title)
+
+
+@pytest.mark.parametrize(
+    ("others", "defect"),
+    [
+        ([], "crazing"),
+        ([SOONER], "crazing"),  # at unloading
+        ([crazed("T-3", "2024-06-01")], "crazing"),  # nobody looked before
+        ([crazed("T-3", "2024-01-02", "2024-06-01", body=WHITE)], "crazing"),
+        ([LATE], "crawling"),
+    ],
+    ids=["none", "at unloading", "unknown", "another clay", "another fault"],
+)
+def test_otherwise_common_practice_is_left_as_it_is(others, defect):
+    assert seen_late(others, PLANNED, 1, defect) == (0, ())
+    assert defect != FEARED.defect or _late(FEARED, others, PLANNED, 1) == FEARED
+
+
+def test_a_person_reads_when_to_look_again():
+    told = "\n".join(_one(_late(FEARED, [LATE], PLANNED, 1), 120))
+    assert "showed about 152 days after the firing: look again then" in told
+    assert "look again then" not in "\n".join(_one(FEARED, 120))
