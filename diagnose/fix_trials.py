@@ -143,8 +143,6 @@ def _edit(tile: dict, bench: Bench, edit: dict) -> None:
         layers[place_of(view.layers, view.top)]["coats"] = int(edit["coats"])
     if "colour_coats" in edit:
         layers[place_of(view.layers, view.colours[-1])]["coats"] = int(edit["colour_coats"])
-    if "beneath" in edit:
-        layers[place_of(view.layers, view.top)]["beneath"] = edit["beneath"]
     if "bare" in edit:
         under = {place_of(view.layers, each) for each in view.colours}
         tile["areas"][0]["layers"] = [each for at, each in enumerate(layers) if at not in under]
