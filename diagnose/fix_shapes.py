@@ -147,7 +147,7 @@ class Answer:
     ``first_serves`` the causes it would speak for, counted from 1. ``stop`` says why no tile like
     this one is planned: glaze and clay have no firing in common. ``handling`` are the usual
     cautions for what the glazes of the tile and of its trials hold. ``proven`` are the changes
-    that worked on trials already.
+    that worked on trials already, ``cautions`` those of an answer that leaves nothing to mend.
     """
 
     defect: str
@@ -160,6 +160,7 @@ class Answer:
     stop: str = ""
     handling: list[str] = field(default_factory=list)
     proven: list[str] = field(default_factory=list)
+    cautions: list[str] = field(default_factory=list)
 
     def as_dict(self) -> dict:
         """Plain values for JSON, the keys being the fields of the classes in this file."""

@@ -119,6 +119,7 @@ def _answer(diagnosis: "Diagnosis", stock: tuple, letters: Iterator[str]) -> Ans
         stop=stop if worked else "",
         handling=_handling(view, worked, own) if worked else [],
         proven=[sentence(each) for each in proven(case.tried)],
+        cautions=[] if worked else diagnosis.causes[0].cautions,
     )
 
 

@@ -25,6 +25,7 @@ def screen(record, answers: list, marked: list, *, is_planned: bool) -> list[str
             lines += ["", *_cause(place, cause, _cautions(cause, told))]
         if not answer.causes:
             lines += wrap("Nothing here to put right with amounts.")
+            lines += [line for each in answer.cautions for line in _labelled("caution", each)]
     lines += _tiles(record, marked, is_planned=is_planned)
     lines += _handling(answers)
     return [*lines, "", *wrap(REMINDER)]

@@ -3,11 +3,13 @@
 import pytest
 
 from diagnose.case import weigh_case
+from diagnose.fixes import fix
 from diagnose.measures import measures
 from diagnose.own_tiles_say import joined, your_tiles_say
 from diagnose.report import why
 from diagnose.rules import load
 from tests.unit.diagnose.test_comparison import tile
+from tiles.cli.fix_text import screen
 from tiles.records import forms
 
 NIGHT = {"name": "night", "kind": "jar", "cone_low": "05", "cone_high": "05"}
@@ -137,9 +139,19 @@ def test_a_dry_barium_glaze_that_is_called_matt_is_kept_from_food():
         "recipe": {"lines": lines},
     }
     record = tile(
-        9, areas=[{"number": 1, "layers": [layer]}], defects=["underfired"], cone_reached="05"
+        9,
+        areas=[{"number": 1, "layers": [layer]}],
+        defects=["underfired"],
+        cone_reached="05",
+        clues={"smooth_dull": "yes"},
     )
     (answer,) = why(record)
     assert answer.causes[0].name == "matt_by_design"
+    assert not answer.is_fault
     assert any("keep such ware from food" in each for each in answer.causes[0].cautions)
     assert any("barium" in each for each in answer.handling)
+    (mend,) = fix(record)
+    assert mend.causes == []
+    assert mend.cautions == answer.causes[0].cautions
+    told = " ".join(" ".join(screen(record, [mend], [], is_planned=False)).split())
+    assert "keep such ware from food" in told
