@@ -6,12 +6,23 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from tiles.chemistry.hazards import Caution
     from tiles.chemistry.materials import Material
-    from tiles.records.forms import LayerRecord
+    from tiles.records.forms import GlazeRecord, LayerRecord, RecipeRecord
+
+POISONS = ("lead", "cadmium", "barium", "manganese", "chromium", "vanadium", "nickel", "antimony",
+           "uranium", "selenium", "arsenic")  # fmt: skip
+"""Hazards for the sake of which no glaze is mixed or fired where a harmless one tells as well: what
+poisons by dust, fume or solution in the weights of a glaze (common practice, no source)."""
 
 
 def of_layers(layers: "Iterable[LayerRecord]") -> "list[Caution]":
     """Cautions for recipes by their materials and for jars by the words on them, each once."""
     return each_once([each for layer in layers for each in _of_layer(layer)])
+
+
+def poisons_in(glaze: "GlazeRecord", recipe: "RecipeRecord | None" = None) -> list[str]:
+    """The poisons that its recipe or the words on its jar name."""
+    found = each_once(_of_glaze(glaze, recipe))
+    return [each.hazard for each in found if each.hazard in POISONS]
 
 
 def of_materials(names: "Iterable[str]", own: "Iterable[Material]" = ()) -> "list[Caution]":
@@ -43,15 +54,18 @@ def that_apply(texts: "Iterable[str]", layers: "Iterable[LayerRecord]") -> list[
 
 
 def _of_layer(layer: "LayerRecord") -> "list[Caution]":
+    return _of_glaze(layer.glaze, layer.recipe)
+
+
+def _of_glaze(glaze: "GlazeRecord", recipe: "RecipeRecord | None") -> "list[Caution]":
     from tiles.chemistry.hazards import screen_text
 
-    words = " ".join(filter(None, (layer.glaze.name, layer.glaze.remark)))
-    found = screen_text(words)
-    return [*found, *of_materials(_names(layer), layer.recipe.own)] if layer.recipe else found
+    found = screen_text(" ".join(filter(None, (glaze.name, glaze.remark))))
+    return [*found, *of_materials(_names(recipe), recipe.own)] if recipe else found
 
 
-def _names(layer: "LayerRecord") -> list[str]:
-    return [line.material for line in layer.recipe.lines]
+def _names(recipe: "RecipeRecord") -> list[str]:
+    return [line.material for line in recipe.lines]
 
 
 def _is_known(layer: "LayerRecord") -> bool:
@@ -61,7 +75,7 @@ def _is_known(layer: "LayerRecord") -> bool:
     if layer.recipe is None:
         return False
     try:
-        return all(find(name, layer.recipe.own) for name in _names(layer))
+        return all(find(name, layer.recipe.own) for name in _names(layer.recipe))
     except UnknownName:
         return False
 

@@ -1,7 +1,8 @@
 """Which glazes to fire next on a body to find the expansion it bears."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from types import MappingProxyType
 from typing import TYPE_CHECKING
 
 from diagnose.body_fit import chance_and_worth
@@ -22,6 +23,7 @@ class NextGlaze:
     """A glaze worth firing: its computed expansion, and the chance that it fails on the body.
 
     ``failed`` of ``tiles`` of it on this body did: they say more of it than what is computed.
+    ``holds`` are its poisons.
     """
 
     glaze: str
@@ -32,10 +34,18 @@ class NextGlaze:
     bits: float
     failed: int = 0
     tiles: int = 0
+    holds: tuple[str, ...] = ()
 
 
-def next_glazes(glasses: "Iterable[GlassOf]", belief: "Belief", defect: str) -> list[NextGlaze]:
+def next_glazes(
+    glasses: "Iterable[GlassOf]",
+    belief: "Belief",
+    defect: str,
+    poisons: "Mapping[str, Sequence[str]]" = MappingProxyType({}),
+) -> list[NextGlaze]:
     """The glazes that tell most about the body's limit, the most telling first.
+
+    One that holds a poison only where no other tells anything.
 
     Parameters
     ----------
@@ -45,16 +55,21 @@ def next_glazes(glasses: "Iterable[GlassOf]", belief: "Belief", defect: str) -> 
         What is believed of the limit so far, from `body_fit.believe`.
     defect : str
         ``"crazing"`` or ``"shivering"``.
+    poisons : mapping, optional
+        What some glazes hold, by their names.
     """
     rated = []
     for each in glasses:
         span = (each.value, each.low, each.high)
         chance, bits = chance_and_worth(belief, defect, *span, each.glaze)
         own = [s.happened for s in belief.seen if same_name(s.glaze, each.glaze)]
-        rated.append(NextGlaze(each.glaze, *span, chance, bits, sum(own), len(own)))
+        holds = tuple(poisons.get(each.glaze, ()))
+        rated.append(NextGlaze(each.glaze, *span, chance, bits, sum(own), len(own), holds))
+    telling = [each for each in rated if each.bits >= LEAST_BITS]
+    telling = [each for each in telling if not each.holds] or telling
     chosen: list[NextGlaze] = []
-    for each in sorted(rated, key=lambda one: (-one.bits, one.glaze)):
+    for each in sorted(telling, key=lambda one: (-one.bits, one.glaze)):
         is_apart = all(abs(each.value - other.value) >= APART_PPM for other in chosen)
-        if each.bits >= LEAST_BITS and is_apart and len(chosen) < MOST_TILES:
+        if is_apart and len(chosen) < MOST_TILES:
             chosen.append(each)
     return chosen

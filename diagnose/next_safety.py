@@ -1,12 +1,15 @@
-"""Which tiles would wreck a shelf: those are never proposed."""
+"""Which tiles would wreck a shelf: those are never proposed. Which bring a poison: those last."""
 
 from typing import TYPE_CHECKING
 
+from diagnose.handling import poisons_in
 from diagnose.view import View, area_of, sightings
 from tiles.chemistry.cones import step
 from tiles.records.derived import label_range
 
 if TYPE_CHECKING:
+    from diagnose.fix_bench import Step
+    from diagnose.next_changes import Owned
     from tiles.records.forms import TileRecord
 
 MOST_MM = 1.5
@@ -45,6 +48,16 @@ def would_wreck(now: View, then: "TileRecord", facts) -> str:
         return "it ran already"
     ends = [facts[name].value for name in MELT if name in facts]
     return "its melt is runny" if ends and sum(ends) / len(ends) < RUNNY_LOG10_PA_S else ""
+
+
+def brings(now: View, step: "Step", owned: "Owned") -> list[str]:
+    """The poisons of another glaze that the tile does not hold already."""
+    name = step.edit.get("glaze") or step.edit.get("under")
+    glaze = next((each for each in owned.glazes if each.name == name), None)
+    if glaze is None:
+        return []
+    held = {each for layer in now.layers for each in poisons_in(layer.glaze, layer.recipe)}
+    return [each for each in poisons_in(glaze, owned.recipes.get(glaze.name)) if each not in held]
 
 
 def _is_thicker(now: View, then: View) -> bool:

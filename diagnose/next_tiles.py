@@ -28,7 +28,7 @@ from diagnose.next_odds import (
     like,
     made_like,
 )
-from diagnose.next_safety import would_wreck
+from diagnose.next_safety import brings, would_wreck
 from diagnose.next_swaps import outlook
 from diagnose.other_areas import failed_so, sound_so
 from diagnose.report import most_telling
@@ -69,7 +69,8 @@ class NextTile:
     ``bits`` is what it tells by itself; ``chance_again`` how likely the defect comes again.
     ``if_again`` and ``if_sound`` hold the causes by share then, the likeliest first; ``like``
     counts own tiles made that way already, or at least of its glaze or clay; ``twin`` are those
-    alike in all else as well; ``sound_areas`` are those of the failed tile made that way.
+    alike in all else as well; ``sound_areas`` are those of the failed tile made that way;
+    ``holds`` are the poisons that its glaze brings, where no tile without one tells anything.
     """
 
     trial: Trial
@@ -83,6 +84,7 @@ class NextTile:
     like: Like = Like()
     twin: Twin | None = None
     sound_areas: tuple[int, ...] = ()
+    holds: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -134,6 +136,7 @@ class _Rated:
     limit_bits: float = 0.0
     like: Like = Like()
     sound_areas: tuple[int, ...] = ()
+    holds: tuple[str, ...] = ()
 
     @property
     def factor(self) -> float:
@@ -190,6 +193,7 @@ def next_tiles(
         wanted = []
     rated, left_out = _rate_all(view, case, wanted, owned, rest, (belief, expansions))
     rated = [each for each in rated if _tells(case, shares, each)]
+    rated = [each for each in rated if not each.holds] or rated
     of_twins = [each for each in rated if _twin_of(case, each.candidate)]
     chosen = _choose(rated, shares, 0 if case.tried else LEAST_TILES, of_twins[:MOST_OF_TWINS])
     names = "ABCDE"
@@ -257,7 +261,8 @@ def _rate_all(
             chance = made.chance(chance)
         areas = tuple(sound_so(Bench(view, "", case.setting), each.step))
         chance = Like(0, min(1, len(areas))).chance(chance)  # they are one tile, which tells first
-        rated.append(_Rated(each, again, chance, limit_bits, made, areas))
+        holds = tuple(brings(view, each.step, owned))
+        rated.append(_Rated(each, again, chance, limit_bits, made, areas, holds))
     return rated, left_out
 
 
@@ -379,6 +384,7 @@ def _tile(view: View, case: "Case", shares, rated: _Rated, name: str) -> NextTil
         limit_bits=rated.limit_bits,
         like=rated.like,
         sound_areas=rated.sound_areas,
+        holds=rated.holds,
         twin=_twin_of(case, rated.candidate),
     )
 

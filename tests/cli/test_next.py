@@ -42,7 +42,7 @@ def test_json_shape(sample, tiles):
     for each in found["tiles"]:
         assert set(each) == {"mark", "change", "bits", "limit_bits", "chance_again", "if_again",
                              "if_sound", "own_firing", "tile", "like_failed",
-                             "like_tiles", "sound_areas", "twins"}  # fmt: skip
+                             "like_tiles", "sound_areas", "twins", "holds"}  # fmt: skip
         assert abs(sum(cause["share"] for cause in each["if_sound"]) - 1) < 0.02
     assert found["told_bits"] <= found["open_bits"]
 
@@ -133,6 +133,31 @@ def test_a_body_whose_glazes_were_all_fired_is_told_what_glaze_it_takes(sample, 
     told = " ".join(tiles("next", "--body", "buff stoneware").out.split())
     near = f"{found['near_ppm_per_k']:g} ppm/K"
     assert f"another one of known recipe, best one that works out near {near}" in told
+
+
+def test_a_glaze_that_holds_a_poison_is_proposed_last_and_said_to(sample, tiles):
+    def put_on(name, *lines):
+        words = [word for line in lines for word in ("--line", line)]
+        ran = tiles("recipe", "add", name, *words, "--yes")
+        assert ran.code == 0, ran.err
+
+    assert tiles("body", "add", "school white", "--cones", "06-03").code == 0
+    for each in asked(tiles, "--body", "school white")["tiles"]:
+        assert each["holds"] == []
+        assert tiles("glaze", "retire", each["glaze"]).code == 0
+    for each in json.loads(tiles("glaze", "list", "--json").out):
+        tiles("glaze", "retire", each["name"])
+    put_on("sea matt", "nepheline syenite=60", "barium carbonate=20", "kaolin=10", "silica=10")
+    (only,) = asked(tiles, "--body", "school white")["tiles"]
+    assert (only["glaze"], only["holds"]) == ("sea matt", ["barium"])
+    told = " ".join(tiles("next", "--body", "school white").out.split())
+    assert "It holds barium: proposed only because no other glaze on record would tell." in told
+    assert "Better: another one of known recipe, best one that works out near" in told
+    put_on("plain white", "nepheline syenite=60", "whiting=20", "kaolin=10", "silica=10")
+    assert [each["glaze"] for each in asked(tiles, "--body", "school white")["tiles"]] == [
+        "plain white"
+    ]
+    assert "barium" not in tiles("next", "--body", "school white").out
 
 
 def test_refusals_are_one_line(sample, tiles):

@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 
+from tiles.cli.next_text import poison
 from tiles.cli.prose import width, wrap
 from tiles.errors import InvalidValue
 
@@ -28,9 +29,11 @@ def choose(body: str, defect: str, db: str | None) -> tuple:
     from diagnose.body_fit_words import looked_at as said_of
     from diagnose.body_tiles import looked_at, looked_at_later, seen_on_body
     from diagnose.fix_shapes import Trial
+    from diagnose.handling import poisons_in
     from diagnose.next_glazes import next_glazes
     from tiles.cli import common
     from tiles.cli.body_limits import tiles_of_body
+    from tiles.cli.next_stock import owned
     from tiles.records import models, reading, store, words
 
     defect = words.read_word(defect, words.DEFECTS, "defect")
@@ -43,19 +46,20 @@ def choose(body: str, defect: str, db: str | None) -> tuple:
     failed, tiles = looked_at(records, found.name, defect)
     said = said_of({defect: failed}, tiles, {defect: untold}, looked_at_later(records, found.name))
     belief = believe(seen, defect, found.expansion_ppm_per_k)
-    chosen = next_glazes(_glasses(found, own, db), belief, defect)
+    stock = owned(db)
+    poisons = {each.name: poisons_in(each, stock.recipes.get(each.name)) for each in stock.glazes}
+    chosen = next_glazes(_glasses(found, own, stock), belief, defect, poisons)
     limit = fit(seen, defect, found.expansion_ppm_per_k)
     trials = [Trial(each.glaze, each.glaze, _tile(found.name, each.glaze)) for each in chosen]
     near = round(belief.quantile(0.5), 1)
     return ForBody(found.name, defect, said, limit.say, chosen, near), trials
 
 
-def _glasses(body, own: tuple, db: str | None) -> list:
+def _glasses(body, own: tuple, stock) -> list:
     """The recipes in use whose cone range meets the body's."""
     from diagnose.glaze_expansion import Expansions
-    from tiles.cli.next_stock import owned
 
-    stock, expansions = owned(db), Expansions(own)
+    expansions = Expansions(own)
     fitting = [
         each
         for each in stock.glazes
@@ -100,12 +104,12 @@ def screen(found: ForBody, marked: list, *, is_planned: bool) -> list[str]:
     from diagnose.wording import in_ten, sentence
 
     lines = wrap(f"{found.body}: {found.seen}. {sentence(found.say)}")
+    wanted = (
+        "another one of known recipe, best one that works out near "
+        f"{found.near_ppm_per_k:g} ppm/K (see 'tiles recipe show')."
+    )
     if not found.glazes:
-        said = (
-            "No glaze on record would tell more: it takes another one of known recipe, best one "
-            f"that works out near {found.near_ppm_per_k:g} ppm/K (see 'tiles recipe show')."
-        )
-        return [*lines, *wrap(said)]
+        return [*lines, *wrap(f"No glaze on record would tell more: it takes {wanted}")]
     lines += ["", *wrap("Fire one tile of each on this body, and look again after some weeks:"), ""]
     wide = max(len(each.glaze) for each in found.glazes)
     for each, one in zip(found.glazes, marked, strict=True):
@@ -115,6 +119,9 @@ def screen(found: ForBody, marked: list, *, is_planned: bool) -> list[str]:
             f"{each.high:.1f}) ppm/K, {found.defect} {in_ten(each.chance)}{own}"
         )
         lines += wrap(said, " " * 11)
+        lines += wrap(f"{' ' * 11}{poison(each.holds)}", " " * 11) if each.holds else []
+    if any(each.holds for each in found.glazes):
+        lines += wrap(f"Better: {wanted}")
     if not is_planned:
         of = "" if found.defect == "crazing" else f" --defect {found.defect}"
         start, typed = "Put them on record:", f'tiles next --body "{found.body}"{of} --plan'

@@ -72,6 +72,7 @@ def _tile_as_dict(each, marked) -> dict:
         "like_failed": each.like.failed,
         "like_tiles": each.like.tiles,
         "sound_areas": list(each.sound_areas),
+        "holds": list(each.holds),
         "twins": list(each.twin.marks) if each.twin else [],
         "tile": marked.values,
     }
@@ -136,7 +137,17 @@ def _tile(mark: str, each, found) -> list[str]:
     outcomes = ((f"{again} ({chance})", each.if_again), ("comes out sound", each.if_sound))
     for said, causes in outcomes:
         lines += wrap(f"{INDENT}{said}: {_meaning(causes, found.causes)}.", INDENT + "  ")
-    return lines
+    return [*lines, *(wrap(f"{INDENT}{poison(each.holds)}", INDENT) if each.holds else [])]
+
+
+def poison(hazards) -> str:
+    """What stands beside a glaze that is proposed though it holds a poison."""
+    from diagnose.wording import listed
+
+    return (
+        f"It holds {listed(list(hazards))}: proposed only because no other glaze on record would "
+        "tell. Not a trial for pupils; leave it, or see the caution."
+    )
 
 
 def _own_areas(numbers) -> str:
