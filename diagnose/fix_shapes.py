@@ -12,6 +12,7 @@ COATS, DRY_COAT = "coats", "dry coat"
 BISQUE_CONE, WIPED = "bisque cone", "bisque wiped with a damp sponge"
 CONE_REACHED, HOLD = "cone reached", "hold at the top"
 BENEATH = "coat beneath when the next goes on"
+UNDER = "under the glaze"
 """What is changed, where not its step alone knows it; `notices.sets_apart` reads the places."""
 ADVISED = (COATS, BISQUE_CONE, WIPED, CONE_REACHED, HOLD, BENEATH)
 """The changes that advice of the cause files may be marked with."""

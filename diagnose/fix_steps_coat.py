@@ -1,14 +1,22 @@
 """Steps at the glazing table: coats, thickness, slop, clean bisque."""
 
+from collections.abc import Sequence
 from math import log
+from typing import TYPE_CHECKING
 
 from diagnose.fix_bench import Bench, Step
-from diagnose.fix_shapes import BENEATH, COATS, DRY_COAT, WIPED, Change
+from diagnose.fix_shapes import BENEATH, COATS, DRY_COAT, UNDER, WIPED, Change
 from diagnose.other_areas import coats_do_nothing, failed_so
 from tiles.chemistry.slip import LEAST_COAT_MM, MOST_COAT_MM, USUAL_COAT_MM
 from tiles.records.derived import label_range
 from tiles.records.words import same_name
 
+if TYPE_CHECKING:
+    from diagnose.view import View
+    from tiles.records.forms import BatchRecord
+
+WHOLE_BAG, PART_BAG = "whole_bag", "part_bag"
+"""The step and its cause: of no use for what comes in no bag."""
 MOST_COATS = 4
 """No more are proposed."""
 THICK_MM = {"clear": 0.6, "gloss": 0.8, "matt": 0.9, "satin": 0.8}
@@ -218,7 +226,7 @@ def nothing_beneath(bench: Bench) -> Step | None:
     if not colours:
         return None
     names = " + ".join(layer.glaze.name for layer in colours)
-    changes = [Change("under the glaze", names, "nothing")]
+    changes = [Change(UNDER, names, "nothing")]
     spoils = "The colour is not there: this only tests whether it was to blame."
     return Step("nothing_beneath", "Nothing beneath", changes, spoils, {"bare": True})
 
@@ -254,7 +262,19 @@ def whole_bag(bench: Bench) -> Step:
     """Mix the bag whole."""
     batch = bench.top.batch if bench.top else None
     changes = [Change("dry glaze mixed", batch.dry_portion if batch else None, "whole bag")]
-    return Step("whole_bag", "Mix the whole bag", changes, "Dusty work: wear a mask, wipe up wet.")
+    return Step(WHOLE_BAG, "Mix the whole bag", changes, "Dusty work: wear a mask, wipe up wet.")
+
+
+def has_no_bag(view: "View", batches: "Sequence[BatchRecord]" = ()) -> bool:
+    """Whether nothing on record says that its glaze comes as a dry mix, of which a part was taken.
+
+    Such as a jar that was bought wet, or one of which it was not noted.
+    """
+    top = view.top
+    if top is None:
+        return True
+    known = [*batches, *([top.batch] if top.batch else [])]
+    return top.glaze.supplied_as != "dry" and not any(each.dry_portion for each in known)
 
 
 def other_batches(bench: Bench) -> list[Step]:

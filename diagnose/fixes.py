@@ -17,6 +17,7 @@ from diagnose.fix_ranges import not_together
 from diagnose.fix_recipe import Desk, read_recipe
 from diagnose.fix_shapes import Answer, Fix, Trial, Worked
 from diagnose.fix_steps import steps_for
+from diagnose.fix_steps_coat import PART_BAG, has_no_bag
 from diagnose.fix_trials import control, recipe_trial, step_trial, without_second_control
 from diagnose.fix_tried import judged
 from diagnose.handling import each_once, of_layers, of_materials, spoken
@@ -106,7 +107,7 @@ def _answer(diagnosis: "Diagnosis", stock: tuple, letters: Iterator[str]) -> Ans
     stop = not_together(view)
     of_glaze = batches.get(view.glaze_name or "", ())
     worked: list[Worked] = []
-    for cause in wanted_causes(diagnosis):
+    for cause in wanted_causes(diagnosis, of_glaze):
         bench = Bench(view, cause.name, case.setting, bodies, glazes, of_glaze, case.sound_on)
         work = _work_apart if stop else _work
         found = work(bench, cause, desk, letters, worked)
@@ -131,14 +132,23 @@ def _body(body: "BodyRecord", limit: "BodyLimit | float | None") -> Body:
     return Body(*about, safe, limit) if safe is not None else Body(*about)
 
 
-def wanted_causes(diagnosis: "Diagnosis") -> "list[CauseReport]":
-    """The causes to act on, in order: no ruled-out one, no misnamed one, none that is no fault."""
+def wanted_causes(
+    diagnosis: "Diagnosis", batches: "Sequence[BatchRecord]" = ()
+) -> "list[CauseReport]":
+    """The causes to act on, in order: no ruled-out one, no misnamed one, none that is no fault.
+
+    Nor a bag that was mixed in part, where nothing says that the glaze comes in one: but for an
+    answer that own tiles gave.
+    """
     faults = {cause.name for cause in load(diagnosis.defect).causes if cause.is_fault}
+    case, told = diagnosis.case, diagnosis.causes[:1] if diagnosis.enough_to_tell else []
+    no_bag = PART_BAG if has_no_bag(View(case.record, case.area), batches) else ""
     kept = [
         each
         for each in diagnosis.causes
         if each.name in faults and not each.is_ruled_out and not each.name.endswith(MISNAMED)
     ]
+    kept = [each for each in kept if each.name != no_bag or each in told]
     worth = [each for each in kept[1:MOST_CAUSES] if each.share >= LEAST_SHARE]
     return [*kept[:1], *worth] if not _is_answered(diagnosis, faults) else []
 

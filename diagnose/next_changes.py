@@ -15,6 +15,7 @@ from diagnose.fix_shapes import (
     KILN,
     PLACE,
     SHELF,
+    UNDER,
     Change,
 )
 from diagnose.fix_steps import STEPS, makers
@@ -166,9 +167,7 @@ def _own(view: "View", case: "Case", owned: Owned) -> Iterator[Candidate]:
     yield from _glazes(view, owned)
     yield from _batches(view, case, owned)
     yield from _places(view, case, owned)
-    if made := nothing_beneath(Bench(view, "", "")):
-        if_repeats, if_sound = {"only_over_colour": "no"}, {"only_over_colour": "yes"}
-        yield Candidate(made.changes[0].what, made, if_repeats=if_repeats, if_sound=if_sound)
+    yield from _beneath(view, case, owned)
 
 
 def _bodies(view: "View", case: "Case", owned: Owned) -> Iterator[Candidate]:
@@ -242,6 +241,30 @@ def _batches(view: "View", case: "Case", owned: Owned) -> Iterator[Candidate]:
         yield Candidate("batch", made, causes, if_repeats=if_repeats, if_sound=if_sound)
 
 
+def _beneath(view: "View", case: "Case", owned: Owned) -> Iterator[Candidate]:
+    """Nothing under the glaze, and each other colour of the kind."""
+    bare = nothing_beneath(Bench(view, "", ""))
+    if bare is None:
+        return
+    told, comes_with = _clear(case, "under")
+    does = {"acts_on" if told else "eases": comes_with}
+    if_repeats, if_sound = {"only_over_colour": "no"}, {"only_over_colour": "yes"}
+    yield Candidate(UNDER, bare, **(does if told else {}), if_repeats=if_repeats, if_sound=if_sound)
+    now, before = view.colours[-1].glaze, bare.changes[0].before
+    others = [
+        each
+        for each in owned.glazes
+        if each.role == now.role
+        and not same_name(each.name, now.name)
+        and (label_range(each) is None or owned.is_for(each, view.cone))
+    ]
+    for each in others:
+        below = " + ".join([*(layer.glaze.name for layer in view.colours[:-1]), each.name])
+        changes = [Change(UNDER, before, below)]
+        made = Step("other_colour", "Another colour", changes, edit={"under": each.name})
+        yield Candidate(UNDER, made, **does)
+
+
 def _places(view: "View", case: "Case", owned: Owned) -> Iterator[Candidate]:
     """The same in another kiln or on another shelf, where own tiles point there."""
     for what, now, fired in (
@@ -310,15 +333,24 @@ def _layers(view: "View", made: Step, after: dict, owned: Owned) -> list | None:
     """The layers as they would be; None where they stay."""
     if "bare" in made.edit:
         return [each for each in view.layers if not any(each is one for one in view.colours)]
+    if "under" in made.edit:
+        below = view.colours[-1]
+        glaze, recipe = _glaze(made.edit["under"], owned)
+        other = below.model_copy(update={"glaze": glaze, "recipe": recipe, "batch": None})
+        return [other if each is below else each for each in view.layers]
     layer = _layer(view.top, made, after, owned)
     return layer and [layer if each is view.top else each for each in view.layers]
+
+
+def _glaze(name: str, owned: Owned) -> "tuple[GlazeRecord, RecipeRecord | None]":
+    """A glaze on record, and its newest recipe."""
+    return next(each for each in owned.glazes if each.name == name), owned.recipes.get(name)
 
 
 def _layer(top, made: Step, after: dict, owned: Owned) -> object | None:
     """The uppermost glaze as it would be; a coat more or less scales what was measured of it."""
     if "glaze" in made.edit:
-        glaze = next(g for g in owned.glazes if g.name == made.edit["glaze"])
-        recipe = owned.recipes.get(glaze.name)
+        glaze, recipe = _glaze(made.edit["glaze"], owned)
         return top.model_copy(update={"glaze": glaze, "recipe": recipe, "batch": None})
     if "batch" in made.edit:
         found = owned.batches[top.glaze.name]

@@ -13,7 +13,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from diagnose.fix_shapes import BENEATH, KILN, PLACE, SHELF
+from diagnose.fix_shapes import BENEATH, KILN, PLACE, SHELF, UNDER
 from diagnose.late_looks import LateLooks, late_looks
 from diagnose.measures import Measure
 from diagnose.own_areas import looked_at, under
@@ -57,10 +57,10 @@ NEAR_CONES = 1
 """Tiles whose cones lie this far apart or further are not alike. [cone steps]"""
 AS_IT_WAS = ""
 """In place of a kind of change: the tile once more, with nothing changed."""
-COUNTED = (AS_IT_WAS, "body", "glaze", "batch", "under the glaze", "coats", "bisque cone",
+COUNTED = (AS_IT_WAS, "body", "glaze", "batch", UNDER, "coats", "bisque cone",
            KILN, SHELF, BENEATH)  # fmt: skip
 """Kinds of changes that show on a record, so that own tiles made that way can be counted."""
-SWAPS = ("body", "glaze", "batch", "under the glaze")
+SWAPS = ("body", "glaze", "batch", UNDER)
 """Those of which tiles of another pair tell as well."""
 
 

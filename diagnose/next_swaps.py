@@ -10,6 +10,7 @@ from itertools import chain
 from typing import TYPE_CHECKING
 
 from diagnose.factors import BARE_CLAY
+from diagnose.fix_shapes import UNDER
 from diagnose.next_odds import Inspected, Like, batch_of, counted, layers_of, like
 from diagnose.view import View, area_of
 from tiles.records.words import name_key
@@ -81,7 +82,7 @@ def _at_large(
     """The areas of the new glaze on other clays, or of the new clay under other glazes."""
 
     def new(record: "TileRecord", area: "AreaRecord") -> "str | tuple[str, ...] | None":
-        if kind == "under the glaze":
+        if kind == UNDER:
             return layers_of(record, area)[1:]
         name = record.body.name if kind == "body" else View(record, area).glaze_name
         return name and name_key(name)

@@ -5,17 +5,30 @@ For each change it is worked out how likely each cause would let the defect come
 causes most, in bits. What was tried for this tile already is not proposed again.
 """
 
-import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 
 from diagnose.fix_bench import Bench
 from diagnose.fix_ranges import not_together
-from diagnose.fix_shapes import Trial
+from diagnose.fix_shapes import UNDER, Trial
+from diagnose.fix_steps_coat import WHOLE_BAG, has_no_bag
 from diagnose.fix_trials import control, step_trial
 from diagnose.measures import measures
 from diagnose.next_changes import Candidate, Owned, candidates, changed
+from diagnose.next_choice import (
+    LEAST_TILES,
+    MOST_FIRST,
+    Rated,
+    choose,
+    entropy,
+    goes_first,
+    information,
+    mean,
+    outcomes,
+    tells,
+    twin_of,
+)
 from diagnose.next_odds import (
     AS_IT_WAS,
     PAIR_CAUSES,
@@ -48,18 +61,7 @@ if TYPE_CHECKING:
     from diagnose.glaze_expansion import Expansions
     from tiles.records.forms import TileRecord
 
-LEAST_TILES, MOST_TILES = 3, 5
-MOST_OF_A_KIND = 2
-MOST_OF_TWINS = 2
-"""So many go first because own tiles made so, though never as a trial, came out sound."""
-LEAST_BITS, NO_BITS = 0.01, 0.0001
-"""What a tile must add to be worth firing; what it must where there are fewer than three, and
-nothing was tried yet."""
-MOVED = 0.05
-"""Where an outcome moves no share of a cause by more, it changes little."""
 MOST_TO_RECORD = 2
-OWN_FIRING_COUNTS = 0.5
-"""A tile that needs a firing of its own is worth so much of what it tells."""
 
 
 @dataclass(frozen=True)
@@ -123,26 +125,6 @@ class NextTiles:
         return [*first, *(each.trial for each in self.tiles)]
 
 
-@dataclass(frozen=True)
-class _Rated:
-    """A change; ``again`` is the chance that its outcome will be weighed by, for each cause.
-
-    ``chance`` holds what is known besides: own tiles made that way, a body's limit.
-    """
-
-    candidate: Candidate
-    again: tuple[float, ...]
-    chance: float
-    limit_bits: float = 0.0
-    like: Like = Like()
-    sound_areas: tuple[int, ...] = ()
-    holds: tuple[str, ...] = ()
-
-    @property
-    def factor(self) -> float:
-        return OWN_FIRING_COUNTS if self.candidate.step.firing else 1.0
-
-
 def next_tiles(
     diagnosis: "Diagnosis",
     owned: Owned,
@@ -179,7 +161,9 @@ def next_tiles(
     rest = inspected(without(others, changed_in(trials)), late)
     found = candidates(view, case, owned)
     done = [tested(trial, view, found, owned) for trial in trials]
+    no_bag = WHOLE_BAG if has_no_bag(view, owned.batches_on(view)) else ""
     wanted = [each for each in found if not any(each is one for one in done)]
+    wanted = [each for each in wanted if each.step.key != no_bag]
     beside = inspected(_of_its_firing(record, without(others, trials)), late)
     bench = Bench(view, "", case.setting)
     made = {
@@ -192,14 +176,15 @@ def next_tiles(
     if stop:  # whatever came of another pair would not tell why this one failed
         wanted = []
     rated, left_out = _rate_all(view, case, wanted, owned, rest, (belief, expansions))
-    rated = [each for each in rated if _tells(case, shares, each)]
+    rated = [each for each in rated if tells(case, shares, each)]
     rated = [each for each in rated if not each.holds] or rated
-    of_twins = [each for each in rated if _twin_of(case, each.candidate)]
-    chosen = _choose(rated, shares, 0 if case.tried else LEAST_TILES, of_twins[:MOST_OF_TWINS])
+    first = [each for each in rated if goes_first(case, each)]
+    first.sort(key=lambda each: (each.candidate.kind != UNDER, each.chance))
+    chosen = choose(rated, shares, 0 if case.tried else LEAST_TILES, first[:MOST_FIRST])
     names = "ABCDE"
     tiles = [_tile(view, case, shares, each, names[at]) for at, each in enumerate(chosen)]
-    told = _information(shares, [each.again for each in chosen])
-    open_bits = _entropy(shares)
+    told = information(shares, [each.again for each in chosen])
+    open_bits = entropy(shares)
     causes = _named(case, shares)
     is_safe = not would_wreck(view, record, case.facts)
     waits = any(is_control(each) and not each.inspections for each in trials)
@@ -238,7 +223,7 @@ def _failed(beside: Inspected, bench: Bench, candidate: Candidate, owned: Owned)
 
 def _rate_all(
     view: View, case: "Case", wanted: Sequence[Candidate], owned: Owned, rest, limit: tuple
-) -> tuple[list[_Rated], list[str]]:
+) -> tuple[list[Rated], list[str]]:
     """Each change that is safe, with its chances; and why the others are not."""
     rated, left_out = [], []
     as_it_was = like(rest, case.record, case.area_number, case.defect, AS_IT_WAS)
@@ -251,7 +236,7 @@ def _rate_all(
             continue
         made = like(rest, then, case.area_number, case.defect, each.kind)
         again = chances(case, each, facts, as_it_was)
-        chance, limit_bits = _mean(case, again), 0.0
+        chance, limit_bits = mean(case, again), 0.0
         if each.kind == "glaze" and not made.tiles:
             chance, limit_bits = _by_limit(case, each, owned, *limit, again)
         if each.kind in SWAPS:
@@ -262,13 +247,8 @@ def _rate_all(
         areas = tuple(sound_so(Bench(view, "", case.setting), each.step))
         chance = Like(0, min(1, len(areas))).chance(chance)  # they are one tile, which tells first
         holds = tuple(brings(view, each.step, owned))
-        rated.append(_Rated(each, again, chance, limit_bits, made, areas, holds))
+        rated.append(Rated(each, again, chance, limit_bits, made, areas, holds))
     return rated, left_out
-
-
-def _mean(case: "Case", chances_of: Sequence[float]) -> float:
-    """A chance over all causes, by their shares."""
-    return sum(row.share * chance for row, chance in zip(case.rows, chances_of, strict=True))
 
 
 def _by_limit(case, candidate, owned, belief, expansions, again) -> tuple[float, float]:
@@ -282,101 +262,23 @@ def _by_limit(case, candidate, owned, belief, expansions, again) -> tuple[float,
     recipe = owned.recipes.get(name)
     glass = expansions.of_recipe("", recipe) if recipe and expansions else None
     if glass is None or belief is None:
-        return _mean(case, again), 0.0
+        return mean(case, again), 0.0
     span = (glass.value, glass.low, glass.high)
     chance, bits = chance_and_worth(belief, case.defect, *span, name)
     is_fit = [row.cause is not None and row.cause.name in PAIR_CAUSES for row in case.rows]
     share = sum(row.share for row, fits in zip(case.rows, is_fit, strict=True) if fits)
     mixed = [chance if fits else before for before, fits in zip(again, is_fit, strict=True)]
-    return _mean(case, mixed), bits * share
+    return mean(case, mixed), bits * share
 
 
-def _twin_of(case: "Case", candidate: Candidate) -> Twin | None:
-    """The sound tiles that a change would make another one of."""
-    return next((each for each in case.twins if each.is_made_by(candidate.step)), None)
-
-
-def _choose(
-    rated: Sequence[_Rated], shares: tuple[float, ...], at_least: int, first: Sequence[_Rated]
-) -> list[_Rated]:
-    """Some first, then one by one the tile that adds most to what the others tell."""
-    chosen = list(first)
-    # Of two that tell as much, the one that is likelier to come out sound.
-    left = [each for each in sorted(rated, key=lambda each: each.chance) if each not in chosen]
-    while left and len(chosen) < MOST_TILES:
-        have = _information(shares, [each.again for each in chosen])
-
-        def gain(each: _Rated, have: float = have) -> float:
-            together = _information(shares, [*(c.again for c in chosen), each.again])
-            return (together - have) * each.factor + each.limit_bits
-
-        left = [each for each in left if _has_room(each, chosen)]
-        best = max(left, key=gain, default=None)
-        least = LEAST_BITS if len(chosen) >= at_least else NO_BITS
-        if best is None or gain(best) < least:
-            break
-        chosen.append(best)
-        left.remove(best)
-    return chosen
-
-
-def _has_room(each: _Rated, chosen: Sequence[_Rated]) -> bool:
-    kinds = [one.candidate.kind for one in chosen]
-    own_firing = each.candidate.step.firing and any(c.candidate.step.firing for c in chosen)
-    return kinds.count(each.candidate.kind) < MOST_OF_A_KIND and not own_firing
-
-
-def _information(shares: tuple[float, ...], tiles: Sequence[tuple[float, ...]]) -> float:
-    """Bits that the outcomes of some tiles are expected to tell of the cause."""
-    expected = 0.0
-    for outcome in range(2 ** len(tiles)):
-        joint = list(shares)
-        for at, again in enumerate(tiles):
-            seen = outcome >> at & 1
-            joint = [
-                share * (chance if seen else 1 - chance)
-                for share, chance in zip(joint, again, strict=True)
-            ]
-        whole = sum(joint)
-        if whole > 0:
-            expected += whole * _entropy([each / whole for each in joint])
-    return max(0.0, _entropy(shares) - expected)
-
-
-def _entropy(shares: Sequence[float]) -> float:
-    return -sum(share * math.log2(share) for share in shares if share > 0)
-
-
-def _tells(case: "Case", shares: tuple[float, ...], rated: _Rated) -> bool:
-    """Whether one outcome moves a cause, or tells of the body's limit what is worth a tile.
-
-    What a sound twin shows is worth one in any case: it may mend what no cause accounts for.
-    """
-    moved = (
-        abs(after - before)
-        for then in _after(case, shares, rated)
-        for after, before in zip(then, shares, strict=True)
-    )
-    is_worth_it = rated.limit_bits >= LEAST_BITS or _twin_of(case, rated.candidate) is not None
-    return is_worth_it or any(by > MOVED for by in moved)
-
-
-def _after(case: "Case", shares: tuple[float, ...], rated: _Rated) -> tuple[list, list]:
-    """The causes by share where the fault comes again, and where it does not."""
-    again = _mean(case, rated.again)
-    failed = [s * c / again for s, c in zip(shares, rated.again, strict=True)]
-    sound = [s * (1 - c) / (1 - again) for s, c in zip(shares, rated.again, strict=True)]
-    return failed, sound
-
-
-def _tile(view: View, case: "Case", shares, rated: _Rated, name: str) -> NextTile:
+def _tile(view: View, case: "Case", shares, rated: Rated, name: str) -> NextTile:
     made = rated.candidate.step
-    failed, sound = _after(case, shares, rated)
+    failed, sound = outcomes(case, shares, rated)
     trial = replace(step_trial(Bench(view, "", case.setting), made), name=name)
     return NextTile(
         trial=trial,
         kind=rated.candidate.kind,
-        bits=_information(shares, [rated.again]),
+        bits=information(shares, [rated.again]),
         chance_again=rated.chance,
         if_again=_named(case, failed),
         if_sound=_named(case, sound),
@@ -385,7 +287,7 @@ def _tile(view: View, case: "Case", shares, rated: _Rated, name: str) -> NextTil
         like=rated.like,
         sound_areas=rated.sound_areas,
         holds=rated.holds,
-        twin=_twin_of(case, rated.candidate),
+        twin=twin_of(case, rated.candidate),
     )
 
 

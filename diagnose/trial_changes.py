@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING
 
-from diagnose.fix_shapes import BENEATH, BISQUE_CONE, COATS, CONE_REACHED, KILN, SHELF
+from diagnose.fix_shapes import BENEATH, BISQUE_CONE, COATS, CONE_REACHED, KILN, SHELF, UNDER
 from diagnose.next_odds import batch_of
 from diagnose.view import View, area_of
 from tiles.chemistry.cones import step
@@ -52,8 +52,9 @@ def is_borne_out(trial: "TileRecord", change: "Change") -> bool:
     if change.what == BISQUE_CONE:
         bisque = view.bisque_cone
         return bisque is None or step(bisque) == step(str(change.after))
-    if change.what == "under the glaze":
-        return not view.colours
+    if change.what == UNDER:
+        below = " + ".join(layer.glaze.name for layer in view.colours) or "nothing"
+        return same_name(below, str(change.after))
     if change.what == BENEATH and str(change.after).startswith("dry"):
         return view.state_beneath in (None, "dry")
     if change.what == "batch":

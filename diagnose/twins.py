@@ -8,7 +8,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from diagnose.factors import ALIKE, FACTORS, Factor, Value
+from diagnose.factors import ALIKE, BARE_CLAY, FACTORS, Factor, Value
 from diagnose.fix_shapes import HOLD, NOT_RECORDED
 from diagnose.next_odds import late_on
 from diagnose.own_areas import under
@@ -35,6 +35,7 @@ _EDITED = {
     "batch": "batch",
     "kiln": "kiln",
     "beneath": "beneath",
+    "under": "under",
 }
 
 
@@ -85,6 +86,8 @@ class Twin:
         """Whether a change makes of the failed tile what these are."""
         if self.factor == "hold":
             return any((each.what, each.after) == (HOLD, self.value) for each in made.changes)
+        if self.factor == "under" and self.value == BARE_CLAY:
+            return bool(made.edit.get("bare"))
         return made.edit.get(_EDITED.get(self.factor, "")) == self.value
 
 

@@ -84,7 +84,7 @@ def _shares(causes: list) -> list[dict]:
 
 def screen(found, marked: list, *, is_planned: bool) -> list[str]:
     """What a person reads."""
-    from diagnose.next_tiles import MOVED
+    from diagnose.next_choice import MOVED
 
     leading = [each for each in found.causes[:3] if each[1] >= MOVED]
     named = "; ".join(f"{title} ({percent(share)})" for title, share in leading)
@@ -173,7 +173,7 @@ def _like(like) -> str:
 
 def _meaning(then: list, now: list) -> str:
     """The cause that then leads, and the one that gained or lost most."""
-    from diagnose.next_tiles import MOVED
+    from diagnose.next_choice import MOVED
 
     before = dict(now)
     first, share = then[0]

@@ -12,8 +12,9 @@ from diagnose.fix_shapes import Change
 from diagnose.fix_trials import step_trial
 from diagnose.glaze_expansion import GlassOf
 from diagnose.next_changes import Owned, candidates, changed
+from diagnose.next_choice import MOVED
 from diagnose.next_glazes import next_glazes
-from diagnose.next_tiles import MOVED, next_tiles
+from diagnose.next_tiles import next_tiles
 from diagnose.report import why
 from diagnose.view import View
 from tiles.cli import next_text
