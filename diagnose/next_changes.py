@@ -25,6 +25,8 @@ from diagnose.fix_steps_coat import (
     nothing_beneath,
     other_batch,
     other_batches,
+    other_colours,
+    to_colour,
 )
 from diagnose.own_occasions import lies_in
 from tiles.chemistry.cones import in_range, step
@@ -250,19 +252,8 @@ def _beneath(view: "View", case: "Case", owned: Owned) -> Iterator[Candidate]:
     does = {"acts_on" if told else "eases": comes_with}
     if_repeats, if_sound = {"only_over_colour": "no"}, {"only_over_colour": "yes"}
     yield Candidate(UNDER, bare, **(does if told else {}), if_repeats=if_repeats, if_sound=if_sound)
-    now, before = view.colours[-1].glaze, bare.changes[0].before
-    others = [
-        each
-        for each in owned.glazes
-        if each.role == now.role
-        and not same_name(each.name, now.name)
-        and (label_range(each) is None or owned.is_for(each, view.cone))
-    ]
-    for each in others:
-        below = " + ".join([*(layer.glaze.name for layer in view.colours[:-1]), each.name])
-        changes = [Change(UNDER, before, below)]
-        made = Step("other_colour", "Another colour", changes, edit={"under": each.name})
-        yield Candidate(UNDER, made, **does)
+    for each in other_colours(view, owned.glazes, is_fired=owned.is_fired):
+        yield Candidate(UNDER, to_colour(view, each.name), **does)
 
 
 def _places(view: "View", case: "Case", owned: Owned) -> Iterator[Candidate]:

@@ -304,7 +304,10 @@ def _for(cause):
             }
         },
         "colour_beneath": {"below": [{"glaze": COLOUR, "coats": 5}]},
-        "colour_fluxes": {"below": [{"glaze": COLOUR, "coats": 5}]},
+        "colour_fluxes": {
+            "below": [{"glaze": COLOUR, "coats": 5}],
+            "glazes": [forms.GlazeRecord.model_validate(COLOUR | {"name": "rose"})],
+        },
         "overlap": {"below": [{"glaze": JAR | {"name": "rain blue"}, "coats": 2}]},
         "bisque_too_dense": {"bisque_cone": "1"},
         "overfired": {
@@ -349,6 +352,7 @@ def test_no_step_touches_a_recipe():
                     "batch",
                     "slop",
                     "beneath",
+                    "under",
                 )
             }
 

@@ -14,6 +14,7 @@ from tiles.records import forms
 INK, ROSE, MOSS = (
     {"name": name, "kind": "jar", "role": "underglaze"} for name in ("ink", "rose", "moss")
 )
+COBALT, COPPER = (INK | {"name": name} for name in ("cobalt blue", "copper green"))
 OWNED = Owned(
     [forms.BodyRecord.model_validate(RED)],
     [forms.GlazeRecord.model_validate(each) for each in (POND, INK, MOSS, ROSE)],
@@ -131,3 +132,25 @@ def test_the_whole_bag_is_mixed_only_of_what_comes_in_one(glaze, batch, is_offer
     advice = " ".join(text for each in told.causes for text in each.advice)
     assert any("whole bag" in each for each in changes) is is_offered
     assert is_offered or ("bag" not in advice and "part_bag" not in {c.cause for c in told.causes})
+
+
+@pytest.mark.parametrize(
+    ("colours", "names", "wanted"),
+    [
+        ((COBALT,), ("copper green", "rose"), "rose"),
+        ((COBALT,), ("copper green",), None),
+        ((COBALT, COPPER), ("rose", "copper green"), "copper green"),
+    ],
+)
+def test_fix_offers_a_colour_that_is_sound_beside_it_or_names_no_flux(colours, names, wanted):
+    glazes = [forms.GlazeRecord.model_validate(INK | {"name": name}) for name in names]
+    told = fix(over(*colours, failed=[1]), glazes=glazes)[0]
+    change = f"under the glaze cobalt blue -> {wanted}"
+    found = [each for each in told.trials if each.change.startswith("under the glaze")]
+    assert [each.change for each in found if not each.change.endswith("nothing")] == (
+        [change] if wanted else []
+    )
+    assert any(each.change.endswith("-> nothing") for each in found)
+    if wanted:
+        (trial,) = [each for each in found if each.change == change]
+        assert trial.tile["areas"][0]["layers"][0]["glaze"] == {"name": wanted}
