@@ -132,6 +132,23 @@ def test_a_bisque_of_cone_4_is_asked_about_before_it_or_a_tile_of_it_is_stored(s
     assert tiles("firing", "change", "BQ3", "--remark", "to be glazed at 05").code == 0
 
 
+def test_a_firing_of_cone_5_in_a_kiln_of_low_fire_is_asked_about(sample, tiles):
+    assert tiles("kiln", "add", "small kiln").code == 0
+    for name in ("S0", "S1", "S2", "S3"):
+        low = ("--kiln", "small kiln", "--target-cone", "05")
+        assert tiles("firing", "add", name, *low).code == 0
+    hot = ("firing", "add", "S4", "--kiln", "small kiln", "--target-cone", "5")
+    before = all_rows(sample)
+    told = ("firing S4: target cone 5", "the hottest of 4 glaze firings of small kiln", "--yes")
+    assert_one_line_error(tiles(*hot), *told)
+    change = ("firing", "change", "S3", "--target-cone", "5")
+    assert_one_line_error(tiles(*change), "firing S3: target cone 5", "of 3 glaze firings")
+    assert all_rows(sample) == before
+    assert tiles(*hot, "--yes").code == 0
+    assert tiles("firing", "change", "S4", "--remark", "a test of mid range").code == 0
+    assert tiles(*change).code == 0, "by now the kiln knows mid range"
+
+
 def _cones(tiles, name):
     return json.loads(tiles("firing", "show", name, "--json").out)["read"]
 

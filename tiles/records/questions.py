@@ -232,6 +232,7 @@ def require_firing_confirmation(
     record: FiringRecord,
     before: Collection[str] = (),
     of_tiles: Collection[tuple[str, str]] = (),
+    of_others: Collection[str] = (),
 ) -> None:
     """Ask before storing a firing that is possible but unlikely.
 
@@ -243,13 +244,15 @@ def require_firing_confirmation(
         Questions the firing raised as it stood on record: they were confirmed then.
     of_tiles : collection of tuple
         Mark and question of each tile in it for which the change raises one.
+    of_others : collection of str
+        Questions that other firings raise.
 
     Raises
     ------
     Questioned
         With every question about the firing itself; of its tiles, all marks and one question.
     """
-    of_cones = _not_in(before, _firing_cone_questions(record))
+    of_cones = _not_in(before, [*_firing_cone_questions(record), *of_others])
     of_peak = _not_in(before, _peak_questions(record))
     own, name = list(dict.fromkeys(of_cones + of_peak)), f"firing {record.name}"
     told = f"{name}: {' '.join(own)}" if own else ""
@@ -287,9 +290,9 @@ def _fired_cones(record: TileRecord) -> list[tuple[str, str]]:
     reached, firing = cone_reached(record), record.firing
     if reached:
         by = "" if reached.said_by == "tile" else f", by the witness cone of {firing.name},"
-        return [(f"{_spoken('cone reached', reached.cone)}{by}", reached.cone)]
+        return [(f"{spoken_cone('cone reached', reached.cone)}{by}", reached.cone)]
     if firing and firing.target_cone:
-        return [(_spoken("target cone", firing.target_cone), firing.target_cone)]
+        return [(spoken_cone("target cone", firing.target_cone), firing.target_cone)]
     if firing and firing.peak_c:
         return [(_of_peak(firing), cone_near_peak(firing))]
     return []
@@ -326,10 +329,8 @@ def _bisque_of(record: TileRecord) -> tuple[str, str | None]:
 def _said_or_peak(
     what: str, cone: str | None, firing: FiringRecord | None
 ) -> tuple[str, str | None]:
-    if cone:
-        return _spoken(what, cone), cone
-    near = cone_near_peak(firing)
-    return (_of_peak(firing) if near else ""), near
+    near = None if cone else cone_near_peak(firing)
+    return (spoken_cone(what, cone) if cone else _of_peak(firing) if near else ""), cone or near
 
 
 def _hot_bisque(said: str, cone: str | None) -> list[str]:
@@ -370,7 +371,7 @@ def _far_edge(cone: str, low: str | None, high: str | None) -> str | None:
 
 def _of_cone(what: str, cone: str, edge: str, names: list[str]) -> str:
     is_above = cones.steps_between(edge, cone) > 0
-    return _sentence(_spoken(what, cone), edge, names, is_above=is_above)
+    return _sentence(spoken_cone(what, cone), edge, names, is_above=is_above)
 
 
 def _sentence(said: str, edge: str, names: list[str], *, is_above: bool) -> str:
@@ -379,7 +380,7 @@ def _sentence(said: str, edge: str, names: list[str], *, is_above: bool) -> str:
     end = "top" if is_above else "bottom"
     meant = targets + [f"the {end} for {' and '.join(labels)}"] * bool(labels)
     return (
-        f"{said} is far {'above' if is_above else 'below'} {_spoken('cone', edge)}, "
+        f"{said} is far {'above' if is_above else 'below'} {spoken_cone('cone', edge)}, "
         f"{' and '.join(meant)}."
     )
 
@@ -388,7 +389,8 @@ def _of_peak(firing: FiringRecord) -> str:
     return f"{_OF_A_PEAK} {_both_scales(firing.peak_c)} of {firing.name}"
 
 
-def _spoken(what: str, cone: str) -> str:
+def spoken_cone(what: str, cone: str) -> str:
+    """A cone with both temperatures: "cone 05 (about 1031 C / 1888 F)"."""
     return f"{what} {cone} (about {_temperature(cone)})"
 
 

@@ -10,7 +10,9 @@ from sqlalchemy.orm import Session
 
 from tiles.errors import AlreadyOnRecord, InvalidValue, UnknownName, meant_by, shell_word
 from tiles.records import forms, label_questions, models, questions, reading
+from tiles.records.derived import label_range
 from tiles.records.store.whole import wholly
+from tiles.records.usual_target import target_questions
 from tiles.records.words import name_key, same_name, tidy_name
 
 
@@ -142,14 +144,17 @@ def add_firing(
     *,
     ask: bool = False,
     before: Collection[str] = (),
+    is_by_itself: bool = True,
 ) -> models.Firing:
     """Put a firing on record. Its kiln must be on record.
 
     With ``ask``, a witness cone or a peak far from the target is questioned first; not again what
-    was answered ``before``.
+    was answered ``before``. So is a target far hotter than its kiln or the labels know, where it
+    comes ``is_by_itself``: with a tile, that one's labels tell.
     """
     if ask:
-        questions.require_firing_confirmation(record, before)
+        of_others = questions_of_target(session, record) if is_by_itself else ()
+        questions.require_firing_confirmation(record, before, of_others=of_others)
     values = record.model_dump(exclude={"kiln", "witness_cones"})
     values["kind"] = values["kind"] or "glaze"
     if record.kiln:
@@ -157,6 +162,17 @@ def add_firing(
     row = add_row(session, models.Firing, values)
     set_witness_cones(session, row, record.witness_cones)
     return row
+
+
+def questions_of_target(session: Session, record: forms.FiringRecord) -> list[str]:
+    """What the other firings on record, or the labels, make of a target cone."""
+    others = map(reading.firing_record, session.scalars(select(models.Firing)))
+    labels = (
+        label
+        for model in (models.Glaze, models.ClayBody)
+        for label in map(label_range, session.scalars(select(model)))
+    )
+    return target_questions(record, others, [label[1] for label in labels if label])
 
 
 def set_witness_cones(session: Session, row: models.Firing, cones: list[forms.WitnessCone]) -> None:

@@ -54,7 +54,10 @@ def change(
         refuse_contradictions(session, row)
     if asks and not confirmed:
         new = asked_of_tiles(session, row) - already
-        _require_confirmation(record, before, new, already)
+        of_others = []
+        if isinstance(row, models.Firing) and asks & {"target_cone", "kiln", "kind"}:
+            of_others = belongings.questions_of_target(session, record)
+        _require_confirmation(record, before, new, already, of_others)
     return row
 
 
@@ -72,11 +75,15 @@ _ASKS = {
 
 
 def _require_confirmation(
-    record, before, of_tiles: set[tuple[str, str]], already: set[tuple[str, str]]
+    record,
+    before,
+    of_tiles: set[tuple[str, str]],
+    already: set[tuple[str, str]],
+    of_others: Collection[str],
 ) -> None:
     if isinstance(record, forms.FiringRecord):
         asked = questions.firing_questions(before)
-        questions.require_firing_confirmation(record, asked, of_tiles)
+        questions.require_firing_confirmation(record, asked, of_tiles, of_others)
     else:
         # Outside the label before is confirmed, though the question now names another cone.
         known = {mark for mark, said in already if repr(record.name) in said}

@@ -80,7 +80,8 @@ class Names:
                 field="firing",
                 value=record.name,
             )
-        add = partial(belongings.add_firing, ask=self.ask_of_firings, before=self.asked_before)
+        how = {"ask": self.ask_of_firings, "before": self.asked_before, "is_by_itself": False}
+        add = partial(belongings.add_firing, **how)
         return self._named(models.Firing, record, reading.firing_record, add)
 
     def glaze(self, record: forms.GlazeRecord, has_recipe: bool) -> models.Glaze:

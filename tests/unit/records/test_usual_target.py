@@ -1,0 +1,76 @@
+"""A glaze firing aimed far above what its kiln or the labels know is asked about.
+
+Temperatures: cone 5 about 1186 C / 2167 F, 05 about 1031 C / 1888 F, at the medium rate.
+"""
+
+import pytest
+
+from tiles.records.forms import FiringRecord
+from tiles.records.usual_target import target_questions
+
+
+def fired(*cones, kiln="K", kind="glaze"):
+    return [
+        FiringRecord(name=f"{kiln}{kind}{n}", kiln=kiln, kind=kind, target_cone=cone)
+        for n, cone in enumerate(cones)
+    ]
+
+
+def asked(target, others, *labels, kiln="k", kind="glaze"):
+    record = FiringRecord(name="new", kiln=kiln, kind=kind, target_cone=target)
+    return target_questions(record, others, labels)
+
+
+def test_a_target_far_above_all_firings_of_the_kiln_is_told_with_the_hottest():
+    assert asked("5", fired("05", "05", "04")) == [
+        "target cone 5 (about 1186 C / 2167 F) is far above cone 04 (about 1063 C / 1945 F), the "
+        "hottest of 3 glaze firings of k."
+    ]
+    assert asked("5", fired("05", "05", "04"), kiln=None)[0].endswith(" on record.")
+
+
+@pytest.mark.parametrize(
+    ("target", "others"),
+    [
+        ("04", fired("06", "06", "06")),
+        ("1", fired("06", "06", "06")),  # no slip of a zero: most slips are 4 to 6
+        ("5", fired("05", "05", "2")),
+        ("5", fired("05", "05")),
+        ("5", fired("05", "05", "05", kind="bisque")),
+        ("5", fired("05", "05", "05", kiln="other")),
+        (None, fired("05", "05", "05")),
+    ],
+    ids=["low", "cone 1", "was hot once", "two firings", "bisques", "another kiln", "no target"],
+)
+def test_what_the_kiln_may_well_be_set_for_is_not_asked_about(target, others):
+    assert asked(target, others) == []
+
+
+def test_a_bisque_is_not_asked_about_here_nor_a_firing_beside_itself():
+    assert asked("5", fired("05", "05", "05"), kind="bisque") == []
+    again = FiringRecord(name="new", kiln="K", kind="glaze", target_cone="5")
+    assert asked("5", [*fired("05", "05"), again]) == []
+
+
+def test_a_firing_set_for_nothing_counts_by_its_hottest_witness_cone():
+    read = [{"cone": "06", "shelf": "top"}, {"cone": "04", "shelf": "low"}]
+    bare = [FiringRecord(name=f"B{n}", kiln="K", witness_cones=read) for n in range(3)]
+    assert "cone 04 (about" in asked("5", bare)[0]
+
+
+def test_a_cone_never_set_where_its_other_zero_is_usual_is_asked_about():
+    (said,) = asked("5", fired(*["05"] * 5, "6"))
+    assert said == (
+        "target cone 5 (about 1186 C / 2167 F) was never set before, cone 05 (about 1031 C / "
+        "1888 F) in 5 of 6 glaze firings of k."
+    )
+    assert asked("5", fired(*["05"] * 5, "5")) == []
+    assert asked("5", fired(*["05"] * 2, "6", "6")) == []
+
+
+def test_in_a_kiln_of_few_firings_the_labels_tell():
+    assert asked("5", fired("05"), "04", "06")[0].endswith(
+        "cone 04 (about 1063 C / 1945 F), the hottest on any label."
+    )
+    assert asked("5", [], "04", "6") == []
+    assert asked("5", []) == []
