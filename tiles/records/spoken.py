@@ -127,7 +127,9 @@ def spoken_bisque(record: TileRecord) -> str:
         parts[-1] += f" (read cone {read} by shelf, shelf not known)"
     elif counts and not record.bisque_cone:
         how = "set for" if counts.said_by == TARGET else "read"
-        parts[-1] += f" ({how} cone {counts.cone})"
+        target = firing.target_cone or counts.cone
+        missed = f", set for cone {target}" if target != counts.cone else ""
+        parts[-1] += f" ({how} cone {counts.cone}{missed})"
     return ", ".join(part for part in parts if part)
 
 
