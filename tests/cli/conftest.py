@@ -36,7 +36,9 @@ def load(load_template, tmp_path, monkeypatch):
 
 @pytest.fixture
 def after_a_tile(sample, tiles):
-    """A sample in which N-7 was written down last."""
+    """A sample in which N-7 was written down last, its glaze a jar without a batch."""
+    assert tiles("glaze", "rename", "pond green", "ditch green").code == 0
+    assert tiles("glaze", "add", "pond green", "--cones", "06-04").code == 0
     ran = tiles(
         "log", "--mark", "N-7", "--body", "red earthenware", "--glaze", "white slip=2",
         "--glaze", "pond green", "--coats", "3", "--bisque-cone", "04", "--firing", "F12",

@@ -18,11 +18,12 @@ def test_enter_takes_every_answer_of_the_last_tile_with_the_next_mark(after_a_ti
     person.answers("[white slip=2 + pond green]:")
     person.answers("[3]:")
     person.answers("Thickness of the dry coat in mm")
-    person.answers("Bisque cone [04]:")
+    person.answers("Bisque cone, or the bisque's name [04]:")
     person.answers("Firing [F12]:")
     person.answers("Shelf [top]:")
     person.answers("Cone reached there [05]:")
     person.answers("What do you see?", "crawling:severe, pinholes")
+    person.answers("Was the layer or coat beneath")
     person.answers("Day of the look")
     person.answers("Note", "like the one before")
     code, said = person.ends()
@@ -65,6 +66,7 @@ def test_a_fault_that_cannot_be_there_is_refused_where_it_is_typed(after_a_tile,
         person.answers("What do you see?", typed)
         person.sees(told)
     person.answers("What do you see?", "slight crawling@1 and pinholes")
+    person.answers("Was the layer or coat beneath")
     person.answers("Day of the look")
     person.answers("Note")
     code, said = person.ends()
@@ -81,6 +83,7 @@ def test_a_fault_may_be_on_each_area_that_the_coats_answered_make(after_a_tile, 
     for question in ("Thickness", "Bisque cone", "Firing", "Shelf", "Cone reached there"):
         person.answers(question)
     person.answers("What do you see?", "crawling@3")
+    person.answers("Was the layer or coat beneath")
     person.answers("Day of the look")
     person.answers("Note")
     code, said = person.ends()
@@ -94,6 +97,7 @@ def test_what_a_fault_without_a_word_of_its_own_is_is_asked_and_kept(after_a_til
         person.answers(question)
     person.answers("What do you see?", "other:slight, pinholes")
     person.answers("What is the other fault", "went glossy")
+    person.answers("Was the layer or coat beneath")
     person.answers("Day of the look")
     person.answers("Note")
     assert person.ends()[0] == 0
@@ -127,6 +131,7 @@ def test_a_wrong_answer_is_told_at_once_and_asked_again(after_a_tile, tiles):
     person.answers("What do you see?", "no crawling")
     person.sees("leave out what is not there")
     person.answers("What do you see?", "severe crawling, pinholes slight")
+    person.answers("Was the layer or coat beneath")
     person.answers("Note")
     assert person.ends()[0] == 0
     record = shown(tiles, "N-20")
@@ -221,6 +226,7 @@ def test_after_a_no_the_answers_are_offered_again_and_nothing_is_lost(after_a_ti
     for question in ("Bisque cone", "Firing", "Shelf", "Cone reached there"):
         person.answers(question)
     person.answers("What do you see?", "crawling:severe")
+    person.answers("Was the layer or coat beneath")
     person.answers("Day of the look")
     person.answers("Note", "thick at the foot")
     person.sees("8 mm is far thicker")
@@ -233,6 +239,7 @@ def test_after_a_no_the_answers_are_offered_again_and_nothing_is_lost(after_a_ti
         person.answers(question)
     person.sees("What do you see? clean, or defects (severe crawling, pinholes)")
     person.answers("[crawling:severe]")  # a line further down on a narrow terminal
+    person.answers("Was the layer or coat beneath")
     person.answers("Day of the look")
     person.answers("Note [thick at the foot]")
     assert person.ends()[0] == 0
@@ -352,6 +359,7 @@ def test_back_asks_the_question_before_again_with_the_answer_that_was_given(afte
     )
     person.answers("Day of the look", "<")
     person.answers("[clean]:", "pinholes")
+    person.answers("Was the layer or coat beneath")
     person.answers("Day of the look")
     person.answers("Note")
     code, said = person.ends()
@@ -379,3 +387,101 @@ def test_back_offers_no_cone_of_another_firing_or_shelf(after_a_tile, tiles):
     person.answers("Note")
     assert person.ends()[0] == 0
     assert shown(tiles, "N-8")["cone_reached"] is None
+
+
+GRID = (
+    "log", "--mark", "G-1", "--body", "red earthenware", "--glaze", "ink blue@1",
+    "--glaze", "white slip=2@2", "--glaze", "pond green", "--coats", "1,2,3", "--firing", "F12",
+    "--add-missing", "--clean",
+)  # fmt: skip
+
+
+def test_after_a_grid_enter_makes_the_same_grid(sample, tiles):
+    assert tiles(*GRID).code == 0
+    person = Keyboard("log")
+    person.answers("Mark [G-2]:")
+    person.answers("Clay body")
+    person.answers("[ink blue@1 + white slip=2@2 + pond green]:")
+    person.answers("Coats of the top one (1,2,3 for three areas) [1,2,3]:")
+    for question in ("Thickness", "Bisque cone", "Firing", "Shelf", "Cone reached there"):
+        person.answers(question)
+    person.answers("(severe crawling, pinholes@2)", "clean")
+    person.answers("Day of the look")
+    person.answers("Note")
+    assert person.ends()[0] == 0
+    assert shown(tiles, "G-2")["areas"] == shown(tiles, "G-1")["areas"]
+
+
+def test_the_batch_is_asked_where_there_is_one_and_the_last_is_offered(after_a_tile, tiles):
+    assert tiles("batch", "add", "pond green", "May").code == 0
+    for mark, offered, typed in (("N-8", "Batch of pond green:", "may"),
+                                 ("N-9", "Batch of pond green [May]:", "")):  # fmt: skip
+        person = Keyboard("log")
+        for question in (f"Mark [{mark}]", "Clay body", "Glaze", "Coats"):
+            person.answers(question)
+        if typed:
+            person.answers(offered, "June")
+            person.sees("'June'")
+        person.answers(offered, typed)
+        for question in ("Thickness", "Bisque cone", "Firing", "Shelf", "Cone reached there"):
+            person.answers(question)
+        person.answers("What do you see?", "clean")
+        person.answers("Day of the look")
+        person.answers("Note")
+        assert person.ends()[0] == 0
+        (area,) = shown(tiles, mark)["areas"]
+        assert [layer["batch"] and layer["batch"]["name"] for layer in area["layers"]] == [
+            None, "May",
+        ]  # fmt: skip
+
+
+def test_a_bisque_firing_on_record_is_taken_where_its_cone_is_asked(after_a_tile, tiles):
+    person = Keyboard("log")
+    for question in ("Mark", "Clay body", "Glaze", "Coats", "Thickness"):
+        person.answers(question)
+    person.answers("Bisque cone, or the bisque's name [04]:", "B77")
+    person.sees("'B77' is neither a pyrometric cone nor a firing on record.")
+    person.answers("Bisque cone", "F12")
+    person.sees("F12 is a glaze firing.")
+    person.answers("Bisque cone", "f03")
+    for question in ("Firing", "Shelf", "Cone reached there"):
+        person.answers(question)
+    person.answers("What do you see?", "clean")
+    person.answers("Day of the look")
+    person.answers("Note")
+    assert person.ends()[0] == 0
+    stored = shown(tiles, "N-8")
+    assert (stored["bisque_cone"], stored["bisque_firing"]["name"]) == (None, "F03")
+    person = Keyboard("log")
+    for question in ("Mark", "Clay body", "Glaze", "Coats", "Thickness"):
+        person.answers(question)
+    person.answers("Bisque cone, or the bisque's name [F03]:")
+    person.sees("Firing")
+    person.interrupts()
+    person.ends()
+
+
+def test_the_coat_beneath_is_asked_of_where_a_fault_is_seen(after_a_tile, tiles):
+    person = Keyboard("log")
+    for question in ("Mark", "Clay body", "Glaze", "Coats", "Thickness", "Bisque cone", "Firing",
+                     "Shelf", "Cone reached there"):  # fmt: skip
+        person.answers(question)
+    person.answers("What do you see?", "crawling")
+    person.answers("Was the layer or coat beneath damp or dry when the top one went on:", "wet")
+    person.sees("'wet' is not a known state beneath")
+    person.answers("Was the layer or coat beneath damp or dry", "damp")
+    person.answers("Day of the look")
+    person.answers("Note")
+    assert person.ends()[0] == 0
+    (area,) = shown(tiles, "N-8")["areas"]
+    assert [layer["beneath"] for layer in area["layers"]] == [None, "damp"]
+    person = Keyboard("log")
+    person.answers("Mark")
+    person.answers("Clay body")
+    person.answers("Glaze", "pond green=1")
+    for question in ("Thickness", "Bisque cone", "Firing", "Shelf", "Cone reached there"):
+        person.answers(question)
+    person.answers("What do you see?", "crawling")
+    person.answers("Day of the look")  # one coat: nothing is beneath
+    person.answers("Note")
+    assert person.ends()[0] == 0

@@ -1,27 +1,32 @@
 """What a person answers to ``tiles log``, and the record that follows from it."""
 
+from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
 from datetime import date
 from typing import Any
 
 from tiles.cli import common, entry
 from tiles.cli.ask_names import key
+from tiles.errors import InvalidValue, UnknownCone
 
 
 @dataclass
 class Answers:
     """What was answered, each as it is typed; None where nothing is recorded.
 
-    ``glaze`` names the layers from the clay up: "white slip=2 + pond green". ``new`` describes
-    what is to be added together with the tile, by table and name.
+    ``glaze`` names the layers from the clay up: "white slip=2 + pond green". ``bisque`` is its
+    cone, its firing or both: "04, B1". ``new`` describes what is to be added together with the
+    tile, by table and name.
     """
 
     mark: str | None = None
     body: str | None = None
     glaze: str | None = None
     coats: str | None = None
+    batch: str | None = None
+    beneath: str | None = None
     thickness_mm: str | None = None
-    bisque_cone: str | None = None
+    bisque: str | None = None
     firing: str | None = None
     shelf: str | None = None
     cone_reached: str | None = None
@@ -48,16 +53,24 @@ def like_the_last(last) -> Answers:
     """What is offered for the tile after this one: not its thickness, nor what was seen."""
     if last is None:
         return Answers()
-    layers = last.areas[0].layers
+    glaze, coats = spoken_glaze(last.areas)
+    tops = [area.layers[-1] for area in last.areas if area.layers]
+    bisque = [last.bisque_cone, last.bisque_firing and last.bisque_firing.name]
     return Answers(
         body=last.body.name,
-        glaze=_spoken_layers(layers),
-        coats=str(layers[-1].coats) if layers and layers[-1].coats else None,
-        bisque_cone=last.bisque_cone,
+        glaze=glaze,
+        coats=coats,
+        batch=_one_of({each.batch.name if each.batch else None for each in tops}),
+        beneath=_one_of({each.beneath for each in tops} - {None}),
+        bisque=", ".join(filter(None, bisque)) or None,
         firing=last.firing.name if last.firing else None,
         shelf=last.shelf,
         cone_reached=last.cone_reached,
     )
+
+
+def _one_of(found: set) -> str | None:
+    return found.pop() if len(found) == 1 else None
 
 
 def offered_again(offered: Answers, given: Answers, name: str) -> Answers:
@@ -75,14 +88,68 @@ def offered_again(offered: Answers, given: Answers, name: str) -> Answers:
     return replace(offered, **again)
 
 
-def _spoken_layers(layers: list) -> str | None:
-    if not layers:
-        return None
-    *under, top = layers
-    spoken = [
-        f"{each.glaze.name}={each.coats}" if each.coats else each.glaze.name for each in under
+def spoken_glaze(areas: list) -> tuple[str | None, str | None]:
+    """The layers of all areas as they are typed, and the coats of the top one: a grid stays one.
+
+    Nothing where they cannot be typed so that the very same areas are read from it.
+    """
+    made = {area.number: [(each.glaze.name, each.coats) for each in area.layers] for area in areas}
+    return next((each for each in _ways_to_say(made) if _read(*each) == made), (None, None))
+
+
+def _ways_to_say(made: dict[int, list[tuple]]) -> Iterator[tuple[str, str | None]]:
+    """From the shortest: the top glaze of all once with its coats, areas apart, layers apart."""
+    tops = [layers[-1] for layers in made.values() if layers]
+    if len(tops) == len(made) and len({name for name, _ in tops}) == 1:
+        under = {number: layers[:-1] for number, layers in made.items()}
+        glaze = " + ".join([*_apart(under), tops[0][0]])
+        coats = ["" if each is None else str(each) for _, each in tops]
+        if len(set(coats)) == 1:
+            yield glaze, coats[0] or None
+        yield glaze, ",".join(coats)
+    yield " + ".join(_apart(made)), None
+    yield " + ".join(_on_each(made)), None
+
+
+def _apart(made: dict[int, list[tuple]]) -> list[str]:
+    """What all areas have lowest and topmost once, the layers between with their area."""
+    columns = list(made.values())
+    low = _common(columns)
+    high = _common([layers[low:][::-1] for layers in columns])
+    first = columns[0]
+    between = {number: layers[low : len(layers) - high] for number, layers in made.items()}
+    return [
+        *map(_spoken, first[:low]),
+        *_on_each(between),
+        *map(_spoken, first[len(first) - high :]),
     ]
-    return " + ".join([*spoken, top.glaze.name])
+
+
+def _common(columns: list[list[tuple]]) -> int:
+    """How many layers at the beginning are the same in all."""
+    alike = [len(set(each)) == 1 for each in zip(*columns, strict=False)]
+    return (*alike, False).index(False)
+
+
+def _on_each(made: dict[int, list[tuple]]) -> list[str]:
+    return [f"{_spoken(each)}@{number}" for number, layers in made.items() for each in layers]
+
+
+def _spoken(layer: tuple) -> str:
+    name, coats = layer
+    return f"{name}={coats}" if coats else name
+
+
+def _read(glaze: str, coats: str | None) -> dict[int, list[tuple]] | None:
+    """The layers of each area as they are read from what is typed."""
+    try:
+        found = entry.areas(parts(glaze), coats=coats)
+    except InvalidValue:
+        return None
+    return {
+        area["number"]: [(each["glaze"], each["coats"]) for each in area["layers"]]
+        for area in found
+    }
 
 
 def values(answers: Answers) -> dict:
@@ -93,16 +160,16 @@ def values(answers: Answers) -> dict:
     def named(model, name: str | None) -> Any:
         return answers.new.get(key(model, name), name) if name else None
 
-    values = {
-        name: getattr(answers, name)
-        for name in ("mark", "bisque_cone", "shelf", "cone_reached", "note")
-    }
+    values = {name: getattr(answers, name) for name in ("mark", "shelf", "cone_reached", "note")}
+    values |= read_bisque(answers.bisque) if answers.bisque else {}
     values["body"] = named(models.ClayBody, answers.body)
     values["firing"] = named(models.Firing, answers.firing)
     values["areas"] = [{"number": 1}]
     if answers.glaze:
         coat = {"coats": answers.coats, "thickness_mm": answers.thickness_mm}
-        values["areas"] = entry.areas(parts(answers.glaze), **coat)
+        shared = {"batch": answers.batch, "beneath": answers.beneath}
+        shared = {name: value for name, value in shared.items() if value}
+        values["areas"] = entry.areas(parts(answers.glaze), **coat, shared=shared)
         for layer in (layer for area in values["areas"] for layer in area["layers"]):
             layer["glaze"] = named(models.Glaze, layer["glaze"])
     if answers.seen:
@@ -112,6 +179,35 @@ def values(answers: Answers) -> dict:
             if each["defect"].casefold() == entry.NO_WORD:
                 each["note"] = answers.other
     return values
+
+
+def read_bisque(text: str) -> dict[str, str]:
+    """The cone and the firing of a bisque as they are typed: "04", "B1" or "04, B1"."""
+    from tiles.chemistry.cones import read_cone
+
+    cone, comma, firing = text.partition(",")
+    try:
+        found = {"bisque_cone": read_cone(cone)}
+    except UnknownCone:
+        return {"bisque_firing": text}
+    return found | ({"bisque_firing": firing.strip()} if comma and firing.strip() else {})
+
+
+def has_layer_beneath(answers: Answers) -> bool:
+    """Whether the top coat of some area lies on another layer or coat."""
+    areas = entry.areas(parts(answers.glaze), coats=answers.coats) if answers.glaze else []
+    return any(entry.lies_on_another(area["layers"]) for area in areas)
+
+
+def one_top_glaze(answers: Answers) -> str | None:
+    """The glaze on top where it is the same on all areas."""
+    areas = entry.areas(parts(answers.glaze)) if answers.glaze else []
+    return _one_of({area["layers"][-1]["glaze"] for area in areas if area["layers"]})
+
+
+def is_faulty(answers: Answers) -> bool:
+    """Whether a fault was seen."""
+    return bool(answers.seen and read_seen(answers.seen))
 
 
 def parts(glaze: str) -> list[str]:

@@ -8,6 +8,7 @@ from functools import partial
 
 from tiles.cli import ask_names, common
 from tiles.cli.ask import ask
+from tiles.errors import InvalidValue, shell_word
 
 _ask = partial(ask, may_go_back=True)
 
@@ -15,6 +16,47 @@ _ask = partial(ask, may_go_back=True)
 def has_firing(db, found) -> bool:
     """Whether the tile was in a firing that is known."""
     return bool(found.firing)
+
+
+def ask_bisque(db, offered, found) -> str | None:
+    """The cone of the bisque, its firing where that is on record, or both: "04, B1"."""
+    known = _bisques(db)
+    return _ask(
+        "Bisque cone, or the bisque's name" if known else "Bisque cone",
+        offered.bisque,
+        check=lambda text: _read_bisque(db, text),
+        choices=lambda: ["a cone such as 04", *known],
+    )
+
+
+def _read_bisque(db: str | None, text: str) -> str:
+    from tiles.cli.ask_log_answers import read_bisque
+    from tiles.records import models, store
+
+    found = read_bisque(text)
+    if name := found.get("bisque_firing"):
+        with common.writing(db) as session:
+            row = store.look_up(session, models.Firing, name)
+            if row is None:
+                raise InvalidValue(
+                    f"{name!r} is neither a pyrometric cone nor a firing on record.",
+                    f"a cone such as 04, or 'tiles firing add {shell_word(name)} --kind bisque'.",
+                )
+            if row.kind == "glaze":
+                raise InvalidValue(f"{row.name} is a glaze firing.", "the bisque before it.")
+            found["bisque_firing"] = row.name
+    return ", ".join(found.values())
+
+
+def _bisques(db: str | None) -> list[str]:
+    from sqlalchemy import select
+
+    from tiles.queries.search import natural_key
+    from tiles.records import models
+
+    with common.writing(db) as session:
+        names = select(models.Firing.name).where(models.Firing.kind == "bisque")
+        return sorted(session.scalars(names), key=natural_key)
 
 
 def ask_shelf(db, offered, found) -> str | None:

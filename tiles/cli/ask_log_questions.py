@@ -7,9 +7,9 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from functools import partial
 
-from tiles.cli import ask_log_firing, ask_names, common, entry
+from tiles.cli import ask_log_firing, ask_log_layers, ask_names, common, entry
 from tiles.cli.ask import ask
-from tiles.cli.ask_log_answers import Answers, check_seen, parts, read_seen
+from tiles.cli.ask_log_answers import Answers, check_seen, parts, read_seen, values
 from tiles.cli.marks import free, newest, next_mark
 from tiles.errors import AlreadyOnRecord, TilesError
 
@@ -79,12 +79,6 @@ def _ask_thickness(db, offered, found):
     )
 
 
-def _ask_bisque_cone(db, offered, found):
-    from tiles.chemistry.cones import read_cone
-
-    return _ask("Bisque cone", offered.bisque_cone, check=read_cone)
-
-
 def _ask_firing(db, offered, found):
     from tiles.records.models import Firing
 
@@ -92,8 +86,9 @@ def _ask_firing(db, offered, found):
 
 
 def _ask_seen(db, offered, found):
+    example = "pinholes@2" if len(values(found)["areas"]) > 1 else "pinholes"
     return _ask(
-        "What do you see? clean, or defects (severe crawling, pinholes)",
+        f"What do you see? clean, or defects (severe crawling, {example})",
         offered.seen,
         check=lambda text: check_seen(text, found),
         choices=_known_faults,
@@ -118,13 +113,15 @@ QUESTIONS = (
     Question("body", _ask_body),
     Question("glaze", _ask_glaze),
     Question("coats", _ask_coats, _lacks_coats),
+    Question("batch", ask_log_layers.ask_batch, ask_log_layers.has_batches),
     Question("thickness_mm", _ask_thickness, _has_glaze),
-    Question("bisque_cone", _ask_bisque_cone),
+    Question("bisque", ask_log_firing.ask_bisque),
     Question("firing", _ask_firing),
     Question("shelf", ask_log_firing.ask_shelf, ask_log_firing.has_firing),
     Question("cone_reached", ask_log_firing.ask_cone, ask_log_firing.has_firing),
     Question("seen", _ask_seen),
     Question("other", _ask_other, _is_other),
+    Question("beneath", ask_log_layers.ask_beneath, ask_log_layers.may_tell),
     Question("inspected_on", ask_log_firing.ask_day, ask_log_firing.was_long_ago),
     Question("note", _ask_note),
 )

@@ -35,7 +35,7 @@ def change(
     fired_thickness_mm: Annotated[Text, _option("Coat after firing [mm]; or one an area.")] = None,
     method: Annotated[Text, _option("brush, dip, pour, spray, ...")] = None,
     applied_on: Annotated[Text, _option("greenware, bisque or fired glaze.")] = None,
-    beneath: Annotated[Text, _option("The layer beneath was damp or dry.")] = None,
+    beneath: Annotated[Text, _option(entry.BENEATH)] = None,
     batch: Annotated[Text, _option("Batch (bucket) of the top glaze.")] = None,
     recipe_version: Annotated[Text, _option("Version of the top glaze's recipe.")] = None,
     bisque_cone: Annotated[Text, _option("Cone of the bisque.")] = None,
@@ -199,6 +199,9 @@ def _tell(found: list[_Changed], asked: _Asked, db: str | None) -> None:
         tell_bisques(records)
     if simple["body"]:
         tell_retired(records, db)
+    for stored in records if asked.layer["beneath"] else ():
+        if bare := entry.left_bare(stored.model_dump()["areas"]):
+            common.talk(f"{stored.mark}: {bare}")
 
 
 def _each(marks: list[str], change_one) -> list[_Changed]:

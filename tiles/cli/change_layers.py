@@ -119,8 +119,12 @@ def put_layers(values: dict, shared: dict, lists: dict) -> None:
         _refuse_old_thickness(areas)
     for name, value in shared.items():
         if value is not None:
-            for area in areas:
-                _top(area)[name] = value or None
+            tops = [_top(area) for area in areas]
+            if name == "beneath" and value:
+                entry.put_beneath(areas, value)
+                continue
+            for top in tops:
+                top[name] = value or None
 
 
 def put_recipe(session, values: dict, version: str | None) -> None:

@@ -10,10 +10,11 @@ from tiles.errors import InvalidValue
 
 _AT_AREA = re.compile(r"^(?P<rest>.+?)(?:@(?P<area>\d{1,3}))?$")
 _MM = re.compile(r"\s*mm\b\.?", re.IGNORECASE)
-_GLAZE = re.compile(r"^(?P<name>.+?)(?:=(?P<coats>\d{1,3}))?$")
+_GLAZE = re.compile(r"^(?P<name>.+?)(?:=(?P<coats>\d{1,3})(?:\s*x)?)?$", re.IGNORECASE)
 
 NO_WORD = "other"
 """A fault without a word of its own: only its note tells what it is."""
+BENEATH = "damp or dry: what the top coat went on, be it the coat before of the same glaze."
 
 
 def split_area(text: str, what: str) -> tuple[str, int | None]:
@@ -38,6 +39,13 @@ def read_defect(text: str) -> dict:
 
     rest, area = split_area(text, "defect")
     defect, sign, severity = rest.partition(":")
+    if severity.strip().isdecimal():
+        raise InvalidValue(
+            f"defect {text!r}: {severity.strip()!r} does not say how severe it is.",
+            f"{defect.strip()}:slight, :moderate or :severe, or {defect.strip()}@2 for area 2.",
+            field="severity",
+            value=severity.strip(),
+        )
     if not sign and (alone := fault_alone(rest)) and alone[1]:
         defect, severity = alone
     return {"defect": defect.strip(), "severity": severity.strip() or None, "area": area}
@@ -164,7 +172,9 @@ def areas(
     if not layers and (shared or any(lists.values())):
         raise InvalidValue("coats or thickness without a glaze.", "--glaze NAME.", field="glaze")
     count = _area_count(layers, lists)
-    found = [_area(number, layers, lists, shared or {}) for number in range(1, count + 1)]
+    on_all = {name: value for name, value in (shared or {}).items() if name != "beneath"}
+    found = [_area(number, layers, lists, on_all) for number in range(1, count + 1)]
+    put_beneath(found, (shared or {}).get("beneath"))
     refuse_one_thickness([area["layers"][-1] for area in found if area["layers"]], lists)
     return found
 
@@ -249,6 +259,39 @@ def refuse_one_thickness(tops: list[dict], lists: dict[str, list]) -> None:
                 field=name,
                 value=value,
             )
+
+
+def lies_on_another(layers: list[dict]) -> bool:
+    """Whether the top coat lies on another layer or coat; True where the coats were not counted."""
+    return len(layers) > 1 or bool(layers) and layers[-1]["coats"] != 1
+
+
+def put_beneath(areas: list[dict], state: str | None) -> None:
+    """Give the areas where something lies beneath the top coat its state; one coat has nothing.
+
+    Raises
+    ------
+    InvalidValue
+        On no area does anything lie beneath.
+    """
+    there = [area["layers"] for area in areas if lies_on_another(area["layers"])]
+    if state and not there:
+        raise InvalidValue(
+            f"one coat on bare clay has no layer beneath that was {state}.",
+            "the coats or layers there were, or leave it out.",
+            field="beneath",
+            value=state,
+        )
+    for layers in there if state else ():
+        layers[-1]["beneath"] = state
+
+
+def left_bare(areas: list[dict]) -> str:
+    """A line on the areas that have no layer beneath; empty for none."""
+    bare = [str(area["number"]) for area in areas if not lies_on_another(area["layers"])]
+    many = f"Areas {', '.join(bare)} are" if len(bare) > 1 else f"Area {''.join(bare)} is"
+    told = f"{many} one coat on bare clay at most: nothing is noted of a layer beneath there."
+    return told if bare else ""
 
 
 def _pick(values: list, number: int):

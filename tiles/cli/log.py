@@ -36,7 +36,7 @@ def log(
     ] = None,
     method: Annotated[str | None, _option(text="brush, dip, pour, spray, ...")] = None,
     applied_on: Annotated[str | None, _option(text="greenware, bisque or fired glaze.")] = None,
-    beneath: Annotated[str | None, _option(text="The layer beneath was damp or dry.")] = None,
+    beneath: Annotated[str | None, _option(text=entry.BENEATH)] = None,
     batch: Annotated[str | None, _option(text="Batch (bucket) of the top glaze.")] = None,
     recipe_version: Annotated[
         int | None, _option(text="Version of the top glaze's recipe; default the newest.")
@@ -119,6 +119,8 @@ def log(
         "inspections": inspections(defect, clean, inspected_on),
     }
     put_clues(values, clue or [])
+    if beneath and (bare := entry.left_bare(values["areas"])):
+        common.talk(bare)
     stored = store_new(values, db=db, add_missing=add_missing, yes=yes)
     notices.tell_new_marks([stored.mark], db)
     notices.tell_day(stored, inspected_on)

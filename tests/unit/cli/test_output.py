@@ -156,3 +156,12 @@ def test_only_a_word_wider_than_the_screen_is_broken_and_not_cut(monkeypatch, ca
     lines = on_screen(monkeypatch, capsys, 30, found, {"name": "mark", "file": "file"})
     assert "".join(lines).count("x") == 50
     assert lines[4] == "M-1"
+
+
+def test_the_state_beneath_is_put_where_a_coat_lies_beneath_alone():
+    found = entry.areas(["clear"], coats="1,2", shared={"beneath": "damp"})
+    assert [area["layers"][-1].get("beneath") for area in found] == [None, "damp"]
+    assert entry.left_bare(found).startswith("Area 1 is one coat on bare clay")
+    assert entry.areas(["slip", "clear"], shared={"beneath": "dry"})
+    with pytest.raises(InvalidValue, match="one coat on bare clay has no layer beneath"):
+        entry.areas(["clear=1"], shared={"beneath": "damp"})

@@ -1,0 +1,88 @@
+"""What ``tiles log`` asks of the bucket the top glaze is from, and of the coat it lies on.
+
+``offered`` and ``found`` are the answers offered and those given so far (``ask_log_answers``).
+"""
+
+from functools import partial
+
+from tiles.cli import common
+from tiles.cli.ask import ask
+from tiles.cli.ask_log_answers import has_layer_beneath, is_faulty, one_top_glaze
+
+_ask = partial(ask, may_go_back=True)
+
+
+def has_batches(db, found) -> bool:
+    """Whether the glaze on top has buckets on record."""
+    return bool(_batches(db, found))
+
+
+def ask_batch(db, offered, found) -> str | None:
+    """The bucket; the last tile's is offered for the same glaze."""
+    from tiles.records import models, store
+    from tiles.records.words import same_name
+
+    glaze = one_top_glaze(found)
+
+    def known(text: str) -> str:
+        with common.writing(db) as session:
+            return store.find_batch(store.find(session, models.Glaze, glaze), text).name
+
+    is_same = same_name(one_top_glaze(offered), glaze)
+    return _ask(
+        f"Batch of {glaze}",
+        offered.batch if is_same else None,
+        check=known,
+        choices=lambda: _batches(db, found),
+    )
+
+
+def may_tell(db, found) -> bool:
+    """Whether the state of the coat beneath is asked for: where a fault may come from it.
+
+    Of a clean tile only where it was noted of this glaze before and no batch was asked for, so that
+    a tile like the last costs one question more at most.
+    """
+    if not has_layer_beneath(found):
+        return False
+    return is_faulty(found) or _is_noted(db, found) and not has_batches(db, found)
+
+
+def ask_beneath(db, offered, found) -> str | None:
+    """Damp or dry."""
+    from tiles.records.words import BENEATH, read_word
+
+    is_same = offered.glaze == found.glaze
+    return _ask(
+        "Was the layer or coat beneath damp or dry when the top one went on",
+        offered.beneath if is_same else None,
+        check=lambda text: read_word(text, BENEATH, "state beneath"),
+        choices=lambda: list(BENEATH),
+    )
+
+
+def _is_noted(db, found) -> bool:
+    """Whether the coat beneath the same glaze was noted on a tile before."""
+    from sqlalchemy import select
+
+    from tiles.records import models, store
+
+    glaze = one_top_glaze(found)
+    with common.writing(db) as session:
+        row = store.look_up(session, models.Glaze, glaze) if glaze else None
+        if row is None:
+            return False
+        layer = models.Layer
+        noted = select(layer.layer_id).where(layer.beneath.is_not(None))
+        return session.scalar(noted.where(layer.glaze_id == row.glaze_id).limit(1)) is not None
+
+
+def _batches(db, found) -> list[str]:
+    from tiles.records import models, store
+
+    glaze = one_top_glaze(found)
+    if glaze is None:
+        return []
+    with common.writing(db) as session:
+        row = store.look_up(session, models.Glaze, glaze)
+        return [each.name for each in row.batches] if row else []
