@@ -186,7 +186,23 @@ def test_a_run_of_tiles_is_removed_with_a_line_for_each_or_none_of_them(
     ran = tiles("remove", "M-9..M-11", "--yes")
     assert [line.split("  ")[0] for line in ran.out.splitlines()] == ["M-9", "M-10", "M-11"]
     assert before[0]["body"]["name"] in ran.out
-    assert ran.err == "M-9, M-10, M-11 are off the record.\n"
+    said, _, kept = ran.err.partition(" To put back: tiles import ")
+    assert said == "M-9, M-10, M-11 are off the record."
+    assert kept.strip().startswith(str(sample.parent))
+    assert tiles("import", kept.strip().strip("'\"")).code == 0
+    assert [shown(tiles, mark) for mark in ("M-9", "M-10", "M-11")] == before
+    again = tiles("remove", "M-9", "--yes").err
+    assert again.partition("tiles import ")[2] != kept  # an earlier file is never written over
+
+
+def test_what_cannot_be_kept_is_not_removed(sample, tiles, monkeypatch):
+    def refuse(*_args, **_kwargs):
+        raise PermissionError(13, "Permission denied")
+
+    monkeypatch.setattr("sys.stdout.isatty", lambda: True)
+    monkeypatch.setattr("pathlib.Path.write_text", refuse)
+    assert_one_line_error(tiles("remove", "M-41", "--yes"), "cannot be written", "nothing was")
+    assert shown(tiles, "M-41")["mark"] == "M-41"
 
 
 def test_a_record_travels_between_back_ends(

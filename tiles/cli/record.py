@@ -125,38 +125,48 @@ def remove(
     yes: common.Yes = False,
     db: common.Db = None,
 ) -> None:
-    """Take tiles off the record, a line for each; printed to a file they can be put back.
+    """Take tiles off the record, a line for each; a file beside the database can put them back.
 
-    Example: tiles remove K-142..K-145 > removed.json
+    With --json, or to a file or another command, they are printed whole instead.
+
+    Example: tiles remove K-142..K-145
     """
+    import json
+
     from tiles.cli.marks import expand
+    from tiles.cli.user_files import removed_beside
     from tiles.exchange.json_file import to_json
     from tiles.records import store
     from tiles.records.spoken import some, spoken_make
+    from tiles.settings import database_url
 
     wanted = expand(marks)
     is_whole = as_json or not sys.stdout.isatty()
     if not yes:
         with common.reading(db) as session:
             named = some([store.get_tile(session, mark).mark for mark in wanted])
-        _ask_to_remove(named, is_whole)
+        _ask_to_remove(named)
     with common.writing(db, create=False) as session:
         records = [store.remove_tile(session, mark) for mark in wanted]
-    if is_whole:
         found = [to_json(record) for record in records]
+        if not is_whole:
+            with removed_beside(database_url(db)) as file:
+                text = json.dumps(found, ensure_ascii=False, indent=2, default=str)
+                file.write_text(f"{text}\n", encoding="utf-8")
+    if is_whole:
         output.print_json(found if len(found) > 1 else found[0])
+        back = "What was printed can be imported again."
     else:
         print("\n".join(spoken_make(record) for record in records))
-    can = " What was printed can be imported again." if is_whole else ""
+        back = f"To put back: tiles import {shell_word(str(file))}"
     are = "is" if len(records) == 1 else "are"
-    common.talk(f"{some([record.mark for record in records])} {are} off the record.{can}")
+    common.talk(f"{some([record.mark for record in records])} {are} off the record. {back}")
 
 
-def _ask_to_remove(named: str, is_whole: bool) -> None:
+def _ask_to_remove(named: str) -> None:
     if not common.is_interactive():
         raise InvalidValue(f"removing {named} needs a yes.", "--yes.")
-    kept = "" if is_whole else " (--json prints all of it, to be put back)"
-    if not common.yes_or_no(f"Take {named} off the record{kept}?"):
+    if not common.yes_or_no(f"Take {named} off the record?"):
         raise typer.Abort
 
 

@@ -7,6 +7,7 @@ from itertools import chain, count
 from pathlib import Path
 
 from tiles.errors import AlreadyOnRecord, InvalidValue
+from tiles.settings import data_folder, sqlite_file
 
 
 def refuse_existing(file: Path) -> None:
@@ -31,6 +32,24 @@ def refused_beside(file: Path) -> Iterator[Path]:
     Inside the transaction, so that nothing is stored of a file whose other tiles would be lost.
     """
     first = file.with_name(f"{file.stem}.refused-{date.today():%Y%m%d}{file.suffix}")
-    others = (first.with_stem(f"{first.stem}-{number}") for number in count(2))
     with written(first, f"a copy of {file.name} where you may write; nothing was stored."):
-        yield next(place for place in chain([first], others) if not place.exists())
+        yield _not_taken(first)
+
+
+@contextmanager
+def removed_beside(url: str) -> Iterator[Path]:
+    """Where to write what is removed: beside the database, with its day, never over another one.
+
+    Inside the transaction, so that nothing is removed that could not be kept.
+    """
+    database = sqlite_file(url) or data_folder() / "tiles.db"
+    first = database.with_name(f"{database.stem}-removed-{date.today():%Y%m%d}.json")
+    with written(first, "--json > removed.json to keep it elsewhere; nothing was removed."):
+        first.parent.mkdir(parents=True, exist_ok=True)
+        yield _not_taken(first)
+
+
+def _not_taken(first: Path) -> Path:
+    """The same, or the first of those numbered after it that is not there yet."""
+    others = (first.with_stem(f"{first.stem}-{number}") for number in count(2))
+    return next(place for place in chain([first], others) if not place.exists())
