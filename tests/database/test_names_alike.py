@@ -9,6 +9,7 @@ from tiles.queries import alike
 from tiles.queries.alike import (
     Alike,
     marks_but_for_a_zero,
+    marks_with_a_letter,
     names_alike,
     shelves_alike,
     tiles_on_shelves,
@@ -110,6 +111,27 @@ def test_a_mark_with_other_zeros_than_its_neighbour_is_told(database, known, new
         for mark in (known, new):
             add(session, mark, "snow opaque", names)
         assert marks_but_for_a_zero(session, [new]) == told
+
+
+@pytest.mark.parametrize(
+    ("known", "new", "told"),
+    [
+        ("T-100", "T-1O0", [("T-1O0", "T-100", "T-100")]),
+        ("T-110", "t-1l1", [("t-1l1", "T-110", "t-111")]),
+        ("T99", "T1O0", [("T1O0", "T99", "T100")]),
+        ("T-01", "T-O2", [("T-O2", "T-01", "T-02")]),
+        ("K-10", "K-1i", []),  # the ninth of a series of letters
+        ("T-100", "T-101", []),
+        ("T-100", "T-2O0", []),
+        ("coi1", "coil1", []),
+    ],
+)
+def test_a_mark_with_a_letter_for_a_digit_is_told(database, known, new, told):
+    with database.transaction() as session:
+        names = Names(session, add_missing=True)
+        for mark in (known, new):
+            add(session, mark, "snow opaque", names)
+        assert marks_with_a_letter(session, [new]) == told
 
 
 def test_what_was_on_record_before_is_not_told_again(database):

@@ -56,16 +56,23 @@ def tell_shelves(session, records: list, before: dict) -> None:
 
 
 def tell_marks(session, marks: list[str]) -> None:
-    """One line when new marks differ from ones on record only by blanks, one when by a zero."""
-    from tiles.queries.alike import marks_but_for_a_zero, marks_but_for_blanks
+    """A line for marks that differ from others by blanks alone, a zero, or a letter for a digit."""
+    from tiles.queries.alike import (
+        marks_but_for_a_zero,
+        marks_but_for_blanks,
+        marks_with_a_letter,
+    )
     from tiles.records.spoken import some
 
     pairs = [f"{new!r} and {known!r}" for new, known in marks_but_for_blanks(session, marks)]
     if pairs:
         common.talk(f"Check: marks that differ only by blanks are two tiles: {some(pairs)}.")
-    zeros = marks_but_for_a_zero(session, marks)
-    if zeros:
-        told = some([f"{new!r} beside {known!r}" for new, known, _right in zeros])
-        new, _known, right = zeros[0]
-        command = shell_line(["tiles", "change", new, "--mark", right])
-        common.talk(f"Check: a 0 too many or too few? {told}. If so: {command}")
+    for slip, found in (
+        ("a 0 too many or too few", marks_but_for_a_zero(session, marks)),
+        ("a letter for a digit", marks_with_a_letter(session, marks)),
+    ):
+        if found:
+            told = some([f"{new!r} beside {known!r}" for new, known, _right in found])
+            new, _known, right = found[0]
+            command = shell_line(["tiles", "change", new, "--mark", right])
+            common.talk(f"Check: {slip}? {told}. If so: {command}")

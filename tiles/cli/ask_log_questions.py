@@ -153,7 +153,11 @@ def _mark_to_offer(db: str | None, mark: str | None) -> str | None:
 
 
 def _free_mark(db: str | None, mark: str) -> str:
-    from tiles.queries.alike import marks_but_for_a_zero, marks_but_for_blanks
+    from tiles.queries.alike import (
+        marks_but_for_a_zero,
+        marks_but_for_blanks,
+        marks_with_a_letter,
+    )
     from tiles.records import store
 
     with common.writing(db) as session:
@@ -161,11 +165,15 @@ def _free_mark(db: str | None, mark: str) -> str:
             raise AlreadyOnRecord(f"a tile marked {mark!r} is already on record.", "another mark.")
         twins = marks_but_for_blanks(session, [mark])
         zeros = marks_but_for_a_zero(session, [mark])
+        letters = marks_with_a_letter(session, [mark])
     if twins:
         common.talk(f"{twins[0][1]!r} is on record, the same but for blanks.")
         _require_yes(f"Is {mark!r} another tile?")
     elif zeros:
         common.talk(f"{zeros[0][1]!r} is on record, with other zeros.")
+        _require_yes(f"Is {mark!r} right?")
+    elif letters:
+        common.talk(f"{letters[0][1]!r} is on record, and {mark!r} has a letter for a digit.")
         _require_yes(f"Is {mark!r} right?")
     return mark
 

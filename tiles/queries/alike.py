@@ -265,21 +265,53 @@ def marks_but_for_a_zero(session: Session, marks: Iterable[str]) -> list[tuple[s
 
     With the neighbour, and the mark as it would be written.
     """
-    by_number: dict[tuple, list[str]] = {}
-    for known in sorted(session.scalars(select(models.Tile.mark))):
-        if parted := _parted(known):
-            by_number.setdefault((parted[0], int(parted[1])), []).append(known)
+    by_number = _by_number(session)
     found = []
     for mark in marks:
         if not (parted := _parted(mark)):
             continue
-        start, digits = parted
-        near = [int(digits) + step for step in (-1, 0, 1)]
-        others = [each for number in near for each in by_number.get((start, number), [])]
+        _start, digits = parted
+        others = _near(by_number, *parted)
         others = [each for each in others if name_key(each) != name_key(mark)]
         if others and not any(_is_one_series(digits, _parted(each)[1]) for each in others):
             found.append((mark, others[0], _written_like(mark, digits, _parted(others[0])[1])))
     return found
+
+
+def marks_with_a_letter(session: Session, marks: Iterable[str]) -> list[tuple[str, str, str]]:
+    """Each mark with an O, l or I within a number that others go on from: "T-1O0" beside "T-99".
+
+    With the neighbour, and the mark as it would be written.
+    """
+    by_number = _by_number(session)
+    found = []
+    for mark in marks:
+        match = _WITH_LETTER.search(mark)
+        digits = match[0].translate(_DIGITS) if match else ""
+        if not match or digits == match[0]:
+            continue
+        start = mark[: match.start()]
+        if others := _near(by_number, start.casefold(), digits):
+            found.append((mark, others[0], start + digits))
+    return found
+
+
+_WITH_LETTER = re.compile(r"(?:(?<![^\W_])|(?=\d))[\doOlI]{1,17}\d$", re.ASCII)
+_DIGITS = str.maketrans("oOlI", "0011")
+
+
+def _by_number(session: Session) -> dict[tuple, list[str]]:
+    """The marks on record by what stands before their number, and the number."""
+    found: dict[tuple, list[str]] = {}
+    for known in sorted(session.scalars(select(models.Tile.mark))):
+        if parted := _parted(known):
+            found.setdefault((parted[0], int(parted[1])), []).append(known)
+    return found
+
+
+def _near(by_number: dict[tuple, list[str]], start: str, digits: str) -> list[str]:
+    near = [int(digits) + step for step in (-1, 0, 1)]
+    return [each for number in near for each in by_number.get((start, number), [])]
 
 
 def _parted(mark: str) -> tuple[str, str] | None:
