@@ -187,6 +187,8 @@ def test_only_clean_says_where_one_batch_alone_failed(term, tiles):
         "All faults are of one batch of: ink x2 + toad green x3 on red at cone 05 (toad green "
         "batch Jan; 1 of 3 clean, none of them from it). "
     ) in said
+    told = " ".join(tiles("palette", "--glaze", "ink").out.split())
+    assert "Q-1; crawling 2, colour shift 1, all of batch Jan" in told
     assert tiles("change", "Q-1", "--batch", "", "--yes").code == 0
     assert "batch Jan; 1 of 3" in tiles("palette", "--only-clean").out.replace("\n", " ")
     assert tiles("change", "Q-1", "--batch", "Jan", "--yes").code == 0

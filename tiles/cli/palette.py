@@ -199,8 +199,9 @@ def _readable(row: dict, made) -> dict:
     """The cells of the table that put several fields into one."""
     from tiles.records.spoken import some
 
-    told = ("retired" if row["retired"] else "", some(made.clean, MOST_MARKS),
-            output.cell(made.defects))  # fmt: skip
+    bad = made.only_bad_batch()
+    faults = output.cell(made.defects) + (f", all of batch {bad[1]}" if bad else "")
+    told = "retired" if row["retired"] else "", some(made.clean, MOST_MARKS), faults
     return {
         **row,
         "coat": find.coat(made.areas[0]) or "no glaze",
