@@ -8,7 +8,6 @@ from tiles.chemistry.cones import CONES, read_cone
 from tiles.cli import common, entry
 from tiles.cli.marks import expand, next_mark
 from tiles.errors import InvalidValue, TilesError
-from tiles.exchange import json_file
 from tiles.records import clues, forms, words
 
 LISTS = {
@@ -126,7 +125,7 @@ def test_a_cone_is_read_as_people_write_it(cone, pattern):
 @example({"mark": "M-1", "body": "x", "firing": {"name": "F", "fired_on": [1]}})
 def test_any_json_value_is_a_record_or_refused_in_one_line(value):
     try:
-        record = json_file.check(value, "some.json")
+        record = forms.read(forms.TileRecord, value, "some.json")
     except TilesError as error:
         assert "\n" not in str(error)
         assert "some.json" in error.message
