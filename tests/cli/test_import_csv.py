@@ -294,6 +294,7 @@ def test_the_template_has_every_header_and_its_list_explains_each(tiles, tmp_pat
     assert "\ncoats [coats]: number of coats\n" in ran.out
     assert [line.split(" [")[0] for line in each] == [*header, "faults"]
     assert tiles("import", "--template").out == file.read_text(encoding="utf-8-sig")
+    assert tiles("import", "--template", "-").out == file.read_text(encoding="utf-8-sig")
 
 
 def test_the_template_never_writes_over_a_file(tiles, write):

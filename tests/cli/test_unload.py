@@ -258,6 +258,7 @@ def test_not_now_leaves_a_tile_for_later_and_a_wrong_key_lists_the_keys(load, ti
     reads_cone(keyboard)
     at_tile(keyboard, 1, "L-1")
     keyboard.press("z")
+    keyboard.sees("z is no key here:")
     keyboard.sees("Enter  clean")
     keyboard.sees("x  other")
     keyboard.press("n")

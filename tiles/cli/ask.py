@@ -161,7 +161,8 @@ def key(prompt: str, allowed: dict[str, str]) -> str:
         if pressed in allowed:
             print(allowed[pressed])
             return pressed
-        print(f"\n{key_list(allowed, '      ')}\n{prompt}", end=" ", flush=True)
+        wrong = f"      {pressed} is no key here:\n" if pressed.isalnum() else ""
+        print(f"\n{wrong}{key_list(allowed, '      ')}\n{prompt}", end=" ", flush=True)
 
 
 def key_list(allowed: dict[str, str], indent: str) -> str:

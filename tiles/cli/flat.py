@@ -39,10 +39,10 @@ def _about_faults() -> str:
 
 
 def write_template(file: Path | None) -> None:
-    """Write the empty CSV, and beside it the list that explains its columns."""
+    """Write the empty CSV, and beside it the list that explains its columns; - is the screen."""
     from tiles.exchange.flat_csv import columns, template
 
-    if file is None:
+    if file is None or str(file) == "-":
         print(template(), end="")
         return
     explained = file.with_name(f"{file.stem}.columns.txt")

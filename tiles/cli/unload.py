@@ -288,7 +288,8 @@ def _tell_tile(record, count: str) -> None:
     """Which tile it is, how it was made, and what it is a trial of."""
     from tiles.records.spoken import spoken_make, spoken_trial
 
-    print(f"{count}  {spoken_make(record)}{f', {record.shelf}' if record.shelf else ''}")
+    made = f"{count}  {spoken_make(record)}{f', {record.shelf}' if record.shelf else ''}"
+    print("\n".join(between_words(made, "    ")))
     if record.trial_of:
         print("\n".join(between_words(f"    a trial {spoken_trial(record)}", "      ")))
 

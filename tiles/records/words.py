@@ -211,7 +211,8 @@ def read_word(text: str, choices: tuple[str, ...], what: str) -> str:
     if plain in choices:
         return plain
     is_absent = is_denied(plain)
-    close = None if is_absent else nearest(plain, choices)
+    words = () if is_absent else (plain, *(each for each in plain.split() if len(each) > 4))
+    close = next(filter(None, (nearest(each, choices) for each in words)), None)
     hint = f"{close!r}, or one of" if close else "one of"
     hint = f"leave out what is not there; else {hint}" if is_absent else hint
     raise InvalidValue(

@@ -8,6 +8,7 @@ import pytest
 
 from tiles.cli import common, entry, output
 from tiles.errors import InvalidValue
+from tiles.records import forms
 
 ROWS = [
     {"name": "a", "many": ["x", None], "yes": True, "number": 0.5, "of": {"crazing": "slight"}},
@@ -165,3 +166,17 @@ def test_the_state_beneath_is_put_where_a_coat_lies_beneath_alone():
     assert entry.areas(["slip", "clear"], shared={"beneath": "dry"})
     with pytest.raises(InvalidValue, match="one coat on bare clay has no layer beneath"):
         entry.areas(["clear=1"], shared={"beneath": "damp"})
+
+
+@pytest.mark.parametrize(
+    ("text", "hint"), [("underfired:2", "underfired@2 for area 2"), ("crwld at rim", "'crawling'")]
+)
+def test_a_fault_that_is_not_read_is_told_what_was_meant(text, hint):
+    with pytest.raises(InvalidValue) as refused:
+        forms.read(forms.DefectSeen, entry.read_defect(text))
+    assert hint in str(refused.value)
+
+
+def test_coats_may_be_written_with_a_times_sign():
+    coat = entry.read_coat("studio clear=2x@1")
+    assert (coat.glaze, coat.coats, coat.area) == ("studio clear", 2, 1)
