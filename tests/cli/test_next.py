@@ -224,9 +224,9 @@ def test_a_trial_from_another_jar_is_planned_from_it(sample, tiles):
     assert tiles("firing", "add", "F90", "--target-cone", "05").code == 0
     before = all_rows(sample)
     ran = tiles("load", "F90", control, jar["mark"], "--batch", "jar B")
-    assert_one_line_error(ran, f"{jar['mark']} is a trial of 'batch jar B -> jar A'")
+    assert_one_line_error(ran, f"{jar['mark']} is on record with pond green from batch 'jar A'")
     assert f"{jar['mark']} without --batch, as it was planned" in ran.err
-    assert f'tiles change {jar["mark"]} --batch "jar B" --trial-of ""' in ran.err
+    assert f'tiles change {jar["mark"]} --batch "jar B"' in ran.err
     ran = tiles("change", jar["mark"], "--batch", "jar B")
     assert_one_line_error(ran, "from batch 'jar B' it shows nothing of that", '--trial-of ""')
     assert all_rows(sample) == before
@@ -246,7 +246,7 @@ def test_a_trial_of_a_thinner_bucket_is_not_loaded_as_from_the_old_one(sample, t
     assert tiles(*plan, *trial, *changed, "--yes").code == 0
     assert tiles("firing", "add", "F90", "--target-cone", "05").code == 0
     ran = tiles("load", "F90", "J-7", "--batch", "jar B")
-    assert_one_line_error(ran, "which batch 'jar B' is not")
+    assert_one_line_error(ran, "specific gravity 1.5 -> 1.4", "from batch 'jar B'", "--yes")
     assert tiles("load", "F90", "J-7", "--batch", "jar C").code == 0
 
 

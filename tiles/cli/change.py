@@ -169,8 +169,6 @@ def _change_one(asked: _Asked, names, row, confirmed: bool) -> _Changed | None:
         questions.refuse_days_to_come(changed.mark, changed.inspections)
     if dropped and not confirmed:
         raise change_layers.question(record.mark, dropped)
-    if asked.layer["batch"] and not confirmed:
-        change_layers.ask_of_trial(changed)
     stored = store.replace_tile(session, changed, row=row, names=names, confirmed=confirmed)
     is_as_before = stored == record and record.mark == before
     return None if is_as_before else _Changed(before, stored, forgotten)

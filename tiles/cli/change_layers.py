@@ -42,19 +42,6 @@ def question(mark: str, dropped: list[str]) -> Questioned:
     )
 
 
-def ask_of_trial(record) -> None:
-    """A trial of one batch that was coated from another tells nothing of its one change."""
-    from tiles.records.store.bucket import batch_not_tried
-
-    if name := batch_not_tried(record):
-        raise Questioned(
-            f"{record.mark}: it is a trial of {record.trial_change!r}, and from batch {name!r} it "
-            "shows nothing of that, but 'tiles why' would count it so.",
-            '--trial-of "" as well, so that it is no trial any more; or --yes.',
-            field="batch",
-        )
-
-
 def _layers_anew(old: list[dict], coats: list[entry.Coat]) -> tuple[list[dict], list[str]]:
     """These layers with what is known of the old ones; the glazes that have no place any more."""
     from tiles.records import forms

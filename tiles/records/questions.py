@@ -22,6 +22,7 @@ from tiles.records.derived import (
 from tiles.records.forms import BodyRecord, FiringRecord, InspectionRecord, TileRecord
 from tiles.records.looks import hint_of_looks, look_questions
 from tiles.records.spoken import some, spoken_range
+from tiles.records.trial_questions import HINT_OF_TRIALS, trial_questions
 
 # Four steps: a low-fire label (up to 04) met by cone 1 or more, a mid-range one (from 4) by cone
 # 01 or less. Smaller differences are tests people make on purpose.
@@ -97,7 +98,12 @@ def is_to_come(day: date) -> bool:
 
 def questions(record: TileRecord) -> list[str]:
     """One sentence for each thing that is possible but unlikely; empty when all is usual."""
-    return _cone_questions(record) + coat_questions(record) + look_questions(record)
+    return [
+        *_cone_questions(record),
+        *coat_questions(record),
+        *look_questions(record),
+        *trial_questions(record),
+    ]
 
 
 def all_questions(record: TileRecord) -> list[str]:
@@ -210,10 +216,12 @@ def require_confirmation(record: TileRecord, before: Collection[str] = ()) -> No
     of_cones = _not_in(before, _cone_questions(record))
     of_coats = _not_in(before, coat_questions(record))
     of_looks = _not_in(before, look_questions(record))
-    asked = dict.fromkeys(of_cones + of_coats + of_looks)
+    of_trials = _not_in(before, trial_questions(record))
+    asked = dict.fromkeys(of_cones + of_coats + of_looks + of_trials)
     if asked:
         of_look = hint_of_looks(record, of_looks)
-        hint, field = (_COAT, "thickness_mm") if of_coats else (of_look, "inspected_on")
+        hint, field = (of_look, "inspected_on") if of_looks else (HINT_OF_TRIALS, "batch")
+        hint, field = (_COAT, "thickness_mm") if of_coats else (hint, field)
         of_cone = _OF_PEAK if all(each.startswith(_OF_A_PEAK) for each in of_cones) else _EITHER
         hint, field = (of_cone, "cone") if of_cones else (hint, field)
         raise Questioned(f"{record.mark}: {' '.join(asked)}", hint, field=field)

@@ -1,7 +1,5 @@
 """Buckets: what is known of one corrected, and from which one many tiles were glazed."""
 
-import re
-
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
@@ -18,6 +16,7 @@ from tiles.records.problems import shown
 from tiles.records.spoken import some
 from tiles.records.store import belongings
 from tiles.records.store.whole import wholly
+from tiles.records.trial_questions import with_new_name
 from tiles.records.words import same_name
 
 
@@ -49,10 +48,20 @@ def change_batch(
         )
     if not confirmed:
         _ask_of_tiles(session, row, before, record)
+    _rename_in_trials(session, row, record.name)
     for key, value in record.model_dump().items():
         setattr(row, key, value)
     session.flush()
     return row
+
+
+def _rename_in_trials(session: Session, row: models.Batch, name: str) -> None:
+    """Have the trials of a bucket of this glaze name it as it is called now."""
+    layers = select(models.Area.tile_id).join(models.Layer)
+    of_glaze = models.Tile.tile_id.in_(layers.where(models.Layer.glaze_id == row.glaze_id))
+    is_trial = models.Tile.trial_change.startswith("batch ")
+    for trial in session.scalars(select(models.Tile).where(is_trial, of_glaze)):
+        trial.trial_change = with_new_name(trial.trial_change, row.name, name)
 
 
 _FIGURES = {
@@ -114,7 +123,7 @@ def from_batch(
     UnknownName
         No glaze on the tiles has such a batch.
     InvalidValue
-        A layer is on record from another batch, or its tile is a trial of another.
+        A layer is on record from another batch.
     """
     found = [forms.TileRecord.model_validate(record.model_dump()) for record in records]
     layers = [(record, layer) for record in found for area in record.areas for layer in area.layers]
@@ -133,57 +142,16 @@ def from_batch(
 
 
 def _refuse_other(record: forms.TileRecord, layer: forms.LayerRecord, batch: models.Batch) -> None:
-    mark, change = shell_word(record.mark), record.trial_change
-    is_top = any(area.layers[-1] is layer for area in record.areas if area.layers)
-    if record.trial_of and is_top and _is_other_bucket(change, batch):
-        said = f"is a trial of {change!r}, which batch {batch.name!r} is not"
-    elif layer.batch and not same_name(layer.batch.name, batch.name):
-        said = f"is on record with {layer.glaze.name} from batch {layer.batch.name!r}"
-    else:
+    if not layer.batch or same_name(layer.batch.name, batch.name):
         return
+    mark = shell_word(record.mark)
     by_itself = f"{mark} without --batch, as it was planned, or " if record.trial_of else ""
-    no_trial = ' --trial-of ""' if record.trial_of else ""
     raise InvalidValue(
-        f"{record.mark} {said}.",
-        f"{by_itself}'tiles change {mark} --batch {shell_word(batch.name)}{no_trial}' if that is "
-        "a mistake.",
+        f"{record.mark} is on record with {layer.glaze.name} from batch {layer.batch.name!r}.",
+        f"{by_itself}'tiles change {mark} --batch {shell_word(batch.name)}' if that is a mistake.",
         field="batch",
         value=batch.name,
     )
-
-
-_BUCKET_CHANGED = re.compile(r"(batch|specific gravity|dry glaze mixed) [^;]*-> ([^;]+)")
-"""How a trial says that another bucket, or the same one mended, is the one thing changed."""
-
-
-def _bucket_tried(change: str | None) -> tuple[str, str]:
-    """What a trial changes of the bucket, and into what; two empty texts where nothing."""
-    told = _BUCKET_CHANGED.match(change or "")
-    return (told[1], told[2].strip()) if told else ("", "")
-
-
-def _is_other_bucket(change: str | None, batch: models.Batch) -> bool:
-    """Whether a trial is of a bucket that this batch is not."""
-    what, after = _bucket_tried(change)
-    if what == "batch":
-        return not same_name(after, batch.name)
-    if what == "dry glaze mixed":
-        return batch.dry_portion not in (None, after)
-    return (
-        bool(what)
-        and batch.specific_gravity is not None
-        and f"{batch.specific_gravity:.3g}" != after
-    )
-
-
-def batch_not_tried(record: forms.TileRecord) -> str | None:
-    """The batch of a trial's top glaze, where the trial says it is of another; else None."""
-    what, after = _bucket_tried(record.trial_change)
-    if not record.trial_of or what != "batch":
-        return None
-    tops = [area.layers[-1] for area in record.areas if area.layers]
-    names = [layer.batch.name for layer in tops if layer.batch]
-    return next((name for name in names if not same_name(after, name)), None)
 
 
 def _refuse_unknown(name: str, known: list[str]) -> None:

@@ -7,7 +7,7 @@ from sqlalchemy import or_, select
 from sqlalchemy.orm import Session
 
 from tiles.errors import AlreadyOnRecord, InvalidValue, UnknownName, nearest, shell_word
-from tiles.records import forms, looks, lost_zeros, models, questions, reading
+from tiles.records import forms, looks, lost_zeros, models, questions, reading, trial_questions
 from tiles.records.derived import stage
 from tiles.records.store import belongings
 from tiles.records.store.bucket import from_batch
@@ -162,7 +162,10 @@ def replace_tile(
         session.flush()
         row.areas.clear()
         session.flush()
-    return _write(session, row, record, names, confirmed, asked_before)
+    stored = _write(session, row, record, names, confirmed, asked_before)
+    if not confirmed:
+        trial_questions.require_same_glaze(before, stored)
+    return stored
 
 
 @wholly

@@ -1,0 +1,79 @@
+"""Trials of another bucket that are on record from one they are no trial of."""
+
+import re
+
+from tiles.errors import Questioned
+from tiles.records.forms import BatchRecord, LayerRecord, TileRecord
+from tiles.records.words import same_name
+
+HINT_OF_TRIALS = (
+    'the batch that it is a trial of, or --trial-of "" (in tiles change) where it is no trial any '
+    "more; or --yes if it really was so."
+)
+_BUCKET_CHANGED = re.compile(r"(batch|specific gravity|dry glaze mixed) ([^;]*?) ?-> ([^;]+)")
+"""How a trial says that another bucket, or the same one mended, is the one thing changed."""
+
+
+def trial_questions(record: TileRecord) -> list[str]:
+    """A trial of one bucket that was coated from another tells nothing of its one change."""
+    if not record.trial_of:
+        return []
+    others = (layer.batch for layer in _tops(record) if layer.batch)
+    name = next((each.name for each in others if _is_other(record.trial_change, each)), None)
+    return [_said(record.trial_change, f"from batch {name!r}")] if name else []
+
+
+def require_same_glaze(before: TileRecord, record: TileRecord) -> None:
+    """Ask before a trial of another bucket gets another glaze.
+
+    Raises
+    ------
+    Questioned
+        No top glaze of the tile as it was is left.
+    """
+    glazes, left = (
+        [layer.glaze.name for layer in _tops(each) if layer.glaze] for each in (before, record)
+    )
+    is_trial = record.trial_of and _BUCKET_CHANGED.match(record.trial_change or "")
+    if is_trial and glazes and left and not set(glazes) & set(left):
+        said = _said(record.trial_change, f"with {left[0]} in place of {glazes[0]}")
+        raise Questioned(f"{record.mark}: {said}", HINT_OF_TRIALS, field="glaze")
+
+
+def with_new_name(change: str | None, old: str, new: str) -> str | None:
+    """What a trial changes, with the batch of the old name under its new one.
+
+    Examples
+    --------
+    >>> with_new_name("batch May -> June; stirred", "may", "M")
+    'batch M -> June; stirred'
+    """
+    told = _BUCKET_CHANGED.match(change or "")
+    if not told or told[1] != "batch":
+        return change
+    before, after = (new if same_name(name.strip(), old) else name for name in told.groups()[1:])
+    return f"batch {before} -> {after}{change[told.end() :]}"
+
+
+def _tops(record: TileRecord) -> list[LayerRecord]:
+    return [area.layers[-1] for area in record.areas if area.layers]
+
+
+def _said(change: str | None, made: str) -> str:
+    return (
+        f"it is a trial of {change!r}, and {made} it shows nothing of that, but 'tiles why' would "
+        "count it so."
+    )
+
+
+def _is_other(change: str | None, batch: BatchRecord) -> bool:
+    """Whether a trial is of a bucket that this batch is not."""
+    told = _BUCKET_CHANGED.match(change or "")
+    if not told:
+        return False
+    what, after = told[1], told[3].strip()
+    if what == "batch":
+        return not same_name(after, batch.name)
+    if what == "dry glaze mixed":
+        return batch.dry_portion not in (None, after)
+    return batch.specific_gravity is not None and f"{batch.specific_gravity:.3g}" != after
