@@ -1,5 +1,18 @@
-"""``python -m tiles``."""
+"""``python -m tiles``, and the ``tiles`` script: light, so that Ctrl-C is heard from the start."""
 
-from tiles.cli.main import run
+import sys
 
-run()
+
+def main() -> None:
+    """Run the command on the command line; stopped while it is still being loaded, in one line."""
+    try:
+        from tiles.cli.main import run
+
+        run()
+    except KeyboardInterrupt:
+        print("\nStopped. Nothing more was stored.", file=sys.stderr)
+        sys.exit(130)
+
+
+if __name__ == "__main__":
+    main()

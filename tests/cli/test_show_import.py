@@ -1,6 +1,7 @@
 """A record travels: what ``show --json`` prints, ``import`` takes, and shows the same again."""
 
 import json
+from pathlib import Path
 
 import pytest
 
@@ -167,6 +168,8 @@ def test_removed_is_printed_so_that_it_can_be_put_back(sample, tiles, tmp_path):
     assert_one_line_error(tiles("show", "M-41"), "'M-41'")
     file = tmp_path / "removed.json"
     file.write_text(ran.out, encoding="utf-8")
+    kept = Path(ran.err.partition(" To put back: tiles import ")[2].strip().strip("'\""))
+    assert json.loads(kept.read_text(encoding="utf-8")) == [json.loads(ran.out)]
     assert tiles("import", file).code == 0
     assert shown(tiles, "M-41") == before
 
@@ -195,11 +198,12 @@ def test_a_run_of_tiles_is_removed_with_a_line_for_each_or_none_of_them(
     assert again.partition("tiles import ")[2] != kept  # an earlier file is never written over
 
 
-def test_what_cannot_be_kept_is_not_removed(sample, tiles, monkeypatch):
+@pytest.mark.parametrize("is_terminal", [True, False])
+def test_what_cannot_be_kept_is_not_removed(sample, tiles, monkeypatch, is_terminal):
     def refuse(*_args, **_kwargs):
         raise PermissionError(13, "Permission denied")
 
-    monkeypatch.setattr("sys.stdout.isatty", lambda: True)
+    monkeypatch.setattr("sys.stdout.isatty", lambda: is_terminal)
     monkeypatch.setattr("pathlib.Path.write_text", refuse)
     assert_one_line_error(tiles("remove", "M-41", "--yes"), "cannot be written", "nothing was")
     assert shown(tiles, "M-41")["mark"] == "M-41"

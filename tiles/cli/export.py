@@ -31,19 +31,27 @@ def export(file: Path, db: common.Db = None) -> None:
         )
     refuse_existing(file)
     studio, records = whole_studio(db)
-    with written(file):
-        (_write_flat if suffix in SUFFIXES else _write_json)(file, studio, records)
-    if suffix == ".json":
+    if suffix in SUFFIXES:
+        from tiles.exchange import flat_csv
+
+        with written(file) as part:
+            rows = flat_csv.write_file(part, records)
+        _tell_flat(file, rows, studio, records)
+    else:
+        with written(file) as part:
+            _write_json(part, studio, records)
+        are = "is" if len(records) == 1 else "are"
+        print(f"{counted(len(records), 'tile')} {are} in {file}")
         _tell_pictures(records, db)
 
 
-def _write_flat(file: Path, studio, records: list) -> None:
+def _tell_flat(file: Path, rows: int, studio, records: list) -> None:
+    """How much is in it, and what is not."""
     from tiles.exchange import flat_csv
     from tiles.exchange.studio import without_tile
     from tiles.records.questions import all_questions
     from tiles.records.spoken import some
 
-    rows = flat_csv.write_file(file, records)
     are = "is" if len(records) == 1 else "are"
     print(f"{counted(len(records), 'tile')} in {counted(rows, 'row')} {are} in {file}")
     left_out: dict[str, list[str]] = {}
@@ -81,5 +89,3 @@ def _write_json(file: Path, studio, records: list) -> None:
     }
     text = json.dumps(told, ensure_ascii=False, indent=2, default=str)
     file.write_text(text + "\n", encoding="utf-8")
-    are = "is" if len(records) == 1 else "are"
-    print(f"{counted(len(records), 'tile')} {are} in {file}")

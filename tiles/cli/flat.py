@@ -49,9 +49,9 @@ def write_template(file: Path | None) -> None:
     for each in (file, explained):
         refuse_existing(each)
     lines = [*map(_explained, columns()), _about_faults()]
-    with written(file):
-        file.write_text(template(), encoding="utf-8-sig")
-        explained.write_text("\n".join([ABOUT_CONES, "", *lines]) + "\n", encoding="utf-8")
+    with written(explained) as list_part, written(file) as part:
+        part.write_text(template(), encoding="utf-8-sig")
+        list_part.write_text("\n".join([ABOUT_CONES, "", *lines]) + "\n", encoding="utf-8")
     print(f"{file} has a header for every column; {explained} says what each one means.")
 
 
@@ -131,8 +131,8 @@ def _keep_refused(problems: list, reading, file: Path) -> str:
 
     if not problems:
         return ""
-    with refused_beside(file) as kept:
-        rows = write_refused(kept, reading, problems)
+    with refused_beside(file) as (kept, part):
+        rows = write_refused(part, reading, problems)
     return f"Refused, with the reason beside each: {counted(rows, 'row')} in {kept}."
 
 

@@ -21,9 +21,21 @@ def run(arguments: list[str] | None = None) -> None:
     except (BrokenPipeError, SystemExit):
         # The reader (head, less) has gone: that is its good right, and no error. The framework
         # makes an exit of it, and of nothing else.
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        _print_no_more()
         code = 0
+    except OSError as error:
+        if error.filename or "--debug" in sys.argv:
+            raise
+        _print_no_more()
+        said = (error.strerror or str(error)).rstrip(".")
+        told = f"what was found cannot be printed: {said}."
+        code = _say_words(f"Error: {told} Try: another place to write to, with more space.", 1)
     sys.exit(code if isinstance(code, int) else 0)
+
+
+def _print_no_more() -> None:
+    """Or what is left would be printed at the very end, and fail there once more."""
+    os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
 
 
 def _run(arguments: list[str]) -> int | None:

@@ -52,12 +52,10 @@ def save(figure, file: Path, *, dpi: int) -> None:
     InvalidValue
         The file cannot be written.
     """
-    try:
-        figure.savefig(file, dpi=dpi)
-    except OSError as error:
-        raise InvalidValue(
-            f"{file} cannot be written ({error.strerror}).", "another place.", field="plot"
-        ) from error
+    from tiles.cli.user_files import written
+
+    with written(file, "another place.") as part:
+        figure.savefig(part, dpi=dpi)
 
 
 def _check(rows: list[dict], body) -> None:

@@ -120,14 +120,14 @@ def _require_firing(record) -> None:
 def remove(
     marks: Annotated[list[str], typer.Argument(help="Marks, or runs: K-142..K-145.")],
     as_json: Annotated[
-        bool, typer.Option("--json", help="Print them whole, so that they can be put back.")
+        bool, typer.Option("--json", help="Print them whole.")
     ] = False,
     yes: common.Yes = False,
     db: common.Db = None,
 ) -> None:
     """Take tiles off the record, a line for each; a file beside the database can put them back.
 
-    With --json, or to a file or another command, they are printed whole instead.
+    With --json, or to a file or another command, they are printed whole.
 
     Example: tiles remove K-142..K-145
     """
@@ -149,16 +149,14 @@ def remove(
     with common.writing(db, create=False) as session:
         records = [store.remove_tile(session, mark) for mark in wanted]
         found = [to_json(record) for record in records]
-        if not is_whole:
-            with removed_beside(database_url(db)) as file:
-                text = json.dumps(found, ensure_ascii=False, indent=2, default=str)
-                file.write_text(f"{text}\n", encoding="utf-8")
+        with removed_beside(database_url(db)) as (kept, part):
+            text = json.dumps(found, ensure_ascii=False, indent=2, default=str)
+            part.write_text(f"{text}\n", encoding="utf-8")
     if is_whole:
         output.print_json(found if len(found) > 1 else found[0])
-        back = "What was printed can be imported again."
     else:
         print("\n".join(spoken_make(record) for record in records))
-        back = f"To put back: tiles import {shell_word(str(file))}"
+    back = f"To put back: tiles import {shell_word(str(kept))}"
     are = "is" if len(records) == 1 else "are"
     common.talk(f"{some([record.mark for record in records])} {are} off the record. {back}")
 
@@ -290,8 +288,8 @@ def _read_json(file: Path, *, skip_refused: bool, yes: bool, db: str | None, **h
         alike.tell_marks(session, [record.mark for record in outcome.stored])
         alike.tell_shelves(session, outcome.stored, stood)
         if outcome.refused:
-            with refused_beside(file) as kept:
-                _write_refused(kept, outcome.refused)
+            with refused_beside(file) as (kept, part):
+                _write_refused(part, outcome.refused)
     tell_lost(outcome.lost)
     if added := list(dict.fromkeys(map(str, outcome.added))):
         common.talk(f"Added {some(added)}.")

@@ -1,5 +1,6 @@
 """Files that a command writes for the user: beside what is there, never over it."""
 
+import os
 from collections.abc import Iterator
 from contextlib import contextmanager
 from datetime import date
@@ -17,39 +18,60 @@ def refuse_existing(file: Path) -> None:
 
 
 @contextmanager
-def written(file: Path, hint: str = "another path.") -> Iterator[None]:
-    """Says in one line why a file cannot be written."""
+def written(file: Path, hint: str = "another path.") -> Iterator[Path]:
+    """Where to write what a file is to hold: it stands under its own name only once it is whole.
+
+    Raises
+    ------
+    InvalidValue
+        Says in one line why the file cannot be written; nothing of it stays.
+    """
+    part = file.with_name(f".{file.stem}.part-{os.getpid()}{file.suffix}")
     try:
-        yield
+        try:
+            yield part
+            part.replace(file)
+        finally:
+            part.unlink(missing_ok=True)
     except OSError as error:
-        raise InvalidValue(f"{file} cannot be written: {error.strerror}.", hint) from error
+        said = error.strerror or "the disk may be full"
+        raise InvalidValue(f"{file} cannot be written: {said}.", hint) from error
 
 
 @contextmanager
-def refused_beside(file: Path) -> Iterator[Path]:
-    """Where to write what was refused: beside the file, with its day, never over an earlier one.
+def refused_beside(file: Path) -> Iterator[tuple[Path, Path]]:
+    """What was refused beside the file, with its day, never over an earlier one.
+
+    Gives the name it will have, and where to write it meanwhile.
 
     Inside the transaction, so that nothing is stored of a file whose other tiles would be lost.
     """
     first = file.with_name(f"{file.stem}.refused-{date.today():%Y%m%d}{file.suffix}")
-    with written(first, f"a copy of {file.name} where you may write; nothing was stored."):
-        yield _not_taken(first)
+    with _beside(first, f"a copy of {file.name} where you may write; nothing was stored.") as both:
+        yield both
 
 
 @contextmanager
-def removed_beside(url: str) -> Iterator[Path]:
-    """Where to write what is removed: beside the database, with its day, never over another one.
+def removed_beside(url: str) -> Iterator[tuple[Path, Path]]:
+    """What is removed beside the database, with its day, never over an earlier one.
 
-    Inside the transaction, so that nothing is removed that could not be kept.
+    As `refused_beside`; nothing is removed that could not be kept.
     """
     database = sqlite_file(url) or data_folder() / "tiles.db"
     first = database.with_name(f"{database.stem}-removed-{date.today():%Y%m%d}.json")
-    with written(first, "--json > removed.json to keep it elsewhere; nothing was removed."):
-        first.parent.mkdir(parents=True, exist_ok=True)
-        yield _not_taken(first)
+    hint = "room there, and the right to write; nothing was removed."
+    with _beside(first, hint) as both:
+        yield both
 
 
-def _not_taken(first: Path) -> Path:
-    """The same, or the first of those numbered after it that is not there yet."""
+@contextmanager
+def _beside(first: Path, hint: str) -> Iterator[tuple[Path, Path]]:
+    """The name, or the first of those numbered after it that is free, and where to write it."""
     others = (first.with_stem(f"{first.stem}-{number}") for number in count(2))
-    return next(place for place in chain([first], others) if not place.exists())
+    try:
+        first.parent.mkdir(parents=True, exist_ok=True)
+        kept = next(place for place in chain([first], others) if not place.exists())
+    except OSError as error:
+        raise InvalidValue(f"{first} cannot be written: {error.strerror}.", hint) from error
+    with written(kept, hint) as part:
+        yield kept, part

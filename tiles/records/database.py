@@ -193,9 +193,18 @@ def _create(connection: Connection) -> None:
     )
 
 
+def _first(error: BaseException) -> BaseException:
+    """What went wrong first: a full SQLite file forgets the savepoint that is then gone back to."""
+    while isinstance(error.__context__, DBAPIError):
+        error = error.__context__
+    return error
+
+
 def _explain(url: str, error: Exception) -> DatabaseProblem:
-    said = str(getattr(error, "orig", None) or error).strip().splitlines()[0]
-    if "locked" in said or "lock timeout" in said:
+    said = str(getattr(_first(error), "orig", None) or error).strip().splitlines()[0]
+    if "full" in said or "No space" in said:
+        hint = "some space on its disk, then again; nothing was stored."
+    elif "locked" in said or "lock timeout" in said:
         hint = "close the other program that has it open, then again."
     elif isinstance(error, IntegrityError):
         hint = "again; another program may have written at the same moment."
@@ -203,6 +212,8 @@ def _explain(url: str, error: Exception) -> DatabaseProblem:
         hint = "a place you may write to, with --db."
     elif "not a database" in said:
         hint = "another file with --db; this one was left as it is."
+    elif sqlite_file(url):
+        hint = "check --db or TILES_DB, and the disk that the file is on."
     else:
         hint = "check --db or TILES_DB, and that the server is running."
     return DatabaseProblem(f"the database {spoken_url(url)} cannot be used: {said}.", hint)

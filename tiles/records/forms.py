@@ -41,10 +41,21 @@ def _tidy(value: Any) -> Any:
     return words.tidy_name(value) if isinstance(value, str) else value
 
 
+def _without_nul(text: str) -> str:
+    if "\0" in text:
+        raise ValueError(r"it holds the sign NUL (\0), which no text can; leave that sign out")
+    return text
+
+
 Form = TypeVar("Form", bound=BaseModel)
 
-Name = Annotated[str, BeforeValidator(_tidy), Field(min_length=1, max_length=120)]
-Text = Annotated[str, Field(max_length=10_000)]
+Name = Annotated[
+    str,
+    BeforeValidator(_tidy),
+    Field(min_length=1, max_length=120),
+    AfterValidator(_without_nul),
+]
+Text = Annotated[str, Field(max_length=10_000), AfterValidator(_without_nul)]
 Cone = Annotated[str, BeforeValidator(_cone)]
 Percent = Annotated[float, Field(ge=0, le=100, allow_inf_nan=False)]
 Positive = Annotated[float, Field(gt=0, allow_inf_nan=False)]

@@ -51,11 +51,14 @@ def take_in(file: Path, folder: Path) -> str:
         said = error.strerror or "it is damaged"
         raise InvalidValue(f"{file} cannot be read: {said}.", "another file.") from error
     name = hashlib.sha256(content).hexdigest()[:20] + FORMATS[kept_as]
+    is_new = not folder.exists()
     try:
         folder.mkdir(parents=True, exist_ok=True)
         if not (folder / name).exists():
             _save(upright, folder / name, kept_as)
     except OSError as error:
+        if is_new and folder.is_dir() and not any(folder.iterdir()):
+            folder.rmdir()
         said = error.strerror or "the picture cannot be written"
         raise InvalidValue(
             f"{folder} cannot be used: {said}.", "another folder, in TILES_PHOTOS."
@@ -67,4 +70,9 @@ def _save(picture, file: Path, kept_as: str) -> None:
     # Comments and the notes of other programs may tell a place as well.
     seen = {key: picture.info[key] for key in _SEEN if key in picture.info}
     picture.info = {}
-    picture.save(file, format=kept_as, **seen)
+    part = file.with_name(f".{file.name}.part")  # a picture that is cut off has no name
+    try:
+        picture.save(part, format=kept_as, **seen)
+        part.replace(file)
+    finally:
+        part.unlink(missing_ok=True)
