@@ -172,3 +172,19 @@ def test_a_witness_cone_leaves_those_of_other_shelves_and_says_what_it_takes_the
     assert _cones(tiles, "W2") == ["6"]
     assert change("").code == 0
     assert _cones(tiles, "W2") == []
+
+
+def test_a_target_far_from_every_label_is_told_where_its_other_zero_is_not(fresh, tiles):
+    add = ("firing", "add")
+    assert tiles(*add, "F0", "--target-cone", "5").err == ""  # no label says anything yet
+    assert tiles("glaze", "add", "snow", "--cones", "06-04").code == 0
+    ran = tiles(*add, "F1", "--target-cone", "5")
+    assert (ran.code, ran.err) == (
+        0,
+        "Check: cone 5 is far outside the label of every glaze in use, cone 05 is not. If 05 was "
+        "meant: tiles firing change F1 --target-cone 05\n",
+    )
+    assert tiles(*add, "F2", "--target-cone", "05").err == ""
+    assert tiles(*add, "B1", "--kind", "bisque", "--target-cone", "05").err == ""
+    assert tiles("glaze", "add", "mid blue", "--cones", "5-6").code == 0
+    assert tiles(*add, "F3", "--target-cone", "5").err == ""

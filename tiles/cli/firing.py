@@ -5,7 +5,7 @@ from typing import Annotated, NamedTuple
 
 import typer
 
-from tiles.cli import belonging_commands, common
+from tiles.cli import belonging_commands, common, notices
 from tiles.errors import InvalidValue
 
 _OFF = re.compile(r"\s*@\s*\S")
@@ -78,6 +78,8 @@ def add(
     )  # fmt: skip
     values |= {"name": name, "witness_cones": [witness(text) for text in witness_cone or []]}
     belonging_commands.add("Firing", values, db, yes=yes)
+    if kind == "glaze" and target_cone:
+        notices.tell_cone_of_no_jar(name, db)
 
 
 def change(

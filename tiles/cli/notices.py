@@ -25,6 +25,32 @@ def doubt_of_shelf(shelf: str | None, db: str | None) -> str:
     return said if meant else ""
 
 
+def tell_cone_of_no_jar(name: str, db: str | None) -> None:
+    """One line for a glaze firing to a cone far from every label, where its other zero is not."""
+    from sqlalchemy import select
+
+    from tiles.chemistry.cones import steps_outside, with_other_zero
+    from tiles.records import models, store
+    from tiles.records.derived import label_range
+    from tiles.records.questions import FAR_OUTSIDE_STEPS
+
+    with common.reading(db) as session:
+        firing = store.find(session, models.Firing, name)
+        cone = firing.target_cone
+        other = cone and with_other_zero(cone)
+        in_use = session.scalars(select(models.Glaze).where(models.Glaze.is_retired.is_(False)))
+        labels = [label for each in in_use if (label := label_range(each))]
+        named = firing.name
+    if not other or all(steps_outside(other, *each) for each in labels):
+        return
+    if all(abs(steps_outside(cone, *each)) >= FAR_OUTSIDE_STEPS for each in labels):
+        command = shell_line(["tiles", "firing", "change", named, "--target-cone", other])
+        common.talk(
+            f"Check: cone {cone} is far outside the label of every glaze in use, cone {other} is "
+            f"not. If {other} was meant: {command}"
+        )
+
+
 def tell_bisques(records: list) -> None:
     """One line where tiles say another bisque cone than their bisque's witness, or have none.
 
