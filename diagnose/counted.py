@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, TypeVar
 from diagnose.exact_test import two_groups
 from diagnose.factors import BARE_CLAY, FACTORS, value_of
 from diagnose.measures import measures
+from diagnose.own_layer import of_own_layer
 from diagnose.view import View
 from diagnose.vocabulary import answer_said, is_test, is_yes_or_no, label_of, unit_of
 from tiles.chemistry.cones import cone_at, step
@@ -70,16 +71,22 @@ _WHOLE = ("coats", "colour_coats_beneath")
 
 @dataclass(frozen=True)
 class Counted:
-    """One area (or one tile by its first area), and whether it failed."""
+    """One area (or one tile by its first area), and whether it failed.
+
+    With ``glaze`` its coat, batch and what lies beneath are those of that glaze; else of the
+    uppermost one.
+    """
 
     record: "TileRecord"
     area: "AreaRecord"
     failed: bool
+    glaze: str | None = None
 
     @cached_property
     def values(self) -> "dict[str, float | str]":
         """The plain measures of the area, and the names of what was used."""
-        return _values(self.record, self.area)
+        values = _values(self.record, self.area)
+        return of_own_layer(values, self.record, self.area, self.glaze) if self.glaze else values
 
 
 def failed_and_all(areas: Iterable[Counted]) -> tuple[int, int]:

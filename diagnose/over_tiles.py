@@ -142,7 +142,9 @@ def over_tiles(records: "Sequence[TileRecord]", glaze: str | None, defect: str) 
     """
     inspected = with_layer(glaze, records) if glaze else _glazed(records, defect)
     late = late_looks(inspected, defect)
-    every = [Counted(record, area, shows(record, area, defect)) for record, area in inspected]
+    every = [
+        Counted(record, area, shows(record, area, defect), glaze) for record, area in inspected
+    ]
     areas = [each for each in every if late.tells(each.record, each.area)]
     with_early = every if len(every) > len(areas) else []
     failing = list({each.record.mark: each.record for each in areas if each.failed}.values())
