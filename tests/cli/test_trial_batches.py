@@ -4,7 +4,9 @@ import json
 
 import pytest
 
-from tests.cli.records import all_rows, assert_one_line_error
+from tests.cli.keyboard import ENTER, Keyboard
+from tests.cli.records import all_rows, assert_one_line_error, shown
+from tests.cli.unloading import AREAS
 
 CHANGE = "batch HC Nov 2024 -> HC Nov 2025"
 TRIAL = ("--trial-of", "HC1", "--trial-defect", "crazing", "--trial-change", CHANGE)
@@ -75,3 +77,16 @@ def test_a_bucket_that_gets_another_name_has_it_in_the_trials_of_its_glaze_alone
     assert changed == "batch HC Nov 2024 -> HC winter"
     assert tiles("load", "F90", "HC5", "--batch", "HC winter").code == 0
     assert tiles("batch", "rename", "house clear", "HC Nov 2024", "HC -> old").code == 0
+
+
+def test_unload_asks_before_it_notes_a_trial_of_another_batch_as_from_this_one(load, tiles):
+    for name in ("PG 1", "PG 2"):
+        assert tiles("batch", "add", "pond green", name).code == 0
+    trial = ("--trial-of", "L-1", "--trial-defect", "crawling", "--trial-change")
+    assert tiles("change", AREAS, *trial, "batch PG 1 -> PG 2").code == 0
+    keyboard = Keyboard("unload", "F40", "--batch", "PG 1")
+    keyboard.sees("from batch 'PG 1' it shows nothing of that")
+    keyboard.sees("Is that really so?")
+    keyboard.press("n", ENTER)
+    assert keyboard.ends()[0] == 130
+    assert shown(tiles, AREAS)["areas"][0]["layers"][0]["batch"] is None

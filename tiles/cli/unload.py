@@ -68,7 +68,7 @@ def unload(
     day = _day(records, name, inspected_on)
     tell_bisques(records)
     if batch and records:
-        records = _from_batch(records, batch, db)
+        records = _from_batch(records, batch, db, yes=yes)
     _introduce(name, records)
     if not records:
         return
@@ -113,16 +113,19 @@ def _load(firing: str, again: bool, db: str | None):
         ), row.name
 
 
-def _from_batch(records: list, batch: str, db: str | None) -> list:
+def _from_batch(records: list, batch: str, db: str | None, *, yes: bool) -> list:
     """Note the batch on the tiles of its glaze, before the walk."""
     from tiles.cli.load import tell_batch
     from tiles.records import store
 
-    with common.writing(db) as session:
-        changed = store.from_batch(session, records, batch)
-        records = [store.replace_tile(session, record, confirmed=True) for record in changed]
-    tell_batch(records, batch)
-    return records
+    def note(confirmed: bool) -> list:
+        with common.writing(db) as session:
+            changed = store.from_batch(session, records, batch)
+            return [store.replace_tile(session, each, confirmed=confirmed) for each in changed]
+
+    noted = common.confirmed(note, yes=yes)
+    tell_batch(noted, batch)
+    return noted
 
 
 def _introduce(name: str, records: list) -> None:
