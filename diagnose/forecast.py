@@ -64,7 +64,8 @@ class Forecast:
     of ``alike_areas`` inspected areas of this glaze over the same (``alike_over``) on this body,
     on ``alike_tiles`` tiles, had it (``alike_left_out`` says which were looked at too early to
     tell); ``closest_seen`` of ``closest_areas`` of them that were made and fired still more alike
-    (``closest_how``); ``layers_seen`` of ``layers_areas`` had the very same layers, on any body.
+    (``closest_how``); ``layers_seen`` of ``layers_areas`` had the very same layers, on any body
+    (``layers_how``: "with any coats" where this one's are not recorded and theirs differ).
     ``late_after`` are the days after which own tiles on this body showed it, 0 where at unloading.
     ``leans`` is ``more``, ``less`` or ``as usual``; ``feared`` are the causes
     that common practice fears here. ``own_count`` is what else than coats and cone parts own tiles
@@ -93,6 +94,7 @@ class Forecast:
     closest_how: str = ""
     layers_seen: int = 0
     layers_areas: int = 0
+    layers_how: str = ""
     own_count: str = ""
     feared: list[str] = field(default_factory=list)
     drivers: list[Driver] = field(default_factory=list)

@@ -34,7 +34,8 @@ class Area:
 class MadeAlike:
     """Areas of this glaze over the same layer on the same clay; ``closest`` of them share more.
 
-    ``layers`` have the very same layers, with the coats that are known of this one, on any clay.
+    ``layers`` have the very same layers, with the coats that are known of this one, on any clay;
+    ``layers_how`` says of which their coats differ, as this one's are not known.
     ``over`` is what lies beneath ("an underglaze"), "" for nothing; ``how`` says what the closest
     share, too: "with 2 coats from batch B at cone 05", "" where none of the three is known.
     """
@@ -45,6 +46,7 @@ class MadeAlike:
     over: str = ""
     how: str = ""
     late: "Mapping[str, LateLooks]" = field(default_factory=dict)
+    layers_how: str = ""
 
     def counts(self, defect: str) -> dict[str, int | str]:
         """How often a defect came on those that can tell, by the names that a forecast has."""
@@ -64,6 +66,7 @@ class MadeAlike:
             "closest_how": self.how,
             "layers_seen": sum(defect in each.defects for each in layers),
             "layers_areas": len(layers),
+            "layers_how": self.layers_how,
         }
 
 
@@ -75,7 +78,8 @@ def made_alike(others: "Sequence[TileRecord]", view: View) -> MadeAlike:
     late = {each: late_looks(under(view.glaze_name, others), each) for each in COMES_LATE}
     views = [View(*each) for each in looked_at(others)]
     found = [_area(each, late) for each in views if _kind(each) == own]
-    layers = [_area(each, late) for each in views if _has_layers_of(view, each)]
+    same = [each for each in views if _has_layers_of(view, each)]
+    layers = [_area(each, late) for each in same]
     coats, cone, batch = view.top.coats, view.cone, view.batch
     closest = [
         each
@@ -90,7 +94,8 @@ def made_alike(others: "Sequence[TileRecord]", view: View) -> MadeAlike:
         f"at cone {cone}" if cone else "",
     )
     how = " ".join(part for part in parts if part)
-    return MadeAlike(found, closest if how else [], layers, _over(view), how, late)
+    any_coats = _any_coats(view, same)
+    return MadeAlike(found, closest if how else [], layers, _over(view), how, late, any_coats)
 
 
 def _kind(view: View) -> tuple[str, str, str]:
@@ -102,6 +107,19 @@ def _has_layers_of(view: View, other: View) -> bool:
         same_name(own.glaze.name, its.glaze.name) and own.coats in (None, its.coats)
         for own, its in zip(view.layers, other.layers, strict=True)
     )
+
+
+def _any_coats(view: View, others: list[View]) -> str:
+    """Where coats of one are not recorded, and those of others with its layers differ: of which."""
+    differ = [
+        layer.glaze.name
+        for at, layer in enumerate(view.layers)
+        if layer.coats is None and len({other.layers[at].coats for other in others}) > 1
+    ]
+    if not differ:
+        return ""
+    is_all = len(differ) == len(view.layers)
+    return "with any coats" if is_all else f"with any coats of {' and '.join(differ)}"
 
 
 def _area(view: View, late: "Mapping[str, LateLooks]") -> Area:

@@ -44,6 +44,21 @@ def test_where_few_on_this_body_tell_the_same_layers_on_any_body_are_counted(
     assert "very same layers" not in other
 
 
+def test_where_coats_are_not_recorded_the_count_of_the_same_layers_says_that_it_is_of_any(
+    crawls_on_both_bodies, tiles
+):
+    assert tiles("body", "add", "new clay").code == 0
+    asked = ("forecast", "--body", "new clay", "--glaze", "ink=2", "--glaze")
+    assert "any coats" not in tiles(*asked, "moss").out, "all of them have three"
+    log = ("log", "--body", "white", "--glaze", "ink=2", "--glaze", "moss=1", "--mark", "N-1")
+    assert tiles(*log, "--add-missing", "--clean").code == 0
+    told = " ".join(tiles(*asked, "moss").out.split())
+    assert "areas with the very same layers (with any coats of moss) on other bodies" in told
+    ran = tiles(*asked, "moss=3", "--json")
+    (area,) = json.loads(ran.out)["areas"]
+    assert {each["layers_how"] for each in area["forecasts"]} == {""}
+
+
 @pytest.fixture
 def crawls_over_moss_alone(fresh, tiles, tmp_path):
     """Honey crawled on all of 9 tiles over moss, on none of 6 over brick; other glazes on one."""

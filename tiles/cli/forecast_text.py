@@ -243,7 +243,7 @@ def _stands_out(each) -> bool:
 def _counts(each) -> str:
     if not each.alike_areas:
         came = _came(each.layers_seen, each.layers_areas, "your", "area")
-        return f"{came} with the very same layers on other bodies"
+        return f"{came} with {_very_same(each)} on other bodies"
     unit, made = _made_so(each)
     said = f"{_came(each.alike_seen, each.alike_areas, 'your', unit)} {made}"
     here = each.alike_areas
@@ -252,8 +252,13 @@ def _counts(each) -> str:
         said = f"{said}, {_came(each.closest_seen, here, 'the')} {each.closest_how}"
     if _layers_tell_more(each, here):
         very = _came(each.layers_seen, each.layers_areas, "the")
-        said = f"{said}; {very} with the very same layers on any body"
+        said = f"{said}; {very} with {_very_same(each)} on any body"
     return said
+
+
+def _very_same(each) -> str:
+    """What areas with its layers are alike in; of coats that are not recorded that any count."""
+    return f"the very same layers{f' ({each.layers_how})' if each.layers_how else ''}"
 
 
 def _layers_tell_more(each, here: int) -> bool:
