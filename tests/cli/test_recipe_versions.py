@@ -92,3 +92,32 @@ def test_versions_that_one_file_brings_in_any_order_are_told_apart_by_their_line
         for mark in ("V-1", "V-2")
     ]
     assert lines == [2, 3]
+
+
+def test_a_tile_of_an_earlier_version_says_so_on_its_card(two_versions, tiles):
+    plan = ("plan", "--body", "buff stoneware", "--glaze", "temmoku", "--yes", "--first-mark")
+    for version, mark in (("2", "V-2"), ("1", "V-1")):
+        assert tiles(*plan, mark, "--recipe-version", version).code == 0
+    told = "temmoku: version 1 of its recipe (the newest is 2)"
+    assert told in tiles("show", "V-1").out
+    assert "of its recipe" not in tiles("show", "V-2").out
+    assert tiles("change", "V-1", "--recipe-version", "").code == 0
+    assert "of its recipe" not in tiles("show", "V-1").out, "then it is not recorded"
+
+
+def test_a_version_that_is_not_on_record_is_told_where_its_lines_are_those_of_another(
+    two_versions, tiles, write, write_json
+):
+    lines = "soda feldspar=50; silica=30"
+    rows = [f"{mark},buff stoneware,temmoku,{lines},7" for mark in ("V-1", "V-2")]
+    ran = tiles("import", write("mark,body,glaze,recipe,recipe_version", *rows))
+    told = (
+        "V-1, V-2: there is no version 7 of 'temmoku', and its lines are those of version 2, so it "
+        "is on record as that."
+    )
+    assert (ran.code, ran.err.count("version 7"), told in ran.err) == (0, 1, True)
+    assert _versions(tiles, "V-1") == [2]
+    record = shown(tiles, "V-1")
+    assert "version" not in tiles("import", write_json(record), "--replace").err
+    record["areas"][0]["layers"][0]["recipe"]["version"] = 7
+    assert "no version 7" in tiles("import", write_json(record), "--replace").err

@@ -79,7 +79,7 @@ def read_in(
         stood = tiles_on_shelves(session)
         untold = fill_recipes(session, reading)
         how = {"replace": replace, "keep_stored": keep_stored, "allow_loss": allow_loss}
-        stored, added, lost, refused = _store(session, reading, **how, confirmed=yes)
+        stored, added, lost, told, refused = _store(session, reading, **how, confirmed=yes)
         problems = sorted(reading.problems + refused, key=lambda error: error.row)
         _tell_refused(problems, reading, file, goes_on=skip_refused)
         if not yes:
@@ -90,7 +90,7 @@ def read_in(
         said_kept = _keep_refused(problems, reading, file)
     for line in untold:
         common.talk(line)
-    tell_lost(lost)
+    tell_lost(lost, told)
     for name in dict.fromkeys(added):
         common.talk(f"Added {name}.")
     alike.tell(to_check, file)
@@ -178,18 +178,23 @@ def _require_zeros(reading, stored: list) -> None:
         )
 
 
-def tell_lost(lost: list[str]) -> None:
-    """What tiles that were written over no longer hold."""
-    for line in lost:
+def tell_lost(lost: list[str], told: list[tuple[str, str]]) -> None:
+    """What tiles that were written over no longer hold, and what is stored otherwise of which."""
+    from tiles.records.spoken import some
+
+    marks: dict[str, list[str]] = {}
+    for mark, said in told:
+        marks.setdefault(said, []).append(mark)
+    for line in [*lost, *(f"{some(of)}: {said}" for said, of in marks.items())]:
         common.talk(f"{line}.")
 
 
-def _store(session, reading, **how) -> tuple[list, list, list, list]:
-    """Records stored, names added, what was lost, an error for each tile that is not taken."""
+def _store(session, reading, **how) -> tuple[list, list, list, list, list]:
+    """Records stored, names added, what was lost or is told, the error of each tile not taken."""
     from tiles.exchange.flat_csv import not_carried_of_tile
     from tiles.exchange.json_file import import_records
 
-    stored, added, lost, refused = [], [], [], []
+    stored, added, lost, told, refused = [], [], [], [], []
     for number, record in reading.tiles:
         where = f"{reading.source}, row {number}"
         outcome = import_records(
@@ -198,10 +203,11 @@ def _store(session, reading, **how) -> tuple[list, list, list, list]:
         stored += outcome.stored
         added += outcome.added
         lost += outcome.lost
+        told += outcome.told
         for _number, _value, error in outcome.refused:
             error.row = number
             refused.append(error)
-    return stored, added, lost, refused
+    return stored, added, lost, told, refused
 
 
 def _stop(problems: list, things: str, rows: int) -> None:

@@ -33,8 +33,21 @@ def show(mark: str, as_json: common.AsJson = False, db: common.Db = None) -> Non
     from tiles.cli.prose import beside
     from tiles.records.spoken import card
 
-    for label, text in card(record):
+    for label, text in card(record, _newest_recipes(record, db)):
         print("\n".join(beside(f"{label:>13}  ", text)))
+
+
+def _newest_recipes(record, db: str | None) -> dict[str, int]:
+    """The newest version of the recipe of each glaze on a tile that has one."""
+    from tiles.records import models, store
+
+    layers = [layer for area in record.areas for layer in area.layers if layer.recipe]
+    if not layers:
+        return {}
+    with common.reading(db) as session:
+        names = {layer.glaze.name for layer in layers}
+        rows = [store.find(session, models.Glaze, name) for name in names]
+        return {row.name: row.recipe_versions[-1].version for row in rows}
 
 
 def fetch(mark: str, db: str | None):
@@ -290,7 +303,7 @@ def _read_json(file: Path, *, skip_refused: bool, yes: bool, db: str | None, **h
         if outcome.refused:
             with refused_beside(file) as (kept, part):
                 _write_refused(part, outcome.refused)
-    tell_lost(outcome.lost)
+    tell_lost(outcome.lost, outcome.told)
     if added := list(dict.fromkeys(map(str, outcome.added))):
         common.talk(f"Added {some(added)}.")
     alike.tell(to_check, file)

@@ -93,12 +93,13 @@ def _each_key_once(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
 
 @dataclass
 class Outcome:
-    """What an import did, or would have done."""
+    """What an import did, or would have done; ``told``: marks, and what is stored otherwise."""
 
     stored: list[forms.TileRecord] = field(default_factory=list)
     refused: list[tuple[int, Any, TilesError]] = field(default_factory=list)
     added: list[Added] = field(default_factory=list)
     lost: list[str] = field(default_factory=list)
+    told: list[tuple[str, str]] = field(default_factory=list)
 
 
 def _confirmed(value: Any, where: str) -> list[str]:
@@ -175,6 +176,7 @@ def import_records(
             how = {"names": names, "confirmed": confirmed, "asked_before": before}
             outcome.stored.append(_store(session, record, replace, how))
             outcome.added += names.added
+            outcome.told += [(record.mark, said) for said in names.told]
             outcome.lost += [f"{record.mark} lost {loss}"] if loss else []
             of_file.update(names.added)
         except TilesError as error:

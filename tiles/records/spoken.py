@@ -1,5 +1,7 @@
 """A record in words: the same wording wherever a tile is named."""
 
+from collections.abc import Mapping
+
 from tiles.records.forms import DefectSeen, InspectionRecord, LayerRecord, TileRecord
 from tiles.records.words import name_key
 
@@ -76,8 +78,11 @@ def some(names: list[str], most: int = 8) -> str:
     return ", ".join(names[:most]) + more
 
 
-def card(record: TileRecord) -> list[tuple[str, str]]:
-    """A tile as label and text, in the order a person looks for them."""
+def card(record: TileRecord, newest: Mapping[str, int] | None = None) -> list[tuple[str, str]]:
+    """A tile as label and text, in the order a person looks for them.
+
+    ``newest`` has the newest version of the recipe of each glaze: an earlier one is told.
+    """
     from tiles.records import derived
 
     reached, many = derived.cone_reached(record), len(record.areas) > 1
@@ -87,7 +92,7 @@ def card(record: TileRecord) -> list[tuple[str, str]]:
         label = f"area {area.number}" if many else "glaze"
         extra = ", ".join(part for part in (area.label, area.surface) if part)
         lines.append((label, spoken_layers(area.layers) + (f" ({extra})" if extra else "")))
-        lines += [("", _spoken_application(layer)) for layer in area.layers]
+        lines += [("", _spoken_application(layer, newest or {})) for layer in area.layers]
     lines += [("firing", _spoken_firing(record)), ("shelf", record.shelf)]
     if reached:
         said = "" if reached.said_by == "tile" else f" ({_whose_cone(record)})"
@@ -133,10 +138,13 @@ def spoken_bisque(record: TileRecord) -> str:
     return ", ".join(part for part in parts if part)
 
 
-def _spoken_application(layer: LayerRecord) -> str:
+def _spoken_application(layer: LayerRecord, newest: Mapping[str, int]) -> str:
     parts = [layer.method, f"on {layer.applied_on}" if layer.applied_on else None]
     parts.append(f"over a {layer.beneath} layer" if layer.beneath else None)
     parts.append(f"batch {layer.batch.name}" if layer.batch else None)
+    version, last = layer.recipe and layer.recipe.version, newest.get(layer.glaze.name, 0)
+    if version and version < last:
+        parts.append(f"version {version} of its recipe (the newest is {last})")
     told = ", ".join(part for part in parts if part)
     return f"{layer.glaze.name}: {told}" if told else ""
 

@@ -47,6 +47,8 @@ class Names:
         Questions about its firings that a record comes with the answer to.
     earlier : collection of Added
         What the same file has added before.
+
+    ``told`` says in a sentence each what a record names and is stored otherwise.
     """
 
     session: Session
@@ -57,6 +59,7 @@ class Names:
     asked_before: Collection[str] = ()
     earlier: Collection[Added] = ()
     added: list[Added] = field(default_factory=list)
+    told: list[str] = field(default_factory=list)
     _known: dict[tuple, models.SQLModel] = field(default_factory=dict)
 
     def body(self, record: forms.BodyRecord) -> models.ClayBody:
@@ -100,6 +103,7 @@ class Names:
         self._refuse_other_version(glaze, record)
         for version in glaze.recipe_versions:
             if recipe_key(reading.recipe_record(version)) == recipe_key(record):
+                self._tell_other_version(glaze, record, version)
                 return version
         if not self.add_missing:
             raise UnknownName(
@@ -108,6 +112,18 @@ class Names:
         record = record.model_copy(update={"version": None})
         self.added.append(Added("recipe of", glaze.name))
         return add_recipe_version(self.session, glaze.name, record)
+
+    def _tell_other_version(
+        self, glaze: models.Glaze, record: forms.RecipeRecord, found: models.RecipeVersion
+    ) -> None:
+        """A number that is not on record, with the lines of another: the lines tell which it is."""
+        known = {each.version for each in glaze.recipe_versions}
+        is_of_file = Added("recipe of", glaze.name) in [*self.earlier, *self.added]
+        if record.version and record.version not in known and not is_of_file:
+            self.told.append(
+                f"there is no version {record.version} of {glaze.name!r}, and its lines are those "
+                f"of version {found.version}, so it is on record as that"
+            )
 
     def _refuse_other_version(self, glaze: models.Glaze, record: forms.RecipeRecord) -> None:
         """A number that is on record with other lines: one of the two is a slip.
