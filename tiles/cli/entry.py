@@ -23,14 +23,19 @@ def split_area(text: str, what: str) -> tuple[str, int | None]:
     Raises
     ------
     InvalidValue
-        Nothing stands before the sign, or no number after it.
+        Nothing stands before the sign, or no number of an area after it.
     """
     match = _AT_AREA.match(text.strip())
     if not match or match["rest"].endswith("@"):
         raise InvalidValue(
             f"{what} {text!r} is not complete.", f"{what}, or {what}@2 for area 2.", value=text
         )
-    return match["rest"].strip(), int(match["area"]) if match["area"] else None
+    area = int(match["area"]) if match["area"] else None
+    if area == 0:
+        raise InvalidValue(
+            f"{what} {text!r}: areas count from 1.", f"{what}@1 for the first area.", value=text
+        )
+    return match["rest"].strip(), area
 
 
 def read_defect(text: str) -> dict:
@@ -254,7 +259,7 @@ def refuse_one_thickness(tops: list[dict], lists: dict[str, list]) -> None:
             counts = listed([str(each) for each in dict.fromkeys(coats)])
             raise InvalidValue(
                 f"{said(name)} {value:g} mm cannot hold for {counts} coats alike.",
-                f"one for each area, blank where it was not measured, such as "
+                "one for each area, blank where it was not measured, such as "
                 f"{',' * (len(tops) - 1)}{value:g} for the last.",
                 field=name,
                 value=value,
