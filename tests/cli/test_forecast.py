@@ -345,3 +345,16 @@ def test_of_one_fault_that_was_asked_for_the_counts_are_told_even_where_it_never
     alone = tiles("forecast", *given, "--defect", "bloating").out
     assert "bloating: on none of your" in " ".join(alone.split())
     assert "bloating: on none" not in " ".join(tiles("forecast", *given).out.split())
+
+
+@pytest.mark.parametrize(
+    ("options", "what"),
+    [
+        (["--glaze", "pond green@2"], "glaze 'pond green@2'"),
+        (["--glaze", "pond green", "--glaze", "studio clear=2@2"], "glaze 'studio clear=2@2'"),
+        (["--glaze", "pond green", "--clue", "pools_only=yes@3"], "clue 'pools_only=yes@3'"),
+    ],
+)
+def test_a_tile_that_is_described_has_one_area(sample, tiles, options, what):
+    ran = tiles("forecast", "--body", "red earthenware", *options)
+    assert_one_line_error(ran, what, "one area")

@@ -82,6 +82,7 @@ def planned(given: dict, db: str | None):
             "a shelf tells only which cone its kiln reaches there.",
             "--kiln NAME and --cone CONE beside --shelf.",
         )
+    _refuse_other_areas(given)
     areas = entry.areas(given["glaze"])
     top = _topmost_glaze(areas[0]["layers"], db)
     entry.refuse_two_counts(top, given["coats"])
@@ -100,6 +101,21 @@ def planned(given: dict, db: str | None):
     }
     record = forms.read(forms.TileRecord, values)
     return _filled(record, db)
+
+
+def _refuse_other_areas(given: dict) -> None:
+    """What is put on another area than the first would not be forecast."""
+    from tiles.cli.entry import split_area
+
+    for what in ("glaze", "clue"):
+        for text in given[what] or ():
+            if split_area(text, what)[1] not in (None, 1):
+                raise InvalidValue(
+                    f"{what} {text!r}: a tile that you mean to fire has one area here.",
+                    f"the {what} without @, or the mark of a tile on record.",
+                    field=what,
+                    value=text,
+                )
 
 
 def _topmost_glaze(layers: list[dict], db: str | None) -> dict:
