@@ -149,3 +149,13 @@ def test_labels_for_different_cones_are_pointed_out_and_times_are_plain_figures(
     assert "the labels mean different cones (low version 1 05, mid version 1 5)" in text
     assert "At cone 05" in text
     assert "e+0" not in text
+
+
+def test_what_moved_is_told_in_the_order_of_the_first_recipe(tiles, fresh):
+    names = ["silica", "kaolin", "whiting", "dolomite", "zinc oxide", "talc"]
+    lines = [part for name in names for part in ("--line", f"{name}=10")]
+    extras = [part for name in reversed(names) for part in ("--extra", f"{name}=10")]
+    frit = ("--line", "calcium borate frit=40")
+    for name, options in (("all base", lines), ("all added", extras)):
+        assert tiles("recipe", "add", name, *frit, *options).code == 0
+    assert list(compared(tiles, "all base", "all added")["moved"]) == names

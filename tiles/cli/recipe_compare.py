@@ -69,16 +69,12 @@ def differences(one: OnRecord, other: OnRecord, cone: str | None) -> dict:
 
 
 def _moved(one: OnRecord, other: OnRecord) -> dict:
-    """Materials that went from the base to the additions, or back."""
+    """Materials that went from the base to the additions, or back, as the first recipe has them."""
     before, after = (
         {line.title: "addition" if line.is_extra else "base" for line in each.made_of.lines}
         for each in (one, other)
     )
-    return {
-        name: (before[name], after[name])
-        for name in before.keys() & after.keys()
-        if before[name] != after[name]
-    }
+    return {name: (was, after[name]) for name, was in before.items() if after.get(name, was) != was}
 
 
 def _estimated(both: list[dict]) -> dict:
