@@ -73,6 +73,14 @@ def test_every_figure_in_the_table_has_its_range(tiles, sample):
     assert "below red earthenware" in lines[0]
 
 
+def test_the_margin_is_told_where_the_first_mixture_has_none(tiles, sample):
+    assert tiles("recipe", "add", "pure silica", "--line", "silica=100").code == 0
+    ran = tiles("blend", "line", "pure silica", "house clear", "--steps", 2, *ON_RED)
+    lines = ran.out.splitlines()
+    assert "below red earthenware" in lines[0]
+    assert [line.count(" to ") for line in lines[2:5]] == [0, 3, 3]
+
+
 def test_the_spreadsheet_has_one_row_a_tile(tiles, sample):
     lines = tiles("blend", "line", *CLEARS, "--steps", 2, "--csv").out.splitlines()
     assert len(lines) == 4

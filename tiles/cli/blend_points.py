@@ -137,7 +137,7 @@ def _print_figures(rows: list[dict], cone: str | None) -> None:
     if "mark" in rows[0]:
         columns["mark"] = "mark"
     columns |= {"mixture": "mixture", "fit": "expansion ppm/K"}
-    if rows[0]["margin"]:
+    if any(row["margin"] for row in rows):
         columns["margin"] = f"below {rows[0]['body']}"
     if cone:
         columns["melt"] = f"melt at {cone}, log10 Pa.s"
@@ -147,14 +147,13 @@ def _print_figures(rows: list[dict], cone: str | None) -> None:
 
 
 def _spoken(row: dict) -> dict:
-    told = row["expansion"], row["margin"], row["melt"]
-    expansion, margin, melt = told
+    expansion, margin, melt = row["expansion"], row["margin"], row["melt"]
     return {
         "number": row["number"],
         "mark": row.get("mark"),
         "mixture": row["mixture"],
         "fit": ranged(expansion, 1) if expansion else "cannot tell",
-        "margin": margin and f"{ranged(margin | {'value': margin['margin_ppm_per_k']}, 1)}",
+        "margin": margin and ranged(margin | {"value": margin["margin_ppm_per_k"]}, 1),
         "melt": f"{melt['word']} {ranged(melt, 1)}" if melt else "cannot tell",
         "not_understood": _not_understood(row),
     }
