@@ -193,7 +193,7 @@ def test_each_line_asked_for_is_checked_beside_those_before_it(fresh):
     person.answers("Addition above the base:", "shed dust=1")
     person.sees("Type the line again")
     person.answers("Addition above the base:", "shed dust=1")
-    person.sees("1 lines, 1 parts")
+    person.sees("1 line, 1 parts")
     person.answers("Addition above the base:")
     code, said = person.ends()
     assert code == 0, said

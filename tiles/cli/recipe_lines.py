@@ -151,6 +151,7 @@ def asked(own: tuple = ()) -> Lines:
     """
     from tiles.cli.ask import ask
     from tiles.cli.common import talk
+    from tiles.cli.prose import counted
 
     groups: tuple[list, list] = ([], [])
     doubted: set[str] = set()
@@ -161,7 +162,7 @@ def asked(own: tuple = ()) -> Lines:
             if _is_doubted(pair[0], own, doubted):
                 continue
             found.append(pair)
-            talk(f"  {len(found)} lines, {sum(parts for _, parts in found):g} parts")
+            talk(f"  {counted(len(found), 'line')}, {sum(parts for _, parts in found):g} parts")
     return Lines(*groups)
 
 
