@@ -104,3 +104,10 @@ def test_what_cannot_be_right_is_one_line_and_no_answer(tiles, arguments, told):
     assert ran.out == ""
     assert told in ran.err
     assert len(ran.err.splitlines()) == 1
+
+
+def test_two_forms_at_once_are_refused_as_everywhere(tiles):
+    ran = tiles("slip", "--sg", 1.45, "--json", "--csv")
+    assert ran.code == 1
+    assert ran.out == ""
+    assert "--json and --csv together" in ran.err

@@ -49,6 +49,7 @@ def compare(
     from diagnose.factors import ALSO_CALLED, FACTORS
     from tiles.records import words
 
+    output.refuse_two_forms(as_json=as_json, as_csv=as_csv)
     by = ALSO_CALLED.get(words.fold(by), by)
     by = words.read_word(by, tuple(FACTORS), "thing to compare by")
     wanted = words.read_word(defect, words.DEFECTS, "defect") if defect else None
@@ -63,8 +64,6 @@ def compare(
                            "--glaze NAME as well.")  # fmt: skip
     records, glaze, body, only = _records(glaze, body, held, db)
     found = comparison.compare(records, by, defect=wanted, glaze=glaze, body=body, only=only)
-    if as_json and as_csv:
-        raise InvalidValue("--json and --csv together.", "one of the two.")
     if as_json:
         output.print_json({"glaze": glaze, "body": body, "held_to": held} | found.as_dict())
     elif as_csv:
@@ -77,6 +76,7 @@ def _records(
     glaze: str | None, body: str | None, held: dict, db: str | None
 ) -> tuple[list, str | None, str | None, set[tuple[str, int]]]:
     """The tiles asked for, the names as they are on record, and which areas count."""
+    from tiles.cli.find import cones
     from tiles.queries.search import Search, records_of, run
     from tiles.records import models
     from tiles.records.store import belongings
@@ -84,14 +84,12 @@ def _records(
     with common.reading(db) as session:
         glaze = glaze and belongings.find(session, models.Glaze, glaze).name
         body = body and belongings.find(session, models.ClayBody, body).name
-        cones = {"cone": held.get("cone"), "bisque_cone": held.get("bisque cone")}
-        ends = {name: common.cone_range(cone) for name, cone in cones.items()}
         search = Search(
             body=body,
             glazes=(glaze,) if glaze else (),
             is_inspected=True,
-            **{f"{name}_from": found.get("cone_low") for name, found in ends.items()},
-            **{f"{name}_to": found.get("cone_high") for name, found in ends.items()},
+            **cones(held.get("cone"), ""),
+            **cones(held.get("bisque cone"), "bisque_"),
             **{name: held.get(name) for name in ("coats", "kiln", "batch")},
         )
         only = {(each.mark, each.area) for each in run(session, search)}

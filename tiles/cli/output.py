@@ -40,8 +40,7 @@ def rows(
     keys : sequence of str, optional
         The keys of a row, which head a CSV without any; where not given, those of ``columns``.
     """
-    if as_json and as_csv:
-        raise InvalidValue("--json and --csv together.", "one of the two.")
+    refuse_two_forms(as_json=as_json, as_csv=as_csv)
     shown = list(found[:limit])
     if as_json:
         print_json(shown)
@@ -53,6 +52,12 @@ def rows(
             print(f"... and {len(found) - len(shown)} more", file=sys.stderr)
     if not found and not as_json:
         print(empty, file=sys.stderr)
+
+
+def refuse_two_forms(*, as_json: bool, as_csv: bool) -> None:
+    """One answer has one form."""
+    if as_json and as_csv:
+        raise InvalidValue("--json and --csv together.", "one of the two.")
 
 
 def print_json(value: Any) -> None:

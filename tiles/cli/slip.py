@@ -45,6 +45,7 @@ def slip(
     """
     from tiles.chemistry.slip import USUAL_COAT_MM, USUAL_GRAIN_SG, check_specific_gravity
 
+    output.refuse_two_forms(as_json=as_json, as_csv=as_csv)
     now = check_specific_gravity(_specific_gravity(sg, mass_g, measured_ml))
     grain = USUAL_GRAIN_SG if grain_sg is None else grain_sg
     coat_mm = USUAL_COAT_MM if thickness_mm is None else thickness_mm
