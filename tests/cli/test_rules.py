@@ -107,3 +107,8 @@ def test_priors_are_said_to_be_estimates_and_looks_that_are_no_fault_to_be_none(
 )
 def test_an_unknown_defect_or_cause_is_one_clear_line(tiles, arguments, part):
     assert_one_line_error(tiles(*arguments), part)
+
+
+@pytest.mark.parametrize("option", [["--cause", "3"], ["--all"]])
+def test_a_cause_of_no_defect_is_asked_about(tiles, option):
+    assert_one_line_error(tiles("rules", *option), f"{option[0]} without a defect", "tiles rules")

@@ -6,7 +6,7 @@ from typing import Annotated
 import typer
 
 from tiles.cli import common, output
-from tiles.errors import UnknownName, shell_word
+from tiles.errors import InvalidValue, UnknownName, shell_word
 
 _STRENGTH = ((2.5, "decisively"), (1.75, "strongly"), (0.9, "fairly"), (0.0, "weakly"))
 
@@ -32,6 +32,7 @@ def rules(
     from tiles.records import words
 
     if defect is None:
+        _refuse_causes_of_none(cause, show_all=show_all)
         _list_defects(words.DEFECTS, as_json=as_json)
         return
     book = load(words.read_word(defect, words.DEFECTS, "defect"))
@@ -43,6 +44,17 @@ def rules(
         print("\n".join(_summary(book)))
     else:
         print("\n".join(_lines(book, chosen)))
+
+
+def _refuse_causes_of_none(cause: str | None, *, show_all: bool) -> None:
+    if cause is None and not show_all:
+        return
+    option, value = ("--all", "") if cause is None else ("--cause", f" {shell_word(cause)}")
+    raise InvalidValue(
+        f"{option} without a defect.",
+        f"tiles rules crawling {option}{value}; 'tiles rules' lists the defects.",
+        field="defect",
+    )
 
 
 def _in_order(book) -> list:
