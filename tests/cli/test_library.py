@@ -85,7 +85,7 @@ def test_renaming_keeps_the_tiles(sample, tiles, subject):
     before = json.loads(tiles("find", search, old, "--json").out)
     count = row(tiles, subject, old)["tiles"]
     assert count > 0
-    assert tiles(subject, "rename", old, "New Name").code == 0
+    assert tiles(subject, "rename", old, " New  Name ").out == f"{old} is now New Name.\n"
     after = json.loads(tiles("find", search, "new name", "--json").out)
     assert [(each["mark"], each["area"]) for each in after] == [
         (each["mark"], each["area"]) for each in before

@@ -139,7 +139,7 @@ def add_common(
         from tiles.records import models, store
 
         with common.writing(db) as session:
-            store.rename(session, getattr(models, table), name, new_name)
+            new_name = store.rename(session, getattr(models, table), name, new_name).name
         print(f"{name} is now {new_name}.")
 
     def merge(
