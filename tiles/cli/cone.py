@@ -204,14 +204,10 @@ def _reading_row(temperature_c: float, rate: float, cone_type: str) -> dict:
 def _show_log(file: Path, *, as_json, as_csv) -> None:
     from tiles.chemistry.heatwork import cone_reached
     from tiles.chemistry.kiln_log import is_taken_as_celsius, read_log
+    from tiles.cli.user_files import readable
 
-    try:
+    with readable(file, "a CSV file with the columns time_h,temperature_c."):
         readings = read_log(file)
-    except (OSError, UnicodeDecodeError) as error:
-        raise InvalidValue(
-            f"{file} cannot be read ({_reason(error)}).",
-            "a CSV file with the columns time_h,temperature_c.",
-        ) from error
     found = cone_reached(readings)
     cautions = [*found.cautions, *([TAKEN_AS_C] if is_taken_as_celsius(file) else [])]
     row = vars(found) | {"cautions": cautions, "readings": len(readings)}
@@ -236,7 +232,3 @@ def _tell(sentence: str) -> None:
     from tiles.cli.prose import wrap
 
     print("\n".join(wrap(sentence)))
-
-
-def _reason(error: Exception) -> str:
-    return getattr(error, "strerror", None) or "it is not UTF-8 text"

@@ -83,12 +83,10 @@ def from_csv(file: Path) -> Lines:
 
 def _rows(file: Path) -> list[tuple[int, dict]]:
     from tiles.chemistry._tables import parted_into_cells
+    from tiles.cli.user_files import readable
 
-    try:
+    with readable(file, "a CSV file."):
         text = file.read_text(encoding="utf-8-sig")
-    except (OSError, UnicodeDecodeError) as error:
-        reason = getattr(error, "strerror", None) or "it is not UTF-8 text"
-        raise InvalidValue(f"{file} cannot be read ({reason}).", "a CSV file.") from error
     header = text.partition("\n")[0]
     mark = next((each for each in ("\t", ";") if each in header), ",")
     reader = csv.DictReader(text.splitlines(), delimiter=mark)

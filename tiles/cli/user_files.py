@@ -1,4 +1,4 @@
-"""Files that a command writes for the user: beside what is there, never over it."""
+"""Files of the user's: read, or written beside what is there, never over it."""
 
 import os
 from collections.abc import Iterator
@@ -36,6 +36,16 @@ def written(file: Path, hint: str = "another path.") -> Iterator[Path]:
     except OSError as error:
         said = error.strerror or "the disk may be full"
         raise InvalidValue(f"{file} cannot be written: {said}.", hint) from error
+
+
+@contextmanager
+def readable(file: Path, hint: str) -> Iterator[None]:
+    """Says in one line why a file cannot be read as text."""
+    try:
+        yield
+    except (OSError, UnicodeDecodeError) as error:
+        reason = getattr(error, "strerror", None) or "it is not UTF-8 text"
+        raise InvalidValue(f"{file} cannot be read ({reason}).", hint) from error
 
 
 @contextmanager
