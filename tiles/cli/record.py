@@ -132,9 +132,7 @@ def _require_firing(record) -> None:
 
 def remove(
     marks: Annotated[list[str], typer.Argument(help="Marks, or runs: K-142..K-145.")],
-    as_json: Annotated[
-        bool, typer.Option("--json", help="Print them whole.")
-    ] = False,
+    as_json: Annotated[bool, typer.Option("--json", help="Print them whole.")] = False,
     yes: common.Yes = False,
     db: common.Db = None,
 ) -> None:
