@@ -1,4 +1,7 @@
-"""A glaze firing set far hotter than its kiln or the labels know: cone 5 for 05, most often."""
+"""A glaze firing set far hotter than its kiln knows: cone 5 for 05, most often.
+
+What the labels make of it is told where it is stored (`tell_cone_of_no_jar` of the commands).
+"""
 
 from collections.abc import Iterable, Sequence
 
@@ -9,10 +12,8 @@ from tiles.records.questions import EARTHENWARE_TOP, FAR_OUTSIDE_STEPS, spoken_c
 from tiles.records.words import name_key
 
 
-def target_questions(
-    record: FiringRecord, others: Iterable[FiringRecord], label_tops: Iterable[str]
-) -> list[str]:
-    """One sentence where a firing is aimed at a cone that its studio has no use for so far.
+def target_questions(record: FiringRecord, others: Iterable[FiringRecord]) -> list[str]:
+    """One sentence where a firing is aimed at a cone that its kiln has no use for so far.
 
     Parameters
     ----------
@@ -20,17 +21,15 @@ def target_questions(
         As it would be stored; one of a bisque raises none here.
     others : iterable of FiringRecord
         All other firings. Its kiln's glaze firings count; of one without a kiln, all.
-    label_tops : iterable of str
-        The hottest cone on each label, which tells where its kiln has too few firings.
     """
     target = record.target_cone
     if record.kind == "bisque" or not target or not _is_far(EARTHENWARE_TOP, target):
         return []
     fired = [cone for each in others if _is_beside(each, record) and (cone := _cone(each))]
-    if len(fired) >= FEWEST_FIRINGS:
-        of = f"{len(fired)} glaze firings {f'of {record.kiln}' if record.kiln else 'on record'}"
-        return _above(target, fired, f"the hottest of {of}") or _for_usual(target, fired, of)
-    return _above(target, list(label_tops), "the hottest on any label")
+    if len(fired) < FEWEST_FIRINGS:
+        return []
+    of = f"{len(fired)} glaze firings {f'of {record.kiln}' if record.kiln else 'on record'}"
+    return _above(target, fired, of) or _for_usual(target, fired, of)
 
 
 def _is_beside(other: FiringRecord, record: FiringRecord) -> bool:
@@ -49,12 +48,12 @@ def _is_far(below: str, cone: str) -> bool:
     return cones.steps_between(below, cone) >= FAR_OUTSIDE_STEPS
 
 
-def _above(target: str, known: Sequence[str], what: str) -> list[str]:
-    hottest = max(known, key=cones.step, default=None)
-    if hottest is None or not _is_far(hottest, target):
+def _above(target: str, fired: Sequence[str], of: str) -> list[str]:
+    hottest = max(fired, key=cones.step)
+    if not _is_far(hottest, target):
         return []
     said = spoken_cone("target cone", target)
-    return [f"{said} is far above {spoken_cone('cone', hottest)}, {what}."]
+    return [f"{said} is far above {spoken_cone('cone', hottest)}, the hottest of {of}."]
 
 
 def _for_usual(target: str, fired: Sequence[str], of: str) -> list[str]:

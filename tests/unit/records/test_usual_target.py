@@ -1,4 +1,4 @@
-"""A glaze firing aimed far above what its kiln or the labels know is asked about.
+"""A glaze firing aimed far above what its kiln knows is asked about.
 
 Temperatures: cone 5 about 1186 C / 2167 F, 05 about 1031 C / 1888 F, at the medium rate.
 """
@@ -16,9 +16,9 @@ def fired(*cones, kiln="K", kind="glaze"):
     ]
 
 
-def asked(target, others, *labels, kiln="k", kind="glaze"):
+def asked(target, others, *, kiln="k", kind="glaze"):
     record = FiringRecord(name="new", kiln=kiln, kind=kind, target_cone=target)
-    return target_questions(record, others, labels)
+    return target_questions(record, others)
 
 
 def test_a_target_far_above_all_firings_of_the_kiln_is_told_with_the_hottest():
@@ -66,11 +66,3 @@ def test_a_cone_never_set_where_its_other_zero_is_usual_is_asked_about():
     )
     assert asked("5", fired(*["05"] * 5, "5")) == []
     assert asked("5", fired(*["05"] * 2, "6", "6")) == []
-
-
-def test_in_a_kiln_of_few_firings_the_labels_tell():
-    assert asked("5", fired("05"), "04", "06")[0].endswith(
-        "cone 04 (about 1063 C / 1945 F), the hottest on any label."
-    )
-    assert asked("5", [], "04", "6") == []
-    assert asked("5", []) == []

@@ -10,7 +10,6 @@ from sqlalchemy.orm import Session
 
 from tiles.errors import AlreadyOnRecord, InvalidValue, UnknownName, meant_by, shell_word
 from tiles.records import forms, label_questions, models, questions, reading
-from tiles.records.derived import label_range
 from tiles.records.store.whole import wholly
 from tiles.records.usual_target import target_questions
 from tiles.records.words import name_key, same_name, tidy_name
@@ -149,7 +148,7 @@ def add_firing(
     """Put a firing on record. Its kiln must be on record.
 
     With ``ask``, a witness cone or a peak far from the target is questioned first; not again what
-    was answered ``before``. So is a target far hotter than its kiln or the labels know, where it
+    was answered ``before``. So is a target far hotter than its kiln knows, where it
     comes ``is_by_itself``: with a tile, that one's labels tell.
     """
     if ask:
@@ -165,14 +164,9 @@ def add_firing(
 
 
 def questions_of_target(session: Session, record: forms.FiringRecord) -> list[str]:
-    """What the other firings on record, or the labels, make of a target cone."""
+    """What the other firings on record make of a target cone."""
     others = map(reading.firing_record, session.scalars(select(models.Firing)))
-    labels = (
-        label
-        for model in (models.Glaze, models.ClayBody)
-        for label in map(label_range, session.scalars(select(model)))
-    )
-    return target_questions(record, others, [label[1] for label in labels if label])
+    return target_questions(record, others)
 
 
 def set_witness_cones(session: Session, row: models.Firing, cones: list[forms.WitnessCone]) -> None:
