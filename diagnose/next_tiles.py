@@ -133,7 +133,7 @@ def next_tiles(
     belief: "Belief | None" = None,
     expansions: "Expansions | None" = None,
 ) -> NextTiles:
-    """Choose three to five tiles that tell the causes of a diagnosis apart.
+    """Choose up to five tiles that tell the causes of a diagnosis apart.
 
     Parameters
     ----------
@@ -151,7 +151,7 @@ def next_tiles(
     Returns
     -------
     NextTiles
-        Fewer than three where no more changes are possible.
+        Fewer where no more changes are possible, or none would tell much.
     """
     case = diagnosis.case
     record, view = case.record, case.view

@@ -237,7 +237,7 @@ def test_a_mark_that_differs_from_one_on_record_only_by_blanks_is_told(sample, t
     planned = ("plan", *SET[:6], "--first-mark", "T0 6", "--json")
     assert tiles(*planned, "--dry-run").err == ""
     assert "'T0 6' and 'T06'" in tiles(*planned).err
-    fixed = ("next", "M-41", "--first-mark", "T 0 6")
+    fixed = ("next", "M-60", "--first-mark", "T 0 6")
     assert tiles(*fixed).err == ""
     assert "'T 0 6' and 'T0 6'" in tiles(*fixed, "--plan").err
     assert tiles("log", "--mark", "T-06", *given).err == ""
@@ -349,11 +349,11 @@ def test_a_planned_tile_becomes_inspected_by_what_is_recorded(ready, tiles):
 
 
 def test_trials_that_are_planned_are_said_to_be_and_told_of_where_they_lie_apart(sample, tiles):
-    ran = tiles("next", "M-41", "--plan", "--yes", "--first-mark", "N-1")
+    ran = tiles("next", "M-60", "--plan", "--yes", "--first-mark", "N-1")
     assert ran.err.splitlines()[-1].startswith("Planned. When glazed: tiles load FIRING N-1..N-")
     assert tiles("firing", "add", "W9", "--target-cone", "05").code == 0
     assert "several shelves" not in tiles("load", "W9", "N-1", "N-2", "--shelf", "top").err
-    assert "Trials for M-41 lie on several shelves (bottom: N-3; top: N-1, N-2)" in (
+    assert "Trials for M-60 lie on several shelves (bottom: N-3; top: N-1, N-2)" in (
         tiles("load", "W9", "N-3", "--shelf", "bottom").err
     )
 

@@ -44,7 +44,7 @@ OVER_TILES = [
 ]
 
 
-@pytest.mark.parametrize("command", [*LISTS, ("next", "M-41")], ids=" ".join)
+@pytest.mark.parametrize("command", [*LISTS, ("next", "M-60")], ids=" ".join)
 def test_a_list_asks_as_often_for_many_as_for_few(sample, tiles, command):
     sizes = []
     for number in range(2):

@@ -32,16 +32,16 @@ def next_tiles(
     as_json: common.AsJson = False,
     db: common.Db = None,
 ) -> None:
-    """Choose the three to five tiles whose outcomes tell the likeliest causes apart.
+    """Choose up to five tiles whose outcomes tell the likeliest causes apart.
 
     One change each, with what you own, on one shelf; none that would run or break on it.
 
-    Example: tiles next M-41 --plan
+    Example: tiles next M-60 --plan
     """
     from tiles.cli import next_body, next_text
 
     if (mark is None) == (body is None):
-        raise InvalidValue("name a tile or a body.", "'tiles next M-41' or --body NAME.")
+        raise InvalidValue("name a tile or a body.", "'tiles next M-60' or --body NAME.")
     if body is not None:
         shown, trials = next_body.choose(body, defect or "crazing", db)
         as_values, text = next_body.as_dict, next_body.screen
