@@ -33,31 +33,36 @@ def _limits(name: str, defects: tuple[str, ...], db: str | None) -> dict:
     from diagnose.body_fit import fit
     from diagnose.body_tiles import looked_at, looked_at_later, seen_on_body
     from tiles.cli import common
-    from tiles.records import models, store
 
-    records, own = tiles_of_body(name, db)
     with common.reading(db) as session:
-        body = store.find(session, models.ClayBody, name)
+        body, records, own = _on_body(session, name)
         named, measured = body.name, body.expansion_ppm_per_k
+    later = looked_at_later(records, named)
     found = {}
     for defect in defects:
         seen, untold = seen_on_body(records, named, defect, own)
         limit = fit(seen, defect, measured)
-        counts = looked_at(records, named, defect)
-        found[defect] = (limit, counts, untold, looked_at_later(records, named))
+        found[defect] = (limit, looked_at(records, named, defect), untold, later)
     return found
 
 
 def tiles_of_body(name: str, db: str | None) -> tuple[list, tuple]:
     """Every tile of a body, and the user's own materials."""
     from tiles.cli import common
+
+    with common.reading(db) as session:
+        _, records, own = _on_body(session, name)
+        return records, own
+
+
+def _on_body(session, name: str) -> tuple:
+    """A body, its tiles, and the user's own materials."""
     from tiles.records import models, reading, store
     from tiles.records.analyses import own_materials
 
-    with common.reading(db) as session:
-        body = store.find(session, models.ClayBody, name)
-        chosen = reading.whole_tiles().where(models.Tile.clay_body_id == body.clay_body_id)
-        return reading.read_tiles(session, chosen), own_materials(session)
+    body = store.find(session, models.ClayBody, name)
+    chosen = reading.whole_tiles().where(models.Tile.clay_body_id == body.clay_body_id)
+    return body, reading.read_tiles(session, chosen), own_materials(session)
 
 
 def lines(values: dict) -> list[str]:
