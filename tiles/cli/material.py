@@ -4,9 +4,8 @@ from typing import Annotated
 
 import typer
 
-from tiles.cli import common, output
+from tiles.cli import common, output, studio
 from tiles.cli.amounts import read_pair
-from tiles.cli.studio import looking
 
 COLUMNS = {
     "name": "material",
@@ -75,7 +74,7 @@ def _on_record(db: str | None) -> tuple[tuple, list[str]]:
     from tiles.records import models
     from tiles.records.analyses import own_materials
 
-    with looking(db) as session:
+    with studio.looking(db) as session:
         if session is None:
             return (), []
         mine = own_materials(session)
@@ -125,7 +124,7 @@ def show(
     from tiles.chemistry.hazards import screen_material
     from tiles.chemistry.materials import find, fold, sum_percent
 
-    mine, _ = _on_record(db)
+    mine = studio.own_materials(db)
     material = find(name, mine)
     is_own = any(fold(each.name) == fold(material.name) for each in mine)
     row = _row(material, "yours" if is_own else "shipped", mine)
@@ -238,7 +237,8 @@ def _analysis(pairs: list[str]) -> dict[str, float]:
     found: dict[str, float] = {}
     for text in pairs:
         name, percent = read_pair(text, "--oxide", "SiO2=68.5")
-        if read_oxide(name) in found:
-            raise InvalidValue(f"{read_oxide(name)} is listed twice.", "one value.", field="oxide")
-        found[read_oxide(name)] = percent
+        oxide = read_oxide(name)
+        if oxide in found:
+            raise InvalidValue(f"{oxide} is listed twice.", "one value.", field="oxide")
+        found[oxide] = percent
     return found
