@@ -1,12 +1,10 @@
 """``tiles learn`` on one screen: a line or two for each defect, and where to read on."""
 
-from tiles.cli.learn_text import Found, against, not_learned, worse_on_newest
+from tiles.cli.learn_text import NEEDS, Found, against, not_learned, worse_on_newest
 from tiles.cli.prose import width, wrap
 
 _ABOVE = f"{'':<17}{'tiles':>5}   {'error against':<26}chance told of"
 _HEAD = f"{'fault':<17}{'with':>5}   {'guessing':<13}practice"
-_NEEDS = 78
-"""Columns that the table takes; on a narrower screen its rows are sentences."""
 _HOW = (
     "Error: how far 'tiles forecast' missed what came on tiles held back from it. Guessing gives "
     "every tile the usual rate; practice: common practice alone."
@@ -40,7 +38,7 @@ def screen(found: Found) -> list[str]:
 
 
 def _is_wide() -> bool:
-    return width() >= _NEEDS
+    return width() >= NEEDS
 
 
 def _defect(found: Found, defect: str) -> list[str]:
@@ -55,7 +53,7 @@ def _defect(found: Found, defect: str) -> list[str]:
 
 
 def _row(found: Found, defect: str) -> list[str]:
-    verdict = found.of_tiles.get(defect) or found.verdicts[defect]
+    verdict = found.of_tiles.get(defect) or found.of_glazes[defect]
     tiles = found.model.learned.defects[defect].seen
     of_guessing, of_practice = against(verdict, "base rate"), against(verdict, "rules alone")
     told = _told_of(found, defect)
@@ -69,7 +67,7 @@ def _row(found: Found, defect: str) -> list[str]:
 
 
 def _told_of(found: Found, defect: str) -> str:
-    kept = (found.of_tiles.get(defect), found.verdicts.get(defect))
+    kept = (found.of_tiles.get(defect), found.of_glazes.get(defect))
     of_met, of_new = (verdict is not None and verdict.beats_base_rate for verdict in kept)
     if of_met and of_new:
         return "any glaze"
@@ -77,8 +75,8 @@ def _told_of(found: Found, defect: str) -> str:
 
 
 def _no_better(found: Found, defects: list[str]) -> str:
-    counted = [f"{each} ({found.model.learned.defects[each].seen})" for each in defects]
-    return f"Forecast no better than by guessing, so no chance is told yet: {', '.join(counted)}."
+    named = found.with_counts(defects)
+    return f"Forecast no better than by guessing, so no chance is told yet: {named}."
 
 
 def _read_on() -> list[str]:

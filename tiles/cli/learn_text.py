@@ -6,22 +6,24 @@ from tiles.cli.prose import counted, width, wrap
 
 LEAST_SEEN = 3
 """With the defect on fewer held-back areas it is said how few they were."""
+NEEDS = 78
+"""Columns that a table takes; on a narrower screen its rows are sentences."""
 
 
 @dataclass(frozen=True)
 class Found:
-    """What was learned, and both ways of judging it."""
+    """What was learned, and the verdicts on it by what was held back."""
 
     inspected: int
     model: object
-    verdicts: dict
+    of_glazes: dict
     of_tiles: dict
     forward: dict
     defects: list[str]
 
     def judged(self, defect: str) -> dict:
         """The verdicts of a defect by what was held back."""
-        each = {"single tiles": self.of_tiles, "whole glazes": self.verdicts,
+        each = {"single tiles": self.of_tiles, "whole glazes": self.of_glazes,
                 "the newest tiles": self.forward}  # fmt: skip
         return {name: told[defect] for name, told in each.items() if defect in told}
 
@@ -31,7 +33,7 @@ class Found:
 
         own = self.model.learned.defects[defect].state
         of_met = state_of(own, self.of_tiles.get(defect))
-        return of_met if of_met == own else state_of(own, self.verdicts.get(defect))
+        return of_met if of_met == own else state_of(own, self.of_glazes.get(defect))
 
     def by_state(self) -> dict[str, list[str]]:
         """The defects of each state, what was seen on most tiles first."""
@@ -41,6 +43,11 @@ class Found:
             states.setdefault(self.state(defect), []).append(defect)
         return states
 
+    def with_counts(self, defects: list[str]) -> str:
+        """Defects, each with how many tiles have it."""
+        seen = self.model.learned.defects
+        return ", ".join(f"{each} ({seen[each].seen})" for each in defects)
+
     def counts(self) -> str:
         """Of how many tiles and glazes was learned."""
         glazes = counted(len(self.model.learned.glazes), "glaze")
@@ -49,23 +56,23 @@ class Found:
 
 def as_dict(found: Found) -> dict:
     """The documented JSON shape."""
+    from diagnose.learning.model import LEARNED
     from diagnose.learning_report import lessons
 
     told = []
     for defect in found.defects:
-        model, verdict = found.model.learned.defects[defect], found.verdicts.get(defect)
-        of_tiles, forward = found.of_tiles.get(defect), found.forward.get(defect)
+        model = found.model.learned.defects[defect]
         told.append(
             {
                 "defect": defect,
                 "state": found.state(defect),
                 "inspected": model.inspected,
                 "seen": model.seen,
-                "tiles_kept_apart": _judgement(of_tiles),
-                "glazes_kept_apart": _judgement(verdict),
-                "forward_in_time": _judgement(forward),
+                "tiles_kept_apart": _judgement(found.of_tiles.get(defect)),
+                "glazes_kept_apart": _judgement(found.of_glazes.get(defect)),
+                "forward_in_time": _judgement(found.forward.get(defect)),
                 "lessons": [asdict(each) for each in lessons(found.model, defect)]
-                if model.state == "learned"
+                if model.state == LEARNED
                 else [],
             }
         )
@@ -101,8 +108,6 @@ _HOW = (
     "where 20 in 100 were told, 11 or 29 came, or the like. Ask for a tile: 'tiles forecast'."
 )
 _HEAD = f"   {'error against':<18}{'guessing':>10}{'practice':>12}{'off by':>10}"
-_NEEDS = 78
-"""Columns that the table takes; on a narrower screen its rows are sentences."""
 
 
 def _learned(found: Found, defect: str) -> list[str]:
@@ -121,7 +126,7 @@ def _learned(found: Found, defect: str) -> list[str]:
 
 
 def _table(judged: dict) -> list[str]:
-    if width() < _NEEDS:
+    if width() < NEEDS:
         return [line for each in judged.items() for line in wrap(f"   {_sentence(*each)}", "     ")]
     return [_HEAD, *(_row(name, verdict) for name, verdict in judged.items())]
 
@@ -162,7 +167,7 @@ def _few(verdict) -> str:
 
 def _in_words(found: Found, defect: str) -> str:
     """Against common practice, for which tiles no chance is told, and how the newest fared."""
-    of_tiles, of_glazes = found.of_tiles.get(defect), found.verdicts.get(defect)
+    of_tiles, of_glazes = found.of_tiles.get(defect), found.of_glazes.get(defect)
     first = of_tiles or of_glazes
     said = [f"{'Better' if first.beats_rules else 'No better'} than common practice alone."]
     for verdict, of in ((of_tiles, "glazes that have tiles"), (of_glazes, "a new glaze")):
@@ -189,7 +194,7 @@ def worse_on_newest(verdict, *, by_few: bool = True) -> list[str]:
 
 def _no_better(found: Found, defect: str) -> list[str]:
     model = found.model.learned.defects[defect]
-    loss = (found.of_tiles.get(defect) or found.verdicts[defect]).log_loss
+    loss = (found.of_tiles.get(defect) or found.of_glazes[defect]).log_loss
     rules = "" if loss["rules alone"] >= loss["base rate"] else " Common practice alone was better."
     return [
         f"{defect.upper()}, on {model.seen} of {model.inspected} tiles",
@@ -222,5 +227,5 @@ def _by_reason(found: Found, state: str, defects: list[str]) -> dict[str, list[s
 
 
 def _not_learned(found: Found, why: str, defects: list[str]) -> list[str]:
-    counted = [f"{each} ({found.model.learned.defects[each].seen})" for each in defects]
-    return wrap(f"Not learned, {why}: {', '.join(counted)}. Common practice alone speaks.")
+    named = found.with_counts(defects)
+    return wrap(f"Not learned, {why}: {named}. Common practice alone speaks.")
