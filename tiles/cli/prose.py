@@ -8,7 +8,9 @@ MOST_WIDTH, LEAST_WIDTH = 96, 8
 """Columns: longer lines are hard to read; and what any text gets, however wide its label."""
 
 
-_COMMAND, _STUCK = re.compile(r"'tiles [^']*'|(?<=: )tiles .*|^ +tiles .*"), "\0"
+_COMMAND = re.compile(r"'tiles [^']*'|(?<=: )tiles .*|^ +tiles .*")
+_STUCK = "\0"
+"""Stands for a blank at which a line must not be broken."""
 
 
 def width(most: int = MOST_WIDTH) -> int:
