@@ -10,6 +10,7 @@ from diagnose.next_odds import Like
 from tests.cli.records import all_rows, assert_one_line_error, shown
 from tiles.cli.next_body import _so_far as so_far
 from tiles.cli.next_text import _like as told_of
+from tiles.cli.next_text import _meaning as meaning
 
 
 def asked(tiles, *options):
@@ -33,6 +34,13 @@ def test_screen_has_control_changes_and_both_outcomes(sample, tiles):
 )  # fmt: skip
 def test_own_tiles_are_told_beside_the_chance_they_moved(like, told):
     assert told_of(like) == told
+
+
+def test_where_another_cause_rises_it_is_not_said_that_little_changes():
+    now = [("thick", 0.25), ("dust", 0.14), ("grease", 0.1)]
+    assert meaning(now, now) == "little changes (thick, 25%)"
+    then = [("thick", 0.22), ("dust", 0.21), ("grease", 0.1)]
+    assert meaning(then, now) == "thick, 22%; dust rises to 21%"
 
 
 def test_json_shape(sample, tiles):

@@ -179,15 +179,16 @@ def _meaning(then: list, now: list) -> str:
     first, share = then[0]
     said = f"{first}, {percent(share)}"
     moved = max(then[:3], key=lambda each: each[1] - before[each[0]])
+    rises = moved[0] != first and moved[1] - before[moved[0]] > MOVED / 2
     if first != now[0][0]:
         said = f"then rather {said} (was {percent(before[first])})"
     elif share - before[first] < -MOVED:
         said += f" (down from {percent(before[first])})"
     elif share - before[first] > MOVED:
         said += f" (up from {percent(before[first])})"
-    else:
+    elif not rises:
         said = f"little changes ({said})"
-    if moved[0] != first and moved[1] - before[moved[0]] > MOVED / 2:
+    if rises:
         said += f"; {moved[0]} rises to {percent(moved[1])}"
     return said
 
