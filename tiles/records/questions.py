@@ -48,8 +48,7 @@ def refuse_contradictions(record: TileRecord) -> None:
     InvalidValue
         Names both dates.
     """
-    firing = record.firing
-    fired = ("fired", firing.fired_on) if firing else ("fired", None)
+    fired = ("fired", record.firing.fired_on if record.firing else None)
     bisque = ("bisque fired", record.bisque_firing.fired_on if record.bisque_firing else None)
     looks = [("inspected", look.inspected_on) for look in record.inspections]
     first_look = min(looks, key=lambda look: look[1], default=("inspected", None))
@@ -98,12 +97,8 @@ def is_to_come(day: date) -> bool:
 
 def questions(record: TileRecord) -> list[str]:
     """One sentence for each thing that is possible but unlikely; empty when all is usual."""
-    return [
-        *_cone_questions(record),
-        *coat_questions(record),
-        *look_questions(record),
-        *trial_questions(record),
-    ]
+    asked = _cone_questions(record) + coat_questions(record)
+    return asked + look_questions(record) + trial_questions(record)
 
 
 def all_questions(record: TileRecord) -> list[str]:
@@ -143,8 +138,7 @@ def far_peak(record: TileRecord) -> str | None:
     if not (firing and firing.peak_c) or firing.target_cone or cone_reached(record):
         return None
     near = cone_near_peak(firing)
-    is_far = any(_far_edge(near, low, high) for _name, low, high in _labels(record))
-    return near if is_far else None
+    return near if any(_far_edge(near, low, high) for _, low, high in _labels(record)) else None
 
 
 def tells_heat(record: TileRecord) -> bool:
@@ -172,8 +166,7 @@ def _far_outside(record: TileRecord, labels: list[tuple]) -> list[FarOutside]:
     for said, cone in _fired_cones(record):
         far: dict[str, list[str]] = {}
         for name, low, high in labels:
-            edge = _far_edge(cone, low, high)
-            if edge:
+            if edge := _far_edge(cone, low, high):
                 far.setdefault(edge, []).append(name)
         for edge, names in far.items():
             is_above = cones.steps_between(edge, cone) > 0
@@ -192,9 +185,8 @@ def mismatches(record: TileRecord) -> list[str]:
         gap = max(gap, cones.step(coolest) - cones.step(high)) if coolest else gap
         if gap >= FAR_OUTSIDE_STEPS:
             fired = spoken_range((coolest, hottest)) if coolest else f"cone {hottest} at most"
-            found.append(
-                f"{name} ({spoken_range((low, high))}) and {body} ({fired}) mature far apart."
-            )
+            own = spoken_range((low, high))
+            found.append(f"{name} ({own}) and {body} ({fired}) mature far apart.")
     return found
 
 
@@ -213,11 +205,9 @@ def require_confirmation(record: TileRecord, before: Collection[str] = ()) -> No
     Questioned
         With every question; nothing has been stored.
     """
-    of_cones = _not_in(before, _cone_questions(record))
-    of_coats = _not_in(before, coat_questions(record))
-    of_looks = _not_in(before, look_questions(record))
-    of_trials = _not_in(before, trial_questions(record))
-    asked = dict.fromkeys(of_cones + of_coats + of_looks + of_trials)
+    kinds = _cone_questions, coat_questions, look_questions, trial_questions
+    of_cones, of_coats, of_looks, _ = found = [_not_in(before, asks(record)) for asks in kinds]
+    asked = dict.fromkeys(sum(found, []))
     if asked:
         of_look = hint_of_looks(record, of_looks)
         hint, field = (of_look, "inspected_on") if of_looks else (HINT_OF_TRIALS, "batch")
