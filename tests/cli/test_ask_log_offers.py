@@ -1,0 +1,186 @@
+"""``tiles log`` as a conversation: what it offers, what it asks only now and then, and back."""
+
+import pytest
+
+from tests.cli.keyboard import Keyboard
+from tests.cli.records import shown
+
+pytestmark = pytest.mark.filterwarnings("ignore:This process:DeprecationWarning")
+
+
+def test_no_cone_of_one_firing_or_shelf_is_offered_for_another(after_a_tile, tiles):
+    read = ("--witness-cone", "04@middle", "--witness-cone", "06@top")
+    assert tiles("firing", "add", "F77", "--target-cone", "05", *read).code == 0
+    person = Keyboard("log")
+    for question in ("Mark", "Clay body", "Glaze", "Coats", "Thickness", "Bisque"):
+        person.answers(question)
+    person.answers("Firing", "F77")
+    person.answers("Shelf", "middle")
+    person.answers("Cone reached there (Enter: 04, the witness cone of F77):")
+    person.answers("What do you see?", "clean")
+    person.answers("Note")
+    assert person.ends()[0] == 0
+    stored = shown(tiles, "N-8")
+    assert (stored["cone_reached"], stored["derived"]["cone_reached"]) == (None, "04")
+    person = Keyboard("log")
+    for question in ("Mark", "Clay body", "Glaze", "Coats", "Thickness", "Bisque", "Firing [F77]"):
+        person.answers(question)
+    person.answers("Shelf [middle]", "bottom")
+    person.answers("Cone reached there:", "05")
+    person.answers("What do you see?", "clean")
+    person.answers("Note")
+    assert person.ends()[0] == 0
+    assert shown(tiles, "N-9")["cone_reached"] == "05"
+
+
+def test_back_asks_the_question_before_again_with_the_answer_that_was_given(after_a_tile, tiles):
+    person = Keyboard("log")
+    person.answers("Mark [N-8]:", "<")
+    person.sees("This is the first question.")
+    person.answers("Mark [N-8]:", "N-20")
+    person.answers("Clay body [red earthenware]:")
+    person.answers("[white slip=2 + pond green]:", "pond green=1")
+    person.answers("Thickness of the dry coat in mm", "<")  # the coats were not asked
+    person.answers("[pond green=1]:", "pond green")
+    person.answers("Coats of the top one", "2")
+    person.answers("Thickness of the dry coat in mm", "<")
+    person.answers("[2]:", "<")
+    person.answers("[pond green]:", "<")
+    person.answers("Clay body [red earthenware]:", "<")
+    person.answers("Mark [N-20]:", "N-21")
+    for question in ("Clay body", "[pond green]:", "[2]:", "Thickness", "Bisque cone", "Firing",
+                     "Shelf", "Cone reached there"):  # fmt: skip
+        person.answers(question)
+    person.answers("What do you see?", "other")
+    person.answers("What is the other fault", "<")
+    person.answers(
+        "What do you see? clean, or defects (severe crawling, pinholes) [other]:", "clean"
+    )
+    person.answers("Day of the look", "<")
+    person.answers("[clean]:", "pinholes")
+    person.answers("Was the layer or coat beneath")
+    person.answers("Day of the look")
+    person.answers("Note")
+    code, said = person.ends()
+    assert (code, "N-21 is on record: pinholes." in said) == (0, True)
+    (area,) = shown(tiles, "N-21")["areas"]
+    assert [(each["glaze"]["name"], each["coats"]) for each in area["layers"]] == [
+        ("pond green", 2)
+    ]
+
+
+def test_back_offers_no_cone_of_another_firing_or_shelf(after_a_tile, tiles):
+    person = Keyboard("log")
+    for question in ("Mark", "Clay body", "Glaze", "Coats", "Thickness", "Bisque cone", "Firing"):
+        person.answers(question)
+    person.answers("Shelf [top]:", "bottom")
+    person.answers("Cone reached there", "06")
+    person.answers("What do you see?", "<")
+    person.answers("Cone reached there [06]:", "<")
+    person.answers("Shelf [bottom]:", "top")
+    person.sees("Cone reached there")
+    person.answers(":", "<")
+    person.answers("Shelf [top]:", "<")
+    person.answers("Firing [F12]:", "-")
+    person.answers("What do you see?", "clean")
+    person.answers("Note")
+    assert person.ends()[0] == 0
+    assert shown(tiles, "N-8")["cone_reached"] is None
+
+
+GRID = (
+    "log", "--mark", "G-1", "--body", "red earthenware", "--glaze", "ink blue@1",
+    "--glaze", "white slip=2@2", "--glaze", "pond green", "--coats", "1,2,3", "--firing", "F12",
+    "--add-missing", "--clean",
+)  # fmt: skip
+
+
+def test_after_a_grid_enter_makes_the_same_grid(sample, tiles):
+    assert tiles(*GRID).code == 0
+    person = Keyboard("log")
+    person.answers("Mark [G-2]:")
+    person.answers("Clay body")
+    person.answers("[ink blue@1 + white slip=2@2 + pond green]:")
+    person.answers("Coats of the top one (1,2,3 for three areas) [1,2,3]:")
+    for question in ("Thickness", "Bisque cone", "Firing", "Shelf", "Cone reached there"):
+        person.answers(question)
+    person.answers("(severe crawling, pinholes@2)", "clean")
+    person.answers("Day of the look")
+    person.answers("Note")
+    assert person.ends()[0] == 0
+    assert shown(tiles, "G-2")["areas"] == shown(tiles, "G-1")["areas"]
+
+
+def test_the_batch_is_asked_where_there_is_one_and_the_last_is_offered(after_a_tile, tiles):
+    assert tiles("batch", "add", "pond green", "May").code == 0
+    for mark, offered, typed in (("N-8", "Batch of pond green:", "may"),
+                                 ("N-9", "Batch of pond green [May]:", "")):  # fmt: skip
+        person = Keyboard("log")
+        for question in (f"Mark [{mark}]", "Clay body", "Glaze", "Coats"):
+            person.answers(question)
+        if typed:
+            person.answers(offered, "June")
+            person.sees("'June'")
+        person.answers(offered, typed)
+        for question in ("Thickness", "Bisque cone", "Firing", "Shelf", "Cone reached there"):
+            person.answers(question)
+        person.answers("What do you see?", "clean")
+        person.answers("Day of the look")
+        person.answers("Note")
+        assert person.ends()[0] == 0
+        (area,) = shown(tiles, mark)["areas"]
+        assert [layer["batch"] and layer["batch"]["name"] for layer in area["layers"]] == [
+            None, "May",
+        ]  # fmt: skip
+
+
+def test_a_bisque_firing_on_record_is_taken_where_its_cone_is_asked(after_a_tile, tiles):
+    person = Keyboard("log")
+    for question in ("Mark", "Clay body", "Glaze", "Coats", "Thickness"):
+        person.answers(question)
+    person.answers("Bisque cone, or the bisque's name [04]:", "B77")
+    person.sees("'B77' is neither a pyrometric cone nor a firing on record.")
+    person.answers("Bisque cone", "F12")
+    person.sees("F12 is a glaze firing.")
+    person.answers("Bisque cone", "f03")
+    for question in ("Firing", "Shelf", "Cone reached there"):
+        person.answers(question)
+    person.answers("What do you see?", "clean")
+    person.answers("Day of the look")
+    person.answers("Note")
+    assert person.ends()[0] == 0
+    stored = shown(tiles, "N-8")
+    assert (stored["bisque_cone"], stored["bisque_firing"]["name"]) == (None, "F03")
+    person = Keyboard("log")
+    for question in ("Mark", "Clay body", "Glaze", "Coats", "Thickness"):
+        person.answers(question)
+    person.answers("Bisque cone, or the bisque's name [F03]:")
+    person.sees("Firing")
+    person.interrupts()
+    person.ends()
+
+
+def test_the_coat_beneath_is_asked_of_where_a_fault_is_seen(after_a_tile, tiles):
+    person = Keyboard("log")
+    for question in ("Mark", "Clay body", "Glaze", "Coats", "Thickness", "Bisque cone", "Firing",
+                     "Shelf", "Cone reached there"):  # fmt: skip
+        person.answers(question)
+    person.answers("What do you see?", "crawling")
+    person.answers("Was the layer or coat beneath damp or dry when the top one went on:", "wet")
+    person.sees("'wet' is not a known state beneath")
+    person.answers("Was the layer or coat beneath damp or dry", "damp")
+    person.answers("Day of the look")
+    person.answers("Note")
+    assert person.ends()[0] == 0
+    (area,) = shown(tiles, "N-8")["areas"]
+    assert [layer["beneath"] for layer in area["layers"]] == [None, "damp"]
+    person = Keyboard("log")
+    person.answers("Mark")
+    person.answers("Clay body")
+    person.answers("Glaze", "pond green=1")
+    for question in ("Thickness", "Bisque cone", "Firing", "Shelf", "Cone reached there"):
+        person.answers(question)
+    person.answers("What do you see?", "crawling")
+    person.answers("Day of the look")  # one coat: nothing is beneath
+    person.answers("Note")
+    assert person.ends()[0] == 0
