@@ -46,7 +46,6 @@ from diagnose.fix_steps_fire import (
     slower_end,
     the_right_shelf,
 )
-from diagnose.other_areas import failed_so
 from diagnose.right_shelf import right_shelf
 
 Maker = Callable[[Bench], Step | None]
@@ -122,11 +121,8 @@ def makers(bench: Bench) -> tuple[Maker, ...]:
     return STEPS.get(bench.cause, ())
 
 
-def steps_for(bench: Bench, how_many: int = 2) -> list[Step]:
-    """The steps that can be worked out for this tile and this cause.
-
-    None that other areas of the tile show to be in vain.
-    """
+def steps_for(bench: Bench) -> list[Step]:
+    """The steps that can be worked out for this tile and this cause, each of a kind once."""
     made = [each for make in makers(bench) if (each := make(bench))]
-    by_key = {each.key: each for each in reversed(made) if not failed_so(bench, each)}
-    return list(reversed(by_key.values()))[:how_many]
+    by_key = {each.key: each for each in reversed(made)}
+    return list(reversed(by_key.values()))

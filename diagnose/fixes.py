@@ -21,6 +21,7 @@ from diagnose.fix_steps_coat import PART_BAG, has_no_bag
 from diagnose.fix_trials import control, recipe_trial, step_trial, without_second_control
 from diagnose.fix_tried import judged
 from diagnose.handling import each_once, of_layers, of_materials, spoken
+from diagnose.own_failures import is_in_vain
 from diagnose.report import why
 from diagnose.rules import MISNAMED, load
 from diagnose.tried import proven
@@ -34,7 +35,7 @@ if TYPE_CHECKING:
     from tiles.chemistry.materials import Material
     from tiles.records.forms import BatchRecord, BodyRecord, GlazeRecord, TileRecord
 
-MOST_CAUSES = 3
+MOST_CAUSES, MOST_STEPS = 3, 2
 LEAST_SHARE = 0.05
 """Causes below this share are not worked out, but for the first."""
 OTHER_PAIR = "First another glaze or another clay, as said above."
@@ -109,8 +110,9 @@ def _answer(diagnosis: "Diagnosis", stock: tuple, letters: Iterator[str]) -> Ans
     worked: list[Worked] = []
     for cause in wanted_causes(diagnosis, of_glaze):
         bench = Bench(view, cause.name, case.setting, bodies, glazes, of_glaze, case.sound_on)
+        steps = [each for each in steps_for(bench) if not is_in_vain(case, bench, each, others)]
         work = _work_apart if stop else _work
-        found = work(bench, cause, desk, letters, worked)
+        found = work(bench, steps, cause, desk, letters, worked)
         kept, failed = judged(found.fixes, case, others)
         worked.append(replace(found, fixes=kept, tried=failed))
     trials = _trial_set(view, worked, with_control=not stop)
@@ -165,9 +167,11 @@ def _cone(view: View) -> str | None:
     return view.cone or (view.label[0] if view.label else None)
 
 
-def _work(bench: Bench, cause, desk: Desk, letters, earlier: list[Worked]) -> Worked:
+def _work(
+    bench: Bench, steps: list[Step], cause, desk: Desk, letters, earlier: list[Worked]
+) -> Worked:
     changes, said = desk.fixes(bench.view.defect, cause.name)
-    found = changes + [_of_step(bench, each) for each in steps_for(bench)]
+    found = changes + [_of_step(bench, each) for each in steps[:MOST_STEPS]]
     known = {_done(each): each.name for worked in earlier for each in worked.fixes}
     new = [_named(bench, each, next(letters)) for each in found if _done(each) not in known]
     acts_too = [known[_done(each)] for each in found if _done(each) in known]
@@ -180,11 +184,13 @@ def _work(bench: Bench, cause, desk: Desk, letters, earlier: list[Worked]) -> Wo
     )
 
 
-def _work_apart(bench: Bench, cause, desk: Desk, letters, earlier: list[Worked]) -> Worked:
+def _work_apart(
+    bench: Bench, steps: list[Step], cause, desk: Desk, letters, earlier: list[Worked]
+) -> Worked:
     """Glaze and clay have no firing in common: only another clay on record helps."""
     told = {_done(each) for worked in earlier for each in worked.fixes}
-    steps = [_of_step(bench, each) for each in steps_for(bench, 9) if "body" in each.edit]
-    new = [_named(bench, each, next(letters)) for each in steps if _done(each) not in told]
+    bodies = [_of_step(bench, each) for each in steps if "body" in each.edit]
+    new = [_named(bench, each, next(letters)) for each in bodies if _done(each) not in told]
     about = (cause.name, cause.title, cause.share)
     return Worked(*about, [], new, [], advice=[OTHER_PAIR], cautions=list(cause.cautions))
 

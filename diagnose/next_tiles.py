@@ -5,7 +5,7 @@ For each change it is worked out how likely each cause would let the defect come
 causes most, in bits. What was tried for this tile already is not proposed again.
 """
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 
@@ -39,11 +39,11 @@ from diagnose.next_odds import (
     inspected,
     late_on,
     like,
-    made_like,
 )
 from diagnose.next_safety import brings, would_wreck
 from diagnose.next_swaps import outlook
 from diagnose.other_areas import failed_so, sound_so
+from diagnose.own_failures import beside, failed_beside
 from diagnose.report import most_telling
 from diagnose.rules import OTHER
 from diagnose.trial_changes import tested
@@ -51,8 +51,6 @@ from diagnose.tried import Tried, changed_in, is_control, trials_of, waiting_for
 from diagnose.twins import Twin
 from diagnose.view import View
 from diagnose.wording import listed, missing
-from tiles.records.derived import shows
-from tiles.records.words import same_name
 
 if TYPE_CHECKING:
     from diagnose.answer import Diagnosis
@@ -164,12 +162,12 @@ def next_tiles(
     no_bag = WHOLE_BAG if has_no_bag(view, owned.batches_on(view)) else ""
     wanted = [each for each in found if not any(each is one for one in done)]
     wanted = [each for each in wanted if each.step.key != no_bag]
-    beside = inspected(_of_its_firing(record, without(others, trials)), late)
+    around = beside(case, others)
     bench = Bench(view, "", case.setting)
     made = {
         each.step.changes[0].said: marks
         for each in wanted
-        if (marks := _failed(beside, bench, each, owned))
+        if (marks := _failed(around, bench, each, owned))
     }
     wanted = [each for each in wanted if each.step.changes[0].said not in made]
     stop = not_together(view)
@@ -201,24 +199,12 @@ def next_tiles(
     )
 
 
-def _of_its_firing(record: "TileRecord", others: "Sequence[TileRecord]") -> "Iterator[TileRecord]":
-    """The other tiles that stood in the same firing."""
-    firing = record.firing.name if record.firing else None
-    for each in others:
-        is_of_it = each.firing is not None and same_name(each.firing.name, firing)
-        if is_of_it and not same_name(each.mark, record.mark):
-            yield each
-
-
-def _failed(beside: Inspected, bench: Bench, candidate: Candidate, owned: Owned) -> list[str]:
+def _failed(around: Inspected, bench: Bench, candidate: Candidate, owned: Owned) -> list[str]:
     """The other areas of the tile, and the tiles, made as a changed one and failed as well."""
-    view = bench.view
     areas = failed_so(bench, candidate.step)
-    then = changed(view, candidate.step, owned)
-    alike = made_like(beside, then, view.area.number if view.area else None, candidate.kind)
-    failed = (other.mark for other, area in alike if shows(other, area, view.defect))
+    failed = failed_beside(around, bench, candidate.step, candidate.kind, owned)
     here = [f"area{'s' if len(areas) > 1 else ''} {listed(list(map(str, areas)))} of it"]
-    return [*(here if areas else []), *dict.fromkeys(failed)]
+    return [*(here if areas else []), *failed]
 
 
 def _rate_all(
