@@ -215,3 +215,19 @@ def test_a_mark_taken_meanwhile_is_not_offered_again(after_a_tile, tiles):
     person.sees("Mark [N-9]:")
     person.interrupts()
     assert person.ends()[0] == 130
+
+
+def test_back_from_what_is_asked_of_a_new_name_asks_for_the_name_again(after_a_tile, tiles):
+    person = Keyboard("log")
+    answer_up_to_the_glaze(person)
+    person.answers("Glaze", "fog grey")
+    person.answers("Add 'fog grey' as new?", "y")
+    person.answers("Cone range on its label", "<")
+    person.answers("Glaze", "pond green=2")
+    for question in ("Thickness", "Bisque cone", "Firing", "Shelf", "Cone reached there"):
+        person.answers(question)
+    person.answers("What do you see?", "clean")
+    person.answers("Day of the look")
+    person.answers("Note")
+    assert person.ends()[0] == 0
+    assert "fog grey" not in tiles("glaze", "list", "--json").out

@@ -2,6 +2,7 @@
 
 import json
 import os
+import shlex
 import subprocess
 import sys
 
@@ -155,3 +156,11 @@ def test_a_hint_within_quotes_quotes_no_name_in_the_same_ones(sample, tiles):
     assert ran.code == 0
     ran = tiles("log", "--mark", "Ü 1", "--body", "red earthenware")
     assert """'tiles inspect "Ü 1"' to add""" in ran.err
+
+
+def test_output_that_is_closed_from_the_start_is_no_error(sample):
+    command = f"{shlex.quote(sys.executable)} -m tiles find --db {shlex.quote(str(sample))} >&-"
+    done = subprocess.run(
+        ["bash", "-c", command], stderr=subprocess.PIPE, text=True, cwd=ROOT, check=False
+    )
+    assert (done.returncode, "Traceback" in done.stderr) == (0, False)

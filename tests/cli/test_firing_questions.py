@@ -188,3 +188,13 @@ def test_a_target_far_from_every_label_is_told_where_its_other_zero_is_not(fresh
     assert tiles(*add, "B1", "--kind", "bisque", "--target-cone", "05").err == ""
     assert tiles("glaze", "add", "mid blue", "--cones", "5-6").code == 0
     assert tiles(*add, "F3", "--target-cone", "5").err == ""
+
+
+def test_nobody_is_led_to_a_hotter_firing_than_every_clay_in_use_stands(fresh, tiles):
+    add = ("firing", "add")
+    assert tiles("glaze", "add", "mid blue", "--cones", "4-6").code == 0
+    assert tiles(*add, "F1", "--target-cone", "05").err == ""  # no clay is known to stand cone 5
+    assert tiles("body", "add", "stone", "--cones", "4-6").code == 0
+    assert "If 5 was meant" in tiles(*add, "F2", "--target-cone", "05").err
+    assert tiles("body", "add", "red clay", "--cones", "06-04").code == 0
+    assert tiles(*add, "F3", "--target-cone", "05").err == ""

@@ -1,8 +1,12 @@
 """The names that ``tiles log`` asks for: as they are on record, or added as new."""
 
+from functools import partial
+
 from tiles.cli import common
-from tiles.cli.ask import ask
+from tiles.cli.ask import GoBack, ask
 from tiles.errors import TilesError, meant_by
+
+_ask = partial(ask, may_go_back=True)
 
 
 def names(db: str | None, model) -> list[str]:
@@ -25,7 +29,10 @@ def known_or_new(db: str | None, model, name: str, new: dict[tuple, dict]) -> st
     known = _known_or_yes(db, model, name)
     if known is not None:
         return known
-    described = _describe(db, model, name)
+    try:
+        described = _describe(db, model, name)
+    except GoBack:  # to the question for the name itself
+        raise TilesError("") from None
     new[key(model, name)] = described
     return described["name"]
 
@@ -81,7 +88,7 @@ def _describe(db: str | None, model, name: str) -> dict:
         form, facts = forms.FiringRecord, _ask_firing(db, name)
     else:
         form = forms.BodyRecord if model is models.ClayBody else forms.GlazeRecord
-        facts = ask("Cone range on its label (06-04)", check=common.cone_range) or {}
+        facts = _ask("Cone range on its label (06-04)", check=common.cone_range) or {}
     return forms.read(form, {"name": name} | facts).model_dump(exclude_none=True)
 
 
@@ -95,11 +102,11 @@ def _ask_firing(db: str | None, name: str) -> dict:
         return text
 
     return {
-        "target_cone": ask("Its target cone", check=read_cone),
-        "kiln": ask(
+        "target_cone": _ask("Its target cone", check=read_cone),
+        "kiln": _ask(
             "Its kiln",
             check=lambda text: _known_or_yes(db, models.Kiln, text) or text,
             choices=lambda: names(db, models.Kiln) or ["none yet"],
         ),
-        "fired_on": ask("The day it was fired, YYYY-MM-DD", check=read_day),
+        "fired_on": _ask("The day it was fired, YYYY-MM-DD", check=read_day),
     }

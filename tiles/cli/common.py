@@ -136,6 +136,11 @@ def is_interactive() -> bool:
     return sys.stdin.isatty()
 
 
+def is_screen() -> bool:
+    """Whether what is printed is read by a person and not by a file or another command."""
+    return sys.stdout.isatty()
+
+
 class Declined(typer.Abort):
     """A person said no: it was not really so, and nothing was stored."""
 

@@ -3,6 +3,7 @@
 import json
 import os
 import sys
+from pathlib import Path
 
 import typer
 
@@ -15,6 +16,7 @@ STOPPED = "Stopped. Nothing more was stored."
 
 def run(arguments: list[str] | None = None) -> None:
     """Run one command and exit: 0 done, 1 cannot be done, 2 wrong usage, 3 done in part."""
+    _open_what_is_closed()
     try:
         code = _run(sys.argv[1:] if arguments is None else arguments)
         sys.stdout.flush()
@@ -31,6 +33,13 @@ def run(arguments: list[str] | None = None) -> None:
         told = f"what was found cannot be printed: {said}."
         code = _say_words(f"Error: {told} Try: another place to write to, with more space.", 1)
     sys.exit(code if isinstance(code, int) else 0)
+
+
+def _open_what_is_closed() -> None:
+    """Who starts the command may have closed its output (``>&-``): then nobody reads it."""
+    for name in ("stdout", "stderr"):
+        if getattr(sys, name) is None:
+            setattr(sys, name, Path(os.devnull).open("w", encoding="utf-8"))
 
 
 def _print_no_more() -> None:

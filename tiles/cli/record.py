@@ -1,13 +1,13 @@
 """One tile: show, inspect, remove, photo; and import, which reads what show --json prints."""
 
-import sys
+import os
 from pathlib import Path
 from typing import Annotated
 
 import typer
 
 from tiles.cli import alike, common, output
-from tiles.errors import InvalidValue, Questioned, shell_word
+from tiles.errors import InvalidValue, Questioned, shell_line, shell_word
 
 
 def add_to(app: typer.Typer) -> None:
@@ -152,7 +152,7 @@ def remove(
     from tiles.settings import database_url
 
     wanted = expand(marks)
-    is_whole = as_json or not sys.stdout.isatty()
+    is_whole = as_json or not common.is_screen()
     if not yes:
         with common.reading(db) as session:
             named = some([store.get_tile(session, mark).mark for mark in wanted])
@@ -163,13 +163,22 @@ def remove(
         with removed_beside(database_url(db)) as (kept, part):
             text = json.dumps(found, ensure_ascii=False, indent=2, default=str)
             part.write_text(f"{text}\n", encoding="utf-8")
+    are = "is" if len(records) == 1 else "are"
+    off = f"{some([record.mark for record in records])} {are} off the record."
+    common.talk(f"{off} To put back: {_put_back(kept, db)}")
     if is_whole:
         output.print_json(found if len(found) > 1 else found[0])
     else:
         print("\n".join(spoken_make(record) for record in records))
-    back = f"To put back: tiles import {shell_word(str(kept))}"
-    are = "is" if len(records) == 1 else "are"
-    common.talk(f"{some([record.mark for record in records])} {are} off the record. {back}")
+
+
+def _put_back(kept: Path, db: str | None) -> str:
+    """The command that reads the file into the same database; a URL may hold a password."""
+    if db == os.environ.get("TILES_DB"):
+        db = None
+    if db and "://" in db:
+        return f"{shell_line(['tiles', 'import', str(kept)])} with the same --db"
+    return shell_line(["tiles", *(["--db", db] if db else []), "import", str(kept)])
 
 
 def _ask_to_remove(named: str) -> None:

@@ -62,7 +62,8 @@ _SAFE = re.compile(
     re.IGNORECASE,
 )
 _NOT = r"\b(?:not?|non|never|cannot|unless|except|without)\b|n't\b"
-_DENIED = re.compile(_NOT, re.IGNORECASE)
+_DENIED = re.compile(rf"{_NOT}|\b(?:only|under|beneath|covered)\b", re.IGNORECASE)
+"""What denies it or makes it hang on something: "safe under a food safe clear"."""
 _WARNED = re.compile(rf"{_NOT}|\bunsafe\b|\bunsuitable\b|\bdecorative\b", re.IGNORECASE)
 _DENIED_JUST_BEFORE = re.compile(rf"(?:{_NOT})\W+(?:\w+\W+){{0,2}}$", re.IGNORECASE)
 

@@ -117,6 +117,8 @@ def test_a_label_that_does_not_speak_plainly_of_its_cones_is_not_judged():
         ("decorative use", False, True),
         ("Food safe, but not at cone 06", False, False),
         ("fit for mugs", False, False),
+        ("safe under a food safe clear", False, False),
+        ("Food safe only beneath a clear glaze", False, False),
     ],
 )
 def test_whether_a_label_says_in_plain_words_that_it_is_safe_or_warns(label, says_safe, is_warning):
