@@ -39,7 +39,7 @@ def _open_what_is_closed() -> None:
     """Who starts the command may have closed its output (``>&-``): then nobody reads it."""
     for name in ("stdout", "stderr"):
         if getattr(sys, name) is None:
-            setattr(sys, name, Path(os.devnull).open("w", encoding="utf-8"))
+            setattr(sys, name, Path(os.devnull).open("w", encoding="utf-8"))  # noqa: SIM115
 
 
 def _print_no_more() -> None:
