@@ -174,7 +174,9 @@ def next_tiles(
     if stop:  # whatever came of another pair would not tell why this one failed
         wanted = []
     rated, left_out = _rate_all(view, case, wanted, owned, rest, (belief, expansions))
-    rated = [each for each in rated if tells(case, shares, each)]
+    telling = [each for each in rated if tells(case, shares, each)]
+    if case.tried or len(telling) >= LEAST_TILES:  # else the first set is filled up to three
+        rated = telling
     rated = [each for each in rated if not each.holds] or rated
     first = [each for each in rated if goes_first(case, each)]
     first.sort(key=lambda each: (each.candidate.kind != UNDER, each.chance))
