@@ -4,6 +4,7 @@ import os
 import sys
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
+from functools import partial
 from typing import Any
 
 import typer
@@ -71,6 +72,10 @@ def ask(
         except TilesError as error:
             if error.message:
                 talk(str(error))
+
+
+ask_or_back = partial(ask, may_go_back=True)
+"""As :func:`ask`, for one of several questions."""
 
 
 def _line(prompt: str) -> str:

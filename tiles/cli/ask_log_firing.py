@@ -4,13 +4,10 @@
 """
 
 from datetime import date
-from functools import partial
 
 from tiles.cli import ask_names, common
-from tiles.cli.ask import ask
+from tiles.cli.ask import ask_or_back
 from tiles.errors import InvalidValue, shell_word
-
-_ask = partial(ask, may_go_back=True)
 
 
 def has_firing(db, found) -> bool:
@@ -21,7 +18,7 @@ def has_firing(db, found) -> bool:
 def ask_bisque(db, offered, found) -> str | None:
     """The cone of the bisque, its firing where that is on record, or both: "04, B1"."""
     known = _bisques(db)
-    return _ask(
+    return ask_or_back(
         "Bisque cone, or the bisque's name" if known else "Bisque cone",
         offered.bisque,
         check=lambda text: _read_bisque(db, text),
@@ -61,7 +58,7 @@ def _bisques(db: str | None) -> list[str]:
 
 def ask_shelf(db, offered, found) -> str | None:
     """The place in the kiln."""
-    return _ask("Shelf", offered.shelf)
+    return ask_or_back("Shelf", offered.shelf)
 
 
 def ask_cone(db, offered, found) -> str | None:
@@ -80,7 +77,7 @@ def ask_cone(db, offered, found) -> str | None:
     cone = offered.cone_reached if is_there else None
     read = witness_cone(firing, found.shelf)
     known = f" (Enter: {read}, the witness cone of {firing.name})" if read and not cone else ""
-    return _ask(f"Cone reached there{known}", cone, check=read_cone)
+    return ask_or_back(f"Cone reached there{known}", cone, check=read_cone)
 
 
 def was_long_ago(db, found) -> bool:
@@ -102,7 +99,7 @@ def ask_day(db, offered, found) -> str:
         questions.refuse_contradictions(record)
         return text
 
-    return _ask(
+    return ask_or_back(
         f"Day of the look (fired {_days_since(firing, found)} days ago, on {firing.fired_on})",
         offered.inspected_on or date.today().isoformat(),
         check=read,

@@ -3,13 +3,9 @@
 ``offered`` and ``found`` are the answers offered and those given so far (``ask_log_answers``).
 """
 
-from functools import partial
-
 from tiles.cli import common
-from tiles.cli.ask import ask
+from tiles.cli.ask import ask_or_back
 from tiles.cli.ask_log_answers import has_layer_beneath, is_faulty, one_top_glaze
-
-_ask = partial(ask, may_go_back=True)
 
 
 def has_batches(db, found) -> bool:
@@ -29,7 +25,7 @@ def ask_batch(db, offered, found) -> str | None:
             return store.find_batch(store.find(session, models.Glaze, glaze), text).name
 
     is_same = same_name(one_top_glaze(offered), glaze)
-    return _ask(
+    return ask_or_back(
         f"Batch of {glaze}",
         offered.batch if is_same else None,
         check=known,
@@ -53,7 +49,7 @@ def ask_beneath(db, offered, found) -> str | None:
     from tiles.records.words import BENEATH, read_word
 
     is_same = offered.glaze == found.glaze
-    return _ask(
+    return ask_or_back(
         "Was the layer or coat beneath damp or dry when the top one went on",
         offered.beneath if is_same else None,
         check=lambda text: read_word(text, BENEATH, "state beneath"),

@@ -5,15 +5,12 @@
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from functools import partial
 
 from tiles.cli import ask_log_firing, ask_log_layers, ask_names, common, entry
-from tiles.cli.ask import ask
+from tiles.cli.ask import ask_or_back
 from tiles.cli.ask_log_answers import Answers, check_seen, parts, read_seen, values
 from tiles.cli.marks import free, newest, next_mark
 from tiles.errors import AlreadyOnRecord, TilesError
-
-_ask = partial(ask, may_go_back=True)
 
 
 @dataclass(frozen=True)
@@ -26,7 +23,7 @@ class Question:
 
 
 def _ask_mark(db, offered, found):
-    return _ask(
+    return ask_or_back(
         "Mark",
         lambda: _mark_to_offer(db, offered.mark),
         check=lambda text: _free_mark(db, text),
@@ -37,7 +34,7 @@ def _ask_mark(db, offered, found):
 def _ask_body(db, offered, found):
     from tiles.records.models import ClayBody
 
-    return _ask("Clay body", offered.body, required=True, **_named(db, ClayBody, found))
+    return ask_or_back("Clay body", offered.body, required=True, **_named(db, ClayBody, found))
 
 
 def _ask_glaze(db, offered, found):
@@ -51,7 +48,7 @@ def _ask_glaze(db, offered, found):
         )
 
     named = _named(db, Glaze, found) | {"check": read}
-    return _ask("Glaze (layers from the clay up: slip=2 + glaze)", offered.glaze, **named)
+    return ask_or_back("Glaze (layers from the clay up: slip=2 + glaze)", offered.glaze, **named)
 
 
 def _has_glaze(db, found):
@@ -63,7 +60,7 @@ def _lacks_coats(db, found):
 
 
 def _ask_coats(db, offered, found):
-    return _ask(
+    return ask_or_back(
         "Coats of the top one (1,2,3 for three areas)",
         offered.coats,
         check=lambda text: entry.areas(parts(found.glaze), coats=text) and text,
@@ -72,7 +69,7 @@ def _ask_coats(db, offered, found):
 
 def _ask_thickness(db, offered, found):
     coat = {"coats": found.coats}
-    return _ask(
+    return ask_or_back(
         "Thickness of the dry coat in mm",
         offered.thickness_mm,
         check=lambda text: entry.areas(parts(found.glaze), **coat, thickness_mm=text) and text,
@@ -82,12 +79,12 @@ def _ask_thickness(db, offered, found):
 def _ask_firing(db, offered, found):
     from tiles.records.models import Firing
 
-    return _ask("Firing", offered.firing, **_named(db, Firing, found))
+    return ask_or_back("Firing", offered.firing, **_named(db, Firing, found))
 
 
 def _ask_seen(db, offered, found):
     example = "pinholes@2" if len(values(found)["areas"]) > 1 else "pinholes"
-    return _ask(
+    return ask_or_back(
         f"What do you see? clean, or defects (severe crawling, {example})",
         offered.seen,
         check=lambda text: check_seen(text, found),
@@ -101,11 +98,11 @@ def _is_other(db, found):
 
 
 def _ask_other(db, offered, found):
-    return _ask("What is the other fault, in a few words", offered.other)
+    return ask_or_back("What is the other fault, in a few words", offered.other)
 
 
 def _ask_note(db, offered, found):
-    return _ask("Note", offered.note)
+    return ask_or_back("Note", offered.note)
 
 
 QUESTIONS = (

@@ -1,12 +1,8 @@
 """The names that ``tiles log`` asks for: as they are on record, or added as new."""
 
-from functools import partial
-
 from tiles.cli import common
-from tiles.cli.ask import GoBack, ask
+from tiles.cli.ask import GoBack, ask_or_back
 from tiles.errors import TilesError, meant_by
-
-_ask = partial(ask, may_go_back=True)
 
 
 def names(db: str | None, model) -> list[str]:
@@ -88,7 +84,7 @@ def _describe(db: str | None, model, name: str) -> dict:
         form, facts = forms.FiringRecord, _ask_firing(db, name)
     else:
         form = forms.BodyRecord if model is models.ClayBody else forms.GlazeRecord
-        facts = _ask("Cone range on its label (06-04)", check=common.cone_range) or {}
+        facts = ask_or_back("Cone range on its label (06-04)", check=common.cone_range) or {}
     return forms.read(form, {"name": name} | facts).model_dump(exclude_none=True)
 
 
@@ -102,11 +98,11 @@ def _ask_firing(db: str | None, name: str) -> dict:
         return text
 
     return {
-        "target_cone": _ask("Its target cone", check=read_cone),
-        "kiln": _ask(
+        "target_cone": ask_or_back("Its target cone", check=read_cone),
+        "kiln": ask_or_back(
             "Its kiln",
             check=lambda text: _known_or_yes(db, models.Kiln, text) or text,
             choices=lambda: names(db, models.Kiln) or ["none yet"],
         ),
-        "fired_on": _ask("The day it was fired, YYYY-MM-DD", check=read_day),
+        "fired_on": ask_or_back("The day it was fired, YYYY-MM-DD", check=read_day),
     }
