@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from diagnose.fix_bench import Bench, Step
 from diagnose.fix_shapes import BENEATH, COATS, DRY_COAT, UNDER, WIPED, Change
+from diagnose.measures_usual_coat import usual_coats
 from diagnose.other_areas import coats_do_nothing, failed_so, sound_so
 from tiles.chemistry.slip import LEAST_COAT_MM, MOST_COAT_MM, USUAL_COAT_MM
 from tiles.records.derived import label_range
@@ -37,9 +38,8 @@ USUAL_SG, THINNED_SG = 1.45, 1.40
 far (estimate)."""
 THINNED = 0.75
 """Where the coat is not above the aim already, three quarters of it."""
-SOLID_COATS, MOST_COLOUR_COATS, CLEAR_COATS = 3, 3, 2
-"""Three coats of glaze or underglaze are usual (walkerceramics.com.au, read), two of a clear
-(common practice): where no thickness is known, five coats come down to these at once."""
+MOST_COLOUR_COATS = 3
+"""Three coats of underglaze are usual, too (walkerceramics.com.au, read)."""
 
 
 def thinner(bench: Bench) -> Step | None:
@@ -115,7 +115,7 @@ def _coats(top, thickness: float | None, aim_mm: float, *, fewer: bool) -> list[
     if coats is None or (fewer and coats == 1):
         return _dry_coat(thickness, aim_mm)
     if not thickness:
-        usual = CLEAR_COATS if top.glaze.finish == "clear" else SOLID_COATS
+        usual = usual_coats(top.glaze)  # five coats come down to it at once
         return [Change(COATS, coats, min(coats - 1, usual) if fewer else coats + 1)]
     each = thickness / coats
     others = range(1, coats) if fewer else range(coats + 1, coats + 3)

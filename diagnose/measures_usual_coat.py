@@ -1,15 +1,19 @@
 """Whether an area with as much glaze as is usual failed as well, beside the one looked at."""
 
 from collections.abc import Iterator
+from typing import TYPE_CHECKING
 
 from diagnose.measures_application import Reading
 from diagnose.view import View, sightings
+from tiles.chemistry.slip import LEAST_COAT_MM
 from tiles.records.words import name_key
 
+if TYPE_CHECKING:
+    from tiles.records.forms import GlazeRecord
+
 USUAL_COATS, USUAL_CLEAR = 3, 2
-"""Brush coats of a glaze, and of a clear (common practice, as in ``fix_steps_coat``)."""
-USUAL_MM = 0.5
-"""The least that is usual of a dry coat. [mm]"""
+"""Three brush coats of glaze are usual (walkerceramics.com.au, read), two of a clear (common
+practice)."""
 
 
 def read(view: View) -> Iterator[Reading]:
@@ -34,8 +38,12 @@ def _usual_coat(view: View) -> str:
     """Its coat in words where there is as much of it as is usual, else empty."""
     top = view.top
     if top.thickness_mm is not None:
-        return f"{top.thickness_mm:g} mm" if top.thickness_mm >= USUAL_MM else ""
+        return f"{top.thickness_mm:g} mm" if top.thickness_mm >= LEAST_COAT_MM else ""
     if top.coats is None or top.method not in (None, "brush"):
         return ""
-    usual = USUAL_CLEAR if top.glaze.finish == "clear" else USUAL_COATS
-    return f"{top.coats} coats" if top.coats >= usual else ""
+    return f"{top.coats} coats" if top.coats >= usual_coats(top.glaze) else ""
+
+
+def usual_coats(glaze: "GlazeRecord") -> int:
+    """How many brush coats of a glaze are usual."""
+    return USUAL_CLEAR if glaze.finish == "clear" else USUAL_COATS
