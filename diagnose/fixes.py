@@ -21,7 +21,7 @@ from diagnose.fix_steps_coat import PART_BAG, has_no_bag
 from diagnose.fix_trials import control, recipe_trial, step_trial, without_second_control
 from diagnose.fix_tried import judged
 from diagnose.handling import each_once, of_layers, of_materials, spoken
-from diagnose.own_failures import is_in_vain
+from diagnose.own_failures import is_in_vain, own_tiles
 from diagnose.report import why
 from diagnose.rules import MISNAMED, load
 from diagnose.tried import proven
@@ -107,10 +107,10 @@ def _answer(diagnosis: "Diagnosis", stock: tuple, letters: Iterator[str]) -> Ans
     desk = Desk(*read_recipe(view.top, cone, own), cone, body, case.setting)
     stop = not_together(view)
     of_glaze = batches.get(view.glaze_name or "", ())
-    worked: list[Worked] = []
+    told, worked = own_tiles(case, others), list[Worked]()
     for cause in wanted_causes(diagnosis, of_glaze):
         bench = Bench(view, cause.name, case.setting, bodies, glazes, of_glaze, case.sound_on)
-        steps = [each for each in steps_for(bench) if not is_in_vain(case, bench, each, others)]
+        steps = [each for each in steps_for(bench) if not is_in_vain(told, bench, each)]
         work = _work_apart if stop else _work
         found = work(bench, steps, cause, desk, letters, worked)
         kept, failed = judged(found.fixes, case, others)
@@ -144,7 +144,7 @@ def wanted_causes(
     """
     faults = {cause.name for cause in load(diagnosis.defect).causes if cause.is_fault}
     case, told = diagnosis.case, diagnosis.causes[:1] if diagnosis.enough_to_tell else []
-    no_bag = PART_BAG if has_no_bag(View(case.record, case.area), batches) else ""
+    no_bag = PART_BAG if has_no_bag(case.view, batches) else ""
     kept = [
         each
         for each in diagnosis.causes

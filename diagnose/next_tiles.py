@@ -36,18 +36,16 @@ from diagnose.next_odds import (
     Inspected,
     Like,
     chances,
-    inspected,
-    late_on,
     like,
 )
 from diagnose.next_safety import brings, would_wreck
 from diagnose.next_swaps import outlook
 from diagnose.other_areas import failed_so, sound_so
-from diagnose.own_failures import beside, failed_beside
+from diagnose.own_failures import failed_beside, own_tiles
 from diagnose.report import most_telling
 from diagnose.rules import OTHER
 from diagnose.trial_changes import tested
-from diagnose.tried import Tried, changed_in, is_control, trials_of, waiting_for, without
+from diagnose.tried import Tried, is_control, waiting_for
 from diagnose.twins import Twin
 from diagnose.view import View
 from diagnose.wording import listed, missing
@@ -154,26 +152,23 @@ def next_tiles(
     case = diagnosis.case
     record, view = case.record, case.view
     shares = tuple(row.share for row in case.rows)
-    trials = trials_of(case, others)
-    late = late_on(case, others)
-    rest = inspected(without(others, changed_in(trials)), late)
+    own = own_tiles(case, others)
     found = candidates(view, case, owned)
-    done = [tested(trial, view, found, owned) for trial in trials]
+    done = [tested(trial, view, found, owned) for trial in own.trials]
     no_bag = WHOLE_BAG if has_no_bag(view, owned.batches_on(view)) else ""
     wanted = [each for each in found if not any(each is one for one in done)]
     wanted = [each for each in wanted if each.step.key != no_bag]
-    around = beside(case, others)
     bench = Bench(view, "", case.setting)
     made = {
         each.step.changes[0].said: marks
         for each in wanted
-        if (marks := _failed(around, bench, each, owned))
+        if (marks := _failed(own.beside, bench, each, owned))
     }
     wanted = [each for each in wanted if each.step.changes[0].said not in made]
     stop = not_together(view)
     if stop:  # whatever came of another pair would not tell why this one failed
         wanted = []
-    rated, left_out = _rate_all(view, case, wanted, owned, rest, (belief, expansions))
+    rated, left_out = _rate_all(view, case, wanted, owned, own.ever, (belief, expansions))
     telling = [each for each in rated if tells(case, shares, each)]
     if case.tried or len(telling) >= LEAST_TILES:  # else the first set is filled up to three
         rated = telling
@@ -187,7 +182,7 @@ def next_tiles(
     open_bits = entropy(shares)
     causes = _named(case, shares)
     is_safe = not would_wreck(view, record, case.facts)
-    waits = any(is_control(each) and not each.inspections for each in trials)
+    waits = any(is_control(each) and not each.inspections for each in own.trials)
     once_more = control(view) if is_safe and not waits and not stop else None
     return NextTiles(
         *(record.mark, case.defect, causes, once_more, tiles, open_bits, told),
@@ -195,7 +190,7 @@ def next_tiles(
         tried=list(case.tried),
         waiting=waiting_for(record, others),
         stop=stop,
-        look_after_days=late.look_after_days,
+        look_after_days=own.late.look_after_days,
         made=[f"{said} ({', '.join(marks)})" for said, marks in made.items()],
         would_tell=[missing(each) for each in most_telling(case.rows, case.facts, MOST_TO_RECORD)],
     )

@@ -1,6 +1,7 @@
 """Changes that own tiles show to be in vain: made so already, and the fault was there too."""
 
 from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from diagnose.fix_bench import Bench, Step
@@ -13,6 +14,7 @@ from tiles.records.words import same_name
 
 if TYPE_CHECKING:
     from diagnose.case import Case
+    from diagnose.late_looks import LateLooks
     from tiles.records.forms import TileRecord
 
 FEWEST, MOSTLY = 3, 0.75
@@ -20,10 +22,27 @@ FEWEST, MOSTLY = 3, 0.75
 change is in vain (estimates)."""
 
 
-def beside(case: "Case", others: "Sequence[TileRecord]") -> Inspected:
-    """The inspected tiles of the same firing, the trials for the tile left out."""
-    trials = trials_of(case, others)
-    return inspected(_of_its_firing(case.record, without(others, trials)), late_on(case, others))
+@dataclass(frozen=True)
+class OwnTiles:
+    """What own tiles tell of the changes of one failed tile.
+
+    ``trials`` are those fired or planned for it, ``late`` how late its fault comes. ``beside`` are
+    the inspected tiles of its firing but for these trials, ``ever`` those of any firing, where only
+    trials that changed something are left out.
+    """
+
+    trials: "list[TileRecord]"
+    late: "LateLooks"
+    beside: Inspected
+    ever: Inspected
+
+
+def own_tiles(case: "Case", others: "Sequence[TileRecord]") -> OwnTiles:
+    """Read own tiles for one failed tile, once for all its changes."""
+    trials, late = trials_of(case, others), late_on(case, others)
+    of_its_firing = _of_its_firing(case.record, without(others, trials))
+    ever = inspected(without(others, changed_in(trials)), late)
+    return OwnTiles(trials, late, inspected(of_its_firing, late), ever)
 
 
 def failed_beside(
@@ -34,7 +53,7 @@ def failed_beside(
     Parameters
     ----------
     around : Inspected
-        Own tiles, as `beside` gives them.
+        Own tiles, such as `OwnTiles.beside`.
     bench, step, kind : Bench, Step, str
         The failed tile, the change, and what it changes.
     owned : Owned
@@ -43,16 +62,14 @@ def failed_beside(
     return [mark for mark, failed in _made_so(around, bench, step, kind, owned) if failed]
 
 
-def is_in_vain(case: "Case", bench: Bench, step: Step, others: "Sequence[TileRecord]") -> bool:
+def is_in_vain(own: OwnTiles, bench: Bench, step: Step) -> bool:
     """Whether other areas, tiles of its firing, or most tiles made so at any time failed too."""
-    glazes = {"batches": {bench.view.glaze_name or "": list(bench.batches)}}
-    owned = Owned(bodies=bench.bodies, glazes=bench.glazes, **glazes)
+    batches = {bench.view.glaze_name or "": list(bench.batches)}
+    owned = Owned(bodies=bench.bodies, glazes=bench.glazes, batches=batches)
     asked = bench, step, step.changes[0].what, owned
-    if failed_so(bench, step) or failed_beside(beside(case, others), *asked):
+    if failed_so(bench, step) or failed_beside(own.beside, *asked):
         return True
-    trials = trials_of(case, others)
-    ever = inspected(without(others, changed_in(trials)), late_on(case, others))
-    failed = [each for _, each in _made_so(ever, *asked)]
+    failed = [each for _, each in _made_so(own.ever, *asked)]
     return len(failed) >= FEWEST and sum(failed) >= MOSTLY * len(failed)
 
 
