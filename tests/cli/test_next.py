@@ -169,8 +169,6 @@ def test_a_glaze_that_holds_a_poison_is_proposed_last_and_said_to(sample, tiles)
 
 
 def test_refusals_are_one_line(sample, tiles):
-    assert_one_line_error(tiles("next"), "name a tile or a body")
-    assert_one_line_error(tiles("next", "M-41", "--body", "porcelain"), "name a tile or a body")
     assert_one_line_error(tiles("next", "M-1"), "clean")
     assert_one_line_error(tiles("next", "--body", "porcelain", "--defect", "pinholes"), "fit")
 

@@ -15,10 +15,19 @@ def add_to(app: typer.Typer) -> None:
 
 
 def next_tiles(
-    mark: Annotated[str | None, typer.Argument(help="A tile with a fault.")] = None,
+    mark: Annotated[
+        str | None, typer.Argument(help="A tile with a fault; none: the whole studio.")
+    ] = None,
     defect: Annotated[str | None, typer.Option(help="This defect; default: the worst.")] = None,
     body: Annotated[
         str | None, typer.Option(help="No tile: the glazes that tell what this body bears.")
+    ] = None,
+    cone: Annotated[
+        str | None, typer.Option(help="The whole studio: for a firing to this cone only.")
+    ] = None,
+    limit: Annotated[
+        int | None,
+        typer.Option(min=2, help="The whole studio: tiles for one firing; default: 12, a shelf."),
     ] = None,
     plan: Annotated[bool, typer.Option("--plan", help="Put them on record as planned.")] = False,
     commands: Annotated[
@@ -34,15 +43,24 @@ def next_tiles(
 ) -> None:
     """Choose up to five tiles whose outcomes tell the likeliest causes apart.
 
-    One change each, with what you own, on one shelf; none that would run or break on it.
+    One change each, with what you own, on one shelf; none that would run or break on it. Without
+    a tile: a shelf for the faults that are open in the studio, those of most tiles first.
 
     Example: tiles next M-60 --plan
     """
-    from tiles.cli import next_body, next_text
+    from tiles.cli import next_body, next_studio, next_studio_text, next_text
 
-    if (mark is None) == (body is None):
-        raise InvalidValue("name a tile or a body.", "'tiles next M-60' or --body NAME.")
-    if body is not None:
+    if mark is not None and body is not None:
+        raise InvalidValue("a tile and a body were named.", "one of them.")
+    is_studio = mark is None and body is None
+    if not is_studio and (cone is not None or limit is not None):
+        raise InvalidValue("--cone and --limit go with no tile and no body.", "without them.")
+    if is_studio:
+        most = limit or next_studio.ONE_SHELF
+        shown, trials = next_studio.choose(defect, cone, most, db)
+        mark = next((each.record.mark for each in shown.asked if each.trials), None)
+        as_values, text = next_studio_text.as_dict, next_studio_text.screen
+    elif body is not None:
         shown, trials = next_body.choose(body, defect or "crazing", db)
         as_values, text = next_body.as_dict, next_body.screen
     else:
@@ -85,42 +103,25 @@ def _ask_beside(found, *, is_planned: bool):
 
 
 def _marked(
-    defect: str, trials: list, first_mark: str | None, like: str | None, db: str | None
+    defect: str | None, trials: list, first_mark: str | None, like: str | None, db: str | None
 ) -> list:
     from tiles.cli.plan import free_marks
 
     marks = free_marks(len(trials), first_mark, db, like) if trials else []
-    return [fix_plan.Marked(m, defect, trial) for m, trial in zip(marks, trials, strict=True)]
+    return [
+        fix_plan.Marked(mark, trial.tile.get("trial_defect", defect), trial)
+        for mark, trial in zip(marks, trials, strict=True)
+    ]
 
 
 def _choose(mark: str, defect: str | None, db: str | None) -> tuple:
-    from diagnose.next_tiles import next_tiles as choose
-    from diagnose.report import why
+    from tiles.cli.next_of import next_of
     from tiles.cli.next_stock import owned
     from tiles.cli.record import fetch
-    from tiles.cli.studio import all_records, others
+    from tiles.cli.studio import all_records
     from tiles.records import words
 
     record = fetch(mark, db)
     wanted = words.read_word(defect, words.DEFECTS, "defect") if defect else None
-    told = why(record, wanted, others(record, db))
-    # Where the fault was misnamed, the diagnosis under its right name is the one to test.
-    diagnosis = next((each for each in told if not each.look_alike), told[0])
-    limit = _limit(record, diagnosis.defect, db)
-    found = choose(diagnosis, owned(db), others=all_records(db), **limit)
+    _, found = next_of(record, wanted, owned(db), all_records(db), db)
     return found, found.trials if found.tiles else []
-
-
-def _limit(record, defect: str, db: str | None) -> dict:
-    """What is believed of the body's limit, where the defect is one of fit."""
-    from diagnose.body_fit import RISES, believe
-    from diagnose.body_tiles import seen_on_body
-    from diagnose.glaze_expansion import Expansions
-    from tiles.cli.body_limits import tiles_of_body
-
-    if defect not in RISES:
-        return {}
-    records, own = tiles_of_body(record.body.name, db)
-    seen, _ = seen_on_body(records, record.body.name, defect, own)
-    belief = believe(seen, defect, record.body.expansion_ppm_per_k)
-    return {"belief": belief, "expansions": Expansions(own)}

@@ -44,7 +44,7 @@ def as_dict(found, marked: list) -> dict:
     return {
         "mark": found.mark,
         "defect": found.defect,
-        "causes": _shares(found.causes),
+        "causes": shares(found.causes),
         "open_bits": round(found.open_bits, 3),
         "told_bits": round(found.told_bits, 3),
         "control": control.values if control else None,
@@ -66,8 +66,8 @@ def _tile_as_dict(each, marked) -> dict:
         "bits": round(each.bits, 4),
         "limit_bits": round(each.limit_bits, 4),
         "chance_again": round(each.chance_again, 3),
-        "if_again": _shares(each.if_again),
-        "if_sound": _shares(each.if_sound),
+        "if_again": shares(each.if_again),
+        "if_sound": shares(each.if_sound),
         "own_firing": each.own_firing or None,
         "like_failed": each.like.failed,
         "like_tiles": each.like.tiles,
@@ -78,7 +78,8 @@ def _tile_as_dict(each, marked) -> dict:
     }
 
 
-def _shares(causes: list) -> list[dict]:
+def shares(causes: list) -> list[dict]:
+    """Causes and their shares, as JSON has them."""
     return [{"title": title, "share": round(share, 3)} for title, share in causes]
 
 

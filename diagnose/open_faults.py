@@ -1,0 +1,107 @@
+"""The faults that a studio has open, and the tile to ask about for each: what to fire next.
+
+A fault is open while it was seen lately. Those of most tiles come first: there a trial saves most.
+"""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, field
+from datetime import date, timedelta
+from typing import TYPE_CHECKING
+
+from diagnose.own_areas import looked_at
+from diagnose.tried import is_control
+from diagnose.view import View
+from tiles.records.derived import defects_on
+from tiles.records.words import name_key, same_name
+
+if TYPE_CHECKING:
+    from tiles.records.forms import TileRecord
+
+LATELY = timedelta(days=366)
+"""A fault that no look saw within a year of the newest one is not open any more (estimate)."""
+
+
+@dataclass
+class OpenFault:
+    """One fault of one glaze, or of a clay without one.
+
+    ``failed`` are the tiles that show it, ``tiles`` how many of the glaze (or the bare clay) were
+    looked at. ``waiting`` are trials for it, fired or not, that nobody has looked at yet.
+    """
+
+    name: str
+    defect: str
+    is_of_clay: bool = False
+    failed: "list[TileRecord]" = field(default_factory=list)
+    tiles: int = 0
+    waiting: "list[TileRecord]" = field(default_factory=list)
+
+    @property
+    def last_seen(self) -> date:
+        """The last look that saw it."""
+        return max(_last_seen(record, self.defect) for record in self.failed)
+
+    def record(self, trials: "Sequence[TileRecord]" = ()) -> "TileRecord":
+        """The tile to ask about: the one with most trials, else the newest that is none itself."""
+        tried = [each.trial_of for each in trials if each.trial_defect == self.defect]
+
+        def telling(record: "TileRecord") -> tuple:
+            is_plain = not record.trial_of or is_control(record)
+            return tried.count(record.mark), is_plain, _last_seen(record, self.defect), record.mark
+
+        return max(self.failed, key=telling)
+
+
+def open_faults(records: "Sequence[TileRecord]", defect: str | None = None) -> list[OpenFault]:
+    """The faults seen lately on glazes and clays in use, those of most tiles first.
+
+    Parameters
+    ----------
+    records : sequence of TileRecord
+        Every tile on record.
+    defect : str, optional
+        This fault only.
+    """
+    found: dict[tuple[str, bool, str], OpenFault] = {}
+    looked: dict[tuple[str, bool], set[str]] = {}
+    for record, area in looked_at(records):
+        glaze = View(record, area).glaze
+        if record.body.is_retired or (glaze and glaze.is_retired):
+            continue
+        name = (glaze or record.body).name
+        of = (name_key(name), glaze is None)
+        looked.setdefault(of, set()).add(record.mark)
+        for seen in {each.defect for each in defects_on(record, area)}:
+            fault = found.setdefault((*of, seen), OpenFault(name, seen, glaze is None))
+            if record not in fault.failed[-1:]:
+                fault.failed.append(record)
+    faults = [each for each in found.values() if defect in (None, each.defect)]
+    for each in faults:
+        each.tiles = len(looked[name_key(each.name), each.is_of_clay])
+        each.waiting = _waiting(each, records)
+    return _lately(faults)
+
+
+def _lately(faults: Iterable[OpenFault]) -> list[OpenFault]:
+    ordered = sorted(faults, key=lambda each: (-len(each.failed), each.name, each.defect))
+    newest = max((each.last_seen for each in ordered), default=date.min)
+    return [each for each in ordered if newest - each.last_seen <= LATELY]
+
+
+def _waiting(fault: OpenFault, records: "Iterable[TileRecord]") -> "list[TileRecord]":
+    """Trials planned or fired for the fault on any of its tiles, and not looked at."""
+    return [
+        each
+        for each in records
+        if not each.inspections
+        and each.trial_defect == fault.defect
+        and any(same_name(each.trial_of, failed.mark) for failed in fault.failed)
+    ]
+
+
+def _last_seen(record: "TileRecord", defect: str) -> date:
+    return max(
+        look.inspected_on
+        for look in record.inspections
+        if any(each.defect == defect for each in look.defects)
+    )

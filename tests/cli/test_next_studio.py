@@ -1,0 +1,112 @@
+"""``tiles next`` without a tile: a shelf for the whole studio."""
+
+import json
+
+from tests.cli.records import all_rows, assert_one_line_error, shown
+
+MADE = ("--body", "red earthenware", "--bisque-cone", "04", "--cone-reached", "05")
+
+
+def asked(tiles, *options):
+    ran = tiles("next", *options, "--json")
+    assert ran.code == 0, ran.err
+    return json.loads(ran.out)
+
+
+def test_each_open_fault_has_its_counts_and_its_tile(sample, tiles):
+    found = asked(tiles)
+    crawling = next(
+        each for each in found if (each["of"], each["defect"]) == ("pond green", "crawling")
+    )  # noqa: E501
+    glaze = ("--glaze", "pond green", "--defect", "crawling", "--json")
+    of_glaze = json.loads(tiles("why", *glaze).out)
+    assert crawling["failed"] == len(json.loads(tiles("find", *glaze).out))
+    assert crawling["inspected"] == of_glaze["tiles"]
+    assert "crawling" in json.dumps(shown(tiles, crawling["mark"])["inspections"])
+    assert [each["failed"] for each in found] == sorted(
+        (each["failed"] for each in found), reverse=True
+    )
+
+
+def test_the_tiles_are_those_of_next_for_that_tile_without_a_firing_of_their_own(sample, tiles):
+    for fault in asked(tiles):
+        if fault["state"] != "fire":
+            assert fault["tiles"] == []
+            continue
+        one = asked(tiles, fault["mark"], "--defect", fault["defect"])
+        of_one = [each["tile"]["trial_change"] for each in one["tiles"] if not each["own_firing"]]
+        control, *changes = [each["trial_change"] for each in fault["tiles"]]
+        assert control == "as it was"
+        assert 1 <= len(changes) <= 2
+        assert changes == of_one[: len(changes)]
+        assert fault["causes"][0]["share"] < 0.9
+
+
+def test_a_settled_cause_is_sent_to_its_fix_and_a_single_tile_is_left(sample, tiles):
+    by_state = {}
+    for each in asked(tiles):
+        by_state.setdefault(each["state"], []).append(each)
+    assert all(each["causes"][0]["share"] >= 0.9 for each in by_state["settled"])
+    assert all(each["failed"] == 1 for each in by_state["seen once"])
+    told = tiles("next").out
+    assert f"tiles fix {by_state['settled'][0]['mark']} " in told
+    assert "Seen on one tile only, perhaps by chance:" in told
+
+
+def test_planned_trials_wait_and_are_not_planned_again(sample, tiles):
+    before = asked(tiles)
+    made = [tile["mark"] for each in before for tile in each["tiles"]]
+    assert len(set(made)) == len(made) > 3
+    ran = tiles("next", "--plan", "--yes")
+    assert ran.code == 0
+    assert "Put them on record" not in ran.out
+    assert [shown(tiles, mark)["derived"]["stage"] for mark in made] == ["planned"] * len(made)
+    after = asked(tiles)
+    waiting = [mark for each in after for mark in each["waiting"]]
+    assert sorted(waiting) == sorted(made)
+    assert {each["state"] for each in after if each["waiting"]} == {"waiting"}
+    rows = all_rows(sample)
+    again = tiles("next", "--plan", "--yes")
+    assert again.code == 0
+    assert "There is no tile to plan." in again.err
+    assert "Trials on record, to be fired or looked at:" in again.out
+    assert all_rows(sample) == rows
+
+
+def test_one_firing_takes_no_more_than_it_has_room_for(sample, tiles):
+    for at in range(6):
+        layer = ("--glaze", f"{('brick red', 'mustard yellow', 'plum satin')[at % 3]}=2")
+        assert tiles("log", "--mark", f"R-{at}", *MADE, *layer, "--defect", "pinholes").code == 0
+    few = asked(tiles, "--limit", "4", "--cone", "05")
+    assert sum(len(each["tiles"]) for each in few) <= 4
+    assert "no room" in {each["state"] for each in few}
+    assert {each["cone"] for each in few} == {"05"}
+    told = tiles("next", "--limit", "4", "--cone", "05").out
+    assert "Open too, but no room:" in told
+    assert told.endswith("Put them on record: tiles next --cone 05 --limit 4 --plan\n")
+
+
+def test_only_one_fault_is_asked_about_of_one_tile(fresh, tiles):
+    library = (("body", "add", "red earthenware", "--kind", "earthenware"),
+               ("glaze", "add", "pond"), ("glaze", "add", "rain"))  # fmt: skip
+    for command in library:
+        assert tiles(*command).code == 0
+    log = ("log", *MADE, "--glaze", "pond=3", "--inspected-on", "2026-03-01")
+    seen = ("--defect", "crawling", "--defect", "pinholes")
+    assert tiles(*log, "--mark", "T-1", *seen).code == 0
+    assert [each["defect"] for each in asked(tiles)] == ["crawling"]
+
+
+def test_what_cannot_be_asked_together_is_refused(sample, tiles):
+    assert_one_line_error(tiles("next", "M-41", "--body", "porcelain"), "a tile and a body")
+    for one in (("M-41",), ("--body", "porcelain")):
+        assert_one_line_error(tiles("next", *one, "--cone", "05"), "--cone and --limit go with")
+        assert_one_line_error(tiles("next", *one, "--limit", "4"), "--cone and --limit go with")
+
+
+def test_a_studio_without_an_open_fault_says_so(fresh, tiles):
+    assert tiles("body", "add", "red earthenware").code == 0
+    assert_one_line_error(tiles("next"), "no fault is open in this studio")
+    assert_one_line_error(
+        tiles("next", "--defect", "crazing", "--cone", "6"), "of crazing at cone 6"
+    )

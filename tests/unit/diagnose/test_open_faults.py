@@ -1,0 +1,76 @@
+"""The open faults of a studio, and the tile that is asked about for each."""
+
+import pytest
+
+from diagnose.open_faults import open_faults
+from tiles.records import forms
+
+RED = {"name": "red clay"}
+
+
+def tile(mark, *seen, on="2026-05-01", glaze="pond", retired=False, **more):
+    layers = [{"glaze": {"name": glaze, "is_retired": retired}}] if glaze else []
+    looks = [{"inspected_on": on, "defects": [{"defect": each} for each in seen]}]
+    values = {"mark": mark, "body": RED, "areas": [{"number": 1, "layers": layers}],
+              "inspections": looks} | more  # fmt: skip
+    return forms.TileRecord.model_validate(values)
+
+
+def told(records, *asked):
+    return [(each.name, each.defect, len(each.failed), each.tiles)
+            for each in open_faults(records, *asked)]  # fmt: skip
+
+
+def test_the_faults_of_most_tiles_come_first_with_their_counts():
+    seen = (("crazing",), ("crawling",), ("crawling", "crazing"), ("crawling",), ())
+    records = [tile(f"T-{at}", *each) for at, each in enumerate(seen)]
+    records.append(tile("T-6", "crazing", glaze="rain"))
+    assert told(records) == [("pond", "crawling", 3, 5), ("pond", "crazing", 2, 5),
+                             ("rain", "crazing", 1, 1)]  # fmt: skip
+    assert told(records, "crazing") == [("pond", "crazing", 2, 5), ("rain", "crazing", 1, 1)]
+
+
+def test_a_name_counts_once_however_it_is_written():
+    records = [tile("T-1", "crawling"), tile("T-2", "crawling", glaze="Pond ")]
+    assert told(records) == [("pond", "crawling", 2, 2)]
+
+
+def test_a_tile_of_several_areas_with_the_fault_counts_once():
+    areas = [{"number": n, "layers": [{"glaze": {"name": "pond"}}]} for n in (1, 2)]
+    assert told([tile("T-1", "crawling", areas=areas)]) == [("pond", "crawling", 1, 1)]
+
+
+def test_bare_clay_counts_by_its_clay():
+    records = [tile("T-1", "bloating", glaze=None), tile("T-2", glaze=None), tile("T-3")]
+    assert told(records) == [("red clay", "bloating", 1, 2)]
+
+
+@pytest.mark.parametrize(
+    ("days_old", "is_open"), [("2025-04-30", True), ("2025-04-29", False)]
+)  # 366 and 367 days before the newest look that saw a fault
+def test_what_was_not_seen_within_a_year_is_no_longer_open(days_old, is_open):
+    records = [tile("T-1", "crazing", on=days_old), tile("T-2", "crawling")]
+    assert (("pond", "crazing", 1, 2) in told(records)) is is_open
+
+
+def test_what_is_retired_is_left_out():
+    clay = {"name": "old clay", "is_retired": True}
+    assert told([tile("T-1", "crawling", retired=True), tile("T-2", "crawling", body=clay)]) == []
+
+
+def test_the_newest_tile_is_asked_about_but_no_trial_with_a_change():
+    older, newer = tile("T-1", "crawling"), tile("T-2", "crawling", on="2026-05-02")
+    trial = tile("T-3", "crawling", on="2026-05-03", trial_of="T-1", trial_defect="crawling",
+                 trial_change="coats 3 -> 2")  # fmt: skip
+    (fault,) = open_faults([older, newer, trial])
+    assert fault.record().mark == "T-2"
+    assert fault.record([trial]).mark == "T-1"  # its trials tell of this one
+    (fault,) = open_faults([trial])
+    assert fault.record().mark == "T-3"
+
+
+def test_trials_that_wait_are_named_for_the_fault_they_are_of():
+    made = {"trial_of": "t-1", "trial_change": "coats 3 -> 2", "inspections": []}
+    records = [tile("T-1", "crawling", "crazing"), tile("T-2", **made, trial_defect="crawling")]
+    waiting = {each.defect: each.waiting for each in open_faults(records)}
+    assert waiting == {"crawling": records[1:], "crazing": []}

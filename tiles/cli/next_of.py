@@ -1,0 +1,31 @@
+"""The next tiles of one failed tile, from what is on record of the whole studio."""
+
+
+def next_of(record, defect: str | None, stock, records: list, db: str | None) -> tuple:
+    """The diagnosis of a tile and its next tiles; under its right name, where it was misnamed.
+
+    ``stock`` is what can be used, ``records`` every tile on record.
+    """
+    from diagnose.next_tiles import next_tiles
+    from diagnose.report import why
+    from tiles.cli.studio import others
+
+    told = why(record, defect, others(record, db))
+    diagnosis = next((each for each in told if not each.look_alike), told[0])
+    limit = _limit(record, diagnosis.defect, db)
+    return diagnosis, next_tiles(diagnosis, stock, others=records, **limit)
+
+
+def _limit(record, defect: str, db: str | None) -> dict:
+    """What is believed of the body's limit, where the defect is one of fit."""
+    from diagnose.body_fit import RISES, believe
+    from diagnose.body_tiles import seen_on_body
+    from diagnose.glaze_expansion import Expansions
+    from tiles.cli.body_limits import tiles_of_body
+
+    if defect not in RISES:
+        return {}
+    records, own = tiles_of_body(record.body.name, db)
+    seen, _ = seen_on_body(records, record.body.name, defect, own)
+    belief = believe(seen, defect, record.body.expansion_ppm_per_k)
+    return {"belief": belief, "expansions": Expansions(own)}

@@ -1,0 +1,132 @@
+"""``tiles next`` without a tile: what to fire next, for the open faults of most tiles."""
+
+from dataclasses import dataclass, field
+
+from tiles.cli.next_of import next_of
+from tiles.cli.next_text import SETTLED
+from tiles.errors import InvalidValue
+
+ONE_SHELF = 12
+"""Tiles that go on one shelf of a common classroom kiln (estimate)."""
+LEAST, EACH = 2, 2
+"""A control and one trial at least; trials of one fault at most, beside the control."""
+ONCE_OF = 5
+"""A fault of one tile of so many, or more, may be chance: no trial is worth its clay (estimate)."""
+FIRE, IS_SETTLED, WAITS, ONCE, APART, NOTHING, NO_ROOM = (
+    "fire",
+    "settled",
+    "waiting",
+    "seen once",
+    "no firing in common",
+    "no trial tells",
+    "no room",
+)
+NO_FAULT = ""
+"""The look is expected of the glaze, or was asked about under another name or beside another."""
+
+
+@dataclass
+class Asked:
+    """One open fault: the tile asked about, and what is fired for it at which cone."""
+
+    fault: object
+    record: object
+    cone: str | None
+    state: str = NO_ROOM
+    found: object = None
+    trials: list = field(default_factory=list)
+
+    @property
+    def defect(self) -> str:
+        """The fault, under its right name once its tile was asked about."""
+        return self.found.defect if self.found else self.fault.defect
+
+
+@dataclass(frozen=True)
+class ForStudio:
+    """The open faults, and what was asked for; ``most`` tiles go into one firing."""
+
+    asked: list[Asked]
+    defect: str | None
+    cone: str | None
+    most: int
+
+
+def choose(defect: str | None, cone: str | None, most: int, db: str | None) -> tuple:
+    """Every open fault, and the trials for those that have room in the firing to their cone.
+
+    Raises
+    ------
+    InvalidValue
+        No fault is open.
+    """
+    from tiles.chemistry.cones import read_cone
+    from tiles.cli.next_stock import owned
+    from tiles.cli.studio import all_records
+    from tiles.records import words
+
+    wanted = words.read_word(defect, words.DEFECTS, "defect") if defect else None
+    at = read_cone(cone) if cone else None
+    records = all_records(db)
+    asked = [each for each in _open(records, wanted) if at in (None, each.cone)]
+    if not asked:
+        of = f" of {wanted}" if wanted else ""
+        to = f" at cone {at}" if at else ""
+        hint = "'tiles next MARK' for one tile, or 'tiles next --body NAME'."
+        raise InvalidValue(f"no fault{of}{to} is open in this studio.", hint)
+    studio, done = (owned(db), records, db), set()
+    room = {each.cone: most for each in asked}
+    for each in asked:  # what waits for a firing has its place in it
+        room[each.cone] -= sum(trial.firing is None for trial in each.fault.waiting)
+    for each in asked:
+        _look_into(each, room[each.cone], done, studio)
+        room[each.cone] -= len(each.trials)
+    asked = [each for each in asked if each.state != NO_FAULT]
+    return ForStudio(asked, wanted, at, most), [one for each in asked for one in each.trials]
+
+
+def _open(records: list, defect: str | None) -> list[Asked]:
+    from diagnose.open_faults import open_faults
+    from diagnose.view import View
+
+    trials = [each for each in records if each.trial_of and each.inspections]
+    found = []
+    for fault in open_faults(records, defect):
+        record = fault.record(trials)
+        view = View(record)
+        found.append(Asked(fault, record, view.target or view.cone_reached))
+    return found
+
+
+def _look_into(each: Asked, left: int, done: set, studio: tuple) -> None:
+    """Find the trials of one fault, unless its tile or the fault was asked about already."""
+    if each.fault.waiting:
+        each.state = WAITS
+    elif len(each.fault.failed) == 1 and each.fault.tiles >= ONCE_OF:
+        each.state = ONCE
+    elif left >= LEAST:
+        diagnosis, each.found = next_of(each.record, each.fault.defect, *studio)
+        asked = {each.record.mark, (each.fault.name, each.found.defect)}
+        is_new = diagnosis.is_fault and not asked & done
+        each.state = _state(each.found) if is_new else NO_FAULT
+        each.trials = _trials(each.found, left) if each.state == FIRE else []
+        done |= asked
+
+
+def _state(found) -> str:
+    if found.stop:
+        return APART
+    if found.causes[0][1] >= SETTLED:
+        return IS_SETTLED
+    return FIRE if _changes(found) else NOTHING
+
+
+def _trials(found, left: int) -> list:
+    """The control, and the changes that tell most."""
+    control = [found.control] if found.control else []
+    return [*control, *_changes(found)[: min(EACH, left - len(control))]]
+
+
+def _changes(found) -> list:
+    """Those that need no firing of their own, and bring no poison."""
+    return [each.trial for each in found.tiles if not each.own_firing and not each.holds]

@@ -1,0 +1,140 @@
+"""``tiles next`` for the whole studio, as text and as JSON."""
+
+from collections.abc import Iterator
+
+from tiles.cli.marks import runs
+from tiles.cli.next_studio import (
+    APART,
+    FIRE,
+    IS_SETTLED,
+    NO_ROOM,
+    NOTHING,
+    ONCE,
+    ONE_SHELF,
+    WAITS,
+    Asked,
+    ForStudio,
+)
+from tiles.cli.next_text import shares
+from tiles.cli.prose import beside, counted, percent, wrap
+from tiles.errors import shell_word
+
+MOST_NAMED = 6
+"""Faults named of those for which nothing is fired."""
+
+
+def as_dict(found: ForStudio, marked: list) -> list[dict]:
+    """The documented JSON shape."""
+    return [_as_dict(*each) for each in _with_marks(found, marked)]
+
+
+def _as_dict(each: Asked, marked: list) -> dict:
+    return {
+        "of": each.fault.name,
+        "defect": each.defect,
+        "failed": len(each.fault.failed),
+        "inspected": each.fault.tiles,
+        "last_seen": each.fault.last_seen.isoformat(),
+        "mark": each.record.mark,
+        "cone": each.cone,
+        "state": each.state,
+        "causes": shares(each.found.causes) if each.found else [],
+        "waiting": [trial.mark for trial in each.fault.waiting],
+        "tiles": [one.values for one in marked],
+    }
+
+
+def _with_marks(found: ForStudio, marked: list) -> list[tuple[Asked, list]]:
+    """Each fault with its own of the marked tiles."""
+    left = iter(marked)
+    return [(each, [next(left) for _ in each.trials]) for each in found.asked]
+
+
+def screen(found: ForStudio, marked: list, *, is_planned: bool) -> list[str]:
+    """What a person reads: a shelf for each cone, then what needs no trial or has no room."""
+    to_fire = [each for each in _with_marks(found, marked) if each[0].state == FIRE]
+    lines: list[str] = []
+    for cone in dict.fromkeys(each.cone for each, _ in to_fire):
+        lines += _shelf(cone, [each for each in to_fire if each[0].cone == cone])
+    lines += _rest(found.asked)
+    if not to_fire:
+        return lines[:-1]
+    first = shell_word(to_fire[0][0].record.mark)
+    lines.append(f"What each outcome would mean: tiles next {first}")
+    return lines if is_planned else [*lines, f"Put them on record: {_command(found)} --plan"]
+
+
+def _shelf(cone: str | None, asked: list[tuple[Asked, list]]) -> Iterator[str]:
+    """One firing: each fault with its tiles."""
+    many = counted(sum(len(marked) for _, marked in asked), "tile")
+    yield f"For a firing to cone {cone}, {many}:" if cone else f"Cone not recorded, {many}:"
+    yield ""
+    for each, marked in asked:
+        yield from wrap(f"{_counts(each)}. {_causes(each)}", "   ")
+        for one in marked:
+            control = " (the control)" if one.trial.is_control else ""
+            yield from wrap(f"   {one.mark:<8} {one.trial.change}{control}", " " * 12)
+        yield ""
+
+
+def _causes(each: Asked) -> str:
+    """The likeliest two."""
+    from diagnose.next_choice import MOVED
+    from diagnose.wording import sentence
+
+    likely = [cause for cause in each.found.causes[:2] if cause[1] >= MOVED]
+    return sentence(" or ".join(f"{title} ({percent(share)})" for title, share in likely))
+
+
+def _counts(each: Asked) -> str:
+    of = counted(each.fault.tiles, "tile")
+    defect = "another fault" if each.defect == "other" else each.defect
+    return f"{each.fault.name}: {defect} on {len(each.fault.failed)} of {of}"
+
+
+def _rest(asked: list[Asked]) -> list[str]:
+    """What is settled, waits, cannot be told by a trial, or has no room."""
+    lines = []
+    for state, title in (
+        (IS_SETTLED, "Little is open, so prove the fix itself:"),
+        (WAITS, "Trials on record, to be fired or looked at:"),
+        (APART, "Clay and glaze have no firing in common:"),
+        (NOTHING, "No trial with what you own would tell:"),
+        (ONCE, "Seen on one tile only, perhaps by chance:"),
+        (NO_ROOM, "Open too, but no room:"),
+    ):
+        of_state = [each for each in asked if each.state == state]
+        lines += [title] if of_state else []
+        typed = [_typed(each) for each in of_state[:MOST_NAMED]]
+        wide = max(map(len, typed), default=0)
+        for command, each in zip(typed, of_state, strict=False):
+            lines += beside(f"   {command:<{wide}}  ", _said(each))
+        more = len(of_state) - MOST_NAMED
+        lines += [f"   and {more} more (--json has all)"] if more > 0 else []
+        lines += [""] if of_state else []
+    return lines
+
+
+def _typed(each: Asked) -> str:
+    """The command that tells more of a fault."""
+    command = "fix" if each.state == IS_SETTLED else "next"
+    return f"tiles {command} {shell_word(each.record.mark)}"
+
+
+def _said(each: Asked) -> str:
+    if each.state == WAITS:
+        marks = ", ".join(runs([trial.mark for trial in each.fault.waiting]))
+        return f"{_counts(each)}: {marks}"
+    if each.state == IS_SETTLED:
+        title, share = each.found.causes[0]
+        return f"{_counts(each)}: {title} ({percent(share)})"
+    return _counts(each)
+
+
+def _command(found: ForStudio) -> str:
+    """The command as it was typed."""
+    words = ["tiles next"]
+    words += [f"--defect {shell_word(found.defect)}"] if found.defect else []
+    words += [f"--cone {found.cone}"] if found.cone else []
+    words += [f"--limit {found.most}"] if found.most != ONE_SHELF else []
+    return " ".join(words)
