@@ -8,10 +8,11 @@ from dataclasses import dataclass, field
 from datetime import date, timedelta
 from typing import TYPE_CHECKING
 
+from diagnose.fix_ranges import apart
 from diagnose.own_areas import looked_at
 from diagnose.tried import is_control
 from diagnose.view import View
-from tiles.records.derived import defects_on
+from tiles.records.derived import defects_on, shows
 from tiles.records.words import name_key, same_name
 
 if TYPE_CHECKING:
@@ -42,14 +43,23 @@ class OpenFault:
         return max(_last_seen(record, self.defect) for record in self.failed)
 
     def record(self, trials: "Sequence[TileRecord]" = ()) -> "TileRecord":
-        """The tile to ask about: the one with most trials, else the newest that is none itself."""
+        """The tile to ask about: the one with most trials, else the newest that is none itself.
+
+        One whose clay and glaze have a firing in common goes before: no trial tells of the others.
+        """
         tried = [each.trial_of for each in trials if each.trial_defect == self.defect]
 
         def telling(record: "TileRecord") -> tuple:
             is_plain = not record.trial_of or is_control(record)
-            return tried.count(record.mark), is_plain, _last_seen(record, self.defect), record.mark
+            last = _last_seen(record, self.defect)
+            return self._can_be_fired(record), tried.count(record.mark), is_plain, last, record.mark
 
         return max(self.failed, key=telling)
+
+    def _can_be_fired(self, record: "TileRecord") -> bool:
+        """Whether clay and glaze suit each other on an area that shows it."""
+        failed = (area for area in record.areas if shows(record, area, self.defect))
+        return not all(apart(View(record, area)) for area in failed)
 
 
 def open_faults(records: "Sequence[TileRecord]", defect: str | None = None) -> list[OpenFault]:

@@ -3,6 +3,7 @@
 import json
 
 from tests.cli.records import all_rows, assert_one_line_error, shown
+from tiles.cli import next_studio
 
 MADE = ("--body", "red earthenware", "--bisque-cone", "04", "--cone-reached", "05")
 
@@ -79,10 +80,10 @@ def test_one_firing_takes_no_more_than_it_has_room_for(sample, tiles):
         assert tiles("log", "--mark", f"R-{at}", *MADE, *layer, "--defect", "pinholes").code == 0
     few = asked(tiles, "--limit", "4", "--cone", "05")
     assert sum(len(each["tiles"]) for each in few) <= 4
-    assert "no room" in {each["state"] for each in few}
+    assert "left for later" in {each["state"] for each in few}
     assert {each["cone"] for each in few} == {"05"}
     told = tiles("next", "--limit", "4", "--cone", "05").out
-    assert "Open too, but no room:" in told
+    assert "Open too, left for another firing:" in told
     assert told.endswith("Put them on record: tiles next --cone 05 --limit 4 --plan\n")
 
 
@@ -110,3 +111,8 @@ def test_a_studio_without_an_open_fault_says_so(fresh, tiles):
     assert_one_line_error(
         tiles("next", "--defect", "crazing", "--cone", "6"), "of crazing at cone 6"
     )
+
+
+def test_no_more_faults_are_looked_into_than_take_seconds(sample, tiles, monkeypatch):
+    monkeypatch.setattr(next_studio, "MOST_ASKED", 2)
+    assert sum(bool(each["causes"]) for each in asked(tiles)) == 2

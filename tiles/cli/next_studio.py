@@ -12,14 +12,16 @@ LEAST, EACH = 2, 2
 """A control and one trial at least; trials of one fault at most, beside the control."""
 ONCE_OF = 5
 """A fault of one tile of so many, or more, may be chance: no trial is worth its clay (estimate)."""
-FIRE, IS_SETTLED, WAITS, ONCE, APART, NOTHING, NO_ROOM = (
+MOST_ASKED = 12
+"""So many faults are looked into, which takes some seconds where there are a thousand tiles."""
+FIRE, IS_SETTLED, WAITS, ONCE, APART, NOTHING, LEFT = (
     "fire",
     "settled",
     "waiting",
     "seen once",
     "no firing in common",
     "no trial tells",
-    "no room",
+    "left for later",
 )
 NO_FAULT = ""
 """The look is expected of the glaze, or was asked about under another name or beside another."""
@@ -32,7 +34,7 @@ class Asked:
     fault: object
     record: object
     cone: str | None
-    state: str = NO_ROOM
+    state: str = LEFT
     found: object = None
     trials: list = field(default_factory=list)
 
@@ -79,7 +81,8 @@ def choose(defect: str | None, cone: str | None, most: int, db: str | None) -> t
     for each in asked:  # what waits for a firing has its place in it
         room[each.cone] -= sum(trial.firing is None for trial in each.fault.waiting)
     for each in asked:
-        _look_into(each, room[each.cone], done, studio)
+        is_enough = sum(one.found is not None for one in asked) >= MOST_ASKED
+        _look_into(each, 0 if is_enough else room[each.cone], done, studio)
         room[each.cone] -= len(each.trials)
     asked = [each for each in asked if each.state != NO_FAULT]
     return ForStudio(asked, wanted, at, most), [one for each in asked for one in each.trials]

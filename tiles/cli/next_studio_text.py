@@ -7,7 +7,7 @@ from tiles.cli.next_studio import (
     APART,
     FIRE,
     IS_SETTLED,
-    NO_ROOM,
+    LEFT,
     NOTHING,
     ONCE,
     ONE_SHELF,
@@ -51,7 +51,7 @@ def _with_marks(found: ForStudio, marked: list) -> list[tuple[Asked, list]]:
 
 
 def screen(found: ForStudio, marked: list, *, is_planned: bool) -> list[str]:
-    """What a person reads: a shelf for each cone, then what needs no trial or has no room."""
+    """What a person reads: a shelf for each cone, then what needs no trial or is left for later."""
     to_fire = [each for each in _with_marks(found, marked) if each[0].state == FIRE]
     lines: list[str] = []
     for cone in dict.fromkeys(each.cone for each, _ in to_fire):
@@ -93,7 +93,7 @@ def _counts(each: Asked) -> str:
 
 
 def _rest(asked: list[Asked]) -> list[str]:
-    """What is settled, waits, cannot be told by a trial, or has no room."""
+    """What is settled, waits, cannot be told by a trial, or is left for later."""
     lines = []
     for state, title in (
         (IS_SETTLED, "Little is open, so prove the fix itself:"),
@@ -101,7 +101,7 @@ def _rest(asked: list[Asked]) -> list[str]:
         (APART, "Clay and glaze have no firing in common:"),
         (NOTHING, "No trial with what you own would tell:"),
         (ONCE, "Seen on one tile only, perhaps by chance:"),
-        (NO_ROOM, "Open too, but no room:"),
+        (LEFT, "Open too, left for another firing:"),
     ):
         of_state = [each for each in asked if each.state == state]
         lines += [title] if of_state else []

@@ -69,6 +69,16 @@ def test_the_newest_tile_is_asked_about_but_no_trial_with_a_change():
     assert fault.record().mark == "T-3"
 
 
+def test_a_tile_whose_clay_and_glaze_belong_together_is_asked_about_first():
+    stone = {"name": "stone clay", "cone_low": "5", "cone_high": "8"}
+    layers = [{"glaze": {"name": "pond", "cone_low": "06", "cone_high": "04"}}]
+    made = {"areas": [{"number": 1, "layers": layers}]}
+    right = tile("T-1", "crazing", **made)
+    wrong = tile("T-2", "crazing", on="2026-05-03", body=stone, **made)
+    (fault,) = open_faults([right, wrong])
+    assert fault.record().mark == "T-1"
+
+
 def test_trials_that_wait_are_named_for_the_fault_they_are_of():
     made = {"trial_of": "t-1", "trial_change": "coats 3 -> 2", "inspections": []}
     records = [tile("T-1", "crawling", "crazing"), tile("T-2", **made, trial_defect="crawling")]
