@@ -7,7 +7,14 @@ from typing import TYPE_CHECKING
 
 from diagnose import exact_test
 from diagnose.comparison_words import verdict
-from diagnose.factors import ALWAYS_ALIKE, FACTORS, Factor, held_alike, value_of
+from diagnose.factors import (
+    ALWAYS_ALIKE,
+    FACTORS,
+    Factor,
+    factor_named,
+    held_alike,
+    value_of,
+)
 from diagnose.late_looks import COMES_LATE, LateLooks, late_looks
 from diagnose.levels import levels_of
 from diagnose.matching import Row, Unit, matched, sets_of
@@ -91,7 +98,7 @@ def compare(
     records : iterable of TileRecord
         Tiles, of which the inspected ones count. They are only read.
     by : str
-        One of `diagnose.factors.FACTORS`.
+        One of `diagnose.factors.FACTORS`, or a clue.
     defect : str, optional
         Only this one; without it every defect seen on the tiles compared.
     glaze, body : str, optional
@@ -109,7 +116,7 @@ def compare(
     What is held alike is chosen by the numbers of tiles only, never by how they came out, so that
     the test stays honest. Of like value is also what is blank on both.
     """
-    factor = FACTORS[by]
+    factor = factor_named(by)
     wanted = held_alike(factor)
     areas = _areas(records, glaze, body, only)
     late = {each: late_looks(areas, each) for each in COMES_LATE}

@@ -78,6 +78,12 @@ def _of_firing(name: str) -> Callable[[View], Value]:
     return lambda view: getattr(view.record.firing, name) if view.record.firing else None
 
 
+def _of_bisque(name: str) -> Callable[[View], Value]:
+    return lambda view: (
+        getattr(view.record.bisque_firing, name) if view.record.bisque_firing else None
+    )
+
+
 def _fired(form: str) -> Callable[[View], Value]:
     def read(view: View) -> Value:
         day = view.record.firing.fired_on if view.record.firing else None
@@ -114,10 +120,19 @@ _ALL = (
     Factor("batch", "batch", lambda view: view.batch, implied=("recipe",)),
     Factor("shelf", "shelf", _of_record("shelf"), implied=("cone",)),
     Factor("hold", "hold", _of_firing("hold_min"), "number", "min", implied=("firing", "cone")),
+    Factor("rate", "rate near the top", _of_firing("rate_c_per_h"), "number", "C/h",
+           implied=("firing", "cone")),
+    Factor("opened", "temperature at which the kiln was opened", _of_firing("opened_c"), "number",
+           "C", implied=("firing",)),
+    Factor("atmosphere", "atmosphere", _of_firing("atmosphere"), implied=("firing", "cone")),
     Factor("firing", "firing", _of_firing("name"), implied=("kiln", "cone", "target", "hold",
-           "shelf")),
-    Factor("bisque firing", "bisque firing", lambda view: view.record.bisque_firing.name
-           if view.record.bisque_firing else None, implied=("bisque cone",)),
+           "shelf", "rate", "opened", "atmosphere")),
+    Factor("bisque rate", "bisque rate", _of_bisque("rate_c_per_h"), "number", "C/h",
+           implied=("bisque firing",)),
+    Factor("bisque hold", "bisque hold", _of_bisque("hold_min"), "number", "min",
+           implied=("bisque firing", "bisque cone")),
+    Factor("bisque firing", "bisque firing", _of_bisque("name"),
+           implied=("bisque cone", "bisque rate", "bisque hold")),
     Factor("form", "form", _of_record("form")),
     Factor("month", "month of firing", _fired("%Y-%m")),
     Factor("year", "year of firing", _fired("%Y")),
@@ -136,6 +151,11 @@ ALWAYS_ALIKE = ("body", "top glaze")
 ALIKE = (*ALWAYS_ALIKE, "under", "cone", "coats", "bisque cone", "method", "kiln", "surface",
          "recipe", "batch", "stood")  # fmt: skip
 """What is held alike, the weightiest first; what would cost too many tiles is let go."""
+
+
+def factor_named(name: str) -> Factor:
+    """One of ``FACTORS``, or a clue, of which the answers are compared."""
+    return FACTORS.get(name) or Factor(name, name.replace("_", " "), lambda v: v.clues.get(name))
 
 
 def held_alike(factor: Factor) -> list[str]:

@@ -18,8 +18,8 @@ if TYPE_CHECKING:
     from tiles.records.forms import TileRecord
 
 FEWEST, MOSTLY = 3, 0.75
-"""From so many own tiles made so on, in any firing, and where so large a part of them failed, a
-change is in vain (estimates)."""
+"""From so many own tiles made so on, in any firing, and where so large a part of them failed (in
+its own firing from one on), a change is in vain (estimates)."""
 
 
 @dataclass(frozen=True)
@@ -50,6 +50,8 @@ def failed_beside(
 ) -> list[str]:
     """Marks of the tiles among some that were made as a change would have it, and failed as well.
 
+    None where too many others made so came out sound (``MOSTLY``).
+
     Parameters
     ----------
     around : Inspected
@@ -59,7 +61,9 @@ def failed_beside(
     owned : Owned
         What is on record to change to.
     """
-    return [mark for mark, failed in _made_so(around, bench, step, kind, owned) if failed]
+    made = _made_so(around, bench, step, kind, owned)
+    marks = [mark for mark, failed in made if failed]
+    return marks if len(marks) >= MOSTLY * len(made) else []
 
 
 def is_in_vain(own: OwnTiles, bench: Bench, step: Step) -> bool:

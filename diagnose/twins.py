@@ -23,11 +23,14 @@ if TYPE_CHECKING:
     from diagnose.rules import Cause
     from tiles.records.forms import AreaRecord, TileRecord
 
-_ALIKE = tuple(FACTORS[name] for name in (*ALIKE, "thickness", "applied on", "beneath", "hold"))
+_FIRED = ("hold", "rate", "opened", "atmosphere", "bisque rate", "bisque hold")
+_ALIKE = tuple(FACTORS[name] for name in (*ALIKE, "thickness", "applied on", "beneath", *_FIRED))
 _GOES_ALONG = {"thickness": ("coats", "method"), "batch": ("recipe",)}
 """What is no second thing where one of these differs."""
-SAME_MM = 0.1
-"""Coats whose thickness differs by no more are alike. [mm]"""
+SAME_WITHIN = {"thickness": 0.1, "opened": 20}
+"""Coats whose thickness and kilns whose opening differ by no more are alike. [mm, C]"""
+SAME_PART = {"rate": 0.2, "bisque rate": 0.2}
+"""Rates that differ by no larger part are alike (estimate)."""
 _EDITED = {
     "body": "body",
     "coats": "coats",
@@ -179,8 +182,11 @@ def _by_hand(record: "TileRecord") -> str | None:
 def _one_thing(own: View, other: View) -> tuple[str, Value] | tuple[()] | None:
     """The one thing in which they differ and its value there; None where there is more.
 
-    Blank is alike to blank alone, and no more can be said of what differs from a blank.
+    Blank is alike to blank alone, and no more can be said of what differs from a blank; a clue
+    that is blank on either is none in which they differ.
     """
+    if any(own.clues[name] != other.clues[name] for name in own.clues.keys() & other.clues.keys()):
+        return None
     found: list[tuple[str, Value]] = []
     for factor in _ALIKE:
         here, there = factor.read(own), factor.read(other)
@@ -197,8 +203,11 @@ def _one_thing(own: View, other: View) -> tuple[str, Value] | tuple[()] | None:
 
 
 def _are_alike(factor: Factor, here: Value, there: Value) -> bool:
-    if factor.name == "thickness":
-        return here is None or there is None or abs(here - there) <= SAME_MM
+    if factor.name == "thickness" and (here is None or there is None):
+        return True
+    if factor.kind == "number" and here is not None and there is not None:
+        part = SAME_PART.get(factor.name, 0) * max(here, there)
+        return abs(here - there) <= max(SAME_WITHIN.get(factor.name, 0), part)
     return here == there or _same(here, there)
 
 

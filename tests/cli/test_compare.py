@@ -164,3 +164,19 @@ def test_what_is_compared_cannot_be_held(sample, tiles):
 def test_batches_are_compared_within_one_glaze(sample, tiles):
     assert_one_line_error(tiles("compare", "--by", "batch"), "--glaze")
     assert tiles("compare", "--by", "batch", "--glaze", "pond green").code == 0
+
+
+def test_the_answers_to_a_clue_can_be_compared_but_no_look_of_the_fault(sample, tiles):
+    made = ("log", "--body", "porcelain", "--glaze", "oat matt=2", "--inspected-on", "2026-03-01")
+    for number in range(6):
+        seen = ("--defect", "unwanted_matt") if number < 3 else ("--clean",)
+        answer = "yes" if number < 3 else "no"
+        mark = ("--mark", f"C-{number}", "--clue", f"cooled_slowly={answer}")
+        assert tiles(*made, *mark, *seen).code == 0
+    for asked in ("cooled_slowly", "Cooled slowly"):
+        ran = tiles("compare", "--glaze", "oat matt", "--by", asked, "--json")
+        found = json.loads(ran.out)
+        assert (found["by"], found["groups"]) == ("cooled slowly", ["no", "yes"])
+        (matt,) = (each for each in found["outcomes"] if each["defect"] == "unwanted matt")
+        assert (matt["failed"], matt["tiles"]) == ([0, 3], [3, 3])
+    assert_one_line_error(tiles("compare", "--by", "worst_where_thick"), "not a known thing")

@@ -46,12 +46,10 @@ def compare(
     Of a fault that needs two things hold to one of them: --coats 3 --by "bisque cone"
     """
     from diagnose import comparison
-    from diagnose.factors import ALSO_CALLED, FACTORS
     from tiles.records import words
 
     output.refuse_two_forms(as_json=as_json, as_csv=as_csv)
-    by = ALSO_CALLED.get(words.fold(by), by)
-    by = words.read_word(by, tuple(FACTORS), "thing to compare by")
+    by = _read_by(by)
     wanted = words.read_word(defect, words.DEFECTS, "defect") if defect else None
     held = {"coats": coats, "cone": cone, "bisque cone": bisque_cone, "kiln": kiln, "batch": batch}
     held = {name: value for name, value in held.items() if value is not None}
@@ -70,6 +68,19 @@ def compare(
         output.rows(_rows(found), COLUMNS, as_json=False, as_csv=True, empty="Nothing to compare.")
     else:
         print("\n".join(_lines(found, _what(glaze, body, held))))
+
+
+def _read_by(by: str) -> str:
+    """The thing to compare by as it is known: a factor, or a clue that is no look of the fault."""
+    from diagnose.factors import ALSO_CALLED, FACTORS
+    from tiles.records import words
+    from tiles.records.clues import clues
+
+    folded = words.fold(by)
+    clue = clues().get(folded.replace(" ", "_"))
+    if clue and clue.group != "look":
+        return clue.name
+    return words.read_word(ALSO_CALLED.get(folded, by), tuple(FACTORS), "thing to compare by")
 
 
 def _records(

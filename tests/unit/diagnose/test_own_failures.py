@@ -40,6 +40,12 @@ def test_what_a_tile_of_the_same_firing_made_in_vain_is_not(mark):
     assert proposed(tile(mark, 2, "f1")) == []
 
 
+def test_one_that_failed_beside_many_sound_ones_of_its_firing_speaks_against_nothing():
+    sound = [tile(f"S-{n}", 2, failed=False) for n in range(9)]
+    assert proposed(tile("T-2", 2), *sound) == [CHANGE]
+    assert proposed(tile("T-2", 2), tile("T-3", 2), tile("T-4", 2), sound[0]) == []
+
+
 def test_nor_what_most_tiles_of_other_firings_made_in_vain():
     others = [tile(f"T-{n}", 2, f"F{n}") for n in (2, 3, 4)]
     assert proposed(*others[:2]) == [CHANGE]

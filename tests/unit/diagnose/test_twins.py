@@ -86,6 +86,35 @@ def test_a_twin_is_told_with_the_cause_whose_remedy_it_had(cone, name, is_first)
     assert (speaks_for in screen) is not is_first
 
 
+@pytest.mark.parametrize(
+    ("here", "there", "are_twins"),
+    [({"cooled_slowly": "no"}, {"cooled_slowly": "yes"}, False),
+     ({"cooled_slowly": "no"}, {"cooled_slowly": "no"}, True),
+     ({"cooled_slowly": "no"}, {}, True)],
+)  # fmt: skip
+def test_tiles_with_other_answers_to_a_clue_are_not_alike(here, there, are_twins):
+    failed = FAILED.model_copy(update={"clues": here})
+    other = twin(cone="04").model_copy(update={"clues": there})
+    assert bool(told([other], failed).twins) is are_twins
+
+
+@pytest.mark.parametrize(
+    ("rate_c_per_h", "hold_min", "said"),
+    [(120, 10, "T-2 is alike but for the cone reached, 04, and came out clean."),
+     (110, 10, "T-2 is alike but for the cone reached, 04, and came out clean."),
+     (60, 10, None), (120, 30, None), (None, 10, None)],
+)  # fmt: skip
+def test_tiles_of_another_bisque_are_alike_where_it_rose_as_fast(rate_c_per_h, hold_min, said):
+    def bisque(name, rate, hold):
+        values = {"name": name, "kind": "bisque", "rate_c_per_h": rate, "hold_min": hold}
+        return forms.FiringRecord.model_validate({k: v for k, v in values.items() if v})
+
+    failed = FAILED.model_copy(update={"bisque_firing": bisque("B1", 120, 10)})
+    made = {"bisque_firing": bisque("B2", rate_c_per_h, hold_min)}
+    other = twin("T-2", cone="04").model_copy(update=made)
+    assert told([other], failed).twins == ([said] if said else [])
+
+
 def test_a_twin_is_no_evidence_by_itself():
     shares = [[each.share for each in told(of).causes] for of in ([], [twin(bisque="04")])]
     assert shares[0] == pytest.approx(shares[1])
