@@ -23,6 +23,16 @@ LOW_FIRE_CLAY = "earthenware"
 """A clay of this kind is kept out of mid-range firings where its bag is not on record."""
 
 
+ABOUT = 0.5
+"""A witness cone that lies so far above what ware stands is still about that cone. [cones]"""
+
+
+def hotter_than(one: "BodyRecord | GlazeRecord", cone: str) -> str:
+    """The cone that a clay or glaze stands at most, where another is hotter by more than about."""
+    known = label_range(one)
+    return known[1] if known and step(cone) > step(known[1]) + ABOUT else ""
+
+
 def is_too_hot(body: "BodyRecord", cone: str) -> bool:
     """Whether a cone is hotter than what the clay is known to stand."""
     known = label_range(body)
@@ -89,7 +99,6 @@ def ceiling(view: "View") -> str:
     if reached is None:
         return ""
     for one in (view.record.body, view.glaze):
-        known = label_range(one)
-        if known and step(reached) > step(known[1]) + 0.5:
-            return f"No hotter than cone {known[1]}, the most that {one.name} stands."
+        if one and (most := hotter_than(one, reached)):
+            return f"No hotter than cone {most}, the most that {one.name} stands."
     return ""

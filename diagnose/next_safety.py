@@ -1,15 +1,21 @@
 """Which tiles would wreck a shelf: those are never proposed. Which bring a poison: those last."""
 
+from collections.abc import Iterator
+from itertools import chain
 from typing import TYPE_CHECKING
 
+from diagnose.fix_ranges import ABOUT, hotter_than
 from diagnose.handling import poisons_in
 from diagnose.view import View, area_of, sightings
+from diagnose.wording import listed
 from tiles.chemistry.cones import step
-from tiles.records.derived import label_range
+from tiles.records.derived import shows
+from tiles.records.words import same_name
 
 if TYPE_CHECKING:
     from diagnose.fix_bench import Step
     from diagnose.next_changes import Owned
+    from diagnose.next_odds import Inspected
     from tiles.records.forms import TileRecord
 
 MOST_MM = 1.5
@@ -36,9 +42,8 @@ def would_wreck(now: View, then: "TileRecord", facts) -> str:
     changed = View(then, area_of(then, now.area.number))
     cone = changed.cone
     for each in (then.body, *(layer.glaze for layer in changed.glazes)):
-        known = label_range(each)
-        if cone and known and step(cone) > step(known[1]):
-            return f"{each.name} is made for cone {known[1]} at most"
+        if cone and (most := hotter_than(each, cone)):
+            return f"{each.name} is made for cone {most} at most"
     if not _is_thicker(now, changed):
         return ""
     thickness = [layer.thickness_mm or 0 for layer in changed.glazes]
@@ -48,6 +53,30 @@ def would_wreck(now: View, then: "TileRecord", facts) -> str:
         return "it ran already"
     ends = [facts[name].value for name in MELT if name in facts]
     return "its melt is runny" if ends and sum(ends) / len(ends) < RUNNY_LOG10_PA_S else ""
+
+
+def ran_before(then: View, own: "Inspected") -> str:
+    """Own tiles of which the other glaze ran no hotter than it would be fired; empty where none.
+
+    Where as many of them or more did not run, it is no more than one that may.
+    """
+    ran, sound = [], 0
+    for each in _of_glaze(then, own):
+        if shows(each.record, each.area, "running"):
+            ran.append(each.record.mark)
+        else:
+            sound += 1
+    marks = list(dict.fromkeys(ran))
+    return f"{then.glaze_name} ran on {listed(marks)}" if len(ran) > sound else ""
+
+
+def _of_glaze(then: View, own: "Inspected") -> Iterator[View]:
+    """The areas under the glaze of a changed tile that went as hot as it will, or cooler."""
+    for record, area in chain.from_iterable(own.values()):
+        each = View(record, area)
+        is_cooler = not (then.cone and each.cone) or step(each.cone) <= step(then.cone) + ABOUT
+        if is_cooler and same_name(each.glaze_name, then.glaze_name):
+            yield each
 
 
 def brings(now: View, step: "Step", owned: "Owned") -> list[str]:

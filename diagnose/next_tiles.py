@@ -38,7 +38,7 @@ from diagnose.next_odds import (
     chances,
     like,
 )
-from diagnose.next_safety import brings, would_wreck
+from diagnose.next_safety import brings, ran_before, would_wreck
 from diagnose.next_swaps import outlook
 from diagnose.other_areas import failed_so, sound_so
 from diagnose.own_failures import failed_beside, own_tiles
@@ -47,7 +47,7 @@ from diagnose.rules import OTHER
 from diagnose.trial_changes import tested
 from diagnose.tried import Tried, is_control, waiting_for
 from diagnose.twins import Twin
-from diagnose.view import View
+from diagnose.view import View, area_of
 from diagnose.wording import listed, missing
 
 if TYPE_CHECKING:
@@ -213,7 +213,10 @@ def _rate_all(
     for each in wanted:
         then = changed(view, each.step, owned)
         facts = measures(then, case.area_number, case.defect)
-        if problem := would_wreck(view, then, facts):
+        problem = would_wreck(view, then, facts)
+        if each.kind == "glaze" and not problem:
+            problem = ran_before(View(then, area_of(then, case.area_number)), rest)
+        if problem:
             said = each.step.changes[0].said
             left_out.append(f"{said}: {problem}")
             continue

@@ -8,7 +8,7 @@ from diagnose.next_swaps import outlook
 from diagnose.next_tiles import _rate_all, _tile
 from diagnose.report import why
 from diagnose.view import View
-from tests.unit.diagnose.test_next_tiles import OTHER, OWNED, WHITE, tile
+from tests.unit.diagnose.test_next_tiles import OTHER, OWNED, POND, WHITE, proposed, tile
 from tiles.records import forms
 
 CRAZED = tile("crazing", coats=4)
@@ -94,3 +94,33 @@ def test_what_an_outcome_means_for_the_causes_does_not_hang_on_tiles_of_another_
     bare, known = rated(change), rated(change, sound(6, coats=4, **made))
     for after in ("if_again", "if_sound"):
         assert dict(getattr(known, after)) == pytest.approx(dict(getattr(bare, after)))
+
+
+def ran(mark, cone="05", defects=("running",)):
+    made = tile("running", cone=cone, glaze=OTHER).model_copy(update={"mark": mark})
+    looks = [{"inspected_on": "2024-05-01", "defects": [{"defect": each} for each in defects]}]
+    made.inspections = [forms.InspectionRecord.model_validate(each) for each in looks]
+    return made
+
+
+@pytest.mark.parametrize(
+    ("others", "is_left_out"),
+    [([ran("R-1")], True), ([ran("R-1", cone="04")], False), ([ran("R-1", defects=())], False),
+     ([ran("R-1"), ran("R-2", defects=())], False),
+     ([ran("R-1"), ran("R-2"), ran("R-3", defects=())], True)],
+)  # fmt: skip
+def test_a_glaze_that_ran_on_own_tiles_no_hotter_is_kept_off_the_shelf(others, is_left_out):
+    found = proposed(tile("crawling"), others=others)
+    change = "glaze pond -> other jar"
+    assert any(each.startswith(f"{change}: other jar ran on R-1") for each in found.left_out) is (
+        is_left_out
+    )
+    assert not (is_left_out and change in [each.trial.change for each in found.tiles])
+
+
+def test_a_witness_cone_half_a_cone_over_the_label_is_about_that_cone():
+    found = proposed(tile("crawling", cone="03½"))
+    assert found.control is not None and not any("made for cone" in e for e in found.left_out)
+    glaze = POND | {"cone_low": "06", "cone_high": "04"}
+    over = proposed(tile("crawling", cone="03", glaze=glaze))
+    assert over.control is None and any("made for cone 04" in each for each in over.left_out)
