@@ -45,7 +45,10 @@ def _glazes(area: "AreaRecord") -> "list[LayerRecord]":
 
 
 class Expansions:
-    """Expansions by recipe; ``own`` are the user's own analyses, which go first."""
+    """Expansions by recipe; ``own`` are the user's own analyses, which go first.
+
+    Without them those that came with a recipe do.
+    """
 
     def __init__(self, own: "Iterable[Material]" = ()):
         self.own = tuple(own)
@@ -71,7 +74,8 @@ class Expansions:
         from tiles.chemistry.formula import analyse
 
         try:
-            made_of = analyse(recipe.base, extras=recipe.extras, own=self.own)
+            own = self.own or recipe.own
+            made_of = analyse(recipe.base, extras=recipe.extras, own=own)
             if made_of.not_understood_percent:
                 return None
             found = expansion.estimate(made_of.mole_percent)

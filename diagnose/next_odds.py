@@ -17,6 +17,7 @@ from diagnose.fix_shapes import BENEATH, KILN, PLACE, SHELF, UNDER
 from diagnose.late_looks import LateLooks, late_looks
 from diagnose.measures import Measure
 from diagnose.own_areas import looked_at, under
+from diagnose.own_fit import OF_FIT
 from diagnose.right_shelf import OF_KILN
 from diagnose.sisters import WHEN_SEEN
 from diagnose.view import View, area_of
@@ -51,8 +52,6 @@ LEAST, MOST = 0.03, 0.97
 """No outcome is more certain than this."""
 BELIEVED = 2.0
 """An estimate counts as much as so many own tiles."""
-PAIR_CAUSES = ("poor_fit", "small_margin", "too_much_compression")
-"""Causes that lie between a glaze and a body, and for which the body's limit is worth knowing."""
 NEAR_CONES = 1
 """Tiles whose cones lie this far apart or further are not alike. [cone steps]"""
 AS_IT_WAS = ""
@@ -250,7 +249,7 @@ def _of_cause(row, candidate: "Candidate", repeats: float, now, again, sound) ->
         chance = min(chance, repeats * REPEATS_EASED / REPEATS)
     if candidate.kind == "glaze":
         chance = min(chance, repeats * _under_other(seats, again[name] > row.log_odds) / REPEATS)
-    if candidate.kind == "body" and (name in PAIR_CAUSES or "body" in seats):
+    if candidate.kind == "body" and (name in OF_FIT or "body" in seats):
         chance = min(chance, repeats * REPEATS_PAIR / REPEATS)
     return None if math.isclose(chance, repeats) else chance
 

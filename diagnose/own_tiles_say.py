@@ -29,6 +29,7 @@ from diagnose.counted import (
 from diagnose.late_looks import late_looks
 from diagnose.measures import measures
 from diagnose.own_areas import under
+from diagnose.own_fit import FIT, OF_FIT, lesson_of_fit
 from diagnose.own_jar import JAR, lesson_of_jar
 from diagnose.own_lift import VERY_CLEAR, lift_of_count
 from diagnose.own_occasions import OCCASIONS, fails_least, is_in_no_cause, lies_in, sound_on
@@ -116,6 +117,8 @@ class YourTiles:
         return frozenset({"new_batch_only"} if batches else ())
 
     def _is_of(self, lesson: Lesson, row: "Weighed", facts: "Mapping[str, Measure]") -> bool:
+        if lesson.measure == FIT:
+            return row.name in OF_FIT
         if lesson.measure not in (*OCCASIONS, JAR):
             signs = row.cause.signs if row.cause else ()
             return any(_bears_on(lesson, sign, facts) for sign in signs)
@@ -158,8 +161,10 @@ def your_tiles_say(
     if len(others) < len(every):
         left_out = f" (sound ones looked at within {late.needed} days left out)."
         lessons = [replace(each, say=each.say.removesuffix(".") + left_out) for each in lessons]
-    if of_jar := lesson_of_jar(records, record, own_area, defect):
-        lessons = sorted([*lessons, of_jar], key=lambda each: (-each.lift, each.chance))
+    asked = records, record, own_area, defect
+    beside = [each for each in (lesson_of_jar(*asked), lesson_of_fit(*asked)) if each]
+    if beside:
+        lessons = sorted([*lessons, *beside], key=lambda each: (-each.lift, each.chance))
     failed = sum(each.failed for each in others)
     return YourTiles(glaze, defect, failed, len(others), lessons)
 

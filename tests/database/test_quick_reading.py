@@ -139,6 +139,23 @@ def put_tiles(database, *marks):
         put_on_record(session, records)
 
 
+@pytest.mark.parametrize(("defect", "are_found"), [("crazing", True), ("pinholes", False)])
+def test_of_a_fault_of_fit_the_tiles_of_its_body_are_found_alike_both_ways(
+    tmp_path, defect, are_found
+):
+    file = tmp_path / "tiles.db"
+    database = open_database(database_url(str(file)), create=True)
+    put_tiles(database, "A-1", "A-2", "B-3", "B-4")
+    with database.transaction() as session:
+        look = session.scalars(select(models.Inspection)).first()
+        look.defects = [models.Defect(defect=defect)]
+    quickly = [each.mark for each in quick.find_others(database_url(str(file)), "A-1")]
+    assert quickly == ["A-2", *(["B-4", "B-3"] if are_found else [])]
+    with database.transaction() as session:
+        record = reading.find_records(session, ["A-1"])[0]
+        assert reading.sharing_marks(session, record, quick.MOST_OTHERS) == quickly
+
+
 def test_a_mark_with_a_capital_beyond_z_is_found_quickly_with_its_glaze(tmp_path):
     file = tmp_path / "tiles.db"
     put_tiles(open_database(database_url(str(file)), create=True), "A-1", "Ö-2", "Ä-3", "B-4")

@@ -26,13 +26,21 @@ _SHARING = """
         SELECT tile_id FROM area JOIN layer USING (area_id) WHERE glaze_id IN (
             SELECT glaze_id FROM layer JOIN area USING (area_id) WHERE tile_id = ?1
         )
-    ) AS has_glaze
+    ) AS has_glaze, coalesce(
+        firing_id = (SELECT firing_id FROM tile WHERE tile_id = ?1), 0
+    ) AS is_beside
     FROM tile
     WHERE tile_id <> ?1 AND tile_id IN (SELECT tile_id FROM inspection) AND (
-        trial_of = ?3 OR has_glaze
-        OR firing_id = (SELECT firing_id FROM tile WHERE tile_id = ?1)
+        trial_of = ?3 OR has_glaze OR is_beside
+        OR clay_body_id = (SELECT clay_body_id FROM tile WHERE tile_id = ?1) AND ?1 IN (
+            SELECT tile_id FROM inspection JOIN defect USING (inspection_id)
+            WHERE defect.defect IN ('crazing', 'shivering')
+        )
     )
-    ORDER BY coalesce(trial_of, '') = ?3 DESC, has_glaze DESC, tile_id DESC LIMIT ?2
+    ORDER BY
+        CASE WHEN trial_of = ?3 THEN 0 WHEN has_glaze THEN 1 WHEN is_beside THEN 2 ELSE 3 END,
+        tile_id DESC
+    LIMIT ?2
 """
 
 
@@ -59,6 +67,8 @@ def find_record(url: str, mark: str) -> forms.TileRecord | None:
 
 def find_others(url: str, mark: str) -> list[forms.TileRecord] | None:
     """The trials for a tile, the newest tiles that share a glaze with it, and those of its firing.
+
+    Of a fault of fit those of its body as well.
 
     None when they must be looked for in full.
 

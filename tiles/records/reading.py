@@ -1,9 +1,9 @@
 """From stored rows back to the record shape."""
 
-from sqlalchemy import Select, case, or_, select
+from sqlalchemy import Select, case, false, or_, select
 from sqlalchemy.orm import Session, joinedload, selectinload
 
-from tiles.records import forms, models
+from tiles.records import forms, models, words
 from tiles.records.analyses import own_materials
 from tiles.records.derived import analysed
 
@@ -180,13 +180,22 @@ def sharing_marks(session: Session, record: forms.TileRecord, most: int) -> list
     )  # fmt: skip
     is_trial = models.Tile.trial_of == record.mark
     has_glaze = models.Tile.tile_id.in_(with_glaze)
-    firing = select(models.Tile.firing_id).where(models.Tile.mark == record.mark).scalar_subquery()
+    firing, body = (
+        select(of_it).where(models.Tile.mark == record.mark).scalar_subquery()
+        for of_it in (models.Tile.firing_id, models.Tile.clay_body_id)
+    )
+    is_beside = models.Tile.firing_id == firing
+    faults = {seen.defect for look in record.inspections for seen in look.defects}
+    on_body = models.Tile.clay_body_id == body if faults & {*words.OF_FIT} else false()
     wanted = (
         select(models.Tile.mark)
         .where(models.Tile.mark != record.mark)
         .where(models.Tile.tile_id.in_(select(models.Inspection.tile_id)))
-        .where(or_(is_trial, has_glaze, models.Tile.firing_id == firing))
-        .order_by(case((is_trial, 0), (has_glaze, 1), else_=2), models.Tile.tile_id.desc())
+        .where(or_(is_trial, has_glaze, is_beside, on_body))
+        .order_by(
+            case((is_trial, 0), (has_glaze, 1), (is_beside, 2), else_=3),
+            models.Tile.tile_id.desc(),
+        )
         .limit(most)
     )
     return list(session.scalars(wanted))

@@ -45,6 +45,8 @@ DEFECTS = (
     "metal marking",
     "other",
 )
+OF_FIT = ("crazing", "shivering")
+"""Those of a glaze that shrinks otherwise than its clay."""
 
 # Other forms of the same word that people write; never a guess at a different word.
 _SAME_WORD = {
