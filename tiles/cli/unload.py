@@ -291,8 +291,9 @@ def _tell_tile(record, count: str) -> None:
     """Which tile it is, how it was made, and what it is a trial of."""
     from tiles.records.spoken import spoken_make, spoken_trial
 
-    made = f"{count}  {spoken_make(record)}{f', {record.shelf}' if record.shelf else ''}"
-    print("\n".join(between_words(made, "    ")))
+    shelf = record.shelf or ""
+    place = f", {shelf if 'shelf' in shelf.casefold() else f'shelf {shelf}'}" if shelf else ""
+    print("\n".join(between_words(f"{count}  {spoken_make(record)}{place}", "    ")))
     if record.trial_of:
         print("\n".join(between_words(f"    a trial {spoken_trial(record)}", "      ")))
 
@@ -325,11 +326,10 @@ def _tell_last(record, day: date, seen: list) -> None:
     from tiles.records.looks import day_of_next_look
 
     mark, told = shell_word(record.mark), _spoken(seen, len(record.areas) > 1)
-    line = (
-        f"{record.mark} is kept as {told}. If not so, 'tiles inspect {mark}' after: "
-        f"tiles change {mark} --forget-inspection {day_of_next_look(record, day)}"
-    )
-    print("\n".join(between_words(line)))
+    then = "" if day == date.today() else f" --inspected-on {day}"
+    print("\n".join(between_words(f"{record.mark} is kept as {told}. If that was a slip:")))
+    print(f"  tiles change {mark} --forget-inspection {day_of_next_look(record, day)}")
+    print(f"  tiles inspect {mark} {'--clean' if seen else '--defect NAME'}{then}")
 
 
 def _is_meant(record, look) -> bool:
@@ -342,7 +342,7 @@ def _is_meant(record, look) -> bool:
 def _ask_defect(defect: str, record) -> dict | None:
     """How bad it is and where; None when the person takes it back."""
     back = {BACK: TAKEN_BACK}
-    severity = key(f"      how bad? {HOW_BAD}, Enter not said:", SEVERITY_KEYS | back)
+    severity = key(f"      how bad? {HOW_BAD} (Enter: not said):", SEVERITY_KEYS | back)
     if severity == BACK:
         return None
     seen = {"defect": defect, "severity": None}
@@ -350,7 +350,7 @@ def _ask_defect(defect: str, record) -> dict | None:
         seen["severity"] = SEVERITY_KEYS[severity]
     if 1 < len(record.areas) < 10:
         areas = {str(area.number): f"area {area.number}" for area in record.areas}
-        which = f"      which area? {min(areas)} to {max(areas)}, Enter the whole tile:"
+        which = f"      which area? {min(areas)} to {max(areas)} (Enter: the whole tile):"
         on = key(which, {ENTER: "the whole tile"} | areas | back)
         if on == BACK:
             return None

@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping
 
-from tiles.records.forms import DefectSeen, InspectionRecord, LayerRecord, TileRecord
+from tiles.records.forms import AreaRecord, DefectSeen, InspectionRecord, LayerRecord, TileRecord
 from tiles.records.words import name_key
 
 
@@ -11,9 +11,26 @@ def spoken_tile(record: TileRecord) -> str:
     from tiles.records.derived import cone_reached
 
     reached = cone_reached(record)
-    coats = " | ".join(dict.fromkeys(spoken_layers(area.layers) for area in record.areas))
     cone = f"cone {reached.cone}" if reached else "cone reached not recorded"
-    return f"{record.mark}: {record.body.name}, {coats}, {cone}"
+    return f"{record.mark}: {record.body.name}, {spoken_areas(record.areas)}, {cone}"
+
+
+def spoken_areas(areas: list[AreaRecord]) -> str:
+    """Areas in their order, once where all are alike: "pond green x1 | x2 | x3"."""
+    first, *others = made = [spoken_layers(area.layers) for area in areas]
+    if len(set(made)) == 1:
+        return first
+    alike = {_as_far_as_top(area.layers) for area in areas}
+    if len(alike) == 1:  # said once: a grid of coats
+        said = alike.pop()
+        others = [each.removeprefix(said).lstrip(", ") or each for each in others]
+    return " | ".join([first, *others])
+
+
+def _as_far_as_top(layers: list[LayerRecord]) -> str:
+    """All but what is recorded of the topmost layer: "white slip x2 + pond green"."""
+    names = [spoken_layer(each) for each in layers[:-1]]
+    return " + ".join([*names, *(each.glaze.name for each in layers[-1:])])
 
 
 def spoken_layers(layers: list[LayerRecord]) -> str:
@@ -39,8 +56,7 @@ def spoken_layer(layer: LayerRecord) -> str:
 
 def spoken_make(record: TileRecord) -> str:
     """What a tile is made of, in a line: "M-41  red earthenware, white slip x2 + pond green x3"."""
-    coats = dict.fromkeys(spoken_layers(area.layers) for area in record.areas)
-    return f"{record.mark}  {record.body.name}, {' | '.join(coats)}"
+    return f"{record.mark}  {record.body.name}, {spoken_areas(record.areas)}"
 
 
 def spoken_defect(seen: DefectSeen, *, with_area: bool) -> str:
