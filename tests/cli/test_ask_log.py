@@ -6,7 +6,7 @@ import pytest
 
 from tests.cli.keyboard import Keyboard
 from tests.cli.records import all_rows, shown
-from tiles.cli import entry
+from tiles.cli import ask, entry
 
 pytestmark = pytest.mark.filterwarnings("ignore:This process:DeprecationWarning")
 
@@ -162,6 +162,31 @@ def test_an_unlikely_cone_is_questioned_and_nothing_stored_on_no(after_a_tile):
     person.interrupts()
     assert person.ends()[0] == 130
     assert all_rows(after_a_tile) == before
+
+
+def test_the_arrow_keys_mend_a_slip_and_do_not_get_into_the_answer(after_a_tile, tiles):
+    person = Keyboard("log")
+    person.answers("Mark [N-8]:", "N-08" + "\x1b[D" + "\x7f")
+    for question in ("Clay body", "Glaze", "Coats", "Thickness"):
+        person.answers(question)
+    person.answers("Bisque cone", "?")
+    for question in ("Bisque cone", "Firing", "Shelf", "Cone reached there"):
+        person.answers(question)
+    person.answers("What do you see?")
+    person.answers("Note", "?")
+    person.sees("Enter leaves it unrecorded.")
+    person.answers("Note")
+    assert person.ends()[0] == 0
+    assert shown(tiles, "N-8")["shelf"] == "top"
+
+
+def test_a_question_that_fills_the_line_is_answered_on_the_next(monkeypatch):
+    monkeypatch.setenv("COLUMNS", "80")
+    asked = []
+    monkeypatch.setattr("builtins.input", lambda prompt: asked.append(prompt) or "05")
+    for question in ("Cone reached", f"Cone reached{', by its witness cone' * 3}"):
+        assert ask.ask(question) == "05"
+    assert asked == ["Cone reached: ", "  "]
 
 
 @pytest.mark.parametrize("questions", [0, 3, 7])

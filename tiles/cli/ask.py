@@ -1,9 +1,10 @@
 """Asking a person at the keyboard, one question at a time, each answer checked at once."""
 
 import os
+import shutil
 import sys
 from collections.abc import Callable, Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from functools import partial
 from typing import Any
 
@@ -14,6 +15,8 @@ from tiles.cli.prose import between_words, width
 from tiles.errors import TilesError
 
 CLEAR, BACK = "-", "<"
+ROOM = 20
+"""Columns beside a question for its answer; with fewer left it is typed on the line below."""
 
 
 class GoBack(Exception):
@@ -59,7 +62,7 @@ def ask(
         if typed == BACK and may_go_back:
             raise GoBack
         if typed == "?":
-            talk(", ".join(choices()) if choices else "Enter takes the answer in brackets.")
+            talk(", ".join(choices()) if choices else _enter(offered, required))
             continue
         text = "" if typed == CLEAR else (typed or offered or "")
         if not text:
@@ -74,18 +77,29 @@ def ask(
                 talk(str(error))
 
 
+def _enter(offered: str | None, required: bool) -> str:
+    if offered:
+        return "Enter takes the answer in brackets."
+    return "This one is needed." if required else "Enter leaves it unrecorded."
+
+
 ask_or_back = partial(ask, may_go_back=True)
 """As :func:`ask`, for one of several questions."""
 
 
 def _line(prompt: str) -> str:
-    lines = f"{prompt}:".split("\n")
-    *before, last = (part for line in lines for part in between_words(line))
+    with suppress(ImportError):  # where there is none, the terminal has keys of its own
+        import readline  # noqa: F401  (the arrow keys then move within what is typed)
+    lines = [part for line in f"{prompt}:".split("\n") for part in between_words(line)]
+    if len(lines[-1]) > shutil.get_terminal_size().columns - ROOM:
+        lines.append(" ")
+    *before, last = lines
     for line in before:
         print(line)
     try:
         return input(f"{last} ").strip()
     except EOFError as error:
+        print()
         raise typer.Abort from error
 
 

@@ -199,7 +199,11 @@ def yes_or_no(
     """
     keys = ("Y/n" if default else "y/N") + (f" or {what_else}" if what_else else "")
     while True:
-        typed = typer.prompt(f"{question} [{keys}]", default="", show_default=False, err=True)
+        try:
+            typed = typer.prompt(f"{question} [{keys}]", default="", show_default=False, err=True)
+        except typer.Abort:
+            talk()
+            raise
         typed = typed.strip()
         if typed.casefold() in ("y", "yes", "n", "no", ""):
             return typed.casefold().startswith("y") if typed else default
