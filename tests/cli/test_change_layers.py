@@ -25,7 +25,7 @@ def layers(tiles, area=1, mark="N-1"):
 def test_a_wrong_glaze_is_put_right_and_keeps_its_coats_and_thickness(tile, tiles):
     ran = tiles("change", "N-1", "--glaze", "white slip=2", "--glaze", "Studio clear")
     assert (ran.code, ran.out.splitlines()[0]) == (0, "N-1 is changed.")
-    told = "N-1  red earthenware, white slip x2 + studio clear x1, 0.3 mm | white slip x2 + "
+    told = "N-1  red earthenware, white slip x2 + studio clear x1, 0.3 mm | x2, 0.6 mm"
     assert ran.out.splitlines()[1].startswith(told)
     assert layers(tiles) == [("white slip", 2, None, None), ("studio clear", 1, 0.3, "brush")]
     assert layers(tiles, 2)[1] == ("studio clear", 2, 0.6, "brush")
