@@ -17,6 +17,8 @@ COLUMNS = {
     "retired": "retired",
 }
 
+_FIELDS = "kind colour absorption_pct shrinkage_pct expansion_ppm_per_k remark".split()
+
 Kind = Annotated[str | None, typer.Option(help="earthenware, stoneware, porcelain or other.")]
 Colour = Annotated[str | None, typer.Option(help="Fired colour.")]
 Cones = Annotated[str | None, typer.Option(help="Cone range on the bag, such as 06-04.")]
@@ -56,16 +58,8 @@ def add(
     db: common.Db = None,
 ) -> None:
     """Put a clay body on record."""
-    values = {
-        "name": name,
-        "kind": kind,
-        "colour": colour,
-        "absorption_pct": absorption_pct,
-        "shrinkage_pct": shrinkage_pct,
-        "expansion_ppm_per_k": expansion_ppm_per_k,
-        "remark": remark,
-    }
-    belonging_commands.add("ClayBody", values | common.cone_range(cones), db)
+    values = common.fields(_FIELDS, locals()) | common.cone_range(cones)
+    belonging_commands.add("ClayBody", {"name": name} | values, db)
 
 
 def change(
@@ -84,13 +78,6 @@ def change(
 
     An empty text ("") clears a field.
     """
-    values = {
-        "kind": kind,
-        "colour": colour,
-        "absorption_pct": absorption_pct,
-        "shrinkage_pct": shrinkage_pct,
-        "expansion_ppm_per_k": expansion_ppm_per_k,
-        "remark": remark,
-    }
+    values = common.fields(_FIELDS, locals())
     values |= belonging_commands.cones_to_change(cones)
     belonging_commands.change("ClayBody", name, values, db, yes=yes)

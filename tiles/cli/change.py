@@ -13,6 +13,13 @@ from tiles.errors import InvalidValue, Questioned, UnknownName, shell_word
 if TYPE_CHECKING:
     from tiles.records.forms import InspectionRecord, TileRecord
 
+_SIMPLE = (
+    "body bisque_cone bisque_firing firing shelf cone_reached form stood made_on glazed_on note "
+    "trial_of trial_defect trial_change"
+).split()
+_LAYER = "method applied_on beneath batch".split()
+_LISTS = "coats thickness_mm fired_thickness_mm".split()
+
 Text = str | None
 
 
@@ -76,25 +83,8 @@ def change(
         raise InvalidValue(f"{some(wanted)} cannot all be {new_mark!r}.", "one tile with --mark.")
     if trial_of == "":  # no trial after all: nothing of it stays
         trial_defect = trial_change = ""
-    simple = {
-        "body": body,
-        "bisque_cone": bisque_cone,
-        "bisque_firing": bisque_firing,
-        "firing": firing,
-        "shelf": shelf,
-        "cone_reached": cone_reached,
-        "form": form,
-        "stood": stood,
-        "made_on": made_on,
-        "glazed_on": glazed_on,
-        "note": note,
-        "trial_of": trial_of,
-        "trial_defect": trial_defect,
-        "trial_change": trial_change,
-    }
-    layer = {"method": method, "applied_on": applied_on, "beneath": beneath, "batch": batch}
-    lists = {"coats": coats, "thickness_mm": thickness_mm}
-    lists["fired_thickness_mm"] = fired_thickness_mm
+    given = locals()
+    simple, layer, lists = (common.fields(names, given) for names in (_SIMPLE, _LAYER, _LISTS))
     looks = inspected_on, forget_inspection
     asked = _Asked(new_mark, simple, glaze or [], layer, recipe_version, lists, clue or [], *looks)
     found, same = common.confirmed(lambda confirmed: _write(asked, wanted, db, confirmed), yes=yes)

@@ -2,7 +2,7 @@
 
 import os
 import sys
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from contextlib import contextmanager
 from pathlib import Path
 from typing import Annotated
@@ -50,6 +50,11 @@ def _read_number(text: str | float) -> float:
     except InvalidValue as error:
         hint = error.hint.rstrip(".")
         raise typer.BadParameter(f"{text!r} is not a plain number ({hint}).") from error
+
+
+def fields(names: Iterable[str], options: Mapping) -> dict:
+    """The options of a command that are fields of its record, which calls them the same."""
+    return {name: options[name] for name in names}
 
 
 def _print_version(wanted: bool) -> None:

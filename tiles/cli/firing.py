@@ -22,6 +22,10 @@ COLUMNS = {
     "tiles": "tiles",
 }
 
+_FIELDS = (
+    "kind kiln fired_on target_cone rate_c_per_h hold_min atmosphere peak_c opened_c remark"
+).split()
+
 Kind = Annotated[str | None, typer.Option(help="bisque or glaze.")]
 Kiln = Annotated[str | None, typer.Option(help="The kiln.")]
 FiredOn = Annotated[str | None, typer.Option(help="Day it was fired, YYYY-MM-DD.")]
@@ -72,10 +76,7 @@ def add(
     db: common.Db = None,
 ) -> None:
     """Put a firing on record, planned or done."""
-    values = _values(
-        kind, kiln, fired_on, target_cone, rate_c_per_h, hold_min, atmosphere, peak_c, opened_c,
-        remark,
-    )  # fmt: skip
+    values = common.fields(_FIELDS, locals())
     values |= {"name": name, "witness_cones": [witness(text) for text in witness_cone or []]}
     belonging_commands.add("Firing", values, db, yes=yes)
     if kind == "glaze" and target_cone:
@@ -103,10 +104,7 @@ def change(
     What is not named stays, the witness cones of other shelves too. An empty text ("") clears a
     field; --witness-cone @top takes that shelf's reading off.
     """
-    values = _values(
-        kind, kiln, fired_on, target_cone, rate_c_per_h, hold_min, atmosphere, peak_c, opened_c,
-        remark,
-    )  # fmt: skip
+    values = common.fields(_FIELDS, locals())
     if not witness_cone:
         belonging_commands.change("Firing", name, values, db, yes=yes)
         return
@@ -174,21 +172,6 @@ def _tell_cones(name: str, db: str | None) -> None:
         records = reading.records_in(session, row)
         tell = tell_bisques if row.kind == "bisque" else tell_shelves
     tell(records)
-
-
-def _values(kind, kiln, fired_on, target, rate, hold, atmosphere, peak, opened, remark) -> dict:
-    return {
-        "kind": kind,
-        "kiln": kiln,
-        "fired_on": fired_on,
-        "target_cone": target,
-        "rate_c_per_h": rate,
-        "hold_min": hold,
-        "atmosphere": atmosphere,
-        "peak_c": peak,
-        "opened_c": opened,
-        "remark": remark,
-    }
 
 
 def witness(text: str) -> dict:

@@ -19,6 +19,9 @@ COLUMNS = {
     "retired": "retired",
 }
 
+_FIELDS = "finish colour maker supplied_as food_label remark kind role".split()
+_BATCH_FIELDS = "mixed_on specific_gravity sieve_mesh dry_portion is_revived note".split()
+
 Role = Annotated[
     str | None, typer.Option(help="glaze, underglaze, slip, wash (raw oxide) or stain.")
 ]
@@ -79,9 +82,8 @@ def add(
     db: common.Db = None,
 ) -> None:
     """Put a glaze on record: a jar as its label describes it, or a recipe."""
-    values = _values(finish, colour, maker, supplied_as, food_label, remark)
-    given = {"name": name, "kind": kind, "role": role} | values | common.cone_range(cones)
-    belonging_commands.add("Glaze", given, db, yes=yes)
+    values = common.fields(_FIELDS, locals()) | common.cone_range(cones)
+    belonging_commands.add("Glaze", {"name": name} | values, db, yes=yes)
     for line in _spoken(_handling(name, db)):
         print(line)
 
@@ -127,21 +129,9 @@ def change(
 
     An empty text ("") clears a field.
     """
-    values = _values(finish, colour, maker, supplied_as, food_label, remark)
-    values |= {"kind": kind, "role": role}
+    values = common.fields(_FIELDS, locals())
     values |= belonging_commands.cones_to_change(cones)
     belonging_commands.change("Glaze", name, values, db, yes=yes)
-
-
-def _values(finish, colour, maker, supplied_as, food_label, remark) -> dict:
-    return {
-        "finish": finish,
-        "colour": colour,
-        "maker": maker,
-        "supplied_as": supplied_as,
-        "food_label": food_label,
-        "remark": remark,
-    }
 
 
 def add_batch(
@@ -158,7 +148,8 @@ def add_batch(
     """Put a bucket on record."""
     from tiles.records import forms, store
 
-    values = _batch_values(mixed_on, specific_gravity, sieve_mesh, dry_portion, revived, note)
+    is_revived = revived
+    values = common.fields(_BATCH_FIELDS, locals())
     record = forms.read(forms.BatchRecord, {"name": name} | values)
     with common.writing(db) as session:
         of = store.add_batch(session, glaze, record).glaze
@@ -192,9 +183,8 @@ def change_batch(
 
     if revived_unknown and revived is not None:
         raise InvalidValue("what is said of revived contradicts itself.", "one of the options.")
-    said = "" if revived_unknown else revived
-    values = _batch_values(mixed_on, specific_gravity, sieve_mesh, dry_portion, said, note)
-    given = belonging_commands.to_change(values)
+    is_revived = "" if revived_unknown else revived
+    given = belonging_commands.to_change(common.fields(_BATCH_FIELDS, locals()))
 
     def write(confirmed: bool) -> tuple:
         with common.writing(db, create=False) as session:
@@ -229,17 +219,6 @@ def remove_batch(glaze: str, name: str, yes: common.Yes = False, db: common.Db =
 
     remove = partial(store.remove_batch, glaze_name=glaze, name=name)
     belonging_commands.take_off(remove, db, yes=yes)
-
-
-def _batch_values(mixed_on, specific_gravity, sieve_mesh, dry_portion, revived, note) -> dict:
-    return {
-        "mixed_on": mixed_on,
-        "specific_gravity": specific_gravity,
-        "sieve_mesh": sieve_mesh,
-        "dry_portion": dry_portion,
-        "is_revived": revived,
-        "note": note,
-    }
 
 
 def _tell_batch(record, role: str, given: Container[str]) -> None:

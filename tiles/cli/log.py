@@ -8,6 +8,12 @@ import typer
 from tiles.cli import common, entry, notices
 from tiles.errors import InvalidValue, shell_word
 
+_LAYER = "recipe method applied_on beneath batch".split()
+_FIELDS = (
+    "mark bisque_cone bisque_firing firing shelf cone_reached form stood made_on glazed_on note "
+    "trial_of trial_defect trial_change"
+).split()
+
 
 def add_to(app: typer.Typer) -> None:
     """Add the command."""
@@ -86,15 +92,9 @@ def log(
         ask_and_store(db)
         return
     recipe = recipe_of(glaze or [], recipe_version, db)
-    shared = {
-        "recipe": recipe,
-        "method": method,
-        "applied_on": applied_on,
-        "beneath": beneath,
-        "batch": batch,
-    }
-    values = {
-        "mark": mark,
+    given = locals()
+    shared = common.fields(_LAYER, given)
+    values = common.fields(_FIELDS, given) | {
         "body": _required(body, "body"),
         "areas": entry.areas(
             glaze or [],
@@ -103,19 +103,6 @@ def log(
             fired_thickness_mm=fired_thickness_mm,
             shared={key: value for key, value in shared.items() if value is not None},
         ),
-        "bisque_cone": bisque_cone,
-        "bisque_firing": bisque_firing,
-        "firing": firing,
-        "shelf": shelf,
-        "cone_reached": cone_reached,
-        "form": form,
-        "stood": stood,
-        "made_on": made_on,
-        "glazed_on": glazed_on,
-        "note": note,
-        "trial_of": trial_of,
-        "trial_defect": trial_defect,
-        "trial_change": trial_change,
         "inspections": inspections(defect, clean, inspected_on),
     }
     put_clues(values, clue or [])
