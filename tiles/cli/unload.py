@@ -6,7 +6,7 @@ from typing import Annotated
 import typer
 
 from tiles.cli import common, entry, unload_cones, unload_store
-from tiles.cli.ask import CLEAR, ask, key, key_list, line, single_keys
+from tiles.cli.ask import CLEAR, key, key_list, line, single_keys
 from tiles.cli.prose import between_words, counted
 from tiles.errors import InvalidValue, shell_word
 
@@ -74,7 +74,7 @@ def unload(
         return
     if inspected_on is None:
         _tell_day(records)
-    cone, firing_read = _ask_cone(records, db, confirmed=yes)
+    cone, firing_read = unload_cones.ask_load(records, db, confirmed=yes)
     if firing_read is not None:
         records = [record.model_copy(update={"firing": firing_read}) for record in records]
     with single_keys():
@@ -150,79 +150,6 @@ def _tell_day(records: list) -> None:
         again = f"tiles unload {shell_word(firing.name)} --inspected-on YYYY-MM-DD"
         print(f"  The looks are dated today, {days} days after the firing.")
         print(f"  If they were earlier: q, then {again}\n")
-
-
-def _ask_cone(records: list, db: str | None, *, confirmed: bool) -> tuple:
-    """The cone of those tiles that have none yet; a doubtful one is asked about once for all.
-
-    Returns
-    -------
-    (str or None, FiringRecord or None)
-        The cone to note on each tile; the firing, where cones are noted there.
-    """
-    from tiles.cli.notices import tell_shelves
-    from tiles.records.derived import cone_reached, witness_cone
-    from tiles.records.spoken import some
-
-    without = [record for record in records if not cone_reached(record)]
-    while without:
-        firing = without[0].firing
-        read = ask(
-            unload_cones.question(without), check=lambda text: unload_cones.read(text, without)
-        )
-        if not read:
-            break
-        then = firing.model_copy(update={"witness_cones": read})
-        told = {r.mark: {"cone_reached": witness_cone(then, r.shelf)} for r in without}
-        doubts = {r.mark: said for r in without if (said := _new_questions(r, told[r.mark]))}
-        if doubts and not confirmed:
-            doubt = f"{some(list(doubts))}: {next(iter(doubts.values()))}"
-            print("\n".join(between_words(doubt)))
-            if not common.yes_or_no("Is that really so?"):
-                continue
-        is_of_shelves = any(each.shelf for each in read)
-        noted = None
-        if is_of_shelves or common.yes_or_no("The same for the whole load?", default=True):
-            noted = _note_cones(firing, read, db, confirmed=confirmed or bool(doubts))
-        if noted and is_of_shelves:
-            tell_shelves([record.model_copy(update={"firing": noted}) for record in without])
-        if noted:
-            return None, noted
-        if not is_of_shelves:
-            return read[0].cone, None
-    return None, None
-
-
-def _note_cones(firing, read: list, db: str | None, *, confirmed: bool):
-    """The firing with these cones on record for its shelves or the whole load; None if declined.
-
-    So they hold for the tiles that are put off, too, and are not asked again.
-    """
-    from tiles.cli.firing import tell_gone
-    from tiles.records import models, reading, store
-
-    def write(is_sure: bool):
-        with common.writing(db) as session:
-            # Beside what another person may have read meanwhile.
-            cones, gone = store.witness_cones_with(session, firing.name, read)
-            changes = {"witness_cones": cones}
-            row = store.change(session, models.Firing, firing.name, changes, confirmed=is_sure)
-            return reading.firing_record(row), gone
-
-    try:
-        noted, gone = common.confirmed(write, yes=confirmed)
-    except common.Declined:  # other tiles of the load would not fit it
-        return None
-    tell_gone(gone)
-    return noted
-
-
-def _new_questions(record, changes: dict) -> str:
-    """What is unlikely about a tile with these changes, that was not so without them."""
-    from tiles.records.questions import questions
-
-    before, changed = questions(record), record.model_copy(update=changes)
-    return " ".join(each for each in questions(changed) if each not in before)
 
 
 def _walk(records: list, day: date, cone: str | None, db: str | None) -> dict:
@@ -334,7 +261,7 @@ def _tell_last(record, day: date, seen: list) -> None:
 
 def _is_meant(record, look) -> bool:
     """A look that contradicts one of the same day is asked about."""
-    doubts = _new_questions(record, {"inspections": [*record.inspections, look]})
+    doubts = unload_cones.new_questions(record, {"inspections": [*record.inspections, look]})
     answers = {"y": "yes, both", "n": "no, once more"}
     return not doubts or key(f"    {doubts} Both right?", answers) == "y"
 

@@ -1,7 +1,10 @@
-"""The question for the witness cones of a load, and its answer."""
+"""The question for the witness cones of a load, its answer, and where that is noted."""
 
 import re
 
+from tiles.cli import common
+from tiles.cli.ask import ask
+from tiles.cli.prose import between_words
 from tiles.errors import InvalidValue
 
 _BETWEEN = re.compile(
@@ -11,6 +14,83 @@ _BETWEEN = re.compile(
 """Before a cone, however it is written, with a shelf: that may have blanks and an @ in its name."""
 _TOP = {"top", "upper", "uppermost", "highest"}
 _BOTTOM = {"bottom", "lower", "lowest", "floor"}
+
+
+def ask_load(records: list, db: str | None, *, confirmed: bool) -> tuple:
+    """The cone of those tiles that have none yet; a doubtful one is asked about once for all.
+
+    Returns
+    -------
+    (str or None, FiringRecord or None)
+        The cone to note on each tile; the firing, where cones are noted there.
+    """
+    from tiles.cli.notices import tell_shelves
+    from tiles.records.derived import cone_reached
+
+    without = [record for record in records if not cone_reached(record)]
+    while without:
+        firing = without[0].firing
+        cones = ask(question(without), check=lambda text: read(text, without))
+        if not cones:
+            break
+        doubts = _doubts(without, cones)
+        if doubts and not confirmed:
+            print("\n".join(between_words(doubts)))
+            if not common.yes_or_no("Is that really so?"):
+                continue
+        are_of_shelves = any(each.shelf for each in cones)
+        if are_of_shelves or common.yes_or_no("The same for the whole load?", default=True):
+            noted = _note(firing, cones, db, confirmed=confirmed or bool(doubts))
+            if noted and are_of_shelves:
+                tell_shelves([record.model_copy(update={"firing": noted}) for record in without])
+            if noted:
+                return None, noted
+        if not are_of_shelves:
+            return cones[0].cone, None
+    return None, None
+
+
+def _doubts(records: list, cones: list) -> str:
+    """What is unlikely about tiles of a load with these witness cones; empty for nothing."""
+    from tiles.records.derived import witness_cone
+    from tiles.records.spoken import some
+
+    then = records[0].firing.model_copy(update={"witness_cones": cones})
+    told = {each.mark: {"cone_reached": witness_cone(then, each.shelf)} for each in records}
+    doubts = {r.mark: said for r in records if (said := new_questions(r, told[r.mark]))}
+    return f"{some(list(doubts))}: {next(iter(doubts.values()))}" if doubts else ""
+
+
+def _note(firing, cones: list, db: str | None, *, confirmed: bool):
+    """The firing with these cones on record for its shelves or the whole load; None if declined.
+
+    So they hold for the tiles that are put off, too, and are not asked again.
+    """
+    from tiles.cli.firing import tell_gone
+    from tiles.records import models, reading, store
+
+    def write(is_sure: bool):
+        with common.writing(db) as session:
+            # Beside what another person may have read meanwhile.
+            all_cones, gone = store.witness_cones_with(session, firing.name, cones)
+            changes = {"witness_cones": all_cones}
+            row = store.change(session, models.Firing, firing.name, changes, confirmed=is_sure)
+            return reading.firing_record(row), gone
+
+    try:
+        noted, gone = common.confirmed(write, yes=confirmed)
+    except common.Declined:  # other tiles of the load would not fit it
+        return None
+    tell_gone(gone)
+    return noted
+
+
+def new_questions(record, changes: dict) -> str:
+    """What is unlikely about a tile with these changes, that was not so without them."""
+    from tiles.records.questions import questions
+
+    before, changed = questions(record), record.model_copy(update=changes)
+    return " ".join(each for each in questions(changed) if each not in before)
 
 
 def question(records: list) -> str:
