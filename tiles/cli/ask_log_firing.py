@@ -17,7 +17,9 @@ def has_firing(db, found) -> bool:
 
 def ask_bisque(db, offered, found) -> str | None:
     """The cone of the bisque, its firing where that is on record, or both: "04, B1"."""
-    known = _bisques(db)
+    from tiles.records.models import Firing
+
+    known = ask_names.names(db, Firing, Firing.kind == "bisque")
     return ask_or_back(
         "Bisque cone, or the bisque's name" if known else "Bisque cone",
         offered.bisque,
@@ -43,17 +45,6 @@ def _read_bisque(db: str | None, text: str) -> str:
                 raise InvalidValue(f"{row.name} is a glaze firing.", "the bisque before it.")
             found["bisque_firing"] = row.name
     return ", ".join(found.values())
-
-
-def _bisques(db: str | None) -> list[str]:
-    from sqlalchemy import select
-
-    from tiles.queries.search import natural_key
-    from tiles.records import models
-
-    with common.writing(db) as session:
-        names = select(models.Firing.name).where(models.Firing.kind == "bisque")
-        return sorted(session.scalars(names), key=natural_key)
 
 
 def ask_shelf(db, offered, found) -> str | None:

@@ -150,31 +150,23 @@ def _mark_to_offer(db: str | None, mark: str | None) -> str | None:
 
 
 def _free_mark(db: str | None, mark: str) -> str:
-    from tiles.queries.alike import (
-        marks_but_for_a_zero,
-        marks_but_for_blanks,
-        marks_with_a_letter,
-    )
+    """The mark, where no tile has it; one very like another on record is asked about."""
+    from tiles.queries import alike
     from tiles.records import store
 
     with common.writing(db) as session:
         if store.has_mark(session, mark):
             raise AlreadyOnRecord(f"a tile marked {mark!r} is already on record.", "another mark.")
-        twins = marks_but_for_blanks(session, [mark])
-        zeros = marks_but_for_a_zero(session, [mark])
-        letters = marks_with_a_letter(session, [mark])
-    if twins:
-        common.talk(f"{twins[0][1]!r} is on record, the same but for blanks.")
-        _require_yes(f"Is {mark!r} another tile?")
-    elif zeros:
-        common.talk(f"{zeros[0][1]!r} is on record, with other zeros.")
-        _require_yes(f"Is {mark!r} right?")
-    elif letters:
-        common.talk(f"{letters[0][1]!r} is on record, and {mark!r} has a letter for a digit.")
-        _require_yes(f"Is {mark!r} right?")
+        slips = (
+            (alike.marks_but_for_blanks, "the same but for blanks", "another tile"),
+            (alike.marks_but_for_a_zero, "with other zeros", "right"),
+            (alike.marks_with_a_letter, f"and {mark!r} has a letter for a digit", "right"),
+        )
+        found = [(pairs[0][1], how, is_so) for like, how, is_so in slips
+                 if (pairs := like(session, [mark]))]  # fmt: skip
+    if found:
+        known, how, is_so = found[0]
+        common.talk(f"{known!r} is on record, {how}.")
+        if not common.yes_or_no(f"Is {mark!r} {is_so}?"):
+            raise TilesError("")
     return mark
-
-
-def _require_yes(question: str) -> None:
-    if not common.yes_or_no(question):
-        raise TilesError("")

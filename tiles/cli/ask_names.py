@@ -5,14 +5,14 @@ from tiles.cli.ask import GoBack, ask_or_back
 from tiles.errors import TilesError, meant_by
 
 
-def names(db: str | None, model) -> list[str]:
-    """The names on record, those in use only."""
+def names(db: str | None, model, *which) -> list[str]:
+    """The names on record, those in use only, and of these some."""
     from sqlalchemy import select
 
     from tiles.queries.search import natural_key
 
     with common.writing(db) as session:
-        wanted = select(model.name)
+        wanted = select(model.name).where(*which)
         if hasattr(model, "is_retired"):
             wanted = wanted.where(model.is_retired.is_(False))
         return sorted(session.scalars(wanted), key=natural_key)

@@ -64,7 +64,7 @@ def read_defects(text: str) -> list[dict]:
 
 
 def read_clue(text: str) -> tuple[str, str, int | None]:
-    """``bisque_wiped=no`` or ``pools_only=yes@2`` as name, answer and area."""
+    """``bisque_wiped=no`` or ``thick_at_edges=yes@2`` as name, answer and area."""
     rest, area = split_area(text, "clue")
     name, sign, answer = rest.partition("=")
     if not sign:
