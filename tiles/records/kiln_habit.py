@@ -7,7 +7,6 @@ way each time, which is what witness cones are for.
 from collections import Counter, defaultdict
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from statistics import median_high, median_low
 
 from tiles.chemistry.cones import CONES, cone_at, step, steps_between
 from tiles.records.derived import cone_reached
@@ -324,7 +323,8 @@ def _read(kiln: str, records: Iterable[TileRecord], firings: Iterable[FiringReco
 
 def _middle(steps: Sequence[float]) -> float:
     """The middle one; of two the smaller, so that hot and cold are judged alike."""
-    return min(median_low(steps), median_high(steps), key=abs)
+    ordered, last = sorted(steps), len(steps) - 1
+    return min(ordered[last // 2], ordered[(last + 1) // 2], key=abs)
 
 
 def _usual(name: str, steps: Sequence[float]) -> Habit | None:
