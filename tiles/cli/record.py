@@ -155,7 +155,7 @@ def remove(
     is_whole = as_json or not common.is_screen()
     if not yes:
         with common.reading(db) as session:
-            named = some([store.get_tile(session, mark).mark for mark in wanted])
+            named = some([row.mark for row in store.get_tiles(session, wanted)])
         _ask_to_remove(named)
     with common.writing(db, create=False) as session:
         records = [store.remove_tile(session, mark) for mark in wanted]
