@@ -100,6 +100,19 @@ def test_yes_to_a_name_that_was_meant_takes_it_and_adds_none(after_a_tile, tiles
     assert (after["glaze"], after["clay_body"]) == (before["glaze"], before["clay_body"])
 
 
+@pytest.mark.parametrize(
+    ("typed", "question"),
+    [("F13", "Add 'F13' as new?"), ("F012", "Did you mean 'F12'?"), ("F1Z", "Add 'F1Z' as new?")],
+)
+def test_the_next_name_of_a_series_is_no_slip_of_the_one_before(after_a_tile, typed, question):
+    person = Keyboard("log")
+    answer_up_to_the_glaze(person)
+    for each in ("Glaze", "Coats", "Thickness", "Bisque cone"):
+        person.answers(each)
+    person.answers("Firing", typed)
+    person.sees(f"{typed!r} is not on record. {question}")
+
+
 def answer_with_new_names(person):
     """A new body, a new glaze in two layers and a new firing, up to what is seen."""
     person.answers("Mark")

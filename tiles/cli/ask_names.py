@@ -1,12 +1,14 @@
 """The names that ``tiles log`` asks for: as they are on record, or added as new."""
 
+import re
+
 from tiles.cli import common
 from tiles.cli.ask import GoBack, ask_or_back
 from tiles.errors import TilesError, meant_by
 
 
 def names(db: str | None, model, *which) -> list[str]:
-    """The names on record, those in use only, and of these some."""
+    """The names on record of what is in use; ``which`` are further conditions."""
     from sqlalchemy import select
 
     from tiles.queries.search import natural_key
@@ -40,13 +42,20 @@ def _known_or_yes(db: str | None, model, name: str) -> str | None:
         return known
     common.talk(f"{name!r} is not on record.")
     close = meant_by(name, names(db, model))
-    answer = close and _yes_or_known(db, model, f"Did you mean {close!r}?")
+    is_slip = close and not _is_next_in_series(name, close)
+    answer = is_slip and _yes_or_known(db, model, f"Did you mean {close!r}?")
     if answer:
         return close if answer is True else answer
     answer = _yes_or_known(db, model, f"Add {name!r} as new?")
     if not answer:
         raise TilesError("")
     return None if answer is True else answer
+
+
+def _is_next_in_series(name: str, known: str) -> bool:
+    """Whether a name has another number, as F13 after F12: a quick yes would take the wrong one."""
+    numbers, others = (list(map(int, re.findall(r"\d+", each))) for each in (name, known))
+    return bool(numbers) and numbers != others
 
 
 def _known(db: str | None, model, name: str) -> str | None:
