@@ -15,7 +15,7 @@ from tiles.cli.prose import between_words, width
 from tiles.errors import TilesError
 
 CLEAR, BACK = "-", "<"
-ROOM = 20
+ROOM = 12
 """Columns beside a question for its answer; with fewer left it is typed on the line below."""
 
 

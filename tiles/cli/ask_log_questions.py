@@ -5,6 +5,7 @@
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from functools import partial
 
 from tiles.cli import ask_log_firing, ask_log_layers, ask_names, common, entry
 from tiles.cli.ask import ask_or_back
@@ -68,11 +69,12 @@ def _ask_coats(db, offered, found):
 
 
 def _ask_thickness(db, offered, found):
-    coat = {"coats": found.coats}
+    made = partial(entry.areas, parts(found.glaze), coats=found.coats)
+    each = ", one for each area (0.3,0.6)" if len(made()) > 1 else ""
     return ask_or_back(
-        "Thickness of the dry coat in mm",
+        f"Thickness of the dry coat in mm{each}",
         offered.thickness_mm,
-        check=lambda text: entry.areas(parts(found.glaze), **coat, thickness_mm=text) and text,
+        check=lambda text: made(thickness_mm=text) and text,
     )
 
 
