@@ -90,6 +90,11 @@ class Questioned(TilesError):
     code = "questioned"
     zeros: tuple[OtherZero, ...] = ()
 
+    @property
+    def way_out(self) -> str:
+        """What to try after a no: the hint without what a yes is for."""
+        return re.split(r"[,;]?( or)? --yes|^--yes", self.hint)[0]
+
 
 class OutOfRange(TilesError, ValueError):
     """Asked for outside what a published table or a fit covers."""

@@ -8,6 +8,7 @@ import sys
 
 import pytest
 
+from tests.cli.keyboard import Keyboard
 from tests.cli.records import assert_one_line_error
 from tests.conftest import ROOT
 
@@ -164,3 +165,13 @@ def test_output_that_is_closed_from_the_start_is_no_error(sample):
         ["bash", "-c", command], stderr=subprocess.PIPE, text=True, cwd=ROOT, check=False
     )
     assert (done.returncode, "Traceback" in done.stderr) == (0, False)
+
+
+def test_after_a_no_the_way_out_is_told(sample, tiles):
+    assert tiles("inspect", "M-2", "--defect", "crazing", "--inspected-on", "2026-03-05").code == 0
+    person = Keyboard("inspect", "M-2", "--clean", "--inspected-on", "2026-06-09")
+    person.answers("Is that really so?", "n")
+    code, said = person.ends()
+    mend = "'tiles change M-2 --forget-inspection 2026-03-05' takes the first off"
+    told = f"Stopped. Nothing more was stored. Try: {mend}."
+    assert (code, told in " ".join(said.split())) == (130, True)

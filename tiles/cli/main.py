@@ -55,8 +55,10 @@ def _run(arguments: list[str]) -> int | None:
             _say(STOPPED, code)
     except TilesError as error:
         code = _tell(error, as_json="--json" in arguments, debug="--debug" in arguments)
-    except typer.Abort:
+    except typer.Abort as stopped:
         code = _say(STOPPED, INTERRUPTED)
+        if way_out := getattr(stopped.__cause__, "way_out", ""):  # after a no to a question
+            _say_words(f"Try: {way_out}.", code)
     except typer.Exit as done:
         code = done.exit_code
     except typer.BadParameter.__mro__[2] as error:  # every usage error of the framework

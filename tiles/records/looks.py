@@ -63,8 +63,8 @@ def hint_of_looks(record: TileRecord, asked: list[str]) -> str:
     first = (day_of_look(record, look) for look, said in _look_doubts(record) if said in asked)
     day = next(first, None)
     return (
-        "--yes if both are right, as in a backup of your own; "
-        f"'tiles change {shell_word(record.mark)} --forget-inspection {day}' takes the first off."
+        f"'tiles change {shell_word(record.mark)} --forget-inspection {day}' takes the first off; "
+        "or --yes if both are right, as in a backup of your own."
     )
 
 
