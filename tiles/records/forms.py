@@ -335,9 +335,11 @@ class TileRecord(_Form):
     def _trial_is_whole(self) -> "TileRecord":
         trial = (self.trial_of, self.trial_defect, self.trial_change)
         if any(trial) and not all(trial):
-            raise ValueError(
+            raise InvalidValue(
                 f"a trial ({self.mark}) needs all of trial_of (the tile it was made for), "
-                "trial_defect and trial_change (the one thing changed)"
+                "trial_defect (the fault) and trial_change (the one thing changed).",
+                "all three, or none of them.",
+                field="trial_of",
             )
         if words.same_name(self.trial_of, self.mark):
             raise ValueError(f"a tile ({self.mark}) cannot be a trial of itself")
