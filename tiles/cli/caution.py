@@ -45,8 +45,9 @@ def held(session, coats: Coats) -> dict[str, list[str]]:
     found: dict[str, list[str]] = {each: [] for each in every_hazard() if each not in DUSTS}
     for name, version in wanted:
         for each in of_glaze(rows[name], own, version) if name in rows else ():
-            if name not in found.get(each.hazard, [name]):
-                found[each.hazard].append(name)
+            glazes = found.get(each.hazard)  # None for a dust
+            if glazes is not None and name not in glazes:
+                glazes.append(name)
     return {hazard: glazes for hazard, glazes in found.items() if glazes}
 
 

@@ -26,7 +26,7 @@ def doubt_of_shelf(shelf: str | None, db: str | None) -> str:
 
 
 def tell_cone_of_no_jar(name: str, db: str | None) -> None:
-    """One line for a glaze firing to a cone far from every label, where its other zero is not.
+    """One line for a glaze firing to a cone far from every label: 5 where 05 would suit one.
 
     Nobody is led to a hotter firing that a clay in use would not stand, or none is known to.
     """

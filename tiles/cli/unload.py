@@ -100,7 +100,8 @@ def _day(records: list, name: str, inspected_on: str | None) -> date:
     return look.inspected_on
 
 
-def _load(firing: str, again: bool, db: str | None):
+def _load(firing: str, again: bool, db: str | None) -> tuple[list, str]:
+    """The tiles to walk, from the top shelf down, and the firing's name as it is on record."""
     from tiles.queries.search import natural_key
     from tiles.records import models, reading, store
 
