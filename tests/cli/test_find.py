@@ -234,6 +234,10 @@ def test_the_table_tells_area_coat_cone_and_result(sample, tiles):
         (["--defect", "crawlign"], ["'crawlign'", "'crawling'"]),
         (["--clean", "--faulty"], ["clean", "--faulty"]),
         (["--clean", "--defect", "crazing"], ["clean"]),
+        (["--faulty", "--not-inspected"], ["nobody looked", "--not-inspected"]),
+        (["--defect", "crazing", "--not-inspected"], ["nobody looked"]),
+        (["--thickness-from-mm", "2", "--thickness-to-mm", "1"], ["2 mm", "-from-mm 1"]),
+        (["--cone", "04-06"], ["backwards"]),
         (["--json", "--csv"], ["--json and --csv"]),
     ],
     ids=" ".join,
@@ -245,13 +249,6 @@ def test_find_refuses_in_one_line(sample, tiles, options, told):
         assert told[0] in ran.err
         return
     assert_one_line_error(ran, *told)
-
-
-@pytest.mark.parametrize("option", [["--faulty", "--not-inspected"], ["--cone", "04-06"]])
-def test_a_search_that_can_find_nothing_is_refused_or_empty(sample, tiles, option):
-    ran = tiles("find", *option)
-    assert ran.out == ""
-    assert ran.err.count("\n") == 1
 
 
 def test_a_half_cone_is_answered_with_its_twin_as_a_whole_one_is(sample, tiles):

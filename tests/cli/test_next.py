@@ -134,6 +134,13 @@ def test_body_gets_the_glazes_that_tell_its_limit(sample, tiles):
     assert "Fire one tile of each on this body" in tiles("next", "--body", "white earthenware").out
 
 
+def test_the_command_for_a_body_can_be_pasted_whatever_its_name(sample, tiles):
+    assert tiles("body", "rename", "white earthenware", 'the "$5" white').code == 0
+    line = tiles("next", "--body", 'the "$5" white').out.splitlines()[-1]
+    words = shlex.split(line.partition(": ")[2])
+    assert words == ["tiles", "next", "--body", 'the "$5" white', "--plan"]
+
+
 def test_a_body_whose_glazes_were_all_fired_is_told_what_glaze_it_takes(sample, tiles):
     """28 sound tiles of all three glazes on buff stoneware: one more of them tells nothing."""
     found = asked(tiles, "--body", "buff stoneware")
@@ -169,6 +176,12 @@ def test_a_glaze_that_holds_a_poison_is_proposed_last_and_said_to(sample, tiles)
 
 
 def test_refusals_are_one_line(sample, tiles):
+    before = all_rows(sample)
+    for command in ("next", "fix"):
+        both = tiles(command, "M-60", "--plan", "--yes", "--commands")
+        assert_one_line_error(both, "--plan and --commands together")
+        assert "--json and --commands" in tiles(command, "M-60", "--json", "--commands").err
+    assert all_rows(sample) == before
     assert_one_line_error(tiles("next", "M-1"), "clean")
     assert_one_line_error(tiles("next", "--body", "porcelain", "--defect", "pinholes"), "fit")
 

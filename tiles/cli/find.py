@@ -74,11 +74,8 @@ def find(
 
     Example: tiles find --clean --cone 05 --body "red earthenware"
     """
-    if clean and (faulty or not_inspected or defect):
-        raise InvalidValue(
-            "a clean tile has been inspected and shows no defect.",
-            "--clean, or one of --faulty, --defect, --not-inspected.",
-        )
+    _refuse_contradictions(clean=clean, faulty=faulty or bool(defect), not_inspected=not_inspected)
+    _refuse_backwards(thickness_from_mm, thickness_to_mm)
     search = _search(
         body=body,
         glazes=tuple(glaze or ()),
@@ -96,6 +93,21 @@ def find(
         **cones(bisque_cone, "bisque_"),
     )
     show_found(search, limit=limit, as_json=as_json, as_csv=as_csv, db=db)
+
+
+def _refuse_contradictions(*, clean: bool, faulty: bool, not_inspected: bool) -> None:
+    if clean + faulty + not_inspected > 1:
+        told = "a clean tile has been inspected and shows no defect."
+        told = told if clean else "a tile that nobody looked at shows no defect."
+        raise InvalidValue(told, "--clean, or --not-inspected, or --faulty or --defect.")
+
+
+def _refuse_backwards(from_mm: float | None, to_mm: float | None) -> None:
+    if from_mm is not None and to_mm is not None and from_mm > to_mm:
+        raise InvalidValue(
+            f"no coat is at least {from_mm:g} mm and at most {to_mm:g} mm.",
+            f"--thickness-from-mm {to_mm:g} --thickness-to-mm {from_mm:g}.",
+        )
 
 
 def show_found(search, *, limit, as_json, as_csv, db) -> None:

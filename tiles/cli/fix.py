@@ -56,6 +56,7 @@ def fix(
     from tiles.cli.fix_text import screen
     from tiles.cli.record import fetch
 
+    fix_plan.refuse_beside_commands(plan=plan, as_json=as_json, commands=commands)
     if body_limit_ppm_per_k is not None and not 1 < body_limit_ppm_per_k < 30:
         raise InvalidValue(
             f"A limit of {body_limit_ppm_per_k:g} ppm/K cannot be right.",

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 from tiles.cli import common, notices
 from tiles.cli.prose import counted
-from tiles.errors import shell_line
+from tiles.errors import InvalidValue, shell_line
 
 OF_ONE_FAULT = ("note", "trial_defect")
 """What may differ between the trials for two faults though one tile serves both."""
@@ -28,6 +28,13 @@ class Marked:
     def values(self) -> dict:
         """The record of the planned tile."""
         return self.trial.tile | {"mark": self.mark}
+
+
+def refuse_beside_commands(*, plan: bool, as_json: bool, commands: bool) -> None:
+    """Commands that would plan what was just planned, or that JSON leaves out, help nobody."""
+    if commands and (plan or as_json):
+        other = "--plan" if plan else "--json"
+        raise InvalidValue(f"{other} and --commands together.", "one of the two.")
 
 
 def give_marks(answers: list, record, first_mark: str | None, db: str | None) -> list[Marked]:

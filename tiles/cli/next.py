@@ -50,6 +50,7 @@ def next_tiles(
     """
     from tiles.cli import next_body, next_studio, next_studio_text, next_text
 
+    fix_plan.refuse_beside_commands(plan=plan, as_json=as_json, commands=commands)
     if mark is not None and body is not None:
         raise InvalidValue("a tile and a body were named.", "one of them.")
     is_studio = mark is None and body is None

@@ -3,8 +3,8 @@
 from dataclasses import dataclass
 
 from tiles.cli.next_text import poison
-from tiles.cli.prose import width, wrap
-from tiles.errors import InvalidValue
+from tiles.cli.prose import between_words, wrap
+from tiles.errors import InvalidValue, shell_word
 
 
 @dataclass(frozen=True)
@@ -124,12 +124,8 @@ def screen(found: ForBody, marked: list, *, is_planned: bool) -> list[str]:
         lines += wrap(f"Better: {wanted}")
     if not is_planned:
         of = "" if found.defect == "crazing" else f" --defect {found.defect}"
-        start, typed = "Put them on record:", f'tiles next --body "{found.body}"{of} --plan'
-        # A command is never broken: it is copied as it stands.
-        lines += [
-            "",
-            *([f"{start} {typed}"] if len(start) + len(typed) < width() else [start, typed]),
-        ]
+        typed = f"tiles next --body {shell_word(found.body)}{of} --plan"
+        lines += ["", *between_words(f"Put them on record: {typed}")]
     return lines
 
 

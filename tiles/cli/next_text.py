@@ -1,6 +1,6 @@
 """``tiles next`` as text and as JSON."""
 
-from tiles.cli.prose import percent, wrap
+from tiles.cli.prose import between_words, percent, wrap
 from tiles.errors import shell_word
 
 AGAIN = {
@@ -232,5 +232,5 @@ def _end(found, is_planned: bool) -> list[str]:
         said = "No other trial with what you own would tell much of the cause."
         lines += wrap(" ".join((said, *_would_tell(found))))
     if not is_planned:
-        lines += wrap(f"Put them on record: tiles next {shell_word(found.mark)} --plan")
+        lines += between_words(f"Put them on record: tiles next {shell_word(found.mark)} --plan")
     return lines
