@@ -59,10 +59,6 @@ class Reading:
     blank_recipes: list[tuple[str, forms.LayerRecord]] = field(default_factory=list)
     recipes: list[tuple[str, forms.RecipeRecord]] = field(default_factory=list)
 
-    def refused_with(self, number: int) -> list[int]:
-        """The rows that are refused together with this one: all of its tile."""
-        return next((group for group in self.groups if number in group), [number])
-
     def has_lost_zeros(self) -> bool:
         """Whether there are cones, and none with a 0: a spreadsheet took it away, most often."""
         told = self._cone_cells()
@@ -326,11 +322,13 @@ def _tell_blank_recipes(rows: list[dict[str, Any]]) -> None:
 def write_refused(file: Path, reading: Reading, problems: Iterable[TilesError]) -> int:
     """Write the refused rows as they were read, with the reason; returns how many rows.
 
-    The file can be corrected and imported: its ``refused_because`` column is overlooked.
+    A tile is refused whole, with all of its rows. The file can be corrected and imported: its
+    ``refused_because`` column is overlooked.
     """
     reasons: dict[int, str] = {}
+    rows_of_tile = {number: group for group in reading.groups for number in group}
     for error in problems:
-        for number in reading.refused_with(error.row):
+        for number in rows_of_tile[error.row]:
             because = str(error) if number == error.row else f"row {error.row}: {error}"
             told = reasons.get(number)
             reasons[number] = f"{told} / {because}" if told else because
