@@ -32,6 +32,12 @@ def test_csv_has_one_row_for_each_defect_and_group(sample, tiles):
     assert set(rows[0]) == {"defect", "group", "failed", "tiles", "p_value"}
 
 
+def test_a_csv_without_a_row_has_the_same_header(sample, tiles):
+    empty = tiles("compare", "--by", "kiln", "--glaze", "mustard yellow", "--csv")
+    full = tiles("compare", "--glaze", "pond green", "--by", "coats", "--csv")
+    assert empty.out == full.out.splitlines(keepends=True)[0]
+
+
 def test_one_defect_alone(sample, tiles):
     found = json.loads(tiles(*ASKED, "--defect", "crawled", "--json").out)
     assert [each["defect"] for each in found["outcomes"]] == ["crawling"]

@@ -8,7 +8,7 @@ from tiles.cli import common, output
 from tiles.errors import InvalidValue
 
 ON_SCREEN, MOST_LEFT_OUT = 6, 3
-COLUMNS = {"defect": "defect", "group": "group", "failed": "failed", "tiles": "tiles"}
+CSV_COLUMNS = ("defect", "group", "failed", "tiles", "p_value")
 
 
 def add_to(app: typer.Typer) -> None:
@@ -65,7 +65,8 @@ def compare(
     if as_json:
         output.print_json({"glaze": glaze, "body": body, "held_to": held} | found.as_dict())
     elif as_csv:
-        output.rows(_rows(found), COLUMNS, as_json=False, as_csv=True, empty="Nothing to compare.")
+        how = {"keys": CSV_COLUMNS, "as_json": False, "as_csv": True}
+        output.rows(_rows(found), {}, empty="Nothing to compare.", **how)
     else:
         print("\n".join(_lines(found, _what(glaze, body, held))))
 
@@ -124,11 +125,10 @@ def _what(glaze: str | None, body: str | None, held: dict) -> str:
 
 def _rows(found) -> list[dict]:
     return [
-        {"defect": each.defect, "group": group, "failed": failed, "tiles": tiles,
-         "p_value": each.p_value}
+        dict(zip(CSV_COLUMNS, (each.defect, *of_group, each.p_value), strict=True))
         for each in found.outcomes
-        for group, failed, tiles in zip(found.groups, each.failed, each.tiles, strict=True)
-    ]  # fmt: skip
+        for of_group in zip(found.groups, each.failed, each.tiles, strict=True)
+    ]
 
 
 def _lines(found, what: str) -> list[str]:
