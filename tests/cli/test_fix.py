@@ -68,6 +68,18 @@ def test_a_caution_is_told_once(fix):
     assert out.count("Breathing fine silica dust") <= 1
 
 
+def test_a_step_that_two_faults_call_for_is_told_once_by_the_letter_of_its_tile(fix):
+    """M-41 crawled and has pinholes: a thinner coat is for both, on one tile."""
+    answers = json.loads(fix(THICK_JAR, "--json").out)["fixes"]
+    first, second = (each["causes"][0]["fixes"][0] for each in answers)
+    assert first["changes"] == second["changes"] and first["name"] != second["name"]
+    told = " ".join(fix(THICK_JAR).out.split())
+    assert told.count("Thinner coat: ") == told.count("May spoil: Too thin") == 1
+    assert f"also {first['name']} above, for this cause too." in told
+    assert f" {second['name']} " not in told
+    assert told.count("One cause would explain") == 1
+
+
 def test_looking_stores_nothing(tiles, sample):
     before = all_rows(sample)
     for option in ((), ("--json",), ("--commands",)):

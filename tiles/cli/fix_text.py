@@ -1,5 +1,8 @@
 """Fixes as lines for the screen: one screen for each cause."""
 
+from collections.abc import Iterator
+from dataclasses import replace
+
 from tiles.cli.prose import beside, percent, wrap
 from tiles.errors import shell_word
 
@@ -15,8 +18,8 @@ def screen(record, answers: list, marked: list, *, is_planned: bool) -> list[str
     from tiles.records.spoken import spoken_tile
 
     lines, told = wrap(spoken_tile(record)), set()
-    for answer in answers:
-        lines += ["", *wrap(f"{answer.defect.upper()}. {answer.say}")]
+    for answer, lead in zip(_each_step_once(answers), _leads(answers), strict=True):
+        lines += ["", *wrap(f"{answer.defect.upper()}. {lead}")]
         lines += [line for each in answer.proven for line in _labelled("worked", each)]
         lines += wrap(answer.stop) if answer.stop not in told else []
         told.add(answer.stop)
@@ -29,6 +32,40 @@ def screen(record, answers: list, marked: list, *, is_planned: bool) -> list[str
     lines += _tiles(record, marked, is_planned=is_planned)
     lines += _handling(answers)
     return [*lines, "", *wrap(REMINDER)]
+
+
+def _leads(answers: list) -> Iterator[str]:
+    """What is said of each defect first; that one cause would explain all of them, only once."""
+    from diagnose.wording import one_cause
+
+    for at, answer in enumerate(answers):
+        others = [each.defect for each in answers if each is not answer]
+        yield answer.say.removesuffix(one_cause(answer.defect, others)) if at else answer.say
+
+
+def _each_step_once(answers: list) -> list:
+    """The answers; a step that an earlier defect calls for too goes by its letter there."""
+    letters: dict[tuple, str] = {}
+    same: dict[str, str] = {}
+
+    def of_cause(cause):
+        steps = {each.name: _done(each) for each in cause.fixes if not each.is_recipe}
+        same.update({name: letters[done] for name, done in steps.items() if done in letters})
+        letters.update({done: name for name, done in steps.items() if name not in same})
+        again = [each for each in cause.fixes if each.name in same]
+        return replace(
+            cause,
+            fixes=[each for each in cause.fixes if each not in again],
+            acts_too=[same.get(name, name) for name in (*cause.acts_too, *(f.name for f in again))],
+            tried=[*cause.tried, *(text for each in again for text in each.tried)],
+        )
+
+    return [replace(each, causes=list(map(of_cause, each.causes))) for each in answers]
+
+
+def _done(fix) -> tuple[str, ...]:
+    """What a step does, whatever letter it goes by."""
+    return (fix.key, *(change.said for change in fix.changes))
 
 
 def _handling(answers: list) -> list[str]:
