@@ -99,7 +99,7 @@ def _refuse_contradictions(*, clean: bool, faulty: bool, not_inspected: bool) ->
     if clean + faulty + not_inspected > 1:
         told = "a clean tile has been inspected and shows no defect."
         told = told if clean else "a tile that nobody looked at shows no defect."
-        raise InvalidValue(told, "--clean, or --not-inspected, or --faulty or --defect.")
+        raise InvalidValue(told, "one of --clean, --faulty (or --defect), --not-inspected.")
 
 
 def _refuse_backwards(from_mm: float | None, to_mm: float | None) -> None:
