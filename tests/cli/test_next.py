@@ -43,6 +43,13 @@ def test_where_another_cause_rises_it_is_not_said_that_little_changes():
     assert meaning(then, now) == "thick, 22%; dust rises to 21%"
 
 
+def test_an_outcome_that_changes_nothing_is_told_once_for_both(sample, tiles):
+    told = " ".join(tiles("next", "M-41").out.split())
+    thinner = told.partition("coats 3 -> 2")[2].partition("M-200")[0]
+    assert "crawls again (" in thinner
+    assert thinner.endswith(") or comes out sound: little changes either way. ")
+
+
 def test_json_shape(sample, tiles):
     found = asked(tiles, "M-60")
     assert 3 <= len(found["tiles"]) <= 5

@@ -30,6 +30,7 @@ SOONER = {
 steam autoclave of ASTM C424 (up to 1.7 MPa) and the quench of C554 (from 121 C), which no classroom
 has, so that what they leave sound is not proved so."""
 SETTLED = 0.9
+LITTLE = "little changes"
 INDENT = " " * 11
 MOST_LEFT_OUT = 3
 FEW = 3
@@ -127,7 +128,7 @@ def _tried(found) -> list[str]:
 
 
 def _tile(mark: str, each, found) -> list[str]:
-    """The change, and a line for each outcome."""
+    """The change, and a line for each outcome; one for both where neither tells much."""
     from diagnose.wording import in_ten, listed
 
     own = f" (needs a firing of its own, {each.own_firing})" if each.own_firing else ""
@@ -135,9 +136,14 @@ def _tile(mark: str, each, found) -> list[str]:
     lines = wrap(f"{mark:<10} {each.trial.change}{twin}{own}", INDENT)
     again = AGAIN.get(found.defect, "fails again")
     chance = f"{in_ten(each.chance_again)}{_own_areas(each.sound_areas)}{_like(each.like)}"
-    outcomes = ((f"{again} ({chance})", each.if_again), ("comes out sound", each.if_sound))
-    for said, causes in outcomes:
-        lines += wrap(f"{INDENT}{said}: {_meaning(causes, found.causes)}.", INDENT + "  ")
+    outcomes = {
+        f"{again} ({chance})": _meaning(each.if_again, found.causes),
+        "comes out sound": _meaning(each.if_sound, found.causes),
+    }
+    if all(meaning.startswith(LITTLE) for meaning in outcomes.values()):
+        outcomes = {" or ".join(outcomes): f"{LITTLE} either way"}
+    for said, meaning in outcomes.items():
+        lines += wrap(f"{INDENT}{said}: {meaning}.", INDENT + "  ")
     return [*lines, *(wrap(f"{INDENT}{poison(each.holds)}", INDENT) if each.holds else [])]
 
 
@@ -188,7 +194,7 @@ def _meaning(then: list, now: list) -> str:
     elif share - before[first] > MOVED:
         said += f" (up from {percent(before[first])})"
     elif not rises:
-        said = f"little changes ({said})"
+        said = f"{LITTLE} ({said})"
     if rises:
         said += f"; {moved[0]} rises to {percent(moved[1])}"
     return said
