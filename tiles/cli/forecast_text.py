@@ -143,11 +143,18 @@ def _one(each, tiles: int, *, show_all: bool = True) -> list[str]:
         lines += wrap(f"   {each.own_count.removesuffix('.')}", "     ")
     if each.feared:
         lines += wrap(f"   if so, common practice blames: {'; or '.join(each.feared)}", "     ")
-    drives = [f"{'+' if each.log_odds > 0 else '-'} {each.said}" for each in each.drivers]
-    if not show_all:
-        drives = ["; ".join(drives[:MOST_DRIVERS])] if drives else []
-    lines += [line for said in drives for line in wrap(f"   {said}", "     ")]
+    for said in _driven(each.drivers[: None if show_all else MOST_DRIVERS]):
+        lines += wrap(f"   {said}", "     ")
     return [*lines, ""]
+
+
+def _driven(drivers: list) -> list[str]:
+    """What makes it likelier than usual, and what less likely."""
+    ways = {
+        "raised by": [each.said for each in drivers if each.log_odds > 0],
+        "lowered by": [each.said for each in drivers if each.log_odds <= 0],
+    }
+    return [f"{way}: {'; '.join(said)}" for way, said in ways.items() if said]
 
 
 def _chance(chance: float, tiles: int) -> str:
