@@ -90,11 +90,10 @@ def _lines(found, show_all: bool) -> list[str]:
         return told
     told += _set_apart(found, show_all) if found.sound else []
     if found.causes:
-        tiles = found.causes[0].tiles
-        said = f"What the rules say of {counted(tiles, 'failing tile')}"
+        said = f"By the rules alone, on {counted(found.causes[0].tiles, 'failing tile')}"
         is_clear = any(each.is_firm for each in found.differences) and not found.is_too_few
-        weighs_more = ", which tell more where they are clear" if is_clear else ""
-        told += ["", *wrap(f"{said}, each by itself and without these counts{weighs_more}:")]
+        weighs_more = " (where the counts above are clear, trust those more)" if is_clear else ""
+        told += ["", *wrap(f"{said}, each by itself{weighs_more}:")]
         for cause in found.causes[: None if show_all else MOST_CAUSES]:
             first = f", first on {cause.first_on} of {cause.tiles}" if cause.first_on else ""
             told += labelled(f"{percent(cause.mean_share)}", f"{capital(cause.title)}{first}.")
