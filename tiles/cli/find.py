@@ -22,6 +22,7 @@ CLEAN_COLUMNS = {key: head for key, head in COLUMNS.items() if key != "result"} 
 }
 """Every row is clean: what tells more is how many tiles made alike were. A tile counts as one,
 and is not clean where another area made alike is not."""
+ONCE = ("body", "cone_reached", "firing")
 NO_PROOF = "Clean does not show that a glaze is safe for food."
 
 Body = Annotated[str | None, typer.Option(help="On this clay body.")]
@@ -139,7 +140,7 @@ def show_found(search, *, limit, as_json, as_csv, db) -> None:
     columns = CLEAN_COLUMNS if search.is_clean else COLUMNS
     keys = list(_row(blank(), {}))
     how = {"as_json": as_json, "as_csv": as_csv, "limit": limit, "empty": empty}
-    output.rows(records, columns, keys=keys, **how)
+    output.rows(records, columns, keys=keys, once=ONCE, **how)
     if records and is_table:
         areas = f", {len(records)} areas" if len(records) != tiles else ""
         food = f". {NO_PROOF}" if search.is_clean else ""

@@ -24,6 +24,7 @@ def rows(
     empty: str,
     limit: int | None = None,
     keys: Sequence[str] | None = None,
+    once: Sequence[str] = (),
 ) -> None:
     """Print rows in the chosen way.
 
@@ -39,6 +40,8 @@ def rows(
         Print at most so many; a table says how many more there are.
     keys : sequence of str, optional
         The keys of a row, which head a CSV without any; where not given, those of ``columns``.
+    once : sequence of str, optional
+        Keys that a table tells above it, and not on each row, where all rows say the same.
     """
     refuse_two_forms(as_json=as_json, as_csv=as_csv)
     shown = list(found[:limit])
@@ -47,7 +50,11 @@ def rows(
     elif as_csv:
         _print_csv(shown, list(found[0] if found else keys or columns))
     elif found:
-        _print_table(shown, columns)
+        alike = {key: cell(found[0][key]) for key in once if _are_alike(found, key)}
+        if alike:
+            said = ", ".join(f"{columns[key]} {said}" for key, said in alike.items())
+            print(f"All: {said}\n")
+        _print_table(shown, {key: columns[key] for key in columns if key not in alike})
         if len(found) > len(shown):
             print(f"... and {len(found) - len(shown)} more", file=sys.stderr)
     if not found and not as_json:
@@ -78,6 +85,12 @@ def cell(value: Any) -> str:
     if isinstance(value, Mapping):
         return ", ".join(f"{key} {cell(each)}".strip() for key, each in value.items())
     return str(value)
+
+
+def _are_alike(found: Sequence[Mapping[str, Any]], key: str) -> bool:
+    """Whether several rows say the same in a column."""
+    said = {cell(row[key]) for row in found}
+    return len(found) > 1 and len(said) == 1 and said != {""}
 
 
 def _print_csv(found: Sequence[Mapping[str, Any]], keys: list[str]) -> None:

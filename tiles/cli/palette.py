@@ -14,6 +14,7 @@ COLUMNS = {
     "counts": "clean",
     "told": "clean tiles; faults",
 }
+ONCE = ("body", "cone_reached")
 MOST_BUCKETS = 3
 """Ways of glazing named of which one bucket alone failed."""
 MOST_MARKS = 3
@@ -85,7 +86,7 @@ def palette(
     empty = " ".join([*(left or ["No such tile was inspected."]), *other, *more])
     keys = list(_as_dict(Combination([find.blank()]), labels, gone))
     how = {"as_json": as_json, "as_csv": as_csv, "limit": limit, "empty": empty}
-    output.rows(rows, COLUMNS, keys=keys, **how)
+    output.rows(rows, COLUMNS, keys=keys, once=ONCE, **how)
     if rows and is_table:
         # With the table, so that they are on a sheet that is printed.
         notes = [

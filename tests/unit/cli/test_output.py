@@ -50,6 +50,17 @@ def test_limit_says_how_many_more_and_nothing_says_so(capsys):
     assert (nothing.out, nothing.err) == ("", "None.\n")
 
 
+def test_what_all_rows_say_is_told_once_above_the_table(capsys):
+    alike = [{"name": name, "number": 0.5} for name in ("a", "b")]
+    lines = printed(capsys, alike, once=["number"], limit=1).out.splitlines()
+    assert lines == ["All: mm 0.5", "", "name", "----", "a"]
+    for rows in (alike[:1], [*alike, {"name": "c", "number": 1}],
+                 [row | {"number": None} for row in alike]):  # fmt: skip
+        assert printed(capsys, rows, once=["number"]).out.split()[:2] == ["name", "mm"]
+    for how in ({"as_json": True}, {"as_csv": True}):
+        assert printed(capsys, alike, once=["number"], **how).out.count("0.5") == 2
+
+
 def test_json_and_csv_together_are_refused(capsys):
     with pytest.raises(InvalidValue, match="--json and --csv"):
         printed(capsys, as_json=True, as_csv=True)
