@@ -25,7 +25,7 @@ def read(view: View) -> Iterator[Reading]:
         other = View(view.record, area)
         if area is view.area or _names(other) != _names(view) or area.number not in seen:
             continue
-        if said := _usual_coat(other):
+        if said := usual_coat(other):
             yield "usual_coat_fails_too", "yes", f"area {area.number} with {said} has it too"
             return
 
@@ -34,7 +34,7 @@ def _names(view: View) -> list[str]:
     return [name_key(layer.glaze.name) for layer in view.layers]
 
 
-def _usual_coat(view: View) -> str:
+def usual_coat(view: View) -> str:
     """Its coat in words where there is as much of it as is usual, else empty."""
     top = view.top
     if top.thickness_mm is not None:

@@ -18,6 +18,7 @@ from diagnose.late_looks import LateLooks, late_looks
 from diagnose.measures import Measure
 from diagnose.own_areas import looked_at, under
 from diagnose.own_fit import OF_FIT
+from diagnose.own_glaze import OF_JAR_AND_COAT
 from diagnose.right_shelf import OF_KILN
 from diagnose.sisters import WHEN_SEEN
 from diagnose.view import View, area_of
@@ -61,6 +62,8 @@ COUNTED = (AS_IT_WAS, "body", "glaze", "batch", UNDER, "coats", "bisque cone",
 """Kinds of changes that show on a record, so that own tiles made that way can be counted."""
 SWAPS = ("body", "glaze", "batch", UNDER)
 """Those of which tiles of another pair tell as well."""
+OTHER_JAR = ("glaze", "batch")
+"""Those that take the glaze from another jar."""
 
 
 @dataclass(frozen=True)
@@ -215,7 +218,7 @@ def chances(
     before : Like
         Earlier trials of the same change: for a cause that it leaves alone they are more of those.
     """
-    now = _log_odds(case, _as_seen(case, facts))
+    now = _log_odds(case, _as_seen(case, facts, candidate.kind))
     again, sound = (
         _log_odds(case, case.facts, clues) for clues in (candidate.if_repeats, candidate.if_sound)
     )
@@ -261,13 +264,15 @@ def _under_other(seats: set[str], is_shared: bool) -> float:
     return REPEATS_UNDER_OTHER if is_shared or not seats & OF_GLAZE_OR_COAT else REPEATS_PAIR
 
 
-def _as_seen(case: "Case", facts: Mapping[str, Measure]) -> dict[str, Measure]:
+def _as_seen(case: "Case", facts: Mapping[str, Measure], kind: str) -> dict[str, Measure]:
     """The facts of a changed tile, with what notes say and how soon the fault was seen.
 
-    The day may be that of a sister: no change takes back what was seen.
+    The day may be that of a sister: no change takes back what was seen, nor what other tiles tell
+    of a jar, but another jar.
     """
     notes = {name: fact for name, fact in case.facts.items() if fact.note and name not in facts}
-    seen = {name: case.facts[name] for name in WHEN_SEEN if name in case.facts}
+    kept = WHEN_SEEN if kind in OTHER_JAR else (*WHEN_SEEN, *OF_JAR_AND_COAT)
+    seen = {name: case.facts[name] for name in kept if name in case.facts}
     made = {name: fact for name, fact in facts.items() if name not in WHEN_SEEN}
     return {**made, **notes, **seen}
 

@@ -8,16 +8,21 @@ from typing import TYPE_CHECKING
 from diagnose.counted import Counted
 from diagnose.late_looks import LateLooks, late_looks
 from diagnose.own_areas import looked_at, with_layer
+from diagnose.own_glaze import as_glaze_did
+from diagnose.own_jar import lesson_of_jar
+from diagnose.own_occasions import lies_in
 from diagnose.report import defects_seen
 from diagnose.rules import OTHER
 from diagnose.set_apart import ASKED_FIRST, ASKED_OF_ALL, Difference, differences
 from diagnose.set_apart_pairs import together
 from diagnose.sisters import as_soon_as_sisters
 from diagnose.together import weigh_all
-from diagnose.wording import listed, sentence
+from diagnose.weighing import with_own
+from diagnose.wording import DID, listed, sentence
 from tiles.records.derived import bisque_cone, defects_on, shows
 
 if TYPE_CHECKING:
+    from diagnose.own_tiles_say import Lesson
     from tiles.records.forms import TileRecord
 
 OF_CLAY = ("bloating", "dunting")
@@ -45,7 +50,8 @@ class OverTiles:
     ``early`` counts sound areas that are left out, being looked at too early to tell; ``alike``
     says of the failing ones on how many clays and in how many firings they failed. ``together``
     are two facts that tell more than either does, in a sentence; else "". ``tiles`` counts those
-    with one of the areas.
+    with one of the areas. ``of_jar`` says how other glazes did beside it, where it failed always
+    and they hardly did; else "".
     """
 
     glaze: str | None
@@ -59,6 +65,7 @@ class OverTiles:
     alike: str = ""
     together: str = ""
     tiles: int = 0
+    of_jar: str = ""
 
     @property
     def asked_first(self) -> tuple[str, ...]:
@@ -73,6 +80,10 @@ class OverTiles:
     @property
     def say(self) -> str:
         """The answer in a sentence or two, leading with what differs most."""
+        return f"{self._counted}{self.of_jar}"
+
+    @property
+    def _counted(self) -> str:
         is_other = self.defect == OTHER_FAULT
         fault, none = ("another fault", "other fault") if is_other else (self.defect, self.defect)
         every = self.failing + self.sound
@@ -111,6 +122,7 @@ class OverTiles:
             "say": self.say,
             "differences": [vars(each) for each in self.differences],
             "together": self.together,
+            "of_jar": self.of_jar,
             "causes": [vars(each) for each in self.causes],
         }
 
@@ -122,7 +134,12 @@ def _along(best: Difference) -> str:
     return f" The failing ones differ alike in this: {listed(best.along)}; either may be why."
 
 
-def over_tiles(records: "Sequence[TileRecord]", glaze: str | None, defect: str) -> OverTiles:
+def over_tiles(
+    records: "Sequence[TileRecord]",
+    glaze: str | None,
+    defect: str,
+    beside: "Sequence[TileRecord]" = (),
+) -> OverTiles:
     """Compare the failing with the sound areas of one glaze, or of all.
 
     Parameters
@@ -133,6 +150,8 @@ def over_tiles(records: "Sequence[TileRecord]", glaze: str | None, defect: str) 
         Name of a glaze; None for whatever is glazed.
     defect : str
         One word of the defect list.
+    beside : sequence of TileRecord
+        Tiles of other glazes in the firings of these.
 
     Returns
     -------
@@ -152,17 +171,19 @@ def over_tiles(records: "Sequence[TileRecord]", glaze: str | None, defect: str) 
     found = differences(areas, defect, asked_first, with_early)
     clear = next((each for each in found if each.is_firm), None)
     failed = sum(each.failed for each in areas)
+    causes, of_jar = _pooled(failing, defect, records, beside)
     told = OverTiles(
         glaze=glaze,
         defect=defect,
         failing=failed,
         sound=len(areas) - failed,
         differences=found,
-        causes=_pooled(failing, defect, records),
+        causes=causes,
         early=len(inspected) - len(areas),
         late=late,
-        alike=_alike(failing),
+        alike=_alike(failing, areas),
         tiles=len({each.record.mark for each in areas}),
+        of_jar=of_jar,
     )
     if told.is_too_few:
         return told
@@ -186,27 +207,42 @@ def faults_of(records: "Sequence[TileRecord]", glaze: str) -> Counter[str]:
     )
 
 
-def _alike(failing: "list[TileRecord]") -> str:
-    """Over how many clays, bisque cones and firings they failed, where there are several."""
+def _alike(failing: "list[TileRecord]", areas: "Sequence[Counted]") -> str:
+    """Over which coats, clays, bisque cones and firings they failed, where there are several."""
+    coats = sorted({each.values.get("coats") for each in areas if each.failed} - {None})
     bisques = (bisque_cone(record) for record in failing)
     different = {
         "clays": {record.body.name for record in failing},
         "bisque cones": {known.cone for known in bisques if known},
         "firings": {record.firing.name for record in failing if record.firing},
     }
-    told = [f"{len(each)} {what}" for what, each in different.items() if len(each) > 1]
+    told = [f"{coats[0]:g} to {coats[-1]:g} coats"] if len(coats) > 1 else []
+    told += [f"{len(each)} {what}" for what, each in different.items() if len(each) > 1]
     return f" It came alike over {listed(told)}." if told else ""
 
 
 def _pooled(
-    failing: "list[TileRecord]", defect: str, others: "Sequence[TileRecord]"
-) -> list[Pooled]:
-    """The causes of each tile as `tiles why` weighs it before own tiles are counted."""
+    failing: "list[TileRecord]",
+    defect: str,
+    others: "Sequence[TileRecord]",
+    beside: "Sequence[TileRecord]",
+) -> tuple[list[Pooled], str]:
+    """The causes of each tile as `tiles why` weighs it before own tiles are counted.
+
+    A glaze that failed always, beside others that did not, has no cut that could be counted: that
+    is weighed, and told of the tile with the most others beside it.
+    """
     shares: dict[str, list[float]] = {}
     firsts: dict[str, int] = {}
+    of_jar = []
     for record in failing:
         case = weigh_all(record, defects_seen(record))[defect]
-        rows = as_soon_as_sisters(case, others).rows
+        case = as_glaze_did(as_soon_as_sisters(case, others), others)
+        rows = case.rows
+        if beside and (lesson := lesson_of_jar([*others, *beside], record, case.area, defect)):
+            of_jar.append(lesson)
+            of_it = {row.name for row in rows if row.cause and lies_in(lesson.measure, row.cause)}
+            rows = with_own(rows, {row.name: lesson.lift * (row.name in of_it) for row in rows})
         titles = [row.cause.title if row.cause else OTHER for row in rows]
         firsts[titles[0]] = firsts.get(titles[0], 0) + 1
         for title, row in zip(titles, rows, strict=True):
@@ -215,4 +251,15 @@ def _pooled(
         Pooled(title, sum(each) / len(failing), firsts.get(title, 0), len(failing))
         for title, each in shares.items()
     ]
-    return sorted(found, key=lambda each: -each.mean_share)
+    most = max(of_jar, key=lambda each: each.there_all, default=None)
+    return sorted(found, key=lambda each: -each.mean_share), _said_beside(most, defect)
+
+
+def _said_beside(most: "Lesson | None", defect: str) -> str:
+    """How other glazes did beside it, where that tells the jar from the kiln."""
+    if most is None:
+        return ""
+    return (
+        f" Of {most.there_all} tiles with other glazes in the same firings "
+        f"{most.there_failed or 'none'} {DID[defect]}: look at the glaze itself, not the kiln."
+    )

@@ -5,23 +5,24 @@ another one. No cut of its own tiles tells that, because all of them fail: they 
 the tiles of other glazes in the same firings.
 """
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from typing import TYPE_CHECKING
 
 from diagnose.counted import Counted, Sides
 from diagnose.measures import measures
-from diagnose.own_areas import looked_at
+from diagnose.own_areas import looked_at, under
 from diagnose.own_lift import lift_of_count
+from diagnose.own_occasions import JAR
 from diagnose.view import View
 from diagnose.wording import DID
 from tiles.records.derived import shows
 from tiles.records.words import name_key, same_name
 
 if TYPE_CHECKING:
+    from diagnose.own_areas import Looked
     from diagnose.own_tiles_say import Lesson
     from tiles.records.forms import AreaRecord, TileRecord
 
-JAR = "jar"
 OF_JAR = "underfired"
 """The fault that a label with another cone brings."""
 LEAST_TILES, LEAST_FIRINGS = 3, 2
@@ -29,7 +30,9 @@ LEAST_TILES, LEAST_FIRINGS = 3, 2
 LEAST_BESIDE = 4
 """So many tiles of other glazes in those firings tell that the kiln was hot enough (estimate)."""
 NEARLY_ALL = 0.9
-"""A jar with another glaze in it is dry always, what lies beside it next to never (estimate)."""
+"""A jar with another glaze in it is dry always (estimate) ..."""
+MOST_BESIDE = 0.25
+"""... and of what lies beside it no more, each glaze having faults of its own (estimate)."""
 SHORT = -0.25
 """A firing that stayed further below the label is no fault of the label. [cones]"""
 
@@ -52,28 +55,49 @@ def lesson_of_jar(
         One word of the defect list.
     """
     glaze, firing = View(record, area).glaze_name, _firing(record)
-    if defect != OF_JAR or not firing or not _had_its_heat(record, area):
+    if defect != OF_JAR or not firing or glaze is None:
         return None
-    areas = [each for each in looked_at(records) if not same_name(each[0].mark, record.mark)]
-    own = [each for each in areas if same_name(View(*each).glaze_name, glaze)]
-    own = [each for each in own if _firing(each[0]) and _had_its_heat(*each)]
+    own = at_its_label(records, record, glaze)
     firings = {_firing(each[0]) for each in own} | {firing}
     beside = [
         each
-        for each in areas
+        for each in looked_at(records)
         if _firing(each[0]) in firings
         and View(*each).glazes
         and not same_name(View(*each).glaze_name, glaze)
+        and not same_name(each[0].mark, record.mark)
     ]
     sides = Sides(*([Counted(*each, shows(*each, defect)) for each in of] for of in (own, beside)))
     (here, there) = sides.tiles
-    is_enough = here[1] + 1 >= LEAST_TILES and len(firings) >= LEAST_FIRINGS
-    if not is_enough or there[1] < LEAST_BESIDE:
+    many = here[1] + _had_its_heat(record, area)
+    is_enough = many >= LEAST_TILES and len(firings) >= LEAST_FIRINGS
+    if not own or not is_enough or there[1] < LEAST_BESIDE:
         return None
     failed = [each.failed for each in sides.here]
-    if sum(failed) < NEARLY_ALL * len(failed) or there[0] > (1 - NEARLY_ALL) * there[1]:
+    if sum(failed) < NEARLY_ALL * len(failed) or there[0] > MOST_BESIDE * there[1]:
         return None
     return _lesson(glaze, here, there, sides.p_value, len(firings), defect)
+
+
+def at_its_label(
+    records: "Iterable[TileRecord]", record: "TileRecord", glaze: str
+) -> "list[Looked]":
+    """The areas of other tiles under this glaze that got the heat its label asks, in any firing.
+
+    Parameters
+    ----------
+    records : iterable of TileRecord
+        Own tiles.
+    record : TileRecord
+        The failed tile, which does not count itself.
+    glaze : str
+        Its uppermost glaze.
+    """
+    return [
+        each
+        for each in under(glaze, records)
+        if not same_name(each[0].mark, record.mark) and _firing(each[0]) and _had_its_heat(*each)
+    ]
 
 
 def _lesson(

@@ -15,13 +15,20 @@ if TYPE_CHECKING:
     from diagnose.counted import Counted
     from diagnose.rules import Cause
 
+JAR = "jar"
+"""A whole jar that fails always: its label is wrong, or its recipe."""
 _AT_THE_KILN = {"firing", "cooling"}
 _AT_THE_JAR = {"slip"}
-_MENDED = {"kiln": _AT_THE_KILN, "shelf": _AT_THE_KILN, "batch": _AT_THE_JAR}
+_MENDED = {
+    "kiln": _AT_THE_KILN,
+    "shelf": _AT_THE_KILN,
+    "batch": _AT_THE_JAR,
+    JAR: {"recipe"},
+}
 _ANSWERED = {
     "batch": "new_batch_only",
     "under": "only_over_colour",
-    "jar": "wrong_jar_possible",
+    JAR: "wrong_jar_possible",
 }
 """The clue of a cause that such a count answers."""
 _SOUND = {

@@ -30,9 +30,9 @@ from diagnose.late_looks import late_looks
 from diagnose.measures import measures
 from diagnose.own_areas import under
 from diagnose.own_fit import FIT, OF_FIT, lesson_of_fit
-from diagnose.own_jar import JAR, lesson_of_jar
+from diagnose.own_jar import lesson_of_jar
 from diagnose.own_lift import VERY_CLEAR, lift_of_count
-from diagnose.own_occasions import OCCASIONS, fails_least, is_in_no_cause, lies_in, sound_on
+from diagnose.own_occasions import JAR, OCCASIONS, fails_least, is_in_no_cause, lies_in, sound_on
 from diagnose.own_remains import that_remain, with_what_explains
 from diagnose.rules import load
 from diagnose.view import View, area_of

@@ -83,6 +83,7 @@ def why(
 def _with_own(case: "Case", others: "Sequence[TileRecord]") -> "Case":
     from diagnose.answered import answered_by_record
     from diagnose.own_bodies import ANSWERED_BY_SOUND_BODY, sound_body
+    from diagnose.own_glaze import as_glaze_did
     from diagnose.own_tiles_say import joined, your_tiles_say
     from diagnose.sisters import as_soon_as_sisters
     from diagnose.tried import changed_in, not_asked, trials_of, with_trials, without
@@ -91,9 +92,11 @@ def _with_own(case: "Case", others: "Sequence[TileRecord]") -> "Case":
     # A trial tells by itself what it is worth: it is no second witness among the counts.
     trials = trials_of(case, others)
     rest = without(others, changed_in(trials))
-    told = your_tiles_say(without(others, trials), case.record, case.area_number, case.defect)
+    counted = without(others, trials)
+    told = your_tiles_say(counted, case.record, case.area_number, case.defect)
     sound_on = sound_body(others, case.record, case.area_number, case.defect)
-    case = with_trials(joined(as_soon_as_sisters(case, others), told), trials, rest)
+    case = as_glaze_did(as_soon_as_sisters(case, others), counted)
+    case = with_trials(joined(case, told), trials, rest)
     known = answered_by_record(case, others)
     known |= ANSWERED_BY_SOUND_BODY if sound_on is not None else frozenset()
     known |= told.answered if told else frozenset()

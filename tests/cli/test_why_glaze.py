@@ -8,6 +8,7 @@ from diagnose.over_tiles import over_tiles
 from tests.cli.records import assert_one_line_error
 from tests.conftest import ROOT
 from tests.unit.diagnose.test_over_tiles import tile
+from tests.unit.diagnose.test_own_jar import BESIDE, DRY_JAR
 from tiles.cli.why_glaze import _set_apart
 
 
@@ -153,3 +154,19 @@ def test_where_every_difference_is_as_chance_has_it_none_is_denied():
     )
     told = " ".join(_set_apart(found, show_all=False))
     assert "Nothing recorded tells failing and sound ones apart." in told
+
+
+def test_a_jar_that_is_always_dry_is_held_against_the_others_of_its_firings(tiles, fresh, tmp_path):
+    records = [*DRY_JAR, *BESIDE]
+    file = tmp_path / "jar.json"
+    file.write_text(
+        json.dumps([each.model_dump(mode="json", exclude_none=True) for each in records])
+    )
+    ran = tiles("import", file, "--yes")
+    assert ran.code == 0, ran.err
+    told = " ".join(tiles("why", "--glaze", "night").out.split())
+    assert "Of 8 tiles with other glazes in the same firings none came out underfired" in told
+    first = told.partition("with how other glazes did beside them: ")[2]
+    assert re.match(r"\d+% The jar holds a glaze for another cone than its label says", first)
+    one = " ".join(tiles("why", DRY_JAR[0].mark).out.split())
+    assert "Of 8 tiles with other glazes in the same firings none came out underfired" in one

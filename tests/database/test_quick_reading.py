@@ -107,13 +107,18 @@ def test_tiles_that_share_a_glaze_or_the_firing_are_found_alike_both_ways(sample
     with open_database(url).transaction() as session:
         sharing = run(session, Search(glazes=("pond green",), is_inspected=True))
         firing = reading.find_records(session, ["M-41"])[0].firing.name
-        beside = run(session, Search(firing=firing, is_inspected=True))
-        marks = {each.mark for each in (*sharing, *beside)} - {"M-41"}
-        assert len(marks) > len(sharing) - 1
+        firings = {each.firing for each in sharing if each.firing}
+        loads = {
+            name: {each.mark for each in run(session, Search(firing=name, is_inspected=True))}
+            for name in firings | {firing}
+        }
+        of_glaze = {each.mark for each in sharing} - {"M-41"}
+        marks = of_glaze.union(*loads.values()) - {"M-41"}
+        assert len(marks) > len(of_glaze | loads[firing])
         assert {each.mark for each in found} == marks
-        of_glaze = {each.mark for each in sharing}
-        first = [each.mark in of_glaze for each in found]
-        assert first == sorted(first, reverse=True)
+        order = [(each.mark not in of_glaze, each.mark not in loads[firing]) for each in found]
+        assert order[: len(of_glaze)] == [each for each in order if not each[0]]
+        assert order[len(of_glaze) :] == sorted(order[len(of_glaze) :])
         record = reading.find_records(session, ["M-41"])[0]
         full = reading.sharing_marks(session, record, quick.MOST_OTHERS)
         assert full == [each.mark for each in found]

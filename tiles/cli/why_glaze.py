@@ -14,10 +14,12 @@ def tell(
 ) -> None:
     """Compare the tiles and print what they tell of a fault, or of the commonest one of a glaze."""
     from diagnose.over_tiles import over_tiles
+    from diagnose.own_jar import OF_JAR
 
     name, records = _records(glaze, db)
     wanted, others = (defect, {}) if defect else _commonest_fault(records, name)
-    found = over_tiles(records, name, wanted)
+    beside = _beside(records, db) if name and wanted == OF_JAR else []
+    found = over_tiles(records, name, wanted, beside)
     if not found.failing + found.sound:
         raise _not_inspected(name)
     if as_json:
@@ -37,6 +39,18 @@ def _records(glaze: str | None, db: str | None) -> tuple[str | None, list]:
             return None, records_of(session, Search(is_inspected=True))
         name = belongings.find(session, models.Glaze, glaze).name
         return name, records_of(session, Search(glazes=(name,)))
+
+
+def _beside(records: list, db: str | None) -> list:
+    """The other tiles of their glaze firings."""
+    from tiles.queries.search import Search, records_of
+
+    marks = {record.mark for record in records}
+    firings = {record.firing.name for record in records if record.inspections and record.firing}
+    with common.reading(db) as session:
+        loads = [records_of(session, Search(firing=name, is_inspected=True)) for name in firings]
+    found = {each.mark: each for load in loads for each in load}
+    return [found[mark] for mark in sorted(found.keys() - marks)]
 
 
 def _commonest_fault(records: list, glaze: str) -> tuple[str, dict[str, int]]:
@@ -93,6 +107,9 @@ def _lines(found, show_all: bool) -> list[str]:
         said = f"By the rules alone, on {counted(found.causes[0].tiles, 'failing tile')}"
         is_clear = any(each.is_firm for each in found.differences) and not found.is_too_few
         weighs_more = " (where the counts above are clear, trust those more)" if is_clear else ""
+        if found.of_jar:
+            said = said.replace("the rules alone", "the rules and how other glazes did beside them")
+            weighs_more = ""
         told += ["", *wrap(f"{said}, each by itself{weighs_more}:")]
         for cause in found.causes[: None if show_all else MOST_CAUSES]:
             first = f", first on {cause.first_on} of {cause.tiles}" if cause.first_on else ""

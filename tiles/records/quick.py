@@ -22,24 +22,28 @@ Row = sqlite3.Row
 MOST_OTHERS = 200
 """Older tiles of a glaze are not counted: 200 take a few hundredths of a second."""
 _SHARING = """
-    SELECT tile.*, tile_id IN (
-        SELECT tile_id FROM area JOIN layer USING (area_id) WHERE glaze_id IN (
+    WITH alike AS (
+        SELECT DISTINCT tile_id FROM area JOIN layer USING (area_id) WHERE glaze_id IN (
             SELECT glaze_id FROM layer JOIN area USING (area_id) WHERE tile_id = ?1
         )
-    ) AS has_glaze, coalesce(
-        firing_id = (SELECT firing_id FROM tile WHERE tile_id = ?1), 0
-    ) AS is_beside
-    FROM tile
-    WHERE tile_id <> ?1 AND tile_id IN (SELECT tile_id FROM inspection) AND (
-        trial_of = ?3 OR has_glaze OR is_beside
-        OR clay_body_id = (SELECT clay_body_id FROM tile WHERE tile_id = ?1) AND ?1 IN (
+    ), own AS (
+        SELECT firing_id FROM tile WHERE tile_id = ?1
+    ), fired AS (
+        SELECT firing_id FROM tile WHERE tile_id IN alike UNION SELECT firing_id FROM own
+    ), of_body AS (
+        SELECT tile_id FROM tile
+        WHERE clay_body_id = (SELECT clay_body_id FROM tile WHERE tile_id = ?1) AND ?1 IN (
             SELECT tile_id FROM inspection JOIN defect USING (inspection_id)
             WHERE defect.defect IN ('crazing', 'shivering')
         )
     )
+    SELECT tile.* FROM tile
+    WHERE tile_id <> ?1 AND tile_id IN (SELECT tile_id FROM inspection) AND (
+        trial_of = ?3 OR tile_id IN alike OR tile_id IN of_body OR firing_id IN fired
+    )
     ORDER BY
-        CASE WHEN trial_of = ?3 THEN 0 WHEN has_glaze THEN 1 WHEN is_beside THEN 2 ELSE 3 END,
-        tile_id DESC
+        CASE WHEN trial_of = ?3 THEN 0 WHEN tile_id IN alike THEN 1
+        WHEN firing_id IN own THEN 2 WHEN tile_id IN of_body THEN 3 ELSE 4 END, tile_id DESC
     LIMIT ?2
 """
 
@@ -66,9 +70,10 @@ def find_record(url: str, mark: str) -> forms.TileRecord | None:
 
 
 def find_others(url: str, mark: str) -> list[forms.TileRecord] | None:
-    """The trials for a tile, the newest tiles that share a glaze with it, and those of its firing.
+    """The trials for a tile, the newest tiles that share a glaze with it, and those beside them.
 
-    Of a fault of fit those of its body as well.
+    Beside them: of its own firing first, of a fault of fit those of its body, then those of the
+    firings of what shares a glaze.
 
     None when they must be looked for in full.
 

@@ -1,7 +1,7 @@
 """From stored rows back to the record shape."""
 
 from sqlalchemy import Select, case, false, or_, select
-from sqlalchemy.orm import Session, joinedload, selectinload
+from sqlalchemy.orm import Session, aliased, joinedload, selectinload
 
 from tiles.records import forms, models, words
 from tiles.records.analyses import own_materials
@@ -180,20 +180,20 @@ def sharing_marks(session: Session, record: forms.TileRecord, most: int) -> list
     )  # fmt: skip
     is_trial = models.Tile.trial_of == record.mark
     has_glaze = models.Tile.tile_id.in_(with_glaze)
-    firing, body = (
-        select(of_it).where(models.Tile.mark == record.mark).scalar_subquery()
-        for of_it in (models.Tile.firing_id, models.Tile.clay_body_id)
-    )
-    is_beside = models.Tile.firing_id == firing
+    other = aliased(models.Tile)
+    fired = select(other.firing_id)
+    is_beside = models.Tile.firing_id.in_(fired.where(other.mark == record.mark))
+    beside_alike = models.Tile.firing_id.in_(fired.where(other.tile_id.in_(with_glaze)))
     faults = {seen.defect for look in record.inspections for seen in look.defects}
-    on_body = models.Tile.clay_body_id == body if faults & {*words.OF_FIT} else false()
+    body = select(other.clay_body_id).where(other.mark == record.mark)
+    on_body = models.Tile.clay_body_id.in_(body) if faults & {*words.OF_FIT} else false()
     wanted = (
         select(models.Tile.mark)
         .where(models.Tile.mark != record.mark)
         .where(models.Tile.tile_id.in_(select(models.Inspection.tile_id)))
-        .where(or_(is_trial, has_glaze, is_beside, on_body))
+        .where(or_(is_trial, has_glaze, is_beside, on_body, beside_alike))
         .order_by(
-            case((is_trial, 0), (has_glaze, 1), (is_beside, 2), else_=3),
+            case((is_trial, 0), (has_glaze, 1), (is_beside, 2), (on_body, 3), else_=4),
             models.Tile.tile_id.desc(),
         )
         .limit(most)

@@ -5,6 +5,8 @@ import pytest
 from diagnose.case import weigh_case
 from diagnose.fixes import fix
 from diagnose.measures import measures
+from diagnose.over_tiles import over_tiles
+from diagnose.own_glaze import as_glaze_did
 from diagnose.own_tiles_say import joined, your_tiles_say
 from diagnose.report import why
 from diagnose.rules import load
@@ -15,6 +17,7 @@ from tiles.records import forms
 NIGHT = {"name": "night", "kind": "jar", "cone_low": "05", "cone_high": "05"}
 LEAF = NIGHT | {"name": "leaf"}
 WRONG, THIN = "wrong_jar", "coat_too_thin"
+ITS_RECIPE = ("refractory_recipe", "wash_without_flux")
 
 
 def fired(number, firing="F1", glaze=NIGHT, coats=(3,), dry=True, cone="05", **more):
@@ -32,6 +35,8 @@ def fired(number, firing="F1", glaze=NIGHT, coats=(3,), dry=True, cone="05", **m
 FAILED = fired(1)
 SAME_JAR = [fired(10 + n, f"F{n}", coats=(2,), body="white clay") for n in range(2, 6)]
 BESIDE = [fired(30 + n, f"F{1 + n % 5}", LEAF, dry=False) for n in range(10)]
+
+DRY_JAR = [*SAME_JAR, *(fired(20 + n, "F2", coats=(1, 2, 3)) for n in range(2))]
 
 
 def said(records, record=FAILED):
@@ -56,7 +61,7 @@ def test_all_of_a_jar_dry_while_others_in_its_firings_melted_speaks_for_a_wrong_
     )
     case = joined(weigh_case(FAILED, "underfired"), told)
     assert row_of(case, WRONG).own == lesson.lift > 1
-    assert all(row.own == 0 for row in case.rows if row.name != WRONG)
+    assert {row.name for row in case.rows if row.own} == {WRONG, *ITS_RECIPE}
     (answer,) = why(FAILED, others=[*SAME_JAR, *BESIDE])
     assert WRONG in [each.name for each in answer.causes[:2]]
 
@@ -75,6 +80,13 @@ def test_all_of_a_jar_dry_while_others_in_its_firings_melted_speaks_for_a_wrong_
 )
 def test_nothing_is_said_of_the_label_where_something_else_explains_it(records):
     assert of_jar(said(records)) == []
+
+
+def test_faults_of_a_few_others_in_its_firings_do_not_hide_the_jar():
+    some = [fired(30 + n, f"F{1 + n % 5}", LEAF, dry=n < 2) for n in range(10)]
+    assert of_jar(said([*SAME_JAR, *some]))
+    more = [fired(30 + n, f"F{1 + n % 5}", LEAF, dry=n < 4) for n in range(10)]
+    assert of_jar(said([*SAME_JAR, *more])) == []
 
 
 def test_a_jar_without_a_cone_on_its_label_and_another_fault_tell_nothing():
@@ -123,6 +135,84 @@ def test_three_coats_that_are_dry_as_well_speak_against_a_thin_coat():
     )
     shares = [row_of(weigh_case(each, "underfired"), THIN).share for each in (alone, worst_thin)]
     assert shares[0] > 2 * shares[1]
+
+
+def facts_of(record, others, name):
+    return as_glaze_did(weigh_case(record, "underfired"), others).facts.get(name)
+
+
+def share_of(record, others, name):
+    return row_of(as_glaze_did(weigh_case(record, "underfired"), others), name)
+
+
+def test_a_sound_tile_of_the_jar_at_this_cone_speaks_strongly_against_its_label():
+    sound = [fired(20 + n, dry=False) for n in range(2)]
+    before, one, two = (share_of(FAILED, sound[:n], WRONG).share for n in range(3))
+    assert before > 3 * one > 6 * two
+    assert share_of(FAILED, sound, WRONG).is_ruled_out
+    said_of_both = facts_of(FAILED, sound, "sound_from_jar").said
+    assert said_of_both == "T-20 and T-21 of the same jar, fired no hotter, came out without it"
+    assert share_of(fired(1, clues={"wrong_jar_possible": "yes"}), sound, WRONG).opposition == 0
+    (answer,) = why(FAILED, others=sound)
+    assert next(each for each in answer.causes if each.name == WRONG).is_ruled_out
+
+
+@pytest.mark.parametrize(
+    "other",
+    [
+        fired(20, cone="03", dry=False),
+        fired(20, glaze=LEAF, dry=False),
+        fired(20),
+        FAILED.model_copy(update={"mark": FAILED.mark.lower()}),
+    ],
+    ids=["hotter", "another glaze", "dry too", "the tile itself"],
+)
+def test_what_is_no_sound_tile_of_the_jar_at_this_cone_says_nothing_of_its_label(other):
+    assert facts_of(FAILED, [other], "sound_from_jar") is None
+
+
+def test_a_sound_tile_of_another_batch_says_nothing_of_the_jar():
+    def of(number, batch, **more):
+        record = fired(number, **more)
+        layers = [record.areas[0].layers[0].model_copy(update={"batch": batch})]
+        areas = [record.areas[0].model_copy(update={"layers": layers})]
+        return record.model_copy(update={"areas": areas})
+
+    one, other = (forms.BatchRecord(name=name) for name in ("A", "B"))
+    failed, sound = of(1, one), of(2, other, dry=False)
+    assert facts_of(failed, [sound], "sound_from_jar") is None
+    assert facts_of(failed, [of(2, one, dry=False)], "sound_from_jar").value == 1
+
+
+def test_the_usual_coat_dry_on_other_tiles_as_well_speaks_against_a_thin_one():
+    thin = fired(1, coats=(1,))
+    usual = [fired(20 + n, coats=(3,)) for n in range(2)]
+    assert share_of(thin, [], THIN).share > 4 * share_of(thin, usual, THIN).share
+    assert facts_of(thin, usual[:1], "usual_coat_fails_too") is None
+    assert facts_of(thin, [*usual, fired(30, dry=False)], "usual_coat_fails_too") is None
+    cooler = [fired(20 + n, coats=(3,), cone="07") for n in range(2)]
+    assert facts_of(thin, cooler, "usual_coat_fails_too") is None
+
+
+def test_too_cool_a_firing_is_not_why_where_all_at_the_cone_of_the_label_are_dry_as_well():
+    cool = fired(1, coats=(2,), cone="06")
+    cool.firing.target_cone = "06"
+    bare = share_of(cool, [], "below_its_range").share
+    assert bare > 3 * share_of(cool, SAME_JAR, "below_its_range").share
+    assert facts_of(cool, SAME_JAR[:2], "label_cone_fails_too") is None
+    assert of_jar(said([*SAME_JAR, *BESIDE], cool))
+
+
+def test_over_all_tiles_of_a_glaze_that_is_always_dry_the_jar_leads_and_not_the_coat():
+    told = over_tiles(DRY_JAR, "night", "underfired", BESIDE)
+    assert told.causes[0].title == row_of(weigh_case(FAILED, "underfired"), WRONG).cause.title
+    assert told.causes[0].first_on == 6
+    assert "It came alike over 1 to 3 coats, 2 clays and 4 firings. Of 8 tiles" in told.say
+    assert told.say.endswith("none came out underfired: look at the glaze itself, not the kiln.")
+    dry_too = [fired(30 + n, f"F{2 + n % 4}", LEAF) for n in range(10)]
+    alone, cold = (over_tiles(DRY_JAR, "night", "underfired", of) for of in ((), dry_too))
+    assert alone.of_jar == cold.of_jar == ""
+    assert alone.causes == cold.causes != told.causes
 
 
 @pytest.mark.parametrize("cause", [each.name for each in load("underfired").causes])
