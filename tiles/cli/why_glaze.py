@@ -104,13 +104,12 @@ def _lines(found, show_all: bool) -> list[str]:
         return told
     told += _set_apart(found, show_all) if found.sound else []
     if found.causes:
-        said = f"By the rules alone, on {counted(found.causes[0].tiles, 'failing tile')}"
+        by = "the rules and how other glazes did beside them" if found.of_jar else "the rules alone"
         is_clear = any(each.is_firm for each in found.differences) and not found.is_too_few
-        weighs_more = " (where the counts above are clear, trust those more)" if is_clear else ""
-        if found.of_jar:
-            said = said.replace("the rules alone", "the rules and how other glazes did beside them")
-            weighs_more = ""
-        told += ["", *wrap(f"{said}, each by itself{weighs_more}:")]
+        is_less = is_clear and not found.of_jar
+        weighs_more = " (where the counts above are clear, trust those more)" if is_less else ""
+        tiles = counted(found.causes[0].tiles, "failing tile")
+        told += ["", *wrap(f"By {by}, on {tiles}, each by itself{weighs_more}:")]
         for cause in found.causes[: None if show_all else MOST_CAUSES]:
             first = f", first on {cause.first_on} of {cause.tiles}" if cause.first_on else ""
             told += labelled(f"{percent(cause.mean_share)}", f"{capital(cause.title)}{first}.")
