@@ -149,9 +149,10 @@ def next_tiles(
     NextTiles
         Fewer where no more changes are possible, or none would tell much.
     """
-    case = diagnosis.case
+    case, open_case = diagnosis.case, _open(diagnosis.case)
     record, view = case.record, case.view
     shares = tuple(row.share for row in case.rows)
+    open_shares = tuple(row.share for row in open_case.rows)
     own = own_tiles(case, others)
     found = candidates(view, case, owned)
     done = [tested(trial, view, found, owned) for trial in own.trials]
@@ -169,17 +170,21 @@ def next_tiles(
     if stop:  # whatever came of another pair would not tell why this one failed
         wanted = []
     rated, left_out = _rate_all(view, case, wanted, owned, own.ever, (belief, expansions))
-    telling = [each for each in rated if tells(case, shares, each)]
+    telling = [each for each in rated if tells(open_case, open_shares, each)]
     if case.tried or len(telling) >= LEAST_TILES:  # else the first set is filled up to three
         rated = telling
     rated = [each for each in rated if not each.holds] or rated
     first = [each for each in rated if goes_first(case, each)]
     first.sort(key=lambda each: (each.candidate.kind != UNDER, each.chance))
-    chosen = choose(rated, shares, 0 if case.tried else LEAST_TILES, first[:MOST_FIRST])
+    chosen = choose(rated, open_shares, 0 if case.tried else LEAST_TILES, first[:MOST_FIRST])
     names = "ABCDE"
-    tiles = [_tile(view, case, shares, each, names[at]) for at, each in enumerate(chosen)]
-    told = information(shares, [each.again for each in chosen])
-    open_bits = entropy(shares)
+    bits = [information(open_shares, [each.again]) for each in chosen]
+    tiles = [
+        replace(_tile(view, case, shares, each, names[at]), bits=bits[at])
+        for at, each in enumerate(chosen)
+    ]
+    told = information(open_shares, [each.again for each in chosen])
+    open_bits = entropy(open_shares)
     causes = _named(case, shares)
     is_safe = not would_wreck(view, record, case.facts)
     waits = any(is_control(each) and not each.inspections for each in own.trials)
@@ -192,8 +197,19 @@ def next_tiles(
         stop=stop,
         look_after_days=own.late.look_after_days,
         made=[f"{said} ({', '.join(marks)})" for said, marks in made.items()],
-        would_tell=[missing(each) for each in most_telling(case.rows, case.facts, MOST_TO_RECORD)],
+        would_tell=[
+            missing(each) for each in most_telling(open_case.rows, case.facts, MOST_TO_RECORD)
+        ],
     )
+
+
+def _open(case: "Case") -> "Case":
+    """The case with nothing left of the causes that the record rules out: no trial is for them."""
+    left = [0.0 if row.is_ruled_out else row.share for row in case.rows]
+    rows = (
+        replace(row, share=share / sum(left)) for row, share in zip(case.rows, left, strict=True)
+    )
+    return replace(case, rows=tuple(rows))
 
 
 def _failed(around: Inspected, bench: Bench, candidate: Candidate, owned: Owned) -> list[str]:
@@ -278,5 +294,8 @@ def _tile(view: View, case: "Case", shares, rated: Rated, name: str) -> NextTile
 
 
 def _named(case: "Case", shares: Sequence[float]) -> list[tuple[str, float]]:
-    titles = [row.cause.title if row.cause else OTHER for row in case.rows]
-    return sorted(zip(titles, shares, strict=True), key=lambda each: -each[1])
+    """The causes that are not ruled out, as `tiles why` lists them."""
+    rows = zip(case.rows, shares, strict=True)
+    open_ = [(row.cause, share) for row, share in rows if not row.is_ruled_out]
+    named = [(cause.title if cause else OTHER, share) for cause, share in open_]
+    return sorted(named, key=lambda each: -each[1])

@@ -79,8 +79,8 @@ class Weighed:
 
     @property
     def is_ruled_out(self) -> bool:
-        """Whether what speaks against it clearly outweighs what speaks for it."""
-        return self.opposition - self.support >= RULED_OUT
+        """Whether what speaks against it clearly outweighs what speaks for it, own tiles too."""
+        return self.opposition - self.support - max(0.0, self.own) >= RULED_OUT
 
     @property
     def support(self) -> float:
