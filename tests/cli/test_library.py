@@ -134,7 +134,7 @@ def test_a_merge_of_firings_says_which_witness_cones_it_takes_over(fresh, tiles)
     assert tiles("firing", "add", "F1", "--witness-cone", "05@top").code == 0
     assert tiles("firing", "add", "F2", "--witness-cone", "06@bottom").code == 0
     ran = tiles("firing", "merge", "F1", "F2", "--yes")
-    assert ran.err == "Taken over from F1: witness cones '05'.\n"
+    assert ran.err == "Taken over from F1: witness cones '05 (top)'.\n"
     assert tiles("firing", "add", "F3").code == 0
     assert tiles("firing", "merge", "F3", "F2", "--yes").err == ""
 

@@ -6,7 +6,7 @@ from typing import Annotated
 
 import typer
 
-from tiles.cli import common, output
+from tiles.cli import common, notices, output
 
 _FORMS = {"ClayBody": "BodyRecord", "Glaze": "GlazeRecord", "Firing": "FiringRecord"}
 _READERS = {
@@ -163,6 +163,8 @@ def add_common(
         print(f"{name} is now part of {kept.name}{', which is retired' if is_retired else ''}.")
         if taken := store.taken_over(before, kept):
             common.talk(f"Taken over from {name}: {', '.join(taken)}.")
+        if table == "Firing":
+            notices.tell_load_cones([kept], was_asked=not yes)
 
     def remove(name: str, yes: common.Yes = False, db: common.Db = None) -> None:
         """Take off the record what was added by mistake, if nothing on record uses it."""
@@ -209,6 +211,7 @@ def _set_retired(table: str, name: str, is_retired: bool, db: str | None) -> Non
 def _rows(table: str, db: str | None, name: str | None = None) -> list[dict]:
     from tiles.queries.summaries import with_tile_counts
     from tiles.records import models, reading, store
+    from tiles.records.spoken import spoken_witness
 
     model = getattr(models, table)
     read = getattr(reading, _READERS[table])
@@ -216,12 +219,13 @@ def _rows(table: str, db: str | None, name: str | None = None) -> list[dict]:
         only = store.find(session, model, name) if name is not None else None
         found = []
         for row, tiles in with_tile_counts(session, model, only):
-            values = read(row).model_dump()
+            record = read(row)
+            values = record.model_dump()
             if "cone_low" in values:
                 values["cones"] = range_cell(values)
             values["tiles"] = tiles
             if table == "Firing":
-                values["read"] = [spoken_witness(cone) for cone in values["witness_cones"]]
+                values["read"] = list(map(spoken_witness, record.witness_cones))
             if "is_retired" in values:
                 values["retired"] = values.pop("is_retired")
             found.append(values)
@@ -232,8 +236,3 @@ def range_cell(values: dict) -> str:
     """A label's cone range as a table shows it: "06 to 04"."""
     ends = dict.fromkeys(each for each in (values.get("cone_low"), values.get("cone_high")) if each)
     return " to ".join(ends)
-
-
-def spoken_witness(read: dict) -> str:
-    """A witness cone as it is spoken: "05 (top)"."""
-    return f"{read['cone']} ({read['shelf']})" if read["shelf"] else read["cone"]

@@ -47,7 +47,9 @@ def add_to(app: typer.Typer) -> None:
     sub = typer.Typer(rich_markup_mode=None, no_args_is_help=True, help="Firings.")
     sub.command("add")(add)
     sub.command("change")(change)
-    belonging_commands.add_common(sub, "Firing", COLUMNS, can_retire=False)
+    belonging_commands.add_common(
+        sub, "Firing", COLUMNS, can_retire=False, learned=_cones_say, spoken=_spoken_cones
+    )
     app.add_typer(sub, name="firing")
     kilns = typer.Typer(rich_markup_mode=None, no_args_is_help=True, help="Kilns.")
     kilns.command("add")(add_kiln)
@@ -79,6 +81,7 @@ def add(
     values = common.fields(_FIELDS, locals())
     values |= {"name": name, "witness_cones": [witness(text) for text in witness_cone or []]}
     belonging_commands.add("Firing", values, db, yes=yes)
+    notices.tell_load_cones([_read(name, db)], was_asked=not yes)
     if kind == "glaze" and target_cone:
         notices.tell_cone_of_no_jar(name, db)
 
@@ -119,13 +122,16 @@ def change(
 
     belonging_commands.change("Firing", name, values, db, yes=yes, held=beside)
     tell_gone(gone)
+    notices.tell_load_cones([_read(name, db)], was_asked=not yes)
     _tell_cones(name, db)
 
 
 def tell_gone(cones: list) -> None:
     """One line on the witness cones that others have taken the place of, or that were taken off."""
+    from tiles.records.spoken import spoken_witness
+
     if cones:
-        told = ", ".join(belonging_commands.spoken_witness(each.model_dump()) for each in cones)
+        told = ", ".join(map(spoken_witness, cones))
         common.talk(f"Read before, and no longer on record: {told}.")
 
 
@@ -172,6 +178,29 @@ def _tell_cones(name: str, db: str | None) -> None:
         records = reading.records_in(session, row)
         tell = tell_bisques if row.kind == "bisque" else tell_shelves
     tell(records)
+
+
+def _read(name: str, db: str | None):
+    """The record of a firing."""
+    from tiles.records import models, reading, store
+
+    with common.reading(db) as session:
+        return reading.firing_record(store.find(session, models.Firing, name))
+
+
+def _cones_say(name: str, db: str | None) -> dict:
+    """What 'show' says of a cone of the whole load that none of the shelves read."""
+    from tiles.records.load_cone import load_against_shelves
+
+    return {"witness_cones_say": load_against_shelves(_read(name, db))}
+
+
+def _spoken_cones(learned: dict) -> list[str]:
+    from tiles.cli.output import LABEL
+    from tiles.cli.prose import beside
+
+    said = learned["witness_cones_say"]
+    return beside(f"{'':<{LABEL}} ", said) if said else []
 
 
 def witness(text: str) -> dict:

@@ -166,7 +166,7 @@ def _cones(record) -> tuple:
 
 def _require_zeros(reading, stored: list) -> None:
     """Ask once whether 6 is 06, where no label and no kind of clay tells one from the other."""
-    from tiles.records.questions import tells_low_from_mid
+    from tiles.records.lost_zeros import tells_low_from_mid
 
     cones = reading.digits_for_cones()
     if cones and stored and not any(map(tells_low_from_mid, stored)):

@@ -13,6 +13,19 @@ def tell_shelves(records: list) -> None:
         common.talk(line)
 
 
+def tell_load_cones(firings: list, *, was_asked: bool) -> None:
+    """One line for each firing with a cone of the whole load that none of its shelves read.
+
+    Not where a person ``was_asked`` about it a moment ago.
+    """
+    from tiles.records.load_cone import load_against_shelves, load_questions
+
+    for name, firing in {each.name: each for each in firings}.items():
+        said = load_against_shelves(firing)
+        if said and not (was_asked and load_questions(firing)):
+            common.talk(f"{name}: {said}")
+
+
 def doubt_of_shelf(shelf: str | None, db: str | None) -> str:
     """One line for a shelf that is not on record where one much like it is; else empty."""
     from tiles.queries.alike import shelf_alike
@@ -153,6 +166,8 @@ def tell_mismatches(records: list) -> None:
 def tell_imported(records: list, db: str | None) -> None:
     """What to note of tiles that a file brought."""
     tell_shelves(records)
+    firings = [each for record in records for each in (record.bisque_firing, record.firing)]
+    tell_load_cones(list(filter(None, firings)), was_asked=False)
     tell_bisques(records)
     tell_retired(records, db)
 

@@ -8,6 +8,7 @@ from collections.abc import Collection
 from tiles.chemistry.cones import for_sheets, with_other_zero
 from tiles.errors import OtherZero, Questioned
 from tiles.records import questions
+from tiles.records.derived import label_range
 from tiles.records.forms import FiringRecord, TileRecord
 
 _PLACES = (("cone", "cone_reached", "firing"), ("bisque cone", "bisque_cone", "bisque_firing"))
@@ -26,6 +27,16 @@ def require_confirmation(record: TileRecord, before: Collection[str] = ()) -> No
                 meant = f"{meant} ({for_sheets(last)} in a sheet)"
             question.hint = f"{meant} if this was a slip, or --yes if it really was so."
         raise
+
+
+def tells_low_from_mid(record: TileRecord) -> bool:
+    """Whether the kind of clay, or a label with two ends, tells cone 6 from cone 06.
+
+    A range that lost its zeros runs backwards and is refused; one cone alone may have lost its 0.
+    """
+    labels = [label_range(record.body)]
+    labels += [label_range(layer.glaze) for area in record.areas for layer in area.layers]
+    return bool(record.body.kind) or any(known and known[0] != known[1] for known in labels)
 
 
 def _zeros(record: TileRecord, before: Collection[str]) -> tuple[OtherZero, ...]:

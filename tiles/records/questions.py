@@ -20,6 +20,7 @@ from tiles.records.derived import (
     label_range,
 )
 from tiles.records.forms import BodyRecord, FiringRecord, InspectionRecord, TileRecord
+from tiles.records.load_cone import load_questions
 from tiles.records.looks import hint_of_looks, look_questions
 from tiles.records.spoken import some, spoken_range
 from tiles.records.trial_questions import HINT_OF_TRIALS, trial_questions
@@ -151,16 +152,6 @@ def is_within_labels(record: TileRecord, cone: str) -> bool:
     return all(not cones.steps_outside(cone, low, high) for _, low, high in _labels(record))
 
 
-def tells_low_from_mid(record: TileRecord) -> bool:
-    """Whether the kind of clay, or a label with two ends, tells cone 6 from cone 06.
-
-    A range that lost its zeros runs backwards and is refused; one cone alone may have lost its 0.
-    """
-    labels = [label_range(record.body)]
-    labels += [label_range(layer.glaze) for area in record.areas for layer in area.layers]
-    return bool(record.body.kind) or any(known and known[0] != known[1] for known in labels)
-
-
 def _far_outside(record: TileRecord, labels: list[tuple]) -> list[FarOutside]:
     found = []
     for said, cone in _fired_cones(record):
@@ -222,7 +213,7 @@ def _not_in(before: Collection[str], asked: list[str]) -> list[str]:
 
 
 def firing_questions(record: FiringRecord) -> list[str]:
-    """One sentence for each witness cone or peak far from the target, and for a hot bisque."""
+    """One sentence for each cone read or peak that is unlikely, and for a hot bisque."""
     return _firing_cone_questions(record) + _peak_questions(record)
 
 
@@ -269,7 +260,7 @@ def _firing_cone_questions(record: FiringRecord) -> list[str]:
     target = record.target_cone
     edges = [(read.cone, _far_edge(read.cone, target, target)) for read in record.witness_cones]
     far = [_of_cone("witness cone", cone, edge, [_TARGET]) for cone, edge in edges if edge]
-    return far + _hot_bisque(*_cone_of_bisque_firing(record))
+    return far + load_questions(record) + _hot_bisque(*_cone_of_bisque_firing(record))
 
 
 def _peak_questions(record: FiringRecord) -> list[str]:

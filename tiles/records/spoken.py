@@ -2,7 +2,14 @@
 
 from collections.abc import Mapping
 
-from tiles.records.forms import AreaRecord, DefectSeen, InspectionRecord, LayerRecord, TileRecord
+from tiles.records.forms import (
+    AreaRecord,
+    DefectSeen,
+    InspectionRecord,
+    LayerRecord,
+    TileRecord,
+    WitnessCone,
+)
 from tiles.records.words import name_key
 
 
@@ -86,6 +93,11 @@ def spoken_trial(record: TileRecord) -> str:
 def spoken_range(cones: tuple[str, str]) -> str:
     """A range of cones: "cone 06 to 04", or "cone 06" for that one alone."""
     return "cone " + " to ".join(dict.fromkeys(cones))
+
+
+def spoken_witness(read: WitnessCone) -> str:
+    """A witness cone as it is spoken: "05 (top)"."""
+    return f"{read.cone} ({read.shelf})" if read.shelf else read.cone
 
 
 def some(names: list[str], most: int = 8) -> str:

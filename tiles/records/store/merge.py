@@ -7,6 +7,7 @@ from tiles.errors import InvalidValue, Questioned
 from tiles.records import forms, models, questions, reading
 from tiles.records.derived import label_range, recipe_key
 from tiles.records.problems import shown
+from tiles.records.spoken import spoken_witness
 from tiles.records.store import belongings, changing
 from tiles.records.store.recipe import next_version
 from tiles.records.store.whole import wholly
@@ -87,7 +88,7 @@ def taken_over(before, after) -> list[str]:
         found = {field: value for field, value in found.items() if field not in ends}
         found["cones"] = " to ".join(dict.fromkeys(label_range(after)))
     if cones := found.pop("witness_cones", None):
-        new = [each.cone for each in cones if each not in before.witness_cones]
+        new = [spoken_witness(each) for each in cones if each not in before.witness_cones]
         found["witness_cones"] = " and ".join(new)
     return [f"{field.replace('_', ' ')} {shown(value)}" for field, value in found.items()]
 
