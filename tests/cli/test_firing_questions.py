@@ -146,7 +146,24 @@ def test_a_firing_of_cone_5_in_a_kiln_of_low_fire_is_asked_about(sample, tiles):
     assert all_rows(sample) == before
     assert tiles(*hot, "--yes").code == 0
     assert tiles("firing", "change", "S4", "--remark", "a test of mid range").code == 0
-    assert tiles(*change).code == 0, "by now the kiln knows mid range"
+    assert_one_line_error(tiles(*change), "the hottest of 3 of 4 glaze firings of small kiln")
+    assert tiles(*change, "--yes").code == 0
+    assert tiles("firing", "change", "S2", "--target-cone", "5").code == 0, "half is of mid range"
+
+
+def test_in_a_kiln_of_both_ranges_a_load_that_does_not_belong_to_the_cone_is_asked_about(
+    sample, tiles
+):
+    assert tiles("kiln", "add", "small kiln").code == 0
+    for name, cone in (("S1", "05"), ("S2", "5"), ("S3", "05"), ("S4", "5")):
+        add = ("firing", "add", name, "--kiln", "small kiln", "--target-cone", cone)
+        assert tiles(*add, "--yes").code == 0
+    assert tiles("firing", "add", "S5", "--kiln", "small kiln", "--target-cone", "5").code == 0
+    assert (
+        tiles("log", "--mark", "Q-1", "--body", "red earthenware", "--glaze", "pond green").code
+        == 0
+    )
+    assert_one_line_error(tiles("load", "S5", "Q-1"), "target cone 5", "'pond green'")
 
 
 def _cones(tiles, name):
@@ -160,7 +177,10 @@ def test_a_witness_cone_leaves_those_of_other_shelves_and_says_what_it_takes_the
         options = [word for text in texts for word in ("--witness-cone", text)]
         return tiles("firing", "change", "W2", *options)
 
-    assert tiles("firing", "add", "W2", "--target-cone", "6", "--witness-cone", "5@top").code == 0
+    assert (
+        tiles("firing", "add", "W2", "--target-cone", "6", "--witness-cone", "5@top", "--yes").code
+        == 0
+    )
     assert change("6@middle").err == ""
     assert _cones(tiles, "W2") == ["5 (top)", "6 (middle)"]
     assert change("5@bottom", "6@Top").err == "Read before, and no longer on record: 5 (top).\n"
