@@ -267,12 +267,12 @@ def test_replace_does_not_lose_what_a_csv_cannot_hold(sample, tiles, tmp_path):
 
 
 def test_words_beside_a_fault_come_again_with_a_sheet_that_has_grown(fresh, tiles, write):
-    header, row = "mark,body,inspected_on,faults", "A-1,red,2026-03-04,"
+    header, row = "mark,body,glaze,inspected_on,faults", "A-1,red,moss,2026-03-04,"
     assert tiles("import", write(header, row + "crawled at edge")).code == 0
     assert json.loads(tiles("show", "A-1", "--json").out)["inspections"][0]["defects"][0] == {
         "defect": "crawling", "severity": None, "area": None, "place": None, "note": "at edge"
     }  # fmt: skip
-    file = write(header, row + "slight crawling at edge", "A-2,red,2026-03-04,none")
+    file = write(header, row + "slight crawling at edge", "A-2,red,moss,2026-03-04,none")
     assert tiles("import", file, "--replace").code == 0
     ran = tiles("import", write(header, row + "slight crawling"), "--replace")
     assert_one_line_error(ran, "A-1 would lose the words about crawling", "--allow-loss")

@@ -215,16 +215,16 @@ def test_the_yes_for_an_odd_cone_takes_no_look_away(fresh, tiles, write):
     header = "mark,body,body_cone_low,body_cone_high,cone_reached,inspected_on,defect_crazing"
     file = write(header, "A-1,red clay,06,04,5,2026-01-02,none", "A-2,red clay,06,04,05,,")
     assert tiles("import", file, "--yes").code == 0
-    assert tiles("inspect", "A-1", "--defect", "crazing", "--inspected-on", "2026-06-02").code == 0
+    assert tiles("inspect", "A-1", "--defect", "specks", "--inspected-on", "2026-06-02").code == 0
     assert tiles("inspect", "A-2", "--clean", "--inspected-on", "2026-06-02").code == 0
     ran = tiles("import", file, "--replace", "--yes")
     assert ran.code == 1
-    assert "A-1 would lose the look of 2026-06-02 (crazing)" in ran.err
+    assert "A-1 would lose the look of 2026-06-02 (specks)" in ran.err
     assert "A-2 would lose the look of 2026-06-02 (clean)" in ran.err
     assert [len(shown(tiles, mark)["inspections"]) for mark in ("A-1", "A-2")] == [2, 1]
     ran = tiles("import", file, "--replace", "--allow-loss")
     assert ran.code == 0
-    assert "A-1 lost the look of 2026-06-02 (crazing)." in ran.err
+    assert "A-1 lost the look of 2026-06-02 (specks)." in ran.err
     assert "A-2 lost the look of 2026-06-02 (clean)." in ran.err
 
 

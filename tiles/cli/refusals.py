@@ -41,9 +41,11 @@ def _without_value(error, part: str) -> str:
 
 
 def _value_in(said: str, error) -> str:
-    """The value as what is wrong with it repeats it."""
+    """The value as what is wrong with it repeats it; of a question that is the mark ahead of it."""
     from tiles.records.problems import shown
 
+    if said.startswith(f"{error.value}: "):
+        return str(error.value)
     ways = repr(error.value), shown(error.value)
     return next((way for way in ways if way in said), ways[0])
 

@@ -261,10 +261,10 @@ def _tell_last(record, day: date, seen: list) -> None:
 
 
 def _is_meant(record, look) -> bool:
-    """A look that contradicts one of the same day is asked about."""
+    """A look that is unlikely, or contradicts one of the same day, is asked about."""
     doubts = unload_cones.new_questions(record, {"inspections": [*record.inspections, look]})
-    answers = {"y": "yes, both", "n": "no, once more"}
-    return not doubts or key(f"    {doubts} Both right?", answers) == "y"
+    answers = {"y": "yes", "n": "no, once more"}
+    return not doubts or key(f"    {doubts} Is that really so?", answers) == "y"
 
 
 def _ask_defect(defect: str, record) -> dict | None:

@@ -11,6 +11,7 @@ from datetime import date, timedelta
 
 from tiles.chemistry import cones
 from tiles.errors import InvalidValue, Questioned
+from tiles.records.bare_clay import HINT_OF_BARE, bare_questions
 from tiles.records.coats import coat_questions
 from tiles.records.derived import (
     bisque_cone,
@@ -98,8 +99,7 @@ def is_to_come(day: date) -> bool:
 
 def questions(record: TileRecord) -> list[str]:
     """One sentence for each thing that is possible but unlikely; empty when all is usual."""
-    asked = _cone_questions(record) + coat_questions(record)
-    return asked + look_questions(record) + trial_questions(record)
+    return [said for asks in _ASKS for said in asks(record)]
 
 
 def all_questions(record: TileRecord) -> list[str]:
@@ -114,6 +114,9 @@ def _cone_questions(record: TileRecord) -> list[str]:
     if firing and firing.target_cone and cone_reached(record):
         labels.append((f"{_TARGET} of {firing.name}", firing.target_cone, firing.target_cone))
     return [each.said for each in _far_outside(record, labels)] + _bisque_questions(record)
+
+
+_ASKS = _cone_questions, coat_questions, look_questions, bare_questions, trial_questions
 
 
 @dataclass(frozen=True)
@@ -196,16 +199,18 @@ def require_confirmation(record: TileRecord, before: Collection[str] = ()) -> No
     Questioned
         With every question; nothing has been stored.
     """
-    kinds = _cone_questions, coat_questions, look_questions, trial_questions
-    of_cones, of_coats, of_looks, _ = found = [_not_in(before, asks(record)) for asks in kinds]
+    found = [_not_in(before, asks(record)) for asks in _ASKS]
+    of_cones, of_coats, of_looks, of_bare, _ = found
     asked = dict.fromkeys(sum(found, []))
     if asked:
         of_look = hint_of_looks(record, of_looks)
-        hint, field = (of_look, "inspected_on") if of_looks else (HINT_OF_TRIALS, "batch")
+        hint, field = (HINT_OF_BARE, "defects") if of_bare else (HINT_OF_TRIALS, "batch")
+        hint, field = (of_look, "inspected_on") if of_looks else (hint, field)
         hint, field = (_COAT, "thickness_mm") if of_coats else (hint, field)
         of_cone = _OF_PEAK if all(each.startswith(_OF_A_PEAK) for each in of_cones) else _EITHER
         hint, field = (of_cone, "cone") if of_cones else (hint, field)
-        raise Questioned(f"{record.mark}: {' '.join(asked)}", hint, field=field)
+        said = f"{record.mark}: {' '.join(asked)}"
+        raise Questioned(said, hint, field=field, value=record.mark)
 
 
 def _not_in(before: Collection[str], asked: list[str]) -> list[str]:
