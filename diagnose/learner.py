@@ -58,8 +58,8 @@ def fit(frame: "pd.DataFrame") -> "Model":
         One row for each area of a tile, with any of the flat columns
         (`tiles.exchange.flat_columns.columns`); unknown values blank. Rows of one ``mark`` are
         one tile and are not counted as independent; of one ``area``, looked at on other days,
-        they are one area. The severity columns ``defect_...`` hold the outcomes: blank where
-        nobody looked.
+        they are one area, and alike in every column they count once. The severity columns
+        ``defect_...`` hold the outcomes: blank where nobody looked.
 
     Returns
     -------

@@ -117,6 +117,7 @@ def join_looks(observed: Observed, frame: "pd.DataFrame") -> Observed:
 
     Further rows of an area (``mark`` and ``area``) whose looks were on other days are later looks
     at it, as a sheet has them. The row that says most of the tile stands for it, with the last day.
+    A row of a mark that stands there again, alike in every column, was pasted twice.
 
     Parameters
     ----------
@@ -128,9 +129,9 @@ def join_looks(observed: Observed, frame: "pd.DataFrame") -> Observed:
     import numpy as np
 
     filled, rows = frame.notna().sum(axis=1).to_numpy(), list(observed.rows)
-    stays = np.ones(len(rows), bool)
+    stays = ~_pasted_again(frame)
     told = np.array([[*observed.outcomes.values()], [*observed.worse.values()]])
-    for places in _looks(frame, rows):
+    for places in _looks(frame, rows, stays):
         fullest = max(places, key=lambda at: filled[at])
         rows[fullest] = replace(rows[fullest], looked_on=max(rows[at].looked_on for at in places))
         told[:, :, fullest] = np.fmax.reduce(told[:, :, places], axis=-1)
@@ -142,12 +143,22 @@ def join_looks(observed: Observed, frame: "pd.DataFrame") -> Observed:
     return replace(observed, rows=rows, outcomes=outcomes, worse=worse)
 
 
-def _looks(frame: "pd.DataFrame", rows: list[Row]) -> Iterator[list[int]]:
-    """Places of the looks at one area, where there were several."""
+def _pasted_again(frame: "pd.DataFrame") -> "np.ndarray":
+    """Rows that repeat an earlier one of their mark in every column. shape (rows,)."""
+    import numpy as np
+
+    if "mark" not in frame.columns:
+        return np.zeros(len(frame), bool)
+    is_marked = frame["mark"].notna() & (frame["mark"].astype(str).str.strip() != "")
+    return (frame.astype(str).duplicated() & is_marked).to_numpy(bool)
+
+
+def _looks(frame: "pd.DataFrame", rows: list[Row], stays: "np.ndarray") -> Iterator[list[int]]:
+    """Places of the looks at one area, where there were several among the rows that stay."""
     areas = frame["area"].astype(str) if "area" in frame.columns else [""] * len(frame)
     found: dict[tuple[str, str], list[int]] = {}
     for at, (row, area) in enumerate(zip(rows, areas, strict=True)):
-        if row.looked_on:
+        if row.looked_on and stays[at]:
             found.setdefault((name_key(row.record.mark), area), []).append(at)
     for places in found.values():
         if 1 < len(places) == len({rows[at].looked_on for at in places}):

@@ -8,7 +8,7 @@ import pandas as pd
 import pytest
 
 from diagnose import learner, learning_report
-from diagnose.learning import beliefs
+from diagnose.learning import beliefs, rows
 from diagnose.learning.model import FEW_SEEN, FEW_TILES, LEARNED, NEVER_INSPECTED
 from tiles.exchange.flat_columns import defect_column
 from tiles.exchange.flat_frame import records_from_frame
@@ -155,6 +155,27 @@ def test_a_later_look_is_no_further_area(repeated):
     pd.testing.assert_frame_equal(of_looks, of_areas)
     on_one_day = looks.assign(inspected_on="2024-06-01")  # rows that repeat an area are no looks
     assert not learner.fit(on_one_day).predict_proba(row).equals(of_areas)
+
+
+@pytest.mark.parametrize("known", [{"area": 1.0, "inspected_on": "2024-03-01"}, {}])
+def test_a_sheet_pasted_twice_counts_once(known):
+    sheet, row = studio(40, 7, **known), studio(1, 6, thickness_mm=1.8)
+    later = sheet.head(20).assign(inspected_on="2024-06-01", defect_crazing="slight")
+    sheet = pd.concat([sheet, later] if known else [sheet])
+    twice = pd.concat([sheet, sheet]).reset_index(drop=True)
+    once, again, other = (
+        learner.fit(each.reset_index(drop=True)).predict_proba(row)
+        for each in (sheet, twice, pd.concat([sheet, sheet.assign(mark=None)]))
+    )
+    pd.testing.assert_frame_equal(once, again)
+    assert not once.equals(other), "what has no mark stands for itself"
+
+
+def test_rows_without_a_mark_are_all_counted():
+    frame = pd.DataFrame({"mark": ["A-1", None, None, " ", " "], CRAWLING: "none"})
+    unmarked = frame.drop(columns="mark")
+    told = [len(rows.join_looks(rows.from_frame(each), each).rows) for each in (frame, unmarked)]
+    assert told == [5, 5]
 
 
 def test_the_range_holds_the_chance(model):
