@@ -32,15 +32,29 @@ _NOT_SEEN = re.compile(
     r"\?|\b(?:hardly|barely|scarcely|almost|nearly|maybe|perhaps|"
     r"possib(?:le|ly)|probab(?:le|ly)|might|could|would|if|unless|whether|likely|unlikely|"
     r"seems?|seemed|apparently|suspect(?:ed)?|doubt\w*|unsure|guess|think|risk|danger|"
-    r"avoid\w*|prevent\w*|check(?:ed)?|test(?:ed)?|expect(?:ed)?|looked for|clean|ok|good)\b",
+    r"avoid\w*|prevent\w*|check(?:ed)?|test(?:ed)?|expect(?:ed)?|looked for|clean|ok|good|"
+    r"nope|nah|thought|turned out|mistak\w+|mistook|misread|imagin\w+|supposed\w*|allegedly|"
+    r"in error|crossed out|struck out|withdrawn|retracted|disregard|ignore)\b",
     re.IGNORECASE,
 )
+_TEST_PIECE = re.compile(
+    r"\b(?:test|check) (?:strip|tile|piece|area|bar|ring|patch|band|square|spot|side|half|pot|"
+    r"bowl|cup|mug|plate|glaze|batch|firing|kiln)s?\b",
+    re.IGNORECASE,
+)
+"""What was tested is a place where a fault may be, as a side is; the bare word leaves it open."""
+_WAS = re.compile(
+    r"\s*(?:(?:it|that|this|these|those|they) )?(?:was|were|is|are) "
+    r"(?:(?:only|just|really|actually|probably) )*([^\W\d_]+)",
+    re.IGNORECASE,
+)
+"""In brackets: what the fault was; "dust" is something else, "bad" or "at the rim" is not."""
 _NOT_SEEN_BEFORE = re.compile(r"\b(?:may|like|less|fewer|sort of|kind of)\b", re.IGNORECASE)
 _NOT_SEEN_AFTER = re.compile(r"\bfine\b", re.IGNORECASE)
 """Words that leave a fault open: some only on one side of it ("fine crazing")."""
 _NOTHING_ALONE = re.compile(
     r"(?!all over)(?:(?:all|now|since|then|later|it|was|is|came) )*"
-    r"(?:0+(?:[.,]0+)?\s*(?:%|x|mm|(?:/|of)\s*\d+)?|x?0+|[nfox]|clear|smooth|sound|perfect|removed|sealed|pass(?:ed)?|off|over|done|went|na|n/a)",
+    r"(?:0+(?:[.,]0+)?\s*(?:%|x|mm|(?:/|of)\s*\d+)?|x?0+|[nfox]|clear|smooth|sound|perfect|removed|sealed|pass(?:ed)?|off|over|done|went|na|n/a|wrong|wrongly|error|slip|typo|negative)",
     re.IGNORECASE,
 )
 """What says that there was nothing to see where it is all that stands beside the fault."""
@@ -148,7 +162,8 @@ def _fault(part: str, text: str) -> _Fault:
         raise InvalidValue(f"{part!r} names {both} in one.", "a ; between them.", value=text)
     defect, at = named[0]
     before, after = part[: at.start], part[at.stop :]
-    if is_denied(part) or _is_open(part, before, after) or _is_nothing(before, after):
+    ahead, behind = (_TEST_PIECE.sub("side", each) for each in (before, after))
+    if is_denied(part) or _is_open(ahead, behind) or _is_nothing(before, after):
         hint = "leave it out (none where nothing was seen)"
         hint = hint if is_denied(before) else f"{defect} alone if it was, else {hint}"
         raise InvalidValue(
@@ -157,7 +172,7 @@ def _fault(part: str, text: str) -> _Fault:
             value=text,
         )
     level, words = _level_and_words(part, before, after, text)
-    if odd := _odd(before, after, is_told=defect == "other"):
+    if odd := _odd(ahead, behind, is_told=defect == "other"):
         told = (words if defect not in words else odd).strip("()[]{}") or odd
         raise InvalidValue(
             f"{odd!r} beside {defect} may mean that it was not seen.",
@@ -168,9 +183,14 @@ def _fault(part: str, text: str) -> _Fault:
     return _Fault(defect, level, words)
 
 
-def _is_open(part: str, before: str, after: str) -> bool:
+def _is_open(before: str, after: str) -> bool:
+    beside = f"{before} {after}"
+    said = (_WAS.match(each[1:-1]) for each in _IN_BRACKETS.findall(beside))
     return bool(
-        _NOT_SEEN.search(part) or _NOT_SEEN_BEFORE.search(before) or _NOT_SEEN_AFTER.search(after)
+        _NOT_SEEN.search(beside)
+        or _NOT_SEEN_BEFORE.search(before)
+        or _NOT_SEEN_AFTER.search(after)
+        or any(was and was[1].casefold() not in _BEHIND for was in said)
     )
 
 

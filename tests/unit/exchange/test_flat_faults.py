@@ -74,6 +74,9 @@ crawling (0); crawling (0 of 3); crawling (n); crawling (-); crawling (no); craw
 crawling (didnt happen); crawling (dont see any); crawling (all clear); crawling all clear
 crawling since cleared; crawling since removed; crawling after refire went away; crawling off
 crawling mostly averted; crawling by eye undetectable; crawling down to zilch; crawling over
+crawling (none really); crawling (nope); crawling (was dust); crawling (it was only dust)
+crawling (thought so); crawling (turned out to be dust); crawling (by mistake); crawling (wrong)
+crawling test; crawling tested; test for crawling; check crawling; crawling (imagined)
 crawling \u2717; \u2717 crawling; \u2260crawling; !crawling; ~crawling; -crawling; crawling -
 """
 DENIED = [each.strip() for each in DENIED.strip().replace("\n", ";").split(";")]
@@ -119,6 +122,10 @@ def test_each_word_or_sign_outside_brackets_tells_how_or_where_or_is_asked_about
         ("crawling - at the rim!", {"crawling": ("seen", "at the rim!")}),
         ("other: 3 odd bumps", {"other": ("seen", "3 odd bumps")}),
         ("crawled at edge", {"crawling": ("seen", "at edge")}),
+        ("crawling on the test strip", {"crawling": ("seen", "on the test strip")}),
+        ("slight crawling (test tiles only)", {"crawling": ("slight", "test tiles only")}),
+        ("crawling (was bad at the rim)", {"crawling": ("seen", "was bad at the rim")}),
+        ("crawling (wrong side up)", {"crawling": ("seen", "wrong side up")}),
         ("severe crawling near the Foot", {"crawling": ("severe", "near the Foot")}),
         ("Slight crawling (rim; foot), crazed",
          {"crawling": ("slight", "rim; foot"), "crazing": ("seen", None)}),
