@@ -269,26 +269,36 @@ def _is_meant(record, look) -> bool:
 
 def _ask_defect(defect: str, record) -> dict | None:
     """How bad it is and where; None when the person takes it back."""
-    back = {BACK: TAKEN_BACK}
-    severity = key(f"      how bad? {HOW_BAD} (Enter: not said):", SEVERITY_KEYS | back)
+    how_bad = f"      how bad? {HOW_BAD} (Enter: not said):"
+    severity = key(how_bad, SEVERITY_KEYS | {BACK: TAKEN_BACK})
     if severity == BACK:
         return None
     seen = {"defect": defect, "severity": None}
     if severity != ENTER:
         seen["severity"] = SEVERITY_KEYS[severity]
-    if 1 < len(record.areas) < 10:
-        areas = {str(area.number): f"area {area.number}" for area in record.areas}
-        which = f"      which area? {min(areas)} to {max(areas)} (Enter: the whole tile):"
-        on = key(which, {ENTER: "the whole tile"} | areas | back)
-        if on == BACK:
+    if len(record.areas) > 1:
+        area = _ask_area([each.number for each in record.areas])
+        if area == BACK:
             return None
-        seen["area"] = None if on == ENTER else int(on)
+        seen["area"] = area
     if defect == entry.NO_WORD:
         note = _ask_note()
         if note == BACK:
             return None
         seen["note"] = note
     return seen
+
+
+def _ask_area(numbers: list[int]) -> int | str | None:
+    """The area a defect is on, None for the whole tile; a number of two digits is typed."""
+    areas = {str(each): f"area {each}" for each in numbers}
+    which = f"      which area? {min(numbers)} to {max(numbers)} (Enter: the whole tile)"
+    if max(numbers) < 10:
+        on = key(f"{which}:", {ENTER: "the whole tile"} | areas | {BACK: TAKEN_BACK})
+    else:
+        while (on := line(which)) not in ("", BACK, *areas):
+            print(f"      {on!r} is no area of this tile; {BACK} takes it back.")
+    return int(on) if on in areas else BACK if on == BACK else None
 
 
 def _ask_note() -> str | None:
