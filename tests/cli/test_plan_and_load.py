@@ -126,8 +126,10 @@ def test_plan_refuses_a_glaze_on_one_area_and_stores_nothing(sample, tiles, opti
 def test_one_planned_tile_is_asked_about_as_one(sample):
     one = ["--body", "red earthenware", "--glaze", "pond green", "--first-mark", "P-1"]
     person = Keyboard("plan", *one)
+    person.sees("P-1   red earthenware  pond green")
     person.answers("Put 1 planned tile on record?", "y")
-    assert person.ends()[0] == 0
+    code, said = person.ends()
+    assert (code, "red earthenware" in said) == (0, False), "told once"
 
 
 def test_a_plan_waits_for_its_yes_without_keeping_others_out(sample, tiles):
@@ -369,9 +371,12 @@ def test_load_says_on_which_shelves_tiles_lie_as_planned_and_which_lie_on_none(s
     assert tiles("load", "F40", "P-3", "--shelf", "top", "--yes").out == "1 tile in F40.\n"
 
 
-def test_marks_taken_while_a_person_thinks_are_left_and_the_next_ones_handed_out(sample, tiles):
+@pytest.mark.parametrize(("way", "told"), [("--json", '"P-2"'), ("--body=porcelain", "P-3 ")])
+def test_marks_taken_while_a_person_thinks_are_left_and_the_next_ones_handed_out(
+    sample, tiles, way, told
+):
     plan = ("--body", "porcelain", "--glaze", "mid clear", "--first-mark", "P-1")
-    person = Keyboard("plan", *plan, "--json")
+    person = Keyboard("plan", *plan, way)
     person.sees("Put 1 planned tile on record?")
     assert tiles("log", "--mark", "P-1", "--body", "red earthenware").code == 0
     person.press("y", ENTER)

@@ -1,6 +1,7 @@
 """``tiles plan``: a set of tiles to make."""
 
 from datetime import date
+from functools import partial
 from itertools import product
 from typing import Annotated
 
@@ -10,6 +11,7 @@ from tiles.cli import caution, common, entry, marks, notices, output
 from tiles.cli.prose import counted
 from tiles.errors import InvalidValue
 
+_FIELDS = "bisque_cone trial_of trial_defect trial_change".split()
 COLUMNS = {"mark": "mark", "body": "body", "layers": "glaze", "coats": "coats", "bisque": "bisque"}
 
 
@@ -71,29 +73,32 @@ def plan(
     shares = coats.split(",") if separate and coats else [coats]
     crossings = list(product(body, glaze, shares))
     free = free_marks(len(crossings), first_mark, db, trial_of)
+    told = common.fields(_FIELDS, locals())
+    beneath = [under] if under else []
     records = [
         forms.read(
             forms.TileRecord,
-            {
-                "mark": mark,
-                "body": on,
-                "bisque_cone": bisque_cone,
-                "trial_of": trial_of,
-                "trial_defect": trial_defect,
-                "trial_change": trial_change,
-                "areas": entry.areas(
-                    [under, name] if under else [name], coats=share, shared=recipe
-                ),
-            },
+            told
+            | {"mark": mark, "body": on}
+            | {"areas": entry.areas([*beneath, name], coats=share, shared=recipe)},
         )
         for mark, (on, name, share) in zip(free, crossings, strict=True)
     ]
-    rows = _put_on_record(records, first_mark, db=db, keep=not dry_run, yes=yes)
-    output.rows(rows, COLUMNS, as_json=as_json, as_csv=as_csv, empty="Nothing to plan.")
-    if not dry_run:
-        given = [row["mark"] for row in rows]
-        notices.tell_new_marks(given, db)
-        common.talk(f"Planned. {marks.load_hint(given)}")
+    rows, confirmed = _try_out(records, first_mark, db, yes=yes)
+    show = partial(output.rows, columns=COLUMNS, as_json=as_json, as_csv=as_csv, empty="")
+    shown = rows if dry_run or not (as_json or as_csv) else []
+    if shown:
+        show(shown)  # before the person is asked
+    if dry_run:
+        return
+    common.ask_to_plan(counted(len(records), "planned tile"), yes=yes)
+    stored = _store(records, first_mark, db, confirmed=confirmed, keep=True)
+    planned = [_row(record) for record in stored]
+    if planned != shown:
+        show(planned)
+    given = [record.mark for record in stored]
+    notices.tell_new_marks(given, db)
+    common.talk(f"Planned. {marks.load_hint(given)}")
 
 
 def _recipe(glazes: list[str], version: int | None, db: str | None) -> dict:
@@ -128,22 +133,22 @@ def free_marks(count: int, first: str | None, db: str | None, like: str | None =
         return marks.free(session, count, first, like)
 
 
-def _put_on_record(
-    records: list, first: str | None, *, db: str | None, keep: bool, yes: bool
-) -> list[dict]:
-    """All or none, as rows. Tried before the person is asked, so that nobody waits meanwhile."""
+def _try_out(
+    records: list, first: str | None, db: str | None, *, yes: bool
+) -> tuple[list[dict], bool]:
+    """The rows as they would be, and whether the person confirmed what is unlikely of them.
+
+    Nothing is stored and nobody else waits while the person is asked.
+    """
 
     def try_out(confirmed: bool) -> tuple[list, bool]:
         return _store(records, first, db, confirmed=confirmed, keep=False), confirmed
 
-    stored, confirmed = common.confirmed(try_out, yes=yes)
-    notices.tell_mismatches(stored)
-    notices.tell_retired(stored, db)
-    caution.tell(caution.on_tiles(stored), db)
-    if keep:
-        common.ask_to_plan(counted(len(records), "planned tile"), yes=yes)
-        stored = _store(records, first, db, confirmed=confirmed, keep=True)
-    return [_row(record) for record in stored]
+    tried, confirmed = common.confirmed(try_out, yes=yes)
+    notices.tell_mismatches(tried)
+    notices.tell_retired(tried, db)
+    caution.tell(caution.on_tiles(tried), db)
+    return [_row(record) for record in tried], confirmed
 
 
 def _store(
