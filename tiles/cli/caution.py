@@ -18,7 +18,7 @@ Coats = Iterable[tuple[str, int | None]]
 """Glazes by name, with the recipe version that is on the tile; None: the newest."""
 
 
-def of_glaze(row, own: tuple = (), version: int | None = None) -> list:
+def of_glaze(row, own: tuple, version: int | None = None) -> list:
     """The usual cautions for what a label, or one version of a recipe, names."""
     from diagnose import handling
     from tiles.chemistry.hazards import screen_text
@@ -59,7 +59,7 @@ def line(found: dict[str, list[str]]) -> list[str]:
     return [f"Caution, by recipe or label: {'; '.join(told)}. {ADVICE}"] if told else []
 
 
-def unknown_materials(names: Iterable[str], own: tuple = ()) -> list[str]:
+def unknown_materials(names: Iterable[str], own: tuple) -> list[str]:
     """A line for each hazard that names tell of which nobody has an analysis of."""
     from diagnose import handling
     from tiles.chemistry.hazards import DUSTS

@@ -106,7 +106,7 @@ def some(names: list[str], most: int = 8) -> str:
     return ", ".join(names[:most]) + more
 
 
-def card(record: TileRecord, newest: Mapping[str, int] | None = None) -> list[tuple[str, str]]:
+def card(record: TileRecord, newest: Mapping[str, int]) -> list[tuple[str, str]]:
     """A tile as label and text, in the order a person looks for them.
 
     ``newest`` has the newest version of the recipe of each glaze: an earlier one is told.
@@ -120,7 +120,7 @@ def card(record: TileRecord, newest: Mapping[str, int] | None = None) -> list[tu
         label = f"area {area.number}" if many else "glaze"
         extra = ", ".join(part for part in (area.label, area.surface) if part)
         lines.append((label, spoken_layers(area.layers) + (f" ({extra})" if extra else "")))
-        lines += [("", _spoken_application(layer, newest or {})) for layer in area.layers]
+        lines += [("", _spoken_application(layer, newest)) for layer in area.layers]
     lines += [("firing", _spoken_firing(record)), ("shelf", record.shelf)]
     if reached:
         said = "" if reached.said_by == "tile" else f" ({_whose_cone(record)})"
