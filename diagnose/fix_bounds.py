@@ -11,6 +11,13 @@ from diagnose.fix_glass import Figures
 MOST_PARTS = 15.0
 """A small change: no more than so many parts per 100 go out or come in."""
 
+SAME_GLASS = 0.5
+"""A change that exchanges no more of the glass than this leaves it as it was. [mol %], estimate;
+what two analyses of one material differ by."""
+
+SAME_GLASS_PARTS = 40.0
+"""Of what leaves the glass as it was more may move: only the batch changes. [parts], estimate."""
+
 VISCOSITY_BAND = 0.25
 """Melt viscosity at the cone stays within this. [log10 Pa.s]; about one cone: between neighbouring
 cones the estimate moves 0.1 to 0.25 (computed on low-fire and mid-range glazes)."""

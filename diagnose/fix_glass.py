@@ -147,3 +147,19 @@ class Figures:
         """Parts of all materials of a kind, base and additions alike."""
         parts, materials = self.recipe.parts, self.recipe.materials
         return sum(amount for name, amount in parts.items() if is_one(materials[name]))
+
+
+def glass_moved(before: Mapping[str, float], after: Mapping[str, float]) -> float:
+    """Half the sum of all changes of the composition. [mol %].
+
+    Examples
+    --------
+    >>> glass_moved({"SiO2": 3, "CaO": 1}, {"SiO2": 6, "CaO": 2, "MgO": 2})
+    20.0
+    """
+    sums = sum(before.values()), sum(after.values())
+    shares = (
+        abs(before.get(each, 0.0) / sums[0] - after.get(each, 0.0) / sums[1])
+        for each in {**before, **after}
+    )
+    return round(50 * sum(shares), 9)

@@ -3,7 +3,10 @@
 from collections.abc import Callable
 from typing import TYPE_CHECKING
 
+from tiles.chemistry import oxides as ox
+
 if TYPE_CHECKING:
+    from diagnose.fix_glass import Recipe
     from tiles.chemistry.materials import Material
 
 Analysis = Callable[[str], float]
@@ -29,6 +32,10 @@ _KINDS: dict[str, Callable[[Analysis, float], bool]] = {
 LEAST_ALUMINA = 25.0
 """A white clay that kaolin can be changed for has at least so much Al2O3. [wt %], estimate."""
 
+SAME_WHEN_FIRED = 3.0
+"""A calcined clay is the fired form of a raw one where no more than so much of it would have to be
+another oxide. [wt %], estimate; two sheets of one clay differ by about as much."""
+
 
 def _alkali(of: Analysis) -> float:
     return of("Na2O") + of("K2O")
@@ -52,3 +59,40 @@ def kind_of(material: "Material") -> str:
         return f"{material.clay} clay" if of("Al2O3") >= LEAST_ALUMINA else ""
     loss = material.loss_on_ignition_percent
     return next((kind for kind, is_so in _KINDS.items() if is_so(of, loss)), "")
+
+
+def calcined_form(line: str, recipe: "Recipe") -> tuple[str, float] | None:
+    """The calcined clay of the same chemistry as a raw clay of a recipe, and its weight.
+
+    A line of the recipe goes first, then the user's own analyses, then the shipped list.
+
+    Returns
+    -------
+    tuple of str and float, or None
+        Its name and the weight that 1 of the raw clay leaves. [g/g]. None where none is known.
+    """
+    from tiles.chemistry.materials import shipped
+
+    raw = recipe.materials[line]
+    lines = (recipe.materials[title] for title in recipe.parts)
+    known = (each for each in (*lines, *recipe.own, *shipped()) if each.clay == "calcined")
+    found = next((each for each in known if _other_when_fired(raw, each) <= SAME_WHEN_FIRED), None)
+    if found is None:
+        return None
+    return recipe.material(found.name).name, round(_left(raw) / _left(found), 3)
+
+
+def _left(material: "Material") -> float:
+    """What firing leaves of 1. [g/g]."""
+    return 1 - material.loss_percent / 100
+
+
+def _other_when_fired(one: "Material", other: "Material") -> float:
+    """How much of the fired material is another oxide in the other. [wt %]."""
+    first, second = _fired(one), _fired(other)
+    return sum(abs(first.get(each, 0) - second.get(each, 0)) for each in {**first, **second}) / 2
+
+
+def _fired(material: "Material") -> dict[str, float]:
+    """Its oxides without what leaves on firing. [wt %]."""
+    return ox.percent(ox.masses(material.moles_per_g))

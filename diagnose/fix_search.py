@@ -2,7 +2,9 @@
 
 A change is one swap of ``swaps.toml``, or two that share a material, so that three materials move
 at most (one swap alone may move what it needs). It must reach the aim, stay within the bands, and
-move no more than `MOST_PARTS`. Of all that do, the one of least cost is taken::
+move no more than `MOST_PARTS`; `SAME_GLASS_PARTS` where the glass stays as it was, such as raw clay
+changed for calcined. Such a change goes first. Of all others that do, the one of least cost is
+taken::
 
     cost = parts moved / 15 + mol % of the glass moved / 10
            + mean of (shift / room)^2 over the bands + 0.1 for each new material
@@ -13,7 +15,7 @@ The search is plain enumeration, leaving out only what cannot win: the same reci
 same answer.
 """
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import combinations, product
 
@@ -21,12 +23,14 @@ from diagnose.fix_bounds import (
     HAIR,
     LARGE_FLUX_ROOM,
     MOST_PARTS,
+    SAME_GLASS,
+    SAME_GLASS_PARTS,
     Aim,
     Band,
     bands,
     keeps_new_fluxes,
 )
-from diagnose.fix_glass import Figures
+from diagnose.fix_glass import Figures, glass_moved
 from diagnose.fix_swaps import FittedSwap, fitted
 
 COARSE, FINE = 1.0, 0.5
@@ -45,11 +49,17 @@ MOST_CHANGES, MOST_NEARLY = 3, 2
 """So many are proposed, of those that reach the aim or of those that do not."""
 WORTH_FIRING = 0.25
 """A change that goes less than this share of the way is not offered."""
+AS_NEAR = 0.1
+"""Where none reaches the aim, what leaves the glass as it was still goes first if it falls short
+by no more than this share of the way beyond the nearest."""
 
 
 @dataclass(frozen=True)
 class Found:
-    """One change: the swaps with their parts, what moves, and the figures after it."""
+    """One change: the swaps with their parts, what moves, and the figures after it.
+
+    ``glass`` is how much of the glass is exchanged. [mol %].
+    """
 
     swaps: tuple[FittedSwap, ...]
     amounts: tuple[float, ...]
@@ -57,6 +67,12 @@ class Found:
     after: Figures
     shortfall: float
     cost: float
+    glass: float
+
+    @property
+    def keeps_glass(self) -> bool:
+        """Whether the glass stays as it was, but for what an analysis can be off by."""
+        return self.glass <= SAME_GLASS
 
     @property
     def reaches(self) -> bool:
@@ -83,6 +99,8 @@ def parts_moved(moves: dict[str, float]) -> float:
 def search(before: Figures, aim: Aim, setting: str) -> list[Found]:
     """The best three distinct changes; no two of them bring in the same materials.
 
+    What leaves the glass as it was goes first.
+
     Parameters
     ----------
     before : Figures
@@ -99,11 +117,20 @@ def search(before: Figures, aim: Aim, setting: str) -> list[Found]:
         small change goes a quarter of the way.
     """
     limits = bands(before, aim)
-    best = [best_of(family, before, aim, limits) for family in families(before, aim, setting)]
+    known = families(before, aim, setting)
+    best = [best_of(family, before, aim, limits) for family in known]
+    best += [_best_same_glass(family, before, aim, limits) for family in known]
     ranked = sorted((each for each in best if each), key=_rank)
     ranked = [each for each in ranked if 1 - each.shortfall >= WORTH_FIRING]
     reaching = [each for each in ranked if each.reaches]
-    return _distinct(reaching, MOST_CHANGES) if reaching else _distinct(ranked, MOST_NEARLY)
+    how_many = MOST_CHANGES if reaching else MOST_NEARLY
+    return _distinct(_same_glass_first(reaching or ranked), how_many)
+
+
+def _same_glass_first(ranked: list[Found]) -> list[Found]:
+    """The ranked changes, those that leave the glass as it was and go about as far before all."""
+    near = ranked[0].shortfall + AS_NEAR if ranked else 0.0
+    return sorted(ranked, key=lambda each: not (each.keeps_glass and each.shortfall <= near))
 
 
 def families(before: Figures, aim: Aim, setting: str) -> list[tuple[FittedSwap, ...]]:
@@ -137,6 +164,24 @@ def best_at(
     """The best amounts in one step and up to some other size. [parts]."""
     points = _grid(len(family), step, most_parts)
     return _best(points, family, before, aim, limits, most_parts=most_parts)
+
+
+def _best_same_glass(
+    family: tuple[FittedSwap, ...], before: Figures, aim: Aim, limits: Sequence[Band]
+) -> Found | None:
+    """The best amounts beyond those of a small change, where the glass stays as it was."""
+    room = min(_same_glass_parts(each, before) for each in family)
+    if room <= MOST_PARTS:
+        return None
+    found = best_at(family, before, aim, limits, room, FINE)
+    return found if found and found.keeps_glass else None
+
+
+def _same_glass_parts(one: FittedSwap, before: Figures) -> float:
+    """How many parts of a swap leave the glass as it was. [parts]."""
+    after = before.recipe.moved(one.moves)
+    a_part = glass_moved(before.moles, Figures(after, None, before.counts_boron).moles)
+    return min(SAME_GLASS_PARTS, SAME_GLASS * parts_moved(one.moves) / max(a_part, HAIR))
 
 
 def _grid(
@@ -178,7 +223,8 @@ def _best(
         if not _keeps(before, after, limits, room):
             continue
         cost = _cost(moves, after, before, others, len(others))
-        found = Found(family, amounts, moves, after, shortfall, cost)
+        glass = glass_moved(before.moles, after.moles)
+        found = Found(family, amounts, moves, after, shortfall, cost, glass)
         best = found if best is None else min(best, found, key=_rank)
     return best
 
@@ -219,22 +265,6 @@ def _work(moves: dict[str, float], before: Figures) -> float:
     """What a change costs the potter: parts moved and materials to buy."""
     new = sum(name not in before.recipe.parts for name in moves)
     return parts_moved(moves) / MOST_PARTS + NEW_MATERIAL * new
-
-
-def glass_moved(before: Mapping[str, float], after: Mapping[str, float]) -> float:
-    """Half the sum of all changes of the composition. [mol %].
-
-    Examples
-    --------
-    >>> glass_moved({"SiO2": 3, "CaO": 1}, {"SiO2": 6, "CaO": 2, "MgO": 2})
-    20.0
-    """
-    sums = sum(before.values()), sum(after.values())
-    shares = (
-        abs(before.get(each, 0.0) / sums[0] - after.get(each, 0.0) / sums[1])
-        for each in {**before, **after}
-    )
-    return round(50 * sum(shares), 9)
 
 
 def _rank(found: Found) -> tuple:

@@ -2,8 +2,8 @@
 
 from collections.abc import Iterator, Sequence
 
-from diagnose.fix_bounds import CLAY_LOW
-from diagnose.fix_glass import Figures
+from diagnose.fix_bounds import CLAY_LOW, SAME_GLASS
+from diagnose.fix_glass import Figures, glass_moved
 from diagnose.fix_swaps import Swap
 
 # From these shifts on a number is worth a word; estimates.
@@ -18,6 +18,7 @@ LESS_CLAY = "Less raw clay settles faster in the bucket: add 1 to 2 % bentonite 
 MORE_BORON = "More boron can turn a thick clear milky."
 MORE_MAGNESIA = "Magnesia softens the gloss."
 CRAZES = "It expands more: too much crazes, so stop at the first step that no longer fails."
+SAME = "Next to nothing in the glass: its Seger formula stays as it was."
 LITTLE = "Little that these numbers tell; a colour may still shift."
 
 
@@ -36,6 +37,8 @@ def spoils(now: Figures, after: Figures, swaps: Sequence[Swap]) -> list[str]:
 
 
 def _by_numbers(now: Figures, after: Figures) -> Iterator[str]:
+    if glass_moved(now.moles, after.moles) <= SAME_GLASS:
+        yield SAME
     if now.viscosity is not None and after.viscosity is not None:
         yield from _told(after.viscosity - now.viscosity, MELT_LOG10_PA_S, STIFFER, MORE_FLUID)
     if 0 < now.ratio < float("inf") and after.ratio < float("inf"):

@@ -5,7 +5,7 @@ from dataclasses import dataclass, field
 from functools import cache
 from typing import TYPE_CHECKING
 
-from diagnose.fix_materials import kind_of
+from diagnose.fix_materials import calcined_form, kind_of
 
 if TYPE_CHECKING:
     from diagnose.fix_glass import Recipe
@@ -13,7 +13,11 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True)
 class Swap:
-    """One change, as ``swaps.toml`` describes it."""
+    """One change, as ``swaps.toml`` describes it.
+
+    ``calcines`` where what comes in is what goes out without its water: which material that is,
+    and how much of it, is told by the analyses.
+    """
 
     name: str
     takes: Mapping[str, float]
@@ -23,6 +27,7 @@ class Swap:
     tag: str
     source: str
     only: str = ""
+    calcines: bool = False
     spoils_with: Mapping[str, str] = field(default_factory=dict, hash=False)
 
 
@@ -75,11 +80,18 @@ def _fit(swap: Swap, recipe: "Recipe") -> list[FittedSwap]:
     for line in _lines(first, recipe):
         moves = {line: -swap.takes[first]}
         moves |= {lines[0]: -swap.takes[kind] for kind, lines in rest.items()}
-        for name, weight in swap.gives.items():
-            title = _line_for(name, recipe)
+        for title, weight in _gives(swap, line, recipe):
             moves[title] = moves.get(title, 0.0) + weight
         found.append(FittedSwap(swap, moves))
     return found
+
+
+def _gives(swap: Swap, line: str, recipe: "Recipe") -> list[tuple[str, float]]:
+    """What comes in for one part of a line, and how much of it."""
+    calcined = calcined_form(line, recipe) if swap.calcines else None
+    if calcined:
+        return [calcined]
+    return [(_line_for(name, recipe), weight) for name, weight in swap.gives.items()]
 
 
 def _lines(kind: str, recipe: "Recipe") -> list[str]:
