@@ -38,6 +38,10 @@ LITTLE_HELP = (
     "recipe (much lithium is poorly covered by the measured glasses); so:"
 )
 
+FULL_COLOUR, MUCH_COLOUR = 3.0, 4.0
+"""Copper and manganese aimed at, and from which they flux a melt. [parts per 100 of the base]; 2 to
+3 % is common practice; the rules count copper from 4 % on (fluid_recipe in causes/running.toml)."""
+
 LESS_OPACIFIER = 3.0
 """[parts per 100 of the base]; 2 to 3 parts less is common practice."""
 
@@ -61,11 +65,13 @@ class Aimed:
     """An aim with its sentence, or without one the reason why there is none.
 
     ``or_else`` is said in place of it all where no change serves the aim and another one follows.
+    ``and_next`` where the aim that follows is served as well. An empty ``say`` says nothing.
     """
 
     aim: Aim | None
     say: str
     or_else: str = ""
+    and_next: bool = False
 
 
 Maker = Callable[[Figures, Body], Aimed]
@@ -201,6 +207,17 @@ def less_opacifier(now: Figures, body: Body) -> Aimed:
     return Aimed(Aim("opacifier down", "opacifier", held, wanted), say)
 
 
+def less_colour_flux(now: Figures, body: Body) -> Aimed:
+    """Copper and manganese down to a full colour, with the way to keep the colour after it."""
+    held = now.colour_flux
+    if held < MUCH_COLOUR:
+        return Aimed(None, "")
+    say = f"Copper and manganese {held:.3g} -> {FULL_COLOUR:g} parts per 100 of the base: much of"
+    melt = None if now.viscosity is None else ("viscosity", now.viscosity + TWICE)
+    aim = Aim("colour flux down", "colour_flux", held, FULL_COLOUR, melt)
+    return Aimed(aim, f"{say} them fluxes a melt.", and_next=True)
+
+
 def glossier(now: Figures, body: Body) -> Aimed:
     """More silica for the alumina."""
     ratio = now.ratio
@@ -222,7 +239,7 @@ AIMS: dict[tuple[str, str], tuple[Maker, ...]] = {
     ("colour shift", "zinc_chrome_brown"): (no_zinc,),
     ("cloudiness", "boron_crystals"): (more_alumina,),
     ("dunting", "too_much_compression"): (raise_expansion,),
-    ("running", "fluid_recipe"): (stiffer,),
+    ("running", "fluid_recipe"): (less_colour_flux, stiffer),
     ("blisters", "gassy_recipe"): (less_gas,),
     ("pinholes", "gassy_recipe"): (less_gas,),
     ("crawling", "coat_shrinks"): (less_raw_clay,),

@@ -58,13 +58,15 @@ class Aim:
     """The one quantity that must move.
 
     ``word`` is one of the words of ``for`` in ``swaps.toml``; ``quantity`` an attribute of
-    `Figures`; ``wanted`` is what it must reach, in its own unit.
+    `Figures`; ``wanted`` is what it must reach, in its own unit. ``moves_too`` is a quantity that
+    is meant to move with it, and what it may reach by that beyond its usual room.
     """
 
     word: str
     quantity: str
     now: float
     wanted: float
+    moves_too: tuple[str, float] | None = None
 
     @property
     def goes_up(self) -> bool:
@@ -128,9 +130,12 @@ def _clay(before: Figures) -> Band:
 
 def opened(band: Band, aim: Aim) -> Band:
     """The aim itself may go where it must, and no more than its usual room beyond."""
+    room = band.high - band.was
+    if aim.moves_too and band.quantity == aim.moves_too[0]:
+        reach = aim.moves_too[1]
+        return Band(band.quantity, band.was, min(band.low, reach), max(band.high, reach + room))
     if band.quantity != aim.quantity:
         return band
-    room = band.high - band.was
     if aim.goes_up:
         return Band(band.quantity, band.was, band.was, aim.wanted + room)
     return Band(band.quantity, band.was, aim.wanted - room, band.was)

@@ -137,6 +137,11 @@ class Figures:
         return self._parts(lambda material: kind_of(material) == "zinc oxide")
 
     @cached_property
+    def colour_flux(self) -> float:
+        """Copper and manganese, which colour and flux. [parts per 100 of the base]."""
+        return self._parts(lambda material: kind_of(material) == "fluxing colour")
+
+    @cached_property
     def loss(self) -> float:
         """Loss on ignition. [wt % of the dry batch]."""
         parts, materials = self.recipe.parts, self.recipe.materials

@@ -20,6 +20,7 @@ _KINDS: dict[str, Callable[[Analysis, float], bool]] = {
     "lithium mineral": lambda of, loss: of("Li2O") > 3,
     "opacifier": lambda of, loss: of("SnO2") > 50 or of("ZrO2") > 30,
     "zinc oxide": lambda of, loss: of("ZnO") > 90,
+    "fluxing colour": lambda of, loss: of("CuO") > 50 or of("MnO") > 50,
     "talc": lambda of, loss: of("MgO") > 25 and of("SiO2") > 50,
     "wollastonite": lambda of, loss: of("CaO") > 38 and of("SiO2") > 45,
     "low expansion frit": lambda of, loss: of("B2O3") > 8 and of("MgO") > 5 and _alkali(of) < 6,

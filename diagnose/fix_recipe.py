@@ -100,13 +100,15 @@ class Desk:
             return [], []
         if self.now is None:
             return [], [self.problem] if self.problem else []
+        fixes: list[Fix] = []
         said: list[str] = []
         for aimed in aims_for(defect, cause, self.now, self.body):
             found, stops = self._search(aimed.aim) if aimed.aim else ([], [])
             said += [aimed.or_else] if aimed.or_else and not found else [aimed.say, *stops]
-            if found:
-                return found, said
-        return [], said
+            fixes += found
+            if found and not aimed.and_next:
+                break
+        return fixes, [each for each in said if each]
 
     def _search(self, aim: Aim) -> tuple[list[Fix], list[str]]:
         """The changes, and what stops them. Two causes may have one aim: it is searched once."""
