@@ -9,6 +9,9 @@ from tiles.cli.recipe_show import Cone, OnRecord, fetch, measured_bodies, shared
 from tiles.cli.recipe_text import labelled, need_not_melt, ranged, share, spoken_parts
 from tiles.errors import OutOfRange
 
+TRACE = 0.05
+"""A change that the rounding hides is named where it is more than this share of the oxide."""
+
 Name = Annotated[str, typer.Argument(help="A recipe; NAME@1 for version 1.")]
 
 
@@ -19,7 +22,7 @@ def compare(
     as_json: common.AsJson = False,
     db: common.Db = None,
 ) -> None:
-    """Tell what changed from one recipe to another: parts, Seger formula, fit and melt.
+    """Tell what changed from one recipe to another: parts, Seger formula, raw clay, fit and melt.
 
     The error of a difference is smaller than that of either figure: both are told.
 
@@ -55,6 +58,7 @@ def differences(one: OnRecord, other: OnRecord, cone: str | None) -> dict:
         "parts": parts,
         "moved": _moved(one, other),
         "unity": unity,
+        "has_formula": all(each["seger"] for each in both),
         "silica_to_alumina": [each["silica_to_alumina"] for each in both],
         "loss_on_ignition_pct": [each["loss_on_ignition_pct"] for each in both],
         "raw_clay_pct": [each["raw_clay_pct"] for each in both],
@@ -103,7 +107,8 @@ def _lines(one: OnRecord, other: OnRecord, values: dict) -> list[str]:
             labelled("moved", f"{name}: from the {was} to the {now}")
             for name, (was, now) in values["moved"].items()
         ),
-        *_pairs("Seger", values["unity"], ".2f"),
+        *(_pairs("Seger", values["unity"], ".2f") or _same_formula(values)),
+        *_pairs("dry batch", _of_the_batch(values), ".1f"),
         *_not_understood(values),
         *_cannot_tell(one, other, values),
         *_both("expansion", values["expansion"], values["expansion_difference"], "ppm/K"),
@@ -136,6 +141,31 @@ def _pairs(label: str, pairs: dict, form: str) -> list[str]:
         if float(change):
             rows.append(f"{name:<24}{texts[0]:>8} -> {texts[1]:>6}  ({change})")
     return [labelled(label if not number else "", row) for number, row in enumerate(rows)]
+
+
+def _is_same_formula(values: dict) -> bool:
+    """Whether both have a formula and no oxide of it moves by as much as is shown."""
+    moves = (abs(after - before) for before, after in values["unity"].values())
+    return values["has_formula"] and all(float(f"{by:.2f}") == 0 for by in moves)
+
+
+def _same_formula(values: dict) -> list[str]:
+    """That the glass is the same; traces are named, for a little cobalt shows."""
+    if not _is_same_formula(values):
+        return []
+    moved = values["unity"].items()
+    traces = [name for name, pair in moved if abs(pair[1] - pair[0]) > TRACE * max(pair)]
+    if traces:
+        return [labelled("Seger", f"unchanged but for a trace of {', '.join(traces)}.")]
+    return [labelled("Seger", "unchanged: the same glass once it is fired.")]
+
+
+def _of_the_batch(values: dict) -> dict:
+    """What sets two batches apart before they are fired. [wt %]."""
+    return {
+        "raw clay, %": values["raw_clay_pct"],
+        "loss on ignition, %": values["loss_on_ignition_pct"],
+    }
 
 
 def _not_understood(values: dict) -> list[str]:
@@ -175,7 +205,7 @@ def _half_width(answer: dict) -> str:
 
 def _expansion_meaning(values: dict) -> list[str]:
     found = values["expansion_difference"]
-    if found is None:
+    if found is None or _is_same_formula(values):
         return []
     if found["low"] <= 0 <= found["high"]:
         return [labelled("", "Which of the two fits tighter cannot be told.")]
@@ -191,6 +221,8 @@ def _melt_meaning(values: dict) -> list[str]:
     at = f"At cone {values['cone']}: {words}."
     if values["labels_differ"]:
         at = f"Note: {values['labels_differ']} {at}"
+    if _is_same_formula(values):
+        return [labelled("", at)]
     if found["low"] <= 0 <= found["high"]:
         return [labelled("", f"{at} Which of the two is more fluid cannot be told.")]
     least, times, most = sorted(10 ** abs(found[key]) for key in ("low", "value", "high"))
