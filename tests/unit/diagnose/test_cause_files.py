@@ -147,6 +147,33 @@ def has_the_marks_it_needs(cause):
         assert set(each.changes) <= changed, f"no trial of this cause changes that: {each.say}"
 
 
+ONE_THING = {
+    "hold": r"\bhold \d|min hold|\b(?:no|the|long) holds?\b",
+    "cone": r"\bcones? (?:cooler|hotter)|cone on (?:the|its) label|\b(?:cool|hot) end",
+    "coat": r"\bcoats?\b|\blayers\b|specific gravity",
+    "rate": r"°C an hour|\bslow",
+    "gum": r"\bgum\b",
+    "vent": r"\bvent\b",
+}
+"""What a trial changes, by words that tell of it."""
+
+
+@pytest.mark.parametrize("defect", words.DEFECTS)
+def test_a_piece_of_advice_changes_one_thing_so_that_a_trial_of_it_tells(defect):
+    check_each(causes_of(defect), gives_one_change_a_piece)
+
+
+def gives_one_change_a_piece(cause):
+    for each in cause.fixes:
+        assert len(each.changes) <= 1, each.say
+        if " or " in each.say:  # two ways, of which one is taken
+            continue
+        told = [
+            what for what, said in ONE_THING.items() if re.search(said, each.say, re.IGNORECASE)
+        ]
+        assert len(told) <= 1, f"{each.say} changes {' and '.join(told)}"
+
+
 @cache
 def changes_of(cause):
     """What the trials of a cause change, on tiles that leave every step something to do."""
