@@ -223,7 +223,9 @@ def yes_or_no(
 def talk(line: str = "") -> None:
     """Something said to the person; data alone goes to standard output."""
     from tiles.cli.prose import between_words
+    from tiles.cli.same_db import with_db
 
+    line = with_db(line)
     lines = [line]
     if sys.stderr.isatty():
         lines = [part for each in line.split("\n") for part in between_words(each)]

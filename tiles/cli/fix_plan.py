@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 from tiles.cli import common, notices
 from tiles.cli.prose import counted
+from tiles.cli.same_db import with_db
 from tiles.errors import InvalidValue, shell_line
 
 OF_ONE_FAULT = ("note", "trial_defect")
@@ -107,7 +108,7 @@ def print_commands(marked: list[Marked]) -> None:
         common.talk(f"{each.mark}: {each.trial.change}")
     _tell_waiting(marked)
     for line in command_lines(new):
-        print(line)
+        print(with_db(line))
 
 
 def _tell_waiting(marked: list[Marked]) -> None:

@@ -3,7 +3,8 @@
 from collections.abc import Iterator
 from dataclasses import replace
 
-from tiles.cli.prose import beside, percent, wrap
+from tiles.cli.prose import beside, between_words, percent, wrap
+from tiles.cli.same_db import with_db
 from tiles.errors import shell_word
 
 LABEL = 8
@@ -198,10 +199,11 @@ def _tiles(record, marked: list, *, is_planned: bool) -> list[str]:
         lines += beside(head, f"{_weights(each.trial)}{waits}")
     lines += _look_again(record, marked)
     if is_planned:
-        return [*lines, f"On record as planned. {load_hint([each.mark for each in marked])}"]
+        hint = with_db(load_hint([each.mark for each in marked]))
+        return [*lines, f"On record as planned. {hint}"]
     if all(each.waits for each in marked):
         return lines
-    return [*lines, f"Put them on record: tiles fix {shell_word(record.mark)} --plan"]
+    return [*lines, with_db(f"Put them on record: tiles fix {shell_word(record.mark)} --plan")]
 
 
 def _look_again(record, marked: list) -> list[str]:
@@ -213,7 +215,8 @@ def _look_again(record, marked: list) -> list[str]:
     if not late:
         return []
     said = f"Sound at unloading proves little, {listed(late)} can come months later: "
-    return wrap(f"{said}'tiles next {shell_word(record.mark)}' says when to look again.")
+    said += f"'tiles next {shell_word(record.mark)}' says when to look again."
+    return between_words(with_db(said))
 
 
 def _weights(trial) -> str:

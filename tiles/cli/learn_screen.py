@@ -2,6 +2,7 @@
 
 from tiles.cli.learn_text import NEEDS, Found, against, not_learned, worse_on_newest
 from tiles.cli.prose import width, wrap
+from tiles.cli.same_db import with_db
 
 _ABOVE = f"{'':<17}{'tiles':>5}   {'error against':<26}chance told of"
 _HEAD = f"{'fault':<17}{'with':>5}   {'guessing':<13}practice"
@@ -80,5 +81,6 @@ def _no_better(found: Found, defects: list[str]) -> str:
 
 
 def _read_on() -> list[str]:
-    beside = "    ".join(_ON)
-    return [beside] if len(beside) <= width() else list(_ON)
+    read_on = list(map(with_db, _ON))
+    beside = "    ".join(read_on)
+    return [beside] if len(beside) <= width() else read_on

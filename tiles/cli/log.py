@@ -5,7 +5,7 @@ from typing import Annotated
 
 import typer
 
-from tiles.cli import common, entry, notices
+from tiles.cli import common, entry, notices, same_db
 from tiles.errors import InvalidValue, shell_word
 
 _LAYER = "recipe method applied_on beneath batch".split()
@@ -220,4 +220,4 @@ def tell(record) -> None:
         result = f"{faults}. Why? tiles why {shell_word(record.mark)}"
     else:
         result = f"{summary['stage']}, not inspected yet"
-    print(f"{record.mark} is on record: {result}")
+    print(same_db.with_db(f"{record.mark} is on record: {result}"))

@@ -7,6 +7,7 @@ from pathlib import Path
 
 import typer
 
+from tiles.cli import same_db
 from tiles.cli.app import command_for
 from tiles.errors import TilesError
 
@@ -48,6 +49,7 @@ def _print_no_more() -> None:
 
 
 def _run(arguments: list[str]) -> int | None:
+    same_db.remember(arguments)
     try:
         code = command_for(arguments).main(arguments, prog_name="tiles", standalone_mode=False)
         if code == INTERRUPTED:

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 from tiles.cli.next_text import poison
 from tiles.cli.prose import between_words, wrap
+from tiles.cli.same_db import with_db
 from tiles.errors import InvalidValue, shell_word
 
 
@@ -125,7 +126,7 @@ def screen(found: ForBody, marked: list, *, is_planned: bool) -> list[str]:
     if not is_planned:
         of = "" if found.defect == "crazing" else f" --defect {found.defect}"
         typed = f"tiles next --body {shell_word(found.body)}{of} --plan"
-        lines += ["", *between_words(f"Put them on record: {typed}")]
+        lines += ["", *between_words(with_db(f"Put them on record: {typed}"))]
     return lines
 
 

@@ -1,6 +1,7 @@
 """``tiles next`` as text and as JSON."""
 
 from tiles.cli.prose import between_words, percent, wrap
+from tiles.cli.same_db import with_db
 from tiles.errors import shell_word
 
 AGAIN = {
@@ -96,9 +97,8 @@ def screen(found, marked: list, *, is_planned: bool) -> list[str]:
         return [*lines, *wrap(found.stop)]
     is_settled = found.causes[0][1] >= SETTLED
     if is_settled:
-        lines += wrap(
-            f"Little is open: 'tiles fix {shell_word(found.mark)}' proves the fix itself."
-        )
+        said = f"Little is open: 'tiles fix {shell_word(found.mark)}' proves the fix itself."
+        lines += between_words(with_db(said))
     if not found.tiles:
         more = " more" if found.tried else ""
         said = f"No trial with what you own would tell much{more} of the cause."
@@ -238,5 +238,6 @@ def _end(found, is_planned: bool) -> list[str]:
         said = "No other trial with what you own would tell much of the cause."
         lines += wrap(" ".join((said, *_would_tell(found))))
     if not is_planned:
-        lines += between_words(f"Put them on record: tiles next {shell_word(found.mark)} --plan")
+        said = f"Put them on record: tiles next {shell_word(found.mark)} --plan"
+        lines += between_words(with_db(said))
     return lines

@@ -1,6 +1,5 @@
 """One tile: show, inspect, remove, photo; and import, which reads what show --json prints."""
 
-import os
 from pathlib import Path
 from typing import Annotated
 
@@ -165,20 +164,19 @@ def remove(
             part.write_text(f"{text}\n", encoding="utf-8")
     are = "is" if len(records) == 1 else "are"
     off = f"{some([record.mark for record in records])} {are} off the record."
-    common.talk(f"{off} To put back: {_put_back(kept, db)}")
+    common.talk(f"{off} To put back: {_put_back(kept)}")
     if is_whole:
         output.print_json(found if len(found) > 1 else found[0])
     else:
         print("\n".join(spoken_make(record) for record in records))
 
 
-def _put_back(kept: Path, db: str | None) -> str:
-    """The command that reads the file into the same database; a URL may hold a password."""
-    if db == os.environ.get("TILES_DB"):
-        db = None
-    if db and "://" in db:
-        return f"{shell_line(['tiles', 'import', str(kept)])} with the same --db"
-    return shell_line(["tiles", *(["--db", db] if db else []), "import", str(kept)])
+def _put_back(kept: Path) -> str:
+    """The command that reads the file into the same database."""
+    from tiles.cli.same_db import is_secret
+
+    again = shell_line(["tiles", "import", str(kept)])
+    return f"{again} with the same --db" if is_secret() else again
 
 
 def _ask_to_remove(named: str) -> None:

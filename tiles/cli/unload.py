@@ -8,6 +8,7 @@ import typer
 from tiles.cli import common, entry, unload_cones, unload_store
 from tiles.cli.ask import CLEAR, key, key_list, line, single_keys
 from tiles.cli.prose import between_words, counted
+from tiles.cli.same_db import with_db
 from tiles.errors import InvalidValue, shell_word
 
 ENTER = "\n"
@@ -85,7 +86,7 @@ def unload(
     print(f"{len(done)} looked at: {clean} clean, {len(done) - clean} with a defect.")
     faulty = [mark for mark, seen in done.items() if seen]
     if faulty:
-        print(f"Ask why: tiles why {shell_word(faulty[0])}")
+        print(with_db(f"Ask why: tiles why {shell_word(faulty[0])}"))
 
 
 def _day(records: list, name: str, inspected_on: str | None) -> date:
@@ -150,7 +151,7 @@ def _tell_day(records: list) -> None:
     if days and not all(record.inspections for record in records):
         again = f"tiles unload {shell_word(firing.name)} --inspected-on YYYY-MM-DD"
         print(f"  The looks are dated today, {days} days after the firing.")
-        print(f"  If they were earlier: q, then {again}\n")
+        print(with_db(f"  If they were earlier: q, then {again}\n"))
 
 
 def _walk(records: list, day: date, cone: str | None, db: str | None) -> dict:
@@ -256,8 +257,9 @@ def _tell_last(record, day: date, seen: list) -> None:
     mark, told = shell_word(record.mark), _spoken(seen, len(record.areas) > 1)
     then = "" if day == date.today() else f" --inspected-on {day}"
     print("\n".join(between_words(f"{record.mark} is kept as {told}. If that was a slip:")))
-    print(f"  tiles change {mark} --forget-inspection {day_of_next_look(record, day)}")
-    print(f"  tiles inspect {mark} {'--clean' if seen else '--defect NAME'}{then}")
+    forget = f"--forget-inspection {day_of_next_look(record, day)}"
+    print(with_db(f"  tiles change {mark} {forget}"))
+    print(with_db(f"  tiles inspect {mark} {'--clean' if seen else '--defect NAME'}{then}"))
 
 
 def _is_meant(record, look) -> bool:

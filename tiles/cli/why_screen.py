@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from tiles.cli.prose import percent
+from tiles.cli.same_db import with_db
 from tiles.cli.why_text import (
     OTHER,
     capital,
@@ -337,8 +338,8 @@ def _footer(mark: str, diagnoses: list) -> list[str]:
     mark = shell_word(mark)
     named = ", ".join(text.partition(" (")[0] for text in handling(diagnoses))
     care = wrap(f"Handle with care: {named}. How: --all.") if named else []
-    rest = f"In full: tiles why {mark} --all"
-    step = _next_step(mark, diagnoses)
+    rest = with_db(f"In full: tiles why {mark} --all")
+    step = with_db(_next_step(mark, diagnoses))
     both = f"{rest}    {step}".rstrip()
     return [*care, *([both] if len(both) <= width() else [rest, step])]
 

@@ -1,6 +1,7 @@
 """What every answer of ``tiles why`` is made of: wrapped lines, labels, headings, news of notes."""
 
 from tiles.cli import prose
+from tiles.cli.same_db import with_db
 from tiles.errors import shell_word
 
 OTHER = "other"
@@ -48,7 +49,8 @@ def tile(record) -> list[str]:
         told += wrap(f"No bisque cone counts: {spoken_bisque(record)}.")
     if record.trial_of:
         failed = shell_word(record.trial_of)
-        told += wrap(f"A trial for {record.trial_of}: 'tiles why {failed}' weighs the whole set.")
+        said = f"A trial for {record.trial_of}: 'tiles why {failed}' weighs the whole set."
+        told += prose.between_words(with_db(said))
     return told
 
 
