@@ -123,6 +123,16 @@ def test_plan_refuses_a_glaze_on_one_area_and_stores_nothing(sample, tiles, opti
     assert all_rows(sample) == before
 
 
+@pytest.mark.parametrize(
+    "plan", [("plan", *SET), ("blend", "line", "house clear", "iron brown", "--plan", *SET[:2])]
+)
+def test_nothing_is_planned_where_the_answer_has_two_forms(sample, tiles, plan):
+    before = all_rows(sample)
+    ran = tiles(*plan, "--yes", "--json", "--csv")
+    assert (ran.code, "--json and --csv together" in ran.err) == (1, True)
+    assert all_rows(sample) == before
+
+
 def test_one_planned_tile_is_asked_about_as_one(sample):
     one = ["--body", "red earthenware", "--glaze", "pond green", "--first-mark", "P-1"]
     person = Keyboard("plan", *one)

@@ -49,6 +49,7 @@ def answer(names: list[str], mix: Callable, wanted: Wanted, *, as_json: bool, as
     """Work the blend out and print it; draw and plan it where that is wanted."""
     from tiles.records.analyses import own_materials
 
+    output.refuse_two_forms(as_json=as_json, as_csv=as_csv)
     wanted.check()
     with common.reading(wanted.db) as session:
         corners = [fetch(session, name, None, wanted.cone) for name in names]

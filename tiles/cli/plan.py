@@ -68,6 +68,7 @@ def plan(
     """
     from tiles.records import forms
 
+    output.refuse_two_forms(as_json=as_json, as_csv=as_csv)
     _refuse_areas([*glaze, under or ""])
     recipe = _recipe(glaze, recipe_version, db)
     shares = coats.split(",") if separate and coats else [coats]
