@@ -52,9 +52,6 @@ def palette(
 
     Example: tiles palette --cone 05 --body "red earthenware"
     """
-    from tiles.cli.find_early import too_early
-    from tiles.cli.food import claims
-    from tiles.cli.prose import wrap
     from tiles.queries.combinations import Combination, combinations
     from tiles.queries.search import Search, run
     from tiles.queries.summaries import food_labels
@@ -67,40 +64,55 @@ def palette(
     is_table = not (as_json or as_csv)
     with common.reading(db) as session:
         made = sorted(combinations(run(session, search)).values(), key=_best_first)
-        faulty = [each for each in made if only_clean and each.defects]
+        left = _left_out([each for each in made if only_clean and each.defects])
         made = [each for each in made if not (only_clean and each.defects)]
         gone = _retired(session, made)
         made.sort(key=lambda each: bool(gone.of(each)))  # not handed out any more: last
-        shown = [area for each in made[:limit] for area in each.areas]
         labels = food_labels(session)
-        held = caution.held(session, caution.on_areas(shown)) if is_table else {}
-        early = too_early(session, search, shown) if is_table else []
-        other = find.other_zero(session, search) if is_table and not (made or faulty) else []
-        more = find.without_cone(session, search) if is_table else []
+        empty = "" if made else _none(session, search, left, is_table=is_table)
+        notes = _notes(session, search, made[:limit], labels, gone) if made and is_table else []
     rows = [_as_dict(each, labels, gone) for each in made]
     if is_table:
         rows = [_readable(row, each) for row, each in zip(rows, made, strict=True)]
     elif as_csv:
         rows = [row | _flat(row) for row in rows]
-    left = _left_out(faulty)
-    empty = " ".join([*(left or ["No such tile was inspected."]), *other, *more])
     keys = list(_as_dict(Combination([find.blank()]), labels, gone))
     how = {"as_json": as_json, "as_csv": as_csv, "limit": limit, "empty": empty}
     output.rows(rows, COLUMNS, keys=keys, once=ONCE, **how)
-    if rows and is_table:
+    if notes:
         # With the table, so that they are on a sheet that is printed.
-        notes = [
-            *left,
-            *gone.told(made[:limit]),
-            *claims(shown, labels),
-            *early,
-            *more,
-            find.NO_PROOF,
-        ]
-        notes += caution.line(held)
-        # What belongs below a heading is indented, and goes on a little further in.
-        lines = [line for note in notes for line in wrap(note, "     " * note.startswith(" "))]
-        print("\n".join(["", *lines]))
+        _print_notes([*left, *notes])
+
+
+def _none(session, search, left: list[str], *, is_table: bool) -> str:
+    """What to say where there is nothing to hand out, and what would be there otherwise."""
+    other = find.other_zero(session, search) if is_table and not left else []
+    more = find.without_cone(session, search) if is_table else []
+    return " ".join([*(left or ["No such tile was inspected."]), *other, *more])
+
+
+def _notes(session, search, made: list, labels: dict, gone: "_Retired") -> list[str]:
+    """What must be known of the ways of glazing that are shown."""
+    from tiles.cli.find_early import too_early
+    from tiles.cli.food import claims
+
+    areas = [area for each in made for area in each.areas]
+    return [
+        *gone.told(made),
+        *claims(areas, labels),
+        *too_early(session, search, areas),
+        *find.without_cone(session, search),
+        find.NO_PROOF,
+        *caution.line(caution.held(session, caution.on_areas(areas))),
+    ]
+
+
+def _print_notes(notes: list[str]) -> None:
+    from tiles.cli.prose import wrap
+
+    # What belongs below a heading is indented, and goes on a little further in.
+    lines = [line for note in notes for line in wrap(note, "     " * note.startswith(" "))]
+    print("\n".join(["", *lines]))
 
 
 def _left_out(faulty: list) -> list[str]:
