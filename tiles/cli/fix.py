@@ -1,22 +1,11 @@
 """``tiles fix``: the fixes of the likeliest causes with amounts, and the tiles that prove them."""
 
-from dataclasses import dataclass
 from typing import Annotated, Any
 
 import typer
 
 from tiles.cli import common, output
 from tiles.errors import InvalidValue
-
-
-@dataclass(frozen=True)
-class Stock:
-    """What is on record to choose from: own analyses, bodies, glazes in use and their batches."""
-
-    own: tuple
-    bodies: list
-    glazes: list
-    batches: dict
 
 
 def add_to(app: typer.Typer) -> None:
@@ -84,26 +73,18 @@ def _answers(record, defect: str | None, body_limit: float | None, db: str | Non
     from tiles.records import words
 
     wanted = words.read_word(defect, words.DEFECTS, "defect") if defect else None
-    stock = _stock(db)
     if body_limit is None and _has_recipe(record):
         body_limit = body_limits.of_crazing(record.body.name, db)
-    return work_out(
-        record,
-        wanted,
-        own=stock.own,
-        bodies=stock.bodies,
-        glazes=stock.glazes,
-        batches=stock.batches,
-        body_limit=body_limit,
-        others=others(record, db),
-    )
+    beside = {"body_limit": body_limit, "others": others(record, db)}
+    return work_out(record, wanted, **_stock(db), **beside)
 
 
 def _has_recipe(record) -> bool:
     return any(layer.recipe for area in record.areas for layer in area.layers)
 
 
-def _stock(db: str | None) -> Stock:
+def _stock(db: str | None) -> dict:
+    """What is on record to choose from: own analyses, bodies, glazes in use and their batches."""
     from sqlalchemy import select
 
     from tiles.cli.next_stock import batches
@@ -115,12 +96,13 @@ def _stock(db: str | None) -> Stock:
 
     with common.reading(db) as session:
         glazes = list(session.scalars(in_use(models.Glaze).options(*reading.parts(models.Glaze))))
-        return Stock(
-            own_materials(session),
-            [reading.body_record(row) for row in session.scalars(in_use(models.ClayBody))],
-            [reading.glaze_record(row) for row in glazes],
-            batches(glazes),
-        )
+        bodies = session.scalars(in_use(models.ClayBody))
+        return {
+            "own": own_materials(session),
+            "bodies": [reading.body_record(row) for row in bodies],
+            "glazes": [reading.glaze_record(row) for row in glazes],
+            "batches": batches(glazes),
+        }
 
 
 def _as_json(record, answers: list, marked: list) -> dict:

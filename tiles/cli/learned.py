@@ -27,7 +27,6 @@ class OfArea:
     """
 
     area: int
-    label: str | None
     forecasts: list
     unlike: list[str]
     tiles: int
@@ -164,7 +163,6 @@ def forecasts(records: list, record, defect: str | None, db: str | None) -> list
     return [
         OfArea(
             area.number,
-            area.label,
             either([(share, each.cone_reached, forecast(model, each, area.number, **how))
                     for share, each in ways]),
             list(dict.fromkeys(
