@@ -43,7 +43,6 @@ from diagnose.other_areas import failed_so, sound_so
 from diagnose.own_failures import failed_beside, own_tiles
 from diagnose.own_fit import OF_FIT
 from diagnose.report import most_telling
-from diagnose.rules import OTHER
 from diagnose.trial_changes import tested
 from diagnose.tried import Tried, is_control, waiting_for
 from diagnose.twins import Twin
@@ -296,6 +295,5 @@ def _tile(view: View, case: "Case", shares, rated: Rated, name: str) -> NextTile
 def _named(case: "Case", shares: Sequence[float]) -> list[tuple[str, float]]:
     """The causes that are not ruled out, as `tiles why` lists them."""
     rows = zip(case.rows, shares, strict=True)
-    open_ = [(row.cause, share) for row, share in rows if not row.is_ruled_out]
-    named = [(cause.title if cause else OTHER, share) for cause, share in open_]
+    named = [(row.title, share) for row, share in rows if not row.is_ruled_out]
     return sorted(named, key=lambda each: -each[1])

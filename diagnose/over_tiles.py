@@ -12,7 +12,6 @@ from diagnose.own_glaze import as_glaze_did
 from diagnose.own_jar import lesson_of_jar
 from diagnose.own_occasions import lies_in
 from diagnose.report import defects_seen
-from diagnose.rules import OTHER
 from diagnose.set_apart import ASKED_FIRST, ASKED_OF_ALL, Difference, differences
 from diagnose.set_apart_pairs import together
 from diagnose.sisters import as_soon_as_sisters
@@ -243,7 +242,7 @@ def _pooled(
             of_jar.append(lesson)
             of_it = {row.name for row in rows if row.cause and lies_in(lesson.measure, row.cause)}
             rows = with_own(rows, {row.name: lesson.lift * (row.name in of_it) for row in rows})
-        titles = [row.cause.title if row.cause else OTHER for row in rows]
+        titles = [row.title for row in rows]
         firsts[titles[0]] = firsts.get(titles[0], 0) + 1
         for title, row in zip(titles, rows, strict=True):
             shares.setdefault(title, []).append(row.share)

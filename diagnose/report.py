@@ -8,7 +8,6 @@ from diagnose.answer import CauseReport, Diagnosis
 from diagnose.fix_ranges import apart
 from diagnose.handling import of_layers, spoken, that_apply
 from diagnose.right_shelf import right_shelf
-from diagnose.rules import OTHER
 from diagnose.together import explained_by, share_without, weigh_all
 from diagnose.view import severity_step, sightings
 from diagnose.vocabulary import one_of_each_kind
@@ -240,7 +239,7 @@ def _cause_report(row: "Weighed", case: "Case", may_advise: bool) -> CauseReport
     cause = row.cause
     if cause is None:
         own = _of_own(row, case)
-        return CauseReport("other", OTHER, row.share, [], [], [], [], [], [], "estimate", **own)
+        return CauseReport("other", row.title, row.share, [], [], [], [], [], [], "estimate", **own)
     shelf = right_shelf(case.record, cause.name)
     stop = apart(case.view)
     fixes = _fixes(row, case, shelf, stop) if may_advise else []

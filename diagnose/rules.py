@@ -12,7 +12,6 @@ if TYPE_CHECKING:
 
     from diagnose.measures import Measure
 
-OTHER = "something not in this list"
 MISNAMED = "_misnamed"
 """A cause of this ending says: it is another fault. Its stem, or ``instead``, is the right name."""
 _RIGHT_NAMES = {

@@ -27,6 +27,7 @@ if TYPE_CHECKING:
     from diagnose.rules import Cause, RuleBook, Sign
 
 
+OTHER = "something not in this list"
 LEAST_PRIOR = 0.1
 """No prior [%] counts as less: evidence must be able to raise any cause."""
 RULED_OUT = 1.0
@@ -76,6 +77,11 @@ class Weighed:
     def name(self) -> str:
         """Name of the cause; "" for one that is not in the list."""
         return self.cause.name if self.cause else ""
+
+    @property
+    def title(self) -> str:
+        """The cause in words."""
+        return self.cause.title if self.cause else OTHER
 
     @property
     def is_ruled_out(self) -> bool:

@@ -140,19 +140,14 @@ def _with_answers(record, area_number: int, given: dict[str, object]):
     return record
 
 
-def _title(row) -> str:
-    return row.cause.title if row.cause else "something else"
-
-
 def _field(rows) -> str:
-    return "; ".join(f"{_title(row)} {percent(row.share)}" for row in rows[:_NAMED])
+    return "; ".join(f"{row.title} {percent(row.share)}" for row in rows[:_NAMED])
 
 
 def _moved(before, after) -> str:
-    was = {_title(row): row.share for row in before}
+    was = {row.title: row.share for row in before}
     return "; ".join(
-        f"{_title(row)} {percent(was[_title(row)])} -> {percent(row.share)}"
-        for row in after[:_NAMED]
+        f"{row.title} {percent(was[row.title])} -> {percent(row.share)}" for row in after[:_NAMED]
     )
 
 
@@ -230,7 +225,7 @@ def _questions_shape(record, case) -> dict:
                         "answer": choice.said,
                         "chance": round(choice.chance, 3),
                         "then": [
-                            {"title": _title(row), "share": round(row.share, 3)}
+                            {"title": row.title, "share": round(row.share, 3)}
                             for row in choice.rows[:_NAMED]
                         ],
                     }

@@ -243,7 +243,7 @@ def _counts(diagnosis) -> list[str]:
     lessons = case.own.lessons_of(case.first, case.facts)
     clearest = min((each.chance for each in lessons if each.lift > 0), default=CLEAR)
     beside = [
-        (lesson.chance, place, lesson, f"{sentence(lesson.say)} {_for(lesson)} {_title(row)}.")
+        (lesson.chance, place, lesson, f"{sentence(lesson.say)} {_for(lesson)} {row.title}.")
         for place, row in enumerate(case.rows[1:])
         for lesson in (() if row.is_ruled_out else case.own.lessons_of(row, case.facts))
         if lesson not in lessons
@@ -260,12 +260,6 @@ def _counts(diagnosis) -> list[str]:
 
 def _for(lesson) -> str:
     return "That would speak for:" if lesson.is_hint else "That speaks for:"
-
-
-def _title(row) -> str:
-    from diagnose import rules
-
-    return row.cause.title if row.cause else rules.OTHER
 
 
 def _twins(diagnosis) -> list[str]:
@@ -287,7 +281,7 @@ def _would_speak_for(case, twin) -> str:
     row = next((row for row in open_ if twin in bearing_on(case, row.cause)), None)
     if row is None or row is case.first:
         return ""
-    return f" That would speak for: {_title(row)}."
+    return f" That would speak for: {row.title}."
 
 
 def _trials(diagnosis) -> list[str]:
