@@ -52,7 +52,7 @@ def forecast(
     Example: tiles forecast --body "red earthenware" --glaze "pond green" --coats 3
     --thickness-mm 0.9 --cone 05
     """
-    from tiles.cli import forecast_text, learned
+    from tiles.cli import forecast_areas, forecast_planned, forecast_text
     from tiles.cli.notices import doubt_of_shelf, tell_retired
     from tiles.cli.record import fetch
     from tiles.cli.studio import all_records
@@ -73,10 +73,10 @@ def forecast(
             else "nothing was said of what to forecast.",
             '\'tiles forecast M-41\', or --body "red earthenware" --glaze "pond green".',
         )
-    record = fetch(mark, db) if mark is not None else learned.planned(given, db)
+    record = fetch(mark, db) if mark is not None else forecast_planned.planned(given, db)
     if doubt := doubt_of_shelf(shelf, db):
         common.talk(doubt)
-    found = learned.forecasts(all_records(db), record, wanted, db)
+    found = forecast_areas.forecasts(all_records(db), record, wanted, db)
     if as_json:
         output.print_json(forecast_text.as_dict(record, found))
     else:
