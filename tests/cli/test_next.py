@@ -130,6 +130,22 @@ def test_commands_plan_the_same_tiles(sample, tiles):
         assert stored["areas"][0]["layers"][-1]["method"] == "brush", "as M-60 was glazed"
 
 
+def test_commands_keep_the_bucket_the_stand_and_what_is_done_by_hand(sample, tiles):
+    """M-129 stood upright, glazed from a revived jar."""
+    told = asked(tiles, "M-129")
+    wanted = [told["control"], *(each["tile"] for each in told["tiles"])]
+    assert wanted[0]["areas"][0]["layers"][0]["batch"] == {"name": "plum, revived"}
+    for line in tiles("next", "M-129", "--commands").out.splitlines():
+        ran = tiles(*shlex.split(line)[1:])
+        assert ran.code == 0, ran.err
+    for each in wanted:
+        stored = shown(tiles, each["mark"])
+        assert (stored["stood"], stored["note"]) == (each["stood"], each["note"])
+        batch = stored["areas"][0]["layers"][0]["batch"]
+        planned = each["areas"][0]["layers"][0].get("batch")
+        assert (batch and {"name": batch["name"]}) == planned
+
+
 def test_a_settled_cause_is_said_to_be_settled(sample, tiles):
     assert "Little is open: 'tiles fix M-41'" in tiles("next", "M-41").out
 

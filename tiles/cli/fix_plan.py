@@ -10,7 +10,8 @@ from tiles.errors import InvalidValue, shell_line
 OF_ONE_FAULT = ("note", "trial_defect")
 """What may differ between the trials for two faults though one tile serves both."""
 
-BY_HAND = ("method", "applied_on", "beneath")
+OF_TILE, OF_TOP = ("form", "stood", "shelf", "note"), ("method", "applied_on", "beneath")
+"""What `tiles plan` takes no option for and `tiles change` does."""
 
 
 @dataclass(frozen=True)
@@ -127,15 +128,17 @@ def command_lines(marked: list[Marked]) -> list[str]:
             lines.append(_recipe_command(own))
         lines.append(_plan_command(each, layers))
         if not lines[-1].startswith("#"):
-            lines += _rest_command(each.mark, layers[-1])
+            lines += _rest_command(each.values, layers[-1])
     return lines
 
 
-def _rest_command(mark: str, top: dict) -> list[str]:
-    """What a plan takes no option for, and is known of how the tile is glazed."""
-    known = ((f"--{key.replace('_', '-')}", top[key]) for key in BY_HAND if top.get(key))
-    words = [word for pair in known for word in pair]
-    return [shell_line(["tiles", "change", mark, *words])] if words else []
+def _rest_command(values: dict, top: dict) -> list[str]:
+    """What else is known of how the tile is glazed and fired."""
+    known = {key: values.get(key) for key in OF_TILE} | {key: top.get(key) for key in OF_TOP}
+    known["batch"] = top.get("batch", {}).get("name")
+    told = ((f"--{key.replace('_', '-')}", value) for key, value in known.items() if value)
+    words = [word for pair in told for word in pair]
+    return [shell_line(["tiles", "change", values["mark"], *words])] if words else []
 
 
 def _recipe_command(layer: dict) -> str:
@@ -149,7 +152,7 @@ def _recipe_command(layer: dict) -> str:
 def _plan_command(each: Marked, layers: list[dict]) -> str:
     values, (*below, top) = each.values, layers
     if len(below) > 1:
-        return f"# {each.mark} has more layers than one line takes: use tiles fix ... --plan"
+        return f"# {each.mark} has more layers than one line takes: --plan in place of --commands"
     words = ["tiles", "plan", "--body", values["body"]["name"], "--glaze", top["glaze"]["name"]]
     if top.get("coats"):
         words += ["--coats", str(top["coats"])]
