@@ -71,18 +71,13 @@ def test_dates_of_another_form_are_one_line_a_column_that_names_the_form(fresh, 
     assert "'1.04.2026'" in glazed and "2 things are wrong in 5 of 5 rows" in last
 
 
-def test_a_sheet_that_has_grown_names_the_tiles_on_record_once(fresh, tiles, write):
-    rows = [f"T-{n},brown clay" for n in range(3)]
-    tiles("import", write("mark,body", *rows))
-    file = write("mark,body", *rows, "T-9,brown clay")
-    told, last = tiles("import", file).err.splitlines()
-    assert (
-        "a tile marked 'T-0' (also 'T-1', 'T-2') is already on record (in.csv, rows 2, 3, 4)"
-        in told
-    )
-    assert "--skip-refused to store the others" in told and "1 thing is wrong in 3 of 4" in last
-    assert tiles("import", file, "--skip-refused").code == 3
-    assert "T-9" in marks(tiles)
+def test_a_sheet_that_has_grown_stores_what_is_new_of_it(fresh, tiles, write):
+    rows = [f"T-{n},brown clay," for n in range(3)]
+    tiles("import", write("mark,body,shelf", *rows))
+    rows[1] += "top"
+    ran = tiles("import", write("mark,body,shelf", *rows, "T-9,brown clay,"))
+    assert ran.out == "4 of 4 tiles on record: 1 stored (T-9), 1 with more (T-1) and 2 as before\n"
+    assert ran.err == "T-1 gained shelf.\nSame as on record, left: T-0, T-2.\n"
 
 
 def test_a_difference_within_the_file_is_not_said_to_be_on_record(fresh, tiles, write):
@@ -227,12 +222,11 @@ def test_where_two_recipes_can_be_meant_none_is_filled_in_and_one_line_says_so(f
     assert versions(tiles, "A-1", "B-1", "B-2") == [None, None, 1]
 
 
-def test_a_tile_already_on_record_is_refused_with_its_row(fresh, tiles, write):
-    file = write(HEADER, GOOD)
-    assert tiles("import", file).code == 0
-    ran = tiles("import", file)
-    assert ran.code == 1
-    assert "already on record" in ran.err and "in.csv, row 2" in ran.err
+def test_a_tile_on_record_otherwise_is_refused_with_its_row(fresh, tiles, write):
+    assert tiles("import", write("mark,body,shelf", "M-1,brown clay,top")).code == 0
+    file = write("mark,body,shelf", "M-1,brown clay,low")
+    told = "already on record with shelf 'top', and comes with 'low' (in.csv, row 2)"
+    assert_one_line_error(tiles("import", file), told)
     assert tiles("import", file, "--replace").code == 0
 
 

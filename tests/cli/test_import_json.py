@@ -129,20 +129,29 @@ def test_import_is_all_or_nothing_and_names_every_bad_record(sample, tiles, writ
 
 
 def test_marks_that_are_taken_are_told_in_one_line_with_what_to_do(sample, tiles, write_json):
-    records = [RECORD | {"mark": f"P-{number}"} for number in range(1, 21)]
+    records = [RECORD | {"mark": f"P-{number}", "shelf": "top"} for number in range(1, 21)]
     assert tiles("import", write_json(records)).code == 0
     before = all_rows(sample)
-    taken, last = tiles("import", write_json(records)).err.splitlines()
+    others = [each | {"shelf": "low"} for each in records]
+    taken, last = tiles("import", write_json(others)).err.splitlines()
     assert taken == (
         "Refused: a tile marked 'P-1' (also 'P-2', 'P-3', 'P-4', 'P-5' and 15 more) is already on "
-        "record (record.json, records 1, 2, 3, 4, 5, 6, 7, 8 and 12 more). "
-        "Try: --replace to write over it, or --skip-refused to store the others."
+        "record with shelf 'top', and comes with 'low' (record.json, records 1, 2, 3, 4, 5, 6, 7, "
+        "8 and 12 more). Try: 'tiles change' or the file corrected if it is the same tile, another "
+        "mark if it is not, --replace to write over it, or --skip-refused to store the others."
     )
     assert last.startswith("Error: 20 of 20 records were refused")
     assert "others" not in last
     assert all_rows(sample) == before
-    one_more = [*records, RECORD]
+    one_more = [*others, RECORD]
     assert "--skip-refused to store the others" in tiles("import", write_json(one_more)).err
+
+
+def test_a_mark_that_stands_twice_in_a_file_is_two_tiles(sample, tiles, write_json):
+    before = all_rows(sample)
+    ran = tiles("import", write_json([RECORD, RECORD | {"mark": "n-1"}]))
+    assert_one_line_error(ran, "'n-1' stands earlier in this file", "record 2", "another mark")
+    assert all_rows(sample) == before
 
 
 def test_a_difference_within_the_file_is_not_said_to_be_on_record(sample, tiles, write_json):

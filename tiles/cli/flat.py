@@ -68,10 +68,10 @@ def read_in(
     db: str | None,
 ) -> None:
     """Store the tiles of a CSV: all of them, or with ``skip_refused`` the good ones."""
+    from tiles.cli.joined import on_record, tell_joined
     from tiles.cli.notices import tell_imported
     from tiles.exchange.flat_recipes import fill_recipes
     from tiles.queries.alike import names_alike, tiles_on_shelves
-    from tiles.records.spoken import some
 
     reading = _read(file, days, looked_when_fired=looked_when_fired, db=db)
     with common.importing(db) as session:
@@ -79,7 +79,7 @@ def read_in(
         stood = tiles_on_shelves(session)
         untold = fill_recipes(session, reading)
         how = {"replace": replace, "keep_stored": keep_stored, "allow_loss": allow_loss}
-        stored, added, lost, told, refused = _store(session, reading, **how, confirmed=yes)
+        stored, joined, added, lost, told, refused = _store(session, reading, **how, confirmed=yes)
         problems = sorted(reading.problems + refused, key=lambda error: error.row)
         _tell_refused(problems, reading, file, goes_on=skip_refused)
         if not yes:
@@ -91,11 +91,11 @@ def read_in(
     for line in untold:
         common.talk(line)
     tell_lost(lost, told)
+    tell_joined(joined)
     for name in dict.fromkeys(added):
         common.talk(f"Added {name}.")
     alike.tell(to_check, file)
-    marks = some([record.mark for record in stored]) or "none"
-    print(f"{len(stored)} of {len(reading.groups)} tiles on record: {marks}")
+    print(on_record(stored, joined, len(reading.groups), " tiles"))
     tell_imported(stored, db)
     if problems:
         common.talk(said_kept)
@@ -189,25 +189,26 @@ def tell_lost(lost: list[str], told: list[tuple[str, str]]) -> None:
         common.talk(f"{line}.")
 
 
-def _store(session, reading, **how) -> tuple[list, list, list, list, list]:
-    """Records stored, names added, what was lost or is told, the error of each tile not taken."""
+def _store(session, reading, **how) -> tuple[list, list, list, list, list, list]:
+    """Records stored and those joined, names added, what was lost or is told, and what refused."""
     from tiles.exchange.flat_csv import not_carried_of_tile
     from tiles.exchange.json_file import import_records
 
-    stored, added, lost, told, refused = [], [], [], [], []
+    stored, joined, added, lost, told, refused = [], [], [], [], [], []
     for number, record in reading.tiles:
         where = f"{reading.source}, row {number}"
         outcome = import_records(
             session, [record], where, earlier=added, not_carried=not_carried_of_tile, **how
         )
         stored += outcome.stored
+        joined += outcome.joined
         added += outcome.added
         lost += outcome.lost
         told += outcome.told
         for _number, _value, error in outcome.refused:
             error.row = number
             refused.append(error)
-    return stored, added, lost, told, refused
+    return stored, joined, added, lost, told, refused
 
 
 def _stop(problems: list, things: str, rows: int) -> None:

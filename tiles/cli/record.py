@@ -248,8 +248,9 @@ def import_file(
 ) -> None:
     """Read tiles from JSON as 'show --json' or 'export' writes it, or a CSV of one row an area.
 
-    Bodies, glazes, recipes, batches, kilns and firings that are new are added. All or nothing,
-    unless --skip-refused. --json and --csv are for the list that --columns prints.
+    Bodies, glazes, recipes, batches, kilns and firings that are new are added. A tile on record
+    gains the looks, pictures and facts that only the file has. All or nothing, unless
+    --skip-refused. --json and --csv are for the list that --columns prints.
     """
     from tiles.cli import flat
 
@@ -281,6 +282,7 @@ def _day_order(text: str) -> str:
 
 def _read_json(file: Path, *, skip_refused: bool, yes: bool, db: str | None, **how: bool) -> None:
     from tiles.cli.flat import tell_lost
+    from tiles.cli.joined import on_record, tell_joined
     from tiles.cli.notices import tell_imported
     from tiles.cli.user_files import refused_beside
     from tiles.exchange import json_file
@@ -290,10 +292,10 @@ def _read_json(file: Path, *, skip_refused: bool, yes: bool, db: str | None, **h
     studio, values = json_file.parted(json_file.read_values(file), file.name)
     with common.importing(db) as session:
         stood = tiles_on_shelves(session)
-        added = (
+        added, told = (
             _put_studio(session, studio, file, how["keep_stored"], yes)
             if studio is not None
-            else []
+            else ([], [])
         )
         outcome = json_file.import_records(
             session, values, file.name, **how, confirmed=yes, earlier=added
@@ -308,20 +310,23 @@ def _read_json(file: Path, *, skip_refused: bool, yes: bool, db: str | None, **h
         if outcome.refused:
             with refused_beside(file) as (kept, part):
                 _write_refused(part, outcome.refused)
-    tell_lost(outcome.lost, outcome.told)
+    of_tiles = [each for each in outcome.told if each[1] not in told]
+    tell_lost([*told, *outcome.lost], of_tiles)
+    tell_joined(outcome.joined)
     if added := list(dict.fromkeys(map(str, outcome.added))):
         common.talk(f"Added {some(added)}.")
     alike.tell(to_check, file)
-    marks = some([record.mark for record in outcome.stored]) or "none"
-    print(f"{len(outcome.stored)} of {len(values)} on record: {marks}")
+    print(on_record(outcome.stored, outcome.joined, len(values)))
     tell_imported(outcome.stored, db)
     if outcome.refused:
         common.talk(f"The refused records are in {kept}; correct them and import that file.")
         raise typer.Exit(3)
 
 
-def _put_studio(session, studio, file: Path, keep_stored: bool, yes: bool) -> list:
-    """What a whole export holds beside its tiles."""
+def _put_studio(
+    session, studio, file: Path, keep_stored: bool, yes: bool
+) -> tuple[list, list[str]]:
+    """What a whole export holds beside its tiles: what is new of it, and what is told of it."""
     from tiles.exchange.studio import import_studio
 
     how = {"keep_stored": keep_stored, "confirmed": yes}

@@ -15,6 +15,7 @@ from sqlalchemy.orm import Session
 from tiles.errors import AlreadyOnRecord, InvalidValue, TilesError, shell_word
 from tiles.records import derived, forms, questions, reading, store
 from tiles.records.questions import refuse_days_to_come
+from tiles.records.store import Joined
 from tiles.records.store.named import Added, Names
 from tiles.records.words import name_key
 
@@ -93,9 +94,14 @@ def _each_key_once(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
 
 @dataclass
 class Outcome:
-    """What an import did, or would have done; ``told``: marks, and what is stored otherwise."""
+    """What an import did, or would have done.
+
+    ``stored`` are new or written over, ``joined`` were on record and knew as much or less;
+    ``told`` are marks, and what is stored otherwise.
+    """
 
     stored: list[forms.TileRecord] = field(default_factory=list)
+    joined: list[Joined] = field(default_factory=list)
     refused: list[tuple[int, Any, TilesError]] = field(default_factory=list)
     added: list[Added] = field(default_factory=list)
     lost: list[str] = field(default_factory=list)
@@ -155,7 +161,7 @@ def import_records(
     Outcome
         The caller decides whether to keep what was stored when some were refused.
     """
-    outcome, of_file = Outcome(), set(earlier)
+    outcome, of_file, marks = Outcome(), set(earlier), set()
     for number, value in enumerate(values, start=1):
         where = f"{source}, record {number}" if len(values) > 1 else source
         how = {"keep_stored": keep_stored, "ask_of_firings": not confirmed}
@@ -163,6 +169,7 @@ def import_records(
         try:
             record = forms.read(forms.TileRecord, value, where)
             names.asked_before = before = _confirmed(value, where)
+            _refuse_mark_twice(record, marks)
             refuse_days_to_come(record.mark, record.inspections)
             loss = _loss(session, record, not_carried) if replace else ""
             if loss and not allow_loss:
@@ -174,9 +181,10 @@ def import_records(
                     value=record.mark,
                 )
             how = {"names": names, "confirmed": confirmed, "asked_before": before}
-            outcome.stored.append(_store(session, record, replace, how))
+            done = _store(session, record, replace, how)
+            (outcome.joined if isinstance(done, Joined) else outcome.stored).append(done)
             outcome.added += names.added
-            outcome.told += [(record.mark, said) for said in names.told]
+            outcome.told += [(record.mark, said) for said in dict.fromkeys(names.told)]
             outcome.lost += [f"{record.mark} lost {loss}"] if loss else []
             of_file.update(names.added)
         except TilesError as error:
@@ -255,13 +263,27 @@ def _said(look: forms.InspectionRecord) -> str:
     return f"the look of {look.inspected_on} ({seen})"
 
 
+def _refuse_mark_twice(record: forms.TileRecord, marks: set[str]) -> None:
+    """Two records of one mark in one file are two tiles, most often: a slip in one of the marks."""
+    if name_key(record.mark) in marks:
+        raise AlreadyOnRecord(
+            f"a tile marked {record.mark!r} stands earlier in this file.",
+            "one of the two, or another mark if it is another tile.",
+            field="mark",
+            value=record.mark,
+        )
+    marks.add(name_key(record.mark))
+
+
 def _store(
     session: Session, record: forms.TileRecord, replace: bool, how: dict[str, Any]
-) -> forms.TileRecord:
+) -> forms.TileRecord | Joined:
+    """A tile that is on record is written over only where that was said, else joined."""
     if replace and store.has_mark(session, record.mark):
         return store.replace_tile(session, record, **how)
     try:
         return store.add_tile(session, record, **how)
     except AlreadyOnRecord as error:
-        error.hint = "--replace to write over it, or --skip-refused to store the others."
-        raise
+        if error.field != "mark":
+            raise
+        return store.join_tile(session, record, **how)

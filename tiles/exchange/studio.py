@@ -124,8 +124,8 @@ def without_tile(studio: StudioRecord, records: Iterable[forms.TileRecord]) -> l
 
 def import_studio(
     session: Session, value: Any, where: str, *, keep_stored: bool, confirmed: bool
-) -> list[Added]:
-    """Put on record what is not there yet, and return it.
+) -> tuple[list[Added], list[str]]:
+    """Put on record what is not there yet, and return it and what is stored otherwise.
 
     Raises
     ------
@@ -154,7 +154,7 @@ def import_studio(
         names.kiln(kiln)
     for firing in record.firings:
         names.firing(firing, firing.kind or "glaze")
-    return names.added
+    return names.added, list(dict.fromkeys(names.told))
 
 
 def _add_material(session: Session, record: MaterialRecord, names: Names) -> None:
@@ -165,14 +165,23 @@ def _add_material(session: Session, record: MaterialRecord, names: Names) -> Non
         return
     stored = _material_record(row)
     told = {key: value for key, value in record if key != "name" and value not in (None, {})}
-    differing = next((key for key in told if told[key] != getattr(stored, key)), None)
-    if differing and not names.keep_stored:
+    differing = [key for key in told if told[key] != getattr(stored, key)]
+    if names.keep_stored:
+        names.told += [
+            f"material {record.name!r} keeps its own analysis; the other is not taken"
+            if key == "oxides"
+            else f"material {record.name!r} keeps {key} {shown(getattr(stored, key))}; "
+            f"{shown(told[key])} is not taken"
+            for key in differing
+        ]
+    elif differing:
+        key = differing[0]
         raise InvalidValue(
-            f"material {record.name!r} comes with {differing} {shown(told[differing])}, but is on "
-            f"record with {shown(getattr(stored, differing))}.",
+            f"material {record.name!r} comes with {key} {shown(told[key])}, but is on "
+            f"record with {shown(getattr(stored, key))}.",
             "another name if it is another one, or --keep-stored to use yours as it stands.",
-            field=differing,
-            value=told[differing],
+            field=key,
+            value=told[key],
         )
 
 

@@ -83,6 +83,12 @@ def spoken_look(look: InspectionRecord, *, with_area: bool) -> str:
     return f"{text}. {look.note}" if look.note else text
 
 
+def spoken_day(record: TileRecord, look: InspectionRecord) -> str:
+    """A look at a tile by its day: "the look of 2026-03-02 (severe crawling)"."""
+    seen = spoken_look(look, with_area=len(record.areas) > 1)
+    return f"the look of {look.inspected_on} ({seen})"
+
+
 def spoken_trial(record: TileRecord) -> str:
     """What a tile was made to find out: "for M-41 (crawling): coats 3 -> 2"; "" for others."""
     if not record.trial_of:

@@ -14,6 +14,7 @@ from tiles.records.store.belongings import (
 )
 from tiles.records.store.bucket import change_batch, from_batch, marks_from
 from tiles.records.store.changing import change, witness_cones_with
+from tiles.records.store.join import Joined, join_tile
 from tiles.records.store.merge import merge, taken_over
 from tiles.records.store.recipe import add_recipe_version, find_recipe
 from tiles.records.store.remove import remove, remove_batch, remove_version
@@ -31,6 +32,7 @@ from tiles.records.store.tile import (
 )
 
 __all__ = [
+    "Joined",
     "add_batch",
     "add_body",
     "add_firing",
@@ -49,6 +51,7 @@ __all__ = [
     "get_tile",
     "get_tiles",
     "has_mark",
+    "join_tile",
     "load_tiles",
     "look_up",
     "marks_from",

@@ -1,6 +1,6 @@
 """Writing what tiles refer to: bodies, glazes, recipes, batches, kilns, firings."""
 
-from collections.abc import Collection
+from collections.abc import Collection, Iterator
 from dataclasses import dataclass
 from datetime import date
 
@@ -274,8 +274,8 @@ FORMS = {
 }
 
 
-def differing_field(record: BaseModel, stored: BaseModel) -> str | None:
-    """The first field that a record gives otherwise than the stored one; capitals do not count.
+def differing_fields(record: BaseModel, stored: BaseModel) -> Iterator[str]:
+    """The fields that a record gives otherwise than the stored one; capitals do not count.
 
     What one studio has retired another may use: that makes no two things.
     """
@@ -284,8 +284,7 @@ def differing_field(record: BaseModel, stored: BaseModel) -> str | None:
         if key in ("name", "is_retired") or given is None or given == []:
             continue
         if folded(given) != folded(kept):
-            return key
-    return None
+            yield key
 
 
 def folded(value):

@@ -109,20 +109,30 @@ class Names:
             raise UnknownName(
                 f"no version of {glaze.name!r} has these lines.", "'tiles recipe add' first."
             )
-        record = record.model_copy(update={"version": None})
+        new = record.model_copy(update={"version": None})
         self.added.append(Added("recipe of", glaze.name))
-        return add_recipe_version(self.session, glaze.name, record)
+        version = add_recipe_version(self.session, glaze.name, new)
+        self._tell_other_version(glaze, record, version)
+        return version
 
     def _tell_other_version(
         self, glaze: models.Glaze, record: forms.RecipeRecord, found: models.RecipeVersion
     ) -> None:
-        """A number that is not on record, with the lines of another: the lines tell which it is."""
-        known = {each.version for each in glaze.recipe_versions}
-        is_of_file = Added("recipe of", glaze.name) in [*self.earlier, *self.added]
-        if record.version and record.version not in known and not is_of_file:
+        """The lines tell which version it is; where it bears another number, buckets do too."""
+        if record.version not in (None, found.version):
+            is_known = any(each.version == record.version for each in glaze.recipe_versions)
             self.told.append(
-                f"there is no version {record.version} of {glaze.name!r}, and its lines are those "
-                f"of version {found.version}, so it is on record as that"
+                f"version {record.version} of {glaze.name!r} in the file is version "
+                f"{found.version} here, by its lines"
+                if is_known
+                else f"there is no version {record.version} of {glaze.name!r}, and its lines are "
+                f"those of version {found.version}, so it is on record as that"
+            )
+        if record.note and found.note != record.note:
+            own = f"its note {shown(found.note)}" if found.note else "no note"
+            self.told.append(
+                f"version {found.version} of {glaze.name!r} keeps {own}; {shown(record.note)} is "
+                "not taken"
             )
 
     def _refuse_other_version(self, glaze: models.Glaze, record: forms.RecipeRecord) -> None:
@@ -191,15 +201,31 @@ class Names:
 
     def _refuse_difference(self, added: Added, record, stored) -> None:
         """``added``: how it was noted when it was added, by this file perhaps."""
-        key = None if self.keep_stored else belongings.differing_field(record, stored)
+        differing = belongings.differing_fields(record, stored)
+        if self.keep_stored:
+            self.told += [
+                f"{added.what} {record.name!r} keeps {_of_field(key, getattr(stored, key))}; "
+                f"{shown(getattr(record, key))} is not taken"
+                for key in differing
+            ]
+            return
+        key = next(differing, None)
         if not key:
             return
-        given, kept = getattr(record, key), shown(getattr(stored, key))
+        given, kept = getattr(record, key), getattr(stored, key)
         said = f"{added.what} {record.name!r} comes with {key} {shown(given)}, but"
         if added in self.earlier:
-            said = f"{said} stands earlier in this file with {kept}."
+            said = f"{said} stands earlier in this file {_with(kept)}."
             hint = "the same everywhere, or another name if it is another one."
         else:
-            said = f"{said} is on record with {kept}."
+            said = f"{said} is on record {_with(kept)}."
             hint = "another name if it is another one, or --keep-stored to use yours as it stands."
         raise InvalidValue(said, hint, field=key, value=given)
+
+
+def _of_field(key: str, kept) -> str:
+    return f"no {key}" if kept in (None, []) else f"{key} {shown(kept)}"
+
+
+def _with(kept) -> str:
+    return "without" if kept in (None, []) else f"with {shown(kept)}"

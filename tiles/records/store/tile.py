@@ -15,7 +15,7 @@ from tiles.records.store.named import Names
 from tiles.records.store.whole import wholly
 from tiles.records.words import name_key, same_name, tidy_name
 
-_PLAIN_FIELDS = (
+PLAIN_FIELDS = (
     "made_on glazed_on form stood bisque_cone shelf cone_reached note trial_defect trial_change"
 ).split()
 
@@ -212,7 +212,7 @@ def _write(
 
 
 def _fill(session: Session, row: models.Tile, record: forms.TileRecord, names: Names) -> None:
-    for name in _PLAIN_FIELDS:
+    for name in PLAIN_FIELDS:
         setattr(row, name, getattr(record, name))
     row.trial_of = record.trial_of and (has_mark(session, record.trial_of) or record.trial_of)
     row.body = names.body(record.body)

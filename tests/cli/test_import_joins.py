@@ -1,0 +1,115 @@
+"""Two computers, one studio: a file of tiles that are on record brings in what is new of them."""
+
+import json
+
+import pytest
+
+from tests.cli.records import RECORD, all_rows, assert_one_line_error, counts, shown
+
+LATER = {"inspected_on": "2026-09-01", "defects": [{"defect": "pinholes", "severity": "slight"}]}
+
+
+@pytest.fixture
+def other(sample, tiles, tmp_path):
+    """The same studio on another computer: its database, and how its export comes in here."""
+    whole, place = tmp_path / "other.json", ("--db", str(tmp_path / "other.db"))
+    assert tiles("export", whole).code == 0
+    assert tiles("import", whole, "--yes", *place).code == 0
+    whole.unlink()
+
+    def come_in(*options):
+        whole.unlink(missing_ok=True)
+        assert tiles("export", whole, *place).code == 0
+        return tiles("import", whole, *options)
+
+    return place, come_in
+
+
+def test_a_file_of_what_is_on_record_changes_nothing_and_says_so(sample, tiles, other):
+    before, many = all_rows(sample), counts(sample)["tile"]
+    ran = other[1]()
+    told = f"{many} of {many} on record as before: nothing was changed\n"
+    assert (ran.code, ran.out) == (0, told)
+    assert ran.err.startswith("Same as on record, left: M-1, M-2, M-3")
+    assert ran.err.count("\n") == 1
+    assert all_rows(sample) == before
+
+
+def test_what_the_other_saw_later_comes_in_and_the_same_again_changes_nothing(sample, tiles, other):
+    place, come_in = other
+    seen = ("--defect", "pinholes:slight", "--inspected-on", "2026-09-01")
+    assert tiles("inspect", "M-41", *seen, "--yes", *place).code == 0
+    assert tiles("change", "M-1", "--note", "by the door", "--yes", *place).code == 0
+    new = ("log", "--mark", "K-1", "--body", "red earthenware")
+    assert tiles(*new, *place).code == 0
+    here, many = shown(tiles, "M-41"), counts(sample)["tile"] + 1
+    ran = come_in()
+    assert "M-41 gained the look of 2026-09-01 (slight pinholes).\n" in ran.err
+    told = f"1 stored (K-1), 2 with more (M-1, M-41) and {many - 3} as before\n"
+    assert (ran.code, ran.out) == (0, f"{many} of {many} on record: {told}")
+    assert shown(tiles, "M-41")["inspections"] == here["inspections"] + [
+        shown(tiles, "M-41", *place)["inspections"][-1]
+    ]
+    before = all_rows(sample)
+    ran = come_in()
+    assert (ran.code, "nothing was changed" in ran.out) == (0, True)
+    assert all_rows(sample) == before
+
+
+def test_what_contradicts_is_refused_alone_and_by_its_field(sample, tiles, other):
+    place, come_in = other
+    assert tiles("change", "M-41", "--shelf", "top", "--yes", *place).code == 0
+    assert tiles("change", "M-1", "--note", "by the door", "--yes", *place).code == 0
+    before, many = all_rows(sample), counts(sample)["tile"]
+    ran = come_in()
+    told = "'M-41' is already on record with shelf 'middle', and comes with 'top' (other.json,"
+    assert_one_line_error(ran, told, "--skip-refused to store the others")
+    assert all_rows(sample) == before
+    ran = come_in("--skip-refused")
+    told = f"{many - 1} of {many} on record: 1 with more (M-1) and {many - 2} as before\n"
+    assert (ran.code, ran.out) == (3, told)
+    assert shown(tiles, "M-1")["note"] == "by the door"
+    assert shown(tiles, "M-41")["shelf"] == "middle"
+
+
+def test_of_many_tiles_that_gain_the_first_are_told_and_the_others_counted(
+    sample, tiles, write_json
+):
+    records = [RECORD | {"mark": f"P-{number}"} for number in range(1, 13)]
+    tiles("import", write_json(records))
+    more = [each | {"inspections": [LATER], "photos": [{"file": "a.png"}]} for each in records]
+    ran = tiles("import", write_json(more))
+    told = [line for line in ran.err.splitlines() if "gained" in line]
+    assert told[0] == "P-1 gained the look of 2026-09-01 (slight pinholes) and 1 picture."
+    assert told[8:] == ["4 more tiles gained 4 looks and 4 pictures."]
+
+
+def test_keep_stored_names_what_it_did_not_take(sample, tiles, other):
+    place, come_in = other
+    assert tiles("firing", "change", "F12", "--remark", "cooled slowly", *place).code == 0
+    assert tiles("recipe", "add", "iron wash", "--line", "kaolin=100", "--yes", *place).code == 0
+    assert_one_line_error(come_in(), "firing 'F12' comes with remark 'cooled slowly', but is on "
+                          "record without. Try: ", "--keep-stored")  # fmt: skip
+    ran = come_in("--keep-stored")
+    told = "firing 'F12' keeps no remark; 'cooled slowly' is not taken.\n"
+    assert (ran.code, ran.err.count("F12"), told in ran.err) == (0, 1, True)
+    record = json.loads(tiles("firing", "show", "F12", "--json").out)
+    assert not record["remark"]
+
+
+def test_a_recipe_that_gets_another_number_here_is_named_with_both(sample, tiles, other):
+    place, come_in = other
+    assert tiles("recipe", "add", "iron wash", "--line", "kaolin=100", "--yes", *place).code == 0
+    assert tiles("recipe", "add", "iron wash", "--line", "silica=100", "--yes").code == 0
+    tile = ("log", "--mark", "K-1", "--body", "red earthenware", "--glaze", "iron wash")
+    assert tiles(*tile, *place).code == 0
+    here, there = (
+        shown(tiles, "K-1", *place)["areas"][0]["layers"][0]["recipe"]["version"] + more
+        for more in (1, 0)
+    )
+    assert_one_line_error(come_in(), f"version {there} of 'iron wash' comes with other lines")
+    told = f"version {there} of 'iron wash' in the file is version {here} here, by its lines.\n"
+    for _again in range(2):
+        ran = come_in("--keep-stored")
+        assert (ran.code, ran.err.count("in the file"), told in ran.err) == (0, 1, True)
+        assert shown(tiles, "K-1")["areas"][0]["layers"][0]["recipe"]["version"] == here

@@ -1,0 +1,62 @@
+"""What an import says of tiles that were on record: what they gained, and which it left."""
+
+from tiles.cli import common
+from tiles.cli.prose import counted
+
+MOST = 8
+"""So many tiles are told one by one; of more, how many and what they gained in all."""
+
+
+def tell_joined(joined: list) -> None:
+    """A line for each tile that gained something, and one for all that were left."""
+    from tiles.records.spoken import some
+
+    more = [each for each in joined if each.has_more]
+    for each in more[:MOST]:
+        common.talk(f"{each.record.mark} gained {_gained(each)}.")
+    if rest := more[MOST:]:
+        common.talk(f"{counted(len(rest), 'more tile')} gained {_in_all(rest)}.")
+    if same := [each.record.mark for each in joined if not each.has_more]:
+        common.talk(f"Same as on record, left: {some(same)}.")
+
+
+def on_record(stored: list, joined: list, count: int, what: str = "") -> str:
+    """How many of so many records are on record now: new ones, and those that were before.
+
+    ``what`` says what is counted: " tiles".
+    """
+    from diagnose.wording import listed
+    from tiles.records.spoken import some
+
+    marks = some([record.mark for record in stored]) or "none"
+    told = f"{len(stored) + len(joined)} of {count}{what} on record"
+    if not joined:
+        return f"{told}: {marks}"
+    more = [each.record.mark for each in joined if each.has_more]
+    same = len(joined) - len(more)
+    if not stored and not more:
+        return f"{told} as before: nothing was changed"
+    parts = [f"{len(stored)} stored ({marks})"] if stored else []
+    parts += [f"{len(more)} with more ({some(more)})"] if more else []
+    parts += [f"{same} as before"] if same else []
+    return f"{told}: {listed(parts)}"
+
+
+def _gained(joined) -> str:
+    from diagnose.wording import listed
+    from tiles.records.spoken import spoken_day
+
+    looks = [spoken_day(joined.record, look) for look in joined.looks]
+    pictures = [counted(joined.pictures, "picture")] if joined.pictures else []
+    return listed([*looks, *pictures, *joined.fields])
+
+
+def _in_all(joined: list) -> str:
+    from diagnose.wording import listed
+
+    counts = {
+        "look": sum(len(each.looks) for each in joined),
+        "picture": sum(each.pictures for each in joined),
+        "other field": sum(len(each.fields) for each in joined),
+    }
+    return listed([counted(count, what) for what, count in counts.items() if count])
