@@ -175,3 +175,21 @@ def test_after_a_no_the_way_out_is_told(sample, tiles):
     mend = "'tiles change M-2 --forget-inspection 2026-03-05' takes the first off"
     told = f"Stopped. Nothing more was stored. Try: {mend}."
     assert (code, told in " ".join(said.split())) == (130, True)
+
+
+@pytest.mark.parametrize(
+    ("command", "code", "told"),
+    [
+        (["remove", "M-41"], 1, "removing M-41 needs a yes"),
+        (["unload", "F12"], 1, "there is no keyboard here"),
+        (["log"], 130, "Stopped. Nothing more was stored."),
+    ],
+    ids=["remove", "unload", "log"],
+)
+def test_input_that_is_closed_from_the_start_is_nobody_at_the_keyboard(sample, command, code, told):
+    line = f"{shlex.join([sys.executable, '-m', 'tiles', *command])} <&-"
+    done = subprocess.run(
+        ["bash", "-c", line], capture_output=True, text=True, cwd=ROOT, check=False
+    )
+    assert (done.returncode, "Traceback" in done.stderr) == (code, False)
+    assert told in done.stderr.splitlines()[-1]

@@ -37,10 +37,13 @@ def run(arguments: list[str] | None = None) -> None:
 
 
 def _open_what_is_closed() -> None:
-    """Who starts the command may have closed its output (``>&-``): then nobody reads it."""
-    for name in ("stdout", "stderr"):
+    """Who starts the command may have closed its output (``>&-``), or its input.
+
+    Then nobody reads what is printed, and nobody answers what is asked.
+    """
+    for name, mode in (("stdin", "r"), ("stdout", "w"), ("stderr", "w")):
         if getattr(sys, name) is None:
-            setattr(sys, name, Path(os.devnull).open("w", encoding="utf-8"))  # noqa: SIM115
+            setattr(sys, name, Path(os.devnull).open(mode, encoding="utf-8"))  # noqa: SIM115
 
 
 def _print_no_more() -> None:
