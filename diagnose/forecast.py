@@ -64,8 +64,10 @@ class Forecast:
     of ``alike_areas`` inspected areas of this glaze over the same (``alike_over``) on this body,
     on ``alike_tiles`` tiles, had it (``alike_left_out`` says which were looked at too early to
     tell); ``closest_seen`` of ``closest_areas`` of them that were made and fired still more alike
-    (``closest_how``); ``layers_seen`` of ``layers_areas`` had the very same layers, on any body
-    (``layers_how``: "with any coats" where this one's are not recorded and theirs differ).
+    (``closest_how``; ``alike_recipe`` says where all are of other versions of its recipe);
+    ``layers_seen`` of ``layers_areas`` had the very same layers, on any body (``layers_how``: "with
+    any coats" where this one's are not recorded and theirs differ, and the version where there are
+    others).
     ``late_after`` are the days after which own tiles on this body showed it, 0 where at unloading.
     ``leans`` is ``more``, ``less`` or ``as usual``; ``feared`` are the causes
     that common practice fears here. ``own_count`` is what else than coats and cone parts own tiles
@@ -88,6 +90,7 @@ class Forecast:
     alike_areas: int = 0
     alike_tiles: int = 0
     alike_over: str = ""
+    alike_recipe: str = ""
     alike_left_out: str = ""
     closest_seen: int = 0
     closest_areas: int = 0

@@ -8,18 +8,19 @@ from diagnose.late_looks import COMES_LATE, LateLooks, late_looks
 from diagnose.own_areas import looked_at, under
 from diagnose.view import NOTHING, View
 from tiles.chemistry.cones import steps_between
-from tiles.records.derived import defects_on
+from tiles.records.derived import defects_on, is_of_recipe
 from tiles.records.words import name_key, same_name
 
 if TYPE_CHECKING:
-    from tiles.records.forms import TileRecord
+    from tiles.records.forms import LayerRecord, TileRecord
 
 
 @dataclass(frozen=True)
 class Area:
     """One inspected area: its tile, what it had; coats, cone and batch (None: not recorded).
 
-    ``early`` are the faults it was looked at too early to tell of.
+    ``early`` are the faults it was looked at too early to tell of; ``is_of_recipe`` whether the
+    recipe of its glaze is that of the tile asked about.
     """
 
     mark: str
@@ -28,16 +29,19 @@ class Area:
     coats: int | None
     cone: str | None
     batch: str | None
+    is_of_recipe: bool
 
 
 @dataclass(frozen=True)
 class MadeAlike:
     """Areas of this glaze over the same layer on the same clay; ``closest`` of them share more.
 
-    ``layers`` have the very same layers, with the coats that are known of this one, on any clay;
-    ``layers_how`` says of which their coats differ, as this one's are not known.
+    ``layers`` have the very same layers, with the coats and recipe versions that are known of this
+    one, on any clay; ``layers_how`` says of which their coats or versions differ, as this one's are
+    not known, and names the version where others are on record.
     ``over`` is what lies beneath ("an underglaze"), "" for nothing; ``how`` says what the closest
-    share, too: "with 2 coats from batch B at cone 05", "" where none of the three is known.
+    share, too: "of version 2 with 2 coats from batch B at cone 05", "" where nothing more is known.
+    ``recipe`` says "all of other versions of its recipe" where none is of this one's.
     """
 
     areas: list[Area] = field(default_factory=list)
@@ -47,6 +51,7 @@ class MadeAlike:
     how: str = ""
     late: "Mapping[str, LateLooks]" = field(default_factory=dict)
     layers_how: str = ""
+    recipe: str = ""
 
     def counts(self, defect: str) -> dict[str, int | str]:
         """How often a defect came on those that can tell, by the names that a forecast has."""
@@ -60,6 +65,7 @@ class MadeAlike:
             "alike_areas": len(told),
             "alike_tiles": len({each.mark for each in told}),
             "alike_over": self.over,
+            "alike_recipe": self.recipe,
             "alike_left_out": self.late[defect].left_out(left_out, "area") if left_out else "",
             "closest_seen": sum(defect in each.defects for each in closest),
             "closest_areas": len(closest),
@@ -77,36 +83,89 @@ def made_alike(others: "Sequence[TileRecord]", view: View) -> MadeAlike:
         return MadeAlike()
     late = {each: late_looks(under(view.glaze_name, others), each) for each in COMES_LATE}
     views = [View(*each) for each in looked_at(others)]
-    found = [_area(each, late) for each in views if _kind(each) == own]
-    same = [each for each in views if _has_layers_of(view, each)]
-    layers = [_area(each, late) for each in same]
+    found = [_area(each, late, view) for each in views if _kind(each) == own]
+    same = [each for each in views if _has_coats_of(view, each)]
+    of_recipe = [each for each in same if _has_recipes_of(view, each)]
+    layers = [_area(each, late, view) for each in of_recipe]
+    closest, how = _closest(view, found)
+    others = found and not any(each.is_of_recipe for each in found)
+    return MadeAlike(
+        *(found, closest, layers, _over(view), how, late),
+        layers_how=_layers_how(view, same, of_recipe),
+        recipe="all of other versions of its recipe" if others else "",
+    )
+
+
+def _closest(view: View, found: list[Area]) -> tuple[list[Area], str]:
+    """Those that share the version, coats, batch and cone, or at least the version; and what."""
     coats, cone, batch = view.top.coats, view.cone, view.batch
+    version = _of_version(view.top) if not all(each.is_of_recipe for each in found) else ""
+    of_recipe = [each for each in found if each.is_of_recipe]
     closest = [
         each
-        for each in found
+        for each in of_recipe
         if coats in (None, each.coats)
         and (batch is None or (each.batch and same_name(batch, each.batch)))
         and (cone is None or _is_same_cone(cone, each.cone))
     ]
     parts = (
+        version,
         f"with {coats} coat{'s' * (coats > 1)}" if coats else "",
         f"from batch {batch}" if batch else "",
         f"at cone {cone}" if cone else "",
     )
     how = " ".join(part for part in parts if part)
-    any_coats = _any_coats(view, same)
-    return MadeAlike(found, closest if how else [], layers, _over(view), how, late, any_coats)
+    if version and not closest:
+        return of_recipe, version
+    return (closest if how else []), how
+
+
+def _of_version(layer: "LayerRecord") -> str:
+    number = layer.recipe.version if layer.recipe else None
+    return f"of version {number}" if number else "of its recipe"
 
 
 def _kind(view: View) -> tuple[str, str, str]:
     return name_key(view.record.body.name), name_key(view.glaze_name or ""), view.beneath or ""
 
 
-def _has_layers_of(view: View, other: View) -> bool:
+def _has_coats_of(view: View, other: View) -> bool:
+    """Whether it has the layers of one, of whatever version of their recipes."""
     return len(view.layers) == len(other.layers) and all(
         same_name(own.glaze.name, its.glaze.name) and own.coats in (None, its.coats)
         for own, its in zip(view.layers, other.layers, strict=True)
     )
+
+
+def _has_recipes_of(view: View, other: View) -> bool:
+    pairs = zip(view.layers, other.layers, strict=True)
+    return all(is_of_recipe(own.recipe, its.recipe) for own, its in pairs)
+
+
+def _layers_how(view: View, same: list[View], of_recipe: list[View]) -> str:
+    """In what the very same layers may differ, and their versions where there are others."""
+    told = (_any_coats(view, of_recipe), _any_version(view, of_recipe), _versions(view, same))
+    return ", ".join(each for each in told if each)
+
+
+def _any_version(view: View, others: list[View]) -> str:
+    """Where the version of one is not recorded, and those of others differ."""
+    for at, layer in enumerate(view.layers):
+        known = [each.layers[at].recipe for each in others]
+        versions = {each.version if each else None for each in known}
+        if layer.recipe is None and len(versions) > 1:
+            return f"of any version of {layer.glaze.name}"
+    return ""
+
+
+def _versions(view: View, same: list[View]) -> str:
+    """The versions of one, of each layer of which others have another one."""
+    apart = [
+        layer
+        for at, layer in enumerate(view.layers)
+        if not all(is_of_recipe(layer.recipe, each.layers[at].recipe) for each in same)
+    ]
+    return ", ".join(f"{layer.glaze.name} {_of_version(layer)}" for layer in apart)
 
 
 def _any_coats(view: View, others: list[View]) -> str:
@@ -122,10 +181,13 @@ def _any_coats(view: View, others: list[View]) -> str:
     return "with any coats" if is_all else f"with any coats of {' and '.join(differ)}"
 
 
-def _area(view: View, late: "Mapping[str, LateLooks]") -> Area:
+def _area(view: View, late: "Mapping[str, LateLooks]", own: View) -> Area:
     seen = frozenset(each.defect for each in defects_on(view.record, view.area))
     early = frozenset(name for name, of in late.items() if not of.tells(view.record, view.area))
-    return Area(view.record.mark, seen, early, view.top.coats, view.cone_reached, view.batch)
+    return Area(
+        *(view.record.mark, seen, early, view.top.coats, view.cone_reached, view.batch),
+        is_of_recipe(own.top.recipe, view.top.recipe),
+    )
 
 
 def _is_same_cone(one: str, other: str | None) -> bool:

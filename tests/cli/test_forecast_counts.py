@@ -151,3 +151,54 @@ def test_what_else_parts_own_tiles_of_the_glaze_is_counted_on_both_sides(fresh, 
     )
     assert set(counts.values()) == {""}
     assert "of 5 like this one, with 25 min or more, 4 did" in " ".join(tiles(*asked).out.split())
+
+
+@pytest.fixture
+def two_versions(fresh, tiles):
+    """Version 1 of white crawled on 3 of 3 red and 2 of 2 buff tiles, version 2 on none of 3, 2."""
+    base = ("--line", "soda feldspar=40", "--line", "silica=20")
+    for lines in (("--line", "kaolin=30"), ("--line", "kaolin=10", "--line", "calcined kaolin=17")):
+        assert tiles("recipe", "add", "white", *base, *lines).code == 0
+    for version, how in (("1", ("--defect", "crawling")), ("2", ("--clean",))):
+        for number, body in enumerate(["red"] * 3 + ["buff"] * 2):
+            log = ("log", "--mark", f"V{version}-{number}", "--body", body, "--glaze", "white")
+            ran = tiles(*log, "--recipe-version", version, *how, "--add-missing")
+            assert ran.code == 0, ran.err
+
+
+def _crawling(tiles, *asked):
+    how = ("forecast", "--glaze", "white", "--defect", "crawling", *asked)
+    (area,) = json.loads(tiles(*how, "--json").out)["areas"]
+    return area["forecasts"][0], " ".join(tiles(*how).out.split())
+
+
+@pytest.mark.parametrize(("version", "seen"), [(1, 5), (2, 0)])
+def test_another_version_of_a_recipe_is_not_the_very_same_layer(two_versions, tiles, version, seen):
+    asked = ("--body", "red", "--recipe-version", str(version))
+    found, told = _crawling(tiles, *asked)
+    assert (found["layers_seen"], found["layers_areas"]) == (seen, 5)
+    assert found["layers_how"] == f"white of version {version}"
+    assert (found["alike_seen"], found["alike_areas"]) == (3, 6)
+    assert (found["closest_seen"], found["closest_areas"]) == (3 if seen else 0, 3)
+    of = f"on {seen and 3 or 'none'} of the 3 of version {version}"
+    assert f"on 3 of your 6 tiles of this glaze on this body, {of}" in told
+
+
+def test_a_version_that_no_tile_has_is_told_as_that(two_versions, tiles):
+    assert tiles("recipe", "add", "white", "--line", "soda feldspar=60").code == 0
+    found, told = _crawling(tiles, "--body", "red")
+    assert (found["layers_areas"], found["closest_areas"]) == (0, 0)
+    assert "6 tiles of this glaze on this body, all of other versions of its recipe" in told
+
+
+def test_where_all_tiles_are_of_one_version_none_is_named(crawls_on_both_bodies, tiles):
+    layers = ("--glaze", "ink=2", "--glaze", "moss=3")
+    (area,) = json.loads(tiles("forecast", "--body", "red", *layers, "--json").out)["areas"]
+    assert {each["alike_recipe"] for each in area["forecasts"]} == {""}
+
+
+def test_a_forecast_of_a_version_by_its_sign_is_told_the_option(two_versions, tiles):
+    ran = tiles("forecast", "--body", "red", "--glaze", "white@2")
+    assert ran.code == 1 and "--recipe-version" in ran.err
+    ran = tiles("forecast", "--body", "red", "--glaze", "white", "--recipe-version", "7")
+    assert ran.code == 1 and "has no version 7" in ran.err

@@ -28,6 +28,9 @@ def forecast(
     ),
     beneath: Annotated[str | None, typer.Option(help="The layer beneath is damp or dry.")] = None,
     batch: Annotated[str | None, typer.Option(help="Batch (bucket) of the topmost glaze.")] = None,
+    recipe_version: Annotated[
+        int | None, typer.Option(help="Version of the topmost glaze's recipe; default the newest.")
+    ] = None,
     cone: Annotated[str | None, typer.Option(help="Cone you aim at.")] = None,
     bisque_cone: Annotated[str | None, typer.Option(help="Cone of the bisque.")] = None,
     kiln: Annotated[str | None, typer.Option(help="Kiln.")] = None,
@@ -64,6 +67,7 @@ def forecast(
         "method": method, "applied_on": applied_on, "beneath": beneath, "batch": batch,
         "cone": cone, "bisque_cone": bisque_cone, "kiln": kiln, "shelf": shelf,
         "hold_min": hold_min, "stood": stood, "surface": surface, "clue": clue,
+        "recipe_version": recipe_version,
     }  # fmt: skip
     said = [name for name, value in given.items() if value is not None]
     if (mark is None) == (not said):

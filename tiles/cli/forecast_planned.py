@@ -22,7 +22,9 @@ def planned(given: dict, db: str | None):
         )
     _refuse_other_areas(given)
     areas = entry.areas(given["glaze"])
-    top = _topmost_glaze(areas[0]["layers"], db)
+    layers = areas[0]["layers"]
+    place = _topmost_glaze(layers, db)
+    top = layers[place]
     entry.refuse_two_counts(top, given["coats"])
     top |= {name: given[name] for name in _OF_LAYER if given[name] is not None}
     areas[0] |= {"surface": given["surface"]}
@@ -38,7 +40,7 @@ def planned(given: dict, db: str | None):
         "clues": dict(entry.read_clue(text)[:2] for text in given["clue"] or ()),
     }
     record = forms.read(forms.TileRecord, values)
-    return _filled(record, db)
+    return _filled(record, db, {place: given["recipe_version"]})
 
 
 def _refuse_other_areas(given: dict) -> None:
@@ -48,39 +50,42 @@ def _refuse_other_areas(given: dict) -> None:
     for what in ("glaze", "clue"):
         for text in given[what] or ():
             if split_area(text, what)[1] not in (None, 1):
+                version = " (--recipe-version for a version of its recipe)"
                 raise InvalidValue(
                     f"{what} {text!r}: a tile that you mean to fire has one area here.",
-                    f"the {what} without @, or the mark of a tile on record.",
+                    f"the {what} without @{version if what == 'glaze' else ''}, or the mark of a "
+                    "tile on record.",
                     field=what,
                     value=text,
                 )
 
 
-def _topmost_glaze(layers: list[dict], db: str | None) -> dict:
-    """The uppermost layer that is no wash or other colour; the uppermost where all are."""
+def _topmost_glaze(layers: list[dict], db: str | None) -> int:
+    """The place of the uppermost layer that is no wash or other colour; of any where all are."""
     from tiles.records import models, store
     from tiles.records.derived import main_layer
 
     with common.reading(db) as session:
         roles = [store.find(session, models.Glaze, each["glaze"]).role for each in layers]
-    return layers[main_layer(roles)]
+    return main_layer(roles)
 
 
-def _filled(record, db: str | None):
-    """The body and glazes as they are on record, a recipe in its newest version."""
+def _filled(record, db: str | None, versions: dict[int, int | None]):
+    """The body and glazes as they are on record, a recipe in the version named or its newest."""
     from tiles.records import models, reading, store
     from tiles.records.analyses import own_materials
     from tiles.records.derived import analysed
 
     with common.reading(db) as session:
         record.body = reading.body_record(store.find(session, models.ClayBody, record.body.name))
-        for layer in record.areas[0].layers:
+        for place, layer in enumerate(record.areas[0].layers):
             row = store.find(session, models.Glaze, layer.glaze.name)
             layer.glaze = reading.glaze_record(row)
             if layer.batch:
                 layer.batch = reading.batch_record(store.find_batch(row, layer.batch.name))
-            if row.recipe_versions:
-                layer.recipe = reading.recipe_record(row.recipe_versions[-1])
+            version = versions.get(place)
+            if version is not None or row.recipe_versions:
+                layer.recipe = store.find_recipe(session, row.name, version)
         if record.firing and record.firing.kiln:
             record.firing.kiln = store.find(session, models.Kiln, record.firing.kiln).name
         return analysed(record, own_materials(session))

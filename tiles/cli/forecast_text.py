@@ -253,7 +253,8 @@ def _counts(each) -> str:
         return f"{came} with {_very_same(each)} on other bodies"
     unit, made = _made_so(each)
     said = f"{_came(each.alike_seen, each.alike_areas, 'your', unit)} {made}"
-    here = each.alike_areas
+    said += f", {each.alike_recipe}" if each.alike_recipe else ""
+    here = 0 if each.alike_recipe else each.alike_areas
     if 0 < each.closest_areas < each.alike_areas:
         here = each.closest_areas
         said = f"{said}, {_came(each.closest_seen, here, 'the')} {each.closest_how}"

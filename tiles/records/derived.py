@@ -111,6 +111,16 @@ def recipe_key(recipe: RecipeRecord) -> list[tuple[str, float, bool]]:
     return sorted((name_key(x.material), round(x.parts, 9), x.is_addition) for x in lines)
 
 
+def is_of_recipe(own: RecipeRecord | None, its: RecipeRecord | None) -> bool:
+    """Whether another layer of a glaze may stand for one: any where its recipe is not recorded.
+
+    Versions are apart unless they have the same lines.
+    """
+    if own is None or its is None:
+        return own is None
+    return recipe_key(own) == recipe_key(its)
+
+
 def analysed(record: TileRecord, own: "tuple[Material, ...]") -> TileRecord:
     """The record itself, its recipes from now on with the user's own analyses."""
     for area in record.areas:

@@ -148,3 +148,15 @@ def test_clean_is_inspected_and_no_look_saw_a_defect(looks, clean, areas):
 )
 def test_the_main_layer_is_the_topmost_glaze_else_the_topmost_layer(roles, place):
     assert derived.main_layer(roles) == place
+
+
+def test_a_layer_stands_for_another_where_their_recipes_have_the_same_lines():
+    def recipe(version, *lines):
+        told = [{"material": name, "parts": parts} for name, parts in lines]
+        return forms.RecipeRecord(version=version, lines=told)
+
+    own = recipe(1, ("whiting", 20), ("Kaolin", 10))
+    assert derived.is_of_recipe(own, recipe(2, ("kaolin", 10), ("whiting", 20)))
+    assert not derived.is_of_recipe(own, recipe(1, ("kaolin", 11), ("whiting", 20)))
+    assert not derived.is_of_recipe(own, None), "which version it is of is not recorded"
+    assert derived.is_of_recipe(None, own) and derived.is_of_recipe(None, None)
