@@ -6,7 +6,8 @@ from diagnose.fixes import fix
 from diagnose.next_changes import Owned
 from diagnose.next_tiles import next_tiles
 from diagnose.report import why
-from tiles.records import forms
+from diagnose.rules import load
+from tiles.records import forms, words
 
 WHOLE_KILN = ("thermocouple", "cone cooler", "Hold", "elements")
 
@@ -148,3 +149,10 @@ def test_what_was_tried_is_not_asked_for_once_more():
     (answer,) = why(failed, others=[failed.model_copy(update=told)])
     assert answer.causes[0].confirm == []
     assert answer.causes[0].fixes[0].startswith("Put such ware on shelf top")
+
+
+@pytest.mark.parametrize("defect", words.DEFECTS)
+def test_a_hold_of_the_whole_kiln_is_no_advice_for_one_shelf(defect):
+    of_kiln = [each for each in load(defect).causes if each.name in ("kiln_short", "overfired")]
+    holds = [a for each in of_kiln for a in each.fixes if "hold at the top" in a.changes]
+    assert all(each.say.startswith("Whole kiln: ") for each in holds)
