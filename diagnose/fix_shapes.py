@@ -11,10 +11,11 @@ KILN, SHELF, PLACE = "kiln", "shelf", "place in the kiln"
 COATS, DRY_COAT = "coats", "dry coat"
 BISQUE_CONE, WIPED = "bisque cone", "bisque wiped with a damp sponge"
 CONE_REACHED, HOLD = "cone reached", "hold at the top"
+COOLING = "cooling from 1000 to 800 °C"
 BENEATH = "coat beneath when the next goes on"
 UNDER = "under the glaze"
 """What is changed, where not its step alone knows it; `notices.sets_apart` reads the places."""
-ADVISED = (COATS, BISQUE_CONE, WIPED, CONE_REACHED, HOLD, BENEATH)
+ADVISED = (COATS, BISQUE_CONE, WIPED, CONE_REACHED, HOLD, COOLING, BENEATH)
 """The changes that advice of the cause files may be marked with."""
 
 

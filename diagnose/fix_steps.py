@@ -34,6 +34,7 @@ from diagnose.fix_steps_coat import (
 )
 from diagnose.fix_steps_fire import (
     cool_faster,
+    cool_for_crystals,
     cool_slower,
     cooler,
     dry_first,
@@ -108,6 +109,7 @@ STEPS: dict[str, tuple[Maker, ...]] = {
     "cooled_fast": (cool_slower,),
     "wide_flat_piece": (cool_slower,),
     "uneven_wall": (cool_slower,),
+    "no_time_for_crystals": (cool_for_crystals,),
     "slow_cooling": (cool_faster,),
     "boron_crystals": (thinner, cool_faster),
 }

@@ -1,7 +1,7 @@
 """Steps at the kiln: cone within the label, hold, rate, cooling."""
 
 from diagnose.fix_bench import Bench, Step
-from diagnose.fix_shapes import CONE_REACHED, HOLD, PLACE, Change
+from diagnose.fix_shapes import CONE_REACHED, COOLING, HOLD, PLACE, Change
 from diagnose.right_shelf import right_shelf
 from tiles.chemistry.cones import band, cone_at, step, steps_between
 from tiles.records.derived import label_range
@@ -11,10 +11,14 @@ HOLD_MIN, SHORT_HOLD_MIN = 15, 10
 """A hold that heals, and a short one: 10 to 20 min is usual."""
 LAST_RATE_C_PER_H = 65
 """Last 100 C of the glaze firing: 60 to 70 C/h (67 read)."""
+COOLED_SLOWLY = "cooled_slowly"
+"""The clue that says so."""
 OPEN_C = 100
 """Lid shut until then (100 to 120 C, read)."""
 COOL_RATE_C_PER_H = 60
 """Through 650 to 500 and 300 to 150 C: 50 to 80 C/h."""
+CRYSTAL_RATE_C_PER_H = 60
+"""From 1000 to 800 C, where the crystals of a matt grow: 50 to 60 C/h (common practice)."""
 CONE_HOLD = "one cone is about 1 to 2 hours of hold, or 15 to 30 °C"
 """Kiln sellers and the cone chart (read)."""
 
@@ -129,6 +133,18 @@ def cool_slower(bench: Bench) -> Step:
     changes = [Change(what, None, COOL_RATE_C_PER_H, "°C/h at most")]
     spoils = "It takes hours longer."
     return Step("cool_slower", "Slower cooling", changes, spoils, firing="with a slow cooling")
+
+
+def cool_for_crystals(bench: Bench) -> Step | None:
+    """Slow through the heat in which the crystals of a matt grow, where it was not."""
+    if bench.view.clues.get(COOLED_SLOWLY) == "yes":
+        return None
+    before = "at its own pace" if bench.view.clues.get(COOLED_SLOWLY) == "no" else None
+    changes = [Change(COOLING, before, CRYSTAL_RATE_C_PER_H, "°C/h at most")]
+    spoils = "It takes 3 to 4 hours; other glazes of the load may turn matt or change colour."
+    firing = f"cooled at {CRYSTAL_RATE_C_PER_H} °C/h at most from 1000 to 800 °C"
+    edit = {COOLED_SLOWLY: "yes"}
+    return Step("crystals", "Slow cooling for the matt", changes, spoils, edit, firing)
 
 
 def cool_faster(bench: Bench) -> Step:

@@ -28,6 +28,7 @@ from diagnose.fix_steps_coat import (
     other_colours,
     to_colour,
 )
+from diagnose.fix_steps_fire import COOLED_SLOWLY
 from diagnose.own_occasions import lies_in
 from tiles.chemistry.cones import in_range, step
 from tiles.records.derived import label_range
@@ -54,6 +55,9 @@ MOST_OF_A_KIND = 2
 """So many other bodies, glazes or batches are thought of: the most used, or newest, go first."""
 FROM_OWN = ("other_body", "batch")
 """Steps of `tiles fix` that are thought of here for all that is owned."""
+DULL = ("matt", "satin")
+LOST_ITS_MATT = ("went_glossy", "looks_glossy")
+"""Finishes that are meant to be dull, and what a note says of one that came out glossy."""
 OF_BATCH = frozenset(cause for cause, steps in STEPS.items() if other_batch in steps)
 """The causes that do not come from another jar or batch."""
 
@@ -166,7 +170,7 @@ def _own(view: "View", case: "Case", owned: Owned) -> Iterator[Candidate]:
     yield from _bodies(view, case, owned)
     yield from _bisques(view, owned)
     yield from _coats(view)
-    yield from _glazes(view, owned)
+    yield from _glazes(view, case, owned)
     yield from _batches(view, case, owned)
     yield from _places(view, case, owned)
     yield from _beneath(view, case, owned)
@@ -208,8 +212,8 @@ def _coats(view: "View") -> Iterator[Candidate]:
             yield Candidate("coats", made)
 
 
-def _glazes(view: "View", owned: Owned) -> Iterator[Candidate]:
-    """Another glaze for the same cone in place of the uppermost one."""
+def _glazes(view: "View", case: "Case", owned: Owned) -> Iterator[Candidate]:
+    """Another glaze for the same cone in place of the uppermost one, if it can show the fault."""
     if view.top is None or not view.glazes:
         return
     now, cone = view.top.glaze, view.cone
@@ -219,6 +223,7 @@ def _glazes(view: "View", owned: Owned) -> Iterator[Candidate]:
         if not same_name(each.name, now.name)
         and (each.role or "glaze") == "glaze"
         and owned.is_for(each, cone)
+        and _can_show(case, each)
     ]
     for glaze in fitting:
         changes = [Change("glaze", now.name, glaze.name)]
@@ -229,6 +234,13 @@ def _glazes(view: "View", owned: Owned) -> Iterator[Candidate]:
             if_repeats={"other_glazes_fail_too": "yes"},
             if_sound={"other_glazes_fail_too": "no"},
         )
+
+
+def _can_show(case: "Case", glaze: "GlazeRecord") -> bool:
+    """Whether its finish lets a glaze show the fault: a gloss cannot lose its matt."""
+    if case.defect == "unwanted matt":
+        return glaze.finish not in DULL
+    return glaze.finish in DULL or not any(name in case.facts for name in LOST_ITS_MATT)
 
 
 def _batches(view: "View", case: "Case", owned: Owned) -> Iterator[Candidate]:
@@ -312,6 +324,8 @@ def changed(view: "View", made: Step, owned: Owned) -> "TileRecord":
     firing = {name: after[what] for what, name in _OF_FIRING.items() if what in after}
     if firing and record.firing:
         values["firing"] = record.firing.model_copy(update=firing)
+    if COOLED_SLOWLY in made.edit:
+        values["clues"] = record.clues | {COOLED_SLOWLY: made.edit[COOLED_SLOWLY]}
     if layers := _layers(view, made, after, owned):
         values["areas"] = [
             area.model_copy(update={"layers": layers}) if area is view.area else area

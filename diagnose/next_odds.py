@@ -13,7 +13,8 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from diagnose.fix_shapes import BENEATH, KILN, PLACE, SHELF, UNDER
+from diagnose.fix_shapes import BENEATH, COOLING, KILN, PLACE, SHELF, UNDER
+from diagnose.fix_steps_fire import COOLED_SLOWLY
 from diagnose.late_looks import LateLooks, late_looks
 from diagnose.measures import Measure
 from diagnose.own_areas import looked_at, under
@@ -58,7 +59,7 @@ NEAR_CONES = 1
 AS_IT_WAS = ""
 """In place of a kind of change: the tile once more, with nothing changed."""
 COUNTED = (AS_IT_WAS, "body", "glaze", "batch", UNDER, "coats", "bisque cone",
-           KILN, SHELF, BENEATH)  # fmt: skip
+           KILN, SHELF, BENEATH, COOLING)  # fmt: skip
 """Kinds of changes that show on a record, so that own tiles made that way can be counted."""
 SWAPS = ("body", "glaze", "batch", UNDER)
 """Those of which tiles of another pair tell as well."""
@@ -119,8 +120,8 @@ def like(others: Inspected, record: "TileRecord", area: int | None, defect: str,
         One word of the defect list.
     kind : str
         What was changed on it, or AS_IT_WAS. Of a change that no record shows, such as stirring,
-        none are counted; a bisque, batch, kiln or shelf that was changed must be on record to be
-        alike. On which shelf the others stood matters only where it is what was changed.
+        none are counted; a bisque, batch, kiln, shelf or cooling that was changed must be on record
+        to be alike. On which shelf the others stood matters only where it is what was changed.
     """
     return counted(made_like(others, record, area, kind), record, defect)
 
@@ -158,7 +159,7 @@ def layers_of(record: "TileRecord", area: "AreaRecord") -> tuple[str, ...]:
 
 
 def _made(record: "TileRecord", area: "AreaRecord") -> tuple:
-    """Coats, batch, kiln, shelf, bisque cone, cone of the glaze firing, how the glaze went on.
+    """Coats, batch, kiln, shelf, bisque, cone, whether it cooled slowly, how the glaze went on.
 
     None if not known.
     """
@@ -166,7 +167,8 @@ def _made(record: "TileRecord", area: "AreaRecord") -> tuple:
     coats, method = (view.top.coats, view.top.method) if view.top else (None, None)
     places = (each and name_key(each) for each in (view.kiln, record.shelf))
     put_on = method, view.state_beneath
-    return coats, batch_of(area), *places, view.bisque_cone, view.cone, *put_on
+    slow = view.clues.get(COOLED_SLOWLY)
+    return coats, batch_of(area), *places, view.bisque_cone, view.cone, slow, *put_on
 
 
 def batch_of(area: "AreaRecord") -> str | None:
@@ -176,13 +178,16 @@ def batch_of(area: "AreaRecord") -> str | None:
 
 
 def _are_alike(own: tuple, other: tuple, kind: str) -> bool:
-    (coats, batch, kiln, shelf, bisque, cone, method, beneath) = own
-    other_coats, other_batch, other_kiln, other_shelf, other_bisque, other_cone, *put_on = other
+    (coats, batch, kiln, shelf, bisque, cone, slow, method, beneath) = own
+    (other_coats, other_batch, other_kiln, other_shelf, other_bisque, other_cone, other_slow,
+     *put_on) = other  # fmt: skip
     if coats and coats != other_coats or kind == "bisque cone" and not other_bisque:
         return False
     if batch and batch != other_batch and (other_batch or kind == "batch"):
         return False
     if kiln and kiln != other_kiln and (other_kiln or kind == KILN):
+        return False
+    if slow and slow != other_slow and (other_slow or kind == COOLING):
         return False
     if kind == SHELF and shelf != other_shelf or kind == BENEATH and not put_on[1]:
         return False

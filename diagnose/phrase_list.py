@@ -26,6 +26,11 @@ class Pattern:
         return _compiled(self.phrase)
 
     @property
+    def names_the_fault(self) -> bool:
+        """Whether it says what is wrong, which stands wherever its word does."""
+        return self.name.startswith("told_")
+
+    @property
     def has_not(self) -> bool:
         """Whether the phrase has a "not" of its own."""
         return says_not(self.phrase.replace("|", " "))

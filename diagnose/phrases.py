@@ -54,6 +54,8 @@ def _found(text: str, source: str) -> Iterator[Found]:
     likely = [each for each in patterns() if each.may_be_in(words)]
     if source == "bisque":
         likely = [each for each in likely if _is_about_bisque(each.name)]
+    if source in ("firing", "batch"):
+        likely = [each for each in likely if not each.names_the_fault]
     for clause in clauses.clauses(tidy):
         for pattern, match in _best(likely, clause):
             for found in _fact(pattern, match, clause):
@@ -62,7 +64,10 @@ def _found(text: str, source: str) -> Iterator[Found]:
 
 
 def _best(likely: list[Pattern], clause: Clause) -> Iterator[tuple[Pattern, re.Match]]:
-    """The longest phrase about each fact, unless it lies inside a phrase about another."""
+    """The longest phrase about each fact, unless it lies inside a phrase about another.
+
+    What names the fault may: "stuck to the shelf" says as well that it is stuck.
+    """
     matches: dict[str, list[tuple[Pattern, re.Match]]] = {}
     for pattern in likely:
         match = pattern.regex.search(clause.text)
@@ -70,7 +75,8 @@ def _best(likely: list[Pattern], clause: Clause) -> Iterator[tuple[Pattern, re.M
             matches.setdefault(pattern.name, []).append((pattern, match))
     longest = [_longest(each) for each in matches.values()]
     for pattern, match in longest:
-        is_whole = pattern.amount or not any(_lies_inside(match, other) for _, other in longest)
+        is_free = pattern.amount or pattern.names_the_fault
+        is_whole = is_free or not any(_lies_inside(match, other) for _, other in longest)
         if is_whole and not clauses.is_doubted(clause, match, pattern.name in _COMPARES):
             yield pattern, match
 

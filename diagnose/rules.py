@@ -1,6 +1,6 @@
 """The cause files, read one defect at a time and checked."""
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import cache
 from importlib.resources import files
 from typing import TYPE_CHECKING
@@ -8,12 +8,14 @@ from typing import TYPE_CHECKING
 from diagnose.fix_shapes import ADVISED
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
+    from collections.abc import Mapping, Sequence
 
     from diagnose.measures import Measure
 
 MISNAMED = "_misnamed"
 """A cause of this ending says: it is another fault. Its stem, or ``instead``, is the right name."""
+NAMED_WEIGHT = 5.0
+"""What a word for another fault weighs against a cause [log-odds]: the look that separates two."""
 _RIGHT_NAMES = {
     "dunt": "dunting",
     "grains": "specks",
@@ -25,7 +27,10 @@ _RIGHT_NAMES = {
 
 @dataclass(frozen=True)
 class Sign:
-    """One clue or measure that speaks for or against one cause. See ``causes/README.md``."""
+    """One clue or measure that speaks for or against one cause. See ``causes/README.md``.
+
+    ``names_another`` is made here: what is written of the tile is the fault of another cause.
+    """
 
     measure: str
     weight_for: float = 0.0
@@ -42,6 +47,8 @@ class Sign:
     against_unless: tuple[str, ...] = ()
     tag: str = "estimate"
     source: str = "common practice"
+    names_it: bool = False
+    names_another: bool = False
 
 
 @dataclass(frozen=True)
@@ -122,8 +129,36 @@ def load(defect: str) -> RuleBook:
 
     file = files("diagnose").joinpath("causes", f"{defect.replace(' ', '_')}.toml")
     table = tomllib.loads(file.read_text(encoding="utf-8"))
-    causes = tuple(_cause(entry) for entry in table["cause"])
+    causes = [_cause(entry) for entry in table["cause"]]
+    causes = tuple(replace(each, signs=_with_names(each, causes)) for each in causes)
     return RuleBook(table["defect"], causes, table["other_prior"])
+
+
+def _with_names(cause: Cause, causes: "Sequence[Cause]") -> tuple[Sign, ...]:
+    """The signs of a cause, with one against it for each word that names a fault of others.
+
+    It speaks where none of its own words was written as well.
+    """
+    own = {sign.measure: sign for sign in cause.signs if sign.names_it}
+    if not own:
+        return cause.signs
+    unless = {f"not_{name}": sign.counts_if for name, sign in own.items()}
+    others = {
+        sign.measure: replace(
+            sign,
+            weight_for=0.0,
+            counts_if=(),
+            weight_against=NAMED_WEIGHT,
+            against_if=sign.counts_if,
+            only=sign.only | unless,
+            names_it=False,
+            names_another=True,
+        )
+        for each in causes
+        for sign in each.signs
+        if sign.names_it and sign.measure not in own
+    }
+    return (*cause.signs, *others.values())
 
 
 def _cause(entry: dict) -> Cause:

@@ -3,7 +3,17 @@
 from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING
 
-from diagnose.fix_shapes import BENEATH, BISQUE_CONE, COATS, CONE_REACHED, KILN, SHELF, UNDER
+from diagnose.fix_shapes import (
+    BENEATH,
+    BISQUE_CONE,
+    COATS,
+    CONE_REACHED,
+    COOLING,
+    KILN,
+    SHELF,
+    UNDER,
+)
+from diagnose.fix_steps_fire import COOLED_SLOWLY
 from diagnose.next_odds import batch_of
 from diagnose.view import View, area_of
 from tiles.chemistry.cones import step
@@ -63,6 +73,8 @@ def is_borne_out(trial: "TileRecord", change: "Change") -> bool:
         return view.kiln is None or same_name(view.kiln, str(change.after))
     if change.what == SHELF:
         return not trial.shelf or same_name(trial.shelf, str(change.after))
+    if change.what == COOLING:
+        return view.clues.get(COOLED_SLOWLY) != "no"
     if change.what == CONE_REACHED:
         return bool(view.cone_reached) and step(view.cone_reached) == step(str(change.after))
     return True

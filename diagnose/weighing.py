@@ -234,7 +234,7 @@ def _row(cause, prior: float, measures, setting: str, bonus: float, told: Mappin
         prior=prior,
         for_=_strongest_first(arguments_for),
         against=_strongest_first(against),
-        missing=tuple(missing),
+        missing=() if _is_of_another(against) else tuple(missing),
         log_odds=0.0,
         share=0.0,
         bonus=bonus,
@@ -243,6 +243,11 @@ def _row(cause, prior: float, measures, setting: str, bonus: float, told: Mappin
         row = replace(row, in_general=_in_general(row, rests_on, told))
     evidence = row.support - row.opposition + row.expected
     return replace(row, log_odds=math.log(prior) + bonus + evidence)
+
+
+def _is_of_another(against: "Sequence[Argument]") -> bool:
+    """Whether what is written names the fault of other causes alone: this one asks nothing."""
+    return any(each.sign.names_another and each.weight > 0 for each in against)
 
 
 def _in_general(

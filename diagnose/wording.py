@@ -72,6 +72,8 @@ def argument(each: "Argument") -> str:
     usual = f", usual {each.sign.usual}" if each.sign.usual else ""
     because = f": {each.sign.because}" if each.sign.because else ""
     from_note = f'from your note "{each.measure.note}": ' if each.measure.note else ""
+    if each.sign.names_another:
+        return sentence(f"{from_note or each.measure.said + ': '}another fault than this")
     return sentence(f"{from_note}{each.measure.said}{usual}{because}")
 
 

@@ -93,7 +93,9 @@ def _list_defects(defects: tuple[str, ...], *, as_json: bool) -> None:
         {
             "defect": defect,
             "causes": len(load(defect).causes),
-            "signs": sum(len(cause.signs) for cause in load(defect).causes),
+            "signs": sum(
+                not each.names_another for cause in load(defect).causes for each in cause.signs
+            ),
         }
         for defect in defects
     ]
@@ -137,7 +139,11 @@ def _cause(number: int, cause) -> list[str]:
     told = hanging(f"{number}. ", head)
     told += labelled("how", cause.mechanism)
     for sign in cause.signs:
-        told += _sign(sign)
+        told += [] if sign.names_another else _sign(sign)
+    named = [sign.weight_against for sign in cause.signs if sign.names_another]
+    if named:
+        how = f"{_strength(named[0])} ({named[0]:g})"
+        told += labelled("against", f"{how}: a note that names another fault of this list alone")
     for label, texts in (
         ("looks like", cause.looks_like),
         ("to be sure", _said(cause.confirm)),

@@ -68,6 +68,12 @@ CHOICES = {
     "holds_umber": words.ANSWERS,
     "went_glossy": words.ANSWERS,
     "looks_glossy": words.ANSWERS,
+    "told_stuck": words.ANSWERS,
+    "told_crack": words.ANSWERS,
+    "told_bare": words.ANSWERS,
+    "told_scratched": words.ANSWERS,
+    "told_chip": words.ANSWERS,
+    "told_powder": words.ANSWERS,
     "holds_lithium": words.ANSWERS,
     "holds_silicon_carbide": words.ANSWERS,
 }

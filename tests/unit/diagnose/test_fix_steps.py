@@ -353,6 +353,7 @@ def test_no_step_touches_a_recipe():
                     "slop",
                     "beneath",
                     "under",
+                    "cooled_slowly",
                 )
             }
 
