@@ -299,17 +299,22 @@ def test_what_cannot_be_is_told_and_the_answers_are_offered_again(after_a_tile, 
     person.answers("Thickness", "0.9")
     person.answers("Bisque cone")
     person.answers("Firing", "F03")
-    for question in ("Shelf", "Cone reached there"):
-        person.answers(question)
+    person.sees("F03 is a bisque firing. Try: the glaze firing after it.")
+    person.answers("Firing", "F12")
+    person.answers("Shelf", "s" * 121)
+    person.answers("Cone reached there")
     person.answers("What do you see?", "clean")
     person.answers("Day of the look")
     person.answers("Note")
-    person.sees("F03 is a bisque firing")
+    person.sees("is not possible")
     person.sees("Not stored. Once more")
+    person.answers("Mark [N-8]", "n" * 121)
+    person.sees("is not possible")
     for question in ("Mark [N-8]", "Clay body", "Glaze", "Coats", "mm [0.9]", "Bisque cone"):
         person.answers(question)
-    person.answers("Firing [F03]", "F12")
-    for question in ("Shelf", "Cone reached there", "What do you see?", "Day of", "Note"):
+    person.answers("Firing [F12]")
+    person.answers("Shelf", "top")
+    for question in ("Cone reached there", "What do you see?", "Day of", "Note"):
         person.answers(question)
     assert person.ends()[0] == 0
     assert shown(tiles, "N-8")["firing"]["name"] == "F12"

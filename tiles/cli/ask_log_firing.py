@@ -47,6 +47,24 @@ def _read_bisque(db: str | None, text: str) -> str:
     return ", ".join(found.values())
 
 
+def ask_firing(db, offered, found) -> str | None:
+    """The glaze firing."""
+    from tiles.records.models import Firing
+
+    def read(text: str) -> str:
+        name = ask_names.known_or_new(db, Firing, text, found.new)
+        if name in ask_names.names(db, Firing, Firing.kind == "bisque"):
+            raise InvalidValue(f"{name} is a bisque firing.", "the glaze firing after it.")
+        return name
+
+    return ask_or_back(
+        "Firing",
+        offered.firing,
+        check=read,
+        choices=lambda: ask_names.names(db, Firing, Firing.kind != "bisque") or ["none yet"],
+    )
+
+
 def ask_shelf(db, offered, found) -> str | None:
     """The place in the kiln."""
     return ask_or_back("Shelf", offered.shelf)

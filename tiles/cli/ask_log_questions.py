@@ -78,12 +78,6 @@ def _ask_thickness(db, offered, found):
     )
 
 
-def _ask_firing(db, offered, found):
-    from tiles.records.models import Firing
-
-    return ask_or_back("Firing", offered.firing, **_named(db, Firing, found))
-
-
 def _ask_seen(db, offered, found):
     example = "pinholes@2" if len(values(found)["areas"]) > 1 else "pinholes"
     return ask_or_back(
@@ -115,7 +109,7 @@ QUESTIONS = (
     Question("batch", ask_log_layers.ask_batch, ask_log_layers.has_batches),
     Question("thickness_mm", _ask_thickness, _has_glaze),
     Question("bisque", ask_log_firing.ask_bisque),
-    Question("firing", _ask_firing),
+    Question("firing", ask_log_firing.ask_firing),
     Question("shelf", ask_log_firing.ask_shelf, ask_log_firing.has_firing),
     Question("cone_reached", ask_log_firing.ask_cone, ask_log_firing.has_firing),
     Question("seen", _ask_seen),
@@ -154,8 +148,9 @@ def _mark_to_offer(db: str | None, mark: str | None) -> str | None:
 def _free_mark(db: str | None, mark: str) -> str:
     """The mark, where no tile has it; one very like another on record is asked about."""
     from tiles.queries import alike
-    from tiles.records import store
+    from tiles.records import forms, store
 
+    mark = forms.read(forms.TileRecord, {"mark": mark, "body": "any"}).mark
     with common.writing(db) as session:
         if store.has_mark(session, mark):
             raise AlreadyOnRecord(f"a tile marked {mark!r} is already on record.", "another mark.")
