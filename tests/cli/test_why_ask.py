@@ -2,6 +2,7 @@
 
 from tests.cli.keyboard import CTRL_C, Keyboard
 from tests.cli.records import all_rows, shown
+from tiles.cli.why_ask import _in_words
 
 ASK = ("why", "M-41", "--defect", "pinholes", "--ask")
 
@@ -75,6 +76,23 @@ def test_without_a_keyboard_the_answer_is_given_all_the_same(sample, tiles_proce
     ran = tiles_process(*ASK)
     assert ran.code == 0
     assert "PINHOLES, slight" in ran.out
+
+
+def test_an_answer_that_is_no_measure_of_its_own_is_kept_and_told(sample, tiles_process, tiles):
+    assert shown(tiles, "M-60")["bisque_cone"] is None
+    ran = tiles_process("why", "M-60", "--ask", "--yes", stdin="06\nq\n")
+    assert "1. To which cone was the bisque fired?" in ran.out
+    assert (ran.code, ran.err) == (0, "Kept on M-60: bisque cone: 06.\n")
+    assert shown(tiles, "M-60")["bisque_cone"] == "06"
+
+
+def test_every_answer_can_be_said():
+    from diagnose.fields import FIELDS
+
+    told = {name: _in_words(name, 3) for name in FIELDS}
+    assert told["cone_reached"] == "cone reached: 3"
+    assert told["coats"] == "number of coats: 3"
+    assert told["hold_min"] == "hold at the top: 3 min"
 
 
 def test_a_fact_of_the_whole_firing_is_not_written_on_one_tile(sample, tiles_process, tiles):

@@ -203,8 +203,10 @@ def _in_words(name: str, answer: object) -> str:
 
     if name in clues():
         return clue_said(name, str(answer))
-    words = measure_words()[name]
-    return f"{words.label}: {output.cell(answer)} {words.unit}".rstrip()
+    words = measure_words().get(name)  # the cone of a bisque is no measure by itself
+    label = words.label if words else name.replace("_", " ")
+    unit = words.unit if words and words.unit not in label else ""
+    return f"{label}: {output.cell(answer)} {unit}".rstrip()
 
 
 def _questions_shape(record, case) -> dict:
