@@ -10,6 +10,7 @@
     ├── Questioned          possible, but so unlikely that a person must confirm it
     ├── OutOfRange          outside what a published table or a fit covers (also a ValueError)
     └── DatabaseProblem     the database cannot be opened, is newer, or is locked
+        └── NoRecordsYet    there is none at this place, or an empty one
 
 An error carries one plain sentence and, as ``hint``, the one thing to try. Only ``tiles.cli`` turns
 it into text on the screen.
@@ -106,6 +107,10 @@ class DatabaseProblem(TilesError):
     """The database cannot be opened or used."""
 
     code = "database_problem"
+
+
+class NoRecordsYet(DatabaseProblem):
+    """There is no database at a place that is only read, or one without any table."""
 
 
 def nearest(name: str, known: Iterable[str], cutoff: float = 0.6) -> str | None:

@@ -189,7 +189,8 @@ def test_no_server_is_one_line(tiles, tmp_path):
 
 def test_no_such_database_on_the_server_is_one_line(tiles, postgresql_server):
     url = postgresql_server.format(name="no_such_database")
-    assert_one_line_error(tiles("find", "--db", url), '"no_such_database" does not exist')
+    told = '"no_such_database" does not exist', "createdb"
+    assert_one_line_error(tiles("find", "--db", url), *told)
 
 
 @pytest.mark.parametrize("url", ["nonsense://here", "mysql://somebody@here/tiles", "sqlite://"])
@@ -197,10 +198,64 @@ def test_an_unusable_url_is_one_line(tiles, url):
     assert_one_line_error(tiles("find", "--db", url), "--db")
 
 
-def test_a_password_in_a_url_is_never_printed(tiles, tmp_path):
-    ran = tiles("find", "--db", f"postgresql://me:opensesame@/tiles?host={tmp_path}")
+@pytest.mark.parametrize(
+    "url",
+    [
+        "postgresql://me:opensesame@/tiles?host={place}",
+        "postgresql://me@/tiles?host={place}&password=opensesame",
+        "postgresql://me@/tiles?password=open@opensesame&host={place}",
+        "postgresql://me@/tiles?host={place}&pass%77ord=opensesame",
+        "postgre:/me@/tiles?password=opensesame",
+    ],
+)
+def test_a_password_in_a_url_is_never_printed(tiles, tmp_path, url):
+    ran = tiles("find", "--db", url.format(place=tmp_path))
     assert_one_line_error(ran)
     assert "opensesame" not in ran.err
+
+
+def test_reading_makes_no_tables_in_an_empty_database(tiles, tmp_path, postgresql_url):
+    from sqlalchemy import create_engine, inspect
+
+    empty = tmp_path / "empty.db"
+    empty.touch()
+    for place in (postgresql_url, str(empty)):
+        for command in (("body", "list"), ("find",), ("show", "M-1"), ("remove", "M-1", "--yes")):
+            assert_one_line_error(tiles(*command, "--db", place), "is empty", "'tiles log'")
+        assert tiles("material", "show", "whiting", "--db", place).code == 0
+    assert empty.read_bytes() == b""
+    engine = create_engine(settings.database_url(postgresql_url))
+    assert inspect(engine).get_table_names() == []
+    engine.dispose()
+    assert tiles(*ADD_BODY, "--db", postgresql_url).code == 0
+    assert "grey stoneware" in tiles("body", "list", "--db", postgresql_url).out
+
+
+def test_what_a_server_that_runs_refuses_is_told_with_what_mends_it(tiles, postgresql_url):
+    from sqlalchemy import create_engine, text
+
+    assert tiles(*ADD_BODY, "--db", postgresql_url).code == 0
+    role = f"looker_{os.getpid()}"
+    as_role = f"{postgresql_url}{'&' if '?' in postgresql_url else '?'}options=-crole%3D{role}"
+    engine = create_engine(settings.database_url(postgresql_url), isolation_level="AUTOCOMMIT")
+    with engine.connect() as connection:
+        connection.execute(text(f"CREATE ROLE {role}"))
+        try:
+            ran = tiles("body", "list", "--db", as_role)
+            assert_one_line_error(ran, "permission denied", "may read and write its tables")
+            connection.execute(text(f"GRANT SELECT ON ALL TABLES IN SCHEMA public TO {role}"))
+            assert "grey stoneware" in tiles("body", "list", "--db", as_role).out
+            ran = tiles("body", "add", "porcelain", "--db", as_role)
+            assert_one_line_error(ran, "permission denied", "may read and write its tables")
+            connection.execute(text("DROP SCHEMA public CASCADE"))
+            ran = tiles(*ADD_BODY, "--db", as_role)
+            assert_one_line_error(ran, "no schema", "who may make tables there")
+        finally:
+            connection.execute(text(f"DROP OWNED BY {role}"))
+            connection.execute(text(f"DROP ROLE {role}"))
+    engine.dispose()
+    nobody = engine.url.set(username=role).render_as_string(hide_password=False)
+    assert_one_line_error(tiles("find", "--db", nobody), "the right user before the @")
 
 
 def test_the_option_wins_over_the_variable(sample, tiles, tmp_path):

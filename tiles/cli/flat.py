@@ -5,7 +5,7 @@ from pathlib import Path
 
 import typer
 
-from tiles.cli import alike, common, output
+from tiles.cli import alike, common, output, studio
 from tiles.cli.prose import counted, wrap
 from tiles.cli.refusals import each_once, if_all_are_so
 from tiles.cli.user_files import refuse_existing, refused_beside, written
@@ -139,13 +139,9 @@ def _keep_refused(problems: list, reading, file: Path) -> str:
 def _days_of_firings(db: str | None) -> dict[str, date]:
     """When the firings on record were, by their names in small letters."""
     from tiles.queries.summaries import days_of_firings
-    from tiles.settings import database_url, sqlite_file
 
-    place = sqlite_file(database_url(db))
-    if place is not None and not place.exists():
-        return {}
-    with common.reading(db) as session:
-        return days_of_firings(session)
+    with studio.looking(db, aloud=False) as session:
+        return days_of_firings(session) if session is not None else {}
 
 
 def _had(session, reading) -> set[tuple]:

@@ -4,20 +4,20 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 
 from tiles.cli import common
+from tiles.errors import NoRecordsYet
 
 
 @contextmanager
 def looking(db: str | None, *, aloud: bool = True) -> Iterator:
     """A session on the chosen database, or None (``aloud``: said so) when there is none yet."""
-    from tiles.settings import database_url, sqlite_file
-
-    file = sqlite_file(database_url(db))
-    if file and not file.exists():
+    try:
+        opened = common.open_db(db)
+    except NoRecordsYet as error:
         if aloud:
-            common.talk(f"Note: there is no database at {file} yet, so shipped materials only.")
+            common.talk(f"Note: {error.message.rstrip('.')}, so shipped materials only.")
         yield None
         return
-    with common.reading(db) as session:
+    with opened.transaction(looking=True) as session:
         yield session
 
 

@@ -1,5 +1,6 @@
 """Opening the database: create, check, migrate; one transaction at a time."""
 
+import re
 import sqlite3
 from collections.abc import Iterator
 from contextlib import contextmanager
@@ -11,7 +12,7 @@ from sqlalchemy.exc import DBAPIError, IntegrityError, SQLAlchemyError
 from sqlalchemy.orm import Session
 from sqlalchemy.pool import NullPool
 
-from tiles.errors import DatabaseProblem
+from tiles.errors import DatabaseProblem, NoRecordsYet
 from tiles.records import models
 from tiles.records.revision import REVISION
 from tiles.settings import spoken_url, sqlite_file
@@ -50,28 +51,30 @@ def open_database(url: str, *, create: bool = False) -> Database:
     url : str
         From :func:`tiles.settings.database_url`.
     create : bool
-        Make it if it is not there. Commands that only read leave this off, so that a mistyped
-        path is told and not answered from a new empty file.
+        Make it, and its tables, if it is not there. Commands that only read leave this off, so
+        that a mistyped path or name is told and not answered from a new empty one.
 
     Raises
     ------
     DatabaseProblem
-        Missing, not ours, newer than this program, locked, or no server.
+        Missing (`NoRecordsYet`), not ours, newer than this program, locked, or no server.
     """
     file = sqlite_file(url)
     if file and not file.exists():
         if not create:
-            raise DatabaseProblem(
-                f"there is no database at {file} yet.",
-                "'tiles log' to start one, 'tiles demo' to see a sample, or check --db.",
-            )
+            raise _no_records(f"there is no database at {file} yet.")
         _make_folder(file.parent)
     engine = _engine(url)
     try:
-        _bring_up_to_date(engine, url)
+        _bring_up_to_date(engine, url, create=create)
     except (SQLAlchemyError, sqlite3.Error) as error:
         raise _explain(url, error) from error
     return Database(url, engine)
+
+
+def _no_records(said: str) -> NoRecordsYet:
+    hint = "'tiles log' to start one, 'tiles demo' to see a sample, or check --db."
+    return NoRecordsYet(said, hint)
 
 
 def _make_folder(folder: Path) -> None:
@@ -148,10 +151,13 @@ _BEGIN = {
 }
 
 
-def _bring_up_to_date(engine: Engine, url: str) -> None:
+def _bring_up_to_date(engine: Engine, url: str, *, create: bool) -> None:
     with _for_looking(engine).connect() as connection:
-        if _stored_revision(connection, url) == REVISION:
-            return
+        stored = _stored_revision(connection, url)
+    if stored == REVISION:
+        return
+    if stored == _NOTHING and not create:
+        raise _no_records(f"the database {spoken_url(url)} is empty: it holds no record yet.")
     with engine.begin() as connection:
         # Looked at again: another command may just have done it.
         stored = _stored_revision(connection, url)
@@ -202,18 +208,35 @@ def _first(error: BaseException) -> BaseException:
 
 def _explain(url: str, error: Exception) -> DatabaseProblem:
     said = str(getattr(_first(error), "orig", None) or error).strip().splitlines()[0]
-    if "full" in said or "No space" in said:
-        hint = "some space on its disk, then again; nothing was stored."
-    elif "locked" in said or "lock timeout" in said:
-        hint = "close the other program that has it open, then again."
-    elif isinstance(error, IntegrityError):
+    if isinstance(error, IntegrityError):
         hint = "again; another program may have written at the same moment."
-    elif "readonly" in said or "unable to open" in said:
-        hint = "a place you may write to, with --db."
-    elif "not a database" in said:
-        hint = "another file with --db; this one was left as it is."
-    elif sqlite_file(url):
-        hint = "check --db or TILES_DB, and the disk that the file is on."
     else:
-        hint = "check --db or TILES_DB, and that the server is running."
+        place = "the disk that the file is on" if sqlite_file(url) else "that the server is running"
+        usual = f"check --db or TILES_DB, and {place}."
+        hint = next((hint for reason, hint in _HINTS if reason.search(said)), usual)
     return DatabaseProblem(f"the database {spoken_url(url)} cannot be used: {said}.", hint)
+
+
+_HINTS = [
+    (re.compile(reason), hint)
+    for reason, hint in (
+        ("full|No space", "some space on its disk, then again; nothing was stored."),
+        ("locked|lock timeout", "close the other program that has it open, then again."),
+        ("readonly|unable to open", "a place you may write to, with --db."),
+        ("not a database", "another file with --db; this one was left as it is."),
+        # What a server that runs well refuses.
+        ("permission denied to|permission denied for (database|schema)|no schema has been selected",
+         "a user in --db who may make tables there, or have the server's keeper grant that right."),
+        ("permission denied|must be owner",
+         "a user in --db who may read and write its tables, or have the server's keeper grant "
+         "that right."),
+        ("read-only transaction", "a server or a user in --db that may write."),
+        ('database ".*" does not exist',
+         "the right name in --db or TILES_DB; a new one is made on the server first, with "
+         "'createdb NAME'."),
+        ('role ".*" does not exist|not permitted to log in|authentication failed|no password',
+         "the right user before the @ in --db or TILES_DB, with the password where one is needed; "
+         "a new one is made on the server first."),
+    )
+]  # fmt: skip
+"""What may be said of a database, and what to try then; the first that fits."""
