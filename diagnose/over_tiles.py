@@ -34,12 +34,16 @@ TOO_FEW = 3
 
 @dataclass(frozen=True)
 class Pooled:
-    """One cause over the failing tiles: its mean share, and on how many it comes first."""
+    """One cause over the failing tiles: its mean share, and on how many it comes first.
+
+    ``ruled_out_on`` is on how many the record rules it out.
+    """
 
     title: str
     mean_share: float
     first_on: int
     tiles: int
+    ruled_out_on: int = 0
 
 
 @dataclass(frozen=True)
@@ -233,6 +237,7 @@ def _pooled(
     """
     shares: dict[str, list[float]] = {}
     firsts: dict[str, int] = {}
+    ruled_out: Counter[str] = Counter()
     of_jar = []
     for record in failing:
         case = weigh_all(record, defects_seen(record))[defect]
@@ -244,10 +249,13 @@ def _pooled(
             rows = with_own(rows, {row.name: lesson.lift * (row.name in of_it) for row in rows})
         titles = [row.title for row in rows]
         firsts[titles[0]] = firsts.get(titles[0], 0) + 1
+        ruled_out.update(row.cause.title for row in rows if row.is_ruled_out)
         for title, row in zip(titles, rows, strict=True):
             shares.setdefault(title, []).append(row.share)
     found = [
-        Pooled(title, sum(each) / len(failing), firsts.get(title, 0), len(failing))
+        Pooled(
+            title, sum(each) / len(failing), firsts.get(title, 0), len(failing), ruled_out[title]
+        )
         for title, each in shares.items()
     ]
     most = max(of_jar, key=lambda each: each.there_all, default=None)

@@ -168,5 +168,8 @@ def test_a_jar_that_is_always_dry_is_held_against_the_others_of_its_firings(tile
     assert "Of 8 tiles with other glazes in the same firings none came out underfired" in told
     first = re.split(r"did beside them, on \d+ failing tiles, each by itself: ", told)[1]
     assert re.match(r"\d+% The jar holds a glaze for another cone than its label says", first)
+    in_full = " ".join(tiles("why", "--glaze", "night", "--all").out.split())
+    ruled_out = "The kiln fell short of its cone"  # by the cone reached, on every tile
+    assert ruled_out in in_full and ruled_out not in told
     one = " ".join(tiles("why", DRY_JAR[0].mark).out.split())
     assert "Of 8 tiles with other glazes in the same firings none came out underfired" in one

@@ -108,9 +108,11 @@ def _lines(found, show_all: bool) -> list[str]:
         is_clear = any(each.is_firm for each in found.differences) and not found.is_too_few
         is_less = is_clear and not found.of_jar
         weighs_more = " (where the counts above are clear, trust those more)" if is_less else ""
-        tiles = counted(found.causes[0].tiles, "failing tile")
-        told += ["", *wrap(f"By {by}, on {tiles}, each by itself{weighs_more}:")]
-        for cause in found.causes[: None if show_all else MOST_CAUSES]:
+        tiles = found.causes[0].tiles
+        many = counted(tiles, "failing tile")
+        told += ["", *wrap(f"By {by}, on {many}, each by itself{weighs_more}:")]
+        open_ = [each for each in found.causes if each.first_on or each.ruled_out_on < tiles]
+        for cause in found.causes if show_all else open_[:MOST_CAUSES]:
             first = f", first on {cause.first_on} of {cause.tiles}" if cause.first_on else ""
             told += labelled(f"{percent(cause.mean_share)}", f"{capital(cause.title)}{first}.")
     return told
