@@ -74,7 +74,8 @@ def _hotter(case: "Case", looked: "Looked") -> float:
 def _sound(case: "Case", alike: "Sequence[Looked]") -> Measure | None:
     """How many tiles from the jar came out without the fault, fired no hotter than this one."""
     no_hotter = [each for each in alike if _hotter(case, each) <= AS_HOT]
-    marks = {record.mark for record, area in no_hotter if not shows(record, area, case.defect)}
+    failed = {record.mark for record, area in no_hotter if shows(record, area, case.defect)}
+    marks = {record.mark for record, _ in no_hotter} - failed
     if not marks:
         return None
     named = sorted(marks)[:MOST_MARKS]

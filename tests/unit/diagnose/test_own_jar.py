@@ -157,15 +157,22 @@ def test_a_sound_tile_of_the_jar_at_this_cone_speaks_strongly_against_its_label(
     assert next(each for each in answer.causes if each.name == WRONG).is_ruled_out
 
 
+def sound_on_one_area(number):
+    record = fired(number, coats=(2, 3))
+    record.inspections[0].defects.pop()
+    return record
+
+
 @pytest.mark.parametrize(
     "other",
     [
         fired(20, cone="03", dry=False),
         fired(20, glaze=LEAF, dry=False),
         fired(20),
+        sound_on_one_area(20),
         FAILED.model_copy(update={"mark": FAILED.mark.lower()}),
     ],
-    ids=["hotter", "another glaze", "dry too", "the tile itself"],
+    ids=["hotter", "another glaze", "dry too", "dry on one area", "the tile itself"],
 )
 def test_what_is_no_sound_tile_of_the_jar_at_this_cone_says_nothing_of_its_label(other):
     assert facts_of(FAILED, [other], "sound_from_jar") is None
