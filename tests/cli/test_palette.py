@@ -216,7 +216,7 @@ def test_a_food_label_that_is_not_plain_about_its_cones_is_said_to_be_not_judged
     label = "Food safe, but not at cone 06. Not for microwave."
     assert tiles("glaze", "change", "toad green", "--food-label", label).code == 0
     said = " ".join(tiles("palette").out.split())
-    assert f'"{label}": toad green. Not judged whether so fired: read it. Said of' in said
+    assert f'"{label}": toad green. Not judged whether so made: read it. Said of' in said
     (row, *_rest) = json.loads(tiles("palette", "--json").out)
     assert (row["food_label_unmet"], row["food_label_not_judged"]) == ([], ["toad green"])
     told = " ".join(tiles("find", "--clean", "--glaze", "toad green").err.split())
@@ -240,6 +240,21 @@ def test_a_food_label_is_not_said_of_another_layer_beside_its_glaze(term, tiles,
     assert "alone" not in tiles("palette").out
     assert tiles("glaze", "change", "ink", "--food-label", "food safe at cone 02").code == 0
     assert "not over ink." in " ".join(tiles("palette").out.split())
+
+
+def test_a_food_label_that_asks_for_a_glaze_over_it_is_told_where_none_lies_there(term, tiles):
+    label = "food safe with a clear glaze over it"
+    assert tiles("glaze", "change", "toad green", "--food-label", label).code == 0
+    said = " ".join(tiles("palette", "--glaze", "ink").out.split())
+    assert (
+        f'"{label}": toad green. Not judged whether so made: read it. Nothing lies over it' in said
+    )
+    assert "Nothing lies over it on Q-1, Q-2, Q-3. Said of" in said
+    told = " ".join(tiles("find", "--clean", "--glaze", "ink").err.split())
+    assert f'"{label}"; not judged, so read it: Q-1; with nothing over it: Q-1; of' in told
+    assert tiles("glaze", "change", "ink", "--food-label", "non-toxic, food safe").code == 0
+    said = " ".join(tiles("palette", "--glaze", "ink").out.split())
+    assert '"non-toxic, food safe": ink. Said of the glaze alone, not under toad green.' in said
 
 
 def test_where_a_glaze_crazed_its_food_label_is_no_reason_to_eat_from_it(term, tiles):

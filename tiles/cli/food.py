@@ -16,7 +16,9 @@ class _Said:
     others: list = field(default_factory=list)
     """At another cone than it names, or where none was read."""
     unsure: list = field(default_factory=list)
-    """Where it is not plain about its cones."""
+    """Where it is not plain about its cones, or promises something on another condition."""
+    bare: list = field(default_factory=list)
+    """With nothing over it, though it speaks of the glaze with another one over it."""
     layered: list = field(default_factory=list)
     """Beside a layer whose own label does not say that it is safe for food."""
     faulty: list = field(default_factory=list)
@@ -33,6 +35,7 @@ def unmet(areas: list, labels: dict) -> list[str]:
             for why, found in (
                 ("at another cone, or none read", said.others),
                 ("not judged, so read it", said.unsure),
+                ("with nothing over it", said.bare),
                 ("of the glaze alone, but with other layers", said.layered),
             )
             if found
@@ -49,7 +52,7 @@ def claims(areas: list, labels: dict) -> list[str]:
     """
     glazes: dict[tuple[str, str], list[str]] = {}
     for said in _by_glaze(areas, labels):
-        told = _not_so_fired(said) + _not_alone(said, labels) + _seen(said.faulty)
+        told = _not_so_made(said) + _not_alone(said, labels) + _seen(said.faulty)
         glazes.setdefault((said.label.text, told), []).append(said.glaze)
     # A warning stays one: only the words are the label's.
     lines = [f'   "{text}": {", ".join(names)}.{told}' for (text, told), names in glazes.items()]
@@ -77,14 +80,17 @@ def _is_safe(glaze: str, area, labels: dict) -> bool:
     return bool(label and label.says_safe and label.is_met(area.cone_reached))
 
 
-def _not_so_fired(said: _Said) -> str:
+def _not_so_made(said: _Said) -> str:
     from tiles.chemistry.cones import step
+    from tiles.records.spoken import some
 
     cones = sorted({each.cone_reached for each in said.others if each.cone_reached}, key=step)
     at = [f"at cone {', '.join(cones)}"] if cones else []
     at += ["where no cone was read"] if any(not each.cone_reached for each in said.others) else []
     told = f" Not so fired: {' and '.join(at)}." if at else ""
-    return f"{told} Not judged whether so fired: read it." if said.unsure else told
+    told += " Not judged whether so made: read it." if said.unsure else ""
+    bare = some(list(dict.fromkeys(each.mark for each in said.bare)))
+    return f"{told} Nothing lies over it on {bare}." if bare else told
 
 
 def _not_alone(said: _Said, labels: dict) -> str:
@@ -116,6 +122,8 @@ def _by_glaze(areas: list, labels: dict) -> list[_Said]:
             said, is_met = found[name], labels[name].is_met(each.cone_reached)
             if not is_met:
                 (said.unsure if is_met is None else said.others).append(each)
+            if labels[name].asks_for_cover and each.glazes[-1] == name:
+                said.bare.append(each)
             if any(beside(each, name, labels).values()):
                 said.layered.append(each)
             if not each.severity.keys().isdisjoint(KEEP_FROM_FOOD):

@@ -51,21 +51,58 @@ _UNCLEAR = re.compile(
 """Words around the cones that may turn what they say: such a label is quoted and not judged."""
 _LISTED = re.compile(r"\s*,?\s*(?:(?:or|and|&)\s*)?(?:at\s*)?", re.IGNORECASE)
 """What stands between the cones of a list."""
-_ASIDE = re.compile(
-    rf"\b(?:not?|never|cannot|don't)\b[^,.;!{_HERE}]*\b(?:microwave|dishwasher|oven|freezer)\w*",
-    re.IGNORECASE,
-)
-"""What it forbids beside the firing."""
-_SAFE = re.compile(
+_SAFE_WORDS = (
     r"\b(?:food|dinner(?:ware)?|table(?:ware)?|kitchen(?:ware)?)[\s-]*safe\b"
-    r"|\bsafe (?:for|with|on) (?:food|dinner|table|kitchen)",
+    r"|\bsafe (?:for|with|on) (?:food|dinner|table|kitchen)"
+)
+_SAFE = re.compile(_SAFE_WORDS, re.IGNORECASE)
+_ASIDE = re.compile(
+    rf"\b(?:do )?(?:not?|never|cannot|don't)\b[^,.;!{_HERE}]*"
+    r"\b(?:microwave|dishwasher|oven|freezer|child|raw|swallow|inhal|ingest)\w*"
+    rf"(?![^.;!]*(?:\b(?:n?or|and)\b|[&/])[^.;!,]*(?:{_SAFE_WORDS}))",
     re.IGNORECASE,
 )
+"""What it forbids beside the firing; not in "not oven or food safe", which forbids both."""
+_POISON = r"(?:lead|cadmium|barium|manganese|(?:toxic |heavy )?metals?|tox\w+|poisons?)"
+_POISONS = rf"{_POISON}(?:\s*(?:,|/|&|\b(?:and|n?or)\b)\s*(?:(?:or|no) )?{_POISON})*"
+_POISON_FREE = re.compile(
+    rf"\b(?:non?|not)[\s-]*toxic\b|\b{_POISONS}[\s-]*free\b"
+    r"|\b(?:(?:contains?|has|with) no|without|free (?:of|from)|does not contain|no)"
+    rf" (?:(?:added|any) )?{_POISONS}\b",
+    re.IGNORECASE,
+)
+"""What is said of poisons, which neither denies that ware is safe nor promises it."""
 _NOT = r"\b(?:not?|non|never|cannot|unless|except|without)\b|n't\b"
-_DENIED = re.compile(rf"{_NOT}|\b(?:only|under|beneath|covered)\b", re.IGNORECASE)
-"""What denies it or makes it hang on something: "safe under a food safe clear"."""
+_COVER = (
+    r"under(?:neath)?|beneath|cover\w*|topped|top\s?coat\w*|over\s?glaz\w+|sealed|sealer|over it"
+    r"|clear[\s-]?(?:glazed|coat\w*)|(?:with|after|beside|plus|needs|requires)(?: \w+){0,3} clear"
+    r"|(?:if|when|once|after|and) (?:clear )?glazed|glazed over"
+)
+_COVERED = re.compile(rf"\b(?:{_COVER})\b(?!\s*[\d{_HERE}])", re.IGNORECASE)
+"""What promises it of a glaze with another one over it: "safe under a food safe clear"."""
+_DOUBTED = re.compile(
+    rf"{_NOT}|\b(?:{_COVER}|{_POISON}|only|if|when|once|after|until|provided|as long as|must|should"
+    r"|needs?|requires?|contains?|clear|transparent|unsafe|unsuitable|decorative|but|however)\b",
+    re.IGNORECASE,
+)
+"""Words of another sentence that may take the promise back or make it hang on something."""
+_FIRED = re.compile(
+    rf"(?:\b(?:when|if|once|after|and)\s+)?(?:\bfir(?:ed|ing)\s+)?"
+    rf"(?:\b(?:to|at|for|between|from|in|on)\s+)*{_HERE}(?:\s*[,/&-]*\s*(?:or|and|to)?\s*{_HERE})*",
+    re.IGNORECASE,
+)
+_PLAIN = frozenset(
+    "a all also an and any are as by certified clay colour color completely dinnerware dishwasher "
+    "dishwashers fired fit food for fully functional gloss glossy glaze glazes is it its jar kiln "
+    "label made maker matt matte microwave microwaves of on or our oven pottery product safe satin "
+    "says surface surfaces tableware tested that the these this to use ware".split()
+)
+"""Words that make no promise hang on anything where they stand beside it."""
 _WARNED = re.compile(rf"{_NOT}|\bunsafe\b|\bunsuitable\b|\bdecorative\b", re.IGNORECASE)
-_DENIED_JUST_BEFORE = re.compile(rf"(?:{_NOT})\W+(?:\w+\W+){{0,2}}$", re.IGNORECASE)
+_DENIED_JUST_BEFORE = re.compile(
+    rf"(?:{_NOT})[^\w,.;:!]+(?:(?!and\b|but\b)\w+[^\w,.;:!]+){{0,4}}$", re.IGNORECASE
+)
+"""In the same clause: "not a food safe glaze"."""
 
 
 def cones_named(label: str) -> tuple[str, str] | None:
@@ -139,31 +176,56 @@ class FoodLabel:
 
     @property
     def says_safe(self) -> bool:
-        """Whether it says in plain words that the glaze is safe for food; in doubt, no."""
-        return self._claims() and not _DENIED.search(self._on_firing())
+        """Whether it promises in plain words that the glaze is safe for food; in doubt, no.
+
+        A promise that hangs on more than the cone is none: "with a clear glaze over it".
+        """
+        return self._claims() and not self._is_doubtful()
 
     @property
     def is_warning(self) -> bool:
         """Whether it claims nothing and warns: "not for food", "decorative use"."""
         return not self._claims() and bool(_WARNED.search(self._on_firing()))
 
-    def _claims(self) -> bool:
-        text = self._on_firing()
-        found = _SAFE.finditer(text)
-        return any(not _DENIED_JUST_BEFORE.search(text[: each.start()]) for each in found)
-
-    def _on_firing(self) -> str:
-        """Its text without what it forbids beside the firing."""
-        return _ASIDE.sub("", " ".join(self.text.split()))
+    @property
+    def asks_for_cover(self) -> bool:
+        """Whether it promises it of the glaze with another one over it."""
+        return self._claims() and bool(_COVERED.search(_CONES.sub(_HERE, self._on_firing())))
 
     def is_met(self, cone: str | None) -> bool | None:
         """Whether a tile was fired as the label asks; True where it asks nothing.
 
         A cone that nobody read meets no condition. None where the label speaks of cones, but not
-        plainly: a person must read it.
+        plainly, or promises something on another condition: a person must read it.
         """
         named = cones_named(self.text)
         asked = [each for each in (named, self.fired_to) if each]
         if asked and (cone is None or any(steps_outside(cone, *ends) for ends in asked)):
             return False
+        if self._claims() and self._is_doubtful():
+            return None
         return None if named is None and _CONES.search(" ".join(self.text.split())) else True
+
+    def _claims(self) -> bool:
+        text = self._on_firing()
+        found = _SAFE.finditer(text)
+        return any(not _DENIED_JUST_BEFORE.search(text[: each.start()]) for each in found)
+
+    def _is_doubtful(self) -> bool:
+        """Whether a word stands there that may make the promise hang on something.
+
+        Beside the promise that is any word not known to be harmless: nobody can list all the ways
+        to put a condition.
+        """
+        text = _CONES.sub(_HERE, self._on_firing())
+        for sentence in re.split(r"[.;!](?=\s|$)", _FIRED.sub(" ", text)):
+            rest, promises = _SAFE.subn(" ", sentence)
+            if promises and not _PLAIN.issuperset(re.findall(r"[^\W\d_]+", rest.lower())):
+                return True
+            if not promises and _DOUBTED.search(rest):
+                return True
+        return False
+
+    def _on_firing(self) -> str:
+        """Its text without what it forbids beside the firing and what it says of poisons."""
+        return _POISON_FREE.sub(" ", _ASIDE.sub("", " ".join(self.text.split())))

@@ -119,8 +119,42 @@ def test_a_label_that_does_not_speak_plainly_of_its_cones_is_not_judged():
         ("fit for mugs", False, False),
         ("safe under a food safe clear", False, False),
         ("Food safe only beneath a clear glaze", False, False),
+        ("Non-toxic, food safe", True, False),
+        ("No lead. Food safe", True, False),
+        ("Lead-free, non-toxic, dinnerware safe", True, False),
+        ("Contains no lead or cadmium; food safe at cone 05", True, False),
+        ("Contains lead. Food safe at cone 05", False, False),
+        ("non-toxic, not food safe", False, True),
+        ("decorative, lead free", False, True),
+        ("Not dishwasher or food safe", False, True),
+        ("not a really food safe glaze", False, True),
+        ("Not tested, food safe", False, False),
+        ("Food safe. Brush on three coats. Do not eat raw glaze.", True, False),
     ],
 )
 def test_whether_a_label_says_in_plain_words_that_it_is_safe_or_warns(label, says_safe, is_warning):
     said = FoodLabel(label)
     assert (said.says_safe, said.is_warning) == (says_safe, is_warning)
+
+
+CONDITIONS = """with a clear glaze over it, with clear, topped with clear, if clear glazed
+when overglazed with clear, once sealed, after a clear coat, at cone 05 and glazed, if covered
+under a transparent glaze""".replace("\n", ", ").split(", ")
+
+
+@pytest.mark.parametrize("condition", CONDITIONS)
+def test_a_promise_on_another_condition_is_not_plain_and_asks_for_a_cover(condition):
+    said = FoodLabel(f"food safe {condition}")
+    assert (said.says_safe, said.is_warning, said.asks_for_cover) == (False, False, True)
+    assert (said.is_met("05"), FoodLabel("food safe, clear over it", ("5", "6")).is_met("05")) == (
+        None, False,
+    )  # fmt: skip
+    assert FoodLabel("Food safe. Cover with clear.").asks_for_cover
+    assert not FoodLabel("decorative, under clear").asks_for_cover
+
+
+@pytest.mark.parametrize("label", ["food safe with 10 min hold", "food safe when fired to maturity",
+                                   "mit Deckschicht food safe", "Food safe: no"])  # fmt: skip
+def test_a_promise_beside_words_that_are_not_known_is_read_by_a_person(label):
+    said = FoodLabel(label)
+    assert (said.says_safe, said.asks_for_cover, said.is_met("05")) == (False, False, None)
