@@ -117,5 +117,11 @@ def _make(record: "TileRecord", area) -> tuple:
 
 def _is_recipe_trial(trial: "TileRecord", view: View) -> bool:
     """Whether it carries a trial recipe of `tiles fix`: nearly the same glaze, under a new name."""
+    return bool(recipe_trial_of(trial, view))
+
+
+def recipe_trial_of(trial: "TileRecord", view: View) -> str:
+    """The name of the trial recipe of `tiles fix` that it carries; empty where it has none."""
     ours = f"{view.glaze_name} {view.record.mark} "
-    return any(layer.glaze.name.startswith(ours) for layer in trial.areas[0].layers)
+    names = (layer.glaze.name for layer in trial.areas[0].layers)
+    return next((name for name in names if name.startswith(ours)), "")

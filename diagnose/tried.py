@@ -6,8 +6,10 @@ counted: `tiles why` reads the newest that share a glaze.
 """
 
 import math
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
+from fractions import Fraction
+from itertools import takewhile
 from typing import TYPE_CHECKING
 
 from diagnose.fix_shapes import UNCHANGED
@@ -38,7 +40,8 @@ class Tried:
     ``instead`` are the other faults it had. ``moves`` is what that adds to the log-odds of each
     cause by name, "" for one not in the list; empty where it tells none apart. ``answers`` are the
     clues that need not be asked for any more. ``is_early``: last looked at too soon to be sound;
-    ``is_as_planned``: its record does not gainsay the change.
+    ``is_as_planned``: its record does not gainsay the change. ``glaze`` names the trial recipe that
+    it carries, which ends in the line it lies on and how far along it: "A 2/3".
     """
 
     mark: str
@@ -49,6 +52,7 @@ class Tried:
     answers: frozenset[str] = frozenset()
     is_early: bool = False
     is_as_planned: bool = True
+    glaze: str = ""
 
     def move(self, name: str) -> float:
         """What it adds to the log-odds of one cause."""
@@ -120,7 +124,31 @@ def proven(tried: "Sequence[Tried]") -> list[str]:
         if len(sound) >= LEAST_SOUND and 2 * len(sound) > len(alike):
             worked = f"it worked on {len(sound)} of {len(alike)} of your tiles ({listed(sound)})"
             found.append((len(sound), f"{alike[0].change}: {worked}{as_it_was}."))
+    found += [(many, f"{said}{as_it_was}.") for many, said in _along_lines(as_planned)]
     return [said for _, said in sorted(found, key=lambda each: -each[0])]
+
+
+def _along_lines(tried: "Sequence[Tried]") -> "Iterator[tuple[int, str]]":
+    """On how many trial recipes of one line the fault stayed away, and the first of them.
+
+    All beyond it on the line are sound as well; those short of it need not be.
+    """
+    from diagnose.wording import listed
+
+    lines: dict[str, list[Tried]] = {}
+    for each in tried:
+        line, _, point = each.glaze.rpartition(" ")
+        if line and point and set(point) <= set("0123456789/"):
+            lines.setdefault(line, []).append(each)
+    for of_line in lines.values():
+        far_end_first = sorted(of_line, key=lambda each: -Fraction(each.glaze.rpartition(" ")[2]))
+        sound = list(takewhile(lambda e: not (e.came_again or e.instead), far_end_first))
+        if len(sound) >= LEAST_SOUND:
+            marks = listed([each.mark for each in reversed(sound)])
+            beyond = (
+                " and what lies beyond it on its line" if sound[0].glaze != sound[-1].glaze else ""
+            )
+            yield len(sound), f"the glaze {sound[-1].glaze}{beyond} came out sound ({marks})"
 
 
 def _mark(tried: Tried) -> str:
@@ -223,11 +251,12 @@ def _tried(
     from diagnose.measures import measures
     from diagnose.next_changes import candidates, changed
     from diagnose.next_odds import AS_IT_WAS, Like, chances, like
-    from diagnose.trial_changes import is_borne_out, tested
+    from diagnose.trial_changes import is_borne_out, recipe_trial_of, tested
 
     came_again = any(shows(trial, area, case.defect) for area in trial.areas)
     seen = {each.defect for area in trial.areas for each in defects_on(trial, area)}
-    told = Tried(trial.mark, trial.trial_change, came_again, tuple(sorted(seen - {case.defect})))
+    instead, glaze = tuple(sorted(seen - {case.defect})), recipe_trial_of(trial, case.view)
+    told = Tried(trial.mark, trial.trial_change, came_again, instead, glaze=glaze)
     if is_control(trial):
         return told, None
     owned = _owned(trial)

@@ -8,7 +8,9 @@ from diagnose.fix_shapes import UNCHANGED
 from diagnose.next_odds import Like, inspected, like
 from diagnose.next_tiles import next_tiles
 from diagnose.report import why
+from diagnose.trial_changes import recipe_trial_of
 from diagnose.tried import Tried, proven, said
+from diagnose.view import View
 from tests.unit.diagnose.test_next_tiles import OWNED, tile
 from tiles.records import forms
 
@@ -228,3 +230,32 @@ def test_a_change_in_ones_own_words_works_too(kept, is_told):
     told = proven([*trials, Tried("T-9", UNCHANGED, True)])
     said = "it worked on 3 of 3 of your tiles (T-2, T-1 and T-0); as it was, T-9 failed again."
     assert [each.partition(": ")[2] for each in told] == ([said] if is_told else [])
+
+
+def along(**came):
+    """Trials of the line A of a recipe fix, by the sevenths along it, and a control that failed."""
+    trials = [Tried(f"T-{share}", f"{share} of A", again, glaze=f"pond T-1 A {share[0]}/7")
+              for share, again in came.items()]  # fmt: skip
+    return [*trials, Tried("T-9", UNCHANGED, True)]
+
+
+@pytest.mark.parametrize(
+    ("trials", "said"),
+    [(along(**{"1st": True, "4th": False, "7th": False}),
+      ["the glaze pond T-1 A 4/7 and what lies beyond it on its line came out sound "
+       "(T-4th and T-7th); as it was, T-9 failed again."]),
+     (along(**{"1st": False, "4th": True, "7th": False}), []),
+     (along(**{"1st": False, "4th": False, "7th": True}), []),
+     (along(**{"7th": False}), [])],
+)  # fmt: skip
+def test_a_trial_recipe_is_proven_by_what_lies_beyond_it(trials, said):
+    assert proven(trials) == said
+
+
+def test_a_trial_recipe_is_known_by_the_name_of_its_glaze():
+    view = View(FAILED, FAILED.areas[0], "crawling")
+    layer = FAILED.areas[0].layers[0]
+    for name, told in (("pond T-1 A 2/3", "pond T-1 A 2/3"), ("pond", "")):
+        made = layer.model_copy(update={"glaze": layer.glaze.model_copy(update={"name": name})})
+        areas = [FAILED.areas[0].model_copy(update={"layers": [made]})]
+        assert recipe_trial_of(FAILED.model_copy(update={"areas": areas}), view) == told
