@@ -72,7 +72,7 @@ def _value(layer: "LayerRecord", key: str):
     value = getattr(layer, key)
     if key in ("glaze", "batch"):
         return {"name": value.name}
-    return value.model_dump(exclude={"version"}) if key == "recipe" else value
+    return value.model_dump() if key == "recipe" else value
 
 
 def _by_hand(view: "View") -> str:

@@ -15,6 +15,9 @@ if TYPE_CHECKING:
 MOST_TILES = 5
 APART_PPM = 0.1
 """Two glazes nearer than this tell the same. [1e-6/K]."""
+SAME_PPM = 0.05
+"""Recipes of one glaze nearer than this fit alike: two versions of it, one changed for the slip
+alone. [1e-6/K]."""
 LEAST_BITS = 0.02
 
 
@@ -22,8 +25,9 @@ LEAST_BITS = 0.02
 class NextGlaze:
     """A glaze worth firing: its computed expansion, and the chance that it fails on the body.
 
-    ``failed`` of ``tiles`` of it on this body did: they say more of it than what is computed.
-    ``holds`` are its poisons.
+    ``failed`` of ``tiles`` of it on this body did: they say more of it than what is computed; as
+    did ``others_failed`` of ``others`` of versions of its recipe that fit otherwise. ``holds`` are
+    its poisons.
     """
 
     glaze: str
@@ -35,6 +39,8 @@ class NextGlaze:
     failed: int = 0
     tiles: int = 0
     holds: tuple[str, ...] = ()
+    others_failed: int = 0
+    others: int = 0
 
 
 def next_glazes(
@@ -62,9 +68,12 @@ def next_glazes(
     for each in glasses:
         span = (each.value, each.low, each.high)
         chance, bits = chance_and_worth(belief, defect, *span, each.glaze)
-        own = [s.happened for s in belief.seen if same_name(s.glaze, each.glaze)]
+        known = [seen for seen in belief.seen if same_name(seen.glaze, each.glaze)]
+        own = [s.happened for s in known if abs(s.value - each.value) < SAME_PPM]
+        other = [s.happened for s in known if abs(s.value - each.value) >= SAME_PPM]
         holds = tuple(poisons.get(each.glaze, ()))
-        rated.append(NextGlaze(each.glaze, *span, chance, bits, sum(own), len(own), holds))
+        counts = (sum(own), len(own), holds, sum(other), len(other))
+        rated.append(NextGlaze(each.glaze, *span, chance, bits, *counts))
     telling = [each for each in rated if each.bits >= LEAST_BITS]
     telling = [each for each in telling if not each.holds] or telling
     chosen: list[NextGlaze] = []

@@ -318,6 +318,15 @@ def test_own_tiles_of_a_glaze_on_a_body_are_told_so_far(failed, many, told):
     assert so_far(NextGlaze("pond", 6.0, 5.5, 6.5, 0.5, 0.1, failed, many)) == told
 
 
+def test_tiles_of_another_version_on_a_body_are_told_apart():
+    other = NextGlaze("pond", 6.0, 5.5, 6.5, 0.5, 0.1, 0, 0, (), 3, 7)
+    assert so_far(other) == "3 of your 7 tiles of another version of its recipe"
+    both = NextGlaze("pond", 6.0, 5.5, 6.5, 0.5, 0.1, 1, 2, (), 0, 1)
+    assert so_far(both) == (
+        "1 of your 2 tiles, your one tile sound of another version of its recipe"
+    )
+
+
 def test_a_fault_that_comes_late_is_told_when_to_look_again(sample, tiles):
     marks = {
         each["mark"] for each in json.loads(tiles("find", "--defect", "crazing", "--json").out)

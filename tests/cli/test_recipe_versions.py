@@ -121,3 +121,60 @@ def test_a_version_that_is_not_on_record_is_told_where_its_lines_are_those_of_an
     assert "version" not in tiles("import", write_json(record), "--replace").err
     record["areas"][0]["layers"][0]["recipe"]["version"] = 7
     assert "no version 7" in tiles("import", write_json(record), "--replace").err
+
+
+@pytest.fixture
+def pinholed(fresh, tiles):
+    """Two versions of temmoku; the jar pond has pinholes on buff, whatever it lies on."""
+    assert tiles("body", "add", "buff").code == 0
+    assert tiles("glaze", "add", "pond").code == 0
+    for more in (("--line", "whiting=20", "--cones", "4-6"), ()):
+        assert tiles("recipe", "add", "temmoku", *MIX, *more).code == 0
+    assert tiles(*LOG, "--mark", "C-2", "--glaze", "pond", "--defect", "pinholes").code == 0
+    return fresh
+
+
+LOG = ("log", "--body", "buff", "--coats", "2", "--cone-reached", "6", "--bisque-cone", "04",
+       "--clue", "fails_on_every_body=yes", "--yes")  # fmt: skip
+
+
+def test_trials_of_another_glaze_are_planned_of_its_newest_version(pinholed, tiles):
+    found = json.loads(tiles("next", "C-2", "--plan", "--yes", "--json").out)
+    swaps = [each["mark"] for each in found["tiles"] if each["change"] == "glaze pond -> temmoku"]
+    assert swaps, "no swap to the recipe is proposed, so nothing is shown"
+    for mark in swaps:
+        assert _versions(tiles, mark) == [2]
+
+
+def test_tiles_that_ask_a_body_are_planned_of_the_newest_version(pinholed, tiles):
+    ran = tiles("next", "--body", "buff", "--plan", "--yes", "--json")
+    (asked,) = json.loads(ran.out)["tiles"]
+    assert asked["glaze"] == "temmoku"
+    assert _versions(tiles, asked["mark"]) == [2]
+
+
+@pytest.fixture
+def crawled(pinholed, tiles):
+    """C-1, an earlier version of temmoku, crawled."""
+    made = ("--glaze", "temmoku", "--recipe-version", "1")
+    assert tiles(*LOG, "--mark", "C-1", *made, "--defect", "crawling").code == 0
+    return pinholed
+
+
+def test_trials_of_the_same_glaze_are_planned_of_the_version_that_failed(crawled, tiles):
+    found = json.loads(tiles("next", "C-1", "--plan", "--yes", "--json").out)
+    same = [found["control"]["mark"]]
+    same += [each["mark"] for each in found["tiles"] if not each["change"].startswith("glaze ")]
+    assert len(same) > 1
+    for mark in same:
+        assert _versions(tiles, mark) == [1]
+    assert tiles("change", "C-1", "--recipe-version", "").code == 0
+    assert tiles("remove", *same, "--yes").code == 0
+    found = json.loads(tiles("next", "C-1", "--plan", "--yes", "--json").out)
+    assert _versions(tiles, found["control"]["mark"]) == [None], "which it was is not recorded"
+
+
+def test_the_commands_that_plan_a_trial_name_the_version(crawled, tiles):
+    (control, *_) = tiles("fix", "C-1", "--commands").out.splitlines()
+    assert "--recipe-version 1" in control
+    assert "--recipe-version" not in tiles("fix", "C-2", "--commands").out, "a jar has none"

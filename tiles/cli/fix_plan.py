@@ -156,6 +156,8 @@ def _plan_command(each: Marked, layers: list[dict]) -> str:
     words = ["tiles", "plan", "--body", values["body"]["name"], "--glaze", top["glaze"]["name"]]
     if top.get("coats"):
         words += ["--coats", str(top["coats"])]
+    if version := (top.get("recipe") or {}).get("version"):
+        words += ["--recipe-version", str(version)]
     if below:
         coats = f"={below[-1]['coats']}" if below[-1].get("coats") else ""
         words += ["--under", f"{below[-1]['glaze']['name']}{coats}"]
@@ -186,6 +188,7 @@ def put_on_record(marked: list[Marked], *, db: str | None, yes: bool) -> None:
             # Everything but the trial recipes is on record already, and stays as it stands.
             names = Names(session, add_missing=True, keep_stored=True)
             for record in records:
+                _take_newest_recipes(session, record)
                 add_tile(session, record, names=names, confirmed=confirmed)
 
     with just_handed_out():
@@ -193,3 +196,27 @@ def put_on_record(marked: list[Marked], *, db: str | None, yes: bool) -> None:
     marks = [record.mark for record in records]
     notices.tell_new_marks(marks, db)
     common.talk(f"Planned. {load_hint(marks)}")
+
+
+def _take_newest_recipes(session, record) -> None:
+    """Another glaze than those of the failed tile is glazed as it is mixed now, as a plan is.
+
+    What the failed tile had stays as it was, also where its version is not recorded.
+    """
+    from tiles.records import models, reading, store
+
+    was_on = _glazes_of(session, record.trial_of)
+    for area in record.areas:
+        for layer in area.layers:
+            row = store.look_up(session, models.Glaze, layer.glaze.name)
+            if layer.recipe is None and row and row.glaze_id not in was_on and row.recipe_versions:
+                layer.recipe = reading.recipe_record(row.recipe_versions[-1])
+
+
+def _glazes_of(session, mark: str | None) -> set[int]:
+    from sqlalchemy import select
+
+    from tiles.records import models
+
+    wanted = select(models.Layer.glaze_id).join(models.Area).join(models.Tile)
+    return set(session.scalars(wanted.where(models.Tile.mark == mark))) if mark else set()

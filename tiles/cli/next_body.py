@@ -114,7 +114,7 @@ def screen(found: ForBody, marked: list, *, is_planned: bool) -> list[str]:
     lines += ["", *wrap("Fire one tile of each on this body, and look again after some weeks:"), ""]
     wide = max(len(each.glaze) for each in found.glazes)
     for each, one in zip(found.glazes, marked, strict=True):
-        own = f", {_so_far(each)} so far" if each.tiles else ""
+        own = f", {_so_far(each)} so far" if each.tiles or each.others else ""
         said = (
             f"{one.mark:<10} {each.glaze:<{wide}}  {each.value:.1f} ({each.low:.1f} to "
             f"{each.high:.1f}) ppm/K, {found.defect} {in_ten(each.chance)}{own}"
@@ -131,7 +131,13 @@ def screen(found: ForBody, marked: list, *, is_planned: bool) -> list[str]:
 
 
 def _so_far(each) -> str:
-    """What own tiles of the glaze did on the body."""
-    if each.tiles == 1:
-        return f"your one tile {'failed' if each.failed else 'sound'}"
-    return f"{each.failed} of your {each.tiles} tiles"
+    """What own tiles of the glaze did on the body, and those of other versions of its recipe."""
+    others = f"{_came(each.others_failed, each.others)} of another version of its recipe"
+    told = [_came(each.failed, each.tiles)] if each.tiles else []
+    return ", ".join([*told, *([others] if each.others else [])])
+
+
+def _came(failed: int, tiles: int) -> str:
+    if tiles == 1:
+        return f"your one tile {'failed' if failed else 'sound'}"
+    return f"{failed} of your {tiles} tiles"

@@ -246,6 +246,16 @@ def test_glazes_near_the_limit_are_fired_first_and_apart_from_each_other():
     assert "n9.5" not in {each.glaze for each in found}
 
 
+def test_tiles_of_a_version_that_fits_otherwise_are_counted_apart():
+    """6.6 as computed now; three tiles were of 6.4, and one of 6.62, which fits alike."""
+    seen = [Seen(f"g{x}", x, x - 0.3, x + 0.3, x > 6.7) for x in (5.5, 6.0, 7.0, 7.4, 8.0)]
+    seen += [Seen("white", 6.4, 5.9, 6.9, happened) for happened in (True, False, False)]
+    seen += [Seen("white", 6.62, 6.1, 7.1, True)]
+    (found,) = next_glazes([GlassOf("white", 6.6, 6.1, 7.1)], believe(seen, "crazing"), "crazing")
+    assert (found.failed, found.tiles) == (1, 1)
+    assert (found.others_failed, found.others) == (1, 3)
+
+
 def test_a_glaze_or_body_whose_name_begins_like_the_tiles_own_is_another_one():
     green = forms.GlazeRecord.model_validate(POND | {"name": "pond green"})
     groggy = forms.BodyRecord.model_validate(RED | {"name": "red clay groggy"})
