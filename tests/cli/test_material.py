@@ -5,6 +5,9 @@ import sqlite3
 
 import pytest
 
+from tests.cli.keyboard import ENTER, Keyboard
+from tests.cli.records import assert_one_line_error
+
 SHEET = ["--oxide", "SiO2=68.5", "--oxide", "Al2O3=18.6", "--oxide", "Na2O=12.4", "--loi", "0.3"]
 
 
@@ -70,6 +73,43 @@ def test_a_second_sheet_is_written_over_the_first_only_when_said(tiles, fresh):
     assert tiles(*again, "--replace").code == 0
     (row,) = json.loads(tiles("material", "list", "--own", "--json").out)
     assert row["analysis"] == {"SiO2": 70, "K2O": 30}
+
+
+def test_a_new_lot_is_told_from_a_better_sheet_where_recipes_rest_on_the_old_one(tiles, fresh):
+    tiles("material", "add", "our frit", *SHEET, "--source", "lot A", "--remark", "blue bag")
+    for parts in (60, 70):
+        lines = ("--line", f"our frit={parts}", "--line", f"kaolin={100 - parts}")
+        assert tiles("recipe", "add", "clear", *lines).code == 0
+    for mark, version in (("T-1", 1), ("T-2", 2), ("T-3", 2)):
+        plan = ("plan", "--body", "red", "--glaze", "clear", "--first-mark", mark, "--yes")
+        tiles("body", "add", "red")
+        assert tiles(*plan, "--recipe-version", version).code == 0
+    new = ("material", "add", "Our Frit", "--oxide", "SiO2=70", "--oxide", "K2O=30")
+    assert '"our frit lot B" for a new lot' in tiles(*new).err
+    before = fresh.read_bytes()
+    ran = tiles(*new, "--replace")
+    told = "2 recipe versions on record (clear@1, clear@2) and 3 tiles would be reckoned anew"
+    assert_one_line_error(ran, told, '"our frit lot B" as its name', "--yes")
+    assert fresh.read_bytes() == before
+    ran = tiles(*new, "--replace", "--yes")
+    old = 'SiO2=68.5 --oxide Al2O3=18.6 --oxide Na2O=12.4 --loi 0.3 --source "lot A" --remark "blue'
+    assert (ran.code, f"Written over: --oxide {old} bag" in ran.err) == (0, True)
+    assert tiles(*new, "--replace").code == 0, "the same sheet again changes no figure"
+    other = ("material", "add", "our frit lot B", *SHEET)
+    assert tiles(*other).code == tiles(*other, "--replace").code == 0, "no recipe rests on it"
+
+
+def test_the_question_of_a_new_lot_is_asked_at_the_keyboard(tiles, fresh):
+    tiles("material", "add", "our frit", *SHEET)
+    tiles("recipe", "add", "clear", "--line", "our frit=60", "--line", "kaolin=40")
+    new = ("material", "add", "our frit", "--oxide", "SiO2=70", "--oxide", "K2O=30", "--replace")
+    for key, kept in (("n", 68.5), ("y", 70)):
+        person = Keyboard(*new)
+        person.sees("1 recipe version on record (clear@1) and 0 tiles")
+        person.press(key, ENTER)
+        assert person.ends()[0] == (130 if key == "n" else 0)
+        row = json.loads(tiles("material", "show", "our frit", "--json").out)
+        assert row["analysis"]["SiO2"] == kept
 
 
 def test_a_name_used_in_a_recipe_is_listed_as_not_understood(tiles, sample):

@@ -6,6 +6,7 @@ import typer
 
 from tiles.cli import common, output, studio
 from tiles.cli.amounts import read_pair
+from tiles.errors import shell_word
 
 COLUMNS = {
     "name": "material",
@@ -172,11 +173,12 @@ def add(
     source: Annotated[str, typer.Option(help="Where the figures are from.")] = "data sheet",
     remark: Annotated[str | None, typer.Option(help="Anything else.")] = None,
     replace: Annotated[
-        bool, typer.Option("--replace", help="Write over an analysis on record.")
+        bool, typer.Option("--replace", help="Write over an analysis on record, if it was wrong.")
     ] = False,
+    yes: common.Yes = False,
     db: common.Db = None,
 ) -> None:
-    """Put the analysis of a material on record, from its data sheet.
+    """Put the analysis of a material on record, from its data sheet; a new lot under a new name.
 
     Example: tiles material add "our feldspar" --oxide SiO2=68.5 --oxide Al2O3=18.6
     --oxide Na2O=9.8 --oxide K2O=2.4 --oxide CaO=0.5 --loi 0.2 --source "bag sheet 2026"
@@ -193,34 +195,47 @@ def add(
         loss_on_ignition_percent=loi,
         source=source,
     )
-    with common.writing(db) as session:
-        add_material(session, material, remark=remark, replace=replace)
-        takes_over = _takes_over(session, material.name)
-        cautions = screen_material(material.name, own_materials(session))
+
+    def write(confirmed: bool):
+        with common.writing(db) as session:
+            before = _before(session, material.name)
+            how = {"remark": remark, "replace": replace, "confirmed": confirmed}
+            add_material(session, material, **how)
+            cautions = screen_material(material.name, own_materials(session))
+            return before, _takes_over(session, material.name), cautions
+
+    before, takes_over, cautions = common.confirmed(write, yes=yes)
     total = sum_percent(material.analysis, material.loss_on_ignition_percent)
     print(f"{material.name} is on record; its analysis adds up to {total:.1f} %.")
-    if takes_over:
-        common.talk(takes_over)
+    for line in filter(None, (before, takes_over)):
+        common.talk(line)
     for each in cautions:
         common.talk(f"Caution: {each.hazard}: {each.handling}")
 
 
+def _before(session, name: str) -> str:
+    """The analysis that is to be written over, as it was entered; empty where there is none."""
+    from tiles.records import models, store
+
+    row = store.look_up(session, models.Material, name)
+    if row is None or not row.oxides:
+        return ""
+    oxides = [f"--oxide {each.oxide}={each.weight_pct:.10g}" for each in row.oxides]
+    told = {"source": row.source, "remark": row.remark}
+    words = [f"--{key} {shell_word(text)}" for key, text in told.items() if text]
+    loss = [f"--loi {row.loss_on_ignition_pct:.10g}"] if row.loss_on_ignition_pct else []
+    return f"Written over: {' '.join([*oxides, *loss, *words])}"
+
+
 def _takes_over(session, name: str) -> str:
     """Which other names the new analysis stands for, and how many recipes that changes."""
-    from sqlalchemy import func, select
-
     from tiles.chemistry.materials import fold
-    from tiles.records import models
-    from tiles.records.analyses import own_materials
+    from tiles.records.store.material import own_material, reckoned_with
 
-    (own,) = (each for each in own_materials(session) if fold(each.name) == fold(name))
+    own = own_material(session, name)
     if not own.aliases:
         return ""
-    names = session.execute(select(models.Material.name, models.Material.material_id))
-    ids = [key for each, key in names if fold(each) in {fold(one) for one in own.names}]
-    lines = models.RecipeLine
-    found = select(func.count(lines.recipe_version_id.distinct())).where(lines.material_id.in_(ids))
-    count = session.scalar(found)
+    count = len(reckoned_with(session, own).recipes)
     others = ", ".join(each for each in own.aliases if fold(each) != fold(name))
     also = f" and under its other names ({others})" if others else ""
     return (
