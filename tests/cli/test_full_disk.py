@@ -110,6 +110,7 @@ def test_a_picture_that_cannot_be_kept_whole_is_not_kept(sample, tiles, tmp_path
             "crawling",
             "--trial-change",
             LONG,
+            "--yes",
         ),
         ("import", "n-1.json"),
     ],

@@ -90,3 +90,18 @@ def test_unload_asks_before_it_notes_a_trial_of_another_batch_as_from_this_one(l
     keyboard.press("n", ENTER)
     assert keyboard.ends()[0] == 130
     assert shown(tiles, AREAS)["areas"][0]["layers"][0]["batch"] is None
+
+
+def test_words_of_a_trial_that_nobody_knows_again_are_asked_about(sample, tiles):
+    trial = ("--trial-of", "M-60", "--trial-defect", "crawling", "--trial-change")
+    made = ("--body", "red earthenware", "--glaze", "pond green")
+    log, plan = ("log", "--mark", "Q-1", *made), ("plan", *made, "--first-mark", "Q-2")
+    before = all_rows(sample)
+    for command in (log, plan, ("change", "M-41")):
+        ran = tiles(*command, *trial, "coat 3->2")
+        assert_one_line_error(ran, "'coat 3->2' is not how", '--trial-change "coats 3 -> 2"')
+    assert all_rows(sample) == before
+    assert tiles(*log, *trial, "coats 3 -> 2").code == 0
+    assert tiles(*plan, *trial, "a thin coat", "--yes").code == 0
+    assert shown(tiles, "Q-2")["trial_change"] == "a thin coat"
+    assert tiles("change", "Q-2", "--note", "words of old stay").code == 0

@@ -64,7 +64,7 @@ def change(
         Text, _option('Mark of the failed tile it is a trial for; "" for none.')
     ] = None,
     trial_defect: Annotated[Text, _option("The fault that the trial is about.")] = None,
-    trial_change: Annotated[Text, _option("The one thing changed in it.")] = None,
+    trial_change: Annotated[Text, _option("The one thing changed: coats 3 -> 2.")] = None,
     yes: common.Yes = False,
     db: common.Db = None,
 ) -> None:
@@ -83,6 +83,7 @@ def change(
         raise InvalidValue(f"{some(wanted)} cannot all be {new_mark!r}.", "one tile with --mark.")
     if trial_of == "":  # no trial after all: nothing of it stays
         trial_defect = trial_change = ""
+    entry.ask_of_trial(trial_change, yes=yes)
     given = locals()
     simple, layer, lists = (common.fields(names, given) for names in (_SIMPLE, _LAYER, _LISTS))
     looks = inspected_on, forget_inspection

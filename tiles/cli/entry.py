@@ -6,7 +6,7 @@ Plain text in, plain mappings out; the forms check the values afterwards.
 import re
 from dataclasses import dataclass
 
-from tiles.errors import InvalidValue
+from tiles.errors import InvalidValue, Questioned, shell_word
 
 _AT_AREA = re.compile(r"^(?P<rest>.+?)(?:@(?P<area>\d{1,3}))?$")
 _MM = re.compile(r"\s*mm\b\.?", re.IGNORECASE)
@@ -70,6 +70,35 @@ def read_clue(text: str) -> tuple[str, str, int | None]:
     if not sign:
         raise InvalidValue(f"clue {text!r} has no answer.", f"{name}=yes or {name}=no.", value=text)
     return name.strip(), answer.strip(), area
+
+
+def ask_of_trial(change: str | None, *, yes: bool) -> None:
+    """Ask about the words of a trial's change that diagnosis does not know again.
+
+    Raises
+    ------
+    Questioned
+        Nobody is there to ask.
+    Declined
+        The person will write it otherwise.
+    """
+    from tiles.cli.common import confirmed
+
+    if change:
+        confirmed(lambda is_sure: None if is_sure else _refuse_other_words(change), yes=yes)
+
+
+def _refuse_other_words(change: str) -> None:
+    from diagnose.trial_words import written_as
+
+    if meant := written_as(change):
+        raise Questioned(
+            f"{change!r} is not how a trial's change is written, so only what the record of the "
+            "trial shows tells 'tiles why' of it.",
+            f"--trial-change {shell_word(meant)} or the like, or --yes for words of your own.",
+            field="trial_change",
+            value=change,
+        )
 
 
 @dataclass(frozen=True)

@@ -73,7 +73,9 @@ def log(
         str | None, _option(text="Mark of the failed tile it is a trial for.")
     ] = None,
     trial_defect: Annotated[str | None, _option(text="The fault that the trial is about.")] = None,
-    trial_change: Annotated[str | None, _option(text="The one thing changed in it.")] = None,
+    trial_change: Annotated[
+        str | None, _option(text="The one thing changed: coats 3 -> 2.")
+    ] = None,
     add_missing: Annotated[
         bool, typer.Option("--add-missing", help="Add bodies, glazes, firings not on record.")
     ] = False,
@@ -91,6 +93,7 @@ def log(
 
         ask_and_store(db)
         return
+    entry.ask_of_trial(trial_change, yes=yes)
     recipe = recipe_of(glaze or [], recipe_version, db)
     given = locals()
     shared = common.fields(_LAYER, given)

@@ -45,7 +45,9 @@ def plan(
     trial_defect: Annotated[
         str | None, typer.Option(help="The fault that the trial is about.")
     ] = None,
-    trial_change: Annotated[str | None, typer.Option(help="The one thing changed in it.")] = None,
+    trial_change: Annotated[
+        str | None, typer.Option(help="The one thing changed: coats 3 -> 2.")
+    ] = None,
     first_mark: Annotated[
         str | None,
         typer.Option(
@@ -61,7 +63,8 @@ def plan(
     """Plan test tiles: one for every crossing of body and glaze, with marks handed out.
 
     A tile that differs from a failed one in one thing is a trial for it, and 'tiles why' counts
-    it: give --trial-of, --trial-defect and --trial-change (in your own words).
+    it: give --trial-of, --trial-defect and --trial-change ("coats 3 -> 2", or with --yes in your
+    own words).
 
     Example: tiles plan --body "red earthenware" --body "white earthenware"
     --glaze "pond green" --glaze "studio clear" --coats 1,2,3
@@ -70,6 +73,7 @@ def plan(
 
     output.refuse_two_forms(as_json=as_json, as_csv=as_csv)
     _refuse_areas([*glaze, under or ""])
+    entry.ask_of_trial(trial_change, yes=yes)
     recipe = _recipe(glaze, recipe_version, db)
     shares = coats.split(",") if separate and coats else [coats]
     crossings = list(product(body, glaze, shares))
