@@ -146,6 +146,31 @@ def test_text_with_the_sign_nul_is_refused_where_it_stands(sample, tiles, write_
     assert all_rows(sample) == before
 
 
+@pytest.mark.parametrize(
+    ("note", "told"),
+    [
+        ("x\x07 rang", "it holds U+0007, a command to a screen"),
+        ("\x1b[31mred", "it holds U+001B, a command to a screen"),
+        ("der\u202e", "it holds U+202E, a command to a screen"),
+        ("\ud83d x", "it holds half of a sign, which no text can"),
+    ],
+)
+def test_text_that_commands_a_screen_or_is_half_a_sign_is_refused(
+    sample, tiles, tmp_path, note, told
+):
+    before = all_rows(sample)
+    file = tmp_path / "record.json"
+    file.write_text(json.dumps(RECORD | {"note": note}))
+    ran = tiles("import", str(file))
+    assert_one_line_error(ran, told, "correct note or leave it out")
+    assert ran.err.rstrip("\n").isprintable()
+    assert all_rows(sample) == before
+
+
+def test_lines_and_tabs_are_text(sample, tiles, write_json):
+    assert tiles("import", str(write_json(RECORD | {"note": "one\r\n\ttwo"}))).code == 0
+
+
 INTERRUPTED = """
 import runpy, sys
 class Stops:

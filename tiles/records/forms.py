@@ -5,6 +5,7 @@ command line, the importer, the sample builder and diagnosis all speak it; ``til
 --json`` prints it and ``tiles import`` reads it back. None always means *not recorded*.
 """
 
+import re
 from datetime import date
 from typing import TYPE_CHECKING, Annotated, Any, TypeVar
 
@@ -41,9 +42,16 @@ def _tidy(value: Any) -> Any:
     return words.tidy_name(value) if isinstance(value, str) else value
 
 
-def _without_nul(text: str) -> str:
+_COMMAND_SIGN = re.compile("[\x01-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u202a-\u202e\u2066-\u2069]")
+"""A terminal obeys it: it moves, colours, rings or turns the text round (U+202E)."""
+
+
+def _without_commands(text: str) -> str:
     if "\0" in text:
         raise ValueError(r"it holds the sign NUL (\0), which no text can; leave that sign out")
+    if found := _COMMAND_SIGN.search(text):
+        sign = f"U+{ord(found[0]):04X}"
+        raise ValueError(f"it holds {sign}, a command to a screen and no text; leave that sign out")
     return text
 
 
@@ -53,9 +61,9 @@ Name = Annotated[
     str,
     BeforeValidator(_tidy),
     Field(min_length=1, max_length=120),
-    AfterValidator(_without_nul),
+    AfterValidator(_without_commands),
 ]
-Text = Annotated[str, Field(max_length=10_000), AfterValidator(_without_nul)]
+Text = Annotated[str, Field(max_length=10_000), AfterValidator(_without_commands)]
 Cone = Annotated[str, BeforeValidator(_cone)]
 Percent = Annotated[float, Field(ge=0, le=100, allow_inf_nan=False)]
 Positive = Annotated[float, Field(gt=0, allow_inf_nan=False)]

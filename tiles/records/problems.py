@@ -29,6 +29,7 @@ _SAID = {
     "bool_parsing": "it must be yes or no",
     "bool_type": "it must be yes or no",
     "string_type": "it must be text",
+    "string_unicode": "it holds half of a sign, which no text can; leave that half out",
     "list_type": "a list is wanted here",
     "too_short": "it is empty",
     "string_too_short": "it is empty",
