@@ -46,6 +46,19 @@ def test_no_command_at_all_shows_the_help(tiles_process):
     assert "Traceback" not in ran.err
 
 
+def test_an_output_that_knows_few_letters_gets_the_others_by_their_numbers(
+    sample, tiles_process, monkeypatch
+):
+    monkeypatch.setenv("PYTHONIOENCODING", "latin-1")
+    ran = tiles_process("body", "add", "clay \N{PARTY POPPER}")
+    assert (ran.code, "Traceback" in ran.err) == (0, False)
+    assert "clay \\U0001f389" in ran.out
+    ran = tiles_process("body", "list")
+    assert (ran.code, "clay \\U0001f389" in ran.out) == (0, True)
+    ran = tiles_process("body", "list", "--json")
+    assert "clay \N{PARTY POPPER}" in {row["name"] for row in json.loads(ran.out)}
+
+
 def test_done_in_part_is_3(sample, tiles_process, tmp_path):
     file = tmp_path / "some.json"
     good = {"mark": "N-1", "body": "red earthenware"}

@@ -3,11 +3,12 @@
 import json
 import os
 import sys
+from io import TextIOWrapper
 from pathlib import Path
 
 import typer
 
-from tiles.cli import same_db
+from tiles.cli import output, same_db
 from tiles.cli.app import command_for
 from tiles.errors import TilesError
 
@@ -18,6 +19,7 @@ STOPPED = "Stopped. Nothing more was stored."
 def run(arguments: list[str] | None = None) -> None:
     """Run one command and exit: 0 done, 1 cannot be done, 2 wrong usage, 3 done in part."""
     _open_what_is_closed()
+    _write_what_can_be()
     try:
         code = _run(sys.argv[1:] if arguments is None else arguments)
         sys.stdout.flush()
@@ -44,6 +46,15 @@ def _open_what_is_closed() -> None:
     for name, mode in (("stdin", "r"), ("stdout", "w"), ("stderr", "w")):
         if getattr(sys, name) is None:
             setattr(sys, name, Path(os.devnull).open(mode, encoding="utf-8"))  # noqa: SIM115
+
+
+def _write_what_can_be() -> None:
+    """Where the output knows few letters (a pipe on Windows), any other is written by its number.
+
+    An answer is not cut off for one sign in a name, and that sign is not lost.
+    """
+    if isinstance(sys.stdout, TextIOWrapper) and not output.takes_any_letter(sys.stdout):
+        sys.stdout.reconfigure(errors="backslashreplace")
 
 
 def _print_no_more() -> None:

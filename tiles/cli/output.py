@@ -4,7 +4,7 @@ import csv
 import json
 import sys
 from collections.abc import Mapping, Sequence
-from typing import Any
+from typing import Any, TextIO
 
 from tiles.errors import InvalidValue
 
@@ -68,8 +68,14 @@ def refuse_two_forms(*, as_json: bool, as_csv: bool) -> None:
 
 
 def print_json(value: Any) -> None:
-    """JSON with the characters as written; dates as ISO 8601."""
-    print(json.dumps(value, ensure_ascii=False, indent=2, default=str))
+    """JSON with the characters as written where the output takes them; dates as ISO 8601."""
+    in_numbers = not takes_any_letter(sys.stdout)
+    print(json.dumps(value, ensure_ascii=in_numbers, indent=2, default=str))
+
+
+def takes_any_letter(stream: TextIO) -> bool:
+    """Whether what is written there can hold the letters of all languages."""
+    return (getattr(stream, "encoding", None) or "utf-8").lower().startswith("utf")
 
 
 def cell(value: Any) -> str:
