@@ -5,7 +5,7 @@ from typing import TYPE_CHECKING
 
 from diagnose.fix_bench import Bench, Step
 from diagnose.fix_ranges import ceiling
-from diagnose.fix_shapes import CONTROL, UNCHANGED, Answer, BlendPoint, Fix, Trial
+from diagnose.fix_shapes import CONTROL, TRIAL_GLAZE, UNCHANGED, Answer, BlendPoint, Fix, Trial
 from diagnose.right_shelf import missed_alone
 from diagnose.view import place_of
 from tiles.records.derived import TARGET, bisque_cone
@@ -137,6 +137,9 @@ def _edit(tile: dict, bench: Bench, edit: dict) -> None:
     if "glaze" in edit:
         _put_glaze(layers[place_of(view.layers, view.top)], edit["glaze"])
         forget_batch(tile, view)
+    if "recipe" in edit:
+        layers[place_of(view.layers, view.top)]["recipe"] = edit["recipe"].model_dump()
+        forget_batch(tile, view)
     if "under" in edit:
         _put_glaze(layers[place_of(view.layers, view.colours[-1])], edit["under"])
     if "coats" in edit:
@@ -185,7 +188,7 @@ def recipe_trial(view: "View", fix: Fix, point: BlendPoint) -> Trial:
             {"material": name, "parts": parts, "is_addition": name in point.additions}
             for name, parts in point.parts.items()
         ],
-        "note": f"trial for {view.record.mark}: {change}",
+        "note": f"{TRIAL_GLAZE}{view.record.mark}: {change}",
     }
     layer["glaze"] = {
         "name": f"{glaze.name} {view.record.mark} {fix.name} {point.name}",
@@ -195,7 +198,7 @@ def recipe_trial(view: "View", fix: Fix, point: BlendPoint) -> Trial:
             for key in ("role", "finish", "colour", "cone_low", "cone_high")
             if getattr(glaze, key) is not None
         },
-        "remark": f"trial for {view.record.mark}: {change}"[:500],
+        "remark": f"{TRIAL_GLAZE}{view.record.mark}: {change}"[:500],
     }
     layer["recipe"] = recipe
     forget_batch(tile, view)

@@ -15,7 +15,9 @@ from diagnose.fix_shapes import (
     KILN,
     PLACE,
     SHELF,
+    TRIAL_GLAZE,
     UNDER,
+    VERSION,
     Change,
 )
 from diagnose.fix_steps import STEPS, makers
@@ -31,7 +33,7 @@ from diagnose.fix_steps_coat import (
 from diagnose.fix_steps_fire import COOLED_SLOWLY
 from diagnose.own_occasions import lies_in
 from tiles.chemistry.cones import in_range, step
-from tiles.records.derived import label_range
+from tiles.records.derived import is_of_recipe, label_range
 from tiles.records.words import same_name
 
 if TYPE_CHECKING:
@@ -67,7 +69,8 @@ class Owned:
     """What is on record to choose from, the most used first.
 
     ``recipes`` holds the newest recipe of a glaze by the glaze's name, ``batches`` those of a
-    glaze that has several, the newest first; ``bisque_cones`` are those fired so far.
+    glaze that has several, the newest first, ``versions`` all its recipes, the newest first;
+    ``bisque_cones`` are those fired so far.
     ``is_fired``: a tile was made of it and fired, so no label need say that it stands the cone;
     ``kiln`` and ``shelf`` are where.
     """
@@ -80,6 +83,7 @@ class Owned:
     is_fired: bool = False
     kiln: str | None = None
     shelf: str | None = None
+    versions: "dict[str, list[RecipeRecord]]" = field(default_factory=dict)
 
     def is_for(self, one: "BodyRecord | GlazeRecord", cone: str | None) -> bool:
         """Whether a clay or glaze can be fired to a cone, by its label."""
@@ -172,6 +176,7 @@ def _own(view: "View", case: "Case", owned: Owned) -> Iterator[Candidate]:
     yield from _coats(view)
     yield from _glazes(view, case, owned)
     yield from _batches(view, case, owned)
+    yield from _versions(view, owned)
     yield from _places(view, case, owned)
     yield from _beneath(view, case, owned)
 
@@ -222,6 +227,7 @@ def _glazes(view: "View", case: "Case", owned: Owned) -> Iterator[Candidate]:
         for each in owned.glazes
         if not same_name(each.name, now.name)
         and (each.role or "glaze") == "glaze"
+        and not (each.remark or "").startswith(TRIAL_GLAZE)
         and owned.is_for(each, cone)
         and _can_show(case, each)
     ]
@@ -253,6 +259,19 @@ def _batches(view: "View", case: "Case", owned: Owned) -> Iterator[Candidate]:
         if_repeats, if_sound = {"new_batch_only": "no"}, {"new_batch_only": "yes"}
         causes = OF_BATCH | comes_with
         yield Candidate("batch", made, causes, if_repeats=if_repeats, if_sound=if_sound)
+
+
+def _versions(view: "View", owned: Owned) -> Iterator[Candidate]:
+    """The same glaze by another version of its recipe."""
+    now = view.top.recipe if view.top else None
+    if now is None or now.version is None:
+        return
+    others = owned.versions.get(view.glaze_name or "", ())
+    others = [each for each in others if not is_of_recipe(now, each)]
+    for recipe in others[:MOST_OF_A_KIND]:
+        changes = [Change(VERSION, now.version, recipe.version)]
+        made = Step("version", "Another version", changes, edit={"recipe": recipe})
+        yield Candidate(VERSION, made)
 
 
 def _beneath(view: "View", case: "Case", owned: Owned) -> Iterator[Candidate]:
@@ -357,6 +376,8 @@ def _layer(top, made: Step, after: dict, owned: Owned) -> object | None:
     if "glaze" in made.edit:
         glaze, recipe = _glaze(made.edit["glaze"], owned)
         return top.model_copy(update={"glaze": glaze, "recipe": recipe, "batch": None})
+    if "recipe" in made.edit:
+        return top.model_copy(update={"recipe": made.edit["recipe"], "batch": None})
     if "batch" in made.edit:
         found = owned.batches[top.glaze.name]
         return top.model_copy(update={"batch": next(b for b in found if b.name == after["batch"])})

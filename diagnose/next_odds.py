@@ -13,7 +13,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from diagnose.fix_shapes import BENEATH, COOLING, KILN, PLACE, SHELF, UNDER
+from diagnose.fix_shapes import BENEATH, COOLING, KILN, PLACE, SHELF, UNDER, VERSION
 from diagnose.fix_steps_fire import COOLED_SLOWLY
 from diagnose.late_looks import LateLooks, late_looks
 from diagnose.measures import Measure
@@ -24,13 +24,13 @@ from diagnose.right_shelf import OF_KILN
 from diagnose.sisters import WHEN_SEEN
 from diagnose.view import View, area_of
 from tiles.chemistry.cones import step, steps_between
-from tiles.records.derived import shows
+from tiles.records.derived import is_of_recipe, shows
 from tiles.records.words import name_key, same_name
 
 if TYPE_CHECKING:
     from diagnose.case import Case
     from diagnose.next_changes import Candidate
-    from tiles.records.forms import AreaRecord, TileRecord
+    from tiles.records.forms import AreaRecord, RecipeRecord, TileRecord
 
 REPEATS = 0.85
 """Chance that a cause left alone shows the defect again, before own tiles tell (estimate) ..."""
@@ -58,7 +58,7 @@ NEAR_CONES = 1
 """Tiles whose cones lie this far apart or further are not alike. [cone steps]"""
 AS_IT_WAS = ""
 """In place of a kind of change: the tile once more, with nothing changed."""
-COUNTED = (AS_IT_WAS, "body", "glaze", "batch", UNDER, "coats", "bisque cone",
+COUNTED = (AS_IT_WAS, "body", "glaze", "batch", VERSION, UNDER, "coats", "bisque cone",
            KILN, SHELF, BENEATH, COOLING)  # fmt: skip
 """Kinds of changes that show on a record, so that own tiles made that way can be counted."""
 SWAPS = ("body", "glaze", "batch", UNDER)
@@ -158,17 +158,30 @@ def layers_of(record: "TileRecord", area: "AreaRecord") -> tuple[str, ...]:
     return (name_key(record.body.name), *names)
 
 
-def _made(record: "TileRecord", area: "AreaRecord") -> tuple:
-    """Coats, batch, kiln, shelf, bisque, cone, whether it cooled slowly, how the glaze went on.
+@dataclass(frozen=True)
+class _Made:
+    """How an area was made and fired, as far as a change shows on it; None where not known."""
 
-    None if not known.
-    """
+    coats: int | None
+    recipe: "RecipeRecord | None"
+    batch: str | None
+    kiln: str | None
+    shelf: str | None
+    bisque: str | None
+    cone: str | None
+    cooled_slowly: str | None
+    method: str | None
+    beneath: str | None
+
+
+def _made(record: "TileRecord", area: "AreaRecord") -> _Made:
     view = View(record, area)
-    coats, method = (view.top.coats, view.top.method) if view.top else (None, None)
+    top = view.top
+    coats, recipe, method = (top.coats, top.recipe, top.method) if top else (None, None, None)
     places = (each and name_key(each) for each in (view.kiln, record.shelf))
-    put_on = method, view.state_beneath
     slow = view.clues.get(COOLED_SLOWLY)
-    return coats, batch_of(area), *places, view.bisque_cone, view.cone, slow, *put_on
+    fired = view.bisque_cone, view.cone, slow
+    return _Made(coats, recipe, batch_of(area), *places, *fired, method, view.state_beneath)
 
 
 def batch_of(area: "AreaRecord") -> str | None:
@@ -177,28 +190,31 @@ def batch_of(area: "AreaRecord") -> str | None:
     return batch and name_key(batch)
 
 
-def _are_alike(own: tuple, other: tuple, kind: str) -> bool:
-    (coats, batch, kiln, shelf, bisque, cone, slow, method, beneath) = own
-    (other_coats, other_batch, other_kiln, other_shelf, other_bisque, other_cone, other_slow,
-     *put_on) = other  # fmt: skip
-    if coats and coats != other_coats or kind == "bisque cone" and not other_bisque:
+def _are_alike(own: _Made, other: _Made, kind: str) -> bool:
+    must_be_known = (
+        (kind == "bisque cone", other.bisque),
+        (kind == VERSION, other.recipe),
+        (kind == BENEATH, other.beneath),
+    )
+    if any(is_changed and not known for is_changed, known in must_be_known):
         return False
-    if batch and batch != other_batch and (other_batch or kind == "batch"):
+    if own.coats and own.coats != other.coats or kind == SHELF and own.shelf != other.shelf:
         return False
-    if kiln and kiln != other_kiln and (other_kiln or kind == KILN):
-        return False
-    if slow and slow != other_slow and (other_slow or kind == COOLING):
-        return False
-    if kind == SHELF and shelf != other_shelf or kind == BENEATH and not put_on[1]:
-        return False
-    if any(
-        here and there and here != there
-        for here, there in zip((method, beneath), put_on, strict=True)
+    for what, here, there in (
+        ("batch", own.batch, other.batch),
+        (KILN, own.kiln, other.kiln),
+        (COOLING, own.cooled_slowly, other.cooled_slowly),
     ):
+        if here and here != there and (there or kind == what):
+            return False
+    differ = own.method != other.method and own.method and other.method
+    if differ or own.beneath and other.beneath and own.beneath != other.beneath:
         return False
-    if bisque and other_bisque and step(bisque) != step(other_bisque):
+    if own.recipe and other.recipe and not is_of_recipe(own.recipe, other.recipe):
         return False
-    return not (cone and other_cone) or abs(steps_between(cone, other_cone)) < NEAR_CONES
+    if own.bisque and other.bisque and step(own.bisque) != step(other.bisque):
+        return False
+    return not (own.cone and other.cone) or abs(steps_between(own.cone, other.cone)) < NEAR_CONES
 
 
 def chances(

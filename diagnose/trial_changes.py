@@ -12,11 +12,13 @@ from diagnose.fix_shapes import (
     KILN,
     SHELF,
     UNDER,
+    VERSION,
 )
 from diagnose.fix_steps_fire import COOLED_SLOWLY
 from diagnose.next_odds import batch_of
 from diagnose.view import View, area_of
 from tiles.chemistry.cones import step
+from tiles.records.derived import recipe_key
 from tiles.records.words import name_key, same_name
 
 if TYPE_CHECKING:
@@ -69,6 +71,9 @@ def is_borne_out(trial: "TileRecord", change: "Change") -> bool:
         return view.state_beneath in (None, "dry")
     if change.what == "batch":
         return batch_of(view.area) in (None, name_key(str(change.after)))
+    if change.what == VERSION:
+        recipe = view.top.recipe if view.top else None
+        return recipe is None or recipe.version == change.after
     if change.what == KILN:
         return view.kiln is None or same_name(view.kiln, str(change.after))
     if change.what == SHELF:
@@ -102,16 +107,17 @@ def _differ(trial: "TileRecord", record: "TileRecord", view: View) -> bool:
 
 
 def _make(record: "TileRecord", area) -> tuple:
-    """Clay and layers, then coats, batch, bisque cone and state beneath; None if not recorded."""
+    """Clay and layers, then coats, batch, bisque, state beneath and recipe; None if not known."""
     names = tuple(name_key(layer.glaze.name) for layer in area.layers)
     coats = tuple(layer.coats for layer in area.layers)
-    bisque = View(record).bisque_cone
+    bisque, top = View(record).bisque_cone, View(record, area).top
     return (
         (name_key(record.body.name), names),
         coats if all(coats) else None,
         batch_of(area),
         step(bisque) if bisque else None,
         View(record, area).state_beneath,
+        recipe_key(top.recipe) if top and top.recipe else None,
     )
 
 

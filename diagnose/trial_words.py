@@ -19,6 +19,7 @@ from diagnose.fix_shapes import (
     SHELF,
     UNCHANGED,
     UNDER,
+    VERSION,
 )
 from tiles.errors import nearest
 
@@ -34,6 +35,7 @@ EXAMPLES = {
     "body": "body red -> white",
     "glaze": "glaze A -> B",
     "batch": "batch May -> June",
+    VERSION: "recipe version 1 -> 2",
     "specific gravity": "specific gravity 1.5 -> 1.4",
 }
 """What is changed most often, each as it is written."""

@@ -39,6 +39,7 @@ _EDITED = {
     "kiln": "kiln",
     "beneath": "beneath",
     "under": "under",
+    "recipe": "recipe",
 }
 
 
@@ -91,7 +92,10 @@ class Twin:
             return any((each.what, each.after) == (HOLD, self.value) for each in made.changes)
         if self.factor == "under" and self.value == BARE_CLAY:
             return bool(made.edit.get("bare"))
-        return made.edit.get(_EDITED.get(self.factor, "")) == self.value
+        edit = made.edit.get(_EDITED.get(self.factor, ""))
+        if self.factor == "recipe" and edit is not None:
+            return str(self.value).endswith(f" v{edit.version}")
+        return edit == self.value
 
 
 def twins(case: "Case", others: "Sequence[TileRecord]") -> "tuple[Twin, ...]":

@@ -4,7 +4,7 @@ from tiles.cli import common
 
 
 def owned(db: str | None):
-    """Bodies, glazes with their newest recipes and their batches, and bisque cones fired so far."""
+    """Bodies, glazes with their recipes and their batches, and bisque cones fired so far."""
     from diagnose.next_changes import Owned
     from tiles.queries.summaries import with_tile_counts
     from tiles.records import models, reading
@@ -14,17 +14,20 @@ def owned(db: str | None):
         bodies = _most_used(with_tile_counts(session, models.ClayBody))
         glazes = _most_used(with_tile_counts(session, models.Glaze))
         own = own_materials(session)
-        recipes = {
-            row.name: reading.recipe_record(row.recipe_versions[-1]).analysed(own)
+        versions = {
+            row.name: [
+                reading.recipe_record(each).analysed(own) for each in reversed(row.recipe_versions)
+            ]
             for row in glazes
             if row.recipe_versions
         }
         return Owned(
             [reading.body_record(row) for row in bodies],
             [reading.glaze_record(row) for row in glazes],
-            recipes,
+            {name: newest for name, (newest, *_) in versions.items()},
             _bisque_cones(session),
             batches(glazes),
+            versions=versions,
         )
 
 
