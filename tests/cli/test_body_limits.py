@@ -113,3 +113,35 @@ def test_fix_aims_below_the_limit_that_own_tiles_show(tiles, red_clay):
         "of it is aimed at. Expansion " in " ".join(told.split())
     )
     assert f"-> {low} (millionths" in " ".join(told.split())
+
+
+def test_a_recipe_is_held_against_the_limits_that_own_tiles_tell(tiles, red_clay):
+    limit = json.loads(tiles("body", "show", "red clay", "--json").out)["fit_from_own_tiles"]
+    crazing = limit["crazing"]
+    found = json.loads(tiles("recipe", "show", "alkali 30", "--json").out)
+    assert found["own_limits"]["red clay"]["value"] == pytest.approx(crazing["value"])
+    assert found["expansion"]["value"] < crazing["low"]
+    told = " ".join(tiles("recipe", "show", "alkali 30").out.split())
+    assert f"red clay: your tiles craze above {crazing['value']:.1f} (" in told
+    assert "lies below it, on the safe side." in told and "No body" not in told
+    far = " ".join(tiles("recipe", "show", "alkali 75").out.split())
+    assert "lies above it: expect crazing." in far
+
+
+def test_a_body_for_other_cones_or_out_of_use_is_left_out_beside_a_recipe(tiles, red_clay):
+    assert tiles("body", "change", "red clay", "--cones", "06-04", "--yes").code == 0
+    at = ("recipe", "show", "alkali 30", "--cone")
+    assert "your tiles craze" in tiles(*at, "05").out
+    assert "your tiles craze" not in tiles(*at, "6").out
+    assert tiles("body", "retire", "red clay").code == 0
+    assert "your tiles craze" not in tiles(*at, "05").out
+
+
+def test_few_tiles_tell_no_limit_beside_a_recipe(tiles, fresh, tmp_path):
+    file = tmp_path / "red.json"
+    file.write_text(json.dumps([fired(f"R-{n}", 30, "crazing") for n in range(3)]))
+    assert tiles("import", file).code == 0
+    assert json.loads(tiles("recipe", "show", "alkali 30", "--json").out)["own_limits"] == {}
+    assert "No body for this cone has a measured expansion" in (
+        tiles("recipe", "show", "alkali 30").out
+    )

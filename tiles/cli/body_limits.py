@@ -28,6 +28,39 @@ def of_crazing(name: str, db: str | None) -> "BodyLimit":
     return limit
 
 
+def known(cone: str | None, db: str | None) -> dict[str, dict]:
+    """Where own tiles tell from which expansion a body in use for a cone crazes: the limits."""
+    from tiles.cli import common
+    from tiles.cli.recipe_show import is_for_cone
+
+    with common.reading(db) as session:
+        names = [body.name for body in _often_fired(session) if is_for_cone(body, cone)]
+    found = {name: of_crazing(name, db) for name in names}
+    return {name: limit.as_dict() for name, limit in found.items() if limit.value is not None}
+
+
+def _often_fired(session) -> list:
+    """Bodies in use with as many inspected tiles of known recipe as a limit needs, by name."""
+    from sqlalchemy import func, select
+
+    from diagnose.body_fit import LEAST_TILES
+    from tiles.records import models
+
+    tiles = func.count(models.Tile.tile_id.distinct())
+    wanted = (
+        select(models.ClayBody)
+        .join(models.Tile, models.Tile.clay_body_id == models.ClayBody.clay_body_id)
+        .join(models.Area, models.Area.tile_id == models.Tile.tile_id)
+        .join(models.Layer, models.Layer.area_id == models.Area.area_id)
+        .where(models.Layer.recipe_version_id.is_not(None))
+        .where(models.Tile.tile_id.in_(select(models.Inspection.tile_id)))
+        .where(models.ClayBody.is_retired.is_(False))
+        .group_by(models.ClayBody.clay_body_id)
+        .having(tiles >= LEAST_TILES)
+    )
+    return sorted(session.scalars(wanted), key=lambda body: body.name)
+
+
 def _limits(name: str, defects: tuple[str, ...], db: str | None) -> dict:
     """Each limit, how many inspected tiles failed, how many cannot tell and why, later looks."""
     from diagnose.body_fit import fit

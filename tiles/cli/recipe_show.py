@@ -5,7 +5,7 @@ from typing import Annotated, Any
 
 import typer
 
-from tiles.cli import common, figures, output
+from tiles.cli import body_limits, common, figures, output
 from tiles.cli.recipe_text import card
 from tiles.cli.weighing import check_batch
 from tiles.errors import InvalidValue, UnknownName
@@ -52,6 +52,7 @@ def show(
         bodies = measured_bodies(session)
     values = figures.of_composition(found.made_of, found.cone)
     values["bodies"] = _beside(values["expansion"], bodies, found.cone)
+    values["own_limits"] = body_limits.known(found.cone, db) if values["expansion"] else {}
     values["batch"] = weigh(found.recipe, batch_g)
     if as_json:
         output.print_json(_as_json(found, values))
@@ -146,12 +147,12 @@ def _beside(expansion: dict | None, bodies: list, cone: str | None) -> dict[str,
         return {}
     return {
         body.name: figures.margin(expansion, body.expansion_ppm_per_k)
-        | {"is_for_cone": _is_for_cone(body, cone)}
+        | {"is_for_cone": is_for_cone(body, cone)}
         for body in bodies
     }
 
 
-def _is_for_cone(body, cone: str | None) -> bool:
+def is_for_cone(body, cone: str | None) -> bool:
     """Whether its label allows the cone; a body without a range may be for any."""
     from tiles.chemistry.cones import in_range
     from tiles.records.derived import label_range

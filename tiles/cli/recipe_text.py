@@ -152,11 +152,26 @@ def _expansion(found, values: dict, *, full: bool) -> list[str]:
     appen = values["expansion_appen"]
     second = f"Second opinion, Appen's published factors: {appen['value']:.1f}"
     lines.append(labelled("", f"{second} (about {appen['mean_absolute_error']:.1f} off)."))
-    lines += _bodies(values["bodies"], full=full)
+    limits = [labelled("", _on_own_tiles(*each, answer)) for each in values["own_limits"].items()]
+    lines += [*_bodies(values["bodies"], full=full, is_alone=not limits), *limits]
     return lines + [labelled("", f"But: {remark}.") for remark in answer["remarks"]]
 
 
-def _bodies(bodies: dict, *, full: bool) -> list[str]:
+def _on_own_tiles(name: str, limit: dict, answer: dict) -> str:
+    """Where own tiles put the limit of a body, and on which side of it the glaze lies."""
+    value, low, high = (limit[key] for key in ("value", "low", "high"))
+    place = "within it: only a tile tells"
+    if answer["value"] < low:
+        place = "below it, on the safe side"
+    elif answer["value"] > high:
+        place = "above it: expect crazing"
+    return (
+        f"{name}: your tiles craze above {value:.1f} ({low:.1f} to {high:.1f}) ppm/K; this glaze, "
+        f"{answer['value']:.1f}, lies {place}."
+    )
+
+
+def _bodies(bodies: dict, *, full: bool, is_alone: bool) -> list[str]:
     """The margin to each body that suits the cone; with ``full`` to every body."""
     from tiles.chemistry.expansion import USUAL_MARGIN_PPM_PER_K
 
@@ -164,7 +179,7 @@ def _bodies(bodies: dict, *, full: bool) -> list[str]:
     lines = [labelled("", _beside(name, each)) for name, each in shown.items()]
     if not shown:
         told = "No body for this cone has a measured expansion ('tiles body change')."
-        return [labelled("", told)]
+        return [labelled("", told)] if is_alone else []
     least, most = USUAL_MARGIN_PPM_PER_K
     aim = f"Margin: body less glaze. Usual aim {least:g} to {most:g} (estimate)"
     return [*lines, labelled("", f"{aim}; a fired tile decides.")]

@@ -17,7 +17,7 @@ from diagnose.next_safety import would_wreck
 from diagnose.view import View, setting
 from tiles.chemistry.cones import step
 from tiles.cli.next_body import _meets
-from tiles.cli.recipe_show import _is_for_cone
+from tiles.cli.recipe_show import is_for_cone
 from tiles.records import forms, questions
 from tiles.records.derived import label_range
 
@@ -82,4 +82,4 @@ def test_the_next_tiles_do(view):
 
 
 def test_recipe_show_does(view):
-    assert _is_for_cone(view.record.body, "06") and not _is_for_cone(view.record.body, "05")
+    assert is_for_cone(view.record.body, "06") and not is_for_cone(view.record.body, "05")
