@@ -5,6 +5,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
+from diagnose.by_version import by_version
 from diagnose.counted import Counted
 from diagnose.late_looks import LateLooks, late_looks
 from diagnose.own_areas import looked_at, with_layer
@@ -54,7 +55,7 @@ class OverTiles:
     says of the failing ones on how many clays and in how many firings they failed. ``together``
     are two facts that tell more than either does, in a sentence; else "". ``tiles`` counts those
     with one of the areas. ``of_jar`` says how other glazes did beside it, where it failed always
-    and they hardly did; else "".
+    and they hardly did; else "". ``versions`` counts by version of the recipe, in words.
     """
 
     glaze: str | None
@@ -69,6 +70,7 @@ class OverTiles:
     together: str = ""
     tiles: int = 0
     of_jar: str = ""
+    versions: str = ""
 
     @property
     def asked_first(self) -> tuple[str, ...]:
@@ -126,6 +128,7 @@ class OverTiles:
             "differences": [vars(each) for each in self.differences],
             "together": self.together,
             "of_jar": self.of_jar,
+            "versions": self.versions,
             "causes": [vars(each) for each in self.causes],
         }
 
@@ -187,6 +190,7 @@ def over_tiles(
         alike=_alike(failing, areas),
         tiles=len({each.record.mark for each in areas}),
         of_jar=of_jar,
+        versions=by_version(areas, defect, clear) if glaze and failed else "",
     )
     if told.is_too_few:
         return told

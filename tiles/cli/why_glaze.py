@@ -100,6 +100,7 @@ def _lines(found, show_all: bool) -> list[str]:
     told = wrap(found.say)
     if found.together:
         told += wrap(f"Two together tell more than either: {found.together}")
+    told += wrap(found.versions) if found.versions else []
     if not found.failing:
         return told
     told += _set_apart(found, show_all) if found.sound else []
