@@ -79,24 +79,26 @@ def read_in(
         stood = tiles_on_shelves(session)
         untold = fill_recipes(session, reading)
         how = {"replace": replace, "keep_stored": keep_stored, "allow_loss": allow_loss}
-        stored, joined, added, lost, told, refused = _store(session, reading, **how, confirmed=yes)
+        done = _store(session, reading, **how, confirmed=yes)
+        refused = [error for _number, _value, error in done.refused]
         problems = sorted(reading.problems + refused, key=lambda error: error.row)
         _tell_refused(problems, reading, file, goes_on=skip_refused)
         if not yes:
-            _require_zeros(reading, [record for record in stored if _cones(record) not in had])
-        to_check = names_alike(session, added, stored)
-        alike.tell_marks(session, [record.mark for record in stored])
-        alike.tell_shelves(session, stored, stood)
+            _require_zeros(reading, [each for each in done.stored if _cones(each) not in had])
+        marks = [record.mark for record in done.stored]
+        to_check = names_alike(session, done.added, done.stored)
+        alike.tell_marks(session, marks)
+        alike.tell_shelves(session, done.stored, stood)
         said_kept = _keep_refused(problems, reading, file)
     for line in untold:
         common.talk(line)
-    tell_lost(lost, told)
-    tell_joined(joined)
-    for name in dict.fromkeys(added):
+    tell_lost(done.lost, done.told)
+    tell_joined(done.joined)
+    for name in dict.fromkeys(done.added):
         common.talk(f"Added {name}.")
     alike.tell(to_check, file)
-    print(on_record(stored, joined, len(reading.groups), " tiles"))
-    tell_imported(stored, db)
+    print(on_record(done.stored, done.joined, len(reading.groups), " tiles"))
+    tell_imported(done.stored, db)
     if problems:
         common.talk(said_kept)
         common.talk("Correct them and import that file.")
@@ -185,26 +187,22 @@ def tell_lost(lost: list[str], told: list[tuple[str, str]]) -> None:
         common.talk(f"{line}.")
 
 
-def _store(session, reading, **how) -> tuple[list, list, list, list, list, list]:
-    """Records stored and those joined, names added, what was lost or is told, and what refused."""
-    from tiles.exchange.flat_csv import not_carried_of_tile
-    from tiles.exchange.json_file import import_records
+def _store(session, reading, **how):
+    """What became of the tiles, each by itself: what is wrong with one is told with its row."""
+    from dataclasses import fields
 
-    stored, joined, added, lost, told, refused = [], [], [], [], [], []
+    from tiles.exchange.flat_csv import not_carried_of_tile
+    from tiles.exchange.json_file import Outcome, import_records
+
+    done, how = Outcome(), {"not_carried": not_carried_of_tile} | how
     for number, record in reading.tiles:
         where = f"{reading.source}, row {number}"
-        outcome = import_records(
-            session, [record], where, earlier=added, not_carried=not_carried_of_tile, **how
-        )
-        stored += outcome.stored
-        joined += outcome.joined
-        added += outcome.added
-        lost += outcome.lost
-        told += outcome.told
-        for _number, _value, error in outcome.refused:
+        of_tile = import_records(session, [record], where, earlier=done.added, **how)
+        for _number, _value, error in of_tile.refused:
             error.row = number
-            refused.append(error)
-    return stored, joined, added, lost, told, refused
+        for part in fields(Outcome):
+            getattr(done, part.name).extend(getattr(of_tile, part.name))
+    return done
 
 
 def _stop(problems: list, things: str, rows: int) -> None:

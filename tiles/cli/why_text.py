@@ -63,7 +63,7 @@ def heading(diagnosis, many_areas: bool) -> str:
 
 
 def news(diagnosis, shown: list) -> list[str]:
-    """What notes and a sister say that neither record nor evidence of the causes shown says."""
+    """What free-text notes and a tile made alike say that nothing else on the screen says."""
     from diagnose.wording import note
 
     evidence = [text for cause in shown for text in (*cause.for_, *cause.against)]
