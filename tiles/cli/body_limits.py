@@ -79,13 +79,14 @@ def _limits(name: str, defects: tuple[str, ...], db: str | None) -> dict:
     return found
 
 
-def tiles_of_body(name: str, db: str | None) -> tuple[list, tuple]:
-    """Every tile of a body, and the user's own materials."""
+def tiles_of_body(name: str, db: str | None) -> tuple:
+    """A body as a record, every tile of it, and the user's own materials."""
     from tiles.cli import common
+    from tiles.records import reading
 
     with common.reading(db) as session:
-        _, records, own = _on_body(session, name)
-        return records, own
+        body, records, own = _on_body(session, name)
+        return reading.body_record(body), records, own
 
 
 def _on_body(session, name: str) -> tuple:

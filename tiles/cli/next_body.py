@@ -32,17 +32,14 @@ def choose(body: str, defect: str, db: str | None) -> tuple:
     from diagnose.fix_shapes import Trial
     from diagnose.handling import poisons_in
     from diagnose.next_glazes import next_glazes
-    from tiles.cli import common
     from tiles.cli.body_limits import tiles_of_body
     from tiles.cli.next_stock import owned
-    from tiles.records import models, reading, store, words
+    from tiles.records import words
 
     defect = words.read_word(defect, words.DEFECTS, "defect")
     if defect not in RISES:
         raise InvalidValue(f"{defect} is no question of fit.", "--defect crazing or shivering.")
-    records, own = tiles_of_body(body, db)
-    with common.reading(db) as session:
-        found = reading.body_record(store.find(session, models.ClayBody, body))
+    found, records, own = tiles_of_body(body, db)
     seen, untold = seen_on_body(records, found.name, defect, own)
     failed, tiles = looked_at(records, found.name, defect)
     said = said_of({defect: failed}, tiles, {defect: untold}, looked_at_later(records, found.name))

@@ -12,20 +12,20 @@ def next_of(record, defect: str | None, stock, records: list, db: str | None) ->
 
     told = why(record, defect, others(record, db))
     diagnosis = next((each for each in told if not each.look_alike), told[0])
-    limit = _limit(record, diagnosis.defect, db)
+    limit = _limit(record, diagnosis.defect, records, db)
     return diagnosis, next_tiles(diagnosis, stock, others=records, **limit)
 
 
-def _limit(record, defect: str, db: str | None) -> dict:
+def _limit(record, defect: str, records: list, db: str | None) -> dict:
     """What is believed of the body's limit, where the defect is one of fit."""
     from diagnose.body_fit import RISES, believe
     from diagnose.body_tiles import seen_on_body
     from diagnose.glaze_expansion import Expansions
-    from tiles.cli.body_limits import tiles_of_body
+    from tiles.cli.studio import own_materials
 
     if defect not in RISES:
         return {}
-    records, own = tiles_of_body(record.body.name, db)
+    own = own_materials(db)
     seen, _ = seen_on_body(records, record.body.name, defect, own)
     belief = believe(seen, defect, record.body.expansion_ppm_per_k)
     return {"belief": belief, "expansions": Expansions(own)}
