@@ -47,7 +47,7 @@ def by_version(areas: Sequence[Counted], defect: str, clear: "Difference | None"
     there = {name: found for name, group in groups.items() if (found := _of(group, side))}
     if not failing or len(there) < 2:
         return f"{told}."
-    said = cut.in_full if is_over == 0 else cut.otherwise
+    said = cut.in_full if is_over == 0 else cut.otherwise_in_full
     return f"{told}. Of those {said}: {_counts(there, did)} ({luck})."
 
 

@@ -12,6 +12,7 @@ from diagnose.own_layer import of_own_layer
 from diagnose.view import View
 from diagnose.vocabulary import answer_said, is_test, is_yes_or_no, label_of, unit_of
 from tiles.chemistry.cones import cone_at, step
+from tiles.chemistry.melt import word as melt_word
 from tiles.records.words import name_key, same_name
 
 if TYPE_CHECKING:
@@ -64,7 +65,11 @@ NONE_ON_RECORD = "none on record"
 """Of a bisque firing: those of which one is on record are set beside all others."""
 COLOUR_BENEATH = ("colour_beneath", "colour_coats_beneath")
 """Both tell what lies under the glaze, as its name does."""
-_SAID_WHOLE = ("bisque_cones_below_04", "colour_coats_beneath", "cone_reached")
+ANOTHER = "with another "
+"""How the opposite of a name begins."""
+_MELTS = {"melt_thinnest_log10_pa_s": "thinnest", "melt_stiffest_log10_pa_s": "stiffest"}
+"""Ends of the range of a melt: the word a potter has for it goes before the number."""
+_SAID_WHOLE = ("bisque_cones_below_04", "colour_coats_beneath", "cone_reached", *_MELTS)
 _WHOLE = ("coats", "colour_coats_beneath")
 """Counted, not measured: one coat lies no nearer to none than to two."""
 
@@ -158,6 +163,14 @@ class Fact:
         """How it is said where its opposite is not said beside it: "with 3 coats or more"."""
         return self.number_said or self.said
 
+    @property
+    def otherwise_in_full(self) -> str:
+        """The same of its opposite: "with another glaze than pond"."""
+        label = self.otherwise.removeprefix(ANOTHER)
+        if label == self.otherwise:
+            return self.otherwise
+        return f"{self.otherwise} than {self.said.removeprefix(f'with {label} ')}"
+
 
 def facts_of(
     units: list[Counted],
@@ -244,7 +257,7 @@ def _said(name: str, word: str) -> tuple[str, str]:
         said, otherwise = _WORDS[name]
         return said.format(word), otherwise
     label = _label(name)
-    return f"with {label} {word}", f"with another {label}"
+    return f"with {label} {word}", f"{ANOTHER}{label}"
 
 
 def _over(below: str) -> tuple[str, str]:
@@ -285,6 +298,8 @@ def _from_and_to(name: str, low: float, high: float) -> tuple[str, str]:
     if name in _CONES:
         is_hotter = _CONES[name][3] > 0
         return _cones(name, high, is_hotter), _cones(name, low, not is_hotter)
+    if name in _MELTS:
+        return f"{_melt(name, high)} or stiffer", f"{_melt(name, low)} or more fluid"
     if name == "coats":
         return f"{high:g} or more", f"{_amount(low, 'coats')} or fewer"
     if name == "colour_coats_beneath":
@@ -301,6 +316,12 @@ def _in_full(name: str, said: str, high: float) -> str:
         return f"{_amount(high, 'coats')} or more"
     is_whole = name in _CONES or name in _SAID_WHOLE
     return said if is_whole else f"{_label(name)} {said}"
+
+
+def _melt(name: str, value: float) -> str:
+    """A melt as a potter calls it: "a melt that at its thinnest is runny (1.9 log10 Pa.s)"."""
+    number = _amount(value, unit_of(name))
+    return f"a melt that at its {_MELTS[name]} is {melt_word(value)} ({number})"
 
 
 def _amount(value: float, unit: str) -> str:

@@ -10,6 +10,7 @@ from dataclasses import dataclass, replace
 from diagnose import exact_test
 from diagnose.comparison_words import CLEAR, HINT, by_luck
 from diagnose.counted import (
+    ANOTHER,
     COLOUR_BENEATH,
     GAPS,
     Counted,
@@ -34,7 +35,6 @@ OCCASIONS = ("firing", "bisque firing")
 """Where what is recorded of a firing parts the areas alike, that is told and not its name."""
 MADE_WITH = ("kiln", "shelf", "cone_reached", *ASKED_FIRST)
 """What may part areas just as a fact does and is told beside it; the rest follows from these."""
-_ANOTHER = "with another "
 TILES = "tiles"
 """What is counted: areas of one tile do not tell of two firings."""
 
@@ -175,7 +175,7 @@ def _part_alike(one: _Parted, other: _Parted) -> bool:
 
 def _failing_side(cut: _Cut) -> str:
     is_with = cut.with_[0] * cut.without[1] >= cut.without[0] * cut.with_[1]
-    return cut.fact.in_full if is_with else cut.fact.otherwise
+    return cut.fact.in_full if is_with else cut.fact.otherwise_in_full
 
 
 def _found(areas: Sequence[Counted], asked_first: Sequence[str]) -> list[tuple[float, _Parted]]:
@@ -297,7 +297,7 @@ def _in_order(cut: _Cut) -> str:
 
 def _side_by_side(cut: Fact, with_: str, without: str, what: str) -> str:
     """Both sides with their counts: ``with 2 coats or fewer: 0 of 9 tiles crawled; ...``."""
-    if cut.otherwise.startswith(_ANOTHER):
+    if cut.otherwise.startswith(ANOTHER):
         return f"{cut.said.removeprefix('with ')}: {with_} {what}; all others: {without}"
     if cut.is_number:
         return f"{cut.otherwise}: {without} {what}; {cut.said}: {with_}"

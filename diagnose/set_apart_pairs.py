@@ -108,7 +108,10 @@ def _sides(cuts: Sequence[Fact], areas: Sequence[Counted]) -> list[tuple[_Side, 
         here = _bits(side is True for side in sides)
         if here and here != known:
             found.append(
-                (_Side(cut.in_full, here, known), _Side(cut.otherwise, known & ~here, known))
+                (
+                    _Side(cut.in_full, here, known),
+                    _Side(cut.otherwise_in_full, known & ~here, known),
+                )
             )
     return found
 

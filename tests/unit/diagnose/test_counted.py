@@ -110,3 +110,38 @@ def test_a_word_is_said_as_people_say_it_beside_the_other_or_the_others():
     others = "fired elsewhere on the cone scale"
     told = sorted(said("firing_band", *records))
     assert told == sorted((each, others) for each in (low, mid, high))
+
+
+def facts(name, *records):
+    units = [Counted(each, each.areas[0], False) for each in records]
+    return facts_of(units, lambda each: each == name)[name]
+
+
+def test_another_by_itself_says_than_which():
+    records = [tile(n, body=clay) for n, clay in enumerate(("red", "white", "buff"))]
+    for each in facts("body", *records):
+        clay = each.said.removeprefix("with body ")
+        assert (each.otherwise, each.otherwise_in_full) == (
+            "with another body",
+            f"with another body than {clay}",
+        )
+    coats = [layered(n, "leaf" if n else None, n) for n in range(2)]
+    (more,) = facts("colour_coats_beneath", *coats)
+    assert more.otherwise_in_full == more.otherwise, "it names what it is itself"
+
+
+def test_a_melt_is_told_with_a_word_that_potters_use():
+    def fired(number, frit, silica):
+        lines = [("soda borate frit", frit), ("kaolin", 10), ("silica", silica)]
+        recipe = {"lines": [{"material": name, "parts": parts} for name, parts in lines]}
+        layers = [{"glaze": {"name": f"g{number}", "kind": "recipe"}, "recipe": recipe}]
+        areas = [{"number": 1, "layers": layers}]
+        return tile(number, areas=areas, cone_reached="04")
+
+    (cut,) = facts("melt_thinnest_log10_pa_s", fired(1, 80, 10), fired(2, 50, 40))
+    assert cut.said.startswith("with a melt that at its thinnest is ")
+    assert cut.said.endswith(" log10 Pa.s) or stiffer")
+    assert cut.otherwise.endswith(" log10 Pa.s) or more fluid")
+    assert cut.in_full == cut.said
+    for told in (cut.said, cut.otherwise):
+        assert any(f"is {word} (" in told for word in ("runny", "fluid", "healing", "stiff"))
