@@ -26,6 +26,7 @@ STEPS_BEHIND = {
                                             "set_over_label", "wrong_band"), ()),
     "colour_beneath": ((), ("colour_beneath", "colour_coats_beneath"),
                        (pairs.group("beneath"), pairs.group("layer"))),
+    "cooled_slowly": ((), ("cooled_slowly",), (pairs.group("cooling"),)),
 }  # fmt: skip
 """What goes blank together when one fact is taken away: cones, measures, and what a glaze met."""
 BEYOND, LEAST_SPAN = 0.25, 0.2

@@ -1,10 +1,11 @@
 """What a glaze does in one company and not in another, on the studio's own tiles.
 
 A glaze that crazes on the white clay and never on the red, crawls with three coats or over the
-underglaze, or blisters where the kiln went too hot: each is an effect of the glaze together with
-what it met, beside what glaze, clay and coat do everywhere. It is believed to be 0 until own tiles
-show it, the more firmly the less the glazes of the studio differ at all; but heavy-tailed
-(Student's t), so that one that stands out is not held back for the sake of the many that do not.
+underglaze, blisters where the kiln went too hot, or is matt only where that cooled slowly: each is
+an effect of the glaze together with what it met, beside what glaze, clay and coat do everywhere. It
+is believed to be 0 until own tiles show it, the more firmly the less the glazes of the studio
+differ at all; but heavy-tailed (Student's t), so that one that stands out is not held back for the
+sake of the many that do not.
 """
 
 from dataclasses import dataclass, field
@@ -21,8 +22,9 @@ if TYPE_CHECKING:
     from diagnose.learning.table import Table
     from diagnose.view import View
 
-COMPANY = ("body", "coat", "beneath", "layer", "cone", "batch", "kiln", "bisque")
+COMPANY = ("body", "coat", "beneath", "layer", "cone", "batch", "kiln", "bisque", "cooling")
 """What a glaze may meet; `group` names its column in the table."""
+COOLED = {"yes": "slowly", "no": "as usual"}
 MANY_COATS = 4
 THIN_MM, THICK_MM = 0.5, 1.0
 """Ends of the usual dry coat, where nobody counted the coats (common practice, no source)."""
@@ -135,6 +137,7 @@ def company(view: "View") -> dict[str, str | None]:
         "batch": view.batch,
         "kiln": firing.kiln if firing else None,
         "bisque": bisque.cone if bisque else None,
+        "cooling": COOLED.get(view.clues.get("cooled_slowly")),
     }
 
 
@@ -174,6 +177,7 @@ def said(kind: str, met: str) -> str:
         "batch": "from batch {}",
         "kiln": "in {}",
         "bisque": "on bisque of cone {}",
+        "cooling": "where it cooled {}",
     }[kind].format(met)
 
 

@@ -19,6 +19,7 @@ COMPANY = {
     "batch": ("batch", "June", "May"),
     "kiln": ("kiln", "big kiln", "small kiln"),
     "bisque": ("bisque_cone", "02", "04"),
+    "cooling": ("clue_cooled_slowly", "no", "yes"),
 }
 """The flat column of each company, a value with which glaze 0 fails, and one with which not."""
 
@@ -127,4 +128,5 @@ def test_every_company_can_be_said():
     assert said["batch"] == "from batch June"
     assert said["kiln"] == "in big kiln"
     assert said["bisque"] == "on bisque of cone 02"
+    assert pairs.said("cooling", pairs.COOLED["yes"]) == "where it cooled slowly"
     assert said["beneath"] == "over a leaf"
