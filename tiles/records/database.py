@@ -95,8 +95,8 @@ def _engine(url: str) -> Engine:
     try:
         # No pool: a connection is closed with its transaction, so none is left open on a server
         # or a file, however a command ends.
-        waiting = {"timeout": BUSY_TIMEOUT_S} if file else {}
-        engine = create_engine(place, poolclass=NullPool, connect_args=waiting)
+        how = {"timeout": BUSY_TIMEOUT_S} if file else {"client_encoding": "utf8"}
+        engine = create_engine(place, poolclass=NullPool, connect_args=how)
     except ImportError as error:
         raise DatabaseProblem(
             f"{spoken_url(url)!r} needs the PostgreSQL driver.", "pip install 'tiles[postgresql]'."
@@ -162,7 +162,7 @@ def _bring_up_to_date(engine: Engine, url: str, *, create: bool) -> None:
         # Looked at again: another command may just have done it.
         stored = _stored_revision(connection, url)
         if stored == _NOTHING:
-            _create(connection)
+            _create(connection, url)
         elif stored != REVISION:
             from tiles.records.migrations import upgrade
 
@@ -186,7 +186,8 @@ def _stored_revision(connection: Connection, url: str) -> str | None:
     return connection.execute(text("SELECT version_num FROM alembic_version")).scalar()
 
 
-def _create(connection: Connection) -> None:
+def _create(connection: Connection, url: str) -> None:
+    _refuse_few_letters(connection, url)
     models.ClayBody.metadata.create_all(connection)
     connection.execute(
         text(
@@ -197,6 +198,18 @@ def _create(connection: Connection) -> None:
     connection.execute(
         text("INSERT INTO alembic_version VALUES (:revision)"), {"revision": REVISION}
     )
+
+
+def _refuse_few_letters(connection: Connection, url: str) -> None:
+    """A server's database may be made for the letters of some languages alone."""
+    if connection.dialect.name == "sqlite":
+        return
+    encoding = connection.execute(text("SHOW server_encoding")).scalar()
+    if encoding != "UTF8":
+        raise DatabaseProblem(
+            f"the database {spoken_url(url)} cannot hold all letters: its encoding is {encoding}.",
+            "one made with CREATE DATABASE ... TEMPLATE template0 ENCODING 'UTF8'.",
+        )
 
 
 def _first(error: BaseException) -> BaseException:
@@ -230,6 +243,8 @@ _HINTS = [
         ("permission denied|must be owner",
          "a user in --db who may read and write its tables, or have the server's keeper grant "
          "that right."),
+        ("has no equivalent in encoding",
+         "without that sign, or a database made with ENCODING 'UTF8'."),
         ("read-only transaction", "a server or a user in --db that may write."),
         ('database ".*" does not exist',
          "the right name in --db or TILES_DB; a new one is made on the server first, with "
