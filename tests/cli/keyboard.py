@@ -15,13 +15,16 @@ CTRL_C = "\x03"
 
 
 class Keyboard:
-    """Runs one command on a pseudo-terminal."""
+    """Runs one command on a pseudo-terminal; before it, what Python ``runs`` in its process."""
 
-    def __init__(self, *arguments: object):
+    def __init__(self, *arguments: object, runs: str = ""):
         self.keys = 0
+        program = (
+            ["-c", f"{runs}; import tiles.__main__ as m; m.main()"] if runs else ["-m", "tiles"]
+        )
         self.child = pexpect.spawn(
             sys.executable,
-            ["-m", "tiles", *map(str, arguments)],
+            [*program, *map(str, arguments)],
             cwd=ROOT,
             env={**os.environ, "TERM": "dumb"},
             encoding="utf-8",

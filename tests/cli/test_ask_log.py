@@ -1,10 +1,12 @@
 """``tiles log`` as a conversation, through a pseudo-terminal."""
 
+import sqlite3
+from contextlib import closing
 from datetime import date
 
 import pytest
 
-from tests.cli.keyboard import Keyboard
+from tests.cli.keyboard import ENTER, Keyboard
 from tests.cli.records import all_rows, shown
 from tiles.cli import ask, entry
 
@@ -337,3 +339,43 @@ def test_the_day_of_a_look_long_after_the_firing_is_asked_for(after_a_tile, tile
     code, said = person.ends()
     assert (code, "dated today" in said) == (0, False)
     assert shown(tiles, "N-8")["inspections"][0]["inspected_on"] == "2024-12-20"
+
+
+QUESTIONS = ("Mark", "Clay body", "Glaze", "Coats", "Thickness", "Bisque cone", "Firing", "Shelf",
+             "Cone reached there", "What do you see?", "Day of the look", "Note")  # fmt: skip
+
+
+def test_answers_outlast_a_database_that_another_program_holds(after_a_tile, tiles, monkeypatch):
+    before = all_rows(after_a_tile)
+    with closing(sqlite3.connect(after_a_tile, isolation_level=None)) as other:
+        other.execute("BEGIN IMMEDIATE")  # who writes keeps nobody from being asked
+        person = Keyboard("log", runs="import tiles.records.database as d; d.BUSY_TIMEOUT_S = 0.2")
+        for question in QUESTIONS:
+            person.answers(question, "clean" if question.startswith("What") else "")
+        person.sees("database is locked")
+        person.answers("Your answers are kept. Try again?")
+        person.sees("database is locked")
+        person.sees("Try again?")
+        other.execute("ROLLBACK")
+    assert all_rows(after_a_tile) == before
+    person.press("y", ENTER)
+    code, said = person.ends()
+    assert (code, "N-8 is on record: clean" in said) == (0, True)
+
+
+def test_a_question_that_the_database_cannot_answer_is_asked_again(after_a_tile):
+    person = Keyboard("log", runs="import tiles.records.database as d; d.BUSY_TIMEOUT_S = 0.2")
+    for question in QUESTIONS[:3]:
+        person.answers(question)
+    person.sees("Coats")
+    with closing(sqlite3.connect(after_a_tile, isolation_level=None)) as other:
+        other.execute("BEGIN EXCLUSIVE")  # now the next one cannot be looked up
+        person.press(ENTER)
+        person.sees("database is locked")
+        person.sees("Your answers are kept. Try again?")
+        other.execute("ROLLBACK")
+    person.press(ENTER)
+    for question in QUESTIONS[4:]:
+        person.answers(question, "clean" if question.startswith("What") else "")
+    code, said = person.ends()
+    assert (code, "N-8 is on record: clean" in said) == (0, True)

@@ -1,5 +1,7 @@
 """``tiles log`` as a conversation, with the last tile's answers offered."""
 
+import typer
+
 from tiles.cli import common
 from tiles.cli.ask import GoBack
 from tiles.cli.ask_log_answers import Answers, last_tile, like_the_last, offered_again, values
@@ -15,23 +17,38 @@ HELP = (
 
 def ask_and_store(db: str | None) -> None:
     """Ask for one tile and put it on record; after a no, or what cannot be, it asks once more."""
-    from tiles.cli.log import store_new
-
     common.talk(HELP)
     offered = like_the_last(last_tile(db))
     while True:
         answers = _ask_all(db, offered)
         try:
-            store_new(values(answers), db=db, add_missing=bool(answers.new), yes=False)
+            _store(db, answers)
             return
         except common.Declined:
             pass
-        except DatabaseProblem:
-            raise
         except TilesError as error:
             common.talk(str(error))
         common.talk("Not stored. Once more, with your answers: Enter keeps each.")
         offered = answers
+
+
+def _store(db: str | None, answers: Answers) -> None:
+    """Put the answers on record; where the database cannot take them, once more when it can."""
+    from tiles.cli.log import store_new
+
+    while True:
+        try:
+            store_new(values(answers), db=db, add_missing=bool(answers.new), yes=False)
+            return
+        except DatabaseProblem as error:
+            _wait_for_database(error)
+
+
+def _wait_for_database(error: DatabaseProblem) -> None:
+    """Tell what is wrong with it, and wait until the person has seen to that."""
+    common.talk(str(error))
+    if not common.yes_or_no("Your answers are kept. Try again?", default=True):
+        raise typer.Abort
 
 
 def _ask_all(db: str | None, offered: Answers) -> Answers:
@@ -39,11 +56,13 @@ def _ask_all(db: str | None, offered: Answers) -> Answers:
     found, asked, at = Answers(), [], 0
     while at < len(QUESTIONS):
         question = QUESTIONS[at]
-        if not question.arises(db, found):
-            at += 1
-            continue
         try:
+            if not question.arises(db, found):
+                at += 1
+                continue
             setattr(found, question.name, question.ask(db, offered, found))
+        except DatabaseProblem as error:
+            _wait_for_database(error)
         except GoBack:
             if not asked:
                 common.talk("This is the first question.")

@@ -43,7 +43,7 @@ def last_tile(db: str | None):
 
     from tiles.records import models, reading
 
-    with common.writing(db) as session:
+    with common.looking_up(db) as session:
         newest = select(models.Tile.mark).order_by(models.Tile.tile_id.desc()).limit(1)
         mark = session.scalar(newest)
         return reading.find_records(session, [mark])[0] if mark else None

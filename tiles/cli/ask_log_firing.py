@@ -34,7 +34,7 @@ def _read_bisque(db: str | None, text: str) -> str:
 
     found = read_bisque(text)
     if name := found.get("bisque_firing"):
-        with common.writing(db) as session:
+        with common.looking_up(db) as session:
             row = store.look_up(session, models.Firing, name)
             if row is None:
                 raise InvalidValue(
@@ -128,7 +128,7 @@ def _firing(db: str | None, found):
 
     if not found.firing:
         return None
-    with common.writing(db) as session:
+    with common.looking_up(db) as session:
         row = store.look_up(session, models.Firing, found.firing)
         if row is not None:
             return reading.firing_record(row)

@@ -21,7 +21,7 @@ def ask_batch(db, offered, found) -> str | None:
     glaze = one_top_glaze(found)
 
     def known(text: str) -> str:
-        with common.writing(db) as session:
+        with common.looking_up(db) as session:
             return store.find_batch(store.find(session, models.Glaze, glaze), text).name
 
     is_same = same_name(one_top_glaze(offered), glaze)
@@ -64,7 +64,7 @@ def _is_noted(db, found) -> bool:
     from tiles.records import models, store
 
     glaze = one_top_glaze(found)
-    with common.writing(db) as session:
+    with common.looking_up(db) as session:
         row = store.look_up(session, models.Glaze, glaze) if glaze else None
         if row is None:
             return False
@@ -79,6 +79,6 @@ def _batches(db, found) -> list[str]:
     glaze = one_top_glaze(found)
     if glaze is None:
         return []
-    with common.writing(db) as session:
+    with common.looking_up(db) as session:
         row = store.look_up(session, models.Glaze, glaze)
         return [each.name for each in row.batches] if row else []

@@ -138,7 +138,7 @@ def _mark_to_offer(db: str | None, mark: str | None) -> str | None:
     """The same where it is free, else the next one that is; without one, that after the last."""
     from tiles.records import store
 
-    with common.writing(db) as session:
+    with common.looking_up(db) as session:
         if mark and store.has_mark(session, mark) is None:
             return mark
         first = mark if next_mark(mark) else next_mark(newest(session))
@@ -151,7 +151,7 @@ def _free_mark(db: str | None, mark: str) -> str:
     from tiles.records import forms, store
 
     mark = forms.read(forms.TileRecord, {"mark": mark, "body": "any"}).mark
-    with common.writing(db) as session:
+    with common.looking_up(db) as session:
         if store.has_mark(session, mark):
             raise AlreadyOnRecord(f"a tile marked {mark!r} is already on record.", "another mark.")
         slips = (

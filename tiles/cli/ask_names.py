@@ -13,7 +13,7 @@ def names(db: str | None, model, *which) -> list[str]:
 
     from tiles.queries.search import natural_key
 
-    with common.writing(db) as session:
+    with common.looking_up(db) as session:
         wanted = select(model.name).where(*which)
         if hasattr(model, "is_retired"):
             wanted = wanted.where(model.is_retired.is_(False))
@@ -61,7 +61,7 @@ def _is_next_in_series(name: str, known: str) -> bool:
 def _known(db: str | None, model, name: str) -> str | None:
     from tiles.records import store
 
-    with common.writing(db) as session:
+    with common.looking_up(db) as session:
         known = store.look_up(session, model, name)
         return known and known.name
 

@@ -136,6 +136,13 @@ def reading(db: str | None) -> Iterator:
         yield session
 
 
+@contextmanager
+def looking_up(db: str | None) -> Iterator:
+    """As `reading`; a database that is not there yet is made: a tile is about to be stored."""
+    with open_db(db, create=True).transaction(looking=True) as session:
+        yield session
+
+
 def is_interactive() -> bool:
     """Whether a person is at the keyboard."""
     return sys.stdin.isatty()
