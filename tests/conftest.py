@@ -74,7 +74,8 @@ def postgresql_server():
         yield url
 
 
-def _administer(server: str, statement: str) -> None:
+def administer(server: str, statement: str) -> None:
+    """Have a server make or drop a database."""
     import psycopg
 
     url = server.format(name="postgres").replace("postgresql+psycopg:", "postgresql:")
@@ -86,9 +87,9 @@ def _administer(server: str, statement: str) -> None:
 def postgresql_url(postgresql_server):
     """An empty database on the server, gone afterwards."""
     name = f"tiles_test_{os.getpid()}_{next(_numbers)}"
-    _administer(postgresql_server, f"CREATE DATABASE {name}")
+    administer(postgresql_server, f"CREATE DATABASE {name}")
     yield postgresql_server.format(name=name)
-    _administer(postgresql_server, f"DROP DATABASE {name} WITH (FORCE)")
+    administer(postgresql_server, f"DROP DATABASE {name} WITH (FORCE)")
 
 
 @pytest.fixture(params=BACK_ENDS)
@@ -114,9 +115,9 @@ def database(request, tmp_path):
 def shared_postgresql_database(postgresql_server):
     """One database on the server; whoever uses it leaves it empty."""
     name = f"tiles_shared_{os.getpid()}"
-    _administer(postgresql_server, f"CREATE DATABASE {name}")
+    administer(postgresql_server, f"CREATE DATABASE {name}")
     yield from _opened(postgresql_server.format(name=name))
-    _administer(postgresql_server, f"DROP DATABASE {name} WITH (FORCE)")
+    administer(postgresql_server, f"DROP DATABASE {name} WITH (FORCE)")
 
 
 def _empty(database) -> None:

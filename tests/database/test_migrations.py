@@ -75,11 +75,11 @@ def test_the_steps_give_exactly_what_a_new_database_gets(
 
 
 def _another(request, server):
-    from tests.conftest import _administer
+    from tests.conftest import administer
 
     name = f"tiles_another_{os.getpid()}"
-    _administer(server, f"CREATE DATABASE {name}")
-    request.addfinalizer(lambda: _administer(server, f"DROP DATABASE {name} WITH (FORCE)"))
+    administer(server, f"CREATE DATABASE {name}")
+    request.addfinalizer(lambda: administer(server, f"DROP DATABASE {name} WITH (FORCE)"))
     return server.format(name=name)
 
 

@@ -9,7 +9,7 @@ from contextlib import closing
 import pytest
 
 from tests.cli.records import all_rows, assert_one_line_error
-from tests.conftest import ROOT
+from tests.conftest import ROOT, administer
 from tiles import settings
 from tiles.errors import DatabaseProblem
 from tiles.records import database as database_module
@@ -292,3 +292,17 @@ def test_the_default_is_a_file_in_the_users_data_folder(monkeypatch, tmp_path, t
         assert (tmp_path / "tiles" / "tiles.db").is_file()
     assert settings.database_url().startswith("sqlite:///")
     assert os.environ.get("TILES_DB") is None
+
+
+@pytest.mark.parametrize("encoding", ["SQL_ASCII", "LATIN1"])
+def test_a_server_database_that_does_not_hold_every_letter_is_refused(
+    postgresql_server, tiles, encoding
+):
+    name = f"tiles_few_{encoding.lower()}_{os.getpid()}"
+    how = f"TEMPLATE template0 ENCODING '{encoding}' LOCALE 'C'"
+    administer(postgresql_server, f"CREATE DATABASE {name} {how}")
+    try:
+        ran = tiles(*ADD_BODY, "--db", postgresql_server.format(name=name))
+        assert_one_line_error(ran, f"keeps text as {encoding}", "ENCODING 'UTF8'")
+    finally:
+        administer(postgresql_server, f"DROP DATABASE {name} WITH (FORCE)")

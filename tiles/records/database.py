@@ -107,6 +107,9 @@ def _engine(url: str) -> Engine:
         ) from error
     if engine.dialect.name == "sqlite":
         event.listen(engine, "connect", _set_up_sqlite)
+    else:
+        # Before the toolkit's own look at the server, which such a database makes fail.
+        event.listen(engine, "connect", _refuse_few_letters, insert=True)
     event.listen(engine, "begin", _begin)
     return engine
 
@@ -126,6 +129,16 @@ def _set_up_sqlite(connection, _record) -> None:
     # be rolled back alone.
     connection.isolation_level = None
     connection.execute("PRAGMA foreign_keys = ON")
+
+
+def _refuse_few_letters(connection, _record) -> None:
+    """A server's database keeps text in the encoding it was made with, a file always in UTF-8."""
+    said = connection.info.parameter_status("server_encoding")
+    if said not in (None, "UTF8"):
+        raise DatabaseProblem(
+            f"the database {connection.info.dbname} keeps text as {said}, not with every letter.",
+            "another one, made with CREATE DATABASE NAME TEMPLATE template0 ENCODING 'UTF8'.",
+        )
 
 
 def _for_looking(engine: Engine) -> Engine:
