@@ -193,25 +193,6 @@ def test_no_such_database_on_the_server_is_one_line(tiles, postgresql_server):
     assert_one_line_error(tiles("find", "--db", url), *told)
 
 
-@pytest.mark.parametrize("encoding", ["SQL_ASCII", "LATIN1"])
-def test_a_database_that_cannot_hold_all_letters_is_not_begun(tiles, postgresql_url, encoding):
-    from sqlalchemy import create_engine, text
-
-    engine = create_engine(settings.database_url(postgresql_url), isolation_level="AUTOCOMMIT")
-    name = f"letters_{os.getpid()}"
-    with engine.connect() as connection:
-        made = f"CREATE DATABASE {name} TEMPLATE template0 ENCODING '{encoding}' LOCALE 'C'"
-        connection.execute(text(made))
-        try:
-            url = engine.url.set(database=name).render_as_string(hide_password=False)
-            ran = tiles(*ADD_BODY, "--db", url)
-            assert_one_line_error(ran, f"its encoding is {encoding}", "ENCODING 'UTF8'")
-            assert_one_line_error(tiles("body", "list", "--db", url), "is empty")
-        finally:
-            connection.execute(text(f"DROP DATABASE {name} WITH (FORCE)"))
-    engine.dispose()
-
-
 @pytest.mark.parametrize("url", ["nonsense://here", "mysql://somebody@here/tiles", "sqlite://"])
 def test_an_unusable_url_is_one_line(tiles, url):
     assert_one_line_error(tiles("find", "--db", url), "--db")

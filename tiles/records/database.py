@@ -175,7 +175,7 @@ def _bring_up_to_date(engine: Engine, url: str, *, create: bool) -> None:
         # Looked at again: another command may just have done it.
         stored = _stored_revision(connection, url)
         if stored == _NOTHING:
-            _create(connection, url)
+            _create(connection)
         elif stored != REVISION:
             from tiles.records.migrations import upgrade
 
@@ -199,8 +199,7 @@ def _stored_revision(connection: Connection, url: str) -> str | None:
     return connection.execute(text("SELECT version_num FROM alembic_version")).scalar()
 
 
-def _create(connection: Connection, url: str) -> None:
-    _refuse_few_letters(connection, url)
+def _create(connection: Connection) -> None:
     models.ClayBody.metadata.create_all(connection)
     connection.execute(
         text(
@@ -211,18 +210,6 @@ def _create(connection: Connection, url: str) -> None:
     connection.execute(
         text("INSERT INTO alembic_version VALUES (:revision)"), {"revision": REVISION}
     )
-
-
-def _refuse_few_letters(connection: Connection, url: str) -> None:
-    """A server's database may be made for the letters of some languages alone."""
-    if connection.dialect.name == "sqlite":
-        return
-    encoding = connection.execute(text("SHOW server_encoding")).scalar()
-    if encoding != "UTF8":
-        raise DatabaseProblem(
-            f"the database {spoken_url(url)} cannot hold all letters: its encoding is {encoding}.",
-            "one made with CREATE DATABASE ... TEMPLATE template0 ENCODING 'UTF8'.",
-        )
 
 
 def _first(error: BaseException) -> BaseException:
@@ -256,8 +243,6 @@ _HINTS = [
         ("permission denied|must be owner",
          "a user in --db who may read and write its tables, or have the server's keeper grant "
          "that right."),
-        ("has no equivalent in encoding",
-         "without that sign, or a database made with ENCODING 'UTF8'."),
         ("read-only transaction", "a server or a user in --db that may write."),
         ('database ".*" does not exist',
          "the right name in --db or TILES_DB; a new one is made on the server first, with "
