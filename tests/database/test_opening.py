@@ -125,6 +125,7 @@ def finish(*arguments):
 # Everything is loaded before root is given up, since its own libraries may be closed to others.
 finish("body", "add", "grey stoneware", "--db", sys.argv[1])
 finish("find", "--db", sys.argv[1])
+finish("show", "none", "--db", sys.argv[1])
 if os.geteuid() == 0:
     os.setgid(65534), os.setuid(65534)
 print("-- now --", file=sys.stderr)
@@ -221,7 +222,7 @@ def test_reading_makes_no_tables_in_an_empty_database(tiles, tmp_path, postgresq
     empty.touch()
     for place in (postgresql_url, str(empty)):
         for command in (("body", "list"), ("find",), ("show", "M-1"), ("remove", "M-1", "--yes")):
-            assert_one_line_error(tiles(*command, "--db", place), "is empty", "'tiles log'")
+            assert_one_line_error(tiles(*command, "--db", place), "is empty", "log' to start one")
         assert tiles("material", "show", "whiting", "--db", place).code == 0
     assert empty.read_bytes() == b""
     engine = create_engine(settings.database_url(postgresql_url))
