@@ -166,6 +166,7 @@ def _change_one(asked: _Asked, names, row, confirmed: bool) -> _Changed | None:
 
 
 def _tell(found: list[_Changed], asked: _Asked, db: str | None) -> None:
+    from tiles.cli.batch_versions import tell_other_version
     from tiles.cli.notices import tell_bisques, tell_new_marks, tell_retired, tell_shelves
     from tiles.records.spoken import some, spoken_make
 
@@ -188,6 +189,8 @@ def _tell(found: list[_Changed], asked: _Asked, db: str | None) -> None:
         tell_bisques(records)
     if simple["body"]:
         tell_retired(records, db)
+    if asked.layer["batch"] or asked.recipe_version:
+        tell_other_version(records, db)
     for stored in records if asked.layer["beneath"] else ():
         if bare := entry.left_bare(stored.model_dump()["areas"]):
             common.talk(f"{stored.mark}: {bare}")

@@ -29,7 +29,8 @@ def forecast(
     beneath: Annotated[str | None, typer.Option(help="The layer beneath is damp or dry.")] = None,
     batch: Annotated[str | None, typer.Option(help="Batch (bucket) of the topmost glaze.")] = None,
     recipe_version: Annotated[
-        int | None, typer.Option(help="Version of the topmost glaze's recipe; default the newest.")
+        int | None,
+        typer.Option(help="Version of the topmost glaze's recipe; default the batch's, or newest."),
     ] = None,
     cone: Annotated[str | None, typer.Option(help="Cone you aim at.")] = None,
     bisque_cone: Annotated[str | None, typer.Option(help="Cone of the bisque.")] = None,

@@ -71,7 +71,11 @@ def _topmost_glaze(layers: list[dict], db: str | None) -> int:
 
 
 def _filled(record, db: str | None, versions: dict[int, int | None]):
-    """The body and glazes as they are on record, a recipe in the version named or its newest."""
+    """The body and glazes as they are on record.
+
+    A recipe is of the version named, else of that which the tiles from its bucket are of, else the
+    newest.
+    """
     from tiles.records import models, reading, store
     from tiles.records.analyses import own_materials
     from tiles.records.derived import analysed
@@ -81,9 +85,12 @@ def _filled(record, db: str | None, versions: dict[int, int | None]):
         for place, layer in enumerate(record.areas[0].layers):
             row = store.find(session, models.Glaze, layer.glaze.name)
             layer.glaze = reading.glaze_record(row)
-            if layer.batch:
-                layer.batch = reading.batch_record(store.find_batch(row, layer.batch.name))
             version = versions.get(place)
+            if layer.batch:
+                bucket = store.find_batch(row, layer.batch.name)
+                layer.batch = reading.batch_record(bucket)
+                held = {each.version for each in store.recipes_from(session, bucket)}
+                version = held.pop() if version is None and len(held) == 1 else version
             if version is not None or row.recipe_versions:
                 layer.recipe = store.find_recipe(session, row.name, version)
         if record.firing and record.firing.kiln:

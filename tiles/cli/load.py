@@ -28,6 +28,7 @@ def load(
 
     Example: tiles load F13 M-41..M-52 --shelf top --batch "HC Nov 2025"
     """
+    from tiles.cli.batch_versions import tell_other_version
     from tiles.cli.notices import (
         doubt_of_shelf,
         tell_bisques,
@@ -60,6 +61,7 @@ def load(
     tell_bisques(loaded)
     tell_sets_apart(loaded, db)
     tell_retired(loaded, db)
+    tell_other_version(loaded, db)
     caution.tell(caution.on_tiles(loaded), db)
 
 
@@ -76,18 +78,27 @@ def tell_batch(records: list, batch: str) -> None:
 
 def _tell_batches_to_name(records: list, db: str | None) -> None:
     """Which tiles have no batch noted, where batches of their glaze are on record."""
+    from tiles.cli.batch_versions import may_be_from
     from tiles.records import models, store
     from tiles.records.spoken import some
 
-    without: dict[str, list[str]] = {}
+    without: dict[str, dict] = {}
     for record in records:
         layers = [layer for area in record.areas for layer in area.layers]
-        for name in dict.fromkeys(each.glaze.name for each in layers if each.batch is None):
-            without.setdefault(name, []).append(record.mark)
+        for each in layers:
+            if each.batch is None:
+                without.setdefault(each.glaze.name, {})[record.mark] = each.recipe
     with common.reading(db) as session:
         rows = [store.find(session, models.Glaze, name) for name in without]
-        known = {row.name: [batch.name for batch in row.batches] for row in rows}
+        known = {
+            row.name: [
+                batch.name
+                for batch in row.batches
+                if may_be_from(session, batch, list(without[row.name].values()))
+            ]
+            for row in rows
+        }
     for name, batches in known.items():
         if batches:
-            missing = f"No batch is noted for {name} on {some(without[name])}."
+            missing = f"No batch is noted for {name} on {some(list(without[name]))}."
             common.talk(f"{missing} Name it with --batch: {some(batches)}.")

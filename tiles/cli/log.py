@@ -183,6 +183,7 @@ def put_clues(values: dict, clues: list[str]) -> None:
 
 def store_new(values: dict, *, db: str | None, add_missing: bool, yes: bool):
     """Check, store and tell; the record as stored."""
+    from tiles.cli.batch_versions import tell_other_version
     from tiles.records import forms, questions, store
     from tiles.records.store.named import Names
 
@@ -204,6 +205,7 @@ def store_new(values: dict, *, db: str | None, add_missing: bool, yes: bool):
     if not questions.tells_heat(stored):  # else it was asked about
         notices.tell_mismatches([stored])
     notices.tell_retired([stored], db)
+    tell_other_version([stored], db)
     return stored
 
 

@@ -117,6 +117,7 @@ def _load(firing: str, again: bool, db: str | None) -> tuple[list, str]:
 
 def _from_batch(records: list, batch: str, db: str | None, *, yes: bool) -> list:
     """Note the batch on the tiles of its glaze, before the walk."""
+    from tiles.cli.batch_versions import tell_other_version
     from tiles.cli.load import tell_batch
     from tiles.records import store
 
@@ -127,6 +128,7 @@ def _from_batch(records: list, batch: str, db: str | None, *, yes: bool) -> list
 
     noted = common.confirmed(note, yes=yes)
     tell_batch(noted, batch)
+    tell_other_version(noted, db)
     return noted
 
 

@@ -12,7 +12,7 @@ from tiles.records.store.belongings import (
     rename,
     retire,
 )
-from tiles.records.store.bucket import change_batch, from_batch, marks_from
+from tiles.records.store.bucket import change_batch, from_batch, marks_from, recipes_from
 from tiles.records.store.changing import change, witness_cones_with
 from tiles.records.store.join import Joined, join_tile
 from tiles.records.store.merge import merge, taken_over
@@ -48,6 +48,7 @@ __all__ = [
     "find_batch",
     "find_recipe",
     "from_batch",
+    "recipes_from",
     "get_tile",
     "get_tiles",
     "has_mark",

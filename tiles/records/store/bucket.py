@@ -1,5 +1,7 @@
 """Buckets: what is known of one corrected, and from which one many tiles were glazed."""
 
+from collections.abc import Collection
+
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
@@ -109,6 +111,27 @@ def marks_from(session: Session, row: models.Batch) -> list[str]:
     of_it = layers.where(models.Layer.batch_id == row.batch_id)
     chosen = select(models.Tile.mark).where(models.Tile.tile_id.in_(of_it))
     return list(session.scalars(chosen.order_by(models.Tile.mark)))
+
+
+def recipes_from(
+    session: Session, row: models.Batch, beside: Collection[str] = ()
+) -> list[forms.RecipeRecord]:
+    """The recipe of each layer on record from a bucket, but for some tiles and where none is known.
+
+    A bucket has no version of its own: its tiles tell of which it was mixed.
+    """
+    chosen = (
+        select(models.Layer, models.Tile.mark)
+        .join(models.Area, models.Area.area_id == models.Layer.area_id)
+        .join(models.Tile, models.Tile.tile_id == models.Area.tile_id)
+        .where(models.Layer.batch_id == row.batch_id)
+        .where(models.Layer.recipe_version_id.is_not(None))
+    )
+    return [
+        reading.recipe_record(layer.recipe_version)
+        for layer, mark in session.execute(chosen)
+        if mark not in beside
+    ]
 
 
 def from_batch(
