@@ -85,10 +85,15 @@ def read(
 
 
 def texts(record: "TileRecord", area_number: int | None, defect: str) -> Iterator[tuple[str, str]]:
-    """Every note that can be about the defect: where it stands, and its text."""
-    yield from _given("tile", record.note)
+    """Every note that can be about the defect: where it stands, and its text.
+
+    What stands beside several faults may name another one.
+    """
+    faults = {seen.defect for look in record.inspections for seen in look.defects}
+    is_shared = len(faults) > 1
+    yield from _given("shared" if is_shared else "tile", record.note)
     for look in record.inspections:
-        yield from _given("inspection", look.note)
+        yield from _given("shared" if is_shared else "inspection", look.note)
         for seen in look.defects:
             if seen.defect == defect and seen.area in (None, area_number):
                 yield from _given("defect", seen.note)

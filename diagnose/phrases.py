@@ -29,6 +29,10 @@ _COMPARES = frozenset(
 )
 
 
+_NAMES_NO_FAULT = ("firing", "batch", "shared")
+"""Where a word that names a fault need not be about the one in mind."""
+
+
 @lru_cache(maxsize=1024)
 def find(text: str, source: str = "tile") -> tuple[Found, ...]:
     """The known phrases of a text, in its own words; each fault of a tile asks for the same text.
@@ -38,7 +42,8 @@ def find(text: str, source: str = "tile") -> tuple[Found, ...]:
     text : str
         A note.
     source : str
-        Where it stands: in the remark of a bisque firing only phrases about the bisque are read.
+        Where it stands: in the remark of a bisque firing only phrases about the bisque are read,
+        and what is wrong only where it can be said of no other fault.
 
     Returns
     -------
@@ -54,7 +59,7 @@ def _found(text: str, source: str) -> Iterator[Found]:
     likely = [each for each in patterns() if each.may_be_in(words)]
     if source == "bisque":
         likely = [each for each in likely if _is_about_bisque(each.name)]
-    if source in ("firing", "batch"):
+    if source in _NAMES_NO_FAULT:
         likely = [each for each in likely if not each.names_the_fault]
     for clause in clauses.clauses(tidy):
         for pattern, match in _best(likely, clause):

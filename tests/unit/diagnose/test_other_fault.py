@@ -31,7 +31,13 @@ def tile(note=None, form=None, finish="matt", reached="7", clues=None, others=()
 
 @pytest.mark.parametrize(
     "note",
-    ["went glossy, should be matt", "shiny instead of matt", "from matt to glossy", "all shiny"],
+    [
+        "went glossy, should be matt",
+        "shiny instead of matt",
+        "from matt to glossy",
+        "all shiny",
+        "matt turned to gloss",
+    ],
 )
 def test_a_matt_that_went_glossy_was_fired_too_hot(note):
     found = tile(note)
@@ -137,6 +143,15 @@ def test_the_words_for_the_fault_decide_which_causes_are_in_question(note, left)
     assert in_question == left
     for each in found.causes:
         assert each.name in left or not each.not_recorded
+
+
+def test_a_note_beside_several_faults_names_none_of_them():
+    faults = [{"defect": "other"}, {"defect": "crawling"}]
+    both = tile(note=None, inspections=[
+        {"inspected_on": "2025-03-03", "note": "bare beside a crack", "defects": faults}
+    ], reached=None)  # fmt: skip
+    assert both.defect == "other"
+    assert not any(each.is_ruled_out for each in both.causes)
 
 
 @pytest.mark.parametrize("note", [None, "odd", "no cracks", "not stuck", "foot left bare"])
