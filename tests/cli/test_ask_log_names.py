@@ -199,7 +199,7 @@ def test_a_mark_with_other_zeros_is_right_only_on_a_yes(after_a_tile, tiles):
 def test_a_mark_that_differs_only_by_a_blank_is_another_tile_only_on_a_yes(after_a_tile, tiles):
     person = Keyboard("log")
     person.answers("Mark", "N -7")
-    person.sees("'N-7' is on record, the same but for blanks.")
+    person.sees("'N-7' is on record, the same but for blanks, dashes or look-alike letters.")
     person.answers("Is 'N -7' another tile?", "n")
     person.answers("Mark", "N -7")
     person.answers("Is 'N -7' another tile?", "y")

@@ -111,7 +111,7 @@ def test_marks_that_differ_only_by_blanks_are_told_in_one_line(fresh, tiles, wri
     ran = tiles("import", write("mark,body", "T 06,red", "T 07,red", "U2,red"))
     assert ran.code == 0
     assert ran.err == (
-        "Check: marks that differ only by blanks are two tiles: "
+        "Check: marks that differ only by blanks, dashes or look-alike letters are two tiles: "
         "'T 06' and 'T06', 'T 07' and 'T07'.\n"
     )
 

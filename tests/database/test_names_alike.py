@@ -5,10 +5,12 @@ from string import ascii_lowercase
 
 import pytest
 
+from tiles.errors import UnknownName
 from tiles.queries import alike
 from tiles.queries.alike import (
     Alike,
     marks_but_for_a_zero,
+    marks_that_look_alike,
     marks_with_a_letter,
     names_alike,
     shelves_alike,
@@ -120,6 +122,11 @@ def test_a_mark_with_other_zeros_than_its_neighbour_is_told(database, known, new
         ("T-110", "t-1l1", [("t-1l1", "T-110", "t-111")]),
         ("T99", "T1O0", [("T1O0", "T99", "T100")]),
         ("T-01", "T-O2", [("T-O2", "T-01", "T-02")]),
+        ("T-160", "T-16O", [("T-16O", "T-160", "T-160")]),
+        ("T-159", "T-16O", [("T-16O", "T-159", "T-160")]),
+        ("T-161", "T-16l", [("T-16l", "T-161", "T-161")]),
+        ("T-160", "T-16I", []),  # perhaps the ninth after A
+        ("T-16N", "T-16O", []),
         ("K-10", "K-1i", []),  # the ninth of a series of letters
         ("T-100", "T-101", []),
         ("T-100", "T-2O0", []),
@@ -132,6 +139,44 @@ def test_a_mark_with_a_letter_for_a_digit_is_told(database, known, new, told):
         for mark in (known, new):
             add(session, mark, "snow opaque", names)
         assert marks_with_a_letter(session, [new]) == told
+
+
+def test_another_letter_on_record_makes_a_letter_at_the_end_one_of_a_series(database):
+    with database.transaction() as session:
+        names = Names(session, add_missing=True)
+        for mark in ("T-160", "T-16n", "T-16O"):
+            add(session, mark, "snow opaque", names)
+        assert marks_with_a_letter(session, ["T-16O"]) == []
+
+
+@pytest.mark.parametrize("new", ["T160", "T--160", "T\u2011160", "\u0422-160", "t_160", "T 160"])
+def test_a_mark_that_looks_like_another_on_the_back_of_a_tile_is_told(database, new):
+    with database.transaction() as session:
+        names = Names(session, add_missing=True)
+        for mark in ("T-160", "T-16-0", "T-161", new):
+            add(session, mark, "snow opaque", names)
+        assert marks_that_look_alike(session, [new]) == [(new, "T-160")]
+
+
+@pytest.mark.parametrize(
+    ("typed", "told"),
+    [
+        ("T-27", "T-027, or"),
+        ("T-O27", "T-027, or"),
+        ("T027", "T-027, or"),
+        ("T-0028", "T-028, or"),
+        ("T-027,T-028", "one mark alone, or several with blanks between: T-027 T-028."),
+        ("T-12", "T-127, or"),
+    ],
+)
+def test_of_a_mark_that_no_tile_has_the_one_with_other_zeros_is_named_first(database, typed, told):
+    with database.transaction() as session:
+        names = Names(session, add_missing=True)
+        for mark in ("T-127", "T-027", "T-028", "T-072"):
+            add(session, mark, "snow opaque", names)
+        with pytest.raises(UnknownName) as problem:
+            store.get_tile(session, typed)
+        assert problem.value.hint.startswith(told)
 
 
 def test_what_was_on_record_before_is_not_told_again(database):

@@ -5,6 +5,8 @@ from pathlib import Path
 from tiles.cli import common
 from tiles.errors import shell_line
 
+LOOKS = "blanks, dashes or look-alike letters"
+"""What does not tell one mark from another on the back of a tile."""
 MOST = 8
 """So many names are told; of more, only how many."""
 
@@ -56,17 +58,17 @@ def tell_shelves(session, records: list, before: dict) -> None:
 
 
 def tell_marks(session, marks: list[str]) -> None:
-    """A line for marks that differ from others by blanks alone, a zero, or a letter for a digit."""
+    """A line for marks that look like others, or differ by a zero or a letter for a digit."""
     from tiles.queries.alike import (
         marks_but_for_a_zero,
-        marks_but_for_blanks,
+        marks_that_look_alike,
         marks_with_a_letter,
     )
     from tiles.records.spoken import some
 
-    pairs = [f"{new!r} and {known!r}" for new, known in marks_but_for_blanks(session, marks)]
+    pairs = [f"{new!r} and {known!r}" for new, known in marks_that_look_alike(session, marks)]
     if pairs:
-        common.talk(f"Check: marks that differ only by blanks are two tiles: {some(pairs)}.")
+        common.talk(f"Check: marks that differ only by {LOOKS} are two tiles: {some(pairs)}.")
     for slip, found in (
         ("a 0 too many or too few", marks_but_for_a_zero(session, marks)),
         ("a letter for a digit", marks_with_a_letter(session, marks)),

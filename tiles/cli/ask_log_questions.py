@@ -147,6 +147,7 @@ def _mark_to_offer(db: str | None, mark: str | None) -> str | None:
 
 def _free_mark(db: str | None, mark: str) -> str:
     """The mark, where no tile has it; one very like another on record is asked about."""
+    from tiles.cli.alike import LOOKS
     from tiles.queries import alike
     from tiles.records import forms, store
 
@@ -155,7 +156,7 @@ def _free_mark(db: str | None, mark: str) -> str:
         if store.has_mark(session, mark):
             raise AlreadyOnRecord(f"a tile marked {mark!r} is already on record.", "another mark.")
         slips = (
-            (alike.marks_but_for_blanks, "the same but for blanks", "another tile"),
+            (alike.marks_that_look_alike, f"the same but for {LOOKS}", "another tile"),
             (alike.marks_but_for_a_zero, "with other zeros", "right"),
             (alike.marks_with_a_letter, f"and {mark!r} has a letter for a digit", "right"),
         )

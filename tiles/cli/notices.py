@@ -188,6 +188,6 @@ def tell_retired(records: list, db: str | None) -> None:
 
 
 def tell_new_marks(marks: list[str], db: str | None) -> None:
-    """One line when new marks differ from ones on record only by blanks, one when by a zero."""
+    """A line where new marks look like ones on record, and one for each other slip in them."""
     with common.reading(db) as session:
         alike.tell_marks(session, marks)

@@ -14,7 +14,7 @@ from tiles.records.forms import TileRecord
 from tiles.records.notices import lacks_cone
 from tiles.records.store.belongings import noun
 from tiles.records.store.named import Added
-from tiles.records.words import name_key
+from tiles.records.words import LETTERS_FOR_DIGITS, look_key, name_key
 
 LEAST_LETTERS = 4
 """Words as short as F12, May and Mar, or top and tip are told apart by a letter (an estimate)."""
@@ -191,22 +191,18 @@ def _letters(word: str) -> str:
     return "".join(filter(str.isalpha, word))
 
 
-def marks_but_for_blanks(session: Session, marks: Iterable[str]) -> list[tuple[str, str]]:
-    """Each mark with one on record that differs from it only by blanks: "T 06" and "T06"."""
+def marks_that_look_alike(session: Session, marks: Iterable[str]) -> list[tuple[str, str]]:
+    """Each mark with one on record that looks like it on the back of a tile: "T 06" and "T-06"."""
     known = sorted(session.scalars(select(models.Tile.mark)))
-    by_bare: dict[str, list[str]] = {}
+    by_look: dict[str, list[str]] = {}
     for mark in known:
-        by_bare.setdefault(_bare(mark), []).append(mark)
+        by_look.setdefault(look_key(mark), []).append(mark)
     pairs = {}
     for mark in marks:
-        for other in by_bare.get(_bare(mark), []):
+        for other in by_look.get(look_key(mark), []):
             if name_key(other) != name_key(mark):
                 pairs.setdefault(frozenset((mark, other)), (mark, other))
     return list(pairs.values())
-
-
-def _bare(mark: str) -> str:
-    return "".join(mark.split()).casefold()
 
 
 def shelf_alike(session: Session, shelf: str) -> str | None:
@@ -279,25 +275,39 @@ def marks_but_for_a_zero(session: Session, marks: Iterable[str]) -> list[tuple[s
 
 
 def marks_with_a_letter(session: Session, marks: Iterable[str]) -> list[tuple[str, str, str]]:
-    """Each mark with an O, l or I within a number that others go on from: "T-1O0" beside "T-99".
+    """Each mark with an O, l or I in a number that others go on from: "T-1O0" beside "T-99".
 
-    With the neighbour, and the mark as it would be written.
+    With the neighbour, and the mark as it would be written. At its end an l or I counts only where
+    that very number is on record, and none does where another letter stands there on record: A, B
+    to I may be parts of one thing.
     """
     by_number = _by_number(session)
     found = []
     for mark in marks:
         match = _WITH_LETTER.search(mark)
-        digits = match[0].translate(_DIGITS) if match else ""
+        digits = match[0].translate(LETTERS_FOR_DIGITS) if match else ""
         if not match or digits == match[0]:
             continue
         start = mark[: match.start()]
-        if others := _near(by_number, start.casefold(), digits):
+        others = _near(by_number, start.casefold(), digits)
+        if mark[-1] in "lI":
+            others = by_number.get((start.casefold(), int(digits)), [])
+        if others and (mark[-1].isdigit() or not _ends_in_letters(session, mark)):
             found.append((mark, others[0], start + digits))
     return found
 
 
-_WITH_LETTER = re.compile(r"(?:(?<![^\W_])|(?=\d))[\doOlI]{1,17}\d$", re.ASCII)
-_DIGITS = str.maketrans("oOlI", "0011")
+_WITH_LETTER = re.compile(r"(?:(?<![^\W_])|(?=\d))(?=\D*\d)[\doOlI]{2,18}$", re.ASCII)
+
+
+def _ends_in_letters(session: Session, mark: str) -> bool:
+    """Whether others on record are the same but for another letter at the end."""
+    own, stem = mark[-1].casefold(), mark[:-1].casefold()
+    ends = (
+        known[-1] for known in map(str.casefold, session.scalars(select(models.Tile.mark)))
+        if len(known) == len(mark) and known.startswith(stem)
+    )  # fmt: skip
+    return any(end.isalpha() and end != own for end in ends)
 
 
 def _by_number(session: Session) -> dict[tuple, list[str]]:

@@ -6,14 +6,14 @@ from collections.abc import Collection
 from sqlalchemy import or_, select
 from sqlalchemy.orm import Session
 
-from tiles.errors import AlreadyOnRecord, InvalidValue, UnknownName, nearest, shell_word
+from tiles.errors import AlreadyOnRecord, InvalidValue, UnknownName, nearest, shell_line, shell_word
 from tiles.records import forms, looks, lost_zeros, models, questions, reading, trial_questions
 from tiles.records.derived import stage
 from tiles.records.store import belongings
 from tiles.records.store.bucket import from_batch
 from tiles.records.store.named import Names
 from tiles.records.store.whole import wholly
-from tiles.records.words import name_key, same_name, tidy_name
+from tiles.records.words import name_key, same_name, slip_key, tidy_name
 
 PLAIN_FIELDS = (
     "made_on glazed_on form stood bisque_cone shelf cone_reached note trial_defect trial_change"
@@ -36,13 +36,21 @@ def get_tile(session: Session, mark: str) -> models.Tile:
     """
     known = has_mark(session, mark)
     if known is None:
-        close = nearest(mark, session.scalars(select(models.Tile.mark)))
-        hint = (
-            f"{close}, or 'tiles find' to list marks." if close else "'tiles find' for the marks."
-        )
+        hint = _marks_to_try(mark, list(session.scalars(select(models.Tile.mark))))
         raise UnknownName(f"no tile is marked {mark!r}.", hint, field="mark", value=mark)
     by_mark = reading.whole_tiles().where(models.Tile.mark == known)
     return session.scalars(by_mark).unique().one()
+
+
+def _marks_to_try(mark: str, known: list[str]) -> str:
+    """The same mark with other zeros, blanks or letters for digits before any other like it."""
+    by_key = {name_key(each): each for each in known}
+    listed = [by_key.get(name_key(part)) for part in re.split("[,;]", mark)]
+    if len(listed) > 1 and all(listed):
+        return f"one mark alone, or several with blanks between: {shell_line(listed)}."
+    slips = [each for each in sorted(known) if slip_key(each) == slip_key(mark)]
+    close = slips[0] if slips else nearest(mark, known)
+    return f"{close}, or 'tiles find' to list marks." if close else "'tiles find' for the marks."
 
 
 def get_tiles(session: Session, marks: list[str]) -> list[models.Tile]:
