@@ -380,12 +380,11 @@ def _bears_on(lesson: Lesson, sign: "Sign", facts: "Mapping[str, Measure]") -> b
     """Whether a count is about a sign of a cause: one that is met here.
 
     A number need not go as far as is unusual elsewhere: where own tiles failed with 3 coats and
-    not with 2, three are many. It only must lie on the side that speaks for the cause.
+    not with 2, three are many. It only must lie on the side that speaks for the cause: where tiles
+    with more of an opacifier are sound, this one's much of it is not why.
     """
     if sign.measure != lesson.measure or not sign.weight_for or sign.measure not in facts:
         return False
-    if strength_for(sign, facts[sign.measure].value) > 0:
-        return True
-    if lesson.lift <= 0 or lesson.is_more is None or sign.counts_from is None:
-        return False
-    return (sign.counts_fully > sign.counts_from) is lesson.is_more
+    if lesson.lift > 0 and lesson.is_more is not None and sign.counts_from is not None:
+        return (sign.counts_fully > sign.counts_from) is lesson.is_more
+    return strength_for(sign, facts[sign.measure].value) > 0

@@ -294,3 +294,27 @@ def test_a_shelf_is_the_same_whatever_its_capitals():
     top = [tile(n, shelf="Top" if n % 2 else "top", defects=["crawling"]) for n in range(200, 208)]
     (lesson,) = said([*low, *top], top[0]).lessons
     assert "8 others with shelf low none crawled, of 7 like this one, with shelf" in lesson.say
+
+
+def test_where_more_of_it_is_sound_much_of_it_is_not_why():
+    """Tiles with more opacifier are sound: that this one has much speaks for no stiff melt."""
+
+    def white(number, zircon, *defects):
+        lines = {"soda feldspar": 60, "whiting": 15, "kaolin": 25, "zircon": zircon}
+        recipe = {"lines": [{"material": m, "parts": p, "is_addition": m == "zircon"}
+                            for m, p in lines.items()]}  # fmt: skip
+        made = tile(number, glaze={"name": "white", "kind": "recipe"}, defects=defects)
+        layer = made.areas[0].layers[0].model_dump() | {"recipe": recipe}
+        return type(made).model_validate(
+            made.model_dump() | {"areas": [{"number": 1, "layers": [layer]}]}
+        )
+
+    def stiff(less, more):
+        failed = white(1, less, "crawling")
+        others = [white(10 + n, less, "crawling") for n in range(8)]
+        others += [white(30 + n, more) for n in range(8)]
+        (told,) = why(failed, "crawling", others)
+        return next(each for each in told.causes if each.name == "stiff_melt")
+
+    assert stiff(10, 12).your_tiles == [] and stiff(10, 12).own_log_odds <= 0
+    assert stiff(10, 4).your_tiles and stiff(10, 4).own_log_odds > 0
