@@ -106,7 +106,7 @@ def late_on(case: "Case", others: "Iterable[TileRecord]") -> LateLooks:
 
 
 def like(others: Inspected, record: "TileRecord", area: int | None, defect: str, kind: str) -> Like:
-    """Count the inspected tiles of the same clay, layers and coats, fired about as hot.
+    """Count the inspected tiles of the same clay, layers, recipes and coats, fired about as hot.
 
     Parameters
     ----------
@@ -137,8 +137,18 @@ def made_like(
     return [
         (other, each)
         for other, each in others.get(layers_of(record, here), ())
-        if _are_alike(own, _made(other, each), kind)
+        if _are_alike(own, _made(other, each), kind) and _are_of_recipe(here, each)
     ]
+
+
+def _are_of_recipe(one: "AreaRecord", other: "AreaRecord") -> bool:
+    """Whether no layer is known to be of another version of its recipe, with other lines."""
+    pairs = [
+        (own.recipe, its.recipe)
+        for own, its in zip(one.layers, other.layers, strict=True)
+        if its.recipe is not None
+    ]
+    return all(is_of_recipe(own, its) for own, its in pairs)
 
 
 def counted(
@@ -209,8 +219,6 @@ def _are_alike(own: _Made, other: _Made, kind: str) -> bool:
             return False
     differ = own.method != other.method and own.method and other.method
     if differ or own.beneath and other.beneath and own.beneath != other.beneath:
-        return False
-    if own.recipe and other.recipe and not is_of_recipe(own.recipe, other.recipe):
         return False
     if own.bisque and other.bisque and step(own.bisque) != step(other.bisque):
         return False

@@ -3,7 +3,7 @@
 import pytest
 
 from diagnose.next_changes import candidates
-from diagnose.next_odds import Like, inspected
+from diagnose.next_odds import AS_IT_WAS, Like, inspected, like
 from diagnose.next_swaps import outlook
 from diagnose.next_tiles import _rate_all, _tile
 from diagnose.report import why
@@ -56,8 +56,8 @@ def test_tiles_without_a_glaze_on_another_clay_are_counted():
     look = forms.InspectionRecord(inspected_on="2026-03-02")
     whole = then.model_copy(update={"inspections": [look]})
     others = inspected(whole.model_copy(update={"mark": f"W-{at}"}) for at in range(3))
-    chance, like = outlook(others, then, 1, "dunting", "body", 0.5)
-    assert like == Like(0, 3, "bare clay on white clay")
+    chance, made = outlook(others, then, 1, "dunting", "body", 0.5)
+    assert made == Like(0, 3, "bare clay on white clay")
     assert chance < 0.5
 
 
@@ -124,3 +124,23 @@ def test_a_witness_cone_half_a_cone_over_the_label_is_about_that_cone():
     glaze = POND | {"cone_low": "06", "cone_high": "04"}
     over = proposed(tile("crawling", cone="03", glaze=glaze))
     assert over.control is None and any("made for cone 04" in each for each in over.left_out)
+
+
+def test_tiles_of_another_version_of_a_recipe_are_not_made_alike():
+    def of(version, kaolin):
+        if version is None:
+            return None
+        lines = [{"material": "whiting", "parts": 20}, {"material": "kaolin", "parts": kaolin}]
+        return forms.RecipeRecord(version=version, lines=lines)
+
+    def made(mark, recipe):
+        each = tile("crazing", coats=4)
+        area = each.areas[0]
+        layers = [area.layers[0].model_copy(update={"recipe": recipe})]
+        areas = [area.model_copy(update={"layers": layers})]
+        return each.model_copy(update={"mark": mark, "areas": areas})
+
+    own = made("O-1", of(1, 10))
+    for recipe, counts in ((of(1, 10), 1), (of(2, 10), 1), (of(2, 30), 0), (of(None, 0), 1)):
+        others = inspected([made("O-2", recipe)])
+        assert like(others, own, 1, "crazing", AS_IT_WAS).tiles == counts
