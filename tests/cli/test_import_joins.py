@@ -82,6 +82,14 @@ def test_of_many_tiles_that_gain_the_first_are_told_and_the_others_counted(
     told = [line for line in ran.err.splitlines() if "gained" in line]
     assert told[0] == "P-1 gained the look of 2026-09-01 (slight pinholes) and 1 picture."
     assert told[8:] == ["4 more tiles gained 4 looks and 4 pictures."]
+    folder = sample.with_name(f"{sample.stem}-photos")
+    missing = f"1 picture is not in {folder}: copy it there"
+    assert missing in ran.err
+    folder.mkdir(exist_ok=True)
+    (folder / "a.png").touch()
+    (new,) = more[:1]
+    ran = tiles("import", write_json([new | {"mark": "P-20"}]))
+    assert (ran.code, missing in ran.err) == (0, False)
 
 
 def test_keep_stored_names_what_it_did_not_take(sample, tiles, other):

@@ -172,6 +172,20 @@ def tell_imported(records: list, db: str | None) -> None:
     tell_retired(records, db)
 
 
+def tell_missing_pictures(records: list, db: str | None) -> None:
+    """One line where pictures of tiles are not in the folder: a file of records has their names."""
+    from tiles.settings import database_url, photo_folder
+
+    folder = photo_folder(database_url(db))
+    files = {photo.file for each in records for photo in each.photos}
+    if missing := sum(not (folder / file).exists() for file in files):
+        are, them = ("picture is", "it") if missing == 1 else ("pictures are", "them")
+        common.talk(
+            f"{missing} {are} not in {folder}: copy {them} there from the folder of pictures "
+            "beside the database that the file is from."
+        )
+
+
 def tell_retired(records: list, db: str | None) -> None:
     """One line where a clay or a glaze is retired: a wrong spelling that lives on, perhaps."""
     from tiles.queries.summaries import retired

@@ -283,7 +283,7 @@ def _day_order(text: str) -> str:
 def _read_json(file: Path, *, skip_refused: bool, yes: bool, db: str | None, **how: bool) -> None:
     from tiles.cli.flat import tell_lost
     from tiles.cli.joined import on_record, tell_joined
-    from tiles.cli.notices import tell_imported
+    from tiles.cli.notices import tell_imported, tell_missing_pictures
     from tiles.cli.user_files import refused_beside
     from tiles.exchange import json_file
     from tiles.queries.alike import names_alike, tiles_on_shelves
@@ -318,6 +318,8 @@ def _read_json(file: Path, *, skip_refused: bool, yes: bool, db: str | None, **h
     alike.tell(to_check, file)
     print(on_record(outcome.stored, outcome.joined, len(values)))
     tell_imported(outcome.stored, db)
+    gained = [each.record for each in outcome.joined if each.pictures]
+    tell_missing_pictures([*outcome.stored, *gained], db)
     if outcome.refused:
         common.talk(f"The refused records are in {kept}; correct them and import that file.")
         raise typer.Exit(3)
