@@ -304,22 +304,25 @@ def test_what_cannot_be_is_told_and_the_answers_are_offered_again(after_a_tile, 
     person.sees("F03 is a bisque firing. Try: the glaze firing after it.")
     person.answers("Firing", "F12")
     person.answers("Shelf", "s" * 121)
+    person.sees("is not possible")
+    person.answers("Shelf")
     person.answers("Cone reached there")
     person.answers("What do you see?", "clean")
     person.answers("Day of the look")
+    assert tiles("log", "--mark", "N-8", "--body", "porcelain").code == 0  # at another keyboard
     person.answers("Note")
-    person.sees("is not possible")
+    person.sees("already on record")
     person.sees("Not stored. Once more")
-    person.answers("Mark [N-8]", "n" * 121)
+    person.answers("Mark [N-9]", "n" * 121)
     person.sees("is not possible")
-    for question in ("Mark [N-8]", "Clay body", "Glaze", "Coats", "mm [0.9]", "Bisque cone"):
+    for question in ("Mark [N-9]", "Clay body", "Glaze", "Coats", "mm [0.9]", "Bisque cone"):
         person.answers(question)
     person.answers("Firing [F12]")
     person.answers("Shelf", "top")
     for question in ("Cone reached there", "What do you see?", "Day of", "Note"):
         person.answers(question)
     assert person.ends()[0] == 0
-    assert shown(tiles, "N-8")["firing"]["name"] == "F12"
+    assert shown(tiles, "N-9")["firing"]["name"] == "F12"
 
 
 def test_the_day_of_a_look_long_after_the_firing_is_asked_for(after_a_tile, tiles):

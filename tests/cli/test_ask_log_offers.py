@@ -120,7 +120,8 @@ def test_the_batch_is_asked_where_there_is_one_and_the_last_is_offered(after_a_t
             person.answers(question)
         if typed:
             person.answers(offered, "June")
-            person.sees("'June'")
+            person.sees("pond green has no batch 'June' on record")
+            person.answers("Add 'June' as a new batch of pond green?", "n")
         person.answers(offered, typed)
         for question in ("Thickness", "Bisque cone", "Firing", "Shelf", "Cone reached there"):
             person.answers(question)
@@ -132,6 +133,44 @@ def test_the_batch_is_asked_where_there_is_one_and_the_last_is_offered(after_a_t
         assert [layer["batch"] and layer["batch"]["name"] for layer in area["layers"]] == [
             None, "May",
         ]  # fmt: skip
+
+
+def test_a_new_batch_is_added_with_the_tile(after_a_tile, tiles):
+    assert tiles("batch", "add", "pond green", "May").code == 0
+    person = Keyboard("log")
+    for question in ("Mark", "Clay body", "Glaze", "Coats"):
+        person.answers(question)
+    person.answers("Batch of pond green:", "July")
+    person.answers("Add 'July' as a new batch of pond green?", "y")
+    for question in ("Thickness", "Bisque cone", "Firing", "Shelf", "Cone reached there"):
+        person.answers(question)
+    person.answers("What do you see?")
+    person.answers("Note")
+    code, said = person.ends()
+    assert (code, "Added batch July of pond green" in said) == (0, True)
+
+
+def test_a_shelf_that_is_rather_a_firing_a_cone_or_a_day_is_asked_about(after_a_tile, tiles):
+    person = Keyboard("log")
+    for question in ("Mark", "Clay body", "Glaze", "Coats"):
+        person.answers(question)
+    person.answers("Thickness", "15")
+    person.sees("thickness_mm 15 is not possible")
+    person.answers("Thickness", '1/16"')
+    person.sees("in mm: 1.6")
+    for question in ("Thickness", "Bisque cone", "Firing"):
+        person.answers(question)
+    for typed, looks in (("f12", "a firing"), ("5", "cone 5"), ("3/9/26", "a day")):
+        person.answers("Shelf [top]:", typed)
+        person.sees(f"looks like {looks}")
+        person.answers(f"Is '{typed}' the shelf?", "n")
+    person.answers("Shelf [top]:", "5")
+    person.answers("Is '5' the shelf?", "y")
+    for question in ("Cone reached there", "What do you see?", "Note"):
+        person.answers(question)
+    assert person.ends()[0] == 0
+    assert shown(tiles, "N-8")["shelf"] == "5"
+    assert tiles("change", "N-7", "--shelf", "5").code == 0
 
 
 def test_a_bisque_firing_on_record_is_taken_where_its_cone_is_asked(after_a_tile, tiles):

@@ -151,6 +151,12 @@ def test_log_asks_about_a_coat_of_8_mm_once(sample, tiles):
     assert_one_line_error(tiles("change", "N-41", "--thickness-mm", "9"), "9 mm", "--yes")
 
 
+@pytest.mark.parametrize(("typed", "mm"), [('1/16"', 1.6), ("0.06 in", 1.5), ("1/32 inch", 0.8)])
+def test_log_tells_the_mm_of_a_coat_in_inches(sample, tiles, typed, mm):
+    ran = tiles("log", *with_options(thickness_mm=typed))
+    assert_one_line_error(ran, "thickness", "is in inches", f"it in mm: {mm}")
+
+
 def test_log_without_what_was_seen_is_fired_but_not_inspected(sample, tiles):
     ran = tiles("log", *with_options(defect=None))
     assert ran.out == "N-41 is on record: fired, not inspected yet\n"

@@ -224,6 +224,14 @@ def read_seen(text: str) -> list[dict]:
     return [] if _is_clean(text) else entry.read_defects(text)
 
 
+def check_areas(areas: list[dict], found: Answers) -> bool:
+    """Whether a tile can have these areas; what cannot be is told where it is typed."""
+    from tiles.records import forms
+
+    given = {"mark": found.mark, "body": found.body, "areas": areas}
+    return bool(forms.read(forms.TileRecord, given))
+
+
 def check_seen(text: str, found: Answers) -> str:
     """The same, where all of it can be on a tile with the areas that were answered."""
     from tiles.records import forms

@@ -3,11 +3,12 @@
 ``offered`` and ``found`` are the answers offered and those given so far (``ask_log_answers``).
 """
 
+import re
 from datetime import date
 
 from tiles.cli import ask_names, common
 from tiles.cli.ask import ask_or_back
-from tiles.errors import InvalidValue, shell_word
+from tiles.errors import InvalidValue, TilesError, UnknownCone, shell_word
 
 
 def has_firing(db, found) -> bool:
@@ -67,7 +68,39 @@ def ask_firing(db, offered, found) -> str | None:
 
 def ask_shelf(db, offered, found) -> str | None:
     """The place in the kiln."""
-    return ask_or_back("Shelf", offered.shelf)
+    return ask_or_back("Shelf", offered.shelf, check=lambda text: _read_shelf(db, text, found))
+
+
+def _read_shelf(db: str | None, text: str, found) -> str:
+    """The shelf; what is new and rather a firing, a cone or a day is asked about."""
+    from tiles.queries.alike import shelves_on_record
+    from tiles.records import forms, models, store
+    from tiles.records.words import name_key
+
+    given = {"mark": found.mark, "body": found.body, "shelf": text}
+    shelf = forms.read(forms.TileRecord, given).shelf
+    with common.looking_up(db) as session:
+        if name_key(shelf) in map(name_key, shelves_on_record(session)):
+            return shelf
+        firing = store.look_up(session, models.Firing, shelf)
+    looks = "a firing" if firing else _cone_or_day(shelf)
+    if looks:
+        common.talk(f"{shelf!r} looks like {looks}, and no tile stood on a shelf of that name.")
+        if not common.yes_or_no(f"Is {shelf!r} the shelf?"):
+            raise TilesError("")
+    return shelf
+
+
+def _cone_or_day(text: str) -> str:
+    """What a text says that is rather no shelf; nothing where it may be one."""
+    from tiles.chemistry.cones import read_cone
+
+    if re.fullmatch(r"\d{1,4}[-./]\d{1,2}[-./]\d{1,4}", text):
+        return "a day"
+    try:
+        return f"cone {read_cone(text)}"
+    except UnknownCone:
+        return ""
 
 
 def ask_cone(db, offered, found) -> str | None:

@@ -6,6 +6,7 @@
 from tiles.cli import common
 from tiles.cli.ask import ask_or_back
 from tiles.cli.ask_log_answers import has_layer_beneath, is_faulty, one_top_glaze
+from tiles.errors import TilesError
 
 
 def has_batches(db, found) -> bool:
@@ -15,22 +16,35 @@ def has_batches(db, found) -> bool:
 
 def ask_batch(db, offered, found) -> str | None:
     """The bucket; the last tile's is offered for the same glaze."""
-    from tiles.records import models, store
     from tiles.records.words import same_name
 
     glaze = one_top_glaze(found)
-
-    def known(text: str) -> str:
-        with common.looking_up(db) as session:
-            return store.find_batch(store.find(session, models.Glaze, glaze), text).name
-
     is_same = same_name(one_top_glaze(offered), glaze)
     return ask_or_back(
         f"Batch of {glaze}",
         offered.batch if is_same else None,
-        check=known,
+        check=lambda text: _known_or_new(db, glaze, text, found.new),
         choices=lambda: _batches(db, found),
     )
+
+
+def _known_or_new(db: str | None, glaze: str, text: str, new: dict[tuple, dict]) -> str:
+    """The bucket as it is on record; one that the person says is new is added with the tile."""
+    from tiles.records import forms, models, store
+    from tiles.records.words import name_key
+
+    with common.looking_up(db) as session:
+        known = store.look_up_batch(store.find(session, models.Glaze, glaze), text)
+        if known is not None:
+            return known.name
+    name = forms.read(forms.BatchRecord, {"name": text}).name
+    key = models.Batch, name_key(glaze), name_key(name)
+    if key not in new:
+        common.talk(f"{glaze} has no batch {name!r} on record.")
+        if not common.yes_or_no(f"Add {name!r} as a new batch of {glaze}?"):
+            raise TilesError("")
+        new[key] = {"name": name}
+    return new[key]["name"]
 
 
 def may_tell(db, found) -> bool:

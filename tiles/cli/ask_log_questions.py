@@ -9,7 +9,7 @@ from functools import partial
 
 from tiles.cli import ask_log_firing, ask_log_layers, ask_names, common, entry
 from tiles.cli.ask import ask_or_back
-from tiles.cli.ask_log_answers import Answers, check_seen, parts, read_seen, values
+from tiles.cli.ask_log_answers import Answers, check_areas, check_seen, parts, read_seen, values
 from tiles.cli.marks import free, newest, next_mark
 from tiles.errors import AlreadyOnRecord, TilesError
 
@@ -61,10 +61,11 @@ def _lacks_coats(db, found):
 
 
 def _ask_coats(db, offered, found):
+    layers = parts(found.glaze)
     return ask_or_back(
         "Coats of the top one (1,2,3 for three areas)",
         offered.coats,
-        check=lambda text: entry.areas(parts(found.glaze), coats=text) and text,
+        check=lambda text: check_areas(entry.areas(layers, coats=text), found) and text,
     )
 
 
@@ -74,7 +75,7 @@ def _ask_thickness(db, offered, found):
     return ask_or_back(
         f"Thickness of the dry coat in mm{each}",
         offered.thickness_mm,
-        check=lambda text: made(thickness_mm=text) and text,
+        check=lambda text: check_areas(made(thickness_mm=text), found) and text,
     )
 
 

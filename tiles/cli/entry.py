@@ -163,6 +163,11 @@ def _number(part: str, text: str, what: str, kind: type):
             raise ValueError(part)
         return kind(part) if part else None
     except ValueError as error:
+        from tiles.records.coats import inches_in_mm
+
+        if kind is float and (in_mm := inches_in_mm(part)):
+            told = f"{said(what)} {part!r} is in inches."
+            raise InvalidValue(told, f"it in mm: {in_mm}.", field=what, value=text) from error
         example = "1,2,3" if kind is int else "0.4,0.8,1.2"
         raise InvalidValue(
             f"{said(what)} {text!r} is not a {'whole ' if kind is int else ''}number.",

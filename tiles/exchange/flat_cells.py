@@ -14,6 +14,7 @@ from tiles.errors import InvalidValue, TilesError
 from tiles.exchange.flat_columns import NO_LINES, NOT_RECORDED, SEVERITY_WORDS, Column
 from tiles.records import forms
 from tiles.records.clues import read_clue
+from tiles.records.coats import inches_in_mm
 from tiles.records.problems import plain
 from tiles.records.words import read_word, tidy_name
 
@@ -198,6 +199,8 @@ def _told(column: Column, value: Any, error: ValidationError) -> TilesError:
         unit = "" if column.unit == "number" else f", in {column.unit}"
         unit += " (or with F behind them)" if column.unit in _HEAT else ""
         is_whole = error.errors()[0]["type"].startswith("int")
+        in_mm = inches_in_mm(str(value)) if column.unit == "mm" else None
+        unit += f" ({in_mm})" if in_mm else ""
         return InvalidValue(
             f"{column.name} {value!r} is not a number.",
             "one whole number, or blank where it is not known."

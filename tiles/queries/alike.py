@@ -210,11 +210,16 @@ def shelf_alike(session: Session, shelf: str) -> str | None:
 
     Asked for before the new one is stored.
     """
-    tiles, cones = (select(each.shelf).distinct() for each in (models.Tile, models.WitnessConeRead))
-    known = {name for names in (tiles, cones) for name in session.scalars(names) if name}
+    known = shelves_on_record(session)
     if name_key(shelf) in {name_key(name) for name in known}:
         return None
     return next((name for name in sorted(known) if _are_alike(shelf, name)), None)
+
+
+def shelves_on_record(session: Session) -> set[str]:
+    """The shelves that tiles stood on or witness cones were read on."""
+    tiles, cones = (select(each.shelf).distinct() for each in (models.Tile, models.WitnessConeRead))
+    return {name for names in (tiles, cones) for name in session.scalars(names) if name}
 
 
 def shelves_alike(

@@ -171,10 +171,13 @@ def coated(**layer):
         ({"thickness_mm": 8.0}, 1),
         ({"fired_thickness_mm": 4.0}, 1),
         ({"thickness_mm": 8.0, "fired_thickness_mm": 4.0}, 2),
+        ({"thickness_mm": 0.06}, 1),
+        ({"thickness_mm": 0.1, "fired_thickness_mm": 0.05}, 0),
+        ({"fired_thickness_mm": 0.03}, 1),
         ({}, 0),
     ],
 )
-def test_a_coat_thicker_than_glaze_is_put_on_is_questioned(layer, asked):
+def test_a_coat_thicker_or_thinner_than_glaze_is_put_on_is_questioned(layer, asked):
     assert len(questions.questions(coated(**layer))) == asked
 
 
@@ -183,6 +186,11 @@ def test_the_question_of_a_coat_gives_the_figure_and_asks_for_another():
         questions.require_confirmation(coated(thickness_mm=8.0))
     assert question.value.field == "thickness_mm"
     assert "0.8" in question.value.hint
+
+
+def test_of_a_coat_too_thin_what_it_would_be_in_inches_is_told():
+    with pytest.raises(Questioned, match=r"0\.06 inch would be 1\.5 mm"):
+        questions.require_confirmation(coated(thickness_mm=0.06))
 
 
 def test_what_was_confirmed_once_is_not_asked_again():

@@ -9,6 +9,7 @@ from tiles.records.store.belongings import (
     find,
     find_batch,
     look_up,
+    look_up_batch,
     rename,
     retire,
 )
@@ -46,6 +47,7 @@ __all__ = [
     "change_batch",
     "find",
     "find_batch",
+    "look_up_batch",
     "find_recipe",
     "from_batch",
     "recipes_from",
