@@ -26,7 +26,7 @@ CONE_HOLD = "one cone is about 1 to 2 hours of hold, or 15 to 30 °C"
 def reach_cone(bench: Bench) -> Step | None:
     """The cone that was meant, as far as label and clay allow; the nearest witness cone decides."""
     reached = bench.view.cone_fired
-    meant = bench.target or (bench.label and cone_at(sum(map(step, bench.label)) / 2))
+    meant = bench.target or (bench.label and _middle(bench.label))
     if reached is None or not meant:
         return None
     return _cone(bench, reached, meant)
@@ -38,6 +38,19 @@ def in_range(bench: Bench) -> Step | None:
     if reached is None or bench.label is None:
         return None
     return _cone(bench, reached, reached)
+
+
+def hotter_in_range(bench: Bench) -> Step | None:
+    """A firing within the label, or from its cool end to its middle."""
+    made, reached = in_range(bench), bench.view.cone
+    if made or reached is None or bench.label is None:
+        return made
+    middle = _middle(bench.label)
+    return _cone(bench, reached, middle) if steps_between(reached, middle) > 0 else None
+
+
+def _middle(label: tuple[str, str]) -> str:
+    return cone_at(sum(map(step, label)) / 2)
 
 
 def cooler(bench: Bench) -> Step | None:

@@ -240,6 +240,7 @@ def test_where_a_soft_bisque_took_too_much_fewer_coats_serve_as_well():
         ("overfired", "1", "02", "04"),
         ("above_its_range", "02", "02", "04"),
         ("below_its_range", "010", "010", "06"),
+        ("below_its_range", "06", "06", "05"),
         ("cone_mix_up", "5", "5", "04"),
         ("red_burnt_out", "04", "04", "06"),
     ],
