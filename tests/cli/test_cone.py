@@ -210,7 +210,14 @@ def test_the_same_firing_in_hours_and_in_minutes_is_the_same_cone_down(tiles, tm
         rows = "".join(f"{hour * per_hour:.6f},{heat}\n" for hour, heat in pairs)
         log.write_text(f"time_{unit},temperature_c\n{rows}")
         told.add(tiles("cone", "--kiln-log", log).out.splitlines()[0])
-    assert told == {"This log should have reached cone 05: 05 down, 04 not yet."}
+    assert told == {"By this log cone 05 is down, cone 04 not yet; nearest is cone 05."}
+
+
+def test_of_a_file_that_is_no_kiln_log_a_few_headers_are_told(tiles, tmp_path):
+    log = tmp_path / "sheet.csv"
+    log.write_text(",".join(f"column_{n}" for n in range(70)) + "\n")
+    ran = tiles("cone", "--kiln-log", log)
+    assert_one_line_error(ran, "columns: column_0, ", "column_5, 64 more)", "time_h")
 
 
 def test_a_slow_kiln_log_says_that_its_rows_are_from_memory(tiles, tmp_path):

@@ -21,6 +21,9 @@ COLDEST_LOG_C = -60.0
 HOLD_BAND_C = 5.0
 """Time within this of the peak counts as hold. [C], estimate."""
 
+MOST_HEADERS = 6
+"""Headers of a file without the right ones that are told."""
+
 TOP_SPAN_C = 100.0
 """The heating rate is told over the last 100 C, as cone charts ask. [C]."""
 
@@ -141,11 +144,17 @@ def _column(
     if len(found) != 1:
         how_many = "no column" if not found else "more than one column"
         raise InvalidValue(
-            f"{file} has {how_many} of {what} (columns: {', '.join(header)}).",
+            f"{file} has {how_many} of {what} (columns: {_in_short(header)}).",
             f"one column named {usual}.",
             field=what,
         )
     return found[0]
+
+
+def _in_short(header: list[str]) -> str:
+    """The first few headers; a sheet of tiles has seventy."""
+    more = len(header) - MOST_HEADERS
+    return ", ".join([*header[:MOST_HEADERS], *([f"{more} more"] if more > 0 else [])])
 
 
 def check_log(log: Iterable[tuple[float, float]]) -> list[tuple[float, float]]:

@@ -214,8 +214,8 @@ def _show_log(file: Path, *, as_json, as_csv) -> None:
     if as_json or as_csv:
         output.rows([row], {}, as_json=as_json, as_csv=as_csv, empty="")
         return
-    beyond = f"{found.hotter} not yet" if found.hotter else "the hottest on the chart"
-    _tell(f"This log should have reached cone {found.nearest}: {found.cooler} down, {beyond}.")
+    beyond = f"cone {found.hotter} not yet" if found.hotter else "the hottest on the chart"
+    _tell(f"By this log cone {found.cooler} is down, {beyond}; nearest is cone {found.nearest}.")
     climb = "no climb"
     if found.rate_c_per_h is not None:
         climb = f"{found.rate_c_per_h:.0f} C/h over the last 100 C"
