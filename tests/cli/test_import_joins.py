@@ -121,3 +121,14 @@ def test_a_recipe_that_gets_another_number_here_is_named_with_both(sample, tiles
         ran = come_in("--keep-stored")
         assert (ran.code, ran.err.count("in the file"), told in ran.err) == (0, 1, True)
         assert shown(tiles, "K-1")["areas"][0]["layers"][0]["recipe"]["version"] == here
+
+
+def test_a_cone_that_a_sheet_gives_a_tile_on_record_is_asked_for_its_zero(fresh, tiles, write):
+    assert tiles("import", write("mark,body,shelf", "T-1,brown clay,top")).code == 0
+    before = all_rows(fresh)
+    file = write("mark,body,shelf,cone_reached", "T-1,brown clay,top,6")
+    assert_one_line_error(tiles("import", file), "No cone in in.csv has a 0", "^06 for 06")
+    assert all_rows(fresh) == before
+    file = write("mark,body,shelf,cone_reached", "T-1,brown clay,top,^6")
+    assert tiles("import", file, "--yes").code == 0
+    assert shown(tiles, "T-1")["cone_reached"] == "6"

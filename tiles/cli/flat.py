@@ -12,6 +12,8 @@ from tiles.cli.user_files import refuse_existing, refused_beside, written
 from tiles.errors import InvalidValue, Questioned
 
 SUFFIXES = (".csv", ".tsv", ".txt")
+_OF_HEAT = {"cone_reached", "bisque_cone", "firing", "bisque_firing"}
+"""What a tile on record may gain from a sheet that tells how hot it was fired."""
 ABOUT_CONES = "Cones: type ^06, not 06; a spreadsheet turns 06 into 6, which is another cone."
 
 
@@ -84,10 +86,11 @@ def read_in(
         problems = sorted(reading.problems + refused, key=lambda error: error.row)
         _tell_refused(problems, reading, file, goes_on=skip_refused)
         if not yes:
-            _require_zeros(reading, [each for each in done.stored if _cones(each) not in had])
-        marks = [record.mark for record in done.stored]
+            heated = [each.record for each in done.joined if _OF_HEAT.intersection(each.fields)]
+            new = [record for record in done.stored if _cones(record) not in had]
+            _require_zeros(reading, new + heated)
         to_check = names_alike(session, done.added, done.stored)
-        alike.tell_marks(session, marks)
+        alike.tell_marks(session, [record.mark for record in done.stored])
         alike.tell_shelves(session, done.stored, stood)
         said_kept = _keep_refused(problems, reading, file)
     for line in untold:
