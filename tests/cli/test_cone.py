@@ -5,6 +5,7 @@ import json
 import pytest
 
 from tests.cli.keyboard import Keyboard
+from tests.cli.records import assert_one_line_error
 
 
 def test_a_cone_is_told_at_the_three_published_rates_in_c_and_f(tiles):
