@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 from diagnose.fix_bench import Bench, Step
 from diagnose.fix_ranges import ceiling
 from diagnose.fix_shapes import CONTROL, TRIAL_GLAZE, UNCHANGED, Answer, BlendPoint, Fix, Trial
+from diagnose.next_safety import saves_shelf
 from diagnose.right_shelf import missed_alone
 from diagnose.view import place_of
 from tiles.records.derived import TARGET, bisque_cone
@@ -78,6 +79,7 @@ def _value(layer: "LayerRecord", key: str):
 def _by_hand(view: "View") -> str:
     """What whoever glazes and fires the trial has to see to."""
     parts = (_of_batch(view), _of_bisque(view), _same_firing(view), ceiling(view))
+    parts = (*parts, saves_shelf(view.record))
     return " ".join(part for part in parts if part)
 
 

@@ -10,7 +10,7 @@ from diagnose.view import View, area_of, sightings
 from diagnose.wording import listed
 from tiles.chemistry.cones import step
 from tiles.records.derived import shows
-from tiles.records.words import same_name
+from tiles.records.words import SEVERITIES, same_name
 
 if TYPE_CHECKING:
     from diagnose.fix_bench import Step
@@ -53,6 +53,19 @@ def would_wreck(now: View, then: "TileRecord", facts) -> str:
         return "it ran already"
     ends = [facts[name].value for name in MELT if name in facts]
     return "its melt is runny" if ends and sum(ends) / len(ends) < RUNNY_LOG10_PA_S else ""
+
+
+def saves_shelf(record: "TileRecord") -> str:
+    """What keeps the shelf whole under a tile fired like one that ran; empty where none is needed.
+
+    A run that was called slight stayed on the tile. What a trial changes may not stop it.
+    """
+    seen = sightings(record, "running")
+    if all(each.severity == SEVERITIES[0] for each in seen):
+        return ""
+    return (
+        f"{record.mark} ran: kiln wash the shelf and put a scrap of bisque or a catch tray below."
+    )
 
 
 def ran_before(then: View, own: "Inspected") -> str:

@@ -37,7 +37,7 @@ from diagnose.next_odds import (
     chances,
     like,
 )
-from diagnose.next_safety import brings, ran_before, would_wreck
+from diagnose.next_safety import brings, ran_before, saves_shelf, would_wreck
 from diagnose.next_swaps import outlook
 from diagnose.other_areas import failed_so, sound_so
 from diagnose.own_failures import failed_beside, own_tiles
@@ -95,7 +95,8 @@ class NextTiles:
     fired: glaze and clay have no firing in common. ``look_after_days``: before that no tile can be
     called sound, 0 where the fault is there at unloading. ``made`` are changes of which a tile of
     the same firing shows that the fault came all the same, and the tiles. ``would_tell`` says what
-    to look at or measure on the failed tile.
+    to look at or measure on the failed tile, ``saves_shelf`` what goes below tiles like one that
+    ran.
     """
 
     mark: str
@@ -112,6 +113,7 @@ class NextTiles:
     look_after_days: int = 0
     made: list[str] = field(default_factory=list)
     would_tell: list[str] = field(default_factory=list)
+    saves_shelf: str = ""
 
     @property
     def trials(self) -> list[Trial]:
@@ -199,6 +201,7 @@ def next_tiles(
         would_tell=[
             missing(each) for each in most_telling(open_case.rows, case.facts, MOST_TO_RECORD)
         ],
+        saves_shelf=saves_shelf(record),
     )
 
 

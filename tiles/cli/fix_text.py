@@ -184,6 +184,7 @@ def _spoils(fix) -> list[str]:
 
 
 def _tiles(record, marked: list, *, is_planned: bool) -> list[str]:
+    from diagnose.next_safety import saves_shelf
     from tiles.cli.marks import load_hint
 
     if not marked:
@@ -197,6 +198,7 @@ def _tiles(record, marked: list, *, is_planned: bool) -> list[str]:
         head = f"  {each.mark:<{width}}  {each.trial.name:<{names}}  "
         waits = " (on record already)" if each.waits and not is_planned else ""
         lines += beside(head, f"{_weights(each.trial)}{waits}")
+    lines += wrap(saves_shelf(record))
     lines += _look_again(record, marked)
     if is_planned:
         hint = with_db(load_hint([each.mark for each in marked]))

@@ -55,6 +55,7 @@ def as_dict(found, marked: list) -> dict:
         "tried": [{"mark": t.mark, "change": t.change, "again": t.came_again} for t in found.tried],
         "waiting": found.waiting,
         "stop": found.stop or None,
+        "saves_shelf": found.saves_shelf or None,
         "look_after_days": found.look_after_days or None,
         "made": found.made,
         "would_tell": found.would_tell,
@@ -111,7 +112,7 @@ def screen(found, marked: list, *, is_planned: bool) -> list[str]:
         lines += [*wrap(said, INDENT), ""]
     for mark, each in zip(marks[-len(found.tiles) :], found.tiles, strict=True):
         lines += [*_tile(mark, each, found), ""]
-    return [*lines, *_end(found, is_planned)]
+    return [*lines, *wrap(found.saves_shelf), *_end(found, is_planned)]
 
 
 def _tried(found) -> list[str]:

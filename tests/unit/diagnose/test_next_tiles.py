@@ -342,3 +342,19 @@ def test_a_sound_twin_of_another_hold_is_what_is_tried_first():
     found = next_tiles(why(failed, None, others)[0], OWNED, others=others)
     assert found.tiles[0].trial.change == "hold at the top 25 -> 10 min"
     assert found.tiles[0].twin.marks == ("T-2",)
+
+
+@pytest.mark.parametrize(
+    ("severity", "is_told"), [("severe", True), (None, True), ("moderate", True), ("slight", False)]
+)
+def test_a_tile_that_ran_is_fired_again_with_something_below_it(severity, is_told):
+    made = tile("crawling", more=("running",))
+    made.inspections[0].defects[1].severity = severity
+    told = "T-1 ran: kiln wash the shelf and put a scrap of bisque or a catch tray below."
+    found = proposed(made, "crawling")
+    assert found.trials
+    assert all(each.tile["note"].endswith(told) == is_told for each in found.trials)
+    marked = [Marked(f"T-{at}", "crawling", each) for at, each in enumerate(found.trials, 2)]
+    screen = " ".join(" ".join(next_text.screen(found, marked, is_planned=False)).split())
+    assert (told in screen) == is_told
+    assert next_text.as_dict(found, marked)["saves_shelf"] == (told if is_told else None)
