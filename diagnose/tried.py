@@ -251,6 +251,7 @@ def _tried(
     from diagnose.measures import measures
     from diagnose.next_changes import candidates, changed
     from diagnose.next_odds import AS_IT_WAS, Like, chances, like
+    from diagnose.recipe_trials import recipe_change
     from diagnose.trial_changes import is_borne_out, recipe_trial_of, tested
 
     came_again = any(shows(trial, area, case.defect) for area in trial.areas)
@@ -261,17 +262,18 @@ def _tried(
         return told, None
     owned = _owned(trial)
     found = tested(trial, case.view, candidates(case.view, case, owned), owned)
+    change = found.step.changes[0].said if found else told.change
+    found = found or recipe_change(case, trial)
     if found is None:
         return told, None
-    change = found.step.changes[0]
-    if not is_borne_out(trial, change):
-        said = f"planned with {change.said}, which its record does not bear out"
+    if not is_borne_out(trial, found.step.changes[0]):
+        said = f"planned with {change}, which its record does not bear out"
         return replace(told, change=said, is_as_planned=False), None
     then = changed(case.view, found.step, owned)
     facts = measures(then, case.area_number, case.defect)
     as_it_was = like(rest, case.record, case.area_number, case.defect, AS_IT_WAS)
     answers = frozenset(found.if_repeats if came_again else found.if_sound)
-    told = replace(told, change=change.said, answers=answers)
+    told = replace(told, change=change, answers=answers)
     alike = [one for one in earlier if one.change == told.change and not one.is_early]
     same = [one.came_again for one in alike]
     return told, chances(case, found, facts, as_it_was, Like(sum(same), len(same)))

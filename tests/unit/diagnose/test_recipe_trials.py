@@ -1,0 +1,63 @@
+"""Trial recipes of a fix, fired: what their outcomes are worth for the causes."""
+
+import pytest
+
+from diagnose.case import weigh_case
+from diagnose.fixes import fix
+from diagnose.recipe_trials import recipe_change
+from diagnose.report import why
+from tests.unit.diagnose.test_next_tiles import POND, tile
+from tests.unit.diagnose.test_tried import looked_at
+from tiles.records import forms
+
+LINES = {"high alkali frit": 80, "kaolin": 10, "silica": 10}
+RECIPE = {"lines": [{"material": name, "parts": parts} for name, parts in LINES.items()]}
+OWN = {"glaze": POND | {"name": "own", "kind": "recipe"}, "recipe": RECIPE, "coats": 2}
+
+
+def failed():
+    """A tile that crazed under a glaze of much alkali."""
+    record = tile("crazing")
+    layer = forms.LayerRecord.model_validate(OWN)
+    area = record.areas[0].model_copy(update={"layers": [layer]})
+    return record.model_copy(update={"areas": [area]})
+
+
+def trials(*defects):
+    """The trial recipes of the first fix, nearest first, fired with these faults."""
+    of_line = [each for each in fix(failed())[0].trials if each.recipe and each.name[0] == "A"]
+    return [looked_at(each.tile, f"N-{at}", defects) for at, each in enumerate(of_line)]
+
+
+def shares(others=()):
+    (told,) = why(failed(), None, others)
+    return {each.name: each.share for each in told.causes}
+
+
+def test_the_recipe_at_the_end_of_a_line_mends_the_causes_whose_aim_it_reaches():
+    near, *_, far = trials()
+    case = weigh_case(failed(), "crazing")
+    assert "poor_fit" in recipe_change(case, far).acts_on
+    assert "poor_fit" not in recipe_change(case, near).acts_on
+    assert "opened_hot" not in recipe_change(case, far).acts_on | recipe_change(case, far).eases
+
+
+def test_a_tile_without_a_trial_recipe_is_no_such_change():
+    assert recipe_change(weigh_case(failed(), "crazing"), failed()) is None
+    unknown = trials()[0]
+    unknown.areas[0].layers[0].recipe = None
+    assert recipe_change(weigh_case(failed(), "crazing"), unknown) is None
+
+
+@pytest.mark.parametrize(("defects", "rises"), [((), True), (("crazing",), False)])
+def test_its_outcome_moves_the_causes_that_it_mends(defects, rises):
+    before, after = shares(), shares(trials(*defects)[-1:])
+    assert (after["poor_fit"] > before["poor_fit"]) is rises
+    assert (after["opened_hot"] < before["opened_hot"]) is rises
+
+
+def test_a_trial_recipe_is_told_by_the_change_it_was_planned_with():
+    (told,) = why(failed(), None, trials()[-1:])
+    (tried,) = told.case.tried
+    assert tried.change == trials()[-1].trial_change
+    assert tried.moves["poor_fit"] > 0
