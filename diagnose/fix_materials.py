@@ -37,6 +37,9 @@ SAME_WHEN_FIRED = 3.0
 """A calcined clay is the fired form of a raw one where no more than so much of it would have to be
 another oxide. [wt %], estimate; two sheets of one clay differ by about as much."""
 
+CALCINED_LOSS = 2.0
+"""A calcined clay has lost its water but for so much at most. [wt %], estimate."""
+
 
 def _alkali(of: Analysis) -> float:
     return of("Na2O") + of("K2O")
@@ -76,11 +79,18 @@ def calcined_form(line: str, recipe: "Recipe") -> tuple[str, float] | None:
 
     raw = recipe.materials[line]
     lines = (recipe.materials[title] for title in recipe.parts)
-    known = (each for each in (*lines, *recipe.own, *shipped()) if each.clay == "calcined")
+    known = filter(_may_be_calcined, (*lines, *recipe.own, *shipped()))
     found = next((each for each in known if _other_when_fired(raw, each) <= SAME_WHEN_FIRED), None)
     if found is None:
         return None
     return recipe.material(found.name).name, round(_left(raw) / _left(found), 3)
+
+
+def _may_be_calcined(material: "Material") -> bool:
+    """Whether it is noted as a calcined clay, or as none but without the water of a raw one."""
+    return material.clay == "calcined" or (
+        not material.clay and material.loss_percent <= CALCINED_LOSS
+    )
 
 
 def _left(material: "Material") -> float:

@@ -92,3 +92,22 @@ def test_two_clays_with_an_analysis_of_each_are_weighed_apart(studio, tiles):
     assert shown["batch"] == pytest.approx(wanted)
     blend = ("blend", "line", "two clays", f"clear of {SHIPPED}", "--steps", "2", "--json")
     assert tiles(*blend).code == 0
+
+
+def test_fix_changes_an_own_raw_clay_for_its_own_calcined_form(tiles, fresh):
+    """Loss 12.0 raw and 0.2 calcined: 1 raw leaves .880 / .998 = 0.882 (by hand)."""
+    raw = ("SiO2=47.6", "Al2O3=38.7", "K2O=1.3", "Fe2O3=0.4")
+    burnt = ("SiO2=54.0", "Al2O3=43.9", "K2O=1.5", "Fe2O3=0.4")
+    for name, oxides, loss in (("lake clay", raw, "12.0"), ("burnt lake", burnt, "0.2")):
+        given = [part for each in oxides for part in ("--oxide", each)]
+        assert tiles("material", "add", name, *given, "--loi", loss).code == 0
+    lines = ("soda feldspar=38", "whiting=16", "lake clay=28", "silica=18")
+    mix = [part for each in lines for part in ("--line", each)]
+    assert tiles("recipe", "add", "white", *mix, "--cones", "5-6").code == 0
+    log = ("log", "--mark", "W-1", "--body", "buff", "--glaze", "white", "--cone-reached", "6")
+    dry = ("--defect", "crawling", "--clue", "raw_coat_cracked=yes", "--add-missing", "--yes")
+    ran = tiles(*log, *dry)
+    assert ran.code == 0, ran.err
+    told = " ".join(tiles("fix", "W-1").out.split())
+    assert "13.5 lake clay out, 11.907 burnt lake in (parts per 100 of the base)" in told
+    assert "its Seger formula stays as it was." in told

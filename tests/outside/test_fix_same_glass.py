@@ -80,7 +80,8 @@ def test_it_is_told_as_the_same_glass():
     assert not any("does not get there" in each for each in said)
 
 
-def test_of_two_analyses_of_your_own_the_losses_on_ignition_give_the_weight():
+@pytest.mark.parametrize("clay", ["calcined", ""], ids=["noted as calcined", "noted as no clay"])
+def test_of_two_analyses_of_your_own_the_losses_on_ignition_give_the_weight(clay):
     """Loss 12.0 raw and 0.5 calcined: 1 raw leaves .88 / .995 = 0.884 of the calcined."""
     raw = from_analysis(
         "lake kaolin",
@@ -92,7 +93,7 @@ def test_of_two_analyses_of_your_own_the_losses_on_ignition_give_the_weight():
         "burnt lake kaolin",
         {"SiO2": 53.8, "Al2O3": 43.8, "K2O": 1.4, "Fe2O3": 0.5},
         loss_on_ignition_percent=0.5,
-        clay="calcined",
+        clay=clay,
     )
     recipe = {"soda feldspar": 38, "whiting": 16, "lake kaolin": 28, "silica": 18}
     _now, found = _found(recipe, own=(raw, burnt))
