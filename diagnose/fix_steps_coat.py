@@ -8,7 +8,12 @@ from diagnose.fix_bench import Bench, Step
 from diagnose.fix_shapes import BENEATH, COATS, DRY_COAT, UNDER, WIPED, Change
 from diagnose.measures_usual_coat import usual_coats
 from diagnose.other_areas import coats_do_nothing, failed_so, sound_so
-from tiles.chemistry.slip import LEAST_COAT_MM, MOST_COAT_MM, USUAL_COAT_MM
+from tiles.chemistry.slip import (
+    LEAST_COAT_MM,
+    MOST_COAT_MM,
+    USUAL_COAT_MM,
+    gravity_for_coat,
+)
 from tiles.records.derived import label_range
 from tiles.records.words import same_name
 
@@ -32,7 +37,11 @@ stays and each changes: a trial changes one of the two. [mm], estimate."""
 FIRED_SHARE = 0.5
 """A fired coat is about half of the dry one."""
 LESS_SG = 0.05
-"""Specific gravity to go down, or up, by; common practice."""
+"""Specific gravity to go down by at least; common practice."""
+DIPPED = ("dip", "pour")
+"""Where the slop alone makes the coat, so that its thickness tells how far to thin it."""
+MOST_SG = 1.8
+"""Above this a slop is nearly as dense as a coat: how far to thin it cannot be reckoned."""
 USUAL_SG, THINNED_SG = 1.45, 1.40
 """The least that is usual for dipping (read), and below which a slop of any method was thinned too
 far (estimate)."""
@@ -55,11 +64,13 @@ def thinner(bench: Bench) -> Step | None:
     if thickness is not None and thickness - aim < 0.05:
         return None
     changes = _untried(bench, _coats(top, thickness, aim, fewer=True))
-    changes += [] if _coat_edit(changes) else _less_gravity(top)
+    slop = [] if _coat_edit(changes) else _less_gravity(bench, aim)
+    changes += slop
     if not changes:
         return None
+    title = f"Thinner coat, {_water(bench, slop[0])}" if slop else "Thinner coat"
     spoils = "Too thin shows the clay, looks rough, and colours go pale."
-    return Step("thinner", "Thinner coat", changes, spoils, _coat_edit(changes))
+    return Step("thinner", title, changes, spoils, _coat_edit(changes))
 
 
 def thinner_if_it_crawled(bench: Bench) -> Step | None:
@@ -156,12 +167,40 @@ def _dry_coat(thickness: float | None, aim_mm: float) -> list[Change]:
     return [Change(DRY_COAT, round(thickness, 2), round(aim_mm, 2), "mm")]
 
 
-def _less_gravity(top) -> list[Change]:
-    """Specific gravity, where it is known and a dip or spray makes it matter."""
-    now = _gravity(top)
+def _less_gravity(bench: Bench, aim_mm: float) -> list[Change]:
+    """Specific gravity, where it is known and a dip or spray makes it matter.
+
+    Of a dipped coat in mm it is reckoned; a bucket on record that is near it has proved its own.
+    """
+    top = bench.top
+    now, thickness = _gravity(top), _thickness_mm(top)
     if now is None or top.method == "brush" or now - LESS_SG <= 1.2:
         return []
-    return [Change("specific gravity", now, round(now - LESS_SG, 2))]
+    least = wanted = now - LESS_SG
+    if top.method in DIPPED and thickness and now <= MOST_SG:
+        reckoned = gravity_for_coat(now, aim_mm / thickness)
+        wanted = min(least, max(reckoned, THINNED_SG))
+        known = [each.specific_gravity for each in _thinner_buckets(bench, now)]
+        near = [each for each in known if abs(each - wanted) <= LESS_SG]
+        wanted = min(near, key=lambda each: abs(each - wanted), default=wanted)
+    return [Change("specific gravity", now, round(wanted, 2))]
+
+
+def _thinner_buckets(bench: Bench, now: float) -> "list[BatchRecord]":
+    known = (each for each in bench.batches if each.specific_gravity)
+    return [each for each in known if each.specific_gravity <= now - LESS_SG + 0.005]
+
+
+def _water(bench: Bench, change: Change) -> str:
+    """What a thinner slop takes, and the bucket that was as thin."""
+    from tiles.chemistry.slip import water_to_add_g
+
+    alike = [
+        each.name for each in _thinner_buckets(bench, change.before)
+        if abs(each.specific_gravity - change.after) < 0.005
+    ]  # fmt: skip
+    water = f"{water_to_add_g(1, change.before, change.after):.0f} g of water more a litre"
+    return f"{water}, as {alike[0]} had it" if alike else water
 
 
 def _gravity(top) -> float | None:
@@ -170,14 +209,13 @@ def _gravity(top) -> float | None:
 
 def thin_slop(bench: Bench) -> Step | None:
     """A thinner slop, as a change of its own beside fewer coats."""
-    from tiles.chemistry.slip import water_to_add_g
-
     coats = thinner(bench)
-    changes = _less_gravity(bench.top) if coats and _coat_edit(coats.changes) else []
+    is_counted = bool(coats and _coat_edit(coats.changes))
+    aim = _thinner_mm(bench.top, _thickness_mm(bench.top)) if is_counted else 0
+    changes = _less_gravity(bench, aim) if is_counted else []
     if not changes:
         return None
-    water = water_to_add_g(1, changes[0].before, changes[0].after)
-    title = f"Thinner slop, {water:.0f} g of water more a litre"
+    title = f"Thinner slop, {_water(bench, changes[0])}"
     spoils = "Too thin shows the clay, and a thinner slop settles sooner: stir well."
     return Step("thin_slop", title, changes, spoils, {"slop": "thinned"})
 

@@ -352,6 +352,36 @@ def brush_coats(thickness_mm: float, sg: float, grain_sg: float = USUAL_GRAIN_SG
     return max(1, math.ceil(wanted / brushed_coat_mm(sg, grain_sg) - 0.1))
 
 
+def gravity_for_coat(sg: float, share: float) -> float:
+    """Specific gravity of a slop that leaves so much of the coat in the same dip; an estimate.
+
+    Parameters
+    ----------
+    sg : float
+        Specific gravity of the slop now.
+    share : float
+        The coat wanted by the coat there is, both dry.
+
+    Notes
+    -----
+    The bisque draws in as much water as before, and what the slop held in that water stays as the
+    coat: v / (p - v) of the water, with v the share of grain in the slop and p that in the coat, by
+    volume. It is only as good as p, which `COAT_BULK_G_PER_CM3` estimates.
+
+    Examples
+    --------
+    >>> round(gravity_for_coat(1.60, 0.55), 2), round(gravity_for_coat(1.45, 1), 2)
+    (1.48, 1.45)
+    """
+    grain = USUAL_GRAIN_SG - 1
+    packed = COAT_BULK_G_PER_CM3 / USUAL_GRAIN_SG
+    held = (check_specific_gravity(sg) - 1) / grain
+    if held >= packed:
+        raise OutOfRange(f"a slop of SG {sg:g} is as dense as a coat.", "a number such as 1.6.")
+    coat = _positive(share, "share", "") * held / (packed - held)
+    return 1 + grain * packed * coat / (1 + coat)
+
+
 def area_covered_m2(dry_g: float, thickness_mm: float) -> float:
     """Area a dry mass of glaze covers at a dry raw thickness, nothing lost. [m2], an estimate.
 

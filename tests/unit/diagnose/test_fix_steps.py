@@ -1,5 +1,6 @@
 """Steps that need no recipe: figures come from the tile, and no cone leaves the label."""
 
+from dataclasses import replace
 from itertools import product
 
 import pytest
@@ -170,17 +171,43 @@ def test_nothing_known_of_the_coat_gives_no_figures():
 
 def test_a_bucket_gets_a_lower_specific_gravity_when_dipped_but_not_when_brushed():
     batch = {"name": "B", "specific_gravity": 1.55}
-    assert _changes("coat_too_thick", layer={"batch": batch})["specific gravity"] == (1.55, 1.5)
+    assert _changes("coat_too_thick", layer={"batch": batch})["specific gravity"] == (1.55, 1.4)
     brushed = _changes("coat_too_thick", layer={"batch": batch, "method": "brush"})
     assert "specific gravity" not in brushed
+
+
+@pytest.mark.parametrize(
+    ("gravity", "mm", "own", "after"),
+    [
+        (1.6, 1.49, None, 1.48),  # half the coat is far more than 0.05 less
+        (1.6, 1.49, 1.45, 1.45),  # a bucket on record near it
+        (1.6, 1.49, 1.3, 1.48),
+        (1.5, 0.85, None, 1.44),
+        (1.42, 1.6, None, 1.37),
+        (1.48, 2.5, None, 1.4),  # watery below
+        (1.9, 1.6, None, 1.85),
+    ],
+)
+def test_a_dipped_coat_in_mm_tells_how_far_its_slop_is_thinned(gravity, mm, own, after):
+    batch = {"name": "now", "specific_gravity": gravity}
+    layer = {"coats": None, "thickness_mm": mm, "method": "dip", "batch": batch}
+    bench = _bench("coat_too_thick", layer=layer)
+    if own:
+        others = [
+            forms.BatchRecord.model_validate(batch | {"name": "May", "specific_gravity": own})
+        ]
+        bench = replace(bench, batches=others)
+    (step,) = steps_for(bench)
+    assert step.changes[-1].after == after
+    assert step.title.endswith("as May had it") == (own == after)
 
 
 def test_fewer_coats_and_a_thinner_slop_are_two_steps():
     batch = {"name": "B", "specific_gravity": 1.55}
     coats, slop = steps_for(_bench("coat_too_thick", layer={"batch": batch}))
     assert [each.what for each in coats.changes] == ["coats", "dry coat"]
-    assert [each.said for each in slop.changes] == ["specific gravity 1.55 -> 1.5"]
-    assert slop.title == "Thinner slop, 100 g of water more a litre"
+    assert [each.said for each in slop.changes] == ["specific gravity 1.55 -> 1.4"]
+    assert slop.title == "Thinner slop, 375 g of water more a litre"
     (both,) = steps_for(_bench("coat_too_thick", layer={"batch": batch, "coats": 1}))
     assert [each.what for each in both.changes] == ["dry coat", "specific gravity"]
 
