@@ -116,3 +116,14 @@ def test_a_studio_without_an_open_fault_says_so(fresh, tiles):
 def test_no_more_faults_are_looked_into_than_take_seconds(sample, tiles, monkeypatch):
     monkeypatch.setattr(next_studio, "MOST_ASKED", 2)
     assert sum(bool(each["causes"]) for each in asked(tiles)) == 2
+
+
+def test_a_fault_whose_trial_needs_its_own_firing_is_told_apart(fresh, tiles):
+    for command in (("body", "add", "red earthenware", "--cones", "06-02"),
+                    ("glaze", "add", "pond", "--cones", "06-04")):  # fmt: skip
+        assert tiles(*command).code == 0
+    made = ("--body", "red earthenware", "--glaze", "pond=3", "--cone-reached", "5", "--yes")
+    assert tiles("log", "--mark", "T-1", *made, "--defect", "running:severe").code == 0
+    (fault,) = asked(tiles)
+    assert (fault["state"], fault["tiles"]) == ("firing of its own", [])
+    assert "A trial needs a firing of its own:\n   tiles next T-1  pond" in tiles("next").out

@@ -14,8 +14,9 @@ ONCE_OF = 5
 """A fault of one tile of so many, or more, may be chance: no trial is worth its clay (estimate)."""
 MOST_ASKED = 12
 """So many faults are looked into, which takes some seconds where there are a thousand tiles."""
-FIRE, IS_SETTLED, WAITS, ONCE, APART, NOTHING, LEFT = (
+FIRE, OWN_FIRING, IS_SETTLED, WAITS, ONCE, APART, NOTHING, LEFT = (
     "fire",
+    "firing of its own",
     "settled",
     "waiting",
     "seen once",
@@ -121,7 +122,9 @@ def _state(found) -> str:
         return APART
     if found.causes[0][1] >= SETTLED:
         return IS_SETTLED
-    return FIRE if _changes(found) else NOTHING
+    if _changes(found):
+        return FIRE
+    return OWN_FIRING if any(each.own_firing for each in found.tiles) else NOTHING
 
 
 def _trials(found, left: int) -> list:

@@ -11,6 +11,7 @@ from tiles.cli.next_studio import (
     NOTHING,
     ONCE,
     ONE_SHELF,
+    OWN_FIRING,
     WAITS,
     Asked,
     ForStudio,
@@ -96,6 +97,7 @@ def _rest(asked: list[Asked]) -> list[str]:
     """What is settled, waits, cannot be told by a trial, or is left for later."""
     lines = []
     for state, title in (
+        (OWN_FIRING, "A trial needs a firing of its own:"),
         (IS_SETTLED, "Little is open, so prove the fix itself:"),
         (WAITS, "Trials on record, to be fired or looked at:"),
         (APART, "Clay and glaze have no firing in common:"),
