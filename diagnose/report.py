@@ -14,9 +14,10 @@ from diagnose.vocabulary import one_of_each_kind
 from tiles.errors import TilesError
 
 if TYPE_CHECKING:
-    from collections.abc import Collection, Mapping, Sequence
+    from collections.abc import Mapping, Sequence
 
     from diagnose.case import Case
+    from diagnose.measures import Measure
     from diagnose.right_shelf import RightShelf
     from diagnose.rules import Cause
     from diagnose.weighing import Weighed
@@ -213,7 +214,7 @@ def is_enough(rows: "Sequence[Weighed]") -> bool:
 
 
 def most_telling(
-    rows: "Sequence[Weighed]", known: "Collection[str]", how_many: int = 3
+    rows: "Sequence[Weighed]", known: "Mapping[str, Measure]", how_many: int = 3
 ) -> list[str]:
     """The unrecorded measures and clues that could move the shares most, by name."""
     worth: dict[str, float] = {}
@@ -221,8 +222,13 @@ def most_telling(
         for sign in row.missing:
             gain = row.share * max(sign.weight_for, sign.weight_against)
             worth[sign.measure] = worth.get(sign.measure, 0.0) + gain
-    wanted = sorted(worth, key=lambda name: -worth[name])
-    return one_of_each_kind(wanted, known)[:how_many]
+    return _to_ask(sorted(worth, key=lambda name: -worth[name]), known)[:how_many]
+
+
+def _to_ask(names: list[str], known: "Mapping[str, Measure]") -> list[str]:
+    """One of each kind; nobody counts the coats of a tile that was dipped once."""
+    is_one_dip = wording.is_one_dip(known)
+    return one_of_each_kind([n for n in names if not (n == "coats" and is_one_dip)], known)
 
 
 def _may_advise(row: "Weighed", case: "Case", enough: bool) -> bool:
@@ -262,7 +268,8 @@ def _cause_report(row: "Weighed", case: "Case", may_advise: bool) -> CauseReport
 def _confirm(cause: "Cause", case: "Case", shelf: "RightShelf | None", stop: str) -> list[str]:
     """What proves it; nothing where the other shelf was tried already."""
     if shelf is None:
-        return [each.say for each in cause.confirm if not (stop and each.to_the_label)]
+        said = [each.say for each in cause.confirm if not (stop and each.to_the_label)]
+        return [*map(wording.as_dipped, said)] if wording.is_one_dip(case.facts) else said
     is_done = any(each.change == shelf.change.said for each in case.tried)
     return [] if is_done else [shelf.confirm]
 
@@ -329,7 +336,7 @@ def _of_own(row: "Weighed", case: "Case") -> dict:
     }
 
 
-def _missing_names(row: "Weighed", known: "Collection[str]") -> list[str]:
+def _missing_names(row: "Weighed", known: "Mapping[str, Measure]") -> list[str]:
     """What would settle this cause, the weightiest first, one of each kind."""
     weights = {sign.measure: max(sign.weight_for, sign.weight_against) for sign in row.missing}
-    return one_of_each_kind(sorted(weights, key=lambda name: -weights[name]), known)[:MOST_MISSING]
+    return _to_ask(sorted(weights, key=lambda name: -weights[name]), known)[:MOST_MISSING]

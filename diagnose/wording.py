@@ -101,6 +101,30 @@ _SPEAKS_OF = {
 }
 
 
+_AS_DIPPED = (
+    (r"^put on one coat less, or aim", "A thinner slop, or a shorter dip or pour; aim"),
+    (r"^(?:one|1) coat less(?:, or 0\.05 lower specific gravity)?",
+     "A thinner slop, or a shorter dip or pour"),
+    (r"^one more coat(?:: 3 in all, 2 of a clear)?", "A thicker slop, or a longer dip or pour"),
+    (r"\bglaze one( upright|) tile with one, two and three coats(?: side by side)?",
+     r"Dip or pour three bands of one\1 tile, each a little longer"),
+)  # fmt: skip
+"""What counts coats, and what a dipper does in place of it (common practice, no source)."""
+
+
+def is_one_dip(known: "Mapping[str, Measure]") -> bool:
+    """Whether the glaze was dipped or poured once, so that no coats of it can be counted."""
+    method, coats = (known[name].value if name in known else None for name in ("method", "coats"))
+    return method in ("dip", "pour") and (coats or 1) <= 1
+
+
+def as_dipped(text: str) -> str:
+    """Advice that counts coats, as it is done with a slop."""
+    for counted, dipped in _AS_DIPPED:
+        text = re.sub(counted, dipped, text, flags=re.IGNORECASE)
+    return text
+
+
 def fixes(
     advice: "Sequence[Advice]",
     known: "Mapping[str, Measure]",
@@ -130,6 +154,7 @@ def fixes(
                 continue
             text = sentence(text.removeprefix(prefix)) if prefixes[prefix] == fact else ""
         if text and _fits_method(text, method):
+            text = as_dipped(text) if is_one_dip(known) else text
             kept.append(replace(each, say=text))
     return kept
 

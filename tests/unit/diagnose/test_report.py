@@ -1,12 +1,14 @@
 import json
+import re
 import subprocess
 import sys
 
 import pytest
 
-from diagnose.report import why
+from diagnose import rules, wording
+from diagnose.report import most_telling, why
 from tiles.errors import TilesError
-from tiles.records import words
+from tiles.records import forms, words
 from tiles.records.forms import TileRecord
 
 JAR = {
@@ -244,3 +246,40 @@ def test_a_recipe_with_hardly_any_flux_is_blamed_whatever_its_silica_to_alumina(
     whole = next(each for each in diagnosed() if each.name == first.name)
     assert whole.share < 0.2
     assert not any("Silica" in each for each in whole.for_)
+
+
+@pytest.mark.parametrize(
+    ("method", "coats", "is_one_dip"),
+    [("dip", None, True), ("pour", 1, True), ("dip", 2, False), ("brush", None, False)],
+)
+def test_of_a_tile_that_was_dipped_once_no_coats_are_counted(method, coats, is_one_dip):
+    layer = {"glaze": "pond", "method": method, "coats": coats, "thickness_mm": 1.6}
+    seen = {"inspected_on": "2024-05-01", "defects": [{"defect": "crawling"}]}
+    record = forms.TileRecord.model_validate(
+        {"mark": "T-1", "body": "red", "areas": [{"number": 1, "layers": [layer]}],
+         "inspections": [seen]}
+    )  # fmt: skip
+    (found,) = why(record)
+    told = next(each for each in found.causes if each.name == "coat_too_thick")
+    said = " ".join((*told.fixes, *told.confirm))
+    assert ("A thinner slop, or a shorter dip or pour" in said) == is_one_dip
+    assert ("Dip or pour three bands of one tile" in said) == is_one_dip
+    assert ("one coat less" in said.casefold()) != is_one_dip
+    asked = most_telling(found.case.rows, found.case.facts, how_many=99)
+    assert "coats" not in asked or not is_one_dip
+
+
+def test_whatever_counts_coats_less_or_more_is_worded_for_a_slop():
+    counting = re.compile(
+        r"\bcoats? (?:less|more)\b|\bmore coats?\b|one, two and three coats", re.I
+    )
+    told = [
+        each.say.removeprefix("Jar: ")
+        for defect in words.DEFECTS
+        for cause in rules.load(defect).causes
+        for each in (*cause.fixes, *cause.confirm)
+        if "coats" in each.changes or "one, two and three" in each.say
+    ]
+    counted = [each for each in told if counting.search(each)]
+    assert counted
+    assert [each for each in map(wording.as_dipped, counted) if counting.search(each)] == []
