@@ -206,3 +206,14 @@ def test_input_that_is_closed_from_the_start_is_nobody_at_the_keyboard(sample, c
     )
     assert (done.returncode, "Traceback" in done.stderr) == (code, False)
     assert told in done.stderr.splitlines()[-1]
+
+
+@pytest.mark.skipif(sys.platform != "linux", reason="elsewhere no such bytes can be typed")
+def test_a_name_typed_in_another_encoding_is_one_line(sample):
+    for command in (["find", "--body"], ["body", "add"], ["show"]):
+        done = subprocess.run(
+            [os.fsencode(sys.executable), "-m", "tiles", *command, b"\xe9t\xe9"],
+            capture_output=True, text=True, cwd=ROOT, check=False, stdin=subprocess.DEVNULL,
+        )  # fmt: skip
+        assert (done.returncode, done.stdout, done.stderr.count("\n")) == (1, "", 1)
+        assert done.stderr.startswith("Error: ")

@@ -71,6 +71,11 @@ def _run(arguments: list[str]) -> int | None:
             _say(STOPPED, code)
     except TilesError as error:
         code = _tell(error, as_json="--json" in arguments, debug="--debug" in arguments)
+    except UnicodeEncodeError as error:  # typed in other letters than the terminal is set to
+        if "--debug" in arguments:
+            raise
+        said = f"Error: {error.object[:60]!r} is no text that can be looked for or kept."
+        code = _say_words(f"{said} Try: it typed anew, in a terminal that is set to UTF-8.", 1)
     except typer.Abort as stopped:
         code = _say(STOPPED, INTERRUPTED)
         if way_out := getattr(stopped.__cause__, "way_out", ""):  # after a no to a question
