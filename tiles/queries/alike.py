@@ -11,10 +11,11 @@ from sqlalchemy.orm import Session
 from tiles.queries.summaries import with_tile_counts
 from tiles.records import models
 from tiles.records.forms import TileRecord
+from tiles.records.mark_looks import LETTERS_FOR_DIGITS, look_key
 from tiles.records.notices import lacks_cone
 from tiles.records.store.belongings import noun
 from tiles.records.store.named import Added
-from tiles.records.words import LETTERS_FOR_DIGITS, look_key, name_key
+from tiles.records.words import name_key
 
 LEAST_LETTERS = 4
 """Words as short as F12, May and Mar, or top and tip are told apart by a letter (an estimate)."""

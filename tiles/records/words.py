@@ -119,47 +119,6 @@ def name_key(text: str) -> str:
     return tidy_name(text).casefold()
 
 
-_DASHES = re.compile("[\u2010-\u2015\u2212\ufe58\ufe63\uff0d_-]+")
-_UNSEEN = re.compile("[\\s\u00ad\u200b-\u200f\u2060\ufeff]+")
-_BETWEEN = re.compile(r"(?<=[^\W\d])-(?=\d)|(?<=\d)-(?=[^\W\d])|^-|-$")
-"""A dash that parts nothing: letters and digits are told apart without it."""
-_LOOK_LATIN = str.maketrans(
-    # Cyrillic, then Greek.
-    "\u0410\u0412\u0415\u041a\u041c\u041d\u041e\u0420\u0421\u0422\u0423\u0425\u0430\u0435\u043e\u0440\u0441\u0443\u0445"
-    "\u0391\u0392\u0395\u0396\u0397\u0399\u039a\u039c\u039d\u039f\u03a1\u03a4\u03a5\u03a7\u03bf",
-    "ABEKMHOPCTYXaeopcyxABEZHIKMNOPTYXo",
-)
-_DIGITS_AND_LETTERS = re.compile(r"(?:(?<![^\W_])|(?=\d))(?=\D*\d)[\doOlI]{1,18}$", re.ASCII)
-LETTERS_FOR_DIGITS = str.maketrans("oOlI", "0011")
-
-
-def look_key(mark: str) -> str:
-    """What a mark looks like on the back of a tile: blanks, dashes and alphabets tell none apart.
-
-    Examples
-    --------
-    >>> look_key("T-160") == look_key("T 160") == look_key("t160") == look_key("T\u2011160")
-    True
-    >>> look_key("1-12") == look_key("11-2")
-    False
-    """
-    latin = unicodedata.normalize("NFKC", mark).translate(_LOOK_LATIN).casefold()
-    return _BETWEEN.sub("", _DASHES.sub("-", _UNSEEN.sub("", latin)))
-
-
-def slip_key(mark: str) -> str:
-    """What a mark has in common with itself mistyped: other zeros, a letter for a digit, or both.
-
-    Examples
-    --------
-    >>> slip_key("T-27") == slip_key("T-027") == slip_key("T-O27") == slip_key("T 27")
-    True
-    """
-    latin = unicodedata.normalize("NFKC", mark).translate(_LOOK_LATIN)
-    digits = _DIGITS_AND_LETTERS.sub(lambda run: run[0].translate(LETTERS_FOR_DIGITS), latin)
-    return re.sub(r"(?<!\d)0+(?=\d)", "", look_key(digits))
-
-
 def same_name(one: str | None, other: str | None) -> bool:
     """Whether two names are the same to a person, as `name_key` has it.
 

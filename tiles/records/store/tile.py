@@ -9,11 +9,12 @@ from sqlalchemy.orm import Session
 from tiles.errors import AlreadyOnRecord, InvalidValue, UnknownName, nearest, shell_line, shell_word
 from tiles.records import forms, looks, lost_zeros, models, questions, reading, trial_questions
 from tiles.records.derived import stage
+from tiles.records.mark_looks import slip_key
 from tiles.records.store import belongings
 from tiles.records.store.bucket import from_batch
 from tiles.records.store.named import Names
 from tiles.records.store.whole import wholly
-from tiles.records.words import name_key, same_name, slip_key, tidy_name
+from tiles.records.words import name_key, same_name, tidy_name
 
 PLAIN_FIELDS = (
     "made_on glazed_on form stood bisque_cone shelf cone_reached note trial_defect trial_change"
