@@ -75,6 +75,8 @@ def _shelf(cone: str | None, asked: list[tuple[Asked, list]]) -> Iterator[str]:
         for one in marked:
             control = " (the control)" if one.trial.is_control else ""
             yield from wrap(f"   {one.mark:<8} {one.trial.change}{control}", " " * 12)
+        if marked and each.found.saves_shelf:
+            yield from wrap(f"   {each.found.saves_shelf}", "   ")
         yield ""
 
 
