@@ -17,11 +17,8 @@ from diagnose.fix_steps_coat import (
     bare_foot,
     clean_bisque,
     clear_over,
-    fewer_colour_coats,
-    nothing_beneath,
     one_glaze,
     other_batch,
-    other_colour,
     recoat_damp,
     recoat_dry,
     stir,
@@ -32,6 +29,7 @@ from diagnose.fix_steps_coat import (
     thinner_if_it_crawled,
     whole_bag,
 )
+from diagnose.fix_steps_colour import fewer_colour_coats, nothing_beneath, other_colour
 from diagnose.fix_steps_fire import (
     cool_faster,
     cool_for_crystals,

@@ -23,10 +23,12 @@ from diagnose.fix_shapes import (
 from diagnose.fix_steps import STEPS, makers
 from diagnose.fix_steps_coat import (
     MOST_COATS,
-    MOST_COLOUR_COATS,
-    nothing_beneath,
     other_batch,
     other_batches,
+)
+from diagnose.fix_steps_colour import (
+    MOST_COLOUR_COATS,
+    nothing_beneath,
     other_colours,
     to_colour,
 )
