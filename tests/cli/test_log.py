@@ -387,17 +387,3 @@ def test_a_look_at_a_tile_of_no_firing_is_stored_and_said_to_be_out_of_reach_by_
     assert 'tiles change "N 41" --firing NAME' in ran.err
     ran = tiles("log", *with_options(mark="N-42", firing=None, shelf=None, cone_reached="05"))
     assert "No firing" not in ran.err
-
-
-@pytest.mark.parametrize(
-    ("options", "what"),
-    [
-        ({"glaze": "pond green@0", "coats": None, "thickness_mm": None}, "glaze 'pond green@0'"),
-        ({"defect": "crawling@00"}, "defect 'crawling@00'"),
-        ({"clue": "pools_only=yes@0"}, "clue 'pools_only=yes@0'"),
-    ],
-)
-def test_nothing_stands_on_an_area_before_the_first(sample, tiles, options, what):
-    before = counts(sample)
-    assert_one_line_error(tiles("log", *with_options(**options)), what, "count from 1")
-    assert counts(sample) == before
