@@ -17,6 +17,7 @@ from typing import TYPE_CHECKING
 from diagnose import asking_fields, fields
 from diagnose.measures import measures
 from diagnose.vocabulary import kind_of
+from diagnose.wording import is_one_dip
 from tiles.records.clues import clues
 
 if TYPE_CHECKING:
@@ -95,6 +96,7 @@ def _open_names(case: "Case") -> list[str]:
     """Clues and fields that are blank and on which a sign of some cause waits."""
     known = {kind_of(name) for name in case.facts} - {""}
     waiting = {sign.measure for row in case.rows for sign in row.missing}
+    waiting -= {"coats"} if is_one_dip(case.facts) else set()
     names = []
     for measure in sorted(waiting):
         if kind_of(measure) not in known:

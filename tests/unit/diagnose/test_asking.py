@@ -110,6 +110,14 @@ def test_numbers_are_asked_for_in_their_unit():
     assert "in mm" in text("fired_thickness_mm")
 
 
+@pytest.mark.parametrize(("method", "is_asked"), [("dip", False), ("pour", False), ("brush", True)])
+def test_coats_are_not_asked_of_a_tile_that_was_dipped_or_poured(method, is_asked):
+    layers = [{"glaze": "pond green", "method": method}]
+    names = [each.name for each in questions(case(areas=[{"number": 1, "layers": layers}]))]
+    assert ("coats" in names) == is_asked
+    assert "fired_thickness_mm" in names
+
+
 def test_a_sure_case_leaves_less_to_ask_than_an_open_one():
     layer = {"glaze": "pond green", "thickness_mm": 1.8}
     sure = case(areas=[{"number": 1, "layers": [layer]}], clues={"worst_where_thick": "yes"})
