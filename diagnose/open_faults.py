@@ -3,7 +3,7 @@
 A fault is open while it was seen lately. Those of most tiles come first: there a trial saves most.
 """
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass, field
 from datetime import date, timedelta
 from typing import TYPE_CHECKING
@@ -27,7 +27,7 @@ class OpenFault:
     """One fault of one glaze, or of a clay without one.
 
     ``failed`` are the tiles that show it, ``tiles`` how many of the glaze (or the bare clay) were
-    looked at. ``waiting`` are trials for it, fired or not, that nobody has looked at yet.
+    looked at. ``waiting`` are trials of its tiles, fired or not, that nobody has looked at yet.
     """
 
     name: str
@@ -42,17 +42,22 @@ class OpenFault:
         """The last look that saw it."""
         return max(_last_seen(record, self.defect) for record in self.failed)
 
-    def record(self, trials: "Sequence[TileRecord]" = ()) -> "TileRecord":
+    def record(
+        self, trials: "Sequence[TileRecord]" = (), beside: "Collection[str]" = ()
+    ) -> "TileRecord":
         """The tile to ask about: the one with most trials, else the newest that is none itself.
 
         One whose clay and glaze have a firing in common goes before: no trial tells of the others.
+        Tiles asked about already, by their marks in ``beside``, come last.
         """
         tried = [each.trial_of for each in trials if each.trial_defect == self.defect]
 
         def telling(record: "TileRecord") -> tuple:
             is_plain = not record.trial_of or is_control(record)
             last = _last_seen(record, self.defect)
-            return self._can_be_fired(record), tried.count(record.mark), is_plain, last, record.mark
+            is_new = record.mark not in beside
+            suits = self._can_be_fired(record)
+            return is_new, suits, tried.count(record.mark), is_plain, last, record.mark
 
         return max(self.failed, key=telling)
 
@@ -99,12 +104,11 @@ def _lately(faults: Iterable[OpenFault]) -> list[OpenFault]:
 
 
 def _waiting(fault: OpenFault, records: "Iterable[TileRecord]") -> "list[TileRecord]":
-    """Trials planned or fired for the fault on any of its tiles, and not looked at."""
+    """Trials of any of its tiles, for whichever fault of the tile, that were not looked at."""
     return [
         each
         for each in records
         if not each.inspections
-        and each.trial_defect == fault.defect
         and any(same_name(each.trial_of, failed.mark) for failed in fault.failed)
     ]
 

@@ -95,7 +95,15 @@ def test_only_one_fault_is_asked_about_of_one_tile(fresh, tiles):
     log = ("log", *MADE, "--glaze", "pond=3", "--inspected-on", "2026-03-01")
     seen = ("--defect", "crawling", "--defect", "pinholes")
     assert tiles(*log, "--mark", "T-1", *seen).code == 0
-    assert [each["defect"] for each in asked(tiles)] == ["crawling"]
+    states = {each["defect"]: each["state"] for each in asked(tiles)}
+    assert states == {"crawling": "fire", "pinholes": "beside another fault"}
+    assert "   tiles next T-1 --defect pinholes  pond: pinholes on 1 of 1 tile" in (
+        tiles("next").out
+    )
+    assert tiles("next", "--plan", "--yes").code == 0
+    again = asked(tiles)
+    assert {each["state"] for each in again} == {"waiting"}
+    assert again[0]["waiting"] == again[1]["waiting"] != []
 
 
 def test_what_cannot_be_asked_together_is_refused(sample, tiles):
@@ -127,3 +135,17 @@ def test_a_fault_whose_trial_needs_its_own_firing_is_told_apart(fresh, tiles):
     (fault,) = asked(tiles)
     assert (fault["state"], fault["tiles"]) == ("firing of its own", [])
     assert "A trial needs a firing of its own:\n   tiles next T-1  pond" in tiles("next").out
+
+
+def test_commands_that_are_told_reach_the_records_asked(sample, tiles, monkeypatch):
+    monkeypatch.delenv("TILES_DB")
+    told = tiles("--db", sample, "next").out
+    assert told.count(f"tiles --db {sample} ") > 3
+    assert "tiles next" not in told and "tiles fix" not in told
+
+
+def test_where_there_is_nothing_to_plan_the_commands_say_so(sample, tiles):
+    assert tiles("next", "--plan", "--yes", "--limit", "60").code == 0
+    ran = tiles("next", "--commands", "--limit", "2")
+    assert (ran.code, ran.out) == (0, "")
+    assert "There is no tile to plan." in ran.err

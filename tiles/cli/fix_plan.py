@@ -108,6 +108,8 @@ def print_commands(marked: list[Marked]) -> None:
     for each in new:
         common.talk(f"{each.mark}: {each.trial.change}")
     _tell_waiting(marked)
+    if not new:
+        common.talk(f"There is no {'further ' if marked else ''}tile to plan.")
     for line in command_lines(new):
         print(with_db(line))
 

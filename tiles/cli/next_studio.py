@@ -1,5 +1,6 @@
 """``tiles next`` without a tile: what to fire next, for the open faults of most tiles."""
 
+from collections import Counter
 from dataclasses import dataclass, field
 
 from tiles.cli.next_of import next_of
@@ -14,8 +15,9 @@ ONCE_OF = 5
 """A fault of one tile of so many, or more, may be chance: no trial is worth its clay (estimate)."""
 MOST_ASKED = 12
 """So many faults are looked into, which takes some seconds where there are a thousand tiles."""
-FIRE, OWN_FIRING, IS_SETTLED, WAITS, ONCE, APART, NOTHING, LEFT = (
+FIRE, BESIDE, OWN_FIRING, IS_SETTLED, WAITS, ONCE, APART, NOTHING, LEFT = (
     "fire",
+    "beside another fault",
     "firing of its own",
     "settled",
     "waiting",
@@ -25,7 +27,7 @@ FIRE, OWN_FIRING, IS_SETTLED, WAITS, ONCE, APART, NOTHING, LEFT = (
     "left for later",
 )
 NO_FAULT = ""
-"""The look is expected of the glaze, or was asked about under another name or beside another."""
+"""The look is expected of the glaze, or was asked about under its right name."""
 
 
 @dataclass
@@ -75,13 +77,17 @@ def choose(defect: str | None, cone: str | None, most: int, db: str | None) -> t
     if not asked:
         of = f" of {wanted}" if wanted else ""
         to = f" at cone {at}" if at else ""
-        hint = "'tiles next MARK' for one tile, or 'tiles next --body NAME'."
+        hint = "'tiles next MARK' for one tile, as of what is retired, or 'tiles next --body NAME'."
         raise InvalidValue(f"no fault{of}{to} is open in this studio.", hint)
     studio, done = (owned(db), records, db), set()
     room = {each.cone: most for each in asked}
-    for each in asked:  # what waits for a firing has its place in it
-        room[each.cone] -= sum(trial.firing is None for trial in each.fault.waiting)
+    for cone, many in _unfired(asked).items():  # what waits for a firing has its place in it
+        room[cone] -= many
+    trials = _looked_at(records)
     for each in asked:
+        if each.record.mark in done:  # another of its tiles, if there is one in that firing
+            other = each.fault.record(trials, done)
+            each.record = other if _cone(other) == each.cone else each.record
         is_enough = sum(one.found is not None for one in asked) >= MOST_ASKED
         _look_into(each, 0 if is_enough else room[each.cone], done, studio)
         room[each.cone] -= len(each.trials)
@@ -89,32 +95,55 @@ def choose(defect: str | None, cone: str | None, most: int, db: str | None) -> t
     return ForStudio(asked, wanted, at, most), [one for each in asked for one in each.trials]
 
 
+def _unfired(asked: list[Asked]) -> dict[str | None, int]:
+    """How many trials wait for a firing to each cone; one may be of several faults."""
+    waiting = {
+        (each.cone, trial.mark)
+        for each in asked
+        for trial in each.fault.waiting
+        if trial.firing is None
+    }
+    return dict(Counter(cone for cone, _ in waiting))
+
+
 def _open(records: list, defect: str | None) -> list[Asked]:
     from diagnose.open_faults import open_faults
-    from diagnose.view import View
 
-    trials = [each for each in records if each.trial_of and each.inspections]
-    found = []
+    trials, found = _looked_at(records), []
     for fault in open_faults(records, defect):
         record = fault.record(trials)
-        view = View(record)
-        found.append(Asked(fault, record, view.target or view.cone_reached))
+        found.append(Asked(fault, record, _cone(record)))
     return found
 
 
+def _looked_at(records: list) -> list:
+    """The trials that were."""
+    return [each for each in records if each.trial_of and each.inspections]
+
+
+def _cone(record) -> str | None:
+    """To which a trial of the tile is fired."""
+    from diagnose.view import View
+
+    view = View(record)
+    return view.target or view.cone_reached
+
+
 def _look_into(each: Asked, left: int, done: set, studio: tuple) -> None:
-    """Find the trials of one fault, unless its tile or the fault was asked about already."""
+    """Find the trials of one fault, unless its tile was asked about for another one already."""
     if each.fault.waiting:
         each.state = WAITS
     elif len(each.fault.failed) == 1 and each.fault.tiles >= ONCE_OF:
         each.state = ONCE
     elif left >= LEAST:
         diagnosis, each.found = next_of(each.record, each.fault.defect, *studio)
-        asked = {each.record.mark, (each.fault.name, each.found.defect)}
-        is_new = diagnosis.is_fault and not asked & done
-        each.state = _state(each.found) if is_new else NO_FAULT
+        fault = each.fault.name, each.found.defect
+        if not diagnosis.is_fault or fault in done:
+            each.state = NO_FAULT
+        else:
+            each.state = BESIDE if each.record.mark in done else _state(each.found)
         each.trials = _trials(each.found, left) if each.state == FIRE else []
-        done |= asked
+        done |= {each.record.mark, fault}
 
 
 def _state(found) -> str:

@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from tiles.cli.marks import runs
 from tiles.cli.next_studio import (
     APART,
+    BESIDE,
     FIRE,
     IS_SETTLED,
     LEFT,
@@ -18,6 +19,7 @@ from tiles.cli.next_studio import (
 )
 from tiles.cli.next_text import shares
 from tiles.cli.prose import beside, counted, percent, wrap
+from tiles.cli.same_db import with_db
 from tiles.errors import shell_word
 
 MOST_NAMED = 6
@@ -61,8 +63,9 @@ def screen(found: ForStudio, marked: list, *, is_planned: bool) -> list[str]:
     if not to_fire:
         return lines[:-1]
     first = shell_word(to_fire[0][0].record.mark)
-    lines.append(f"What each outcome would mean: tiles next {first}")
-    return lines if is_planned else [*lines, f"Put them on record: {_command(found)} --plan"]
+    lines.append(with_db(f"What each outcome would mean: tiles next {first}"))
+    plan = with_db(f"Put them on record: {_command(found)} --plan")
+    return lines if is_planned else [*lines, plan]
 
 
 def _shelf(cone: str | None, asked: list[tuple[Asked, list]]) -> Iterator[str]:
@@ -99,6 +102,7 @@ def _rest(asked: list[Asked]) -> list[str]:
     """What is settled, waits, cannot be told by a trial, or is left for later."""
     lines = []
     for state, title in (
+        (BESIDE, "On tiles asked about for another fault, which the same trials may tell of:"),
         (OWN_FIRING, "A trial needs a firing of its own:"),
         (IS_SETTLED, "Little is open, so prove the fix itself:"),
         (WAITS, "Trials on record, to be fired or looked at:"),
@@ -122,7 +126,8 @@ def _rest(asked: list[Asked]) -> list[str]:
 def _typed(each: Asked) -> str:
     """The command that tells more of a fault."""
     command = "fix" if each.state == IS_SETTLED else "next"
-    return f"tiles {command} {shell_word(each.record.mark)}"
+    of = f" --defect {shell_word(each.defect)}" if each.state == BESIDE else ""
+    return with_db(f"tiles {command} {shell_word(each.record.mark)}{of}")
 
 
 def _said(each: Asked) -> str:

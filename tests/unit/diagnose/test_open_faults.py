@@ -79,8 +79,16 @@ def test_a_tile_whose_clay_and_glaze_belong_together_is_asked_about_first():
     assert fault.record().mark == "T-1"
 
 
-def test_trials_that_wait_are_named_for_the_fault_they_are_of():
+def test_a_tile_asked_about_already_comes_last():
+    records = [tile("T-1", "crawling"), tile("T-2", "crawling", on="2026-05-02")]
+    (fault,) = open_faults(records)
+    assert fault.record((), {"T-2"}).mark == "T-1"
+    assert fault.record((), {"T-1", "T-2"}).mark == "T-2"
+
+
+def test_trials_that_wait_count_for_each_fault_of_their_tile():
     made = {"trial_of": "t-1", "trial_change": "coats 3 -> 2", "inspections": []}
-    records = [tile("T-1", "crawling", "crazing"), tile("T-2", **made, trial_defect="crawling")]
+    records = [tile("T-1", "crawling", "crazing"), tile("T-2", **made, trial_defect="crawling"),
+               tile("T-3", "pinholes")]  # fmt: skip
     waiting = {each.defect: each.waiting for each in open_faults(records)}
-    assert waiting == {"crawling": records[1:], "crazing": []}
+    assert waiting == {"crawling": records[1:2], "crazing": records[1:2], "pinholes": []}
