@@ -244,9 +244,11 @@ def clean_bisque(bench: Bench) -> Step:
     return Step("clean_bisque", "Clean bisque", changes, "Glazed while wet it takes a thin coat.")
 
 
-def recoat_damp(bench: Bench) -> Step:
+def recoat_damp(bench: Bench) -> Step | None:
     """The next coat in time."""
-    beneath = bench.top.beneath if bench.top else None
+    if bench.top is None:
+        return None
+    beneath = bench.top.beneath
     was_dry = bench.view.clues.get("coats_left_powder_dry") == "yes"
     before = "powder-dry" if was_dry else beneath
     after = "still damp, its wet look just gone"

@@ -375,6 +375,8 @@ def _glaze(name: str, owned: Owned) -> "tuple[GlazeRecord, RecipeRecord | None]"
 
 def _layer(top, made: Step, after: dict, owned: Owned) -> object | None:
     """The uppermost glaze as it would be; a coat more or less scales what was measured of it."""
+    if top is None:
+        return None
     if "glaze" in made.edit:
         glaze, recipe = _glaze(made.edit["glaze"], owned)
         return top.model_copy(update={"glaze": glaze, "recipe": recipe, "batch": None})
@@ -389,7 +391,7 @@ def _layer(top, made: Step, after: dict, owned: Owned) -> object | None:
     if "beneath" in made.edit:
         return top.model_copy(update={"beneath": made.edit["beneath"]})
     change = made.changes[0]
-    if top is None or change.what not in (COATS, DRY_COAT):
+    if change.what not in (COATS, DRY_COAT):
         return None
     share = change.after / change.before
     values = {"coats": change.after} if change.what == COATS else {}

@@ -11,6 +11,7 @@ from diagnose.fix_shapes import (
     COOLING,
     KILN,
     SHELF,
+    TRIAL_GLAZE,
     UNDER,
     VERSION,
 )
@@ -127,7 +128,13 @@ def _is_recipe_trial(trial: "TileRecord", view: View) -> bool:
 
 
 def recipe_trial_of(trial: "TileRecord", view: View) -> str:
-    """The name of the trial recipe of `tiles fix` that it carries; empty where it has none."""
+    """The name of the trial recipe of `tiles fix` that it carries; empty where it has none.
+
+    Known by its remark, or by a name that begins with what it was made for: marks and glazes are
+    given other names.
+    """
     ours = f"{view.glaze_name} {view.record.mark} "
-    names = (layer.glaze.name for layer in trial.areas[0].layers)
-    return next((name for name in names if name.startswith(ours)), "")
+    for glaze in (layer.glaze for layer in trial.areas[0].layers):
+        if glaze.name.startswith(ours) or (glaze.remark or "").startswith(TRIAL_GLAZE):
+            return glaze.name
+    return ""

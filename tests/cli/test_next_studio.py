@@ -2,8 +2,11 @@
 
 import json
 
+import pytest
+
 from tests.cli.records import all_rows, assert_one_line_error, shown
 from tiles.cli import next_studio
+from tiles.records.words import DEFECTS
 
 MADE = ("--body", "red earthenware", "--bisque-cone", "04", "--cone-reached", "05")
 
@@ -149,3 +152,14 @@ def test_where_there_is_nothing_to_plan_the_commands_say_so(sample, tiles):
     ran = tiles("next", "--commands", "--limit", "2")
     assert (ran.code, ran.out) == (0, "")
     assert "There is no tile to plan." in ran.err
+
+
+@pytest.mark.parametrize("defect", DEFECTS)
+def test_a_fault_on_a_tile_without_a_glaze_on_record_stops_nothing(fresh, tiles, defect):
+    assert tiles("body", "add", "red earthenware").code == 0
+    made = ("log", "--body", "red earthenware", "--cone-reached", "05", "--yes")
+    assert tiles(*made, "--mark", "N-1", "--defect", defect).code == 0
+    for command in (("next",), ("next", "N-1"), ("why", "N-1")):
+        ran = tiles(*command)
+        assert ran.code in (0, 1), ran.err
+        assert "Traceback" not in ran.err

@@ -52,11 +52,11 @@ def test_why_counts_with_the_fit_that_recipe_show_tells(studio, tiles, mark, fri
 
 def test_forecast_and_next_work_with_own_analyses_too(studio, tiles):
     from diagnose.measures import measures
-    from tiles.cli import learned, next_stock
+    from tiles.cli import forecast_planned, next_stock
 
     tiles("material", "add", OWN, *SODA_FRIT)
     given = defaultdict(lambda: None, body="buff", glaze=[f"clear of {OWN}"])
-    record = learned.planned(given, None)
+    record = forecast_planned.planned(given, None)
     assert measures(record)["expansion_gap_ppm_per_k"].value > 2
     recipe = next_stock.owned(None).recipes[f"clear of {OWN}"]
     assert [each.name for each in recipe.own] == [OWN]

@@ -137,6 +137,7 @@ def facts_that_point_at(book, cause):
         if not key.startswith("not_") and key != "setting":
             found[key] = Measure(key, allowed[0], "", "")
     taken = {sign.measure for sign in cause.signs} | set(found)
+    taken |= {key.removeprefix("not_") for key in strongest.only}
     others = [sign for each in book.causes if each is not cause for sign in each.signs]
     for sign in others:
         if sign.weight_against == 0 or sign.measure in taken or sign.only:

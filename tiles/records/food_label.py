@@ -66,7 +66,8 @@ _ASIDE = re.compile(
 _POISON = r"(?:lead|cadmium|barium|manganese|(?:toxic |heavy )?metals?|tox\w+|poisons?)"
 _POISONS = rf"{_POISON}(?:\s*(?:,|/|&|\b(?:and|n?or)\b)\s*(?:(?:or|no) )?{_POISON})*"
 _POISON_FREE = re.compile(
-    rf"\b(?:non?|not)[\s-]*toxic\b|\b{_POISONS}[\s-]*free\b"
+    rf"\b(?:non?|not)[\s-]*toxic\b(?!\s*(?:n?or|and|/|&)\s*(?:{_SAFE_WORDS}))"
+    rf"|\b{_POISONS}[\s-]*free\b"
     r"|\b(?:(?:contains?|has|with) no|without|free (?:of|from)|does not contain|no)"
     rf" (?:(?:added|any) )?{_POISONS}\b",
     re.IGNORECASE,
@@ -80,12 +81,6 @@ _COVER = (
 )
 _COVERED = re.compile(rf"\b(?:{_COVER})\b(?!\s*[\d{_HERE}])", re.IGNORECASE)
 """What promises it of a glaze with another one over it: "safe under a food safe clear"."""
-_DOUBTED = re.compile(
-    rf"{_NOT}|\b(?:{_COVER}|{_POISON}|only|if|when|once|after|until|provided|as long as|must|should"
-    r"|needs?|requires?|contains?|clear|transparent|unsafe|unsuitable|decorative|but|however)\b",
-    re.IGNORECASE,
-)
-"""Words of another sentence that may take the promise back or make it hang on something."""
 _FIRED = re.compile(
     rf"(?:\b(?:when|if|once|after|and)\s+)?(?:\bfir(?:ed|ing)\s+)?"
     rf"(?:\b(?:to|at|for|between|from|in|on)\s+)*{_HERE}(?:\s*[,/&-]*\s*(?:or|and|to)?\s*{_HERE})*",
@@ -98,6 +93,13 @@ _PLAIN = frozenset(
     "says surface surfaces tableware tested that the these this to use ware".split()
 )
 """Words that make no promise hang on anything where they stand beside it."""
+_HOW_TO_USE = frozenset(
+    "apply applied brush brushed brushing brushes coat coats each hands layer layers mix one or "
+    "rinse shake spray stir three time times two wash water well".split()
+)
+"""What another sentence may say as well without a doubt."""
+_DOUBT_SIGN = re.compile(r"[?*†‡✗✘×¿]")
+"""A question, or a note somewhere else."""
 _WARNED = re.compile(rf"{_NOT}|\bunsafe\b|\bunsuitable\b|\bdecorative\b", re.IGNORECASE)
 _DENIED_JUST_BEFORE = re.compile(
     rf"(?:{_NOT})[^\w,.;:!]+(?:(?!and\b|but\b)\w+[^\w,.;:!]+){{0,4}}$", re.IGNORECASE
@@ -120,7 +122,7 @@ def cones_named(label: str) -> tuple[str, str] | None:
     ('05', '14')
     >>> cones_named("food safe")
     """
-    text = " ".join(label.split())
+    text = _tidy(label)
     if _is_unclear(text):
         return None
     spoken = [(match, ends) for match in _CONES.finditer(text) if (ends := _ends(match))]
@@ -130,6 +132,10 @@ def cones_named(label: str) -> tuple[str, str] | None:
         return None
     found = [end for _, ends in spoken for end in ends]
     return (min(found, key=step), max(found, key=step)) if found else None
+
+
+def _tidy(label: str) -> str:
+    return " ".join(label.split()).replace("\N{RIGHT SINGLE QUOTATION MARK}", "'")
 
 
 def _ends(match: re.Match) -> list[str]:
@@ -204,7 +210,7 @@ class FoodLabel:
             return False
         if self._claims() and self._is_doubtful():
             return None
-        return None if named is None and _CONES.search(" ".join(self.text.split())) else True
+        return None if named is None and _CONES.search(_tidy(self.text)) else True
 
     def _claims(self) -> bool:
         text = self._on_firing()
@@ -214,18 +220,16 @@ class FoodLabel:
     def _is_doubtful(self) -> bool:
         """Whether a word stands there that may make the promise hang on something.
 
-        Beside the promise that is any word not known to be harmless: nobody can list all the ways
-        to put a condition.
+        That is any word not known to be harmless: nobody can list all the ways to put a condition.
         """
         text = _CONES.sub(_HERE, self._on_firing())
         for sentence in re.split(r"[.;!](?=\s|$)", _FIRED.sub(" ", text)):
             rest, promises = _SAFE.subn(" ", sentence)
-            if promises and not _PLAIN.issuperset(re.findall(r"[^\W\d_]+", rest.lower())):
+            harmless = _PLAIN if promises else _PLAIN | _HOW_TO_USE
+            if not harmless.issuperset(re.findall(r"[^\W\d_]+", rest.lower())):
                 return True
-            if not promises and _DOUBTED.search(rest):
-                return True
-        return False
+        return bool(_DOUBT_SIGN.search(text))
 
     def _on_firing(self) -> str:
         """Its text without what it forbids beside the firing and what it says of poisons."""
-        return _POISON_FREE.sub(" ", _ASIDE.sub("", " ".join(self.text.split())))
+        return _POISON_FREE.sub(" ", _ASIDE.sub("", _tidy(self.text)))

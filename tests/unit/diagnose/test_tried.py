@@ -255,7 +255,12 @@ def test_a_trial_recipe_is_proven_by_what_lies_beyond_it(trials, said):
 def test_a_trial_recipe_is_known_by_the_name_of_its_glaze():
     view = View(FAILED, FAILED.areas[0], "crawling")
     layer = FAILED.areas[0].layers[0]
-    for name, told in (("pond T-1 A 2/3", "pond T-1 A 2/3"), ("pond", "")):
-        made = layer.model_copy(update={"glaze": layer.glaze.model_copy(update={"name": name})})
+    for name, remark, told in (
+        ("pond T-1 A 2/3", None, "pond T-1 A 2/3"),
+        ("pond", "from a jar", ""),
+        ("tarn T-7 A 2/3", "trial for T-7: 2/3 of the way to A", "tarn T-7 A 2/3"),
+    ):
+        glaze = layer.glaze.model_copy(update={"name": name, "remark": remark})
+        made = layer.model_copy(update={"glaze": glaze})
         areas = [FAILED.areas[0].model_copy(update={"layers": [made]})]
         assert recipe_trial_of(FAILED.model_copy(update={"areas": areas}), view) == told

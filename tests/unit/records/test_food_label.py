@@ -158,3 +158,25 @@ def test_a_promise_on_another_condition_is_not_plain_and_asks_for_a_cover(condit
 def test_a_promise_beside_words_that_are_not_known_is_read_by_a_person(label):
     said = FoodLabel(label)
     assert (said.says_safe, said.asks_for_cover, said.is_met("05")) == (False, False, None)
+
+
+@pytest.mark.parametrize(
+    "text",
+    ["Food safe?", "Food safe ???", "Food safe*", "Food safe \N{BALLOT X}",
+     "Food safe. Thin coats leach", "Food safe. Ask maker", "Food safe. Seal.",
+     "Food safe. Use over white slip", "Not toxic or food safe",
+     "Don\N{RIGHT SINGLE QUOTATION MARK}t use with food; food safe"],
+)  # fmt: skip
+def test_a_promise_with_a_doubt_of_any_kind_is_none(text):
+    assert not FoodLabel(text).says_safe
+
+
+@pytest.mark.parametrize(
+    "text", ["Food safe. Apply three coats, shake well.", "Non-toxic, food safe", "Food safe!"]
+)
+def test_how_to_put_it_on_is_no_doubt(text):
+    assert FoodLabel(text).says_safe
+
+
+def test_a_typographic_apostrophe_denies_as_well():
+    assert FoodLabel("Isn\N{RIGHT SINGLE QUOTATION MARK}t food safe").is_warning
