@@ -57,7 +57,9 @@ def lesson_of_fit(
     cuts = [
         each
         for low, high in zip(values, values[1:], strict=False)
-        if (each := _cut(found, low, high, defect)) and _is_beyond(glass, low, high, defect)
+        if _is_beyond(glass, low, high, defect)
+        and (each := _cut(found, low, high, defect))
+        and _is_of_several(found, each, glass)
     ]
     if not cuts:
         return None
@@ -90,6 +92,13 @@ def _is_beyond(glass: GlassOf, low: float, high: float, defect: str) -> bool:
     """Whether the glaze lies on the failing side of a cut, or nearer to it than to the other."""
     middle = (low + high) / 2
     return glass.value >= middle if HIGHER_FAILS[defect] else glass.value <= middle
+
+
+def _is_of_several(found: list[tuple[Counted, GlassOf]], cut: tuple, own: GlassOf) -> bool:
+    """Whether more than one glaze failed beyond the cut: what one does may be its own matter."""
+    failed = {id(each) for each in cut[2].here if each.failed}
+    glazes = {glass.glaze for each, glass in found if id(each) in failed}
+    return len(glazes | {own.glaze}) > 1
 
 
 def _cut(

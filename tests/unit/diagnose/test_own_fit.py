@@ -70,6 +70,7 @@ def test_the_counts_part_at_the_limit_that_the_body_shows():
      (75, series(50, body="buff")),  # another clay
      (75, series(90)), (75, series(0)),  # all alike
      (75, series(50)[:4]),  # two glazes
+     (80, [*series(70), *(tile(f"M-{n}", 80, "crazing") for n in range(4))]),  # it alone crazed
      (75, [each for each in series(50) if "pinholes" in each.mark])],
 )  # fmt: skip
 def test_what_tells_nothing_is_not_told(feldspar, others):
