@@ -66,7 +66,9 @@ def thinner(bench: Bench) -> Step | None:
     changes += slop
     if not changes:
         return None
-    title = f"Thinner coat, {_water(bench, slop[0])}" if slop else "Thinner coat"
+    title = "Thinner coat"
+    if slop:
+        title += f", {_water(bench, slop[0])}{_shorter_dip(top, slop[0], aim)}"
     spoils = "Too thin shows the clay, looks rough, and colours go pale."
     return Step("thinner", title, changes, spoils, _coat_edit(changes))
 
@@ -199,6 +201,15 @@ def _water(bench: Bench, change: Change) -> str:
     ]  # fmt: skip
     water = f"{water_to_add_g(1, change.before, change.after):.0f} g of water more a litre"
     return f"{water}, as {alike[0]} had it" if alike else water
+
+
+def _shorter_dip(top, slop: Change, aim_mm: float) -> str:
+    """What is left to do where a slop so thin still leaves a thicker coat than is aimed at."""
+    thickness = _thickness_mm(top)
+    if top.method not in DIPPED or not thickness or slop.before > MOST_SG:
+        return ""
+    is_enough = gravity_for_coat(slop.before, aim_mm / thickness) > slop.after - LESS_SG
+    return "" if is_enough else "; the rest by a shorter dip"
 
 
 def _gravity(top) -> float | None:

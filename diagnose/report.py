@@ -281,11 +281,15 @@ def _fixes(row: "Weighed", case: "Case", shelf: "RightShelf | None", stop: str) 
     """
     from diagnose.fix_steps import STEPS, other_body
     from diagnose.fix_tried import by_own_area, not_failed
+    from diagnose.late_looks import COMES_LATE, LOOK_AGAIN_DAYS
     from diagnose.tried import proven
 
     cause = row.cause
     own = [shelf.say] if shelf else []
-    own += [wording.sentence(each) for each in proven(case.tried) if row is case.first]
+    again = f" Look again {LOOK_AGAIN_DAYS} days after the firing."
+    again = again if case.defect in COMES_LATE else ""
+    worked = proven(case.tried) if row is case.first else []
+    own += [f"{wording.sentence(each)}{again}" for each in worked]
     if case.sound_on is not None and other_body in STEPS.get(cause.name, ()):
         own.append(case.sound_on.say)
     counts = case.own.lessons_of(row, case.facts) if case.own else []

@@ -202,6 +202,14 @@ def test_a_dipped_coat_in_mm_tells_how_far_its_slop_is_thinned(gravity, mm, own,
     assert step.title.endswith("as May had it") == (own == after)
 
 
+@pytest.mark.parametrize(("mm", "is_told"), [(1.0, False), (1.6, True), (3.5, True)])
+def test_what_a_slop_as_thin_as_may_be_leaves_too_thick_is_left_to_the_dip(mm, is_told):
+    batch = {"name": "B", "specific_gravity": 1.45}
+    layer = {"batch": batch, "method": "dip", "thickness_mm": mm, "coats": None}
+    (step,) = steps_for(_bench("coat_too_thick", layer=layer))
+    assert step.title.endswith("; the rest by a shorter dip") is is_told
+
+
 def test_fewer_coats_and_a_thinner_slop_are_two_steps():
     batch = {"name": "B", "specific_gravity": 1.55}
     coats, slop = steps_for(_bench("coat_too_thick", layer={"batch": batch}))

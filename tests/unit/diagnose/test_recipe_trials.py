@@ -61,3 +61,11 @@ def test_a_trial_recipe_is_told_by_the_change_it_was_planned_with():
     (tried,) = told.case.tried
     assert tried.change == trials()[-1].trial_change
     assert tried.moves["poor_fit"] > 0
+
+
+def test_what_worked_against_a_fault_that_comes_late_is_to_be_looked_at_again():
+    of_line = trials()
+    control = looked_at(fix(failed())[0].trials[0].tile, "N-9", ("crazing",))
+    (told,) = why(failed(), None, [*of_line, control])
+    worked = [each for each in told.causes[0].fixes if "came out sound" in each]
+    assert worked and worked[0].endswith(" Look again 90 days after the firing.")
