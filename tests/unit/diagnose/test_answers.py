@@ -145,8 +145,8 @@ TEXTS = (
     ("facts", "setting", "expected"),
     [
         ({"method": "brush"}, "low_fire", [0, 2, 4, 5]),
-        ({"method": "dip"}, "mid_range", [0, 1, 3, 4]),
-        ({"method": "dip", "glaze_kind": "jar"}, "mid_range", [0, 1, 3]),
+        ({"method": "dip", "coats": 2}, "mid_range", [0, 1, 3, 4]),
+        ({"method": "dip", "coats": 2, "glaze_kind": "jar"}, "mid_range", [0, 1, 3]),
         ({}, "unknown", [0, 1, 2, 3, 4, 5]),
     ],
 )
@@ -158,3 +158,11 @@ def test_fixes_are_those_that_fit_the_method_the_glaze_and_the_firing(facts, set
     for each, at in zip(kept, expected, strict=True):
         assert said[at] in each.say.casefold()
         assert each.changes == (COATS,)
+
+
+@pytest.mark.parametrize(
+    ("coats", "is_told"), [({}, True), ({"coats": 1}, True), ({"coats": 2}, False)]
+)
+def test_of_a_single_dip_no_coats_are_counted(coats, is_told):
+    (one,) = fixes([Advice(TEXTS[0])], known(method="dip", **coats), "unknown")
+    assert (one.say == "A thinner slop, or a shorter dip or pour.") is is_told
