@@ -13,7 +13,7 @@ from diagnose.own_areas import looked_at
 from diagnose.tried import is_control
 from diagnose.view import View
 from tiles.records.derived import defects_on, shows
-from tiles.records.words import name_key, same_name
+from tiles.records.words import name_key
 
 if TYPE_CHECKING:
     from tiles.records.forms import TileRecord
@@ -91,9 +91,11 @@ def open_faults(records: "Sequence[TileRecord]", defect: str | None = None) -> l
             if record not in fault.failed[-1:]:
                 fault.failed.append(record)
     faults = [each for each in found.values() if defect in (None, each.defect)]
+    waiting = [each for each in records if each.trial_of and not each.inspections]
     for each in faults:
         each.tiles = len(looked[name_key(each.name), each.is_of_clay])
-        each.waiting = _waiting(each, records)
+        marks = {name_key(record.mark) for record in each.failed}
+        each.waiting = [trial for trial in waiting if name_key(trial.trial_of) in marks]
     return _lately(faults)
 
 
@@ -101,16 +103,6 @@ def _lately(faults: Iterable[OpenFault]) -> list[OpenFault]:
     ordered = sorted(faults, key=lambda each: (-len(each.failed), each.name, each.defect))
     newest = max((each.last_seen for each in ordered), default=date.min)
     return [each for each in ordered if newest - each.last_seen <= LATELY]
-
-
-def _waiting(fault: OpenFault, records: "Iterable[TileRecord]") -> "list[TileRecord]":
-    """Trials of any of its tiles, for whichever fault of the tile, that were not looked at."""
-    return [
-        each
-        for each in records
-        if not each.inspections
-        and any(same_name(each.trial_of, failed.mark) for failed in fault.failed)
-    ]
 
 
 def _last_seen(record: "TileRecord", defect: str) -> date:

@@ -71,11 +71,16 @@ def _hotter(case: "Case", looked: "Looked") -> float:
     return steps_between(case.view.cone, View(*looked).cone)
 
 
+def _marks(case: "Case", looked: "Sequence[Looked]") -> tuple[set[str], set[str]]:
+    """The marks of the tiles with the fault on one of these areas, and of all of them."""
+    failed = {record.mark for record, area in looked if shows(record, area, case.defect)}
+    return failed, {record.mark for record, _ in looked}
+
+
 def _sound(case: "Case", alike: "Sequence[Looked]") -> Measure | None:
     """How many tiles from the jar came out without the fault, fired no hotter than this one."""
-    no_hotter = [each for each in alike if _hotter(case, each) <= AS_HOT]
-    failed = {record.mark for record, area in no_hotter if shows(record, area, case.defect)}
-    marks = {record.mark for record, _ in no_hotter} - failed
+    failed, every = _marks(case, [each for each in alike if _hotter(case, each) <= AS_HOT])
+    marks = every - failed
     if not marks:
         return None
     named = sorted(marks)[:MOST_MARKS]
@@ -88,8 +93,7 @@ def _sound(case: "Case", alike: "Sequence[Looked]") -> Measure | None:
 def _usual(case: "Case", alike: "Sequence[Looked]") -> Measure | None:
     """That a usual coat fails as well, on nearly all tiles that were fired as hot or hotter."""
     usual = [each for each in alike if _hotter(case, each) >= -AS_HOT and usual_coat(View(*each))]
-    failed = {record.mark for record, area in usual if shows(record, area, case.defect)}
-    marks = {record.mark for record, _ in usual}
+    failed, marks = _marks(case, usual)
     if len(marks) < LEAST_USUAL or len(failed) < NEARLY_ALL * len(marks):
         return None
     said = f"of {len(marks)} other tiles with a usual coat, fired as hot, {len(failed)} have it too"
@@ -102,8 +106,7 @@ def _at_label(case: "Case", others: "Sequence[TileRecord]", glaze: str) -> Measu
     if over is None or over.value >= SHORT:
         return None
     enough = at_its_label(others, case.record, glaze)
-    failed = {record.mark for record, area in enough if shows(record, area, case.defect)}
-    marks = {record.mark for record, _ in enough}
+    failed, marks = _marks(case, enough)
     if len(marks) < LEAST_TILES or len(failed) < NEARLY_ALL * len(marks):
         return None
     said = f"of {len(marks)} other tiles fired as its label says {len(failed)} have it too"

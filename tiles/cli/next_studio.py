@@ -73,7 +73,8 @@ def choose(defect: str | None, cone: str | None, most: int, db: str | None) -> t
     wanted = words.read_word(defect, words.DEFECTS, "defect") if defect else None
     at = read_cone(cone) if cone else None
     records = all_records(db)
-    asked = [each for each in _open(records, wanted) if at in (None, each.cone)]
+    trials = [each for each in records if each.trial_of and each.inspections]
+    asked = [each for each in _open(records, wanted, trials) if at in (None, each.cone)]
     if not asked:
         of = f" of {wanted}" if wanted else ""
         to = f" at cone {at}" if at else ""
@@ -83,7 +84,6 @@ def choose(defect: str | None, cone: str | None, most: int, db: str | None) -> t
     room = {each.cone: most for each in asked}
     for cone, many in _unfired(asked).items():  # what waits for a firing has its place in it
         room[cone] -= many
-    trials = _looked_at(records)
     for each in asked:
         if each.record.mark in done:  # another of its tiles, if there is one in that firing
             other = each.fault.record(trials, done)
@@ -106,19 +106,14 @@ def _unfired(asked: list[Asked]) -> dict[str | None, int]:
     return dict(Counter(cone for cone, _ in waiting))
 
 
-def _open(records: list, defect: str | None) -> list[Asked]:
+def _open(records: list, defect: str | None, trials: list) -> list[Asked]:
     from diagnose.open_faults import open_faults
 
-    trials, found = _looked_at(records), []
+    found = []
     for fault in open_faults(records, defect):
         record = fault.record(trials)
         found.append(Asked(fault, record, _cone(record)))
     return found
-
-
-def _looked_at(records: list) -> list:
-    """The trials that were."""
-    return [each for each in records if each.trial_of and each.inspections]
 
 
 def _cone(record) -> str | None:
