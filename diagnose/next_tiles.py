@@ -9,13 +9,14 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 
+from diagnose.changed import changed
 from diagnose.fix_bench import Bench
 from diagnose.fix_ranges import not_together
 from diagnose.fix_shapes import UNDER, Trial
 from diagnose.fix_steps_coat import WHOLE_BAG, has_no_bag
 from diagnose.fix_trials import control, step_trial
 from diagnose.measures import measures
-from diagnose.next_changes import Candidate, Owned, candidates, changed
+from diagnose.next_changes import Candidate, Owned, candidates
 from diagnose.next_choice import (
     LEAST_TILES,
     MOST_FIRST,

@@ -4,8 +4,9 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from diagnose.changed import changed
 from diagnose.fix_bench import Bench, Step
-from diagnose.next_changes import Owned, changed
+from diagnose.next_changes import Owned
 from diagnose.next_odds import COUNTED, Inspected, inspected, late_on, made_like
 from diagnose.other_areas import failed_so
 from diagnose.tried import changed_in, trials_of, without

@@ -90,7 +90,7 @@ def _shown(
     trial: "TileRecord", view: View, found: "Sequence[Candidate]", owned: "Owned"
 ) -> "Iterator[Candidate]":
     """The changes that make the failed tile what the trial is on record as."""
-    from diagnose.next_changes import changed
+    from diagnose.changed import changed
 
     if not trial.areas or not view.area or _is_recipe_trial(trial, view):
         return

@@ -248,8 +248,9 @@ def _tried(
     None where it tells no causes apart: the control, one made otherwise than it was planned, and
     one with a change that is not thought of now.
     """
+    from diagnose.changed import changed
     from diagnose.measures import measures
-    from diagnose.next_changes import candidates, changed
+    from diagnose.next_changes import candidates
     from diagnose.next_odds import AS_IT_WAS, Like, chances, like
     from diagnose.recipe_trials import recipe_change
     from diagnose.trial_changes import is_borne_out, recipe_trial_of, tested

@@ -2,8 +2,9 @@
 
 import pytest
 
+from diagnose.changed import changed
 from diagnose.fixes import fix
-from diagnose.next_changes import Owned, candidates, changed
+from diagnose.next_changes import Owned, candidates
 from diagnose.next_tiles import next_tiles
 from diagnose.report import why
 from diagnose.trial_changes import is_borne_out

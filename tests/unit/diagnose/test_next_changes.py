@@ -2,8 +2,9 @@
 
 import pytest
 
+from diagnose.changed import changed
 from diagnose.fixes import fix
-from diagnose.next_changes import Owned, candidates, changed
+from diagnose.next_changes import Owned, candidates
 from diagnose.next_odds import AS_IT_WAS, Like, inspected, like
 from diagnose.next_tiles import next_tiles
 from diagnose.report import why

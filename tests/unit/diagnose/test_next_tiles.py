@@ -8,11 +8,12 @@ import pytest
 
 from diagnose.body_fit import Seen, believe
 from diagnose.case import weigh_case
+from diagnose.changed import changed
 from diagnose.fix_bench import Bench, Step
 from diagnose.fix_shapes import Change
 from diagnose.fix_trials import step_trial
 from diagnose.glaze_expansion import GlassOf
-from diagnose.next_changes import Owned, candidates, changed
+from diagnose.next_changes import Owned, candidates
 from diagnose.next_choice import MOVED, entropy
 from diagnose.next_glazes import next_glazes
 from diagnose.next_tiles import next_tiles

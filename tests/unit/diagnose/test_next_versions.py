@@ -3,9 +3,10 @@
 import pytest
 
 from diagnose import trial_changes
+from diagnose.changed import changed
 from diagnose.fix_bench import Bench
 from diagnose.fix_trials import step_trial
-from diagnose.next_changes import Owned, candidates, changed
+from diagnose.next_changes import Owned, candidates
 from diagnose.next_odds import AS_IT_WAS, inspected, like
 from diagnose.next_tiles import next_tiles
 from diagnose.report import why
