@@ -10,15 +10,21 @@ from collections.abc import Sequence
 from dataclasses import asdict, dataclass
 from typing import TYPE_CHECKING
 
-from diagnose.body_fit_words import AGAINST, missing, spoken
+from diagnose.body_fit_words import (
+    AGAINST,
+    LEAST_EACH,
+    LEAST_GLAZES,
+    LEAST_TILES,
+    RISES,
+    missing,
+    spoken,
+)
 from diagnose.learning.model import NINETY_PERCENT
 from tiles.records.words import same_name
 
 if TYPE_CHECKING:
     import numpy as np
 
-LEAST_TILES, LEAST_GLAZES, LEAST_EACH = 6, 3, 2
-"""Fewer tell no limit, nor fewer that failed or came out sound (estimates): one may be a slip."""
 SLIP = 0.02
 """Share of tiles that are noted wrong, or crazed or sound for another reason (estimate)."""
 WIDTHS_PPM = (0.03, 0.06, 0.1, 0.17, 0.28, 0.45)
@@ -33,8 +39,6 @@ STEP_PPM, REACH_PPM, NODES = 0.04, 2.5, 25
 # to 9.5. Estimates; a computed glaze value itself is off by 0.7.
 FROM_BODY = {"crazing": (0.0, 1.0), "shivering": (-2.4, 1.1)}
 UNMEASURED = {"crazing": (7.0, 1.5), "shivering": (4.7, 1.5)}
-RISES = {"crazing": 1.0, "shivering": -1.0}
-"""1 where a higher glaze expansion makes the defect likelier, -1 where it makes it rarer."""
 
 
 @dataclass(frozen=True)

@@ -2,6 +2,10 @@
 
 from diagnose.wording import DID
 
+LEAST_TILES, LEAST_GLAZES, LEAST_EACH = 6, 3, 2
+"""Fewer tell no limit, nor fewer that failed or came out sound (estimates): one may be a slip."""
+RISES = {"crazing": 1.0, "shivering": -1.0}
+"""1 where a higher glaze expansion makes the defect likelier, -1 where it makes it rarer."""
 SIDE = {"crazing": "above", "shivering": "below"}
 VERB = {"crazing": "crazes", "shivering": "shivers"}
 AGAINST = {

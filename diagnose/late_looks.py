@@ -11,13 +11,14 @@ from typing import TYPE_CHECKING
 from diagnose.measures_looks import UNLOADED_WITHIN_DAYS, saw
 from diagnose.wording import sentence
 from tiles.records.derived import shows
+from tiles.records.words import OF_FIT
 
 if TYPE_CHECKING:
     from datetime import date
 
     from tiles.records.forms import AreaRecord, TileRecord
 
-COMES_LATE = ("crazing", "shivering")
+COMES_LATE = OF_FIT
 """Faults that can come while the ware stands on a shelf."""
 LOOK_AGAIN_DAYS = 90
 """Where no own tile tells how late a fault comes, look again after so many days (estimate)."""

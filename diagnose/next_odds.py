@@ -18,7 +18,7 @@ from diagnose.fix_steps_fire import COOLED_SLOWLY
 from diagnose.late_looks import LateLooks, late_looks
 from diagnose.measures import Measure
 from diagnose.own_areas import looked_at, under
-from diagnose.own_fit import OF_FIT
+from diagnose.own_fit import FIT_CAUSES
 from diagnose.own_glaze import OF_JAR_AND_COAT
 from diagnose.right_shelf import OF_KILN
 from diagnose.sisters import WHEN_SEEN
@@ -281,7 +281,7 @@ def _of_cause(row, candidate: "Candidate", repeats: float, now, again, sound) ->
         chance = min(chance, repeats * REPEATS_EASED / REPEATS)
     if candidate.kind == "glaze":
         chance = min(chance, repeats * _under_other(seats, again[name] > row.log_odds) / REPEATS)
-    if candidate.kind == "body" and (name in OF_FIT or "body" in seats):
+    if candidate.kind == "body" and (name in FIT_CAUSES or "body" in seats):
         chance = min(chance, repeats * REPEATS_PAIR / REPEATS)
     return None if math.isclose(chance, repeats) else chance
 

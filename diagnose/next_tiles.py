@@ -42,7 +42,7 @@ from diagnose.next_safety import brings, ran_before, saves_shelf, would_wreck
 from diagnose.next_swaps import outlook
 from diagnose.other_areas import failed_so, sound_so
 from diagnose.own_failures import failed_beside, own_tiles
-from diagnose.own_fit import OF_FIT
+from diagnose.own_fit import FIT_CAUSES
 from diagnose.report import most_telling
 from diagnose.trial_changes import tested
 from diagnose.tried import Tried, is_control, waiting_for
@@ -270,7 +270,7 @@ def _by_limit(case, candidate, owned, belief, expansions, again) -> tuple[float,
         return mean(case, again), 0.0
     span = (glass.value, glass.low, glass.high)
     chance, bits = chance_and_worth(belief, case.defect, *span, name)
-    is_fit = [row.cause is not None and row.cause.name in OF_FIT for row in case.rows]
+    is_fit = [row.cause is not None and row.cause.name in FIT_CAUSES for row in case.rows]
     share = sum(row.share for row, fits in zip(case.rows, is_fit, strict=True) if fits)
     mixed = [chance if fits else before for before, fits in zip(again, is_fit, strict=True)]
     return mean(case, mixed), bits * share

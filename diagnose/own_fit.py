@@ -8,6 +8,7 @@ here tiles are counted, because `tiles why` loads no numpy.
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
+from diagnose.body_fit_words import LEAST_EACH, LEAST_GLAZES, LEAST_TILES, RISES
 from diagnose.counted import Counted, Sides, most_uneven
 from diagnose.glaze_expansion import Expansions, GlassOf
 from diagnose.late_looks import late_looks
@@ -22,12 +23,8 @@ if TYPE_CHECKING:
     from tiles.records.forms import AreaRecord, TileRecord
 
 FIT = "fit"
-OF_FIT = ("poor_fit", "small_margin", "too_much_compression")
+FIT_CAUSES = ("poor_fit", "small_margin", "too_much_compression")
 """Causes that lie between a glaze and a body, and for which the body's limit is worth knowing."""
-HIGHER_FAILS = {"crazing": True, "shivering": False}
-"""Whether a glaze that shrinks more has the fault, or one that shrinks less."""
-LEAST_TILES, LEAST_GLAZES, LEAST_EACH = 6, 3, 2
-"""As for the limit of a body (`diagnose.body_fit`): fewer tell nothing (estimates)."""
 TELLING = 0.05
 """Chance may part them so no oftener, all cuts allowed for."""
 
@@ -46,7 +43,7 @@ def lesson_of_fit(
     defect : str
         One word of the defect list.
     """
-    glass = Expansions().of_area(area) if defect in HIGHER_FAILS else None
+    glass = Expansions().of_area(area) if defect in RISES else None
     if glass is None:
         return None
     found = _of_body(records, record, defect)
@@ -91,7 +88,7 @@ def _of_body(
 def _is_beyond(glass: GlassOf, low: float, high: float, defect: str) -> bool:
     """Whether the glaze lies on the failing side of a cut, or nearer to it than to the other."""
     middle = (low + high) / 2
-    return glass.value >= middle if HIGHER_FAILS[defect] else glass.value <= middle
+    return glass.value >= middle if RISES[defect] > 0 else glass.value <= middle
 
 
 def _is_of_several(found: list[tuple[Counted, GlassOf]], cut: tuple, own: GlassOf) -> bool:
@@ -107,7 +104,7 @@ def _cut(
     """The two sides of a cut, the failing one first; None where one is too small."""
     above = [each for each, glass in found if glass.value >= high]
     below = [each for each, glass in found if glass.value <= low]
-    sides = Sides(above, below) if HIGHER_FAILS[defect] else Sides(below, above)
+    sides = Sides(above, below) if RISES[defect] > 0 else Sides(below, above)
     return (low, high, sides) if min(many for _, many in sides.tiles) >= LEAST_EACH else None
 
 
@@ -126,7 +123,7 @@ def _lesson(
     did = DID[defect]
     low, high = between
     ends = (f"{high:.1f} ppm/K or more", f"{low:.1f} ppm/K or less")
-    failing, sound = ends if HIGHER_FAILS[defect] else ends[::-1]
+    failing, sound = ends if RISES[defect] > 0 else ends[::-1]
     say = (
         f"on {body}, of {here[1]} tiles with glazes that work out at {failing} {here[0]} "
         f"{did}, of {there[1]} with {sound} {there[0] or 'none'}; this one works out at "

@@ -29,7 +29,7 @@ from diagnose.counted import (
 from diagnose.late_looks import late_looks
 from diagnose.measures import measures
 from diagnose.own_areas import under
-from diagnose.own_fit import FIT, OF_FIT, lesson_of_fit
+from diagnose.own_fit import FIT, FIT_CAUSES, lesson_of_fit
 from diagnose.own_jar import lesson_of_jar
 from diagnose.own_lift import VERY_CLEAR, lift_of_count
 from diagnose.own_occasions import JAR, OCCASIONS, fails_least, is_in_no_cause, lies_in, sound_on
@@ -118,7 +118,7 @@ class YourTiles:
 
     def _is_of(self, lesson: Lesson, row: "Weighed", facts: "Mapping[str, Measure]") -> bool:
         if lesson.measure == FIT:
-            return row.name in OF_FIT
+            return row.name in FIT_CAUSES
         if lesson.measure not in (*OCCASIONS, JAR):
             signs = row.cause.signs if row.cause else ()
             return any(_bears_on(lesson, sign, facts) for sign in signs)

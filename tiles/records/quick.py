@@ -15,13 +15,13 @@ from urllib.parse import quote
 from tiles.records import forms
 from tiles.records.derived import analysed
 from tiles.records.revision import REVISION
-from tiles.records.words import name_key
+from tiles.records.words import OF_FIT, name_key
 from tiles.settings import sqlite_file
 
 Row = sqlite3.Row
 MOST_OTHERS = 200
 """Older tiles of a glaze are not counted: 200 take a few hundredths of a second."""
-_SHARING = """
+_SHARING = f"""
     WITH alike AS (
         SELECT DISTINCT tile_id FROM area JOIN layer USING (area_id) WHERE glaze_id IN (
             SELECT glaze_id FROM layer JOIN area USING (area_id) WHERE tile_id = ?1
@@ -34,7 +34,7 @@ _SHARING = """
         SELECT tile_id FROM tile
         WHERE clay_body_id = (SELECT clay_body_id FROM tile WHERE tile_id = ?1) AND ?1 IN (
             SELECT tile_id FROM inspection JOIN defect USING (inspection_id)
-            WHERE defect.defect IN ('crazing', 'shivering')
+            WHERE defect.defect IN {OF_FIT}
         )
     )
     SELECT tile.* FROM tile
