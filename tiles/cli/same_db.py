@@ -9,7 +9,7 @@ from collections.abc import Sequence
 
 from tiles.cli.app import MODULES
 from tiles.errors import shell_word
-from tiles.settings import DB_VARIABLE
+from tiles.settings import DB_VARIABLE, has_password
 
 _WITHOUT = {"demo", "rules", "cone", "slip", "words", "clues"}
 """Commands that read no records, or others."""
@@ -19,8 +19,6 @@ _TOLD = re.compile(
     rf"tiles (?=(?:{_NAMES})\b)(?![^'\n]* --db\b)(?!\w+(?: \w+)? --help)"
 )
 """At the start of a line, in quotes, or after what leads up to a command."""
-_SECRET = re.compile(r"://[^/@]*:[^/@]*@")
-"""A URL with a password: it is told nobody again."""
 _typed: list[str] = []
 """What stood after ``--db``; nothing where it was not typed."""
 
@@ -39,7 +37,7 @@ def remember(arguments: Sequence[str]) -> None:
 
 def is_secret() -> bool:
     """Whether the database was typed with its password, so that no command names it."""
-    return bool(_typed and _SECRET.search(_typed[0]))
+    return bool(_typed and has_password(_typed[0]))
 
 
 def with_db(text: str) -> str:
