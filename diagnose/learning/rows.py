@@ -149,8 +149,11 @@ def _pasted_again(frame: "pd.DataFrame") -> "np.ndarray":
 
     if "mark" not in frame.columns:
         return np.zeros(len(frame), bool)
-    is_marked = frame["mark"].notna() & (frame["mark"].astype(str).str.strip() != "")
-    return (frame.astype(str).duplicated() & is_marked).to_numpy(bool)
+    marks = frame["mark"].astype(str)
+    is_marked = frame["mark"].notna() & (marks.str.strip() != "")
+    again = (is_marked & marks.duplicated(keep=False)).to_numpy(bool, copy=True)
+    again[again] = frame[again].astype(str).duplicated()
+    return again
 
 
 def _looks(frame: "pd.DataFrame", rows: list[Row], stays: "np.ndarray") -> Iterator[list[int]]:
