@@ -180,11 +180,8 @@ def next_tiles(
     first.sort(key=lambda each: (each.candidate.kind != UNDER, each.chance))
     chosen = choose(rated, open_shares, 0 if case.tried else LEAST_TILES, first[:MOST_FIRST])
     names = "ABCDE"
-    bits = [information(open_shares, [each.again]) for each in chosen]
-    tiles = [
-        replace(_tile(view, case, shares, each, names[at]), bits=bits[at])
-        for at, each in enumerate(chosen)
-    ]
+    both = shares, open_shares
+    tiles = [_tile(view, case, both, each, names[at]) for at, each in enumerate(chosen)]
     told = information(open_shares, [each.again for each in chosen])
     open_bits = entropy(open_shares)
     causes = _named(case, shares)
@@ -276,14 +273,16 @@ def _by_limit(case, candidate, owned, belief, expansions, again) -> tuple[float,
     return mean(case, mixed), bits * share
 
 
-def _tile(view: View, case: "Case", shares, rated: Rated, name: str) -> NextTile:
+def _tile(view: View, case: "Case", both: tuple, rated: Rated, name: str) -> NextTile:
+    """A tile to fire; ``both`` are the shares of all causes, and those of the open ones."""
+    shares, open_shares = both
     made = rated.candidate.step
     failed, sound = outcomes(case, shares, rated)
     trial = replace(step_trial(Bench(view, "", case.setting), made), name=name)
     return NextTile(
         trial=trial,
         kind=rated.candidate.kind,
-        bits=information(shares, [rated.again]),
+        bits=information(open_shares, [rated.again]),
         chance_again=rated.chance,
         if_again=_named(case, failed),
         if_sound=_named(case, sound),

@@ -35,7 +35,8 @@ def rated(change, others=()):
     view = View(CRAZED, CRAZED.areas[0], "crazing")
     each = next(c for c in candidates(view, case, OWNED) if c.step.changes[0].said == change)
     (found,), _ = _rate_all(view, case, [each], OWNED, inspected(others), (None, None))
-    return _tile(view, case, [row.share for row in case.rows], found, "A")
+    shares = [row.share for row in case.rows]
+    return _tile(view, case, (shares, shares), found, "A")
 
 
 @pytest.mark.parametrize(
