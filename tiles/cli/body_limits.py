@@ -4,10 +4,11 @@ from typing import TYPE_CHECKING
 
 from tiles.cli.output import LABEL
 from tiles.cli.prose import beside
-from tiles.records.words import OF_FIT
 
 if TYPE_CHECKING:
     from diagnose.body_fit import BodyLimit
+
+DEFECTS = ("crazing", "shivering")
 
 
 def of_body(name: str, db: str | None) -> dict:
@@ -16,7 +17,7 @@ def of_body(name: str, db: str | None) -> dict:
         defect: limit.as_dict()
         | {"tiles_failed": failed, "tiles_inspected": tiles, "tiles_untold": sum(untold.values())}
         | {"untold_because": untold, "later_looks": later}
-        for defect, (limit, (failed, tiles), untold, later) in _limits(name, OF_FIT, db).items()
+        for defect, (limit, (failed, tiles), untold, later) in _limits(name, DEFECTS, db).items()
     }
     return {"fit_from_own_tiles": found}
 
@@ -103,11 +104,11 @@ def lines(values: dict) -> list[str]:
     from diagnose.body_fit_words import looked_at
 
     limits = values["fit_from_own_tiles"]
-    first = limits[OF_FIT[0]]
+    first = limits[DEFECTS[0]]
     if not first["tiles_inspected"]:
         return []
-    failed = {defect: limits[defect]["tiles_failed"] for defect in OF_FIT}
-    untold = {defect: limits[defect]["untold_because"] for defect in OF_FIT}
+    failed = {defect: limits[defect]["tiles_failed"] for defect in DEFECTS}
+    untold = {defect: limits[defect]["untold_because"] for defect in DEFECTS}
     later = first["later_looks"]
     said = [looked_at(failed, first["tiles_inspected"], untold, later)]
     said += [each["say"] for each in limits.values()]
