@@ -22,6 +22,10 @@ for _threads in ("OMP_NUM_THREADS", "OPENBLAS_NUM_THREADS", "MKL_NUM_THREADS"):
     os.environ.setdefault(_threads, "1")
 # scikit-learn's checks of an estimator need it for one of them.
 os.environ.setdefault("SCIPY_ARRAY_API", "1")
+# Commands that tests start find compiled files, as on a user's machine: else each start compiles
+# every module anew.
+os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
+sys.dont_write_bytecode = False
 
 ROOT = Path(__file__).parents[1]
 BACK_ENDS = ("sqlite", "postgresql")

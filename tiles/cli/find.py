@@ -124,7 +124,7 @@ def show_found(search, *, limit, as_json, as_csv, db) -> None:
         found = run(session, search)
         made_so = alike(session, search) if found else {}
         more = without_cone(session, search) if is_table else []
-        notes = too_early(session, search, found[:limit]) if is_table else []
+        notes = too_early(session, found[:limit]) if is_table else []
         if is_table and not found:
             notes = other_zero(session, search)
         if is_table and search.is_clean:

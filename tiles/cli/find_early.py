@@ -1,27 +1,23 @@
 """Clean tiles that were looked at too early to tell of a fault that came late on their glaze."""
 
-from dataclasses import replace
-
 MOST_GLAZES = 3
 """Of so many glazes the tiles are named; a longer list would bury them."""
 
 
-def too_early(session, search, found: list) -> list[str]:
+def too_early(session, found: list) -> list[str]:
     """A line for each glaze of clean areas that may yet show what others of it showed late.
 
     Parameters
     ----------
     session : Session
         The database.
-    search : Search
-        What was asked.
     found : list of Found
         Those of the areas that answer it that are shown.
     """
     from diagnose.late_looks import COMES_LATE
 
     clean = [each for each in found if each.clean]
-    told = [line for fault in COMES_LATE for line in _of_fault(session, search, clean, fault)]
+    told = [line for fault in COMES_LATE for line in _of_fault(session, clean, fault)]
     lines = [line for _glaze, line in told[:MOST_GLAZES]]
     if more := list(dict.fromkeys(glaze for glaze, _line in told[MOST_GLAZES:])):
         from tiles.records.spoken import some
@@ -30,30 +26,34 @@ def too_early(session, search, found: list) -> list[str]:
     return lines
 
 
-def _of_fault(session, search, clean: list, defect: str) -> list[tuple[str, str]]:
+def _of_fault(session, clean: list, defect: str) -> list[tuple[str, str]]:
     """Glazes and their lines for one fault; whole tiles are read only of glazes it came late on."""
     from diagnose.late_looks import late_looks
     from diagnose.own_areas import under
-    from tiles.queries.search import Search, natural_key, records_of
+    from tiles.queries.search import days_seen, natural_key
+    from tiles.records.reading import find_records
 
-    areas = {(each.mark, each.area) for each in clean}
     names = {name for each in clean for name in each.glazes}
-    names &= _came_late(session, defect) if names else set()
+    seen = days_seen(session, defect) if names else []
+    names &= _came_late(seen)
     if not names:
         return []
-    failed = records_of(session, Search(defect=defect), any_of=names)
-    late = {name: late_looks(under(name, failed), defect) for name in names}
-    names = {name for name in names if late[name].needed}
-    records = records_of(session, replace(search, is_clean=True), any_of=names) if names else []
+    areas = {(each.mark, each.area) for each in clean if names & {*each.glazes}}
+    marks = {mark for mark, _area in areas} | {
+        mark for mark, glaze, *_days in seen if glaze in names
+    }
+    records = find_records(session, sorted(marks, key=natural_key))
     lines = []
     for glaze in sorted(names, key=natural_key):
+        pairs = under(glaze, records)
+        late = late_looks(pairs, defect)
         early = [
             record
-            for record, area in under(glaze, records)
-            if (record.mark, area.number) in areas and not late[glaze].tells(record, area)
+            for record, area in pairs
+            if (record.mark, area.number) in areas and not late.tells(record, area)
         ]
         if early:
-            lines.append((glaze, _line(glaze, early, late[glaze])))
+            lines.append((glaze, _line(glaze, early, late)))
     return lines
 
 
@@ -75,13 +75,12 @@ def _line(glaze: str, early: list, late) -> str:
     )
 
 
-def _came_late(session, defect: str) -> set[str]:
-    """The glazes on tiles on which it was seen later than at unloading, as far as is known."""
+def _came_late(seen: list) -> set[str]:
+    """The glazes on tiles on which a fault was seen later than at unloading, as far as is known."""
     from diagnose.measures_looks import UNLOADED_WITHIN_DAYS
-    from tiles.queries.search import days_seen
 
     return {
         glaze
-        for glaze, fired_on, seen_on in days_seen(session, defect)
+        for _mark, glaze, fired_on, seen_on in seen
         if fired_on is None or (seen_on - fired_on).days > UNLOADED_WITHIN_DAYS
     }

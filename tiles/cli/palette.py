@@ -100,7 +100,7 @@ def _notes(session, search, made: list, labels: dict, gone: "_Retired") -> list[
     return [
         *gone.told(made),
         *claims(areas, labels),
-        *too_early(session, search, areas),
+        *too_early(session, areas),
         *find.without_cone(session, search),
         find.NO_PROOF,
         *caution.line(caution.held(session, caution.on_areas(areas))),

@@ -1,7 +1,6 @@
 """Which areas of which tiles: one :class:`Search`, one select statement, one row per area."""
 
 import re
-from collections.abc import Collection
 from dataclasses import dataclass, field, replace
 from datetime import date
 
@@ -123,39 +122,25 @@ def run(session: Session, search: Search) -> list[Found]:
     return sorted(found.values(), key=lambda each: (natural_key(each.mark), each.area))
 
 
-def records_of(
-    session: Session, search: Search, *, any_of: Collection[str] = ()
-) -> list[forms.TileRecord]:
+def records_of(session: Session, search: Search) -> list[forms.TileRecord]:
     """The whole tiles of the areas that answer a search, in the order of their marks.
-
-    Parameters
-    ----------
-    session : Session
-        The database.
-    search : Search
-        What is looked for.
-    any_of : collection of str
-        Names of glazes as they are on record: at least one of them must lie on the area.
 
     Raises
     ------
     UnknownName
         As :func:`run`.
     """
-    chosen = statement(session, search)
-    if any_of:
-        named = select(models.Glaze.glaze_id).where(models.Glaze.name.in_(any_of))
-        chosen = chosen.where(_layer_is(models.Layer.glaze_id.in_(named)))
-    chosen = chosen.subquery()
+    chosen = statement(session, search).subquery()
     wanted = reading.whole_tiles().where(models.Tile.tile_id.in_(select(chosen.c.tile_id)))
     return sorted(reading.read_tiles(session, wanted), key=lambda record: natural_key(record.mark))
 
 
-def days_seen(session: Session, defect: str) -> list[tuple[str, date | None, date]]:
-    """Each glaze on a tile with a defect, the day of the firing and that of a look that saw it."""
+def days_seen(session: Session, defect: str) -> list[tuple[str, str, date | None, date]]:
+    """Each tile with a defect, a glaze on it, the day of its firing, that of a look that saw it."""
     tile, seen, look = models.Tile, models.Defect, models.Inspection
     rows = (
-        select(models.Glaze.name, models.Firing.fired_on, look.inspected_on)
+        select(tile.mark, models.Glaze.name, models.Firing.fired_on, look.inspected_on)
+        .select_from(models.Glaze)
         .join(models.Layer, models.Layer.glaze_id == models.Glaze.glaze_id)
         .join(models.Area, models.Area.area_id == models.Layer.area_id)
         .join(tile, tile.tile_id == models.Area.tile_id)
