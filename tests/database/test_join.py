@@ -26,6 +26,14 @@ def changed(path, value):
     return values
 
 
+def at(record, path):
+    """The value at a place in a record."""
+    part = record.model_dump()
+    for step in path:
+        part = part[step]
+    return part
+
+
 CLEAR = ("areas", 0, "layers", 1)
 CRAZED = ("inspections", 1, "defects", 0)
 FACTS = {
@@ -162,3 +170,39 @@ def test_a_body_described_otherwise_is_refused_though_the_tile_says_the_same(wit
     assert not store.join_tile(with_tile, record, names=names).has_more
     kept = "clay body 'red earthenware' keeps absorption_pct 12.5; 3 is not taken"
     assert names.told == [kept]
+
+
+OF_FIRING = {key: value for key, value in FULL["firing"].items() if key not in ("name", "kind")}
+OF_BATCH = {key: value for key, value in FULL["areas"][0]["layers"][1]["batch"].items()
+            if key != "name"}  # fmt: skip
+OF_OTHERS = {
+    **{("firing", key): "firing F2" for key in OF_FIRING},
+    **{(*CLEAR, "batch", key): "batch bucket 1 of house clear" for key in OF_BATCH},
+    ("body", "absorption_pct"): "clay body red earthenware",
+    ("body", "remark"): "clay body red earthenware",
+}
+
+
+@pytest.mark.parametrize(("path", "of"), OF_OTHERS.items(), ids=[path[-1] for path in OF_OTHERS])
+def test_what_is_blank_of_a_firing_a_bucket_or_a_body_is_filled_and_named(session, path, of):
+    blank = [] if path[-1] == "witness_cones" else None
+    put(session, forms.read(forms.TileRecord, changed(path, blank)))
+    record, names = forms.read(forms.TileRecord, FULL), Names(session, add_missing=True)
+    assert at(stored(session), path) == blank
+    store.join_tile(session, record, names=names)
+    (told,) = names.gained
+    assert told.startswith(f"{of} gained {path[-1]}")
+    assert at(stored(session), path) == at(record, path)
+
+
+def test_a_blank_is_filled_only_where_the_tiles_bear_it(session):
+    put(session, forms.read(forms.TileRecord, changed(("firing", "peak_c"), None)))
+    before = stored(session)
+    heated = forms.read(forms.TileRecord, changed(("firing", "peak_c"), 1215))
+    names = Names(session, add_missing=True, ask_of_firings=True)
+    with pytest.raises(Questioned):
+        store.join_tile(session, heated, names=names)
+    assert stored(session) == before
+    names = Names(session, add_missing=True)
+    store.join_tile(session, heated, names=names, confirmed=True)
+    assert stored(session).firing.peak_c == 1215

@@ -95,7 +95,7 @@ def read_in(
         said_kept = _keep_refused(problems, reading, file)
     for line in untold:
         common.talk(line)
-    tell_lost(done.lost, done.told)
+    tell_lost([*done.gained, *done.lost], done.told)
     tell_joined(done.joined)
     for name in dict.fromkeys(done.added):
         common.talk(f"Added {name}.")

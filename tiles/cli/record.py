@@ -311,7 +311,7 @@ def _read_json(file: Path, *, skip_refused: bool, yes: bool, db: str | None, **h
             with refused_beside(file) as (kept, part):
                 _write_refused(part, outcome.refused)
     of_tiles = [each for each in outcome.told if each[1] not in told]
-    tell_lost([*told, *outcome.lost], of_tiles)
+    tell_lost([*told, *outcome.gained, *outcome.lost], of_tiles)
     tell_joined(outcome.joined)
     if added := list(dict.fromkeys(map(str, outcome.added))):
         common.talk(f"Added {some(added)}.")

@@ -97,7 +97,8 @@ class Outcome:
     """What an import did, or would have done.
 
     ``stored`` are new or written over, ``joined`` were on record and knew as much or less;
-    ``told`` are marks, and what is stored otherwise.
+    ``told`` are marks, and what is stored otherwise; ``gained`` says what was blank of a body,
+    glaze, bucket, firing or kiln.
     """
 
     stored: list[forms.TileRecord] = field(default_factory=list)
@@ -106,6 +107,7 @@ class Outcome:
     added: list[Added] = field(default_factory=list)
     lost: list[str] = field(default_factory=list)
     told: list[tuple[str, str]] = field(default_factory=list)
+    gained: list[str] = field(default_factory=list)
 
 
 def _confirmed(value: Any, where: str) -> list[str]:
@@ -184,6 +186,7 @@ def import_records(
             done = _store(session, record, replace, how)
             (outcome.joined if isinstance(done, Joined) else outcome.stored).append(done)
             outcome.added += names.added
+            outcome.gained += names.gained
             outcome.told += [(record.mark, said) for said in dict.fromkeys(names.told)]
             outcome.lost += [f"{record.mark} lost {loss}"] if loss else []
             of_file.update(names.added)

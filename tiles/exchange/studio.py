@@ -125,7 +125,7 @@ def without_tile(studio: StudioRecord, records: Iterable[forms.TileRecord]) -> l
 def import_studio(
     session: Session, value: Any, where: str, *, keep_stored: bool, confirmed: bool
 ) -> tuple[list[Added], list[str]]:
-    """Put on record what is not there yet, and return it and what is stored otherwise.
+    """Put on record what is not there yet; return it, and what is told of all that was.
 
     Raises
     ------
@@ -154,7 +154,7 @@ def import_studio(
         names.kiln(kiln)
     for firing in record.firings:
         names.firing(firing, firing.kind or "glaze")
-    return names.added, list(dict.fromkeys(names.told))
+    return names.added, list(dict.fromkeys([*names.told, *names.gained]))
 
 
 def _add_material(session: Session, record: MaterialRecord, names: Names) -> None:

@@ -10,7 +10,10 @@ from tiles.errors import InvalidValue, UnknownName
 from tiles.records import forms, models, reading
 from tiles.records.derived import recipe_key
 from tiles.records.problems import shown
+from tiles.records.spoken import some
 from tiles.records.store import belongings
+from tiles.records.store.bucket import change_batch
+from tiles.records.store.changing import change
 from tiles.records.store.recipe import add_recipe_version
 
 
@@ -48,7 +51,8 @@ class Names:
     earlier : collection of Added
         What the same file has added before.
 
-    ``told`` says in a sentence each what a record names and is stored otherwise.
+    ``told`` says in a sentence each what a record names and is stored otherwise, ``gained`` what
+    was blank of it and is on record now.
     """
 
     session: Session
@@ -60,6 +64,7 @@ class Names:
     earlier: Collection[Added] = ()
     added: list[Added] = field(default_factory=list)
     told: list[str] = field(default_factory=list)
+    gained: list[str] = field(default_factory=list)
     _known: dict[tuple, models.SQLModel] = field(default_factory=dict)
 
     def body(self, record: forms.BodyRecord) -> models.ClayBody:
@@ -163,7 +168,8 @@ class Names:
             return belongings.add_batch(self.session, glaze.name, record)
         batch = belongings.find_batch(glaze, record.name)
         added = Added("batch", f"{batch.name} of {glaze.name}")
-        self._refuse_difference(added, record, reading.batch_record(batch))
+        if blanks := self._settle(added, record, reading.batch_record(batch)):
+            change_batch(self.session, glaze.name, batch.name, blanks)
         return batch
 
     def kiln(self, record: forms.KilnRecord) -> models.Kiln:
@@ -192,26 +198,36 @@ class Names:
         row = self._look_up(model, record.name)
         noun = belongings.noun(model)
         if row is not None:
-            self._refuse_difference(Added(noun, row.name), record, read_row(row))
+            if blanks := self._settle(Added(noun, row.name), record, read_row(row)):
+                confirmed = not self.ask_of_firings
+                change(self.session, model, row.name, blanks, confirmed=confirmed)
             return row
         if not self.add_missing:
             return belongings.find(self.session, model, record.name)
         self.added.append(Added(noun, record.name))
         return add(self.session, record)
 
-    def _refuse_difference(self, added: Added, record, stored) -> None:
-        """``added``: how it was noted when it was added, by this file perhaps."""
-        differing = belongings.differing_fields(record, stored)
+    def _settle(self, added: Added, record, stored) -> dict:
+        """What a record tells that is blank on record; what it tells otherwise is refused.
+
+        ``added``: how it was noted when it was added, by this file perhaps.
+        """
+        differing = list(belongings.differing_fields(record, stored))
         if self.keep_stored:
             self.told += [
                 f"{added.what} {record.name!r} keeps {_of_field(key, getattr(stored, key))}; "
                 f"{shown(getattr(record, key))} is not taken"
                 for key in differing
             ]
-            return
-        key = next(differing, None)
-        if not key:
-            return
+            return {}
+        blank = [key for key in differing if getattr(stored, key) in (None, [])]
+        if other := [key for key in differing if key not in blank or not self.add_missing]:
+            self._refuse_difference(added, other[0], record, stored)
+        if blank and added not in self.earlier:
+            self.gained.append(f"{added} gained {some([_fact(record, key) for key in blank])}")
+        return {key: record.model_dump()[key] for key in blank}
+
+    def _refuse_difference(self, added: Added, key: str, record, stored) -> None:
         given, kept = getattr(record, key), getattr(stored, key)
         said = f"{added.what} {record.name!r} comes with {key} {shown(given)}, but"
         if added in self.earlier:
@@ -221,6 +237,11 @@ class Names:
             said = f"{said} is on record {_with(kept)}."
             hint = "another name if it is another one, or --keep-stored to use yours as it stands."
         raise InvalidValue(said, hint, field=key, value=given)
+
+
+def _fact(record, key: str) -> str:
+    given = getattr(record, key)
+    return key if isinstance(given, list) else f"{key} {shown(given)}"
 
 
 def _of_field(key: str, kept) -> str:
