@@ -91,7 +91,7 @@ class Band:
     def holds(self, figures: Figures) -> bool:
         """Whether the quantity is within its limits."""
         value = getattr(figures, self.quantity)
-        return self.low - HAIR <= value <= self.high + HAIR
+        return (self.low - HAIR <= value) & (value <= self.high + HAIR)
 
     def strain(self, figures: Figures) -> float:
         """How much of the room has been used, squared."""
@@ -145,7 +145,8 @@ def keeps_new_fluxes(
     before: Mapping[str, float], after: Mapping[str, float], room: float = 0.0
 ) -> bool:
     """Whether magnesia, zinc and lithia stay within what is usual."""
-    return all(
-        after.get(oxide, 0.0) <= max(limit, before.get(oxide, 0.0)) + room + HAIR
-        for oxide, limit in NEW_FLUX_LIMITS.items()
-    )
+    kept = True
+    for oxide, limit in NEW_FLUX_LIMITS.items():
+        most = max(limit, before.get(oxide, 0.0)) + room + HAIR
+        kept = kept & (after.get(oxide, 0.0) <= most)
+    return kept

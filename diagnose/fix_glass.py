@@ -3,7 +3,7 @@
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from diagnose.fix_materials import kind_of
 from tiles.chemistry import expansion, melt
@@ -111,14 +111,14 @@ class Figures:
     @cached_property
     def expansion(self) -> float:
         """Estimated mean linear expansion. [1e-6/K]."""
-        return expansion.estimate(self.moles).value
+        return expansion.middle(self.moles)
 
     @cached_property
     def viscosity(self) -> float | None:
         """Log10 viscosity of the melt at the cone. [log10 Pa.s]."""
         if self.temperature_c is None:
             return None
-        return melt.estimate(self.moles, self.temperature_c).value
+        return melt.middle(self.moles, self.temperature_c)
 
     @cached_property
     def raw_clay(self) -> float:
@@ -162,9 +162,13 @@ def glass_moved(before: Mapping[str, float], after: Mapping[str, float]) -> floa
     >>> glass_moved({"SiO2": 3, "CaO": 1}, {"SiO2": 6, "CaO": 2, "MgO": 2})
     20.0
     """
+    return round(50 * glass_shares_moved(before, after), 9)
+
+
+def glass_shares_moved(before: Mapping[str, float], after: Mapping[str, Any]) -> Any:
+    """The sum of all changes of the composition, as shares of it; arrays where amounts are."""
     sums = sum(before.values()), sum(after.values())
-    shares = (
+    return sum(
         abs(before.get(each, 0.0) / sums[0] - after.get(each, 0.0) / sums[1])
         for each in {**before, **after}
     )
-    return round(50 * sum(shares), 9)

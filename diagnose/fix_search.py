@@ -1,4 +1,4 @@
-"""The search for small recipe changes: every half part, after whole parts have set the mark.
+"""The search for small recipe changes: every half part.
 
 A change is one swap of ``swaps.toml``, or two that share a material, so that three materials move
 at most (one swap alone may move what it needs). It must reach the aim, stay within the bands, and
@@ -11,11 +11,11 @@ taken::
 
 The second term is there because the error of a predicted difference grows with it.
 
-The search is plain enumeration, leaving out only what cannot win: the same recipe always gives the
-same answer.
+The search is plain enumeration (`diagnose.fix_many` does the sums): the same recipe always gives
+the same answer.
 """
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import combinations, product
 
@@ -28,13 +28,13 @@ from diagnose.fix_bounds import (
     Aim,
     Band,
     bands,
-    keeps_new_fluxes,
 )
 from diagnose.fix_glass import Figures, glass_moved
+from diagnose.fix_many import Search, leaders
 from diagnose.fix_swaps import FittedSwap, fitted
 
-COARSE, FINE = 1.0, 0.5
-"""Steps of the search. [parts]."""
+FINE = 0.5
+"""Step of the search. [parts]."""
 
 NEW_MATERIAL = 0.1
 """What a material that is not yet in the recipe adds to the cost."""
@@ -43,8 +43,6 @@ GLASS_MOVED = 10.0
 """So many mol % of the glass exchanged add 1 to the cost."""
 
 MOST_MATERIALS = 3
-SLOW = ("expansion", "viscosity")
-"""Numbers that take longest to work out."""
 MOST_CHANGES, MOST_NEARLY = 3, 2
 """So many are proposed, of those that reach the aim or of those that do not."""
 WORTH_FIRING = 0.25
@@ -149,8 +147,7 @@ def best_of(
     family: tuple[FittedSwap, ...], before: Figures, aim: Aim, limits: Sequence[Band]
 ) -> Found | None:
     """The best amounts for one or two swaps, None when no amount keeps within the limits."""
-    coarse = _best(_grid(len(family), COARSE), family, before, aim, limits)
-    return _best(_grid(len(family), FINE), family, before, aim, limits, coarse)
+    return best_at(family, before, aim, limits, MOST_PARTS, FINE)
 
 
 def best_at(
@@ -162,8 +159,12 @@ def best_at(
     step: float,
 ) -> Found | None:
     """The best amounts in one step and up to some other size. [parts]."""
+    room = LARGE_FLUX_ROOM if most_parts > MOST_PARTS else 0.0
+    looked_for = Search(before, aim, limits, most_parts, room)
     points = _grid(len(family), step, most_parts)
-    return _best(points, family, before, aim, limits, most_parts=most_parts)
+    best = leaders(points, family, looked_for, (MOST_PARTS, NEW_MATERIAL, GLASS_MOVED))
+    found = [_found(amounts, family, looked_for) for amounts in best]
+    return min(found, key=_rank, default=None)
 
 
 def _best_same_glass(
@@ -184,66 +185,22 @@ def _same_glass_parts(one: FittedSwap, before: Figures) -> float:
     return min(SAME_GLASS_PARTS, SAME_GLASS * parts_moved(one.moves) / max(a_part, HAIR))
 
 
-def _grid(
-    dimensions: int, step: float, most_parts: float = MOST_PARTS
-) -> Iterator[tuple[float, ...]]:
+def _grid(dimensions: int, step: float, most_parts: float) -> Iterator[tuple[float, ...]]:
     counts = range(1, int(most_parts / step) + 1)
     for steps in product(counts, repeat=dimensions):
         yield tuple(step * number for number in steps)
 
 
-def _best(
-    points: Iterable[tuple[float, ...]],
-    family: tuple[FittedSwap, ...],
-    before: Figures,
-    aim: Aim,
-    limits: Sequence[Band],
-    best: Found | None = None,
-    most_parts: float = MOST_PARTS,
-) -> Found | None:
-    """The best of the points and of the one known already.
-
-    What cannot win is left out before the slow numbers, expansion and melt, are asked for.
-    """
-    room = LARGE_FLUX_ROOM if most_parts > MOST_PARTS else 0.0
-    others = [band for band in limits if band.quantity != aim.quantity]
-    quick = [band for band in others if band.quantity not in SLOW]
-    for amounts in points:
-        moves = _moves(family, amounts)
-        if not _can_be_made(moves, before, most_parts) or _is_dearer(_work(moves, before), best):
-            continue
-        after = Figures(before.recipe.moved(moves), before.temperature_c, before.counts_boron)
-        if not _keeps(before, after, quick, room):
-            continue
-        if _is_dearer(_cost(moves, after, before, quick, len(others)), best):
-            continue
-        shortfall = aim.shortfall(getattr(after, aim.quantity))
-        if best and round(shortfall, 9) > round(best.shortfall, 9):
-            continue
-        if not _keeps(before, after, limits, room):
-            continue
-        cost = _cost(moves, after, before, others, len(others))
-        glass = glass_moved(before.moles, after.moles)
-        found = Found(family, amounts, moves, after, shortfall, cost, glass)
-        best = found if best is None else min(best, found, key=_rank)
-    return best
-
-
-def _is_dearer(least_cost: float, best: Found | None) -> bool:
-    """Whether a change costs more than the best, whatever the rest of its cost may be."""
-    return best is not None and best.reaches and least_cost > best.cost
-
-
-def _can_be_made(moves: dict[str, float], before: Figures, most_parts: float) -> bool:
-    """Whether the parts are there to be taken, and no more of them than may move."""
-    if not moves or parts_moved(moves) > most_parts + HAIR:
-        return False
-    return all(before.recipe.parts.get(name, 0.0) + by >= -HAIR for name, by in moves.items())
-
-
-def _keeps(before: Figures, after: Figures, limits: Sequence[Band], room: float) -> bool:
-    in_bands = all(band.holds(after) for band in limits)
-    return in_bands and keeps_new_fluxes(before.unity, after.unity, room)
+def _found(amounts: tuple[float, ...], family: tuple[FittedSwap, ...], looked_for: Search) -> Found:
+    before, aim = looked_for.before, looked_for.aim
+    moves = _moves(family, amounts)
+    after = Figures(before.recipe.moved(moves), before.temperature_c, before.counts_boron)
+    shortfall = aim.shortfall(getattr(after, aim.quantity))
+    glass = glass_moved(before.moles, after.moles)
+    others = looked_for.others
+    strain = sum(band.strain(after) for band in others) / len(others)
+    cost = _work(moves, before) + glass / GLASS_MOVED + strain
+    return Found(family, amounts, moves, after, shortfall, cost, glass)
 
 
 def _moves(family: tuple[FittedSwap, ...], amounts: tuple[float, ...]) -> dict[str, float]:
@@ -252,13 +209,6 @@ def _moves(family: tuple[FittedSwap, ...], amounts: tuple[float, ...]) -> dict[s
         for name, weight in each.moves.items():
             moves[name] = round(moves.get(name, 0.0) + weight * amount, 6)
     return {name: by for name, by in moves.items() if abs(by) > HAIR}
-
-
-def _cost(moves, after: Figures, before: Figures, known: Sequence[Band], count: int) -> float:
-    """The cost with all ``count`` bands; at least so much where fewer of them are known."""
-    strain = sum(band.strain(after) for band in known) / count
-    glass = glass_moved(before.moles, after.moles) / GLASS_MOVED
-    return _work(moves, before) + glass + strain
 
 
 def _work(moves: dict[str, float], before: Figures) -> float:

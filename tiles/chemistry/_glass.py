@@ -8,6 +8,7 @@ both; ``Glass.numbers`` is the `math`-like or numpy name space to work with.
 import math
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
+from functools import cached_property
 from types import SimpleNamespace
 from typing import Any
 
@@ -76,15 +77,16 @@ class Glass:
         """Sum of several oxides. [mol %]."""
         return sum(self.percent[oxide] for oxide in oxides)
 
-    def quantity(self, name: str) -> Any:
-        """An oxide or one of `SUMS`. [mol %]."""
-        return self.total(SUMS[name]) if name in SUMS else self.percent[name]
+    @cached_property
+    def quantities(self) -> dict[str, Any]:
+        """Every oxide and each of `SUMS`. [mol %]."""
+        return self.percent | {name: self.total(oxides) for name, oxides in SUMS.items()}
 
     def outside(self) -> Any:
         """How far beyond the measured glasses: 0 inside, 1 for a small step out, and so on."""
         beyond = 0.0
         for name, (lowest, highest, step) in WINDOW.items():
-            amount = self.quantity(name)
+            amount = self.quantities[name]
             below = self.numbers.maximum(0.0, lowest - amount) / max(lowest, 1.0)
             above = self.numbers.maximum(0.0, amount - highest) / step
             beyond = beyond + below + above
@@ -138,6 +140,29 @@ def read_glass(oxides: Any) -> Glass:
         return Glass(percent, _SCALAR)
     held = {_reported(key)[0] for key, amount in amounts.items() if amount}
     return Glass(percent, _SCALAR, unmeasured=tuple(sorted(held - {*MEASURED, *VOLATILE})))
+
+
+def glass_of(moles: Mapping[str, Any], numbers: Any = _SCALAR) -> Glass:
+    """A composition that is known to be sound, such as that of an analysed recipe.
+
+    Parameters
+    ----------
+    moles : Mapping[str, float or numpy.ndarray]
+        Moles of each oxide, in any total.
+    numbers : namespace
+        numpy where the amounts are arrays, one number for each of many recipes.
+
+    Raises
+    ------
+    InvalidValue
+        One composition with nothing in it, or no SiO2.
+    """
+    refuse = _refuse_nothing if numbers is _SCALAR else _refuse_none
+    return Glass(_scale(moles, refuse, 0.0), numbers)
+
+
+def _refuse_none(_silica: Any, _total: Any) -> None:
+    """Whoever asks for many has left out those that are none."""
 
 
 def _refuse_twice(keys: Iterable[Any], where: str) -> None:

@@ -25,14 +25,23 @@ def read_coefficients(name: str) -> dict[str, Any]:
 
 def term(glass: Glass, name: str) -> Any:
     """Mole fraction of an oxide or sum, or the product of two for ``A x B``."""
-    first, _, second = name.partition(PAIR)
-    fraction = glass.quantity(first) / 100.0
-    return fraction * glass.quantity(second) / 100.0 if second else fraction
+    return polynomial(glass, {name: 1.0})
 
 
 def polynomial(glass: Glass, factors: Mapping[str, float]) -> Any:
     """Sum of factor x term."""
-    return sum(factor * term(glass, name) for name, factor in factors.items())
+    of, total = glass.quantities, 0.0
+    for (first, second), factor in zip(_parted(tuple(factors)), factors.values(), strict=True):
+        fraction = of[first] / 100.0
+        total = total + factor * (fraction * of[second] / 100.0 if second else fraction)
+    return total
+
+
+@cache
+def _parted(names: tuple[str, ...]) -> tuple[tuple[str, str], ...]:
+    """Both names of each pair; the second is empty where it is none."""
+    parts = (name.partition(PAIR) for name in names)
+    return tuple((first, second) for first, _, second in parts)
 
 
 def shared_width_parts(
@@ -50,7 +59,7 @@ def shared_width_parts(
         "constant": glass["SiO2"] * 0.0 + 1.0,
         "distance": glass.distance(centre, spread),
         "outside": glass.outside(),
-        "scarce": glass.quantity("scarce") / 10.0,
+        "scarce": glass.quantities["scarce"] / 10.0,
     }
 
 
