@@ -1,21 +1,51 @@
 """Two computers, one studio: a file of tiles that are on record brings in what is new of them."""
 
 import json
+import shutil
 
 import pytest
 
 from tests.cli.records import RECORD, all_rows, assert_one_line_error, counts, shown
+from tiles.cli.main import run
 
 LATER = {"inspected_on": "2026-09-01", "defects": [{"defect": "pinholes", "severity": "slight"}]}
+
+
+KEPT = 25
+"""So many tiles of the sample make up the studio here: more would take longer and show no more."""
+
+
+@pytest.fixture(scope="module")
+def studio(sample_template, tmp_path_factory):
+    """A small studio with all that the sample has beside its tiles."""
+    folder = tmp_path_factory.mktemp("studio")
+    whole, small, file = (folder / name for name in ("whole.json", "small.json", "small.db"))
+    _run("export", whole, "--db", sample_template)
+    told = json.loads(whole.read_text(encoding="utf-8"))
+    told["tiles"] = told["tiles"][:KEPT] + [t for t in told["tiles"] if t["mark"] == "M-41"]
+    small.write_text(json.dumps(told), encoding="utf-8")
+    _run("import", small, "--yes", "--db", file)
+    return file
+
+
+def _run(*arguments):
+    with pytest.raises(SystemExit) as ended:
+        run([str(each) for each in arguments])
+    assert ended.value.code == 0
+
+
+@pytest.fixture
+def sample(studio, sample):
+    """As everywhere, of fewer tiles."""
+    shutil.copyfile(studio, sample)
+    return sample
 
 
 @pytest.fixture
 def other(sample, tiles, tmp_path):
     """The same studio on another computer: its database, and how its export comes in here."""
     whole, place = tmp_path / "other.json", ("--db", str(tmp_path / "other.db"))
-    assert tiles("export", whole).code == 0
-    assert tiles("import", whole, "--yes", *place).code == 0
-    whole.unlink()
+    shutil.copyfile(sample, place[1])
 
     def come_in(*options):
         whole.unlink(missing_ok=True)
@@ -95,14 +125,31 @@ def test_of_many_tiles_that_gain_the_first_are_told_and_the_others_counted(
 def test_keep_stored_names_what_it_did_not_take(sample, tiles, other):
     place, come_in = other
     assert tiles("firing", "change", "F12", "--remark", "cooled slowly", *place).code == 0
+    assert tiles("firing", "change", "F12", "--remark", "vents shut").code == 0
     assert tiles("recipe", "add", "iron wash", "--line", "kaolin=100", "--yes", *place).code == 0
     assert_one_line_error(come_in(), "firing 'F12' comes with remark 'cooled slowly', but is on "
-                          "record without. Try: ", "--keep-stored")  # fmt: skip
+                          "record with 'vents shut'. Try: ", "--keep-stored")  # fmt: skip
+    ran = come_in("--keep-stored")
+    told = "firing 'F12' keeps remark 'vents shut'; 'cooled slowly' is not taken.\n"
+    assert (ran.code, ran.err.count("F12"), told in ran.err) == (0, 1, True)
+    assert _remark(tiles, "F12") == "vents shut"
+
+
+def test_what_is_blank_here_is_filled_or_kept_blank(sample, tiles, other):
+    place, come_in = other
+    assert tiles("firing", "change", "F12", "--remark", "cooled slowly", *place).code == 0
     ran = come_in("--keep-stored")
     told = "firing 'F12' keeps no remark; 'cooled slowly' is not taken.\n"
     assert (ran.code, ran.err.count("F12"), told in ran.err) == (0, 1, True)
-    record = json.loads(tiles("firing", "show", "F12", "--json").out)
-    assert not record["remark"]
+    assert not _remark(tiles, "F12")
+    ran = come_in()
+    told = "firing F12 gained remark 'cooled slowly'.\n"
+    assert (ran.code, ran.err.count("F12"), told in ran.err) == (0, 1, True)
+    assert _remark(tiles, "F12") == "cooled slowly"
+
+
+def _remark(tiles, firing):
+    return json.loads(tiles("firing", "show", firing, "--json").out)["remark"]
 
 
 def test_a_recipe_that_gets_another_number_here_is_named_with_both(sample, tiles, other):
