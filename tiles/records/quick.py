@@ -6,7 +6,7 @@ which also explain it; a test holds both ways of reading to the same records.
 """
 
 import sqlite3
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import closing
 from datetime import date
 from pathlib import Path
@@ -99,15 +99,31 @@ def find_others(url: str, mark: str) -> list[forms.TileRecord] | None:
         return None
 
 
-def _open(file: Path) -> sqlite3.Connection:
-    connection = sqlite3.connect(f"file:{quote(str(file))}?mode=ro", uri=True)
+class _Connection(sqlite3.Connection):
+    """One that remembers: most tiles share their body, firings and glazes with others."""
+
+    def __init__(self, *args, **kwargs):
+        super().__init__(*args, **kwargs)
+        self._known: dict[tuple[str, int], object] = {}
+
+    def known(self, table: str, key: int | None, read: Callable[[], object]):
+        """What a row points to, read once; None where it points to nothing."""
+        if key is None:
+            return None
+        if (table, key) not in self._known:
+            self._known[table, key] = read()
+        return self._known[table, key]
+
+
+def _open(file: Path) -> _Connection:
+    connection = sqlite3.connect(f"file:{quote(str(file))}?mode=ro", uri=True, factory=_Connection)
     connection.row_factory = Row
     connection.create_function("name_key", 1, name_key, deterministic=True)
     connection.execute("BEGIN")  # all that is read is seen as it was at one moment
     return connection
 
 
-def _row(connection: sqlite3.Connection, mark: str) -> Row | None:
+def _row(connection: _Connection, mark: str) -> Row | None:
     """The row of a tile; None when it is not there or the tables are of another revision."""
     revision = connection.execute("SELECT version_num FROM alembic_version").fetchone()
     if revision is None or revision[0] != REVISION:
@@ -117,7 +133,7 @@ def _row(connection: sqlite3.Connection, mark: str) -> Row | None:
 
 
 def _with_analyses(
-    connection: sqlite3.Connection, records: list[forms.TileRecord]
+    connection: _Connection, records: list[forms.TileRecord]
 ) -> list[forms.TileRecord]:
     """The user's own analyses with their recipes, as `reading.read_tiles` has them."""
     layers = [layer for record in records for area in record.areas for layer in area.layers]
@@ -127,7 +143,7 @@ def _with_analyses(
     return records
 
 
-def _own_materials(connection: sqlite3.Connection) -> tuple:
+def _own_materials(connection: _Connection) -> tuple:
     """As `analyses.own_materials`."""
     rows = connection.execute(
         "SELECT * FROM material WHERE material_id IN (SELECT material_id FROM material_oxide) "
@@ -149,12 +165,12 @@ def _own_materials(connection: sqlite3.Connection) -> tuple:
     )
 
 
-def _analysis(connection: sqlite3.Connection, key: int) -> dict[str, float]:
+def _analysis(connection: _Connection, key: int) -> dict[str, float]:
     rows = _rows(connection, "material_oxide", "material_id", key, "material_oxide_id")
     return {row["oxide"]: row["weight_pct"] for row in rows}
 
 
-def _tile(connection: sqlite3.Connection, row: Row) -> forms.TileRecord:
+def _tile(connection: _Connection, row: Row) -> forms.TileRecord:
     areas = list(_rows(connection, "area", "tile_id", row["tile_id"], "number"))
     clues = list(_rows(connection, "tile_clue", "tile_id", row["tile_id"], "tile_clue_id"))
     numbers = {area["area_id"]: area["number"] for area in areas}
@@ -173,24 +189,27 @@ def _tile(connection: sqlite3.Connection, row: Row) -> forms.TileRecord:
     )
 
 
-def _rows(connection: sqlite3.Connection, table: str, key: str, value: int, order: str):
+def _rows(connection: _Connection, table: str, key: str, value: int, order: str):
     """Rows of a table; the names are our own, never what a person typed."""
     statement = f"SELECT * FROM {table} WHERE {key} = ? ORDER BY {order}"
     return connection.execute(statement, [value])
 
 
-def _linked(connection: sqlite3.Connection, form, key: int | None, table: str):
+def _linked(connection: _Connection, form, key: int | None, table: str):
     """The one thing a row points to, as a record."""
-    if key is None:
-        return None
-    (row,) = _rows(connection, table, f"{table}_id", key, f"{table}_id")
-    return form.model_construct(**_picked(row, form))
+
+    def read():
+        (row,) = _rows(connection, table, f"{table}_id", key, f"{table}_id")
+        return form.model_construct(**_picked(row, form))
+
+    return connection.known(table, key, read)
 
 
 def _picked(row: Row, form: type[forms.BaseModel]) -> dict:
     """The columns that the form has too, as it holds them."""
-    columns = row.keys()
-    return {name: _value(name, row[name]) for name in form.model_fields if name in columns}
+    fields = form.model_fields
+    columns = zip(row.keys(), row, strict=True)
+    return {name: _value(name, stored) for name, stored in columns if name in fields}
 
 
 def _value(name: str, stored):
@@ -202,9 +221,11 @@ def _value(name: str, stored):
     return bool(stored) if name.startswith("is_") else stored
 
 
-def _firing(connection: sqlite3.Connection, key: int | None) -> forms.FiringRecord | None:
-    if key is None:
-        return None
+def _firing(connection: _Connection, key: int | None) -> forms.FiringRecord | None:
+    return connection.known("firing", key, lambda: _firing_of(connection, key))
+
+
+def _firing_of(connection: _Connection, key: int) -> forms.FiringRecord:
     (row,) = _rows(connection, "firing", "firing_id", key, "firing_id")
     kiln = _linked(connection, forms.KilnRecord, row["kiln_id"], "kiln")
     cones = _rows(connection, "witness_cone", "firing_id", key, "witness_cone_id")
@@ -218,7 +239,7 @@ def _firing(connection: sqlite3.Connection, key: int | None) -> forms.FiringReco
     )
 
 
-def _area(connection: sqlite3.Connection, row: Row, clues: list[Row]) -> forms.AreaRecord:
+def _area(connection: _Connection, row: Row, clues: list[Row]) -> forms.AreaRecord:
     layers = _rows(connection, "layer", "area_id", row["area_id"], "position")
     return forms.AreaRecord.model_construct(
         **_picked(row, forms.AreaRecord),
@@ -227,7 +248,7 @@ def _area(connection: sqlite3.Connection, row: Row, clues: list[Row]) -> forms.A
     )
 
 
-def _layer(connection: sqlite3.Connection, row: Row) -> forms.LayerRecord:
+def _layer(connection: _Connection, row: Row) -> forms.LayerRecord:
     return forms.LayerRecord.model_construct(
         **_picked(row, forms.LayerRecord),
         glaze=_linked(connection, forms.GlazeRecord, row["glaze_id"], "glaze"),
@@ -236,9 +257,11 @@ def _layer(connection: sqlite3.Connection, row: Row) -> forms.LayerRecord:
     )
 
 
-def _recipe(connection: sqlite3.Connection, key: int | None) -> forms.RecipeRecord | None:
-    if key is None:
-        return None
+def _recipe(connection: _Connection, key: int | None) -> forms.RecipeRecord | None:
+    return connection.known("recipe_version", key, lambda: _recipe_of(connection, key))
+
+
+def _recipe_of(connection: _Connection, key: int) -> forms.RecipeRecord:
     (row,) = _rows(connection, "recipe_version", "recipe_version_id", key, "version")
     lines = connection.execute(
         "SELECT material.name AS material, parts, is_addition FROM recipe_line "
@@ -255,7 +278,7 @@ def _recipe(connection: sqlite3.Connection, key: int | None) -> forms.RecipeReco
 
 
 def _inspections(
-    connection: sqlite3.Connection, tile_id: int, numbers: dict[int, int]
+    connection: _Connection, tile_id: int, numbers: dict[int, int]
 ) -> list[forms.InspectionRecord]:
     looks = _rows(connection, "inspection", "tile_id", tile_id, "inspected_on, inspection_id")
     return [
@@ -268,7 +291,7 @@ def _inspections(
 
 
 def _defects(
-    connection: sqlite3.Connection, inspection_id: int, numbers: dict[int, int]
+    connection: _Connection, inspection_id: int, numbers: dict[int, int]
 ) -> Iterator[forms.DefectSeen]:
     for seen in _rows(connection, "defect", "inspection_id", inspection_id, "defect_id"):
         yield forms.DefectSeen.model_construct(
