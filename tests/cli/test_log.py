@@ -53,7 +53,6 @@ def test_how_bad_a_fault_was_may_stand_beside_it(sample, tiles, typed, stored):
         ("crawling running", "is not a known defect"),
         ("crawling and severe", "'severe' is not a known defect"),
         ("slight to severe crawling", "is not a known defect"),
-        ("crawling severe at the foot", "is not a known defect"),
         ("severe crawling:slight", "'severe crawling' is not a known defect"),
     ],
 )

@@ -176,7 +176,7 @@ def values(answers: Answers) -> dict:
         seen = [] if _is_clean(answers.seen) else [answers.seen]
         values["inspections"] = inspections(seen, not seen, answers.inspected_on)
         for each in values["inspections"][0]["defects"]:
-            if each["defect"].casefold() == entry.NO_WORD:
+            if entry.has_no_word(each):
                 each["note"] = answers.other
     return values
 
@@ -216,11 +216,13 @@ def parts(glaze: str) -> list[str]:
 
 
 def _is_clean(text: str) -> bool:
-    return text.casefold() == "clean"
+    from tiles.records.fault_words import says_nothing_seen
+
+    return says_nothing_seen(text)
 
 
 def read_seen(text: str) -> list[dict]:
-    """The defects named; an empty list for clean."""
+    """The defects named; an empty list for clean, or another word for it."""
     return [] if _is_clean(text) else entry.read_defects(text)
 
 

@@ -91,7 +91,7 @@ def _ask_seen(db, offered, found):
 
 def _is_other(db, found):
     seen = read_seen(found.seen) if found.seen else []
-    return any(each["defect"].casefold() == entry.NO_WORD for each in seen)
+    return any(map(entry.has_no_word, seen))
 
 
 def _ask_other(db, offered, found):

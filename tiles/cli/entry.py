@@ -39,8 +39,8 @@ def split_area(text: str, what: str) -> tuple[str, int | None]:
 
 
 def read_defect(text: str) -> dict:
-    """``crawling:severe@3``, or ``severe crawling@3``, as the values of a defect seen."""
-    from tiles.exchange.flat_faults import fault_alone
+    """``crawling:severe@3``, or as in a sheet ``severe crawling (rim)@3``, as values."""
+    from tiles.exchange.flat_faults import fault_told
 
     rest, area = split_area(text, "defect")
     defect, sign, severity = rest.partition(":")
@@ -51,8 +51,10 @@ def read_defect(text: str) -> dict:
             field="severity",
             value=severity.strip(),
         )
-    if not sign and (alone := fault_alone(rest)) and alone[1]:
-        defect, severity = alone
+    told = fault_told(rest)
+    if told and (not sign or told[0] == NO_WORD):
+        defect, severity, note = told
+        return {"defect": defect, "severity": severity, "area": area, "note": note}
     return {"defect": defect.strip(), "severity": severity.strip() or None, "area": area}
 
 
@@ -61,6 +63,11 @@ def read_defects(text: str) -> list[dict]:
     from tiles.exchange.flat_faults import faults_apart
 
     return [read_defect(part) for part in faults_apart(text) or [text]]
+
+
+def has_no_word(seen: dict) -> bool:
+    """Whether nothing tells yet what a fault is: "other" without a note."""
+    return seen["defect"].casefold() == NO_WORD and not seen.get("note")
 
 
 def read_clue(text: str) -> tuple[str, str, int | None]:

@@ -159,7 +159,10 @@ def inspections(defects: list[str] | None, clean: bool, inspected_on: str | None
                 "a day of inspection without what was seen.", "--clean or --defect as well."
             )
         return []
-    seen = [each for text in defects or [] for each in entry.read_defects(text)]
+    from tiles.records.fault_words import says_nothing_seen
+
+    told = [] if len(defects or []) == 1 and says_nothing_seen(defects[0]) else defects or []
+    seen = [each for text in told for each in entry.read_defects(text)]
     return [{"inspected_on": inspected_on or date.today().isoformat(), "defects": seen}]
 
 

@@ -4,18 +4,18 @@ import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from tiles.errors import InvalidValue, nearest
+from tiles.errors import InvalidValue
 from tiles.exchange.flat_columns import NONE, SEEN, defect_column
+from tiles.records import fault_words
 from tiles.records.words import DEFECTS, SEVERITIES, find_word, fold, is_denied
 
 FAULTS = "faults"
 """The heading; among the values of a row, the words that stood beside its faults."""
 SAYS = (
     "all that was seen there, in place of the defect columns: severe crawling; pinholes (rim and "
-    "foot); words in brackets are kept as a note on the fault; none or clean where there was "
-    "nothing to see; blank where nobody looked"
+    "foot); a bit is slight, badly severe; words in brackets are kept as a note on the fault; "
+    "none or clean where there was nothing to see; blank where nobody looked"
 )
-_NOTHING = (NONE, "clean", "ok", "fine", "good", "no faults")
 _UNTOLD = ("-", "no", "n", "n/a", "na", "nil", "?", "x")
 """Nothing to see for one person, not looked for another."""
 _BETWEEN = re.compile(r"\s*(?:[;,+&/]|\band\b)\s*(?![^()]*\))", re.IGNORECASE)
@@ -25,6 +25,13 @@ _MOST_WORDS = max(len(each.split()) for each in DEFECTS)
 _LEVEL = "|".join(SEVERITIES)
 _ALONE = re.compile(rf"[\s:(]*\b(?:{_LEVEL})(?:ly)?\b[\s:)]*", re.IGNORECASE)
 _LEFT_OVER = re.compile(rf"\b(?:{_LEVEL})\b", re.IGNORECASE)
+_HOW_BAD = {
+    "slight": r"(?:just )?a (?:tiny |little |wee )?(?:bit|little|touch)(?: of)?|mild(?:ly)?",
+    "severe": r"(?:very |really )?bad(?:ly)?|terribl[ey]|awful(?:ly)?|horribl[ey]",
+}
+"""How people say it; other words for it are kept as words about the fault."""
+_PLACED = r"(?=[\s!.)]*$|\s*\(|\s+(?:at|on|in|near|round|around|along|all over)\b)"
+"""After them nothing follows, or a place: "a bit off centre" tells where, not how bad."""
 _BEFORE = (rf"\b({_LEVEL})(?:ly)?[\s:]*$", rf"\(\s*({_LEVEL})\s*\)")
 _AFTER = (rf"^[\s:(]*\b({_LEVEL})\b", rf"\(\s*({_LEVEL})\s*\)", rf"^\s+({_LEVEL})ly\s*$")
 """Where the severity of a fault stands: right beside it, or alone in brackets."""
@@ -118,7 +125,7 @@ def read_faults(text: str) -> dict:
     ('severe', 'seen', 'none', (('crawling', 'near the foot'),))
     """
     found: dict = dict.fromkeys(map(defect_column, DEFECTS), NONE)
-    if fold(text).strip(" .") in _NOTHING:
+    if fault_words.says_nothing_seen(text):
         return found
     if fold(text) in (*_UNTOLD, ""):
         hint = "none where there was nothing to see, blank where nobody looked."
@@ -151,7 +158,7 @@ def _fault(part: str, text: str) -> _Fault:
     if _ALONE.fullmatch(part):
         hint = "each fault with its own, such as severe crawling; pinholes."
         raise InvalidValue(f"{part!r} stands there without a fault.", hint, value=text)
-    if fold(part) in _NOTHING:
+    if fault_words.says_nothing_seen(part):
         hint = "the faults alone, or that word alone."
         raise InvalidValue(f"{part!r} stands beside a fault.", hint, value=text)
     named = _named(part)
@@ -222,24 +229,43 @@ def _odd(before: str, after: str, is_told: bool) -> str | None:
     return odd[0] if odd else sign and sign[0]
 
 
-def fault_alone(text: str) -> tuple[str, str | None] | None:
-    """A fault and its severity where a text names these and nothing else; else None.
+def fault_told(text: str) -> tuple[str, str | None, str | None] | None:
+    """One fault as a text tells it, its severity and the words beside it; else None.
 
     Examples
     --------
-    >>> fault_alone("severe crawling"), fault_alone("pinholed slightly"), fault_alone("no crawling")
-    (('crawling', 'severe'), ('pinholes', 'slight'), None)
+    >>> fault_told("severe crawling"), fault_told("pinholed a bit (rim)"), fault_told("no crawling")
+    (('crawling', 'severe', None), ('pinholes', 'slight', 'rim'), None)
     """
     try:
         fault = _fault(text, text)
     except InvalidValue:
         return None
-    return None if fault.words else (fault.defect, None if fault.level == SEEN else fault.level)
+    return fault.defect, None if fault.level == SEEN else fault.level, fault.words or None
+
+
+def levels_said(text: str) -> list[str]:
+    """The faults of a good cell whose severity was said in a person's own words.
+
+    Examples
+    --------
+    >>> levels_said("crawled badly!!; slight crazing"), levels_said("none")
+    (['severe crawling'], [])
+    """
+    if fault_words.says_nothing_seen(text):
+        return []
+    told = ((part, _fault(part, text)) for part in faults_apart(text))
+    return [
+        f"{each.level} {each.defect}"
+        for part, each in told
+        if each.level != SEEN and not re.search(each.level, part, re.IGNORECASE)
+    ]
 
 
 def _level_and_words(part: str, before: str, after: str, text: str) -> tuple[str, str]:
     """The severity, and what is left on either side; with words on both sides all of the part."""
     level = SEEN
+    before, after = _with_level(before, after)
     if found := _first(_BEFORE, before):
         level, before = found[1], before[: found.start()] + before[found.end() :]
     elif found := _first(_AFTER, after):
@@ -247,8 +273,19 @@ def _level_and_words(part: str, before: str, after: str, text: str) -> tuple[str
     if _LEFT_OVER.search(before) or _LEFT_OVER.search(after):
         hint = "one severity, right before the fault: severe crawling (at the foot)."
         raise InvalidValue(f"{part!r} leaves the severity open.", hint, value=text)
-    words = [bare for bare in map(_bare, (before, after)) if bare]
+    words = [bare for bare in map(_bare, (before, after)) if re.search(r"\w", bare)]
     return level.casefold(), part.strip() if len(words) > 1 else "".join(words)
+
+
+def _with_level(before: str, after: str) -> tuple[str, str]:
+    """Both sides of a fault, with the severity in place of what people say for it."""
+    for level, said in _HOW_BAD.items():
+        before, at_front = re.subn(rf"\b(?:{said})\s*$", f"{level} ", before, flags=re.IGNORECASE)
+        pattern = rf"^([\s:(]*)\b(?:{said})\b{_PLACED}"
+        after, behind = re.subn(pattern, rf"\1{level}", after, flags=re.IGNORECASE)
+        if at_front or behind:
+            break
+    return before, after
 
 
 def _first(patterns: tuple[str, ...], text: str) -> re.Match | None:
@@ -283,9 +320,12 @@ def _each_named(part: str) -> Iterator[tuple[str, slice]]:
 
 
 def _no_fault(part: str, text: str) -> InvalidValue:
-    words = [part, *(word[0] for word in _WORD.finditer(part) if len(word[0]) > 4)]
-    words = [] if is_denied(part) else words
-    close = next(filter(None, (nearest(word, DEFECTS) for word in words)), None)
+    nothing = "none where there was nothing to see"
+    if meant := fault_words.usual_meaning(part):
+        return InvalidValue(f"{part!r} is no fault.", f"{meant}; else {nothing}.", value=text)
+    if fault_words.praises(part):
+        return InvalidValue(f"{part!r} is no fault.", f"{nothing}, else the fault.", value=text)
+    close = None if is_denied(part) else fault_words.near_fault(part)
     return InvalidValue(
         f"{part!r} is no fault.",
         f"{f'{close!r}, ' if close else ''}a fault that 'tiles words' lists, or none where there "

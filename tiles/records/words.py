@@ -212,14 +212,36 @@ def read_word(text: str, choices: tuple[str, ...], what: str) -> str:
     plain = _plain(text, choices)
     if plain in choices:
         return plain
-    is_absent = is_denied(plain)
-    words = () if is_absent else (plain, *(each for each in plain.split() if len(each) > 4))
-    close = next(filter(None, (nearest(each, choices) for each in words)), None)
-    hint = f"{close!r}, or one of" if close else "one of"
-    hint = f"leave out what is not there; else {hint}" if is_absent else hint
+    hint = _meant_fault(text) if choices is DEFECTS else _meant(plain, choices)
     raise InvalidValue(
         f"{text!r} is not a known {what}.",
         f"{hint} {', '.join(choices)}.",
         field=what,
         value=text,
     )
+
+
+_ABSENT = "leave out what is not there; else one of"
+
+
+def _meant(plain: str, choices: tuple[str, ...]) -> str:
+    """The word of a list that is most like what was typed, ahead of that list."""
+    words = () if is_denied(plain) else (plain, *(each for each in plain.split() if len(each) > 4))
+    close = next(filter(None, (nearest(each, choices) for each in words)), None)
+    return f"{close!r}, or one of" if close else _ABSENT if is_denied(plain) else "one of"
+
+
+def _meant_fault(text: str) -> str:
+    """What a person means who names no fault of the list, ahead of that list."""
+    from tiles.records import fault_words
+
+    if not isinstance(text, str):
+        return "one of"
+    if meant := fault_words.usual_meaning(text):
+        return f"{meant}; all are"
+    if is_denied(text):
+        return _ABSENT
+    if fault_words.says_nothing_seen(text) or fault_words.praises(text):
+        return "clean (--clean) where there was nothing to see, else one of"
+    close = fault_words.near_fault(text)
+    return f"{close!r}, or one of" if close else "one of"

@@ -1,0 +1,73 @@
+"""What people say of a tile, and which fault is proposed for it. Common practice, no source."""
+
+import pytest
+
+from tiles.cli.ask_log_answers import read_seen
+from tiles.cli.log import inspections
+from tiles.errors import InvalidValue
+from tiles.exchange.flat_faults import read_faults
+from tiles.records import words
+from tiles.records.fault_words import usual_meaning
+
+
+@pytest.mark.parametrize(
+    ("said", "hint"),
+    [
+        ("a bit dull", "underfired if the glaze did not melt, unwanted matt if "),
+        ("didnt melt?", "underfired"),
+        ("streaky", "other (streaky)"),
+        ("patchy, here", "other (patchy"),
+        ("cracked", "crazing if the glaze alone is cracked"),
+        ("nice but boring", None),
+        ("use this one", None),
+    ],
+)
+def test_the_commonest_words_lead_to_a_fault_or_to_none_wherever_they_are_typed(said, hint):
+    for read, nothing in (
+        (read_faults, "none where there was nothing to see, else the fault."),
+        (read_seen, "clean (--clean) where there was nothing to see, else one of"),
+        (lambda text: words.read_word(text, words.DEFECTS, "defect"), "clean (--clean) where"),
+    ):
+        with pytest.raises(InvalidValue) as refused:
+            for each in read(said) if read is read_seen else [read(said)]:
+                words.read_word(each["defect"], words.DEFECTS, "defect")
+        assert refused.value.hint.startswith(hint or nothing)
+
+
+@pytest.mark.parametrize("said", ["boring", "glazing", "melting", "burning"])
+def test_no_far_fetched_fault_is_proposed(said):
+    with pytest.raises(InvalidValue) as refused:
+        words.read_word(said, words.DEFECTS, "defect")
+    assert refused.value.hint.startswith(("one of crazing", "clean (--clean)"))
+
+
+@pytest.mark.parametrize("said", ["no streaks", "not patchy", "without bubbles"])
+def test_what_is_denied_is_not_proposed(said):
+    assert usual_meaning(said) == ""
+
+
+@pytest.mark.parametrize("said", ["Clean", "nice!!", "lovely", "good.", "none", "OK"])
+def test_a_word_for_nothing_seen_is_one_in_a_sheet_an_option_and_an_answer(said):
+    assert set(read_faults(said).values()) == {"none"}
+    assert read_seen(said) == inspections([said], False, None)[0]["defects"] == []
+
+
+@pytest.mark.parametrize(
+    ("said", "level", "note"),
+    [
+        ("crawled a bit", "slight", None),
+        ("a bit of crawling", "slight", None),
+        ("crawled badly!!", "severe", None),
+        ("badly crawled at the rim", "severe", "at the rim"),
+        ("crawled badly (rim)", "severe", "rim"),
+        ("crawled a bit off centre", None, "a bit off centre"),
+        ("crawling (was bad at the rim)", None, "was bad at the rim"),
+        ("crawling (rim and foot)", None, "rim and foot"),
+    ],
+)
+def test_how_bad_a_fault_was_is_read_as_people_say_it(said, level, note):
+    found = read_faults(said)
+    assert found["defect_crawling"] == (level or "seen")
+    assert dict(found.get("faults", ())).get("crawling") == note
+    (seen,) = read_seen(said)
+    assert seen == {"defect": "crawling", "severity": level, "area": None, "note": note}

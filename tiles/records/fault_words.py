@@ -1,0 +1,117 @@
+"""What people most often say of a tile, where the list of faults has another word for it.
+
+Common practice, no source. It is only proposed: which of two faults it was, the eye must tell.
+"""
+
+import re
+
+from tiles.errors import nearest
+from tiles.records.words import DEFECTS, is_denied
+
+_DULL = "underfired if the glaze did not melt, unwanted matt if it did and came out dull"
+_CRACKED = "crazing if the glaze alone is cracked, dunting if the clay is"
+_GOOD = (
+    "use (?:this|again)|keep(?:er)?|favou?rite|nice|lovely|pretty|beautiful|gorgeous|great|super|"
+    "perfect|wonderful|stunning|amazing|happy|love|shin(?:y|ing)|glossy|"
+    "like (?:it|this)|boring|work(?:s|ed)|success"
+)
+_UNMELTED = re.compile(
+    r"\b(?:did ?n['’]?t|has ?n['’]?t|not|never|un|half|part(?:ly)?|barely)[- ]?"
+    r"(?:\w+ )?melt(?:ed)?\b",
+    re.IGNORECASE,
+)
+_USUAL = (
+    ("dull|flat looking", _DULL),
+    ("rough|gritty|sandy|chalky|powdery|dry",
+     "underfired if the glaze did not melt, else other ({})"),
+    (r"patchy|patches|streak(?:y|s|ed|ing)?|uneven|brush ?(?:marks?|strokes?)|blotchy|thin spots?",
+     "other ({})"),
+    (r"crack(?:s|ed|ing)?|crackled?", _CRACKED),
+    (r"broken?|broke in|split|snapped", "dunting if it cracked in the firing, else other ({})"),
+    (r"milky|hazy|foggy", "cloudiness"),
+    (r"bubbl(?:es?|y|ed|ing)|craters?", "blisters, or pinholes if they are small holes"),
+    (r"pit(?:s|ted|ting)?|holes?", "pinholes"),
+    (r"drip(?:s|ped|ping)?|dribbl\w+|stuck|too runny", "running"),
+    (r"bald|bare (?:clay|patch\w*|spots?)|pulled (?:back|away)|beaded", "crawling"),
+    (r"flak(?:y|es|ed|ing)|peel(?:s|ed)?|chipp(?:ed|ing)", "shivering"),
+    (r"spot(?:s|ty|ted)|dots?", "specks"),
+    (r"wrong colou?r|faded|washed out|discolou?red", "colour shift"),
+    (r"too matte?|matte?", "unwanted matt, where it was not meant to be matt"),
+)  # fmt: skip
+_MEANT = tuple((re.compile(rf"\b(?:{said})\b", re.IGNORECASE), told) for said, told in _USUAL)
+_WORD = re.compile(r"[^\W\d_]+(?:[-'’][^\W\d_]+)*")
+_ALIKE, _MAYBE = 0.8, 0.6
+"""How like a fault a word must be; less where it begins as that does: boring is no bloating."""
+_VOWELS = str.maketrans("", "", "aeiouy ")
+_PRAISE = re.compile(rf"\b(?:{_GOOD})\b", re.IGNORECASE)
+
+NOTHING_SEEN = ("none", "clean", "ok", "fine", "good", "no faults")
+PRAISE = ("nice", "lovely", "great", "beautiful", "perfect", "very nice", "very good", "all good")
+"""A word that praises, and names no fault: read as nothing to see, and told so."""
+
+
+def says_nothing_seen(text: str) -> bool:
+    """Whether a text says, all of it, that there was no fault to see.
+
+    Examples
+    --------
+    >>> says_nothing_seen("Nice!!"), says_nothing_seen("ok."), says_nothing_seen("nice crazing")
+    (True, True, False)
+    """
+    return _bare(text) in NOTHING_SEEN or is_praise(text)
+
+
+def is_praise(text: str) -> bool:
+    """Whether a text is a word of praise alone."""
+    return _bare(text) in PRAISE
+
+
+def _bare(text: str) -> str:
+    return " ".join(text.casefold().strip(" .!").split())
+
+
+def usual_meaning(text: str) -> str:
+    """Which fault or faults the words of a person most often mean; "" where nobody could tell.
+
+    Examples
+    --------
+    >>> usual_meaning("didnt melt?"), usual_meaning("a bit streaky")
+    ('underfired', 'other (a bit streaky)')
+    >>> usual_meaning("greenish")
+    ''
+    """
+    if _UNMELTED.search(text):
+        return "underfired"
+    for pattern, told in () if is_denied(text) else _MEANT:
+        if pattern.search(text):
+            return told.format(text.strip(" .,;?!()"))
+    return ""
+
+
+def praises(text: str) -> bool:
+    """Whether there is praise, or the like, somewhere in a text.
+
+    Examples
+    --------
+    >>> praises("nice but boring"), praises("use this one"), praises("greenish")
+    (True, True, False)
+    """
+    return bool(_PRAISE.search(text))
+
+
+def near_fault(text: str) -> str | None:
+    """The fault of which a text is a slip of the pen; never one that only looks a little like it.
+
+    Examples
+    --------
+    >>> near_fault("crawlin at edge"), near_fault("nice but boring")
+    ('crawling', None)
+    """
+    tries = (text, *(each for each in _WORD.findall(text) if len(each) > 4))
+    return next(filter(None, map(_near, tries)), None)
+
+
+def _near(word: str) -> str | None:
+    close = nearest(word, DEFECTS, _MAYBE)
+    starts = [each.casefold().translate(_VOWELS)[:2] for each in (word, close or "")]
+    return close if starts[0] == starts[1] else nearest(word, DEFECTS, _ALIKE)
