@@ -60,6 +60,12 @@ def test_what_stands_beside_a_fault_and_is_no_severity_is_refused(sample, tiles,
     assert_one_line_error(tiles("log", *with_options(defect=typed)), known)
 
 
+def test_what_nobody_knows_is_no_mark_and_no_clay(fresh, tiles):
+    ran = tiles("log", "--mark", "?", "--body", "red", "--add-missing")
+    assert_one_line_error(ran, "'?' is no mark. Try: the mark on its back")
+    assert_one_line_error(tiles("body", "add", "?"), "'?' is no body. Try: a name for it")
+
+
 def test_of_a_fault_that_is_denied_the_opposite_is_not_proposed(sample, tiles):
     ran = tiles("log", *with_options(defect="no crawling"))
     assert_one_line_error(ran, "Try: leave out what is not there; else one of crazing")

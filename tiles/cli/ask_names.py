@@ -6,6 +6,8 @@ from tiles.cli import common
 from tiles.cli.ask import GoBack, ask_or_back
 from tiles.errors import TilesError, meant_by
 
+_SAID = {"ClayBody": "body", "Glaze": "glaze"}
+
 
 def names(db: str | None, model, *which) -> list[str]:
     """The names on record of what is in use; ``which`` are further conditions."""
@@ -37,9 +39,12 @@ def known_or_new(db: str | None, model, name: str, new: dict[tuple, dict]) -> st
 
 def _known_or_yes(db: str | None, model, name: str) -> str | None:
     """The name as it is on record; None where a person says that it is new."""
+    from tiles.records.words import refuse_no_name
+
     known = _known(db, model, name)
     if known is not None:
         return known
+    refuse_no_name(name, _SAID.get(model.__name__, "name"))
     common.talk(f"{name!r} is not on record.")
     close = meant_by(name, names(db, model))
     is_slip = close and not _is_next_in_series(name, close)

@@ -20,9 +20,10 @@ _ADDERS = {"ClayBody": "add_body", "Glaze": "add_glaze", "Firing": "add_firing"}
 
 def add(table: str, values: dict, db: str | None, *, yes: bool = False) -> None:
     """Check and store a new body, glaze or firing, asking about what is unlikely of it."""
-    from tiles.records import forms, store
+    from tiles.records import forms, store, words
 
     record = forms.read(getattr(forms, _FORMS[table]), values)
+    words.refuse_no_name(record.name, "body" if table == "ClayBody" else table.casefold())
 
     def write(confirmed: bool) -> None:
         with common.writing(db) as session:

@@ -73,9 +73,12 @@ def read_in(
     from tiles.cli.joined import on_record, tell_joined
     from tiles.cli.notices import tell_imported
     from tiles.exchange.flat_recipes import fill_recipes
+    from tiles.exchange.flat_said import lines
     from tiles.queries.alike import names_alike, tiles_on_shelves
 
     reading = _read(file, days, looked_when_fired=looked_when_fired, db=db)
+    for line in lines(reading.said):
+        common.talk(line)
     with common.importing(db) as session:
         had = _had(session, reading) if replace else set()
         stood = tiles_on_shelves(session)

@@ -93,6 +93,9 @@ def log(
 
         ask_and_store(db)
         return
+    from tiles.records.words import refuse_no_name
+
+    refuse_no_name(mark, "mark")
     entry.ask_of_trial(trial_change, yes=yes)
     recipe = recipe_of(glaze or [], recipe_version, db)
     given = locals()

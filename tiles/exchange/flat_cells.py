@@ -173,7 +173,8 @@ def _as_day(value: Any, order: str | None) -> Any:
     if told and order:
         return _slashed_day(value, told, order)
     orders = ", or --days dmy (or mdy) where all are written like this one" if told else ""
-    hint = f"year-month-day, such as 2026-03-01{orders}."
+    rest = "" if told else "; where the day is not known blank, and the words in note"
+    hint = f"year-month-day, such as 2026-03-01{orders}{rest}."
     raise InvalidValue(f"{value!r} is not a date.", hint, value=value)
 
 
@@ -201,11 +202,14 @@ def _told(column: Column, value: Any, error: ValidationError) -> TilesError:
         is_whole = error.errors()[0]["type"].startswith("int")
         in_mm = inches_in_mm(str(value)) if column.unit == "mm" else None
         unit += f" ({in_mm})" if in_mm else ""
+        hint = (
+            "one whole number, or blank where it is not known"
+            if is_whole
+            else f"digits alone{unit}, with a point for decimals"
+        )
         return InvalidValue(
             f"{column.name} {value!r} is not a number.",
-            "one whole number, or blank where it is not known."
-            if is_whole
-            else f"digits alone{unit}, with a point for decimals.",
+            f"{hint}{_words_apart(str(value), is_whole)}.",
             field=column.name,
             value=value,
         )
@@ -215,6 +219,19 @@ def _told(column: Column, value: Any, error: ValidationError) -> TilesError:
         field=column.name,
         value=value,
     )
+
+
+def _words_apart(text: str, is_whole: bool) -> str:
+    """Where to put the words of a cell that should be a number.
+
+    Beside a measure they may be its unit, as in "3 cm".
+    """
+    number, words = re.fullmatch(r"\s*(\d+(?:\.\d+)?)?(.*)", text, re.DOTALL).groups()
+    if not re.search(r"[^\W\d_]{2}", words) or re.search(r"\d", words):
+        return ""
+    if number and not is_whole:
+        return ""
+    return f"; here {number or 'blank'}, and {words.strip()!r} in note"
 
 
 def _parts_of(text: Any) -> list[str]:

@@ -20,8 +20,9 @@ from tiles.errors import InvalidValue, TilesError, UnknownName, nearest
 from tiles.exchange.flat_build import Builder, Row
 from tiles.exchange.flat_cells import Style, csv_text, is_blank, read_cell
 from tiles.exchange.flat_columns import NOT_RECORDED, PLACES, REASON, Column, by_name, columns
-from tiles.exchange.flat_faults import FAULTS, read_faults
+from tiles.exchange.flat_faults import FAULTS, read_as, read_faults
 from tiles.exchange.flat_headings import most_often
+from tiles.exchange.flat_said import NOT_KNOWN, Said, as_meant
 from tiles.exchange.flat_shared import Shared
 from tiles.exchange.flat_spread import not_carried, not_carried_of_tile, rows_of
 from tiles.records import forms
@@ -45,7 +46,8 @@ class Reading:
     ``tiles`` are the good records, each with the number of its first row; ``problems`` every bad
     cell or row; ``rows`` all rows as they stand, by number, and ``groups`` the rows of each tile;
     ``blank_recipes`` the mark and layer wherever a glaze stands without a recipe; ``recipes`` glaze
-    and recipe wherever there is one, on refused rows too.
+    and recipe wherever there is one, on refused rows too; ``said`` the cells that were read
+    otherwise than they stand, to be told.
     """
 
     source: str
@@ -58,6 +60,7 @@ class Reading:
     groups: list[list[int]] = field(default_factory=list)
     blank_recipes: list[tuple[str, forms.LayerRecord]] = field(default_factory=list)
     recipes: list[tuple[str, forms.RecipeRecord]] = field(default_factory=list)
+    said: list[Said] = field(default_factory=list)
 
     def has_lost_zeros(self) -> bool:
         """Whether there are cones, and none with a 0: a spreadsheet took it away, most often."""
@@ -229,20 +232,27 @@ def _row(reading: Reading, number: int, cells: list[str], cache: dict) -> Row | 
         if name == REASON or is_blank(cell):
             continue
         try:
-            filled |= _read(name, cell, reading, cache)
+            found, told = _read(name, cell, reading, cache)
         except TilesError as error:
             place = f"{reading.source}, row {number}, column {name}"
             error.message = f"{error.message.rstrip('.')} ({place})."
             error.row = number
             reading.problems.append(error)
+            continue
+        filled |= found
+        reading.said += [Said(cell, each, name, number) for each in told]
     return Row(filled, number, reading.source)
 
 
-def _read(name: str, cell: str, reading: Reading, cache: dict) -> dict:
-    """What a filled cell tells, by column."""
+def _read(name: str, cell: str, reading: Reading, cache: dict) -> tuple[dict, list[str]]:
+    """What a filled cell tells, by column; and what it was read as, where that is to be told."""
     if name == FAULTS:
-        return read_faults(cell)
-    return {name: _cell(name, cell, reading.style, cache)}
+        return read_faults(cell), read_as(cell)
+    meant = as_meant(by_name()[name], cell)
+    if not meant:
+        return {}, [NOT_KNOWN]
+    told = [meant] if meant != cell.strip() else []
+    return {name: _cell(name, meant if told else cell, reading.style, cache)}, told
 
 
 def _is_cone(name: str) -> bool:

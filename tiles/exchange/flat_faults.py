@@ -244,16 +244,16 @@ def fault_told(text: str) -> tuple[str, str | None, str | None] | None:
     return fault.defect, None if fault.level == SEEN else fault.level, fault.words or None
 
 
-def levels_said(text: str) -> list[str]:
-    """The faults of a good cell whose severity was said in a person's own words.
+def read_as(text: str) -> list[str]:
+    """What is to be told of how a good cell was read: praise, and severities in one's own words.
 
     Examples
     --------
-    >>> levels_said("crawled badly!!; slight crazing"), levels_said("none")
-    (['severe crawling'], [])
+    >>> read_as("crawled badly!!; slight crazing"), read_as("nice!"), read_as("none")
+    (['severe crawling'], ['none'], [])
     """
     if fault_words.says_nothing_seen(text):
-        return []
+        return [NONE] if fault_words.is_praise(text) else []
     told = ((part, _fault(part, text)) for part in faults_apart(text))
     return [
         f"{each.level} {each.defect}"

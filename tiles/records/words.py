@@ -130,6 +130,28 @@ def same_name(one: str | None, other: str | None) -> bool:
     return one == other or bool(one and other and name_key(one) == name_key(other))
 
 
+_NO_NAMES = ("n/a", "na", "n.a.")
+_NAME_HINTS = {
+    "mark": "the mark on its back, or where none can be read one that you write there now.",
+    "body": "a name for it, such as unknown clay 1, the same only for tiles that are of one clay.",
+    "glaze": "a name for it, such as unknown glaze 1, the same only for tiles with one glaze; "
+    "blank for bare clay.",
+}
+
+
+def refuse_no_name(text: str, what: str) -> None:
+    """Refuse "?" and the like as a mark or name: all that is not known would become one thing.
+
+    Raises
+    ------
+    InvalidValue
+        It holds no letter and no digit, or says "not applicable".
+    """
+    if name_key(text) in _NO_NAMES or not re.search(r"[^\W_]", text):
+        hint = _NAME_HINTS.get(what, "a name with a letter or a digit.")
+        raise InvalidValue(f"{text!r} is no {what}.", hint, field=what, value=text)
+
+
 def fold(text: str) -> str:
     """Lower case, single spaces, with ``_`` and ``-`` read as a space."""
     return re.sub(r"[\s_\-()]+", " ", text).strip().casefold()
