@@ -139,26 +139,60 @@ def line(prompt: str) -> str:
         termios.tcsetattr(keyboard, termios.TCSADRAIN, single)
 
 
+class Word(Exception):
+    """A person typed a word where single keys are read; ``text`` is all of it."""
+
+    def __init__(self, text: str):
+        super().__init__(text)
+        self.text = text
+
+
+_ahead: list[str] = []
+"""A key that was read to see whether the one before it begins a word, and did not."""
+AT_ONCE = 0.1
+"""Keys that follow one another within so many seconds are typed as one."""
+
+
 def _read_key() -> str:
+    if _ahead:
+        return _ahead.pop()
     if os.name == "nt":
         return typer.getchar()
     pressed = os.read(sys.stdin.fileno(), 1).decode(errors="replace")
     return _rest_of_sequence() if pressed == "\x1b" else pressed
 
 
-def _rest_of_sequence() -> str:
-    """An arrow or function key comes as several bytes: take them all, and no more."""
+def _is_typed_on(seconds: float = AT_ONCE) -> bool:
+    """Whether another key follows so soon that it belongs to the one before."""
+    if _ahead or os.name == "nt":
+        return bool(_ahead)
     import select
 
-    keyboard, sequence = sys.stdin.fileno(), "\x1b"
-    while select.select([keyboard], [], [], 0.02)[0]:
-        sequence += os.read(keyboard, 1).decode(errors="replace")
+    return bool(select.select([sys.stdin.fileno()], [], [], seconds)[0])
+
+
+def _rest_of_sequence() -> str:
+    """An arrow or function key comes as several bytes: take them all, and no more."""
+    sequence = "\x1b"
+    while _is_typed_on(0.02):
+        sequence += os.read(sys.stdin.fileno(), 1).decode(errors="replace")
         if len(sequence) > 2 and sequence[-1].isalpha() or sequence[-1] == "~":
             break
     return sequence
 
 
-def key(prompt: str, allowed: dict[str, str]) -> str:
+def _press() -> str:
+    """The next key, Enter as a line's end and letters small; Ctrl-C and Ctrl-D stop."""
+    pressed = _read_key()
+    if pressed in ("", "\x03", "\x04"):
+        print()
+        raise typer.Abort
+    return "\n" if pressed in ("\r", "\n") else pressed.casefold()
+
+
+def key(
+    prompt: str, allowed: dict[str, str], *, begun: str | None = None, words: tuple[str, ...] = ()
+) -> str:
     """One key press, without Enter; any other key lists the keys again.
 
     Only inside :func:`single_keys`.
@@ -169,19 +203,63 @@ def key(prompt: str, allowed: dict[str, str]) -> str:
         Shown before the key is read.
     allowed : dict
         Key to what it means.
+    begun : str, optional
+        Where a word may be typed: its letters that were taken as keys already.
+    words : tuple of str, optional
+        Words whose first letter is a key of its own, which the next one shows not to be meant.
+
+    Raises
+    ------
+    Word
+        What is typed is a word, up to Enter.
     """
     print(prompt, end=" ", flush=True)
     while True:
-        pressed = _read_key()
-        if pressed in ("", "\x03", "\x04"):
-            print()
-            raise typer.Abort
-        pressed = "\n" if pressed in ("\r", "\n") else pressed.casefold()
+        pressed = _press()
+        if _begins_word(pressed, words):
+            raise Word(_whole_word(pressed))
         if pressed in allowed:
             print(allowed[pressed])
             return pressed
-        wrong = f"      {pressed} is no key here:\n" if pressed.isalnum() else ""
+        if begun is not None and pressed.isalnum() and (begun or _is_typed_on()):
+            raise Word(_whole_word(begun + pressed))
+        typed = _typed_at_once(pressed)
+        wrong = f"      {typed} is no key here:\n" if typed[:1].isalnum() else ""
         print(f"\n{wrong}{key_list(allowed, '      ')}\n{prompt}", end=" ", flush=True)
+
+
+def _begins_word(pressed: str, words: tuple[str, ...]) -> bool:
+    """Whether a key and the one typed with it are how one of these words begins."""
+    if not any(each.startswith(pressed) for each in words) or not _is_typed_on():
+        return False
+    following = _press()
+    _ahead.append(following)
+    return any(each.startswith(pressed + following) for each in words)
+
+
+def _typed_at_once(pressed: str) -> str:
+    """A wrong key with those that came in one go with it, a line's end among them."""
+    typed = pressed
+    while pressed.isalnum() and _is_typed_on():
+        following = _press()
+        typed += following
+        if following == "\n":
+            break
+    return "".join(filter(str.isprintable, typed))
+
+
+def _whole_word(text: str) -> str:
+    """All of a word that was begun, shown as it is typed and ended with Enter."""
+    print(f"\n      in words (Enter ends them): {text}", end="", flush=True)
+    while (pressed := _press()) != "\n":
+        if pressed in ("\x7f", "\b"):
+            print("\b \b" * bool(text), end="", flush=True)
+            text = text[:-1]
+        elif pressed.isprintable():
+            print(pressed, end="", flush=True)
+            text += pressed
+    print()
+    return " ".join(text.split())
 
 
 def key_list(allowed: dict[str, str], indent: str) -> str:

@@ -5,8 +5,8 @@ from typing import Annotated
 
 import typer
 
-from tiles.cli import common, entry, unload_cones, unload_store
-from tiles.cli.ask import CLEAR, key, key_list, line, single_keys
+from tiles.cli import common, entry, unload_cones, unload_store, unload_words
+from tiles.cli.ask import CLEAR, Word, key, key_list, line, single_keys
 from tiles.cli.prose import between_words, counted
 from tiles.cli.same_db import with_db
 from tiles.errors import InvalidValue, shell_word
@@ -56,7 +56,8 @@ def unload(
 ) -> None:
     """Walk the tiles of a firing and write down what is seen. Enter means clean.
 
-    Every tile is stored as soon as it is done, so that stopping loses nothing.
+    A word and Enter (clean, crawling) do for a key, too. Every tile is stored as soon as it is
+    done, so that stopping loses nothing.
     """
     if not common.is_interactive():
         raise InvalidValue(
@@ -202,20 +203,48 @@ def _ask_tile(record, count: str, kept: list | None, *, can_go_back: bool) -> li
         _tell_kept(kept, len(record.areas) > 1)
     while True:
         first = {ENTER: "done", BACK: TAKEN_BACK} if seen else controls
-        pressed = key("    another?" if seen else "   ", first | DEFECT_KEYS)
-        if pressed == ENTER:
-            return seen or kept or []
-        if pressed == CLEAN:
-            return []
-        if pressed in controls and not seen:
-            return pressed
-        if pressed == BACK:
-            seen.pop()
-        elif found := _ask_defect(DEFECT_KEYS[pressed], record):
-            if _is_told(record, [*seen, found]):
-                print(f"      {found['defect']} is told already: {BACK} takes the last one back.")
-            else:
-                seen.append(found)
+        words = () if seen else unload_words.NOT_KEYS
+        try:
+            pressed = key(
+                "    another?" if seen else "   ", first | DEFECT_KEYS, begun="", words=words
+            )
+            if pressed == ENTER:
+                return seen or kept or []
+            if pressed == CLEAN:
+                return []
+            if pressed in controls and not seen:
+                return pressed
+            if pressed == BACK:
+                seen.pop()
+                continue
+            found = [_ask_defect({"defect": DEFECT_KEYS[pressed]}, record, begun=pressed)]
+        except Word as word:
+            found = _ask_of_words(word.text, record, seen)
+            if found == []:
+                return []
+        _add(record, seen, found or [])
+
+
+def _ask_of_words(text: str, record, seen: list[dict]) -> list | None:
+    """The faults that words name, or an empty list for clean; None where nothing is noted."""
+    named = unload_words.read(text)
+    if named is None:
+        said = f"{text!r} is no fault, so nothing is noted. ? lists the keys."
+    elif not named and seen:
+        said = f"{text!r} beside a fault: {BACK} takes the fault back, Enter is done."
+    else:
+        return [_ask_defect(each, record) for each in named]
+    print("\n".join(between_words(f"      {said}", "      ")))
+    return None
+
+
+def _add(record, seen: list[dict], found: list) -> None:
+    """Note the faults found beside those seen; None is one that was taken back."""
+    for each in filter(None, found):
+        if _is_told(record, [*seen, each]):
+            print(f"      {each['defect']} is told already: {BACK} takes the last one back.")
+        else:
+            seen.append(each)
 
 
 def _tell_tile(record, count: str) -> None:
@@ -267,30 +296,56 @@ def _tell_last(record, day: date, seen: list) -> None:
 def _is_meant(record, look) -> bool:
     """A look that is unlikely, or contradicts one of the same day, is asked about."""
     doubts = unload_cones.new_questions(record, {"inspections": [*record.inspections, look]})
+    return not doubts or _yes(f"    {doubts} Is that really so?")
+
+
+def _yes(question: str) -> bool:
+    """Yes or no by a key, or typed out."""
     answers = {"y": "yes", "n": "no, once more"}
-    return not doubts or key(f"    {doubts} Is that really so?", answers) == "y"
+    while True:
+        try:
+            return key(question, answers, words=("yes", "no")) == "y"
+        except Word as word:
+            if word.text in ("yes", "no"):
+                return word.text == "yes"
 
 
-def _ask_defect(defect: str, record) -> dict | None:
-    """How bad it is and where; None when the person takes it back."""
-    how_bad = f"      how bad? {HOW_BAD} (Enter: not said):"
-    severity = key(how_bad, SEVERITY_KEYS | {BACK: TAKEN_BACK})
-    if severity == BACK:
-        return None
-    seen = {"defect": defect, "severity": None}
-    if severity != ENTER:
-        seen["severity"] = SEVERITY_KEYS[severity]
-    if len(record.areas) > 1:
-        area = _ask_area([each.number for each in record.areas])
-        if area == BACK:
+def _ask_defect(named: dict, record, begun: str | None = None) -> dict | None:
+    """What a fault is, how bad and where, as far as ``named`` does not say; None if taken back.
+
+    ``begun`` is the key it was named by: another letter right after it spells a word.
+    """
+    seen = {"severity": None, "area": None} | named
+    if seen["defect"] == entry.NO_WORD:  # first of all, as words are typed at once
+        seen["note"] = _ask_note()
+        if seen["note"] == BACK:
             return None
-        seen["area"] = area
-    if defect == entry.NO_WORD:
-        note = _ask_note()
-        if note == BACK:
+        begun = None
+    if seen["severity"] is None:
+        seen["severity"] = _ask_how_bad(begun)
+        if seen["severity"] == BACK:
             return None
-        seen["note"] = note
+    if len(record.areas) > 1 and seen["area"] is None:
+        seen["area"] = _ask_area([each.number for each in record.areas])
+        if seen["area"] == BACK:
+            return None
     return seen
+
+
+def _ask_how_bad(begun: str | None) -> str | None:
+    """One of the severities, by its key or in words; None where it is not said."""
+    try:
+        pressed = key(
+            f"      how bad? {HOW_BAD} (Enter: not said):",
+            SEVERITY_KEYS | {BACK: TAKEN_BACK},
+            begun=begun,
+        )
+    except Word as word:
+        said = unload_words.read_severity(word.text.removeprefix(begun))
+        if said is None:
+            raise
+        return said
+    return {ENTER: None, BACK: BACK}.get(pressed, SEVERITY_KEYS.get(pressed))
 
 
 def _ask_area(numbers: list[int]) -> int | str | None:
@@ -307,6 +362,6 @@ def _ask_area(numbers: list[int]) -> int | str | None:
 
 def _ask_note() -> str | None:
     """A few words on a fault, None for none; - and < mean what they mean elsewhere."""
-    while (note := line("      what is it? (Enter: not said)")) == "?":
+    while (note := line("      what is it? (Enter: not said)")) == "?" or note.isdecimal():
         print(f"      A few words of your own; {BACK} takes it back.")
     return None if note in ("", CLEAR) else note

@@ -1,0 +1,103 @@
+"""Words typed where ``tiles unload`` reads single keys: taken as words, or nothing is noted."""
+
+import pytest
+
+from tiles.cli import ask, unload
+from tiles.records import forms
+
+PAUSE = None
+TILE = forms.read(
+    forms.TileRecord,
+    {"mark": "L-1", "body": "red clay", "areas": [{"number": 1, "layers": [{"glaze": "moss"}]}]},
+)
+
+
+@pytest.fixture
+def keyboard(monkeypatch):
+    """Lay out what a person types; a pause parts keys from each other. Gives what is left."""
+
+    def lay(*keys):
+        left = [key for each in keys for key in (each or [PAUSE])]
+
+        def read():
+            while left[0] is PAUSE:
+                del left[0]
+            return left.pop(0)
+
+        monkeypatch.setattr(ask, "_read_key", lambda: ask._ahead.pop() if ask._ahead else read())
+        monkeypatch.setattr(
+            ask, "_is_typed_on", lambda _seconds=0: bool(ask._ahead or left and left[0])
+        )
+        return left
+
+    return lay
+
+
+@pytest.fixture
+def typed(keyboard):
+    """What is answered of a tile by a person who types this."""
+
+    def answer(*keys):
+        left = keyboard(*keys)
+        found = unload._ask_tile(TILE, "1/1", None, can_go_back=False)
+        assert not any(left)
+        return found
+
+    return answer
+
+
+def seen(defect, severity=None):
+    return [{"defect": defect, "severity": severity, "area": None}]
+
+
+@pytest.mark.parametrize("word", ["clean", "ok", "fine", "good", "none", "c|l|e|a|n"])
+def test_a_word_for_clean_is_clean_however_fast_it_is_typed(typed, word):
+    keys = [part for each in word.split("|") for part in (each, PAUSE)]
+    assert typed(*keys, "\n") == []
+
+
+@pytest.mark.parametrize(
+    "word, found",
+    [("crawled", seen("crawling")), ("severe pinholes", seen("pinholes", "severe"))],
+)
+def test_a_fault_in_words_is_that_fault(typed, word, found):
+    how_bad = () if found[0]["severity"] else ("\n",)
+    assert typed(word + "\n", *how_bad, "\n") == found
+
+
+def test_how_bad_it_is_may_be_a_word_too(typed):
+    assert typed("c", PAUSE, "slight\n\n") == seen("crazing", "slight")
+
+
+@pytest.mark.parametrize("word", ["claen", "dull", "no", "nothing to see", "05", "ch", "cracked?"])
+def test_of_a_word_that_is_neither_nothing_is_noted_and_its_enter_is_not_clean(typed, capsys, word):
+    assert typed(word + "\n", "n") == "n"
+    said = capsys.readouterr().out
+    assert said.count("nothing is noted") == 1
+    assert "is no key here" not in said
+
+
+def test_a_word_for_clean_beside_a_fault_is_refused(typed, capsys):
+    assert typed("p1", "clean\n", "\n") == seen("pinholes", "slight")
+    assert "'clean' beside a fault" in capsys.readouterr().out
+
+
+def test_single_keys_stay_keys(typed):
+    assert typed("c", PAUSE, "\n", PAUSE, "\n") == seen("crazing")
+    assert typed("c3\n") == seen("crazing", "severe")
+    assert typed("n") == "n"
+    assert typed("cx", "\x7f\x7f\n", "p", "1\n") == seen("pinholes", "slight")
+
+
+def test_wrong_keys_typed_at_once_are_told_once(keyboard, capsys):
+    keyboard("looks streaky\n", PAUSE, "2")
+    assert unload._ask_how_bad(None) == "moderate"
+    assert capsys.readouterr().out.count("is no key here") == 1
+
+
+@pytest.mark.parametrize(
+    "keys, meant", [("yes\n", True), ("y", True), ("no\n", False), ("maybe\ny", True)]
+)
+def test_yes_and_no_may_be_typed_out(keyboard, keys, meant):
+    keyboard(keys)
+    assert unload._yes("Is that so?") is meant
