@@ -123,7 +123,10 @@ def test_a_wrong_answer_is_told_at_once_and_asked_again(after_a_tile, tiles):
     person.answers("Bisque cone", "44")
     person.sees("'44'")
     person.answers("Bisque cone", "-")
-    person.answers("Firing", "-")
+    person.answers("Firing", "cone 05")
+    person.sees("'cone 05' looks like cone 05, which is no firing")
+    person.answers("Add 'cone 05' as new?", "-")
+    person.answers("Cone reached, if it was fired:", "05")
     person.answers("What do you see?", "?")
     person.sees("each with slight, moderate or severe before it")
     person.answers("What do you see?", "crawlign")
@@ -138,6 +141,7 @@ def test_a_wrong_answer_is_told_at_once_and_asked_again(after_a_tile, tiles):
     assert person.ends()[0] == 0
     record = shown(tiles, "N-20")
     assert (record["bisque_cone"], record["firing"]) == (None, None)
+    assert record["cone_reached"] == "05"
     seen = record["inspections"][0]["defects"]
     assert [(each["defect"], each["severity"]) for each in seen] == [
         ("crawling", "severe"), ("pinholes", "slight")

@@ -82,10 +82,15 @@ def test_back_offers_no_cone_of_another_firing_or_shelf(after_a_tile, tiles):
     person.answers(":", "<")
     person.answers("Shelf [top]:", "<")
     person.answers("Firing [F12]:", "-")
+    person.sees("As on the last tile, which was in F12: coats 3, bisque 04.")
+    person.answers("Is that read off this tile, too?", "n")
+    person.answers("Cone reached, if it was fired:")
     person.answers("What do you see?", "clean")
     person.answers("Note")
     assert person.ends()[0] == 0
-    assert shown(tiles, "N-8")["cone_reached"] is None
+    stored = shown(tiles, "N-8")
+    assert (stored["cone_reached"], stored["bisque_cone"]) == (None, None)
+    assert stored["areas"][0]["layers"][-1]["coats"] is None
 
 
 GRID = (

@@ -23,6 +23,10 @@ class GoBack(Exception):
     """A person wants to answer the question before once more."""
 
 
+class LeaveOut(Exception):
+    """A person left the answer unrecorded while it was being checked."""
+
+
 def ask(
     question: str,
     default: str | Callable[[], str | None] | None = None,
@@ -65,16 +69,18 @@ def ask(
             talk(", ".join(choices()) if choices else _enter(offered, required))
             continue
         text = "" if typed == CLEAR else (typed or offered or "")
-        if not text:
-            if not required:
-                return None
-            talk("This one is needed.")
-            continue
         try:
-            return check(text)
+            if text:
+                return check(text)
         except TilesError as error:
             if error.message:
                 talk(str(error))
+            continue
+        except LeaveOut:
+            pass
+        if not required:
+            return None
+        talk("This one is needed.")
 
 
 def _enter(offered: str | None, required: bool) -> str:

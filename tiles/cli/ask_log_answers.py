@@ -50,9 +50,14 @@ def last_tile(db: str | None):
 
 
 def like_the_last(last) -> Answers:
-    """What is offered for the tile after this one: not its thickness, nor what was seen."""
+    """What is offered for the tile after this one: not its thickness, nor what was seen.
+
+    Of one without a firing only body and glaze: nothing tells that the two were made together.
+    """
     if last is None:
         return Answers()
+    if last.firing is None:
+        return Answers(body=last.body.name, glaze=spoken_glaze(_uncounted(last.areas))[0])
     glaze, coats = spoken_glaze(last.areas)
     tops = [area.layers[-1] for area in last.areas if area.layers]
     bisque = [last.bisque_cone, last.bisque_firing and last.bisque_firing.name]
@@ -63,10 +68,19 @@ def like_the_last(last) -> Answers:
         batch=_one_of({each.batch.name if each.batch else None for each in tops}),
         beneath=_one_of({each.beneath for each in tops} - {None}),
         bisque=", ".join(filter(None, bisque)) or None,
-        firing=last.firing.name if last.firing else None,
+        firing=last.firing.name,
         shelf=last.shelf,
         cone_reached=last.cone_reached,
     )
+
+
+def _uncounted(areas: list) -> list:
+    """The same areas without the counts of their coats."""
+    bare = {"coats": None}
+    return [
+        area.model_copy(update={"layers": [each.model_copy(update=bare) for each in area.layers]})
+        for area in areas
+    ]
 
 
 def _one_of(found: set) -> str | None:

@@ -49,21 +49,52 @@ def _read_bisque(db: str | None, text: str) -> str:
 
 
 def ask_firing(db, offered, found) -> str | None:
-    """The glaze firing."""
+    """The glaze firing; where it is not known, the last tile's facts do not pass for this one's."""
     from tiles.records.models import Firing
 
     def read(text: str) -> str:
+        _tell_if_a_cone(db, text)
         name = ask_names.known_or_new(db, Firing, text, found.new)
         if name in ask_names.names(db, Firing, Firing.kind == "bisque"):
             raise InvalidValue(f"{name} is a bisque firing.", "the glaze firing after it.")
         return name
 
-    return ask_or_back(
+    firing = ask_or_back(
         "Firing",
         offered.firing,
         check=read,
         choices=lambda: ask_names.names(db, Firing, Firing.kind != "bisque") or ["none yet"],
     )
+    if firing is None and offered.firing:
+        _ask_whose(offered, found)
+    return firing
+
+
+def _tell_if_a_cone(db: str | None, text: str) -> None:
+    """A line where a name that is not on record says a cone: that has a question of its own."""
+    from tiles.records import models, store
+
+    looks = _cone_or_day(text)
+    if looks.startswith("cone"):
+        with common.looking_up(db) as session:
+            known = store.look_up(session, models.Firing, text)
+        if known is None:
+            common.talk(f"{text!r} looks like {looks}, which is no firing: - where that is not "
+                        "known, and the cone reached is asked next.")  # fmt: skip
+
+
+def _ask_whose(offered, found) -> None:
+    """Keep what was taken over from a tile of another firing only if it was read off this one."""
+    said = {"coats": "coats {}", "batch": "batch {}", "bisque": "bisque {}"}
+    if "," in (found.coats or ""):  # these make the areas, which other answers hang on
+        del said["coats"]
+    same = [name for name in said if getattr(found, name) == getattr(offered, name) is not None]
+    if same:
+        told = ", ".join(said[name].format(getattr(found, name)) for name in same)
+        common.talk(f"As on the last tile, which was in {offered.firing}: {told}.")
+        if not common.yes_or_no("Is that read off this tile, too? n leaves it unrecorded."):
+            for name in same:
+                setattr(found, name, None)
 
 
 def ask_shelf(db, offered, found) -> str | None:
@@ -104,7 +135,7 @@ def _cone_or_day(text: str) -> str:
 
 
 def ask_cone(db, offered, found) -> str | None:
-    """The cone reached on the shelf.
+    """The cone reached on the shelf, or of a tile whose firing is not known.
 
     A cone offered belongs to its own firing and shelf: anywhere else none is, so that Enter never
     puts a tile's reading over the witness cone of another place.
@@ -119,7 +150,8 @@ def ask_cone(db, offered, found) -> str | None:
     cone = offered.cone_reached if is_there else None
     read = witness_cone(firing, found.shelf)
     known = f" (Enter: {read}, the witness cone of {firing.name})" if read and not cone else ""
-    return ask_or_back(f"Cone reached there{known}", cone, check=read_cone)
+    where = f" there{known}" if firing else ", if it was fired"
+    return ask_or_back(f"Cone reached{where}", cone, check=read_cone)
 
 
 def was_long_ago(db, found) -> bool:

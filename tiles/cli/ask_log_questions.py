@@ -8,10 +8,13 @@ from dataclasses import dataclass
 from functools import partial
 
 from tiles.cli import ask_log_firing, ask_log_layers, ask_names, common, entry
-from tiles.cli.ask import ask_or_back
+from tiles.cli.ask import LeaveOut, ask_or_back
 from tiles.cli.ask_log_answers import Answers, check_areas, check_seen, parts, read_seen, values
 from tiles.cli.marks import free, newest, next_mark
 from tiles.errors import AlreadyOnRecord, TilesError
+
+MAY_BE_COATS = range(1, 6)
+"""Whole numbers that are rather coats than a thickness in mm."""
 
 
 @dataclass(frozen=True)
@@ -43,10 +46,15 @@ def _ask_glaze(db, offered, found):
 
     def read(text: str) -> str:
         named = [(part, entry.read_coat(part).glaze) for part in parts(text)]
-        return " + ".join(
-            part.replace(name, ask_names.known_or_new(db, Glaze, name, found.new), 1)
-            for part, name in named
-        )
+        try:
+            return " + ".join(
+                part.replace(name, ask_names.known_or_new(db, Glaze, name, found.new), 1)
+                for part, name in named
+            )
+        except LeaveOut:
+            if len(named) > 1:  # the other layers are not to go with the one left out
+                raise TilesError("") from None
+            raise
 
     named = _named(db, Glaze, found) | {"check": read}
     return ask_or_back("Glaze (layers from the clay up: slip=2 + glaze)", offered.glaze, **named)
@@ -72,11 +80,26 @@ def _ask_coats(db, offered, found):
 def _ask_thickness(db, offered, found):
     made = partial(entry.areas, parts(found.glaze), coats=found.coats)
     each = ", one for each area (0.3,0.6)" if len(made()) > 1 else ""
-    return ask_or_back(
-        f"Thickness of the dry coat in mm{each}",
-        offered.thickness_mm,
-        check=lambda text: check_areas(made(thickness_mm=text), found) and text,
-    )
+
+    def read(text: str) -> str:
+        areas = made(thickness_mm=text)
+        check_areas(areas, found)
+        _ask_if_coats(text, [area["layers"][-1] for area in areas if area["layers"]])
+        return text
+
+    asked = f"Thickness of the dry coat in mm{each}"
+    return ask_or_back(asked, offered.thickness_mm, check=read)
+
+
+def _ask_if_coats(text: str, tops: list[dict]) -> None:
+    """A whole number without its unit is rather a count of coats; 1 only where coats may be 1."""
+    given = [top["thickness_mm"] for top in tops if top.get("thickness_mm")]
+    is_count = all(each in MAY_BE_COATS for each in given) and "mm" not in text.casefold()
+    fits = max(given, default=0) > 1 or any(top["coats"] in (None, 1) for top in tops)
+    if given and is_count and fits:
+        common.talk(f"{text} looks like coats. A dry coat is most often under 1.5 mm thick.")
+        if not common.yes_or_no(f"Was {text} mm measured?"):
+            raise TilesError("")
 
 
 def _ask_seen(db, offered, found):
@@ -112,7 +135,7 @@ QUESTIONS = (
     Question("bisque", ask_log_firing.ask_bisque),
     Question("firing", ask_log_firing.ask_firing),
     Question("shelf", ask_log_firing.ask_shelf, ask_log_firing.has_firing),
-    Question("cone_reached", ask_log_firing.ask_cone, ask_log_firing.has_firing),
+    Question("cone_reached", ask_log_firing.ask_cone),
     Question("seen", _ask_seen),
     Question("other", _ask_other, _is_other),
     Question("beneath", ask_log_layers.ask_beneath, ask_log_layers.may_tell),

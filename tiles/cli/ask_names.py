@@ -3,7 +3,7 @@
 import re
 
 from tiles.cli import common
-from tiles.cli.ask import GoBack, ask_or_back
+from tiles.cli.ask import CLEAR, GoBack, LeaveOut, ask_or_back
 from tiles.errors import TilesError, meant_by
 
 _SAID = {"ClayBody": "body", "Glaze": "glaze"}
@@ -72,9 +72,17 @@ def _known(db: str | None, model, name: str) -> str | None:
 
 
 def _yes_or_known(db: str | None, model, question: str) -> bool | str:
-    """Yes or no; or the right name, where a person types that instead."""
+    """Yes or no; or the right name, where a person types that instead.
+
+    Raises
+    ------
+    LeaveOut
+        A person types "-": the name is not known.
+    """
 
     def read(typed: str) -> str:
+        if typed == CLEAR:
+            raise LeaveOut
         known = _known(db, model, typed)
         if known is None:
             raise TilesError(f"{typed!r} is not on record.", "y, n or the right name.")

@@ -2,7 +2,8 @@
 
 import pytest
 
-from tiles.cli.ask_log_answers import read_bisque, spoken_glaze
+from tiles.cli import ask_log_questions, common
+from tiles.cli.ask_log_answers import Answers, like_the_last, read_bisque, spoken_glaze
 from tiles.records import forms
 
 
@@ -48,3 +49,32 @@ def test_a_bisque_is_typed_by_its_cone_its_firing_or_both():
     assert read_bisque("^04") == {"bisque_cone": "04"}
     assert read_bisque("B1, first") == {"bisque_firing": "B1, first"}
     assert read_bisque("04, B1") == {"bisque_cone": "04", "bisque_firing": "B1"}
+
+
+def test_after_a_tile_without_a_firing_nothing_is_offered_that_must_be_read_off_the_tile():
+    values = {"mark": "1", "body": "red clay", "bisque_cone": "04", "cone_reached": "05"}
+    layers = [{"glaze": "slip", "coats": 2}, {"glaze": "green", "coats": 3, "batch": "May"}]
+    values["areas"] = [{"number": 1, "layers": layers}]
+    last = forms.read(forms.TileRecord, values)
+    assert like_the_last(last) == Answers(body="red clay", glaze="slip + green")
+    fired = like_the_last(forms.read(forms.TileRecord, values | {"firing": "F1"}))
+    assert (fired.coats, fired.batch, fired.bisque, fired.cone_reached) == ("3", "May", "04", "05")
+
+
+@pytest.mark.parametrize(
+    ("typed", "coats", "is_asked"),
+    [
+        ("2", "2", True), ("1", None, True), ("1", "3", False), ("3", "3", True),
+        ("2 mm", "2", False),
+        ("1,2,3", "1,2,3", True), ("0.9", None, False), ("1,2", None, False), ("0,4", "2", False),
+        ("8", "2", False),
+    ],
+)  # fmt: skip
+def test_a_thickness_that_looks_like_coats_is_asked_about(monkeypatch, typed, coats, is_asked):
+    asked = []
+    monkeypatch.setattr(common, "yes_or_no", asked.append)  # the answer is no
+    found = Answers(mark="N-1", body="red clay", glaze="green", coats=coats)
+    answers = iter([typed, "-"])
+    monkeypatch.setattr("builtins.input", lambda _prompt: next(answers))
+    stored = ask_log_questions._ask_thickness(None, Answers(), found)
+    assert (stored, asked) == ((None, [f"Was {typed} mm measured?"]) if is_asked else (typed, []))
