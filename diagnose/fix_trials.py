@@ -46,9 +46,8 @@ def without_second_control(answers: list[Answer]) -> list[Answer]:
 
 def _tile(view: "View", change: str) -> dict:
     """The values of a planned tile like this one: what is done by hand goes into the note."""
-    record, bisque = view.record, bisque_cone(view.record)
-    # What its bisque was only set for is no cone that a tile can say of itself.
-    cone = bisque.cone if bisque and bisque.said_by != TARGET else None
+    # What its bisque was only set for is planned too: a trial stands for a tile bisqued so.
+    record, cone = view.record, view.bisque_cone
     known = {"form": record.form, "stood": record.stood, "bisque_cone": cone}
     surface = {"surface": view.area.surface} if view.area and view.area.surface else {}
     layers = [as_planned(layer) for layer in view.layers]
@@ -84,7 +83,7 @@ def _by_hand(view: "View") -> str:
 
 
 def _of_bisque(view: "View") -> str:
-    """Which bisque it had, where no cone was read that could be planned."""
+    """Which bisque it had, where no single cone was read of it."""
     bisque = bisque_cone(view.record)
     is_unread = bisque is None or bisque.said_by == TARGET
     known = spoken_bisque(view.record) if is_unread else ""
@@ -107,6 +106,12 @@ def forget_batch(tile: dict, view: "View") -> None:
     tile["note"] = tile["note"].removeprefix(_of_batch(view)).strip()
     if view.batch:
         _top_layer(tile, view).pop("batch", None)
+
+
+def _forget_bisque(tile: dict, view: "View") -> None:
+    """Another bisque is not as that of this one."""
+    if said := _of_bisque(view):
+        tile["note"] = tile["note"].replace(f"{said} ", "")
 
 
 def _top_layer(tile: dict, view: "View") -> dict:
@@ -161,6 +166,7 @@ def _edit(tile: dict, bench: Bench, edit: dict) -> None:
         layers.append({"glaze": {"name": edit["clear"]}, "coats": 1})
     if "bisque_cone" in edit:
         tile["bisque_cone"] = edit["bisque_cone"]
+        _forget_bisque(tile, view)
         for each in layers:  # one that was glazed raw is glazed on the bisque now
             if each.get("applied_on") == "greenware":
                 each["applied_on"] = "bisque"

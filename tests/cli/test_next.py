@@ -261,7 +261,7 @@ def test_a_trial_from_another_jar_is_planned_from_it(sample, tiles):
         assert planned["note"].startswith(f"Glaze from {from_jar}")
         assert planned["derived"]["stage"] == "planned", "it is part of what is planned"
         assert planned["areas"][0]["layers"][0]["batch"]["name"] == from_jar[:5]
-    assert shown(tiles, control)["bisque_cone"] is None, "its bisque was set for one, not read"
+    assert shown(tiles, control)["bisque_cone"] == "04", "planned as its bisque was set"
     assert "Bisque as of B90 (set for cone 04)." in shown(tiles, control)["note"]
     assert tiles("firing", "add", "F90", "--target-cone", "05").code == 0
     before = all_rows(sample)
