@@ -86,13 +86,6 @@ def test_trials_get_the_next_marks_of_the_series_of_their_tile(sample, tiles):
     assert asked(tiles, "A-09", "--plan", "--yes")["control"]["mark"] == "A-11"
 
 
-def test_a_trial_for_a_tile_without_a_number_gets_the_next_mark_of_the_last_tile(sample, tiles):
-    made = ("--body", "red earthenware", "--glaze", "pond green=3", "--cone-reached", "05")
-    assert tiles("log", "--mark", "blue leaf", *made, "--defect", "crawling").code == 0
-    assert tiles("log", "--mark", "B-30", *made, "--clean").code == 0
-    assert "B-31: " in tiles("next", "blue leaf", "--commands").err
-
-
 def test_more_tiles_are_not_planned_beside_a_set_that_waits_without_a_question(sample, tiles):
     planned = asked(tiles, "M-60", "--plan", "--yes", "--first-mark", "N-1")
     before = all_rows(sample)

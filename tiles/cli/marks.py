@@ -1,12 +1,15 @@
 """Marks as they are typed and told: in runs, and the one that comes next."""
 
 import re
+from collections import Counter
 from collections.abc import Iterator
 from contextlib import contextmanager
 
 from tiles.errors import AlreadyOnRecord, InvalidValue, shell_line
 
 MOST_IN_A_RUN = 1000
+IN_USE = 40
+"""A series with none of so many tiles written down last is in use no more (estimate)."""
 
 
 def next_mark(mark: str | None) -> str | None:
@@ -28,6 +31,23 @@ def newest(session, like: str | None = None) -> str | None:
     return next((mark for mark in numbered if like is None or _stem(mark) == _stem(like)), None)
 
 
+def newest_for_trials(session, like: str) -> str | None:
+    """The last mark of the tile's own series, or where that is in use no more, of the one most so.
+
+    ``like`` is the mark of a tile, empty for trials of several.
+    """
+    from sqlalchemy import select
+
+    from tiles.records import models
+
+    last = select(models.Tile.mark).order_by(models.Tile.tile_id.desc()).limit(IN_USE)
+    series = Counter(_stem(mark) for mark in session.scalars(last) if next_mark(mark))
+    if not series or next_mark(like) and _stem(like) in series:
+        return newest(session, like)
+    stem = series.most_common(1)[0][0]  # of two as much in use the newer
+    return newest(session, f"{stem}1")
+
+
 def _stem(mark: str) -> str:
     """What the marks of one series have before the number, whatever the capitals."""
     return re.sub(r"\d+$", "", mark).casefold()
@@ -36,7 +56,7 @@ def _stem(mark: str) -> str:
 def free(session, count: int, first: str | None, like: str | None = None) -> list[str]:
     """So many marks that no tile has, counting up from the first or from the last tile's.
 
-    With ``like``, the mark of a tile that trials are for, from the last one of its series.
+    With ``like``, the mark of a tile that trials are for, as `newest_for_trials` has it.
 
     Raises
     ------
@@ -48,7 +68,7 @@ def free(session, count: int, first: str | None, like: str | None = None) -> lis
     from tiles.records import models
     from tiles.records.words import name_key
 
-    of_series = next_mark(newest(session, like)) if next_mark(like) else None
+    of_series = next_mark(newest_for_trials(session, like)) if like is not None else None
     mark = first or of_series or next_mark(newest(session)) or "T-1"
     if next_mark(mark) is None:
         raise InvalidValue(f"{mark!r} does not end in a number.", "--first-mark T-1.")

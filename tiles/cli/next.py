@@ -59,7 +59,6 @@ def next_tiles(
     if is_studio:
         most = limit or next_studio.ONE_SHELF
         shown, trials = next_studio.choose(defect, cone, most, db)
-        mark = next((each.record.mark for each in shown.asked if each.trials), None)
         as_values, text = next_studio_text.as_dict, next_studio_text.screen
     elif body is not None:
         shown, trials = next_body.choose(body, defect or "crazing", db)
@@ -68,7 +67,7 @@ def next_tiles(
         shown, trials = _choose(mark, defect, db)
         common.confirmed(_ask_beside(shown, is_planned=plan and bool(trials)), yes=yes)
         as_values, text = next_text.as_dict, next_text.screen
-    marked = _marked(shown.defect, trials, first_mark, mark, db)
+    marked = _marked(shown.defect, trials, first_mark, mark or "", db)
     _caution(marked, db)
     if plan:
         fix_plan.put_on_record(marked, db=db, yes=yes)
@@ -104,7 +103,7 @@ def _ask_beside(found, *, is_planned: bool):
 
 
 def _marked(
-    defect: str | None, trials: list, first_mark: str | None, like: str | None, db: str | None
+    defect: str | None, trials: list, first_mark: str | None, like: str, db: str | None
 ) -> list:
     from tiles.cli.plan import free_marks
 

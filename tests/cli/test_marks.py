@@ -1,0 +1,31 @@
+"""Which series of marks the tiles that trials are for go on."""
+
+import pytest
+
+from tiles.cli import marks
+from tiles.records import forms, store
+
+RED = {"name": "red clay"}
+
+
+@pytest.fixture
+def session(sqlite_database):
+    """Some tiles; that of the series A was written down first."""
+    with sqlite_database.transaction() as session:
+        store.add_body(session, forms.BodyRecord(name=RED["name"]))
+        for mark in ("A-09", "N-1", "N-2", "B-30", "blue leaf"):
+            store.add_tile(session, forms.read(forms.TileRecord, {"mark": mark, "body": RED}))
+        yield session
+
+
+@pytest.mark.parametrize(
+    ("like", "first"),
+    [("a-09", "A-10"), ("N-1", "N-3"), ("blue leaf", "N-3"), ("", "N-3"), (None, "B-31")],
+)
+def test_trials_go_on_the_series_of_their_tile_or_the_one_in_use(session, like, first):
+    assert marks.free(session, 1, None, like) == [first]
+
+
+def test_a_series_that_was_left_is_not_taken_up_again(session, monkeypatch):
+    monkeypatch.setattr(marks, "IN_USE", 4)
+    assert marks.free(session, 2, None, "A-09") == ["N-3", "N-4"]
