@@ -2,7 +2,7 @@
 
 A jar from which a tile came out sound, fired no hotter, holds no glaze for a hotter cone. Where
 the usual coat is dry on nearly all tiles fired as hot, a thin one is not what made this tile dry;
-nor is too little heat where nearly all that were fired as the label says are dry as well.
+nor is too little heat where nearly all that were fired hotter, as the label says, are dry as well.
 """
 
 from collections.abc import Sequence
@@ -101,13 +101,14 @@ def _usual(case: "Case", alike: "Sequence[Looked]") -> Measure | None:
 
 
 def _at_label(case: "Case", others: "Sequence[TileRecord]", glaze: str) -> Measure | None:
-    """That tiles fired as the label says fail as well, where this one was fired cooler."""
-    over = case.facts.get("cones_over_label")
-    if over is None or over.value >= SHORT:
+    """That hotter tiles, fired as the label says, fail as well, where this one fell short."""
+    known = (case.facts.get(name) for name in ("cones_over_label", "cones_over_target"))
+    if not any(over.value < SHORT for over in known if over):
         return None
-    enough = at_its_label(others, case.record, glaze)
+    asked = at_its_label(others, case.record, glaze)
+    enough = [each for each in asked if _hotter(case, each) > -SHORT]
     failed, marks = _marks(case, enough)
     if len(marks) < LEAST_TILES or len(failed) < NEARLY_ALL * len(marks):
         return None
-    said = f"of {len(marks)} other tiles fired as its label says {len(failed)} have it too"
-    return Measure(AT_LABEL, "yes", "", said)
+    told = f"of {len(marks)} other tiles fired hotter, as its label says, {len(failed)} have it too"
+    return Measure(AT_LABEL, "yes", "", told)

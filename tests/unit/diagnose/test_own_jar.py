@@ -28,7 +28,8 @@ def fired(number, firing="F1", glaze=NIGHT, coats=(3,), dry=True, cone="05", **m
     ]
     seen = [{"defect": "underfired", "area": each["number"]} for each in areas if dry]
     looks = [{"inspected_on": "2024-05-01", "defects": seen}]
-    in_kiln = {"firing": {"name": firing, "target_cone": "05"}, "cone_reached": cone}
+    firing = {"name": firing, "target_cone": "05"} if isinstance(firing, str) else firing
+    in_kiln = {"firing": firing, "cone_reached": cone}
     return tile(number, areas=areas, inspections=looks, **(in_kiln | more))
 
 
@@ -208,6 +209,36 @@ def test_too_cool_a_firing_is_not_why_where_all_at_the_cone_of_the_label_are_dry
     assert bare > 3 * share_of(cool, SAME_JAR, "below_its_range").share
     assert facts_of(cool, SAME_JAR[:2], "label_cone_fails_too") is None
     assert of_jar(said([*SAME_JAR, *BESIDE], cool))
+
+
+def in_box(number):
+    """A tile of the jar as an old sheet tells of it: at its label's cone, no target on record."""
+    return fired(number, firing={"name": f"box {number}"})
+
+
+def on_cold_shelf(number):
+    """A tile of the jar that fell a cone short, within its label, where the top did not."""
+    read = [{"shelf": "top", "cone": "05"}, {"shelf": "low", "cone": "06"}]
+    firing = {"name": f"F{number}", "target_cone": "05", "witness_cones": read}
+    wide = NIGHT | {"cone_low": "06"}
+    return fired(number, firing, wide, shelf="low", cone=None)
+
+
+@pytest.mark.parametrize("made", [in_box, on_cold_shelf])
+def test_where_other_glazes_melted_beside_a_jar_no_firing_leads_the_causes(made):
+    wide = [fired(20 + n, f"F{n}", NIGHT | {"cone_low": "06"}) for n in range(5)]
+    records = [*wide, *(made(n) for n in range(1, 5))]
+    beside = [fired(30 + n, each.firing, LEAF, dry=False) for n, each in enumerate(records)]
+    told = over_tiles(records, "night", "underfired", beside)
+    assert told.of_jar.endswith("look at the glaze itself, not the kiln.")
+    assert told.causes[0].first_on == len(records)
+    assert told.causes[0].title == share_of(FAILED, [], WRONG).cause.title
+
+
+def test_without_a_target_a_cone_within_the_label_speaks_against_a_kiln_that_fell_short():
+    with_reading, without = (fired(1, firing={"name": "box"}, cone=each) for each in ("05", None))
+    shares = [share_of(each, [], "kiln_short").share for each in (without, with_reading)]
+    assert shares[0] > 2 * shares[1]
 
 
 def test_over_all_tiles_of_a_glaze_that_is_always_dry_the_jar_leads_and_not_the_coat():
