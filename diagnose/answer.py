@@ -14,6 +14,7 @@ class CauseReport:
     """One cause as the reader sees it; sentences carry the tile's own figures.
 
     A cause that the record rules out keeps its evidence, but no fix is advised for it.
+    ``is_unspoken``: it would be plain to see, and nothing that is recorded speaks for it.
     ``your_tiles`` are the counts of own tiles that bear on it; ``own_log_odds`` is what they add,
     and ``practice_share`` the share without them.
     """
@@ -29,6 +30,7 @@ class CauseReport:
     cautions: list[str]
     basis: str
     is_ruled_out: bool = False
+    is_unspoken: bool = False
     practice_share: float | None = None
     own_log_odds: float = 0.0
     your_tiles: list[str] = field(default_factory=list)

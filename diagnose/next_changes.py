@@ -128,7 +128,7 @@ def _joined(one: Candidate, other: Candidate) -> Candidate:
 def _steps(view: "View", case: "Case", owned: Owned) -> Iterator[Candidate]:
     """The steps of `tiles fix`, with all causes that each acts on."""
     for row in case.rows:
-        if row.cause is None or row.is_ruled_out:
+        if row.cause is None or not row.is_in_question:
             continue
         stock = {"bodies": owned.bodies, "glazes": owned.glazes, "batches": owned.batches_on(view)}
         bench = Bench(view, row.cause.name, case.setting, **stock)

@@ -204,8 +204,8 @@ def next_tiles(
 
 
 def _open(case: "Case") -> "Case":
-    """The case with nothing left of the causes that the record rules out: no trial is for them."""
-    left = [0.0 if row.is_ruled_out else row.share for row in case.rows]
+    """The case with nothing left of the causes out of the question: no trial is for them."""
+    left = [row.share if row.is_in_question else 0.0 for row in case.rows]
     rows = (
         replace(row, share=share / sum(left)) for row, share in zip(case.rows, left, strict=True)
     )
@@ -296,7 +296,7 @@ def _tile(view: View, case: "Case", both: tuple, rated: Rated, name: str) -> Nex
 
 
 def _named(case: "Case", shares: Sequence[float]) -> list[tuple[str, float]]:
-    """The causes that are not ruled out, as `tiles why` lists them."""
+    """The causes in question, as `tiles why` lists them."""
     rows = zip(case.rows, shares, strict=True)
-    named = [(row.title, share) for row, share in rows if not row.is_ruled_out]
+    named = [(row.title, share) for row, share in rows if row.is_in_question]
     return sorted(named, key=lambda each: -each[1])

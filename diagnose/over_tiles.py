@@ -37,7 +37,8 @@ TOO_FEW = 3
 class Pooled:
     """One cause over the failing tiles: its mean share, and on how many it comes first.
 
-    ``ruled_out_on`` is on how many the record rules it out.
+    ``ruled_out_on`` is on how many the record rules it out, or nothing speaks for what would be
+    plain to see.
     """
 
     title: str
@@ -253,7 +254,7 @@ def _pooled(
             rows = with_own(rows, {row.name: lesson.lift * (row.name in of_it) for row in rows})
         titles = [row.title for row in rows]
         firsts[titles[0]] = firsts.get(titles[0], 0) + 1
-        ruled_out.update(row.cause.title for row in rows if row.is_ruled_out)
+        ruled_out.update(row.title for row in rows if not row.is_in_question)
         for title, row in zip(titles, rows, strict=True):
             shares.setdefault(title, []).append(row.share)
     found = [

@@ -261,6 +261,7 @@ def _cause_report(row: "Weighed", case: "Case", may_advise: bool) -> CauseReport
         cautions=that_apply(cause.cautions, case.layers),
         basis=cause.basis,
         is_ruled_out=row.is_ruled_out,
+        is_unspoken=row.is_unspoken,
         **_of_own(row, case),
     )
 

@@ -89,6 +89,21 @@ class Weighed:
         return self.opposition - self.support - max(0.0, self.own) >= RULED_OUT
 
     @property
+    def is_unspoken(self) -> bool:
+        """Whether it would be plain to see, and nothing that is recorded speaks for it.
+
+        A fault without a word of its own is known by what is said of it alone: nobody is told
+        that a lid stuck who did not say so.
+        """
+        is_named = self.cause is not None and any(each.names_it for each in self.cause.signs)
+        return is_named and not self.for_ and self.own <= 0
+
+    @property
+    def is_in_question(self) -> bool:
+        """Whether it is named among the likely causes."""
+        return not (self.is_ruled_out or self.is_unspoken)
+
+    @property
     def support(self) -> float:
         """Log-odds that speak for the cause."""
         return combine([each.weight for each in self.for_])

@@ -20,6 +20,8 @@ ALMOST_CERTAIN = 0.85
 """... and from here on almost certain."""
 VARY = "Fire a test tile and change one thing at a time."
 """What is left to do where nothing that could be recorded would tell more."""
+SAY_WHAT = "Say in a note what it looks like: streaky, bare, cracked, stuck, chipped or scratched."
+"""What is left to do of a fault that has no word of its own, and of which none is written."""
 HAPPENED = {
     "crazing": "why it crazed",
     "shivering": "why it shivered",
@@ -231,6 +233,8 @@ def _misnamed(defect: str, cause: "Cause", share: float, sure: str) -> str:
 def suspect(defect: str, first: "Weighed") -> str:
     """That the record does not tell, and whom it points to so far."""
     start = f"Not enough recorded to tell {HAPPENED[defect]}."
+    if defect == "other" and first.cause is None:
+        return f"{start} {SAY_WHAT}"
     if first.cause is not None and first.evidence > 0:
         start += f" First suspect ({in_ten(first.share)}): {first.cause.title}."
     return start

@@ -316,7 +316,11 @@ def _listed(diagnosis, most: int) -> list[str]:
         cause
         for at, cause in enumerate(diagnosis.causes)
         if not at
-        or (cause.name != OTHER and cause.share >= WORTH_NAMING and not cause.is_ruled_out)
+        or (
+            cause.name != OTHER
+            and cause.share >= WORTH_NAMING
+            and not (cause.is_ruled_out or cause.is_unspoken)
+        )
     ][:most]
     if len(named) == 1 and most < IN_LIST and _is_named(diagnosis):
         return []

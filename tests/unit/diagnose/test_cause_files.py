@@ -73,6 +73,7 @@ CHOICES = {
     "told_bare": words.ANSWERS,
     "told_scratched": words.ANSWERS,
     "told_chip": words.ANSWERS,
+    "told_streaky": words.ANSWERS,
     "told_powder": words.ANSWERS,
     "holds_lithium": words.ANSWERS,
     "holds_silicon_carbide": words.ANSWERS,

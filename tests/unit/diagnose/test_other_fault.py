@@ -7,9 +7,10 @@ from diagnose.fix_shapes import COOLING
 from diagnose.next_changes import Owned
 from diagnose.next_tiles import next_tiles
 from diagnose.report import why
+from tiles.cli.why_screen import lines as screen
 from tiles.records import forms
 
-COOLED = "no_time_for_crystals"
+COOLED, THIN = "no_time_for_crystals", "coat_too_thin"
 GLOSS = {COOLED, "overfired"}
 LID = "Was the lid fired in place on its pot?"
 
@@ -134,6 +135,8 @@ def coat(recipe):
         ("a bald patch", {"missed_glaze"}),
         ("scratches", {"soft_glaze_scratched"}),
         ("a chip popped off", {"lime_grains"}),
+        ("patchy, brush marks", {THIN}),
+        ("the brush strokes show", {THIN}),
         ("glossy, and stuck to the stilt", GLOSS | {"lid_seat_glazed", "stuck_to_shelf"}),
     ],
 )
@@ -158,6 +161,31 @@ def test_a_note_beside_several_faults_names_none_of_them():
 def test_without_such_words_no_cause_is_out_of_the_question(note):
     found = tile(note, reached=None)
     assert not any(each.is_ruled_out for each in found.causes)
+
+
+@pytest.mark.parametrize("coats", [1, 2, 4])
+def test_streaks_of_few_coats_are_those_of_a_thin_one(coats):
+    """Three brush coats cover a streaky colour (common practice, no source)."""
+    jar = {"name": "berry", "kind": "jar", "role": "glaze", "finish": "gloss"}
+    area = {"number": 1, "layers": [{"glaze": jar, "coats": coats, "method": "brush"}]}
+    found = tile("streaky", reached="6", areas=[area])
+    assert found.enough_to_tell is (coats < 3)
+    assert (found.causes[0].name == THIN) is (coats < 3)
+
+
+@pytest.mark.parametrize("clues", [{}, {"stuck_to_shelf": "yes"}])
+def test_what_would_be_plain_to_see_is_named_only_where_something_speaks_for_it(clues):
+    found = tile(reached=None, finish=None, clues=clues)
+    named = {"stuck_to_shelf"} if clues else set()
+    listed = {each.name for each in found.causes if not each.is_unspoken} - {"other"}
+    assert listed == named | {THIN}  # two coats may be too few
+    told = " ".join(screen(found.case.record, [found]))
+    assert ("to the shelf" in told) is bool(clues) or "Was it stuck" in told
+    assert ("Say in a note what it looks like: streaky" in told) is not clues
+    nexts = next_tiles(found, Owned())
+    assert {title for title, _ in nexts.causes} == {
+        each.title for each in found.causes if not each.is_unspoken
+    }
 
 
 def test_of_a_gloss_the_first_question_is_how_it_cooled():
