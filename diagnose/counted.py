@@ -8,8 +8,8 @@ from typing import TYPE_CHECKING, TypeVar
 from diagnose.exact_test import two_groups
 from diagnose.factors import BARE_CLAY, FACTORS, value_of
 from diagnose.measures import measures
-from diagnose.own_layer import of_own_layer
-from diagnose.view import View
+from diagnose.own_layer import ABOVE, COATS_ABOVE, PAIR, TOGETHER, of_own_layer, pair_of
+from diagnose.view import NOTHING, View
 from diagnose.vocabulary import answer_said, is_test, is_yes_or_no, label_of, unit_of
 from tiles.chemistry.cones import cone_at, step
 from tiles.chemistry.melt import word as melt_word
@@ -61,6 +61,15 @@ _CONES = {
 GAPS = tuple(_CONES)
 """Worked out of two cones: where one of these parts tiles as well, that is the plainer fact."""
 
+_COMPANY = {
+    ABOVE: ("with nothing over it", "with a layer over it", "under {}",
+            "under another layer or none"),
+    TOGETHER: ("with no other layer", "with another layer over or under it",
+               "together with {}, over or under it", "with another layer or none"),
+    PAIR: ("with one layer alone", "with several layers", "with {} on one area, in either order",
+           "with other layers"),
+}  # fmt: skip
+"""How one layer alone is said and any with others; then such a layer, and any other."""
 NONE_ON_RECORD = "none on record"
 """Of a bisque firing: those of which one is on record are set beside all others."""
 COLOUR_BENEATH = ("colour_beneath", "colour_coats_beneath")
@@ -69,8 +78,10 @@ ANOTHER = "with another "
 """How the opposite of a name begins."""
 _MELTS = {"melt_thinnest_log10_pa_s": "thinnest", "melt_stiffest_log10_pa_s": "stiffest"}
 """Ends of the range of a melt: the word a potter has for it goes before the number."""
-_SAID_WHOLE = ("bisque_cones_below_04", "colour_coats_beneath", "cone_reached", *_MELTS)
-_WHOLE = ("coats", "colour_coats_beneath")
+_SAID_WHOLE = (
+    "bisque_cones_below_04", "colour_coats_beneath", COATS_ABOVE, "cone_reached", *_MELTS,
+)  # fmt: skip
+_WHOLE = ("coats", "colour_coats_beneath", COATS_ABOVE)
 """Counted, not measured: one coat lies no nearer to none than to two."""
 
 
@@ -91,7 +102,10 @@ class Counted:
     def values(self) -> "dict[str, float | str]":
         """The plain measures of the area, and the names of what was used."""
         values = _values(self.record, self.area)
-        return of_own_layer(values, self.record, self.area, self.glaze) if self.glaze else values
+        if self.glaze:
+            return of_own_layer(values, self.record, self.area, self.glaze)
+        pair = pair_of(self.area.layers)
+        return values | ({PAIR: pair} if pair else {})
 
 
 def failed_and_all(areas: Iterable[Counted]) -> tuple[int, int]:
@@ -253,6 +267,9 @@ def _said(name: str, word: str) -> tuple[str, str]:
     """A word of a fact, and any other."""
     if name == "under":
         return _over(word)
+    if name in _COMPANY:
+        alone, others, said, otherwise = _COMPANY[name]
+        return (alone, others) if word == NOTHING else (said.format(word), otherwise)
     if name in _WORDS:
         said, otherwise = _WORDS[name]
         return said.format(word), otherwise
@@ -306,6 +323,9 @@ def _from_and_to(name: str, low: float, high: float) -> tuple[str, str]:
         more = "colour" if high == 1 else f"{_amount(high, 'coats')} or more of colour"
         fewer = f"{_amount(low, 'coats')} or fewer of colour" if low else "no colour"
         return f"{more} under the glaze", f"{fewer} under the glaze"
+    if name == COATS_ABOVE:
+        more, fewer = _amount(high, "coats"), _amount(low, "coats")
+        return f"{more} or more over it", f"{fewer} or fewer over it" if low else "no coat over it"
     unit = unit_of(name)
     return f"{_amount(high, unit)} or more", f"{_label(name)} {_amount(low, unit)} or less"
 

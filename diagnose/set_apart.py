@@ -20,16 +20,17 @@ from diagnose.counted import (
     failed_and_all,
     most_uneven,
 )
+from diagnose.own_layer import ABOVE, COATS_ABOVE, PAIR, TOGETHER
 from diagnose.vocabulary import kind_of, measure_words
 from diagnose.wording import DID
 
 BY_CHANCE = "this may be chance"
 ASKED_FIRST = ("body", "coats", "thickness_mm", "cones_over_target", "cones_over_label", "under",
-               "batch")  # fmt: skip
-"""The clay, the coat, over or under its cone, what lies beneath, the batch. With the rest judged
-among all, chance makes a difference seem clear on less than one glaze in ten."""
+               ABOVE, COATS_ABOVE, TOGETHER, "batch")  # fmt: skip
+"""The clay, the coat, over or under its cone, what lies beneath and over it, the batch. With the
+rest judged among all, chance makes a difference seem clear on less than one glaze in ten."""
 ASKED_OF_ALL = ("glaze", "body", "coats", "thickness_mm", "cones_over_target", "cones_over_label",
-                "under", "bisque_cones_below_04", "bisque firing")  # fmt: skip
+                "under", PAIR, "bisque_cones_below_04", "bisque firing")  # fmt: skip
 """The same over tiles of all glazes."""
 OCCASIONS = ("firing", "bisque firing")
 """Where what is recorded of a firing parts the areas alike, that is told and not its name."""
@@ -143,13 +144,23 @@ def differences(
     for chance, each in sorted(found, key=_most_telling):
         if each.name in OCCASIONS and any(each.sides in other.every for other in recorded):
             continue
-        same = {each.sides, _kind(each.name)}
+        same = {each.sides, *_kinds(each.name)}
         if each.cut.p_value < 1 and not same & told:
             _, early = counted_in.get(each.name, (0.0, None))
             told_of = _difference(each, chance, verb, each.name in asked_first, early)
             kept.append((each, told_of))
+        elif each.name in MADE_WITH:
+            kept = [(_as_split(one, each), its) for one, its in kept]
         told |= same
     return [replace(found, along=_along(each, kept)) for each, found in kept]
+
+
+def _as_split(one: _Parted, other: _Parted) -> _Parted:
+    """A fact with another that parts the very same areas told beside it: either may be why."""
+    kinds = frozenset().union(*(_kinds(each.name) for each in (one, *one.twins)))
+    if one.sides != other.sides or kinds & _kinds(other.name):
+        return one
+    return replace(one, twins=(*one.twins, other))
 
 
 def _most_telling(found: tuple[float, _Parted]) -> tuple:
@@ -202,18 +213,24 @@ def _found(areas: Sequence[Counted], asked_first: Sequence[str]) -> list[tuple[f
 
 def _twins(first: _Parted, rest: Sequence[_Parted]) -> tuple[_Parted, ...]:
     """Of the facts with the same values those that a person chose, each kind once."""
-    by_kind = {_kind(first.name): first}
+    told, twins = _kinds(first.name), []
     for each in rest:
-        if each.name in MADE_WITH:
-            by_kind.setdefault(_kind(each.name), each)
-    return tuple(by_kind.values())[1:]
+        if each.name in MADE_WITH and not told & _kinds(each.name):
+            told |= _kinds(each.name)
+            twins.append(each)
+    return tuple(twins)
 
 
-def _kind(name: str) -> str:
-    """What several facts tell alike: the cone reached, however it is counted; what is beneath."""
+def _kinds(name: str) -> frozenset[str]:
+    """What several facts tell alike: the cone reached, however it is counted; what is beneath.
+
+    What shares the area in either order is what lies beneath or over it.
+    """
+    if name in (TOGETHER, PAIR):
+        return frozenset(("under", ABOVE))
     if name in COLOUR_BENEATH:
-        return "under"
-    return (kind_of(name) if name in measure_words() else "") or name
+        return frozenset(("under",))
+    return frozenset([(kind_of(name) if name in measure_words() else "") or name])
 
 
 def _looked_at(facts: Sequence[_Parted]) -> int:

@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING
 from diagnose.comparison_words import HINT, by_luck
 from diagnose.counted import Counted, Fact, facts_of, failed_and_all
 from diagnose.exact_test import two_groups
+from diagnose.own_layer import PAIR, TOGETHER
 from diagnose.wording import DID
 
 if TYPE_CHECKING:
@@ -54,12 +55,13 @@ def together(
     areas : sequence of Counted
         Failing and sound ones.
     names : sequence of str
-        The facts to take two of.
+        The facts to take two of; not those that tell of two layers by themselves.
     defect : str
         One word of the defect list.
     clear : Difference, optional
         The single fact that is clear beyond chance.
     """
+    names = [name for name in names if name not in (TOGETHER, PAIR)]
     wanted = {*names, clear.name} if clear else {*names}
     facts = facts_of(list(areas), wanted.__contains__)
     areas = _once(areas, [facts[name] for name in names if name in facts])

@@ -105,7 +105,7 @@ def test_a_fault_is_judged_over_all_tiles_where_none_is_named(sample, tiles):
     told = " ".join(tiles("why", "--defect", "crawling").out.split())
     assert re.match(r"Crawling on \d+ of \d+ areas that were looked at\. ", told)
     assert ", beyond what the first difference tells, all 36 pairs taken together)." in told
-    assert "glaze, clay, coat, cone, what lies beneath and bisque first" in told
+    assert "cone, what lies beneath, which layers meet, and bisque first" in told
     assert json.loads(tiles("why", "--defect", "crawling", "--json").out)["glaze"] is None
     ran = tiles("why", "--defect", "crawling", "--ask")
     assert_one_line_error(ran, "--defect without a tile and --ask together")

@@ -163,8 +163,9 @@ def _worth_asking(found, doubtful: list) -> list:
 
 
 def _honest(found) -> str:
-    first = "clay, coat, cone, what lies beneath and batch"
-    first = first if found.glaze else "glaze, clay, coat, cone, what lies beneath and bisque"
+    first = "clay, coat, cone, what lies beneath and over it, and batch"
+    of_all = "glaze, clay, coat, cone, what lies beneath, which layers meet, and bisque"
+    first = first if found.glaze else of_all
     is_of_areas = found.tiles < found.failing + found.sound
     both = "A tile with areas on both sides counts on both. " if is_of_areas else ""
     return (

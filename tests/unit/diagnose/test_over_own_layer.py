@@ -67,3 +67,33 @@ def test_what_lies_beneath_is_what_lies_beneath_that_glaze():
         each for each in over_tiles(records, "moos", "crawling").differences if each.name == "under"
     )
     assert "over white slip" in under.say and "moos" not in under.say
+
+
+def test_what_lies_over_a_colour_and_in_how_many_coats_sets_it_apart():
+    """A pink fails under one clear and not under another, whatever its own coats."""
+    records = [
+        stack(n, n < 6, ("rosa", "underglaze", {"coats": 2}),
+              ("zinc clear" if n < 6 else "clear", "glaze", {"coats": 1 + n % 2}))
+        for n in range(12)
+    ]  # fmt: skip
+    found = over_tiles(records, "rosa", "crawling")
+    assert "Under clear: 0 of 6 tiles crawled; under zinc clear: 6 of 6" in found.say
+    rot = ("rot", "underglaze", {"coats": 2})
+    coats = [stack(n, n < 6, rot, ("clear", "glaze", {"coats": 1 + n // 6})) for n in range(12)]
+    told = over_tiles(coats, "rot", "crawling").say
+    assert "With 1 coat or fewer over it: 6 of 6 tiles crawled; with 2 coats or more" in told
+
+
+def test_two_glazes_that_fail_in_either_order_are_one_fact():
+    """Each order by itself has too few tiles to tell; both together are told."""
+    amber, green = ("amber", "glaze", {}), ("green", "glaze", {})
+    records = [
+        *(stack(n, True, *((amber, green) if n % 2 else (green, amber))) for n in range(4)),
+        *(stack(10 + n, False, (("amber", "green", "blue")[n % 3], "glaze", {})) for n in range(9)),
+        *(stack(20 + n, False, amber, ("blue", "glaze", {})) for n in range(2)),
+    ]
+    of_amber = over_tiles(records, "amber", "crawling")
+    assert "Together with green, over or under it: 4 of 4 tiles crawled" in of_amber.say
+    assert not [each for each in of_amber.differences if each.name in ("under", "above")]
+    of_all = over_tiles(records, None, "crawling").say
+    assert "Amber and green on one area, in either order: 4 of 4 tiles crawled" in of_all

@@ -321,3 +321,14 @@ def test_what_parts_the_tiles_alike_without_exception_is_told_beside_it_too():
     assert over_tiles(records, "pond green", "crawling").differences[0].along == both
     records[0].areas[0].layers[0].coats = None
     assert over_tiles(records, "pond green", "crawling").differences[0].along == both
+
+
+def test_what_parts_the_very_same_tiles_is_told_beside_a_difference():
+    """Seven tiles of one clay are all of one kiln, and the others are of two clays."""
+    clays = ["red"] * 7 + ["white", "buff", "grey"] * 3
+    records = [
+        tile(n, 2, n >= 7, kiln="A" if n < 7 else "B", body=clay) for n, clay in enumerate(clays)
+    ]
+    told = over_tiles(records, "pond green", "crawling").say
+    assert "Body red: 0 of 7 tiles crawled" in told
+    assert "The failing ones differ alike in this: with kiln B; either may be why." in told
