@@ -236,10 +236,16 @@ def test_a_food_label_is_not_said_of_another_layer_beside_its_glaze(term, tiles,
     said = " ".join(tiles("palette", "--glaze", "ink").out.split())
     assert '"not food safe": ink. Clean' in said or '"not food safe": ink. "' in said
     assert '"food safe": toad green. Said of the glaze alone, not over ink.' in said
-    assert tiles("glaze", "change", "ink", "--food-label", "food safe at cone 05").code == 0
-    assert "alone" not in tiles("palette").out
-    assert tiles("glaze", "change", "ink", "--food-label", "food safe at cone 02").code == 0
-    assert "not over ink." in " ".join(tiles("palette").out.split())
+
+
+def test_two_glazes_with_food_labels_are_together_one_that_no_label_speaks_of(term, tiles, rows):
+    for glaze, label in (("toad green", "food safe"), ("ink", "food safe at cone 05")):
+        assert tiles("glaze", "change", glaze, "--food-label", label).code == 0
+    said = " ".join(tiles("palette", "--glaze", "ink").out.split())
+    assert '"food safe at cone 05": ink. Said of the glaze alone, not under toad green.' in said
+    assert '"food safe": toad green. Said of the glaze alone, not over ink.' in said
+    assert rows("--glaze", "ink")[0]["food_label_of_one_layer"] == ["ink", "toad green"]
+    assert tiles("find", "--clean", "--glaze", "ink").err.count("but with other layers: Q-1.") == 2
 
 
 def test_a_food_label_that_asks_for_a_glaze_over_it_is_told_where_none_lies_there(term, tiles):
@@ -255,6 +261,12 @@ def test_a_food_label_that_asks_for_a_glaze_over_it_is_told_where_none_lies_ther
     assert tiles("glaze", "change", "ink", "--food-label", "non-toxic, food safe").code == 0
     said = " ".join(tiles("palette", "--glaze", "ink").out.split())
     assert '"non-toxic, food safe": ink. Said of the glaze alone, not under toad green.' in said
+    told = ("--food-label", "food safe under a clear glaze")
+    assert tiles("glaze", "change", "ink", *told).code == 0
+    assert "alone, not under toad green" in " ".join(tiles("palette").out.split())
+    assert tiles("glaze", "change", "toad green", "--food-label", "food safe").code == 0
+    said = " ".join(tiles("palette").out.split())
+    assert "alone, not over ink" in said and "alone, not under toad green" not in said
 
 
 def test_where_a_glaze_crazed_its_food_label_is_no_reason_to_eat_from_it(term, tiles):

@@ -20,7 +20,7 @@ class _Said:
     bare: list = field(default_factory=list)
     """With nothing over it, though it speaks of the glaze with another one over it."""
     layered: list = field(default_factory=list)
-    """Beside a layer whose own label does not say that it is safe for food."""
+    """Beside another layer, of which its label does not speak."""
     faulty: list = field(default_factory=list)
 
 
@@ -62,17 +62,21 @@ def claims(areas: list, labels: dict) -> list[str]:
 def beside(area, glaze: str, labels: dict) -> dict[str, list[str]]:
     """The layers of an area that the food label of one of its glazes does not speak for.
 
-    "over" those beneath it, "under" those on top of it. A label speaks of its own glaze alone,
-    unless the other layer's says in plain words, at this cone, too, that it is safe for food. A
-    warning is one whatever else is there.
+    "over" those beneath it, "under" those on top of it. A label speaks of its own glaze alone:
+    two that are safe each by itself are together a glaze that nobody tested. Only a label that
+    asks for another glaze over it speaks for one whose own says, at this cone, too, that it is
+    safe. A warning is one whatever else is there.
     """
-    if labels[glaze].is_warning:
+    label, at = labels[glaze], area.glazes.index(glaze)
+    if label.is_warning:
         return {}
-    at = area.glazes.index(glaze)
-    return {
-        where: [name for name in there if name != glaze and not _is_safe(name, area, labels)]
-        for where, there in (("over", area.glazes[:at]), ("under", area.glazes[at + 1 :]))
-    }
+    on_top = [
+        name
+        for name in area.glazes[at + 1 :]
+        if not (label.asks_for_cover and _is_safe(name, area, labels))
+    ]
+    found = {"over": area.glazes[:at], "under": on_top}
+    return {where: [name for name in there if name != glaze] for where, there in found.items()}
 
 
 def _is_safe(glaze: str, area, labels: dict) -> bool:
