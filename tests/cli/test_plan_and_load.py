@@ -380,3 +380,33 @@ def test_load_says_on_which_shelves_tiles_lie_as_planned_and_which_lie_on_none(s
     assert "3 tiles in F40 (bottom: P-2; top: P-1)." in ran.out
     assert "P-3: no shelf, so no cone reached is known. F40 has witness cones for" in ran.err
     assert tiles("load", "F40", "P-3", "--shelf", "top", "--yes").out == "1 tile in F40.\n"
+
+
+def test_a_trial_for_one_kiln_is_questioned_before_it_goes_into_another(ready, tiles):
+    failed, other = shown(tiles, "M-60")["firing"]["kiln"], "attic kiln"
+    for add in (("kiln", "add", other), ("firing", "add", "W8", "--kiln", failed)):
+        assert tiles(*add).code == 0
+    assert tiles("firing", "add", "W9", "--kiln", other).code == 0
+    of = ("--trial-of", "M-60", "--trial-defect", "crawling", "--yes")
+    for mark, change in (("P-08", "coats 3 -> 2"), ("P-09", f"kiln {failed} -> {other}; coats")):
+        assert tiles("change", mark, *of, "--trial-change", change).code == 0
+    before = all_rows(ready)
+    told = f"P-08 is a trial for {failed}, and W9 is in {other}", f"a firing in {failed}"
+    assert_one_line_error(tiles("load", "W9", "P-08..P-10"), *told)
+    assert_one_line_error(tiles("load", "W8", "P-09"), f"P-09 is a trial for {other}")
+    assert all_rows(ready) == before
+    for loaded in (("W9", "P-09"), ("W8", "P-08"), ("W9", "P-08", "--yes")):
+        assert tiles("load", *loaded).code == 0
+
+
+def test_load_says_which_labels_a_firing_goes_over_a_cadmium_colour_first(ready, tiles):
+    assert "label" not in tiles("load", "F50", "P-10").err
+    assert tiles("firing", "change", "F50", "--target-cone", "03").code == 0
+    said = ("--remark", "cadmium inclusion stain", "--cones", "06-04")
+    assert tiles("glaze", "add", "fire red", "--role", "underglaze", *said).code == 0
+    layers = ("--glaze", "white slip", "--glaze", "pond green", "--glaze", "fire red")
+    assert tiles("log", "--mark", "P-20", "--body", "porcelain", *layers, "--yes").code == 0
+    assert (
+        "Note: cone 03 is above the top of the label of fire red (cone 06 to 04), pond green (cone "
+        "06 to 04). A cadmium colour burns out there: fire red (common practice).\n"
+    ) in tiles("load", "F50", "P-20", "--yes").err

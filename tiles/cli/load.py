@@ -32,6 +32,7 @@ def load(
     from tiles.cli.notices import (
         doubt_of_shelf,
         tell_bisques,
+        tell_over_label,
         tell_retired,
         tell_sets_apart,
         tell_shelves,
@@ -41,6 +42,7 @@ def load(
 
     wanted = expand(marks)
     doubt = doubt_of_shelf(shelf, db)
+    common.confirmed(lambda is_sure: None if is_sure else _ask_of_kiln(firing, wanted, db), yes=yes)
 
     def write(confirmed: bool):
         with common.writing(db) as session:
@@ -62,7 +64,27 @@ def load(
     tell_sets_apart(loaded, db)
     tell_retired(loaded, db)
     tell_other_version(loaded, db)
+    tell_over_label(loaded, db)
     caution.tell(caution.on_tiles(loaded), db)
+
+
+def _ask_of_kiln(name: str, marks: list[str], db: str | None) -> None:
+    """Ask about trials that are for another kiln than that of the firing."""
+    from tiles.records import models, reading, store
+    from tiles.records.trial_questions import kiln_of, require_kiln
+
+    with common.reading(db) as session:
+        firing = reading.firing_record(store.find(session, models.Firing, name))
+        rows = store.get_tiles(session, marks) if firing.kiln else []
+        trials = [reading.tile_record(row) for row in rows if row.trial_of]
+        of = {each.trial_of: store.has_mark(session, each.trial_of) for each in trials}
+        failed = {mark: store.get_tile(session, mark) for mark in set(filter(None, of.values()))}
+        meant = {
+            each.mark: kiln_of(each, reading.tile_record(failed[of[each.trial_of]]))
+            for each in trials
+            if of[each.trial_of]
+        }
+    require_kiln(firing, {mark: kiln for mark, kiln in meant.items() if kiln})
 
 
 def tell_batch(records: list, batch: str) -> None:

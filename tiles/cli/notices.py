@@ -155,6 +155,29 @@ def tell_day(record, given: str | None) -> None:
         )
 
 
+def tell_over_label(records: list, db: str | None) -> None:
+    """One line for each cone above the top of labels, a cadmium colour's first.
+
+    Tiles are tested so on purpose: nothing is asked.
+    """
+    from tiles.cli import caution
+    from tiles.records.over_label import over_labels
+
+    found = over_labels(records)
+    if not found:
+        return
+    with common.reading(db) as session:
+        cadmium = caution.held(session, caution.on_tiles(records)).get("cadmium", [])
+    for cone, labels in found.items():
+        colours = [name for name in labels if name in cadmium]
+        told = [f"{name} ({labels[name]})" for name in dict.fromkeys([*colours, *labels])]
+        burns = f" A cadmium colour burns out there: {', '.join(colours)} (common practice)."
+        common.talk(
+            f"Note: cone {cone} is above the top of the label of {', '.join(told)}."
+            f"{burns if colours else ''}"
+        )
+
+
 def tell_mismatches(records: list) -> None:
     """One line for each glaze and clay of tiles that mature far apart."""
     from tiles.records import questions

@@ -1,9 +1,10 @@
-"""Trials of another bucket that are on record from one they are no trial of."""
+"""Trials that would show nothing of their one change: from another bucket, in another kiln."""
 
 import re
 
 from tiles.errors import Questioned
-from tiles.records.forms import BatchRecord, LayerRecord, TileRecord
+from tiles.records.forms import BatchRecord, FiringRecord, LayerRecord, TileRecord
+from tiles.records.spoken import some
 from tiles.records.words import same_name
 
 HINT_OF_TRIALS = (
@@ -12,6 +13,7 @@ HINT_OF_TRIALS = (
 )
 _BUCKET_CHANGED = re.compile(r"(batch|specific gravity|dry glaze mixed) ([^;]*?) ?-> ([^;]+)")
 """How a trial says that another bucket, or the same one mended, is the one thing changed."""
+_KILN_CHANGED = re.compile(r"kiln [^;]*? ?-> ([^;]+)")
 
 
 def trial_questions(record: TileRecord) -> list[str]:
@@ -38,6 +40,44 @@ def require_same_glaze(before: TileRecord, record: TileRecord) -> None:
     if is_trial and glazes and left and not set(glazes) & set(left):
         said = _said(record.trial_change, f"with {left[0]} in place of {glazes[0]}")
         raise Questioned(f"{record.mark}: {said}", HINT_OF_TRIALS, field="glaze")
+
+
+def kiln_of(trial: TileRecord, failed: TileRecord) -> str | None:
+    """The kiln that a trial is for: the failed tile's, or the one that it changes to."""
+    told = _KILN_CHANGED.match(trial.trial_change or "")
+    if told:
+        return told[1].strip()
+    return failed.firing.kiln if failed.firing else None
+
+
+def require_kiln(firing: FiringRecord, meant: dict[str, str]) -> None:
+    """Ask before trials go into another kiln than the one they are for: that is a second change.
+
+    Parameters
+    ----------
+    firing : FiringRecord
+        That they are put into.
+    meant : dict
+        The kiln that each trial is for, by its mark.
+
+    Raises
+    ------
+    Questioned
+        Names the trials of one kiln, and the kiln.
+    """
+    apart = {mark: kiln for mark, kiln in meant.items() if not same_name(kiln, firing.kiln)}
+    if not apart:
+        return
+    kiln = next(iter(apart.values()))
+    marks = [mark for mark, other in apart.items() if same_name(other, kiln)]
+    are = "is a trial" if len(marks) == 1 else "are trials"
+    raise Questioned(
+        f"{some(marks)} {are} for {kiln}, and {firing.name} is in {firing.kiln}: the kiln would be "
+        "a second change, and 'tiles why' could not tell which of the two it was.",
+        f"a firing in {kiln}, or --yes if it really is so.",
+        field="firing",
+        value=firing.name,
+    )
 
 
 def with_new_name(change: str | None, old: str, new: str) -> str | None:
