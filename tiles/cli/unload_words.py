@@ -12,11 +12,11 @@ def read(text: str) -> list[dict] | None:
 
     Examples
     --------
-    >>> read("clean"), read("crawled"), read("lovely")
+    >>> read("clean"), read("crawled"), read("lovely place")
     ([], [{'defect': 'crawling', 'severity': None, 'area': None}], None)
     """
-    from tiles.records.fault_words import says_nothing_seen
     from tiles.records import forms
+    from tiles.records.fault_words import says_nothing_seen
 
     if says_nothing_seen(text):
         return []

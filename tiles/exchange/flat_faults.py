@@ -328,7 +328,7 @@ def _no_fault(part: str, text: str) -> InvalidValue:
     close = None if is_denied(part) else fault_words.near_fault(part)
     return InvalidValue(
         f"{part!r} is no fault.",
-        f"{f'{close!r}, ' if close else ''}a fault that 'tiles words' lists, or none where there "
+        f"{f'{close}, ' if close else ''}a fault that 'tiles words' lists, or none where there "
         "was nothing to see; words about a fault in brackets, such as crawling (rim and foot).",
         value=text,
     )

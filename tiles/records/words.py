@@ -93,6 +93,13 @@ _SAME_WORD = {
     "matte": "matt",
     "glossy": "gloss",
 }
+_ROLES_MEANT = {
+    "engobe": "'slip' (an engobe is one here)",
+    **dict.fromkeys(("overlay", "overglaze", "majolica"),
+                    "'stain' (colour brushed over an unfired glaze), or 'glaze'"),
+}  # fmt: skip
+"""What a potter's word for a role may stand for: said in a hint, never read as that word (common
+practice, no source)."""
 
 
 def tidy_name(text: str) -> str:
@@ -248,6 +255,8 @@ _ABSENT = "leave out what is not there; else one of"
 
 def _meant(plain: str, choices: tuple[str, ...]) -> str:
     """The word of a list that is most like what was typed, ahead of that list."""
+    if meant := _ROLES_MEANT.get(plain.removesuffix("s")) if choices is GLAZE_ROLES else None:
+        return f"{meant}, or one of"
     words = () if is_denied(plain) else (plain, *(each for each in plain.split() if len(each) > 4))
     close = next(filter(None, (nearest(each, choices) for each in words)), None)
     return f"{close!r}, or one of" if close else _ABSENT if is_denied(plain) else "one of"

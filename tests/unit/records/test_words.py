@@ -88,3 +88,23 @@ def test_of_what_is_denied_the_opposite_is_not_proposed(typed):
     with pytest.raises(InvalidValue) as refused:
         words.read_word(typed, words.DEFECTS, "defect")
     assert refused.value.hint.startswith("leave out what is not there; else one of crazing, ")
+
+
+@pytest.mark.parametrize(
+    ("written", "choices", "hint"),
+    [
+        ("flaking", words.DEFECTS, "shivering if sharp slivers came off the fired ware, crawling"),
+        ("the red burnt out", words.DEFECTS, "colour shift"),
+        ("milky", words.DEFECTS, "cloudiness"),
+        ("engobes", words.GLAZE_ROLES, "'slip' (an engobe is one here), or one of glaze"),
+        ("Overlay", words.GLAZE_ROLES, "'stain' (colour brushed over an unfired glaze)"),
+        ("flaking", words.BENEATH, "one of "),
+        ("crasing", words.DEFECTS, "'crazing', or one of"),
+    ],
+)
+def test_a_potters_word_leads_to_what_it_stands_for_and_not_to_one_spelt_alike(
+    written, choices, hint
+):
+    with pytest.raises(InvalidValue) as refused:
+        words.read_word(written, choices, "word")
+    assert refused.value.hint.startswith(hint)
