@@ -227,13 +227,13 @@ def _ask_tile(record, count: str, kept: list | None, *, can_go_back: bool) -> li
 
 def _ask_of_words(text: str, record, seen: list[dict]) -> list | None:
     """The faults that words name, or an empty list for clean; None where nothing is noted."""
-    named = unload_words.read(text)
-    if named is None:
-        said = f"{text!r} is no fault, so nothing is noted. ? lists the keys."
-    elif not named and seen:
+    try:
+        named = unload_words.read(text, len(record.areas))
+        if named or not seen:
+            return [_ask_defect(each, record) for each in named]
         said = f"{text!r} beside a fault: {BACK} takes the fault back, Enter is done."
-    else:
-        return [_ask_defect(each, record) for each in named]
+    except InvalidValue as error:
+        said = f"Nothing is noted: {error}"
     print("\n".join(between_words(f"      {said}", "      ")))
     return None
 
@@ -316,7 +316,7 @@ def _ask_defect(named: dict, record, begun: str | None = None) -> dict | None:
     ``begun`` is the key it was named by: another letter right after it spells a word.
     """
     seen = {"severity": None, "area": None} | named
-    if seen["defect"] == entry.NO_WORD:  # first of all, as words are typed at once
+    if seen["defect"] == entry.NO_WORD and "note" not in seen:  # at once, as words are typed
         seen["note"] = _ask_note()
         if seen["note"] == BACK:
             return None

@@ -1,30 +1,43 @@
 """What a person types in words where ``tiles unload`` reads single keys."""
 
 from tiles.cli import entry
-from tiles.errors import TilesError
+from tiles.errors import InvalidValue
 
 NOT_KEYS = ("no", "none", "nope", "nothing", "nice", "not", "next", "nil", "quit")
 """Words that begin like a key which ends the question for a tile."""
 
 
-def read(text: str) -> list[dict] | None:
-    """The faults that words name, an empty list for clean; None where they are neither.
+def read(text: str, areas: int = 1) -> list[dict]:
+    """The faults that words name on a tile of so many areas; an empty list for clean.
+
+    Raises
+    ------
+    InvalidValue
+        They are neither, may mean two things, or name an area that is not there.
 
     Examples
     --------
-    >>> read("clean"), read("crawled"), read("lovely place")
-    ([], [{'defect': 'crawling', 'severity': None, 'area': None}], None)
+    >>> read("clean"), read("crawled")
+    ([], [{'defect': 'crawling'}])
     """
+    from tiles.exchange.flat_columns import NONE
+    from tiles.exchange.flat_faults import read_faults
     from tiles.records import forms
-    from tiles.records.fault_words import says_nothing_seen
 
-    if says_nothing_seen(text):
-        return []
     try:
-        read = [forms.read(forms.DefectSeen, each) for each in entry.read_defects(text)]
-    except TilesError:
-        return None
-    return [each.model_dump(include={"defect", "severity", "area"}) for each in read]
+        if set(read_faults(text).values()) == {NONE}:
+            return []
+    except InvalidValue as error:
+        refused = error
+    else:
+        refused = None
+    try:  # each with its area, which a sheet has in another column
+        seen = [forms.read(forms.DefectSeen, each) for each in entry.read_defects(text)]
+    except InvalidValue as error:
+        raise refused or error from None
+    if strange := [each.area for each in seen if (each.area or 1) > areas]:
+        raise InvalidValue(f"{text!r}: there is no area {strange[0]}.", "an area of the tile.")
+    return [each.model_dump(exclude_none=True) for each in seen]
 
 
 def read_severity(text: str) -> str | None:

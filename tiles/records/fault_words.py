@@ -36,8 +36,8 @@ _USUAL = (
     (r"flak(?:y|es|ed|ing)|peel(?:s|ed|ing)?|chipp(?:ed|ing)",
      "shivering if sharp slivers came off the fired ware, crawling if the coat lifted before"),
     (r"spot(?:s|ty|ted)|dots?", "specks"),
-    (r"wrong colou?r|faded|washed out|discolou?red|burnt? out|(?:turned|went|gone) (?:brown|gr[ae]y|muddy)",
-     "colour shift"),
+    (r"wrong colou?r|faded|washed out|discolou?red|burnt? out", "colour shift"),
+    ("(?:turned|went|gone) (?:brown|gr[ae]y|muddy)", "colour shift"),
     (r"too matte?|matte?", "unwanted matt, where it was not meant to be matt"),
 )  # fmt: skip
 _MEANT = tuple((re.compile(rf"\b(?:{said})\b", re.IGNORECASE), told) for said, told in _USUAL)
