@@ -7,6 +7,8 @@ import pytest
 from tests.cli.keyboard import ENTER, Keyboard
 from tests.cli.records import all_rows, assert_one_line_error, shown
 from tests.cli.unloading import AREAS, PLAIN, at_tile, looks, reads_cone
+from tiles.cli import unload
+from tiles.errors import InvalidValue
 
 pytestmark = pytest.mark.filterwarnings("ignore:This process:DeprecationWarning")
 
@@ -301,6 +303,15 @@ def test_again_walks_tiles_that_were_looked_at_and_keeps_the_first_look(load, ti
     keyboard.press("q")
     assert keyboard.ends()[0] == 0
     assert looks(tiles, "L-1") == [[], [("crazing", "moderate", None)]]
+
+
+def test_only_the_tiles_that_are_named_are_walked(load, tiles):
+    assert tiles("inspect", "L-7", "--clean", "--cone-reached", "05").code == 0
+    for again, walked in ((False, ["L-2", "L-3"]), (True, ["L-2", "L-3", "L-7"])):
+        records, _name = unload._load("F40", ["l-2..l-3", "L-7"], again, None)
+        assert [each.mark for each in records] == walked
+    with pytest.raises(InvalidValue, match="^M-41 is not in F40. Try: .*tiles find --firing F40"):
+        unload._load("f40", ["L-2", "m-41"], False, None)
 
 
 def test_a_look_that_contradicts_one_of_the_same_day_is_asked_about(load, tiles):

@@ -14,7 +14,7 @@ from tiles.cli.common import talk
 from tiles.cli.prose import between_words, width
 from tiles.errors import TilesError
 
-CLEAR, BACK = "-", "<"
+CLEAR, BACK, ENTER = "-", "<", "\n"
 ROOM = 12
 """Columns beside a question for its answer; with fewer left it is typed on the line below."""
 
@@ -193,7 +193,7 @@ def _press() -> str:
     if pressed in ("", "\x03", "\x04"):
         print()
         raise typer.Abort
-    return "\n" if pressed in ("\r", "\n") else pressed.casefold()
+    return ENTER if pressed in ("\r", "\n") else pressed.casefold()
 
 
 def key(
@@ -249,7 +249,7 @@ def _typed_at_once(pressed: str) -> str:
     while pressed.isalnum() and _is_typed_on():
         following = _press()
         typed += following
-        if following == "\n":
+        if following == ENTER:
             break
     return "".join(filter(str.isprintable, typed))
 
@@ -257,7 +257,7 @@ def _typed_at_once(pressed: str) -> str:
 def _whole_word(text: str) -> str:
     """All of a word that was begun, shown as it is typed and ended with Enter."""
     print(f"\n      in words (Enter ends them): {text}", end="", flush=True)
-    while (pressed := _press()) != "\n":
+    while (pressed := _press()) != ENTER:
         if pressed in ("\x7f", "\b"):
             print("\b \b" * bool(text), end="", flush=True)
             text = text[:-1]
@@ -278,4 +278,4 @@ def key_list(allowed: dict[str, str], indent: str) -> str:
 
 
 def _shown(pressed: str) -> str:
-    return {"\n": "Enter", " ": "Space"}.get(pressed, pressed)
+    return {ENTER: "Enter", " ": "Space"}.get(pressed, pressed)

@@ -5,15 +5,15 @@ from typing import Annotated
 
 import typer
 
-from tiles.cli import common, entry, unload_cones, unload_store, unload_words
-from tiles.cli.ask import CLEAR, Word, key, key_list, line, single_keys
+from tiles.cli import common, unload_cones, unload_store, unload_words
+from tiles.cli.ask import BACK, ENTER, Word, key, key_list, single_keys
+from tiles.cli.marks import expand
 from tiles.cli.prose import between_words, counted
 from tiles.cli.same_db import with_db
+from tiles.cli.unload_faults import HOW_BAD, TAKEN_BACK, ask_fault
 from tiles.errors import InvalidValue, shell_word
 
-ENTER = "\n"
-NEXT, BACK, STOP, CLEAN = "n", "<", "q", "0"
-TAKEN_BACK = "take it back"
+NEXT, STOP, CLEAN = "n", "q", "0"
 DEFECT_KEYS = {
     "c": "crazing",
     "h": "shivering",
@@ -31,8 +31,6 @@ DEFECT_KEYS = {
     "k": "metal marking",
     "x": "other",
 }
-SEVERITY_KEYS = {"1": "slight", "2": "moderate", "3": "severe", ENTER: "not said how bad"}
-HOW_BAD = ", ".join(f"{each} {said}" for each, said in SEVERITY_KEYS.items() if each != ENTER)
 
 
 def add_to(app: typer.Typer) -> None:
@@ -42,6 +40,9 @@ def add_to(app: typer.Typer) -> None:
 
 def unload(
     firing: str,
+    marks: Annotated[
+        list[str] | None, typer.Argument(help="Only these of its tiles: marks, or runs M-41..M-52.")
+    ] = None,
     again: Annotated[
         bool, typer.Option("--again", help="Walk tiles that were looked at before, too.")
     ] = False,
@@ -54,7 +55,7 @@ def unload(
     yes: common.Yes = False,
     db: common.Db = None,
 ) -> None:
-    """Walk the tiles of a firing and write down what is seen. Enter means clean.
+    """Walk the tiles of a firing and write down what is seen. Enter means clean, or as last seen.
 
     A word and Enter (clean, crawling) do for a key, too. Every tile is stored as soon as it is
     done, so that stopping loses nothing.
@@ -66,7 +67,7 @@ def unload(
         )
     from tiles.cli.notices import tell_bisques
 
-    records, name = _load(firing, again, db)
+    records, name = _load(firing, marks or [], again, db)
     day = _day(records, name, inspected_on)
     tell_bisques(records)
     if batch and records:
@@ -102,7 +103,7 @@ def _day(records: list, name: str, inspected_on: str | None) -> date:
     return look.inspected_on
 
 
-def _load(firing: str, again: bool, db: str | None) -> tuple[list, str]:
+def _load(firing: str, marks: list[str], again: bool, db: str | None) -> tuple[list, str]:
     """The tiles to walk, from the top shelf down, and the firing's name as it is on record."""
     from tiles.queries.search import natural_key
     from tiles.records import models, reading, store
@@ -110,10 +111,25 @@ def _load(firing: str, again: bool, db: str | None) -> tuple[list, str]:
     with common.reading(db) as session:
         row = store.find(session, models.Firing, firing)
         records = reading.records_fired_in(session, row)
+        if marks:
+            named = {each.mark for each in store.get_tiles(session, expand(marks))}
+            _refuse_not_there(named - {each.mark for each in records}, row.name)
+            records = [each for each in records if each.mark in named]
         chosen = [record for record in records if again or not record.inspections]
         return sorted(
             chosen, key=lambda r: (unload_cones.from_the_top(r.shelf), natural_key(r.mark))
         ), row.name
+
+
+def _refuse_not_there(marks: set[str], firing: str) -> None:
+    """Tiles that are on record, but not in the firing."""
+    from tiles.queries.search import natural_key
+    from tiles.records.spoken import some
+
+    if marks:
+        told = some(sorted(marks, key=natural_key))
+        shown = f"the tiles that 'tiles find --firing {shell_word(firing)}' lists."
+        raise InvalidValue(f"{told} {'are' if len(marks) > 1 else 'is'} not in {firing}.", shown)
 
 
 def _from_batch(records: list, batch: str, db: str | None, *, yes: bool) -> list:
@@ -197,10 +213,13 @@ def _ask_tile(record, count: str, kept: list | None, *, can_go_back: bool) -> li
     controls = {ENTER: "clean", NEXT: "not now", STOP: "stop here"}
     if can_go_back:
         controls[BACK] = "back"
+    last = [] if kept is not None else _tell_last_look(record)
     if kept is not None:
         controls |= {ENTER: "as it stands", NEXT: "as it stands"}
         controls |= {CLEAN: "clean after all"} if kept else {}
         _tell_kept(kept, len(record.areas) > 1)
+    elif last:
+        controls |= {ENTER: "as last seen", CLEAN: "clean now"}
     while True:
         first = {ENTER: "done", BACK: TAKEN_BACK} if seen else controls
         words = () if seen else unload_words.NOT_KEYS
@@ -209,7 +228,7 @@ def _ask_tile(record, count: str, kept: list | None, *, can_go_back: bool) -> li
                 "    another?" if seen else "   ", first | DEFECT_KEYS, begun="", words=words
             )
             if pressed == ENTER:
-                return seen or kept or []
+                return seen or kept or last
             if pressed == CLEAN:
                 return []
             if pressed in controls and not seen:
@@ -217,7 +236,7 @@ def _ask_tile(record, count: str, kept: list | None, *, can_go_back: bool) -> li
             if pressed == BACK:
                 seen.pop()
                 continue
-            found = [_ask_defect({"defect": DEFECT_KEYS[pressed]}, record, begun=pressed)]
+            found = [ask_fault({"defect": DEFECT_KEYS[pressed]}, record, begun=pressed)]
         except Word as word:
             found = _ask_of_words(word.text, record, seen)
             if found == []:
@@ -230,7 +249,7 @@ def _ask_of_words(text: str, record, seen: list[dict]) -> list | None:
     try:
         named = unload_words.read(text, len(record.areas))
         if named or not seen:
-            return [_ask_defect(each, record) for each in named]
+            return [ask_fault(each, record) for each in named]
         said = f"{text!r} beside a fault: {BACK} takes the fault back, Enter is done."
     except InvalidValue as error:
         said = f"Nothing is noted: {error}"
@@ -256,6 +275,20 @@ def _tell_tile(record, count: str) -> None:
     print("\n".join(between_words(f"{count}  {spoken_make(record)}{place}", "    ")))
     if record.trial_of:
         print("\n".join(between_words(f"    a trial {spoken_trial(record)}", "      ")))
+
+
+def _tell_last_look(record) -> list[dict]:
+    """What was seen last, of a tile that was looked at before: the faults that Enter says again."""
+    if not record.inspections:
+        return []
+    from tiles.records.spoken import spoken_look
+
+    look = max(record.inspections, key=lambda each: each.inspected_on)
+    seen = spoken_look(look, with_area=len(record.areas) > 1).rstrip(".")
+    told = f"    last seen, on {look.inspected_on}: {seen}."
+    how = f" Enter says so again, {CLEAN} is clean now." if look.defects else ""
+    print("\n".join(between_words(told + how, "    ")))
+    return [each.model_dump(exclude_none=True) for each in look.defects]
 
 
 def _is_told(record, seen: list[dict]) -> bool:
@@ -308,60 +341,3 @@ def _yes(question: str) -> bool:
         except Word as word:
             if word.text in ("yes", "no"):
                 return word.text == "yes"
-
-
-def _ask_defect(named: dict, record, begun: str | None = None) -> dict | None:
-    """What a fault is, how bad and where, as far as ``named`` does not say; None if taken back.
-
-    ``begun`` is the key it was named by: another letter right after it spells a word.
-    """
-    seen = {"severity": None, "area": None} | named
-    if seen["defect"] == entry.NO_WORD and "note" not in seen:  # at once, as words are typed
-        seen["note"] = _ask_note()
-        if seen["note"] == BACK:
-            return None
-        begun = None
-    if seen["severity"] is None:
-        seen["severity"] = _ask_how_bad(begun)
-        if seen["severity"] == BACK:
-            return None
-    if len(record.areas) > 1 and seen["area"] is None:
-        seen["area"] = _ask_area([each.number for each in record.areas])
-        if seen["area"] == BACK:
-            return None
-    return seen
-
-
-def _ask_how_bad(begun: str | None) -> str | None:
-    """One of the severities, by its key or in words; None where it is not said."""
-    try:
-        pressed = key(
-            f"      how bad? {HOW_BAD} (Enter: not said):",
-            SEVERITY_KEYS | {BACK: TAKEN_BACK},
-            begun=begun,
-        )
-    except Word as word:
-        said = unload_words.read_severity(word.text.removeprefix(begun))
-        if said is None:
-            raise
-        return said
-    return {ENTER: None, BACK: BACK}.get(pressed, SEVERITY_KEYS.get(pressed))
-
-
-def _ask_area(numbers: list[int]) -> int | str | None:
-    """The area a defect is on, None for the whole tile; a number of two digits is typed."""
-    areas = {str(each): f"area {each}" for each in numbers}
-    which = f"      which area? {min(numbers)} to {max(numbers)} (Enter: the whole tile)"
-    if max(numbers) < 10:
-        on = key(f"{which}:", {ENTER: "the whole tile"} | areas | {BACK: TAKEN_BACK})
-    else:
-        while (on := line(which)) not in ("", BACK, *areas):
-            print(f"      {on!r} is no area of this tile; {BACK} takes it back.")
-    return int(on) if on in areas else BACK if on == BACK else None
-
-
-def _ask_note() -> str | None:
-    """A few words on a fault, None for none; - and < mean what they mean elsewhere."""
-    while (note := line("      what is it? (Enter: not said)")) == "?" or note.isdecimal():
-        print(f"      A few words of your own; {BACK} takes it back.")
-    return None if note in ("", CLEAR) else note

@@ -2,7 +2,7 @@
 
 import pytest
 
-from tiles.cli import ask, unload
+from tiles.cli import ask, unload, unload_faults
 from tiles.records import forms
 
 PAUSE = None
@@ -37,9 +37,9 @@ def keyboard(monkeypatch):
 def typed(keyboard):
     """What is answered of a tile by a person who types this."""
 
-    def answer(*keys):
+    def answer(*keys, tile=TILE):
         left = keyboard(*keys)
-        found = unload._ask_tile(TILE, "1/1", None, can_go_back=False)
+        found = unload._ask_tile(tile, "1/1", None, can_go_back=False)
         assert not any(left)
         return found
 
@@ -93,7 +93,7 @@ def test_single_keys_stay_keys(typed):
 
 def test_wrong_keys_typed_at_once_are_told_once(keyboard, capsys):
     keyboard("looks streaky\n", PAUSE, "2")
-    assert unload._ask_how_bad(None) == "moderate"
+    assert unload_faults.ask_how_bad(None) == "moderate"
     assert capsys.readouterr().out.count("is no key here") == 1
 
 
@@ -103,3 +103,21 @@ def test_wrong_keys_typed_at_once_are_told_once(keyboard, capsys):
 def test_yes_and_no_may_be_typed_out(keyboard, keys, meant):
     keyboard(keys)
     assert unload._yes("Is that so?") is meant
+
+
+@pytest.mark.parametrize(
+    ("keys", "found"),
+    [
+        ("\n", [{"defect": "underfired", "severity": "severe", "note": "rough"}]),
+        ("0", []),
+        ("clean\n", []),
+        ("c1\n", seen("crazing", "slight")),
+    ],
+)
+def test_of_a_tile_looked_at_before_enter_says_what_was_seen_last(typed, capsys, keys, found):
+    fault = {"defect": "underfired", "severity": "severe", "note": "rough"}
+    looks = [{"inspected_on": "2026-07-01", "defects": [fault]}, {"inspected_on": "2026-06-01"}]
+    tile = forms.read(forms.TileRecord, TILE.model_dump() | {"inspections": looks})
+    assert typed(keys, tile=tile) == found
+    told = "last seen, on 2026-07-01: severe underfired (rough). Enter says so again, 0 is clean"
+    assert told in " ".join(capsys.readouterr().out.split())
