@@ -86,3 +86,25 @@ def test_layers_that_cannot_be_are_refused_in_one_line(tile, tiles, options, tol
 def test_what_a_tile_is_on_record_with_already_is_no_change(tile, tiles, options):
     assert tiles("change", "N-1", "--firing", "F12").code == 0
     assert_one_line_error(tiles("change", "N-1", *options), "nothing of N-1 would change")
+
+
+def test_what_each_layer_was_put_on_is_given_with_its_name(tile, tiles):
+    def put_on():
+        layers = [each for area in shown(tiles, "N-1")["areas"] for each in area["layers"]]
+        return [each["applied_on"] for each in layers]
+
+    given = ("--applied-on", "White slip=greenware", "--applied-on", "bisque")
+    assert tiles("change", "N-1", *given).code == 0
+    assert put_on() == ["greenware", "bisque"] * 2
+    assert tiles("change", "N-1", "--applied-on", "white slip=").code == 0
+    assert put_on() == [None, "bisque"] * 2
+    before = all_rows(tile)
+    told = "no layer of 'ink' is there", "white slip, pond green"
+    assert_one_line_error(tiles("change", "N-1", "--applied-on", "ink=bisque"), *told)
+    log = ("log", "--mark", "N-2", "--body", "red earthenware")
+    assert_one_line_error(tiles(*log, "--applied-on", "bisque"), "no layer", "--glaze NAME")
+    assert all_rows(tile) == before
+    layers = ("--glaze", "white slip", "--glaze", "pond green")
+    assert tiles(*log, *layers, "--applied-on", "white slip=greenware").code == 0
+    beneath, top = shown(tiles, "N-2")["areas"][0]["layers"]
+    assert (beneath["applied_on"], top["applied_on"]) == ("greenware", None)

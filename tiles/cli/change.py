@@ -17,7 +17,7 @@ _SIMPLE = (
     "body bisque_cone bisque_firing firing shelf cone_reached form stood made_on glazed_on note "
     "trial_of trial_defect trial_change"
 ).split()
-_LAYER = "method applied_on beneath batch".split()
+_LAYER = "method beneath batch".split()
 _LISTS = "coats thickness_mm fired_thickness_mm".split()
 
 Text = str | None
@@ -41,7 +41,7 @@ def change(
     thickness_mm: Annotated[Text, _option("Dry coat as applied [mm]; or one an area.")] = None,
     fired_thickness_mm: Annotated[Text, _option("Coat after firing [mm]; or one an area.")] = None,
     method: Annotated[Text, _option("brush, dip, pour, spray, ...")] = None,
-    applied_on: Annotated[Text, _option("greenware, bisque or fired glaze.")] = None,
+    applied_on: Annotated[list[str] | None, _option(entry.APPLIED_ON)] = None,
     beneath: Annotated[Text, _option(entry.BENEATH)] = None,
     batch: Annotated[Text, _option("Batch (bucket) of the top glaze.")] = None,
     recipe_version: Annotated[Text, _option("Version of the top glaze's recipe.")] = None,
@@ -86,8 +86,10 @@ def change(
     entry.ask_of_trial(trial_change, yes=yes)
     given = locals()
     simple, layer, lists = (common.fields(names, given) for names in (_SIMPLE, _LAYER, _LISTS))
-    looks = inspected_on, forget_inspection
-    asked = _Asked(new_mark, simple, glaze or [], layer, recipe_version, lists, clue or [], *looks)
+    asked = _Asked(
+        new_mark, simple, glaze or [], layer, applied_on or [], recipe_version, lists, clue or [],
+        inspected_on, forget_inspection,
+    )  # fmt: skip
     found, same = common.confirmed(lambda confirmed: _write(asked, wanted, db, confirmed), yes=yes)
     _tell(found, asked, db)
     if same:
@@ -102,6 +104,7 @@ class _Asked:
     simple: dict[str, Text]
     glazes: list[str]
     layer: dict[str, Text]
+    applied_on: list[str]
     recipe_version: Text
     lists: dict[str, Text]
     clues: list[str]
@@ -149,6 +152,7 @@ def _change_one(asked: _Asked, names, row, confirmed: bool) -> _Changed | None:
     _put_simple(values, asked.simple)
     dropped = change_layers.put_glazes(values, asked.glazes, asked.lists["coats"])
     change_layers.put_layers(values, asked.layer, asked.lists)
+    entry.put_applied_on(values["areas"], asked.applied_on)
     change_layers.put_recipe(session, values, asked.recipe_version)
     _put_clues(values, asked.clues)
     forgotten = _forget(values, record.inspections, asked.forget_inspection)

@@ -8,7 +8,7 @@ import typer
 from tiles.cli import common, entry, notices, same_db
 from tiles.errors import InvalidValue, shell_word
 
-_LAYER = "recipe method applied_on beneath batch".split()
+_LAYER = "recipe method beneath batch".split()
 _FIELDS = (
     "mark bisque_cone bisque_firing firing shelf cone_reached form stood made_on glazed_on note "
     "trial_of trial_defect trial_change"
@@ -41,7 +41,7 @@ def log(
         str | None, _option(text="Coat after firing [mm]; or one for each area.")
     ] = None,
     method: Annotated[str | None, _option(text="brush, dip, pour, spray, ...")] = None,
-    applied_on: Annotated[str | None, _option(text="greenware, bisque or fired glaze.")] = None,
+    applied_on: Annotated[list[str] | None, _option(text=entry.APPLIED_ON)] = None,
     beneath: Annotated[str | None, _option(text=entry.BENEATH)] = None,
     batch: Annotated[str | None, _option(text="Batch (bucket) of the top glaze.")] = None,
     recipe_version: Annotated[
@@ -112,6 +112,7 @@ def log(
         "inspections": inspections(defect, clean, inspected_on),
     }
     put_clues(values, clue or [])
+    entry.put_applied_on(values["areas"], applied_on or [])
     if beneath and (bare := entry.left_bare(values["areas"])):
         common.talk(bare)
     stored = store_new(values, db=db, add_missing=add_missing, yes=yes)
