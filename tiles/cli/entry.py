@@ -39,7 +39,16 @@ def split_area(text: str, what: str) -> tuple[str, int | None]:
         raise InvalidValue(
             f"{what} {text!r}: areas count from 1.", f"{what}@1 for the first area.", value=text
         )
-    return match["rest"].strip(), area
+    rest = match["rest"].strip()
+    if what != "glaze" and "@" in rest:  # a glaze may have one in its name
+        named = rest.rpartition("@")[2].strip()
+        raise InvalidValue(
+            f"{what} {text!r}: an area is given by its number, not as {named!r}.",
+            f"{rest.partition('@')[0]}@2; 'tiles show MARK' has the number before the label.",
+            field="area",
+            value=named,
+        )
+    return rest, area
 
 
 def read_defect(text: str) -> dict:
