@@ -221,12 +221,12 @@ def _ask_tile(record, count: str, kept: list | None, *, can_go_back: bool) -> li
     elif last:
         controls |= {ENTER: "as last seen", CLEAN: "clean now"}
     while True:
-        first = {ENTER: "done", BACK: TAKEN_BACK} if seen else controls
+        first, too = {ENTER: "done", BACK: TAKEN_BACK} if seen else controls, _too(record, seen)
+        hint = f" ({', '.join(too)}: {seen[-1]['defect']} there, too)" if too else ""
         words = () if seen else unload_words.NOT_KEYS
         try:
-            pressed = key(
-                "    another?" if seen else "   ", first | DEFECT_KEYS, begun="", words=words
-            )
+            asked = f"    another?{hint}" if seen else "   "
+            pressed = key(asked, first | too | DEFECT_KEYS, begun="", words=words)
             if pressed == ENTER:
                 return seen or kept or last
             if pressed == CLEAN:
@@ -235,6 +235,9 @@ def _ask_tile(record, count: str, kept: list | None, *, can_go_back: bool) -> li
                 return pressed
             if pressed == BACK:
                 seen.pop()
+                continue
+            if pressed in too:
+                seen.append(seen[-1] | {"area": int(pressed)})
                 continue
             found = [ask_fault({"defect": DEFECT_KEYS[pressed]}, record, begun=pressed)]
         except Word as word:
@@ -264,6 +267,16 @@ def _add(record, seen: list[dict], found: list) -> None:
             print(f"      {each['defect']} is told already: {BACK} takes the last one back.")
         else:
             seen.append(each)
+
+
+def _too(record, seen: list[dict]) -> dict[str, str]:
+    """The areas that the last fault may be on as well, each by its one key."""
+    last = seen[-1] if seen else {}
+    if not last.get("area"):
+        return {}
+    told = {each["area"] for each in seen if each["defect"] == last["defect"]}
+    left = [each.number for each in record.areas if each.number not in told and each.number < 10]
+    return {str(each): f"{last['defect']} on area {each}, too" for each in left}
 
 
 def _tell_tile(record, count: str) -> None:
