@@ -22,7 +22,7 @@ from tiles.exchange.flat_columns import (
     columns,
     fields_of,
 )
-from tiles.exchange.flat_faults import FAULTS
+from tiles.exchange.flat_faults import FAULTS, is_later
 from tiles.exchange.flat_looks import agree, by_look, of_areas
 from tiles.records import forms
 from tiles.records.clues import clues
@@ -220,6 +220,7 @@ class Builder:
             found = {f: row.cells[h] for h, f in fields_of("defect") if h in row.cells}
             words = dict(row.cells.get(FAULTS, ()))
             is_looked_at |= bool(found)
+            self._refuse_later(row, words)
             if self.is_strict and not found and "inspected_on" in whole.cells:
                 raise row.refuse(
                     "inspected_on",
@@ -239,6 +240,19 @@ class Builder:
             ]
         return self._look(whole, seen) if is_looked_at or "inspected_on" in whole.cells else []
 
+    def _refuse_later(self, row: Row, words: Mapping[str, str]) -> None:
+        """What was seen later is no look of the day of the firing."""
+        day = self._day(row) if self.is_strict else None
+        is_of_firing = day and day in (row.cells.get("fired_on"), self._fired_on(row))
+        for defect, told in words.items():
+            if is_of_firing and is_later(told):
+                raise row.refuse(
+                    FAULTS,
+                    f"{told!r} beside {defect} is not of the day of the firing",
+                    f"a further row of this mark for it, with {defect} and an inspected_on of its "
+                    "own: the day it was seen.",
+                )
+
     def _look(self, whole: Row, seen: list) -> list[forms.InspectionRecord]:
         day = self._day(whole)
         if day is None:
@@ -255,9 +269,11 @@ class Builder:
         """The day of the look that a row tells of, where it is known."""
         day = row.cells.get("inspected_on")
         if day is None and self.looked_when_fired:
-            known = self.fired_on.get(name_key(row.cells.get("firing", "")))
-            day = row.cells.get("fired_on", known)
+            day = row.cells.get("fired_on", self._fired_on(row))
         return day
+
+    def _fired_on(self, row: Row) -> date | None:
+        return self.fired_on.get(name_key(row.cells.get("firing", "")))
 
 
 def _unnamed_facts(row: Row, header: str, given: str) -> InvalidValue:

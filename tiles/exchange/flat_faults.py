@@ -82,11 +82,32 @@ _WHERE = (
     "wherever towards toward between across through from with within off up down to as like after "
     "during since"
 ).split()
-_THERE = "only just mostly mainly partly throughout everywhere here there seen visible".split()
+_THERE = (
+    "only just mostly mainly partly throughout everywhere here there seen visible later afterwards"
+).split()
 """What may stand before a fault, and also follow it, without brackets: words that tell how it was
 or where, each of them. Any other word could mean that it was not there."""
 _AHEAD = frozenset((*_HOW, *SEVERITIES, *(f"{each}ly" for each in SEVERITIES)))
 _BEHIND = _AHEAD.union(_WHERE, _THERE)
+
+
+_LATER = re.compile(
+    r"\b(?:later(?! than)|after[- ]?wards?|since|eventually|in use|"
+    r"(?:day|week|month|year)s? (?:after|on)|"
+    r"after (?:[\w-]+ ){0,2}(?:day|week|month|year|wash|use)\w*|next (?:day|week|month|year))\b",
+    re.IGNORECASE,
+)
+
+
+def is_later(words: str) -> bool:
+    """Whether the words beside a fault say that it came after the firing.
+
+    Examples
+    --------
+    >>> is_later("later"), is_later("after two weeks"), is_later("at the rim")
+    (True, True, False)
+    """
+    return bool(_LATER.search(words))
 
 
 @dataclass(frozen=True)

@@ -61,7 +61,8 @@ def as_meant(column: Column, cell: str) -> str:
     if column.field == "mark" or (column.part in ("body", "glaze") and column.field == "name"):
         refuse_no_name(cell, column.field if column.part == "tile" else column.part)
         return cell
-    if said in _UNKNOWN and column.part not in _READ_BY_ITSELF:
+    is_fact = column.part not in _READ_BY_ITSELF and column.field not in ("note", "remark")
+    if said in _UNKNOWN and is_fact:
         is_open = column.unit == "yes / no" and said in _MAY_BE_NO
         return cell if is_open else ""
     return _number(column, cell.strip()) if column.is_number else cell

@@ -185,6 +185,17 @@ def test_a_result_without_any_day_is_refused_and_the_way_out_told(write):
     assert "fired_on" in problem.hint
 
 
+@pytest.mark.parametrize("cell", ["pinholes + crazed later", "crazing (after a week)"])
+def test_a_fault_that_came_later_is_no_look_of_the_day_of_the_firing(write, cell):
+    file = write(HEADER, f"A,red,pond,F1,2026-04-03,,{cell}")
+    (problem,) = read_file(file, looked_when_fired=True).problems
+    assert "beside crazing is not of the day of the firing" in problem.message
+    assert "a further row of this mark for it" in problem.hint
+    rows = "A,red,pond,F1,2026-04-03,,pinholes", "A,,,,,2026-05-01,pinholes; crazing (later)"
+    ((_row, record),) = read_file(write(HEADER, *rows), looked_when_fired=True).tiles
+    assert [len(each.defects) for each in record.inspections] == [1, 2]
+
+
 def test_a_day_without_a_result_names_the_column_that_such_a_sheet_has(write):
     (problem,) = read_file(write(HEADER, "A,red,pond,F1,,2026-04-09,")).problems
     assert "none in faults" in problem.hint

@@ -33,6 +33,7 @@ from tiles.exchange.flat_said import as_meant, lines
         ("defect_crazing", "-", "-"),
         ("recipe", "?", "?"),
         ("shelf", "top", "top"),
+        ("note", "?", "?"),
     ],
 )
 def test_a_cell_is_read_as_its_writer_means_it_where_that_is_plain(column, cell, meant):
