@@ -1,7 +1,7 @@
 """Tiles of one glaze, or of all, side by side: what the failing share that the sound lack."""
 
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
@@ -20,10 +20,11 @@ from diagnose.together import weigh_all
 from diagnose.weighing import with_own
 from diagnose.wording import DID, listed, sentence
 from tiles.records.derived import bisque_cone, defects_on, shows
+from tiles.records.words import SEVERITIES
 
 if TYPE_CHECKING:
     from diagnose.own_tiles_say import Lesson
-    from tiles.records.forms import TileRecord
+    from tiles.records.forms import DefectSeen, TileRecord
 
 OF_CLAY = ("bloating", "dunting")
 """Faults of which tiles without a glaze tell as well."""
@@ -206,13 +207,25 @@ def _glazed(records: "Sequence[TileRecord]", defect: str) -> list:
     return [each for each in looked_at(records) if each[1].layers or defect in OF_CLAY]
 
 
-def faults_of(records: "Sequence[TileRecord]", glaze: str) -> Counter[str]:
-    """How many areas with a glaze show each fault."""
-    return Counter(
-        defect
-        for record, area in with_layer(glaze, records)
-        for defect in {seen.defect for seen in defects_on(record, area)}
-    )
+def faults_of(records: "Sequence[TileRecord]", glaze: str) -> dict[str, int]:
+    """How many areas with a glaze show each fault: the commonest first, of equals the worst."""
+    areas: Counter[str] = Counter()
+    grade: Counter[str] = Counter()
+    for record, area in with_layer(glaze, records):
+        for defect, worst in _worst(defects_on(record, area)).items():
+            areas[defect] += 1
+            grade[defect] += worst
+    ranked = sorted(areas, key=lambda defect: (-areas[defect], -grade[defect], defect))
+    return {defect: areas[defect] for defect in ranked}
+
+
+def _worst(seen: "Iterable[DefectSeen]") -> dict[str, int]:
+    """How bad each fault is at its worst, from 1; 0 where nobody said."""
+    found: dict[str, int] = {}
+    for each in seen:
+        grade = SEVERITIES.index(each.severity) + 1 if each.severity else 0
+        found[each.defect] = max(grade, found.get(each.defect, 0))
+    return found
 
 
 def _alike(failing: "list[TileRecord]", areas: "Sequence[Counted]") -> str:

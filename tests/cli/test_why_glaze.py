@@ -77,13 +77,11 @@ def test_of_several_faults_the_commonest_is_told_and_the_others_named(tiles, fre
                          "(--defect crazing).")  # fmt: skip
     assert "each by itself:" in told
     for mark in ("Q-2", "Q-3"):
-        ran = tiles("inspect", mark, "--defect", "crazing", "--inspected-on", "2026-01-02")
-        assert ran.code == 0, ran.err
-    ran = tiles("why", "--glaze", "toffee")
-    assert_one_line_error(
-        ran, "several faults as often: areas with colour shift on 3, crazing on 3, specks on 1",
-        '--defect "colour shift"',
-    )  # fmt: skip
+        look = ("--defect", "crazing:severe", "--inspected-on", "2026-01-02")
+        assert tiles("inspect", mark, *look).code == 0
+    told = " ".join(tiles("why", "--glaze", "toffee").out.split())  # of equals the worst
+    assert told.startswith("Crazing on 3 of 4 areas of toffee")
+    assert told.endswith('by areas: colour shift on 3, specks on 1 (--defect "colour shift").')
 
 
 def test_a_glaze_without_a_fault_is_told_as_one(tiles, fresh, tmp_path):

@@ -54,21 +54,16 @@ def _beside(records: list, db: str | None) -> list:
 
 
 def _commonest_fault(records: list, glaze: str) -> tuple[str, dict[str, int]]:
-    """The fault on most areas of the glaze, and on how many each other one is."""
+    """The fault on most areas of the glaze, of equals the worst; on how many each other one is."""
     from diagnose.over_tiles import faults_of
 
     if not any(record.inspections for record in records):
         raise _not_inspected(glaze)
-    faults = sorted(faults_of(records, glaze).items(), key=lambda each: (-each[1], each[0]))
+    faults = faults_of(records, glaze)
     if not faults:
         raise InvalidValue(f"no fault is on record on a tile with {glaze}.", _find(glaze))
-    if len(faults) > 1 and faults[0][1] == faults[1][1]:
-        told = ", ".join(f"{defect} on {areas}" for defect, areas in faults)
-        raise InvalidValue(
-            f"{glaze} shows several faults as often: areas with {told}.",
-            f"--defect {shell_word(faults[0][0])}.",
-        )
-    return faults[0][0], dict(faults[1:])
+    first, *others = faults
+    return first, {defect: faults[defect] for defect in others}
 
 
 def _also(others: dict[str, int]) -> list[str]:
