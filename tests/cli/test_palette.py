@@ -96,8 +96,8 @@ def test_the_sheet_names_clean_tiles_faults_the_claim_of_a_label_and_a_caution(t
     assert "toad green x3 white 05 2 of 2 Q-5, Q-6" in lines
     assert (
         'On food, in the words of the labels, not ours: "food safe when fired to cone 05": plum '
-        "red. Not so fired: at cone 06 and where no cone was read. Clean does not show that a "
-        "glaze is safe for food."
+        "red. Not so fired: at cone 06 and where no cone was read. No label on record says anything "
+        "of: ink, toad green. Clean does not show that a glaze is safe for food."
     ) in " ".join(lines)
 
 
@@ -226,7 +226,7 @@ def test_a_food_label_that_is_not_plain_about_its_cones_is_said_to_be_not_judged
 def test_a_food_label_is_not_said_of_another_layer_beside_its_glaze(term, tiles, rows):
     assert tiles("glaze", "change", "toad green", "--food-label", "food safe").code == 0
     said = " ".join(tiles("palette", "--glaze", "ink").out.split())
-    assert '"food safe": toad green. Said of the glaze alone, not over ink. Clean does' in said
+    assert '"food safe": toad green. Said of the glaze alone, not over ink. No label' in said
     assert "alone" not in tiles("palette", "--body", "white").out
     found = [row["food_label_of_one_layer"] for row in rows("--glaze", "toad green")]
     assert found == [[], [], ["toad green"]]

@@ -48,7 +48,8 @@ def unmet(areas: list, labels: dict) -> list[str]:
 def claims(areas: list, labels: dict) -> list[str]:
     """What the labels say about food, each once with its glazes and where it does not hold.
 
-    A heading, then a line each; nothing where no label speaks of food.
+    A heading, then a line each, and one with the glazes of which no label speaks; nothing where
+    none does at all.
     """
     glazes: dict[tuple[str, str], list[str]] = {}
     for said in _by_glaze(areas, labels):
@@ -56,7 +57,9 @@ def claims(areas: list, labels: dict) -> list[str]:
         glazes.setdefault((said.label.text, told), []).append(said.glaze)
     # A warning stays one: only the words are the label's.
     lines = [f'   "{text}": {", ".join(names)}.{told}' for (text, told), names in glazes.items()]
-    return ["On food, in the words of the labels, not ours:", *lines] if lines else []
+    silent = sorted({name for each in areas for name in each.glazes} - labels.keys())
+    lines += [f"   No label on record says anything of: {', '.join(silent)}."] if silent else []
+    return ["On food, in the words of the labels, not ours:", *lines] if glazes else []
 
 
 def beside(area, glaze: str, labels: dict) -> dict[str, list[str]]:

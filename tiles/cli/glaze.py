@@ -15,6 +15,7 @@ COLUMNS = {
     "finish": "finish",
     "cones": "cones",
     "colour": "colour",
+    "food_label": "food label",
     "tiles": "tiles",
     "retired": "retired",
 }
