@@ -16,6 +16,7 @@ from diagnose.learning.model import LEARNED
 from diagnose.learning.rows import Row
 from diagnose.made_alike import made_alike
 from diagnose.measures import Measure, measures
+from diagnose.own_pair import PairCount, own_pair
 from diagnose.rules import load
 from diagnose.view import View, area_of
 from diagnose.vocabulary import measure_words
@@ -68,6 +69,7 @@ class Forecast:
     ``layers_seen`` of ``layers_areas`` had the very same layers, on any body (``layers_how``: "with
     any coats" where this one's are not recorded and theirs differ, and the version where there are
     others).
+    ``pair`` counts own tiles of the very same layers in any order, where there are several.
     ``late_after`` are the days after which own tiles on this body showed it, 0 where at unloading.
     ``leans`` is ``more``, ``less`` or ``as usual``; ``feared`` are the causes
     that common practice fears here. ``own_count`` is what else than coats and cone parts own tiles
@@ -98,6 +100,7 @@ class Forecast:
     layers_seen: int = 0
     layers_areas: int = 0
     layers_how: str = ""
+    pair: PairCount = PairCount()
     own_count: str = ""
     feared: list[str] = field(default_factory=list)
     drivers: list[Driver] = field(default_factory=list)
@@ -105,7 +108,14 @@ class Forecast:
 
     def as_dict(self) -> dict:
         """The documented JSON shape."""
-        return asdict(self)
+        values = asdict(self)
+        values["pair"]["is_far"] = self.is_far_from_own
+        return values
+
+    @property
+    def is_far_from_own(self) -> bool:
+        """Whether own tiles of the very same layers came out otherwise than the chance says."""
+        return self.chance is not None and self.pair.is_far_from(self.chance)
 
 
 def forecast(
@@ -146,10 +156,12 @@ def forecast(
     bare = record.model_copy(update={"inspections": []})
     seen = model.learned.see([Row(bare, area)])
     facts, alike = measures(bare, area), made_alike(others, _seen_from(record, area))
+    pair = own_pair(others, _seen_from(record, area))
     found = [
         replace(
             _one(model, bare, area, _usual_of(chance, judged), verdict, facts, seen),
             **alike.counts(chance.defect),
+            pair=pair.count(chance.defect),
         )
         for chance in model.forecast(bare, area)
         for verdict in [verdicts.get(chance.defect)]

@@ -23,6 +23,7 @@ MOST_MM = 1.5
 RUNNY_LOG10_PA_S = 2.5
 """From here down a melt with more glaze on it may reach the shelf: the upper edge of ``runny`` and
 a quarter for the error of the estimate. [log10 Pa.s]."""
+CATCHES = "Kiln wash the shelf and put a scrap of bisque or a catch tray below."
 MELT = ("melt_stiffest_log10_pa_s", "melt_thinnest_log10_pa_s")
 """Ends of the 90 % interval of the melt; their middle is the estimate."""
 
@@ -63,9 +64,7 @@ def saves_shelf(record: "TileRecord") -> str:
     seen = sightings(record, "running")
     if all(each.severity == SEVERITIES[0] for each in seen):
         return ""
-    return (
-        f"{record.mark} ran: kiln wash the shelf and put a scrap of bisque or a catch tray below."
-    )
+    return f"{record.mark} ran: {CATCHES[0].lower()}{CATCHES[1:]}"
 
 
 def ran_before(then: View, own: "Inspected") -> str:

@@ -155,7 +155,7 @@ def test_what_was_never_met_is_said(sample, tiles):
 
 
 def test_below_a_hundred_tiles_chances_are_rough(sample, tiles):
-    from tiles.cli.forecast_text import _chance
+    from tiles.cli.forecast_own import chance_said as _chance
 
     assert _chance(0.31, 60) == "1 in 3"
     assert _chance(0.31, 160) == "31%"

@@ -1,12 +1,8 @@
 """``tiles forecast`` as text and as JSON."""
 
+from tiles.cli.forecast_own import OFTENER, SEEN_OFTEN, chance_said, goes_first, own_first
 from tiles.cli.prose import wrap
 
-ROUGH_BELOW = 100
-"""With fewer inspected tiles chances are told in rough steps: two digits would be invented."""
-ROUGH = ((0.03, "1 in 50"), (0.07, "1 in 20"), (0.15, "1 in 10"), (0.22, "1 in 5"),
-         (0.29, "1 in 4"), (0.41, "1 in 3"), (0.58, "1 in 2"), (0.71, "2 in 3"), (0.85, "3 in 4"),
-         (1.01, "9 in 10"))  # fmt: skip
 STATES = {
     "too few tiles inspected": "fewer than 20 tiles inspected",
     "seen too rarely": "seen on fewer than 3 of your tiles",
@@ -16,8 +12,6 @@ STATES = {
 }
 FEW_AREAS = 5
 """Where fewer areas on this body tell, those on all bodies are told as well."""
-SEEN_OFTEN, OFTENER = 2, 0.25
-"""A fault that came on so many own areas made so, oftener than usual by so much, stands out."""
 MOST_DRIVERS, MOST_FEARED = 2, 2
 """So many drivers of a chance, and so many fears of common practice, are told without --all."""
 AS_EARLY = "The chance is that of seeing it by the time you mostly look, so later it is greater."
@@ -88,6 +82,7 @@ def _area(of_area, show_all: bool) -> list[str]:
         lines += wrap(f"Unlike anything on your record: {'; '.join(of_area.unlike)}.")
         doubt = "Take the chances below with more doubt than their ranges say."
         lines += [*(wrap(doubt) if told else []), ""]
+    lines += own_first(of_area)
     lines += _told(told, of_area.tiles, show_all=show_all or is_alone)
     if is_alone or show_all:
         lines += _untold(untold, is_alone=is_alone)
@@ -101,6 +96,7 @@ def _told(told: list, tiles: int, *, show_all: bool) -> list[str]:
     from diagnose.wording import listed
 
     more = [each for each in told if each.leans == "more" or _stands_out(each)]
+    more.sort(key=lambda each: not goes_first(each))
     less = [each for each in told if each.leans == "less" and each not in more]
     near = [each for each in told if each not in more and each not in less]
     full = [*more, *([*less, *near] if show_all else [])]
@@ -110,13 +106,13 @@ def _told(told: list, tiles: int, *, show_all: bool) -> list[str]:
         lines += wrap(f"Less than is usual with you: {low}.")
     if near and not show_all:
         # The usual chance is left out: rounded otherwise it would look far from this one.
-        usual = [f"{each.defect} ({_chance(each.chance, tiles)})" for each in near]
+        usual = [f"{each.defect} ({chance_said(each.chance, tiles)})" for each in near]
         lines += wrap(f"Near what is usual with you: {listed(usual)}.")
     return [*lines, ""] if not show_all and (near or less) else lines
 
 
 def _beside_usual(each, tiles: int) -> str:
-    chance, usual = _chance(each.chance, tiles), _chance(each.usual, tiles)
+    chance, usual = chance_said(each.chance, tiles), chance_said(each.usual, tiles)
     return f"{each.defect} ({chance}{'' if chance == usual else f', usual {usual}'})"
 
 
@@ -126,13 +122,13 @@ def _stopped(stop: list[str]) -> list[str]:
 
 
 def _one(each, tiles: int, *, show_all: bool = True) -> list[str]:
-    span = f"{_chance(each.low, tiles)} to {_chance(each.high, tiles)}"
+    span = f"{chance_said(each.low, tiles)} to {chance_said(each.high, tiles)}"
     lines = wrap(
-        f"{each.defect:<14} {_chance(each.chance, tiles)}  ({span}; usual with you "
-        f"{_chance(each.usual, tiles)})"
+        f"{each.defect:<14} {chance_said(each.chance, tiles)}  ({span}; usual with you "
+        f"{chance_said(each.usual, tiles)})"
     )
     if each.by_cone:
-        parts = [f"{_chance(p, tiles)} at cone {cone}" for cone, p in each.by_cone.items()]
+        parts = [f"{chance_said(p, tiles)} at cone {cone}" for cone, p in each.by_cone.items()]
         lines += wrap(f"   {', '.join(parts)}", "     ")
     lines += [line for said in _alike(each) for line in wrap(f"   {said}", "     ")]
     if each.alike_left_out:
@@ -155,12 +151,6 @@ def _driven(drivers: list) -> list[str]:
         "lowered by": [each.said for each in drivers if each.log_odds <= 0],
     }
     return [f"{way}: {'; '.join(said)}" for way, said in ways.items() if said]
-
-
-def _chance(chance: float, tiles: int) -> str:
-    if tiles < ROUGH_BELOW:
-        return "under 1 in 50" if chance < 0.015 else next(t for end, t in ROUGH if chance < end)
-    return f"{chance:.0%}" if chance >= 0.01 else "under 1%"
 
 
 def _untold(untold: list, *, is_alone: bool) -> list[str]:
@@ -241,7 +231,7 @@ def _stands_out(each) -> bool:
     """Whether own areas made so showed it oftener than the chance near the usual one tells."""
     counts = ((each.alike_seen, each.alike_areas), (each.closest_seen, each.closest_areas),
               (each.layers_seen, each.layers_areas))  # fmt: skip
-    return any(
+    return goes_first(each) or any(
         seen >= SEEN_OFTEN and seen / areas >= (each.usual or 0.0) + OFTENER
         for seen, areas in counts
     )

@@ -1,0 +1,58 @@
+"""Own tiles with the very layers of one to be fired, in this order or the other."""
+
+import pytest
+
+from diagnose.own_pair import PairCount, own_pair
+from diagnose.view import View, area_of
+from tests.unit.diagnose.test_comparison import tile
+
+
+def _laid(number, *names, coats=2, defects=(), **values):
+    layers = [{"glaze": {"name": name}, "coats": coats} for name in names]
+    return tile(number, areas=[{"number": 1, "layers": layers}], defects=defects, **values)
+
+
+def _count(others, record, defect="running"):
+    return own_pair(others, View(record, area_of(record, 1))).count(defect)
+
+
+def test_a_pair_that_ran_in_either_order_and_on_any_clay_is_counted_together():
+    ran = {"defects": ["running"]}
+    others = [
+        _laid(1, "amber", "leaf", **ran),
+        _laid(2, "leaf", "amber", **ran),
+        _laid(3, "leaf", "amber", body="raku clay", **ran),
+        _laid(4, "leaf"),
+        _laid(5, "amber", "amber"),
+        _laid(6, "amber", "leaf", coats=1),
+        _laid(7, "amber", "leaf", cone_reached="1"),
+    ]
+    asked = _laid(9, "amber", "leaf", cone_reached="05")
+    assert _count(others, asked) == PairCount(3, 3, "in either order, on any body")
+    new_clay = _laid(9, "amber", "leaf", body="new", cone_reached="05")
+    assert _count(others, new_clay).on_other_bodies
+    assert not _count(others, _laid(9, "amber", "amber")).tiles, "one glaze over itself is no pair"
+
+
+def test_where_the_order_matters_each_order_is_told_by_itself():
+    others = [_laid(n, "white", "blue", defects=["crawling"]) for n in range(3)]
+    others += [_laid(10 + n, "blue", "white") for n in range(2)]
+    so = _count(others, _laid(20, "white", "blue"), "crawling")
+    assert so == PairCount(3, 3, "laid so; the other way round none of 2")
+    turned = _count(others[:3], _laid(20, "blue", "white"), "crawling")
+    assert turned == PairCount(3, 3, "laid the other way round")
+
+
+@pytest.mark.parametrize(
+    ("seen", "tiles", "chance", "away", "is_far"),
+    [
+        (4, 4, 0.08, True, True),
+        (1, 1, 0.02, False, False),
+        (2, 3, 0.5, False, False),
+        (0, 6, 0.6, False, True),
+        (0, 6, 0.6, True, False),
+        (0, 0, 0.6, False, False),
+    ],
+)
+def test_a_chance_is_far_where_tiles_would_hardly_come_out_so(seen, tiles, chance, away, is_far):
+    assert PairCount(seen, tiles, "", away).is_far_from(chance) is is_far
