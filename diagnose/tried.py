@@ -12,6 +12,7 @@ from fractions import Fraction
 from itertools import takewhile
 from typing import TYPE_CHECKING
 
+from diagnose.controls import controls_of, sound_beside
 from diagnose.fix_shapes import UNCHANGED
 from diagnose.next_odds import LEAST, MOST
 from diagnose.weighing import with_own
@@ -41,7 +42,9 @@ class Tried:
     cause by name, "" for one not in the list; empty where it tells none apart. ``answers`` are the
     clues that need not be asked for any more. ``is_early``: last looked at too soon to be sound;
     ``is_as_planned``: its record does not gainsay the change. ``glaze`` names the trial recipe that
-    it carries, which ends in the line it lies on and how far along it: "A 2/3".
+    it carries, which ends in the line it lies on and how far along it: "A 2/3". ``beside`` are the
+    controls of its firing where they came out without the fault as well as it did: then it tells
+    nothing.
     """
 
     mark: str
@@ -53,6 +56,7 @@ class Tried:
     is_early: bool = False
     is_as_planned: bool = True
     glaze: str = ""
+    beside: tuple[str, ...] = ()
 
     def move(self, name: str) -> float:
         """What it adds to the log-odds of one cause."""
@@ -84,14 +88,24 @@ def said(alike: "Sequence[Tried]", *, is_named: bool = True) -> str:
     instead = f", but {listed(other)}" if other and not again else ""
     if alike[0].change == UNCHANGED and not again and not any(one.is_early for one in alike):
         instead += ", so it comes by chance and one sound trial tells little"
+    beside = sorted({mark for each in alike for mark in each.beside})
+    if beside:
+        also = f"; nor did it on {listed(beside)} beside {'them' if many > 1 else 'it'} as it was"
+        instead += f"{also}, so that tells nothing"
     change = f", {alike[0].change}" if is_named else ""
     return f"trial{'s' if many > 1 else ''} {marks}{change}: {came}{instead}."
 
 
 def in_short(tried: "Sequence[Tried]") -> str:
-    """All trials in two sentences: with which changes the fault did not come, with which it did."""
+    """All trials in two sentences: with which changes the fault did not come, with which it did.
+
+    Apart from them those that tell nothing, with the control beside them.
+    """
+    from diagnose.wording import listed, sentence
+
     again, sound = [], []
-    for alike in by_change(tried):
+    moot = by_change([each for each in tried if each.beside])
+    for alike in by_change([each for each in tried if not each.beside]):
         change = alike[0].change.partition(" (before")[0]
         for came, into in ((False, sound), (True, again)):
             marks = [_mark(each) for each in alike if each.came_again is came]
@@ -102,7 +116,16 @@ def in_short(tried: "Sequence[Tried]") -> str:
     told = [
         (start, [said for _, said in of]) for start, of in zip(starts, (sound, again), strict=True)
     ]
-    return " ".join(f"{start}{'; '.join(changes)}." for start, changes in told if changes)
+    lines = [f"{start}{'; '.join(changes)}." for start, changes in told if changes]
+    if moot:
+        beside = listed(sorted({mark for alike in moot for each in alike for mark in each.beside}))
+        changes = [
+            f"{alike[0].change.partition(' (before')[0]} ({', '.join(map(_mark, alike))})"
+            for alike in moot
+        ]
+        told_by = f"nothing, as {beside} beside it came out without the fault unchanged"
+        lines.append(sentence(f"tells {told_by}: {'; '.join(changes)}"))
+    return " ".join(lines)
 
 
 def proven(tried: "Sequence[Tried]") -> list[str]:
@@ -118,7 +141,8 @@ def proven(tried: "Sequence[Tried]") -> list[str]:
         return []
     as_it_was = f"; as it was, {listed(failed)} failed again" if failed else ""
     found = []
-    as_planned = [each for each in tried if each.is_as_planned and not each.is_early]
+    told = [each for each in tried if not _tells_nothing(each)]
+    as_planned = [each for each in told if each.is_as_planned]
     for alike in by_change([each for each in as_planned if each.change != UNCHANGED]):
         sound = [each.mark for each in alike if not each.came_again and not each.instead]
         if len(sound) >= LEAST_SOUND and 2 * len(sound) > len(alike):
@@ -190,9 +214,14 @@ def with_trials(
 
     late = late_on(case, [*rest, *trials])
     alike, tried = inspected(rest, late), []
+    controls = controls_of(case.record, rest)
     whole: dict[str, dict[str, float]] = {}
     for each in reversed(looked_at):  # the first one made tells most of its change
         found, again = _tried(case, each, alike, tried)
+        beside = () if found.came_again or is_control(each) else sound_beside(each, controls, late)
+        if beside:
+            tried.append(replace(found, beside=beside, answers=frozenset()))
+            continue
         if not any(late.tells(each, area) for area in each.areas):
             found = replace(found, is_early=True, answers=frozenset())
         elif again is not None:
@@ -275,9 +304,14 @@ def _tried(
     as_it_was = like(rest, case.record, case.area_number, case.defect, AS_IT_WAS)
     answers = frozenset(found.if_repeats if came_again else found.if_sound)
     told = replace(told, change=change, answers=answers)
-    alike = [one for one in earlier if one.change == told.change and not one.is_early]
+    alike = [one for one in earlier if one.change == told.change and not _tells_nothing(one)]
     same = [one.came_again for one in alike]
     return told, chances(case, found, facts, as_it_was, Like(sum(same), len(same)))
+
+
+def _tells_nothing(tried: Tried) -> bool:
+    """Whether it was looked at too early, or its control is sound as well."""
+    return tried.is_early or bool(tried.beside)
 
 
 def _moves(case: "Case", again: "Sequence[float]", came_again: bool) -> dict[str, float]:

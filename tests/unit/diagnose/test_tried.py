@@ -9,7 +9,7 @@ from diagnose.next_odds import Like, inspected, like
 from diagnose.next_tiles import next_tiles
 from diagnose.report import why
 from diagnose.trial_changes import recipe_trial_of
-from diagnose.tried import Tried, proven, said
+from diagnose.tried import Tried, in_short, proven, said
 from diagnose.view import View
 from tests.unit.diagnose.test_next_tiles import OWNED, tile
 from tiles.records import forms
@@ -264,3 +264,33 @@ def test_a_trial_recipe_is_known_by_the_name_of_its_glaze():
         made = layer.model_copy(update={"glaze": glaze})
         areas = [FAILED.areas[0].model_copy(update={"layers": [made]})]
         assert recipe_trial_of(FAILED.model_copy(update={"areas": areas}), view) == told
+
+
+def _set(change, control=(), firing="F-2"):
+    """A control with its faults, and a sound trial of a change beside it."""
+    first = (
+        proposed().control.tile,
+        next(each.trial.tile for each in proposed().tiles if change in each.trial.change),
+    )
+    fired = [looked_at(first[0], "N-1", control), looked_at(first[1], "N-2")]
+    for each, name in zip(fired, ("F-2", firing), strict=True):
+        each.firing = forms.FiringRecord(name=name)
+    return fired
+
+
+@pytest.mark.parametrize(
+    ("control", "firing", "is_moot"),
+    [((), "F-2", True), (["crawling"], "F-2", False), ((), "F-3", False)],
+)
+def test_a_sound_trial_beside_a_sound_control_tells_no_cause_apart(control, firing, is_moot):
+    change = proposed().tiles[0].trial.change
+    fired = _set(change, control, firing)
+    told = proposed(fired)
+    alone = dict(proposed([fired[0]]).causes)
+    assert (dict(told.causes) == pytest.approx(alone)) is is_moot
+    (trial,) = [each for each in told.tried if each.mark == "N-2"]
+    assert trial.beside == (("N-1",) if is_moot else ())
+    assert (
+        "nor did it on N-1 beside it as it was, so that tells nothing" in said([trial])
+    ) is is_moot
+    assert ("Tells nothing, as N-1 beside it" in in_short(told.tried)) is is_moot

@@ -1,0 +1,45 @@
+"""The control fired beside a trial: where it is sound as well, the trial tells nothing."""
+
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
+
+from tiles.records.derived import shows
+from tiles.records.words import same_name
+
+if TYPE_CHECKING:
+    from diagnose.late_looks import LateLooks
+    from tiles.records.forms import TileRecord
+
+
+def sound_beside(
+    trial: "TileRecord", controls: "Sequence[TileRecord]", late: "LateLooks"
+) -> tuple[str, ...]:
+    """The controls of the firing of a trial, if none of them has the fault.
+
+    What made the tile fail was not there in that firing, so that no change of it was put to the
+    test.
+
+    Parameters
+    ----------
+    trial : TileRecord
+        With a change, fired and looked at.
+    controls : sequence of TileRecord
+        The failed tile once more, in any firing.
+    late : LateLooks
+        How late the fault comes: a control that was looked at before that tells nothing.
+    """
+    beside = [each for each in controls if each.inspections and _firing(each) == _firing(trial)]
+    if any(shows(each, area, late.defect) for each in beside for area in each.areas):
+        return ()
+    return tuple(each.mark for each in beside if any(late.tells(each, a) for a in each.areas))
+
+
+def controls_of(record: "TileRecord", others: "Sequence[TileRecord]") -> "list[TileRecord]":
+    """The tiles planned as this one once more, whichever of its faults they were planned for."""
+    from diagnose.tried import is_control
+
+    return [each for each in others if is_control(each) and same_name(each.trial_of, record.mark)]
+
+
+def _firing(record: "TileRecord") -> str | None:
+    return record.firing.name.casefold() if record.firing and record.firing.name else None
