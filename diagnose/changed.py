@@ -54,6 +54,8 @@ def _layers(view: "View", made: Step, after: dict, owned: "Owned") -> list | Non
     """The layers as they would be; None where they stay."""
     if "bare" in made.edit:
         return [each for each in view.layers if not any(each is one for one in view.colours)]
+    if "turned" in made.edit:
+        return _turned(view)
     if "under" in made.edit:
         below = view.colours[-1]
         glaze, recipe = _glaze(made.edit["under"], owned)
@@ -61,6 +63,16 @@ def _layers(view: "View", made: Step, after: dict, owned: "Owned") -> list | Non
         return [other if each is below else each for each in view.layers]
     layer = _layer(view.top, made, after, owned)
     return layer and [layer if each is view.top else each for each in view.layers]
+
+
+def _turned(view: "View") -> list:
+    """The two glazes in each other's place; how dry the lower one is goes with the place."""
+    lower, upper = view.glazes
+    swapped = {
+        id(lower): upper.model_copy(update={"beneath": lower.beneath}),
+        id(upper): lower.model_copy(update={"beneath": upper.beneath}),
+    }
+    return [swapped.get(id(each), each) for each in view.layers]
 
 
 def _glaze(name: str, owned: "Owned") -> "tuple[GlazeRecord, RecipeRecord | None]":

@@ -5,7 +5,7 @@ from math import log
 from typing import TYPE_CHECKING
 
 from diagnose.fix_bench import Bench, Step
-from diagnose.fix_shapes import BENEATH, COATS, DRY_COAT, WIPED, Change
+from diagnose.fix_shapes import BENEATH, COATS, DRY_COAT, ORDER, WIPED, Change
 from diagnose.measures_usual_coat import usual_coats
 from diagnose.other_areas import coats_do_nothing, failed_so
 from tiles.chemistry.slip import (
@@ -325,6 +325,15 @@ def one_glaze(bench: Bench) -> Step | None:
     names = " over ".join(layer.glaze.name for layer in reversed(bench.view.glazes))
     changes = [Change("glazes on the area", names, f"{bench.top.glaze.name} alone")]
     return Step("one_glaze", "One glaze alone", changes, "", {"alone": True})
+
+
+def other_way_round(view: "View") -> Step | None:
+    """The same two glazes, the lower one on top."""
+    if len(view.glazes) != 2 or same_name(*(each.glaze.name for each in view.glazes)):
+        return None
+    lower, upper = (each.glaze.name for each in view.glazes)
+    changes = [Change(ORDER, f"{upper} over {lower}", f"{lower} over {upper}")]
+    return Step("other_way_round", "The other way round", changes, edit={"turned": True})
 
 
 def bare_foot(bench: Bench) -> Step:

@@ -156,6 +156,8 @@ def _edit(tile: dict, bench: Bench, edit: dict) -> None:
     if "bare" in edit:
         under = {place_of(view.layers, each) for each in view.colours}
         tile["areas"][0]["layers"] = [each for at, each in enumerate(layers) if at not in under]
+    if "turned" in edit:
+        _turn(layers, *(place_of(view.layers, each) for each in view.glazes))
     if "alone" in edit:
         under = {place_of(view.layers, each) for each in view.glazes[:-1]}
         kept = [each for at, each in enumerate(layers) if at not in under]
@@ -174,6 +176,14 @@ def _edit(tile: dict, bench: Bench, edit: dict) -> None:
         tile["shelf"] = edit["shelf"]
     if "body" in edit:
         tile["body"] = {"name": edit["body"]}
+
+
+def _turn(layers: list[dict], lower: int, upper: int) -> None:
+    """Put two glazes in each other's place; how dry the lower one is goes with the place."""
+    dry = [layers[at].pop("beneath", None) for at in (lower, upper)]
+    layers[lower], layers[upper] = layers[upper], layers[lower]
+    for at, beneath in zip((lower, upper), dry, strict=True):
+        layers[at] |= {"beneath": beneath} if beneath else {}
 
 
 def _put_glaze(layer: dict, name: str) -> None:

@@ -10,6 +10,7 @@ from diagnose.fix_shapes import (
     BISQUE_CONE,
     COATS,
     KILN,
+    ORDER,
     SHELF,
     TRIAL_GLAZE,
     UNDER,
@@ -21,6 +22,7 @@ from diagnose.fix_steps_coat import (
     MOST_COATS,
     other_batch,
     other_batches,
+    other_way_round,
 )
 from diagnose.fix_steps_colour import (
     MOST_COLOUR_COATS,
@@ -28,6 +30,8 @@ from diagnose.fix_steps_colour import (
     other_colours,
     to_colour,
 )
+from diagnose.next_choice import OF_WHAT_SHOWS
+from diagnose.other_areas import fails_alone
 from diagnose.own_occasions import lies_in
 from tiles.chemistry.cones import in_range, step
 from tiles.records.derived import is_of_recipe, label_range
@@ -48,6 +52,8 @@ MOST_OF_A_KIND = 2
 """So many other bodies, glazes or batches are thought of: the most used, or newest, go first."""
 FROM_OWN = ("other_body", "batch")
 """Steps of `tiles fix` that are thought of here for all that is owned."""
+CLEAR = "clear"
+"""The finish through which a colour is seen."""
 DULL = ("matt", "satin")
 LOST_ITS_MATT = ("went_glossy", "looks_glossy")
 """Finishes that are meant to be dull, and what a note says of one that came out glossy."""
@@ -170,6 +176,7 @@ def _own(view: "View", case: "Case", owned: Owned) -> Iterator[Candidate]:
     yield from _versions(view, owned)
     yield from _places(view, case, owned)
     yield from _beneath(view, case, owned)
+    yield from _order(view, case)
 
 
 def _bodies(view: "View", case: "Case", owned: Owned) -> Iterator[Candidate]:
@@ -234,7 +241,13 @@ def _glazes(view: "View", case: "Case", owned: Owned) -> Iterator[Candidate]:
 
 
 def _can_show(case: "Case", glaze: "GlazeRecord") -> bool:
-    """Whether its finish lets a glaze show the fault: a gloss cannot lose its matt."""
+    """Whether its finish lets a glaze show the fault: a gloss cannot lose its matt.
+
+    Nor does what hides the colour beneath tell of that colour.
+    """
+    now = case.view.glaze
+    if case.defect in OF_WHAT_SHOWS and case.view.colours and now and now.finish == CLEAR:
+        return glaze.finish == CLEAR
     if case.defect == "unwanted matt":
         return glaze.finish not in DULL
     return glaze.finish in DULL or not any(name in case.facts for name in LOST_ITS_MATT)
@@ -276,6 +289,20 @@ def _beneath(view: "View", case: "Case", owned: Owned) -> Iterator[Candidate]:
     yield Candidate(UNDER, bare, **(does if told else {}), if_repeats=if_repeats, if_sound=if_sound)
     for each in other_colours(view, owned.glazes, is_fired=owned.is_fired):
         yield Candidate(UNDER, to_colour(view, each.name), **does)
+
+
+def _order(view: "View", case: "Case") -> Iterator[Candidate]:
+    """Two glazes the other way round, where the fault lies between them.
+
+    Where they run, they do so whichever lies on top.
+    """
+    made = other_way_round(view)
+    if made is None or case.defect == "running" or fails_alone(view):
+        return
+    told, comes_with = _clear(case, "under")
+    not_in_list = frozenset({""})
+    does = {"acts_on": comes_with | not_in_list} if told else {"acts_on": not_in_list}
+    yield Candidate(ORDER, made, **does, eases=frozenset() if told else comes_with)
 
 
 def _places(view: "View", case: "Case", owned: Owned) -> Iterator[Candidate]:

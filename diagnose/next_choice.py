@@ -5,8 +5,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from diagnose.fix_shapes import UNDER
+from diagnose.fix_shapes import KILN, ORDER, UNDER
 from diagnose.next_odds import Like
+from diagnose.other_areas import only_on_overlap
 
 if TYPE_CHECKING:
     from diagnose.case import Case
@@ -20,6 +21,10 @@ MOST_FIRST = 2
 LEAST_BITS, NO_BITS = 0.01, 0.0001
 """What a tile must add to be worth firing; what it must where there are fewer than three, and
 nothing was tried yet."""
+OF_WHAT_SHOWS = ("colour shift", "cloudiness")
+"""Faults that are seen through a clear."""
+_PARTED_BY = {UNDER: "under", ORDER: "under", KILN: "kiln"}
+"""Changes that go first where own tiles are parted by such a thing."""
 MOVED = 0.05
 """Where an outcome moves no share of a cause by more, it changes little."""
 OWN_FIRING_COUNTS = 0.5
@@ -70,12 +75,21 @@ def outcomes(case: "Case", shares: tuple[float, ...], rated: Rated) -> tuple[lis
 
 
 def goes_first(case: "Case", rated: Rated) -> bool:
-    """Whether own tiles made so came out sound: twins, or those over another colour or none."""
-    if rated.candidate.kind != UNDER:
+    """Whether own tiles made so came out sound: twins, or those over another layer or none.
+
+    Those in another kiln, where kilns part them clearly; of two glazes laid the other way round
+    none that failed; of another clear over the same colour some that did not.
+    """
+    kind = rated.candidate.kind
+    if kind == "glaze" and case.defect in OF_WHAT_SHOWS and case.view.colours:
+        return rated.like == Like(0, rated.like.tiles) and rated.like.tiles > 0
+    if kind not in _PARTED_BY:
         return twin_of(case, rated.candidate) is not None
     lessons = case.own.lessons if case.own else ()
-    is_parted = any(each.measure == "under" and each.lift > 0 for each in lessons)
-    return is_parted or bool(rated.sound_areas)
+    is_parted = any(each.measure == _PARTED_BY[kind] and each.lift > 0 for each in lessons)
+    if kind == ORDER:
+        return not rated.like.failed and (is_parted or only_on_overlap(case.view))
+    return is_parted or bool(rated.sound_areas) or twin_of(case, rated.candidate) is not None
 
 
 def mean(case: "Case", chances_of: Sequence[float]) -> float:

@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 from diagnose.changed import changed
 from diagnose.fix_bench import Bench
 from diagnose.fix_ranges import not_together
-from diagnose.fix_shapes import UNDER, Trial
+from diagnose.fix_shapes import ORDER, UNDER, Trial
 from diagnose.fix_steps_coat import WHOLE_BAG, has_no_bag
 from diagnose.fix_trials import control, step_trial
 from diagnose.measures import measures
@@ -33,7 +33,6 @@ from diagnose.next_choice import (
 from diagnose.next_odds import (
     AS_IT_WAS,
     SWAPS,
-    Inspected,
     Like,
     chances,
     like,
@@ -41,7 +40,7 @@ from diagnose.next_odds import (
 from diagnose.next_safety import brings, ran_before, saves_shelf, would_wreck
 from diagnose.next_swaps import outlook
 from diagnose.other_areas import failed_so, sound_so
-from diagnose.own_failures import failed_beside, own_tiles
+from diagnose.own_failures import OwnTiles, failed_beside, failed_ever, own_tiles
 from diagnose.own_fit import FIT_CAUSES
 from diagnose.report import most_telling
 from diagnose.trial_changes import tested
@@ -94,8 +93,8 @@ class NextTiles:
     where the tile as it was would, or where one waits already. ``tried`` are trials for this tile
     that were looked at, ``waiting`` the marks of those that were not. ``stop`` says why nothing is
     fired: glaze and clay have no firing in common. ``look_after_days``: before that no tile can be
-    called sound, 0 where the fault is there at unloading. ``made`` are changes of which a tile of
-    the same firing shows that the fault came all the same, and the tiles. ``would_tell`` says what
+    called sound, 0 where the fault is there at unloading. ``made`` are changes of which own tiles
+    show that the fault came all the same, and those tiles. ``would_tell`` says what
     to look at or measure on the failed tile, ``saves_shelf`` what goes below tiles like one that
     ran.
     """
@@ -165,7 +164,7 @@ def next_tiles(
     made = {
         each.step.changes[0].said: marks
         for each in wanted
-        if (marks := _failed(own.beside, bench, each, owned))
+        if (marks := _failed(own, bench, each, owned))
     }
     wanted = [each for each in wanted if each.step.changes[0].said not in made]
     stop = not_together(view)
@@ -177,7 +176,7 @@ def next_tiles(
         rated = telling
     rated = [each for each in rated if not each.holds] or rated
     first = [each for each in rated if goes_first(case, each)]
-    first.sort(key=lambda each: (each.candidate.kind != UNDER, each.chance))
+    first.sort(key=lambda each: (_by_layers(each), each.chance))
     chosen = choose(rated, open_shares, 0 if case.tried else LEAST_TILES, first[:MOST_FIRST])
     names = "ABCDE"
     both = shares, open_shares
@@ -212,10 +211,17 @@ def _open(case: "Case") -> "Case":
     return replace(case, rows=tuple(rows))
 
 
-def _failed(around: Inspected, bench: Bench, candidate: Candidate, owned: Owned) -> list[str]:
+def _by_layers(rated: Rated) -> bool:
+    """What goes first by the layers of own tiles goes before what does so by a twin."""
+    by_twin = rated.candidate.kind == UNDER and not rated.candidate.acts_on
+    return rated.candidate.kind not in (UNDER, ORDER, "glaze") or by_twin
+
+
+def _failed(own: OwnTiles, bench: Bench, candidate: Candidate, owned: Owned) -> list[str]:
     """The other areas of the tile, and the tiles, made as a changed one and failed as well."""
     areas = failed_so(bench, candidate.step)
-    failed = failed_beside(around, bench, candidate.step, candidate.kind, owned)
+    asked = bench, candidate.step, candidate.kind, owned
+    failed = failed_beside(own.beside, *asked) or failed_ever(own.ever, *asked)
     here = [f"area{'s' if len(areas) > 1 else ''} {listed(list(map(str, areas)))} of it"]
     return [*(here if areas else []), *failed]
 

@@ -58,6 +58,28 @@ def sound_so(bench: "Bench", step: "Step") -> list[int]:
     return [number for number, has_it in _made_so(bench, step) if not has_it]
 
 
+def fails_alone(view: View) -> bool:
+    """Whether one of the glazes of the area shows the fault on an area of its own."""
+    return any(has_it for has_it in _alone(view) if has_it is not None)
+
+
+def only_on_overlap(view: View) -> bool:
+    """Whether each of its glazes is sound on an area of its own."""
+    alone = _alone(view)
+    return len(alone) >= len(view.glazes) > 1 and not any(each is not False for each in alone)
+
+
+def _alone(view: View) -> list[bool | None]:
+    """Of each other area with one of the glazes of this one alone, whether it shows the fault."""
+    names = {_key(each.glaze.name) for each in view.glazes}
+    others = [area for area in view.record.areas if area is not view.area]
+    return [
+        _has_it(view, area)
+        for area in others
+        if len(area.layers) == 1 and _key(area.layers[0].glaze.name) in names
+    ]
+
+
 def _made_so(bench: "Bench", step: "Step") -> list[tuple[int, bool]]:
     """The other areas that a change would make of the failed one, and whether they failed."""
     view = bench.view

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from diagnose.changed import changed
 from diagnose.fix_bench import Bench, Step
+from diagnose.fix_shapes import ORDER, UNDER
 from diagnose.next_changes import Owned
 from diagnose.next_odds import COUNTED, Inspected, inspected, late_on, made_like
 from diagnose.other_areas import failed_so
@@ -18,6 +19,8 @@ if TYPE_CHECKING:
     from diagnose.late_looks import LateLooks
     from tiles.records.forms import TileRecord
 
+_ANOTHER_PAIR = ("body", "glaze", UNDER, ORDER)
+"""Changes after which a fault lies between another clay, or other layers."""
 FEWEST, MOSTLY = 3, 0.75
 """From so many own tiles made so on, in any firing, and where so large a part of them failed (in
 its own firing from one on), a change is in vain (estimates)."""
@@ -67,6 +70,18 @@ def failed_beside(
     return marks if len(marks) >= MOSTLY * len(made) else []
 
 
+def failed_ever(around: Inspected, bench: Bench, step: Step, kind: str, owned: Owned) -> list[str]:
+    """Marks of the tiles of any firing and kiln made with another clay or layers, if all failed.
+
+    What the other pair does there is known already; none where one came out sound. The parameters
+    are those of `failed_beside`.
+    """
+    if kind not in _ANOTHER_PAIR:
+        return []
+    made = _made_so(around, bench, step, kind, owned, in_any_kiln=True)
+    return [mark for mark, _ in made] if all(failed for _, failed in made) else []
+
+
 def is_in_vain(own: OwnTiles, bench: Bench, step: Step) -> bool:
     """Whether other areas, tiles of its firing, or most tiles made so at any time failed too."""
     batches = {bench.view.glaze_name or "": list(bench.batches)}
@@ -79,12 +94,15 @@ def is_in_vain(own: OwnTiles, bench: Bench, step: Step) -> bool:
 
 
 def _made_so(
-    around: Inspected, bench: Bench, step: Step, kind: str, owned: Owned
+    around: Inspected, bench: Bench, step: Step, kind: str, owned: Owned, *, in_any_kiln=False
 ) -> list[tuple[str, bool]]:
     """Marks of the tiles made so, each with whether an area made so failed."""
     if kind not in COUNTED:
         return []
     view, then = bench.view, changed(bench.view, step, owned)
+    if in_any_kiln and then.firing:
+        anywhere = then.firing.model_copy(update={"kiln": None})
+        then = then.model_copy(update={"firing": anywhere})
     found: dict[str, bool] = {}
     for other, area in made_like(around, then, view.area.number if view.area else None, kind):
         if not same_name(other.mark, view.record.mark):

@@ -213,13 +213,13 @@ def _look_again(found) -> list[str]:
 
 
 def _not_proposed(found) -> list[str]:
-    """Changes that would harm the shelf, and those that were made in its firing, in vain."""
+    """Changes that would harm the shelf, and those that were made already, in vain."""
     lines = []
     if found.left_out:
         shown = "; ".join(found.left_out[:MOST_LEFT_OUT])
         lines += wrap(f"Not proposed, for the shelf's sake: {shown}.")
     if found.made:
-        lines += wrap(f"Made in its firing, where the fault came too: {'; '.join(found.made)}.")
+        lines += wrap(f"Made already, and the fault came there too: {'; '.join(found.made)}.")
     return lines
 
 

@@ -320,9 +320,9 @@ def in_firing(mark, defects, name="F1", hold=10, **values):
 
 
 @pytest.mark.parametrize(("defects", "name", "is_made"), [
-    (["pinholes"], "F1", True), ([], "F1", False), (["pinholes"], "F2", False),
+    (["pinholes"], "F1", True), ([], "F1", False), (["pinholes"], "F2", True), ([], "F2", False),
 ])  # fmt: skip
-def test_what_failed_in_the_same_firing_as_well_is_named_and_not_proposed(defects, name, is_made):
+def test_what_failed_on_another_clay_as_well_is_named_and_not_proposed(defects, name, is_made):
     failed = in_firing("T-1", ["pinholes"])
     others = [in_firing("T-2", defects, name, body=WHITE)]
     found = next_tiles(why(failed, None, others)[0], OWNED, others=others)
@@ -331,7 +331,7 @@ def test_what_failed_in_the_same_firing_as_well_is_named_and_not_proposed(defect
     assert not (is_made and change in [each.trial.change for each in found.tiles])
     marked = [Marked(f"N-{n}", "pinholes", each) for n, each in enumerate(found.trials)]
     told = " ".join(" ".join(next_text.screen(found, marked, is_planned=True)).split())
-    assert (f"where the fault came too: {change} (T-2)." in told) is is_made
+    assert (f"and the fault came there too: {change} (T-2)." in told) is is_made
 
 
 def test_a_sound_twin_of_another_hold_is_what_is_tried_first():
