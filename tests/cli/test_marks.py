@@ -29,3 +29,14 @@ def test_trials_go_on_the_series_of_their_tile_or_the_one_in_use(session, like, 
 def test_a_series_that_was_left_is_not_taken_up_again(session, monkeypatch):
     monkeypatch.setattr(marks, "IN_USE", 4)
     assert marks.free(session, 2, None, "A-09") == ["N-3", "N-4"]
+
+
+@pytest.mark.parametrize(
+    "plan", [("plan", "--body", "red earthenware", "--glaze", "pond green"), ("fix", "M-60")]
+)
+def test_a_first_mark_that_is_taken_is_told(sample, tiles, plan):
+    ran = tiles(
+        *plan, "--first-mark", "M-1", "--plan" if plan[0] == "fix" else "--dry-run", "--yes"
+    )
+    assert ran.code == 0
+    assert "Note: M-1 is taken, so the marks start at M-" in ran.err

@@ -96,8 +96,8 @@ def test_the_sheet_names_clean_tiles_faults_the_claim_of_a_label_and_a_caution(t
     assert "toad green x3 white 05 2 of 2 Q-5, Q-6" in lines
     assert (
         'On food, in the words of the labels, not ours: "food safe when fired to cone 05": plum '
-        "red. Not so fired: at cone 06 and where no cone was read. No label on record says anything "
-        "of: ink, toad green. Clean does not show that a glaze is safe for food."
+        "red. Not so fired: at cone 06 and where no cone was read. No label on record says "
+        "anything of: ink, toad green. Clean does not show that a glaze is safe for food."
     ) in " ".join(lines)
 
 

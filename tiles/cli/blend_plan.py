@@ -21,8 +21,6 @@ def put_on_record(
     that is on record with the same lines already is used again.
     """
     marks = free_marks(len(mixes), wanted.first_mark, wanted.db)
-    if wanted.first_mark and marks[0] != wanted.first_mark:
-        common.talk(f"Note: {wanted.first_mark} is taken, so the marks start at {marks[0]}.")
     layers = [_layer(mix, corners, titles) for mix in mixes]
     tiles = [_tile(mark, each, wanted) for mark, each in zip(marks, layers, strict=True)]
     what = f"the recipes and {counted(len(mixes), 'planned tile')}"

@@ -209,6 +209,7 @@ def store_new(values: dict, *, db: str | None, add_missing: bool, yes: bool):
     notices.tell_shelves([stored])
     notices.tell_bisques([stored])
     notices.tell_unfired(stored)
+    notices.tell_bare(stored)
     if not questions.tells_heat(stored):  # else it was asked about
         notices.tell_mismatches([stored])
     notices.tell_retired([stored], db)

@@ -124,6 +124,16 @@ def tell_unfired(record) -> None:
         )
 
 
+def tell_bare(record) -> None:
+    """One line where some areas of a tile have a glaze and others none: NAME@2 is area 2 alone."""
+    from diagnose.wording import listed
+
+    bare = [str(area.number) for area in record.areas if not area.layers]
+    if bare and len(bare) < len(record.areas):
+        areas = f"area{'' if len(bare) == 1 else 's'} {listed(bare)}"
+        common.talk(f"Note: nothing is on {areas} of {record.mark}, the bare clay.")
+
+
 def tell_earlier_fault(record, look) -> None:
     """One line where a tile just found clean is not, by a look before; how to take a slip off."""
     from tiles.records.looks import day_of_look

@@ -133,9 +133,12 @@ def _refuse_areas(glazes: list[str]) -> None:
 
 
 def free_marks(count: int, first: str | None, db: str | None, like: str | None = None) -> list[str]:
-    """So many marks that no tile has, as `marks.free` counts them up."""
+    """So many marks that no tile has, as `marks.free` counts them up; tells of a first in use."""
     with common.writing(db) as session:
-        return marks.free(session, count, first, like)
+        found = marks.free(session, count, first, like)
+    if first and found[0] != first:
+        common.talk(f"Note: {first} is taken, so the marks start at {found[0]}.")
+    return found
 
 
 def _try_out(

@@ -3,7 +3,7 @@
 import re
 import unicodedata
 
-_DASHES = re.compile("[\u2010-\u2015\u2212\ufe58\ufe63\uff0d_-]+")
+_DASHES = re.compile("[\u2010-\u2015\u2212\ufe58\ufe63\uff0d_./'\u2019-]+")
 _UNSEEN = re.compile("[\\s\u00ad\u200b-\u200f\u2060\ufeff]+")
 _BETWEEN = re.compile(r"(?<=[^\W\d])-(?=\d)|(?<=\d)-(?=[^\W\d])|^-|-$")
 """A dash that parts nothing: letters and digits are told apart without it."""
@@ -22,7 +22,7 @@ def look_key(mark: str) -> str:
 
     Examples
     --------
-    >>> look_key("T-160") == look_key("T 160") == look_key("t160") == look_key("T\u2011160")
+    >>> look_key("T-160") == look_key("T 160") == look_key("t160") == look_key("T.160")
     True
     >>> look_key("1-12") == look_key("11-2")
     False
