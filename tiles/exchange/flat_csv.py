@@ -9,7 +9,7 @@ import csv
 import io
 import re
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date
 from itertools import islice
 from pathlib import Path
@@ -25,8 +25,9 @@ from tiles.exchange.flat_headings import most_often
 from tiles.exchange.flat_said import NOT_KNOWN, Said, as_meant
 from tiles.exchange.flat_shared import Shared
 from tiles.exchange.flat_spread import not_carried, not_carried_of_tile, rows_of
+from tiles.exchange.flat_wrong import all_wrong
 from tiles.records import forms
-from tiles.records.words import name_key
+from tiles.records.words import is_no_name, name_key
 
 __all__ = ["Column", "Reading", "columns", "not_carried", "not_carried_of_tile", "read_file",
            "template", "write_file", "write_refused"]  # fmt: skip
@@ -236,7 +237,7 @@ def _row(reading: Reading, number: int, cells: list[str], cache: dict) -> Row | 
         except TilesError as error:
             place = f"{reading.source}, row {number}, column {name}"
             error.message = f"{error.message.rstrip('.')} ({place})."
-            error.row = number
+            error.row, error.field = number, error.field or name
             reading.problems.append(error)
             continue
         filled |= found
@@ -267,12 +268,12 @@ def _cell(name: str, cell: str, style: Style, cache: dict):
 
 
 def _group(reading: Reading) -> None:
-    """The row numbers of each tile, by the mark as it is written; a blank one stands alone."""
+    """The row numbers of each tile, by the mark as it is written; one without stands alone."""
     at = reading.header.index("mark")
     groups: dict[object, list[int]] = {}
     for number, cells in reading.rows.items():
-        mark = name_key(cells[at]) if at < len(cells) else ""
-        groups.setdefault(mark or number, []).append(number)
+        has_mark = at < len(cells) and not is_no_name(cells[at])
+        groups.setdefault(name_key(cells[at]) if has_mark else number, []).append(number)
     reading.groups = list(groups.values())
 
 
@@ -283,15 +284,19 @@ def _build(reading: Reading, readable: list[Row], builder: Builder) -> None:
     checked = {row.number: row for row in readable if row.number not in refused}
     shared.gather(readable)
     reading.recipes = [each for row in readable for each in builder.recipes(row)]
-    shared.fill(checked.values())
+    shared.fill(readable)
+    by_number = {row.number: row for row in readable}
     for numbers in reading.groups:
-        if not all(number in checked for number in numbers):
-            continue
-        try:
-            record = builder.tile([checked[number] for number in numbers])
-            reading.tiles.append((numbers[0], record))
-        except TilesError as error:
-            reading.problems.append(error)
+        rows = [by_number[number] for number in numbers if number in by_number]
+        if all(number in checked for number in numbers):
+            try:
+                reading.tiles.append((numbers[0], builder.tile(rows)))
+                continue
+            except TilesError:
+                pass  # told with all else that is wrong with it
+        if len(rows) == len(numbers):
+            bad = {error.field for error in reading.problems if error.row in numbers}
+            reading.problems += all_wrong(replace(builder, blank_recipes=[]), rows, bad)
     reading.blank_recipes = builder.blank_recipes
 
 

@@ -146,15 +146,26 @@ _NAME_HINTS = {
 }
 
 
+def is_no_name(text: str) -> bool:
+    """Whether what stands for a name says that none is known: "?", "n/a", and nothing at all.
+
+    Examples
+    --------
+    >>> is_no_name("?"), is_no_name("N/A"), is_no_name("6?")
+    (True, True, False)
+    """
+    return name_key(text) in _NO_NAMES or not re.search(r"[^\W_]", text)
+
+
 def refuse_no_name(text: str, what: str) -> None:
     """Refuse "?" and the like as a mark or name: all that is not known would become one thing.
 
     Raises
     ------
     InvalidValue
-        It holds no letter and no digit, or says "not applicable".
+        It is none, as `is_no_name` has it.
     """
-    if name_key(text) in _NO_NAMES or not re.search(r"[^\W_]", text):
+    if is_no_name(text):
         hint = _NAME_HINTS.get(what, "a name with a letter or a digit.")
         raise InvalidValue(f"{text!r} is no {what}.", hint, field=what, value=text)
 

@@ -237,6 +237,7 @@ def test_every_bad_cell_is_listed_and_a_tile_falls_with_any_of_its_rows(write):
         (2, "coats"),
         (4, "area"),
         (4, "coats"),
+        (3, "glaze"),
     ]
     assert [record.mark for _number, record in reading.tiles] == ["M-3"]
 

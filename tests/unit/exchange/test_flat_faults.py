@@ -196,6 +196,22 @@ def test_a_fault_that_came_later_is_no_look_of_the_day_of_the_firing(write, cell
     assert [len(each.defects) for each in record.inspections] == [1, 2]
 
 
+@pytest.mark.parametrize(
+    ("row", "wrong"),
+    [
+        ("A,red,pond,,2026-04-03,,crawling", ["firing", "inspected_on"]),
+        ("A,,pond,,2026-04-03,,crawling?", ["faults", "body", "firing"]),
+        ("A,red,pond,F1,soon,,crawling", ["fired_on"]),
+        ("A,red,pond,F1,2026-04-03,soon,crawling", ["inspected_on"]),
+        ("A,red,,F1,2026-04-03,,crawling?", ["faults"]),
+    ],
+)
+def test_all_that_is_wrong_is_told_at_once_but_what_hangs_on_a_bad_cell(write, row, wrong):
+    reading = read_file(write(HEADER, row, "B,red,pond,F9,2026-04-03,2026-04-09,none"))
+    assert [each.field for each in reading.problems] == wrong
+    assert [record.mark for _row, record in reading.tiles] == ["B"]
+
+
 def test_a_day_without_a_result_names_the_column_that_such_a_sheet_has(write):
     (problem,) = read_file(write(HEADER, "A,red,pond,F1,,2026-04-09,")).problems
     assert "none in faults" in problem.hint

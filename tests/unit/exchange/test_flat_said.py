@@ -86,3 +86,8 @@ def test_what_is_refused_names_the_cell_to_write(write, column, cell, hint):
     file = write(f"mark,body,glaze,firing,{column}", f"1,red,moss,F1,{cell}")
     (problem,) = read_file(file).problems
     assert problem.hint.endswith(hint)
+
+
+def test_rows_without_a_mark_are_never_one_tile(write):
+    reading = read_file(write("mark,body", "?,red", "?,white"))
+    assert [(each.row, each.field) for each in reading.problems] == [(2, "mark"), (3, "mark")]
