@@ -82,6 +82,16 @@ def test_the_commands_for_three_names_of_one_glaze_run_one_after_another(fresh, 
     assert len(json.loads(tiles("glaze", "list", "--json").out)) == 1
 
 
+def test_a_name_of_two_layers_is_asked_about_and_never_to_be_merged_into_one(fresh, tiles, write):
+    header = "mark,body,glaze,coats"
+    file = write(header, "M-1,red,moss over ink,2", "M-2,red,moss,2")
+    told = "'moss over ink' reads as 2 layers (in.csv, row 2, column glaze). Try: glaze 'moss', "
+    assert_one_line_error(tiles("import", file), told)
+    ran = tiles("import", file, "--yes")
+    assert ran.code == 0 and "Check" not in ran.err
+    assert "Check" not in tiles("import", write(header, "M-3,red,moss over ink,2")).err
+
+
 def test_a_slip_in_the_name_of_a_firing_can_be_put_right_and_leaves_none(fresh, tiles, write):
     header = "mark,body,firing"
     assert tiles("import", write(header, "M-1,brick clay,spring load")).code == 0

@@ -72,14 +72,17 @@ def read_in(
     """Store the tiles of a CSV: all of them, or with ``skip_refused`` the good ones."""
     from tiles.cli.joined import on_record, tell_joined
     from tiles.cli.notices import tell_imported
+    from tiles.exchange.flat_layers import ask_of_layers
     from tiles.exchange.flat_recipes import fill_recipes
     from tiles.exchange.flat_said import lines
-    from tiles.queries.alike import names_alike, tiles_on_shelves
+    from tiles.queries.alike import names_alike, names_of_glazes, tiles_on_shelves
 
     reading = _read(file, days, looked_when_fired=looked_when_fired, db=db)
     for line in lines(reading.said):
         common.talk(line)
     with common.importing(db) as session:
+        if not yes:
+            ask_of_layers(reading, names_of_glazes(session))
         had = _had(session, reading) if replace else set()
         stood = tiles_on_shelves(session)
         untold = fill_recipes(session, reading)

@@ -11,6 +11,7 @@ from sqlalchemy.orm import Session
 from tiles.queries.summaries import with_tile_counts
 from tiles.records import models
 from tiles.records.forms import TileRecord
+from tiles.records.layered import layers_in
 from tiles.records.mark_looks import LETTERS_FOR_DIGITS, look_key
 from tiles.records.notices import lacks_cone
 from tiles.records.store.belongings import noun
@@ -78,8 +79,15 @@ def names_alike(
             seen.add(frozenset(pair))
             in_order = sorted(pair, key=lambda name: (name not in just_added, tiles[name], name))
             is_asked = pair not in slips
+            if is_asked and model is models.Glaze and any(map(layers_in, pair)):
+                continue  # of two layers none is the same as both
             (asked if is_asked else found).append(Alike(noun(model), *in_order, is_asked))
     return found + asked
+
+
+def names_of_glazes(session: Session) -> set[str]:
+    """Every glaze on record, as `name_key` has it."""
+    return {name_key(name) for name in session.scalars(select(models.Glaze.name))}
 
 
 def _named(stored: Iterable[TileRecord]) -> dict[type, set[str]]:

@@ -1,0 +1,75 @@
+"""Cells that should name one glaze and read as several layers, or as a glaze with its coats."""
+
+from collections.abc import Collection, Iterator
+
+from tiles.errors import Questioned
+from tiles.exchange.flat_columns import MAIN, PLACES, fields_of
+from tiles.exchange.flat_csv import Reading
+from tiles.records.layered import Layered, layers_in
+from tiles.records.words import name_key
+
+_DOWN = ("", "under_", "under2_")
+
+
+def ask_of_layers(reading: Reading, known: Collection[str]) -> None:
+    """Add to the problems of a sheet, and take from its tiles, what may be layers in one cell.
+
+    Parameters
+    ----------
+    reading : Reading
+        Of a sheet nobody has confirmed.
+    known : collection of str
+        The glazes on record, as `name_key` has them: such a name stays as it is.
+    """
+    asked = list(_asked(reading, known))
+    reading.problems += asked
+    rows = {error.row for error in asked}
+    refused = {group[0] for group in reading.groups if not rows.isdisjoint(group)}
+    reading.tiles = [each for each in reading.tiles if each[0] not in refused]
+
+
+def _asked(reading: Reading, known: Collection[str]) -> Iterator[Questioned]:
+    headers = [fields_of("glaze", place)[0][0] for place in (MAIN, *PLACES)]
+    at = [reading.header.index(each) for each in headers if each in reading.header]
+    cells = {
+        (number, reading.header[place]): row[place].strip()
+        for number, row in reading.rows.items()
+        for place in at
+        if place < len(row)
+    }
+    names = {name_key(cell) for cell in cells.values()}.union(known)
+    for (row, column), name in cells.items():
+        found = None if name_key(name) in known else layers_in(name, names - {name_key(name)})
+        if found:
+            below = {cells.get((row, f"{place}glaze")) for place in _DOWN[1:]} - {None, ""}
+            yield _question(reading.source, row, column, name, found, is_free=not below)
+
+
+def _question(
+    source: str, row: int, column: str, name: str, found: Layered, *, is_free: bool
+) -> Questioned:
+    what = "a glaze with its coats" if len(found.layers) == 1 else f"{len(found.layers)} layers"
+    return Questioned(
+        f"{name!r} reads as {what} ({source}, row {row}, column {column}).",
+        f"{_where(column, found, is_free=is_free)}; or --yes if it is the name of one glaze.",
+        field=column,
+        value=name,
+        row=row,
+    )
+
+
+def _where(column: str, found: Layered, *, is_free: bool) -> str:
+    """The cells to write instead; only the columns where nobody can tell which goes into which."""
+    start = column.removesuffix("glaze")
+    down = _DOWN[_DOWN.index(start) :] if start in _DOWN else ()
+    is_one = len(found.layers) == 1
+    if is_one or (found.is_ordered and is_free and len(found.layers) <= len(down)):
+        places = zip((start,) if is_one else down, found.layers, strict=False)
+        return ", ".join(
+            f"{place}glaze {name!r}" + (f", {place}coats {coats}" if coats else "")
+            for place, (name, coats) in places
+        )
+    return (
+        "the upper one in glaze, the one beneath in under_glaze, the next in under2_glaze, their "
+        "coats in coats, under_coats, under2_coats"
+    )

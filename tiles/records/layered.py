@@ -1,0 +1,80 @@
+"""A name that reads as several layers, or as a glaze and its coats: "clear over leaf blue x3"."""
+
+import re
+from collections.abc import Collection
+from dataclasses import dataclass
+
+from tiles.records.words import name_key
+
+_UPPER_FIRST = re.compile(r"\s+(?:over|on top of|on|atop|above)\s+", re.IGNORECASE)
+_LOWER_FIRST = re.compile(r"\s+(?:under|underneath|beneath|below|then)\s+|\s*->\s*", re.IGNORECASE)
+_BESIDE = re.compile(r"\s+[+/]\s+")
+_PERHAPS = re.compile(r"\s*[+/,&;]\s*|\s+(?:and|with)\s+", re.IGNORECASE)
+"""Signs that many a name of one glaze has too: what stands between them must be a glaze itself."""
+_COATS_BEHIND = re.compile(
+    r"(?P<name>.*[^\W_].*?)[\s,]*[\s(,](?:[x×]\s*(?P<one>\d{1,2})|"
+    r"(?P<two>\d{1,2})\s*(?:[x×]|coats?))\)?",
+    re.IGNORECASE,
+)
+_COATS_AHEAD = re.compile(
+    r"(?P<one>\d{1,2})\s*(?:[x×]|coats?(?: of)?)\s+(?P<name>.*[^\W_].*)", re.IGNORECASE
+)
+_ADDITION = re.compile(r"\s*\d+(?:[.,]\d+)?\s*(?:%|\s[^\W\d_])")
+"""What is added to a recipe, as in "clear + 5% tin oxide", is no layer."""
+
+
+@dataclass(frozen=True)
+class Layered:
+    """What a name reads as: each layer and its coats, the uppermost first where that is told."""
+
+    layers: tuple[tuple[str, int | None], ...]
+    is_ordered: bool = True
+
+
+def layers_in(name: str, known: Collection[str] = ()) -> Layered | None:
+    """The layers that a name reads as; None where it may well be the name of one glaze.
+
+    Parameters
+    ----------
+    name : str
+        As it stands where the name of one glaze should.
+    known : collection of str
+        Names of glazes, as `name_key` has them.
+
+    Examples
+    --------
+    >>> layers_in("matt over leaf blue x3").layers, layers_in("leaf under clear").layers
+    ((('matt', None), ('leaf blue', 3)), (('clear', None), ('leaf', None)))
+    >>> layers_in("clear x2").layers, layers_in("clear + 5% tin"), layers_in("salt and pepper")
+    ((('clear', 2),), None, None)
+    """
+    for sign, is_turned in ((_UPPER_FIRST, False), (_LOWER_FIRST, True)):
+        parts = _parts(sign, name)
+        if len(parts) > 1:
+            layers = tuple(map(_with_coats, parts[::-1] if is_turned else parts))
+            return Layered(layers, is_ordered=not any(layers_in(part) for part, _ in layers))
+    for sign in (_BESIDE, _PERHAPS):
+        parts = _parts(sign, name)
+        layers = tuple(map(_with_coats, parts))
+        if len(parts) < 2 or any(map(_ADDITION.match, parts)):
+            continue
+        names = [each for each, _coats in layers]
+        is_one = any(name_key(each) in known for each in names)
+        if sign is _BESIDE or is_one or all(len(each.split()) > 1 for each in names):
+            return Layered(layers, is_ordered=False)
+    alone, coats = _with_coats(name)
+    return Layered(((alone, coats),)) if coats else None
+
+
+def _parts(sign: re.Pattern, name: str) -> list[str]:
+    """What stands between the signs; nothing where one of them has no word on one side."""
+    parts = [part.strip() for part in sign.split(name)]
+    return parts if all(re.search(r"[^\W\d_]", part) for part in parts) else []
+
+
+def _with_coats(part: str) -> tuple[str, int | None]:
+    told = _COATS_BEHIND.fullmatch(part.strip()) or _COATS_AHEAD.fullmatch(part.strip())
+    if not told:
+        return part.strip(), None
+    found = told.groupdict()
+    return found["name"].strip(), int(found["one"] or found["two"])
