@@ -6,9 +6,7 @@ from inspect import signature
 import pytest
 
 from tests.cli.records import all_rows, assert_one_line_error, counts, shown
-from tiles.cli import entry, notices
 from tiles.cli.log import log
-from tiles.records import forms
 
 ISSUED = {
     "--mark": "N-41",
@@ -115,17 +113,6 @@ def test_log_writes_three_areas_with_the_defect_on_one(sample, tiles):
     assert [area["clues"] for area in record["areas"]] == [{}, {}, {"bare_edges_rolled": "yes"}]
     assert record["derived"]["clean_areas"] == [1, 2]
     assert record["derived"]["clean"] is False
-
-
-@pytest.mark.parametrize(
-    ("glazes", "said"),
-    [(["pond green@2"], "area 1"), (["pond green@3"], "areas 1 and 2"), (["pond green"], "")],
-)
-def test_log_says_which_areas_have_nothing_on_them(capsys, glazes, said):
-    areas = entry.areas(glazes)
-    notices.tell_bare(forms.read(forms.TileRecord, {"mark": "N-1", "body": "red", "areas": areas}))
-    told = f"Note: nothing is on {said} of N-1, the bare clay.\n" if said else ""
-    assert capsys.readouterr().err == told
 
 
 def test_log_takes_several_defects_in_one_word(sample, tiles):

@@ -32,7 +32,11 @@ def test_a_series_that_was_left_is_not_taken_up_again(session, monkeypatch):
 
 
 @pytest.mark.parametrize(
-    "plan", [("plan", "--body", "red earthenware", "--glaze", "pond green"), ("fix", "M-60")]
+    "plan",
+    [
+        ("plan", "--body", "red earthenware", "--glaze", "pond green", "--dry-run"),
+        ("fix", "M-60", "--plan"),
+    ],
 )
 def test_a_first_mark_that_is_taken_is_told(sample, tiles, plan):
     ran = tiles(
