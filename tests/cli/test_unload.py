@@ -314,6 +314,18 @@ def test_only_the_tiles_that_are_named_are_walked(load, tiles):
         unload._load("f40", ["L-2", "m-41"], False, None)
 
 
+def test_one_look_may_be_at_several_tiles_all_or_none(load, tiles):
+    seen = ("--defect", "slight crazing", "--inspected-on", "2026-09-01")
+    ran = tiles("inspect", "L-1..L-3", "l-2", "L-99", *seen)
+    assert_one_line_error(ran, "no tile is marked 'L-99'")
+    ran = tiles("inspect", "L-1..L-3", "l-2", *seen)
+    assert (ran.code, ran.out.count(" is on record: slight crazing.")) == (0, 3)
+    clean = tiles("inspect", "L-3..L-4", "--clean", "--inspected-on", "2026-09-02")
+    assert_one_line_error(clean, "L-3: crazing was seen on 2026-09-01 and does not heal")
+    found = [looks(tiles, mark) for mark in PLAIN[:4]]
+    assert found == [*[[[("crazing", "slight", None)]]] * 3, []]
+
+
 def test_a_look_that_contradicts_one_of_the_same_day_is_asked_about(load, tiles):
     assert tiles("inspect", "L-1", "--clean", "--inspected-on", "2026-07-01").code == 0
     keyboard = Keyboard("unload", "F40", "--again", "--inspected-on", "2026-07-01")

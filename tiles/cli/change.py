@@ -1,14 +1,14 @@
 """``tiles change``: correct what is recorded of tiles."""
 
-import re
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Annotated, NamedTuple
 
 import typer
 
 from tiles.cli import change_layers, common, entry
+from tiles.cli.marks import each_of
 from tiles.cli.prose import counted
-from tiles.errors import InvalidValue, Questioned, UnknownName, shell_word
+from tiles.errors import InvalidValue, shell_word
 
 if TYPE_CHECKING:
     from tiles.records.forms import InspectionRecord, TileRecord
@@ -131,7 +131,7 @@ def _write(
     with common.writing(db, create=False) as session:
         rows = dict(zip(marks, store.get_tiles(session, marks), strict=True))
         names, before = Names(session), [row.mark for row in rows.values()]
-        found = _each(marks, lambda mark: _change_one(asked, names, rows[mark], confirmed))
+        found = each_of(marks, lambda mark: _change_one(asked, names, rows[mark], confirmed))
         if not found:
             raise InvalidValue(
                 f"nothing of {some(marks)} would change.",
@@ -198,29 +198,6 @@ def _tell(found: list[_Changed], asked: _Asked, db: str | None) -> None:
     for stored in records if asked.layer["beneath"] else ():
         if bare := entry.left_bare(stored.model_dump()["areas"]):
             common.talk(f"{stored.mark}: {bare}")
-
-
-def _each(marks: list[str], change_one) -> list[_Changed]:
-    """What is changed of each tile; of several, each question once with the marks it is about."""
-    from tiles.records.spoken import some
-
-    found: list[_Changed | None] = []
-    asked: dict[str, list[str]] = {}
-    for mark in marks:
-        try:
-            found.append(change_one(mark))
-        except Questioned as error:
-            question = error
-            asked.setdefault(error.message.partition(": ")[2], []).append(mark)
-        except (InvalidValue, UnknownName) as error:
-            if len(marks) > 1 and not re.search(rf"(?<!\w){re.escape(mark)}(?!\w)", error.message):
-                error.message = f"{mark}: {error.message}"
-            raise
-    if asked:
-        if len(found) < len(marks) - 1:
-            question.message = " ".join(f"{some(of)}: {said}" for said, of in asked.items())
-        raise question
-    return [each for each in found if each]
 
 
 def _put_simple(values: dict, given: dict) -> None:

@@ -117,7 +117,7 @@ def log(
         common.talk(bare)
     stored = store_new(values, db=db, add_missing=add_missing, yes=yes)
     notices.tell_new_marks([stored.mark], db)
-    notices.tell_day(stored, inspected_on)
+    notices.tell_days([stored], inspected_on)
 
 
 def _refuse_options_without_mark(options: dict[str, object]) -> None:

@@ -2,14 +2,17 @@
 
 import re
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager
+from typing import TypeVar
 
-from tiles.errors import AlreadyOnRecord, InvalidValue, shell_line
+from tiles.errors import AlreadyOnRecord, InvalidValue, Questioned, UnknownName, shell_line
 
 MOST_IN_A_RUN = 1000
 IN_USE = 40
 """A series with none of so many tiles written down last is in use no more (estimate)."""
+
+Done = TypeVar("Done")
 
 
 def next_mark(mark: str | None) -> str | None:
@@ -140,3 +143,26 @@ def _series(text: str, first: str, last: str) -> list[str]:
         )
     width = len(start[2]) if start[2].startswith("0") else 0
     return [f"{start[1]}{number:0{width}d}" for number in range(int(start[2]), int(end[2]) + 1)]
+
+
+def each_of(marks: list[str], do: Callable[[str], Done | None]) -> list[Done]:
+    """What is done to each tile; of several, each question once with the marks it is about."""
+    from tiles.records.spoken import some
+
+    found: list[Done | None] = []
+    asked: dict[str, list[str]] = {}
+    for mark in marks:
+        try:
+            found.append(do(mark))
+        except Questioned as error:
+            question = error
+            asked.setdefault(error.message.partition(": ")[2], []).append(mark)
+        except (InvalidValue, UnknownName) as error:
+            if len(marks) > 1 and not re.search(rf"(?<!\w){re.escape(mark)}(?!\w)", error.message):
+                error.message = f"{mark}: {error.message}"
+            raise
+    if asked:
+        if len(found) < len(marks) - 1:
+            question.message = " ".join(f"{some(of)}: {said}" for said, of in asked.items())
+        raise question
+    return [each for each in found if each]

@@ -149,19 +149,22 @@ def tell_earlier_fault(record, look) -> None:
     )
 
 
-def tell_day(record, given: str | None) -> None:
-    """One line when the first look at a tile got today's date, long after the firing.
+def tell_days(records: list, given: str | None) -> None:
+    """One line when the first look at tiles got today's date, long after their firing.
 
     A later look is meant to be late: crazing comes in weeks.
     """
     from tiles.records import notices
 
-    days = notices.days_since_long_ago(record.firing)
-    if len(record.inspections) == 1 and given is None and days:
-        mark = shell_word(record.mark)
+    late: dict[int, list[str]] = {}
+    for record in records if given is None else ():
+        days = notices.days_since_long_ago(record.firing)
+        if len(record.inspections) == 1 and days:
+            late.setdefault(days, []).append(record.mark)
+    for days, marks in late.items():
         common.talk(
-            f"The look is dated today, {days} days after the firing. "
-            f"If it was earlier: tiles change {mark} --inspected-on YYYY-MM-DD"
+            f"The look is dated today, {days} days after the firing. If it was earlier: "
+            f"tiles change {shell_line(runs(marks))} --inspected-on YYYY-MM-DD"
         )
 
 

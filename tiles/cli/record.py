@@ -61,7 +61,7 @@ def fetch(mark: str, db: str | None):
 
 
 def inspect(
-    mark: str,
+    marks: Annotated[list[str], typer.Argument(help="Marks, or runs: M-41..M-45.")],
     defect: Annotated[
         list[str] | None, typer.Option(help="Defect seen: crazing, crazing:slight, crazing@2.")
     ] = None,
@@ -79,40 +79,50 @@ def inspect(
 ) -> None:
     """Write down a look at a tile: the first one, or another months later.
 
+    Of several tiles all are said to look alike, and all are stored or none.
+
     Example: tiles inspect M-41 --defect crazing:slight --inspected-on 2026-05-02
     """
     from tiles.cli import entry
     from tiles.cli.log import inspections, tell
-    from tiles.cli.notices import tell_day, tell_earlier_fault
+    from tiles.cli.marks import each_of, expand
+    from tiles.cli.notices import tell_days, tell_earlier_fault
     from tiles.records import forms, questions, reading, store
 
     looks = inspections(defect, clean, inspected_on)
     if not looks:
         raise InvalidValue("nothing was said of what was seen.", "--clean or --defect NAME.")
     look = forms.read(forms.InspectionRecord, looks[0] | {"note": note})
-    questions.refuse_days_to_come(mark, [look])
+    wanted = expand(marks)
+    questions.refuse_days_to_come(wanted[0], [look])
     clues = {}
     for text in clue or []:
         name, answer, area = entry.read_clue(text)
         if area is not None:
             raise InvalidValue(
                 f"clue {text!r} names an area.",
-                f"'tiles change {shell_word(mark)} --clue {shell_word(text)}'.",
+                f"'tiles change {shell_line(marks)} --clue {shell_word(text)}'.",
             )
         clues[name] = answer
 
-    def write(confirmed: bool):
-        with common.writing(db) as session:
-            if not confirmed and cone_reached is None:
-                _require_firing(reading.tile_record(store.get_tile(session, mark)))
-            return store.add_inspection(
-                session, mark, look, cone_reached=cone_reached, clues=clues, confirmed=confirmed
-            )
+    def look_at(session, mark: str, confirmed: bool):
+        if not confirmed and cone_reached is None:
+            _require_firing(reading.tile_record(store.get_tile(session, mark)))
+        return store.add_inspection(
+            session, mark, look, cone_reached=cone_reached, clues=clues, confirmed=confirmed
+        )
 
-    stored = common.confirmed(write, yes=yes)
-    tell(stored)
-    tell_day(stored, inspected_on)
-    tell_earlier_fault(stored, look)
+    def write(confirmed: bool) -> list:
+        with common.writing(db) as session:
+            known = dict.fromkeys(row.mark for row in store.get_tiles(session, wanted))
+            return each_of(list(known), lambda mark: look_at(session, mark, confirmed))
+
+    found = common.confirmed(write, yes=yes)
+    for stored in found:
+        tell(stored)
+    tell_days(found, inspected_on)
+    for stored in found:
+        tell_earlier_fault(stored, look)
 
 
 def _require_firing(record) -> None:
