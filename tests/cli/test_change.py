@@ -47,7 +47,7 @@ def differing(before, after):
 def test_change_changes_what_is_named_and_nothing_else(tile, tiles, options, field, value):
     before = shown(tiles, "N-1")
     ran = tiles("change", "n-1", *options)
-    assert (ran.code, ran.out) == (0, "N-1 is changed.\n")
+    assert (ran.code, ran.out.splitlines()[0]) == (0, "N-1 is changed.")
     after = shown(tiles, "N-1")
     assert differing(before, after) == {field}
     assert after[field] == value
@@ -57,6 +57,19 @@ def test_change_of_body_and_firing_goes_by_name(tile, tiles):
     assert tiles("change", "N-1", "--body", "White Earthenware", "--firing", "f26").code == 0
     record = shown(tiles, "N-1")
     assert (record["body"]["name"], record["firing"]["name"]) == ("white earthenware", "F26")
+
+
+def test_change_says_what_follows_from_another_firing(sample, tiles):
+    for number, day in ((1, "02"), (2, "12")):
+        of = ("--fired-on", f"2026-03-{day}", "--witness-cone", f"0{number + 4}")
+        assert tiles("firing", "add", f"Z{number}", *of).code == 0
+    seen = ("--firing", "Z1", "--clean", "--inspected-on", "2026-03-14")
+    assert tiles("log", "--mark", "N-1", "--body", "red earthenware", *seen).code == 0
+    said = tiles("change", "N-1", "--firing", "Z2").out
+    assert said.startswith("N-1 is changed.\n  firing: Z1, 2026-03-02 -> Z2, 2026-03-12\n")
+    whose = "(the witness cone of the whole load)"
+    assert f"cone reached: 05 {whose} -> 06 {whose}" in " ".join(said.split())
+    assert said.endswith("  last look, days after the firing: 12 -> 2\n")
 
 
 def test_change_says_that_the_body_is_retired(tile, tiles):
@@ -70,7 +83,8 @@ def test_a_tile_gets_another_mark_and_the_trials_for_it_follow(tile, tiles):
     assert tiles("plan", "--body", "porcelain", "--glaze", "pond green", *trial).code == 0
     before = shown(tiles, "N-1")
     ran = tiles("change", "n-1", "--mark", "N-01", "--shelf", "middle")
-    assert (ran.code, ran.out) == (0, "N-1 is now N-01.\n")
+    assert ran.code == 0
+    assert ran.out == "N-1 is now N-01.\n  shelf: top -> middle\n"
     assert differing(before, shown(tiles, "N-01")) == {"mark", "shelf"}
     assert shown(tiles, "N-2")["trial_of"] == "N-01"
     assert_one_line_error(tiles("show", "N-1"), "no tile is marked 'N-1'")
@@ -87,11 +101,21 @@ def test_a_run_of_tiles_is_changed_at_once_all_or_none(tile, tiles):
     assert_one_line_error(tiles("change", "N-2", "N-3", "--mark", "N-9"), "cannot all be 'N-9'")
     assert all_rows(tile) == before
     ran = tiles("change", "N-1..N-3", "--bisque-cone", "06", "--note", "second bisque")
-    assert (ran.code, ran.out) == (0, "N-1, N-2, N-3 are changed.\n")
+    assert (ran.code, ran.out.splitlines()) == (
+        0,
+        [
+            "N-1, N-2, N-3 are changed.",
+            "  N-1: bisque: not recorded -> cone 06",
+            "  N-1: note: first words -> second bisque",
+            "  N-2..N-3: bisque: cone 08 -> cone 06",
+            "  N-2..N-3: note: not recorded -> second bisque",
+        ],
+    )
     assert [shown(tiles, f"N-{number}")["bisque_cone"] for number in (1, 2, 3)] == ["06"] * 3
     assert tiles("change", "N-2", "--bisque-cone", "04").code == 0
     ran = tiles("change", "n-1..n-3", "--bisque-cone", "06")
-    assert (ran.out, ran.err) == ("N-2 is changed.\n", "N-1, N-3 were so already.\n")
+    told = "N-2 is changed.\n  bisque: cone 04 -> cone 06\n"
+    assert (ran.out, ran.err) == (told, "N-1, N-3 were so already.\n")
 
 
 def test_what_is_questioned_of_several_tiles_is_asked_once_with_all_marks(tile, tiles):
@@ -102,7 +126,7 @@ def test_what_is_questioned_of_several_tiles_is_asked_once_with_all_marks(tile, 
     asked = ("N-1, N-2: bisque cone 5", "for body 'red", "N-3: bisque cone 5", "for body 'white")
     assert_one_line_error(tiles(*hot), *asked, "--yes")
     assert all_rows(tile) == before
-    assert tiles(*hot, "--yes").out == "N-1, N-2, N-3 are changed.\n"
+    assert tiles(*hot, "--yes").out.startswith("N-1, N-2, N-3 are changed.\n")
 
 
 @pytest.mark.parametrize(

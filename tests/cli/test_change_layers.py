@@ -25,8 +25,8 @@ def layers(tiles, area=1, mark="N-1"):
 def test_a_wrong_glaze_is_put_right_and_keeps_its_coats_and_thickness(tile, tiles):
     ran = tiles("change", "N-1", "--glaze", "white slip=2", "--glaze", "Studio clear")
     assert (ran.code, ran.out.splitlines()[0]) == (0, "N-1 is changed.")
-    told = "N-1  red earthenware, white slip x2 + studio clear x1, 0.3 mm | x2, 0.6 mm"
-    assert ran.out.splitlines()[1].startswith(told)
+    now = "white slip + pond green x1, 0.3 mm -> white slip x2 + studio clear x1, 0.3 mm"
+    assert f"area 1: {now}" in " ".join(ran.out.split())
     assert layers(tiles) == [("white slip", 2, None, None), ("studio clear", 1, 0.3, "brush")]
     assert layers(tiles, 2)[1] == ("studio clear", 2, 0.6, "brush")
 
@@ -56,10 +56,27 @@ def test_a_layer_can_come_or_lie_elsewhere_on_one_area_alone(tile, tiles):
 def test_no_layer_is_lost_without_a_yes(tile, tiles):
     before = all_rows(tile)
     of = ("change", "N-1", "--glaze", "pond green")
-    assert_one_line_error(tiles(*of), "N-1: there would be no layer of white slip", "--yes")
+    assert tiles("change", "N-1", "--glaze", "white slip=2", "--glaze", "pond green").code == 0
+    before = all_rows(tile)
+    assert_one_line_error(tiles(*of), "N-1: there would be no layer of white slip x2 any", "--yes")
     assert all_rows(tile) == before
     assert tiles(*of, "--yes").code == 0
     assert layers(tiles, 2) == [("pond green", 2, 0.6, "brush")]
+
+
+def test_what_goes_with_a_layer_is_told_and_kept_where_it_is_the_same_one_renamed(sample, tiles):
+    for mark, glaze in (("N-2", "pond green over white slip x3"), ("N-3", "studio clear")):
+        made = ("--glaze", glaze, "--thickness-mm", "1.5", "--method", "brush")
+        ran = tiles("log", "--mark", mark, "--body", "porcelain", *made, "--add-missing")
+        assert ran.code == 0
+    anew = ("--glaze", "white slip=3", "--glaze", "pond green")
+    gone = "N-3: there would be no layer of studio clear, 1.5 mm (brush) any more."
+    assert_one_line_error(tiles("change", "N-3", *anew), gone)
+    assert tiles("change", "N-2", *anew).code == 0
+    assert layers(tiles, mark="N-2") == [
+        ("white slip", 3, None, None),
+        ("pond green", None, 1.5, "brush"),
+    ]
 
 
 @pytest.mark.parametrize(

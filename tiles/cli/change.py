@@ -5,7 +5,7 @@ from typing import TYPE_CHECKING, Annotated, NamedTuple
 
 import typer
 
-from tiles.cli import change_layers, common, entry
+from tiles.cli import change_layers, change_told, common, entry
 from tiles.cli.marks import each_of
 from tiles.cli.prose import counted
 from tiles.errors import InvalidValue, shell_word
@@ -113,9 +113,9 @@ class _Asked:
 
 
 class _Changed(NamedTuple):
-    """A tile as it is now, its mark before, and the look that was taken off it."""
+    """A tile as it was and as it is now, and the look that was taken off it."""
 
-    before: str
+    before: "TileRecord"
     stored: "TileRecord"
     forgotten: "InspectionRecord | None"
 
@@ -137,7 +137,7 @@ def _write(
                 f"nothing of {some(marks)} would change.",
                 "a value other than the one on record; '--help' lists the options.",
             )
-        changed = {each.before for each in found}
+        changed = {each.before.mark for each in found}
         return found, [mark for mark in before if mark not in changed]
 
 
@@ -148,6 +148,7 @@ def _change_one(asked: _Asked, names, row, confirmed: bool) -> _Changed | None:
     if asked.new_mark is not None:
         store.rename_tile(session, before, asked.new_mark)
     record = reading.tile_record(row)
+    was = record.model_copy(update={"mark": before})
     values = record.model_dump()
     _put_simple(values, asked.simple)
     dropped = change_layers.put_glazes(values, asked.glazes, asked.lists["coats"])
@@ -165,27 +166,25 @@ def _change_one(asked: _Asked, names, row, confirmed: bool) -> _Changed | None:
     if dropped and not confirmed:
         raise change_layers.question(record.mark, dropped)
     stored = store.replace_tile(session, changed, row=row, names=names, confirmed=confirmed)
-    is_as_before = stored == record and record.mark == before
-    return None if is_as_before else _Changed(before, stored, forgotten)
+    return None if stored == was else _Changed(was, stored, forgotten)
 
 
 def _tell(found: list[_Changed], asked: _Asked, db: str | None) -> None:
     from tiles.cli.batch_versions import tell_other_version
     from tiles.cli.notices import tell_bisques, tell_new_marks, tell_retired, tell_shelves
-    from tiles.records.spoken import some, spoken_make
+    from tiles.records.spoken import some
 
     records, (first, *others) = [each.stored for each in found], found
-    is_renamed = first.stored.mark != first.before
+    is_renamed = first.stored.mark != first.before.mark
     are = f"now {first.stored.mark}" if is_renamed else "changed"
-    print(f"{some([each.before for each in found])} {'are' if others else 'is'} {are}.")
-    for stored in records if asked.glazes else ():
-        print(spoken_make(stored))
+    print(f"{some([each.before.mark for each in found])} {'are' if others else 'is'} {are}.")
+    change_told.tell([(each.before, each.stored) for each in found])
     if is_renamed:
         tell_new_marks([first.stored.mark], db)
     for each in found:
         if each.forgotten:
             said = f"{each.forgotten.inspected_on}, {_spoken(each.forgotten)}."
-            common.talk(f"Taken off{f' {each.before}' if others else ''}: {said}")
+            common.talk(f"Taken off{f' {each.before.mark}' if others else ''}: {said}")
     simple = asked.simple
     if simple["firing"] or simple["shelf"] or simple["cone_reached"] == "":
         tell_shelves(records)

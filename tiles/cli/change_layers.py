@@ -1,12 +1,14 @@
 """The layers of a tile as ``tiles change`` puts them right: which glazes, and the coat on top."""
 
+import re
+
 from tiles.cli import entry
 from tiles.cli.prose import counted
 from tiles.errors import InvalidValue, Questioned
 
 
 def put_glazes(values: dict, texts: list[str], coats: str | None) -> list[str]:
-    """Give the areas that are named, or all, these layers; the glazes that then lie on none."""
+    """Give the areas that are named, or all, these layers; those in words that then are gone."""
     from tiles.records import words
 
     layers = [entry.read_coat(text) for text in texts]
@@ -32,12 +34,13 @@ def put_glazes(values: dict, texts: list[str], coats: str | None) -> list[str]:
 
 
 def question(mark: str, dropped: list[str]) -> Questioned:
-    """Whether these glazes are to lie on the tile no more."""
+    """Whether these layers are to lie on the tile no more, with all that is known of them."""
     from tiles.records.spoken import some
 
     return Questioned(
         f"{mark}: there would be no layer of {some(dropped)} any more.",
-        "--glaze for every layer, from the clay up, or --yes if it really is so.",
+        "--glaze for every layer that is there, from the clay up; if this is all, --yes, and what "
+        "is to stay of it named anew.",
         field="glaze",
     )
 
@@ -53,9 +56,14 @@ def _layers_anew(old: list[dict], coats: list[entry.Coat]) -> tuple[list[dict], 
         layers.append(next(same, None))
         if layers[-1]:
             left.remove(layers[-1])
+    of_glaze = {"recipe": None, "batch": None}
+    for at in reversed(range(len(coats))):  # the topmost first: what was measured is its coat
+        old = next((each for each in left if _is_part_of(coats[at].glaze, each)), None)
+        if layers[at] is None and old:
+            left.remove(old)
+            layers[at] = old | of_glaze | {"glaze": coats[at].glaze}
     if layers.count(None) == len(left):  # each new glaze was in truth what is gone
         others = iter(left)
-        of_glaze = {"recipe": None, "batch": None}
         layers = [layer or next(others) | of_glaze | {"glaze": coat.glaze}
                   for layer, coat in zip(layers, coats, strict=True)]  # fmt: skip
         left = []
@@ -65,7 +73,27 @@ def _layers_anew(old: list[dict], coats: list[entry.Coat]) -> tuple[list[dict], 
         | ({} if coat.coats is None else {"coats": coat.coats})
         for layer, coat in zip(layers, coats, strict=True)
     ]
-    return found, [each["glaze"]["name"] for each in left]
+    return found, [_in_words(each) for each in left]
+
+
+def _is_part_of(name: str, layer: dict) -> bool:
+    """Whether one of two names is all of the other with more: "cream matt over leaf" put right."""
+    one, other = (set(re.findall(r"\w+", each.casefold())) for each in (name, _name(layer)))
+    return bool(one and other) and (one <= other or other <= one)
+
+
+def _name(layer: dict) -> str:
+    return layer["glaze"] if isinstance(layer["glaze"], str) else layer["glaze"]["name"]
+
+
+def _in_words(layer: dict) -> str:
+    """A layer and all that is recorded of it, as it is spoken of."""
+    from tiles.records import forms
+    from tiles.records.spoken import spoken_application, spoken_layer
+
+    record = forms.LayerRecord(**layer)
+    how = spoken_application(record, {}).removeprefix(f"{record.glaze.name}: ")
+    return f"{spoken_layer(record)}{f' ({how})' if how else ''}"
 
 
 def take_only_recipes(session, changed, record) -> None:
@@ -124,8 +152,7 @@ def put_recipe(session, values: dict, version: str | None) -> None:
         raise InvalidValue(f"recipe version {version!r} is not a whole number.",
                            "a version such as 2.", field="version", value=version)  # fmt: skip
     for top in map(_top, values["areas"]):
-        glaze = top["glaze"] if isinstance(top["glaze"], str) else top["glaze"]["name"]
-        found = version.strip() and store.find_recipe(session, glaze, int(version))
+        found = version.strip() and store.find_recipe(session, _name(top), int(version))
         top["recipe"] = found.model_dump() if found else None
 
 

@@ -126,7 +126,7 @@ def card(record: TileRecord, newest: Mapping[str, int]) -> list[tuple[str, str]]
         label = f"area {area.number}" if many else "glaze"
         extra = ", ".join(part for part in (area.label, area.surface) if part)
         lines.append((label, spoken_layers(area.layers) + (f" ({extra})" if extra else "")))
-        lines += [("", _spoken_application(layer, newest)) for layer in area.layers]
+        lines += [("", spoken_application(layer, newest)) for layer in area.layers]
     lines += [("firing", _spoken_firing(record)), ("shelf", record.shelf)]
     if reached:
         said = "" if reached.said_by == "tile" else f" ({_whose_cone(record)})"
@@ -172,7 +172,8 @@ def spoken_bisque(record: TileRecord) -> str:
     return ", ".join(part for part in parts if part)
 
 
-def _spoken_application(layer: LayerRecord, newest: Mapping[str, int]) -> str:
+def spoken_application(layer: LayerRecord, newest: Mapping[str, int]) -> str:
+    """How a layer went on, and of what: "pond green: brush, on bisque, batch May", or ""."""
     parts = [layer.method, f"on {layer.applied_on}" if layer.applied_on else None]
     parts.append(f"over a {layer.beneath} layer" if layer.beneath else None)
     parts.append(f"batch {layer.batch.name}" if layer.batch else None)

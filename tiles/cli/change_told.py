@@ -1,0 +1,56 @@
+"""What ``tiles change`` says of a tile: each thing as it was and is, what follows of itself too."""
+
+from tiles.cli.marks import runs
+from tiles.cli.prose import between_words
+
+_BLANK = "not recorded"
+_TOLD = ("mark", "inspected")
+"""What is told on a line of its own."""
+
+
+def tell(pairs: list[tuple]) -> None:
+    """A line for each thing that another value took the place of, so that it can be put back.
+
+    Parameters
+    ----------
+    pairs : list of (TileRecord, TileRecord)
+        Each tile before and after.
+    """
+    found: dict[str, list[str]] = {}
+    for before, now in pairs:
+        for line in moved(before, now):
+            found.setdefault(line, []).append(now.mark)
+    for line, marks in found.items():
+        whose = "" if len(marks) == len(pairs) else f"{', '.join(runs(marks))}: "
+        print("\n".join(between_words(f"  {whose}{line}", "    ")))
+
+
+def moved(before, now) -> list[str]:
+    """What is said of a tile otherwise than before, its cone and the days of its looks with it."""
+    was, said = _by_label(before), _by_label(now)
+    labels = [each for each in dict.fromkeys([*said, *was]) if each not in _TOLD]
+    return [
+        f"{label}: {was.get(label, _BLANK)} -> {said.get(label, _BLANK)}"
+        for label in labels
+        if was.get(label) != said.get(label)
+    ]
+
+
+def _by_label(record) -> dict[str, str]:
+    from tiles.records.spoken import card
+
+    found: dict[str, list[str]] = {}
+    last = ""
+    for label, text in card(record, {}):
+        last = label or last
+        # How a layer went on stands below the layers, without a label of its own.
+        found.setdefault(label or f"{last} applied", []).append(text)
+    if days := _days_after_firing(record):
+        found["last look, days after the firing"] = [days]
+    return {label: "; ".join(texts) for label, texts in found.items()}
+
+
+def _days_after_firing(record) -> str:
+    days = [look.inspected_on for look in record.inspections]
+    fired = record.firing and record.firing.fired_on
+    return str((max(days) - fired).days) if days and fired else ""
