@@ -12,6 +12,8 @@ HOLD_MIN, SHORT_HOLD_MIN = 15, 10
 LAST_RATE_C_PER_H = 65
 """Last 100 C of the glaze firing: 60 to 70 C/h (67 read)."""
 COOLED_SLOWLY = "cooled_slowly"
+FIRED_DOWN = "in a kiln that can be fired down"
+"""Few kilns without a controller cool so slowly by themselves (common practice, no source)."""
 """The clue that says so."""
 OPEN_C = 100
 """Lid shut until then (100 to 120 C, read)."""
@@ -145,7 +147,8 @@ def cool_slower(bench: Bench) -> Step:
     what = "cooling 650-500 and 300-150 °C"
     changes = [Change(what, None, COOL_RATE_C_PER_H, "°C/h at most")]
     spoils = "It takes hours longer."
-    return Step("cool_slower", "Slower cooling", changes, spoils, firing="with a slow cooling")
+    firing = f"cooled slowly, {FIRED_DOWN}"
+    return Step("cool_slower", "Slower cooling", changes, spoils, firing=firing)
 
 
 def cool_for_crystals(bench: Bench) -> Step | None:
@@ -155,7 +158,7 @@ def cool_for_crystals(bench: Bench) -> Step | None:
     before = "at its own pace" if bench.view.clues.get(COOLED_SLOWLY) == "no" else None
     changes = [Change(COOLING, before, CRYSTAL_RATE_C_PER_H, "°C/h at most")]
     spoils = "It takes 3 to 4 hours; other glazes of the load may turn matt or change colour."
-    firing = f"cooled at {CRYSTAL_RATE_C_PER_H} °C/h at most from 1000 to 800 °C"
+    firing = f"cooled at {CRYSTAL_RATE_C_PER_H} °C/h at most from 1000 to 800 °C, {FIRED_DOWN}"
     edit = {COOLED_SLOWLY: "yes"}
     return Step("crystals", "Slow cooling for the matt", changes, spoils, edit, firing)
 

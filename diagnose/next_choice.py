@@ -105,7 +105,10 @@ def twin_of(case: "Case", candidate: "Candidate") -> "Twin | None":
 def choose(
     rated: Sequence[Rated], shares: tuple[float, ...], at_least: int, first: Sequence[Rated]
 ) -> list[Rated]:
-    """Some first, then one by one the tile that adds most to what the others tell."""
+    """Some first, then one by one the tile that adds most to what the others tell.
+
+    Of these what needs a firing of its own stands last.
+    """
     chosen = list(first)
     # Of two that tell as much, the one that is likelier to come out sound.
     left = [each for each in sorted(rated, key=lambda each: each.chance) if each not in chosen]
@@ -123,7 +126,8 @@ def choose(
             break
         chosen.append(best)
         left.remove(best)
-    return chosen
+    then = sorted(chosen[len(first) :], key=lambda each: bool(each.candidate.step.firing))
+    return [*first, *then]
 
 
 def _has_room(each: Rated, chosen: Sequence[Rated]) -> bool:

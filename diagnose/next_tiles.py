@@ -30,6 +30,7 @@ from diagnose.next_choice import (
     tells,
     twin_of,
 )
+from diagnose.next_in_vain import in_vain
 from diagnose.next_odds import (
     AS_IT_WAS,
     SWAPS,
@@ -94,9 +95,9 @@ class NextTiles:
     that were looked at, ``waiting`` the marks of those that were not. ``stop`` says why nothing is
     fired: glaze and clay have no firing in common. ``look_after_days``: before that no tile can be
     called sound, 0 where the fault is there at unloading. ``made`` are changes of which own tiles
-    show that the fault came all the same, and those tiles. ``would_tell`` says what
-    to look at or measure on the failed tile, ``saves_shelf`` what goes below tiles like one that
-    ran.
+    show that the fault came all the same, and those tiles; ``in_vain`` those of which most do, or
+    that bring another fault they show, and how. ``would_tell`` says what to look at or measure on
+    the failed tile, ``saves_shelf`` what goes below tiles like one that ran.
     """
 
     mark: str
@@ -112,6 +113,7 @@ class NextTiles:
     stop: str = ""
     look_after_days: int = 0
     made: list[str] = field(default_factory=list)
+    in_vain: list[str] = field(default_factory=list)
     would_tell: list[str] = field(default_factory=list)
     saves_shelf: str = ""
 
@@ -167,6 +169,12 @@ def next_tiles(
         if (marks := _failed(own, bench, each, owned))
     }
     wanted = [each for each in wanted if each.step.changes[0].said not in made]
+    vain = {
+        each.step.changes[0].said: why_not
+        for each in wanted
+        if (why_not := in_vain(own, case, each, owned, changed(view, each.step, owned)))
+    }
+    wanted = [each for each in wanted if each.step.changes[0].said not in vain]
     stop = not_together(view)
     if stop:  # whatever came of another pair would not tell why this one failed
         wanted = []
@@ -195,6 +203,7 @@ def next_tiles(
         stop=stop,
         look_after_days=own.late.look_after_days,
         made=[f"{said} ({', '.join(marks)})" for said, marks in made.items()],
+        in_vain=[f"{said} ({why_not})" for said, why_not in vain.items()],
         would_tell=[
             missing(each) for each in most_telling(open_case.rows, case.facts, MOST_TO_RECORD)
         ],

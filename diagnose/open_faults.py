@@ -48,6 +48,7 @@ class OpenFault:
         """The tile to ask about: the one with most trials, else the newest that is none itself.
 
         One whose clay and glaze have a firing in common goes before: no trial tells of the others.
+        So does one whose cone is known: else a trial may go to another one.
         Tiles asked about already, by their marks in ``beside``, come last.
         """
         tried = [each.trial_of for each in trials if each.trial_defect == self.defect]
@@ -56,8 +57,9 @@ class OpenFault:
             is_plain = not record.trial_of or is_control(record)
             last = _last_seen(record, self.defect)
             is_new = record.mark not in beside
-            suits = self._can_be_fired(record)
-            return is_new, suits, tried.count(record.mark), is_plain, last, record.mark
+            suits, has_cone = self._can_be_fired(record), bool(View(record).cone)
+            trials = tried.count(record.mark)
+            return is_new, suits, trials, has_cone, is_plain, last, record.mark
 
         return max(self.failed, key=telling)
 

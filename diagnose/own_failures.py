@@ -32,13 +32,14 @@ class OwnTiles:
 
     ``trials`` are those fired or planned for it, ``late`` how late its fault comes. ``beside`` are
     the inspected tiles of its firing but for these trials, ``ever`` those of any firing, where only
-    trials that changed something are left out.
+    trials that changed something are left out; ``every`` are all that were handed over.
     """
 
     trials: "list[TileRecord]"
     late: "LateLooks"
     beside: Inspected
     ever: Inspected
+    every: "Sequence[TileRecord]" = ()
 
 
 def own_tiles(case: "Case", others: "Sequence[TileRecord]") -> OwnTiles:
@@ -46,7 +47,7 @@ def own_tiles(case: "Case", others: "Sequence[TileRecord]") -> OwnTiles:
     trials, late = trials_of(case, others), late_on(case, others)
     of_its_firing = _of_its_firing(case.record, without(others, trials))
     ever = inspected(without(others, changed_in(trials)), late)
-    return OwnTiles(trials, late, inspected(of_its_firing, late), ever)
+    return OwnTiles(trials, late, inspected(of_its_firing, late), ever, others)
 
 
 def failed_beside(
@@ -89,8 +90,16 @@ def is_in_vain(own: OwnTiles, bench: Bench, step: Step) -> bool:
     asked = bench, step, step.changes[0].what, owned
     if failed_so(bench, step) or failed_beside(own.beside, *asked):
         return True
-    failed = [each for _, each in _made_so(own.ever, *asked)]
-    return len(failed) >= FEWEST and sum(failed) >= MOSTLY * len(failed)
+    return made_so_ever(own, *asked)[0] > 0
+
+
+def made_so_ever(
+    own: OwnTiles, bench: Bench, step: Step, kind: str, owned: Owned
+) -> tuple[int, int]:
+    """Failed and all own tiles made so in any firing; none failed where too few did to tell."""
+    failed = [each for _, each in _made_so(own.ever, bench, step, kind, owned)]
+    is_told = len(failed) >= FEWEST and sum(failed) >= MOSTLY * len(failed)
+    return (sum(failed) if is_told else 0), len(failed)
 
 
 def _made_so(

@@ -65,8 +65,8 @@ class Lesson:
     allowed for; ``is_more`` whether this tile stands on the side of the greater numbers, None
     for words. ``instead`` names the kiln, shelf, batch or layer beneath that failed least,
     ``sound_on`` says where none failed. A hint by such a thing is told and weighs nothing.
-    ``is_here`` says which areas stand on this side, None of unknown ones; ``explained_by`` names
-    the measures beyond which it tells nothing.
+    ``is_here`` says which areas stand on this side, None of unknown ones, ``holds_with`` which
+    values do; ``explained_by`` names the measures beyond which it tells nothing.
     """
 
     measure: str
@@ -83,6 +83,9 @@ class Lesson:
     sound_on: str = ""
     is_hint: bool = False
     explained_by: tuple[str, ...] = ()
+    holds_with: Callable[[float | str], bool] | None = field(
+        default=None, repr=False, compare=False
+    )
 
 
 @dataclass(frozen=True)
@@ -275,7 +278,8 @@ def _lesson(
         return None
     told = _say(here, there, best.words, DID.get(defect, "failed"))
     is_more = best.side if cuts[0].is_number else None
-    return Lesson(name, *here, *there, chance, round(lift, 3), told, best.is_here, is_more)
+    counts = name, *here, *there, chance, round(lift, 3), told
+    return Lesson(*counts, best.is_here, is_more, holds_with=best.has)
 
 
 @dataclass(frozen=True)
@@ -306,6 +310,10 @@ class _Cut:
         """Whether an area is on this side; None where that is not known."""
         holds = self.fact.holds(each)
         return None if holds is None else holds is self.side
+
+    def has(self, value: float | str) -> bool:
+        """Whether a tile with this value stands on this side."""
+        return self.fact.has(value) is self.side
 
     @property
     def areas(self) -> frozenset[int]:

@@ -57,7 +57,8 @@ def screen(found: ForStudio, marked: list, *, is_planned: bool) -> list[str]:
     """What a person reads: a shelf for each cone, then what needs no trial or is left for later."""
     to_fire = [each for each in _with_marks(found, marked) if each[0].state == FIRE]
     lines: list[str] = []
-    for cone in dict.fromkeys(each.cone for each, _ in to_fire):
+    cones = dict.fromkeys(each.cone for each, _ in to_fire)
+    for cone in sorted(cones, key=lambda each: each is None):
         lines += _shelf(cone, [each for each in to_fire if each[0].cone == cone])
     lines += _rest(found.asked)
     if not to_fire:

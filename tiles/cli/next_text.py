@@ -58,6 +58,7 @@ def as_dict(found, marked: list) -> dict:
         "saves_shelf": found.saves_shelf or None,
         "look_after_days": found.look_after_days or None,
         "made": found.made,
+        "in_vain": found.in_vain,
         "would_tell": found.would_tell,
     }
 
@@ -213,13 +214,16 @@ def _look_again(found) -> list[str]:
 
 
 def _not_proposed(found) -> list[str]:
-    """Changes that would harm the shelf, and those that were made already, in vain."""
+    """Changes that would harm the shelf, and those that own tiles show to be in vain."""
     lines = []
     if found.left_out:
         shown = "; ".join(found.left_out[:MOST_LEFT_OUT])
         lines += wrap(f"Not proposed, for the shelf's sake: {shown}.")
     if found.made:
         lines += wrap(f"Made already, and the fault came there too: {'; '.join(found.made)}.")
+    if found.in_vain:
+        shown = "; ".join(found.in_vain[:MOST_LEFT_OUT])
+        lines += wrap(f"Left out for what your tiles show of it: {shown}.")
     return lines
 
 

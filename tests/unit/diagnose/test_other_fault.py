@@ -203,7 +203,9 @@ def test_the_trial_is_the_same_tile_in_a_firing_that_cools_slowly_and_no_glossy_
     found = next_tiles(tile("glossy", reached="6"), Owned(glazes=glazes))
     changed = [each.trial.tile["trial_change"] for each in found.tiles]
     (slow,) = [each for each in found.tiles if each.kind == COOLING]
-    assert slow.own_firing == "cooled at 60 °C/h at most from 1000 to 800 °C"
+    assert slow.own_firing == (
+        "cooled at 60 °C/h at most from 1000 to 800 °C, in a kiln that can be fired down"
+    )
     assert slow.if_sound[0][0] == "it cooled too fast to grow the crystals that make it matt"
     assert not any("shore" in each or "ice" in each for each in changed)
     assert len(found.tiles) > 1  # another matt may be fired beside it
