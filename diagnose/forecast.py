@@ -10,15 +10,13 @@ from dataclasses import asdict, dataclass, field, replace
 from typing import TYPE_CHECKING
 
 from diagnose.curves import COAT
-from diagnose.learning import pairs
-from diagnose.learning.explain import PAIR
+from diagnose.forecast_drivers import LEAST_DRIVE, Driver, drivers, seen_from
 from diagnose.learning.model import LEARNED
 from diagnose.learning.rows import Row
 from diagnose.made_alike import made_alike
 from diagnose.measures import Measure, measures
 from diagnose.own_pair import PairCount, own_pair
 from diagnose.rules import load
-from diagnose.view import View, area_of
 from diagnose.vocabulary import measure_words
 from tiles.exchange.flat_build import UNNAMED
 from tiles.records.words import DEFECTS, name_key
@@ -37,23 +35,12 @@ NOT_JUDGED = "not judged"
 """State of a defect that was learned from one glaze alone, for another glaze."""
 LEAST_POINTS = 0.03
 """A chance nearer than this to the usual one is nothing special."""
-LEAST_DRIVE = 0.2
-"""What moves the log-odds by less is not named (estimate)."""
-MOST_DRIVERS = 4
 LEANS = 0.7
 """Log hazard from which common practice leans either way: twice, or half, the usual (estimate)."""
 FEWEST_LAYERS, ANOTHER_SHARE = 3, 0.25
 """So many areas with the very same layers say something else where their share is so far off."""
 LEAST_SHARE, MOST_FEARED = 0.2, 2
 """Causes that hold less of what common practice fears are not named."""
-
-
-@dataclass(frozen=True)
-class Driver:
-    """One recorded fact, as it is said, and how far it moves the forecast. [log-odds]."""
-
-    said: str
-    log_odds: float
 
 
 @dataclass(frozen=True)
@@ -151,12 +138,12 @@ def forecast(
         The likeliest first.
     """
     judged = judged or model
-    is_met = name_key(_seen_from(record, area).glaze_name or "") in model.learned.glazes
+    is_met = name_key(seen_from(record, area).glaze_name or "") in model.learned.glazes
     verdicts = judged.tile_verdicts if is_met else judged.verdicts
     bare = record.model_copy(update={"inspections": []})
     seen = model.learned.see([Row(bare, area)])
-    facts, alike = measures(bare, area), made_alike(others, _seen_from(record, area))
-    pair = own_pair(others, _seen_from(record, area))
+    facts, alike = measures(bare, area), made_alike(others, seen_from(record, area))
+    pair = own_pair(others, seen_from(record, area))
     found = [
         replace(
             _one(model, bare, area, _usual_of(chance, judged), verdict, facts, seen),
@@ -295,7 +282,7 @@ def _one(model, record, area: int, chance: "Chance", verdict, facts, seen) -> Fo
     return Forecast(
         *(*head, leans, chance.chance, chance.low, chance.high, chance.usual),
         feared=_feared(chance.defect, evidence, facts),
-        drivers=_drivers(model, record, area, chance.defect, facts),
+        drivers=drivers(model, record, area, chance.defect, facts, seen.table),
     )
 
 
@@ -312,56 +299,10 @@ def _feared(defect: str, evidence: "Evidence", facts: Mapping[str, Measure]) -> 
     return [titles[name] for share, name in named if share >= LEAST_SHARE]
 
 
-def _drivers(model, record, area: int, defect: str, facts: Mapping[str, Measure]) -> list[Driver]:
-    strongest = model.drivers(record, defect, area)
-    return [
-        Driver(said_of(each.fact, record, area, facts), each.effect)
-        for each in strongest[:MOST_DRIVERS]
-        if abs(each.effect) >= LEAST_DRIVE
-    ]
-
-
-def said_of(fact: str, record: "TileRecord", area: int, facts: Mapping[str, Measure]) -> str:
-    """A fact of the learner on one area as a person says it: "coat 1.6 mm dry, as applied"."""
-    together = {
-        "coat": ("thickness_mm", "coats", "fired_thickness_mm"),
-        "cone reached": ("cone_reached", "cones_over_target"),
-        "bisque": ("bisque_minus_glaze_cones", "bisque_cones_below_04"),
-        "colour_beneath": ("colour_beneath", "colour_coats_beneath"),
-        "label": ("set_over_label", "cones_over_label"),
-        "recipe": (),
-    }
-    if fact.startswith(PAIR):
-        return f"{_with_company(fact.removeprefix(PAIR), record, area)}, on your tiles"
-    if fact.startswith("this "):
-        return f"how {_name(fact.removeprefix('this '), record, area)} does on your tiles"
-    known = [facts[name].said for name in together.get(fact, (fact,)) if name in facts]
-    return known[0] if known else f"the {fact.replace('_', ' ')}"
-
-
-def _with_company(kind: str, record: "TileRecord", area: int) -> str:
-    """How a glaze does in one company: "how pond green does with 3 coats"."""
-    view = _seen_from(record, area)
-    return f"how {view.glaze_name} does {pairs.said(kind, pairs.company(view)[kind])}"
-
-
-def _name(group: str, record: "TileRecord", area: int) -> str:
-    if group == "body":
-        return record.body.name
-    if group == "kiln":
-        return record.firing.kiln if record.firing and record.firing.kiln else "this kiln"
-    glaze = _seen_from(record, area).glaze_name or "this glaze"
-    return f"the base of {glaze}" if group == "base" else glaze
-
-
-def _seen_from(record: "TileRecord", area: int) -> View:
-    return View(record, area_of(record, area))
-
-
 def unlike(model: "Model", record: "TileRecord", area: int) -> list[str]:
     """What about an area was never met on the inspected tiles; empty for an ordinary one."""
     facts = measures(record.model_copy(update={"inspections": []}), area)
-    glaze, body = _seen_from(record, area).glaze_name, record.body.name
+    glaze, body = seen_from(record, area).glaze_name, record.body.name
     known = ((glaze, model.learned.glazes), (body, model.learned.bodies))
     found = [
         f"{name}: no inspected tile has it"

@@ -10,16 +10,20 @@ from diagnose.forecast import (
     _own_count,
     either,
     forecast,
-    said_of,
     unlike,
 )
+from diagnose.forecast_drivers import said_of, was_met
 from diagnose.learner import fit, fit_records
+from diagnose.learning.explain import PAIR
 from diagnose.learning.model import LEARNED, learn_seen
+from diagnose.learning.pairs import COMPANY
+from diagnose.learning.rows import Row
 from diagnose.learning_report import learned_defects, learning_curve, lessons, reliability
 from diagnose.measures import measures
 from tests.bench.simulate import simulate
 from tests.unit.diagnose.test_comparison import tile
 from tiles.exchange.flat_frame import row_records
+from tiles.records.forms import TileRecord
 
 
 @pytest.fixture(scope="module")
@@ -130,6 +134,20 @@ def test_a_new_glaze_that_is_called_as_the_clay_is_new_all_the_same(studio):
     assert (
         unlike(model, tile(1, glaze=name, body=name), 1)[0] == f"{name}: no inspected tile has it"
     )
+
+
+@pytest.mark.parametrize("part", ["glaze", "body"])
+def test_what_no_inspected_tile_has_drives_no_forecast(studio, part):
+    """A forecast knows only that it is none of the others: nothing of how it does."""
+    model, records = studio
+    values = records[5].model_dump(exclude_none=True)
+    glaze = values["areas"][0]["layers"][-1]["glaze"]
+    {"glaze": glaze, "body": values["body"]}[part]["name"] = "never met"
+    new = TileRecord.model_validate(values)
+    facts = [f"this {part}"] + [f"{PAIR}{part}"] * (part in COMPANY)
+    for record, met in ((records[5], True), (new, False)):
+        table = model.learned.see([Row(record, 1)]).table
+        assert [was_met(each, model.learned, table) for each in facts] == [met] * len(facts)
 
 
 def test_far_values_and_new_glazes_are_unlike_and_usual_ones_are_not(studio):

@@ -5,7 +5,7 @@ import pandas as pd
 import pytest
 
 from diagnose import learner, learning_report
-from diagnose.forecast import said_of
+from diagnose.forecast_drivers import said_of
 from diagnose.learning import table
 from diagnose.learning.rows import from_frame
 from tiles.exchange.flat_frame import row_records

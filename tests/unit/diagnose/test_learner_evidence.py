@@ -6,7 +6,7 @@ import numpy as np
 import pandas as pd
 import pytest
 
-from diagnose import forecast, learner, learning_report
+from diagnose import forecast, forecast_drivers, learner, learning_report
 from diagnose.learning import keep
 from diagnose.learning.model import LEARNED
 from tests.unit.diagnose.test_comparison import tile
@@ -126,7 +126,7 @@ def test_coats_of_colour_that_were_never_counted_are_not_unlike_none():
 def test_the_glaze_of_the_area_asked_about_is_named():
     areas = [{"number": n, "layers": [{"glaze": name}]} for n, name in ((1, "good"), (2, "bad"))]
     record = tile(1, areas=areas)
-    assert forecast.said_of("this glaze", record, 2, {}) == "how bad does on your tiles"
+    assert forecast_drivers.said_of("this glaze", record, 2, {}) == "how bad does on your tiles"
 
 
 def test_a_single_glaze_is_judged_by_its_tiles_and_says_nothing_of_another():
