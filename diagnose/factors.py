@@ -93,7 +93,7 @@ def _fired(form: str) -> Callable[[View], Value]:
 
 
 def _total_thickness(view: View) -> Value:
-    total = total_of(view.glazes, "thickness_mm")
+    total = total_of(view.coated, "thickness_mm")
     return None if total is None else round(total, 2)
 
 
@@ -105,7 +105,7 @@ _ALL = (
     Factor("cone", "cone reached", lambda view: view.cone_reached, "cone", implied=("firing",)),
     Factor("target", "cone aimed at", _of_firing("target_cone"), "cone",
            implied=("firing", "cone")),
-    Factor("coats", "coats", lambda view: total_of(view.glazes, "coats"), "number",
+    Factor("coats", "coats", lambda view: total_of(view.coated, "coats"), "number",
            implied=("thickness",)),
     Factor("thickness", "thickness", _total_thickness, "number", "mm", implied=("coats",)),
     Factor("bisque cone", "bisque cone", lambda view: view.bisque_cone, "cone",

@@ -74,10 +74,10 @@ class Step:
     ``changes`` begin with it; the others only say the same otherwise, as the millimetres of a coat.
     ``edit`` says what changes on the trial tile: ``coats``, ``colour_coats``, ``bisque_cone``,
     ``body``, ``kiln``, ``shelf``, ``batch``, ``recipe`` (another version), ``beneath``, ``under``
-    (another colour), ``turned`` (which of two glazes lies on top), ``bare``, ``clear``, ``slop``,
-    what is done to it, or ``cooled_slowly``;
-    ``firing`` is how the trial is to be fired, where that is the change. ``place`` is where in the
-    kiln, of the same firing.
+    (another colour), ``turned`` (which of two glazes lies on top), ``glaze`` (another one in its
+    place), ``bare``, ``clear``, ``slop``, what is done to it, or ``cooled_slowly``; ``firing`` is
+    how the trial is to be fired, where that is the change. ``place`` is where in the kiln, of the
+    same firing.
     """
 
     key: str

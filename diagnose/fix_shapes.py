@@ -17,6 +17,7 @@ COOLING = "cooling from 1000 to 800 °C"
 BENEATH = "coat beneath when the next goes on"
 UNDER = "under the glaze"
 ORDER = "order of the glazes"
+OVER = "clear over the colour"
 VERSION = "recipe version"
 """What is changed, where not its step alone knows it; `notices.sets_apart` reads the places."""
 ADVISED = (COATS, BISQUE_CONE, WIPED, CONE_REACHED, HOLD, COOLING, BENEATH)

@@ -29,7 +29,12 @@ from diagnose.fix_steps_coat import (
     thinner_if_it_crawled,
     whole_bag,
 )
-from diagnose.fix_steps_colour import fewer_colour_coats, nothing_beneath, other_colour
+from diagnose.fix_steps_colour import (
+    fewer_colour_coats,
+    nothing_beneath,
+    other_clear,
+    other_colour,
+)
 from diagnose.fix_steps_fire import (
     cool_faster,
     cool_for_crystals,
@@ -53,6 +58,9 @@ Maker = Callable[[Bench], Step | None]
 STEPS: dict[str, tuple[Maker, ...]] = {
     "coat_too_thick": (thinner, thin_slop),
     "coat_too_thin": (thicker, thicken_slop),
+    "clear_too_thin": (thicker,),
+    "chrome_tin_base": (other_clear,),
+    "zinc_chrome_brown": (other_clear,),
     "coat_shrinks": (thinner,),
     "inside_corner": (thinner,),
     "dirty_bisque": (clean_bisque,),

@@ -4,8 +4,10 @@ from collections.abc import Sequence
 from math import log
 from typing import TYPE_CHECKING
 
+from diagnose.colour_layer import judged
 from diagnose.fix_bench import Bench, Step
 from diagnose.fix_shapes import BENEATH, COATS, DRY_COAT, ORDER, WIPED, Change
+from diagnose.fix_steps_colour import more_colour_coats
 from diagnose.measures_usual_coat import usual_coats
 from diagnose.other_areas import coats_do_nothing, failed_so
 from tiles.chemistry.slip import (
@@ -79,7 +81,9 @@ def thinner_if_it_crawled(bench: Bench) -> Step | None:
 
 
 def thicker(bench: Bench) -> Step | None:
-    """More coats, aimed at a thickness."""
+    """More coats, aimed at a thickness; under a clear it is the colour that was too thin."""
+    if bench.cause == "coat_too_thin" and judged(bench.view).over:
+        return more_colour_coats(bench)
     top = bench.top
     if top is None or coats_do_nothing(bench.view):
         return None
@@ -233,6 +237,8 @@ def thicken_slop(bench: Bench) -> Step | None:
     """Clear water off a slop that has settled: no water put in makes it thicker."""
     from tiles.chemistry.slip import clear_water_g
 
+    if judged(bench.view).over:
+        return None
     now, method = _gravity(bench.top), bench.top.method if bench.top else None
     is_low = now is not None and (now < THINNED_SG or (method == "dip" and now < USUAL_SG))
     if not is_low or now <= 1 or method == "spray":

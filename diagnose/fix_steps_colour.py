@@ -1,18 +1,22 @@
-"""Steps beneath the glaze: less of the colour there, another one, or none."""
+"""Steps at a colour beneath the glaze: less or more of it, another one, none, another clear."""
 
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
+from diagnose.colour_layer import is_clear, judged
 from diagnose.fix_bench import Bench, Step
 from diagnose.fix_shapes import UNDER, Change
-from diagnose.other_areas import sound_so
+from diagnose.measures_names import zinc_in
+from diagnose.other_areas import coats_do_nothing, sound_so
 from tiles.records.derived import label_range
-from tiles.records.words import same_name
+from tiles.records.words import COLOUR_ROLES, same_name
 
 if TYPE_CHECKING:
     from diagnose.view import View
     from tiles.records.forms import GlazeRecord
 
+OTHER_CLEAR = "other_clear"
+"""The step to another clear: the colour stays, so it is no other glaze."""
 MOST_COLOUR_COATS = 3
 """Three coats of underglaze are usual, too (walkerceramics.com.au, read)."""
 
@@ -27,6 +31,39 @@ def fewer_colour_coats(bench: Bench) -> Step | None:
     change = Change(f"coats of {colours[-1].glaze.name} beneath", coats, after)
     spoils = "Fewer than 3 coats of underglaze can look streaky."
     return Step("fewer_colour_coats", "Less beneath", [change], spoils, {"colour_coats": after})
+
+
+def more_colour_coats(bench: Bench) -> Step | None:
+    """More of a colour that is judged under a clear, up to what is usual."""
+    colour = judged(bench.view).top
+    coats = colour.coats if colour else None
+    if coats is None or coats >= MOST_COLOUR_COATS or coats_do_nothing(bench.view):
+        return None
+    change = Change(f"coats of {colour.glaze.name} beneath", coats, coats + 1)
+    spoils = "Thick underglaze can crawl or flake under the glaze."
+    edit = {"colour_coats": coats + 1}
+    return Step("more_colour_coats", "More of the colour", [change], spoils, edit)
+
+
+def other_clear(bench: Bench) -> Step | None:
+    """A colour under another clear than one that holds zinc: first under one told to be free."""
+    if not judged(bench.view).over:
+        return None
+    now = bench.top.glaze
+    fitting = [
+        each
+        for each in bench.glazes
+        if is_clear(each)
+        and each.role not in COLOUR_ROLES
+        and not same_name(each.name, now.name)
+        and _stands(each, bench.view.cone)
+        and zinc_in(each) is not True
+    ]
+    best = min(fitting, key=lambda each: zinc_in(each) is None, default=None)
+    if best is None:
+        return None
+    changes = [Change("glaze", now.name, best.name)]
+    return Step(OTHER_CLEAR, "Another clear over it", changes, edit={"glaze": best.name})
 
 
 def nothing_beneath(bench: Bench) -> Step | None:

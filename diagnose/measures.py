@@ -65,6 +65,7 @@ def measures(
         The tile has no area of that number.
     """
     from diagnose import (
+        colour_layer,
         measures_application,
         measures_areas,
         measures_body,
@@ -78,20 +79,22 @@ def measures(
     )
 
     view = View(record, choose_area(record, area_number, defect), defect)
+    judged = colour_layer.judged(view)
     found: dict[str, Measure] = {}
-    for module in (
-        measures_application,
-        measures_body,
-        measures_firing,
-        measures_recipe,
-        measures_chemistry,
-        measures_names,
-        measures_looks,
-        measures_areas,
-        measures_usual_coat,
-        measures_clues,
+    for module, seen in (
+        (measures_application, judged),
+        (measures_body, view),
+        (measures_firing, judged),
+        (measures_recipe, judged),
+        (measures_chemistry, judged),
+        (measures_names, judged),
+        (colour_layer, judged),
+        (measures_looks, view),
+        (measures_areas, view),
+        (measures_usual_coat, view),
+        (measures_clues, view),
     ):
-        for name, value, said in module.read(view):
+        for name, value, said in module.read(seen):
             if value is not None:
                 found[name] = Measure(name, value, unit_of(name), said)
     return found

@@ -7,6 +7,7 @@ Each comparison gives a number from -1 to 1: 1 means only the areas with more of
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
+from diagnose.colour_layer import judged
 from diagnose.measures_application import Reading
 from diagnose.view import View, severity_step, sightings, total_of
 from tiles.records.words import name_key
@@ -42,6 +43,7 @@ def read(view: View) -> Iterator[Reading]:
     if all(each.level == 0 for each in seen):
         return
     yield from _coat(seen)
+    yield from _clear(seen)
     textured = {"textured": 1, "smooth": 0}
     yield from _compare(
         seen,
@@ -91,13 +93,18 @@ def _coat_amount(view: View) -> tuple[str, float] | None:
 
 
 def _coat(seen: list[_Seen]) -> Iterator[Reading]:
-    """The areas of the same layers and surface, from the thinnest coat to the thickest."""
+    """The areas of the same layers and surface, from the thinnest coat to the thickest.
+
+    Of a colour under a clear it is the coat of the colour, under as much of the clear.
+    """
     for attribute in COAT_MEASURES:
         groups: dict[tuple, list[tuple[float, _Seen]]] = {}
         for each in seen:
-            amount = total_of(each.view.glazes, attribute)
+            lower = judged(each.view)
+            amount = total_of(lower.coated, attribute)
             if amount is not None:
-                key = (_stack(each.view), each.view.area.surface)
+                over = total_of(list(lower.over), attribute)
+                key = (_stack(each.view), each.view.area.surface, over)
                 groups.setdefault(key, []).append((amount, each))
         for group in groups.values():
             group.sort(key=lambda pair: pair[0])
@@ -105,6 +112,22 @@ def _coat(seen: list[_Seen]) -> Iterator[Reading]:
             if group[0][0] < group[-1][0] and is_there:
                 yield "rises_with_coat", *_by_amount(group, attribute)
                 return
+
+
+def _clear(seen: list[_Seen]) -> Iterator[Reading]:
+    """Of a colour under a clear: the areas from the fewest coats of the clear to the most."""
+    groups: dict[tuple, list[tuple[float, _Seen]]] = {}
+    for each in seen:
+        lower = judged(each.view)
+        amount = total_of(list(lower.over), "coats")
+        if amount is not None:
+            key = (_stack(each.view), each.view.area.surface, lower.top.coats)
+            groups.setdefault(key, []).append((amount, each))
+    for group in groups.values():
+        group.sort(key=lambda pair: pair[0])
+        if group[0][0] < group[-1][0] and any(each.level != 0 for _, each in group):
+            yield "rises_with_clear", *_by_amount(group, "coats")
+            return
 
 
 def _by_amount(group: list[tuple[float, _Seen]], attribute: str) -> tuple[float, str]:

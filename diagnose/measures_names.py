@@ -6,9 +6,15 @@ A name is the owner's own word, recorded like any other; what it does not say is
 
 import re
 from collections.abc import Iterator
+from typing import TYPE_CHECKING
 
 from diagnose.measures_application import Reading
-from diagnose.view import View
+from diagnose.view import OF_COLOUR, View
+from tiles.chemistry.hazards import is_named
+from tiles.records.words import COLOUR_ROLES
+
+if TYPE_CHECKING:
+    from tiles.records.forms import GlazeRecord, LayerRecord
 
 COLOURS = (
     "red", "orange", "yellow", "pink", "green", "turquoise", "blue", "white", "black", "brown",
@@ -30,7 +36,8 @@ HOLDS = {
     "lithium": re.compile(r"\b(lithium|lithia|spodumene|petalite|lepidolite)\b"),
     "silicon carbide": re.compile(r"\b(silicon carbide|carborundum)\b"),
 }
-
+ZINC = re.compile(r"\bzinc\b")
+SENSITIVE_RED = re.compile(r"\b(cadmium|selenium)\b")
 # Colouring oxides that melt a glaze further (common practice, no source).
 FLUXES = re.compile(r"\b(cobalt|copper|cupric|iron|ferric|manganese|umber|sienna)\b")
 
@@ -59,14 +66,19 @@ def read(view: View) -> Iterator[Reading]:
     for key, pattern in MADE_FOR.items():
         if pattern.search(words_of(view.top.glaze.name)):
             yield key, "yes", f"the glaze is called {view.top.glaze.name}"
+    if view.defect == OF_COLOUR:
+        yield from _of_the_colour(view)
     glazes = [layer.glaze for layer in reversed(view.layers)]
     speckled = next((each for each in glazes if SPECKLE.search(words_of(each.name))), None)
     if speckled:
         said = f"the {speckled.role or 'glaze'} is called {speckled.name}"
         yield "speckled_glaze", "yes", said
-    found = {name: _where(view, pattern) for name, pattern in HOLDS.items()}
+    layers = [*view.layers, *view.over]
+    texts = [each for layer in layers for each in _texts(layer, view.defect)]
+    found = {name: _where(texts, pattern) for name, pattern in HOLDS.items()}
     found["umber"] = found["umber"] or _earth_of_wash(view)
-    whole = bool(view.top.recipe) and not any("stain" in text.casefold() for text in _texts(view))
+    is_listed = bool(view.top.recipe) and (not view.over or all(each.recipe for each in layers))
+    whole = is_listed and not any("stain" in text.casefold() for text, _ in texts)
     for name, where in found.items():
         key = f"holds_{name.replace(' ', '_')}"
         if where:
@@ -100,17 +112,42 @@ def _finish(glaze) -> Iterator[Reading]:
         yield "finish", named.pop(), f"going by its name ({told})"
 
 
-def _texts(view: View) -> list[str]:
-    """Names of every layer and of the materials of its recipe."""
-    texts = []
-    for layer in view.layers:
-        lines = layer.recipe.lines if layer.recipe else []
-        texts += [layer.glaze.name, *(line.material for line in lines)]
-    return texts
+def _of_the_colour(view: View) -> Iterator[Reading]:
+    """What is written of zinc in the glaze that melts, and of cadmium in what holds the colour."""
+    layers = [*view.layers, *view.over]
+    melting = [each for each in layers if each.glaze.role not in COLOUR_ROLES] or [view.top]
+    for key, pattern, what, read in (
+        ("holds_zinc", ZINC, "zinc in the glaze", melting),
+        ("label_sensitive_red", SENSITIVE_RED, "cadmium or selenium in the colour", [view.top]),
+    ):
+        texts = [each for layer in read for each in _texts(layer, view.defect)]
+        if where := _where(texts, pattern):
+            yield key, "yes", f"there is {what} ({where})"
+        elif denied := next((said for text, said in texts if pattern.search(words_of(text))), ""):
+            yield key, "no", f"there is no {what} ({denied})"
 
 
-def _where(view: View, pattern: re.Pattern) -> str:
-    return next((text for text in _texts(view) if pattern.search(words_of(text))), "")
+def zinc_in(glaze: "GlazeRecord") -> bool | None:
+    """Whether its name or remark names zinc; False where they say that it is free of it."""
+    texts = [words_of(each) for each in (glaze.name, glaze.remark or "")]
+    if any(is_named(ZINC, each) for each in texts):
+        return True
+    return False if any(ZINC.search(each) for each in texts) else None
+
+
+def _texts(layer: "LayerRecord", defect: str | None) -> Iterator[tuple[str, str]]:
+    """Names of a layer and of the materials of its recipe, each with how it is told.
+
+    Of a fault of colour its remark as well: labels say there what a colour cannot stand.
+    """
+    lines = layer.recipe.lines if layer.recipe else []
+    yield from ((text, text) for text in (layer.glaze.name, *(line.material for line in lines)))
+    if defect == OF_COLOUR and layer.glaze.remark:
+        yield layer.glaze.remark, f"remark on {layer.glaze.name}"
+
+
+def _where(texts: "list[tuple[str, str]]", pattern: re.Pattern) -> str:
+    return next((said for text, said in texts if is_named(pattern, words_of(text))), "")
 
 
 def _flux_beneath(view: View) -> Iterator[Reading]:

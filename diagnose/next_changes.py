@@ -11,6 +11,7 @@ from diagnose.fix_shapes import (
     COATS,
     KILN,
     ORDER,
+    OVER,
     SHELF,
     TRIAL_GLAZE,
     UNDER,
@@ -26,6 +27,7 @@ from diagnose.fix_steps_coat import (
 )
 from diagnose.fix_steps_colour import (
     MOST_COLOUR_COATS,
+    OTHER_CLEAR,
     nothing_beneath,
     other_colours,
     to_colour,
@@ -144,7 +146,8 @@ def _steps(view: "View", case: "Case", owned: Owned) -> Iterator[Candidate]:
             if made is not None and made.key not in FROM_OWN:
                 does = "acts_on" if _mends(made, place) and not is_of_recipe else "eases"
                 one, causes = _one_change(made), frozenset({row.cause.name})
-                yield Candidate(one.changes[0].what, one, **{does: causes})
+                kind = OVER if made.key == OTHER_CLEAR else one.changes[0].what
+                yield Candidate(kind, one, **{does: causes})
 
 
 def _mends(made: Step, place: int) -> bool:

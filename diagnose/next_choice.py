@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from diagnose.fix_shapes import KILN, ORDER, UNDER
+from diagnose.fix_shapes import KILN, ORDER, OVER, UNDER
 from diagnose.next_odds import Like
 from diagnose.other_areas import only_on_overlap
 
@@ -81,7 +81,7 @@ def goes_first(case: "Case", rated: Rated) -> bool:
     none that failed; of another clear over the same colour some that did not.
     """
     kind = rated.candidate.kind
-    if kind == "glaze" and case.defect in OF_WHAT_SHOWS and case.view.colours:
+    if kind in ("glaze", OVER) and case.defect in OF_WHAT_SHOWS and case.view.colours:
         return rated.like == Like(0, rated.like.tiles) and rated.like.tiles > 0
     if kind not in _PARTED_BY:
         return twin_of(case, rated.candidate) is not None

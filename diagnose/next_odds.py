@@ -13,7 +13,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from diagnose.fix_shapes import BENEATH, COOLING, KILN, ORDER, PLACE, SHELF, UNDER, VERSION
+from diagnose.fix_shapes import BENEATH, COOLING, KILN, ORDER, OVER, PLACE, SHELF, UNDER, VERSION
 from diagnose.fix_steps_fire import COOLED_SLOWLY
 from diagnose.late_looks import LateLooks, late_looks
 from diagnose.measures import Measure
@@ -58,7 +58,7 @@ NEAR_CONES = 1
 """Tiles whose cones lie this far apart or further are not alike. [cone steps]"""
 AS_IT_WAS = ""
 """In place of a kind of change: the tile once more, with nothing changed."""
-COUNTED = (AS_IT_WAS, "body", "glaze", "batch", VERSION, UNDER, "coats", "bisque cone",
+COUNTED = (AS_IT_WAS, "body", "glaze", "batch", VERSION, UNDER, OVER, "coats", "bisque cone",
            KILN, SHELF, BENEATH, COOLING, ORDER)  # fmt: skip
 """Kinds of changes that show on a record, so that own tiles made that way can be counted."""
 SWAPS = ("body", "glaze", "batch", UNDER)

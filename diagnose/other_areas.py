@@ -6,6 +6,7 @@ good as a trial of that change: where it failed too, the change is in vain.
 
 from typing import TYPE_CHECKING
 
+from diagnose.colour_layer import judged
 from diagnose.fix_shapes import COATS
 from diagnose.fix_trials import as_planned, control, step_trial
 from diagnose.view import View, sightings
@@ -28,12 +29,15 @@ _OF_THE_JAR = {"batch", "recipe"}
 def by_coats(view: View) -> dict[int, bool]:
     """Whether the fault came, by coats of the top glaze, on the areas alike in all but these.
 
+    Of a colour under a clear by the coats of the colour.
+
     The area of the view is one of them. Where one failed and one did not, it came.
     """
     found: dict[int, bool] = {}
+    view = judged(view)
     own = _but_coats(view)
     for area in view.record.areas if view.area and own else ():
-        there = View(view.record, area, view.defect)
+        there = judged(View(view.record, area, view.defect))
         has_it = _has_it(view, area)
         if _but_coats(there) == own and there.top.coats and has_it is not None:
             found[there.top.coats] = found.get(there.top.coats, False) or has_it
@@ -117,7 +121,7 @@ def _but_coats(view: View) -> tuple | None:
         return None
     layers = [
         (_key(each.glaze.name), None if each is view.top else each.coats, _key(view.batch))
-        for each in view.layers
+        for each in (*view.layers, *view.over)
     ]
     return view.area.surface, tuple(layers)
 

@@ -3,6 +3,7 @@
 from collections.abc import Iterable, Iterator
 from typing import TYPE_CHECKING
 
+from diagnose.colour_layer import judged
 from diagnose.view import View
 from tiles.records.words import same_name
 
@@ -22,6 +23,15 @@ def looked_at(records: "Iterable[TileRecord]") -> "Iterator[Looked]":
 def under(glaze: str, records: "Iterable[TileRecord]") -> "list[Looked]":
     """Those whose uppermost glaze this is: the ones that tell how the glaze did."""
     return [each for each in looked_at(records) if same_name(View(*each).glaze_name, glaze)]
+
+
+def judged_as(glaze: str, records: "Iterable[TileRecord]", defect: str) -> "list[Looked]":
+    """Those of which a fault lies in this glaze: of a colour under a clear it is the colour."""
+    return [
+        (record, area)
+        for record, area in looked_at(records)
+        if same_name(judged(View(record, area, defect)).glaze_name, glaze)
+    ]
 
 
 def with_layer(glaze: str, records: "Iterable[TileRecord]") -> "list[Looked]":

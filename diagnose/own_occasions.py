@@ -1,4 +1,4 @@
-"""Which causes a count by kiln, shelf, batch or layer beneath speaks for.
+"""Which causes a count by kiln, shelf, batch or layer beneath or above speaks for.
 
 No sign of a cause names a kiln or a jar: what fails in one kiln and not in another lies in how it
 was fired, what fails from one jar alone in what was in it.
@@ -7,8 +7,11 @@ was fired, what fails from one jar alone in what was in it.
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
+from diagnose.colour_layer import OF_THE_CLEAR
 from diagnose.factors import BARE_CLAY
+from diagnose.own_layer import ABOVE
 from diagnose.rules import load
+from diagnose.view import NOTHING
 from tiles.records.words import same_name
 
 if TYPE_CHECKING:
@@ -34,18 +37,24 @@ _ANSWERED = {
 _SOUND = {
     "batch": "another batch: of {many} tiles from batch {name} none {did}",
     "under": "another layer under the glaze: of {many} tiles over {name} none {did}",
+    ABOVE: "another glaze over it: of {many} tiles under {name} none {did}",
 }
 LEAST_SOUND = 2
-OCCASIONS = ("kiln", "shelf", "batch", "under")
+OCCASIONS = ("kiln", "shelf", "batch", "under", ABOVE)
 
 
 def lies_in(occasion: str, cause: "Cause") -> bool:
-    """Whether a cause comes with a kiln, shelf, batch or layer beneath, and not with another."""
+    """Whether a cause comes with a kiln, shelf, batch or layer beneath, and not with another.
+
+    With a layer above, where it rests on what is in that.
+    """
     if cause.right_name:
         return False
     is_mended = cause.who_can_act[:1] and cause.who_can_act[0] in _MENDED.get(occasion, ())
-    clue = _ANSWERED.get(occasion)
-    return bool(is_mended) or any(sign.measure == clue for sign in cause.signs)
+    asked = {sign.measure for sign in cause.signs}
+    if occasion == ABOVE:
+        return not asked.isdisjoint(OF_THE_CLEAR)
+    return bool(is_mended) or _ANSWERED.get(occasion) in asked
 
 
 def is_in_no_cause(occasion: str, defect: str) -> bool:
@@ -84,7 +93,7 @@ def sound_on(occasion: str, own: str, others: "Sequence[Counted]", did: str) -> 
     failed: set[str] = set()
     for each in others if occasion in _SOUND else ():
         name = each.values.get(occasion)
-        if name and name != BARE_CLAY and not same_name(name, own):
+        if name and name not in (BARE_CLAY, NOTHING) and not same_name(name, own):
             tiles.setdefault(name, set()).add(each.record.mark)
             failed |= {name} if each.failed else set()
     sound = {name: len(of) for name, of in tiles.items() if name not in failed}

@@ -16,6 +16,7 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 
+from diagnose.colour_layer import judged
 from diagnose.comparison_words import CLEAR, by_luck
 from diagnose.counted import (
     COLOUR_BENEATH,
@@ -28,7 +29,7 @@ from diagnose.counted import (
 )
 from diagnose.late_looks import late_looks
 from diagnose.measures import measures
-from diagnose.own_areas import under
+from diagnose.own_areas import judged_as
 from diagnose.own_fit import FIT, FIT_CAUSES, lesson_of_fit
 from diagnose.own_jar import lesson_of_jar
 from diagnose.own_lift import VERY_CLEAR, lift_of_count
@@ -153,12 +154,14 @@ def your_tiles_say(
         The most telling lessons first; None for a tile without a glaze.
     """
     own_area = area_of(record, area) or record.areas[0]
-    glaze = View(record, own_area).glaze_name
+    glaze = judged(View(record, own_area, defect)).glaze_name
     if glaze is None:
         return None
-    alike = under(glaze, (each for each in records if not same_name(each.mark, record.mark)))
+    beside_it = (each for each in records if not same_name(each.mark, record.mark))
+    alike = judged_as(glaze, beside_it, defect)
+    own_layer = _own_layer(record, own_area, defect)
     late = late_looks([*alike, (record, own_area)], defect)
-    every = [Counted(other, each, shows(other, each, defect)) for other, each in alike]
+    every = [Counted(other, each, shows(other, each, defect), own_layer) for other, each in alike]
     others = [each for each in every if late.tells(each.record, each.area)]
     lessons = _lessons(every, others, _facts(record, own_area, defect), defect)
     if len(others) < len(every):
@@ -172,11 +175,17 @@ def your_tiles_say(
     return YourTiles(glaze, defect, failed, len(others), lessons)
 
 
+def _own_layer(record: "TileRecord", area: "AreaRecord", defect: str) -> str | None:
+    """The colour that is judged under a clear: its own coat is counted, and what lies over it."""
+    seen = judged(View(record, area, defect))
+    return seen.glaze_name if seen.over else None
+
+
 def _facts(record: "TileRecord", area: "AreaRecord", defect: str) -> dict[str, float | str]:
     """What is recorded of a tile that a cause of the defect rests on, and its occasions."""
     asked = {sign.measure for cause in load(defect).causes for sign in cause.signs}
     facts = measures(record, area.number, defect)
-    made = Counted(record, area, True).values
+    made = Counted(record, area, True, _own_layer(record, area, defect)).values
     return {name: fact.value for name, fact in facts.items() if name in asked} | {
         name: made[name] for name in OCCASIONS if name in made
     }

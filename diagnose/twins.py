@@ -8,12 +8,13 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from diagnose.colour_layer import judged
 from diagnose.factors import ALIKE, BARE_CLAY, FACTORS, Factor, Value
 from diagnose.fix_shapes import HOLD, NOT_RECORDED
 from diagnose.next_odds import late_on
-from diagnose.own_areas import under
+from diagnose.own_areas import judged_as
 from diagnose.own_occasions import lies_in
-from diagnose.view import View
+from diagnose.view import View, total_of
 from tiles.records.derived import defects_on, shows
 from tiles.records.words import name_key
 
@@ -24,7 +25,26 @@ if TYPE_CHECKING:
     from tiles.records.forms import AreaRecord, TileRecord
 
 _FIRED = ("hold", "rate", "opened", "atmosphere", "bisque rate", "bisque hold")
-_ALIKE = tuple(FACTORS[name] for name in (*ALIKE, "thickness", "applied on", "beneath", *_FIRED))
+
+
+def _over(view: View) -> Value:
+    return " + ".join(layer.glaze.name for layer in view.over) or None
+
+
+def _coats_over(view: View) -> Value:
+    return total_of(list(view.over), "coats")
+
+
+_OVER = (
+    Factor("over", "what lies over it", _over),
+    Factor("coats over", "coats of what lies over it", _coats_over, "number", "coats"),
+)
+"""Of a colour that is judged under a clear: what that clear is, and how much of it there is."""
+_ALIKE = (
+    *(FACTORS[name] for name in (*ALIKE, "thickness", "applied on", "beneath", *_FIRED)),
+    *_OVER,
+)
+_NAMED = {each.name: each for each in _ALIKE}
 _GOES_ALONG = {"thickness": ("coats", "method"), "batch": ("recipe",)}
 """What is no second thing where one of these differs."""
 SAME_WITHIN = {"thickness": 0.1, "opened": 20}
@@ -39,6 +59,8 @@ _EDITED = {
     "kiln": "kiln",
     "beneath": "beneath",
     "under": "under",
+    "over": "glaze",
+    "coats over": "coats",
     "recipe": "recipe",
 }
 
@@ -68,7 +90,7 @@ class Twin:
         """In a sentence."""
         from diagnose.wording import listed
 
-        what, are = FACTORS[self.factor].said, "is" if len(self.marks) == 1 else "are"
+        what, are = _NAMED[self.factor].said, "is" if len(self.marks) == 1 else "are"
         what = what if what.startswith("what ") else f"the {what}"
         alike = f"{listed(self.marks)} {are} alike but for {what}, {self._spoken}"
         return f"{alike}, and {self.said}."
@@ -76,13 +98,13 @@ class Twin:
     @property
     def in_short(self) -> str:
         """Their marks, and what differs."""
-        what = FACTORS[self.factor].said
+        what = _NAMED[self.factor].said
         colon = ":" if what.startswith("what ") else ""
         return f"{', '.join(self.marks)} ({what}{colon} {self._spoken})"
 
     @property
     def _spoken(self) -> str:
-        of = FACTORS[self.factor]
+        of = _NAMED[self.factor]
         is_plain = of.kind == "cone" or of.name == "coats"
         return str(self.value) if is_plain else of.spoken(self.value)
 
@@ -110,12 +132,12 @@ def twins(case: "Case", others: "Sequence[TileRecord]") -> "tuple[Twin, ...]":
     others : sequence of TileRecord
         Own tiles but for those trials.
     """
-    own = case.view
+    own = judged(case.view)
     if own.glaze_name is None:
         return ()
     as_it_was, found = [True], {}
     for other, there in _looked_at(case, own, others):
-        differs = _one_thing(own, View(other, there))
+        differs = _one_thing(own, judged(View(other, there, case.defect)))
         if differs is None:
             continue
         failed = shows(other, there, case.defect)
@@ -150,11 +172,15 @@ def untried_twins(
     case: "Case", others: "Sequence[TileRecord]", trials: "Sequence[TileRecord]"
 ) -> "tuple[Twin, ...]":
     """The twins but for those of which a trial that was looked at has tested the one thing."""
-    fired = [View(each, each.areas[0]) for each in trials if each.inspections and each.areas]
+    fired = [
+        judged(View(each, each.areas[0], case.defect))
+        for each in trials
+        if each.inspections and each.areas
+    ]
     return tuple(
         each
         for each in twins(case, others)
-        if not any(_same(FACTORS[each.factor].read(trial), each.value) for trial in fired)
+        if not any(_same(_NAMED[each.factor].read(trial), each.value) for trial in fired)
     )
 
 
@@ -168,9 +194,9 @@ def _told(case: "Case", found: "Mapping[tuple, list]") -> Iterator[Twin]:
 def _looked_at(
     case: "Case", own: View, others: "Sequence[TileRecord]"
 ) -> "Iterator[tuple[TileRecord, AreaRecord]]":
-    """The areas under the same glaze that were looked at, late enough for the fault to show."""
+    """The areas judged by the same glaze that were looked at, late enough for the fault to show."""
     late = late_on(case, others)
-    for other, there in under(own.glaze_name, others):
+    for other, there in judged_as(own.glaze_name, others, case.defect):
         if other.mark == case.record.mark or _by_hand(other) != _by_hand(case.record):
             continue
         if late.tells(other, there):

@@ -15,15 +15,22 @@ if TYPE_CHECKING:
     from tiles.records.forms import AreaRecord, DefectSeen, GlazeRecord, LayerRecord, TileRecord
 
 NOTHING = "nothing"
+OF_COLOUR = "colour shift"
+"""The fault of colour: what holds the colour, and what lies over it, is read for it alone."""
 
 
 @dataclass(frozen=True)
 class View:
-    """A tile record seen from one of its areas; nothing is changed and nothing filled in."""
+    """A tile record seen from one of its areas; nothing is changed and nothing filled in.
+
+    ``over`` are layers above those of the area, where a lower one is looked at
+    (`diagnose.colour_layer`).
+    """
 
     record: "TileRecord"
     area: "AreaRecord | None" = None
     defect: str | None = None
+    over: "tuple[LayerRecord, ...]" = ()
 
     @property
     def layers(self) -> "list[LayerRecord]":
@@ -34,6 +41,11 @@ class View:
     def glazes(self) -> "list[LayerRecord]":
         """The layers that melt to a glaze; a layer without a role is taken for one."""
         return [each for each in self.layers if each.glaze.role not in COLOUR_ROLES]
+
+    @property
+    def coated(self) -> "list[LayerRecord]":
+        """The layers whose coats count: the glazes, or the lower layer that is looked at."""
+        return self.glazes or ([self.top] if self.over else [])
 
     @cached_property
     def top(self) -> "LayerRecord | None":

@@ -189,7 +189,7 @@ def _in_material(name: str, material: Material | None) -> set[str]:
 
 def _in_name(name: str) -> set[str]:
     """Hazards a material's name tells, one that is misspelt included."""
-    told = {each.name for each in _hazards() if _is_named(each.name_words, name)}
+    told = {each.name for each in _hazards() if is_named(each.name_words, name)}
     if fold(name) in index():
         return told
     for word in re.findall(r"[a-z]{5,}", name.casefold()):
@@ -239,7 +239,7 @@ def _with_elements(elements: Iterable[str]) -> set[str]:
 
 
 def _in_text(text: str) -> set[str]:
-    found = {each.name for each in _hazards() if _is_named(each.words, text)}
+    found = {each.name for each in _hazards() if is_named(each.words, text)}
     for formula in _FORMULA.finditer(text):
         is_word = formula[0].isalpha() and formula[0].isupper()  # SNOW is no compound of S, N, O, W
         if not is_word and not _is_denied(text, formula.start(), formula.end()):
@@ -250,7 +250,8 @@ def _in_text(text: str) -> set[str]:
     return found
 
 
-def _is_named(words: "re.Pattern[str]", text: str) -> bool:
+def is_named(words: "re.Pattern[str]", text: str) -> bool:
+    """Whether a text names one of the words and does not say that it is free of it."""
     return any(not _is_denied(text, each.start(), each.end()) for each in words.finditer(text))
 
 

@@ -64,6 +64,7 @@ CHOICES = {
     "holds_chromium": words.ANSWERS,
     "holds_tin": words.ANSWERS,
     "holds_chrome_tin": words.ANSWERS,
+    "holds_zinc": words.ANSWERS,
     "holds_cobalt": words.ANSWERS,
     "holds_umber": words.ANSWERS,
     "went_glossy": words.ANSWERS,

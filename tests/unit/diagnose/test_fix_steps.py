@@ -245,6 +245,13 @@ def test_a_clear_is_taken_from_the_record_when_it_matures_at_the_cone():
     assert hot.edit == {}
 
 
+UNDER_CLEAR = {
+    "defect": "colour shift",
+    "below": [{"glaze": COLOUR, "coats": 2}],
+    "layer": {"glaze": CLEAR.model_dump() | {"name": "zinc clear"}},
+}
+
+
 def _for(cause):
     """A tile on which the first steps of the cause can be worked out."""
     special = {
@@ -261,6 +268,7 @@ def _for(cause):
             "below": [{"glaze": COLOUR, "coats": 5}],
             "glazes": [forms.GlazeRecord.model_validate(COLOUR | {"name": "rose"})],
         },
+        **dict.fromkeys(("chrome_tin_base", "zinc_chrome_brown"), UNDER_CLEAR),
         "overlap": {"below": [{"glaze": JAR | {"name": "rain blue"}, "coats": 2}]},
         "bisque_too_dense": {"bisque_cone": "1"},
         "overfired": {
@@ -300,6 +308,7 @@ def test_no_step_touches_a_recipe():
                     "bisque_cone",
                     "body",
                     "clear",
+                    "glaze",
                     "alone",
                     "bare",
                     "batch",
