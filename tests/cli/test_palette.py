@@ -11,7 +11,7 @@ from tests.cli.records import assert_one_line_error
 KEYS = [
     "glazes", "recipe_versions", "coats", "body", "cone_reached", "tiles", "clean", "tiles_with",
     "clean_marks", "food_label", "food_label_unmet", "food_label_not_judged",
-    "food_label_of_one_layer", "retired",
+    "food_label_of_one_layer", "retired", "by_kiln", "otherwise_tiles", "otherwise_clean",
 ]  # fmt: skip
 
 
@@ -290,3 +290,43 @@ def test_tiles_looked_at_too_early_to_tell_of_late_crazing_are_named(fresh, tile
     assert "Look again at T-2, last looked at within 76 days" in " ".join(
         tiles("palette").out.split()
     )
+
+
+def test_pairs_alone_are_listed_when_asked_for(term, tiles, rows):
+    assert [row["glazes"] for row in rows("--layered")] == [["ink", "toad green"]]
+    assert tiles("palette", "--layered", "--body", "white").err == "No such tile was inspected.\n"
+
+
+def test_a_clean_line_does_not_hide_that_its_glaze_failed_made_otherwise(term, tiles, rows):
+    for mark, coats, body, *seen in (
+        ("R-1", "1", "red", "--defect", "running"),
+        ("R-2", "3", "white", "--defect", "running"),
+        ("R-3", "2", "white", "--clean"),
+    ):
+        log = ("log", "--mark", mark, "--body", body, "--glaze", "ink", "--coats", coats)
+        assert tiles(*log, "--cone-reached", "05", *seen).code == 0
+    found = {(row["body"], *row["coats"]): row for row in rows("--glaze", "ink")}
+    sound = found["white", 2]
+    assert (sound["otherwise_tiles"], sound["otherwise_clean"]) == (2, 0)
+    told = "R-3; with other coats or clays 2 of 2 failed"
+    for options in ((), ("--body", "white", "--only-clean")):
+        assert told in " ".join(tiles("palette", *options).out.split())
+    assert "2 of 4" not in tiles("palette").out and tiles("palette").out.count("other coats") == 1
+
+
+def test_kilns_that_are_counted_together_are_named_and_the_one_where_all_failed(term, tiles, rows):
+    for kiln, mark in (("big kiln", "Q-2"), ("big kiln", "Q-3"), ("small kiln", "Q-1")):
+        assert tiles("kiln", "add", kiln).code == (1 if mark == "Q-3" else 0)
+        assert tiles("firing", "add", f"F {mark}", "--kiln", kiln).code == 0
+        assert tiles("change", mark, "--firing", f"F {mark}").code == 0
+    told = " ".join(tiles("palette").out.split())
+    assert "Q-1; crawling 2, colour shift 1, all in big kiln" in told
+    note = "Kilns are counted together (big kiln, small kiln); of one alone: --kiln NAME."
+    assert note in told
+    assert "counted together" not in tiles("palette", "--kiln", "big kiln").out
+    (pair,) = rows("--layered")
+    assert pair["by_kiln"] == [
+        {"kiln": "big kiln", "tiles": 2, "clean": 0},
+        {"kiln": "small kiln", "tiles": 1, "clean": 1},
+    ]
+    assert "big kiln 0 of 2; small kiln 1 of 1" in tiles("palette", "--csv").out

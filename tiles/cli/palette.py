@@ -1,6 +1,6 @@
 """``tiles palette``: which glazes, coated how, on which clay and at which cone, came out clean."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Annotated
 
 import typer
@@ -17,6 +17,8 @@ COLUMNS = {
 ONCE = ("body", "cone_reached")
 MOST_BUCKETS = 3
 """Ways of glazing named of which one bucket alone failed."""
+FEWEST_FAILED = 2
+"""So many tiles must have failed with other coats or on other clays to be told of."""
 MOST_MARKS = 3
 """Clean tiles named on one line of the table."""
 
@@ -39,6 +41,9 @@ def palette(
     only_clean: Annotated[
         bool, typer.Option("--only-clean", help="Leave out what failed on any tile.")
     ] = False,
+    layered: Annotated[
+        bool, typer.Option("--layered", help="Only glazes over another layer.")
+    ] = False,
     limit: common.Limit = None,
     as_json: common.AsJson = False,
     as_csv: common.AsCsv = False,
@@ -52,7 +57,7 @@ def palette(
 
     Example: tiles palette --cone 05 --body "red earthenware"
     """
-    from tiles.queries.combinations import Combination, combinations
+    from tiles.queries.combinations import Combination, combinations, made_otherwise
     from tiles.queries.search import Search, run
     from tiles.queries.summaries import food_labels
 
@@ -63,7 +68,12 @@ def palette(
     )  # fmt: skip
     is_table = not (as_json or as_csv)
     with common.reading(db) as session:
-        made = sorted(combinations(run(session, search)).values(), key=_best_first)
+        found = combinations(run(session, search))
+        otherwise = replace(search, body=None, coats=None)
+        every = found if otherwise == search else combinations(run(session, otherwise))
+        others = made_otherwise(every)
+        made = sorted(found.values(), key=_best_first)
+        made = [each for each in made if not layered or len(each.areas[0].glazes) > 1]
         left = _left_out([each for each in made if only_clean and each.defects])
         made = [each for each in made if not (only_clean and each.defects)]
         gone = _retired(session, made)
@@ -71,12 +81,12 @@ def palette(
         labels = food_labels(session)
         empty = "" if made else _none(session, search, left, is_table=is_table)
         notes = _notes(session, search, made[:limit], labels, gone) if made and is_table else []
-    rows = [_as_dict(each, labels, gone) for each in made]
+    rows = [_as_dict(each, labels, gone, others) for each in made]
     if is_table:
         rows = [_readable(row, each) for row, each in zip(rows, made, strict=True)]
     elif as_csv:
         rows = [row | _flat(row) for row in rows]
-    keys = list(_as_dict(Combination([find.blank()]), labels, gone))
+    keys = list(_as_dict(Combination([find.blank()]), labels, gone, {}))
     how = {"as_json": as_json, "as_csv": as_csv, "limit": limit, "empty": empty}
     output.rows(rows, COLUMNS, keys=keys, once=ONCE, **how)
     if notes:
@@ -98,6 +108,7 @@ def _notes(session, search, made: list, labels: dict, gone: "_Retired") -> list[
 
     areas = [area for each in made for area in each.areas]
     return [
+        *_kilns_together(areas),
         *gone.told(made),
         *claims(areas, labels),
         *too_early(session, areas),
@@ -105,6 +116,13 @@ def _notes(session, search, made: list, labels: dict, gone: "_Retired") -> list[
         find.NO_PROOF,
         *caution.line(caution.held(session, caution.on_areas(areas))),
     ]
+
+
+def _kilns_together(areas: list) -> list[str]:
+    """A line where tiles of several kilns stand on the sheet: each line counts them together."""
+    kilns = sorted({each.kiln for each in areas if each.kiln})
+    told = f"Kilns are counted together ({', '.join(kilns)}); of one alone: --kiln NAME."
+    return [told] if len(kilns) > 1 else []
 
 
 def _print_notes(notes: list[str]) -> None:
@@ -181,11 +199,13 @@ def _retired(session, made: list) -> _Retired:
     return _Retired(bodies, retired(session, models.Glaze, glazes))
 
 
-def _as_dict(made, labels: dict, gone: _Retired) -> dict:
+def _as_dict(made, labels: dict, gone: _Retired, others: dict) -> dict:
     """The row as ``tiles palette --json`` prints it; layers are listed from the clay upwards."""
     from tiles.cli.food import beside
+    from tiles.queries import combinations
 
     area = made.areas[0]
+    otherwise = others.get(combinations.made(area)) or combinations.Combination()
     said = {name: labels[name] for name in area.glazes if name in labels}
     met = {name: label.is_met(area.cone_reached) for name, label in said.items()}
     return {
@@ -205,6 +225,12 @@ def _as_dict(made, labels: dict, gone: _Retired) -> dict:
             name for name in said if any(beside(area, name, labels).values())
         ],
         "retired": gone.of(made),
+        "by_kiln": [
+            {"kiln": kiln, "tiles": tiles, "clean": clean}
+            for kiln, (clean, tiles) in made.by_kiln.items()
+        ],
+        "otherwise_tiles": len(otherwise.marks),
+        "otherwise_clean": len(otherwise.clean),
     }
 
 
@@ -213,14 +239,26 @@ def _readable(row: dict, made) -> dict:
     from tiles.records.spoken import some
 
     bad = made.only_bad_batch()
+    kiln = made.only_bad_kiln()
     faults = output.cell(made.defects) + (f", all of batch {bad[1]}" if bad else "")
-    told = "retired" if row["retired"] else "", some(made.clean, MOST_MARKS), faults
+    faults += f", all in {kiln}" if kiln else ""
+    retired = "retired" if row["retired"] else ""
+    told = retired, some(made.clean, MOST_MARKS), faults, _failed_otherwise(row)
     return {
         **row,
         "coat": find.coat(made.areas[0]) or "no glaze",
         "counts": f"{row['clean']} of {row['tiles']}",
         "told": "; ".join(part for part in told if part),
     }
+
+
+def _failed_otherwise(row: dict) -> str:
+    """What a line that looks better than its like does not show by itself; else empty."""
+    tiles, failed = row["otherwise_tiles"], row["otherwise_tiles"] - row["otherwise_clean"]
+    is_better = 2 * row["clean"] > row["tiles"] and row["tiles"] < tiles
+    if not is_better or failed < FEWEST_FAILED or 2 * failed <= tiles:
+        return ""
+    return f"with other coats or clays {failed} of {tiles} failed"
 
 
 def _flat(row: dict) -> dict:
@@ -230,4 +268,7 @@ def _flat(row: dict) -> dict:
         "recipe_versions": row["recipe_versions"] if any(row["recipe_versions"]) else None,
         "clean_marks": ", ".join(row["clean_marks"]),
         "food_label": "; ".join(said),
+        "by_kiln": "; ".join(
+            f"{of['kiln']} {of['clean']} of {of['tiles']}" for of in row["by_kiln"]
+        ),
     }

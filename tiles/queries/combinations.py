@@ -46,6 +46,19 @@ class Combination:
                 return glaze, bad.pop()
         return None
 
+    @cached_property
+    def by_kiln(self) -> dict[str, tuple[int, int]]:
+        """How many tiles were clean, of how many, in each kiln that is on record."""
+        kilns = {each.mark: each.kiln for each in self.areas if each.kiln}
+        fired, sound = Counter(kilns.values()), Counter(kilns.get(mark) for mark in self.clean)
+        return {kiln: (sound[kiln], fired[kiln]) for kiln in sorted(fired)}
+
+    def only_bad_kiln(self) -> str | None:
+        """The kiln that all faulty tiles are from, where another one had none."""
+        bad = {each.kiln for each in self.areas if each.mark not in self.clean}
+        kiln = bad.pop() if len(bad) == 1 else None
+        return kiln if len(self.by_kiln) > 1 else None
+
     @property
     def versions(self) -> list[int | None]:
         """The recipe version of each layer; None where it is not the same one on all."""
@@ -62,6 +75,25 @@ def made(area: Found) -> Made:
     later = [version if (version or 1) > 1 else None for version in area.versions]
     layers = tuple(zip(area.glazes, later, area.coats, strict=True))
     return layers, area.body, area.cone_reached
+
+
+def made_otherwise(every: dict[Made, Combination]) -> dict[Made, Combination]:
+    """By how each was made: the same layers at the same cone with other coats or on other clays."""
+    like: dict[tuple, list[Made]] = {}
+    for how in every:
+        like.setdefault(_layers_at_cone(how), []).append(how)
+    return {
+        how: Combination(
+            [area for other in like[_layers_at_cone(how)] if other != how
+             for area in every[other].areas]
+        )
+        for how in every
+    }  # fmt: skip
+
+
+def _layers_at_cone(how: Made) -> tuple:
+    layers, _body, cone = how
+    return tuple((glaze, version) for glaze, version, _coats in layers), cone
 
 
 def combinations(areas: Iterable[Found]) -> dict[Made, Combination]:

@@ -62,6 +62,7 @@ class Found:
     batches: list[str | None] = field(default_factory=list)
     severity: dict[str, str | None] = field(default_factory=dict)
     areas_on_tile: int = 1
+    kiln: str | None = None
 
     @property
     def clean(self) -> bool | None:
@@ -114,6 +115,7 @@ def run(session: Session, search: Search) -> list[Found]:
             cone_reached=row.cone_reached,
             inspected=bool(row.inspected),
             areas_on_tile=row.areas_on_tile,
+            kiln=row.kiln,
         )
         for row in session.execute(select(chosen))
     }
@@ -246,6 +248,7 @@ def statement(session: Session, search: Search) -> Select:
         models.ClayBody.name.label("body"),
         firing.name.label("firing"),
         firing.fired_on,
+        models.Kiln.name.label("kiln"),
         reached.label("cone_reached"),
         _inspected().label("inspected"),
         siblings.scalar_subquery().label("areas_on_tile"),
@@ -254,6 +257,7 @@ def statement(session: Session, search: Search) -> Select:
         columns.join(tile, area.tile_id == tile.tile_id)
         .join(models.ClayBody, tile.clay_body_id == models.ClayBody.clay_body_id)
         .outerjoin(firing, tile.firing_id == firing.firing_id)
+        .outerjoin(models.Kiln, firing.kiln_id == models.Kiln.kiln_id)
     )
     return joined.where(and_(True, *_conditions(session, search, reached)))
 

@@ -1,6 +1,6 @@
 """Areas made alike are counted once for all of them, however many ask."""
 
-from tiles.queries.combinations import combinations, made
+from tiles.queries.combinations import combinations, made, made_otherwise
 from tiles.queries.search import Found
 
 
@@ -28,3 +28,25 @@ def test_the_tiles_of_a_combination_are_counted_once():
     )  # fmt: skip
     assert of.marks is of.marks and of.clean is of.clean
     assert by_make[made(areas[4])].marks == ["T-4"] and len(by_make) == 2
+
+
+def test_the_same_layers_made_otherwise_are_those_of_other_coats_and_clays_at_the_cone():
+    areas = [found("T-1"), found("T-2", coats=[3]), found("T-3", body="white"),
+             found("T-4", cone_reached="04"), found("T-5", glazes=["moss"]),
+             found("T-6", versions=[2])]  # fmt: skip
+    others = made_otherwise(combinations(areas))
+    assert others[made(areas[0])].marks == ["T-2", "T-3"]
+    assert others[made(areas[3])].marks == []
+
+
+def test_a_kiln_in_which_all_faults_came_is_named_where_another_had_none():
+    bad = {"severity": {"crawling": None}}
+    areas = [found("T-1", kiln="big"), found("T-2", kiln="small"), found("T-3", kiln="big", **bad)]
+    (of,) = combinations(areas).values()
+    assert of.by_kiln == {"big": (1, 2), "small": (1, 1)}
+    assert of.only_bad_kiln() == "big"
+    for more in ([found("T-4", kiln="small", **bad)], [found("T-4", **bad)]):
+        (of,) = combinations([*areas, *more]).values()
+        assert of.only_bad_kiln() is None
+    (of,) = combinations([areas[0], areas[2]]).values()
+    assert of.only_bad_kiln() is None
