@@ -144,6 +144,12 @@ ALSO_CALLED = {factor.said: factor.name for factor in _ALL} | {
     "slip": "under",
     "clay": "body",
     "bisque": "bisque cone",
+    "over": "top glaze",
+    "what lies over": "top glaze",
+    "order": "glaze",
+    "layers": "glaze",
+    "overlap": "glaze",
+    "pair": "glaze",
 }
 """Other names by which a person asks for one."""
 

@@ -3,8 +3,12 @@
 import csv
 import io
 import json
+from types import SimpleNamespace
+
+import pytest
 
 from tests.cli.records import assert_one_line_error
+from tiles.cli import compare
 
 ASKED = ("compare", "--glaze", "pond green", "--by", "coats")
 
@@ -186,3 +190,22 @@ def test_the_answers_to_a_clue_can_be_compared_but_no_look_of_the_fault(sample, 
         (matt,) = (each for each in found["outcomes"] if each["defect"] == "unwanted matt")
         assert (matt["failed"], matt["tiles"]) == ([0, 3], [3, 3])
     assert_one_line_error(tiles("compare", "--by", "worst_where_thick"), "not a known thing")
+
+
+@pytest.mark.parametrize(
+    ("asked", "factor"),
+    [("over", "top glaze"), ("Order", "glaze"), ("what lies over", "top glaze"), ("pair", "glaze")],
+)
+def test_what_lies_over_and_the_order_of_layers_are_asked_for_in_plain_words(asked, factor):
+    assert compare._read_by(asked) == factor
+
+
+@pytest.mark.parametrize(("many", "is_cut"), [(12, False), (13, True)])
+def test_of_many_groups_those_without_a_fault_are_only_counted(many, is_cut):
+    failed = [2, *[0] * (many - 1)]
+    outcome = SimpleNamespace(defect="crawling", failed=failed, tiles=[3] * many)
+    groups = [f"glaze {number}" for number in range(many)]
+    found = SimpleNamespace(groups=groups, tiles=[3] * many, outcomes=[outcome])
+    told = "\n".join(compare._table(found))
+    assert ("2 of 3" in told, "0 of 3" in told) == (True, not is_cut)
+    assert ("(None of these on 12 more: --json or --csv.)" in told) is is_cut

@@ -8,6 +8,8 @@ from tiles.cli import common, output
 from tiles.errors import InvalidValue
 
 ON_SCREEN, MOST_LEFT_OUT = 6, 3
+MOST_GROUPS = 12
+"""Of more groups those in which nothing failed are only counted."""
 CSV_COLUMNS = ("defect", "group", "failed", "tiles", "p_value")
 
 
@@ -20,7 +22,8 @@ def compare(
     by: Annotated[
         str,
         typer.Option(
-            help="What they differ in: coats, thickness, body, under, bisque (its cone), ..."
+            help="What they differ in: coats, thickness, body, under, over (the top glaze), order "
+            "(of the layers), bisque (its cone), ..."
         ),
     ],
     glaze: Annotated[str | None, typer.Option(help="Only areas with this glaze.")] = None,
@@ -197,18 +200,22 @@ def _table(found) -> list[str]:
     from diagnose.wording import listed
     from tiles.cli.prose import width, wrap
 
+    shown = found.outcomes[:ON_SCREEN]
+    failed = [at for at in range(len(found.groups)) if any(each.failed[at] for each in shown)]
+    places = failed if failed and len(found.groups) > MOST_GROUPS else range(len(found.groups))
     rows = [
-        [each.defect, *(_of(*pair) for pair in zip(each.failed, each.tiles, strict=True))]
-        for each in found.outcomes[:ON_SCREEN]
+        [each.defect, *(_of(each.failed[at], each.tiles[at]) for at in places)] for each in shown
     ] or [["tiles", *map(str, found.tiles)]]
-    table = [["", *found.groups], *rows]
+    table = [["", *(found.groups[at] for at in places)], *rows]
+    sound = len(found.groups) - len(places)
+    more = wrap(f"(None of these on {sound} more: --json or --csv.)") if sound else []
     lines = _aligned(table)
     if _widest(lines) <= width():
-        return lines
+        return [*lines, *more]
     no_room = []
     while _widest(lines := _aligned(list(zip(*table, strict=True)))) > width() and len(table) > 2:
         no_room.insert(0, table.pop()[0])
-    return [*lines, *wrap(f"(No room for {listed(no_room)}.)")] if no_room else lines
+    return [*lines, *(wrap(f"(No room for {listed(no_room)}.)") if no_room else []), *more]
 
 
 def _of(failed: int, tiles: int) -> str:

@@ -87,6 +87,8 @@ def cell(value: Any) -> str:
     if isinstance(value, float):
         return f"{value:g}"
     if isinstance(value, list | tuple):
+        if all(each is None for each in value):
+            return ""  # not recorded of any layer
         return " + ".join(cell(each) or "?" for each in value)
     if isinstance(value, Mapping):
         return ", ".join(f"{key} {cell(each)}".strip() for key, each in value.items())

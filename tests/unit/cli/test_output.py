@@ -36,6 +36,10 @@ def test_csv_keeps_every_row_whole(capsys):
     assert rows[1] == {"name": 'ü, "b"\n', "many": "", "yes": "no", "number": "", "of": ""}
 
 
+def test_what_is_recorded_of_no_layer_is_blank_in_a_csv():
+    assert [output.cell(each) for each in ([None, None], [None, 2])] == ["", "? + 2"]
+
+
 def test_the_table_has_the_named_columns_and_a_dash_for_nothing(capsys):
     lines = printed(capsys, ROWS[:1] + [{"name": "long name", "number": None}]).out.splitlines()
     assert [line.split("  ") for line in lines][0][0] == "name"
