@@ -37,7 +37,8 @@ def test_a_thick_coat_of_the_glaze_that_crawls_is_the_likelier_to_crawl(sample, 
         ran = tiles("forecast", "--body", "red earthenware", "--glaze", "pond green",
                     "--thickness-mm", thickness_mm, "--cone", "05")  # fmt: skip
         assert ran.code == 0, ran.err
-        return int(re.search(r"^crawling +(\d+)%", ran.out, re.M)[1])
+        few, many = re.search(r"^crawling +(\d+) in (\d+)", ran.out, re.M).groups()
+        return int(few) / int(many)
 
     assert chance("1.6") > 2 * chance("0.8")
 
@@ -45,7 +46,7 @@ def test_a_thick_coat_of_the_glaze_that_crawls_is_the_likelier_to_crawl(sample, 
 def test_what_is_near_the_usual_is_told_without_the_usual_chance(sample, tiles):
     told = " ".join(tiles("forecast", "M-41").out.split())
     near = told.partition("Near what is usual with you: ")[2].partition(".")[0]
-    assert re.fullmatch(r"([a-z ]+ \(\d+%\)(, | and )?)+", near)
+    assert re.fullmatch(r"([a-z ]+ \((under )?\d+ in \d+\)(, | and )?)+", near)
 
 
 def test_what_is_near_the_usual_is_told_in_full_where_it_is_asked_for(sample, tiles):
@@ -53,7 +54,7 @@ def test_what_is_near_the_usual_is_told_in_full_where_it_is_asked_for(sample, ti
     near = re.search(r"Near what is usual with you: ([a-z ]+) \(", told)[1]
     for asked in (("--defect", near), ("--all",)):
         ran = tiles("forecast", "M-41", *asked)
-        assert re.search(rf"^{near} +\d+%  \(.+; usual with you .+\)$", ran.out, re.M)
+        assert re.search(rf"^{near} +\d+ in \d+  \(.+; usual with you .+\)$", ran.out, re.M)
         assert "Near what is usual" not in ran.out
 
 
@@ -83,7 +84,7 @@ def test_no_chance_is_invented_from_a_handful_of_tiles(fresh, tiles):
     for number in range(4):
         tiles("log", "--mark", f"T-{number}", "--body", "red", "--glaze", "moss", "--clean")
     ran = tiles("forecast", "--body", "red", "--glaze", "moss")
-    assert "%" not in ran.out
+    assert not re.search(r"\d in \d", ran.out)
 
 
 def test_a_glaze_that_is_not_on_record_is_one_line(sample, tiles):
@@ -152,14 +153,6 @@ def test_what_was_never_met_is_said(sample, tiles):
     tiles("glaze", "add", "new jar", "--kind", "jar", "--role", "glaze")
     new = found(tiles, "--body", "red earthenware", "--glaze", "new jar")["areas"][0]
     assert "new jar: no inspected tile has it" in new["unlike"]
-
-
-def test_below_a_hundred_tiles_chances_are_rough(sample, tiles):
-    from tiles.cli.forecast_own import chance_said as _chance
-
-    assert _chance(0.31, 60) == "1 in 3"
-    assert _chance(0.31, 160) == "31%"
-    assert _chance(0.001, 60) == "under 1 in 50"
 
 
 def test_the_kept_model_gives_the_forecast_that_was_learned(sample, tiles):
@@ -235,7 +228,7 @@ def test_a_firing_for_another_band_is_stopped_and_gets_no_chances(sample, tiles,
     said = " ".join(ran.out.split())
     for part in ("Stop: Target cone", *told, "No chances are told"):
         assert part in said
-    assert "%" not in ran.out
+    assert not re.search(r"\d in \d", ran.out)
     as_json = json.loads(tiles("forecast", "--body", body, "--glaze", glaze, "--cone", cone,
                                "--json").out)  # fmt: skip
     assert as_json["areas"][0]["stop"] and not as_json["areas"][0]["forecasts"]

@@ -1,22 +1,37 @@
 """What own tiles of the very layers say, before the chances of a forecast."""
 
+from math import log
+
 from tiles.cli.prose import wrap
 
 ROUGH_BELOW = 100
-"""With fewer inspected tiles chances are told in rough steps: two digits would be invented."""
-ROUGH = ((0.03, "1 in 50"), (0.07, "1 in 20"), (0.15, "1 in 10"), (0.22, "1 in 5"),
-         (0.29, "1 in 4"), (0.41, "1 in 3"), (0.58, "1 in 2"), (0.71, "2 in 3"), (0.85, "3 in 4"),
-         (1.01, "9 in 10"))  # fmt: skip
+"""With fewer inspected tiles chances are told in rough steps: finer ones would be invented."""
+ROUGH = ((1, 50), (1, 20), (1, 10), (1, 5), (1, 4), (1, 3), (1, 2), (2, 3), (3, 4), (9, 10))
+FINE = ((1, 100), (1, 50), (1, 30), (1, 20), (1, 15), (1, 12), (1, 10), (1, 8), (1, 6), (1, 5),
+        (1, 4), (1, 3), (2, 5), (1, 2), (3, 5), (2, 3), (3, 4), (4, 5), (9, 10),
+        (19, 20))  # fmt: skip
+"""So many of so many: told alike in a small studio and a large one, which has more steps."""
+UNDER = 0.7
+"""A chance below this part of the least step is told as under it."""
 SEEN_OFTEN, OFTENER = 2, 0.25
 """A fault that came on so many own areas made so, oftener than usual by so much, stands out."""
 LEAD = "Your tiles with these very layers, fired about as hot, go before the chances:"
 
 
 def chance_said(chance: float, tiles: int) -> str:
-    """A chance as it is printed, in rough steps where few tiles were inspected."""
-    if tiles < ROUGH_BELOW:
-        return "under 1 in 50" if chance < 0.015 else next(t for end, t in ROUGH if chance < end)
-    return f"{chance:.0%}" if chance >= 0.01 else "under 1%"
+    """A chance as it is printed, in rough steps where few tiles were inspected.
+
+    Examples
+    --------
+    >>> chance_said(0.11, 60), chance_said(0.115, 200), chance_said(0.001, 200)
+    ('1 in 10', '1 in 8', 'under 1 in 100')
+    """
+    steps = ROUGH if tiles < ROUGH_BELOW else FINE
+    (few, many), odds = steps[0], chance / max(1.0 - chance, 1e-9)
+    if chance < UNDER * few / many:
+        return f"under {few} in {many}"
+    part, whole = min(steps, key=lambda step: abs(log(odds * (step[1] - step[0]) / step[0])))
+    return f"{part} in {whole}"
 
 
 def goes_first(each) -> bool:
