@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from diagnose.colour_layer import judged
 from diagnose.fix_bench import Bench, Step
-from diagnose.fix_shapes import BENEATH, COATS, DRY_COAT, ORDER, WIPED, Change
+from diagnose.fix_shapes import BENEATH, COATS, DRY_COAT, MARGIN, ORDER, STIRRED, WIPED, Change
 from diagnose.fix_steps_colour import more_colour_coats
 from diagnose.measures_usual_coat import usual_coats
 from diagnose.other_areas import coats_do_nothing, failed_so
@@ -286,7 +286,7 @@ def recoat_dry(bench: Bench) -> Step | None:
 
 def stir(bench: Bench) -> Step:
     """Stir to the bottom."""
-    changes = [Change("stirred to the bottom", None, "2 minutes")]
+    changes = [Change(STIRRED, None, "2 minutes")]
     return Step("stir", "Stir well", changes, "It may now go on thicker: count the coats again.")
 
 
@@ -344,7 +344,7 @@ def other_way_round(view: "View") -> Step | None:
 
 def bare_foot(bench: Bench) -> Step:
     """A bare margin above the foot."""
-    changes = [Change("bare margin above the foot", None, 10, "mm")]
+    changes = [Change(MARGIN, None, 10, "mm")]
     return Step("bare_foot", "Stop short of the foot", changes, "More bare clay shows.")
 
 

@@ -8,6 +8,7 @@ from diagnose.fix_ranges import ceiling
 from diagnose.fix_shapes import CONTROL, TRIAL_GLAZE, UNCHANGED, Answer, BlendPoint, Fix, Trial
 from diagnose.next_safety import saves_shelf
 from diagnose.right_shelf import missed_alone
+from diagnose.trial_clues import give_clues
 from diagnose.view import place_of
 from tiles.records.derived import TARGET, bisque_cone
 from tiles.records.spoken import spoken_bisque
@@ -30,7 +31,9 @@ def control(view: "View") -> Trial:
     """The tile once more, as far as it is recorded; never hotter than clay and label stand."""
     limit = ceiling(view)
     change = f"{COOLER}. {limit.removesuffix('.')}" if limit else "nothing changed"
-    return Trial(CONTROL, f"as {view.record.mark}, {change}", _tile(view, UNCHANGED))
+    tile = _tile(view, UNCHANGED)
+    give_clues(tile, view)
+    return Trial(CONTROL, f"as {view.record.mark}, {change}", tile)
 
 
 def without_second_control(answers: list[Answer]) -> list[Answer]:
@@ -135,6 +138,7 @@ def step_trial(bench: Bench, step: Step) -> Trial:
         name = bench.view.top.batch.name
         tile["note"] = f"Glaze from part of {name}, {step.edit['slop']} first. {tile['note']}"
     _edit(tile, bench, step.edit)
+    give_clues(tile, bench.view, [each.what for each in step.changes])
     return Trial("", said, tile)
 
 
@@ -220,4 +224,5 @@ def recipe_trial(view: "View", fix: Fix, point: BlendPoint) -> Trial:
     }
     layer["recipe"] = recipe
     forget_batch(tile, view)
+    give_clues(tile, view, ["glaze"])
     return Trial(f"{fix.name} {point.name}", change, tile, recipe)

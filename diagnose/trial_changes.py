@@ -14,6 +14,7 @@ from diagnose.fix_shapes import (
     TRIAL_GLAZE,
     UNDER,
     VERSION,
+    WIPED,
 )
 from diagnose.fix_steps_fire import COOLED_SLOWLY
 from diagnose.next_odds import batch_of
@@ -68,6 +69,8 @@ def is_borne_out(trial: "TileRecord", change: "Change") -> bool:
     if change.what == UNDER:
         below = " + ".join(layer.glaze.name for layer in view.colours) or "nothing"
         return same_name(below, str(change.after))
+    if change.what == WIPED:
+        return view.clues.get("bisque_wiped") != "no"
     if change.what == BENEATH and str(change.after).startswith("dry"):
         return view.state_beneath in (None, "dry")
     if change.what == "batch":

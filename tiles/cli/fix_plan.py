@@ -140,6 +140,8 @@ def _rest_command(values: dict, top: dict) -> list[str]:
     known["batch"] = top.get("batch", {}).get("name")
     told = ((f"--{key.replace('_', '-')}", value) for key, value in known.items() if value)
     words = [word for pair in told for word in pair]
+    for holder in (values, *values["areas"]):
+        words += [w for of in holder.get("clues", {}).items() for w in ("--clue", "=".join(of))]
     return [shell_line(["tiles", "change", values["mark"], *words])] if words else []
 
 
