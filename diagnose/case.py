@@ -10,6 +10,7 @@ from diagnose.right_shelf import of_its_shelf
 from diagnose.rules import load
 from diagnose.view import View, area_of, setting
 from diagnose.weighing import weigh
+from tiles.records.words import name_key
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -32,7 +33,8 @@ class Case:
     notes; ``notes`` say what was read from them. ``own`` is what the user's own tiles say, where
     they were asked, ``tried`` the trials fired for this tile, ``twins`` sound tiles alike but for
     one thing that no trial tested, ``sound_on`` another clay on which own tiles of the glaze are
-    sound; ``sister`` says on which tile of the glaze and clay the fault was seen sooner.
+    sound; ``sister`` says on which tile of the glaze and clay the fault was seen sooner;
+    ``off_shelves`` are those of its kiln that mostly miss the cone it is set for.
     """
 
     record: "TileRecord"
@@ -47,6 +49,11 @@ class Case:
     twins: "tuple[Twin, ...]" = ()
     sound_on: "SoundBody | None" = None
     sister: str = ""
+    off_shelves: frozenset[str] = frozenset()
+
+    def goes_to(self, shelf: str) -> bool:
+        """Whether ware may be sent to a shelf: not by what it mostly reaches."""
+        return name_key(shelf) not in self.off_shelves
 
     @property
     def area(self) -> "AreaRecord | None":

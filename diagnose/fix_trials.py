@@ -5,13 +5,22 @@ from typing import TYPE_CHECKING
 
 from diagnose.fix_bench import Bench, Step
 from diagnose.fix_ranges import ceiling
-from diagnose.fix_shapes import CONTROL, TRIAL_GLAZE, UNCHANGED, Answer, BlendPoint, Fix, Trial
+from diagnose.fix_shapes import (
+    CONTROL,
+    KILN,
+    TRIAL_GLAZE,
+    UNCHANGED,
+    Answer,
+    BlendPoint,
+    Fix,
+    Trial,
+)
 from diagnose.next_safety import saves_shelf
 from diagnose.right_shelf import missed_alone
 from diagnose.trial_clues import give_clues
 from diagnose.view import place_of
 from tiles.records.derived import TARGET, bisque_cone
-from tiles.records.spoken import spoken_bisque
+from tiles.records.spoken import spoken_bisque, spoken_kiln
 
 if TYPE_CHECKING:
     from diagnose.view import View
@@ -80,8 +89,8 @@ def _value(layer: "LayerRecord", key: str):
 
 def _by_hand(view: "View") -> str:
     """What whoever glazes and fires the trial has to see to."""
-    parts = (_of_batch(view), _of_bisque(view), _same_firing(view), ceiling(view))
-    parts = (*parts, saves_shelf(view.record))
+    parts = (_of_batch(view), _of_bisque(view), _same_firing(view), _in_kiln(view))
+    parts = (*parts, ceiling(view), saves_shelf(view.record))
     return " ".join(part for part in parts if part)
 
 
@@ -97,6 +106,11 @@ def _same_firing(view: "View") -> str:
     """Where the shelves went apart, that of the tile is part of how it was made."""
     found = missed_alone(view.record)
     return IN_PLACE.format(f"on shelf {found.here}") if found else SAME_FIRING
+
+
+def _in_kiln(view: "View") -> str:
+    """In which kiln: what fails in one for its slow cooling is sound in the other."""
+    return f"In {spoken_kiln(view.kiln)}, as then." if view.kiln else ""
 
 
 def _of_batch(view: "View") -> str:
@@ -128,6 +142,8 @@ def step_trial(bench: Bench, step: Step) -> Trial:
     told = f"Fire it {step.firing}." if step.firing else IN_PLACE.format(step.place)
     if step.firing or step.place:
         tile["note"] = tile["note"].replace(_same_firing(bench.view), told)
+    if KILN in step.edit:
+        tile["note"] = tile["note"].replace(_in_kiln(bench.view), "").strip()
     if "batch" in step.edit:
         forget_batch(tile, bench.view)
         tile["note"] = f"Glaze from {step.edit['batch']}. {tile['note']}"

@@ -111,6 +111,7 @@ def _answer(diagnosis: "Diagnosis", stock: tuple, letters: Iterator[str]) -> Ans
     for cause in wanted_causes(diagnosis, of_glaze):
         bench = Bench(view, cause.name, case.setting, bodies, glazes, of_glaze, case.sound_on)
         steps = [each for each in steps_for(bench) if not is_in_vain(told, bench, each)]
+        steps = [each for each in steps if case.goes_to(each.edit.get("shelf", ""))]
         work = _work_apart if stop else _work
         found = work(bench, steps, cause, desk, letters, worked)
         kept, failed = judged(found.fixes, case, others)

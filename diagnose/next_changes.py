@@ -37,6 +37,7 @@ from diagnose.other_areas import fails_alone
 from diagnose.own_occasions import lies_in
 from tiles.chemistry.cones import in_range, step
 from tiles.records.derived import is_of_recipe, label_range
+from tiles.records.spoken import spoken_kiln
 from tiles.records.words import same_name
 
 if TYPE_CHECKING:
@@ -318,7 +319,9 @@ def _places(view: "View", case: "Case", owned: Owned) -> Iterator[Candidate]:
         after = fired or (told.instead if told else "")
         if not now or not after or same_name(now, after):
             continue
-        own_firing, place = (f"in kiln {after}", "") if what == KILN else ("", f"on shelf {after}")
+        own_firing, place = (
+            (f"in {spoken_kiln(after)}", "") if what == KILN else ("", f"on shelf {after}")
+        )
         changes = [Change(what, now, after)]
         made = Step(what, "", changes, edit={what: after}, firing=own_firing, place=place)
         yield Candidate(what, made, comes_with)

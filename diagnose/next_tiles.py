@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 from diagnose.changed import changed
 from diagnose.fix_bench import Bench
 from diagnose.fix_ranges import not_together
-from diagnose.fix_shapes import ORDER, UNDER, Trial
+from diagnose.fix_shapes import KILN, ORDER, SHELF, UNDER, Trial
 from diagnose.fix_steps_coat import WHOLE_BAG, has_no_bag
 from diagnose.fix_trials import control, step_trial
 from diagnose.measures import measures
@@ -44,11 +44,14 @@ from diagnose.other_areas import failed_so, sound_so
 from diagnose.own_failures import OwnTiles, failed_beside, failed_ever, own_tiles
 from diagnose.own_fit import FIT_CAUSES
 from diagnose.report import most_telling
+from diagnose.right_shelf import shelves_that_miss
 from diagnose.trial_changes import tested
 from diagnose.tried import Tried, is_control, waiting_for
 from diagnose.twins import Twin
 from diagnose.view import View, area_of
 from diagnose.wording import listed, missing
+from tiles.records.spoken import spoken_kiln
+from tiles.records.words import name_key
 
 if TYPE_CHECKING:
     from diagnose.answer import Diagnosis
@@ -97,7 +100,8 @@ class NextTiles:
     called sound, 0 where the fault is there at unloading. ``made`` are changes of which own tiles
     show that the fault came all the same, and those tiles; ``in_vain`` those of which most do, or
     that bring another fault they show, and how. ``would_tell`` says what to look at or measure on
-    the failed tile, ``saves_shelf`` what goes below tiles like one that ran.
+    the failed tile, ``saves_shelf`` what goes below tiles like one that ran; ``kiln`` names the one
+    they are fired in, where own tiles were fired in several.
     """
 
     mark: str
@@ -116,6 +120,7 @@ class NextTiles:
     in_vain: list[str] = field(default_factory=list)
     would_tell: list[str] = field(default_factory=list)
     saves_shelf: str = ""
+    kiln: str = ""
 
     @property
     def trials(self) -> list[Trial]:
@@ -162,6 +167,8 @@ def next_tiles(
     no_bag = WHOLE_BAG if has_no_bag(view, owned.batches_on(view)) else ""
     wanted = [each for each in found if not any(each is one for one in done)]
     wanted = [each for each in wanted if each.step.key != no_bag]
+    every = replace(case, off_shelves=shelves_that_miss(record, others))
+    wanted = [each for each in wanted if every.goes_to(each.step.edit.get("shelf", ""))]
     bench = Bench(view, "", case.setting)
     made = {
         each.step.changes[0].said: marks
@@ -192,7 +199,10 @@ def next_tiles(
     told = information(open_shares, [each.again for each in chosen])
     open_bits = entropy(open_shares)
     causes = _named(case, shares)
+    # Over its label the tile is not fired again as it was: beside another shelf or kiln it goes
+    # less hot, and a right cone is compared with the tile itself.
     is_safe = not would_wreck(view, record, case.facts)
+    is_safe |= any(each.kind in (KILN, SHELF) for each in tiles)
     waits = any(is_control(each) and not each.inspections for each in own.trials)
     once_more = control(view) if is_safe and not waits and not stop else None
     return NextTiles(
@@ -208,6 +218,7 @@ def next_tiles(
             missing(each) for each in most_telling(open_case.rows, case.facts, MOST_TO_RECORD)
         ],
         saves_shelf=saves_shelf(record),
+        kiln=_kiln_of_several(view, others),
     )
 
 
@@ -218,6 +229,12 @@ def _open(case: "Case") -> "Case":
         replace(row, share=share / sum(left)) for row, share in zip(case.rows, left, strict=True)
     )
     return replace(case, rows=tuple(rows))
+
+
+def _kiln_of_several(view: View, others: "Sequence[TileRecord]") -> str:
+    """The kiln of the tile, where own tiles were fired in others as well."""
+    kilns = {name_key(kiln) for each in others if (kiln := View(each).kiln)}
+    return spoken_kiln(view.kiln) if view.kiln and kilns - {name_key(view.kiln)} else ""
 
 
 def _by_layers(rated: Rated) -> bool:

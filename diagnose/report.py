@@ -7,7 +7,7 @@ from diagnose import wording
 from diagnose.answer import CauseReport, Diagnosis
 from diagnose.fix_ranges import apart
 from diagnose.handling import of_layers, spoken, that_apply
-from diagnose.right_shelf import right_shelf
+from diagnose.right_shelf import right_shelf, shelves_that_miss
 from diagnose.together import explained_by, share_without, weigh_all
 from diagnose.view import severity_step, sightings
 from diagnose.vocabulary import one_of_each_kind
@@ -101,7 +101,9 @@ def _with_own(case: "Case", others: "Sequence[TileRecord]") -> "Case":
     known |= ANSWERED_BY_SOUND_BODY if sound_on is not None else frozenset()
     known |= told.answered if told else frozenset()
     case = replace(case, rows=not_asked(case.rows, known))
-    return replace(case, twins=untried_twins(case, rest, trials), sound_on=sound_on)
+    off_shelves = shelves_that_miss(case.record, others)
+    case = replace(case, sound_on=sound_on, off_shelves=off_shelves)
+    return replace(case, twins=untried_twins(case, rest, trials))
 
 
 def _refuse_unseen(record: "TileRecord", seen: list[str], defect: str | None) -> None:
@@ -247,6 +249,7 @@ def _cause_report(row: "Weighed", case: "Case", may_advise: bool) -> CauseReport
         own = _of_own(row, case)
         return CauseReport("other", row.title, row.share, [], [], [], [], [], [], "estimate", **own)
     shelf = right_shelf(case.record, cause.name)
+    shelf = shelf if shelf and case.goes_to(shelf.name) else None
     stop = apart(case.view)
     fixes = _fixes(row, case, shelf, stop) if may_advise else []
     return CauseReport(

@@ -10,7 +10,8 @@ from typing import TYPE_CHECKING
 from diagnose.fix_shapes import SHELF, Change
 from tiles.chemistry.cones import step, steps_between
 from tiles.records.derived import cone_reached, label_range, witness_cone
-from tiles.records.words import same_name
+from tiles.records.kiln_habit import FEWEST_MISSES
+from tiles.records.words import name_key, same_name
 
 if TYPE_CHECKING:
     from diagnose.weighing import Weighed
@@ -73,6 +74,31 @@ def missed_alone(record: "TileRecord") -> RightShelf | None:
             said = f"shelf {record.shelf}" if is_of_shelf else "this tile"
             return RightShelf(read.shelf, read.cone, record.shelf, reached.cone, over, said)
     return None
+
+
+def shelves_that_miss(record: "TileRecord", others: "Sequence[TileRecord]") -> frozenset[str]:
+    """The shelves of its kiln that mostly miss the cone the kiln is set for, as `name_key`.
+
+    One firing in which such a shelf was right is held against all the others: no ware is sent
+    there for it.
+    """
+    firings = {
+        name_key(each.firing.name): each.firing
+        for each in (*others, record)
+        if each.firing and each.firing.name and each.firing.target_cone
+    }
+    off: dict[str, list[bool]] = {}
+    for firing in firings.values() if record.firing and record.firing.kiln else ():
+        if not same_name(firing.kiln, record.firing.kiln) or firing.kind == "bisque":
+            continue
+        for read in (each for each in firing.witness_cones if each.shelf):
+            is_off = steps_between(firing.target_cone, read.cone) != 0
+            off.setdefault(name_key(read.shelf), []).append(is_off)
+    return frozenset(
+        shelf
+        for shelf, missed in off.items()
+        if sum(missed) >= FEWEST_MISSES and 2 * sum(missed) > len(missed)
+    )
 
 
 def right_shelf(record: "TileRecord", cause: str) -> RightShelf | None:

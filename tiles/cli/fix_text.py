@@ -198,6 +198,8 @@ def _tiles(record, marked: list, *, is_planned: bool) -> list[str]:
         head = f"  {each.mark:<{width}}  {each.trial.name:<{names}}  "
         waits = " (on record already)" if each.waits and not is_planned else ""
         lines += beside(head, f"{_weights(each.trial)}{waits}")
+    if not any(each.trial.is_control for each in marked):
+        lines += wrap(_no_control(record, marked))
     lines += wrap(saves_shelf(record))
     lines += _look_again(record, marked)
     if is_planned:
@@ -206,6 +208,19 @@ def _tiles(record, marked: list, *, is_planned: bool) -> list[str]:
     if all(each.waits for each in marked):
         return lines
     return [*lines, with_db(f"Put them on record: tiles fix {shell_word(record.mark)} --plan")]
+
+
+def _no_control(record, marked: list) -> str:
+    """With what the tiles are compared where the tile as it was is not fired again."""
+    right = next((e for e in marked if e.trial.change.startswith("cone reached ")), None)
+    if right is None:
+        return ""
+    cone = right.trial.change.removeprefix("cone reached ").partition(" -> ")[0]
+    beside = f", and what is changed else with {right.mark}" if len(marked) > 1 else ""
+    return (
+        f"No control: fired to cone {cone} again it would be over what clay or glaze stand. "
+        f"Compare {right.mark} with {record.mark} itself{beside}."
+    )
 
 
 def _look_again(record, marked: list) -> list[str]:

@@ -158,5 +158,8 @@ def _trials(found, left: int) -> list:
 
 
 def _changes(found) -> list:
-    """Those that need no firing of their own, and bring no poison."""
-    return [each.trial for each in found.tiles if not each.own_firing and not each.holds]
+    """Those that need no firing of their own but in another kiln, and bring no poison."""
+    from diagnose.fix_shapes import KILN
+
+    is_on_a_shelf = ((each, not each.own_firing or each.kind == KILN) for each in found.tiles)
+    return [each.trial for each, is_so in is_on_a_shelf if is_so and not each.holds]

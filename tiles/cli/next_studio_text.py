@@ -57,9 +57,9 @@ def screen(found: ForStudio, marked: list, *, is_planned: bool) -> list[str]:
     """What a person reads: a shelf for each cone, then what needs no trial or is left for later."""
     to_fire = [each for each in _with_marks(found, marked) if each[0].state == FIRE]
     lines: list[str] = []
-    cones = dict.fromkeys(each.cone for each, _ in to_fire)
-    for cone in sorted(cones, key=lambda each: each is None):
-        lines += _shelf(cone, [each for each in to_fire if each[0].cone == cone])
+    firings = dict.fromkeys(map(_firing, to_fire))
+    for of in sorted(firings, key=lambda each: each[0] is None):
+        lines += _shelf(*of, [each for each in to_fire if _firing(each) == of])
     lines += _rest(found.asked)
     if not to_fire:
         return lines[:-1]
@@ -69,10 +69,17 @@ def screen(found: ForStudio, marked: list, *, is_planned: bool) -> list[str]:
     return lines if is_planned else [*lines, plan]
 
 
-def _shelf(cone: str | None, asked: list[tuple[Asked, list]]) -> Iterator[str]:
+def _firing(asked: tuple[Asked, list]) -> tuple[str | None, str]:
+    """Its cone, and its kiln where there are several."""
+    return asked[0].cone, asked[0].found.kiln
+
+
+def _shelf(cone: str | None, kiln: str, asked: list[tuple[Asked, list]]) -> Iterator[str]:
     """One firing: each fault with its tiles."""
     many = counted(sum(len(marked) for _, marked in asked), "tile")
-    yield f"For a firing to cone {cone}, {many}:" if cone else f"Cone not recorded, {many}:"
+    where = f" in {kiln}" if kiln else ""
+    to = f"For a firing to cone {cone}{where}" if cone else f"Cone not recorded{where}"
+    yield from wrap(f"{to}, {many}:")
     yield ""
     for each, marked in asked:
         yield from wrap(f"{_counts(each)}. {_causes(each)}", "   ")

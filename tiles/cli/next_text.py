@@ -56,6 +56,7 @@ def as_dict(found, marked: list) -> dict:
         "waiting": found.waiting,
         "stop": found.stop or None,
         "saves_shelf": found.saves_shelf or None,
+        "kiln": found.kiln or None,
         "look_after_days": found.look_after_days or None,
         "made": found.made,
         "in_vain": found.in_vain,
@@ -106,7 +107,8 @@ def screen(found, marked: list, *, is_planned: bool) -> list[str]:
         said = f"No trial with what you own would tell much{more} of the cause."
         told = [] if is_settled else wrap(" ".join((said, *_would_tell(found))))
         return [*lines, *told, *_not_proposed(found)]
-    lines += ["", "Fire side by side, one change each:", ""]
+    where = f" in {found.kiln}" if found.kiln else ""
+    lines += ["", *wrap(f"Fire side by side{where}, one change each:"), ""]
     marks = [each.mark for each in marked]
     if found.control:
         said = f"{marks[0]:<10} as {found.mark}, nothing changed (the control)"

@@ -153,6 +153,17 @@ def _day(day) -> str | None:
     return day.isoformat() if day else None
 
 
+def spoken_kiln(name: str) -> str:
+    """A kiln in a sentence: "kiln No. 2", "small kiln".
+
+    Examples
+    --------
+    >>> spoken_kiln("No. 2"), spoken_kiln("small kiln")
+    ('kiln No. 2', 'small kiln')
+    """
+    return name if "kiln" in name.casefold().split() else f"kiln {name}"
+
+
 def spoken_bisque(record: TileRecord) -> str:
     """The tile's own cone and the bisque, with the cone of the bisque where it tells more."""
     from tiles.records.derived import TARGET, bisque_by_shelf, bisque_cone, bisque_read_otherwise

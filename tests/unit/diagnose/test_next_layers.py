@@ -13,6 +13,8 @@ from diagnose.own_pair import own_pair
 from diagnose.report import why
 from diagnose.view import View
 from tests.unit.diagnose.test_comparison import tile
+from tiles.cli import next_text
+from tiles.cli.fix_plan import Marked
 from tiles.records import forms
 
 LABEL = {"cone_low": "06", "cone_high": "04"}
@@ -42,6 +44,10 @@ def owned(*glazes):
         [forms.BodyRecord.model_validate(each) for each in CLAYS],
         [forms.GlazeRecord.model_validate(each) for each in glazes],
     )
+
+
+def marked(found):
+    return [Marked(f"N-{n}", found.defect, each) for n, each in enumerate(found.trials)]
 
 
 def asked(record, stock, others=(), defect="crawling"):
@@ -108,4 +114,11 @@ def test_where_own_tiles_of_one_kiln_are_sound_that_kiln_is_tried_first():
     record = fired(1, "big", (1,))
     found = asked(record, owned(BLUE, TIN), others, "unwanted matt")
     assert found.tiles[0].kind == KILN
-    assert found.tiles[0].own_firing == "in kiln small"
+    assert (found.tiles[0].own_firing, found.kiln) == ("in kiln small", "kiln big")
+    assert "In kiln big, as then." in found.control.tile["note"]
+    elsewhere = found.tiles[0].trial.tile["note"]
+    assert "kiln big" not in elsewhere and "Fire it in kiln small." in elsewhere
+    screen = "\n".join(next_text.screen(found, marked(found), is_planned=False))
+    assert "Fire side by side in kiln big, one change each:" in screen
+    alone = asked(record, owned(BLUE, TIN), others[:8], "unwanted matt")
+    assert alone.kiln == ""

@@ -131,6 +131,31 @@ def test_another_shelf_needs_no_firing_of_its_own():
         assert "Same firing as the others" in shelf.trial.tile["note"]
 
 
+def test_a_shelf_as_the_trial_of_ware_over_its_label_has_a_control_that_goes_less_hot():
+    found = next_tiles(why(tile("running", "03", "05"))[0], Owned())
+    assert "shelf" in [each.kind for each in found.tiles]
+    assert "No hotter than cone 04" in found.control.change
+
+
+@pytest.mark.parametrize(("cones", "is_told"), [(("05", "05"), True), (("06", "06"), False)])
+def test_no_ware_is_sent_to_a_shelf_that_mostly_misses_its_cone(cones, is_told):
+    record = tile("running", "04", "05")
+    record.firing.kiln = "big kiln"
+    others = []
+    for at, cone in enumerate(cones):
+        other = tile("running", "05", cone)
+        firing = other.firing.model_copy(update={"name": f"G{at}", "kiln": "Big kiln"})
+        others.append(other.model_copy(update={"mark": f"G-{at}", "firing": firing}))
+    (answer,) = why(record, None, others)
+    (told,) = [each for each in answer.causes if each.name == "overfired"]
+    assert any("on shelf top" in each for each in told.fixes) is is_told
+    found = next_tiles(answer, Owned(), others=others)
+    assert ("shelf" in [each.kind for each in found.tiles]) is is_told
+    changes = [each.changes[0].what for one in fix(record, others=others)[0].causes
+               for each in one.fixes]  # fmt: skip
+    assert ("shelf" in changes) is is_told
+
+
 def test_no_ware_is_sent_to_a_shelf_that_was_hotter_than_its_label():
     record = tile("running", "04", "05")
     jar = record.areas[0].layers[0].glaze
