@@ -30,7 +30,7 @@ def screen(record, answers: list, marked: list, *, is_planned: bool) -> list[str
         if not answer.causes:
             lines += wrap("Nothing here to put right with amounts.")
             lines += [line for each in answer.cautions for line in _labelled("caution", each)]
-    lines += _tiles(record, marked, is_planned=is_planned)
+    lines += _tiles(record, marked, _same_letters(answers), is_planned=is_planned)
     lines += _handling(answers)
     return [*lines, "", *wrap(REMINDER)]
 
@@ -46,13 +46,9 @@ def _leads(answers: list) -> Iterator[str]:
 
 def _each_step_once(answers: list) -> list:
     """The answers; a step that an earlier defect calls for too goes by its letter there."""
-    letters: dict[tuple, str] = {}
-    same: dict[str, str] = {}
+    same = _same_letters(answers)
 
     def of_cause(cause):
-        steps = {each.name: _done(each) for each in cause.fixes if not each.is_recipe}
-        same.update({name: letters[done] for name, done in steps.items() if done in letters})
-        letters.update({done: name for name, done in steps.items() if name not in same})
         again = [each for each in cause.fixes if each.name in same]
         return replace(
             cause,
@@ -62,6 +58,16 @@ def _each_step_once(answers: list) -> list:
         )
 
     return [replace(each, causes=list(map(of_cause, each.causes))) for each in answers]
+
+
+def _same_letters(answers: list) -> dict[str, str]:
+    """For each letter of a step that an earlier defect calls for too the letter it has there."""
+    letters: dict[tuple, str] = {}
+    same: dict[str, str] = {}
+    for fix in (fix for answer in answers for cause in answer.causes for fix in cause.fixes):
+        first = fix.name if fix.is_recipe else letters.setdefault(_done(fix), fix.name)
+        same |= {fix.name: first} if first != fix.name else {}
+    return same
 
 
 def _done(fix) -> tuple[str, ...]:
@@ -85,8 +91,9 @@ def _first_tile(answer, marked: list) -> list[str]:
         is_same = is_open and any(each.acts_too for each in answer.causes)
         return wrap(SAME_REMEDY) if is_same else []
     wanted = next(each for each in answer.trials if each.name == answer.first_trial)
-    # One tile may serve two defects: then it goes by the letter of the first.
-    tile = next(each for each in marked if each.trial.change == wanted.change)
+    # One tile may serve two defects: then it is one of the first.
+    tiles = [each for each in marked if each.trial.change == wanted.change]
+    tile = next((each for each in tiles if each.defect == answer.defect), tiles[0])
     sound = "comes out sound"
     if answer.defect == "crazing":
         sound += " and is still so after a month"
@@ -99,8 +106,10 @@ def _first_tile(answer, marked: list) -> list[str]:
 
 def _compared(tile, marked: list) -> str:
     """The tile it is compared with: the control, else the one of which only the cone is changed."""
-    if any(each.trial.is_control for each in marked):
-        return ", beside the control"
+    controls = [each for each in marked if each.trial.is_control]
+    own = [each.mark for each in controls if each.defect == tile.defect]
+    if controls:
+        return ", beside the control" + (f" {own[0]}" if own and len(controls) > 1 else "")
     others = (each for each in marked if each is not tile)
     right = (each for each in others if each.trial.change.startswith("cone reached "))
     return "".join(f", beside {each.mark}" for each in right)
@@ -183,21 +192,22 @@ def _spoils(fix) -> list[str]:
     return _labelled("", f"May spoil: {' '.join(fix.spoils)}") if fix.spoils else []
 
 
-def _tiles(record, marked: list, *, is_planned: bool) -> list[str]:
+def _tiles(record, marked: list, same: dict[str, str], *, is_planned: bool) -> list[str]:
     from diagnose.next_safety import saves_shelf
     from tiles.cli.marks import load_hint
 
     if not marked:
         return []
     width = max(len(each.mark) for each in marked)
-    names = max(len(each.trial.name) for each in marked)
+    named = [same.get(each.trial.name, each.trial.name) for each in marked]
+    names, areas = max(map(len, named)), _areas(record, marked)
     lines = ["", *wrap("Tiles to fire: one change on each, all else as on this tile")]
     if any(each.trial.recipe for each in marked):
         lines += wrap("Recipes in parts per 100 of the base, additions on top.")
-    for each in marked:
-        head = f"  {each.mark:<{width}}  {each.trial.name:<{names}}  "
+    for each, name in zip(marked, named, strict=True):
+        head = f"  {each.mark:<{width}}  {name:<{names}}  "
         waits = " (on record already)" if each.waits and not is_planned else ""
-        lines += beside(head, f"{_weights(each.trial)}{waits}")
+        lines += beside(head, f"{_weights(each.trial)}{areas.get(each.defect, '')}{waits}")
     if not any(each.trial.is_control for each in marked):
         lines += wrap(_no_control(record, marked))
     lines += wrap(saves_shelf(record))
@@ -208,6 +218,21 @@ def _tiles(record, marked: list, *, is_planned: bool) -> list[str]:
     if all(each.waits for each in marked):
         return lines
     return [*lines, with_db(f"Put them on record: tiles fix {shell_word(record.mark)} --plan")]
+
+
+def _areas(record, marked: list) -> dict[str, str]:
+    """Which area the tiles for each fault are made as, where they are made as several."""
+    from diagnose.measures import choose_area
+    from tiles.records.spoken import spoken_layers
+
+    areas = {each.defect: choose_area(record, None, each.defect) for each in marked}
+    if len({area.number for area in areas.values() if area}) < 2:
+        return {}
+    return {
+        defect: f" (area {area.number}: {spoken_layers(area.layers)})"
+        for defect, area in areas.items()
+        if area
+    }
 
 
 def _no_control(record, marked: list) -> str:
