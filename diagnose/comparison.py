@@ -1,8 +1,8 @@
 """Matched comparisons: tiles alike but for one thing, counted and tested."""
 
 from collections import Counter
-from collections.abc import Container, Iterable, Sequence
-from dataclasses import asdict, dataclass
+from collections.abc import Callable, Container, Iterable, Sequence
+from dataclasses import asdict, dataclass, field
 from typing import TYPE_CHECKING
 
 from diagnose import exact_test
@@ -61,7 +61,8 @@ class Comparison:
     they are ``different_tiles`` in all. ``alike`` is what they have in common, ``let_go`` what
     could not be held alike for want of tiles, ``alone`` and ``blank`` count the inspected tiles
     left out, ``failed_left_out`` those of them with each defect, and ``groups_left_out`` are the
-    groups that lost all tiles.
+    groups that lost all tiles. ``coats_under``: where what lies under the glaze is compared, the
+    groups in which it has now fewer, now more coats, and how many.
     """
 
     by: str
@@ -76,6 +77,7 @@ class Comparison:
     failed_left_out: dict[str, int]
     groups_left_out: list[LeftOut]
     outcomes: list[Outcome]
+    coats_under: dict[str, list[float]] = field(default_factory=dict)
 
     def as_dict(self) -> dict:
         """The documented JSON shape."""
@@ -146,7 +148,18 @@ def compare(
         failed_left_out=dict(out),
         groups_left_out=[_lost(rows, name, defect) for name in groups if name not in compared],
         outcomes=sorted(outcomes, key=lambda each: 2 if each.p_value is None else each.p_value),
+        coats_under=_coats_under(areas, name_of) if factor.name == "under" else {},
     )
+
+
+def _coats_under(areas: Iterable, name_of: Callable[[str], str]) -> dict[str, list[float]]:
+    """The groups of a layer beneath that has several numbers of coats, and these."""
+    found: dict[str, set[float]] = {}
+    for record, area in areas:
+        below, coats = (value_of(FACTORS[each], record, area) for each in ("under", "coats under"))
+        if below is not None and coats is not None:
+            found.setdefault(name_of(below), set()).add(coats)
+    return {name: sorted(coats) for name, coats in found.items() if len(coats) > 1}
 
 
 def _areas(

@@ -12,6 +12,7 @@ if TYPE_CHECKING:
 
 Value = str | float | None
 BARE_CLAY = "bare clay"
+COUNTED_IN_COATS = ("coats", "coats under", "coats over")
 
 
 @dataclass(frozen=True)
@@ -44,7 +45,7 @@ class Factor:
         """A value as it is read: "3 coats", "cone 04", "red earthenware"."""
         if self.kind == "cone":
             return f"cone {value}"
-        if self.name == "coats":
+        if self.name in COUNTED_IN_COATS:
             return spoken_coats(value)
         return f"{value:g} {self.unit}".strip() if self.kind == "number" else str(value)
 
@@ -57,8 +58,18 @@ def _under(view: View) -> Value:
     """What lies beneath the top glaze; the clay alone is a value, not a blank."""
     if view.top is None:
         return None
-    below = view.layers[: place_of(view.layers, view.top)]
-    return " + ".join(layer.glaze.name for layer in below) or BARE_CLAY
+    return " + ".join(layer.glaze.name for layer in _below(view)) or BARE_CLAY
+
+
+def _coats_under(view: View) -> Value:
+    """The coats of what lies beneath the top glaze, 0 on bare clay."""
+    if view.top is None:
+        return None
+    return total_of(_below(view), "coats") if _below(view) else 0
+
+
+def _below(view: View) -> list:
+    return view.layers[: place_of(view.layers, view.top)]
 
 
 def _recipe(view: View) -> Value:
@@ -102,6 +113,7 @@ _ALL = (
     Factor("glaze", "glaze", _layers, implied=("top glaze", "under", "recipe", "batch")),
     Factor("top glaze", "top glaze", lambda view: view.glaze_name, implied=("recipe", "batch")),
     Factor("under", "what lies under the glaze", _under),
+    Factor("coats under", "coats under the glaze", _coats_under, "number", implied=("under",)),
     Factor("cone", "cone reached", lambda view: view.cone_reached, "cone", implied=("firing",)),
     Factor("target", "cone aimed at", _of_firing("target_cone"), "cone",
            implied=("firing", "cone")),
@@ -141,6 +153,9 @@ FACTORS = {factor.name: factor for factor in _ALL}
 """By the name that ``--by`` takes."""
 ALSO_CALLED = {factor.said: factor.name for factor in _ALL} | {
     "underglaze": "under",
+    "under coats": "coats under",
+    "coats beneath": "coats under",
+    "underglaze coats": "coats under",
     "slip": "under",
     "clay": "body",
     "bisque": "bisque cone",

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from diagnose.colour_layer import judged
-from diagnose.factors import ALIKE, BARE_CLAY, FACTORS, Factor, Value
+from diagnose.factors import ALIKE, BARE_CLAY, COUNTED_IN_COATS, FACTORS, Factor, Value
 from diagnose.fix_shapes import HOLD, NOT_RECORDED
 from diagnose.next_odds import late_on
 from diagnose.own_areas import judged_as
@@ -40,12 +40,15 @@ _OVER = (
     Factor("coats over", "coats of what lies over it", _coats_over, "number", "coats"),
 )
 """Of a colour that is judged under a clear: what that clear is, and how much of it there is."""
-_ALIKE = (
-    *(FACTORS[name] for name in (*ALIKE, "thickness", "applied on", "beneath", *_FIRED)),
-    *_OVER,
-)
+_COMPARED = (*ALIKE, "coats under", "thickness", "applied on", "beneath", *_FIRED)
+_ALIKE = (*(FACTORS[name] for name in _COMPARED), *_OVER)
 _NAMED = {each.name: each for each in _ALIKE}
-_GOES_ALONG = {"thickness": ("coats", "method"), "batch": ("recipe",)}
+_GOES_ALONG = {
+    "thickness": ("coats", "method"),
+    "batch": ("recipe",),
+    "coats under": ("under",),
+    "coats over": ("over",),
+}
 """What is no second thing where one of these differs."""
 SAME_WITHIN = {"thickness": 0.1, "opened": 20}
 """Coats whose thickness and kilns whose opening differ by no more are alike. [mm, C]"""
@@ -54,6 +57,7 @@ SAME_PART = {"rate": 0.2, "bisque rate": 0.2}
 _EDITED = {
     "body": "body",
     "coats": "coats",
+    "coats under": "colour_coats",
     "bisque cone": "bisque_cone",
     "batch": "batch",
     "kiln": "kiln",
@@ -105,7 +109,7 @@ class Twin:
     @property
     def _spoken(self) -> str:
         of = _NAMED[self.factor]
-        is_plain = of.kind == "cone" or of.name == "coats"
+        is_plain = of.kind == "cone" or of.name in COUNTED_IN_COATS
         return str(self.value) if is_plain else of.spoken(self.value)
 
     def is_made_by(self, made: "Step") -> bool:

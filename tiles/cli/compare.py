@@ -147,6 +147,9 @@ def _lines(found, what: str) -> list[str]:
     if found.let_go:
         said = f"Not alike, for want of tiles: {listed(found.let_go)}. One of these may be why."
         lines += wrap(said)
+    lines += [
+        line for name, coats in found.coats_under.items() for line in wrap(_apart(name, coats))
+    ]
     lines += [""]
     if not found.outcomes:
         out = wrap(_left_out(found))
@@ -162,6 +165,14 @@ def _lines(found, what: str) -> list[str]:
     for said in _verdicts(found.outcomes[:ON_SCREEN]):
         lines += ["", *wrap(said)]
     return [*lines, "", *wrap(_small_print(found))]
+
+
+def _apart(name: str, coats: list[float]) -> str:
+    """That one group holds several numbers of coats beneath, and how to set them apart."""
+    from diagnose.wording import listed
+
+    many = listed([f"{each:g}" for each in coats])
+    return f'{name} lies there in {many} coats: --by "coats under" sets them apart.'
 
 
 def _counts(found) -> str:

@@ -4,6 +4,7 @@ import pytest
 
 from diagnose.comparison import compare
 from diagnose.factors import ALIKE, FACTORS
+from tiles.cli.compare import _lines
 from tiles.records import forms
 
 
@@ -141,8 +142,9 @@ def test_all_groups_with_a_large_surplus_are_named():
     assert "more often with B2 and B3; " in compare(lots, "bisque firing").outcomes[0].say
 
 
-def layered(number, under, *, failed):
-    layers = [{"glaze": under}] * bool(under) + [{"glaze": "pond"}]
+def layered(number, under, *, failed, coats=None):
+    beneath = {"glaze": under} | ({"coats": coats} if coats else {})
+    layers = [beneath] * bool(under) + [{"glaze": "pond"}]
     return tile(number, areas=[{"number": 1, "layers": layers}], defects=["crawling"] * failed)
 
 
@@ -152,6 +154,20 @@ def test_what_lies_under_a_glaze_is_set_against_the_same_glaze_on_bare_clay():
     found = compare([*plain, *over, tile(20, glaze="sky")], "under")
     assert (found.groups, found.tiles) == (["bare clay", "leaf"], [6, 6])
     assert (found.outcomes[0].failed, found.alone) == ([0, 5], 1)
+
+
+def test_layers_of_one_name_and_several_coats_are_pointed_to_and_can_be_set_apart():
+    plain = [layered(n, None, failed=False) for n in range(5)]
+    thin = [layered(n, "leaf", failed=False, coats=1) for n in range(5, 9)]
+    thick = [layered(n, "leaf", failed=True, coats=3) for n in range(9, 14)]
+    lots = [*plain, *thin, *thick]
+    assert compare(lots, "under").coats_under == {"leaf": [1, 3]}
+    assert compare([*plain, *thick], "under").coats_under == {}
+    found = compare(lots, "coats under")
+    assert (found.groups, found.coats_under) == (["0 coats", "1 coat", "3 coats"], {})
+    assert (found.outcomes[0].failed, found.outcomes[0].p_value < 0.01) == ([0, 0, 5], True)
+    told = "\n".join(_lines(compare(lots, "under"), "pond"))
+    assert 'leaf lies there in 1 and 3 coats: --by "coats under" sets them apart.' in told
 
 
 @pytest.mark.parametrize(("by", "groups"), [("month", ["2024-01", "2024-03"]), ("year", ["2024"])])

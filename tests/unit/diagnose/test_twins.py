@@ -24,6 +24,13 @@ def twin(mark="S-1", defects=(), body=None, looked_at="2024-05-01", **made):
     return found
 
 
+def over(name, mark, defects=(), coats=2):
+    beneath = {"glaze": {"name": name, "role": "underglaze"}, "coats": coats}
+    made = twin(mark, defects)
+    made.areas[0].layers.insert(0, forms.LayerRecord.model_validate(beneath))
+    return made
+
+
 def told(others, record=FAILED):
     return why(record, None, others)[0]
 
@@ -57,18 +64,20 @@ def test_several_twins_stand_in_one_sentence():
 
 
 def test_what_lies_under_the_glaze_is_said_without_an_article():
-    def over(name, mark, defects=()):
-        beneath = {"glaze": {"name": name, "role": "underglaze"}, "coats": 2}
-        made = twin(mark, defects)
-        made.areas[0].layers.insert(0, forms.LayerRecord.model_validate(beneath))
-        return made
-
     moss, brick = over("moss", "T-1", ["crawling"]), over("brick", "S-1")
     said = "S-1 is alike but for what lies under the glaze, brick, and came out clean."
     assert told([brick], moss).twins == [said]
     screen = why_screen.lines(moss, [told([brick, twin("S-2")], moss)])
     short = "S-1 (what lies under the glaze: brick); S-2 (what lies under the glaze: bare clay)."
     assert short in " ".join(" ".join(screen).split())
+
+
+def test_coats_of_what_lies_under_the_glaze_are_one_thing_too():
+    thick, thin = over("moss", "T-1", ["crawling"], coats=3), over("moss", "S-1", coats=1)
+    said = ["S-1 is alike but for the coats under the glaze, 1, and came out clean."]
+    assert told([thin], thick).twins == said
+    also_fewer = thin.model_copy(update={"body": forms.BodyRecord.model_validate(WHITE)})
+    assert told([also_fewer], thick).twins == []
 
 
 @pytest.mark.parametrize(
