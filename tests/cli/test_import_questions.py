@@ -202,6 +202,22 @@ def test_a_sheet_of_single_digits_is_asked_about_once_where_nothing_tells(fresh,
     assert tiles("import", write(*rows[:2], "A-2,red,F1,,4"), "--replace").code == 1
 
 
+def test_a_cone_without_the_0_that_others_of_its_clay_have_is_asked_about(fresh, tiles, write):
+    header = "mark,body,cone_reached,bisque_cone,glaze"
+    rows = ["A-1,red,05,04,moss", "A-2,red,5,,moss", "A-3,white,5,04,ink", "A-4,white,6,4,moss"]
+    told = tiles("import", write(header, *rows)).err.splitlines()
+    assert [line.split(" (")[1].split(")")[0] for line in told if "Refused" in line] == [
+        "in.csv, row 3, column cone_reached",
+        "in.csv, row 5, column bisque_cone",
+    ]
+    assert "Try: ^05 there if the 0 was lost, or --yes if both are right." in told[0]
+    kinds = f"{header},body_kind", *(f"{row},stoneware" for row in rows)
+    assert "nothing tells which" not in tiles("import", write(*kinds)).err
+    file = write(header, *rows)
+    assert tiles("import", file, "--yes").code == 0
+    assert "nothing was changed" in tiles("import", file).out  # confirmed by then
+
+
 @pytest.mark.parametrize(
     "row",
     ["A-1,red,05,,,", "A-1,red,10,,,", "A-1,red,6,stoneware,,", "A-1,red,6,,5,6", "A-1,red,,,,"],

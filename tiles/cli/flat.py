@@ -75,6 +75,7 @@ def read_in(
     from tiles.exchange.flat_layers import ask_of_layers
     from tiles.exchange.flat_recipes import fill_recipes
     from tiles.exchange.flat_said import lines
+    from tiles.exchange.flat_zeros import ask_of_zeros
     from tiles.queries.alike import names_alike, names_of_glazes, tiles_on_shelves
 
     reading = _read(file, days, looked_when_fired=looked_when_fired, db=db)
@@ -83,6 +84,7 @@ def read_in(
     with common.importing(db) as session:
         if not yes:
             ask_of_layers(reading, names_of_glazes(session))
+            ask_of_zeros(session, reading)
         had = _had(session, reading) if replace else set()
         stood = tiles_on_shelves(session)
         untold = fill_recipes(session, reading)

@@ -48,7 +48,7 @@ class Reading:
     cell or row; ``rows`` all rows as they stand, by number, and ``groups`` the rows of each tile;
     ``blank_recipes`` the mark and layer wherever a glaze stands without a recipe; ``recipes`` glaze
     and recipe wherever there is one, on refused rows too; ``said`` the cells that were read
-    otherwise than they stand, to be told.
+    otherwise than they stand, to be told; ``readable`` the good cells of each row.
     """
 
     source: str
@@ -62,6 +62,15 @@ class Reading:
     blank_recipes: list[tuple[str, forms.LayerRecord]] = field(default_factory=list)
     recipes: list[tuple[str, forms.RecipeRecord]] = field(default_factory=list)
     said: list[Said] = field(default_factory=list)
+    readable: list[Row] = field(default_factory=list)
+
+    def refuse(self, problems: Iterable[TilesError]) -> None:
+        """Add to what is wrong, and take the tiles of those rows from the good ones."""
+        found = list(problems)
+        rows = {error.row for error in found}
+        refused = {group[0] for group in self.groups if not rows.isdisjoint(group)}
+        self.problems += found
+        self.tiles = [each for each in self.tiles if each[0] not in refused]
 
     def has_lost_zeros(self) -> bool:
         """Whether there are cones, and none with a 0: a spreadsheet took it away, most often."""
@@ -283,6 +292,7 @@ def _build(reading: Reading, readable: list[Row], builder: Builder) -> None:
     refused = {error.row for error in reading.problems}
     checked = {row.number: row for row in readable if row.number not in refused}
     shared.gather(readable)
+    reading.readable = readable
     reading.recipes = [each for row in readable for each in builder.recipes(row)]
     shared.fill(readable)
     by_number = {row.number: row for row in readable}

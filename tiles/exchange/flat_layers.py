@@ -21,11 +21,7 @@ def ask_of_layers(reading: Reading, known: Collection[str]) -> None:
     known : collection of str
         The glazes on record, as `name_key` has them: such a name stays as it is.
     """
-    asked = list(_asked(reading, known))
-    reading.problems += asked
-    rows = {error.row for error in asked}
-    refused = {group[0] for group in reading.groups if not rows.isdisjoint(group)}
-    reading.tiles = [each for each in reading.tiles if each[0] not in refused]
+    reading.refuse(_asked(reading, known))
 
 
 def _asked(reading: Reading, known: Collection[str]) -> Iterator[Questioned]:
