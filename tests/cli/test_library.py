@@ -4,6 +4,7 @@ import csv
 import io
 import json
 import re
+import shlex
 
 import pytest
 
@@ -115,6 +116,22 @@ def test_a_name_that_becomes_part_of_a_retired_one_is_told_so(fresh, tiles):
     assert ran.out == "dusk is now part of old dusk, which is retired.\n"
     ran = tiles("glaze", "merge", "old dusk", "older dusk", "--yes")
     assert ran.out == "old dusk is now part of older dusk.\n"
+
+
+@pytest.mark.parametrize("kind", ["body", "glaze", "firing"])
+def test_a_merge_names_its_tiles_and_a_file_parts_the_two_again(fresh, tiles, kind):
+    for mark, number in (("A-1", 1), ("A-2", 1), ("B-1", 2)):
+        made = [f"--{each}={each} {number}" for each in ("body", "glaze", "firing")]
+        assert tiles("log", "--mark", mark, *made, "--coats", "2", "--add-missing").code == 0
+    before = {mark: shown(tiles, mark) for mark in ("A-1", "A-2", "B-1")}
+    asked = tiles(kind, "merge", f"{kind} 1", f"{kind} 2")
+    assert_one_line_error(asked, f"will be of '{kind} 2' (A-1, A-2)")
+    ran = tiles(kind, "merge", f"{kind} 1", f"{kind} 2", "--yes")
+    assert (ran.code, "That concerns A-1..A-2." in ran.err) == (0, True)
+    assert shown(tiles, "A-2") != before["A-2"]
+    (again,) = re.findall(r"To part them again: tiles (.+)", " ".join(ran.err.split()))
+    assert tiles(*shlex.split(again)).code == 0
+    assert {mark: shown(tiles, mark) for mark in before} == before
 
 
 def test_a_merge_says_before_and_after_which_label_it_takes_over(fresh, tiles):

@@ -49,7 +49,7 @@ def test_tiles_of_two_spellings_of_a_clay_are_of_one_and_what_either_says_stays(
 def test_it_is_asked_first_and_until_then_nothing_is_changed(session):
     put(session, tile("A", body="brick cley"))
     put(session, tile("B", body="brick clay"))
-    with pytest.raises(Questioned, match="its tile will be of 'brick clay', and 'brick cley'"):
+    with pytest.raises(Questioned, match=r"will be of 'brick clay' \(A\), and 'brick cley'"):
         store.merge(session, models.ClayBody, "brick cley", "brick clay")
     assert stored(session, "A").body.name == "brick cley"
 

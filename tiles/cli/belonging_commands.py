@@ -2,11 +2,14 @@
 
 from collections.abc import Callable, Iterable
 from functools import partial
+from pathlib import Path
 from typing import Annotated
 
 import typer
 
 from tiles.cli import common, notices, output
+from tiles.cli.marks import runs
+from tiles.cli.record import keep_beside, put_back
 
 _FORMS = {"ClayBody": "BodyRecord", "Glaze": "GlazeRecord", "Firing": "FiringRecord"}
 _READERS = {
@@ -149,7 +152,10 @@ def add_common(
         yes: common.Yes = False,
         db: common.Db = None,
     ) -> None:
-        """Make one of two names for the same thing; the first leaves the record."""
+        """Make one of two names for the same thing; the first leaves the record.
+
+        A file beside the database holds its tiles as they were.
+        """
         from tiles.records import models, reading, store
 
         model, read = getattr(models, table), getattr(reading, _READERS[table])
@@ -157,13 +163,22 @@ def add_common(
         def write(confirmed: bool):
             with common.writing(db) as session:
                 before = read(store.find(session, model, into))
-                return before, read(store.merge(session, model, name, into, confirmed=confirmed))
+                named = store.concerned(session, model, name)
+                records = [] if table == "Kiln" else reading.find_records(session, named)
+                kept = read(store.merge(session, model, name, into, confirmed=confirmed))
+                return (
+                    before,
+                    kept,
+                    named,
+                    keep_beside(records, db, "merged")[0] if records else None,
+                )
 
-        before, kept = common.confirmed(write, yes=yes)
+        before, kept, named, file = common.confirmed(write, yes=yes)
         is_retired = getattr(kept, "is_retired", False)
         print(f"{name} is now part of {kept.name}{', which is retired' if is_retired else ''}.")
         if taken := store.taken_over(before, kept):
             common.talk(f"Taken over from {name}: {', '.join(taken)}.")
+        _tell_merged(named, file)
         if table == "Firing":
             notices.tell_load_cones([kept], was_asked=not yes)
 
@@ -189,6 +204,14 @@ def add_common(
     if can_retire:
         sub.command("retire")(retire)
         sub.command("restore")(restore)
+
+
+def _tell_merged(named: list[str], file: Path | None) -> None:
+    """What a merge made of another one, all of it, and how to part the two again."""
+    if named:
+        common.talk(f"That concerns {', '.join(runs(named))}.")
+    if file:
+        common.talk(f"To part them again: {put_back(file, '--replace')}")
 
 
 def take_off(remove: Callable[..., str], db: str | None, *, yes: bool) -> None:

@@ -151,14 +151,9 @@ def remove(
 
     Example: tiles remove K-142..K-145
     """
-    import json
-
     from tiles.cli.marks import expand
-    from tiles.cli.user_files import removed_beside
-    from tiles.exchange.json_file import to_json
     from tiles.records import store
     from tiles.records.spoken import some, spoken_make
-    from tiles.settings import database_url
 
     wanted = expand(marks)
     is_whole = as_json or not common.is_screen()
@@ -168,24 +163,36 @@ def remove(
         _ask_to_remove(named)
     with common.writing(db, create=False) as session:
         records = [store.remove_tile(session, mark) for mark in wanted]
-        found = [to_json(record) for record in records]
-        with removed_beside(database_url(db)) as (kept, part):
-            text = json.dumps(found, ensure_ascii=False, indent=2, default=str)
-            part.write_text(f"{text}\n", encoding="utf-8")
+        kept, found = keep_beside(records, db, "removed")
     are = "is" if len(records) == 1 else "are"
     off = f"{some([record.mark for record in records])} {are} off the record."
-    common.talk(f"{off} To put back: {_put_back(kept)}")
+    common.talk(f"{off} To put back: {put_back(kept)}")
     if is_whole:
         output.print_json(found if len(found) > 1 else found[0])
     else:
         print("\n".join(spoken_make(record) for record in records))
 
 
-def _put_back(kept: Path) -> str:
+def keep_beside(records: list, db: str | None, what: str) -> tuple[Path, list[dict]]:
+    """The file beside the database that can put these tiles back, and what stands in it."""
+    import json
+
+    from tiles.cli.user_files import removed_beside
+    from tiles.exchange.json_file import to_json
+    from tiles.settings import database_url
+
+    found = [to_json(record) for record in records]
+    with removed_beside(database_url(db), what) as (kept, part):
+        text = json.dumps(found, ensure_ascii=False, indent=2, default=str)
+        part.write_text(f"{text}\n", encoding="utf-8")
+    return kept, found
+
+
+def put_back(kept: Path, *options: str) -> str:
     """The command that reads the file into the same database."""
     from tiles.cli.same_db import is_secret
 
-    again = shell_line(["tiles", "import", str(kept)])
+    again = shell_line(["tiles", "import", str(kept), *options])
     return f"{again} with the same --db" if is_secret() else again
 
 

@@ -62,14 +62,14 @@ def refused_beside(file: Path) -> Iterator[tuple[Path, Path]]:
 
 
 @contextmanager
-def removed_beside(url: str) -> Iterator[tuple[Path, Path]]:
-    """What is removed beside the database, with its day, never over an earlier one.
+def removed_beside(url: str, what: str = "removed") -> Iterator[tuple[Path, Path]]:
+    """What is removed, or merged, beside the database, with its day, never over an earlier one.
 
     As `refused_beside`; nothing is removed that could not be kept.
     """
     database = sqlite_file(url) or data_folder() / "tiles.db"
-    first = database.with_name(f"{database.stem}-removed-{date.today():%Y%m%d}.json")
-    hint = "room there, and the right to write; nothing was removed."
+    first = database.with_name(f"{database.stem}-{what}-{date.today():%Y%m%d}.json")
+    hint = f"room there, and the right to write; nothing was {what}."
     with _beside(first, hint) as both:
         yield both
 

@@ -16,7 +16,7 @@ from tiles.records.store.belongings import (
 from tiles.records.store.bucket import change_batch, from_batch, marks_from, recipes_from
 from tiles.records.store.changing import change, witness_cones_with
 from tiles.records.store.join import Joined, join_tile
-from tiles.records.store.merge import merge, taken_over
+from tiles.records.store.merge import concerned, merge, taken_over
 from tiles.records.store.recipe import add_recipe_version, find_recipe
 from tiles.records.store.remove import remove, remove_batch, remove_version
 from tiles.records.store.tile import (
@@ -58,6 +58,7 @@ __all__ = [
     "load_tiles",
     "look_up",
     "marks_from",
+    "concerned",
     "merge",
     "remove",
     "remove_batch",

@@ -1,13 +1,13 @@
 """Two names of one thing made one: the tiles of the first become tiles of the second."""
 
-from sqlalchemy import func, select, update
+from sqlalchemy import func, or_, select, update
 from sqlalchemy.orm import Session
 
 from tiles.errors import InvalidValue, Questioned
 from tiles.records import forms, models, questions, reading
 from tiles.records.derived import label_range, recipe_key
 from tiles.records.problems import shown
-from tiles.records.spoken import spoken_witness
+from tiles.records.spoken import some, spoken_witness
 from tiles.records.store import belongings, changing
 from tiles.records.store.recipe import next_version
 from tiles.records.store.whole import wholly
@@ -51,6 +51,7 @@ def merge(
         )
     _form, read_row = belongings.FORMS[model]
     asked, before = _asked(session, gone, kept), read_row(kept)
+    named = some(concerned(session, model, gone.name))
     _fill(gone, kept, noun)
     if isinstance(kept, models.Glaze):
         _move_batches(gone, kept)
@@ -69,11 +70,23 @@ def merge(
         taken = taken_over(before, read_row(kept))
         takes = f" {new!r} takes over {', '.join(taken)}." if taken else ""
         raise Questioned(
-            f"{old!r} and {new!r} are one {noun}: {moved}, and {old!r} leaves the record for "
-            f"good.{_unlikely(session, kept, *asked)}{takes}",
+            f"{old!r} and {new!r} are one {noun}: {moved}{f' ({named})' if named else ''}, and "
+            f"{old!r} leaves the record for good.{_unlikely(session, kept, *asked)}{takes}",
             "--yes if that is so.",
         )
     return kept
+
+
+def concerned(session: Session, model: type[models.SQLModel], name: str) -> list[str]:
+    """The marks of the tiles that a merge makes of another one; of a kiln, its firings' names."""
+    row = belongings.find(session, model, name)
+    if model is models.Kiln:
+        of = select(models.Firing.name).where(models.Firing.kiln_id == row.kiln_id)
+    else:
+        of = select(models.Tile.mark).outerjoin(models.Area).outerjoin(models.Layer)
+        of = of.where(or_(*(column == getattr(row, key.key) for column, key in NAMED_BY[model])))
+        of = of.order_by(models.Tile.tile_id)
+    return list(dict.fromkeys(session.scalars(of)))
 
 
 def taken_over(before, after) -> list[str]:
