@@ -35,6 +35,11 @@ def judged(view: View) -> View:
     return replace(view, area=area, over=tuple(view.layers[at + 1 :]))
 
 
+def lower_layer(view: View) -> str | None:
+    """The name of a layer that is judged though others lie over it; else None."""
+    return view.glaze_name if view.over else None
+
+
 def is_clear(glaze: "GlazeRecord") -> bool:
     """Whether it is a clear glaze by its finish, or without one by its name."""
     if glaze.finish:

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from diagnose.colour_layer import judged
 from diagnose.measures_application import Reading
 from diagnose.view import View, severity_step, sightings, total_of
+from tiles.records.derived import defects_on
 from tiles.records.words import name_key
 
 WORSE = 0.7
@@ -189,9 +190,9 @@ def _compare(
 
 def _judge(more: _Seen, less: _Seen, names: tuple[str, str]) -> tuple[float, str]:
     if less.level == 0:
-        return 1.0, f"it is only on {names[0]}; {names[1]} is sound"
+        return 1.0, f"it is only on {names[0]}; {names[1]} {_without(less)}"
     if more.level == 0:
-        return -1.0, f"it is only on {names[1]}; {names[0]} is sound"
+        return -1.0, f"it is only on {names[1]}; {names[0]} {_without(more)}"
     if not (more.is_placed and less.is_placed):
         return UNPLACED, f"it was logged for the whole tile, {names[0]} and {names[1]} alike"
     if None in (more.level, less.level) or more.level == less.level:
@@ -199,6 +200,15 @@ def _judge(more: _Seen, less: _Seen, names: tuple[str, str]) -> tuple[float, str
     if more.level > less.level:
         return WORSE, f"it is worse on {names[0]} than on {names[1]}"
     return -WORSE, f"it is worse on {names[1]} than on {names[0]}"
+
+
+def _without(seen: _Seen) -> str:
+    """That an area does not have the fault; sound only where it has no other one either."""
+    return f"has no {seen.view.defect}" if _has_other(seen) else "is sound"
+
+
+def _has_other(seen: _Seen) -> bool:
+    return any(s.defect != seen.view.defect for s in defects_on(seen.view.record, seen.view.area))
 
 
 def _overlap(seen: list[_Seen]) -> Iterator[Reading]:
@@ -211,9 +221,19 @@ def _overlap(seen: list[_Seen]) -> Iterator[Reading]:
             continue
         # Any part that fails alone shows that the overlap is not needed.
         single = max(parts, key=lambda each: 1 if each.level is None else each.level)
-        labels = (f"the overlap ({double.label})", f"one glaze alone ({single.label})")
-        yield "rises_in_overlap", *_judge(double, single, labels)
+        alike = [each for each in parts if each.level == single.level]
+        labels = (f"the overlap ({double.label})", f"one glaze alone ({_labels(alike)})")
+        other = next((each for each in alike if _has_other(each)), single)
+        yield "rises_in_overlap", *_judge(double, other, labels)
         return
+
+
+def _labels(areas: list[_Seen]) -> str:
+    """Areas by their numbers: "areas 1 and 3"."""
+    from diagnose.wording import listed
+
+    numbers = [str(each.view.area.number) for each in areas]
+    return f"area{'s' if len(areas) > 1 else ''} {listed(numbers)}"
 
 
 def _glazes(seen: list[_Seen]) -> Iterator[Reading]:

@@ -4,7 +4,7 @@ No sign of a cause names a kiln or a jar: what fails in one kiln and not in anot
 was fired, what fails from one jar alone in what was in it.
 """
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING
 
 from diagnose.colour_layer import OF_THE_CLEAR
@@ -16,6 +16,7 @@ from tiles.records.words import same_name
 
 if TYPE_CHECKING:
     from diagnose.counted import Counted
+    from diagnose.measures import Measure
     from diagnose.rules import Cause
 
 JAR = "jar"
@@ -28,9 +29,12 @@ _MENDED = {
     "batch": _AT_THE_JAR,
     JAR: {"recipe"},
 }
+OVER_A_GLAZE = "over a glaze"
+"""What lies beneath where that is a glaze: no colour lets it slide."""
 _ANSWERED = {
     "batch": "new_batch_only",
     "under": "only_over_colour",
+    OVER_A_GLAZE: "only_in_overlaps",
     JAR: "wrong_jar_possible",
 }
 """The clue of a cause that such a count answers."""
@@ -41,6 +45,13 @@ _SOUND = {
 }
 LEAST_SOUND = 2
 OCCASIONS = ("kiln", "shelf", "batch", "under", ABOVE)
+
+
+def occasion_of(measure: str, facts: "Mapping[str, Measure]") -> str:
+    """What a count is by: beneath may lie a glaze, which is no colour that lets it slide."""
+    glazes = facts.get("glazes_on_area")
+    is_on_glaze = glazes is not None and glazes.value > 1 and "colour_beneath" not in facts
+    return OVER_A_GLAZE if measure == "under" and is_on_glaze else measure
 
 
 def lies_in(occasion: str, cause: "Cause") -> bool:

@@ -21,7 +21,14 @@ PLACES = ("kiln", "shelf", "batch")
 """They come with a cause and are none: any fact may go along with one."""
 LIES_OVER = ("coats", "beneath")
 """Several coats alone lie over one that was damp: where that parts them, their number may not."""
-_SAID = {"coats": "number of coats"}
+ADDED_UP = ("coats", "thickness_mm", "fired_thickness_mm", "glazes_on_area")
+"""Over another glaze there is more in all: where that one glaze parts them, the sum may not."""
+_SAID = {
+    "coats": "number of coats",
+    "thickness_mm": "thickness",
+    "fired_thickness_mm": "fired thickness",
+    "glazes_on_area": "number of glazes",
+}
 
 
 def with_what_explains(lessons: "list[Lesson]", others: Sequence[Counted]) -> "list[Lesson]":
@@ -54,9 +61,14 @@ def _by_what_lay_beneath(
 ) -> "Lesson":
     """A count by coats, explained where it parts none alike in what lay under the last of them.
 
-    One coat alone lies over none, so neither over a damp one.
+    One coat alone lies over none, so neither over a damp one. What is added up over several glazes
+    is explained by the name of what lies beneath as well.
     """
     many, state = LIES_OVER
+    under = next((each for each in facts if each.measure == "under"), None)
+    is_sum = lesson.measure in ADDED_UP and lesson.lift > 0 and under and under.lift > 0
+    if is_sum and _tells_nothing_beyond(lesson, under, others):
+        return replace(lesson, explained_by=("under",))
     by_state = next((each for each in facts if each.measure == state), None)
     if lesson.measure != many or lesson.lift <= 0 or by_state is None or by_state.lift <= 0:
         return lesson

@@ -4,11 +4,11 @@ Every recorded fact that a cause rests on is cut in two, other tiles of this til
 counted on both sides (areas of one tile are no two witnesses), and the most uneven cut that puts
 this tile on the failing side is told; where there is none, the most uneven of all. What a count is
 worth is half the log of how many times more often tiles on this side failed, drawn towards nothing
-while tiles are few; it is added to the log odds of the causes that rest on that fact. So is a count
-by kiln, shelf, batch or layer beneath, where it is clear beyond chance, to the causes that come
-with such a thing (`own_occasions`). Half, because a fact that goes with a defect need not be its
-cause; in full where chance hardly parts tiles so. Counts that speak against a fact are told and not
-weighed: other causes hide in them. All of it are estimates.
+while tiles are few; it is added to the log odds of the causes that rest on that fact. So is a clear
+count by kiln, shelf, batch or layer beneath to the causes that come with it (`own_occasions`).
+Half, because a fact that goes with a defect need not be its cause; in full where chance hardly
+parts tiles so. Counts that speak against a fact are told and not weighed: other causes hide in
+them. All of it are estimates.
 """
 
 import math
@@ -16,7 +16,7 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 
-from diagnose.colour_layer import judged
+from diagnose.colour_layer import judged, lower_layer
 from diagnose.comparison_words import CLEAR, by_luck
 from diagnose.counted import (
     COLOUR_BENEATH,
@@ -33,7 +33,15 @@ from diagnose.own_areas import judged_as
 from diagnose.own_fit import FIT, FIT_CAUSES, lesson_of_fit
 from diagnose.own_jar import lesson_of_jar
 from diagnose.own_lift import VERY_CLEAR, lift_of_count
-from diagnose.own_occasions import JAR, OCCASIONS, fails_least, is_in_no_cause, lies_in, sound_on
+from diagnose.own_occasions import (
+    JAR,
+    OCCASIONS,
+    fails_least,
+    is_in_no_cause,
+    lies_in,
+    occasion_of,
+    sound_on,
+)
 from diagnose.own_remains import that_remain, with_what_explains
 from diagnose.rules import load
 from diagnose.view import View, area_of
@@ -126,9 +134,10 @@ class YourTiles:
         if lesson.measure not in (*OCCASIONS, JAR):
             signs = row.cause.signs if row.cause else ()
             return any(_bears_on(lesson, sign, facts) for sign in signs)
+        occasion = occasion_of(lesson.measure, facts)
         if row.cause is None:
-            return lesson.lift > 0 and is_in_no_cause(lesson.measure, self.defect)
-        return lies_in(lesson.measure, row.cause)
+            return lesson.lift > 0 and is_in_no_cause(occasion, self.defect)
+        return lies_in(occasion, row.cause)
 
 
 def your_tiles_say(
@@ -139,8 +148,7 @@ def your_tiles_say(
     Parameters
     ----------
     records : sequence of TileRecord
-        Every tile on record; those inspected, of the same uppermost glaze, count, where they were
-        looked at late enough to tell.
+        Every tile on record; inspected ones of the same glaze count, looked at late enough to tell.
     record : TileRecord
         The tile asked about; it does not count itself.
     area : int, optional
@@ -154,14 +162,14 @@ def your_tiles_say(
         The most telling lessons first; None for a tile without a glaze.
     """
     own_area = area_of(record, area) or record.areas[0]
-    glaze = judged(View(record, own_area, defect)).glaze_name
-    if glaze is None:
+    seen = judged(View(record, own_area, defect))
+    if seen.glaze_name is None:
         return None
+    glaze, own = seen.glaze_name, lower_layer(seen)
     beside_it = (each for each in records if not same_name(each.mark, record.mark))
     alike = judged_as(glaze, beside_it, defect)
-    own_layer = _own_layer(record, own_area, defect)
     late = late_looks([*alike, (record, own_area)], defect)
-    every = [Counted(other, each, shows(other, each, defect), own_layer) for other, each in alike]
+    every = [Counted(other, each, shows(other, each, defect), own) for other, each in alike]
     others = [each for each in every if late.tells(each.record, each.area)]
     lessons = _lessons(every, others, _facts(record, own_area, defect), defect)
     if len(others) < len(every):
@@ -171,21 +179,14 @@ def your_tiles_say(
     beside = [each for each in (lesson_of_jar(*asked), lesson_of_fit(*asked)) if each]
     if beside:
         lessons = sorted([*lessons, *beside], key=lambda each: (-each.lift, each.chance))
-    failed = sum(each.failed for each in others)
-    return YourTiles(glaze, defect, failed, len(others), lessons)
-
-
-def _own_layer(record: "TileRecord", area: "AreaRecord", defect: str) -> str | None:
-    """The colour that is judged under a clear: its own coat is counted, and what lies over it."""
-    seen = judged(View(record, area, defect))
-    return seen.glaze_name if seen.over else None
+    return YourTiles(glaze, defect, sum(each.failed for each in others), len(others), lessons)
 
 
 def _facts(record: "TileRecord", area: "AreaRecord", defect: str) -> dict[str, float | str]:
     """What is recorded of a tile that a cause of the defect rests on, and its occasions."""
     asked = {sign.measure for cause in load(defect).causes for sign in cause.signs}
     facts = measures(record, area.number, defect)
-    made = Counted(record, area, True, _own_layer(record, area, defect)).values
+    made = Counted(record, area, True, lower_layer(judged(View(record, area, defect)))).values
     return {name: fact.value for name, fact in facts.items() if name in asked} | {
         name: made[name] for name in OCCASIONS if name in made
     }

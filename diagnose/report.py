@@ -270,9 +270,10 @@ def _cause_report(row: "Weighed", case: "Case", may_advise: bool) -> CauseReport
 
 
 def _confirm(cause: "Cause", case: "Case", shelf: "RightShelf | None", stop: str) -> list[str]:
-    """What proves it; nothing where the other shelf was tried already."""
+    """What proves it; nothing that the tile shows already, nor a shelf that was tried."""
     if shelf is None:
-        said = [each.say for each in cause.confirm if not (stop and each.to_the_label)]
+        open_ = [each for each in cause.confirm if not each.is_met(case.facts)]
+        said = [each.say for each in open_ if not (stop and each.to_the_label)]
         return [*map(wording.as_dipped, said)] if wording.is_one_dip(case.facts) else said
     is_done = any(each.change == shelf.change.said for each in case.tried)
     return [] if is_done else [shelf.confirm]

@@ -10,6 +10,7 @@ from diagnose.fix_shapes import (
     CONE_REACHED,
     COOLING,
     KILN,
+    ORDER,
     SHELF,
     TRIAL_GLAZE,
     UNDER,
@@ -71,6 +72,9 @@ def is_borne_out(trial: "TileRecord", change: "Change") -> bool:
         return same_name(below, str(change.after))
     if change.what == WIPED:
         return view.clues.get("bisque_wiped") != "no"
+    if change.what == ORDER:
+        names = " over ".join(layer.glaze.name for layer in reversed(view.glazes[-2:]))
+        return same_name(names, str(change.after))
     if change.what == BENEATH and str(change.after).startswith("dry"):
         return view.state_beneath in (None, "dry")
     if change.what == "batch":

@@ -270,6 +270,7 @@ def _for(cause):
         },
         **dict.fromkeys(("chrome_tin_base", "zinc_chrome_brown"), UNDER_CLEAR),
         "overlap": {"below": [{"glaze": JAR | {"name": "rain blue"}, "coats": 2}]},
+        "glaze_beneath": {"below": [{"glaze": JAR | {"name": "rain blue"}, "coats": 2}]},
         "bisque_too_dense": {"bisque_cone": "1"},
         "overfired": {
             "cone_reached": "03",
@@ -309,6 +310,7 @@ def test_no_step_touches_a_recipe():
                     "body",
                     "clear",
                     "glaze",
+                    "turned",
                     "alone",
                     "bare",
                     "batch",
