@@ -5,7 +5,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from diagnose.fix_bench import Bench
-from diagnose.fix_shapes import COATS
+from diagnose.fix_shapes import COATS, DRY_COAT
 from diagnose.fix_steps import makers
 from diagnose.other_areas import by_coats, coats_do_nothing, failed_so, sound_so
 from diagnose.tried import by_change, said
@@ -26,7 +26,8 @@ OF_THE_COAT = ("coat_too_thick", "coat_too_thin")
 def not_failed(advice: "Sequence[Advice]", cause: str, case: "Case") -> "list[Advice]":
     """The advice for a cause without what is shown to be in vain.
 
-    By each trial of the very same change, or by other areas of the tile.
+    By each trial of the very same change, or by other areas of the tile. Where a coat more or less
+    was in vain, so is all advice on how thick the glaze goes on.
 
     Parameters
     ----------
@@ -48,6 +49,8 @@ def not_failed(advice: "Sequence[Advice]", cause: str, case: "Case") -> "list[Ad
     steps = [made for make in makers(bench) if (made := make(bench))]
     changes = [each.changes[0] for each in steps]
     in_vain = {each.what for each in changes if each.said in failed}
+    if cause in OF_THE_COAT and in_vain & {COATS, DRY_COAT}:
+        return []
     in_vain |= {each.changes[0].what for each in steps if failed_so(bench, each)}
     in_vain |= {COATS} if _one_coat(bench, steps) else set()
     return [each for each in advice if in_vain.isdisjoint(each.changes)]

@@ -13,7 +13,7 @@ from itertools import takewhile
 from typing import TYPE_CHECKING
 
 from diagnose.controls import controls_of, sound_beside
-from diagnose.fix_shapes import UNCHANGED
+from diagnose.fix_shapes import NOT_RECORDED, UNCHANGED
 from diagnose.next_odds import LEAST, MOST
 from diagnose.weighing import with_own
 from tiles.records.derived import defects_on, shows
@@ -106,7 +106,7 @@ def in_short(tried: "Sequence[Tried]") -> str:
     again, sound = [], []
     moot = by_change([each for each in tried if each.beside])
     for alike in by_change([each for each in tried if not each.beside]):
-        change = alike[0].change.partition(" (before")[0]
+        change = _in_brief(alike[0].change)
         for came, into in ((False, sound), (True, again)):
             marks = [_mark(each) for each in alike if each.came_again is came]
             many = f" on {len(marks)} of {len(alike)}" if len(alike) > 1 else ""
@@ -120,8 +120,7 @@ def in_short(tried: "Sequence[Tried]") -> str:
     if moot:
         beside = listed(sorted({mark for alike in moot for each in alike for mark in each.beside}))
         changes = [
-            f"{alike[0].change.partition(' (before')[0]} ({', '.join(map(_mark, alike))})"
-            for alike in moot
+            f"{_in_brief(alike[0].change)} ({', '.join(map(_mark, alike))})" for alike in moot
         ]
         told_by = f"nothing, as {beside} beside it came out without the fault unchanged"
         lines.append(sentence(f"tells {told_by}: {'; '.join(changes)}"))
@@ -173,6 +172,12 @@ def _along_lines(tried: "Sequence[Tried]") -> "Iterator[tuple[int, str]]":
                 " and what lies beyond it on its line" if sound[0].glaze != sound[-1].glaze else ""
             )
             yield len(sound), f"the glaze {sound[-1].glaze}{beyond} came out sound ({marks})"
+
+
+def _in_brief(change: str) -> str:
+    """Of a change that no field holds what was done, without how to go on: "still damp"."""
+    done, is_by_hand, _ = change.partition(f" {NOT_RECORDED}")
+    return done.partition(", ")[0] if is_by_hand else done
 
 
 def _mark(tried: Tried) -> str:

@@ -53,6 +53,7 @@ class Detail:
     tests: int = 1
     fixes: int = 1
     twins: int = 1
+    trials: int = 1
     is_short: bool = False
 
 
@@ -65,16 +66,18 @@ _LESS_AND_LESS = (
     Detail(for_=1, against=1, own=1, notes=0, questions=1, in_list=1),
     Detail(for_=1, against=0, own=1, notes=0, questions=1, in_list=1, twins=0),
     Detail(for_=0, against=0, own=1, notes=0, questions=1, in_list=1, twins=0),
-    Detail(for_=0, against=0, own=0, notes=0, questions=1, in_list=1, twins=0),
-    Detail(for_=0, against=0, own=0, notes=0, questions=1, in_list=1, twins=0, tests=0),
-    Detail(0, 0, 0, 0, 0, in_list=1, tests=0, fixes=0, twins=0, is_short=True),
+    Detail(for_=0, against=0, own=0, notes=0, questions=1, in_list=1, twins=0, trials=0),
+    Detail(for_=0, against=0, own=0, notes=0, questions=1, in_list=1, twins=0, tests=0, trials=0),
+    Detail(0, 0, 0, 0, 0, in_list=1, tests=0, fixes=0, twins=0, trials=0, is_short=True),
 )
 _WITH_TRIALS = (
     *(each for each in _LESS_AND_LESS if each.own),
     Detail(for_=0, against=0, own=1, notes=0, questions=1, in_list=1, twins=0, tests=0),
+    Detail(for_=0, against=0, own=0, notes=0, questions=1, in_list=1, twins=0, tests=0),
+    Detail(for_=0, against=0, own=0, notes=0, questions=0, in_list=1, twins=0, tests=0),
     *(each for each in _LESS_AND_LESS if not each.own),
 )
-"""What trials showed stays longer than the test that would make sure."""
+"""What trials showed stays longer than counts, questions and the test that would make sure."""
 
 
 def lines(
@@ -129,7 +132,7 @@ def _step_by_step(levels: Sequence[Detail], many: int, is_own: bool) -> Iterator
     What own tiles say of the worst one, if they do, stays until there is but a line of the others.
     """
     for more, less in pairwise(levels):
-        if is_own and more.own > less.own:
+        if is_own and more.own + more.trials > less.own + less.trials:
             for shorter in levels[levels.index(less) :]:
                 yield [more] + [shorter] * (many - 1)
         for lowered in range(many):
@@ -220,7 +223,7 @@ def _of_first(
         ("against", first.against[: detail.against]),
         ("twins", _twins(diagnosis)[: detail.twins]),
         ("your tiles", _counts(diagnosis)[: detail.own]),
-        ("trials", _trials(diagnosis)[: detail.own]),
+        ("trials", _trials(diagnosis)[: detail.trials]),
         ("to find out", open_[: detail.questions]),
         ("to be sure", first.confirm[: detail.tests]),
         ("fix", [] if diagnosis.look_alike else first.fixes[: detail.fixes]),

@@ -1,5 +1,9 @@
 """The screen of ``tiles why`` where there is nothing to explain."""
 
+from diagnose.next_tiles import next_tiles
+from diagnose.report import why
+from tests.unit.diagnose.test_next_tiles import OWNED, tile
+from tests.unit.diagnose.test_tried import looked_at
 from tiles.cli import why_screen
 from tiles.records import forms
 
@@ -9,3 +13,21 @@ def test_a_tile_without_a_diagnosis_is_told_in_a_line():
     told = why_screen.lines(record, [])
     assert told[0].startswith("M-1: red earthenware")
     assert told[-1] == "In full: tiles why M-1 --all"
+
+
+def test_what_many_trials_showed_is_told_though_the_tile_has_two_faults(monkeypatch):
+    """The questions give way to them: five trials are the answer of a term."""
+    monkeypatch.setenv("COLUMNS", "80")
+    failed = tile("crawling", coats=4, more=["pinholes"])
+    trials = [
+        looked_at(each.tile, f"N-{at}", ["crawling"])
+        for at, each in enumerate(next_tiles(why(failed, "crawling")[0], OWNED).trials)
+    ]
+    assert len(trials) > 4
+    told = why_screen.lines(failed, why(failed, None, trials))
+    screen = " ".join(" ".join(told).split())
+    assert "trials Came again:" in screen
+    assert all(f"(N-{at})" in screen for at in range(len(trials)))
+    assert len(told) <= 24
+    assert "coats 4 -> 3" in screen
+    assert "Put on one coat less" not in screen, "a coat less was tried in vain"
