@@ -400,6 +400,20 @@ def test_a_picture_is_kept_beside_the_database_without_the_cameras_data(tile, ti
     assert_one_line_error(tiles("photo", "N-1", picture), "already has this picture")
 
 
+def test_a_picture_whose_file_is_gone_is_put_back(tile, tiles, picture, tmp_path):
+    assert tiles("photo", "N-1", picture, "--caption", "front").code == 0
+    before = shown(tiles, "N-1")
+    (photo,) = before["photos"]
+    kept = tile.parent / "sample-photos" / photo["file"]
+    copy = tmp_path / photo["file"]  # as it is in the folder of another computer
+    kept.rename(copy)
+    for file in (picture, copy):
+        kept.unlink(missing_ok=True)
+        assert tiles("photo", "N-1", file).out == f"N-1: picture put back as {photo['file']}\n"
+        assert kept.exists()
+    assert shown(tiles, "N-1") == before
+
+
 def test_what_is_no_picture_is_refused(tile, tiles, tmp_path):
     before = counts(tile)
     letter = tmp_path / "letter.jpg"

@@ -215,10 +215,15 @@ def photo(
     from tiles.settings import database_url, photo_folder
 
     with common.writing(db, create=False) as session:
-        tile = store.get_tile(session, mark)
-        name = take_in(file, photo_folder(database_url(db)))
-        store.add_photo(session, tile.mark, name, caption)
-    print(f"{tile.mark}: picture kept as {name}")
+        tile, folder = store.get_tile(session, mark), photo_folder(database_url(db))
+        known = [each.file for each in tile.photos]
+        missing = [each for each in known if not (folder / each).exists()]
+        name = take_in(file, folder, missing)
+        if name not in missing:
+            store.add_photo(session, tile.mark, name, caption)
+    print(f"{tile.mark}: picture {'put back' if name in missing else 'kept'} as {name}")
+    if caption and name in missing:
+        common.talk("It was on record already, so its caption stays as it was.")
 
 
 def import_file(

@@ -1,6 +1,7 @@
 """Pictures: copied in, named by their content, without the camera's data about place and time."""
 
 import hashlib
+from collections.abc import Collection
 from pathlib import Path
 
 from tiles.errors import InvalidValue
@@ -10,7 +11,7 @@ _SEEN = ("icc_profile", "transparency")
 """What a file says beside the picture that changes how it looks; all else stays behind."""
 
 
-def take_in(file: Path, folder: Path) -> str:
+def take_in(file: Path, folder: Path, missing: Collection[str] = ()) -> str:
     """Copy a picture into the photo folder.
 
     The copy is turned the right way up and carries no camera data, so no place where a class
@@ -22,11 +23,13 @@ def take_in(file: Path, folder: Path) -> str:
         A JPEG, PNG or WebP picture.
     folder : Path
         From :func:`tiles.settings.photo_folder`; made if it is not there.
+    missing : collection of str
+        Names of copies that are on record and not there: a file so named is put back.
 
     Returns
     -------
     str
-        The name of the copy: the start of the SHA-256 of the picture given.
+        The name of the copy: the start of the SHA-256 of the picture given, or one of ``missing``.
 
     Raises
     ------
@@ -51,6 +54,7 @@ def take_in(file: Path, folder: Path) -> str:
         said = error.strerror or "it is damaged"
         raise InvalidValue(f"{file} cannot be read: {said}.", "another file.") from error
     name = hashlib.sha256(content).hexdigest()[:20] + FORMATS[kept_as]
+    name = file.name if file.name in missing else name
     is_new = not folder.exists()
     try:
         folder.mkdir(parents=True, exist_ok=True)
