@@ -4,7 +4,8 @@ import pytest
 
 from tiles.cli.ask import ask, key_list
 from tiles.cli.prose import between_words
-from tiles.cli.unload import DEFECT_KEYS, SEVERITY_KEYS
+from tiles.cli.unload import DEFECT_KEYS
+from tiles.cli.unload_faults import SEVERITY_KEYS
 
 QUESTION = "What do you see? clean, or defects (crawling:severe, pinholes) [crazing, shivering]:"
 ERROR = "Error: no tile is marked 'K-9'. Try: K-8, or 'tiles find --body red' to list marks."
