@@ -11,8 +11,12 @@ from diagnose.fix_steps_colour import more_colour_coats
 from diagnose.measures_usual_coat import usual_coats
 from diagnose.other_areas import coats_do_nothing, failed_so
 from tiles.chemistry.slip import (
+    BRUSHING_SG,
+    DIPPING_SG,
+    GUM_PCT,
     LEAST_COAT_MM,
     MOST_COAT_MM,
+    THIN_SLOP_SG,
     USUAL_COAT_MM,
     gravity_for_coat,
 )
@@ -44,9 +48,8 @@ DIPPED = ("dip", "pour")
 """Where the slop alone makes the coat, so that its thickness tells how far to thin it."""
 MOST_SG = 1.8
 """Above this a slop is nearly as dense as a coat: how far to thin it cannot be reckoned."""
-USUAL_SG, THINNED_SG = 1.45, 1.40
-"""The least that is usual for dipping (read), and below which a slop of any method was thinned too
-far (estimate)."""
+LOST_GUM = f"The water takes gum along: if the coat powders, add {GUM_PCT} gum of the dry weight."
+"""Said where the slop may be brushed (common practice, no source)."""
 THINNED = 0.75
 """Where the coat is not above the aim already, three quarters of it."""
 
@@ -183,7 +186,7 @@ def _less_gravity(bench: Bench, aim_mm: float) -> list[Change]:
     least = wanted = now - LESS_SG
     if top.method in DIPPED and thickness and now <= MOST_SG:
         reckoned = gravity_for_coat(now, aim_mm / thickness)
-        wanted = min(least, max(reckoned, THINNED_SG))
+        wanted = min(least, max(reckoned, THIN_SLOP_SG))
         known = [each.specific_gravity for each in _thinner_buckets(bench, now)]
         near = [each for each in known if abs(each - wanted) <= LESS_SG]
         wanted = min(near, key=lambda each: abs(each - wanted), default=wanted)
@@ -234,19 +237,26 @@ def thin_slop(bench: Bench) -> Step | None:
 
 
 def thicken_slop(bench: Bench) -> Step | None:
-    """Clear water off a slop that has settled: no water put in makes it thicker."""
+    """Clear water off a slop that has settled: no water put in makes it thicker.
+
+    A jar that is brushed is kept thicker than a bucket for dipping; where the record does not tell
+    which it is, the less is taken off.
+    """
     from tiles.chemistry.slip import clear_water_g
 
     if judged(bench.view).over:
         return None
     now, method = _gravity(bench.top), bench.top.method if bench.top else None
-    is_low = now is not None and (now < THINNED_SG or (method == "dip" and now < USUAL_SG))
+    is_low = now is not None and (now < THIN_SLOP_SG or (method == "dip" and now < DIPPING_SG))
     if not is_low or now <= 1 or method == "spray":
         return None
-    off = clear_water_g(1, now, USUAL_SG)
+    wanted = BRUSHING_SG if method == "brush" else DIPPING_SG
+    off = clear_water_g(1, now, wanted)
     title = f"Let the glaze settle and take off {off:.0f} g of clear water a litre"
-    changes = [Change("specific gravity", now, USUAL_SG)]
-    spoils = "It now goes on thicker: count the coats again."
+    title += "" if method else f" (a brushing jar has about {BRUSHING_SG:g})"
+    changes = [Change("specific gravity", now, wanted)]
+    gum = "" if method in DIPPED else f" {LOST_GUM}"
+    spoils = f"It now goes on thicker: count the coats again.{gum}"
     return Step("thicken_slop", title, changes, spoils, {"slop": "settled and drawn off"})
 
 

@@ -316,12 +316,16 @@ def _of_bucket(row: "Weighed", case: "Case") -> list[str]:
     """A slop that was thinned too far is mended first, where that speaks for a cause."""
     from diagnose.fix_bench import Bench
     from diagnose.fix_steps import STEPS, thicken_slop
+    from diagnose.fix_steps_coat import LOST_GUM
 
     speaks = any(each.sign.measure == "specific_gravity" for each in row.for_)
     if not speaks or thicken_slop not in STEPS.get(row.name, ()):
         return []
     made = thicken_slop(Bench(case.view, row.name, case.setting))
-    return [wording.sentence(f"{made.title}: {made.changes[0].said}")] if made else []
+    if made is None:
+        return []
+    gum = f" {LOST_GUM}" if LOST_GUM in made.spoils else ""
+    return [wording.sentence(f"{made.title}: {made.changes[0].said}") + gum]
 
 
 def _of_own(row: "Weighed", case: "Case") -> dict:

@@ -37,9 +37,9 @@ BRUSHED_FILM_MM = 0.3
 brushing SG of 1.62 to 1.65 then dry to about `USUAL_COAT_MM` (estimate)."""
 
 
-THIN_SLOP_SG, DIPPING_SG = 1.4, 1.45
-"""A glaze is kept at 1.45 to 1.55 in a dipping bucket and about 1.6 in a brushing jar; under the
-first of these it is watery (common practice, no source; the limit an estimate)."""
+THIN_SLOP_SG, DIPPING_SG, BRUSHING_SG, GUM_PCT = 1.4, 1.45, 1.6, "0.3 to 0.5 %"
+"""A glaze is kept at 1.45 to 1.55 in a dipping bucket and about 1.6 in a brushing jar, there with
+so much gum; under the first of these it is watery (common practice, no source; an estimate)."""
 
 
 def _positive(value: float, field: str, unit: str) -> float:

@@ -224,7 +224,7 @@ def remove_batch(glaze: str, name: str, yes: common.Yes = False, db: common.Db =
 
 def _tell_batch(record, role: str, given: Container[str]) -> None:
     """What a bucket may do otherwise than the label says, by the facts that were just given."""
-    from tiles.chemistry.slip import DIPPING_SG, THIN_SLOP_SG
+    from tiles.chemistry.slip import BRUSHING_SG, DIPPING_SG, GUM_PCT, THIN_SLOP_SG
     from tiles.records.words import COLOUR_ROLES
 
     sg = record.specific_gravity
@@ -236,14 +236,14 @@ def _tell_batch(record, role: str, given: Container[str]) -> None:
     if record.is_revived and "is_revived" in given:
         common.talk(
             "Note (common practice): a jar that dried out has lost its gum, so its coat may powder "
-            "and crawl. Soak it 24 to 48 hours, sieve it at 80 mesh, add 0.3 to 0.5 % gum (of the "
+            f"and crawl. Soak it 24 to 48 hours, sieve it at 80 mesh, add {GUM_PCT} gum (of the "
             "dry weight), and fire a test tile first."
         )
     if sg and sg < THIN_SLOP_SG and "specific_gravity" in given and role not in COLOUR_ROLES:
         common.talk(
             f"Note (common practice): SG {sg:g} is thin; 1.45 to 1.55 is usual for dipping, about "
-            f"1.6 for brushing. What to take off: tiles slip --sg {sg:g} --to-sg {DIPPING_SG:g} "
-            "--volume-l LITRES"
+            f"{BRUSHING_SG:g} for brushing. What to take off: tiles slip --sg {sg:g} "
+            f"--to-sg {DIPPING_SG:g} --volume-l LITRES"
         )
 
 

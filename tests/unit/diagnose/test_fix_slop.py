@@ -80,13 +80,17 @@ def test_a_slop_that_was_thinned_too_far_is_thickened_by_taking_water_off(
     coats, *slop = steps_for(bench)
     assert [each.what for each in coats.changes] == ["coats", "dry coat"]
     said = [each.changes[0].said for each in slop]
-    assert said == ([f"specific gravity {gravity:g} -> 1.45"] if is_mended else [])
+    wanted, off = ("1.6", 533) if method == "brush" else ("1.45", 378)
+    assert said == ([f"specific gravity {gravity:g} -> {wanted}"] if is_mended else [])
     if gravity == 1.28 and is_mended:
-        assert "settle and take off 378 g of clear water a litre" in slop[0].title
+        assert f"settle and take off {off} g of clear water a litre" in slop[0].title
+        assert ("brushing jar has about 1.6" in slop[0].title) is (method is None)
+        assert ("gum" in slop[0].spoils) is (method != "dip")
         planned = step_trial(bench, slop[0]).tile
         note = planned["note"]
         assert "batch" not in planned["areas"][0]["layers"][0], "it is another bucket then"
         assert note.startswith("Glaze from part of B, settled and drawn off first.")
         (told,) = why(bench.record.model_copy(update={"inspections": [COLOUR_SHIFT]}))
-        assert f"{slop[0].title}: {said[0]}." == told.causes[0].fixes[0]
-        assert "for dipping" not in told.say
+        assert told.causes[0].fixes[0].startswith(f"{slop[0].title}: {said[0]}.")
+        assert ("takes gum along" in told.causes[0].fixes[0]) is (method != "dip")
+        assert "1.45 to 1.55 for dipping, about 1.6 for brushing" in " ".join(told.causes[0].for_)
