@@ -18,6 +18,7 @@ from diagnose.set_apart_pairs import together
 from diagnose.sisters import as_soon_as_sisters
 from diagnose.together import weigh_all
 from diagnose.weighing import with_own
+from diagnose.within import side_of_all
 from diagnose.wording import DID, listed, sentence
 from tiles.records.derived import bisque_cone, defects_on, shows
 from tiles.records.words import SEVERITIES
@@ -57,7 +58,8 @@ class OverTiles:
     says of the failing ones on how many clays and in how many firings they failed. ``together``
     are two facts that tell more than either does, in a sentence; else "". ``tiles`` counts those
     with one of the areas. ``of_jar`` says how other glazes did beside it, where it failed always
-    and they hardly did; else "". ``versions`` counts by version of the recipe, in words.
+    and they hardly did; else "". ``versions`` counts by version of the recipe, in words. ``within``
+    is what all failing ones share, where the further differences are counted among such alone.
     """
 
     glaze: str | None
@@ -73,6 +75,7 @@ class OverTiles:
     tiles: int = 0
     of_jar: str = ""
     versions: str = ""
+    within: str = ""
 
     @property
     def asked_first(self) -> tuple[str, ...]:
@@ -131,6 +134,7 @@ class OverTiles:
             "together": self.together,
             "of_jar": self.of_jar,
             "versions": self.versions,
+            "within": self.within,
             "causes": [vars(each) for each in self.causes],
         }
 
@@ -178,6 +182,10 @@ def over_tiles(
     asked_first = ASKED_FIRST if glaze else ASKED_OF_ALL
     found = differences(areas, defect, asked_first, with_early)
     clear = next((each for each in found if each.is_firm), None)
+    within = side_of_all(areas, clear) if clear and not glaze else None
+    if within:
+        inside, early = within.of(areas), within.of(with_early)
+        found = [clear, *differences(inside, defect, asked_first, early)]
     failed = sum(each.failed for each in areas)
     causes, of_jar = _pooled(failing, defect, records, beside)
     told = OverTiles(
@@ -193,6 +201,7 @@ def over_tiles(
         tiles=len({each.record.mark for each in areas}),
         of_jar=of_jar,
         versions=by_version(areas, defect, clear) if glaze and failed else "",
+        within=within.said if within else "",
     )
     if told.is_too_few:
         return told

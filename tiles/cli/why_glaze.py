@@ -124,9 +124,11 @@ def _set_apart(found, show_all: bool) -> list[str]:
     doubtful = [each for each in further if each not in clear]
     if not show_all:
         clear, doubtful = clear[:MOST_DIFFERENCES], _worth_asking(found, doubtful)
+    among = "Failing and sound ones"
+    among += f" {found.within}" if found.within else ""
     told = []
     for title, listed in (
-        ("Failing and sound ones set apart, the most telling first:", clear),
+        (f"{among} set apart, the most telling first:", clear),
         ("Not clearer than chance would make it:", doubtful),
     ):
         lines = [

@@ -332,3 +332,24 @@ def test_what_parts_the_very_same_tiles_is_told_beside_a_difference():
     told = over_tiles(records, "pond green", "crawling").say
     assert "Body red: 0 of 7 tiles crawled" in told
     assert "The failing ones differ alike in this: with kiln B; either may be why." in told
+
+
+def test_over_all_glazes_what_else_differs_is_counted_within_what_all_failing_ones_share():
+    """Where another glaze lies sound over a slip, the slip tells nothing of the first one."""
+    records = [tile(n, 2, n < 6, kiln="A" if n < 6 else "B") for n in range(12)]
+    for n in range(20):
+        other = tile(30 + n, 2, False, kiln="AB"[n % 2])
+        top = other.areas[0].layers[0]
+        glaze = top.glaze.model_copy(update={"name": "moss"})
+        slip = top.glaze.model_copy(update={"name": "leaf", "role": "slip"})
+        layers = [top.model_copy(update={"glaze": each}) for each in (slip, glaze)]
+        records.append(other.model_copy(update={"areas": [
+            other.areas[0].model_copy(update={"layers": layers})]}))  # fmt: skip
+    found = over_tiles(records, None, "crawling")
+    assert found.within == "with glaze pond green"
+    first, second, *_rest = found.differences
+    assert first.say.startswith("glaze moss: 0 of 20 tiles crawled; glaze pond green: 6 of 12")
+    assert second.say.startswith("kiln A: 6 of 6 tiles crawled; kiln B: 0 of 6")
+    assert not any("under the glaze" in each.say for each in found.differences)
+    records[-1].inspections[0].defects.extend(records[0].inspections[0].defects)
+    assert over_tiles(records, None, "crawling").within == ""
