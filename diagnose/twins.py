@@ -9,12 +9,21 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from diagnose.colour_layer import judged
-from diagnose.factors import ALIKE, BARE_CLAY, COUNTED_IN_COATS, FACTORS, Factor, Value
+from diagnose.factors import (
+    ALIKE,
+    BARE_CLAY,
+    COUNTED_IN_COATS,
+    FACTORS,
+    Factor,
+    Value,
+    factor_named,
+)
 from diagnose.fix_shapes import HOLD, NOT_RECORDED
 from diagnose.next_odds import late_on
 from diagnose.own_areas import judged_as
 from diagnose.own_occasions import lies_in
 from diagnose.view import View, total_of
+from tiles.records.clues import clues
 from tiles.records.derived import defects_on, shows
 from tiles.records.words import name_key
 
@@ -50,6 +59,8 @@ _GOES_ALONG = {
     "coats over": ("over",),
 }
 """What is no second thing where one of these differs."""
+HANDLED = ("bisque", "application")
+"""The groups of clues that say how a tile was handled; others say what the fault looks like."""
 SAME_WITHIN = {"thickness": 0.1, "opened": 20}
 """Coats whose thickness and kilns whose opening differ by no more are alike. [mm, C]"""
 SAME_PART = {"rate": 0.2, "bisque rate": 0.2}
@@ -83,6 +94,11 @@ class Twin:
     is_clean: bool
 
     @property
+    def is_of_handling(self) -> bool:
+        """Whether they differ in a clue: how the tile was handled."""
+        return self.factor not in _NAMED
+
+    @property
     def said(self) -> str:
         """How they came out."""
         if self.is_clean:
@@ -94,21 +110,22 @@ class Twin:
         """In a sentence."""
         from diagnose.wording import listed
 
-        what, are = _NAMED[self.factor].said, "is" if len(self.marks) == 1 else "are"
-        what = what if what.startswith("what ") else f"the {what}"
+        what, are = _factor(self.factor).said, "is" if len(self.marks) == 1 else "are"
+        is_named = what.startswith("what ") or self.is_of_handling
+        what = what if is_named else f"the {what}"
         alike = f"{listed(self.marks)} {are} alike but for {what}, {self._spoken}"
         return f"{alike}, and {self.said}."
 
     @property
     def in_short(self) -> str:
         """Their marks, and what differs."""
-        what = _NAMED[self.factor].said
+        what = _factor(self.factor).said
         colon = ":" if what.startswith("what ") else ""
         return f"{', '.join(self.marks)} ({what}{colon} {self._spoken})"
 
     @property
     def _spoken(self) -> str:
-        of = _NAMED[self.factor]
+        of = _factor(self.factor)
         is_plain = of.kind == "cone" or of.name in COUNTED_IN_COATS
         return str(self.value) if is_plain else of.spoken(self.value)
 
@@ -156,7 +173,7 @@ def twins(case: "Case", others: "Sequence[TileRecord]") -> "tuple[Twin, ...]":
 
 
 def bearing_on(case: "Case", cause: "Cause") -> "list[Twin]":
-    """The twins that are made as a remedy of a cause makes them, or that come without it."""
+    """The twins made as a remedy of a cause makes them, without it, or without a sign of it."""
     from diagnose.fix_bench import Bench
     from diagnose.fix_steps import makers
 
@@ -168,7 +185,9 @@ def bearing_on(case: "Case", cause: "Cause") -> "list[Twin]":
     return [
         each
         for each in case.twins
-        if lies_in(each.factor, cause) or any(each.is_made_by(step) for step in made)
+        if lies_in(each.factor, cause)
+        or _rests_on(cause, each)
+        or any(each.is_made_by(step) for step in made)
     ]
 
 
@@ -184,7 +203,19 @@ def untried_twins(
     return tuple(
         each
         for each in twins(case, others)
-        if not any(_same(_NAMED[each.factor].read(trial), each.value) for trial in fired)
+        if not any(_same(_factor(each.factor).read(trial), each.value) for trial in fired)
+    )
+
+
+def _factor(name: str) -> Factor:
+    return _NAMED.get(name) or factor_named(name)
+
+
+def _rests_on(cause: "Cause", twin: Twin) -> bool:
+    """Whether the answer that the failed tile has to a clue, and its twins have not, is a sign."""
+    own = "no" if twin.value == "yes" else "yes"
+    return twin.is_of_handling and any(
+        sign.measure == twin.factor and own in sign.counts_if for sign in cause.signs
     )
 
 
@@ -219,9 +250,13 @@ def _one_thing(own: View, other: View) -> tuple[str, Value] | tuple[()] | None:
     Blank is alike to blank alone, and no more can be said of what differs from a blank; a clue
     that is blank on either is none in which they differ.
     """
-    if any(own.clues[name] != other.clues[name] for name in own.clues.keys() & other.clues.keys()):
+    found = [
+        (name, other.clues[name])
+        for name in own.clues.keys() & other.clues.keys()
+        if own.clues[name] != other.clues[name]
+    ]
+    if len(found) > 1 or not all(clues()[name].group in HANDLED for name, _ in found):
         return None
-    found: list[tuple[str, Value]] = []
     for factor in _ALIKE:
         here, there = factor.read(own), factor.read(other)
         if _are_alike(factor, here, there):

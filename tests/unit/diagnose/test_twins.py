@@ -57,6 +57,24 @@ def test_a_sound_tile_alike_but_for_one_recorded_thing_is_told(others, said):
     assert (f" twins {' '.join(said)}" in screen) is bool(said)
 
 
+@pytest.mark.parametrize(
+    ("answers", "is_told"),
+    [({"bisque_wiped": "yes"}, True), ({"bisque_wiped": "no"}, False),
+     ({"bisque_wiped": "yes", "raw_coat_cracked": "yes"}, False),
+     ({"bisque_wiped": "no", "worst_where_thick": "no"}, False), ({}, False)],
+)  # fmt: skip
+def test_a_sound_tile_that_was_handled_otherwise_in_one_thing_is_told(answers, is_told):
+    own = {"bisque_wiped": "no", "raw_coat_cracked": "no", "worst_where_thick": "yes"}
+    failed = FAILED.model_copy(update={"clues": own})
+    other = twin()
+    other.clues = answers
+    found = told([other], failed)
+    said = "S-1 is alike but for bisque wiped, yes, and came out clean."
+    assert (said in found.twins) is is_told
+    beside = {row.name for row in found.causes if said in " ".join(row.your_tiles)}
+    assert beside == ({"dirty_bisque"} if is_told else set())
+
+
 def test_several_twins_stand_in_one_sentence():
     screen = why_screen.lines(FAILED, [told([twin(bisque="04"), twin("S-2", coats=2)])])
     said = "No crawling, though alike but for one thing: S-1 (bisque cone 04); S-2 (coats 2)."
