@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from datetime import date, timedelta
 from typing import TYPE_CHECKING
 
-from diagnose.fix_ranges import apart
+from diagnose.fix_ranges import apart, ceiling
 from diagnose.own_areas import looked_at
 from diagnose.tried import is_control
 from diagnose.view import View
@@ -48,7 +48,8 @@ class OpenFault:
         """The tile to ask about: the one with most trials, else the newest that is none itself.
 
         One whose clay and glaze have a firing in common goes before: no trial tells of the others.
-        So does one whose cone is known: else a trial may go to another one.
+        So does one whose cone is known: else a trial may go to another one; and one that went no
+        hotter than clay and glaze stand: of the others next to no trial may be fired.
         Tiles asked about already, by their marks in ``beside``, come last.
         """
         tried = [each.trial_of for each in trials if each.trial_defect == self.defect]
@@ -59,14 +60,22 @@ class OpenFault:
             is_new = record.mark not in beside
             suits, has_cone = self._can_be_fired(record), bool(View(record).cone)
             trials = tried.count(record.mark)
-            return is_new, suits, trials, has_cone, is_plain, last, record.mark
+            may_again = self._may_be_fired_again(record)
+            return is_new, suits, trials, has_cone, may_again, is_plain, last, record.mark
 
         return max(self.failed, key=telling)
 
     def _can_be_fired(self, record: "TileRecord") -> bool:
         """Whether clay and glaze suit each other on an area that shows it."""
-        failed = (area for area in record.areas if shows(record, area, self.defect))
-        return not all(apart(View(record, area)) for area in failed)
+        return not all(map(apart, self._failed_areas(record)))
+
+    def _may_be_fired_again(self, record: "TileRecord") -> bool:
+        """Whether they stand the cone it reached on an area that shows it."""
+        return not all(map(ceiling, self._failed_areas(record)))
+
+    def _failed_areas(self, record: "TileRecord") -> list[View]:
+        areas = (area for area in record.areas if shows(record, area, self.defect))
+        return [View(record, area) for area in areas]
 
 
 def open_faults(records: "Sequence[TileRecord]", defect: str | None = None) -> list[OpenFault]:

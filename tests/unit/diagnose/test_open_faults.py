@@ -79,6 +79,15 @@ def test_a_tile_whose_clay_and_glaze_belong_together_is_asked_about_first():
     assert fault.record().mark == "T-1"
 
 
+def test_a_tile_that_went_over_its_label_is_asked_about_last():
+    glaze = {"name": "pond", "cone_low": "06", "cone_high": "04"}
+    areas = [{"number": 1, "layers": [{"glaze": glaze}]}]
+    over = tile("T-1", "crawling", on="2026-05-02", areas=areas, cone_reached="02")
+    within = tile("T-2", "crawling", areas=areas, cone_reached="05")
+    assert open_faults([over, within])[0].record().mark == "T-2"
+    assert open_faults([over])[0].record().mark == "T-1"
+
+
 def test_a_tile_asked_about_already_comes_last():
     records = [tile("T-1", "crawling"), tile("T-2", "crawling", on="2026-05-02")]
     (fault,) = open_faults(records)
