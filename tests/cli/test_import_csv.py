@@ -7,7 +7,7 @@ from datetime import date
 
 import pytest
 
-from tests.cli.records import assert_one_line_error
+from tests.cli.records import all_rows, assert_one_line_error
 from tests.cli.sheets import BAD, GOOD, HEADER, marks
 
 
@@ -317,6 +317,24 @@ def test_export_and_import_into_an_empty_database_give_equal_rows(
     assert ran.code == 0, ran.err
     assert tiles("export", second).code == 0
     assert second.read_text(encoding="utf-8-sig") == first.read_text(encoding="utf-8-sig")
+
+
+def test_an_export_that_comes_again_untouched_changes_nothing(fresh, tiles, tmp_path):
+    """Also of a tile with two looks of one day, faults of the whole tile and too many layers."""
+    layers = [each for name in ("a", "b", "c", "d", "e") for each in ("--glaze", name)]
+    day = ("--inspected-on", "2026-03-01")
+    log = "log", "--mark", "?1", "--body", "red", *layers, "--coats", "1,2", "--add-missing", "-y"
+    assert tiles(*log, "--defect", "crazing", *day).code == 0
+    assert tiles("inspect", "?1", "--defect", "running + slight crazing", *day).code == 0
+    out = tmp_path / "all.csv"
+    assert tiles("export", out).code == 0
+    before = all_rows(fresh)
+    ran = tiles("import", out)
+    assert (ran.code, ran.out) == (0, "1 of 1 tiles on record as before: nothing was changed\n")
+    assert all_rows(fresh) == before
+    changed = out.read_text(encoding="utf-8-sig").replace(",e,1,", ",e,3,")
+    out.write_text(changed, encoding="utf-8")
+    assert "is already on record with" in tiles("import", out).err
 
 
 def test_one_exported_tile_is_told_as_one(fresh, tiles, tmp_path, write):

@@ -63,6 +63,8 @@ def test_what_stands_beside_a_fault_and_is_no_severity_is_refused(sample, tiles,
 def test_what_nobody_knows_is_no_mark_and_no_clay(fresh, tiles):
     ran = tiles("log", "--mark", "?", "--body", "red", "--add-missing")
     assert_one_line_error(ran, "'?' is no mark. Try: the mark on its back")
+    ran = tiles("log", "--mark", "N-1", "--body", "?", "--add-missing")
+    assert_one_line_error(ran, "'?' is no body. Try: a name for it, such as unknown clay 1")
     assert_one_line_error(tiles("body", "add", "?"), "'?' is no body. Try: a name for it")
 
 

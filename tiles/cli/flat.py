@@ -120,8 +120,10 @@ def _read(file: Path, days: str | None, *, looked_when_fired: bool, db: str | No
     """The rows of a CSV with what is wrong in them; a file without any is refused."""
     from tiles.exchange.flat_csv import read_file
 
-    fired_on = _days_of_firings(db) if looked_when_fired else {}
-    reading = read_file(file, days=days, looked_when_fired=looked_when_fired, fired_on=fired_on)
+    fired_on, kept = _on_record(db)
+    reading = read_file(
+        file, days=days, looked_when_fired=looked_when_fired, fired_on=fired_on, kept=kept
+    )
     if not reading.rows:
         raise InvalidValue(f"{file} has no tile, only headers.", "a row for each area of a tile.")
     return reading
@@ -149,12 +151,12 @@ def _keep_refused(problems: list, reading, file: Path) -> str:
     return f"Refused, with the reason beside each: {counted(rows, 'row')} in {kept}."
 
 
-def _days_of_firings(db: str | None) -> dict[str, date]:
-    """When the firings on record were, by their names in small letters."""
-    from tiles.queries.summaries import days_of_firings
+def _on_record(db: str | None) -> tuple[dict[str, date], set[str]]:
+    """When the firings on record were, by name, and which marks and names there are none."""
+    from tiles.queries.summaries import days_of_firings, no_names
 
     with studio.looking(db, aloud=False) as session:
-        return days_of_firings(session) if session is not None else {}
+        return (days_of_firings(session), no_names(session)) if session is not None else ({}, set())
 
 
 def _had(session, reading) -> set[tuple]:
@@ -203,9 +205,11 @@ def _store(session, reading, **how):
     from dataclasses import fields
 
     from tiles.exchange.flat_csv import not_carried_of_tile
+    from tiles.exchange.flat_spread import tells_the_same
     from tiles.exchange.json_file import Outcome, import_records
 
-    done, how = Outcome(), {"not_carried": not_carried_of_tile} | how
+    done = Outcome()
+    how |= {"not_carried": not_carried_of_tile, "is_same": tells_the_same}
     for number, record in reading.tiles:
         where = f"{reading.source}, row {number}"
         of_tile = import_records(session, [record], where, earlier=done.added, **how)

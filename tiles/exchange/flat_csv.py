@@ -8,7 +8,7 @@ each later look at a tile as a further row of its mark and area. All else travel
 import csv
 import io
 import re
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass, field, replace
 from datetime import date
 from itertools import islice
@@ -63,6 +63,7 @@ class Reading:
     recipes: list[tuple[str, forms.RecipeRecord]] = field(default_factory=list)
     said: list[Said] = field(default_factory=list)
     readable: list[Row] = field(default_factory=list)
+    kept: Collection[str] = ()
 
     def refuse(self, problems: Iterable[TilesError]) -> None:
         """Add to what is wrong, and take the tiles of those rows from the good ones."""
@@ -96,6 +97,7 @@ def read_file(
     days: str | None = None,
     looked_when_fired: bool = False,
     fired_on: Mapping[str, date] | None = None,
+    kept: Collection[str] = (),
 ) -> Reading:
     """Read and check a flat CSV file.
 
@@ -109,6 +111,8 @@ def read_file(
         A result without a day of the look was seen on the day of its firing.
     fired_on : mapping, optional
         The days of firings on record, by their names in small letters.
+    kept : collection of str
+        Marks and names on record that say of themselves that none is known, such as "?".
 
     Returns
     -------
@@ -123,6 +127,7 @@ def read_file(
     text = _text(file)
     with parted_into_cells(file.name):
         reading = _header(text, file.name)
+        reading.kept = kept
         reading.style = Style(decimal_comma=reading.delimiter != ",", days=days)
         rows = list(csv.reader(io.StringIO(text, newline=""), delimiter=reading.delimiter))
     readable: list[Row] = []
@@ -258,7 +263,7 @@ def _read(name: str, cell: str, reading: Reading, cache: dict) -> tuple[dict, li
     """What a filled cell tells, by column; and what it was read as, where that is to be told."""
     if name == FAULTS:
         return read_faults(cell), read_as(cell)
-    meant = as_meant(by_name()[name], cell)
+    meant = as_meant(by_name()[name], cell, reading.kept)
     if not meant:
         return {}, [NOT_KNOWN]
     told = [meant] if meant != cell.strip() else []
@@ -281,8 +286,9 @@ def _group(reading: Reading) -> None:
     at = reading.header.index("mark")
     groups: dict[object, list[int]] = {}
     for number, cells in reading.rows.items():
-        has_mark = at < len(cells) and not is_no_name(cells[at])
-        groups.setdefault(name_key(cells[at]) if has_mark else number, []).append(number)
+        mark = name_key(cells[at]) if at < len(cells) else ""
+        has_mark = mark in reading.kept or not is_no_name(mark)
+        groups.setdefault(mark if has_mark else number, []).append(number)
     reading.groups = list(groups.values())
 
 

@@ -1,6 +1,7 @@
 """Cells as people write them: what stands for not known, a number with its unit or with "about"."""
 
 import re
+from collections.abc import Collection
 from dataclasses import dataclass
 
 from tiles.exchange.flat_columns import Column
@@ -41,8 +42,10 @@ class Said:
     row: int
 
 
-def as_meant(column: Column, cell: str) -> str:
+def as_meant(column: Column, cell: str, kept: Collection[str] = ()) -> str:
     """A cell as the flat form has it: blank where it says "not known", a number by itself.
+
+    ``kept`` are marks and names such as "?" that are on record, as `name_key` has them.
 
     Raises
     ------
@@ -59,7 +62,8 @@ def as_meant(column: Column, cell: str) -> str:
     """
     said = name_key(cell)
     if column.field == "mark" or (column.part in ("body", "glaze") and column.field == "name"):
-        refuse_no_name(cell, column.field if column.part == "tile" else column.part)
+        if said not in kept:
+            refuse_no_name(cell, column.field if column.part == "tile" else column.part)
         return cell
     is_fact = column.part not in _READ_BY_ITSELF and column.field not in ("note", "remark")
     if said in _UNKNOWN and is_fact:

@@ -34,6 +34,13 @@ def rows_of(record: forms.TileRecord) -> Iterator[dict[str, Any]]:
         yield from spread(record.model_copy(update={"inspections": looks}))
 
 
+def tells_the_same(one: forms.TileRecord, other: forms.TileRecord) -> bool:
+    """Whether a file would hold the very same rows of both."""
+    rows = ([{k: v for k, v in row.items() if v is not None} for row in rows_of(each)]
+            for each in (one, other))  # fmt: skip
+    return next(rows) == next(rows)
+
+
 def _fill(part: str, values, place: str = MAIN) -> dict[str, Any]:
     if values is None:
         return {}

@@ -136,6 +136,7 @@ def import_records(
     earlier: Iterable[Added] = (),
     allow_loss: bool = False,
     not_carried: Callable[[forms.TileRecord], list[str]] | None = None,
+    is_same: Callable[[forms.TileRecord, forms.TileRecord], bool] | None = None,
 ) -> Outcome:
     """Put records on record, each wholly or not at all.
 
@@ -155,6 +156,9 @@ def import_records(
         What an import before this one has added from the same file.
     allow_loss : bool
         A tile that is written over may lose looks and recipes; ``lost`` then says which.
+    is_same : callable, optional
+        Whether a record tells all that such a file can hold of a tile on record, and nothing else:
+        then nothing changes.
     not_carried : callable, optional
         What of a tile on record no such file can hold, and would be lost with it.
 
@@ -183,7 +187,7 @@ def import_records(
                     value=record.mark,
                 )
             how = {"names": names, "confirmed": confirmed, "asked_before": before}
-            done = _store(session, record, replace, how)
+            done = _store(session, record, replace, how, is_same)
             (outcome.joined if isinstance(done, Joined) else outcome.stored).append(done)
             outcome.added += names.added
             outcome.gained += names.gained
@@ -279,7 +283,11 @@ def _refuse_mark_twice(record: forms.TileRecord, marks: set[str]) -> None:
 
 
 def _store(
-    session: Session, record: forms.TileRecord, replace: bool, how: dict[str, Any]
+    session: Session,
+    record: forms.TileRecord,
+    replace: bool,
+    how: dict[str, Any],
+    is_same: Callable[[forms.TileRecord, forms.TileRecord], bool] | None,
 ) -> forms.TileRecord | Joined:
     """A tile that is on record is written over only where that was said, else joined."""
     if replace and store.has_mark(session, record.mark):
@@ -289,4 +297,10 @@ def _store(
     except AlreadyOnRecord as error:
         if error.field != "mark":
             raise
+    try:
         return store.join_tile(session, record, **how)
+    except AlreadyOnRecord:
+        kept = reading.tile_record(store.get_tile(session, record.mark))
+        if is_same and is_same(kept, record):
+            return Joined(kept)
+        raise

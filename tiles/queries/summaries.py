@@ -10,7 +10,7 @@ from tiles.queries.search import natural_key
 from tiles.records import models, reading
 from tiles.records.derived import label_range
 from tiles.records.food_label import FoodLabel
-from tiles.records.words import name_key
+from tiles.records.words import is_no_name, name_key
 
 
 def with_tile_counts(session: Session, model, only=None) -> list[tuple]:
@@ -60,6 +60,13 @@ def days_of_firings(session: Session) -> dict[str, date]:
     known = select(models.Firing.name, models.Firing.fired_on)
     rows = session.execute(known.where(models.Firing.fired_on.is_not(None)))
     return {name_key(name): day for name, day in rows}
+
+
+def no_names(session: Session) -> set[str]:
+    """The marks, clays and glazes on record by a sign alone, such as "?": they may be named so."""
+    columns = models.Tile.mark, models.ClayBody.name, models.Glaze.name
+    found = (name for column in columns for name in session.scalars(select(column)))
+    return {name_key(name) for name in found if is_no_name(name)}
 
 
 def food_labels(session: Session) -> dict[str, FoodLabel]:

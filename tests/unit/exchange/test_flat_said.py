@@ -88,6 +88,12 @@ def test_what_is_refused_names_the_cell_to_write(write, column, cell, hint):
     assert problem.hint.endswith(hint)
 
 
+def test_a_name_on_record_by_a_sign_alone_stays(write):
+    reading = read_file(write("mark,body", "?,?", "??,?"), kept={"?"})
+    assert [record.body.name for _row, record in reading.tiles] == ["?"]
+    assert [(each.row, each.field) for each in reading.problems] == [(3, "mark")]
+
+
 def test_rows_without_a_mark_are_never_one_tile(write):
     reading = read_file(write("mark,body", "?,red", "?,white"))
     assert [(each.row, each.field) for each in reading.problems] == [(2, "mark"), (3, "mark")]
