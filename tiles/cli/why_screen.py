@@ -31,6 +31,8 @@ IN_LIST = 3
 WORTH_NAMING = 0.01
 """... as far as they hold this share; the first always."""
 MOST_TWINS = 3
+NEW_BAG = "body_changed"
+"""The clue that a bag, or its recipe, is a new one."""
 TRIALS_APART = "The trials for it are not among them."
 LABEL_WIDTH = 12
 NARROW = 60
@@ -282,9 +284,16 @@ def _would_speak_for(case, twin) -> str:
         return ""
     open_ = [row for row in case.rows[:IN_LIST] if row.cause and not row.is_ruled_out]
     row = next((row for row in open_ if twin in bearing_on(case, row.cause)), None)
-    if row is None or row is case.first:
-        return ""
-    return f" That would speak for: {row.title}."
+    if row is not None and row is not case.first:
+        return f" That would speak for: {row.title}."
+    return _of_the_clay(case) if twin.factor == "body" else ""
+
+
+def _of_the_clay(case) -> str:
+    """What a sound twin on another clay speaks for, and whether a new bag may be why."""
+    asked = {sign.measure for row in case.rows if row.cause for sign in row.cause.signs}
+    is_open = NEW_BAG in asked and NEW_BAG not in case.facts
+    return f" That would speak for the clay{': is it a new bag or recipe?' if is_open else '.'}"
 
 
 def _trials(diagnosis) -> list[str]:

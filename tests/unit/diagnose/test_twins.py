@@ -114,6 +114,19 @@ def test_a_twin_is_told_with_the_cause_whose_remedy_it_had(cone, name, is_first)
 
 
 @pytest.mark.parametrize(
+    ("defect", "changed", "said"),
+    [("crazing", None, "the clay: is it a new bag or recipe?"), ("crazing", "no", "the clay."),
+     ("crawling", None, "the clay.")],
+)  # fmt: skip
+def test_a_sound_twin_on_another_clay_speaks_for_the_clay(defect, changed, said):
+    failed = tile(defect)
+    failed.clues.update({"body_changed": changed} if changed else {})
+    (answer,) = why(failed, None, [twin(defect=defect, body=WHITE)])
+    screen = " ".join(" ".join(why_screen.lines(failed, [answer])).split())
+    assert f"came out clean. That would speak for {said}" in screen
+
+
+@pytest.mark.parametrize(
     ("here", "there", "are_twins"),
     [({"cooled_slowly": "no"}, {"cooled_slowly": "yes"}, False),
      ({"cooled_slowly": "no"}, {"cooled_slowly": "no"}, True),
