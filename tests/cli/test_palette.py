@@ -10,9 +10,20 @@ from tests.cli.records import assert_one_line_error
 
 KEYS = [
     "glazes", "recipe_versions", "coats", "body", "cone_reached", "tiles", "clean", "tiles_with",
-    "clean_marks", "food_label", "food_label_unmet", "food_label_not_judged",
+    "clean_marks", "outside_label", "food_label", "food_label_unmet", "food_label_not_judged",
     "food_label_of_one_layer", "retired", "by_kiln", "otherwise_tiles", "otherwise_clean",
 ]  # fmt: skip
+
+
+def test_a_glaze_at_a_cone_that_its_label_does_not_cover_is_named(term, tiles):
+    assert tiles("glaze", "change", "plum red", "--cones", "5-6", "--yes").code == 0
+    assert tiles("glaze", "change", "toad green", "--cones", "06-04", "--yes").code == 0
+    told = " ".join(tiles("palette").out.split())
+    assert "Not what the label is for: plum red (cone 5 to 6) at cone 06, 05. " in told
+    rows = json.loads(tiles("palette", "--json").out)
+    off = {(*row["glazes"], row["cone_reached"]) for row in rows if row["outside_label"]}
+    assert off == {("plum red", "06"), ("plum red", "05")}
+    assert "Not what the label" not in tiles("palette", "--glaze", "toad green").out
 
 
 @pytest.fixture

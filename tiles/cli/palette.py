@@ -1,6 +1,6 @@
 """``tiles palette``: which glazes, coated how, on which clay and at which cone, came out clean."""
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from typing import Annotated
 
 import typer
@@ -59,7 +59,7 @@ def palette(
     """
     from tiles.queries.combinations import Combination, combinations, made_otherwise
     from tiles.queries.search import Search, run
-    from tiles.queries.summaries import food_labels
+    from tiles.queries.summaries import cone_labels, food_labels
 
     search = Search(
         body=body, glazes=tuple(glaze or ()), firing=firing, bisque_firing=bisque_firing,
@@ -78,7 +78,7 @@ def palette(
         made = [each for each in made if not (only_clean and each.defects)]
         gone = _retired(session, made)
         made.sort(key=lambda each: bool(gone.of(each)))  # not handed out any more: last
-        labels = food_labels(session)
+        labels = _Labels(food_labels(session), cone_labels(session))
         empty = "" if made else _none(session, search, left, is_table=is_table)
         notes = _notes(session, search, made[:limit], labels, gone) if made and is_table else []
     rows = [_as_dict(each, labels, gone, others) for each in made]
@@ -101,7 +101,7 @@ def _none(session, search, left: list[str], *, is_table: bool) -> str:
     return " ".join([*(left or ["No such tile was inspected."]), *other, *more])
 
 
-def _notes(session, search, made: list, labels: dict, gone: "_Retired") -> list[str]:
+def _notes(session, search, made: list, labels: "_Labels", gone: "_Retired") -> list[str]:
     """What must be known of the ways of glazing that are shown."""
     from tiles.cli.find_early import too_early
     from tiles.cli.food import claims
@@ -110,7 +110,8 @@ def _notes(session, search, made: list, labels: dict, gone: "_Retired") -> list[
     return [
         *_kilns_together(areas),
         *gone.told(made),
-        *claims(areas, labels),
+        *_off_label(areas, labels.cones),
+        *claims(areas, labels.food),
         *too_early(session, areas),
         *find.without_cone(session, search),
         find.NO_PROOF,
@@ -123,6 +124,31 @@ def _kilns_together(areas: list) -> list[str]:
     kilns = sorted({each.kiln for each in areas if each.kiln})
     told = f"Kilns are counted together ({', '.join(kilns)}); of one alone: --kiln NAME."
     return [told] if len(kilns) > 1 else []
+
+
+def _outside(area, cones: dict[str, tuple[str, str]]) -> list[str]:
+    """The glazes of an area whose label does not cover the cone it reached."""
+    from tiles.chemistry.cones import in_range
+
+    at = area.cone_reached
+    known = [name for name in dict.fromkeys(area.glazes) if at and name in cones]
+    return [name for name in known if not in_range(at, *cones[name])]
+
+
+def _off_label(areas: list, cones: dict[str, tuple[str, str]]) -> list[str]:
+    """A line for the glazes that stand here at cones which their labels do not cover."""
+    from tiles.chemistry.cones import step
+    from tiles.records.spoken import spoken_range
+
+    found: dict[str, set[str]] = {}
+    for area in areas:
+        for name in _outside(area, cones):
+            found.setdefault(name, set()).add(area.cone_reached)
+    told = [
+        f"{name} ({spoken_range(cones[name])}) at cone {', '.join(sorted(at, key=step))}"
+        for name, at in sorted(found.items())
+    ]
+    return [f"Not what the label is for: {'; '.join(told)}."] if told else []
 
 
 def _print_notes(notes: list[str]) -> None:
@@ -170,6 +196,14 @@ def _best_first(made) -> tuple:
 
 
 @dataclass(frozen=True)
+class _Labels:
+    """What labels say about food, and the cones they give, by the names of the glazes."""
+
+    food: dict = field(default_factory=dict)
+    cones: dict[str, tuple[str, str]] = field(default_factory=dict)
+
+
+@dataclass(frozen=True)
 class _Retired:
     """The clays and the glazes of the sheet that are no longer handed out."""
 
@@ -199,14 +233,14 @@ def _retired(session, made: list) -> _Retired:
     return _Retired(bodies, retired(session, models.Glaze, glazes))
 
 
-def _as_dict(made, labels: dict, gone: _Retired, others: dict) -> dict:
+def _as_dict(made, labels: _Labels, gone: _Retired, others: dict) -> dict:
     """The row as ``tiles palette --json`` prints it; layers are listed from the clay upwards."""
     from tiles.cli.food import beside
     from tiles.queries import combinations
 
-    area = made.areas[0]
+    area, food = made.areas[0], labels.food
     otherwise = others.get(combinations.made(area)) or combinations.Combination()
-    said = {name: labels[name] for name in area.glazes if name in labels}
+    said = {name: food[name] for name in area.glazes if name in food}
     met = {name: label.is_met(area.cone_reached) for name, label in said.items()}
     return {
         "glazes": area.glazes,
@@ -218,11 +252,12 @@ def _as_dict(made, labels: dict, gone: _Retired, others: dict) -> dict:
         "clean": len(made.clean),
         "tiles_with": made.defects,
         "clean_marks": made.clean,
+        "outside_label": _outside(area, labels.cones),
         "food_label": {name: label.text for name, label in said.items()},
         "food_label_unmet": [name for name, is_met in met.items() if is_met is False],
         "food_label_not_judged": [name for name, is_met in met.items() if is_met is None],
         "food_label_of_one_layer": [
-            name for name in said if any(beside(area, name, labels).values())
+            name for name in said if any(beside(area, name, food).values())
         ],
         "retired": gone.of(made),
         "by_kiln": [

@@ -69,6 +69,13 @@ def no_names(session: Session) -> set[str]:
     return {name_key(name) for name in found if is_no_name(name)}
 
 
+def cone_labels(session: Session) -> dict[str, tuple[str, str]]:
+    """The cones that labels give, from the cooler to the hotter, by the names of the glazes."""
+    known = models.Glaze.cone_low.is_not(None) | models.Glaze.cone_high.is_not(None)
+    rows = session.scalars(select(models.Glaze).where(known))
+    return {row.name: label_range(row) for row in rows}
+
+
 def food_labels(session: Session) -> dict[str, FoodLabel]:
     """What the labels say about food, by the names of the glazes whose label does."""
     rows = session.scalars(select(models.Glaze).where(models.Glaze.food_label.is_not(None)))
