@@ -60,6 +60,14 @@ def test_what_stands_beside_a_fault_and_is_no_severity_is_refused(sample, tiles,
     assert_one_line_error(tiles("log", *with_options(defect=typed)), known)
 
 
+def test_a_new_glaze_that_reads_as_two_layers_is_asked_about(fresh, tiles):
+    given = "log", "--mark", "N-1", "--body", "red", "--add-missing", "--glaze", "matt over leaf x3"
+    told = "glaze 'matt over leaf x3' reads as 2 layers: from the clay up leaf=3 + matt. Try: each"
+    assert_one_line_error(tiles(*given), told)
+    assert tiles("show", "N-1").code == 1
+    assert tiles(*given, "--yes").code == 0
+
+
 def test_what_nobody_knows_is_no_mark_and_no_clay(fresh, tiles):
     ran = tiles("log", "--mark", "?", "--body", "red", "--add-missing")
     assert_one_line_error(ran, "'?' is no mark. Try: the mark on its back")

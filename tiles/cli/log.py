@@ -195,6 +195,7 @@ def store_new(values: dict, *, db: str | None, add_missing: bool, yes: bool):
     """Check, store and tell; the record as stored."""
     from tiles.cli.batch_versions import tell_other_version
     from tiles.records import forms, questions, store
+    from tiles.records.layered import ask_if_one
     from tiles.records.store.named import Names
 
     record = forms.read(forms.TileRecord, values)
@@ -203,7 +204,11 @@ def store_new(values: dict, *, db: str | None, add_missing: bool, yes: bool):
     def write(confirmed: bool):
         with common.writing(db) as session:
             names = Names(session, add_missing=add_missing, newest_recipe=True)
-            return store.add_tile(session, record, names=names, confirmed=confirmed), names.added
+            stored = store.add_tile(session, record, names=names, confirmed=confirmed)
+            for each in () if confirmed else names.added:
+                if each.what == "glaze":
+                    ask_if_one(each.name)
+            return stored, names.added
 
     stored, added = common.confirmed(write, yes=yes)
     for name in added:

@@ -4,6 +4,7 @@ import re
 from collections.abc import Collection
 from dataclasses import dataclass
 
+from tiles.errors import Questioned
 from tiles.records.words import name_key
 
 _UPPER_FIRST = re.compile(r"\s+(?:over|on top of|on|atop|above)\s+", re.IGNORECASE)
@@ -64,6 +65,28 @@ def layers_in(name: str, known: Collection[str] = ()) -> Layered | None:
             return Layered(layers, is_ordered=False)
     alone, coats = _with_coats(name)
     return Layered(((alone, coats),)) if coats else None
+
+
+def ask_if_one(name: str) -> None:
+    """Ask about the name of a new glaze that reads as layers, or holds its coats.
+
+    Raises
+    ------
+    Questioned
+        With each layer as it is typed, from the clay up.
+    """
+    found = layers_in(name)
+    if found is None:
+        return
+    said = [f"{each}={coats}" if coats else each for each, coats in reversed(found.layers)]
+    what = "a glaze and its coats" if len(said) == 1 else f"{len(said)} layers"
+    order = "from the clay up " if len(said) > 1 and found.is_ordered else ""
+    raise Questioned(
+        f"glaze {name!r} reads as {what}: {order}{' + '.join(said)}.",
+        "each layer by itself, from the clay up, or --yes if it is the name of one glaze.",
+        field="glaze",
+        value=name,
+    )
 
 
 def _parts(sign: re.Pattern, name: str) -> list[str]:
