@@ -131,7 +131,7 @@ def read_file(
         reading.style = Style(decimal_comma=reading.delimiter != ",", days=days)
         rows = list(csv.reader(io.StringIO(text, newline=""), delimiter=reading.delimiter))
     readable: list[Row] = []
-    cache: dict[tuple, object] = {}
+    cache: dict[tuple[str, str], tuple[dict, list[str]]] = {}
     for number, cells in enumerate(rows[1:], start=2):
         if all(is_blank(cell) for cell in cells):
             continue
@@ -247,7 +247,9 @@ def _row(reading: Reading, number: int, cells: list[str], cache: dict) -> Row | 
         if name == REASON or is_blank(cell):
             continue
         try:
-            found, told = _read(name, cell, reading, cache)
+            if (name, cell) not in cache:
+                cache[name, cell] = _read(name, cell, reading)
+            found, told = cache[name, cell]
         except TilesError as error:
             place = f"{reading.source}, row {number}, column {name}"
             error.message = f"{error.message.rstrip('.')} ({place})."
@@ -259,7 +261,7 @@ def _row(reading: Reading, number: int, cells: list[str], cache: dict) -> Row | 
     return Row(filled, number, reading.source)
 
 
-def _read(name: str, cell: str, reading: Reading, cache: dict) -> tuple[dict, list[str]]:
+def _read(name: str, cell: str, reading: Reading) -> tuple[dict, list[str]]:
     """What a filled cell tells, by column; and what it was read as, where that is to be told."""
     if name == FAULTS:
         return read_faults(cell), read_as(cell)
@@ -267,18 +269,11 @@ def _read(name: str, cell: str, reading: Reading, cache: dict) -> tuple[dict, li
     if not meant:
         return {}, [NOT_KNOWN]
     told = [meant] if meant != cell.strip() else []
-    return {name: _cell(name, meant if told else cell, reading.style, cache)}, told
+    return {name: read_cell(by_name()[name], meant if told else cell, reading.style)}, told
 
 
 def _is_cone(name: str) -> bool:
     return name in by_name() and by_name()[name].unit in ("cone", "cones")
-
-
-def _cell(name: str, cell: str, style: Style, cache: dict):
-    key = (name, cell)
-    if key not in cache:
-        cache[key] = read_cell(by_name()[name], cell, style)
-    return cache[key]
 
 
 def _group(reading: Reading) -> None:
