@@ -211,6 +211,8 @@ def test_a_cone_without_the_0_that_others_of_its_clay_have_is_asked_about(fresh,
         "in.csv, row 5, column bisque_cone",
     ]
     assert "Try: ^05 there if the 0 was lost, or --yes if both are right." in told[0]
+    assert "row 2, column target_cone" in tiles("import", write(
+        "mark,body,firing,target_cone", "A-1,red,F1,5", "A-2,red,F2,05")).err  # fmt: skip
     kinds = f"{header},body_kind", *(f"{row},stoneware" for row in rows)
     assert "nothing tells which" not in tiles("import", write(*kinds)).err
     file = write(header, *rows)

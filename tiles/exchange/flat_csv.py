@@ -131,7 +131,7 @@ def read_file(
         reading.style = Style(decimal_comma=reading.delimiter != ",", days=days)
         rows = list(csv.reader(io.StringIO(text, newline=""), delimiter=reading.delimiter))
     readable: list[Row] = []
-    cache: dict[tuple[str, str], tuple[dict, list[str]]] = {}
+    cache: dict[tuple[str, str], tuple[dict, str]] = {}
     for number, cells in enumerate(rows[1:], start=2):
         if all(is_blank(cell) for cell in cells):
             continue
@@ -257,18 +257,18 @@ def _row(reading: Reading, number: int, cells: list[str], cache: dict) -> Row | 
             reading.problems.append(error)
             continue
         filled |= found
-        reading.said += [Said(cell, each, name, number) for each in told]
+        reading.said += [Said(cell, told, name, number)] if told else []
     return Row(filled, number, reading.source)
 
 
-def _read(name: str, cell: str, reading: Reading) -> tuple[dict, list[str]]:
+def _read(name: str, cell: str, reading: Reading) -> tuple[dict, str]:
     """What a filled cell tells, by column; and what it was read as, where that is to be told."""
     if name == FAULTS:
         return read_faults(cell), read_as(cell)
     meant = as_meant(by_name()[name], cell, reading.kept)
     if not meant:
-        return {}, [NOT_KNOWN]
-    told = [meant] if meant != cell.strip() else []
+        return {}, NOT_KNOWN
+    told = meant if meant != cell.strip() else ""
     return {name: read_cell(by_name()[name], meant if told else cell, reading.style)}, told
 
 

@@ -265,22 +265,22 @@ def fault_told(text: str) -> tuple[str, str | None, str | None] | None:
     return fault.defect, None if fault.level == SEEN else fault.level, fault.words or None
 
 
-def read_as(text: str) -> list[str]:
+def read_as(text: str) -> str:
     """What is to be told of how a good cell was read: praise, and severities in one's own words.
 
     Examples
     --------
     >>> read_as("crawled badly!!; slight crazing"), read_as("nice!"), read_as("none")
-    (['severe crawling'], ['none'], [])
+    ('severe crawling', 'none', '')
     """
     if fault_words.says_nothing_seen(text):
-        return [NONE] if fault_words.is_praise(text) else []
+        return NONE if fault_words.is_praise(text) else ""
     told = ((part, _fault(part, text)) for part in faults_apart(text))
-    return [
+    return " and ".join(
         f"{each.level} {each.defect}"
         for part, each in told
         if each.level != SEEN and not re.search(each.level, part, re.IGNORECASE)
-    ]
+    )
 
 
 def _level_and_words(part: str, before: str, after: str, text: str) -> tuple[str, str]:

@@ -1,6 +1,7 @@
 """Cone 5 beside 05 in one sheet: a spreadsheet has taken the 0 from some of its cells, perhaps."""
 
 from collections import defaultdict
+from collections.abc import Iterable
 
 from sqlalchemy import select
 from sqlalchemy.orm import Session
@@ -13,7 +14,8 @@ from tiles.exchange.flat_csv import Reading
 from tiles.records import models
 from tiles.records.words import name_key
 
-_OF_TILE = {"cone_reached": models.Tile.cone_reached, "bisque_cone": models.Tile.bisque_cone}
+_CONES = (("cone_reached", "target_cone"), ("bisque_cone", "bisque_target_cone"))
+"""The tile's own reading, and where it has none what its kiln was set for."""
 _GLAZES = tuple(f"{place}_glaze" if place else "glaze" for place in (MAIN, *PLACES))
 
 
@@ -23,30 +25,38 @@ def ask_of_zeros(session: Session, sheet: Reading) -> None:
     Left out are rows whose clay or label tells, in the sheet or on record, a low cone from a high
     one (those are asked about by that), and tiles that are on record with that cone.
     """
-    for column, stored in _OF_TILE.items():
-        there = [row for row in sheet.readable if column in row.cells]
-        by_name: dict[tuple[str, str], dict[str, list[int]]] = defaultdict(dict)
-        for row in there:
-            for part in ("body", "glaze"):
-                if name := row.cells.get(part):
-                    cones = by_name[part, name_key(name)]
-                    cones.setdefault(row.cells[column], []).append(row.number)
-        odd = {
-            number: cone
-            for cones in by_name.values()
-            for cone, numbers in cones.items()
-            if not cone.startswith("0") and with_other_zero(cone) in cones
-            for number in numbers
+    for columns in _CONES:
+        there = {
+            row.number: (row, next(each for each in columns if each in row.cells))
+            for row in sheet.readable
+            if any(each in row.cells for each in columns)
         }
+        odd = _odd(row.cells | {"cone": row.cells[column], "row": row.number}
+                   for row, column in there.values())  # fmt: skip
         if odd:
-            told, known = _told_on_record(session), _cones_on_record(session, stored)
+            told, known = _told_on_record(session), _cones_on_record(session, columns[0])
             sheet.refuse(
-                _question(sheet.source, row.number, column, odd[row.number])
-                for row in there
-                if row.number in odd
-                and not _tells(row, told)
-                and known.get(name_key(row.cells.get("mark", ""))) != odd[row.number]
+                _question(sheet.source, number, there[number][1], cone)
+                for number, cone in sorted(odd.items())
+                if not _tells(there[number][0], told)
+                and cone not in known[name_key(there[number][0].cells.get("mark", ""))]
             )
+
+
+def _odd(rows: Iterable[dict]) -> dict[int, str]:
+    """The rows of a cone without a 0 that stands with one beside it, by number."""
+    by_name: dict[tuple[str, str], dict[str, list[int]]] = defaultdict(dict)
+    for row in rows:
+        for part in ("body", "glaze"):
+            if name := row.get(part):
+                by_name[part, name_key(name)].setdefault(row["cone"], []).append(row["row"])
+    return {
+        number: cone
+        for cones in by_name.values()
+        for cone, numbers in cones.items()
+        if not cone.startswith("0") and with_other_zero(cone) in cones
+        for number in numbers
+    }
 
 
 def _question(source: str, row: int, column: str, cone: str) -> Questioned:
@@ -82,6 +92,11 @@ def _told_on_record(session: Session) -> set[tuple[str, str]]:
     return {(part, name_key(name)) for part, found in names for name in found}
 
 
-def _cones_on_record(session: Session, column) -> dict[str, str]:
-    rows = session.execute(select(models.Tile.mark, column).where(column.is_not(None)))
-    return {name_key(mark): cone for mark, cone in rows}
+def _cones_on_record(session: Session, column: str) -> dict[str, set[str | None]]:
+    """The cones of each tile on record, its own and that of its firing, by mark."""
+    tile, of = models.Tile, "bisque_firing" if column == "bisque_cone" else "firing"
+    cones = select(tile.mark, getattr(tile, column), models.Firing.target_cone)
+    known: dict[str, set[str | None]] = defaultdict(set)
+    for mark, own, target in session.execute(cones.outerjoin(getattr(tile, of))):
+        known[name_key(mark)] |= {own, target}
+    return known

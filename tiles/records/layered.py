@@ -7,10 +7,10 @@ from dataclasses import dataclass
 from tiles.errors import Questioned
 from tiles.records.words import name_key
 
-_UPPER_FIRST = re.compile(r"\s+(?:over|on top of|on|atop|above)\s+", re.IGNORECASE)
+_UPPER_FIRST = re.compile(r"\s+(?:over|o/|on top of|on|atop|above)\s+", re.IGNORECASE)
 _LOWER_FIRST = re.compile(r"\s+(?:under|underneath|beneath|below|then)\s+|\s*->\s*", re.IGNORECASE)
 _BESIDE = re.compile(r"\s+[+/]\s+")
-_PERHAPS = re.compile(r"\s*[+/,&;]\s*|\s+(?:and|with)\s+", re.IGNORECASE)
+_PERHAPS = re.compile(r"\s+(?:and|with|w/)\s+|\s*[+/,&;]\s*", re.IGNORECASE)
 """Signs that many a name of one glaze has too: what stands between them must be a glaze itself."""
 _COATS_BEHIND = re.compile(
     r"(?P<name>.*[^\W_].*?)[\s,]*[\s(,](?:[x×]\s*(?P<one>\d{1,2})|"
