@@ -108,6 +108,25 @@ def test_retiring_keeps_the_tiles_and_restoring_takes_it_back(sample, tiles, sub
     assert shown(tiles, "M-41") == before
 
 
+@pytest.mark.parametrize("kind", ["body", "glaze", "firing", "kiln"])
+def test_a_name_very_like_one_on_record_is_told_when_it_is_added(fresh, tiles, kind):
+    assert tiles(kind, "add", "heron blue").err == ""
+    ran = tiles(kind, "add", "herron blue")
+    assert (ran.code, ran.out) == (0, "herron blue is on record.\n")
+    assert "'herron blue' is very like 'heron blue'" in ran.err
+    assert f'tiles {kind} merge "herron blue" "heron blue"' in ran.err
+    for name in ("heron green", "heron blue 2", "heron blue matt"):
+        assert tiles(kind, "add", name).err == ""
+
+
+def test_a_shelf_very_like_one_on_record_is_told_when_a_tile_is_put_there(sample, tiles):
+    made = ("--body", "red earthenware", "--shelf", "big kiln top")
+    ran = tiles("log", "--mark", "N-1", *made)
+    assert "If 'top' was meant: tiles change N-1 --shelf top" in " ".join(ran.err.split())
+    ran = tiles("change", "N-1", "--shelf", "midddle")
+    assert "If 'middle' was meant: tiles change N-1 --shelf middle" in " ".join(ran.err.split())
+
+
 def test_a_name_that_becomes_part_of_a_retired_one_is_told_so(fresh, tiles):
     for name in ("dusk", "old dusk", "older dusk"):
         assert tiles("glaze", "add", name).code == 0

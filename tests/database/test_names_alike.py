@@ -13,7 +13,9 @@ from tiles.queries.alike import (
     marks_that_look_alike,
     marks_with_a_letter,
     names_alike,
+    shelf_alike,
     shelves_alike,
+    shelves_with_kiln,
     tiles_on_shelves,
 )
 from tiles.records import forms, models, reading, store
@@ -273,3 +275,20 @@ def test_a_new_shelf_is_held_against_those_of_its_kiln(database, stood, found):
         tiles = [reading.tile_record(store.get_tile(session, f"S-{n}")) for n in range(len(stood))]
         assert shelves_alike(session, tiles, {}) == found
         assert shelves_alike(session, tiles, tiles_on_shelves(session)) == [], "on record before"
+
+
+def test_a_new_shelf_that_names_its_kiln_is_held_against_the_shelf_alone(database):
+    with database.transaction() as session:
+        names = Names(session, add_missing=True)
+        add(session, "S-0", "pond", names, firing="F0", shelf="middle")
+        before = tiles_on_shelves(session)
+        shelves = ("big kiln middle", "Big Kiln, low", "middle", "kiln", "midle")
+        for number, shelf in enumerate(shelves, start=1):
+            add(session, f"S-{number}", "pond", names, firing=f"F{number}", shelf=shelf)
+        marks = [f"S-{number}" for number in range(1, 6)]
+        tiles = [reading.tile_record(store.get_tile(session, mark)) for mark in marks]
+        found = shelves_with_kiln(session, tiles, before)
+        assert found == [("big kiln middle", "middle", ["S-1"])]
+        assert shelves_with_kiln(session, tiles, tiles_on_shelves(session)) == []
+        alike = [shelf_alike(session, each) for each in ("old kiln middle", "low", "middle shelf")]
+        assert alike == ["middle", None, "middle"]

@@ -11,7 +11,7 @@ MOST = 8
 """So many names are told; of more, only how many."""
 
 
-def tell(alike: list, file: Path) -> None:
+def tell(alike: list, file: Path | None = None) -> None:
     """A line for each name just added that is very like another, and the commands to mend it."""
     from tiles.records.store.belongings import command_of
 
@@ -26,7 +26,8 @@ def tell(alike: list, file: Path) -> None:
     if more:
         lists = dict.fromkeys(f"'{command_of(each.noun)} list'" for each in more)
         common.talk(f"Check: {len(more)} more, too; they stand in {' and '.join(lists)}.")
-    common.talk(f"Of two that are one, keep one (and correct {file.name}):")
+    corrected = f" (and correct {file.name})" if file else ""
+    common.talk(f"Of two that are one, keep one{corrected}:")
     for each in _one_after_another(told):
         common.talk(f"  {command_of(each.noun)} merge {shell_line([each.name, each.like])}")
 
@@ -48,13 +49,21 @@ def _one_after_another(pairs: list) -> list:
 
 
 def tell_shelves(session, records: list, before: dict) -> None:
-    """A line for each shelf just stored that is very like another of its kiln."""
-    from tiles.queries.alike import shelves_alike
+    """A line for each shelf just stored that is very like another, or tells a kiln as well."""
+    from tiles.queries.alike import shelves_alike, shelves_with_kiln
+
+    for found in (shelves_alike, shelves_with_kiln):
+        for shelf, like, marks in found(session, records, before):
+            tell_shelf(shelf, like, marks)
+
+
+def tell_shelf(shelf: str, like: str, marks: list[str]) -> None:
+    """A line for a shelf that was not on record before, and the command to mend it."""
+    from tiles.cli.marks import runs
     from tiles.records.spoken import some
 
-    for shelf, like, marks in shelves_alike(session, records, before):
-        command = shell_line(["tiles", "change", marks[0], "--shelf", like])
-        common.talk(f"Shelf {shelf!r} ({some(marks)}) is new. If {like!r} was meant: {command}")
+    command = shell_line(["tiles", "change", *runs(marks), "--shelf", like])
+    common.talk(f"Shelf {shelf!r} ({some(marks)}) is new. If {like!r} was meant: {command}")
 
 
 def tell_marks(session, marks: list[str]) -> None:

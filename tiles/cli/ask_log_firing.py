@@ -104,7 +104,7 @@ def ask_shelf(db, offered, found) -> str | None:
 
 def _read_shelf(db: str | None, text: str, found) -> str:
     """The shelf; what is new and rather a firing, a cone or a day is asked about."""
-    from tiles.queries.alike import shelves_on_record
+    from tiles.queries.alike import shelf_alike, shelves_on_record
     from tiles.records import forms, models, store
     from tiles.records.words import name_key
 
@@ -114,11 +114,14 @@ def _read_shelf(db: str | None, text: str, found) -> str:
         if name_key(shelf) in map(name_key, shelves_on_record(session)):
             return shelf
         firing = store.look_up(session, models.Firing, shelf)
+        meant = shelf_alike(session, shelf)
     looks = "a firing" if firing else _cone_or_day(shelf)
     if looks:
         common.talk(f"{shelf!r} looks like {looks}, and no tile stood on a shelf of that name.")
-        if not common.yes_or_no(f"Is {shelf!r} the shelf?"):
-            raise TilesError("")
+    elif meant:
+        common.talk(f"{shelf!r} is new as a shelf, and very like {meant!r}.")
+    if (looks or meant) and not common.yes_or_no(f"Is {shelf!r} the shelf?"):
+        raise TilesError("")
     return shelf
 
 

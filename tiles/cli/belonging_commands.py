@@ -7,7 +7,7 @@ from typing import Annotated
 
 import typer
 
-from tiles.cli import common, notices, output
+from tiles.cli import alike, common, notices, output
 from tiles.cli.marks import runs
 from tiles.cli.record import keep_beside, put_back
 
@@ -28,13 +28,26 @@ def add(table: str, values: dict, db: str | None, *, yes: bool = False) -> None:
     record = forms.read(getattr(forms, _FORMS[table]), values)
     words.refuse_no_name(record.name, "body" if table == "ClayBody" else table.casefold())
 
-    def write(confirmed: bool) -> None:
+    def write(confirmed: bool) -> list:
         with common.writing(db) as session:
             how = {} if table == "ClayBody" else {"ask": not confirmed}
             getattr(store, _ADDERS[table])(session, record, **how)
+            return very_like(session, table, record.name)
 
-    common.confirmed(write, yes=yes)
+    like = common.confirmed(write, yes=yes)
     print(f"{record.name} is on record.")
+    alike.tell(like)
+
+
+def very_like(session, table: str, name: str) -> list:
+    """The name that a new one is very like, and perhaps a slip of the pen for."""
+    from tiles.queries.alike import names_alike
+    from tiles.records import models
+    from tiles.records.store.belongings import noun
+    from tiles.records.store.named import Added
+
+    new = [Added(noun(getattr(models, table)), name)]
+    return [each for each in names_alike(session, new) if not each.is_asked]
 
 
 def change(

@@ -76,6 +76,7 @@ def change(
     tiles import tile.json --replace.
     """
     from tiles.cli.marks import expand
+    from tiles.cli.notices import shelf_meant, tell_shelf_meant
     from tiles.records.spoken import some
 
     wanted = expand(marks)
@@ -90,8 +91,10 @@ def change(
         new_mark, simple, glaze or [], layer, applied_on or [], recipe_version, lists, clue or [],
         inspected_on, forget_inspection,
     )  # fmt: skip
+    meant = shelf_meant(shelf, db)
     found, same = common.confirmed(lambda confirmed: _write(asked, wanted, db, confirmed), yes=yes)
     _tell(found, asked, db)
+    tell_shelf_meant([each.stored for each in found], meant)
     if same:
         common.talk(f"{some(same)} {'was' if len(same) == 1 else 'were'} so already.")
 

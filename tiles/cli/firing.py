@@ -5,7 +5,7 @@ from typing import Annotated, NamedTuple
 
 import typer
 
-from tiles.cli import belonging_commands, common, notices
+from tiles.cli import alike, belonging_commands, common, notices
 from tiles.errors import InvalidValue
 
 _OFF = re.compile(r"\s*@\s*\S")
@@ -265,4 +265,6 @@ def add_kiln(name: str, remark: Remark = None, db: common.Db = None) -> None:
 
     with common.writing(db) as session:
         row = store.add_kiln(session, name, remark)
+        like = belonging_commands.very_like(session, "Kiln", row.name)
     print(f"{row.name} is on record.")
+    alike.tell(like)

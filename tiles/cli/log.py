@@ -118,8 +118,10 @@ def log(
     entry.put_applied_on(values["areas"], applied_on or [])
     if beneath and (bare := entry.left_bare(values["areas"])):
         common.talk(bare)
+    meant = notices.shelf_meant(shelf, db, create=True)
     stored = store_new(values, db=db, add_missing=add_missing, yes=yes)
     notices.tell_new_marks([stored.mark], db)
+    notices.tell_shelf_meant([stored], meant)
     notices.tell_days([stored], inspected_on)
 
 

@@ -26,14 +26,31 @@ def tell_load_cones(firings: list, *, was_asked: bool) -> None:
             common.talk(f"{name}: {said}")
 
 
-def doubt_of_shelf(shelf: str | None, db: str | None) -> str:
-    """One line for a shelf that is not on record where one much like it is; else empty."""
+def shelf_meant(shelf: str | None, db: str | None, *, create: bool = False) -> str | None:
+    """The shelf on record that is much like one which is not; None for a known or new one.
+
+    Asked for before the new one is stored.
+    """
     from tiles.queries.alike import shelf_alike
 
     if not shelf:
-        return ""
-    with common.reading(db) as session:
-        meant = shelf_alike(session, shelf)
+        return None
+    with (common.looking_up if create else common.reading)(db) as session:
+        return shelf_alike(session, shelf)
+
+
+def tell_shelf_meant(records: list, meant: str | None) -> None:
+    """A line for a new shelf much like ``meant``, where no witness cone of the firing told it."""
+    from tiles.records.notices import lacks_cone
+
+    untold = [each for each in records if not lacks_cone(each)] if meant else []
+    if untold:
+        alike.tell_shelf(untold[0].shelf, meant, [each.mark for each in untold])
+
+
+def doubt_of_shelf(shelf: str | None, db: str | None) -> str:
+    """One line for a shelf that is not on record where one much like it is; else empty."""
+    meant = shelf_meant(shelf, db)
     said = f"Shelf {shelf!r} is new. If {meant!r} was meant: the same again with it."
     return said if meant else ""
 

@@ -219,10 +219,20 @@ def shelf_alike(session: Session, shelf: str) -> str | None:
 
     Asked for before the new one is stored.
     """
-    known = shelves_on_record(session)
-    if name_key(shelf) in {name_key(name) for name in known}:
+    known = sorted(shelves_on_record(session))
+    if name_key(shelf) in map(name_key, known):
         return None
-    return next((name for name in sorted(known) if _are_alike(shelf, name)), None)
+    place = _without_kiln(shelf)
+    same = (name for name in known if _are_alike(shelf, name))
+    at_the_place = (
+        name for name in known if _words(name) in (_words(place), (*_words(place), "shelf"))
+    )
+    return next(same, None) or next(at_the_place, None)
+
+
+def _without_kiln(shelf: str) -> str:
+    """A shelf without what it says of the kiln, and without the word: "big kiln top shelf"."""
+    return re.sub(r"^.*\bkiln\b|\bshelf\b", "", shelf, flags=re.IGNORECASE).strip(" ,:-")
 
 
 def shelves_on_record(session: Session) -> set[str]:
@@ -256,6 +266,27 @@ def shelves_alike(
             if name_key(shelf) != name_key(like)
         ]
     return found
+
+
+def shelves_with_kiln(
+    session: Session, records: Iterable[TileRecord], before: dict[str, dict[str, int]]
+) -> list[tuple[str, str, list]]:
+    """Each shelf just stored for the first time that names its kiln where another does not.
+
+    As `shelves_alike` has them: "big kiln top" with "top", a shelf of any kiln.
+    """
+    known = {name_key(shelf) for stood in before.values() for shelf in stood}
+    marks: dict[str, list[str]] = {}
+    for record in records:
+        if record.shelf and name_key(record.shelf) not in known:
+            marks.setdefault(record.shelf, []).append(record.mark)
+    named = {shelf: _without_kiln(shelf) for shelf in marks if "kiln" in _words(shelf)}
+    places = {_words(each): each for each in shelves_on_record(session)} if named else {}
+    return [
+        (shelf, places[_words(place)], marks[shelf])
+        for shelf, place in named.items()
+        if _words(place) in places
+    ]
 
 
 def tiles_on_shelves(session: Session) -> dict[str, dict[str, int]]:
