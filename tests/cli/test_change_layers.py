@@ -67,7 +67,7 @@ def test_no_layer_is_lost_without_a_yes(tile, tiles):
 def test_what_goes_with_a_layer_is_told_and_kept_where_it_is_the_same_one_renamed(sample, tiles):
     for mark, glaze in (("N-2", "pond green over white slip x3"), ("N-3", "studio clear")):
         made = ("--glaze", glaze, "--thickness-mm", "1.5", "--method", "brush")
-        ran = tiles("log", "--mark", mark, "--body", "porcelain", *made, "--add-missing")
+        ran = tiles("log", "--mark", mark, "--body", "porcelain", *made, "--add-missing", "--yes")
         assert ran.code == 0
     anew = ("--glaze", "white slip=3", "--glaze", "pond green")
     gone = "N-3: there would be no layer of studio clear, 1.5 mm (brush) any more."

@@ -174,7 +174,13 @@ def _change_one(asked: _Asked, names, row, confirmed: bool) -> _Changed | None:
 
 def _tell(found: list[_Changed], asked: _Asked, db: str | None) -> None:
     from tiles.cli.batch_versions import tell_other_version
-    from tiles.cli.notices import tell_bisques, tell_new_marks, tell_retired, tell_shelves
+    from tiles.cli.notices import (
+        tell_bisques,
+        tell_new_marks,
+        tell_order,
+        tell_retired,
+        tell_shelves,
+    )
     from tiles.records.spoken import some
 
     records, (first, *others) = [each.stored for each in found], found
@@ -182,6 +188,8 @@ def _tell(found: list[_Changed], asked: _Asked, db: str | None) -> None:
     are = f"now {first.stored.mark}" if is_renamed else "changed"
     print(f"{some([each.before.mark for each in found])} {'are' if others else 'is'} {are}.")
     change_told.tell([(each.before, each.stored) for each in found])
+    if asked.glazes:
+        tell_order(records)
     if is_renamed:
         tell_new_marks([first.stored.mark], db)
     for each in found:

@@ -57,7 +57,7 @@ def forecast(
     --thickness-mm 0.9 --cone 05
     """
     from tiles.cli import forecast_areas, forecast_planned, forecast_text
-    from tiles.cli.notices import doubt_of_shelf, tell_retired
+    from tiles.cli.notices import doubt_of_shelf, tell_order, tell_retired
     from tiles.cli.record import fetch
     from tiles.cli.studio import all_records
     from tiles.records import words
@@ -87,5 +87,6 @@ def forecast(
     else:
         how = {"is_planned": mark is None, "show_all": show_all}
         print("\n".join(forecast_text.screen(record, found, **how)), flush=True)
+        tell_order([record])
         tell_retired([record], db)
     caution.tell(caution.on_tiles([record]), db)

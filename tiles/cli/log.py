@@ -220,6 +220,7 @@ def store_new(values: dict, *, db: str | None, add_missing: bool, yes: bool):
     notices.tell_bisques([stored])
     notices.tell_unfired(stored)
     notices.tell_bare(stored)
+    notices.tell_order([stored])
     if not questions.tells_heat(stored):  # else it was asked about
         notices.tell_mismatches([stored])
     notices.tell_retired([stored], db)

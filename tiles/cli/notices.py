@@ -13,6 +13,14 @@ def tell_shelves(records: list) -> None:
         common.talk(line)
 
 
+def tell_order(records: list) -> None:
+    """One line for each underglaze or slip that lies over a glaze."""
+    from tiles.records import notices
+
+    for line in notices.colours_on_top(records):
+        common.talk(f"Note: {line}")
+
+
 def tell_load_cones(firings: list, *, was_asked: bool) -> None:
     """One line for each firing with a cone of the whole load that none of its shelves read.
 
@@ -222,6 +230,7 @@ def tell_imported(records: list, db: str | None) -> None:
     firings = [each for record in records for each in (record.bisque_firing, record.firing)]
     tell_load_cones(list(filter(None, firings)), was_asked=False)
     tell_bisques(records)
+    tell_order(records)
     tell_retired(records, db)
 
 

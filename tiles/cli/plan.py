@@ -154,6 +154,7 @@ def _try_out(
 
     tried, confirmed = common.confirmed(try_out, yes=yes)
     notices.tell_mismatches(tried)
+    notices.tell_order(tried)
     notices.tell_retired(tried, db)
     caution.tell(caution.on_tiles(tried), db)
     return [_row(record) for record in tried], confirmed

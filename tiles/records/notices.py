@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable
 from datetime import date
+from itertools import pairwise
 
 from tiles.errors import nearest
 from tiles.records.derived import (
@@ -12,8 +13,9 @@ from tiles.records.derived import (
 )
 from tiles.records.forms import FiringRecord, TileRecord
 from tiles.records.spoken import some
-from tiles.records.words import name_key
+from tiles.records.words import COLOUR_ROLES, name_key
 
+UNDER_A_GLAZE = ("underglaze", "slip")
 LONG_AGO_DAYS = 60
 """Tiles are looked at within weeks of unloading; a first look so much later is rare (estimate)."""
 
@@ -65,6 +67,24 @@ def bisques_by_shelf(records: Iterable[TileRecord]) -> dict[tuple, list[str]]:
         if read := bisque_by_shelf(record):
             found.setdefault((record.bisque_firing.name, read), []).append(record.mark)
     return found
+
+
+def colours_on_top(records: Iterable[TileRecord]) -> list[str]:
+    """A line for each underglaze or slip that lies over a glaze: given in the wrong order, often.
+
+    A wash or stain over a glaze is nothing unusual.
+    """
+    found: dict[tuple[str, str], list[str]] = {}
+    for record in records:
+        for area in record.areas:
+            for below, above in pairwise(layer.glaze for layer in area.layers):
+                if above.role in UNDER_A_GLAZE and below.role not in COLOUR_ROLES:
+                    found.setdefault((above.name, below.name), []).append(record.mark)
+    return [
+        f"{above} lies on top of {below} on {some(list(dict.fromkeys(marks)))}: layers are given "
+        "from the clay up. If it lies beneath, give it first."
+        for (above, below), marks in found.items()
+    ]
 
 
 def sets_apart(records: Iterable[TileRecord]) -> list[str]:

@@ -63,6 +63,24 @@ def test_a_shelf_without_a_cone_takes_that_of_the_whole_load_which_is_said():
     assert "Did you mean" not in said
 
 
+def layered(*roles, mark="M-1"):
+    layers = [{"glaze": {"name": role or "glaze", "role": role}} for role in roles]
+    return tile(mark, areas=[{"number": 1, "layers": layers}])
+
+
+@pytest.mark.parametrize("roles", [("glaze", "underglaze"), (None, "slip")])
+def test_a_colour_over_a_glaze_is_told_once_with_its_tiles(roles):
+    (said,) = notices.colours_on_top([layered(*roles), layered(*roles, mark="M-2")])
+    assert said.startswith(f"{roles[1]} lies on top of glaze on M-1, M-2: layers are given from")
+
+
+@pytest.mark.parametrize("roles", [
+    ("underglaze", "glaze"), ("slip", "underglaze"), ("glaze", "wash"), ("glaze",), ()
+])  # fmt: skip
+def test_layers_in_their_usual_order_and_washes_are_silent(roles):
+    assert notices.colours_on_top([layered(*roles)]) == []
+
+
 def test_a_set_of_trials_on_two_shelves_is_told_and_one_on_a_single_shelf_is_not():
     def trial(mark, shelf, of="M-41"):
         made = tile(mark, shelf=shelf)
