@@ -10,6 +10,14 @@ from tiles.records.words import DEFECTS, is_denied
 
 _DULL = "underfired if the glaze did not melt, unwanted matt if it did and came out dull"
 _CRACKED = "crazing if the glaze alone is cracked, dunting if the clay is"
+_BROKEN = (
+    "dunting if it cracked in the firing; else that is no fault of its glaze: tell what else was "
+    "seen, if anything, and note it ('tiles change MARK --note broken')"
+)
+_LOST = (
+    "no fault where nobody sees the tile: leave blank what was seen, and note it ('tiles change "
+    "MARK --note lost') or take the tile off the record ('tiles remove MARK')"
+)
 _GOOD = (
     "use (?:this|again)|keep(?:er)?|favou?rite|nice|lovely|pretty|beautiful|gorgeous|great|super|"
     "perfect|wonderful|stunning|amazing|happy|love|shin(?:y|ing)|glossy|"
@@ -27,11 +35,13 @@ _USUAL = (
     (r"patchy|patches|streak(?:y|s|ed|ing)?|uneven|brush ?(?:marks?|strokes?)|blotchy|thin spots?",
      "other ({})"),
     (r"crack(?:s|ed|ing)?|crackled?", _CRACKED),
-    (r"broken?|broke in|split|snapped", "dunting if it cracked in the firing, else other ({})"),
+    (r"broken?|broke in|split|snapped|shattered|smashed", _BROKEN),
+    (r"^(?:(?:it|the|tile|is|was|got|has|been) )*(?:lost|missing|gone)[ .!?]*$", _LOST),
     (r"milky|hazy|foggy", "cloudiness"),
     (r"bubbl(?:es?|y|ed|ing)|craters?", "blisters, or pinholes if they are small holes"),
     (r"pit(?:s|ted|ting)?|holes?", "pinholes"),
-    (r"drip(?:s|ped|ping)?|dribbl\w+|stuck|too runny", "running"),
+    (r"drip(?:s|ped|ping)?|dribbl\w+|too runny", "running"),
+    (r"stuck|fused|glued", "running if its own glaze ran down and held it, else other ({})"),
     (r"bald|bare (?:clay|patch\w*|spots?)|pulled (?:back|away)|beaded", "crawling"),
     (r"flak(?:y|es|ed|ing)|peel(?:s|ed|ing)?|chipp(?:ed|ing)",
      "shivering if sharp slivers came off the fired ware, crawling if the coat lifted before"),
@@ -40,7 +50,8 @@ _USUAL = (
     ("(?:turned|went|gone) (?:brown|gr[ae]y|muddy)", "colour shift"),
     (r"too matte?|matte?", "unwanted matt, where it was not meant to be matt"),
 )  # fmt: skip
-_MEANT = tuple((re.compile(rf"\b(?:{said})\b", re.IGNORECASE), told) for said, told in _USUAL)
+_MEANT = tuple((re.compile(rf"(?<!\w)(?:{said})(?!\w)", re.IGNORECASE), told)
+               for said, told in _USUAL)  # fmt: skip
 _WORD = re.compile(r"[^\W\d_]+(?:[-'’][^\W\d_]+)*")
 _ALIKE, _MAYBE = 0.8, 0.6
 """How like a fault a word must be; less where it begins as that does: boring is no bloating."""

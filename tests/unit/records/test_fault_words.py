@@ -18,6 +18,10 @@ from tiles.records.fault_words import usual_meaning
         ("streaky", "other (streaky)"),
         ("patchy, here", "other (patchy"),
         ("cracked", "crazing if the glaze alone is cracked"),
+        ("broken in the kiln", "dunting if it cracked in the firing; else that is no fault of its"),
+        ("lost", "no fault where nobody sees the tile"),
+        ("was lost.", "no fault where nobody sees the tile"),
+        ("stuck to the shelf", "running if its own glaze ran down and held it, else other (stuck"),
         ("nice but boring", None),
         ("use this one", None),
     ],
@@ -39,6 +43,10 @@ def test_no_far_fetched_fault_is_proposed(said):
     with pytest.raises(InvalidValue) as refused:
         words.read_word(said, words.DEFECTS, "defect")
     assert refused.value.hint.startswith(("one of crazing", "clean (--clean)"))
+
+
+def test_a_loss_of_shine_is_no_lost_tile():
+    assert usual_meaning("lost its shine") == ""
 
 
 @pytest.mark.parametrize("said", ["no streaks", "not patchy", "without bubbles"])
