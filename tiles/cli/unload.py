@@ -294,14 +294,19 @@ def _tell_last_look(record) -> list[dict]:
     """What was seen last, of a tile that was looked at before: the faults that Enter says again."""
     if not record.inspections:
         return []
+    told, faults = _last_seen(record)
+    how = f" Enter says so again, {CLEAN} is clean now." if faults else ""
+    print("\n".join(between_words(f"    last seen, {told}.{how}", "    ")))
+    return [each.model_dump(exclude_none=True) for each in faults]
+
+
+def _last_seen(record) -> tuple[str, list]:
+    """The last look at a tile in words, and its faults."""
     from tiles.records.spoken import spoken_look
 
     look = max(record.inspections, key=lambda each: each.inspected_on)
     seen = spoken_look(look, with_area=len(record.areas) > 1).rstrip(".")
-    told = f"    last seen, on {look.inspected_on}: {seen}."
-    how = f" Enter says so again, {CLEAN} is clean now." if look.defects else ""
-    print("\n".join(between_words(told + how, "    ")))
-    return [each.model_dump(exclude_none=True) for each in look.defects]
+    return f"on {look.inspected_on}: {seen}", look.defects
 
 
 def _is_told(record, seen: list[dict]) -> bool:
@@ -340,8 +345,11 @@ def _tell_last(record, day: date, seen: list) -> None:
 
 
 def _is_meant(record, look) -> bool:
-    """A look that is unlikely, or contradicts one of the same day, is asked about."""
+    """A look that is unlikely, or contradicts an earlier one, is asked about."""
     doubts = unload_cones.new_questions(record, {"inspections": [*record.inspections, look]})
+    if not doubts and record.inspections and not look.defects:
+        told, faults = _last_seen(record)
+        doubts = f"Last seen, {told}; clean now." if faults else ""
     return not doubts or _yes(f"    {doubts} Is that really so?")
 
 

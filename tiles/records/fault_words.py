@@ -15,8 +15,8 @@ _BROKEN = (
     "seen, if anything, and note it ('tiles change MARK --note broken')"
 )
 _LOST = (
-    "no fault where nobody sees the tile: leave blank what was seen, and note it ('tiles change "
-    "MARK --note lost') or take the tile off the record ('tiles remove MARK')"
+    "leave blank what was seen of a tile that nobody sees, and note it ('tiles change MARK --note "
+    "lost') or take it off the record ('tiles remove MARK')"
 )
 _GOOD = (
     "use (?:this|again)|keep(?:er)?|favou?rite|nice|lovely|pretty|beautiful|gorgeous|great|super|"

@@ -121,3 +121,13 @@ def test_of_a_tile_looked_at_before_enter_says_what_was_seen_last(typed, capsys,
     assert typed(keys, tile=tile) == found
     told = "last seen, on 2026-07-01: severe underfired (rough). Enter says so again, 0 is clean"
     assert told in " ".join(capsys.readouterr().out.split())
+
+
+@pytest.mark.parametrize("earlier", [[], [{"defect": "running"}]])
+def test_clean_is_not_stored_beside_an_earlier_fault_without_a_question(keyboard, earlier):
+    looks = [{"inspected_on": "2026-07-01", "defects": earlier}]
+    tile = forms.read(forms.TileRecord, TILE.model_dump() | {"inspections": looks})
+    left = keyboard("n")
+    look = forms.read(forms.InspectionRecord, {"inspected_on": "2026-08-01"})
+    assert unload._is_meant(tile, look) is not bool(earlier)
+    assert bool(left) is not bool(earlier)
