@@ -4,9 +4,10 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
+from diagnose.factors import FACTORS
 from diagnose.late_looks import COMES_LATE, LateLooks, late_looks
 from diagnose.own_areas import looked_at, under
-from diagnose.view import NOTHING, View
+from diagnose.view import NOTHING, View, spoken_coats
 from tiles.chemistry.cones import steps_between
 from tiles.records.derived import defects_on, is_of_recipe
 from tiles.records.words import name_key, same_name
@@ -39,8 +40,9 @@ class MadeAlike:
     ``layers`` have the very same layers, with the coats and recipe versions that are known of this
     one, on any clay; ``layers_how`` says of which their coats or versions differ, as this one's are
     not known, and names the version where others are on record.
-    ``over`` is what lies beneath ("an underglaze"), "" for nothing; ``how`` says what the closest
-    share, too: "of version 2 with 2 coats from batch B at cone 05", "" where nothing more is known.
+    ``over`` is what lies beneath ("an underglaze", "3 coats of an underglaze" where there are
+    others of other coats, which are left out), "" for nothing; ``how`` says what the closest share,
+    too: "of version 2 with 2 coats from batch B at cone 05", "" where nothing more is known.
     ``recipe`` says "all of other versions of its recipe" where none is of this one's.
     """
 
@@ -83,14 +85,16 @@ def made_alike(others: "Sequence[TileRecord]", view: View) -> MadeAlike:
         return MadeAlike()
     late = {each: late_looks(under(view.glaze_name, others), each) for each in COMES_LATE}
     views = [View(*each) for each in looked_at(others)]
-    found = [_area(each, late, view) for each in views if _kind(each) == own]
+    of_kind = [each for each in views if _kind(each) == own]
+    as_thick = [each for each in of_kind if _is_as_thick_below(view, each)]
+    found = [_area(each, late, view) for each in as_thick]
     same = [each for each in views if _has_coats_of(view, each)]
     of_recipe = [each for each in same if _has_recipes_of(view, each)]
     layers = [_area(each, late, view) for each in of_recipe]
     closest, how = _closest(view, found)
     others = found and not any(each.is_of_recipe for each in found)
     return MadeAlike(
-        *(found, closest, layers, _over(view), how, late),
+        *(found, closest, layers, _over(view, len(as_thick) < len(of_kind)), how, late),
         layers_how=_layers_how(view, same, of_recipe),
         recipe="all of other versions of its recipe" if others else "",
     )
@@ -194,7 +198,16 @@ def _is_same_cone(one: str, other: str | None) -> bool:
     return other is not None and steps_between(one, other) == 0
 
 
-def _over(view: View) -> str:
+def _is_as_thick_below(view: View, other: View) -> bool:
+    """Whether what lies beneath may have as many coats: a glaze slides on three, not on one."""
+    own, its = (FACTORS["coats under"].read(each) for each in (view, other))
+    return own is None or its is None or own == its
+
+
+def _over(view: View, is_told_of_coats: bool) -> str:
+    """What lies beneath, with its coats where others that are left out have other ones."""
     if view.beneath in (None, NOTHING):
         return ""
-    return f"{'an' if view.beneath[0] in 'aeiou' else 'a'} {view.beneath}"
+    over = f"{'an' if view.beneath[0] in 'aeiou' else 'a'} {view.beneath}"
+    many = FACTORS["coats under"].read(view)
+    return f"{spoken_coats(many)} of {over}" if is_told_of_coats and many else over

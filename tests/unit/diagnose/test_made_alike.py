@@ -1,0 +1,37 @@
+"""Which own areas are counted beside a forecast."""
+
+import pytest
+
+from diagnose.made_alike import made_alike
+from diagnose.view import View
+from tests.unit.diagnose.test_comparison import tile
+
+
+def over(number, coats, *, failed=False):
+    below = {"glaze": {"name": "leaf", "role": "underglaze"}, "coats": coats}
+    areas = [{"number": 1, "layers": [below, {"glaze": "matt", "coats": 2}]}]
+    return tile(number, areas=areas, defects=["crawling"] * failed)
+
+
+THIN, THICK = (
+    [over(at, coats, failed=coats > 1) for at in range(start, start + 4)]
+    for start, coats in ((0, 1), (10, 3))
+)
+
+
+@pytest.mark.parametrize(
+    ("coats", "others", "seen", "areas", "said"),
+    [
+        (1, [*THIN, *THICK], 0, 4, "1 coat of an underglaze"),
+        (3, [*THIN, *THICK], 4, 4, "3 coats of an underglaze"),
+        (None, [*THIN, *THICK], 4, 8, "an underglaze"),
+        (3, [*THICK, over(20, None)], 4, 5, "an underglaze"),
+    ],
+)
+def test_tiles_over_other_coats_of_what_lies_beneath_are_not_counted(
+    coats, others, seen, areas, said
+):
+    asked = over(99, coats)
+    told = made_alike(others, View(asked, asked.areas[0])).counts("crawling")
+    assert (told["alike_seen"], told["alike_areas"]) == (seen, areas)
+    assert told["alike_over"] == said
