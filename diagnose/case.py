@@ -33,8 +33,9 @@ class Case:
     notes; ``notes`` say what was read from them. ``own`` is what the user's own tiles say, where
     they were asked, ``tried`` the trials fired for this tile, ``twins`` sound tiles alike but for
     one thing that no trial tested, ``sound_on`` another clay on which own tiles of the glaze are
-    sound; ``sister`` says on which tile of the glaze and clay the fault was seen sooner;
-    ``off_shelves`` are those of its kiln that mostly miss the cone it is set for.
+    sound; ``sister`` says on which tile of the glaze and clay the fault was seen sooner, ``clay``
+    how tiles of all glazes did on its clay and on others; ``off_shelves`` are those of its kiln
+    that mostly miss the cone it is set for.
     """
 
     record: "TileRecord"
@@ -49,6 +50,7 @@ class Case:
     twins: "tuple[Twin, ...]" = ()
     sound_on: "SoundBody | None" = None
     sister: str = ""
+    clay: str = ""
     off_shelves: frozenset[str] = frozenset()
 
     def goes_to(self, shelf: str) -> bool:

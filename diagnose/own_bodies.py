@@ -6,11 +6,13 @@ from typing import TYPE_CHECKING
 
 from diagnose.exact_test import two_groups
 from diagnose.late_looks import COMES_LATE, late_looks, later_looks
-from diagnose.own_areas import under
+from diagnose.own_areas import looked_at, under
+from diagnose.own_lift import VERY_CLEAR
 from diagnose.own_tiles_say import TELLING
 from diagnose.view import View, area_of
 from diagnose.wording import DID
 from tiles.records.derived import shows
+from tiles.records.words import same_name
 
 if TYPE_CHECKING:
     from tiles.records.forms import TileRecord
@@ -44,6 +46,15 @@ class SoundBody:
         """How the glaze did there."""
         none = f"none of your {self.tiles} tiles of {self.glaze} {self.did} there"
         return ", ".join(filter(None, (none, self.until)))
+
+    @property
+    def count(self) -> str:
+        """Both clays as a count."""
+        late = f" ({self.until})" if self.until else ""
+        return (
+            f"of {self.here_tiles} tiles of {self.glaze} on {self.here} {self.here_failed} "
+            f"{self.did}, of {self.tiles} on {self.name} none{late}."
+        )
 
     @property
     def say(self) -> str:
@@ -94,3 +105,35 @@ def sound_body(
     left_out = len(either - {other.mark for other, _ in telling})
     did = DID.get(defect, "failed")
     return SoundBody(name, glaze, did, many, record.body.name, *own, until, left_out)
+
+
+def clay_count(
+    others: "Sequence[TileRecord]", record: "TileRecord", area: int | None, defect: str
+) -> str:
+    """How tiles of all glazes did on this clay and on all others, where these clearly do better.
+
+    Of areas with as many layers as this one, one or several: what a clay does where glazes overlap
+    need not show under one alone. It is told and not weighed.
+    """
+    failed = area_of(record, area)
+    is_several = failed is not None and len(failed.layers) > 1
+    alike = [
+        (other, each)
+        for other, each in looked_at(others)
+        if each.layers and (len(each.layers) > 1) is is_several
+    ]
+    late = late_looks([*alike, (record, failed)] if failed else alike, defect)
+    tiles: dict[bool, dict[str, bool]] = {True: {}, False: {}}
+    for other, each in alike:
+        if late.tells(other, each):
+            found = tiles[same_name(other.body.name, record.body.name)]
+            found[other.mark] = found.get(other.mark, False) or shows(other, each, defect)
+    here, there = ((sum(each.values()), len(each)) for each in (tiles[True], tiles[False]))
+    is_worse = here[0] * there[1] > there[0] * here[1]
+    if not is_worse or two_groups([[here, there]]) >= VERY_CLEAR:
+        return ""
+    layers = "with several layers" if is_several else "with one layer"
+    return (
+        f"of {here[1]} others {layers} on {record.body.name}, whatever the glaze, {here[0]} "
+        f"{DID.get(defect, 'failed')}, of {there[1]} on other clays {there[0] or 'none'}."
+    )

@@ -44,6 +44,7 @@ _SOUND = {
     ABOVE: "another glaze over it: of {many} tiles under {name} none {did}",
 }
 LEAST_SOUND = 2
+_MISSED = ("kiln_short", "cold_shelf", "overfired")
 OCCASIONS = ("kiln", "shelf", "batch", "under", ABOVE)
 
 
@@ -52,6 +53,14 @@ def occasion_of(measure: str, facts: "Mapping[str, Measure]") -> str:
     glazes = facts.get("glazes_on_area")
     is_on_glaze = glazes is not None and glazes.value > 1 and "colour_beneath" not in facts
     return OVER_A_GLAZE if measure == "under" and is_on_glaze else measure
+
+
+def is_read(cause: "Cause", facts: "Mapping[str, Measure]") -> bool:
+    """Whether the cause is a missed cone, and the cone was read: a count by kiln tells no more.
+
+    A kiln that reads as set fails ware by how it cools or how long it takes.
+    """
+    return cause.name in _MISSED and "cones_over_target" in facts
 
 
 def lies_in(occasion: str, cause: "Cause") -> bool:

@@ -38,6 +38,7 @@ from diagnose.own_occasions import (
     OCCASIONS,
     fails_least,
     is_in_no_cause,
+    is_read,
     lies_in,
     occasion_of,
     sound_on,
@@ -137,7 +138,7 @@ class YourTiles:
         occasion = occasion_of(lesson.measure, facts)
         if row.cause is None:
             return lesson.lift > 0 and is_in_no_cause(occasion, self.defect)
-        return lies_in(occasion, row.cause)
+        return lies_in(occasion, row.cause) and not is_read(row.cause, facts)
 
 
 def your_tiles_say(

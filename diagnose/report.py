@@ -82,7 +82,7 @@ def why(
 
 def _with_own(case: "Case", others: "Sequence[TileRecord]") -> "Case":
     from diagnose.answered import answered_by_record
-    from diagnose.own_bodies import ANSWERED_BY_SOUND_BODY, sound_body
+    from diagnose.own_bodies import ANSWERED_BY_SOUND_BODY, clay_count, sound_body
     from diagnose.own_glaze import as_glaze_did
     from diagnose.own_tiles_say import joined, your_tiles_say
     from diagnose.sisters import as_soon_as_sisters
@@ -101,8 +101,9 @@ def _with_own(case: "Case", others: "Sequence[TileRecord]") -> "Case":
     known |= ANSWERED_BY_SOUND_BODY if sound_on is not None else frozenset()
     known |= told.answered if told else frozenset()
     case = replace(case, rows=not_asked(case.rows, known))
+    clay = clay_count(others, case.record, case.area_number, case.defect)
     off_shelves = shelves_that_miss(case.record, others)
-    case = replace(case, sound_on=sound_on, off_shelves=off_shelves)
+    case = replace(case, sound_on=sound_on, off_shelves=off_shelves, clay=clay)
     return replace(case, twins=untried_twins(case, rest, trials))
 
 
@@ -330,7 +331,7 @@ def _of_bucket(row: "Weighed", case: "Case") -> list[str]:
 
 def _of_own(row: "Weighed", case: "Case") -> dict:
     """What own tiles say of a cause, where they were asked."""
-    if case.own is None and not case.tried and not case.twins:
+    if case.own is None and not case.tried and not case.twins and not by_clay(case):
         return {}
     from diagnose.own_tiles_say import practice_shares
     from diagnose.tried import TOLD_FROM, by_change, said
@@ -340,6 +341,7 @@ def _of_own(row: "Weighed", case: "Case") -> dict:
     for alike in by_change(case.tried):
         if abs(sum(each.move(row.name) for each in alike)) >= TOLD_FROM:
             told.append(said(alike))
+    told += by_clay(case) if row is case.first else []
     if row.cause and not row.is_ruled_out:
         told += [each.say for each in bearing_on(case, row.cause)]
     return {
@@ -347,6 +349,16 @@ def _of_own(row: "Weighed", case: "Case") -> dict:
         "own_log_odds": row.own,
         "your_tiles": [wording.sentence(each) for each in told],
     }
+
+
+def by_clay(case: "Case") -> list[str]:
+    """How own tiles did by clay, where that is told by no fix of the first cause."""
+    from diagnose.fix_steps import STEPS, other_body
+
+    if case.sound_on is not None and other_body in STEPS.get(case.first.name, ()):
+        return []
+    count = case.clay or (case.sound_on.count if case.sound_on else "")
+    return [count] if count else []
 
 
 def _missing_names(row: "Weighed", known: "Mapping[str, Measure]") -> list[str]:

@@ -240,11 +240,13 @@ def _counts(diagnosis) -> list[str]:
     A hint for another one by batch, kiln, shelf or what lies beneath comes last.
     """
     from diagnose.comparison_words import CLEAR
+    from diagnose.report import by_clay
     from diagnose.wording import sentence
 
     case = diagnosis.case
+    clay = [sentence(each) for each in by_clay(case)]
     if case.own is None:
-        return []
+        return clay
     lessons = case.own.lessons_of(case.first, case.facts)
     clearest = min((each.chance for each in lessons if each.lift > 0), default=CLEAR)
     beside = [
@@ -258,7 +260,7 @@ def _counts(diagnosis) -> list[str]:
         said for chance, _, of, said in beside if of.lift > 0 and chance < clearest
     ]  # fmt: skip
     hints = [said for *_, of, said in beside if of.is_hint]
-    told = [*others[:1], *(sentence(each.say) for each in lessons), *hints[:1]]
+    told = [*others[:1], *(sentence(each.say) for each in lessons), *clay, *hints[:1]]
     apart = f" {TRIALS_APART}" if case.tried and told else ""
     return [f"{each}{apart}" for each in told]
 

@@ -1,0 +1,59 @@
+"""Own tiles by kiln and by clay: what they speak for, and what the record knows better."""
+
+from diagnose.own_bodies import clay_count
+from diagnose.report import why
+from tests.unit.diagnose.test_comparison import tile
+
+MATT = "unwanted matt"
+
+
+def in_kiln(name, numbers, defects=(), *, cone="05", **changed):
+    firing = {"name": f"F {name}", "kiln": name, "target_cone": "05"}
+    return [tile(n, defects=defects, firing=firing, cone_reached=cone, **changed) for n in numbers]
+
+
+def own(records):
+    (told,) = why(records[0], MATT, records[1:])
+    return told, {row.name: row.own for row in told.case.rows if row.own}
+
+
+def test_a_kiln_whose_cones_read_as_set_fails_by_how_it_cools_and_did_not_fall_short():
+    records = in_kiln("big", range(100, 108), [MATT]) + in_kiln("small", range(200, 212))
+    told, moved = own(records)
+    assert "slow_cooling" in moved and not {"kiln_short", "overfired"} & moved.keys()
+    assert next(row for row in told.case.rows if row.name == "kiln_short").is_ruled_out
+
+
+def test_where_no_cone_was_read_a_kiln_that_fails_may_have_fallen_short():
+    records = in_kiln("big", range(100, 108), [MATT], cone=None)
+    _, moved = own(records + in_kiln("small", range(200, 212), cone=None))
+    assert "kiln_short" in moved
+
+
+def test_a_cone_within_the_label_is_less_likely_short_than_one_below_it():
+    shares = []
+    for low in ("06", "05"):
+        glaze = {"name": "pond", "cone_low": low, "cone_high": "04"}
+        areas = [{"number": 1, "layers": [{"glaze": glaze, "coats": 3}]}]
+        (told,) = why(in_kiln("big", [1], [MATT], cone="06", areas=areas)[0])
+        shares.append(next(row.share for row in told.case.rows if row.name == "kiln_short"))
+    assert shares[0] < shares[1]
+
+
+def over(number, body, failed, *names):
+    layers = [{"glaze": each, "coats": 2} for each in names]
+    areas = [{"number": 1, "layers": layers}]
+    return tile(number, defects=["blisters"] * failed, body=body, areas=areas)
+
+
+def test_a_clay_on_which_several_layers_fail_whatever_the_glaze_is_named():
+    glazes = ("pond", "moss", "sand", "sky")
+    records = [over(n, "grogged", n < 7, glazes[n % 4], glazes[(n + 1) % 4]) for n in range(8)]
+    records += [over(20 + n, "grogged", False, "pond") for n in range(4)]
+    records += [over(40 + n, "smooth", False, glazes[n % 4], "pond") for n in range(12)]
+    said = "of 7 others with several layers on grogged, whatever the glaze, 6 blistered, of 12 on "
+    assert clay_count(records[1:], records[0], 1, "blisters") == f"{said}other clays none."
+    (told,) = why(records[0], None, records[1:])
+    assert any(each.casefold().startswith(said) for each in told.causes[0].your_tiles)
+    alone = over(99, "grogged", True, "pond")
+    assert clay_count(records, alone, 1, "blisters") == "", "under one layer it is sound there"
