@@ -1,5 +1,6 @@
 """One defect of one tile, looked at on its worst area and weighed."""
 
+import math
 from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import TYPE_CHECKING
@@ -76,6 +77,13 @@ class Case:
     def bonus(self) -> dict[str, float]:
         """What is added to the log-odds of each cause whatever is recorded of the tile, by name."""
         return {row.name: row.bonus + row.own for row in self.rows}
+
+    @property
+    def practice_shares(self) -> dict[str, float]:
+        """The share of each cause by common practice alone, by name."""
+        alone = {row.name or "other": math.exp(row.log_odds - row.own) for row in self.rows}
+        whole = sum(alone.values())
+        return {name: weight / whole for name, weight in alone.items()}
 
     @property
     def first(self) -> "Weighed":

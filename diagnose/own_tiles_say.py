@@ -11,7 +11,6 @@ parts tiles so. Counts that speak against a fact are told and not weighed: other
 them. All of it are estimates.
 """
 
-import math
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
@@ -30,6 +29,7 @@ from diagnose.counted import (
 from diagnose.late_looks import late_looks
 from diagnose.measures import measures
 from diagnose.own_areas import judged_as
+from diagnose.own_coat import COATS_OF, coat_is_sound
 from diagnose.own_fit import FIT, FIT_CAUSES, lesson_of_fit
 from diagnose.own_jar import lesson_of_jar
 from diagnose.own_lift import VERY_CLEAR, lift_of_count
@@ -71,12 +71,13 @@ class Lesson:
     """One count: tiles like this one on its own side of a cut, and on the other.
 
     ``lift`` is what it adds to the causes that rest on ``measure``. [log-odds], 0 where it speaks
-    against them; ``chance`` is how often luck alone would part them so, all cuts of the fact
-    allowed for; ``is_more`` whether this tile stands on the side of the greater numbers, None
-    for words. ``instead`` names the kiln, shelf, batch or layer beneath that failed least,
-    ``sound_on`` says where none failed. A hint by such a thing is told and weighs nothing.
-    ``is_here`` says which areas stand on this side, None of unknown ones, ``holds_with`` which
-    values do; ``explained_by`` names the measures beyond which it tells nothing.
+    against them, less only where they are a coat (`own_coat`); ``chance`` is how often luck alone
+    would part them so, all cuts of the fact allowed for; ``is_more`` whether this tile stands on
+    the side of the greater numbers, None for words. ``instead`` names the kiln, shelf, batch or
+    layer beneath that failed least, ``sound_on`` says where none failed. A hint by such a thing is
+    told and weighs nothing. ``is_here`` says which areas stand on this side, None of unknown ones,
+    ``holds_with`` which values do; ``explained_by`` names the measures beyond which it tells
+    nothing.
     """
 
     measure: str
@@ -113,7 +114,8 @@ class YourTiles:
 
         The strongest alone: counts over the same tiles are no two witnesses.
         """
-        return max((each.lift for each in self.lessons_of(row, facts)), default=0.0)
+        lifts = [0.0, *(each.lift for each in self.lessons_of(row, facts))]
+        return max(lifts) or min(lifts)
 
     def lessons_of(self, row: "Weighed", facts: "Mapping[str, Measure]") -> list[Lesson]:
         """The counts that bear on a cause; on one not in the list what no other cause explains."""
@@ -130,8 +132,8 @@ class YourTiles:
         return frozenset({"new_batch_only"} if batches else ())
 
     def _is_of(self, lesson: Lesson, row: "Weighed", facts: "Mapping[str, Measure]") -> bool:
-        if lesson.measure == FIT:
-            return row.name in FIT_CAUSES
+        if lesson.measure in (FIT, *COATS_OF):
+            return row.name in FIT_CAUSES if lesson.measure == FIT else row.name == lesson.measure
         if lesson.measure not in (*OCCASIONS, JAR):
             signs = row.cause.signs if row.cause else ()
             return any(_bears_on(lesson, sign, facts) for sign in signs)
@@ -210,6 +212,7 @@ def _lessons(
         if lesson:
             lessons.append(lesson)
     lessons = with_what_explains(_beneath_once(lessons), others)
+    lessons += coat_is_sound(lessons, others, values.get("coats"), DID.get(defect, "failed"))
     return sorted(lessons, key=lambda each: (-each.lift, each.chance, each.measure))
 
 
@@ -386,13 +389,6 @@ def joined(case: "Case", told: YourTiles | None) -> "Case":
     told = that_remain(told, case)
     lifts = {row.name: told.lift_of(row, case.facts) for row in case.rows}
     return replace(case, rows=with_own(case.rows, lifts), own=told)
-
-
-def practice_shares(case: "Case") -> dict[str, float]:
-    """The share of each cause by common practice alone, by name."""
-    alone = {row.name or "other": math.exp(row.log_odds - row.own) for row in case.rows}
-    whole = sum(alone.values())
-    return {name: weight / whole for name, weight in alone.items()}
 
 
 def _bears_on(lesson: Lesson, sign: "Sign", facts: "Mapping[str, Measure]") -> bool:

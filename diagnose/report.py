@@ -333,7 +333,6 @@ def _of_own(row: "Weighed", case: "Case") -> dict:
     """What own tiles say of a cause, where they were asked."""
     if case.own is None and not case.tried and not case.twins and not by_clay(case):
         return {}
-    from diagnose.own_tiles_say import practice_shares
     from diagnose.tried import TOLD_FROM, by_change, said
     from diagnose.twins import bearing_on
 
@@ -345,7 +344,7 @@ def _of_own(row: "Weighed", case: "Case") -> dict:
     if row.cause and not row.is_ruled_out:
         told += [each.say for each in bearing_on(case, row.cause)]
     return {
-        "practice_share": practice_shares(case)[row.name or "other"],
+        "practice_share": case.practice_shares[row.name or "other"],
         "own_log_odds": row.own,
         "your_tiles": [wording.sentence(each) for each in told],
     }

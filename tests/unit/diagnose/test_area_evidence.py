@@ -122,3 +122,11 @@ def test_the_worst_area_is_looked_at_and_the_thicker_one_decides_a_tie():
     assert choose_area(tile(coats(1, 2, 3), graded), None, "crawling").number == 1
     equal = [{"area": 1}, {"area": 2}]
     assert choose_area(tile(coats(1, 2, 3), equal), None, "crawling").number == 2
+
+
+def test_a_tile_with_several_coats_needs_no_test_tile_of_several_coats():
+    asked = "Glaze one tile with one, two and three coats"
+    for areas, is_told in ((coats(1, 2, 3), False), (coats(3), True)):
+        (told,) = why(tile(areas, [{"area": len(areas)}]))
+        thick = next(each for each in told.causes if each.name == "coat_too_thick")
+        assert any(each.startswith(asked) for each in thick.confirm) is is_told

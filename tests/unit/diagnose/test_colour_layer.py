@@ -116,6 +116,12 @@ def test_one_coat_of_clear_that_fails_alone_is_too_little_clear_and_no_thin_colo
     assert step.edit == {"colour_coats": 3}
 
 
+def test_even_of_a_cadmium_red_heat_is_not_blamed_where_two_coats_of_clear_kept_it():
+    red = RED | {"remark": "cadmium inclusion stain"}
+    assert first(tile(red, PLAIN, coats=(1, 2, 3))) == "clear_too_thin"
+    assert first(tile(red, PLAIN, coats=(2,))) != "clear_too_thin"
+
+
 def test_own_tiles_of_the_colour_tell_by_the_clear_over_it():
     others = [
         *(tile(mark=f"Z-{n}") for n in range(5)),

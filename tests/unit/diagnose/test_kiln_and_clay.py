@@ -57,3 +57,17 @@ def test_a_clay_on_which_several_layers_fail_whatever_the_glaze_is_named():
     assert any(each.casefold().startswith(said) for each in told.causes[0].your_tiles)
     alone = over(99, "grogged", True, "pond")
     assert clay_count(records, alone, 1, "blisters") == "", "under one layer it is sound there"
+
+
+def test_a_coat_that_is_sound_in_another_kiln_is_not_what_failed_in_this_one():
+    """Two coats are few, but fail in one kiln alone; of four coats there is nothing to tell."""
+    layers = [{"number": 1, "layers": [{"glaze": "pond", "coats": 2}]}]
+    records = in_kiln("big", range(100, 108), [MATT], areas=layers)
+    told, moved = own(records + in_kiln("small", range(200, 212), areas=layers))
+    assert moved["coat_too_thin"] < -1 and told.case.first.name != "coat_too_thin"
+    said = "Of 12 others with 2 coats or fewer, in another kiln, none came out matt."
+    thin = next(each for each in told.causes if each.name == "coat_too_thin")
+    assert said in thin.your_tiles
+    thick = [{"number": 1, "layers": [{"glaze": "pond", "coats": 4}]}]
+    _, moved = own(records + in_kiln("small", range(200, 212), areas=thick))
+    assert moved.get("coat_too_thin", 0) >= 0

@@ -6,7 +6,7 @@ import pytest
 
 from diagnose.case import weigh_case
 from diagnose.own_lift import MOST_CLEAR
-from diagnose.own_tiles_say import joined, practice_shares, your_tiles_say
+from diagnose.own_tiles_say import joined, your_tiles_say
 from diagnose.report import why
 from tests.unit.diagnose.test_comparison import tile
 from tiles.cli.why_screen import _counts
@@ -83,7 +83,7 @@ def test_own_tiles_raise_the_cause_they_bear_out():
     assert 0 < thick(together).own <= MOST_CLEAR
     assert thick(together).share > thick(case).share
     assert sum(row.share for row in together.rows) == pytest.approx(1)
-    assert practice_shares(together)["coat_too_thick"] == pytest.approx(thick(case).share)
+    assert together.practice_shares["coat_too_thick"] == pytest.approx(thick(case).share)
 
 
 def test_counts_that_speak_against_a_cause_are_told_and_not_weighed():
