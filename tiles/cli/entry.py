@@ -10,6 +10,8 @@ from tiles.errors import InvalidValue, Questioned, shell_word
 
 _AT_AREA = re.compile(r"^(?P<rest>.+?)(?:@(?P<area>\d{1,3}))?$")
 _MM = re.compile(r"\s*mm\b\.?", re.IGNORECASE)
+_MANY_NUMBERS = re.compile(r"[=@]\s*\d[\d\s,@=x]*$", re.IGNORECASE)
+"""Left at the end of a glaze's name: "slip=1,2,3", "slip=2@1,2"."""
 _GLAZE = re.compile(r"^(?P<name>.+?)(?:=(?P<coats>\d{1,3})(?:\s*x)?)?$", re.IGNORECASE)
 
 APPLIED_ON = (
@@ -131,9 +133,23 @@ class Coat:
 
 
 def read_coat(text: str) -> Coat:
-    """``studio clear=2@1``: the glaze, its coats if given, the area if it is not on all."""
+    """``studio clear=2@1``: the glaze, its coats if given, the area if it is not on all.
+
+    Raises
+    ------
+    InvalidValue
+        Several numbers of coats or areas stand there.
+    """
     rest, area = split_area(text, "glaze")
     match = _GLAZE.match(rest)
+    if many := _MANY_NUMBERS.search(match["name"]):
+        name = match["name"][: many.start()].strip()
+        raise InvalidValue(
+            f"glaze {text!r}: a layer takes one number of coats and one area.",
+            f"{name}=2@1, once for each area; for the top layer --coats 1,2,3.",
+            field="glaze",
+            value=text,
+        )
     return Coat(match["name"].strip(), int(match["coats"]) if match["coats"] else None, area)
 
 

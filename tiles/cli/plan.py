@@ -30,7 +30,11 @@ def plan(
         bool, typer.Option("--separate", help="A tile for each number of coats, not an area.")
     ] = False,
     under: Annotated[
-        str | None, typer.Option(help="A layer beneath on every tile, such as white slip=2.")
+        list[str] | None,
+        typer.Option(
+            help="A layer beneath on every tile, such as white slip=2; repeat for more, from the "
+            "clay up."
+        ),
     ] = None,
     recipe_version: Annotated[
         int | None, typer.Option(help="Version of the glaze's recipe; default the newest.")
@@ -72,14 +76,14 @@ def plan(
     from tiles.records import forms
 
     output.refuse_two_forms(as_json=as_json, as_csv=as_csv)
-    _refuse_areas([*glaze, under or ""])
+    beneath = under or []
+    _refuse_areas([*glaze, *beneath])
     entry.ask_of_trial(trial_change, yes=yes)
     recipe = _recipe(glaze, recipe_version, db)
     shares = coats.split(",") if separate and coats else [coats]
     crossings = list(product(body, glaze, shares))
     free = free_marks(len(crossings), first_mark, db, trial_of)
     told = common.fields(_FIELDS, locals())
-    beneath = [under] if under else []
     records = [
         forms.read(
             forms.TileRecord,
@@ -123,7 +127,7 @@ def _recipe(glazes: list[str], version: int | None, db: str | None) -> dict:
 def _refuse_areas(glazes: list[str]) -> None:
     """A plan puts every glaze on the whole tile."""
     for text in glazes:
-        if text and entry.read_coat(text).area is not None:
+        if entry.read_coat(text).area is not None:
             raise InvalidValue(
                 f"glaze {text!r} names an area; a plan glazes the whole tile.",
                 "the glaze without @, or 'tiles log' for a glaze on one area.",
