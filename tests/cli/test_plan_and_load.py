@@ -51,34 +51,6 @@ def test_plan_separate_makes_a_tile_for_each_number_of_coats(sample, tiles):
     assert coats == [[1], [2], [3]]
 
 
-def test_plan_puts_the_layer_beneath_on_every_tile(sample, tiles):
-    planned(tiles("plan", *SET, "--under", "white slip=2", "--first-mark", "P-1", "--json"))
-    for area in shown(tiles, "P-3")["areas"]:
-        assert [layer["glaze"]["name"] for layer in area["layers"]] == ["white slip", "pond green"]
-        assert area["layers"][0]["coats"] == 2
-    ran = tiles("plan", *SET, "--under", "white slip=2", "--dry-run")
-    assert "white slip x2 + pond green" in ran.out
-    assert (
-        "white slip + pond green" in tiles("plan", *SET, "--under", "white slip", "--dry-run").out
-    )
-
-
-def test_plan_puts_several_layers_beneath_from_the_clay_up(sample, tiles):
-    under = ("--under", "white slip=2", "--under", "studio clear")
-    assert (
-        "white slip x2 + studio clear + pond green" in tiles("plan", *SET, *under, "--dry-run").out
-    )
-
-
-@pytest.mark.parametrize("layer", ["white slip=1,2,3", "white slip=2@1,2", "white slip@1, 2"])
-def test_several_numbers_behind_a_glaze_make_no_new_name(sample, tiles, layer):
-    told = repr(layer), "one number of coats and one area", "white slip=2@1"
-    assert_one_line_error(tiles("plan", *SET, "--under", layer, "--dry-run"), *told)
-    assert_one_line_error(
-        tiles("log", "--mark", "N-1", "--body", "porcelain", "--glaze", layer), *told
-    )
-
-
 def test_plan_dry_run_shows_the_tiles_and_stores_nothing(sample, tiles):
     before = all_rows(sample)
     rows = planned(tiles("plan", *SET, "--first-mark", "P-1", "--dry-run", "--json"))

@@ -7,7 +7,7 @@ from typing import Annotated
 
 import typer
 
-from tiles.cli import caution, common, entry, marks, notices, output
+from tiles.cli import caution, common, entry, marks, notices, output, plan_layers
 from tiles.cli.prose import counted
 from tiles.errors import InvalidValue
 
@@ -36,6 +36,18 @@ def plan(
             "clay up."
         ),
     ] = None,
+    over_each_other: Annotated[
+        bool,
+        typer.Option(
+            "--over-each-other", help="Each glaze over every other, in place of each alone."
+        ),
+    ] = False,
+    bands: Annotated[
+        bool,
+        typer.Option(
+            "--bands", help="With it: three areas, the lower alone, the overlap, the upper alone."
+        ),
+    ] = False,
     recipe_version: Annotated[
         int | None, typer.Option(help="Version of the glaze's recipe; default the newest.")
     ] = None,
@@ -68,7 +80,7 @@ def plan(
 
     A tile that differs from a failed one in one thing is a trial for it, and 'tiles why' counts
     it: give --trial-of, --trial-defect and --trial-change ("coats 3 -> 2", or with --yes in your
-    own words).
+    own words). --over-each-other takes both ways of every two glazes, 12 tiles of four.
 
     Example: tiles plan --body "red earthenware" --body "white earthenware"
     --glaze "pond green" --glaze "studio clear" --coats 1,2,3
@@ -80,18 +92,19 @@ def plan(
     _refuse_areas([*glaze, *beneath])
     entry.ask_of_trial(trial_change, yes=yes)
     recipe = _recipe(glaze, recipe_version, db)
-    shares = coats.split(",") if separate and coats else [coats]
-    crossings = list(product(body, glaze, shares))
+    if bands and not over_each_other:
+        raise InvalidValue("--bands without --over-each-other.", "both.", field="bands")
+    if over_each_other:
+        ways = plan_layers.over_each_other(glaze, beneath, coats, bands=bands)
+    else:
+        shares = coats.split(",") if separate and coats else [coats]
+        ways = plan_layers.alone(glaze, beneath, shares, recipe)
+    crossings = list(product(body, ways))
     free = free_marks(len(crossings), first_mark, db, trial_of)
     told = common.fields(_FIELDS, locals())
     records = [
-        forms.read(
-            forms.TileRecord,
-            told
-            | {"mark": mark, "body": on}
-            | {"areas": entry.areas([*beneath, name], coats=share, shared=recipe)},
-        )
-        for mark, (on, name, share) in zip(free, crossings, strict=True)
+        forms.read(forms.TileRecord, told | {"mark": mark, "body": on, "areas": areas})
+        for mark, (on, areas) in zip(free, crossings, strict=True)
     ]
     rows, confirmed = _try_out(records, first_mark, db, yes=yes)
     show = partial(output.rows, columns=COLUMNS, as_json=as_json, as_csv=as_csv, empty="")
@@ -185,13 +198,14 @@ def _store(
 
 
 def _row(record) -> dict:
-    *beneath, top = record.areas[0].layers
+    layers = max((area.layers for area in record.areas), key=len)  # of bands the overlap
+    *beneath, top = layers
     under = [f"{each.glaze.name} x{each.coats}" if each.coats else each.glaze.name
              for each in beneath]  # fmt: skip
     return {
         "mark": record.mark,
         "body": record.body.name,
-        "coat": [layer.glaze.name for layer in record.areas[0].layers],
+        "coat": [layer.glaze.name for layer in layers],
         "layers": [*under, top.glaze.name],
         "coats": ", ".join(str(area.layers[-1].coats or "?") for area in record.areas),
         "bisque": record.bisque_cone,
