@@ -5,7 +5,7 @@ from typing import TYPE_CHECKING, Annotated, NamedTuple
 
 import typer
 
-from tiles.cli import change_layers, change_told, common, entry
+from tiles.cli import change_layers, change_told, common, entry, put_on
 from tiles.cli.marks import each_of
 from tiles.cli.prose import counted
 from tiles.errors import InvalidValue, shell_word
@@ -41,7 +41,7 @@ def change(
     thickness_mm: Annotated[Text, _option("Dry coat as applied [mm]; or one an area.")] = None,
     fired_thickness_mm: Annotated[Text, _option("Coat after firing [mm]; or one an area.")] = None,
     method: Annotated[Text, _option("brush, dip, pour, spray, ...")] = None,
-    applied_on: Annotated[list[str] | None, _option(entry.APPLIED_ON)] = None,
+    applied_on: Annotated[list[str] | None, _option(put_on.HELP)] = None,
     beneath: Annotated[Text, _option(entry.BENEATH)] = None,
     batch: Annotated[Text, _option("Batch (bucket) of the top glaze.")] = None,
     recipe_version: Annotated[Text, _option("Version of the top glaze's recipe.")] = None,
@@ -156,7 +156,7 @@ def _change_one(asked: _Asked, names, row, confirmed: bool) -> _Changed | None:
     _put_simple(values, asked.simple)
     dropped = change_layers.put_glazes(values, asked.glazes, asked.lists["coats"])
     change_layers.put_layers(values, asked.layer, asked.lists)
-    entry.put_applied_on(values["areas"], asked.applied_on)
+    put_on.put(values["areas"], asked.applied_on)
     change_layers.put_recipe(session, values, asked.recipe_version)
     _put_clues(values, asked.clues)
     forgotten = _forget(values, record.inspections, asked.forget_inspection)

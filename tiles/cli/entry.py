@@ -14,10 +14,6 @@ _MANY_NUMBERS = re.compile(r"[=@]\s*\d[\d\s,@=x]*$", re.IGNORECASE)
 """Left at the end of a glaze's name: "slip=1,2,3", "slip=2@1,2"."""
 _GLAZE = re.compile(r"^(?P<name>.+?)(?:=(?P<coats>\d{1,3})(?:\s*x)?)?$", re.IGNORECASE)
 
-APPLIED_ON = (
-    "What the top layer was put on: greenware, bisque or fired glaze; or a layer beneath: "
-    '"NAME=greenware". Repeat for more.'
-)
 NO_WORD = "other"
 """A fault without a word of its own: only its note tells what it is."""
 BENEATH = "damp or dry: what the top coat went on, be it the coat before of the same glaze."
@@ -334,38 +330,6 @@ def refuse_one_thickness(tops: list[dict], lists: dict[str, list]) -> None:
                 field=name,
                 value=value,
             )
-
-
-def put_applied_on(areas: list[dict], texts: list[str]) -> None:
-    """Give the top layers what they were put on, or with ``NAME=`` in front those of a glaze.
-
-    Raises
-    ------
-    InvalidValue
-        No layer is there, or none of that glaze.
-    """
-    from tiles.records.words import same_name
-
-    for text in texts:
-        name, sign, put_on = text.rpartition("=")
-        tops = [area["layers"][-1] for area in areas if area["layers"]]
-        layers = [layer for area in areas for layer in area["layers"]]
-        found = [each for each in layers if same_name(_glaze(each), name.strip())] if sign else tops
-        if not found:
-            names = ", ".join(dict.fromkeys(map(_glaze, layers)))
-            raise InvalidValue(
-                f"no layer of {name.strip()!r} is there." if sign else "there is no layer.",
-                f"a layer's own name: {names}." if names else "--glaze NAME.",
-                field="applied_on",
-                value=text,
-            )
-        for layer in found:
-            layer["applied_on"] = put_on.strip() or None
-
-
-def _glaze(layer: dict) -> str:
-    """Its name, whether the glaze is given by that alone or with all that is known of it."""
-    return layer["glaze"] if isinstance(layer["glaze"], str) else layer["glaze"]["name"]
 
 
 def lies_on_another(layers: list[dict]) -> bool:

@@ -5,7 +5,7 @@ from typing import Annotated
 
 import typer
 
-from tiles.cli import common, entry, notices, same_db
+from tiles.cli import common, entry, notices, put_on, same_db
 from tiles.errors import InvalidValue, shell_word
 
 _LAYER = "recipe method beneath batch".split()
@@ -41,7 +41,7 @@ def log(
         str | None, _option(text="Coat after firing [mm]; or one for each area.")
     ] = None,
     method: Annotated[str | None, _option(text="brush, dip, pour, spray, ...")] = None,
-    applied_on: Annotated[list[str] | None, _option(text=entry.APPLIED_ON)] = None,
+    applied_on: Annotated[list[str] | None, _option(text=put_on.HELP)] = None,
     beneath: Annotated[str | None, _option(text=entry.BENEATH)] = None,
     batch: Annotated[str | None, _option(text="Batch (bucket) of the top glaze.")] = None,
     recipe_version: Annotated[
@@ -115,7 +115,7 @@ def log(
         "inspections": inspections(defect, clean, inspected_on),
     }
     put_clues(values, clue or [])
-    entry.put_applied_on(values["areas"], applied_on or [])
+    put_on.put(values["areas"], applied_on or [])
     if beneath and (bare := entry.left_bare(values["areas"])):
         common.talk(bare)
     meant = notices.shelf_meant(shelf, db, create=True)

@@ -13,7 +13,7 @@ HINT_OF_TRIALS = (
 )
 _BUCKET_CHANGED = re.compile(r"(batch|specific gravity|dry glaze mixed) ([^;]*?) ?-> ([^;]+)")
 """How a trial says that another bucket, or the same one mended, is the one thing changed."""
-_KILN_CHANGED = re.compile(r"kiln [^;]*? ?-> ([^;]+)")
+_KILN_CHANGED = re.compile(r"(?:^|; )kiln [^;]*? ?-> ([^;]+)")
 
 
 def trial_questions(record: TileRecord) -> list[str]:
@@ -44,7 +44,7 @@ def require_same_glaze(before: TileRecord, record: TileRecord) -> None:
 
 def kiln_of(trial: TileRecord, failed: TileRecord) -> str | None:
     """The kiln that a trial is for: the failed tile's, or the one that it changes to."""
-    told = _KILN_CHANGED.match(trial.trial_change or "")
+    told = _KILN_CHANGED.search(trial.trial_change or "")
     if told:
         return told[1].strip()
     return failed.firing.kiln if failed.firing else None
