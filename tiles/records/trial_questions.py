@@ -51,7 +51,9 @@ def kiln_of(trial: TileRecord, failed: TileRecord) -> str | None:
 
 
 def require_kiln(firing: FiringRecord, meant: dict[str, str]) -> None:
-    """Ask before trials go into another kiln than the one they are for: that is a second change.
+    """Ask before trials go into another kiln than the one they are for.
+
+    That is one change more, or of a trial of the kiln none.
 
     Parameters
     ----------
@@ -72,8 +74,8 @@ def require_kiln(firing: FiringRecord, meant: dict[str, str]) -> None:
     marks = [mark for mark, other in apart.items() if same_name(other, kiln)]
     are = "is a trial" if len(marks) == 1 else "are trials"
     raise Questioned(
-        f"{some(marks)} {are} for {kiln}, and {firing.name} is in {firing.kiln}: the kiln would be "
-        "a second change, and 'tiles why' could not tell which of the two it was.",
+        f"{some(marks)} {are} for {kiln}, and {firing.name} is in {firing.kiln}: fired there, "
+        "'tiles why' could not tell what the one change did.",
         f"a firing in {kiln}, or --yes if it really is so.",
         field="firing",
         value=firing.name,
