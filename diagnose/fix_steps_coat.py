@@ -345,17 +345,13 @@ def one_glaze(bench: Bench) -> Step | None:
 
 def other_order(bench: Bench) -> Step | None:
     """Two glazes the other way round: what runs or slides may lie under as well as over."""
-    return other_way_round(bench.view)
-
-
-def other_way_round(view: "View") -> Step | None:
-    """The same two glazes, the lower one on top."""
+    view = bench.view
     if len(view.glazes) != 2 or same_name(*(each.glaze.name for each in view.glazes)):
         return None
     lower, upper = (each.glaze.name for each in view.glazes)
     changes = [Change(ORDER, f"{upper} over {lower}", f"{lower} over {upper}")]
     spoils = "It looks otherwise: the glaze beneath comes to the top."
-    return Step("other_way_round", "The other way round", changes, spoils, {"turned": True})
+    return Step("other_order", "The other way round", changes, spoils, {"turned": True})
 
 
 def bare_foot(bench: Bench) -> Step:

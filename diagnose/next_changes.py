@@ -23,7 +23,7 @@ from diagnose.fix_steps_coat import (
     MOST_COATS,
     other_batch,
     other_batches,
-    other_way_round,
+    other_order,
 )
 from diagnose.fix_steps_colour import (
     MOST_COLOUR_COATS,
@@ -57,6 +57,7 @@ FROM_OWN = ("other_body", "batch")
 """Steps of `tiles fix` that are thought of here for all that is owned."""
 CLEAR = "clear"
 """The finish through which a colour is seen."""
+NOT_IN_LIST = frozenset({""})
 DULL = ("matt", "satin")
 LOST_ITS_MATT = ("went_glossy", "looks_glossy")
 """Finishes that are meant to be dull, and what a note says of one that came out glossy."""
@@ -298,15 +299,14 @@ def _beneath(view: "View", case: "Case", owned: Owned) -> Iterator[Candidate]:
 def _order(view: "View", case: "Case") -> Iterator[Candidate]:
     """Two glazes the other way round, where the fault lies between them.
 
-    Where they run, they do so whichever lies on top.
+    Where they run, they do so whichever lies on top. It mends what no cause of the list accounts
+    for, but where it is the step of one.
     """
-    made = other_way_round(view)
+    made = other_order(Bench(view, "", ""))
     if made is None or case.defect == "running" or fails_alone(view):
         return
-    told, comes_with = _clear(case, "under")
-    not_in_list = frozenset({""})
-    does = {"acts_on": comes_with | not_in_list} if told else {"acts_on": not_in_list}
-    yield Candidate(ORDER, made, **does, eases=frozenset() if told else comes_with)
+    is_step = any(row.cause and other_order in STEPS.get(row.name, ()) for row in case.rows)
+    yield Candidate(ORDER, made, frozenset() if is_step else NOT_IN_LIST)
 
 
 def _places(view: "View", case: "Case", owned: Owned) -> Iterator[Candidate]:

@@ -88,7 +88,8 @@ def goes_first(case: "Case", rated: Rated) -> bool:
     lessons = case.own.lessons if case.own else ()
     is_parted = any(each.measure == _PARTED_BY[kind] and each.lift > 0 for each in lessons)
     if kind == ORDER:
-        return not rated.like.failed and (is_parted or only_on_overlap(case.view))
+        is_known = rated.like.tiles and only_on_overlap(case.view)
+        return not rated.like.failed and bool(is_parted or is_known)
     return is_parted or bool(rated.sound_areas) or twin_of(case, rated.candidate) is not None
 
 

@@ -5,7 +5,7 @@ import pytest
 from diagnose.changed import changed
 from diagnose.fix_bench import Bench
 from diagnose.fix_shapes import KILN, ORDER
-from diagnose.fix_steps_coat import other_way_round
+from diagnose.fix_steps_coat import other_order
 from diagnose.fix_trials import step_trial
 from diagnose.next_changes import Owned
 from diagnose.next_tiles import next_tiles
@@ -71,7 +71,7 @@ def test_the_tile_with_its_glazes_turned_keeps_their_coats_and_where_the_lower_o
     record = laid(1, TIN, BLUE)
     record.areas[0].layers[0].coats, record.areas[0].layers[1].beneath = 3, "damp"
     view = View(record, record.areas[0])
-    made = other_way_round(view)
+    made = other_order(Bench(view, "", ""))
     then = changed(view, made, owned()).areas[0].layers
     trial = step_trial(Bench(view, "", ""), made).tile["areas"][0]["layers"]
     for layers in (
@@ -81,7 +81,7 @@ def test_the_tile_with_its_glazes_turned_keeps_their_coats_and_where_the_lower_o
         assert layers == [("blue", 2, None), ("tin", 3, "damp")]
     turned = View(changed(view, made, owned()), area=None)
     assert own_pair([record], View(turned.record, turned.record.areas[0])).here_turned
-    assert other_way_round(View(record, laid(2, TIN, TIN).areas[0])) is None
+    assert other_order(Bench(View(record, laid(2, TIN, TIN).areas[0]), "", "")) is None
     assert made.changes[0].what == ORDER
 
 
