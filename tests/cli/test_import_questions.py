@@ -70,6 +70,8 @@ def test_a_clay_written_shorter_is_asked_about_and_can_be_put_right(fresh, tiles
         f"Of two that are one, keep one (and correct {file.name}):",
         '  tiles body merge Saltmarsh "Saltmarsh White"',
     ]
+    told = tiles("import", write(header, "M-4,Saltmarsh White"), "--yes").err
+    assert "Of two that are one, keep one:" in told  # there is nothing to correct in that file
     write(header, "M-2,Saltmarsh White", "M-3,Saltmarsh White")
     assert "Check" not in tiles("import", file, "--replace").err
 

@@ -1,5 +1,6 @@
 """Which new names and marks to check for a slip of the pen, and how to put one right."""
 
+from collections.abc import Collection
 from pathlib import Path
 
 from tiles.cli import common
@@ -11,9 +12,14 @@ MOST = 8
 """So many names are told; of more, only how many."""
 
 
-def tell(alike: list, file: Path | None = None) -> None:
-    """A line for each name just added that is very like another, and the commands to mend it."""
+def tell(alike: list, file: Path | None = None, held: Collection[str] | None = None) -> None:
+    """A line for each name just added that is very like another, and the commands to mend it.
+
+    ``held`` are the names in the file, as `name_key` has them, where they are known: the file is
+    to be corrected only where it holds one that goes.
+    """
     from tiles.records.store.belongings import command_of
+    from tiles.records.words import name_key
 
     if not alike:
         return
@@ -26,7 +32,8 @@ def tell(alike: list, file: Path | None = None) -> None:
     if more:
         lists = dict.fromkeys(f"'{command_of(each.noun)} list'" for each in more)
         common.talk(f"Check: {len(more)} more, too; they stand in {' and '.join(lists)}.")
-    corrected = f" (and correct {file.name})" if file else ""
+    is_there = file and (held is None or any(name_key(each.name) in held for each in told))
+    corrected = f" (and correct {file.name})" if is_there else ""
     common.talk(f"Of two that are one, keep one{corrected}:")
     for each in _one_after_another(told):
         common.talk(f"  {command_of(each.noun)} merge {shell_line([each.name, each.like])}")

@@ -107,7 +107,7 @@ def read_in(
     tell_joined(done.joined)
     for name in dict.fromkeys(done.added):
         common.talk(f"Added {name}.")
-    alike.tell(to_check, file)
+    alike.tell(to_check, file, reading.names())
     print(on_record(done.stored, done.joined, len(reading.groups), " tiles"))
     tell_imported(done.stored, db)
     if problems:

@@ -73,6 +73,10 @@ class Reading:
         self.problems += found
         self.tiles = [each for each in self.tiles if each[0] not in refused]
 
+    def names(self) -> set[str]:
+        """All that its cells say, as `name_key` has it, so every name that stands in it."""
+        return {name_key(cell) for row in self.rows.values() for cell in row}
+
     def has_lost_zeros(self) -> bool:
         """Whether there are cones, and none with a 0: a spreadsheet took it away, most often."""
         told = self._cone_cells()
