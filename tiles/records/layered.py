@@ -22,6 +22,11 @@ _COATS_AHEAD = re.compile(
 )
 _ADDITION = re.compile(r"\s*\d+(?:[.,]\d+)?\s*(?:%|\s[^\W\d_])")
 """What is added to a recipe, as in "clear + 5% tin oxide", is no layer."""
+_REMARK = re.compile(
+    r"(?:batch|jar|bucket|mix|no|nr|number|version|cone|test|new|old|light|dark|very)\b",
+    re.IGNORECASE,
+)
+"""Behind a comma it tells more of one glaze: "blue, batch 2"."""
 
 
 @dataclass(frozen=True)
@@ -58,6 +63,8 @@ def layers_in(name: str, known: Collection[str] = ()) -> Layered | None:
         parts = _parts(sign, name)
         layers = tuple(map(_with_coats, parts))
         if len(parts) < 2 or any(map(_ADDITION.match, parts)):
+            continue
+        if sign is _PERHAPS and any(map(_REMARK.match, parts[1:])):
             continue
         names = [each for each, _coats in layers]
         is_one = any(name_key(each) in known for each in names)

@@ -43,7 +43,8 @@ def test_layers_and_coats_in_one_cell_are_asked_about_with_the_cells_to_write(wr
 @pytest.mark.parametrize(
     "name",
     ["clear + 5% tin oxide", "salt and pepper", "red/brown", "celadon, matt", "Onyx2", "clear v2",
-     "over the moon", "black & white", "tenmoku (new)", "left over", "clear 10"],
+     "over the moon", "pond green, batch 2", "black & white", "tenmoku (new)", "left over",
+     "clear 10"],
 )  # fmt: skip
 def test_what_may_well_be_the_name_of_one_glaze_is_none(name):
     assert layers_in(name, {"pond green"}) is None
