@@ -124,7 +124,7 @@ def test_a_wrong_answer_is_told_at_once_and_asked_again(after_a_tile, tiles):
     person.sees("'44'")
     person.answers("Bisque cone", "-")
     person.answers("Firing", "cone 05")
-    person.sees("'cone 05' looks like cone 05, which is no firing")
+    person.sees("'cone 05' looks like a cone. Where the firing is not known: -")
     person.answers("Add 'cone 05' as new?", "-")
     person.answers("Cone reached, if it was fired:", "05")
     person.answers("What do you see?", "?")

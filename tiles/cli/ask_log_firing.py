@@ -79,8 +79,8 @@ def _tell_if_a_cone(db: str | None, text: str) -> None:
         with common.looking_up(db) as session:
             known = store.look_up(session, models.Firing, text)
         if known is None:
-            common.talk(f"{text!r} looks like {looks}, which is no firing: - where that is not "
-                        "known, and the cone reached is asked next.")  # fmt: skip
+            common.talk(f"{text!r} looks like a cone. Where the firing is not known: -, and the "
+                        "cone reached is asked next.")  # fmt: skip
 
 
 def _ask_whose(offered, found) -> None:
