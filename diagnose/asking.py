@@ -15,6 +15,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from diagnose import asking_fields, fields
+from diagnose.colour_layer import judged, lower_layer
 from diagnose.measures import measures
 from diagnose.vocabulary import kind_of
 from diagnose.wording import is_one_dip
@@ -103,7 +104,10 @@ def _open_names(case: "Case") -> list[str]:
             names += [measure] if measure in clues() else asking_fields.FIELDS_OF.get(measure, ())
     # What only a note tells may still be asked: a field says it more surely.
     place = case.record, case.area_number
-    return [name for name in dict.fromkeys(names) if not fields.is_filled(*place, name)]
+    names = [name for name in dict.fromkeys(names) if not fields.is_filled(*place, name)]
+    # An answer is held by the uppermost glaze: of a colour that is judged under it none is asked.
+    is_lower = lower_layer(judged(case.view)) is not None
+    return [name for name in names if not (is_lower and fields.is_of_layer(name))]
 
 
 def _question(case: "Case", name: str) -> Question | None:

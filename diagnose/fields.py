@@ -52,6 +52,11 @@ def is_shared(name: str) -> bool:
     return name in FIELDS and FIELDS[name].place not in OF_THE_TILE
 
 
+def is_of_layer(name: str) -> bool:
+    """Whether the fact is held by the uppermost layer, its glaze or its batch."""
+    return name in FIELDS and FIELDS[name].place in ("layer", "glaze", "batch")
+
+
 def filled(
     record: "TileRecord", area_number: int | None, name: str, value: object
 ) -> "TileRecord | None":

@@ -2,6 +2,7 @@
 
 import pytest
 
+from diagnose.asking import questions
 from diagnose.case import weigh_case
 from diagnose.fix_bench import Bench
 from diagnose.fix_steps_coat import thicker
@@ -143,6 +144,14 @@ def test_the_twin_of_a_colour_is_the_same_colour_under_another_clear():
     found = twins(weigh_case(tile(), COLOUR), others)
     assert [each.marks for each in found] == [("P-1",)]
     assert "alike but for what lies over it, studio clear" in found[0].say
+
+
+def test_nothing_is_asked_of_the_clear_that_would_be_taken_for_the_colour():
+    record = tile()
+    for layer in record.areas[0].layers:
+        layer.coats = None
+    asked = {each.name for each in questions(weigh_case(record, COLOUR))}
+    assert asked and not {"coats", "thickness_mm", "method", "specific_gravity"} & asked
 
 
 def test_chromium_in_the_load_blushes_no_pink_or_red():
