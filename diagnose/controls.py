@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
+from diagnose.fix_shapes import CONE_REACHED
 from tiles.records.derived import shows
 from tiles.records.words import same_name
 
@@ -39,6 +40,28 @@ def controls_of(record: "TileRecord", others: "Sequence[TileRecord]") -> "list[T
     from diagnose.tried import is_control
 
     return [each for each in others if is_control(each) and same_name(each.trial_of, record.mark)]
+
+
+def why_no_control(mark: str, trials: "Sequence[tuple[str, str]]") -> str:
+    """With what trials are compared where the tile as it was is not fired again; empty else.
+
+    Parameters
+    ----------
+    mark : str
+        The failed tile.
+    trials : sequence of tuple
+        The mark and the change of each trial, no control among them.
+    """
+    reached = f"{CONE_REACHED} "
+    right = next((each for each in trials if each[1].startswith(reached)), None)
+    if right is None:
+        return ""
+    cone = right[1].removeprefix(reached).partition(" -> ")[0]
+    beside = f", and what is changed else with {right[0]}" if len(trials) > 1 else ""
+    return (
+        f"No control: fired to cone {cone} again it would be over what clay or glaze stand. "
+        f"Compare {right[0]} with {mark} itself{beside}."
+    )
 
 
 def _firing(record: "TileRecord") -> str | None:

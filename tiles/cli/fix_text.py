@@ -193,6 +193,7 @@ def _spoils(fix) -> list[str]:
 
 
 def _tiles(record, marked: list, same: dict[str, str], *, is_planned: bool) -> list[str]:
+    from diagnose.controls import why_no_control
     from diagnose.next_safety import saves_shelf
     from tiles.cli.marks import load_hint
 
@@ -209,7 +210,8 @@ def _tiles(record, marked: list, same: dict[str, str], *, is_planned: bool) -> l
         waits = " (on record already)" if each.waits and not is_planned else ""
         lines += beside(head, f"{_weights(each.trial)}{areas.get(each.defect, '')}{waits}")
     if not any(each.trial.is_control for each in marked):
-        lines += wrap(_no_control(record, marked))
+        trials = [(each.mark, each.trial.change) for each in marked]
+        lines += wrap(why_no_control(record.mark, trials))
     lines += wrap(saves_shelf(record))
     lines += _look_again(record, marked)
     if is_planned:
@@ -233,19 +235,6 @@ def _areas(record, marked: list) -> dict[str, str]:
         for defect, area in areas.items()
         if area
     }
-
-
-def _no_control(record, marked: list) -> str:
-    """With what the tiles are compared where the tile as it was is not fired again."""
-    right = next((e for e in marked if e.trial.change.startswith("cone reached ")), None)
-    if right is None:
-        return ""
-    cone = right.trial.change.removeprefix("cone reached ").partition(" -> ")[0]
-    beside = f", and what is changed else with {right.mark}" if len(marked) > 1 else ""
-    return (
-        f"No control: fired to cone {cone} again it would be over what clay or glaze stand. "
-        f"Compare {right.mark} with {record.mark} itself{beside}."
-    )
 
 
 def _look_again(record, marked: list) -> list[str]:

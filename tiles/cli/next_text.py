@@ -110,12 +110,24 @@ def screen(found, marked: list, *, is_planned: bool) -> list[str]:
     where = f" in {found.kiln}" if found.kiln else ""
     lines += ["", *wrap(f"Fire side by side{where}, one change each:"), ""]
     marks = [each.mark for each in marked]
-    if found.control:
-        said = f"{marks[0]:<10} as {found.mark}, nothing changed (the control)"
-        lines += [*wrap(said, INDENT), ""]
+    lines += _control(found, marks)
     for mark, each in zip(marks[-len(found.tiles) :], found.tiles, strict=True):
         lines += [*_tile(mark, each, found), ""]
     return [*lines, *wrap(found.saves_shelf), *_end(found, is_planned)]
+
+
+def _control(found, marks: list[str]) -> list[str]:
+    """The control, or why there is none and what the tiles are compared with."""
+    from diagnose.controls import why_no_control
+
+    if found.control:
+        said = f"{marks[0]:<10} {found.control.change} (the control)"
+        return [*wrap(said, INDENT), ""]
+    if found.waiting:
+        return []
+    trials = zip(marks, (each.trial.change for each in found.tiles), strict=True)
+    said = why_no_control(found.mark, list(trials))
+    return [*wrap(said), ""] if said else []
 
 
 def _tried(found) -> list[str]:

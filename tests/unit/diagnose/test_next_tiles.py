@@ -212,6 +212,8 @@ def test_over_the_label_only_the_right_cone_is_proposed_and_no_control():
     found = proposed(tile("pinholes", cone="02"))
     assert [each.trial.change for each in found.tiles] == ["cone reached 02 -> 05"]
     assert found.control is None
+    told = next_text.screen(found, [Marked("N-1", "pinholes", *found.trials)], is_planned=True)
+    assert "No control: fired to cone 02 again" in " ".join(told)
     assert all("is made for cone" in each for each in found.left_out)
 
 
