@@ -21,7 +21,7 @@ class Bench:
 
     ``bodies`` and ``glazes`` are what else the user has on record, ``batches`` those of the
     uppermost glaze where it has several; ``sound_on`` is the clay on which own tiles of it are
-    sound.
+    sound, ``failing_coats`` the numbers of coats with which they clearly fail.
     """
 
     view: "View"
@@ -31,6 +31,7 @@ class Bench:
     glazes: Sequence["GlazeRecord"] = ()
     batches: "Sequence[BatchRecord]" = ()
     sound_on: "SoundBody | None" = None
+    failing_coats: frozenset[int] = frozenset()
 
     @property
     def record(self):

@@ -9,7 +9,7 @@ from diagnose.fix_bench import Bench, Step
 from diagnose.fix_shapes import BENEATH, COATS, DRY_COAT, MARGIN, ORDER, STIRRED, WIPED, Change
 from diagnose.fix_steps_colour import more_colour_coats
 from diagnose.measures_usual_coat import usual_coats
-from diagnose.other_areas import coats_do_nothing, failed_so
+from diagnose.other_areas import coats_do_nothing, failed_so, sound_so
 from tiles.chemistry.slip import (
     BRUSHING_SG,
     DIPPING_SG,
@@ -150,7 +150,7 @@ def _is_usual(top, coat_mm: float) -> bool:
 
 
 def _untried(bench: Bench, changes: list[Change]) -> list[Change]:
-    """The change, or the next one on in coats where other areas of the tile failed with it too."""
+    """The change, or the next one on in coats where the tile or its like failed with it too."""
     if not _coat_edit(changes) or not _failed(bench, changes):
         return changes
     before, after = changes[0].before, changes[0].after
@@ -165,7 +165,10 @@ def _untried(bench: Bench, changes: list[Change]) -> list[Change]:
 
 
 def _failed(bench: Bench, changes: list[Change]) -> bool:
-    return bool(failed_so(bench, Step("", "", changes, edit=_coat_edit(changes))))
+    """Whether other areas of the tile failed so, or own tiles do where none of it is sound so."""
+    made = Step("", "", changes, edit=_coat_edit(changes))
+    fails = changes[0].after in bench.failing_coats and not sound_so(bench, made)
+    return fails or bool(failed_so(bench, made))
 
 
 def _dry_coat(thickness: float | None, aim_mm: float) -> list[Change]:

@@ -21,6 +21,7 @@ from diagnose.fix_steps_coat import PART_BAG, has_no_bag
 from diagnose.fix_trials import control, recipe_trial, step_trial, without_second_control
 from diagnose.fix_tried import judged
 from diagnose.handling import each_once, of_layers, of_materials, spoken
+from diagnose.own_coats import failing_coats
 from diagnose.own_failures import is_in_vain, own_tiles
 from diagnose.report import why
 from diagnose.rules import MISNAMED, load
@@ -109,7 +110,8 @@ def _answer(diagnosis: "Diagnosis", stock: tuple, letters: Iterator[str]) -> Ans
     of_glaze = batches.get(view.glaze_name or "", ())
     told, worked = own_tiles(case, others), list[Worked]()
     for cause in wanted_causes(diagnosis, of_glaze):
-        bench = Bench(view, cause.name, case.setting, bodies, glazes, of_glaze, case.sound_on)
+        stocked = bodies, glazes, of_glaze, case.sound_on, failing_coats(case)
+        bench = Bench(view, cause.name, case.setting, *stocked)
         steps = [each for each in steps_for(bench) if not is_in_vain(told, bench, each)]
         steps = [each for each in steps if case.goes_to(each.edit.get("shelf", ""))]
         work = _work_apart if stop else _work
@@ -140,8 +142,8 @@ def wanted_causes(
 ) -> "list[CauseReport]":
     """The causes to act on, in order: no ruled-out one, no misnamed one, none that is no fault.
 
-    Nor a bag that was mixed in part, where nothing says that the glaze comes in one: but for an
-    answer that own tiles gave.
+    Nor what would be plain to see and nothing speaks for; nor a bag that was mixed in part, where
+    nothing says that the glaze comes in one: but for an answer that own tiles gave.
     """
     faults = {cause.name for cause in load(diagnosis.defect).causes if cause.is_fault}
     case, told = diagnosis.case, diagnosis.causes[:1] if diagnosis.enough_to_tell else []
@@ -149,7 +151,8 @@ def wanted_causes(
     kept = [
         each
         for each in diagnosis.causes
-        if each.name in faults and not each.is_ruled_out and not each.name.endswith(MISNAMED)
+        if each.name in faults
+        and not (each.is_ruled_out or each.is_unspoken or each.name.endswith(MISNAMED))
     ]
     kept = [each for each in kept if each.name != no_bag or each in told]
     worth = [each for each in kept[1:MOST_CAUSES] if each.share >= LEAST_SHARE]

@@ -34,6 +34,7 @@ from diagnose.fix_steps_colour import (
 )
 from diagnose.next_choice import OF_WHAT_SHOWS
 from diagnose.other_areas import fails_alone
+from diagnose.own_coats import failing_coats
 from diagnose.own_occasions import lies_in
 from tiles.chemistry.cones import in_range, step
 from tiles.records.derived import is_of_recipe, label_range
@@ -141,6 +142,7 @@ def _steps(view: "View", case: "Case", owned: Owned) -> Iterator[Candidate]:
         if row.cause is None or not row.is_in_question:
             continue
         stock = {"bodies": owned.bodies, "glazes": owned.glazes, "batches": owned.batches_on(view)}
+        stock["failing_coats"] = failing_coats(case)
         bench = Bench(view, row.cause.name, case.setting, **stock)
         is_of_recipe = (case.defect, row.cause.name) in AIMS  # which alone is mended by no step
         for place, make in enumerate(makers(bench)):

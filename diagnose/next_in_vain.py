@@ -2,11 +2,12 @@
 
 from typing import TYPE_CHECKING
 
-from diagnose.comparison_words import CLEAR
 from diagnose.counted import Counted
 from diagnose.fix_bench import Bench
 from diagnose.fix_shapes import BISQUE_CONE
+from diagnose.other_areas import sound_so
 from diagnose.own_areas import looked_at
+from diagnose.own_coats import is_clear
 from diagnose.own_failures import OwnTiles, made_so_ever
 from diagnose.view import View, area_of
 from diagnose.wording import DID
@@ -48,7 +49,8 @@ def in_vain(
     failed, every = made_so_ever(own, bench, candidate.step, candidate.kind, owned)
     if failed:
         return f"{failed} of your {every} tiles made so {did}"
-    if told := _on_the_failing_side(case, candidate, then):
+    told = _on_the_failing_side(case, candidate, then)
+    if told and not sound_so(bench, candidate.step):
         return told
     return _spoils(own, case, candidate) if candidate.kind == BISQUE_CONE else ""
 
@@ -63,8 +65,8 @@ def _on_the_failing_side(case: "Case", candidate: "Candidate", then: "TileRecord
     )
     for lesson in case.own.lessons:
         before, after = (values.get(lesson.measure) for values in (now, made))
-        is_clear = lesson.lift > 0 and lesson.chance <= CLEAR and lesson.holds_with
-        if is_clear and after not in (None, before) and lesson.holds_with(after):
+        is_changed = after not in (None, before)
+        if is_changed and is_clear(lesson) and lesson.holds_with(after):
             return lesson.say.removesuffix(".")
     return ""
 

@@ -4,6 +4,7 @@ import pytest
 
 from diagnose.fix_bench import Step
 from diagnose.fix_shapes import Change
+from diagnose.fixes import fix
 from diagnose.next_changes import Candidate
 from diagnose.next_choice import Rated, choose
 from diagnose.next_tiles import next_tiles
@@ -48,10 +49,23 @@ def test_a_change_of_which_most_own_tiles_failed_is_not_proposed():
 def test_a_change_that_stays_on_the_failing_side_of_a_clear_count_is_not_proposed():
     told = found(tile("underfired", coats=1), other_coats("underfired", on=WHITE))
     assert "coats 1 -> 2" not in changes(told)
+    assert "coats 1 -> 3" in changes(told)
     (said,) = [each for each in told.in_vain if each.startswith("coats 1 -> 2")]
     assert "of 6 like this one, with 2 coats or fewer, 6 did" in said
     more = found(tile("underfired", coats=2), other_coats("underfired", on=WHITE))
     assert not any("coats 2 -> 3" in each for each in more.in_vain)
+
+
+def test_a_fix_goes_on_to_coats_with_which_own_tiles_are_sound():
+    thin = tile("underfired", coats=1)
+    steps = {
+        each.changes[0].said
+        for others in ([], [thin, *other_coats("underfired", on=WHITE)])
+        for cause in fix(thin, others=others)[0].causes
+        for each in cause.fixes
+        if each.key == "thicker"
+    }
+    assert steps == {"coats 1 -> 2", "coats 1 -> 3"}
 
 
 @pytest.mark.parametrize(("spoiled", "is_left_out"), [(2, True), (1, False)])

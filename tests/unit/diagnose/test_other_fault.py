@@ -4,6 +4,7 @@ import pytest
 
 from diagnose.asking import questions
 from diagnose.fix_shapes import COOLING
+from diagnose.fixes import fix
 from diagnose.next_changes import Owned
 from diagnose.next_tiles import next_tiles
 from diagnose.report import why
@@ -179,9 +180,11 @@ def test_what_would_be_plain_to_see_is_named_only_where_something_speaks_for_it(
     named = {"stuck_to_shelf"} if clues else set()
     listed = {each.name for each in found.causes if not each.is_unspoken} - {"other"}
     assert listed == named | {THIN}  # two coats may be too few
-    told = " ".join(screen(found.case.record, [found]))
-    assert ("to the shelf" in told) is bool(clues) or "Was it stuck" in told
-    assert ("Say in a note what it looks like: streaky" in told) is not clues
+    told = " ".join(" ".join(screen(found.case.record, [found])).split())
+    assert ("glued the piece to the shelf" in told) is bool(clues)
+    assert ("Say in a note what it looks like: streaky" in told) is (not clues)
+    (mend,) = fix(found.case.record)
+    assert [each.cause for each in mend.causes] == (["stuck_to_shelf"] if clues else [THIN])
     nexts = next_tiles(found, Owned())
     assert {title for title, _ in nexts.causes} == {
         each.title for each in found.causes if not each.is_unspoken
