@@ -11,6 +11,7 @@ from string import ascii_uppercase
 from types import MappingProxyType
 from typing import TYPE_CHECKING
 
+from diagnose.failing_coats import failing_coats
 from diagnose.fix_aims import Body
 from diagnose.fix_bench import Bench, Step
 from diagnose.fix_ranges import not_together
@@ -21,7 +22,6 @@ from diagnose.fix_steps_coat import PART_BAG, has_no_bag
 from diagnose.fix_trials import control, recipe_trial, step_trial, without_second_control
 from diagnose.fix_tried import judged
 from diagnose.handling import each_once, of_layers, of_materials, spoken
-from diagnose.own_coats import failing_coats
 from diagnose.own_failures import is_in_vain, own_tiles
 from diagnose.report import why
 from diagnose.rules import MISNAMED, load

@@ -4,6 +4,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 
+from diagnose.failing_coats import failing_coats
 from diagnose.fix_aims import AIMS
 from diagnose.fix_bench import Bench, Step
 from diagnose.fix_shapes import (
@@ -34,7 +35,6 @@ from diagnose.fix_steps_colour import (
 )
 from diagnose.next_choice import OF_WHAT_SHOWS
 from diagnose.other_areas import fails_alone
-from diagnose.own_coats import failing_coats
 from diagnose.own_occasions import lies_in
 from tiles.chemistry.cones import in_range, step
 from tiles.records.derived import is_of_recipe, label_range
@@ -43,7 +43,7 @@ from tiles.records.words import same_name
 
 if TYPE_CHECKING:
     from diagnose.case import Case
-    from diagnose.own_tiles_say import Lesson
+    from diagnose.lesson import Lesson
     from diagnose.view import View
     from tiles.records.forms import (
         BatchRecord,

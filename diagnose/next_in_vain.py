@@ -3,11 +3,11 @@
 from typing import TYPE_CHECKING
 
 from diagnose.counted import Counted
+from diagnose.failing_coats import is_clear
 from diagnose.fix_bench import Bench
 from diagnose.fix_shapes import BISQUE_CONE
 from diagnose.other_areas import sound_so
 from diagnose.own_areas import looked_at
-from diagnose.own_coats import is_clear
 from diagnose.own_failures import OwnTiles, made_so_ever
 from diagnose.view import View, area_of
 from diagnose.wording import DID

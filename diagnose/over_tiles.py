@@ -24,7 +24,7 @@ from tiles.records.derived import bisque_cone, defects_on, shows
 from tiles.records.words import SEVERITIES
 
 if TYPE_CHECKING:
-    from diagnose.own_tiles_say import Lesson
+    from diagnose.lesson import Lesson
     from tiles.records.forms import DefectSeen, TileRecord
 
 OF_CLAY = ("bloating", "dunting")

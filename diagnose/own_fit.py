@@ -12,6 +12,7 @@ from diagnose.body_fit_words import LEAST_EACH, LEAST_GLAZES, LEAST_TILES, RISES
 from diagnose.counted import Counted, Sides, most_uneven
 from diagnose.glaze_expansion import Expansions, GlassOf
 from diagnose.late_looks import late_looks
+from diagnose.lesson import Lesson
 from diagnose.own_areas import looked_at
 from diagnose.own_lift import lift_of_count
 from diagnose.wording import DID
@@ -19,7 +20,6 @@ from tiles.records.derived import shows
 from tiles.records.words import same_name
 
 if TYPE_CHECKING:
-    from diagnose.own_tiles_say import Lesson
     from tiles.records.forms import AreaRecord, TileRecord
 
 FIT = "fit"
@@ -31,7 +31,7 @@ TELLING = 0.05
 
 def lesson_of_fit(
     records: "Sequence[TileRecord]", record: "TileRecord", area: "AreaRecord", defect: str
-) -> "Lesson | None":
+) -> Lesson | None:
     """The count of a body's tiles beyond an expansion and short of it; None where it tells nothing.
 
     Parameters
@@ -116,9 +116,7 @@ def _lesson(
     chance: float,
     lift: float,
     defect: str,
-) -> "Lesson":
-    from diagnose.own_tiles_say import Lesson
-
+) -> Lesson:
     here, there = sides.tiles
     did = DID[defect]
     low, high = between

@@ -9,6 +9,7 @@ from collections.abc import Iterable, Sequence
 from typing import TYPE_CHECKING
 
 from diagnose.counted import Counted, Sides
+from diagnose.lesson import Lesson
 from diagnose.measures import measures
 from diagnose.own_areas import looked_at, under
 from diagnose.own_lift import lift_of_count
@@ -20,7 +21,6 @@ from tiles.records.words import name_key, same_name
 
 if TYPE_CHECKING:
     from diagnose.own_areas import Looked
-    from diagnose.own_tiles_say import Lesson
     from tiles.records.forms import AreaRecord, TileRecord
 
 OF_JAR = "underfired"
@@ -42,7 +42,7 @@ def lesson_of_jar(
     record: "TileRecord",
     area: "AreaRecord",
     defect: str,
-) -> "Lesson | None":
+) -> Lesson | None:
     """The count of this jar against other glazes beside it; None where it tells nothing.
 
     Parameters
@@ -107,9 +107,7 @@ def _lesson(
     chance: float,
     firings: int,
     defect: str,
-) -> "Lesson":
-    from diagnose.own_tiles_say import Lesson
-
+) -> Lesson:
     did = DID[defect]
     say = (
         f"of {there[1]} tiles with other glazes in the same firings {there[0] or 'none'} {did}, "

@@ -15,7 +15,8 @@ from diagnose.exact_test import ROUNDING, two_groups
 
 if TYPE_CHECKING:
     from diagnose.case import Case
-    from diagnose.own_tiles_say import Lesson, YourTiles
+    from diagnose.lesson import Lesson
+    from diagnose.own_tiles_say import YourTiles
 
 PLACES = ("kiln", "shelf", "batch")
 """They come with a cause and are none: any fact may go along with one."""

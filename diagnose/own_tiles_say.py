@@ -11,10 +11,11 @@ parts tiles so. Counts that speak against a fact are told and not weighed: other
 them. All of it are estimates.
 """
 
-from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
+from diagnose.coat_elsewhere import COATS_OF, coat_is_sound
 from diagnose.colour_layer import judged, lower_layer
 from diagnose.comparison_words import CLEAR, by_luck
 from diagnose.counted import (
@@ -27,9 +28,9 @@ from diagnose.counted import (
     most_uneven,
 )
 from diagnose.late_looks import late_looks
+from diagnose.lesson import Lesson
 from diagnose.measures import measures
 from diagnose.own_areas import judged_as
-from diagnose.own_coat import COATS_OF, coat_is_sound
 from diagnose.own_fit import FIT, FIT_CAUSES, lesson_of_fit
 from diagnose.own_jar import lesson_of_jar
 from diagnose.own_lift import VERY_CLEAR, lift_of_count
@@ -64,39 +65,6 @@ TELLING = 0.2
 """How often chance may part them so, all cuts of the fact allowed for, before nothing is said."""
 EQUAL_FROM = 6
 """So many tiles on each side, and the same share failing, speak against a fact."""
-
-
-@dataclass(frozen=True)
-class Lesson:
-    """One count: tiles like this one on its own side of a cut, and on the other.
-
-    ``lift`` is what it adds to the causes that rest on ``measure``. [log-odds], 0 where it speaks
-    against them, less only where they are a coat (`own_coat`); ``chance`` is how often luck alone
-    would part them so, all cuts of the fact allowed for; ``is_more`` whether this tile stands on
-    the side of the greater numbers, None for words. ``instead`` names the kiln, shelf, batch or
-    layer beneath that failed least, ``sound_on`` says where none failed. A hint by such a thing is
-    told and weighs nothing. ``is_here`` says which areas stand on this side, None of unknown ones,
-    ``holds_with`` which values do; ``explained_by`` names the measures beyond which it tells
-    nothing.
-    """
-
-    measure: str
-    here_failed: int
-    here_all: int
-    there_failed: int
-    there_all: int
-    chance: float
-    lift: float
-    say: str
-    is_here: Callable[[Counted], bool | None] = field(repr=False, compare=False)
-    is_more: bool | None = None
-    instead: str = ""
-    sound_on: str = ""
-    is_hint: bool = False
-    explained_by: tuple[str, ...] = ()
-    holds_with: Callable[[float | str], bool] | None = field(
-        default=None, repr=False, compare=False
-    )
 
 
 @dataclass(frozen=True)

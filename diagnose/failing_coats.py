@@ -6,7 +6,7 @@ from diagnose.comparison_words import CLEAR
 
 if TYPE_CHECKING:
     from diagnose.case import Case
-    from diagnose.own_tiles_say import Lesson
+    from diagnose.lesson import Lesson
 
 MOST_ASKED = 6
 """No more coats than this are thought of."""

@@ -14,7 +14,7 @@ from diagnose.own_lift import MOST_CLEAR, MOST_LIFT
 from diagnose.view import spoken_coats
 
 if TYPE_CHECKING:
-    from diagnose.own_tiles_say import Lesson
+    from diagnose.lesson import Lesson
 
 _PLACES = {"kiln": "in another kiln", "shelf": "on another shelf"}
 COATS_OF = {"coat_too_thin": (operator.le, "fewer"), "coat_too_thick": (operator.ge, "more")}
