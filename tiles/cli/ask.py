@@ -1,5 +1,6 @@
 """Asking a person at the keyboard, one question at a time, each answer checked at once."""
 
+import codecs
 import os
 import shutil
 import sys
@@ -157,6 +158,8 @@ _ahead: list[str] = []
 """A key that was read to see whether the one before it begins a word, and did not."""
 AT_ONCE = 0.1
 """Keys that follow one another within so many seconds are typed as one."""
+UNREADABLE = "\ufffd"
+"""Stands for bytes that are no letter in the code that the terminal says it has."""
 
 
 def _read_key() -> str:
@@ -164,8 +167,21 @@ def _read_key() -> str:
         return _ahead.pop()
     if os.name == "nt":
         return typer.getchar()
-    pressed = os.read(sys.stdin.fileno(), 1).decode(errors="replace")
+    pressed = _read_letter()
     return _rest_of_sequence() if pressed == "\x1b" else pressed
+
+
+def _read_letter() -> str:
+    """One letter, of however many bytes; `UNREADABLE` for what is none in the terminal's code."""
+    letters = codecs.getincrementaldecoder(sys.stdin.encoding or "utf-8")("replace")
+    byte = os.read(sys.stdin.fileno(), 1)
+    read = letters.decode(byte)
+    while byte and not read and _is_typed_on():
+        byte = os.read(sys.stdin.fileno(), 1)
+        read = letters.decode(byte)
+    read = read or letters.decode(b"", final=True)
+    _ahead.extend(reversed(read[1:]))  # a byte that was none, and the key after it
+    return read[:1]
 
 
 def _is_typed_on(seconds: float = AT_ONCE) -> bool:
@@ -188,12 +204,12 @@ def _rest_of_sequence() -> str:
 
 
 def _press() -> str:
-    """The next key, Enter as a line's end and letters small; Ctrl-C and Ctrl-D stop."""
+    """The next key as it is typed, Enter as a line's end; Ctrl-C and Ctrl-D stop."""
     pressed = _read_key()
     if pressed in ("", "\x03", "\x04"):
         print()
         raise typer.Abort
-    return ENTER if pressed in ("\r", "\n") else pressed.casefold()
+    return ENTER if pressed in ("\r", "\n") else pressed
 
 
 def key(
@@ -222,12 +238,13 @@ def key(
     print(prompt, end=" ", flush=True)
     while True:
         pressed = _press()
-        if _begins_word(pressed, words):
+        if _begins_word(pressed.casefold(), words):
             raise Word(_whole_word(pressed))
-        if pressed in allowed:
-            print(allowed[pressed])
-            return pressed
-        if begun is not None and pressed.isalnum() and (begun or _is_typed_on()):
+        if (small := pressed.casefold()) in allowed:
+            print(allowed[small])
+            return small
+        is_letter = pressed.isalnum() or pressed == UNREADABLE
+        if begun is not None and is_letter and (begun or _is_typed_on()):
             raise Word(_whole_word(begun + pressed))
         typed = _typed_at_once(pressed)
         wrong = f"      {typed} is no key here:\n" if typed[:1].isalnum() else ""
@@ -240,7 +257,7 @@ def _begins_word(pressed: str, words: tuple[str, ...]) -> bool:
         return False
     following = _press()
     _ahead.append(following)
-    return any(each.startswith(pressed + following) for each in words)
+    return any(each.startswith(pressed + following.casefold()) for each in words)
 
 
 def _typed_at_once(pressed: str) -> str:

@@ -360,5 +360,5 @@ def _yes(question: str) -> bool:
         try:
             return key(question, answers, words=("yes", "no")) == "y"
         except Word as word:
-            if word.text in ("yes", "no"):
-                return word.text == "yes"
+            if (said := word.text.casefold()) in ("yes", "no"):
+                return said == "yes"

@@ -1,6 +1,7 @@
 """What a person types in words where ``tiles unload`` reads single keys."""
 
 from tiles.cli import entry
+from tiles.cli.ask import UNREADABLE
 from tiles.errors import InvalidValue
 
 NOT_KEYS = ("no", "none", "nope", "nothing", "nice", "not", "next", "nil", "quit")
@@ -13,7 +14,8 @@ def read(text: str, areas: int = 1) -> list[dict]:
     Raises
     ------
     InvalidValue
-        They are neither, may mean two things, or name an area that is not there.
+        They are neither, may mean two things, name an area that is not there, or hold a letter that
+        the keyboard sent in another code.
 
     Examples
     --------
@@ -24,6 +26,9 @@ def read(text: str, areas: int = 1) -> list[dict]:
     from tiles.exchange.flat_faults import read_faults
     from tiles.records import forms
 
+    if UNREADABLE in text:
+        hint = "a terminal that is set to UTF-8, or the word without it."
+        raise InvalidValue(f"a letter of {text!r} cannot be read.", hint)
     try:
         if set(read_faults(text).values()) == {NONE}:
             return []

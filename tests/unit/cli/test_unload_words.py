@@ -1,8 +1,11 @@
 """Words typed where ``tiles unload`` reads single keys: taken as words, or nothing is noted."""
 
+import os
+
 import pytest
 
-from tiles.cli import ask, unload, unload_faults
+from tiles.cli import ask, unload, unload_faults, unload_words
+from tiles.errors import InvalidValue
 from tiles.records import forms
 
 PAUSE = None
@@ -70,7 +73,7 @@ def test_how_bad_it_is_may_be_a_word_too(typed):
 
 
 @pytest.mark.parametrize(
-    "word", ["claen", "dull", "no", "nothing to see", "05", "ch", "crawling@9"]
+    "word", ["claen", "d\ufffdll", "dull", "no", "nothing to see", "05", "ch", "crawling@9"]
 )
 def test_of_a_word_that_is_neither_nothing_is_noted_and_its_enter_is_not_clean(typed, capsys, word):
     assert typed(word + "\n", "n") == "n"
@@ -131,3 +134,32 @@ def test_clean_is_not_stored_beside_an_earlier_fault_without_a_question(keyboard
     look = forms.read(forms.InspectionRecord, {"inspected_on": "2026-08-01"})
     assert unload._is_meant(tile, look) is not bool(earlier)
     assert bool(left) is not bool(earlier)
+
+
+@pytest.fixture
+def bytes_typed(monkeypatch):
+    """Bytes as they come from a keyboard, in a terminal set to UTF-8."""
+    read, write = os.pipe()
+    with os.fdopen(read, encoding="utf-8") as keyboard, os.fdopen(write, "wb", 0) as keys:
+        monkeypatch.setattr(ask.sys, "stdin", keyboard)
+        yield keys.write
+
+
+def test_letters_of_several_bytes_are_kept_as_they_are_typed(bytes_typed):
+    bytes_typed("other (rötlich am Fuß) ❄\n".encode())
+    assert "".join(iter(ask._press, "\n")) == "other (rötlich am Fuß) ❄"
+
+
+def test_a_word_with_a_letter_in_another_code_is_refused_whole(bytes_typed):
+    bytes_typed("other (rötlich)\n".encode("latin-1"))
+    text = "".join(iter(ask._press, "\n"))
+    assert text == "other (r\ufffdtlich)"
+    with pytest.raises(InvalidValue, match="cannot be read. Try: a terminal that is set to UTF-8"):
+        unload_words.read(text)
+
+
+def test_letters_of_a_note_stay_large_where_they_were_typed_so(typed):
+    noted = [{"defect": "other", "severity": None, "area": None, "note": "rötlich am Fuß"}]
+    assert typed("Other (rötlich am Fuß)\n", PAUSE, "\n", PAUSE, "\n") == noted
+    assert typed("CRAWLING:Severe\n", "\n") == seen("crawling", "severe")
+    assert typed("Clean\n") == []
