@@ -112,7 +112,9 @@ def test_a_wrong_defect_key_is_taken_back(load, tiles):
     at_tile(keyboard, 12, AREAS)
     keyboard.press("c", "1")
     keyboard.sees("which area? 1 to 3 (Enter: the whole tile):")
-    keyboard.press("<", ENTER)
+    keyboard.press("<")
+    keyboard.sees("take it back")
+    keyboard.press(ENTER)
     assert "12 looked at: 11 clean, 1 with a defect." in keyboard.ends()[1]
     assert (looks(tiles, "L-1"), looks(tiles, AREAS)) == ([[("pinholes", "slight", None)]], [[]])
 

@@ -156,7 +156,7 @@ class Word(Exception):
 
 _ahead: list[str] = []
 """A key that was read to see whether the one before it begins a word, and did not."""
-AT_ONCE = 0.1
+AT_ONCE = 0.15
 """Keys that follow one another within so many seconds are typed as one."""
 UNREADABLE = "\ufffd"
 """Stands for bytes that are no letter in the code that the terminal says it has."""
@@ -213,7 +213,12 @@ def _press() -> str:
 
 
 def key(
-    prompt: str, allowed: dict[str, str], *, begun: str | None = None, words: tuple[str, ...] = ()
+    prompt: str,
+    allowed: dict[str, str],
+    *,
+    begun: str | None = None,
+    words: tuple[str, ...] = (),
+    alone: tuple[str, ...] = (BACK,),
 ) -> str:
     """One key press, without Enter; any other key lists the keys again.
 
@@ -229,6 +234,8 @@ def key(
         Where a word may be typed: its letters that were taken as keys already.
     words : tuple of str, optional
         Words whose first letter is a key of its own, which the next one shows not to be meant.
+    alone : tuple of str
+        Keys after which Enter typed at once is theirs, out of habit: it says nothing of its own.
 
     Raises
     ------
@@ -238,9 +245,14 @@ def key(
     print(prompt, end=" ", flush=True)
     while True:
         pressed = _press()
-        if _begins_word(pressed.casefold(), words):
+        small = pressed.casefold()
+        may_go_on = small in alone or any(each.startswith(small) for each in words)
+        following = _typed_on() if may_go_on else ""
+        if _begins_word(small, following, words):
             raise Word(_whole_word(pressed))
-        if (small := pressed.casefold()) in allowed:
+        if small in alone and following == ENTER:
+            _ahead.pop()
+        if small in allowed:
             print(allowed[small])
             return small
         is_letter = pressed.isalnum() or pressed == UNREADABLE
@@ -251,21 +263,26 @@ def key(
         print(f"\n{wrong}{key_list(allowed, '      ')}\n{prompt}", end=" ", flush=True)
 
 
-def _begins_word(pressed: str, words: tuple[str, ...]) -> bool:
-    """Whether a key and the one typed with it are how one of these words begins."""
-    if not any(each.startswith(pressed) for each in words) or not _is_typed_on():
-        return False
+def _typed_on() -> str:
+    """The key that follows so soon that it belongs to the one before, left to be read; or none."""
+    if not _is_typed_on():
+        return ""
     following = _press()
     _ahead.append(following)
-    return any(each.startswith(pressed + following.casefold()) for each in words)
+    return following
+
+
+def _begins_word(pressed: str, following: str, words: tuple[str, ...]) -> bool:
+    """Whether a key and the one typed with it are how one of these words begins."""
+    begun = pressed + following.casefold()
+    return bool(following) and any(each.startswith(begun) for each in words)
 
 
 def _typed_at_once(pressed: str) -> str:
     """A wrong key with those that came in one go with it, a line's end among them."""
-    typed = pressed
-    while pressed.isalnum() and _is_typed_on():
-        following = _press()
-        typed += following
+    typed, is_word = pressed, pressed.isalnum()
+    while pressed != ENTER and (following := _typed_on()) and (is_word or following == ENTER):
+        typed += _ahead.pop()
         if following == ENTER:
             break
     return "".join(filter(str.isprintable, typed))

@@ -14,6 +14,8 @@ from tiles.cli.unload_faults import HOW_BAD, TAKEN_BACK, ask_fault
 from tiles.errors import InvalidValue, shell_word
 
 NEXT, STOP, CLEAN = "n", "q", "0"
+ALONE = (NEXT, STOP, CLEAN, BACK)
+"""Keys that end the question for a tile: Enter out of habit is not to say the next one clean."""
 DEFECT_KEYS = {
     "c": "crazing",
     "h": "shivering",
@@ -226,7 +228,7 @@ def _ask_tile(record, count: str, kept: list | None, *, can_go_back: bool) -> li
         words = () if seen else unload_words.NOT_KEYS
         try:
             asked = f"    another?{hint}" if seen else "   "
-            pressed = key(asked, first | too | DEFECT_KEYS, begun="", words=words)
+            pressed = key(asked, first | too | DEFECT_KEYS, begun="", words=words, alone=ALONE)
             if pressed == ENTER:
                 return seen or kept or last
             if pressed == CLEAN:
@@ -358,7 +360,7 @@ def _yes(question: str) -> bool:
     answers = {"y": "yes", "n": "no, once more"}
     while True:
         try:
-            return key(question, answers, words=("yes", "no")) == "y"
+            return key(question, answers, words=("yes", "no"), alone=tuple(answers)) == "y"
         except Word as word:
             if (said := word.text.casefold()) in ("yes", "no"):
                 return said == "yes"

@@ -27,6 +27,7 @@ def keyboard(monkeypatch):
                 del left[0]
             return left.pop(0)
 
+        monkeypatch.setattr(ask, "_ahead", [])
         monkeypatch.setattr(ask, "_read_key", lambda: ask._ahead.pop() if ask._ahead else read())
         monkeypatch.setattr(
             ask, "_is_typed_on", lambda _seconds=0: bool(ask._ahead or left and left[0])
@@ -43,7 +44,7 @@ def typed(keyboard):
     def answer(*keys, tile=TILE):
         left = keyboard(*keys)
         found = unload._ask_tile(tile, "1/1", None, can_go_back=False)
-        assert not any(left)
+        assert not any([*left, *ask._ahead])
         return found
 
     return answer
@@ -94,6 +95,22 @@ def test_single_keys_stay_keys(typed):
     assert typed("cx", "\x7f\x7f\n", "p", "1\n") == seen("pinholes", "slight")
 
 
+@pytest.mark.parametrize(
+    ("keys", "found"),
+    [
+        (["n\n"], "n"),
+        (["q\n"], "q"),
+        (["?\n", PAUSE, "n"], "n"),
+        (["0\n", PAUSE, "n"], "n"),
+        (["c<\n", PAUSE, "n"], "n"),
+        (["c1<\n", PAUSE, "n"], "n"),
+        (["n", PAUSE], "n"),
+    ],
+)
+def test_enter_typed_with_a_key_that_ends_a_question_says_nothing_of_the_next(typed, keys, found):
+    assert typed(*keys) == found
+
+
 def test_wrong_keys_typed_at_once_are_told_once(keyboard, capsys):
     keyboard("looks streaky\n", PAUSE, "2")
     assert unload_faults.ask_how_bad(None) == "moderate"
@@ -101,11 +118,14 @@ def test_wrong_keys_typed_at_once_are_told_once(keyboard, capsys):
 
 
 @pytest.mark.parametrize(
-    "keys, meant", [("yes\n", True), ("y", True), ("no\n", False), ("maybe\ny", True)]
-)
+    "keys, meant",
+    [("yes\n", True), ("y", True), ("y\n", True), ("n\n", False), ("no\n", False),
+     ("maybe\ny", True)],
+)  # fmt: skip
 def test_yes_and_no_may_be_typed_out(keyboard, keys, meant):
-    keyboard(keys)
+    left = keyboard(keys)
     assert unload._yes("Is that so?") is meant
+    assert not any([*left, *ask._ahead])
 
 
 @pytest.mark.parametrize(
