@@ -15,7 +15,7 @@ from tiles.cli.common import talk
 from tiles.cli.prose import between_words, width
 from tiles.errors import TilesError
 
-CLEAR, BACK, ENTER = "-", "<", "\n"
+CLEAR, BACK, ENTER, CLEAN = "-", "<", "\n", "0"
 ROOM = 12
 """Columns beside a question for its answer; with fewer left it is typed on the line below."""
 

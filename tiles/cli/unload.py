@@ -5,15 +5,15 @@ from typing import Annotated
 
 import typer
 
-from tiles.cli import common, unload_cones, unload_store, unload_words
-from tiles.cli.ask import BACK, ENTER, Word, key, key_list, single_keys
+from tiles.cli import common, unload_cones, unload_store, unload_told, unload_words
+from tiles.cli.ask import BACK, CLEAN, ENTER, Word, key, key_list, single_keys
 from tiles.cli.marks import expand
 from tiles.cli.prose import between_words, counted
 from tiles.cli.same_db import with_db
 from tiles.cli.unload_faults import HOW_BAD, TAKEN_BACK, ask_fault
 from tiles.errors import InvalidValue, shell_word
 
-NEXT, STOP, CLEAN = "n", "q", "0"
+NEXT, STOP = "n", "q"
 ALONE = (NEXT, STOP, CLEAN, BACK)
 """Keys that end the question for a tile: Enter out of habit is not to say the next one clean."""
 DEFECT_KEYS = {
@@ -85,7 +85,7 @@ def unload(
     with single_keys():
         done = _walk(records, day, cone, db)
     if records and records[-1].mark in done:
-        _tell_last(records[-1], day, done[records[-1].mark])
+        unload_told.tell_last(records[-1], day, done[records[-1].mark])
     clean = sum(not seen for seen in done.values())
     print(f"{len(done)} looked at: {clean} clean, {len(done) - clean} with a defect.")
     faulty = [mark for mark, seen in done.items() if seen]
@@ -193,7 +193,8 @@ def _walk(records: list, day: date, cone: str | None, db: str | None) -> dict:
             continue
         unload_store.tell_met(before, record)
         records[place] = record
-        answer = _ask_tile(record, f"{place + 1}/{len(records)}", kept, can_go_back=place > 0)
+        count = f"{place + 1}/{len(records)}"
+        answer = _ask_tile(record, count, kept, day, can_go_back=place > 0)
         if answer == STOP:
             break
         if answer == BACK:
@@ -208,40 +209,27 @@ def _walk(records: list, day: date, cone: str | None, db: str | None) -> dict:
     return done
 
 
-def _ask_tile(record, count: str, kept: list | None, *, can_go_back: bool) -> list | str:
+def _ask_tile(record, count: str, kept: list | None, day: date, *, can_go_back: bool) -> list | str:
     """What is seen on a tile, or a control. Of a tile done before, ``kept`` is what stands."""
-    _tell_tile(record, count)
+    unload_told.tell_tile(record, count)
+    stands, enter = _stands(record, kept, day)
+    controls = enter | {STOP: "stop here"} | ({BACK: "back"} if can_go_back else {})
     seen: list[dict] = []
-    controls = {ENTER: "clean", NEXT: "not now", STOP: "stop here"}
-    if can_go_back:
-        controls[BACK] = "back"
-    last = [] if kept is not None else _tell_last_look(record)
-    if kept is not None:
-        controls |= {ENTER: "as it stands", NEXT: "as it stands"}
-        controls |= {CLEAN: "clean after all"} if kept else {}
-        _tell_kept(kept, len(record.areas) > 1)
-    elif last:
-        controls |= {ENTER: "as last seen", CLEAN: "clean now"}
     while True:
         first, too = {ENTER: "done", BACK: TAKEN_BACK} if seen else controls, _too(record, seen)
-        hint = f" ({', '.join(too)}: {seen[-1]['defect']} there, too)" if too else ""
-        words = () if seen else unload_words.NOT_KEYS
         try:
-            asked = f"    another?{hint}" if seen else "   "
-            pressed = key(asked, first | too | DEFECT_KEYS, begun="", words=words, alone=ALONE)
+            pressed = _press(seen, first, too)
             if pressed == ENTER:
-                return seen or kept or last
-            if pressed == CLEAN:
-                return []
-            if pressed in controls and not seen:
-                return pressed
-            if pressed == BACK:
+                return seen or stands
+            if pressed in first:
+                if not seen:
+                    return [] if pressed == CLEAN else pressed
                 seen.pop()
                 continue
             if pressed in too:
-                seen.append(seen[-1] | {"area": int(pressed)})
-                continue
-            found = [ask_fault({"defect": DEFECT_KEYS[pressed]}, record, begun=pressed)]
+                found = [seen[-1] | {"area": int(pressed)}]
+            else:
+                found = [ask_fault({"defect": DEFECT_KEYS[pressed]}, record, begun=pressed)]
         except Word as word:
             found = _ask_of_words(word.text, record, seen)
             if found == []:
@@ -249,8 +237,34 @@ def _ask_tile(record, count: str, kept: list | None, *, can_go_back: bool) -> li
         _add(record, seen, found or [])
 
 
+def _press(seen: list[dict], first: dict[str, str], too: dict[str, str]) -> str:
+    """The next key for a tile of which so much was seen."""
+    hint = f" ({', '.join(too)}: {seen[-1]['defect']} there, too)" if too else ""
+    asked = f"    another?{hint}" if seen else "   "
+    words = () if seen else unload_words.NOT_KEYS
+    return key(asked, first | too | DEFECT_KEYS, begun="", words=words, alone=ALONE)
+
+
+def _stands(record, kept: list | None, day: date) -> tuple[list | str, dict[str, str]]:
+    """What Enter says of a tile, told first; and what it and the keys beside it mean there."""
+    if kept is not None:
+        unload_told.tell_kept(kept, len(record.areas) > 1)
+        keys = {ENTER: "as it stands", NEXT: "as it stands"}
+        return kept, keys | ({CLEAN: "clean after all"} if kept else {})
+    unload_told.tell_looks(record, day)
+    look = unload_told.last_look(record, day)
+    faults = look.defects if look else []
+    keys = {NEXT: "not now"} | ({CLEAN: "clean now"} if faults else {})
+    if look and look.inspected_on == day:  # not stored a second time
+        return NEXT, {ENTER: "as it stands"} | keys
+    said = [each.model_dump(exclude_none=True) for each in faults]
+    return said, {ENTER: "as last seen" if said else "clean"} | keys
+
+
 def _ask_of_words(text: str, record, seen: list[dict]) -> list | None:
     """The faults that words name, or an empty list for clean; None where nothing is noted."""
+    if not text:  # erased again
+        return None
     try:
         named = unload_words.read(text, len(record.areas))
         if named or not seen:
@@ -281,36 +295,6 @@ def _too(record, seen: list[dict]) -> dict[str, str]:
     return {str(each): f"{last['defect']} on area {each}, too" for each in left}
 
 
-def _tell_tile(record, count: str) -> None:
-    """Which tile it is, how it was made, and what it is a trial of."""
-    from tiles.records.spoken import spoken_make, spoken_trial
-
-    shelf = record.shelf or ""
-    place = f", {shelf if 'shelf' in shelf.casefold() else f'shelf {shelf}'}" if shelf else ""
-    print("\n".join(between_words(f"{count}  {spoken_make(record)}{place}", "    ")))
-    if record.trial_of:
-        print("\n".join(between_words(f"    a trial {spoken_trial(record)}", "      ")))
-
-
-def _tell_last_look(record) -> list[dict]:
-    """What was seen last, of a tile that was looked at before: the faults that Enter says again."""
-    if not record.inspections:
-        return []
-    told, faults = _last_seen(record)
-    how = f" Enter says so again, {CLEAN} is clean now." if faults else ""
-    print("\n".join(between_words(f"    last seen, {told}.{how}", "    ")))
-    return [each.model_dump(exclude_none=True) for each in faults]
-
-
-def _last_seen(record) -> tuple[str, list]:
-    """The last look at a tile in words, and its faults."""
-    from tiles.records.spoken import spoken_look
-
-    look = max(record.inspections, key=lambda each: each.inspected_on)
-    seen = spoken_look(look, with_area=len(record.areas) > 1).rstrip(".")
-    return f"on {look.inspected_on}: {seen}", look.defects
-
-
 def _is_told(record, seen: list[dict]) -> bool:
     """Whether a fault stands twice among those seen."""
     from tiles.records import forms
@@ -319,39 +303,11 @@ def _is_told(record, seen: list[dict]) -> bool:
     return bool(fault_twice(record, [forms.read(forms.DefectSeen, each) for each in seen]))
 
 
-def _tell_kept(kept: list, has_areas: bool) -> None:
-    """What was stored of a tile a moment ago, and how to leave it or say it anew."""
-    instead = "a defect takes its place" + (f", {CLEAN} is clean after all" if kept else "")
-    line = f"    stored: {_spoken(kept, has_areas)}. Enter leaves it so; {instead}."
-    print("\n".join(between_words(line, "    ")))
-
-
-def _spoken(seen: list, has_areas: bool) -> str:
-    from tiles.records import forms
-    from tiles.records.spoken import spoken_defect
-
-    defects = [forms.read(forms.DefectSeen, each) for each in seen]
-    return "; ".join(spoken_defect(each, with_area=has_areas) for each in defects) or "clean"
-
-
-def _tell_last(record, day: date, seen: list) -> None:
-    """What is kept of the last tile, after which there is no going back, and how to mend it."""
-    from tiles.records.looks import day_of_next_look
-
-    mark, told = shell_word(record.mark), _spoken(seen, len(record.areas) > 1)
-    then = "" if day == date.today() else f" --inspected-on {day}"
-    print("\n".join(between_words(f"{record.mark} is kept as {told}. If that was a slip:")))
-    forget = f"--forget-inspection {day_of_next_look(record, day)}"
-    print(with_db(f"  tiles change {mark} {forget}"))
-    print(with_db(f"  tiles inspect {mark} {'--clean' if seen else '--defect NAME'}{then}"))
-
-
 def _is_meant(record, look) -> bool:
     """A look that is unlikely, or contradicts an earlier one, is asked about."""
     doubts = unload_cones.new_questions(record, {"inspections": [*record.inspections, look]})
-    if not doubts and record.inspections and not look.defects:
-        told, faults = _last_seen(record)
-        doubts = f"Last seen, {told}; clean now." if faults else ""
+    if not doubts and not look.defects:
+        doubts = unload_told.doubt_of_clean(record, look.inspected_on)
     return not doubts or _yes(f"    {doubts} Is that really so?")
 
 

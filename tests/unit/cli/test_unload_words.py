@@ -1,6 +1,7 @@
 """Words typed where ``tiles unload`` reads single keys: taken as words, or nothing is noted."""
 
 import os
+from datetime import date
 
 import pytest
 
@@ -41,9 +42,10 @@ def keyboard(monkeypatch):
 def typed(keyboard):
     """What is answered of a tile by a person who types this."""
 
-    def answer(*keys, tile=TILE):
+    def answer(*keys, tile=TILE, day="2026-08-01"):
         left = keyboard(*keys)
-        found = unload._ask_tile(tile, "1/1", None, can_go_back=False)
+        day = date.fromisoformat(day)
+        found = unload._ask_tile(tile, "1/1", None, day, can_go_back=False)
         assert not any([*left, *ask._ahead])
         return found
 
@@ -81,6 +83,11 @@ def test_of_a_word_that_is_neither_nothing_is_noted_and_its_enter_is_not_clean(t
     said = capsys.readouterr().out
     assert said.count("Nothing is noted") == 1
     assert "is no key here" not in said
+
+
+def test_a_word_erased_to_nothing_says_nothing(typed, capsys):
+    assert typed("cl", "\x7f\x7f\n", PAUSE, "n") == "n"
+    assert "Nothing is noted" not in capsys.readouterr().out
 
 
 def test_a_word_for_clean_beside_a_fault_is_refused(typed, capsys):
@@ -146,12 +153,39 @@ def test_of_a_tile_looked_at_before_enter_says_what_was_seen_last(typed, capsys,
     assert told in " ".join(capsys.readouterr().out.split())
 
 
+@pytest.mark.parametrize(
+    ("day", "keys", "found", "told"),
+    [
+        (
+            "2026-06-30",
+            "\n",
+            [],
+            "seen later, on 2026-07-01: crazing. Enter is clean on 2026-06-30",
+        ),
+        ("2026-07-01", "\n", "n", "seen already, on 2026-07-01: crazing. Enter leaves it so, 0 is"),
+        ("2026-07-05", "0", [], "last seen, on 2026-07-01: crazing. Enter says so again, 0 is"),
+        ("2026-07-09", "\n", "n", "seen already, on 2026-07-09: clean. Enter leaves it so."),
+    ],
+)
+def test_enter_says_nothing_that_was_seen_only_later_nor_twice_on_a_day(
+    typed, capsys, day, keys, found, told
+):
+    looks = [{"inspected_on": "2026-07-09"},
+             {"inspected_on": "2026-07-01", "defects": [{"defect": "crazing"}]}]  # fmt: skip
+    tile = forms.read(forms.TileRecord, TILE.model_dump() | {"inspections": looks})
+    assert typed(keys, tile=tile, day=day) == found
+    assert told in " ".join(capsys.readouterr().out.split())
+
+
+@pytest.mark.parametrize("day", ["2026-06-01", "2026-08-01"])
 @pytest.mark.parametrize("earlier", [[], [{"defect": "running"}]])
-def test_clean_is_not_stored_beside_an_earlier_fault_without_a_question(keyboard, earlier):
+def test_clean_is_not_stored_beside_a_fault_of_another_day_without_a_question(
+    keyboard, earlier, day
+):
     looks = [{"inspected_on": "2026-07-01", "defects": earlier}]
     tile = forms.read(forms.TileRecord, TILE.model_dump() | {"inspections": looks})
     left = keyboard("n")
-    look = forms.read(forms.InspectionRecord, {"inspected_on": "2026-08-01"})
+    look = forms.read(forms.InspectionRecord, {"inspected_on": day})
     assert unload._is_meant(tile, look) is not bool(earlier)
     assert bool(left) is not bool(earlier)
 
