@@ -84,7 +84,8 @@ _EDITED = {
 class Twin:
     """The tiles in which this one thing differs alike, by mark: none has the fault.
 
-    ``is_clean`` says that none has another fault either, ``defect`` is the fault.
+    ``is_clean`` says that none has another fault either, ``defect`` is the fault. ``named`` are the
+    marks with the area that is alike, where elsewhere on the tile something was seen.
     """
 
     factor: str
@@ -92,6 +93,7 @@ class Twin:
     marks: tuple[str, ...]
     defect: str
     is_clean: bool
+    named: tuple[str, ...]
 
     @property
     def is_of_handling(self) -> bool:
@@ -113,7 +115,7 @@ class Twin:
         what, are = _factor(self.factor).said, "is" if len(self.marks) == 1 else "are"
         is_named = what.startswith("what ") or self.is_of_handling
         what = what if is_named else f"the {what}"
-        alike = f"{listed(self.marks)} {are} alike but for {what}, {self._spoken}"
+        alike = f"{listed(self.named)} {are} alike but for {what}, {self._spoken}"
         return f"{alike}, and {self.said}."
 
     @property
@@ -121,7 +123,7 @@ class Twin:
         """Their marks, and what differs."""
         what = _factor(self.factor).said
         colon = ":" if what.startswith("what ") else ""
-        return f"{', '.join(self.marks)} ({what}{colon} {self._spoken})"
+        return f"{', '.join(self.named)} ({what}{colon} {self._spoken})"
 
     @property
     def _spoken(self) -> str:
@@ -221,9 +223,23 @@ def _rests_on(cause: "Cause", twin: Twin) -> bool:
 
 def _told(case: "Case", found: "Mapping[tuple, list]") -> Iterator[Twin]:
     for (name, value), tiles in found.items():
-        marks = tuple(dict.fromkeys(other.mark for _, other, _ in tiles))
+        areas: dict[str, list[AreaRecord]] = {}
+        for _, other, there in tiles:
+            areas.setdefault(other.mark, []).append(there)
+        by_mark = {other.mark: other for _, other, _ in tiles}
         is_clean = not any(defects_on(other, there) for _, other, there in tiles)
-        yield Twin(name, value, marks, case.defect, is_clean)
+        named = tuple(_named(by_mark[mark], alike) for mark, alike in areas.items())
+        yield Twin(name, value, tuple(areas), case.defect, is_clean, named)
+
+
+def _named(record: "TileRecord", alike: "Sequence[AreaRecord]") -> str:
+    """The mark, and its areas where not they alone would be called sound by it."""
+    from diagnose.wording import listed
+
+    numbers = [area.number for area in alike]
+    if not any(defects_on(record, area) for area in record.areas if area.number not in numbers):
+        return record.mark
+    return f"{record.mark} area{'s' if len(numbers) > 1 else ''} {listed(list(map(str, numbers)))}"
 
 
 def _looked_at(

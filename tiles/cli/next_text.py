@@ -148,7 +148,7 @@ def _tile(mark: str, each, found) -> list[str]:
     from diagnose.wording import in_ten, listed
 
     own = f" (needs a firing of its own, {each.own_firing})" if each.own_firing else ""
-    twin = f" (as {listed(each.twin.marks)}, which {each.twin.said})" if each.twin else ""
+    twin = f" (as {listed(each.twin.named)}, which {each.twin.said})" if each.twin else ""
     lines = wrap(f"{mark:<10} {each.trial.change}{twin}{own}", INDENT)
     again = AGAIN.get(found.defect, "fails again")
     chance = f"{in_ten(each.chance_again)}{_own_areas(each.sound_areas)}{_like(each.like)}"

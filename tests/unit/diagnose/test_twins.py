@@ -186,6 +186,22 @@ def test_a_trial_with_a_change_that_no_field_shows_is_no_twin():
     assert len(told([trial], FAILED.model_copy(update={"trial_change": stirred})).twins) == 1
 
 
+@pytest.mark.parametrize(
+    ("seen", "said"),
+    [({"defect": "crawling", "area": 2}, "S-1 area 1 is"),
+     ({"defect": "crazing", "area": 2}, "S-1 area 1 is"),
+     (None, "S-1 is")],
+)  # fmt: skip
+def test_a_twin_is_named_by_its_area_where_another_area_of_the_tile_has_a_fault(seen, said):
+    other = twin(bisque="04")
+    (area,) = other.areas
+    beside = [forms.LayerRecord.model_validate({"glaze": {"name": "pond"}, "coats": 1})]
+    other.areas = [area, area.model_copy(update={"number": 2, "layers": beside})]
+    if seen:
+        other.inspections[0].defects = [forms.DefectSeen.model_validate(seen)]
+    assert told([other]).twins == [f"{said} alike but for the bisque cone, 04, and came out clean."]
+
+
 def test_next_proposes_what_a_twin_shows_and_says_so():
     others = [twin(bisque="04")]
     found = next_tiles(told(others), OWNED, others=others)
