@@ -3,10 +3,13 @@
 import json
 import os
 import shlex
+import sqlite3
 
 import pytest
 
 from tests.cli.records import all_rows, assert_one_line_error, counts, shown
+from tiles.cli import next_stock
+from tiles.cli.fix import _stock
 
 THICK_JAR, CRAZED_RECIPE = "M-41", "M-49"
 MID_RANGE_JAR = {"name": "river", "kind": "jar", "cone_low": "5", "cone_high": "6"}
@@ -232,3 +235,15 @@ def test_tiles_for_a_fault_that_comes_late_are_to_be_looked_at_again(tiles, samp
     late = "Sound at unloading proves little, crazing can come months later: 'tiles next M-49'"
     assert late in " ".join(tiles("fix", CRAZED_RECIPE, "--defect", "crazing").out.split())
     assert "proves little" not in tiles("fix", THICK_JAR).out
+
+
+def test_no_body_or_glaze_that_none_can_name_is_proposed(sample):
+    with sqlite3.connect(sample) as file:
+        for table in ("clay_body", "glaze"):
+            first = f"(select min(rowid) from {table})"
+            file.execute(f"update {table} set name = '?' where rowid = {first}")
+    file.close()
+    stock, owned = _stock(str(sample)), next_stock.owned(str(sample))
+    for found in (stock["bodies"], stock["glazes"], owned.bodies, owned.glazes):
+        names = [each.name for each in found]
+        assert names and "?" not in names

@@ -1,6 +1,6 @@
 """``tiles fix``: the fixes of the likeliest causes with amounts, and the tiles that prove them."""
 
-from typing import Annotated, Any
+from typing import Annotated
 
 import typer
 
@@ -87,16 +87,15 @@ def _stock(db: str | None) -> dict:
     """What is on record to choose from: own analyses, bodies, glazes in use and their batches."""
     from sqlalchemy import select
 
-    from tiles.cli.next_stock import batches
+    from tiles.cli.next_stock import batches, may_be_taken
     from tiles.records import models, reading
     from tiles.records.analyses import own_materials
 
-    def in_use(model: Any):
-        return select(model).where(model.is_retired.is_(False)).order_by(model.name)
-
     with common.reading(db) as session:
-        glazes = list(session.scalars(in_use(models.Glaze).options(*reading.parts(models.Glaze))))
-        bodies = session.scalars(in_use(models.ClayBody))
+        of_glaze = select(models.Glaze).options(*reading.parts(models.Glaze))
+        glazes = session.scalars(of_glaze.order_by(models.Glaze.name))
+        bodies = session.scalars(select(models.ClayBody).order_by(models.ClayBody.name))
+        glazes, bodies = (list(filter(may_be_taken, rows)) for rows in (glazes, bodies))
         return {
             "own": own_materials(session),
             "bodies": [reading.body_record(row) for row in bodies],

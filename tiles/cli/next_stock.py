@@ -42,8 +42,15 @@ def batches(glazes) -> dict[str, list]:
     }
 
 
+def may_be_taken(row) -> bool:
+    """Whether a body or glaze is in use, and its name says which it is: none can fetch a "?"."""
+    from tiles.records.words import is_no_name
+
+    return not (row.is_retired or is_no_name(row.name))
+
+
 def _most_used(counted: list[tuple]) -> list:
-    in_use = [(row, tiles) for row, tiles in counted if not row.is_retired]
+    in_use = [(row, tiles) for row, tiles in counted if may_be_taken(row)]
     return [row for row, _ in sorted(in_use, key=lambda each: (-each[1], each[0].name))]
 
 
