@@ -182,3 +182,15 @@ def test_nothing_red_on_record_is_no_cadmium_red(reached, clues):
 @pytest.mark.parametrize("colour", ["red", "fire engine red", "Bright Orange"])
 def test_a_red_by_any_of_its_words_is_a_red(colour):
     assert _why("colour shift", "03", colour=colour).causes[0].name == "red_burnt_out"
+
+
+@pytest.mark.parametrize(("coats", "is_advised"), [(3, False), (5, True)])
+def test_two_or_three_coats_of_a_colour_are_no_advice_where_they_lie_there_already(
+    coats, is_advised
+):
+    top = coat(glaze=JAR)
+    colour = {"glaze": {"name": "ink", "kind": "jar", "role": "underglaze"}, "coats": coats}
+    top["layers"].insert(0, colour)
+    answer = why(tile({"defect": "crawling"}, areas=[top]))[0]
+    (beneath,) = (each for each in answer.causes if each.name == "colour_beneath")
+    assert any("thin coats of underglaze" in each for each in beneath.fixes) is is_advised
