@@ -145,6 +145,7 @@ def test_what_is_blank_here_is_filled_or_kept_blank(sample, tiles, other):
     ran = come_in()
     told = "firing F12 gained remark 'cooled slowly'.\n"
     assert (ran.code, ran.err.count("F12"), told in ran.err) == (0, 1, True)
+    assert ran.out.endswith(" on record as before\n")
     assert _remark(tiles, "F12") == "cooled slowly"
 
 

@@ -206,3 +206,22 @@ def test_a_blank_is_filled_only_where_the_tiles_bear_it(session):
     names = Names(session, add_missing=True)
     store.join_tile(session, heated, names=names, confirmed=True)
     assert stored(session).firing.peak_c == 1215
+
+
+def test_what_one_row_filled_another_of_its_file_contradicts(session):
+    put(session, forms.read(forms.TileRecord, changed(("body", "kind"), None)))
+    names = Names(session, add_missing=True)
+    store.join_tile(session, forms.read(forms.TileRecord, FULL), names=names)
+    other = forms.read(forms.TileRecord, changed(("body", "kind"), "stoneware"))
+    again = Names(session, add_missing=True, earlier=names.filled)
+    told = "kind 'stoneware', but stands earlier in this file with 'earthenware'"
+    with pytest.raises(InvalidValue, match=told):
+        store.join_tile(session, other, names=again)
+
+
+def test_witness_cones_are_told_as_a_sheet_has_them(with_tile):
+    cones = [{"shelf": "top", "cone": "03"}, {"shelf": "bottom", "cone": "06"}]
+    with pytest.raises(InvalidValue) as refused:
+        join(with_tile, changed(("firing", "witness_cones"), cones))
+    told = "comes with witness_cones top=03; bottom=06, but is on record with top=05; 04."
+    assert told in refused.value.message

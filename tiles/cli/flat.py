@@ -108,7 +108,7 @@ def read_in(
     for name in dict.fromkeys(done.added):
         common.talk(f"Added {name}.")
     alike.tell(to_check, file, reading.names())
-    print(on_record(done.stored, done.joined, len(reading.groups), " tiles"))
+    print(on_record(done, len(reading.groups), " tiles"))
     tell_imported(done.stored, db)
     if problems:
         common.talk(said_kept)
@@ -212,7 +212,8 @@ def _store(session, reading, **how):
     how |= {"not_carried": not_carried_of_tile, "is_same": tells_the_same}
     for number, record in reading.tiles:
         where = f"{reading.source}, row {number}"
-        of_tile = import_records(session, [record], where, earlier=done.added, **how)
+        earlier = [*done.added, *done.filled]
+        of_tile = import_records(session, [record], where, earlier=earlier, **how)
         for _number, _value, error in of_tile.refused:
             error.row = number
         for part in fields(Outcome):

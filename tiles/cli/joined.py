@@ -20,14 +20,22 @@ def tell_joined(joined: list) -> None:
         common.talk(f"Same as on record, left: {some(same)}.")
 
 
-def on_record(stored: list, joined: list, count: int, what: str = "") -> str:
+def on_record(done, count: int, what: str = "") -> str:
     """How many of so many records are on record now: new ones, and those that were before.
 
-    ``what`` says what is counted: " tiles".
+    Parameters
+    ----------
+    done : tiles.exchange.json_file.Outcome
+        What became of them.
+    count : int
+        How many there are in the file.
+    what : str
+        What is counted: " tiles".
     """
     from diagnose.wording import listed
     from tiles.records.spoken import some
 
+    stored, joined = done.stored, done.joined
     marks = some([record.mark for record in stored]) or "none"
     told = f"{len(stored) + len(joined)} of {count}{what} on record"
     if not joined:
@@ -35,7 +43,7 @@ def on_record(stored: list, joined: list, count: int, what: str = "") -> str:
     more = [each.record.mark for each in joined if each.has_more]
     same = len(joined) - len(more)
     if not stored and not more:
-        return f"{told} as before: nothing was changed"
+        return f"{told} as before" + ("" if done.gained else ": nothing was changed")
     parts = [f"{len(stored)} stored ({marks})"] if stored else []
     parts += [f"{len(more)} with more ({some(more)})"] if more else []
     parts += [f"{same} as before"] if same else []

@@ -310,19 +310,18 @@ def _read_json(file: Path, *, skip_refused: bool, yes: bool, db: str | None, **h
     from tiles.exchange import json_file
     from tiles.queries.alike import names_alike, tiles_on_shelves
     from tiles.records.spoken import some
+    from tiles.records.store.named import Names
 
     studio, values = json_file.parted(json_file.read_values(file), file.name)
     with common.importing(db) as session:
         stood = tiles_on_shelves(session)
-        added, told = (
-            _put_studio(session, studio, file, how["keep_stored"], yes)
-            if studio is not None
-            else ([], [])
-        )
-        outcome = json_file.import_records(
-            session, values, file.name, **how, confirmed=yes, earlier=added
-        )
-        outcome.added[:0] = added
+        beside = Names(session)
+        if studio is not None:
+            beside = _put_studio(session, studio, file, how["keep_stored"], yes)
+        how |= {"confirmed": yes, "earlier": [*beside.added, *beside.filled]}
+        outcome = json_file.import_records(session, values, file.name, **how)
+        outcome.added[:0] = beside.added
+        outcome.gained[:0] = beside.gained
         _tell_refused(outcome.refused, file.name)
         if outcome.refused and not skip_refused:
             _stop(outcome, len(values))
@@ -332,13 +331,13 @@ def _read_json(file: Path, *, skip_refused: bool, yes: bool, db: str | None, **h
         if outcome.refused:
             with refused_beside(file) as (kept, part):
                 _write_refused(part, outcome.refused)
-    of_tiles = [each for each in outcome.told if each[1] not in told]
-    tell_lost([*told, *outcome.gained, *outcome.lost], of_tiles)
+    of_tiles = [each for each in outcome.told if each[1] not in beside.told]
+    tell_lost([*beside.told, *outcome.gained, *outcome.lost], of_tiles)
     tell_joined(outcome.joined)
     if added := list(dict.fromkeys(map(str, outcome.added))):
         common.talk(f"Added {some(added)}.")
     alike.tell(to_check, file)
-    print(on_record(outcome.stored, outcome.joined, len(values)))
+    print(on_record(outcome, len(values)))
     tell_imported(outcome.stored, db)
     gained = [each.record for each in outcome.joined if each.pictures]
     tell_missing_pictures([*outcome.stored, *gained], db)
@@ -347,10 +346,8 @@ def _read_json(file: Path, *, skip_refused: bool, yes: bool, db: str | None, **h
         raise typer.Exit(3)
 
 
-def _put_studio(
-    session, studio, file: Path, keep_stored: bool, yes: bool
-) -> tuple[list, list[str]]:
-    """What a whole export holds beside its tiles: what is new of it, and what is told of it."""
+def _put_studio(session, studio, file: Path, keep_stored: bool, yes: bool):
+    """What a whole export holds beside its tiles: the names, with what is new and told of them."""
     from tiles.exchange.studio import import_studio
 
     how = {"keep_stored": keep_stored, "confirmed": yes}

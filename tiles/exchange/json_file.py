@@ -98,7 +98,7 @@ class Outcome:
 
     ``stored`` are new or written over, ``joined`` were on record and knew as much or less;
     ``told`` are marks, and what is stored otherwise; ``gained`` says what was blank of a body,
-    glaze, bucket, firing or kiln.
+    glaze, bucket, firing or kiln, ``filled`` has each such field.
     """
 
     stored: list[forms.TileRecord] = field(default_factory=list)
@@ -108,6 +108,7 @@ class Outcome:
     lost: list[str] = field(default_factory=list)
     told: list[tuple[str, str]] = field(default_factory=list)
     gained: list[str] = field(default_factory=list)
+    filled: list[Added] = field(default_factory=list)
 
 
 def _confirmed(value: Any, where: str) -> list[str]:
@@ -153,7 +154,7 @@ def import_records(
     confirmed : bool
         What is unlikely is really so.
     earlier : iterable of Added
-        What an import before this one has added from the same file.
+        What an import before this one has added, or filled, from the same file.
     allow_loss : bool
         A tile that is written over may lose looks and recipes; ``lost`` then says which.
     is_same : callable, optional
@@ -193,7 +194,8 @@ def import_records(
             outcome.gained += names.gained
             outcome.told += [(record.mark, said) for said in dict.fromkeys(names.told)]
             outcome.lost += [f"{record.mark} lost {loss}"] if loss else []
-            of_file.update(names.added)
+            outcome.filled += names.filled
+            of_file.update([*names.added, *names.filled])
         except TilesError as error:
             # Rows of the refused record are gone, and the next ones may get their numbers.
             session.expunge_all()

@@ -124,8 +124,8 @@ def without_tile(studio: StudioRecord, records: Iterable[forms.TileRecord]) -> l
 
 def import_studio(
     session: Session, value: Any, where: str, *, keep_stored: bool, confirmed: bool
-) -> tuple[list[Added], list[str]]:
-    """Put on record what is not there yet; return it, and what is told of all that was.
+) -> Names:
+    """Put on record what is not there yet: what was added, filled in, and is stored otherwise.
 
     Raises
     ------
@@ -154,7 +154,8 @@ def import_studio(
         names.kiln(kiln)
     for firing in record.firings:
         names.firing(firing, firing.kind or "glaze")
-    return names.added, list(dict.fromkeys([*names.told, *names.gained]))
+    names.told = list(dict.fromkeys(names.told))
+    return names
 
 
 def _add_material(session: Session, record: MaterialRecord, names: Names) -> None:

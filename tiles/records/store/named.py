@@ -52,7 +52,7 @@ class Names:
         What the same file has added before.
 
     ``told`` says in a sentence each what a record names and is stored otherwise, ``gained`` what
-    was blank of it and is on record now.
+    was blank of it and is on record now; ``filled`` has each such field by itself.
     """
 
     session: Session
@@ -65,6 +65,7 @@ class Names:
     added: list[Added] = field(default_factory=list)
     told: list[str] = field(default_factory=list)
     gained: list[str] = field(default_factory=list)
+    filled: list[Added] = field(default_factory=list)
     _known: dict[tuple, models.SQLModel] = field(default_factory=dict)
 
     def body(self, record: forms.BodyRecord) -> models.ClayBody:
@@ -216,21 +217,22 @@ class Names:
         if self.keep_stored:
             self.told += [
                 f"{added.what} {record.name!r} keeps {_of_field(key, getattr(stored, key))}; "
-                f"{shown(getattr(record, key))} is not taken"
+                f"{_told(getattr(record, key))} is not taken"
                 for key in differing
             ]
             return {}
         blank = [key for key in differing if getattr(stored, key) in (None, [])]
         if other := [key for key in differing if key not in blank or not self.add_missing]:
             self._refuse_difference(added, other[0], record, stored)
+        self.filled += [_filled(added, key) for key in blank]
         if blank and added not in self.earlier:
             self.gained.append(f"{added} gained {some([_fact(record, key) for key in blank])}")
         return {key: record.model_dump()[key] for key in blank}
 
     def _refuse_difference(self, added: Added, key: str, record, stored) -> None:
         given, kept = getattr(record, key), getattr(stored, key)
-        said = f"{added.what} {record.name!r} comes with {key} {shown(given)}, but"
-        if added in self.earlier:
+        said = f"{added.what} {record.name!r} comes with {key} {_told(given)}, but"
+        if added in self.earlier or _filled(added, key) in self.earlier:
             said = f"{said} stands earlier in this file {_with(kept)}."
             hint = "the same everywhere, or another name if it is another one."
         else:
@@ -239,14 +241,25 @@ class Names:
         raise InvalidValue(said, hint, field=key, value=given)
 
 
+def _filled(of: Added, key: str) -> Added:
+    """How it is noted that a file filled a blank field of something on record."""
+    return Added(f"{key} of {of.what}", of.name)
+
+
 def _fact(record, key: str) -> str:
-    given = getattr(record, key)
-    return key if isinstance(given, list) else f"{key} {shown(given)}"
+    return f"{key} {_told(getattr(record, key))}"
+
+
+def _told(value) -> str:
+    """A value as a sheet has it; the witness cones of a firing as "top=05; 06"."""
+    if not isinstance(value, list):
+        return shown(value)
+    return "; ".join(f"{each.shelf}={each.cone}" if each.shelf else each.cone for each in value)
 
 
 def _of_field(key: str, kept) -> str:
-    return f"no {key}" if kept in (None, []) else f"{key} {shown(kept)}"
+    return f"no {key}" if kept in (None, []) else f"{key} {_told(kept)}"
 
 
 def _with(kept) -> str:
-    return "without" if kept in (None, []) else f"with {shown(kept)}"
+    return "without" if kept in (None, []) else f"with {_told(kept)}"
