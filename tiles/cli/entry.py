@@ -9,6 +9,10 @@ from dataclasses import dataclass
 from tiles.errors import InvalidValue, Questioned, shell_word
 
 _AT_AREA = re.compile(r"^(?P<rest>.+?)(?:@(?P<area>\d{1,3}))?$")
+_ENDS_IN_NUMBER = re.compile(
+    r"^(?P<fault>.+?)[\s:]+(?:(?:on|at|in)\s+)?(?:areas?\s*|#\s*|no\.?\s*)?(?P<area>\d{1,2})$",
+    re.IGNORECASE,
+)
 _MM = re.compile(r"\s*mm\b\.?", re.IGNORECASE)
 _MANY_NUMBERS = re.compile(r"[=@]\s*\d[\d\s,@=x]*$", re.IGNORECASE)
 """Left at the end of a glaze's name: "slip=1,2,3", "slip=2@1,2"."""
@@ -66,7 +70,23 @@ def read_defect(text: str) -> dict:
     if told and (not sign or told[0] == NO_WORD):
         defect, severity, note = told
         return {"defect": defect, "severity": severity, "area": area, "note": note}
+    _refuse_bare_number(rest)
     return {"defect": defect.strip(), "severity": severity.strip() or None, "area": area}
+
+
+def _refuse_bare_number(text: str) -> None:
+    """A number after a fault: an area, or how severe it is by one's own scale."""
+    from tiles.exchange.flat_faults import fault_told
+
+    ends = _ENDS_IN_NUMBER.match(text)
+    if ends and fault_told(ends["fault"]):
+        raise InvalidValue(
+            f"defect {text!r}: an area is told by an @, how severe a fault is by a word.",
+            f"{ends['fault']}@{ends['area']} for area {ends['area']}; slight, moderate or severe "
+            "before the fault.",
+            field="area",
+            value=ends["area"],
+        )
 
 
 def read_defects(text: str) -> list[dict]:

@@ -38,8 +38,8 @@ def read(text: str, areas: int = 1) -> list[dict]:
         refused = None
     try:  # each with its area, which a sheet has in another column
         seen = [forms.read(forms.DefectSeen, each) for each in entry.read_defects(text)]
-    except InvalidValue as error:
-        raise refused or error from None
+    except InvalidValue as error:  # of areas a sheet's refusal knows nothing
+        raise refused if refused and error.field != "area" else error from None
     if strange := [each.area for each in seen if (each.area or 1) > areas]:
         raise InvalidValue(f"{text!r}: there is no area {strange[0]}.", "an area of the tile.")
     return [each.model_dump(exclude_none=True) for each in seen]

@@ -1,6 +1,7 @@
 """Words typed where ``tiles unload`` reads single keys: taken as words, or nothing is noted."""
 
 import os
+import re
 from datetime import date
 
 import pytest
@@ -83,6 +84,21 @@ def test_of_a_word_that_is_neither_nothing_is_noted_and_its_enter_is_not_clean(t
     said = capsys.readouterr().out
     assert said.count("Nothing is noted") == 1
     assert "is no key here" not in said
+
+
+@pytest.mark.parametrize(
+    ("word", "told"),
+    [
+        ("crawling 2", "crawling@2 for area 2; slight, moderate or severe before the fault."),
+        ("severe crawling on area 2", "severe crawling@2 for area 2"),
+        ("pinholes; crazing (rim) area 3", "crazing (rim)@3 for area 3"),
+        ("crawling@overlap", "an area is given by its number, not as 'overlap'. Try: crawling@2"),
+        ("maybe crawling", "does not say that crawling was seen"),
+    ],
+)
+def test_a_place_told_without_its_sign_is_refused_with_how_to_write_it(word, told):
+    with pytest.raises(InvalidValue, match=re.escape(told)):
+        unload_words.read(word, areas=3)
 
 
 def test_a_word_erased_to_nothing_says_nothing(typed, capsys):
