@@ -3,7 +3,7 @@
 from collections.abc import Collection, Iterator
 
 from tiles.errors import Questioned
-from tiles.exchange.flat_columns import MAIN, PLACES, fields_of
+from tiles.exchange.flat_columns import MAIN, NOT_RECORDED, PLACES, fields_of
 from tiles.exchange.flat_csv import Reading
 from tiles.records.layered import Layered, layers_in
 from tiles.records.words import name_key
@@ -25,20 +25,29 @@ def ask_of_layers(reading: Reading, known: Collection[str]) -> None:
 
 
 def _asked(reading: Reading, known: Collection[str]) -> Iterator[Questioned]:
-    headers = [fields_of("glaze", place)[0][0] for place in (MAIN, *PLACES)]
-    at = [reading.header.index(each) for each in headers if each in reading.header]
-    cells = {
-        (number, reading.header[place]): row[place].strip()
-        for number, row in reading.rows.items()
-        for place in at
-        if place < len(row)
+    recipes = {
+        fields_of("glaze", place)[0][0]: fields_of("recipe", place)[0][0]
+        for place in (MAIN, *PLACES)
     }
-    names = {name_key(cell) for cell in cells.values()}.union(known)
-    for (row, column), name in cells.items():
+    cells = {
+        (number, header): cell.strip()
+        for number, row in reading.rows.items()
+        for header, cell in zip(reading.header, row, strict=False)
+        if header in {*recipes, *recipes.values()}
+    }
+    glazes = {at: cell for at, cell in cells.items() if at[1] in recipes}
+    names = {name_key(cell) for cell in glazes.values()}.union(known)
+    for (row, column), name in glazes.items():
         found = None if name_key(name) in known else layers_in(name, names - {name_key(name)})
-        if found:
+        if found and not _is_mix(found, cells.get((row, recipes[column]))):
             below = {cells.get((row, f"{place}glaze")) for place in _DOWN[1:]} - {None, ""}
             yield _question(reading.source, row, column, name, found, is_free=not below)
+
+
+def _is_mix(found: Layered, recipe: str | None) -> bool:
+    """Whether a name with a + or the like, and one recipe beside it, is that of one glaze."""
+    is_plain = not found.is_ordered and not any(coats for _name, coats in found.layers)
+    return is_plain and bool(recipe) and recipe != NOT_RECORDED
 
 
 def _question(

@@ -22,6 +22,8 @@ _COATS_AHEAD = re.compile(
 )
 _ADDITION = re.compile(r"\s*\d+(?:[.,]\d+)?\s*(?:%|\s[^\W\d_])")
 """What is added to a recipe, as in "clear + 5% tin oxide", is no layer."""
+_SHARE = re.compile(r".*[^\W\d_].*?\s(?P<share>\d{1,2}(?:[.,]\d+)?)\s*%?")
+"""A part of a blend: "leaf base 75"."""
 _REMARK = re.compile(
     r"(?:batch|jar|bucket|mix|no|nr|number|version|cone|test|new|old|light|dark|very)\b",
     re.IGNORECASE,
@@ -62,7 +64,7 @@ def layers_in(name: str, known: Collection[str] = ()) -> Layered | None:
     for sign in (_BESIDE, _PERHAPS):
         parts = _parts(sign, name)
         layers = tuple(map(_with_coats, parts))
-        if len(parts) < 2 or any(map(_ADDITION.match, parts)):
+        if len(parts) < 2 or any(map(_ADDITION.match, parts)) or _is_blend(parts):
             continue
         if sign is _PERHAPS and any(map(_REMARK.match, parts[1:])):
             continue
@@ -100,6 +102,14 @@ def _parts(sign: re.Pattern, name: str) -> list[str]:
     """What stands between the signs; nothing where one of them has no word on one side."""
     parts = [part.strip() for part in sign.split(name)]
     return parts if all(re.search(r"[^\W\d_]", part) for part in parts) else []
+
+
+def _is_blend(parts: list[str]) -> bool:
+    """Whether each part ends in its share of a hundred, as the mixes of a blend are named."""
+    told = [_SHARE.fullmatch(part) for part in parts]
+    if not all(told):
+        return False
+    return abs(sum(float(each["share"].replace(",", ".")) for each in told) - 100) < 1
 
 
 def _with_coats(part: str) -> tuple[str, int | None]:

@@ -44,7 +44,7 @@ def test_layers_and_coats_in_one_cell_are_asked_about_with_the_cells_to_write(wr
     "name",
     ["clear + 5% tin oxide", "salt and pepper", "red/brown", "celadon, matt", "Onyx2", "clear v2",
      "over the moon", "pond green, batch 2", "black & white", "tenmoku (new)", "left over",
-     "clear 10"],
+     "clear 10", "leaf base 75 + leaf 8 25", "a 33.33 + b 33.33 + c 33.33"],
 )  # fmt: skip
 def test_what_may_well_be_the_name_of_one_glaze_is_none(name):
     assert layers_in(name, {"pond green"}) is None
@@ -53,3 +53,18 @@ def test_what_may_well_be_the_name_of_one_glaze_is_none(name):
 def test_where_the_lower_column_is_taken_it_is_not_proposed_for_another(write):
     reading = asked(write("mark,body,glaze,under_glaze", "B,red,clear over leaf,slip"))
     assert reading.problems[0].hint.startswith("the upper one in glaze, the one beneath")
+
+
+@pytest.mark.parametrize(
+    ("cell", "recipe", "count"),
+    [
+        ("ash + rutile", "", 1),
+        ("ash + rutile", "feldspar=60; kaolin=40", 0),
+        ("matt over leaf", "feldspar=60; kaolin=40", 1),
+        ("leaf 20 + clear 30", "", 1),
+        ("leaf 70 + clear 30", "", 0),
+    ],
+)
+def test_a_mix_with_one_recipe_or_with_shares_is_one_glaze(write, cell, recipe, count):
+    file = write("mark,body,glaze,recipe", f"A,red,{cell},{recipe}")
+    assert len(asked(file).problems) == count
