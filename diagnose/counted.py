@@ -215,7 +215,7 @@ def _values(record: "TileRecord", area: "AreaRecord") -> dict[str, float | str]:
     if view.cone_reached:
         found["cone_reached"] = step(view.cone_reached)
     named = {
-        "body": record.body.name,
+        "body": view.body_name,
         "glaze": view.glaze_name,
         "kiln": view.kiln,
         "firing": firing.name if firing else None,

@@ -109,7 +109,7 @@ def _total_thickness(view: View) -> Value:
 
 
 _ALL = (
-    Factor("body", "body", lambda view: view.record.body.name),
+    Factor("body", "body", lambda view: view.body_name),
     Factor("glaze", "glaze", _layers, implied=("top glaze", "under", "recipe", "batch")),
     Factor("top glaze", "top glaze", lambda view: view.glaze_name, implied=("recipe", "batch")),
     Factor("under", "what lies under the glaze", _under),

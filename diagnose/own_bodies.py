@@ -51,10 +51,10 @@ class SoundBody:
     def count(self) -> str:
         """Both clays as a count."""
         late = f" ({self.until})" if self.until else ""
-        return (
-            f"of {self.here_tiles} tiles of {self.glaze} on {self.here} {self.here_failed} "
-            f"{self.did}, of {self.tiles} on {self.name} none{late}."
-        )
+        here = f"of {self.here_tiles} tiles of {self.glaze} on {self.here} {self.here_failed}"
+        if self.here_tiles == 1:
+            here = f"the one tile of {self.glaze} on {self.here}"
+        return f"{here} {self.did}, of {self.tiles} on {self.name} none{late}."
 
     @property
     def say(self) -> str:
@@ -83,13 +83,14 @@ def sound_body(
         One word of the defect list.
     """
     failed = area_of(record, area)
-    glaze = View(record, failed).glaze_name
-    if glaze is None:
+    view = View(record, failed)
+    glaze = view.glaze_name
+    if glaze is None or view.body_name is None:
         return None
     areas = under(glaze, others)
     late = late_looks([*areas, (record, failed)], defect)
     found: dict[str, dict[str, bool]] = {record.body.name: {record.mark: True}}
-    telling = [each for each in areas if late.tells(*each)]
+    telling = [each for each in areas if late.tells(*each) and View(*each).body_name]
     for other, each in telling:
         tiles = found.setdefault(other.body.name, {})
         tiles[other.mark] = tiles.get(other.mark, False) or shows(other, each, defect)
@@ -130,7 +131,7 @@ def clay_count(
             found[other.mark] = found.get(other.mark, False) or shows(other, each, defect)
     here, there = ((sum(each.values()), len(each)) for each in (tiles[True], tiles[False]))
     is_worse = here[0] * there[1] > there[0] * here[1]
-    if not is_worse or two_groups([[here, there]]) >= VERY_CLEAR:
+    if not is_worse or View(record).body_name is None or two_groups([[here, there]]) >= VERY_CLEAR:
         return ""
     layers = "with several layers" if is_several else "with one layer"
     return (

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from tiles.chemistry.cones import band
 from tiles.records.derived import bisque_cone, cone_reached, label_range, main_layer
 from tiles.records.questions import far_peak
-from tiles.records.words import COLOUR_ROLES, SEVERITIES
+from tiles.records.words import COLOUR_ROLES, SEVERITIES, is_no_name
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -123,6 +123,12 @@ class View:
         """The bisque cone, read or set, as `tiles.records.derived.bisque_cone` has it."""
         bisque = bisque_cone(self.record)
         return bisque.cone if bisque else None
+
+    @property
+    def body_name(self) -> str | None:
+        """Name of the clay; None where it says that none is known: "?"."""
+        name = self.record.body.name
+        return None if is_no_name(name) else name
 
     @property
     def kiln(self) -> str | None:

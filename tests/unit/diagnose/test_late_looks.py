@@ -85,6 +85,16 @@ def test_no_clay_is_called_sound_whose_tiles_nobody_looked_at_again():
     assert "(3 of 4 on red; 12 sound so far, looked at too early to tell, not counted)" in found.say
 
 
+@pytest.mark.parametrize(("here", "there"), [("?", "white"), ("red", "?"), ("red", "white")])
+def test_a_clay_that_its_name_does_not_tell_is_held_against_no_other(here, there):
+    failed = tile(1, f"{UNLOADED}!", defect="crawling", body=here)
+    sound = [tile(n, UNLOADED, defect="crawling", body=there) for n in range(10, 14)]
+    found = sound_body([failed, *sound], failed, 1, "crawling")
+    assert (found is None) is ("?" in (here, there))
+    told = "the one tile of thaw on red crawled, of 4 on white none."
+    assert found is None or found.count == told
+
+
 def test_a_clay_sound_at_unloading_is_told_with_how_late_it_was_looked_at():
     red = [tile(n, f"{UNLOADED}!") for n in range(4)]
     white = [tile(n, UNLOADED, body="white") for n in range(10, 18)]

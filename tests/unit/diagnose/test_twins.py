@@ -186,6 +186,11 @@ def test_a_trial_with_a_change_that_no_field_shows_is_no_twin():
     assert len(told([trial], FAILED.model_copy(update={"trial_change": stirred})).twins) == 1
 
 
+def test_a_clay_of_which_none_is_known_has_no_twin_on_another():
+    unnamed = FAILED.model_copy(update={"body": forms.BodyRecord(name="?")})
+    assert told([twin(body=WHITE)]).twins and not told([twin(body=WHITE)], unnamed).twins
+
+
 @pytest.mark.parametrize(
     ("seen", "said"),
     [({"defect": "crawling", "area": 2}, "S-1 area 1 is"),
