@@ -194,6 +194,7 @@ def _spoils(fix) -> list[str]:
 
 def _tiles(record, marked: list, same: dict[str, str], *, is_planned: bool) -> list[str]:
     from diagnose.controls import why_no_control
+    from diagnose.fix_trials import COOLER
     from diagnose.next_safety import saves_shelf
     from tiles.cli.marks import load_hint
 
@@ -202,7 +203,9 @@ def _tiles(record, marked: list, same: dict[str, str], *, is_planned: bool) -> l
     width = max(len(each.mark) for each in marked)
     named = [same.get(each.trial.name, each.trial.name) for each in marked]
     names, areas = max(map(len, named)), _areas(record, marked)
-    lines = ["", *wrap("Tiles to fire: one change on each, all else as on this tile")]
+    cooler = any(each.trial.is_control and COOLER in each.trial.change for each in marked)
+    like = "as on the control" if cooler else "as on this tile"
+    lines = ["", *wrap(f"Tiles to fire: one change on each, all else {like}")]
     if any(each.trial.recipe for each in marked):
         lines += wrap("Recipes in parts per 100 of the base, additions on top.")
     for each, name in zip(marked, named, strict=True):

@@ -11,6 +11,8 @@ from diagnose.fixes import fix
 from diagnose.report import NO_CONE_FOR_BOTH, why
 from diagnose.view import View
 from tiles.chemistry.cones import step
+from tiles.cli import fix_text
+from tiles.cli.fix_plan import Marked
 from tiles.records import forms
 
 
@@ -140,6 +142,15 @@ def test_a_control_that_goes_less_hot_stays_where_no_trial_is_only_that():
     (answer,) = fix(_tile(LOW, ("06", "04"), "03", "05", defect="crawling"))
     assert len(answer.trials) > 1
     assert "No hotter than cone 04" in answer.trials[0].change
+
+
+@pytest.mark.parametrize(("reached", "like"), [("03", "on the control"), ("05", "on this tile")])
+def test_the_trials_are_made_as_a_control_that_goes_less_hot(reached, like):
+    record = _tile(LOW, ("06", "04"), reached, "05", defect="crawling")
+    (answer,) = fix(record)
+    marked = [Marked(f"N-{n}", "crawling", each) for n, each in enumerate(answer.trials)]
+    told = " ".join(fix_text._tiles(record, marked, {}, is_planned=False))
+    assert f"one change on each, all else as {like}" in told
 
 
 def test_a_pair_in_its_range_is_not_stopped():
