@@ -26,13 +26,15 @@ APART = 0.25
 """Where the shares that failed differ by so much, order or clay matters: not counted together."""
 LEAST_SEEN = 2
 """One tile that failed may be luck."""
+MOSTLY = 0.75
+"""Where so large a part of tiles ran that were less hot or less thick, it is told (estimate)."""
 UNLIKELY = 0.05
 """A chance under which own tiles would come out so no oftener is far from them (estimate)."""
 
 
 @dataclass(frozen=True)
 class PairCount:
-    """How often a fault came on own tiles with the very same layers, fired about as hot.
+    """How often a fault came on own tiles with the very same layers, fired about as hot or less.
 
     ``seen`` of ``tiles`` had it; ``how`` says in which order and on which clay they were, and how
     those in the other order did where these did otherwise. ``on_other_bodies``: none is of its own.
@@ -62,19 +64,35 @@ def _share_of(failed: range, many: int, chance: float) -> float:
 
 @dataclass(frozen=True)
 class OwnPair:
-    """The own areas with the same layers: on its clay and others, in its order and turned."""
+    """The own areas with the same layers: on its clay and others, in its order and turned.
+
+    ``milder`` are those in no more coats and no hotter, on any clay and in any order.
+    """
 
     here: "Sequence[Looked]" = ()
     elsewhere: "Sequence[Looked]" = ()
     here_turned: "Sequence[Looked]" = ()
     elsewhere_turned: "Sequence[Looked]" = ()
+    milder: "Sequence[Looked]" = ()
     late: "Mapping[str, LateLooks]" = field(default_factory=dict)
 
     def count(self, defect: str) -> PairCount:
         """The tiles nearest to it, and with them those of other clays or order that did alike.
 
         What is told apart by its order stays so: white over blue may crawl, blue over white not.
+        Where there are none, those count that ran though they were thinner or less hot.
         """
+        found = self._alike(defect)
+        return found if found.tiles or defect != "running" else self._ran_sooner()
+
+    def _ran_sooner(self) -> PairCount:
+        """The milder ones, where most ran; sound ones tell nothing of more heat or coats."""
+        did = _Did(self._failed(self.milder, "running"))
+        if not did.failed or did.part < MOSTLY:
+            return PairCount()
+        return did.counted("in no more coats and no hotter than here")
+
+    def _alike(self, defect: str) -> PairCount:
         laid_so = self._joined(self.here, self.elsewhere, defect)
         turned = self._joined(self.here_turned, self.elsewhere_turned, defect)
         if not laid_so.failed:
@@ -150,9 +168,14 @@ def own_pair(others: "Sequence[TileRecord]", view: View) -> OwnPair:
     if len({name_key(each.glaze.name) for each in layers}) < 2:
         return OwnPair()
     so: dict[tuple[bool, bool], list[Looked]] = {}
+    milder = []
     for record, area in looked_at(others):
         other = View(record, area)
-        if len(other.layers) != len(layers) or not _is_fired_alike(view, other):
+        if len(other.layers) != len(layers):
+            continue
+        if _is_no_hotter(view, other) and _are_no_thicker(layers, other.layers):
+            milder.append((record, area))
+        if not _is_fired_alike(view, other):
             continue
         is_so = _are_alike(layers, other.layers)
         if is_so or _are_alike(_by_name(layers), _by_name(other.layers)):
@@ -160,12 +183,27 @@ def own_pair(others: "Sequence[TileRecord]", view: View) -> OwnPair:
             so.setdefault((is_so, is_here), []).append((record, area))
     groups = (so.get(of, []) for of in ((True, True), (True, False), (False, True), (False, False)))
     alike = under(view.glaze_name, others) if view.glaze_name else []
-    return OwnPair(*groups, late={each: late_looks(alike, each) for each in COMES_LATE})
+    late = {each: late_looks(alike, each) for each in COMES_LATE}
+    return OwnPair(*groups, milder=milder, late=late)
 
 
 def _is_fired_alike(own: View, other: View) -> bool:
     known = own.cone and other.cone
     return not known or abs(steps_between(own.cone, other.cone)) < NEAR_CONES
+
+
+def _is_no_hotter(own: View, other: View) -> bool:
+    return not (own.cone and other.cone) or steps_between(own.cone, other.cone) <= 0
+
+
+def _are_no_thicker(own: "Sequence[LayerRecord]", other: "Sequence[LayerRecord]") -> bool:
+    """Whether they are the same layers, in any order, of which none has more coats."""
+    return all(
+        same_name(one.glaze.name, its.glaze.name)
+        and (one.coats is None or its.coats is not None and its.coats <= one.coats)
+        and is_of_recipe(one.recipe, its.recipe)
+        for one, its in zip(_by_name(own), _by_name(other), strict=True)
+    )
 
 
 def _are_alike(own: "Sequence[LayerRecord]", other: "Sequence[LayerRecord]") -> bool:

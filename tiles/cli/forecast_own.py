@@ -15,7 +15,7 @@ UNDER = 0.7
 """A chance below this part of the least step is told as under it."""
 SEEN_OFTEN, OFTENER = 2, 0.25
 """A fault that came on so many own areas made so, oftener than usual by so much, stands out."""
-LEAD = "Your tiles with these very layers, fired about as hot, go before the chances:"
+LEAD = "Your tiles with these very layers, fired about as hot or less, go before the chances:"
 
 
 def chance_said(chance: float, tiles: int) -> str:

@@ -56,3 +56,24 @@ def test_where_the_order_matters_each_order_is_told_by_itself():
 )
 def test_a_chance_is_far_where_tiles_would_hardly_come_out_so(seen, tiles, chance, away, is_far):
     assert PairCount(seen, tiles, "", away).is_far_from(chance) is is_far
+
+
+@pytest.mark.parametrize(
+    ("asked", "seen"),
+    [
+        ({"cone_reached": "03"}, 3),
+        ({"coats": 3}, 3),
+        ({"coats": 1}, 0),
+        ({"cone_reached": "07"}, 0),
+        ({"coats": 3, "cone_reached": "03"}, 3),
+    ],
+)
+def test_a_pair_that_ran_thinner_or_less_hot_runs_the_more(asked, seen):
+    fired = {"cone_reached": "05"}
+    others = [_laid(n, "leaf", "amber", defects=["running"], **fired) for n in range(3)]
+    found = _count(others, _laid(9, "amber", "leaf", **{**fired, **asked}))
+    how = "in no more coats and no hotter than here" if seen else ""
+    assert found == PairCount(seen, seen, how)
+    assert _count(others, _laid(9, "amber", "leaf", **{**fired, **asked}), "crawling").tiles == 0
+    sound = [_laid(20 + n, "leaf", "amber", **fired) for n in range(4)]
+    assert not _count([*others, *sound], _laid(9, "amber", "leaf", cone_reached="03")).tiles
