@@ -61,7 +61,11 @@ def _of_glaze(glaze: "GlazeRecord", recipe: "RecipeRecord | None") -> "list[Caut
     from tiles.chemistry.hazards import screen_text
 
     found = screen_text(" ".join(filter(None, (glaze.name, glaze.remark))))
-    return [*found, *of_materials(_names(recipe), recipe.own)] if recipe else found
+    if recipe is None:
+        return found
+    weighed = of_materials(_names(recipe), recipe.own)
+    known = {each.hazard for each in weighed}  # its material is named, not the words on the glaze
+    return [*(each for each in found if each.hazard not in known), *weighed]
 
 
 def _names(recipe: "RecipeRecord") -> list[str]:

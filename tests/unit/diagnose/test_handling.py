@@ -84,3 +84,12 @@ def test_what_a_change_brings_in_is_cautioned_too():
     assert brought > set(base)
     if "lithium carbonate" in brought or "spodumene" in brought:
         assert any(each.startswith("lithium") for each in answer.handling)
+
+
+def test_where_a_recipe_names_the_material_no_remark_stands_for_it():
+    remark = "version 1 crazed; version 2 has more silica, and some copper"
+    found = {
+        each.hazard: each.found_in for each in of_layers(_record({}, remark=remark).areas[0].layers)
+    }
+    assert not any("version" in each for each in found["free silica dust"])
+    assert any("copper" in each for each in found["copper"]), "which no line of the recipe names"
