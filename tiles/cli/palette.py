@@ -239,7 +239,7 @@ def _as_dict(made, labels: _Labels, gone: _Retired, others: dict) -> dict:
     from tiles.queries import combinations
 
     area, food = made.areas[0], labels.food
-    otherwise = others.get(combinations.made(area)) or combinations.Combination()
+    otherwise_clean, otherwise_tiles = others.get(combinations.made(area), (0, 0))
     said = {name: food[name] for name in area.glazes if name in food}
     met = {name: label.is_met(area.cone_reached) for name, label in said.items()}
     return {
@@ -264,8 +264,8 @@ def _as_dict(made, labels: _Labels, gone: _Retired, others: dict) -> dict:
             {"kiln": kiln, "tiles": tiles, "clean": clean}
             for kiln, (clean, tiles) in made.by_kiln.items()
         ],
-        "otherwise_tiles": len(otherwise.marks),
-        "otherwise_clean": len(otherwise.clean),
+        "otherwise_tiles": otherwise_tiles,
+        "otherwise_clean": otherwise_clean,
     }
 
 

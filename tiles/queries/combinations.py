@@ -77,18 +77,23 @@ def made(area: Found) -> Made:
     return layers, area.body, area.cone_reached
 
 
-def made_otherwise(every: dict[Made, Combination]) -> dict[Made, Combination]:
-    """By how each was made: the same layers at the same cone with other coats or on other clays."""
+def made_otherwise(every: dict[Made, Combination]) -> dict[Made, tuple[int, int]]:
+    """By how each was made: clean and all tiles of the same layers with other coats or clays.
+
+    At the same cone; a tile counts once for each way of its areas: one coat too many beside it
+    spoils no thinner one.
+    """
     like: dict[tuple, list[Made]] = {}
     for how in every:
         like.setdefault(_layers_at_cone(how), []).append(how)
-    return {
-        how: Combination(
-            [area for other in like[_layers_at_cone(how)] if other != how
-             for area in every[other].areas]
+    found = {}
+    for how in every:
+        others = [every[other] for other in like[_layers_at_cone(how)] if other != how]
+        found[how] = (
+            sum(len(each.clean) for each in others),
+            sum(len(each.marks) for each in others),
         )
-        for how in every
-    }  # fmt: skip
+    return found
 
 
 def _layers_at_cone(how: Made) -> tuple:
