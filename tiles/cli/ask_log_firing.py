@@ -106,8 +106,9 @@ def _read_shelf(db: str | None, text: str, found) -> str:
     """The shelf; what is new and rather a firing, a cone or a day is asked about."""
     from tiles.queries.alike import shelf_alike, shelves_on_record
     from tiles.records import forms, models, store
-    from tiles.records.words import name_key
+    from tiles.records.words import name_key, refuse_no_name
 
+    refuse_no_name(text, "shelf")
     given = {"mark": found.mark, "body": found.body, "shelf": text}
     shelf = forms.read(forms.TileRecord, given).shelf
     with common.looking_up(db) as session:

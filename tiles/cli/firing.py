@@ -205,8 +205,10 @@ def _spoken_cones(learned: dict) -> list[str]:
 
 def witness(text: str) -> dict:
     """A witness cone as it is typed: 05, or 05@top for one shelf."""
+    from tiles.records.words import is_no_name
+
     cone, sign, shelf = text.partition("@")
-    if sign and not shelf.strip():
+    if sign and is_no_name(shelf):
         raise InvalidValue(f"witness cone {text!r} names no shelf.", "05@top, or 05 alone.")
     return {"cone": cone.strip(), "shelf": shelf.strip() or None}
 

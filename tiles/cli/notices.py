@@ -37,12 +37,14 @@ def tell_load_cones(firings: list, *, was_asked: bool) -> None:
 def shelf_meant(shelf: str | None, db: str | None, *, create: bool = False) -> str | None:
     """The shelf on record that is much like one which is not; None for a known or new one.
 
-    Asked for before the new one is stored.
+    Asked for before the new one is stored; "-" and the like are refused as the name of one.
     """
     from tiles.queries.alike import shelf_alike
+    from tiles.records.words import refuse_no_name
 
-    if not shelf:
+    if not shelf or shelf.isspace():  # refused with the tile
         return None
+    refuse_no_name(shelf, "shelf")
     with (common.looking_up if create else common.reading)(db) as session:
         return shelf_alike(session, shelf)
 

@@ -143,6 +143,7 @@ _NAME_HINTS = {
     "body": "a name for it, such as unknown clay 1, the same only for tiles that are of one clay.",
     "glaze": "a name for it, such as unknown glaze 1, the same only for tiles with one glaze; "
     "blank for bare clay.",
+    "shelf": "a name with a letter or a digit, or no shelf where it is not known.",
 }
 
 
