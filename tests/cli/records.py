@@ -33,6 +33,11 @@ def shown(tiles, mark, *options):
     return json.loads(ran.out)
 
 
+def row(tiles, subject, name):
+    """What ``tiles SUBJECT show NAME --json`` prints."""
+    return json.loads(tiles(subject, "show", name, "--json").out)
+
+
 def assert_one_line_error(ran, *parts, code=1):
     """One line on standard error, nothing on standard output, the exit code, the words."""
     assert ran.code == code

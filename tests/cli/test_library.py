@@ -4,11 +4,10 @@ import csv
 import io
 import json
 import re
-import shlex
 
 import pytest
 
-from tests.cli.records import all_rows, assert_one_line_error, shown
+from tests.cli.records import all_rows, assert_one_line_error, row, shown
 
 BODY = {
     "kind": "stoneware", "colour": "speckled", "absorption_pct": 2.5, "shrinkage_pct": 12.0,
@@ -38,10 +37,6 @@ def options(values):
 
 def listed(tiles, subject, *more):
     return json.loads(tiles(subject, "list", "--json", *more).out)
-
-
-def row(tiles, subject, name):
-    return json.loads(tiles(subject, "show", name, "--json").out)
 
 
 @pytest.mark.parametrize("subject", SUBJECTS)
@@ -125,54 +120,6 @@ def test_a_shelf_very_like_one_on_record_is_told_when_a_tile_is_put_there(sample
     assert "If 'top' was meant: tiles change N-1 --shelf top" in " ".join(ran.err.split())
     ran = tiles("change", "N-1", "--shelf", "midddle")
     assert "If 'middle' was meant: tiles change N-1 --shelf middle" in " ".join(ran.err.split())
-
-
-def test_a_name_that_becomes_part_of_a_retired_one_is_told_so(fresh, tiles):
-    for name in ("dusk", "old dusk", "older dusk"):
-        assert tiles("glaze", "add", name).code == 0
-    tiles("glaze", "retire", "old dusk")
-    ran = tiles("glaze", "merge", "dusk", "old dusk", "--yes")
-    assert ran.out == "dusk is now part of old dusk, which is retired.\n"
-    ran = tiles("glaze", "merge", "old dusk", "older dusk", "--yes")
-    assert ran.out == "old dusk is now part of older dusk.\n"
-
-
-@pytest.mark.parametrize("kind", ["body", "glaze", "firing"])
-def test_a_merge_names_its_tiles_and_a_file_parts_the_two_again(fresh, tiles, kind):
-    for mark, number in (("A-1", 1), ("A-2", 1), ("B-1", 2)):
-        made = [f"--{each}={each} {number}" for each in ("body", "glaze", "firing")]
-        assert tiles("log", "--mark", mark, *made, "--coats", "2", "--add-missing").code == 0
-    before = {mark: shown(tiles, mark) for mark in ("A-1", "A-2", "B-1")}
-    asked = tiles(kind, "merge", f"{kind} 1", f"{kind} 2")
-    assert_one_line_error(asked, f"will be of '{kind} 2' (A-1, A-2)")
-    ran = tiles(kind, "merge", f"{kind} 1", f"{kind} 2", "--yes")
-    assert (ran.code, "That concerns A-1..A-2." in ran.err) == (0, True)
-    assert shown(tiles, "A-2") != before["A-2"]
-    (again,) = re.findall(r"To part them again: tiles (.+)", " ".join(ran.err.split()))
-    assert tiles(*shlex.split(again)).code == 0
-    assert {mark: shown(tiles, mark) for mark in before} == before
-
-
-def test_a_merge_says_before_and_after_which_label_it_takes_over(fresh, tiles):
-    label = ("--food-label", "food safe", "--cones", "06-04", "--remark", "row 7")
-    assert tiles("glaze", "add", "trq", *label).code == 0
-    assert tiles("glaze", "add", "turquoise", "--colour", "blue").code == 0
-    takes = "food label 'food safe', remark 'row 7', cones '06 to 04'."
-    assert_one_line_error(
-        tiles("glaze", "merge", "trq", "turquoise"), f"'turquoise' takes over {takes}"
-    )
-    ran = tiles("glaze", "merge", "trq", "turquoise", "--yes")
-    assert ran.out == "trq is now part of turquoise.\n"
-    assert ran.err == f"Taken over from trq: {takes}\n"
-
-
-def test_a_merge_of_firings_says_which_witness_cones_it_takes_over(fresh, tiles):
-    assert tiles("firing", "add", "F1", "--witness-cone", "05@top").code == 0
-    assert tiles("firing", "add", "F2", "--witness-cone", "06@bottom").code == 0
-    ran = tiles("firing", "merge", "F1", "F2", "--yes")
-    assert ran.err == "Taken over from F1: witness cones '05 (top)'.\n"
-    assert tiles("firing", "add", "F3").code == 0
-    assert tiles("firing", "merge", "F3", "F2", "--yes").err == ""
 
 
 def test_change_sets_the_fields_given_and_an_empty_text_clears_one(sample, tiles):

@@ -9,6 +9,7 @@ import typer
 
 from tiles.cli import alike, common, notices, output
 from tiles.cli.marks import runs
+from tiles.cli.merge_undone import undo
 from tiles.cli.record import keep_beside, put_back
 
 _FORMS = {"ClayBody": "BodyRecord", "Glaze": "GlazeRecord", "Firing": "FiringRecord"}
@@ -191,7 +192,7 @@ def add_common(
         print(f"{name} is now part of {kept.name}{', which is retired' if is_retired else ''}.")
         if taken := store.taken_over(before, kept):
             common.talk(f"Taken over from {name}: {', '.join(taken)}.")
-        _tell_merged(named, file)
+        _tell_merged(named, file, undo(model, before, kept))
         if table == "Firing":
             notices.tell_load_cones([kept], was_asked=not yes)
 
@@ -219,12 +220,14 @@ def add_common(
         sub.command("restore")(restore)
 
 
-def _tell_merged(named: list[str], file: Path | None) -> None:
+def _tell_merged(named: list[str], file: Path | None, undone: str) -> None:
     """What a merge made of another one, all of it, and how to part the two again."""
     if named:
         common.talk(f"That concerns {', '.join(runs(named))}.")
     if file:
         common.talk(f"To part them again: {put_back(file, '--replace')}")
+    if file and undone:
+        common.talk(f"Then take off what was taken over: {undone}")
 
 
 def take_off(remove: Callable[..., str], db: str | None, *, yes: bool) -> None:
