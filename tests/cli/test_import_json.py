@@ -211,6 +211,16 @@ def test_replace_takes_a_look_away_only_where_that_is_said(sample, tiles, write_
     assert (ran.code, f"M-41 lost {look}" in ran.err) == (0, True)
 
 
+def test_replace_blanks_nothing_told_of_a_tile_unsaid(sample, tiles, write_json):
+    record = shown(tiles, "M-41")
+    bare = record | {"shelf": None, "note": None, "clues": {}}
+    ran = tiles("import", write_json(bare), "--replace", "--yes")
+    assert_one_line_error(
+        ran, "M-41 would lose the shelf and the note and the clue bisque wiped (", "--allow-loss"
+    )
+    assert shown(tiles, "M-41") == record
+
+
 def test_replace_takes_no_fault_out_of_a_look_and_no_picture_unsaid(sample, tiles, write_json):
     record = shown(tiles, "M-41")
     with_more = record | {"photos": [*record["photos"], {"file": "0" * 20 + ".png"}]}

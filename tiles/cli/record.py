@@ -249,7 +249,7 @@ def import_file(
         bool,
         typer.Option(
             "--allow-loss",
-            help="With --replace: also where looks, pictures or recipes would be lost.",
+            help="With --replace: also where looks, pictures, recipes or a note would be lost.",
         ),
     ] = False,
     days: Annotated[

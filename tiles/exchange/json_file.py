@@ -19,6 +19,12 @@ from tiles.records.store import Joined
 from tiles.records.store.named import Added, Names
 from tiles.records.words import name_key
 
+_OWN_FIELDS = (
+    "made_on", "glazed_on", "form", "stood", "bisque_cone", "bisque_firing", "firing", "shelf",
+    "cone_reached", "note", "trial_of",
+)  # fmt: skip
+"""What one line of a tile tells, and may be blank."""
+
 
 def to_json(record: forms.TileRecord) -> dict:
     """A record as ``tiles show --json`` prints it: blanks as null, plus what is worked out.
@@ -226,7 +232,16 @@ def _loss(
     if pictures := {each.file for each in stored.photos} - {each.file for each in record.photos}:
         lost.append(f"{len(pictures)} picture{'s' * (len(pictures) > 1)}")
     lost += [f"the recipe of {glaze}" for glaze in _without_recipe(stored, record)]
+    lost += _blanked(stored, record)
     return " and ".join(lost)
+
+
+def _blanked(stored: forms.TileRecord, record: forms.TileRecord) -> list[str]:
+    """What is told of the tile on record, and nothing of the new one: "the note"."""
+    told, new = dict(stored), dict(record)
+    lost = [name for name in _OWN_FIELDS if told[name] is not None and new[name] is None]
+    lost += [f"clue {name}" for name in stored.clues if name not in record.clues]
+    return [f"the {name.replace('_', ' ')}" for name in lost]
 
 
 def _without_recipe(stored: forms.TileRecord, record: forms.TileRecord) -> list[str]:
