@@ -70,3 +70,16 @@ def write_json(tmp_path):
         return file
 
     return write_file
+
+
+@pytest.fixture
+def tile_of_two_areas(sample, tiles):
+    """A tile with two areas, looked at once."""
+    ran = tiles(
+        "log", "--mark", "N-1", "--body", "red earthenware", "--glaze", "pond green",
+        "--coats", "1,2", "--thickness-mm", "0.3,0.6", "--firing", "F12", "--cone-reached", "05",
+        "--shelf", "top", "--clue", "bisque_wiped=no", "--note", "first words",
+        "--defect", "crawling@2", "--inspected-on", "2026-01-05",
+    )  # fmt: skip
+    assert ran.code == 0, ran.err
+    return sample

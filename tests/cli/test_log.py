@@ -5,59 +5,9 @@ from inspect import signature
 
 import pytest
 
+from tests.cli.log_options import with_options
 from tests.cli.records import all_rows, assert_one_line_error, counts, shown
 from tiles.cli.log import log
-
-ISSUED = {
-    "--mark": "N-41",
-    "--body": "red earthenware",
-    "--glaze": "pond green",
-    "--coats": "3",
-    "--thickness-mm": "0.9",
-    "--bisque-cone": "04",
-    "--firing": "F12",
-    "--cone-reached": "05",
-    "--defect": "crawling:severe",
-    "--note": "thick at the foot",
-}
-
-
-def with_options(**changed):
-    """The options of the example, some of them otherwise; None leaves one out."""
-    given = ISSUED | {f"--{name.replace('_', '-')}": value for name, value in changed.items()}
-    return [part for pair in given.items() if pair[1] is not None for part in pair]
-
-
-@pytest.mark.parametrize(
-    ("typed", "stored"),
-    [
-        ("severe crawling", ("crawling", "severe", None)),
-        ("Crawled severely", ("crawling", "severe", None)),
-        ("slightly pinholed@1", ("pinholes", "slight", 1)),
-        ("unwanted matt (moderate)", ("unwanted matt", "moderate", None)),
-    ],
-)
-def test_how_bad_a_fault_was_may_stand_beside_it(sample, tiles, typed, stored):
-    for command in (("log", *with_options(defect=typed)), ("inspect", "N-41", "--defect", typed)):
-        ran = tiles(*command)
-        assert ran.code == 0, ran.err
-    for look in shown(tiles, "N-41")["inspections"]:
-        (seen,) = look["defects"]
-        assert (seen["defect"], seen["severity"], seen["area"]) == stored
-
-
-@pytest.mark.parametrize(
-    ("typed", "known"),
-    [
-        ("severe", "'severe' is not a known defect"),
-        ("crawling running", "is not a known defect"),
-        ("crawling and severe", "'severe' is not a known defect"),
-        ("slight to severe crawling", "is not a known defect"),
-        ("severe crawling:slight", "'severe crawling' is not a known defect"),
-    ],
-)
-def test_what_stands_beside_a_fault_and_is_no_severity_is_refused(sample, tiles, typed, known):
-    assert_one_line_error(tiles("log", *with_options(defect=typed)), known)
 
 
 def test_a_new_glaze_that_reads_as_two_layers_is_asked_about(fresh, tiles):
@@ -74,11 +24,6 @@ def test_what_nobody_knows_is_no_mark_and_no_clay(fresh, tiles):
     ran = tiles("log", "--mark", "N-1", "--body", "?", "--add-missing")
     assert_one_line_error(ran, "'?' is no body. Try: a name for it, such as unknown clay 1")
     assert_one_line_error(tiles("body", "add", "?"), "'?' is no body. Try: a name for it")
-
-
-def test_of_a_fault_that_is_denied_the_opposite_is_not_proposed(sample, tiles):
-    ran = tiles("log", *with_options(defect="no crawling"))
-    assert_one_line_error(ran, "Try: leave out what is not there; else one of crazing")
 
 
 def test_log_stores_what_the_options_say(sample, tiles):
@@ -123,15 +68,6 @@ def test_log_writes_three_areas_with_the_defect_on_one(sample, tiles):
     assert [area["clues"] for area in record["areas"]] == [{}, {}, {"bare_edges_rolled": "yes"}]
     assert record["derived"]["clean_areas"] == [1, 2]
     assert record["derived"]["clean"] is False
-
-
-def test_log_takes_several_defects_in_one_word(sample, tiles):
-    options = with_options(defect="pinholes:slight, crawling", thickness_mm="1,3 mm")
-    assert tiles("log", *options).code == 0
-    record = shown(tiles, "N-41")
-    seen = [(each["defect"], each["severity"]) for each in record["inspections"][0]["defects"]]
-    assert seen == [("pinholes", "slight"), ("crawling", None)]
-    assert record["areas"][0]["layers"][0]["thickness_mm"] == 1.3
 
 
 def test_log_puts_layers_from_the_clay_up(sample, tiles):

@@ -146,85 +146,6 @@ def test_unload_says_what_a_trial_was_made_to_find_out(load, tiles):
     assert shown(tiles, "L-1")["trial_change"] is None
 
 
-def test_unload_goes_back_and_lets_a_tile_be_looked_at_again(load, tiles):
-    keyboard = Keyboard("unload", "F40")
-    reads_cone(keyboard)
-    at_tile(keyboard, 1, "L-1")
-    keyboard.press(ENTER)
-    at_tile(keyboard, 2, "L-2")
-    keyboard.press("<")
-    at_tile(keyboard, 1, "L-1")
-    keyboard.press("w", "2", ENTER)
-    at_tile(keyboard, 2, "L-2")
-    keyboard.press("q")
-    code, said = keyboard.ends()
-    assert code == 0
-    assert "1 looked at: 0 clean, 1 with a defect." in said
-    assert "a slip" not in said
-    assert looks(tiles, "L-1") == [[("crawling", "moderate", None)]]
-    assert looks(tiles, "L-2") == []
-
-
-@pytest.mark.parametrize("leaves", [ENTER, "n", "q"])
-def test_a_tile_gone_back_to_keeps_what_is_stored_until_something_else_is_said(load, tiles, leaves):
-    keyboard = Keyboard("unload", "F40")
-    reads_cone(keyboard)
-    at_tile(keyboard, 1, "L-1")
-    keyboard.press("s", "1", ENTER)
-    at_tile(keyboard, 2, "L-2")
-    keyboard.press(ENTER)
-    at_tile(keyboard, 3, "L-3")
-    keyboard.press("<")
-    keyboard.sees("stored: clean. Enter leaves it so; a defect takes its place.")
-    keyboard.press("<")
-    keyboard.sees("stored: slight specks. Enter leaves it so; a defect takes its place, 0 is clean")
-    keyboard.press(leaves)
-    if leaves != "q":
-        at_tile(keyboard, 2, "L-2")
-        keyboard.press("q")
-    code, said = keyboard.ends()
-    assert code == 0
-    assert "2 looked at: 1 clean, 1 with a defect." in said
-    assert looks(tiles, "L-1") == [[("specks", "slight", None)]]
-    assert looks(tiles, "L-2") == [[]]
-    assert shown(tiles, "L-1")["cone_reached"] == "05"
-
-
-def test_a_tile_gone_back_to_can_be_clean_after_all(load, tiles):
-    keyboard = Keyboard("unload", "F40")
-    reads_cone(keyboard)
-    at_tile(keyboard, 1, "L-1")
-    keyboard.press("s", "1", ENTER)
-    at_tile(keyboard, 2, "L-2")
-    keyboard.press("<")
-    keyboard.sees("0 is clean after all")
-    keyboard.press("0")
-    at_tile(keyboard, 2, "L-2")
-    keyboard.press("q")
-    assert "1 looked at: 1 clean, 0 with a defect." in keyboard.ends()[1]
-    assert looks(tiles, "L-1") == [[]]
-
-
-@pytest.mark.parametrize("earlier", [False, True])
-def test_a_slip_in_the_last_tile_can_be_mended_with_the_commands_told(load, tiles, earlier):
-    for mark in PLAIN:
-        tiles("remove", mark, "--yes")
-    day = ("--inspected-on", "2026-09-01")
-    if earlier:
-        assert tiles("inspect", AREAS, "--defect", "specks@1", *day).code == 0
-    keyboard = Keyboard("unload", "F40", "--again", *day)
-    reads_cone(keyboard)
-    keyboard.press("w", "3", "3", ENTER)
-    said = " ".join(keyboard.ends()[1].split())
-    told = f"{AREAS} is kept as severe crawling on area 3. If that was a slip"
-    mend = ("change", AREAS, "--forget-inspection", "2026-09-01:2" if earlier else "2026-09-01")
-    anew = ("inspect", AREAS, "--clean", *day)
-    assert f"{told}: tiles {' '.join(mend)} tiles {' '.join(anew)} 1 looked at" in said
-    assert tiles(*mend).code == 0
-    assert looks(tiles, AREAS) == [[("specks", None, 1)]] * earlier
-    assert tiles(*anew).code == earlier  # beside the specks of that day it is asked about
-
-
 def test_unload_stopped_half_way_keeps_what_is_done_and_goes_on_there(load, tiles):
     keyboard = Keyboard("unload", "F40")
     reads_cone(keyboard)
@@ -291,22 +212,6 @@ def test_keys_typed_ahead_are_not_lost(load, tiles):
     assert looks(tiles, "L-3") == [[("crazing", "moderate", None)]]
 
 
-def test_again_walks_tiles_that_were_looked_at_and_keeps_the_first_look(load, tiles):
-    assert tiles("inspect", "L-1", "--clean", "--inspected-on", "2026-07-01").code == 0
-    keyboard = Keyboard("unload", "F40", "--again", "--inspected-on", "2026-09-01")
-    reads_cone(keyboard)
-    at_tile(keyboard, 1, "L-1")
-    keyboard.press("c", "1", ENTER)
-    at_tile(keyboard, 2, "L-2")
-    keyboard.press("<")
-    at_tile(keyboard, 1, "L-1")
-    keyboard.press("c", "2", ENTER)
-    at_tile(keyboard, 2, "L-2")
-    keyboard.press("q")
-    assert keyboard.ends()[0] == 0
-    assert looks(tiles, "L-1") == [[], [("crazing", "moderate", None)]]
-
-
 def test_only_the_tiles_that_are_named_are_walked(load, tiles):
     assert tiles("inspect", "L-7", "--clean", "--cone-reached", "05").code == 0
     for again, walked in ((False, ["L-2", "L-3"]), (True, ["L-2", "L-3", "L-7"])):
@@ -326,41 +231,6 @@ def test_one_look_may_be_at_several_tiles_all_or_none(load, tiles):
     assert_one_line_error(clean, "L-3: crazing was seen on 2026-09-01 and does not heal")
     found = [looks(tiles, mark) for mark in PLAIN[:4]]
     assert found == [*[[[("crazing", "slight", None)]]] * 3, []]
-
-
-def test_a_look_that_contradicts_one_of_the_same_day_is_asked_about(load, tiles):
-    assert tiles("inspect", "L-1", "--clean", "--inspected-on", "2026-07-01").code == 0
-    keyboard = Keyboard("unload", "F40", "--again", "--inspected-on", "2026-07-01")
-    reads_cone(keyboard)
-    at_tile(keyboard, 1, "L-1")
-    keyboard.press("c", "1", ENTER)
-    keyboard.sees("found it clean, another with crazing. Is that really so?")
-    keyboard.press("n")
-    at_tile(keyboard, 1, "L-1")
-    keyboard.press("p", "1", ENTER)
-    keyboard.sees("another with pinholes. Is that really so?")
-    keyboard.press("y")
-    at_tile(keyboard, 2, "L-2")
-    keyboard.press("q")
-    assert keyboard.ends()[0] == 0
-    assert looks(tiles, "L-1") == [[], [("pinholes", "slight", None)]]
-
-
-def test_a_clean_look_at_an_area_that_crazed_before_is_asked_about(load, tiles):
-    crazed = ("inspect", AREAS, "--defect", "crazing@2", "--inspected-on", "2026-07-01")
-    assert tiles(*crazed).code == 0
-    for mark in PLAIN:
-        tiles("remove", mark, "--yes")
-    keyboard = Keyboard("unload", "F40", "--again", "--inspected-on", "2026-09-01")
-    reads_cone(keyboard)
-    keyboard.press("p", "1", "1")
-    keyboard.sees("another?")
-    keyboard.press(ENTER)
-    keyboard.sees("crazing on area 2 was seen on 2026-07-01 and does not heal")
-    keyboard.sees("Is that really so?")
-    keyboard.press("y")
-    assert keyboard.ends()[0] == 0
-    assert looks(tiles, AREAS)[1] == [("pinholes", "slight", 1)]
 
 
 def test_unload_notes_the_batch_of_the_load(load, tiles):

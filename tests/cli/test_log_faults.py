@@ -1,0 +1,52 @@
+"""What ``--defect`` of ``tiles log`` takes for a fault and how bad it was."""
+
+import pytest
+
+from tests.cli.log_options import with_options
+from tests.cli.records import assert_one_line_error, shown
+
+
+@pytest.mark.parametrize(
+    ("typed", "stored"),
+    [
+        ("severe crawling", ("crawling", "severe", None)),
+        ("Crawled severely", ("crawling", "severe", None)),
+        ("slightly pinholed@1", ("pinholes", "slight", 1)),
+        ("unwanted matt (moderate)", ("unwanted matt", "moderate", None)),
+    ],
+)
+def test_how_bad_a_fault_was_may_stand_beside_it(sample, tiles, typed, stored):
+    for command in (("log", *with_options(defect=typed)), ("inspect", "N-41", "--defect", typed)):
+        ran = tiles(*command)
+        assert ran.code == 0, ran.err
+    for look in shown(tiles, "N-41")["inspections"]:
+        (seen,) = look["defects"]
+        assert (seen["defect"], seen["severity"], seen["area"]) == stored
+
+
+@pytest.mark.parametrize(
+    ("typed", "known"),
+    [
+        ("severe", "'severe' is not a known defect"),
+        ("crawling running", "is not a known defect"),
+        ("crawling and severe", "'severe' is not a known defect"),
+        ("slight to severe crawling", "is not a known defect"),
+        ("severe crawling:slight", "'severe crawling' is not a known defect"),
+    ],
+)
+def test_what_stands_beside_a_fault_and_is_no_severity_is_refused(sample, tiles, typed, known):
+    assert_one_line_error(tiles("log", *with_options(defect=typed)), known)
+
+
+def test_of_a_fault_that_is_denied_the_opposite_is_not_proposed(sample, tiles):
+    ran = tiles("log", *with_options(defect="no crawling"))
+    assert_one_line_error(ran, "Try: leave out what is not there; else one of crazing")
+
+
+def test_log_takes_several_defects_in_one_word(sample, tiles):
+    options = with_options(defect="pinholes:slight, crawling", thickness_mm="1,3 mm")
+    assert tiles("log", *options).code == 0
+    record = shown(tiles, "N-41")
+    seen = [(each["defect"], each["severity"]) for each in record["inspections"][0]["defects"]]
+    assert seen == [("pinholes", "slight"), ("crawling", None)]
+    assert record["areas"][0]["layers"][0]["thickness_mm"] == 1.3
