@@ -41,7 +41,9 @@ def test_the_same_fault_on_a_further_area_costs_one_key(sample, tiles):
     keyboard.press("3")
     keyboard.sees("crawling on area 3, too")
     keyboard.sees("another? (2: crawling there, too)")
-    keyboard.press("p", "1", ENTER)
+    keyboard.press("p", "1")
+    keyboard.sees("which area?")
+    keyboard.press(ENTER)
     keyboard.sees("another?")
     keyboard.press(ENTER)
     assert keyboard.ends()[0] == 0

@@ -19,24 +19,30 @@ def ask_fault(named: dict, record, begun: str | None = None) -> dict | None:
         if seen["note"] == BACK:
             return None
         begun = None
+    asks_area = len(record.areas) > 1 and seen["area"] is None
     if seen["severity"] is None:
-        seen["severity"] = ask_how_bad(begun)
+        seen["severity"] = ask_how_bad(begun, asks_on=asks_area)
         if seen["severity"] == BACK:
             return None
-    if len(record.areas) > 1 and seen["area"] is None:
+    if asks_area:
         seen["area"] = _ask_area([each.number for each in record.areas])
         if seen["area"] == BACK:
             return None
     return seen
 
 
-def ask_how_bad(begun: str | None) -> str | None:
-    """One of the severities, by its key or in words; None where it is not said."""
+def ask_how_bad(begun: str | None, *, asks_on: bool = False) -> str | None:
+    """One of the severities, by its key or in words; None where it is not said.
+
+    ``asks_on``: another question follows, which Enter typed with the key is not to answer.
+    """
+    keys = tuple(each for each in SEVERITY_KEYS if each != ENTER) if asks_on else ()
     try:
         pressed = key(
             f"      how bad? {HOW_BAD} (Enter: not said):",
             SEVERITY_KEYS | {BACK: TAKEN_BACK},
             begun=begun,
+            alone=(*keys, BACK),
         )
     except Word as word:
         said = unload_words.read_severity(word.text.removeprefix(begun))

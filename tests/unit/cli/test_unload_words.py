@@ -134,6 +134,13 @@ def test_enter_typed_with_a_key_that_ends_a_question_says_nothing_of_the_next(ty
     assert typed(*keys) == found
 
 
+def test_enter_typed_with_how_bad_it_is_does_not_say_which_area(typed):
+    areas = [{"number": number, "layers": [{"glaze": "moss"}]} for number in (1, 2)]
+    tile = forms.read(forms.TileRecord, TILE.model_dump() | {"areas": areas})
+    found = typed("c", PAUSE, "1\n", PAUSE, "2", PAUSE, "\n", tile=tile)
+    assert found == [{"defect": "crazing", "severity": "slight", "area": 2}]
+
+
 def test_wrong_keys_typed_at_once_are_told_once(keyboard, capsys):
     keyboard("looks streaky\n", PAUSE, "2")
     assert unload_faults.ask_how_bad(None) == "moderate"
