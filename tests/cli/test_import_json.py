@@ -221,6 +221,14 @@ def test_replace_blanks_nothing_told_of_a_tile_unsaid(sample, tiles, write_json)
     assert shown(tiles, "M-41") == record
 
 
+def test_replace_says_which_tiles_it_wrote_over_nothing_of(fresh, tiles, write_json):
+    assert tiles("import", write_json([RECORD, RECORD | {"mark": "N-2"}])).code == 0
+    assert tiles("change", "N-2", "--mark", "K-2").code == 0
+    ran = tiles("import", write_json([RECORD, RECORD | {"mark": "N-2"}]), "--replace", "--yes")
+    assert (ran.code, ran.err.count("so it is new")) == (0, 1)
+    assert "N-2: no tile of that mark was on record" in ran.err
+
+
 def test_replace_takes_no_fault_out_of_a_look_and_no_picture_unsaid(sample, tiles, write_json):
     record = shown(tiles, "M-41")
     with_more = record | {"photos": [*record["photos"], {"file": "0" * 20 + ".png"}]}

@@ -24,6 +24,8 @@ _OWN_FIELDS = (
     "cone_reached", "note", "trial_of",
 )  # fmt: skip
 """What one line of a tile tells, and may be blank."""
+_NEW = "no tile of that mark was on record, so it is new; see that it has no other mark there"
+"""Told where tiles are to be written over: one may have got another mark since."""
 
 
 def to_json(record: forms.TileRecord) -> dict:
@@ -194,11 +196,13 @@ def import_records(
                     value=record.mark,
                 )
             how = {"names": names, "confirmed": confirmed, "asked_before": before}
+            is_new = replace and not store.has_mark(session, record.mark)
             done = _store(session, record, replace, how, is_same)
             (outcome.joined if isinstance(done, Joined) else outcome.stored).append(done)
             outcome.added += names.added
             outcome.gained += names.gained
             outcome.told += [(record.mark, said) for said in dict.fromkeys(names.told)]
+            outcome.told += [(record.mark, _NEW)] if is_new else []
             outcome.lost += [f"{record.mark} lost {loss}"] if loss else []
             outcome.filled += names.filled
             of_file.update([*names.added, *names.filled])
