@@ -20,6 +20,7 @@ if TYPE_CHECKING:
     from diagnose.notes import NoteRead
     from diagnose.own_bodies import SoundBody
     from diagnose.own_tiles_say import YourTiles
+    from diagnose.own_versions import SoundVersion
     from diagnose.tried import Tried
     from diagnose.twins import Twin
     from diagnose.weighing import Weighed
@@ -34,9 +35,9 @@ class Case:
     notes; ``notes`` say what was read from them. ``own`` is what the user's own tiles say, where
     they were asked, ``tried`` the trials fired for this tile, ``twins`` sound tiles alike but for
     one thing that no trial tested, ``sound_on`` another clay on which own tiles of the glaze are
-    sound; ``sister`` says on which tile of the glaze and clay the fault was seen sooner, ``clay``
-    how tiles of all glazes did on its clay and on others; ``off_shelves`` are those of its kiln
-    that mostly miss the cone it is set for.
+    sound, ``sound_version`` another version of its recipe; ``sister`` says on which tile of the
+    glaze and clay the fault was seen sooner, ``clay`` how tiles of all glazes did on its clay and
+    on others; ``off_shelves`` are those of its kiln that mostly miss the cone it is set for.
     """
 
     record: "TileRecord"
@@ -50,6 +51,7 @@ class Case:
     tried: "tuple[Tried, ...]" = ()
     twins: "tuple[Twin, ...]" = ()
     sound_on: "SoundBody | None" = None
+    sound_version: "SoundVersion | None" = None
     sister: str = ""
     clay: str = ""
     off_shelves: frozenset[str] = frozenset()

@@ -23,6 +23,7 @@ from diagnose.fix_trials import control, recipe_trial, step_trial, without_secon
 from diagnose.fix_tried import judged
 from diagnose.handling import each_once, of_layers, of_materials, spoken
 from diagnose.own_failures import is_in_vain, own_tiles
+from diagnose.own_versions import OWN_VERSION
 from diagnose.report import why
 from diagnose.rules import MISNAMED, load
 from diagnose.tried import proven
@@ -114,6 +115,8 @@ def _answer(diagnosis: "Diagnosis", stock: tuple, letters: Iterator[str]) -> Ans
         bench = Bench(view, cause.name, case.setting, *stocked)
         steps = [each for each in steps_for(bench) if not is_in_vain(told, bench, each)]
         steps = [each for each in steps if case.goes_to(each.edit.get("shelf", ""))]
+        if case.sound_version and case.sound_version.mends(case.defect, cause.name):
+            steps.insert(0, case.sound_version.step)
         work = _work_apart if stop else _work
         found = work(bench, steps, cause, desk, letters, worked)
         kept, failed = judged(found.fixes, case, others)
@@ -175,7 +178,10 @@ def _work(
     bench: Bench, steps: list[Step], cause, desk: Desk, letters, earlier: list[Worked]
 ) -> Worked:
     changes, said = desk.fixes(bench.view.defect, cause.name)
-    found = changes + [_of_step(bench, each) for each in steps[:MOST_STEPS]]
+    made = [_of_step(bench, each) for each in steps[:MOST_STEPS]]
+    # What own tiles have shown goes before what is only worked out.
+    shown = [each for each in made if each.key == OWN_VERSION]
+    found = [*shown, *changes, *(each for each in made if each not in shown)]
     known = {_done(each): each.name for worked in earlier for each in worked.fixes}
     new = [_named(bench, each, next(letters)) for each in found if _done(each) not in known]
     acts_too = [known[_done(each)] for each in found if _done(each) in known]

@@ -85,6 +85,7 @@ def _with_own(case: "Case", others: "Sequence[TileRecord]") -> "Case":
     from diagnose.own_bodies import ANSWERED_BY_SOUND_BODY, clay_count, sound_body
     from diagnose.own_glaze import as_glaze_did
     from diagnose.own_tiles_say import joined, your_tiles_say
+    from diagnose.own_versions import sound_version
     from diagnose.sisters import as_soon_as_sisters
     from diagnose.tried import changed_in, not_asked, trials_of, with_trials, without
     from diagnose.twins import untried_twins
@@ -103,7 +104,9 @@ def _with_own(case: "Case", others: "Sequence[TileRecord]") -> "Case":
     case = replace(case, rows=not_asked(case.rows, known))
     clay = clay_count(others, case.record, case.area_number, case.defect)
     off_shelves = shelves_that_miss(case.record, others)
+    version = sound_version(rest, case.view)
     case = replace(case, sound_on=sound_on, off_shelves=off_shelves, clay=clay)
+    case = replace(case, sound_version=version)
     return replace(case, twins=untried_twins(case, rest, trials))
 
 
@@ -296,6 +299,8 @@ def _fixes(row: "Weighed", case: "Case", shelf: "RightShelf | None", stop: str) 
     again = again if case.defect in COMES_LATE else ""
     worked = proven(case.tried) if row is case.first else []
     own += [f"{wording.sentence(each)}{again}" for each in worked]
+    if case.sound_version is not None and case.sound_version.mends(case.defect, cause.name):
+        own.append(case.sound_version.say)
     if case.sound_on is not None and other_body in STEPS.get(cause.name, ()):
         own.append(case.sound_on.say)
     counts = case.own.lessons_of(row, case.facts) if case.own else []

@@ -94,7 +94,8 @@ def test_json_carries_causes_numbers_and_tiles(fix):
     told = json.loads(fix(CRAZED_RECIPE, "--json").out)
     assert set(told) == {"mark", "fixes", "tiles_to_fire", "reminder"}
     (answer,) = [each for each in told["fixes"] if each["defect"] == "crazing"]
-    first = answer["causes"][0]["fixes"][0]
+    own, first = answer["causes"][0]["fixes"][:2]
+    assert own["changes"][0]["before"] == 1 and own["changes"][0]["after"] == 2
     assert {"before", "after", "low", "high", "unit", "quantity"} == set(first["predictions"][0])
     assert [point["name"] for point in first["blend"]] == ["0", "1/3", "2/3", "1"]
     assert told["tiles_to_fire"][0]["trial"] == "control"
@@ -180,9 +181,10 @@ def test_the_commands_do_what_they_say(tiles, sample):
     for words in lines:
         done = tiles(*words[1:])
         assert done.code == 0, (words, done.err)
-    planned = shown(tiles, "X-3")
-    assert planned["areas"][0]["layers"][0]["glaze"]["name"].endswith("A 2/3")
-    assert (planned["trial_of"], planned["trial_change"]) == (CRAZED_RECIPE, "2/3 of the way to A")
+    planned = shown(tiles, "X-4")
+    assert planned["areas"][0]["layers"][0]["glaze"]["name"].endswith("B 2/3")
+    assert (planned["trial_of"], planned["trial_change"]) == (CRAZED_RECIPE, "2/3 of the way to B")
+    assert shown(tiles, "X-2")["areas"][0]["layers"][0]["recipe"]["version"] == 2
 
 
 def test_a_tile_that_serves_two_defects_is_listed_once(tiles, sample):
