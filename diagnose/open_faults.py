@@ -105,9 +105,28 @@ def open_faults(records: "Sequence[TileRecord]", defect: str | None = None) -> l
     waiting = [each for each in records if each.trial_of and not each.inspections]
     for each in faults:
         each.tiles = len(looked[name_key(each.name), each.is_of_clay])
-        marks = {name_key(record.mark) for record in each.failed}
-        each.waiting = [trial for trial in waiting if name_key(trial.trial_of) in marks]
+        each.waiting = _waiting(each, waiting)
     return _lately(faults)
+
+
+def _waiting(fault: OpenFault, trials: "Sequence[TileRecord]") -> "list[TileRecord]":
+    """The trials of its tiles for this fault; for any of theirs where all its tiles wait for some.
+
+    What a tile does not show is a fault under its right name.
+    """
+    shown = {
+        name_key(record.mark): {seen.defect for area in record.areas
+                                for seen in defects_on(record, area)}
+        for record in fault.failed
+    }  # fmt: skip
+    of_its_tiles = [each for each in trials if name_key(each.trial_of) in shown]
+    for_it = [
+        each
+        for each in of_its_tiles
+        if each.trial_defect not in shown[name_key(each.trial_of)] - {fault.defect}
+    ]
+    all_wait = {name_key(each.trial_of) for each in of_its_tiles} == shown.keys()
+    return for_it or (of_its_tiles if all_wait else [])
 
 
 def _lately(faults: Iterable[OpenFault]) -> list[OpenFault]:

@@ -101,3 +101,14 @@ def test_trials_that_wait_count_for_each_fault_of_their_tile():
                tile("T-3", "pinholes")]  # fmt: skip
     waiting = {each.defect: each.waiting for each in open_faults(records)}
     assert waiting == {"crawling": records[1:2], "crazing": records[1:2], "pinholes": []}
+
+
+def test_trials_for_another_fault_keep_none_waiting_that_other_tiles_show_as_well():
+    made = {"trial_of": "T-1", "trial_change": "coats 3 -> 2", "inspections": []}
+    trial = tile("T-9", **made, trial_defect="crawling")
+    records = [tile("T-1", "crawling", "crazing"), tile("T-2", "crazing"), trial]
+    waiting = {each.defect: each.waiting for each in open_faults(records)}
+    assert waiting == {"crawling": [trial], "crazing": []}
+    renamed = tile("T-9", **made, trial_defect="pinholes")
+    records = [tile("T-1", "blisters"), tile("T-2", "blisters"), renamed]
+    assert open_faults(records)[0].waiting == [renamed]
