@@ -351,7 +351,7 @@ def test_a_planned_tile_becomes_inspected_by_what_is_recorded(ready, tiles):
 
 def test_trials_that_are_planned_are_said_to_be_and_told_of_where_they_lie_apart(sample, tiles):
     ran = tiles("next", "M-60", "--plan", "--yes", "--first-mark", "N-1")
-    assert ran.err.splitlines()[-1].startswith("Planned. When glazed: tiles load FIRING N-1..N-")
+    assert "Planned. When glazed: tiles load FIRING N-1..N-" in ran.err
     assert tiles("firing", "add", "W9", "--target-cone", "05").code == 0
     assert "several shelves" not in tiles("load", "W9", "N-1", "N-2", "--shelf", "top").err
     assert "Trials for M-60 lie on several shelves (bottom: N-3; top: N-1, N-2)" in (

@@ -1,5 +1,6 @@
 """The trial tiles of a fix: their marks, the commands that plan them, and planning them at once."""
 
+import re
 from dataclasses import dataclass
 
 from tiles.cli import common, notices
@@ -174,7 +175,7 @@ def _plan_command(each: Marked, layers: list[dict]) -> str:
 
 def put_on_record(marked: list[Marked], *, db: str | None, yes: bool) -> None:
     """Store the trial recipes and the planned tiles, all or none."""
-    from tiles.cli.marks import just_handed_out, load_hint
+    from tiles.cli.marks import just_handed_out
     from tiles.records import forms
     from tiles.records.store import add_tile
     from tiles.records.store.named import Names
@@ -197,9 +198,21 @@ def put_on_record(marked: list[Marked], *, db: str | None, yes: bool) -> None:
 
     with just_handed_out():
         common.confirmed(write, yes=yes)
-    marks = [record.mark for record in records]
-    notices.tell_new_marks(marks, db)
-    common.talk(f"Planned. {load_hint(marks)}")
+    notices.tell_new_marks([record.mark for record in records], db)
+    common.talk(f"Planned. {load_hints(new)}")
+
+
+def load_hints(marked: list[Marked]) -> str:
+    """What to type once they are glazed: those that need a firing of their own go by themselves."""
+    from tiles.cli.marks import load_hint
+
+    by_firing: dict[str, list[str]] = {}
+    for each in marked:
+        own = re.search(r"\bFire it ([^.]+)\.", each.trial.tile.get("note") or "")
+        by_firing.setdefault(own[1] if own else "", []).append(each.mark)
+    together = [load_hint(by_firing.pop(""))] if "" in by_firing else []
+    apart = (f"By itself, {own}. {load_hint(marks)}" for own, marks in by_firing.items())
+    return "\n".join([*together, *apart])
 
 
 def _take_newest_recipes(session, record) -> None:

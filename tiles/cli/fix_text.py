@@ -196,7 +196,7 @@ def _tiles(record, marked: list, same: dict[str, str], *, is_planned: bool) -> l
     from diagnose.controls import why_no_control
     from diagnose.fix_trials import COOLER
     from diagnose.next_safety import saves_shelf
-    from tiles.cli.marks import load_hint
+    from tiles.cli.fix_plan import load_hints
 
     if not marked:
         return []
@@ -218,7 +218,7 @@ def _tiles(record, marked: list, same: dict[str, str], *, is_planned: bool) -> l
     lines += wrap(saves_shelf(record))
     lines += _look_again(record, marked)
     if is_planned:
-        hint = with_db(load_hint([each.mark for each in marked]))
+        hint = with_db(load_hints(marked))
         return [*lines, f"On record as planned. {hint}"]
     if all(each.waits for each in marked):
         return lines
