@@ -104,7 +104,7 @@ def _with_own(case: "Case", others: "Sequence[TileRecord]") -> "Case":
     case = replace(case, rows=not_asked(case.rows, known))
     clay = clay_count(others, case.record, case.area_number, case.defect)
     off_shelves = shelves_that_miss(case.record, others)
-    version = sound_version(rest, case.view)
+    version = sound_version(others, case.view)
     case = replace(case, sound_on=sound_on, off_shelves=off_shelves, clay=clay)
     case = replace(case, sound_version=version)
     return replace(case, twins=untried_twins(case, rest, trials))
@@ -299,8 +299,9 @@ def _fixes(row: "Weighed", case: "Case", shelf: "RightShelf | None", stop: str) 
     again = again if case.defect in COMES_LATE else ""
     worked = proven(case.tried) if row is case.first else []
     own += [f"{wording.sentence(each)}{again}" for each in worked]
-    if case.sound_version is not None and case.sound_version.mends(case.defect, cause.name):
-        own.append(case.sound_version.say)
+    version = case.sound_version
+    if version and not worked and version.mends(case.defect, cause.name):
+        own.append(version.say)
     if case.sound_on is not None and other_body in STEPS.get(cause.name, ()):
         own.append(case.sound_on.say)
     counts = case.own.lessons_of(row, case.facts) if case.own else []

@@ -5,7 +5,7 @@ import pytest
 from diagnose.fixes import fix
 from diagnose.own_versions import OWN_VERSION
 from diagnose.report import why
-from tests.unit.diagnose.test_next_versions import FIRST, SECOND, made
+from tests.unit.diagnose.test_next_versions import CHANGE, FIRST, SECOND, made
 from tiles.records import forms
 
 WHITE = forms.BodyRecord(name="white clay")
@@ -18,6 +18,14 @@ def told(others):
     advice = next(each.fixes for each in answer.causes if each.name == "coat_shrinks")
     fixes = [each for cause in fix(failed, others=others)[0].causes for each in cause.fixes]
     return advice, [each for each in fixes if each.key == OWN_VERSION]
+
+
+def test_a_trial_of_that_version_that_failed_gainsays_it():
+    sound = [made(SECOND, f"S-{n}", failed=False) for n in range(2)]
+    planned = {"trial_of": "T-1", "trial_defect": "crawling", "trial_change": CHANGE}
+    trial = made(SECOND, "N-1").model_copy(update=planned)
+    advice, fixes = told([*sound, trial])
+    assert not fixes and not any("version" in each for each in advice)
 
 
 @pytest.mark.parametrize(
