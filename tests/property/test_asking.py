@@ -113,6 +113,7 @@ GLAZES = [
         ("underglaze", "matt", "red", False),
         ("wash", "matt", "brown", False),
         ("glaze", "gloss", "green", True),
+        ("glaze", "gloss", "white", False),
     )
 ]
 FIELD_NAMES = sorted({name for names in FIELDS_OF.values() for name in names} - {"beneath"})
