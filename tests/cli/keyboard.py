@@ -9,6 +9,7 @@ import time
 import pexpect
 
 from tests.conftest import ROOT
+from tiles.cli.ask import READ_WITHIN
 
 ENTER = "\r"
 CTRL_C = "\x03"
@@ -49,6 +50,10 @@ class Keyboard:
         """Press Ctrl-C, as a person does: not in the very instant in which a question appears."""
         time.sleep(0.2)
         self.press(CTRL_C)
+
+    def reads(self) -> None:
+        """Take the time in which a person reads a question."""
+        time.sleep(READ_WITHIN + 0.1)
 
     def answers(self, question: str, text: str = "") -> None:
         """Type an answer to a question, and Enter."""

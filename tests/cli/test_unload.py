@@ -114,9 +114,23 @@ def test_a_wrong_defect_key_is_taken_back(load, tiles):
     keyboard.sees("which area? 1 to 3 (Enter: the whole tile):")
     keyboard.press("<")
     keyboard.sees("take it back")
+    keyboard.reads()
     keyboard.press(ENTER)
     assert "12 looked at: 11 clean, 1 with a defect." in keyboard.ends()[1]
     assert (looks(tiles, "L-1"), looks(tiles, AREAS)) == ([[("pinholes", "slight", None)]], [[]])
+
+
+def test_enter_that_a_hand_still_gives_to_a_key_says_no_tile_clean(load, tiles):
+    keyboard = Keyboard("unload", "F40")
+    reads_cone(keyboard)
+    at_tile(keyboard, 1, "L-1")
+    keyboard.press("n")
+    at_tile(keyboard, 2, "L-2")
+    keyboard.press(ENTER)  # not half a second later
+    keyboard.reads()
+    keyboard.press("q")
+    assert "0 looked at: 0 clean, 0 with a defect." in keyboard.ends()[1]
+    assert looks(tiles, "L-1") == looks(tiles, "L-2") == []
 
 
 def test_a_fault_told_already_is_not_told_twice(load, tiles):

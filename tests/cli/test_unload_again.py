@@ -41,6 +41,7 @@ def test_a_tile_gone_back_to_keeps_what_is_stored_until_something_else_is_said(l
     keyboard.sees("stored: clean. Enter leaves it so; a defect takes its place.")
     keyboard.press("<")
     keyboard.sees("stored: slight specks. Enter leaves it so; a defect takes its place, 0 is clean")
+    keyboard.reads()
     keyboard.press(leaves)
     if leaves != "q":
         at_tile(keyboard, 2, "L-2")

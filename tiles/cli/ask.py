@@ -4,6 +4,7 @@ import codecs
 import os
 import shutil
 import sys
+import time
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager, suppress
 from functools import partial
@@ -154,6 +155,10 @@ class Word(Exception):
         self.text = text
 
 
+READ_WITHIN = 0.5
+"""Nobody reads a question in so many seconds: Enter pressed by then belongs to the key before."""
+_last = {"key": ENTER, "at": 0.0}
+"""The key pressed last, and when."""
 _ahead: list[str] = []
 """A key that was read to see whether the one before it begins a word, and did not."""
 AT_ONCE = 0.15
@@ -209,7 +214,17 @@ def _press() -> str:
     if pressed in ("", "\x03", "\x04"):
         print()
         raise typer.Abort
-    return ENTER if pressed in ("\r", "\n") else pressed
+    pressed = ENTER if pressed in ("\r", "\n") else pressed
+    _last.update(key=pressed, at=time.monotonic())
+    return pressed
+
+
+def _press_once_read() -> str:
+    """The next key, but for Enter that a hand still gives to the letter or digit before it."""
+    before, was_waiting = dict(_last), _is_typed_on(0)
+    pressed = _press()
+    is_soon = was_waiting or time.monotonic() - before["at"] < READ_WITHIN
+    return _press() if pressed == ENTER != before["key"] and is_soon else pressed
 
 
 def key(
@@ -219,6 +234,7 @@ def key(
     begun: str | None = None,
     words: tuple[str, ...] = (),
     alone: tuple[str, ...] = (BACK,),
+    is_new: bool = False,
 ) -> str:
     """One key press, without Enter; any other key lists the keys again.
 
@@ -236,6 +252,9 @@ def key(
         Words whose first letter is a key of its own, which the next one shows not to be meant.
     alone : tuple of str
         Keys after which Enter typed at once is theirs, out of habit: it says nothing of its own.
+    is_new : bool
+        It is about something else than the question before, and Enter answers it: not before it
+        can be read.
 
     Raises
     ------
@@ -243,8 +262,9 @@ def key(
         What is typed is a word, up to Enter.
     """
     print(prompt, end=" ", flush=True)
+    press = _press_once_read if is_new else _press
     while True:
-        pressed = _press()
+        pressed, press = press(), _press
         small = pressed.casefold()
         may_go_on = small in alone or any(each.startswith(small) for each in words)
         following = _typed_on() if may_go_on else ""

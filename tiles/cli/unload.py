@@ -242,7 +242,8 @@ def _press(seen: list[dict], first: dict[str, str], too: dict[str, str]) -> str:
     hint = f" ({', '.join(too)}: {seen[-1]['defect']} there, too)" if too else ""
     asked = f"    another?{hint}" if seen else "   "
     words = () if seen else unload_words.NOT_KEYS
-    return key(asked, first | too | DEFECT_KEYS, begun="", words=words, alone=ALONE)
+    keys = first | too | DEFECT_KEYS
+    return key(asked, keys, begun="", words=words, alone=ALONE, is_new=not seen)
 
 
 def _stands(record, kept: list | None, day: date) -> tuple[list | str, dict[str, str]]:

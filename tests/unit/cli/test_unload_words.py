@@ -30,6 +30,7 @@ def keyboard(monkeypatch):
             return left.pop(0)
 
         monkeypatch.setattr(ask, "_ahead", [])
+        monkeypatch.setattr(ask, "_last", {"key": ask.ENTER, "at": 0.0})
         monkeypatch.setattr(ask, "_read_key", lambda: ask._ahead.pop() if ask._ahead else read())
         monkeypatch.setattr(
             ask, "_is_typed_on", lambda _seconds=0: bool(ask._ahead or left and left[0])
