@@ -10,7 +10,6 @@ from sqlalchemy.orm import Session, aliased
 from tiles.chemistry import cones
 from tiles.errors import UnknownName, nearest
 from tiles.records import forms, models, reading, words
-from tiles.records.store import belongings
 
 
 @dataclass(frozen=True)
@@ -262,24 +261,29 @@ def statement(session: Session, search: Search) -> Select:
     return joined.where(and_(True, *_conditions(session, search, reached)))
 
 
+def _named(session: Session, model: type, name: str):
+    """The row of a name that was asked for; what finds it loads all that can be stored."""
+    from tiles.records.store import belongings
+
+    return belongings.find(session, model, name)
+
+
 def _conditions(session: Session, search: Search, reached) -> list:
     tile = models.Tile
-    conditions = [
-        _layer_is(models.Layer.glaze_id == belongings.find(session, models.Glaze, name).glaze_id)
-        for name in search.glazes
-    ]
+    glazes = (_named(session, models.Glaze, name) for name in search.glazes)
+    conditions = [_layer_is(models.Layer.glaze_id == each.glaze_id) for each in glazes]
     if search.body:
-        body = belongings.find(session, models.ClayBody, search.body)
+        body = _named(session, models.ClayBody, search.body)
         conditions.append(tile.clay_body_id == body.clay_body_id)
     if search.firing:
-        firing = belongings.find(session, models.Firing, search.firing)
+        firing = _named(session, models.Firing, search.firing)
         inside = (tile.firing_id, tile.bisque_firing_id)
         conditions.append(or_(*(each == firing.firing_id for each in inside)))
     if search.bisque_firing:
-        firing = belongings.find(session, models.Firing, search.bisque_firing)
+        firing = _named(session, models.Firing, search.bisque_firing)
         conditions.append(tile.bisque_firing_id == firing.firing_id)
     if search.kiln:
-        kiln = belongings.find(session, models.Kiln, search.kiln)
+        kiln = _named(session, models.Kiln, search.kiln)
         conditions.append(models.Firing.kiln_id == kiln.kiln_id)
     conditions += cone_within(reached, search.cone_from, search.cone_to)
     conditions += cone_within(bisque_cone(), search.bisque_cone_from, search.bisque_cone_to)
