@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from diagnose.fix_shapes import CONE_REACHED
-from tiles.records.derived import shows
+from tiles.records.derived import firing_key, shows
 from tiles.records.words import same_name
 
 if TYPE_CHECKING:
@@ -29,7 +29,9 @@ def sound_beside(
     late : LateLooks
         How late the fault comes: a control that was looked at before that tells nothing.
     """
-    beside = [each for each in controls if each.inspections and _firing(each) == _firing(trial)]
+    beside = [
+        each for each in controls if each.inspections and firing_key(each) == firing_key(trial)
+    ]
     if any(shows(each, area, late.defect) for each in beside for area in each.areas):
         return ()
     return tuple(each.mark for each in beside if any(late.tells(each, a) for a in each.areas))
@@ -62,7 +64,3 @@ def why_no_control(mark: str, trials: "Sequence[tuple[str, str]]") -> str:
         f"No control: fired to cone {cone} again it would be over what clay or glaze stand. "
         f"Compare {right[0]} with {mark} itself{beside}."
     )
-
-
-def _firing(record: "TileRecord") -> str | None:
-    return record.firing.name.casefold() if record.firing and record.firing.name else None

@@ -16,8 +16,8 @@ from diagnose.own_lift import lift_of_count
 from diagnose.own_occasions import JAR
 from diagnose.view import View
 from diagnose.wording import DID
-from tiles.records.derived import shows
-from tiles.records.words import name_key, same_name
+from tiles.records.derived import firing_key, shows
+from tiles.records.words import same_name
 
 if TYPE_CHECKING:
     from diagnose.own_areas import Looked
@@ -54,15 +54,15 @@ def lesson_of_jar(
     defect : str
         One word of the defect list.
     """
-    glaze, firing = View(record, area).glaze_name, _firing(record)
+    glaze, firing = View(record, area).glaze_name, firing_key(record)
     if defect != OF_JAR or not firing or glaze is None:
         return None
     own = at_its_label(records, record, glaze)
-    firings = {_firing(each[0]) for each in own} | {firing}
+    firings = {firing_key(each[0]) for each in own} | {firing}
     beside = [
         each
         for each in looked_at(records)
-        if _firing(each[0]) in firings
+        if firing_key(each[0]) in firings
         and View(*each).glazes
         and not same_name(View(*each).glaze_name, glaze)
         and not same_name(each[0].mark, record.mark)
@@ -96,7 +96,7 @@ def at_its_label(
     return [
         each
         for each in under(glaze, records)
-        if not same_name(each[0].mark, record.mark) and _firing(each[0]) and _had_its_heat(*each)
+        if not same_name(each[0].mark, record.mark) and firing_key(each[0]) and _had_its_heat(*each)
     ]
 
 
@@ -116,10 +116,6 @@ def _lesson(
     )
     lift = round(lift_of_count(here, there, chance), 3)
     return Lesson(JAR, *here, *there, chance, lift, say, lambda _each: None)
-
-
-def _firing(record: "TileRecord") -> str:
-    return name_key(record.firing.name) if record.firing and record.firing.name else ""
 
 
 def _had_its_heat(record: "TileRecord", area: "AreaRecord") -> bool:

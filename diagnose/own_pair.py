@@ -199,20 +199,22 @@ def _is_no_hotter(own: View, other: View) -> bool:
 def _are_no_thicker(own: "Sequence[LayerRecord]", other: "Sequence[LayerRecord]") -> bool:
     """Whether they are the same layers, in any order, of which none has more coats."""
     return all(
-        same_name(one.glaze.name, its.glaze.name)
+        _are_of_one(one, its)
         and (one.coats is None or its.coats is not None and its.coats <= one.coats)
-        and is_of_recipe(one.recipe, its.recipe)
         for one, its in zip(_by_name(own), _by_name(other), strict=True)
     )
 
 
 def _are_alike(own: "Sequence[LayerRecord]", other: "Sequence[LayerRecord]") -> bool:
     return all(
-        same_name(one.glaze.name, its.glaze.name)
-        and one.coats in (None, its.coats)
-        and is_of_recipe(one.recipe, its.recipe)
+        _are_of_one(one, its) and one.coats in (None, its.coats)
         for one, its in zip(own, other, strict=True)
     )
+
+
+def _are_of_one(one: "LayerRecord", its: "LayerRecord") -> bool:
+    """Whether two layers are of one glaze, by the same version of its recipe."""
+    return same_name(one.glaze.name, its.glaze.name) and is_of_recipe(one.recipe, its.recipe)
 
 
 def _by_name(layers: "Sequence[LayerRecord]") -> "list[LayerRecord]":

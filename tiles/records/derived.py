@@ -130,6 +130,11 @@ def analysed(record: TileRecord, own: "tuple[Material, ...]") -> TileRecord:
     return record
 
 
+def firing_key(record: TileRecord) -> str:
+    """The name of a tile's glaze firing as names are compared; "" where none is on record."""
+    return name_key(record.firing.name) if record.firing and record.firing.name else ""
+
+
 def label_range(one: BodyRecord | GlazeRecord | None) -> tuple[str, str] | None:
     """The cooler and the hotter cone on a bag or a label; None where it gives none.
 
