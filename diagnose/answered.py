@@ -7,8 +7,8 @@ worse (DEVELOPERS.md, "Where it stands").
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
-from diagnose.late_looks import late_looks
-from diagnose.own_areas import looked_at
+from diagnose.own_tiles.areas import looked_at
+from diagnose.own_tiles.late_looks import late_looks
 from diagnose.view import View
 from tiles.records.words import same_name
 

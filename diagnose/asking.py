@@ -16,7 +16,7 @@ from typing import TYPE_CHECKING
 
 from diagnose import asking_fields, fields
 from diagnose.colour_layer import judged, lower_layer
-from diagnose.measures import measures
+from diagnose.measures.of_area import measures
 from diagnose.vocabulary import kind_of
 from diagnose.wording import is_one_dip
 from tiles.records.clues import clues

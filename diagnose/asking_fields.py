@@ -2,8 +2,8 @@
 
 from typing import TYPE_CHECKING
 
-from diagnose.amounts import read_amount
 from diagnose.fields import FIELDS
+from diagnose.notes.amounts import read_amount
 from tiles.chemistry.cones import cone_at, read_cone, step
 from tiles.errors import InvalidValue
 from tiles.records import words

@@ -5,9 +5,9 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import TYPE_CHECKING
 
-from diagnose import notes
-from diagnose.measures import choose_area, measures
-from diagnose.right_shelf import of_its_shelf
+from diagnose.measures.of_area import choose_area, measures
+from diagnose.notes import reading as notes
+from diagnose.own_tiles.right_shelf import of_its_shelf
 from diagnose.rules import load
 from diagnose.view import View, area_of, setting
 from diagnose.weighing import weigh
@@ -16,13 +16,13 @@ from tiles.records.words import name_key
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
-    from diagnose.measures import Measure
-    from diagnose.notes import NoteRead
-    from diagnose.own_bodies import SoundBody
-    from diagnose.own_tiles_say import YourTiles
-    from diagnose.own_versions import SoundVersion
-    from diagnose.tried import Tried
-    from diagnose.twins import Twin
+    from diagnose.measures.of_area import Measure
+    from diagnose.notes.reading import NoteRead
+    from diagnose.own_tiles.bodies import SoundBody
+    from diagnose.own_tiles.say import YourTiles
+    from diagnose.own_tiles.twins import Twin
+    from diagnose.own_tiles.versions import SoundVersion
+    from diagnose.trials.tried import Tried
     from diagnose.weighing import Weighed
     from tiles.records.forms import AreaRecord, LayerRecord, TileRecord
 

@@ -2,12 +2,12 @@
 
 from typing import TYPE_CHECKING
 
-from diagnose.fix_bench import Step
-from diagnose.fix_shapes import COATS, CONE_REACHED, DRY_COAT, HOLD, PLACE
-from diagnose.fix_steps_fire import COOLED_SLOWLY
+from diagnose.fixes.bench import Step
+from diagnose.fixes.shapes import COATS, CONE_REACHED, DRY_COAT, HOLD, PLACE
+from diagnose.fixes.steps_fire import COOLED_SLOWLY
 
 if TYPE_CHECKING:
-    from diagnose.next_changes import Owned
+    from diagnose.next_tiles.changes import Owned
     from diagnose.view import View
     from tiles.records.forms import GlazeRecord, RecipeRecord, TileRecord
 

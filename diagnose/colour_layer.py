@@ -9,10 +9,10 @@ from collections.abc import Iterator
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from diagnose import measures_chemistry
-from diagnose.measures_application import Reading
-from diagnose.measures_names import FINISHES, words_of
-from diagnose.own_layer import COATS_ABOVE
+from diagnose.measures import chemistry as measures_chemistry
+from diagnose.measures.application import Reading
+from diagnose.measures.names import FINISHES, words_of
+from diagnose.own_tiles.layer import COATS_ABOVE
 from diagnose.view import OF_COLOUR, View, place_of, spoken_coats, total_of
 
 if TYPE_CHECKING:

@@ -16,7 +16,7 @@ from typing import TYPE_CHECKING
 from diagnose.vocabulary import holds_word, recipe_measures
 
 if TYPE_CHECKING:
-    from diagnose.measures import Measure
+    from diagnose.measures.of_area import Measure
 
 COAT, COAT_AS_ONE = ("coats", "thickness_mm", "fired_thickness_mm"), "coat"
 """Measures of one thing, the coat, and its name: one argument, not three to be added up."""

@@ -5,9 +5,9 @@ from typing import TYPE_CHECKING
 
 from diagnose import wording
 from diagnose.answer import CauseReport, Diagnosis
-from diagnose.fix_ranges import apart
+from diagnose.fixes.ranges import apart
 from diagnose.handling import of_layers, spoken, that_apply
-from diagnose.right_shelf import right_shelf, shelves_that_miss
+from diagnose.own_tiles.right_shelf import right_shelf, shelves_that_miss
 from diagnose.together import explained_by, share_without, weigh_all
 from diagnose.view import severity_step, sightings
 from diagnose.vocabulary import one_of_each_kind
@@ -17,8 +17,8 @@ if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
 
     from diagnose.case import Case
-    from diagnose.measures import Measure
-    from diagnose.right_shelf import RightShelf
+    from diagnose.measures.of_area import Measure
+    from diagnose.own_tiles.right_shelf import RightShelf
     from diagnose.rules import Cause
     from diagnose.weighing import Weighed
     from tiles.records.forms import TileRecord
@@ -82,13 +82,13 @@ def why(
 
 def _with_own(case: "Case", others: "Sequence[TileRecord]") -> "Case":
     from diagnose.answered import answered_by_record
-    from diagnose.own_bodies import ANSWERED_BY_SOUND_BODY, clay_count, sound_body
-    from diagnose.own_glaze import as_glaze_did
-    from diagnose.own_tiles_say import joined, your_tiles_say
-    from diagnose.own_versions import sound_version
-    from diagnose.sisters import as_soon_as_sisters
-    from diagnose.tried import changed_in, not_asked, trials_of, with_trials, without
-    from diagnose.twins import untried_twins
+    from diagnose.own_tiles.bodies import ANSWERED_BY_SOUND_BODY, clay_count, sound_body
+    from diagnose.own_tiles.glaze import as_glaze_did
+    from diagnose.own_tiles.say import joined, your_tiles_say
+    from diagnose.own_tiles.sisters import as_soon_as_sisters
+    from diagnose.own_tiles.twins import untried_twins
+    from diagnose.own_tiles.versions import sound_version
+    from diagnose.trials.tried import changed_in, not_asked, trials_of, with_trials, without
 
     # A trial tells by itself what it is worth: it is no second witness among the counts.
     trials = trials_of(case, others)
@@ -288,10 +288,10 @@ def _fixes(row: "Weighed", case: "Case", shelf: "RightShelf | None", stop: str) 
 
     ``stop`` says why its glaze and clay have no firing in common; empty where they have one.
     """
-    from diagnose.fix_steps import STEPS, other_body
-    from diagnose.fix_tried import by_own_area, not_failed
-    from diagnose.late_looks import COMES_LATE, LOOK_AGAIN_DAYS
-    from diagnose.tried import proven
+    from diagnose.fixes.steps import STEPS, other_body
+    from diagnose.fixes.tried import by_own_area, not_failed
+    from diagnose.own_tiles.late_looks import COMES_LATE, LOOK_AGAIN_DAYS
+    from diagnose.trials.tried import proven
 
     cause = row.cause
     own = [shelf.say] if shelf else []
@@ -321,9 +321,9 @@ def _fixes(row: "Weighed", case: "Case", shelf: "RightShelf | None", stop: str) 
 
 def _of_bucket(row: "Weighed", case: "Case") -> list[str]:
     """A slop that was thinned too far is mended first, where that speaks for a cause."""
-    from diagnose.fix_bench import Bench
-    from diagnose.fix_steps import STEPS, thicken_slop
-    from diagnose.fix_steps_coat import LOST_GUM
+    from diagnose.fixes.bench import Bench
+    from diagnose.fixes.steps import STEPS, thicken_slop
+    from diagnose.fixes.steps_coat import LOST_GUM
 
     speaks = any(each.sign.measure == "specific_gravity" for each in row.for_)
     if not speaks or thicken_slop not in STEPS.get(row.name, ()):
@@ -339,8 +339,8 @@ def _of_own(row: "Weighed", case: "Case") -> dict:
     """What own tiles say of a cause, where they were asked."""
     if case.own is None and not case.tried and not case.twins and not by_clay(case):
         return {}
-    from diagnose.tried import TOLD_FROM, by_change, said
-    from diagnose.twins import bearing_on
+    from diagnose.own_tiles.twins import bearing_on
+    from diagnose.trials.tried import TOLD_FROM, by_change, said
 
     told = [each.say for each in case.own.lessons_of(row, case.facts)] if case.own else []
     for alike in by_change(case.tried):
@@ -358,7 +358,7 @@ def _of_own(row: "Weighed", case: "Case") -> dict:
 
 def by_clay(case: "Case") -> list[str]:
     """How own tiles did by clay, where that is told by no fix of the first cause."""
-    from diagnose.fix_steps import STEPS, other_body
+    from diagnose.fixes.steps import STEPS, other_body
 
     if case.sound_on is not None and other_body in STEPS.get(case.first.name, ()):
         return []

@@ -5,12 +5,12 @@ from functools import cache
 from importlib.resources import files
 from typing import TYPE_CHECKING
 
-from diagnose.fix_shapes import ADVISED
+from diagnose.fixes.shapes import ADVISED
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
 
-    from diagnose.measures import Measure
+    from diagnose.measures.of_area import Measure
 
 MISNAMED = "_misnamed"
 """A cause of this ending says: it is another fault. Its stem, or ``instead``, is the right name."""

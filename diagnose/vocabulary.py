@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from tiles.records.clues import clues
 
 if TYPE_CHECKING:
-    from diagnose.measures import Measure
+    from diagnose.measures.of_area import Measure
 
 
 @dataclass(frozen=True)

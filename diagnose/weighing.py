@@ -23,7 +23,7 @@ from diagnose.curves import one_fact, told_by
 from diagnose.vocabulary import holds_word, is_asked
 
 if TYPE_CHECKING:
-    from diagnose.measures import Measure
+    from diagnose.measures.of_area import Measure
     from diagnose.rules import Cause, RuleBook, Sign
 
 

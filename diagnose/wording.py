@@ -9,8 +9,8 @@ from diagnose.vocabulary import how_to_get
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
 
-    from diagnose.measures import Measure
-    from diagnose.notes import NoteRead
+    from diagnose.measures.of_area import Measure
+    from diagnose.notes.reading import NoteRead
     from diagnose.rules import Advice, Cause
     from diagnose.weighing import Argument, Weighed
 

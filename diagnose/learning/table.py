@@ -100,7 +100,7 @@ def read(rows: Sequence[Row]) -> Table:
 
 
 def _of(row: Row) -> tuple[dict, dict, dict, str, float]:
-    from diagnose.measures import choose_area, measures
+    from diagnose.measures.of_area import choose_area, measures
     from diagnose.view import View, setting
 
     record = row.record

@@ -321,7 +321,7 @@ def test_the_state_of_the_layer_beneath_can_be_said(fresh, tiles, tmp_path):
 
 
 def test_which_tiles_could_not_tell_of_a_late_fault_is_said_with_what_the_chance_is_of():
-    from diagnose.forecast import Forecast
+    from diagnose.forecasts.of_tile import Forecast
     from tiles.cli.forecast_text import _one
 
     left_out = "Half of the crazing was seen 180 days after the firing or later: 3 are left out."

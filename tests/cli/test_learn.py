@@ -155,7 +155,7 @@ def test_no_word_is_one_that_a_teacher_would_have_to_look_up(learned, how):
     ],
 )
 def test_the_picture_says_when_chances_lay_off_by_more_than_their_ranges(came, said):
-    from diagnose.learning_report import Reliability
+    from diagnose.learning.report import Reliability
     from tiles.cli.learn_plot import off_said
 
     assert off_said(Reliability([0.05, 0.20], came, [40, 40])) == said
@@ -170,7 +170,7 @@ def test_the_picture_says_when_chances_lay_off_by_more_than_their_ranges(came, s
     ],
 )
 def test_the_picture_says_for_which_glazes_more_tiles_did_not_help(told, new, said):
-    from diagnose.learning_report import CurvePoint
+    from diagnose.learning.report import CurvePoint
     from tiles.cli.learn_plot import last_step_said
 
     curves = {"for glazes with tiles": told, "for a new glaze": new}

@@ -5,8 +5,8 @@ import shlex
 
 import pytest
 
-from diagnose.next_glazes import NextGlaze
-from diagnose.next_odds import Like
+from diagnose.next_tiles.glazes import NextGlaze
+from diagnose.next_tiles.odds import Like
 from tests.cli.records import all_rows, assert_one_line_error, shown
 from tiles.cli.next_body import _so_far as so_far
 from tiles.cli.next_text import _like as told_of

@@ -51,7 +51,7 @@ def test_why_counts_with_the_fit_that_recipe_show_tells(studio, tiles, mark, fri
 
 
 def test_forecast_and_next_work_with_own_analyses_too(studio, tiles):
-    from diagnose.measures import measures
+    from diagnose.measures.of_area import measures
     from tiles.cli import forecast_planned, next_stock
 
     tiles("material", "add", OWN, *SODA_FRIT)

@@ -4,7 +4,7 @@ import json
 import re
 import shlex
 
-from diagnose.over_tiles import over_tiles
+from diagnose.comparing.over_tiles import over_tiles
 from tests.cli.records import assert_one_line_error
 from tests.conftest import ROOT
 from tests.unit.diagnose.test_over_tiles import tile

@@ -29,8 +29,9 @@ def example():
 def test_the_layout_names_each_module_of_the_records_and_each_folder():
     layout = under("## Layout")
     modules = [file.name for file in (ROOT / "tiles/records").glob("*.py")]
-    packages = [file.parent for top in ("tiles", "tests") for file in (ROOT / top).glob("*/*.py")]
-    names = {*modules, *(folder.name for folder in packages)} - {"__init__.py"}
+    tops = ("tiles", "diagnose", "tests")
+    packages = {file.parent.name for top in tops for file in (ROOT / top).glob("*/*.py")}
+    names = {*modules, *packages} - {"__init__.py"}
     assert not [name for name in names if not re.search(rf"\b{re.escape(name)}", layout)]
 
 

@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 from sklearn.linear_model import LogisticRegression
 
-from diagnose.body_fit import Seen, fit
+from diagnose.body_limit.fit import Seen, fit
 
 
 @pytest.mark.parametrize("seed", range(6))

@@ -5,7 +5,7 @@ from itertools import combinations
 import pytest
 from scipy.stats import contingency, fisher_exact
 
-from diagnose.exact_test import best_cut, least_possible, many_groups, two_groups
+from diagnose.comparing.exact_test import best_cut, least_possible, many_groups, two_groups
 
 FISHER = "R. A. Fisher, The Design of Experiments (1935), chapter 2 (from memory)"
 TABLES = [

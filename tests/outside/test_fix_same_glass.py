@@ -7,11 +7,11 @@ fired it is 45.902 Al2O3 and 54.098 SiO2. The recipes are invented.
 
 import pytest
 
-from diagnose.fix_aims import Body, less_gas, less_raw_clay
-from diagnose.fix_glass import Figures, per_hundred
-from diagnose.fix_materials import calcined_form
-from diagnose.fix_recipe import Desk
-from diagnose.fix_search import search
+from diagnose.fixes.aims import Body, less_gas, less_raw_clay
+from diagnose.fixes.glass import Figures, per_hundred
+from diagnose.fixes.materials import calcined_form
+from diagnose.fixes.recipe import Desk
+from diagnose.fixes.search import search
 from tiles.chemistry.formula import analyse
 from tiles.chemistry.materials import from_analysis
 

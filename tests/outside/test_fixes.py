@@ -10,8 +10,8 @@ from itertools import product
 
 import pytest
 
-from diagnose.fix_aims import LEAST_MARGIN, Body, lower_expansion
-from diagnose.fix_bounds import (
+from diagnose.fixes.aims import LEAST_MARGIN, Body, lower_expansion
+from diagnose.fixes.bounds import (
     ALUMINA_BAND,
     BORON_BAND,
     LOSS_BAND,
@@ -21,8 +21,8 @@ from diagnose.fix_bounds import (
     SILICA_BAND,
     VISCOSITY_BAND,
 )
-from diagnose.fix_glass import Figures, per_hundred
-from diagnose.fix_search import FINE, GLASS_MOVED, NEW_MATERIAL, search
+from diagnose.fixes.glass import Figures, per_hundred
+from diagnose.fixes.search import FINE, GLASS_MOVED, NEW_MATERIAL, search
 from tests.outside.crazing_recipes import TEN
 from tiles.chemistry import cones, expansion, melt
 from tiles.chemistry.formula import analyse

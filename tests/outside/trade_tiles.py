@@ -17,7 +17,7 @@ from diagnose.curves import told_by
 from diagnose.learning.model import Seen
 from diagnose.learning.rows import Row
 from diagnose.learning.table import may_forecast
-from diagnose.measures import Measure
+from diagnose.measures.of_area import Measure
 from diagnose.rules import load
 from diagnose.weighing import weigh
 from tiles.exchange import flat_build

@@ -4,7 +4,7 @@ import numpy as np
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from diagnose.body_fit import Seen, fit
+from diagnose.body_limit.fit import Seen, fit
 
 BODIES = 240
 HALF_TO_SD = 1.6449

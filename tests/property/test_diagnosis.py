@@ -5,8 +5,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from diagnose.curves import curves, one_fact
-from diagnose.measures import NOTE_TRUST, Measure, measures
-from diagnose.phrases import patterns
+from diagnose.measures.of_area import NOTE_TRUST, Measure, measures
+from diagnose.notes.phrases import patterns
 from diagnose.report import why
 from diagnose.rules import load
 from diagnose.weighing import applies, strength_for, weigh

@@ -4,10 +4,10 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from diagnose.fix_bounds import MOST_PARTS, Aim
-from diagnose.fix_glass import Figures, per_hundred
-from diagnose.fix_search import search
-from diagnose.fixes import fix
+from diagnose.fixes.bounds import MOST_PARTS, Aim
+from diagnose.fixes.glass import Figures, per_hundred
+from diagnose.fixes.of_tile import fix
+from diagnose.fixes.search import search
 from tiles.chemistry.cones import in_range
 from tiles.chemistry.formula import analyse
 from tiles.records import forms

@@ -6,7 +6,7 @@ from tiles.cli.output import LABEL
 from tiles.cli.prose import beside
 
 if TYPE_CHECKING:
-    from diagnose.body_fit import BodyLimit
+    from diagnose.body_limit.fit import BodyLimit
 
 DEFECTS = ("crazing", "shivering")
 
@@ -43,7 +43,7 @@ def _often_fired(session) -> list:
     """Bodies in use with as many inspected tiles of known recipe as a limit needs, by name."""
     from sqlalchemy import func, select
 
-    from diagnose.body_fit import LEAST_TILES
+    from diagnose.body_limit.fit import LEAST_TILES
     from tiles.records import models
 
     tiles = func.count(models.Tile.tile_id.distinct())
@@ -63,8 +63,8 @@ def _often_fired(session) -> list:
 
 def _limits(name: str, defects: tuple[str, ...], db: str | None) -> dict:
     """Each limit, how many inspected tiles failed, how many cannot tell and why, later looks."""
-    from diagnose.body_fit import fit
-    from diagnose.body_tiles import looked_at, looked_at_later, seen_on_body
+    from diagnose.body_limit.fit import fit
+    from diagnose.body_limit.tiles import looked_at, looked_at_later, seen_on_body
     from tiles.cli import common
 
     with common.reading(db) as session:
@@ -101,7 +101,7 @@ def _on_body(session, name: str) -> tuple:
 
 def lines(values: dict) -> list[str]:
     """The limits in words; nothing for a body whose tiles were never looked at."""
-    from diagnose.body_fit_words import looked_at
+    from diagnose.body_limit.words import looked_at
 
     limits = values["fit_from_own_tiles"]
     first = limits[DEFECTS[0]]

@@ -48,7 +48,7 @@ def compare(
 
     Of a fault that needs two things hold to one of them: --coats 3 --by "bisque cone"
     """
-    from diagnose import comparison
+    from diagnose.comparing import comparison
     from tiles.records import words
 
     output.refuse_two_forms(as_json=as_json, as_csv=as_csv)
@@ -76,7 +76,7 @@ def compare(
 
 def _read_by(by: str) -> str:
     """The thing to compare by as it is known: a factor, or a clue that is no look of the fault."""
-    from diagnose.factors import ALSO_CALLED, FACTORS
+    from diagnose.comparing.factors import ALSO_CALLED, FACTORS
     from tiles.records import words
     from tiles.records.clues import clues
 
@@ -186,7 +186,7 @@ def _counts(found) -> str:
 
 def _verdicts(outcomes: list) -> list[str]:
     """Those that differ one by one, those that chance makes more often than HINT in one breath."""
-    from diagnose.comparison_words import HINT
+    from diagnose.comparing.comparison_words import HINT
     from diagnose.wording import listed
 
     plain = [

@@ -127,7 +127,7 @@ def ask_of_trial(change: str | None, *, yes: bool) -> None:
 
 
 def _refuse_other_words(change: str) -> None:
-    from diagnose.trial_words import written_as
+    from diagnose.trials.words import written_as
 
     if meant := written_as(change):
         raise Questioned(

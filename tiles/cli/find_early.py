@@ -14,7 +14,7 @@ def too_early(session, found: list) -> list[str]:
     found : list of Found
         Those of the areas that answer it that are shown.
     """
-    from diagnose.late_looks import COMES_LATE
+    from diagnose.own_tiles.late_looks import COMES_LATE
 
     clean = [each for each in found if each.clean]
     told = [line for fault in COMES_LATE for line in _of_fault(session, clean, fault)]
@@ -28,8 +28,8 @@ def too_early(session, found: list) -> list[str]:
 
 def _of_fault(session, clean: list, defect: str) -> list[tuple[str, str]]:
     """Glazes and their lines for one fault; whole tiles are read only of glazes it came late on."""
-    from diagnose.late_looks import late_looks
-    from diagnose.own_areas import under
+    from diagnose.own_tiles.areas import under
+    from diagnose.own_tiles.late_looks import late_looks
     from tiles.queries.search import days_seen, natural_key
     from tiles.records.reading import find_records
 
@@ -77,7 +77,7 @@ def _line(glaze: str, early: list, late) -> str:
 
 def _came_late(seen: list) -> set[str]:
     """The glazes on tiles on which a fault was seen later than at unloading, as far as is known."""
-    from diagnose.measures_looks import UNLOADED_WITHIN_DAYS
+    from diagnose.measures.looks import UNLOADED_WITHIN_DAYS
 
     return {
         glaze

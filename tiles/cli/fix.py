@@ -67,7 +67,7 @@ def fix(
 
 
 def _answers(record, defect: str | None, body_limit: float | None, db: str | None) -> list:
-    from diagnose.fixes import fix as work_out
+    from diagnose.fixes.of_tile import fix as work_out
     from tiles.cli import body_limits
     from tiles.cli.studio import others
     from tiles.records import words

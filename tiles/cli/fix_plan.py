@@ -91,7 +91,7 @@ def _waiting(record, db: str | None) -> list:
 
 def _on_record(waiting: list, defect: str, trial) -> str | None:
     """The mark under which a trial waits."""
-    from diagnose.fix_tried import carries_out
+    from diagnose.fixes.tried import carries_out
 
     return next(
         (

@@ -193,9 +193,9 @@ def _spoils(fix) -> list[str]:
 
 
 def _tiles(record, marked: list, same: dict[str, str], *, is_planned: bool) -> list[str]:
-    from diagnose.controls import why_no_control
-    from diagnose.fix_trials import COOLER
-    from diagnose.next_safety import saves_shelf
+    from diagnose.fixes.trials import COOLER
+    from diagnose.next_tiles.safety import saves_shelf
+    from diagnose.trials.controls import why_no_control
     from tiles.cli.fix_plan import load_hints
 
     if not marked:
@@ -227,7 +227,7 @@ def _tiles(record, marked: list, same: dict[str, str], *, is_planned: bool) -> l
 
 def _areas(record, marked: list) -> dict[str, str]:
     """Which area the tiles for each fault are made as, where they are made as several."""
-    from diagnose.measures import choose_area
+    from diagnose.measures.of_area import choose_area
     from tiles.records.spoken import spoken_layers
 
     areas = {each.defect: choose_area(record, None, each.defect) for each in marked}
@@ -242,7 +242,7 @@ def _areas(record, marked: list) -> dict[str, str]:
 
 def _look_again(record, marked: list) -> list[str]:
     """That a fault which can come late is not mended because it is not there at unloading."""
-    from diagnose.late_looks import COMES_LATE
+    from diagnose.own_tiles.late_looks import COMES_LATE
     from diagnose.wording import listed
 
     late = [each for each in COMES_LATE if any(one.defect == each for one in marked)]

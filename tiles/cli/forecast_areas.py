@@ -27,7 +27,7 @@ class OfArea:
 
 def forecasts(records: list, record, defect: str | None, db: str | None) -> list[OfArea]:
     """Forecast every area of a tile; one on record is first taken out of what is learned from."""
-    from diagnose.forecast import either, forecast, unlike
+    from diagnose.forecasts.of_tile import either, forecast, unlike
     from diagnose.learner import fit_records
     from tiles.cli.learned import recalled
     from tiles.records.words import DEFECTS

@@ -51,7 +51,7 @@ def own_first(of_area) -> list[str]:
 
 def _said(each, tiles: int) -> str:
     """The count of one fault, and that its chance is far from it: "running: 4 of 4 ran"."""
-    from diagnose.next_safety import CATCHES
+    from diagnose.next_tiles.safety import CATCHES
     from diagnose.wording import DID
 
     pair = each.pair

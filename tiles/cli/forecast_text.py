@@ -261,7 +261,7 @@ def _very_same(each) -> str:
 
 def _layers_tell_more(each, here: int) -> bool:
     """Whether the very same layers are worth a count beside the ``here`` areas that are told."""
-    from diagnose.forecast import ANOTHER_SHARE, FEWEST_LAYERS
+    from diagnose.forecasts.of_tile import ANOTHER_SHARE, FEWEST_LAYERS
 
     if not each.layers_areas:
         return False

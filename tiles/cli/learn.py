@@ -29,8 +29,8 @@ def learn(
     Common practice is what is believed before the first tile; each tile moves it as far as its
     evidence goes. What was learned is kept as text beside the database, for forecasts.
     """
-    from diagnose import learning_report as report
     from diagnose.learner import fit_records
+    from diagnose.learning import report
     from tiles.cli import learn_plot, learn_screen, learn_text, learned
     from tiles.cli.studio import all_records
     from tiles.records import words

@@ -71,7 +71,7 @@ def check_learned(defects: list[str]) -> None:
 
 
 def _reliability(axes, model, defects: list[str]) -> None:
-    from diagnose.learning_report import reliability
+    from diagnose.learning.report import reliability
 
     found = reliability(model, defects)
     top = max([*found.forecast, *found.came, 0.1]) * 1.1
@@ -154,7 +154,7 @@ def _span(share: float, areas: int) -> tuple[float, float]:
 
 def _curve(axes, model, defects: list[str]) -> None:
     from diagnose.learning import validate
-    from diagnose.learning_report import learning_curve
+    from diagnose.learning.report import learning_curve
 
     curves = {
         f"for {what}": learning_curve(model, defects, split)
@@ -202,7 +202,7 @@ def last_step_said(curves: dict[str, list]) -> list[str]:
 
 
 def _lessons(axes, model, defects: list[str]) -> None:
-    from diagnose.learning_report import lessons
+    from diagnose.learning.report import lessons
 
     found = [(defect, each) for defect in defects for each in lessons(model, defect)]
     found = sorted(found, key=lambda each: -abs(each[1].move))[:MOST_LESSONS][::-1]

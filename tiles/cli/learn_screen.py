@@ -21,7 +21,7 @@ def screen(found: Found) -> list[str]:
     found : Found
         What was learned, and how it was judged.
     """
-    from diagnose.forecast import NO_BETTER
+    from diagnose.forecasts.of_tile import NO_BETTER
     from diagnose.learning.model import LEARNED
 
     states = found.by_state()
@@ -43,7 +43,7 @@ def _is_wide() -> bool:
 
 
 def _defect(found: Found, defect: str) -> list[str]:
-    from diagnose.learning_report import lessons
+    from diagnose.learning.report import lessons
 
     lines = _row(found, defect)
     for lesson in lessons(found.model, defect, count=1):

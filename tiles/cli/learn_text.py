@@ -29,7 +29,7 @@ class Found:
 
     def state(self, defect: str) -> str:
         """What a forecast says of it: learned, if only for glazes that have tiles, or why not."""
-        from diagnose.forecast import state_of
+        from diagnose.forecasts.of_tile import state_of
 
         own = self.model.learned.defects[defect].state
         of_met = state_of(own, self.of_tiles.get(defect))
@@ -57,7 +57,7 @@ class Found:
 def as_dict(found: Found) -> dict:
     """The documented JSON shape."""
     from diagnose.learning.model import LEARNED
-    from diagnose.learning_report import lessons
+    from diagnose.learning.report import lessons
 
     told = []
     for defect in found.defects:
@@ -86,7 +86,7 @@ def _judgement(verdict) -> dict | None:
 
 def in_full(found: Found) -> list[str]:
     """Each defect that was learned with every way it was judged, then the others in one breath."""
-    from diagnose.forecast import NO_BETTER
+    from diagnose.forecasts.of_tile import NO_BETTER
     from diagnose.learning.model import LEARNED
 
     states = found.by_state()
@@ -111,7 +111,7 @@ _HEAD = f"   {'error against':<18}{'guessing':>10}{'practice':>12}{'off by':>10}
 
 
 def _learned(found: Found, defect: str) -> list[str]:
-    from diagnose.learning_report import lessons
+    from diagnose.learning.report import lessons
 
     model, judged = found.model.learned.defects[defect], found.judged(defect)
     lines = [f"{defect.upper()}, on {model.seen} of {model.inspected} tiles"]

@@ -26,12 +26,12 @@ class ForBody:
 
 def choose(body: str, defect: str, db: str | None) -> tuple:
     """The glazes of known recipe that tell most, and a planned tile for each."""
-    from diagnose.body_fit import RISES, believe, fit
-    from diagnose.body_fit_words import looked_at as said_of
-    from diagnose.body_tiles import looked_at, looked_at_later, seen_on_body
-    from diagnose.fix_shapes import Trial
+    from diagnose.body_limit.fit import RISES, believe, fit
+    from diagnose.body_limit.tiles import looked_at, looked_at_later, seen_on_body
+    from diagnose.body_limit.words import looked_at as said_of
+    from diagnose.fixes.shapes import Trial
     from diagnose.handling import poisons_in
-    from diagnose.next_glazes import next_glazes
+    from diagnose.next_tiles.glazes import next_glazes
     from tiles.cli.body_limits import tiles_of_body
     from tiles.cli.next_stock import owned
     from tiles.records import words
@@ -55,7 +55,7 @@ def choose(body: str, defect: str, db: str | None) -> tuple:
 
 def _glasses(body, own: tuple, stock) -> list:
     """The recipes in use whose cone range meets the body's."""
-    from diagnose.glaze_expansion import Expansions
+    from diagnose.body_limit.glaze_expansion import Expansions
 
     expansions = Expansions(own)
     fitting = [

@@ -6,7 +6,7 @@ def next_of(record, defect: str | None, stock, records: list, db: str | None) ->
 
     ``stock`` is what can be used, ``records`` every tile on record.
     """
-    from diagnose.next_tiles import next_tiles
+    from diagnose.next_tiles.of_tile import next_tiles
     from diagnose.report import why
     from tiles.cli.studio import others
 
@@ -18,9 +18,9 @@ def next_of(record, defect: str | None, stock, records: list, db: str | None) ->
 
 def _limit(record, defect: str, records: list, db: str | None) -> dict:
     """What is believed of the body's limit, where the defect is one of fit."""
-    from diagnose.body_fit import RISES, believe
-    from diagnose.body_tiles import seen_on_body
-    from diagnose.glaze_expansion import Expansions
+    from diagnose.body_limit.fit import RISES, believe
+    from diagnose.body_limit.glaze_expansion import Expansions
+    from diagnose.body_limit.tiles import seen_on_body
     from tiles.cli.studio import own_materials
 
     if defect not in RISES:

@@ -5,7 +5,7 @@ from tiles.cli import common
 
 def owned(db: str | None):
     """Bodies, glazes with their recipes and their batches, and bisque cones fired so far."""
-    from diagnose.next_changes import Owned
+    from diagnose.next_tiles.changes import Owned
     from tiles.queries.summaries import with_tile_counts
     from tiles.records import models, reading
     from tiles.records.analyses import own_materials

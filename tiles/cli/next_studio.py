@@ -107,7 +107,7 @@ def _unfired(asked: list[Asked]) -> dict[str | None, int]:
 
 
 def _open(records: list, defect: str | None, trials: list) -> list[Asked]:
-    from diagnose.open_faults import open_faults
+    from diagnose.next_tiles.open_faults import open_faults
 
     found = []
     for fault in open_faults(records, defect):
@@ -159,7 +159,7 @@ def _trials(found, left: int) -> list:
 
 def _changes(found) -> list:
     """Those that need no firing of their own but in another kiln, and bring no poison."""
-    from diagnose.fix_shapes import KILN
+    from diagnose.fixes.shapes import KILN
 
     is_on_a_shelf = ((each, not each.own_firing or each.kind == KILN) for each in found.tiles)
     return [each.trial for each, is_so in is_on_a_shelf if is_so and not each.holds]

@@ -93,7 +93,7 @@ def _shelf(cone: str | None, kiln: str, asked: list[tuple[Asked, list]]) -> Iter
 
 def _causes(each: Asked) -> str:
     """The likeliest two."""
-    from diagnose.next_choice import MOVED
+    from diagnose.next_tiles.choice import MOVED
     from diagnose.wording import sentence
 
     likely = [cause for cause in each.found.causes[:2] if cause[1] >= MOVED]

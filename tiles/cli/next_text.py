@@ -90,7 +90,7 @@ def shares(causes: list) -> list[dict]:
 
 def screen(found, marked: list, *, is_planned: bool) -> list[str]:
     """What a person reads."""
-    from diagnose.next_choice import MOVED
+    from diagnose.next_tiles.choice import MOVED
 
     leading = [each for each in found.causes[:3] if each[1] >= MOVED]
     named = "; ".join(f"{title} ({percent(share)})" for title, share in leading)
@@ -118,7 +118,7 @@ def screen(found, marked: list, *, is_planned: bool) -> list[str]:
 
 def _control(found, marks: list[str]) -> list[str]:
     """The control, or why there is none and what the tiles are compared with."""
-    from diagnose.controls import why_no_control
+    from diagnose.trials.controls import why_no_control
 
     if found.control:
         said = f"{marks[0]:<10} {found.control.change} (the control)"
@@ -132,7 +132,7 @@ def _control(found, marks: list[str]) -> list[str]:
 
 def _tried(found) -> list[str]:
     """Trials for this tile that were looked at, and those that wait."""
-    from diagnose.tried import by_change, proven, said
+    from diagnose.trials.tried import by_change, proven, said
     from diagnose.wording import sentence
 
     done = [f"Done: {said(alike)}" for alike in by_change(found.tried)]
@@ -196,7 +196,7 @@ def _like(like) -> str:
 
 def _meaning(then: list, now: list) -> str:
     """The cause that then leads, and the one that gained or lost most."""
-    from diagnose.next_choice import MOVED
+    from diagnose.next_tiles.choice import MOVED
 
     before = dict(now)
     first, share = then[0]

@@ -13,8 +13,8 @@ def tell(
     glaze: str | None, defect: str | None, *, show_all: bool, as_json: bool, db: str | None
 ) -> None:
     """Compare the tiles and print what they tell of a fault, or of the commonest one of a glaze."""
-    from diagnose.over_tiles import over_tiles
-    from diagnose.own_jar import OF_JAR
+    from diagnose.comparing.over_tiles import over_tiles
+    from diagnose.own_tiles.jar import OF_JAR
 
     name, records = _records(glaze, db)
     wanted, others = (defect, {}) if defect else _commonest_fault(records, name)
@@ -55,7 +55,7 @@ def _beside(records: list, db: str | None) -> list:
 
 def _commonest_fault(records: list, glaze: str) -> tuple[str, dict[str, int]]:
     """The fault on most areas of the glaze, of equals the worst; on how many each other one is."""
-    from diagnose.over_tiles import faults_of
+    from diagnose.comparing.over_tiles import faults_of
 
     if not any(record.inspections for record in records):
         raise _not_inspected(glaze)
@@ -116,7 +116,7 @@ def _lines(found, show_all: bool) -> list[str]:
 
 def _set_apart(found, show_all: bool) -> list[str]:
     """What differs beyond chance or is a hint; below it what may well be chance."""
-    from diagnose.set_apart import BY_CHANCE
+    from diagnose.comparing.set_apart import BY_CHANCE
     from tiles.cli.why_text import capital, hanging, wrap
 
     further = [each for each in found.differences if capital(each.say) not in found.say]
@@ -148,7 +148,7 @@ def _worth_asking(found, doubtful: list) -> list:
     The bisque is asked as well. Nothing of too few tiles, nor of one alone on its side, nor beside
     what is clearer.
     """
-    from diagnose.comparison_words import HINT
+    from diagnose.comparing.comparison_words import HINT
 
     is_clearer = any(each.is_firm or each.is_hint for each in found.differences)
     if is_clearer or found.is_too_few:

@@ -239,7 +239,7 @@ def _counts(diagnosis) -> list[str]:
 
     A hint for another one by batch, kiln, shelf or what lies beneath comes last.
     """
-    from diagnose.comparison_words import CLEAR
+    from diagnose.comparing.comparison_words import CLEAR
     from diagnose.report import by_clay
     from diagnose.wording import sentence
 
@@ -280,7 +280,7 @@ def _twins(diagnosis) -> list[str]:
 
 def _would_speak_for(case, twin) -> str:
     """The cause of the first few that a twin bears on, where no count told beside it says so."""
-    from diagnose.twins import bearing_on
+    from diagnose.own_tiles.twins import bearing_on
 
     if case.own and any(each.measure == twin.factor for each in case.own.lessons):
         return ""
@@ -300,7 +300,7 @@ def _of_the_clay(case) -> str:
 
 def _trials(diagnosis) -> list[str]:
     """All trials for the tile, briefly."""
-    from diagnose.tried import in_short
+    from diagnose.trials.tried import in_short
 
     return [in_short(diagnosis.case.tried)] if diagnosis.case.tried else []
 

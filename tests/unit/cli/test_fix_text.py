@@ -1,6 +1,6 @@
 """``tiles fix`` on the screen: tiles for several areas, and sets without a control."""
 
-from diagnose.fixes import fix
+from diagnose.fixes.of_tile import fix
 from tests.unit.diagnose.test_comparison import tile
 from tiles.cli.fix_plan import Marked, _each_once
 from tiles.cli.fix_text import screen

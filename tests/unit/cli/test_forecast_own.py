@@ -2,8 +2,8 @@
 
 import pytest
 
-from diagnose.forecast import Forecast
-from diagnose.own_pair import PairCount
+from diagnose.forecasts.of_tile import Forecast
+from diagnose.own_tiles.pair import PairCount
 from tiles.cli.forecast_areas import OfArea
 from tiles.cli.forecast_own import chance_said, own_first
 

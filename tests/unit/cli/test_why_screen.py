@@ -1,6 +1,6 @@
 """The screen of ``tiles why`` where there is nothing to explain."""
 
-from diagnose.next_tiles import next_tiles
+from diagnose.next_tiles.of_tile import next_tiles
 from diagnose.report import why
 from tests.unit.diagnose.test_next_tiles import OWNED, tile
 from tests.unit.diagnose.test_tried import looked_at

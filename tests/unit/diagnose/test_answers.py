@@ -2,8 +2,8 @@
 
 import pytest
 
-from diagnose.fix_shapes import COATS
-from diagnose.fixes import fix
+from diagnose.fixes.of_tile import fix
+from diagnose.fixes.shapes import COATS
 from diagnose.report import why
 from diagnose.rules import Advice, load
 from diagnose.together import EXPLAINS_ALL
@@ -126,7 +126,7 @@ def test_a_ruled_out_cause_of_one_defect_lends_no_weight_to_the_other():
 
 
 def known(**facts):
-    from diagnose.measures import Measure
+    from diagnose.measures.of_area import Measure
 
     return {name: Measure(name, value, "", "") for name, value in facts.items()}
 

@@ -2,7 +2,7 @@
 
 import pytest
 
-from diagnose.measures import measures
+from diagnose.measures.of_area import measures
 from diagnose.report import why
 from tests.unit.diagnose.test_report import coat, tile
 

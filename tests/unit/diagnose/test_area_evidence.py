@@ -1,6 +1,6 @@
 import pytest
 
-from diagnose.measures import choose_area, measures
+from diagnose.measures.of_area import choose_area, measures
 from diagnose.report import why
 from tiles.records.forms import TileRecord
 

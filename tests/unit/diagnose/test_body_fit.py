@@ -2,9 +2,9 @@
 
 import pytest
 
-from diagnose.body_fit import Seen, believe, chance_and_worth, fit
-from diagnose.body_fit_words import looked_at
-from diagnose.body_tiles import EARLY, seen_on_body
+from diagnose.body_limit.fit import Seen, believe, chance_and_worth, fit
+from diagnose.body_limit.tiles import EARLY, seen_on_body
+from diagnose.body_limit.words import looked_at
 from tiles.records import forms
 
 CRAZING_LINES = "high alkali frit=70; kaolin=10; silica=20"

@@ -2,9 +2,9 @@
 
 import pytest
 
-from diagnose.by_version import by_version
-from diagnose.counted import Counted
-from diagnose.over_tiles import over_tiles
+from diagnose.comparing.by_version import by_version
+from diagnose.comparing.counted import Counted
+from diagnose.comparing.over_tiles import over_tiles
 from tiles.records import forms
 
 LINES = {1: ("kaolin", 20.0), 2: ("calcined kaolin", 17.2), 3: ("Kaolin", 20.0)}

@@ -4,9 +4,9 @@ from itertools import product
 
 import pytest
 
-from diagnose.fix_bench import Bench
-from diagnose.fix_steps import makers
-from diagnose.measures_names import COLOURS
+from diagnose.fixes.bench import Bench
+from diagnose.fixes.steps import makers
+from diagnose.measures.names import COLOURS
 from diagnose.rules import _advice, load
 from diagnose.view import View
 from diagnose.vocabulary import _table, clue_said, how_to_get, measure_words

@@ -4,7 +4,7 @@ import re
 
 import pytest
 
-from diagnose.measures import Measure, measures
+from diagnose.measures.of_area import Measure, measures
 from diagnose.report import is_enough, why
 from diagnose.rules import load
 from diagnose.weighing import weigh

@@ -3,8 +3,8 @@
 import pytest
 
 from diagnose.case import weigh_case
-from diagnose.measures import measures
-from diagnose.own_tiles_say import joined, your_tiles_say
+from diagnose.measures.of_area import measures
+from diagnose.own_tiles.say import joined, your_tiles_say
 from diagnose.report import why
 from tests.unit.diagnose.test_comparison import tile
 

@@ -4,11 +4,11 @@ import pytest
 
 from diagnose.asking import questions
 from diagnose.case import weigh_case
-from diagnose.fix_bench import Bench
-from diagnose.fix_steps_coat import thicker
-from diagnose.measures import measures
-from diagnose.own_tiles_say import your_tiles_say
-from diagnose.twins import twins
+from diagnose.fixes.bench import Bench
+from diagnose.fixes.steps_coat import thicker
+from diagnose.measures.of_area import measures
+from diagnose.own_tiles.say import your_tiles_say
+from diagnose.own_tiles.twins import twins
 from tiles.records.forms import TileRecord
 
 COLOUR, OTHER = "colour shift", "crawling"

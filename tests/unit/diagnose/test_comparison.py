@@ -2,8 +2,8 @@
 
 import pytest
 
-from diagnose.comparison import compare
-from diagnose.factors import ALIKE, FACTORS
+from diagnose.comparing.comparison import compare
+from diagnose.comparing.factors import ALIKE, FACTORS
 from tiles.cli.compare import _lines
 from tiles.records import forms
 

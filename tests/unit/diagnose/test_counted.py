@@ -2,7 +2,7 @@
 
 import pytest
 
-from diagnose.counted import Counted, facts_of
+from diagnose.comparing.counted import Counted, facts_of
 from tests.unit.diagnose.test_comparison import tile
 from tiles.records.forms import AreaRecord
 

@@ -5,9 +5,9 @@ Copper or manganese down to 2 to 3 %: common practice, no source. The recipes ar
 
 import pytest
 
-from diagnose.fix_aims import Body
-from diagnose.fix_glass import Figures, per_hundred
-from diagnose.fix_recipe import Desk
+from diagnose.fixes.aims import Body
+from diagnose.fixes.glass import Figures, per_hundred
+from diagnose.fixes.recipe import Desk
 from tiles.chemistry.formula import analyse
 
 BASE = {"nepheline syenite": 38, "whiting": 16, "soda borate frit": 16, "kaolin": 12, "silica": 18}

@@ -5,10 +5,10 @@ The recipes are invented; their numbers are computed again here by the recipe ar
 
 import pytest
 
-from diagnose.fix_aims import Body
-from diagnose.fix_glass import Figures, per_hundred
-from diagnose.fix_large import LEAST_TO_SHOW, WORTH_SHOWING
-from diagnose.fix_recipe import Desk
+from diagnose.fixes.aims import Body
+from diagnose.fixes.glass import Figures, per_hundred
+from diagnose.fixes.large import LEAST_TO_SHOW, WORTH_SHOWING
+from diagnose.fixes.recipe import Desk
 from tiles.chemistry import cones, expansion, melt
 from tiles.chemistry.formula import analyse
 

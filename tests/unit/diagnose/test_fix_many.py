@@ -7,10 +7,10 @@ from itertools import product
 import numpy as np
 import pytest
 
-from diagnose.fix_bounds import HAIR, MOST_PARTS, Aim, bands, keeps_new_fluxes
-from diagnose.fix_glass import Figures, glass_moved, per_hundred
-from diagnose.fix_many import ManyFigures, Search, leaders
-from diagnose.fix_search import best_at, families, parts_moved
+from diagnose.fixes.bounds import HAIR, MOST_PARTS, Aim, bands, keeps_new_fluxes
+from diagnose.fixes.glass import Figures, glass_moved, per_hundred
+from diagnose.fixes.many import ManyFigures, Search, leaders
+from diagnose.fixes.search import best_at, families, parts_moved
 from tiles.chemistry.formula import analyse
 
 LOW = {"soda borate frit": 30, "high alkali frit": 8, "calcium borate frit": 16, "kaolin": 18,

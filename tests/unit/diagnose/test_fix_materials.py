@@ -2,7 +2,7 @@
 
 import pytest
 
-from diagnose.fix_materials import kind_of
+from diagnose.fixes.materials import kind_of
 from tiles.chemistry.materials import find, from_analysis
 
 

@@ -6,8 +6,8 @@ bloats and melts on to the shelf.
 
 import pytest
 
-from diagnose.fix_ranges import ceiling, not_together, suits, within_both
-from diagnose.fixes import fix
+from diagnose.fixes.of_tile import fix
+from diagnose.fixes.ranges import ceiling, not_together, suits, within_both
 from diagnose.report import NO_CONE_FOR_BOTH, why
 from diagnose.view import View
 from tiles.chemistry.cones import step

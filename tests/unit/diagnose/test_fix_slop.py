@@ -4,8 +4,8 @@ from dataclasses import replace
 
 import pytest
 
-from diagnose.fix_steps import steps_for
-from diagnose.fix_trials import step_trial
+from diagnose.fixes.steps import steps_for
+from diagnose.fixes.trials import step_trial
 from diagnose.report import why
 from tests.unit.diagnose.test_fix_steps import _bench, _changes
 from tiles.records import forms

@@ -2,12 +2,12 @@
 
 import pytest
 
-from diagnose import fix_spoils as told
-from diagnose.fix_aims import AIMS, Body
-from diagnose.fix_glass import Figures, per_hundred
-from diagnose.fix_recipe import Desk
-from diagnose.fix_search import search
-from diagnose.fix_spoils import spoils
+from diagnose.fixes import spoils as told
+from diagnose.fixes.aims import AIMS, Body
+from diagnose.fixes.glass import Figures, per_hundred
+from diagnose.fixes.recipe import Desk
+from diagnose.fixes.search import search
+from diagnose.fixes.spoils import spoils
 from tests.outside.crazing_recipes import TEN
 from tiles.chemistry import cones
 from tiles.chemistry.formula import analyse

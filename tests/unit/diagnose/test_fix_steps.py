@@ -5,8 +5,8 @@ from itertools import product
 import pytest
 
 from diagnose import rules
-from diagnose.fix_bench import Bench
-from diagnose.fix_steps import STEPS, steps_for
+from diagnose.fixes.bench import Bench
+from diagnose.fixes.steps import STEPS, steps_for
 from diagnose.view import View
 from tiles.chemistry import slip
 from tiles.chemistry.cones import in_range

@@ -4,12 +4,12 @@ import re
 
 import pytest
 
-from diagnose.fix_aims import AIMS, Body
-from diagnose.fix_bounds import MOST_PARTS, Aim, bands
-from diagnose.fix_glass import Figures, per_hundred
-from diagnose.fix_materials import _KINDS
-from diagnose.fix_search import best_of, parts_moved
-from diagnose.fix_swaps import fitted, swaps
+from diagnose.fixes.aims import AIMS, Body
+from diagnose.fixes.bounds import MOST_PARTS, Aim, bands
+from diagnose.fixes.glass import Figures, per_hundred
+from diagnose.fixes.materials import _KINDS
+from diagnose.fixes.search import best_of, parts_moved
+from diagnose.fixes.swaps import fitted, swaps
 from tiles.chemistry.formula import analyse
 from tiles.chemistry.materials import find
 
@@ -87,7 +87,7 @@ def test_every_swap_is_described_in_full(swap):
     assert swap.source
     for text in (swap.spoils, *swap.spoils_with.values()):
         assert text.endswith(".") or text == swap.spoils == ""
-        assert not TOLD_BY_NUMBERS.search(text), "fix_spoils.py tells that from the numbers"
+        assert not TOLD_BY_NUMBERS.search(text), "spoils.py tells that from the numbers"
     assert swap.only in ("", "low_fire", "mid_range")
 
 

@@ -2,9 +2,9 @@
 
 import pytest
 
-from diagnose.fix_bench import Bench, Step
-from diagnose.fix_shapes import BISQUE_CONE, Change
-from diagnose.fix_trials import control, step_trial
+from diagnose.fixes.bench import Bench, Step
+from diagnose.fixes.shapes import BISQUE_CONE, Change
+from diagnose.fixes.trials import control, step_trial
 from diagnose.view import View
 from tiles.records import forms
 

@@ -2,8 +2,8 @@
 
 import pytest
 
-from diagnose.fix_shapes import BISQUE_CONE, COATS, CONE_REACHED, HOLD, WIPED
-from diagnose.fixes import fix
+from diagnose.fixes.of_tile import fix
+from diagnose.fixes.shapes import BISQUE_CONE, COATS, CONE_REACHED, HOLD, WIPED
 from diagnose.report import why
 from diagnose.rules import load
 from tests.unit.diagnose.test_next_swaps import sound

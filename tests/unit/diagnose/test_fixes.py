@@ -2,7 +2,7 @@
 
 import pytest
 
-from diagnose.fixes import fix
+from diagnose.fixes.of_tile import fix
 from tiles.errors import TilesError
 from tiles.records import forms
 
@@ -269,7 +269,7 @@ def test_amounts_load_no_heavy_library_at_import():
     import sys
 
     code = (
-        "import diagnose.fixes, sys; "
+        "import diagnose.fixes.of_tile, sys; "
         "print([m for m in ('numpy', 'pandas', 'sklearn', 'scipy') if m in sys.modules])"
     )
     ran = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)

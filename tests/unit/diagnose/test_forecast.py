@@ -3,8 +3,8 @@
 import pandas as pd
 import pytest
 
-from diagnose import learning_report
-from diagnose.forecast import (
+from diagnose.forecasts.drivers import said_of, was_met
+from diagnose.forecasts.of_tile import (
     NO_BETTER,
     Forecast,
     _own_count,
@@ -12,14 +12,14 @@ from diagnose.forecast import (
     forecast,
     unlike,
 )
-from diagnose.forecast_drivers import said_of, was_met
 from diagnose.learner import fit, fit_records
+from diagnose.learning import report as learning_report
 from diagnose.learning.explain import PAIR
 from diagnose.learning.model import LEARNED, learn_seen
 from diagnose.learning.pairs import COMPANY
+from diagnose.learning.report import learned_defects, learning_curve, lessons, reliability
 from diagnose.learning.rows import Row
-from diagnose.learning_report import learned_defects, learning_curve, lessons, reliability
-from diagnose.measures import measures
+from diagnose.measures.of_area import measures
 from tests.bench.simulate import simulate
 from tests.unit.diagnose.test_comparison import tile
 from tiles.exchange.flat_frame import row_records

@@ -2,8 +2,8 @@
 
 import pytest
 
-from diagnose.forecast import Forecast, _late
-from diagnose.forecast_late import seen_late
+from diagnose.forecasts.late import seen_late
+from diagnose.forecasts.of_tile import Forecast, _late
 from diagnose.learning.model import LEARNED
 from diagnose.report import why
 from tests.unit.diagnose.test_next_tiles import WHITE

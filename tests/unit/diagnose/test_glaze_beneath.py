@@ -1,9 +1,9 @@
 """A glaze over another glaze: what the overlap and own tiles say of the one beneath."""
 
 from diagnose.case import weigh_case
-from diagnose.fix_bench import Bench
-from diagnose.fix_steps_coat import other_order
-from diagnose.fix_trials import step_trial
+from diagnose.fixes.bench import Bench
+from diagnose.fixes.steps_coat import other_order
+from diagnose.fixes.trials import step_trial
 from diagnose.report import why
 from tiles.records.forms import TileRecord
 

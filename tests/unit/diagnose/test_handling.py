@@ -2,7 +2,7 @@
 
 import pytest
 
-from diagnose.fixes import fix
+from diagnose.fixes.of_tile import fix
 from diagnose.handling import of_layers, that_apply
 from diagnose.report import why
 from tiles.records import forms

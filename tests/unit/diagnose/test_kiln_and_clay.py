@@ -1,6 +1,6 @@
 """Own tiles by kiln and by clay: what they speak for, and what the record knows better."""
 
-from diagnose.own_bodies import clay_count
+from diagnose.own_tiles.bodies import clay_count
 from diagnose.report import why
 from tests.unit.diagnose.test_comparison import tile
 

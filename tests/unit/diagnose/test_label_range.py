@@ -6,14 +6,14 @@ for 06, which is 11 steps and about 220 C hotter (tests/outside/test_cone_chart.
 
 import pytest
 
-from diagnose.fix_bench import Bench
-from diagnose.fix_ranges import within_both
-from diagnose.fix_steps_coat import clear_over
+from diagnose.fixes.bench import Bench
+from diagnose.fixes.ranges import within_both
+from diagnose.fixes.steps_coat import clear_over
 from diagnose.learning import table
 from diagnose.learning.rows import Row
-from diagnose.measures import measures
-from diagnose.next_changes import _is_for
-from diagnose.next_safety import would_wreck
+from diagnose.measures.of_area import measures
+from diagnose.next_tiles.changes import _is_for
+from diagnose.next_tiles.safety import would_wreck
 from diagnose.view import View, setting
 from tiles.chemistry.cones import step
 from tiles.cli.next_body import _meets

@@ -2,12 +2,12 @@
 
 import pytest
 
-from diagnose.comparison import compare
-from diagnose.late_looks import late_looks, later_looks
-from diagnose.next_tiles import next_tiles
-from diagnose.over_tiles import over_tiles
-from diagnose.own_bodies import sound_body
-from diagnose.own_tiles_say import your_tiles_say
+from diagnose.comparing.comparison import compare
+from diagnose.comparing.over_tiles import over_tiles
+from diagnose.next_tiles.of_tile import next_tiles
+from diagnose.own_tiles.bodies import sound_body
+from diagnose.own_tiles.late_looks import late_looks, later_looks
+from diagnose.own_tiles.say import your_tiles_say
 from diagnose.report import why
 from tests.unit.diagnose.test_next_tiles import OWNED
 from tiles.records import forms

@@ -7,8 +7,9 @@ import numpy as np
 import pandas as pd
 import pytest
 
-from diagnose import learner, learning_report
+from diagnose import learner
 from diagnose.learning import beliefs, rows
+from diagnose.learning import report as learning_report
 from diagnose.learning.model import FEW_SEEN, FEW_TILES, LEARNED, NEVER_INSPECTED
 from tiles.exchange.flat_columns import defect_column
 from tiles.exchange.flat_frame import records_from_frame

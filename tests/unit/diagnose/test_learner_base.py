@@ -4,8 +4,9 @@ import numpy as np
 import pandas as pd
 import pytest
 
-from diagnose import learner, learning_report
-from diagnose.forecast_drivers import said_of
+from diagnose import learner
+from diagnose.forecasts.drivers import said_of
+from diagnose.learning import report as learning_report
 from diagnose.learning import table
 from diagnose.learning.rows import from_frame
 from tiles.exchange.flat_frame import row_records

@@ -6,8 +6,11 @@ import numpy as np
 import pandas as pd
 import pytest
 
-from diagnose import forecast, forecast_drivers, learner, learning_report
+from diagnose import learner
+from diagnose.forecasts import drivers as forecast_drivers
+from diagnose.forecasts import of_tile as forecast
 from diagnose.learning import keep
+from diagnose.learning import report as learning_report
 from diagnose.learning.model import LEARNED
 from tests.unit.diagnose.test_comparison import tile
 from tests.unit.diagnose.test_learner import CRAWLING, studio

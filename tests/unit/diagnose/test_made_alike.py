@@ -2,7 +2,7 @@
 
 import pytest
 
-from diagnose.made_alike import made_alike
+from diagnose.own_tiles.made_alike import made_alike
 from diagnose.view import View
 from tests.unit.diagnose.test_comparison import tile
 

@@ -1,6 +1,6 @@
 import pytest
 
-from diagnose.measures import measures
+from diagnose.measures.of_area import measures
 from diagnose.view import View, setting
 from diagnose.vocabulary import measure_words
 from tiles.errors import UnknownName

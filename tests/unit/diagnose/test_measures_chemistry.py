@@ -5,7 +5,7 @@ import sys
 
 import pytest
 
-from diagnose.measures import measures
+from diagnose.measures.of_area import measures
 from tiles.chemistry.materials import from_analysis
 from tiles.chemistry.own_materials import beside_shipped
 from tiles.records.derived import analysed
@@ -118,7 +118,7 @@ def test_a_bare_oxide_has_no_formula_and_no_melt():
 def test_chemistry_measures_load_no_array_library():
     code = (
         "import sys\n"
-        "from diagnose.measures import measures\n"
+        "from diagnose.measures.of_area import measures\n"
         "from tiles.records.forms import TileRecord\n"
         "line = [{'material': m, 'parts': p} for m, p in "
         "(('soda feldspar', 45), ('whiting', 18), ('kaolin', 12), ('silica', 25))]\n"

@@ -2,7 +2,7 @@
 
 import pytest
 
-from diagnose.measures import measures
+from diagnose.measures.of_area import measures
 from tiles.records.forms import TileRecord
 
 

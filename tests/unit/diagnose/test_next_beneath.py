@@ -3,11 +3,11 @@
 import pytest
 
 from diagnose.changed import changed
-from diagnose.fixes import fix
-from diagnose.next_changes import Owned, candidates
-from diagnose.next_tiles import next_tiles
+from diagnose.fixes.of_tile import fix
+from diagnose.next_tiles.changes import Owned, candidates
+from diagnose.next_tiles.of_tile import next_tiles
 from diagnose.report import why
-from diagnose.trial_changes import is_borne_out
+from diagnose.trials.changes import is_borne_out
 from diagnose.view import View
 from tests.unit.diagnose.test_next_tiles import POND, RED
 from tiles.records import forms

@@ -3,10 +3,10 @@
 import pytest
 
 from diagnose.changed import changed
-from diagnose.fixes import fix
-from diagnose.next_changes import Owned, candidates
-from diagnose.next_odds import AS_IT_WAS, Like, inspected, like
-from diagnose.next_tiles import next_tiles
+from diagnose.fixes.of_tile import fix
+from diagnose.next_tiles.changes import Owned, candidates
+from diagnose.next_tiles.odds import AS_IT_WAS, Like, inspected, like
+from diagnose.next_tiles.of_tile import next_tiles
 from diagnose.report import why
 from diagnose.view import View
 from tests.unit.diagnose.test_next_swaps import sound

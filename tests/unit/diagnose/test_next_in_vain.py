@@ -2,13 +2,13 @@
 
 import pytest
 
-from diagnose.fix_bench import Step
-from diagnose.fix_shapes import Change
-from diagnose.fixes import fix
-from diagnose.next_changes import Candidate
-from diagnose.next_choice import Rated, choose
-from diagnose.next_tiles import next_tiles
-from diagnose.open_faults import open_faults
+from diagnose.fixes.bench import Step
+from diagnose.fixes.of_tile import fix
+from diagnose.fixes.shapes import Change
+from diagnose.next_tiles.changes import Candidate
+from diagnose.next_tiles.choice import Rated, choose
+from diagnose.next_tiles.of_tile import next_tiles
+from diagnose.next_tiles.open_faults import open_faults
 from diagnose.report import why
 from tests.unit.diagnose.test_next_tiles import OTHER, OWNED, WHITE, tile
 from tiles.records import forms

@@ -3,13 +3,13 @@
 import pytest
 
 from diagnose.changed import changed
-from diagnose.fix_bench import Bench
-from diagnose.fix_shapes import KILN, ORDER
-from diagnose.fix_steps_coat import other_order
-from diagnose.fix_trials import step_trial
-from diagnose.next_changes import Owned
-from diagnose.next_tiles import next_tiles
-from diagnose.own_pair import own_pair
+from diagnose.fixes.bench import Bench
+from diagnose.fixes.shapes import KILN, ORDER
+from diagnose.fixes.steps_coat import other_order
+from diagnose.fixes.trials import step_trial
+from diagnose.next_tiles.changes import Owned
+from diagnose.next_tiles.of_tile import next_tiles
+from diagnose.own_tiles.pair import own_pair
 from diagnose.report import why
 from diagnose.view import View
 from tests.unit.diagnose.test_comparison import tile

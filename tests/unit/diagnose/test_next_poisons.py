@@ -3,8 +3,8 @@
 from dataclasses import replace
 
 from diagnose.handling import POISONS, poisons_in
-from diagnose.next_changes import candidates
-from diagnose.next_tiles import next_tiles
+from diagnose.next_tiles.changes import candidates
+from diagnose.next_tiles.of_tile import next_tiles
 from diagnose.report import why
 from tests.unit.diagnose.test_next_tiles import OTHER, OWNED, POND, tile
 from tiles.chemistry.hazards import every_hazard
@@ -46,7 +46,7 @@ def test_where_nothing_else_tells_it_is_and_says_so(monkeypatch):
     def of_glazes(*asked):
         return [each for each in candidates(*asked) if each.kind == "glaze"]
 
-    monkeypatch.setattr("diagnose.next_tiles.candidates", of_glazes)
+    monkeypatch.setattr("diagnose.next_tiles.of_tile.candidates", of_glazes)
     found = proposed(SEA)
     (only,) = to_sea(found)
     assert only.holds == ("barium",)

@@ -2,10 +2,10 @@
 
 import pytest
 
-from diagnose.next_changes import candidates
-from diagnose.next_odds import AS_IT_WAS, Like, inspected, like
-from diagnose.next_swaps import outlook
-from diagnose.next_tiles import _rate_all, _tile
+from diagnose.next_tiles.changes import candidates
+from diagnose.next_tiles.odds import AS_IT_WAS, Like, inspected, like
+from diagnose.next_tiles.of_tile import _rate_all, _tile
+from diagnose.next_tiles.swaps import outlook
 from diagnose.report import why
 from diagnose.view import View
 from tests.unit.diagnose.test_next_tiles import OTHER, OWNED, POND, WHITE, proposed, tile

@@ -6,17 +6,17 @@ from dataclasses import replace
 
 import pytest
 
-from diagnose.body_fit import Seen, believe
+from diagnose.body_limit.fit import Seen, believe
+from diagnose.body_limit.glaze_expansion import GlassOf
 from diagnose.case import weigh_case
 from diagnose.changed import changed
-from diagnose.fix_bench import Bench, Step
-from diagnose.fix_shapes import Change
-from diagnose.fix_trials import step_trial
-from diagnose.glaze_expansion import GlassOf
-from diagnose.next_changes import Owned, candidates
-from diagnose.next_choice import MOVED, entropy
-from diagnose.next_glazes import next_glazes
-from diagnose.next_tiles import next_tiles
+from diagnose.fixes.bench import Bench, Step
+from diagnose.fixes.shapes import Change
+from diagnose.fixes.trials import step_trial
+from diagnose.next_tiles.changes import Owned, candidates
+from diagnose.next_tiles.choice import MOVED, entropy
+from diagnose.next_tiles.glazes import next_glazes
+from diagnose.next_tiles.of_tile import next_tiles
 from diagnose.report import why
 from diagnose.view import View
 from tiles.cli import next_text

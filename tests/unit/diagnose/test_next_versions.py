@@ -2,14 +2,14 @@
 
 import pytest
 
-from diagnose import trial_changes
 from diagnose.changed import changed
-from diagnose.fix_bench import Bench
-from diagnose.fix_trials import step_trial
-from diagnose.next_changes import Owned, candidates
-from diagnose.next_odds import AS_IT_WAS, inspected, like
-from diagnose.next_tiles import next_tiles
+from diagnose.fixes.bench import Bench
+from diagnose.fixes.trials import step_trial
+from diagnose.next_tiles.changes import Owned, candidates
+from diagnose.next_tiles.odds import AS_IT_WAS, inspected, like
+from diagnose.next_tiles.of_tile import next_tiles
 from diagnose.report import why
+from diagnose.trials import changes as trial_changes
 from diagnose.view import View
 from tests.unit.diagnose.test_next_tiles import OWNED, POND, tile
 from tiles.records import forms

@@ -1,6 +1,6 @@
 import pytest
 
-from diagnose.measures import NOTE_TRUST
+from diagnose.measures.of_area import NOTE_TRUST
 from diagnose.report import why
 from tiles.records.forms import TileRecord
 

@@ -8,7 +8,7 @@ at the list of phrases.
 
 import pytest
 
-from diagnose.phrases import find
+from diagnose.notes.phrases import find
 
 ONCE_READ_WRONGLY = [
     # Amounts, and whose thickness it is.

@@ -2,7 +2,7 @@
 
 import pytest
 
-from diagnose.open_faults import open_faults
+from diagnose.next_tiles.open_faults import open_faults
 from tiles.records import forms
 
 RED = {"name": "red clay"}

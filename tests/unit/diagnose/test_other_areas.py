@@ -4,11 +4,11 @@ from dataclasses import replace
 
 import pytest
 
-from diagnose.fix_bench import Bench
-from diagnose.fix_steps_coat import thicker, thinner
-from diagnose.fixes import fix
-from diagnose.next_tiles import next_tiles
-from diagnose.other_areas import by_coats, coats_do_nothing
+from diagnose.fixes.bench import Bench
+from diagnose.fixes.of_tile import fix
+from diagnose.fixes.steps_coat import thicker, thinner
+from diagnose.next_tiles.of_tile import next_tiles
+from diagnose.own_tiles.other_areas import by_coats, coats_do_nothing
 from diagnose.report import why
 from diagnose.view import View, area_of
 from tests.unit.diagnose.test_next_tiles import OTHER, OWNED, POND, RED, proposed

@@ -3,10 +3,10 @@
 import pytest
 
 from diagnose.asking import questions
-from diagnose.fix_shapes import COOLING
-from diagnose.fixes import fix
-from diagnose.next_changes import Owned
-from diagnose.next_tiles import next_tiles
+from diagnose.fixes.of_tile import fix
+from diagnose.fixes.shapes import COOLING
+from diagnose.next_tiles.changes import Owned
+from diagnose.next_tiles.of_tile import next_tiles
 from diagnose.report import why
 from tiles.cli.why_screen import lines as screen
 from tiles.records import forms

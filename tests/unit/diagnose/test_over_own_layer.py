@@ -2,7 +2,7 @@
 
 import pytest
 
-from diagnose.over_tiles import over_tiles
+from diagnose.comparing.over_tiles import over_tiles
 from tiles.records.forms import TileRecord
 
 

@@ -3,9 +3,9 @@ import random
 import pytest
 from scipy.stats import fisher_exact
 
-from diagnose.counted import Counted
-from diagnose.over_tiles import over_tiles
-from diagnose.set_apart import differences
+from diagnose.comparing.counted import Counted
+from diagnose.comparing.over_tiles import over_tiles
+from diagnose.comparing.set_apart import differences
 from tiles.records.forms import BatchRecord, TileRecord
 
 

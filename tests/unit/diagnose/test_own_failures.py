@@ -2,7 +2,7 @@
 
 import pytest
 
-from diagnose.fixes import fix
+from diagnose.fixes.of_tile import fix
 from tiles.records.forms import TileRecord
 
 CHANGE = "coats 3 -> 2"

@@ -2,10 +2,10 @@
 
 import pytest
 
-from diagnose.body_fit import fit
-from diagnose.body_tiles import seen_on_body
-from diagnose.glaze_expansion import Expansions
-from diagnose.own_fit import lesson_of_fit
+from diagnose.body_limit.fit import fit
+from diagnose.body_limit.glaze_expansion import Expansions
+from diagnose.body_limit.tiles import seen_on_body
+from diagnose.own_tiles.fit import lesson_of_fit
 from diagnose.report import why
 from tiles.records import forms
 

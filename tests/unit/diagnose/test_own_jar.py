@@ -3,11 +3,11 @@
 import pytest
 
 from diagnose.case import weigh_case
-from diagnose.fixes import fix
-from diagnose.measures import measures
-from diagnose.over_tiles import over_tiles
-from diagnose.own_glaze import as_glaze_did
-from diagnose.own_tiles_say import joined, your_tiles_say
+from diagnose.comparing.over_tiles import over_tiles
+from diagnose.fixes.of_tile import fix
+from diagnose.measures.of_area import measures
+from diagnose.own_tiles.glaze import as_glaze_did
+from diagnose.own_tiles.say import joined, your_tiles_say
 from diagnose.report import why
 from diagnose.rules import load
 from tests.unit.diagnose.test_comparison import tile

@@ -2,7 +2,7 @@
 
 import pytest
 
-from diagnose.own_pair import PairCount, own_pair
+from diagnose.own_tiles.pair import PairCount, own_pair
 from diagnose.view import View, area_of
 from tests.unit.diagnose.test_comparison import tile
 

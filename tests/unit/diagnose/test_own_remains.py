@@ -4,7 +4,7 @@ from dataclasses import replace
 
 import pytest
 
-from diagnose.own_tiles_say import your_tiles_say
+from diagnose.own_tiles.say import your_tiles_say
 from diagnose.report import why
 from tests.unit.diagnose.test_comparison import tile
 from tiles.cli.why_screen import _counts

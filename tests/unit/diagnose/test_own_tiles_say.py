@@ -5,8 +5,8 @@ from dataclasses import replace
 import pytest
 
 from diagnose.case import weigh_case
-from diagnose.own_lift import MOST_CLEAR
-from diagnose.own_tiles_say import joined, your_tiles_say
+from diagnose.own_tiles.lift import MOST_CLEAR
+from diagnose.own_tiles.say import joined, your_tiles_say
 from diagnose.report import why
 from tests.unit.diagnose.test_comparison import tile
 from tiles.cli.why_screen import _counts

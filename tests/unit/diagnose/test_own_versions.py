@@ -2,8 +2,8 @@
 
 import pytest
 
-from diagnose.fixes import fix
-from diagnose.own_versions import OWN_VERSION
+from diagnose.fixes.of_tile import fix
+from diagnose.own_tiles.versions import OWN_VERSION
 from diagnose.report import why
 from tests.unit.diagnose.test_next_versions import CHANGE, FIRST, SECOND, made
 from tiles.records import forms

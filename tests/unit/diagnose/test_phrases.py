@@ -5,9 +5,9 @@ from importlib.resources import files
 
 import pytest
 
-from diagnose.amounts import read_amount
 from diagnose.fields import FIELDS
-from diagnose.phrases import find, patterns
+from diagnose.notes.amounts import read_amount
+from diagnose.notes.phrases import find, patterns
 from diagnose.vocabulary import measure_words
 from tiles.records import words
 from tiles.records.clues import clues
@@ -128,7 +128,7 @@ def test_an_amount_is_read_in_the_unit_of_its_field_or_not_at_all(text, kind, va
     assert (amount and amount.value) == value
 
 
-TABLE = tomllib.loads(files("diagnose").joinpath("phrases.toml").read_text(encoding="utf-8"))
+TABLE = tomllib.loads(files("diagnose.notes").joinpath("phrases.toml").read_text(encoding="utf-8"))
 
 
 def test_the_list_holds_more_than_sixty_phrases_each_for_a_known_fact():

@@ -3,9 +3,9 @@
 import pytest
 
 from diagnose.case import weigh_case
-from diagnose.fixes import fix
-from diagnose.recipe_trials import recipe_change
+from diagnose.fixes.of_tile import fix
 from diagnose.report import why
+from diagnose.trials.recipe import recipe_change
 from tests.unit.diagnose.test_next_tiles import POND, tile
 from tests.unit.diagnose.test_tried import looked_at
 from tiles.records import forms

@@ -4,10 +4,10 @@ import pytest
 
 from diagnose.case import weigh_case
 from diagnose.changed import changed
-from diagnose.factors import FACTORS, value_of
-from diagnose.measures import measures
-from diagnose.next_changes import Owned, candidates
-from diagnose.own_tiles_say import joined, your_tiles_say
+from diagnose.comparing.factors import FACTORS, value_of
+from diagnose.measures.of_area import measures
+from diagnose.next_tiles.changes import Owned, candidates
+from diagnose.own_tiles.say import joined, your_tiles_say
 from diagnose.report import why
 from diagnose.view import View
 from tests.unit.diagnose.test_comparison import tile

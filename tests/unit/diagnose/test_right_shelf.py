@@ -2,9 +2,9 @@
 
 import pytest
 
-from diagnose.fixes import fix
-from diagnose.next_changes import Owned
-from diagnose.next_tiles import next_tiles
+from diagnose.fixes.of_tile import fix
+from diagnose.next_tiles.changes import Owned
+from diagnose.next_tiles.of_tile import next_tiles
 from diagnose.report import why
 from diagnose.rules import load
 from tiles.records import forms, words

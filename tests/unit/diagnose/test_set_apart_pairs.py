@@ -4,7 +4,7 @@ import random
 
 import pytest
 
-from diagnose.over_tiles import over_tiles
+from diagnose.comparing.over_tiles import over_tiles
 from tests.unit.diagnose.test_comparison import tile
 
 INK = {"name": "ink", "kind": "jar", "role": "underglaze"}
@@ -53,7 +53,7 @@ def test_of_two_failing_tiles_no_pair_is_told():
 
 
 def test_each_area_is_measured_once(monkeypatch):
-    from diagnose import counted
+    from diagnose.comparing import counted
 
     measured = []
     monkeypatch.setattr(
@@ -67,7 +67,7 @@ def test_each_area_is_measured_once(monkeypatch):
 
 
 def test_one_table_of_chances_serves_all_deals_of_the_same_numbers():
-    from diagnose import exact_test
+    from diagnose.comparing import exact_test
 
     exact_test._chances.cache_clear()
     assert over_tiles(both_needed(), "pond", "crawling").together

@@ -2,9 +2,9 @@
 
 import pytest
 
-from diagnose.over_tiles import over_tiles
+from diagnose.comparing.over_tiles import over_tiles
+from diagnose.own_tiles.sisters import SOON
 from diagnose.report import why
-from diagnose.sisters import SOON
 from tests.unit.diagnose.test_next_tiles import OTHER, POND, WHITE, tile
 from tiles.cli import why_text
 from tiles.records import forms

@@ -1,10 +1,10 @@
 """What was done by hand on a failed tile is done so on its control."""
 
-from diagnose.fix_bench import Bench
-from diagnose.fix_steps_coat import clean_bisque, recoat_dry
-from diagnose.fix_trials import control, step_trial
-from diagnose.trial_changes import is_borne_out
-from diagnose.trial_clues import BY_HAND
+from diagnose.fixes.bench import Bench
+from diagnose.fixes.steps_coat import clean_bisque, recoat_dry
+from diagnose.fixes.trials import control, step_trial
+from diagnose.trials.changes import is_borne_out
+from diagnose.trials.clues import BY_HAND
 from diagnose.view import View
 from tests.unit.diagnose.test_comparison import tile
 from tiles.records import forms

@@ -6,8 +6,8 @@ from pathlib import Path
 import pytest
 
 import diagnose
-from diagnose.fix_shapes import ADVISED, UNCHANGED, Change
-from diagnose.trial_words import EXAMPLES, written_as
+from diagnose.fixes.shapes import ADVISED, UNCHANGED, Change
+from diagnose.trials.words import EXAMPLES, written_as
 
 DIAGNOSE = Path(diagnose.__file__).parent
 SOURCES = "\n".join(file.read_text(encoding="utf-8") for file in DIAGNOSE.glob("*.py"))

@@ -1,9 +1,9 @@
 """A trial is the failed tile but for its one change: all that was recorded of how it was glazed."""
 
-from diagnose.fix_bench import Bench, Step
-from diagnose.fix_shapes import BENEATH, Change
-from diagnose.fix_trials import control, step_trial
-from diagnose.next_odds import AS_IT_WAS, Like, inspected, like
+from diagnose.fixes.bench import Bench, Step
+from diagnose.fixes.shapes import BENEATH, Change
+from diagnose.fixes.trials import control, step_trial
+from diagnose.next_tiles.odds import AS_IT_WAS, Like, inspected, like
 from diagnose.view import View
 from tests.unit.diagnose.test_next_tiles import proposed, tile
 

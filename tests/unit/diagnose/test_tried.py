@@ -4,12 +4,12 @@ from functools import cache
 
 import pytest
 
-from diagnose.fix_shapes import UNCHANGED
-from diagnose.next_odds import Like, inspected, like
-from diagnose.next_tiles import next_tiles
+from diagnose.fixes.shapes import UNCHANGED
+from diagnose.next_tiles.odds import Like, inspected, like
+from diagnose.next_tiles.of_tile import next_tiles
 from diagnose.report import why
-from diagnose.trial_changes import recipe_trial_of
-from diagnose.tried import Tried, in_short, proven, said
+from diagnose.trials.changes import recipe_trial_of
+from diagnose.trials.tried import Tried, in_short, proven, said
 from diagnose.view import View
 from tests.unit.diagnose.test_next_tiles import OWNED, tile
 from tiles.records import forms

@@ -4,7 +4,7 @@ from datetime import date
 
 import pytest
 
-from diagnose.next_tiles import next_tiles
+from diagnose.next_tiles.of_tile import next_tiles
 from diagnose.report import why
 from tests.unit.diagnose.test_next_tiles import OWNED, WHITE, tile
 from tiles.cli import next_text, why_screen

@@ -3,7 +3,7 @@ from dataclasses import replace
 
 import pytest
 
-from diagnose.measures import Measure
+from diagnose.measures.of_area import Measure
 from diagnose.report import is_enough
 from diagnose.rules import Cause, RuleBook, Sign, load
 from diagnose.together import share_without

@@ -2,7 +2,7 @@
 
 import pytest
 
-from diagnose.comparison_words import often
+from diagnose.comparing.comparison_words import often
 from diagnose.wording import how_sure, in_ten, same_cause
 
 

@@ -1,0 +1,299 @@
+"""Tiles of one glaze, or of all, side by side: what the failing share that the sound lack."""
+
+from collections import Counter
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
+
+from diagnose.comparing.by_version import by_version
+from diagnose.comparing.counted import Counted
+from diagnose.comparing.set_apart import ASKED_FIRST, ASKED_OF_ALL, Difference, differences
+from diagnose.comparing.set_apart_pairs import together
+from diagnose.comparing.within import side_of_all
+from diagnose.own_tiles.areas import looked_at, with_layer
+from diagnose.own_tiles.glaze import as_glaze_did
+from diagnose.own_tiles.jar import lesson_of_jar
+from diagnose.own_tiles.late_looks import LateLooks, late_looks
+from diagnose.own_tiles.occasions import lies_in
+from diagnose.own_tiles.sisters import as_soon_as_sisters
+from diagnose.report import defects_seen
+from diagnose.together import weigh_all
+from diagnose.weighing import with_own
+from diagnose.wording import DID, listed, sentence
+from tiles.records.derived import bisque_cone, defects_on, shows
+from tiles.records.words import SEVERITIES
+
+if TYPE_CHECKING:
+    from diagnose.own_tiles.lesson import Lesson
+    from tiles.records.forms import DefectSeen, TileRecord
+
+OF_CLAY = ("bloating", "dunting")
+"""Faults of which tiles without a glaze tell as well."""
+OTHER_FAULT = "other"
+"""The word for a fault that has none of its own."""
+TOO_FEW = 3
+"""With fewer failing or fewer sound areas little can be told from the counts."""
+
+
+@dataclass(frozen=True)
+class Pooled:
+    """One cause over the failing tiles: its mean share, and on how many it comes first.
+
+    ``ruled_out_on`` is on how many the record rules it out, or nothing speaks for what would be
+    plain to see.
+    """
+
+    title: str
+    mean_share: float
+    first_on: int
+    tiles: int
+    ruled_out_on: int = 0
+
+
+@dataclass(frozen=True)
+class OverTiles:
+    """What the tiles of one glaze, or of all where it is None, tell about one defect.
+
+    ``early`` counts sound areas that are left out, being looked at too early to tell; ``alike``
+    says of the failing ones on how many clays and in how many firings they failed. ``together``
+    are two facts that tell more than either does, in a sentence; else "". ``tiles`` counts those
+    with one of the areas. ``of_jar`` says how other glazes did beside it, where it failed always
+    and they hardly did; else "". ``versions`` counts by version of the recipe, in words. ``within``
+    is what all failing ones share, where the further differences are counted among such alone.
+    """
+
+    glaze: str | None
+    defect: str
+    failing: int
+    sound: int
+    differences: list[Difference]
+    causes: list[Pooled]
+    early: int = 0
+    late: LateLooks = LateLooks("")
+    alike: str = ""
+    together: str = ""
+    tiles: int = 0
+    of_jar: str = ""
+    versions: str = ""
+    within: str = ""
+
+    @property
+    def asked_first(self) -> tuple[str, ...]:
+        """The questions that are judged among themselves."""
+        return ASKED_FIRST if self.glaze else ASKED_OF_ALL
+
+    @property
+    def is_too_few(self) -> bool:
+        """Whether of either kind there are too few to compare."""
+        return min(self.failing, self.sound) < TOO_FEW
+
+    @property
+    def say(self) -> str:
+        """The answer in a sentence or two, leading with what differs most."""
+        return f"{self._counted}{self.of_jar}"
+
+    @property
+    def _counted(self) -> str:
+        is_other = self.defect == OTHER_FAULT
+        fault, none = ("another fault", "other fault") if is_other else (self.defect, self.defect)
+        every = self.failing + self.sound
+        areas = f"{every} area{'' if every == 1 else 's'}{self._of_glaze}"
+        counts = f"{sentence(fault).removesuffix('.')} on {self.failing} of {areas} that "
+        counts += f"{'was' if every == 1 else 'were'} looked at"
+        counts += f" late enough. {self.late.left_out(self.early, 'area')}" if self.early else "."
+        if not self.failing:
+            return f"No {none} on {areas}: nothing to explain."
+        if not self.sound:
+            return f"{counts} There is no sound one to compare with.{self.alike}"
+        best = next(iter(self.differences), None)
+        if self.is_too_few:
+            if best is not None and (best.is_firm or best.is_hint):
+                return f"{counts} Too few to be sure: the first below is no more than a hint."
+            return f"{counts} Too few to compare: any difference may be chance."
+        if best is not None and best.is_firm:
+            return f"{counts} {sentence(best.say)}{_along(best)}"
+        if best is not None and best.is_hint:
+            return f"{counts} No difference is clear beyond chance; the first below is a hint."
+        return f"{counts} No single difference is larger than chance would make it."
+
+    @property
+    def _of_glaze(self) -> str:
+        return f" of {self.glaze}" if self.glaze else ""
+
+    def as_dict(self) -> dict:
+        """The documented JSON shape."""
+        return {
+            "glaze": self.glaze,
+            "defect": self.defect,
+            "failing": self.failing,
+            "sound": self.sound,
+            "early": self.early,
+            "tiles": self.tiles,
+            "say": self.say,
+            "differences": [vars(each) for each in self.differences],
+            "together": self.together,
+            "of_jar": self.of_jar,
+            "versions": self.versions,
+            "within": self.within,
+            "causes": [vars(each) for each in self.causes],
+        }
+
+
+def _along(best: Difference) -> str:
+    """What else parts the tiles as the difference does that is told first."""
+    if not best.along:
+        return ""
+    return f" The failing ones differ alike in this: {listed(best.along)}; either may be why."
+
+
+def over_tiles(
+    records: "Sequence[TileRecord]",
+    glaze: str | None,
+    defect: str,
+    beside: "Sequence[TileRecord]" = (),
+) -> OverTiles:
+    """Compare the failing with the sound areas of one glaze, or of all.
+
+    Parameters
+    ----------
+    records : sequence of TileRecord
+        Tiles, of which those inspected and with the glaze on them count. They are only read.
+    glaze : str or None
+        Name of a glaze; None for whatever is glazed.
+    defect : str
+        One word of the defect list.
+    beside : sequence of TileRecord
+        Tiles of other glazes in the firings of these.
+
+    Returns
+    -------
+    OverTiles
+        Differences with the most telling first, and the causes of the rules pooled over the
+        failing tiles.
+    """
+    inspected = with_layer(glaze, records) if glaze else _glazed(records, defect)
+    late = late_looks(inspected, defect)
+    every = [
+        Counted(record, area, shows(record, area, defect), glaze) for record, area in inspected
+    ]
+    areas = [each for each in every if late.tells(each.record, each.area)]
+    with_early = every if len(every) > len(areas) else []
+    failing = list({each.record.mark: each.record for each in areas if each.failed}.values())
+    asked_first = ASKED_FIRST if glaze else ASKED_OF_ALL
+    found = differences(areas, defect, asked_first, with_early)
+    clear = next((each for each in found if each.is_firm), None)
+    within = side_of_all(areas, clear) if clear and not glaze else None
+    if within:
+        inside, early = within.of(areas), within.of(with_early)
+        found = [clear, *differences(inside, defect, asked_first, early)]
+    failed = sum(each.failed for each in areas)
+    causes, of_jar = _pooled(failing, defect, records, beside)
+    told = OverTiles(
+        glaze=glaze,
+        defect=defect,
+        failing=failed,
+        sound=len(areas) - failed,
+        differences=found,
+        causes=causes,
+        early=len(inspected) - len(areas),
+        late=late,
+        alike=_alike(failing, areas),
+        tiles=len({each.record.mark for each in areas}),
+        of_jar=of_jar,
+        versions=by_version(areas, defect, clear) if glaze and failed else "",
+        within=within.said if within else "",
+    )
+    if told.is_too_few:
+        return told
+    pair = together(areas, asked_first, defect, clear)
+    if pair and with_early and not together(with_early, asked_first, defect, clear):
+        pair = ""
+    return replace(told, together=pair)
+
+
+def _glazed(records: "Sequence[TileRecord]", defect: str) -> list:
+    """The areas that were looked at and can have the fault."""
+    return [each for each in looked_at(records) if each[1].layers or defect in OF_CLAY]
+
+
+def faults_of(records: "Sequence[TileRecord]", glaze: str) -> dict[str, int]:
+    """How many areas with a glaze show each fault: the commonest first, of equals the worst."""
+    areas: Counter[str] = Counter()
+    grade: Counter[str] = Counter()
+    for record, area in with_layer(glaze, records):
+        for defect, worst in _worst(defects_on(record, area)).items():
+            areas[defect] += 1
+            grade[defect] += worst
+    ranked = sorted(areas, key=lambda defect: (-areas[defect], -grade[defect], defect))
+    return {defect: areas[defect] for defect in ranked}
+
+
+def _worst(seen: "Iterable[DefectSeen]") -> dict[str, int]:
+    """How bad each fault is at its worst, from 1; 0 where nobody said."""
+    found: dict[str, int] = {}
+    for each in seen:
+        grade = SEVERITIES.index(each.severity) + 1 if each.severity else 0
+        found[each.defect] = max(grade, found.get(each.defect, 0))
+    return found
+
+
+def _alike(failing: "list[TileRecord]", areas: "Sequence[Counted]") -> str:
+    """Over which coats, clays, bisque cones and firings they failed, where there are several."""
+    coats = sorted({each.values.get("coats") for each in areas if each.failed} - {None})
+    bisques = (bisque_cone(record) for record in failing)
+    different = {
+        "clays": {record.body.name for record in failing},
+        "bisque cones": {known.cone for known in bisques if known},
+        "firings": {record.firing.name for record in failing if record.firing},
+    }
+    told = [f"{coats[0]:g} to {coats[-1]:g} coats"] if len(coats) > 1 else []
+    told += [f"{len(each)} {what}" for what, each in different.items() if len(each) > 1]
+    return f" It came alike over {listed(told)}." if told else ""
+
+
+def _pooled(
+    failing: "list[TileRecord]",
+    defect: str,
+    others: "Sequence[TileRecord]",
+    beside: "Sequence[TileRecord]",
+) -> tuple[list[Pooled], str]:
+    """The causes of each tile as `tiles why` weighs it before own tiles are counted.
+
+    A glaze that failed always, beside others that did not, has no cut that could be counted: that
+    is weighed, and told of the tile with the most others beside it.
+    """
+    shares: dict[str, list[float]] = {}
+    firsts: dict[str, int] = {}
+    ruled_out: Counter[str] = Counter()
+    of_jar = []
+    for record in failing:
+        case = weigh_all(record, defects_seen(record))[defect]
+        case = as_glaze_did(as_soon_as_sisters(case, others), others)
+        rows = case.rows
+        if beside and (lesson := lesson_of_jar([*others, *beside], record, case.area, defect)):
+            of_jar.append(lesson)
+            of_it = {row.name for row in rows if row.cause and lies_in(lesson.measure, row.cause)}
+            rows = with_own(rows, {row.name: lesson.lift * (row.name in of_it) for row in rows})
+        titles = [row.title for row in rows]
+        firsts[titles[0]] = firsts.get(titles[0], 0) + 1
+        ruled_out.update(row.title for row in rows if not row.is_in_question)
+        for title, row in zip(titles, rows, strict=True):
+            shares.setdefault(title, []).append(row.share)
+    found = [
+        Pooled(
+            title, sum(each) / len(failing), firsts.get(title, 0), len(failing), ruled_out[title]
+        )
+        for title, each in shares.items()
+    ]
+    most = max(of_jar, key=lambda each: each.there_all, default=None)
+    return sorted(found, key=lambda each: -each.mean_share), _said_beside(most, defect)
+
+
+def _said_beside(most: "Lesson | None", defect: str) -> str:
+    """How other glazes did beside it, where that tells the jar from the kiln."""
+    if most is None:
+        return ""
+    return (
+        f" Of {most.there_all} tiles with other glazes in the same firings "
+        f"{most.there_failed or 'none'} {DID[defect]}: look at the glaze itself, not the kiln."
+    )

@@ -1,0 +1,186 @@
+"""Two facts together that set failing areas apart from sound ones better than either alone.
+
+Of each question asked first its most uneven cut is taken on the side that fails more, and every
+two of these are tried together. How often luck alone would find a pair as uneven is told by dealing
+the failures out anew, with cuts and pairs chosen anew each time; where one fact is clear already,
+within its two sides.
+"""
+
+import random
+from collections.abc import Sequence
+from dataclasses import dataclass
+from itertools import combinations
+from typing import TYPE_CHECKING
+
+from diagnose.comparing.comparison_words import HINT, by_luck
+from diagnose.comparing.counted import Counted, Fact, facts_of, failed_and_all
+from diagnose.comparing.exact_test import two_groups
+from diagnose.own_tiles.layer import PAIR, TOGETHER
+from diagnose.wording import DID
+
+if TYPE_CHECKING:
+    from diagnose.comparing.set_apart import Difference
+
+DEALS, SEED = 1999, 20
+BETTER = 4.0
+"""A pair is told where chance parts either of its facts so many times as often (estimate)."""
+
+
+@dataclass(frozen=True)
+class _Side:
+    """One side of a cut as bits: the areas on it, and those of which the fact is known."""
+
+    said: str
+    here: int
+    known: int
+
+
+@dataclass(frozen=True)
+class _Best:
+    """The most uneven pair: its sides, the areas with both and without, and the chance."""
+
+    sides: tuple[_Side, _Side]
+    here: int
+    there: int
+    p_value: float
+
+
+def together(
+    areas: Sequence[Counted], names: Sequence[str], defect: str, clear: "Difference | None" = None
+) -> str:
+    """What two facts together tell, in a sentence; "" where no pair is clearly better.
+
+    Parameters
+    ----------
+    areas : sequence of Counted
+        Failing and sound ones.
+    names : sequence of str
+        The facts to take two of; not those that tell of two layers by themselves.
+    defect : str
+        One word of the defect list.
+    clear : Difference, optional
+        The single fact that is clear beyond chance.
+    """
+    names = [name for name in names if name not in (TOGETHER, PAIR)]
+    wanted = {*names, clear.name} if clear else {*names}
+    facts = facts_of(list(areas), wanted.__contains__)
+    areas = _once(areas, [facts[name] for name in names if name in facts])
+    cuts = {name: found for name in names if (found := _sides(facts.get(name, ()), areas))}
+    failed = _bits(each.failed for each in areas)
+    best = _best_pair(cuts, failed)
+    if best is None or best.p_value * BETTER > _p_of_either(best, failed):
+        return ""
+    strata = _strata(areas, facts, clear)
+    chance = _chance(cuts, failed, strata, best.p_value)
+    if chance >= HINT:
+        return ""
+    many = len(cuts) * (len(cuts) - 1) // 2
+    did = f"tiles {DID.get(defect, 'failed')}"
+    counts = [_tiles(areas, side) for side in (best.here, best.there)]
+    both = " and ".join(side.said for side in best.sides)
+    beyond = "beyond what the first difference tells" if clear else ""
+    pairs = f"all {many} pairs taken together" if many > 1 else ""
+    luck = by_luck(chance, ", ".join(filter(None, (beyond, pairs))))
+    return f"{both}: {counts[0]} {did}; all others: {counts[1]} ({luck})."
+
+
+def _tiles(areas: Sequence[Counted], side: int) -> str:
+    """How many tiles with an area on a side failed there."""
+    failed, many = failed_and_all(each for at, each in enumerate(areas) if side >> at & 1)
+    return f"{failed} of {many}"
+
+
+def _once(areas: Sequence[Counted], facts: Sequence[Sequence[Fact]]) -> list[Counted]:
+    """Areas of one tile that are alike in all facts count once: they do not tell of two firings."""
+    found: dict[tuple, Counted] = {}
+    for each in areas:
+        sides = tuple(cut.holds(each) for cuts in facts for cut in cuts)
+        known = found.setdefault((each.record.mark, sides), each)
+        if each.failed and not known.failed:
+            found[each.record.mark, sides] = each
+    return list(found.values())
+
+
+def _sides(cuts: Sequence[Fact], areas: Sequence[Counted]) -> list[tuple[_Side, _Side]]:
+    """Both sides of each cut of a fact."""
+    found = []
+    for cut in cuts:
+        sides = [cut.holds(each) for each in areas]
+        known = _bits(side is not None for side in sides)
+        here = _bits(side is True for side in sides)
+        if here and here != known:
+            found.append(
+                (
+                    _Side(cut.in_full, here, known),
+                    _Side(cut.otherwise_in_full, known & ~here, known),
+                )
+            )
+    return found
+
+
+def _bits(flags) -> int:
+    return sum(1 << at for at, flag in enumerate(flags) if flag)
+
+
+def _best_pair(cuts: dict[str, list], failed: int) -> _Best | None:
+    chosen = [_most_uneven(sides, failed) for sides in cuts.values()]
+    best = None
+    for one, other in combinations(chosen, 2):
+        here, known = one.here & other.here, one.known & other.known
+        with_, without = _count(here, failed), _count(known & ~here, failed)
+        if not with_[1] or not without[1]:
+            continue
+        p_value = two_groups([[with_, without]])
+        is_worse = with_[0] * without[1] > without[0] * with_[1]
+        if is_worse and (best is None or p_value < best.p_value):
+            best = _Best((one, other), here, known & ~here, p_value)
+    return best
+
+
+def _p_of_either(best: _Best, failed: int) -> float:
+    """The smaller chance of its two facts, each by itself, on the same areas: both are known."""
+    known = best.sides[0].known & best.sides[1].known
+    return min(
+        two_groups([[_count(each.here & known, failed), _count(known & ~each.here, failed)]])
+        for each in best.sides
+    )
+
+
+def _most_uneven(sides: list[tuple[_Side, _Side]], failed: int) -> _Side:
+    """The side that fails more of the cut that parts them most, one with a name if there is one."""
+    found = []
+    for yes, no in sides:
+        with_, without = _count(yes.here, failed), _count(no.here, failed)
+        is_worse = with_[0] * without[1] >= without[0] * with_[1]
+        found.append((two_groups([[with_, without]]), not is_worse, yes if is_worse else no))
+    return min(found, key=lambda each: each[:2])[2]
+
+
+def _count(here: int, failed: int) -> tuple[int, int]:
+    return (here & failed).bit_count(), here.bit_count()
+
+
+def _strata(areas: Sequence[Counted], facts: dict, clear: "Difference | None") -> list[list[int]]:
+    """The places of the areas on each side of what is clear already; else all in one."""
+    name, _, said = clear.fact.removesuffix(")").partition(" (") if clear else ("", "", "")
+    cut = next((each for each in facts.get(name, ()) if each.said == said), None)
+    found: dict[bool | None, list[int]] = {}
+    for at, each in enumerate(areas):
+        found.setdefault(cut.holds(each) if cut else None, []).append(at)
+    return list(found.values())
+
+
+def _chance(cuts: dict[str, list], failed: int, strata: list[list[int]], seen: float) -> float:
+    """Share of the deals (and this one) whose best pair is as uneven."""
+    rng = random.Random(SEED)
+    many = [sum(failed >> at & 1 for at in places) for places in strata]
+    as_uneven = 1
+    for _ in range(DEALS):
+        dealt = sum(
+            1 << at
+            for places, fails in zip(strata, many, strict=True)
+            for at in rng.sample(places, fails)
+        )
+        best = _best_pair(cuts, dealt)
+        as_uneven += best is not None and best.p_value <= seen * (1 + 1e-9)
+    return as_uneven / (DEALS + 1)

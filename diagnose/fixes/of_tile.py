@@ -1,0 +1,267 @@
+"""Fixes with amounts: what to weigh, coat, fire or hold otherwise, and the tiles that prove it.
+
+The causes come from `report.why`, in its order. A jar gets only what its user can change, never
+another recipe, and no cone outside its label. Nothing is stored here.
+"""
+
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import replace
+from itertools import count, product
+from string import ascii_uppercase
+from types import MappingProxyType
+from typing import TYPE_CHECKING
+
+from diagnose.fixes.aims import Body
+from diagnose.fixes.bench import Bench, Step
+from diagnose.fixes.ranges import not_together
+from diagnose.fixes.recipe import Desk, read_recipe
+from diagnose.fixes.shapes import Answer, Fix, Trial, Worked
+from diagnose.fixes.steps import steps_for
+from diagnose.fixes.steps_coat import PART_BAG, has_no_bag
+from diagnose.fixes.trials import control, recipe_trial, step_trial, without_second_control
+from diagnose.fixes.tried import judged
+from diagnose.handling import each_once, of_layers, of_materials, spoken
+from diagnose.own_tiles.failing_coats import failing_coats
+from diagnose.own_tiles.failures import is_in_vain, own_tiles
+from diagnose.own_tiles.versions import OWN_VERSION
+from diagnose.report import why
+from diagnose.rules import MISNAMED, load
+from diagnose.trials.tried import proven
+from diagnose.view import View
+from diagnose.wording import sentence
+from tiles.records.derived import analysed
+
+if TYPE_CHECKING:
+    from diagnose.answer import CauseReport, Diagnosis
+    from diagnose.body_limit.fit import BodyLimit
+    from tiles.chemistry.materials import Material
+    from tiles.records.forms import BatchRecord, BodyRecord, GlazeRecord, TileRecord
+
+MOST_CAUSES, MOST_STEPS = 3, 2
+LEAST_SHARE = 0.05
+"""Causes below this share are not worked out, but for the first."""
+OTHER_PAIR = "First another glaze or another clay, as said above."
+
+
+def fix(
+    record: "TileRecord",
+    defect: str | None = None,
+    *,
+    own: "Iterable[Material]" = (),
+    bodies: "Sequence[BodyRecord]" = (),
+    glazes: "Sequence[GlazeRecord]" = (),
+    batches: "Mapping[str, Sequence[BatchRecord]]" = MappingProxyType({}),
+    body_limit: "BodyLimit | float | None" = None,
+    others: "Sequence[TileRecord]" = (),
+) -> list[Answer]:
+    """The fixes of the likeliest causes, with amounts.
+
+    Parameters
+    ----------
+    record : TileRecord
+        The tile. It is only read.
+    defect : str, optional
+        One word of the defect list; without it, every defect seen.
+    own : iterable of Material
+        The user's own analyses, where the record was not read with them from a database.
+    bodies, glazes : sequences
+        What else is on record, to choose another body or a clear from.
+    batches : mapping, optional
+        The batches of glazes that have several, by the glaze's name.
+    body_limit : BodyLimit or float, optional
+        Highest glaze expansion known not to craze on this body [1e-6/K], or what own tiles tell of
+        it; it goes before what the body's own expansion suggests.
+    others : sequence of TileRecord
+        Own tiles of the same glaze; as `report.why`.
+
+    Returns
+    -------
+    list[Answer]
+        One for each defect, the worst first.
+
+    Raises
+    ------
+    TilesError
+        As `report.why`.
+    """
+    own = tuple(own)
+    if own:
+        record = analysed(record.model_copy(deep=True), own)
+    letters = _letters()
+    answers = [
+        _answer(each, (own, bodies, glazes, batches, body_limit, others), letters)
+        for each in why(record, defect, others)
+    ]
+    return without_second_control(answers)
+
+
+def _letters() -> Iterator[str]:
+    """A to Z, then AA, AB and so on: one for each fix of the tile."""
+    for length in count(1):
+        yield from map("".join, product(ascii_uppercase, repeat=length))
+
+
+def _answer(diagnosis: "Diagnosis", stock: tuple, letters: Iterator[str]) -> Answer:
+    own, bodies, glazes, batches, body_limit, others = stock
+    case = diagnosis.case
+    view, cone = case.view, _cone(case.view)
+    body = _body(case.record.body, body_limit)
+    desk = Desk(*read_recipe(view.top, cone, own), cone, body, case.setting)
+    stop = not_together(view)
+    of_glaze = batches.get(view.glaze_name or "", ())
+    told, worked = own_tiles(case, others), list[Worked]()
+    for cause in wanted_causes(diagnosis, of_glaze):
+        stocked = bodies, glazes, of_glaze, case.sound_on, failing_coats(case)
+        bench = Bench(view, cause.name, case.setting, *stocked)
+        steps = [each for each in steps_for(bench) if not is_in_vain(told, bench, each)]
+        steps = [each for each in steps if case.goes_to(each.edit.get("shelf", ""))]
+        if case.sound_version and case.sound_version.mends(case.defect, cause.name):
+            steps.insert(0, case.sound_version.step)
+        work = _work_apart if stop else _work
+        found = work(bench, steps, cause, desk, letters, worked)
+        kept, failed = judged(found.fixes, case, others)
+        worked.append(replace(found, fixes=kept, tried=failed))
+    trials = _trial_set(view, worked, with_control=not stop)
+    first = (None, []) if diagnosis.enough_to_tell else _tells_apart(worked)
+    return Answer(
+        *(diagnosis.defect, diagnosis.enough_to_tell, diagnosis.say, worked, trials, *first),
+        stop=stop if worked else "",
+        handling=_handling(view, worked, own) if worked else [],
+        proven=[sentence(each) for each in proven(case.tried)],
+        cautions=[] if worked else diagnosis.causes[0].cautions,
+    )
+
+
+def _body(body: "BodyRecord", limit: "BodyLimit | float | None") -> Body:
+    about = (body.name, body.expansion_ppm_per_k)
+    if limit is None or isinstance(limit, (int, float)):
+        return Body(*about, limit)
+    safe = limit.safe_ppm_per_k
+    return Body(*about, safe, limit) if safe is not None else Body(*about)
+
+
+def wanted_causes(
+    diagnosis: "Diagnosis", batches: "Sequence[BatchRecord]" = ()
+) -> "list[CauseReport]":
+    """The causes to act on, in order: no ruled-out one, no misnamed one, none that is no fault.
+
+    Nor what would be plain to see and nothing speaks for; nor a bag that was mixed in part, where
+    nothing says that the glaze comes in one: but for an answer that own tiles gave.
+    """
+    faults = {cause.name for cause in load(diagnosis.defect).causes if cause.is_fault}
+    case, told = diagnosis.case, diagnosis.causes[:1] if diagnosis.enough_to_tell else []
+    no_bag = PART_BAG if has_no_bag(case.view, batches) else ""
+    kept = [
+        each
+        for each in diagnosis.causes
+        if each.name in faults
+        and not (each.is_ruled_out or each.is_unspoken or each.name.endswith(MISNAMED))
+    ]
+    kept = [each for each in kept if each.name != no_bag or each in told]
+    worth = [each for each in kept[1:MOST_CAUSES] if each.share >= LEAST_SHARE]
+    return [*kept[:1], *worth] if not _is_answered(diagnosis, faults) else []
+
+
+def _is_answered(diagnosis: "Diagnosis", faults: set[str]) -> bool:
+    """Whether the first answer is that there is nothing of this defect to put right."""
+    first = diagnosis.causes[0].name
+    is_no_case = first.endswith(MISNAMED) or (first not in faults and first != "other")
+    return diagnosis.enough_to_tell and is_no_case
+
+
+def _cone(view: View) -> str | None:
+    """Where the melt is judged: the cone reached, else the target, else the label's cool end."""
+    return view.cone or (view.label[0] if view.label else None)
+
+
+def _work(
+    bench: Bench, steps: list[Step], cause, desk: Desk, letters, earlier: list[Worked]
+) -> Worked:
+    changes, said = desk.fixes(bench.view.defect, cause.name)
+    made = [_of_step(bench, each) for each in steps[:MOST_STEPS]]
+    # What own tiles have shown goes before what is only worked out.
+    shown = [each for each in made if each.key == OWN_VERSION]
+    found = [*shown, *changes, *(each for each in made if each not in shown)]
+    known = {_done(each): each.name for worked in earlier for each in worked.fixes}
+    new = [_named(bench, each, next(letters)) for each in found if _done(each) not in known]
+    acts_too = [known[_done(each)] for each in found if _done(each) in known]
+    if changes and not any(each.is_recipe for each in new):
+        said = []
+    return Worked(
+        *(cause.name, cause.title, cause.share, said, new, acts_too),
+        advice=[] if found else list(cause.fixes),
+        cautions=list(cause.cautions),
+    )
+
+
+def _work_apart(
+    bench: Bench, steps: list[Step], cause, desk: Desk, letters, earlier: list[Worked]
+) -> Worked:
+    """Glaze and clay have no firing in common: only another clay on record helps."""
+    told = {_done(each) for worked in earlier for each in worked.fixes}
+    bodies = [_of_step(bench, each) for each in steps if "body" in each.edit]
+    new = [_named(bench, each, next(letters)) for each in bodies if _done(each) not in told]
+    about = (cause.name, cause.title, cause.share)
+    return Worked(*about, [], new, [], advice=[OTHER_PAIR], cautions=list(cause.cautions))
+
+
+def _handling(view: View, worked: list[Worked], own: tuple) -> list[str]:
+    """The usual cautions for what is on the tile, and for what the changed recipes hold besides."""
+    brought = [
+        name
+        for cause in worked
+        for each in cause.fixes
+        for name in (each.blend[-1].parts if each.blend else ())
+    ]
+    return spoken(each_once([*of_layers(view.layers), *of_materials(brought, own)]))
+
+
+def _done(fix: Fix) -> tuple:
+    """What a fix does, whatever letter it goes by."""
+    return (fix.key, *(change.said for change in fix.changes))
+
+
+def _of_step(bench: Bench, step: Step) -> Fix:
+    spoils = [step.spoils] if step.spoils else []
+    return Fix("", step.key, step.title, step.changes, spoils, trials=[step_trial(bench, step)])
+
+
+def _named(bench: Bench, fix: Fix, name: str) -> Fix:
+    """The fix with its letter, and the tiles that carry it."""
+    named = replace(fix, name=name, trials=[replace(each, name=name) for each in fix.trials])
+    if not fix.is_recipe:
+        return named
+    line = [recipe_trial(bench.view, named, point) for point in fix.blend if point.share > 0]
+    return replace(named, trials=line)
+
+
+def _trial_set(view: View, worked: list[Worked], *, with_control: bool) -> list[Trial]:
+    """Control first, then one change a tile: a line for the first recipe, the others in full."""
+    found: list[Trial] = []
+    has_line = False
+    for each in (fix for cause in worked for fix in cause.fixes):
+        found += each.trials[-1:] if has_line else each.trials
+        has_line = has_line or each.is_recipe
+    return [control(view), *found] if found and with_control else found
+
+
+def _tells_apart(worked: list[Worked]) -> tuple[str | None, list[int]]:
+    """The trial to fire first, and the numbers of the causes that it serves.
+
+    Of the fixes that do not serve every cause, the one whose causes together are nearest to even
+    odds: whether its tile comes out sound or not, the answer then says most.
+    """
+    served: dict[str, list[int]] = {}
+    for number, cause in enumerate(worked, start=1):
+        for name in (*(each.name for each in cause.fixes), *cause.acts_too):
+            served.setdefault(name, []).append(number)
+    fixes = {each.name: each for cause in worked for each in cause.fixes}
+    splitting = [
+        (abs(sum(worked[number - 1].share for number in numbers) - 0.5), place, name)
+        for place, (name, numbers) in enumerate(served.items())
+        if fixes[name].trials and (len(numbers) < len(worked) or len(worked) == 1)
+    ]
+    if not splitting:
+        return None, []
+    name = min(splitting)[2]
+    return fixes[name].trials[-1].name, served[name]

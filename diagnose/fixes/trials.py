@@ -1,0 +1,244 @@
+"""The tiles that prove a fix: a control as the tile was, and one change on each of the others."""
+
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+from diagnose.fixes.bench import Bench, Step
+from diagnose.fixes.ranges import ceiling
+from diagnose.fixes.shapes import (
+    CONTROL,
+    KILN,
+    TRIAL_GLAZE,
+    UNCHANGED,
+    Answer,
+    BlendPoint,
+    Fix,
+    Trial,
+)
+from diagnose.next_tiles.safety import saves_shelf
+from diagnose.own_tiles.right_shelf import missed_alone
+from diagnose.trials.clues import give_clues
+from diagnose.view import place_of
+from tiles.records.derived import TARGET, bisque_cone
+from tiles.records.spoken import spoken_bisque, spoken_kiln
+
+if TYPE_CHECKING:
+    from diagnose.view import View
+    from tiles.records.forms import LayerRecord
+
+SAME_FIRING = "Same firing and shelf as the others of the set."
+IN_PLACE = "Same firing as the others of the set, {}."
+COOLER = "nothing changed but the firing"
+"""What is said of a control that must not go as hot as the tile did."""
+_OF_BUCKET = ("specific gravity", "dry glaze mixed")
+"""A bucket changed in these is no longer the batch on record."""
+_LAYER_KEYS = ("glaze", "recipe", "batch", "coats", "method", "applied_on", "beneath")
+"""What is chosen of a layer; how thick it then turns out is measured anew."""
+
+
+def control(view: "View") -> Trial:
+    """The tile once more, as far as it is recorded; never hotter than clay and label stand."""
+    limit = ceiling(view)
+    change = f"{COOLER}. {limit.removesuffix('.')}" if limit else "nothing changed"
+    tile = _tile(view, UNCHANGED)
+    give_clues(tile, view)
+    return Trial(CONTROL, f"as {view.record.mark}, {change}", tile)
+
+
+def without_second_control(answers: list[Answer]) -> list[Answer]:
+    """A control that only goes less hot is left out where a trial has just that for its change."""
+    trials = [trial for answer in answers for trial in answer.trials]
+    if not any(each.tile["trial_change"].startswith("cone reached ") for each in trials):
+        return answers
+    return [
+        replace(each, trials=[t for t in each.trials if not (t.is_control and COOLER in t.change)])
+        for each in answers
+    ]
+
+
+def _tile(view: "View", change: str) -> dict:
+    """The values of a planned tile like this one: what is done by hand goes into the note."""
+    # What its bisque was only set for is planned too: a trial stands for a tile bisqued so.
+    record, cone = view.record, view.bisque_cone
+    known = {"form": record.form, "stood": record.stood, "bisque_cone": cone}
+    surface = {"surface": view.area.surface} if view.area and view.area.surface else {}
+    layers = [as_planned(layer) for layer in view.layers]
+    return {
+        "body": {"name": record.body.name},
+        **{key: value for key, value in known.items() if value is not None},
+        **({"shelf": record.shelf} if missed_alone(record) else {}),
+        "areas": [{"number": 1, **surface, "layers": layers}],
+        "note": _by_hand(view),
+        "trial_of": record.mark,
+        "trial_defect": view.defect,
+        "trial_change": change,
+    }
+
+
+def as_planned(layer: "LayerRecord") -> dict:
+    """The values of a layer that a tile planned like it gets as well."""
+    return {key: _value(layer, key) for key in _LAYER_KEYS if getattr(layer, key) is not None}
+
+
+def _value(layer: "LayerRecord", key: str):
+    value = getattr(layer, key)
+    if key in ("glaze", "batch"):
+        return {"name": value.name}
+    return value.model_dump() if key == "recipe" else value
+
+
+def _by_hand(view: "View") -> str:
+    """What whoever glazes and fires the trial has to see to."""
+    parts = (_of_batch(view), _of_bisque(view), _same_firing(view), _in_kiln(view))
+    parts = (*parts, ceiling(view), saves_shelf(view.record))
+    return " ".join(part for part in parts if part)
+
+
+def _of_bisque(view: "View") -> str:
+    """Which bisque it had, where no single cone was read of it."""
+    bisque = bisque_cone(view.record)
+    is_unread = bisque is None or bisque.said_by == TARGET
+    known = spoken_bisque(view.record) if is_unread else ""
+    return f"Bisque as of {known}." if known else ""
+
+
+def _same_firing(view: "View") -> str:
+    """Where the shelves went apart, that of the tile is part of how it was made."""
+    found = missed_alone(view.record)
+    return IN_PLACE.format(f"on shelf {found.here}") if found else SAME_FIRING
+
+
+def _in_kiln(view: "View") -> str:
+    """In which kiln: what fails in one for its slow cooling is sound in the other."""
+    return f"In {spoken_kiln(view.kiln)}, as then." if view.kiln else ""
+
+
+def _of_batch(view: "View") -> str:
+    """From which jar."""
+    return f"Glaze from {view.batch}, as then." if view.batch else ""
+
+
+def forget_batch(tile: dict, view: "View") -> None:
+    """Another glaze does not come from the jar of this one."""
+    tile["note"] = tile["note"].removeprefix(_of_batch(view)).strip()
+    if view.batch:
+        _top_layer(tile, view).pop("batch", None)
+
+
+def _forget_bisque(tile: dict, view: "View") -> None:
+    """Another bisque is not as that of this one."""
+    if said := _of_bisque(view):
+        tile["note"] = tile["note"].replace(f"{said} ", "")
+
+
+def _top_layer(tile: dict, view: "View") -> dict:
+    return tile["areas"][0]["layers"][place_of(view.layers, view.top)]
+
+
+def step_trial(bench: Bench, step: Step) -> Trial:
+    """The tile with the one step taken; the fix gives it its letter."""
+    said = "; ".join(change.said for change in step.changes)
+    tile = _tile(bench.view, said)
+    told = f"Fire it {step.firing}." if step.firing else IN_PLACE.format(step.place)
+    if step.firing or step.place:
+        tile["note"] = tile["note"].replace(_same_firing(bench.view), told)
+    if KILN in step.edit:
+        tile["note"] = tile["note"].replace(_in_kiln(bench.view), "").strip()
+    if "batch" in step.edit:
+        forget_batch(tile, bench.view)
+        tile["note"] = f"Glaze from {step.edit['batch']}. {tile['note']}"
+        _top_layer(tile, bench.view)["batch"] = {"name": step.edit["batch"]}
+    elif any(change.what in _OF_BUCKET for change in step.changes):
+        forget_batch(tile, bench.view)
+    if "slop" in step.edit:
+        name = bench.view.top.batch.name
+        tile["note"] = f"Glaze from part of {name}, {step.edit['slop']} first. {tile['note']}"
+    _edit(tile, bench, step.edit)
+    give_clues(tile, bench.view, [each.what for each in step.changes])
+    return Trial("", said, tile)
+
+
+def _edit(tile: dict, bench: Bench, edit: dict) -> None:
+    layers = tile["areas"][0]["layers"]
+    view = bench.view
+    if "glaze" in edit:
+        _put_glaze(layers[place_of(view.layers, view.top)], edit["glaze"])
+        forget_batch(tile, view)
+    if "recipe" in edit:
+        layers[place_of(view.layers, view.top)]["recipe"] = edit["recipe"].model_dump()
+        forget_batch(tile, view)
+    if "under" in edit:
+        _put_glaze(layers[place_of(view.layers, view.colours[-1])], edit["under"])
+    if "coats" in edit:
+        layers[place_of(view.layers, view.top)]["coats"] = int(edit["coats"])
+    if "colour_coats" in edit:
+        layers[place_of(view.layers, view.colours[-1])]["coats"] = int(edit["colour_coats"])
+    if "bare" in edit:
+        under = {place_of(view.layers, each) for each in view.colours}
+        tile["areas"][0]["layers"] = [each for at, each in enumerate(layers) if at not in under]
+    if "turned" in edit:
+        _turn(layers, *(place_of(view.layers, each) for each in view.glazes))
+    if "alone" in edit:
+        under = {place_of(view.layers, each) for each in view.glazes[:-1]}
+        kept = [each for at, each in enumerate(layers) if at not in under]
+        tile["areas"][0]["layers"] = kept
+    if "beneath" in edit:
+        layers[place_of(view.layers, view.top)]["beneath"] = edit["beneath"]
+    if "clear" in edit:
+        layers.append({"glaze": {"name": edit["clear"]}, "coats": 1})
+    if "bisque_cone" in edit:
+        tile["bisque_cone"] = edit["bisque_cone"]
+        _forget_bisque(tile, view)
+        for each in layers:  # one that was glazed raw is glazed on the bisque now
+            if each.get("applied_on") == "greenware":
+                each["applied_on"] = "bisque"
+    if "shelf" in edit:
+        tile["shelf"] = edit["shelf"]
+    if "body" in edit:
+        tile["body"] = {"name": edit["body"]}
+
+
+def _turn(layers: list[dict], lower: int, upper: int) -> None:
+    """Put two glazes in each other's place; how dry the lower one is goes with the place."""
+    dry = [layers[at].pop("beneath", None) for at in (lower, upper)]
+    layers[lower], layers[upper] = layers[upper], layers[lower]
+    for at, beneath in zip((lower, upper), dry, strict=True):
+        layers[at] |= {"beneath": beneath} if beneath else {}
+
+
+def _put_glaze(layer: dict, name: str) -> None:
+    layer["glaze"] = {"name": name}
+    layer.pop("recipe", None)
+
+
+def recipe_trial(view: "View", fix: Fix, point: BlendPoint) -> Trial:
+    """The tile with a trial glaze in place of its own."""
+    change = (
+        fix.title.partition("; ")[0]
+        if point.share == 1
+        else f"{point.name} of the way to {fix.name}"
+    )
+    tile = _tile(view, change)
+    layer = _top_layer(tile, view)
+    glaze = view.top.glaze
+    recipe = {
+        "lines": [
+            {"material": name, "parts": parts, "is_addition": name in point.additions}
+            for name, parts in point.parts.items()
+        ],
+        "note": f"{TRIAL_GLAZE}{view.record.mark}: {change}",
+    }
+    layer["glaze"] = {
+        "name": f"{glaze.name} {view.record.mark} {fix.name} {point.name}",
+        "kind": "recipe",
+        **{
+            key: getattr(glaze, key)
+            for key in ("role", "finish", "colour", "cone_low", "cone_high")
+            if getattr(glaze, key) is not None
+        },
+        "remark": f"{TRIAL_GLAZE}{view.record.mark}: {change}"[:500],
+    }
+    layer["recipe"] = recipe
+    forget_batch(tile, view)
+    give_clues(tile, view, ["glaze"])
+    return Trial(f"{fix.name} {point.name}", change, tile, recipe)

@@ -1,0 +1,1 @@
+"""What may go wrong with a tile before it is fired."""

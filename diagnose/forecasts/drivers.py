@@ -1,0 +1,105 @@
+"""What drives a forecast, as a person says it."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from diagnose.learning import pairs
+from diagnose.learning.explain import PAIR
+from diagnose.measures.of_area import Measure
+from diagnose.view import View, area_of
+
+if TYPE_CHECKING:
+    from diagnose.learning.model import Learned
+    from diagnose.learning.table import Table
+    from tiles.records.forms import TileRecord
+
+LEAST_DRIVE = 0.2
+"""What moves the log-odds by less is not named (estimate)."""
+MOST_DRIVERS = 4
+
+
+@dataclass(frozen=True)
+class Driver:
+    """One recorded fact, as it is said, and how far it moves the forecast. [log-odds]."""
+
+    said: str
+    log_odds: float
+
+
+def drivers(
+    model, record, area: int, defect: str, facts: Mapping[str, Measure], table: "Table"
+) -> list[Driver]:
+    """The facts that move a forecast furthest, in words, the strongest first.
+
+    Parameters
+    ----------
+    model : Model
+        As fitted.
+    record, area : TileRecord, int
+        The area of the tile.
+    defect : str
+        One word of the defect list.
+    facts : Mapping[str, Measure]
+        Its measures.
+    table : Table
+        Its row, as the model sees it.
+    """
+    strongest = model.drivers(record, defect, area)
+    return [
+        Driver(said_of(each.fact, record, area, facts), each.effect)
+        for each in strongest[:MOST_DRIVERS]
+        if abs(each.effect) >= LEAST_DRIVE and was_met(each.fact, model.learned, table)
+    ]
+
+
+def was_met(fact: str, learned: "Learned", table: "Table") -> bool:
+    """Whether own tiles can tell what a glaze or clay does, or a glaze in one company.
+
+    Of what no inspected tile had a forecast knows only that it is none of the others.
+    """
+    if fact.startswith(PAIR):
+        at = pairs.COMPANY.index(fact.removeprefix(PAIR))
+        return pairs.names(table)[at, 0] in learned.known_pairs.names
+    group = fact.removeprefix("this ")
+    name = table.groups[group][0] if group in table.groups else ""
+    met = {"glaze": learned.glazes, "body": learned.bodies}.get(group)
+    return met is None or name in met
+
+
+def said_of(fact: str, record: "TileRecord", area: int, facts: Mapping[str, Measure]) -> str:
+    """A fact of the learner on one area as a person says it: "coat 1.6 mm dry, as applied"."""
+    together = {
+        "coat": ("thickness_mm", "coats", "fired_thickness_mm"),
+        "cone reached": ("cone_reached", "cones_over_target"),
+        "bisque": ("bisque_minus_glaze_cones", "bisque_cones_below_04"),
+        "colour_beneath": ("colour_beneath", "colour_coats_beneath"),
+        "label": ("set_over_label", "cones_over_label"),
+        "recipe": (),
+    }
+    if fact.startswith(PAIR):
+        return f"{_with_company(fact.removeprefix(PAIR), record, area)}, on your tiles"
+    if fact.startswith("this "):
+        return f"how {_name(fact.removeprefix('this '), record, area)} does on your tiles"
+    known = [facts[name].said for name in together.get(fact, (fact,)) if name in facts]
+    return known[0] if known else f"the {fact.replace('_', ' ')}"
+
+
+def _with_company(kind: str, record: "TileRecord", area: int) -> str:
+    """How a glaze does in one company: "how pond green does with 3 coats"."""
+    view = seen_from(record, area)
+    return f"how {view.glaze_name} does {pairs.said(kind, pairs.company(view)[kind])}"
+
+
+def _name(group: str, record: "TileRecord", area: int) -> str:
+    if group == "body":
+        return record.body.name
+    if group == "kiln":
+        return record.firing.kiln if record.firing and record.firing.kiln else "this kiln"
+    glaze = seen_from(record, area).glaze_name or "this glaze"
+    return f"the base of {glaze}" if group == "base" else glaze
+
+
+def seen_from(record: "TileRecord", area: int) -> View:
+    """The tile seen from one of its areas."""
+    return View(record, area_of(record, area))

@@ -1,0 +1,318 @@
+"""What may go wrong with a tile before it is fired: chances with a range, and what drives them.
+
+The chance comes from the learner. No number is given where own tiles do not carry one: too few
+tiles, a defect seen too rarely, or forecasts that did no better than guessing on held-back tiles.
+Then only the way common practice leans is told.
+"""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import asdict, dataclass, field, replace
+from typing import TYPE_CHECKING
+
+from diagnose.curves import COAT
+from diagnose.forecasts.drivers import LEAST_DRIVE, Driver, drivers, seen_from
+from diagnose.learning.model import LEARNED
+from diagnose.learning.rows import Row
+from diagnose.measures.of_area import Measure, measures
+from diagnose.own_tiles.made_alike import made_alike
+from diagnose.own_tiles.pair import PairCount, own_pair
+from diagnose.rules import load
+from diagnose.vocabulary import measure_words
+from tiles.exchange.flat_build import UNNAMED
+from tiles.records.words import DEFECTS, name_key
+
+if TYPE_CHECKING:
+    from diagnose.learner import Forecast as Chance
+    from diagnose.learner import Model
+    from diagnose.learning.signs import Evidence
+    from diagnose.learning.validate import Verdict
+    from diagnose.rules import Cause
+    from tiles.records.forms import TileRecord
+
+NO_BETTER = "no better than guessing"
+"""State of a defect that was learned, but not to any use."""
+NOT_JUDGED = "not judged"
+"""State of a defect that was learned from one glaze alone, for another glaze."""
+LEAST_POINTS = 0.03
+"""A chance nearer than this to the usual one is nothing special."""
+LEANS = 0.7
+"""Log hazard from which common practice leans either way: twice, or half, the usual (estimate)."""
+FEWEST_LAYERS, ANOTHER_SHARE = 3, 0.25
+"""So many areas with the very same layers say something else where their share is so far off."""
+LEAST_SHARE, MOST_FEARED = 0.2, 2
+"""Causes that hold less of what common practice fears are not named."""
+
+
+@dataclass(frozen=True)
+class Forecast:
+    """One defect of one area.
+
+    ``chance`` and its 90 % range are None where own tiles carry no number; ``state`` says why.
+    ``usual`` is the studio's mean chance; ``inspected`` and ``seen`` count tiles. ``alike_seen``
+    of ``alike_areas`` inspected areas of this glaze over the same (``alike_over``) on this body,
+    on ``alike_tiles`` tiles, had it (``alike_left_out`` says which were looked at too early to
+    tell); ``closest_seen`` of ``closest_areas`` of them that were made and fired still more alike
+    (``closest_how``; ``alike_recipe`` says where all are of other versions of its recipe);
+    ``layers_seen`` of ``layers_areas`` had the very same layers, on any body (``layers_how``: "with
+    any coats" where this one's are not recorded and theirs differ, and the version where there are
+    others).
+    ``pair`` counts own tiles of the very same layers in any order, where there are several.
+    ``late_after`` are the days after which own tiles on this body showed it, 0 where at unloading.
+    ``leans`` is ``more``, ``less`` or ``as usual``; ``feared`` are the causes
+    that common practice fears here. ``own_count`` is what else than coats and cone parts own tiles
+    of the glaze where the chance is more than usual, "" where nothing does. ``by_cone`` are the
+    chances at each cone that the shelf may reach, where there are several: all else that is told
+    is then told of the one with the greatest.
+    """
+
+    defect: str
+    state: str
+    inspected: int
+    seen: int
+    leans: str
+    chance: float | None = None
+    low: float | None = None
+    high: float | None = None
+    usual: float | None = None
+    late_after: int = 0
+    alike_seen: int = 0
+    alike_areas: int = 0
+    alike_tiles: int = 0
+    alike_over: str = ""
+    alike_recipe: str = ""
+    alike_left_out: str = ""
+    closest_seen: int = 0
+    closest_areas: int = 0
+    closest_how: str = ""
+    layers_seen: int = 0
+    layers_areas: int = 0
+    layers_how: str = ""
+    pair: PairCount = PairCount()
+    own_count: str = ""
+    feared: list[str] = field(default_factory=list)
+    drivers: list[Driver] = field(default_factory=list)
+    by_cone: dict[str, float] = field(default_factory=dict)
+
+    def as_dict(self) -> dict:
+        """The documented JSON shape."""
+        values = asdict(self)
+        values["pair"]["is_far"] = self.is_far_from_own
+        return values
+
+    @property
+    def is_far_from_own(self) -> bool:
+        """Whether own tiles of the very same layers came out otherwise than the chance says."""
+        return self.chance is not None and self.pair.is_far_from(self.chance)
+
+
+def forecast(
+    model: "Model",
+    record: "TileRecord",
+    area: int,
+    *,
+    judged: "Model | None" = None,
+    others: "Sequence[TileRecord]" = (),
+    defects: Sequence[str] = DEFECTS,
+) -> list[Forecast]:
+    """The chances of one area of one tile.
+
+    Parameters
+    ----------
+    model : Model
+        From `diagnose.learner`.
+    record : TileRecord
+        The tile, planned or fired; its inspections are not looked at.
+    area : int
+        Number of the area.
+    judged : Model, optional
+        The model whose held-back tiles say which forecasts are of use; ``model`` without it. A
+        glaze that has tiles is judged by single tiles held back, a new one by whole glazes.
+    others : sequence of TileRecord, optional
+        Own tiles, to count those made alike.
+    defects : sequence of str
+        Which defects; all without it.
+
+    Returns
+    -------
+    list[Forecast]
+        The likeliest first.
+    """
+    judged = judged or model
+    is_met = name_key(seen_from(record, area).glaze_name or "") in model.learned.glazes
+    verdicts = judged.tile_verdicts if is_met else judged.verdicts
+    bare = record.model_copy(update={"inspections": []})
+    seen = model.learned.see([Row(bare, area)])
+    facts, alike = measures(bare, area), made_alike(others, seen_from(record, area))
+    pair = own_pair(others, seen_from(record, area))
+    found = [
+        replace(
+            _one(model, bare, area, _usual_of(chance, judged), verdict, facts, seen),
+            **alike.counts(chance.defect),
+            pair=pair.count(chance.defect),
+        )
+        for chance in model.forecast(bare, area)
+        for verdict in [verdicts.get(chance.defect)]
+        if chance.defect in defects
+    ]
+    found = [_late(each, others, bare, area) for each in found]
+    found = [
+        replace(each, own_count=_own_count(others, bare, area, each))
+        if each.chance is not None and each.leans == "more"
+        else each
+        for each in found
+    ]
+    return sorted(found, key=lambda each: (-(each.chance or 0.0), DEFECTS.index(each.defect)))
+
+
+def either(ways: Sequence[tuple[float, str | None, list[Forecast]]]) -> list[Forecast]:
+    """The forecasts of an area that may reach one cone or another.
+
+    Parameters
+    ----------
+    ways : sequence of tuple
+        The share of each cone, the cone and the forecasts there.
+
+    Returns
+    -------
+    list[Forecast]
+        Each chance and its range is the mean by share: which cone it will be is not known.
+    """
+    if len(ways) == 1:
+        return ways[0][2]
+    by_defect: dict[str, list[tuple[float, str | None, Forecast]]] = {}
+    for share, cone, found in ways:
+        for each in found:
+            by_defect.setdefault(each.defect, []).append((share, cone, each))
+    mean = [_mean(each) for each in by_defect.values()]
+    return sorted(mean, key=lambda each: (-(each.chance or 0.0), DEFECTS.index(each.defect)))
+
+
+def _mean(ways: Sequence[tuple[float, str | None, Forecast]]) -> Forecast:
+    worst = max((each for *_, each in ways), key=lambda each: each.chance or 0.0)
+    if worst.chance is None:
+        return next((each for *_, each in ways if each.leans == "more"), worst)
+    chance, low, high = (
+        sum(share * getattr(each, name) for share, _, each in ways)
+        for name in ("chance", "low", "high")
+    )
+    leans = "more" if chance > worst.usual else "less"
+    is_special = abs(chance - worst.usual) >= LEAST_POINTS
+    is_special &= any(each.leans == leans for *_, each in ways)
+    return replace(
+        worst,
+        chance=chance,
+        low=low,
+        high=high,
+        leans=leans if is_special else "as usual",
+        by_cone={cone: each.chance for _, cone, each in ways},
+    )
+
+
+def _own_count(
+    others: "Sequence[TileRecord]", record: "TileRecord", area: int, found: Forecast
+) -> str:
+    """The fact that parts own tiles of the glaze most, counted on this one's side and the other.
+
+    Not by colour beneath where this very colour did otherwise: others would speak for it.
+    """
+    from diagnose.comparing.counted import COLOUR_BENEATH
+    from diagnose.own_tiles.say import TELLING, your_tiles_say
+
+    told = your_tiles_say(others, record, area, found.defect)
+    share = found.layers_seen / found.layers_areas if found.layers_areas >= FEWEST_LAYERS else None
+    apart = [
+        each
+        for each in (told.lessons if told else ())
+        if each.chance <= TELLING
+        and each.measure not in COAT
+        and not each.measure.startswith("cones_")
+        and not (
+            share is not None
+            and each.measure in COLOUR_BENEATH
+            and abs(each.here_failed / each.here_all - share) >= ANOTHER_SHARE
+        )
+    ]
+    return min(apart, key=lambda each: each.chance).say if apart else ""
+
+
+def _late(
+    found: Forecast, others: "Sequence[TileRecord]", record: "TileRecord", area: int
+) -> Forecast:
+    """With the causes of a fault that comes late, where own tiles on this clay showed it late."""
+    from diagnose.forecasts.late import seen_late
+
+    days, rows = seen_late(others, record, area, found.defect)
+    if not days:
+        return found
+    named = [(row.share, row.cause.title) for row in rows if row.cause and _is_of_tile(row.cause)]
+    feared = [title for share, title in named[:MOST_FEARED] if share >= LEAST_SHARE]
+    return replace(found, late_after=days, feared=feared or found.feared)
+
+
+def _is_of_tile(cause: "Cause") -> bool:
+    """What is wrong with the record alone goes wrong in no firing."""
+    return set(cause.who_can_act) != {"record"}
+
+
+def _usual_of(chance: "Chance", judged: "Model") -> "Chance":
+    """With the usual chance of all tiles: one left out must not make it another for each tile."""
+    return replace(chance, usual=judged.learned.defects[chance.defect].usual)
+
+
+def state_of(state: str, verdict: "Verdict | None") -> str:
+    """The learner's state, or that what it learned is of no use, or was never judged."""
+    if state != LEARNED:
+        return state
+    if verdict is None:
+        return NOT_JUDGED
+    return state if verdict.beats_base_rate else NO_BETTER
+
+
+def _one(model, record, area: int, chance: "Chance", verdict, facts, seen) -> Forecast:
+    learned = model.learned.defects[chance.defect]
+    state = state_of(chance.state, verdict)
+    evidence = seen.evidence(chance.defect)
+    head = (chance.defect, state, learned.inspected, learned.seen)
+    if state != LEARNED:
+        hazard = float(evidence.log_hazard[0])
+        leans = "more" if hazard > LEANS else "less" if hazard < -LEANS else "as usual"
+        return Forecast(*head, leans, feared=_feared(chance.defect, evidence, facts))
+    is_special = chance.is_special and abs(chance.chance - chance.usual) >= LEAST_POINTS
+    leans = "as usual" if not is_special else "more" if chance.chance > chance.usual else "less"
+    return Forecast(
+        *(*head, leans, chance.chance, chance.low, chance.high, chance.usual),
+        feared=_feared(chance.defect, evidence, facts),
+        drivers=drivers(model, record, area, chance.defect, facts, seen.table),
+    )
+
+
+def _feared(defect: str, evidence: "Evidence", facts: Mapping[str, Measure]) -> list[str]:
+    """The causes that common practice sees here, where it sees more than usual."""
+    if evidence.log_hazard[0] < LEAST_DRIVE:
+        return []
+    # Only a clear glaze can be cloudy.
+    if defect == "cloudiness" and "finish" in facts and facts["finish"].value != "clear":
+        return []
+    titles = {each.name: each.title for each in load(defect).causes if _is_of_tile(each)}
+    held = sorted(zip(evidence.responsible[0], evidence.causes, strict=True), reverse=True)
+    named = [(share, name) for share, name in held if name in titles][:MOST_FEARED]
+    return [titles[name] for share, name in named if share >= LEAST_SHARE]
+
+
+def unlike(model: "Model", record: "TileRecord", area: int) -> list[str]:
+    """What about an area was never met on the inspected tiles; empty for an ordinary one."""
+    facts = measures(record.model_copy(update={"inspections": []}), area)
+    glaze, body = seen_from(record, area).glaze_name, record.body.name
+    known = ((glaze, model.learned.glazes), (body, model.learned.bodies))
+    found = [
+        f"{name}: no inspected tile has it"
+        for name, met in known
+        if name and name_key(name) not in met and name != UNNAMED
+    ]
+    for name in model.unlike_in(record, area):
+        met = model.learned.met[name]
+        said = facts[name].said if name in facts else name.replace("_", " ")
+        # Cones are told as cones; how many steps lie between them tells nobody anything.
+        has_span = met and not isinstance(met[0], str) and measure_words()[name].unit != "cones"
+        found.append(f"{said} (yours: {met[0]:g} to {met[1]:g})" if has_span else said)
+    return found

@@ -1,0 +1,334 @@
+"""The next tiles to fire: single changes whose outcomes tell the likeliest causes apart.
+
+For each change it is worked out how likely each cause would let the defect come again
+(`diagnose.next_tiles.odds`). Those tiles are chosen whose outcomes together are expected to narrow
+the causes most, in bits. What was tried for this tile already is not proposed again.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field, replace
+from typing import TYPE_CHECKING
+
+from diagnose.changed import changed
+from diagnose.fixes.bench import Bench
+from diagnose.fixes.ranges import not_together
+from diagnose.fixes.shapes import KILN, ORDER, SHELF, UNDER, Trial
+from diagnose.fixes.steps_coat import WHOLE_BAG, has_no_bag
+from diagnose.fixes.trials import control, step_trial
+from diagnose.measures.of_area import measures
+from diagnose.next_tiles.changes import Candidate, Owned, candidates
+from diagnose.next_tiles.choice import (
+    LEAST_TILES,
+    MOST_FIRST,
+    Rated,
+    choose,
+    entropy,
+    goes_first,
+    information,
+    mean,
+    outcomes,
+    tells,
+    twin_of,
+)
+from diagnose.next_tiles.in_vain import in_vain
+from diagnose.next_tiles.odds import (
+    AS_IT_WAS,
+    SWAPS,
+    Like,
+    chances,
+    like,
+)
+from diagnose.next_tiles.safety import brings, ran_before, saves_shelf, would_wreck
+from diagnose.next_tiles.swaps import outlook
+from diagnose.own_tiles.failures import OwnTiles, failed_beside, failed_ever, own_tiles
+from diagnose.own_tiles.fit import FIT_CAUSES
+from diagnose.own_tiles.other_areas import failed_so, sound_so
+from diagnose.own_tiles.right_shelf import shelves_that_miss
+from diagnose.own_tiles.twins import Twin
+from diagnose.report import most_telling
+from diagnose.trials.changes import tested
+from diagnose.trials.tried import Tried, is_control, waiting_for
+from diagnose.view import View, area_of
+from diagnose.wording import listed, missing
+from tiles.records.spoken import spoken_kiln
+from tiles.records.words import name_key
+
+if TYPE_CHECKING:
+    from diagnose.answer import Diagnosis
+    from diagnose.body_limit.fit import Belief
+    from diagnose.body_limit.glaze_expansion import Expansions
+    from diagnose.case import Case
+    from tiles.records.forms import TileRecord
+
+MOST_TO_RECORD = 2
+
+
+@dataclass(frozen=True)
+class NextTile:
+    """One tile to fire, and what its outcome would mean.
+
+    ``bits`` is what it tells by itself; ``chance_again`` how likely the defect comes again.
+    ``if_again`` and ``if_sound`` hold the causes by share then, the likeliest first; ``like``
+    counts own tiles made that way already, or at least of its glaze or clay; ``twin`` are those
+    alike in all else as well; ``sound_areas`` are those of the failed tile made that way;
+    ``holds`` are the poisons that its glaze brings, where no tile without one tells anything.
+    """
+
+    trial: Trial
+    kind: str
+    bits: float
+    chance_again: float
+    if_again: list[tuple[str, float]]
+    if_sound: list[tuple[str, float]]
+    own_firing: str = ""
+    limit_bits: float = 0.0
+    like: Like = Like()
+    twin: Twin | None = None
+    sound_areas: tuple[int, ...] = ()
+    holds: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True)
+class NextTiles:
+    """The tiles to fire next for one defect of a tile, with a control.
+
+    ``open_bits`` is how open the causes are now, ``told_bits`` what all tiles are expected to
+    tell. ``left_out`` are changes that would wreck a shelf, and why; there is no ``control``
+    where the tile as it was would, or where one waits already. ``tried`` are trials for this tile
+    that were looked at, ``waiting`` the marks of those that were not. ``stop`` says why nothing is
+    fired: glaze and clay have no firing in common. ``look_after_days``: before that no tile can be
+    called sound, 0 where the fault is there at unloading. ``made`` are changes of which own tiles
+    show that the fault came all the same, and those tiles; ``in_vain`` those of which most do, or
+    that bring another fault they show, and how. ``would_tell`` says what to look at or measure on
+    the failed tile, ``saves_shelf`` what goes below tiles like one that ran; ``kiln`` names the one
+    they are fired in, where own tiles were fired in several.
+    """
+
+    mark: str
+    defect: str
+    causes: list[tuple[str, float]]
+    control: Trial | None
+    tiles: list[NextTile]
+    open_bits: float
+    told_bits: float
+    left_out: list[str] = field(default_factory=list)
+    tried: list[Tried] = field(default_factory=list)
+    waiting: list[str] = field(default_factory=list)
+    stop: str = ""
+    look_after_days: int = 0
+    made: list[str] = field(default_factory=list)
+    in_vain: list[str] = field(default_factory=list)
+    would_tell: list[str] = field(default_factory=list)
+    saves_shelf: str = ""
+    kiln: str = ""
+
+    @property
+    def trials(self) -> list[Trial]:
+        """Control first, where there is one."""
+        first = [self.control] if self.control else []
+        return [*first, *(each.trial for each in self.tiles)]
+
+
+def next_tiles(
+    diagnosis: "Diagnosis",
+    owned: Owned,
+    *,
+    others: "Sequence[TileRecord]" = (),
+    belief: "Belief | None" = None,
+    expansions: "Expansions | None" = None,
+) -> NextTiles:
+    """Choose up to five tiles that tell the causes of a diagnosis apart.
+
+    Parameters
+    ----------
+    diagnosis : Diagnosis
+        As `report.why` gives it, with its case.
+    owned : Owned
+        What can be used.
+    others : sequence of TileRecord
+        Own tiles: those made like a proposed one tell how likely the fault comes again.
+    belief : Belief, optional
+        What is believed of the body's limit: glazes near it are then worth firing.
+    expansions : Expansions, optional
+        To compute those glazes.
+
+    Returns
+    -------
+    NextTiles
+        Fewer where no more changes are possible, or none would tell much.
+    """
+    case, open_case = diagnosis.case, _open(diagnosis.case)
+    record, view = case.record, case.view
+    shares = tuple(row.share for row in case.rows)
+    open_shares = tuple(row.share for row in open_case.rows)
+    own = own_tiles(case, others)
+    found = candidates(view, case, owned)
+    done = [tested(trial, view, found, owned) for trial in own.trials]
+    no_bag = WHOLE_BAG if has_no_bag(view, owned.batches_on(view)) else ""
+    wanted = [each for each in found if not any(each is one for one in done)]
+    wanted = [each for each in wanted if each.step.key != no_bag]
+    every = replace(case, off_shelves=shelves_that_miss(record, others))
+    wanted = [each for each in wanted if every.goes_to(each.step.edit.get("shelf", ""))]
+    bench = Bench(view, "", case.setting)
+    made = {
+        each.step.changes[0].said: marks
+        for each in wanted
+        if (marks := _failed(own, bench, each, owned))
+    }
+    wanted = [each for each in wanted if each.step.changes[0].said not in made]
+    vain = {
+        each.step.changes[0].said: why_not
+        for each in wanted
+        if (why_not := in_vain(own, case, each, owned, changed(view, each.step, owned)))
+    }
+    wanted = [each for each in wanted if each.step.changes[0].said not in vain]
+    stop = not_together(view)
+    if stop:  # whatever came of another pair would not tell why this one failed
+        wanted = []
+    rated, left_out = _rate_all(view, case, wanted, owned, own.ever, (belief, expansions))
+    telling = [each for each in rated if tells(open_case, open_shares, each)]
+    if case.tried or len(telling) >= LEAST_TILES:  # else the first set is filled up to three
+        rated = telling
+    rated = [each for each in rated if not each.holds] or rated
+    first = [each for each in rated if goes_first(case, each)]
+    first.sort(key=lambda each: (_by_layers(each), each.chance))
+    chosen = choose(rated, open_shares, 0 if case.tried else LEAST_TILES, first[:MOST_FIRST])
+    names = "ABCDE"
+    both = shares, open_shares
+    tiles = [_tile(view, case, both, each, names[at]) for at, each in enumerate(chosen)]
+    told = information(open_shares, [each.again for each in chosen])
+    open_bits = entropy(open_shares)
+    causes = _named(case, shares)
+    # Over its label the tile is not fired again as it was: beside another shelf or kiln it goes
+    # less hot, and a right cone is compared with the tile itself.
+    is_safe = not would_wreck(view, record, case.facts)
+    is_safe |= any(each.kind in (KILN, SHELF) for each in tiles)
+    waits = any(is_control(each) and not each.inspections for each in own.trials)
+    once_more = control(view) if is_safe and not waits and not stop else None
+    return NextTiles(
+        *(record.mark, case.defect, causes, once_more, tiles, open_bits, told),
+        left_out=left_out,
+        tried=list(case.tried),
+        waiting=waiting_for(record, others),
+        stop=stop,
+        look_after_days=own.late.look_after_days,
+        made=[f"{said} ({', '.join(marks)})" for said, marks in made.items()],
+        in_vain=[f"{said} ({why_not})" for said, why_not in vain.items()],
+        would_tell=[
+            missing(each) for each in most_telling(open_case.rows, case.facts, MOST_TO_RECORD)
+        ],
+        saves_shelf=saves_shelf(record),
+        kiln=_kiln_of_several(view, others),
+    )
+
+
+def _open(case: "Case") -> "Case":
+    """The case with nothing left of the causes out of the question: no trial is for them."""
+    left = [row.share if row.is_in_question else 0.0 for row in case.rows]
+    rows = (
+        replace(row, share=share / sum(left)) for row, share in zip(case.rows, left, strict=True)
+    )
+    return replace(case, rows=tuple(rows))
+
+
+def _kiln_of_several(view: View, others: "Sequence[TileRecord]") -> str:
+    """The kiln of the tile, where own tiles were fired in others as well."""
+    kilns = {name_key(kiln) for each in others if (kiln := View(each).kiln)}
+    return spoken_kiln(view.kiln) if view.kiln and kilns - {name_key(view.kiln)} else ""
+
+
+def _by_layers(rated: Rated) -> bool:
+    """What goes first by the layers of own tiles goes before what does so by a twin."""
+    by_twin = rated.candidate.kind == UNDER and not rated.candidate.acts_on
+    return rated.candidate.kind not in (UNDER, ORDER, "glaze") or by_twin
+
+
+def _failed(own: OwnTiles, bench: Bench, candidate: Candidate, owned: Owned) -> list[str]:
+    """The other areas of the tile, and the tiles, made as a changed one and failed as well."""
+    areas = failed_so(bench, candidate.step)
+    asked = bench, candidate.step, candidate.kind, owned
+    failed = failed_beside(own.beside, *asked) or failed_ever(own.ever, *asked)
+    here = [f"area{'s' if len(areas) > 1 else ''} {listed(list(map(str, areas)))} of it"]
+    return [*(here if areas else []), *failed]
+
+
+def _rate_all(
+    view: View, case: "Case", wanted: Sequence[Candidate], owned: Owned, rest, limit: tuple
+) -> tuple[list[Rated], list[str]]:
+    """Each change that is safe, with its chances; and why the others are not."""
+    rated, left_out = [], []
+    as_it_was = like(rest, case.record, case.area_number, case.defect, AS_IT_WAS)
+    for each in wanted:
+        then = changed(view, each.step, owned)
+        facts = measures(then, case.area_number, case.defect)
+        problem = would_wreck(view, then, facts)
+        if each.kind == "glaze" and not problem:
+            problem = ran_before(View(then, area_of(then, case.area_number)), rest)
+        if problem:
+            said = each.step.changes[0].said
+            left_out.append(f"{said}: {problem}")
+            continue
+        made = like(rest, then, case.area_number, case.defect, each.kind)
+        again = chances(case, each, facts, as_it_was)
+        chance, limit_bits = mean(case, again), 0.0
+        if each.kind == "glaze" and not made.tiles:
+            chance, limit_bits = _by_limit(case, each, owned, *limit, again)
+        if each.kind in SWAPS:
+            here = (case.area_number, case.defect)
+            chance, made = outlook(rest, then, *here, each.kind, chance)
+        else:
+            chance = made.chance(chance)
+        areas = tuple(sound_so(Bench(view, "", case.setting), each.step))
+        chance = Like(0, min(1, len(areas))).chance(chance)  # they are one tile, which tells first
+        holds = tuple(brings(view, each.step, owned))
+        rated.append(Rated(each, again, chance, limit_bits, made, areas, holds))
+    return rated, left_out
+
+
+def _by_limit(case, candidate, owned, belief, expansions, again) -> tuple[float, float]:
+    """A glaze of computed expansion: its chance on this body, and the bits it tells of the limit.
+
+    The chance is that of the computed fit where fit is the cause.
+    """
+    from diagnose.body_limit.fit import chance_and_worth
+
+    name = candidate.step.edit["glaze"]
+    recipe = owned.recipes.get(name)
+    glass = expansions.of_recipe("", recipe) if recipe and expansions else None
+    if glass is None or belief is None:
+        return mean(case, again), 0.0
+    span = (glass.value, glass.low, glass.high)
+    chance, bits = chance_and_worth(belief, case.defect, *span, name)
+    is_fit = [row.cause is not None and row.cause.name in FIT_CAUSES for row in case.rows]
+    share = sum(row.share for row, fits in zip(case.rows, is_fit, strict=True) if fits)
+    mixed = [chance if fits else before for before, fits in zip(again, is_fit, strict=True)]
+    return mean(case, mixed), bits * share
+
+
+def _tile(view: View, case: "Case", both: tuple, rated: Rated, name: str) -> NextTile:
+    """A tile to fire; ``both`` are the shares of all causes, and those of the open ones."""
+    shares, open_shares = both
+    made = rated.candidate.step
+    failed, sound = outcomes(case, shares, rated)
+    trial = replace(step_trial(Bench(view, "", case.setting), made), name=name)
+    return NextTile(
+        trial=trial,
+        kind=rated.candidate.kind,
+        bits=information(open_shares, [rated.again]),
+        chance_again=rated.chance,
+        if_again=_named(case, failed),
+        if_sound=_named(case, sound),
+        own_firing=made.firing,
+        limit_bits=rated.limit_bits,
+        like=rated.like,
+        sound_areas=rated.sound_areas,
+        holds=rated.holds,
+        twin=twin_of(case, rated.candidate),
+    )
+
+
+def _named(case: "Case", shares: Sequence[float]) -> list[tuple[str, float]]:
+    """The causes in question, as `tiles why` lists them."""
+    rows = zip(case.rows, shares, strict=True)
+    named = [(row.title, share) for row, share in rows if row.is_in_question]
+    return sorted(named, key=lambda each: -each[1])

@@ -1,0 +1,143 @@
+"""The faults that a studio has open, and the tile to ask about for each: what to fire next.
+
+A fault is open while it was seen lately. Those of most tiles come first: there a trial saves most.
+"""
+
+from collections.abc import Collection, Iterable, Sequence
+from dataclasses import dataclass, field
+from datetime import date, timedelta
+from typing import TYPE_CHECKING
+
+from diagnose.fixes.ranges import apart, ceiling
+from diagnose.own_tiles.areas import looked_at
+from diagnose.trials.tried import is_control
+from diagnose.view import View
+from tiles.records.derived import defects_on, shows
+from tiles.records.words import name_key
+
+if TYPE_CHECKING:
+    from tiles.records.forms import TileRecord
+
+LATELY = timedelta(days=366)
+"""A fault that no look saw within a year of the newest one is not open any more (estimate)."""
+
+
+@dataclass
+class OpenFault:
+    """One fault of one glaze, or of a clay without one.
+
+    ``failed`` are the tiles that show it, ``tiles`` how many of the glaze (or the bare clay) were
+    looked at. ``waiting`` are trials of its tiles, fired or not, that nobody has looked at yet.
+    """
+
+    name: str
+    defect: str
+    is_of_clay: bool = False
+    failed: "list[TileRecord]" = field(default_factory=list)
+    tiles: int = 0
+    waiting: "list[TileRecord]" = field(default_factory=list)
+
+    @property
+    def last_seen(self) -> date:
+        """The last look that saw it."""
+        return max(_last_seen(record, self.defect) for record in self.failed)
+
+    def record(
+        self, trials: "Sequence[TileRecord]" = (), beside: "Collection[str]" = ()
+    ) -> "TileRecord":
+        """The tile to ask about: the one with most trials, else the newest that is none itself.
+
+        One whose clay and glaze have a firing in common goes before: no trial tells of the others.
+        So does one whose cone is known: else a trial may go to another one; and one that went no
+        hotter than clay and glaze stand: of the others next to no trial may be fired.
+        Tiles asked about already, by their marks in ``beside``, come last.
+        """
+        tried = [each.trial_of for each in trials if each.trial_defect == self.defect]
+
+        def telling(record: "TileRecord") -> tuple:
+            is_plain = not record.trial_of or is_control(record)
+            last = _last_seen(record, self.defect)
+            is_new = record.mark not in beside
+            suits, has_cone = self._can_be_fired(record), bool(View(record).cone)
+            trials = tried.count(record.mark)
+            may_again = self._may_be_fired_again(record)
+            return is_new, suits, trials, has_cone, may_again, is_plain, last, record.mark
+
+        return max(self.failed, key=telling)
+
+    def _can_be_fired(self, record: "TileRecord") -> bool:
+        """Whether clay and glaze suit each other on an area that shows it."""
+        return not all(map(apart, self._failed_areas(record)))
+
+    def _may_be_fired_again(self, record: "TileRecord") -> bool:
+        """Whether they stand the cone it reached on an area that shows it."""
+        return not all(map(ceiling, self._failed_areas(record)))
+
+    def _failed_areas(self, record: "TileRecord") -> list[View]:
+        areas = (area for area in record.areas if shows(record, area, self.defect))
+        return [View(record, area) for area in areas]
+
+
+def open_faults(records: "Sequence[TileRecord]", defect: str | None = None) -> list[OpenFault]:
+    """The faults seen lately on glazes and clays in use, those of most tiles first.
+
+    Parameters
+    ----------
+    records : sequence of TileRecord
+        Every tile on record.
+    defect : str, optional
+        This fault only.
+    """
+    found: dict[tuple[str, bool, str], OpenFault] = {}
+    looked: dict[tuple[str, bool], set[str]] = {}
+    for record, area in looked_at(records):
+        glaze = View(record, area).glaze
+        if record.body.is_retired or (glaze and glaze.is_retired):
+            continue
+        name = (glaze or record.body).name
+        of = (name_key(name), glaze is None)
+        looked.setdefault(of, set()).add(record.mark)
+        for seen in {each.defect for each in defects_on(record, area)}:
+            fault = found.setdefault((*of, seen), OpenFault(name, seen, glaze is None))
+            if record not in fault.failed[-1:]:
+                fault.failed.append(record)
+    faults = [each for each in found.values() if defect in (None, each.defect)]
+    waiting = [each for each in records if each.trial_of and not each.inspections]
+    for each in faults:
+        each.tiles = len(looked[name_key(each.name), each.is_of_clay])
+        each.waiting = _waiting(each, waiting)
+    return _lately(faults)
+
+
+def _waiting(fault: OpenFault, trials: "Sequence[TileRecord]") -> "list[TileRecord]":
+    """The trials of its tiles for this fault; for any of theirs where all its tiles wait for some.
+
+    What a tile does not show is a fault under its right name.
+    """
+    shown = {
+        name_key(record.mark): {seen.defect for area in record.areas
+                                for seen in defects_on(record, area)}
+        for record in fault.failed
+    }  # fmt: skip
+    of_its_tiles = [each for each in trials if name_key(each.trial_of) in shown]
+    for_it = [
+        each
+        for each in of_its_tiles
+        if each.trial_defect not in shown[name_key(each.trial_of)] - {fault.defect}
+    ]
+    all_wait = {name_key(each.trial_of) for each in of_its_tiles} == shown.keys()
+    return for_it or (of_its_tiles if all_wait else [])
+
+
+def _lately(faults: Iterable[OpenFault]) -> list[OpenFault]:
+    ordered = sorted(faults, key=lambda each: (-len(each.failed), each.name, each.defect))
+    newest = max((each.last_seen for each in ordered), default=date.min)
+    return [each for each in ordered if newest - each.last_seen <= LATELY]
+
+
+def _last_seen(record: "TileRecord", defect: str) -> date:
+    return max(
+        look.inspected_on
+        for look in record.inspections
+        if any(each.defect == defect for each in look.defects)
+    )

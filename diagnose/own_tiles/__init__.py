@@ -1,0 +1,1 @@
+"""What the user's own tiles say of one failed tile."""

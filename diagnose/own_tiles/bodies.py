@@ -1,0 +1,140 @@
+"""The other clay on which own tiles of the same glaze stayed sound."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from diagnose.comparing.exact_test import two_groups
+from diagnose.own_tiles.areas import looked_at, under
+from diagnose.own_tiles.late_looks import COMES_LATE, late_looks, later_looks
+from diagnose.own_tiles.lift import VERY_CLEAR
+from diagnose.own_tiles.say import TELLING
+from diagnose.view import View, area_of
+from diagnose.wording import DID
+from tiles.records.derived import shows
+from tiles.records.words import same_name
+
+if TYPE_CHECKING:
+    from tiles.records.forms import TileRecord
+
+LEAST_SOUND = 3
+"""So many tiles of the glaze there, all of them sound, before a clay is told (estimate)."""
+ANSWERED_BY_SOUND_BODY = frozenset({"fails_on_every_body", "sound_on_other_body"})
+"""What nobody needs to be asked where own tiles show such a clay."""
+
+
+@dataclass(frozen=True)
+class SoundBody:
+    """A clay with so many tiles of the glaze, none with the fault, and how the tile's own clay did.
+
+    ``did`` is the fault as a verb, such as "crazed"; ``until`` how late the tiles there were looked
+    at, where that matters; ``left_out`` sound ones on either clay were looked at too early to tell.
+    """
+
+    name: str
+    glaze: str
+    did: str
+    tiles: int
+    here: str
+    here_failed: int
+    here_tiles: int
+    until: str = ""
+    left_out: int = 0
+
+    @property
+    def there(self) -> str:
+        """How the glaze did there."""
+        none = f"none of your {self.tiles} tiles of {self.glaze} {self.did} there"
+        return ", ".join(filter(None, (none, self.until)))
+
+    @property
+    def count(self) -> str:
+        """Both clays as a count."""
+        late = f" ({self.until})" if self.until else ""
+        here = f"of {self.here_tiles} tiles of {self.glaze} on {self.here} {self.here_failed}"
+        if self.here_tiles == 1:
+            here = f"the one tile of {self.glaze} on {self.here}"
+        return f"{here} {self.did}, of {self.tiles} on {self.name} none{late}."
+
+    @property
+    def say(self) -> str:
+        """As a fix."""
+        here = f"{self.here_failed} of {self.here_tiles} on {self.here}"
+        if self.left_out:
+            here += f"; {self.left_out} sound so far, looked at too early to tell, not counted"
+        return f"Use it on {self.name}: {self.there} ({here})."
+
+
+def sound_body(
+    others: "Sequence[TileRecord]", record: "TileRecord", area: int | None, defect: str
+) -> SoundBody | None:
+    """The clay with the most sound tiles, where the tile's own clay clearly fails more often.
+
+    Parameters
+    ----------
+    others : sequence of TileRecord
+        Own tiles, of which the inspected ones with the same uppermost glaze count, where they
+        were looked at late enough to tell.
+    record : TileRecord
+        The failed tile; it counts for its own clay.
+    area : int or None
+        Which of its areas.
+    defect : str
+        One word of the defect list.
+    """
+    failed = area_of(record, area)
+    view = View(record, failed)
+    glaze = view.glaze_name
+    if glaze is None or view.body_name is None:
+        return None
+    areas = under(glaze, others)
+    late = late_looks([*areas, (record, failed)], defect)
+    found: dict[str, dict[str, bool]] = {record.body.name: {record.mark: True}}
+    telling = [each for each in areas if late.tells(*each) and View(*each).body_name]
+    for other, each in telling:
+        tiles = found.setdefault(other.body.name, {})
+        tiles[other.mark] = tiles.get(other.mark, False) or shows(other, each, defect)
+    here = found.pop(record.body.name)
+    own = (sum(here.values()), len(here))
+    sound = [(len(tiles), name) for name, tiles in found.items() if not any(tiles.values())]
+    many, name = max(sound, default=(0, ""))
+    if many < LEAST_SOUND or two_groups([[own, (0, many)]]) > TELLING:
+        return None
+    there = {other.mark: other for other, each in telling if other.body.name == name}
+    until = later_looks(list(there.values())) if defect in COMES_LATE else ""
+    either = {other.mark for other, _ in areas if other.body.name in (name, record.body.name)}
+    left_out = len(either - {other.mark for other, _ in telling})
+    did = DID.get(defect, "failed")
+    return SoundBody(name, glaze, did, many, record.body.name, *own, until, left_out)
+
+
+def clay_count(
+    others: "Sequence[TileRecord]", record: "TileRecord", area: int | None, defect: str
+) -> str:
+    """How tiles of all glazes did on this clay and on all others, where these clearly do better.
+
+    Of areas with as many layers as this one, one or several: what a clay does where glazes overlap
+    need not show under one alone. It is told and not weighed.
+    """
+    failed = area_of(record, area)
+    is_several = failed is not None and len(failed.layers) > 1
+    alike = [
+        (other, each)
+        for other, each in looked_at(others)
+        if each.layers and (len(each.layers) > 1) is is_several
+    ]
+    late = late_looks([*alike, (record, failed)] if failed else alike, defect)
+    tiles: dict[bool, dict[str, bool]] = {True: {}, False: {}}
+    for other, each in alike:
+        if late.tells(other, each):
+            found = tiles[same_name(other.body.name, record.body.name)]
+            found[other.mark] = found.get(other.mark, False) or shows(other, each, defect)
+    here, there = ((sum(each.values()), len(each)) for each in (tiles[True], tiles[False]))
+    is_worse = here[0] * there[1] > there[0] * here[1]
+    if not is_worse or View(record).body_name is None or two_groups([[here, there]]) >= VERY_CLEAR:
+        return ""
+    layers = "with several layers" if is_several else "with one layer"
+    return (
+        f"of {here[1]} others {layers} on {record.body.name}, whatever the glaze, {here[0]} "
+        f"{DID.get(defect, 'failed')}, of {there[1]} on other clays {there[0] or 'none'}."
+    )

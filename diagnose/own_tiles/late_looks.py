@@ -1,0 +1,127 @@
+"""Which own tiles can tell that a fault did not come, where it may come months after the firing.
+
+A tile last looked at a day after its firing is no proof against a fault that was first seen after
+half a year. Everything that counts sound tiles asks here which of them tell.
+"""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from diagnose.measures.looks import UNLOADED_WITHIN_DAYS, saw
+from diagnose.wording import sentence
+from tiles.records.derived import shows
+from tiles.records.words import OF_FIT
+
+if TYPE_CHECKING:
+    from datetime import date
+
+    from tiles.records.forms import AreaRecord, TileRecord
+
+COMES_LATE = OF_FIT
+"""Faults that can come while the ware stands on a shelf."""
+LOOK_AGAIN_DAYS = 90
+"""Where no own tile tells how late a fault comes, look again after so many days (estimate)."""
+ABOUT_AS_LATE = 0.5
+"""A look counts from so much of the days after which the fault is seen (estimate)."""
+
+
+@dataclass(frozen=True)
+class LateLooks:
+    """After how many days own tiles showed a fault: the middle of them, 0 where at unloading."""
+
+    defect: str
+    seen_after: int = 0
+
+    @property
+    def needed(self) -> int:
+        """How many days after the firing a tile without the fault must have been looked at."""
+        return round(self.seen_after * ABOUT_AS_LATE)
+
+    @property
+    def look_after_days(self) -> int:
+        """When to look at a tile again before it is called sound, 0 for faults that come at once.
+
+        As late as the fault was seen; where it came at unloading it may come later elsewhere.
+        """
+        return self.seen_after or (LOOK_AGAIN_DAYS if self.defect in COMES_LATE else 0)
+
+    def tells(self, record: "TileRecord", area: "AreaRecord") -> bool:
+        """Whether an inspected area has the fault, or was looked at late enough to tell of it."""
+        if not self.needed or shows(record, area, self.defect):
+            return True
+        return looked_until(record) >= self.needed
+
+    def left_out(self, many: int, noun: str = "tile") -> str:
+        """What is said of those that do not tell; empty where there are none."""
+        if not many:
+            return ""
+        said = (
+            f"half of the {self.defect} was seen {self.seen_after} days after the firing or later: "
+            f"{many} sound {noun}{'' if many == 1 else 's'}, last looked at within "
+            f"{self.needed} days, {'is' if many == 1 else 'are'} left out."
+        )
+        return sentence(said)
+
+
+def late_looks(areas: "Iterable[tuple[TileRecord, AreaRecord]]", defect: str) -> LateLooks:
+    """How late a fault came on some areas.
+
+    Parameters
+    ----------
+    areas : iterable of (TileRecord, AreaRecord)
+        Those of one glaze, or of all that are compared.
+    defect : str
+        One word of the defect list; most faults are there when the kiln is opened.
+    """
+    if defect not in COMES_LATE:
+        return LateLooks(defect)
+    found: dict[str, int] = {}
+    for record, area in areas:
+        days = _days_seen(record, area, defect)
+        if days is not None:
+            found[record.mark] = min(days, found.get(record.mark, days))
+    middle = _middle(sorted(found.values()))
+    return LateLooks(defect, middle if middle > UNLOADED_WITHIN_DAYS else 0)
+
+
+def _middle(days: list[int]) -> int:
+    """The median, 0 of none; ``statistics`` would take longer to load than it saves."""
+    return (days[(len(days) - 1) // 2] + days[len(days) // 2]) // 2 if days else 0
+
+
+def _days_seen(record: "TileRecord", area: "AreaRecord", defect: str) -> int | None:
+    """Days to the first look that saw it; None where it is not there or no day tells."""
+    seen = [look.inspected_on for look in record.inspections if saw(look, area, defect)]
+    if not seen or (_fired_on(record) is None and min(seen) == _start(record)):
+        return None
+    return (min(seen) - _start(record)).days
+
+
+def looked_until(record: "TileRecord") -> int:
+    """Days from the firing to the last look; from the first look where no firing day is known."""
+    last = max(look.inspected_on for look in record.inspections)
+    return (last - _start(record)).days
+
+
+def _fired_on(record: "TileRecord") -> "date | None":
+    return record.firing.fired_on if record.firing else None
+
+
+def _start(record: "TileRecord") -> "date":
+    """The day of the firing, of the first look where it is not known."""
+    return _fired_on(record) or min(look.inspected_on for look in record.inspections)
+
+
+def later_looks(records: "Sequence[TileRecord]") -> str:
+    """How many of some inspected tiles were looked at again after months; empty where all were."""
+    days = [looked_until(each) for each in records]
+    late = sum(each >= LOOK_AGAIN_DAYS for each in days)
+    if late == len(days):
+        return ""
+    if late:
+        return f"{late} of them looked at {LOOK_AGAIN_DAYS} days after the firing or later"
+    latest = max(days)
+    if latest <= 0:
+        return "no later look on record"
+    return f"none looked at later than {latest} day{'' if latest == 1 else 's'} after the firing"

@@ -1,0 +1,213 @@
+"""Own inspected areas of the same glaze over the same on the same clay, beside a forecast."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
+
+from diagnose.comparing.factors import FACTORS
+from diagnose.own_tiles.areas import looked_at, under
+from diagnose.own_tiles.late_looks import COMES_LATE, LateLooks, late_looks
+from diagnose.view import NOTHING, View, spoken_coats
+from tiles.chemistry.cones import steps_between
+from tiles.records.derived import defects_on, is_of_recipe
+from tiles.records.words import name_key, same_name
+
+if TYPE_CHECKING:
+    from tiles.records.forms import LayerRecord, TileRecord
+
+
+@dataclass(frozen=True)
+class Area:
+    """One inspected area: its tile, what it had; coats, cone and batch (None: not recorded).
+
+    ``early`` are the faults it was looked at too early to tell of; ``is_of_recipe`` whether the
+    recipe of its glaze is that of the tile asked about.
+    """
+
+    mark: str
+    defects: frozenset[str]
+    early: frozenset[str]
+    coats: int | None
+    cone: str | None
+    batch: str | None
+    is_of_recipe: bool
+
+
+@dataclass(frozen=True)
+class MadeAlike:
+    """Areas of this glaze over the same layer on the same clay; ``closest`` of them share more.
+
+    ``layers`` have the very same layers, with the coats and recipe versions that are known of this
+    one, on any clay; ``layers_how`` says of which their coats or versions differ, as this one's are
+    not known, and names the version where others are on record.
+    ``over`` is what lies beneath ("an underglaze", "3 coats of an underglaze" where there are
+    others of other coats, which are left out), "" for nothing; ``how`` says what the closest share,
+    too: "of version 2 with 2 coats from batch B at cone 05", "" where nothing more is known.
+    ``recipe`` says "all of other versions of its recipe" where none is of this one's.
+    """
+
+    areas: list[Area] = field(default_factory=list)
+    closest: list[Area] = field(default_factory=list)
+    layers: list[Area] = field(default_factory=list)
+    over: str = ""
+    how: str = ""
+    late: "Mapping[str, LateLooks]" = field(default_factory=dict)
+    layers_how: str = ""
+    recipe: str = ""
+
+    def counts(self, defect: str) -> dict[str, int | str]:
+        """How often a defect came on those that can tell, by the names that a forecast has."""
+        told, closest, layers = (
+            [each for each in areas if defect not in each.early]
+            for areas in (self.areas, self.closest, self.layers)
+        )
+        left_out = len(self.areas) - len(told)
+        return {
+            "alike_seen": sum(defect in each.defects for each in told),
+            "alike_areas": len(told),
+            "alike_tiles": len({each.mark for each in told}),
+            "alike_over": self.over,
+            "alike_recipe": self.recipe,
+            "alike_left_out": self.late[defect].left_out(left_out, "area") if left_out else "",
+            "closest_seen": sum(defect in each.defects for each in closest),
+            "closest_areas": len(closest),
+            "closest_how": self.how,
+            "layers_seen": sum(defect in each.defects for each in layers),
+            "layers_areas": len(layers),
+            "layers_how": self.layers_how,
+        }
+
+
+def made_alike(others: "Sequence[TileRecord]", view: View) -> MadeAlike:
+    """The own areas made like one, whatever came of them."""
+    own = _kind(view)
+    if not own[1]:
+        return MadeAlike()
+    late = {each: late_looks(under(view.glaze_name, others), each) for each in COMES_LATE}
+    views = [View(*each) for each in looked_at(others)]
+    of_kind = [each for each in views if _kind(each) == own]
+    as_thick = [each for each in of_kind if _is_as_thick_below(view, each)]
+    found = [_area(each, late, view) for each in as_thick]
+    same = [each for each in views if _has_coats_of(view, each)]
+    of_recipe = [each for each in same if _has_recipes_of(view, each)]
+    layers = [_area(each, late, view) for each in of_recipe]
+    closest, how = _closest(view, found)
+    others = found and not any(each.is_of_recipe for each in found)
+    return MadeAlike(
+        *(found, closest, layers, _over(view, len(as_thick) < len(of_kind)), how, late),
+        layers_how=_layers_how(view, same, of_recipe),
+        recipe="all of other versions of its recipe" if others else "",
+    )
+
+
+def _closest(view: View, found: list[Area]) -> tuple[list[Area], str]:
+    """Those that share the version, coats, batch and cone, or at least the version; and what."""
+    coats, cone, batch = view.top.coats, view.cone, view.batch
+    version = _of_version(view.top) if not all(each.is_of_recipe for each in found) else ""
+    of_recipe = [each for each in found if each.is_of_recipe]
+    closest = [
+        each
+        for each in of_recipe
+        if coats in (None, each.coats)
+        and (batch is None or (each.batch and same_name(batch, each.batch)))
+        and (cone is None or _is_same_cone(cone, each.cone))
+    ]
+    parts = (
+        version,
+        f"with {coats} coat{'s' * (coats > 1)}" if coats else "",
+        f"from batch {batch}" if batch else "",
+        f"at cone {cone}" if cone else "",
+    )
+    how = " ".join(part for part in parts if part)
+    if version and not closest:
+        return of_recipe, version
+    return (closest if how else []), how
+
+
+def _of_version(layer: "LayerRecord") -> str:
+    number = layer.recipe.version if layer.recipe else None
+    return f"of version {number}" if number else "of its recipe"
+
+
+def _kind(view: View) -> tuple[str, str, str]:
+    return name_key(view.record.body.name), name_key(view.glaze_name or ""), view.beneath or ""
+
+
+def _has_coats_of(view: View, other: View) -> bool:
+    """Whether it has the layers of one, of whatever version of their recipes."""
+    return len(view.layers) == len(other.layers) and all(
+        same_name(own.glaze.name, its.glaze.name) and own.coats in (None, its.coats)
+        for own, its in zip(view.layers, other.layers, strict=True)
+    )
+
+
+def _has_recipes_of(view: View, other: View) -> bool:
+    pairs = zip(view.layers, other.layers, strict=True)
+    return all(is_of_recipe(own.recipe, its.recipe) for own, its in pairs)
+
+
+def _layers_how(view: View, same: list[View], of_recipe: list[View]) -> str:
+    """In what the very same layers may differ, and their versions where there are others."""
+    told = (_any_coats(view, of_recipe), _any_version(view, of_recipe), _versions(view, same))
+    return ", ".join(each for each in told if each)
+
+
+def _any_version(view: View, others: list[View]) -> str:
+    """Where the version of one is not recorded, and those of others differ."""
+    for at, layer in enumerate(view.layers):
+        known = [each.layers[at].recipe for each in others]
+        versions = {each.version if each else None for each in known}
+        if layer.recipe is None and len(versions) > 1:
+            return f"of any version of {layer.glaze.name}"
+    return ""
+
+
+def _versions(view: View, same: list[View]) -> str:
+    """The versions of one, of each layer of which others have another one."""
+    apart = [
+        layer
+        for at, layer in enumerate(view.layers)
+        if not all(is_of_recipe(layer.recipe, each.layers[at].recipe) for each in same)
+    ]
+    return ", ".join(f"{layer.glaze.name} {_of_version(layer)}" for layer in apart)
+
+
+def _any_coats(view: View, others: list[View]) -> str:
+    """Where coats of one are not recorded, and those of others with its layers differ: of which."""
+    differ = [
+        layer.glaze.name
+        for at, layer in enumerate(view.layers)
+        if layer.coats is None and len({other.layers[at].coats for other in others}) > 1
+    ]
+    if not differ:
+        return ""
+    is_all = len(differ) == len(view.layers)
+    return "with any coats" if is_all else f"with any coats of {' and '.join(differ)}"
+
+
+def _area(view: View, late: "Mapping[str, LateLooks]", own: View) -> Area:
+    seen = frozenset(each.defect for each in defects_on(view.record, view.area))
+    early = frozenset(name for name, of in late.items() if not of.tells(view.record, view.area))
+    return Area(
+        *(view.record.mark, seen, early, view.top.coats, view.cone_reached, view.batch),
+        is_of_recipe(own.top.recipe, view.top.recipe),
+    )
+
+
+def _is_same_cone(one: str, other: str | None) -> bool:
+    return other is not None and steps_between(one, other) == 0
+
+
+def _is_as_thick_below(view: View, other: View) -> bool:
+    """Whether what lies beneath may have as many coats: a glaze slides on three, not on one."""
+    own, its = (FACTORS["coats under"].read(each) for each in (view, other))
+    return own is None or its is None or own == its
+
+
+def _over(view: View, is_told_of_coats: bool) -> str:
+    """What lies beneath, with its coats where others that are left out have other ones."""
+    if view.beneath in (None, NOTHING):
+        return ""
+    over = f"{'an' if view.beneath[0] in 'aeiou' else 'a'} {view.beneath}"
+    many = FACTORS["coats under"].read(view)
+    return f"{spoken_coats(many)} of {over}" if is_told_of_coats and many else over

@@ -1,0 +1,373 @@
+"""What the user's own tiles of a glaze say about one failed tile, and what it is worth.
+
+Every recorded fact that a cause rests on is cut in two, other tiles of this tile's glaze are
+counted on both sides (areas of one tile are no two witnesses), and the most uneven cut that puts
+this tile on the failing side is told; where there is none, the most uneven of all. What a count is
+worth is half the log of how many times more often tiles on this side failed, drawn towards nothing
+while tiles are few; it is added to the log odds of the causes that rest on that fact. So is a clear
+count by kiln, shelf, batch or layer beneath to the causes that come with it (`occasions`).
+Half, because a fact that goes with a defect need not be its cause; in full where chance hardly
+parts tiles so. Counts that speak against a fact are told and not weighed: other causes hide in
+them. All of it are estimates.
+"""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
+
+from diagnose.colour_layer import judged, lower_layer
+from diagnose.comparing.comparison_words import CLEAR, by_luck
+from diagnose.comparing.counted import (
+    COLOUR_BENEATH,
+    Counted,
+    Fact,
+    Sides,
+    facts_of,
+    failed_and_all,
+    most_uneven,
+)
+from diagnose.measures.of_area import measures
+from diagnose.own_tiles.areas import judged_as
+from diagnose.own_tiles.coat_elsewhere import COATS_OF, coat_is_sound
+from diagnose.own_tiles.fit import FIT, FIT_CAUSES, lesson_of_fit
+from diagnose.own_tiles.jar import lesson_of_jar
+from diagnose.own_tiles.late_looks import late_looks
+from diagnose.own_tiles.lesson import Lesson
+from diagnose.own_tiles.lift import VERY_CLEAR, lift_of_count
+from diagnose.own_tiles.occasions import (
+    JAR,
+    OCCASIONS,
+    fails_least,
+    is_in_no_cause,
+    is_read,
+    lies_in,
+    occasion_of,
+    sound_on,
+)
+from diagnose.own_tiles.remains import that_remain, with_what_explains
+from diagnose.rules import load
+from diagnose.view import View, area_of
+from diagnose.weighing import strength_for, with_own
+from diagnose.wording import DID
+from tiles.records.derived import shows
+from tiles.records.words import same_name
+
+if TYPE_CHECKING:
+    from diagnose.case import Case
+    from diagnose.measures.of_area import Measure
+    from diagnose.rules import Sign
+    from diagnose.weighing import Weighed
+    from tiles.records.forms import AreaRecord, TileRecord
+
+LEAST_EACH, LEAST_FAILED = 2, 2
+"""Other tiles on each side, and of them failed, before a count is told."""
+TELLING = 0.2
+"""How often chance may part them so, all cuts of the fact allowed for, before nothing is said."""
+EQUAL_FROM = 6
+"""So many tiles on each side, and the same share failing, speak against a fact."""
+
+
+@dataclass(frozen=True)
+class YourTiles:
+    """What own tiles of the same glaze say; ``failed`` of ``areas`` others had the defect."""
+
+    glaze: str
+    defect: str
+    failed: int
+    areas: int
+    lessons: list[Lesson]
+
+    def lift_of(self, row: "Weighed", facts: "Mapping[str, Measure]") -> float:
+        """What the lessons are worth for a cause. [log-odds].
+
+        The strongest alone: counts over the same tiles are no two witnesses.
+        """
+        lifts = [0.0, *(each.lift for each in self.lessons_of(row, facts))]
+        return max(lifts) or min(lifts)
+
+    def lessons_of(self, row: "Weighed", facts: "Mapping[str, Measure]") -> list[Lesson]:
+        """The counts that bear on a cause; on one not in the list what no other cause explains."""
+        return [each for each in self.lessons if self._is_of(each, row, facts)]
+
+    def causes_of(self, lesson: Lesson, case: "Case") -> frozenset[str]:
+        """The causes that a count bears on, by name; "" for one not in the list."""
+        return frozenset(row.name for row in case.rows if self._is_of(lesson, row, case.facts))
+
+    @property
+    def answered(self) -> frozenset[str]:
+        """The questions that a weighed count answers: the same tiles would count twice."""
+        batches = [each for each in self.lessons if each.measure == "batch" and each.lift > 0]
+        return frozenset({"new_batch_only"} if batches else ())
+
+    def _is_of(self, lesson: Lesson, row: "Weighed", facts: "Mapping[str, Measure]") -> bool:
+        if lesson.measure in (FIT, *COATS_OF):
+            return row.name in FIT_CAUSES if lesson.measure == FIT else row.name == lesson.measure
+        if lesson.measure not in (*OCCASIONS, JAR):
+            signs = row.cause.signs if row.cause else ()
+            return any(_bears_on(lesson, sign, facts) for sign in signs)
+        occasion = occasion_of(lesson.measure, facts)
+        if row.cause is None:
+            return lesson.lift > 0 and is_in_no_cause(occasion, self.defect)
+        return lies_in(occasion, row.cause) and not is_read(row.cause, facts)
+
+
+def your_tiles_say(
+    records: "Sequence[TileRecord]", record: "TileRecord", area: int | None, defect: str
+) -> YourTiles | None:
+    """Count the other tiles of the same glaze that tell why this one failed.
+
+    Parameters
+    ----------
+    records : sequence of TileRecord
+        Every tile on record; inspected ones of the same glaze count, looked at late enough to tell.
+    record : TileRecord
+        The tile asked about; it does not count itself.
+    area : int, optional
+        Which of its areas; the first when not given.
+    defect : str
+        One word of the defect list.
+
+    Returns
+    -------
+    YourTiles or None
+        The most telling lessons first; None for a tile without a glaze.
+    """
+    own_area = area_of(record, area) or record.areas[0]
+    seen = judged(View(record, own_area, defect))
+    if seen.glaze_name is None:
+        return None
+    glaze, own = seen.glaze_name, lower_layer(seen)
+    beside_it = (each for each in records if not same_name(each.mark, record.mark))
+    alike = judged_as(glaze, beside_it, defect)
+    late = late_looks([*alike, (record, own_area)], defect)
+    every = [Counted(other, each, shows(other, each, defect), own) for other, each in alike]
+    others = [each for each in every if late.tells(each.record, each.area)]
+    lessons = _lessons(every, others, _facts(record, own_area, defect), defect)
+    if len(others) < len(every):
+        left_out = f" (sound ones looked at within {late.needed} days left out)."
+        lessons = [replace(each, say=each.say.removesuffix(".") + left_out) for each in lessons]
+    asked = records, record, own_area, defect
+    beside = [each for each in (lesson_of_jar(*asked), lesson_of_fit(*asked)) if each]
+    if beside:
+        lessons = sorted([*lessons, *beside], key=lambda each: (-each.lift, each.chance))
+    return YourTiles(glaze, defect, sum(each.failed for each in others), len(others), lessons)
+
+
+def _facts(record: "TileRecord", area: "AreaRecord", defect: str) -> dict[str, float | str]:
+    """What is recorded of a tile that a cause of the defect rests on, and its occasions."""
+    asked = {sign.measure for cause in load(defect).causes for sign in cause.signs}
+    facts = measures(record, area.number, defect)
+    made = Counted(record, area, True, lower_layer(judged(View(record, area, defect)))).values
+    return {name: fact.value for name, fact in facts.items() if name in asked} | {
+        name: made[name] for name in OCCASIONS if name in made
+    }
+
+
+def _lessons(
+    every: Sequence[Counted],
+    others: Sequence[Counted],
+    values: dict[str, float | str],
+    defect: str,
+) -> list[Lesson]:
+    """The counts of each fact, the most telling first; ``others`` are those looked at in time."""
+    lessons = []
+    for name, cuts in facts_of(list(others), values.__contains__, values).items():
+        lesson = _lesson(name, cuts, others, values[name], defect)
+        if lesson and len(others) < len(every):
+            lesson = _also_with(every, name, lesson, values[name], defect)
+        if lesson and name in OCCASIONS:
+            lesson = _of_occasion(lesson, values[name], others, defect)
+        if lesson:
+            lessons.append(lesson)
+    lessons = with_what_explains(_beneath_once(lessons), others)
+    lessons += coat_is_sound(lessons, others, values.get("coats"), DID.get(defect, "failed"))
+    return sorted(lessons, key=lambda each: (-each.lift, each.chance, each.measure))
+
+
+def _beneath_once(lessons: list[Lesson]) -> list[Lesson]:
+    """What lies beneath is told by its kind or its coats, or by name where names part it better."""
+    of_kind = [each for each in lessons if each.measure in COLOUR_BENEATH]
+    by_name = [each for each in lessons if each.measure == "under"]
+    if not of_kind or not by_name:
+        return lessons
+    is_by_name = by_name[0].lift > 0 and by_name[0].chance < min(each.chance for each in of_kind)
+    left_out = of_kind if is_by_name else by_name
+    return [each for each in lessons if each not in left_out]
+
+
+def _of_occasion(lesson: Lesson, own: str, others: Sequence[Counted], defect: str) -> Lesson | None:
+    """A count by kiln, shelf, batch or layer beneath: very clear ones count, a hint is told."""
+    if lesson.chance > VERY_CLEAR and (lesson.lift <= 0 or lesson.chance >= CLEAR):
+        return None
+    if lesson.lift <= 0:
+        return lesson
+    lesson = replace(
+        lesson,
+        instead=fails_least(lesson.measure, own, others),
+        sound_on=sound_on(lesson.measure, own, others, DID.get(defect, "failed")),
+    )
+    if lesson.chance <= VERY_CLEAR:
+        return lesson
+    luck = by_luck(lesson.chance, "")
+    say = f"{lesson.say.removesuffix('.')} (a hint: {luck}, so it is not weighed)."
+    return replace(lesson, lift=0.0, is_hint=True, say=say)
+
+
+def _also_with(
+    every: Sequence[Counted], name: str, lesson: Lesson, value: float | str, defect: str
+) -> Lesson | None:
+    """A count as far as it holds with the sound ones counted in that were looked at too early.
+
+    Those that failed as early are in it: else it may be nothing but who was looked at again.
+    """
+    cuts = facts_of(list(every), {name}.__contains__, {name: value})[name]
+    found = _lesson(name, cuts, every, value, defect)
+    if found is None:
+        return None
+    lift, chance = min(found.lift, lesson.lift), max(found.chance, lesson.chance)
+    return replace(lesson, lift=lift, chance=chance)
+
+
+def _lesson(
+    name: str, cuts: Sequence[Fact], others: Sequence[Counted], value: float | str, defect: str
+) -> Lesson | None:
+    """The cut of a fact that tells most, or None where none tells anything.
+
+    A word that no other tile has stands on no side.
+    """
+    is_word = isinstance(value, str)
+    sides = [(cut, cut.has(value)) for cut in cuts if cut.is_number is not is_word]
+    counted = [each for each in (_count(*each, others) for each in sides) if each]
+    if not counted or is_word and not any(has for _, has in sides):
+        return None
+    most = _most_uneven(counted)
+    many = len({each.areas for each in counted})
+    failing = [
+        each
+        for each in counted
+        if lift_of_count(each.here, each.there, each.p_value * many) > 0
+        and not _is_lent(each, most, others)
+    ]
+    telling = [each for each in failing if each.p_value * many <= TELLING]
+    best = _most_uneven(telling or counted)
+    here, there = best.here, best.there
+    if here[0] + there[0] < LEAST_FAILED:
+        return None
+    chance = min(1.0, best.p_value * many)
+    lift = 0.0 if _is_lent(best, most, others) else lift_of_count(here, there, chance)
+    is_equal = lift <= 0 and min(here[1], there[1]) >= EQUAL_FROM
+    if chance > TELLING and not is_equal:
+        return None
+    told = _say(here, there, best.words, DID.get(defect, "failed"))
+    is_more = best.side if cuts[0].is_number else None
+    counts = name, *here, *there, chance, round(lift, 3), told
+    return Lesson(*counts, best.is_here, is_more, holds_with=best.has)
+
+
+@dataclass(frozen=True)
+class _Cut:
+    """One cut: the areas on the side of this tile and on the other; ``words`` say both sides."""
+
+    fact: Fact
+    side: bool
+    sides: Sides
+    words: tuple[str, str]
+
+    @property
+    def here(self) -> tuple[int, int]:
+        """Failed and all tiles on this side."""
+        return self.sides.tiles[0]
+
+    @property
+    def there(self) -> tuple[int, int]:
+        """The same on the other."""
+        return self.sides.tiles[1]
+
+    @property
+    def p_value(self) -> float:
+        """How often chance parts them so."""
+        return self.sides.p_value
+
+    def is_here(self, each: Counted) -> bool | None:
+        """Whether an area is on this side; None where that is not known."""
+        holds = self.fact.holds(each)
+        return None if holds is None else holds is self.side
+
+    def has(self, value: float | str) -> bool:
+        """Whether a tile with this value stands on this side."""
+        return self.fact.has(value) is self.side
+
+    @property
+    def areas(self) -> frozenset[int]:
+        """The areas on this side: two names, each against all others, make one cut."""
+        return frozenset(map(id, self.sides.here))
+
+
+def _most_uneven(cuts: Sequence[_Cut]) -> _Cut:
+    """Of cuts that part alike that with more tiles on this side, and of numbers the greater."""
+    return most_uneven(cuts, lambda each: each.sides, lambda each: (-sum(each.here), not each.side))
+
+
+def _count(fact: Fact, side: bool, others: Sequence[Counted]) -> _Cut | None:
+    """Failed and all on this tile's side and on the other; None where a side is too small."""
+    here = [each for each in others if fact.holds(each) is side]
+    there = [each for each in others if fact.holds(each) is (not side)]
+    sides = Sides(here, there)
+    if min(many for _, many in sides.tiles) < LEAST_EACH:
+        return None
+    words = (fact.said, fact.otherwise) if side else (fact.otherwise, fact.said)
+    return _Cut(fact, side, sides, words)
+
+
+def _is_lent(one: _Cut, most: _Cut, others: Sequence[Counted]) -> bool:
+    """Whether the failures on this tile's side all lie beyond a more uneven cut.
+
+    Two coats are no cause where three crawled and two came out as sound as one.
+    """
+    if one is most:
+        return False
+    own = [
+        each
+        for each in others
+        if one.fact.holds(each) is one.side and most.fact.holds(each) is most.side
+    ]
+    failed, many = failed_and_all(own)
+    return many >= LEAST_EACH and failed * one.there[1] <= one.there[0] * many
+
+
+def _say(here: tuple, there: tuple, words: tuple[str, str], verb: str) -> str:
+    """Both counts in one sentence."""
+    did = f"{there[0] or 'none'} {verb}"
+    also = f"{here[0] or 'none'} did"
+    return f"of {there[1]} others {words[1]} {did}, of {here[1]} like this one, {words[0]}, {also}."
+
+
+def joined(case: "Case", told: YourTiles | None) -> "Case":
+    """The case with what own tiles say added to its causes, the likeliest first.
+
+    Parameters
+    ----------
+    case : Case
+        The defect as common practice weighs it.
+    told : YourTiles or None
+        What own tiles say.
+    """
+    if told is None or not told.lessons:
+        return case
+    told = that_remain(told, case)
+    lifts = {row.name: told.lift_of(row, case.facts) for row in case.rows}
+    return replace(case, rows=with_own(case.rows, lifts), own=told)
+
+
+def _bears_on(lesson: Lesson, sign: "Sign", facts: "Mapping[str, Measure]") -> bool:
+    """Whether a count is about a sign of a cause: one that is met here.
+
+    A number need not go as far as is unusual elsewhere: where own tiles failed with 3 coats and
+    not with 2, three are many. It only must lie on the side that speaks for the cause: where tiles
+    with more of an opacifier are sound, this one's much of it is not why.
+    """
+    if sign.measure != lesson.measure or not sign.weight_for or sign.measure not in facts:
+        return False
+    if lesson.lift > 0 and lesson.is_more is not None and sign.counts_from is not None:
+        return (sign.counts_fully > sign.counts_from) is lesson.is_more
+    return strength_for(sign, facts[sign.measure].value) > 0

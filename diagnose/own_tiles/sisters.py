@@ -1,0 +1,77 @@
+"""A fault of fit lies in a glaze and a clay together: how soon it came on any of their tiles."""
+
+from collections.abc import Sequence
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+from diagnose.measures.of_area import measures
+from diagnose.own_tiles.areas import under
+from diagnose.own_tiles.late_looks import COMES_LATE
+from diagnose.wording import sentence
+from tiles.records.derived import shows
+from tiles.records.words import same_name
+
+if TYPE_CHECKING:
+    from diagnose.case import Case
+    from diagnose.measures.of_area import Measure
+    from tiles.records.forms import TileRecord
+
+SOON = "days_to_first_seen"
+WHEN_SEEN = (SOON, "came_later")
+"""How soon it was seen, by the days of the looks and as it was answered."""
+
+
+def as_soon_as_sisters(case: "Case", others: "Sequence[TileRecord]") -> "Case":
+    """The case with the soonest day on which the fault was seen on a tile of this glaze and clay.
+
+    One tile that crazes while it is unpacked tells of a pair that does not fit, whatever the day
+    on which it was seen on another, or what was answered of that.
+
+    Parameters
+    ----------
+    case : Case
+        As common practice weighs the tile alone.
+    others : sequence of TileRecord
+        Own tiles.
+    """
+    glaze = case.view.glaze_name
+    if case.defect not in COMES_LATE or glaze is None:
+        return case
+    on_clay = [each for each in others if same_name(each.body.name, case.record.body.name)]
+    sisters = [each for each in on_clay if each.mark != case.record.mark]
+    own, soonest = case.facts.get(SOON), soonest_on(sisters, glaze, case.defect)
+    if soonest is None or (own is not None and own.value <= soonest.value):
+        return case
+    facts = {name: each for name, each in case.facts.items() if name not in WHEN_SEEN}
+    facts |= {SOON: soonest}
+    return replace(case, facts=facts, rows=case.weighed(facts), sister=_said(soonest, own))
+
+
+def soonest_on(on_clay: "Sequence[TileRecord]", glaze: str, defect: str) -> "Measure | None":
+    """How soon the fault was seen on any of some tiles of one clay under a glaze; None if unknown.
+
+    Parameters
+    ----------
+    on_clay : sequence of TileRecord
+        Own tiles of the clay.
+    glaze, defect : str
+        The uppermost glaze, and one word of the defect list.
+    """
+    found = [
+        replace(fact, said=f"{record.mark}, the same glaze on the same clay: {fact.said}")
+        for record, area in under(glaze, on_clay)
+        if shows(record, area, defect)
+        for fact in [_seen(record, area.number, defect)]
+        if fact is not None
+    ]
+    return min(found, key=lambda each: each.value, default=None)
+
+
+def _said(soonest: "Measure", own: "Measure | None") -> str:
+    """What was taken for the day of this tile, and why its own is not weighed."""
+    here = f" Here it was {own.said}: little is made of that." if own else ""
+    return sentence(f"{soonest.said}.{here}")
+
+
+def _seen(record: "TileRecord", area: int, defect: str) -> "Measure | None":
+    return measures(record, area, defect).get(SOON)

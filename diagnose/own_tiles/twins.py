@@ -1,0 +1,304 @@
+"""Own tiles that are alike but for one recorded thing and came out without the fault.
+
+Nobody planned them as trials, so they are told and tried first by `tiles next`, and weigh nothing:
+most faults do not come each time, and one sound tile may be luck.
+"""
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from diagnose.colour_layer import judged
+from diagnose.comparing.factors import (
+    ALIKE,
+    BARE_CLAY,
+    COUNTED_IN_COATS,
+    FACTORS,
+    Factor,
+    Value,
+    factor_named,
+)
+from diagnose.fixes.shapes import HOLD, NOT_RECORDED
+from diagnose.next_tiles.odds import late_on
+from diagnose.own_tiles.areas import judged_as
+from diagnose.own_tiles.occasions import lies_in
+from diagnose.view import View, total_of
+from tiles.records.clues import clues
+from tiles.records.derived import defects_on, shows
+from tiles.records.words import name_key
+
+if TYPE_CHECKING:
+    from diagnose.case import Case
+    from diagnose.fixes.bench import Step
+    from diagnose.rules import Cause
+    from tiles.records.forms import AreaRecord, TileRecord
+
+_FIRED = ("hold", "rate", "opened", "atmosphere", "bisque rate", "bisque hold")
+
+
+def _over(view: View) -> Value:
+    return " + ".join(layer.glaze.name for layer in view.over) or None
+
+
+def _coats_over(view: View) -> Value:
+    return total_of(list(view.over), "coats")
+
+
+_OVER = (
+    Factor("over", "what lies over it", _over),
+    Factor("coats over", "coats of what lies over it", _coats_over, "number", "coats"),
+)
+"""Of a colour that is judged under a clear: what that clear is, and how much of it there is."""
+_COMPARED = (*ALIKE, "coats under", "thickness", "applied on", "beneath", *_FIRED)
+_ALIKE = (*(FACTORS[name] for name in _COMPARED), *_OVER)
+_NAMED = {each.name: each for each in _ALIKE}
+_GOES_ALONG = {
+    "thickness": ("coats", "method"),
+    "batch": ("recipe",),
+    "coats under": ("under",),
+    "coats over": ("over",),
+}
+"""What is no second thing where one of these differs."""
+HANDLED = ("bisque", "application")
+"""The groups of clues that say how a tile was handled; others say what the fault looks like."""
+SAME_WITHIN = {"thickness": 0.1, "opened": 20}
+"""Coats whose thickness and kilns whose opening differ by no more are alike. [mm, C]"""
+SAME_PART = {"rate": 0.2, "bisque rate": 0.2}
+"""Rates that differ by no larger part are alike (estimate)."""
+_EDITED = {
+    "body": "body",
+    "coats": "coats",
+    "coats under": "colour_coats",
+    "bisque cone": "bisque_cone",
+    "batch": "batch",
+    "kiln": "kiln",
+    "beneath": "beneath",
+    "under": "under",
+    "over": "glaze",
+    "coats over": "coats",
+    "recipe": "recipe",
+}
+
+
+@dataclass(frozen=True)
+class Twin:
+    """The tiles in which this one thing differs alike, by mark: none has the fault.
+
+    ``is_clean`` says that none has another fault either, ``defect`` is the fault. ``named`` are the
+    marks with the area that is alike, where elsewhere on the tile something was seen.
+    """
+
+    factor: str
+    value: Value
+    marks: tuple[str, ...]
+    defect: str
+    is_clean: bool
+    named: tuple[str, ...]
+
+    @property
+    def is_of_handling(self) -> bool:
+        """Whether they differ in a clue: how the tile was handled."""
+        return self.factor not in _NAMED
+
+    @property
+    def said(self) -> str:
+        """How they came out."""
+        if self.is_clean:
+            return "came out clean"
+        return f"{'has' if len(self.marks) == 1 else 'have'} no {self.defect}"
+
+    @property
+    def say(self) -> str:
+        """In a sentence."""
+        from diagnose.wording import listed
+
+        what, are = _factor(self.factor).said, "is" if len(self.marks) == 1 else "are"
+        is_named = what.startswith("what ") or self.is_of_handling
+        what = what if is_named else f"the {what}"
+        alike = f"{listed(self.named)} {are} alike but for {what}, {self._spoken}"
+        return f"{alike}, and {self.said}."
+
+    @property
+    def in_short(self) -> str:
+        """Their marks, and what differs."""
+        what = _factor(self.factor).said
+        colon = ":" if what.startswith("what ") else ""
+        return f"{', '.join(self.named)} ({what}{colon} {self._spoken})"
+
+    @property
+    def _spoken(self) -> str:
+        of = _factor(self.factor)
+        is_plain = of.kind == "cone" or of.name in COUNTED_IN_COATS
+        return str(self.value) if is_plain else of.spoken(self.value)
+
+    def is_made_by(self, made: "Step") -> bool:
+        """Whether a change makes of the failed tile what these are."""
+        if self.factor == "hold":
+            return any((each.what, each.after) == (HOLD, self.value) for each in made.changes)
+        if self.factor == "under" and self.value == BARE_CLAY:
+            return bool(made.edit.get("bare"))
+        edit = made.edit.get(_EDITED.get(self.factor, ""))
+        if self.factor == "recipe" and edit is not None:
+            return str(self.value).endswith(f" v{edit.version}")
+        return edit == self.value
+
+
+def twins(case: "Case", others: "Sequence[TileRecord]") -> "tuple[Twin, ...]":
+    """The sound twins of a failed tile, the most of a kind first.
+
+    None where tiles made just like it came out sound as often as not: the fault comes by luck.
+
+    Parameters
+    ----------
+    case : Case
+        The failed tile.
+    others : sequence of TileRecord
+        Own tiles but for those trials.
+    """
+    own = judged(case.view)
+    if own.glaze_name is None:
+        return ()
+    as_it_was, found = [True], {}
+    for other, there in _looked_at(case, own, others):
+        differs = _one_thing(own, judged(View(other, there, case.defect)))
+        if differs is None:
+            continue
+        failed = shows(other, there, case.defect)
+        if not differs:
+            as_it_was.append(failed)
+            continue
+        found.setdefault(differs, []).append((failed, other, there))
+    if 2 * sum(as_it_was) <= len(as_it_was):
+        return ()
+    kept = {of: tiles for of, tiles in found.items() if not any(failed for failed, *_ in tiles)}
+    return tuple(sorted(_told(case, kept), key=lambda each: -len(each.marks)))
+
+
+def bearing_on(case: "Case", cause: "Cause") -> "list[Twin]":
+    """The twins made as a remedy of a cause makes them, without it, or without a sign of it."""
+    from diagnose.fixes.bench import Bench
+    from diagnose.fixes.steps import makers
+
+    if not case.twins:
+        return []
+    bench = Bench(case.view, cause.name, case.setting)
+    made = [step for make in makers(bench) if (step := make(bench))]
+    made = [step for step in made if step.key != "bisque_first"]  # no other bisque: one at all
+    return [
+        each
+        for each in case.twins
+        if lies_in(each.factor, cause)
+        or _rests_on(cause, each)
+        or any(each.is_made_by(step) for step in made)
+    ]
+
+
+def untried_twins(
+    case: "Case", others: "Sequence[TileRecord]", trials: "Sequence[TileRecord]"
+) -> "tuple[Twin, ...]":
+    """The twins but for those of which a trial that was looked at has tested the one thing."""
+    fired = [
+        judged(View(each, each.areas[0], case.defect))
+        for each in trials
+        if each.inspections and each.areas
+    ]
+    return tuple(
+        each
+        for each in twins(case, others)
+        if not any(_same(_factor(each.factor).read(trial), each.value) for trial in fired)
+    )
+
+
+def _factor(name: str) -> Factor:
+    return _NAMED.get(name) or factor_named(name)
+
+
+def _rests_on(cause: "Cause", twin: Twin) -> bool:
+    """Whether the answer that the failed tile has to a clue, and its twins have not, is a sign."""
+    own = "no" if twin.value == "yes" else "yes"
+    return twin.is_of_handling and any(
+        sign.measure == twin.factor and own in sign.counts_if for sign in cause.signs
+    )
+
+
+def _told(case: "Case", found: "Mapping[tuple, list]") -> Iterator[Twin]:
+    for (name, value), tiles in found.items():
+        areas: dict[str, list[AreaRecord]] = {}
+        for _, other, there in tiles:
+            areas.setdefault(other.mark, []).append(there)
+        by_mark = {other.mark: other for _, other, _ in tiles}
+        is_clean = not any(defects_on(other, there) for _, other, there in tiles)
+        named = tuple(_named(by_mark[mark], alike) for mark, alike in areas.items())
+        yield Twin(name, value, tuple(areas), case.defect, is_clean, named)
+
+
+def _named(record: "TileRecord", alike: "Sequence[AreaRecord]") -> str:
+    """The mark, and its areas where not they alone would be called sound by it."""
+    from diagnose.wording import listed
+
+    numbers = [area.number for area in alike]
+    if not any(defects_on(record, area) for area in record.areas if area.number not in numbers):
+        return record.mark
+    return f"{record.mark} area{'s' if len(numbers) > 1 else ''} {listed(list(map(str, numbers)))}"
+
+
+def _looked_at(
+    case: "Case", own: View, others: "Sequence[TileRecord]"
+) -> "Iterator[tuple[TileRecord, AreaRecord]]":
+    """The areas judged by the same glaze that were looked at, late enough for the fault to show."""
+    late = late_on(case, others)
+    for other, there in judged_as(own.glaze_name, others, case.defect):
+        if other.mark == case.record.mark or _by_hand(other) != _by_hand(case.record):
+            continue
+        if late.tells(other, there):
+            yield other, there
+
+
+def _by_hand(record: "TileRecord") -> str | None:
+    """The change of a trial that no field of its record shows, such as stirring."""
+    change = record.trial_change
+    return change if change and change.endswith(NOT_RECORDED) else None
+
+
+def _one_thing(own: View, other: View) -> tuple[str, Value] | tuple[()] | None:
+    """The one thing in which they differ and its value there; None where there is more.
+
+    Blank is alike to blank alone, and no more can be said of what differs from a blank; a clue
+    that is blank on either is none in which they differ.
+    """
+    found = [
+        (name, other.clues[name])
+        for name in own.clues.keys() & other.clues.keys()
+        if own.clues[name] != other.clues[name]
+    ]
+    if len(found) > 1 or not all(clues()[name].group in HANDLED for name, _ in found):
+        return None
+    for factor in _ALIKE:
+        here, there = factor.read(own), factor.read(other)
+        if _are_alike(factor, here, there):
+            continue
+        if any(name in _GOES_ALONG.get(factor.name, ()) for name, _ in found):
+            continue
+        if found or here is None or there is None:
+            return None
+        found.append((factor.name, there))
+    if own.cone_reached is None and not _same(_firing(own), _firing(other)):
+        return None
+    return found[0] if found else ()
+
+
+def _are_alike(factor: Factor, here: Value, there: Value) -> bool:
+    if factor.name == "thickness" and (here is None or there is None):
+        return True
+    if factor.kind == "number" and here is not None and there is not None:
+        part = SAME_PART.get(factor.name, 0) * max(here, there)
+        return abs(here - there) <= max(SAME_WITHIN.get(factor.name, 0), part)
+    return here == there or _same(here, there)
+
+
+def _same(here: Value, there: Value) -> bool:
+    return here is not None and name_key(str(here)) == name_key(str(there))
+
+
+def _firing(view: View) -> str | None:
+    return view.record.firing.name if view.record.firing else None

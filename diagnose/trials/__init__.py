@@ -1,0 +1,1 @@
+"""Trials that were planned and fired: what each changed, and what its outcome is worth."""

@@ -1,0 +1,147 @@
+"""Which change a trial was fired to test: as it was written down, else as its record shows it."""
+
+from collections.abc import Iterator, Sequence
+from typing import TYPE_CHECKING
+
+from diagnose.fixes.shapes import (
+    BENEATH,
+    BISQUE_CONE,
+    COATS,
+    CONE_REACHED,
+    COOLING,
+    KILN,
+    ORDER,
+    SHELF,
+    TRIAL_GLAZE,
+    UNDER,
+    VERSION,
+    WIPED,
+)
+from diagnose.fixes.steps_fire import COOLED_SLOWLY
+from diagnose.next_tiles.odds import batch_of
+from diagnose.view import View, area_of
+from tiles.chemistry.cones import step
+from tiles.records.derived import recipe_key
+from tiles.records.words import name_key, same_name
+
+if TYPE_CHECKING:
+    from diagnose.fixes.shapes import Change
+    from diagnose.next_tiles.changes import Candidate, Owned
+    from tiles.records.forms import TileRecord
+
+
+def tested(
+    trial: "TileRecord", view: View, found: "Sequence[Candidate]", owned: "Owned"
+) -> "Candidate | None":
+    """The change among some that a trial tests; None where it is none of them.
+
+    Parameters
+    ----------
+    trial : TileRecord
+        Planned or fired for the tile of the view.
+    view : View
+        The failed tile.
+    found : sequence of Candidate
+        From `next_tiles.changes.candidates`.
+    owned : Owned
+        What they were thought of with.
+    """
+    written = (each for each in found if is_written(trial.trial_change, each.step.changes[0]))
+    return next(written, None) or next(_shown(trial, view, found, owned), None)
+
+
+def is_written(text: str | None, change: "Change") -> bool:
+    """Whether a trial was planned with this change, or with it and what follows from it."""
+    return text == change.said or (text or "").startswith(f"{change.said}; ")
+
+
+def is_borne_out(trial: "TileRecord", change: "Change") -> bool:
+    """Whether the record of a trial does not say that it was made another way.
+
+    Of a change of the cone that was reached, it must say that it reached it.
+    """
+    view = View(trial, trial.areas[0])
+    if change.what == COATS:
+        coats = view.top.coats if view.top else None
+        return coats is None or coats == change.after
+    if change.what == BISQUE_CONE:
+        bisque = view.bisque_cone
+        return bisque is None or step(bisque) == step(str(change.after))
+    if change.what == UNDER:
+        below = " + ".join(layer.glaze.name for layer in view.colours) or "nothing"
+        return same_name(below, str(change.after))
+    if change.what == WIPED:
+        return view.clues.get("bisque_wiped") != "no"
+    if change.what == ORDER:
+        names = " over ".join(layer.glaze.name for layer in reversed(view.glazes[-2:]))
+        return same_name(names, str(change.after))
+    if change.what == BENEATH and str(change.after).startswith("dry"):
+        return view.state_beneath in (None, "dry")
+    if change.what == "batch":
+        return batch_of(view.area) in (None, name_key(str(change.after)))
+    if change.what == VERSION:
+        recipe = view.top.recipe if view.top else None
+        return recipe is None or recipe.version == change.after
+    if change.what == KILN:
+        return view.kiln is None or same_name(view.kiln, str(change.after))
+    if change.what == SHELF:
+        return not trial.shelf or same_name(trial.shelf, str(change.after))
+    if change.what == COOLING:
+        return view.clues.get(COOLED_SLOWLY) != "no"
+    if change.what == CONE_REACHED:
+        return bool(view.cone_reached) and step(view.cone_reached) == step(str(change.after))
+    return True
+
+
+def _shown(
+    trial: "TileRecord", view: View, found: "Sequence[Candidate]", owned: "Owned"
+) -> "Iterator[Candidate]":
+    """The changes that make the failed tile what the trial is on record as."""
+    from diagnose.changed import changed
+
+    if not trial.areas or not view.area or _is_recipe_trial(trial, view):
+        return
+    for each in found if _differ(trial, view.record, view) else ():
+        if each.step.edit and not _differ(trial, changed(view, each.step, owned), view):
+            yield each
+
+
+def _differ(trial: "TileRecord", record: "TileRecord", view: View) -> bool:
+    """Whether two records differ in what a change can alter, as far as both say it."""
+    area = area_of(record, view.area.number)
+    one, other = _make(trial, trial.areas[0]), _make(record, area)
+    is_known = one[1:], other[1:]
+    return one[0] != other[0] or any(a and b and a != b for a, b in zip(*is_known, strict=True))
+
+
+def _make(record: "TileRecord", area) -> tuple:
+    """Clay and layers, then coats, batch, bisque, state beneath and recipe; None if not known."""
+    names = tuple(name_key(layer.glaze.name) for layer in area.layers)
+    coats = tuple(layer.coats for layer in area.layers)
+    bisque, top = View(record).bisque_cone, View(record, area).top
+    return (
+        (name_key(record.body.name), names),
+        coats if all(coats) else None,
+        batch_of(area),
+        step(bisque) if bisque else None,
+        View(record, area).state_beneath,
+        recipe_key(top.recipe) if top and top.recipe else None,
+    )
+
+
+def _is_recipe_trial(trial: "TileRecord", view: View) -> bool:
+    """Whether it carries a trial recipe of `tiles fix`: nearly the same glaze, under a new name."""
+    return bool(recipe_trial_of(trial, view))
+
+
+def recipe_trial_of(trial: "TileRecord", view: View) -> str:
+    """The name of the trial recipe of `tiles fix` that it carries; empty where it has none.
+
+    Known by its remark, or by a name that begins with what it was made for: marks and glazes are
+    given other names.
+    """
+    ours = f"{view.glaze_name} {view.record.mark} "
+    for glaze in (layer.glaze for layer in trial.areas[0].layers):
+        if glaze.name.startswith(ours) or (glaze.remark or "").startswith(TRIAL_GLAZE):
+            return glaze.name
+    return ""

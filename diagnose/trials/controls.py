@@ -1,0 +1,66 @@
+"""The control fired beside a trial: where it is sound as well, the trial tells nothing."""
+
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
+
+from diagnose.fixes.shapes import CONE_REACHED
+from tiles.records.derived import firing_key, shows
+from tiles.records.words import same_name
+
+if TYPE_CHECKING:
+    from diagnose.own_tiles.late_looks import LateLooks
+    from tiles.records.forms import TileRecord
+
+
+def sound_beside(
+    trial: "TileRecord", controls: "Sequence[TileRecord]", late: "LateLooks"
+) -> tuple[str, ...]:
+    """The controls of the firing of a trial, if none of them has the fault.
+
+    What made the tile fail was not there in that firing, so that no change of it was put to the
+    test.
+
+    Parameters
+    ----------
+    trial : TileRecord
+        With a change, fired and looked at.
+    controls : sequence of TileRecord
+        The failed tile once more, in any firing.
+    late : LateLooks
+        How late the fault comes: a control that was looked at before that tells nothing.
+    """
+    beside = [
+        each for each in controls if each.inspections and firing_key(each) == firing_key(trial)
+    ]
+    if any(shows(each, area, late.defect) for each in beside for area in each.areas):
+        return ()
+    return tuple(each.mark for each in beside if any(late.tells(each, a) for a in each.areas))
+
+
+def controls_of(record: "TileRecord", others: "Sequence[TileRecord]") -> "list[TileRecord]":
+    """The tiles planned as this one once more, whichever of its faults they were planned for."""
+    from diagnose.trials.tried import is_control
+
+    return [each for each in others if is_control(each) and same_name(each.trial_of, record.mark)]
+
+
+def why_no_control(mark: str, trials: "Sequence[tuple[str, str]]") -> str:
+    """With what trials are compared where the tile as it was is not fired again; empty else.
+
+    Parameters
+    ----------
+    mark : str
+        The failed tile.
+    trials : sequence of tuple
+        The mark and the change of each trial, no control among them.
+    """
+    reached = f"{CONE_REACHED} "
+    right = next((each for each in trials if each[1].startswith(reached)), None)
+    if right is None:
+        return ""
+    cone = right[1].removeprefix(reached).partition(" -> ")[0]
+    beside = f", and what is changed else with {right[0]}" if len(trials) > 1 else ""
+    return (
+        f"No control: fired to cone {cone} again it would be over what clay or glaze stand. "
+        f"Compare {right[0]} with {mark} itself{beside}."
+    )

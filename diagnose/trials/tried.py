@@ -1,0 +1,342 @@
+"""Trials that were fired for a failed tile, and what their outcomes are worth for each cause.
+
+`tiles next` says beforehand what each outcome would mean; once the trial is looked at, the same
+chances (`diagnose.next_tiles.odds`) move the causes by just that much, as far as the same own tiles
+are counted: `tiles why` reads the newest that share a glaze.
+"""
+
+import math
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field, replace
+from fractions import Fraction
+from itertools import takewhile
+from typing import TYPE_CHECKING
+
+from diagnose.fixes.shapes import NOT_RECORDED, UNCHANGED
+from diagnose.next_tiles.odds import LEAST, MOST
+from diagnose.trials.controls import controls_of, sound_beside
+from diagnose.weighing import with_own
+from tiles.records.derived import defects_on, shows
+
+if TYPE_CHECKING:
+    from diagnose.case import Case
+    from diagnose.next_tiles.changes import Owned
+    from diagnose.next_tiles.odds import Inspected
+    from diagnose.weighing import Weighed
+    from tiles.records.forms import TileRecord
+
+TOLD_FROM = 0.2
+"""A trial that moves a cause by less says nothing of it. [log-odds]."""
+LEAST_SOUND = 2
+"""One sound tile may be luck: from so many on a change is told as what worked."""
+MOST_OF_A_CHANGE = math.log(MOST / LEAST)
+"""However many trials of one change there are, together they move two causes apart by no more than
+one of the surest outcome: all of them may differ from the tile in one more thing. [log-odds]."""
+
+
+@dataclass(frozen=True)
+class Tried:
+    """One trial that was fired: its mark, what was changed, and whether the fault came again.
+
+    ``instead`` are the other faults it had. ``moves`` is what that adds to the log-odds of each
+    cause by name, "" for one not in the list; empty where it tells none apart. ``answers`` are the
+    clues that need not be asked for any more. ``is_early``: last looked at too soon to be sound;
+    ``is_as_planned``: its record does not gainsay the change. ``glaze`` names the trial recipe that
+    it carries, which ends in the line it lies on and how far along it: "A 2/3". ``beside`` are the
+    controls of its firing where they came out without the fault as well as it did: then it tells
+    nothing.
+    """
+
+    mark: str
+    change: str
+    came_again: bool
+    instead: tuple[str, ...] = ()
+    moves: "Mapping[str, float]" = field(default_factory=dict)
+    answers: frozenset[str] = frozenset()
+    is_early: bool = False
+    is_as_planned: bool = True
+    glaze: str = ""
+    beside: tuple[str, ...] = ()
+
+    def move(self, name: str) -> float:
+        """What it adds to the log-odds of one cause."""
+        return self.moves.get(name, 0.0)
+
+
+def by_change(tried: "Sequence[Tried]") -> "list[list[Tried]]":
+    """The trials of each change, in the order they were made."""
+    found: dict[str, list[Tried]] = {}
+    for each in reversed(tried):
+        found.setdefault(each.change.casefold(), []).append(each)
+    return list(found.values())
+
+
+def said(alike: "Sequence[Tried]", *, is_named: bool = True) -> str:
+    """What the trials of one change showed; the change is named unless it stands there already."""
+    from diagnose.wording import listed
+
+    again, many = sum(each.came_again for each in alike), len(alike)
+    marks = listed([each.mark for each in alike])
+    came = "the fault came again" if again else "the fault did not come"
+    if 0 < again < many:
+        came += f" on {again} of {many}"
+    elif again and many > 1:
+        came += " on both" if many == 2 else " on all"
+    if any(each.is_early for each in alike):
+        came += " so far, look again later"
+    other = sorted({fault for each in alike if not each.came_again for fault in each.instead})
+    instead = f", but {listed(other)}" if other and not again else ""
+    if alike[0].change == UNCHANGED and not again and not any(one.is_early for one in alike):
+        instead += ", so it comes by chance and one sound trial tells little"
+    beside = sorted({mark for each in alike for mark in each.beside})
+    if beside:
+        also = f"; nor did it on {listed(beside)} beside {'them' if many > 1 else 'it'} as it was"
+        instead += f"{also}, so that tells nothing"
+    change = f", {alike[0].change}" if is_named else ""
+    return f"trial{'s' if many > 1 else ''} {marks}{change}: {came}{instead}."
+
+
+def in_short(tried: "Sequence[Tried]") -> str:
+    """All trials in two sentences: with which changes the fault did not come, with which it did.
+
+    Apart from them those that tell nothing, with the control beside them.
+    """
+    from diagnose.wording import listed, sentence
+
+    again, sound = [], []
+    moot = by_change([each for each in tried if each.beside])
+    for alike in by_change([each for each in tried if not each.beside]):
+        change = _in_brief(alike[0].change)
+        for came, into in ((False, sound), (True, again)):
+            marks = [_mark(each) for each in alike if each.came_again is came]
+            many = f" on {len(marks)} of {len(alike)}" if len(alike) > 1 else ""
+            into += [(len(marks), f"{change}{many} ({', '.join(marks)})")] if marks else []
+    starts = ("Did not come: ", "Came again: ")
+    sound.sort(key=lambda each: -each[0])
+    told = [
+        (start, [said for _, said in of]) for start, of in zip(starts, (sound, again), strict=True)
+    ]
+    lines = [f"{start}{'; '.join(changes)}." for start, changes in told if changes]
+    if moot:
+        beside = listed(sorted({mark for alike in moot for each in alike for mark in each.beside}))
+        changes = [
+            f"{_in_brief(alike[0].change)} ({', '.join(map(_mark, alike))})" for alike in moot
+        ]
+        told_by = f"nothing, as {beside} beside it came out without the fault unchanged"
+        lines.append(sentence(f"tells {told_by}: {'; '.join(changes)}"))
+    return " ".join(lines)
+
+
+def proven(tried: "Sequence[Tried]") -> list[str]:
+    """The changes that mend: most tiles with them are sound, two at least, and most often first.
+
+    None where the fault came on no control: what did not come again anyway, nothing has mended.
+    """
+    from diagnose.wording import listed
+
+    controls = [each for each in tried if each.change == UNCHANGED]
+    failed = [each.mark for each in reversed(controls) if each.came_again]
+    if controls and not failed:
+        return []
+    as_it_was = f"; as it was, {listed(failed)} failed again" if failed else ""
+    found = []
+    told = [each for each in tried if not _tells_nothing(each)]
+    as_planned = [each for each in told if each.is_as_planned]
+    for alike in by_change([each for each in as_planned if each.change != UNCHANGED]):
+        sound = [each.mark for each in alike if not each.came_again and not each.instead]
+        if len(sound) >= LEAST_SOUND and 2 * len(sound) > len(alike):
+            worked = f"it worked on {len(sound)} of {len(alike)} of your tiles ({listed(sound)})"
+            found.append((len(sound), f"{alike[0].change}: {worked}{as_it_was}."))
+    found += [(many, f"{said}{as_it_was}.") for many, said in _along_lines(as_planned)]
+    return [said for _, said in sorted(found, key=lambda each: -each[0])]
+
+
+def _along_lines(tried: "Sequence[Tried]") -> "Iterator[tuple[int, str]]":
+    """On how many trial recipes of one line the fault stayed away, and the first of them.
+
+    All beyond it on the line are sound as well; those short of it need not be.
+    """
+    from diagnose.wording import listed
+
+    lines: dict[str, list[Tried]] = {}
+    for each in tried:
+        line, _, point = each.glaze.rpartition(" ")
+        if line and point and set(point) <= set("0123456789/"):
+            lines.setdefault(line, []).append(each)
+    for of_line in lines.values():
+        far_end_first = sorted(of_line, key=lambda each: -Fraction(each.glaze.rpartition(" ")[2]))
+        sound = list(takewhile(lambda e: not (e.came_again or e.instead), far_end_first))
+        if len(sound) >= LEAST_SOUND:
+            marks = listed([each.mark for each in reversed(sound)])
+            beyond = (
+                " and what lies beyond it on its line" if sound[0].glaze != sound[-1].glaze else ""
+            )
+            yield len(sound), f"the glaze {sound[-1].glaze}{beyond} came out sound ({marks})"
+
+
+def _in_brief(change: str) -> str:
+    """Of a change that no field holds what was done, without how to go on: "still damp"."""
+    done, is_by_hand, _ = change.partition(f" {NOT_RECORDED}")
+    return done.partition(", ")[0] if is_by_hand else done
+
+
+def _mark(tried: Tried) -> str:
+    """Its mark, with the faults that came instead."""
+    instead = [] if tried.came_again else tried.instead
+    mark = f"{tried.mark} so far" if tried.is_early else tried.mark
+    return " but ".join(filter(None, (mark, " and ".join(instead))))
+
+
+def trials_of(case: "Case", others: "Sequence[TileRecord]") -> "list[TileRecord]":
+    """The tiles planned as trials for this fault of this tile, fired or not."""
+    sought = (case.record.mark, case.defect)
+    return [each for each in others if (each.trial_of, each.trial_defect) == sought]
+
+
+def waiting_for(record: "TileRecord", others: "Sequence[TileRecord]") -> list[str]:
+    """Marks of the trials for any fault of a tile that were not looked at yet."""
+    return [each.mark for each in others if not each.inspections and each.trial_of == record.mark]
+
+
+def with_trials(
+    case: "Case", trials: "Sequence[TileRecord]", rest: "Sequence[TileRecord]"
+) -> "Case":
+    """The case with the outcomes of its trials added to its causes, the likeliest first.
+
+    Parameters
+    ----------
+    case : Case
+        With what own tiles say already added.
+    trials : sequence of TileRecord
+        From `trials_of`.
+    rest : sequence of TileRecord
+        Own tiles but for the trials with a change.
+    """
+    looked_at = [each for each in trials if each.inspections and each.areas]
+    if not looked_at:
+        return case
+    from diagnose.next_tiles.odds import inspected, late_on
+
+    late = late_on(case, [*rest, *trials])
+    alike, tried = inspected(rest, late), []
+    controls = controls_of(case.record, rest)
+    whole: dict[str, dict[str, float]] = {}
+    for each in reversed(looked_at):  # the first one made tells most of its change
+        found, again = _tried(case, each, alike, tried)
+        beside = () if found.came_again or is_control(each) else sound_beside(each, controls, late)
+        if beside:
+            tried.append(replace(found, beside=beside, answers=frozenset()))
+            continue
+        if not any(late.tells(each, area) for area in each.areas):
+            found = replace(found, is_early=True, answers=frozenset())
+        elif again is not None:
+            moves = _moves(case, again, found.came_again)
+            so_far = whole.get(found.change, dict.fromkeys(moves, 0.0))
+            whole[found.change] = {name: so_far[name] + by for name, by in moves.items()}
+            before, after = _capped(case, so_far), _capped(case, whole[found.change])
+            found = replace(found, moves={name: after[name] - before[name] for name in moves})
+        tried.append(found)
+    moves = {row.name: sum(each.move(row.name) for each in tried) for row in case.rows}
+    answered = frozenset().union(*(each.answers for each in tried))
+    rows = not_asked(with_own(case.rows, moves), answered)
+    return replace(case, rows=rows, tried=tuple(reversed(tried)))
+
+
+def _capped(case: "Case", moves: "Mapping[str, float]") -> dict[str, float]:
+    """None further behind the foremost than the trials of one change can tell."""
+    least = max(moves.values()) - MOST_OF_A_CHANGE
+    kept = {name: max(least, by) for name, by in moves.items()}
+    whole = math.log(sum(row.share * math.exp(kept[row.name]) for row in case.rows))
+    return {name: by - whole for name, by in kept.items()}
+
+
+def not_asked(rows: "Sequence[Weighed]", answered: frozenset[str]) -> "tuple[Weighed, ...]":
+    """The causes without the questions that own tiles have answered."""
+    return tuple(
+        replace(row, missing=tuple(s for s in row.missing if s.measure not in answered))
+        for row in rows
+    )
+
+
+def without(others: "Sequence[TileRecord]", trials: "Iterable[TileRecord]") -> "list[TileRecord]":
+    """Own tiles but for these trials."""
+    marks = {each.mark for each in trials}
+    return [each for each in others if each.mark not in marks]
+
+
+def changed_in(trials: "Sequence[TileRecord]") -> "list[TileRecord]":
+    """Those with a change: the control is one more tile like the failed one."""
+    return [each for each in trials if not is_control(each)]
+
+
+def is_control(trial: "TileRecord") -> bool:
+    """Whether a trial was planned as the failed tile once more, with nothing changed."""
+    return trial.trial_change == UNCHANGED
+
+
+def _tried(
+    case: "Case", trial: "TileRecord", rest: "Inspected", earlier: Sequence[Tried]
+) -> tuple[Tried, tuple[float, ...] | None]:
+    """What one trial showed, and how likely each cause was to let the fault come again on it.
+
+    None where it tells no causes apart: the control, one made otherwise than it was planned, and
+    one with a change that is not thought of now.
+    """
+    from diagnose.changed import changed
+    from diagnose.measures.of_area import measures
+    from diagnose.next_tiles.changes import candidates
+    from diagnose.next_tiles.odds import AS_IT_WAS, Like, chances, like
+    from diagnose.trials.changes import is_borne_out, recipe_trial_of, tested
+    from diagnose.trials.recipe import recipe_change
+
+    came_again = any(shows(trial, area, case.defect) for area in trial.areas)
+    seen = {each.defect for area in trial.areas for each in defects_on(trial, area)}
+    instead, glaze = tuple(sorted(seen - {case.defect})), recipe_trial_of(trial, case.view)
+    told = Tried(trial.mark, trial.trial_change, came_again, instead, glaze=glaze)
+    if is_control(trial):
+        return told, None
+    owned = _owned(trial)
+    found = tested(trial, case.view, candidates(case.view, case, owned), owned)
+    change = found.step.changes[0].said if found else told.change
+    found = found or recipe_change(case, trial)
+    if found is None:
+        return told, None
+    if not is_borne_out(trial, found.step.changes[0]):
+        said = f"planned with {change}, which its record does not bear out"
+        return replace(told, change=said, is_as_planned=False), None
+    then = changed(case.view, found.step, owned)
+    facts = measures(then, case.area_number, case.defect)
+    as_it_was = like(rest, case.record, case.area_number, case.defect, AS_IT_WAS)
+    answers = frozenset(found.if_repeats if came_again else found.if_sound)
+    told = replace(told, change=change, answers=answers)
+    alike = [one for one in earlier if one.change == told.change and not _tells_nothing(one)]
+    same = [one.came_again for one in alike]
+    return told, chances(case, found, facts, as_it_was, Like(sum(same), len(same)))
+
+
+def _tells_nothing(tried: Tried) -> bool:
+    """Whether it was looked at too early, or its control is sound as well."""
+    return tried.is_early or bool(tried.beside)
+
+
+def _moves(case: "Case", again: "Sequence[float]", came_again: bool) -> dict[str, float]:
+    """What an outcome adds to the log-odds of each cause."""
+    likely = [chance if came_again else 1 - chance for chance in again]
+    whole = sum(row.share * chance for row, chance in zip(case.rows, likely, strict=True))
+    return {
+        row.name: math.log(chance / whole) for row, chance in zip(case.rows, likely, strict=True)
+    }
+
+
+def _owned(trial: "TileRecord") -> "Owned":
+    """What the trial itself was made of, so that its change can be thought of again."""
+    from diagnose.next_tiles.changes import Owned
+    from diagnose.view import View
+
+    layers = trial.areas[0].layers
+    cones = [trial.bisque_cone] if trial.bisque_cone else []
+    recipes = {each.glaze.name: each.recipe for each in layers if each.recipe}
+    batches = {each.glaze.name: [each.batch] for each in layers if each.batch}
+    glazes = [each.glaze for each in layers]
+    made_of = ([trial.body], glazes, recipes, cones, batches)
+    return Owned(*made_of, is_fired=True, kiln=View(trial).kiln, shelf=trial.shelf)
