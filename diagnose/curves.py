@@ -132,16 +132,21 @@ def told_by(defect: str, measures: "Mapping[str, Measure]") -> dict[str, float]:
     measures : Mapping[str, Measure]
         What is recorded, by name.
     """
+    facts: dict[str, float] = {}
+    for name, said in told_by_each(defect, measures).items():
+        facts[one_fact(name)] = max(said, facts.get(one_fact(name), said))
+    return facts
+
+
+def told_by_each(defect: str, measures: "Mapping[str, Measure]") -> dict[str, float]:
+    """As `told_by`, by the measure; a measure without a curve is not there."""
     told: dict[str, float] = {}
     for curve in curves(defect):
         measure = measures.get(curve.measure)
         if measure is not None and _holds(curve, measures):
             said = reliance(curve.measure) * measure.trust * _of(curve, measure.value)
             told[curve.measure] = told.get(curve.measure, 0.0) + said
-    facts: dict[str, float] = {}
-    for name, said in told.items():
-        facts[one_fact(name)] = max(said, facts.get(one_fact(name), said))
-    return facts
+    return told
 
 
 def _holds(curve: Curve, measures: "Mapping[str, Measure]") -> bool:

@@ -15,11 +15,11 @@ defects of the same tile (see ``together.py``) and is nought for a tile with one
 """
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping, Sequence, Set
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
-from diagnose.curves import one_fact, told_by
+from diagnose.curves import one_fact, told_by, told_by_each
 from diagnose.vocabulary import holds_word, is_asked
 
 if TYPE_CHECKING:
@@ -180,6 +180,7 @@ def weigh(
     total = sum(prior for _, prior in scored)
     extra = bonus or {}
     told = told_by(rulebook.defect, measures)
+    telling = told_by_each(rulebook.defect, measures).keys()
     rows = [
         _row(
             cause,
@@ -188,6 +189,7 @@ def weigh(
             setting,
             extra.get(cause.name if cause else "", 0.0),
             told,
+            telling,
         )
         for cause, prior in scored
     ]
@@ -226,7 +228,9 @@ def _possible_prior(prior: Mapping[str, float], setting: str) -> float:
     return max(prior_of(prior, setting), LEAST_PRIOR)
 
 
-def _row(cause, prior: float, measures, setting: str, bonus: float, told: Mapping) -> Weighed:
+def _row(
+    cause, prior: float, measures, setting: str, bonus: float, told: Mapping, telling: Set[str]
+) -> Weighed:
     arguments_for, against, missing = [], [], []
     rests_on = set()
     for sign in cause.signs if cause else ():
@@ -255,7 +259,7 @@ def _row(cause, prior: float, measures, setting: str, bonus: float, told: Mappin
         bonus=bonus,
     )
     if cause and not cause.right_name:
-        row = replace(row, in_general=_in_general(row, rests_on, told))
+        row = replace(row, in_general=_in_general(row, rests_on, told, telling))
     evidence = row.support - row.opposition + row.expected
     return replace(row, log_odds=math.log(prior) + bonus + evidence)
 
@@ -266,19 +270,23 @@ def _is_of_another(against: "Sequence[Argument]") -> bool:
 
 
 def _in_general(
-    row: Weighed, rests_on: "set[str]", told: Mapping[str, float]
+    row: Weighed, rests_on: "set[str]", told: Mapping[str, float], telling: Set[str]
 ) -> tuple[tuple[str, float], ...]:
     """What the facts that a cause rests on do to the fault in general.
 
     A fact that brings crawling about is a better reason for it than one that hardly does. None
     takes back what a sign made of it: a fact that speaks for a cause alone lowers nothing, one
-    that speaks against it alone raises nothing.
+    that speaks against it alone raises nothing. Of a fact that speaks both ways, by two of its
+    measures, the one that speaks against lets it be lowered only where it has a curve itself
+    (``telling``): else the other, recorded beside it, would lower what it speaks for.
     """
     speaks_for = {one_fact(each.sign.measure) for each in row.for_}
-    speaks_against = {one_fact(each.sign.measure) for each in row.against}
+    against = [each.sign.measure for each in row.against]
+    speaks_against = {one_fact(name) for name in against}
+    may_lower = {one_fact(name) for name in against if name in telling}
     found = []
     for fact in sorted(rests_on & told.keys()):
-        least = 0.0 if fact in speaks_for - speaks_against else -math.inf
+        least = 0.0 if fact in speaks_for - may_lower else -math.inf
         most = 0.0 if fact in speaks_against - speaks_for else math.inf
         found.append((fact, min(max(told[fact], least), most)))
     return tuple(each for each in found if each[1])

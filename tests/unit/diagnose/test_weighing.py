@@ -171,6 +171,19 @@ def test_coat_and_heat_are_one_fact_however_often_they_are_measured():
     assert shelf == pytest.approx(expected("underfired", "kiln_short", **cold)) and shelf > 0.5
 
 
+def test_a_measure_that_hardly_speaks_for_a_cause_does_not_lower_it_beside_one_against():
+    def log_odds(**recorded):
+        facts = {k: Measure(k, v, "", "") for k, v in recorded.items()}
+        rows = weigh(load("underfired"), facts)
+        return next(
+            row.log_odds for row in rows if row.cause and row.cause.name == "record_contradicts"
+        )
+
+    met = log_odds(cones_over_target=0.0)
+    assert log_odds(cones_over_target=0.0, cones_over_body=3.001) >= met
+    assert log_odds(cones_over_target=0.0, cones_over_body=6.0) > met + 0.5
+
+
 def test_what_a_note_says_counts_less_in_general_too():
     told = {"thickness_mm": Measure("thickness_mm", 1.3, "mm", "", "thick, 1.3 mm")}
     noted, recorded = (weigh(load("crawling"), m)[0].expected
