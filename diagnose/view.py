@@ -97,6 +97,12 @@ class View:
         """Its name, or NOTHING; None as for `beneath`."""
         return self._below(lambda glaze: glaze.name)
 
+    @property
+    def coats_beneath(self) -> int | None:
+        """How many coats of it; None where they were not counted or nothing is beneath."""
+        at = place_of(self.layers, self.top) if self.top else 0
+        return self.layers[at - 1].coats if at else None
+
     def _below(self, said: "Callable[[GlazeRecord], str]") -> str | None:
         if self.top is None:
             return None

@@ -25,7 +25,8 @@ STEPS_BEHIND = {
     "label": (("label_low", "label_high"), ("cones_over_label", "cones_from_label_middle",
                                             "set_over_label", "wrong_band"), ()),
     "colour_beneath": ((), ("colour_beneath", "colour_coats_beneath"),
-                       (pairs.group("beneath"), pairs.group("layer"))),
+                       (pairs.group("beneath"), pairs.group("layer"),
+                        pairs.group("coats beneath"))),
     "cooled_slowly": ((), ("cooled_slowly",), (pairs.group("cooling"),)),
 }  # fmt: skip
 """What goes blank together when one fact is taken away: cones, measures, and what a glaze met."""

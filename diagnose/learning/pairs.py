@@ -22,7 +22,10 @@ if TYPE_CHECKING:
     from diagnose.learning.table import Table
     from diagnose.view import View
 
-COMPANY = ("body", "coat", "beneath", "layer", "cone", "batch", "kiln", "bisque", "cooling")
+COMPANY = (
+    "body", "coat", "beneath", "layer", "coats beneath", "cone", "batch", "kiln", "bisque",
+    "cooling",
+)  # fmt: skip
 """What a glaze may meet; `group` names its column in the table."""
 COOLED = {"yes": "slowly", "no": "as usual"}
 MANY_COATS = 4
@@ -133,6 +136,7 @@ def company(view: "View") -> dict[str, str | None]:
         "coat": _coat(view),
         "beneath": view.beneath,
         "layer": view.layer_beneath,
+        "coats beneath": _coats_beneath(view),
         "cone": view.cone,
         "batch": view.batch,
         "kiln": firing.kiln if firing else None,
@@ -149,12 +153,25 @@ def group(kind: str) -> str:
 def _coat(view: "View") -> str | None:
     coats, thickness = (view.top.coats, view.top.thickness_mm) if view.top else (None, None)
     if coats:
-        many = "coat" if coats == 1 else "coats"
-        return f"{coats} {many}" if coats < MANY_COATS else f"{MANY_COATS} coats or more"
+        return _counted(coats)
     if thickness is None:
         return None
     how = "thin" if thickness < THIN_MM else "thick" if thickness > THICK_MM else "usual"
     return f"a {how} coat"
+
+
+def _coats_beneath(view: "View") -> str | None:
+    """The layer beneath with its coats: one coat of a colour may be sound and three may not."""
+    layer = view.layer_beneath
+    if layer in (None, NOTHING):
+        return layer
+    coats = view.coats_beneath
+    return f"{_counted(coats)} of {layer}" if coats else None
+
+
+def _counted(coats: int) -> str:
+    many = "coat" if coats == 1 else "coats"
+    return f"{coats} {many}" if coats < MANY_COATS else f"{MANY_COATS} coats or more"
 
 
 def said(kind: str, met: str) -> str:
@@ -165,7 +182,7 @@ def said(kind: str, met: str) -> str:
     >>> said("coat", "3 coats"), said("beneath", "underglaze"), said("cone", "05")
     ('with 3 coats', 'over an underglaze', 'at cone 05')
     """
-    if kind in ("beneath", "layer") and met == NOTHING:
+    if met == NOTHING and kind in ("beneath", "layer", "coats beneath"):
         return "with nothing beneath"
     if kind == "beneath":
         return f"over {'an' if met[0] in 'aeiou' else 'a'} {met}"
@@ -173,6 +190,7 @@ def said(kind: str, met: str) -> str:
         "body": "on {}",
         "coat": "with {}",
         "layer": "over {}",
+        "coats beneath": "over {}",
         "cone": "at cone {}",
         "batch": "from batch {}",
         "kiln": "in {}",

@@ -15,6 +15,7 @@ COMPANY = {
     "coat": ("coats", 3, 1),
     "beneath": ("under_glaze", "leaf", None),
     "layer": ("under_glaze", "moss", "brick"),
+    "coats beneath": ("under_coats", 3, 1),
     "cone": ("cone_reached", "04", "06"),
     "batch": ("batch", "June", "May"),
     "kiln": ("kiln", "big kiln", "small kiln"),
@@ -34,6 +35,8 @@ def studio(column, fails, sound):
                          column: met, "inspected_on": "2026-03-02", "firing": f"F{number // 2}",
                          "defect_other": seen, "under_glaze_role": "underglaze"})  # fmt: skip
     frame = pd.DataFrame(rows)
+    if column == "under_coats":
+        return frame.assign(under_glaze="leaf")
     if column == "under_glaze":
         frame["under_glaze_role"] = np.where(frame[column].isna(), None, "underglaze")
         return frame
@@ -130,3 +133,4 @@ def test_every_company_can_be_said():
     assert said["bisque"] == "on bisque of cone 02"
     assert pairs.said("cooling", pairs.COOLED["yes"]) == "where it cooled slowly"
     assert said["beneath"] == "over a leaf"
+    assert pairs.said("coats beneath", "3 coats of leaf") == "over 3 coats of leaf"
