@@ -4,15 +4,14 @@ The causes come from `report.why`, in its order. A jar gets only what its user c
 another recipe, and no cone outside its label. Nothing is stored here.
 """
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
-from itertools import count, product
-from string import ascii_uppercase
 from types import MappingProxyType
 from typing import TYPE_CHECKING
 
 from diagnose.fixes.aims import Body
 from diagnose.fixes.bench import Bench, Step
+from diagnose.fixes.letters import Letters
 from diagnose.fixes.ranges import not_together
 from diagnose.fixes.recipe import Desk, read_recipe
 from diagnose.fixes.shapes import Answer, Fix, Trial, Worked
@@ -87,7 +86,7 @@ def fix(
     own = tuple(own)
     if own:
         record = analysed(record.model_copy(deep=True), own)
-    letters = _letters()
+    letters = Letters()
     answers = [
         _answer(each, (own, bodies, glazes, batches, body_limit, others), letters)
         for each in why(record, defect, others)
@@ -95,13 +94,7 @@ def fix(
     return without_second_control(answers)
 
 
-def _letters() -> Iterator[str]:
-    """A to Z, then AA, AB and so on: one for each fix of the tile."""
-    for length in count(1):
-        yield from map("".join, product(ascii_uppercase, repeat=length))
-
-
-def _answer(diagnosis: "Diagnosis", stock: tuple, letters: Iterator[str]) -> Answer:
+def _answer(diagnosis: "Diagnosis", stock: tuple, letters: Letters) -> Answer:
     own, bodies, glazes, batches, body_limit, others = stock
     case = diagnosis.case
     view, cone = case.view, _cone(case.view)
@@ -118,8 +111,8 @@ def _answer(diagnosis: "Diagnosis", stock: tuple, letters: Iterator[str]) -> Ans
         if case.sound_version and case.sound_version.mends(case.defect, cause.name):
             steps.insert(0, case.sound_version.step)
         work = _work_apart if stop else _work
-        found = work(bench, steps, cause, desk, letters, worked)
-        kept, failed = judged(found.fixes, case, others)
+        found = work(bench, steps, cause, desk, worked)
+        kept, failed = _lettered(bench, found.fixes, letters, case, others)
         worked.append(replace(found, fixes=kept, tried=failed))
     trials = _trial_set(view, worked, with_control=not stop)
     first = (None, []) if diagnosis.enough_to_tell else _tells_apart(worked)
@@ -174,17 +167,15 @@ def _cone(view: View) -> str | None:
     return view.cone or (view.label[0] if view.label else None)
 
 
-def _work(
-    bench: Bench, steps: list[Step], cause, desk: Desk, letters, earlier: list[Worked]
-) -> Worked:
+def _work(bench: Bench, steps: list[Step], cause, desk: Desk, earlier: list[Worked]) -> Worked:
     changes, said = desk.fixes(bench.view.defect, cause.name)
     made = [_of_step(bench, each) for each in steps[:MOST_STEPS]]
     # What own tiles have shown goes before what is only worked out.
     shown = [each for each in made if each.key == OWN_VERSION]
     found = [*shown, *changes, *(each for each in made if each not in shown)]
-    known = {_done(each): each.name for worked in earlier for each in worked.fixes}
-    new = [_named(bench, each, next(letters)) for each in found if _done(each) not in known]
-    acts_too = [known[_done(each)] for each in found if _done(each) in known]
+    known = {each.done: each.name for worked in earlier for each in worked.fixes}
+    new = [each for each in found if each.done not in known]
+    acts_too = [known[each.done] for each in found if each.done in known]
     if changes and not any(each.is_recipe for each in new):
         said = []
     return Worked(
@@ -195,12 +186,12 @@ def _work(
 
 
 def _work_apart(
-    bench: Bench, steps: list[Step], cause, desk: Desk, letters, earlier: list[Worked]
+    bench: Bench, steps: list[Step], cause, desk: Desk, earlier: list[Worked]
 ) -> Worked:
     """Glaze and clay have no firing in common: only another clay on record helps."""
-    told = {_done(each) for worked in earlier for each in worked.fixes}
+    told = {each.done for worked in earlier for each in worked.fixes}
     bodies = [_of_step(bench, each) for each in steps if "body" in each.edit]
-    new = [_named(bench, each, next(letters)) for each in bodies if _done(each) not in told]
+    new = [each for each in bodies if each.done not in told]
     about = (cause.name, cause.title, cause.share)
     return Worked(*about, [], new, [], advice=[OTHER_PAIR], cautions=list(cause.cautions))
 
@@ -216,14 +207,27 @@ def _handling(view: View, worked: list[Worked], own: tuple) -> list[str]:
     return spoken(each_once([*of_layers(view.layers), *of_materials(brought, own)]))
 
 
-def _done(fix: Fix) -> tuple:
-    """What a fix does, whatever letter it goes by."""
-    return (fix.key, *(change.said for change in fix.changes))
-
-
 def _of_step(bench: Bench, step: Step) -> Fix:
     spoils = [step.spoils] if step.spoils else []
     return Fix("", step.key, step.title, step.changes, spoils, trials=[step_trial(bench, step)])
+
+
+def _lettered(
+    bench: Bench, fixes: list[Fix], letters: Letters, case, others: "Sequence[TileRecord]"
+) -> tuple[list[Fix], list[str]]:
+    """The fixes with their letters, and what is said of those that failed in trials.
+
+    These take no letter, but for a recipe: its trial glazes on record bear it.
+    """
+    kept, failed = list[Fix](), list[str]()
+    for each in fixes:
+        named = _named(bench, each, letters.of(each))
+        left, said = judged([named], case, others)
+        if left or named.is_recipe:
+            letters.take(named)
+        kept += left
+        failed += said
+    return kept, failed
 
 
 def _named(bench: Bench, fix: Fix, name: str) -> Fix:

@@ -126,6 +126,11 @@ class Fix:
         """Whether it changes the recipe."""
         return bool(self.blend)
 
+    @property
+    def done(self) -> tuple[str, ...]:
+        """What it does, whatever letter it goes by."""
+        return (self.key, *(change.said for change in self.changes))
+
 
 @dataclass(frozen=True)
 class Worked:

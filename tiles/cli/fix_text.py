@@ -30,7 +30,7 @@ def screen(record, answers: list, marked: list, *, is_planned: bool) -> list[str
         if not answer.causes:
             lines += wrap("Nothing here to put right with amounts.")
             lines += [line for each in answer.cautions for line in _labelled("caution", each)]
-    lines += _tiles(record, marked, _same_letters(answers), is_planned=is_planned)
+    lines += _tiles(record, marked, is_planned=is_planned)
     lines += _handling(answers)
     return [*lines, "", *wrap(REMINDER)]
 
@@ -45,34 +45,23 @@ def _leads(answers: list) -> Iterator[str]:
 
 
 def _each_step_once(answers: list) -> list:
-    """The answers; a step that an earlier defect calls for too goes by its letter there."""
-    same = _same_letters(answers)
+    """The answers; a step that an earlier defect calls for too is told there alone."""
+    return [replace(each, causes=_new_steps(each, answers[:at])) for at, each in enumerate(answers)]
+
+
+def _new_steps(answer, earlier: list) -> list:
+    told = {fix.name for one in earlier for cause in one.causes for fix in cause.fixes}
 
     def of_cause(cause):
-        again = [each for each in cause.fixes if each.name in same]
+        again = [each for each in cause.fixes if each.name in told]
         return replace(
             cause,
             fixes=[each for each in cause.fixes if each not in again],
-            acts_too=[same.get(name, name) for name in (*cause.acts_too, *(f.name for f in again))],
+            acts_too=[*cause.acts_too, *(each.name for each in again)],
             tried=[*cause.tried, *(text for each in again for text in each.tried)],
         )
 
-    return [replace(each, causes=list(map(of_cause, each.causes))) for each in answers]
-
-
-def _same_letters(answers: list) -> dict[str, str]:
-    """For each letter of a step that an earlier defect calls for too the letter it has there."""
-    letters: dict[tuple, str] = {}
-    same: dict[str, str] = {}
-    for fix in (fix for answer in answers for cause in answer.causes for fix in cause.fixes):
-        first = fix.name if fix.is_recipe else letters.setdefault(_done(fix), fix.name)
-        same |= {fix.name: first} if first != fix.name else {}
-    return same
-
-
-def _done(fix) -> tuple[str, ...]:
-    """What a step does, whatever letter it goes by."""
-    return (fix.key, *(change.said for change in fix.changes))
+    return list(map(of_cause, answer.causes))
 
 
 def _handling(answers: list) -> list[str]:
@@ -192,7 +181,7 @@ def _spoils(fix) -> list[str]:
     return _labelled("", f"May spoil: {' '.join(fix.spoils)}") if fix.spoils else []
 
 
-def _tiles(record, marked: list, same: dict[str, str], *, is_planned: bool) -> list[str]:
+def _tiles(record, marked: list, *, is_planned: bool) -> list[str]:
     from diagnose.fixes.trials import COOLER
     from diagnose.next_tiles.safety import saves_shelf
     from diagnose.trials.controls import why_no_control
@@ -201,15 +190,14 @@ def _tiles(record, marked: list, same: dict[str, str], *, is_planned: bool) -> l
     if not marked:
         return []
     width = max(len(each.mark) for each in marked)
-    named = [same.get(each.trial.name, each.trial.name) for each in marked]
-    names, areas = max(map(len, named)), _areas(record, marked)
+    names, areas = max(len(each.trial.name) for each in marked), _areas(record, marked)
     cooler = any(each.trial.is_control and COOLER in each.trial.change for each in marked)
     like = "as on the control" if cooler else "as on this tile"
     lines = ["", *wrap(f"Tiles to fire: one change on each, all else {like}")]
     if any(each.trial.recipe for each in marked):
         lines += wrap("Recipes in parts per 100 of the base, additions on top.")
-    for each, name in zip(marked, named, strict=True):
-        head = f"  {each.mark:<{width}}  {name:<{names}}  "
+    for each in marked:
+        head = f"  {each.mark:<{width}}  {each.trial.name:<{names}}  "
         waits = " (on record already)" if each.waits and not is_planned else ""
         lines += beside(head, f"{_weights(each.trial)}{areas.get(each.defect, '')}{waits}")
     if not any(each.trial.is_control for each in marked):

@@ -39,3 +39,14 @@ def test_tiles_of_one_area_say_nothing_of_it():
 def test_where_no_control_can_be_fired_it_is_said_with_what_to_compare():
     told = _told(_two_areas(("running", 1), cone_reached="02"))
     assert "No control: fired to cone 02 again it would be over what clay or glaze stand" in told
+
+
+def test_a_step_that_serves_two_defects_leaves_no_gap_in_the_letters():
+    record = _two_areas(("crawling", 1), ("pinholes", 1), cone_reached="05")
+    answers = fix(record)
+    first, second = ([f for cause in a.causes for f in cause.fixes] for a in answers)
+    assert "A" in [f.name for f in first] and "A" in [f.name for f in second]
+    letters = list(dict.fromkeys(each.name for each in (*first, *second)))
+    assert len(letters) > 2 and letters == list("ABCDEFG"[: len(letters)])
+    told = _told(record)
+    assert all(f" {letter} " in told for letter in letters)

@@ -43,6 +43,13 @@ def test_a_fix_that_failed_in_a_trial_is_told_and_not_proposed_again():
     assert told.first_trial is None or told.first_trial in [each.name for each in told.trials]
 
 
+def test_a_step_that_failed_in_trials_leaves_no_gap_in_the_letters():
+    told = answer([fired(BISQUE, f"N-{n}", ["crazing"]) for n in range(2)])
+    letters = [each.name for each in fixes_of(told)]
+    assert BISQUE in [each.changes[0].said for each in fixes_of(answer())[: len(letters)]]
+    assert letters == list("ABCDEFG"[: len(letters)])
+
+
 def test_a_fix_that_came_out_sound_stays_without_another_trial():
     told = answer([fired(BODY, "N-1")])
     (kept, *_) = [each for each in fixes_of(told) if each.changes[0].said == BODY]
