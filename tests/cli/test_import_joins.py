@@ -135,18 +135,40 @@ def test_keep_stored_names_what_it_did_not_take(sample, tiles, other):
     assert _remark(tiles, "F12") == "vents shut"
 
 
-def test_what_is_blank_here_is_filled_or_kept_blank(sample, tiles, other):
+@pytest.mark.parametrize("how", [(), ("--keep-stored",)])
+def test_what_is_blank_here_is_filled_and_told(sample, tiles, other, how):
     place, come_in = other
     assert tiles("firing", "change", "F12", "--remark", "cooled slowly", *place).code == 0
-    ran = come_in("--keep-stored")
-    told = "firing 'F12' keeps no remark; 'cooled slowly' is not taken.\n"
-    assert (ran.code, ran.err.count("F12"), told in ran.err) == (0, 1, True)
-    assert not _remark(tiles, "F12")
-    ran = come_in()
+    ran = come_in(*how)
     told = "firing F12 gained remark 'cooled slowly'.\n"
     assert (ran.code, ran.err.count("F12"), told in ran.err) == (0, 1, True)
     assert ran.out.endswith(" on record as before\n")
     assert _remark(tiles, "F12") == "cooled slowly"
+
+
+def test_keep_stored_fills_no_blank_of_what_the_file_contradicts(sample, tiles, other):
+    place, come_in = other
+    there = ("--remark", "cooled slowly", "--hold-min", "17")
+    assert tiles("firing", "change", "F12", *there, *place, "--yes").code == 0
+    assert tiles("firing", "change", "F12", "--hold-min", "9", "--yes").code == 0
+    ran = come_in("--keep-stored")
+    told = "firing 'F12' keeps hold_min 9, no remark; 17, 'cooled slowly' are not taken.\n"
+    assert (ran.code, ran.err.count("F12"), told in ran.err) == (0, 1, True)
+    assert not _remark(tiles, "F12")
+
+
+def test_keep_stored_leaves_a_blank_that_cannot_be_so_and_says_why(sample, tiles, write_json):
+    tile = {"mark": "K-1", "body": "red earthenware"}
+    assert tiles("firing", "add", "F90").code == 0
+    looked = {"firing": {"name": "F90"}, "inspections": [{"inspected_on": "2026-05-01"}]}
+    assert tiles("import", write_json(tile | looked)).code == 0
+    firing = {"name": "F90", "fired_on": "2026-06-01"}
+    later = write_json(tile | {"mark": "K-2", "firing": firing})
+    assert_one_line_error(tiles("import", later), "firing F90: ", "2026-06-01")
+    ran = tiles("import", later, "--keep-stored")
+    told = "firing 'F90' keeps no fired_on; 2026-06-01 is not taken: firing F90: "
+    assert (ran.code, told in ran.err) == (0, True)
+    assert json.loads(tiles("firing", "show", "F90", "--json").out)["fired_on"] is None
 
 
 def _remark(tiles, firing):

@@ -208,6 +208,13 @@ def test_a_blank_is_filled_only_where_the_tiles_bear_it(session):
     assert stored(session).firing.peak_c == 1215
 
 
+def test_a_plan_fills_no_blank_of_what_it_names(session):
+    put(session, forms.read(forms.TileRecord, changed(("firing", "peak_c"), None)))
+    names = Names(session, add_missing=True, keep_blanks=True)
+    names.firing(forms.read(forms.TileRecord, FULL).firing, "glaze")
+    assert (stored(session).firing.peak_c, names.gained) == (None, [])
+
+
 def test_what_one_row_filled_another_of_its_file_contradicts(session):
     put(session, forms.read(forms.TileRecord, changed(("body", "kind"), None)))
     names = Names(session, add_missing=True)

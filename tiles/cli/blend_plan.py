@@ -40,7 +40,7 @@ def _store(tiles: list, wanted: Wanted, sure: bool) -> list:
     with common.writing(wanted.db) as session:
         # Recipes may be new, but the body must be on record.
         store.find(session, models.ClayBody, wanted.body)
-        names = Names(session, add_missing=True, keep_stored=True)
+        names = Names(session, add_missing=True, keep_blanks=True)
         return [store.add_tile(session, each, names=names, confirmed=sure) for each in tiles]
 
 

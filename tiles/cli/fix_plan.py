@@ -191,7 +191,7 @@ def put_on_record(marked: list[Marked], *, db: str | None, yes: bool) -> None:
     def write(confirmed: bool) -> None:
         with common.writing(db) as session:
             # Everything but the trial recipes is on record already, and stays as it stands.
-            names = Names(session, add_missing=True, keep_stored=True)
+            names = Names(session, add_missing=True, keep_blanks=True)
             for record in records:
                 _take_newest_recipes(session, record)
                 add_tile(session, record, names=names, confirmed=confirmed)

@@ -239,7 +239,7 @@ def import_file(
     ] = False,
     keep_stored: Annotated[
         bool,
-        typer.Option("--keep-stored", help="Where a body, glaze or firing differs, keep yours."),
+        typer.Option("--keep-stored", help="Keep yours where a body, glaze or firing contradicts."),
     ] = False,
     skip_refused: Annotated[
         bool,

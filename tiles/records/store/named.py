@@ -1,8 +1,9 @@
 """Finding, or for an import adding, what a tile record names."""
 
-from collections.abc import Collection
+from collections.abc import Callable, Collection
 from dataclasses import dataclass, field
 from functools import partial
+from typing import Any
 
 from sqlalchemy.orm import Session
 
@@ -39,8 +40,10 @@ class Names:
     add_missing : bool
         Add bodies, glazes, recipe versions, batches, kilns and firings that are not on record.
     keep_stored : bool
-        Where a record describes one otherwise than it is stored, keep what is stored; without
-        it that is an error, since the two may be different things under one name.
+        Where a record describes one otherwise than it is stored, keep what is stored, its blanks
+        too; without it that is an error, since the two may be different things under one name.
+    keep_blanks : bool
+        Nothing is changed of what is stored, not even where the record only fills a blank.
     newest_recipe : bool
         A recipe glaze without a recipe is the newest version of it: so at the bench, but not for
         a record from elsewhere, where the version is then not recorded.
@@ -58,6 +61,7 @@ class Names:
     session: Session
     add_missing: bool = False
     keep_stored: bool = False
+    keep_blanks: bool = False
     newest_recipe: bool = False
     ask_of_firings: bool = False
     asked_before: Collection[str] = ()
@@ -169,8 +173,8 @@ class Names:
             return belongings.add_batch(self.session, glaze.name, record)
         batch = belongings.find_batch(glaze, record.name)
         added = Added("batch", f"{batch.name} of {glaze.name}")
-        if blanks := self._settle(added, record, reading.batch_record(batch)):
-            change_batch(self.session, glaze.name, batch.name, blanks)
+        fill = partial(change_batch, self.session, glaze.name, batch.name)
+        self._settle(added, record, reading.batch_record(batch), fill)
         return batch
 
     def kiln(self, record: forms.KilnRecord) -> models.Kiln:
@@ -199,35 +203,45 @@ class Names:
         row = self._look_up(model, record.name)
         noun = belongings.noun(model)
         if row is not None:
-            if blanks := self._settle(Added(noun, row.name), record, read_row(row)):
-                confirmed = not self.ask_of_firings
-                change(self.session, model, row.name, blanks, confirmed=confirmed)
+            how = {"confirmed": not self.ask_of_firings}
+            fill = partial(change, self.session, model, row.name, **how)
+            self._settle(Added(noun, row.name), record, read_row(row), fill)
             return row
         if not self.add_missing:
             return belongings.find(self.session, model, record.name)
         self.added.append(Added(noun, record.name))
         return add(self.session, record)
 
-    def _settle(self, added: Added, record, stored) -> dict:
-        """What a record tells that is blank on record; what it tells otherwise is refused.
+    def _settle(self, added: Added, record, stored, fill: Callable[[dict], Any]) -> None:
+        """Fill in what a record tells that is blank on record; what it tells otherwise is refused.
 
         ``added``: how it was noted when it was added, by this file perhaps.
         """
         differing = list(belongings.differing_fields(record, stored))
-        if self.keep_stored:
-            self.told += [
-                f"{added.what} {record.name!r} keeps {_of_field(key, getattr(stored, key))}; "
-                f"{_told(getattr(record, key))} is not taken"
-                for key in differing
-            ]
-            return {}
+        if not differing or self.keep_blanks:
+            return
         blank = [key for key in differing if getattr(stored, key) in (None, [])]
         if other := [key for key in differing if key not in blank or not self.add_missing]:
-            self._refuse_difference(added, other[0], record, stored)
+            if not self.keep_stored:
+                self._refuse_difference(added, other[0], record, stored)
+            self._tell_kept(added, differing, record, stored)
+            return
+        try:
+            fill({key: record.model_dump()[key] for key in blank})
+        except InvalidValue as error:
+            if not self.keep_stored:
+                raise
+            self._tell_kept(added, blank, record, stored, f": {error.message.rstrip('.')}")
+            return
         self.filled += [_filled(added, key) for key in blank]
-        if blank and added not in self.earlier:
+        if added not in self.earlier:
             self.gained.append(f"{added} gained {some([_fact(record, key) for key in blank])}")
-        return {key: record.model_dump()[key] for key in blank}
+
+    def _tell_kept(self, added: Added, differing: list[str], record, stored, why: str = "") -> None:
+        kept = some([_of_field(key, getattr(stored, key)) for key in differing])
+        told = some([_told(getattr(record, key)) for key in differing])
+        are = "are" if len(differing) > 1 else "is"
+        self.told.append(f"{added.what} {record.name!r} keeps {kept}; {told} {are} not taken{why}")
 
     def _refuse_difference(self, added: Added, key: str, record, stored) -> None:
         given, kept = getattr(record, key), getattr(stored, key)
