@@ -194,7 +194,7 @@ def test_replace_writes_over_the_tile_of_the_same_mark(sample, tiles, write_json
     record["areas"][0]["layers"][0]["coats"] = 2
     assert_one_line_error(tiles("import", write_json(record)), "already on record")
     before = counts(sample)
-    assert tiles("import", write_json(record), "--replace").code == 0
+    assert tiles("import", write_json(record), "--replace", "--allow-loss").code == 0
     assert counts(sample) == before
     again = shown(tiles, "M-41")
     assert again.pop("derived") == record.pop("derived")
@@ -219,6 +219,47 @@ def test_replace_blanks_nothing_told_of_a_tile_unsaid(sample, tiles, write_json)
         ran, "M-41 would lose the shelf and the note and the clue bisque wiped (", "--allow-loss"
     )
     assert shown(tiles, "M-41") == record
+
+
+def test_replace_changes_no_note_unsaid_but_one_that_says_more(sample, tiles, write_json):
+    record = shown(tiles, "M-41")
+    other = write_json(record | {"note": "fine"})
+    told = f"the note {record['note']!r}"
+    ran = tiles("import", other, "--replace", "--yes")
+    assert_one_line_error(ran, f"M-41 would lose {told} (", "--allow-loss")
+    assert shown(tiles, "M-41") == record
+    ran = tiles("import", other, "--replace", "--allow-loss")
+    assert (ran.code, f"M-41 lost {told}." in ran.err) == (0, True)
+    assert tiles("import", write_json(record | {"note": "Fine, by now"}), "--replace").code == 0
+    assert shown(tiles, "M-41")["note"] == "Fine, by now"
+
+
+@pytest.mark.parametrize("note", [None, "other"])
+def test_replace_takes_no_note_of_a_look_away_unsaid(sample, tiles, write_json, note):
+    look = {"inspected_on": "2026-05-01", "note": "crackled at the rim"}
+    assert tiles("import", write_json(RECORD | {"inspections": [look]})).code == 0
+    file = write_json(RECORD | {"inspections": [look | {"note": note}]})
+    told = "N-1 would lose the note 'crackled at the rim' of the look of 2026-05-01 ("
+    assert_one_line_error(tiles("import", file, "--replace", "--yes"), told, "--allow-loss")
+    assert tiles("import", file, "--replace", "--allow-loss").code == 0
+
+
+def test_replace_takes_no_clue_of_an_area_away_unsaid(sample, tiles, write_json):
+    clue = {"clues": {"bisque_wiped": "no"}}
+    areas = [each | {"number": at} | clue for at, each in enumerate(RECORD["areas"] * 2, start=1)]
+    assert tiles("import", write_json(RECORD | {"areas": areas})).code == 0
+    record = shown(tiles, "N-1")
+    bare = [areas[0], areas[1] | {"clues": {}}]
+    ran = tiles("import", write_json(RECORD | {"areas": bare}), "--replace", "--yes")
+    told = "N-1 would lose the clue bisque wiped of area 2 ("
+    assert_one_line_error(ran, told, "--allow-loss")
+    ran = tiles("import", write_json(RECORD | {"areas": areas[:1]}), "--replace", "--yes")
+    assert_one_line_error(ran, told)
+    assert shown(tiles, "N-1") == record
+    of_tile = RECORD | clue | {"areas": [each | {"clues": {}} for each in areas]}
+    assert tiles("import", write_json(of_tile), "--replace").code == 0, "said of the whole tile"
+    apart = RECORD | {"areas": areas}
+    assert tiles("import", write_json(apart), "--replace").code == 0, "said of each area"
 
 
 def test_replace_says_which_tiles_it_wrote_over_nothing_of(fresh, tiles, write_json):

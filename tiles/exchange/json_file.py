@@ -241,11 +241,37 @@ def _loss(
 
 
 def _blanked(stored: forms.TileRecord, record: forms.TileRecord) -> list[str]:
-    """What is told of the tile on record, and nothing of the new one: "the note"."""
+    """What is told of the tile on record, and no longer of the new one: "the note"."""
     told, new = dict(stored), dict(record)
-    lost = [name for name in _OWN_FIELDS if told[name] is not None and new[name] is None]
-    lost += [f"clue {name}" for name in stored.clues if name not in record.clues]
-    return [f"the {name.replace('_', ' ')}" for name in lost]
+    blank = [name for name in _OWN_FIELDS if told[name] is not None and new[name] is None]
+    lost = [name.replace("_", " ") for name in blank]
+    lost += [f"note {stored.note!r}"] if record.note and _is_gone(stored.note, [record]) else []
+    lost += [
+        f"note {look.note!r} of the look of {look.inspected_on}"
+        for look in stored.inspections
+        if (same := [each for each in record.inspections if _holds(each, look)])
+        and _is_gone(look.note, same)
+    ]
+    lost += _clues_gone(stored, record)
+    return [f"the {name}" for name in lost]
+
+
+def _is_gone(note: str | None, of: Iterable[forms.TileRecord | forms.InspectionRecord]) -> bool:
+    """Whether none of these holds a note word for word, perhaps with more beside."""
+    return bool(note) and not any(name_key(note) in name_key(each.note or "") for each in of)
+
+
+def _clues_gone(stored: forms.TileRecord, record: forms.TileRecord) -> list[str]:
+    """The clues answered of the tile on record, or of an area of it, and no longer of the new."""
+    after = {area.number: record.clues | area.clues for area in record.areas}
+    lost = [name for name in stored.clues if any(name not in clues for clues in after.values())]
+    of_areas = [
+        f"{name} of area {area.number}" if len(stored.areas) > 1 else name
+        for area in stored.areas
+        for name in area.clues
+        if name not in after.get(area.number, record.clues)
+    ]
+    return [f"clue {name}".replace("_", " ") for name in (*lost, *of_areas)]
 
 
 def _without_recipe(stored: forms.TileRecord, record: forms.TileRecord) -> list[str]:
