@@ -78,7 +78,9 @@ def test_a_slip_in_the_last_tile_can_be_mended_with_the_commands_told(load, tile
         assert tiles("inspect", AREAS, "--defect", "specks@1", *day).code == 0
     keyboard = Keyboard("unload", "F40", "--again", *day)
     reads_cone(keyboard)
-    keyboard.press("w", "3", "3", ENTER)
+    keyboard.press("w", "3", "3")
+    keyboard.reads()
+    keyboard.press(ENTER)
     said = " ".join(keyboard.ends()[1].split())
     told = f"{AREAS} is kept as severe crawling on area 3. If that was a slip"
     mend = ("change", AREAS, "--forget-inspection", "2026-09-01:2" if earlier else "2026-09-01")
@@ -132,6 +134,7 @@ def test_a_clean_look_at_an_area_that_crazed_before_is_asked_about(load, tiles):
     reads_cone(keyboard)
     keyboard.press("p", "1", "1")
     keyboard.sees("another?")
+    keyboard.reads()
     keyboard.press(ENTER)
     keyboard.sees("crazing on area 2 was seen on 2026-07-01 and does not heal")
     keyboard.sees("Is that really so?")

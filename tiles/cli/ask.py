@@ -132,6 +132,7 @@ def single_keys() -> Iterator[None]:
 
 def line(prompt: str) -> str:
     """One line as it is typed, shown and ended with Enter; inside :func:`single_keys`, too."""
+    _last.update(key=ENTER)  # that of the line, so that one after it is no habit
     if os.name == "nt":
         return _line(prompt)
     import termios

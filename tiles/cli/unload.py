@@ -243,7 +243,9 @@ def _press(seen: list[dict], first: dict[str, str], too: dict[str, str]) -> str:
     asked = f"    another?{hint}" if seen else "   "
     words = () if seen else unload_words.NOT_KEYS
     keys = first | too | DEFECT_KEYS
-    return key(asked, keys, begun="", words=words, alone=ALONE, is_new=not seen)
+    # Enter given to the key of an area, out of habit, does not say that this was the last fault.
+    is_new = not seen or bool(seen[-1].get("area"))
+    return key(asked, keys, begun="", words=words, alone=ALONE, is_new=is_new)
 
 
 def _stands(record, kept: list | None, day: date) -> tuple[list | str, dict[str, str]]:

@@ -3,6 +3,7 @@
 import os
 import re
 from datetime import date
+from types import SimpleNamespace
 
 import pytest
 
@@ -23,12 +24,15 @@ def keyboard(monkeypatch):
 
     def lay(*keys):
         left = [key for each in keys for key in (each or [PAUSE])]
+        clock = SimpleNamespace(now=1.0, monotonic=lambda: clock.now)
 
         def read():
             while left[0] is PAUSE:
                 del left[0]
+                clock.now += ask.READ_WITHIN
             return left.pop(0)
 
+        monkeypatch.setattr(ask, "time", clock)
         monkeypatch.setattr(ask, "_ahead", [])
         monkeypatch.setattr(ask, "_last", {"key": ask.ENTER, "at": 0.0})
         monkeypatch.setattr(ask, "_read_key", lambda: ask._ahead.pop() if ask._ahead else read())
@@ -135,10 +139,24 @@ def test_enter_typed_with_a_key_that_ends_a_question_says_nothing_of_the_next(ty
     assert typed(*keys) == found
 
 
+TWO_AREAS = forms.read(
+    forms.TileRecord,
+    TILE.model_dump()
+    | {"areas": [{"number": number, "layers": [{"glaze": "moss"}]} for number in (1, 2)]},
+)
+
+
+@pytest.mark.parametrize(
+    ("keys", "crazed"), [(("c1", "1\n"), [1]), (("c1", PAUSE, "1", PAUSE, "2\n"), [1, 2])]
+)
+def test_enter_typed_with_an_area_does_not_say_that_there_is_no_other_fault(typed, keys, crazed):
+    found = typed(*keys, PAUSE, "p3", PAUSE, "2", PAUSE, "\n", tile=TWO_AREAS)
+    told = [(each["defect"], each["area"]) for each in found]
+    assert told == [*(("crazing", area) for area in crazed), ("pinholes", 2)]
+
+
 def test_enter_typed_with_how_bad_it_is_does_not_say_which_area(typed):
-    areas = [{"number": number, "layers": [{"glaze": "moss"}]} for number in (1, 2)]
-    tile = forms.read(forms.TileRecord, TILE.model_dump() | {"areas": areas})
-    found = typed("c", PAUSE, "1\n", PAUSE, "2", PAUSE, "\n", tile=tile)
+    found = typed("c", PAUSE, "1\n", PAUSE, "2", PAUSE, "\n", tile=TWO_AREAS)
     assert found == [{"defect": "crazing", "severity": "slight", "area": 2}]
 
 
