@@ -13,6 +13,7 @@ from diagnose.own_tiles.areas import looked_at
 from diagnose.trials.tried import is_control
 from diagnose.view import View
 from tiles.records.derived import defects_on, shows
+from tiles.records.gone import is_gone
 from tiles.records.words import name_key
 
 if TYPE_CHECKING:
@@ -102,7 +103,8 @@ def open_faults(records: "Sequence[TileRecord]", defect: str | None = None) -> l
             if record not in fault.failed[-1:]:
                 fault.failed.append(record)
     faults = [each for each in found.values() if defect in (None, each.defect)]
-    waiting = [each for each in records if each.trial_of and not each.inspections]
+    unseen = [each for each in records if each.trial_of and not each.inspections]
+    waiting = [each for each in unseen if not is_gone(each)]
     for each in faults:
         each.tiles = len(looked[name_key(each.name), each.is_of_clay])
         each.waiting = _waiting(each, waiting)

@@ -17,6 +17,7 @@ from diagnose.next_tiles.odds import LEAST, MOST
 from diagnose.trials.controls import controls_of, sound_beside
 from diagnose.weighing import with_own
 from tiles.records.derived import defects_on, shows
+from tiles.records.gone import is_gone
 
 if TYPE_CHECKING:
     from diagnose.case import Case
@@ -194,8 +195,9 @@ def trials_of(case: "Case", others: "Sequence[TileRecord]") -> "list[TileRecord]
 
 
 def waiting_for(record: "TileRecord", others: "Sequence[TileRecord]") -> list[str]:
-    """Marks of the trials for any fault of a tile that were not looked at yet."""
-    return [each.mark for each in others if not each.inspections and each.trial_of == record.mark]
+    """Marks of the trials for any fault of a tile that were not looked at yet, and can be."""
+    waiting = [each for each in others if not each.inspections and not is_gone(each)]
+    return [each.mark for each in waiting if each.trial_of == record.mark]
 
 
 def with_trials(

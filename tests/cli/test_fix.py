@@ -2,6 +2,7 @@
 
 import json
 import os
+import re
 import shlex
 import sqlite3
 
@@ -250,3 +251,14 @@ def test_no_body_or_glaze_that_none_can_name_is_proposed(sample):
     for found in (stock["bodies"], stock["glazes"], owned.bodies, owned.glazes):
         names = [each.name for each in found]
         assert names and "?" not in names
+
+
+def test_a_trial_that_is_broken_is_planned_once_more(sample, tiles):
+    def planned():
+        ran = tiles("fix", THICK_JAR, "--plan", "--yes")
+        return re.findall(r"^  (M-\d+) ", ran.out, re.M)
+
+    first = planned()
+    assert planned() == first
+    assert tiles("change", first[-1], "--note", "broken").code == 0
+    assert planned() == [*first[:-1], "M-202"]

@@ -313,3 +313,57 @@ def test_what_another_person_does_to_the_load_meanwhile_is_told_and_kept(load, t
     assert looks(tiles, "L-2") == [[]]
     assert looks(tiles, "L-4") == [[("pinholes", "slight", None)]]
     assert shown(tiles, "L-4")["note"] == "a chip"
+
+
+def test_a_tile_that_is_broken_or_lost_is_noted_and_not_asked_about_again(load, tiles):
+    assert tiles("change", "L-1", "--note", "a chip").code == 0
+    keyboard = Keyboard("unload", "F40")
+    reads_cone(keyboard)
+    at_tile(keyboard, 1, "L-1")
+    keyboard.press("-")
+    keyboard.sees("what became of it? b broken by hand (cracked in the firing: < d), l lost:")
+    keyboard.press("b")
+    at_tile(keyboard, 2, "L-2")
+    keyboard.press("missing", ENTER)
+    at_tile(keyboard, 3, "L-3")
+    keyboard.press("-", "l")
+    at_tile(keyboard, 4, "L-4")
+    keyboard.press("<")
+    keyboard.sees(
+        "stored: lost. Enter leaves it so; a defect takes its place, 0 is clean after all."
+    )
+    keyboard.press("c", "1", ENTER)
+    at_tile(keyboard, 4, "L-4")
+    keyboard.press("q")
+    said = keyboard.ends()[1]
+    assert "1 looked at: 0 clean, 1 with a defect.\n2 noted as broken or lost.\n" in said
+    notes = [shown(tiles, mark)["note"] for mark in ("L-1", "L-2", "L-3")]
+    assert notes == ["a chip; broken, not looked at", "lost, not looked at", None]
+    assert [looks(tiles, mark) for mark in ("L-1", "L-2")] == [[], []]
+    assert shown(tiles, "L-1")["cone_reached"] is None
+    keyboard = Keyboard("unload", "F40")
+    keyboard.sees(
+        "Left out, noted as broken or lost: L-1, L-2. To look at one all the same: tiles unload"
+    )
+    keyboard.sees("F40: 9 tiles to look at.")
+    keyboard.interrupts()
+    keyboard = Keyboard("unload", "F40", "L-1")
+    keyboard.sees("F40: 1 tile to look at.")
+    keyboard.interrupts()
+
+
+def test_the_last_tile_noted_by_a_slip_is_mended_with_the_command_told(load, tiles):
+    for mark in PLAIN:
+        tiles("remove", mark, "--yes")
+    assert tiles("change", AREAS, "--note", "a chip").code == 0
+    keyboard = Keyboard("unload", "F40")
+    reads_cone(keyboard)
+    keyboard.press("-", "b")
+    said = keyboard.ends()[1]
+    mend = ("change", AREAS, "--note", "a chip")
+    told = (
+        f'{AREAS} is noted as broken. If that was a slip:\n  tiles change {AREAS} --note "a chip"'
+    )
+    assert told in said
+    assert tiles(*mend).code == 0
+    assert shown(tiles, AREAS)["note"] == "a chip"

@@ -74,10 +74,11 @@ def _each_once(answers: list) -> list[tuple]:
 
 
 def _waiting(record, db: str | None) -> list:
-    """The trials for a tile that are on record and were not looked at yet."""
+    """The trials for a tile that are on record, were not looked at yet, and are not gone."""
     from sqlalchemy import select
 
     from tiles.records import models, reading
+    from tiles.records.gone import is_gone
 
     looked_at = select(models.Inspection.tile_id)
     wanted = (
@@ -86,7 +87,8 @@ def _waiting(record, db: str | None) -> list:
         .where(models.Tile.tile_id.not_in(looked_at))
     )
     with common.reading(db) as session:
-        return reading.find_records(session, list(session.scalars(wanted)))
+        found = reading.find_records(session, list(session.scalars(wanted)))
+    return [each for each in found if not is_gone(each)]
 
 
 def _on_record(waiting: list, defect: str, trial) -> str | None:

@@ -5,7 +5,14 @@ from typing import Annotated
 
 import typer
 
-from tiles.cli import common, unload_cones, unload_store, unload_told, unload_words
+from tiles.cli import (
+    common,
+    unload_cones,
+    unload_gone,
+    unload_store,
+    unload_told,
+    unload_words,
+)
 from tiles.cli.ask import BACK, CLEAN, ENTER, Word, key, key_list, single_keys
 from tiles.cli.marks import expand
 from tiles.cli.prose import between_words, counted
@@ -14,7 +21,7 @@ from tiles.cli.unload_faults import HOW_BAD, TAKEN_BACK, ask_fault
 from tiles.errors import InvalidValue, shell_word
 
 NEXT, STOP = "n", "q"
-ALONE = (NEXT, STOP, CLEAN, BACK)
+ALONE = (NEXT, STOP, CLEAN, BACK, unload_gone.GONE)
 """Keys that end the question for a tile: Enter out of habit is not to say the next one clean."""
 DEFECT_KEYS = {
     "c": "crazing",
@@ -86,9 +93,12 @@ def unload(
         done = _walk(records, day, cone, db)
     if records and records[-1].mark in done:
         unload_told.tell_last(records[-1], day, done[records[-1].mark])
-    clean = sum(not seen for seen in done.values())
-    print(f"{len(done)} looked at: {clean} clean, {len(done) - clean} with a defect.")
-    faulty = [mark for mark, seen in done.items() if seen]
+    looked_at = {mark: seen for mark, seen in done.items() if isinstance(seen, list)}
+    faulty = [mark for mark, seen in looked_at.items() if seen]
+    clean = len(looked_at) - len(faulty)
+    print(f"{len(looked_at)} looked at: {clean} clean, {len(faulty)} with a defect.")
+    if gone := len(done) - len(looked_at):
+        print(f"{gone} noted as {unload_gone.MEANING}.")
     if faulty:
         print(with_db(f"Ask why: tiles why {shell_word(faulty[0])}"))
 
@@ -118,6 +128,9 @@ def _load(firing: str, marks: list[str], again: bool, db: str | None) -> tuple[l
             _refuse_not_there(named - {each.mark for each in records}, row.name)
             records = [each for each in records if each.mark in named]
         chosen = [record for record in records if again or not record.inspections]
+        if not again and not marks:
+            chosen, gone = unload_gone.parted(chosen)
+            unload_gone.tell_left(gone, row.name)
         return sorted(
             chosen, key=lambda r: (unload_cones.from_the_top(r.shelf), natural_key(r.mark))
         ), row.name
@@ -157,7 +170,8 @@ def _introduce(name: str, records: list) -> None:
         return
     print(f"{name}: {counted(len(records), 'tile')} to look at.\n")
     controls = {ENTER: "clean", NEXT: "not now", BACK: "back one", STOP: "stop here"}
-    print(key_list(controls | {"?": "the keys again"}, "  "))
+    controls |= {unload_gone.GONE: unload_gone.MEANING, "?": "the keys again"}
+    print(key_list(controls, "  "))
     print(key_list(DEFECT_KEYS, "  "))
     after = f"  after a defect:  {HOW_BAD}, {BACK} takes it back"
     print("\n".join(between_words(after, "  ")) + "\n")
@@ -176,16 +190,16 @@ def _tell_day(records: list) -> None:
 
 
 def _walk(records: list, day: date, cone: str | None, db: str | None) -> dict:
-    """Ask for each tile in turn. Returns the defects seen by mark.
+    """Ask for each tile in turn. Returns the defects seen by mark, or what became of the tile.
 
     What others do meanwhile is told; a tile that they took off leaves the list.
     """
-    done: dict[str, list] = {}
+    done: dict[str, list | str] = {}
     place = 0
     while place < len(records):
         before = records[place]
         kept = done.get(before.mark)
-        own = None if kept is None else unload_store.look_of(day, kept)
+        own = unload_store.look_of(day, kept) if isinstance(kept, list) else None
         record = unload_store.as_it_stands(before, own, db)
         if record is None:
             print(f"{before.mark} is no longer in {before.firing.name}: on to the next.")
@@ -201,19 +215,42 @@ def _walk(records: list, day: date, cone: str | None, db: str | None) -> dict:
             place -= 1
             continue
         if answer not in (NEXT, kept):
-            look = unload_store.look_of(day, answer)
-            if not _is_meant(record, look) or not unload_store.put(record, look, own, cone, db):
+            if not _put(record, answer, (kept, own), day, cone, db):
                 continue
             done[record.mark] = answer
         place += 1
     return done
 
 
-def _ask_tile(record, count: str, kept: list | None, day: date, *, can_go_back: bool) -> list | str:
-    """What is seen on a tile, or a control. Of a tile done before, ``kept`` is what stands."""
+def _put(record, answer: list | str, was: tuple, day: date, cone: str | None, db) -> bool:
+    """Store a look, or that the tile is gone, in place of what was said of it in this walk.
+
+    False where that was not meant, or another person has changed it: it is asked about once more.
+    """
+    kept, own = was
+    look = unload_store.look_of(day, answer) if isinstance(answer, list) else None
+    if look and not _is_meant(record, look):
+        return False
+    if isinstance(kept, str):
+        record = unload_gone.take_back(record, kept, db)
+    if record is None:
+        return False
+    if look is None:
+        return unload_gone.put(record, own, answer, db)
+    return unload_store.put(record, look, own, cone, db)
+
+
+def _ask_tile(
+    record, count: str, kept: list | str | None, day: date, *, can_go_back: bool
+) -> list | str:
+    """What is seen on a tile, or became of it, or a control.
+
+    Of a tile done before, ``kept`` is what stands.
+    """
     unload_told.tell_tile(record, count)
     stands, enter = _stands(record, kept, day)
-    controls = enter | {STOP: "stop here"} | ({BACK: "back"} if can_go_back else {})
+    controls = enter | {unload_gone.GONE: unload_gone.MEANING, STOP: "stop here"}
+    controls |= {BACK: "back"} if can_go_back else {}
     seen: list[dict] = []
     while True:
         first, too = {ENTER: "done", BACK: TAKEN_BACK} if seen else controls, _too(record, seen)
@@ -221,6 +258,10 @@ def _ask_tile(record, count: str, kept: list | None, day: date, *, can_go_back: 
             pressed = _press(seen, first, too)
             if pressed == ENTER:
                 return seen or stands
+            if pressed == unload_gone.GONE:
+                if what := unload_gone.ask():
+                    return what
+                continue
             if pressed in first:
                 if not seen:
                     return [] if pressed == CLEAN else pressed
@@ -231,6 +272,8 @@ def _ask_tile(record, count: str, kept: list | None, day: date, *, can_go_back: 
             else:
                 found = [ask_fault({"defect": DEFECT_KEYS[pressed]}, record, begun=pressed)]
         except Word as word:
+            if not seen and (what := unload_gone.of_words(word.text)):
+                return what
             found = _ask_of_words(word.text, record, seen)
             if found == []:
                 return []
@@ -248,7 +291,7 @@ def _press(seen: list[dict], first: dict[str, str], too: dict[str, str]) -> str:
     return key(asked, keys, begun="", words=words, alone=ALONE, is_new=is_new)
 
 
-def _stands(record, kept: list | None, day: date) -> tuple[list | str, dict[str, str]]:
+def _stands(record, kept: list | str | None, day: date) -> tuple[list | str, dict[str, str]]:
     """What Enter says of a tile, told first; and what it and the keys beside it mean there."""
     if kept is not None:
         unload_told.tell_kept(kept, len(record.areas) > 1)

@@ -11,10 +11,11 @@ def as_it_stands(record, own, db: str | None):
     ``own`` is that look, None where none is stored yet. A tile in another firing is gone too.
     """
     with common.reading(db) as session:
-        return _stands(session, record, own)
+        return stands(session, record, own)
 
 
-def _stands(session, record, own):
+def stands(session, record, own):
+    """As :func:`as_it_stands`, within a transaction."""
     from tiles.records import reading, store
     from tiles.records.words import same_name
 
@@ -46,7 +47,7 @@ def put(record, look, own, cone: str | None, db: str | None) -> bool:
     from tiles.records.derived import cone_reached
 
     with common.writing(db) as session:
-        now = _stands(session, record, own)
+        now = stands(session, record, own)
         if now is None or now.inspections != record.inspections:
             return False
         if own:

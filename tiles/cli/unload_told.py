@@ -2,6 +2,7 @@
 
 from datetime import date
 
+from tiles.cli import unload_gone
 from tiles.cli.ask import CLEAN
 from tiles.cli.prose import between_words
 from tiles.cli.same_db import with_db
@@ -64,14 +65,16 @@ def _seen(record, look) -> str:
     return f"on {look.inspected_on}: {seen}"
 
 
-def tell_kept(kept: list, has_areas: bool) -> None:
+def tell_kept(kept: list | str, has_areas: bool) -> None:
     """What was stored of a tile a moment ago, and how to leave it or say it anew."""
     instead = "a defect takes its place" + (f", {CLEAN} is clean after all" if kept else "")
     line = f"    stored: {_spoken(kept, has_areas)}. Enter leaves it so; {instead}."
     print("\n".join(between_words(line, "    ")))
 
 
-def _spoken(seen: list, has_areas: bool) -> str:
+def _spoken(seen: list | str, has_areas: bool) -> str:
+    if isinstance(seen, str):  # what became of it
+        return seen
     from tiles.records import forms
     from tiles.records.spoken import spoken_defect
 
@@ -79,8 +82,11 @@ def _spoken(seen: list, has_areas: bool) -> str:
     return "; ".join(spoken_defect(each, with_area=has_areas) for each in defects) or "clean"
 
 
-def tell_last(record, day: date, seen: list) -> None:
+def tell_last(record, day: date, seen: list | str) -> None:
     """What is kept of the last tile, after which there is no going back, and how to mend it."""
+    if isinstance(seen, str):
+        unload_gone.tell_last(record, seen)
+        return
     from tiles.records.looks import day_of_next_look
 
     mark, told = shell_word(record.mark), _spoken(seen, len(record.areas) > 1)

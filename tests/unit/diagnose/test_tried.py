@@ -210,6 +210,8 @@ def test_a_trial_for_another_tile_or_fault_waits_for_this_one_in_vain():
     planned = forms.TileRecord.model_validate(proposed().control.tile | {"mark": "N-1"})
     assert proposed([planned]).waiting == ["N-1"]
     assert proposed([planned.model_copy(update={"trial_of": "T-1 (b)"})]).waiting == []
+    broken = planned.model_copy(update={"note": "by the door; broken, not looked at"})
+    assert proposed([broken]).waiting == []
     other_fault = planned.model_copy(update={"trial_defect": "pinholes"})
     assert proposed([other_fault]).control is not None
 
