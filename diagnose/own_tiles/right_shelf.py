@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 from diagnose.fixes.shapes import SHELF, Change
 from tiles.chemistry.cones import step, steps_between
 from tiles.records.derived import cone_reached, label_range, witness_cone
-from tiles.records.kiln_habit import FEWEST_MISSES
+from tiles.records.kiln_habit import FEWEST_MISSES, firings_now
 from tiles.records.words import name_key, same_name
 
 if TYPE_CHECKING:
@@ -79,8 +79,8 @@ def missed_alone(record: "TileRecord") -> RightShelf | None:
 def shelves_that_miss(record: "TileRecord", others: "Sequence[TileRecord]") -> frozenset[str]:
     """The shelves of its kiln that mostly miss the cone the kiln is set for, as `name_key`.
 
-    One firing in which such a shelf was right is held against all the others: no ware is sent
-    there for it.
+    Those of now count: other elements may have made another shelf miss it. One firing in which
+    such a shelf was right is held against all the others: no ware is sent there for it.
     """
     firings = {
         name_key(each.firing.name): each.firing
@@ -88,9 +88,8 @@ def shelves_that_miss(record: "TileRecord", others: "Sequence[TileRecord]") -> f
         if each.firing and each.firing.name and each.firing.target_cone
     }
     off: dict[str, list[bool]] = {}
-    for firing in firings.values() if record.firing and record.firing.kiln else ():
-        if not same_name(firing.kiln, record.firing.kiln) or firing.kind == "bisque":
-            continue
+    kiln = record.firing.kiln if record.firing else None
+    for firing in firings_now(kiln, list(firings.values())) if kiln else ():
         for read in (each for each in firing.witness_cones if each.shelf):
             is_off = steps_between(firing.target_cone, read.cone) != 0
             off.setdefault(name_key(read.shelf), []).append(is_off)

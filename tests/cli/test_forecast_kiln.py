@@ -122,3 +122,31 @@ def test_a_shelf_that_falls_short_in_half_of_the_firings_is_forecast_for_both(
         {"shelf": "bottom", "cones_over_target": -1, "firings": 3, "firings_read": 6,
          "say": "shelf bottom 1 cone less than set in 3 of 6"}
     ]  # fmt: skip
+
+
+def test_a_kiln_that_changed_is_told_by_periods_and_forecast_as_it_fires_now(
+    fresh, tiles, tmp_path
+):
+    head = "mark,body,glaze,firing,kiln,target_cone,witness_cones,fired_on,inspected_on,"
+    lines = [f"{head}defect_running"]
+    for firing in range(16):
+        day = f"{2025 + firing // 12}-{firing % 12 + 1:02}-01"
+        reached = "06" if firing < 9 else "05"
+        lines.append(f"K-{firing},red clay,moss,F{firing},K,^05,^{reached},{day},{day},none")
+    (tmp_path / "years.csv").write_text("\n".join(lines), encoding="utf-8")
+    ran = tiles("import", tmp_path / "years.csv", "--yes")
+    assert ran.code == 0, ran.err
+    shown = tiles("kiln", "show", "k").out
+    assert " ".join(shown.split()).endswith(
+        "from your tiles since 2025-10-01: on target in 7 of 7 glaze firings until 2025-09-01: "
+        "1 cone less than set in 9 of 9 glaze firings (Chance alone would part the firings so less "
+        "than 1 time in 100. Forecasts go by those since the last change.)"
+    )
+    assert max(map(len, shown.splitlines())) <= 80
+    told = json.loads(tiles("kiln", "show", "k", "--json").out)
+    assert told["habit"] is None
+    assert [(each["since"], each["until"], each["firings_read"]) for each in told["periods"]] == [
+        ("2025-10-01", None, 7), (None, "2025-09-01", 9)
+    ]  # fmt: skip
+    planned = ("--body", "red clay", "--glaze", "moss", "--cone", "05", "--kiln", "K")
+    assert found(tiles, *planned)["areas"][0]["kiln_habit"] is None

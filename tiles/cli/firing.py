@@ -217,16 +217,24 @@ def _kiln_habit(name: str, db: str | None) -> dict:
     """How the kiln misses its targets, under ``habit``: None where it hits, or nobody can tell.
 
     Then ``habit_untold`` says why. ``shelves`` are those hotter or cooler than the others,
-    ``shelves_off_target`` those that missed what was set, where not all shelves did alike.
+    ``shelves_off_target`` those that missed what was set, where not all shelves did alike. All
+    tell of the first of the ``periods``, where its misses changed: each with what it did then.
     """
     from tiles.cli.studio import all_firings, all_records
     from tiles.records import models, store
-    from tiles.records.kiln_habit import habit_or_why_none, shelf_habits, shelf_misses
+    from tiles.records.kiln_habit import (
+        habit_or_why_none,
+        shelf_habits,
+        shelf_misses,
+        told_by_period,
+    )
 
     with common.reading(db) as session:
         named = store.find(session, models.Kiln, name).name
     records, firings = all_records(db), all_firings(db)
     habit, why_none = habit_or_why_none(named, records, firings)
+    by_period = told_by_period(named, records, firings)
+    since = by_period[0][0].since if by_period else None
     return {
         "habit": habit and {"cones_over_target": habit.cones, "firings": habit.alike,
                             "firings_read": habit.read, "say": habit.said()},
@@ -234,12 +242,16 @@ def _kiln_habit(name: str, db: str | None) -> dict:
         "shelves": [
             {"shelf": each.shelf, "cones_over_others": each.cones, "firings": each.alike,
              "firings_read": each.read, "say": each.said()}
-            for each in shelf_habits(named, firings)
+            for each in shelf_habits(named, firings, since)
         ],
         "shelves_off_target": [
             {"shelf": each.shelf or None, "cones_over_target": each.cones,
              "firings": each.alike, "firings_read": each.read, "say": each.said()}
             for each in shelf_misses(named, records, firings)
+        ],
+        "periods": [
+            {"since": each.since, "until": each.until, "firings_read": len(each.read), "say": say}
+            for each, say in by_period
         ],
     }  # fmt: skip
 
@@ -248,9 +260,29 @@ def _spoken(learned: dict) -> list[str]:
     from tiles.cli.output import LABEL
     from tiles.cli.prose import beside
 
+    if learned["periods"]:
+        return _spoken_periods([each["say"] for each in learned["periods"]])
     told = [each["say"] for each in (learned["habit"], *learned["shelves"]) if each]
     said = [*told, learned["habit_untold"]] if learned["habit_untold"] else told
     return beside(f"{'from your tiles':<{LABEL}} ", "; ".join(said))
+
+
+def _spoken_periods(told: list[str]) -> list[str]:
+    """What it does now and what it did before, each on a line of its own, and how sure that is."""
+    from tiles.cli.output import LABEL
+    from tiles.cli.prose import beside
+    from tiles.records.kiln_drift import CLEAR
+
+    sure = (
+        f"(Chance alone would part the firings so less than 1 time in {1 / CLEAR:.0f}. Forecasts "
+        "go by those since the last change.)"
+    )
+    labels = ["from your tiles", *[""] * len(told)]
+    return [
+        line
+        for label, said in zip(labels, [*told, sure], strict=True)
+        for line in beside(f"{label:<{LABEL}} ", said)
+    ]
 
 
 def change_kiln(name: str, remark: Remark = None, db: common.Db = None) -> None:

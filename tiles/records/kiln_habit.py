@@ -1,16 +1,19 @@
 """How far from its target a kiln really fires, and each of its shelves from the others.
 
 Source: common practice, no source: a kiln whose controller or cone sitter is off is off the same
-way each time, which is what witness cones are for.
+way each time, which is what witness cones are for. What it did before its last clear change
+(`kiln_drift`) is no habit of now.
 """
 
 from collections import Counter, defaultdict
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from datetime import date
 
-from tiles.chemistry.cones import CONES, cone_at, step, steps_between
-from tiles.records.derived import cone_reached
+from tiles.chemistry.cones import CONES, cone_at, step
 from tiles.records.forms import FiringRecord, TileRecord
+from tiles.records.kiln_drift import Period, periods
+from tiles.records.kiln_readings import Reading, is_glaze_in, middle_of, readings
 from tiles.records.words import name_key
 
 FEWEST_FIRINGS = 3
@@ -25,13 +28,15 @@ with (estimates)."""
 class Habit:
     """A kiln that misses its target by so many cones, in ``alike`` of the ``read`` firings.
 
-    ``kiln`` names it, or one of its shelves.
+    ``kiln`` names it, or one of its shelves. Those ``since`` its last change count, where it had
+    one.
     """
 
     kiln: str
     cones: float
     alike: int
     read: int
+    since: date | None = None
 
     def expected(self, target: str) -> str | None:
         """The cone that a firing set for ``target`` is likely to reach; None off the scale."""
@@ -48,7 +53,7 @@ class Habit:
         """
         return (
             f"{self.kiln} reached {_more(self.cones)} than it was set for in {self.alike} of "
-            f"{self.read} glaze firings"
+            f"{self.read} {_firings(self.since)}"
         )
 
 
@@ -80,11 +85,13 @@ class Miss:
 class Mixed:
     """A shelf that misses its target now and then.
 
-    ``times`` are how many firings by how many cones off, the commonest miss first.
+    ``times`` are how many firings by how many cones off, the commonest miss first; ``since`` as
+    of `Habit`.
     """
 
     shelf: str
     times: tuple[tuple[float, int], ...]
+    since: date | None = None
 
     def expected(self, target: str) -> list[tuple[float, str]]:
         """The cones that a firing set for ``target`` may reach there, each with its share."""
@@ -103,7 +110,7 @@ class Mixed:
 it was set for in 3'
         """
         told = [f"{_more(off)} than it was set for in {many}" for off, many in self.times if off]
-        told[0] += f" of {sum(many for _, many in self.times)} glaze firings"
+        told[0] += f" of {sum(many for _, many in self.times)} {_firings(self.since)}"
         right = dict(self.times).get(0)
         told += [f"what it was set for in {right}"] if right else []
         return f"{self.shelf} reached {', '.join(told[:-1])}{', and ' * (len(told) > 1)}{told[-1]}"
@@ -143,6 +150,10 @@ class ShelfHabit:
         )
 
 
+def _firings(since: date | None) -> str:
+    return f"glaze firings since {since}" if since else "glaze firings"
+
+
 def _more(cones: float) -> str:
     return f"{_many(cones)} {'more' if cones > 0 else 'less'}"
 
@@ -172,25 +183,25 @@ def habit_of(
     shelf : str, optional
         What this shelf does is told in place of the whole kiln, where enough firings say it.
     """
-    read = _read(kiln, records, firings)
+    now = _now(kiln, records, firings)
     key = name_key(shelf or "")
-    missed = [each.missed[key] for each in read if shelf and key in each.missed]
+    missed = [each.missed[key] for each in now.read if shelf and key in each.missed]
     if len(missed) >= FEWEST_FIRINGS:
-        return _usual(f"Shelf {shelf} of {kiln}", missed)
-    return _usual(kiln, [each.of_kiln for each in read])
+        return _usual(f"Shelf {shelf} of {kiln}", missed, now.since)
+    return _usual(kiln, [each.of_kiln for each in now.read], now.since)
 
 
 def mixed_of(
     kiln: str, records: Iterable[TileRecord], firings: Iterable[FiringRecord], shelf: str
 ) -> Mixed | None:
     """What a shelf that has no habit does all the same too often to be left out; else None."""
-    read, key = _read(kiln, records, firings), name_key(shelf)
-    times = Counter(each.missed[key] for each in read if key in each.missed)
+    now, key = _now(kiln, records, firings), name_key(shelf)
+    times = Counter(each.missed[key] for each in now.read if key in each.missed)
     many, missed = times.total(), times.total() - times[0]
     if many < FEWEST_FIRINGS or missed < max(FEWEST_MISSES, NOTED_SHARE * many):
         return None
     told = sorted(times.items(), key=lambda each: (not each[0], -each[1], each[0]))
-    return Mixed(f"Shelf {shelf} of {kiln}", tuple(each for each in told if each[1]))
+    return Mixed(f"Shelf {shelf} of {kiln}", tuple(each for each in told if each[1]), now.since)
 
 
 def shelf_misses(
@@ -200,7 +211,7 @@ def shelf_misses(
 
     Parameters as of `habit_or_why_none`, whose words tell the same.
     """
-    read = _read(kiln, records, firings)
+    read = _now(kiln, records, firings).read
     return _misses(read) if len(read) >= FEWEST_FIRINGS else []
 
 
@@ -208,12 +219,65 @@ def habit_or_why_none(
     kiln: str, records: Iterable[TileRecord], firings: Iterable[FiringRecord] = ()
 ) -> tuple[Habit | None, str]:
     """The habit of a whole kiln, as `habit_of`; where it has none, why not: as it is said."""
-    read = _read(kiln, records, firings)
-    habit = _usual(kiln, [each.of_kiln for each in read])
-    return habit, "" if habit else _why_none(read)
+    now = _now(kiln, records, firings)
+    habit = _usual(kiln, [each.of_kiln for each in now.read], now.since)
+    return habit, "" if habit else _why_none(now.read)
 
 
-def _why_none(read: "Sequence[_Read]") -> str:
+def told_by_period(
+    kiln: str, records: Iterable[TileRecord], firings: Iterable[FiringRecord] = ()
+) -> list[tuple[Period, str]]:
+    """What it did since its last change, and before that; none where no change is clear.
+
+    Parameters as of `habit_or_why_none`.
+    """
+    found = periods(readings(kiln, records, firings))
+    if len(found) == 1:
+        return []
+    return [(each, f"{_when(each)}: {_in_words(each.read)}") for each in reversed(found)]
+
+
+def _when(period: Period) -> str:
+    if period.until is None:
+        return f"since {period.since}"
+    return f"{period.since} to {period.until}" if period.since else f"until {period.until}"
+
+
+def _in_words(read: Sequence[Reading]) -> str:
+    """How often each shelf missed by how much, the commonest first; shelves alike told at once."""
+    if all(len({*each.missed.values()}) == 1 for each in read):
+        return _commonest([each.of_kiln for each in read], " glaze firings")
+    alike: dict[tuple, list[str]] = defaultdict(list)
+    for shelf, name in {key: name for each in read for key, name in each.shelves.items()}.items():
+        alike[tuple(each.missed.get(shelf) for each in read)].append(name)
+    told, of = [], " glaze firings"
+    for steps, names in sorted(alike.items(), key=lambda each: (not any(each[0]), *each[1])):
+        told.append(
+            f"{_of_shelves(sorted(names))} {_commonest([s for s in steps if s is not None], of)}"
+        )
+        of = ""
+    return "; ".join(told)
+
+
+def _of_shelves(names: Sequence[str]) -> str:
+    if len(names) == 1:
+        return f"shelf {names[0]}" if names[0] else "no shelf noted:"
+    *first, last = [name or "none noted" for name in names]
+    return f"shelves {', '.join(first)} and {last}"
+
+
+def _commonest(steps: Sequence[float], of: str) -> str:
+    (cones, many), *rest = Counter(steps).most_common()
+    others = [f"{_off(each)} in {often}" for each, often in rest]
+    return ", ".join([f"{_off(cones)} in {many} of {len(steps)}{of}", *others])
+
+
+def _now(kiln: str, records: Iterable[TileRecord], firings: Iterable[FiringRecord]) -> Period:
+    """The firings since the last clear change; all of them where there was none."""
+    return periods(readings(kiln, records, firings))[-1]
+
+
+def _why_none(read: Sequence[Reading]) -> str:
     many = len(read)
     if many >= FEWEST_FIRINGS:
         return _by_shelf(read) or _by_target(read) or _by_miss(read)
@@ -224,7 +288,7 @@ def _why_none(read: "Sequence[_Read]") -> str:
     )
 
 
-def _by_shelf(read: "Sequence[_Read]") -> str:
+def _by_shelf(read: Sequence[Reading]) -> str:
     """In how many firings every shelf was on target, and which were off; "" where all are alike."""
     told = [each.said() for each in _misses(read)]
     right = sum(not any(each.missed.values()) for each in read)
@@ -232,7 +296,7 @@ def _by_shelf(read: "Sequence[_Read]") -> str:
     return f"{start}: {', '.join(told)}" if told else ""
 
 
-def _misses(read: "Sequence[_Read]") -> list[Miss]:
+def _misses(read: Sequence[Reading]) -> list[Miss]:
     if all(len({*each.missed.values()}) == 1 for each in read):
         return []
     names = {shelf: name for each in read for shelf, name in each.shelves.items()}
@@ -242,7 +306,7 @@ def _misses(read: "Sequence[_Read]") -> list[Miss]:
     return [Miss(names[shelf], cones, many, times[shelf]) for (shelf, cones), many in commonest]
 
 
-def _by_target(read: "Sequence[_Read]") -> str:
+def _by_target(read: Sequence[Reading]) -> str:
     """What it does for each target, where it misses one alike in two firings or more; else ""."""
     targets: dict[str, list[float]] = defaultdict(list)
     for each in read:
@@ -259,7 +323,7 @@ def _by_target(read: "Sequence[_Read]") -> str:
     return ", ".join(told)
 
 
-def _by_miss(read: "Sequence[_Read]") -> str:
+def _by_miss(read: Sequence[Reading]) -> str:
     """In how many firings it was on target, and by how much it missed the others."""
     missed = Counter(each.of_kiln for each in read)
     right = missed.pop(0, 0)
@@ -271,70 +335,16 @@ def _off(cones: float) -> str:
     return f"{_more(cones)} than set" if cones else "on target"
 
 
-@dataclass(frozen=True)
-class _Read:
-    """A firing with its target, and how far each shelf ("" for none) missed it. [cone steps].
-
-    ``shelves`` says how each is spelt.
-    """
-
-    target: str
-    missed: dict[str, float]
-    shelves: dict[str, str]
-
-    @property
-    def of_kiln(self) -> float:
-        """What all shelves missed by; 0 where one was right, or some were over, others under."""
-        steps = list(self.missed.values())
-        return 0 if min(steps) <= 0 <= max(steps) else min(steps, key=abs)
-
-
-def _read(kiln: str, records: Iterable[TileRecord], firings: Iterable[FiringRecord]) -> list[_Read]:
-    """Each firing with a target of which a cone was read."""
-    of_tiles: dict[str, dict[str, list[float]]] = defaultdict(lambda: defaultdict(list))
-    of_cones: dict[str, dict[str, float]] = defaultdict(dict)
-    names: dict[str, dict[str, str]] = defaultdict(dict)
-    known, targets = {}, {}
-    for record in records:
-        firing, reached = record.firing, cone_reached(record)
-        if firing and reached and _is_of(firing, kiln):
-            known[firing.name] = firing
-            over = steps_between(firing.target_cone, reached.cone)
-            shelf = name_key(record.shelf or "")
-            of_tiles[firing.name][shelf].append(over)
-            names[firing.name][shelf] = record.shelf or ""
-    for firing in (*known.values(), *firings):
-        for each in firing.witness_cones if _is_of(firing, kiln) else ():
-            targets[firing.name] = firing.target_cone
-            over = steps_between(firing.target_cone, each.cone)
-            shelf = name_key(each.shelf or "")
-            of_cones[firing.name][shelf] = over
-            names[firing.name][shelf] = each.shelf or ""
-    targets |= {name: firing.target_cone for name, firing in known.items()}
-    return [
-        _Read(
-            targets[name],
-            of_cones[name] | {shelf: _middle(overs) for shelf, overs in of_tiles[name].items()},
-            names[name],
-        )
-        for name in dict.fromkeys((*of_tiles, *of_cones))
-    ]
-
-
-def _middle(steps: Sequence[float]) -> float:
-    """The middle one; of two the smaller, so that hot and cold are judged alike."""
-    ordered, last = sorted(steps), len(steps) - 1
-    return min(ordered[last // 2], ordered[(last + 1) // 2], key=abs)
-
-
-def _usual(name: str, steps: Sequence[float]) -> Habit | None:
+def _usual(name: str, steps: Sequence[float], since: date | None) -> Habit | None:
     cones, alike = Counter(steps).most_common(1)[0] if steps else (0, 0)
     if not cones or len(steps) < FEWEST_FIRINGS or alike < USUAL_SHARE * len(steps):
         return None
-    return Habit(name, cones, alike, len(steps))
+    return Habit(name, cones, alike, len(steps), since)
 
 
-def shelf_habits(kiln: str, firings: Iterable[FiringRecord]) -> list[ShelfHabit]:
+def shelf_habits(
+    kiln: str, firings: Iterable[FiringRecord], since: date | None = None
+) -> list[ShelfHabit]:
     """The shelves that most glaze firings left hotter or cooler than all others, hottest first.
 
     Parameters
@@ -343,11 +353,13 @@ def shelf_habits(kiln: str, firings: Iterable[FiringRecord]) -> list[ShelfHabit]
         Its name, whatever the capitals.
     firings : iterable of FiringRecord
         All firings; those with witness cones of two shelves or more count.
+    since : date, optional
+        Only those from this day on: that of the kiln's last change.
     """
     off: dict[str, list[float]] = defaultdict(list)
     others: dict[str, set[str]] = defaultdict(set)
     names: dict[str, str] = {}
-    for firing in (each for each in firings if _is_glaze_in(each, kiln)):
+    for firing in (each for each in firings if is_glaze_in(each, kiln) and _is_from(each, since)):
         read = [each for each in firing.witness_cones if each.shelf]
         names |= {name_key(each.shelf): each.shelf for each in read}
         steps = {name_key(each.shelf): step(each.cone) for each in read}
@@ -361,15 +373,17 @@ def shelf_habits(kiln: str, firings: Iterable[FiringRecord]) -> list[ShelfHabit]
         alike = sorted(max(more, less, key=len), key=abs)
         if len(steps) >= FEWEST_FIRINGS and len(alike) >= USUAL_SHARE * len(steps):
             beside = tuple(names[each] for each in sorted(others[shelf]))
-            counted = _middle(alike), alike[0], alike[-1], len(alike), len(steps)
+            counted = middle_of(alike), alike[0], alike[-1], len(alike), len(steps)
             found.append(ShelfHabit(names[shelf], beside, *counted))
     found.sort(key=lambda each: -each.cones)
     return found[:1] if len(off) == 2 else found  # of two shelves one sentence tells both
 
 
-def _is_of(firing: FiringRecord, kiln: str) -> bool:
-    return _is_glaze_in(firing, kiln) and firing.target_cone is not None
+def firings_now(kiln: str, firings: Sequence[FiringRecord]) -> list[FiringRecord]:
+    """Its glaze firings since the last clear change that their witness cones tell; else all."""
+    since = _now(kiln, (), firings).since
+    return [each for each in firings if is_glaze_in(each, kiln) and _is_from(each, since)]
 
 
-def _is_glaze_in(firing: FiringRecord, kiln: str) -> bool:
-    return name_key(firing.kiln or "") == name_key(kiln) and firing.kind != "bisque"
+def _is_from(firing: FiringRecord, since: date | None) -> bool:
+    return since is None or (firing.fired_on is not None and firing.fired_on >= since)
