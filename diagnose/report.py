@@ -278,7 +278,7 @@ def _confirm(cause: "Cause", case: "Case", shelf: "RightShelf | None", stop: str
     if shelf is None:
         open_ = [each for each in cause.confirm if not each.is_met(case.facts)]
         said = [each.say for each in open_ if not (stop and each.to_the_label)]
-        return [*map(wording.as_dipped, said)] if wording.is_one_dip(case.facts) else said
+        return [wording.as_put_on(each, case.facts) for each in said]
     is_done = any(each.change == shelf.change.said for each in case.tried)
     return [] if is_done else [shelf.confirm]
 

@@ -110,21 +110,42 @@ _AS_DIPPED = (
     (r"^one more coat(?:: 3 in all, 2 of a clear)?", "A thicker slop, or a longer dip or pour"),
     (r"\bglaze one( upright|) tile with one, two and three coats(?: side by side)?",
      r"Dip or pour three bands of one\1 tile, each a little longer"),
+    (r"\b(?:two|2) thin coats(?= of clear|\.?$)", "one short dip or pour"),
 )  # fmt: skip
 """What counts coats, and what a dipper does in place of it (common practice, no source)."""
+_ONE_DIP_LESS = ((r"^(?:put on )?(?:one|1) coat less", "One dip or pour less"),)
+"""The same where it was dipped more than once."""
 
 
 def is_one_dip(known: "Mapping[str, Measure]") -> bool:
     """Whether the glaze was dipped or poured once, so that no coats of it can be counted."""
+    dips = _dips(known)
+    return dips is not None and dips <= 1
+
+
+def _dips(known: "Mapping[str, Measure]") -> float | None:
+    """How often the glaze was dipped or poured; None where it was put on otherwise."""
     method, coats = (known[name].value if name in known else None for name in ("method", "coats"))
-    return method in ("dip", "pour") and (coats or 1) <= 1
+    return (coats or 1) if method in ("dip", "pour") else None
 
 
-def as_dipped(text: str) -> str:
-    """Advice that counts coats, as it is done with a slop."""
-    for counted, dipped in _AS_DIPPED:
+def as_put_on(text: str, known: "Mapping[str, Measure]") -> str:
+    """Advice that counts coats, as it is done with a slop where the glaze was dipped or poured."""
+    dips = _dips(known)
+    return text if dips is None else as_dipped(text, dips)
+
+
+def as_dipped(text: str, dips: float = 1) -> str:
+    """Advice that counts coats, as it is done with a slop.
+
+    Examples
+    --------
+    >>> as_dipped("Two thin coats of clear."), as_dipped("One coat less.", dips=2)
+    ('One short dip or pour of clear.', 'One dip or pour less.')
+    """
+    for counted, dipped in (*(_ONE_DIP_LESS if dips > 1 else ()), *_AS_DIPPED):
         text = re.sub(counted, dipped, text, flags=re.IGNORECASE)
-    return text
+    return text[:1].upper() + text[1:]
 
 
 def fixes(
@@ -156,7 +177,7 @@ def fixes(
                 continue
             text = sentence(text.removeprefix(prefix)) if prefixes[prefix] == fact else ""
         if text and _fits_method(text, method):
-            text = as_dipped(text) if is_one_dip(known) else text
+            text = as_put_on(text, known)
             kept.append(replace(each, say=text))
     return kept
 

@@ -133,7 +133,7 @@ def _coats(top, thickness: float | None, aim_mm: float, *, fewer: bool) -> list[
     if coats is None or (fewer and coats == 1):
         return _dry_coat(thickness, aim_mm)
     if not thickness:
-        usual = usual_coats(top.glaze)  # five coats come down to it at once
+        usual = usual_coats(top.glaze, top.method)  # five coats come down to it at once
         return [Change(COATS, coats, min(coats - 1, usual) if fewer else coats + 1)]
     each = thickness / coats
     others = range(1, coats) if fewer else range(coats + 1, coats + 3)

@@ -11,9 +11,9 @@ from tiles.records.words import name_key
 if TYPE_CHECKING:
     from tiles.records.forms import GlazeRecord
 
-USUAL_COATS, USUAL_CLEAR = 3, 2
-"""Three brush coats of glaze are usual (walkerceramics.com.au, read), two of a clear (common
-practice)."""
+USUAL_COATS, USUAL_CLEAR, USUAL_DIPS = 3, 2, 1
+"""Three brush coats of glaze are usual (walkerceramics.com.au, read), two of a clear and one dip
+or pour of any (common practice)."""
 
 
 def read(view: View) -> Iterator[Reading]:
@@ -44,6 +44,8 @@ def usual_coat(view: View) -> str:
     return f"{top.coats} coats" if top.coats >= usual_coats(top.glaze) else ""
 
 
-def usual_coats(glaze: "GlazeRecord") -> int:
-    """How many brush coats of a glaze are usual."""
+def usual_coats(glaze: "GlazeRecord", method: str | None = None) -> int:
+    """How many coats of a glaze are usual, put on so: brushed where that is not recorded."""
+    if method in ("dip", "pour"):
+        return USUAL_DIPS
     return USUAL_CLEAR if glaze.finish == "clear" else USUAL_COATS

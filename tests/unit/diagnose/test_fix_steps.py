@@ -63,9 +63,10 @@ def test_a_thick_coat_is_thinned_by_the_tiles_own_thickness_a_coat():
     assert found["dry coat"] == (1.6, 0.8)
 
 
-def test_without_a_thickness_one_coat_less():
-    found = _changes("coat_too_thick", layer={"thickness_mm": None})
-    assert found == {"coats": (4, 3)}
+@pytest.mark.parametrize(("method", "fewer"), [("brush", 3), ("dip", 1)])
+def test_without_a_thickness_down_to_the_usual_coats_of_the_method(method, fewer):
+    found = _changes("coat_too_thick", layer={"thickness_mm": None, "method": method})
+    assert found == {"coats": (4, fewer)}
 
 
 @pytest.mark.parametrize(
@@ -73,6 +74,7 @@ def test_without_a_thickness_one_coat_less():
 )
 def test_many_coats_of_unknown_thickness_come_down_to_the_usual_at_once(finish, coats, after):
     layer = {"glaze": JAR | {"finish": finish}, "coats": coats, "thickness_mm": None}
+    layer |= {"method": "brush"}
     assert _changes("coat_too_thick", layer=layer)["coats"] == (coats, after)
 
 

@@ -6,6 +6,7 @@ import sys
 import pytest
 
 from diagnose import rules, wording
+from diagnose.measures.usual_coat import usual_coats
 from diagnose.report import most_telling, why
 from tiles.errors import TilesError
 from tiles.records import forms, words
@@ -263,10 +264,36 @@ def test_of_a_tile_that_was_dipped_once_no_coats_are_counted(method, coats, is_o
     told = next(each for each in found.causes if each.name == "coat_too_thick")
     said = " ".join((*told.fixes, *told.confirm))
     assert ("A thinner slop, or a shorter dip or pour" in said) == is_one_dip
-    assert ("Dip or pour three bands of one tile" in said) == is_one_dip
-    assert ("one coat less" in said.casefold()) != is_one_dip
+    assert ("Dip or pour three bands of one tile" in said) == (method != "brush")
+    assert ("one coat less" in said.casefold()) == (method == "brush")
+    assert ("One dip or pour less" in said) == (method == "dip" and coats == 2)
     asked = most_telling(found.case.rows, found.case.facts, how_many=99)
     assert "coats" not in asked or not is_one_dip
+
+
+@pytest.mark.parametrize(("method", "speaks"), [("dip", 1), ("pour", 1), ("brush", -1)])
+def test_a_clear_dipped_twice_is_thick_and_brushed_twice_is_usual(method, speaks):
+    layer = {"glaze": {"name": "pool", "finish": "clear"}, "coats": 2, "method": method}
+    seen = {"inspected_on": "2024-05-01", "defects": [{"defect": "cloudiness"}]}
+    record = forms.TileRecord.model_validate(
+        {"mark": "T-1", "body": "red", "areas": [{"number": 1, "layers": [layer]}],
+         "inspections": [seen]}
+    )  # fmt: skip
+    (found,) = why(record)
+    told = next(each for each in found.causes if each.name == "coat_too_thick")
+    speaking = told.for_ if speaks > 0 else told.against
+    assert any(each.startswith("2 coats, usual") for each in speaking)
+    assert ("One short dip or pour of clear: 0.3" in " ".join(told.fixes)) == (speaks > 0)
+    assert ("Two thin coats" in " ".join(told.fixes)) == (speaks < 0)
+
+
+def test_the_usual_coats_of_the_signs_are_those_of_the_steps():
+    for defect in words.DEFECTS:
+        for cause in rules.load(defect).causes:
+            for sign in cause.signs:
+                if sign.measure == "coats" and sign.only.get("method") == ("dip", "pour"):
+                    assert sign.usual.startswith(f"{usual_coats(None, 'dip')} ")
+                    assert sign.counts_from == usual_coats(None, "dip")
 
 
 def test_whatever_counts_coats_less_or_more_is_worded_for_a_slop():
