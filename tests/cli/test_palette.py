@@ -12,6 +12,7 @@ KEYS = [
     "glazes", "recipe_versions", "coats", "body", "cone_reached", "tiles", "clean", "tiles_with",
     "clean_marks", "outside_label", "food_label", "food_label_unmet", "food_label_not_judged",
     "food_label_of_one_layer", "retired", "by_kiln", "otherwise_tiles", "otherwise_clean",
+    "others_on_clay",
 ]  # fmt: skip
 
 
@@ -287,6 +288,46 @@ def test_where_a_glaze_crazed_its_food_label_is_no_reason_to_eat_from_it(term, t
     said = " ".join(tiles("palette").out.split())
     assert "Seen here: crazing on white: keep from food." in said
     assert "keep from food" not in tiles("palette", "--body", "red").out
+
+
+def test_a_sheet_of_clean_tiles_alone_keeps_the_words_on_food_of_those_it_leaves_out(term, tiles):
+    assert tiles("glaze", "change", "toad green", "--food-label", "food safe").code == 0
+    assert tiles("inspect", "Q-2", "--defect", "crazing", "--yes").code == 0
+    for options in (("--only-clean",), ("--limit", "1")):
+        said = " ".join(tiles("palette", *options).out.split())
+        assert "ink x2" not in said  # its crazed way of glazing is not on the sheet
+        assert "Seen here: crazing on red: keep from food." in said
+
+
+def test_a_clean_tile_of_a_glaze_that_crazed_on_its_clay_stands_below_with_that_count(
+    fresh, tiles, rows
+):
+    for mark, coats, body, cone, seen in (
+        *(("A-1", "1", "red", "05", "crazing"), ("A-2", "2", "red", "06", "crazing")),
+        *(("A-3", "3", "red", "05", ""), ("A-4", "4", "red", "05", "")),
+        *(("A-5", "1", "white", "05", ""), ("A-6", "2", "white", "06", "")),
+    ):
+        log = ("log", "--mark", mark, "--body", body, "--glaze", "snow", "--add-missing")
+        look = ("--defect", seen) if seen else ("--clean",)
+        ran = tiles(*log, "--coats", coats, "--cone-reached", cone, *look)
+        assert ran.code == 0, ran.err
+    found = [(*row["clean_marks"], row["others_on_clay"]) for row in rows("--only-clean")]
+    doubt = {"defect": "crazing", "failed": 2, "tiles": 3}
+    assert found == [("A-5", None), ("A-6", None), ("A-3", doubt), ("A-4", doubt)]
+    told = "A-3; crazing on 2 of 3 others of snow on this clay"
+    assert told in " ".join(tiles("palette", "--only-clean").out.split())
+    assert "crazing on 2 of 3 others of snow" in tiles("palette", "--csv").out
+
+
+def test_another_fault_at_another_cone_is_no_reason_to_doubt_a_clean_tile(fresh, tiles, rows):
+    for mark, cone, *seen in (
+        ("A-1", "06", "--defect", "underfired"),
+        ("A-2", "06", "--defect", "underfired"),
+        ("A-3", "05", "--clean"),
+    ):
+        log = ("log", "--mark", mark, "--body", "red", "--glaze", "snow", "--add-missing")
+        assert tiles(*log, "--coats", mark[-1], "--cone-reached", cone, *seen).code == 0
+    assert [row["others_on_clay"] for row in rows("--only-clean")] == [None]
 
 
 def test_tiles_looked_at_too_early_to_tell_of_late_crazing_are_named(fresh, tiles):

@@ -45,15 +45,17 @@ def unmet(areas: list, labels: dict) -> list[str]:
     return lines
 
 
-def claims(areas: list, labels: dict) -> list[str]:
+def claims(areas: list, labels: dict, every: list) -> list[str]:
     """What the labels say about food, each once with its glazes and where it does not hold.
 
     A heading, then a line each, and one with the glazes of which no label speaks; nothing where
-    none does at all.
+    none does at all. ``every`` holds what is not shown, too: a sheet without the crazed ones must
+    not read as if there were none.
     """
+    faulty = {said.glaze: said.faulty for said in _by_glaze(every, labels)}
     glazes: dict[tuple[str, str], list[str]] = {}
     for said in _by_glaze(areas, labels):
-        told = _not_so_made(said) + _not_alone(said, labels) + _seen(said.faulty)
+        told = _not_so_made(said) + _not_alone(said, labels) + _seen(faulty[said.glaze])
         glazes.setdefault((said.label.text, told), []).append(said.glaze)
     # A warning stays one: only the words are the label's.
     lines = [f'   "{text}": {", ".join(names)}.{told}' for (text, told), names in glazes.items()]

@@ -1,6 +1,6 @@
 """``tiles palette``: which glazes, coated how, on which clay and at which cone, came out clean."""
 
-from dataclasses import dataclass, field, replace
+from dataclasses import asdict, dataclass, field, replace
 from typing import Annotated
 
 import typer
@@ -54,10 +54,12 @@ def palette(
     Each line counts the inspected tiles made so, of those that the options keep, and names some
     clean ones and the faults of the others. The best first: by the share of clean tiles, reckoned
     as if one more had come out clean and one more had failed, so that 3 of 3 stand before 1 of 1.
+    Of equal ones those last whose glaze mostly failed on that clay otherwise.
 
     Example: tiles palette --cone 05 --body "red earthenware"
     """
-    from tiles.queries.combinations import Combination, combinations, made_otherwise
+    from tiles.cli.palette_others import others_with
+    from tiles.queries.combinations import Combination, combinations, made_otherwise, on_its_clay
     from tiles.queries.search import Search, run
     from tiles.queries.summaries import cone_labels, food_labels
 
@@ -71,8 +73,9 @@ def palette(
         found = combinations(run(session, search))
         otherwise = replace(search, body=None, coats=None)
         every = found if otherwise == search else combinations(run(session, otherwise))
-        others = made_otherwise(every)
-        made = sorted(found.values(), key=_best_first)
+        others, clay = made_otherwise(every), on_its_clay(every)
+        doubts = {how: others_with(each, clay[how]) for how, each in found.items()}
+        made = sorted(found.values(), key=lambda each: _best_first(each, doubts[_how(each)]))
         made = [each for each in made if not layered or len(each.areas[0].glazes) > 1]
         left = _left_out([each for each in made if only_clean and each.defects])
         made = [each for each in made if not (only_clean and each.defects)]
@@ -80,13 +83,15 @@ def palette(
         made.sort(key=lambda each: bool(gone.of(each)))  # not handed out any more: last
         labels = _Labels(food_labels(session), cone_labels(session))
         empty = "" if made else _none(session, search, left, is_table=is_table)
-        notes = _notes(session, search, made[:limit], labels, gone) if made and is_table else []
-    rows = [_as_dict(each, labels, gone, others) for each in made]
+        every = [area for each in found.values() for area in each.areas]
+        shown = made[:limit] if is_table else []
+        notes = _notes(session, search, shown, every, labels, gone) if shown else []
+    rows = [_as_dict(each, labels, gone, others, doubts) for each in made]
     if is_table:
         rows = [_readable(row, each) for row, each in zip(rows, made, strict=True)]
     elif as_csv:
         rows = [row | _flat(row) for row in rows]
-    keys = list(_as_dict(Combination([find.blank()]), labels, gone, {}))
+    keys = list(_as_dict(Combination([find.blank()]), labels, gone, {}, {}))
     how = {"as_json": as_json, "as_csv": as_csv, "limit": limit, "empty": empty}
     output.rows(rows, COLUMNS, keys=keys, once=ONCE, **how)
     if notes:
@@ -101,8 +106,10 @@ def _none(session, search, left: list[str], *, is_table: bool) -> str:
     return " ".join([*(left or ["No such tile was inspected."]), *other, *more])
 
 
-def _notes(session, search, made: list, labels: "_Labels", gone: "_Retired") -> list[str]:
-    """What must be known of the ways of glazing that are shown."""
+def _notes(
+    session, search, made: list, every: list, labels: "_Labels", gone: "_Retired"
+) -> list[str]:
+    """What must be known of the ways of glazing that are shown; ``every`` area that was found."""
     from tiles.cli.find_early import too_early
     from tiles.cli.food import claims
 
@@ -111,7 +118,7 @@ def _notes(session, search, made: list, labels: "_Labels", gone: "_Retired") -> 
         *_kilns_together(areas),
         *gone.told(made),
         *_off_label(areas, labels.cones),
-        *claims(areas, labels.food),
+        *claims(areas, labels.food, every),
         *too_early(session, areas),
         *find.without_cone(session, search),
         find.NO_PROOF,
@@ -184,15 +191,24 @@ def _of_bucket(made, glaze: str, batch: str) -> str:
     return f"{find.coat(area)} on {area.body}{cone} ({glaze} batch {batch}; {tiles})"
 
 
-def _best_first(made) -> tuple:
-    """The share of clean tiles with one more of each, then the more tiles, then the names."""
+def _how(made) -> tuple:
+    from tiles.queries.combinations import made as how
+
+    return how(made.areas[0])
+
+
+def _best_first(made, doubt) -> tuple:
+    """The share of clean tiles with one more of each, then those that no others gainsay.
+
+    Then the more tiles, then the names.
+    """
     from tiles.chemistry.cones import step
     from tiles.queries.search import natural_key
 
     clean, tiles, area = len(made.clean), len(made.marks), made.areas[0]
     cone = step(area.cone_reached) if area.cone_reached else 0
     names = natural_key(find.coat(area)), natural_key(area.body)  # x2 before x10
-    return -(clean + 1) / (tiles + 2), -tiles, *names, cone
+    return -(clean + 1) / (tiles + 2), doubt is not None, -tiles, *names, cone
 
 
 @dataclass(frozen=True)
@@ -233,13 +249,13 @@ def _retired(session, made: list) -> _Retired:
     return _Retired(bodies, retired(session, models.Glaze, glazes))
 
 
-def _as_dict(made, labels: _Labels, gone: _Retired, others: dict) -> dict:
+def _as_dict(made, labels: _Labels, gone: _Retired, others: dict, doubts: dict) -> dict:
     """The row as ``tiles palette --json`` prints it; layers are listed from the clay upwards."""
     from tiles.cli.food import beside
-    from tiles.queries import combinations
 
     area, food = made.areas[0], labels.food
-    otherwise_clean, otherwise_tiles = others.get(combinations.made(area), (0, 0))
+    otherwise_clean, otherwise_tiles = others.get(_how(made), (0, 0))
+    doubt = doubts.get(_how(made))
     said = {name: food[name] for name in area.glazes if name in food}
     met = {name: label.is_met(area.cone_reached) for name, label in said.items()}
     return {
@@ -266,6 +282,7 @@ def _as_dict(made, labels: _Labels, gone: _Retired, others: dict) -> dict:
         ],
         "otherwise_tiles": otherwise_tiles,
         "otherwise_clean": otherwise_clean,
+        "others_on_clay": doubt and asdict(doubt),
     }
 
 
@@ -278,7 +295,7 @@ def _readable(row: dict, made) -> dict:
     faults = output.cell(made.defects) + (f", all of batch {bad[1]}" if bad else "")
     faults += f", all in {kiln}" if kiln else ""
     retired = "retired" if row["retired"] else ""
-    told = retired, some(made.clean, MOST_MARKS), faults, _failed_otherwise(row)
+    told = retired, some(made.clean, MOST_MARKS), faults, _doubt(row) or _failed_otherwise(row)
     return {
         **row,
         "coat": find.coat(made.areas[0]) or "no glaze",
@@ -296,12 +313,21 @@ def _failed_otherwise(row: dict) -> str:
     return f"with other coats or clays {failed} of {tiles} failed"
 
 
+def _doubt(row: dict) -> str:
+    """What others of its glaze on its clay show, as the table says it."""
+    if not (doubt := row["others_on_clay"]):
+        return ""
+    many = f"{doubt['failed']} of {doubt['tiles']}"
+    return f"{doubt['defect']} on {many} others of {row['glazes'][-1]} on this clay"
+
+
 def _flat(row: dict) -> dict:
     """The cells of the CSV that would read badly as JSON holds them."""
     said = [f"{name}: {text}" for name, text in row["food_label"].items()]
     return {
         "recipe_versions": row["recipe_versions"] if any(row["recipe_versions"]) else None,
         "clean_marks": ", ".join(row["clean_marks"]),
+        "others_on_clay": (_doubt(row) or None),
         "food_label": "; ".join(said),
         "by_kiln": "; ".join(
             f"{of['kiln']} {of['clean']} of {of['tiles']}" for of in row["by_kiln"]

@@ -96,6 +96,30 @@ def made_otherwise(every: dict[Made, Combination]) -> dict[Made, tuple[int, int]
     return found
 
 
+def on_its_clay(every: dict[Made, Combination]) -> dict[Made, list[Found]]:
+    """By how each was made: own other areas with its uppermost glaze on its clay.
+
+    Whatever lies beneath, with any coats and at any cone.
+    """
+    like: dict[tuple, list[Made]] = {}
+    for how in every:
+        like.setdefault(_glaze_and_clay(how), []).append(how)
+    return {
+        how: [
+            area
+            for other in like[_glaze_and_clay(how)]
+            if other != how
+            for area in every[other].areas
+        ]
+        for how in every
+    }
+
+
+def _glaze_and_clay(how: Made) -> tuple:
+    layers, body, _cone = how
+    return (layers[-1][0] if layers else None), body
+
+
 def _layers_at_cone(how: Made) -> tuple:
     layers, _body, cone = how
     return tuple((glaze, version) for glaze, version, _coats in layers), cone
