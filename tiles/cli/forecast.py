@@ -14,7 +14,10 @@ def add_to(app: typer.Typer) -> None:
 
 
 def forecast(
-    mark: Annotated[str | None, typer.Argument(help="A tile on record, or none.")] = None,
+    marks: Annotated[
+        list[str] | None,
+        typer.Argument(help="A tile on record; several, or runs M-41..M-52, a line each; or none."),
+    ] = None,
     body: Annotated[str | None, typer.Option(help="Clay body.")] = None,
     glaze: Annotated[
         list[str] | None,
@@ -56,7 +59,8 @@ def forecast(
     Example: tiles forecast --body "red earthenware" --glaze "pond green" --coats 3
     --thickness-mm 0.9 --cone 05
     """
-    from tiles.cli import forecast_areas, forecast_planned, forecast_text
+    from tiles.cli import forecast_areas, forecast_planned, forecast_several, forecast_text
+    from tiles.cli.marks import expand
     from tiles.cli.notices import doubt_of_shelf, tell_order, tell_retired
     from tiles.cli.record import fetch
     from tiles.cli.studio import all_records
@@ -71,22 +75,31 @@ def forecast(
         "recipe_version": recipe_version,
     }  # fmt: skip
     said = [name for name, value in given.items() if value is not None]
-    if (mark is None) == (not said):
+    if (not marks) == (not said):
         raise InvalidValue(
             "a forecast is of a tile on record or of one you mean to fire, not both."
             if said
             else "nothing was said of what to forecast.",
             '\'tiles forecast M-41\', or --body "red earthenware" --glaze "pond green".',
         )
-    record = fetch(mark, db) if mark is not None else forecast_planned.planned(given, db)
+    asked = expand(marks or [])
+    if len(asked) > 1 and show_all:
+        raise InvalidValue("--all is for one tile.", "one mark, or several without --all.")
+    records = [fetch(each, db) for each in asked] or [forecast_planned.planned(given, db)]
     if doubt := doubt_of_shelf(shelf, db):
         common.talk(doubt)
-    found = forecast_areas.forecasts(all_records(db), record, wanted, db)
+    known = all_records(db)
+    found = [(each, forecast_areas.forecasts(known, each, wanted, db)) for each in records]
     if as_json:
-        output.print_json(forecast_text.as_dict(record, found))
+        told = [forecast_text.as_dict(*each) for each in found]
+        output.print_json(told if len(told) > 1 else told[0])
     else:
-        how = {"is_planned": mark is None, "show_all": show_all}
-        print("\n".join(forecast_text.screen(record, found, **how)), flush=True)
-        tell_order([record])
-        tell_retired([record], db)
-    caution.tell(caution.on_tiles([record]), db)
+        if len(found) > 1:
+            lines = forecast_several.screen(found, defect=wanted)
+        else:
+            how = {"is_planned": not marks, "show_all": show_all}
+            lines = forecast_text.screen(*found[0], **how)
+        print("\n".join(lines), flush=True)
+        tell_order(records)
+        tell_retired(records, db)
+    caution.tell(caution.on_tiles(records), db)

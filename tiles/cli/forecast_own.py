@@ -50,17 +50,22 @@ def own_first(of_area) -> list[str]:
 
 
 def _said(each, tiles: int) -> str:
-    """The count of one fault, and that its chance is far from it: "running: 4 of 4 ran"."""
+    """The count of one fault, and that its chance is far from it."""
     from diagnose.next_tiles.safety import CATCHES
-    from diagnose.wording import DID
 
     pair = each.pair
-    how = f" ({pair.how})" if pair.how else ""
-    said = f"{each.defect}: {pair.seen or 'none'} of {pair.tiles} {DID.get(each.defect, 'failed')}"
-    said += how
+    said = count_said(each) + (f" ({pair.how})" if pair.how else "")
     if each.is_far_from_own:
         chance = chance_said(each.chance, tiles)
         said += f". The chance told, {chance}, is far from that: go by your tiles"
     if each.defect == "running" and pair.seen:
         said += f". {CATCHES}"
     return f"{said.removesuffix('.')}."
+
+
+def count_said(each) -> str:
+    """What came of own tiles of the very same layers: "running: 4 of 4 ran"."""
+    from diagnose.wording import DID
+
+    pair = each.pair
+    return f"{each.defect}: {pair.seen or 'none'} of {pair.tiles} {DID.get(each.defect, 'failed')}"

@@ -95,8 +95,7 @@ def _told(told: list, tiles: int, *, show_all: bool) -> list[str]:
     """The chances: those that are more than usual first, the ones near it in one line."""
     from diagnose.wording import listed
 
-    more = [each for each in told if each.leans == "more" or _stands_out(each)]
-    more.sort(key=lambda each: not goes_first(each))
+    more = more_than_usual(told)
     less = [each for each in told if each.leans == "less" and each not in more]
     near = [each for each in told if each not in more and each not in less]
     full = [*more, *([*less, *near] if show_all else [])]
@@ -109,6 +108,12 @@ def _told(told: list, tiles: int, *, show_all: bool) -> list[str]:
         usual = [f"{each.defect} ({chance_said(each.chance, tiles)})" for each in near]
         lines += wrap(f"Near what is usual with you: {listed(usual)}.")
     return [*lines, ""] if not show_all and (near or less) else lines
+
+
+def more_than_usual(told: list) -> list:
+    """The forecasts with a chance that stand out, what own tiles of the very layers say first."""
+    more = [each for each in told if each.leans == "more" or stands_out(each)]
+    return sorted(more, key=lambda each: not goes_first(each))
 
 
 def _beside_usual(each, tiles: int) -> str:
@@ -169,7 +174,7 @@ def _untold(untold: list, *, is_alone: bool) -> list[str]:
             lines += wrap(f"No chance told, {why}: {listed(here)}.")
     for each in untold:
         lines += _own(each, even_none=is_alone)
-        if _is_feared(each):
+        if is_feared(each):
             lines += _fear(each)
     return lines
 
@@ -185,7 +190,7 @@ def _untold_short(untold: list) -> list[str]:
     mostly = "mostly " if len(set(states)) > 1 else ""
     lines = wrap(f"No chance told of {len(untold)} faults (--all names them), {mostly}{why}.")
     lines += [line for each in untold for line in _own(each, even_none=False)]
-    feared = [each for each in untold if _is_feared(each)]
+    feared = [each for each in untold if is_feared(each)]
     lines += [line for each in feared[:MOST_FEARED] for line in _fear(each)]
     if more := [each.defect for each in feared[MOST_FEARED:]]:
         lines += wrap(f"   common practice fears, too: {listed(more)}", "     ")
@@ -210,7 +215,8 @@ def _own(each, *, even_none: bool) -> list[str]:
     return wrap(f"   {each.defect}: {'. '.join(_alike(each))}", "     ")
 
 
-def _is_feared(each) -> bool:
+def is_feared(each) -> bool:
+    """Whether common practice fears a fault of which own tiles carry no chance."""
     return each.leans == "more" and bool(each.feared)
 
 
@@ -227,7 +233,7 @@ def _alike(each) -> list[str]:
     ]
 
 
-def _stands_out(each) -> bool:
+def stands_out(each) -> bool:
     """Whether own areas made so showed it oftener than the chance near the usual one tells."""
     counts = ((each.alike_seen, each.alike_areas), (each.closest_seen, each.closest_areas),
               (each.layers_seen, each.layers_areas))  # fmt: skip

@@ -4,8 +4,10 @@ import pytest
 
 from diagnose.forecasts.of_tile import Forecast
 from diagnose.own_tiles.pair import PairCount
+from tests.unit.diagnose.test_comparison import tile
 from tiles.cli.forecast_areas import OfArea
 from tiles.cli.forecast_own import chance_said, own_first
+from tiles.cli.forecast_several import screen
 
 
 def _told(*forecasts):
@@ -30,6 +32,25 @@ def test_a_pair_that_always_ran_goes_before_its_chance_and_asks_for_a_tray():
 def test_a_fault_without_a_chance_is_told_by_the_counts_of_the_pair_alone():
     crawled = Forecast("crawling", "seen too rarely", 15, 2, "as usual", pair=PairCount(2, 2))
     assert _told(crawled).endswith("crawling: 2 of 2 crawled.")
+
+
+def test_a_line_for_each_of_several_tiles_tells_stops_own_counts_and_fears():
+    ran = Forecast("running", "learned", 100, 4, "as usual", 0.08, 0.01, 0.4, 0.04,
+                   pair=PairCount(4, 4))  # fmt: skip
+    usual = Forecast("specks", "learned", 100, 4, "as usual", 0.04, 0.01, 0.1, 0.04)
+    feared = Forecast("bloating", "seen too rarely", 100, 0, "more", feared=["fired too hot"])
+    found = [
+        (tile(1, coats=2), [OfArea(1, [ran, usual, feared], [], 100, [])]),
+        (tile(2, coats=2), [OfArea(1, [usual], [], 100, [])]),
+        (tile(3, coats=2), [OfArea(1, [ran], [], 100, ["Cone 5 is far over its range.", "So."])]),
+    ]
+    first, second, third, catch = " ".join(screen(found, defect=None)).split("T-")[1:5]
+    assert first.split(": ", 1)[1].split() == (
+        "running 1 in 12 (your tiles, running: 4 of 4 ran); feared: bloating.".split()
+    )
+    assert second.rstrip().endswith(": nothing stands out.")
+    assert third.rstrip().endswith(": stop: Cone 5 is far over its range.")
+    assert catch.startswith("1: ") and "catch tray" in catch
 
 
 @pytest.mark.parametrize(

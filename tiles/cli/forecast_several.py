@@ -1,0 +1,70 @@
+"""``tiles forecast`` of several tiles: a line for each with what stands out, to compare them."""
+
+from collections.abc import Iterator
+
+from tiles.cli.forecast_own import chance_said, count_said, goes_first
+from tiles.cli.forecast_text import MOST_FEARED, is_feared, more_than_usual, stands_out
+from tiles.cli.prose import beside, wrap
+from tiles.cli.same_db import with_db
+from tiles.errors import shell_word
+
+NOTHING = "nothing stands out"
+
+
+def screen(found: list[tuple], *, defect: str | None) -> list[str]:
+    """The tiles in the order given, and how to see one in full.
+
+    ``defect`` is the one that was asked for: its chance is told whether it stands out or not.
+    """
+    width = max(len(record.mark) for record, _ in found)
+    lines = []
+    for record, areas in found:
+        lines += beside(f"{record.mark:<{width}}  ", _tile(record, areas, defect))
+    lines += _catches(found)
+    full = f"In full, with ranges: tiles forecast {shell_word(found[0][0].mark)}."
+    return [*lines, "", *wrap(f"{with_db(full)} No forecast shows that a glaze is safe for food.")]
+
+
+def _catches(found: list[tuple]) -> list[str]:
+    """What goes below the tiles of which own ones made so ran."""
+    from diagnose.next_tiles.safety import CATCHES
+
+    marks = [
+        record.mark
+        for record, areas in found
+        if any(each.defect == "running" and each.pair.seen and goes_first(each)
+               for of_area in areas if not of_area.stop for each in of_area.forecasts)
+    ]  # fmt: skip
+    return wrap(f"{', '.join(marks)}: {CATCHES}") if marks else []
+
+
+def _tile(record, areas: list, defect: str | None) -> str:
+    """What it is and what may become of each of its areas."""
+    from tiles.records.spoken import spoken_layers
+
+    said = []
+    for of_area, area in zip(areas, record.areas, strict=True):
+        which = f"area {area.number}, " if len(areas) > 1 else ""
+        told = "; ".join(_area(of_area, defect)) or NOTHING
+        said.append(f"{which}{spoken_layers(area.layers)}: {told}")
+    return f"{record.body.name}, {' | '.join(said)}."
+
+
+def _area(of_area, defect: str | None) -> Iterator[str]:
+    if of_area.stop:
+        yield f"stop: {of_area.stop[0].removesuffix('.')}"
+        return
+    told = [each for each in of_area.forecasts if each.chance is not None]
+    untold = [each for each in of_area.forecasts if each.chance is None]
+    if of_area.unlike:
+        yield f"unlike anything on record ({', '.join(of_area.unlike)})"
+    for each in told if defect else more_than_usual(told):
+        count = f" (your tiles, {count_said(each)})" if goes_first(each) else ""
+        yield f"{each.defect} {chance_said(each.chance, of_area.tiles)}{count}"
+    for each in untold:
+        if goes_first(each):
+            yield f"your tiles, {count_said(each)}"
+        elif stands_out(each):
+            yield f"{each.defect} on {each.alike_seen} of your {each.alike_areas} areas made alike"
+    if feared := [each.defect for each in untold if is_feared(each)]:
+        yield f"feared: {', '.join(feared if defect else feared[:MOST_FEARED])}"
