@@ -40,6 +40,27 @@ def test_an_unknown_glaze_is_offered_to_be_added(after_a_tile, tiles):
     assert shown(tiles, "N-8")["derived"]["clean"] is True
 
 
+def test_a_name_that_reads_as_layers_is_asked_about_where_it_is_typed_and_once(after_a_tile, tiles):
+    person = Keyboard("log")
+    answer_up_to_the_glaze(person)
+    person.answers("Glaze", "fog over pond green x3")
+    person.sees("'fog over pond green x3' reads as 2 layers: from the clay up pond green=3 + fog.")
+    person.answers("Is it the name of one glaze?", "n")
+    person.answers("Glaze", "fog over dawn")
+    person.answers("Is it the name of one glaze?", "y")
+    person.sees("'fog over dawn' is not on record.")
+    person.answers("Add 'fog over dawn' as new?", "y")
+    for question in ("Cone range on its label", "Coats", "Thickness", "Bisque cone", "Firing",
+                     "Shelf", "Cone reached there"):  # fmt: skip
+        person.answers(question)
+    person.answers("What do you see?", "clean")
+    person.answers("Day of the look")
+    person.answers("Note")
+    code, said = person.ends()
+    assert (code, "reads as" in said) == (0, False)
+    assert shown(tiles, "N-8")["areas"][0]["layers"][0]["glaze"]["name"] == "fog over dawn"
+
+
 def test_the_right_name_typed_at_the_question_is_taken(after_a_tile, tiles):
     before = counts(after_a_tile)
     person = Keyboard("log")

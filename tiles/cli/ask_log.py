@@ -38,7 +38,8 @@ def _store(db: str | None, answers: Answers) -> None:
 
     while True:
         try:
-            store_new(values(answers), db=db, add_missing=bool(answers.new), yes=False)
+            how = {"add_missing": bool(answers.new), "yes": False, "asked_names": True}
+            store_new(values(answers), db=db, **how)
             return
         except DatabaseProblem as error:
             _wait_for_database(error)

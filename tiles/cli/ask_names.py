@@ -4,7 +4,7 @@ import re
 
 from tiles.cli import common
 from tiles.cli.ask import CLEAR, GoBack, LeaveOut, ask_or_back
-from tiles.errors import TilesError, meant_by
+from tiles.errors import Questioned, TilesError, meant_by
 
 _SAID = {"ClayBody": "body", "Glaze": "glaze"}
 
@@ -45,6 +45,8 @@ def _known_or_yes(db: str | None, model, name: str) -> str | None:
     if known is not None:
         return known
     refuse_no_name(name, _SAID.get(model.__name__, "name"))
+    if model.__name__ == "Glaze":
+        _ask_if_one(name)
     common.talk(f"{name!r} is not on record.")
     close = meant_by(name, names(db, model))
     is_slip = close and not _is_next_in_series(name, close)
@@ -55,6 +57,18 @@ def _known_or_yes(db: str | None, model, name: str) -> str | None:
     if not answer:
         raise TilesError("")
     return None if answer is True else answer
+
+
+def _ask_if_one(name: str) -> None:
+    """A name that reads as several layers is asked about where it is typed, not after all else."""
+    from tiles.records.layered import ask_if_one
+
+    try:
+        ask_if_one(name)
+    except Questioned as question:
+        common.talk(question.message)
+        if not common.yes_or_no("Is it the name of one glaze?"):
+            raise TilesError("") from question
 
 
 def _is_next_in_series(name: str, known: str) -> bool:

@@ -193,8 +193,13 @@ def put_clues(values: dict, clues: list[str]) -> None:
         values["areas"][area - 1].setdefault("clues", {})[name] = answer
 
 
-def store_new(values: dict, *, db: str | None, add_missing: bool, yes: bool):
-    """Check, store and tell; the record as stored."""
+def store_new(
+    values: dict, *, db: str | None, add_missing: bool, yes: bool, asked_names: bool = False
+):
+    """Check, store and tell; the record as stored.
+
+    ``asked_names``: whether a new glaze is one was asked where its name was typed.
+    """
     from tiles.cli.batch_versions import tell_other_version
     from tiles.records import forms, questions, store
     from tiles.records.layered import ask_if_one
@@ -207,7 +212,7 @@ def store_new(values: dict, *, db: str | None, add_missing: bool, yes: bool):
         with common.writing(db) as session:
             names = Names(session, add_missing=add_missing, newest_recipe=True)
             stored = store.add_tile(session, record, names=names, confirmed=confirmed)
-            for each in () if confirmed else names.added:
+            for each in () if confirmed or asked_names else names.added:
                 if each.what == "glaze":
                     ask_if_one(each.name)
             return stored, names.added
