@@ -225,30 +225,41 @@ def _outcome(
 ) -> Outcome:
     defect = late.defect
     told = [[[u for u in group if defect not in u.early] for group in found] for found in sets]
-    tables = _tables(defect, told)
-    wholes = [_whole(tables, at) for at in range(len(groups))]
+    wholes = [_whole(_tables(defect, told), at) for at in range(len(groups))]
     failed, tiles = [failed for failed, _ in wholes], [many for _, many in wholes]
-    early = {u.mark for found in sets for group in found for u in group if defect in u.early}
+    early = len({u.mark for found in sets for group in found for u in group if defect in u.early})
+    seen = [at for at, many in enumerate(tiles) if many]
     unseen = [name for name, many in zip(groups, tiles, strict=True) if not many]
-    if early and unseen:
-        none = f"No tile of {listed(unseen)} was looked at late enough to compare {defect}."
-        return Outcome(
-            defect, failed, tiles, len(early), None, f"{none} {late.left_out(len(early))}"
-        )
+    none = f"No tile of {listed(unseen)} was looked at late enough to compare {defect}."
+    if len(seen) < 2:
+        return Outcome(defect, failed, tiles, early, None, f"{none} {late.left_out(early)}")
+    # A group of which nobody can tell yet is no reason to be silent about the others.
+    tables = _tables(defect, _only(seen, told))
     p_value, least = _chance(tables, factor)
     careful = ""
     if early and p_value is not None:
-        # What is left out is sound so far; what failed as early is not. The difference must hold
-        # with those tiles as well, else it may be nothing but who was looked at again.
-        every = _tables(defect, sets)
-        with_early = _chance(every, factor)[0]
-        counts = listed(["{} of {}".format(*_whole(every, at)) for at in range(len(groups))])
-        start = "The chance counts them in as sound:" if with_early > p_value else "With them it is"
-        careful = f"{start} {counts}."
-        p_value = max(p_value, with_early)
-    said = verdict(defect, factor, groups, tables, p_value, least, elsewhere)
-    said = " ".join(filter(None, (said, late.left_out(len(early)), careful)))
-    return Outcome(defect, failed, tiles, len(early), p_value, said)
+        p_value, careful = _with_early(p_value, _tables(defect, _only(seen, sets)), factor)
+    names = [groups[at] for at in seen]
+    said = verdict(defect, factor, names, tables, p_value, least, elsewhere)
+    parts = (said, none if unseen else "", late.left_out(early), careful)
+    return Outcome(defect, failed, tiles, early, p_value, " ".join(filter(None, parts)))
+
+
+def _with_early(p_value: float, tables: Sequence, factor: Factor) -> tuple[float, str]:
+    """The larger chance, had those looked at too early been counted as well; and their counts.
+
+    They are sound so far; what failed as early is not left out. A difference must hold with them,
+    else it may be nothing but who was looked at again.
+    """
+    with_early = _chance(tables, factor)[0]
+    counts = listed(["{} of {}".format(*_whole(tables, at)) for at in range(len(tables[0]))])
+    start = "The chance counts them in as sound:" if with_early > p_value else "With them it is"
+    return max(p_value, with_early), f"{start} {counts}."
+
+
+def _only(places: Sequence[int], sets: Sequence) -> list:
+    """The sets with these groups alone."""
+    return [[found[at] for at in places] for found in sets]
 
 
 def _tables(defect: str, sets: Sequence) -> list[list[tuple[int, int]]]:

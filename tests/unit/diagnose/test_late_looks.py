@@ -128,6 +128,18 @@ def test_a_comparison_leaves_them_out_of_that_fault_only():
     assert (specks.failed, specks.tiles, specks.early) == ([0, 1], [8, 8], 0)
 
 
+def test_a_clay_whose_tiles_nobody_looked_at_again_does_not_silence_the_others():
+    red, white = late_crazing()
+    red += [tile(n, f"{LATE}!") for n in range(20, 24)]
+    buff = [tile(n, LATE, body="buff") for n in range(30, 39)]
+    (crazing,) = compare([*red, *white, *buff], "body").outcomes
+    assert (crazing.failed, crazing.tiles) == ([0, 7, 0], [9, 8, 0])
+    assert crazing.say.startswith("crazing: more often with red; ")
+    assert "No tile of white was looked at late enough to compare crazing." in crazing.say
+    (alone,) = compare([*red, *buff], "body").outcomes
+    assert crazing.p_value == alone.p_value
+
+
 def test_a_clay_whose_tiles_nobody_looked_at_again_is_not_compared():
     red, white = late_crazing()
     (crazing,) = [each for each in compare([*red, *white], "body").outcomes]
