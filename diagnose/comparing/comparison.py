@@ -282,5 +282,7 @@ def _chance(tables: list, factor: Factor) -> tuple[float | None, float | None]:
     if not 0 < failed < tiles:
         return None, None
     if any(len(table) > 2 for table in tables):
+        if factor.kind == "time":
+            return exact_test.many_times(tables), None
         return exact_test.many_groups(tables, is_ordered=factor.is_ordered), None
     return exact_test.two_groups(tables), exact_test.least_possible(tables)

@@ -1,8 +1,10 @@
 """A comparison in words: what came more often where, and what chance alone would do."""
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from typing import TYPE_CHECKING
 
+from diagnose.comparing.exact_test import surplus
+from diagnose.comparing.in_time import clearest_stretch
 from diagnose.wording import listed
 
 if TYPE_CHECKING:
@@ -14,8 +16,8 @@ below the second it is worth a test."""
 TELL_EACH = 4
 """So many tiles of each group tell where all of one fail and none of the other: 4 against 4 come
 about by chance once in 35."""
-WORST = 0.5
-"""Groups with so much of the largest surplus are named beside it."""
+FEWEST_NAMED = 2
+"""One tile with a defect names no group as one where it comes more often."""
 LEAST_TOLD = 0.001
 """No smaller chance is told: the records are not that sure."""
 
@@ -93,15 +95,42 @@ def _shown(p_value: float) -> str:
 
 
 def _where(factor: "Factor", groups: Sequence[str], tables) -> str:
-    """The groups with the largest surplus over what chance would give them; or the direction."""
-    surplus = [0.0] * len(groups)
-    for table in tables:
-        rate = sum(f for f, _ in table) / sum(n for _, n in table)
-        for at, (failed, size) in enumerate(table):
-            surplus[at] += failed - rate * size
+    """The groups in which it came more often, or the direction, or the stretch of time.
+
+    Named are those with a larger share than all together, on ``FEWEST_NAMED`` tiles or more, and
+    more than their sets would make: with their counts, so that a reader can check.
+    """
     if factor.is_ordered:
-        rising = sum(at * each for at, each in enumerate(surplus))
+        rising = sum(at * each for at, each in enumerate(surplus(tables)))
         return f"towards {groups[-1] if rising > 0 else groups[0]}"
-    most = max(surplus)
-    worst = [group for group, each in zip(groups, surplus, strict=True) if each >= most * WORST]
-    return f"with {listed(worst)}"
+    if factor.kind == "time":
+        stretch = clearest_stretch(tables)
+        worst, said = range(stretch.first, stretch.last + 1), stretch.said(groups)
+    else:
+        worst = _worst(tables)
+        said = f"with {listed([groups[at] for at in worst])}"
+    if len(groups) == 2:
+        return said
+    inside = _whole(tables, worst)
+    outside = _whole(tables, [at for at in range(len(groups)) if at not in worst])
+    told = "{} of {}, else {} of {}".format(*inside, *outside)
+    # Who is rarely where it fails may fail more often there than those alike.
+    is_so_in_all = inside[0] * outside[1] > outside[0] * inside[1]
+    return f"{said} ({told})" if is_so_in_all else f"{said} among tiles alike (in all {told})"
+
+
+def _worst(tables: Sequence[Sequence[tuple[int, int]]]) -> list[int]:
+    more, wholes = surplus(tables), [_whole(tables, [at]) for at in range(len(tables[0]))]
+    failed, tiles = _whole(tables, range(len(wholes)))
+    named = [
+        at
+        for at, (own, many) in enumerate(wholes)
+        if own >= FEWEST_NAMED and own * tiles > failed * many and more[at] > 0
+    ]
+    return named or [more.index(max(more))]
+
+
+def _whole(tables: Sequence[Sequence[tuple[int, int]]], places: Iterable[int]) -> tuple[int, int]:
+    """Failed and all of some groups, over all sets."""
+    own = [table[at] for at in places for table in tables]
+    return sum(failed for failed, _ in own), sum(many for _, many in own)

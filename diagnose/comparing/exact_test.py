@@ -9,6 +9,10 @@ from collections.abc import Sequence
 from functools import lru_cache
 from itertools import accumulate, groupby
 from math import comb
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    import numpy as np
 
 Stratum = Sequence[tuple[int, int]]
 """Failed and all tiles of each group, in one set of tiles that are alike otherwise."""
@@ -194,6 +198,61 @@ def many_groups(strata: Sequence[Stratum], *, is_ordered: bool) -> float:
     """
     import numpy as np
 
+    more, sizes = _dealt_anew(strata)
+    if is_ordered:
+        uneven = np.abs(more @ np.arange(more.shape[1]))
+    else:
+        uneven = _unevenness(more, sizes)
+    return float(_chance_of_each(uneven)[0])
+
+
+def many_times(strata: Sequence[Stratum]) -> float:
+    """The same for three or more groups that follow each other in time.
+
+    Looked at are how uneven all groups are and how uneven the best cut into before and after is;
+    the less likely of the two counts, and that two were looked at is allowed for by looking at
+    both in every deal as well.
+    """
+    import numpy as np
+
+    more, sizes = _dealt_anew(strata)
+    strata = [(sum(failed for failed, _ in table), [size for _, size in table]) for table in strata]
+    variance = np.sum(
+        [[chance_variance(failed, sum(own), before) for before in accumulate(own)]
+         for failed, own in strata], axis=0
+    )  # fmt: skip
+    cut = (np.cumsum(more, axis=1) ** 2 / np.maximum(variance, 1e-9))[:, :-1].max(axis=1)
+    chances = [_chance_of_each(each) for each in (cut, _unevenness(more, sizes))]
+    return float(_chance_of_each(1 - np.minimum(*chances))[0])
+
+
+def surplus(strata: Sequence[Stratum]) -> list[float]:
+    """By how many more tiles each group failed, over all sets, than the sets' shares would make."""
+    found = [0.0] * len(strata[0])
+    for table in strata:
+        share = sum(failed for failed, _ in table) / sum(size for _, size in table)
+        for at, (failed, size) in enumerate(table):
+            found[at] += failed - share * size
+    return found
+
+
+def chance_variance(failed: int, size: int, many: int) -> float:
+    """The variance of how many of ``failed`` tiles fall to ``many`` of ``size``, dealt at random.
+
+    Examples
+    --------
+    >>> chance_variance(2, 4, 2)
+    0.3333333333333333
+    """
+    if size < 2:
+        return 0.0
+    return failed * (size - failed) * many * (size - many) / (size**2 * (size - 1))
+
+
+def _dealt_anew(strata: Sequence[Stratum]) -> tuple["np.ndarray", "np.ndarray"]:
+    """The surplus of each group as it was (first line) and in each deal; and its tiles."""
+    import numpy as np
+
     rng = np.random.default_rng(SEED)
     table = np.array(strata, dtype=int)
     sizes = table[:, :, 1]
@@ -201,9 +260,19 @@ def many_groups(strata: Sequence[Stratum], *, is_ordered: bool) -> float:
     dealt = np.zeros((PERMUTATIONS, table.shape[1]))
     for failed, all_ in zip(table[:, :, 0], sizes, strict=True):
         dealt += rng.multivariate_hypergeometric(all_, failed.sum(), size=PERMUTATIONS)
-    surplus = np.vstack([table[:, :, 0].sum(axis=0), dealt]) - expected.sum(axis=0)
-    if is_ordered:
-        uneven = np.abs(surplus @ np.arange(table.shape[1]))
-    else:
-        uneven = (surplus**2 / np.maximum(sizes.sum(axis=0), 1)).sum(axis=1)
-    return float((uneven >= uneven[0] / ROUNDING - 1e-12).mean())
+    more = np.vstack([table[:, :, 0].sum(axis=0), dealt]) - expected.sum(axis=0)
+    return more, sizes.sum(axis=0)
+
+
+def _unevenness(more: "np.ndarray", sizes: "np.ndarray") -> "np.ndarray":
+    import numpy as np
+
+    return (more**2 / np.maximum(sizes, 1)).sum(axis=1)
+
+
+def _chance_of_each(uneven: "np.ndarray") -> "np.ndarray":
+    """For each deal the share of all that are at least as uneven."""
+    import numpy as np
+
+    ordered = np.sort(uneven)
+    return 1 - np.searchsorted(ordered, uneven / ROUNDING - 1e-12) / len(uneven)

@@ -19,8 +19,9 @@ COUNTED_IN_COATS = ("coats", "coats under", "coats over")
 class Factor:
     """One thing tiles can differ in.
 
-    ``said`` names it in a sentence; ``kind`` is ``word``, ``number`` (with its ``unit``) or
-    ``cone``. ``implied`` lists what goes along with it, so that it cannot be held alike.
+    ``said`` names it in a sentence; ``kind`` is ``word``, ``number`` (with its ``unit``),
+    ``cone`` or ``time``. ``implied`` lists what goes along with it, so that it cannot be held
+    alike.
     """
 
     name: str
@@ -33,7 +34,7 @@ class Factor:
     @property
     def is_ordered(self) -> bool:
         """Whether its values rise from less to more."""
-        return self.kind != "word"
+        return self.kind in ("number", "cone")
 
     def sort_key(self, value: Value) -> tuple:
         """Puts values in order."""
@@ -146,8 +147,8 @@ _ALL = (
     Factor("bisque firing", "bisque firing", _of_bisque("name"),
            implied=("bisque cone", "bisque rate", "bisque hold")),
     Factor("form", "form", _of_record("form")),
-    Factor("month", "month of firing", _fired("%Y-%m")),
-    Factor("year", "year of firing", _fired("%Y")),
+    Factor("month", "month of firing", _fired("%Y-%m"), "time"),
+    Factor("year", "year of firing", _fired("%Y"), "time"),
 )  # fmt: skip
 FACTORS = {factor.name: factor for factor in _ALL}
 """By the name that ``--by`` takes."""

@@ -3,10 +3,12 @@
 import csv
 import io
 import json
+import re
 from types import SimpleNamespace
 
 import pytest
 
+from diagnose.comparing.factors import ALSO_CALLED, FACTORS
 from tests.cli.records import assert_one_line_error
 from tiles.cli import compare
 
@@ -209,3 +211,11 @@ def test_of_many_groups_those_without_a_fault_are_only_counted(many, is_cut):
     told = "\n".join(compare._table(found))
     assert ("2 of 3" in told, "0 of 3" in told) == (True, not is_cut)
     assert ("(None of these on 12 more: --json or --csv.)" in told) is is_cut
+
+
+def test_all_that_can_be_compared_by_stands_in_the_help(tiles):
+    told = " ".join(tiles("compare", "--help").out.split())
+    listed = told.partition("What they differ in: ")[2].partition("; or a clue.")[0]
+    listed = [re.sub(r" \(.*\)", "", each) for each in listed.split(", ")]
+    known = [ALSO_CALLED.get(each, each) for each in listed]
+    assert sorted(known) == sorted(FACTORS)

@@ -3,9 +3,15 @@
 from itertools import combinations
 
 import pytest
-from scipy.stats import contingency, fisher_exact
+from scipy.stats import contingency, fisher_exact, hypergeom
 
-from diagnose.comparing.exact_test import best_cut, least_possible, many_groups, two_groups
+from diagnose.comparing.exact_test import (
+    best_cut,
+    least_possible,
+    many_groups,
+    many_times,
+    two_groups,
+)
 
 FISHER = "R. A. Fisher, The Design of Experiments (1935), chapter 2 (from memory)"
 TABLES = [
@@ -98,3 +104,34 @@ def test_the_best_cut_is_as_often_by_chance_as_in_a_count_of_every_way(values, i
         for limit in (seen, min(found))
     ]
     assert best_cut(values, is_ordered=is_ordered) == pytest.approx(expected)
+
+
+def chance_of_the_less_likely(failed, sizes):
+    """Of all deals of the failed tiles, those whose cut or unevenness is as rare as these."""
+    total, whole = sum(failed), sum(sizes)
+    places = [group for group, size in enumerate(sizes) for _ in range(size)]
+    deals = [failed, *([dealt.count(group) for group in range(len(sizes))]
+                       for dealt in combinations(places, total))]  # fmt: skip
+    cuts, uneven = [], []
+    for each in deals:
+        more = [own - total * size / whole for own, size in zip(each, sizes, strict=True)]
+        uneven.append(sum(own**2 / size for own, size in zip(more, sizes, strict=True)))
+        cuts.append(max(
+            sum(more[:at]) ** 2 / hypergeom(whole, total, sum(sizes[:at])).var()
+            for at in range(1, len(sizes))
+        ))  # fmt: skip
+
+    def chances(values):
+        every = values[1:]
+        return [sum(other >= each - 1e-9 for other in every) / len(every) for each in values]
+
+    less = [min(pair) for pair in zip(chances(cuts), chances(uneven), strict=True)]
+    return sum(each <= less[0] + 1e-9 for each in less[1:]) / len(less[1:])
+
+
+@pytest.mark.parametrize("failed", [(0, 0, 3, 3), (0, 3, 0, 0), (1, 2, 1, 2)])
+def test_groups_in_time_agree_with_all_deals_counted_one_by_one(failed):
+    sizes = (4, 3, 4, 3)
+    counted = chance_of_the_less_likely(list(failed), sizes)
+    dealt = many_times([list(zip(failed, sizes, strict=True))])
+    assert dealt == pytest.approx(counted, abs=0.02)

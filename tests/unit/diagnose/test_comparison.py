@@ -101,7 +101,7 @@ def test_a_group_is_not_dropped_for_the_sake_of_a_stricter_likeness():
     )
     assert (found.groups, found.tiles) == (["B1", "B2", "B3"], [6, 6, 6])
     assert "cone reached" in found.let_go
-    assert found.outcomes[0].say.startswith("pinholes: more often with B3; ")
+    assert found.outcomes[0].say.startswith("pinholes: more often with B3 (5 of 6, else 0 of 12); ")
 
 
 def test_a_group_that_nothing_is_like_is_named_with_the_tiles_that_have_the_fault():
@@ -137,9 +137,63 @@ def test_what_costs_nothing_is_held_alike_after_what_would_cost_too_much():
     assert ("cone reached" in found.let_go, "method" in found.alike) == (True, True)
 
 
-def test_all_groups_with_a_large_surplus_are_named():
-    lots = bisques([("B1", "05", 0, 9), ("B2", "05", 4, 6), ("B3", "05", 5, 6)])
-    assert "more often with B2 and B3; " in compare(lots, "bisque firing").outcomes[0].say
+def test_groups_are_named_that_fail_more_than_all_together_on_two_tiles_or_more():
+    lots = bisques(
+        [("B1", "05", 0, 19), ("B2", "05", 4, 6), ("B3", "05", 5, 6), ("B4", "05", 1, 2)]
+    )
+    said = compare(lots, "bisque firing").outcomes[0].say
+    assert "more often with B2 and B3 (9 of 12, else 1 of 21); " in said
+    single = bisques([("B1", "05", 0, 9), ("B2", "05", 0, 9), ("B3", "05", 1, 1)])
+    assert "with B3 (1 of 1, else 0 of 18)" in compare(single, "bisque firing").outcomes[0].say
+
+
+def test_a_group_that_fails_more_often_only_among_tiles_alike_is_said_to_do_so():
+    """B1 was fired where hardly any fail, and nearly all that did are of it."""
+    lots = [(name, cone, failed, many, "white" if cone == "05" else "red") for name, cone, failed,
+            many in (("B1", "05", 9, 60), ("B2", "05", 0, 30), ("B3", "05", 0, 30),
+                     ("B1", "04", 3, 3), ("B2", "04", 20, 30), ("B3", "04", 20, 30))]  # fmt: skip
+    records = [
+        tile(1000 * at + n, defects=["pinholes"] * (n < failed), bisque_firing=name,
+             cone_reached=cone, body=body)
+        for at, (name, cone, failed, many, body) in enumerate(lots)
+        for n in range(many)
+    ]  # fmt: skip
+    said = compare(records, "bisque firing").outcomes[0].say
+    assert "more often with B1 among tiles alike (in all 12 of 63, else 40 of 120); " in said
+
+
+def by_day(defects_by_month):
+    """Six tiles a month, so many of them with the defect; the months as (year, month)."""
+    return [
+        tile(100 * at + n, defects=["crawling"] * (n < failed),
+             firing={"name": f"F{at}", "fired_on": f"{2024 + at // 12}-{at % 12 + 1:02}-15"})
+        for at, failed in enumerate(defects_by_month)
+        for n in range(6)
+    ]  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("months", "said"),
+    [
+        ([0, 0, 1, 0, 0, 3, 4, 2, 5, 3], "from 2024-06 on (17 of 30, else 1 of 30); "),
+        ([4, 3, 5, 4, 0, 0, 1, 0, 0, 0], "until 2024-04 (16 of 24, else 1 of 36); "),
+        ([0, 0, 0, 5, 4, 5, 0, 0, 0, 0], "from 2024-04 to 2024-06 (14 of 18, else 0 of 42); "),
+        ([0, 0, 0, 6, 0, 0, 1, 0, 0, 0], "in 2024-04 (6 of 6, else 1 of 54); "),
+        ([0, 0, 0, 0, 3, 4, 3, 4, 3, 2], "from 2024-05 on (19 of 36, else 0 of 24); "),
+    ],
+)
+def test_when_it_began_and_whether_it_ended_is_told(months, said):
+    assert (
+        compare(by_day(months), "month").outcomes[0].say.startswith(f"crawling: more often {said}")
+    )
+
+
+def test_two_years_are_told_as_before_and_after():
+    assert (
+        compare(by_day([0] * 12 + [3] * 6), "year")
+        .outcomes[0]
+        .say.startswith("crawling: more often from 2025 on; ")
+    )
 
 
 def layered(number, under, *, failed, coats=None):
