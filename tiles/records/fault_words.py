@@ -9,6 +9,7 @@ from tiles.errors import nearest
 from tiles.records.words import DEFECTS, is_denied
 
 _DULL = "underfired if the glaze did not melt, unwanted matt if it did and came out dull"
+_LIFTED = "shivering if sharp slivers came off the fired ware, crawling if the coat lifted before"
 _CRACKED = "crazing if the glaze alone is cracked, dunting if the clay is"
 _BROKEN = (
     "dunting if it cracked in the firing; else that is no fault of its glaze: tell what else was "
@@ -28,13 +29,29 @@ _UNMELTED = re.compile(
     r"(?:\w+ )?melt(?:ed)?\b",
     re.IGNORECASE,
 )
+_NO_COAT = "crawling if the bare edges are thick and rolled back, else other ({})"
+_LACKING = (
+    (r"(?:no|lost|losing|without|isn['’]?t|is ?n['’]?t|not|never|no longer)\W+(?:\w+ )?"
+     "(?:shin(?:e|y)|gloss(?:y)?)", _DULL),
+    (r"colou?rs? (?:(?:is|are|was|has|have|all|quite|nearly) )*(?:gone|lost|missing|vanished|"
+     r"disappeared)|lost (?:\w+ )?colou?r|colou?r(?:ed)? (?:went|gone) away", "colour shift"),
+    (r"(?:nothing|glaze (?:has|had|did|was|would)?(?: ?n['’]?t| not)) "
+     r"(?:stick|stuck|take|took|hold|held)|glaze (?:is |was )?(?:missing|gone)|missing glaze",
+     _NO_COAT),
+)  # fmt: skip
+"""What says by its own "not" or "gone" that something is wrong."""
 _USUAL = (
+    (r"explod\w+|blew (?:up|apart)|blown (?:up|apart)|burst(?! bubbles?)", "other ({})"),
+    (r"stilt ?(?:marks?|points?|scars?)|sharp (?:points?|stubs?|spikes?)|sharp (?:\w+ )?under\w+",
+     "other ({})"),
+    (r"paint\w* (?:badly|poorly)|(?:badly|poorly|messily) paint\w+|smear\w*|smudg\w+|dragged|bled",
+     "other ({})"),
     ("dull|flat looking", _DULL),
-    ("rough|gritty|sandy|chalky|powdery|dry",
+    ("rough|gritty|sandy|sandpaper|chalky?|powdery|dry",
      "underfired if the glaze did not melt, else other ({})"),
     (r"patchy|patches|streak(?:y|s|ed|ing)?|uneven|brush ?(?:marks?|strokes?)|blotchy|thin spots?",
      "other ({})"),
-    (r"crack(?:s|ed|ing)?|crackled?", _CRACKED),
+    (r"crack(?:s|ed|ing)?|crackled?|hair ?lines?", _CRACKED),
     (r"broken?|broke in|split|snapped|shattered|smashed", _BROKEN),
     (r"^(?:(?:it|the|tile|is|was|got|has|been) )*(?:lost|missing|gone)[ .!?]*$", _LOST),
     (r"milky|hazy|foggy", "cloudiness"),
@@ -43,15 +60,18 @@ _USUAL = (
     (r"drip(?:s|ped|ping)?|dribbl\w+|too runny", "running"),
     (r"stuck|fused|glued", "running if its own glaze ran down and held it, else other ({})"),
     (r"bald|bare (?:clay|patch\w*|spots?)|pulled (?:back|away)|beaded", "crawling"),
-    (r"flak(?:y|es|ed|ing)|peel(?:s|ed|ing)?|chipp(?:ed|ing)",
-     "shivering if sharp slivers came off the fired ware, crawling if the coat lifted before"),
-    (r"spot(?:s|ty|ted)|dots?", "specks"),
+    (r"flak(?:y|es|ed|ing)|peel(?:s|ed|ing)?", _LIFTED),
+    ("chipp(?:ed|ing)", f"{_LIFTED}; else, by a knock, that is no fault of its glaze: note it "
+     "('tiles change MARK --note chipped')"),
+    (r"spot(?:s|ty|ted)|dots?|(?:white|black|dark|little|tiny|small) bits", "specks"),
     (r"wrong colou?r|faded|washed out|discolou?red|burnt? out", "colour shift"),
     ("(?:turned|went|gone) (?:brown|gr[ae]y|muddy)", "colour shift"),
     (r"too matte?|matte?", "unwanted matt, where it was not meant to be matt"),
 )  # fmt: skip
-_MEANT = tuple((re.compile(rf"(?<!\w)(?:{said})(?!\w)", re.IGNORECASE), told)
-               for said, told in _USUAL)  # fmt: skip
+_MEANT, _MEANT_BY_ITS_NOT = (
+    tuple((re.compile(rf"(?<!\w)(?:{said})(?!\w)", re.IGNORECASE), told) for said, told in table)
+    for table in (_USUAL, _LACKING)
+)
 _WORD = re.compile(r"[^\W\d_]+(?:[-'’][^\W\d_]+)*")
 _ALIKE, _MAYBE = 0.8, 0.6
 """How like a fault a word must be; less where it begins as that does: boring is no bloating."""
@@ -90,12 +110,12 @@ def usual_meaning(text: str) -> str:
     --------
     >>> usual_meaning("didnt melt?"), usual_meaning("a bit streaky")
     ('underfired', 'other (a bit streaky)')
-    >>> usual_meaning("greenish")
-    ''
+    >>> usual_meaning("colour gone"), usual_meaning("greenish")
+    ('colour shift', '')
     """
     if _UNMELTED.search(text):
         return "underfired"
-    for pattern, told in () if is_denied(text) else _MEANT:
+    for pattern, told in (*_MEANT_BY_ITS_NOT, *(() if is_denied(text) else _MEANT)):
         if pattern.search(text):
             return told.format(text.strip(" .,;?!()"))
     return ""

@@ -76,6 +76,9 @@ CHOICES = {
     "told_chip": words.ANSWERS,
     "told_streaky": words.ANSWERS,
     "told_powder": words.ANSWERS,
+    "told_sharp": words.ANSWERS,
+    "told_exploded": words.ANSWERS,
+    "told_knocked": words.ANSWERS,
     "holds_lithium": words.ANSWERS,
     "holds_silicon_carbide": words.ANSWERS,
 }

@@ -138,6 +138,11 @@ def coat(recipe):
         ("a chip popped off", {"lime_grains"}),
         ("patchy, brush marks", {THIN}),
         ("the brush strokes show", {THIN}),
+        ("sharp points underneath from the stilt", {"stilt_points"}),
+        ("stilt marks", {"stilt_points"}),
+        ("exploded", {"damp_ware"}),
+        ("blew up", {"damp_ware"}),
+        ("a child dropped it", {"knocked"}),
         ("glossy, and stuck to the stilt", GLOSS | {"lid_seat_glazed", "stuck_to_shelf"}),
     ],
 )
@@ -147,6 +152,29 @@ def test_the_words_for_the_fault_decide_which_causes_are_in_question(note, left)
     assert in_question == left
     for each in found.causes:
         assert each.name in left or not each.not_recorded
+
+
+@pytest.mark.parametrize(
+    ("note", "cause", "told"),
+    [
+        ("sharp points underneath from the stilt", "stilt_points", "grind them wet with eye"),
+        ("exploded, washed that morning", "damp_ware", "Dry ware before every firing."),
+        ("blew up in the kiln", "damp_ware", "Dry ware before every firing."),
+        ("a child dropped it", "knocked", "Not a fault: it was dropped or knocked"),
+    ],
+)
+def test_what_is_no_fault_of_the_glaze_is_answered_at_once_with_its_caution(note, cause, told):
+    """Points cut, damp ware bursts, a knock breaks sound ware (common practice, no source)."""
+    found = tile(note, reached=None)
+    assert found.enough_to_tell
+    assert found.causes[0].name == cause
+    assert told in " ".join(" ".join(screen(found.case.record, [found])).split())
+
+
+@pytest.mark.parametrize("note", ["a blister burst", "knocked off the stilt"])
+def test_a_burst_blister_or_a_stilt_knocked_off_is_read_as_neither(note):
+    named = {each.name for each in tile(note, reached=None).causes if each.for_}
+    assert not named & {"damp_ware", "knocked"}
 
 
 def test_a_note_beside_several_faults_names_none_of_them():

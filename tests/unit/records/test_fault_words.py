@@ -45,11 +45,37 @@ def test_no_far_fetched_fault_is_proposed(said):
     assert refused.value.hint.startswith(("one of crazing", "clean (--clean)"))
 
 
-def test_a_loss_of_shine_is_no_lost_tile():
-    assert usual_meaning("lost its shine") == ""
+@pytest.mark.parametrize(
+    ("said", "start"),
+    [
+        ("lost its shine", "underfired if the glaze did not melt, unwanted matt if"),
+        ("not shiny", "underfired if the glaze did not melt, unwanted matt if"),
+        ("colour gone", "colour shift"),
+        ("lost its colour", "colour shift"),
+        ("spots where nothing stuck", "crawling if the bare edges are thick and rolled back"),
+        ("glaze missing", "crawling if the bare edges are thick and rolled back, else other (gl"),
+        ("came out like chalk", "underfired if the glaze did not melt"),
+        ("black smeared", "other (black smeared)"),
+        ("painted badly", "other (painted badly)"),
+        ("white bits", "specks"),
+        ("hairlines", "crazing if the glaze alone is cracked"),
+        ("exploded", "other (exploded)"),
+        ("blew up", "other (blew up)"),
+        ("stilt marks", "other (stilt marks)"),
+        ("sharp points underneath", "other (sharp points underneath)"),
+    ],
+)
+def test_the_words_of_a_walk_in_studio_are_understood(said, start):
+    assert usual_meaning(said).startswith(start)
 
 
-@pytest.mark.parametrize("said", ["no streaks", "not patchy", "without bubbles"])
+def test_a_chip_by_a_knock_is_no_fault_of_the_glaze():
+    assert "by a knock, that is no fault of its glaze: note it" in usual_meaning("chipped")
+
+
+@pytest.mark.parametrize(
+    "said", ["no streaks", "not patchy", "without bubbles", "no colour shift", "no explosion"]
+)
 def test_what_is_denied_is_not_proposed(said):
     assert usual_meaning(said) == ""
 
