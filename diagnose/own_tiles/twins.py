@@ -147,6 +147,8 @@ def twins(case: "Case", others: "Sequence[TileRecord]") -> "tuple[Twin, ...]":
     """The sound twins of a failed tile, the most of a kind first.
 
     None where tiles made just like it came out sound as often as not: the fault comes by luck.
+    None of a fault without a word of its own: what a child dropped tells nothing beside a sound
+    tile.
 
     Parameters
     ----------
@@ -156,7 +158,7 @@ def twins(case: "Case", others: "Sequence[TileRecord]") -> "tuple[Twin, ...]":
         Own tiles but for those trials.
     """
     own = judged(case.view)
-    if own.glaze_name is None:
+    if own.glaze_name is None or case.defect == "other":
         return ()
     as_it_was, found = [True], {}
     for other, there in _looked_at(case, own, others):

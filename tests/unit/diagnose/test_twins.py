@@ -126,6 +126,12 @@ def test_a_sound_twin_on_another_clay_speaks_for_the_clay(defect, changed, said)
     assert f"came out clean. That would speak for {said}" in screen
 
 
+@pytest.mark.parametrize(("defect", "many"), [("crawling", 1), ("other", 0)])
+def test_a_fault_without_a_word_of_its_own_has_no_twins(defect, many):
+    (answer,) = why(tile(defect), None, [twin(defect=defect, body=WHITE)])
+    assert len(answer.twins) == many
+
+
 @pytest.mark.parametrize(
     ("here", "there", "are_twins"),
     [({"cooled_slowly": "no"}, {"cooled_slowly": "yes"}, False),
