@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from diagnose.view import View, place_of, spoken_coats, total_of
 from tiles.chemistry.cones import step
+from tiles.records.derived import day_of
 
 if TYPE_CHECKING:
     from tiles.records.forms import TileRecord
@@ -96,9 +97,9 @@ def _of_bisque(name: str) -> Callable[[View], Value]:
     )
 
 
-def _fired(form: str) -> Callable[[View], Value]:
+def _dated(form: str) -> Callable[[View], Value]:
     def read(view: View) -> Value:
-        day = view.record.firing.fired_on if view.record.firing else None
+        day = day_of(view.record)
         return day.strftime(form) if day else None
 
     return read
@@ -147,8 +148,8 @@ _ALL = (
     Factor("bisque firing", "bisque firing", _of_bisque("name"),
            implied=("bisque cone", "bisque rate", "bisque hold")),
     Factor("form", "form", _of_record("form")),
-    Factor("month", "month of firing", _fired("%Y-%m"), "time"),
-    Factor("year", "year of firing", _fired("%Y"), "time"),
+    Factor("month", "month of firing", _dated("%Y-%m"), "time"),
+    Factor("year", "year of firing", _dated("%Y"), "time"),
 )  # fmt: skip
 FACTORS = {factor.name: factor for factor in _ALL}
 """By the name that ``--by`` takes."""
@@ -166,6 +167,8 @@ ALSO_CALLED = {factor.said: factor.name for factor in _ALL} | {
     "layers": "glaze",
     "overlap": "glaze",
     "pair": "glaze",
+    "month of firing": "month",
+    "year of firing": "year",
 }
 """Other names by which a person asks for one."""
 

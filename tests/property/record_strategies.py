@@ -14,7 +14,7 @@ FIRINGS = ("F1", "F2", "F3")
 BISQUES = ("B1", "B2")
 BATCHES = ("May", "June")
 SHELVES = ("top", "stra\u00dfe")  # where capitals fold to other letters
-FIRED = date(2026, 2, 1)
+MADE, FIRED = date(2026, 1, 20), date(2026, 2, 1)
 
 cones = st.sampled_from([*CONES, "05", "05", "5"])  # 05 and 5 often enough to meet
 TURNING = "\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069"
@@ -110,6 +110,7 @@ def tiles(draw, mark, studio, bisques):
     own = draw(areas())
     return {
         "mark": mark,
+        "made_on": draw(word([MADE.isoformat()])),
         "form": draw(word(words.TILE_FORMS)),
         "stood": draw(word(words.STOOD)),
         "body": draw(st.sampled_from(BODIES)),

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable
 from dataclasses import replace
+from datetime import date
 
 from tiles.chemistry.cones import step
 from tiles.queries.search import Search
@@ -48,8 +49,15 @@ def _tile_matches(record: TileRecord, search: Search) -> bool:
         and _same(search.kiln, firing.kiln if firing else None)
         and _cone_matches(_reached(record), search.cone_from, search.cone_to)
         and _cone_matches(_bisque(record), search.bisque_cone_from, search.bisque_cone_to)
+        and _day_matches(derived.day_of(record), search)
         and search.is_inspected in (None, bool(record.inspections))
     )
+
+
+def _day_matches(day: date | None, search: Search) -> bool:
+    if search.since is None and search.until is None:
+        return True
+    return day is not None and (search.since or day) <= day <= (search.until or day)
 
 
 def _reached(record: TileRecord) -> str | None:

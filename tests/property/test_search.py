@@ -3,6 +3,7 @@
 from collections import Counter
 from contextlib import suppress
 from dataclasses import fields
+from datetime import timedelta
 
 import pytest
 from hypothesis import HealthCheck, Phase, given, settings
@@ -12,9 +13,12 @@ from tests.property.record_strategies import (
     BATCHES,
     BISQUES,
     BODIES,
+    FIRED,
     FIRINGS,
     GLAZES,
     KILNS,
+    MADE,
+    after_the_firing,
     cones,
     maybe,
     studios,
@@ -26,6 +30,7 @@ from tiles.queries.unread import tiles_without_cone
 from tiles.records import derived, forms, store, words
 from tiles.records.store.named import Names
 
+days = st.sampled_from([MADE, FIRED, FIRED + timedelta(days=1)]) | after_the_firing
 OPTIONS = {
     "body": st.sampled_from([*BODIES, BODIES[0].upper()]),
     "glazes": st.lists(st.sampled_from(GLAZES), min_size=1, max_size=2).map(tuple),
@@ -43,6 +48,8 @@ OPTIONS = {
     "defect": st.sampled_from(words.DEFECTS[:4]),
     "is_clean": st.booleans(),
     "is_inspected": st.booleans(),
+    "since": days,
+    "until": days,
 }
 
 
@@ -154,6 +161,7 @@ def check_rows(found, records):
         assert each.thickness_mm == [layer.thickness_mm for layer in area.layers]
         assert set(each.severity) == {seen.defect for seen in derived.defects_on(record, area)}
         assert each.areas_on_tile == len(record.areas)
+        assert each.day == derived.day_of(record)
 
 
 @settings(max_examples=20, deadline=None)

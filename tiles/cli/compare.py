@@ -4,7 +4,7 @@ from typing import Annotated
 
 import typer
 
-from tiles.cli import common, output
+from tiles.cli import common, output, stretch
 from tiles.errors import InvalidValue
 
 ON_SCREEN, MOST_LEFT_OUT = 6, 3
@@ -39,6 +39,8 @@ def compare(
     ] = None,
     kiln: Annotated[str | None, typer.Option(help="Only from this kiln.")] = None,
     batch: Annotated[str | None, typer.Option(help="Only with this batch of a glaze.")] = None,
+    since: stretch.Since = None,
+    until: stretch.Until = None,
     defect: Annotated[str | None, typer.Option(help="Only this defect.")] = None,
     as_json: common.AsJson = False,
     as_csv: common.AsCsv = False,
@@ -57,6 +59,7 @@ def compare(
     by = _read_by(by)
     wanted = words.read_word(defect, words.DEFECTS, "defect") if defect else None
     held = {"coats": coats, "cone": cone, "bisque cone": bisque_cone, "kiln": kiln, "batch": batch}
+    held |= stretch.read(since, until)
     held = {name: value for name, value in held.items() if value is not None}
     if by in held:
         raise InvalidValue(
@@ -68,7 +71,8 @@ def compare(
     records, glaze, body, only = _records(glaze, body, held, db)
     found = comparison.compare(records, by, defect=wanted, glaze=glaze, body=body, only=only)
     if as_json:
-        output.print_json({"glaze": glaze, "body": body, "held_to": held} | found.as_dict())
+        said = {name: each if isinstance(each, int) else str(each) for name, each in held.items()}
+        output.print_json({"glaze": glaze, "body": body, "held_to": said} | found.as_dict())
     elif as_csv:
         how = {"keys": CSV_COLUMNS, "as_json": False, "as_csv": True}
         output.rows(_rows(found), {}, empty="Nothing to compare.", **how)
@@ -107,7 +111,7 @@ def _records(
             is_inspected=True,
             **cones(held.get("cone"), ""),
             **cones(held.get("bisque cone"), "bisque_"),
-            **{name: held.get(name) for name in ("coats", "kiln", "batch")},
+            **{name: held.get(name) for name in ("coats", "kiln", "batch", "since", "until")},
         )
         only = {(each.mark, each.area) for each in run(session, search)}
         return records_of(session, search), glaze, body, only
@@ -125,7 +129,9 @@ def _what(glaze: str | None, body: str | None, held: dict) -> str:
         "kiln": lambda name: f"from {name}",
         "batch": lambda name: f"of batch {name}",
     }
-    return " ".join([what, *(said[name](value) for name, value in held.items())])
+    told = (said[name](value) for name, value in held.items() if name in said)
+    time = stretch.said(held.get("since"), held.get("until"))
+    return " ".join([what, *told, *([time] if time else [])])
 
 
 def _rows(found) -> list[dict]:

@@ -4,7 +4,7 @@ from typing import Annotated
 
 import typer
 
-from tiles.cli import caution, common, output
+from tiles.cli import caution, common, output, stretch
 from tiles.cli.prose import counted
 from tiles.errors import InvalidValue
 
@@ -63,6 +63,8 @@ def find(
     not_inspected: Annotated[bool, typer.Option("--not-inspected", help="Never looked at.")] = (
         False
     ),
+    since: stretch.Since = None,
+    until: stretch.Until = None,
     limit: common.Limit = None,
     as_json: common.AsJson = False,
     as_csv: common.AsCsv = False,
@@ -92,6 +94,7 @@ def find(
         is_inspected=False if not_inspected else None,
         **cones(cone, ""),
         **cones(bisque_cone, "bisque_"),
+        **stretch.read(since, until),
     )
     show_found(search, limit=limit, as_json=as_json, as_csv=as_csv, db=db)
 
@@ -131,6 +134,7 @@ def show_found(search, *, limit, as_json, as_csv, db) -> None:
             notes += unmet(found[:limit], food_labels(session))
         held = caution.held(session, caution.on_areas(found[:limit])) if is_table else {}
         empty = "No such tile." if found or not is_table else _none(session, search)
+        above = stretched(session, search, found) if is_table else ""
     records = [_row(each, made_so) for each in found]
     tiles = len({each.mark for each in found})
     if is_table:
@@ -140,6 +144,8 @@ def show_found(search, *, limit, as_json, as_csv, db) -> None:
     columns = CLEAN_COLUMNS if search.is_clean else COLUMNS
     keys = list(_row(blank(), {}))
     how = {"as_json": as_json, "as_csv": as_csv, "limit": limit, "empty": empty}
+    if above:
+        common.talk(above)
     output.rows(records, columns, keys=keys, once=ONCE, **how)
     if records and is_table:
         areas = f", {len(records)} areas" if len(records) != tiles else ""
@@ -147,6 +153,15 @@ def show_found(search, *, limit, as_json, as_csv, db) -> None:
         common.talk(f"{counted(tiles, 'tile')}{areas}{food}")
     for line in [*notes, *more, *caution.line(held)]:
         common.talk(line)
+
+
+def stretched(session, search, found: list) -> str:
+    """What stands above the tiles of a stretch of time; "" where none was asked for."""
+    from tiles.queries.unread import tiles_without_day
+
+    fired = {each.mark: each.fired_on for each in found}
+    undated = tiles_without_day(session, search)
+    return stretch.heading(search.since, search.until, fired.values(), undated)
 
 
 def _row(found, made_so: dict) -> dict:

@@ -30,7 +30,8 @@ def _of_fault(session, clean: list, defect: str) -> list[tuple[str, str]]:
     """Glazes and their lines for one fault; whole tiles are read only of glazes it came late on."""
     from diagnose.own_tiles.areas import under
     from diagnose.own_tiles.late_looks import late_looks
-    from tiles.queries.search import days_seen, natural_key
+    from tiles.queries.days import days_seen
+    from tiles.queries.search import natural_key
     from tiles.records.reading import find_records
 
     names = {name for each in clean for name in each.glazes}

@@ -5,7 +5,7 @@ from typing import Annotated
 
 import typer
 
-from tiles.cli import caution, common, find, output
+from tiles.cli import caution, common, find, output, stretch
 
 COLUMNS = {
     "coat": "glaze x coats, from the clay up",
@@ -44,6 +44,8 @@ def palette(
     layered: Annotated[
         bool, typer.Option("--layered", help="Only glazes over another layer.")
     ] = False,
+    since: stretch.Since = None,
+    until: stretch.Until = None,
     limit: common.Limit = None,
     as_json: common.AsJson = False,
     as_csv: common.AsCsv = False,
@@ -51,14 +53,15 @@ def palette(
 ) -> None:
     """List what to hand out: layers and coats on a body at the cone reached, the best first.
 
-    Each line counts the inspected tiles made so, of those that the options keep, and names some
-    clean ones and the faults of the others. The best first: by the share of clean tiles, reckoned
-    as if one more had come out clean and one more had failed, so that 3 of 3 stand before 1 of 1.
-    Of equal ones those last whose glaze mostly failed on that clay otherwise.
+    Each line counts the inspected tiles made so, of those that the options keep, and names the
+    newest clean ones and the faults of the others. The best first: by the share of clean tiles,
+    reckoned as if one more had come out clean and one more had failed, so that 3 of 3 stand before
+    1 of 1. Of equal ones those last whose glaze mostly failed on that clay otherwise.
 
     Example: tiles palette --cone 05 --body "red earthenware"
     """
     from tiles.cli.palette_others import others_with
+    from tiles.cli.prose import wrap
     from tiles.queries.combinations import Combination, combinations, made_otherwise, on_its_clay
     from tiles.queries.search import Search, run
     from tiles.queries.summaries import cone_labels, food_labels
@@ -67,6 +70,7 @@ def palette(
         body=body, glazes=tuple(glaze or ()), firing=firing, bisque_firing=bisque_firing,
         kiln=kiln, batch=batch, coats=coats, is_inspected=True,
         **find.cones(cone, ""), **find.cones(bisque_cone, "bisque_"),
+        **stretch.read(since, until),
     )  # fmt: skip
     is_table = not (as_json or as_csv)
     with common.reading(db) as session:
@@ -84,6 +88,7 @@ def palette(
         labels = _Labels(food_labels(session), cone_labels(session))
         empty = "" if made else _none(session, search, left, is_table=is_table)
         every = [area for each in found.values() for area in each.areas]
+        above = find.stretched(session, search, _areas(made)) if is_table else ""
         shown = made[:limit] if is_table else []
         notes = _notes(session, search, shown, every, labels, gone) if shown else []
     rows = [_as_dict(each, labels, gone, others, doubts) for each in made]
@@ -93,6 +98,8 @@ def palette(
         rows = [row | _flat(row) for row in rows]
     keys = list(_as_dict(Combination([find.blank()]), labels, gone, {}, {}))
     how = {"as_json": as_json, "as_csv": as_csv, "limit": limit, "empty": empty}
+    if above:
+        print("\n".join([*wrap(above), ""]))
     output.rows(rows, COLUMNS, keys=keys, once=ONCE, **how)
     if notes:
         # With the table, so that they are on a sheet that is printed.
@@ -113,7 +120,7 @@ def _notes(
     from tiles.cli.find_early import too_early
     from tiles.cli.food import claims
 
-    areas = [area for each in made for area in each.areas]
+    areas = _areas(made)
     return [
         *_kilns_together(areas),
         *gone.told(made),
@@ -124,6 +131,10 @@ def _notes(
         find.NO_PROOF,
         *caution.line(caution.held(session, caution.on_areas(areas))),
     ]
+
+
+def _areas(made: list) -> list:
+    return [area for each in made for area in each.areas]
 
 
 def _kilns_together(areas: list) -> list[str]:

@@ -4,7 +4,7 @@ from typing import Annotated
 
 import typer
 
-from tiles.cli import common, output
+from tiles.cli import common, output, stretch
 from tiles.errors import InvalidValue
 
 
@@ -30,6 +30,8 @@ def why(
     glaze: Annotated[
         str | None, typer.Option(help="All tiles with this glaze, in place of one.")
     ] = None,
+    since: stretch.Since = None,
+    until: stretch.Until = None,
     yes: Annotated[
         bool, typer.Option("--yes", "-y", help="With --ask: keep the answers without asking.")
     ] = False,
@@ -47,8 +49,12 @@ def why(
         _refuse_together(over, mark, ask=ask, arithmetic=arithmetic)
         from tiles.cli import why_glaze
 
-        why_glaze.tell(glaze, wanted, show_all=show_all, as_json=as_json, db=db)
+        asked = why_glaze.Asked(glaze, wanted, **stretch.read(since, until))
+        why_glaze.tell(asked, show_all=show_all, as_json=as_json, db=db)
         return
+    if since is not None or until is not None:
+        given = "--since" if since is not None else "--until"
+        raise InvalidValue(f"{given} goes with many tiles.", "--glaze NAME or --defect WORD.")
     if mark is None:
         raise InvalidValue("no tile is named.", "'tiles why M-41', --glaze NAME or --defect WORD.")
     if ask and arithmetic:

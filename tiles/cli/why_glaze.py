@@ -1,6 +1,9 @@
 """``tiles why`` over all tiles, or those of a glaze: the failing ones beside the sound ones."""
 
-from tiles.cli import common, output
+from dataclasses import dataclass, replace
+from datetime import date
+
+from tiles.cli import common, output, stretch
 from tiles.cli.prose import counted, percent
 from tiles.errors import InvalidValue, shell_word
 
@@ -9,36 +12,74 @@ MOST_DOUBTFUL = 4
 MOST_CAUSES = 5
 
 
-def tell(
-    glaze: str | None, defect: str | None, *, show_all: bool, as_json: bool, db: str | None
-) -> None:
+@dataclass(frozen=True)
+class Asked:
+    """Which tiles are asked about: of a glaze or of all, and those of a stretch of time."""
+
+    glaze: str | None
+    defect: str | None = None
+    since: date | None = None
+    until: date | None = None
+
+    @property
+    def stretch(self) -> dict[str, date | None]:
+        """The time, as a search names it."""
+        return {"since": self.since, "until": self.until}
+
+    @property
+    def find(self) -> str:
+        """The command that lists them, as a shell reads it."""
+        days = {f"--{end}": str(day) for end, day in self.stretch.items() if day}
+        given = ({"--glaze": self.glaze} if self.glaze else {}) | days
+        told = (f" {option} {shell_word(value)}" for option, value in given.items())
+        return f"tiles find{''.join(told)}"
+
+    @property
+    def said(self) -> str:
+        """The tiles in words: " with pond green fired from 2025-01-01 on"."""
+        time = stretch.said(**self.stretch)
+        return (f" with {self.glaze}" if self.glaze else "") + (f" {time}" if time else "")
+
+
+def tell(asked: Asked, *, show_all: bool, as_json: bool, db: str | None) -> None:
     """Compare the tiles and print what they tell of a fault, or of the commonest one of a glaze."""
     from diagnose.comparing.over_tiles import over_tiles
     from diagnose.own_tiles.jar import OF_JAR
 
-    name, records = _records(glaze, db)
-    wanted, others = (defect, {}) if defect else _commonest_fault(records, name)
-    beside = _beside(records, db) if name and wanted == OF_JAR else []
-    found = over_tiles(records, name, wanted, beside)
+    asked, records = _records(asked, db)
+    wanted, others = (asked.defect, {}) if asked.defect else _commonest_fault(records, asked)
+    beside = _beside(records, db) if asked.glaze and wanted == OF_JAR else []
+    found = over_tiles(records, asked.glaze, wanted, beside)
     if not found.failing + found.sound:
-        raise _not_inspected(name)
+        raise _not_inspected(asked)
     if as_json:
-        output.print_json(found.as_dict())
+        time = {end: day and day.isoformat() for end, day in asked.stretch.items()}
+        output.print_json(found.as_dict() | time)
         return
-    print("\n".join([*_lines(found, show_all), *_also(others)]))
+    print("\n".join([*_above(asked, records), *_lines(found, show_all), *_also(others)]))
 
 
-def _records(glaze: str | None, db: str | None) -> tuple[str | None, list]:
+def _records(asked: Asked, db: str | None) -> tuple[Asked, list]:
     """The glaze's name as it is on record, and every tile with it; or every tile."""
     from tiles.queries.search import Search, records_of
     from tiles.records import models
     from tiles.records.store import belongings
 
     with common.reading(db) as session:
-        if glaze is None:
-            return None, records_of(session, Search(is_inspected=True))
-        name = belongings.find(session, models.Glaze, glaze).name
-        return name, records_of(session, Search(glazes=(name,)))
+        if asked.glaze is None:
+            return asked, records_of(session, Search(is_inspected=True, **asked.stretch))
+        name = belongings.find(session, models.Glaze, asked.glaze).name
+        found = records_of(session, Search(glazes=(name,), **asked.stretch))
+        return replace(asked, glaze=name), found
+
+
+def _above(asked: Asked, records: list) -> list[str]:
+    """The line that tells the stretch of time, where one was asked for."""
+    from tiles.cli.why_text import wrap
+
+    fired = (each.firing and each.firing.fired_on for each in records if each.inspections)
+    told = stretch.heading(**asked.stretch, fired_on=fired)
+    return [*wrap(told), ""] if told else []
 
 
 def _beside(records: list, db: str | None) -> list:
@@ -53,15 +94,15 @@ def _beside(records: list, db: str | None) -> list:
     return [found[mark] for mark in sorted(found.keys() - marks)]
 
 
-def _commonest_fault(records: list, glaze: str) -> tuple[str, dict[str, int]]:
+def _commonest_fault(records: list, asked: Asked) -> tuple[str, dict[str, int]]:
     """The fault on most areas of the glaze, of equals the worst; on how many each other one is."""
     from diagnose.comparing.over_tiles import faults_of
 
     if not any(record.inspections for record in records):
-        raise _not_inspected(glaze)
-    faults = faults_of(records, glaze)
+        raise _not_inspected(asked)
+    faults = faults_of(records, asked.glaze)
     if not faults:
-        raise InvalidValue(f"no fault is on record on a tile with {glaze}.", _find(glaze))
+        raise InvalidValue(f"no fault is on record on a tile{asked.said}.", asked.find)
     first, *others = faults
     return first, {defect: faults[defect] for defect in others}
 
@@ -79,14 +120,8 @@ def _also(others: dict[str, int]) -> list[str]:
     ]
 
 
-def _not_inspected(glaze: str | None) -> InvalidValue:
-    of_glaze = f" with {glaze}" if glaze else ""
-    return InvalidValue(f"no tile{of_glaze} has been inspected yet.", _find(glaze))
-
-
-def _find(glaze: str | None) -> str:
-    """The command that lists them, as a shell reads it."""
-    return f"tiles find --glaze {shell_word(glaze)}" if glaze else "tiles find"
+def _not_inspected(asked: Asked) -> InvalidValue:
+    return InvalidValue(f"no tile{asked.said} has been inspected yet.", asked.find)
 
 
 def _lines(found, show_all: bool) -> list[str]:

@@ -3,6 +3,7 @@
 from collections import Counter
 from collections.abc import Iterable
 from dataclasses import dataclass, field
+from datetime import date
 from functools import cached_property
 
 from sqlalchemy.orm import Session
@@ -26,9 +27,11 @@ class Combination:
 
     @cached_property
     def clean(self) -> list[str]:
-        """Tiles of which no area made so shows a defect."""
+        """Tiles of which no area made so shows a defect, the newest first."""
         faulty = {each.mark for each in self.areas if not each.clean}
-        return [mark for mark in self.marks if mark not in faulty]
+        days = {each.mark: each.day or date.min for each in self.areas}
+        sound = (mark for mark in self.marks if mark not in faulty)
+        return sorted(sound, key=days.__getitem__, reverse=True)
 
     @cached_property
     def defects(self) -> dict[str, int]:
@@ -135,13 +138,18 @@ def combinations(areas: Iterable[Found]) -> dict[Made, Combination]:
 
 
 def alike(session: Session, search: Search) -> dict[Made, Combination]:
-    """All inspected areas made like any that answers a search, whatever else it asks for."""
+    """All inspected areas of its time made like any that answers a search, whatever else it asks.
+
+    Of another time they may be of another clay or jar under the same name.
+    """
     how = Search(
         body=search.body,
         glazes=search.glazes,
         coats=search.coats,
         cone_from=search.cone_from,
         cone_to=search.cone_to,
+        since=search.since,
+        until=search.until,
         is_inspected=True,
     )
     return combinations(run(session, how))

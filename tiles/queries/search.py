@@ -9,6 +9,7 @@ from sqlalchemy.orm import Session, aliased
 
 from tiles.chemistry import cones
 from tiles.errors import UnknownName, nearest
+from tiles.queries.days import day, day_within
 from tiles.records import forms, models, reading, words
 
 
@@ -21,7 +22,8 @@ class Search:
     shelves read several. ``firing`` may be a bisque, too. ``is_clean`` True: inspected, and no
     inspection saw a defect on the area; False: a defect was seen; ``is_inspected`` False: never
     looked at (neither clean nor not). ``glazes`` must all lie on the area. Coats, thickness (of the
-    dry coat as applied [mm]) and batch are those of one layer, any of them.
+    dry coat as applied [mm]) and batch are those of one layer, any of them. ``since`` and ``until``
+    are days of tiles (``derived.day_of``), both included.
     """
 
     body: str | None = None
@@ -40,6 +42,8 @@ class Search:
     defect: str | None = None
     is_clean: bool | None = None
     is_inspected: bool | None = None
+    since: date | None = None
+    until: date | None = None
 
 
 @dataclass
@@ -62,6 +66,7 @@ class Found:
     severity: dict[str, str | None] = field(default_factory=dict)
     areas_on_tile: int = 1
     kiln: str | None = None
+    day: date | None = None
 
     @property
     def clean(self) -> bool | None:
@@ -115,6 +120,7 @@ def run(session: Session, search: Search) -> list[Found]:
             inspected=bool(row.inspected),
             areas_on_tile=row.areas_on_tile,
             kiln=row.kiln,
+            day=row.day,
         )
         for row in session.execute(select(chosen))
     }
@@ -134,23 +140,6 @@ def records_of(session: Session, search: Search) -> list[forms.TileRecord]:
     chosen = statement(session, search).subquery()
     wanted = reading.whole_tiles().where(models.Tile.tile_id.in_(select(chosen.c.tile_id)))
     return sorted(reading.read_tiles(session, wanted), key=lambda record: natural_key(record.mark))
-
-
-def days_seen(session: Session, defect: str) -> list[tuple[str, str, date | None, date]]:
-    """Each tile with a defect, a glaze on it, the day of its firing, that of a look that saw it."""
-    tile, seen, look = models.Tile, models.Defect, models.Inspection
-    rows = (
-        select(tile.mark, models.Glaze.name, models.Firing.fired_on, look.inspected_on)
-        .select_from(models.Glaze)
-        .join(models.Layer, models.Layer.glaze_id == models.Glaze.glaze_id)
-        .join(models.Area, models.Area.area_id == models.Layer.area_id)
-        .join(tile, tile.tile_id == models.Area.tile_id)
-        .join(look, look.tile_id == tile.tile_id)
-        .join(seen, seen.inspection_id == look.inspection_id)
-        .outerjoin(models.Firing, models.Firing.firing_id == tile.firing_id)
-        .where(seen.defect == defect)
-    )
-    return [tuple(row) for row in session.execute(rows.distinct())]
 
 
 def with_other_zero(search: Search) -> Search | None:
@@ -251,6 +240,7 @@ def statement(session: Session, search: Search) -> Select:
         reached.label("cone_reached"),
         _inspected().label("inspected"),
         siblings.scalar_subquery().label("areas_on_tile"),
+        day().label("day"),
     )
     joined = (
         columns.join(tile, area.tile_id == tile.tile_id)
@@ -285,6 +275,7 @@ def _conditions(session: Session, search: Search, reached) -> list:
     if search.kiln:
         kiln = _named(session, models.Kiln, search.kiln)
         conditions.append(models.Firing.kiln_id == kiln.kiln_id)
+    conditions += day_within(search.since, search.until)
     conditions += cone_within(reached, search.cone_from, search.cone_to)
     conditions += cone_within(bisque_cone(), search.bisque_cone_from, search.bisque_cone_to)
     return conditions + _layer_conditions(session, search) + _defect_conditions(search)

@@ -1,4 +1,4 @@
-"""Tiles that might answer a search for a cone, had a cone been read of them."""
+"""Tiles that might answer a search, had a cone been read of them, or a day written down."""
 
 from dataclasses import replace
 
@@ -6,6 +6,7 @@ from sqlalchemy import exists, func, select
 from sqlalchemy.orm import Session
 
 from tiles.chemistry import cones
+from tiles.queries.days import day
 from tiles.queries.search import (
     Search,
     bisque_cone,
@@ -51,6 +52,15 @@ def tiles_bisqued_by_shelf(session: Session, search: Search) -> int:
     read = models.WitnessConeRead
     is_read = exists().where(read.firing_id == models.Tile.bisque_firing_id, read.cone.in_(asked))
     chosen = rest.where(bisque_cone().is_(None), is_read).subquery()
+    return session.scalar(select(func.count(chosen.c.tile_id.distinct())))
+
+
+def tiles_without_day(session: Session, search: Search) -> int:
+    """How many tiles more might answer a search for a stretch of time: no day of them is known."""
+    if search.since is None and search.until is None:
+        return 0
+    rest = statement(session, replace(search, since=None, until=None))
+    chosen = rest.where(day().is_(None)).subquery()
     return session.scalar(select(func.count(chosen.c.tile_id.distinct())))
 
 

@@ -5,6 +5,7 @@ Nothing here is stored, so nothing here can disagree with the record.
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from datetime import date
 from typing import TYPE_CHECKING
 
 from tiles.chemistry.cones import end_points, step
@@ -175,6 +176,17 @@ def stage(record: TileRecord) -> str:
 
 def _was_fired(firing: FiringRecord) -> bool:
     return any((firing.fired_on, firing.witness_cones, firing.peak_c, firing.opened_c))
+
+
+def day_of(record: TileRecord) -> date | None:
+    """The day that places a tile in time: of its firing, else first looked at, else glazed or made.
+
+    Where no firing day is on record, the first look is most often that at unloading.
+    """
+    if record.firing and record.firing.fired_on:
+        return record.firing.fired_on
+    looks = (look.inspected_on for look in record.inspections)
+    return min(looks, default=record.glazed_on or record.made_on)
 
 
 def defects_on(record: TileRecord, area: AreaRecord) -> list[DefectSeen]:

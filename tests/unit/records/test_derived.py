@@ -111,6 +111,22 @@ def test_the_stage_follows_from_what_is_recorded(values, stage):
     assert derived.stage(tile(**values)) == stage
 
 
+@pytest.mark.parametrize(
+    ("values", "day"),
+    [
+        ({"firing": firing(fired_on="2026-04-20"), "inspections": [LOOK]}, "2026-04-20"),
+        ({"firing": firing(), "inspections": [LOOK | {"inspected_on": "2026-06-01"}, LOOK],
+          "made_on": "2026-01-02"}, "2026-05-01"),
+        ({"glazed_on": "2026-02-03", "made_on": "2026-01-02"}, "2026-02-03"),
+        ({"made_on": "2026-01-02"}, "2026-01-02"),
+        ({}, "None"),
+    ],
+    ids=["fired", "first looked at", "glazed", "made", "never"],
+)  # fmt: skip
+def test_the_day_of_a_tile_is_that_of_its_firing_or_the_nearest_to_it(values, day):
+    assert str(derived.day_of(tile(**values))) == day
+
+
 TWO = [{"number": 1}, {"number": 2}]
 
 

@@ -1,0 +1,45 @@
+"""The day of a tile in SQL: what a stretch of time is asked by."""
+
+from datetime import date
+
+from sqlalchemy import func, select
+from sqlalchemy.orm import Session
+
+from tiles.records import models
+
+
+def day():
+    """SQL for the day of a tile; the twin of ``derived.day_of``."""
+    tile, firing, look = models.Tile, models.Firing, models.Inspection
+    fired = select(firing.fired_on).where(firing.firing_id == tile.firing_id)
+    looked_at = select(func.min(look.inspected_on)).where(look.tile_id == tile.tile_id)
+    return func.coalesce(
+        fired.correlate(tile).scalar_subquery(),
+        looked_at.correlate(tile).scalar_subquery(),
+        tile.glazed_on,
+        tile.made_on,
+    )
+
+
+def day_within(since: date | None, until: date | None) -> list:
+    """The conditions that the day lies between two, both included; none where none is asked for."""
+    start = [] if since is None else [day() >= since]
+    end = [] if until is None else [day() <= until]
+    return start + end
+
+
+def days_seen(session: Session, defect: str) -> list[tuple[str, str, date | None, date]]:
+    """Each tile with a defect, a glaze on it, the day of its firing, that of a look that saw it."""
+    tile, seen, look = models.Tile, models.Defect, models.Inspection
+    rows = (
+        select(tile.mark, models.Glaze.name, models.Firing.fired_on, look.inspected_on)
+        .select_from(models.Glaze)
+        .join(models.Layer, models.Layer.glaze_id == models.Glaze.glaze_id)
+        .join(models.Area, models.Area.area_id == models.Layer.area_id)
+        .join(tile, tile.tile_id == models.Area.tile_id)
+        .join(look, look.tile_id == tile.tile_id)
+        .join(seen, seen.inspection_id == look.inspection_id)
+        .outerjoin(models.Firing, models.Firing.firing_id == tile.firing_id)
+        .where(seen.defect == defect)
+    )
+    return [tuple(row) for row in session.execute(rows.distinct())]
