@@ -19,6 +19,7 @@ from diagnose.own_tiles.pair import PairCount, own_pair
 from diagnose.rules import load
 from diagnose.vocabulary import measure_words
 from tiles.exchange.flat_build import UNNAMED
+from tiles.records.failures_only import failures_only
 from tiles.records.words import DEFECTS, name_key
 
 if TYPE_CHECKING:
@@ -33,6 +34,8 @@ NO_BETTER = "no better than guessing"
 """State of a defect that was learned, but not to any use."""
 NOT_JUDGED = "not judged"
 """State of a defect that was learned from one glaze alone, for another glaze."""
+FAILURES_ONLY = "failures only"
+"""State of what was learned where hardly a tile on record is clean: its rates say nothing."""
 LEAST_POINTS = 0.03
 """A chance nearer than this to the usual one is nothing special."""
 LEANS = 0.7
@@ -140,18 +143,19 @@ def forecast(
     judged = judged or model
     is_met = name_key(seen_from(record, area).glaze_name or "") in model.learned.glazes
     verdicts = judged.tile_verdicts if is_met else judged.verdicts
+    is_biased = bool(failures_only(others))
     bare = record.model_copy(update={"inspections": []})
     seen = model.learned.see([Row(bare, area)])
     facts, alike = measures(bare, area), made_alike(others, seen_from(record, area))
     pair = own_pair(others, seen_from(record, area))
     found = [
         replace(
-            _one(model, bare, area, _usual_of(chance, judged), verdict, facts, seen),
+            _one(model, bare, area, _usual_of(chance, judged), state, facts, seen),
             **alike.counts(chance.defect),
             pair=pair.count(chance.defect),
         )
         for chance in model.forecast(bare, area)
-        for verdict in [verdicts.get(chance.defect)]
+        for state in [state_of(chance.state, verdicts.get(chance.defect), is_biased=is_biased)]
         if chance.defect in defects
     ]
     found = [_late(each, others, bare, area) for each in found]
@@ -259,18 +263,22 @@ def _usual_of(chance: "Chance", judged: "Model") -> "Chance":
     return replace(chance, usual=judged.learned.defects[chance.defect].usual)
 
 
-def state_of(state: str, verdict: "Verdict | None") -> str:
-    """The learner's state, or that what it learned is of no use, or was never judged."""
+def state_of(state: str, verdict: "Verdict | None", *, is_biased: bool = False) -> str:
+    """The learner's state, or that what it learned is of no use, or was never judged.
+
+    ``is_biased``: failures alone are on record.
+    """
     if state != LEARNED:
         return state
+    if is_biased:
+        return FAILURES_ONLY
     if verdict is None:
         return NOT_JUDGED
     return state if verdict.beats_base_rate else NO_BETTER
 
 
-def _one(model, record, area: int, chance: "Chance", verdict, facts, seen) -> Forecast:
+def _one(model, record, area: int, chance: "Chance", state: str, facts, seen) -> Forecast:
     learned = model.learned.defects[chance.defect]
-    state = state_of(chance.state, verdict)
     evidence = seen.evidence(chance.defect)
     head = (chance.defect, state, learned.inspected, learned.seen)
     if state != LEARNED:

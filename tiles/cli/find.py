@@ -130,6 +130,7 @@ def show_found(search, *, limit, as_json, as_csv, db) -> None:
         notes = too_early(session, found[:limit]) if is_table else []
         if is_table and not found:
             notes = other_zero(session, search)
+        notes += failures_only(session) if is_table else []
         if is_table and search.is_clean:
             notes += unmet(found[:limit], food_labels(session))
         held = caution.held(session, caution.on_areas(found[:limit])) if is_table else {}
@@ -162,6 +163,15 @@ def stretched(session, search, found: list) -> str:
     fired = {each.mark: each.fired_on for each in found}
     undated = tiles_without_day(session, search)
     return stretch.heading(search.since, search.until, fired.values(), undated)
+
+
+def failures_only(session) -> list[str]:
+    """A line where hardly a tile of the studio is clean: such counts are no rates."""
+    from tiles.queries.summaries import inspected_and_clean
+    from tiles.records.failures_only import said
+
+    told = said(*inspected_and_clean(session))
+    return [told] if told else []
 
 
 def _row(found, made_so: dict) -> dict:

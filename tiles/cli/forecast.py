@@ -65,6 +65,7 @@ def forecast(
     from tiles.cli.record import fetch
     from tiles.cli.studio import all_records
     from tiles.records import words
+    from tiles.records.failures_only import failures_only
 
     wanted = words.read_word(defect, words.DEFECTS, "defect") if defect else None
     given = {
@@ -94,10 +95,11 @@ def forecast(
         told = [forecast_text.as_dict(*each) for each in found]
         output.print_json(told if len(told) > 1 else told[0])
     else:
+        note = failures_only(known)
         if len(found) > 1:
-            lines = forecast_several.screen(found, defect=wanted)
+            lines = forecast_several.screen(found, defect=wanted, note=note)
         else:
-            how = {"is_planned": not marks, "show_all": show_all}
+            how = {"is_planned": not marks, "show_all": show_all, "note": note}
             lines = forecast_text.screen(*found[0], **how)
         print("\n".join(lines), flush=True)
         tell_order(records)

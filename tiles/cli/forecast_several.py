@@ -11,13 +11,14 @@ from tiles.errors import shell_word
 NOTHING = "nothing stands out"
 
 
-def screen(found: list[tuple], *, defect: str | None) -> list[str]:
+def screen(found: list[tuple], *, defect: str | None, note: str = "") -> list[str]:
     """The tiles in the order given, and how to see one in full.
 
     ``defect`` is the one that was asked for: its chance is told whether it stands out or not.
+    ``note`` is what must be known of all own tiles.
     """
     width = max(len(record.mark) for record, _ in found)
-    lines = []
+    lines = [*wrap(note), ""] if note else []
     for record, areas in found:
         lines += beside(f"{record.mark:<{width}}  ", _tile(record, areas, defect))
     lines += _catches(found)

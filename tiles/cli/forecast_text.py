@@ -8,6 +8,7 @@ STATES = {
     "seen too rarely": "seen on fewer than 3 of your tiles",
     "never inspected": "no tile inspected",
     "not judged": "one glaze alone cannot tell of another",
+    "failures only": "failures alone are on record",
     "no better than guessing": "held-back tiles were forecast no better than by guessing",
 }
 FEW_AREAS = 5
@@ -43,9 +44,12 @@ def as_dict(record, areas: list) -> dict:
     }
 
 
-def screen(record, areas: list, *, is_planned: bool, show_all: bool) -> list[str]:
-    """What a person reads: what stands out first, the rest in a line unless all is asked for."""
-    lines: list[str] = []
+def screen(record, areas: list, *, is_planned: bool, show_all: bool, note: str = "") -> list[str]:
+    """What a person reads: what stands out first, the rest in a line unless all is asked for.
+
+    ``note`` is what must be known of all own tiles.
+    """
+    lines: list[str] = [*wrap(note), ""] if note else []
     for each, area in zip(areas, record.areas, strict=True):
         told = "\n".join(_area(each, show_all)).rstrip()
         lines += [*wrap(_heading(record, area, is_planned)), "", told, ""]

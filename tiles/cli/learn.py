@@ -34,6 +34,7 @@ def learn(
     from tiles.cli import learn_plot, learn_screen, learn_text, learned
     from tiles.cli.studio import all_records
     from tiles.records import words
+    from tiles.records.failures_only import failures_only
 
     wanted = words.read_word(defect, words.DEFECTS, "defect") if defect else None
     if plot is not None:
@@ -51,6 +52,7 @@ def learn(
         model.tile_verdicts,
         model.validate("forward"),
         [wanted] if wanted else list(words.DEFECTS),
+        failures_only(records),
     )
     if as_json:
         output.print_json(learn_text.as_dict(found))

@@ -12,7 +12,10 @@ NEEDS = 78
 
 @dataclass(frozen=True)
 class Found:
-    """What was learned, and the verdicts on it by what was held back."""
+    """What was learned, and the verdicts on it by what was held back.
+
+    ``failures_only`` says so where hardly a tile is clean.
+    """
 
     inspected: int
     model: object
@@ -20,6 +23,7 @@ class Found:
     of_tiles: dict
     forward: dict
     defects: list[str]
+    failures_only: str = ""
 
     def judged(self, defect: str) -> dict:
         """The verdicts of a defect by what was held back."""
@@ -32,8 +36,9 @@ class Found:
         from diagnose.forecasts.of_tile import state_of
 
         own = self.model.learned.defects[defect].state
-        of_met = state_of(own, self.of_tiles.get(defect))
-        return of_met if of_met == own else state_of(own, self.of_glazes.get(defect))
+        how = {"is_biased": bool(self.failures_only)}
+        of_met = state_of(own, self.of_tiles.get(defect), **how)
+        return of_met if of_met == own else state_of(own, self.of_glazes.get(defect), **how)
 
     def by_state(self) -> dict[str, list[str]]:
         """The defects of each state, what was seen on most tiles first."""
@@ -51,7 +56,8 @@ class Found:
     def counts(self) -> str:
         """Of how many tiles and glazes was learned."""
         glazes = counted(len(self.model.learned.glazes), "glaze")
-        return f"{counted(self.inspected, 'inspected tile')}, {glazes}"
+        note = f". {self.failures_only}".removesuffix(".") if self.failures_only else ""
+        return f"{counted(self.inspected, 'inspected tile')}, {glazes}{note}"
 
 
 def as_dict(found: Found) -> dict:
@@ -76,7 +82,11 @@ def as_dict(found: Found) -> dict:
                 else [],
             }
         )
-    return {"inspected_tiles": found.inspected, "defects": told}
+    return {
+        "inspected_tiles": found.inspected,
+        "failures_only": bool(found.failures_only),
+        "defects": told,
+    }
 
 
 def _judgement(verdict) -> dict | None:

@@ -110,6 +110,7 @@ def _none(session, search, left: list[str], *, is_table: bool) -> str:
     """What to say where there is nothing to hand out, and what would be there otherwise."""
     other = find.other_zero(session, search) if is_table and not left else []
     more = find.without_cone(session, search) if is_table else []
+    more += find.failures_only(session) if is_table and left else []
     return " ".join([*(left or ["No such tile was inspected."]), *other, *more])
 
 
@@ -122,6 +123,7 @@ def _notes(
 
     areas = _areas(made)
     return [
+        *find.failures_only(session),
         *_kilns_together(areas),
         *gone.told(made),
         *_off_label(areas, labels.cones),

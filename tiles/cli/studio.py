@@ -47,6 +47,18 @@ def whole_studio(db: str | None) -> tuple:
         return read_studio(session), reading.read_tiles(session, in_order)
 
 
+def failures_only(records: list, db: str | None) -> str:
+    """What is said beside counts of some tiles where hardly a tile of the studio is clean."""
+    from tiles.records.failures_only import failures_only as of_records
+
+    if not of_records(records):  # most often: then nothing more is read
+        return ""
+    from tiles.cli.find import failures_only as of_studio
+
+    with common.reading(db) as session:
+        return " ".join(of_studio(session))
+
+
 def all_firings(db: str | None) -> list:
     """Every firing on record, also those without a tile."""
     from sqlalchemy import select

@@ -86,10 +86,11 @@ def _tell(
     mark: str, defect: str | None, *, show_all: bool, arithmetic: bool, as_json: bool, db
 ) -> None:
     from diagnose.report import why as explain
-    from tiles.cli.studio import others
+    from tiles.cli.studio import failures_only, others
 
     record = _fetch(mark, db)
-    diagnoses = explain(record, defect, others(record, db))
+    own = others(record, db)
+    diagnoses = explain(record, defect, own)
     if as_json:
         output.print_json({"mark": record.mark, "diagnoses": _shapes(diagnoses, arithmetic)})
         return
@@ -100,7 +101,8 @@ def _tell(
     else:
         from tiles.cli import why_screen
 
-        lines = why_screen.lines(record, diagnoses, show_all=show_all)
+        note = failures_only([record, *own], db)
+        lines = why_screen.lines(record, diagnoses, show_all=show_all, note=note)
     print("\n".join(lines))
 
 

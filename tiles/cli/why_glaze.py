@@ -45,6 +45,8 @@ def tell(asked: Asked, *, show_all: bool, as_json: bool, db: str | None) -> None
     """Compare the tiles and print what they tell of a fault, or of the commonest one of a glaze."""
     from diagnose.comparing.over_tiles import over_tiles
     from diagnose.own_tiles.jar import OF_JAR
+    from tiles.cli.studio import failures_only
+    from tiles.cli.why_text import wrap
 
     asked, records = _records(asked, db)
     wanted, others = (asked.defect, {}) if asked.defect else _commonest_fault(records, asked)
@@ -56,7 +58,9 @@ def tell(asked: Asked, *, show_all: bool, as_json: bool, db: str | None) -> None
         time = {end: day and day.isoformat() for end, day in asked.stretch.items()}
         output.print_json(found.as_dict() | time)
         return
-    print("\n".join([*_above(asked, records), *_lines(found, show_all), *_also(others)]))
+    note = failures_only(records, db)
+    lines = [*_above(asked, records), *_lines(found, show_all), *_also(others)]
+    print("\n".join([*lines, *(["", *wrap(note)] if note else [])]))
 
 
 def _records(asked: Asked, db: str | None) -> tuple[Asked, list]:

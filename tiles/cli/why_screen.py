@@ -83,7 +83,12 @@ _WITH_TRIALS = (
 
 
 def lines(
-    record, diagnoses: list, *, show_all: bool = False, not_known: Collection[str] = ()
+    record,
+    diagnoses: list,
+    *,
+    show_all: bool = False,
+    not_known: Collection[str] = (),
+    note: str = "",
 ) -> list[str]:
     """What a person reads.
 
@@ -97,23 +102,26 @@ def lines(
         Everything, in place of what fits one screen.
     not_known : collection of str
         Questions that were just answered with "don't know": they are not asked again.
+    note : str
+        What must be known of own tiles where any of them are counted.
     """
+    note = note if any(map(_counts, diagnoses)) else ""
     if show_all:
         from tiles.cli import why_full
 
-        return why_full.lines(record, diagnoses)
-    levels = _fitting(record, diagnoses, not_known)
-    return _told(record, diagnoses, levels, not_known)
+        return [*why_full.lines(record, diagnoses), *(["", *wrap(note)] if note else [])]
+    levels = _fitting(record, diagnoses, not_known, note)
+    return _told(record, diagnoses, levels, not_known, note)
 
 
-def _fitting(record, diagnoses: list, not_known: Collection[str]) -> list[Detail]:
+def _fitting(record, diagnoses: list, not_known: Collection[str], note: str) -> list[Detail]:
     """As much of each defect as fits: first alike, then more of the worst ones."""
     if not diagnoses:
         return []
     most = max(LEAST_LINES, shutil.get_terminal_size().lines) - KEPT_FREE
 
     def fits(levels: list[Detail]) -> bool:
-        return len(_told(record, diagnoses, levels, not_known)) <= most
+        return len(_told(record, diagnoses, levels, not_known, note)) <= most
 
     is_own = bool(_counts(diagnoses[0]) or _trials(diagnoses[0]))
     levels = _WITH_TRIALS if _trials(diagnoses[0]) else _LESS_AND_LESS
@@ -141,7 +149,9 @@ def _step_by_step(levels: Sequence[Detail], many: int, is_own: bool) -> Iterator
             yield [more] * (many - lowered) + [less] * lowered
 
 
-def _told(record, diagnoses: list, levels: list[Detail], not_known: Collection[str]) -> list[str]:
+def _told(
+    record, diagnoses: list, levels: list[Detail], not_known: Collection[str], note: str
+) -> list[str]:
     joint = _joint(diagnoses)
     told = [*tile(record), *(["", *wrap(_one_cause(joint))] if joint else [])]
     repeated: set[str] = set()
@@ -158,7 +168,7 @@ def _told(record, diagnoses: list, levels: list[Detail], not_known: Collection[s
         told += _of_first(each, detail, not_known, repeated)
     new = [said for caution, said in cautions.items() if caution not in repeated]
     told += _labelled("caution", new, repeated)
-    return [*told, "", *_footer(record.mark, diagnoses)]
+    return [*told, *(["", *wrap(note)] if note else []), "", *_footer(record.mark, diagnoses)]
 
 
 def _joint(diagnoses: list):

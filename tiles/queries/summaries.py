@@ -50,6 +50,15 @@ def retired(session: Session, model, names: Collection[str]) -> list[str]:
     return [name for name in session.scalars(known) if name in names]
 
 
+def inspected_and_clean(session: Session) -> tuple[int, int]:
+    """How many tiles were looked at, and how many of them show no fault."""
+    looked_at = session.scalar(select(func.count(distinct(models.Inspection.tile_id))))
+    faulty = select(func.count(distinct(models.Inspection.tile_id))).join(
+        models.Defect, models.Defect.inspection_id == models.Inspection.inspection_id
+    )
+    return looked_at, looked_at - session.scalar(faulty)
+
+
 def _per(column):
     tiles = func.count(distinct(models.Tile.tile_id))
     return select(column, tiles).select_from(models.Tile).group_by(column)
