@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from datetime import date
 from functools import cached_property
 from typing import TYPE_CHECKING, TypeVar
 
@@ -70,6 +71,9 @@ _COMPANY = {
            "with other layers"),
 }  # fmt: skip
 """How one layer alone is said and any with others; then such a layer, and any other."""
+DAY = "fired_on"
+"""The day of the firing, counted as a number. Where none is on record no other day takes its place:
+what failed is often looked at first when it has failed."""
 NONE_ON_RECORD = "none on record"
 """Of a bisque firing: those of which one is on record are set beside all others."""
 COLOUR_BENEATH = ("colour_beneath", "colour_coats_beneath")
@@ -212,6 +216,8 @@ def _values(record: "TileRecord", area: "AreaRecord") -> dict[str, float | str]:
         if name not in _NOT_COMPARED and not is_test(name)
     }
     firing, bisque, view = record.firing, record.bisque_firing, View(record, area)
+    if firing and firing.fired_on:
+        found[DAY] = firing.fired_on.toordinal()
     if view.cone_reached:
         found["cone_reached"] = step(view.cone_reached)
     named = {
@@ -288,8 +294,11 @@ def _number(name: str, low: float, high: float, by_unit: dict) -> Fact:
     def has(value: float | str) -> bool:
         return value >= high
 
-    said, otherwise = _from_and_to(name, low, high)
     holds = _of_units(has, by_unit)
+    if name == DAY:
+        until, since = (date.fromordinal(each).isoformat() for each in (low, high))
+        return Fact(f"fired from {since} on", f"fired until {until}", holds, has, is_number=True)
+    said, otherwise = _from_and_to(name, low, high)
     full = f"with {_in_full(name, said, high)}"
     return Fact(f"with {said}", f"with {otherwise}", holds, has, is_number=True, number_said=full)
 

@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from diagnose.comparing.by_version import by_version
-from diagnose.comparing.counted import Counted
+from diagnose.comparing.counted import DAY, Counted
 from diagnose.comparing.set_apart import ASKED_FIRST, ASKED_OF_ALL, Difference, differences
 from diagnose.comparing.set_apart_pairs import together
 from diagnose.comparing.within import side_of_all
@@ -181,7 +181,7 @@ def over_tiles(
     failing = list({each.record.mark: each.record for each in areas if each.failed}.values())
     asked_first = ASKED_FIRST if glaze else ASKED_OF_ALL
     found = differences(areas, defect, asked_first, with_early)
-    clear = next((each for each in found if each.is_firm), None)
+    clear = next((each for each in found if each.is_firm and each.name != DAY), None)
     within = side_of_all(areas, clear) if clear and not glaze else None
     if within:
         inside, early = within.of(areas), within.of(with_early)

@@ -12,6 +12,7 @@ from diagnose.comparing.comparison_words import CLEAR, HINT, by_luck
 from diagnose.comparing.counted import (
     ANOTHER,
     COLOUR_BENEATH,
+    DAY,
     GAPS,
     Counted,
     Fact,
@@ -20,6 +21,7 @@ from diagnose.comparing.counted import (
     failed_and_all,
     most_uneven,
 )
+from diagnose.comparing.since_when import with_day
 from diagnose.own_tiles.layer import ABOVE, COATS_ABOVE, PAIR, TOGETHER
 from diagnose.vocabulary import kind_of, measure_words
 from diagnose.wording import DID
@@ -137,11 +139,13 @@ def differences(
     found = _found(areas, asked_first)
     counted_in = {each.name: (chance, each) for chance, each in _found(with_early, asked_first)}
     found = [(max(chance, counted_in.get(each.name, (0.0,))[0]), each) for chance, each in found]
-    recorded = [each for _, each in found if each.name not in OCCASIONS]
+    recorded = [each for _, each in found if each.name not in (*OCCASIONS, DAY)]
     verb = DID.get(defect, "failed")
     told: set = set()
     kept = []
     for chance, each in sorted(found, key=_most_telling):
+        if each.name == DAY:
+            continue
         if each.name in OCCASIONS and any(each.sides in other.every for other in recorded):
             continue
         same = {each.sides, *_kinds(each.name)}
@@ -152,7 +156,13 @@ def differences(
         elif each.name in MADE_WITH:
             kept = [(_as_split(one, each), its) for one, its in kept]
         told |= same
-    return [replace(found, along=_along(each, kept)) for each, found in kept]
+    plain = [(replace(its, along=_along(each, kept)), each.cut.fact) for each, its in kept]
+    for chance, each in found:
+        if each.name == DAY:
+            early = counted_in.get(DAY, (0.0, None))[1]
+            its = _difference(each, chance, verb, tells_blanks=False, with_early=early)
+            return with_day(plain, (its, each.cut.fact), areas)
+    return [its for its, _ in plain]
 
 
 def _as_split(one: _Parted, other: _Parted) -> _Parted:
@@ -193,7 +203,7 @@ def _found(areas: Sequence[Counted], asked_first: Sequence[str]) -> list[tuple[f
     """Each fact in which areas differ, with the chance that allows for all looked at beside it."""
     facts = facts_of(list(areas), lambda name: name != "glaze" or name in asked_first)
     place, many = {name: at for at, name in enumerate(asked_first)}, len(asked_first)
-    same: dict[frozenset, list[_Parted]] = {}
+    same: dict[tuple[frozenset, bool], list[_Parted]] = {}
 
     def plain_first(name: str) -> tuple:
         return place.get(name, many), name in OCCASIONS, name in GAPS, name
@@ -201,7 +211,7 @@ def _found(areas: Sequence[Counted], asked_first: Sequence[str]) -> list[tuple[f
     for name in sorted(facts, key=plain_first):
         each = _parted(name, facts[name], areas)
         if each:
-            same.setdefault(each.values, []).append(each)
+            same.setdefault((each.values, name == DAY), []).append(each)
     parted = [replace(first, twins=_twins(first, rest)) for first, *rest in same.values()]
     asked = [each for each in parted if each.name in asked_first]
     many_asked, many = _looked_at(asked), _looked_at(parted)
