@@ -7,6 +7,11 @@ from the causes by the shares they hold: a cause that an answer would lift by w 
 bring that answer exp(w) times as often as a cause that says nothing of it, and no cause brings it
 more than nearly always. So an answer that would decide for a cause of 2 % is about as unlikely as
 that cause. "Don't know" leaves the field as it is, and is an answer too.
+
+Effort comes before that: what a person sees on the piece, remembers of how it was made or reads in
+the kiln's log is asked first, the thickness of the coat last, for which the piece must be broken or
+should have been pricked before the firing. Among questions alike in effort the one expected to
+narrow the field most comes first; what is not worth a person's trouble comes after all others.
 """
 
 import math
@@ -17,7 +22,7 @@ from typing import TYPE_CHECKING
 from diagnose import asking_fields, fields
 from diagnose.colour_layer import judged, lower_layer
 from diagnose.measures.of_area import measures
-from diagnose.vocabulary import kind_of
+from diagnose.vocabulary import effort_of, kind_of
 from diagnose.wording import is_one_dip
 from tiles.records.clues import clues
 
@@ -28,11 +33,15 @@ if TYPE_CHECKING:
 
 LEAST_GAIN = 1e-6
 """A question that narrows the field by less [nats] is not worth asking."""
+WORTH_ASKING = 0.02
+"""A person is not asked what is expected to narrow the field by less. [nats]"""
 BEFOREHAND_YES = 0.3
 """How often a clue is taken to be yes where no cause speaks to it (estimate)."""
 MOST_OFTEN = 0.95
 """No cause brings an answer more often than this (estimate)."""
 DONT_KNOW_CLUE = 0.25
+DONT_KNOW_LOOK, DONT_KNOW_REFIRED = 0.1, 0.75
+"""Less often of what can be seen on the piece now, unless it takes a further firing to see it."""
 DONT_KNOW_MEASURE = 0.4
 DONT_KNOW_COAT = {"fired_thickness_mm": 0.6, "thickness_mm": 0.9}
 """How often the answer is "don't know": more often where something must be measured, most of all
@@ -71,7 +80,7 @@ def entropy(rows: "Sequence[Weighed]") -> float:
 
 
 def questions(case: "Case", leave_out: Collection[str] = ()) -> list[Question]:
-    """Every question worth asking, the most telling first.
+    """Every question worth asking, the most telling first among those alike in effort.
 
     Parameters
     ----------
@@ -85,7 +94,12 @@ def questions(case: "Case", leave_out: Collection[str] = ()) -> list[Question]:
         left |= DONT_KNOW_COAT.keys()
     found = [_question(case, name) for name in _open_names(case) if name not in left]
     worth = [each for each in found if each is not None and each.gain >= LEAST_GAIN]
-    return sorted(worth, key=lambda each: (-each.gain, each.name))
+    return sorted(worth, key=_order)
+
+
+def _order(question: Question) -> tuple:
+    is_small = question.gain < WORTH_ASKING
+    return is_small, effort_of(question.name), -question.gain, question.name
 
 
 def answered(case: "Case", name: str, value: object) -> "TileRecord | None":
@@ -132,8 +146,10 @@ def _question(case: "Case", name: str) -> Question | None:
 
 
 def _chance_unknown(name: str) -> float:
+    if name == "glossy_after_refire":
+        return DONT_KNOW_REFIRED
     if name in clues():
-        return DONT_KNOW_CLUE
+        return DONT_KNOW_LOOK if clues()[name].group == "look" else DONT_KNOW_CLUE
     return DONT_KNOW_COAT.get(name, DONT_KNOW_MEASURE)
 
 

@@ -9,12 +9,12 @@ from diagnose.measures.of_area import choose_area, measures
 from diagnose.notes import reading as notes
 from diagnose.own_tiles.right_shelf import of_its_shelf
 from diagnose.rules import load
-from diagnose.view import View, area_of, setting
+from diagnose.view import View, area_of, setting, sightings
 from diagnose.weighing import weigh
 from tiles.records.words import name_key
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
+    from collections.abc import Mapping, Sequence
 
     from diagnose.measures.of_area import Measure
     from diagnose.notes.reading import NoteRead
@@ -127,4 +127,18 @@ def weigh_case(record: "TileRecord", defect: str) -> Case:
     asked = {sign.measure for cause in load(defect).causes for sign in cause.signs}
     told = tuple(line for line in read.said if asked & line.tells)
     case = Case(record, defect, number, where, facts, told, rows=())
-    return replace(case, rows=case.weighed(facts))
+    rows = case.weighed(facts)
+    return replace(case, rows=_asked_by_its_words(rows) if _is_in_words(record, defect) else rows)
+
+
+def _is_in_words(record: "TileRecord", defect: str) -> bool:
+    """Whether a fault without a word of its own was written down in words."""
+    return defect == "other" and any(each.note for each in sightings(record, defect))
+
+
+def _asked_by_its_words(rows: "Sequence[Weighed]") -> "tuple[Weighed, ...]":
+    """The causes without the questions of those that would be plain to see, and are not written.
+
+    Of a colour that was smeared nobody is asked whether it stuck to the shelf.
+    """
+    return tuple(replace(row, missing=()) if row.is_unspoken else row for row in rows)

@@ -10,7 +10,7 @@ from diagnose.handling import of_layers, spoken, that_apply
 from diagnose.own_tiles.right_shelf import right_shelf, shelves_that_miss
 from diagnose.together import explained_by, share_without, weigh_all
 from diagnose.view import severity_step, sightings
-from diagnose.vocabulary import one_of_each_kind
+from diagnose.vocabulary import effort_of, one_of_each_kind
 from tiles.errors import TilesError
 
 if TYPE_CHECKING:
@@ -222,13 +222,17 @@ def is_enough(rows: "Sequence[Weighed]") -> bool:
 def most_telling(
     rows: "Sequence[Weighed]", known: "Mapping[str, Measure]", how_many: int = 3
 ) -> list[str]:
-    """The unrecorded measures and clues that could move the shares most, by name."""
+    """The unrecorded measures and clues that could move the shares most, by name.
+
+    What the piece must be broken for comes after all that can be told of it whole.
+    """
     worth: dict[str, float] = {}
     for row in rows:
         for sign in row.missing:
             gain = row.share * max(sign.weight_for, sign.weight_against)
             worth[sign.measure] = worth.get(sign.measure, 0.0) + gain
-    return _to_ask(sorted(worth, key=lambda name: -worth[name]), known)[:how_many]
+    by_worth = sorted(worth, key=lambda name: (effort_of(name), -worth[name]))
+    return _to_ask(by_worth, known)[:how_many]
 
 
 def _to_ask(names: list[str], known: "Mapping[str, Measure]") -> list[str]:

@@ -112,6 +112,11 @@ def is_test(name: str) -> bool:
     return name in measure_words() and measure_words()[name].is_test
 
 
+def effort_of(name: str) -> int:
+    """How hard it is to find out afterwards: 1 where the piece must be broken for it, else 0."""
+    return int(name in ("thickness_mm", "fired_thickness_mm"))
+
+
 def kind_of(name: str) -> str:
     """What a measure or clue tells, where several tell the same."""
     if name in clues():

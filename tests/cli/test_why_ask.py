@@ -7,7 +7,7 @@ from tiles.cli.why_ask import _in_words
 ASK = ("why", "M-41", "--defect", "pinholes", "--ask")
 
 
-def test_three_questions_then_the_answer_then_keeping_it(sample, tiles):
+def test_questions_then_the_answer_then_keeping_it(sample, tiles):
     keyboard = Keyboard(*ASK)
     keyboard.sees("Now: the coat was too thick for bubbles to get out")
     keyboard.answers("1. ", "no")
@@ -15,6 +15,8 @@ def test_three_questions_then_the_answer_then_keeping_it(sample, tiles):
     keyboard.answers("2. ")
     keyboard.sees("Not known: nothing changes.")
     keyboard.answers("3. ", "don't know")
+    keyboard.answers("4. ", "no")
+    keyboard.answers("5. ", "no")
     keyboard.sees("PINHOLES, slight")
     keyboard.answers("Keep on the record of M-41", "yes")
     code, said = keyboard.ends()
@@ -45,6 +47,7 @@ def test_enter_alone_at_the_end_keeps_the_answers_and_no_does_not(sample, tiles)
         keyboard.answers("1. ", "no")
         keyboard.answers("2. ", "no")
         keyboard.answers("3. ")
+        keyboard.answers("4. ", "q")
         keyboard.answers("Keep on the record of M-41", typed)
         assert keyboard.ends()[0] == 0
     assert shown(tiles, "M-41")["clues"] | shown(tiles, "M-41")["areas"][0]["clues"]

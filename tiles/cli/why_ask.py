@@ -1,4 +1,7 @@
-"""``tiles why --ask``: up to three questions, each the one expected to narrow the field most."""
+"""``tiles why --ask``: up to three answers, each asked for by the question that tells most then.
+
+One that is not known is followed by the next, six in all at most.
+"""
 
 import typer
 
@@ -7,9 +10,7 @@ from tiles.cli.ask import ask
 from tiles.cli.prose import percent
 from tiles.errors import InvalidValue, TilesError
 
-MOST_QUESTIONS = 3
-WORTH_ASKING = 0.02
-"""A person is not asked what is expected to narrow the field by less. [nats]"""
+MOST_ANSWERS, MOST_QUESTIONS = 3, 6
 _NAMED = 3
 _UNKNOWN = ("?", "don't know", "dont know", "do not know", "unknown", "not sure", "d")
 _STOP = ("q", "quit", "stop", "exit")
@@ -52,6 +53,8 @@ def _ask_all(case, own: list) -> tuple[dict[str, object], list[str]]:
     given: dict[str, object] = {}
     not_known: list[str] = []
     for number in range(1, MOST_QUESTIONS + 1):
+        if len(given) == MOST_ANSWERS:
+            break
         question = _best(case, {*given, *not_known})
         if question is None:
             _say("No further question would narrow it much.")
@@ -73,7 +76,7 @@ def _ask_all(case, own: list) -> tuple[dict[str, object], list[str]]:
 
 def _best(case, asked: set[str]):
     """The question that tells most, if it tells enough to trouble a person with it."""
-    from diagnose.asking import questions
+    from diagnose.asking import WORTH_ASKING, questions
 
     best = next(iter(questions(case, asked)), None)
     return best if best and best.gain >= WORTH_ASKING else None
@@ -212,7 +215,7 @@ def _questions_shape(record, case) -> dict:
     """The questions as JSON; nothing is asked."""
     from diagnose.asking import questions
 
-    found = questions(case)[:MOST_QUESTIONS]
+    found = questions(case)[:MOST_ANSWERS]
     return {
         "mark": record.mark,
         "defect": case.defect,

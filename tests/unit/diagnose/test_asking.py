@@ -2,11 +2,12 @@ import math
 
 import pytest
 
-from diagnose.asking import entropy, questions
+from diagnose.asking import WORTH_ASKING, entropy, questions
 from diagnose.asking_fields import FIELDS_OF, read_answer, text
 from diagnose.case import weigh_case
+from diagnose.report import most_telling
 from diagnose.rules import Cause
-from diagnose.vocabulary import measure_words
+from diagnose.vocabulary import effort_of, measure_words
 from diagnose.weighing import Weighed
 from tiles.errors import TilesError
 from tiles.records.forms import TileRecord
@@ -79,10 +80,39 @@ def test_a_look_alike_that_is_unlikely_is_not_asked_for_early():
     assert names.index("crack_through_wall") > 3
 
 
-def test_questions_come_in_the_order_of_what_they_tell():
-    gains = [question.gain for question in questions(case())]
-    assert len(gains) > 5
-    assert gains == sorted(gains, reverse=True)
+@pytest.mark.parametrize("defect", ["crawling", "blisters", "cloudiness"])
+def test_questions_alike_in_effort_come_in_the_order_of_what_they_tell(defect):
+    worth = [each for each in questions(case(defect)) if each.gain >= WORTH_ASKING]
+    for effort in (0, 1):
+        gains = [each.gain for each in worth if effort_of(each.name) == effort]
+        assert gains
+        assert gains == sorted(gains, reverse=True)
+
+
+@pytest.mark.parametrize("defect", ["crawling", "blisters", "cloudiness"])
+def test_no_piece_is_to_be_broken_while_another_question_is_open(defect):
+    worth = [each for each in questions(case(defect)) if each.gain >= WORTH_ASKING]
+    efforts = [effort_of(each.name) for each in worth]
+    assert efforts == sorted(efforts)
+    assert 1 in efforts
+    told = most_telling(case(defect).rows, case(defect).facts, how_many=3)
+    assert not any(map(effort_of, told))
+
+
+def test_what_can_be_seen_on_the_piece_is_known_more_often_than_what_must_be_remembered():
+    asked = {each.name: each for each in questions(case())}
+    assert asked["worst_where_thick"].chance_unknown < asked["raw_coat_cracked"].chance_unknown
+    refired = {each.name: each for each in questions(case("underfired"))}["glossy_after_refire"]
+    assert refired.chance_unknown > 0.5
+
+
+@pytest.mark.parametrize(("note", "is_asked"), [(None, True), ("black smeared", False)])
+def test_of_a_fault_that_is_told_in_words_nothing_is_asked_against_them(note, is_asked):
+    seen = {"defect": "other", "note": note}
+    told = case("other", inspections=[{"inspected_on": "2025-03-03", "defects": [seen]}])
+    plain = {"stuck_to_shelf", "bare_edges_thin", "crack_edges_rounded"}
+    assert plain.isdisjoint(each.name for each in questions(told)) is not is_asked
+    assert plain.isdisjoint(most_telling(told.rows, told.facts, how_many=99)) is not is_asked
 
 
 def test_what_is_recorded_or_was_asked_is_not_asked_again():
