@@ -7,6 +7,7 @@ Then only the way common practice leans is told.
 
 from collections.abc import Mapping, Sequence
 from dataclasses import asdict, dataclass, field, replace
+from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from diagnose.curves import COAT
@@ -14,6 +15,7 @@ from diagnose.forecasts.drivers import LEAST_DRIVE, Driver, drivers, seen_from
 from diagnose.learning.model import LEARNED
 from diagnose.learning.rows import Row
 from diagnose.measures.of_area import Measure, measures
+from diagnose.own_tiles.areas import looked_at
 from diagnose.own_tiles.made_alike import made_alike
 from diagnose.own_tiles.pair import PairCount, own_pair
 from diagnose.rules import load
@@ -307,8 +309,13 @@ def _feared(defect: str, evidence: "Evidence", facts: Mapping[str, Measure]) -> 
     return [titles[name] for share, name in named if share >= LEAST_SHARE]
 
 
-def unlike(model: "Model", record: "TileRecord", area: int) -> list[str]:
-    """What about an area was never met on the inspected tiles; empty for an ordinary one."""
+def unlike(
+    model: "Model", record: "TileRecord", area: int, others: "Sequence[TileRecord]" = ()
+) -> list[str]:
+    """What about an area was never met on the inspected tiles; empty for an ordinary one.
+
+    ``others`` are own tiles, to see whether its layers were ever together.
+    """
     facts = measures(record.model_copy(update={"inspections": []}), area)
     glaze, body = seen_from(record, area).glaze_name, record.body.name
     known = ((glaze, model.learned.glazes), (body, model.learned.bodies))
@@ -317,6 +324,7 @@ def unlike(model: "Model", record: "TileRecord", area: int) -> list[str]:
         for name, met in known
         if name and name_key(name) not in met and name != UNNAMED
     ]
+    found += _never_together(record, area, others)
     for name in model.unlike_in(record, area):
         met = model.learned.met[name]
         said = facts[name].said if name in facts else name.replace("_", " ")
@@ -324,3 +332,19 @@ def unlike(model: "Model", record: "TileRecord", area: int) -> list[str]:
         has_span = met and not isinstance(met[0], str) and measure_words()[name].unit != "cones"
         found.append(f"{said} (yours: {met[0]:g} to {met[1]:g})" if has_span else said)
     return found
+
+
+def _never_together(record: "TileRecord", area: int, others: "Sequence[TileRecord]") -> list[str]:
+    """Two layers, one next over the other, that no inspected area has both of.
+
+    Of a layer that lies on none at all there is nothing to say of its company.
+    """
+    own = [layer.glaze.name for layer in seen_from(record, area).layers]
+    met = [{name_key(each.glaze.name) for each in its.layers} for _, its in looked_at(others)]
+    known = set().union(*met)
+    return [
+        f"{over} over {below}: no inspected tile has them together"
+        for below, over in pairwise(own)
+        if {name_key(below), name_key(over)} <= known
+        and not any({name_key(below), name_key(over)} <= each for each in met)
+    ]

@@ -43,8 +43,9 @@ def _layers(view: View) -> Iterator[Reading]:
         yield "colour_coats_beneath", 0, "no underglaze, slip or oxide under the glaze"
         return
     beneath = " and ".join(layer.glaze.name for layer in view.colours)
+    lie = "lies" if len(view.colours) == 1 else "lie"
     coats = total_of(view.colours, "coats")
-    yield "colour_beneath", view.colours[-1].glaze.role, f"{beneath} lies under the glaze"
+    yield "colour_beneath", view.colours[-1].glaze.role, f"{beneath} {lie} under the glaze"
     lowest = view.colours[0]
     if lowest.glaze.role == "slip" and lowest.applied_on is not None:
         yield "slip_applied_on", lowest.applied_on, f"{beneath} was put on {lowest.applied_on}"

@@ -4,10 +4,9 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
-from diagnose.comparing.factors import FACTORS
 from diagnose.own_tiles.areas import looked_at, under
 from diagnose.own_tiles.late_looks import COMES_LATE, LateLooks, late_looks
-from diagnose.view import NOTHING, View, spoken_coats
+from diagnose.view import View, place_of, spoken_coats
 from tiles.chemistry.cones import steps_between
 from tiles.records.derived import defects_on, is_of_recipe
 from tiles.records.words import name_key, same_name
@@ -41,7 +40,8 @@ class MadeAlike:
     one, on any clay; ``layers_how`` says of which their coats or versions differ, as this one's are
     not known, and names the version where others are on record.
     ``over`` is what lies beneath ("an underglaze", "3 coats of an underglaze" where there are
-    others of other coats, which are left out), "" for nothing; ``how`` says what the closest share,
+    others of other coats or of none recorded, which are left out, "an underglaze (coats not
+    recorded)" where there are none but these), "" for nothing; ``how`` says what the closest share,
     too: "of version 2 with 2 coats from batch B at cone 05", "" where nothing more is known.
     ``recipe`` says "all of other versions of its recipe" where none is of this one's.
     """
@@ -86,7 +86,7 @@ def made_alike(others: "Sequence[TileRecord]", view: View) -> MadeAlike:
     late = {each: late_looks(under(view.glaze_name, others), each) for each in COMES_LATE}
     views = [View(*each) for each in looked_at(others)]
     of_kind = [each for each in views if _kind(each) == own]
-    as_thick = [each for each in of_kind if _is_as_thick_below(view, each)]
+    as_thick, over = _as_thick_below(view, of_kind)
     found = [_area(each, late, view) for each in as_thick]
     same = [each for each in views if _has_coats_of(view, each)]
     of_recipe = [each for each in same if _has_recipes_of(view, each)]
@@ -94,7 +94,7 @@ def made_alike(others: "Sequence[TileRecord]", view: View) -> MadeAlike:
     closest, how = _closest(view, found)
     others = found and not any(each.is_of_recipe for each in found)
     return MadeAlike(
-        *(found, closest, layers, _over(view, len(as_thick) < len(of_kind)), how, late),
+        *(found, closest, layers, over, how, late),
         layers_how=_layers_how(view, same, of_recipe),
         recipe="all of other versions of its recipe" if others else "",
     )
@@ -129,8 +129,14 @@ def _of_version(layer: "LayerRecord") -> str:
     return f"of version {number}" if number else "of its recipe"
 
 
-def _kind(view: View) -> tuple[str, str, str]:
-    return name_key(view.record.body.name), name_key(view.glaze_name or ""), view.beneath or ""
+def _kind(view: View) -> tuple[str, str, list[str]]:
+    roles = [each.glaze.role or "glaze" for each in _below(view)]
+    return name_key(view.record.body.name), name_key(view.glaze_name or ""), roles
+
+
+def _below(view: View) -> "list[LayerRecord]":
+    """What lies beneath the uppermost glaze, from the clay up."""
+    return view.layers[: place_of(view.layers, view.top)] if view.top else []
 
 
 def _has_coats_of(view: View, other: View) -> bool:
@@ -198,16 +204,26 @@ def _is_same_cone(one: str, other: str | None) -> bool:
     return other is not None and steps_between(one, other) == 0
 
 
-def _is_as_thick_below(view: View, other: View) -> bool:
-    """Whether what lies beneath may have as many coats: a glaze slides on three, not on one."""
-    own, its = (FACTORS["coats under"].read(each) for each in (view, other))
-    return own is None or its is None or own == its
+def _as_thick_below(view: View, of_kind: list[View]) -> tuple[list[View], str]:
+    """Those with as many coats of each layer beneath, a glaze slides on three and not on one.
+
+    With what lies there as it is said of them. Where none has as many, those of which they are
+    not recorded, which is said: they may have had any.
+    """
+    own = _coats_below(view)
+    named = [f"{'an' if role[0] in 'aeiou' else 'a'} {role}" for role in _kind(view)[2]]
+    over = " over ".join(reversed(named))
+    if None in own or not own:
+        return of_kind, over
+    alike = [each for each in of_kind if _coats_below(each) == own]
+    if alike and len(alike) < len(of_kind):
+        coats = (f"{spoken_coats(many)} of {each}" for many, each in zip(own, named, strict=True))
+        over = " over ".join(reversed(list(coats)))
+    blank = [each for each in of_kind if None in _coats_below(each)]
+    if blank and not alike:
+        return blank, f"{over} (coats not recorded)"
+    return alike, over
 
 
-def _over(view: View, is_told_of_coats: bool) -> str:
-    """What lies beneath, with its coats where others that are left out have other ones."""
-    if view.beneath in (None, NOTHING):
-        return ""
-    over = f"{'an' if view.beneath[0] in 'aeiou' else 'a'} {view.beneath}"
-    many = FACTORS["coats under"].read(view)
-    return f"{spoken_coats(many)} of {over}" if is_told_of_coats and many else over
+def _coats_below(view: View) -> list[int | None]:
+    return [each.coats for each in _below(view)]

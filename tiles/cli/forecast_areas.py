@@ -45,7 +45,7 @@ def forecasts(records: list, record, defect: str | None, db: str | None) -> list
             either([(share, each.cone_reached, forecast(model, each, area.number, **how))
                     for share, each in ways]),
             list(dict.fromkeys(
-                said for _, each in ways for said in unlike(model, each, area.number)
+                said for _, each in ways for said in unlike(model, each, area.number, others)
             )),
             tiles,
             stops[0] if stops else [],

@@ -52,6 +52,22 @@ def test_inspections_of_the_tile_itself_are_not_looked_at(studio):
     assert forecast(model, record, number) == forecast(model, bare, number)
 
 
+def _over(number, *names):
+    layers = [{"glaze": {"name": name}} for name in names]
+    return tile(number, areas=[{"number": 1, "layers": layers}])
+
+
+def test_layers_that_were_never_together_are_said_to_be_unlike(studio):
+    model, _records = studio
+    others = [_over(1, "sky", "matt"), _over(2, "leaf", "matt"), _over(3, "matt", "ink")]
+    said = [
+        each for each in unlike(model, _over(9, "sky", "leaf", "matt"), 1, others) if "toge" in each
+    ]
+    assert said == ["leaf over sky: no inspected tile has them together"]
+    for known in (("sky", "matt"), ("matt", "sky"), ("sky", "never met", "matt")):
+        assert not any("together" in each for each in unlike(model, _over(9, *known), 1, others))
+
+
 def test_likeliest_first_then_those_without_a_number(studio):
     model, records = studio
     chances = [each.chance or 0.0 for each in forecast(model, records[0], 1)]

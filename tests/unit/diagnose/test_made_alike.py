@@ -25,7 +25,9 @@ THIN, THICK = (
         (1, [*THIN, *THICK], 0, 4, "1 coat of an underglaze"),
         (3, [*THIN, *THICK], 4, 4, "3 coats of an underglaze"),
         (None, [*THIN, *THICK], 4, 8, "an underglaze"),
-        (3, [*THICK, over(20, None)], 4, 5, "an underglaze"),
+        (3, [*THICK, over(20, None)], 4, 4, "3 coats of an underglaze"),
+        (2, [over(20, None), *THIN], 0, 1, "an underglaze (coats not recorded)"),
+        (3, THICK, 4, 4, "an underglaze"),
     ],
 )
 def test_tiles_over_other_coats_of_what_lies_beneath_are_not_counted(
@@ -35,3 +37,22 @@ def test_tiles_over_other_coats_of_what_lies_beneath_are_not_counted(
     told = made_alike(others, View(asked, asked.areas[0])).counts("crawling")
     assert (told["alike_seen"], told["alike_areas"]) == (seen, areas)
     assert told["alike_over"] == said
+
+
+def over_two(number, lower, upper, *, failed=False):
+    below = [
+        {"glaze": {"name": name, "role": "underglaze"}, "coats": coats}
+        for name, coats in (("leaf", lower), ("sky", upper))
+    ]
+    areas = [{"number": 1, "layers": [*below, {"glaze": "matt", "coats": 2}]}]
+    return tile(number, areas=areas, defects=["crawling"] * failed)
+
+
+def test_coats_of_two_colours_beneath_are_not_counted_as_so_many_of_one():
+    asked = over_two(99, 2, 1)
+    view = View(asked, asked.areas[0])
+    assert made_alike(THICK, view).counts("crawling")["alike_areas"] == 0
+    others = [*THICK, over_two(20, 1, 2, failed=True), over_two(21, 2, 1)]
+    told = made_alike(others, view).counts("crawling")
+    assert (told["alike_seen"], told["alike_areas"]) == (0, 1)
+    assert told["alike_over"] == "1 coat of an underglaze over 2 coats of an underglaze"
