@@ -345,6 +345,9 @@ def test_tiles_looked_at_too_early_to_tell_of_late_crazing_are_named(fresh, tile
 
 
 def test_pairs_alone_are_listed_when_asked_for(term, tiles, rows):
+    twice = ("--glaze", "ink=1", "--glaze", "ink=2", "--cone-reached", "05", "--clean")
+    assert tiles("log", "--mark", "R-1", "--body", "white", *twice).code == 0
+    assert ["ink", "ink"] in [row["glazes"] for row in rows()]
     assert [row["glazes"] for row in rows("--layered")] == [["ink", "toad green"]]
     assert tiles("palette", "--layered", "--body", "white").err == "No such tile was inspected.\n"
 

@@ -42,7 +42,7 @@ def palette(
         bool, typer.Option("--only-clean", help="Leave out what failed on any tile.")
     ] = False,
     layered: Annotated[
-        bool, typer.Option("--layered", help="Only glazes over another layer.")
+        bool, typer.Option("--layered", help="Only glazes over another one.")
     ] = False,
     since: stretch.Since = None,
     until: stretch.Until = None,
@@ -80,7 +80,8 @@ def palette(
         others, clay = made_otherwise(every), on_its_clay(every)
         doubts = {how: others_with(each, clay[how]) for how, each in found.items()}
         made = sorted(found.values(), key=lambda each: _best_first(each, doubts[_how(each)]))
-        made = [each for each in made if not layered or len(each.areas[0].glazes) > 1]
+        # Two layers of one glaze are coats of it.
+        made = [each for each in made if not layered or len(set(each.areas[0].glazes)) > 1]
         left = _left_out([each for each in made if only_clean and each.defects])
         made = [each for each in made if not (only_clean and each.defects)]
         gone = _retired(session, made)
