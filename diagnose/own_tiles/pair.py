@@ -12,13 +12,14 @@ from typing import TYPE_CHECKING
 from diagnose.own_tiles.areas import looked_at, under
 from diagnose.own_tiles.late_looks import COMES_LATE, LateLooks, late_looks
 from diagnose.view import View
+from diagnose.wording import DID
 from tiles.chemistry.cones import steps_between
 from tiles.records.derived import is_of_recipe, shows
 from tiles.records.words import name_key, same_name
 
 if TYPE_CHECKING:
     from diagnose.own_tiles.areas import Looked
-    from tiles.records.forms import LayerRecord, TileRecord
+    from tiles.records.forms import AreaRecord, LayerRecord, TileRecord
 
 NEAR_CONES = 1
 """Tiles whose cones lie this far apart or further are not fired alike. [cone steps]"""
@@ -38,12 +39,17 @@ class PairCount:
 
     ``seen`` of ``tiles`` had it; ``how`` says in which order and on which clay they were, and how
     those in the other order did where these did otherwise. ``on_other_bodies``: none is of its own.
+    Where there are none, ``near`` tells in words of those in the nearest other coats, of which
+    ``near_seen`` of ``near_tiles`` had it: they are beside the chance, and no count of such tiles.
     """
 
     seen: int = 0
     tiles: int = 0
     how: str = ""
     on_other_bodies: bool = False
+    near: str = ""
+    near_seen: int = 0
+    near_tiles: int = 0
 
     def is_far_from(self, chance: float) -> bool:
         """Whether tiles would hardly come out so were this the chance of the fault.
@@ -66,7 +72,8 @@ def _share_of(failed: range, many: int, chance: float) -> float:
 class OwnPair:
     """The own areas with the same layers: on its clay and others, in its order and turned.
 
-    ``milder`` are those in no more coats and no hotter, on any clay and in any order.
+    ``milder`` are those in no more coats and no hotter, on any clay and in any order; ``near``
+    those in the nearest other coats, by how they are said.
     """
 
     here: "Sequence[Looked]" = ()
@@ -74,6 +81,7 @@ class OwnPair:
     here_turned: "Sequence[Looked]" = ()
     elsewhere_turned: "Sequence[Looked]" = ()
     milder: "Sequence[Looked]" = ()
+    near: "Mapping[str, Sequence[Looked]]" = field(default_factory=dict)
     late: "Mapping[str, LateLooks]" = field(default_factory=dict)
 
     def count(self, defect: str) -> PairCount:
@@ -83,7 +91,20 @@ class OwnPair:
         Where there are none, those count that ran though they were thinner or less hot.
         """
         found = self._alike(defect)
-        return found if found.tiles or defect != "running" else self._ran_sooner()
+        if not found.tiles and defect == "running":
+            found = self._ran_sooner()
+        return found if found.tiles else self._in_other_coats(defect)
+
+    def _in_other_coats(self, defect: str) -> PairCount:
+        """What came of those in the nearest other coats, each way by itself."""
+        by_way = {said: _Did(self._failed(areas, defect)) for said, areas in self.near.items()}
+        told = {said: sum(did.failed.values()) for said, did in by_way.items() if did.failed}
+        many = {said: len(by_way[said].failed) for said in told}
+        near = "; ".join(
+            f"{failed or 'none'} of {many[said]} {DID.get(defect, 'failed')} with {said}"
+            for said, failed in told.items()
+        )
+        return PairCount(near=near, near_seen=sum(told.values()), near_tiles=sum(many.values()))
 
     def _ran_sooner(self) -> PairCount:
         """The milder ones, where most ran; sound ones tell nothing of more heat or coats."""
@@ -168,7 +189,7 @@ def own_pair(others: "Sequence[TileRecord]", view: View) -> OwnPair:
     if len({name_key(each.glaze.name) for each in layers}) < 2:
         return OwnPair()
     so: dict[tuple[bool, bool], list[Looked]] = {}
-    milder = []
+    milder, apart = [], []
     for record, area in looked_at(others):
         other = View(record, area)
         if len(other.layers) != len(layers):
@@ -177,6 +198,8 @@ def own_pair(others: "Sequence[TileRecord]", view: View) -> OwnPair:
             milder.append((record, area))
         if not _is_fired_alike(view, other):
             continue
+        if steps := _coats_apart(layers, other.layers):
+            apart.append((steps, record, area))
         is_so = _are_alike(layers, other.layers)
         if is_so or _are_alike(_by_name(layers), _by_name(other.layers)):
             is_here = same_name(record.body.name, view.record.body.name)
@@ -184,7 +207,30 @@ def own_pair(others: "Sequence[TileRecord]", view: View) -> OwnPair:
     groups = (so.get(of, []) for of in ((True, True), (True, False), (False, True), (False, False)))
     alike = under(view.glaze_name, others) if view.glaze_name else []
     late = {each: late_looks(alike, each) for each in COMES_LATE}
-    return OwnPair(*groups, milder=milder, late=late)
+    near = _nearest(apart, view.record.body.name)
+    return OwnPair(*groups, milder=milder, near=near, late=late)
+
+
+def _coats_apart(own: "Sequence[LayerRecord]", other: "Sequence[LayerRecord]") -> int:
+    """How many coats the same layers differ by, in whatever order; 0 where nothing tells."""
+    pairs = list(zip(_by_name(own), _by_name(other), strict=True))
+    if not all(_are_of_one(one, its) and its.coats is not None for one, its in pairs):
+        return 0
+    return sum(abs(one.coats - its.coats) for one, its in pairs if one.coats is not None)
+
+
+def _nearest(
+    apart: "list[tuple[int, TileRecord, AreaRecord]]", body: str
+) -> "dict[str, list[Looked]]":
+    """Those that differ by the fewest coats, by their layers; of its own clay where any are."""
+    least = min((steps for steps, *_ in apart), default=0)
+    found = [(record, area) for steps, record, area in apart if steps == least]
+    here = [each for each in found if same_name(each[0].body.name, body)]
+    where, ways = "" if here else " on other bodies", dict[str, list]()
+    for record, area in here or found:
+        said = " + ".join(f"{each.glaze.name} x{each.coats}" for each in area.layers)
+        ways.setdefault(f"{said}{where}", []).append((record, area))
+    return ways
 
 
 def _is_fired_alike(own: View, other: View) -> bool:

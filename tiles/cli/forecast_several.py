@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from tiles.cli.forecast_own import chance_said, count_said, goes_first
+from tiles.cli.forecast_own import SEEN_OFTEN, chance_said, count_said, goes_first
 from tiles.cli.forecast_text import MOST_FEARED, is_feared, more_than_usual, stands_out
 from tiles.cli.prose import beside, wrap
 from tiles.cli.same_db import with_db
@@ -60,7 +60,8 @@ def _area(of_area, defect: str | None) -> Iterator[str]:
     if of_area.unlike:
         yield f"unlike anything on record ({', '.join(of_area.unlike)})"
     for each in told if defect else more_than_usual(told):
-        count = f" (your tiles, {count_said(each)})" if goes_first(each) else ""
+        near = f" (nearest: {each.pair.near})" if each.pair.near_seen >= SEEN_OFTEN else ""
+        count = f" (your tiles, {count_said(each)})" if goes_first(each) else near
         yield f"{each.defect} {chance_said(each.chance, of_area.tiles)}{count}"
     for each in untold:
         if goes_first(each):

@@ -17,6 +17,7 @@ MOST_DRIVERS, MOST_FEARED = 2, 2
 """So many drivers of a chance, and so many fears of common practice, are told without --all."""
 AS_EARLY = "The chance is that of seeing it by the time you mostly look, so later it is greater."
 LATE = "on your tiles it showed about {} days after the firing: look again then"
+NEAREST = "none of your tiles is made just so; the nearest"
 NEARLY_ALL = "on all, or nearly all, of your tiles"
 
 
@@ -214,7 +215,8 @@ def _none_seen(untold: list) -> list[str]:
 def _own(each, *, even_none: bool) -> list[str]:
     """The counts of own tiles for a fault without a chance, where there are any."""
     counted = each.alike_areas or each.layers_areas
-    if not (each.alike_seen or each.layers_seen or (counted and even_none)):
+    is_near = each.pair.near_seen > 0
+    if not (each.alike_seen or each.layers_seen or is_near or (counted and even_none)):
         return []
     return wrap(f"   {each.defect}: {'. '.join(_alike(each))}", "     ")
 
@@ -234,13 +236,20 @@ def _alike(each) -> list[str]:
     return [
         *([_counts(each)] if each.alike_tiles or each.layers_areas else []),
         *([each.alike_left_out] if each.alike_left_out else []),
+        *([f"{NEAREST}: {each.pair.near}"] if _tells_near(each) else []),
     ]
+
+
+def _tells_near(each) -> bool:
+    """Whether own tiles of the layers in other coats say anything that the chance may not."""
+    return bool(each.pair.near) and (each.pair.near_seen > 0 or each.leans == "more")
 
 
 def stands_out(each) -> bool:
     """Whether own areas made so showed it oftener than the chance near the usual one tells."""
     counts = ((each.alike_seen, each.alike_areas), (each.closest_seen, each.closest_areas),
-              (each.layers_seen, each.layers_areas))  # fmt: skip
+              (each.layers_seen, each.layers_areas),
+              (each.pair.near_seen, each.pair.near_tiles))  # fmt: skip
     return goes_first(each) or any(
         seen >= SEEN_OFTEN and seen / areas >= (each.usual or 0.0) + OFTENER
         for seen, areas in counts

@@ -1,10 +1,13 @@
 """What own tiles of the very layers say before the chances."""
 
+from dataclasses import replace
+
 import pytest
 
 from diagnose.forecasts.of_tile import Forecast
 from diagnose.own_tiles.pair import PairCount
 from tests.unit.diagnose.test_comparison import tile
+from tiles.cli import forecast_text
 from tiles.cli.forecast_areas import OfArea
 from tiles.cli.forecast_own import chance_said, own_first
 from tiles.cli.forecast_several import screen
@@ -32,6 +35,23 @@ def test_a_pair_that_always_ran_goes_before_its_chance_and_asks_for_a_tray():
 def test_a_fault_without_a_chance_is_told_by_the_counts_of_the_pair_alone():
     crawled = Forecast("crawling", "seen too rarely", 15, 2, "as usual", pair=PairCount(2, 2))
     assert _told(crawled).endswith("crawling: 2 of 2 crawled.")
+
+
+def test_the_nearest_tiles_in_other_coats_stand_beside_the_chance():
+    near = {"near": "3 of 4 ran with leaf x2 + amber x1", "near_seen": 3, "near_tiles": 4}
+    ran = Forecast("running", "learned", 100, 4, "as usual", 0.05, 0.01, 0.4, 0.04,
+                   pair=PairCount(**near))  # fmt: skip
+    said = "none of your tiles is made just so; the nearest: 3 of 4 ran with leaf x2 + amber x1"
+    for each in (ran, replace(ran, chance=None, state="seen too rarely")):
+        told = " ".join(
+            " ".join(forecast_text._area(OfArea(1, [each, each], [], 100, []), False)).split()
+        )
+        assert said in told
+    line = " ".join(screen([(tile(1), [OfArea(1, [ran], [], 100, [])])], defect=None)[:4])
+    assert "running 1 in 20 (nearest: 3 of 4 ran with leaf x2 + amber x1)." in " ".join(
+        line.split()
+    )
+    assert "just so" not in " ".join(forecast_text._alike(replace(ran, pair=PairCount())))
 
 
 def test_a_line_for_each_of_several_tiles_tells_stops_own_counts_and_fears():

@@ -73,7 +73,25 @@ def test_a_pair_that_ran_thinner_or_less_hot_runs_the_more(asked, seen):
     others = [_laid(n, "leaf", "amber", defects=["running"], **fired) for n in range(3)]
     found = _count(others, _laid(9, "amber", "leaf", **{**fired, **asked}))
     how = "in no more coats and no hotter than here" if seen else ""
-    assert found == PairCount(seen, seen, how)
+    assert (found.seen, found.tiles, found.how) == (seen, seen, how)
     assert _count(others, _laid(9, "amber", "leaf", **{**fired, **asked}), "crawling").tiles == 0
     sound = [_laid(20 + n, "leaf", "amber", **fired) for n in range(4)]
     assert not _count([*others, *sound], _laid(9, "amber", "leaf", cone_reached="03")).tiles
+
+
+def test_of_a_pair_in_fewer_coats_than_ever_the_nearest_tiles_are_told_with_their_coats():
+    def laid(number, lower, upper, **values):
+        layers = [{"glaze": {"name": "leaf"}, "coats": lower},
+                  {"glaze": {"name": "amber"}, "coats": upper}]  # fmt: skip
+        return tile(number, areas=[{"number": 1, "layers": layers}], **values)
+
+    ran = {"defects": ["running"]}
+    others = [laid(n, 2, 1, **ran) for n in range(3)] + [laid(3, 2, 1), laid(4, 1, 2)]
+    others += [laid(5, 3, 3, **ran), laid(6, 1, None, **ran), laid(7, 2, 1, cone_reached="1")]
+    found = _count(others, laid(9, 1, 1, cone_reached="05"))
+    assert (found.tiles, found.near_seen, found.near_tiles) == (0, 3, 5)
+    assert found.near == "3 of 4 ran with leaf x2 + amber x1; none of 1 ran with leaf x1 + amber x2"
+    away = _count(others[:1], laid(9, 1, 1, body="raku clay"))
+    assert away.near.endswith("with leaf x2 + amber x1 on other bodies")
+    made_so = _count([*others, laid(8, 1, 1)], laid(9, 1, 1))
+    assert (made_so.tiles, made_so.near) == (1, "")
