@@ -29,7 +29,9 @@ if TYPE_CHECKING:
     from diagnose.learner import Model
     from diagnose.learning.signs import Evidence
     from diagnose.learning.validate import Verdict
+    from diagnose.own_tiles.lesson import Lesson
     from diagnose.rules import Cause
+    from diagnose.weighing import Weighed
     from tiles.records.forms import TileRecord
 
 NO_BETTER = "no better than guessing"
@@ -65,7 +67,8 @@ class Forecast:
     ``late_after`` are the days after which own tiles on this body showed it, 0 where at unloading.
     ``leans`` is ``more``, ``less`` or ``as usual``; ``feared`` are the causes
     that common practice fears here. ``own_count`` is what else than coats and cone parts own tiles
-    of the glaze where the chance is more than usual, "" where nothing does. ``by_cone`` are the
+    of the glaze where the chance is more than usual, "" where nothing does; ``own_count_is_far``:
+    those on its side came out otherwise than the chance says. ``by_cone`` are the
     chances at each cone that the shelf may reach, where there are several: all else that is told
     is then told of the one with the greatest.
     """
@@ -94,6 +97,7 @@ class Forecast:
     layers_how: str = ""
     pair: PairCount = PairCount()
     own_count: str = ""
+    own_count_is_far: bool = False
     feared: list[str] = field(default_factory=list)
     drivers: list[Driver] = field(default_factory=list)
     by_cone: dict[str, float] = field(default_factory=dict)
@@ -161,8 +165,9 @@ def forecast(
         if chance.defect in defects
     ]
     found = [_late(each, others, bare, area) for each in found]
+    found = [_over_label(each, bare, area) for each in found]
     found = [
-        replace(each, own_count=_own_count(others, bare, area, each))
+        _counted(each, _own_count(others, bare, area, each))
         if each.chance is not None and each.leans == "more"
         else each
         for each in found
@@ -216,7 +221,7 @@ def _mean(ways: Sequence[tuple[float, str | None, Forecast]]) -> Forecast:
 
 def _own_count(
     others: "Sequence[TileRecord]", record: "TileRecord", area: int, found: Forecast
-) -> str:
+) -> "Lesson | None":
     """The fact that parts own tiles of the glaze most, counted on this one's side and the other.
 
     Not by colour beneath where this very colour did otherwise: others would speak for it.
@@ -238,7 +243,16 @@ def _own_count(
             and abs(each.here_failed / each.here_all - share) >= ANOTHER_SHARE
         )
     ]
-    return min(apart, key=lambda each: each.chance).say if apart else ""
+    return min(apart, key=lambda each: each.chance, default=None)
+
+
+def _counted(found: Forecast, lesson: "Lesson | None") -> Forecast:
+    """With what parts own tiles of the glaze, and whether those like it gainsay the chance."""
+    if lesson is None:
+        return found
+    like_it = PairCount(lesson.here_failed, lesson.here_all)
+    is_far = like_it.is_far_from(found.chance)
+    return replace(found, own_count=lesson.say, own_count_is_far=is_far)
 
 
 def _late(
@@ -250,9 +264,26 @@ def _late(
     days, rows = seen_late(others, record, area, found.defect)
     if not days:
         return found
+    return replace(found, late_after=days, feared=_likeliest(rows) or found.feared)
+
+
+def _over_label(found: Forecast, record: "TileRecord", area: int) -> Forecast:
+    """With the causes of a fault of a colour beneath that is fired over its own label.
+
+    The learner sees the glaze on top, whose label may allow what burns the colour out.
+    """
+    from diagnose.forecasts.over_label import causes_over_label
+
+    feared = _likeliest(causes_over_label(record, area, found.defect))
+    if not feared:
+        return found
+    return replace(found, feared=feared, leans="more" if found.chance is None else found.leans)
+
+
+def _likeliest(rows: "Sequence[Weighed]") -> list[str]:
+    """The first causes of a tile, as far as they hold much of what may go wrong."""
     named = [(row.share, row.cause.title) for row in rows if row.cause and _is_of_tile(row.cause)]
-    feared = [title for share, title in named[:MOST_FEARED] if share >= LEAST_SHARE]
-    return replace(found, late_after=days, feared=feared or found.feared)
+    return [title for share, title in named[:MOST_FEARED] if share >= LEAST_SHARE]
 
 
 def _is_of_tile(cause: "Cause") -> bool:

@@ -234,6 +234,13 @@ def test_a_firing_for_another_band_is_stopped_and_gets_no_chances(sample, tiles,
     assert as_json["areas"][0]["stop"] and not as_json["areas"][0]["forecasts"]
 
 
+def test_a_cone_over_the_label_of_a_layer_is_said_as_load_says_it(sample, tiles):
+    of = ("forecast", "--body", "red earthenware", "--glaze", "rain blue", "--cone")
+    assert "Note: cone 03 is above the top of the label of rain blue (cone" in tiles(*of, "03").err
+    for within_or_stopped in ("05", "5"):
+        assert "above the top" not in tiles(*of, within_or_stopped).err
+
+
 def test_a_glaze_and_a_clay_without_a_common_cone_are_stopped_without_one_given(sample, tiles):
     of = ("--body", "red earthenware", "--glaze", "mid clear")
     said = " ".join(tiles("forecast", *of).out.split())

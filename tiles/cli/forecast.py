@@ -61,7 +61,7 @@ def forecast(
     """
     from tiles.cli import forecast_areas, forecast_planned, forecast_several, forecast_text
     from tiles.cli.marks import expand
-    from tiles.cli.notices import doubt_of_shelf, tell_order, tell_retired
+    from tiles.cli.notices import doubt_of_shelf, tell_order, tell_over_label, tell_retired
     from tiles.cli.record import fetch
     from tiles.cli.studio import all_records
     from tiles.records import words
@@ -91,6 +91,8 @@ def forecast(
         common.talk(doubt)
     known = all_records(db)
     found = [(each, forecast_areas.forecasts(known, each, wanted, db)) for each in records]
+    # A forecast that stops says so, and more.
+    tell_over_label([each for each, areas in found if not any(of.stop for of in areas)], db)
     if as_json:
         told = [forecast_text.as_dict(*each) for each in found]
         output.print_json(told if len(told) > 1 else told[0])

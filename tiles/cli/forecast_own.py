@@ -49,6 +49,12 @@ def own_first(of_area) -> list[str]:
     return [*wrap(LEAD), *lines, ""] if lines else []
 
 
+def far(each, tiles: int) -> str:
+    """What is said beside own tiles that came out otherwise than a chance says."""
+    chance = chance_said(each.chance, tiles)
+    return f"The chance told, {chance}, is far from that: go by your tiles"
+
+
 def _said(each, tiles: int) -> str:
     """The count of one fault, and that its chance is far from it."""
     from diagnose.next_tiles.safety import CATCHES
@@ -56,8 +62,7 @@ def _said(each, tiles: int) -> str:
     pair = each.pair
     said = count_said(each) + (f" ({pair.how})" if pair.how else "")
     if each.is_far_from_own:
-        chance = chance_said(each.chance, tiles)
-        said += f". The chance told, {chance}, is far from that: go by your tiles"
+        said += f". {far(each, tiles)}"
     if each.defect == "running" and pair.seen:
         said += f". {CATCHES}"
     return f"{said.removesuffix('.')}."

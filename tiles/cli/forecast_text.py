@@ -1,6 +1,6 @@
 """``tiles forecast`` as text and as JSON."""
 
-from tiles.cli.forecast_own import OFTENER, SEEN_OFTEN, chance_said, goes_first, own_first
+from tiles.cli.forecast_own import OFTENER, SEEN_OFTEN, chance_said, far, goes_first, own_first
 from tiles.cli.prose import wrap
 
 STATES = {
@@ -146,7 +146,9 @@ def _one(each, tiles: int, *, show_all: bool = True) -> list[str]:
     if each.late_after and each.leans == "more":
         lines += wrap(f"   {LATE.format(each.late_after)}", "     ")
     if each.own_count:
-        lines += wrap(f"   {each.own_count.removesuffix('.')}", "     ")
+        said = each.own_count.removesuffix(".")
+        said += f". {far(each, tiles)}" if each.own_count_is_far else ""
+        lines += wrap(f"   {said}", "     ")
     if each.feared:
         lines += wrap(f"   if so, common practice blames: {'; or '.join(each.feared)}", "     ")
     for said in _driven(each.drivers[: None if show_all else MOST_DRIVERS]):

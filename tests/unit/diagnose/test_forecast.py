@@ -1,5 +1,7 @@
 """Forecasts of one tile, and the report on what was learned, on a simulated studio."""
 
+from types import SimpleNamespace
+
 import pandas as pd
 import pytest
 
@@ -7,11 +9,13 @@ from diagnose.forecasts.drivers import said_of, was_met
 from diagnose.forecasts.of_tile import (
     NO_BETTER,
     Forecast,
+    _counted,
     _own_count,
     either,
     forecast,
     unlike,
 )
+from diagnose.forecasts.over_label import causes_over_label
 from diagnose.learner import fit, fit_records
 from diagnose.learning import report as learning_report
 from diagnose.learning.explain import PAIR
@@ -245,7 +249,33 @@ def test_what_came_over_another_colour_is_no_count_of_tiles_like_this_one(same_l
     over_brick = others[9].model_copy(update={"mark": "N", "inspections": []})
     found = Forecast("crawling", LEARNED, 16, 8, "more", layers_areas=same_layers)
     told = _own_count(others, over_brick, 1, found)
-    assert ("of 11 like this one" in told) is is_told
+    assert (told is not None and "of 11 like this one" in told.say) is is_told
+    assert _counted(found, None) is found
+
+
+def test_own_tiles_like_one_that_gainsay_its_chance_are_said_to():
+    """Six of six did where the chance told was one in two; none of six where it was."""
+    found = Forecast("colour shift", LEARNED, 40, 9, "more", chance=0.5, low=0.2, high=0.9)
+    for failed, every, is_far in ((6, 6, True), (3, 6, False), (0, 4, False), (0, 6, True)):
+        lesson = SimpleNamespace(here_failed=failed, here_all=every, say=f"{failed} of {every}")
+        told = _counted(found, lesson)
+        assert (told.own_count, told.own_count_is_far) == (lesson.say, is_far)
+
+
+def test_a_red_under_a_clear_set_over_its_own_label_is_feared_to_burn_out():
+    red = {"name": "cherry red", "role": "underglaze", "colour": "red", "cone_high": "06"}
+    clear = {"name": "clear", "finish": "clear", "cone_low": "06", "cone_high": "05"}
+    layers = [{"glaze": red, "coats": 2}, {"glaze": clear, "coats": 1}]
+    for cone, defect, first in (
+        ("05", "colour shift", "cadmium-selenium"),
+        ("06", "colour shift", None),
+        ("05", "crazing", None),
+    ):
+        firing = {"name": "F", "kind": "glaze", "target_cone": cone}
+        planned = tile(1, areas=[{"number": 1, "layers": layers}], firing=firing)
+        rows = causes_over_label(planned.model_copy(update={"inspections": []}), 1, defect)
+        assert bool(rows) is (first is not None)
+        assert first is None or first in rows[0].cause.title
 
 
 def test_a_tile_that_may_reach_one_cone_or_another_gets_the_mean_of_both_chances():
