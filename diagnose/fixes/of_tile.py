@@ -9,6 +9,7 @@ from dataclasses import replace
 from types import MappingProxyType
 from typing import TYPE_CHECKING
 
+from diagnose.changed import changed
 from diagnose.fixes.aims import Body
 from diagnose.fixes.bench import Bench, Step
 from diagnose.fixes.letters import Letters
@@ -20,19 +21,23 @@ from diagnose.fixes.steps_coat import PART_BAG, has_no_bag
 from diagnose.fixes.trials import control, recipe_trial, step_trial, without_second_control
 from diagnose.fixes.tried import judged
 from diagnose.handling import each_once, of_layers, of_materials, spoken
+from diagnose.measures.of_area import measures
+from diagnose.next_tiles.changes import Owned
+from diagnose.next_tiles.safety import runs_off
 from diagnose.own_tiles.failing_coats import failing_coats
 from diagnose.own_tiles.failures import is_in_vain, own_tiles
 from diagnose.own_tiles.versions import OWN_VERSION
 from diagnose.report import why
 from diagnose.rules import MISNAMED, load
 from diagnose.trials.tried import proven
-from diagnose.view import View
+from diagnose.view import View, area_of
 from diagnose.wording import sentence
 from tiles.records.derived import analysed
 
 if TYPE_CHECKING:
     from diagnose.answer import CauseReport, Diagnosis
     from diagnose.body_limit.fit import BodyLimit
+    from diagnose.case import Case
     from tiles.chemistry.materials import Material
     from tiles.records.forms import BatchRecord, BodyRecord, GlazeRecord, TileRecord
 
@@ -108,12 +113,14 @@ def _answer(diagnosis: "Diagnosis", stock: tuple, letters: Letters) -> Answer:
         bench = Bench(view, cause.name, case.setting, *stocked)
         steps = [each for each in steps_for(bench) if not is_in_vain(told, bench, each)]
         steps = [each for each in steps if case.goes_to(each.edit.get("shelf", ""))]
+        off = {each.key: why_not for each in steps if (why_not := _runs_off(case, each))}
+        steps = [each for each in steps if each.key not in off]
         if case.sound_version and case.sound_version.mends(case.defect, cause.name):
             steps.insert(0, case.sound_version.step)
         work = _work_apart if stop else _work
         found = work(bench, steps, cause, desk, worked)
         kept, failed = _lettered(bench, found.fixes, letters, case, others)
-        worked.append(replace(found, fixes=kept, tried=failed))
+        worked.append(replace(found, fixes=kept, tried=failed, say=[*found.say, *off.values()]))
     trials = _trial_set(view, worked, with_control=not stop)
     first = (None, []) if diagnosis.enough_to_tell else _tells_apart(worked)
     return Answer(
@@ -123,6 +130,16 @@ def _answer(diagnosis: "Diagnosis", stock: tuple, letters: Letters) -> Answer:
         proven=[sentence(each) for each in proven(case.tried)],
         cautions=[] if worked else diagnosis.causes[0].cautions,
     )
+
+
+def _runs_off(case: "Case", step: Step) -> str:
+    """Why no tile gets a thicker coat, as `diagnose.next_tiles` has it; empty where it may."""
+    if "coats" not in step.edit:
+        return ""
+    then = changed(case.view, step, Owned())
+    facts = measures(then, case.area_number, case.defect)
+    why_not = runs_off(case.view, View(then, area_of(then, case.area_number)), facts)
+    return why_not and f"No tile with {step.changes[0].said}, for the shelf's sake: {why_not}."
 
 
 def _body(body: "BodyRecord", limit: "BodyLimit | float | None") -> Body:

@@ -94,8 +94,11 @@ def apart(view: "View") -> str:
 
 
 def ceiling(view: "View") -> str:
-    """The limit to write on a trial where the tile itself went hotter than clay or label stand."""
-    reached = view.cone_fired
+    """The limit to write on a trial where the tile itself went hotter than clay or label stand.
+
+    Or was set to, where no cone was read.
+    """
+    reached = view.cone
     if reached is None:
         return ""
     for one in (view.record.body, view.glaze):

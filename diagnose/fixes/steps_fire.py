@@ -1,9 +1,10 @@
 """Steps at the kiln: cone within the label, hold, rate, cooling."""
 
+from diagnose.colour_layer import judged
 from diagnose.fixes.bench import Bench, Step
-from diagnose.fixes.shapes import CONE_REACHED, COOLING, HOLD, PLACE, Change
+from diagnose.fixes.shapes import AS_SET, CONE_REACHED, COOLING, HOLD, PLACE, Change
 from diagnose.own_tiles.right_shelf import right_shelf
-from tiles.chemistry.cones import band, cone_at, step, steps_between
+from tiles.chemistry.cones import band, cone_at, step, steps_between, steps_outside
 from tiles.records.derived import label_range
 from tiles.records.spoken import spoken_range
 
@@ -56,24 +57,33 @@ def _middle(label: tuple[str, str]) -> str:
 
 
 def cooler(bench: Bench) -> Step | None:
-    """The cool end of the label, as far as the clay allows."""
-    reached = bench.view.cone_fired
-    if reached is None or bench.label is None:
+    """The cool end of the label, as far as the clay allows; of a colour beneath that of its own.
+
+    Also where no cone was read but the kiln was set over the label.
+    """
+    reached, label = bench.view.cone_fired, judged(bench.view).label
+    if reached is None and label and bench.target and steps_outside(bench.target, *label) > 0:
+        reached = bench.target
+    if reached is None or label is None:
         return None
-    aim = bench.within_both(bench.label[0])
-    return _cone(bench, reached, aim) if aim and steps_between(aim, reached) > 0 else None
+    aim = bench.within_both(label[0])
+    if aim is None or steps_between(aim, reached) <= 0:
+        return None
+    return _cone(bench, reached, aim, label)
 
 
-def _cone(bench: Bench, reached: str, meant: str) -> Step | None:
+def _cone(
+    bench: Bench, reached: str, meant: str, label: tuple[str, str] | None = None
+) -> Step | None:
+    """A firing to another cone; ``label`` where it is not that of the uppermost glaze."""
     aim = bench.within_both(meant)
     if aim is None or aim == reached:
         return None
     by = steps_between(reached, aim)
     told = f"{abs(by):g} cone{'s' if abs(by) != 1 else ''} {'hotter' if by > 0 else 'cooler'}"
-    is_of_peak = bench.view.cone_fired == reached and not bench.view.cone_reached
-    changes = [Change(CONE_REACHED, f"about {reached}" if is_of_peak else reached, aim)]
-    if bench.label:
-        told += f", label {spoken_range(bench.label).removeprefix('cone ')}"
+    changes = [Change(CONE_REACHED, _as_known(bench, reached), aim)]
+    if label := label or bench.label:
+        told += f", label {spoken_range(label).removeprefix('cone ')}"
     spoils = f"Other ware in the load feels it too; {CONE_HOLD}: let a witness cone decide."
     spoils += _of_clay(bench, aim, by)
     title = f"Right cone ({told})"
@@ -81,6 +91,14 @@ def _cone(bench: Bench, reached: str, meant: str) -> Step | None:
     if _is_unknown_heat(bench, aim, by):
         firing += f" if the bag of {bench.record.body.name} allows that"
     return Step("cone", title, changes, spoils, firing=firing)
+
+
+def _as_known(bench: Bench, reached: str) -> str:
+    """The cone of a tile: as it was read, about that of its peak, or as the kiln was set."""
+    if bench.view.cone_fired is None:
+        return f"{reached}{AS_SET}"
+    is_of_peak = bench.view.cone_fired == reached and not bench.view.cone_reached
+    return f"about {reached}" if is_of_peak else reached
 
 
 def _is_unknown_heat(bench: Bench, aim: str, by: float) -> bool:

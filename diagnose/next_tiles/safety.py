@@ -45,6 +45,19 @@ def would_wreck(now: View, then: "TileRecord", facts) -> str:
     for each in (then.body, *(layer.glaze for layer in changed.glazes)):
         if cone and (most := hotter_than(each, cone)):
             return f"{each.name} is made for cone {most} at most"
+    return runs_off(now, changed, facts)
+
+
+def runs_off(now: View, changed: View, facts) -> str:
+    """Why a thicker coat may reach the shelf; empty where it is no thicker, or may not.
+
+    Parameters
+    ----------
+    now, changed : View
+        The tile as it was, and as it would be.
+    facts : Mapping[str, Measure]
+        Measures of the changed tile.
+    """
     if not _is_thicker(now, changed):
         return ""
     thickness = [layer.thickness_mm or 0 for layer in changed.glazes]

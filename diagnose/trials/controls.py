@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
-from diagnose.fixes.shapes import CONE_REACHED
+from diagnose.fixes.shapes import AS_SET, CONE_REACHED
 from tiles.records.derived import firing_key, shows
 from tiles.records.words import same_name
 
@@ -58,7 +58,7 @@ def why_no_control(mark: str, trials: "Sequence[tuple[str, str]]") -> str:
     right = next((each for each in trials if each[1].startswith(reached)), None)
     if right is None:
         return ""
-    cone = right[1].removeprefix(reached).partition(" -> ")[0]
+    cone = right[1].removeprefix(reached).partition(" -> ")[0].removesuffix(AS_SET)
     beside = f", and what is changed else with {right[0]}" if len(trials) > 1 else ""
     return (
         f"No control: fired to cone {cone} again it would be over what clay or glaze stand. "

@@ -332,3 +332,24 @@ def test_the_usual_coat_of_the_causes_is_that_of_tiles_slip():
     usual = [s.usual for s in signs if s.measure == "coats" and "brush coats" in s.usual]
     assert "3 brush coats" in usual
     assert slip.brush_coats(slip.USUAL_COAT_MM, 1.63) == 3
+
+
+def test_what_was_set_over_a_label_and_not_read_is_fired_at_the_label():
+    changes = _changes("red_burnt_out", defect="colour shift", cone_reached=None,
+                       firing={"name": "F1", "target_cone": "03"})  # fmt: skip
+    assert changes["cone reached"] == ("03 as set", "06")
+    assert "cone reached" not in _changes("red_burnt_out", cone_reached=None)
+
+
+def test_a_colour_under_a_clear_goes_by_its_own_label():
+    red = {"glaze": {"name": "red", "role": "underglaze", "cone_low": "08", "cone_high": "06"}}
+    clear = {"glaze": {**JAR, "finish": "clear"}}
+    asked = {"below": [red], "layer": clear}
+    changes = _changes("red_burnt_out", defect="colour shift", **asked)
+    assert changes["cone reached"] == ("05", "06")
+    (step,) = [
+        each
+        for each in steps_for(_bench("red_burnt_out", defect="colour shift", **asked))
+        if each.key == "cone"
+    ]
+    assert step.title == "Right cone (1 cone cooler, label 08 to 06)"

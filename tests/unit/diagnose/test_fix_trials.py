@@ -3,6 +3,7 @@
 import pytest
 
 from diagnose.fixes.bench import Bench, Step
+from diagnose.fixes.of_tile import fix
 from diagnose.fixes.shapes import BISQUE_CONE, Change
 from diagnose.fixes.trials import control, step_trial
 from diagnose.view import View
@@ -36,3 +37,43 @@ def test_a_trial_of_another_bisque_is_not_told_to_be_bisqued_as_before(bisque):
     told = step_trial(Bench(_view(bisque), "", ""), step).tile
     assert told["bisque_cone"] == "04"
     assert told["note"] == "Same firing and shelf as the others of the set."
+
+
+def _red(defects=("colour shift",), target="05"):
+    """A red under a clear, both for cone 06, set for another and not read."""
+    red = {"name": "cherry red", "role": "underglaze", "colour": "red", "cone_high": "06"}
+    clear = {"name": "clear", "role": "glaze", "finish": "clear", "cone_high": "06"}
+    seen = [{"defect": each} for each in defects]
+    values = {
+        "mark": "bowl 39",
+        "body": {"name": "white bisque"},
+        "firing": {"name": "F", "kind": "glaze", "target_cone": target},
+        "areas": [{"number": 1, "layers": [{"glaze": red, "coats": 1}, {"glaze": clear}]}],
+        "inspections": [{"inspected_on": "2026-11-01", "defects": seen}],
+    }
+    return forms.read(forms.TileRecord, values)
+
+
+def test_what_was_set_over_its_label_is_not_planned_so_again():
+    (answer,) = fix(_red())
+    said = {each.change: each.tile["note"] for each in answer.trials}
+    assert "cone reached 05 as set -> 06" in said
+    assert not any(each.is_control for each in answer.trials)
+    assert all("No hotter than cone 06, the most that clear stands." in note
+               for note in said.values())  # fmt: skip
+    (within,) = fix(_red(target="06"))
+    assert any(each.is_control for each in within.trials)
+
+
+def test_no_thicker_coat_is_planned_of_what_ran_and_it_is_said_why():
+    layer = {"glaze": {"name": "amber", "role": "glaze", "colour": "amber"}, "coats": 1}
+    for defects, is_planned in ((["unwanted matt"], True), (["unwanted matt", "running"], False)):
+        record = _red(defects).model_copy(deep=True)
+        values = record.model_dump(mode="json") | {"areas": [{"number": 1, "layers": [layer]}]}
+        answer = fix(forms.read(forms.TileRecord, values), "unwanted matt")[0]
+        changes = [each.change for each in answer.trials]
+        said = [text for cause in answer.causes for text in cause.say]
+        assert any(each.startswith("coats 1 ->") for each in changes) is is_planned
+        assert (
+            any("for the shelf's sake: it ran already" in each for each in said) is not is_planned
+        )
