@@ -51,8 +51,9 @@ class Keyboard:
         time.sleep(0.2)
         self.press(CTRL_C)
 
-    def reads(self) -> None:
-        """Take the time in which a person reads a question."""
+    def reads(self, question: str) -> None:
+        """Wait for a question, and take the time in which a person reads it."""
+        self.sees(question)
         time.sleep(READ_WITHIN + 0.1)
 
     def answers(self, question: str, text: str = "") -> None:

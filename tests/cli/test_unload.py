@@ -1,5 +1,6 @@
 """``tiles unload`` through a pseudo-terminal: real keys, a real database."""
 
+import time
 from datetime import date
 
 import pytest
@@ -8,6 +9,7 @@ from tests.cli.keyboard import ENTER, Keyboard
 from tests.cli.records import all_rows, assert_one_line_error, shown
 from tests.cli.unloading import AREAS, PLAIN, at_tile, looks, reads_cone
 from tiles.cli import unload
+from tiles.cli.ask import READ_WITHIN
 from tiles.errors import InvalidValue
 
 pytestmark = pytest.mark.filterwarnings("ignore:This process:DeprecationWarning")
@@ -21,7 +23,7 @@ def test_unload_of_twelve_tiles_ten_of_them_clean_takes_at_most_thirty_keys(load
         at_tile(keyboard, number, mark)
         keyboard.press(*faults.get(mark, ()))
         if mark == AREAS:
-            keyboard.reads()
+            keyboard.reads("another?")
         keyboard.press(ENTER)
     code, said = keyboard.ends()
     assert (code, keyboard.child.signalstatus) == (0, None)
@@ -116,8 +118,7 @@ def test_a_wrong_defect_key_is_taken_back(load, tiles):
     keyboard.press("c", "1")
     keyboard.sees("which area? 1 to 3 (Enter: the whole tile):")
     keyboard.press("<")
-    keyboard.sees("take it back")
-    keyboard.reads()
+    keyboard.reads("take it back")
     keyboard.press(ENTER)
     assert "12 looked at: 11 clean, 1 with a defect." in keyboard.ends()[1]
     assert (looks(tiles, "L-1"), looks(tiles, AREAS)) == ([[("pinholes", "slight", None)]], [[]])
@@ -130,7 +131,7 @@ def test_enter_that_a_hand_still_gives_to_a_key_says_no_tile_clean(load, tiles):
     keyboard.press("n")
     at_tile(keyboard, 2, "L-2")
     keyboard.press(ENTER)  # not half a second later
-    keyboard.reads()
+    time.sleep(READ_WITHIN)
     keyboard.press("q")
     assert "0 looked at: 0 clean, 0 with a defect." in keyboard.ends()[1]
     assert looks(tiles, "L-1") == looks(tiles, "L-2") == []

@@ -1,5 +1,7 @@
 """``tiles unload`` of tiles that were looked at: gone back to, or walked once more."""
 
+from datetime import date
+
 import pytest
 
 from tests.cli.keyboard import ENTER, Keyboard
@@ -40,8 +42,9 @@ def test_a_tile_gone_back_to_keeps_what_is_stored_until_something_else_is_said(l
     keyboard.press("<")
     keyboard.sees("stored: clean. Enter leaves it so; a defect takes its place.")
     keyboard.press("<")
-    keyboard.sees("stored: slight specks. Enter leaves it so; a defect takes its place, 0 is clean")
-    keyboard.reads()
+    keyboard.reads(
+        "stored: slight specks. Enter leaves it so; a defect takes its place, 0 is clean"
+    )
     keyboard.press(leaves)
     if leaves != "q":
         at_tile(keyboard, 2, "L-2")
@@ -79,7 +82,7 @@ def test_a_slip_in_the_last_tile_can_be_mended_with_the_commands_told(load, tile
     keyboard = Keyboard("unload", "F40", "--again", *day)
     reads_cone(keyboard)
     keyboard.press("w", "3", "3")
-    keyboard.reads()
+    keyboard.reads("another?")
     keyboard.press(ENTER)
     said = " ".join(keyboard.ends()[1].split())
     told = f"{AREAS} is kept as severe crawling on area 3. If that was a slip"
@@ -133,11 +136,47 @@ def test_a_clean_look_at_an_area_that_crazed_before_is_asked_about(load, tiles):
     keyboard = Keyboard("unload", "F40", "--again", "--inspected-on", "2026-09-01")
     reads_cone(keyboard)
     keyboard.press("p", "1", "1")
-    keyboard.sees("another?")
-    keyboard.reads()
+    keyboard.reads("another?")
     keyboard.press(ENTER)
     keyboard.sees("crazing on area 2 was seen on 2026-07-01 and does not heal")
     keyboard.sees("Is that really so?")
     keyboard.press("y")
     assert keyboard.ends()[0] == 0
     assert looks(tiles, AREAS)[1] == [("pinholes", "slight", 1)]
+
+
+@pytest.mark.parametrize("takes_back", [False, True])
+def test_a_fault_keyed_while_another_stored_clean_is_kept_by_enter(load, tiles, takes_back):
+    keyboard = Keyboard("unload", "F40")
+    reads_cone(keyboard)
+    at_tile(keyboard, 1, "L-1")
+    assert tiles("inspect", "L-1", "--clean", "--cone-reached", "05").code == 0
+    keyboard.press("w", "2", ENTER)
+    keyboard.sees(f"looked at meanwhile: {date.today()}, clean.")
+    keyboard.sees("not stored yet: your moderate crawling. Enter stores it as well, < takes it")
+    if takes_back:
+        keyboard.sees("another?")
+        keyboard.press("<", "n")
+    else:
+        keyboard.reads("another?")
+        keyboard.press(ENTER)
+    at_tile(keyboard, 2, "L-2")
+    keyboard.press("q")
+    code, said = keyboard.ends()
+    assert (code, f"{1 - takes_back} looked at" in said) == (0, True)
+    yours = [("crawling", "moderate", None)]
+    assert looks(tiles, "L-1") == ([[]] if takes_back else [[], yours])
+
+
+def test_a_fault_that_another_stored_meanwhile_as_well_is_not_offered_back(load, tiles):
+    keyboard = Keyboard("unload", "F40")
+    reads_cone(keyboard)
+    at_tile(keyboard, 1, "L-1")
+    same = ("--defect", "crawling:moderate", "--cone-reached", "05")
+    assert tiles("inspect", "L-1", *same).code == 0
+    keyboard.press("w", "2", ENTER)
+    keyboard.sees("moderate crawling. n leaves it at that.")
+    keyboard.sees("Enter leaves it so")
+    keyboard.press("q")
+    assert "not stored yet" not in keyboard.ends()[1]
+    assert looks(tiles, "L-1") == [[("crawling", "moderate", None)]]

@@ -158,8 +158,8 @@ class Word(Exception):
 
 READ_WITHIN = 0.5
 """Nobody reads a question in so many seconds: Enter pressed by then belongs to the key before."""
-_last = {"key": ENTER, "at": 0.0}
-"""The key pressed last, and when."""
+_last = {"key": ENTER}
+"""The key pressed last."""
 _ahead: list[str] = []
 """A key that was read to see whether the one before it begins a word, and did not."""
 AT_ONCE = 0.15
@@ -216,16 +216,16 @@ def _press() -> str:
         print()
         raise typer.Abort
     pressed = ENTER if pressed in ("\r", "\n") else pressed
-    _last.update(key=pressed, at=time.monotonic())
+    _last.update(key=pressed)
     return pressed
 
 
 def _press_once_read() -> str:
     """The next key, but for Enter that a hand still gives to the letter or digit before it."""
-    before, was_waiting = dict(_last), _is_typed_on(0)
+    before, was_waiting, shown = _last["key"], _is_typed_on(0), time.monotonic()
     pressed = _press()
-    is_soon = was_waiting or time.monotonic() - before["at"] < READ_WITHIN
-    return _press() if pressed == ENTER != before["key"] and is_soon else pressed
+    is_soon = was_waiting or time.monotonic() - shown < READ_WITHIN
+    return _press() if pressed == ENTER != before and is_soon else pressed
 
 
 def key(

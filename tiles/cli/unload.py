@@ -192,10 +192,11 @@ def _tell_day(records: list) -> None:
 def _walk(records: list, day: date, cone: str | None, db: str | None) -> dict:
     """Ask for each tile in turn. Returns the defects seen by mark, or what became of the tile.
 
-    What others do meanwhile is told; a tile that they took off leaves the list.
+    What others do meanwhile is told; a tile that they took off leaves the list. A fault keyed while
+    another person stored a look is held, and offered back beside that.
     """
     done: dict[str, list | str] = {}
-    place = 0
+    place, held = 0, []
     while place < len(records):
         before = records[place]
         kept = done.get(before.mark)
@@ -204,54 +205,62 @@ def _walk(records: list, day: date, cone: str | None, db: str | None) -> dict:
         if record is None:
             print(f"{before.mark} is no longer in {before.firing.name}: on to the next.")
             del records[place]
+            held = []
             continue
-        unload_store.tell_met(before, record)
+        held = [] if unload_store.is_seen(record, day, held) else held
+        unload_store.tell_met(before, record, held)
         records[place] = record
         count = f"{place + 1}/{len(records)}"
-        answer = _ask_tile(record, count, kept, day, can_go_back=place > 0)
+        answer = _ask_tile(record, count, kept, day, held, can_go_back=place > 0)
         if answer == STOP:
             break
         if answer == BACK:
-            place -= 1
+            place, held = place - 1, []
             continue
         if answer not in (NEXT, kept):
-            if not _put(record, answer, (kept, own), day, cone, db):
+            look = unload_store.look_of(day, answer) if isinstance(answer, list) else None
+            if look and answer != held and not _is_meant(record, look):
+                continue
+            if not _put(record, look or answer, (kept, own), cone, db):
+                held = answer if look else []
                 continue
             done[record.mark] = answer
-        place += 1
+        place, held = place + 1, []
     return done
 
 
-def _put(record, answer: list | str, was: tuple, day: date, cone: str | None, db) -> bool:
-    """Store a look, or that the tile is gone, in place of what was said of it in this walk.
+def _put(record, said, was: tuple, cone: str | None, db: str | None) -> bool:
+    """Store a look, or in words that the tile is gone, in place of what this walk said of it.
 
-    False where that was not meant, or another person has changed it: it is asked about once more.
+    False where another person has changed the tile: it is asked about once more.
     """
     kept, own = was
-    look = unload_store.look_of(day, answer) if isinstance(answer, list) else None
-    if look and not _is_meant(record, look):
-        return False
     if isinstance(kept, str):
         record = unload_gone.take_back(record, kept, db)
     if record is None:
         return False
-    if look is None:
-        return unload_gone.put(record, own, answer, db)
-    return unload_store.put(record, look, own, cone, db)
+    if isinstance(said, str):
+        return unload_gone.put(record, own, said, db)
+    return unload_store.put(record, said, own, cone, db)
 
 
 def _ask_tile(
-    record, count: str, kept: list | str | None, day: date, *, can_go_back: bool
+    record, count: str, kept: list | str | None, day: date, held: list, *, can_go_back: bool
 ) -> list | str:
     """What is seen on a tile, or became of it, or a control.
 
-    Of a tile done before, ``kept`` is what stands.
+    Of a tile done before, ``kept`` is what stands. ``held`` was keyed for it and is not stored yet:
+    it is as if it had just been keyed once more.
     """
     unload_told.tell_tile(record, count)
-    stands, enter = _stands(record, kept, day)
+    if held:
+        unload_told.tell_held(held, len(record.areas) > 1)
+        stands, enter = NEXT, {ENTER: "as it stands", NEXT: "as it stands"}
+    else:
+        stands, enter = _stands(record, kept, day)
     controls = enter | {unload_gone.GONE: unload_gone.MEANING, STOP: "stop here"}
     controls |= {BACK: "back"} if can_go_back else {}
-    seen: list[dict] = []
+    seen: list[dict] = list(held)
     while True:
         first, too = {ENTER: "done", BACK: TAKEN_BACK} if seen else controls, _too(record, seen)
         try:

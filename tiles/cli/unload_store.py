@@ -57,13 +57,18 @@ def put(record, look, own, cone: str | None, db: str | None) -> bool:
     return True
 
 
-def tell_met(before, now) -> None:
-    """What another person saw on a tile since the walk began."""
+def is_seen(record, day: date, seen: list) -> bool:
+    """Whether a look of that day found the very same."""
+    return look_of(day, seen) in record.inspections
+
+
+def tell_met(before, now, held: list) -> None:
+    """What another person saw on a tile since the walk began; ``held`` is told beside it."""
     from tiles.cli.prose import between_words
     from tiles.records.spoken import spoken_look
 
     many = len(now.areas) > 1
     for look in now.inspections[len(before.inspections) :]:
         seen = f"{look.inspected_on}, {spoken_look(look, with_area=many).rstrip('.')}"
-        said = f"    looked at meanwhile: {seen}. n leaves it at that."
+        said = f"    looked at meanwhile: {seen}.{'' if held else ' n leaves it at that.'}"
         print("\n".join(between_words(said, "    ")))

@@ -3,7 +3,7 @@
 from datetime import date
 
 from tiles.cli import unload_gone
-from tiles.cli.ask import CLEAN
+from tiles.cli.ask import BACK, CLEAN
 from tiles.cli.prose import between_words
 from tiles.cli.same_db import with_db
 from tiles.errors import shell_word
@@ -70,6 +70,12 @@ def tell_kept(kept: list | str, has_areas: bool) -> None:
     instead = "a defect takes its place" + (f", {CLEAN} is clean after all" if kept else "")
     line = f"    stored: {_spoken(kept, has_areas)}. Enter leaves it so; {instead}."
     print("\n".join(between_words(line, "    ")))
+
+
+def tell_held(held: list, has_areas: bool) -> None:
+    """A fault that was keyed while another person stored a look, and what Enter does with it."""
+    line = f"    not stored yet: your {_spoken(held, has_areas)}. Enter stores it as well, "
+    print("\n".join(between_words(f"{line}{BACK} takes it back.", "    ")))
 
 
 def _spoken(seen: list | str, has_areas: bool) -> str:

@@ -34,7 +34,7 @@ def keyboard(monkeypatch):
 
         monkeypatch.setattr(ask, "time", clock)
         monkeypatch.setattr(ask, "_ahead", [])
-        monkeypatch.setattr(ask, "_last", {"key": ask.ENTER, "at": 0.0})
+        monkeypatch.setattr(ask, "_last", {"key": ask.ENTER})
         monkeypatch.setattr(ask, "_read_key", lambda: ask._ahead.pop() if ask._ahead else read())
         monkeypatch.setattr(
             ask, "_is_typed_on", lambda _seconds=0: bool(ask._ahead or left and left[0])
@@ -51,7 +51,7 @@ def typed(keyboard):
     def answer(*keys, tile=TILE, day="2026-08-01"):
         left = keyboard(*keys)
         day = date.fromisoformat(day)
-        found = unload._ask_tile(tile, "1/1", None, day, can_go_back=False)
+        found = unload._ask_tile(tile, "1/1", None, day, [], can_go_back=False)
         assert not any([*left, *ask._ahead])
         return found
 
