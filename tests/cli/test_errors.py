@@ -117,6 +117,30 @@ def test_a_json_error_names_its_kind(sample, tiles, arguments, code):
     assert json.loads(ran.err)["error"]["code"] == code
 
 
+@pytest.mark.parametrize(
+    ("typed", "told", "code"),
+    [
+        ("why mug Nora", 'why "mug Nora"\': a mark of several words goes in quotes.', 2),
+        ("inspect MUG nora --clean", 'inspect "mug Nora" --clean\': a mark of several words', 1),
+        ("load F12 M-41 mug Nora", 'load F12 M-41 "mug Nora"\': a mark of several words', 1),
+        ("find --glaze pond green", 'find --glaze "pond green"\': a glaze of several words', 2),
+        ("show mug Nora pond green", 'show "mug Nora" "pond green"\': a mark of several', 2),
+        ("body show red earthenware", 'body show "red earthenware"\': a body of several', 2),
+    ],
+)
+def test_a_name_typed_without_its_quotes_is_shown_with_them(sample, tiles, typed, told, code):
+    assert tiles("log", "--mark", "mug Nora", "--body", "red earthenware").code == 0
+    assert_one_line_error(tiles(*typed.split()), f"Try: 'tiles {told}", code=code)
+    ran = tiles(*typed.split(), "--db", sample)
+    assert f"Try: 'tiles {told}" in ran.err.replace(f"--db {sample} ", "")
+
+
+def test_words_that_are_no_name_together_are_not_put_in_quotes(sample, tiles):
+    assert_one_line_error(tiles("why", "mug", "Nora"), "Try: 'tiles why --help'", code=2)
+    assert "quotes" not in tiles("why", "mug", "Nora", "--db", "no-such.db").err
+    assert "quotes" not in tiles("show", "mug").err
+
+
 def test_an_error_shows_where_it_comes_from_only_when_asked(sample, tiles_process):
     assert "Traceback" not in tiles_process("show", "M-9999").err
     assert "Traceback" in tiles_process("--debug", "show", "M-9999").err

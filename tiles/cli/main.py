@@ -8,9 +8,9 @@ from pathlib import Path
 
 import typer
 
-from tiles.cli import output, same_db
+from tiles.cli import output, quotes, same_db
 from tiles.cli.app import command_for
-from tiles.errors import TilesError
+from tiles.errors import TilesError, UnknownName
 
 INTERRUPTED = 130
 STOPPED = "Stopped. Nothing more was stored."
@@ -70,6 +70,8 @@ def _run(arguments: list[str]) -> int | None:
             print(file=sys.stderr)
             _say(STOPPED, code)
     except TilesError as error:
+        if isinstance(error, UnknownName):
+            error.hint = quotes.hint(arguments, error.value) or error.hint
         code = _tell(error, as_json="--json" in arguments, debug="--debug" in arguments)
     except UnicodeEncodeError as error:  # typed in other letters than the terminal is set to
         if "--debug" in arguments:
@@ -83,7 +85,7 @@ def _run(arguments: list[str]) -> int | None:
     except typer.Exit as done:
         code = done.exit_code
     except typer.BadParameter.__mro__[2] as error:  # every usage error of the framework
-        code = _tell_usage(error)
+        code = _tell_usage(error, arguments)
     return code
 
 
@@ -97,7 +99,7 @@ def _tell(error: TilesError, *, as_json: bool, debug: bool) -> int:
     return _say_words(f"Error: {error}", 1)
 
 
-def _tell_usage(error: Exception) -> int:
+def _tell_usage(error: Exception, arguments: list[str]) -> int:
     if type(error).__name__ == "NoArgsIsHelpError":  # a bare "tiles" or "tiles body"
         print(error.format_message())
         return 0
@@ -105,7 +107,8 @@ def _tell_usage(error: Exception) -> int:
     path = context.command_path if context else "tiles"
     message = error.format_message().rstrip(".")
     stop = "" if message.endswith("?") else "."
-    return _say_words(f"Error: {message}{stop} Try: '{path} --help'.", 2)
+    quoted = quotes.hint(arguments) if "unexpected extra argument" in message else ""
+    return _say_words(f"Error: {message}{stop} Try: " + (quoted or f"'{path} --help'."), 2)
 
 
 def _say_words(line: str, code: int) -> int:

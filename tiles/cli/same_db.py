@@ -35,6 +35,11 @@ def remember(arguments: Sequence[str]) -> None:
         _typed.clear()
 
 
+def typed() -> str | None:
+    """The database that was typed; None where the variable says it, or nothing."""
+    return _typed[0] if _typed else None
+
+
 def is_secret() -> bool:
     """Whether the database was typed with its password, so that no command names it."""
     return bool(_typed and has_password(_typed[0]))
