@@ -137,6 +137,7 @@ def test_a_wrong_answer_is_told_at_once_and_asked_again(after_a_tile, tiles):
     person.sees("leave out what is not there")
     person.answers("What do you see?", "severe crawling, pinholes slight")
     person.answers("Was the layer or coat beneath")
+    person.answers("Day of the look")
     person.answers("Note")
     assert person.ends()[0] == 0
     record = shown(tiles, "N-20")

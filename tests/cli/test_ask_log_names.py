@@ -19,6 +19,7 @@ def test_an_unknown_glaze_is_offered_to_be_added(after_a_tile, tiles):
     person.answers("Glaze", "fog grey")
     person.sees("'fog grey' is not on record.")
     person.answers("Add 'fog grey' as new?", "y")
+    person.answers("What is it: g glaze, c clear glaze, u underglaze")
     person.answers("Cone range on its label", "06-04")
     person.answers("Coats", "1,2,3")
     person.answers("Thickness", "0.3,0.6,0.9")
@@ -142,6 +143,7 @@ def answer_with_new_names(person):
     person.answers("Cone range", "06-04")
     person.answers("Glaze", "fog grey=1 + Fog  Grey")
     person.answers("Add 'fog grey' as new?", "y")
+    person.answers("What is it: g glaze, c clear glaze, u underglaze")
     person.answers("Cone range", "06-04")
     person.answers("Coats", "2")
     person.answers("Thickness")
@@ -160,6 +162,7 @@ def test_new_names_are_stored_together_with_the_tile(after_a_tile, tiles):
     person = Keyboard("log")
     answer_with_new_names(person)
     person.press("clean", "\r")
+    person.answers("Day of the look")
     person.answers("Note")
     code, said = person.ends()
     assert (code, "Added clay body grey clay." in said) == (0, True)
@@ -187,6 +190,7 @@ def test_after_a_no_a_new_name_is_described_anew(after_a_tile, tiles):
     answer_up_to_the_glaze(person)
     person.answers("Glaze", "fog grey")
     person.answers("Add 'fog grey' as new?", "y")
+    person.answers("What is it: g glaze, c clear glaze, u underglaze")
     person.answers("Cone range", "4-6")
     for question in ("Coats", "Thickness", "Bisque cone", "Firing", "Shelf", "Cone reached there"):
         person.answers(question)
@@ -196,6 +200,7 @@ def test_after_a_no_a_new_name_is_described_anew(after_a_tile, tiles):
     answer_up_to_the_glaze(person)
     person.answers("[fog grey]:")
     person.answers("Add 'fog grey' as new?", "y")
+    person.answers("What is it: g glaze, c clear glaze, u underglaze")
     person.answers("Cone range", "06-04")
     for question in ("Coats", "Thickness", "Bisque cone", "Firing", "Shelf", "Cone reached there"):
         person.answers(question)
@@ -256,6 +261,7 @@ def test_back_from_what_is_asked_of_a_new_name_asks_for_the_name_again(after_a_t
     answer_up_to_the_glaze(person)
     person.answers("Glaze", "fog grey")
     person.answers("Add 'fog grey' as new?", "y")
+    person.answers("What is it: g glaze, c clear glaze, u underglaze")
     person.answers("Cone range on its label", "<")
     person.answers("Glaze", "pond green=2")
     for question in ("Thickness", "Bisque cone", "Firing", "Shelf", "Cone reached there"):

@@ -18,6 +18,7 @@ def test_no_cone_of_one_firing_or_shelf_is_offered_for_another(after_a_tile, til
     person.answers("Shelf", "middle")
     person.answers("Cone reached there (Enter: 04, the witness cone of F77):")
     person.answers("What do you see?", "clean")
+    person.answers("Day of the look")
     person.answers("Note")
     assert person.ends()[0] == 0
     stored = shown(tiles, "N-8")
@@ -28,6 +29,7 @@ def test_no_cone_of_one_firing_or_shelf_is_offered_for_another(after_a_tile, til
     person.answers("Shelf [middle]", "bottom")
     person.answers("Cone reached there:", "05")
     person.answers("What do you see?", "clean")
+    person.answers("Day of the look")
     person.answers("Note")
     assert person.ends()[0] == 0
     assert shown(tiles, "N-9")["cone_reached"] == "05"
@@ -86,6 +88,7 @@ def test_back_offers_no_cone_of_another_firing_or_shelf(after_a_tile, tiles):
     person.answers("Is that read off this tile, too?", "n")
     person.answers("Cone reached, if it was fired:")
     person.answers("What do you see?", "clean")
+    person.answers("Day of the look")
     person.answers("Note")
     assert person.ends()[0] == 0
     stored = shown(tiles, "N-8")

@@ -18,7 +18,13 @@ HELP = (
 def ask_and_store(db: str | None) -> None:
     """Ask for one tile and put it on record; after a no, or what cannot be, it asks once more."""
     common.talk(HELP)
-    offered = like_the_last(last_tile(db))
+    last, is_of_today = last_tile(db)
+    offered = like_the_last(last, is_of_today)
+    if last and last.firing and not is_of_today:
+        common.talk(
+            f"{last.mark} was not written down today: of it only body and glaze are offered, not "
+            f"its firing {last.firing.name} and what belongs to that."
+        )
     while True:
         answers = _ask_all(db, offered)
         try:

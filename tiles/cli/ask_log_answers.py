@@ -25,6 +25,7 @@ class Answers:
     coats: str | None = None
     batch: str | None = None
     beneath: str | None = None
+    method: str | None = None
     thickness_mm: str | None = None
     bisque: str | None = None
     firing: str | None = None
@@ -37,34 +38,41 @@ class Answers:
     new: dict[tuple, dict] = field(default_factory=dict)
 
 
-def last_tile(db: str | None):
-    """The record of the tile written down last, or None."""
+def last_tile(db: str | None) -> tuple[Any, bool]:
+    """The record of the tile written down last, or None; and whether that was today."""
     from sqlalchemy import select
 
     from tiles.records import models, reading
 
     with common.looking_up(db) as session:
-        newest = select(models.Tile.mark).order_by(models.Tile.tile_id.desc()).limit(1)
-        mark = session.scalar(newest)
-        return reading.find_records(session, [mark])[0] if mark else None
+        newest = select(models.Tile.mark, models.Tile.written_on)
+        row = session.execute(newest.order_by(models.Tile.tile_id.desc()).limit(1)).first()
+        if row is None:
+            return None, False
+        (record,) = reading.find_records(session, [row.mark])
+        return record, row.written_on == date.today()
 
 
-def like_the_last(last) -> Answers:
+def like_the_last(last, is_of_today: bool) -> Answers:
     """What is offered for the tile after this one: not its thickness, nor what was seen.
 
-    Of one without a firing only body and glaze: nothing tells that the two were made together.
+    Of one without a firing, or of another day, only body, glaze and how it was put on: nothing
+    tells that the two were made together.
     """
     if last is None:
         return Answers()
-    if last.firing is None:
-        return Answers(body=last.body.name, glaze=spoken_glaze(_uncounted(last.areas))[0])
-    glaze, coats = spoken_glaze(last.areas)
     tops = [area.layers[-1] for area in last.areas if area.layers]
+    method = _one_of({each.method for each in tops})
+    if last.firing is None or not is_of_today:
+        glaze, _ = spoken_glaze(_uncounted(last.areas))
+        return Answers(body=last.body.name, glaze=glaze, method=method)
+    glaze, coats = spoken_glaze(last.areas)
     bisque = [last.bisque_cone, last.bisque_firing and last.bisque_firing.name]
     return Answers(
         body=last.body.name,
         glaze=glaze,
         coats=coats,
+        method=method,
         batch=_one_of({each.batch.name if each.batch else None for each in tops}),
         beneath=_one_of({each.beneath for each in tops} - {None}),
         bisque=", ".join(filter(None, bisque)) or None,
@@ -181,7 +189,7 @@ def values(answers: Answers) -> dict:
     values["areas"] = [{"number": 1}]
     if answers.glaze:
         coat = {"coats": answers.coats, "thickness_mm": answers.thickness_mm}
-        shared = {"batch": answers.batch, "beneath": answers.beneath}
+        shared = {name: getattr(answers, name) for name in ("method", "batch", "beneath")}
         shared = {name: value for name, value in shared.items() if value}
         values["areas"] = entry.areas(parts(answers.glaze), **coat, shared=shared)
         for layer in (layer for area in values["areas"] for layer in area["layers"]):

@@ -85,7 +85,8 @@ def _tell_if_a_cone(db: str | None, text: str) -> None:
 
 def _ask_whose(offered, found) -> None:
     """Keep what was taken over from a tile of another firing only if it was read off this one."""
-    said = {"coats": "coats {}", "batch": "batch {}", "bisque": "bisque {}"}
+    said = {"coats": "coats {}", "method": "put on by {}", "batch": "batch {}"}
+    said["bisque"] = "bisque {}"
     if "," in (found.coats or ""):  # these make the areas, which other answers hang on
         del said["coats"]
     same = [name for name in said if getattr(found, name) == getattr(offered, name) is not None]
@@ -158,37 +159,34 @@ def ask_cone(db, offered, found) -> str | None:
     return ask_or_back(f"Cone reached{where}", cone, check=read_cone)
 
 
-def was_long_ago(db, found) -> bool:
-    """Whether the day of the look must be asked for: else it is today's."""
-    return _days_since(_firing(db, found), found) is not None
+def was_seen(db, found) -> bool:
+    """Whether the tile was looked at, so that the look has a day."""
+    return bool(found.seen)
 
 
 def ask_day(db, offered, found) -> str:
-    """The day of the look, where the firing was long ago."""
-    from tiles.records import forms, questions
+    """The day of the look; with how long ago the firing was, where a look today is late."""
+    from tiles.records import forms, notices, questions
 
     firing = _firing(db, found)
+    days = notices.days_since_long_ago(firing)
 
     def read(text: str) -> str:
-        looked_at = {"mark": found.mark, "body": found.body, "firing": firing.model_dump()}
+        looked_at = {"mark": found.mark, "body": found.body}
+        looked_at |= {"firing": firing.model_dump()} if firing else {}
         look = {"inspected_on": text}
         record = forms.read(forms.TileRecord, looked_at | {"inspections": [look]})
         questions.refuse_days_to_come(record.mark, record.inspections)
         questions.refuse_contradictions(record)
         return text
 
+    fired = f" (fired {days} days ago, on {firing.fired_on})" if days else ""
     return ask_or_back(
-        f"Day of the look (fired {_days_since(firing, found)} days ago, on {firing.fired_on})",
+        f"Day of the look{fired}",
         offered.inspected_on or date.today().isoformat(),
         check=read,
         required=True,
     )
-
-
-def _days_since(firing, found) -> int | None:
-    from tiles.records import notices
-
-    return notices.days_since_long_ago(firing) if found.seen and firing else None
 
 
 def _firing(db: str | None, found):

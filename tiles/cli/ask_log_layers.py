@@ -47,6 +47,45 @@ def _known_or_new(db: str | None, glaze: str, text: str, new: dict[tuple, dict])
     return new[key]["name"]
 
 
+_METHOD_KEYS = {"b": "brush", "d": "dip", "p": "pour", "s": "spray"}
+
+
+def may_tell_method(db, found) -> bool:
+    """Whether it is asked how the top glaze was put on: where nothing tells, or is told each time.
+
+    Not where the last coat of that glaze, or of a new one the last of all, is without it.
+    """
+    from sqlalchemy import select
+
+    from tiles.records import models, store
+
+    glaze, layer = one_top_glaze(found), models.Layer
+    if glaze is None:
+        return False
+    with common.looking_up(db) as session:
+        row = store.look_up(session, models.Glaze, glaze)
+        newest = select(layer.method).order_by(layer.layer_id.desc()).limit(1)
+        of_it = newest.where(layer.glaze_id == (row and row.glaze_id))
+        last = session.execute(of_it).first() or session.execute(newest).first()
+        return (
+            bool(last and last.method)
+            or session.scalar(newest.where(layer.method.is_not(None))) is None
+        )
+
+
+def ask_method(db, offered, found) -> str | None:
+    """Brushed, dipped or otherwise."""
+    from tiles.records.words import METHODS, read_word
+
+    keys = ", ".join(f"{each} {word}" for each, word in _METHOD_KEYS.items())
+    return ask_or_back(
+        f"Put on by ({keys})",
+        offered.method,
+        check=lambda text: read_word(_METHOD_KEYS.get(text.casefold(), text), METHODS, "method"),
+        choices=lambda: list(METHODS),
+    )
+
+
 def may_tell(db, found) -> bool:
     """Whether the state of the coat beneath is asked for: where a fault may come from it.
 

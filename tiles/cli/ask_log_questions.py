@@ -104,12 +104,19 @@ def _ask_if_coats(text: str, tops: list[dict]) -> None:
 
 def _ask_seen(db, offered, found):
     example = "pinholes@2" if len(values(found)["areas"]) > 1 else "pinholes"
-    return ask_or_back(
-        f"What do you see? clean, or defects (severe crawling, {example})",
-        offered.seen,
-        check=lambda text: check_seen(text, found),
-        choices=_known_faults,
-    )
+    while True:
+        seen = ask_or_back(
+            f"What do you see? clean, or defects (severe crawling, {example})",
+            offered.seen,
+            check=lambda text: check_seen(text, found),
+            choices=_known_faults,
+        )
+        if seen or found.firing or found.cone_reached:
+            return seen
+        common.talk("Without a firing, a cone or a look it goes on record as planned.")
+        if common.yes_or_no("Is it still to be fired?"):
+            return None
+        common.talk("Then what is seen on it now, if only clean; < goes back to its cone.")
 
 
 def _is_other(db, found):
@@ -131,6 +138,7 @@ QUESTIONS = (
     Question("glaze", _ask_glaze),
     Question("coats", _ask_coats, _lacks_coats),
     Question("batch", ask_log_layers.ask_batch, ask_log_layers.has_batches),
+    Question("method", ask_log_layers.ask_method, ask_log_layers.may_tell_method),
     Question("thickness_mm", _ask_thickness, _has_glaze),
     Question("bisque", ask_log_firing.ask_bisque),
     Question("firing", ask_log_firing.ask_firing),
@@ -139,7 +147,7 @@ QUESTIONS = (
     Question("seen", _ask_seen),
     Question("other", _ask_other, _is_other),
     Question("beneath", ask_log_layers.ask_beneath, ask_log_layers.may_tell),
-    Question("inspected_on", ask_log_firing.ask_day, ask_log_firing.was_long_ago),
+    Question("inspected_on", ask_log_firing.ask_day, ask_log_firing.was_seen),
     Question("note", _ask_note),
 )
 

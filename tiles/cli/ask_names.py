@@ -120,8 +120,29 @@ def _describe(db: str | None, model, name: str) -> dict:
         form, facts = forms.FiringRecord, _ask_firing(db, name)
     else:
         form = forms.BodyRecord if model is models.ClayBody else forms.GlazeRecord
-        facts = ask_or_back("Cone range on its label (06-04)", check=common.cone_range) or {}
+        facts = {} if model is models.ClayBody else _ask_use()
+        facts |= ask_or_back("Cone range on its label (06-04)", check=common.cone_range) or {}
     return forms.read(form, {"name": name} | facts).model_dump(exclude_none=True)
+
+
+_USES = {
+    "g": {"role": "glaze"},
+    "c": {"role": "glaze", "finish": "clear"},
+    "u": {"role": "underglaze"},
+    "s": {"role": "slip"},
+}
+
+
+def _ask_use() -> dict:
+    """What a new glaze is for: a colour under a glaze is not to pass for a second glaze."""
+    from tiles.records.words import GLAZE_ROLES, read_word
+
+    def read(text: str) -> dict:
+        short = "c" if text.casefold() == "clear" else text.casefold()
+        return _USES.get(short) or {"role": read_word(text, GLAZE_ROLES, "role")}
+
+    asked = "What is it: g glaze, c clear glaze, u underglaze, s slip (Enter: glaze)"
+    return ask_or_back(asked, check=read, choices=lambda: ["clear", *GLAZE_ROLES]) or {}
 
 
 def _ask_firing(db: str | None, name: str) -> dict:

@@ -179,7 +179,10 @@ class WitnessConeRead(_Table, table=True):
 
 
 class Tile(_Table, table=True):
-    """A test tile. ``mark`` is what is written on its back."""
+    """A test tile. ``mark`` is what is written on its back.
+
+    ``written_on`` is the day it came on this record, no fact of the tile: no file tells it.
+    """
 
     __tablename__ = "tile"
     tile_id: int | None = Field(default=None, primary_key=True)
@@ -198,6 +201,7 @@ class Tile(_Table, table=True):
     trial_of: str | None = Field(default=None, index=True)
     trial_defect: str | None = None
     trial_change: str | None = None
+    written_on: date | None = None
     body: ClayBody | None = Relationship()
     firing: Firing | None = Relationship(sa_relationship_kwargs={"foreign_keys": "Tile.firing_id"})
     bisque_firing: Firing | None = Relationship(

@@ -2,6 +2,7 @@
 
 import re
 from collections.abc import Collection
+from datetime import date
 
 from sqlalchemy import or_, select
 from sqlalchemy.orm import Session
@@ -132,7 +133,7 @@ def add_tile(
             value=record.mark,
         )
     looks.refuse_faults_twice(record)
-    row = models.Tile(mark=record.mark)
+    row = models.Tile(mark=record.mark, written_on=date.today())
     added = _write(session, row, record, names, confirmed, asked_before)
     _lead_trials(session, record.mark, record.mark)
     return added
