@@ -25,7 +25,10 @@ def tell(alike: list, file: Path | None = None, held: Collection[str] | None = N
         return
     told, more = alike[:MOST], alike[MOST:]
     for each in told:
-        if each.is_asked:
+        if each.since:
+            was = f"what {each.like!r} was called until {each.since}"
+            common.talk(f"Check: {each.noun} {each.name!r} is {was}.")
+        elif each.is_asked:
             common.talk(f"Check: is {each.noun} {each.name!r} the same as {each.like!r}?")
         else:
             common.talk(f"Check: {each.noun} {each.name!r} is very like {each.like!r}.")

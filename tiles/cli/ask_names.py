@@ -47,9 +47,11 @@ def _known_or_yes(db: str | None, model, name: str) -> str | None:
     refuse_no_name(name, _SAID.get(model.__name__, "name"))
     if model.__name__ == "Glaze":
         _ask_if_one(name)
-    common.talk(f"{name!r} is not on record.")
-    close = meant_by(name, names(db, model))
-    is_slip = close and not _is_next_in_series(name, close)
+    called = _called_now(db, model, name)
+    if called is None:
+        common.talk(f"{name!r} is not on record.")
+    close = called or meant_by(name, names(db, model))
+    is_slip = called or close and not _is_next_in_series(name, close)
     answer = is_slip and _yes_or_known(db, model, f"Did you mean {close!r}?")
     if answer:
         return close if answer is True else answer
@@ -69,6 +71,18 @@ def _ask_if_one(name: str) -> None:
         common.talk(question.message)
         if not common.yes_or_no("Is it the name of one glaze?"):
             raise TilesError("") from question
+
+
+def _called_now(db: str | None, model, name: str) -> str | None:
+    """The name that something has now which had this one before; that is told."""
+    from tiles.records.store.belongings import noun
+    from tiles.records.store.former import called_now, spoken
+
+    with common.looking_up(db) as session:
+        former = called_now(session, noun(model), name)
+        if former:
+            common.talk(f"The {spoken(former)}")
+        return former and former.called
 
 
 def _is_next_in_series(name: str, known: str) -> bool:

@@ -203,6 +203,7 @@ def store_new(
     from tiles.cli.batch_versions import tell_other_version
     from tiles.records import forms, questions, store
     from tiles.records.layered import ask_if_one
+    from tiles.records.store.former import ask_if_renamed
     from tiles.records.store.named import Names
 
     record = forms.read(forms.TileRecord, values)
@@ -213,6 +214,7 @@ def store_new(
             names = Names(session, add_missing=add_missing, newest_recipe=True)
             stored = store.add_tile(session, record, names=names, confirmed=confirmed)
             for each in () if confirmed or asked_names else names.added:
+                ask_if_renamed(session, each.what, each.name)
                 if each.what == "glaze":
                     ask_if_one(each.name)
             return stored, names.added

@@ -3,6 +3,7 @@
 import re
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+from datetime import date
 from os.path import commonprefix
 
 from sqlalchemy import func, select
@@ -14,6 +15,7 @@ from tiles.records.forms import TileRecord
 from tiles.records.layered import layers_in
 from tiles.records.mark_looks import LETTERS_FOR_DIGITS, look_key
 from tiles.records.notices import lacks_cone
+from tiles.records.store import former
 from tiles.records.store.belongings import noun
 from tiles.records.store.named import Added
 from tiles.records.words import name_key
@@ -43,6 +45,8 @@ class Alike:
     like: str
     is_asked: bool = False
     """Perhaps two things (one name and more words, or its words in another order): not told."""
+    since: date | None = None
+    """Not like it, but what that was called until this day."""
 
 
 def names_alike(
@@ -57,7 +61,8 @@ def names_alike(
     words in another order or with other zeros, then clays and glazes whose name is another one's
     beginning, and no third one's: those are a family.
     """
-    found: list[Alike] = []
+    added = list(added)
+    found = _called_otherwise(session, added)
     asked: list[Alike] = []
     named = _named(stored)
     for model in _MODELS:
@@ -83,6 +88,12 @@ def names_alike(
                 continue  # of two layers none is the same as both
             (asked if is_asked else found).append(Alike(noun(model), *in_order, is_asked))
     return found + asked
+
+
+def _called_otherwise(session: Session, added: Iterable[Added]) -> list[Alike]:
+    """Each name just added that something on record had before it was renamed or merged."""
+    told = ((each, former.called_now(session, each.what, each.name)) for each in added)
+    return [Alike(new.what, new.name, old.called, since=old.since) for new, old in told if old]
 
 
 def names_of_glazes(session: Session) -> set[str]:

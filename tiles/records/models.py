@@ -305,3 +305,14 @@ class Photo(_Table, table=True):
     file: str
     caption: str | None = None
     tile: Tile | None = Relationship(back_populates="photos")
+
+
+class FormerName(_Table, table=True):
+    """What something of this kind was called before it got another name, or was merged."""
+
+    __tablename__ = "former_name"
+    former_name_id: int | None = Field(default=None, primary_key=True)
+    noun: str
+    name: str
+    called: str
+    since: date

@@ -10,6 +10,7 @@ from sqlalchemy.orm import Session
 
 from tiles.errors import AlreadyOnRecord, InvalidValue, UnknownName, meant_by, shell_word
 from tiles.records import forms, label_questions, models, questions, reading
+from tiles.records.store import former
 from tiles.records.store.whole import wholly
 from tiles.records.usual_target import target_questions
 from tiles.records.words import name_key, same_name, tidy_name
@@ -70,6 +71,7 @@ def find(session: Session, model: type[models.SQLModel], name: str):
     if row is not None:
         return row
     kind = _KINDS[model]
+    _refuse_former_name(session, model, name)
     close = meant_by(name, session.scalars(select(model.name)))
     hint = f"{kind.command} add {shell_word(name)}"
     if close:
@@ -79,6 +81,16 @@ def find(session: Session, model: type[models.SQLModel], name: str):
     raise UnknownName(
         f"no {kind.noun} called {name!r} is on record.", hint, field=kind.noun, value=name
     )
+
+
+def _refuse_former_name(session: Session, model: type[models.SQLModel], name: str) -> None:
+    """A name that one had before says which it is now, so that nobody adds it once more."""
+    old = former.called_now(session, noun(model), name)
+    if old is None:
+        return
+    other = f"'{command(model)} add {shell_word(name)}' if that is another one"
+    hint = f"{shell_word(old.called)}, or {other}."
+    raise UnknownName(f"the {former.spoken(old)}", hint, field=noun(model), value=name)
 
 
 def add_row(session: Session, model: type[models.SQLModel], values: dict):
@@ -253,6 +265,7 @@ def rename(session: Session, model: type[models.SQLModel], name: str, new_name: 
         )
     if model is models.Glaze:
         _refuse_version_sign(new_name)
+    former.remember(session, noun(model), row.name, new_name)
     row.name = new_name
     session.flush()
     return row

@@ -8,7 +8,7 @@ from tiles.records import forms, models, questions, reading
 from tiles.records.derived import label_range, recipe_key
 from tiles.records.problems import shown
 from tiles.records.spoken import some, spoken_witness
-from tiles.records.store import belongings, changing
+from tiles.records.store import belongings, changing, former
 from tiles.records.store.recipe import next_version
 from tiles.records.store.whole import wholly
 from tiles.records.words import name_key
@@ -60,6 +60,7 @@ def merge(
         _move_cones(gone, kept)
     moved = _move_names(session, model, gone, kept)
     old, new = gone.name, kept.name
+    former.remember(session, noun, old, new)
     session.flush()
     session.expire_all()
     session.delete(gone)

@@ -6,7 +6,7 @@ from sqlalchemy.orm import Session
 from tiles.errors import InvalidValue, Questioned, shell_word
 from tiles.records import models
 from tiles.records.spoken import some
-from tiles.records.store import belongings
+from tiles.records.store import belongings, former
 from tiles.records.store.merge import NAMED_BY
 from tiles.records.store.recipe import find_version
 from tiles.records.store.whole import wholly
@@ -37,6 +37,7 @@ def remove(
     _refuse_used(f"{belongings.noun(model)} {row.name!r}", used, other)
     if not confirmed:
         raise _question(f"{row.name!r}", _own(row))
+    former.forget(session, belongings.noun(model), row.name)
     session.delete(row)
     _forget_materials(session)
     return row.name
