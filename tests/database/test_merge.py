@@ -171,10 +171,23 @@ def test_a_jar_by_default_is_one_with_the_recipe_it_was(session):
     assert stored(session, "A").areas[0].layers[0].glaze.kind == "recipe"
 
 
+def test_the_same_bucket_under_two_glazes_is_one_with_what_either_says(session):
+    put(session, tile("A", glaze="one", batch={"name": "June", "mixed_on": "2025-06-01"}))
+    put(session, tile("B", glaze="other", batch={"name": "june", "sieve_mesh": 80, "note": "x"}))
+    with pytest.raises(Questioned, match="Both have a batch june: that becomes one"):
+        store.merge(session, models.Glaze, "one", "other")
+    merge(session, models.Glaze, "one", "other")
+    first, second = (stored(session, mark).areas[0].layers[0].batch for mark in "AB")
+    assert first == second
+    assert (str(first.mixed_on), first.sieve_mesh, first.note) == ("2025-06-01", 80, "x")
+    assert session.scalar(select(func.count()).select_from(models.Batch)) == 1
+
+
 def test_two_buckets_of_one_name_are_told_apart_first(session):
-    for mark, glaze in (("A", "one"), ("B", "other")):
-        put(session, tile(mark, glaze=glaze, batch={"name": "June"}))
-    with pytest.raises(InvalidValue, match="both have a batch called 'June'"):
+    for mark, glaze, mesh in (("A", "one", 60), ("B", "other", 80)):
+        put(session, tile(mark, glaze=glaze, batch={"name": "June", "sieve_mesh": mesh}))
+    told = "both have a batch called 'June', and its sieve mesh is 60 of the first and 80 of"
+    with pytest.raises(InvalidValue, match=told):
         merge(session, models.Glaze, "one", "other")
     assert stored(session, "A").areas[0].layers[0].glaze.name == "one"
 

@@ -50,11 +50,11 @@ def merge(
             f"{name!r} and {into!r} are the same {noun}.", "the name of another one.", value=into
         )
     _form, read_row = belongings.FORMS[model]
-    asked, before = _asked(session, gone, kept), read_row(kept)
+    asked, before, joined = _asked(session, gone, kept), read_row(kept), []
     named = some(concerned(session, model, gone.name))
     _fill(gone, kept, noun)
     if isinstance(kept, models.Glaze):
-        _move_batches(gone, kept)
+        joined = _move_batches(session, gone, kept)
         _move_recipes(session, gone, kept)
     if isinstance(kept, models.Firing):
         _move_cones(gone, kept)
@@ -70,6 +70,7 @@ def merge(
     if not confirmed:
         taken = taken_over(before, read_row(kept))
         takes = f" {new!r} takes over {', '.join(taken)}." if taken else ""
+        takes += f" Both have a batch {some(joined)}: that becomes one." if joined else ""
         raise Questioned(
             f"{old!r} and {new!r} are one {noun}: {moved}{f' ({named})' if named else ''}, and "
             f"{old!r} leaves the record for good.{_unlikely(session, kept, *asked)}{takes}",
@@ -179,16 +180,40 @@ def _become_recipe(gone: models.Glaze, kept: models.Glaze) -> None:
         gone.kind = kept.kind = "recipe"
 
 
-def _move_batches(gone: models.Glaze, kept: models.Glaze) -> None:
+def _move_batches(session: Session, gone: models.Glaze, kept: models.Glaze) -> list[str]:
+    """Buckets of one name that nothing tells apart are one; the names of these."""
+    joined = []
     for batch in list(gone.batches):
-        if belongings.look_up_batch(kept, batch.name):
+        same = belongings.look_up_batch(kept, batch.name)
+        if same is None:
+            kept.batches.append(batch)
+            continue
+        _refuse_other_batch(gone, kept, batch, same)
+        for column in models.Batch.__table__.columns:
+            if getattr(same, column.key) is None:
+                setattr(same, column.key, getattr(batch, column.key))
+        same.note = _both(same.note, batch.note)
+        there = models.Layer.batch_id == batch.batch_id
+        session.execute(update(models.Layer).where(there).values(batch_id=same.batch_id))
+        joined.append(same.name)
+    return joined
+
+
+def _refuse_other_batch(gone, kept, batch: models.Batch, same: models.Batch) -> None:
+    """Two buckets of one name of which different things are told."""
+    told = [reading.batch_record(each) for each in (batch, same)]
+    for field in (each for each in forms.BatchRecord.model_fields if each not in ("name", "note")):
+        values = [getattr(each, field) for each in told]
+        if None not in values and values[0] != values[1]:
+            one, other = map(shown, values)
             raise InvalidValue(
-                f"{gone.name!r} and {kept.name!r} both have a batch called {batch.name!r}.",
-                "'tiles batch rename' for one of them first.",
+                f"{gone.name!r} and {kept.name!r} both have a batch called {batch.name!r}, and "
+                f"its {field.replace('_', ' ')} is {one} of the first and {other} of the second.",
+                "'tiles batch rename' for one of them first, or 'tiles batch change' if they are "
+                "one bucket.",
                 field="batch",
                 value=batch.name,
             )
-        kept.batches.append(batch)
 
 
 def _move_recipes(session: Session, gone: models.Glaze, kept: models.Glaze) -> None:
