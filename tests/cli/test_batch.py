@@ -21,6 +21,7 @@ def test_a_batch_is_added_listed_and_warned_of_when_from_part_of_a_bag(sample, t
         "dry_portion": "part of bag",
         "is_revived": False,
         "note": "thinner",
+        "is_retired": False,
     }
     assert_one_line_error(tiles("batch", "add", "school white", "june"), "'june'", "already")
     assert_one_line_error(tiles("batch", "add", "no such", "june"), "'no such'")
@@ -44,6 +45,7 @@ def test_a_batch_is_corrected_and_renamed_and_its_tiles_follow(sample, tiles):
     assert batch == {
         "name": "1 June", "mixed_on": None, "specific_gravity": 1.45, "sieve_mesh": 80,
         "dry_portion": "part of bag", "is_revived": False, "note": None,
+        "is_retired": False,
     }  # fmt: skip
     before = all_rows(sample)
     bad = (
@@ -126,3 +128,21 @@ def test_a_figure_that_tiles_were_dipped_at_is_changed_only_after_a_question(sam
     filled = tiles("batch", "change", *batch, "--sieve-mesh", "80", "--note", "top up")
     assert (filled.code, filled.err) == (0, "That holds for 2 tiles coated from it.\n")
     assert tiles(*change, "1.31", "--yes").code == 0
+
+
+def test_a_bucket_that_is_used_up_is_retired_and_taken_for_no_further_tile(sample, tiles):
+    from tiles.cli.next_stock import owned
+
+    for name in ("June", "July"):
+        assert tiles("batch", "add", "school white", name).code == 0
+    before = [each.name for each in owned(None).batches["school white"]]
+    ran = tiles("batch", "retire", "school white", "june")
+    told = "Batch June of school white is retired; its tiles stay on record.\n"
+    assert (ran.code, ran.out) == (0, told)
+    kept = [each.name for each in owned(None).batches["school white"]]
+    assert kept == [each for each in before if each != "June"]
+    rows = {each["name"]: each["is_retired"] for each in
+            json.loads(tiles("batch", "list", "school white", "--json").out)}  # fmt: skip
+    assert (rows["June"], rows["July"]) == (True, False)
+    assert tiles("batch", "restore", "school white", "June").out.endswith("is in use.\n")
+    assert [each.name for each in owned(None).batches["school white"]] == before

@@ -24,7 +24,7 @@ SHAPE = {
     "is_retired",
     "recipe": "version lines note",
     "recipe line": "material parts is_addition",
-    "batch": "name mixed_on specific_gravity sieve_mesh dry_portion is_revived note",
+    "batch": "name mixed_on specific_gravity sieve_mesh dry_portion is_revived note is_retired",
     "inspection": "inspected_on defects note",
     "defect": "defect severity area place note",
     "photo": "file caption",

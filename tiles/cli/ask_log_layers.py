@@ -134,4 +134,4 @@ def _batches(db, found) -> list[str]:
         return []
     with common.looking_up(db) as session:
         row = store.look_up(session, models.Glaze, glaze)
-        return [each.name for each in row.batches] if row else []
+        return [each.name for each in row.batches if not each.is_retired] if row else []

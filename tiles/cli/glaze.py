@@ -65,6 +65,8 @@ def add_to(app: typer.Typer) -> None:
     batches.command("list")(list_batches)
     batches.command("rename")(rename_batch)
     batches.command("remove")(remove_batch)
+    batches.command("retire")(retire_batch)
+    batches.command("restore")(restore_batch)
     app.add_typer(batches, name="batch")
 
 
@@ -222,6 +224,25 @@ def remove_batch(glaze: str, name: str, yes: common.Yes = False, db: common.Db =
     belonging_commands.take_off(remove, db, yes=yes)
 
 
+def retire_batch(glaze: str, name: str, db: common.Db = None) -> None:
+    """Mark a bucket as used up: no further tile is proposed from it; its tiles stay."""
+    _set_retired(glaze, name, True, db)
+
+
+def restore_batch(glaze: str, name: str, db: common.Db = None) -> None:
+    """Mark a bucket as in use again."""
+    _set_retired(glaze, name, False, db)
+
+
+def _set_retired(glaze: str, name: str, is_retired: bool, db: str | None) -> None:
+    from tiles.records import store
+
+    with common.writing(db, create=False) as session:
+        row = store.change_batch(session, glaze, name, {"is_retired": is_retired})
+        said = "retired; its tiles stay on record" if is_retired else "in use"
+        print(f"Batch {row.name} of {row.glaze.name} is {said}.")
+
+
 def _tell_batch(record, role: str, given: Container[str]) -> None:
     """What a bucket may do otherwise than the label says, by the facts that were just given."""
     from tiles.chemistry.slip import BRUSHING_SG, DIPPING_SG, GUM_PCT, THIN_SLOP_SG
@@ -280,5 +301,6 @@ def list_batches(
         "dry_portion": "from",
         "is_revived": "revived",
         "note": "note",
+        "is_retired": "retired",
     }
     output.rows(found, columns, as_json=as_json, as_csv=as_csv, empty="No batch yet.")

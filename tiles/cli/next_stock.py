@@ -32,11 +32,11 @@ def owned(db: str | None):
 
 
 def batches(glazes) -> dict[str, list]:
-    """The batches of glazes that have several, the newest first, by the glaze's name."""
+    """The batches in use of glazes that have several, the newest first, by the glaze's name."""
     from tiles.records import reading
 
     return {
-        row.name: [reading.batch_record(each) for each in reversed(row.batches)]
+        row.name: [reading.batch_record(each) for each in row.batches[::-1] if not each.is_retired]
         for row in glazes
         if len(row.batches) > 1
     }

@@ -122,8 +122,10 @@ def not_carried_of_tile(record: forms.TileRecord) -> list[str]:
 
 
 def _retired(record: forms.TileRecord) -> list[str]:
-    glazes = [layer.glaze for area in record.areas for layer in area.layers]
-    names = dict.fromkeys(each.name for each in (record.body, *glazes) if each.is_retired)
+    layers = [layer for area in record.areas for layer in area.layers]
+    glazes, batches = [each.glaze for each in layers], [each.batch for each in layers if each.batch]
+    told = (record.body, *glazes, *batches)
+    names = dict.fromkeys(each.name for each in told if each.is_retired)
     return [f"that {name!r} is retired" for name in names]
 
 

@@ -214,6 +214,7 @@ class BatchRecord(_Named):
     dry_portion: Annotated[str, _word(words.DRY_PORTIONS, "dry portion")] | None = None
     is_revived: bool | None = None
     note: Text | None = None
+    is_retired: bool = False
 
 
 class WitnessCone(_Form):

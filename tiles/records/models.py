@@ -134,6 +134,7 @@ class Batch(_Table, table=True):
     dry_portion: str | None = None
     is_revived: bool | None = None
     note: str | None = None
+    is_retired: bool = False
     glaze: Glaze | None = Relationship(back_populates="batches")
 
 

@@ -202,7 +202,7 @@ def _move_batches(session: Session, gone: models.Glaze, kept: models.Glaze) -> l
 def _refuse_other_batch(gone, kept, batch: models.Batch, same: models.Batch) -> None:
     """Two buckets of one name of which different things are told."""
     told = [reading.batch_record(each) for each in (batch, same)]
-    for field in (each for each in forms.BatchRecord.model_fields if each not in ("name", "note")):
+    for field in (each for each in forms.BatchRecord.model_fields if each not in (*_OWN, "note")):
         values = [getattr(each, field) for each in told]
         if None not in values and values[0] != values[1]:
             one, other = map(shown, values)
