@@ -19,7 +19,8 @@ def fill(session):
     """A full tile, an unlikely one, and of each kind of thing one that no tile names."""
     from tiles.chemistry.materials import from_analysis
 
-    store.add_kiln(session, "attic", "not for bisque")
+    store.add_kiln(session, "loft", "not for bisque")
+    store.rename(session, models.Kiln, "loft", "attic")
     store.add_kiln(session, "top loader", "Öffnet schwer")
     analysis = {"SiO2": 66.0, "Al2O3": 19.0, "K2O": 12.0, "Na2O": 3.0}
     own = from_analysis("own feldspar", analysis, loss_on_ignition_percent=0.4, source="sheet 3")

@@ -5,6 +5,7 @@ user's own analyses: also those that no tile names.
 """
 
 from collections.abc import Iterable
+from datetime import date
 from typing import Annotated, Any
 
 from pydantic import BaseModel, ConfigDict, Field
@@ -15,7 +16,7 @@ from tiles.chemistry.materials import LOWEST_LOSS_PERCENT, from_analysis
 from tiles.errors import InvalidValue
 from tiles.records import forms, models, questions, reading
 from tiles.records.problems import shown
-from tiles.records.store import belongings
+from tiles.records.store import belongings, former
 from tiles.records.store.material import add_material
 from tiles.records.store.named import Added, Names
 
@@ -44,6 +45,16 @@ class GlazeOnShelf(BaseModel):
     batches: list[forms.BatchRecord] = []
 
 
+class FormerNameRecord(BaseModel):
+    """What a clay body, glaze, kiln or firing was called until a day."""
+
+    model_config = ConfigDict(extra="forbid")
+    noun: forms.Name
+    name: forms.Name
+    called: forms.Name
+    since: date
+
+
 class StudioRecord(BaseModel):
     """All that tiles may name. ``confirmed`` is as in a tile's record, of the firings."""
 
@@ -53,6 +64,7 @@ class StudioRecord(BaseModel):
     glazes: list[GlazeOnShelf] = []
     kilns: list[forms.KilnRecord] = []
     firings: list[forms.FiringRecord] = []
+    former_names: list[FormerNameRecord] = []
     confirmed: list[str] = []
 
 
@@ -66,6 +78,10 @@ def read_studio(session: Session) -> StudioRecord:
         glazes=[_glaze_on_shelf(row) for row in _rows(session, models.Glaze)],
         kilns=[reading.kiln_record(row) for row in _rows(session, models.Kiln)],
         firings=firings,
+        former_names=[
+            FormerNameRecord.model_validate(row, from_attributes=True)
+            for row in _rows(session, models.FormerName)
+        ],
         confirmed=list(dict.fromkeys(asked)),
     )
 
@@ -154,6 +170,9 @@ def import_studio(
         names.kiln(kiln)
     for firing in record.firings:
         names.firing(firing, firing.kind or "glaze")
+    for old in record.former_names:
+        if former.called_now(session, old.noun, old.name) is None:
+            session.add(models.FormerName(**old.model_dump()))
     names.told = list(dict.fromkeys(names.told))
     return names
 
