@@ -50,3 +50,22 @@ def test_log_takes_several_defects_in_one_word(sample, tiles):
     seen = [(each["defect"], each["severity"]) for each in record["inspections"][0]["defects"]]
     assert seen == [("pinholes", "slight"), ("crawling", None)]
     assert record["areas"][0]["layers"][0]["thickness_mm"] == 1.3
+
+
+def test_the_same_look_sent_twice_is_one_look_and_that_is_said(sample, tiles):
+    made = ("--body", "red earthenware", "--glaze", "pond green", "--firing", "F12")
+    assert tiles("log", "--mark", "N-1", *made).code == 0
+    day = ("--inspected-on", "2026-01-17")
+    look = ("inspect", "N-1", "--defect", "severe crawling", "--defect", "pinholes", *day)
+    assert "already" not in tiles(*look).err
+    turned = ("inspect", "N-1", "--defect", "pinholes", "--defect", "severe crawling", *day)
+    for again in (look, turned):
+        ran = tiles(*again, "--clue", "worst_where_thick=yes")
+        told = "N-1: that look of 2026-01-17 was on record already, and is one.\n"
+        assert ran.code == 0, ran.err
+        assert told in ran.err
+    record = shown(tiles, "N-1")
+    assert (len(record["inspections"]), record["clues"]) == (1, {"worst_where_thick": "yes"})
+    for other in ((*look, "--note", "in the sun"), (*look[:-1], "2026-01-18")):
+        assert "already" not in tiles(*other).err
+    assert len(shown(tiles, "N-1")["inspections"]) == 3

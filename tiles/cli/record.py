@@ -87,12 +87,12 @@ def inspect(
     from tiles.cli.log import inspections, tell
     from tiles.cli.marks import each_of, expand
     from tiles.cli.notices import tell_days, tell_earlier_fault
-    from tiles.records import forms, questions, reading, store
+    from tiles.records import forms, looks, questions, reading, store
 
-    looks = inspections(defect, clean, inspected_on)
-    if not looks:
+    told = inspections(defect, clean, inspected_on)
+    if not told:
         raise InvalidValue("nothing was said of what was seen.", "--clean or --defect NAME.")
-    look = forms.read(forms.InspectionRecord, looks[0] | {"note": note})
+    look = forms.read(forms.InspectionRecord, told[0] | {"note": note})
     wanted = expand(marks)
     questions.refuse_days_to_come(wanted[0], [look])
     clues = {}
@@ -105,9 +105,14 @@ def inspect(
             )
         clues[name] = answer
 
+    again = set()
+
     def look_at(session, mark: str, confirmed: bool):
+        before = reading.tile_record(store.get_tile(session, mark))
         if not confirmed and cone_reached is None:
-            _require_firing(reading.tile_record(store.get_tile(session, mark)))
+            _require_firing(before)
+        if looks.is_on_record(before, look):
+            again.add(mark)
         return store.add_inspection(
             session, mark, look, cone_reached=cone_reached, clues=clues, confirmed=confirmed
         )
@@ -120,6 +125,9 @@ def inspect(
     found = common.confirmed(write, yes=yes)
     for stored in found:
         tell(stored)
+        if stored.mark in again:
+            common.talk(f"{stored.mark}: that look of {look.inspected_on} was on record already, "
+                        "and is one.")  # fmt: skip
     tell_days(found, inspected_on)
     for stored in found:
         tell_earlier_fault(stored, look)

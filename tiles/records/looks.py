@@ -45,6 +45,15 @@ def fault_twice(record: TileRecord, seen: Collection[DefectSeen]) -> DefectSeen 
     return None
 
 
+def is_on_record(record: TileRecord, look: InspectionRecord) -> bool:
+    """Whether the very same was seen that day: sent twice, most often, and one look."""
+
+    def told(each: InspectionRecord) -> tuple:
+        return each.inspected_on, each.note, sorted(map(repr, each.defects))
+
+    return told(look) in map(told, record.inspections)
+
+
 def day_of_look(record: TileRecord, look: InspectionRecord) -> str:
     """The day of a look as --forget-inspection takes it: with its place among several of a day."""
     of_day = [each for each in record.inspections if each.inspected_on == look.inspected_on]

@@ -288,6 +288,8 @@ def add_inspection(
 ) -> forms.TileRecord:
     """Add one look at a tile: to a fresh one after unloading, or months later.
 
+    The very same look of a day is not stored a second time.
+
     Parameters
     ----------
     mark : str
@@ -302,7 +304,8 @@ def add_inspection(
     row = get_tile(session, mark)
     record = reading.tile_record(row)
     values = record.model_dump()
-    values["inspections"].append(inspection.model_dump())
+    if not looks.is_on_record(record, inspection):
+        values["inspections"].append(inspection.model_dump())
     values["clues"] |= clues or {}
     if cone_reached:
         values["cone_reached"] = cone_reached
