@@ -24,6 +24,12 @@ def test_what_nobody_knows_is_no_mark_and_no_clay(fresh, tiles):
     ran = tiles("log", "--mark", "N-1", "--body", "?", "--add-missing")
     assert_one_line_error(ran, "'?' is no body. Try: a name for it, such as unknown clay 1")
     assert_one_line_error(tiles("body", "add", "?"), "'?' is no body. Try: a name for it")
+    ran = tiles("log", "--mark", "N-1", "--body", "red", "--glaze", "unknown=2", "--add-missing")
+    assert_one_line_error(ran, "'unknown' is no glaze. Try: a name for it, such as unknown glaze 1")
+    unknown = ("log", "--mark", "N-1", "--body", "Unknown", "--add-missing")
+    assert_one_line_error(tiles(*unknown), "'Unknown' is no body.", "or --yes if it is the name")
+    assert tiles(*unknown, "--yes").code == 0
+    assert tiles("log", "--mark", "N-2", "--body", "unknown").code == 0
 
 
 def test_log_stores_what_the_options_say(sample, tiles):
@@ -188,6 +194,7 @@ REFUSED = {
         ["thickness 0.5 mm cannot hold for 1, 2 and 3 coats", "such as ,,0.5"],
     ),
     "unknown method": ({"method": "rolled"}, ["'rolled'", "brush, dip"]),
+    "method and coats": ({"method": "dipped twice"}, ["Try: 'dip', and how often in coats: 2; "]),
     "unknown batch": ({"batch": "no such"}, ["'no such'", "batch"]),
     "not a day": ({"glazed_on": "2026-02-30"}, ["glazed_on", "2026-02-30"]),
     "glazed after the firing": ({"glazed_on": "2026-01-05"}, ["2024-12-13", "2026-01-05"]),

@@ -27,7 +27,8 @@ def add(table: str, values: dict, db: str | None, *, yes: bool = False) -> None:
     from tiles.records import forms, store, words
 
     record = forms.read(getattr(forms, _FORMS[table]), values)
-    words.refuse_no_name(record.name, "body" if table == "ClayBody" else table.casefold())
+    what = "body" if table == "ClayBody" else table.casefold()
+    words.refuse_no_name(record.name, what, confirmed=yes)
 
     def write(confirmed: bool) -> list:
         with common.writing(db) as session:

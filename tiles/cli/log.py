@@ -96,9 +96,12 @@ def log(
     from tiles.records.words import refuse_no_name
 
     refuse_no_name(mark, "mark")
-    for name, what in ((body, "body"), *((each, "glaze") for each in glaze or [])):
+    for name, what in (
+        (body, "body"),
+        *((entry.read_coat(each).glaze, "glaze") for each in glaze or []),
+    ):
         if add_missing and name is not None:
-            refuse_no_name(name, what)
+            refuse_no_name(name, what, confirmed=yes)
     entry.ask_of_trial(trial_change, yes=yes)
     recipe = recipe_of(glaze or [], recipe_version, db)
     given = locals()

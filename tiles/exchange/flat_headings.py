@@ -9,7 +9,7 @@ _OF_FAULTS = "faults: crawling; severe crazing; none"
 _OF_LATER = "a further row of that mark with its own inspected_on and faults"
 _OF_PUPILS = "none: leave pupils' names out"
 _MOST = {
-    "mark": "no, nr, number, tile, tile no, tile number, id, code, test, test no",
+    "mark": "no, nr, number, tile, tile no, tile number, id, code, test, test no, piece, pot",
     "body": "body, clay, clay body, clay type",
     "body_colour": "clay colour, clay color, body color",
     "body_remark": "clay maker, clay brand",
@@ -40,7 +40,8 @@ _MOST = {
     "kiln": "kiln, which kiln",
     "shelf": "shelf, position, place, level",
     "note": "note, notes, remarks, comment, comments",
-    _OF_FAULTS: "result, results, what happened, fault, faults, defect, defects, outcome",
+    _OF_FAULTS: "result, results, what happened, what went wrong, went wrong, wrong, problem, "
+    "problems, fault, faults, defect, defects, outcome",
     _OF_LATER: "again, looked again, looked at again, second look, later, later look, "
     "later fault, later faults",
     _OF_PUPILS: "who, student, students, pupil, name, initials, made by",

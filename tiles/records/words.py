@@ -137,7 +137,9 @@ def same_name(one: str | None, other: str | None) -> bool:
     return one == other or bool(one and other and name_key(one) == name_key(other))
 
 
-_NO_NAMES = ("n/a", "na", "n.a.")
+SAID_UNKNOWN = ("unknown", "not known", "don't know", "dont know", "no idea")
+"""They may be a name all the same, of one clay that is called so."""
+_NO_NAMES = ("n/a", "na", "n.a.", *SAID_UNKNOWN)
 _NAME_HINTS = {
     "mark": "the mark on its back, or where none can be read one that you write there now.",
     "body": "a name for it, such as unknown clay 1, the same only for tiles that are of one clay.",
@@ -148,26 +150,33 @@ _NAME_HINTS = {
 
 
 def is_no_name(text: str) -> bool:
-    """Whether what stands for a name says that none is known: "?", "n/a", and nothing at all.
+    """Whether what stands for a name says that none is known: "?", "unknown", and nothing at all.
 
     Examples
     --------
     >>> is_no_name("?"), is_no_name("N/A"), is_no_name("6?")
     (True, True, False)
+    >>> is_no_name("Unknown"), is_no_name("unknown clay 1")
+    (True, False)
     """
     return name_key(text) in _NO_NAMES or not re.search(r"[^\W_]", text)
 
 
-def refuse_no_name(text: str, what: str) -> None:
+def refuse_no_name(text: str, what: str, *, confirmed: bool = False) -> None:
     """Refuse "?" and the like as a mark or name: all that is not known would become one thing.
+
+    ``confirmed``: a person has said that a word such as "unknown" is its name.
 
     Raises
     ------
     InvalidValue
         It is none, as `is_no_name` has it.
     """
-    if is_no_name(text):
+    is_word = name_key(text) in SAID_UNKNOWN
+    if is_no_name(text) and not (confirmed and is_word):
         hint = _NAME_HINTS.get(what, "a name with a letter or a digit.")
+        if is_word and what in ("body", "glaze"):
+            hint = f"{hint.rstrip('.')}; or --yes if it is the name of one."
         raise InvalidValue(f"{text!r} is no {what}.", hint, field=what, value=text)
 
 
@@ -262,6 +271,17 @@ def read_word(text: str, choices: tuple[str, ...], what: str) -> str:
     )
 
 
+_TIMES = {"twice": 2, "double": 2, "2x": 2, "x2": 2, "two times": 2, "three times": 3, "3x": 3}
+
+
+def _times(plain: str) -> str:
+    """How a method and how often is told: "dipped twice" is two fields."""
+    often = next((many for said, many in _TIMES.items() if f" {said} " in f" {plain} "), None)
+    parts = (_plain(word, METHODS) for word in plain.split())
+    way = next((each for each in parts if each in METHODS), None)
+    return f"{way!r}, and how often in coats: {often}; it is one of" if often and way else ""
+
+
 _ABSENT = "leave out what is not there; else one of"
 
 
@@ -269,6 +289,8 @@ def _meant(plain: str, choices: tuple[str, ...]) -> str:
     """The word of a list that is most like what was typed, ahead of that list."""
     if meant := _ROLES_MEANT.get(plain.removesuffix("s")) if choices is GLAZE_ROLES else None:
         return f"{meant}, or one of"
+    if choices is METHODS and (told := _times(plain)):
+        return told
     words = () if is_denied(plain) else (plain, *(each for each in plain.split() if len(each) > 4))
     close = next(filter(None, (nearest(each, choices) for each in words)), None)
     return f"{close!r}, or one of" if close else _ABSENT if is_denied(plain) else "one of"
