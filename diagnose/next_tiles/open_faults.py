@@ -28,12 +28,15 @@ class OpenFault:
     """One fault of one glaze, or of a clay without one.
 
     ``failed`` are the tiles that show it, ``tiles`` how many of the glaze (or the bare clay) were
-    looked at. ``waiting`` are trials of its tiles, fired or not, that nobody has looked at yet.
+    looked at. Those of which clay and glaze have no firing in common (``is_apart``) are counted by
+    themselves: they tell nothing of the others. ``waiting`` are trials of its tiles, fired or not,
+    that nobody has looked at yet.
     """
 
     name: str
     defect: str
     is_of_clay: bool = False
+    is_apart: bool = False
     failed: "list[TileRecord]" = field(default_factory=list)
     tiles: int = 0
     waiting: "list[TileRecord]" = field(default_factory=list)
@@ -48,9 +51,8 @@ class OpenFault:
     ) -> "TileRecord":
         """The tile to ask about: the one with most trials, else the newest that is none itself.
 
-        One whose clay and glaze have a firing in common goes before: no trial tells of the others.
-        So does one whose cone is known: else a trial may go to another one; and one that went no
-        hotter than clay and glaze stand: of the others next to no trial may be fired.
+        One whose cone is known goes before: else a trial may go to another one. So does one that
+        went no hotter than clay and glaze stand: of the others next to no trial may be fired.
         Tiles asked about already, by their marks in ``beside``, come last.
         """
         tried = [each.trial_of for each in trials if each.trial_defect == self.defect]
@@ -59,24 +61,16 @@ class OpenFault:
             is_plain = not record.trial_of or is_control(record)
             last = _last_seen(record, self.defect)
             is_new = record.mark not in beside
-            suits, has_cone = self._can_be_fired(record), bool(View(record).cone)
-            trials = tried.count(record.mark)
+            trials, has_cone = tried.count(record.mark), bool(View(record).cone)
             may_again = self._may_be_fired_again(record)
-            return is_new, suits, trials, has_cone, may_again, is_plain, last, record.mark
+            return is_new, trials, has_cone, may_again, is_plain, last, record.mark
 
         return max(self.failed, key=telling)
 
-    def _can_be_fired(self, record: "TileRecord") -> bool:
-        """Whether clay and glaze suit each other on an area that shows it."""
-        return not all(map(apart, self._failed_areas(record)))
-
     def _may_be_fired_again(self, record: "TileRecord") -> bool:
         """Whether they stand the cone it reached on an area that shows it."""
-        return not all(map(ceiling, self._failed_areas(record)))
-
-    def _failed_areas(self, record: "TileRecord") -> list[View]:
         areas = (area for area in record.areas if shows(record, area, self.defect))
-        return [View(record, area) for area in areas]
+        return not all(ceiling(View(record, area)) for area in areas)
 
 
 def open_faults(records: "Sequence[TileRecord]", defect: str | None = None) -> list[OpenFault]:
@@ -89,24 +83,25 @@ def open_faults(records: "Sequence[TileRecord]", defect: str | None = None) -> l
     defect : str, optional
         This fault only.
     """
-    found: dict[tuple[str, bool, str], OpenFault] = {}
-    looked: dict[tuple[str, bool], set[str]] = {}
+    found: dict[tuple[str, bool, bool, str], OpenFault] = {}
+    looked: dict[tuple[str, bool, bool], set[str]] = {}
     for record, area in looked_at(records):
-        glaze = View(record, area).glaze
+        view = View(record, area)
+        glaze = view.glaze
         if record.body.is_retired or (glaze and glaze.is_retired):
             continue
         name = (glaze or record.body).name
-        of = (name_key(name), glaze is None)
+        of = (name_key(name), glaze is None, glaze is not None and bool(apart(view)))
         looked.setdefault(of, set()).add(record.mark)
         for seen in {each.defect for each in defects_on(record, area)}:
-            fault = found.setdefault((*of, seen), OpenFault(name, seen, glaze is None))
+            fault = found.setdefault((*of, seen), OpenFault(name, seen, *of[1:]))
             if record not in fault.failed[-1:]:
                 fault.failed.append(record)
     faults = [each for each in found.values() if defect in (None, each.defect)]
     unseen = [each for each in records if each.trial_of and not each.inspections]
     waiting = [each for each in unseen if not is_gone(each)]
     for each in faults:
-        each.tiles = len(looked[name_key(each.name), each.is_of_clay])
+        each.tiles = len(looked[name_key(each.name), each.is_of_clay, each.is_apart])
         each.waiting = _waiting(each, waiting)
     return _lately(faults)
 

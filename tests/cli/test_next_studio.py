@@ -18,14 +18,13 @@ def asked(tiles, *options):
 
 def test_each_open_fault_has_its_counts_and_its_tile(sample, tiles):
     found = asked(tiles)
-    crawling = next(
-        each for each in found if (each["of"], each["defect"]) == ("pond green", "crawling")
-    )  # noqa: E501
+    of_pond = [each for each in found if (each["of"], each["defect"]) == ("pond green", "crawling")]
     glaze = ("--glaze", "pond green", "--defect", "crawling", "--json")
     of_glaze = json.loads(tiles("why", *glaze).out)
-    assert crawling["failed"] == len(json.loads(tiles("find", *glaze).out))
-    assert crawling["inspected"] == of_glaze["tiles"]
-    assert "crawling" in json.dumps(shown(tiles, crawling["mark"])["inspections"])
+    assert sum(each["failed"] for each in of_pond) == len(json.loads(tiles("find", *glaze).out))
+    assert sum(each["inspected"] for each in of_pond) == of_glaze["tiles"]
+    for crawling in of_pond:  # one of them on a clay that has no firing in common with it
+        assert "crawling" in json.dumps(shown(tiles, crawling["mark"])["inspections"])
     assert [each["failed"] for each in found] == sorted(
         (each["failed"] for each in found), reverse=True
     )

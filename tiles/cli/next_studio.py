@@ -130,6 +130,8 @@ def _look_into(each: Asked, left: int, done: set, studio: tuple) -> None:
         each.state = WAITS
     elif len(each.fault.failed) == 1 and each.fault.tiles >= ONCE_OF:
         each.state = ONCE
+    elif each.fault.is_apart:
+        each.state = APART
     elif left >= LEAST:
         diagnosis, each.found = next_of(each.record, each.fault.defect, *studio)
         fault = each.fault.name, each.found.defect

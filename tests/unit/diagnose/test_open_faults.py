@@ -69,14 +69,18 @@ def test_the_newest_tile_is_asked_about_but_no_trial_with_a_change():
     assert fault.record().mark == "T-3"
 
 
-def test_a_tile_whose_clay_and_glaze_belong_together_is_asked_about_first():
+def test_tiles_whose_clay_and_glaze_have_no_firing_in_common_are_counted_by_themselves():
+    """Of a jar for low fire on clay for high fire no trial tells what it does on its own clay."""
     stone = {"name": "stone clay", "cone_low": "5", "cone_high": "8"}
     layers = [{"glaze": {"name": "pond", "cone_low": "06", "cone_high": "04"}}]
     made = {"areas": [{"number": 1, "layers": layers}]}
-    right = tile("T-1", "crazing", **made)
-    wrong = tile("T-2", "crazing", on="2026-05-03", body=stone, **made)
-    (fault,) = open_faults([right, wrong])
-    assert fault.record().mark == "T-1"
+    right = [tile("T-1", "crazing", **made), tile("T-2", **made)]
+    wrong = [tile(f"T-{n}", "crazing", on="2026-05-03", body=stone, **made) for n in (3, 4, 5)]
+    records = [*right, *wrong, tile("T-6", body=stone, **made)]
+    assert told(records) == [("pond", "crazing", 3, 4), ("pond", "crazing", 1, 2)]
+    apart, other = open_faults(records)
+    assert (apart.is_apart, apart.record().mark) == (True, "T-5")
+    assert (other.is_apart, other.record().mark) == (False, "T-1")
 
 
 def test_a_tile_that_went_over_its_label_is_asked_about_last():
