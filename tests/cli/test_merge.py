@@ -68,3 +68,16 @@ def test_a_merge_of_firings_says_which_witness_cones_it_takes_over(fresh, tiles)
     assert ran.err == "Taken over from F1: witness cones '05 (top)'.\n"
     assert tiles("firing", "add", "F3").code == 0
     assert tiles("firing", "merge", "F3", "F2", "--yes").err == ""
+
+
+def test_a_merge_tells_marks_in_order_and_of_many_the_first_and_the_file(fresh, tiles):
+    for mark in ("A-10", "A-9", *(f"B-{n}" for n in (30, 28, 26, 24, 22, 20, 18, 16, 14, 12))):
+        made = ("--body", "red", "--glaze", "dusk")
+        assert tiles("log", "--mark", mark, *made, "--add-missing").code == 0
+    tiles("body", "add", "red clay")
+    ran = tiles("body", "merge", "red", "red clay", "--yes")
+    told = " ".join(ran.err.split())
+    assert (
+        "That concerns A-9..A-10, B-12, B-14, B-16, B-18, B-20, B-22, B-24 and more, 12 tiles in "
+        "all, each named in fresh-merged-"
+    ) in told

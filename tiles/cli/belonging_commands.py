@@ -20,6 +20,8 @@ _READERS = {
     "Kiln": "kiln_record",
 }
 _ADDERS = {"ClayBody": "add_body", "Glaze": "add_glaze", "Firing": "add_firing"}
+MOST_TOLD = 8
+"""Runs of marks told of a merge where a file names all."""
 
 
 def add(table: str, values: dict, db: str | None, *, yes: bool = False) -> None:
@@ -222,9 +224,18 @@ def add_common(
 
 
 def _tell_merged(named: list[str], file: Path | None, undone: str) -> None:
-    """What a merge made of another one, all of it, and how to part the two again."""
-    if named:
-        common.talk(f"That concerns {', '.join(runs(named))}.")
+    """What a merge made of another one, and how to part the two again.
+
+    All of it in the order of the marks; a file that holds the tiles names the rest of a long list.
+    """
+    from tiles.queries.search import natural_key
+
+    told = runs(sorted(named, key=natural_key))
+    if file and len(told) > MOST_TOLD:
+        more = f", {len(named)} tiles in all, each named in {file.name}"
+        common.talk(f"That concerns {', '.join(told[:MOST_TOLD])} and more{more}.")
+    elif told:
+        common.talk(f"That concerns {', '.join(told)}.")
     if file:
         common.talk(f"To part them again: {put_back(file, '--replace')}")
     if file and undone:
