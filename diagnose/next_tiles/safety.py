@@ -99,8 +99,9 @@ def _of_glaze(then: View, own: "Inspected") -> Iterator[View]:
     """The areas under the glaze of a changed tile that went as hot as it will, or cooler."""
     for record, area in chain.from_iterable(own.values()):
         each = View(record, area)
-        is_cooler = not (then.cone and each.cone) or step(each.cone) <= step(then.cone) + ABOUT
-        if is_cooler and same_name(each.glaze_name, then.glaze_name):
+        if not same_name(each.glaze_name, then.glaze_name):
+            continue
+        if not (then.cone and each.cone) or step(each.cone) <= step(then.cone) + ABOUT:
             yield each
 
 

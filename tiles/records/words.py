@@ -7,6 +7,7 @@ Words are the trade's; "common practice, no source".
 import re
 import unicodedata
 from collections.abc import Iterable
+from functools import lru_cache
 
 from tiles.errors import InvalidValue, nearest
 
@@ -115,6 +116,7 @@ def tidy_name(text: str) -> str:
     return " ".join(unicodedata.normalize("NFC", text).split())
 
 
+@lru_cache(maxsize=1 << 14)
 def name_key(text: str) -> str:
     """What a name or mark is compared by: to a person capitals, and ß for SS, make no other one.
 
