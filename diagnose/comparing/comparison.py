@@ -3,6 +3,7 @@
 from collections import Counter
 from collections.abc import Callable, Container, Iterable, Sequence
 from dataclasses import asdict, dataclass, field
+from operator import mul
 from typing import TYPE_CHECKING
 
 from diagnose.comparing import exact_test
@@ -25,6 +26,10 @@ from tiles.records.words import name_key, same_name
 
 if TYPE_CHECKING:
     from tiles.records.forms import AreaRecord, TileRecord
+
+
+TURNED = 1.0
+"""The chance where those looked at too early would turn a difference round."""
 
 
 @dataclass(frozen=True)
@@ -236,23 +241,31 @@ def _outcome(
     # A group of which nobody can tell yet is no reason to be silent about the others.
     tables = _tables(defect, _only(seen, told))
     p_value, least = _chance(tables, factor)
-    careful = ""
-    if early and p_value is not None:
-        p_value, careful = _with_early(p_value, _tables(defect, _only(seen, sets)), factor)
-    names = [groups[at] for at in seen]
+    careful, names = "", [groups[at] for at in seen]
     said = verdict(defect, factor, names, tables, p_value, least, elsewhere)
+    if early and p_value is not None:
+        every = _tables(defect, _only(seen, sets))
+        p_value, careful = _with_early(p_value, tables, every, factor)
+        said = verdict(defect, factor, names, tables, p_value, least, elsewhere)
+        if p_value == TURNED:
+            said = f"{defect}: in which it comes more often cannot be told yet."
     parts = (said, none if unseen else "", late.left_out(early), careful)
     return Outcome(defect, failed, tiles, early, p_value, " ".join(filter(None, parts)))
 
 
-def _with_early(p_value: float, tables: Sequence, factor: Factor) -> tuple[float, str]:
+def _with_early(
+    p_value: float, tables: Sequence, every: Sequence, factor: Factor
+) -> tuple[float, str]:
     """The larger chance, had those looked at too early been counted as well; and their counts.
 
     They are sound so far; what failed as early is not left out. A difference must hold with them,
-    else it may be nothing but who was looked at again.
+    else it may be nothing but who was looked at again; where it turns round, nothing is told.
     """
-    with_early = _chance(tables, factor)[0]
-    counts = listed(["{} of {}".format(*_whole(tables, at)) for at in range(len(tables[0]))])
+    with_early = _chance(every, factor)[0]
+    counts = listed(["{} of {}".format(*_whole(every, at)) for at in range(len(every[0]))])
+    agreement = sum(map(mul, exact_test.surplus(tables), exact_test.surplus(every)))
+    if agreement < 0:
+        return TURNED, f"With them it turns round: {counts}."
     start = "The chance counts them in as sound:" if with_early > p_value else "With them it is"
     return max(p_value, with_early), f"{start} {counts}."
 

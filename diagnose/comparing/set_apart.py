@@ -138,7 +138,12 @@ def differences(
     """
     found = _found(areas, asked_first)
     counted_in = {each.name: (chance, each) for chance, each in _found(with_early, asked_first)}
-    found = [(max(chance, counted_in.get(each.name, (0.0,))[0]), each) for chance, each in found]
+    found = [
+        (1.0 if _turns_round(each, with_early) else max(chance, counted_in[each.name][0]), each)
+        if each.name in counted_in
+        else (chance, each)
+        for chance, each in found
+    ]
     recorded = [each for _, each in found if each.name not in (*OCCASIONS, DAY)]
     verb = DID.get(defect, "failed")
     told: set = set()
@@ -163,6 +168,17 @@ def differences(
             its = _difference(each, chance, verb, tells_blanks=False, with_early=early)
             return with_day(plain, (its, each.cut.fact), areas)
     return [its for its, _ in plain]
+
+
+def _turns_round(parted: _Parted, every: Sequence[Counted]) -> bool:
+    """Whether those that failed more often failed less, were some more areas counted in."""
+    known = [(parted.cut.fact.has(each.values[parted.name]), each) for each in every
+             if parted.name in each.values]  # fmt: skip
+    sides = ([each for here, each in known if here is side] for side in (True, False))
+    (failed, many), (others_failed, others) = map(failed_and_all, sides)
+    (here, of_here), (there, of_there) = parted.cut.with_, parted.cut.without
+    before = here * of_there - there * of_here
+    return before * (failed * others - others_failed * many) < 0
 
 
 def _as_split(one: _Parted, other: _Parted) -> _Parted:

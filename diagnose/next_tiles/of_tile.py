@@ -211,7 +211,7 @@ def next_tiles(
         tried=list(case.tried),
         waiting=waiting_for(record, others),
         stop=stop,
-        look_after_days=own.late.look_after_days,
+        look_after_days=own.late.look_after_days(record.body.name),
         made=[f"{said} ({', '.join(marks)})" for said, marks in made.items()],
         in_vain=[f"{said} ({why_not})" for said, why_not in vain.items()],
         would_tell=[

@@ -4,14 +4,14 @@ A tile last looked at a day after its firing is no proof against a fault that wa
 half a year. Everything that counts sound tiles asks here which of them tell.
 """
 
-from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 from diagnose.measures.looks import UNLOADED_WITHIN_DAYS, saw
 from diagnose.wording import sentence
 from tiles.records.derived import shows
-from tiles.records.words import OF_FIT
+from tiles.records.words import OF_FIT, name_key, same_name
 
 if TYPE_CHECKING:
     from datetime import date
@@ -28,44 +28,68 @@ ABOUT_AS_LATE = 0.5
 
 @dataclass(frozen=True)
 class LateLooks:
-    """After how many days own tiles showed a fault: the middle of them, 0 where at unloading."""
+    """After how many days own tiles showed a fault: the middle of them, 0 where at unloading.
+
+    ``on`` holds the clays on which it was seen later than that, by their names, with their days.
+    """
 
     defect: str
     seen_after: int = 0
+    on: Mapping[str, int] = field(default_factory=dict)
 
-    @property
-    def needed(self) -> int:
-        """How many days after the firing a tile without the fault must have been looked at."""
-        return round(self.seen_after * ABOUT_AS_LATE)
-
-    @property
-    def look_after_days(self) -> int:
+    def look_after_days(self, body: str) -> int:
         """When to look at a tile again before it is called sound, 0 for faults that come at once.
 
         As late as the fault was seen; where it came at unloading it may come later elsewhere.
         """
-        return self.seen_after or (LOOK_AGAIN_DAYS if self.defect in COMES_LATE else 0)
+        return self._seen_on(body) or (LOOK_AGAIN_DAYS if self.defect in COMES_LATE else 0)
+
+    def _seen_on(self, body: str) -> int:
+        """After how many days it was seen on a clay; on one that never showed it as on all."""
+        own = (days for name, days in self.on.items() if same_name(name, body))
+        return next(own, self.seen_after)
 
     def tells(self, record: "TileRecord", area: "AreaRecord") -> bool:
         """Whether an inspected area has the fault, or was looked at late enough to tell of it."""
-        if not self.needed or shows(record, area, self.defect):
+        needed = _needed(self._seen_on(record.body.name))
+        if not needed or shows(record, area, self.defect):
             return True
-        return looked_until(record) >= self.needed
+        return looked_until(record) >= needed
+
+    @property
+    def said(self) -> str:
+        """How late it was seen on all, and on which clays later than that."""
+        days = {"": self.seen_after} if self.seen_after else {}
+        days |= {f" on {body}": after for body, after in self.on.items()}
+        (where, after), *more = days.items()
+        told = f"half of the {self.defect}{where} was seen {after} days after the firing or later"
+        return told + "".join(f",{place} {after} days" for place, after in more)
+
+    @property
+    def within(self) -> str:
+        """The days after the firing within which a look was too early, where several on clays."""
+        days = {after for after in (self.seen_after, *self.on.values()) if after}
+        return " or ".join(str(_needed(after)) for after in sorted(days))
 
     def left_out(self, many: int, noun: str = "tile") -> str:
         """What is said of those that do not tell; empty where there are none."""
         if not many:
             return ""
         said = (
-            f"half of the {self.defect} was seen {self.seen_after} days after the firing or later: "
-            f"{many} sound {noun}{'' if many == 1 else 's'}, last looked at within "
-            f"{self.needed} days, {'is' if many == 1 else 'are'} left out."
+            f"{self.said}: {many} sound {noun}{'' if many == 1 else 's'}, last looked at within "
+            f"{self.within} days, {'is' if many == 1 else 'are'} left out."
         )
         return sentence(said)
 
 
+def _needed(seen_after: int) -> int:
+    return round(seen_after * ABOUT_AS_LATE)
+
+
 def late_looks(areas: "Iterable[tuple[TileRecord, AreaRecord]]", defect: str) -> LateLooks:
-    """How late a fault came on some areas.
+    """How late a fault came on some areas, and on which clays it came later than that.
+
+    Where it is there at once on one clay, it may yet come months later on another.
 
     Parameters
     ----------
@@ -77,12 +101,22 @@ def late_looks(areas: "Iterable[tuple[TileRecord, AreaRecord]]", defect: str) ->
     if defect not in COMES_LATE:
         return LateLooks(defect)
     found: dict[str, int] = {}
+    clays: dict[str, tuple[str, set[str]]] = {}
     for record, area in areas:
         days = _days_seen(record, area, defect)
         if days is not None:
             found[record.mark] = min(days, found.get(record.mark, days))
-    middle = _middle(sorted(found.values()))
-    return LateLooks(defect, middle if middle > UNLOADED_WITHIN_DAYS else 0)
+            clay = clays.setdefault(name_key(record.body.name), (record.body.name, set()))
+            clay[1].add(record.mark)
+    after = _seen_after(found.values())
+    on = {name: _seen_after(found[mark] for mark in marks) for name, marks in clays.values()}
+    return LateLooks(defect, after, {name: days for name, days in on.items() if days > after})
+
+
+def _seen_after(days: Iterable[int]) -> int:
+    """The middle of some days, 0 where that is at unloading."""
+    middle = _middle(sorted(days))
+    return middle if middle > UNLOADED_WITHIN_DAYS else 0
 
 
 def _middle(days: list[int]) -> int:

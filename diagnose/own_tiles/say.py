@@ -144,7 +144,7 @@ def your_tiles_say(
     others = [each for each in every if late.tells(each.record, each.area)]
     lessons = _lessons(every, others, _facts(record, own_area, defect), defect)
     if len(others) < len(every):
-        left_out = f" (sound ones looked at within {late.needed} days left out)."
+        left_out = f" (sound ones looked at within {late.within} days left out)."
         lessons = [replace(each, say=each.say.removesuffix(".") + left_out) for each in lessons]
     asked = records, record, own_area, defect
     beside = [each for each in (lesson_of_jar(*asked), lesson_of_fit(*asked)) if each]

@@ -270,10 +270,32 @@ def test_clean_tiles_looked_at_too_early_to_tell_of_late_crazing_are_named(fresh
     ran = tiles(*asked)
     assert (
         "Look again at T-3, last looked at within 76 days of the firing: half of the crazing of "
-        "snow was seen 151 days after the firing or later." in ran.err
+        "snow was seen 151 days after the firing or later; of 2 on buff clay looked at late enough "
+        "1 crazed." in ran.err
     )
     assert "T-3" in ran.out and "T-1" not in ran.out
     assert tiles(*asked, "--json").err == ""
+    # What can tell is counted over all tiles of the clay, not only over those asked for.
+    assert "; of 2 on buff clay looked at" in tiles(*asked, "--firing", "F1").err
+
+
+def test_crazing_there_at_once_on_one_clay_hides_none_that_comes_late_on_another(fresh, tiles):
+    assert tiles("firing", "add", "F1", "--fired-on", "2025-01-01").code == 0
+    for mark, body, day, *seen in (
+        *((f"R-{n}", "red", "2025-01-02", "--defect", "crazing") for n in range(3)),
+        ("W-1", "white", "2025-06-01", "--defect", "crazing"),
+        ("W-2", "white", "2025-01-02", "--clean"),
+        ("R-4", "red", "2025-01-02", "--clean"),
+    ):
+        made = ("--body", body, "--glaze", "snow", "--firing", "F1", "--add-missing")
+        log = tiles("log", *made, "--mark", mark, "--inspected-on", day, *seen)
+        assert log.code == 0, log.err
+    (line,) = [x for x in tiles("find", "--clean").err.splitlines() if x.startswith("Look again")]
+    assert line == (
+        "Look again at W-2, last looked at within 76 days of the firing: half of the crazing of "
+        "snow on white was seen 151 days after the firing or later; of 1 on white looked at late "
+        "enough 1 crazed."
+    )
 
 
 @pytest.fixture

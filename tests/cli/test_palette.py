@@ -12,7 +12,7 @@ KEYS = [
     "glazes", "recipe_versions", "coats", "body", "cone_reached", "tiles", "clean", "tiles_with",
     "clean_marks", "outside_label", "food_label", "food_label_unmet", "food_label_not_judged",
     "food_label_of_one_layer", "retired", "by_kiln", "otherwise_tiles", "otherwise_clean",
-    "others_on_clay",
+    "others_on_clay", "clean_early",
 ]  # fmt: skip
 
 
@@ -339,9 +339,16 @@ def test_tiles_looked_at_too_early_to_tell_of_late_crazing_are_named(fresh, tile
     ):
         log = tiles("log", *made, "--mark", mark, "--inspected-on", day, *seen)
         assert log.code == 0, log.err
-    assert "Look again at T-2, last looked at within 76 days" in " ".join(
-        tiles("palette").out.split()
-    )
+    told = " ".join(tiles("palette").out.split())
+    assert "Look again at T-2, last looked at within 76 days" in told
+    assert "T-2 (all looked at too early: below); crazing 1" in told
+    (row,) = json.loads(tiles("palette", "--json").out)
+    assert (row["clean"], row["clean_early"]) == (1, 1)
+    later = ("--mark", "T-3", "--inspected-on", "2025-06-02", "--clean")
+    assert tiles("log", *made, *later).code == 0
+    told = " ".join(tiles("palette").out.split())
+    assert "T-3 (1 looked at too early: below); crazing 1" in told
+    assert "151 days after the firing or later; of 2 on red looked at late enough 1 crazed." in told
 
 
 def test_pairs_alone_are_listed_when_asked_for(term, tiles, rows):

@@ -1,7 +1,18 @@
 """Clean tiles that were looked at too early to tell of a fault that came late on their glaze."""
 
+from dataclasses import dataclass
+
 MOST_GLAZES = 3
 """Of so many glazes the tiles are named; a longer list would bury them."""
+
+
+@dataclass(frozen=True)
+class Early:
+    """A glaze with a line on its clean areas that a look was too early for, and which these are."""
+
+    glaze: str
+    line: str
+    areas: frozenset[tuple[str, int]]
 
 
 def too_early(session, found: list) -> list[str]:
@@ -14,51 +25,57 @@ def too_early(session, found: list) -> list[str]:
     found : list of Found
         Those of the areas that answer it that are shown.
     """
-    from diagnose.own_tiles.late_looks import COMES_LATE
+    return told(looked_too_early(session, found))
 
-    clean = [each for each in found if each.clean]
-    told = [line for fault in COMES_LATE for line in _of_fault(session, clean, fault)]
-    lines = [line for _glaze, line in told[:MOST_GLAZES]]
-    if more := list(dict.fromkeys(glaze for glaze, _line in told[MOST_GLAZES:])):
+
+def told(early: list[Early]) -> list[str]:
+    """The lines of a few glazes, and the names of the others."""
+    lines = [each.line for each in early[:MOST_GLAZES]]
+    if more := list(dict.fromkeys(each.glaze for each in early[MOST_GLAZES:])):
         from tiles.records.spoken import some
 
         lines.append(f"Look again at tiles of {some(more)}, too: --glaze NAME tells which.")
     return lines
 
 
-def _of_fault(session, clean: list, defect: str) -> list[tuple[str, str]]:
-    """Glazes and their lines for one fault; whole tiles are read only of glazes it came late on."""
+def looked_too_early(session, found: list) -> list[Early]:
+    """The glazes of clean areas that may yet show what others of it showed late."""
+    from diagnose.own_tiles.late_looks import COMES_LATE
+
+    clean = [each for each in found if each.clean]
+    return [each for fault in COMES_LATE for each in _of_fault(session, clean, fault)]
+
+
+def _of_fault(session, clean: list, defect: str) -> list[Early]:
+    """Those of one fault; whole tiles are read only of glazes it came late on."""
     from diagnose.own_tiles.areas import under
     from diagnose.own_tiles.late_looks import late_looks
-    from tiles.queries.days import days_seen
+    from tiles.queries.days import days_seen, marks_looked_at
     from tiles.queries.search import natural_key
     from tiles.records.reading import find_records
 
     names = {name for each in clean for name in each.glazes}
-    seen = days_seen(session, defect) if names else []
-    names &= _came_late(seen)
+    names &= _came_late(days_seen(session, defect)) if names else set()
     if not names:
         return []
-    areas = {(each.mark, each.area) for each in clean if names & {*each.glazes}}
-    marks = {mark for mark, _area in areas} | {
-        mark for mark, glaze, *_days in seen if glaze in names
-    }
-    records = find_records(session, sorted(marks, key=natural_key))
-    lines = []
+    areas = {(each.mark, each.area) for each in clean}
+    records = find_records(session, sorted(marks_looked_at(session, names), key=natural_key))
+    found = []
     for glaze in sorted(names, key=natural_key):
         pairs = under(glaze, records)
         late = late_looks(pairs, defect)
-        early = [
-            record
+        early = {
+            (record.mark, area.number): record
             for record, area in pairs
             if (record.mark, area.number) in areas and not late.tells(record, area)
-        ]
+        }
         if early:
-            lines.append((glaze, _line(glaze, early, late)))
-    return lines
+            line = _line(glaze, list(early.values()), pairs, late)
+            found.append(Early(glaze, line, frozenset(early)))
+    return found
 
 
-def _line(glaze: str, early: list, late) -> str:
+def _line(glaze: str, early: list, pairs: list, late) -> str:
     """Which tiles to look at again, those without a day of firing apart, and why."""
     from tiles.records.spoken import some
 
@@ -66,14 +83,40 @@ def _line(glaze: str, early: list, late) -> str:
     for each in early:
         marks[bool(each.firing and each.firing.fired_on)][each.mark] = None
     told = {
-        True: f"last looked at within {late.needed} days of the firing",
+        True: f"last looked at within {late.within} days of the firing",
         False: "of which no day of firing is on record",
     }
     which = [f"{some(list(marks[dated]))}, {told[dated]}" for dated in marks if marks[dated]]
+    said = late.said.replace(late.defect, f"{late.defect} of {glaze}", 1)
     return (
-        f"Look again at {', and at '.join(which)}: half of the {late.defect} of {glaze} was seen "
-        f"{late.seen_after} days after the firing or later."
+        f"Look again at {', and at '.join(which)}: {said}{_of_those_that_tell(early, pairs, late)}."
     )
+
+
+def _of_those_that_tell(early: list, pairs: list, late) -> str:
+    """How many of the tiles that can tell show it, on each of the clays in question."""
+    from diagnose.wording import DID
+    from tiles.records.derived import shows
+    from tiles.records.words import name_key
+
+    parts = []
+    for clay in sorted({each.body.name for each in early}):
+        tell = {
+            record.mark: False
+            for record, area in pairs
+            if name_key(record.body.name) == name_key(clay) and late.tells(record, area)
+        }
+        tell |= {
+            record.mark: True
+            for record, area in pairs
+            if record.mark in tell and shows(record, area, late.defect)
+        }
+        if tell:
+            failed = sum(tell.values()) or "none"
+            parts.append(
+                f"of {len(tell)} on {clay} looked at late enough {failed} {DID[late.defect]}"
+            )
+    return f"; {', '.join(parts)}" if parts else ""
 
 
 def _came_late(seen: list) -> set[str]:

@@ -60,6 +60,7 @@ def palette(
 
     Example: tiles palette --cone 05 --body "red earthenware"
     """
+    from tiles.cli.find_early import looked_too_early
     from tiles.cli.palette_others import others_with
     from tiles.cli.prose import wrap
     from tiles.queries.combinations import Combination, combinations, made_otherwise, on_its_clay
@@ -90,14 +91,16 @@ def palette(
         empty = "" if made else _none(session, search, left, is_table=is_table)
         every = [area for each in found.values() for area in each.areas]
         above = find.stretched(session, search, _areas(made)) if is_table else ""
+        early = looked_too_early(session, _areas(made[:limit]))
         shown = made[:limit] if is_table else []
-        notes = _notes(session, search, shown, every, labels, gone) if shown else []
-    rows = [_as_dict(each, labels, gone, others, doubts) for each in made]
+        notes = _notes(session, search, shown, every, labels, gone, early) if shown else []
+    rows = [_as_dict(each, labels, gone, others, doubts) | _early(each, early) for each in made]
     if is_table:
         rows = [_readable(row, each) for row, each in zip(rows, made, strict=True)]
     elif as_csv:
         rows = [row | _flat(row) for row in rows]
-    keys = list(_as_dict(Combination([find.blank()]), labels, gone, {}, {}))
+    none = Combination([find.blank()])
+    keys = list(_as_dict(none, labels, gone, {}, {}) | _early(none, []))
     how = {"as_json": as_json, "as_csv": as_csv, "limit": limit, "empty": empty}
     if above:
         print("\n".join([*wrap(above), ""]))
@@ -116,10 +119,10 @@ def _none(session, search, left: list[str], *, is_table: bool) -> str:
 
 
 def _notes(
-    session, search, made: list, every: list, labels: "_Labels", gone: "_Retired"
+    session, search, made: list, every: list, labels: "_Labels", gone: "_Retired", early: list
 ) -> list[str]:
     """What must be known of the ways of glazing that are shown; ``every`` area that was found."""
-    from tiles.cli.find_early import too_early
+    from tiles.cli import find_early
     from tiles.cli.food import claims
 
     areas = _areas(made)
@@ -129,7 +132,7 @@ def _notes(
         *gone.told(made),
         *_off_label(areas, labels.cones),
         *claims(areas, labels.food, every),
-        *too_early(session, areas),
+        *find_early.told(early),
         *find.without_cone(session, search),
         find.NO_PROOF,
         *caution.line(caution.held(session, caution.on_areas(areas))),
@@ -300,6 +303,13 @@ def _as_dict(made, labels: _Labels, gone: _Retired, others: dict, doubts: dict) 
     }
 
 
+def _early(made, early: list) -> dict:
+    """How many of the clean tiles were looked at too early to tell of a fault that comes late."""
+    areas = {area for each in early for area in each.areas}
+    marks = {each.mark for each in made.areas if (each.mark, each.area) in areas}
+    return {"clean_early": sum(mark in marks for mark in made.clean)}
+
+
 def _readable(row: dict, made) -> dict:
     """The cells of the table that put several fields into one."""
     from tiles.records.spoken import some
@@ -309,13 +319,22 @@ def _readable(row: dict, made) -> dict:
     faults = output.cell(made.defects) + (f", all of batch {bad[1]}" if bad else "")
     faults += f", all in {kiln}" if kiln else ""
     retired = "retired" if row["retired"] else ""
-    told = retired, some(made.clean, MOST_MARKS), faults, _doubt(row) or _failed_otherwise(row)
+    clean = some(made.clean, MOST_MARKS) + _looked_at_early(row)
+    told = retired, clean, faults, _doubt(row) or _failed_otherwise(row)
     return {
         **row,
         "coat": find.coat(made.areas[0]) or "no glaze",
         "counts": f"{row['clean']} of {row['tiles']}",
         "told": "; ".join(part for part in told if part),
     }
+
+
+def _looked_at_early(row: dict) -> str:
+    """What the clean tiles of a line are worth where a fault of their glaze comes late."""
+    if not row["clean_early"]:
+        return ""
+    is_all = row["clean_early"] == row["clean"]
+    return f" ({'all' if is_all else row['clean_early']} looked at too early: below)"
 
 
 def _failed_otherwise(row: dict) -> str:

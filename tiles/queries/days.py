@@ -1,8 +1,9 @@
 """The day of a tile in SQL: what a stretch of time is asked by."""
 
+from collections.abc import Iterable
 from datetime import date
 
-from sqlalchemy import func, select
+from sqlalchemy import exists, func, select
 from sqlalchemy.orm import Session
 
 from tiles.records import models
@@ -43,3 +44,16 @@ def days_seen(session: Session, defect: str) -> list[tuple[str, str, date | None
         .where(seen.defect == defect)
     )
     return [tuple(row) for row in session.execute(rows.distinct())]
+
+
+def marks_looked_at(session: Session, glazes: Iterable[str]) -> list[str]:
+    """The marks of the inspected tiles with any of some glazes, by their names as on record."""
+    tile, looks = models.Tile, exists().where(models.Inspection.tile_id == models.Tile.tile_id)
+    rows = (
+        select(tile.mark)
+        .join(models.Area, models.Area.tile_id == tile.tile_id)
+        .join(models.Layer, models.Layer.area_id == models.Area.area_id)
+        .join(models.Glaze, models.Glaze.glaze_id == models.Layer.glaze_id)
+        .where(models.Glaze.name.in_([*glazes]), looks)
+    )
+    return [*session.scalars(rows.distinct())]

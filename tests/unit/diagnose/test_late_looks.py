@@ -48,7 +48,7 @@ def areas(records):
 def test_a_look_must_be_about_as_late_as_the_fault_was_seen():
     red, white = late_crazing()
     late = late_looks(areas(red), "crazing")
-    assert (late.seen_after, late.needed, late.look_after_days) == (181, 90, 181)
+    assert (late.seen_after, late.within, late.look_after_days("red")) == (181, "90", 181)
     assert [late.tells(*each) for each in areas(red)] == [True] * 4 + [False] * 4
     assert not any(late.tells(*each) for each in areas(white))
 
@@ -66,13 +66,56 @@ def test_a_tile_counts_by_the_first_of_its_areas_that_showed_it(looks):
 @pytest.mark.parametrize("looks", [(f"{UNLOADED}!",), (f"{UNLOADED}!", LATE)])
 def test_a_fault_that_is_there_at_unloading_counts_every_look(looks):
     late = late_looks(areas([tile(1, *looks), tile(2, UNLOADED)]), "crazing")
-    assert late.needed == 0
+    assert (late.seen_after, late.on) == (0, {})
     assert late.tells(*areas([tile(3, UNLOADED)])[0])
 
 
 def test_other_faults_do_not_come_late():
     red, _ = late_crazing("crawling")
-    assert late_looks(areas(red), "crawling").needed == 0
+    assert late_looks(areas(red), "crawling").seen_after == 0
+
+
+def late_on_white():
+    """On red clay it is there at once; on white it came late on those that were looked at again."""
+    red = [tile(n, f"{UNLOADED}!") for n in range(8)] + [tile(n, UNLOADED) for n in range(8, 20)]
+    white = [tile(30 + n, UNLOADED, LATE + "!" * (n < 4), body="White") for n in range(5)]
+    return red, [*white, *(tile(40 + n, UNLOADED, body="white") for n in range(25))]
+
+
+def test_what_is_there_at_once_on_one_clay_may_come_late_on_another():
+    red, white = late_on_white()
+    late = late_looks(areas([*red, *white]), "crazing")
+    assert (late.seen_after, late.on) == (0, {"White": 181})
+    assert (late.look_after_days("white"), late.look_after_days("red")) == (181, 90)
+    assert all(late.tells(*each) for each in areas(red))
+    assert [late.tells(*each) for each in areas(white)] == [True] * 5 + [False] * 25
+    assert late.left_out(25) == (
+        "Half of the crazing on White was seen 181 days after the firing or later: 25 sound tiles, "
+        "last looked at within 90 days, are left out."
+    )
+
+
+def test_later_on_one_clay_than_on_most_is_said_of_both():
+    red, _ = late_crazing()
+    buff = [tile(50 + n, UNLOADED, "2025-12-20!", body="buff") for n in range(2)]
+    late = late_looks(areas([*red, *buff]), "crazing")
+    assert (late.seen_after, late.on, late.within) == (181, {"buff": 353}, "90 or 176")
+    assert late.said == (
+        "half of the crazing was seen 181 days after the firing or later, on buff 353 days"
+    )
+
+
+def test_a_difference_that_early_looks_turn_round_is_none():
+    red, white = late_on_white()
+    found = compare([*red, *white], "body", defect="crazing").outcomes[0]
+    assert (found.failed, found.tiles, found.p_value) == ([8, 4], [20, 5], 1.0)
+    assert found.say.startswith("crazing: in which it comes more often cannot be told yet.")
+    assert found.say.endswith("With them it turns round: 8 of 20 and 4 of 30.")
+    more = [tile(60 + n, UNLOADED, f"{LATE}!", body="white") for n in range(3)]
+    told = over_tiles([*red, *white, *more], "thaw", "crazing")
+    assert (told.failing, told.sound, told.early) == (15, 13, 25)
+    (body,) = [each for each in told.differences if each.name == "body"]
+    assert body.p_value < 0.05 and body.p_value_of_best == 1.0
 
 
 def test_no_clay_is_called_sound_whose_tiles_nobody_looked_at_again():
