@@ -80,7 +80,7 @@ def test_compare_is_held_to_the_time_and_says_so(years, tiles):
     found = json.loads(tiles(*asked, "--json").out)
     assert found["held_to"] == {"until": "2025-12-31"}
     assert (found["groups"], found["tiles"]) == (["2024", "2025"], [2, 2])
-    assert tiles(*asked).out.startswith("All tiles fired until 2025-12-31 by year: 4 tiles")
+    assert tiles(*asked).out.startswith("All tiles fired until 2025-12-31 by year of firing: 4 tiles")
 
 
 def test_why_over_many_tiles_is_of_the_time_and_says_so(years, tiles):
