@@ -80,7 +80,9 @@ def test_compare_is_held_to_the_time_and_says_so(years, tiles):
     found = json.loads(tiles(*asked, "--json").out)
     assert found["held_to"] == {"until": "2025-12-31"}
     assert (found["groups"], found["tiles"]) == (["2024", "2025"], [2, 2])
-    assert tiles(*asked).out.startswith("All tiles fired until 2025-12-31 by year of firing: 4 tiles")
+    assert tiles(*asked).out.startswith(
+        "All tiles fired until 2025-12-31 by year of firing: 4 tiles"
+    )
 
 
 def test_why_over_many_tiles_is_of_the_time_and_says_so(years, tiles):
@@ -105,6 +107,62 @@ def test_a_time_backwards_and_a_time_of_one_tile_are_refused(years, tiles):
     assert_one_line_error(ran, "--since 2025 lies after --until 2024", code=1)
     ran = tiles("why", "Y-2", "--since", "2024")
     assert_one_line_error(ran, "--since goes with many tiles", code=1)
+
+
+@pytest.fixture
+def classes(fresh, tiles):
+    """Tiles of two classes: in a note, in the note of a look, in that of a fault, in a mark."""
+    for mark, coats, *more in (
+        ("C-1", 3, "--note", "T2; 7C; s13", "--defect", "running"),
+        ("C-2", 3, "--note", "class 7c, \u00c4rmel", "--defect", "running"),
+        ("C-3", 1, "--note", "T2; 8A; s01", "--clean"),
+        ("C-4", 1, "--note", "17C", "--clean"),
+        ("party 7C", 2, "--clean"),
+        ("C-6", 2, "--defect", "running (7C again)"),
+    ):
+        made = ("--body", "red", "--glaze", f"pond={coats}", "--cone-reached", "05")
+        ran = tiles("log", "--mark", mark, *made, "--add-missing", *more)
+        assert ran.code == 0, ran.err
+    look = tiles("inspect", "C-3", "--clean", "--note", "shown to 7C")
+    assert look.code == 0, look.err
+
+
+@pytest.mark.parametrize(
+    ("words", "marks"),
+    [
+        ("7C", ["C-1", "C-2", "C-3", "C-6", "party 7C"]),
+        ("s13 7c", ["C-1"]),
+        ("\u00e4rmel", ["C-2"]),
+        ("PARTY", ["party 7C"]),
+        ("s1", []),
+    ],
+)
+def test_words_in_a_note_are_found_whole_in_any_order_whatever_their_capitals(
+    classes, tiles, words, marks
+):
+    rows = json.loads(tiles("find", "--note", words, "--json").out)
+    assert [row["mark"] for row in rows] == marks
+
+
+def test_words_in_a_note_narrow_what_is_counted_and_are_said_with_it(classes, tiles):
+    assert tiles("find", "--note", "7C").err.startswith("Noted '7C'.\n")
+    assert tiles("palette", "--note", "7C").out.startswith("Noted '7C'.\n\n")
+    assert json.loads(tiles("palette", "--note", "8A", "--json").out)[0]["tiles"] == 1
+    told = tiles("why", "--glaze", "pond", "--note", "7C", "--until", "2099").out
+    assert told.startswith("Noted '7C', fired until 2099-12-31. 5 without a day of firing by")
+    assert "Running on 3 of 5 areas of pond" in " ".join(told.split())
+    assert json.loads(tiles("why", "--glaze", "pond", "--note", "7C", "--json").out)["note"] == "7C"
+    asked = ("compare", "--by", "coats", "--note", "7C")
+    assert json.loads(tiles(*asked, "--json").out)["held_to"] == {"note": "7C"}
+    assert tiles(*asked).out.startswith("All tiles noted '7C' by coats: ")
+    ran = tiles("why", "--glaze", "pond", "--note", "9Z")
+    assert_one_line_error(ran, "no tile with pond, noted '9Z', has been inspected yet")
+    assert ran.err.endswith("Try: tiles find --glaze pond --note 9Z\n")
+
+
+def test_no_word_at_all_is_refused(classes, tiles):
+    assert_one_line_error(tiles("find", "--note", " ?! "), "holds no word to look for")
+    assert_one_line_error(tiles("why", "C-1", "--note", "7C"), "--note goes with many tiles")
 
 
 def test_a_month_and_a_year_end_on_their_last_day():

@@ -21,6 +21,7 @@ TURNING = "\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069"
 """Signs that turn the text round them: commands to a screen, which no record may hold."""
 letters = st.characters(exclude_categories=["Cs", "Cc", "Z"], exclude_characters=TURNING)
 written = st.text(letters, min_size=1, max_size=12)
+noted = written | st.sampled_from(["Kurs-7C; \u00c4rmel", "old stock", "a party, stock of May"])
 after_the_firing = st.dates(date(2026, 2, 2), date(2026, 10, 1))
 
 
@@ -100,7 +101,7 @@ def looks(draw, area_count):
     days = sorted(draw(st.lists(after_the_firing, max_size=2, unique=True)))
     return [
         {"inspected_on": day.isoformat(), "defects": draw(seen),
-         "note": draw(maybe(written))}
+         "note": draw(maybe(noted))}
         for day in days
     ]  # fmt: skip
 
@@ -122,7 +123,7 @@ def tiles(draw, mark, studio, bisques):
         "areas": own,
         "clues": draw(clue_answers("tile")),
         "inspections": draw(looks(len(own))),
-        "note": draw(maybe(written)),
+        "note": draw(maybe(noted)),
     }
 
 

@@ -1,8 +1,10 @@
 """The same question asked of records in memory: the second, independent answer for tests."""
 
+import unicodedata
 from collections.abc import Iterable
 from dataclasses import replace
 from datetime import date
+from itertools import groupby
 
 from tiles.chemistry.cones import step
 from tiles.queries.search import Search
@@ -50,6 +52,7 @@ def _tile_matches(record: TileRecord, search: Search) -> bool:
         and _cone_matches(_reached(record), search.cone_from, search.cone_to)
         and _cone_matches(_bisque(record), search.bisque_cone_from, search.bisque_cone_to)
         and _day_matches(derived.day_of(record), search)
+        and _is_noted(record, search.note)
         and search.is_inspected in (None, bool(record.inspections))
     )
 
@@ -58,6 +61,20 @@ def _day_matches(day: date | None, search: Search) -> bool:
     if search.since is None and search.until is None:
         return True
     return day is not None and (search.since or day) <= day <= (search.until or day)
+
+
+def _is_noted(record: TileRecord, wanted: str | None) -> bool:
+    """No word of the tests is of letters and signs, so that each is one word."""
+    looks = record.inspections
+    texts = [record.mark, record.note, *(look.note for look in looks)]
+    texts += [seen.note for look in looks for seen in look.defects]
+    told = " ".join(unicodedata.normalize("NFC", text).casefold() for text in texts if text)
+    found = {"".join(each) for is_word, each in groupby(told, _is_of_a_word) if is_word}
+    return wanted is None or {*wanted.casefold().split()} <= found
+
+
+def _is_of_a_word(letter: str) -> bool:
+    return letter.isalnum() or letter == "_"
 
 
 def _reached(record: TileRecord) -> str | None:

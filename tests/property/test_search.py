@@ -50,6 +50,7 @@ OPTIONS = {
     "is_inspected": st.booleans(),
     "since": days,
     "until": days,
+    "note": st.sampled_from(["7c", "\u00e4rmel kurs", "STOCK", "old stock"]),
 }
 
 

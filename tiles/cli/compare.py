@@ -12,6 +12,8 @@ MOST_GROUPS = 12
 """Of more groups those in which nothing failed are only counted."""
 CSV_COLUMNS = ("defect", "group", "failed", "tiles", "p_value")
 
+_AS_IN_SEARCH = ("coats", "kiln", "batch", "since", "until", "note")
+
 
 def add_to(app: typer.Typer) -> None:
     """Add the command."""
@@ -41,6 +43,7 @@ def compare(
     batch: Annotated[str | None, typer.Option(help="Only with this batch of a glaze.")] = None,
     since: stretch.Since = None,
     until: stretch.Until = None,
+    note: stretch.Note = None,
     defect: Annotated[str | None, typer.Option(help="Only this defect.")] = None,
     as_json: common.AsJson = False,
     as_csv: common.AsCsv = False,
@@ -59,7 +62,7 @@ def compare(
     by = _read_by(by)
     wanted = words.read_word(defect, words.DEFECTS, "defect") if defect else None
     held = {"coats": coats, "cone": cone, "bisque cone": bisque_cone, "kiln": kiln, "batch": batch}
-    held |= stretch.read(since, until)
+    held |= stretch.read(since, until) | {"note": note}
     held = {name: value for name, value in held.items() if value is not None}
     if by in held:
         raise InvalidValue(
@@ -111,7 +114,7 @@ def _records(
             is_inspected=True,
             **cones(held.get("cone"), ""),
             **cones(held.get("bisque cone"), "bisque_"),
-            **{name: held.get(name) for name in ("coats", "kiln", "batch", "since", "until")},
+            **{name: held.get(name) for name in _AS_IN_SEARCH},
         )
         only = {(each.mark, each.area) for each in run(session, search)}
         return records_of(session, search), glaze, body, only
@@ -130,7 +133,7 @@ def _what(glaze: str | None, body: str | None, held: dict) -> str:
         "batch": lambda name: f"of batch {name}",
     }
     told = (said[name](value) for name, value in held.items() if name in said)
-    time = stretch.said(held.get("since"), held.get("until"))
+    time = stretch.said(*(held.get(name) for name in ("since", "until", "note")))
     return " ".join([what, *told, *([time] if time else [])])
 
 

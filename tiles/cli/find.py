@@ -65,6 +65,7 @@ def find(
     ),
     since: stretch.Since = None,
     until: stretch.Until = None,
+    note: stretch.Note = None,
     limit: common.Limit = None,
     as_json: common.AsJson = False,
     as_csv: common.AsCsv = False,
@@ -95,6 +96,7 @@ def find(
         **cones(cone, ""),
         **cones(bisque_cone, "bisque_"),
         **stretch.read(since, until),
+        note=note,
     )
     show_found(search, limit=limit, as_json=as_json, as_csv=as_csv, db=db)
 
@@ -157,12 +159,12 @@ def show_found(search, *, limit, as_json, as_csv, db) -> None:
 
 
 def stretched(session, search, found: list) -> str:
-    """What stands above the tiles of a stretch of time; "" where none was asked for."""
+    """What stands above the tiles of a time or with words noted; "" where none was asked for."""
     from tiles.queries.unread import tiles_without_day
 
     fired = {each.mark: each.fired_on for each in found}
     undated = tiles_without_day(session, search)
-    return stretch.heading(search.since, search.until, fired.values(), undated)
+    return stretch.heading(search, fired.values(), undated)
 
 
 def failures_only(session) -> list[str]:

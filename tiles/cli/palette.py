@@ -46,6 +46,7 @@ def palette(
     ] = False,
     since: stretch.Since = None,
     until: stretch.Until = None,
+    note: stretch.Note = None,
     limit: common.Limit = None,
     as_json: common.AsJson = False,
     as_csv: common.AsCsv = False,
@@ -71,7 +72,7 @@ def palette(
         body=body, glazes=tuple(glaze or ()), firing=firing, bisque_firing=bisque_firing,
         kiln=kiln, batch=batch, coats=coats, is_inspected=True,
         **find.cones(cone, ""), **find.cones(bisque_cone, "bisque_"),
-        **stretch.read(since, until),
+        **stretch.read(since, until), note=note,
     )  # fmt: skip
     is_table = not (as_json or as_csv)
     with common.reading(db) as session:

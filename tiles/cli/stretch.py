@@ -1,4 +1,4 @@
-"""``--since`` and ``--until``: the tiles of a stretch of time, and how it is said."""
+"""``--since``, ``--until``, ``--note``: tiles of a time, or with words in a note, and in words."""
 
 import re
 from collections.abc import Iterable
@@ -16,6 +16,10 @@ Since = Annotated[
 ]
 Until = Annotated[
     str | None, typer.Option(help="Fired on this day or before, a month and a year to their end.")
+]
+
+Note = Annotated[
+    str | None, typer.Option(help="With these words in a note on it or a look at it, or its mark.")
 ]
 
 
@@ -54,30 +58,32 @@ def _ends(text: str, option: str) -> tuple[date, date]:
         ) from error
 
 
-def said(since: date | None, until: date | None) -> str:
-    """A stretch of time as a sentence goes on: "fired from 2025-01-01 to 2025-12-31"; else ""."""
-    if until is None:
-        return f"fired from {since} on" if since else ""
-    return f"fired from {since} to {until}" if since else f"fired until {until}"
+def said(since: date | None, until: date | None, note: str | None = None) -> str:
+    """These tiles as a sentence goes on: "noted '7C', fired from 2025-01-01 on"; else ""."""
+    time = f"fired from {since} on" if since else ""
+    if until:
+        time = f"fired from {since} to {until}" if since else f"fired until {until}"
+    return ", ".join(part for part in (f"noted {note!r}" if note else "", time) if part)
 
 
-def heading(since: date | None, until: date | None, fired_on: Iterable, undated: int = 0) -> str:
-    """What tells a stretch of time above its tiles; "" where none was asked for.
+def heading(search, fired_on: Iterable, undated: int = 0) -> str:
+    """What tells of the time or the words above their tiles; "" where none was asked for.
 
     Parameters
     ----------
-    since, until : date or None
-        Its ends, both included.
+    search : Search
+        What was asked for: ``since`` and ``until``, both included, and ``note``.
     fired_on : iterable of date or None
         Of each tile shown, the day of its firing.
     undated : int
         Tiles left out because no day of them is on record.
     """
-    told = said(since, until)
+    told = said(search.since, search.until, search.note)
     if not told:
         return ""
-    parts = [f"{told.capitalize()}."]
-    if other := sum(day is None for day in fired_on):
+    parts = [f"{told[0].upper()}{told[1:]}."]
+    is_of_time = search.since or search.until
+    if is_of_time and (other := sum(day is None for day in fired_on)):
         parts.append(
             f"{other} without a day of firing by the first look, else by when "
             f"{'it was' if other == 1 else 'they were'} glazed or made."

@@ -32,6 +32,7 @@ def why(
     ] = None,
     since: stretch.Since = None,
     until: stretch.Until = None,
+    note: stretch.Note = None,
     yes: Annotated[
         bool, typer.Option("--yes", "-y", help="With --ask: keep the answers without asking.")
     ] = False,
@@ -49,12 +50,12 @@ def why(
         _refuse_together(over, mark, ask=ask, arithmetic=arithmetic)
         from tiles.cli import why_glaze
 
-        asked = why_glaze.Asked(glaze, wanted, **stretch.read(since, until))
+        asked = why_glaze.Asked(glaze, wanted, **stretch.read(since, until), note=note)
         why_glaze.tell(asked, show_all=show_all, as_json=as_json, db=db)
         return
-    if since is not None or until is not None:
-        given = "--since" if since is not None else "--until"
-        raise InvalidValue(f"{given} goes with many tiles.", "--glaze NAME or --defect WORD.")
+    for given, value in (("--since", since), ("--until", until), ("--note", note)):
+        if value is not None:
+            raise InvalidValue(f"{given} goes with many tiles.", "--glaze NAME or --defect WORD.")
     if mark is None:
         raise InvalidValue("no tile is named.", "'tiles why M-41', --glaze NAME or --defect WORD.")
     if ask and arithmetic:

@@ -14,31 +14,31 @@ MOST_CAUSES = 5
 
 @dataclass(frozen=True)
 class Asked:
-    """Which tiles are asked about: of a glaze or of all, and those of a stretch of time."""
+    """Which tiles are asked about: of a glaze or of all, of a time, with words noted."""
 
     glaze: str | None
     defect: str | None = None
     since: date | None = None
     until: date | None = None
+    note: str | None = None
 
     @property
-    def stretch(self) -> dict[str, date | None]:
-        """The time, as a search names it."""
-        return {"since": self.since, "until": self.until}
+    def narrowed(self) -> dict:
+        """The time and the words, as a search names them."""
+        return {"since": self.since, "until": self.until, "note": self.note}
 
     @property
     def find(self) -> str:
         """The command that lists them, as a shell reads it."""
-        days = {f"--{end}": str(day) for end, day in self.stretch.items() if day}
-        given = ({"--glaze": self.glaze} if self.glaze else {}) | days
-        told = (f" {option} {shell_word(value)}" for option, value in given.items())
+        given = {"glaze": self.glaze, **self.narrowed}
+        told = (f" --{name} {shell_word(str(each))}" for name, each in given.items() if each)
         return f"tiles find{''.join(told)}"
 
     @property
     def said(self) -> str:
-        """The tiles in words: " with pond green fired from 2025-01-01 on"."""
-        time = stretch.said(**self.stretch)
-        return (f" with {self.glaze}" if self.glaze else "") + (f" {time}" if time else "")
+        """The tiles in words: " with pond green, fired from 2025-01-01 on"."""
+        told = stretch.said(**self.narrowed)
+        return (f" with {self.glaze}" if self.glaze else "") + (f", {told}," if told else "")
 
 
 def tell(asked: Asked, *, show_all: bool, as_json: bool, db: str | None) -> None:
@@ -55,8 +55,8 @@ def tell(asked: Asked, *, show_all: bool, as_json: bool, db: str | None) -> None
     if not found.failing + found.sound:
         raise _not_inspected(asked)
     if as_json:
-        time = {end: day and day.isoformat() for end, day in asked.stretch.items()}
-        output.print_json(found.as_dict() | time)
+        narrowed = {name: each and str(each) for name, each in asked.narrowed.items()}
+        output.print_json(found.as_dict() | narrowed)
         return
     note = failures_only(records, db)
     lines = [*_above(asked, records), *_lines(found, show_all), *_also(others)]
@@ -71,18 +71,18 @@ def _records(asked: Asked, db: str | None) -> tuple[Asked, list]:
 
     with common.reading(db) as session:
         if asked.glaze is None:
-            return asked, records_of(session, Search(is_inspected=True, **asked.stretch))
+            return asked, records_of(session, Search(is_inspected=True, **asked.narrowed))
         name = belongings.find(session, models.Glaze, asked.glaze).name
-        found = records_of(session, Search(glazes=(name,), **asked.stretch))
+        found = records_of(session, Search(glazes=(name,), **asked.narrowed))
         return replace(asked, glaze=name), found
 
 
 def _above(asked: Asked, records: list) -> list[str]:
-    """The line that tells the stretch of time, where one was asked for."""
+    """The line that tells the time and the words, where any were asked for."""
     from tiles.cli.why_text import wrap
 
     fired = (each.firing and each.firing.fired_on for each in records if each.inspections)
-    told = stretch.heading(**asked.stretch, fired_on=fired)
+    told = stretch.heading(asked, fired)
     return [*wrap(told), ""] if told else []
 
 
@@ -106,7 +106,7 @@ def _commonest_fault(records: list, asked: Asked) -> tuple[str, dict[str, int]]:
         raise _not_inspected(asked)
     faults = faults_of(records, asked.glaze)
     if not faults:
-        raise InvalidValue(f"no fault is on record on a tile{asked.said}.", asked.find)
+        raise InvalidValue(f"no fault is on record on a tile{asked.said.rstrip(',')}.", asked.find)
     first, *others = faults
     return first, {defect: faults[defect] for defect in others}
 

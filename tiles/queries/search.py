@@ -10,6 +10,7 @@ from sqlalchemy.orm import Session, aliased
 from tiles.chemistry import cones
 from tiles.errors import UnknownName, nearest
 from tiles.queries.days import day, day_within
+from tiles.queries.written import note_has
 from tiles.records import forms, models, reading, words
 
 
@@ -23,7 +24,7 @@ class Search:
     inspection saw a defect on the area; False: a defect was seen; ``is_inspected`` False: never
     looked at (neither clean nor not). ``glazes`` must all lie on the area. Coats, thickness (of the
     dry coat as applied [mm]) and batch are those of one layer, any of them. ``since`` and ``until``
-    are days of tiles (``derived.day_of``), both included.
+    are days of tiles (``derived.day_of``), both included. ``note`` are words written of a tile.
     """
 
     body: str | None = None
@@ -44,6 +45,7 @@ class Search:
     is_inspected: bool | None = None
     since: date | None = None
     until: date | None = None
+    note: str | None = None
 
 
 @dataclass
@@ -276,6 +278,7 @@ def _conditions(session: Session, search: Search, reached) -> list:
         kiln = _named(session, models.Kiln, search.kiln)
         conditions.append(models.Firing.kiln_id == kiln.kiln_id)
     conditions += day_within(search.since, search.until)
+    conditions += [note_has(session, search.note)] if search.note is not None else []
     conditions += cone_within(reached, search.cone_from, search.cone_to)
     conditions += cone_within(bisque_cone(), search.bisque_cone_from, search.bisque_cone_to)
     return conditions + _layer_conditions(session, search) + _defect_conditions(search)
