@@ -28,6 +28,7 @@ FIELDS_OF = {
     "rate_c_per_h": ("rate_c_per_h",),
     "opened_c": ("opened_c",),
     "absorption_pct": ("absorption_pct",),
+    "body_colour": ("body_colour",),
     "specific_gravity": ("specific_gravity",),
     "revived": ("revived",),
     "dry_portion": ("dry_portion",),
@@ -56,6 +57,7 @@ _TEXTS = {
     "rate_c_per_h": "How fast did the kiln rise over the last 100 °C, in °C an hour?",
     "opened_c": "How hot was the kiln when it was opened, in °C (or write 480 F)?",
     "absorption_pct": "How much water does the fired body take up, in % (supplier's sheet)?",
+    "body_colour": "What colour is the bare fired clay: white, buff, red or dark?",
     "specific_gravity": "What does 100 mL of the stirred glaze weigh, in g, divided by 100?",
     "revived": "Had the jar dried out, and was it wetted again (yes or no)?",
     "dry_portion": "Was the glaze mixed from the whole bag or part of bag?",
@@ -71,6 +73,7 @@ _WORDS = {
     "finish": words.FINISHES,
     "atmosphere": words.ATMOSPHERES,
     "dry_portion": words.DRY_PORTIONS,
+    "body_colour": ("white", "buff", "red", "dark"),
 }
 _CONES = ("cone_reached", "bisque_cone")
 _AMOUNTS = {

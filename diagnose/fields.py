@@ -41,6 +41,7 @@ FIELDS = {
     "dry_portion": Field("batch", "dry_portion"),
     "specific_gravity": Field("batch", "specific_gravity"),
     "absorption_pct": Field("body", "absorption_pct"),
+    "body_colour": Field("body", "colour"),
 }
 """Fields that a question or a note may fill, by name."""
 OF_THE_TILE = ("tile", "area", "layer")

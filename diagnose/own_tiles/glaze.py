@@ -3,6 +3,7 @@
 A jar from which a tile came out sound, fired no hotter, holds no glaze for a hotter cone. Where
 the usual coat is dry on nearly all tiles fired as hot, a thin one is not what made this tile dry;
 nor is too little heat where nearly all that were fired hotter, as the label says, are dry as well.
+Where the same glaze mostly stays sound on the same clay, that clay alone is not why.
 """
 
 from collections.abc import Sequence
@@ -25,6 +26,11 @@ if TYPE_CHECKING:
     from tiles.records.forms import TileRecord
 
 SOUND, USUAL_COAT = "sound_from_jar", "usual_coat_fails_too"
+SOUND_ON_CLAY, OF_CLAY = "sound_on_this_clay", ("cloudiness", "pinholes")
+"""The measure, and the faults of which a cause lies in every piece of a clay."""
+MOST_FAILED_ON_CLAY = 0.25
+LEAST_ON_CLAY = 4
+"""Mostly sound: no larger part of so many other tiles failed (estimates)."""
 AT_LABEL = "label_cone_fails_too"
 OF_JAR_AND_COAT = (SOUND, USUAL_COAT, AT_LABEL)
 """Told of the glaze by its other tiles: they hold as long as the glaze and its batch stay."""
@@ -46,10 +52,12 @@ def as_glaze_did(case: "Case", others: "Sequence[TileRecord]") -> "Case":
         Own tiles.
     """
     glaze = case.view.glaze_name
-    if case.defect != OF_JAR or glaze is None or not case.view.cone:
-        return case
-    alike = [each for each in under(glaze, others) if _is_of_jar(case, each)]
-    found = (_sound(case, alike), _usual(case, alike), _at_label(case, others, glaze))
+    found: tuple[Measure | None, ...] = ()
+    if glaze is not None and case.defect in OF_CLAY:
+        found = (_sound_on_clay(case, under(glaze, others)),)
+    elif glaze is not None and case.defect == OF_JAR and case.view.cone:
+        alike = [each for each in under(glaze, others) if _is_of_jar(case, each)]
+        found = (_sound(case, alike), _usual(case, alike), _at_label(case, others, glaze))
     told = {each.name: each for each in found if each}
     if not told:
         return case
@@ -88,6 +96,22 @@ def _sound(case: "Case", alike: "Sequence[Looked]") -> Measure | None:
     which = f"{listed([*named, *more])} of the same jar"
     said = f"{which}, fired no hotter, came out without it"
     return Measure(SOUND, float(len(marks)), "tiles", said)
+
+
+def _sound_on_clay(case: "Case", looked: "Sequence[Looked]") -> Measure | None:
+    """That the glaze mostly came out sound on the same clay."""
+    body = case.view.body_name
+    here = [
+        each
+        for each in looked
+        if body and same_name(View(*each).body_name, body) and each[0].mark != case.record.mark
+    ]
+    failed, marks = _marks(case, here)
+    if len(marks) < LEAST_ON_CLAY or len(failed) > MOST_FAILED_ON_CLAY * len(marks):
+        return None
+    sound = len(marks) - len(failed)
+    said = f"of {len(marks)} other tiles of {case.view.glaze_name} on {body} {sound} are without it"
+    return Measure(SOUND_ON_CLAY, "yes", "", said)
 
 
 def _usual(case: "Case", alike: "Sequence[Looked]") -> Measure | None:

@@ -137,7 +137,7 @@ def _blanked(record):
     layer = values["areas"][0]["layers"][0]
     values |= {"bisque_cone": None, "cone_reached": None, "stood": None}
     values["firing"] = {"name": "F1", "target_cone": "05"}
-    values["body"] |= {"absorption_pct": None}
+    values["body"] |= {"absorption_pct": None, "colour": None}
     values["areas"][0]["surface"] = None
     layer["glaze"]["finish"] = None
     kept = ("glaze", "batch")

@@ -57,6 +57,7 @@ CHOICES = {
     "speckled_body": words.ANSWERS,
     "flux_beneath": words.ANSWERS,
     "usual_coat_fails_too": words.ANSWERS,
+    "sound_on_this_clay": words.ANSWERS,
     "label_cone_fails_too": words.ANSWERS,
     "speckled_glaze": words.ANSWERS,
     "named_for_crawling": words.ANSWERS,
