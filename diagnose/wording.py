@@ -199,7 +199,7 @@ def missing(name: str) -> str:
 def lead(defect: str, first: "Weighed") -> str:
     """The answer in one line."""
     title = first.cause.title.casefold()
-    evidence = [argument(each) for each in first.for_[:1]]
+    evidence = [argument(each) for each in _telling_first(first.for_)[:1]]
     evidence = [each for each in evidence if each.rstrip(".").casefold() not in title]
     odds = f"({in_ten(first.share)})"
     if not first.cause.is_fault:
@@ -209,6 +209,11 @@ def lead(defect: str, first: "Weighed") -> str:
         return " ".join([_misnamed(defect, first.cause, first.share, f"{sure} {odds}"), *evidence])
     answer = sentence(f"{sure} {odds}: {first.cause.title}")
     return " ".join([answer, *evidence])
+
+
+def _telling_first(found: "Sequence[Argument]") -> "list[Argument]":
+    """What was done to the tile before what its glaze is: that it is red, it is on sound ones."""
+    return sorted(found, key=lambda each: each.sign.measure == "glaze_colour")
 
 
 def how_sure(share: float) -> str:

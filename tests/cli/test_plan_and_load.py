@@ -398,3 +398,6 @@ def test_load_says_which_labels_a_firing_goes_over_a_cadmium_colour_first(ready,
         "Note: cone 03 is above the top of the label of fire red (cone 06 to 04), pond green (cone "
         "06 to 04). A cadmium colour burns out there: fire red (common practice).\n"
     ) in tiles("load", "F50", "P-20", "--yes").err
+    logged = ("--mark", "P-21", "--body", "porcelain", "--glaze", "fire red", "--firing", "F50")
+    logged = (*logged, "--yes")
+    assert "Note: cone 03 is above the top of the label of fire red" in tiles("log", *logged).err

@@ -233,6 +233,7 @@ def store_new(
     notices.tell_order([stored])
     if not questions.tells_heat(stored):  # else it was asked about
         notices.tell_mismatches([stored])
+    notices.tell_over_label([stored], db)
     notices.tell_retired([stored], db)
     tell_other_version([stored], db)
     return stored

@@ -9,6 +9,7 @@ from diagnose.fixes.steps_coat import thicker
 from diagnose.measures.of_area import measures
 from diagnose.own_tiles.say import your_tiles_say
 from diagnose.own_tiles.twins import twins
+from diagnose.report import why
 from tiles.records.forms import TileRecord
 
 COLOUR, OTHER = "colour shift", "crawling"
@@ -163,3 +164,27 @@ def test_chromium_in_the_load_blushes_no_pink_or_red():
         rows = weigh_case(record, COLOUR).rows
         shares.append(next(row.share for row in rows if row.name == "chrome_fume"))
     assert shares[0] > 0.2 and max(shares[1:]) < 0.03
+
+
+def test_a_red_fired_as_set_but_over_its_label_is_answered_with_that_and_nothing_against_it():
+    """Reaching what was set clears no kiln that was set over the label (F: cone 03 on 06 to 04)."""
+    hot = {"firing": {"name": "F", "target_cone": "03"}, "cone_reached": "03"}
+    (over,) = why(tile(RED, **hot))
+    assert over.causes[0].name == "red_burnt_out"
+    assert "Reached cone 03, the mohn label says cone 06 to 04." in over.causes[0].for_
+    assert over.causes[0].against == []
+    (set_only,) = why(tile(RED, firing=hot["firing"], cone_reached=None))
+    assert "Set for cone 03, the mohn label says cone 06 to 04." in set_only.causes[0].for_
+    within = next(each for each in why(tile(RED))[0].causes if each.name == "red_burnt_out")
+    assert within.against[0].startswith("Reached cone 05, the mohn label says cone 06 to 04")
+    assert within.share < over.causes[0].share / 2
+
+
+def test_the_answer_leads_with_what_was_done_and_not_with_what_the_glaze_is():
+    jar = RED | {"role": "glaze", "finish": "gloss"}
+    layers = [{"number": 1, "layers": [{"glaze": jar, "coats": 4}]}]
+    hot = {"firing": {"name": "F", "target_cone": "03"}, "cone_reached": "03", "areas": layers}
+    (told,) = why(tile(**hot))
+    assert told.enough_to_tell
+    assert told.causes[0].for_[0] == "Mohn is red."
+    assert told.say.endswith("Reached cone 03, the mohn label says cone 06 to 04.")
