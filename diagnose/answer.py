@@ -63,7 +63,8 @@ class Diagnosis:
     it really is when the evidence says that it was misnamed; ``instead_of`` the name it was logged
     under, on the diagnosis that then follows. ``also_explains`` lists the further defects of the
     tile that the first cause could explain. ``case`` is what it rests on. ``handling``
-    are the usual cautions for what its glazes hold, ``twins`` what sound tiles tell that are alike
+    are the usual cautions for what its glazes hold, ``leaching`` that for a colour of which this
+    fault sets more free, ``twins`` what sound tiles tell that are alike
     but for one thing.
     """
 
@@ -81,6 +82,7 @@ class Diagnosis:
     from_notes: list[str] = field(default_factory=list)
     also_explains: list[str] = field(default_factory=list)
     handling: list[str] = field(default_factory=list)
+    leaching: str = ""
     twins: list[str] = field(default_factory=list)
 
     def as_dict(self) -> dict:
@@ -101,4 +103,5 @@ class Diagnosis:
             "handling": self.handling,
             "twins": self.twins,
             "sister": self.case.sister or None,
+            "leaching": self.leaching or None,
         }

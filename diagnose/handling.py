@@ -19,6 +19,38 @@ def of_layers(layers: "Iterable[LayerRecord]") -> "list[Caution]":
     return each_once([each for layer in layers for each in _of_layer(layer)])
 
 
+LEACHES = ("crazing", "shivering", "underfired", "unwanted matt", "colour shift")
+"""Faults with which a glaze gives off more of what is in it (common practice, no source)."""
+_CADMIUM_COLOURS = frozenset({"red", "orange", "yellow"})
+
+
+def leaching(layers: "Iterable[LayerRecord]", defect: str) -> str:
+    """That a cadmium colour gives off more with such a fault; empty where none may be there.
+
+    A jar of a red, orange or yellow may hold it, whether its label says so or not.
+    """
+    if defect not in LEACHES:
+        return ""
+    layers = list(layers)
+    held = [each for each in layers if any(c.hazard == "cadmium" for c in _of_layer(each))]
+    may = [each for each in layers if each not in held and each.recipe is None and _is_warm(each)]
+    if not held and not may:
+        return ""
+    names = " and ".join(dict.fromkeys(each.glaze.name for each in held or may))
+    told = f"Cadmium in {names}" if held else f"{names} may hold cadmium, as many such colours do"
+    return (
+        f"{told}: crazed, dull, underfired or burnt it gives off more. Keep this piece from food "
+        "unless an accredited leach test of it says otherwise, whatever the label says."
+    )
+
+
+def _is_warm(layer: "LayerRecord") -> bool:
+    glaze = layer.glaze
+    words = f"{glaze.name} {glaze.colour or ''}".casefold().replace("-", " ").split()
+    is_paint = glaze.role not in ("slip", "wash", "stain") and glaze.kind != "recipe"
+    return is_paint and not _CADMIUM_COLOURS.isdisjoint(words)
+
+
 def poisons_in(glaze: "GlazeRecord", recipe: "RecipeRecord | None" = None) -> list[str]:
     """The poisons that its recipe or the words on its jar name."""
     found = each_once(_of_glaze(glaze, recipe))

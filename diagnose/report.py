@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 from diagnose import wording
 from diagnose.answer import CauseReport, Diagnosis
 from diagnose.fixes.ranges import apart
-from diagnose.handling import of_layers, spoken, that_apply
+from diagnose.handling import leaching, of_layers, spoken, that_apply
 from diagnose.own_tiles.right_shelf import right_shelf, shelves_that_miss
 from diagnose.together import explained_by, share_without, weigh_all
 from diagnose.view import severity_step, sightings
@@ -175,6 +175,7 @@ def _diagnose(record: "TileRecord", defect: str, cases: "Mapping[str, Case]") ->
         also_explains=also,
         case=case,
         handling=spoken(of_layers(case.layers)),
+        leaching=leaching(case.layers, defect),
         twins=[each.say for each in case.twins],
     )
 

@@ -108,3 +108,18 @@ def test_a_poison_that_nobody_has_an_analysis_of_is_named_before_it_is_kept(fres
     assert "magnesium" not in ran.err
     ran = tiles("recipe", "add", "sunset", "--line", "whiting=30", "--line", "secret powder=3")
     assert ran.code == 1 and "Caution" not in ran.err
+
+
+def test_a_crazed_piece_of_a_food_safe_jar_is_said_to_be_kept_from_food_at_once(sample, tiles):
+    for name, label in (("tea white", "food safe"), ("wall blue", "not for food")):
+        said = ("--cones", "06-04", "--food-label", label)
+        assert tiles("glaze", "add", name, *said).code == 0
+    kept = "Crazed: keep N-1 from food, whatever the label of tea white says."
+    ran = tiles("log", "--mark", "N-1", *TILE, "--glaze", "tea white=2", "--defect", "crazing")
+    assert kept in ran.err
+    ran = tiles("log", "--mark", "N-2", *TILE, "--glaze", "wall blue=2", "--defect", "crazing")
+    assert "from food" not in ran.err
+    ran = tiles("log", "--mark", "N-3", *TILE, "--glaze", "tea white=2", "--defect", "specks")
+    assert "from food" not in ran.err
+    ran = tiles("inspect", "N-1", "N-3", "--defect", "crazing", "--defect", "underfired")
+    assert "Crazed or underfired: keep N-1, N-3 from food, whatever the label of" in ran.err

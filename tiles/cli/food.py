@@ -1,10 +1,49 @@
 """What the labels say about food, beside tiles that are not made as the labels ask."""
 
+from collections.abc import Collection, Iterable
 from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from tiles.records.forms import TileRecord
 
 KEEP_FROM_FOOD = ("crazing", "shivering", "underfired")
 """Faults with which ware is kept from food, whatever a label says (common practice, no source):
 cracks that hold what is eaten, flakes that come off, a surface that gives off what is in it."""
+
+
+_DID = {"crazing": "crazed", "shivering": "flaking", "underfired": "underfired"}
+
+
+def tell_kept(looks: Iterable[tuple["TileRecord", Collection[str]]]) -> None:
+    """One line where such a fault was seen on tiles of a glaze whose label promises food use.
+
+    Parameters
+    ----------
+    looks : iterable of (TileRecord, collection of str)
+        Tiles, each with the faults just seen on it.
+    """
+    from tiles.cli import common
+    from tiles.records.food_label import FoodLabel
+    from tiles.records.spoken import some
+
+    did: dict[str, None] = {}
+    marks: dict[str, None] = {}
+    labels: dict[str, None] = {}
+    for record, seen in looks:
+        glazes = [layer.glaze for area in record.areas for layer in area.layers]
+        told = [each for each in glazes if each.food_label]
+        named = [each.name for each in told if not FoodLabel(each.food_label).is_warning]
+        faults = [_DID[each] for each in KEEP_FROM_FOOD if each in seen]
+        if named and faults:
+            did |= dict.fromkeys(faults)
+            labels |= dict.fromkeys(named)
+            marks[record.mark] = None
+    if marks:
+        common.talk(
+            f"{' or '.join(did).capitalize()}: keep {some(list(marks))} from food, whatever the "
+            f"label of {some(list(labels))} says."
+        )
 
 
 @dataclass

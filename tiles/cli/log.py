@@ -5,7 +5,7 @@ from typing import Annotated
 
 import typer
 
-from tiles.cli import common, entry, notices, put_on, same_db
+from tiles.cli import common, entry, food, notices, put_on, same_db
 from tiles.errors import InvalidValue, shell_word
 
 _LAYER = "recipe method beneath batch".split()
@@ -226,6 +226,8 @@ def store_new(
     for name in added:
         common.talk(f"Added {name}.")
     tell(stored)
+    seen = [each.defect for look in stored.inspections for each in look.defects]
+    food.tell_kept([(stored, seen)])
     notices.tell_shelves([stored])
     notices.tell_bisques([stored])
     notices.tell_unfired(stored)

@@ -84,6 +84,7 @@ def inspect(
     Example: tiles inspect M-41 --defect crazing:slight --inspected-on 2026-05-02
     """
     from tiles.cli import entry
+    from tiles.cli.food import tell_kept
     from tiles.cli.log import inspections, tell
     from tiles.cli.marks import each_of, expand
     from tiles.cli.notices import tell_days, tell_earlier_fault
@@ -128,6 +129,7 @@ def inspect(
         if stored.mark in again:
             common.talk(f"{stored.mark}: that look of {look.inspected_on} was on record already, "
                         "and is one.")  # fmt: skip
+    tell_kept((stored, [each.defect for each in look.defects]) for stored in found)
     tell_days(found, inspected_on)
     for stored in found:
         tell_earlier_fault(stored, look)

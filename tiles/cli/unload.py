@@ -7,6 +7,7 @@ import typer
 
 from tiles.cli import (
     common,
+    food,
     unload_cones,
     unload_gone,
     unload_store,
@@ -99,6 +100,11 @@ def unload(
     print(f"{len(looked_at)} looked at: {clean} clean, {len(faulty)} with a defect.")
     if gone := len(done) - len(looked_at):
         print(f"{gone} noted as {unload_gone.MEANING}.")
+    food.tell_kept(
+        (each, [fault["defect"] for fault in looked_at[each.mark]])
+        for each in records
+        if each.mark in looked_at
+    )
     if faulty:
         print(with_db(f"Ask why: tiles why {shell_word(faulty[0])}"))
 

@@ -3,7 +3,17 @@
 from math import exp
 
 from tiles.cli.prose import percent
-from tiles.cli.why_text import capital, handling, hanging, heading, labelled, news, tile, wrap
+from tiles.cli.why_text import (
+    capital,
+    handling,
+    hanging,
+    heading,
+    labelled,
+    leaching,
+    news,
+    tile,
+    wrap,
+)
 
 
 def lines(record, diagnoses: list) -> list[str]:
@@ -11,6 +21,8 @@ def lines(record, diagnoses: list) -> list[str]:
     found = tile(record)
     for diagnosis in diagnoses:
         found += ["", *_diagnosis(diagnosis, many_areas=len(record.areas) > 1)]
+    if told := leaching(diagnoses):
+        found += ["", *told]
     for number, text in enumerate(handling(diagnoses)):
         found += [*([] if number else [""]), *wrap(text)]
     return found

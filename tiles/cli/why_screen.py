@@ -17,6 +17,7 @@ from tiles.cli.why_text import (
     handling,
     hanging,
     heading,
+    leaching,
     news,
     tile,
     width,
@@ -168,7 +169,10 @@ def _told(
         told += _of_first(each, detail, not_known, repeated)
     new = [said for caution, said in cautions.items() if caution not in repeated]
     told += _labelled("caution", new, repeated)
-    return [*told, *(["", *wrap(note)] if note else []), "", *_footer(record.mark, diagnoses)]
+    is_said = "Cadmium colours: " in " ".join(" ".join(told).split())
+    food = [] if is_said else leaching(diagnoses)
+    told += ["", *wrap(note)] if note else []
+    return [*told, "", *food, *_footer(record.mark, diagnoses)]
 
 
 def _joint(diagnoses: list):

@@ -78,3 +78,9 @@ def news(diagnosis, shown: list) -> list[str]:
 def handling(diagnoses: list) -> list[str]:
     """What the glazes hold that calls for care, each hazard once."""
     return list(dict.fromkeys(text for each in diagnoses for text in each.handling))
+
+
+def leaching(diagnoses: list) -> list[str]:
+    """That a colour on the tile gives off more of what is in it, once."""
+    found = dict.fromkeys(each.leaching for each in diagnoses if each.leaching)
+    return wrap(next(iter(found), ""))

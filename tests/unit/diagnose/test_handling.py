@@ -5,6 +5,7 @@ import pytest
 from diagnose.fixes.of_tile import fix
 from diagnose.handling import of_layers, that_apply
 from diagnose.report import why
+from tiles.cli.why_screen import lines as screen
 from tiles.records import forms
 
 BASE = {"soda feldspar": 40, "whiting": 24, "kaolin": 12, "silica": 18, "magnesium carbonate": 6}
@@ -93,3 +94,28 @@ def test_where_a_recipe_names_the_material_no_remark_stands_for_it():
     }
     assert not any("version" in each for each in found["free silica dust"])
     assert any("copper" in each for each in found["copper"]), "which no line of the recipe names"
+
+
+@pytest.mark.parametrize(
+    ("name", "remark", "kind", "defect", "start"),
+    [
+        ("sun", "cadmium stain", "jar", "crazing", "Cadmium in sun: "),
+        ("Fire Orange", None, "jar", "colour shift", "Fire Orange may hold cadmium"),
+        ("Fire Orange", None, "jar", "underfired", "Fire Orange may hold cadmium"),
+        ("Fire Orange", None, "jar", "crawling", ""),
+        ("Fire Orange", None, "recipe", "crazing", ""),
+        ("pond", None, "jar", "crazing", ""),
+    ],
+)
+def test_a_cadmium_colour_with_a_fault_that_frees_more_is_kept_from_food(
+    name, remark, kind, defect, start
+):
+    record = _record({}, name=name, kind=kind, remark=remark, defect=defect)
+    (told,) = why(record)
+    assert told.leaching.startswith(start) and bool(told.leaching) is bool(start)
+    short = " ".join(" ".join(screen(record, [told])).split())
+    full = " ".join(" ".join(screen(record, [told], show_all=True)).split())
+    assert full.count("whatever the label says") == bool(start)
+    is_said = "Cadmium colours: " in short
+    assert short.count("whatever the label says") == (bool(start) and not is_said)
+    assert told.as_dict()["leaching"] == (told.leaching or None)
