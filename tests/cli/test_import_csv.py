@@ -212,7 +212,7 @@ def test_the_template_has_every_header_and_its_list_explains_each(tiles, tmp_pat
     ran = tiles("import", "--columns")
     assert ran.err == f"{about_cones}\n"
     assert "\ncoats [coats]: number of coats\n" in ran.out
-    assert [line.split(" [")[0] for line in each] == [*header, "faults"]
+    assert [line.split(" [")[0] for line in each] == [*header, "faults", "fault_words"]
     assert tiles("import", "--template").out == file.read_text(encoding="utf-8-sig")
     assert tiles("import", "--template", "-").out == file.read_text(encoding="utf-8-sig")
 

@@ -25,7 +25,7 @@ def show_columns(*, as_json: bool, as_csv: bool) -> None:
         found = [{"column": each.name, "unit": each.unit, "says": each.says} for each in columns()]
         output.rows(found, {}, as_json=as_json, as_csv=as_csv, empty="")
         return
-    for line in (*map(_explained, columns()), _about_faults()):
+    for line in (*map(_explained, columns()), *_about_faults()):
         print("\n".join(wrap(line, "    ")))
     common.talk(ABOUT_CONES)
 
@@ -34,10 +34,12 @@ def _explained(column) -> str:
     return f"{column.name} [{column.unit}]: {column.says}"
 
 
-def _about_faults() -> str:
+def _about_faults() -> list[str]:
+    from tiles.exchange import flat_fault_words
+    from tiles.exchange.flat_columns import FAULT_WORDS
     from tiles.exchange.flat_faults import FAULTS, SAYS
 
-    return f"{FAULTS} [words]: {SAYS}"
+    return [f"{FAULTS} [words]: {SAYS}", f"{FAULT_WORDS} [words]: {flat_fault_words.SAYS}"]
 
 
 def write_template(file: Path | None) -> None:
@@ -50,7 +52,7 @@ def write_template(file: Path | None) -> None:
     explained = file.with_name(f"{file.stem}.columns.txt")
     for each in (file, explained):
         refuse_existing(each)
-    lines = [*map(_explained, columns()), _about_faults()]
+    lines = [*map(_explained, columns()), *_about_faults()]
     with written(explained) as list_part, written(file) as part:
         part.write_text(template(), encoding="utf-8-sig")
         list_part.write_text("\n".join([ABOUT_CONES, "", *lines]) + "\n", encoding="utf-8")
@@ -78,7 +80,7 @@ def read_in(
     from tiles.exchange.flat_zeros import ask_of_zeros
     from tiles.queries.alike import names_alike, names_of_glazes, tiles_on_shelves
 
-    reading = _read(file, days, looked_when_fired=looked_when_fired, db=db)
+    reading = _read(file, days, looked_when_fired=looked_when_fired, db=db, yes=yes)
     for line in lines(reading.said):
         common.talk(line)
     with common.importing(db) as session:
@@ -116,11 +118,13 @@ def read_in(
         raise typer.Exit(3)
 
 
-def _read(file: Path, days: str | None, *, looked_when_fired: bool, db: str | None):
+def _read(file: Path, days: str | None, *, looked_when_fired: bool, db: str | None, yes: bool):
     """The rows of a CSV with what is wrong in them; a file without any is refused."""
     from tiles.exchange.flat_csv import read_file
+    from tiles.records.words import SAID_UNKNOWN
 
     fired_on, kept = _on_record(db)
+    kept = {*kept, *(SAID_UNKNOWN if yes else ())}
     reading = read_file(
         file, days=days, looked_when_fired=looked_when_fired, fired_on=fired_on, kept=kept
     )

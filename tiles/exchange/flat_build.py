@@ -12,7 +12,9 @@ from functools import cache
 from typing import Any
 
 from tiles.errors import InvalidValue, TilesError
+from tiles.exchange import flat_fault_words
 from tiles.exchange.flat_columns import (
+    FAULT_WORDS,
     MAIN,
     NO_LINES,
     NONE,
@@ -220,6 +222,9 @@ class Builder:
             found = {f: row.cells[h] for h, f in fields_of("defect") if h in row.cells}
             words = dict(row.cells.get(FAULTS, ()))
             is_looked_at |= bool(found)
+            seen_there = [fault for fault, level in found.items() if level != NONE]
+            apart = dict(row.cells.get(FAULT_WORDS, ()))
+            flat_fault_words.refuse_of_none(row, apart, seen_there)
             self._refuse_later(row, words)
             if self.is_strict and not found and "inspected_on" in whole.cells:
                 raise row.refuse(
@@ -233,7 +238,7 @@ class Builder:
                     severity=None if level == SEEN else level,
                     area=number if len(rows) > 1 else None,
                     place=None,
-                    note=words.get(defect),
+                    note=words.get(defect, apart.get(defect)),
                 )
                 for defect, level in found.items()
                 if level != NONE

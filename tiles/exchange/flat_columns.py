@@ -22,6 +22,8 @@ NOT_RECORDED = "not recorded"
 NO_LINES = (NOT_RECORDED,)
 """What such a cell is read as."""
 
+FAULT_WORDS = "fault_words"
+"""The heading of a column that an export adds where words about faults are on record."""
 REASON = "refused_because"
 """A column the importer adds to rows it hands back, and overlooks when it reads them again."""
 

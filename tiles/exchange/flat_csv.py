@@ -17,9 +17,18 @@ from typing import Any
 
 from tiles.chemistry._tables import parted_into_cells
 from tiles.errors import InvalidValue, TilesError, UnknownName, nearest
+from tiles.exchange import flat_fault_words
 from tiles.exchange.flat_build import Builder, Row
 from tiles.exchange.flat_cells import Style, csv_text, is_blank, read_cell
-from tiles.exchange.flat_columns import NOT_RECORDED, PLACES, REASON, Column, by_name, columns
+from tiles.exchange.flat_columns import (
+    FAULT_WORDS,
+    NOT_RECORDED,
+    PLACES,
+    REASON,
+    Column,
+    by_name,
+    columns,
+)
 from tiles.exchange.flat_faults import FAULTS, read_as, read_faults
 from tiles.exchange.flat_headings import most_often
 from tiles.exchange.flat_said import NOT_KNOWN, Said, as_meant
@@ -34,7 +43,7 @@ __all__ = ["Column", "Reading", "columns", "not_carried", "not_carried_of_tile",
 
 _DELIMITERS = ",;\t"
 _MOST_ABOVE = 6
-_ALSO = (REASON, FAULTS)
+_ALSO = (REASON, FAULTS, FAULT_WORDS)
 """Headings that are no column of the flat form but are understood in a file."""
 _NUMBER = re.compile(r"\d+(?:\.\d+)?")
 _COOL_CONE = re.compile(r"(?<!\d)[0o]\d", re.IGNORECASE)
@@ -219,7 +228,8 @@ def _check_header(header: list[str], source: str) -> None:
         raise UnknownName(
             f"{source} has {are} not of the flat form: {told}.", hint, field=strange[0]
         )
-    if FAULTS in header and (told := [each for each in header if each.startswith("defect_")]):
+    beside = ("defect_", FAULT_WORDS)
+    if FAULTS in header and (told := [each for each in header if each.startswith(beside)]):
         raise InvalidValue(
             f"{source} has a column {FAULTS!r} and a column {told[0]!r}.", "one way or the other."
         )
@@ -267,6 +277,8 @@ def _row(reading: Reading, number: int, cells: list[str], cache: dict) -> Row | 
 
 def _read(name: str, cell: str, reading: Reading) -> tuple[dict, str]:
     """What a filled cell tells, by column; and what it was read as, where that is to be told."""
+    if name == FAULT_WORDS:
+        return {FAULT_WORDS: flat_fault_words.read(cell)}, ""
     if name == FAULTS:
         return read_faults(cell), read_as(cell)
     meant = as_meant(by_name()[name], cell, reading.kept)
@@ -332,9 +344,11 @@ def write_file(file: Path, records: Iterable[forms.TileRecord]) -> int:
     # With a byte-order mark, or a spreadsheet garbles every letter beyond ASCII.
     with file.open("w", newline="", encoding="utf-8-sig") as opened:
         writer = csv.writer(opened, lineterminator="\n")
-        writer.writerow(column.name for column in shown)
+        more = [FAULT_WORDS] if FAULT_WORDS in used else []
+        writer.writerow([*(column.name for column in shown), *more])
         for row in rows:
-            writer.writerow([csv_text(column, row.get(column.name)) for column in shown])
+            cells = [csv_text(column, row.get(column.name)) for column in shown]
+            writer.writerow([*cells, *(row.get(name) for name in more)])
     return len(rows)
 
 

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any
 from tiles.errors import InvalidValue, TilesError, UnknownName, nearest
 from tiles.exchange.flat_build import Builder, Row
 from tiles.exchange.flat_cells import is_blank, read_cell
-from tiles.exchange.flat_columns import REASON, by_name, columns
+from tiles.exchange.flat_columns import FAULT_WORDS, REASON, by_name, columns
 from tiles.exchange.flat_spread import spread
 from tiles.records import forms
 from tiles.records.words import name_key
@@ -70,7 +70,7 @@ def checked_rows(frame: "pd.DataFrame") -> list[Row]:
     """The filled cells of each row, checked; each different value of a column just once."""
     rows = [Row({}, label) for label in frame.index]
     for name in frame.columns:
-        if name == REASON:
+        if name in (REASON, FAULT_WORDS):
             continue
         if name not in by_name():
             close = nearest(str(name), by_name())

@@ -7,7 +7,7 @@ from functools import cache
 from typing import TYPE_CHECKING, Any
 
 from tiles.errors import InvalidValue
-from tiles.exchange.flat_columns import columns
+from tiles.exchange.flat_columns import FAULT_WORDS, columns
 from tiles.exchange.flat_faults import FAULTS
 from tiles.records.words import same_name
 
@@ -100,4 +100,4 @@ def agree(one: Any, other: Any) -> bool:
 def _of_look() -> frozenset[str]:
     """The columns about what was seen, and when."""
     of_look = {each.name for each in columns() if each.part in ("look", "defect")}
-    return frozenset({FAULTS, *of_look})
+    return frozenset({FAULTS, FAULT_WORDS, *of_look})

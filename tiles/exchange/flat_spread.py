@@ -4,8 +4,9 @@ from collections.abc import Iterator
 from datetime import date
 from typing import Any
 
+from tiles.exchange import flat_fault_words
 from tiles.exchange.flat_cells import recipe_text, witness_text
-from tiles.exchange.flat_columns import MAIN, NONE, PLACES, SEEN, fields_of
+from tiles.exchange.flat_columns import FAULT_WORDS, MAIN, NONE, PLACES, SEEN, fields_of
 from tiles.records import derived, forms, words
 
 _UNDER = PLACES[1:]
@@ -31,13 +32,16 @@ def rows_of(record: forms.TileRecord) -> Iterator[dict[str, Any]]:
     days = sorted({look.inspected_on for look in record.inspections})
     for day in days or [None]:
         looks = [look for look in record.inspections if look.inspected_on == day]
-        yield from spread(record.model_copy(update={"inspections": looks}))
+        of_day = record.model_copy(update={"inspections": looks})
+        for area, row in zip(record.areas, spread(of_day), strict=True):
+            words = flat_fault_words.written(of_day, area)
+            yield row | ({FAULT_WORDS: words} if words else {})
 
 
 def tells_the_same(one: forms.TileRecord, other: forms.TileRecord) -> bool:
-    """Whether a file would hold the very same rows of both."""
-    rows = ([{k: v for k, v in row.items() if v is not None} for row in rows_of(each)]
-            for each in (one, other))  # fmt: skip
+    """Whether a file would hold the very same rows of both, but for the words about faults."""
+    rows = ([{k: v for k, v in row.items() if v is not None and k != FAULT_WORDS}
+             for row in rows_of(each)] for each in (one, other))  # fmt: skip
     return next(rows) == next(rows)
 
 
@@ -98,8 +102,7 @@ def _results(record: forms.TileRecord, area: forms.AreaRecord) -> dict[str, str]
 
 def not_carried(record: forms.TileRecord) -> list[str]:
     """What a record holds that its flat rows leave out; empty when nothing is lost."""
-    seen = [each for look in record.inspections for each in look.defects]
-    words = ["the words about a defect"] if any(each.place or each.note for each in seen) else []
+    words = ["the words about a defect"] if flat_fault_words.are_lost(record) else []
     return words + not_carried_of_tile(record) + _retired(record)
 
 

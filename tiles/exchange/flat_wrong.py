@@ -5,13 +5,13 @@ from dataclasses import replace
 
 from tiles.errors import TilesError
 from tiles.exchange.flat_build import NO_DAY, UNNAMED, Builder, Row
-from tiles.exchange.flat_columns import by_name, columns
+from tiles.exchange.flat_columns import FAULT_WORDS, by_name, columns
 from tiles.exchange.flat_faults import FAULTS
 
 _MOST = 8
 _WHOLE = ("mark", "area")
 """Two rows may be alike, or not, only for what a bad cell should say."""
-_OF_LOOK = {FAULTS, "inspected_on", "firing", "fired_on"}
+_OF_LOOK = {FAULTS, FAULT_WORDS, "inspected_on", "firing", "fired_on"}
 
 
 def all_wrong(builder: Builder, rows: Sequence[Row], bad: set[str]) -> list[TilesError]:

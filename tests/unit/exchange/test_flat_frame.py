@@ -12,7 +12,11 @@ from tiles.exchange.flat_columns import by_name
 def test_sample_tiles_come_back_equal_through_a_frame():
     all_tiles = read_records().tiles
     once = [each for each in all_tiles if len(each.inspections) < 2]
-    records = [each for each in once if not flat_csv.not_carried(each)]
+    records = [
+        each for each in once
+        if not flat_csv.not_carried(each)
+        and not any("fault_words" in row for row in flat_csv.rows_of(each))
+    ]  # fmt: skip
     assert len(records) > 50
     back = flat_frame.records_from_frame(flat_frame.frame_from_records(records))
     assert list(map(with_one_place, back)) == list(map(with_one_place, records))
