@@ -26,8 +26,8 @@ if TYPE_CHECKING:
     from tiles.records.forms import TileRecord
 
 SOUND, USUAL_COAT = "sound_from_jar", "usual_coat_fails_too"
-SOUND_ON_CLAY, OF_CLAY = "sound_on_this_clay", ("cloudiness", "pinholes")
-"""The measure, and the faults of which a cause lies in every piece of a clay."""
+SOUND_ON_CLAY, OF_CLAY = "sound_on_this_clay", "cloudiness"
+"""The measure, and the fault of which a cause lies in every piece of a clay."""
 MOST_FAILED_ON_CLAY = 0.25
 LEAST_ON_CLAY = 4
 """Mostly sound: no larger part of so many other tiles failed (estimates)."""
@@ -53,7 +53,7 @@ def as_glaze_did(case: "Case", others: "Sequence[TileRecord]") -> "Case":
     """
     glaze = case.view.glaze_name
     found: tuple[Measure | None, ...] = ()
-    if glaze is not None and case.defect in OF_CLAY:
+    if glaze is not None and case.defect == OF_CLAY:
         found = (_sound_on_clay(case, under(glaze, others)),)
     elif glaze is not None and case.defect == OF_JAR and case.view.cone:
         alike = [each for each in under(glaze, others) if _is_of_jar(case, each)]

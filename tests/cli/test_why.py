@@ -74,8 +74,9 @@ def test_four_defects_still_fit_one_screen_with_every_caution(sample, tiles):
 def test_a_caution_whose_cause_is_not_named_above_names_it(sample, tiles):
     """Of pinholes the bisque is known to blame; of crawling nothing is recorded."""
     made = ("--body", "red earthenware", "--glaze", "pond green", "--bisque-cone", "08")
-    seen = ("--defect", "pinholes:severe", "--defect", "crawling:slight", "--cone-reached", "05")
-    assert tiles("log", "--mark", "Z-2", *made, *seen, "--yes").code == 0
+    faults = ("pinholes:severe", "crazing:moderate", "crawling:slight")
+    seen = [word for fault in faults for word in ("--defect", fault)]
+    assert tiles("log", "--mark", "Z-2", *made, *seen, "--cone-reached", "05", "--yes").code == 0
     told = " ".join(tiles("why", "Z-2").out.split())
     *_, crawling = json.loads(tiles("why", "Z-2", "--json").out)["diagnoses"]
     first = crawling["causes"][0]
@@ -124,7 +125,7 @@ def test_a_higher_window_is_used(sample, tiles, monkeypatch):
     monkeypatch.setenv("LINES", "50")
     high = tiles("why", "M-41").out
     assert len(plain.splitlines()) < len(high.splitlines()) <= 48
-    assert "71%" not in plain and "71%" in high
+    assert "%" not in plain and "%" in high
     monkeypatch.setenv("LINES", "10")
     assert tiles("why", "M-41").out == plain
 
@@ -218,12 +219,12 @@ class TestAsking:
 
         monkeypatch.setattr("builtins.input", give)
 
-    def test_asks_three_questions_shows_the_field_move_and_then_answers(
+    def test_asks_until_three_are_answered_shows_the_field_move_and_then_answers(
         self, sample, tiles, monkeypatch
     ):
-        self.answers(monkeypatch, "no", "", "no")
+        self.answers(monkeypatch, "no", "", "no", "no", "no")
         told = tiles("why", "M-41", "--defect", "pinholes", "--ask").out
-        assert "1. " in told and "3. " in told and "4. " not in told.partition("PINHOLES, ")[0]
+        assert "1. " in told and "4. " in told and "5. " not in told.partition("PINHOLES, ")[0]
         assert " -> " in told
         assert "Not known: nothing changes." in told
         assert "PINHOLES, slight" in told
@@ -277,16 +278,16 @@ class TestAsking:
         texts = [question["question"] for question in asked]
         plain = " ".join(tiles("why", mark).out.split())
         assert any(text in plain for text in texts)
-        self.answers(monkeypatch, "", "", "")
+        self.answers(monkeypatch, "", "", "", "", "", "")
         _, _, answer = tiles("why", mark, "--ask").out.partition(f"{mark}: red")
         told = " ".join(answer.split())
         assert "to find out" in told
         assert not any(text in told for text in texts)
 
     def open_case(self, tiles):
-        """A tile of which too little is known to tell why it crazed."""
+        """A tile of which too little is known to tell why it crawled."""
         tiles("log", "--mark", "Z-1", "--body", "red earthenware", "--glaze", "brick red",
-              "--defect", "crazing", "--yes")  # fmt: skip
+              "--defect", "crawling", "--yes")  # fmt: skip
         return "Z-1"
 
     def test_the_questions_as_json_ask_nothing(self, sample, tiles):
