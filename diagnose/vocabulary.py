@@ -80,7 +80,12 @@ def how_to_get(name: str) -> str:
 
 
 def is_asked(name: str, known: "Mapping[str, Measure]") -> bool:
-    """Whether what is not recorded may be asked of this tile: some clues are of one form only."""
+    """Whether what is not recorded may be asked of this tile.
+
+    Some clues are of one form only, and of a bought jar nobody knows the recipe.
+    """
+    if name in recipe_measures() and "glaze_kind" in known:
+        return known["glaze_kind"].value != "jar"
     form = _table()["clue"].get(name, {}).get("asked_of")
     return form is None or ("form" in known and known["form"].value == form)
 

@@ -22,7 +22,7 @@ VARY = "Fire a test tile and change one thing at a time."
 """What is left to do where nothing that could be recorded would tell more."""
 SAY_WHAT = (
     "Say in a note what it looks like: streaky, bare, cracked, stuck, chipped, scratched, "
-    "exploded, dropped, or sharp points underneath."
+    "smeared, exploded, dropped, or sharp points underneath."
 )
 """What is left to do of a fault that has no word of its own, and of which none is written."""
 HAPPENED = {

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 
 from diagnose import fields
 from diagnose.measures.of_area import Measure, measures
-from diagnose.vocabulary import clue_said, kind_of, label_of, unit_of
+from diagnose.vocabulary import answer_said, is_yes_or_no, kind_of, label_of, unit_of
 from tiles.records.clues import clues
 
 if TYPE_CHECKING:
@@ -171,8 +171,8 @@ def _beside_record(line: NoteRead, recorded, meaning: str) -> NoteRead:
 
 
 def _meaning(name: str, value: object) -> str:
-    if name in clues():
-        return clue_said(name, str(value))
+    if is_yes_or_no(name) and value in ("yes", "no"):
+        return answer_said(name, str(value))
     shown = ("no", "yes")[value] if isinstance(value, bool) else value
     shown = f"{shown:g}" if isinstance(shown, float | int) else shown
     return f"{label_of(name)}: {shown} {unit_of(name)}".rstrip()

@@ -209,7 +209,7 @@ def _of_occasion(lesson: Lesson, own: str, others: Sequence[Counted], defect: st
     if lesson.chance <= VERY_CLEAR:
         return lesson
     luck = by_luck(lesson.chance, "")
-    say = f"{lesson.say.removesuffix('.')} (a hint: {luck}, so it is not weighed)."
+    say = f"{lesson.say.removesuffix('.')} (a hint: {luck}, so it moves no cause)."
     return replace(lesson, lift=0.0, is_hint=True, say=say)
 
 

@@ -80,6 +80,7 @@ CHOICES = {
     "told_sharp": words.ANSWERS,
     "told_exploded": words.ANSWERS,
     "told_knocked": words.ANSWERS,
+    "told_smeared": words.ANSWERS,
     "holds_lithium": words.ANSWERS,
     "holds_silicon_carbide": words.ANSWERS,
 }

@@ -143,6 +143,7 @@ def coat(recipe):
         ("exploded", {"damp_ware"}),
         ("blew up", {"damp_ware"}),
         ("a child dropped it", {"knocked"}),
+        ("black smeared", {"colour_dragged"}),
         ("glossy, and stuck to the stilt", GLOSS | {"lid_seat_glazed", "stuck_to_shelf"}),
     ],
 )
@@ -169,6 +170,17 @@ def test_what_is_no_fault_of_the_glaze_is_answered_at_once_with_its_caution(note
     assert found.enough_to_tell
     assert found.causes[0].name == cause
     assert told in " ".join(" ".join(screen(found.case.record, [found])).split())
+
+
+def test_a_colour_dragged_by_the_brush_is_told_and_a_frozen_jar_speaks_for_it():
+    """Gum that froze no longer holds the colour (common practice, no source)."""
+    found = tile("black smeared", reached=None)
+    assert found.enough_to_tell and found.causes[0].name == "colour_dragged"
+    frozen = tile("black smeared", reached=None, clues={"glaze_spoiled": "yes"})
+    assert share_of("colour_dragged", frozen) > share_of("colour_dragged", found)
+    assert not tile("the label was smeared", reached=None).enough_to_tell
+    noted = tile("smeared by the brush; the jar had frozen in winter", reached=None)
+    assert any("frozen" in each for each in noted.causes[0].for_)
 
 
 @pytest.mark.parametrize("note", ["a blister burst", "knocked off the stilt"])

@@ -211,7 +211,7 @@ def test_a_count_by_batch_short_of_very_clear_is_told_as_a_hint_and_not_weighed(
     assert (lesson.is_hint, lesson.lift, lesson.instead) == (True, 0, "new")
     assert lesson.say.endswith(
         "of 7 like this one, with batch old, 5 did (a hint: chance would do this about 1 time in "
-        "36, so it is not weighed)."
+        "36, so it moves no cause)."
     )
     case = joined(weigh_case(old[0], "underfired"), told)
     assert not any(row.own for row in case.rows)
@@ -221,7 +221,7 @@ def test_a_count_by_batch_short_of_very_clear_is_told_as_a_hint_and_not_weighed(
         "Another batch: of 5 tiles from batch new none came out underfired."
     )
     assert any("only the new batch" in each for each in batch.not_recorded)
-    assert "so it is not weighed). That would speak for:" in _counts(answer)[0]
+    assert "so it moves no cause). That would speak for:" in _counts(answer)[0]
 
 
 def test_where_the_count_by_batch_is_weighed_nobody_is_asked_for_it():

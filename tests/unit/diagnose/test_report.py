@@ -311,3 +311,12 @@ def test_whatever_counts_coats_less_or_more_is_worded_for_a_slop():
     counted = [each for each in told if counting.search(each)]
     assert counted
     assert [each for each in map(wording.as_dipped, counted) if counting.search(each)] == []
+
+
+@pytest.mark.parametrize(("kind", "is_asked"), [("jar", False), ("recipe", True)])
+def test_of_a_bought_jar_no_recipe_is_asked(kind, is_asked):
+    red = {"name": "coral", "kind": kind, "role": "glaze", "colour": "red"}
+    record = tile({"defect": "colour shift"}, areas=[{"number": 1, "layers": [{"glaze": red}]}])
+    (found,) = why(record)
+    told = [each for cause in found.causes for each in cause.not_recorded]
+    assert any("record the recipe" in each for each in told) is is_asked
