@@ -14,13 +14,17 @@ from diagnose.trials.tried import is_control
 from diagnose.view import View
 from tiles.records.derived import defects_on, shows
 from tiles.records.gone import is_gone
-from tiles.records.words import name_key
+from tiles.records.words import is_no_name, name_key
 
 if TYPE_CHECKING:
     from tiles.records.forms import TileRecord
 
 LATELY = timedelta(days=366)
 """A fault that no look saw within a year of the newest one is not open any more (estimate)."""
+
+NOBODY = "unknown"
+"""How a name begins that stands for a clay which nobody knows: none can be fetched."""
+VESSEL = "vessel"
 
 
 @dataclass
@@ -52,7 +56,8 @@ class OpenFault:
         """The tile to ask about: the one with most trials, else the newest that is none itself.
 
         One whose cone is known goes before: else a trial may go to another one. So does one that
-        went no hotter than clay and glaze stand: of the others next to no trial may be fired.
+        went no hotter than clay and glaze stand: of the others next to no trial may be fired. Then
+        one that can be made again, its clay known and the coats of its layers, and no vessel.
         Tiles asked about already, by their marks in ``beside``, come last.
         """
         tried = [each.trial_of for each in trials if each.trial_defect == self.defect]
@@ -63,14 +68,28 @@ class OpenFault:
             is_new = record.mark not in beside
             trials, has_cone = tried.count(record.mark), bool(View(record).cone)
             may_again = self._may_be_fired_again(record)
-            return is_new, trials, has_cone, may_again, is_plain, last, record.mark
+            made_again = self._can_be_made_again(record)
+            known = (has_cone, may_again, is_plain, *made_again)
+            return is_new, trials, *known, last, record.mark
 
         return max(self.failed, key=telling)
 
     def _may_be_fired_again(self, record: "TileRecord") -> bool:
         """Whether they stand the cone it reached on an area that shows it."""
+        return not all(map(ceiling, self._failed_areas(record)))
+
+    def _can_be_made_again(self, record: "TileRecord") -> tuple[bool, ...]:
+        """Whether its clay can be fetched, its layers put on alike, and a test tile cut for it."""
+        is_clay = not (
+            is_no_name(record.body.name) or name_key(record.body.name).startswith(NOBODY)
+        )
+        areas = self._failed_areas(record)
+        is_coated = any(all(layer.coats for layer in view.layers) for view in areas)
+        return is_clay, is_coated, record.form != VESSEL
+
+    def _failed_areas(self, record: "TileRecord") -> list[View]:
         areas = (area for area in record.areas if shows(record, area, self.defect))
-        return not all(ceiling(View(record, area)) for area in areas)
+        return [View(record, area) for area in areas]
 
 
 def open_faults(records: "Sequence[TileRecord]", defect: str | None = None) -> list[OpenFault]:

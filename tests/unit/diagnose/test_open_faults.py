@@ -116,3 +116,17 @@ def test_trials_for_another_fault_keep_none_waiting_that_other_tiles_show_as_wel
     renamed = tile("T-9", **made, trial_defect="pinholes")
     records = [tile("T-1", "blisters"), tile("T-2", "blisters"), renamed]
     assert open_faults(records)[0].waiting == [renamed]
+
+
+def test_a_tile_that_can_be_made_again_is_asked_about_before_a_newer_piece():
+    """Of a customer's mug nobody knows the clay or the coats: no control can be made of it."""
+    coated = {"areas": [{"number": 1, "layers": [{"glaze": {"name": "pond"}, "coats": 2}]}]}
+    known = tile("K-8", "underfired", **coated)
+    for mark, more in (
+        ("mug 34", {"body": {"name": "unknown clay 1"}, **coated}),
+        ("bowl 40", {}),  # its coats are not recorded
+        ("pot 27", {"form": "vessel", **coated}),
+    ):
+        newer = tile(mark, "underfired", on="2026-06-01", **more)
+        assert open_faults([known, newer])[0].record().mark == "K-8"
+        assert open_faults([newer])[0].record().mark == mark
