@@ -66,6 +66,31 @@ def tells(case: "Case", shares: tuple[float, ...], rated: Rated) -> bool:
     return is_worth_it or any(by > MOVED for by in moved)
 
 
+def changes_little(then: Sequence[tuple[str, float]], now: Sequence[tuple[str, float]]) -> bool:
+    """Whether an outcome leaves the first cause first, about as likely, and lifts no other one.
+
+    Parameters
+    ----------
+    then, now : sequence of tuple
+        The causes by share after the outcome, and before it, the likeliest first.
+    """
+    before = dict(now)
+    first, share = then[0]
+    if first != now[0][0] or abs(share - before[first]) > MOVED:
+        return False
+    return riser(then, now) is None
+
+
+def riser(
+    then: Sequence[tuple[str, float]], now: Sequence[tuple[str, float]]
+) -> tuple[str, float] | None:
+    """The cause among the next two that an outcome lifts most, with its share then; or none."""
+    before = dict(now)
+    most = max(then[:3], key=lambda each: each[1] - before[each[0]])
+    is_other = most[0] != then[0][0] and most[1] - before[most[0]] > MOVED / 2
+    return most if is_other else None
+
+
 def outcomes(case: "Case", shares: tuple[float, ...], rated: Rated) -> tuple[list, list]:
     """The causes by share where the fault comes again, and where it does not."""
     again = mean(case, rated.again)

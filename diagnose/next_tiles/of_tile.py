@@ -5,6 +5,7 @@ For each change it is worked out how likely each cause would let the defect come
 the causes most, in bits. What was tried for this tile already is not proposed again.
 """
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
@@ -21,6 +22,7 @@ from diagnose.next_tiles.choice import (
     LEAST_TILES,
     MOST_FIRST,
     Rated,
+    changes_little,
     choose,
     entropy,
     goes_first,
@@ -50,6 +52,7 @@ from diagnose.trials.changes import tested
 from diagnose.trials.tried import Tried, is_control, waiting_for
 from diagnose.view import View, area_of
 from diagnose.wording import listed, missing
+from tiles.records.failures_only import failures_only
 from tiles.records.spoken import spoken_kiln
 from tiles.records.words import name_key
 
@@ -67,8 +70,10 @@ MOST_TO_RECORD = 2
 class NextTile:
     """One tile to fire, and what its outcome would mean.
 
-    ``bits`` is what it tells by itself; ``chance_again`` how likely the defect comes again.
-    ``if_again`` and ``if_sound`` hold the causes by share then, the likeliest first; ``like``
+    ``bits`` is what it tells by itself; ``chance_again`` how likely its causes let the defect come
+    again, ``chance_known`` how likely it does with what own tiles and a computed fit tell besides,
+    None where they tell nothing. ``if_again`` and ``if_sound`` hold the causes by share then, the
+    likeliest first: what is believed after each outcome averages to what is believed now. ``like``
     counts own tiles made that way already, or at least of its glaze or clay; ``twin`` are those
     alike in all else as well; ``sound_areas`` are those of the failed tile made that way;
     ``holds`` are the poisons that its glaze brings, where no tile without one tells anything.
@@ -86,6 +91,7 @@ class NextTile:
     twin: Twin | None = None
     sound_areas: tuple[int, ...] = ()
     holds: tuple[str, ...] = ()
+    chance_known: float | None = None
 
 
 @dataclass(frozen=True)
@@ -185,10 +191,13 @@ def next_tiles(
     stop = not_together(view)
     if stop:  # whatever came of another pair would not tell why this one failed
         wanted = []
-    rated, left_out = _rate_all(view, case, wanted, owned, own.ever, (belief, expansions))
+    # Of failures alone none tells how often a fault does not come.
+    rest = {} if failures_only(others) else own.ever
+    rated, left_out = _rate_all(view, case, wanted, owned, rest, (belief, expansions))
     telling = [each for each in rated if tells(open_case, open_shares, each)]
-    if case.tried or len(telling) >= LEAST_TILES:  # else the first set is filled up to three
-        rated = telling
+    plain = [each for each in telling if _says_something(case, shares, each)]
+    # What is said to change little either way stands beside nothing better.
+    rated = plain or (telling if case.tried or len(telling) >= LEAST_TILES else rated)
     rated = [each for each in rated if not each.holds] or rated
     first = [each for each in rated if goes_first(case, each)]
     first.sort(key=lambda each: (_by_layers(each), each.chance))
@@ -305,17 +314,28 @@ def _by_limit(case, candidate, owned, belief, expansions, again) -> tuple[float,
     return mean(case, mixed), bits * share
 
 
+def _says_something(case: "Case", shares: tuple[float, ...], rated: Rated) -> bool:
+    """Whether an outcome reads as more than "little changes", or own tiles made so are sound."""
+    if goes_first(case, rated) or rated.limit_bits:
+        return True
+    now = _named(case, shares)
+    then = (_named(case, after) for after in outcomes(case, shares, rated))
+    return not all(changes_little(each, now) for each in then)
+
+
 def _tile(view: View, case: "Case", both: tuple, rated: Rated, name: str) -> NextTile:
     """A tile to fire; ``both`` are the shares of all causes, and those of the open ones."""
     shares, open_shares = both
     made = rated.candidate.step
     failed, sound = outcomes(case, shares, rated)
+    by_causes = mean(case, rated.again)
     trial = replace(step_trial(Bench(view, "", case.setting), made), name=name)
     return NextTile(
         trial=trial,
         kind=rated.candidate.kind,
         bits=information(open_shares, [rated.again]),
-        chance_again=rated.chance,
+        chance_again=by_causes,
+        chance_known=None if math.isclose(rated.chance, by_causes) else rated.chance,
         if_again=_named(case, failed),
         if_sound=_named(case, sound),
         own_firing=made.firing,

@@ -71,6 +71,7 @@ def _tile_as_dict(each, marked) -> dict:
         "bits": round(each.bits, 4),
         "limit_bits": round(each.limit_bits, 4),
         "chance_again": round(each.chance_again, 3),
+        "chance_known": each.chance_known and round(each.chance_known, 3),
         "if_again": shares(each.if_again),
         "if_sound": shares(each.if_sound),
         "own_firing": each.own_firing or None,
@@ -145,13 +146,13 @@ def _tried(found) -> list[str]:
 
 def _tile(mark: str, each, found) -> list[str]:
     """The change, and a line for each outcome; one for both where neither tells much."""
-    from diagnose.wording import in_ten, listed
+    from diagnose.wording import listed
 
     own = f" (needs a firing of its own, {each.own_firing})" if each.own_firing else ""
     twin = f" (as {listed(each.twin.named)}, which {each.twin.said})" if each.twin else ""
     lines = wrap(f"{mark:<10} {each.trial.change}{twin}{own}", INDENT)
     again = AGAIN.get(found.defect, "fails again")
-    chance = f"{in_ten(each.chance_again)}{_own_areas(each.sound_areas)}{_like(each.like)}"
+    chance = f"{_chance(each)}{_own_areas(each.sound_areas)}{_like(each.like)}"
     outcomes = {
         f"{again} ({chance})": _meaning(each.if_again, found.causes),
         "comes out sound": _meaning(each.if_sound, found.causes),
@@ -161,6 +162,19 @@ def _tile(mark: str, each, found) -> list[str]:
     for said, meaning in outcomes.items():
         lines += wrap(f"{INDENT}{said}: {meaning}.", INDENT + "  ")
     return [*lines, *(wrap(f"{INDENT}{poison(each.holds)}", INDENT) if each.holds else [])]
+
+
+def _chance(each) -> str:
+    """How likely its causes let it fail again, and how likely it does by what else is known."""
+    from diagnose.wording import in_ten
+
+    told = in_ten(each.chance_again)
+    known = told if each.chance_known is None else in_ten(each.chance_known)
+    if known == told:
+        return told
+    by = "with what your tiles tell" if each.like.tiles or each.sound_areas else "by what is known"
+    by = "with its computed fit" if each.limit_bits and not each.like.tiles else by
+    return f"{told} by the causes, {known} {by}"
 
 
 def poison(hazards) -> str:
@@ -196,23 +210,21 @@ def _like(like) -> str:
 
 def _meaning(then: list, now: list) -> str:
     """The cause that then leads, and the one that gained or lost most."""
-    from diagnose.next_tiles.choice import MOVED
+    from diagnose.next_tiles.choice import MOVED, changes_little, riser
 
     before = dict(now)
     first, share = then[0]
     said = f"{first}, {percent(share)}"
-    moved = max(then[:3], key=lambda each: each[1] - before[each[0]])
-    rises = moved[0] != first and moved[1] - before[moved[0]] > MOVED / 2
+    if changes_little(then, now):
+        return f"{LITTLE} ({said})"
     if first != now[0][0]:
         said = f"then rather {said} (was {percent(before[first])})"
     elif share - before[first] < -MOVED:
         said += f" (down from {percent(before[first])})"
     elif share - before[first] > MOVED:
         said += f" (up from {percent(before[first])})"
-    elif not rises:
-        said = f"{LITTLE} ({said})"
-    if rises:
-        said += f"; {moved[0]} rises to {percent(moved[1])}"
+    if lifted := riser(then, now):
+        said += f"; {lifted[0]} rises to {percent(lifted[1])}"
     return said
 
 

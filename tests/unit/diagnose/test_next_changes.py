@@ -71,7 +71,7 @@ def test_own_tiles_without_the_colour_tell_its_chance():
     known = {each.trial.change: each for each in proposed(over_leaf(), others=others).tiles}
     bare = {each.trial.change: each for each in proposed(over_leaf()).tiles}
     assert known[WITHOUT].like == Like(0, 5)
-    assert known[WITHOUT].chance_again < 0.4 * bare[WITHOUT].chance_again
+    assert known[WITHOUT].chance_known < 0.4 * bare[WITHOUT].chance_again
 
 
 def test_fix_offers_the_tile_without_the_colour_beside_fewer_coats_of_it():
@@ -105,7 +105,7 @@ def test_tiles_from_another_jar_are_not_alike():
     without = {each.trial.change: each for each in proposed(failed, owned=JARS).tiles}
     wiped = next(change for change in told if change.startswith("bisque wiped"))
     assert told[wiped].chance_again == without[wiped].chance_again
-    assert told["batch jar B -> jar A"].chance_again < 0.3
+    assert told["batch jar B -> jar A"].chance_known < 0.3
 
 
 def test_another_glaze_comes_from_no_jar_of_this_one():
@@ -133,7 +133,7 @@ def test_the_other_kiln_is_proposed_where_own_tiles_point_there():
     assert found.own_firing == "in kiln big"
     assert "Fire it in kiln big." in found.trial.tile["note"]
     assert found.twin is not None
-    assert (found.like.failed, found.like.tiles) == (0, 12) and found.chance_again < 0.2
+    assert (found.like.failed, found.like.tiles) == (0, 12) and found.chance_known < 0.2
     planned = {"mark": "T-1", "trial_of": hot[0].mark, "trial_change": change}
     trial = cool[0].model_copy(update=planned | {"trial_defect": "underfired"})
     assert why(hot[0], None, [*hot, *cool, trial])[0].case.tried[0].moves

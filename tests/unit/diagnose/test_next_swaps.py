@@ -47,9 +47,9 @@ def rated(change, others=()):
 def test_tiles_of_the_very_pair_count_however_they_were_made(change, made, of):
     bare, known = rated(change), rated(change, sound(6, coats=1, cone="03", **made))
     assert known.like == Like(0, 6, of)
-    assert known.chance_again < 0.3 * bare.chance_again
+    assert known.chance_known < 0.3 * bare.chance_again
     often = rated(change, sound(6, failed=6, coats=1, cone="03", **made))
-    assert often.chance_again > bare.chance_again
+    assert often.chance_known > bare.chance_again
 
 
 def test_tiles_without_a_glaze_on_another_clay_are_counted():
@@ -69,7 +69,7 @@ def test_tiles_made_alike_go_before_those_made_otherwise():
     ]
     known = rated(TO_WHITE, mixed)
     assert known.like == Like(0, 2)
-    assert known.chance_again < rated(TO_WHITE, mixed[2:]).chance_again
+    assert known.chance_known < rated(TO_WHITE, mixed[2:]).chance_known
 
 
 @pytest.mark.parametrize(
@@ -80,12 +80,12 @@ def test_tiles_made_alike_go_before_those_made_otherwise():
 def test_without_such_a_pair_the_new_glaze_or_clay_on_others_bounds_the_chance(change, made, of):
     known = rated(change, sound(16, **made))
     assert known.like == Like(0, 16, of)
-    assert known.chance_again < 0.2
-    assert rated(change, sound(200, **made)).chance_again > 0.02, "each pair has a fit of its own"
+    assert known.chance_known < 0.2
+    assert rated(change, sound(200, **made)).chance_known > 0.02, "each pair has a fit of its own"
 
 
 def test_a_glaze_without_any_tile_is_taken_to_be_like_the_others():
-    assert rated(TO_OTHER, sound(16)).chance_again < 0.5 * rated(TO_OTHER).chance_again
+    assert rated(TO_OTHER, sound(16)).chance_known < 0.5 * rated(TO_OTHER).chance_again
     assert rated(TO_OTHER, sound(16)).like.tiles == 0
 
 

@@ -124,14 +124,13 @@ def moves(found, each):
     return max(then) > MOVED
 
 
-def test_a_tile_of_which_either_outcome_changes_little_only_fills_the_first_set():
+def test_a_tile_of_which_either_outcome_changes_little_stands_beside_nothing_better():
     """Thick coat and thin bisque settled: another glaze, jar or clay would tell nothing more."""
     record = tile("crawling", mm=2.2)
     record.clues = {"worst_where_thick": "yes"}
     found = proposed(record)
     assert found.causes[0][1] > 0.9
-    assert [moves(found, each) for each in found.tiles].count(False) in (1, 2)
-    assert len(found.tiles) == 3
+    assert found.tiles and all(moves(found, each) for each in found.tiles)
     trial = record.model_copy(
         update={
             "mark": "T-2",

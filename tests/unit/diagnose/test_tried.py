@@ -164,7 +164,7 @@ def test_own_tiles_made_like_a_proposed_one_move_its_chance():
     ]
     bare, known = chance(()), chance(sound)
     assert known.like == Like(0, 2)
-    assert known.chance_again < 0.6 * bare.chance_again
+    assert known.chance_known < 0.6 * bare.chance_again
 
 
 def test_alike_are_tiles_of_one_clay_layers_and_coats_fired_about_as_hot():
