@@ -11,6 +11,9 @@ from tiles.errors import AlreadyOnRecord, InvalidValue, Questioned, UnknownName,
 MOST_IN_A_RUN = 1000
 IN_USE = 40
 """A series with none of so many tiles written down last is in use no more (estimate)."""
+TRIALS = "trial "
+"""How the marks of trials begin where all others name pieces."""
+OF_TILES = ("test", "tests", "tile", "tiles", "trial", "trials", "sample", "samples")
 
 Done = TypeVar("Done")
 
@@ -37,6 +40,9 @@ def newest(session, like: str | None = None) -> str | None:
 def newest_for_trials(session, like: str) -> str | None:
     """The last mark of the tile's own series, or where that is in use no more, of the one most so.
 
+    Not of one that pieces are named by: "mug 13" would pass for another customer's mug. Where
+    there is no other, the trials begin a series of their own.
+
     ``like`` is the mark of a tile, empty for trials of several.
     """
     from sqlalchemy import select
@@ -45,10 +51,20 @@ def newest_for_trials(session, like: str) -> str | None:
 
     last = select(models.Tile.mark).order_by(models.Tile.tile_id.desc()).limit(IN_USE)
     series = Counter(_stem(mark) for mark in session.scalars(last) if next_mark(mark))
-    if not series or next_mark(like) and _stem(like) in series:
+    own = _stem(like) if next_mark(like) else None
+    if not series or own in series and not _names_a_piece(own):
         return newest(session, like)
-    stem = series.most_common(1)[0][0]  # of two as much in use the newer
+    of_tiles = Counter({stem: many for stem, many in series.items() if not _names_a_piece(stem)})
+    if not of_tiles:
+        return f"{TRIALS}0"
+    stem = of_tiles.most_common(1)[0][0]  # of two as much in use the newer
     return newest(session, f"{stem}1")
+
+
+def _names_a_piece(stem: str) -> bool:
+    """Whether the marks of a series say what a piece is: "mug 12", and not "T 12" or "test 12"."""
+    word = re.fullmatch(r"([^\W\d_]{3,})\s+", stem)
+    return bool(word) and word[1] not in OF_TILES
 
 
 def _stem(mark: str) -> str:
