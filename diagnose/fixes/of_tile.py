@@ -26,6 +26,7 @@ from diagnose.next_tiles.changes import Owned
 from diagnose.next_tiles.safety import runs_off
 from diagnose.own_tiles.failing_coats import failing_coats
 from diagnose.own_tiles.failures import is_in_vain, own_tiles
+from diagnose.own_tiles.other_fault import other_fault
 from diagnose.own_tiles.versions import OWN_VERSION
 from diagnose.report import why
 from diagnose.rules import MISNAMED, load
@@ -120,6 +121,7 @@ def _answer(diagnosis: "Diagnosis", stock: tuple, letters: Letters) -> Answer:
         work = _work_apart if stop else _work
         found = work(bench, steps, cause, desk, worked)
         kept, failed = _lettered(bench, found.fixes, letters, case, others)
+        kept = [_with_other_fault(each, case, others) for each in kept]
         worked.append(replace(found, fixes=kept, tried=failed, say=[*found.say, *off.values()]))
     trials = _trial_set(view, worked, with_control=not stop)
     first = (None, []) if diagnosis.enough_to_tell else _tells_apart(worked)
@@ -130,6 +132,13 @@ def _answer(diagnosis: "Diagnosis", stock: tuple, letters: Letters) -> Answer:
         proven=[sentence(each) for each in proven(case.tried)],
         cautions=[] if worked else diagnosis.causes[0].cautions,
     )
+
+
+def _with_other_fault(fix: Fix, case: "Case", others: "Sequence[TileRecord]") -> Fix:
+    """With what else goes wrong on another clay, where own tiles of the glaze show it."""
+    bodies = [str(each.after) for each in fix.changes if each.what == "body"]
+    told = [other_fault(others, case.view.glaze_name, each, case.defect) for each in bodies]
+    return replace(fix, spoils=[*filter(None, told), *fix.spoils]) if any(told) else fix
 
 
 def _runs_off(case: "Case", step: Step) -> str:

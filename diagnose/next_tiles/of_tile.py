@@ -45,6 +45,7 @@ from diagnose.next_tiles.swaps import outlook
 from diagnose.own_tiles.failures import OwnTiles, failed_beside, failed_ever, own_tiles
 from diagnose.own_tiles.fit import FIT_CAUSES
 from diagnose.own_tiles.other_areas import failed_so, sound_so
+from diagnose.own_tiles.other_fault import other_fault
 from diagnose.own_tiles.right_shelf import shelves_that_miss
 from diagnose.own_tiles.twins import Twin
 from diagnose.report import most_telling
@@ -76,7 +77,8 @@ class NextTile:
     likeliest first: what is believed after each outcome averages to what is believed now. ``like``
     counts own tiles made that way already, or at least of its glaze or clay; ``twin`` are those
     alike in all else as well; ``sound_areas`` are those of the failed tile made that way;
-    ``holds`` are the poisons that its glaze brings, where no tile without one tells anything.
+    ``holds`` are the poisons that its glaze brings, where no tile without one tells anything;
+    ``other_fault`` counts the own tiles that failed otherwise on another clay.
     """
 
     trial: Trial
@@ -92,6 +94,7 @@ class NextTile:
     sound_areas: tuple[int, ...] = ()
     holds: tuple[str, ...] = ()
     chance_known: float | None = None
+    other_fault: str = ""
 
 
 @dataclass(frozen=True)
@@ -205,6 +208,7 @@ def next_tiles(
     names = "ABCDE"
     both = shares, open_shares
     tiles = [_tile(view, case, both, each, names[at]) for at, each in enumerate(chosen)]
+    tiles = [_with_other_fault(each, view, others) for each in tiles]
     told = information(open_shares, [each.again for each in chosen])
     open_bits = entropy(open_shares)
     causes = _named(case, shares)
@@ -345,6 +349,14 @@ def _tile(view: View, case: "Case", both: tuple, rated: Rated, name: str) -> Nex
         holds=rated.holds,
         twin=twin_of(case, rated.candidate),
     )
+
+
+def _with_other_fault(tile: NextTile, view: View, others: "Sequence[TileRecord]") -> NextTile:
+    """With what else goes wrong on another clay, where own tiles of the glaze show it."""
+    if tile.kind != "body":
+        return tile
+    body = tile.trial.tile["body"]["name"]
+    return replace(tile, other_fault=other_fault(others, view.glaze_name, body, view.defect))
 
 
 def _named(case: "Case", shares: Sequence[float]) -> list[tuple[str, float]]:

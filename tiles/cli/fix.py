@@ -87,15 +87,14 @@ def _stock(db: str | None) -> dict:
     """What is on record to choose from: own analyses, bodies, glazes in use and their batches."""
     from sqlalchemy import select
 
-    from tiles.cli.next_stock import batches, may_be_taken
+    from tiles.cli.next_stock import batches, glazes_in_use, may_be_taken
     from tiles.records import models, reading
     from tiles.records.analyses import own_materials
 
     with common.reading(db) as session:
-        of_glaze = select(models.Glaze).options(*reading.parts(models.Glaze))
-        glazes = session.scalars(of_glaze.order_by(models.Glaze.name))
+        glazes = sorted((row for row, _ in glazes_in_use(session)), key=lambda row: row.name)
         bodies = session.scalars(select(models.ClayBody).order_by(models.ClayBody.name))
-        glazes, bodies = (list(filter(may_be_taken, rows)) for rows in (glazes, bodies))
+        bodies = list(filter(may_be_taken, bodies))
         return {
             "own": own_materials(session),
             "bodies": [reading.body_record(row) for row in bodies],

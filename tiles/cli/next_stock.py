@@ -12,7 +12,7 @@ def owned(db: str | None):
 
     with common.reading(db) as session:
         bodies = _most_used(with_tile_counts(session, models.ClayBody))
-        glazes = _most_used(with_tile_counts(session, models.Glaze))
+        glazes = _most_used(glazes_in_use(session))
         own = own_materials(session)
         versions = {
             row.name: [
@@ -47,6 +47,23 @@ def may_be_taken(row) -> bool:
     from tiles.records.words import is_no_name
 
     return not (row.is_retired or is_no_name(row.name))
+
+
+def is_only_a_name(glaze, tiles: int) -> bool:
+    """Whether nothing is known of a glaze that no tile was made of: often a slip of the name."""
+    from tiles.records.words import COLOUR_ROLES
+
+    told = glaze.finish, glaze.cone_low, glaze.cone_high, glaze.recipe_versions, glaze.batches
+    return not tiles and not any(told) and glaze.role not in COLOUR_ROLES
+
+
+def glazes_in_use(session) -> list[tuple]:
+    """The glazes that can be proposed, each with its number of tiles."""
+    from tiles.queries.summaries import with_tile_counts
+    from tiles.records import models
+
+    counted = with_tile_counts(session, models.Glaze)
+    return [each for each in counted if may_be_taken(each[0]) and not is_only_a_name(*each)]
 
 
 def _most_used(counted: list[tuple]) -> list:

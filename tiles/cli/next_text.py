@@ -79,6 +79,7 @@ def _tile_as_dict(each, marked) -> dict:
         "like_tiles": each.like.tiles,
         "sound_areas": list(each.sound_areas),
         "holds": list(each.holds),
+        "other_fault": each.other_fault or None,
         "twins": list(each.twin.marks) if each.twin else [],
         "tile": marked.values,
     }
@@ -161,6 +162,7 @@ def _tile(mark: str, each, found) -> list[str]:
         outcomes = {" or ".join(outcomes): f"{LITTLE} either way"}
     for said, meaning in outcomes.items():
         lines += wrap(f"{INDENT}{said}: {meaning}.", INDENT + "  ")
+    lines += wrap(f"{INDENT}{each.other_fault}", INDENT) if each.other_fault else []
     return [*lines, *(wrap(f"{INDENT}{poison(each.holds)}", INDENT) if each.holds else [])]
 
 
