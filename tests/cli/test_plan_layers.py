@@ -2,7 +2,7 @@
 
 import pytest
 
-from tests.cli.records import assert_one_line_error, shown
+from tests.cli.records import all_rows, assert_one_line_error, shown
 from tests.cli.test_plan_and_load import SET, planned
 
 
@@ -60,8 +60,47 @@ def test_plan_needs_two_glazes_to_lay_one_over_the_other(sample, tiles, options,
 
 @pytest.mark.parametrize("layer", ["white slip=1,2,3", "white slip=2@1,2", "white slip@1, 2"])
 def test_several_numbers_behind_a_glaze_make_no_new_name(sample, tiles, layer):
-    told = repr(layer), "one number of coats and one area", "white slip=2@1"
-    assert_one_line_error(tiles("plan", *SET, "--under", layer, "--dry-run"), *told)
-    assert_one_line_error(
-        tiles("log", "--mark", "N-1", "--body", "porcelain", "--glaze", layer), *told
-    )
+    told = repr(layer), "one number of coats and one area"
+    for option in ("--under", "--glaze")["=1," in layer :]:
+        ran = tiles("plan", *SET, option, layer, "--dry-run")
+        assert_one_line_error(ran, *told, "--under NAME=1,2,3 for one beneath")
+    log = ("log", "--mark", "N-1", "--body", "porcelain", "--glaze", layer)
+    assert_one_line_error(tiles(*log), *told, "white slip=2@1")
+
+
+UNDER = ("plan", "--body", "red earthenware", "--body", "white earthenware", "--glaze",
+         "studio clear", "--coats", "2", "--method", "dip")  # fmt: skip
+
+
+@pytest.mark.parametrize("separate", [False, True])
+def test_colours_in_turn_under_one_clear_with_each_number_of_coats(sample, tiles, separate):
+    colours = ("--under", "white slip=1,2,3", "--under", "black underglaze=1, 2,3", "--in-turn")
+    apart = ["--separate"] * separate
+    rows = planned(tiles(*UNDER, *colours, *apart, "--first-mark", "P-1", "--json"))
+    assert len(rows) == (12 if separate else 4)
+    told = [row["layers"][0] for row in rows[:: 3 if separate else 1]]
+    each = " x1" if separate else " x1,2,3"
+    assert told == [f"white slip{each}", f"black underglaze{each}"] * 2
+    made = [[(layer["coats"], layer["method"]) for layer in area["layers"]]
+            for mark in ("P-1", "P-2", "P-3")[: 3 if separate else 1]
+            for area in shown(tiles, mark)["areas"]]  # fmt: skip
+    assert made == [[(count, None), (2, "dip")] for count in (1, 2, 3)]
+
+
+@pytest.mark.parametrize(
+    ("options", "told"),
+    [
+        (["--in-turn"], "--in-turn without several --under"),
+        (["--in-turn", "--under", "white slip"], "--in-turn without several --under"),
+        (["--under", "white slip=1,2", "--glaze", "pond green", "--over-each-other", "--bands"],
+         "Try: --separate, for a tile"),
+        (["--under", "white slip=1,2,3", "--under", "black underglaze=1,2"],
+         "the areas do not match"),
+        (["--method", "poured twice"], "'pour', and how often in coats: 2"),
+    ],
+)  # fmt: skip
+def test_a_plan_that_cannot_be_is_refused_in_one_line(sample, tiles, options, told):
+    before = all_rows(sample)
+    plan = UNDER[:-2] if "--method" in options else UNDER
+    assert_one_line_error(tiles(*plan, *options, "--yes"), told)
+    assert all_rows(sample) == before

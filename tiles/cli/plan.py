@@ -32,9 +32,15 @@ def plan(
     under: Annotated[
         list[str] | None,
         typer.Option(
-            help="A layer beneath on every tile, such as white slip=2; repeat for more, from the "
-            "clay up."
+            help="A layer beneath on every tile, such as white slip=2 or =1,2,3; repeat for more, "
+            "from the clay up."
         ),
+    ] = None,
+    in_turn: Annotated[
+        bool, typer.Option("--in-turn", help="One --under on each tile, in turn, not all of them.")
+    ] = False,
+    method: Annotated[
+        str | None, typer.Option(help="How the glaze on top is put on: brush, dip, pour, ...")
     ] = None,
     over_each_other: Annotated[
         bool,
@@ -89,16 +95,18 @@ def plan(
 
     output.refuse_two_forms(as_json=as_json, as_csv=as_csv)
     beneath = under or []
-    _refuse_areas([*glaze, *beneath])
+    plan_layers.refuse_areas(glaze, beneath)
+    ways_beneath = plan_layers.beneath_each(beneath, in_turn=in_turn, separate=separate)
     entry.ask_of_trial(trial_change, yes=yes)
     recipe = _recipe(glaze, recipe_version, db)
     if bands and not over_each_other:
         raise InvalidValue("--bands without --over-each-other.", "both.", field="bands")
     if over_each_other:
-        ways = plan_layers.over_each_other(glaze, beneath, coats, bands=bands)
+        ways = plan_layers.over_each_other(glaze, ways_beneath, coats, bands=bands)
     else:
         shares = coats.split(",") if separate and coats else [coats]
-        ways = plan_layers.alone(glaze, beneath, shares, recipe)
+        ways = plan_layers.alone(glaze, ways_beneath, shares, recipe)
+    _put_on(ways, method)
     crossings = list(product(body, ways))
     free = free_marks(len(crossings), first_mark, db, trial_of)
     told = common.fields(_FIELDS, locals())
@@ -137,16 +145,10 @@ def _recipe(glazes: list[str], version: int | None, db: str | None) -> dict:
     return {"recipe": recipe} if recipe else {}
 
 
-def _refuse_areas(glazes: list[str]) -> None:
-    """A plan puts every glaze on the whole tile."""
-    for text in glazes:
-        if entry.read_coat(text).area is not None:
-            raise InvalidValue(
-                f"glaze {text!r} names an area; a plan glazes the whole tile.",
-                "the glaze without @, or 'tiles log' for a glaze on one area.",
-                field="glaze",
-                value=text,
-            )
+def _put_on(ways: list[list[dict]], method: str | None) -> None:
+    """How the layer on top is put on, on each area of each tile."""
+    for area in (area for areas in ways for area in areas) if method else ():
+        area["layers"][-1]["method"] = method
 
 
 def free_marks(count: int, first: str | None, db: str | None, like: str | None = None) -> list[str]:
@@ -200,8 +202,7 @@ def _store(
 def _row(record) -> dict:
     layers = max((area.layers for area in record.areas), key=len)  # of bands the overlap
     *beneath, top = layers
-    under = [f"{each.glaze.name} x{each.coats}" if each.coats else each.glaze.name
-             for each in beneath]  # fmt: skip
+    under = [_with_coats(record, place) for place in range(len(beneath))]
     return {
         "mark": record.mark,
         "body": record.body.name,
@@ -211,3 +212,10 @@ def _row(record) -> dict:
         "bisque": record.bisque_cone,
         "planned_on": date.today(),
     }
+
+
+def _with_coats(record, place: int) -> str:
+    """A layer beneath with its coats: one number, or that of each area."""
+    layers = [area.layers[place] for area in record.areas if place < len(area.layers)]
+    coats = list(dict.fromkeys(str(each.coats) for each in layers if each.coats))
+    return f"{layers[0].glaze.name} x{','.join(coats)}" if coats else layers[0].glaze.name
