@@ -78,3 +78,17 @@ def test_the_witness_cone_of_every_shelf_is_told_in_a_row_that_goes_on_below(
         (at,) = [at for at, line in enumerate(lines) if line.startswith("Z1 ")]
         assert "05 (top) + 06 (bottom)" in lines[at + 1]
         assert lines[at + 1].startswith("    ")
+
+
+def test_a_column_that_is_blank_on_every_row_is_left_out(fresh, tiles):
+    made = ("log", "--body", "red", "--glaze", "moss", "--add-missing", "--clean")
+    assert tiles(*made, "--mark", "A-1").code == 0
+    head = tiles("find").out.splitlines()[0]
+    assert head.split("  ")[0] == "mark" and head.endswith("result")
+    assert not {"mm", "cone", "firing"} & set(head.split())
+    assert tiles("glaze", "list").out.splitlines()[0].split() == [
+        "glaze", "kind", "role", "tiles", "retired"
+    ]  # fmt: skip
+    assert tiles(*made, "--mark", "A-2", "--thickness-mm", "0.5").code == 0
+    assert " mm " in tiles("find").out
+    assert "thickness_mm" in tiles("find", "--csv").out.splitlines()[0]

@@ -136,7 +136,8 @@ def add_common(
     ) -> None:
         """List those on record, with how many tiles each has."""
         found = _rows(table, db)
-        output.rows(found, columns, as_json=as_json, as_csv=as_csv, limit=limit, empty="None yet.")
+        how = {"as_json": as_json, "as_csv": as_csv, "limit": limit, "may_go": True}
+        output.rows(found, columns, empty="None yet.", **how)
 
     def show(name: str, as_json: common.AsJson = False, db: common.Db = None) -> None:
         """Show all that is recorded of one."""

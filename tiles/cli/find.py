@@ -149,7 +149,7 @@ def show_found(search, *, limit, as_json, as_csv, db) -> None:
     how = {"as_json": as_json, "as_csv": as_csv, "limit": limit, "empty": empty}
     if above:
         common.talk(above)
-    output.rows(records, columns, keys=keys, once=ONCE, **how)
+    output.rows(records, columns, keys=keys, once=ONCE, may_go=True, **how)
     if records and is_table:
         areas = f", {len(records)} areas" if len(records) != tiles else ""
         food = f". {NO_PROOF}" if search.is_clean else ""

@@ -303,4 +303,4 @@ def list_batches(
         "note": "note",
         "is_retired": "retired",
     }
-    output.rows(found, columns, as_json=as_json, as_csv=as_csv, empty="No batch yet.")
+    output.rows(found, columns, as_json=as_json, as_csv=as_csv, may_go=True, empty="No batch yet.")

@@ -25,6 +25,7 @@ def rows(
     limit: int | None = None,
     keys: Sequence[str] | None = None,
     once: Sequence[str] = (),
+    may_go: bool = False,
 ) -> None:
     """Print rows in the chosen way.
 
@@ -42,6 +43,8 @@ def rows(
         The keys of a row, which head a CSV without any; where not given, those of ``columns``.
     once : sequence of str, optional
         Keys that a table tells above it, and not on each row, where all rows say the same.
+    may_go : bool
+        Whether a table is without the columns in which every row is blank.
     """
     refuse_two_forms(as_json=as_json, as_csv=as_csv)
     shown = list(found[:limit])
@@ -54,7 +57,10 @@ def rows(
         if alike:
             said = ", ".join(f"{columns[key]} {said}" for key, said in alike.items())
             print(f"All: {said}\n")
-        _print_table(shown, {key: columns[key] for key in columns if key not in alike})
+        gone = set(alike)
+        if may_go:
+            gone |= {key for key in columns if not any(cell(row[key]) for row in shown)}
+        _print_table(shown, {key: columns[key] for key in columns if key not in gone})
         if len(found) > len(shown):
             print(f"... and {len(found) - len(shown)} more", file=sys.stderr)
     if not found and not as_json:
