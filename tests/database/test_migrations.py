@@ -152,6 +152,29 @@ def test_trials_that_were_known_by_their_notes_get_their_fields(database_url):
         forms.read(forms.TileRecord, record.model_dump())
 
 
+def test_a_database_with_layers_of_a_batch_is_brought_up_to_date(database_url):
+    """SQLite drops no table that rows of another one belong to."""
+    url = settings.database_url(database_url)
+    engine = create_engine(url)
+    with engine.begin() as connection:
+        command.upgrade(migrations.config(connection), "0004")
+        for rows in (
+            "clay_body (clay_body_id, name, is_retired) VALUES (1, 'red', false)",
+            "glaze (glaze_id, name, kind, role, is_retired) "
+            "VALUES (1, 'moss', 'jar', 'glaze', false)",
+            "batch (batch_id, glaze_id, name) VALUES (1, 1, 'M1')",
+            "tile (tile_id, mark, clay_body_id) VALUES (1, 'A-1', 1)",
+            "area (area_id, tile_id, number) VALUES (1, 1, 1)",
+            "layer (area_id, position, glaze_id, batch_id) VALUES (1, 1, 1, 1)",
+        ):
+            connection.execute(text(f"INSERT INTO {rows}"))
+    engine.dispose()
+    with open_database(url).transaction() as session:
+        (tile,) = reading.find_records(session, ["A-1"])
+    (layer,) = tile.areas[0].layers
+    assert (layer.batch.name, layer.batch.is_retired) == ("M1", False)
+
+
 STEP = '''
 """Note where a tile is kept."""
 from alembic import op

@@ -7,7 +7,7 @@ recorded". What can be worked out (a tile's stage, whether it is clean) is never
 
 from datetime import date
 
-from sqlalchemy import MetaData
+from sqlalchemy import MetaData, false
 from sqlmodel import Field, Relationship, SQLModel, UniqueConstraint
 
 # Every constraint has a name, so that SQLite can rebuild a table in a migration.
@@ -134,7 +134,8 @@ class Batch(_Table, table=True):
     dry_portion: str | None = None
     is_revived: bool | None = None
     note: str | None = None
-    is_retired: bool = False
+    # With a value of the table's own: SQLite adds such a column without building the table anew.
+    is_retired: bool = Field(default=False, sa_column_kwargs={"server_default": false()})
     glaze: Glaze | None = Relationship(back_populates="batches")
 
 

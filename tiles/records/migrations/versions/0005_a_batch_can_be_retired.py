@@ -10,9 +10,10 @@ depends_on = None
 
 
 def upgrade():
-    """Add the field; every bucket so far is in use."""
-    with op.batch_alter_table("batch") as batch:
-        batch.add_column(sa.Column("is_retired", sa.Boolean(), nullable=True))
-    op.execute(sa.update(sa.table("batch", sa.column("is_retired"))).values(is_retired=sa.false()))
-    with op.batch_alter_table("batch") as batch:
-        batch.alter_column("is_retired", existing_type=sa.Boolean(), nullable=False)
+    """Add the field; every bucket so far is in use.
+
+    It comes with its value, so that SQLite need not build the table anew: it would refuse to drop
+    the old one while layers are of its batches.
+    """
+    in_use = sa.Column("is_retired", sa.Boolean(), nullable=False, server_default=sa.false())
+    op.add_column("batch", in_use)
