@@ -30,6 +30,8 @@ if TYPE_CHECKING:
 
 TURNED = 1.0
 """The chance where those looked at too early would turn a difference round."""
+MOST_COUNTED = 6
+"""Of more groups their counts with the early ones are not told: nobody could read them."""
 
 
 @dataclass(frozen=True)
@@ -262,12 +264,14 @@ def _with_early(
     else it may be nothing but who was looked at again; where it turns round, nothing is told.
     """
     with_early = _chance(every, factor)[0]
-    counts = listed(["{} of {}".format(*_whole(every, at)) for at in range(len(every[0]))])
+    counts = ["{} of {}".format(*_whole(every, at)) for at in range(len(every[0]))]
+    told = f": {listed(counts)}" if len(counts) <= MOST_COUNTED else ""
     agreement = sum(map(mul, exact_test.surplus(tables), exact_test.surplus(every)))
     if agreement < 0:
-        return TURNED, f"With them it turns round: {counts}."
-    start = "The chance counts them in as sound:" if with_early > p_value else "With them it is"
-    return max(p_value, with_early), f"{start} {counts}."
+        return TURNED, f"With them it turns round{told}."
+    if with_early > p_value:
+        return with_early, f"The chance counts them in as sound{told}."
+    return p_value, f"With them it is{told.removeprefix(':')}." if told else ""
 
 
 def _only(places: Sequence[int], sets: Sequence) -> list:
