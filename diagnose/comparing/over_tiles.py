@@ -20,8 +20,8 @@ from diagnose.report import defects_seen
 from diagnose.together import weigh_all
 from diagnose.weighing import with_own
 from diagnose.wording import DID, listed, sentence
-from tiles.records.derived import bisque_cone, defects_on, shows
-from tiles.records.words import SEVERITIES
+from tiles.records.derived import bisque_cone, defects_on, own_words, shows
+from tiles.records.words import OTHER_FAULT, SEVERITIES, name_key
 
 if TYPE_CHECKING:
     from diagnose.own_tiles.lesson import Lesson
@@ -29,8 +29,6 @@ if TYPE_CHECKING:
 
 OF_CLAY = ("bloating", "dunting")
 """Faults of which tiles without a glaze tell as well."""
-OTHER_FAULT = "other"
-"""The word for a fault that has none of its own."""
 TOO_FEW = 3
 """With fewer failing or fewer sound areas little can be told from the counts."""
 
@@ -217,15 +215,29 @@ def _glazed(records: "Sequence[TileRecord]", defect: str) -> list:
 
 
 def faults_of(records: "Sequence[TileRecord]", glaze: str) -> dict[str, int]:
-    """How many areas with a glaze show each fault: the commonest first, of equals the worst."""
+    """How many areas with a glaze show each fault: the commonest first, of equals the worst.
+
+    What has no word of its own comes last: it may be many faults.
+    """
     areas: Counter[str] = Counter()
     grade: Counter[str] = Counter()
     for record, area in with_layer(glaze, records):
         for defect, worst in _worst(defects_on(record, area)).items():
             areas[defect] += 1
             grade[defect] += worst
-    ranked = sorted(areas, key=lambda defect: (-areas[defect], -grade[defect], defect))
+    ranked = sorted(areas, key=lambda each: (each == OTHER_FAULT, -areas[each], -grade[each], each))
     return {defect: areas[defect] for defect in ranked}
+
+
+def other_words(records: "Sequence[TileRecord]", glaze: str | None) -> dict[str, int]:
+    """What was written of faults without a word of their own, and on how many areas, most first."""
+    found: Counter[str] = Counter()
+    spelt: dict[str, str] = {}
+    areas = with_layer(glaze, records) if glaze else _glazed(records, OTHER_FAULT)
+    for record, area in areas:
+        said = (own_words(each) for each in defects_on(record, area))
+        found.update({name_key(spelt.setdefault(name_key(each), each)) for each in said if each})
+    return {spelt[key]: many for key, many in found.most_common()}
 
 
 def _worst(seen: "Iterable[DefectSeen]") -> dict[str, int]:

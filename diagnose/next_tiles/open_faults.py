@@ -12,9 +12,9 @@ from diagnose.fixes.ranges import apart, ceiling
 from diagnose.own_tiles.areas import looked_at
 from diagnose.trials.tried import is_control
 from diagnose.view import View
-from tiles.records.derived import defects_on, shows
+from tiles.records.derived import defects_on, own_words, shows
 from tiles.records.gone import is_gone
-from tiles.records.words import is_no_name, name_key
+from tiles.records.words import OTHER_FAULT, is_no_name, name_key
 
 if TYPE_CHECKING:
     from tiles.records.forms import TileRecord
@@ -34,7 +34,8 @@ class OpenFault:
     ``failed`` are the tiles that show it, ``tiles`` how many of the glaze (or the bare clay) were
     looked at. Those of which clay and glaze have no firing in common (``is_apart``) are counted by
     themselves: they tell nothing of the others. ``waiting`` are trials of its tiles, fired or not,
-    that nobody has looked at yet.
+    that nobody has looked at yet. ``words`` are what was written of a fault without a word of its
+    own: a chip and a smear are two.
     """
 
     name: str
@@ -44,6 +45,7 @@ class OpenFault:
     failed: "list[TileRecord]" = field(default_factory=list)
     tiles: int = 0
     waiting: "list[TileRecord]" = field(default_factory=list)
+    words: str = ""
 
     @property
     def last_seen(self) -> date:
@@ -102,7 +104,7 @@ def open_faults(records: "Sequence[TileRecord]", defect: str | None = None) -> l
     defect : str, optional
         This fault only.
     """
-    found: dict[tuple[str, bool, bool, str], OpenFault] = {}
+    found: dict[tuple[str, bool, bool, str, str], OpenFault] = {}
     looked: dict[tuple[str, bool, bool], set[str]] = {}
     for record, area in looked_at(records):
         view = View(record, area)
@@ -112,8 +114,10 @@ def open_faults(records: "Sequence[TileRecord]", defect: str | None = None) -> l
         name = (glaze or record.body).name
         of = (name_key(name), glaze is None, glaze is not None and bool(apart(view)))
         looked.setdefault(of, set()).add(record.mark)
-        for seen in {each.defect for each in defects_on(record, area)}:
-            fault = found.setdefault((*of, seen), OpenFault(name, seen, *of[1:]))
+        for seen in defects_on(record, area):
+            words = own_words(seen)
+            new = OpenFault(name, seen.defect, *of[1:], words=words)
+            fault = found.setdefault((*of, seen.defect, name_key(words)), new)
             if record not in fault.failed[-1:]:
                 fault.failed.append(record)
     faults = [each for each in found.values() if defect in (None, each.defect)]
@@ -146,9 +150,15 @@ def _waiting(fault: OpenFault, trials: "Sequence[TileRecord]") -> "list[TileReco
 
 
 def _lately(faults: Iterable[OpenFault]) -> list[OpenFault]:
-    ordered = sorted(faults, key=lambda each: (-len(each.failed), each.name, each.defect))
+    ordered = sorted(faults, key=_of_most_tiles)
     newest = max((each.last_seen for each in ordered), default=date.min)
     return [each for each in ordered if newest - each.last_seen <= LATELY]
+
+
+def _of_most_tiles(fault: OpenFault) -> tuple:
+    """A fault without a word of its own comes last: no cause is known that a trial could tell."""
+    is_other = fault.defect == OTHER_FAULT
+    return is_other, -len(fault.failed), fault.name, fault.defect, name_key(fault.words)
 
 
 def _last_seen(record: "TileRecord", defect: str) -> date:

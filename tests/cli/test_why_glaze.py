@@ -23,6 +23,26 @@ def test_the_failing_are_set_beside_the_sound_and_the_causes_pooled(sample, tile
     assert "The coat was too thick, first on" in told
 
 
+def test_a_fault_without_a_word_of_its_own_comes_last_and_is_told_by_its_words(fresh, tiles):
+    for at, seen in enumerate(
+        ["other (smeared)", "other (Smeared)", "other (chipped)", "crawling"]
+    ):
+        made = ("--body", "red", "--glaze", "toffee=2", "--add-missing")
+        assert tiles("log", "--mark", f"Q-{at}", *made, "--defect", seen).code == 0
+    told = " ".join(tiles("why", "--glaze", "toffee").out.split())
+    assert told.startswith("Crawling on 1 of 4 areas of toffee")
+    assert "Other faults of it, by areas: other on 3 (--defect other)." in told
+    told = " ".join(tiles("why", "--glaze", "toffee", "--defect", "other").out.split())
+    said = "These are several faults, so what parts them tells little: smeared on 2, chipped on 1."
+    assert said in told
+    assert "several faults" not in tiles("why", "--glaze", "toffee", "--defect", "crawling").out
+    rows = json.loads(tiles("next", "--json").out)
+    faults = [(each["defect"], each["words"]) for each in rows]
+    assert faults[0] == ("crawling", None)
+    assert {*faults[1:]} <= {("other", "smeared"), ("other", "chipped")}
+    assert "toffee: another fault (smeared) on 2 of 4 tiles" in tiles("next").out
+
+
 def test_all_tells_every_difference(sample, tiles):
     ask = ("why", "--glaze", "pond green", "--defect", "crawling")
     assert len(tiles(*ask, "--all").out) > len(tiles(*ask).out)

@@ -134,7 +134,7 @@ def _look_into(each: Asked, left: int, done: set, studio: tuple) -> None:
         each.state = APART
     elif left >= LEAST:
         diagnosis, each.found = next_of(each.record, each.fault.defect, *studio)
-        fault = each.fault.name, each.found.defect
+        fault = each.fault.name, each.found.defect, each.fault.words
         if not diagnosis.is_fault or fault in done:
             each.state = NO_FAULT
         else:

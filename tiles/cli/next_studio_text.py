@@ -35,6 +35,7 @@ def _as_dict(each: Asked, marked: list) -> dict:
     return {
         "of": each.fault.name,
         "defect": each.defect,
+        "words": each.fault.words or None,
         "failed": len(each.fault.failed),
         "inspected": each.fault.tiles,
         "last_seen": each.fault.last_seen.isoformat(),
@@ -101,8 +102,11 @@ def _causes(each: Asked) -> str:
 
 
 def _counts(each: Asked) -> str:
+    from tiles.records.words import OTHER_FAULT
+
     of = counted(each.fault.tiles, "tile")
-    defect = "another fault" if each.defect == "other" else each.defect
+    defect = "another fault" if each.defect == OTHER_FAULT else each.defect
+    defect += f" ({each.fault.words})" if each.fault.words else ""
     return f"{each.fault.name}: {defect} on {len(each.fault.failed)} of {of}"
 
 

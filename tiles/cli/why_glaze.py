@@ -60,6 +60,7 @@ def tell(asked: Asked, *, show_all: bool, as_json: bool, db: str | None) -> None
         return
     note = failures_only(records, db)
     lines = [*_above(asked, records), *_lines(found, show_all), *_also(others)]
+    lines += _by_words(wanted, asked, records)
     print("\n".join([*lines, *(["", *wrap(note)] if note else [])]))
 
 
@@ -109,6 +110,19 @@ def _commonest_fault(records: list, asked: Asked) -> tuple[str, dict[str, int]]:
         raise InvalidValue(f"no fault is on record on a tile{asked.said.rstrip(',')}.", asked.find)
     first, *others = faults
     return first, {defect: faults[defect] for defect in others}
+
+
+def _by_words(defect: str, asked: Asked, records: list) -> list[str]:
+    """Of faults without a word of their own what they are, where they are several."""
+    from diagnose.comparing.over_tiles import other_words
+    from tiles.cli.why_text import wrap
+    from tiles.records.words import OTHER_FAULT
+
+    words = other_words(records, asked.glaze) if defect == OTHER_FAULT else {}
+    if len(words) < 2:
+        return []
+    told = ", ".join(f"{said} on {areas}" for said, areas in words.items())
+    return ["", *wrap(f"These are several faults, so what parts them tells little: {told}.")]
 
 
 def _also(others: dict[str, int]) -> list[str]:

@@ -18,7 +18,7 @@ from tiles.records.forms import (
     RecipeRecord,
     TileRecord,
 )
-from tiles.records.words import COLOUR_ROLES, name_key
+from tiles.records.words import COLOUR_ROLES, OTHER_FAULT, name_key, tidy_name
 
 if TYPE_CHECKING:
     from tiles.chemistry.materials import Material
@@ -197,6 +197,11 @@ def defects_on(record: TileRecord, area: AreaRecord) -> list[DefectSeen]:
         for seen in look.defects
         if seen.area is None or seen.area == area.number
     ]
+
+
+def own_words(seen: DefectSeen) -> str:
+    """What was written of a fault that has no word of its own; "" of one that has."""
+    return tidy_name(seen.note or "") if seen.defect == OTHER_FAULT else ""
 
 
 def shows(record: TileRecord, area: AreaRecord, defect: str) -> bool:

@@ -46,6 +46,8 @@ DEFECTS = (
     "metal marking",
     "other",
 )
+OTHER_FAULT = "other"
+"""A fault without a word of its own; what it is, its note says."""
 OF_FIT = ("crazing", "shivering")
 """Those of a glaze that shrinks otherwise than its clay."""
 

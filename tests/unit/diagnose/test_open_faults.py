@@ -30,6 +30,21 @@ def test_the_faults_of_most_tiles_come_first_with_their_counts():
     assert told(records, "crazing") == [("pond", "crazing", 2, 5), ("rain", "crazing", 1, 1)]
 
 
+def of_words(mark, *words):
+    seen = [{"defect": "other", "note": each} for each in words]
+    return tile(mark, inspections=[{"inspected_on": "2026-05-01", "defects": seen}])
+
+
+def test_faults_without_a_word_of_their_own_come_last_and_each_by_what_was_written():
+    records = [of_words(f"T-{n}", "black smeared" if n else "Black  smeared") for n in range(3)]
+    records += [of_words("T-3", "exploded", "black smeared"), of_words("T-4", None)]
+    records.append(tile("T-5", "crawling"))
+    assert [(each.defect, each.words, len(each.failed)) for each in open_faults(records)] == [
+        ("crawling", "", 1), ("other", "Black smeared", 4), ("other", "", 1),
+        ("other", "exploded", 1),
+    ]  # fmt: skip
+
+
 def test_a_name_counts_once_however_it_is_written():
     records = [tile("T-1", "crawling"), tile("T-2", "crawling", glaze="Pond ")]
     assert told(records) == [("pond", "crawling", 2, 2)]
