@@ -1,7 +1,8 @@
 """The facts by which areas and tiles can be set apart, and counted."""
 
+import re
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from functools import cached_property
 from typing import TYPE_CHECKING, TypeVar
@@ -198,6 +199,7 @@ def facts_of(
     """Every way the recorded facts cut the units in two, by the name of the fact.
 
     ``beside`` are the values of a tile that is held against them: each cut puts it on one side.
+    Without one it is told of which glaze coats are, where an area has several layers.
     """
     values = [each.values for each in units]
     found: dict[str, list[Fact]] = {}
@@ -205,7 +207,27 @@ def facts_of(
         known = [each[name] for each in values if name in each]
         by_unit = {id(unit): each.get(name) for unit, each in zip(units, values, strict=True)}
         found[name] = _cuts(name, known, by_unit, (beside or {}).get(name))
+    if beside is None and "coats" in found and any(len(each.area.layers) > 1 for each in units):
+        found["coats"] = [_coats_of(_whose_coats(units), fact) for fact in found["coats"]]
     return found
+
+
+def _whose_coats(units: list[Counted]) -> str:
+    """The glaze that the coats are of; "glaze" where they are of several, or added up."""
+    views = (View(each.record, each.area) for each in units)
+    names = {
+        each.glaze or (view.glaze_name if len(view.coated) == 1 else "glaze") or "glaze"
+        for each, view in zip(units, views, strict=True)
+    }
+    return names.pop() if len(names) == 1 else "glaze"
+
+
+def _coats_of(glaze: str, fact: Fact) -> Fact:
+    said, otherwise = (
+        re.sub("coats?", lambda found: f"{found[0]} of {glaze}", each, count=1)
+        for each in (fact.number_said, fact.otherwise)
+    )
+    return replace(fact, number_said=said, otherwise=otherwise)
 
 
 def _values(record: "TileRecord", area: "AreaRecord") -> dict[str, float | str]:

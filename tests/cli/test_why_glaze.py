@@ -15,7 +15,9 @@ from tiles.cli.why_glaze import _set_apart
 def test_the_failing_are_set_beside_the_sound_and_the_causes_pooled(sample, tiles):
     told = " ".join(tiles("why", "--glaze", "pond green", "--defect", "crawling").out.split())
     assert told.startswith("Crawling on ")
-    assert re.search(r"coats or fewer: 0 of \d+ tiles crawled; with 3 or more: \d+ of", told)
+    assert re.search(
+        r"coats( of pond green)? or fewer: 0 of \d+ tiles crawled; with 3 or more: \d+ of", told
+    )
     assert "A tile with areas on both sides counts on both. Chance:" in told
     assert told.casefold().count("with a dry coat of") == 1
     assert "chance would do this less than 1 time in 1000" in told

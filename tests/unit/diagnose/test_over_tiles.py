@@ -59,6 +59,28 @@ def test_one_is_said_in_the_singular():
     assert "1 cones" not in said
 
 
+def over_colour(records, colour="leaf"):
+    """The same with two coats of a colour under the glaze."""
+    for each in records:
+        layer = {"glaze": {"name": colour, "role": "underglaze"}, "coats": 2}
+        values = each.model_dump()
+        values["areas"][0]["layers"].insert(0, layer)
+        yield TileRecord.model_validate(values)
+
+
+def test_of_several_layers_it_is_said_of_which_one_the_coats_are():
+    records = [*over_colour(THIN), *over_colour(THICK)]
+    best = over_tiles(records, "pond green", "crawling").differences[0]
+    assert best.say.startswith(
+        "with 2 coats of pond green or fewer: 0 of 9 tiles crawled; with 3 or more: 5 of 7 ("
+    )
+    best = over_tiles(records, None, "crawling").differences[0]
+    assert best.say.startswith("with 2 coats of pond green or fewer: 0 of 9 tiles crawled;")
+    records[0].areas[0].layers[1].glaze.name = "rain blue"
+    found = over_tiles(records, None, "crawling").differences
+    assert any(each.say.startswith("with 2 coats of glaze or fewer: 0 of 9") for each in found)
+
+
 def test_the_chance_is_fishers_exact_two_sided_one():
     best = over_tiles([*THIN, *THICK], "pond green", "crawling").differences[0]
     expected = fisher_exact([[5, 2], [0, 9]], alternative="two-sided").pvalue

@@ -31,7 +31,7 @@ def test_two_facts_that_are_needed_together_are_told():
     told = over_tiles(both_needed(), "pond", "crawling")
     assert not any(each.is_firm for each in told.differences)
     assert told.together.startswith(
-        "with 3 coats or more and over ink: 7 of 10 tiles crawled; all others: 0 of 10 (chance"
+        "with 3 coats of pond or more and over ink: 7 of 10 tiles crawled; all others: 0 of 10 ("
     )
     assert "pair" not in told.together, "there is but one"
     assert told.as_dict()["together"] == told.together
