@@ -111,6 +111,11 @@ def is_ordered(name: str) -> bool:
     return name not in _WORDS and name not in clues() and name != "revived"
 
 
+def is_number(name: str) -> bool:
+    """Whether it is answered by a number."""
+    return is_ordered(name) and name not in _CONES
+
+
 def _cones(case: "Case", name: str) -> list[str]:
     if name == "bisque_cone":
         return list(_BISQUE_CONES)

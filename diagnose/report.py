@@ -5,6 +5,7 @@ from typing import TYPE_CHECKING
 
 from diagnose import wording
 from diagnose.answer import CauseReport, Diagnosis
+from diagnose.bought_bisque import fires_it, fixes_that_fit, is_bought, that_fit
 from diagnose.fixes.ranges import apart
 from diagnose.handling import leaching, of_layers, spoken, that_apply
 from diagnose.own_tiles.right_shelf import right_shelf, shelves_that_miss
@@ -270,7 +271,7 @@ def _cause_report(row: "Weighed", case: "Case", may_advise: bool) -> CauseReport
         not_recorded=[wording.missing(name) for name in _missing_names(row, case.facts)],
         confirm=_confirm(cause, case, shelf, stop),
         fixes=fixes,
-        cautions=that_apply(cause.cautions, case.layers),
+        cautions=_cautions(cause, case),
         basis=cause.basis,
         is_ruled_out=row.is_ruled_out,
         is_unspoken=row.is_unspoken,
@@ -278,10 +279,16 @@ def _cause_report(row: "Weighed", case: "Case", may_advise: bool) -> CauseReport
     )
 
 
+def _cautions(cause: "Cause", case: "Case") -> list[str]:
+    told = that_apply(cause.cautions, case.layers)
+    return [each for each in told if not (is_bought(case.record.body) and fires_it(each))]
+
+
 def _confirm(cause: "Cause", case: "Case", shelf: "RightShelf | None", stop: str) -> list[str]:
     """What proves it; nothing that the tile shows already, nor a shelf that was tried."""
     if shelf is None:
-        open_ = [each for each in cause.confirm if not each.is_met(case.facts)]
+        fit = that_fit(case.record.body, cause.confirm)
+        open_ = [each for each in fit if not each.is_met(case.facts)]
         said = [each.say for each in open_ if not (stop and each.to_the_label)]
         return [wording.as_put_on(each, case.facts) for each in said]
     is_done = any(each.change == shelf.change.said for each in case.tried)
@@ -312,7 +319,8 @@ def _fixes(row: "Weighed", case: "Case", shelf: "RightShelf | None", stop: str) 
     counts = case.own.lessons_of(row, case.facts) if case.own else []
     own += [wording.sentence(each.sound_on) for each in counts if each.sound_on]
     own += [*by_own_area(cause.name, case), *_of_bucket(row, case)]
-    advice = wording.fixes(cause.fixes, case.facts, case.setting, one_shelf=bool(shelf))
+    advice = fixes_that_fit(case.record.body, cause.fixes)
+    advice = wording.fixes(advice, case.facts, case.setting, one_shelf=bool(shelf))
     advice = not_failed(advice, cause.name, case)
     # Where something on the tile speaks for the cause, less of it may help within the range too.
     advice = [each for each in advice if row.for_ or not each.is_met(case.facts)]

@@ -105,3 +105,13 @@ def test_a_fact_of_the_whole_firing_is_not_written_on_one_tile(sample, tiles_pro
     before = shown(tiles, "M-41")["firing"]
     tiles_process(*ASK, "--yes", stdin="yes\nno\nno\n")
     assert shown(tiles, "M-41")["firing"] == before
+
+
+def test_a_question_mark_says_that_any_number_is_an_answer(sample, tiles):
+    made = ("--mark", "Z-1", "--body", "red earthenware", "--glaze", "pond green", "--yes")
+    assert tiles("log", *made, "--defect", "crawling").code == 0
+    keyboard = Keyboard("why", "Z-1", "--ask")
+    keyboard.answers("How many coats", "?")
+    keyboard.sees("a number in the unit asked for, such as 1")
+    keyboard.answers("How many coats", "q")
+    assert keyboard.ends()[0] == 0

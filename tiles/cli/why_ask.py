@@ -95,12 +95,21 @@ def _answer_to(number: int, question):
         return ask(
             _prompt(f"{number}. {question.text}{hint}"),
             check=lambda typed: _read(question.name, typed),
-            choices=lambda: [*choices, "or Enter: don't know", "q: no more questions"],
+            choices=lambda: [*_answers(question), "or Enter: don't know", "q: no more questions"],
         )
     except typer.Abort as no_more:
         if common.is_interactive():
             raise
         raise _StopAsking from no_more
+
+
+def _answers(question) -> list[str]:
+    """What may be answered: the words, or that it is any number, and not one of those tried."""
+    from diagnose.asking_fields import is_number
+
+    if is_number(question.name):
+        return [f"a number in the unit asked for, such as {question.choices[0].said}"]
+    return [choice.said for choice in question.choices]
 
 
 def _prompt(text: str) -> str:
