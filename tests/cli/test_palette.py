@@ -12,7 +12,7 @@ KEYS = [
     "glazes", "recipe_versions", "coats", "body", "cone_reached", "tiles", "clean", "tiles_with",
     "clean_marks", "outside_label", "food_label", "food_label_unmet", "food_label_not_judged",
     "food_label_of_one_layer", "retired", "by_kiln", "otherwise_tiles", "otherwise_clean",
-    "others_on_clay", "clean_early",
+    "others_on_clay", "clean_early", "set_for",
 ]  # fmt: skip
 
 
@@ -392,3 +392,17 @@ def test_kilns_that_are_counted_together_are_named_and_the_one_where_all_failed(
         {"kiln": "small kiln", "tiles": 1, "clean": 1},
     ]
     assert "big kiln 0 of 2; small kiln 1 of 1" in tiles("palette", "--csv").out
+
+
+def test_a_line_whose_firing_missed_its_cone_says_what_it_was_set_for(fresh, tiles, rows):
+    for name, target, reached in (("F1", "06", "07"), ("F2", "06", "06"), ("F3", "04", "^04")):
+        assert tiles("firing", "add", name, "--target-cone", target).code == 0
+        made = ("--body", "red", "--glaze", "snow", "--coats", "2", "--add-missing")
+        ran = tiles("log", "--mark", f"T-{name}", *made, "--firing", name,
+                    "--cone-reached", reached, "--clean", "--yes")  # fmt: skip
+        assert ran.code == 0, ran.err
+    assert {row["clean_marks"][0]: row["set_for"] for row in rows()} == {
+        "T-F1": "06", "T-F2": None, "T-F3": None,
+    }  # fmt: skip
+    table = " ".join(tiles("palette").out.split())
+    assert "07 1 of 1 set for 06; T-F1" in table and table.count("set for") == 1

@@ -19,6 +19,8 @@ MOST_BUCKETS = 3
 """Ways of glazing named of which one bucket alone failed."""
 FEWEST_FAILED = 2
 """So many tiles must have failed with other coats or on other clays to be told of."""
+MISSED_BY = 1
+"""A firing that went so far past its cone, or short of it, is not one to hand out. [cone steps]"""
 MOST_MARKS = 3
 """Clean tiles named on one line of the table."""
 
@@ -66,7 +68,7 @@ def palette(
     from tiles.cli.prose import wrap
     from tiles.queries.combinations import Combination, combinations, made_otherwise, on_its_clay
     from tiles.queries.search import Search, run
-    from tiles.queries.summaries import cone_labels, food_labels
+    from tiles.queries.summaries import cone_labels, food_labels, targets_of_firings
 
     search = Search(
         body=body, glazes=tuple(glaze or ()), firing=firing, bisque_firing=bisque_firing,
@@ -89,6 +91,7 @@ def palette(
         gone = _retired(session, made)
         made.sort(key=lambda each: bool(gone.of(each)))  # not handed out any more: last
         labels = _Labels(food_labels(session), cone_labels(session))
+        targets = targets_of_firings(session)
         empty = "" if made else _none(session, search, left, is_table=is_table)
         every = [area for each in found.values() for area in each.areas]
         above = find.stretched(session, search, _areas(made)) if is_table else ""
@@ -96,12 +99,13 @@ def palette(
         shown = made[:limit] if is_table else []
         notes = _notes(session, search, shown, every, labels, gone, early) if shown else []
     rows = [_as_dict(each, labels, gone, others, doubts) | _early(each, early) for each in made]
+    rows = [row | _missed(each, targets) for row, each in zip(rows, made, strict=True)]
     if is_table:
         rows = [_readable(row, each) for row, each in zip(rows, made, strict=True)]
     elif as_csv:
         rows = [row | _flat(row) for row in rows]
     none = Combination([find.blank()])
-    keys = list(_as_dict(none, labels, gone, {}, {}) | _early(none, []))
+    keys = [*_as_dict(none, labels, gone, {}, {}), *_early(none, []), *_missed(none, {})]
     how = {"as_json": as_json, "as_csv": as_csv, "limit": limit, "empty": empty}
     if above:
         print("\n".join([*wrap(above), ""]))
@@ -311,6 +315,17 @@ def _early(made, early: list) -> dict:
     return {"clean_early": sum(mark in marks for mark in made.clean)}
 
 
+def _missed(made, targets: dict[str, str]) -> dict[str, str | None]:
+    """The cone that all its firings were set for, where none of them reached it."""
+    from tiles.chemistry.cones import steps_between
+
+    reached = made.areas[0].cone_reached
+    cones = {targets.get(each.firing) for each in made.areas}
+    known = cones.pop() if len(cones) == 1 else None
+    is_missed = bool(known and reached) and abs(steps_between(known, reached)) >= MISSED_BY
+    return {"set_for": known if is_missed else None}
+
+
 def _readable(row: dict, made) -> dict:
     """The cells of the table that put several fields into one."""
     from tiles.records.spoken import some
@@ -321,7 +336,8 @@ def _readable(row: dict, made) -> dict:
     faults += f", all in {kiln}" if kiln else ""
     retired = "retired" if row["retired"] else ""
     clean = some(made.clean, MOST_MARKS) + _looked_at_early(row)
-    told = retired, clean, faults, _doubt(row) or _failed_otherwise(row)
+    missed = f"set for {row['set_for']}" if row["set_for"] else ""
+    told = retired, missed, clean, faults, _doubt(row) or _failed_otherwise(row)
     return {
         **row,
         "coat": find.coat(made.areas[0]) or "no glaze",

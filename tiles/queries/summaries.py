@@ -71,6 +71,13 @@ def days_of_firings(session: Session) -> dict[str, date]:
     return {name_key(name): day for name, day in rows}
 
 
+def targets_of_firings(session: Session) -> dict[str, str]:
+    """The cone that each firing was set for, where that is on record, by its name."""
+    known = select(models.Firing.name, models.Firing.target_cone)
+    rows = session.execute(known.where(models.Firing.target_cone.is_not(None)))
+    return dict(rows.all())
+
+
 def no_names(session: Session) -> set[str]:
     """The marks, clays and glazes on record by a sign alone, such as "?": they may be named so."""
     columns = models.Tile.mark, models.ClayBody.name, models.Glaze.name
