@@ -51,8 +51,8 @@ def test_a_name_that_reads_as_layers_is_asked_about_where_it_is_typed_and_once(a
     person.answers("Is it the name of one glaze?", "y")
     person.sees("'fog over dawn' is not on record.")
     person.answers("Add 'fog over dawn' as new?", "y")
-    for question in ("Cone range on its label", "Coats", "Thickness", "Bisque cone", "Firing",
-                     "Shelf", "Cone reached there"):  # fmt: skip
+    for question in ("What is it", "Cone range on its label", "Coats", "Thickness", "Bisque cone",
+                     "Firing", "Shelf", "Cone reached there"):  # fmt: skip
         person.answers(question)
     person.answers("What do you see?", "clean")
     person.answers("Day of the look")
