@@ -26,6 +26,13 @@ def counts(file):
     return {name: len(rows) for name, rows in all_rows(file).items()}
 
 
+def palette_rows(tiles, *options) -> list[dict]:
+    """The lines of a palette."""
+    ran = tiles("palette", *options, "--json")
+    assert (ran.code, ran.err) == (0, "")
+    return json.loads(ran.out)
+
+
 def shown(tiles, mark, *options):
     """The record that ``tiles show MARK --json`` prints."""
     ran = tiles("show", mark, "--json", *options)

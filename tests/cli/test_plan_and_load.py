@@ -392,12 +392,11 @@ def test_load_says_which_labels_a_firing_goes_over_a_cadmium_colour_first(ready,
     assert tiles("firing", "change", "F50", "--target-cone", "03").code == 0
     said = ("--remark", "cadmium inclusion stain", "--cones", "06-04")
     assert tiles("glaze", "add", "fire red", "--role", "underglaze", *said).code == 0
-    layers = ("--glaze", "white slip", "--glaze", "pond green", "--glaze", "fire red")
-    assert tiles("log", "--mark", "P-20", "--body", "porcelain", *layers, "--yes").code == 0
-    assert (
-        "Note: cone 03 is above the top of the label of fire red (cone 06 to 04), pond green (cone "
-        "06 to 04). A cadmium colour burns out there: fire red (common practice).\n"
-    ) in tiles("load", "F50", "P-20", "--yes").err
-    logged = ("--mark", "P-21", "--body", "porcelain", "--glaze", "fire red", "--firing", "F50")
-    logged = (*logged, "--yes")
-    assert "Note: cone 03 is above the top of the label of fire red" in tiles("log", *logged).err
+    log = ("log", "--body", "porcelain", "--yes", "--glaze", "fire red", "--mark")
+    beneath = ("--glaze", "white slip", "--glaze", "pond green", "--glaze", "fire red")
+    assert tiles(*log[:4], *beneath, "--mark", "P-20").code == 0
+    told = "Note: cone 03 is above the top of the label of fire red"
+    burnt = "A cadmium colour burns out there: fire red (common practice).\n"
+    said = f"{told} (cone 06 to 04), pond green (cone 06 to 04). {burnt}"
+    assert said in tiles("load", "F50", "P-20", "--yes").err
+    assert told in tiles(*log, "P-21", "--firing", "F50").err

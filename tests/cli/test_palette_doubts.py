@@ -1,0 +1,65 @@
+"""``tiles palette`` where a clean tile is no proof: what stands beside it, and below."""
+
+import json
+from functools import partial
+
+import pytest
+
+from tests.cli.records import palette_rows
+
+
+@pytest.fixture
+def rows(tiles):
+    return partial(palette_rows, tiles)
+
+
+def test_a_clean_tile_of_a_glaze_that_crazed_on_its_clay_stands_below_with_that_count(
+    fresh, tiles, rows
+):
+    for mark, coats, body, cone, seen in (
+        *(("A-1", "1", "red", "05", "crazing"), ("A-2", "2", "red", "06", "crazing")),
+        *(("A-3", "3", "red", "05", ""), ("A-4", "4", "red", "05", "")),
+        *(("A-5", "1", "white", "05", ""), ("A-6", "2", "white", "06", "")),
+    ):
+        log = ("log", "--mark", mark, "--body", body, "--glaze", "snow", "--add-missing")
+        look = ("--defect", seen) if seen else ("--clean",)
+        ran = tiles(*log, "--coats", coats, "--cone-reached", cone, *look)
+        assert ran.code == 0, ran.err
+    found = [(*row["clean_marks"], row["others_on_clay"]) for row in rows("--only-clean")]
+    doubt = {"defect": "crazing", "failed": 2, "tiles": 3}
+    assert found == [("A-5", None), ("A-6", None), ("A-3", doubt), ("A-4", doubt)]
+    told = "A-3; crazing on 2 of 3 others of snow on this clay"
+    assert told in " ".join(tiles("palette", "--only-clean").out.split())
+    assert "crazing on 2 of 3 others of snow" in tiles("palette", "--csv").out
+
+
+def test_another_fault_at_another_cone_is_no_reason_to_doubt_a_clean_tile(fresh, tiles, rows):
+    for mark, cone, *seen in (
+        ("A-1", "06", "--defect", "underfired"),
+        ("A-2", "06", "--defect", "underfired"),
+        ("A-3", "05", "--clean"),
+    ):
+        log = ("log", "--mark", mark, "--body", "red", "--glaze", "snow", "--add-missing")
+        assert tiles(*log, "--coats", mark[-1], "--cone-reached", cone, *seen).code == 0
+    assert [row["others_on_clay"] for row in rows("--only-clean")] == [None]
+
+
+def test_tiles_looked_at_too_early_to_tell_of_late_crazing_are_named(fresh, tiles):
+    made = ("--body", "red", "--glaze", "snow", "--firing", "F1", "--add-missing")
+    assert tiles("firing", "add", "F1", "--fired-on", "2025-01-01").code == 0
+    for mark, day, *seen in (
+        ("T-1", "2025-06-01", "--defect", "crazing"),
+        ("T-2", "2025-01-02", "--clean"),
+    ):
+        log = tiles("log", *made, "--mark", mark, "--inspected-on", day, *seen)
+        assert log.code == 0, log.err
+    told = " ".join(tiles("palette").out.split())
+    assert "Look again at T-2, last looked at within 76 days" in told
+    assert "T-2 (all looked at too early: below); crazing 1" in told
+    (row,) = json.loads(tiles("palette", "--json").out)
+    assert (row["clean"], row["clean_early"]) == (1, 1)
+    later = ("--mark", "T-3", "--inspected-on", "2025-06-02", "--clean")
+    assert tiles("log", *made, *later).code == 0
+    told = " ".join(tiles("palette").out.split())
+    assert "T-3 (1 looked at too early: below); crazing 1" in told
+    assert "151 days after the firing or later; of 2 on red looked at late enough 1 crazed." in told
