@@ -361,18 +361,18 @@ def test_a_tile_that_is_described_has_one_area(sample, tiles, options, what):
 
 
 def test_of_several_tiles_each_has_a_line_with_what_stands_out_in_the_order_given(sample, tiles):
-    marks = ["M-41", "M-26", "M-1"]
-    ran = tiles("forecast", "M-41", "M-26", "M-1..M-1")
+    marks = ["M-41", "M-1"]
+    ran = tiles("forecast", "M-41", "M-1..M-1")
     assert ran.code == 0, ran.err
     assert re.findall(r"^(M-\d+) ", ran.out, re.M) == marks
     told = " ".join(ran.out.split())
     assert re.search(r"M-41 red earthenware, pond green x3, 1\.6 mm: crawling \d+ in \d+[;.]", told)
     assert "tiles forecast M-41. No forecast shows that a glaze is safe for food." in told
     alone = found(tiles, "M-41")
-    (first, *_, last) = found(tiles, *marks)
+    first, last = found(tiles, *marks)
     assert (first["mark"], last["mark"]) == ("M-41", "M-1")
     assert first == alone
-    ran = tiles("forecast", *marks[:2], "--defect", "crazing")
+    ran = tiles("forecast", *marks, "--defect", "crazing")
     assert len(re.findall(r": crazing (?:under )?\d+ in \d+\.", " ".join(ran.out.split()))) == 2
 
 

@@ -131,7 +131,7 @@ def chance_of_the_less_likely(failed, sizes):
 
 @pytest.mark.parametrize("failed", [(0, 0, 3, 3), (0, 3, 0, 0), (1, 2, 1, 2)])
 def test_groups_in_time_agree_with_all_deals_counted_one_by_one(failed):
-    sizes = (4, 3, 4, 3)
+    sizes = (3, 3, 3, 3)
     counted = chance_of_the_less_likely(list(failed), sizes)
     dealt = many_times([list(zip(failed, sizes, strict=True))])
     assert dealt == pytest.approx(counted, abs=0.02)

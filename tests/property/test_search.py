@@ -112,7 +112,7 @@ def test_search_by_sql_is_search_in_memory(database):
     is_sqlite = database.engine.dialect.name == "sqlite"
 
     @settings(
-        max_examples=40 if is_sqlite else 8,
+        max_examples=33 if is_sqlite else 8,
         deadline=None,
         derandomize=True,
         # Shrinking a whole studio takes minutes and leaves it no easier to read.
