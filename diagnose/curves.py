@@ -121,9 +121,7 @@ def one_fact(measure: str) -> str:
 
 
 def told_by(defect: str, measures: "Mapping[str, Measure]") -> dict[str, float]:
-    """What each recorded fact does to the fault. [log-odds], by its name (``one_fact``).
-
-    Of several measures of one fact the one counts that makes the fault likeliest.
+    """What each recorded measure that has a curve does to the fault. [log-odds].
 
     Parameters
     ----------
@@ -132,14 +130,6 @@ def told_by(defect: str, measures: "Mapping[str, Measure]") -> dict[str, float]:
     measures : Mapping[str, Measure]
         What is recorded, by name.
     """
-    facts: dict[str, float] = {}
-    for name, said in told_by_each(defect, measures).items():
-        facts[one_fact(name)] = max(said, facts.get(one_fact(name), said))
-    return facts
-
-
-def told_by_each(defect: str, measures: "Mapping[str, Measure]") -> dict[str, float]:
-    """As `told_by`, by the measure; a measure without a curve is not there."""
     told: dict[str, float] = {}
     for curve in curves(defect):
         measure = measures.get(curve.measure)
@@ -147,6 +137,17 @@ def told_by_each(defect: str, measures: "Mapping[str, Measure]") -> dict[str, fl
             said = reliance(curve.measure) * measure.trust * _of(curve, measure.value)
             told[curve.measure] = told.get(curve.measure, 0.0) + said
     return told
+
+
+def by_fact(told: "Mapping[str, float]") -> dict[str, float]:
+    """The same by the name of each fact (``one_fact``).
+
+    Of several measures of one fact the one counts that makes the fault likeliest.
+    """
+    facts: dict[str, float] = {}
+    for name, said in told.items():
+        facts[one_fact(name)] = max(said, facts.get(one_fact(name), said))
+    return facts
 
 
 def _holds(curve: Curve, measures: "Mapping[str, Measure]") -> bool:

@@ -19,7 +19,7 @@ from collections.abc import Mapping, Sequence, Set
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
-from diagnose.curves import one_fact, told_by, told_by_each
+from diagnose.curves import by_fact, one_fact, told_by
 from diagnose.vocabulary import holds_word, is_asked
 
 if TYPE_CHECKING:
@@ -179,8 +179,8 @@ def weigh(
     scored.append((None, _possible_prior(rulebook.other_prior, setting)))
     total = sum(prior for _, prior in scored)
     extra = bonus or {}
-    told = told_by(rulebook.defect, measures)
-    telling = told_by_each(rulebook.defect, measures).keys()
+    telling = told_by(rulebook.defect, measures)
+    told = by_fact(telling)
     rows = [
         _row(
             cause,
@@ -189,7 +189,7 @@ def weigh(
             setting,
             extra.get(cause.name if cause else "", 0.0),
             told,
-            telling,
+            telling.keys(),
         )
         for cause, prior in scored
     ]

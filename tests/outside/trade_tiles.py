@@ -13,7 +13,7 @@ from pathlib import Path
 
 from diagnose import learner
 from diagnose.case import weigh_case
-from diagnose.curves import told_by
+from diagnose.curves import by_fact, told_by
 from diagnose.learning.model import Seen
 from diagnose.learning.rows import Row
 from diagnose.learning.table import may_forecast
@@ -74,7 +74,8 @@ class Tile:
 
     def curves(self, defect: str) -> dict[str, float]:
         """What each fact does to the fault in general, as far as a curve tells. [log-odds]."""
-        return told_by(defect, weigh_case(self.record, defect).facts | self._measures)
+        known = weigh_case(self.record, defect).facts | self._measures
+        return by_fact(told_by(defect, known))
 
     @property
     def _measures(self) -> dict[str, Measure]:
