@@ -7,7 +7,7 @@ from operator import mul
 from typing import TYPE_CHECKING
 
 from diagnose.comparing import exact_test
-from diagnose.comparing.comparison_words import verdict
+from diagnose.comparing.comparison_words import verdict, whole
 from diagnose.comparing.factors import (
     ALWAYS_ALIKE,
     FACTORS,
@@ -232,7 +232,8 @@ def _outcome(
 ) -> Outcome:
     defect = late.defect
     told = [[[u for u in group if defect not in u.early] for group in found] for found in sets]
-    wholes = [_whole(_tables(defect, told), at) for at in range(len(groups))]
+    tables = _tables(defect, told)
+    wholes = [whole(tables, [at]) for at in range(len(groups))]
     failed, tiles = [failed for failed, _ in wholes], [many for _, many in wholes]
     early = len({u.mark for found in sets for group in found for u in group if defect in u.early})
     seen = [at for at, many in enumerate(tiles) if many]
@@ -241,16 +242,17 @@ def _outcome(
     if len(seen) < 2:
         return Outcome(defect, failed, tiles, early, None, f"{none} {late.left_out(early)}")
     # A group of which nobody can tell yet is no reason to be silent about the others.
-    tables = _tables(defect, _only(seen, told))
+    tables = _only(seen, tables)
     p_value, least = _chance(tables, factor)
     careful, names = "", [groups[at] for at in seen]
-    said = verdict(defect, factor, names, tables, p_value, least, elsewhere)
-    if early and p_value is not None:
+    is_careful = bool(early) and p_value is not None
+    if is_careful:
         every = _tables(defect, _only(seen, sets))
         p_value, careful = _with_early(p_value, tables, every, factor)
+    if is_careful and p_value == TURNED:
+        said = f"{defect}: in which it comes more often cannot be told yet."
+    else:
         said = verdict(defect, factor, names, tables, p_value, least, elsewhere)
-        if p_value == TURNED:
-            said = f"{defect}: in which it comes more often cannot be told yet."
     parts = (said, none if unseen else "", late.left_out(early), careful)
     return Outcome(defect, failed, tiles, early, p_value, " ".join(filter(None, parts)))
 
@@ -264,7 +266,7 @@ def _with_early(
     else it may be nothing but who was looked at again; where it turns round, nothing is told.
     """
     with_early = _chance(every, factor)[0]
-    counts = ["{} of {}".format(*_whole(every, at)) for at in range(len(every[0]))]
+    counts = ["{} of {}".format(*whole(every, [at])) for at in range(len(every[0]))]
     told = f": {listed(counts)}" if len(counts) <= MOST_COUNTED else ""
     agreement = sum(map(mul, exact_test.surplus(tables), exact_test.surplus(every)))
     if agreement < 0:
@@ -275,7 +277,7 @@ def _with_early(
 
 
 def _only(places: Sequence[int], sets: Sequence) -> list:
-    """The sets with these groups alone."""
+    """The sets, or their tables, with these groups alone."""
     return [[found[at] for at in places] for found in sets]
 
 
@@ -286,11 +288,6 @@ def _tables(defect: str, sets: Sequence) -> list[list[tuple[int, int]]]:
         for found in sets
         if any(found)
     ]
-
-
-def _whole(tables: Sequence, at: int) -> tuple[int, int]:
-    """Failed and all of one group, over all sets."""
-    return tuple(sum(table[at][of] for table in tables) for of in (0, 1))
 
 
 def _chance(tables: list, factor: Factor) -> tuple[float | None, float | None]:

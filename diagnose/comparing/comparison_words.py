@@ -111,8 +111,8 @@ def _where(factor: "Factor", groups: Sequence[str], tables) -> str:
         said = f"with {listed([groups[at] for at in worst])}"
     if len(groups) == 2:
         return said
-    inside = _whole(tables, worst)
-    outside = _whole(tables, [at for at in range(len(groups)) if at not in worst])
+    inside = whole(tables, worst)
+    outside = whole(tables, [at for at in range(len(groups)) if at not in worst])
     told = "{} of {}, else {} of {}".format(*inside, *outside)
     # Who is rarely where it fails may fail more often there than those alike.
     is_so_in_all = inside[0] * outside[1] > outside[0] * inside[1]
@@ -120,8 +120,8 @@ def _where(factor: "Factor", groups: Sequence[str], tables) -> str:
 
 
 def _worst(tables: Sequence[Sequence[tuple[int, int]]]) -> list[int]:
-    more, wholes = surplus(tables), [_whole(tables, [at]) for at in range(len(tables[0]))]
-    failed, tiles = _whole(tables, range(len(wholes)))
+    more, wholes = surplus(tables), [whole(tables, [at]) for at in range(len(tables[0]))]
+    failed, tiles = whole(tables, range(len(wholes)))
     named = [
         at
         for at, (own, many) in enumerate(wholes)
@@ -130,7 +130,7 @@ def _worst(tables: Sequence[Sequence[tuple[int, int]]]) -> list[int]:
     return named or [more.index(max(more))]
 
 
-def _whole(tables: Sequence[Sequence[tuple[int, int]]], places: Iterable[int]) -> tuple[int, int]:
+def whole(tables: Sequence[Sequence[tuple[int, int]]], places: Iterable[int]) -> tuple[int, int]:
     """Failed and all of some groups, over all sets."""
     own = [table[at] for at in places for table in tables]
     return sum(failed for failed, _ in own), sum(many for _, many in own)
