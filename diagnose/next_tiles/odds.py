@@ -16,7 +16,7 @@ from typing import TYPE_CHECKING
 from diagnose.fixes.shapes import BENEATH, COOLING, KILN, ORDER, OVER, PLACE, SHELF, UNDER, VERSION
 from diagnose.fixes.steps_fire import COOLED_SLOWLY
 from diagnose.measures.of_area import Measure
-from diagnose.own_tiles.areas import looked_at, under
+from diagnose.own_tiles.areas import failed_by_mark, looked_at, under
 from diagnose.own_tiles.fit import FIT_CAUSES
 from diagnose.own_tiles.glaze import OF_JAR_AND_COAT
 from diagnose.own_tiles.late_looks import LateLooks, late_looks
@@ -24,7 +24,7 @@ from diagnose.own_tiles.right_shelf import OF_KILN
 from diagnose.own_tiles.sisters import WHEN_SEEN
 from diagnose.view import View, area_of
 from tiles.chemistry.cones import step, steps_between
-from tiles.records.derived import is_of_recipe, shows
+from tiles.records.derived import is_of_recipe
 from tiles.records.words import name_key, same_name
 
 if TYPE_CHECKING:
@@ -155,10 +155,8 @@ def counted(
     areas: "Iterable[tuple[TileRecord, AreaRecord]]", record: "TileRecord", defect: str
 ) -> Like:
     """The tiles of some areas, and how many of them failed; the tile itself does not count."""
-    failed: dict[str, bool] = {}
-    for other, each in areas:
-        if not same_name(other.mark, record.mark):
-            failed[other.mark] = failed.get(other.mark, False) or shows(other, each, defect)
+    others = (each for each in areas if not same_name(each[0].mark, record.mark))
+    failed = failed_by_mark(others, defect)
     return Like(sum(failed.values()), len(failed))
 
 

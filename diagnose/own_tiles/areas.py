@@ -5,6 +5,7 @@ from typing import TYPE_CHECKING
 
 from diagnose.colour_layer import judged
 from diagnose.view import View
+from tiles.records.derived import shows
 from tiles.records.words import same_name
 
 if TYPE_CHECKING:
@@ -41,3 +42,14 @@ def with_layer(glaze: str, records: "Iterable[TileRecord]") -> "list[Looked]":
         for record, area in looked_at(records)
         if any(same_name(layer.glaze.name, glaze) for layer in area.layers)
     ]
+
+
+def failed_by_mark(areas: "Iterable[Looked]", defect: str) -> dict[str, bool]:
+    """Each tile of some areas by its mark, and whether any of these shows the fault.
+
+    Areas of one tile are no two witnesses.
+    """
+    found: dict[str, bool] = {}
+    for record, area in areas:
+        found[record.mark] = found.get(record.mark, False) or shows(record, area, defect)
+    return found

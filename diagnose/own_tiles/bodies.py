@@ -5,16 +5,16 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from diagnose.comparing.exact_test import two_groups
-from diagnose.own_tiles.areas import looked_at, under
+from diagnose.own_tiles.areas import failed_by_mark, looked_at, under
 from diagnose.own_tiles.late_looks import COMES_LATE, late_looks, later_looks
 from diagnose.own_tiles.lift import VERY_CLEAR
 from diagnose.own_tiles.say import TELLING
 from diagnose.view import View, area_of
 from diagnose.wording import DID
-from tiles.records.derived import shows
 from tiles.records.words import same_name
 
 if TYPE_CHECKING:
+    from diagnose.own_tiles.areas import Looked
     from tiles.records.forms import TileRecord
 
 LEAST_SOUND = 3
@@ -89,12 +89,12 @@ def sound_body(
         return None
     areas = under(glaze, others)
     late = late_looks([*areas, (record, failed)], defect)
-    found: dict[str, dict[str, bool]] = {record.body.name: {record.mark: True}}
     telling = [each for each in areas if late.tells(*each) and View(*each).body_name]
-    for other, each in telling:
-        tiles = found.setdefault(other.body.name, {})
-        tiles[other.mark] = tiles.get(other.mark, False) or shows(other, each, defect)
-    here = found.pop(record.body.name)
+    by_clay: dict[str, list[Looked]] = {}
+    for each in telling:
+        by_clay.setdefault(each[0].body.name, []).append(each)
+    found = {name: failed_by_mark(own, defect) for name, own in by_clay.items()}
+    here = found.pop(record.body.name, {}) | {record.mark: True}
     own = (sum(here.values()), len(here))
     sound = [(len(tiles), name) for name, tiles in found.items() if not any(tiles.values())]
     many, name = max(sound, default=(0, ""))
@@ -124,12 +124,12 @@ def clay_count(
         if each.layers and (len(each.layers) > 1) is is_several
     ]
     late = late_looks([*alike, (record, failed)] if failed else alike, defect)
-    tiles: dict[bool, dict[str, bool]] = {True: {}, False: {}}
-    for other, each in alike:
-        if late.tells(other, each):
-            found = tiles[same_name(other.body.name, record.body.name)]
-            found[other.mark] = found.get(other.mark, False) or shows(other, each, defect)
-    here, there = ((sum(each.values()), len(each)) for each in (tiles[True], tiles[False]))
+    sides: dict[bool, list[Looked]] = {True: [], False: []}
+    for each in alike:
+        if late.tells(*each):
+            sides[same_name(each[0].body.name, record.body.name)].append(each)
+    tiles = [failed_by_mark(sides[side], defect) for side in (True, False)]
+    here, there = ((sum(each.values()), len(each)) for each in tiles)
     is_worse = here[0] * there[1] > there[0] * here[1]
     if not is_worse or View(record).body_name is None or two_groups([[here, there]]) >= VERY_CLEAR:
         return ""

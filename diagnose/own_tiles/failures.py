@@ -9,9 +9,9 @@ from diagnose.fixes.bench import Bench, Step
 from diagnose.fixes.shapes import ORDER, UNDER
 from diagnose.next_tiles.changes import Owned
 from diagnose.next_tiles.odds import COUNTED, Inspected, inspected, late_on, made_like
+from diagnose.own_tiles.areas import failed_by_mark
 from diagnose.own_tiles.other_areas import failed_so
 from diagnose.trials.tried import changed_in, trials_of, without
-from tiles.records.derived import shows
 from tiles.records.words import same_name
 
 if TYPE_CHECKING:
@@ -112,12 +112,9 @@ def _made_so(
     if in_any_kiln and then.firing:
         anywhere = then.firing.model_copy(update={"kiln": None})
         then = then.model_copy(update={"firing": anywhere})
-    found: dict[str, bool] = {}
-    for other, area in made_like(around, then, view.area.number if view.area else None, kind):
-        if not same_name(other.mark, view.record.mark):
-            has_it = shows(other, area, view.defect)
-            found[other.mark] = found.get(other.mark, False) or has_it
-    return list(found.items())
+    like_it = made_like(around, then, view.area.number if view.area else None, kind)
+    others = (each for each in like_it if not same_name(each[0].mark, view.record.mark))
+    return list(failed_by_mark(others, view.defect).items())
 
 
 def _of_its_firing(record: "TileRecord", others: "Sequence[TileRecord]") -> "Iterator[TileRecord]":

@@ -12,12 +12,11 @@ from typing import TYPE_CHECKING
 
 from diagnose.measures.of_area import Measure
 from diagnose.measures.usual_coat import usual_coat
-from diagnose.own_tiles.areas import under
+from diagnose.own_tiles.areas import failed_by_mark, under
 from diagnose.own_tiles.jar import LEAST_TILES, NEARLY_ALL, OF_JAR, SHORT, at_its_label
 from diagnose.view import View
 from diagnose.wording import listed
 from tiles.chemistry.cones import steps_between
-from tiles.records.derived import shows
 from tiles.records.words import same_name
 
 if TYPE_CHECKING:
@@ -81,8 +80,8 @@ def _hotter(case: "Case", looked: "Looked") -> float:
 
 def _marks(case: "Case", looked: "Sequence[Looked]") -> tuple[set[str], set[str]]:
     """The marks of the tiles with the fault on one of these areas, and of all of them."""
-    failed = {record.mark for record, area in looked if shows(record, area, case.defect)}
-    return failed, {record.mark for record, _ in looked}
+    found = failed_by_mark(looked, case.defect)
+    return {mark for mark, failed in found.items() if failed}, set(found)
 
 
 def _sound(case: "Case", alike: "Sequence[Looked]") -> Measure | None:

@@ -9,12 +9,12 @@ from dataclasses import dataclass, field
 from math import comb
 from typing import TYPE_CHECKING
 
-from diagnose.own_tiles.areas import looked_at, under
+from diagnose.own_tiles.areas import failed_by_mark, looked_at, under
 from diagnose.own_tiles.late_looks import COMES_LATE, LateLooks, late_looks
 from diagnose.view import View
 from diagnose.wording import DID
 from tiles.chemistry.cones import steps_between
-from tiles.records.derived import is_of_recipe, shows
+from tiles.records.derived import is_of_recipe
 from tiles.records.words import name_key, same_name
 
 if TYPE_CHECKING:
@@ -138,11 +138,8 @@ class OwnPair:
 
     def _failed(self, areas: "Sequence[Looked]", defect: str) -> dict[str, bool]:
         """Each tile and whether it failed; one looked at too early tells nothing."""
-        late, found = self.late.get(defect), {}
-        for record, area in areas:
-            if late is None or late.tells(record, area):
-                found[record.mark] = found.get(record.mark, False) or shows(record, area, defect)
-        return found
+        late = self.late.get(defect)
+        return failed_by_mark((each for each in areas if not late or late.tells(*each)), defect)
 
 
 @dataclass(frozen=True)

@@ -95,22 +95,14 @@ def _line(glaze: str, early: list, pairs: list, late) -> str:
 
 def _of_those_that_tell(early: list, pairs: list, late) -> str:
     """How many of the tiles that can tell show it, on each of the clays in question."""
+    from diagnose.own_tiles.areas import failed_by_mark
     from diagnose.wording import DID
-    from tiles.records.derived import shows
-    from tiles.records.words import name_key
+    from tiles.records.words import same_name
 
     parts = []
     for clay in sorted({each.body.name for each in early}):
-        tell = {
-            record.mark: False
-            for record, area in pairs
-            if name_key(record.body.name) == name_key(clay) and late.tells(record, area)
-        }
-        tell |= {
-            record.mark: True
-            for record, area in pairs
-            if record.mark in tell and shows(record, area, late.defect)
-        }
+        on_clay = (each for each in pairs if same_name(each[0].body.name, clay))
+        tell = failed_by_mark((each for each in on_clay if late.tells(*each)), late.defect)
         if tell:
             failed = sum(tell.values()) or "none"
             parts.append(
