@@ -250,19 +250,24 @@ def test_a_recipe_with_hardly_any_flux_is_blamed_whatever_its_silica_to_alumina(
     assert not any("Silica" in each for each in whole.for_)
 
 
+def coat_too_thick(defect, layer):
+    """The answer for a tile of one layer, and what it says of too thick a coat."""
+    seen = {"inspected_on": "2024-05-01", "defects": [{"defect": defect}]}
+    record = forms.TileRecord.model_validate(
+        {"mark": "T-1", "body": "red", "areas": [{"number": 1, "layers": [layer]}],
+         "inspections": [seen]}
+    )  # fmt: skip
+    (found,) = why(record)
+    return found, next(each for each in found.causes if each.name == "coat_too_thick")
+
+
 @pytest.mark.parametrize(
     ("method", "coats", "is_one_dip"),
     [("dip", None, True), ("pour", 1, True), ("dip", 2, False), ("brush", None, False)],
 )
 def test_of_a_tile_that_was_dipped_once_no_coats_are_counted(method, coats, is_one_dip):
     layer = {"glaze": "pond", "method": method, "coats": coats, "thickness_mm": 1.6}
-    seen = {"inspected_on": "2024-05-01", "defects": [{"defect": "crawling"}]}
-    record = forms.TileRecord.model_validate(
-        {"mark": "T-1", "body": "red", "areas": [{"number": 1, "layers": [layer]}],
-         "inspections": [seen]}
-    )  # fmt: skip
-    (found,) = why(record)
-    told = next(each for each in found.causes if each.name == "coat_too_thick")
+    found, told = coat_too_thick("crawling", layer)
     said = " ".join((*told.fixes, *told.confirm))
     assert ("A thinner slop, or a shorter dip or pour" in said) == is_one_dip
     assert ("Dip or pour three bands of one tile" in said) == (method != "brush")
@@ -275,13 +280,7 @@ def test_of_a_tile_that_was_dipped_once_no_coats_are_counted(method, coats, is_o
 @pytest.mark.parametrize(("method", "speaks"), [("dip", 1), ("pour", 1), ("brush", -1)])
 def test_a_clear_dipped_twice_is_thick_and_brushed_twice_is_usual(method, speaks):
     layer = {"glaze": {"name": "pool", "finish": "clear"}, "coats": 2, "method": method}
-    seen = {"inspected_on": "2024-05-01", "defects": [{"defect": "cloudiness"}]}
-    record = forms.TileRecord.model_validate(
-        {"mark": "T-1", "body": "red", "areas": [{"number": 1, "layers": [layer]}],
-         "inspections": [seen]}
-    )  # fmt: skip
-    (found,) = why(record)
-    told = next(each for each in found.causes if each.name == "coat_too_thick")
+    _found, told = coat_too_thick("cloudiness", layer)
     speaking = told.for_ if speaks > 0 else told.against
     assert any(each.startswith("2 coats, usual") for each in speaking)
     assert ("One short dip or pour of clear: 0.3" in " ".join(told.fixes)) == (speaks > 0)
