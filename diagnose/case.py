@@ -11,7 +11,7 @@ from diagnose.own_tiles.right_shelf import of_its_shelf
 from diagnose.rules import load
 from diagnose.view import View, area_of, setting, sightings
 from diagnose.weighing import weigh
-from tiles.records.words import name_key
+from tiles.records.words import OTHER_FAULT, name_key
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
@@ -133,7 +133,7 @@ def weigh_case(record: "TileRecord", defect: str) -> Case:
 
 def _is_in_words(record: "TileRecord", defect: str) -> bool:
     """Whether a fault without a word of its own was written down in words."""
-    return defect == "other" and any(each.note for each in sightings(record, defect))
+    return defect == OTHER_FAULT and any(each.note for each in sightings(record, defect))
 
 
 def _asked_by_its_words(rows: "Sequence[Weighed]") -> "tuple[Weighed, ...]":

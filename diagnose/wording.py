@@ -5,6 +5,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from diagnose.vocabulary import how_to_get
+from tiles.records.words import OTHER_FAULT
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
@@ -250,7 +251,7 @@ def one_cause(defect: str, also_explains: list[str]) -> str:
 def _misnamed(defect: str, cause: "Cause", share: float, sure: str) -> str:
     """Another fault, or one that has no name in the list; said no more firmly than it is known."""
     because = sentence(f"{sure}: {cause.title}")
-    if cause.right_name == "other":
+    if cause.right_name == OTHER_FAULT:
         named = f"this is not {defect}" if is_sure(share) else f"this does not look like {defect}"
         return f"{sentence(named)} {because} Log it as other."
     named = f"this looks like {cause.right_name} rather than {defect}"
@@ -262,7 +263,7 @@ def _misnamed(defect: str, cause: "Cause", share: float, sure: str) -> str:
 def suspect(defect: str, first: "Weighed") -> str:
     """That the record does not tell, and whom it points to so far."""
     start = f"Not enough recorded to tell {HAPPENED[defect]}."
-    if defect == "other" and first.cause is None:
+    if defect == OTHER_FAULT and first.cause is None:
         return f"{start} {SAY_WHAT}"
     if first.cause is not None and first.evidence > 0:
         start += f" First suspect ({in_ten(first.share)}): {first.cause.title}."

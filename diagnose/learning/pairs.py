@@ -13,7 +13,7 @@ from functools import cached_property
 from typing import TYPE_CHECKING
 
 from diagnose.learning.newton import chance
-from diagnose.view import NOTHING
+from diagnose.view import NOTHING, spoken_coats
 from tiles.records.derived import bisque_cone
 
 if TYPE_CHECKING:
@@ -170,8 +170,7 @@ def _coats_beneath(view: "View") -> str | None:
 
 
 def _counted(coats: int) -> str:
-    many = "coat" if coats == 1 else "coats"
-    return f"{coats} {many}" if coats < MANY_COATS else f"{MANY_COATS} coats or more"
+    return spoken_coats(coats) if coats < MANY_COATS else f"{MANY_COATS} coats or more"
 
 
 def said(kind: str, met: str) -> str:

@@ -25,7 +25,7 @@ from diagnose.own_tiles.occasions import lies_in
 from diagnose.view import View, total_of
 from tiles.records.clues import clues
 from tiles.records.derived import defects_on, shows
-from tiles.records.words import name_key
+from tiles.records.words import OTHER_FAULT, name_key
 
 if TYPE_CHECKING:
     from diagnose.case import Case
@@ -158,7 +158,7 @@ def twins(case: "Case", others: "Sequence[TileRecord]") -> "tuple[Twin, ...]":
         Own tiles but for those trials.
     """
     own = judged(case.view)
-    if own.glaze_name is None or case.defect == "other":
+    if own.glaze_name is None or case.defect == OTHER_FAULT:
         return ()
     as_it_was, found = [True], {}
     for other, there in _looked_at(case, own, others):

@@ -18,8 +18,6 @@ _MANY_NUMBERS = re.compile(r"[=@]\s*\d[\d\s,@=x]*$", re.IGNORECASE)
 """Left at the end of a glaze's name: "slip=1,2,3", "slip=2@1,2"."""
 _GLAZE = re.compile(r"^(?P<name>.+?)(?:=(?P<coats>\d{1,3})(?:\s*x)?)?$", re.IGNORECASE)
 
-NO_WORD = "other"
-"""A fault without a word of its own: only its note tells what it is."""
 BENEATH = "damp or dry: what the top coat went on, be it the coat before of the same glaze."
 
 
@@ -56,6 +54,7 @@ def split_area(text: str, what: str) -> tuple[str, int | None]:
 def read_defect(text: str) -> dict:
     """``crawling:severe@3``, or as in a sheet ``severe crawling (rim)@3``, as values."""
     from tiles.exchange.flat_faults import fault_told
+    from tiles.records.words import OTHER_FAULT
 
     rest, area = split_area(text, "defect")
     defect, sign, severity = rest.partition(":")
@@ -67,7 +66,7 @@ def read_defect(text: str) -> dict:
             value=severity.strip(),
         )
     told = fault_told(rest)
-    if told and (not sign or told[0] == NO_WORD):
+    if told and (not sign or told[0] == OTHER_FAULT):
         defect, severity, note = told
         return {"defect": defect, "severity": severity, "area": area, "note": note}
     _refuse_bare_number(rest)
@@ -98,7 +97,9 @@ def read_defects(text: str) -> list[dict]:
 
 def has_no_word(seen: dict) -> bool:
     """Whether nothing tells yet what a fault is: "other" without a note."""
-    return seen["defect"].casefold() == NO_WORD and not seen.get("note")
+    from tiles.records.words import OTHER_FAULT
+
+    return seen["defect"].casefold() == OTHER_FAULT and not seen.get("note")
 
 
 def read_clue(text: str) -> tuple[str, str, int | None]:

@@ -96,16 +96,17 @@ def palette(
         every = [area for each in found.values() for area in each.areas]
         above = find.stretched(session, search, _areas(made)) if is_table else ""
         early = looked_too_early(session, _areas(made[:limit]))
+        too_early = frozenset().union(*(each.areas for each in early))
         shown = made[:limit] if is_table else []
         notes = _notes(session, search, shown, every, labels, gone, early) if shown else []
-    rows = [_as_dict(each, labels, gone, others, doubts) | _early(each, early) for each in made]
+    rows = [_as_dict(each, labels, gone, others, doubts) | _early(each, too_early) for each in made]
     rows = [row | _missed(each, targets) for row, each in zip(rows, made, strict=True)]
     if is_table:
         rows = [_readable(row, each) for row, each in zip(rows, made, strict=True)]
     elif as_csv:
         rows = [row | _flat(row) for row in rows]
     none = Combination([find.blank()])
-    keys = [*_as_dict(none, labels, gone, {}, {}), *_early(none, []), *_missed(none, {})]
+    keys = [*_as_dict(none, labels, gone, {}, {}), *_early(none, too_early), *_missed(none, {})]
     how = {"as_json": as_json, "as_csv": as_csv, "limit": limit, "empty": empty}
     if above:
         print("\n".join([*wrap(above), ""]))
@@ -308,10 +309,9 @@ def _as_dict(made, labels: _Labels, gone: _Retired, others: dict, doubts: dict) 
     }
 
 
-def _early(made, early: list) -> dict:
+def _early(made, too_early: frozenset[tuple[str, int]]) -> dict:
     """How many of the clean tiles were looked at too early to tell of a fault that comes late."""
-    areas = {area for each in early for area in each.areas}
-    marks = {each.mark for each in made.areas if (each.mark, each.area) in areas}
+    marks = {each.mark for each in made.areas if (each.mark, each.area) in too_early}
     return {"clean_early": sum(mark in marks for mark in made.clean)}
 
 

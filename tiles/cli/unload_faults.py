@@ -1,6 +1,6 @@
 """What ``tiles unload`` asks of a fault: what it is, how bad, and where."""
 
-from tiles.cli import entry, unload_words
+from tiles.cli import unload_words
 from tiles.cli.ask import BACK, CLEAR, ENTER, Word, key, line
 
 TAKEN_BACK = "take it back"
@@ -13,8 +13,10 @@ def ask_fault(named: dict, record, begun: str | None = None) -> dict | None:
 
     ``begun`` is the key it was named by: another letter right after it spells a word.
     """
+    from tiles.records.words import OTHER_FAULT
+
     seen = {"severity": None, "area": None} | named
-    if seen["defect"] == entry.NO_WORD and "note" not in seen:  # at once, as words are typed
+    if seen["defect"] == OTHER_FAULT and "note" not in seen:  # at once, as words are typed
         seen["note"] = _ask_note()
         if seen["note"] == BACK:
             return None
