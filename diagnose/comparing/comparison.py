@@ -28,8 +28,6 @@ if TYPE_CHECKING:
     from tiles.records.forms import AreaRecord, TileRecord
 
 
-TURNED = 1.0
-"""The chance where those looked at too early would turn a difference round."""
 MOST_COUNTED = 6
 """Of more groups their counts with the early ones are not told: nobody could read them."""
 
@@ -244,12 +242,11 @@ def _outcome(
     # A group of which nobody can tell yet is no reason to be silent about the others.
     tables = _only(seen, tables)
     p_value, least = _chance(tables, factor)
-    careful, names = "", [groups[at] for at in seen]
-    is_careful = bool(early) and p_value is not None
-    if is_careful:
+    careful, turns, names = "", False, [groups[at] for at in seen]
+    if early and p_value is not None:
         every = _tables(defect, _only(seen, sets))
-        p_value, careful = _with_early(p_value, tables, every, factor)
-    if is_careful and p_value == TURNED:
+        p_value, careful, turns = _with_early(p_value, tables, every, factor)
+    if turns:
         said = f"{defect}: in which it comes more often cannot be told yet."
     else:
         said = verdict(defect, factor, names, tables, p_value, least, elsewhere)
@@ -259,21 +256,22 @@ def _outcome(
 
 def _with_early(
     p_value: float, tables: Sequence, every: Sequence, factor: Factor
-) -> tuple[float, str]:
-    """The larger chance, had those looked at too early been counted as well; and their counts.
+) -> tuple[float, str, bool]:
+    """The larger chance, had those looked at too early been counted too; their counts in words.
 
     They are sound so far; what failed as early is not left out. A difference must hold with them,
-    else it may be nothing but who was looked at again; where it turns round, nothing is told.
+    else it may be nothing but who was looked at again. Last: whether it turns round with them; its
+    chance is 1 then.
     """
     with_early = _chance(every, factor)[0]
     counts = ["{} of {}".format(*whole(every, [at])) for at in range(len(every[0]))]
     told = f": {listed(counts)}" if len(counts) <= MOST_COUNTED else ""
     agreement = sum(map(mul, exact_test.surplus(tables), exact_test.surplus(every)))
     if agreement < 0:
-        return TURNED, f"With them it turns round{told}."
+        return 1.0, f"With them it turns round{told}.", True
     if with_early > p_value:
-        return with_early, f"The chance counts them in as sound{told}."
-    return p_value, f"With them it is{told.removeprefix(':')}." if told else ""
+        return with_early, f"The chance counts them in as sound{told}.", False
+    return p_value, f"With them it is{told.removeprefix(':')}." if told else "", False
 
 
 def _only(places: Sequence[int], sets: Sequence) -> list:

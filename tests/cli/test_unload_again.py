@@ -172,11 +172,11 @@ def test_a_fault_that_another_stored_meanwhile_as_well_is_not_offered_back(load,
     keyboard = Keyboard("unload", "F40")
     reads_cone(keyboard)
     at_tile(keyboard, 1, "L-1")
-    same = ("--defect", "crawling:moderate", "--cone-reached", "05")
+    same = ("--defect", "pinholes:slight", "--defect", "crawling:moderate", "--cone-reached", "05")
     assert tiles("inspect", "L-1", *same).code == 0
-    keyboard.press("w", "2", ENTER)
-    keyboard.sees("moderate crawling. n leaves it at that.")
+    keyboard.press("w", "2", "p", "1", ENTER)
+    keyboard.sees("crawling. n leaves it at that.")
     keyboard.sees("Enter leaves it so")
     keyboard.press("q")
     assert "not stored yet" not in keyboard.ends()[1]
-    assert looks(tiles, "L-1") == [[("crawling", "moderate", None)]]
+    assert looks(tiles, "L-1") == [[("pinholes", "slight", None), ("crawling", "moderate", None)]]

@@ -58,8 +58,10 @@ def put(record, look, own, cone: str | None, db: str | None) -> bool:
 
 
 def is_seen(record, day: date, seen: list) -> bool:
-    """Whether a look of that day found the very same."""
-    return look_of(day, seen) in record.inspections
+    """Whether a look of that day found the very same, in whatever order."""
+    from tiles.records.looks import is_on_record
+
+    return is_on_record(record, look_of(day, seen))
 
 
 def tell_met(before, now, held: list) -> None:

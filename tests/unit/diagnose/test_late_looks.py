@@ -118,6 +118,16 @@ def test_a_difference_that_early_looks_turn_round_is_none():
     assert body.p_value < 0.05 and body.p_value_of_best == 1.0
 
 
+def test_a_chance_of_one_by_itself_is_no_turn():
+    told = [
+        tile(n, UNLOADED, LATE + "!" * (n % 2), body="red" if n < 10 else "white")
+        for n in range(20)
+    ]
+    found = compare([*told, tile(30, UNLOADED)], "body", defect="crazing").outcomes[0]
+    assert (found.failed, found.tiles, found.early, found.p_value) == ([5, 5], [10, 10], 1, 1.0)
+    assert found.say.startswith("crazing: no difference")
+
+
 def test_no_clay_is_called_sound_whose_tiles_nobody_looked_at_again():
     red, white = late_crazing()
     assert sound_body([*red, *white], red[0], 1, "crazing") is None
