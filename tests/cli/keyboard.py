@@ -1,18 +1,41 @@
 """A person at a terminal: a pseudo-terminal that counts every key it sends."""
 
+import multiprocessing
 import os
 import re
 import signal
 import sys
+import termios
 import time
+from multiprocessing.reduction import DupFd
 
-import pexpect
+from pexpect import EOF
+from pexpect.fdpexpect import fdspawn
 
 from tests.conftest import ROOT
 from tiles.cli.ask import READ_WITHIN
 
 ENTER = "\r"
 CTRL_C = "\x03"
+LINES_AND_COLUMNS = (40, 120)
+
+# A hundred walks would spend more on loading than on walking: each starts as a copy of a process
+# that has loaded what they need and run nothing. What a start loads has tests of its own.
+_loaded = multiprocessing.get_context("forkserver")
+_loaded.set_forkserver_preload(
+    [
+        "tiles.cli.main",
+        "tiles.cli.ask_log",
+        "tiles.cli.firing",
+        "tiles.cli.log",
+        "tiles.cli.unload",
+        "tiles.records.database",
+        "tiles.records.store",
+        "tiles.queries.summaries",
+        "diagnose.report",
+        "sqlalchemy.dialects.sqlite",
+    ]
+)
 
 
 class Keyboard:
@@ -20,20 +43,14 @@ class Keyboard:
 
     def __init__(self, *arguments: object, runs: str = ""):
         self.keys = 0
-        program = (
-            ["-c", f"{runs}; import tiles.__main__ as m; m.main()"] if runs else ["-m", "tiles"]
-        )
-        self.child = pexpect.spawn(
-            sys.executable,
-            [*program, *map(str, arguments)],
-            cwd=ROOT,
-            env={**os.environ, "TERM": "dumb"},
-            encoding="utf-8",
-            timeout=20,
-            dimensions=(40, 120),
-            # Tests that run in the background were started with Ctrl-C ignored; a person was not.
-            preexec_fn=lambda: signal.signal(signal.SIGINT, signal.SIG_DFL),
-        )
+        screen, terminal = os.openpty()
+        termios.tcsetwinsize(terminal, LINES_AND_COLUMNS)
+        environment = {**os.environ, "TERM": "dumb"}
+        asked = (DupFd(terminal), list(map(str, arguments)), environment, runs)
+        self.process = _loaded.Process(target=_run, args=asked, daemon=True)
+        self.process.start()
+        os.close(terminal)
+        self.child = fdspawn(screen, encoding="utf-8", timeout=20)
         self.child.delaybeforesend = None
 
     def sees(self, text: str) -> None:
@@ -63,7 +80,24 @@ class Keyboard:
 
     def ends(self) -> tuple[int, str]:
         """Wait for the end. Gives the exit code and what was still said."""
-        self.child.expect(pexpect.EOF)
+        self.child.expect(EOF)
         said = self.child.before
         self.child.close()
-        return self.child.exitstatus, said.replace("\r\n", "\n")
+        self.process.join()
+        return self.process.exitcode, said.replace("\r\n", "\n")
+
+
+def _run(terminal: DupFd, arguments: list[str], environment: dict[str, str], runs: str) -> None:
+    """The command in a process of its own, with the terminal as its own."""
+    os.login_tty(terminal.detach())
+    sys.stdin = os.fdopen(0, closefd=False)
+    sys.stdout.reconfigure(line_buffering=True)
+    os.chdir(ROOT)
+    os.environ.clear()
+    os.environ.update(environment)
+    signal.signal(signal.SIGINT, signal.default_int_handler)
+    sys.argv = ["tiles", *arguments]
+    exec(runs)
+    from tiles.__main__ import main
+
+    main()
