@@ -63,6 +63,26 @@ def commands_built_once():
         yield
 
 
+@pytest.fixture(scope="session", autouse=True)
+def statements_worded_once():
+    """Each test has a file of its own; how to say a statement to SQLite is the same for all."""
+    from tiles.records import database
+
+    create_engine, first = database.create_engine, {}
+
+    def created(place, **how):
+        engine = create_engine(place, query_cache_size=5000, **how)
+        if engine.dialect.name == "sqlite":
+            worded = first.setdefault("sqlite", engine)
+            engine.dialect = engine.pool._dialect = worded.dialect
+            engine._compiled_cache = worded._compiled_cache
+        return engine
+
+    with pytest.MonkeyPatch.context() as patched:
+        patched.setattr(database, "create_engine", created)
+        yield
+
+
 @pytest.fixture(scope="session")
 def postgresql_server():
     """The URL of a real server, with {name} for the database: ours, or the one that is named."""

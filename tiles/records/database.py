@@ -5,6 +5,7 @@ import sqlite3
 from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
+from functools import lru_cache
 from pathlib import Path
 
 from sqlalchemy import URL, Connection, Engine, create_engine, event, inspect, text
@@ -64,7 +65,7 @@ def open_database(url: str, *, create: bool = False) -> Database:
         if not create:
             raise _no_records(f"there is no database at {file} yet.")
         _make_folder(file.parent)
-    engine = _engine(url)
+    engine = _engine(url, BUSY_TIMEOUT_S)
     try:
         _bring_up_to_date(engine, url, create=create)
     except (SQLAlchemyError, sqlite3.Error) as error:
@@ -87,7 +88,12 @@ def _make_folder(folder: Path) -> None:
         ) from error
 
 
-def _engine(url: str) -> Engine:
+@lru_cache(maxsize=4)
+def _engine(url: str, wait_s: float) -> Engine:
+    """One for all transactions of a command: it keeps the statements that it has put into words.
+
+    Else a walk would spend more time on wording its questions to the database than on anything.
+    """
     _refuse_unsuitable(url)
     file = sqlite_file(url)
     # A path as it is: read as a URL, "a%20b.db" would be the file "a b.db".
@@ -95,7 +101,7 @@ def _engine(url: str) -> Engine:
     try:
         # No pool: a connection is closed with its transaction, so none is left open on a server
         # or a file, however a command ends.
-        how = {"timeout": BUSY_TIMEOUT_S} if file else {"client_encoding": "utf8"}
+        how = {"timeout": wait_s} if file else {"client_encoding": "utf8"}
         engine = create_engine(place, poolclass=NullPool, connect_args=how)
     except ImportError as error:
         raise DatabaseProblem(
