@@ -320,19 +320,27 @@ def _count(fact: Fact, side: bool, others: Sequence[Counted]) -> _Cut | None:
 
 
 def _is_lent(one: _Cut, most: _Cut, others: Sequence[Counted]) -> bool:
-    """Whether the failures on this tile's side all lie beyond a more uneven cut.
+    """Whether the failures on this tile's side lie, all or nearly, beyond a more uneven cut.
 
-    Two coats are no cause where three crawled and two came out as sound as one.
+    Two coats are no cause where three crawled and two came out as sound as one; or nearer to it
+    than to three, by a difference that luck makes.
     """
     if one is most:
         return False
-    own = [
-        each
-        for each in others
-        if one.fact.holds(each) is one.side and most.fact.holds(each) is most.side
-    ]
-    failed, many = failed_and_all(own)
-    return many >= LEAST_EACH and failed * one.there[1] <= one.there[0] * many
+    side = [each for each in others if one.fact.holds(each) is one.side]
+    own = [each for each in side if most.fact.holds(each) is most.side]
+    beyond = [each for each in side if most.fact.holds(each) is (not most.side)]
+    apart = Sides(own, one.sides.there)
+    share, there, of_beyond = map(_share, (*apart.tiles, failed_and_all(beyond)))
+    if apart.tiles[0][1] < LEAST_EACH:
+        return False
+    is_nearer = bool(beyond) and share - there < of_beyond - share
+    return share <= there or is_nearer and apart.p_value > TELLING
+
+
+def _share(failed_and_many: tuple[int, int]) -> float:
+    failed, many = failed_and_many
+    return failed / max(many, 1)
 
 
 def _say(here: tuple, there: tuple, words: tuple[str, str], verb: str) -> str:

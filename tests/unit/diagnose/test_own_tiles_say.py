@@ -48,6 +48,19 @@ def test_like_this_one_is_said_of_its_own_side_only():
     assert "of 6 like this one, over ink, 6 did" in lesson.say
 
 
+def test_the_failures_of_three_coats_are_not_those_of_two_that_came_out_more_like_one():
+    """3 coats crawled 11 of 12 times, 2 coats 3 of 9, 1 coat 2 of 8."""
+    tiles = [
+        tile(100 * coats + n, coats=coats, defects=["crawling"] if n < failed else [])
+        for coats, failed, of in ((3, 11, 12), (2, 3, 9), (1, 2, 8))
+        for n in range(of)
+    ]
+    for coats, like_it in ((3, (11, 12)), (2, (5, 17)), (1, (5, 17))):
+        (lesson,) = said(tiles, tile(1, coats=coats, defects=["crawling"])).lessons
+        assert (lesson.here_failed, lesson.here_all) == like_it
+        assert (lesson.lift > 0) is (coats == 3)
+
+
 def over_ink(coats):
     """A crawled tile with so many coats of underglaze under its glaze."""
     ink = {"name": "ink", "kind": "jar", "role": "underglaze"}
