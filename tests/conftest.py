@@ -71,7 +71,7 @@ def statements_worded_once():
     create_engine, first = database.create_engine, {}
 
     def created(place, **how):
-        engine = create_engine(place, query_cache_size=5000, **how)
+        engine = create_engine(place, query_cache_size=1500, **how)
         if engine.dialect.name == "sqlite":
             worded = first.setdefault("sqlite", engine)
             engine.dialect = engine.pool._dialect = worded.dialect

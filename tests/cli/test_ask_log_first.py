@@ -6,7 +6,7 @@ from datetime import date
 
 import pytest
 
-from tests.cli.keyboard import Keyboard
+from tests.cli.keyboard import ENTER, Keyboard
 from tests.cli.records import row, shown
 
 pytestmark = pytest.mark.filterwarnings("ignore:This process:DeprecationWarning")
@@ -101,7 +101,8 @@ def test_a_tile_without_firing_cone_or_look_is_planned_only_on_a_yes(after_a_til
     person.answers("Is it still to be fired?")
     person.sees("Then what is seen on it now, if only clean; < goes back to its cone.")
     person.answers("What do you see?")
-    person.answers("Is it still to be fired?", "y")
+    person.sees("Is it still to be fired? [Y/n]")
+    person.press(ENTER)
     person.answers("Note")
     code, said = person.ends()
     assert (code, "N-8 is on record: planned, not inspected yet" in said) == (0, True)

@@ -4,6 +4,7 @@ import pytest
 
 from tests.cli.keyboard import Keyboard
 from tests.cli.records import shown
+from tiles.cli.ask_log_answers import last_tile
 
 pytestmark = pytest.mark.filterwarnings("ignore:This process:DeprecationWarning")
 
@@ -231,3 +232,11 @@ def test_the_coat_beneath_is_asked_of_where_a_fault_is_seen(after_a_tile, tiles)
     person.answers("Day of the look")  # one coat: nothing is beneath
     person.answers("Note")
     assert person.ends()[0] == 0
+
+
+def test_a_trial_that_waits_for_its_firing_is_not_what_is_gone_on_from(after_a_tile, tiles):
+    assert tiles("fix", "M-41", "--plan").code == 0
+    record, is_of_today = last_tile(None)
+    assert (record.mark, is_of_today) == ("N-7", True)
+    assert tiles("log", "--mark", "N-9", "--body", "red earthenware").code == 0
+    assert last_tile(None)[0].mark == "N-9"

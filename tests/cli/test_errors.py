@@ -126,6 +126,18 @@ def test_a_json_error_names_its_kind(sample, tiles, arguments, code):
         ("find --glaze pond green", 'find --glaze "pond green"\': a glaze of several words', 2),
         ("show mug Nora pond green", 'show "mug Nora" "pond green"\': a mark of several', 2),
         ("body show red earthenware", 'body show "red earthenware"\': a body of several', 2),
+        (
+            "log --mark mug 9 --body red earthenware --glaze pond green=2 --clean",
+            'log --mark "mug 9" --body "red earthenware" --glaze "pond green=2" --clean\': a body',
+            2,
+        ),
+        ("why --glaze pond green --defect crazing", 'why --glaze "pond green" --defect', 1),
+        ("find --note old stock --clean", 'find --note "old stock" --clean\': a value of', 2),
+        (
+            "change mug Nora --note fell on the floor",
+            'change "mug Nora" --note "fell on the floor"\': a mark of several words',
+            1,
+        ),
     ],
 )
 def test_a_name_typed_without_its_quotes_is_shown_with_them(sample, tiles, typed, told, code):

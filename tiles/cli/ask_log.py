@@ -20,7 +20,9 @@ def ask_and_store(db: str | None) -> None:
     common.talk(HELP)
     last, is_of_today = last_tile(db)
     offered = like_the_last(last, is_of_today)
-    if last and last.firing and not is_of_today:
+    if last and is_of_today:
+        common.talk(f"Offered is what {last.mark} has, the tile written down last.")
+    elif last and last.firing:
         common.talk(
             f"{last.mark} was not written down today: of it only body and glaze are offered, not "
             f"its firing {last.firing.name} and what belongs to that."

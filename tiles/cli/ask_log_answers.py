@@ -39,14 +39,20 @@ class Answers:
 
 
 def last_tile(db: str | None) -> tuple[Any, bool]:
-    """The record of the tile written down last, or None; and whether that was today."""
+    """The record of the tile written down last, or None; and whether that was today.
+
+    Trials that wait for their firing are left out: nobody who has a tile in hand goes on from them.
+    """
     from sqlalchemy import select
 
     from tiles.records import models, reading
 
     with common.looking_up(db) as session:
         newest = select(models.Tile.mark, models.Tile.written_on)
-        row = session.execute(newest.order_by(models.Tile.tile_id.desc()).limit(1)).first()
+        unfired = models.Tile.firing_id.is_(None) & models.Tile.cone_reached.is_(None)
+        waits = models.Tile.trial_of.is_not(None) & unfired & ~models.Tile.inspections.any()
+        last = newest.where(~waits).order_by(models.Tile.tile_id.desc()).limit(1)
+        row = session.execute(last).first()
         if row is None:
             return None, False
         (record,) = reading.find_records(session, [row.mark])

@@ -104,6 +104,7 @@ def _ask_if_coats(text: str, tops: list[dict]) -> None:
 
 def _ask_seen(db, offered, found):
     example = "pinholes@2" if len(values(found)["areas"]) > 1 else "pinholes"
+    is_told = False
     while True:
         seen = ask_or_back(
             f"What do you see? clean, or defects (severe crawling, {example})",
@@ -114,8 +115,9 @@ def _ask_seen(db, offered, found):
         if seen or found.firing or found.cone_reached:
             return seen
         common.talk("Without a firing, a cone or a look it goes on record as planned.")
-        if common.yes_or_no("Is it still to be fired?"):
+        if common.yes_or_no("Is it still to be fired?", default=is_told):
             return None
+        is_told = True
         common.talk("Then what is seen on it now, if only clean; < goes back to its cone.")
 
 

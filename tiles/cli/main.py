@@ -10,7 +10,7 @@ import typer
 
 from tiles.cli import output, quotes, same_db
 from tiles.cli.app import command_for
-from tiles.errors import TilesError, UnknownName
+from tiles.errors import InvalidValue, TilesError, UnknownName
 
 INTERRUPTED = 130
 STOPPED = "Stopped. Nothing more was stored."
@@ -70,7 +70,7 @@ def _run(arguments: list[str]) -> int | None:
             print(file=sys.stderr)
             _say(STOPPED, code)
     except TilesError as error:
-        if isinstance(error, UnknownName):
+        if isinstance(error, UnknownName | InvalidValue) and error.value in arguments:
             error.hint = quotes.hint(arguments, error.value) or error.hint
         code = _tell(error, as_json="--json" in arguments, debug="--debug" in arguments)
     except UnicodeEncodeError as error:  # typed in other letters than the terminal is set to

@@ -9,14 +9,16 @@ MOST_WORDS = 5
 
 
 def hint(arguments: Sequence[str], refused: str | None = None) -> str:
-    """The command with quotes, where words typed apart are together a mark or name on record.
+    """The command with quotes, where words typed apart belong together.
+
+    They do where they are a mark or name on record, or follow an option that takes one value.
 
     Parameters
     ----------
     arguments : sequence of str
         The command line.
     refused : str, optional
-        The one word that was refused, which must be part of the name.
+        The one word that was refused, which must be part of a name on record.
 
     Returns
     -------
@@ -28,7 +30,11 @@ def hint(arguments: Sequence[str], refused: str | None = None) -> str:
         found = _on_record(words)
     except TilesError:
         return ""
-    if not any(refused in (None, *words[run.start : run.stop]) for _what, _name, run in found):
+    if refused and not any(refused in words[run.start : run.stop] for _what, _name, run in found):
+        return ""
+    taken = {at for _what, _name, run in found for at in run}
+    found += [each for each in _values(words) if not taken & set(each[2])]
+    if not found:
         return ""
     for _what, name, run in sorted(found, key=lambda each: -each[2].start):
         words[run.start : run.stop] = [name]
@@ -68,8 +74,35 @@ def _on_record(words: list[str]) -> list[tuple[str, str, range]]:
     return found
 
 
+def _values(words: list[str]) -> Iterator[tuple[str, str, range]]:
+    """The runs behind an option that takes one value, and behind which no argument can stand.
+
+    That is so where the command takes none, or where its arguments stand before the options.
+    """
+    from tiles.cli.app import command_for
+
+    command, at = command_for(words), 0
+    while at < len(words) and words[at] in getattr(command, "commands", {}):
+        command, at = command.commands[words[at]], at + 1
+    is_argument = [each.param_type_name == "argument" for each in command.params]
+    if any(is_argument) and (at >= len(words) or words[at].startswith("-")):
+        return
+    valued = {
+        name
+        for each, is_bare in zip(command.params, is_argument, strict=True)
+        if not is_bare and not each.is_flag
+        for name in each.opts
+    }
+    for start, word in enumerate(words, 1):
+        stop = start
+        while stop < len(words) and not words[stop].startswith("-"):
+            stop += 1
+        if word in valued and stop - start > 1:
+            yield "value", " ".join(words[start:stop]), range(start, stop)
+
+
 def _known(session, text: str) -> tuple[str, str] | None:
-    """What a text names, and how that is spelt on record."""
+    """What a text names, and how that is spelt on record; a layer with its coats stays one."""
     from tiles.records import models, store
 
     if mark := store.has_mark(session, text):
@@ -78,4 +111,6 @@ def _known(session, text: str) -> tuple[str, str] | None:
     for what, model in (named | {"kiln": models.Kiln}).items():
         if row := store.look_up(session, model, text):
             return what, row.name
-    return None
+    glaze, is_layer, coats = text.rpartition("=")
+    row = store.look_up(session, models.Glaze, glaze) if is_layer else None
+    return ("glaze", f"{row.name}={coats}") if row else None

@@ -80,7 +80,7 @@ def _refuse_together(over: str, mark: str | None, *, ask: bool, arithmetic: bool
     given = {f"the mark {mark}": mark, "--ask": ask, "--arithmetic": arithmetic}
     for what, is_given in given.items():
         if is_given:
-            raise InvalidValue(f"{over} and {what} together.", "one of the two.")
+            raise InvalidValue(f"{over} and {what} together.", "one of the two.", value=mark)
 
 
 def _tell(
