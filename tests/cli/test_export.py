@@ -10,8 +10,8 @@ def test_a_csv_says_what_it_leaves_out_as_no_tile_has_it_and_json_holds_it(sampl
     recipe = ("recipe", "add", "house clear", "--line", "silica=60", "--line", "kaolin=40")
     for words in (
         ("body", "add", "spare clay"), ("firing", "add", "F99"), recipe,
-        ("batch", "add", "pond green", "May"), ("kiln", "add", "attic"),
-        ("kiln", "change", "top loader", "--remark", ""),
+        ("batch", "add", "pond green", "May"),
+        ("kiln", "change", "top loader", "--remark", ""), ("glaze", "rename", "iron wash", "wash"),
         ("material", "add", "own spar", "--oxide", "SiO2=60", "--oxide", "K2O=40"),
     ):  # fmt: skip
         assert tiles(*words).code == 0, words
@@ -19,8 +19,8 @@ def test_a_csv_says_what_it_leaves_out_as_no_tile_has_it_and_json_holds_it(sampl
     (line,) = (each for each in told.splitlines() if each.startswith("Left out, as no row"))
     assert line == (
         "Left out, as no row holds it: clay body spare clay, batch May of pond green, house clear "
-        "version 3, iron wash version 1, firing F99, kiln attic, the remark on kiln front loader, "
-        "your analysis of own spar."
+        "version 3, wash version 1, firing F99, the remark on kiln front loader, "
+        "the former name iron wash of wash, your analysis of own spar."
     )
     assert "To keep all of it: 'tiles export " in told
     assert "Left out" not in tiles("export", tmp_path / "all.json").err

@@ -135,6 +135,7 @@ def without_tile(studio: StudioRecord, records: Iterable[forms.TileRecord]) -> l
     left += [f"kiln {each.name}" for each in studio.kilns if each.name not in kilns]
     on_kilns = (each.name for each in studio.kilns if each.remark and each.name in kilns)
     left += [f"the remark on kiln {each}" for each in on_kilns]
+    left += [f"the former name {each.name} of {each.called}" for each in studio.former_names]
     return left + [f"your analysis of {each.name}" for each in studio.materials if each.oxides]
 
 
