@@ -242,18 +242,29 @@ def talk(line: str = "") -> None:
 def cone_range(text: str | None) -> dict[str, str]:
     """``--cones 06-04`` as the two ends; one cone alone stands for both.
 
+    Labels print ``05/06`` as well: with that stroke the order of the two tells nothing, and
+    ``05/6`` may be short for it.
+
     Raises
     ------
     InvalidValue
-        Not one or two cones.
+        Not one or two cones, or not clear which.
     """
     if text is None:
         return {}
     import re
 
-    from tiles.chemistry.cones import read_cone
+    from tiles.chemistry.cones import read_cone, step
 
-    ends = re.split(r"\s*(?:-|–|\bto\b|\.\.)\s*", text.strip())
+    ends = re.split(r"\s*(?:-|–|/|\bto\b|\.\.)\s*", text.strip())
     if len(ends) not in (1, 2) or not all(ends):
         raise InvalidValue(f"{text!r} is not a cone range.", "06-04, or one cone such as 05.")
-    return {"cone_low": read_cone(ends[0]), "cone_high": read_cone(ends[-1])}
+    cones = [read_cone(each) for each in ends]
+    if "/" in text:
+        cones.sort(key=step)
+        if cones[0].startswith("0") != cones[-1].startswith("0"):
+            raise InvalidValue(
+                f"{text!r} may be two low-fire cones, or one of them and a hotter one.",
+                f"each with its zero, or {cones[0]}-{cones[-1]} if it reaches into mid fire.",
+            )
+    return {"cone_low": cones[0], "cone_high": cones[-1]}

@@ -79,6 +79,9 @@ def test_json_and_csv_together_are_refused(capsys):
         ("06..04", ("06", "04")),
         ("05", ("05", "05")),
         ("04-6", ("04", "6")),
+        ("05/06", ("06", "05")),
+        ("^06 / 05", ("06", "05")),
+        ("5/6", ("5", "6")),
     ],
 )
 def test_a_cone_range_is_read_as_people_write_it(text, ends):
@@ -86,7 +89,7 @@ def test_a_cone_range_is_read_as_people_write_it(text, ends):
     assert (found["cone_low"], found["cone_high"]) == ends
 
 
-@pytest.mark.parametrize("text", ["", "-", "06-", "06-05-04", "low", "06-55"])
+@pytest.mark.parametrize("text", ["", "-", "06-", "06-05-04", "low", "06-55", "05/6", "/"])
 def test_what_is_no_cone_range_is_refused(text):
     with pytest.raises(InvalidValue):
         common.cone_range(text)
