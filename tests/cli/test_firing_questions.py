@@ -183,7 +183,9 @@ def test_a_witness_cone_leaves_those_of_other_shelves_and_says_what_it_takes_the
     )
     assert change("6@middle").err == ""
     assert _cones(tiles, "W2") == ["5 (top)", "6 (middle)"]
-    assert change("5@bottom", "6@Top").err == "Read before, and no longer on record: 5 (top).\n"
+    told = change("5@bottom", "6@Top").err
+    assert told.startswith("Read before, and no longer on record: 5 (top).\n")
+    assert told.endswith("W2: witness cone 5 (bottom) is 1 cone short of the 6 aimed at.\n")
     assert _cones(tiles, "W2") == ["6 (middle)", "5 (bottom)", "6 (Top)"]
     assert change("@MIDDLE").err == "Read before, and no longer on record: 6 (middle).\n"
     assert_one_line_error(change("@middle"), "no witness cone of shelf 'middle'", "bottom, Top")
@@ -218,3 +220,13 @@ def test_nobody_is_led_to_a_hotter_firing_than_every_clay_in_use_stands(fresh, t
     assert "If 5 was meant" in tiles(*add, "F2", "--target-cone", "05").err
     assert tiles("body", "add", "red clay", "--cones", "06-04").code == 0
     assert tiles(*add, "F3", "--target-cone", "05").err == ""
+
+
+def test_a_firing_that_fell_short_is_said_so_as_it_is_written_down(sample, tiles):
+    bisque = ("firing", "add", "B77", "--kind", "bisque", "--target-cone", "04")
+    told = tiles(*bisque, "--witness-cone", "06").err
+    assert "B77: witness cone 06 is 2 cones short of the 04 aimed at: softer bisque" in told
+    glaze = ("firing", "add", "F77", "--target-cone", "05")
+    assert "aimed at" not in tiles(*glaze, "--witness-cone", "05").err
+    told = tiles("firing", "change", "F77", "--witness-cone", "04@top").err
+    assert "F77: witness cone 04 (top) is 1 cone over the 05 aimed at." in told

@@ -38,6 +38,15 @@ def test_what_stands_beside_a_fault_and_is_no_severity_is_refused(sample, tiles,
     assert_one_line_error(tiles("log", *with_options(defect=typed)), known)
 
 
+def test_words_for_a_fault_that_is_none_of_the_list_can_be_kept(sample, tiles):
+    ran = tiles("inspect", "M-41", "--defect", "metallic sheen at one edge")
+    assert_one_line_error(ran, "'other (metallic sheen at one edge)' keeps these words.")
+    assert tiles("inspect", "M-41", "--defect", "other (metallic sheen at one edge)").code == 0
+    (seen,) = shown(tiles, "M-41")["inspections"][-1]["defects"]
+    assert (seen["defect"], seen["note"]) == ("other", "metallic sheen at one edge")
+    assert "keeps" not in tiles("inspect", "M-41", "--defect", "sheen").err
+
+
 def test_of_a_fault_that_is_denied_the_opposite_is_not_proposed(sample, tiles):
     ran = tiles("log", *with_options(defect="no crawling"))
     assert_one_line_error(ran, "Try: leave out what is not there; else one of crazing")

@@ -204,7 +204,7 @@ def test_load_says_where_a_batch_could_be_named(ready, tiles):
     assert "batch" not in tiles("load", "F50", "P-08").err
     assert tiles("batch", "add", "pond green", "PG 1").code == 0
     ran = tiles("load", "F50", "P-08", "P-09", "P-10")
-    told = "No batch is noted for pond green on P-08, P-10. Name it with --batch: PG 1."
+    told = "No batch is noted for pond green on P-08, P-10. Where it is from one of these, name it"
     assert told in ran.err
     assert "No batch" not in tiles("load", "F50", "P-08", "P-10", "--batch", "PG 1").err
 

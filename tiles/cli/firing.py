@@ -81,7 +81,7 @@ def add(
     values = common.fields(_FIELDS, locals())
     values |= {"name": name, "witness_cones": [witness(text) for text in witness_cone or []]}
     belonging_commands.add("Firing", values, db, yes=yes)
-    notices.tell_load_cones([_read(name, db)], was_asked=not yes)
+    _tell_read(_read(name, db), was_asked=not yes)
     if kind == "glaze" and target_cone:
         notices.tell_cone_of_no_jar(name, db)
 
@@ -112,7 +112,7 @@ def change(
         belonging_commands.change("Firing", name, values, db, yes=yes)
         return
     values["witness_cones"] = read = _Read.of(witness_cone)
-    gone = []
+    before, gone = _read(name, db), []
 
     def beside(session) -> dict:
         from tiles.records import store
@@ -122,7 +122,7 @@ def change(
 
     belonging_commands.change("Firing", name, values, db, yes=yes, held=beside)
     tell_gone(gone)
-    notices.tell_load_cones([_read(name, db)], was_asked=not yes)
+    _tell_read(_read(name, db), before, was_asked=not yes)
     _tell_cones(name, db)
 
 
@@ -166,6 +166,12 @@ class _Read(NamedTuple):
                 value=f"@{both[0]}",
             )
         return cls(cones, off, is_all=len(off) + len(given) < len(texts))
+
+
+def _tell_read(firing, before=None, *, was_asked: bool) -> None:
+    """What the witness cones of a firing say against each other, or against its target."""
+    notices.tell_load_cones([firing], was_asked=was_asked)
+    notices.tell_off_target(firing, before)
 
 
 def _tell_cones(name: str, db: str | None) -> None:

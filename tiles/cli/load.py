@@ -123,4 +123,5 @@ def _tell_batches_to_name(records: list, db: str | None) -> None:
     for name, batches in known.items():
         if batches:
             missing = f"No batch is noted for {name} on {some(list(without[name]))}."
-            common.talk(f"{missing} Name it with --batch: {some(batches)}.")
+            common.talk(f"{missing} Where it is from one of these, name it with --batch: "
+                        f"{some(batches)}.")  # fmt: skip

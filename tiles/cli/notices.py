@@ -34,6 +34,18 @@ def tell_load_cones(firings: list, *, was_asked: bool) -> None:
             common.talk(f"{name}: {said}")
 
 
+def tell_off_target(firing, before=None) -> None:
+    """One line for a firing whose witness cone tells another cone than the one aimed at.
+
+    Not where the firing told the same ``before``.
+    """
+    from tiles.records.load_cone import off_target
+
+    said = off_target(firing)
+    if said and (before is None or said != off_target(before)):
+        common.talk(f"{firing.name}: {said}")
+
+
 def shelf_meant(shelf: str | None, db: str | None, *, create: bool = False) -> str | None:
     """The shelf on record that is much like one which is not; None for a known or new one.
 

@@ -281,7 +281,7 @@ class AreaRecord(_Form):
 class DefectSeen(_Form):
     """One defect seen at an inspection. ``area`` None means the whole tile."""
 
-    defect: Annotated[str, _word(words.DEFECTS, "defect")]
+    defect: Annotated[str, BeforeValidator(words.read_fault)]
     severity: Annotated[str, _word(words.SEVERITIES, "severity")] | None = None
     area: Annotated[int, Field(ge=1)] | None = None
     place: Name | None = None

@@ -3,8 +3,9 @@
 Nearer to the tile a reading is better evidence, so that a shelf's own counts for what stood there.
 """
 
+from tiles.chemistry.cones import step
 from tiles.records.forms import FiringRecord
-from tiles.records.spoken import some
+from tiles.records.spoken import some, spoken_witness
 
 FEWEST_ASKED = 2
 """Beside one shelf alone the load's cone is how the others fired, most often."""
@@ -30,6 +31,31 @@ tiles on no shelf or on another.'
         f"witness cone {of_load} of the whole load differs from that of every shelf ({read}), "
         f"and counts for {tiles}."
     )
+
+
+def off_target(record: FiringRecord) -> str | None:
+    """One sentence where a witness cone tells a whole cone or more off the target; else None.
+
+    That softer bisque takes up more glaze is common practice, no source.
+
+    Examples
+    --------
+    >>> read = [{"cone": "06"}]
+    >>> off_target(FiringRecord(name="B1", kind="bisque", target_cone="04", witness_cones=read))
+    'witness cone 06 is 2 cones short of the 04 aimed at: softer bisque, that takes up more glaze.'
+    """
+    if record.target_cone is None or not record.witness_cones:
+        return None
+    aim = step(record.target_cone)
+    read = max(record.witness_cones, key=lambda each: abs(step(each.cone) - aim))
+    cones = step(read.cone) - aim
+    if abs(cones) < 1:
+        return None
+    many = f"{abs(cones):g} cone{'s' * (abs(cones) != 1)} {'short of' if cones < 0 else 'over'}"
+    so = (
+        ": softer bisque, that takes up more glaze" if cones < 0 and record.kind == "bisque" else ""
+    )
+    return f"witness cone {spoken_witness(read)} is {many} the {record.target_cone} aimed at{so}."
 
 
 def load_questions(record: FiringRecord) -> list[str]:

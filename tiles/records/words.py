@@ -8,6 +8,7 @@ import re
 import unicodedata
 from collections.abc import Iterable
 from functools import lru_cache
+from typing import Any
 
 from tiles.errors import InvalidValue, nearest
 
@@ -273,6 +274,22 @@ def read_word(text: str, choices: tuple[str, ...], what: str) -> str:
         field=what,
         value=text,
     )
+
+
+def read_fault(text: Any) -> Any:
+    """As `read_word`, of a fault seen on a tile; words that name none of the list can be kept.
+
+    Raises
+    ------
+    InvalidValue
+        As `read_word`, with how to keep what was typed.
+    """
+    try:
+        return None if text is None else read_word(text, DEFECTS, "defect")
+    except InvalidValue as error:
+        if isinstance(text, str) and len(text.split()) > 1:
+            error.hint = f"{error.hint.removesuffix('.')}. 'other ({text})' keeps these words."
+        raise
 
 
 _TIMES = {"twice": 2, "double": 2, "2x": 2, "x2": 2, "two times": 2, "three times": 3, "3x": 3}
