@@ -46,7 +46,7 @@ def test_a_first_mark_that_is_taken_is_told(sample, tiles, plan):
     assert "Note: M-1 is taken, so the marks start at M-" in ran.err
 
 
-def test_no_trial_gets_a_mark_that_reads_as_a_piece(sqlite_database):
+def test_no_planned_tile_gets_a_mark_that_reads_as_a_piece(sqlite_database):
     def add(*found):
         for mark in found:
             store.add_tile(session, forms.read(forms.TileRecord, {"mark": mark, "body": RED}))
@@ -56,8 +56,9 @@ def test_no_trial_gets_a_mark_that_reads_as_a_piece(sqlite_database):
         add("mug 11", "mug 12", "bowl 3")
         for like in ("mug 12", "bowl 3", ""):
             assert marks.free(session, 2, None, like) == ["trial 1", "trial 2"]
-        assert marks.free(session, 1, None) == ["bowl 4"]  # a plan goes on where one left off
-        add("trial 1")
+        assert marks.free(session, 2, None) == ["T-1", "T-2"]  # nor any other that is planned
+        add("trial 1", "bowl 4")
+        assert marks.free(session, 1, None) == ["trial 2"]
         assert marks.free(session, 1, None, "mug 12") == ["trial 2"]
         add("T 06", "T 07")
         assert marks.free(session, 1, None, "mug 12") == ["T 08"]

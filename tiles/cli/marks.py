@@ -26,14 +26,19 @@ def next_mark(mark: str | None) -> str | None:
     return f"{match[1]}{int(match[2]) + 1:0{len(match[2])}d}"
 
 
-def newest(session, like: str | None = None) -> str | None:
-    """The mark written down last of those that end in a number, or of those in one's series."""
+def newest(session, like: str | None = None, *, of_tiles: bool = False) -> str | None:
+    """The mark written down last of those that end in a number, or of those in one's series.
+
+    With ``of_tiles`` none that says what a piece is: a test tile is not the next customer's mug.
+    """
     from sqlalchemy import select
 
     from tiles.records import models
 
     marks = session.scalars(select(models.Tile.mark).order_by(models.Tile.tile_id.desc()))
     numbered = (mark for mark in marks if next_mark(mark))
+    if of_tiles:
+        numbered = (mark for mark in numbered if not _names_a_piece(_stem(mark)))
     return next((mark for mark in numbered if like is None or _stem(mark) == _stem(like)), None)
 
 
@@ -73,7 +78,7 @@ def _stem(mark: str) -> str:
 
 
 def free(session, count: int, first: str | None, like: str | None = None) -> list[str]:
-    """So many marks that no tile has, counting up from the first or from the last tile's.
+    """So many marks that no tile has, counting up from the first or from the last test tile's.
 
     With ``like``, the mark of a tile that trials are for, as `newest_for_trials` has it.
 
@@ -88,7 +93,7 @@ def free(session, count: int, first: str | None, like: str | None = None) -> lis
     from tiles.records.words import name_key
 
     of_series = next_mark(newest_for_trials(session, like)) if like is not None else None
-    mark = first or of_series or next_mark(newest(session)) or "T-1"
+    mark = first or of_series or next_mark(newest(session, of_tiles=True)) or "T-1"
     if next_mark(mark) is None:
         raise InvalidValue(f"{mark!r} does not end in a number.", "--first-mark T-1.")
     taken = {name_key(each) for each in session.scalars(select(models.Tile.mark))}

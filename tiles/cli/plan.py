@@ -73,7 +73,7 @@ def plan(
     first_mark: Annotated[
         str | None,
         typer.Option(
-            help="Mark of the first tile; default: after the last (a trial: of its series)."
+            help="Mark of the first; default: after the last test tile (a trial: of its series)."
         ),
     ] = None,
     dry_run: Annotated[bool, typer.Option("--dry-run", help="Show the tiles only.")] = False,
