@@ -5,6 +5,8 @@ from contextlib import contextmanager
 import pytest
 from sqlalchemy import Engine, event
 
+from tiles.exchange.json_file import import_records
+
 
 @contextmanager
 def counted():
@@ -106,3 +108,18 @@ def test_each_further_tile_of_a_run_takes_few_queries(sample, tiles, command):
         assert ran.code == 0, ran.err
         sizes.append(len(sent))
     assert sizes[1] - sizes[0] <= 4 * (41 - 9)
+
+
+def test_each_further_tile_of_an_import_takes_few_queries(sqlite_database):
+    """Whoever else writes waits until the last of them is stored."""
+    areas = [{"number": 1, "layers": [{"glaze": "pond green", "coats": 2}]}]
+    made = {"body": "red", "areas": areas, "firing": {"name": "F1", "kiln": "big"}}
+    made |= {"bisque_firing": "B1", "inspections": [{"inspected_on": "2026-03-02"}]}
+    sizes = []
+    for first, count in (("A", 5), ("B", 25)):
+        values = [made | {"mark": f"{first}-{number}"} for number in range(count)]
+        with sqlite_database.transaction() as session, counted() as sent:
+            done = import_records(session, values, "tiles.json")
+            assert not done.refused, done.refused
+        sizes.append(len(sent))
+    assert sizes[1] - sizes[0] <= 7 * 20

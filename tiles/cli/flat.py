@@ -213,7 +213,7 @@ def _store(session, reading, **how):
     from tiles.exchange.json_file import Outcome, import_records
 
     done = Outcome()
-    how |= {"not_carried": not_carried_of_tile, "is_same": tells_the_same}
+    how |= {"not_carried": not_carried_of_tile, "is_same": tells_the_same, "known": {}}
     for number, record in reading.tiles:
         where = f"{reading.source}, row {number}"
         earlier = [*done.added, *done.filled]

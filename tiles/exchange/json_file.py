@@ -143,6 +143,7 @@ def import_records(
     keep_stored: bool = False,
     confirmed: bool = False,
     earlier: Iterable[Added] = (),
+    known: dict | None = None,
     allow_loss: bool = False,
     not_carried: Callable[[forms.TileRecord], list[str]] | None = None,
     is_same: Callable[[forms.TileRecord, forms.TileRecord], bool] | None = None,
@@ -163,6 +164,8 @@ def import_records(
         What is unlikely is really so.
     earlier : iterable of Added
         What an import before this one has added, or filled, from the same file.
+    known : dict, optional
+        The rows it has found, and where those found here are noted.
     allow_loss : bool
         A tile that is written over may lose looks and recipes; ``lost`` then says which.
     is_same : callable, optional
@@ -177,10 +180,11 @@ def import_records(
         The caller decides whether to keep what was stored when some were refused.
     """
     outcome, of_file, marks = Outcome(), set(earlier), set()
+    known = {} if known is None else known
     for number, value in enumerate(values, start=1):
         where = f"{source}, record {number}" if len(values) > 1 else source
         how = {"keep_stored": keep_stored, "ask_of_firings": not confirmed}
-        names = Names(session, add_missing=True, earlier=of_file, **how)
+        names = Names(session, add_missing=True, earlier=of_file, known=known, **how)
         try:
             record = forms.read(forms.TileRecord, value, where)
             names.asked_before = before = _confirmed(value, where)

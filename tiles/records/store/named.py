@@ -53,6 +53,8 @@ class Names:
         Questions about its firings that a record comes with the answer to.
     earlier : collection of Added
         What the same file has added before.
+    known : dict
+        Rows that were found before, in the same transaction: none is looked up twice.
 
     ``told`` says in a sentence each what a record names and is stored otherwise, ``gained`` what
     was blank of it and is on record now; ``filled`` has each such field by itself.
@@ -70,7 +72,7 @@ class Names:
     told: list[str] = field(default_factory=list)
     gained: list[str] = field(default_factory=list)
     filled: list[Added] = field(default_factory=list)
-    _known: dict[tuple, models.SQLModel] = field(default_factory=dict)
+    known: dict[tuple, models.SQLModel] = field(default_factory=dict)
 
     def body(self, record: forms.BodyRecord) -> models.ClayBody:
         """The clay body of this name."""
@@ -186,17 +188,17 @@ class Names:
         return self._named(models.Kiln, record, reading.kiln_record, add)
 
     def _kiln_of_name(self, name: str) -> None:
-        if belongings.look_up(self.session, models.Kiln, name) is None:
+        if self._look_up(models.Kiln, name) is None:
             self.added.append(Added("kiln", name))
             belongings.add_kiln(self.session, name)
 
     def _look_up(self, model, name: str):
-        """The row of this name: looked up once, but where a new one may be taken back again."""
-        row = self._known.get((model, name))
-        if row is None:
+        """The row of this name; one that was taken back with a refused record is none any more."""
+        row = self.known.get((model, name))
+        if row is None or row not in self.session:
             row = belongings.look_up(self.session, model, name)
-            if row is not None and not self.add_missing:
-                self._known[model, name] = row
+            if row is not None:
+                self.known[model, name] = row
         return row
 
     def _named(self, model, record, read_row, add):

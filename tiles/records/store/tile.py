@@ -234,6 +234,7 @@ def _fill(session: Session, row: models.Tile, record: forms.TileRecord, names: N
         return
     row.areas = [_area(area, names) for area in record.areas]
     row.photos = [models.Photo(**photo.model_dump()) for photo in record.photos]
+    row.clues, row.inspections = [], []  # as they are: else each would be asked for below
     session.add(row)
     session.flush()
     by_number = {area.number: area for area in row.areas}
