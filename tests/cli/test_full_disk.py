@@ -123,8 +123,8 @@ def test_a_database_on_a_full_disk_says_so_and_stays_as_it_was(
     (tmp_path / "n-1.json").write_text(json.dumps(RECORD | {"note": LONG}))
     engine_of = database._engine
 
-    def small(url, wait_s):
-        engine = engine_of(url, wait_s)
+    def small(*how):
+        engine = engine_of(*how)
         event.listen(engine, "connect", lambda connection, _: connection.execute(
             "PRAGMA max_page_count = 1"))  # fmt: skip
         return engine

@@ -173,3 +173,19 @@ def test_who_has_waited_long_for_another_to_write_is_told(with_tile, monkeypatch
             look(open_database(with_tile.url), "crazing")
     assert "close the other program" in told.value.hint
     assert "\n" not in str(told.value)
+
+
+def test_who_waits_for_a_moment_only_is_told_nothing_and_then_what_for(with_tile, monkeypatch):
+    told = []
+    opened = open_database(with_tile.url, waiting=lambda: told.append("waiting"))
+    look(opened, "crazing")
+    monkeypatch.setattr(database_module, "TELL_AFTER_S", 0.1)
+    with ThreadPoolExecutor(1) as other:
+        with with_tile.transaction() as session:
+            store.rename(session, models.ClayBody, "red", "brick")
+            written = other.submit(look, opened, "crawling")
+            wait([written], timeout=0.6)
+            assert (told, written.done()) == (["waiting"], False)
+        assert written.result() is None
+    with with_tile.transaction(looking=True) as session:
+        assert sorted(looks(session)) == ["crawling", "crazing"]

@@ -87,7 +87,11 @@ def open_db(db: str | None, *, create: bool = False):
     from tiles.records.database import open_database
     from tiles.settings import database_url
 
-    return open_database(database_url(db), create=create)
+    return open_database(database_url(db), create=create, waiting=_tell_waiting)
+
+
+def _tell_waiting() -> None:
+    talk("Somebody else is storing to the same database (a long import, perhaps): waiting.")
 
 
 @contextmanager

@@ -2,11 +2,12 @@
 
 import re
 import sqlite3
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import lru_cache, partial
 from pathlib import Path
+from time import monotonic, sleep
 
 from sqlalchemy import URL, Connection, Engine, create_engine, event, inspect, text
 from sqlalchemy.exc import DBAPIError, IntegrityError, SQLAlchemyError
@@ -18,8 +19,11 @@ from tiles.records import models
 from tiles.records.revision import REVISION
 from tiles.settings import spoken_url, sqlite_file
 
-BUSY_TIMEOUT_S = 20
-"""So long one command waits for another that is writing."""
+BUSY_TIMEOUT_S = 60
+"""So long one command waits for another that is writing, such as an import of many tiles."""
+TELL_AFTER_S = 1
+"""After so long the person is told what is waited for (estimate)."""
+_ASK_AGAIN_S = 0.03
 
 
 @dataclass(frozen=True)
@@ -44,7 +48,9 @@ class Database:
             raise _explain(self.url, error) from error
 
 
-def open_database(url: str, *, create: bool = False) -> Database:
+def open_database(
+    url: str, *, create: bool = False, waiting: Callable[[], None] | None = None
+) -> Database:
     """Open the database behind ``url``, bringing an older one up to date.
 
     Parameters
@@ -54,6 +60,8 @@ def open_database(url: str, *, create: bool = False) -> Database:
     create : bool
         Make it, and its tables, if it is not there. Commands that only read leave this off, so
         that a mistyped path or name is told and not answered from a new empty one.
+    waiting : callable, optional
+        Called once where another command writes for longer than a moment.
 
     Raises
     ------
@@ -65,7 +73,7 @@ def open_database(url: str, *, create: bool = False) -> Database:
         if not create:
             raise _no_records(f"there is no database at {file} yet.")
         _make_folder(file.parent)
-    engine = _engine(url, BUSY_TIMEOUT_S)
+    engine = _engine(url, BUSY_TIMEOUT_S, waiting)
     try:
         _bring_up_to_date(engine, url, create=create)
     except (SQLAlchemyError, sqlite3.Error) as error:
@@ -89,7 +97,7 @@ def _make_folder(folder: Path) -> None:
 
 
 @lru_cache(maxsize=4)
-def _engine(url: str, wait_s: float) -> Engine:
+def _engine(url: str, wait_s: float, waiting: Callable[[], None] | None) -> Engine:
     """One for all transactions of a command: it keeps the statements that it has put into words.
 
     Else a walk would spend more time on wording its questions to the database than on anything.
@@ -116,7 +124,7 @@ def _engine(url: str, wait_s: float) -> Engine:
     else:
         # Before the toolkit's own look at the server, which such a database makes fail.
         event.listen(engine, "connect", _refuse_few_letters, insert=True)
-    event.listen(engine, "begin", _begin)
+    event.listen(engine, "begin", partial(_begin, url=url, waiting=waiting))
     return engine
 
 
@@ -151,23 +159,55 @@ def _for_looking(engine: Engine) -> Engine:
     return engine.execution_options(is_looking=True)
 
 
-def _begin(connection: Connection) -> None:
+def _begin(connection: Connection, *, url: str, waiting: Callable[[], None] | None) -> None:
     """Take the write lock at the start, so that two people at once wait and neither is refused."""
-    is_looking = connection.get_execution_options().get("is_looking", False)
-    for statement in _BEGIN[connection.dialect.name, is_looking]:
-        connection.exec_driver_sql(statement.format(wait=BUSY_TIMEOUT_S))
+    dialect = connection.dialect.name
+    if connection.get_execution_options().get("is_looking", False):
+        for statement in _TO_LOOK[dialect]:
+            connection.exec_driver_sql(statement)
+        return
+    took, started, is_told = _TOOK[dialect], monotonic(), waiting is None
+    while not took(connection):
+        waited = monotonic() - started
+        if waited > BUSY_TIMEOUT_S:
+            said = f"the database is locked: somebody else is writing, for {waited:.0f} s now"
+            raise _explain(url, TimeoutError(said))
+        if not is_told and waited > TELL_AFTER_S:
+            waiting()
+            is_told = True
+        sleep(_ASK_AGAIN_S)
 
 
-_BEGIN = {
-    ("sqlite", False): ["BEGIN IMMEDIATE"],
-    ("sqlite", True): ["PRAGMA query_only = ON", "BEGIN"],
-    # The lock is a number of ours: a server would let two look for a name before both add it.
-    ("postgresql", False): [
-        "SET LOCAL lock_timeout = '{wait}s'",
-        "SELECT pg_advisory_xact_lock(84537001)",
-    ],
-    ("postgresql", True): ["SET TRANSACTION ISOLATION LEVEL REPEATABLE READ, READ ONLY"],
+_TO_LOOK = {
+    "sqlite": ["PRAGMA query_only = ON", "BEGIN"],
+    "postgresql": ["SET TRANSACTION ISOLATION LEVEL REPEATABLE READ, READ ONLY"],
 }
+
+
+def _took_file(connection: Connection) -> bool:
+    """Whether nobody else writes to the file: then this command does."""
+    file = connection.connection.driver_connection
+    file.execute("PRAGMA busy_timeout = 0")
+    try:
+        file.execute("BEGIN IMMEDIATE")
+    except sqlite3.OperationalError as error:
+        if error.sqlite_errorcode & 0xFF == sqlite3.SQLITE_BUSY:
+            return False
+        connection.exec_driver_sql("BEGIN IMMEDIATE")  # fails once more, and is told as all else is
+    file.execute(f"PRAGMA busy_timeout = {BUSY_TIMEOUT_S * 1000:.0f}")
+    return True
+
+
+def _took_server(connection: Connection) -> bool:
+    """The same of a server: it would let two look for a name before both add it."""
+    # The lock is a number of ours.
+    if not connection.exec_driver_sql("SELECT pg_try_advisory_xact_lock(84537001)").scalar():
+        return False
+    connection.exec_driver_sql(f"SET LOCAL lock_timeout = '{BUSY_TIMEOUT_S}s'")
+    return True
+
+
+_TOOK = {"sqlite": _took_file, "postgresql": _took_server}
 
 
 def _bring_up_to_date(engine: Engine, url: str, *, create: bool) -> None:
