@@ -361,7 +361,7 @@ def test_answers_outlast_a_database_that_another_program_holds(after_a_tile, til
         for question in QUESTIONS:
             person.answers(question, "clean" if question.startswith("What") else "")
         person.sees("database is locked")
-        person.answers("Your answers are kept. Try again?")
+        person.answers("N-8 is NOT stored yet. Your answers are kept. Try again?")
         person.sees("database is locked")
         person.sees("Try again?")
         other.execute("ROLLBACK")

@@ -8,6 +8,7 @@ import pytest
 from tests.cli.log_options import with_options
 from tests.cli.records import all_rows, assert_one_line_error, counts, shown
 from tiles.cli.log import log
+from tiles.errors import DatabaseProblem
 
 
 def test_a_new_glaze_that_reads_as_two_layers_is_asked_about(fresh, tiles):
@@ -345,3 +346,15 @@ def test_a_look_at_a_tile_of_no_firing_is_stored_and_said_to_be_out_of_reach_by_
     assert 'tiles change "N 41" --firing NAME' in ran.err
     ran = tiles("log", *with_options(mark="N-42", firing=None, shelf=None, cone_reached="05"))
     assert "No firing" not in ran.err
+
+
+def test_a_server_that_goes_away_once_the_tile_is_stored_does_not_say_it_is_not(
+    sample, tiles, monkeypatch
+):
+    def gone(_records, _db):
+        raise DatabaseProblem("the database cannot be used.", "that the server is running.")
+
+    monkeypatch.setattr("tiles.cli.notices.tell_retired", gone)
+    ran = tiles("log", "--mark", "N-1", "--body", "red earthenware")
+    assert (ran.code, "N-1 is stored, but not compared" in ran.err) == (0, True)
+    assert shown(tiles, "N-1")["mark"] == "N-1"

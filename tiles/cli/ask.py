@@ -334,3 +334,14 @@ def key_list(allowed: dict[str, str], indent: str) -> str:
 
 def _shown(pressed: str) -> str:
     return {ENTER: "Enter", " ": "Space"}.get(pressed, pressed)
+
+
+def yes_by_key(question: str, no: str = "no, once more") -> bool:
+    """Yes or no by a key, or typed out; what is shown for a no."""
+    answers = {"y": "yes", "n": no}
+    while True:
+        try:
+            return key(question, answers, words=("yes", "no"), alone=tuple(answers)) == "y"
+        except Word as word:
+            if (said := word.text.casefold()) in ("yes", "no"):
+                return said == "yes"

@@ -50,13 +50,13 @@ def _store(db: str | None, answers: Answers) -> None:
             store_new(values(answers), db=db, **how)
             return
         except DatabaseProblem as error:
-            _wait_for_database(error)
+            _wait_for_database(error, f"{answers.mark} is NOT stored yet. ")
 
 
-def _wait_for_database(error: DatabaseProblem) -> None:
+def _wait_for_database(error: DatabaseProblem, said: str = "") -> None:
     """Tell what is wrong with it, and wait until the person has seen to that."""
     common.talk(str(error))
-    if not common.yes_or_no("Your answers are kept. Try again?", default=True):
+    if not common.yes_or_no(f"{said}Your answers are kept. Try again?", default=True):
         raise typer.Abort
 
 

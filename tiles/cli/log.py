@@ -6,7 +6,7 @@ from typing import Annotated
 import typer
 
 from tiles.cli import common, entry, food, notices, put_on, same_db
-from tiles.errors import InvalidValue, shell_word
+from tiles.errors import DatabaseProblem, InvalidValue, shell_word
 
 _LAYER = "recipe method beneath batch".split()
 _FIELDS = (
@@ -235,9 +235,12 @@ def store_new(
     notices.tell_order([stored])
     if not questions.tells_heat(stored):  # else it was asked about
         notices.tell_mismatches([stored])
-    notices.tell_over_label([stored], db)
-    notices.tell_retired([stored], db)
-    tell_other_version([stored], db)
+    try:
+        notices.tell_over_label([stored], db)
+        notices.tell_retired([stored], db)
+        tell_other_version([stored], db)
+    except DatabaseProblem as error:
+        common.talk(f"{stored.mark} is stored, but not compared with all on record: {error}")
     return stored
 
 

@@ -1,6 +1,7 @@
 """``tiles unload``: walk the load just unloaded; a clean tile costs one key."""
 
 from datetime import date
+from functools import partial
 from typing import Annotated
 
 import typer
@@ -10,11 +11,12 @@ from tiles.cli import (
     food,
     unload_cones,
     unload_gone,
+    unload_lost,
     unload_store,
     unload_told,
     unload_words,
 )
-from tiles.cli.ask import BACK, CLEAN, ENTER, Word, key, key_list, single_keys
+from tiles.cli.ask import BACK, CLEAN, ENTER, Word, key, key_list, single_keys, yes_by_key
 from tiles.cli.marks import expand
 from tiles.cli.prose import between_words, counted
 from tiles.cli.same_db import with_db
@@ -207,7 +209,8 @@ def _walk(records: list, day: date, cone: str | None, db: str | None) -> dict:
         before = records[place]
         kept = done.get(before.mark)
         own = unload_store.look_of(day, kept) if isinstance(kept, list) else None
-        record = unload_store.as_it_stands(before, own, db)
+        look_up = partial(unload_store.as_it_stands, before, own, db)
+        record = unload_lost.once_it_can(look_up, before, held or None, done)
         if record is None:
             print(f"{before.mark} is no longer in {before.firing.name}: on to the next.")
             del records[place]
@@ -227,7 +230,8 @@ def _walk(records: list, day: date, cone: str | None, db: str | None) -> dict:
             look = unload_store.look_of(day, answer) if isinstance(answer, list) else None
             if look and answer != held and not _is_meant(record, look):
                 continue
-            if not _put(record, look or answer, (kept, own), cone, db):
+            put = partial(_put, record, look or answer, (kept, own), cone, db)
+            if not unload_lost.once_it_can(put, record, answer, done):
                 held = answer if look else []
                 continue
             done[record.mark] = answer
@@ -369,15 +373,4 @@ def _is_meant(record, look) -> bool:
     doubts = unload_cones.new_questions(record, {"inspections": [*record.inspections, look]})
     if not doubts and not look.defects:
         doubts = unload_told.doubt_of_clean(record, look.inspected_on)
-    return not doubts or _yes(f"    {doubts} Is that really so?")
-
-
-def _yes(question: str) -> bool:
-    """Yes or no by a key, or typed out."""
-    answers = {"y": "yes", "n": "no, once more"}
-    while True:
-        try:
-            return key(question, answers, words=("yes", "no"), alone=tuple(answers)) == "y"
-        except Word as word:
-            if (said := word.text.casefold()) in ("yes", "no"):
-                return said == "yes"
+    return not doubts or yes_by_key(f"    {doubts} Is that really so?")

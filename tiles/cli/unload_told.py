@@ -68,17 +68,18 @@ def _seen(record, look) -> str:
 def tell_kept(kept: list | str, has_areas: bool) -> None:
     """What was stored of a tile a moment ago, and how to leave it or say it anew."""
     instead = "a defect takes its place" + (f", {CLEAN} is clean after all" if kept else "")
-    line = f"    stored: {_spoken(kept, has_areas)}. Enter leaves it so; {instead}."
+    line = f"    stored: {spoken(kept, has_areas)}. Enter leaves it so; {instead}."
     print("\n".join(between_words(line, "    ")))
 
 
 def tell_held(held: list, has_areas: bool) -> None:
     """A fault that was keyed while another person stored a look, and what Enter does with it."""
-    line = f"    not stored yet: your {_spoken(held, has_areas)}. Enter stores it as well, "
+    line = f"    not stored yet: your {spoken(held, has_areas)}. Enter stores it as well, "
     print("\n".join(between_words(f"{line}{BACK} takes it back.", "    ")))
 
 
-def _spoken(seen: list | str, has_areas: bool) -> str:
+def spoken(seen: list | str, has_areas: bool) -> str:
+    """What was keyed for a tile, in words."""
     if isinstance(seen, str):  # what became of it
         return seen
     from tiles.records import forms
@@ -95,7 +96,7 @@ def tell_last(record, day: date, seen: list | str) -> None:
         return
     from tiles.records.looks import day_of_next_look
 
-    mark, told = shell_word(record.mark), _spoken(seen, len(record.areas) > 1)
+    mark, told = shell_word(record.mark), spoken(seen, len(record.areas) > 1)
     then = "" if day == date.today() else f" --inspected-on {day}"
     print("\n".join(between_words(f"{record.mark} is kept as {told}. If that was a slip:")))
     forget = f"--forget-inspection {day_of_next_look(record, day)}"

@@ -3,7 +3,6 @@
 import os
 import re
 from datetime import date
-from types import SimpleNamespace
 
 import pytest
 
@@ -16,32 +15,6 @@ TILE = forms.read(
     forms.TileRecord,
     {"mark": "L-1", "body": "red clay", "areas": [{"number": 1, "layers": [{"glaze": "moss"}]}]},
 )
-
-
-@pytest.fixture
-def keyboard(monkeypatch):
-    """Lay out what a person types; a pause parts keys from each other. Gives what is left."""
-
-    def lay(*keys):
-        left = [key for each in keys for key in (each or [PAUSE])]
-        clock = SimpleNamespace(now=1.0, monotonic=lambda: clock.now)
-
-        def read():
-            while left[0] is PAUSE:
-                del left[0]
-                clock.now += ask.READ_WITHIN
-            return left.pop(0)
-
-        monkeypatch.setattr(ask, "time", clock)
-        monkeypatch.setattr(ask, "_ahead", [])
-        monkeypatch.setattr(ask, "_last", {"key": ask.ENTER})
-        monkeypatch.setattr(ask, "_read_key", lambda: ask._ahead.pop() if ask._ahead else read())
-        monkeypatch.setattr(
-            ask, "_is_typed_on", lambda _seconds=0: bool(ask._ahead or left and left[0])
-        )
-        return left
-
-    return lay
 
 
 @pytest.fixture
@@ -173,7 +146,7 @@ def test_wrong_keys_typed_at_once_are_told_once(keyboard, capsys):
 )  # fmt: skip
 def test_yes_and_no_may_be_typed_out(keyboard, keys, meant):
     left = keyboard(keys)
-    assert unload._yes("Is that so?") is meant
+    assert ask.yes_by_key("Is that so?") is meant
     assert not any([*left, *ask._ahead])
 
 
