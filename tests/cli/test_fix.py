@@ -9,7 +9,7 @@ import sqlite3
 import pytest
 
 from tests.cli.records import all_rows, assert_one_line_error, counts, shown
-from tiles.cli import next_stock
+from tiles.cli import next_stock, plan
 from tiles.cli.fix import _stock
 
 THICK_JAR, CRAZED_RECIPE = "M-41", "M-49"
@@ -262,3 +262,27 @@ def test_a_trial_that_is_broken_is_planned_once_more(sample, tiles):
     assert planned() == first
     assert tiles("change", first[-1], "--note", "broken").code == 0
     assert planned() == [*first[:-1], "M-202"]
+
+
+@pytest.mark.parametrize("command", [("next", "M-60"), ("fix", THICK_JAR)])
+def test_trials_that_another_person_plans_meanwhile_are_not_stored_twice(
+    sample, tiles, monkeypatch, command
+):
+    """The two take other marks: the second is handed its own once the first is through."""
+    real, planned = plan.free_marks, []
+
+    def free_marks(*how):
+        if not planned:
+            planned.append(None)
+            planned.append(tiles(*command, "--plan", "--yes"))
+        return real(*how)
+
+    monkeypatch.setattr(plan, "free_marks", free_marks)
+    ran = tiles(*command, "--plan", "--yes")
+    assert planned[1].code == 0, planned[1].err
+    told = "just planned by somebody else", "nothing more was stored. Try: the same command again"
+    assert_one_line_error(ran, *told)
+    with sqlite3.connect(sample) as stored:
+        asked = "SELECT trial_of, trial_defect, trial_change FROM tile WHERE trial_of > ''"
+        trials = stored.execute(asked).fetchall()
+    assert len(trials) == len(set(trials))

@@ -1,12 +1,14 @@
 """The trial tiles of a fix: their marks, the commands that plan them, and planning them at once."""
 
 import re
+from collections.abc import Collection
 from dataclasses import dataclass
 
 from tiles.cli import common, notices
+from tiles.cli.marks import just_handed_out, load_hint, runs
 from tiles.cli.prose import counted
 from tiles.cli.same_db import with_db
-from tiles.errors import InvalidValue, shell_line
+from tiles.errors import AlreadyOnRecord, InvalidValue, shell_line
 
 OF_ONE_FAULT = ("note", "trial_defect")
 """What may differ between the trials for two faults though one tile serves both."""
@@ -47,7 +49,8 @@ def give_marks(answers: list, record, first_mark: str | None, db: str | None) ->
     """
     from tiles.cli.plan import free_marks
 
-    waiting = _waiting(record, db)
+    with common.reading(db) as session:
+        waiting = _waiting(session, {record.mark})
     wanted = [(*each, _on_record(waiting, *each)) for each in _each_once(answers)]
     if all(mark or trial.is_control for _, trial, mark in wanted):
         wanted = [each for each in wanted if each[-1]]
@@ -73,8 +76,8 @@ def _each_once(answers: list) -> list[tuple]:
     return wanted
 
 
-def _waiting(record, db: str | None) -> list:
-    """The trials for a tile that are on record, were not looked at yet, and are not gone."""
+def _waiting(session, of: Collection[str]) -> list:
+    """The trials for tiles that are on record, were not looked at yet, and are not gone."""
     from sqlalchemy import select
 
     from tiles.records import models, reading
@@ -83,11 +86,10 @@ def _waiting(record, db: str | None) -> list:
     looked_at = select(models.Inspection.tile_id)
     wanted = (
         select(models.Tile.mark)
-        .where(models.Tile.trial_of == record.mark)
+        .where(models.Tile.trial_of.in_(of))
         .where(models.Tile.tile_id.not_in(looked_at))
     )
-    with common.reading(db) as session:
-        found = reading.find_records(session, list(session.scalars(wanted)))
+    found = reading.find_records(session, list(session.scalars(wanted)))
     return [each for each in found if not is_gone(each)]
 
 
@@ -99,7 +101,9 @@ def _on_record(waiting: list, defect: str, trial) -> str | None:
         (
             each.mark
             for each in waiting
-            if each.trial_defect == defect and carries_out(each, each.trial_change, trial)
+            if each.trial_of == trial.tile["trial_of"]
+            and each.trial_defect == defect
+            and carries_out(each, each.trial_change, trial)
         ),
         None,
     )
@@ -175,9 +179,13 @@ def _plan_command(each: Marked, layers: list[dict]) -> str:
     return shell_line([*words, "--first-mark", each.mark])
 
 
-def put_on_record(marked: list[Marked], *, db: str | None, yes: bool) -> None:
-    """Store the trial recipes and the planned tiles, all or none."""
-    from tiles.cli.marks import just_handed_out
+def put_on_record(
+    marked: list[Marked], *, db: str | None, yes: bool, beside: Collection[str] = ()
+) -> None:
+    """Store the trial recipes and the planned tiles, all or none.
+
+    ``beside``: marks of trials that were known to wait when these were chosen.
+    """
     from tiles.records import forms
     from tiles.records.store import add_tile
     from tiles.records.store.named import Names
@@ -192,6 +200,7 @@ def put_on_record(marked: list[Marked], *, db: str | None, yes: bool) -> None:
 
     def write(confirmed: bool) -> None:
         with common.writing(db) as session:
+            _refuse_planned_meanwhile(session, new, beside)
             # Everything but the trial recipes is on record already, and stays as it stands.
             names = Names(session, add_missing=True, keep_blanks=True)
             for record in records:
@@ -204,10 +213,30 @@ def put_on_record(marked: list[Marked], *, db: str | None, yes: bool) -> None:
     common.talk(f"Planned. {load_hints(new)}")
 
 
+def _refuse_planned_meanwhile(session, new: list[Marked], beside: Collection[str]) -> None:
+    """Trials that another person has put on record since these were chosen are not stored twice.
+
+    Raises
+    ------
+    AlreadyOnRecord
+        Names them.
+    """
+    of = {name for each in new if (name := each.values.get("trial_of"))}
+    waiting = [each for each in _waiting(session, of) if each.mark not in beside]
+    trials = [each for each in new if each.values.get("trial_of")]
+    twice = [mark for each in trials if (mark := _on_record(waiting, each.defect, each.trial))]
+    if twice:
+        raise AlreadyOnRecord(
+            f"{', '.join(runs(twice))} {'was' if len(twice) == 1 else 'were'} just planned by "
+            f"somebody else, for {' and '.join(sorted(of))} as well; nothing more was stored.",
+            "the same command again: it says what waits.",
+            field="trial_of",
+            value=twice[0],
+        )
+
+
 def load_hints(marked: list[Marked]) -> str:
     """What to type once they are glazed: those that need a firing of their own go by themselves."""
-    from tiles.cli.marks import load_hint
-
     by_firing: dict[str, list[str]] = {}
     for each in marked:
         own = re.search(r"\bFire it ([^.]+)\.", each.trial.tile.get("note") or "")

@@ -70,7 +70,8 @@ def next_tiles(
     marked = _marked(shown.defect, trials, first_mark, mark or "", db)
     _caution(marked, db)
     if plan:
-        fix_plan.put_on_record(marked, db=db, yes=yes)
+        beside = shown.waiting if mark else ()
+        fix_plan.put_on_record(marked, db=db, yes=yes, beside=beside)
     if as_json:
         output.print_json(as_values(shown, marked))
     elif commands:
