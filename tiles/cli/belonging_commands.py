@@ -7,7 +7,7 @@ from typing import Annotated
 
 import typer
 
-from tiles.cli import alike, common, notices, output
+from tiles.cli import alike, common, notices, output, split
 from tiles.cli.marks import runs
 from tiles.cli.merge_undone import undo
 from tiles.cli.record import keep_beside, put_back
@@ -123,7 +123,7 @@ def add_common(
     learned: Callable[[str, str | None], dict] | None = None,
     spoken: Callable[[dict], list[str]] | None = None,
 ) -> None:
-    """Add list, show, rename, merge, remove and, where it makes sense, retire and restore.
+    """Add list, show, rename, merge, remove and, where it makes sense, split, retire and restore.
 
     ``learned`` adds to what 'show' knows of one by its name and database; ``spoken`` says it.
     """
@@ -219,6 +219,8 @@ def add_common(
     sub.command("rename")(rename)
     sub.command("merge")(merge)
     sub.command("remove")(remove)
+    if table != "Firing":
+        split.add_to(sub, table)
     if can_retire:
         sub.command("retire")(retire)
         sub.command("restore")(restore)

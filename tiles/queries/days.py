@@ -7,6 +7,7 @@ from sqlalchemy import exists, func, select
 from sqlalchemy.orm import Session
 
 from tiles.records import models
+from tiles.records.store import belongings
 
 
 def day():
@@ -57,3 +58,24 @@ def marks_looked_at(session: Session, glazes: Iterable[str]) -> list[str]:
         .where(models.Glaze.name.in_([*glazes]), looks)
     )
     return [*session.scalars(rows.distinct())]
+
+
+def days_of(session: Session, model: type[models.SQLModel], name: str) -> dict[str, date | None]:
+    """The day of each tile of a body or with a glaze, of each firing of a kiln, by its name.
+
+    A tile is of the clay it was made of on that day, and of the glaze of the day of glazing: these
+    go before its day as everywhere.
+    """
+    row, tile = belongings.find(session, model, name), models.Tile
+    if model is models.Kiln:
+        firing = models.Firing
+        asked = select(firing.name, firing.fired_on).where(firing.kiln_id == row.kiln_id)
+    elif model is models.ClayBody:
+        asked = select(tile.mark, func.coalesce(tile.made_on, day()))
+        asked = asked.where(tile.clay_body_id == row.clay_body_id)
+    else:
+        of_glaze = select(models.Area.tile_id).join(models.Layer)
+        of_glaze = of_glaze.where(models.Layer.glaze_id == row.glaze_id)
+        asked = select(tile.mark, func.coalesce(tile.glazed_on, day()))
+        asked = asked.where(tile.tile_id.in_(of_glaze))
+    return {each: on for each, on in session.execute(asked)}  # noqa: C416 (a result has keys)

@@ -19,6 +19,7 @@ from tiles.records.store.join import Joined, join_tile
 from tiles.records.store.merge import concerned, merge, taken_over
 from tiles.records.store.recipe import add_recipe_version, find_recipe
 from tiles.records.store.remove import remove, remove_batch, remove_version
+from tiles.records.store.split import split
 from tiles.records.store.tile import (
     add_inspection,
     add_photo,
@@ -68,6 +69,7 @@ __all__ = [
     "rename_tile",
     "replace_tile",
     "retire",
+    "split",
     "taken_over",
     "witness_cones_with",
 ]
