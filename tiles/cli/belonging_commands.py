@@ -9,7 +9,7 @@ import typer
 
 from tiles.cli import alike, common, notices, output, split
 from tiles.cli.marks import runs
-from tiles.cli.merge_undone import undo
+from tiles.cli.merge_undone import apart, undo
 from tiles.cli.record import keep_beside, put_back
 
 _FORMS = {"ClayBody": "BodyRecord", "Glaze": "GlazeRecord", "Firing": "FiringRecord"}
@@ -172,7 +172,7 @@ def add_common(
     ) -> None:
         """Make one of two names for the same thing; the first leaves the record.
 
-        A file beside the database holds its tiles as they were.
+        A file beside the database holds its tiles as they were; of a kiln a command parts the two.
         """
         from tiles.records import models, reading, store
 
@@ -180,23 +180,24 @@ def add_common(
 
         def write(confirmed: bool):
             with common.writing(db) as session:
-                before = read(store.find(session, model, into))
+                rows = [store.find(session, model, each) for each in (name, into)]
+                gone, before = map(read, rows)
+                has_parts = table == "Glaze" and bool(rows[0].recipe_versions or rows[0].batches)
                 named = store.concerned(session, model, name)
                 records = [] if table == "Kiln" else reading.find_records(session, named)
                 kept = read(store.merge(session, model, name, into, confirmed=confirmed))
-                return (
-                    before,
-                    kept,
-                    named,
-                    keep_beside(records, db, "merged")[0] if records else None,
-                )
+                file = keep_beside(records, db, "merged")[0] if records else None
+                return gone, before, kept, named, file, has_parts
 
-        before, kept, named, file = common.confirmed(write, yes=yes)
+        gone, before, kept, named, file, has_parts = common.confirmed(write, yes=yes)
         is_retired = getattr(kept, "is_retired", False)
         print(f"{name} is now part of {kept.name}{', which is retired' if is_retired else ''}.")
         if taken := store.taken_over(before, kept):
             common.talk(f"Taken over from {name}: {', '.join(taken)}.")
-        _tell_merged(named, file, undo(model, before, kept))
+        again = [put_back(file, "--replace")] if file else apart(model, gone, kept, named)
+        _tell_merged(named, file, again, undo(model, before, kept))
+        if has_parts and not file:
+            common.talk(f"Its recipes and batches stay with {kept.name}.")
         if table == "Firing":
             notices.tell_load_cones([kept], was_asked=not yes)
 
@@ -226,7 +227,7 @@ def add_common(
         sub.command("restore")(restore)
 
 
-def _tell_merged(named: list[str], file: Path | None, undone: str) -> None:
+def _tell_merged(named: list[str], file: Path | None, again: list[str], undone: str) -> None:
     """What a merge made of another one, and how to part the two again.
 
     All of it in the order of the marks; a file that holds the tiles names the rest of a long list.
@@ -239,9 +240,10 @@ def _tell_merged(named: list[str], file: Path | None, undone: str) -> None:
         common.talk(f"That concerns {', '.join(told[:MOST_TOLD])} and more{more}.")
     elif told:
         common.talk(f"That concerns {', '.join(told)}.")
-    if file:
-        common.talk(f"To part them again: {put_back(file, '--replace')}")
-    if file and undone:
+    common.talk(f"To part them again: {again[0]}")
+    for each in again[1:]:
+        common.talk(f"Then: {each}")
+    if undone:
         common.talk(f"Then take off what was taken over: {undone}")
 
 
