@@ -53,10 +53,13 @@ def test_an_output_that_knows_few_letters_gets_the_others_by_their_numbers(
     ran = tiles_process("body", "add", "clay \N{PARTY POPPER}")
     assert (ran.code, "Traceback" in ran.err) == (0, False)
     assert "clay \\U0001f389" in ran.out
+    assert ran.err.count("\n") == 1
+    assert " has no \\U0001f389: written as a number above." in ran.err
     ran = tiles_process("body", "list")
     assert (ran.code, "clay \\U0001f389" in ran.out) == (0, True)
     ran = tiles_process("body", "list", "--json")
     assert "clay \N{PARTY POPPER}" in {row["name"] for row in json.loads(ran.out)}
+    assert ran.err == ""
 
 
 def test_done_in_part_is_3(sample, tiles_process, tmp_path):

@@ -1,5 +1,6 @@
 """The ``tiles`` command: puts the subjects together, and turns every known error into one line."""
 
+import codecs
 import json
 import os
 import sys
@@ -23,6 +24,7 @@ def run(arguments: list[str] | None = None) -> None:
     try:
         code = _run(sys.argv[1:] if arguments is None else arguments)
         sys.stdout.flush()
+        _tell_numbers()
     except (BrokenPipeError, SystemExit):
         # The reader (head, less) has gone: that is its good right, and no error. The framework
         # makes an exit of it, and of nothing else.
@@ -51,10 +53,33 @@ def _open_what_is_closed() -> None:
 def _write_what_can_be() -> None:
     """Where the output knows few letters (a pipe on Windows), any other is written by its number.
 
-    An answer is not cut off for one sign in a name, and that sign is not lost.
+    An answer is not cut off for one sign in a name, and that sign is not lost; which, is told.
     """
     if isinstance(sys.stdout, TextIOWrapper) and not output.takes_any_letter(sys.stdout):
-        sys.stdout.reconfigure(errors="backslashreplace")
+        codecs.register_error("tiles-by-number", _by_number)
+        sys.stdout.reconfigure(errors="tiles-by-number")
+
+
+_written_by_number: list[str] = []
+
+
+def _by_number(error: UnicodeError) -> tuple[str, int]:
+    replaced, end = codecs.backslashreplace_errors(error)
+    _written_by_number.append(error.object[error.start : end])
+    return replaced, end
+
+
+def _tell_numbers() -> None:
+    """A table that is read back in would else hold other names than the record, unseen."""
+    if not _written_by_number:
+        return
+    from tiles.records.spoken import some
+
+    letters = some(list(dict.fromkeys("".join(_written_by_number))))
+    _written_by_number.clear()
+    told = f"the output ({sys.stdout.encoding}) has no {letters}: written as a number above."
+    hint = "PYTHONIOENCODING=utf-8 set, for a table that is to be read in again."
+    _say_words(f"Note: {told} Try: {hint}", 0)
 
 
 def _print_no_more() -> None:
