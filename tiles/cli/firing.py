@@ -37,7 +37,10 @@ Peak = Annotated[str | None, common.number_or_blank("Peak temperature [C].")]
 Opened = Annotated[str | None, common.number_or_blank("Temperature when the lid was opened [C].")]
 Witness = Annotated[
     list[str] | None,
-    typer.Option(help="Witness cone read: 05, or 05@top for one shelf. Repeat."),
+    typer.Option(
+        help="Witness cone read: 05, or 05@top for one shelf. Repeat. Of a small cone, as in a "
+        "kiln sitter, say so in --remark: it does not bend quite with a large one."
+    ),
 ]
 Remark = Annotated[str | None, typer.Option(help="Anything else.")]
 
