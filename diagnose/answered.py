@@ -35,7 +35,9 @@ def answered_by_record(case: "Case", others: "Sequence[TileRecord]") -> frozense
     record, glaze = case.record, case.view.glaze_name
     if glaze is None:
         return frozenset()
-    areas = [each for each in looked_at(others) if not same_name(each[0].mark, record.mark)]
+    areas = [
+        each for each in looked_at(others, case.defect) if not same_name(each[0].mark, record.mark)
+    ]
     late = late_looks([*areas, (record, case.area)], case.defect)
     areas = [each for each in areas if late.tells(*each)]
     on_others = [each for each in areas if _is_under(glaze, each) and not _on_clay_of(record, each)]

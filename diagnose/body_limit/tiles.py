@@ -14,6 +14,7 @@ from diagnose.body_limit.glaze_expansion import (
 )
 from diagnose.own_tiles.late_looks import late_looks, later_looks
 from tiles.records.derived import shows
+from tiles.records.gone import is_in_pieces, telling_looks
 from tiles.records.words import same_name
 
 NOT_UNDERSTOOD, EARLY = "with a recipe that is not understood", "looked at too early"
@@ -51,7 +52,9 @@ def seen_on_body(
     for record in ours:
         told = [(area, expansions.of_area(area)) for area in record.areas]
         told = [
-            (area, glass) for area, glass in told if glass is not None and late.tells(record, area)
+            (area, glass)
+            for area, glass in told
+            if glass is not None and late.tells(record, area) and not is_in_pieces(record, area)
         ]
         if not told:
             untold[_why_untold(record, expansions)] += 1
@@ -73,7 +76,7 @@ def _why_untold(record, expansions: Expansions) -> str:
 def _inspected(records: Iterable, body: str) -> list:
     """The tiles of a body that were looked at."""
     return [
-        record for record in records if same_name(record.body.name, body) and record.inspections
+        record for record in records if same_name(record.body.name, body) and telling_looks(record)
     ]
 
 

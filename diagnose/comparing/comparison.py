@@ -125,7 +125,7 @@ def compare(
     """
     factor = factor_named(by)
     wanted = held_alike(factor)
-    areas = _areas(records, glaze, body, only)
+    areas = _areas(records, glaze, body, only, defect)
     late = {each: late_looks(areas, each) for each in COMES_LATE}
     read = [_row(*each, factor, wanted, late) for each in areas]
     name_of, groups = levels_of(factor, [value for _, value, *_ in read if value is not None])
@@ -172,12 +172,15 @@ def _areas(
     glaze: str | None,
     body: str | None,
     only: "Container[tuple[str, int]] | None",
+    defect: str | None,
 ) -> "list[tuple[TileRecord, AreaRecord]]":
     """The inspected areas with this glaze, on this body and among those named."""
     of_body = [each for each in records if not body or same_name(each.body.name, body)]
     return [
         (record, area)
-        for record, area in (with_layer(glaze, of_body) if glaze else looked_at(of_body))
+        for record, area in (
+            with_layer(glaze, of_body, defect) if glaze else looked_at(of_body, defect)
+        )
         if only is None or (record.mark, area.number) in only
     ]
 

@@ -169,7 +169,7 @@ def over_tiles(
         Differences with the most telling first, and the causes of the rules pooled over the
         failing tiles.
     """
-    inspected = with_layer(glaze, records) if glaze else _glazed(records, defect)
+    inspected = with_layer(glaze, records, defect) if glaze else _glazed(records, defect)
     late = late_looks(inspected, defect)
     every = [
         Counted(record, area, shows(record, area, defect), glaze) for record, area in inspected
@@ -211,7 +211,7 @@ def over_tiles(
 
 def _glazed(records: "Sequence[TileRecord]", defect: str) -> list:
     """The areas that were looked at and can have the fault."""
-    return [each for each in looked_at(records) if each[1].layers or defect in OF_CLAY]
+    return [each for each in looked_at(records, defect) if each[1].layers or defect in OF_CLAY]
 
 
 def faults_of(records: "Sequence[TileRecord]", glaze: str) -> dict[str, int]:
@@ -221,7 +221,7 @@ def faults_of(records: "Sequence[TileRecord]", glaze: str) -> dict[str, int]:
     """
     areas: Counter[str] = Counter()
     grade: Counter[str] = Counter()
-    for record, area in with_layer(glaze, records):
+    for record, area in with_layer(glaze, records, OTHER_FAULT):
         for defect, worst in _worst(defects_on(record, area)).items():
             areas[defect] += 1
             grade[defect] += worst
@@ -233,7 +233,8 @@ def other_words(records: "Sequence[TileRecord]", glaze: str | None) -> dict[str,
     """What was written of faults without a word of their own, and on how many areas, most first."""
     found: Counter[str] = Counter()
     spelt: dict[str, str] = {}
-    areas = with_layer(glaze, records) if glaze else _glazed(records, OTHER_FAULT)
+    asked = records, OTHER_FAULT
+    areas = with_layer(glaze, *asked) if glaze else _glazed(*asked)
     for record, area in areas:
         said = (own_words(each) for each in defects_on(record, area))
         found.update({name_key(spelt.setdefault(name_key(each), each)) for each in said if each})

@@ -92,7 +92,7 @@ Inspected = dict[tuple[str, ...], list[tuple["TileRecord", "AreaRecord"]]]
 def inspected(others: "Iterable[TileRecord]", late: LateLooks | None = None) -> Inspected:
     """The areas that were looked at late enough to tell, in groups of the same clay and layers."""
     found: Inspected = {}
-    for each in looked_at(others):
+    for each in looked_at(others, late and late.defect):
         if late is None or late.tells(*each):
             found.setdefault(layers_of(*each), []).append(each)
     return found

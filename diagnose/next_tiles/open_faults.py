@@ -13,7 +13,7 @@ from diagnose.own_tiles.areas import looked_at
 from diagnose.trials.tried import is_control
 from diagnose.view import View
 from tiles.records.derived import defects_on, own_words, shows
-from tiles.records.gone import is_gone
+from tiles.records.gone import is_gone, is_in_pieces
 from tiles.records.words import OTHER_FAULT, is_no_name, name_key
 
 if TYPE_CHECKING:
@@ -106,7 +106,8 @@ def open_faults(records: "Sequence[TileRecord]", defect: str | None = None) -> l
     """
     found: dict[tuple[str, bool, bool, str, str], OpenFault] = {}
     looked: dict[tuple[str, bool, bool], set[str]] = {}
-    for record, area in looked_at(records):
+    whole: dict[tuple[str, bool, bool], set[str]] = {}
+    for record, area in looked_at(records, OTHER_FAULT):
         view = View(record, area)
         glaze = view.glaze
         if record.body.is_retired or (glaze and glaze.is_retired):
@@ -114,6 +115,8 @@ def open_faults(records: "Sequence[TileRecord]", defect: str | None = None) -> l
         name = (glaze or record.body).name
         of = (name_key(name), glaze is None, glaze is not None and bool(apart(view)))
         looked.setdefault(of, set()).add(record.mark)
+        if not is_in_pieces(record, area):
+            whole.setdefault(of, set()).add(record.mark)
         for seen in defects_on(record, area):
             words = own_words(seen)
             new = OpenFault(name, seen.defect, *of[1:], words=words)
@@ -124,7 +127,8 @@ def open_faults(records: "Sequence[TileRecord]", defect: str | None = None) -> l
     unseen = [each for each in records if each.trial_of and not each.inspections]
     waiting = [each for each in unseen if not is_gone(each)]
     for each in faults:
-        each.tiles = len(looked[name_key(each.name), each.is_of_clay, each.is_apart])
+        tiles = looked if each.defect == OTHER_FAULT else whole
+        each.tiles = len(tiles[name_key(each.name), each.is_of_clay, each.is_apart])
         each.waiting = _waiting(each, waiting)
     return _lately(faults)
 

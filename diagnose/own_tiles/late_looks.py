@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 from diagnose.measures.looks import UNLOADED_WITHIN_DAYS, saw
 from diagnose.wording import sentence
 from tiles.records.derived import shows
+from tiles.records.gone import telling_looks
 from tiles.records.words import OF_FIT, name_key, same_name
 
 if TYPE_CHECKING:
@@ -134,7 +135,7 @@ def _days_seen(record: "TileRecord", area: "AreaRecord", defect: str) -> int | N
 
 def looked_until(record: "TileRecord") -> int:
     """Days from the firing to the last look; from the first look where no firing day is known."""
-    last = max(look.inspected_on for look in record.inspections)
+    last = max(look.inspected_on for look in telling_looks(record) or record.inspections)
     return (last - _start(record)).days
 
 

@@ -25,6 +25,7 @@ from diagnose.own_tiles.occasions import lies_in
 from diagnose.view import View, total_of
 from tiles.records.clues import clues
 from tiles.records.derived import defects_on, shows
+from tiles.records.gone import telling_looks
 from tiles.records.words import OTHER_FAULT, name_key
 
 if TYPE_CHECKING:
@@ -202,7 +203,7 @@ def untried_twins(
     fired = [
         judged(View(each, each.areas[0], case.defect))
         for each in trials
-        if each.inspections and each.areas
+        if telling_looks(each) and each.areas
     ]
     return tuple(
         each

@@ -5,6 +5,7 @@ from typing import TYPE_CHECKING
 
 from diagnose.fixes.shapes import AS_SET, CONE_REACHED
 from tiles.records.derived import firing_key, shows
+from tiles.records.gone import telling_looks
 from tiles.records.words import same_name
 
 if TYPE_CHECKING:
@@ -30,7 +31,7 @@ def sound_beside(
         How late the fault comes: a control that was looked at before that tells nothing.
     """
     beside = [
-        each for each in controls if each.inspections and firing_key(each) == firing_key(trial)
+        each for each in controls if telling_looks(each) and firing_key(each) == firing_key(trial)
     ]
     if any(shows(each, area, late.defect) for each in beside for area in each.areas):
         return ()

@@ -17,7 +17,7 @@ from diagnose.next_tiles.odds import LEAST, MOST
 from diagnose.trials.controls import controls_of, sound_beside
 from diagnose.weighing import with_own
 from tiles.records.derived import defects_on, shows
-from tiles.records.gone import is_gone
+from tiles.records.gone import is_gone, telling_looks
 
 if TYPE_CHECKING:
     from diagnose.case import Case
@@ -214,7 +214,7 @@ def with_trials(
     rest : sequence of TileRecord
         Own tiles but for the trials with a change.
     """
-    looked_at = [each for each in trials if each.inspections and each.areas]
+    looked_at = [each for each in trials if telling_looks(each) and each.areas]
     if not looked_at:
         return case
     from diagnose.next_tiles.odds import inspected, late_on

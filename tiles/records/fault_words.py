@@ -6,6 +6,7 @@ Common practice, no source. It is only proposed: which of two faults it was, the
 import re
 
 from tiles.errors import nearest
+from tiles.records.gone import EXPLODED
 from tiles.records.words import DEFECTS, is_denied
 
 _DULL = "underfired if the glaze did not melt, unwanted matt if it did and came out dull"
@@ -41,7 +42,7 @@ _LACKING = (
 )  # fmt: skip
 """What says by its own "not" or "gone" that something is wrong."""
 _USUAL = (
-    (r"explod\w+|blew (?:up|apart)|blown (?:up|apart)|burst(?! bubbles?)", "other ({})"),
+    (EXPLODED, "other ({})"),
     (r"stilt ?(?:marks?|points?|scars?)|sharp (?:points?|stubs?|spikes?)|sharp (?:\w+ )?under\w+",
      "other ({})"),
     (r"paint\w* (?:badly|poorly)|(?:badly|poorly|messily) paint\w+|smear\w*|smudg\w+|dragged|bled",
