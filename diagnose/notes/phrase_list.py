@@ -11,7 +11,10 @@ from diagnose.notes.clauses import says_not
 
 @dataclass(frozen=True)
 class Pattern:
-    """One phrase of the list: the fact it tells, and for a number the kind of amount."""
+    """One phrase of the list: the fact it tells, and for a number the kind of amount.
+
+    ``implies`` says what is so where the phrase does not tell the fact itself.
+    """
 
     name: str
     value: object
@@ -19,6 +22,7 @@ class Pattern:
     amount: str = ""
     opposite: object = None
     remark: str = ""
+    implies: str = ""
 
     @cached_property
     def regex(self) -> re.Pattern:
@@ -56,7 +60,7 @@ def _table() -> dict:
 @cache
 def patterns() -> tuple[Pattern, ...]:
     """Every phrase of the list."""
-    return (*_of_clues(), *_of_words(), *_of_numbers(), *_of_measures())
+    return (*_of_clues(), *_implied(), *_of_words(), *_of_numbers(), *_of_measures())
 
 
 def _of_clues() -> Iterator[Pattern]:
@@ -65,6 +69,13 @@ def _of_clues() -> Iterator[Pattern]:
         for answer, phrases in entry.items():
             for phrase in phrases:
                 yield Pattern(name, answer, phrase, opposite=turned[answer])
+
+
+def _implied() -> Iterator[Pattern]:
+    for name, entry in _table()["implied"].items():
+        for said, phrases in entry.items():
+            for phrase in phrases:
+                yield Pattern(name, "yes", phrase, implies=said)
 
 
 def _of_words() -> Iterator[Pattern]:

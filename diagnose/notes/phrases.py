@@ -14,12 +14,16 @@ from tiles.records.clues import clues
 
 @dataclass(frozen=True)
 class Found:
-    """A phrase found in a text, as written there; ``remark`` says how a bare number was taken."""
+    """A phrase found in a text, as written there; ``remark`` says how a bare number was taken.
+
+    ``implies`` says what is so where that makes the fact no more than likely.
+    """
 
     text: str
     name: str
     value: object
     remark: str = ""
+    implies: str = ""
 
 
 # Facts that hold this piece against others: "fine on the other, not on this" tells them.
@@ -140,7 +144,7 @@ def _fact(pattern: Pattern, match: re.Match, clause: Clause) -> Iterator[Found]:
         if amount is not None:
             yield Found(text, pattern.name, amount.value, amount.remark)
     else:
-        yield Found(text, pattern.name, pattern.value, pattern.remark)
+        yield Found(text, pattern.name, pattern.value, pattern.remark, pattern.implies)
 
 
 def _is_about_bisque(name: str) -> bool:

@@ -115,12 +115,12 @@ def _given(source: str, text: str | None) -> Iterator[tuple[str, str]]:
 
 def _taken(record, area_number, defect, recorded, name, phrases) -> tuple[dict, NoteRead]:
     """The measures one fact from the notes adds, and how that is told."""
-    first = phrases[0]
+    first = min(phrases, key=lambda each: bool(each.implies))
     line = NoteRead(first.text, name, first.value, False, "", frozenset({name}))
-    if any(each.value != first.value for each in phrases[1:]):
+    if any(each.value != first.value for each in phrases):
         texts_ = " and ".join(f'"{each.text}"' for each in phrases)
         return {}, replace(line, said=f"{texts_} contradict each other; neither counts")
-    meaning = _meaning(name, first.value)
+    meaning = first.implies or _meaning(name, first.value)
     if _is_known(record, area_number, recorded, name, first.value):
         return {}, _beside_record(line, recorded, meaning)
     said = f"{meaning}{first.remark}"
@@ -132,7 +132,7 @@ def _taken(record, area_number, defect, recorded, name, phrases) -> tuple[dict, 
         return {}, replace(line, said=f"{meaning}; not counted: no layer is recorded")
     now = measures(changed, area_number, defect)
     new = {
-        key: replace(measure, note=first.text)
+        key: replace(measure, note=first.text, said=(key == name and first.implies) or measure.said)
         for key, measure in now.items()
         if key not in recorded
     }

@@ -9,6 +9,8 @@ at the list of phrases.
 import pytest
 
 from diagnose.notes.phrases import find
+from diagnose.report import why
+from tests.unit.diagnose.test_next_tiles import tile
 
 ONCE_READ_WRONGLY = [
     # Amounts, and whose thickness it is.
@@ -203,3 +205,21 @@ def read_rightly(note, must, must_not):
 def test_an_everyday_note_is_read_for_what_it_says_and_for_nothing_else(table):
     wrong = {line[0]: told(line[0]) for line in table if not read_rightly(*line)}
     assert wrong == {}
+
+
+@pytest.mark.parametrize(
+    ("note", "said"),
+    [
+        ("washed that morning", "it was washed the same day, and may still have been damp"),
+        ("glazed in the morning, fired the same day", "it was fired the same day, and may"),
+        ("washed that morning, was still damp", "the tile was still damp"),
+    ],
+)
+def test_damp_ware_that_nobody_saw_is_told_as_likely(note, said):
+    record = tile("other").model_copy(update={"note": f"exploded; {note}"})
+    fact = why(record, None, [])[0].case.facts["loaded_damp"]
+    assert fact.value == "yes" and fact.said.startswith(said)
+
+
+def test_what_is_not_washed_on_the_day_is_not_thereby_dry():
+    assert not find("not washed that morning")

@@ -134,6 +134,7 @@ TABLE = tomllib.loads(files("diagnose.notes").joinpath("phrases.toml").read_text
 def test_the_list_holds_more_than_sixty_phrases_each_for_a_known_fact():
     assert len(patterns()) > 60
     assert set(TABLE["clue"]) <= set(clues())
+    assert set(TABLE["implied"]) <= set(clues())
     assert {answer for entry in TABLE["clue"].values() for answer in entry} <= {"yes", "no"}
     assert set(TABLE["word"]) | set(TABLE["number"]) <= set(FIELDS)
     assert set(FIELDS) - {"bisque_cone"} <= set(measure_words()) | {"beneath"}
