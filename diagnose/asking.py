@@ -15,15 +15,16 @@ narrow the field most comes first; what is not worth a person's trouble comes af
 """
 
 import math
+from collections import Counter
 from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from diagnose import asking_fields, fields
+from diagnose import asking_fields, asking_shelf, fields
 from diagnose.colour_layer import judged, lower_layer
 from diagnose.measures.of_area import measures
-from diagnose.vocabulary import effort_of, kind_of
-from diagnose.wording import is_one_dip
+from diagnose.vocabulary import effort_of, kind_of, measure_words
+from diagnose.wording import is_one_dip, listed
 from tiles.records.clues import clues
 
 if TYPE_CHECKING:
@@ -76,10 +77,16 @@ class Question:
 
 def entropy(rows: "Sequence[Weighed]") -> float:
     """How widely the shares are spread [nats]; four that hold a quarter each give ln(4) = 1.386."""
-    return -sum(row.share * math.log(row.share) for row in rows if row.share > 0)
+    return _spread([row.share for row in rows])
 
 
-def questions(case: "Case", leave_out: Collection[str] = ()) -> list[Question]:
+def _spread(shares: Sequence[float]) -> float:
+    return -sum(share * math.log(share) for share in shares if share > 0)
+
+
+def questions(
+    case: "Case", leave_out: Collection[str] = (), others: "Sequence[TileRecord]" = ()
+) -> list[Question]:
     """Every question worth asking, the most telling first among those alike in effort.
 
     Parameters
@@ -88,11 +95,15 @@ def questions(case: "Case", leave_out: Collection[str] = ()) -> list[Question]:
         The defect as weighed so far.
     leave_out : collection of str
         Questions asked already.
+    others : sequence of TileRecord
+        Own tiles, as the case was weighed with: what they tell by shelf may turn on the answer.
     """
     left = set(leave_out)
     if left & DONT_KNOW_COAT.keys():  # who cannot tell the one thickness seldom knows the other
         left |= DONT_KNOW_COAT.keys()
     found = [_question(case, name) for name in _open_names(case) if name not in left]
+    if asking_shelf.SHELF not in left:
+        found.append(_which_shelf(case, others))
     worth = [each for each in found if each is not None and each.gain >= LEAST_GAIN]
     return sorted(worth, key=_order)
 
@@ -108,9 +119,9 @@ def answered(case: "Case", name: str, value: object) -> "TileRecord | None":
 
 
 def _open_names(case: "Case") -> list[str]:
-    """Clues and fields that are blank and on which a sign of some cause waits."""
+    """Clues and fields that are blank and on which a sign of some cause waits or depends."""
     known = {kind_of(name) for name in case.facts} - {""}
-    waiting = {sign.measure for row in case.rows for sign in row.missing}
+    waiting = {sign.measure for row in case.rows for sign in row.missing} | _conditions(case)
     waiting -= {"coats"} if is_one_dip(case.facts) else set()
     names = []
     for measure in sorted(waiting):
@@ -124,6 +135,18 @@ def _open_names(case: "Case") -> list[str]:
     return [name for name in names if not (is_lower and fields.is_of_layer(name))]
 
 
+def _conditions(case: "Case") -> set[str]:
+    """Blanks that decide whether what is recorded counts: three coats, brushed or dipped."""
+    told = {
+        key.removeprefix("not_")
+        for row in case.rows
+        for sign in (row.cause.signs if row.cause else ())
+        if sign.measure in case.facts
+        for key in sign.only
+    }
+    return (told & asking_fields.FIELDS_OF.keys() & measure_words().keys()) - case.facts.keys()
+
+
 def _question(case: "Case", name: str) -> Question | None:
     tried = [
         (value, said, _weighed_with(case, name, value))
@@ -133,6 +156,38 @@ def _question(case: "Case", name: str) -> Question | None:
     if len(tried) < 2:
         return None
     chances = _chances(case.rows, name, [rows for _, _, rows in tried])
+    return _of_answers(name, asking_fields.text(name), tried, chances, entropy(case.rows))
+
+
+def _which_shelf(case: "Case", others: "Sequence[TileRecord]") -> Question | None:
+    """Where it stood; None where that is on record, or nothing is known of any shelf.
+
+    No cause brings a tile to a shelf, but more of those that failed stood where it fails: each
+    shelf is as likely as all causes together weigh there.
+    """
+    name = asking_shelf.SHELF
+    if fields.is_filled(case.record, case.area_number, name):
+        return None
+    found = asking_shelf.shelves(case.record, others)
+    if len(found) < 2:
+        return None
+    tried = [(each, each, asking_shelf.weighed_on(case, each, others)) for each in found]
+    weights = [sum(math.exp(row.log_odds) for row in rows) for _, _, rows in tried]
+    chances = [each / sum(weights) for each in weights]
+    over_all: Counter[str] = Counter()
+    for chance, (_, _, rows) in zip(chances, tried, strict=True):
+        over_all.update({row.name: chance * row.share for row in rows})
+    text = f"{asking_fields.text(name)} {listed(found, 'or')}?"
+    return _of_answers(name, text, tried, chances, _spread([*over_all.values()]))
+
+
+def _of_answers(
+    name: str, text: str, tried: Sequence[tuple], chances: Sequence[float], now: float
+) -> Question:
+    """A question from its answers, each as (value, how it is said, the causes then).
+
+    ``now`` is the entropy before any of them is given.
+    """
     expected = sum(
         chance * entropy(rows) for chance, (_, _, rows) in zip(chances, tried, strict=True)
     )
@@ -141,8 +196,8 @@ def _question(case: "Case", name: str) -> Question | None:
         Choice(value, said, chance * (1 - unknown), rows)
         for chance, (value, said, rows) in zip(chances, tried, strict=True)
     )
-    gain = (1 - unknown) * (entropy(case.rows) - expected)
-    return Question(name, asking_fields.text(name), choices, unknown, gain)
+    gain = (1 - unknown) * (now - expected)
+    return Question(name, text, choices, unknown, gain)
 
 
 def _chance_unknown(name: str) -> float:

@@ -1,5 +1,6 @@
 """Which fields can be asked for, in what words, and which answers are tried beforehand."""
 
+from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from diagnose.fields import FIELDS
@@ -51,6 +52,7 @@ _TEXTS = {
     "beneath": "Was the layer beneath damp or dry when the next went on?",
     "surface": "Is the clay surface there smooth or textured?",
     "stood": "Did the tile stand upright, sloped or flat in the kiln?",
+    "shelf": "On which shelf or place in the kiln did it stand:",
     "finish": "What finish does the label give: clear, gloss, satin, matt, textured or crackle?",
     "atmosphere": "What was the kiln's atmosphere: oxidation (electric), neutral or reduction?",
     "hold_min": "How many minutes was the kiln held at the top?",
@@ -108,7 +110,7 @@ def answers(case: "Case", name: str) -> list[tuple[object, str]]:
 
 def is_ordered(name: str) -> bool:
     """Whether its answers lie on a scale: a number, or a cone."""
-    return name not in _WORDS and name not in clues() and name != "revived"
+    return name not in _WORDS and name not in clues() and name not in ("revived", "shelf")
 
 
 def is_number(name: str) -> bool:
@@ -140,8 +142,8 @@ def _turning_points(case: "Case", name: str) -> list[float]:
     return sorted({max(1, round(value)) if whole else value for value in low_to_high})
 
 
-def read_answer(name: str, typed: str) -> object:
-    """What a person typed, as the value of the clue or field.
+def read_answer(name: str, typed: str, choices: Sequence[str] = ()) -> object:
+    """What a person typed, as the value of the clue or field; ``choices`` are shelves on record.
 
     Raises
     ------
@@ -154,6 +156,10 @@ def read_answer(name: str, typed: str) -> object:
         return words.read_word(typed, words.ANSWERS, "answer") == "yes"
     if name in _WORDS:
         return words.read_word(typed, _WORDS[name], "answer")
+    if name == "shelf":
+        known = {words.name_key(each): each for each in choices}
+        key = words.name_key(typed)
+        return known.get(key) or words.read_word(typed, tuple(choices), "shelf")
     if name in _CONES:
         return read_cone(typed)
     return _number(name, typed)

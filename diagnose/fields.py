@@ -25,6 +25,7 @@ FIELDS = {
     "bisque_cone": Field("tile", "bisque_cone"),
     "cone_reached": Field("tile", "cone_reached"),
     "stood": Field("tile", "stood"),
+    "shelf": Field("tile", "shelf"),
     "hold_min": Field("firing", "hold_min"),
     "rate_c_per_h": Field("firing", "rate_c_per_h"),
     "opened_c": Field("firing", "opened_c"),

@@ -32,7 +32,7 @@ def ask_and_tell(
     own = others(record, db)
     case = explain(record, defect, own)[0].case
     if as_json:
-        output.print_json(_questions_shape(record, case))
+        output.print_json(_questions_shape(record, case, own))
         return
     from tiles.cli import why_screen
 
@@ -55,7 +55,7 @@ def _ask_all(case, own: list) -> tuple[dict[str, object], list[str]]:
     for number in range(1, MOST_QUESTIONS + 1):
         if len(given) == MOST_ANSWERS:
             break
-        question = _best(case, {*given, *not_known})
+        question = _best(case, {*given, *not_known}, own)
         if question is None:
             _say("No further question would narrow it much.")
             break
@@ -74,11 +74,11 @@ def _ask_all(case, own: list) -> tuple[dict[str, object], list[str]]:
     return given, not_known
 
 
-def _best(case, asked: set[str]):
+def _best(case, asked: set[str], own: list):
     """The question that tells most, if it tells enough to trouble a person with it."""
     from diagnose.asking import WORTH_ASKING, questions
 
-    best = next(iter(questions(case, asked)), None)
+    best = next(iter(questions(case, asked, own)), None)
     return best if best and best.gain >= WORTH_ASKING else None
 
 
@@ -94,7 +94,7 @@ def _answer_to(number: int, question):
     try:
         return ask(
             _prompt(f"{number}. {question.text}{hint}"),
-            check=lambda typed: _read(question.name, typed),
+            check=lambda typed: _read(question.name, typed, choices),
             choices=lambda: [*_answers(question), "or Enter: don't know", "q: no more questions"],
         )
     except typer.Abort as no_more:
@@ -119,7 +119,7 @@ def _prompt(text: str) -> str:
     return "\n".join(prose.wrap(text, "   ", why_text.width() - len(": yes")))
 
 
-def _read(name: str, typed: str):
+def _read(name: str, typed: str, choices: list[str]):
     """The answer typed; None where it is not known."""
     from diagnose.asking_fields import read_answer
 
@@ -129,7 +129,7 @@ def _read(name: str, typed: str):
     if said in _UNKNOWN:
         return None
     try:
-        return read_answer(name, typed)
+        return read_answer(name, typed, choices)
     except TilesError as error:
         hint = f"{error.hint.rstrip('.')}, or q for no more questions."
         raise InvalidValue(error.message, hint) from error
@@ -220,11 +220,11 @@ def _in_words(name: str, answer: object) -> str:
     return f"{label}: {output.cell(answer)} {unit}".rstrip()
 
 
-def _questions_shape(record, case) -> dict:
+def _questions_shape(record, case, own: list) -> dict:
     """The questions as JSON; nothing is asked."""
     from diagnose.asking import questions
 
-    found = questions(case)[:MOST_ANSWERS]
+    found = questions(case, others=own)[:MOST_ANSWERS]
     return {
         "mark": record.mark,
         "defect": case.defect,

@@ -5,7 +5,7 @@ import pytest
 from diagnose.asking import WORTH_ASKING, entropy, questions
 from diagnose.asking_fields import FIELDS_OF, read_answer, text
 from diagnose.case import weigh_case
-from diagnose.report import most_telling
+from diagnose.report import most_telling, why
 from diagnose.rules import Cause
 from diagnose.vocabulary import effort_of, measure_words
 from diagnose.weighing import Weighed
@@ -205,3 +205,55 @@ def test_every_measure_that_can_be_asked_for_is_one_of_the_rule_base():
     for names in FIELDS_OF.values():
         for name in names:
             assert text(name).endswith("?")
+
+
+def asked(of, others=()):
+    return {each.name: each for each in questions(of, others=others)}
+
+
+def test_how_a_glaze_was_put_on_is_asked_where_its_coats_turn_on_it():
+    """Three coats brushed are usual, three dips are thick (common practice, no source)."""
+    coats = [{"number": 1, "layers": [{"glaze": "pond green", "coats": 3}]}]
+    found = asked(case("cloudiness", areas=coats))["method"]
+    share = {each.value: _of("coat_too_thick", each.rows) for each in found.choices}
+    assert share["dip"] > 1.5 * share["brush"]
+    assert found.gain > WORTH_ASKING
+    assert "method" not in asked(case("cloudiness"))
+    coats[0]["layers"][0]["method"] = "dip"
+    assert "method" not in asked(case("cloudiness", areas=coats))
+
+
+UNEVEN = {
+    "name": "F1", "kiln": "K", "target_cone": "05",
+    "witness_cones": [{"cone": "05", "shelf": "top"}, {"cone": "07", "shelf": "Bottom"}],
+}  # fmt: skip
+
+
+def test_the_shelf_is_asked_where_the_firing_was_read_by_shelf():
+    found = asked(case("underfired", firing=UNEVEN))["shelf"]
+    assert found.text == "On which shelf or place in the kiln did it stand: top or Bottom?"
+    share = {each.value: _of("cold_shelf", each.rows) for each in found.choices}
+    assert share["Bottom"] > share["top"]
+    assert found.gain > WORTH_ASKING
+    assert "shelf" not in asked(case("underfired", firing=UNEVEN, shelf="top"))
+    assert "shelf" not in asked(case("underfired", firing={**UNEVEN, "witness_cones": []}))
+
+
+def test_the_shelf_is_asked_where_own_tiles_fail_on_one_of_them():
+    others = [case("underfired", mark=f"B-{n}", shelf="bottom").record for n in range(6)]
+    sound = [case("crazing", mark=f"S-{n}", shelf="top").record for n in range(6)]
+    (told, *_) = why(case("underfired").record, "underfired", [*others, *sound])
+    assert asked(told.case, [*others, *sound])["shelf"].gain > WORTH_ASKING
+    assert "shelf" not in asked(told.case, others)
+    elsewhere = case("underfired", firing={"name": "F2", "kiln": "another"})
+    assert "shelf" not in asked(elsewhere, [*others, *sound])
+
+
+def test_a_shelf_is_answered_by_its_name_in_any_letters():
+    assert read_answer("shelf", "bottom", ["top", "Bottom"]) == "Bottom"
+    with pytest.raises(TilesError, match="not a known shelf"):
+        read_answer("shelf", "lid", ["top", "Bottom"])
+
+
+def _of(name, rows):
+    return next(each.share for each in rows if each.name == name)

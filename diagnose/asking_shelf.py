@@ -1,0 +1,47 @@
+"""The question on which shelf a tile stood, where its firing was read by shelf or others say."""
+
+from collections import Counter
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
+
+from diagnose import fields
+from tiles.records.words import name_key, same_name
+
+if TYPE_CHECKING:
+    from diagnose.case import Case
+    from diagnose.weighing import Weighed
+    from tiles.records.forms import TileRecord
+
+SHELF = "shelf"
+MOST = 4
+"""So many shelves are tried as an answer."""
+
+
+def shelves(record: "TileRecord", others: "Sequence[TileRecord]" = ()) -> list[str]:
+    """Where it may have stood: shelves read in its firing, then those used most in its kiln.
+
+    Of any kiln where its own is not on record.
+    """
+    firing = record.firing
+    read = [each.shelf for each in firing.witness_cones if each.shelf] if firing else []
+    kiln = firing.kiln if firing else None
+    used = Counter(
+        each.shelf for each in others if each.shelf and (kiln is None or _is_in(each, kiln))
+    )
+    names = [*read, *(name for name, _ in used.most_common())]
+    return list({name_key(name): name for name in reversed(names)}.values())[::-1][:MOST]
+
+
+def weighed_on(case: "Case", shelf: str, others: "Sequence[TileRecord]") -> "tuple[Weighed, ...]":
+    """The causes had it stood there: the cone read there counts, and own tiles by shelf."""
+    from diagnose.case import weigh_case
+    from diagnose.report import why
+
+    record = fields.filled(case.record, case.area_number, SHELF, shelf)
+    if not others:
+        return weigh_case(record, case.defect).rows
+    return why(record, case.defect, others)[0].case.rows
+
+
+def _is_in(record: "TileRecord", kiln: str) -> bool:
+    return record.firing is not None and same_name(record.firing.kiln, kiln)
