@@ -5,6 +5,7 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import TYPE_CHECKING
 
+from diagnose import bought_bisque
 from diagnose.measures.of_area import choose_area, measures
 from diagnose.notes import reading as notes
 from diagnose.own_tiles.right_shelf import of_its_shelf
@@ -105,7 +106,8 @@ class Case:
             In place of what is added to the log-odds of each cause, by name.
         """
         bonus = self.bonus if bonus is None else bonus
-        return of_its_shelf(weigh(load(self.defect), facts, self.setting, bonus), self.record)
+        rows = of_its_shelf(weigh(load(self.defect), facts, self.setting, bonus), self.record)
+        return bought_bisque.not_asked(rows, self.record)
 
 
 def weigh_case(record: "TileRecord", defect: str) -> Case:

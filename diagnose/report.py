@@ -281,13 +281,13 @@ def _cause_report(row: "Weighed", case: "Case", may_advise: bool) -> CauseReport
 
 def _cautions(cause: "Cause", case: "Case") -> list[str]:
     told = that_apply(cause.cautions, case.layers)
-    return [each for each in told if not (is_bought(case.record.body) and fires_it(each))]
+    return [each for each in told if not (is_bought(case.record) and fires_it(each))]
 
 
 def _confirm(cause: "Cause", case: "Case", shelf: "RightShelf | None", stop: str) -> list[str]:
     """What proves it; nothing that the tile shows already, nor a shelf that was tried."""
     if shelf is None:
-        fit = that_fit(case.record.body, cause.confirm)
+        fit = that_fit(case.record, cause.confirm)
         open_ = [each for each in fit if not each.is_met(case.facts)]
         said = [each.say for each in open_ if not (stop and each.to_the_label)]
         return [wording.as_put_on(each, case.facts) for each in said]
@@ -319,7 +319,7 @@ def _fixes(row: "Weighed", case: "Case", shelf: "RightShelf | None", stop: str) 
     counts = case.own.lessons_of(row, case.facts) if case.own else []
     own += [wording.sentence(each.sound_on) for each in counts if each.sound_on]
     own += [*by_own_area(cause.name, case), *_of_bucket(row, case)]
-    advice = fixes_that_fit(case.record.body, cause.fixes)
+    advice = fixes_that_fit(case.record, cause.fixes)
     advice = wording.fixes(advice, case.facts, case.setting, one_shelf=bool(shelf))
     advice = not_failed(advice, cause.name, case)
     # Where something on the tile speaks for the cause, less of it may help within the range too.

@@ -1,5 +1,6 @@
 """Steps on the clay: the bisque, another body, glaze on bisque instead of raw clay."""
 
+from diagnose.bought_bisque import is_bought
 from diagnose.fixes.bench import Bench, Step
 from diagnose.fixes.ranges import is_too_hot, suits
 from diagnose.fixes.shapes import BISQUE_CONE, Change
@@ -40,6 +41,8 @@ def softer_bisque(bench: Bench) -> Step | None:
 
 
 def _bisque(bench: Bench, wanted: str, *, hotter: bool) -> Step | None:
+    if is_bought(bench.record):
+        return None
     before = bench.view.bisque_cone
     wanted = bench.within_body(wanted)
     if before is not None:
@@ -64,6 +67,8 @@ def _bisque(bench: Bench, wanted: str, *, hotter: bool) -> Step | None:
 
 def slower_bisque(bench: Bench) -> Step | None:
     """More time and air between 700 and 900 C; a hold there where the rise was slow."""
+    if is_bought(bench.record):
+        return None
     firing = bench.record.bisque_firing
     rate = firing.rate_c_per_h if firing else None
     held = firing.hold_min if firing else None

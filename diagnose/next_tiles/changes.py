@@ -4,6 +4,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 
+from diagnose.bought_bisque import is_bought
 from diagnose.fixes.aims import AIMS
 from diagnose.fixes.bench import Bench, Step
 from diagnose.fixes.shapes import (
@@ -203,6 +204,8 @@ def _bodies(view: "View", case: "Case", owned: Owned) -> Iterator[Candidate]:
 
 
 def _bisques(view: "View", owned: Owned) -> Iterator[Candidate]:
+    if is_bought(view.record):
+        return
     now = view.bisque_cone
     stands = None if owned.is_fired else label_range(view.record.body)
     for cone in owned.bisque_cones:

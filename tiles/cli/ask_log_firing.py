@@ -17,12 +17,17 @@ def has_firing(db, found) -> bool:
 
 
 def ask_bisque(db, offered, found) -> str | None:
-    """The cone of the bisque, its firing where that is on record, or both: "04, B1"."""
+    """The cone of the bisque, its firing where that is on record, or both: "04, B1".
+
+    Of bisque that was bought only its maker knows the cone.
+    """
+    from diagnose.bought_bisque import is_called_bisque
     from tiles.records.models import Firing
 
     known = ask_names.names(db, Firing, Firing.kind == "bisque")
+    asked = "Bisque cone, or the bisque's name" if known else "Bisque cone"
     return ask_or_back(
-        "Bisque cone, or the bisque's name" if known else "Bisque cone",
+        "Bisque cone, if its maker tells it" if is_called_bisque(found.body) else asked,
         offered.bisque,
         check=lambda text: _read_bisque(db, text),
         choices=lambda: ["a cone such as 04", *known],
