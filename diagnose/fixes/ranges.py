@@ -98,10 +98,14 @@ def ceiling(view: "View") -> str:
 
     Or was set to, where no cone was read.
     """
+    most, name = too_hot_for(view)
+    return f"No hotter than cone {most}, the most that {name} stands." if most else ""
+
+
+def too_hot_for(view: "View") -> tuple[str, str]:
+    """The cone that clay or glazes stand at most, and which of them; empty where that was kept."""
     reached = view.cone
-    if reached is None:
-        return ""
-    for one in (view.record.body, view.glaze):
-        if one and (most := hotter_than(one, reached)):
-            return f"No hotter than cone {most}, the most that {one.name} stands."
-    return ""
+    for one in (view.record.body, *(layer.glaze for layer in view.glazes)) if reached else ():
+        if most := hotter_than(one, reached):
+            return most, one.name
+    return "", ""

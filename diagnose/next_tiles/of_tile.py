@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 
 from diagnose.changed import changed
 from diagnose.fixes.bench import Bench
-from diagnose.fixes.ranges import not_together
+from diagnose.fixes.ranges import ceiling, not_together
 from diagnose.fixes.shapes import KILN, ORDER, SHELF, UNDER, Trial
 from diagnose.fixes.steps_coat import WHOLE_BAG, has_no_bag
 from diagnose.fixes.trials import control, step_trial
@@ -40,7 +40,7 @@ from diagnose.next_tiles.odds import (
     chances,
     like,
 )
-from diagnose.next_tiles.safety import brings, ran_before, saves_shelf, would_wreck
+from diagnose.next_tiles.safety import brings, ran_before, runs_off, saves_shelf, would_wreck
 from diagnose.next_tiles.swaps import outlook
 from diagnose.own_tiles.failures import OwnTiles, failed_beside, failed_ever, own_tiles
 from diagnose.own_tiles.fit import FIT_CAUSES
@@ -110,7 +110,8 @@ class NextTiles:
     show that the fault came all the same, and those tiles; ``in_vain`` those of which most do, or
     that bring another fault they show, and how. ``would_tell`` says what to look at or measure on
     the failed tile, ``saves_shelf`` what goes below tiles like one that ran; ``kiln`` names the one
-    they are fired in, where own tiles were fired in several.
+    they are fired in, where own tiles were fired in several. ``no_hotter`` is the limit of what
+    went hotter than clay or label stand; ``cooler`` are changes that only so could be fired.
     """
 
     mark: str
@@ -130,6 +131,8 @@ class NextTiles:
     would_tell: list[str] = field(default_factory=list)
     saves_shelf: str = ""
     kiln: str = ""
+    no_hotter: str = ""
+    cooler: list[str] = field(default_factory=list)
 
     @property
     def trials(self) -> list[Trial]:
@@ -196,7 +199,7 @@ def next_tiles(
         wanted = []
     # Of failures alone none tells how often a fault does not come.
     rest = {} if failures_only(others) else own.ever
-    rated, left_out = _rate_all(view, case, wanted, owned, rest, (belief, expansions))
+    rated, left_out, cooler = _rate_all(view, case, wanted, owned, rest, (belief, expansions))
     telling = [each for each in rated if tells(open_case, open_shares, each)]
     plain = [each for each in telling if _says_something(case, shares, each)]
     # What is said to change little either way stands beside nothing better.
@@ -214,7 +217,7 @@ def next_tiles(
     causes = _named(case, shares)
     # Over its label the tile is not fired again as it was: beside another shelf or kiln it goes
     # less hot, and a right cone is compared with the tile itself.
-    is_safe = not would_wreck(view, record, case.facts)
+    is_safe = not ceiling(view)
     is_safe |= any(each.kind in (KILN, SHELF) for each in tiles)
     waits = any(is_control(each) and not each.inspections for each in own.trials)
     once_more = control(view) if is_safe and not waits and not stop else None
@@ -232,6 +235,8 @@ def next_tiles(
         ],
         saves_shelf=saves_shelf(record),
         kiln=_kiln_of_several(view, others),
+        no_hotter=ceiling(view) if cooler else "",
+        cooler=cooler,
     )
 
 
@@ -267,18 +272,25 @@ def _failed(own: OwnTiles, bench: Bench, candidate: Candidate, owned: Owned) -> 
 
 def _rate_all(
     view: View, case: "Case", wanted: Sequence[Candidate], owned: Owned, rest, limit: tuple
-) -> tuple[list[Rated], list[str]]:
-    """Each change that is safe, with its chances; and why the others are not."""
-    rated, left_out = [], []
+) -> tuple[list[Rated], list[str], list[str]]:
+    """Each change that is safe, with its chances; why the others are not; and what is, cooler."""
+    rated, left_out, cooler = [], [], []
+    too_hot = would_wreck(view, case.record, case.facts)
     as_it_was = like(rest, case.record, case.area_number, case.defect, AS_IT_WAS)
     for each in wanted:
         then = changed(view, each.step, owned)
         facts = measures(then, case.area_number, case.defect)
-        problem = would_wreck(view, then, facts)
+        problem, said = would_wreck(view, then, facts), each.step.changes[0].said
+        other = View(then, area_of(then, case.area_number))
+        is_too_hot = problem and problem == too_hot
+        if is_too_hot:
+            problem = runs_off(view, other, facts)
         if each.kind == "glaze" and not problem:
-            problem = ran_before(View(then, area_of(then, case.area_number)), rest)
+            problem = ran_before(other, rest)
+        if is_too_hot and not problem:
+            cooler.append(said)
+            continue
         if problem:
-            said = each.step.changes[0].said
             left_out.append(f"{said}: {problem}")
             continue
         made = like(rest, then, case.area_number, case.defect, each.kind)
@@ -295,7 +307,7 @@ def _rate_all(
         chance = Like(0, min(1, len(areas))).chance(chance)  # they are one tile, which tells first
         holds = tuple(brings(view, each.step, owned))
         rated.append(Rated(each, again, chance, limit_bits, made, areas, holds))
-    return rated, left_out
+    return rated, left_out, cooler
 
 
 def _by_limit(case, candidate, owned, belief, expansions, again) -> tuple[float, float]:

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from itertools import chain
 from typing import TYPE_CHECKING
 
-from diagnose.fixes.ranges import ABOUT, hotter_than
+from diagnose.fixes.ranges import ABOUT, too_hot_for
 from diagnose.handling import poisons_in
 from diagnose.view import View, area_of, sightings
 from diagnose.wording import listed
@@ -41,11 +41,8 @@ def would_wreck(now: View, then: "TileRecord", facts) -> str:
         Measures of the changed tile.
     """
     changed = View(then, area_of(then, now.area.number))
-    cone = changed.cone
-    for each in (then.body, *(layer.glaze for layer in changed.glazes)):
-        if cone and (most := hotter_than(each, cone)):
-            return f"{each.name} is made for cone {most} at most"
-    return runs_off(now, changed, facts)
+    most, name = too_hot_for(changed)
+    return f"{name} is made for cone {most} at most" if most else runs_off(now, changed, facts)
 
 
 def runs_off(now: View, changed: View, facts) -> str:

@@ -45,6 +45,11 @@ def controls_of(record: "TileRecord", others: "Sequence[TileRecord]") -> "list[T
     return [each for each in others if is_control(each) and same_name(each.trial_of, record.mark)]
 
 
+def right_cone(trials: "Sequence[tuple[str, str]]") -> tuple[str, str] | None:
+    """Of marks with their changes the one that has the right cone for its change."""
+    return next((each for each in trials if each[1].startswith(f"{CONE_REACHED} ")), None)
+
+
 def why_no_control(mark: str, trials: "Sequence[tuple[str, str]]") -> str:
     """With what trials are compared where the tile as it was is not fired again; empty else.
 
@@ -55,12 +60,14 @@ def why_no_control(mark: str, trials: "Sequence[tuple[str, str]]") -> str:
     trials : sequence of tuple
         The mark and the change of each trial, no control among them.
     """
-    reached = f"{CONE_REACHED} "
-    right = next((each for each in trials if each[1].startswith(reached)), None)
+    right = right_cone(trials)
     if right is None:
         return ""
+    reached = f"{CONE_REACHED} "
     cone = right[1].removeprefix(reached).partition(" -> ")[0].removesuffix(AS_SET)
-    beside = f", and what is changed else with {right[0]}" if len(trials) > 1 else ""
+    beside = (
+        f", and what is changed else, fired no hotter, with {right[0]}" if len(trials) > 1 else ""
+    )
     return (
         f"No control: fired to cone {cone} again it would be over what clay or glaze stand. "
         f"Compare {right[0]} with {mark} itself{beside}."

@@ -184,7 +184,7 @@ def _spoils(fix) -> list[str]:
 def _tiles(record, marked: list, *, is_planned: bool) -> list[str]:
     from diagnose.fixes.trials import COOLER
     from diagnose.next_tiles.safety import saves_shelf
-    from diagnose.trials.controls import why_no_control
+    from diagnose.trials.controls import right_cone, why_no_control
     from tiles.cli.fix_plan import load_hints
 
     if not marked:
@@ -192,7 +192,9 @@ def _tiles(record, marked: list, *, is_planned: bool) -> list[str]:
     width = max(len(each.mark) for each in marked)
     names, areas = max(len(each.trial.name) for each in marked), _areas(record, marked)
     cooler = any(each.trial.is_control and COOLER in each.trial.change for each in marked)
-    like = "as on the control" if cooler else "as on this tile"
+    trials = [(each.mark, each.trial.change) for each in marked]
+    right = right_cone(trials) if len(trials) > 1 else None
+    like = "as on the control" if cooler else f"as on {right[0]}" if right else "as on this tile"
     lines = ["", *wrap(f"Tiles to fire: one change on each, all else {like}")]
     if any(each.trial.recipe for each in marked):
         lines += wrap("Recipes in parts per 100 of the base, additions on top.")
@@ -201,7 +203,6 @@ def _tiles(record, marked: list, *, is_planned: bool) -> list[str]:
         waits = " (on record already)" if each.waits and not is_planned else ""
         lines += beside(head, f"{_weights(each.trial)}{areas.get(each.defect, '')}{waits}")
     if not any(each.trial.is_control for each in marked):
-        trials = [(each.mark, each.trial.change) for each in marked]
         lines += wrap(why_no_control(record.mark, trials))
     lines += wrap(saves_shelf(record))
     lines += _look_again(record, marked)

@@ -52,6 +52,8 @@ def as_dict(found, marked: list) -> dict:
         "control": control.values if control else None,
         "tiles": tiles,
         "left_out": found.left_out,
+        "no_hotter": found.no_hotter or None,
+        "cooler": found.cooler,
         "tried": [{"mark": t.mark, "change": t.change, "again": t.came_again} for t in found.tried],
         "waiting": found.waiting,
         "stop": found.stop or None,
@@ -104,18 +106,18 @@ def screen(found, marked: list, *, is_planned: bool) -> list[str]:
     if is_settled:
         said = f"Little is open: 'tiles fix {shell_word(found.mark)}' proves the fix itself."
         lines += between_words(with_db(said))
+    marks = [each.mark for each in marked]
     if not found.tiles:
         more = " more" if found.tried else ""
         said = f"No trial with what you own would tell much{more} of the cause."
         told = [] if is_settled else wrap(" ".join((said, *_would_tell(found))))
-        return [*lines, *told, *_not_proposed(found)]
+        return [*lines, *told, *_not_proposed(found, marks)]
     where = f" in {found.kiln}" if found.kiln else ""
     lines += ["", *wrap(f"Fire side by side{where}, one change each:"), ""]
-    marks = [each.mark for each in marked]
     lines += _control(found, marks)
     for mark, each in zip(marks[-len(found.tiles) :], found.tiles, strict=True):
         lines += [*_tile(mark, each, found), ""]
-    return [*lines, *wrap(found.saves_shelf), *_end(found, is_planned)]
+    return [*lines, *wrap(found.saves_shelf), *_end(found, marks, is_planned)]
 
 
 def _control(found, marks: list[str]) -> list[str]:
@@ -241,12 +243,14 @@ def _look_again(found) -> list[str]:
     return wrap(" ".join(filter(None, (said, SOONER.get(found.defect)))))
 
 
-def _not_proposed(found) -> list[str]:
+def _not_proposed(found, marks: list[str]) -> list[str]:
     """Changes that would harm the shelf, and those that own tiles show to be in vain."""
     lines = []
     if found.left_out:
         shown = "; ".join(found.left_out[:MOST_LEFT_OUT])
         lines += wrap(f"Not proposed, for the shelf's sake: {shown}.")
+    if found.cooler:
+        lines += between_words(with_db(_cooler(found, marks)))
     if found.made:
         lines += wrap(f"Made already, and the fault came there too: {'; '.join(found.made)}.")
     if found.in_vain:
@@ -255,18 +259,37 @@ def _not_proposed(found) -> list[str]:
     return lines
 
 
+def _cooler(found, marks: list[str]) -> str:
+    """What may be changed of a tile that went too hot, once it is fired no hotter than it stands.
+
+    As `tiles fix` plans it: beside the right cone, or beside the tile as it was, fired so.
+    """
+    from diagnose.trials.controls import right_cone
+
+    own = marks[len(marks) - len(found.tiles) :]
+    trials = zip(own, (each.trial.change for each in found.tiles), strict=True)
+    beside, _ = right_cone(list(trials)) or ("one with nothing changed", "")
+    shown = "; ".join(found.cooler[:MOST_LEFT_OUT])
+    fix = f"'tiles fix {shell_word(found.mark)}'"
+    limit = found.no_hotter.removesuffix(".")
+    return (
+        f"Fired {limit[0].lower()}{limit[1:]}, and beside {beside}, there may be changed: "
+        f"{shown}. {fix} plans what would mend it."
+    )
+
+
 def _would_tell(found) -> list[str]:
     """What to put on record in place of a trial."""
     return ["To find out:", *found.would_tell] if found.would_tell else []
 
 
-def _end(found, is_planned: bool) -> list[str]:
+def _end(found, marks: list[str], is_planned: bool) -> list[str]:
     part = found.told_bits / found.open_bits if found.open_bits else 0
     lines = wrap(
         f"Together they are expected to settle about {part:.0%} of what is open. Shares follow "
         "common practice, no measured frequency."
     )
-    lines += [*_look_again(found), *_not_proposed(found)]
+    lines += [*_look_again(found), *_not_proposed(found, marks)]
     if len(found.tiles) < FEW and found.causes[0][1] < SETTLED:
         said = "No other trial with what you own would tell much of the cause."
         lines += wrap(" ".join((said, *_would_tell(found))))

@@ -11,6 +11,7 @@ from diagnose.body_limit.glaze_expansion import GlassOf
 from diagnose.case import weigh_case
 from diagnose.changed import changed
 from diagnose.fixes.bench import Bench, Step
+from diagnose.fixes.of_tile import fix
 from diagnose.fixes.shapes import Change
 from diagnose.fixes.trials import step_trial
 from diagnose.next_tiles.changes import Owned, candidates
@@ -213,7 +214,26 @@ def test_over_the_label_only_the_right_cone_is_proposed_and_no_control():
     assert found.control is None
     told = next_text.screen(found, [Marked("N-1", "pinholes", *found.trials)], is_planned=True)
     assert "No control: fired to cone 02 again" in " ".join(told)
-    assert all("is made for cone" in each for each in found.left_out)
+    assert found.left_out == []
+
+
+def test_what_went_over_its_label_may_be_changed_as_it_is_planned_as_a_fix_no_hotter():
+    record = tile("pinholes", cone="02")
+    found = proposed(record)
+    planned = {each.change for answer in fix(record) for each in answer.trials}
+    assert set(found.cooler) & planned
+    assert not any(each.startswith(tuple(planned)) for each in found.left_out)
+    marked = [Marked("N-1", "pinholes", *found.trials)]
+    told = " ".join(next_text.screen(found, marked, is_planned=True))
+    assert "Fired no hotter than cone 04, the most that pond stands, and beside N-1" in told
+    assert next_text.as_dict(found, marked)["cooler"] == found.cooler
+
+
+@pytest.mark.parametrize(("more", "is_refused"), [((), False), (("running",), True)])
+def test_a_coat_that_may_run_stays_refused_however_cool(more, is_refused):
+    found = proposed(tile("crazing", coats=2, cone="02", more=more), "crazing")
+    assert ("coats 2 -> 3: it ran already" in found.left_out) is is_refused
+    assert ("coats 2 -> 3" in found.cooler) is not is_refused
 
 
 def test_at_most_one_tile_needs_a_firing_of_its_own_and_two_are_of_a_kind():
