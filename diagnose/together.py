@@ -68,17 +68,23 @@ def _bonuses(defect: str, able: dict[str, frozenset[str]]) -> dict[str, float]:
 def explained_by(case: Case, cases: dict[str, Case]) -> list[str]:
     """The further defects of the tile that the first cause of this one could explain.
 
-    Only where it is a leading cause of them too: among their first three and not ruled out.
+    Only where it is a leading cause of them too: among their first three, not ruled out, and with
+    no count of own tiles against it.
     """
-    if not _is_able(case.first):
+    if not _may_share(case, case.first):
         return []
     name = case.first.cause.name
     return [
         defect
         for defect, other in cases.items()
         if defect != case.defect
-        and any(row.cause and row.cause.name == name and _is_able(row) for row in other.rows[:3])
+        and any(row.name == name and _may_share(other, row) for row in other.rows[:3])
     ]
+
+
+def _may_share(case: Case, row: "Weighed") -> bool:
+    is_against = case.own is not None and case.own.is_against(row, case.facts)
+    return _is_able(row) and not is_against
 
 
 def share_without(rows: "Sequence[Weighed]", *parts: str) -> float:

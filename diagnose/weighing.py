@@ -219,6 +219,11 @@ def with_own(rows: "Sequence[Weighed]", moves: Mapping[str, float]) -> "tuple[We
     return tuple(sorted(shared, key=lambda row: -row.share))
 
 
+def without_bonus(row: Weighed) -> Weighed:
+    """A cause with nothing added for what is not recorded of this fault."""
+    return replace(row, bonus=0.0, log_odds=row.log_odds - row.bonus)
+
+
 def prior_of(prior: Mapping[str, float], setting: str) -> float:
     """The prior of the setting, or the mean of all when the setting is not known."""
     return prior[setting] if setting in prior else sum(prior.values()) / len(prior)

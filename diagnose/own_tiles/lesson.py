@@ -39,3 +39,9 @@ class Lesson:
     holds_with: Callable[[float | str], bool] | None = field(
         default=None, repr=False, compare=False
     )
+
+    @property
+    def is_against(self) -> bool:
+        """Whether a smaller part of the tiles like this one failed than of the others."""
+        fewer = self.here_failed * self.there_all < self.there_failed * self.here_all
+        return fewer and self.lift <= 0 and not self.is_hint

@@ -47,7 +47,7 @@ from diagnose.own_tiles.occasions import (
 from diagnose.own_tiles.remains import that_remain, with_what_explains
 from diagnose.rules import load
 from diagnose.view import View, area_of
-from diagnose.weighing import strength_for, with_own
+from diagnose.weighing import strength_for, with_own, without_bonus
 from diagnose.wording import DID
 from tiles.records.derived import shows
 from tiles.records.words import same_name
@@ -92,6 +92,10 @@ class YourTiles:
     def causes_of(self, lesson: Lesson, case: "Case") -> frozenset[str]:
         """The causes that a count bears on, by name; "" for one not in the list."""
         return frozenset(row.name for row in case.rows if self._is_of(lesson, row, case.facts))
+
+    def is_against(self, row: "Weighed", facts: "Mapping[str, Measure]") -> bool:
+        """Whether a count that bears on a cause speaks against it."""
+        return any(each.is_against for each in self.lessons_of(row, facts))
 
     @property
     def answered(self) -> frozenset[str]:
@@ -353,6 +357,8 @@ def _say(here: tuple, there: tuple, words: tuple[str, str], verb: str) -> str:
 def joined(case: "Case", told: YourTiles | None) -> "Case":
     """The case with what own tiles say added to its causes, the likeliest first.
 
+    What their counts speak against is no likelier for explaining another fault of the tile too.
+
     Parameters
     ----------
     case : Case
@@ -364,7 +370,8 @@ def joined(case: "Case", told: YourTiles | None) -> "Case":
         return case
     told = that_remain(told, case)
     lifts = {row.name: told.lift_of(row, case.facts) for row in case.rows}
-    return replace(case, rows=with_own(case.rows, lifts), own=told)
+    rows = [without_bonus(row) if told.is_against(row, case.facts) else row for row in case.rows]
+    return replace(case, rows=with_own(rows, lifts), own=told)
 
 
 def _bears_on(lesson: Lesson, sign: "Sign", facts: "Mapping[str, Measure]") -> bool:
