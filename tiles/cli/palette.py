@@ -330,10 +330,7 @@ def _readable(row: dict, made) -> dict:
     """The cells of the table that put several fields into one."""
     from tiles.records.spoken import some
 
-    bad = made.only_bad_batch()
-    kiln = made.only_bad_kiln()
-    faults = output.cell(made.defects) + (f", all of batch {bad[1]}" if bad else "")
-    faults += f", all in {kiln}" if kiln else ""
+    faults = output.cell(made.defects) + _all_of_one(made)
     retired = "retired" if row["retired"] else ""
     clean = some(made.clean, MOST_MARKS) + _looked_at_early(row)
     missed = f"set for {row['set_for']}" if row["set_for"] else ""
@@ -344,6 +341,18 @@ def _readable(row: dict, made) -> dict:
         "counts": f"{row['clean']} of {row['tiles']}",
         "told": "; ".join(part for part in told if part),
     }
+
+
+def _all_of_one(made) -> str:
+    """The batch that all faults are of, or the kiln; of both the kiln where all of it failed."""
+    bad, kiln = made.bad_batch(), made.only_bad_kiln()
+    told = ""
+    if bad:
+        batch, failed, of_it = bad
+        told = f", all of batch {batch}" + (f" ({failed} of {of_it})" if failed < of_it else "")
+    if kiln and not (bad and made.by_kiln[kiln][0]):
+        told += f", all in {kiln}"
+    return told
 
 
 def _looked_at_early(row: dict) -> str:

@@ -1,7 +1,7 @@
 """Areas made alike: the same layers with their coats, on the same clay, at the same cone."""
 
 from collections import Counter
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
 from datetime import date
 from functools import cached_property
@@ -41,13 +41,27 @@ class Combination:
 
     def only_bad_batch(self) -> tuple[str, str] | None:
         """The glaze and its batch that all faulty tiles are from, and none of the clean ones."""
+        return next((each[:2] for each in self._bad_batches() if each[2] == each[3]), None)
+
+    def bad_batch(self) -> tuple[str, int, int] | None:
+        """The batch that all faulty tiles are from: the faulty and all of it, most of them faulty.
+
+        Where others are clean.
+        """
+        bad = (each[1:] for each in self._bad_batches() if 2 * each[2] > each[3])
+        return next(bad, None)
+
+    def _bad_batches(self) -> Iterator[tuple[str, str, int, int]]:
+        """Of each layer that has one: glaze, batch, how many of it are faulty and of how many."""
         faulty = [each for each in self.areas if each.mark not in self.clean]
         sound = [each for each in self.areas if each.mark in self.clean]
-        for layer, glaze in enumerate(self.areas[0].glazes if sound else ()):
+        for layer, glaze in enumerate(self.areas[0].glazes):
             bad = {each.batches[layer] for each in faulty}
-            if len(bad) == 1 and not bad & {None, *(each.batches[layer] for each in sound)}:
-                return glaze, bad.pop()
-        return None
+            others = {each.batches[layer] for each in sound}
+            if len(bad) == 1 and None not in bad and others - bad:
+                clean = {each.mark for each in sound if each.batches[layer] in bad}
+                many = len({each.mark for each in faulty})
+                yield glaze, bad.pop(), many, many + len(clean)
 
     @cached_property
     def by_kiln(self) -> dict[str, tuple[int, int]]:

@@ -1,5 +1,6 @@
 """Areas made alike are counted once for all of them, however many ask."""
 
+from tiles.cli.palette import _all_of_one
 from tiles.queries.combinations import combinations, made, made_otherwise
 from tiles.queries.search import Found
 
@@ -57,3 +58,32 @@ def test_a_kiln_in_which_all_faults_came_is_named_where_another_had_none():
         assert of.only_bad_kiln() is None
     (of,) = combinations([areas[0], areas[2]]).values()
     assert of.only_bad_kiln() is None
+
+
+def test_a_batch_of_which_most_failed_is_named_where_all_faults_are_of_it():
+    bad = {"severity": {"crawling": None}, "batches": ["new"]}
+    areas = [found("T-1", batches=["old"]), found("T-2", batches=["new"]),
+             *(found(f"T-{n}", **bad) for n in (3, 4))]  # fmt: skip
+    (of,) = combinations(areas).values()
+    assert (of.bad_batch(), of.only_bad_batch()) == (("new", 2, 3), None)
+    for more in ("T-5", "T-6"):  # no more of it are faulty than are clean
+        areas.append(found(more, batches=["new"]))
+    (of,) = combinations(areas).values()
+    assert of.bad_batch() is None
+    elsewhere = found("T-7", batches=["old"], severity={"crawling": None})
+    for none in ([*areas[:4], elsewhere], areas[1:4]):
+        (of,) = combinations(none).values()
+        assert of.bad_batch() is None
+
+
+def test_where_both_hold_the_batch_is_named_and_not_the_kiln_that_has_clean_tiles_too():
+    def told(*clean_in):
+        bad = [found(f"B-{n}", kiln="big", batches=["new"], severity={"crawling": None})
+               for n in range(3)]  # fmt: skip
+        sound = [found(f"S-{kiln}-{n}", kiln=kiln, batches=["old"])
+                 for n, kiln in enumerate(clean_in)]  # fmt: skip
+        (of,) = combinations([*bad, *sound]).values()
+        return _all_of_one(of)
+
+    assert told("big", "big", "small") == ", all of batch new"
+    assert told("small", "small") == ", all of batch new, all in big"
