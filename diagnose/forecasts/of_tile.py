@@ -22,7 +22,7 @@ from diagnose.rules import load
 from diagnose.vocabulary import measure_words
 from tiles.exchange.flat_build import UNNAMED
 from tiles.records.failures_only import failures_only
-from tiles.records.words import DEFECTS, name_key
+from tiles.records.words import DEFECTS, OF_FIT, name_key
 
 if TYPE_CHECKING:
     from diagnose.learner import Forecast as Chance
@@ -110,7 +110,12 @@ class Forecast:
 
     @property
     def is_far_from_own(self) -> bool:
-        """Whether own tiles of the very same layers came out otherwise than the chance says."""
+        """Whether own tiles of the very same layers came out otherwise than the chance says.
+
+        In a fault of fit those on other clays say nothing of this one.
+        """
+        if self.pair.on_other_bodies and self.defect in OF_FIT:
+            return False
         return self.chance is not None and self.pair.is_far_from(self.chance)
 
 

@@ -15,7 +15,7 @@ from diagnose.view import View
 from diagnose.wording import DID
 from tiles.chemistry.cones import steps_between
 from tiles.records.derived import is_of_recipe
-from tiles.records.words import name_key, same_name
+from tiles.records.words import OF_FIT, name_key, same_name
 
 if TYPE_CHECKING:
     from diagnose.own_tiles.areas import Looked
@@ -118,8 +118,10 @@ class OwnPair:
         turned = self._joined(self.here_turned, self.elsewhere_turned, defect)
         if not laid_so.failed:
             return turned.counted("laid the other way round")
-        if not turned.failed:
+        if not turned.failed or (defect in OF_FIT and laid_so.is_here and not turned.is_here):
             return laid_so.counted()
+        if defect in OF_FIT and turned.is_here and not laid_so.is_here:
+            return turned.counted("laid the other way round")
         if laid_so.did_as(turned):
             return laid_so.with_those(turned).counted("in either order")
         failed = turned.failed
@@ -129,12 +131,15 @@ class OwnPair:
     def _joined(
         self, here: "Sequence[Looked]", elsewhere: "Sequence[Looked]", defect: str
     ) -> "_Did":
-        """The tiles of its clay, and those of others where these did alike or there are no more."""
+        """The tiles of its clay, and those of others where these did alike or there are no more.
+
+        In a fault of fit the clay decides: those of others stand in only where there are no more.
+        """
         own = _Did(self._failed(here, defect), is_here=True)
         away = _Did(self._failed(elsewhere, defect), is_away=True)
         if not own.failed or not away.failed:
             return own if own.failed else away
-        return own.with_those(away) if own.did_as(away) else own
+        return own.with_those(away) if defect not in OF_FIT and own.did_as(away) else own
 
     def _failed(self, areas: "Sequence[Looked]", defect: str) -> dict[str, bool]:
         """Each tile and whether it failed; one looked at too early tells nothing."""

@@ -2,6 +2,7 @@
 
 import pytest
 
+from diagnose.forecasts.of_tile import Forecast
 from diagnose.own_tiles.pair import PairCount, own_pair
 from diagnose.view import View, area_of
 from tests.unit.diagnose.test_comparison import tile
@@ -95,3 +96,22 @@ def test_of_a_pair_in_fewer_coats_than_ever_the_nearest_tiles_are_told_with_thei
     assert away.near.endswith("with leaf x2 + amber x1 on other bodies")
     made_so = _count([*others, laid(8, 1, 1)], laid(9, 1, 1))
     assert (made_so.tiles, made_so.near) == (1, "")
+
+
+@pytest.mark.parametrize(("defect", "how"), [("crazing", ""), ("crawling", "on any body")])
+def test_in_a_fault_of_fit_tiles_on_another_clay_do_not_join_those_of_its_own(defect, how):
+    here = [_laid(n, "ink", "clear") for n in range(3)]
+    made = {"body": "raku"}
+    away = [_laid(10 + n, "ink", "clear", defects=[defect] * (n < 3), **made) for n in range(15)]
+    turned = _laid(30, "clear", "ink", **made)
+    counted = _count([*here, *away, turned], _laid(40, "ink", "clear"), defect)
+    assert (counted.tiles, counted.how) == ((3, "") if not how else (19, f"in either order, {how}"))
+    assert _count([*away, turned], _laid(40, "ink", "clear"), defect).on_other_bodies
+    of_its_clay = _count([*here, *away, turned], _laid(40, "clear", "ink"), defect)
+    assert of_its_clay.how.startswith("laid the other way round") or how
+
+
+@pytest.mark.parametrize(("defect", "is_far"), [("crazing", False), ("crawling", True)])
+def test_no_chance_of_a_fault_of_fit_is_far_from_tiles_on_another_clay(defect, is_far):
+    pair = PairCount(5, 6, "on other bodies", on_other_bodies=True)
+    assert Forecast(defect, "", 9, 1, "", 0.05, pair=pair).is_far_from_own is is_far
