@@ -59,3 +59,15 @@ def test_a_clean_area_tells_of_a_faulty_one_made_alike_on_its_tile(fresh, tiles,
     assert ran.out.rstrip().endswith("0 of 1; area 2 not")
     (row,) = found_as_json("--clean")
     assert (row["area"], row["alike_clean"], row["alike_tiles"]) == (1, 0, 1)
+
+
+def test_of_one_batch_those_of_it_are_counted(fresh, tiles, found_as_json):
+    log = ("log", "--body", "red", "--glaze", "pond=2", "--add-missing", "--yes", "--mark")
+    made = [("B-1", "old"), ("B-2", "old"), ("B-3", "new"), ("B-4", "new")]
+    for mark, batch in made:
+        seen = "--defect=crawling" if mark == "B-4" else "--clean"
+        ran = tiles(*log, mark, "--batch", batch, seen)
+        assert ran.code == 0, ran.err
+    (row,) = found_as_json("--batch", "new", "--clean")
+    assert (row["mark"], row["alike_clean"], row["alike_tiles"]) == ("B-3", 1, 2)
+    assert found_as_json("--clean")[2]["alike_tiles"] == 4

@@ -154,12 +154,14 @@ def combinations(areas: Iterable[Found]) -> dict[Made, Combination]:
 def alike(session: Session, search: Search) -> dict[Made, Combination]:
     """All inspected areas of its time made like any that answers a search, whatever else it asks.
 
-    Of another time they may be of another clay or jar under the same name.
+    Of another time they may be of another clay or jar under the same name; where a batch is asked
+    for, those of that batch.
     """
     how = Search(
         body=search.body,
         glazes=search.glazes,
         coats=search.coats,
+        batch=search.batch,
         cone_from=search.cone_from,
         cone_to=search.cone_to,
         since=search.since,
