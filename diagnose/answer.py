@@ -103,5 +103,6 @@ class Diagnosis:
             "handling": self.handling,
             "twins": self.twins,
             "sister": self.case.sister or None,
+            "since": self.case.since or None,
             "leaching": self.leaching or None,
         }

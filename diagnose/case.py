@@ -38,7 +38,8 @@ class Case:
     one thing that no trial tested, ``sound_on`` another clay on which own tiles of the glaze are
     sound, ``sound_version`` another version of its recipe; ``sister`` says on which tile of the
     glaze and clay the fault was seen sooner, ``clay`` how tiles of all glazes did on its clay and
-    on others; ``off_shelves`` are those of its kiln that mostly miss the cone it is set for.
+    on others, ``since`` since when it comes more often there; ``off_shelves`` are those of its kiln
+    that mostly miss the cone it is set for.
     """
 
     record: "TileRecord"
@@ -55,6 +56,7 @@ class Case:
     sound_version: "SoundVersion | None" = None
     sister: str = ""
     clay: str = ""
+    since: str = ""
     off_shelves: frozenset[str] = frozenset()
 
     def goes_to(self, shelf: str) -> bool:

@@ -107,7 +107,7 @@ def _with_own(case: "Case", others: "Sequence[TileRecord]") -> "Case":
     off_shelves = shelves_that_miss(case.record, others)
     version = sound_version(others, case.view)
     case = replace(case, sound_on=sound_on, off_shelves=off_shelves, clay=clay)
-    case = replace(case, sound_version=version)
+    case = replace(case, sound_version=version, since=told.since if told else "")
     return replace(case, twins=untried_twins(case, rest, trials))
 
 

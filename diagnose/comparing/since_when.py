@@ -27,7 +27,7 @@ MOST = 0.5
 what changed."""
 _BEGAN = ("glaze", "body", "batch", "kiln", "bisque firing")
 """What may begin on a day, as it is on record."""
-_ASK = (
+ASK = (
     "A day is no cause: what changed about then, such as a new bag of clay, new elements or a new "
     "jar?"
 )
@@ -57,7 +57,7 @@ def with_day(plain: "Sequence[Told]", day: "Told", areas: Sequence[Counted]) -> 
     after = [each for each in told if each not in before]
     began = _began(cut, areas)
     since = f" First used about then: {listed(began)}." if began else ""
-    found = replace(found, say=f"{found.say} {_ASK}{since}")
+    found = replace(found, say=f"{found.say} {ASK}{since}")
     return [*before, *sorted([found, *after], key=lambda each: each.p_value_of_best)]
 
 

@@ -45,6 +45,7 @@ from diagnose.own_tiles.occasions import (
     sound_on,
 )
 from diagnose.own_tiles.remains import that_remain, with_what_explains
+from diagnose.own_tiles.since import since_when
 from diagnose.rules import load
 from diagnose.view import View, area_of
 from diagnose.weighing import strength_for, with_own, without_bonus
@@ -69,13 +70,17 @@ EQUAL_FROM = 6
 
 @dataclass(frozen=True)
 class YourTiles:
-    """What own tiles of the same glaze say; ``failed`` of ``areas`` others had the defect."""
+    """What own tiles of the same glaze say; ``failed`` of ``areas`` others had the defect.
+
+    ``since`` says since when it comes more often on its clay, where that is clear.
+    """
 
     glaze: str
     defect: str
     failed: int
     areas: int
     lessons: list[Lesson]
+    since: str = ""
 
     def lift_of(self, row: "Weighed", facts: "Mapping[str, Measure]") -> float:
         """What the lessons are worth for a cause. [log-odds].
@@ -154,7 +159,9 @@ def your_tiles_say(
     beside = [each for each in (lesson_of_jar(*asked), lesson_of_fit(*asked)) if each]
     if beside:
         lessons = sorted([*lessons, *beside], key=lambda each: (-each.lift, each.chance))
-    return YourTiles(glaze, defect, sum(each.failed for each in others), len(others), lessons)
+    since = since_when(every, others, record, defect)
+    failed = sum(each.failed for each in others)
+    return YourTiles(glaze, defect, failed, len(others), lessons, since)
 
 
 def _facts(record: "TileRecord", area: "AreaRecord", defect: str) -> dict[str, float | str]:

@@ -36,6 +36,7 @@ def _diagnosis(diagnosis, *, many_areas: bool) -> list[str]:
         told += wrap(note)
     for text in diagnosis.twins:
         told += wrap(text)
+    told += wrap(diagnosis.case.since) if diagnosis.case.since else []
     if shown and not diagnosis.enough_to_tell:
         told += ["", "Candidates only, until more is known:"]
     for place, cause in enumerate(shown, start=1):

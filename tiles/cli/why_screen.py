@@ -239,6 +239,7 @@ def _of_first(
         ("against", first.against[: detail.against]),
         ("twins", _twins(diagnosis)[: detail.twins]),
         ("your tiles", _counts(diagnosis)[: detail.own]),
+        ("since when", [diagnosis.case.since][: detail.own] if diagnosis.case.since else []),
         ("trials", _trials(diagnosis)[: detail.trials]),
         ("to find out", open_[: detail.questions]),
         ("to be sure", first.confirm[: detail.tests]),

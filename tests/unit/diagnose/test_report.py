@@ -100,6 +100,7 @@ def test_the_json_has_just_the_documented_keys():
         "handling",
         "twins",
         "sister",
+        "since",
         "leaching",
     ]
     assert list(shown["causes"][0]) == [

@@ -6,7 +6,9 @@ from datetime import date, timedelta
 from diagnose.comparing.counted import DAY, Counted
 from diagnose.comparing.over_tiles import over_tiles
 from diagnose.comparing.set_apart import differences
+from diagnose.report import why
 from tests.unit.diagnose.test_over_tiles import noise
+from tiles.cli import why_full, why_screen
 from tiles.records.forms import TileRecord
 
 START = date(2024, 1, 10)
@@ -106,3 +108,42 @@ def test_noise_with_a_day_of_its_own_each_seems_clear_on_less_than_one_glaze_in_
         alarms, days = alarms + bool(firm), days + (DAY in firm)
     assert 0 < alarms < 15
     assert days < 5
+
+
+def told_of(number, records):
+    """What `tiles why MARK` says of the tile of this firing that failed."""
+    (record,) = [each for each in records if each.mark == f"T-{number}-red"]
+    return why(record, None, [each for each in records if each is not record])[0]
+
+
+def test_a_failed_tile_tells_the_day_too_by_its_own_clay():
+    records = [tile(n, fails(n) and body == "red", body=body) for n in range(26)
+               for body in ("red", "white")]  # fmt: skip
+    said = (
+        "On red, fired until 2024-07-10: 0 of 14 tiles crawled; fired from 2024-07-24 on: 8 of 11. "
+        "What changed about then?"
+    )
+    found = told_of(20, records)
+    assert found.case.since == found.as_dict()["since"] == said
+    screen = " ".join(" ".join(why_screen.lines(found.case.record, [found])).split())
+    assert f"since when {said}" in screen
+    assert said in " ".join(" ".join(why_full.lines(found.case.record, [found])).split())
+
+
+def test_it_is_silent_where_a_batch_tells_it_all_or_the_tile_is_of_the_better_days():
+    of_batch = [tile(n, fails(n), batch="AB"[n >= 14]) for n in range(26)]
+    assert not told_of(20, of_batch).case.since
+    early = [tile(n, fails(n) or n == 3) for n in range(40)]
+    assert told_of(20, early).case.since and not told_of(3, early).case.since
+    undated = [tile(n, fails(n), fired=False) for n in range(26)]
+    assert told_of(20, undated).as_dict()["since"] is None
+
+
+def test_chance_makes_a_failed_tile_tell_of_a_day_seldom():
+    chance, told = random.Random(3), 0
+    for _ in range(60):
+        records = [tile(n, chance.random() < 0.4) for n in range(24)]
+        failed = [each for each in records if each.inspections[0].defects]
+        told += any(told_of(int(each.mark.split("-")[1]), records).case.since
+                    for each in failed[-1:])  # fmt: skip
+    assert told <= 4
