@@ -279,9 +279,10 @@ def _pooled(
     firsts: dict[str, int] = {}
     ruled_out: Counter[str] = Counter()
     of_jar = []
+    sisters = [each for each in others if any(shows(each, area, defect) for area in each.areas)]
     for record in failing:
         case = weigh_all(record, defects_seen(record))[defect]
-        case = as_glaze_did(as_soon_as_sisters(case, others), others)
+        case = as_glaze_did(as_soon_as_sisters(case, sisters), others)
         rows = case.rows
         if beside and (lesson := lesson_of_jar([*others, *beside], record, case.area, defect)):
             of_jar.append(lesson)

@@ -273,11 +273,13 @@ def _looked_at(facts: Sequence[_Parted]) -> int:
 
 def _parted(name: str, cuts: Sequence[Fact], areas: Sequence[Counted]) -> _Parted | None:
     """The most uneven cut of a fact; None where all areas are alike in it."""
-    values: dict[tuple[bool, ...], set[int]] = {}
+    by_value: dict[float | str, list[int]] = {}
     for at, area in enumerate(areas):
-        sides = tuple(cut.holds(area) for cut in cuts)
-        if None not in sides:
-            values.setdefault(sides, set()).add(at)
+        if name in area.values:
+            by_value.setdefault(area.values[name], []).append(at)
+    values: dict[tuple[bool, ...], set[int]] = {}
+    for value, alike in by_value.items():
+        values.setdefault(tuple(cut.has(value) for cut in cuts), set()).update(alike)
     if len(values) < 2:
         return None
     counts = {sides: failed_and_all(areas[at] for at in values[sides]) for sides in sorted(values)}

@@ -4,17 +4,18 @@ from collections.abc import Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from diagnose.measures.of_area import measures
-from diagnose.own_tiles.areas import under
+from diagnose.measures import looks
+from diagnose.measures.of_area import Measure
 from diagnose.own_tiles.late_looks import COMES_LATE
+from diagnose.view import View
+from diagnose.vocabulary import unit_of
 from diagnose.wording import sentence
 from tiles.records.derived import shows
 from tiles.records.words import same_name
 
 if TYPE_CHECKING:
     from diagnose.case import Case
-    from diagnose.measures.of_area import Measure
-    from tiles.records.forms import TileRecord
+    from tiles.records.forms import AreaRecord, TileRecord
 
 SOON = "days_to_first_seen"
 WHEN_SEEN = (SOON, "came_later")
@@ -47,7 +48,7 @@ def as_soon_as_sisters(case: "Case", others: "Sequence[TileRecord]") -> "Case":
     return replace(case, facts=facts, rows=case.weighed(facts), sister=_said(soonest, own))
 
 
-def soonest_on(on_clay: "Sequence[TileRecord]", glaze: str, defect: str) -> "Measure | None":
+def soonest_on(on_clay: "Sequence[TileRecord]", glaze: str, defect: str) -> Measure | None:
     """How soon the fault was seen on any of some tiles of one clay under a glaze; None if unknown.
 
     Parameters
@@ -57,11 +58,13 @@ def soonest_on(on_clay: "Sequence[TileRecord]", glaze: str, defect: str) -> "Mea
     glaze, defect : str
         The uppermost glaze, and one word of the defect list.
     """
+    # What shows it is looked for first: it is on few tiles, and each failed one asks all of them.
     found = [
         replace(fact, said=f"{record.mark}, the same glaze on the same clay: {fact.said}")
-        for record, area in under(glaze, on_clay)
-        if shows(record, area, defect)
-        for fact in [_seen(record, area.number, defect)]
+        for record in on_clay
+        for area in record.areas
+        if shows(record, area, defect) and same_name(View(record, area).glaze_name, glaze)
+        for fact in [_seen(record, area, defect)]
         if fact is not None
     ]
     return min(found, key=lambda each: each.value, default=None)
@@ -73,5 +76,7 @@ def _said(soonest: "Measure", own: "Measure | None") -> str:
     return sentence(f"{soonest.said}.{here}")
 
 
-def _seen(record: "TileRecord", area: int, defect: str) -> "Measure | None":
-    return measures(record, area, defect).get(SOON)
+def _seen(record: "TileRecord", area: "AreaRecord", defect: str) -> Measure | None:
+    read = looks.read(View(record, area, defect))
+    told = (Measure(name, value, unit_of(name), said) for name, value, said in read if name == SOON)
+    return next(told, None)
