@@ -20,6 +20,8 @@ Stratum = Sequence[tuple[int, int]]
 PERMUTATIONS, SEED = 9999, 20
 ROUNDING = 1 + 1e-9
 """Deals as uneven but for the rounding of floats are the same."""
+TINY = 10**9
+"""What chance gives less often than once in so many times need not be known better."""
 
 
 def two_groups(strata: Sequence[Stratum]) -> float:
@@ -118,7 +120,8 @@ def best_cut(values: Stratum, *, is_ordered: bool) -> tuple[float, float]:
     Returns
     -------
     tuple
-        The chance, and the smallest that tiles of these numbers could have shown.
+        The chance, and the smallest that tiles of these numbers could have shown; of one that is
+        smaller than any that is ever asked for, what it is smaller than (`TINY`).
 
     Examples
     --------
@@ -133,8 +136,12 @@ def best_cut(values: Stratum, *, is_ordered: bool) -> tuple[float, float]:
     seen = min(tail[own] for tail, (own, _) in zip(tails, cut_off, strict=True))
     least = min(min(tail.values()) for tail in tails)
     every = comb(size, failed)
-    above = (_ways_above(each, values, tails, is_ordered=is_ordered) for each in (seen, least))
-    return tuple((every - ways) / every for ways in above)
+    asked = [seen, least]
+    if len(tails) * least * TINY < every:  # so seldom at any cut, and so no oftener at the best
+        asked.pop()
+    above = (_ways_above(each, values, tails, is_ordered=is_ordered) for each in asked)
+    found = [(every - ways) / every for ways in above]
+    return found[0], found[1] if len(found) > 1 else 1 / TINY
 
 
 def _together(before: tuple[int, int], more: tuple[int, int]) -> tuple[int, int]:
@@ -156,20 +163,37 @@ def _ways_above(
     limit: int, values: Stratum, tails: Sequence[dict[int, int]], *, is_ordered: bool
 ) -> int:
     """Ways to deal out the failed tiles in which the tail of every cut is above the limit."""
-    ways = {0: 1}
+    failed = sum(failed for failed, _ in values)
+    start, ways = 0, [1]  # the ways of dealing out ``start`` failed tiles so far, and of each more
     for (_, size), tail in zip(values, tails, strict=True):
         above = [number for number, each in tail.items() if each > limit]
         if not above:
             return 0
         low, high = min(above), max(above)
         own_ways = _choices(size)
-        dealt: dict[int, int] = {}
-        for before, many in ways.items():
-            taken = before if is_ordered else 0
-            for own in range(max(0, low - taken), min(size, high - taken) + 1):
-                dealt[before + own] = dealt.get(before + own, 0) + many * own_ways[own]
-        ways = dealt
-    return ways.get(sum(failed for failed, _ in values), 0)
+        if is_ordered:
+            least, most = max(start, low), high
+        else:
+            own_ways = own_ways[low : high + 1]
+            start += low
+            least, most = start, failed
+        ways = _joined(ways, own_ways, least - start, most - start)
+        start = least
+    return ways[failed - start] if 0 <= failed - start < len(ways) else 0
+
+
+def _joined(ways: list[int], own_ways: list[int], least: int, most: int) -> list[int]:
+    """The ways of each sum from the least to the most, of two numbers dealt out in so many ways."""
+    most = min(most, len(ways) + len(own_ways) - 2)
+    found = [0] * max(0, most - least + 1)
+    for at, own in enumerate(own_ways):
+        first, end = max(at, least), min(at + len(ways), most + 1)
+        if first < end:
+            told, more = found[first - least : end - least], ways[first - at : end - at]
+            found[first - least : end - least] = [
+                so_far + each * own for so_far, each in zip(told, more, strict=True)
+            ]
+    return found
 
 
 def _choices(size: int) -> list[int]:
