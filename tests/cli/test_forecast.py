@@ -7,6 +7,7 @@ from dataclasses import replace
 
 import pytest
 
+from diagnose import learner
 from diagnose.learning.validate import LEAST_GAIN
 from tests.cli.records import assert_one_line_error
 from tests.conftest import ROOT
@@ -138,6 +139,23 @@ def test_a_tile_on_record_is_not_learned_from_itself(sample, tiles):
     counted = (without["inspected"], without["seen"])
     assert counted == (all_tiles["inspected"] - 1, all_tiles["seen"] - 1)
     assert "M-41 itself was left out" in tiles("forecast", "M-41").out
+
+
+def test_tiles_that_nobody_looked_at_share_what_is_learned_once(sample, tiles, monkeypatch):
+    fits = []
+
+    def counted(records, fit=learner.fit_records):
+        fits.append(len(records))
+        return fit(records)
+
+    monkeypatch.setattr(learner, "fit_records", counted)
+    plan = ("plan", "--body", "red earthenware", "--glaze", "pond green", "--yes", "--first-mark")
+    for mark in ("Z-1", "Z-2"):
+        assert tiles(*plan, mark).code == 0
+    for marks, many in ((("Z-1", "Z-2"), 1), (("Z-1",), 0)):
+        fits.clear()
+        assert tiles("forecast", *marks, "--defect", "crawling").code == 0
+        assert len(fits) == many, marks
 
 
 def test_a_tile_with_areas_is_forecast_area_by_area(sample, tiles):

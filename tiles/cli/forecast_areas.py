@@ -26,7 +26,10 @@ class OfArea:
 
 
 def forecasts(records: list, record, defect: str | None, db: str | None) -> list[OfArea]:
-    """Forecast every area of a tile; one on record is first taken out of what is learned from."""
+    """Forecast every area of a tile; one that was looked at is first taken out of what is learned.
+
+    One that was not has taught nothing of any fault, so that all such share what is kept.
+    """
     from diagnose.forecasts.of_tile import either, forecast, unlike
     from diagnose.learner import fit_records
     from tiles.cli.learned import recalled
@@ -34,7 +37,8 @@ def forecasts(records: list, record, defect: str | None, db: str | None) -> list
 
     whole = recalled(records, db)
     others = [each for each in records if each.mark != record.mark]
-    model = whole if len(others) == len(records) else fit_records(others)
+    own = [each for each in records if each.mark == record.mark]
+    model = fit_records(others) if any(each.inspections for each in own) else whole
     how = {"judged": whole, "others": others, "defects": [defect] if defect else DEFECTS}
     tiles = sum(bool(each.inspections) for each in others)
     ways, habit = _as_the_kiln_fires(record, others, db)
