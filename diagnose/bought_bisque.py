@@ -19,10 +19,10 @@ ASK_THE_SELLER = (
     "maker's beside it."
 )
 _BISQUE = re.compile(r"\bbis(?:que|cuit)(?: ?ware)?s?\b", re.IGNORECASE)
-_WARE = r"bis(?:que|cuit)(?: ?ware)?"
+_WARE = r"bis(?:que|cuit)(?: ?ware)?\b(?! (?:kilns?|cones?|firings?|fired|clay)\b)"
 _BOUGHT = re.compile(
-    r"\b(?:bought|purchased|shop|store|commercial)(?:[- ](?:in|as|ready))?[- ](?:\w+[- ])?"
-    rf"{_WARE}\b|"
+    r"\b(?:bought|purchased|commercial)(?:[- ](?:in|as|ready))?[- ](?:\w+[- ])?"
+    rf"{_WARE}|\b(?:shop|store)[- ]{_WARE}|"
     rf"\b{_WARE} (?:was |is )?(?:bought|purchased)\b|\bbought[- ](?:already |ready )?bisqued\b",
     re.IGNORECASE,
 )

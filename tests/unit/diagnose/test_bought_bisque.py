@@ -48,7 +48,8 @@ def test_what_is_done_to_the_bisque_and_a_first_bisque_are_no_firing_of_bought_b
     ("body", "note", "bought"),
     [("white bisque", None, True), ("red clay", "Bought as bisque.", True),
      ("red clay", "shop-bought white bisque", True), ("red clay", "the bisque was bought", True),
-     ("red clay", "bought the clay, bisque to 04", False), ("red clay", None, False)],
+     ("red clay", "bought the clay, bisque to 04", False), ("red clay", None, False),
+     ("red clay", "bought a bisque kiln", False), ("red clay", "store the bisque dry", False)],
 )  # fmt: skip
 def test_a_name_or_a_note_tells_that_it_was_bought(body, note, bought):
     assert is_bought(tile(1, body=body, note=note)) is bought
