@@ -11,6 +11,7 @@ from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from diagnose.curves import COAT
+from diagnose.forecasts.by_batch import by_batch
 from diagnose.forecasts.drivers import LEAST_DRIVE, Driver, drivers, seen_from
 from diagnose.learning.model import LEARNED
 from diagnose.learning.rows import Row
@@ -68,7 +69,8 @@ class Forecast:
     ``leans`` is ``more``, ``less`` or ``as usual``; ``feared`` are the causes
     that common practice fears here. ``own_count`` is what else than coats and cone parts own tiles
     of the glaze where the chance is more than usual, "" where nothing does; ``own_count_is_far``:
-    those on its side came out otherwise than the chance says. ``by_cone`` are the
+    those on its side came out otherwise than the chance says. Where no batch is named and it hangs
+    on that, it is the count by batch, whatever the chance. ``by_cone`` are the
     chances at each cone that the shelf may reach, where there are several: all else that is told
     is then told of the one with the greatest.
     """
@@ -177,6 +179,10 @@ def forecast(
         else each
         for each in found
     ]
+    view = seen_from(record, area)
+    for at, each in enumerate(found):
+        if each.seen and (told := by_batch(others, view, each.defect)):
+            found[at] = replace(each, own_count=told, own_count_is_far=False)
     return sorted(found, key=lambda each: (-(each.chance or 0.0), DEFECTS.index(each.defect)))
 
 

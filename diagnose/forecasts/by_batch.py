@@ -1,0 +1,61 @@
+"""That a fault hangs on the batch, where none is named and own tiles of the glaze show it."""
+
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
+
+from diagnose.comparing.exact_test import two_groups
+from diagnose.own_tiles.areas import failed_by_mark, under
+from diagnose.own_tiles.late_looks import late_looks
+from diagnose.own_tiles.lift import VERY_CLEAR
+from diagnose.view import View
+from diagnose.wording import DID
+from tiles.records.words import name_key
+
+if TYPE_CHECKING:
+    from diagnose.own_tiles.areas import Looked
+    from tiles.records.forms import TileRecord
+
+LEAST_TILES = 3
+"""Of a batch, and of all others, before it is told."""
+
+
+def by_batch(others: "Sequence[TileRecord]", view: View, defect: str) -> str:
+    """The count of the batch that fails most clearly more often than the others; else empty.
+
+    Parameters
+    ----------
+    others : sequence of TileRecord
+        Own tiles.
+    view : View
+        The area that is to be fired.
+    defect : str
+        One word of the defect list.
+    """
+    if view.glaze_name is None or view.batch is not None:
+        return ""
+    areas = [each for each in under(view.glaze_name, others, defect) if View(*each).batch]
+    late = late_looks(areas, defect)
+    of_batch: dict[str, list[Looked]] = {}
+    for each in areas:
+        if late.tells(*each):
+            of_batch.setdefault(name_key(View(*each).batch), []).append(each)
+    counted = {name: _failed_and_all(own, defect) for name, own in of_batch.items()}
+    whole = tuple(map(sum, zip(*counted.values(), strict=True))) or (0, 0)
+    clear = []
+    for name, (failed, many) in counted.items():
+        there = whole[0] - failed, whole[1] - many
+        if min(many, there[1]) >= LEAST_TILES and failed * there[1] > there[0] * many:
+            clear.append((two_groups([[(failed, many), there]]), name, failed, many, *there))
+    if not clear or min(clear)[0] * len(counted) > VERY_CLEAR:
+        return ""
+    _, name, failed, many, there_failed, there_all = min(clear)
+    batch, did = View(*of_batch[name][0]).batch, DID.get(defect, "failed")
+    return (
+        f"of {many} tiles from batch {batch} {failed} {did}, of {there_all} from other batches "
+        f"{there_failed or 'none'}: name the batch of this one."
+    )
+
+
+def _failed_and_all(areas: "Sequence[Looked]", defect: str) -> tuple[int, int]:
+    found = failed_by_mark(areas, defect)
+    return sum(found.values()), len(found)
