@@ -18,7 +18,7 @@ from diagnose.learning.rows import Row
 from diagnose.measures.of_area import Measure, measures
 from diagnose.own_tiles.areas import looked_at
 from diagnose.own_tiles.made_alike import made_alike
-from diagnose.own_tiles.pair import PairCount, own_pair
+from diagnose.own_tiles.pair import PairCount, is_oftener, own_pair
 from diagnose.rules import load
 from diagnose.vocabulary import measure_words
 from tiles.exchange.flat_build import UNNAMED
@@ -108,7 +108,17 @@ class Forecast:
         """The documented JSON shape."""
         values = asdict(self)
         values["pair"]["is_far"] = self.is_far_from_own
-        return values
+        return values | {"alike_is_far": self.alike_is_far}
+
+    @property
+    def alike_is_far(self) -> bool:
+        """Whether own tiles of the glaze on this clay failed far oftener than the chance says."""
+        alike, closest = (
+            (self.alike_seen, self.alike_areas),
+            (self.closest_seen, self.closest_areas),
+        )
+        told = alike, self.alike_tiles, closest
+        return self.chance is not None and is_oftener(*told, self.chance, self.defect)
 
     @property
     def is_far_from_own(self) -> bool:
@@ -184,50 +194,6 @@ def forecast(
         if each.seen and (told := by_batch(others, view, each.defect)):
             found[at] = replace(each, own_count=told, own_count_is_far=False)
     return sorted(found, key=lambda each: (-(each.chance or 0.0), DEFECTS.index(each.defect)))
-
-
-def either(ways: Sequence[tuple[float, str | None, list[Forecast]]]) -> list[Forecast]:
-    """The forecasts of an area that may reach one cone or another.
-
-    Parameters
-    ----------
-    ways : sequence of tuple
-        The share of each cone, the cone and the forecasts there.
-
-    Returns
-    -------
-    list[Forecast]
-        Each chance and its range is the mean by share: which cone it will be is not known.
-    """
-    if len(ways) == 1:
-        return ways[0][2]
-    by_defect: dict[str, list[tuple[float, str | None, Forecast]]] = {}
-    for share, cone, found in ways:
-        for each in found:
-            by_defect.setdefault(each.defect, []).append((share, cone, each))
-    mean = [_mean(each) for each in by_defect.values()]
-    return sorted(mean, key=lambda each: (-(each.chance or 0.0), DEFECTS.index(each.defect)))
-
-
-def _mean(ways: Sequence[tuple[float, str | None, Forecast]]) -> Forecast:
-    worst = max((each for *_, each in ways), key=lambda each: each.chance or 0.0)
-    if worst.chance is None:
-        return next((each for *_, each in ways if each.leans == "more"), worst)
-    chance, low, high = (
-        sum(share * getattr(each, name) for share, _, each in ways)
-        for name in ("chance", "low", "high")
-    )
-    leans = "more" if chance > worst.usual else "less"
-    is_special = abs(chance - worst.usual) >= LEAST_POINTS
-    is_special &= any(each.leans == leans for *_, each in ways)
-    return replace(
-        worst,
-        chance=chance,
-        low=low,
-        high=high,
-        leans=leans if is_special else "as usual",
-        by_cone={cone: each.chance for _, cone, each in ways},
-    )
 
 
 def _own_count(

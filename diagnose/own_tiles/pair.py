@@ -68,6 +68,33 @@ def _share_of(failed: range, many: int, chance: float) -> float:
     return sum(comb(many, k) * chance**k * (1 - chance) ** (many - k) for k in failed)
 
 
+def is_oftener(
+    alike: tuple[int, int], tiles: int, closest: tuple[int, int], chance: float, defect: str
+) -> bool:
+    """Whether a fault came far oftener on own tiles of a glaze on one clay than its chance says.
+
+    Parameters
+    ----------
+    alike, closest : tuple of int
+        Areas that failed and all, of the glaze on this clay, and of those made still more alike:
+        they must have failed about as often. Where there are none, only a fault of fit is told of:
+        it is the one that hangs on glaze and clay alone.
+    tiles : int
+        On so many tiles the areas of ``alike`` lie: areas of one are no tiles each.
+    chance : float
+        Of the fault.
+    defect : str
+        One word of the defect list.
+    """
+    failed, areas = alike
+    if not areas or not (closest[1] or defect in OF_FIT):
+        return False
+    share = failed / areas
+    if closest[1] and closest[0] / closest[1] < share - APART:
+        return False
+    return share > chance and PairCount(round(share * tiles), tiles).is_far_from(chance)
+
+
 @dataclass(frozen=True)
 class OwnPair:
     """The own areas with the same layers: on its clay and others, in its order and turned.

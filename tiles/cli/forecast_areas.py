@@ -30,7 +30,8 @@ def forecasts(records: list, record, defect: str | None, db: str | None) -> list
 
     One that was not has taught nothing of any fault, so that all such share what is kept.
     """
-    from diagnose.forecasts.of_tile import either, forecast, unlike
+    from diagnose.forecasts.by_cone import either
+    from diagnose.forecasts.of_tile import forecast, unlike
     from diagnose.learner import fit_records
     from tiles.cli.learned import recalled
     from tiles.records.words import DEFECTS

@@ -140,14 +140,14 @@ def _one(each, tiles: int, *, show_all: bool = True) -> list[str]:
     if each.by_cone:
         parts = [f"{chance_said(p, tiles)} at cone {cone}" for cone, p in each.by_cone.items()]
         lines += wrap(f"   {', '.join(parts)}", "     ")
-    lines += [line for said in _alike(each) for line in wrap(f"   {said}", "     ")]
+    lines += [line for said in _alike(each, tiles) for line in wrap(f"   {said}", "     ")]
     if each.alike_left_out:
         lines += wrap(f"   {AS_EARLY}", "     ")
     if each.late_after and each.leans == "more":
         lines += wrap(f"   {LATE.format(each.late_after)}", "     ")
     if each.own_count:
         said = each.own_count.removesuffix(".")
-        said += f". {far(each, tiles)}" if each.own_count_is_far else ""
+        said += f". {far(each, tiles)}" if each.own_count_is_far and not each.alike_is_far else ""
         lines += wrap(f"   {said}", "     ")
     if each.feared:
         lines += wrap(f"   if so, common practice blames: {'; or '.join(each.feared)}", "     ")
@@ -220,7 +220,7 @@ def _own(each, *, even_none: bool) -> list[str]:
     is_near = each.pair.near_seen > 0
     if not (each.alike_seen or each.layers_seen or is_near or (counted and even_none)):
         return []
-    return wrap(f"   {each.defect}: {'. '.join(_alike(each))}", "     ")
+    return wrap(f"   {each.defect}: {'. '.join(_alike(each, 0))}", "     ")
 
 
 def is_feared(each) -> bool:
@@ -233,10 +233,12 @@ def _fear(each) -> list[str]:
     return wrap(f"   {each.defect}: if so, common practice blames: {causes}", "     ")
 
 
-def _alike(each) -> list[str]:
+def _alike(each, tiles: int) -> list[str]:
     """What the counts of areas made alike say, and which could not tell."""
+    is_far = each.alike_is_far and not goes_first(each)
     return [
         *([_counts(each)] if each.alike_tiles or each.layers_areas else []),
+        *([far(each, tiles)] if is_far else []),
         *([each.alike_left_out] if each.alike_left_out else []),
         *([f"{NEAREST}: {each.pair.near}"] if _tells_near(each) else []),
     ]

@@ -5,13 +5,13 @@ from types import SimpleNamespace
 import pandas as pd
 import pytest
 
+from diagnose.forecasts.by_cone import either
 from diagnose.forecasts.drivers import said_of, was_met
 from diagnose.forecasts.of_tile import (
     NO_BETTER,
     Forecast,
     _counted,
     _own_count,
-    either,
     forecast,
     unlike,
 )
@@ -26,6 +26,7 @@ from diagnose.learning.rows import Row
 from diagnose.measures.of_area import measures
 from tests.bench.simulate import simulate
 from tests.unit.diagnose.test_comparison import tile
+from tiles.cli.forecast_text import _one
 from tiles.exchange.flat_frame import row_records
 from tiles.records.forms import TileRecord
 
@@ -80,7 +81,7 @@ def test_likeliest_first_then_those_without_a_number(studio):
 
 def test_forecasts_no_better_than_guessing_get_no_number_each_judged_by_its_own_kind():
     """A glaze that has tiles is judged by single tiles held back, a new one by whole glazes."""
-    frame = simulate(120, 12).frame  # some defects are no better forecast there, either way
+    frame = simulate(120, 12).frame  # some defects are no better forecast there way
     model, records = fit(frame), row_records(frame)
     new = tile(1, mm=0.7, glaze="never met")
     for record, verdicts in ((records[0], model.tile_verdicts), (new, model.verdicts)):
@@ -260,6 +261,33 @@ def test_own_tiles_like_one_that_gainsay_its_chance_are_said_to():
         lesson = SimpleNamespace(here_failed=failed, here_all=every, say=f"{failed} of {every}")
         told = _counted(found, lesson)
         assert (told.own_count, told.own_count_is_far) == (lesson.say, is_far)
+
+
+@pytest.mark.parametrize(
+    ("defect", "alike", "closest", "is_far"),
+    [
+        ("crazing", (7, 8, 8), (1, 1), True),
+        ("crazing", (7, 8, 8), (0, 0), True),  # the fit of a glaze hangs on no coats
+        ("crawling", (7, 8, 8), (0, 0), False),
+        ("crawling", (7, 8, 8), (0, 4), False),  # in these coats it was sound
+        ("crawling", (7, 8, 8), (4, 4), True),
+        ("crawling", (9, 12, 3), (4, 4), False),  # on three tiles: no twelve
+        ("crawling", (0, 40, 40), (0, 9), False),  # no danger: the chance stays
+        ("crazing", (0, 0, 0), (0, 0), False),
+    ],
+)
+def test_own_tiles_of_a_glaze_and_clay_that_mostly_failed_go_before_a_low_chance(
+    defect, alike, closest, is_far
+):
+    seen, areas, tiles = alike
+    head = (defect, LEARNED, 40, 9, "more")
+    made = {"alike_seen": seen, "alike_areas": areas, "alike_tiles": tiles}
+    made |= {"closest_seen": closest[0], "closest_areas": closest[1]}
+    found = Forecast(*head, chance=0.3, low=0.05, high=0.5, usual=0.1, **made)
+    assert found.alike_is_far is is_far
+    assert found.as_dict()["alike_is_far"] is is_far
+    said = "\n".join(_one(found, 40))
+    assert ("go by your tiles" in said) is is_far
 
 
 def test_a_red_under_a_clear_set_over_its_own_label_is_feared_to_burn_out():
