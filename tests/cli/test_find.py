@@ -265,6 +265,8 @@ def test_clean_tiles_looked_at_too_early_to_tell_of_late_crazing_are_named(fresh
         assert tiles(*add, "--mark", mark, "--clean", "--inspected-on", "2025-01-02").code == 0
     asked = ("find", "--clean", "--cone", "05", "--body", "buff clay")
     assert "Look again" not in tiles(*asked).err
+    months = "of the 3 with a day of firing {} looked at 45 days after it or later."
+    assert months.format("none was") in tiles(*asked).err
     assert tiles("inspect", "T-1", "--defect", "crazing", "--inspected-on", "2025-06-01").code == 0
     assert tiles("inspect", "T-2", "--clean", "--inspected-on", "2025-06-02").code == 0
     ran = tiles(*asked)
@@ -274,7 +276,11 @@ def test_clean_tiles_looked_at_too_early_to_tell_of_late_crazing_are_named(fresh
         "1 crazed." in ran.err
     )
     assert "T-3" in ran.out and "T-1" not in ran.out
+    assert months.replace("the 3", "the 2").format("1 was") in ran.err
     assert tiles(*asked, "--json").err == ""
+    assert tiles("inspect", "T-3", "--clean", "--inspected-on", "2025-02-15").code == 0
+    assert "Crazing can come" not in tiles(*asked).err
+    assert tiles("change", "T-3", "--forget-inspection", "2025-02-15").code == 0
     # What can tell is counted over all tiles of the clay, not only over those asked for.
     assert "; of 2 on buff clay looked at" in tiles(*asked, "--firing", "F1").err
 

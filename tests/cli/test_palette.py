@@ -289,7 +289,7 @@ def test_where_a_glaze_crazed_its_food_label_is_no_reason_to_eat_from_it(term, t
 def test_a_sheet_of_clean_tiles_alone_keeps_the_words_on_food_of_those_it_leaves_out(term, tiles):
     assert tiles("glaze", "change", "toad green", "--food-label", "food safe").code == 0
     assert tiles("inspect", "Q-2", "--defect", "crazing", "--yes").code == 0
-    for options in (("--only-clean",), ("--limit", "1")):
+    for options in (("--only-clean",), ("--glaze", "toad green", "--limit", "1")):
         said = " ".join(tiles("palette", *options).out.split())
         assert "ink x2" not in said  # its crazed way of glazing is not on the sheet
         assert "Seen here: crazing on red: keep from food." in said

@@ -63,3 +63,18 @@ def test_tiles_looked_at_too_early_to_tell_of_late_crazing_are_named(fresh, tile
     told = " ".join(tiles("palette").out.split())
     assert "T-3 (1 looked at too early: below); crazing 1" in told
     assert "151 days after the firing or later; of 2 on red looked at late enough 1 crazed." in told
+
+
+def test_tiles_looked_at_too_early_stand_behind_one_that_was_looked_at_late_enough(
+    fresh, tiles, rows
+):
+    assert tiles("firing", "add", "F1", "--fired-on", "2025-01-01").code == 0
+    for mark, coats, day, *seen in (
+        ("T-1", "3", "2025-06-01", "--defect", "crazing"),
+        *((f"T-{n}", "1", "2025-01-02", "--clean") for n in range(2, 6)),
+        ("T-7", "2", "2025-06-01", "--clean"),
+    ):
+        made = ("--body", "red", "--glaze", "snow", "--firing", "F1", "--add-missing")
+        log = tiles("log", *made, "--coats", coats, "--mark", mark, "--inspected-on", day, *seen)
+        assert log.code == 0, log.err
+    assert [(row["clean"], row["clean_early"]) for row in rows()] == [(1, 0), (4, 4), (0, 0)]

@@ -23,7 +23,6 @@ CLEAN_COLUMNS = {key: head for key, head in COLUMNS.items() if key != "result"} 
 """Every row is clean: what tells more is how many tiles made alike were. A tile counts as one,
 and is not clean where another area made alike is not."""
 ONCE = ("body", "cone_reached", "firing")
-NO_PROOF = "Clean does not show that a glaze is safe for food."
 
 Body = Annotated[str | None, typer.Option(help="On this clay body.")]
 Glazes = Annotated[list[str] | None, typer.Option(help="With this glaze on it; repeat for layers.")]
@@ -118,7 +117,7 @@ def _refuse_backwards(from_mm: float | None, to_mm: float | None) -> None:
 
 def show_found(search, *, limit, as_json, as_csv, db) -> None:
     """Print the answer to a search."""
-    from tiles.cli.find_early import too_early
+    from tiles.cli.find_early import no_proof, too_early
     from tiles.cli.food import unmet
     from tiles.queries.combinations import alike
     from tiles.queries.search import run
@@ -136,6 +135,7 @@ def show_found(search, *, limit, as_json, as_csv, db) -> None:
         if is_table and search.is_clean:
             notes += unmet(found[:limit], food_labels(session))
         held = caution.held(session, caution.on_areas(found[:limit])) if is_table else {}
+        food = f". {no_proof(session, found)}" if is_table and search.is_clean else ""
         empty = "No such tile." if found or not is_table else _none(session, search)
         above = stretched(session, search, found) if is_table else ""
     records = [_row(each, made_so) for each in found]
@@ -152,7 +152,6 @@ def show_found(search, *, limit, as_json, as_csv, db) -> None:
     output.rows(records, columns, keys=keys, once=ONCE, may_go=True, **how)
     if records and is_table:
         areas = f", {len(records)} areas" if len(records) != tiles else ""
-        food = f". {NO_PROOF}" if search.is_clean else ""
         common.talk(f"{counted(tiles, 'tile')}{areas}{food}")
     for line in [*notes, *more, *caution.line(held)]:
         common.talk(line)

@@ -2,6 +2,9 @@
 
 from dataclasses import dataclass
 
+NO_PROOF = "Clean does not show that a glaze is safe for food."
+SOON_DAYS = 45
+"""Last looked at within so many days of the firing a tile may craze yet (estimate)."""
 MOST_GLAZES = 3
 """Of so many glazes the tiles are named; a longer list would bury them."""
 
@@ -26,6 +29,26 @@ def too_early(session, found: list) -> list[str]:
         Those of the areas that answer it that are shown.
     """
     return told(looked_too_early(session, found))
+
+
+def no_proof(session, found: list) -> str:
+    """What clean areas do not show: that they are safe for food, nor that they will not craze.
+
+    That crazing can come months after a firing is common practice, no source.
+    """
+    from tiles.queries.days import days_looked
+
+    clean = {each.mark for each in found if each.clean}
+    looked = days_looked(session) if clean else {}
+    days = [looked[mark] for mark in clean & looked.keys()]
+    late = sum(until >= SOON_DAYS for until in days)
+    if late == len(days):
+        return NO_PROOF
+    return (
+        f"{NO_PROOF} Crazing can come months after the firing: of the {len(days)} with a day of "
+        f"firing {late or 'none'} {'were' if late > 1 else 'was'} looked at {SOON_DAYS} days after "
+        "it or later."
+    )
 
 
 def told(early: list[Early]) -> list[str]:

@@ -59,11 +59,13 @@ def palette(
     Each line counts the inspected tiles made so, of those that the options keep, and names the
     newest clean ones and the faults of the others. The best first: by the share of clean tiles,
     reckoned as if one more had come out clean and one more had failed, so that 3 of 3 stand before
-    1 of 1. Of equal ones those last whose glaze mostly failed on that clay otherwise.
+    1 of 1; clean ones looked at too early count for neither. Of equal ones those last whose glaze
+    mostly failed on that clay otherwise.
 
     Example: tiles palette --cone 05 --body "red earthenware"
     """
     from tiles.cli.find_early import looked_too_early
+    from tiles.cli.palette_order import best_first, early_of
     from tiles.cli.palette_others import others_with
     from tiles.cli.prose import wrap
     from tiles.queries.combinations import Combination, combinations, made_otherwise, on_its_clay
@@ -83,7 +85,11 @@ def palette(
         every = found if otherwise == search else combinations(run(session, otherwise))
         others, clay = made_otherwise(every), on_its_clay(every)
         doubts = {how: others_with(each, clay[how]) for how, each in found.items()}
-        made = sorted(found.values(), key=lambda each: _best_first(each, doubts[_how(each)]))
+        early = looked_too_early(session, _areas([*found.values()]))
+        too_early = frozenset().union(*(each.areas for each in early))
+        made = sorted(
+            found.values(), key=lambda each: best_first(each, doubts[_how(each)], too_early)
+        )
         # Two layers of one glaze are coats of it.
         made = [each for each in made if not layered or len(set(each.areas[0].glazes)) > 1]
         left = _left_out([each for each in made if only_clean and each.defects])
@@ -95,18 +101,19 @@ def palette(
         empty = "" if made else _none(session, search, left, is_table=is_table)
         every = [area for each in found.values() for area in each.areas]
         above = find.stretched(session, search, _areas(made)) if is_table else ""
-        early = looked_too_early(session, _areas(made[:limit]))
-        too_early = frozenset().union(*(each.areas for each in early))
         shown = made[:limit] if is_table else []
+        early = early if len(shown) == len(found) else looked_too_early(session, _areas(shown))
         notes = _notes(session, search, shown, every, labels, gone, early) if shown else []
-    rows = [_as_dict(each, labels, gone, others, doubts) | _early(each, too_early) for each in made]
+    rows = [
+        _as_dict(each, labels, gone, others, doubts) | early_of(each, too_early) for each in made
+    ]
     rows = [row | _missed(each, targets) for row, each in zip(rows, made, strict=True)]
     if is_table:
         rows = [_readable(row, each) for row, each in zip(rows, made, strict=True)]
     elif as_csv:
         rows = [row | _flat(row) for row in rows]
     none = Combination([find.blank()])
-    keys = [*_as_dict(none, labels, gone, {}, {}), *_early(none, too_early), *_missed(none, {})]
+    keys = [*_as_dict(none, labels, gone, {}, {}), *early_of(none, too_early), *_missed(none, {})]
     how = {"as_json": as_json, "as_csv": as_csv, "limit": limit, "empty": empty}
     if above:
         print("\n".join([*wrap(above), ""]))
@@ -140,7 +147,7 @@ def _notes(
         *claims(areas, labels.food, every),
         *find_early.told(early),
         *find.without_cone(session, search),
-        find.NO_PROOF,
+        find_early.no_proof(session, areas),
         *caution.line(caution.held(session, caution.on_areas(areas))),
     ]
 
@@ -220,20 +227,6 @@ def _how(made) -> tuple:
     return how(made.areas[0])
 
 
-def _best_first(made, doubt) -> tuple:
-    """The share of clean tiles with one more of each, then those that no others gainsay.
-
-    Then the more tiles, then the names.
-    """
-    from tiles.chemistry.cones import step
-    from tiles.queries.search import natural_key
-
-    clean, tiles, area = len(made.clean), len(made.marks), made.areas[0]
-    cone = step(area.cone_reached) if area.cone_reached else 0
-    names = natural_key(find.coat(area)), natural_key(area.body)  # x2 before x10
-    return -(clean + 1) / (tiles + 2), doubt is not None, -tiles, *names, cone
-
-
 @dataclass(frozen=True)
 class _Labels:
     """What labels say about food, and the cones they give, by the names of the glazes."""
@@ -309,12 +302,6 @@ def _as_dict(made, labels: _Labels, gone: _Retired, others: dict, doubts: dict) 
     }
 
 
-def _early(made, too_early: frozenset[tuple[str, int]]) -> dict:
-    """How many of the clean tiles were looked at too early to tell of a fault that comes late."""
-    marks = {each.mark for each in made.areas if (each.mark, each.area) in too_early}
-    return {"clean_early": sum(mark in marks for mark in made.clean)}
-
-
 def _missed(made, targets: dict[str, str]) -> dict[str, str | None]:
     """The cone that all its firings were set for, where none of them reached it."""
     from tiles.chemistry.cones import steps_between
@@ -328,11 +315,12 @@ def _missed(made, targets: dict[str, str]) -> dict[str, str | None]:
 
 def _readable(row: dict, made) -> dict:
     """The cells of the table that put several fields into one."""
+    from tiles.cli.palette_order import looked_at_early
     from tiles.records.spoken import some
 
     faults = output.cell(made.defects) + _all_of_one(made)
     retired = "retired" if row["retired"] else ""
-    clean = some(made.clean, MOST_MARKS) + _looked_at_early(row)
+    clean = some(made.clean, MOST_MARKS) + looked_at_early(row)
     missed = f"set for {row['set_for']}" if row["set_for"] else ""
     told = retired, missed, clean, faults, _doubt(row) or _failed_otherwise(row)
     return {
@@ -353,14 +341,6 @@ def _all_of_one(made) -> str:
     if kiln and not (bad and made.by_kiln[kiln][0]):
         told += f", all in {kiln}"
     return told
-
-
-def _looked_at_early(row: dict) -> str:
-    """What the clean tiles of a line are worth where a fault of their glaze comes late."""
-    if not row["clean_early"]:
-        return ""
-    is_all = row["clean_early"] == row["clean"]
-    return f" ({'all' if is_all else row['clean_early']} looked at too early: below)"
 
 
 def _failed_otherwise(row: dict) -> str:

@@ -47,6 +47,19 @@ def days_seen(session: Session, defect: str) -> list[tuple[str, str, date | None
     return [tuple(row) for row in session.execute(rows.distinct())]
 
 
+def days_looked(session: Session) -> dict[str, int]:
+    """Days from the firing to the last look, of each tile that has both, by mark."""
+    tile, look, firing = models.Tile, models.Inspection, models.Firing
+    rows = (
+        select(tile.mark, firing.fired_on, func.max(look.inspected_on))
+        .join(look, look.tile_id == tile.tile_id)
+        .join(firing, firing.firing_id == tile.firing_id)
+        .where(firing.fired_on.is_not(None))
+        .group_by(tile.mark, firing.fired_on)
+    )
+    return {mark: (last - fired).days for mark, fired, last in session.execute(rows)}
+
+
 def marks_looked_at(session: Session, glazes: Iterable[str]) -> list[str]:
     """The marks of the inspected tiles with any of some glazes, by their names as on record."""
     tile, looks = models.Tile, exists().where(models.Inspection.tile_id == models.Tile.tile_id)

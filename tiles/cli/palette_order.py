@@ -1,0 +1,33 @@
+"""Which way of glazing stands first on a palette, and what clean tiles are worth for that."""
+
+from tiles.cli import find
+
+
+def best_first(made, doubt, too_early: frozenset[tuple[str, int]]) -> tuple:
+    """The share of clean tiles with one more of each, then those that no others gainsay.
+
+    Then the more tiles, then the names. Clean ones that were looked at too early for a fault that
+    comes late count for nothing.
+    """
+    from tiles.chemistry.cones import step
+    from tiles.queries.search import natural_key
+
+    early = early_of(made, too_early)["clean_early"]
+    clean, tiles, area = len(made.clean) - early, len(made.marks) - early, made.areas[0]
+    cone = step(area.cone_reached) if area.cone_reached else 0
+    names = natural_key(find.coat(area)), natural_key(area.body)  # x2 before x10
+    return -(clean + 1) / (tiles + 2), doubt is not None, -tiles, *names, cone
+
+
+def early_of(made, too_early: frozenset[tuple[str, int]]) -> dict:
+    """How many of the clean tiles were looked at too early to tell of a fault that comes late."""
+    marks = {each.mark for each in made.areas if (each.mark, each.area) in too_early}
+    return {"clean_early": sum(mark in marks for mark in made.clean)}
+
+
+def looked_at_early(row: dict) -> str:
+    """What the clean tiles of a line are worth where a fault of their glaze comes late."""
+    if not row["clean_early"]:
+        return ""
+    is_all = row["clean_early"] == row["clean"]
+    return f" ({'all' if is_all else row['clean_early']} looked at too early: below)"
