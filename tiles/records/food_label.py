@@ -199,18 +199,21 @@ class FoodLabel:
         return self._claims() and bool(_COVERED.search(_CONES.sub(_HERE, self._on_firing())))
 
     def is_met(self, cone: str | None) -> bool | None:
-        """Whether a tile was fired as the label asks; True where it asks nothing.
+        """Whether a tile was fired as the label asks; True where it asks nothing, or only warns.
 
         A cone that nobody read meets no condition. None where the label speaks of cones, but not
         plainly, or promises something on another condition: a person must read it.
         """
+        speaks_of_cones = bool(_CONES.search(_tidy(self.text)))
+        if self.is_warning and not speaks_of_cones:
+            return True
         named = cones_named(self.text)
         asked = [each for each in (named, self.fired_to) if each]
         if asked and (cone is None or any(steps_outside(cone, *ends) for ends in asked)):
             return False
         if self._claims() and self._is_doubtful():
             return None
-        return None if named is None and _CONES.search(_tidy(self.text)) else True
+        return None if named is None and speaks_of_cones else True
 
     def _claims(self) -> bool:
         text = self._on_firing()

@@ -99,6 +99,11 @@ def test_the_cones_of_the_jar_count_where_the_label_names_none():
     assert met("food safe up to cone 04", "04", "010", fired_to=("06", "04")) == [True, False]
 
 
+def test_a_warning_holds_at_every_cone():
+    assert met("not for food", "05", "6", None, fired_to=("06", "04")) == [True] * 3
+    assert met("food safe", "05", "6", None, fired_to=("06", "04")) == [True, False, False]
+
+
 def test_a_label_that_does_not_speak_plainly_of_its_cones_is_not_judged():
     assert met("not food safe at cone 06", "06", "04", None) == [None] * 3
     assert met("Food safe at cone 5-6; decorative at cone 06", "06", "01", "6") == [None] * 3
