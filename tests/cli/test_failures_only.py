@@ -46,7 +46,7 @@ def test_no_chance_is_told_from_failures_alone(failures, tiles):
 
 
 def test_a_glaze_that_always_failed_beside_sound_ones_of_another_is_no_such_record(failures, tiles):
-    for number in range(2):
+    for number in range(3):
         log = ("log", "--mark", f"C-{number}", "--body", "red", "--glaze", "ink", "--add-missing")
         assert tiles(*log, "--clean").code == 0
     for command in ASKED:

@@ -15,7 +15,7 @@ if TYPE_CHECKING:
 
 FEWEST = 10
 """Of fewer inspected tiles all may have failed by chance (estimate)."""
-MOST_SOUND = 1 / 20
+MOST_SOUND = 1 / 10
 """Where no larger part is clean, only failures were written down (estimate): of test tiles that
 are all recorded, more come out clean in any studio."""
 WHAT_TO_DO = "Write down the sound ones as well: tiles log --clean, a line each."
@@ -43,8 +43,8 @@ def said(inspected: int, clean: int) -> str:
     """
     if inspected < FEWEST or clean > MOST_SOUND * inspected:
         return ""
-    few = f"only {clean}" if clean else "none"
+    few = f"only {clean} {'is' if clean == 1 else 'are'}" if clean else "none is"
     return (
-        f"Of {inspected} tiles looked at {few} is clean: failures alone are on record, so "
+        f"Of {inspected} tiles looked at {few} clean: failures alone are on record, so "
         f"no count of them says how often pieces fail. {WHAT_TO_DO}"
     )
