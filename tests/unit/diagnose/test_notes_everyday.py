@@ -86,6 +86,11 @@ ONCE_READ_WRONGLY = [
     ("dipped twice, thick and milky in the bottom", "coats=2 method=dip", ""),
     ("poured three times", "coats=3 method=pour", ""),
     ("dipped the brush twice", "", "coats method"),
+    ("two dips", "coats=2", ""),
+    ("3 dips of clear", "coats=3", ""),
+    ("dipped twice in water first", "", "coats method"),
+    ("washed and dried two days before glazing", "bisque_wiped=yes", "loaded_damp=yes"),
+    ("washed my hands and dried them two hours", "", "bisque_wiped"),
     # Raw coat, lime, knocks.
     ("flaked off before firing when I touched it", "raw_coat_cracked=yes", "sharp_flakes_lift"),
     ("a bit of lime popped off", "", "sharp_flakes_lift"),
