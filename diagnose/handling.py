@@ -34,14 +34,21 @@ def leaching(layers: "Iterable[LayerRecord]", defect: str) -> str:
     layers = list(layers)
     held = [each for each in layers if any(c.hazard == "cadmium" for c in _of_layer(each))]
     may = [each for each in layers if each not in held and each.recipe is None and _is_warm(each)]
-    if not held and not may:
+    told = [f"Cadmium in {_named(held)}"] if held else []
+    if may:
+        what = "it" if held else "cadmium"
+        told.append(f"{_named(may)} may hold {what}, as many such colours do")
+    if not told:
         return ""
-    names = " and ".join(dict.fromkeys(each.glaze.name for each in held or may))
-    told = f"Cadmium in {names}" if held else f"{names} may hold cadmium, as many such colours do"
     return (
-        f"{told}: crazed, dull, underfired or burnt it gives off more. Keep this piece from food "
-        "unless an accredited leach test of it says otherwise, whatever the label says."
+        f"{', and '.join(told)}: crazed, dull, underfired or burnt it gives off more. Keep this "
+        "piece from food unless an accredited leach test of it says otherwise, whatever the label "
+        "says."
     )
+
+
+def _named(layers: "Iterable[LayerRecord]") -> str:
+    return " and ".join(dict.fromkeys(each.glaze.name for each in layers))
 
 
 def _is_warm(layer: "LayerRecord") -> bool:
@@ -53,8 +60,7 @@ def _is_warm(layer: "LayerRecord") -> bool:
 
 def poisons_in(glaze: "GlazeRecord", recipe: "RecipeRecord | None" = None) -> list[str]:
     """The poisons that its recipe or the words on its jar name."""
-    found = each_once(_of_glaze(glaze, recipe))
-    return [each.hazard for each in found if each.hazard in POISONS]
+    return [each.hazard for each in _of_recipe(glaze, recipe) if each.hazard in POISONS]
 
 
 def of_materials(names: "Iterable[str]", own: "Iterable[Material]" = ()) -> "list[Caution]":
@@ -85,19 +91,33 @@ def that_apply(texts: "Iterable[str]", layers: "Iterable[LayerRecord]") -> list[
     return [text for text, hazards in named.items() if not hazards or hazards & held]
 
 
-def _of_layer(layer: "LayerRecord") -> "list[Caution]":
-    return _of_glaze(layer.glaze, layer.recipe)
+def of_glaze(
+    glaze: "GlazeRecord", materials: "Iterable[str]" = (), own: "Iterable[Material]" = ()
+) -> "list[Caution]":
+    """Cautions for every word on a jar and for what a recipe is weighed from, each hazard once.
 
-
-def _of_glaze(glaze: "GlazeRecord", recipe: "RecipeRecord | None") -> "list[Caution]":
+    Parameters
+    ----------
+    glaze : GlazeRecord
+        Or a row of the table; what is not set on it is passed over.
+    materials, own : iterables
+        The lines of its recipe, additions as well, and the user's own analyses.
+    """
     from tiles.chemistry.hazards import screen_text
 
-    found = screen_text(" ".join(filter(None, (glaze.name, glaze.remark))))
-    if recipe is None:
-        return found
-    weighed = of_materials(_names(recipe), recipe.own)
+    words = (glaze.name, glaze.colour, glaze.remark, glaze.food_label)
+    found = screen_text(", ".join(filter(None, words)))  # "lead", "free" denies nothing
+    weighed = of_materials(materials, own)
     known = {each.hazard for each in weighed}  # its material is named, not the words on the glaze
     return [*(each for each in found if each.hazard not in known), *weighed]
+
+
+def _of_layer(layer: "LayerRecord") -> "list[Caution]":
+    return _of_recipe(layer.glaze, layer.recipe)
+
+
+def _of_recipe(glaze: "GlazeRecord", recipe: "RecipeRecord | None") -> "list[Caution]":
+    return of_glaze(glaze, _names(recipe), recipe.own) if recipe else of_glaze(glaze)
 
 
 def _names(recipe: "RecipeRecord") -> list[str]:

@@ -82,6 +82,33 @@ def test_the_version_on_the_tile_counts_not_the_newest(poisons, tiles):
     assert BARIUM in tiles("find", "--glaze", "butter matt").err
 
 
+@pytest.mark.parametrize(
+    ("option", "text", "hazard"),
+    [
+        ("--food-label", "not for food, contains lead", "lead"),
+        ("--colour", "cadmium red", "cadmium"),
+    ],
+)
+def test_a_label_and_a_colour_name_a_poison_wherever_the_jar_is_told_of(
+    sample, tiles, option, text, hazard
+):
+    assert tiles("glaze", "add", "old amber", "--cones", "06-04", option, text).code == 0
+    assert f"{hazard}: " in tiles("glaze", "show", "old amber").out
+    ran = tiles("log", "--mark", "N-1", *TILE, "--glaze", "old amber=2", "--defect", "crazing")
+    assert ran.code == 0, ran.err
+    for words in (("plan", "--body", "red earthenware", "--glaze", "old amber=2"), ("next", "N-1")):
+        assert f"Caution, by recipe or label: {hazard} in old amber." in tiles(*words).err
+    for words in (("why", "N-1", "--all"), ("fix", "N-1")):
+        assert f"{hazard} (old amber, {text}): " in " ".join(tiles(*words).out.split())
+
+
+def test_what_is_added_to_a_recipe_is_named_with_its_base(fresh, tiles):
+    lines = ("--line", "soda feldspar=60", "--line", "kaolin=40")
+    ran = tiles("recipe", "add", "speckle", *lines, "--extra", "manganese dioxide=3")
+    assert "manganese in speckle." in ran.err
+    assert "manganese: " in tiles("glaze", "show", "speckle").out
+
+
 def test_an_own_material_is_known_by_its_analysis(fresh, tiles):
     ran = tiles("material", "add", "special base", "--oxide", "BaO=70", "--oxide", "SiO2=30")
     assert ran.code == 0, ran.err

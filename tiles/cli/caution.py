@@ -21,12 +21,10 @@ Coats = Iterable[tuple[str, int | None]]
 def of_glaze(row, own: tuple, version: int | None = None) -> list:
     """The usual cautions for what a label, or one version of a recipe, names."""
     from diagnose import handling
-    from tiles.chemistry.hazards import screen_text
 
-    words = " ".join(filter(None, (row.name, row.colour, row.remark, row.food_label)))
     recipes = [each for each in row.recipe_versions if version in (None, each.version)]
     materials = [line.material.name for each in recipes[-1:] for line in each.lines]
-    return handling.each_once([*screen_text(words), *handling.of_materials(materials, own)])
+    return handling.of_glaze(row, materials, own)
 
 
 def held(session, coats: Coats) -> dict[str, list[str]]:

@@ -3,7 +3,7 @@
 import pytest
 
 from diagnose.fixes.of_tile import fix
-from diagnose.handling import of_layers, that_apply
+from diagnose.handling import leaching, of_layers, that_apply
 from diagnose.report import why
 from tiles.cli.why_screen import lines as screen
 from tiles.records import forms
@@ -119,3 +119,28 @@ def test_a_cadmium_colour_with_a_fault_that_frees_more_is_kept_from_food(
     is_said = "Cadmium colours: " in short
     assert short.count("whatever the label says") == (bool(start) and not is_said)
     assert told.as_dict()["leaching"] == (told.leaching or None)
+
+
+@pytest.mark.parametrize(
+    ("label", "hazards"),
+    [
+        ({"food_label": "not for food, contains lead"}, ["lead"]),
+        ({"colour": "cadmium red"}, ["cadmium"]),
+        ({"food_label": "lead free"}, []),
+        ({"name": "lead amber", "colour": "free"}, ["lead"]),
+    ],
+)
+def test_every_word_on_a_jar_is_read_by_why_and_fix(label, hazards):
+    record = _record({}, name="old amber", kind="jar", defect="crazing")
+    jar = record.areas[0].layers[0]
+    jar.glaze = jar.glaze.model_copy(update=label)
+    for (answer,) in (why(record), fix(record)):
+        assert [each.partition(" (")[0] for each in answer.handling] == hazards
+    assert bool(leaching([jar], "crazing")) is ("cadmium" in hazards)
+
+
+def test_beside_a_layer_that_holds_cadmium_the_one_that_may_is_named():
+    (held,) = _record({}, name="sun", kind="jar", remark="cadmium stain").areas[0].layers
+    (may,) = _record({}, name="Fire Orange", kind="jar").areas[0].layers
+    told = "Cadmium in sun, and Fire Orange may hold it, as many such colours do: crazed, dull"
+    assert leaching([held, may], "crazing").startswith(told)

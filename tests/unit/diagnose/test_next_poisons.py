@@ -2,6 +2,8 @@
 
 from dataclasses import replace
 
+import pytest
+
 from diagnose.handling import POISONS, poisons_in
 from diagnose.next_tiles.changes import candidates
 from diagnose.next_tiles.of_tile import next_tiles
@@ -34,6 +36,20 @@ def test_the_screen_knows_every_poison_by_its_name():
     assert poisons_in(SEA, BARIUM) == ["barium"] and poisons_in(SEA) == []
     jar = SEA.model_copy(update={"remark": "contains manganese"})
     assert poisons_in(jar) == ["manganese"]
+
+
+@pytest.mark.parametrize(
+    "label", [{"food_label": "not for food, contains lead"}, {"colour": "cadmium red"}]
+)
+def test_a_jar_whose_label_names_a_poison_is_not_proposed_as_the_other_glaze(label):
+    jar = HARMLESS.model_copy(update={"name": "old amber"})
+
+    def changes(*glazes):
+        return [each.trial.change for each in proposed(*glazes).tiles]
+
+    assert "glaze pond -> old amber" in changes(jar.model_copy(update={"food_label": "lead free"}))
+    found = changes(jar.model_copy(update=label), HARMLESS)
+    assert found and "glaze pond -> old amber" not in found
 
 
 def test_where_anything_else_tells_no_barium_glaze_is_proposed():
