@@ -77,6 +77,24 @@ def test_what_is_blank_on_record_is_filled_and_named(with_tile):
         assert stored(with_tile) == found.record == before, path
 
 
+def test_every_field_that_may_be_blank_is_filled(with_tile):
+    """Of a tile, an area and a layer, so that a new one of either is not lost."""
+    before = stored(with_tile)
+    bare = copy.deepcopy(FULL)
+    area = bare["areas"][0]
+    for values, form in (
+        (bare, forms.TileRecord),
+        (area, forms.AreaRecord),
+        (area["layers"][1], forms.LayerRecord),
+    ):
+        for name in [name for name, of in form.model_fields.items() if of.default is None]:
+            values.pop(name, None)
+    store.remove_tile(with_tile, "M-1")
+    put(with_tile, forms.read(forms.TileRecord, bare))
+    join(with_tile, FULL)
+    assert stored(with_tile) == before
+
+
 def test_what_is_said_otherwise_is_refused_with_the_field_and_both_values(with_tile):
     before = stored(with_tile)
     for path, other in FACTS.items():

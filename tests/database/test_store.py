@@ -9,6 +9,7 @@ from sqlalchemy import func, select, text
 from tests.database.whole_record import full, put, stored
 from tiles.chemistry.materials import from_analysis
 from tiles.errors import AlreadyOnRecord, DatabaseProblem, InvalidValue, Questioned, UnknownName
+from tiles.exchange.json_file import import_records
 from tiles.records import forms, models, reading, store
 from tiles.records.store.material import add_material
 
@@ -27,6 +28,30 @@ def test_a_whole_record_comes_back_as_it_went_in(with_tile):
         layer["glaze"]["role"] = layer["glaze"]["role"] or "glaze"
     layers[1]["recipe"]["version"] = 1
     assert came == went
+
+
+TRIAL = {"trial_of", "trial_defect", "trial_change"}
+"""Told of a trial alone; its tests are in tests/cli."""
+
+
+def test_the_whole_record_tells_every_field_that_is_a_tiles_own():
+    """Else a new field would not be seen to be stored, read back and joined."""
+    record = full()
+    layers = [layer for area in record.areas for layer in area.layers]
+    faults = [fault for look in record.inspections for fault in look.defects]
+    for parts in ([record], record.areas, layers, record.inspections, faults, record.photos):
+        told = {name for each in parts for name, value in each if value not in (None, [], {})}
+        assert set(type(parts[0]).model_fields) - TRIAL == told
+
+
+def test_what_may_be_blank_of_a_tile_is_blanked_by_no_file_unsaid(with_tile):
+    whole = full().model_dump(mode="json")
+    blank = [name for name, of in forms.TileRecord.model_fields.items() if of.default is None]
+    for name in set(blank) - TRIAL:
+        done = import_records(with_tile, [whole | {name: None}], "a file", replace=True)
+        (_, _, refused) = done.refused[0]
+        assert f"would lose the {name.replace('_', ' ')} " in refused.message
+    assert stored(with_tile).note == whole["note"]
 
 
 def test_the_record_returned_by_the_store_is_the_one_that_is_read_back(session):

@@ -19,11 +19,8 @@ from tiles.records.store import Joined
 from tiles.records.store.named import Added, Names
 from tiles.records.words import name_key
 
-_OWN_FIELDS = (
-    "made_on", "glazed_on", "form", "stood", "bisque_cone", "bisque_firing", "firing", "shelf",
-    "cone_reached", "note", "trial_of",
-)  # fmt: skip
-"""What one line of a tile tells, and may be blank."""
+_BY_TRIAL_OF = ("trial_defect", "trial_change")
+"""Never told without the tile that the trial is of, so that naming that one is enough."""
 _NEW = "no tile of that mark was on record, so it is new; see that it has no other mark there"
 """Told where tiles are to be written over: one may have got another mark since."""
 
@@ -247,8 +244,8 @@ def _loss(
 def _blanked(stored: forms.TileRecord, record: forms.TileRecord) -> list[str]:
     """What is told of the tile on record, and no longer of the new one: "the note"."""
     told, new = dict(stored), dict(record)
-    blank = [name for name in _OWN_FIELDS if told[name] is not None and new[name] is None]
-    lost = [name.replace("_", " ") for name in blank]
+    blank = [name for name in told if told[name] is not None and new[name] is None]
+    lost = [name.replace("_", " ") for name in blank if name not in _BY_TRIAL_OF]
     lost += [f"note {stored.note!r}"] if record.note and _is_gone(stored.note, [record]) else []
     lost += [
         f"note {look.note!r} of the look of {look.inspected_on}"

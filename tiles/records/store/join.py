@@ -20,7 +20,14 @@ from tiles.records.store.tile import PLAIN_FIELDS, get_tile, replace_tile
 from tiles.records.store.whole import wholly
 from tiles.records.words import same_name
 
-_OF_LAYER = "coats thickness_mm fired_thickness_mm method applied_on beneath".split()
+
+def _plain(form: type[forms.BaseModel], *others: str) -> list[str]:
+    """The fields of a form that hold one value each, and so are blank or told."""
+    return [name for name in form.model_fields if name not in others]
+
+
+_OF_AREA = _plain(forms.AreaRecord, "number", "layers", "clues")
+_OF_LAYER = _plain(forms.LayerRecord, "glaze", "recipe", "batch")
 _HINT = (
     "'tiles change' or the file corrected if it is the same tile, another mark if it is not, "
     "--replace to write over it, or --skip-refused to store the others."
@@ -192,7 +199,7 @@ class _Join:
 
     def _area(self, before: forms.AreaRecord, given: forms.AreaRecord) -> forms.AreaRecord:
         at = f" on area {before.number}" if len(self.before.areas) > 1 else ""
-        values = self._filled(before, given, ["label", "surface"], of=at)
+        values = self._filled(before, given, _OF_AREA, of=at)
         values["clues"] = self._clues(before.clues, given.clues, self.before.clues, at)
         values["layers"] = self._layers(before.layers, given.layers, at)
         return before.model_copy(update=values)

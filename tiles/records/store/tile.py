@@ -17,15 +17,14 @@ from tiles.records.store.named import Names
 from tiles.records.store.whole import wholly
 from tiles.records.words import name_key, same_name, tidy_name
 
-PLAIN_FIELDS = (
-    "made_on glazed_on form stood bisque_cone shelf cone_reached note trial_defect trial_change"
-).split()
-
 _AT_ONCE = 100
 """Marks in one query; SQLite takes no expression of a thousand parts."""
 _LETTERS = re.compile(r"[A-Za-z\x80-\U0010ffff]+")
 _OWNED = ("areas", "clues", "inspections", "photos")
 """What a tile has for itself: written anew as a whole where any of it is changed."""
+_LOOKED_UP = ("mark", "body", "bisque_firing", "firing", "trial_of")
+PLAIN_FIELDS = [each for each in forms.TileRecord.model_fields if each not in _OWNED + _LOOKED_UP]
+"""What is written to the row of the tile as it is told: every field without a way of its own."""
 
 
 def get_tile(session: Session, mark: str) -> models.Tile:
@@ -249,7 +248,7 @@ def _fill(session: Session, row: models.Tile, record: forms.TileRecord, names: N
 
 
 def _area(record: forms.AreaRecord, names: Names) -> models.Area:
-    row = models.Area(number=record.number, label=record.label, surface=record.surface)
+    row = models.Area(**record.model_dump(exclude={"layers", "clues"}))
     row.layers = [
         _layer(layer, position, names) for position, layer in enumerate(record.layers, start=1)
     ]
@@ -267,7 +266,7 @@ def _layer(record: forms.LayerRecord, position: int, names: Names) -> models.Lay
 
 
 def _inspection(record: forms.InspectionRecord, areas: dict[int, models.Area]) -> models.Inspection:
-    row = models.Inspection(inspected_on=record.inspected_on, note=record.note)
+    row = models.Inspection(**record.model_dump(exclude={"defects"}))
     row.defects = [
         models.Defect(
             area_id=areas[seen.area].area_id if seen.area else None,
