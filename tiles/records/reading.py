@@ -67,11 +67,9 @@ def _layer_record(row: models.Layer) -> forms.LayerRecord:
 
 def _area_record(row: models.Area, clues: list[models.TileClue]) -> forms.AreaRecord:
     return forms.AreaRecord.model_construct(
-        number=row.number,
-        label=row.label,
-        surface=row.surface,
         layers=[_layer_record(layer) for layer in row.layers],
         clues={each.clue: each.answer for each in clues if each.area_id == row.area_id},
+        **_picked(row, forms.AreaRecord, "layers", "clues"),
     )
 
 
@@ -85,7 +83,7 @@ def _inspection_record(
         for seen in row.defects
     ]
     return forms.InspectionRecord.model_construct(
-        inspected_on=row.inspected_on, defects=defects, note=row.note
+        defects=defects, **_picked(row, forms.InspectionRecord, "defects")
     )
 
 
