@@ -117,6 +117,21 @@ def test_an_own_material_is_known_by_its_analysis(fresh, tiles):
     assert "barium: " in tiles("glaze", "show", "plain").out
 
 
+@pytest.mark.parametrize(
+    "label", [("--colour", "cadmium red"), ("--food-label", "not for food, contains cadmium")]
+)
+def test_a_poison_that_the_colour_or_the_food_label_alone_names_is_told(fresh, tiles, label):
+    assert tiles("glaze", "add", "coral red", "--cones", "06-04", *label).code == 0
+    assert CADMIUM in tiles("batch", "add", "coral red", "May").err
+
+
+def test_a_poison_that_is_only_added_to_a_base_is_told(fresh, tiles):
+    base = ("--line", "soda feldspar=75", "--line", "whiting=25")
+    ran = tiles("recipe", "add", "night", *base, "--extra", "manganese dioxide=3")
+    assert ran.code == 0 and "Caution, by recipe or label: manganese in night. " in ran.err
+    assert "manganese: " in tiles("glaze", "show", "night").out
+
+
 def test_many_glazes_of_one_poison_make_no_wall():
     said = caution.line({"copper": [f"green {number}" for number in range(9)]})
     assert "green 3 and 5 more. " in said[0]
