@@ -48,6 +48,17 @@ def test_a_dipped_coat_in_mm_tells_how_far_its_slop_is_thinned(gravity, mm, own,
     assert step.title.endswith("as May had it") == (own == after)
 
 
+def test_of_two_buckets_on_record_the_one_nearest_to_what_is_reckoned_is_taken():
+    layer = {"coats": None, "thickness_mm": 1.49, "batch": {"name": "now", "specific_gravity": 1.6}}
+    batches = [
+        forms.BatchRecord(name=name, specific_gravity=gravity)
+        for name, gravity in (("April", 1.44), ("May", 1.47))
+    ]
+    (step,) = steps_for(replace(_bench("coat_too_thick", layer=layer), batches=batches))
+    assert step.changes[-1].after == 1.47  # of 1.48
+    assert step.title.endswith("as May had it")
+
+
 @pytest.mark.parametrize(("mm", "is_told"), [(1.0, False), (1.6, True), (3.5, True)])
 def test_what_a_slop_as_thin_as_may_be_leaves_too_thick_is_left_to_the_dip(mm, is_told):
     batch = {"name": "B", "specific_gravity": 1.45}

@@ -1,5 +1,6 @@
 """Steps that need no recipe: figures come from the tile, and no cone leaves the label."""
 
+from dataclasses import replace
 from itertools import product
 
 import pytest
@@ -7,6 +8,7 @@ import pytest
 from diagnose import rules
 from diagnose.fixes.bench import Bench
 from diagnose.fixes.steps import STEPS, steps_for
+from diagnose.fixes.steps_coat import thicker, thinner
 from diagnose.view import View
 from tiles.chemistry import slip
 from tiles.chemistry.cones import in_range
@@ -76,6 +78,14 @@ def test_many_coats_of_unknown_thickness_come_down_to_the_usual_at_once(finish, 
     layer = {"glaze": JAR | {"finish": finish}, "coats": coats, "thickness_mm": None}
     layer |= {"method": "brush"}
     assert _changes("coat_too_thick", layer=layer)["coats"] == (coats, after)
+
+
+def test_bare_clay_gets_no_thinner_or_thicker_coat():
+    bench = _bench("coat_too_thin")
+    bare = bench.view.area.model_copy(update={"layers": []})
+    record = bench.view.record.model_copy(update={"areas": [bare]})
+    bench = replace(bench, view=View(record, bare, "crawling"))
+    assert thicker(bench) is None and thinner(bench) is None
 
 
 def test_a_fired_thickness_counts_as_twice_itself_dry():
