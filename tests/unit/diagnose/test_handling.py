@@ -97,6 +97,28 @@ def test_where_a_recipe_names_the_material_no_remark_stands_for_it():
 
 
 @pytest.mark.parametrize(
+    ("glaze", "recipe", "is_told"),
+    [
+        ({"kind": "jar"}, None, True),
+        ({"kind": "jar", "role": "underglaze"}, None, True),
+        ({"kind": "jar", "role": "slip"}, None, False),
+        ({"kind": "jar", "role": "wash"}, None, False),
+        ({"kind": "jar", "role": "stain"}, None, False),
+        ({}, None, True),
+        ({}, BASE, False),
+    ],
+    ids=["jar", "underglaze", "slip", "wash", "stain", "kind not told", "recipe known"],
+)
+def test_only_what_may_be_a_bought_red_may_hold_cadmium_by_its_name(glaze, recipe, is_told):
+    lines = [{"material": name, "parts": parts} for name, parts in (recipe or {}).items()]
+    layer = {"glaze": {"name": "brick red", **glaze}} | (
+        {"recipe": {"lines": lines}} if recipe else {}
+    )
+    told = leaching([forms.read(forms.LayerRecord, layer)], "crazing")
+    assert ("may hold cadmium" in told) is bool(told) is is_told
+
+
+@pytest.mark.parametrize(
     ("name", "remark", "kind", "defect", "start"),
     [
         ("sun", "cadmium stain", "jar", "crazing", "Cadmium in sun: "),
