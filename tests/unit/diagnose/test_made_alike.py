@@ -39,6 +39,21 @@ def test_tiles_over_other_coats_of_what_lies_beneath_are_not_counted(
     assert told["alike_over"] == said
 
 
+def over_glaze(number, role, *, failed=False):
+    """A tile with a glaze under the matt: with its role on record, or a layer without one."""
+    below = {"glaze": {"name": "white", **({"role": role} if role else {})}}
+    areas = [{"number": 1, "layers": [below, {"glaze": "matt", "coats": 2}]}]
+    return tile(number, areas=areas, defects=["crawling"] * failed)
+
+
+@pytest.mark.parametrize(("own", "other"), [(None, "glaze"), ("glaze", None), (None, None)])
+def test_a_layer_without_a_role_is_a_glaze_among_what_lies_beneath(own, other):
+    asked = over_glaze(99, own)
+    others = [over_glaze(1, other, failed=True), over_glaze(2, "underglaze")]
+    told = made_alike(others, View(asked, asked.areas[0])).counts("crawling")
+    assert (told["alike_seen"], told["alike_areas"]) == (1, 1)
+
+
 def over_two(number, lower, upper, *, failed=False):
     below = [
         {"glaze": {"name": name, "role": "underglaze"}, "coats": coats}

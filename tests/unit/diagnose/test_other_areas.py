@@ -8,7 +8,7 @@ from diagnose.fixes.bench import Bench
 from diagnose.fixes.of_tile import fix
 from diagnose.fixes.steps_coat import thicker, thinner
 from diagnose.next_tiles.of_tile import next_tiles
-from diagnose.own_tiles.other_areas import by_coats, coats_do_nothing
+from diagnose.own_tiles.other_areas import by_coats, coats_do_nothing, only_on_overlap
 from diagnose.report import why
 from diagnose.view import View, area_of
 from tests.unit.diagnose.test_next_tiles import OTHER, OWNED, POND, RED, proposed
@@ -116,6 +116,23 @@ def test_as_many_coats_of_another_thickness_are_no_trial_of_it():
     layers = [*coats(2, thickness_mm=1.2), *coats(3, thickness_mm=1.3)]
     made = thinner(Bench(view_of(grid(layers, [1, 2])), "", ""))
     assert made.changes[0].said == "coats 3 -> 2" and made.changes[-1].after < 1.1
+
+
+@pytest.mark.parametrize(
+    ("third", "is_known"),
+    [
+        ({"glaze": OTHER}, True),
+        ([{"glaze": OTHER}, {"glaze": LEAF}], False),
+        ({"glaze": LEAF}, False),
+    ],
+    ids=["the other glaze alone", "under a colour", "the colour alone"],
+)
+def test_only_an_area_of_each_glaze_alone_shows_that_it_is_their_overlap_that_fails(
+    third, is_known
+):
+    both = [{"glaze": OTHER}, {"glaze": POND}]
+    record = grid([both, {"glaze": POND}, third], [1])
+    assert only_on_overlap(view_of(record)) is is_known
 
 
 @pytest.mark.parametrize(("failed", "is_proposed"), [([2], True), ([1, 2], False)])

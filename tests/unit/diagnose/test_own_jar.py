@@ -179,6 +179,12 @@ def test_what_is_no_sound_tile_of_the_jar_at_this_cone_says_nothing_of_its_label
     assert facts_of(FAILED, [other], "sound_from_jar") is None
 
 
+def test_a_sound_tile_with_another_glaze_under_it_says_nothing_of_the_jar():
+    layered = fired(20, dry=False)
+    layered.areas[0].layers.insert(0, fired(21, glaze=LEAF).areas[0].layers[0])
+    assert facts_of(FAILED, [layered], "sound_from_jar") is None
+
+
 def test_a_sound_tile_of_another_batch_says_nothing_of_the_jar():
     def of(number, batch, **more):
         record = fired(number, **more)
@@ -198,6 +204,7 @@ def test_the_usual_coat_dry_on_other_tiles_as_well_speaks_against_a_thin_one():
     assert share_of(thin, [], THIN).share > 4 * share_of(thin, usual, THIN).share
     assert facts_of(thin, usual[:1], "usual_coat_fails_too") is None
     assert facts_of(thin, [*usual, fired(30, dry=False)], "usual_coat_fails_too") is None
+    assert facts_of(FAILED, [FAILED, usual[0]], "usual_coat_fails_too") is None, "not itself"
     cooler = [fired(20 + n, coats=(3,), cone="07") for n in range(2)]
     assert facts_of(thin, cooler, "usual_coat_fails_too") is None
 

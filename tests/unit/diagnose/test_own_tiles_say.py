@@ -109,6 +109,13 @@ def test_counts_that_speak_against_a_cause_are_told_and_not_weighed():
     assert [each.measure for each in together.own.lessons] == ["thickness_mm"]
 
 
+def test_a_count_that_luck_often_parts_as_far_says_nothing_however_many_tiles_it_has():
+    thin = [*sound(6, 0.7), *crawled(2, 0.7, 400)]
+    heavy = [*sound(5, 1.5, 500), *crawled(3, 1.5)]
+    told = said([*thin, *heavy, FAILED])
+    assert (told.failed, told.areas, told.lessons) == (5, 16, [])
+
+
 def test_why_tells_the_counts_and_both_shares():
     (told,) = why(FAILED, "crawling", [*sound(9), *crawled(5)])
     first = told.causes[0]

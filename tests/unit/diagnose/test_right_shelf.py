@@ -5,6 +5,7 @@ import pytest
 from diagnose.fixes.of_tile import fix
 from diagnose.next_tiles.changes import Owned
 from diagnose.next_tiles.of_tile import next_tiles
+from diagnose.own_tiles.right_shelf import shelves_that_miss
 from diagnose.report import why
 from diagnose.rules import load
 from tiles.records import forms, words
@@ -154,6 +155,13 @@ def test_no_ware_is_sent_to_a_shelf_that_mostly_misses_its_cone(cones, is_told):
     changes = [each.changes[0].what for one in fix(record, others=others)[0].causes
                for each in one.fixes]  # fmt: skip
     assert ("shelf" in changes) is is_told
+
+
+def test_a_tile_of_no_known_firing_tells_nothing_of_the_shelves():
+    record = tile("running", "04", "05")
+    record.firing.kiln = "big kiln"
+    unknown = record.model_copy(update={"mark": "G-1", "firing": None, "shelf": None})
+    assert shelves_that_miss(record, [unknown]) == shelves_that_miss(record, []) == frozenset()
 
 
 def test_no_ware_is_sent_to_a_shelf_that_was_hotter_than_its_label():

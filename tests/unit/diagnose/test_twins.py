@@ -57,6 +57,17 @@ def test_a_sound_tile_alike_but_for_one_recorded_thing_is_told(others, said):
     assert (f" twins {' '.join(said)}" in screen) is bool(said)
 
 
+@pytest.mark.parametrize(("mm", "is_alike"), [(0.45, True), (0.55, True), (0.35, False)])
+def test_coats_of_nearly_one_thickness_are_alike(mm, is_alike):
+    found = told([twin(bisque="04", mm=mm)], tile("crawling", mm=0.5)).twins
+    assert found == ["S-1 is alike but for the bisque cone, 04, and came out clean."] * is_alike
+
+
+def test_what_is_measured_is_told_with_its_unit():
+    said = "S-1 is alike but for the thickness, 0.2 mm, and came out clean."
+    assert told([twin(mm=0.2)], tile("crawling", mm=0.5)).twins == [said]
+
+
 @pytest.mark.parametrize(
     ("answers", "is_told"),
     [({"bisque_wiped": "yes"}, True), ({"bisque_wiped": "no"}, False),
