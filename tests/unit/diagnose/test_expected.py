@@ -100,6 +100,12 @@ def test_an_answer_counts_less_than_what_it_tells_of(monkeypatch):
     assert said["expected"] == pytest.approx([reliance, -0.2 * reliance])
 
 
+def test_what_is_worked_out_of_the_glass_counts_in_full_and_other_numbers_of_a_recipe_less():
+    for measure in ("melt_thinnest_log10_pa_s", "glaze_expansion_ppm_per_k"):
+        assert of_faults.reliance(measure) == 1, measure
+    assert of_faults.reliance("raw_clay_pct") == of_faults.RELIANCE["recipe"] < 1
+
+
 def test_what_nobody_recorded_says_nothing():
     assert _columns("other", coats=[3, 4]) == {}
     bare = _columns("crawling", coats=[3, 4])
