@@ -161,6 +161,14 @@ def test_of_several_looks_of_a_day_each_is_its_own(session):
     assert stored(session).inspections[:2] == before.inspections
 
 
+def test_of_looks_that_differ_in_their_notes_alone_each_is_its_own(session):
+    day = {"inspected_on": "2026-02-04", "defects": [{"defect": "crawling"}]}
+    plain, noted = day, day | {"note": "at the window"}
+    put(session, forms.read(forms.TileRecord, changed(("inspections",), [plain, noted])))
+    assert not join(session, changed(("inspections",), [noted, plain])).has_more
+    assert [look.note for look in stored(session).inspections] == [None, "at the window"]
+
+
 def test_without_any_look_in_common_it_is_asked_whether_it_is_one_tile(with_tile):
     before = stored(with_tile)
     values = changed(("inspections",), [{"inspected_on": "2026-09-01"}])
