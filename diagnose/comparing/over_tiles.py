@@ -19,12 +19,11 @@ from diagnose.own_tiles.sisters import as_soon_as_sisters
 from diagnose.report import defects_seen
 from diagnose.together import weigh_all
 from diagnose.weighing import with_own
-from diagnose.wording import DID, listed, sentence
+from diagnose.wording import listed, sentence
 from tiles.records.derived import bisque_cone, defects_on, own_words, shows
 from tiles.records.words import OTHER_FAULT, SEVERITIES, name_key
 
 if TYPE_CHECKING:
-    from diagnose.own_tiles.lesson import Lesson
     from tiles.records.forms import DefectSeen, TileRecord
 
 OF_CLAY = ("bloating", "dunting")
@@ -280,6 +279,7 @@ def _pooled(
     ruled_out: Counter[str] = Counter()
     of_jar = []
     sisters = [each for each in others if any(shows(each, area, defect) for area in each.areas)]
+    of_kiln: set[str] = set()
     for record in failing:
         case = weigh_all(record, defects_seen(record))[defect]
         case = as_glaze_did(as_soon_as_sisters(case, sisters), others)
@@ -288,6 +288,7 @@ def _pooled(
             of_jar.append(lesson)
             of_it = {row.name for row in rows if row.cause and lies_in(lesson.measure, row.cause)}
             rows = with_own(rows, {row.name: lesson.lift * (row.name in of_it) for row in rows})
+        of_kiln |= {row.title for row in rows if row.cause and lies_in("kiln", row.cause)}
         titles = [row.title for row in rows]
         firsts[titles[0]] = firsts.get(titles[0], 0) + 1
         ruled_out.update(row.title for row in rows if not row.is_in_question)
@@ -300,14 +301,9 @@ def _pooled(
         for title, each in shares.items()
     ]
     most = max(of_jar, key=lambda each: each.there_all, default=None)
-    return sorted(found, key=lambda each: -each.mean_share), _said_beside(most, defect)
-
-
-def _said_beside(most: "Lesson | None", defect: str) -> str:
-    """How other glazes did beside it, where that tells the jar from the kiln."""
+    found.sort(key=lambda each: -each.mean_share)
     if most is None:
-        return ""
-    return (
-        f" Of {most.there_all} tiles with other glazes in the same firings "
-        f"{most.there_failed or 'none'} {DID[defect]}: look at the glaze itself, not the kiln."
-    )
+        return found, ""
+    # A shelf or kiln that leads by its own cones is not sent away by what melts at less heat.
+    bids = "" if found[0].title in of_kiln else ": look at the glaze itself, not the kiln"
+    return found, f" {most.beside.capitalize()}{bids}."

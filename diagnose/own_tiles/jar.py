@@ -17,12 +17,14 @@ from diagnose.own_tiles.occasions import JAR
 from diagnose.view import View
 from diagnose.wording import DID
 from tiles.records.derived import firing_key, shows
-from tiles.records.words import same_name
+from tiles.records.words import name_key, same_name
 
 if TYPE_CHECKING:
     from diagnose.own_tiles.areas import Looked
     from tiles.records.forms import AreaRecord, TileRecord
 
+Place = tuple[str, str | None]
+"""A firing, and the shelf of it where that is on record."""
 OF_JAR = "underfired"
 """The fault that a label with another cone brings."""
 LEAST_TILES, LEAST_FIRINGS = 3, 2
@@ -58,11 +60,12 @@ def lesson_of_jar(
     if defect != OF_JAR or not firing or glaze is None:
         return None
     own = at_its_label(records, record, glaze)
-    firings = {firing_key(each[0]) for each in own} | {firing}
+    places = {_place(each) for each in (record, *(other for other, _ in own))}
+    firings = {at for at, _ in places}
     beside = [
         each
         for each in looked_at(records)
-        if firing_key(each[0]) in firings
+        if not places.isdisjoint({_place(each[0]), (firing_key(each[0]), None)})
         and View(*each).glazes
         and not same_name(View(*each).glaze_name, glaze)
         and not same_name(each[0].mark, record.mark)
@@ -76,7 +79,8 @@ def lesson_of_jar(
     failed = [each.failed for each in sides.here]
     if sum(failed) < NEARLY_ALL * len(failed) or there[0] > MOST_BESIDE * there[1]:
         return None
-    return _lesson(glaze, here, there, sides.p_value, len(firings), defect)
+    beside_it = f"of {there[1]} tiles with other glazes {_where(places)} {there[0] or 'none'}"
+    return _lesson(glaze, here, there, sides.p_value, len(firings), f"{beside_it} {DID[defect]}")
 
 
 def at_its_label(
@@ -100,22 +104,34 @@ def at_its_label(
     ]
 
 
+def _place(record: "TileRecord") -> Place:
+    """Where it was fired. A shelf can be colder than another: none speaks for the next one."""
+    return firing_key(record), name_key(record.shelf) if record.shelf else None
+
+
+def _where(places: "Iterable[Place]") -> str:
+    known = {shelf is not None for _, shelf in places}
+    if known == {True}:
+        return "on the same shelves of the same firings"
+    if True in known:
+        return "in the same firings, where a shelf is on record on the same one,"
+    return "in the same firings"
+
+
 def _lesson(
     glaze: str,
     here: tuple[int, int],
     there: tuple[int, int],
     chance: float,
     firings: int,
-    defect: str,
+    beside: str,
 ) -> Lesson:
-    did = DID[defect]
     say = (
-        f"of {there[1]} tiles with other glazes in the same firings {there[0] or 'none'} {did}, "
-        f"of {here[1]} others of {glaze}, fired as its label says, {here[0]} did, in {firings} "
-        "firings, whatever coat and clay."
+        f"{beside}, of {here[1]} others of {glaze}, fired as its label says, {here[0]} did, in "
+        f"{firings} firings, whatever coat and clay."
     )
     lift = round(lift_of_count(here, there, chance), 3)
-    return Lesson(JAR, *here, *there, chance, lift, say, lambda _each: None)
+    return Lesson(JAR, *here, *there, chance, lift, say, lambda _each: None, beside=beside)
 
 
 def _had_its_heat(record: "TileRecord", area: "AreaRecord") -> bool:

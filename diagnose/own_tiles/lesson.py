@@ -19,7 +19,7 @@ class Lesson:
     layer beneath that failed least, ``sound_on`` says where none failed. A hint by such a thing is
     told and weighs nothing. ``is_here`` says which areas stand on this side, None of unknown ones,
     ``holds_with`` which values do; ``explained_by`` names the measures beyond which it tells
-    nothing.
+    nothing; ``beside`` says how other glazes did beside it, where these are the other side.
     """
 
     measure: str
@@ -39,6 +39,7 @@ class Lesson:
     holds_with: Callable[[float | str], bool] | None = field(
         default=None, repr=False, compare=False
     )
+    beside: str = ""
 
     @property
     def is_against(self) -> bool:

@@ -235,11 +235,52 @@ def on_cold_shelf(number):
 def test_where_other_glazes_melted_beside_a_jar_no_firing_leads_the_causes(made):
     wide = [fired(20 + n, f"F{n}", NIGHT | {"cone_low": "06"}) for n in range(5)]
     records = [*wide, *(made(n) for n in range(1, 5))]
-    beside = [fired(30 + n, each.firing, LEAF, dry=False) for n, each in enumerate(records)]
+    beside = [
+        fired(30 + n, each.firing, LEAF, dry=False, shelf=each.shelf)
+        for n, each in enumerate(records)
+    ]
     told = over_tiles(records, "night", "underfired", beside)
     assert told.of_jar.endswith("look at the glaze itself, not the kiln.")
     assert told.causes[0].first_on == len(records)
     assert told.causes[0].title == share_of(FAILED, [], WRONG).cause.title
+
+
+@pytest.mark.parametrize(
+    ("jar", "beside", "words"),
+    [
+        (None, "top", "in the same firings none"),
+        ("low", " Low", "on the same shelves of the same firings none"),
+        ("low", "top", ""),
+        ("low", None, ""),
+    ],
+    ids=["not on record", "same shelf", "another shelf", "theirs not on record"],
+)
+def test_a_cold_shelf_is_not_acquitted_by_what_melted_on_another(jar, beside, words):
+    dry = [fired(1, shelf=jar), *(fired(10 + n, f"F{n}", shelf=jar) for n in range(2, 6))]
+    other = [fired(30 + n, f"F{1 + n % 5}", LEAF, dry=False, shelf=beside) for n in range(10)]
+    told = over_tiles(dry, "night", "underfired", other)
+    assert words in told.of_jar
+    assert bool(told.of_jar) == bool(words) == bool(of_jar(said([*dry[1:], *other], dry[0])))
+
+
+def test_a_shelf_that_leads_by_its_own_cone_is_not_sent_away_by_glazes_that_melt_at_less():
+    read = [{"shelf": "top", "cone": "05"}, {"shelf": "low", "cone": "06"}]
+    wide = NIGHT | {"cone_low": "06"}
+    records, beside = [], []
+    for n in range(1, 5):
+        firing = {"name": f"F{n}", "target_cone": "05", "witness_cones": read}
+        on_low = {"firing": firing, "shelf": "low", "cone": "06"}
+        records.append(fired(n, glaze=wide, **on_low))
+        beside += [fired(10 * n + k, glaze=LEAF, dry=k == n == 1, **on_low) for k in range(3)]
+    told = over_tiles(records, "night", "underfired", beside)
+    assert told.causes[0].title.startswith("one shelf or place of the kiln is colder")
+    assert told.of_jar.endswith("firings 1 came out underfired.")
+
+
+def test_a_shelf_that_is_on_record_of_a_part_of_the_jar_alone_is_told_so():
+    records = [fired(10 + n, f"F{n}", shelf="low" if n < 4 else None) for n in range(2, 6)]
+    (lesson,) = of_jar(said([*records, *BESIDE]))
+    assert "in the same firings, where a shelf is on record on the same one, none" in lesson.say
 
 
 def test_without_a_target_a_cone_within_the_label_speaks_against_a_kiln_that_fell_short():
