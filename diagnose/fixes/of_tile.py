@@ -18,6 +18,7 @@ from diagnose.fixes.recipe import Desk, read_recipe
 from diagnose.fixes.shapes import Answer, Fix, Trial, Worked
 from diagnose.fixes.steps import steps_for
 from diagnose.fixes.steps_coat import PART_BAG, has_no_bag
+from diagnose.fixes.steps_jar import OTHER_JAR
 from diagnose.fixes.trials import control, recipe_trial, step_trial, without_second_control
 from diagnose.fixes.tried import judged
 from diagnose.handling import each_once, of_layers, of_materials, spoken
@@ -206,8 +207,10 @@ def _work(bench: Bench, steps: list[Step], cause, desk: Desk, earlier: list[Work
         said = []
     return Worked(
         *(cause.name, cause.title, cause.share, said, new, acts_too),
-        advice=[] if found else list(cause.fixes),
+        # Another jar shows that it was the jar, and puts this one not right.
+        advice=list(cause.fixes) if all(each.key == OTHER_JAR for each in found) else [],
         cautions=list(cause.cautions),
+        confirm=[] if found else list(cause.confirm),
     )
 
 

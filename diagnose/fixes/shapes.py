@@ -9,6 +9,8 @@ TRIAL_GLAZE = "trial for "
 """How the remark of a trial recipe begins."""
 NOT_RECORDED = "(before: not recorded)"
 """How a change ends where the record does not say how it was before."""
+JAR = "jar"
+"""A jar that is not on record yet; one that is goes by "batch"."""
 KILN, SHELF, PLACE = "kiln", "shelf", "place in the kiln"
 COATS, DRY_COAT = "coats", "dry coat"
 BISQUE_CONE, WIPED = "bisque cone", "bisque wiped with a damp sponge"
@@ -139,8 +141,8 @@ class Worked:
     """One cause with its fixes; ``say`` is the aim, or why nothing could be worked out.
 
     ``acts_too`` names the fixes of earlier causes that act on this one as well; ``advice`` is what
-    the rules say in words, for causes without any fix of their own; ``tried`` tells of fixes that
-    are left out because they failed in a trial.
+    the rules say in words, for causes without any fix that mends; ``tried`` tells of fixes that are
+    left out because they failed in a trial. ``confirm`` is what proves it where no tile does.
     """
 
     cause: str
@@ -152,6 +154,7 @@ class Worked:
     advice: list[str]
     cautions: list[str]
     tried: list[str] = field(default_factory=list)
+    confirm: list[str] = field(default_factory=list)
 
 
 @dataclass(frozen=True)

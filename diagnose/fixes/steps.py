@@ -18,7 +18,6 @@ from diagnose.fixes.steps_coat import (
     clean_bisque,
     clear_over,
     one_glaze,
-    other_batch,
     other_order,
     recoat_damp,
     recoat_dry,
@@ -52,6 +51,7 @@ from diagnose.fixes.steps_fire import (
     slower_end,
     the_right_shelf,
 )
+from diagnose.fixes.steps_jar import new_jar, other_batch
 from diagnose.own_tiles.right_shelf import right_shelf
 
 Maker = Callable[[Bench], Step | None]
@@ -72,7 +72,7 @@ STEPS: dict[str, tuple[Maker, ...]] = {
     "recoated_wet": (recoat_dry,),
     "settled_jar": (stir, other_batch),
     "part_bag": (whole_bag, other_batch),
-    "revived_jar": (other_batch,),
+    "revived_jar": (other_batch, new_jar),
     "gelled_slop": (other_batch,),
     "weighing_slip": (other_batch,),
     "overlap": (one_glaze, thinner),

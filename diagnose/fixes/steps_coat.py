@@ -6,7 +6,16 @@ from typing import TYPE_CHECKING
 
 from diagnose.colour_layer import judged
 from diagnose.fixes.bench import Bench, Step
-from diagnose.fixes.shapes import BENEATH, COATS, DRY_COAT, MARGIN, ORDER, STIRRED, WIPED, Change
+from diagnose.fixes.shapes import (
+    BENEATH,
+    COATS,
+    DRY_COAT,
+    MARGIN,
+    ORDER,
+    STIRRED,
+    WIPED,
+    Change,
+)
 from diagnose.fixes.steps_colour import more_colour_coats
 from diagnose.measures.usual_coat import usual_coats
 from diagnose.own_tiles.other_areas import coats_do_nothing, failed_so, sound_so
@@ -320,21 +329,6 @@ def has_no_bag(view: "View", batches: "Sequence[BatchRecord]" = ()) -> bool:
         return True
     known = [*batches, *([top.batch] if top.batch else [])]
     return top.glaze.supplied_as != "dry" and not any(each.dry_portion for each in known)
-
-
-def other_batches(bench: Bench) -> list[Step]:
-    """The same glaze from each other jar or batch on record."""
-    now = bench.view.batch
-    others = [each.name for each in bench.batches if not same_name(each.name, now)]
-    return [
-        Step("batch", "Another batch", [Change("batch", now, each)], edit={"batch": each})
-        for each in others
-    ]
-
-
-def other_batch(bench: Bench) -> Step | None:
-    """The newest of them."""
-    return next(iter(other_batches(bench)), None)
 
 
 def one_glaze(bench: Bench) -> Step | None:

@@ -7,6 +7,7 @@ from diagnose.fixes.bench import Bench, Step
 from diagnose.fixes.ranges import ceiling
 from diagnose.fixes.shapes import (
     CONTROL,
+    JAR,
     KILN,
     TRIAL_GLAZE,
     UNCHANGED,
@@ -30,7 +31,7 @@ SAME_FIRING = "Same firing and shelf as the others of the set."
 IN_PLACE = "Same firing as the others of the set, {}."
 COOLER = "nothing changed but the firing"
 """What is said of a control that must not go as hot as the tile did."""
-_OF_BUCKET = ("specific gravity", "dry glaze mixed")
+_OF_BUCKET = ("specific gravity", "dry glaze mixed", JAR)
 """A bucket changed in these is no longer the batch on record."""
 _LAYER_KEYS = ("glaze", "recipe", "batch", "coats", "method", "applied_on", "beneath")
 """What is chosen of a layer; how thick it then turns out is measured anew."""

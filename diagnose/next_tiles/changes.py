@@ -22,8 +22,6 @@ from diagnose.fixes.shapes import (
 from diagnose.fixes.steps import STEPS, makers
 from diagnose.fixes.steps_coat import (
     MOST_COATS,
-    other_batch,
-    other_batches,
     other_order,
 )
 from diagnose.fixes.steps_colour import (
@@ -33,6 +31,7 @@ from diagnose.fixes.steps_colour import (
     other_colours,
     to_colour,
 )
+from diagnose.fixes.steps_jar import other_batch, other_batches
 from diagnose.next_tiles.choice import OF_WHAT_SHOWS
 from diagnose.own_tiles.failing_coats import failing_coats
 from diagnose.own_tiles.occasions import lies_in

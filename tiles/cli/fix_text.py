@@ -9,6 +9,7 @@ from tiles.errors import shell_word
 
 LABEL = 8
 NO_AMOUNT = "Nothing to measure out: 'tiles why' says how to make sure of it."
+NO_TILE = "No change on one tile is left to plan for it. To be sure: {}"
 HELD = "Handle with care, by the names of the materials (a data sheet goes before this):"
 SAME_REMEDY = "These causes call for the same changes, so any of the tiles below serves them."
 
@@ -119,8 +120,10 @@ def _cause(place: int, cause, cautions: list[str]) -> list[str]:
         lines += _labelled("tried", text)
     if cause.acts_too:
         lines += _labelled("also", f"{listed(cause.acts_too)} above, for this cause too.")
-    is_told = cause.fixes or cause.acts_too or cause.tried
-    for each in cause.advice or ([] if is_told else [NO_AMOUNT]):
+    is_tried = cause.fixes or cause.acts_too or cause.tried
+    if cause.confirm and not is_tried:
+        lines += _labelled("no tile", NO_TILE.format(cause.confirm[0]))
+    for each in cause.advice or ([] if is_tried else [NO_AMOUNT]):
         lines += _labelled("fix", each)
     for text in dict.fromkeys(text for each in cause.fixes for text in each.remarks):
         lines += _labelled("note", text[:1].upper() + text[1:] + ".")

@@ -1,9 +1,12 @@
 """``tiles fix`` on the screen: tiles for several areas, and sets without a control."""
 
+import pytest
+
 from diagnose.fixes.of_tile import fix
 from tests.unit.diagnose.test_comparison import tile
 from tiles.cli.fix_plan import Marked, _each_once
-from tiles.cli.fix_text import screen
+from tiles.cli.fix_text import NO_TILE, screen
+from tiles.records import forms
 
 
 def _told(record):
@@ -50,3 +53,39 @@ def test_a_step_that_serves_two_defects_leaves_no_gap_in_the_letters():
     assert len(letters) > 2 and letters == list("ABCDEFG"[: len(letters)])
     told = _told(record)
     assert all(f" {letter} " in told for letter in letters)
+
+
+def _from_jar(name, kind="jar", **batch):
+    glaze = {"name": "honey", "kind": kind, "finish": "gloss"}
+    layer = {"glaze": glaze, "coats": 2, "batch": {"name": name, **batch}}
+    areas = [{"number": 1, "layers": [layer]}]
+    return tile(1, areas=areas, defects=["crawling"], bisque_cone="04")
+
+
+@pytest.mark.parametrize(("kind", "new"), [("jar", "new"), ("recipe", "newly mixed")])
+def test_a_jar_that_dried_out_is_tried_by_a_tile_from_a_fresh_one(kind, new):
+    (answer,) = fix(_from_jar("old honey", kind, is_revived=True))
+    first = answer.causes[0]
+    change = f"jar old honey -> a {new} one that never dried out"
+    assert (first.cause, first.fixes[0].changes[0].said) == ("revived_jar", change)
+    assert any("gum" in each for each in first.advice), "the old jar is to be mended all the same"
+    (planned,) = [each for each in answer.trials if each.change == change]
+    assert "batch" not in planned.tile["areas"][0]["layers"][0]
+    assert "old honey" not in planned.tile["note"]
+
+
+def test_a_jar_on_record_is_taken_before_a_new_one_unless_it_dried_out_too():
+    fresh = forms.BatchRecord(name="May jar", is_revived=False)
+    dry_too = forms.BatchRecord(name="June jar", is_revived=True)
+    for batches, wanted in (([dry_too, fresh], "batch old honey -> May jar"), ([dry_too], "jar ")):
+        (answer,) = fix(_from_jar("old honey", is_revived=True), batches={"honey": batches})
+        assert answer.causes[0].fixes[0].changes[0].said.startswith(wanted)
+        assert len(answer.causes[0].fixes) == 1
+
+
+def test_of_a_first_cause_that_no_tile_tries_the_screen_says_how_to_make_sure():
+    splashed = {"wax_near": "yes", "bare_spots_like_drops": "yes"}
+    record = tile(1, coats=2, defects=["crawling"], clues=splashed)
+    first = fix(record)[0].causes[0]
+    assert (first.cause, first.fixes, len(first.confirm)) == ("wax_splash", [], 1)
+    assert f"no tile {NO_TILE.format(first.confirm[0])}" in _told(record)

@@ -1,0 +1,36 @@
+"""Steps that take the same glaze from another jar, bucket or batch."""
+
+from diagnose.fixes.bench import Bench, Step
+from diagnose.fixes.shapes import JAR, Change
+from tiles.records.words import same_name
+
+OTHER_JAR, REVIVED = "batch", "revived_jar"
+"""The key of a step that takes the glaze from another jar, and the cause by which one dried out."""
+
+
+def other_batches(bench: Bench) -> list[Step]:
+    """The same glaze from each other jar or batch on record; for a dried-out one, of fresh ones."""
+    now = bench.view.batch
+    others = [
+        each.name
+        for each in bench.batches
+        if not same_name(each.name, now) and not (bench.cause == REVIVED and each.is_revived)
+    ]
+    return [
+        Step(OTHER_JAR, "Another batch", [Change("batch", now, each)], edit={"batch": each})
+        for each in others
+    ]
+
+
+def other_batch(bench: Bench) -> Step | None:
+    """The newest of them."""
+    return next(iter(other_batches(bench)), None)
+
+
+def new_jar(bench: Bench) -> Step | None:
+    """The same glaze from a jar that is not on record: beside it an old one shows what it lost."""
+    if bench.top is None:
+        return None
+    is_mixed = bench.top.glaze.kind == "recipe"
+    fresh = f"a {'newly mixed' if is_mixed else 'new'} one that never dried out"
+    return Step(OTHER_JAR, "A fresh jar", [Change(JAR, bench.view.batch, fresh)])
