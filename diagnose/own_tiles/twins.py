@@ -18,11 +18,12 @@ from diagnose.comparing.factors import (
     Value,
     factor_named,
 )
-from diagnose.fixes.shapes import HOLD, NOT_RECORDED
+from diagnose.fixes.shapes import BISQUE_CONE, COATS, DRY_COAT, HOLD, NOT_RECORDED
 from diagnose.next_tiles.odds import late_on
 from diagnose.own_tiles.areas import judged_as
 from diagnose.own_tiles.occasions import lies_in
 from diagnose.view import View, total_of
+from tiles.chemistry import cones
 from tiles.records.clues import clues
 from tiles.records.derived import defects_on, shows
 from tiles.records.gone import telling_looks
@@ -66,6 +67,12 @@ SAME_WITHIN = {"thickness": 0.1, "opened": 20}
 """Coats whose thickness and kilns whose opening differ by no more are alike. [mm, C]"""
 SAME_PART = {"rate": 0.2, "bisque rate": 0.2}
 """Rates that differ by no larger part are alike (estimate)."""
+_TURNS = {
+    "coats": (COATS, DRY_COAT),
+    "thickness": (COATS, DRY_COAT),
+    "bisque cone": (BISQUE_CONE,),
+}
+"""Which changes, by `Change.what`, go the way in which one of these rises or falls."""
 _EDITED = {
     "body": "body",
     "coats": "coats",
@@ -194,6 +201,36 @@ def bearing_on(case: "Case", cause: "Cause") -> "list[Twin]":
         or _rests_on(cause, each)
         or any(each.is_made_by(step) for step in made)
     ]
+
+
+def speaking_against(case: "Case", cause: "Cause") -> "list[Twin]":
+    """The twins made further from a cause's first remedy than the failed tile, and sound.
+
+    A coat more than on one that would be too thick, a cooler bisque than on one too cool.
+    """
+    from diagnose.fixes.bench import Bench
+    from diagnose.fixes.steps import steps_for
+
+    steps = steps_for(Bench(case.view, cause.name, case.setting))[:1] if case.twins else []
+    own = judged(case.view)
+    return [
+        each
+        for each in case.twins
+        for change in (change for step in steps for change in step.changes[:1])
+        if change.what in _TURNS.get(each.factor, ())
+        and _rise(_factor(each.factor).read(own), each.value)
+        == -_rise(change.before, change.after)
+        != 0
+    ]
+
+
+def _rise(before: Value, after: Value) -> int:
+    """1 where there is more after, or a hotter cone; -1 where less; 0 where none can tell."""
+    if isinstance(before, str) and isinstance(after, str):
+        before, after = cones.step(before), cones.step(after)
+    if before is None or after is None or isinstance(before, str) or isinstance(after, str):
+        return 0
+    return (after > before) - (after < before)
 
 
 def untried_twins(

@@ -3,6 +3,7 @@
 from math import exp
 
 from tiles.cli.prose import percent
+from tiles.cli.why_screen import with_what_it_tells
 from tiles.cli.why_text import (
     capital,
     handling,
@@ -34,8 +35,8 @@ def _diagnosis(diagnosis, *, many_areas: bool) -> list[str]:
     shown = [cause for cause in causes if not cause.is_ruled_out or cause is causes[0]]
     for note in news(diagnosis, shown):
         told += wrap(note)
-    for text in diagnosis.twins:
-        told += wrap(text)
+    for each in diagnosis.case.twins:
+        told += wrap(with_what_it_tells(diagnosis.case, each))
     told += wrap(diagnosis.case.since) if diagnosis.case.since else []
     if shown and not diagnosis.enough_to_tell:
         told += ["", "Candidates only, until more is known:"]

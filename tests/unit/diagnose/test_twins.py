@@ -5,9 +5,10 @@ from datetime import date
 import pytest
 
 from diagnose.next_tiles.of_tile import next_tiles
+from diagnose.own_tiles.twins import speaking_against
 from diagnose.report import why
 from tests.unit.diagnose.test_next_tiles import OWNED, WHITE, tile
-from tiles.cli import next_text, why_screen
+from tiles.cli import next_text, why_full, why_screen
 from tiles.cli.fix_plan import Marked
 from tiles.records import forms
 
@@ -90,6 +91,38 @@ def test_several_twins_stand_in_one_sentence():
     screen = why_screen.lines(FAILED, [told([twin(bisque="04"), twin("S-2", coats=2)])])
     said = "No crawling, though alike but for one thing: S-1 (bisque cone 04); S-2 (coats 2)."
     assert said in " ".join(" ".join(screen).split())
+
+
+@pytest.mark.parametrize(
+    ("defect", "made", "other", "against"),
+    [("crawling", {"coats": 2}, {"coats": 3}, "the coat was too thick"),
+     ("crawling", {"coats": 2}, {"coats": 1}, ""),
+     ("crawling", {"coats": 2, "mm": 1.2}, {"coats": 2, "mm": 1.6}, "the coat was too thick"),
+     ("underfired", {"coats": 2}, {"coats": 1}, "the coat was too thin"),
+     ("pinholes", {"bisque": "06"}, {"bisque": "08"}, "the bisque was too cool")],
+    ids=["thicker", "thinner", "in mm", "too thin", "cooler bisque"],
+)  # fmt: skip
+def test_a_sound_twin_that_went_further_speaks_against_the_cause(defect, made, other, against):
+    failed = tile(defect, **made)
+    (answer,) = why(failed, None, [twin(defect=defect, **(made | other))])
+    assert len(answer.twins) == 1
+    found = [row.title for row in answer.case.rows if row.cause
+             and speaking_against(answer.case, row.cause)]  # fmt: skip
+    assert any(against in each for each in found) if against else found == []
+    for told in (why_screen.lines(failed, [answer]), why_full.lines(failed, [answer])):
+        is_told = any(f"would speak against: {each}." in _text(told) for each in found)
+        assert is_told is bool(against)
+
+
+def test_of_several_twins_each_says_what_it_speaks_against():
+    failed = tile("crawling", coats=2)
+    others = [twin(coats=3), twin("S-2", coats=2, bisque="04")]
+    told = _text(why_screen.lines(failed, [why(failed, None, others)[0]]))
+    assert "S-1 would speak against: the coat was too thick." in told
+
+
+def _text(lines):
+    return " ".join(" ".join(lines).split())
 
 
 def test_what_lies_under_the_glaze_is_said_without_an_article():
