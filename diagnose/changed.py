@@ -3,7 +3,8 @@
 from typing import TYPE_CHECKING
 
 from diagnose.fixes.bench import Step
-from diagnose.fixes.shapes import COATS, CONE_REACHED, DRY_COAT, HOLD, PLACE
+from diagnose.fixes.shapes import COATS, CONE_REACHED, DRY_COAT, HOLD, PLACE, brushed_mm
+from diagnose.fixes.steps_coat import FIRED_SHARE
 from diagnose.fixes.steps_fire import COOLED_SLOWLY
 
 if TYPE_CHECKING:
@@ -102,7 +103,8 @@ def _layer(top, made: Step, after: dict, owned: "Owned") -> object | None:
         return None
     share = change.after / change.before
     values = {"coats": change.after} if change.what == COATS else {}
-    for name in ("thickness_mm", "fired_thickness_mm"):
+    # As thick as the change is told: no chance rests on less than can be brushed and measured.
+    for name, of_dry in (("thickness_mm", 1), ("fired_thickness_mm", FIRED_SHARE)):
         if (measured := getattr(top, name)) is not None:
-            values[name] = round(measured * share, 3)
+            values[name] = round(of_dry * brushed_mm(measured / of_dry * share), 3)
     return top.model_copy(update=values)

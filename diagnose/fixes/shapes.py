@@ -1,6 +1,7 @@
 """What a worked-out fix is made of; plain values, ready for the screen and for JSON."""
 
 from dataclasses import asdict, dataclass, field
+from math import floor
 
 CONTROL = "control"
 UNCHANGED = "as it was"
@@ -183,6 +184,17 @@ class Answer:
     def as_dict(self) -> dict:
         """Plain values for JSON, the keys being the fields of the classes in this file."""
         return asdict(self)
+
+
+def brushed_mm(mm: float) -> float:
+    """Millimetres as a coat can be brushed and measured: to a tenth, a half upwards.
+
+    Examples
+    --------
+    >>> brushed_mm(1.4667), brushed_mm(0.55), brushed_mm(0.93)
+    (1.5, 0.6, 0.9)
+    """
+    return floor(10 * mm + 0.5 + 1e-9) / 10
 
 
 def _plain(value: float | str) -> str:

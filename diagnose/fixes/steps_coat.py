@@ -15,6 +15,7 @@ from diagnose.fixes.shapes import (
     STIRRED,
     WIPED,
     Change,
+    brushed_mm,
 )
 from diagnose.fixes.steps_colour import more_colour_coats
 from diagnose.measures.usual_coat import usual_coats
@@ -150,8 +151,9 @@ def _coats(top, thickness: float | None, aim_mm: float, *, fewer: bool) -> list[
     if usual:
         wanted = min(usual, key=lambda count: abs(log(count * each / aim_mm)))
         return [Change(COATS, coats, wanted), *_dry_coat(thickness, wanted * each)]
-    a_coat = Change("each coat", round(each, 2), round(aim_mm / coats, 2), "mm")
-    return [*_dry_coat(thickness, aim_mm), a_coat]
+    now, then = brushed_mm(each), brushed_mm(aim_mm / coats)
+    a_coat = [Change("each coat", now, then, "mm")] if now != then else []
+    return [*dry, *a_coat] if (dry := _dry_coat(thickness, aim_mm)) else []
 
 
 def _is_usual(top, coat_mm: float) -> bool:
@@ -181,9 +183,10 @@ def _failed(bench: Bench, changes: list[Change]) -> bool:
 
 
 def _dry_coat(thickness: float | None, aim_mm: float) -> list[Change]:
-    if thickness is None:
+    """To a tenth of a millimetre; none where that is what there is."""
+    if thickness is None or brushed_mm(aim_mm) == brushed_mm(thickness):
         return []
-    return [Change(DRY_COAT, round(thickness, 2), round(aim_mm, 2), "mm")]
+    return [Change(DRY_COAT, round(thickness, 2), brushed_mm(aim_mm), "mm")]
 
 
 def _less_gravity(bench: Bench, aim_mm: float) -> list[Change]:

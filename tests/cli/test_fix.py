@@ -35,7 +35,7 @@ def fix(sample, tiles):
 def test_a_jar_is_answered_with_amounts_and_tiles(fix):
     ran = fix(THICK_JAR)
     assert ran.code == 0, ran.err
-    assert "coats 3 -> 2; dry coat 1.6 -> 1.07 mm." in " ".join(ran.out.split())
+    assert "coats 3 -> 2; dry coat 1.6 -> 1.1 mm." in " ".join(ran.out.split())
     assert "control  as M-41, nothing changed" in ran.out
     assert "tiles fix M-41 --plan" in ran.out
     assert "parts per 100" not in ran.out

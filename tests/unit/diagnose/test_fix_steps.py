@@ -128,11 +128,14 @@ def _check_thinner(finish, coats, thickness):
     if not found:
         assert thickness < 0.56, "only a coat that is thin already is left alone"
         return
-    assert ("each coat" in found) is not ("coats" in found), "a trial changes one of the two"
+    assert not ("each coat" in found and "coats" in found), "a trial changes one of the two"
     each = found.get("each coat", (0, thickness / coats))[1]
     many = found.get("coats", (0, coats))[1]
     assert many <= coats and each <= thickness / coats
-    assert many * each == pytest.approx(found["dry coat"][1], abs=0.035)
+    if found.keys() & {"each coat", "coats"}:  # else each goes down by less than can be brushed
+        assert many * each == pytest.approx(found["dry coat"][1], abs=0.051 * many)
+    for what in found.keys() - {"coats"}:
+        assert round(found[what][1], 1) == found[what][1] != round(found[what][0], 1), what
     assert 0.5 <= found["dry coat"][1] <= 1.1
     assert found["dry coat"][1] < thickness
 

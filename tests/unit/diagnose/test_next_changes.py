@@ -173,6 +173,17 @@ def test_the_jar_of_which_own_tiles_are_sound_is_proposed_first():
     assert "" in found[0].acts_on
 
 
+@pytest.mark.parametrize(("dry", "fired"), [(1.1, None), (None, 0.55), (1.1, 0.55)])
+def test_a_coat_less_is_reckoned_with_as_thick_as_it_is_told(dry, fired):
+    record = tile("crawling", coats=4, mm=dry)
+    record.areas[0].layers[-1].fired_thickness_mm = fired
+    view, found = thought_of(record)
+    (fewer,) = [each for said, each in found.items() if said.startswith("coats 4 -> 3")]
+    layer = changed(view, fewer.step, OWNED).areas[0].layers[-1]
+    assert layer.thickness_mm == (dry and 0.8)
+    assert layer.fired_thickness_mm == (fired and 0.4)
+
+
 def test_a_single_coat_that_goes_on_thinner_is_still_one():
     record = tile("crawling", coats=1, mm=1.6)
     view, found = thought_of(record)
