@@ -32,6 +32,8 @@ LEAST_PRIOR = 0.1
 """No prior [%] counts as less: evidence must be able to raise any cause."""
 RULED_OUT = 1.0
 """A cause is ruled out when what speaks against it outweighs its support by this (log-odds)."""
+HARDLY = 0.5
+"""What supports by no more is hardly a fact and names no suspect by itself (estimate, log-odds)."""
 IN_GENERAL = 0.75
 """What the facts of a cause do to the fault in general counts so much of it (estimate)."""
 
@@ -90,13 +92,13 @@ class Weighed:
 
     @property
     def is_unspoken(self) -> bool:
-        """Whether it would be plain to see, and nothing that is recorded speaks for it.
+        """Whether it would be plain to see, and hardly anything recorded speaks for it.
 
         A fault without a word of its own is known by what is said of it alone: nobody is told
-        that a lid stuck who did not say so.
+        that a lid stuck who did not say so, nor of a thin coat by two coats alone.
         """
         is_named = self.cause is not None and any(each.names_it for each in self.cause.signs)
-        return is_named and not self.for_ and self.own <= 0
+        return is_named and self.support <= HARDLY and self.own <= 0
 
     @property
     def is_in_question(self) -> bool:

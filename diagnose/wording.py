@@ -263,7 +263,7 @@ def _misnamed(defect: str, cause: "Cause", share: float, sure: str) -> str:
 def suspect(defect: str, first: "Weighed") -> str:
     """That the record does not tell, and whom it points to so far."""
     start = f"Not enough recorded to tell {HAPPENED[defect]}."
-    if defect == OTHER_FAULT and first.cause is None:
+    if defect == OTHER_FAULT and (first.cause is None or first.is_unspoken):
         return f"{start} {SAY_WHAT}"
     if first.cause is not None and first.evidence > 0:
         start += f" First suspect ({in_ten(first.share)}): {first.cause.title}."

@@ -3,7 +3,6 @@
 from math import exp
 
 from tiles.cli.prose import percent
-from tiles.cli.why_screen import with_what_it_tells
 from tiles.cli.why_text import (
     capital,
     handling,
@@ -15,6 +14,7 @@ from tiles.cli.why_text import (
     tile,
     wrap,
 )
+from tiles.cli.why_twins import with_what_it_tells
 
 
 def lines(record, diagnoses: list) -> list[str]:

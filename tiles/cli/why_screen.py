@@ -23,18 +23,16 @@ from tiles.cli.why_text import (
     width,
     wrap,
 )
+from tiles.cli.why_twins import IN_LIST, twins
 from tiles.errors import shell_word
 
 LEAST_LINES, KEPT_FREE = 24, 2
 """The lines of a plain terminal; those for the command typed and the prompt that follows."""
-IN_LIST = 3
-"""So many causes are named ..."""
 WORTH_NAMING = 0.01
-"""... as far as they hold this share; the first always."""
-MOST_TWINS = 3
-NEW_BAG = "body_changed"
-"""The clue that a bag, or its recipe, is a new one."""
+"""`IN_LIST` causes are named as far as they hold this share; the first always."""
 TRIALS_APART = "The trials for it are not among them."
+OF_SUSPECT = ("for", "against", "to be sure", "fix", "caution")
+"""What is told of a first cause alone that something speaks for."""
 LABEL_WIDTH = 12
 NARROW = 60
 """On a screen of fewer columns a sentence begins with its label and does not stand beside it."""
@@ -237,7 +235,7 @@ def _of_first(
         ("for", _not_said(first.for_, diagnosis.say)[: detail.for_]),
         ("note", news(diagnosis, [first])[: detail.notes]),
         ("against", first.against[: detail.against]),
-        ("twins", _twins(diagnosis)[: detail.twins]),
+        ("twins", twins(diagnosis)[: detail.twins]),
         ("your tiles", _counts(diagnosis)[: detail.own]),
         ("since when", [diagnosis.case.since][: detail.own] if diagnosis.case.since else []),
         ("trials", _trials(diagnosis)[: detail.trials]),
@@ -246,7 +244,15 @@ def _of_first(
         ("fix", [] if diagnosis.look_alike else first.fixes[: detail.fixes]),
         ("caution", first.cautions),
     )
+    if not _has_suspect(diagnosis):  # nor is there then anything to do about it
+        parts = [(label, texts) for label, texts in parts if label not in OF_SUSPECT]
     return [line for label, texts in parts for line in _labelled(label, texts, repeated)]
+
+
+def _has_suspect(diagnosis) -> bool:
+    """Whether anything speaks for the first cause, so that it is worth naming."""
+    first = diagnosis.causes[0]
+    return diagnosis.enough_to_tell or not (first.name == OTHER or first.is_unspoken)
 
 
 def _counts(diagnosis) -> list[str]:
@@ -284,48 +290,6 @@ def _for(lesson) -> str:
     return "That would speak for:" if lesson.is_hint else "That speaks for:"
 
 
-def _twins(diagnosis) -> list[str]:
-    """The sound tiles alike but for one thing, and what each such thing would speak for."""
-    from diagnose.wording import listed
-
-    case, found = diagnosis.case, diagnosis.case.twins[:MOST_TWINS]
-    if len(found) < 2:
-        return [with_what_it_tells(case, each) for each in found]
-    told = "; ".join(each.in_short for each in found)
-    speaks = [(listed(each.named), _would_speak(case, each)) for each in found]
-    further = "".join(f" {who} {what}" for who, what in speaks if what)
-    return [f"No {diagnosis.defect}, though alike but for one thing: {told}.{further}"]
-
-
-def with_what_it_tells(case, twin) -> str:
-    """A twin in a sentence, and what it would speak for or against in another one."""
-    speaks = _would_speak(case, twin)
-    return f"{twin.say} That {speaks}" if speaks else twin.say
-
-
-def _would_speak(case, twin) -> str:
-    """The cause of the first few that a twin bears on, where no count told beside it says so."""
-    from diagnose.own_tiles.twins import bearing_on, speaking_against
-
-    if case.own and any(each.measure == twin.factor for each in case.own.lessons):
-        return ""
-    open_ = [row for row in case.rows[:IN_LIST] if row.cause and not row.is_ruled_out]
-    row = next((row for row in open_ if twin in bearing_on(case, row.cause)), None)
-    if row is not None and row is not case.first:
-        return f"would speak for: {row.title}."
-    against = (row for row in open_ if twin in speaking_against(case, row.cause))
-    if row is None and (row := next(against, None)):
-        return f"would speak against: {row.title}."
-    return _of_the_clay(case) if twin.factor == "body" else ""
-
-
-def _of_the_clay(case) -> str:
-    """What a sound twin on another clay speaks for, and whether a new bag may be why."""
-    asked = {sign.measure for row in case.rows if row.cause for sign in row.cause.signs}
-    is_open = NEW_BAG in asked and NEW_BAG not in case.facts
-    return f"would speak for the clay{': is it a new bag or recipe?' if is_open else '.'}"
-
-
 def _trials(diagnosis) -> list[str]:
     """All trials for the tile, briefly."""
     from diagnose.trials.tried import in_short
@@ -354,10 +318,11 @@ def _not_said(sentences: list[str], say: str) -> list[str]:
 
 def _listed(diagnosis, most: int) -> list[str]:
     """The causes in order; where lines are short, no list that only repeats the answer."""
+    first = diagnosis.causes[0] if _has_suspect(diagnosis) else None
     named = [
         cause
-        for at, cause in enumerate(diagnosis.causes)
-        if not at
+        for cause in diagnosis.causes
+        if cause is first
         or (
             cause.name != OTHER
             and cause.share >= WORTH_NAMING
