@@ -70,6 +70,12 @@ def _coats_under(view: View) -> Value:
     return total_of(_below(view), "coats") if _below(view) else 0
 
 
+def _under_on(view: View) -> Value:
+    """What the layer next beneath was put on, as it is known of that one alone."""
+    below = _below(view) if view.top else []
+    return below[-1].applied_on if below else None
+
+
 def _below(view: View) -> list:
     return view.layers[: place_of(view.layers, view.top)]
 
@@ -116,6 +122,7 @@ _ALL = (
     Factor("top glaze", "top glaze", lambda view: view.glaze_name, implied=("recipe", "batch")),
     Factor("under", "what lies under the glaze", _under),
     Factor("coats under", "coats under the glaze", _coats_under, "number", implied=("under",)),
+    Factor("under put on", "what the layer beneath was put on", _under_on),
     Factor("cone", "cone reached", lambda view: view.cone_reached, "cone", implied=("firing",)),
     Factor("target", "cone aimed at", _of_firing("target_cone"), "cone",
            implied=("firing", "cone")),
@@ -158,6 +165,8 @@ ALSO_CALLED = {factor.said: factor.name for factor in _ALL} | {
     "under coats": "coats under",
     "coats beneath": "coats under",
     "underglaze coats": "coats under",
+    "beneath put on": "under put on",
+    "underglaze put on": "under put on",
     "slip": "under",
     "clay": "body",
     "bisque": "bisque cone",

@@ -51,13 +51,15 @@ _OVER = (
     Factor("coats over", "coats of what lies over it", _coats_over, "number", "coats"),
 )
 """Of a colour that is judged under a clear: what that clear is, and how much of it there is."""
-_COMPARED = (*ALIKE, "coats under", "thickness", "applied on", "beneath", *_FIRED)
+_COMPARED = (*ALIKE, "coats under", "thickness", "applied on", "under put on", "beneath",
+             *_FIRED)  # fmt: skip
 _ALIKE = (*(FACTORS[name] for name in _COMPARED), *_OVER)
 _NAMED = {each.name: each for each in _ALIKE}
 _GOES_ALONG = {
     "thickness": ("coats", "method"),
     "batch": ("recipe",),
     "coats under": ("under",),
+    "under put on": ("under",),
     "coats over": ("over",),
 }
 """What is no second thing where one of these differs."""

@@ -24,10 +24,11 @@ def compare(
     by: Annotated[
         str,
         typer.Option(
-            help="What they differ in: body, under, coats under, over (the top glaze), order (of "
-            "the layers), coats, thickness, method, applied on, beneath, surface, form, stood, "
-            "recipe, batch, bisque cone, bisque firing, bisque rate, bisque hold, kiln, shelf, "
-            "firing, year, month, target, cone, hold, rate, opened, atmosphere; or a clue."
+            help="What they differ in: body, under, coats under, under put on, over (the top "
+            "glaze), order (of the layers), coats, thickness, method, applied on, beneath, "
+            "surface, form, stood, recipe, batch, bisque cone, bisque firing, bisque rate, bisque "
+            "hold, kiln, shelf, firing, year, month, target, cone, hold, rate, opened, "
+            "atmosphere; or a clue."
         ),
     ],
     glaze: Annotated[str | None, typer.Option(help="Only areas with this glaze.")] = None,

@@ -32,6 +32,13 @@ def over(name, mark, defects=(), coats=2):
     return made
 
 
+def on(put_on, mark, defects=(), **made):
+    """The tile over leaf, which was put on raw clay, on bisque, or nobody said on what."""
+    made = over("leaf", mark, defects, **made)
+    made.areas[0].layers[0].applied_on = put_on
+    return made
+
+
 def told(others, record=FAILED):
     return why(record, None, others)[0]
 
@@ -85,6 +92,22 @@ def test_a_sound_tile_that_was_handled_otherwise_in_one_thing_is_told(answers, i
     assert (said in found.twins) is is_told
     beside = {row.name for row in found.causes if said in " ".join(row.your_tiles)}
     assert beside == ({"dirty_bisque"} if is_told else set())
+
+
+@pytest.mark.parametrize(
+    ("other", "said"),
+    [(on("greenware", "S-1"),
+      ["S-1 is alike but for what the layer beneath was put on, greenware, and came out clean."]),
+     (on("bisque", "S-1", coats=1),
+      ["S-1 is alike but for the coats under the glaze, 1, and came out clean."]),
+     (on("greenware", "S-1", coats=1), []),
+     (on(None, "S-1", coats=1), []),
+     (over("moss", "S-1"),
+      ["S-1 is alike but for what lies under the glaze, moss, and came out clean."])],
+)  # fmt: skip
+def test_what_the_layer_beneath_was_put_on_is_a_thing_to_differ_in(other, said):
+    failed = on("bisque", "T-1", ["crawling"])
+    assert told([other], failed).twins == said
 
 
 def test_several_twins_stand_in_one_sentence():
