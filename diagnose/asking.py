@@ -205,6 +205,8 @@ def _chance_unknown(name: str) -> float:
         return DONT_KNOW_REFIRED
     if name in clues():
         return DONT_KNOW_LOOK if clues()[name].group == "look" else DONT_KNOW_CLUE
+    if name == "colour_applied_on":  # remembered, not measured
+        return DONT_KNOW_CLUE
     return DONT_KNOW_COAT.get(name, DONT_KNOW_MEASURE)
 
 

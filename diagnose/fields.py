@@ -10,12 +10,15 @@ from diagnose.view import View, area_of
 from tiles.records.clues import clues
 
 if TYPE_CHECKING:
-    from tiles.records.forms import AreaRecord, TileRecord
+    from tiles.records.forms import AreaRecord, LayerRecord, TileRecord
 
 
 @dataclass(frozen=True)
 class Field:
-    """Where a value stands in a record: on the tile, its firing, the area or its top layer."""
+    """Where a value stands in a record: on the tile, its firing, the area, its top layer.
+
+    Or on the colour next under that (``"colour"``).
+    """
 
     place: str
     name: str
@@ -37,6 +40,7 @@ FIELDS = {
     "method": Field("layer", "method"),
     "applied_on": Field("layer", "applied_on"),
     "beneath": Field("layer", "beneath"),
+    "colour_applied_on": Field("colour", "applied_on"),
     "finish": Field("glaze", "finish"),
     "revived": Field("batch", "is_revived"),
     "dry_portion": Field("batch", "dry_portion"),
@@ -45,7 +49,7 @@ FIELDS = {
     "body_colour": Field("body", "colour"),
 }
 """Fields that a question or a note may fill, by name."""
-OF_THE_TILE = ("tile", "area", "layer")
+OF_THE_TILE = ("tile", "area", "layer", "colour")
 """Places that belong to the one tile; the others are shared with further tiles."""
 
 
@@ -94,12 +98,13 @@ def filled(
         return None
     if place == "area":
         return _with_area(record, area.model_copy(update=new))
-    top = View(record, area).top
-    if top is None:
+    view = View(record, area)
+    holder = _colour(view) if place == "colour" else view.top
+    if holder is None:
         return None
-    if place != "layer":
-        new = {place: _part(top, place).model_copy(update=new)}
-    layers = [layer.model_copy(update=new) if layer is top else layer for layer in area.layers]
+    if place not in ("layer", "colour"):
+        new = {place: _part(holder, place).model_copy(update=new)}
+    layers = [each.model_copy(update=new) if each is holder else each for each in area.layers]
     return _with_area(record, area.model_copy(update={"layers": layers}))
 
 
@@ -114,8 +119,17 @@ def is_filled(record: "TileRecord", area_number: int | None, name: str) -> bool:
     elif place in ("firing", "body"):
         holder = getattr(record, place)
     else:
-        holder = {"tile": record, "area": view.area, "layer": view.top}[place]
+        holder = {
+            "tile": record,
+            "area": view.area,
+            "layer": view.top,
+            "colour": _colour(view),
+        }[place]
     return holder is not None and getattr(holder, FIELDS[name].name) is not None
+
+
+def _colour(view: View) -> "LayerRecord | None":
+    return view.colours[-1] if view.colours else None
 
 
 def _part(owner, place: str):

@@ -43,6 +43,7 @@ _WORDS = {
     "stood": ("fired {}", "fired standing in another way"),
     "applied_on": ("put on {}", "put on something else"),
     "beneath": ("over a {} layer", "over a layer in another state"),
+    "colour_applied_on": ("over a colour put on {}", "over a colour put on something else"),
     "slip_applied_on": ("over a slip put on {}", "over a slip put on something else"),
     "surface": ("on a {} surface", "on another surface"),
     "method": ("put on by {}", "put on in another way"),

@@ -108,7 +108,7 @@ class OverTiles:
                 return f"{counts} Too few to be sure: the first below is no more than a hint."
             return f"{counts} Too few to compare: any difference may be chance."
         if best is not None and best.is_firm:
-            return f"{counts} {sentence(best.say)}{_along(best)}"
+            return f"{counts} {sentence(best.say)}{also_alike(best.along)}"
         if best is not None and best.is_hint:
             return f"{counts} No difference is clear beyond chance; the first below is a hint."
         return f"{counts} No single difference is larger than chance would make it."
@@ -136,11 +136,11 @@ class OverTiles:
         }
 
 
-def _along(best: Difference) -> str:
-    """What else parts the tiles as the difference does that is told first."""
-    if not best.along:
+def also_alike(along: Sequence[str]) -> str:
+    """What else parts the tiles as a difference does that is told before it."""
+    if not along:
         return ""
-    return f" The failing ones differ alike in this: {listed(best.along)}; either may be why."
+    return f" The failing ones differ alike in this: {listed(along)}; either may be why."
 
 
 def over_tiles(

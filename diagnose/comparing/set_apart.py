@@ -28,7 +28,7 @@ from diagnose.wording import DID
 
 BY_CHANCE = "this may be chance"
 ASKED_FIRST = ("body", "coats", "thickness_mm", "cones_over_target", "cones_over_label", "under",
-               ABOVE, COATS_ABOVE, TOGETHER, "batch")  # fmt: skip
+               "colour_applied_on", ABOVE, COATS_ABOVE, TOGETHER, "batch")  # fmt: skip
 """The clay, the coat, over or under its cone, what lies beneath and over it, the batch. With the
 rest judged among all, chance makes a difference seem clear on less than one glaze in ten."""
 ASKED_OF_ALL = ("glaze", "body", "coats", "thickness_mm", "cones_over_target", "cones_over_label",

@@ -46,6 +46,8 @@ def _layers(view: View) -> Iterator[Reading]:
     lie = "lies" if len(view.colours) == 1 else "lie"
     coats = total_of(view.colours, "coats")
     yield "colour_beneath", view.colours[-1].glaze.role, f"{beneath} {lie} under the glaze"
+    name, put_on = view.colours[-1].glaze.name, view.colours[-1].applied_on
+    yield "colour_applied_on", put_on, f"{name} was put on {put_on}"
     lowest = view.colours[0]
     if lowest.glaze.role == "slip" and lowest.applied_on is not None:
         yield "slip_applied_on", lowest.applied_on, f"{beneath} was put on {lowest.applied_on}"

@@ -20,7 +20,7 @@ _OF_THE_COAT = (
     "coats thickness_mm fired_thickness_mm method applied_on beneath specific_gravity sieve_mesh "
     "dry_portion revived"
 ).split()
-_BENEATH = ("colour_beneath", "colour_coats_beneath", "slip_applied_on")
+_BENEATH = ("colour_beneath", "colour_coats_beneath", "colour_applied_on", "slip_applied_on")
 ABOVE, COATS_ABOVE, TOGETHER, PAIR = "above", "coats_above", "together", "pair"
 """What lies over one glaze and in how many coats, and what shares its area in either order; of
 areas of any glaze, which layers do."""

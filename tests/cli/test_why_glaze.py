@@ -10,6 +10,7 @@ from tests.conftest import ROOT
 from tests.unit.diagnose.test_over_tiles import tile
 from tests.unit.diagnose.test_own_jar import BESIDE, DRY_JAR
 from tiles.cli.why_glaze import _set_apart
+from tiles.records.forms import LayerRecord
 
 
 def test_the_failing_are_set_beside_the_sound_and_the_causes_pooled(sample, tiles):
@@ -174,6 +175,25 @@ def test_where_every_difference_is_as_chance_has_it_none_is_denied():
     )
     told = " ".join(_set_apart(found, show_all=False))
     assert "Nothing recorded tells failing and sound ones apart." in told
+
+
+def over_leaf(at, put_on, mm, failed):
+    """A tile of pond green over leaf that was put on raw clay or on bisque."""
+    record = tile(at, 2, failed).model_copy(deep=True)
+    glaze = record.areas[0].layers[0].model_copy(update={"thickness_mm": mm})
+    leaf = {"glaze": {"name": "leaf", "role": "underglaze"}, "coats": 3, "applied_on": put_on}
+    record.areas[0].layers = [LayerRecord.model_validate(leaf), glaze]
+    return record
+
+
+def test_what_the_colour_was_put_on_is_told_where_the_thickness_parts_the_tiles_alike():
+    made = [over_leaf(at, "bisque", 0.8, True) for at in range(3)]
+    made += [over_leaf(at, "greenware", 1.2, False) for at in range(3, 6)]
+    found = over_tiles(made, "pond green", "crawling")
+    told = " ".join(" ".join(_set_apart(found, show_all=False)).split())
+    assert "With a dry coat of 0.8 mm or less: 3 of 3 tiles crawled" in told
+    alike = "The failing ones differ alike in this: over a colour put on bisque; either may be why."
+    assert told.count(alike) == 1
 
 
 def test_a_jar_that_is_always_dry_is_held_against_the_others_of_its_firings(tiles, fresh, tmp_path):

@@ -187,12 +187,22 @@ def _set_apart(found, show_all: bool) -> list[str]:
         lines = [
             line
             for each in listed
-            for line in hanging("   ", capital(each.say.replace(f" ({BY_CHANCE})", "")))
+            for line in hanging("   ", _of(each, clear).replace(f" ({BY_CHANCE})", ""))
         ]
         told += ["", *wrap(title), *lines] if lines else []
     if not found.differences:
         told += ["", "Nothing recorded tells failing and sound ones apart."]
     return [*told, "", *wrap(_honest(found))] if told else []
+
+
+def _of(one, clear: list) -> str:
+    """A difference; with one that is told, what parts the tiles alike and stands in no line."""
+    from diagnose.comparing.over_tiles import also_alike
+    from tiles.cli.why_text import capital
+
+    lines = " ".join(each.say.casefold() for each in clear)
+    alike = [each for each in one.along if each.casefold().removeprefix("with ") not in lines]
+    return capital(one.say) + (also_alike(alike) if one in clear else "")
 
 
 def _worth_asking(found, doubtful: list) -> list:

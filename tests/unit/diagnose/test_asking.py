@@ -2,7 +2,7 @@ import math
 
 import pytest
 
-from diagnose.asking import WORTH_ASKING, entropy, questions
+from diagnose.asking import WORTH_ASKING, answered, entropy, questions
 from diagnose.asking_fields import FIELDS_OF, read_answer, text
 from diagnose.case import weigh_case
 from diagnose.report import most_telling, why
@@ -68,6 +68,36 @@ def test_the_chance_of_an_answer_follows_from_the_share_of_the_cause_it_speaks_f
         expected = shares_expected(question)
         for name, share in small.items():
             assert expected[name] <= share + 0.07, (question.name, name)
+
+
+def over(put_on=None, role="underglaze"):
+    beneath = {"glaze": {"name": "leaf", "role": role}, "coats": 3, "applied_on": put_on}
+    return [{"number": 1, "layers": [beneath, {"glaze": "pond green", "applied_on": "bisque"}]}]
+
+
+@pytest.mark.parametrize(
+    ("areas", "is_asked"),
+    [(over(), True), (over("bisque"), False), (over(role="glaze"), False),
+     ([{"number": 1, "layers": [{"glaze": "pond green"}]}], False)],
+)  # fmt: skip
+def test_what_a_colour_beneath_was_put_on_is_asked_and_its_answer_goes_to_that_colour(
+    areas, is_asked
+):
+    asked = case(areas=areas)
+    found = {each.name: each for each in questions(asked)}.get("colour_applied_on")
+    assert bool(found) is is_asked
+    if not is_asked:
+        return
+    assert found.gain >= WORTH_ASKING
+    assert [each.value for each in found.choices] == ["greenware", "bisque"]
+    beneath, top = answered(asked, found.name, "greenware").areas[0].layers
+    assert (beneath.applied_on, top.applied_on) == ("greenware", "bisque")
+    fired_on, loose = (
+        {each.name: each.share for each in choice.rows}["colour_beneath"]
+        for choice in found.choices
+    )
+    now = {each.name: each.share for each in asked.rows}["colour_beneath"]
+    assert fired_on < now < loose
 
 
 def test_a_look_alike_that_is_unlikely_is_not_asked_for_early():

@@ -33,6 +33,7 @@ BODY_COLOURS = ("red", "brown", "black", "dark", "white", "buff", "terracotta")
 # Words each text measure can have; a rule that waits for another word would never count.
 CHOICES = {
     "applied_on": words.APPLIED_ON,
+    "colour_applied_on": words.APPLIED_ON,
     "slip_applied_on": words.APPLIED_ON,
     "beneath": words.BENEATH,
     "finish": words.FINISHES,

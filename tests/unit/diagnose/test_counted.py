@@ -47,6 +47,16 @@ def test_coats_of_colour_under_the_glaze_are_said_as_people_say_it(coats, more, 
     assert said("colour_coats_beneath", *records) == [(more, less)]
 
 
+def test_what_the_colour_beneath_was_put_on_is_a_fact_of_areas_that_have_one():
+    records = [layered(n, "leaf" if n else None, 2) for n in range(3)]
+    for each, put_on in zip(records[1:], ("bisque", "greenware"), strict=True):
+        each.areas[0].layers[0].applied_on = put_on
+    assert said("colour_applied_on", *records) == [
+        ("over a colour put on bisque", "over a colour put on greenware"),
+        ("over a colour put on greenware", "over a colour put on bisque"),
+    ]
+
+
 def test_what_lies_under_the_glaze_is_a_fact_and_bare_clay_is_one_of_its_values():
     assert said("under", layered(1, None, None), layered(2, "leaf", 1)) == [
         ("on bare clay", "over leaf"),

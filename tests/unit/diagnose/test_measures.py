@@ -143,6 +143,9 @@ def test_underglaze_under_a_clear_is_counted_apart():
     assert found["colour_coats_beneath"] == 3
     assert found["coats"] == 2
     assert found["glazes_on_area"] == 1
+    assert "colour_applied_on" not in found
+    layers[0]["applied_on"] = "greenware"
+    assert values(tile(areas=[area(1, *layers)]))["colour_applied_on"] == "greenware"
 
 
 def look(day, *defects):
