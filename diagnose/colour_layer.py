@@ -7,18 +7,13 @@ few coats) is read beside them (common practice, no source).
 
 from collections.abc import Iterator
 from dataclasses import replace
-from typing import TYPE_CHECKING
 
 from diagnose.measures import chemistry as measures_chemistry
 from diagnose.measures.application import Reading
-from diagnose.measures.names import FINISHES, words_of
+from diagnose.measures.names import is_clear
 from diagnose.own_tiles.layer import COATS_ABOVE
 from diagnose.view import OF_COLOUR, View, place_of, spoken_coats, total_of
 
-if TYPE_CHECKING:
-    from tiles.records.forms import GlazeRecord
-
-CLEAR = "clear"
 OF_THE_CLEAR = ("holds_zinc", "zinc_wt_pct", "lime_wt_pct", "magnesia_wt_pct", "magnesia_unity")
 """Measures that the glaze over a colour tells: it melts around the colour."""
 
@@ -38,13 +33,6 @@ def judged(view: View) -> View:
 def lower_layer(view: View) -> str | None:
     """The name of a layer that is judged though others lie over it; else None."""
     return view.glaze_name if view.over else None
-
-
-def is_clear(glaze: "GlazeRecord") -> bool:
-    """Whether it is a clear glaze by its finish, or without one by its name."""
-    if glaze.finish:
-        return glaze.finish == CLEAR
-    return {FINISHES.get(word) for word in words_of(glaze.name).split()} - {None} == {CLEAR}
 
 
 def read(view: View) -> Iterator[Reading]:

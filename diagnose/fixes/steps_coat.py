@@ -18,6 +18,7 @@ from diagnose.fixes.shapes import (
     brushed_mm,
 )
 from diagnose.fixes.steps_colour import more_colour_coats
+from diagnose.measures.names import finish_of, is_clear
 from diagnose.measures.usual_coat import usual_coats
 from diagnose.own_tiles.other_areas import coats_do_nothing, failed_so, sound_so
 from tiles.chemistry.slip import (
@@ -31,7 +32,7 @@ from tiles.chemistry.slip import (
     gravity_for_coat,
 )
 from tiles.records.derived import label_range
-from tiles.records.words import same_name
+from tiles.records.words import COLOUR_ROLES, same_name
 
 if TYPE_CHECKING:
     from diagnose.view import View
@@ -116,7 +117,7 @@ def _thickness_mm(top) -> float | None:
 
 
 def _by_finish(top, table: dict[str, float]) -> float:
-    return table.get(top.glaze.finish or "", table["gloss"])
+    return table.get(finish_of(top.glaze) or "", table["gloss"])
 
 
 def _thinner_mm(top, thickness: float | None) -> float:
@@ -131,7 +132,7 @@ def _least_mm(top) -> float:
 
 def _is_opaque_white(top) -> bool:
     is_white = (top.glaze.colour or "").casefold().strip().endswith("white")
-    return is_white and top.glaze.finish != "clear"
+    return is_white and not is_clear(top.glaze)
 
 
 def _coats(top, thickness: float | None, aim_mm: float, *, fewer: bool) -> list[Change]:
@@ -365,7 +366,7 @@ def clear_over(bench: Bench) -> Step | None:
     from tiles.chemistry.cones import in_range
 
     cone = bench.view.cone
-    clears = [glaze for glaze in bench.glazes if glaze.finish == "clear"]
+    clears = [each for each in bench.glazes if is_clear(each) and each.role not in COLOUR_ROLES]
     fitting = [
         glaze.name
         for glaze in clears

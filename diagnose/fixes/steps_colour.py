@@ -3,10 +3,10 @@
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
-from diagnose.colour_layer import is_clear, judged
+from diagnose.colour_layer import judged
 from diagnose.fixes.bench import Bench, Step
 from diagnose.fixes.shapes import UNDER, Change
-from diagnose.measures.names import zinc_in
+from diagnose.measures.names import is_clear, zinc_in
 from diagnose.own_tiles.other_areas import coats_do_nothing, sound_so
 from tiles.records.derived import label_range
 from tiles.records.words import COLOUR_ROLES, same_name

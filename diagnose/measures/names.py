@@ -41,6 +41,8 @@ SENSITIVE_RED = re.compile(r"\b(cadmium|selenium)\b")
 # Colouring oxides that melt a glaze further (common practice, no source).
 FLUXES = re.compile(r"\b(cobalt|copper|cupric|iron|ferric|manganese|umber|sienna)\b")
 
+CLEAR = "clear"
+"""The finish through which a colour is seen."""
 FINISHES = {
     **{word: word for word in ("clear", "matt", "satin", "gloss", "crackle")},
     **{"transparent": "clear", "matte": "matt", "glossy": "gloss"},
@@ -101,15 +103,26 @@ def _colour(glaze) -> Iterator[Reading]:
         yield "glaze_colour", " ".join(named), f"it is called {glaze.name}"
 
 
-def _finish(glaze) -> Iterator[Reading]:
-    """The finish that name or colour holds, where none is recorded and they hold just one."""
+def _finish(glaze: "GlazeRecord") -> Iterator[Reading]:
+    """The finish that name or colour holds, where none is recorded."""
+    finish = None if glaze.finish else finish_of(glaze)
+    if finish:
+        told = ", ".join(filter(None, (glaze.name, glaze.colour)))
+        yield "finish", finish, f"going by its name ({told})"
+
+
+def finish_of(glaze: "GlazeRecord") -> str | None:
+    """The finish on record, else the one that name or colour holds where they hold just one."""
     if glaze.finish:
-        return
+        return glaze.finish
     words = words_of(f"{glaze.name} {glaze.colour or ''}").split()
     named = {FINISHES[word] for word in words if word in FINISHES}
-    if len(named) == 1:
-        told = ", ".join(filter(None, (glaze.name, glaze.colour)))
-        yield "finish", named.pop(), f"going by its name ({told})"
+    return named.pop() if len(named) == 1 else None
+
+
+def is_clear(glaze: "GlazeRecord") -> bool:
+    """Whether it is a clear glaze, by its finish or, without one, by its name."""
+    return finish_of(glaze) == CLEAR
 
 
 def _of_the_colour(view: View) -> Iterator[Reading]:

@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 from diagnose.measures.application import Reading
+from diagnose.measures.names import is_clear
 from diagnose.view import View, sightings
 from tiles.chemistry.slip import LEAST_COAT_MM
 from tiles.records.words import name_key
@@ -48,4 +49,4 @@ def usual_coats(glaze: "GlazeRecord", method: str | None = None) -> int:
     """How many coats of a glaze are usual, put on so: brushed where that is not recorded."""
     if method in ("dip", "pour"):
         return USUAL_DIPS
-    return USUAL_CLEAR if glaze.finish == "clear" else USUAL_COATS
+    return USUAL_CLEAR if is_clear(glaze) else USUAL_COATS

@@ -32,6 +32,7 @@ from diagnose.fixes.steps_colour import (
     to_colour,
 )
 from diagnose.fixes.steps_jar import other_batch, other_batches
+from diagnose.measures.names import finish_of, is_clear
 from diagnose.next_tiles.choice import OF_WHAT_SHOWS
 from diagnose.own_tiles.failing_coats import failing_coats
 from diagnose.own_tiles.occasions import lies_in
@@ -56,8 +57,6 @@ MOST_OF_A_KIND = 2
 """So many other bodies, glazes or batches are thought of: the most used, or newest, go first."""
 FROM_OWN = ("other_body", "batch")
 """Steps of `tiles fix` that are thought of here for all that is owned."""
-CLEAR = "clear"
-"""The finish through which a colour is seen."""
 NOT_IN_LIST = frozenset({""})
 DULL = ("matt", "satin")
 LOST_ITS_MATT = ("went_glossy", "looks_glossy")
@@ -255,11 +254,11 @@ def _can_show(case: "Case", glaze: "GlazeRecord") -> bool:
     Nor does what hides the colour beneath tell of that colour.
     """
     now = case.view.glaze
-    if case.defect in OF_WHAT_SHOWS and case.view.colours and now and now.finish == CLEAR:
-        return glaze.finish == CLEAR
+    if case.defect in OF_WHAT_SHOWS and case.view.colours and now and is_clear(now):
+        return is_clear(glaze)
     if case.defect == "unwanted matt":
-        return glaze.finish not in DULL
-    return glaze.finish in DULL or not any(name in case.facts for name in LOST_ITS_MATT)
+        return finish_of(glaze) not in DULL
+    return finish_of(glaze) in DULL or not any(name in case.facts for name in LOST_ITS_MATT)
 
 
 def _batches(view: "View", case: "Case", owned: Owned) -> Iterator[Candidate]:

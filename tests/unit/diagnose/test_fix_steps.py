@@ -258,6 +258,21 @@ def test_a_clear_is_taken_from_the_record_when_it_matures_at_the_cone():
     assert steps_for(_bench("wash_without_flux"))[0].edit == {"clear": "studio clear"}
     hot = steps_for(_bench("wash_without_flux", cone_reached="6"))[0]
     assert hot.edit == {}
+    by_name = CLEAR.model_copy(update={"finish": None})
+    assert steps_for(_bench("wash_without_flux", glazes=(by_name,)))[0].edit == {
+        "clear": "studio clear"
+    }
+    slip = by_name.model_copy(update={"role": "slip"})
+    assert steps_for(_bench("wash_without_flux", glazes=(slip,)))[0].edit == {}
+
+
+@pytest.mark.parametrize("label", [{"name": "studio clear"}, {"name": "pool", "colour": "clear"}])
+def test_a_jar_called_clear_comes_down_to_the_coat_of_a_clear(label):
+    glaze = {"name": "any", "cone_low": "06", "cone_high": "04"} | label
+    layer = {"glaze": glaze, "coats": 5, "thickness_mm": None, "method": "brush"}
+    assert _changes("coat_too_thick", layer=layer)["coats"] == (5, 2)
+    layer["thickness_mm"] = 1.0
+    assert _changes("coat_too_thick", layer=layer)["dry coat"] == (1.0, 0.6)
 
 
 UNDER_CLEAR = {

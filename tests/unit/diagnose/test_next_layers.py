@@ -91,12 +91,14 @@ def test_two_glazes_that_ran_are_not_turned():
     assert not any(each.kind == ORDER for each in found.tiles)
 
 
-def test_over_a_colour_that_shifted_another_clear_is_tried_and_nothing_that_hides_it():
+@pytest.mark.parametrize("finish", ["clear", None])
+def test_over_a_colour_that_shifted_another_clear_is_tried_and_nothing_that_hides_it(finish):
     how = {"failed": (1,), "defect": "colour shift"}
-    record = laid(1, PINK, CLEARS[0], **how)
-    glazes = (PINK, *CLEARS, BLUE)
-    sound = laid(2, PINK, CLEARS[1])
-    on_white = laid(3, PINK, CLEARS[0], body=CLAYS[1], **how)
+    clears = [each | {"finish": finish} for each in CLEARS]  # without one their names tell
+    record = laid(1, PINK, clears[0], **how)
+    glazes = (PINK, *clears, BLUE)
+    sound = laid(2, PINK, clears[1])
+    on_white = laid(3, PINK, clears[0], body=CLAYS[1], **how)
     found = asked(record, owned(*glazes), [sound, on_white], "colour shift")
     changes = [each.trial.change for each in found.tiles]
     assert changes[0] == "glaze zinc clear -> soft clear"

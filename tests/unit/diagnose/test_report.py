@@ -278,6 +278,21 @@ def test_of_a_tile_that_was_dipped_once_no_coats_are_counted(method, coats, is_o
     assert "coats" not in asked or not is_one_dip
 
 
+@pytest.mark.parametrize(
+    ("label", "usual"),
+    [
+        ({"name": "studio clear"}, 2),
+        ({"name": "pool", "colour": "transparent"}, 2),
+        ({"name": "pool", "finish": "clear"}, 2),
+        ({"name": "studio clear", "finish": "matt"}, 3),
+        ({"name": "clear matt"}, 3),
+        ({"name": "pool"}, 3),
+    ],
+)
+def test_a_clear_has_the_usual_coats_of_one_by_finish_or_by_name(label, usual):
+    assert usual_coats(forms.GlazeRecord.model_validate(label)) == usual
+
+
 @pytest.mark.parametrize(("method", "speaks"), [("dip", 1), ("pour", 1), ("brush", -1)])
 def test_a_clear_dipped_twice_is_thick_and_brushed_twice_is_usual(method, speaks):
     layer = {"glaze": {"name": "pool", "finish": "clear"}, "coats": 2, "method": method}
