@@ -55,6 +55,17 @@ def test_a_batch_that_parts_tiles_over_the_same_underglaze_is_told_beside_it():
     assert NOTHING_BEYOND not in " ".join(_counts(told))
 
 
+def test_a_batch_that_fails_less_often_than_another_over_the_same_underglaze_is_not_blamed():
+    """The old one fails oftener in all only because most of the new one went on bare clay."""
+    records = made(range(100, 110), jar="old", under="ink", failed=True)
+    records += made(range(200, 208), jar="old", under="ink")
+    records += made(range(300, 308), jar="new", under="ink", failed=True)
+    records += made(range(400, 440), jar="new")
+    told, moved = diagnosed(records)
+    assert [each.measure for each in told.case.own.lessons] == ["colour_coats_beneath"]
+    assert NOTHING_BEYOND in told.case.own.lessons[0].say and "revived_jar" not in moved
+
+
 def test_a_batch_that_parts_the_tiles_better_than_the_underglaze_is_told():
     records = made(range(100, 107), jar="old", under="ink", failed=True)
     records += made(range(200, 203), jar="new", under="ink") + made(range(400, 410), jar="new")
