@@ -9,7 +9,7 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from diagnose.body_limit.glaze_expansion import Expansions, GlassOf
-from diagnose.body_limit.words import LEAST_EACH, LEAST_GLAZES, LEAST_TILES, RISES
+from diagnose.body_limit.words import LEAST_EACH, LEAST_GLAZES, RISES
 from diagnose.comparing.counted import Counted, Sides, most_uneven
 from diagnose.own_tiles.areas import looked_at
 from diagnose.own_tiles.late_looks import late_looks
@@ -48,8 +48,7 @@ def lesson_of_fit(
         return None
     found = _of_body(records, record, defect)
     values = sorted({other.value for _, other in found})
-    counts = (len({other.glaze for _, other in found}), len(found))
-    if counts[0] < LEAST_GLAZES or counts[1] < LEAST_TILES:
+    if len({other.glaze for _, other in found}) < LEAST_GLAZES:
         return None
     cuts = [
         each
