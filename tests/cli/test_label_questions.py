@@ -4,7 +4,9 @@ import json
 
 import pytest
 
-from tests.cli.records import all_rows, assert_one_line_error
+from tests.cli.records import all_rows, assert_one_line_error, shown
+from tiles.cli.unload_cones import new_questions
+from tiles.records import forms
 
 
 def _cones(tiles, subject, name):
@@ -45,3 +47,46 @@ def test_a_food_label_far_from_the_range_is_asked_when_either_is_given(sample, t
     back = tiles("glaze", "change", "jar e", "--food-label", "food safe at cone 5")
     assert_one_line_error(back, "is far below the cones its food label names")
     assert tiles("glaze", "change", "jar e", "--food-label", "food safe to cone 04").code == 0
+
+
+@pytest.fixture
+def loaded(sample, tiles):
+    """A mid-range jar in a low firing, which was asked about and is so."""
+    jar = ("glaze", "add", "river", "--kind", "jar", "--cones", "5-6")
+    for words in (jar, ("firing", "add", "F90", "--target-cone", "05")):
+        assert tiles(*words).code == 0
+    made = ("log", "--mark", "R-1", "--body", "red earthenware", "--glaze", "river", "--coats", "2")
+    assert tiles(*made).code == 0
+    load = ("load", "F90", "R-1", "--shelf", "top")
+    assert_one_line_error(tiles(*load), "the bottom for glaze 'river'")
+    assert tiles(*load, "--yes").code == 0
+    return shown(tiles, "R-1")
+
+
+READ = {
+    "load": ("firing", "change", "F90", "--witness-cone", "06"),
+    "shelf": ("firing", "change", "F90", "--witness-cone", "06@top"),
+    "tile": ("inspect", "R-1", "--cone-reached", "06", "--clean"),
+}
+
+
+@pytest.mark.parametrize("where", READ)
+def test_a_glaze_outside_its_label_that_was_loaded_so_is_not_asked_about_at_the_cone_read(
+    loaded, tiles, where
+):
+    ran = tiles(*READ[where])
+    assert (ran.code, ran.err) == (0, "")
+    assert shown(tiles, "R-1")["derived"]["cone_reached"] == "06"
+
+
+def test_another_doubt_of_the_cone_read_is_asked_all_the_same(loaded, tiles):
+    ran = tiles("inspect", "R-1", "--cone-reached", "6", "--clean")
+    assert_one_line_error(ran, "cone reached 6", "far above", "red earthenware")
+    assert shown(tiles, "R-1") == loaded
+
+
+def test_unload_does_not_ask_again_what_was_answered_at_the_load(loaded):
+    record = forms.read(forms.TileRecord, {k: loaded[k] for k in loaded if k != "derived"})
+    assert new_questions(record, {"cone_reached": "06"}) == ""
+    assert "'river'" not in new_questions(record, {"cone_reached": "012"})
+    assert "the target of F90" in new_questions(record, {"cone_reached": "012"})

@@ -87,10 +87,11 @@ def _note(firing, cones: list, db: str | None, *, confirmed: bool):
 
 def new_questions(record, changes: dict) -> str:
     """What is unlikely about a tile with these changes, that was not so without them."""
+    from tiles.records.answered import not_answered
     from tiles.records.questions import questions
 
-    before, changed = questions(record), record.model_copy(update=changes)
-    return " ".join(each for each in questions(changed) if each not in before)
+    changed = record.model_copy(update=changes)
+    return " ".join(not_answered(questions(changed), questions(record)))
 
 
 def question(records: list) -> str:

@@ -8,6 +8,7 @@ from collections.abc import Collection
 from tiles.chemistry.cones import for_sheets, with_other_zero
 from tiles.errors import OtherZero, Questioned
 from tiles.records import questions
+from tiles.records.answered import not_answered
 from tiles.records.derived import label_range
 from tiles.records.forms import FiringRecord, TileRecord
 
@@ -57,7 +58,7 @@ def _zeros(record: TileRecord, before: Collection[str]) -> tuple[OtherZero, ...]
 
 
 def _asked(record: TileRecord, before: Collection[str]) -> list[str]:
-    return [each for each in questions.questions(record) if each not in before]
+    return not_answered(questions.questions(record), before)
 
 
 def _cones(record: TileRecord, own: str, held: str) -> list[str]:

@@ -11,6 +11,7 @@ from datetime import date, timedelta
 
 from tiles.chemistry import cones
 from tiles.errors import InvalidValue, Questioned
+from tiles.records.answered import REACHED, not_answered
 from tiles.records.bare_clay import HINT_OF_BARE, bare_questions
 from tiles.records.coats import coat_questions
 from tiles.records.derived import (
@@ -199,7 +200,7 @@ def require_confirmation(record: TileRecord, before: Collection[str] = ()) -> No
     Questioned
         With every question; nothing has been stored.
     """
-    found = [_not_in(before, asks(record)) for asks in _ASKS]
+    found = [not_answered(asks(record), before) for asks in _ASKS]
     of_cones, of_coats, of_looks, of_bare, _ = found
     asked = dict.fromkeys(sum(found, []))
     if asked:
@@ -211,10 +212,6 @@ def require_confirmation(record: TileRecord, before: Collection[str] = ()) -> No
         hint, field = (of_cone, "cone") if of_cones else (hint, field)
         said = f"{record.mark}: {' '.join(asked)}"
         raise Questioned(said, hint, field=field, value=record.mark)
-
-
-def _not_in(before: Collection[str], asked: list[str]) -> list[str]:
-    return [each for each in asked if each not in before]
 
 
 def firing_questions(record: FiringRecord) -> list[str]:
@@ -246,8 +243,8 @@ def require_firing_confirmation(
     Questioned
         With every question about the firing itself; of its tiles, all marks and one question.
     """
-    of_cones = _not_in(before, [*_firing_cone_questions(record), *of_others])
-    of_peak = _not_in(before, _peak_questions(record))
+    of_cones = not_answered([*_firing_cone_questions(record), *of_others], before)
+    of_peak = not_answered(_peak_questions(record), before)
     own, name = list(dict.fromkeys(of_cones + of_peak)), f"firing {record.name}"
     told = f"{name}: {' '.join(own)}" if own else ""
     if of_tiles:
@@ -284,7 +281,7 @@ def _fired_cones(record: TileRecord) -> list[tuple[str, str]]:
     reached, firing = cone_reached(record), record.firing
     if reached:
         by = "" if reached.said_by == "tile" else f", by the witness cone of {firing.name},"
-        return [(f"{spoken_cone('cone reached', reached.cone)}{by}", reached.cone)]
+        return [(f"{spoken_cone(REACHED, reached.cone)}{by}", reached.cone)]
     if firing and firing.target_cone:
         return [(spoken_cone("target cone", firing.target_cone), firing.target_cone)]
     if firing and firing.peak_c:

@@ -7,6 +7,7 @@ from sqlalchemy.orm import Session
 
 from tiles.errors import InvalidValue, UnknownName
 from tiles.records import forms, label_questions, models, questions, reading
+from tiles.records.answered import not_answered
 from tiles.records.store import belongings
 from tiles.records.store.whole import wholly
 from tiles.records.words import name_key
@@ -82,6 +83,7 @@ def _require_confirmation(
     of_others: Collection[str],
 ) -> None:
     if isinstance(record, forms.FiringRecord):
+        of_tiles = _not_answered(of_tiles, already)
         asked = questions.firing_questions(before)
         questions.require_firing_confirmation(record, asked, of_tiles, of_others)
     else:
@@ -89,6 +91,15 @@ def _require_confirmation(
         known = {mark for mark, said in already if repr(record.name) in said}
         of_tiles = {each for each in of_tiles if each[0] not in known}
         label_questions.require_confirmation(record, before, of_tiles)
+
+
+def _not_answered(new: set[tuple[str, str]], already: set[tuple[str, str]]) -> set[tuple[str, str]]:
+    """The questions of tiles but for those that the same tile has answered."""
+    return {
+        (mark, said)
+        for mark, said in new
+        if not_answered([said], [before for of, before in already if of == mark])
+    }
 
 
 def witness_cones_with(
