@@ -26,6 +26,7 @@ def test_enter_takes_every_answer_of_the_last_tile_with_the_next_mark(after_a_ti
     person.answers("Cone reached there [05]:")
     person.answers("What do you see?", "crawling:severe, pinholes")
     person.answers("Was the layer or coat beneath")
+    person.answers("Was white slip put on")
     person.answers("Day of the look")
     person.answers("Note", "like the one before")
     code, said = person.ends()
@@ -69,6 +70,7 @@ def test_a_fault_that_cannot_be_there_is_refused_where_it_is_typed(after_a_tile,
         person.sees(told)
     person.answers("What do you see?", "slight crawling@1 and pinholes")
     person.answers("Was the layer or coat beneath")
+    person.answers("Was white slip put on")
     person.answers("Day of the look")
     person.answers("Note")
     code, said = person.ends()
@@ -86,6 +88,7 @@ def test_a_fault_may_be_on_each_area_that_the_coats_answered_make(after_a_tile, 
         person.answers(question)
     person.answers("What do you see?", "crawling@3")
     person.answers("Was the layer or coat beneath")
+    person.answers("Was white slip put on")
     person.answers("Day of the look")
     person.answers("Note")
     code, said = person.ends()
@@ -100,6 +103,7 @@ def test_what_a_fault_without_a_word_of_its_own_is_is_asked_and_kept(after_a_til
     person.answers("What do you see?", "other:slight, pinholes")
     person.answers("What is the other fault", "went glossy")
     person.answers("Was the layer or coat beneath")
+    person.answers("Was white slip put on")
     person.answers("Day of the look")
     person.answers("Note")
     assert person.ends()[0] == 0
@@ -259,6 +263,7 @@ def test_after_a_no_the_answers_are_offered_again_and_nothing_is_lost(after_a_ti
         person.answers(question)
     person.answers("What do you see?", "crawling:severe")
     person.answers("Was the layer or coat beneath")
+    person.answers("Was white slip put on")
     person.answers("Day of the look")
     person.answers("Note", "thick at the foot")
     person.sees("8 mm is far thicker")
@@ -272,6 +277,7 @@ def test_after_a_no_the_answers_are_offered_again_and_nothing_is_lost(after_a_ti
     person.sees("What do you see? clean, or defects (severe crawling, pinholes)")
     person.answers("[crawling:severe]")  # a line further down on a narrow terminal
     person.answers("Was the layer or coat beneath")
+    person.answers("Was white slip put on")
     person.answers("Day of the look")
     person.answers("Note [thick at the foot]")
     assert person.ends()[0] == 0

@@ -4,7 +4,10 @@ import pytest
 
 from tests.cli.keyboard import Keyboard
 from tests.cli.records import shown
-from tiles.cli.ask_log_answers import last_tile
+from tiles.cli import ask_log_layers
+from tiles.cli.ask_log_answers import Answers, last_tile, like_the_last, values
+from tiles.cli.ask_names import key
+from tiles.records import models
 
 pytestmark = pytest.mark.filterwarnings("ignore:This process:DeprecationWarning")
 
@@ -217,11 +220,15 @@ def test_the_coat_beneath_is_asked_of_where_a_fault_is_seen(after_a_tile, tiles)
     person.answers("Was the layer or coat beneath damp or dry when the top one went on:", "wet")
     person.sees("'wet' is not a known state beneath")
     person.answers("Was the layer or coat beneath damp or dry", "damp")
+    person.answers("Was white slip put on greenware (raw clay) or bisque:", "wet")
+    person.sees("'wet' is not a known answer")
+    person.answers("Was white slip put on greenware", "greenware")
     person.answers("Day of the look")
     person.answers("Note")
     assert person.ends()[0] == 0
     (area,) = shown(tiles, "N-8")["areas"]
     assert [layer["beneath"] for layer in area["layers"]] == [None, "damp"]
+    assert [layer["applied_on"] for layer in area["layers"]] == ["greenware", None]
     person = Keyboard("log")
     person.answers("Mark")
     person.answers("Clay body")
@@ -240,3 +247,32 @@ def test_a_trial_that_waits_for_its_firing_is_not_what_is_gone_on_from(after_a_t
     assert (record.mark, is_of_today) == ("N-7", True)
     assert tiles("log", "--mark", "N-9", "--body", "red earthenware").code == 0
     assert last_tile(None)[0].mark == "N-9"
+
+
+@pytest.mark.parametrize(
+    ("glaze", "seen", "colours"),
+    [("white slip=2 + pond green", "crawling", ["white slip"]),
+     ("white slip=2 + pond green", "clean", None),
+     ("rose=2 + pond green", "clean", ["rose"]),
+     ("white slip@1 + rose@2 + pond green", "crawling", ["white slip", "rose"]),
+     ("pond green=2 + white slip", "crawling", None),
+     ("rose=2", "crawling", None),
+     ("pond green", "crawling", None)],
+)  # fmt: skip
+def test_what_a_colour_beneath_was_put_on_is_asked_of_a_fault_and_of_a_new_colour(
+    after_a_tile, glaze, seen, colours
+):
+    new = {key(models.Glaze, "rose"): {"name": "rose", "role": "underglaze"}}
+    found = Answers(glaze=glaze, seen=seen, new=new)
+    assert ask_log_layers.may_tell_colour(None, found) is bool(colours)
+    if colours:
+        assert ask_log_layers._colours(None, found) == colours
+        found.colour_on = "\n".join(f"{each}=bisque" for each in colours)
+        layers = [layer for area in values(found)["areas"] for layer in area["layers"]]
+        put_on = [each.get("applied_on") for each in layers]
+        assert put_on == [*["bisque", None] * len(colours)]
+
+
+def test_what_the_colour_of_the_last_tile_was_put_on_is_offered(after_a_tile, tiles):
+    assert tiles("change", "N-7", "--applied-on", "white slip=greenware").code == 0
+    assert like_the_last(*last_tile(None)).colour_on == "=greenware"

@@ -5,7 +5,7 @@ from dataclasses import dataclass, field, replace
 from datetime import date
 from typing import Any
 
-from tiles.cli import common, entry
+from tiles.cli import common, entry, put_on
 from tiles.cli.ask_names import key
 from tiles.errors import InvalidValue, UnknownCone
 
@@ -15,7 +15,8 @@ class Answers:
     """What was answered, each as it is typed; None where nothing is recorded.
 
     ``glaze`` names the layers from the clay up: "white slip=2 + pond green". ``bisque`` is its
-    cone, its firing or both: "04, B1". ``new`` describes what is to be added together with the
+    cone, its firing or both: "04, B1". ``colour_on`` is what the colours beneath were put on, each
+    on a line of its own: "leaf=bisque". ``new`` describes what is to be added together with the
     tile, by table and name.
     """
 
@@ -25,6 +26,7 @@ class Answers:
     coats: str | None = None
     batch: str | None = None
     beneath: str | None = None
+    colour_on: str | None = None
     method: str | None = None
     thickness_mm: str | None = None
     bisque: str | None = None
@@ -68,6 +70,7 @@ def like_the_last(last, is_of_today: bool) -> Answers:
     if last is None:
         return Answers()
     tops = [area.layers[-1] for area in last.areas if area.layers]
+    colour_on = _one_of({area.layers[-2].applied_on for area in last.areas if len(area.layers) > 1})
     method = _one_of({each.method for each in tops})
     if last.firing is None or not is_of_today:
         glaze, _ = spoken_glaze(_uncounted(last.areas))
@@ -81,6 +84,7 @@ def like_the_last(last, is_of_today: bool) -> Answers:
         method=method,
         batch=_one_of({each.batch.name if each.batch else None for each in tops}),
         beneath=_one_of({each.beneath for each in tops} - {None}),
+        colour_on=f"={colour_on}" if colour_on else None,
         bisque=", ".join(filter(None, bisque)) or None,
         firing=last.firing.name,
         shelf=last.shelf,
@@ -198,6 +202,7 @@ def values(answers: Answers) -> dict:
         shared = {name: getattr(answers, name) for name in ("method", "batch", "beneath")}
         shared = {name: value for name, value in shared.items() if value}
         values["areas"] = entry.areas(parts(answers.glaze), **coat, shared=shared)
+        put_on.put(values["areas"], (answers.colour_on or "").splitlines())
         for layer in (layer for area in values["areas"] for layer in area["layers"]):
             layer["glaze"] = named(models.Glaze, layer["glaze"])
     if answers.seen:
@@ -225,6 +230,16 @@ def has_layer_beneath(answers: Answers) -> bool:
     """Whether the top coat of some area lies on another layer or coat."""
     areas = entry.areas(parts(answers.glaze), coats=answers.coats) if answers.glaze else []
     return any(entry.lies_on_another(area["layers"]) for area in areas)
+
+
+def under_glazes(answers: Answers) -> dict[str, list[str]]:
+    """The glaze on top of an area, and what lies next under it there: all that are different."""
+    found: dict[str, list[str]] = {}
+    for area in entry.areas(parts(answers.glaze)) if answers.glaze else []:
+        for below, top in zip(area["layers"][-2:-1], area["layers"][-1:], strict=False):
+            names = found.setdefault(top["glaze"], [])
+            names += [below["glaze"]] * (below["glaze"] not in names)
+    return found
 
 
 def one_top_glaze(answers: Answers) -> str | None:

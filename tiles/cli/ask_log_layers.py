@@ -5,7 +5,7 @@
 
 from tiles.cli import common
 from tiles.cli.ask import ask_or_back
-from tiles.cli.ask_log_answers import has_layer_beneath, is_faulty, one_top_glaze
+from tiles.cli.ask_log_answers import has_layer_beneath, is_faulty, one_top_glaze, under_glazes
 from tiles.errors import TilesError
 
 
@@ -108,6 +108,62 @@ def ask_beneath(db, offered, found) -> str | None:
         check=lambda text: read_word(text, BENEATH, "state beneath"),
         choices=lambda: list(BENEATH),
     )
+
+
+def may_tell_colour(db, found) -> bool:
+    """Whether it is asked what a colour under the glaze was put on: where a fault may come from it.
+
+    Of a clean tile once, where the colour is new.
+    """
+    from tiles.cli.ask_names import key
+    from tiles.records import models
+
+    colours = _colours(db, found)
+    is_new = any(key(models.Glaze, each) in found.new for each in colours)
+    return bool(colours) and (is_faulty(found) or is_new)
+
+
+def ask_colour(db, offered, found) -> str | None:
+    """Raw clay, so that the bisque fired it on, or bisque: of each colour, as ``colour_on`` is."""
+    from diagnose.wording import listed
+    from tiles.records.words import APPLIED_ON, read_word
+
+    colours = _colours(db, found)
+    were = "Was" if len(colours) == 1 else "Were"
+    is_same = offered.glaze == found.glaze and offered.colour_on
+    put_on = ask_or_back(
+        f"{were} {listed(colours)} put on greenware (raw clay) or bisque",
+        offered.colour_on.rpartition("=")[2] if is_same else None,
+        check=lambda text: read_word(text, APPLIED_ON, "answer"),
+        choices=lambda: list(APPLIED_ON),
+    )
+    return put_on and "\n".join(f"{each}={put_on}" for each in colours)
+
+
+def _colours(db, found) -> list[str]:
+    """The colours that lie next under a glaze, by name."""
+    from tiles.records.words import COLOUR_ROLES
+
+    under = under_glazes(found)
+    is_colour = {
+        each: _role(db, found, each) in COLOUR_ROLES
+        for each in {*under, *(name for names in under.values() for name in names)}
+    }
+    below = (name for top, names in under.items() if not is_colour[top] for name in names)
+    return list(dict.fromkeys(name for name in below if is_colour[name]))
+
+
+def _role(db, found, name: str) -> str | None:
+    """What a glaze is for, whether it is on record or added with the tile."""
+    from tiles.cli.ask_names import key
+    from tiles.records import models, store
+
+    new = found.new.get(key(models.Glaze, name))
+    if new:
+        return new.get("role")
+    with common.looking_up(db) as session:
+        row = store.look_up(session, models.Glaze, name)
+        return row and row.role
 
 
 def _is_noted(db, found) -> bool:
