@@ -96,6 +96,15 @@ class Cause:
         """Where it lies, and so what must be changed to be rid of it."""
         return self.lies_in or self.who_can_act
 
+    def more_of(self, measure: str) -> bool | None:
+        """Whether more of a measure speaks for it, and not less; None where neither does."""
+        rises = {
+            each.counts_fully > each.counts_from
+            for each in self.signs
+            if each.measure == measure and each.counts_from is not None
+        }
+        return rises.pop() if len(rises) == 1 else None
+
     @property
     def right_name(self) -> str:
         """The defect this really is, where the cause says that the fault was misnamed; else ""."""

@@ -17,7 +17,9 @@ from diagnose.own_tiles.late_looks import LateLooks, late_looks
 from diagnose.own_tiles.occasions import lies_in
 from diagnose.own_tiles.sisters import as_soon_as_sisters
 from diagnose.report import defects_seen
+from diagnose.rules import load
 from diagnose.together import weigh_all
+from diagnose.vocabulary import label_of
 from diagnose.weighing import with_own
 from diagnose.wording import listed, sentence
 from tiles.records.derived import bisque_cone, defects_on, own_words, shows
@@ -57,6 +59,7 @@ class OverTiles:
     with one of the areas. ``of_jar`` says how other glazes did beside it, where it failed always
     and they hardly did; else "". ``versions`` counts by version of the recipe, in words. ``within``
     is what all failing ones share, where the further differences are counted among such alone.
+    ``against`` says that a count speaks against the first cause, where one does; else "".
     """
 
     glaze: str | None
@@ -73,6 +76,7 @@ class OverTiles:
     of_jar: str = ""
     versions: str = ""
     within: str = ""
+    against: str = ""
 
     @property
     def asked_first(self) -> tuple[str, ...]:
@@ -132,6 +136,7 @@ class OverTiles:
             "of_jar": self.of_jar,
             "versions": self.versions,
             "within": self.within,
+            "against": self.against,
             "causes": [vars(each) for each in self.causes],
         }
 
@@ -199,6 +204,7 @@ def over_tiles(
         of_jar=of_jar,
         versions=by_version(areas, defect, clear) if glaze and failed else "",
         within=within.said if within else "",
+        against=_against(found, causes, defect),
     )
     if told.is_too_few:
         return told
@@ -307,3 +313,18 @@ def _pooled(
     # A shelf or kiln that leads by its own cones is not sent away by what melts at less heat.
     bids = "" if found[0].title in of_kiln else ": look at the glaze itself, not the kiln"
     return found, f" {most.beside.capitalize()}{bids}."
+
+
+def _against(found: Sequence[Difference], causes: Sequence[Pooled], defect: str) -> str:
+    """That a count puts the failing tiles on the other side than the first cause has them."""
+    title = causes[0].title if causes else ""
+    first = next((each for each in load(defect).causes if each.title == title), None)
+    for each in found if first else ():
+        is_more = each.with_failed * each.without_all > each.without_failed * each.with_all
+        if (each.is_firm or each.is_hint) and first.more_of(each.name) is (not is_more):
+            side = "more" if is_more else "less"
+            return (
+                f"Against the first of these speaks your count by the {label_of(each.name)}: it "
+                f"came where there was {side}."
+            )
+    return ""

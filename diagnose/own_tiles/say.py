@@ -102,6 +102,15 @@ class YourTiles:
         """Whether a count that bears on a cause speaks against it."""
         return any(each.is_against for each in self.lessons_of(row, facts))
 
+    def against(self, row: "Weighed") -> list[Lesson]:
+        """The counts by a number that failed on the other side than a cause has it: told alone."""
+        counts = [each for each in self.lessons if each.lift > 0 and each.is_more is not None]
+        return [
+            each
+            for each in counts
+            if row.cause and row.cause.more_of(each.measure) is (not each.is_more)
+        ]
+
     @property
     def answered(self) -> frozenset[str]:
         """The questions that a weighed count answers: the same tiles would count twice."""

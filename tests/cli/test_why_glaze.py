@@ -4,12 +4,16 @@ import json
 import re
 import shlex
 
+import pytest
+
 from diagnose.comparing.over_tiles import over_tiles
+from diagnose.report import why
 from tests.cli.records import assert_one_line_error
 from tests.conftest import ROOT
 from tests.unit.diagnose.test_over_tiles import tile
 from tests.unit.diagnose.test_own_jar import BESIDE, DRY_JAR
-from tiles.cli.why_glaze import _set_apart
+from tiles.cli import why_screen
+from tiles.cli.why_glaze import _lines, _set_apart
 from tiles.records.forms import LayerRecord
 
 
@@ -213,3 +217,19 @@ def test_a_jar_that_is_always_dry_is_held_against_the_others_of_its_firings(tile
     assert ruled_out in in_full and ruled_out not in told
     one = " ".join(tiles("why", DRY_JAR[0].mark).out.split())
     assert "Of 8 tiles with other glazes in the same firings none came out underfired" in one
+
+
+@pytest.mark.parametrize(("failing", "sound", "is_against"), [(0.8, 1.3, True), (1.3, 0.8, False)])
+def test_a_count_against_the_first_cause_says_so_on_the_same_screen(failing, sound, is_against):
+    made = [over_leaf(at, "bisque", failing, True) for at in range(4)]
+    made += [over_leaf(at, "bisque", sound, False) for at in range(4, 8)]
+    found = over_tiles(made, "pond green", "crawling")
+    told = " ".join(" ".join(_lines(found, show_all=False)).split())
+    assert "% The coat was too thick, first on 4 of 4." in told
+    said = "Against the first of these speaks your count by the thickness of the dry coat: it came"
+    assert (f"{said} where there was less." in told) is is_against
+    one, *others = made
+    told = " ".join(" ".join(why_screen.lines(one, why(one, "crawling", others))).split())
+    said = "of 3 like this one, with a dry coat of 0.8 mm or less, 3 did. That speaks against the"
+    assert (said in told) is is_against
+    assert (why_screen.AGAINST_FIRST in told) is is_against

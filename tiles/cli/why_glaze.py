@@ -164,6 +164,7 @@ def _lines(found, show_all: bool) -> list[str]:
         for cause in found.causes if show_all else open_[:MOST_CAUSES]:
             first = f", first on {cause.first_on} of {cause.tiles}" if cause.first_on else ""
             told += labelled(f"{percent(cause.mean_share)}", f"{capital(cause.title)}{first}.")
+        told += wrap(found.against) if found.against else []
     return told
 
 

@@ -33,6 +33,7 @@ WORTH_NAMING = 0.01
 TRIALS_APART = "The trials for it are not among them."
 OF_SUSPECT = ("for", "against", "to be sure", "fix", "caution")
 """What is told of a first cause alone that something speaks for."""
+AGAINST_FIRST = "That speaks against the first."
 LABEL_WIDTH = 12
 NARROW = 60
 """On a screen of fewer columns a sentence begins with its label and does not stand beside it."""
@@ -281,7 +282,9 @@ def _counts(diagnosis) -> list[str]:
         said for chance, _, of, said in beside if of.lift > 0 and chance < clearest
     ]  # fmt: skip
     hints = [said for *_, of, said in beside if of.is_hint]
-    told = [*others[:1], *(sentence(each.say) for each in lessons), *clay, *hints[:1]]
+    against = [f"{sentence(each.say)} {AGAINST_FIRST}" for each in case.own.against(case.first)]
+    others = [*against, *others][:1]
+    told = [*others, *(sentence(each.say) for each in lessons), *clay, *hints[:1]]
     apart = f" {TRIALS_APART}" if case.tried and told else ""
     return [f"{each}{apart}" for each in told]
 
