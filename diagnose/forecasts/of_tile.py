@@ -204,7 +204,8 @@ def _own_count(
     Not by colour beneath where this very colour did otherwise: others would speak for it.
     """
     from diagnose.comparing.counted import COLOUR_BENEATH
-    from diagnose.own_tiles.say import TELLING, your_tiles_say
+    from diagnose.own_tiles.cut import TELLING
+    from diagnose.own_tiles.say import your_tiles_say
 
     told = your_tiles_say(others, record, area, found.defect)
     share = found.layers_seen / found.layers_areas if found.layers_areas >= FEWEST_LAYERS else None

@@ -6,9 +6,9 @@ from typing import TYPE_CHECKING
 
 from diagnose.comparing.exact_test import two_groups
 from diagnose.own_tiles.areas import failed_by_mark, looked_at, under
+from diagnose.own_tiles.cut import TELLING
 from diagnose.own_tiles.late_looks import COMES_LATE, late_looks, later_looks
 from diagnose.own_tiles.lift import VERY_CLEAR
-from diagnose.own_tiles.say import TELLING
 from diagnose.view import View, area_of
 from diagnose.wording import DID
 from tiles.records.words import same_name
