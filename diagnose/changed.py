@@ -57,6 +57,10 @@ def _layers(view: "View", made: Step, after: dict, owned: "Owned") -> list | Non
         return [each for each in view.layers if not any(each is one for one in view.colours)]
     if "turned" in made.edit:
         return _turned(view)
+    if "colour_on" in made.edit:
+        below = view.colours[-1]
+        fired_on = below.model_copy(update={"applied_on": made.edit["colour_on"]})
+        return [fired_on if each is below else each for each in view.layers]
     if "under" in made.edit:
         below = view.colours[-1]
         glaze, recipe = _glaze(made.edit["under"], owned)

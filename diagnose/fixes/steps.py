@@ -30,6 +30,7 @@ from diagnose.fixes.steps_coat import (
     whole_bag,
 )
 from diagnose.fixes.steps_colour import (
+    colour_fired_on,
     fewer_colour_coats,
     nothing_beneath,
     other_clear,
@@ -66,7 +67,7 @@ STEPS: dict[str, tuple[Maker, ...]] = {
     "inside_corner": (thinner,),
     "dirty_bisque": (clean_bisque,),
     "greasy_bisque": (clean_bisque,),
-    "colour_beneath": (fewer_colour_coats, nothing_beneath),
+    "colour_beneath": (colour_fired_on, fewer_colour_coats, nothing_beneath),
     "colour_fluxes": (other_colour, nothing_beneath, fewer_colour_coats),
     "coats_left_dry": (recoat_damp,),
     "recoated_wet": (recoat_dry,),

@@ -3,9 +3,10 @@
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
+from diagnose.bought_bisque import is_bought
 from diagnose.colour_layer import judged
 from diagnose.fixes.bench import Bench, Step
-from diagnose.fixes.shapes import UNDER, Change
+from diagnose.fixes.shapes import COLOUR_ON, UNDER, Change
 from diagnose.measures.names import is_clear, zinc_in
 from diagnose.own_tiles.other_areas import coats_do_nothing, sound_so
 from tiles.records.derived import label_range
@@ -19,6 +20,18 @@ OTHER_CLEAR = "other_clear"
 """The step to another clear: the colour stays, so it is no other glaze."""
 MOST_COLOUR_COATS = 3
 """Three coats of underglaze are usual, too (walkerceramics.com.au, read)."""
+
+
+def colour_fired_on(bench: Bench) -> Step | None:
+    """The colour on raw clay, so that the bisque fires it on before the glaze can crawl over it."""
+    colour = bench.view.colours[-1] if bench.view.colours else None
+    is_loose = colour is not None and colour.applied_on == "bisque"
+    if not is_loose or bench.view.defect != "crawling" or is_bought(bench.record.body):
+        return None
+    changes = [Change(COLOUR_ON, "bisque", "greenware")]
+    spoils = "Raw clay breaks easily, and a mistake in the colour no longer wipes off."
+    edit = {"colour_on": "greenware"}
+    return Step("colour_fired_on", "The colour fired on at bisque", changes, spoils, edit)
 
 
 def fewer_colour_coats(bench: Bench) -> Step | None:

@@ -174,6 +174,8 @@ def _edit(tile: dict, bench: Bench, edit: dict) -> None:
         layers[place_of(view.layers, view.top)]["coats"] = int(edit["coats"])
     if "colour_coats" in edit:
         layers[place_of(view.layers, view.colours[-1])]["coats"] = int(edit["colour_coats"])
+    if "colour_on" in edit:
+        layers[place_of(view.layers, view.colours[-1])]["applied_on"] = edit["colour_on"]
     if "bare" in edit:
         under = {place_of(view.layers, each) for each in view.colours}
         tile["areas"][0]["layers"] = [each for at, each in enumerate(layers) if at not in under]

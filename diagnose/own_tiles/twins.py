@@ -79,6 +79,7 @@ _EDITED = {
     "body": "body",
     "coats": "coats",
     "coats under": "colour_coats",
+    "under put on": "colour_on",
     "bisque cone": "bisque_cone",
     "batch": "batch",
     "kiln": "kiln",

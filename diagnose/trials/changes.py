@@ -7,6 +7,7 @@ from diagnose.fixes.shapes import (
     BENEATH,
     BISQUE_CONE,
     COATS,
+    COLOUR_ON,
     CONE_REACHED,
     COOLING,
     KILN,
@@ -70,6 +71,8 @@ def is_borne_out(trial: "TileRecord", change: "Change") -> bool:
     if change.what == UNDER:
         below = " + ".join(layer.glaze.name for layer in view.colours) or "nothing"
         return same_name(below, str(change.after))
+    if change.what == COLOUR_ON:
+        return bool(view.colours) and view.colours[-1].applied_on in (None, change.after)
     if change.what == WIPED:
         return view.clues.get("bisque_wiped") != "no"
     if change.what == ORDER:

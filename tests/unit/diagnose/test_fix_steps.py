@@ -293,7 +293,7 @@ def _for(cause):
                 "batch": {"name": "B", "specific_gravity": 1.3},
             }
         },
-        "colour_beneath": {"below": [{"glaze": COLOUR, "coats": 5}]},
+        "colour_beneath": {"below": [{"glaze": COLOUR, "coats": 5, "applied_on": "bisque"}]},
         "colour_fluxes": {
             "below": [{"glaze": COLOUR, "coats": 5}],
             "glazes": [forms.GlazeRecord.model_validate(COLOUR | {"name": "rose"})],
@@ -336,6 +336,7 @@ def test_no_step_touches_a_recipe():
                 *(
                     "coats",
                     "colour_coats",
+                    "colour_on",
                     "bisque_cone",
                     "body",
                     "clear",

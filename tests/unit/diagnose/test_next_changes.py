@@ -8,6 +8,7 @@ from diagnose.next_tiles.changes import Owned, candidates
 from diagnose.next_tiles.odds import AS_IT_WAS, Like, inspected, like
 from diagnose.next_tiles.of_tile import next_tiles
 from diagnose.report import why
+from diagnose.trials.changes import is_borne_out
 from diagnose.view import View
 from tests.unit.diagnose.test_next_swaps import sound
 from tests.unit.diagnose.test_next_tiles import OWNED, POND, proposed, tile
@@ -190,3 +191,31 @@ def test_a_single_coat_that_goes_on_thinner_is_still_one():
     then = changed(view, found["dry coat 1.6 -> 0.8 mm"].step, OWNED)
     layer = then.areas[0].layers[0]
     assert (layer.coats, layer.thickness_mm) == (1, 0.8)
+
+
+FIRED_ON = "colour beneath put on bisque -> greenware"
+
+
+@pytest.mark.parametrize(
+    ("put_on", "defect", "body", "is_thought_of"),
+    [("bisque", "crawling", "red clay", True), ("greenware", "crawling", "red clay", False),
+     (None, "crawling", "red clay", False), ("bisque", "pinholes", "red clay", False),
+     ("bisque", "crawling", "bought bisque", False)],
+)  # fmt: skip
+def test_a_colour_put_on_bisque_may_be_fired_on_at_bisque(put_on, defect, body, is_thought_of):
+    record = over_leaf(defect)
+    record.body.name = body
+    record.areas[0].layers[0].applied_on = put_on
+    view, found = thought_of(record)
+    assert (FIRED_ON in found) is is_thought_of
+    if not is_thought_of:
+        return
+    assert "colour_beneath" in found[FIRED_ON].acts_on
+    made = changed(view, found[FIRED_ON].step, OWNED)
+    top = record.areas[0].layers[1].applied_on
+    assert [each.applied_on for each in made.areas[0].layers] == ["greenware", top]
+    (trial,) = [each.trial for each in proposed(record).tiles if each.trial.change == FIRED_ON]
+    assert trial.tile["areas"][0]["layers"][0]["applied_on"] == "greenware"
+    change = found[FIRED_ON].step.changes[0]
+    assert is_borne_out(made, change)
+    assert not is_borne_out(record, change)
