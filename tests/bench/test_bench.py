@@ -8,12 +8,12 @@ import pandas as pd
 import pytest
 
 from tests.bench import baselines, deciding, hazards, run, score, seeing, simulate, splits
+from tests.bench.flat_frame import records_from_frame
 from tests.bench.second import seeing as second_seeing
 from tests.bench.second import simulate as second
 from tests.bench.studio import make as make_studio
 from tests.bench.tiles import make as make_tiles
 from tiles.exchange.flat_columns import columns, defect_column
-from tiles.exchange.flat_frame import records_from_frame
 
 FOLDER = Path(__file__).parent
 

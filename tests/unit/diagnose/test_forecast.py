@@ -24,10 +24,10 @@ from diagnose.learning.pairs import COMPANY
 from diagnose.learning.report import learned_defects, learning_curve, lessons, reliability
 from diagnose.learning.rows import Row
 from diagnose.measures.of_area import measures
+from tests.bench.flat_frame import row_records
 from tests.bench.simulate import simulate
 from tests.unit.diagnose.test_comparison import tile
 from tiles.cli.forecast_text import _one
-from tiles.exchange.flat_frame import row_records
 from tiles.records.forms import TileRecord
 
 

@@ -11,8 +11,8 @@ from diagnose import learner
 from diagnose.learning import beliefs, rows
 from diagnose.learning import report as learning_report
 from diagnose.learning.model import FEW_SEEN, FEW_TILES, LEARNED, NEVER_INSPECTED
+from tests.bench.flat_frame import records_from_frame
 from tiles.exchange.flat_columns import defect_column
-from tiles.exchange.flat_frame import records_from_frame
 from tiles.records.words import DEFECTS
 
 CRAWLING = "defect_crawling"

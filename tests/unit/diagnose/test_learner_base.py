@@ -9,7 +9,7 @@ from diagnose.forecasts.drivers import said_of
 from diagnose.learning import report as learning_report
 from diagnose.learning import table
 from diagnose.learning.rows import from_frame
-from tiles.exchange.flat_frame import row_records
+from tests.bench.flat_frame import row_records
 
 CRAWLING = "defect_crawling"
 FAILS = "soda feldspar=40; calcium borate frit=30; kaolin=12; silica=18"

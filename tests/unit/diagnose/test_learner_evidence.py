@@ -12,10 +12,13 @@ from diagnose.forecasts import of_tile as forecast
 from diagnose.learning import keep
 from diagnose.learning import report as learning_report
 from diagnose.learning.model import LEARNED
+from diagnose.learning.rows import from_frame
+from sample_db.read import read_records
+from tests.bench.flat_frame import row_records
 from tests.unit.diagnose.test_comparison import tile
 from tests.unit.diagnose.test_learner import CRAWLING, studio
 from tiles.errors import InvalidValue
-from tiles.exchange.flat_frame import row_records
+from tiles.exchange import flat_columns, flat_csv
 
 ALIKE = {"thickness_mm": 0.5, "coats": 2.0}
 
@@ -45,6 +48,15 @@ def test_outcomes_may_be_words_numbers_or_truth_values(seen, not_seen):
     pd.testing.assert_frame_equal(
         told.predict_proba(frame.head(5)), learner.fit(frame).predict_proba(frame.head(5))
     )
+
+
+def test_a_csv_of_tiles_read_as_text_is_understood_but_for_the_words_about_faults(tmp_path):
+    tiles = read_records().tiles
+    flat_csv.write_file(tmp_path / "tiles.csv", tiles)
+    told = from_frame(pd.read_csv(tmp_path / "tiles.csv", dtype=str))
+    assert told.passed_over == {flat_columns.FAULT_WORDS: 1}
+    cones = {each.record.mark: each.record.cone_reached for each in told.rows}
+    assert cones == {each.mark: each.cone_reached for each in tiles}
 
 
 def test_one_bad_cell_takes_nothing_else_of_its_row():

@@ -7,9 +7,9 @@ from scipy.optimize import minimize
 
 from diagnose import learner
 from diagnose.learning import newton, rows, severity
+from tests.bench.flat_frame import records_from_frame
 from tests.unit.diagnose.test_learner import CRAWLING, studio
 from tiles.exchange.flat_columns import defect_column
-from tiles.exchange.flat_frame import records_from_frame
 from tiles.records.words import DEFECTS, SEVERITIES
 
 SAID = ["none", "slight", "moderate", "severe", "seen"]

@@ -8,8 +8,9 @@ import pytest
 from sample_db.read import read_records
 from tests.unit.exchange.places import with_one_place
 from tiles.errors import InvalidValue, TilesError
-from tiles.exchange import flat_cells, flat_csv, flat_frame
+from tiles.exchange import flat_cells, flat_csv
 from tiles.exchange.flat_columns import by_name, defect_column
+from tiles.exchange.flat_spread import spread
 from tiles.records import forms, words
 from tiles.records.clues import clues
 
@@ -296,10 +297,14 @@ def test_the_worst_severity_of_all_looks_stands_in_the_row():
         {"inspected_on": "2026-04-04", "defects": [{"defect": "crazing", "severity": "slight"}]},
     ]
     record = forms.TileRecord(mark="M-1", body="red", inspections=looks)
-    frame = flat_frame.frame_from_records([record])
-    assert frame.loc[0, "defect_crazing"] == "severe"
-    assert frame.loc[0, "defect_crawling"] == "none"
-    assert frame.loc[0, "inspected_on"] == "2026-04-04"
+    (row,) = spread(record)
+    assert (row["defect_crazing"], row["defect_crawling"]) == ("severe", "none")
+    assert row["inspected_on"] == "2026-04-04"
+
+
+def test_a_number_for_a_cone_is_refused():
+    with pytest.raises(InvalidValue, match="as a number 05 and 5 look alike"):
+        flat_cells.read_cell(by_name()["cone_reached"], 5)
 
 
 @pytest.mark.parametrize("yes, no", [("TRUE", "FALSE"), (True, False), (1.0, 0.0), ("yes", "no")])

@@ -4,7 +4,8 @@ from datetime import date
 
 import pytest
 
-from tiles.exchange import flat_csv, flat_frame
+from tiles.exchange import flat_csv
+from tiles.exchange.flat_spread import spread
 from tiles.records import forms
 
 HEADER = "mark,area,body,glaze,coats,firing,fired_on,inspected_on,faults,inspection_note"
@@ -97,12 +98,14 @@ def test_a_later_look_is_found_under_its_glaze_and_is_no_second_tile(tmp_path):
         "cone_reached": "05", "areas": [{"number": 1, "layers": [layer]}], "inspections": looks,
     })  # fmt: skip
     flat_csv.write_file(tmp_path / "out.csv", [record])
-    frame = flat_frame.read_frame(tmp_path / "out.csv")
+    import pandas as pd
+
+    frame = pd.read_csv(tmp_path / "out.csv", dtype=str, encoding="utf-8-sig")
     crazed = frame.groupby(["body", "glaze", "coats", "kiln", "cone_reached"]).defect_crazing
     assert list(crazed.agg(list)) == [["none", "seen"]]
-    back = flat_frame.records_from_frame(frame)
-    assert back == [record]
-    assert list(flat_frame.frame_from_records(back).defect_crazing) == ["seen"]
+    [(_number, back)] = flat_csv.read_file(tmp_path / "out.csv").tiles
+    assert back == record
+    assert [row["defect_crazing"] for row in spread(back)] == ["seen"]
 
 
 def test_each_look_is_written_and_read_again_unchanged(tmp_path):
