@@ -324,6 +324,8 @@ def _fixes(row: "Weighed", case: "Case", shelf: "RightShelf | None", stop: str) 
     advice = not_failed(advice, cause.name, case)
     # Where something on the tile speaks for the cause, less of it may help within the range too.
     advice = [each for each in advice if row.for_ or not each.is_met(case.facts)]
+    # What is so already goes last; one coat less is none of that.
+    advice.sort(key=lambda each: each.is_met(case.facts) and not each.changes)
     kept = [each for each in advice if not (stop and each.to_the_label)]
     if stop and row is case.first:
         own.insert(0, stop)

@@ -57,19 +57,22 @@ class Advice:
 
     ``changes`` names what a trial of it changes: it is not advised again once that was in vain.
     ``to_the_label``: it fires this glaze on this clay again, or to the cone of its label, where a
-    clay of another range melts, or the glaze runs off. ``aim`` names measures with the range that
-    it aims at: where the tile lies there already it is no advice.
+    clay of another range melts, or the glaze runs off. ``aim`` names measures with the range, or
+    the words, that it aims at: where the tile lies there already it is no advice.
     """
 
     say: str
     changes: tuple[str, ...] = ()
     to_the_label: bool = False
-    aim: dict[str, tuple[float, float]] = field(default_factory=dict)
+    aim: dict[str, tuple[float, float] | tuple[str, ...]] = field(default_factory=dict)
 
     def is_met(self, facts: "Mapping[str, Measure]") -> bool:
         """Whether the tile has what it aims at already, as far as that is recorded."""
-        known = [(*aim, facts[name].value) for name, aim in self.aim.items() if name in facts]
-        return bool(known) and all(low <= value <= high for low, high, value in known)
+        known = [(aim, facts[name].value) for name, aim in self.aim.items() if name in facts]
+        return bool(known) and all(
+            value in aim if isinstance(value, str) else aim[0] <= value <= aim[1]
+            for aim, value in known
+        )
 
 
 @dataclass(frozen=True)

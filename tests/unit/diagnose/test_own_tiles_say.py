@@ -281,6 +281,27 @@ def test_of_two_underglazes_the_one_that_fails_is_named_and_the_other_advised():
     assert any("0.5 to 1.0 mm" in each for each in thick.fixes)
 
 
+TWO_OR_THREE, FIRED_ON = (
+    "Two or three thin coats of underglaze.",
+    "Fire the underglaze on at bisque, before the glaze goes over.",
+)
+
+
+@pytest.mark.parametrize(
+    ("coats", "put_on", "first", "last"),
+    [(5, "bisque", TWO_OR_THREE, None), (3, "bisque", FIRED_ON, TWO_OR_THREE),
+     (5, "greenware", TWO_OR_THREE, FIRED_ON)],
+)  # fmt: skip
+def test_what_the_tile_has_already_is_not_the_first_thing_to_do(coats, put_on, first, last):
+    failed = over("moss", range(1), ["crawling"])[0].model_copy(deep=True)
+    failed.clues["only_over_colour"] = "yes"
+    failed.areas[0].layers[0].coats = coats
+    failed.areas[0].layers[0].applied_on = put_on
+    fixes = why(failed)[0].causes[0].fixes
+    assert fixes[0] == first
+    assert last is None or fixes[-1] == last
+
+
 def test_the_screen_tells_a_count_for_another_cause_only_where_it_is_clear():
     (told,) = why(FAILED, None, [*sound(9), *crawled(5)])
     (lesson,) = told.case.own.lessons
