@@ -208,7 +208,7 @@ def _work(bench: Bench, steps: list[Step], cause, desk: Desk, earlier: list[Work
     return Worked(
         *(cause.name, cause.title, cause.share, said, new, acts_too),
         # Another jar shows that it was the jar, and puts this one not right.
-        advice=list(cause.fixes) if all(each.key == OTHER_JAR for each in found) else [],
+        advice=list(cause.fixes) if all(each.key in OTHER_JAR for each in found) else [],
         cautions=list(cause.cautions),
         confirm=[] if found else list(cause.confirm),
     )

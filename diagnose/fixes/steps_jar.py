@@ -4,8 +4,10 @@ from diagnose.fixes.bench import Bench, Step
 from diagnose.fixes.shapes import JAR, Change
 from tiles.records.words import same_name
 
-OTHER_JAR, REVIVED = "batch", "revived_jar"
-"""The key of a step that takes the glaze from another jar, and the cause by which one dried out."""
+BATCH, NEW_JAR, REVIVED = "batch", "new_jar", "revived_jar"
+"""The keys of the steps that take the glaze from another jar, on record or not, and the cause by
+which one dried out."""
+OTHER_JAR = (BATCH, NEW_JAR)
 
 
 def other_batches(bench: Bench) -> list[Step]:
@@ -17,7 +19,7 @@ def other_batches(bench: Bench) -> list[Step]:
         if not same_name(each.name, now) and not (bench.cause == REVIVED and each.is_revived)
     ]
     return [
-        Step(OTHER_JAR, "Another batch", [Change("batch", now, each)], edit={"batch": each})
+        Step(BATCH, "Another batch", [Change("batch", now, each)], edit={"batch": each})
         for each in others
     ]
 
@@ -29,8 +31,8 @@ def other_batch(bench: Bench) -> Step | None:
 
 def new_jar(bench: Bench) -> Step | None:
     """The same glaze from a jar that is not on record: beside it an old one shows what it lost."""
-    if bench.top is None:
+    if bench.top is None or other_batches(bench):
         return None
     is_mixed = bench.top.glaze.kind == "recipe"
     fresh = f"a {'newly mixed' if is_mixed else 'new'} one that never dried out"
-    return Step(OTHER_JAR, "A fresh jar", [Change(JAR, bench.view.batch, fresh)])
+    return Step(NEW_JAR, "A fresh jar", [Change(JAR, bench.view.batch, fresh)])

@@ -3,6 +3,7 @@
 import pytest
 
 from diagnose.fixes.of_tile import fix
+from diagnose.report import why
 from tests.unit.diagnose.test_comparison import tile
 from tiles.cli.fix_plan import Marked, _each_once
 from tiles.cli.fix_text import NO_TILE, screen
@@ -89,3 +90,13 @@ def test_of_a_first_cause_that_no_tile_tries_the_screen_says_how_to_make_sure():
     first = fix(record)[0].causes[0]
     assert (first.cause, first.fixes, len(first.confirm)) == ("wax_splash", [], 1)
     assert f"no tile {NO_TILE.format(first.confirm[0])}" in _told(record)
+
+
+def test_a_tile_from_a_fresh_jar_that_came_out_sound_speaks_for_the_dried_out_one():
+    failed = _from_jar("old honey", is_revived=True)
+    (planned,) = [each for each in fix(failed)[0].trials if "dried out" in each.change]
+    look = {"inspected_on": "2024-06-01", "defects": []}
+    values = planned.tile | {"mark": "N-1", "inspections": [look]}
+    trial = forms.read(forms.TileRecord, values)
+    shares = [why(failed, None, others)[0].causes[0].share for others in ([], [trial])]
+    assert shares[1] > shares[0] + 0.1
