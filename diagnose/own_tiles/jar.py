@@ -72,7 +72,7 @@ def lesson_of_jar(
     ]
     sides = Sides(*([Counted(*each, shows(*each, defect)) for each in of] for of in (own, beside)))
     (here, there) = sides.tiles
-    many = here[1] + _had_its_heat(record, area)
+    many = here[1] + _met_its_label(record, area)
     is_enough = many >= LEAST_TILES and len(firings) >= LEAST_FIRINGS
     if not own or not is_enough or there[1] < LEAST_BESIDE:
         return None
@@ -100,7 +100,9 @@ def at_its_label(
     return [
         each
         for each in under(glaze, records)
-        if not same_name(each[0].mark, record.mark) and firing_key(each[0]) and _had_its_heat(*each)
+        if not same_name(each[0].mark, record.mark)
+        and firing_key(each[0])
+        and _met_its_label(*each)
     ]
 
 
@@ -134,7 +136,7 @@ def _lesson(
     return Lesson(JAR, *here, *there, chance, lift, say, lambda _each: None, beside=beside)
 
 
-def _had_its_heat(record: "TileRecord", area: "AreaRecord") -> bool:
-    """Whether it reached what its own label asks."""
+def _met_its_label(record: "TileRecord", area: "AreaRecord") -> bool:
+    """Whether it reached what its own label asks, or fell no further short than SHORT."""
     over = measures(record, area.number).get("cones_over_label")
     return over is not None and over.value >= SHORT
