@@ -13,17 +13,13 @@ from tiles.records.forms import FiringRecord, TileRecord
 __all__ = ["FOLDER", "Sample", "build", "read_records"]
 
 
-def build(
-    session, folder: Path = FOLDER, keep_photo: Callable[[Path], str] | None = None
-) -> Sample:
+def build(session, keep_photo: Callable[[Path], str] | None = None) -> Sample:
     """Store the whole sample in the open transaction.
 
     Parameters
     ----------
     session : Session
         An open session on a database that holds none of these names and marks yet.
-    folder : Path
-        Where the CSV files lie.
     keep_photo : callable, optional
         Copies one picture to where the database keeps its photos and returns its name there;
         without it the pictures are left out.
@@ -40,7 +36,7 @@ def build(
     """
     from tiles.records import store
 
-    sample = read_records(folder)
+    sample = read_records()
     _build_library(session, sample)
     for tile in sample.tiles:
         entered = _as_entered(tile, keep_photo)

@@ -323,7 +323,7 @@ def whole_bag(bench: Bench) -> Step:
     return Step(WHOLE_BAG, "Mix the whole bag", changes, "Dusty work: wear a mask, wipe up wet.")
 
 
-def has_no_bag(view: "View", batches: "Sequence[BatchRecord]" = ()) -> bool:
+def has_no_bag(view: "View", batches: "Sequence[BatchRecord]") -> bool:
     """Whether nothing on record says that its glaze comes as a dry mix, of which a part was taken.
 
     Such as a jar that was bought wet, or one of which it was not noted.

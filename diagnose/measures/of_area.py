@@ -101,7 +101,7 @@ def measures(
 
 
 def choose_area(
-    record: "TileRecord", area_number: int | None = None, defect: str | None = None
+    record: "TileRecord", area_number: int | None, defect: str | None = None
 ) -> "AreaRecord | None":
     """The area asked for, else the worst affected, the thicker coat deciding a tie."""
     by_number = {area.number: area for area in record.areas}

@@ -121,12 +121,12 @@ def published_rates(cone: str, cone_type: str = "self-supporting") -> tuple[floa
     return tuple(sorted(set.intersection(*shared)))
 
 
-def usual_rate_c_per_h(cone_type: str = "self-supporting") -> float:
+def usual_rate_c_per_h(cone_type: str) -> float:
     """The rate to assume when none is given: the medium one, or the nearest published. [C/h].
 
     Examples
     --------
-    >>> usual_rate_c_per_h(), usual_rate_c_per_h("small")
+    >>> usual_rate_c_per_h("self-supporting"), usual_rate_c_per_h("small")
     (60.0, 300.0)
     """
     return min(_all_rates(cone_type), key=lambda rate: abs(rate - MEDIUM_RATE_C_PER_H))

@@ -120,8 +120,8 @@ def add_common(
     columns: dict[str, str],
     *,
     can_retire: bool,
-    learned: Callable[[str, str | None], dict] | None = None,
-    spoken: Callable[[dict], list[str]] | None = None,
+    learned: Callable[[str, str | None], dict],
+    spoken: Callable[[dict], list[str]],
 ) -> None:
     """Add list, show, rename, merge, remove and, where it makes sense, split, retire and restore.
 
@@ -144,7 +144,7 @@ def add_common(
         from tiles.cli.prose import beside
 
         row = next(iter(_rows(table, db, name)))
-        more = learned(name, db) if learned else {}
+        more = learned(name, db)
         if as_json:
             output.print_json(row | more)
             return
@@ -153,7 +153,7 @@ def add_common(
                 name = "witness cones" if key == "read" else key.replace("_", " ")
                 label = f"{name:<{output.LABEL}} "
                 print("\n".join(beside(label, output.cell(value))))
-        for line in spoken(more) if spoken else ():
+        for line in spoken(more):
             print(line)
 
     def rename(name: str, new_name: str, db: common.Db = None) -> None:

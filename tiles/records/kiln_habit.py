@@ -205,7 +205,7 @@ def mixed_of(
 
 
 def shelf_misses(
-    kiln: str, records: Iterable[TileRecord], firings: Iterable[FiringRecord] = ()
+    kiln: str, records: Iterable[TileRecord], firings: Iterable[FiringRecord]
 ) -> list[Miss]:
     """How often each shelf missed its targets, the commonest miss first; none where all are alike.
 
@@ -225,7 +225,7 @@ def habit_or_why_none(
 
 
 def told_by_period(
-    kiln: str, records: Iterable[TileRecord], firings: Iterable[FiringRecord] = ()
+    kiln: str, records: Iterable[TileRecord], firings: Iterable[FiringRecord]
 ) -> list[tuple[Period, str]]:
     """What it did since its last change, and before that; none where no change is clear.
 

@@ -96,7 +96,3 @@ def answers(rng, room, x, buckets, bodies, severity, causes, tile) -> pd.DataFra
             said = said[first][tile]
         found[f"clue_{name}"] = said
     return pd.DataFrame(found, dtype=object)
-
-
-AFTER_LOOK = tuple(f"clue_{name}" for name in _AFTER)
-"""Clues filled only where the fault was noted: no forecast may see them."""

@@ -30,12 +30,11 @@ def changes(told):
     return {each.trial.change for each in told.tiles}
 
 
-def other_coats(defect, on=None, cone="05"):
-    """Six tiles of one or two coats that failed, six of three or four that came out sound."""
-    more = {"body": on} if on else {}
-    thin = [copy(tile(defect, coats=1 + n % 2, cone=cone), f"F-{n}", faults=[defect], **more)
-            for n in range(6)]  # fmt: skip
-    return thin + [copy(tile(defect, coats=3 + n % 2), f"S-{n}", **more) for n in range(6)]
+def other_coats():
+    """On white clay six of one or two coats that failed, six of three or four that are sound."""
+    of = "underfired"
+    thin = [copy(tile(of, coats=1 + n % 2), f"F-{n}", faults=[of], body=WHITE) for n in range(6)]
+    return thin + [copy(tile(of, coats=3 + n % 2), f"S-{n}", body=WHITE) for n in range(6)]
 
 
 def test_a_change_of_which_most_own_tiles_failed_is_not_proposed():
@@ -47,12 +46,12 @@ def test_a_change_of_which_most_own_tiles_failed_is_not_proposed():
 
 
 def test_a_change_that_stays_on_the_failing_side_of_a_clear_count_is_not_proposed():
-    told = found(tile("underfired", coats=1), other_coats("underfired", on=WHITE))
+    told = found(tile("underfired", coats=1), other_coats())
     assert "coats 1 -> 2" not in changes(told)
     assert "coats 1 -> 3" in changes(told)
     (said,) = [each for each in told.in_vain if each.startswith("coats 1 -> 2")]
     assert "of 6 like this one, with 2 coats or fewer, 6 did" in said
-    more = found(tile("underfired", coats=2), other_coats("underfired", on=WHITE))
+    more = found(tile("underfired", coats=2), other_coats())
     assert not any("coats 2 -> 3" in each for each in more.in_vain)
 
 
@@ -60,7 +59,7 @@ def test_a_fix_goes_on_to_coats_with_which_own_tiles_are_sound():
     thin = tile("underfired", coats=1)
     steps = {
         each.changes[0].said
-        for others in ([], [thin, *other_coats("underfired", on=WHITE)])
+        for others in ([], [thin, *other_coats()])
         for cause in fix(thin, others=others)[0].causes
         for each in cause.fixes
         if each.key == "thicker"

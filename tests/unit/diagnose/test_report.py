@@ -181,10 +181,10 @@ def test_an_explanation_loads_no_heavy_library():
     assert done.stdout.strip() == ""
 
 
-def _shifted(reached, *, target="05", colour=None, **changes):
+def _shifted(reached, *, colour=None, **changes):
     glaze = {"name": "moss", "kind": "jar", "cone_low": "06", "cone_high": "04"}
     values = {
-        "firing": {"name": "F", "target_cone": target},
+        "firing": {"name": "F", "target_cone": "05"},
         "cone_reached": reached,
         "bisque_cone": "04",
         "areas": [coat(glaze=glaze | ({"colour": colour} if colour else {}), coats=3)],

@@ -71,7 +71,7 @@ def find_recipe(session: Session, name: str, version: int | None = None) -> form
     return reading.recipe_record(find_version(session, name, version))
 
 
-def find_version(session: Session, name: str, version: int | None = None) -> models.RecipeVersion:
+def find_version(session: Session, name: str, version: int | None) -> models.RecipeVersion:
     """One version of a recipe; the newest when none is named.
 
     Raises
