@@ -26,7 +26,7 @@ def colour_fired_on(bench: Bench) -> Step | None:
     """The colour on raw clay, so that the bisque fires it on before the glaze can crawl over it."""
     colour = bench.view.colours[-1] if bench.view.colours else None
     is_loose = colour is not None and colour.applied_on == "bisque"
-    if not is_loose or bench.view.defect != "crawling" or is_bought(bench.record.body):
+    if not is_loose or bench.view.defect != "crawling" or is_bought(bench.record):
         return None
     changes = [Change(COLOUR_ON, "bisque", "greenware")]
     spoils = "Raw clay breaks easily, and a mistake in the colour no longer wipes off."
