@@ -59,8 +59,8 @@ def test_load_names_only_the_buckets_that_may_hold_the_version(two_buckets, tile
     for version in ("1", "2"):
         made = ("--mark", f"C-{version}", "--recipe-version", version)
         assert tiles(*LOG, *made).code == 0
-    assert "Name it with --batch: lot A, spare." in _err(tiles, "load", "F1", "C-1")
-    assert "Name it with --batch: lot B, spare." in _err(tiles, "load", "F1", "C-2")
+    assert "name it with --batch: lot A, spare." in _err(tiles, "load", "F1", "C-1")
+    assert "name it with --batch: lot B, spare." in _err(tiles, "load", "F1", "C-2")
     assert tiles("change", "C-1", "--recipe-version", "").code == 0
     assert "lot A, lot B, spare." in _err(tiles, "load", "F1", "C-1")
 
