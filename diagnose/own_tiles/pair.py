@@ -92,7 +92,7 @@ def is_oftener(
     share = failed / areas
     if closest[1] and closest[0] / closest[1] < share - APART:
         return False
-    return share > chance and PairCount(round(share * tiles), tiles).is_far_from(chance)
+    return share - chance >= APART and PairCount(round(share * tiles), tiles).is_far_from(chance)
 
 
 @dataclass(frozen=True)

@@ -49,10 +49,10 @@ def own_first(of_area) -> list[str]:
     return [*wrap(LEAD), *lines, ""] if lines else []
 
 
-def far(each, tiles: int) -> str:
+def far(each, tiles: int, what: str = "that") -> str:
     """What is said beside own tiles that came out otherwise than a chance says."""
     chance = chance_said(each.chance, tiles)
-    return f"The chance told, {chance}, is far from that: go by your tiles"
+    return f"The chance told, {chance}, is far from {what}: go by your tiles"
 
 
 def _said(each, tiles: int) -> str:

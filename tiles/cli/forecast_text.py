@@ -238,7 +238,7 @@ def _alike(each, tiles: int) -> list[str]:
     is_far = each.alike_is_far and not goes_first(each)
     return [
         *([_counts(each)] if each.alike_tiles or each.layers_areas else []),
-        *([far(each, tiles)] if is_far else []),
+        *([far(each, tiles, "what came on this body")] if is_far else []),
         *([each.alike_left_out] if each.alike_left_out else []),
         *([f"{NEAREST}: {each.pair.near}"] if _tells_near(each) else []),
     ]

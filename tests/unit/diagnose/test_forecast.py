@@ -274,6 +274,7 @@ def test_own_tiles_like_one_that_gainsay_its_chance_are_said_to():
         ("crawling", (9, 12, 3), (4, 4), False),  # on three tiles: no twelve
         ("crawling", (0, 40, 40), (0, 9), False),  # no danger: the chance stays
         ("crazing", (0, 0, 0), (0, 0), False),
+        ("crazing", (16, 32, 32), (0, 0), False),  # about as often, as it is told
     ],
 )
 def test_own_tiles_of_a_glaze_and_clay_that_mostly_failed_go_before_a_low_chance(
