@@ -36,6 +36,25 @@ def test_a_merge_names_its_tiles_and_a_file_parts_the_two_again(fresh, tiles, ki
     assert {mark: shown(tiles, mark) for mark in before} == before
 
 
+def test_the_file_of_a_merge_parts_trials_of_a_bucket_too(fresh, tiles):
+    made = ("--body", "red", "--coats", "2", "--glaze")
+    for glaze in ("honey", "honey 2"):
+        assert tiles("glaze", "add", glaze).code == 0
+    for batch in ("revived", "new"):
+        assert tiles("batch", "add", "honey 2", batch).code == 0
+    log = ("log", "--mark", "A-1", *made, "honey 2", "--batch", "revived", "--add-missing")
+    assert tiles(*log, "--defect", "crawling").code == 0
+    trial = ("--trial-of", "A-1", "--trial-defect", "crawling", "--trial-change")
+    of_it = (*made, "honey 2", "--batch", "new", *trial, "batch revived -> new")
+    assert tiles("log", "--mark", "A-2", *of_it).code == 0
+    before = [shown(tiles, mark) for mark in ("A-1", "A-2")]
+    ran = tiles("glaze", "merge", "honey 2", "honey", "--yes")
+    (again,) = re.findall(r"To part them again: tiles (.+)", " ".join(ran.err.split()))
+    ran = tiles(*shlex.split(again))
+    assert ran.code == 0, ran.err
+    assert [shown(tiles, mark) for mark in ("A-1", "A-2")] == before
+
+
 def test_a_merge_says_before_and_after_which_label_it_takes_over(fresh, tiles):
     label = ("--food-label", "food safe", "--cones", "06-04", "--remark", "row 7")
     assert tiles("glaze", "add", "trq", *label).code == 0

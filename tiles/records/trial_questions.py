@@ -28,6 +28,8 @@ def trial_questions(record: TileRecord) -> list[str]:
 def require_same_glaze(before: TileRecord, record: TileRecord) -> None:
     """Ask before a trial of another bucket gets another glaze.
 
+    Not where it is from a bucket of that name all the same: its glaze has got another name.
+
     Raises
     ------
     Questioned
@@ -36,8 +38,10 @@ def require_same_glaze(before: TileRecord, record: TileRecord) -> None:
     glazes, left = (
         [layer.glaze.name for layer in _tops(each) if layer.glaze] for each in (before, record)
     )
-    is_trial = record.trial_of and _BUCKET_CHANGED.match(record.trial_change or "")
-    if is_trial and glazes and left and not set(glazes) & set(left):
+    told = _BUCKET_CHANGED.match(record.trial_change or "") if record.trial_of else None
+    if told is None or told[1] == "batch" and _is_from(told[3].strip(), record):
+        return
+    if glazes and left and not set(glazes) & set(left):
         said = _said(record.trial_change, f"with {left[0]} in place of {glazes[0]}")
         raise Questioned(f"{record.mark}: {said}", HINT_OF_TRIALS, field="glaze")
 
@@ -95,6 +99,10 @@ def with_new_name(change: str | None, old: str, new: str) -> str | None:
         return change
     before, after = (new if same_name(name.strip(), old) else name for name in told.groups()[1:])
     return f"batch {before} -> {after}{change[told.end() :]}"
+
+
+def _is_from(batch: str, record: TileRecord) -> bool:
+    return any(each.batch and same_name(each.batch.name, batch) for each in _tops(record))
 
 
 def _tops(record: TileRecord) -> list[LayerRecord]:
