@@ -108,12 +108,15 @@ def _one_of(found: set) -> str | None:
 def offered_again(offered: Answers, given: Answers, name: str) -> Answers:
     """What is offered once a person goes back to a question: the answer that was given to it.
 
-    A cone offered belongs to the firing and shelf offered with it, and to no other.
+    A cone offered belongs to the firing and shelf offered with it, and to no other; what is offered
+    of a layer beneath, to the glaze offered with it.
     """
     from tiles.records.words import same_name
 
     again = {name: getattr(given, name)}
-    if name == "cone_reached":
+    if name in ("beneath", "colour_on"):
+        again["glaze"] = given.glaze
+    elif name == "cone_reached":
         again |= {"firing": given.firing, "shelf": given.shelf}
     elif name in ("firing", "shelf") and not same_name(getattr(offered, name), again[name]):
         again["cone_reached"] = None

@@ -3,7 +3,13 @@
 import pytest
 
 from tiles.cli import ask_log_questions, common
-from tiles.cli.ask_log_answers import Answers, like_the_last, read_bisque, spoken_glaze
+from tiles.cli.ask_log_answers import (
+    Answers,
+    like_the_last,
+    offered_again,
+    read_bisque,
+    spoken_glaze,
+)
 from tiles.records import forms
 
 
@@ -78,3 +84,12 @@ def test_a_thickness_that_looks_like_coats_is_asked_about(monkeypatch, typed, co
     monkeypatch.setattr("builtins.input", lambda _prompt: next(answers))
     stored = ask_log_questions._ask_thickness(None, Answers(), found)
     assert (stored, asked) == ((None, [f"Was {typed} mm measured?"]) if is_asked else (typed, []))
+
+
+@pytest.mark.parametrize("name", ["beneath", "colour_on"])
+def test_who_goes_back_to_a_question_of_what_lies_beneath_is_offered_his_own_answer(name):
+    """It is offered for the glaze that it was given of, which is no longer the last tile's."""
+    given = Answers(glaze="slip + moss", beneath="damp", colour_on="slip=greenware")
+    again = offered_again(Answers(glaze="pond green", coats="3"), given, name)
+    assert (again.glaze, getattr(again, name)) == ("slip + moss", getattr(given, name))
+    assert again.coats == "3"
