@@ -9,7 +9,7 @@ from diagnose.own_tiles.late_looks import late_looks
 from diagnose.own_tiles.lift import VERY_CLEAR
 from diagnose.view import View
 from diagnose.wording import DID
-from tiles.records.words import name_key
+from tiles.records.words import OTHER_FAULT, name_key
 
 if TYPE_CHECKING:
     from diagnose.own_tiles.areas import Looked
@@ -17,6 +17,17 @@ if TYPE_CHECKING:
 
 LEAST_TILES = 3
 """Of a batch, and of all others, before it is told."""
+
+
+def from_batches(others: "Sequence[TileRecord]", view: View) -> "list[TileRecord]":
+    """The own tiles of the glaze from any batch on record: all that `by_batch` counts.
+
+    None where it has nothing to tell.
+    """
+    if view.glaze_name is None or view.batch is not None:
+        return []
+    areas = under(view.glaze_name, others, OTHER_FAULT)
+    return [*{each[0].mark: each[0] for each in areas if View(*each).batch}.values()]
 
 
 def by_batch(others: "Sequence[TileRecord]", view: View, defect: str) -> str:

@@ -11,7 +11,7 @@ from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from diagnose.curves import COAT
-from diagnose.forecasts.by_batch import by_batch
+from diagnose.forecasts.by_batch import by_batch, from_batches
 from diagnose.forecasts.drivers import LEAST_DRIVE, Driver, drivers, seen_from
 from diagnose.learning.model import LEARNED
 from diagnose.learning.rows import Row
@@ -113,12 +113,11 @@ class Forecast:
     @property
     def alike_is_far(self) -> bool:
         """Whether own tiles of the glaze on this clay failed far oftener than the chance says."""
-        alike, closest = (
-            (self.alike_seen, self.alike_areas),
-            (self.closest_seen, self.closest_areas),
+        alike = self.alike_seen, self.alike_areas
+        closest = self.closest_seen, self.closest_areas
+        return self.chance is not None and is_oftener(
+            alike, self.alike_tiles, closest, self.chance, self.defect
         )
-        told = alike, self.alike_tiles, closest
-        return self.chance is not None and is_oftener(*told, self.chance, self.defect)
 
     @property
     def is_far_from_own(self) -> bool:
@@ -163,14 +162,13 @@ def forecast(
     list[Forecast]
         The likeliest first.
     """
-    judged = judged or model
-    is_met = name_key(seen_from(record, area).glaze_name or "") in model.learned.glazes
+    judged, view = judged or model, seen_from(record, area)
+    is_met = name_key(view.glaze_name or "") in model.learned.glazes
     verdicts = judged.tile_verdicts if is_met else judged.verdicts
     is_biased = bool(failures_only(others))
     bare = record.model_copy(update={"inspections": []})
     seen = model.learned.see([Row(bare, area)])
-    facts, alike = measures(bare, area), made_alike(others, seen_from(record, area))
-    pair = own_pair(others, seen_from(record, area))
+    facts, alike, pair = measures(bare, area), made_alike(others, view), own_pair(others, view)
     found = [
         replace(
             _one(model, bare, area, _usual_of(chance, judged), state, facts, seen),
@@ -189,9 +187,9 @@ def forecast(
         else each
         for each in found
     ]
-    view = seen_from(record, area)
+    batched = from_batches(others, view)
     for at, each in enumerate(found):
-        if each.seen and (told := by_batch(others, view, each.defect)):
+        if each.seen and (told := by_batch(batched, view, each.defect)):
             found[at] = replace(each, own_count=told, own_count_is_far=False)
     return sorted(found, key=lambda each: (-(each.chance or 0.0), DEFECTS.index(each.defect)))
 
