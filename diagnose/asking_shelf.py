@@ -28,8 +28,10 @@ def shelves(record: "TileRecord", others: "Sequence[TileRecord]" = ()) -> list[s
     used = Counter(
         each.shelf for each in others if each.shelf and (kiln is None or _is_in(each, kiln))
     )
-    names = [*read, *(name for name, _ in used.most_common())]
-    return list({name_key(name): name for name in reversed(names)}.values())[::-1][:MOST]
+    found: dict[str, str] = {}
+    for name in (*read, *(name for name, _ in used.most_common())):
+        found.setdefault(name_key(name), name)
+    return list(found.values())[:MOST]
 
 
 def weighed_on(case: "Case", shelf: str, others: "Sequence[TileRecord]") -> "tuple[Weighed, ...]":

@@ -4,6 +4,7 @@ import pytest
 
 from diagnose.asking import WORTH_ASKING, answered, entropy, questions
 from diagnose.asking_fields import FIELDS_OF, read_answer, text
+from diagnose.asking_shelf import shelves
 from diagnose.case import weigh_case
 from diagnose.report import most_telling, why
 from diagnose.rules import Cause
@@ -287,3 +288,15 @@ def test_a_shelf_is_answered_by_its_name_in_any_letters():
 
 def _of(name, rows):
     return next(each.share for each in rows if each.name == name)
+
+
+def test_shelves_read_in_the_firing_come_before_those_used_most_and_each_once():
+    read = [{"cone": "05", "shelf": name} for name in ("top", "attic")]
+    firing = {"name": "F1", "kiln": "big", "witness_cones": read}
+    asked = case(firing=firing).record
+    used = ("low", "low", "low", "Attic", "Attic", "middle", "TOP")
+    others = [
+        case(mark=f"U-{n}", shelf=shelf, firing={"name": "F0", "kiln": "big"}).record
+        for n, shelf in enumerate(used)
+    ]
+    assert shelves(asked, others) == ["top", "attic", "low", "middle"]
