@@ -24,12 +24,6 @@ def stored(session, mark):
     return reading.tile_record(store.get_tile(session, mark))
 
 
-@pytest.fixture
-def session(database):
-    with database.transaction() as opened:
-        yield opened
-
-
 def merge(session, model, *names):
     return store.merge(session, model, *names, confirmed=True)
 

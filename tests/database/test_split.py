@@ -13,12 +13,6 @@ ONE = {"lines": [{"material": "frit", "parts": 80}, {"material": "kaolin", "part
 TWO = {"lines": [{"material": "frit", "parts": 70}, {"material": "kaolin", "parts": 30}]}
 
 
-@pytest.fixture
-def session(database):
-    with database.transaction() as opened:
-        yield opened
-
-
 def split(session, model, *how):
     return store.split(session, model, *how, confirmed=True)
 
