@@ -14,6 +14,7 @@ from tiles.chemistry.cones import CONES, cone_at, step
 from tiles.records.forms import FiringRecord, TileRecord
 from tiles.records.kiln_drift import Period, periods
 from tiles.records.kiln_readings import Reading, is_glaze_in, middle_of, readings
+from tiles.records.spoken import spoken_steps
 from tiles.records.words import name_key
 
 FEWEST_FIRINGS = 3
@@ -143,7 +144,7 @@ class ShelfHabit:
         'shelf bottom reached half a cone to 2 cones more than shelf top in 5 of 5 glaze firings'
         """
         others = f"shelf {self.others[0]}" if len(self.others) == 1 else "the other shelves"
-        start = f"{_many(self.least)} to " if self.least != self.most else ""
+        start = f"{spoken_steps(self.least)} to " if self.least != self.most else ""
         return (
             f"shelf {self.shelf} reached {start}{_more(self.most)} than {others} in {self.alike} "
             f"of {self.read} glaze firings"
@@ -155,12 +156,7 @@ def _firings(since: date | None) -> str:
 
 
 def _more(cones: float) -> str:
-    return f"{_many(cones)} {'more' if cones > 0 else 'less'}"
-
-
-def _many(cones: float) -> str:
-    size = abs(cones)
-    return "half a cone" if size == 0.5 else f"{size:g} cone{'s' * (size > 1)}"
+    return f"{spoken_steps(cones)} {'more' if cones > 0 else 'less'}"
 
 
 def habit_of(

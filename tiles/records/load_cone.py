@@ -5,7 +5,7 @@ Nearer to the tile a reading is better evidence, so that a shelf's own counts fo
 
 from tiles.chemistry.cones import step
 from tiles.records.forms import FiringRecord
-from tiles.records.spoken import some, spoken_witness
+from tiles.records.spoken import some, spoken_steps, spoken_witness
 
 FEWEST_ASKED = 2
 """Beside one shelf alone the load's cone is how the others fired, most often."""
@@ -51,7 +51,7 @@ def off_target(record: FiringRecord) -> str | None:
     cones = step(read.cone) - aim
     if abs(cones) < 1:
         return None
-    many = f"{abs(cones):g} cone{'s' * (abs(cones) != 1)} {'short of' if cones < 0 else 'over'}"
+    many = f"{spoken_steps(cones)} {'short of' if cones < 0 else 'over'}"
     so = (
         ": softer bisque, that takes up more glaze" if cones < 0 and record.kind == "bisque" else ""
     )

@@ -106,6 +106,12 @@ def spoken_witness(read: WitnessCone) -> str:
     return f"{read.cone} ({read.shelf})" if read.shelf else read.cone
 
 
+def spoken_steps(cones: float) -> str:
+    """How far two cones lie apart, whichever is the hotter one: "half a cone", "2 cones"."""
+    size = abs(cones)
+    return "half a cone" if size == 0.5 else f"{size:g} cone{'s' * (size > 1)}"
+
+
 def some(names: list[str], most: int = 8) -> str:
     """The first names of a list, and how many more there are."""
     more = f" and {len(names) - most} more" if len(names) > most else ""
