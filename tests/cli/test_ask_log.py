@@ -19,15 +19,13 @@ def test_enter_takes_every_answer_of_the_last_tile_with_the_next_mark(after_a_ti
     person.answers("Clay body [red earthenware]:")
     person.answers("[white slip=2 + pond green]:")
     person.answers("[3]:")
-    person.answers("Thickness of the dry coat in mm")
-    person.answers("Bisque cone, or the bisque's name [04]:")
-    person.answers("Firing [F12]:")
+    taken = "dry coat not measured, bisque 04, firing F12, cone 05 on shelf top, looked at"
+    person.sees(f"As N-7: {taken} {date.today()}.")
+    person.answers("What differs: thickness, bisque, firing, cone, day, or all [nothing]:")
     person.answers("Shelf [top]:")
-    person.answers("Cone reached there [05]:")
     person.answers("What do you see?", "crawling:severe, pinholes")
     person.answers("Was the layer or coat beneath")
     person.answers("Was white slip put on")
-    person.answers("Day of the look")
     person.answers("Note", "like the one before")
     code, said = person.ends()
     assert (code, "N-8 is on record: severe crawling, pinholes." in said) == (0, True)
@@ -58,8 +56,7 @@ def test_faults_are_parted_as_in_a_sheet(typed):
 
 def test_a_fault_that_cannot_be_there_is_refused_where_it_is_typed(after_a_tile, tiles):
     person = Keyboard("log")
-    for question in ("Mark", "Clay body", "Glaze", "Coats", "Thickness", "Bisque cone", "Firing",
-                     "Shelf", "Cone reached there"):  # fmt: skip
+    for question in ("Mark", "Clay body", "Glaze", "Coats", "What differs", "Shelf"):  # fmt: skip
         person.answers(question)
     for typed, told in (
         ("crawling@9", "crawling is on area 9, but the tile has area 1 only"),
@@ -71,7 +68,6 @@ def test_a_fault_that_cannot_be_there_is_refused_where_it_is_typed(after_a_tile,
     person.answers("What do you see?", "slight crawling@1 and pinholes")
     person.answers("Was the layer or coat beneath")
     person.answers("Was white slip put on")
-    person.answers("Day of the look")
     person.answers("Note")
     code, said = person.ends()
     assert (code, "N-8 is on record: slight crawling, pinholes." in said) == (0, True)
@@ -84,12 +80,11 @@ def test_a_fault_may_be_on_each_area_that_the_coats_answered_make(after_a_tile, 
     for question in ("Mark", "Clay body", "Glaze"):
         person.answers(question)
     person.answers("Coats", "1,2,3")
-    for question in ("Thickness", "Bisque cone", "Firing", "Shelf", "Cone reached there"):
+    for question in ("What differs", "Shelf"):
         person.answers(question)
     person.answers("What do you see?", "crawling@3")
     person.answers("Was the layer or coat beneath")
     person.answers("Was white slip put on")
-    person.answers("Day of the look")
     person.answers("Note")
     code, said = person.ends()
     assert (code, "N-8 is on record: crawling on area 3." in said) == (0, True)
@@ -97,14 +92,12 @@ def test_a_fault_may_be_on_each_area_that_the_coats_answered_make(after_a_tile, 
 
 def test_what_a_fault_without_a_word_of_its_own_is_is_asked_and_kept(after_a_tile, tiles):
     person = Keyboard("log")
-    for question in ("Mark", "Clay body", "Glaze", "Coats", "Thickness", "Bisque cone", "Firing",
-                     "Shelf", "Cone reached there"):  # fmt: skip
+    for question in ("Mark", "Clay body", "Glaze", "Coats", "What differs", "Shelf"):  # fmt: skip
         person.answers(question)
     person.answers("What do you see?", "other:slight, pinholes")
     person.answers("What is the other fault", "went glossy")
     person.answers("Was the layer or coat beneath")
     person.answers("Was white slip put on")
-    person.answers("Day of the look")
     person.answers("Note")
     assert person.ends()[0] == 0
     (look,) = shown(tiles, "N-8")["inspections"]
@@ -123,6 +116,9 @@ def test_a_wrong_answer_is_told_at_once_and_asked_again(after_a_tile, tiles):
     person.answers("Coats", "many")
     person.sees("'many' is not a whole number")
     person.answers("Coats", "2")
+    person.answers("What differs", "glaze")
+    person.sees("'glaze' is nothing of what is taken over.")
+    person.answers("What differs", "all")
     person.answers("Thickness", "-")
     person.answers("Bisque cone", "44")
     person.sees("'44'")
@@ -157,12 +153,12 @@ def test_a_wrong_answer_is_told_at_once_and_asked_again(after_a_tile, tiles):
 def test_an_unlikely_cone_is_questioned_and_nothing_stored_on_no(after_a_tile):
     before = all_rows(after_a_tile)
     person = Keyboard("log")
-    for question in ("Mark", "Clay body", "Glaze", "Coats", "Thickness", "Bisque", "Firing"):
+    for question in ("Mark", "Clay body", "Glaze", "Coats"):
         person.answers(question)
+    person.answers("What differs", "cone")
     person.answers("Shelf")
     person.answers("Cone reached there", "5")
     person.answers("What do you see?", "clean")
-    person.answers("Day of the look")
     person.answers("Note")
     person.sees("far above")
     person.answers("Is that really so?", "05")
@@ -178,10 +174,7 @@ def test_an_unlikely_cone_is_questioned_and_nothing_stored_on_no(after_a_tile):
 def test_the_arrow_keys_mend_a_slip_and_do_not_get_into_the_answer(after_a_tile, tiles):
     person = Keyboard("log")
     person.answers("Mark [N-8]:", "N-08" + "\x1b[D" + "\x7f")
-    for question in ("Clay body", "Glaze", "Coats", "Thickness"):
-        person.answers(question)
-    person.answers("Bisque cone", "?")
-    for question in ("Bisque cone", "Firing", "Shelf", "Cone reached there"):
+    for question in ("Clay body", "Glaze", "Coats", "What differs", "Shelf"):
         person.answers(question)
     person.answers("What do you see?")
     person.answers("Note", "?")
@@ -200,11 +193,11 @@ def test_a_question_that_fills_the_line_is_answered_on_the_next(monkeypatch):
     assert asked == ["Cone reached: ", "  "]
 
 
-@pytest.mark.parametrize("questions", [0, 3, 7])
+@pytest.mark.parametrize("questions", [0, 3, 5])
 def test_ctrl_c_stores_nothing(after_a_tile, questions):
     before = all_rows(after_a_tile)
     person = Keyboard("log")
-    asked = ["Mark", "Clay body", "Glaze", "Coats", "Thickness", "Bisque", "Firing", "Shelf"]
+    asked = ["Mark", "Clay body", "Glaze", "Coats", "What differs", "Shelf"]
     for question in asked[:questions]:
         person.answers(question)
     person.sees(asked[questions])
@@ -258,27 +251,25 @@ def test_after_a_no_the_answers_are_offered_again_and_nothing_is_lost(after_a_ti
     person = Keyboard("log")
     for question in ("Mark", "Clay body", "Glaze", "Coats"):
         person.answers(question)
+    person.answers("What differs", "thickness")
     person.answers("Thickness", "8")
-    for question in ("Bisque cone", "Firing", "Shelf", "Cone reached there"):
-        person.answers(question)
+    person.answers("Shelf")
     person.answers("What do you see?", "crawling:severe")
     person.answers("Was the layer or coat beneath")
-    person.answers("Was white slip put on")
-    person.answers("Day of the look")
+    person.answers("Was white slip put on", "bisque")
     person.answers("Note", "thick at the foot")
     person.sees("8 mm is far thicker")
     person.answers("Is that really so?", "n")
     person.sees("Not stored. Once more")
     for question in ("Mark [N-8]", "Clay body", "Glaze", "Coats"):
         person.answers(question)
+    person.sees("So far: dry coat 8 mm, white slip on bisque, bisque 04, firing F12, cone 05")
+    person.answers("What differs", "thick")
     person.answers("Thickness of the dry coat in mm [8]", "0.8")
-    for question in ("Bisque cone", "Firing", "Shelf", "Cone reached there"):
-        person.answers(question)
+    person.answers("Shelf")
     person.sees("What do you see? clean, or defects (severe crawling, pinholes)")
     person.answers("[crawling:severe]")  # a line further down on a narrow terminal
     person.answers("Was the layer or coat beneath")
-    person.answers("Was white slip put on")
-    person.answers("Day of the look")
     person.answers("Note [thick at the foot]")
     assert person.ends()[0] == 0
     stored = shown(tiles, "N-8")
@@ -292,13 +283,12 @@ def test_coats_given_with_the_glaze_are_not_asked_for_again(after_a_tile, tiles)
     person.answers("Mark")
     person.answers("Clay body")
     person.answers("Glaze", "white slip=2 + pond green=1")
-    person.sees("Thickness of the dry coat in mm")
+    person.sees("What differs")
     assert "Coats" not in person.child.before
-    person.answers(":", "0,4")
-    for question in ("Bisque cone", "Firing", "Shelf", "Cone reached there"):
-        person.answers(question)
+    person.answers(":", "thickness")
+    person.answers("Thickness of the dry coat in mm", "0,4")
+    person.answers("Shelf")
     person.answers("What do you see?", "clean")
-    person.answers("Day of the look")
     person.answers("Note")
     assert person.ends()[0] == 0
     layers = shown(tiles, "N-8")["areas"][0]["layers"]
@@ -309,6 +299,7 @@ def test_what_cannot_be_is_told_and_the_answers_are_offered_again(after_a_tile, 
     person = Keyboard("log")
     for question in ("Mark", "Clay body", "Glaze", "Coats"):
         person.answers(question)
+    person.answers("What differs", "all")
     person.answers("Thickness", "0.9")
     person.answers("Bisque cone")
     person.answers("Firing", "F03")
@@ -326,11 +317,10 @@ def test_what_cannot_be_is_told_and_the_answers_are_offered_again(after_a_tile, 
     person.sees("Not stored. Once more")
     person.answers("Mark [N-9]", "n" * 121)
     person.sees("is not possible")
-    for question in ("Mark [N-9]", "Clay body", "Glaze", "Coats", "mm [0.9]", "Bisque cone"):
+    for question in ("Mark [N-9]", "Clay body", "Glaze", "Coats", "What differs"):
         person.answers(question)
-    person.answers("Firing [F12]")
     person.answers("Shelf", "top")
-    for question in ("Cone reached there", "What do you see?", "Day of", "Note"):
+    for question in ("What do you see?", "Note"):
         person.answers(question)
     assert person.ends()[0] == 0
     assert shown(tiles, "N-9")["firing"]["name"] == "F12"
@@ -338,9 +328,10 @@ def test_what_cannot_be_is_told_and_the_answers_are_offered_again(after_a_tile, 
 
 def test_the_day_of_a_look_long_after_the_firing_is_asked_for(after_a_tile, tiles):
     person = Keyboard("log")
-    questions = "Mark", "Clay body", "Glaze", "Coats", "Thickness", "Bisque", "Firing", "Shelf"
-    for question in (*questions, "Cone reached there"):
+    for question in ("Mark", "Clay body", "Glaze", "Coats"):
         person.answers(question)
+    person.answers("What differs", "day")
+    person.answers("Shelf")
     person.answers("What do you see?", "clean")
     person.answers(f"ago, on 2024-12-13) [{date.today()}]:", "2024-12-01")
     person.sees("before it was fired on 2024-12-13")
@@ -355,8 +346,8 @@ def test_the_day_of_a_look_long_after_the_firing_is_asked_for(after_a_tile, tile
     assert shown(tiles, "N-8")["inspections"][0]["inspected_on"] == "2024-12-20"
 
 
-QUESTIONS = ("Mark", "Clay body", "Glaze", "Coats", "Thickness", "Bisque cone", "Firing", "Shelf",
-             "Cone reached there", "What do you see?", "Day of the look", "Note")  # fmt: skip
+QUESTIONS = ("Mark", "Clay body", "Glaze", "Coats", "What differs", "Shelf", "What do you see?",
+             "Note")  # fmt: skip
 
 
 def test_answers_outlast_a_database_that_another_program_holds(after_a_tile, tiles, monkeypatch):
@@ -365,7 +356,7 @@ def test_answers_outlast_a_database_that_another_program_holds(after_a_tile, til
         other.execute("BEGIN IMMEDIATE")  # who writes keeps nobody from being asked
         person = Keyboard("log", runs="import tiles.records.database as d; d.BUSY_TIMEOUT_S = 0.2")
         for question in QUESTIONS:
-            person.answers(question, "clean" if question.startswith("What") else "")
+            person.answers(question, "clean" if question.startswith("What do") else "")
         person.sees("database is locked")
         person.answers("N-8 is NOT stored yet. Your answers are kept. Try again?")
         person.sees("database is locked")
@@ -390,6 +381,6 @@ def test_a_question_that_the_database_cannot_answer_is_asked_again(after_a_tile)
         other.execute("ROLLBACK")
     person.press(ENTER)
     for question in QUESTIONS[4:]:
-        person.answers(question, "clean" if question.startswith("What") else "")
+        person.answers(question, "clean" if question.startswith("What do") else "")
     code, said = person.ends()
     assert (code, "N-8 is on record: clean" in said) == (0, True)

@@ -22,11 +22,10 @@ def test_an_unknown_glaze_is_offered_to_be_added(after_a_tile, tiles):
     person.answers("What is it: g glaze, c clear glaze, u underglaze")
     person.answers("Cone range on its label", "06-04")
     person.answers("Coats", "1,2,3")
+    person.answers("What differs", "thickness")
     person.answers("Thickness", "0.3,0.6,0.9")
-    for question in ("Bisque cone", "Firing", "Shelf", "Cone reached there"):
-        person.answers(question)
+    person.answers("Shelf")
     person.answers("What do you see?", "clean")
-    person.answers("Day of the look")
     person.answers("Note")
     assert person.ends()[0] == 0
     areas = shown(tiles, "N-8")["areas"]
@@ -51,11 +50,9 @@ def test_a_name_that_reads_as_layers_is_asked_about_where_it_is_typed_and_once(a
     person.answers("Is it the name of one glaze?", "y")
     person.sees("'fog over dawn' is not on record.")
     person.answers("Add 'fog over dawn' as new?", "y")
-    for question in ("What is it", "Cone range on its label", "Coats", "Thickness", "Bisque cone",
-                     "Firing", "Shelf", "Cone reached there"):  # fmt: skip
+    for question in ("What is it", "Cone range on its label", "Coats", "What differs", "Shelf"):
         person.answers(question)
     person.answers("What do you see?", "clean")
-    person.answers("Day of the look")
     person.answers("Note")
     code, said = person.ends()
     assert (code, "reads as" in said) == (0, False)
@@ -71,8 +68,7 @@ def test_the_right_name_typed_at_the_question_is_taken(after_a_tile, tiles):
     person.sees("'pond gre' is not on record. Try: y, n or the right name.")
     person.answers("Did you mean 'pond green'?", "Pond Green")
     person.answers("Coats")
-    person.answers("Thickness")
-    person.answers("Bisque cone")
+    person.answers("What differs", "firing")
     person.answers("Firing", "zzz")
     person.answers("Add 'zzz' as new?", "f12")
     for question in ("Shelf", "Cone reached there", "What do you see?", "Note"):
@@ -92,7 +88,7 @@ def test_a_mistyped_glaze_need_not_be_added_and_is_asked_again(after_a_tile, til
     person.answers("Did you mean 'pond green'?", "n")
     person.answers("Add 'pond gren' as new?", "n")
     person.answers("Glaze", "pond green")
-    for question in ("Coats", "Thickness", "Bisque cone", "Firing", "Shelf", "Cone reached there"):
+    for question in ("Coats", "What differs", "Shelf"):
         person.answers(question)
     person.answers("What do you see?")
     person.answers("Note")
@@ -111,7 +107,7 @@ def test_yes_to_a_name_that_was_meant_takes_it_and_adds_none(after_a_tile, tiles
     person.answers("Glaze", "wite slip=2 + pond gren")
     person.answers("Did you mean 'white slip'?", "y")
     person.answers("Did you mean 'pond green'?", "y")
-    for question in ("Coats", "Thickness", "Bisque cone", "Firing", "Shelf", "Cone reached there"):
+    for question in ("Coats", "What differs", "Shelf"):
         person.answers(question)
     person.answers("What do you see?")
     person.answers("Note")
@@ -129,8 +125,9 @@ def test_yes_to_a_name_that_was_meant_takes_it_and_adds_none(after_a_tile, tiles
 def test_the_next_name_of_a_series_is_no_slip_of_the_one_before(after_a_tile, typed, question):
     person = Keyboard("log")
     answer_up_to_the_glaze(person)
-    for each in ("Glaze", "Coats", "Thickness", "Bisque cone"):
+    for each in ("Glaze", "Coats"):
         person.answers(each)
+    person.answers("What differs", "firing")
     person.answers("Firing", typed)
     person.sees(f"{typed!r} is not on record. {question}")
 
@@ -146,8 +143,7 @@ def answer_with_new_names(person):
     person.answers("What is it: g glaze, c clear glaze, u underglaze")
     person.answers("Cone range", "06-04")
     person.answers("Coats", "2")
-    person.answers("Thickness")
-    person.answers("Bisque cone")
+    person.answers("What differs", "firing")
     person.answers("Firing", "kiln seven")
     person.answers("Add 'kiln seven' as new?", "y")
     person.answers("Its target cone", "05")
@@ -192,7 +188,7 @@ def test_after_a_no_a_new_name_is_described_anew(after_a_tile, tiles):
     person.answers("Add 'fog grey' as new?", "y")
     person.answers("What is it: g glaze, c clear glaze, u underglaze")
     person.answers("Cone range", "4-6")
-    for question in ("Coats", "Thickness", "Bisque cone", "Firing", "Shelf", "Cone reached there"):
+    for question in ("Coats", "What differs", "Shelf"):
         person.answers(question)
     person.answers("What do you see?")
     person.answers("Note")
@@ -202,7 +198,7 @@ def test_after_a_no_a_new_name_is_described_anew(after_a_tile, tiles):
     person.answers("Add 'fog grey' as new?", "y")
     person.answers("What is it: g glaze, c clear glaze, u underglaze")
     person.answers("Cone range", "06-04")
-    for question in ("Coats", "Thickness", "Bisque cone", "Firing", "Shelf", "Cone reached there"):
+    for question in ("Coats", "What differs", "Shelf"):
         person.answers(question)
     person.answers("What do you see?")
     person.answers("Note")
@@ -264,10 +260,9 @@ def test_back_from_what_is_asked_of_a_new_name_asks_for_the_name_again(after_a_t
     person.answers("What is it: g glaze, c clear glaze, u underglaze")
     person.answers("Cone range on its label", "<")
     person.answers("Glaze", "pond green=2")
-    for question in ("Thickness", "Bisque cone", "Firing", "Shelf", "Cone reached there"):
+    for question in ("What differs", "Shelf"):
         person.answers(question)
     person.answers("What do you see?", "clean")
-    person.answers("Day of the look")
     person.answers("Note")
     assert person.ends()[0] == 0
     assert "fog grey" not in tiles("glaze", "list", "--json").out

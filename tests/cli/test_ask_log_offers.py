@@ -16,8 +16,9 @@ def test_no_cone_of_one_firing_or_shelf_is_offered_for_another(after_a_tile, til
     read = ("--witness-cone", "04@middle", "--witness-cone", "06@top")
     assert tiles("firing", "add", "F77", "--target-cone", "05", *read).code == 0
     person = Keyboard("log")
-    for question in ("Mark", "Clay body", "Glaze", "Coats", "Thickness", "Bisque"):
+    for question in ("Mark", "Clay body", "Glaze", "Coats"):
         person.answers(question)
+    person.answers("What differs", "firing")
     person.answers("Firing", "F77")
     person.answers("Shelf", "middle")
     person.answers("Cone reached there (Enter: 04, the witness cone of F77):")
@@ -28,12 +29,13 @@ def test_no_cone_of_one_firing_or_shelf_is_offered_for_another(after_a_tile, til
     stored = shown(tiles, "N-8")
     assert (stored["cone_reached"], stored["derived"]["cone_reached"]) == (None, "04")
     person = Keyboard("log")
-    for question in ("Mark", "Clay body", "Glaze", "Coats", "Thickness", "Bisque", "Firing [F77]"):
+    for question in ("Mark", "Clay body", "Glaze", "Coats"):
         person.answers(question)
+    person.sees("firing F77, cone by the witness cones, looked at")
+    person.answers("What differs")
     person.answers("Shelf [middle]", "bottom")
     person.answers("Cone reached there:", "05")
     person.answers("What do you see?", "clean")
-    person.answers("Day of the look")
     person.answers("Note")
     assert person.ends()[0] == 0
     assert shown(tiles, "N-9")["cone_reached"] == "05"
@@ -46,26 +48,28 @@ def test_back_asks_the_question_before_again_with_the_answer_that_was_given(afte
     person.answers("Mark [N-8]:", "N-20")
     person.answers("Clay body [red earthenware]:")
     person.answers("[white slip=2 + pond green]:", "pond green=1")
-    person.answers("Thickness of the dry coat in mm", "<")  # the coats were not asked
+    person.answers("What differs", "thickness")  # the coats were not asked
+    person.answers("Thickness of the dry coat in mm", "<")
+    person.answers("[thickness]:", "<")
     person.answers("[pond green=1]:", "pond green")
     person.answers("Coats of the top one", "2")
-    person.answers("Thickness of the dry coat in mm", "<")
+    person.answers("[thickness]:", "<")
     person.answers("[2]:", "<")
     person.answers("[pond green]:", "<")
     person.answers("Clay body [red earthenware]:", "<")
     person.answers("Mark [N-20]:", "N-21")
-    for question in ("Clay body", "[pond green]:", "[2]:", "Thickness", "Bisque cone", "Firing",
-                     "Shelf", "Cone reached there"):  # fmt: skip
+    for question in ("Clay body", "[pond green]:", "[2]:"):
         person.answers(question)
+    person.answers("[thickness]:", "nothing")
+    person.answers("Shelf")
     person.answers("What do you see?", "other")
     person.answers("What is the other fault", "<")
     person.answers(
         "What do you see? clean, or defects (severe crawling, pinholes) [other]:", "clean"
     )
-    person.answers("Day of the look", "<")
+    person.answers("Note", "<")
     person.answers("[clean]:", "pinholes")
     person.answers("Was the layer or coat beneath")
-    person.answers("Day of the look")
     person.answers("Note")
     code, said = person.ends()
     assert (code, "N-21 is on record: pinholes." in said) == (0, True)
@@ -77,7 +81,10 @@ def test_back_asks_the_question_before_again_with_the_answer_that_was_given(afte
 
 def test_back_offers_no_cone_of_another_firing_or_shelf(after_a_tile, tiles):
     person = Keyboard("log")
-    for question in ("Mark", "Clay body", "Glaze", "Coats", "Thickness", "Bisque cone", "Firing"):
+    for question in ("Mark", "Clay body", "Glaze", "Coats"):
+        person.answers(question)
+    person.answers("What differs", "all")
+    for question in ("Thickness", "Bisque cone", "Firing"):
         person.answers(question)
     person.answers("Shelf [top]:", "bottom")
     person.answers("Cone reached there", "06")
@@ -114,10 +121,9 @@ def test_after_a_grid_enter_makes_the_same_grid(sample, tiles):
     person.answers("Clay body")
     person.answers("[ink blue@1 + white slip=2@2 + pond green]:")
     person.answers("Coats of the top one (1,2,3 for three areas) [1,2,3]:")
-    for question in ("Thickness", "Bisque cone", "Firing", "Shelf", "Cone reached there"):
+    for question in ("What differs", "Shelf"):
         person.answers(question)
     person.answers("(severe crawling, pinholes@2)", "clean")
-    person.answers("Day of the look")
     person.answers("Note")
     assert person.ends()[0] == 0
     assert shown(tiles, "G-2")["areas"] == shown(tiles, "G-1")["areas"]
@@ -125,20 +131,22 @@ def test_after_a_grid_enter_makes_the_same_grid(sample, tiles):
 
 def test_the_batch_is_asked_where_there_is_one_and_the_last_is_offered(after_a_tile, tiles):
     assert tiles("batch", "add", "pond green", "May").code == 0
-    for mark, offered, typed in (("N-8", "Batch of pond green:", "may"),
-                                 ("N-9", "Batch of pond green [May]:", "")):  # fmt: skip
+    for mark, differs in (("N-8", ""), ("N-9", ""), ("N-10", "batch")):
         person = Keyboard("log")
         for question in (f"Mark [{mark}]", "Clay body", "Glaze", "Coats"):
             person.answers(question)
-        if typed:
-            person.answers(offered, "June")
+        if mark != "N-8":
+            person.sees(": batch May, dry coat not measured")
+        person.answers("What differs", differs)
+        if mark == "N-8":
+            person.answers("Batch of pond green:", "June")
             person.sees("pond green has no batch 'June' on record")
             person.answers("Add 'June' as a new batch of pond green?", "n")
-        person.answers(offered, typed)
-        for question in ("Thickness", "Bisque cone", "Firing", "Shelf", "Cone reached there"):
-            person.answers(question)
+            person.answers("Batch of pond green:", "may")
+        elif differs:
+            person.answers("Batch of pond green [May]:")
+        person.answers("Shelf")
         person.answers("What do you see?", "clean")
-        person.answers("Day of the look")
         person.answers("Note")
         assert person.ends()[0] == 0
         (area,) = shown(tiles, mark)["areas"]
@@ -152,10 +160,10 @@ def test_a_new_batch_is_added_with_the_tile(after_a_tile, tiles):
     person = Keyboard("log")
     for question in ("Mark", "Clay body", "Glaze", "Coats"):
         person.answers(question)
+    person.answers("What differs")
     person.answers("Batch of pond green:", "July")
     person.answers("Add 'July' as a new batch of pond green?", "y")
-    for question in ("Thickness", "Bisque cone", "Firing", "Shelf", "Cone reached there"):
-        person.answers(question)
+    person.answers("Shelf")
     person.answers("What do you see?")
     person.answers("Note")
     code, said = person.ends()
@@ -166,12 +174,12 @@ def test_a_shelf_that_is_rather_a_firing_a_cone_or_a_day_is_asked_about(after_a_
     person = Keyboard("log")
     for question in ("Mark", "Clay body", "Glaze", "Coats"):
         person.answers(question)
+    person.answers("What differs", "thickness")
     person.answers("Thickness", "15")
     person.sees("thickness_mm 15 is not possible")
     person.answers("Thickness", '1/16"')
     person.sees("in mm: 1.6")
-    for question in ("Thickness", "Bisque cone", "Firing"):
-        person.answers(question)
+    person.answers("Thickness")
     for typed, looks in (("f12", "a firing"), ("5", "cone 5"), ("3/9/26", "a day")):
         person.answers("Shelf [top]:", typed)
         person.sees(f"looks like {looks}")
@@ -187,34 +195,31 @@ def test_a_shelf_that_is_rather_a_firing_a_cone_or_a_day_is_asked_about(after_a_
 
 def test_a_bisque_firing_on_record_is_taken_where_its_cone_is_asked(after_a_tile, tiles):
     person = Keyboard("log")
-    for question in ("Mark", "Clay body", "Glaze", "Coats", "Thickness"):
+    for question in ("Mark", "Clay body", "Glaze", "Coats"):
         person.answers(question)
+    person.answers("What differs", "bisque")
     person.answers("Bisque cone, or the bisque's name [04]:", "B77")
     person.sees("'B77' is neither a pyrometric cone nor a firing on record.")
     person.answers("Bisque cone", "F12")
     person.sees("F12 is a glaze firing.")
     person.answers("Bisque cone", "f03")
-    for question in ("Firing", "Shelf", "Cone reached there"):
-        person.answers(question)
+    person.answers("Shelf")
     person.answers("What do you see?", "clean")
-    person.answers("Day of the look")
     person.answers("Note")
     assert person.ends()[0] == 0
     stored = shown(tiles, "N-8")
     assert (stored["bisque_cone"], stored["bisque_firing"]["name"]) == (None, "F03")
     person = Keyboard("log")
-    for question in ("Mark", "Clay body", "Glaze", "Coats", "Thickness"):
+    for question in ("Mark", "Clay body", "Glaze", "Coats"):
         person.answers(question)
-    person.answers("Bisque cone, or the bisque's name [F03]:")
-    person.sees("Firing")
+    person.sees("bisque F03, firing F12")
     person.interrupts()
     person.ends()
 
 
 def test_the_coat_beneath_is_asked_of_where_a_fault_is_seen(after_a_tile, tiles):
     person = Keyboard("log")
-    for question in ("Mark", "Clay body", "Glaze", "Coats", "Thickness", "Bisque cone", "Firing",
-                     "Shelf", "Cone reached there"):  # fmt: skip
+    for question in ("Mark", "Clay body", "Glaze", "Coats", "What differs", "Shelf"):  # fmt: skip
         person.answers(question)
     person.answers("What do you see?", "crawling")
     person.answers("Was the layer or coat beneath damp or dry when the top one went on:", "wet")
@@ -223,7 +228,6 @@ def test_the_coat_beneath_is_asked_of_where_a_fault_is_seen(after_a_tile, tiles)
     person.answers("Was white slip put on greenware (raw clay) or bisque:", "wet")
     person.sees("'wet' is not a known answer")
     person.answers("Was white slip put on greenware", "greenware")
-    person.answers("Day of the look")
     person.answers("Note")
     assert person.ends()[0] == 0
     (area,) = shown(tiles, "N-8")["areas"]
@@ -233,10 +237,10 @@ def test_the_coat_beneath_is_asked_of_where_a_fault_is_seen(after_a_tile, tiles)
     person.answers("Mark")
     person.answers("Clay body")
     person.answers("Glaze", "pond green=1")
-    for question in ("Thickness", "Bisque cone", "Firing", "Shelf", "Cone reached there"):
+    for question in ("What differs", "Shelf"):
         person.answers(question)
     person.answers("What do you see?", "crawling")
-    person.answers("Day of the look")  # one coat: nothing is beneath
+    # one coat: nothing is beneath
     person.answers("Note")
     assert person.ends()[0] == 0
 
@@ -255,6 +259,7 @@ def test_a_trial_that_waits_for_its_firing_is_not_what_is_gone_on_from(after_a_t
      ("white slip=2 + pond green", "clean", None),
      ("rose=2 + pond green", "clean", ["rose"]),
      ("white slip@1 + rose@2 + pond green", "crawling", ["white slip", "rose"]),
+     ("rose=2 + white slip=2 + pond green", "clean", ["rose", "white slip"]),
      ("pond green=2 + white slip", "crawling", None),
      ("rose=2", "crawling", None),
      ("pond green", "crawling", None)],
@@ -270,9 +275,35 @@ def test_what_a_colour_beneath_was_put_on_is_asked_of_a_fault_and_of_a_new_colou
         found.colour_on = "\n".join(f"{each}=bisque" for each in colours)
         layers = [layer for area in values(found)["areas"] for layer in area["layers"]]
         put_on = [each.get("applied_on") for each in layers]
-        assert put_on == [*["bisque", None] * len(colours)]
+        assert [each for each in put_on if each] == ["bisque"] * len(colours)
+        assert put_on[-1] is None
 
 
-def test_what_the_colour_of_the_last_tile_was_put_on_is_offered(after_a_tile, tiles):
+def test_what_a_colour_was_put_on_is_taken_over_from_the_tiles_of_the_firing(after_a_tile, tiles):
+    offered, found = (
+        like_the_last(*last_tile(None)),
+        Answers(glaze="white slip + moss", seen="clean"),
+    )
+    assert not ask_log_layers.may_tell_colour(None, found)
     assert tiles("change", "N-7", "--applied-on", "white slip=greenware").code == 0
-    assert like_the_last(*last_tile(None)).colour_on == "=greenware"
+    assert ask_log_layers.may_tell_colour(None, found)  # told of the last tile, so of this one
+    assert ask_log_layers.put_on_before(None, offered, found) == {"white slip": "greenware"}
+    log = ("log", "--mark", "N-8", "--body", "red earthenware", "--glaze", "white slip", "--glaze")
+    ran = tiles(*log, "pond green", "--applied-on", "white slip=bisque", "--firing", "F12")
+    assert ran.code == 0
+    assert ask_log_layers.put_on_before(None, offered, found) == {"white slip": None}
+
+
+@pytest.mark.parametrize(
+    ("typed", "stored"),
+    [("bisque", "rose=bisque\nwhite slip=bisque"),
+     ("greenware, bisque", "rose=greenware\nwhite slip=bisque"),
+     ("-,bisque", "white slip=bisque"),
+     ("", None)],
+)  # fmt: skip
+def test_several_colours_take_one_word_or_one_each(after_a_tile, monkeypatch, typed, stored):
+    new = {key(models.Glaze, "rose"): {"name": "rose", "role": "underglaze"}}
+    found = Answers(glaze="rose=2 + white slip=2 + pond green", seen="crawling", new=new)
+    answers = iter(["bisque, bisque, bisque", typed])
+    monkeypatch.setattr("builtins.input", lambda _prompt: next(answers))
+    assert ask_log_layers.ask_colour(None, Answers(), found) == stored

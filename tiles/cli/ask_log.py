@@ -1,8 +1,10 @@
 """``tiles log`` as a conversation, with the last tile's answers offered."""
 
+from dataclasses import replace
+
 import typer
 
-from tiles.cli import common
+from tiles.cli import ask_log_kept, common
 from tiles.cli.ask import GoBack
 from tiles.cli.ask_log_answers import Answers, last_tile, like_the_last, offered_again, values
 from tiles.cli.ask_log_questions import QUESTIONS
@@ -37,7 +39,7 @@ def ask_and_store(db: str | None) -> None:
         except TilesError as error:
             common.talk(str(error))
         common.talk("Not stored. Once more, with your answers: Enter keeps each.")
-        offered = answers
+        offered = replace(answers, differs=None)
 
 
 def _store(db: str | None, answers: Answers) -> None:
@@ -66,7 +68,7 @@ def _ask_all(db: str | None, offered: Answers) -> Answers:
     while at < len(QUESTIONS):
         question = QUESTIONS[at]
         try:
-            if not question.arises(db, found):
+            if question.is_settled(db, offered, found):
                 at += 1
                 continue
             setattr(found, question.name, question.ask(db, offered, found))
@@ -78,7 +80,10 @@ def _ask_all(db: str | None, offered: Answers) -> Answers:
                 continue
             at = asked.pop()
             offered = offered_again(offered, found, QUESTIONS[at].name)
-            setattr(found, QUESTIONS[at].name, None)
+            for each in QUESTIONS[at:]:  # what was taken over after it as well
+                setattr(found, each.name, None)
+            if QUESTIONS[at].name == ask_log_kept.QUESTION:
+                found.kept = {}
         else:
             asked.append(at)
             at += 1

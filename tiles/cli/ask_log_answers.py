@@ -17,7 +17,9 @@ class Answers:
     ``glaze`` names the layers from the clay up: "white slip=2 + pond green". ``bisque`` is its
     cone, its firing or both: "04, B1". ``colour_on`` is what the colours beneath were put on, each
     on a line of its own: "leaf=bisque". ``new`` describes what is to be added together with the
-    tile, by table and name.
+    tile, by table and name. ``like`` is the mark of the tile whose answers these are,
+    ``is_measured`` whether its coat was; ``differs`` names what is asked all the same, and ``kept``
+    is the rest, which is taken over.
     """
 
     mark: str | None = None
@@ -38,6 +40,10 @@ class Answers:
     inspected_on: str | None = None
     note: str | None = None
     new: dict[tuple, dict] = field(default_factory=dict)
+    like: str | None = None
+    is_measured: bool = False
+    differs: str | None = None
+    kept: dict[str, str | None] = field(default_factory=dict)
 
 
 def last_tile(db: str | None) -> tuple[Any, bool]:
@@ -70,7 +76,6 @@ def like_the_last(last, is_of_today: bool) -> Answers:
     if last is None:
         return Answers()
     tops = [area.layers[-1] for area in last.areas if area.layers]
-    colour_on = _one_of({area.layers[-2].applied_on for area in last.areas if len(area.layers) > 1})
     method = _one_of({each.method for each in tops})
     if last.firing is None or not is_of_today:
         glaze, _ = spoken_glaze(_uncounted(last.areas))
@@ -84,12 +89,19 @@ def like_the_last(last, is_of_today: bool) -> Answers:
         method=method,
         batch=_one_of({each.batch.name if each.batch else None for each in tops}),
         beneath=_one_of({each.beneath for each in tops} - {None}),
-        colour_on=f"={colour_on}" if colour_on else None,
         bisque=", ".join(filter(None, bisque)) or None,
         firing=last.firing.name,
         shelf=last.shelf,
         cone_reached=last.cone_reached,
+        inspected_on=_last_look(last),
+        like=last.mark,
+        is_measured=any(each.thickness_mm for each in tops),
     )
+
+
+def _last_look(last) -> str | None:
+    """The day of the last look: who goes on with a firing mostly saw its tiles on one day."""
+    return max((str(each.inspected_on) for each in last.inspections), default=None)
 
 
 def _uncounted(areas: list) -> list:
@@ -120,7 +132,15 @@ def offered_again(offered: Answers, given: Answers, name: str) -> Answers:
         again |= {"firing": given.firing, "shelf": given.shelf}
     elif name in ("firing", "shelf") and not same_name(getattr(offered, name), again[name]):
         again["cone_reached"] = None
+        again |= {"inspected_on": None} if name == "firing" else {}
+    if name in _TAKEN_OVER:  # what is offered is then the last tile's no more
+        again["like"] = None
     return replace(offered, **again)
+
+
+_TAKEN_OVER = (
+    "batch method thickness_mm colour_on bisque firing shelf cone_reached inspected_on".split()
+)
 
 
 def spoken_glaze(areas: list) -> tuple[str | None, str | None]:
@@ -236,12 +256,12 @@ def has_layer_beneath(answers: Answers) -> bool:
 
 
 def under_glazes(answers: Answers) -> dict[str, list[str]]:
-    """The glaze on top of an area, and what lies next under it there: all that are different."""
+    """The glaze on top of an area, and what lies under it there: all that are different."""
     found: dict[str, list[str]] = {}
     for area in entry.areas(parts(answers.glaze)) if answers.glaze else []:
-        for below, top in zip(area["layers"][-2:-1], area["layers"][-1:], strict=False):
-            names = found.setdefault(top["glaze"], [])
-            names += [below["glaze"]] * (below["glaze"] not in names)
+        *below, top = (each["glaze"] for each in area["layers"])
+        names = found.setdefault(top, [])
+        names += [each for each in dict.fromkeys(below) if each not in names]
     return found
 
 

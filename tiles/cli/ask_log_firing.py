@@ -154,7 +154,7 @@ def ask_cone(db, offered, found) -> str | None:
     from tiles.records.derived import witness_cone
     from tiles.records.words import same_name
 
-    firing = _firing(db, found)
+    firing = firing_of(db, found)
     places = ((offered.firing, found.firing), (offered.shelf, found.shelf))
     is_there = all(same_name(then, now) for then, now in places)
     cone = offered.cone_reached if is_there else None
@@ -172,8 +172,10 @@ def was_seen(db, found) -> bool:
 def ask_day(db, offered, found) -> str:
     """The day of the look; with how long ago the firing was, where a look today is late."""
     from tiles.records import forms, notices, questions
+    from tiles.records.words import same_name
 
-    firing = _firing(db, found)
+    firing = firing_of(db, found)
+    is_same = same_name(offered.firing, found.firing)
     days = notices.days_since_long_ago(firing)
 
     def read(text: str) -> str:
@@ -188,13 +190,13 @@ def ask_day(db, offered, found) -> str:
     fired = f" (fired {days} days ago, on {firing.fired_on})" if days else ""
     return ask_or_back(
         f"Day of the look{fired}",
-        offered.inspected_on or date.today().isoformat(),
+        (is_same and offered.inspected_on) or date.today().isoformat(),
         check=read,
         required=True,
     )
 
 
-def _firing(db: str | None, found):
+def firing_of(db: str | None, found):
     """The firing that was answered, as it is on record or was just described; None for none."""
     from tiles.records import forms, models, reading, store
 

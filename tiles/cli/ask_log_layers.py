@@ -3,10 +3,12 @@
 ``offered`` and ``found`` are the answers offered and those given so far (``ask_log_answers``).
 """
 
+from datetime import date
+
 from tiles.cli import common
-from tiles.cli.ask import ask_or_back
+from tiles.cli.ask import CLEAR, ask_or_back
 from tiles.cli.ask_log_answers import has_layer_beneath, is_faulty, one_top_glaze, under_glazes
-from tiles.errors import TilesError
+from tiles.errors import InvalidValue, TilesError
 
 
 def has_batches(db, found) -> bool:
@@ -111,16 +113,26 @@ def ask_beneath(db, offered, found) -> str | None:
 
 
 def may_tell_colour(db, found) -> bool:
-    """Whether it is asked what a colour under the glaze was put on: where a fault may come from it.
+    """Whether it is asked what the colours under a glaze were put on: a fault may come from it.
 
-    Of a clean tile once, where the colour is new.
+    Of a clean tile where one is new, or where it was told of the last tile that has it.
     """
+    from sqlalchemy import select
+
     from tiles.cli.ask_names import key
-    from tiles.records import models
+    from tiles.records import models, store
 
     colours = _colours(db, found)
-    is_new = any(key(models.Glaze, each) in found.new for each in colours)
-    return bool(colours) and (is_faulty(found) or is_new)
+    if not colours or is_faulty(found):
+        return bool(colours)
+    if any(key(models.Glaze, each) in found.new for each in colours):
+        return True
+    newest = select(models.Layer.applied_on).order_by(models.Layer.layer_id.desc()).limit(1)
+    with common.looking_up(db) as session:
+        known = (store.look_up(session, models.Glaze, each) for each in colours)
+        return any(
+            session.scalar(newest.where(models.Layer.glaze_id == each.glaze_id)) for each in known
+        )
 
 
 def ask_colour(db, offered, found) -> str | None:
@@ -128,20 +140,68 @@ def ask_colour(db, offered, found) -> str | None:
     from diagnose.wording import listed
     from tiles.records.words import APPLIED_ON, read_word
 
-    colours = _colours(db, found)
-    were = "Was" if len(colours) == 1 else "Were"
-    is_same = offered.glaze == found.glaze and offered.colour_on
+    before = put_on_before(db, offered, found)
+    colours = list(before)
+
+    def read(text: str) -> list[str | None]:
+        given = [each.strip() for each in text.split(",")]
+        if len(given) not in (1, len(colours)):
+            raise InvalidValue(
+                f"{text!r} has {len(given)} answers for {len(colours)} colours.",
+                f"one word for all, or one for each in this order: {', '.join(colours)}.",
+            )
+        read = [None if each in ("", CLEAR) else read_word(each, APPLIED_ON, "answer")
+                for each in given]  # fmt: skip
+        return read * len(colours) if len(read) == 1 else read
+
+    words = [each or CLEAR for each in before.values()]
+    is_known = set(words) != {CLEAR}
+    many = len(colours) > 1
+    each_own = " (or one for each: greenware, bisque)" if many else ""
     put_on = ask_or_back(
-        f"{were} {listed(colours)} put on greenware (raw clay) or bisque",
-        offered.colour_on.rpartition("=")[2] if is_same else None,
-        check=lambda text: read_word(text, APPLIED_ON, "answer"),
+        f"{'Were' if many else 'Was'} {listed(colours)} put on greenware (raw clay) or bisque"
+        f"{each_own}",
+        ", ".join(words if len(set(words)) > 1 else words[:1]) if is_known else None,
+        check=read,
         choices=lambda: list(APPLIED_ON),
     )
-    return put_on and "\n".join(f"{each}={put_on}" for each in colours)
+    told = zip(colours, put_on or [], strict=False)
+    return "\n".join(f"{colour}={word}" for colour, word in told if word) or None
+
+
+def put_on_before(db, offered, found) -> dict[str, str | None]:
+    """What each colour was put on by the answers so far, else on today's tiles of that firing.
+
+    None where that is not known, or where it was one thing on some of them and one on others.
+    """
+    from tiles.records.words import name_key
+
+    typed = (line.rpartition("=") for line in (offered.colour_on or "").splitlines())
+    own = {name_key(colour): word for colour, _, word in typed}
+    colours = _colours(db, found)
+    return {each: own.get(name_key(each)) or _put_on_today(db, offered, each) for each in colours}
+
+
+def _put_on_today(db, offered, colour: str) -> str | None:
+    from sqlalchemy import select
+
+    from tiles.records import models, store
+
+    with common.looking_up(db) as session:
+        glaze = store.look_up(session, models.Glaze, colour)
+        firing = offered.firing and store.look_up(session, models.Firing, offered.firing)
+        if not (glaze and firing):
+            return None
+        layer, tile = models.Layer, models.Tile
+        told = select(layer.applied_on).join(models.Area).join(tile).distinct()
+        of_it = told.where(layer.glaze_id == glaze.glaze_id, layer.applied_on.is_not(None))
+        today = (tile.firing_id == firing.firing_id, tile.written_on == date.today())
+        words = session.scalars(of_it.where(*today)).all()
+        return words[0] if len(words) == 1 else None
 
 
 def _colours(db, found) -> list[str]:
-    """The colours that lie next under a glaze, by name."""
+    """The colours that lie under a glaze, by name, from the clay up."""
     from tiles.records.words import COLOUR_ROLES
 
     under = under_glazes(found)

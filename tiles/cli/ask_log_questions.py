@@ -7,7 +7,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from functools import partial
 
-from tiles.cli import ask_log_firing, ask_log_layers, ask_names, common, entry
+from tiles.cli import ask_log_firing, ask_log_kept, ask_log_layers, ask_names, common, entry
 from tiles.cli.ask import LeaveOut, ask_or_back
 from tiles.cli.ask_log_answers import Answers, check_areas, check_seen, parts, read_seen, values
 from tiles.cli.marks import free, newest, next_mark
@@ -24,6 +24,15 @@ class Question:
     name: str
     ask: Callable[[str | None, Answers, Answers], str | None]
     arises: Callable[[str | None, Answers], bool] = lambda db, found: True
+
+    def is_settled(self, db: str | None, offered: Answers, found: Answers) -> bool:
+        """Whether it need not be asked; an answer that was taken over is then put down."""
+        if self.name == ask_log_kept.QUESTION:
+            return not ask_log_kept.arises(offered)
+        if ask_log_kept.keeps(db, self.name, offered, found):
+            setattr(found, self.name, found.kept[self.name])
+            return True
+        return not self.arises(db, found)
 
 
 def _ask_mark(db, offered, found):
@@ -139,6 +148,7 @@ QUESTIONS = (
     Question("body", _ask_body),
     Question("glaze", _ask_glaze),
     Question("coats", _ask_coats, _lacks_coats),
+    Question(ask_log_kept.QUESTION, ask_log_kept.ask_what_differs),
     Question("batch", ask_log_layers.ask_batch, ask_log_layers.has_batches),
     Question("method", ask_log_layers.ask_method, ask_log_layers.may_tell_method),
     Question("thickness_mm", _ask_thickness, _has_glaze),
