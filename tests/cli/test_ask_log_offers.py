@@ -4,7 +4,7 @@ import pytest
 
 from tests.cli.keyboard import Keyboard
 from tests.cli.records import shown
-from tiles.cli import ask_log_layers
+from tiles.cli import ask_log_layers, ask_log_questions
 from tiles.cli.ask_log_answers import Answers, last_tile, like_the_last, values
 from tiles.cli.ask_names import key
 from tiles.records import models
@@ -307,3 +307,11 @@ def test_several_colours_take_one_word_or_one_each(after_a_tile, monkeypatch, ty
     answers = iter(["bisque, bisque, bisque", typed])
     monkeypatch.setattr("builtins.input", lambda _prompt: next(answers))
     assert ask_log_layers.ask_colour(None, Answers(), found) == stored
+
+
+def test_words_refused_as_a_fault_are_kept_by_enter(after_a_tile, monkeypatch):
+    answers = iter(["metalic sheen in one corner", ""])
+    monkeypatch.setattr("builtins.input", lambda _prompt: next(answers))
+    found = Answers(mark="N-8", body="red earthenware", glaze="pond green", firing="F12")
+    seen = ask_log_questions._ask_seen(None, Answers(), found)
+    assert seen == "other (metalic sheen in one corner)"

@@ -39,12 +39,14 @@ def test_what_stands_beside_a_fault_and_is_no_severity_is_refused(sample, tiles,
 
 
 def test_words_for_a_fault_that_is_none_of_the_list_can_be_kept(sample, tiles):
-    ran = tiles("inspect", "M-41", "--defect", "metallic sheen at one edge")
-    assert_one_line_error(ran, "'other (metallic sheen at one edge)' keeps these words.")
-    assert tiles("inspect", "M-41", "--defect", "other (metallic sheen at one edge)").code == 0
+    ran = tiles("inspect", "M-41", "--defect", "a greenish halo at one edge")
+    assert_one_line_error(ran, "'other (a greenish halo at one edge)' keeps these words.")
+    assert tiles("inspect", "M-41", "--defect", "other (a greenish halo at one edge)").code == 0
     (seen,) = shown(tiles, "M-41")["inspections"][-1]["defects"]
-    assert (seen["defect"], seen["note"]) == ("other", "metallic sheen at one edge")
-    assert "keeps" not in tiles("inspect", "M-41", "--defect", "sheen").err
+    assert (seen["defect"], seen["note"]) == ("other", "a greenish halo at one edge")
+    ran = tiles("inspect", "M-41", "--defect", "metalic sheen at one edge")
+    assert_one_line_error(ran, "Try: other (metalic sheen at one edge); all are")
+    assert "keeps" not in tiles("inspect", "M-41", "--defect", "halo").err
 
 
 def test_of_a_fault_that_is_denied_the_opposite_is_not_proposed(sample, tiles):

@@ -313,3 +313,29 @@ def check_seen(text: str, found: Answers) -> str:
     seen = {"mark": found.mark, "body": found.body, "areas": areas, "inspections": looks}
     refuse_faults_twice(forms.read(forms.TileRecord, seen))
     return text
+
+
+def kept_in_words(text: str, found: Answers) -> str | None:
+    """What was refused as a fault, kept as a person's own words for one: "other (greenish sheen)".
+
+    None where a fault of the list stands among the words, for it may be the one that was meant, or
+    where a single word is rather a slip.
+    """
+    from tiles.exchange.flat_faults import faults_apart, names_fault
+    from tiles.records.words import OTHER_FAULT, is_denied
+
+    parts = faults_apart(text)
+    good = [part for part in parts if _is_fault(part, found)]
+    strange = [part for part in parts if part not in good]
+    words = ", ".join(strange) if good else text
+    if " " not in words or is_denied(text) or any(map(names_fault, strange)):
+        return None
+    kept = "; ".join([*good, f"{OTHER_FAULT} ({words})"])
+    return kept if _is_fault(kept, found) else None
+
+
+def _is_fault(text: str, found: Answers) -> bool:
+    try:
+        return bool(check_seen(text, found))
+    except InvalidValue:
+        return False

@@ -9,9 +9,17 @@ from functools import partial
 
 from tiles.cli import ask_log_firing, ask_log_kept, ask_log_layers, ask_names, common, entry
 from tiles.cli.ask import LeaveOut, ask_or_back
-from tiles.cli.ask_log_answers import Answers, check_areas, check_seen, parts, read_seen, values
+from tiles.cli.ask_log_answers import (
+    Answers,
+    check_areas,
+    check_seen,
+    kept_in_words,
+    parts,
+    read_seen,
+    values,
+)
 from tiles.cli.marks import free, newest, next_mark
-from tiles.errors import AlreadyOnRecord, TilesError
+from tiles.errors import AlreadyOnRecord, InvalidValue, TilesError
 
 MAY_BE_COATS = range(1, 6)
 """Whole numbers that are rather coats than a thickness in mm."""
@@ -113,12 +121,20 @@ def _ask_if_coats(text: str, tops: list[dict]) -> None:
 
 def _ask_seen(db, offered, found):
     example = "pinholes@2" if len(values(found)["areas"]) > 1 else "pinholes"
-    is_told = False
+    is_told, offers = False, [offered.seen]
+
+    def read(text: str) -> str:
+        try:
+            return check_seen(text, found)
+        except InvalidValue:
+            offers.append(kept_in_words(text, found) or offers[-1])  # else Enter would lose them
+            raise
+
     while True:
         seen = ask_or_back(
             f"What do you see? clean, or defects (severe crawling, {example})",
-            offered.seen,
-            check=lambda text: check_seen(text, found),
+            lambda: offers[-1],
+            check=read,
             choices=_known_faults,
         )
         if seen or found.firing or found.cone_reached:

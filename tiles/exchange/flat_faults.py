@@ -340,6 +340,17 @@ def _each_named(part: str) -> Iterator[tuple[str, slice]]:
         at += 1
 
 
+def names_fault(text: str) -> bool:
+    """Whether a word of the list of faults, or another form of one, stands in a text.
+
+    Examples
+    --------
+    >>> names_fault("hardly crawled at all"), names_fault("greenish sheen")
+    (True, False)
+    """
+    return bool(_named(text))
+
+
 def _no_fault(part: str, text: str) -> InvalidValue:
     nothing = "none where there was nothing to see"
     if meant := fault_words.usual_meaning(part):

@@ -47,6 +47,7 @@ _USUAL = (
      "other ({})"),
     (r"paint\w* (?:badly|poorly)|(?:badly|poorly|messily) paint\w+|smear\w*|smudg\w+|dragged|bled",
      "other ({})"),
+    (r"metall?ic|sheen|iridescen\w+", "other ({})"),
     ("dull|flat looking", _DULL),
     ("rough|gritty|sandy|sandpaper|chalky?|powdery|dry",
      "underfired if the glaze did not melt, else other ({})"),

@@ -287,8 +287,9 @@ def read_fault(text: Any) -> Any:
     try:
         return None if text is None else read_word(text, DEFECTS, "defect")
     except InvalidValue as error:
-        if isinstance(text, str) and len(text.split()) > 1:
-            error.hint = f"{error.hint.removesuffix('.')}. 'other ({text})' keeps these words."
+        kept = f"other ({text})"
+        if isinstance(text, str) and len(text.split()) > 1 and kept not in error.hint:
+            error.hint = f"{error.hint.removesuffix('.')}. '{kept}' keeps these words."
         raise
 
 

@@ -5,6 +5,7 @@ import pytest
 from tiles.cli import ask_log_questions, common
 from tiles.cli.ask_log_answers import (
     Answers,
+    kept_in_words,
     like_the_last,
     offered_again,
     read_bisque,
@@ -93,3 +94,20 @@ def test_who_goes_back_to_a_question_of_what_lies_beneath_is_offered_his_own_ans
     again = offered_again(Answers(glaze="pond green", coats="3"), given, name)
     assert (again.glaze, getattr(again, name)) == ("slip + moss", getattr(given, name))
     assert again.coats == "3"
+
+
+@pytest.mark.parametrize(
+    ("typed", "kept"),
+    [
+        ("metalic sheen in one corner", "other (metalic sheen in one corner)"),
+        ("looks dull and greyish", "other (looks dull and greyish)"),
+        ("crawling and a metalic sheen", "crawling; other (a metalic sheen)"),
+        ("crawlign", None),  # rather a slip
+        ("sever crawling", None),
+        ("no crawling anywhere", None),
+        ("odd look (left, near (the foot)", None),
+    ],
+)
+def test_words_that_are_no_fault_are_offered_as_own_words_for_one(typed, kept):
+    found = Answers(mark="N-1", body="red clay", glaze="green")
+    assert kept_in_words(typed, found) == kept
