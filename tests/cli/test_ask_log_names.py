@@ -4,6 +4,8 @@ import pytest
 
 from tests.cli.keyboard import Keyboard
 from tests.cli.records import all_rows, counts, shown
+from tiles.cli import ask_names, common
+from tiles.records import models
 
 pytestmark = pytest.mark.filterwarnings("ignore:This process:DeprecationWarning")
 
@@ -266,3 +268,27 @@ def test_back_from_what_is_asked_of_a_new_name_asks_for_the_name_again(after_a_t
     person.answers("Note")
     assert person.ends()[0] == 0
     assert "fog grey" not in tiles("glaze", "list", "--json").out
+
+
+@pytest.mark.parametrize(
+    ("name", "known", "is_plain"),
+    [
+        ("Red", ["red earthenware", "buff stoneware"], True),
+        ("red", ["red earthenware", "red raku"], False),
+        ("redd", ["red earthenware"], False),
+        ("earth", ["red earthenware"], False),
+        ("F1", ["F1 again", "F2"], False),
+    ],
+)
+def test_enter_takes_a_name_only_where_what_was_typed_is_a_word_of_that_one_alone(
+    name, known, is_plain
+):
+    assert ask_names._is_short_for(name, known) is is_plain
+
+
+def test_the_one_name_with_that_word_is_taken_by_enter(after_a_tile, monkeypatch):
+    asked = []
+    monkeypatch.setattr(common, "yes_or_no", lambda text, **how: asked.append((text, how)) or True)
+    assert ask_names.known_or_new(None, models.ClayBody, "red", {}) == "red earthenware"
+    ((text, how),) = asked
+    assert (text, how["default"]) == ("Did you mean 'red earthenware'?", True)

@@ -50,9 +50,11 @@ def _known_or_yes(db: str | None, model, name: str) -> str | None:
     called = _called_now(db, model, name)
     if called is None:
         common.talk(f"{name!r} is not on record.")
-    close = called or meant_by(name, names(db, model))
+    on_record = names(db, model)
+    close = called or meant_by(name, on_record)
     is_slip = called or close and not _is_next_in_series(name, close)
-    answer = is_slip and _yes_or_known(db, model, f"Did you mean {close!r}?")
+    is_plain = not called and _is_short_for(name, on_record)
+    answer = is_slip and _yes_or_known(db, model, f"Did you mean {close!r}?", default=is_plain)
     if answer:
         return close if answer is True else answer
     answer = _yes_or_known(db, model, f"Add {name!r} as new?")
@@ -91,6 +93,16 @@ def _is_next_in_series(name: str, known: str) -> bool:
     return bool(numbers) and numbers != others
 
 
+def _is_short_for(name: str, known: list[str]) -> bool:
+    """Whether it is a word or words of one name alone, as "red" of "red earthenware".
+
+    Not where a number stands in it: F1 may be another firing than "F1 again".
+    """
+    said = set(name.casefold().split())
+    has = [said <= set(each.casefold().split()) for each in known]
+    return sum(has) == 1 and not re.search(r"\d", name)
+
+
 def _known(db: str | None, model, name: str) -> str | None:
     from tiles.records import store
 
@@ -99,7 +111,7 @@ def _known(db: str | None, model, name: str) -> str | None:
         return known and known.name
 
 
-def _yes_or_known(db: str | None, model, question: str) -> bool | str:
+def _yes_or_known(db: str | None, model, question: str, default: bool = False) -> bool | str:
     """Yes or no; or the right name, where a person types that instead.
 
     Raises
@@ -116,7 +128,7 @@ def _yes_or_known(db: str | None, model, question: str) -> bool | str:
             raise TilesError(f"{typed!r} is not on record.", "y, n or the right name.")
         return known
 
-    return common.yes_or_no(question, what_else="the right name", read=read)
+    return common.yes_or_no(question, default=default, what_else="the right name", read=read)
 
 
 def key(model, name: str) -> tuple:
