@@ -209,6 +209,16 @@ def test_load_says_where_a_batch_could_be_named(ready, tiles):
     assert "No batch" not in tiles("load", "F50", "P-08", "P-10", "--batch", "PG 1").err
 
 
+def test_a_tile_from_none_of_the_batches_is_noted_as_from_a_fresh_jar(ready, tiles):
+    """An invitation to name one of those on record alone would make a false record."""
+    assert tiles("batch", "add", "pond green", "PG 1", "--revived").code == 0
+    told = tiles("load", "F50", "P-08").err.partition("From another jar: ")[2]
+    add, _, again = told.partition(", then ")
+    assert tiles(*shlex.split(add.strip("'"))[1:]).code == 0
+    assert tiles("load", "F50", "P-08", *shlex.split(again.strip()[:-1])).code == 0
+    assert set(batches(tiles, "P-08")) == {"fresh jar"}
+
+
 @pytest.mark.parametrize("first", ["T 06", "Q-9"])
 def test_the_hint_of_a_plan_can_be_pasted_whatever_the_marks(sample, tiles, first):
     assert tiles("firing", "add", "F50", "--target-cone", "05").code == 0

@@ -7,6 +7,7 @@ import typer
 from tiles.cli import caution, common
 from tiles.cli.marks import expand
 from tiles.cli.prose import counted
+from tiles.errors import shell_word
 
 
 def add_to(app: typer.Typer) -> None:
@@ -122,6 +123,8 @@ def _tell_batches_to_name(records: list, db: str | None) -> None:
         }
     for name, batches in known.items():
         if batches:
-            missing = f"No batch is noted for {name} on {some(list(without[name]))}."
-            common.talk(f"{missing} Where it is from one of these, name it with --batch: "
-                        f"{some(batches)}.")  # fmt: skip
+            common.talk(
+                f"No batch is noted for {name} on {some(list(without[name]))}. Where it is from "
+                f"one of these, name it with --batch: {some(batches)}. From another jar: "
+                f'\'tiles batch add {shell_word(name)} "fresh jar"\', then --batch "fresh jar".'
+            )
