@@ -68,3 +68,15 @@ def test_the_questions_offer_what_an_old_name_is_now(renamed):
     person.sees("Coats")
     person.interrupts()
     assert person.ends()[0] == 130
+
+
+def test_an_old_name_that_two_things_had_tells_of_both(renamed, tiles):
+    assert tiles("glaze", "add", "moss", "--yes").code == 0
+    assert tiles("glaze", "rename", "moss", "fern").code == 0
+    told = (
+        f"called 'fern' since {TODAY}; another of that name 'sky blue' since {TODAY}. Try: fern or"
+    )
+    assert_one_line_error(tiles(*LOG, "moss"), told, '"sky blue", or \'tiles glaze add')
+    assert tiles("glaze", "rename", "fern", "moss").code == 0  # back again: one thing had it
+    assert tiles("glaze", "rename", "moss", "bracken").code == 0
+    assert_one_line_error(tiles(*LOG, "fern"), f"called 'bracken' since {TODAY}. Try: bracken, or")

@@ -81,10 +81,10 @@ def _called_now(db: str | None, model, name: str) -> str | None:
     from tiles.records.store.former import called_now, spoken
 
     with common.looking_up(db) as session:
-        former = called_now(session, noun(model), name)
-        if former:
-            common.talk(f"The {spoken(former)}")
-        return former and former.called
+        found = called_now(session, noun(model), name)
+        if found:
+            common.talk(f"The {spoken(found)}")
+        return found[0].called if found else None
 
 
 def _is_next_in_series(name: str, known: str) -> bool:

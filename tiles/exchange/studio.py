@@ -19,6 +19,7 @@ from tiles.records.problems import shown
 from tiles.records.store import belongings, former
 from tiles.records.store.material import add_material
 from tiles.records.store.named import Added, Names
+from tiles.records.words import same_name
 
 # What takes up oxygen gains weight: its loss lies below 0, and an oxide of it may be over 100.
 _Loss = Annotated[float, Field(ge=LOWEST_LOSS_PERCENT, lt=100)]
@@ -172,7 +173,8 @@ def import_studio(
     for firing in record.firings:
         names.firing(firing, firing.kind or "glaze")
     for old in record.former_names:
-        if former.called_now(session, old.noun, old.name) is None:
+        known = former.called_now(session, old.noun, old.name)
+        if not any(same_name(each.called, old.called) for each in known):
             session.add(models.FormerName(**old.model_dump()))
     names.told = list(dict.fromkeys(names.told))
     return names

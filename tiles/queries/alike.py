@@ -93,7 +93,11 @@ def names_alike(
 def _called_otherwise(session: Session, added: Iterable[Added]) -> list[Alike]:
     """Each name just added that something on record had before it was renamed or merged."""
     told = ((each, former.called_now(session, each.what, each.name)) for each in added)
-    return [Alike(new.what, new.name, old.called, since=old.since) for new, old in told if old]
+    return [
+        Alike(new.what, new.name, old.called, since=old.since)
+        for new, known in told
+        for old in known
+    ]
 
 
 def names_of_glazes(session: Session) -> set[str]:

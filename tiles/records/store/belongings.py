@@ -86,10 +86,10 @@ def find(session: Session, model: type[models.SQLModel], name: str):
 def _refuse_former_name(session: Session, model: type[models.SQLModel], name: str) -> None:
     """A name that one had before says which it is now, so that nobody adds it once more."""
     old = former.called_now(session, noun(model), name)
-    if old is None:
+    if not old:
         return
     other = f"'{command(model)} add {shell_word(name)}' if that is another one"
-    hint = f"{shell_word(old.called)}, or {other}."
+    hint = f"{former.names_now(old)}, or {other}."
     raise UnknownName(f"the {former.spoken(old)}", hint, field=noun(model), value=name)
 
 

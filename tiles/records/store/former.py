@@ -15,8 +15,9 @@ def remember(session: Session, noun: str, name: str, called: str) -> None:
     for each in session.scalars(_of(noun)):
         if same_name(each.called, name):
             each.called = called
-        if same_name(each.name, name) or same_name(each.name, called):
-            session.delete(each)  # it is the name of something again, or told anew below
+        is_told_anew = same_name(each.name, name) and same_name(each.called, called)
+        if is_told_anew or same_name(each.name, called):  # then the name of something again
+            session.delete(each)
     if not same_name(name, called):
         new = models.FormerName(noun=noun, name=name, called=called, since=date.today())
         session.add(new)
@@ -30,15 +31,26 @@ def forget(session: Session, noun: str, name: str) -> None:
             session.delete(each)
 
 
-def called_now(session: Session, noun: str, name: str) -> models.FormerName | None:
-    """How that is called now which once had this name; the newest where several had."""
-    newest = _of(noun).order_by(models.FormerName.former_name_id.desc())
-    return next((each for each in session.scalars(newest) if same_name(each.name, name)), None)
+def called_now(session: Session, noun: str, name: str) -> list[models.FormerName]:
+    """How that is called now which once had this name; of several the newest first."""
+    when = models.FormerName.since.desc(), models.FormerName.former_name_id.desc()
+    newest = _of(noun).order_by(*when)
+    return [each for each in session.scalars(newest) if same_name(each.name, name)]
 
 
-def spoken(former: models.FormerName) -> str:
+def spoken(found: list[models.FormerName]) -> str:
     """In words: glaze 'sky' has been called 'sky blue' since 2026-11-30."""
-    return f"{former.noun} {former.name!r} has been called {former.called!r} since {former.since}."
+    newest, *older = found
+    told = f"{newest.noun} {newest.name!r} has been called {newest.called!r} since {newest.since}"
+    return (
+        "; ".join([told, *(f"another of that name {x.called!r} since {x.since}" for x in older)])
+        + "."
+    )
+
+
+def names_now(found: list[models.FormerName]) -> str:
+    """The names to type now: "sky blue" or fern."""
+    return " or ".join(shell_word(each.called) for each in found)
 
 
 def ask_if_renamed(session: Session, noun: str, name: str) -> None:
@@ -49,11 +61,11 @@ def ask_if_renamed(session: Session, noun: str, name: str) -> None:
     Questioned
         With the name that it has now.
     """
-    former = called_now(session, noun, name)
-    if former:
+    found = called_now(session, noun, name)
+    if found:
         raise Questioned(
-            f"The {spoken(former)}",
-            f"{shell_word(former.called)}, or --yes if {name!r} is another one.",
+            f"The {spoken(found)}",
+            f"{names_now(found)}, or --yes if {name!r} is another one.",
             field=noun,
             value=name,
         )
