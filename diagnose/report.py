@@ -112,6 +112,16 @@ def _with_own(case: "Case", others: "Sequence[TileRecord]") -> "Case":
 
 
 def _refuse_unseen(record: "TileRecord", seen: list[str], defect: str | None) -> None:
+    from tiles.records.gone import gone, is_gone
+
+    if is_gone(record):
+        raise TilesError(
+            f"{record.mark} is noted as {gone(record.note)}, and nobody looked at it: nothing is "
+            "known of how it came out.",
+            "a tile made like it.",
+            field="mark",
+            value=record.mark,
+        )
     if not record.inspections:
         raise TilesError(
             f"{record.mark} is not inspected, so there is nothing to explain yet.",

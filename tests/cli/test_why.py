@@ -299,3 +299,10 @@ class TestAsking:
         for question in told["questions"]:
             assert question["answers"][-1]["answer"] == "don't know"
             assert sum(each["chance"] for each in question["answers"]) == pytest.approx(1, abs=0.01)
+
+
+@pytest.mark.parametrize("command", ["why", "fix", "next"])
+def test_nobody_is_told_to_look_at_a_tile_that_is_broken(sample, tiles, command):
+    made = ("--body", "red earthenware", "--glaze", "pond green", "--firing", "F12")
+    assert tiles("log", "--mark", "N-1", *made, "--note", "broken").code == 0
+    assert_one_line_error(tiles(command, "N-1"), "N-1 is noted as broken, and nobody looked at it")
