@@ -146,3 +146,13 @@ def test_a_bucket_that_is_used_up_is_retired_and_taken_for_no_further_tile(sampl
     assert (rows["June"], rows["July"]) == (True, False)
     assert tiles("batch", "restore", "school white", "June").out.endswith("is in use.\n")
     assert [each.name for each in owned(None).batches["school white"]] == before
+
+
+def test_a_retired_batch_that_is_used_is_told_of(sample, tiles):
+    assert tiles("batch", "add", "school white", "June").code == 0
+    of_it = ("--body", "red earthenware", "--glaze", "school white", "--batch", "June")
+    assert "retired" not in tiles("forecast", *of_it, "--cone", "05").err
+    assert tiles("batch", "retire", "school white", "June").code == 0
+    told = "Note: batch 'June' of 'school white' is retired.\n"
+    assert told in tiles("log", "--mark", "N-1", *of_it, "--firing", "F12").err
+    assert told in tiles("forecast", *of_it, "--cone", "05").err

@@ -263,7 +263,7 @@ def tell_missing_pictures(records: list, db: str | None) -> None:
 
 
 def tell_retired(records: list, db: str | None) -> None:
-    """One line where a clay or a glaze is retired: a wrong spelling that lives on, perhaps."""
+    """One line where a clay, a glaze or a batch is retired: a slip, or one used up long ago."""
     from tiles.queries.summaries import retired
     from tiles.records import models
 
@@ -272,9 +272,11 @@ def tell_retired(records: list, db: str | None) -> None:
     with common.reading(db) as session:
         found = retired(session, models.ClayBody, bodies)
         found += retired(session, models.Glaze, glazes)
-    if found:
-        are = "is" if len(found) == 1 else "are"
-        common.talk(f"Note: {', '.join(map(repr, found))} {are} retired.")
+    used_up = (each for each in layers if each.batch and each.batch.is_retired)
+    told = [*map(repr, found), *(f"batch {x.batch.name!r} of {x.glaze.name!r}" for x in used_up)]
+    if told:
+        told = list(dict.fromkeys(told))
+        common.talk(f"Note: {', '.join(told)} {'is' if len(told) == 1 else 'are'} retired.")
 
 
 def tell_new_marks(marks: list[str], db: str | None) -> None:
