@@ -2,6 +2,7 @@
 
 import pytest
 
+from tests.cli.records import all_rows, assert_one_line_error
 from tiles.cli import marks
 from tiles.records import forms, store
 
@@ -64,3 +65,21 @@ def test_no_planned_tile_gets_a_mark_that_reads_as_a_piece(sqlite_database):
         assert marks.free(session, 1, None, "mug 12") == ["T 08"]
         add("test 1")
         assert marks.free(session, 1, None, "test 1") == ["test 2"]
+
+
+@pytest.mark.parametrize(
+    "command",
+    [("inspect", "--clean"), ("remove", "--yes"), ("change", "--note", "x"), ("load", "F12")],
+)
+def test_two_marks_that_spell_a_third_with_a_blank_are_not_guessed(sample, tiles, command):
+    for mark in ("mug", "12", "mug 12"):
+        assert tiles("log", "--mark", mark, "--body", "porcelain", "--yes").code == 0
+    before = all_rows(sample)
+    first, *options = command
+    where = options if first == "load" else []
+    after = [] if first == "load" else options
+    for typed in (["mug", "12"], ["Mug", "12"]):
+        ran = tiles(first, *where, *typed, *after)
+        assert_one_line_error(ran, "'mug 12' is on record, and so are", '"mug 12" in quotes', "12 ")
+        assert all_rows(sample) == before
+    assert tiles(first, *where, "12", "mug", *after, "--yes").code == 0

@@ -18,12 +18,12 @@ def test_a_mark_is_found_whatever_its_capitals_and_taken_only_once(with_tile, ma
 def test_a_mark_is_looked_for_without_comparing_every_mark_on_record(tmp_path, monkeypatch):
     """Or each further tile of an import takes longer than the one before."""
     from tiles.records.database import open_database
-    from tiles.records.store import tile
+    from tiles.records.store import mark
     from tiles.settings import database_url
 
     compared: list[str] = []
-    key = tile.name_key
-    monkeypatch.setattr(tile, "name_key", lambda text: compared.append(text) or key(text))
+    key = mark.name_key
+    monkeypatch.setattr(mark, "name_key", lambda text: compared.append(text) or key(text))
     opened = open_database(database_url(str(tmp_path / "tiles.db")), create=True)
     with opened.transaction() as session:
         for number in range(9):

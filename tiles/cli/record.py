@@ -167,9 +167,9 @@ def remove(
 
     wanted = expand(marks)
     is_whole = as_json or not common.is_screen()
+    with common.reading(db) as session:
+        named = some([row.mark for row in store.get_tiles(session, wanted)])
     if not yes:
-        with common.reading(db) as session:
-            named = some([row.mark for row in store.get_tiles(session, wanted)])
         _ask_to_remove(named)
     with common.writing(db, create=False) as session:
         records = [store.remove_tile(session, mark) for mark in wanted]

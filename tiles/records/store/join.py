@@ -15,8 +15,9 @@ from tiles.records import forms, reading
 from tiles.records.derived import recipe_key
 from tiles.records.problems import shown
 from tiles.records.spoken import some, spoken_day, spoken_layers
+from tiles.records.store.mark import get_tile
 from tiles.records.store.named import Names
-from tiles.records.store.tile import PLAIN_FIELDS, get_tile, replace_tile
+from tiles.records.store.tile import PLAIN_FIELDS, replace_tile
 from tiles.records.store.whole import wholly
 from tiles.records.words import same_name
 

@@ -1,90 +1,26 @@
 """Writing tiles: their areas, layers, clues, inspections and pictures."""
 
-import re
 from collections.abc import Collection
 from datetime import date
 
-from sqlalchemy import or_, select
+from sqlalchemy import select
 from sqlalchemy.orm import Session
 
-from tiles.errors import AlreadyOnRecord, InvalidValue, UnknownName, nearest, shell_line, shell_word
+from tiles.errors import AlreadyOnRecord, InvalidValue, shell_word
 from tiles.records import forms, looks, lost_zeros, models, questions, reading, trial_questions
 from tiles.records.derived import stage
-from tiles.records.mark_looks import slip_key
 from tiles.records.store import belongings
 from tiles.records.store.bucket import from_batch
+from tiles.records.store.mark import get_tile, get_tiles, has_mark, may_be
 from tiles.records.store.named import Names
 from tiles.records.store.whole import wholly
-from tiles.records.words import name_key, same_name, tidy_name
+from tiles.records.words import same_name
 
-_AT_ONCE = 100
-"""Marks in one query; SQLite takes no expression of a thousand parts."""
-_LETTERS = re.compile(r"[A-Za-z\x80-\U0010ffff]+")
 _OWNED = ("areas", "clues", "inspections", "photos")
 """What a tile has for itself: written anew as a whole where any of it is changed."""
 _LOOKED_UP = ("mark", "body", "bisque_firing", "firing", "trial_of")
 PLAIN_FIELDS = [each for each in forms.TileRecord.model_fields if each not in _OWNED + _LOOKED_UP]
 """What is written to the row of the tile as it is told: every field without a way of its own."""
-
-
-def get_tile(session: Session, mark: str) -> models.Tile:
-    """The tile with this mark, with everything on it.
-
-    Raises
-    ------
-    UnknownName
-        Names the nearest mark.
-    """
-    known = has_mark(session, mark)
-    if known is None:
-        hint = _marks_to_try(mark, list(session.scalars(select(models.Tile.mark))))
-        raise UnknownName(f"no tile is marked {mark!r}.", hint, field="mark", value=mark)
-    by_mark = reading.whole_tiles().where(models.Tile.mark == known)
-    return session.scalars(by_mark).unique().one()
-
-
-def _marks_to_try(mark: str, known: list[str]) -> str:
-    """The same mark with other zeros, blanks or letters for digits before any other like it."""
-    by_key = {name_key(each): each for each in known}
-    listed = [by_key.get(name_key(part)) for part in re.split("[,;]", mark)]
-    if len(listed) > 1 and all(listed):
-        return f"one mark alone, or several with blanks between: {shell_line(listed)}."
-    slips = [each for each in sorted(known) if slip_key(each) == slip_key(mark)]
-    close = slips[0] if slips else nearest(mark, known)
-    return f"{close}, or 'tiles find' to list marks." if close else "'tiles find' for the marks."
-
-
-def get_tiles(session: Session, marks: list[str]) -> list[models.Tile]:
-    """The tiles with these marks, each as :func:`get_tile` gives it, in as few queries as one."""
-    found = {}
-    for start in range(0, len(marks), _AT_ONCE):
-        known = _on_record(session, marks[start : start + _AT_ONCE])
-        chosen = reading.whole_tiles().where(models.Tile.mark.in_(known.values()))
-        found |= {name_key(row.mark): row for row in session.scalars(chosen).unique()}
-    return [found.get(name_key(mark)) or get_tile(session, mark) for mark in marks]
-
-
-def has_mark(session: Session, mark: str) -> str | None:
-    """The mark as it is on record, whatever its capitals; None when it is free."""
-    return _on_record(session, [mark]).get(name_key(mark))
-
-
-def _on_record(session: Session, marks: Collection[str]) -> dict[str, str]:
-    """Those of some marks that are on record, as they are written there, by their keys."""
-    chosen = select(models.Tile.mark).where(or_(*(_may_be(models.Tile.mark, m) for m in marks)))
-    wanted = {name_key(mark) for mark in marks}
-    known = {name_key(each): each for each in session.scalars(chosen)}
-    return {key: known[key] for key in wanted & known.keys()}
-
-
-def _may_be(column, mark: str):
-    """Whether a column may hold a mark: its digits and signs are those, with any letters between.
-
-    Letters are compared by `name_key` alone: of Ü a server may know no small one, and SQLite never
-    does. To have it read every mark would make each further tile of an import slower.
-    """
-    signs = re.sub(r"([\\%_])", r"\\\1", tidy_name(mark))
-    return column.like(_LETTERS.sub("%", signs), escape="\\")
 
 
 @wholly
@@ -141,7 +77,7 @@ def add_tile(
 def _lead_trials(session: Session, mark: str, to: str) -> None:
     """Have the trials made for a mark, however it was typed, name the tile as it is on record."""
     is_trial = models.Tile.trial_of > ""  # few are, and the index knows them
-    trials = select(models.Tile).where(is_trial, _may_be(models.Tile.trial_of, mark))
+    trials = select(models.Tile).where(is_trial, may_be(models.Tile.trial_of, mark))
     for trial in session.scalars(trials):
         if same_name(trial.trial_of, mark):
             trial.trial_of = to

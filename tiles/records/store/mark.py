@@ -1,0 +1,102 @@
+"""Which tile a mark names, whatever its capitals; and what is told where it names none, or two."""
+
+import re
+from collections.abc import Collection
+
+from sqlalchemy import or_, select
+from sqlalchemy.orm import Session
+
+from tiles.errors import InvalidValue, UnknownName, nearest, shell_line, shell_word
+from tiles.records import models, reading
+from tiles.records.mark_looks import slip_key
+from tiles.records.words import name_key, tidy_name
+
+_AT_ONCE = 100
+"""Marks in one query; SQLite takes no expression of a thousand parts."""
+_LETTERS = re.compile(r"[A-Za-z\x80-\U0010ffff]+")
+
+
+def get_tile(session: Session, mark: str) -> models.Tile:
+    """The tile with this mark, with everything on it.
+
+    Raises
+    ------
+    UnknownName
+        Names the nearest mark.
+    """
+    known = has_mark(session, mark)
+    if known is None:
+        hint = _marks_to_try(mark, list(session.scalars(select(models.Tile.mark))))
+        raise UnknownName(f"no tile is marked {mark!r}.", hint, field="mark", value=mark)
+    by_mark = reading.whole_tiles().where(models.Tile.mark == known)
+    return session.scalars(by_mark).unique().one()
+
+
+def _marks_to_try(mark: str, known: list[str]) -> str:
+    """The same mark with other zeros, blanks or letters for digits before any other like it."""
+    by_key = {name_key(each): each for each in known}
+    listed = [by_key.get(name_key(part)) for part in re.split("[,;]", mark)]
+    if len(listed) > 1 and all(listed):
+        return f"one mark alone, or several with blanks between: {shell_line(listed)}."
+    slips = [each for each in sorted(known) if slip_key(each) == slip_key(mark)]
+    close = slips[0] if slips else nearest(mark, known)
+    return f"{close}, or 'tiles find' to list marks." if close else "'tiles find' for the marks."
+
+
+def get_tiles(session: Session, marks: list[str]) -> list[models.Tile]:
+    """The tiles with these marks, each as :func:`get_tile` gives it, in as few queries as one.
+
+    Raises
+    ------
+    UnknownName
+        One is not on record.
+    InvalidValue
+        Two that follow each other are also one mark with a blank: mug and 12, and "mug 12".
+    """
+    found = {}
+    _refuse_two_for_one(session, marks)
+    for start in range(0, len(marks), _AT_ONCE):
+        known = _on_record(session, marks[start : start + _AT_ONCE])
+        chosen = reading.whole_tiles().where(models.Tile.mark.in_(known.values()))
+        found |= {name_key(row.mark): row for row in session.scalars(chosen).unique()}
+    return [found.get(name_key(mark)) or get_tile(session, mark) for mark in marks]
+
+
+def _refuse_two_for_one(session: Session, marks: list[str]) -> None:
+    """Where each of the two is on record and what they spell together as well, nobody can tell."""
+    pairs = zip(marks, marks[1:], strict=False)
+    words = {f"{one} {two}": (one, two) for one, two in pairs if not one[-1:].isdecimal()}
+    as_one = _on_record(session, list(words)) if words else {}
+    for mark, (one, two) in words.items():
+        known = as_one.get(name_key(mark))
+        if known and has_mark(session, one) and has_mark(session, two):
+            raise InvalidValue(
+                f"{known!r} is on record, and so are {one!r} and {two!r}.",
+                f"{shell_word(known)} in quotes for that tile alone, or the two in the order "
+                f"{shell_line([two, one])}.",
+                field="mark",
+                value=mark,
+            )
+
+
+def has_mark(session: Session, mark: str) -> str | None:
+    """The mark as it is on record, whatever its capitals; None when it is free."""
+    return _on_record(session, [mark]).get(name_key(mark))
+
+
+def _on_record(session: Session, marks: Collection[str]) -> dict[str, str]:
+    """Those of some marks that are on record, as they are written there, by their keys."""
+    chosen = select(models.Tile.mark).where(or_(*(may_be(models.Tile.mark, m) for m in marks)))
+    wanted = {name_key(mark) for mark in marks}
+    known = {name_key(each): each for each in session.scalars(chosen)}
+    return {key: known[key] for key in wanted & known.keys()}
+
+
+def may_be(column, mark: str):
+    """Whether a column may hold a mark: its digits and signs are those, with any letters between.
+
+    Letters are compared by `name_key` alone: of Ü a server may know no small one, and SQLite never
+    does. To have it read every mark would make each further tile of an import slower.
+    """
+    signs = re.sub(r"([\\%_])", r"\\\1", tidy_name(mark))
+    return column.like(_LETTERS.sub("%", signs), escape="\\")
