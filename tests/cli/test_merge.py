@@ -144,3 +144,21 @@ def test_of_a_recipe_without_a_tile_it_is_said_that_it_stays_with_the_other(fres
     assert tiles("glaze", "add", "white").code == 0
     ran = tiles("glaze", "merge", "house white", "white", "--yes")
     assert "Its recipes and batches stay with white." in ran.err
+
+
+@pytest.mark.parametrize(("retired", "stays"), [("trq", "in use"), ("turquoise", "retired")])
+def test_a_merge_says_of_which_glaze_a_bucket_that_both_had_was_retired(
+    fresh, tiles, retired, stays
+):
+    for name in ("trq", "turquoise"):
+        assert tiles("glaze", "add", name).code == 0
+        assert tiles("batch", "add", name, "May").code == 0
+    assert tiles("batch", "retire", retired, "May").code == 0
+    told = f"Batch 'May' of 'turquoise' stays {stays}, that of 'trq' was "
+    assert told in " ".join(tiles("glaze", "merge", "trq", "turquoise").err.split())
+    ran = tiles("glaze", "merge", "trq", "turquoise", "--yes")
+    (command,) = re.findall(r"if it is: tiles (.+)", ran.err)
+    assert told in ran.err
+    assert tiles(*shlex.split(command)).code == 0
+    (kept,) = json.loads(tiles("batch", "list", "turquoise", "--json").out)
+    assert kept["is_retired"] is (stays == "in use")

@@ -184,16 +184,19 @@ def add_common(
                 gone, before = map(read, rows)
                 has_parts = table == "Glaze" and bool(rows[0].recipe_versions or rows[0].batches)
                 named = store.concerned(session, model, name)
+                batches = store.retired_of_one(*rows)
                 records = [] if table == "Kiln" else reading.find_records(session, named)
                 kept = read(store.merge(session, model, name, into, confirmed=confirmed))
                 file = keep_beside(records, db, "merged")[0] if records else None
-                return gone, before, kept, named, file, has_parts
+                return gone, before, kept, named, file, has_parts, batches
 
-        gone, before, kept, named, file, has_parts = common.confirmed(write, yes=yes)
+        gone, before, kept, named, file, has_parts, batches = common.confirmed(write, yes=yes)
         is_retired = getattr(kept, "is_retired", False)
         print(f"{name} is now part of {kept.name}{', which is retired' if is_retired else ''}.")
         if taken := store.taken_over(before, kept):
             common.talk(f"Taken over from {name}: {', '.join(taken)}.")
+        for each in batches:
+            common.talk(each)
         again = [put_back(file, "--replace")] if file else apart(model, gone, kept, named)
         _tell_merged(named, file, again, undo(model, before, kept))
         if has_parts and not file:

@@ -17,7 +17,7 @@ from tiles.records.store.bucket import change_batch, from_batch, marks_from, rec
 from tiles.records.store.changing import change, witness_cones_with
 from tiles.records.store.join import Joined, join_tile
 from tiles.records.store.mark import get_tile, get_tiles, has_mark
-from tiles.records.store.merge import concerned, merge, taken_over
+from tiles.records.store.merge import concerned, merge, retired_of_one, taken_over
 from tiles.records.store.recipe import add_recipe_version, find_recipe
 from tiles.records.store.remove import remove, remove_batch, remove_version
 from tiles.records.store.split import split
@@ -67,6 +67,7 @@ __all__ = [
     "rename_tile",
     "replace_tile",
     "retire",
+    "retired_of_one",
     "split",
     "taken_over",
     "witness_cones_with",

@@ -3,7 +3,7 @@
 from sqlalchemy import func, or_, select, update
 from sqlalchemy.orm import Session
 
-from tiles.errors import InvalidValue, Questioned
+from tiles.errors import InvalidValue, Questioned, shell_line
 from tiles.records import forms, models, questions, reading
 from tiles.records.derived import label_range, recipe_key
 from tiles.records.problems import shown
@@ -52,6 +52,7 @@ def merge(
     _form, read_row = belongings.FORMS[model]
     asked, before, joined = _asked(session, gone, kept), read_row(kept), []
     named = some(concerned(session, model, gone.name))
+    in_use_or_not = retired_of_one(gone, kept)
     _fill(gone, kept, noun)
     if isinstance(kept, models.Glaze):
         joined = _move_batches(session, gone, kept)
@@ -71,6 +72,7 @@ def merge(
         taken = taken_over(before, read_row(kept))
         takes = f" {new!r} takes over {', '.join(taken)}." if taken else ""
         takes += f" Both have a batch {some(joined)}: that becomes one." if joined else ""
+        takes += "".join(f" {each}" for each in in_use_or_not)
         raise Questioned(
             f"{old!r} and {new!r} are one {noun}: {moved}{f' ({named})' if named else ''}, and "
             f"{old!r} leaves the record for good.{_unlikely(session, kept, *asked)}{takes}",
@@ -89,6 +91,23 @@ def concerned(session: Session, model: type[models.SQLModel], name: str) -> list
         of = of.where(or_(*(column == getattr(row, key.key) for column, key in NAMED_BY[model])))
         of = of.order_by(models.Tile.tile_id)
     return list(dict.fromkeys(session.scalars(of)))
+
+
+def retired_of_one(gone, kept) -> list[str]:
+    """One sentence for each batch of both glazes that is retired of one of them alone."""
+    found = []
+    for batch in gone.batches if isinstance(gone, models.Glaze) else ():
+        same = belongings.look_up_batch(kept, batch.name)
+        if same and same.is_retired != batch.is_retired:
+            now, was, do = "retired", "in use", "restore"
+            if not same.is_retired:
+                now, was, do = was, now, "retire"
+            command = shell_line(["tiles", "batch", do, kept.name, same.name])
+            found.append(
+                f"Batch {same.name!r} of {kept.name!r} stays {now}, that of {gone.name!r} was "
+                f"{was}; if it is: {command}"
+            )
+    return found
 
 
 def taken_over(before, after) -> list[str]:
