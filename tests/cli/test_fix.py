@@ -5,12 +5,14 @@ import os
 import re
 import shlex
 import sqlite3
+from contextlib import closing
 
 import pytest
 
 from tests.cli.records import all_rows, assert_one_line_error, counts, shown
 from tiles.cli import next_stock, plan
 from tiles.cli.fix import _stock
+from tiles.records import database
 
 THICK_JAR, CRAZED_RECIPE = "M-41", "M-49"
 MID_RANGE_JAR = {"name": "river", "kind": "jar", "cone_low": "5", "cone_high": "6"}
@@ -30,6 +32,16 @@ def fix(sample, tiles):
         return _FIXES[asked]
 
     return ran
+
+
+@pytest.mark.parametrize("command", [("fix", THICK_JAR), ("next", THICK_JAR)])
+def test_who_only_looks_waits_for_nobody_who_writes(sample, tiles, monkeypatch, command):
+    monkeypatch.setattr(database, "BUSY_TIMEOUT_S", 0.05)
+    with closing(sqlite3.connect(sample, isolation_level=None)) as other:
+        other.execute("BEGIN IMMEDIATE")
+        ran = tiles(*command)
+        other.execute("ROLLBACK")
+    assert ran.code == 0, ran.err
 
 
 def test_a_jar_is_answered_with_amounts_and_tiles(fix):

@@ -153,7 +153,7 @@ def _put_on(ways: list[list[dict]], method: str | None) -> None:
 
 def free_marks(count: int, first: str | None, db: str | None, like: str | None = None) -> list[str]:
     """So many marks that no tile has, as `marks.free` counts them up; tells of a first in use."""
-    with common.writing(db) as session:
+    with common.reading(db) as session:
         found = marks.free(session, count, first, like)
     if first and found[0] != first:
         common.talk(f"Note: {first} is taken, so the marks start at {found[0]}.")
