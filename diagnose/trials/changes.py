@@ -3,6 +3,7 @@
 from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING
 
+from diagnose.comparing.factors import FACTORS
 from diagnose.fixes.shapes import (
     BENEATH,
     BISQUE_CONE,
@@ -19,16 +20,27 @@ from diagnose.fixes.shapes import (
     WIPED,
 )
 from diagnose.fixes.steps_fire import COOLED_SLOWLY
-from diagnose.next_tiles.odds import batch_of
+from diagnose.next_tiles.odds import NEAR_CONES, batch_of
 from diagnose.view import View, area_of
 from tiles.chemistry.cones import step
 from tiles.records.derived import recipe_key
 from tiles.records.words import name_key, same_name
 
 if TYPE_CHECKING:
+    from diagnose.comparing.factors import Factor, Value
     from diagnose.fixes.shapes import Change
     from diagnose.next_tiles.changes import Candidate, Owned
     from tiles.records.forms import TileRecord
+
+_ALTERED = ("body", "glaze", "coats", "coats under", "under put on", "bisque cone", "beneath",
+            "batch", "recipe", "kiln", "cone")  # fmt: skip
+"""What a change alters on record, and no chance as it does a tenth of a millimetre."""
+_WITH_IT = {
+    "glaze": ("coats", "coats under", "under put on", "beneath", "batch", "recipe"),
+    "batch": ("recipe",),
+    "kiln": ("cone",),
+}
+"""What is no second thing where one of these differs."""
 
 
 def tested(
@@ -105,8 +117,40 @@ def _shown(
     if not trial.areas or not view.area or _is_recipe_trial(trial, view):
         return
     for each in found if _differ(trial, view.record, view) else ():
-        if each.step.edit and not _differ(trial, changed(view, each.step, owned), view):
+        is_on_record = each.step.edit or each.step.changes[0].what == CONE_REACHED
+        if is_on_record and not _differ(trial, changed(view, each.step, owned), view):
             yield each
+
+
+def differences(trial: "TileRecord", view: View) -> list[str]:
+    """In what the record of a trial differs from the failed tile, of all that a change can alter.
+
+    As far as both say it.
+    """
+    if not trial.areas or not view.area:
+        return []
+    made, other = View(trial, trial.areas[0]), View(view.record, view.area)
+    found: dict[str, str] = {}
+    for factor in map(FACTORS.__getitem__, _ALTERED):
+        here, there = factor.read(made), factor.read(other)
+        goes_along = any(factor.name in _WITH_IT.get(name, ()) for name in found)
+        if not goes_along and _is_other(factor, here, there):
+            found[factor.name] = f"{factor.said} {_plain(there)} -> {_plain(here)}"
+    return list(found.values())
+
+
+def _plain(value: "Value") -> str:
+    return f"{value:g}" if isinstance(value, float) else str(value)
+
+
+def _is_other(factor: "Factor", here: "Value", there: "Value") -> bool:
+    """Whether two values are known and no way alike."""
+    if here is None or there is None:
+        return False
+    if factor.kind == "cone":
+        apart = abs(step(here) - step(there))
+        return apart >= NEAR_CONES if factor.name == "cone" else apart > 0
+    return here != there and name_key(str(here)) != name_key(str(there))
 
 
 def _differ(trial: "TileRecord", record: "TileRecord", view: View) -> bool:
@@ -114,20 +158,19 @@ def _differ(trial: "TileRecord", record: "TileRecord", view: View) -> bool:
     area = area_of(record, view.area.number)
     one, other = _make(trial, trial.areas[0]), _make(record, area)
     is_known = one[1:], other[1:]
-    return one[0] != other[0] or any(a and b and a != b for a, b in zip(*is_known, strict=True))
+    is_other = any(a and b and a != b for a, b in zip(*is_known, strict=True))
+    return one[0] != other[0] or is_other or bool(differences(trial, View(record, area)))
 
 
 def _make(record: "TileRecord", area) -> tuple:
-    """Clay and layers, then coats, batch, bisque, state beneath and recipe; None if not known."""
+    """Layers, then the coats of each, batch and recipe; None if not known."""
     names = tuple(name_key(layer.glaze.name) for layer in area.layers)
     coats = tuple(layer.coats for layer in area.layers)
-    bisque, top = View(record).bisque_cone, View(record, area).top
+    top = View(record, area).top
     return (
-        (name_key(record.body.name), names),
+        names,
         coats if all(coats) else None,
         batch_of(area),
-        step(bisque) if bisque else None,
-        View(record, area).state_beneath,
         recipe_key(top.recipe) if top and top.recipe else None,
     )
 

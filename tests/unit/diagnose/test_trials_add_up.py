@@ -123,7 +123,37 @@ def test_a_tile_in_which_two_things_differ_is_told_and_moves_nothing():
     two = {"body": {"name": "white clay"}, "bisque_cone": "04"}
     fired = trial("on white clay", "N-1", **two)
     assert shares([fired]) == pytest.approx(shares([]))
-    assert [each.change for each in proposed([fired]).tried] == ["on white clay"]
+    said = "it differs in more than that: body red clay -> white clay; bisque cone 06 -> 04"
+    (tried,) = proposed([fired]).tried
+    assert (tried.change, tried.is_as_planned) == (f"on white clay, but {said}", False)
+
+
+def _over_leaf(values, put_on):
+    """The same over a colour, put on bisque or on the raw clay."""
+    leaf = {"glaze": {"name": "leaf", "role": "underglaze"}, "coats": 2, "applied_on": put_on}
+    (area,) = values["areas"]
+    top = {"glaze": POND, "coats": 4}
+    return values | {"areas": [area | {"layers": [leaf, top]}]}
+
+
+@pytest.mark.parametrize("put_on", ["greenware", "bisque"])
+def test_what_a_colour_was_put_on_is_read_of_a_trial_in_own_words(put_on):
+    failed = type(FAILED).model_validate(_over_leaf(FAILED.model_dump(), "bisque"))
+    values = _over_leaf(proposed(record=failed).control.tile, put_on)
+    written = "colour beneath put on bisque -> greenware"
+    own, told = (looked_at(values | {"trial_change": text}, "N-1")
+                 for text in ("leaf on the raw clay", written))  # fmt: skip
+    is_so = put_on == "greenware"
+    assert (proposed([own], failed).tried[0].change == written) is is_so
+    assert shares([own], failed) == pytest.approx(shares([told], failed))
+    assert (shares([own], failed) != pytest.approx(shares([], failed))) is is_so
+
+
+def test_a_cone_hotter_in_own_words_is_the_cone_reached():
+    cool = tile("underfired", cone="07")
+    hotter = trial("a bit hotter", "N-1", record=cool)
+    assert hotter.cone_reached == "05"
+    assert proposed([hotter], cool).tried[0].change.startswith("cone reached 07 -> 0")
 
 
 def test_the_longer_change_of_fix_is_the_one_that_next_proposes():
