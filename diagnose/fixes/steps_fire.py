@@ -3,7 +3,7 @@
 from diagnose.colour_layer import judged
 from diagnose.fixes.bench import Bench, Step
 from diagnose.fixes.shapes import AS_SET, CONE_REACHED, COOLING, HOLD, PLACE, Change
-from diagnose.own_tiles.right_shelf import right_shelf
+from diagnose.own_tiles.right_shelf import RightShelf, right_shelf, stands_on
 from tiles.chemistry.cones import band, cone_at, step, steps_between, steps_outside
 from tiles.records.derived import label_range
 from tiles.records.spoken import spoken_range
@@ -80,6 +80,9 @@ def _cone(
     if aim is None or aim == reached:
         return None
     by = steps_between(reached, aim)
+    right = stands_on(bench.record)
+    if right and right.cone == aim and reached == right.cone_here:
+        return _to_shelf(right)  # the same heat in the same firing
     told = f"{abs(by):g} cone{'s' if abs(by) != 1 else ''} {'hotter' if by > 0 else 'cooler'}"
     changes = [Change(CONE_REACHED, _as_known(bench, reached), aim)]
     if label := label or bench.label:
@@ -197,8 +200,11 @@ def dry_first(bench: Bench) -> Step:
 def the_right_shelf(bench: Bench) -> Step | None:
     """The shelf of the same firing that reached the target, where the tile's own missed it."""
     right = right_shelf(bench.record, bench.cause)
-    if right is None:
-        return None
+    return right and _to_shelf(right)
+
+
+def _to_shelf(right: RightShelf) -> Step:
+    """The step to a shelf that reached the target."""
     title = f"Another shelf (cone {right.cone} there, cone {right.cone_here} here)"
     place = f"on shelf {right.name}, with a witness cone"
     return Step("right_shelf", title, [right.change], edit={"shelf": right.name}, place=place)

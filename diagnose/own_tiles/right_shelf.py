@@ -105,8 +105,14 @@ def right_shelf(record: "TileRecord", cause: str) -> RightShelf | None:
 
     Nor is one that went hotter than clay or label stand: the firing is too hot for that ware.
     """
+    found = stands_on(record)
+    return found if found and _is_of(found, cause) else None
+
+
+def stands_on(record: "TileRecord") -> RightShelf | None:
+    """The other shelf that met the target, where clay and glazes stand what it reached."""
     found = missed_alone(record)
-    return found if found and _is_of(found, cause) and _stand(record, found.cone) else None
+    return found if found and _stand(record, found.cone) else None
 
 
 def _is_of(found: RightShelf, cause: str) -> bool:

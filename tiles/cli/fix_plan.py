@@ -34,6 +34,12 @@ class Marked:
         """The record of the planned tile."""
         return self.trial.tile | {"mark": self.mark}
 
+    @property
+    def own_firing(self) -> str:
+        """How it is fired, where that is what is changed; empty where it goes with the others."""
+        own = re.search(r"\bFire it ([^.]+)\.", self.trial.tile.get("note") or "")
+        return own[1] if own else ""
+
 
 def refuse_beside_commands(*, plan: bool, as_json: bool, commands: bool) -> None:
     """Commands that would plan what was just planned, or that JSON leaves out, help nobody."""
@@ -239,8 +245,7 @@ def load_hints(marked: list[Marked]) -> str:
     """What to type once they are glazed: those that need a firing of their own go by themselves."""
     by_firing: dict[str, list[str]] = {}
     for each in marked:
-        own = re.search(r"\bFire it ([^.]+)\.", each.trial.tile.get("note") or "")
-        by_firing.setdefault(own[1] if own else "", []).append(each.mark)
+        by_firing.setdefault(each.own_firing, []).append(each.mark)
     together = [load_hint(by_firing.pop(""))] if "" in by_firing else []
     apart = (f"By itself, {own}. {load_hint(marks)}" for own, marks in by_firing.items())
     return "\n".join([*together, *apart])

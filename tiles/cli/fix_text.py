@@ -196,16 +196,20 @@ def _tiles(record, marked: list, *, is_planned: bool) -> list[str]:
     names, areas = max(len(each.trial.name) for each in marked), _areas(record, marked)
     cooler = any(each.trial.is_control and COOLER in each.trial.change for each in marked)
     trials = [(each.mark, each.trial.change) for each in marked]
-    right = right_cone(trials) if len(trials) > 1 else None
+    has_control = any(each.trial.is_control for each in marked)
+    right = right_cone(trials) if len(trials) > 1 and not has_control else None
     like = "as on the control" if cooler else f"as on {right[0]}" if right else "as on this tile"
+    several = len({each.own_firing for each in marked}) > 1
     lines = ["", *wrap(f"Tiles to fire: one change on each, all else {like}")]
     if any(each.trial.recipe for each in marked):
         lines += wrap("Recipes in parts per 100 of the base, additions on top.")
     for each in marked:
         head = f"  {each.mark:<{width}}  {each.trial.name:<{names}}  "
         waits = " (on record already)" if each.waits and not is_planned else ""
-        lines += beside(head, f"{_weights(each.trial)}{areas.get(each.defect, '')}{waits}")
-    if not any(each.trial.is_control for each in marked):
+        apart = f" (needs a firing of its own, {each.own_firing})" if each.own_firing else ""
+        told = f"{_weights(each.trial)}{areas.get(each.defect, '')}{apart if several else ''}"
+        lines += beside(head, f"{told}{waits}")
+    if not has_control:
         lines += wrap(why_no_control(record.mark, trials))
     lines += wrap(saves_shelf(record))
     lines += _look_again(record, marked)

@@ -45,6 +45,14 @@ def test_where_no_control_can_be_fired_it_is_said_with_what_to_compare():
     assert "No control: fired to cone 02 again it would be over what clay or glaze stand" in told
 
 
+def test_a_tile_for_another_firing_than_its_control_says_so():
+    record = _two_areas(("underfired", 1), cone_reached="06")
+    record.areas[0].layers[0].glaze.cone_low = "05"
+    told = _told(record)
+    assert "cone reached 06 -> 05 (needs a firing of its own, to reach cone 05)" in told
+    assert "all else as on this tile" in told
+
+
 def test_a_step_that_serves_two_defects_leaves_no_gap_in_the_letters():
     record = _two_areas(("crawling", 1), ("pinholes", 1), cone_reached="05")
     answers = fix(record)

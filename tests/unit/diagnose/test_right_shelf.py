@@ -74,6 +74,23 @@ def test_fix_plans_the_other_shelf_instead_of_another_firing():
     assert over.fixes[0].changes[0].said == "cone reached 04 -> 05"
 
 
+def test_a_shelf_that_gets_the_right_cone_is_no_second_trial_beside_that_cone():
+    cold = tile("underfired", "06", "05")
+    cold.areas[0].layers[0].glaze.cone_low = "05"
+    (answer,) = fix(cold)
+    planned = [each.change for each in answer.trials]
+    assert "shelf bottom -> top" in planned
+    assert not any(each.startswith("cone reached") for each in planned)
+    too_cool = next(each for each in answer.causes if each.cause == "below_its_range")
+    assert (too_cool.fixes, too_cool.acts_too) == ([], ["A"])
+    changes = [each.trial.change for each in next_tiles(why(cold)[0], Owned()).tiles]
+    assert "shelf bottom -> top" in changes
+    assert not any(each.startswith("cone reached") for each in changes)
+    cold.firing.target_cone = "06"  # then no shelf was wrong, and the glaze wants another firing
+    (answer,) = fix(cold)
+    assert "cone reached 06 -> 05" in [each.change for each in answer.trials]
+
+
 @pytest.mark.parametrize(
     ("defect", "here", "title"),
     [("underfired", "06", "one shelf or place of the kiln is colder than the rest"),
