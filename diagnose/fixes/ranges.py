@@ -65,6 +65,14 @@ def within_both(body: "BodyRecord", glaze: "GlazeRecord | None", cone: str) -> s
     return None if is_too_hot(body, found) else found
 
 
+def cones_of_trial(view: "View") -> tuple[str, ...]:
+    """The cones that what goes on a trial must stand: what the tile reached, and what was set.
+
+    Where a shelf missed its cone, the trial stands there again, in a firing set as that one was.
+    """
+    return tuple(dict.fromkeys(filter(None, (view.cone, view.target))))
+
+
 def not_together(view: "View") -> str:
     """Why no tile of this glaze and clay is planned, and what to use; empty where they suit."""
     told = apart(view)

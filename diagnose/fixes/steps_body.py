@@ -2,7 +2,7 @@
 
 from diagnose.bought_bisque import is_bought
 from diagnose.fixes.bench import Bench, Step
-from diagnose.fixes.ranges import is_too_hot, suits
+from diagnose.fixes.ranges import cones_of_trial, is_too_hot, suits
 from diagnose.fixes.shapes import BISQUE_CONE, Change
 from tiles.chemistry.cones import band, in_range, steps_between
 from tiles.records.derived import label_range
@@ -103,12 +103,12 @@ def other_body(bench: Bench) -> Step | None:
     """
     if _fails_on_every_body(bench):
         return None
-    body, cone = bench.record.body, bench.view.cone
+    body = bench.record.body
     others = [
         each
         for each in bench.bodies
         if not same_name(each.name, body.name)
-        and _stands(each, cone)
+        and all(_stands(each, cone) for cone in cones_of_trial(bench.view))
         and suits(each, bench.view.glaze)
     ]
     if not others:
@@ -142,9 +142,7 @@ def _fails_on_every_body(bench: Bench) -> bool:
     return bench.view.clues.get("fails_on_every_body") == "yes"
 
 
-def _stands(body, cone: str | None) -> bool:
-    if cone is None:
-        return True
+def _stands(body, cone: str) -> bool:
     if known := label_range(body):
         return in_range(cone, *known)
     is_mild = band(cone) == "low fire"  # any clay stands that; a hotter firing may melt one

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 from diagnose.bought_bisque import is_bought
 from diagnose.colour_layer import judged
 from diagnose.fixes.bench import Bench, Step
+from diagnose.fixes.ranges import cones_of_trial
 from diagnose.fixes.shapes import COLOUR_ON, UNDER, Change
 from diagnose.measures.names import is_clear, zinc_in
 from diagnose.own_tiles.other_areas import coats_do_nothing, sound_so
@@ -69,7 +70,7 @@ def other_clear(bench: Bench) -> Step | None:
         if is_clear(each)
         and each.role not in COLOUR_ROLES
         and not same_name(each.name, now.name)
-        and _stands(each, bench.view.cone)
+        and _stands(each, bench.view)
         and zinc_in(each) is not True
     ]
     best = min(fitting, key=lambda each: zinc_in(each) is None, default=None)
@@ -104,15 +105,15 @@ def other_colours(
         if now
         and each.role == now.role
         and not same_name(each.name, now.name)
-        and (is_fired or _stands(each, view.cone))
+        and (is_fired or _stands(each, view))
     ]
 
 
-def _stands(glaze: "GlazeRecord", cone: str | None) -> bool:
+def _stands(glaze: "GlazeRecord", view: "View") -> bool:
     from tiles.chemistry.cones import in_range
 
-    label = label_range(glaze)
-    return label is None or bool(cone and in_range(cone, *label))
+    label, cones = label_range(glaze), cones_of_trial(view)
+    return label is None or bool(cones) and all(in_range(cone, *label) for cone in cones)
 
 
 def to_colour(view: "View", name: str) -> Step:

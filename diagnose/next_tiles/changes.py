@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from diagnose.bought_bisque import is_bought
 from diagnose.fixes.aims import AIMS
 from diagnose.fixes.bench import Bench, Step
+from diagnose.fixes.ranges import cones_of_trial
 from diagnose.fixes.shapes import (
     BISQUE_CONE,
     COATS,
@@ -86,9 +87,10 @@ class Owned:
     shelf: str | None = None
     versions: "dict[str, list[RecipeRecord]]" = field(default_factory=dict)
 
-    def is_for(self, one: "BodyRecord | GlazeRecord", cone: str | None) -> bool:
-        """Whether a clay or glaze can be fired to a cone, by its label."""
-        return self.is_fired or _is_for(one, cone)
+    def is_for(self, one: "BodyRecord | GlazeRecord", view: "View") -> bool:
+        """Whether a clay or glaze can be fired as a trial of a tile, by its label."""
+        cones = cones_of_trial(view)
+        return self.is_fired or bool(cones) and all(_is_for(one, cone) for cone in cones)
 
     def batches_on(self, view: "View") -> "Sequence[BatchRecord]":
         """The batches of its uppermost glaze."""
@@ -186,11 +188,11 @@ def _own(view: "View", case: "Case", owned: Owned) -> Iterator[Candidate]:
 
 
 def _bodies(view: "View", case: "Case", owned: Owned) -> Iterator[Candidate]:
-    now, cone = view.record.body, view.cone
+    now = view.record.body
     others = [each for each in owned.bodies if not same_name(each.name, now.name)]
     if case.sound_on:  # where own tiles of the glaze are sound goes before what is used most
         others.sort(key=lambda each: each.name != case.sound_on.name)
-    for body in [each for each in others if owned.is_for(each, cone)][:MOST_OF_A_KIND]:
+    for body in [each for each in others if owned.is_for(each, view)][:MOST_OF_A_KIND]:
         changes = [Change("body", now.name, body.name)]
         made = Step("other_body", "Another body", changes, edit={"body": body.name})
         yield Candidate(
@@ -227,14 +229,14 @@ def _glazes(view: "View", case: "Case", owned: Owned) -> Iterator[Candidate]:
     """Another glaze for the same cone in place of the uppermost one, if it can show the fault."""
     if view.top is None or not view.glazes:
         return
-    now, cone = view.top.glaze, view.cone
+    now = view.top.glaze
     fitting = [
         each
         for each in owned.glazes
         if not same_name(each.name, now.name)
         and (each.role or "glaze") == "glaze"
         and not (each.remark or "").startswith(TRIAL_GLAZE)
-        and owned.is_for(each, cone)
+        and owned.is_for(each, view)
         and _can_show(case, each)
     ]
     for glaze in fitting:

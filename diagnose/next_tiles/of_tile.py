@@ -55,7 +55,7 @@ from diagnose.view import View, area_of
 from diagnose.wording import listed, missing
 from tiles.records.failures_only import failures_only
 from tiles.records.spoken import spoken_kiln
-from tiles.records.words import name_key
+from tiles.records.words import OTHER_FAULT, name_key
 
 if TYPE_CHECKING:
     from diagnose.answer import Diagnosis
@@ -109,7 +109,8 @@ class NextTiles:
     called sound, 0 where the fault is there at unloading. ``made`` are changes of which own tiles
     show that the fault came all the same, and those tiles; ``in_vain`` those of which most do, or
     that bring another fault they show, and how. ``would_tell`` says what to look at or measure on
-    the failed tile, ``saves_shelf`` what goes below tiles like one that ran; ``kiln`` names the one
+    the failed tile, ``confirm`` how to make sure of its first cause where no tile does;
+    ``saves_shelf`` what goes below tiles like one that ran; ``kiln`` names the one
     they are fired in, where own tiles were fired in several. ``no_hotter`` is the limit of what
     went hotter than clay or label stand; ``cooler`` are changes that only so could be fired.
     """
@@ -132,6 +133,7 @@ class NextTiles:
     saves_shelf: str = ""
     kiln: str = ""
     no_hotter: str = ""
+    confirm: list[str] = field(default_factory=list)
     cooler: list[str] = field(default_factory=list)
 
     @property
@@ -179,6 +181,9 @@ def next_tiles(
     no_bag = WHOLE_BAG if has_no_bag(view, owned.batches_on(view)) else ""
     wanted = [each for each in found if not any(each is one for one in done)]
     wanted = [each for each in wanted if each.step.key != no_bag]
+    if case.defect == OTHER_FAULT:  # another glaze tells nothing of a smear, nor of a sharp stub
+        asked = {row.name for row in case.rows if row.cause and row.is_in_question}
+        wanted = [each for each in wanted if asked & (each.acts_on | each.eases)]
     every = replace(case, off_shelves=shelves_that_miss(record, others))
     wanted = [each for each in wanted if every.goes_to(each.step.edit.get("shelf", ""))]
     bench = Bench(view, "", case.setting)
@@ -233,11 +238,19 @@ def next_tiles(
         would_tell=[
             missing(each) for each in most_telling(open_case.rows, case.facts, MOST_TO_RECORD)
         ],
+        confirm=[] if tiles or _has_step(diagnosis, found) else diagnosis.causes[0].confirm[:1],
         saves_shelf=saves_shelf(record),
         kiln=_kiln_of_several(view, others),
         no_hotter=ceiling(view) if cooler else "",
         cooler=cooler,
     )
+
+
+def _has_step(diagnosis: "Diagnosis", found: Sequence[Candidate]) -> bool:
+    """Whether a change would mend the first cause, or none is told."""
+    first = diagnosis.case.first.name
+    is_told = diagnosis.enough_to_tell
+    return not is_told or any(first in each.acts_on | each.eases for each in found)
 
 
 def _open(case: "Case") -> "Case":

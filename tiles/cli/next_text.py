@@ -1,5 +1,6 @@
 """``tiles next`` as text and as JSON."""
 
+from tiles.cli.fix_text import NO_TILE
 from tiles.cli.prose import between_words, percent, wrap
 from tiles.cli.same_db import with_db
 from tiles.errors import shell_word
@@ -62,7 +63,7 @@ def as_dict(found, marked: list) -> dict:
         "look_after_days": found.look_after_days or None,
         "made": found.made,
         "in_vain": found.in_vain,
-        "would_tell": found.would_tell,
+        "would_tell": [*found.confirm, *found.would_tell],
     }
 
 
@@ -103,14 +104,16 @@ def screen(found, marked: list, *, is_planned: bool) -> list[str]:
     if found.stop:
         return [*lines, *wrap(found.stop)]
     is_settled = found.causes[0][1] >= SETTLED
-    if is_settled:
+    if is_settled and not found.confirm:
         said = f"Little is open: 'tiles fix {shell_word(found.mark)}' proves the fix itself."
         lines += between_words(with_db(said))
     marks = [each.mark for each in marked]
     if not found.tiles:
         more = " more" if found.tried else ""
         said = f"No trial with what you own would tell much{more} of the cause."
-        told = [] if is_settled else wrap(" ".join((said, *_would_tell(found))))
+        said = NO_TILE.format(found.confirm[0]) if found.confirm else said
+        is_told = found.confirm or not is_settled
+        told = wrap(" ".join((said, *_would_tell(found)))) if is_told else []
         return [*lines, *told, *_not_proposed(found, marks)]
     where = f" in {found.kiln}" if found.kiln else ""
     lines += ["", *wrap(f"Fire side by side{where}, one change each:"), ""]

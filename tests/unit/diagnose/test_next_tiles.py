@@ -196,6 +196,34 @@ def test_a_slower_end_is_a_change_of_its_own(held, key, values, told):
     assert one.step.firing == told
 
 
+@pytest.mark.parametrize(("label", "is_told"), [(("06", "06"), False), (("06", "05"), True)])
+def test_what_goes_on_a_trial_stands_the_cone_set_as_well_as_the_one_reached(label, is_told):
+    jar = OTHER | {"cone_low": label[0], "cone_high": label[1]}
+    clay = WHITE | {"cone_low": label[0], "cone_high": label[1]}
+    owned = Owned([forms.BodyRecord.model_validate(clay)], [forms.GlazeRecord.model_validate(jar)])
+    record = tile("crawling", cone="06")
+    record.firing = forms.FiringRecord(name="F-1", target_cone="05")
+    view = View(record, record.areas[0], "crawling")
+    found = candidates(view, weigh_case(record, "crawling"), owned)
+    swapped = {each.kind for each in found} & {"glaze", "body"}
+    assert swapped == ({"glaze", "body"} if is_told else set())
+
+
+@pytest.mark.parametrize(
+    ("words", "sure"),
+    [("stilt points in the glaze", "Draw a cloth over the underside"), ("a rough patch", "")],
+)
+def test_of_a_fault_in_ones_own_words_no_tile_is_fired_that_tells_nothing(words, sure):
+    record = tile("other")
+    record.inspections[0].defects[0].note = words
+    found, answers = proposed(record), fix(record)
+    assert (found.tiles, found.made, [each.trials for each in answers]) == ([], [], [[]])
+    screen = " ".join(next_text.screen(found, [], is_planned=False))
+    said = "No change on one tile is left to plan for it. To be sure: Draw a cloth over the"
+    assert (said in screen) is bool(sure)
+    assert bool(next_text.as_dict(found, [])["would_tell"]) is bool(sure)
+
+
 def test_no_thicker_coat_where_the_tile_ran():
     found = proposed(tile("crazing", coats=2, more=("running",)), "crazing")
     assert "coats 2 -> 3: it ran already" in found.left_out
