@@ -15,16 +15,18 @@ from diagnose.fixes.bench import Bench, Step
 from diagnose.fixes.letters import Letters
 from diagnose.fixes.ranges import not_together
 from diagnose.fixes.recipe import Desk, read_recipe
-from diagnose.fixes.shapes import Answer, Fix, Trial, Worked
+from diagnose.fixes.shapes import Answer, Fix, Worked
 from diagnose.fixes.steps import steps_for
 from diagnose.fixes.steps_coat import PART_BAG, has_no_bag
 from diagnose.fixes.steps_jar import OTHER_JAR
-from diagnose.fixes.trials import control, recipe_trial, step_trial, without_second_control
+from diagnose.fixes.trial_set import Known, first_of, trial_set
+from diagnose.fixes.trials import recipe_trial, step_trial, without_second_control
 from diagnose.fixes.tried import judged
 from diagnose.handling import each_once, of_layers, of_materials, spoken
 from diagnose.measures.of_area import measures
 from diagnose.next_tiles.changes import Owned
 from diagnose.next_tiles.safety import runs_off
+from diagnose.own_tiles.against import spoken_against
 from diagnose.own_tiles.failing_coats import failing_coats
 from diagnose.own_tiles.failures import is_in_vain, own_tiles
 from diagnose.own_tiles.other_fault import other_fault
@@ -35,6 +37,7 @@ from diagnose.trials.tried import proven
 from diagnose.view import View, area_of
 from diagnose.wording import sentence
 from tiles.records.derived import analysed
+from tiles.records.failures_only import failures_only
 
 if TYPE_CHECKING:
     from diagnose.answer import CauseReport, Diagnosis
@@ -45,7 +48,8 @@ if TYPE_CHECKING:
 
 MOST_CAUSES, MOST_STEPS = 3, 2
 LEAST_SHARE = 0.05
-"""Causes below this share are not worked out, but for the first."""
+"""Causes below this share are not worked out, but for the first; nor below twice as much those
+that own tiles speak against."""
 OTHER_PAIR = "First another glaze or another clay, as said above."
 
 
@@ -123,16 +127,27 @@ def _answer(diagnosis: "Diagnosis", stock: tuple, letters: Letters) -> Answer:
         found = work(bench, steps, cause, desk, worked)
         kept, failed = _lettered(bench, found.fixes, letters, case, others)
         kept = [_with_other_fault(each, case, others) for each in kept]
-        worked.append(replace(found, fixes=kept, tried=failed, say=[*found.say, *off.values()]))
-    trials = _trial_set(view, worked, with_control=not stop)
-    first = (None, []) if diagnosis.enough_to_tell else _tells_apart(worked)
+        said, against = [*found.say, *off.values()], spoken_against(case, cause.name)
+        worked.append(replace(found, fixes=kept, tried=failed, say=said, against=against))
+    trials = trial_set(view, worked, with_control=not stop)
+    rest = {} if failures_only(others) else told.ever  # as `next_tiles` has it
+    owned = Owned(_first_ones(bodies, worked), glazes, batches=batches)
+    known = Known(case, owned, rest)
     return Answer(
-        *(diagnosis.defect, diagnosis.enough_to_tell, diagnosis.say, worked, trials, *first),
+        *(diagnosis.defect, diagnosis.enough_to_tell, diagnosis.say, worked, trials),
+        first=None if diagnosis.enough_to_tell or stop else first_of(worked, known),
         stop=stop if worked else "",
         handling=_handling(view, worked, own) if worked else [],
         proven=[sentence(each) for each in proven(case.tried)],
         cautions=[] if worked else diagnosis.causes[0].cautions,
     )
+
+
+def _first_ones(bodies: "Sequence[BodyRecord]", worked: list[Worked]) -> "list[BodyRecord]":
+    """The bodies, those that a fix names before the others."""
+    changes = (change for cause in worked for fix in cause.fixes for change in fix.changes)
+    named = {each.after for each in changes if each.what == "body"}
+    return sorted(bodies, key=lambda each: each.name not in named)
 
 
 def _with_other_fault(fix: Fix, case: "Case", others: "Sequence[TileRecord]") -> Fix:
@@ -178,8 +193,12 @@ def wanted_causes(
         and not (each.is_ruled_out or each.is_unspoken or each.name.endswith(MISNAMED))
     ]
     kept = [each for each in kept if each.name != no_bag or each in told]
-    worth = [each for each in kept[1:MOST_CAUSES] if each.share >= LEAST_SHARE]
+    worth = [each for each in kept[1:MOST_CAUSES] if each.share >= _least(case, each.name)]
     return [*kept[:1], *worth] if not _is_answered(diagnosis, faults) else []
+
+
+def _least(case: "Case", name: str) -> float:
+    return LEAST_SHARE * (2 if spoken_against(case, name) else 1)
 
 
 def _is_answered(diagnosis: "Diagnosis", faults: set[str]) -> bool:
@@ -266,35 +285,3 @@ def _named(bench: Bench, fix: Fix, name: str) -> Fix:
         return named
     line = [recipe_trial(bench.view, named, point) for point in fix.blend if point.share > 0]
     return replace(named, trials=line)
-
-
-def _trial_set(view: View, worked: list[Worked], *, with_control: bool) -> list[Trial]:
-    """Control first, then one change a tile: a line for the first recipe, the others in full."""
-    found: list[Trial] = []
-    has_line = False
-    for each in (fix for cause in worked for fix in cause.fixes):
-        found += each.trials[-1:] if has_line else each.trials
-        has_line = has_line or each.is_recipe
-    return [control(view), *found] if found and with_control else found
-
-
-def _tells_apart(worked: list[Worked]) -> tuple[str | None, list[int]]:
-    """The trial to fire first, and the numbers of the causes that it serves.
-
-    Of the fixes that do not serve every cause, the one whose causes together are nearest to even
-    odds: whether its tile comes out sound or not, the answer then says most.
-    """
-    served: dict[str, list[int]] = {}
-    for number, cause in enumerate(worked, start=1):
-        for name in (*(each.name for each in cause.fixes), *cause.acts_too):
-            served.setdefault(name, []).append(number)
-    fixes = {each.name: each for cause in worked for each in cause.fixes}
-    splitting = [
-        (abs(sum(worked[number - 1].share for number in numbers) - 0.5), place, name)
-        for place, (name, numbers) in enumerate(served.items())
-        if fixes[name].trials and (len(numbers) < len(worked) or len(worked) == 1)
-    ]
-    if not splitting:
-        return None, []
-    name = min(splitting)[2]
-    return fixes[name].trials[-1].name, served[name]

@@ -144,7 +144,8 @@ class Worked:
 
     ``acts_too`` names the fixes of earlier causes that act on this one as well; ``advice`` is what
     the rules say in words, for causes without any fix that mends; ``tried`` tells of fixes that are
-    left out because they failed in a trial. ``confirm`` is what proves it where no tile does.
+    left out because they failed in a trial. ``confirm`` is what proves it where no tile does;
+    ``against`` what own tiles say against it.
     """
 
     cause: str
@@ -157,14 +158,29 @@ class Worked:
     cautions: list[str]
     tried: list[str] = field(default_factory=list)
     confirm: list[str] = field(default_factory=list)
+    against: list[str] = field(default_factory=list)
+
+
+@dataclass(frozen=True)
+class Outcome:
+    """What a trial would tell: the causes by share now and then, the likeliest first.
+
+    ``serves`` are the causes it is for, counted from 1.
+    """
+
+    trial: str
+    serves: list[int]
+    now: list[tuple[str, float]]
+    if_again: list[tuple[str, float]]
+    if_sound: list[tuple[str, float]]
 
 
 @dataclass(frozen=True)
 class Answer:
     """The fixes for one defect: the causes in order and the tiles that prove them.
 
-    ``first_trial`` names the tile to fire first where the record does not tell the cause, and
-    ``first_serves`` the causes it would speak for, counted from 1. ``stop`` says why no tile like
+    ``first`` is the tile to fire first where the record does not tell the cause, and what its
+    outcome would mean; None where none would change much. ``stop`` says why no tile like
     this one is planned: glaze and clay have no firing in common. ``handling`` are the usual
     cautions for what the glazes of the tile and of its trials hold. ``proven`` are the changes
     that worked on trials already, ``cautions`` those of an answer that leaves nothing to mend.
@@ -175,8 +191,7 @@ class Answer:
     say: str
     causes: list[Worked]
     trials: list[Trial]
-    first_trial: str | None = None
-    first_serves: list[int] = field(default_factory=list)
+    first: Outcome | None = None
     stop: str = ""
     handling: list[str] = field(default_factory=list)
     proven: list[str] = field(default_factory=list)

@@ -2,7 +2,7 @@
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from diagnose.fixes.shapes import KILN, ORDER, OVER, UNDER
@@ -28,14 +28,17 @@ _PARTED_BY = {UNDER: "under", ORDER: "under", KILN: "kiln"}
 MOVED = 0.05
 """Where an outcome moves no share of a cause by more, it changes little."""
 OWN_FIRING_COUNTS = 0.5
-"""A tile that needs a firing of its own is worth so much of what it tells."""
+"""A tile that needs a firing of its own is worth so much of what it tells ..."""
+AGAINST_COUNTS = 0.5
+"""... and so is one for a cause that own tiles speak against: one of these is enough (estimate)."""
 
 
 @dataclass(frozen=True)
 class Rated:
     """A change; ``again`` is the chance that its outcome will be weighed by, for each cause.
 
-    ``chance`` holds what is known besides: own tiles made that way, a body's limit.
+    ``chance`` holds what is known besides: own tiles made that way, a body's limit;
+    ``is_against``: most of what it acts on is what own tiles speak against.
     """
 
     candidate: "Candidate"
@@ -45,11 +48,13 @@ class Rated:
     like: Like = Like()
     sound_areas: tuple[int, ...] = ()
     holds: tuple[str, ...] = ()
+    is_against: bool = False
 
     @property
     def factor(self) -> float:
-        """What a tile is worth that needs a firing of its own, or none."""
-        return OWN_FIRING_COUNTS if self.candidate.step.firing else 1.0
+        """What a tile is worth that needs a firing of its own, or is against what own tiles say."""
+        of_firing = OWN_FIRING_COUNTS if self.candidate.step.firing else 1.0
+        return of_firing * (AGAINST_COUNTS if self.is_against else 1.0)
 
 
 def tells(case: "Case", shares: tuple[float, ...], rated: Rated) -> bool:
@@ -59,7 +64,7 @@ def tells(case: "Case", shares: tuple[float, ...], rated: Rated) -> bool:
     """
     moved = (
         abs(after - before)
-        for then in outcomes(case, shares, rated)
+        for then in outcomes(case, shares, rated.again)
         for after, before in zip(then, shares, strict=True)
     )
     is_worth_it = rated.limit_bits >= LEAST_BITS or goes_first(case, rated)
@@ -91,12 +96,30 @@ def riser(
     return most if is_other else None
 
 
-def outcomes(case: "Case", shares: tuple[float, ...], rated: Rated) -> tuple[list, list]:
-    """The causes by share where the fault comes again, and where it does not."""
-    again = mean(case, rated.again)
-    failed = [s * c / again for s, c in zip(shares, rated.again, strict=True)]
-    sound = [s * (1 - c) / (1 - again) for s, c in zip(shares, rated.again, strict=True)]
+def outcomes(
+    case: "Case", shares: tuple[float, ...], chances: Sequence[float]
+) -> tuple[list[float], list[float]]:
+    """The shares of the causes where the fault comes again, and where it does not."""
+    again = mean(case, chances)
+    failed = [s * c / again for s, c in zip(shares, chances, strict=True)]
+    sound = [s * (1 - c) / (1 - again) for s, c in zip(shares, chances, strict=True)]
     return failed, sound
+
+
+def named(case: "Case", shares: Sequence[float]) -> list[tuple[str, float]]:
+    """The causes in question, as `tiles why` lists them."""
+    rows = zip(case.rows, shares, strict=True)
+    told = [(row.title, share) for row, share in rows if row.is_in_question]
+    return sorted(told, key=lambda each: -each[1])
+
+
+def only_open(case: "Case") -> "Case":
+    """The case with nothing left of the causes out of the question: no trial is for them."""
+    left = [row.share if row.is_in_question else 0.0 for row in case.rows]
+    rows = (
+        replace(row, share=share / sum(left)) for row, share in zip(case.rows, left, strict=True)
+    )
+    return replace(case, rows=tuple(rows))
 
 
 def goes_first(case: "Case", rated: Rated) -> bool:
@@ -133,7 +156,7 @@ def choose(
 ) -> list[Rated]:
     """Some first, then one by one the tile that adds most to what the others tell.
 
-    Of these what needs a firing of its own stands last.
+    Of these what own tiles speak against stands last, after it what needs a firing of its own.
     """
     chosen = list(first)
     # Of two that tell as much, the one that is likelier to come out sound.
@@ -152,14 +175,17 @@ def choose(
             break
         chosen.append(best)
         left.remove(best)
-    then = sorted(chosen[len(first) :], key=lambda each: bool(each.candidate.step.firing))
+    then = sorted(
+        chosen[len(first) :], key=lambda each: (bool(each.candidate.step.firing), each.is_against)
+    )
     return [*first, *then]
 
 
 def _has_room(each: Rated, chosen: Sequence[Rated]) -> bool:
     kinds = [one.candidate.kind for one in chosen]
     own_firing = each.candidate.step.firing and any(c.candidate.step.firing for c in chosen)
-    return kinds.count(each.candidate.kind) < MOST_OF_A_KIND and not own_firing
+    against = each.is_against and any(c.is_against for c in chosen)
+    return kinds.count(each.candidate.kind) < MOST_OF_A_KIND and not own_firing and not against
 
 
 def information(shares: tuple[float, ...], tiles: Sequence[tuple[float, ...]]) -> float:

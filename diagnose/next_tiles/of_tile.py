@@ -21,6 +21,7 @@ from diagnose.next_tiles.changes import Candidate, Owned, candidates
 from diagnose.next_tiles.choice import (
     LEAST_TILES,
     MOST_FIRST,
+    MOVED,
     Rated,
     changes_little,
     choose,
@@ -28,6 +29,8 @@ from diagnose.next_tiles.choice import (
     goes_first,
     information,
     mean,
+    named,
+    only_open,
     outcomes,
     tells,
     twin_of,
@@ -42,6 +45,7 @@ from diagnose.next_tiles.odds import (
 )
 from diagnose.next_tiles.safety import brings, ran_before, runs_off, saves_shelf, would_wreck
 from diagnose.next_tiles.swaps import outlook
+from diagnose.own_tiles.against import goes_against, spoken_against
 from diagnose.own_tiles.failures import OwnTiles, failed_beside, failed_ever, own_tiles
 from diagnose.own_tiles.fit import FIT_CAUSES
 from diagnose.own_tiles.other_areas import failed_so, sound_so
@@ -65,6 +69,8 @@ if TYPE_CHECKING:
     from tiles.records.forms import TileRecord
 
 MOST_TO_RECORD = 2
+MOST_AGAINST = 3
+"""Of so many causes it is told what own tiles say against them; as many are named first."""
 
 
 @dataclass(frozen=True)
@@ -113,6 +119,7 @@ class NextTiles:
     ``saves_shelf`` what goes below tiles like one that ran; ``kiln`` names the one
     they are fired in, where own tiles were fired in several. ``no_hotter`` is the limit of what
     went hotter than clay or label stand; ``cooler`` are changes that only so could be fired.
+    ``against`` is what own tiles say against the likeliest causes.
     """
 
     mark: str
@@ -135,6 +142,7 @@ class NextTiles:
     no_hotter: str = ""
     confirm: list[str] = field(default_factory=list)
     cooler: list[str] = field(default_factory=list)
+    against: list[str] = field(default_factory=list)
 
     @property
     def trials(self) -> list[Trial]:
@@ -171,7 +179,7 @@ def next_tiles(
     NextTiles
         Fewer where no more changes are possible, or none would tell much.
     """
-    case, open_case = diagnosis.case, _open(diagnosis.case)
+    case, open_case = diagnosis.case, only_open(diagnosis.case)
     record, view = case.record, case.view
     shares = tuple(row.share for row in case.rows)
     open_shares = tuple(row.share for row in open_case.rows)
@@ -219,7 +227,7 @@ def next_tiles(
     tiles = [_with_other_fault(each, view, others) for each in tiles]
     told = information(open_shares, [each.again for each in chosen])
     open_bits = entropy(open_shares)
-    causes = _named(case, shares)
+    causes = named(case, shares)
     # Over its label the tile is not fired again as it was: beside another shelf or kiln it goes
     # less hot, and a right cone is compared with the tile itself.
     is_safe = not ceiling(view)
@@ -243,7 +251,15 @@ def next_tiles(
         kiln=_kiln_of_several(view, others),
         no_hotter=ceiling(view) if cooler else "",
         cooler=cooler,
+        against=_against(case),
     )
+
+
+def _against(case: "Case") -> list[str]:
+    """What own tiles say against the likeliest causes, the first of each."""
+    rows = [row for row in case.rows[:MOST_AGAINST] if row.is_in_question and row.share >= MOVED]
+    told = ((spoken_against(case, row.name), row.title) for row in rows)
+    return [f"{said[0]} That speaks against: {title}." for said, title in told if said]
 
 
 def _has_step(diagnosis: "Diagnosis", found: Sequence[Candidate]) -> bool:
@@ -251,15 +267,6 @@ def _has_step(diagnosis: "Diagnosis", found: Sequence[Candidate]) -> bool:
     first = diagnosis.case.first.name
     is_told = diagnosis.enough_to_tell
     return not is_told or any(first in each.acts_on | each.eases for each in found)
-
-
-def _open(case: "Case") -> "Case":
-    """The case with nothing left of the causes out of the question: no trial is for them."""
-    left = [row.share if row.is_in_question else 0.0 for row in case.rows]
-    rows = (
-        replace(row, share=share / sum(left)) for row, share in zip(case.rows, left, strict=True)
-    )
-    return replace(case, rows=tuple(rows))
 
 
 def _kiln_of_several(view: View, others: "Sequence[TileRecord]") -> str:
@@ -319,7 +326,8 @@ def _rate_all(
         areas = tuple(sound_so(Bench(view, "", case.setting), each.step))
         chance = Like(0, min(1, len(areas))).chance(chance)  # they are one tile, which tells first
         holds = tuple(brings(view, each.step, owned))
-        rated.append(Rated(each, again, chance, limit_bits, made, areas, holds))
+        against = goes_against(case, each)
+        rated.append(Rated(each, again, chance, limit_bits, made, areas, holds, against))
     return rated, left_out, cooler
 
 
@@ -347,8 +355,8 @@ def _says_something(case: "Case", shares: tuple[float, ...], rated: Rated) -> bo
     """Whether an outcome reads as more than "little changes", or own tiles made so are sound."""
     if goes_first(case, rated) or rated.limit_bits:
         return True
-    now = _named(case, shares)
-    then = (_named(case, after) for after in outcomes(case, shares, rated))
+    now = named(case, shares)
+    then = (named(case, after) for after in outcomes(case, shares, rated.again))
     return not all(changes_little(each, now) for each in then)
 
 
@@ -356,7 +364,7 @@ def _tile(view: View, case: "Case", both: tuple, rated: Rated, name: str) -> Nex
     """A tile to fire; ``both`` are the shares of all causes, and those of the open ones."""
     shares, open_shares = both
     made = rated.candidate.step
-    failed, sound = outcomes(case, shares, rated)
+    failed, sound = outcomes(case, shares, rated.again)
     by_causes = mean(case, rated.again)
     trial = replace(step_trial(Bench(view, "", case.setting), made), name=name)
     return NextTile(
@@ -365,8 +373,8 @@ def _tile(view: View, case: "Case", both: tuple, rated: Rated, name: str) -> Nex
         bits=information(open_shares, [rated.again]),
         chance_again=by_causes,
         chance_known=None if math.isclose(rated.chance, by_causes) else rated.chance,
-        if_again=_named(case, failed),
-        if_sound=_named(case, sound),
+        if_again=named(case, failed),
+        if_sound=named(case, sound),
         own_firing=made.firing,
         limit_bits=rated.limit_bits,
         like=rated.like,
@@ -382,10 +390,3 @@ def _with_other_fault(tile: NextTile, view: View, others: "Sequence[TileRecord]"
         return tile
     body = tile.trial.tile["body"]["name"]
     return replace(tile, other_fault=other_fault(others, view.glaze_name, body, view.defect))
-
-
-def _named(case: "Case", shares: Sequence[float]) -> list[tuple[str, float]]:
-    """The causes in question, as `tiles why` lists them."""
-    rows = zip(case.rows, shares, strict=True)
-    named = [(row.title, share) for row, share in rows if row.is_in_question]
-    return sorted(named, key=lambda each: -each[1])

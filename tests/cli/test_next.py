@@ -11,7 +11,7 @@ from tests.cli.records import all_rows, assert_one_line_error, shown
 from tiles.cli import next_stock
 from tiles.cli.next_body import _so_far as so_far
 from tiles.cli.next_text import _like as told_of
-from tiles.cli.next_text import _meaning as meaning
+from tiles.cli.next_text import meaning
 
 
 def asked(tiles, *options):

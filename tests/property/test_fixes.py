@@ -107,7 +107,7 @@ def test_a_jar_keeps_its_recipe_its_label_and_one_change_a_tile(record):
             assert any(t.is_control or t.change.startswith("cone reached ") for t in answer.trials)
         names = [trial.name for trial in answer.trials]
         assert len(set(names)) == len(names)
-        assert answer.first_trial is None or answer.first_trial in names
+        assert answer.first is None or answer.first.trial in names
         for trial in answer.trials:
             assert trial.recipe is None
             assert forms.read(forms.TileRecord, trial.tile | {"mark": "T-1"}).inspections == []

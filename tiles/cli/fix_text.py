@@ -3,13 +3,13 @@
 from collections.abc import Iterator
 from dataclasses import replace
 
+from tiles.cli.next_text import AGAIN, NO_TILE, meaning
 from tiles.cli.prose import beside, between_words, percent, wrap
 from tiles.cli.same_db import with_db
 from tiles.errors import shell_word
 
 LABEL = 8
 NO_AMOUNT = "Nothing to measure out: 'tiles why' says how to make sure of it."
-NO_TILE = "No change on one tile is left to plan for it. To be sure: {}"
 HELD = "Handle with care, by the names of the materials (a data sheet goes before this):"
 SAME_REMEDY = "These causes call for the same changes, so any of the tiles below serves them."
 
@@ -73,25 +73,30 @@ def _handling(answers: list) -> list[str]:
 
 
 def _first_tile(answer, marked: list) -> list[str]:
-    """Where the cause cannot be told: the tile that splits the field goes first."""
-    from diagnose.wording import listed
-
-    if answer.first_trial is None:
+    """Where the cause cannot be told: the tile that tells most of it goes first."""
+    first = answer.first
+    if first is None:
         is_open = answer.trials and not answer.enough_to_tell
-        is_same = is_open and any(each.acts_too for each in answer.causes)
-        return wrap(SAME_REMEDY) if is_same else []
-    wanted = next(each for each in answer.trials if each.name == answer.first_trial)
+        return wrap(SAME_REMEDY) if is_open and _serves_all(answer.causes) else []
+    wanted = next(each for each in answer.trials if each.name == first.trial)
     # One tile may serve two defects: then it is one of the first.
     tiles = [each for each in marked if each.trial.change == wanted.change]
     tile = next((each for each in tiles if each.defect == answer.defect), tiles[0])
     sound = "comes out sound"
     if answer.defect == "crazing":
         sound += " and is still so after a month"
-    causes = listed(list(map(str, answer.first_serves)), "or")
+    again = AGAIN.get(answer.defect, "fails again")
     return wrap(
-        f"So fire {tile.mark} ({wanted.change}) first{_compared(tile, marked)}: if it {sound}, "
-        f"it was cause {causes}; if it fails as before, look at the others."
+        f"So fire {tile.mark} ({wanted.change}) first{_compared(tile, marked)}. If it {again}: "
+        f"{meaning(first.if_again, first.now)}. If it {sound}: "
+        f"{meaning(first.if_sound, first.now)}."
     )
+
+
+def _serves_all(causes: list) -> bool:
+    """Whether each fix is for each of several causes."""
+    serves = [{*(each.name for each in cause.fixes), *cause.acts_too} for cause in causes]
+    return len(serves) > 1 and all(each == serves[0] for each in serves)
 
 
 def _compared(tile, marked: list) -> str:
@@ -112,6 +117,8 @@ def _cause(place: int, cause, cautions: list[str]) -> list[str]:
     lines = beside(f"{place}. ", f"{title}  ({percent(cause.share)})")
     for label, each in zip(("aim", *("" for _ in cause.say)), cause.say, strict=False):
         lines += _labelled(label, each)
+    for text in cause.against[:1]:
+        lines += _labelled("against", text)
     for each in cause.fixes:
         lines += _recipe_fix(each) if each.is_recipe else _step(each)
         for text in each.tried:

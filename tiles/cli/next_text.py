@@ -1,6 +1,5 @@
 """``tiles next`` as text and as JSON."""
 
-from tiles.cli.fix_text import NO_TILE
 from tiles.cli.prose import between_words, percent, wrap
 from tiles.cli.same_db import with_db
 from tiles.errors import shell_word
@@ -34,6 +33,7 @@ has, so that what they leave sound is not proved so."""
 SETTLED = 0.9
 LITTLE = "little changes"
 INDENT = " " * 11
+NO_TILE = "No change on one tile is left to plan for it. To be sure: {}"
 MOST_LEFT_OUT = 3
 FEW = 3
 """Where fewer tiles are proposed, the others are accounted for."""
@@ -57,6 +57,7 @@ def as_dict(found, marked: list) -> dict:
         "cooler": found.cooler,
         "tried": [{"mark": t.mark, "change": t.change, "again": t.came_again} for t in found.tried],
         "waiting": found.waiting,
+        "against": found.against,
         "stop": found.stop or None,
         "saves_shelf": found.saves_shelf or None,
         "kiln": found.kiln or None,
@@ -100,6 +101,7 @@ def screen(found, marked: list, *, is_planned: bool) -> list[str]:
     leading = [each for each in found.causes[:3] if each[1] >= MOVED]
     named = "; ".join(f"{title} ({percent(share)})" for title, share in leading)
     lines = wrap(f"{found.mark}, {found.defect}. Likeliest so far: {named}.")
+    lines += [line for said in found.against for line in wrap(said)]
     lines += _tried(found)
     if found.stop:
         return [*lines, *wrap(found.stop)]
@@ -160,13 +162,13 @@ def _tile(mark: str, each, found) -> list[str]:
     again = AGAIN.get(found.defect, "fails again")
     chance = f"{_chance(each)}{_own_areas(each.sound_areas)}{_like(each.like)}"
     outcomes = {
-        f"{again} ({chance})": _meaning(each.if_again, found.causes),
-        "comes out sound": _meaning(each.if_sound, found.causes),
+        f"{again} ({chance})": meaning(each.if_again, found.causes),
+        "comes out sound": meaning(each.if_sound, found.causes),
     }
-    if all(meaning.startswith(LITTLE) for meaning in outcomes.values()):
+    if all(told.startswith(LITTLE) for told in outcomes.values()):
         outcomes = {" or ".join(outcomes): f"{LITTLE} either way"}
-    for said, meaning in outcomes.items():
-        lines += wrap(f"{INDENT}{said}: {meaning}.", INDENT + "  ")
+    for said, told in outcomes.items():
+        lines += wrap(f"{INDENT}{said}: {told}.", INDENT + "  ")
     lines += wrap(f"{INDENT}{each.other_fault}", INDENT) if each.other_fault else []
     return [*lines, *(wrap(f"{INDENT}{poison(each.holds)}", INDENT) if each.holds else [])]
 
@@ -215,7 +217,7 @@ def _like(like) -> str:
     return f"; {like.failed or 'none'} of your {like.tiles} tiles {of} did"
 
 
-def _meaning(then: list, now: list) -> str:
+def meaning(then: list, now: list) -> str:
     """The cause that then leads, and the one that gained or lost most."""
     from diagnose.next_tiles.choice import MOVED, changes_little, riser
 

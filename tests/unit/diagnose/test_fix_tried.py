@@ -40,7 +40,7 @@ def test_a_fix_that_failed_in_a_trial_is_told_and_not_proposed_again():
     assert BISQUE not in [each.change for each in told.trials]
     tried = [text for cause in told.causes for text in cause.tried]
     assert f"Trials N-1 and N-0, {BISQUE}: the fault came again on both." in tried
-    assert told.first_trial is None or told.first_trial in [each.name for each in told.trials]
+    assert told.first is None or told.first.trial in [each.name for each in told.trials]
 
 
 def test_a_step_that_failed_in_trials_leaves_no_gap_in_the_letters():

@@ -3,6 +3,9 @@
 import pytest
 
 from diagnose.fixes.of_tile import fix
+from diagnose.next_tiles.changes import Owned
+from diagnose.next_tiles.of_tile import next_tiles
+from diagnose.report import why
 from tiles.errors import TilesError
 from tiles.records import forms
 
@@ -214,27 +217,34 @@ def _told_apart(answer):
     }
 
 
-def test_when_it_cannot_be_told_the_first_tile_splits_the_causes():
+def _open_pinholes():
     bare = {"glaze": CLEAR | {"kind": "jar"}, "coats": 3, "method": "brush"}
-    record = _tile("pinholes", lines=None, clues={}, bisque_cone=None,
-                   areas=[{"number": 1, "layers": [bare]}])  # fmt: skip
-    answer, *_rest = fix(record)
+    return _tile("pinholes", lines=None, clues={}, bisque_cone=None,
+                 areas=[{"number": 1, "layers": [bare]}])  # fmt: skip
+
+
+def test_when_it_cannot_be_told_one_tile_goes_first_that_splits_the_causes():
+    answer, *_rest = fix(_open_pinholes())
     assert not answer.enough_to_tell and len(answer.causes) > 1
-    served = _told_apart(answer)
-    first = answer.first_trial.split()[0]
-    assert answer.first_serves == served[first]
-    assert 0 < len(served[first]) < len(answer.causes)
+    serves = _told_apart(answer)[answer.first.trial.split()[0]]
+    assert answer.first.serves == serves
+    assert 0 < len(serves) < len(answer.causes)
 
-    def odds(name):
-        return abs(sum(answer.causes[number - 1].share for number in served[name]) - 0.5)
 
-    splitting = [name for name in served if len(served[name]) < len(answer.causes)]
-    assert odds(first) == min(map(odds, splitting))
+def test_what_the_outcome_of_the_first_tile_means_is_what_next_says_of_it():
+    for record in (_open_pinholes(), _tile("crawling", lines=None, clues={})):
+        answer, *_rest = fix(record)
+        first = next(each for each in answer.trials if each.name == answer.first.trial)
+        change = first.change.partition("; ")[0]
+        found = next_tiles(why(record)[0], Owned())
+        (alike,) = [each for each in found.tiles if each.trial.change == change]
+        assert (answer.first.if_again, answer.first.if_sound) == (alike.if_again, alike.if_sound)
+        assert answer.first.now == found.causes
 
 
 def test_when_it_can_be_told_no_tile_goes_first():
     answer, _cause = _first(_tile())
-    assert answer.enough_to_tell and answer.first_trial is None and answer.first_serves == []
+    assert answer.enough_to_tell and answer.first is None
 
 
 def test_a_thick_jar_crawler_gets_a_control_and_one_thinner_tile():

@@ -1,0 +1,79 @@
+"""What own tiles say against a cause: told where it is acted on, and its tiles go last."""
+
+from diagnose.fixes.of_tile import fix
+from diagnose.next_tiles.of_tile import next_tiles
+from diagnose.own_tiles.against import spoken_against
+from diagnose.report import why
+from tests.unit.diagnose.test_next_tiles import OWNED, tile
+from tiles.cli import next_text
+from tiles.cli.fix_plan import Marked
+from tiles.cli.fix_text import screen
+
+THICK = "coat_too_thick"
+
+
+def over_leaf(number, mm, defects=()):
+    """Two coats over a colour that was put on bisque."""
+    record = tile("crawling", coats=2, mm=mm, more=()).model_copy(update={"mark": f"T-{number}"})
+    leaf = {"glaze": {"name": "leaf", "role": "underglaze"}, "coats": 2, "applied_on": "bisque"}
+    (area,) = record.model_dump()["areas"]
+    (look,) = record.model_dump()["inspections"]
+    seen = [{"defect": each} for each in defects]
+    return type(record).model_validate(
+        record.model_dump()
+        | {"areas": [area | {"layers": [leaf, *area["layers"]]}],
+           "inspections": [look | {"defects": seen}]}
+    )  # fmt: skip
+
+
+FAILED, *OTHERS = [
+    *(over_leaf(number, 0.8, ["crawling"]) for number in range(1, 4)),
+    *(over_leaf(number, 1.3) for number in range(4, 7)),
+]
+ALIKE = [over_leaf(number, 0.8, ["crawling"]) for number in range(2, 4)]
+COUNT = "Of 3 others with 1.3 mm or more none crawled"
+
+
+def test_fix_tells_a_count_against_a_cause_and_fires_its_tile_last():
+    (answer,) = fix(FAILED, others=OTHERS)
+    thick = next(each for each in answer.causes if each.cause == THICK)
+    assert thick.against[0].startswith(COUNT)
+    thinner = next(each.trials[0].change for each in thick.fixes)
+    assert [each.change for each in answer.trials][-1] == thinner
+    (alone,) = fix(FAILED, others=ALIKE)
+    changes = [each.change for each in alone.trials]
+    assert changes.index(thinner) < len(changes) - 1
+    marked = [Marked(f"N-{at}", "crawling", each) for at, each in enumerate(answer.trials)]
+    told = " ".join(" ".join(screen(FAILED, [answer], marked, is_planned=False)).split())
+    assert f"against {COUNT}" in told
+    assert f"({thinner}) first" not in told
+
+
+def test_next_tells_it_too_and_fires_one_tile_for_that_cause_the_last():
+    found = next_tiles(why(FAILED, None, OTHERS)[0], OWNED, others=OTHERS)
+    thin = ("coats 2 -> 1", "dry coat 0.8 -> ")
+    places = [at for at, each in enumerate(found.tiles) if each.trial.change.startswith(thin)]
+    assert places == [len(found.tiles) - 1]
+    alone = next_tiles(why(FAILED, None, ALIKE)[0], OWNED, others=ALIKE)
+    assert any(each.trial.change.startswith(thin) for each in alone.tiles[:2])
+    assert alone.against == []
+    (against,) = found.against
+    assert against.startswith(COUNT)
+    assert against.endswith("That speaks against: the coat was too thick.")
+    marked = [Marked(f"N-{at}", "crawling", each) for at, each in enumerate(found.trials)]
+    assert against in " ".join(" ".join(next_text.screen(found, marked, is_planned=False)).split())
+    assert next_text.as_dict(found, marked)["against"] == [against]
+
+
+def test_a_sound_twin_with_more_coats_speaks_against_the_thick_coat_in_fix_as_well():
+    failed = tile("crawling", coats=2)
+    sound = tile("crawling", coats=3).model_copy(update={"mark": "S-1"})
+    sound.inspections[0].defects.clear()
+    case = why(failed, None, [sound])[0].case
+    said = "S-1 is alike but for the coats, 3, and came out clean."
+    assert spoken_against(case, THICK) == [said]
+    assert spoken_against(case, "other") == []
+    (answer,) = fix(failed, others=[sound])
+    by_cause = {each.cause: each.against for each in answer.causes}
+    assert by_cause[THICK] == [said]
+    assert answer.trials[-1].change.startswith("coats 2 -> 1")
