@@ -104,5 +104,6 @@ class Diagnosis:
             "twins": self.twins,
             "sister": self.case.sister or None,
             "since": self.case.since or None,
+            "all_glazes": self.case.studio.say if self.case.studio else None,
             "leaching": self.leaching or None,
         }

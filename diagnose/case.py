@@ -17,6 +17,7 @@ from tiles.records.words import OTHER_FAULT, name_key
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
 
+    from diagnose.comparing.of_studio import OfStudio
     from diagnose.measures.of_area import Measure
     from diagnose.notes.reading import NoteRead
     from diagnose.own_tiles.bodies import SoundBody
@@ -39,7 +40,7 @@ class Case:
     sound, ``sound_version`` another version of its recipe; ``sister`` says on which tile of the
     glaze and clay the fault was seen sooner, ``clay`` how tiles of all glazes did on its clay and
     on others, ``since`` since when it comes more often there; ``off_shelves`` are those of its kiln
-    that mostly miss the cone it is set for.
+    that mostly miss the cone it is set for. ``studio`` counts tiles of all glazes, where asked.
     """
 
     record: "TileRecord"
@@ -58,6 +59,7 @@ class Case:
     clay: str = ""
     since: str = ""
     off_shelves: frozenset[str] = frozenset()
+    studio: "OfStudio | None" = None
 
     def goes_to(self, shelf: str) -> bool:
         """Whether ware may be sent to a shelf: not by what it mostly reaches."""

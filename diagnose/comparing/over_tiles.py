@@ -173,13 +173,7 @@ def over_tiles(
         Differences with the most telling first, and the causes of the rules pooled over the
         failing tiles.
     """
-    inspected = with_layer(glaze, records, defect) if glaze else _glazed(records, defect)
-    late = late_looks(inspected, defect)
-    every = [
-        Counted(record, area, shows(record, area, defect), glaze) for record, area in inspected
-    ]
-    areas = [each for each in every if late.tells(each.record, each.area)]
-    with_early = every if len(every) > len(areas) else []
+    areas, with_early, late = compared(records, glaze, defect)
     failing = list({each.record.mark: each.record for each in areas if each.failed}.values())
     asked_first = ASKED_FIRST if glaze else ASKED_OF_ALL
     found = differences(areas, defect, asked_first, with_early)
@@ -197,7 +191,7 @@ def over_tiles(
         sound=len(areas) - failed,
         differences=found,
         causes=causes,
-        early=len(inspected) - len(areas),
+        early=max(0, len(with_early) - len(areas)),
         late=late,
         alike=_alike(failing, areas),
         tiles=len({each.record.mark for each in areas}),
@@ -210,8 +204,21 @@ def over_tiles(
         return told
     pair = together(areas, asked_first, defect, clear)
     if pair and with_early and not together(with_early, asked_first, defect, clear):
-        pair = ""
-    return replace(told, together=pair)
+        pair = None
+    return replace(told, together=pair.say if pair else "")
+
+
+def compared(
+    records: "Sequence[TileRecord]", glaze: str | None, defect: str
+) -> tuple[list[Counted], list[Counted], LateLooks]:
+    """The areas that tell of a fault; all of them, where some were looked at too early; and why."""
+    inspected = with_layer(glaze, records, defect) if glaze else _glazed(records, defect)
+    late = late_looks(inspected, defect)
+    every = [
+        Counted(record, area, shows(record, area, defect), glaze) for record, area in inspected
+    ]
+    areas = [each for each in every if late.tells(each.record, each.area)]
+    return areas, every if len(every) > len(areas) else [], late
 
 
 def _glazed(records: "Sequence[TileRecord]", defect: str) -> list:

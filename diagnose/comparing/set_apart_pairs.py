@@ -7,7 +7,7 @@ within its two sides.
 """
 
 import random
-from collections.abc import Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import combinations
 from typing import TYPE_CHECKING
@@ -27,28 +27,67 @@ BETTER = 4.0
 
 
 @dataclass(frozen=True)
-class _Side:
-    """One side of a cut as bits: the areas on it, and those of which the fact is known."""
+class Side:
+    """One side of a cut as bits: the areas on it, and those of which the fact is known.
 
+    ``holds`` says whether a value lies on it, ``is_more`` of a number whether the greater ones do.
+    """
+
+    name: str
     said: str
     here: int
     known: int
+    holds: Callable[[float | str], bool]
+    is_more: bool | None = None
+
+    def has(self, values: Mapping[str, float | str]) -> bool:
+        """Whether an area with these measures lies on it."""
+        return self.name in values and self.holds(values[self.name])
+
+
+@dataclass(frozen=True)
+class Pair:
+    """Two facts together that tell more than either: how many tiles failed with both, and without.
+
+    ``chance`` is how often luck alone would find a pair as uneven, ``luck`` says so.
+    """
+
+    sides: tuple[Side, Side]
+    did: str
+    here: str
+    there: str
+    chance: float
+    luck: str
+
+    @property
+    def counts(self) -> str:
+        """Both counts in words."""
+        both = " and ".join(side.said for side in self.sides)
+        return f"{both}: {self.here} {self.did}; all others: {self.there}"
+
+    @property
+    def say(self) -> str:
+        """The counts, and what luck would do."""
+        return f"{self.counts} ({self.luck})."
 
 
 @dataclass(frozen=True)
 class _Best:
     """The most uneven pair: its sides, the areas with both and without, and the chance."""
 
-    sides: tuple[_Side, _Side]
+    sides: tuple[Side, Side]
     here: int
     there: int
     p_value: float
 
 
 def together(
-    areas: Sequence[Counted], names: Sequence[str], defect: str, clear: "Difference | None" = None
-) -> str:
-    """What two facts together tell, in a sentence; "" where no pair is clearly better.
+    areas: Sequence[Counted],
+    names: Sequence[str],
+    defect: str,
+    clear: "Difference | None" = None,
+) -> Pair | None:
+    """What two facts together tell; None where no pair is clearly better.
 
     Parameters
     ----------
@@ -65,23 +104,21 @@ def together(
     wanted = {*names, clear.name} if clear else {*names}
     facts = facts_of(list(areas), wanted.__contains__)
     areas = _once(areas, [facts[name] for name in names if name in facts])
-    cuts = {name: found for name in names if (found := _sides(facts.get(name, ()), areas))}
+    cuts = {name: found for name in names if (found := _sides(name, facts.get(name, ()), areas))}
     failed = _bits(each.failed for each in areas)
     best = _best_pair(cuts, failed)
     if best is None or best.p_value * BETTER > _p_of_either(best, failed):
-        return ""
+        return None
     strata = _strata(areas, facts, clear)
     chance = _chance(cuts, failed, strata, best.p_value)
     if chance >= HINT:
-        return ""
+        return None
     many = len(cuts) * (len(cuts) - 1) // 2
-    did = f"tiles {DID.get(defect, 'failed')}"
     counts = [_tiles(areas, side) for side in (best.here, best.there)]
-    both = " and ".join(side.said for side in best.sides)
     beyond = "beyond what the first difference tells" if clear else ""
     pairs = f"all {many} pairs taken together" if many > 1 else ""
     luck = by_luck(chance, ", ".join(filter(None, (beyond, pairs))))
-    return f"{both}: {counts[0]} {did}; all others: {counts[1]} ({luck})."
+    return Pair(best.sides, f"tiles {DID.get(defect, 'failed')}", *counts, chance, luck)
 
 
 def _tiles(areas: Sequence[Counted], side: int) -> str:
@@ -101,7 +138,7 @@ def _once(areas: Sequence[Counted], facts: Sequence[Sequence[Fact]]) -> list[Cou
     return list(found.values())
 
 
-def _sides(cuts: Sequence[Fact], areas: Sequence[Counted]) -> list[tuple[_Side, _Side]]:
+def _sides(name: str, cuts: Sequence[Fact], areas: Sequence[Counted]) -> list[tuple[Side, Side]]:
     """Both sides of each cut of a fact."""
     found = []
     for cut in cuts:
@@ -109,13 +146,17 @@ def _sides(cuts: Sequence[Fact], areas: Sequence[Counted]) -> list[tuple[_Side, 
         known = _bits(side is not None for side in sides)
         here = _bits(side is True for side in sides)
         if here and here != known:
-            found.append(
-                (
-                    _Side(cut.in_full, here, known),
-                    _Side(cut.otherwise_in_full, known & ~here, known),
-                )
-            )
+            found.append(sides_of(name, cut, here, known))
     return found
+
+
+def sides_of(name: str, cut: Fact, here: int = 0, known: int = 0) -> tuple[Side, Side]:
+    """The side of a cut on which its fact holds, and the other."""
+    more, less = (True, False) if cut.is_number else (None, None)
+    return (
+        Side(name, cut.in_full, here, known, cut.has, more),
+        Side(name, cut.otherwise_in_full, known & ~here, known, lambda v: not cut.has(v), less),
+    )
 
 
 def _bits(flags) -> int:
@@ -146,7 +187,7 @@ def _p_of_either(best: _Best, failed: int) -> float:
     )
 
 
-def _most_uneven(sides: list[tuple[_Side, _Side]], failed: int) -> _Side:
+def _most_uneven(sides: list[tuple[Side, Side]], failed: int) -> Side:
     """The side that fails more of the cut that parts them most, one with a name if there is one."""
     found = []
     for yes, no in sides:
@@ -183,4 +224,6 @@ def _chance(cuts: dict[str, list], failed: int, strata: list[list[int]], seen: f
         )
         best = _best_pair(cuts, dealt)
         as_uneven += best is not None and best.p_value <= seen * (1 + 1e-9)
+        if as_uneven >= HINT * (DEALS + 1):  # nothing will be told
+            return HINT
     return as_uneven / (DEALS + 1)

@@ -38,7 +38,8 @@ class Rated:
     """A change; ``again`` is the chance that its outcome will be weighed by, for each cause.
 
     ``chance`` holds what is known besides: own tiles made that way, a body's limit;
-    ``is_against``: most of what it acts on is what own tiles speak against.
+    ``is_against``: most of what it acts on is what own tiles speak against. ``parts``: it puts the
+    tile on the other side of what is clear over tiles of all glazes.
     """
 
     candidate: "Candidate"
@@ -49,6 +50,7 @@ class Rated:
     sound_areas: tuple[int, ...] = ()
     holds: tuple[str, ...] = ()
     is_against: bool = False
+    parts: bool = False
 
     @property
     def factor(self) -> float:
@@ -67,7 +69,7 @@ def tells(case: "Case", shares: tuple[float, ...], rated: Rated) -> bool:
         for then in outcomes(case, shares, rated.again)
         for after, before in zip(then, shares, strict=True)
     )
-    is_worth_it = rated.limit_bits >= LEAST_BITS or goes_first(case, rated)
+    is_worth_it = rated.parts or rated.limit_bits >= LEAST_BITS or goes_first(case, rated)
     return is_worth_it or any(by > MOVED for by in moved)
 
 
@@ -120,6 +122,16 @@ def only_open(case: "Case") -> "Case":
         replace(row, share=share / sum(left)) for row, share in zip(case.rows, left, strict=True)
     )
     return replace(case, rows=tuple(rows))
+def of_studio_count(rated: Sequence[Rated]) -> list[Rated]:
+    """The changes that test what is clear over tiles of all glazes, one of a kind.
+
+    Another clay comes last: a person would rather keep the one they have.
+    """
+    found: dict[str, Rated] = {}
+    for each in sorted(rated, key=lambda each: each.chance):
+        if each.parts:
+            found.setdefault(each.candidate.kind, each)
+    return sorted(found.values(), key=lambda each: each.candidate.kind == "body")
 
 
 def goes_first(case: "Case", rated: Rated) -> bool:

@@ -31,6 +31,7 @@ from diagnose.next_tiles.choice import (
     mean,
     named,
     only_open,
+    of_studio_count,
     outcomes,
     tells,
     twin_of,
@@ -220,6 +221,7 @@ def next_tiles(
     rated = [each for each in rated if not each.holds] or rated
     first = [each for each in rated if goes_first(case, each)]
     first.sort(key=lambda each: (_by_layers(each), each.chance))
+    first += [each for each in of_studio_count(rated) if each not in first]
     chosen = choose(rated, open_shares, 0 if case.tried else LEAST_TILES, first[:MOST_FIRST])
     names = "ABCDE"
     both = shares, open_shares
@@ -327,7 +329,8 @@ def _rate_all(
         chance = Like(0, min(1, len(areas))).chance(chance)  # they are one tile, which tells first
         holds = tuple(brings(view, each.step, owned))
         against = goes_against(case, each)
-        rated.append(Rated(each, again, chance, limit_bits, made, areas, holds, against))
+        parts = bool(case.studio) and not case.studio.holds_of(then, case.area_number)
+        rated.append(Rated(each, again, chance, limit_bits, made, areas, holds, against, parts))
     return rated, left_out, cooler
 
 
@@ -353,7 +356,7 @@ def _by_limit(case, candidate, owned, belief, expansions, again) -> tuple[float,
 
 def _says_something(case: "Case", shares: tuple[float, ...], rated: Rated) -> bool:
     """Whether an outcome reads as more than "little changes", or own tiles made so are sound."""
-    if goes_first(case, rated) or rated.limit_bits:
+    if goes_first(case, rated) or rated.limit_bits or rated.parts:
         return True
     now = named(case, shares)
     then = (named(case, after) for after in outcomes(case, shares, rated.again))

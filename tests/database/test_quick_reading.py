@@ -35,6 +35,14 @@ def test_every_tile_of_the_sample_is_read_alike_both_ways(sample):
         assert repr(quickly.model_dump()) == repr(full.model_dump())
 
 
+def test_all_inspected_tiles_are_read_alike_both_ways_and_none_of_too_many(sample):
+    url = database_url(str(sample))
+    full = [each for each, _ in both_ways(sample) if each.inspections]
+    quickly = quick.find_inspected(url, len(full))
+    assert {each.mark: each for each in quickly} == {each.mark: each for each in full}
+    assert quick.find_inspected(url, len(full) - 1) == []
+
+
 @settings(max_examples=15, deadline=None, derandomize=True, suppress_health_check=QUIET)
 @given(studios(max_tiles=4))
 def test_any_stored_tile_is_read_alike_both_ways(tmp_path_factory, records):

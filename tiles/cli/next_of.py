@@ -6,11 +6,13 @@ def next_of(record, defect: str | None, stock, records: list, db: str | None) ->
 
     ``stock`` is what can be used, ``records`` every tile on record.
     """
+    from diagnose.comparing.of_studio import with_studio
     from diagnose.next_tiles.of_tile import next_tiles
     from diagnose.report import why
     from tiles.cli.studio import others
 
-    told = why(record, defect, others(record, db))
+    inspected = [each for each in records if each.inspections]
+    told = with_studio(why(record, defect, others(record, db)), lambda: inspected)
     diagnosis = next((each for each in told if not each.look_alike), told[0])
     limit = _limit(record, diagnosis.defect, records, db)
     return diagnosis, next_tiles(diagnosis, stock, others=records, **limit)

@@ -70,6 +70,29 @@ def all_firings(db: str | None) -> list:
         return [reading.firing_record(row) for row in session.scalars(chosen).unique()]
 
 
+MOST_COUNTED = 500
+"""Of more tiles than these `tiles why` of one tile counts none of other glazes: it takes too long;
+what they tell stands in `tiles why --defect`."""
+
+
+def beside_all(diagnoses: list, db: str | None) -> list:
+    """The diagnoses of a tile with what tiles of all glazes tell, where that is clear."""
+    from diagnose.comparing.of_studio import with_studio
+
+    return with_studio(diagnoses, lambda: _inspected(db))
+
+
+def _inspected(db: str | None) -> list:
+    """Every inspected tile; none where there are too many."""
+    from tiles.records.quick import find_inspected
+    from tiles.settings import database_url
+
+    found = find_inspected(database_url(db), MOST_COUNTED)
+    if found is None:
+        found = [each for each in all_records(db) if each.inspections]
+    return found if len(found) <= MOST_COUNTED else []
+
+
 def others(record, db: str | None) -> list:
     """Own tiles with a glaze of this one or of its firing, and trials for it."""
     from tiles.records.quick import find_others

@@ -87,11 +87,11 @@ def _tell(
     mark: str, defect: str | None, *, show_all: bool, arithmetic: bool, as_json: bool, db
 ) -> None:
     from diagnose.report import why as explain
-    from tiles.cli.studio import failures_only, others
+    from tiles.cli.studio import beside_all, failures_only, others
 
     record = _fetch(mark, db)
     own = others(record, db)
-    diagnoses = explain(record, defect, own)
+    diagnoses = beside_all(explain(record, defect, own), db)
     if as_json:
         output.print_json({"mark": record.mark, "diagnoses": _shapes(diagnoses, arithmetic)})
         return

@@ -11,6 +11,7 @@ from tiles.cli.why_text import (
     labelled,
     leaching,
     news,
+    of_all_glazes,
     tile,
     wrap,
 )
@@ -38,6 +39,7 @@ def _diagnosis(diagnosis, *, many_areas: bool) -> list[str]:
     for each in diagnosis.case.twins:
         told += wrap(with_what_it_tells(diagnosis.case, each))
     told += wrap(diagnosis.case.since) if diagnosis.case.since else []
+    told += wrap(of_all_glazes(diagnosis.case)) if diagnosis.case.studio else []
     if shown and not diagnosis.enough_to_tell:
         told += ["", "Candidates only, until more is known:"]
     for place, cause in enumerate(shown, start=1):

@@ -19,6 +19,7 @@ from tiles.cli.why_text import (
     heading,
     leaching,
     news,
+    of_all_glazes,
     tile,
     width,
     wrap,
@@ -267,8 +268,9 @@ def _counts(diagnosis) -> list[str]:
 
     case = diagnosis.case
     clay = [sentence(each) for each in by_clay(case)]
+    whole = [of_all_glazes(case)] if case.studio else []
     if case.own is None:
-        return clay
+        return [*whole, *clay]
     lessons = case.own.lessons_of(case.first, case.facts)
     clearest = min((each.chance for each in lessons if each.lift > 0), default=CLEAR)
     beside = [
@@ -284,7 +286,7 @@ def _counts(diagnosis) -> list[str]:
     hints = [said for *_, of, said in beside if of.is_hint]
     against = [f"{sentence(each.say)} {AGAINST_FIRST}" for each in case.own.against(case.first)]
     others = [*against, *others][:1]
-    told = [*others, *(sentence(each.say) for each in lessons), *clay, *hints[:1]]
+    told = [*others, *whole, *(sentence(each.say) for each in lessons), *clay, *hints[:1]]
     apart = f" {TRIALS_APART}" if case.tried and told else ""
     return [f"{each}{apart}" for each in told]
 

@@ -84,3 +84,14 @@ def leaching(diagnoses: list) -> list[str]:
     """That a colour on the tile gives off more of what is in it, once."""
     found = dict.fromkeys(each.leaching for each in diagnoses if each.leaching)
     return wrap(next(iter(found), ""))
+
+
+def of_all_glazes(case) -> str:
+    """What tiles of all glazes tell, with the cause that has it where the first has not."""
+    from diagnose.wording import sentence
+
+    told = sentence(case.studio.say)
+    rows = [row for row in case.rows if not row.is_ruled_out]
+    those = [row for row in rows if case.studio.speaks_for(row.cause)]
+    is_of_another = those and case.first not in those
+    return f"{told} That speaks for: {those[0].title}." if is_of_another else told

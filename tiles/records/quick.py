@@ -47,6 +47,8 @@ _SHARING = f"""
     LIMIT ?2
 """
 
+_INSPECTED = "SELECT * FROM tile WHERE tile_id IN (SELECT tile_id FROM inspection) LIMIT ?"
+
 
 def find_record(url: str, mark: str) -> forms.TileRecord | None:
     """The record of one tile, or None when it must be looked for in the full way.
@@ -99,6 +101,25 @@ def find_others(url: str, mark: str) -> list[forms.TileRecord] | None:
         return None
 
 
+def find_inspected(url: str, most: int) -> list[forms.TileRecord] | None:
+    """Every inspected tile; none where there are more than ``most``.
+
+    None when they must be looked for in full.
+    """
+    file = sqlite_file(url)
+    if file is None or not file.is_file():
+        return None
+    try:
+        with closing(_open(file)) as connection:
+            if not _is_current(connection):
+                return None
+            rows = connection.execute(_INSPECTED, [most + 1]).fetchall()
+            rows = rows if len(rows) <= most else []
+            return _with_analyses(connection, [_tile(connection, each) for each in rows])
+    except sqlite3.Error:
+        return None
+
+
 class _Connection(sqlite3.Connection):
     """One that remembers: most tiles share their body, firings and glazes with others."""
 
@@ -125,11 +146,15 @@ def _open(file: Path) -> _Connection:
 
 def _row(connection: _Connection, mark: str) -> Row | None:
     """The row of a tile; None when it is not there or the tables are of another revision."""
-    revision = connection.execute("SELECT version_num FROM alembic_version").fetchone()
-    if revision is None or revision[0] != REVISION:
+    if not _is_current(connection):
         return None
     sought = "SELECT * FROM tile WHERE name_key(mark) = ?"
     return connection.execute(sought, [name_key(mark)]).fetchone()
+
+
+def _is_current(connection: _Connection) -> bool:
+    revision = connection.execute("SELECT version_num FROM alembic_version").fetchone()
+    return revision is not None and revision[0] == REVISION
 
 
 def _with_analyses(

@@ -1,0 +1,131 @@
+"""What all tiles of a studio, of whatever glaze, tell of a fault that one of them shows.
+
+The bisque of one day may pinhole a tile of each glaze: no count by glaze tells that.
+"""
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
+
+from diagnose.comparing.comparison_words import CLEAR
+from diagnose.comparing.counted import DAY, Counted, facts_of
+from diagnose.comparing.over_tiles import TOO_FEW, compared
+from diagnose.comparing.set_apart import ASKED_OF_ALL, Difference, differences
+from diagnose.comparing.set_apart_pairs import Pair, Side, sides_of, together
+from diagnose.own_tiles.layer import PAIR
+from diagnose.view import area_of
+from diagnose.wording import DID
+
+if TYPE_CHECKING:
+    from diagnose.answer import Diagnosis
+    from diagnose.case import Case
+    from diagnose.rules import Cause
+    from tiles.records.forms import TileRecord
+
+_OF_THE_GLAZE = ("glaze", PAIR)
+"""What its own tiles tell better."""
+
+
+@dataclass(frozen=True)
+class OfStudio:
+    """A clear count over tiles of all glazes, on the failing side of which a tile lies."""
+
+    say: str
+    sides: tuple[Side, ...]
+
+    def speaks_for(self, cause: "Cause | None") -> bool:
+        """Whether a cause has more, or less, of a number that parts them so."""
+        numbers = [each for each in self.sides if each.is_more is not None]
+        return cause is not None and any(
+            cause.more_of(each.name) is each.is_more for each in numbers
+        )
+
+    def holds_of(self, record: "TileRecord", area: int | None) -> bool:
+        """Whether a tile lies on the failing side."""
+        values = Counted(record, area_of(record, area) or record.areas[0], True).values
+        return all(each.has(values) for each in self.sides)
+
+
+def with_studio(
+    diagnoses: "Sequence[Diagnosis]", read: "Callable[[], Sequence[TileRecord]]"
+) -> "list[Diagnosis]":
+    """Each diagnosis with what all tiles tell, where own tiles of its glaze tell nothing clear.
+
+    Nor where the cause of a worse fault explains it. ``read`` gives every inspected tile, and is
+    asked only where one is open.
+    """
+    explained = {defect for each in diagnoses for defect in each.also_explains}
+    is_asked = [
+        _is_open(each.case) and not each.instead_of and each.defect not in explained
+        for each in diagnoses
+    ]
+    records = read() if any(is_asked) else []
+    return [
+        replace(each, case=replace(each.case, studio=of_studio(each.case, records)))
+        if is_one
+        else each
+        for each, is_one in zip(diagnoses, is_asked, strict=True)
+    ]
+
+
+def _is_open(case: "Case") -> bool:
+    lessons = case.own.lessons if case.own else ()
+    return case.area is not None and not any(each.lift > 0 for each in lessons)
+
+
+def of_studio(case: "Case", records: "Sequence[TileRecord]") -> OfStudio | None:
+    """What `tiles why` with a defect alone tells as clear, where the tile is one of the failing.
+
+    Parameters
+    ----------
+    case : Case
+        The fault of the tile.
+    records : sequence of TileRecord
+        Every inspected tile, that one too.
+    """
+    areas, with_early, _ = compared(records, None, case.defect)
+    failed = sum(each.failed for each in areas)
+    if min(failed, len(areas) - failed) < TOO_FEW:
+        return None
+    found = differences(areas, case.defect, ASKED_OF_ALL, with_early)
+    clear = next((each for each in found if each.is_firm and each.name != DAY), None)
+    pair = _clear_pair(areas, with_early, clear, case.defect)
+    told = _of_pair(pair) if pair else _of_one(areas, clear, case.defect)
+    if told is None or any(each.name in _OF_THE_GLAZE for each in told.sides):
+        return None
+    return told if told.holds_of(case.record, case.area_number) else None
+
+
+def _clear_pair(
+    areas: Sequence[Counted],
+    with_early: Sequence[Counted],
+    clear: Difference | None,
+    defect: str,
+) -> Pair | None:
+    """The pair that is clear, with the early looks counted in as well."""
+    asked = (each for each in (areas, with_early) if each)
+    pairs = [together(each, ASKED_OF_ALL, defect, clear) for each in asked]
+    return pairs[0] if all(each and each.chance < CLEAR for each in pairs) else None
+
+
+def _of_pair(pair: Pair) -> OfStudio:
+    return _told(pair.sides, f"{pair.here} {pair.did}; all others: {pair.there}")
+
+
+def _of_one(areas: Sequence[Counted], clear: Difference | None, defect: str) -> OfStudio | None:
+    """The single fact, on the side that fails more."""
+    if clear is None:
+        return None
+    cuts = facts_of(list(areas), clear.name.__eq__)[clear.name]
+    cut = next(each for each in cuts if clear.fact == f"{clear.name} ({each.said})")
+    here, there = (clear.with_failed, clear.with_all), (clear.without_failed, clear.without_all)
+    is_with = here[0] * there[1] > there[0] * here[1]
+    side = sides_of(clear.name, cut)[not is_with]
+    (failed, many), others = (here, there) if is_with else (there, here)
+    did = DID.get(defect, "failed")
+    return _told((side,), f"{failed} of {many} tiles {did}; all others: {others[0]} of {others[1]}")
+
+
+def _told(sides: tuple[Side, ...], counts: str) -> OfStudio:
+    which = " and ".join(each.said.removeprefix("with ") for each in sides)
+    return OfStudio(f"whatever the glaze, {which}: {counts}.", sides)

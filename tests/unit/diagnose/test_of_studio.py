@@ -1,0 +1,119 @@
+"""What is clear over tiles of all glazes reaches the screen of one, and the shelf to fire next."""
+
+from dataclasses import replace
+
+import pytest
+
+from diagnose.comparing.of_studio import of_studio, with_studio
+from diagnose.comparing.over_tiles import over_tiles
+from diagnose.next_tiles.of_tile import next_tiles
+from diagnose.report import why
+from tests.unit.diagnose.test_comparison import tile
+from tests.unit.diagnose.test_next_tiles import OWNED, RED, WHITE
+from tiles.cli.why_screen import lines
+
+GLAZES = ("moss", "honey", "plum", "sage", "pond")
+
+
+def fired(number, failed, *, body=RED, bisque="04", glaze=None, mm=0.8, cone="05"):
+    glaze = {"name": glaze or GLAZES[number % 5], "kind": "jar", "role": "glaze",
+             "finish": "gloss", "cone_low": "06", "cone_high": "04"}  # fmt: skip
+    layer = {"glaze": glaze, "coats": 2, "thickness_mm": mm, "method": "brush"}
+    return tile(number, defects=["pinholes"] * failed, body=body, bisque_cone=bisque,
+                cone_reached=cone, areas=[{"number": 1, "layers": [layer]}])  # fmt: skip
+
+
+def soft_bisque(bad=8):
+    """The red clay pinholes from the soft bisque alone, the white one from neither."""
+    red = [fired(n, n < bad, bisque="06") for n in range(10)]
+    red += [fired(20 + n, n == 0, bisque="04") for n in range(12)]
+    return red + [
+        fired(40 + n, False, body=WHITE, bisque=("06", "04")[n % 2], mm=0.7 + n % 3 / 10)
+        for n in range(20)
+    ]
+
+
+def asked(record, records):
+    others = [each for each in records if each is not record]
+    return with_studio(why(record, None, others), lambda: records)
+
+
+def test_a_clear_pair_of_the_studio_is_told_of_a_tile_that_is_one_of_them():
+    records = soft_bisque()
+    told = "with body red clay and with a bisque at cone 06 or cooler: 8 of 10 tiles had pinholes"
+    assert told in over_tiles(records, None, "pinholes").together
+    (diagnosis,) = asked(records[0], records)
+    assert diagnosis.as_dict()["all_glazes"] == (
+        "whatever the glaze, body red clay and a bisque at cone 06 or cooler: 8 of 10 tiles had "
+        "pinholes; all others: 1 of 32."
+    )
+    for show_all in (False, True):
+        said = " ".join(" ".join(lines(records[0], [diagnosis], show_all=show_all)).split())
+        assert "Whatever the glaze, body red clay and a bisque at cone 06 or cooler: 8 of" in said
+
+
+def test_the_tile_that_failed_on_the_sound_side_is_not_one_of_them():
+    records = soft_bisque()
+    (diagnosis,) = asked(records[10], records)
+    assert diagnosis.defect == "pinholes" and diagnosis.as_dict()["all_glazes"] is None
+
+
+def test_what_is_but_a_hint_over_all_tiles_is_not_told_of_one():
+    records = soft_bisque(bad=4)
+    assert "hint" in over_tiles(records, None, "pinholes").together
+    assert of_studio(why(records[0])[0].case, records) is None
+
+
+def test_a_single_clear_fact_is_told_with_its_failing_side():
+    records = [fired(n, n < 8, bisque="06") for n in range(10)]
+    records += [fired(20 + n, False, bisque="04") for n in range(15)]
+    found = of_studio(why(records[0])[0].case, records)
+    assert found.say == (
+        "whatever the glaze, a bisque at cone 06 or cooler: 8 of 10 tiles had pinholes; all "
+        "others: 0 of 15."
+    )
+
+
+def test_a_clear_glaze_is_left_to_its_own_tiles():
+    records = [fired(n, n < 8, glaze="moss") for n in range(10)]
+    records += [fired(20 + n, False, glaze="plum") for n in range(15)]
+    assert over_tiles(records, None, "pinholes").differences[0].is_firm
+    assert of_studio(why(records[0])[0].case, records) is None
+
+
+def test_all_tiles_are_not_read_where_own_tiles_of_the_glaze_tell_enough():
+    records = soft_bisque()
+    (diagnosis,) = why(records[0], None, [fired(60 + n, n < 6, glaze=GLAZES[0],
+                                                bisque=("06", "04")[n // 6])
+                                          for n in range(12)])  # fmt: skip
+    assert any(each.lift > 0 for each in diagnosis.case.own.lessons)
+
+    def read():
+        raise AssertionError
+
+    assert with_studio([diagnosis], read) == [diagnosis]
+
+
+def test_the_cause_that_has_it_is_named_where_another_one_comes_first():
+    records = soft_bisque()
+    thick = fired(0, True, bisque="06", mm=2.0, cone="06")
+    records[0] = thick
+    (diagnosis,) = asked(thick, records)
+    assert diagnosis.case.first.name == "coat_too_thick"
+    assert "That speaks for: the bisque was too cool" in " ".join(
+        " ".join(lines(thick, [diagnosis])).split()
+    )
+
+
+@pytest.mark.parametrize("is_told", [True, False])
+def test_the_trial_of_it_goes_first_the_bisque_before_another_clay(is_told):
+    records = soft_bisque()
+    thick = fired(0, True, bisque="06", mm=2.0, cone="06")
+    records[0] = thick
+    (diagnosis,) = asked(thick, records)
+    if not is_told:
+        diagnosis = replace(diagnosis, case=replace(diagnosis.case, studio=None))
+    tiles = next_tiles(diagnosis, OWNED, others=records).tiles
+    changes = [each.trial.change for each in tiles]
+    expected = ["bisque cone 06 -> 04", "body red clay -> white clay"]
+    assert (changes[:2] == expected) is is_told, changes
