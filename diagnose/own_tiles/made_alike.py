@@ -9,10 +9,13 @@ from diagnose.own_tiles.late_looks import COMES_LATE, LateLooks, late_looks
 from diagnose.view import View, place_of, spoken_coats
 from tiles.chemistry.cones import steps_between
 from tiles.records.derived import defects_on, is_of_recipe
-from tiles.records.words import name_key, same_name
+from tiles.records.words import OF_FIT, name_key, same_name
 
 if TYPE_CHECKING:
     from tiles.records.forms import LayerRecord, TileRecord
+
+
+OTHER_LAYERS = "other layers or none"
 
 
 @dataclass(frozen=True)
@@ -41,8 +44,10 @@ class MadeAlike:
     not known, and names the version where others are on record.
     ``over`` is what lies beneath ("an underglaze", "3 coats of an underglaze" where there are
     others of other coats or of none recorded, which are left out, "an underglaze (coats not
-    recorded)" where there are none but these), "" for nothing; ``how`` says what the closest share,
-    too: "of version 2 with 2 coats from batch B at cone 05", "" where nothing more is known.
+    recorded)" where there are none but these; "an underglaze put on greenware" likewise), "" for
+    nothing. ``any_over`` are those of the glaze on the clay over whatever. ``how`` says what the
+    closest share, too: "of version 2 with 2 coats from batch B at cone 05", "" where nothing more
+    is known.
     ``recipe`` says "all of other versions of its recipe" where none is of this one's.
     """
 
@@ -54,19 +59,26 @@ class MadeAlike:
     late: "Mapping[str, LateLooks]" = field(default_factory=dict)
     layers_how: str = ""
     recipe: str = ""
+    any_over: list[Area] = field(default_factory=list)
 
     def counts(self, defect: str) -> dict[str, int | str]:
-        """How often a defect came on those that can tell, by the names that a forecast has."""
+        """How often a defect came on those that can tell, by the names that a forecast has.
+
+        A fault of fit hangs on glaze and clay: where there are none over the same, those over
+        something else are counted.
+        """
+        is_elsewhere = defect in OF_FIT and not self.areas and bool(self.any_over)
+        alike = self.any_over if is_elsewhere else self.areas
         told, closest, layers = (
             [each for each in areas if defect not in each.early]
-            for areas in (self.areas, self.closest, self.layers)
+            for areas in (alike, self.closest, self.layers)
         )
-        left_out = len(self.areas) - len(told)
+        left_out = len(alike) - len(told)
         return {
             "alike_seen": sum(defect in each.defects for each in told),
             "alike_areas": len(told),
             "alike_tiles": len({each.mark for each in told}),
-            "alike_over": self.over,
+            "alike_over": OTHER_LAYERS if is_elsewhere else self.over,
             "alike_recipe": self.recipe,
             "alike_left_out": self.late[defect].left_out(left_out, "area") if left_out else "",
             "closest_seen": sum(defect in each.defects for each in closest),
@@ -86,8 +98,9 @@ def made_alike(others: "Sequence[TileRecord]", view: View) -> MadeAlike:
     late = {each: late_looks(under(view.glaze_name, others), each) for each in COMES_LATE}
     views = [View(*each) for each in looked_at(others)]
     of_kind = [each for each in views if _kind(each) == own]
-    as_thick, over = _as_thick_below(view, of_kind)
-    found = [_area(each, late, view) for each in as_thick]
+    as_put_on, over = _as_put_on_below(view, *_as_thick_below(view, of_kind))
+    found = [_area(each, late, view) for each in as_put_on]
+    any_over = [each for each in views if _kind(each)[:2] == own[:2]]
     same = [each for each in views if _has_coats_of(view, each)]
     of_recipe = [each for each in same if _has_recipes_of(view, each)]
     layers = [_area(each, late, view) for each in of_recipe]
@@ -97,6 +110,7 @@ def made_alike(others: "Sequence[TileRecord]", view: View) -> MadeAlike:
         *(found, closest, layers, over, how, late),
         layers_how=_layers_how(view, same, of_recipe),
         recipe="all of other versions of its recipe" if others else "",
+        any_over=[_area(each, late, view) for each in any_over],
     )
 
 
@@ -142,7 +156,9 @@ def _below(view: View) -> "list[LayerRecord]":
 def _has_coats_of(view: View, other: View) -> bool:
     """Whether it has the layers of one, of whatever version of their recipes."""
     return len(view.layers) == len(other.layers) and all(
-        same_name(own.glaze.name, its.glaze.name) and own.coats in (None, its.coats)
+        same_name(own.glaze.name, its.glaze.name)
+        and own.coats in (None, its.coats)
+        and own.applied_on in (None, its.applied_on)
         for own, its in zip(view.layers, other.layers, strict=True)
     )
 
@@ -223,6 +239,28 @@ def _as_thick_below(view: View, of_kind: list[View]) -> tuple[list[View], str]:
     if blank and not alike:
         return blank, f"{over} (coats not recorded)"
     return alike, over
+
+
+def _as_put_on_below(view: View, found: list[View], over: str) -> tuple[list[View], str]:
+    """Those whose layers beneath were put on the same, raw clay or bisque, as far as that is known.
+
+    Where of none it is recorded, those of which it may have been so, which is said.
+    """
+    own = [each.applied_on for each in _below(view)]
+    if not any(own):
+        return found, over
+    put_on = {id(each): [layer.applied_on for layer in _below(each)] for each in found}
+
+    def is_so(other: View, blank: tuple) -> bool:
+        pairs = zip(own, put_on[id(other)], strict=True)
+        return all(one is None or its == one or its in blank for one, its in pairs)
+
+    alike = [each for each in found if is_so(each, ())]
+    if alike:
+        said = " and ".join(dict.fromkeys(filter(None, own)))
+        return alike, f"{over} put on {said}" if len(alike) < len(found) else over
+    may_be = [each for each in found if is_so(each, (None,))]
+    return may_be, f"{over} (what it was put on not recorded)" if may_be else over
 
 
 def _coats_below(view: View) -> list[int | None]:

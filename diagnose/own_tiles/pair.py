@@ -282,7 +282,9 @@ def _are_no_thicker(own: "Sequence[LayerRecord]", other: "Sequence[LayerRecord]"
 
 def _are_alike(own: "Sequence[LayerRecord]", other: "Sequence[LayerRecord]") -> bool:
     return all(
-        _are_of_one(one, its) and one.coats in (None, its.coats)
+        _are_of_one(one, its)
+        and one.coats in (None, its.coats)
+        and one.applied_on in (None, its.applied_on)
         for one, its in zip(own, other, strict=True)
     )
 

@@ -95,6 +95,49 @@ def test_a_glaze_that_crawls_over_one_underglaze_alone_is_forecast_so(
     assert "how honey does over brick, on your tiles" in brick_told
 
 
+@pytest.fixture
+def one_crawled_on_another_clay(fresh, tiles, tmp_path):
+    """Kelp with 3 coats was fired on white clay alone, once, and crawled; clear crazes on white."""
+    lines = ["mark,body,glaze,coats,under_glaze,under_glaze_role,under_coats,inspected_on,"
+             "defect_crawling,defect_crazing"]  # fmt: skip
+    lines += ["K-3,white,kelp,3,,,,2026-03-02,severe,none"]
+    lines += [f"K-{n},red,kelp,{n},,,,2026-03-02,none,none" for n in (1, 2)]
+    for number in range(3):
+        fault = "slight" if number < 2 else "none"
+        lines.append(f"C-{number},white,clear,2,ink,underglaze,2,2026-03-02,none,{fault}")
+    for glaze in ("sand", "rust"):
+        for number in range(12):
+            fault = "slight" if number == 0 else "none"
+            lines.append(f"{glaze[0]}-{number},red,{glaze},2,,,,2026-03-02,{fault},none")
+    (tmp_path / "term.csv").write_text("\n".join(lines), encoding="utf-8")
+    ran = tiles("import", tmp_path / "term.csv", "--yes")
+    assert ran.code == 0, ran.err
+
+
+def test_what_came_on_the_one_tile_made_so_is_told_before_what_is_less_than_usual(
+    one_crawled_on_another_clay, tiles
+):
+    said = tiles("forecast", "--body", "red", "--glaze", "kelp=3").out
+    mind = "Mind crawling: it came on your one area with the very same layers, on whatever"
+    assert said.splitlines()[2].startswith(mind), said
+    assert "Mind" not in tiles("forecast", "--body", "red", "--glaze", "kelp=2").out
+    assert tiles("log", "--mark", "N-1", "--body", "red", "--glaze", "kelp=3").code == 0
+    assert tiles("log", "--mark", "N-2", "--body", "red", "--glaze", "kelp=2").code == 0
+    several = " ".join(tiles("forecast", "N-1", "N-2").out.split())
+    assert several.count("mind crawling: 1 of your 1 made so had it") == 1
+
+
+def test_a_fault_of_fit_is_counted_over_whatever_lies_under_the_glaze(
+    one_crawled_on_another_clay, tiles
+):
+    asked = ("forecast", "--body", "white", "--glaze", "clear=2")
+    said = " ".join(tiles(*asked).out.split())
+    assert "on 2 of your 3 tiles of this glaze over other layers or none on this body" in said
+    (area,) = json.loads(tiles(*asked, "--json").out)["areas"]
+    counted = {each["defect"]: each["alike_areas"] for each in area["forecasts"]}
+    assert (counted["crazing"], counted["shivering"], counted["crawling"]) == (3, 3, 0)
+
+
 def test_one_tile_is_counted_in_plain_words(fresh, tiles):
     log = ("log", "--body", "red", "--glaze", "moss", "--add-missing", "--mark")
     assert tiles(*log, "T-1", "--defect", "pinholes").code == 0

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from tiles.cli.forecast_own import SEEN_OFTEN, chance_said, count_said, goes_first
-from tiles.cli.forecast_text import MOST_FEARED, is_feared, more_than_usual, stands_out
+from tiles.cli.forecast_text import MOST_FEARED, is_feared, minded, more_than_usual, stands_out
 from tiles.cli.prose import beside, wrap
 from tiles.cli.same_db import with_db
 from tiles.errors import shell_word
@@ -63,6 +63,8 @@ def _area(of_area, defect: str | None) -> Iterator[str]:
         near = f" (nearest: {each.pair.near})" if each.pair.near_seen >= SEEN_OFTEN else ""
         count = f" (your tiles, {count_said(each)})" if goes_first(each) else near
         yield f"{each.defect} {chance_said(each.chance, of_area.tiles)}{count}"
+    for each in [] if defect else minded(told):
+        yield f"mind {each.defect}: {each.layers_seen} of your {each.layers_areas} made so had it"
     for each in untold:
         if goes_first(each):
             yield f"your tiles, {count_said(each)}"

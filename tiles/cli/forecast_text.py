@@ -104,7 +104,10 @@ def _told(told: list, tiles: int, *, show_all: bool) -> list[str]:
     less = [each for each in told if each.leans == "less" and each not in more]
     near = [each for each in told if each not in more and each not in less]
     full = [*more, *([*less, *near] if show_all else [])]
-    lines = [line for each in full for line in _one(each, tiles, show_all=show_all)]
+    mind = [] if show_all else minded(told)
+    lines = [line for each in mind for line in wrap(f"Mind {each.defect}: {_on_like(each)}.")]
+    lines += [""] if mind else []
+    lines += [line for each in full for line in _one(each, tiles, show_all=show_all)]
     if less and not show_all:
         low = listed([_beside_usual(each, tiles) for each in less])
         lines += wrap(f"Less than is usual with you: {low}.")
@@ -260,6 +263,24 @@ def stands_out(each) -> bool:
     )
 
 
+def minded(told: list) -> list:
+    """Those that do not stand out, but came on half of the own areas with the very same layers.
+
+    Few as these may be, nobody should go ahead without knowing of them.
+    """
+    more = more_than_usual(told)
+    return [
+        each
+        for each in told
+        if each not in more and each.layers_seen > 0 and 2 * each.layers_seen >= each.layers_areas
+    ]
+
+
+def _on_like(each) -> str:
+    came = _came(each.layers_seen, each.layers_areas, "your", "area")
+    return f"it came {came} with {_very_same(each)}, on whatever body"
+
+
 def _counts(each) -> str:
     if not each.alike_areas:
         came = _came(each.layers_seen, each.layers_areas, "your", "area")
@@ -271,6 +292,8 @@ def _counts(each) -> str:
     if 0 < each.closest_areas < each.alike_areas:
         here = each.closest_areas
         said = f"{said}, {_came(each.closest_seen, here, 'the')} {each.closest_how}"
+    elif each.closest_how and not each.closest_areas:
+        here = 0
     if _layers_tell_more(each, here):
         very = _came(each.layers_seen, each.layers_areas, "the")
         said = f"{said}; {very} with {_very_same(each)} on any body"

@@ -3,6 +3,7 @@
 import pytest
 
 from diagnose.own_tiles.made_alike import made_alike
+from diagnose.own_tiles.pair import own_pair
 from diagnose.view import View
 from tests.unit.diagnose.test_comparison import tile
 
@@ -71,3 +72,38 @@ def test_coats_of_two_colours_beneath_are_not_counted_as_so_many_of_one():
     told = made_alike(others, view).counts("crawling")
     assert (told["alike_seen"], told["alike_areas"]) == (0, 1)
     assert told["alike_over"] == "1 coat of an underglaze over 2 coats of an underglaze"
+
+
+def put_on(number, where, *, failed=False):
+    """Leaf put on raw clay or on bisque, or nobody said, under the matt."""
+    made = over(number, 3, failed=failed)
+    made.areas[0].layers[0].applied_on = where
+    return made
+
+
+BISQUE = [put_on(n, "bisque", failed=True) for n in range(3)]
+GREEN = [put_on(10 + n, "greenware") for n in range(2)]
+BLANK = [put_on(20 + n, None) for n in range(4)]
+
+
+@pytest.mark.parametrize(
+    ("where", "others", "seen", "areas", "said"),
+    [
+        ("bisque", [*BISQUE, *GREEN, *BLANK], 3, 3, "an underglaze put on bisque"),
+        ("greenware", [*BISQUE, *GREEN], 0, 2, "an underglaze put on greenware"),
+        ("greenware", GREEN, 0, 2, "an underglaze"),
+        ("greenware", [*BISQUE, *BLANK], 0, 4, "an underglaze (what it was put on not recorded)"),
+        ("greenware", BISQUE, 0, 0, "an underglaze"),
+        (None, [*BISQUE, *GREEN], 3, 5, "an underglaze"),
+    ],
+)
+def test_a_colour_put_on_raw_clay_is_not_counted_as_one_put_on_bisque(
+    where, others, seen, areas, said
+):
+    asked = put_on(99, where)
+    view = View(asked, asked.areas[0])
+    told = made_alike(others, view).counts("crawling")
+    assert (told["alike_seen"], told["alike_areas"], told["alike_over"]) == (seen, areas, said)
+    of_it = [each for each in others if where in (None, each.areas[0].layers[0].applied_on)]
+    assert told["layers_areas"] == len(of_it)
+    assert own_pair(others, view).count("crawling").tiles == len(of_it)
