@@ -138,6 +138,17 @@ def test_a_fault_of_fit_is_counted_over_whatever_lies_under_the_glaze(
     assert (counted["crazing"], counted["shivering"], counted["crawling"]) == (3, 3, 0)
 
 
+def test_what_a_colour_beneath_was_put_on_can_be_asked_of(one_crawled_on_another_clay, tiles):
+    changed = tiles("change", "C-0", "C-1", "--applied-on", "ink=bisque", "--yes")
+    assert changed.code == 0, changed.err
+    asked = ("forecast", "--body", "white", "--glaze", "ink=2", "--glaze", "clear=2", "--json")
+    for put_on, counts in (("bisque", (2, 2)), ("greenware", (0, 1))):
+        (area,) = json.loads(tiles(*asked, "--applied-on", f"ink={put_on}").out)["areas"]
+        (crazing,) = [each for each in area["forecasts"] if each["defect"] == "crazing"]
+        assert (crazing["alike_seen"], crazing["alike_areas"]) == counts
+    assert "no layer of 'moss'" in tiles(*asked, "--applied-on", "moss=bisque").err
+
+
 def test_one_tile_is_counted_in_plain_words(fresh, tiles):
     log = ("log", "--body", "red", "--glaze", "moss", "--add-missing", "--mark")
     assert tiles(*log, "T-1", "--defect", "pinholes").code == 0

@@ -4,7 +4,7 @@ from typing import Annotated
 
 import typer
 
-from tiles.cli import caution, common, output
+from tiles.cli import caution, common, output, put_on
 from tiles.errors import InvalidValue
 
 
@@ -26,9 +26,7 @@ def forecast(
     coats: Annotated[int | None, typer.Option(help="Coats of the topmost glaze.")] = None,
     thickness_mm: Annotated[float | None, common.number("Dry coat [mm].")] = None,
     method: Annotated[str | None, typer.Option(help="brush, dip, pour, spray, ...")] = None,
-    applied_on: Annotated[str | None, typer.Option(help="greenware, bisque or fired glaze.")] = (
-        None
-    ),
+    applied_on: Annotated[list[str] | None, typer.Option(help=put_on.HELP)] = None,
     beneath: Annotated[str | None, typer.Option(help="The layer beneath is damp or dry.")] = None,
     batch: Annotated[str | None, typer.Option(help="Batch (bucket) of the topmost glaze.")] = None,
     recipe_version: Annotated[

@@ -1,10 +1,10 @@
 """The tile of which ``tiles forecast`` is told in options: one that is to be fired."""
 
-from tiles.cli import common
+from tiles.cli import common, put_on
 from tiles.errors import InvalidValue
 
 PLANNED = "the tile you mean to fire"
-_OF_LAYER = ("coats", "thickness_mm", "method", "applied_on", "beneath", "batch")
+_OF_LAYER = ("coats", "thickness_mm", "method", "beneath", "batch")
 _OF_FIRING = {"cone": "target_cone", "kiln": "kiln", "hold_min": "hold_min"}
 
 
@@ -27,6 +27,8 @@ def planned(given: dict, db: str | None):
     top = layers[place]
     entry.refuse_two_counts(top, given["coats"])
     top |= {name: given[name] for name in _OF_LAYER if given[name] is not None}
+    for text in given["applied_on"] or ():
+        put_on.put(areas if "=" in text else [{"layers": [top]}], [text])
     areas[0] |= {"surface": given["surface"]}
     firing = {own: given[name] for name, own in _OF_FIRING.items() if given[name] is not None}
     values = {
