@@ -45,7 +45,8 @@ class MadeAlike:
     ``over`` is what lies beneath ("an underglaze", "3 coats of an underglaze" where there are
     others of other coats or of none recorded, which are left out, "an underglaze (coats not
     recorded)" where there are none but these; "an underglaze put on greenware" likewise), "" for
-    nothing. ``any_over`` are those of the glaze on the clay over whatever. ``how`` says what the
+    nothing. ``of_fit`` are those that tell of a fault of fit, and ``of_fit_over`` is what lies
+    beneath them: raw clay or bisque under the colour does not matter. ``how`` says what the
     closest share, too: "of version 2 with 2 coats from batch B at cone 05", "" where nothing more
     is known.
     ``recipe`` says "all of other versions of its recipe" where none is of this one's.
@@ -59,7 +60,8 @@ class MadeAlike:
     late: "Mapping[str, LateLooks]" = field(default_factory=dict)
     layers_how: str = ""
     recipe: str = ""
-    any_over: list[Area] = field(default_factory=list)
+    of_fit: list[Area] = field(default_factory=list)
+    of_fit_over: str = ""
 
     def counts(self, defect: str) -> dict[str, int | str]:
         """How often a defect came on those that can tell, by the names that a forecast has.
@@ -67,8 +69,9 @@ class MadeAlike:
         A fault of fit hangs on glaze and clay: where there are none over the same, those over
         something else are counted.
         """
-        is_elsewhere = defect in OF_FIT and not self.areas and bool(self.any_over)
-        alike = self.any_over if is_elsewhere else self.areas
+        alike, over = self.areas, self.over
+        if defect in OF_FIT:
+            alike, over = self.of_fit, self.of_fit_over
         told, closest, layers = (
             [each for each in areas if defect not in each.early]
             for areas in (alike, self.closest, self.layers)
@@ -78,7 +81,7 @@ class MadeAlike:
             "alike_seen": sum(defect in each.defects for each in told),
             "alike_areas": len(told),
             "alike_tiles": len({each.mark for each in told}),
-            "alike_over": OTHER_LAYERS if is_elsewhere else self.over,
+            "alike_over": over,
             "alike_recipe": self.recipe,
             "alike_left_out": self.late[defect].left_out(left_out, "area") if left_out else "",
             "closest_seen": sum(defect in each.defects for each in closest),
@@ -98,9 +101,11 @@ def made_alike(others: "Sequence[TileRecord]", view: View) -> MadeAlike:
     late = {each: late_looks(under(view.glaze_name, others), each) for each in COMES_LATE}
     views = [View(*each) for each in looked_at(others)]
     of_kind = [each for each in views if _kind(each) == own]
-    as_put_on, over = _as_put_on_below(view, *_as_thick_below(view, of_kind))
+    as_thick, of_fit_over = _as_thick_below(view, of_kind)
+    as_put_on, over = _as_put_on_below(view, as_thick, of_fit_over)
     found = [_area(each, late, view) for each in as_put_on]
-    any_over = [each for each in views if _kind(each)[:2] == own[:2]]
+    if not as_thick:
+        as_thick, of_fit_over = [each for each in views if _kind(each)[:2] == own[:2]], OTHER_LAYERS
     same = [each for each in views if _has_coats_of(view, each)]
     of_recipe = [each for each in same if _has_recipes_of(view, each)]
     layers = [_area(each, late, view) for each in of_recipe]
@@ -110,7 +115,8 @@ def made_alike(others: "Sequence[TileRecord]", view: View) -> MadeAlike:
         *(found, closest, layers, over, how, late),
         layers_how=_layers_how(view, same, of_recipe),
         recipe="all of other versions of its recipe" if others else "",
-        any_over=[_area(each, late, view) for each in any_over],
+        of_fit=[_area(each, late, view) for each in as_thick],
+        of_fit_over=of_fit_over,
     )
 
 
