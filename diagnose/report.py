@@ -297,7 +297,11 @@ def _cautions(cause: "Cause", case: "Case") -> list[str]:
 def _confirm(cause: "Cause", case: "Case", shelf: "RightShelf | None", stop: str) -> list[str]:
     """What proves it; nothing that the tile shows already, nor a shelf that was tried."""
     if shelf is None:
+        from diagnose.fixes.bench import Bench
+        from diagnose.fixes.bisque_advice import that_can_be_fired
+
         fit = that_fit(case.record, cause.confirm)
+        fit = that_can_be_fired(fit, Bench(case.view, cause.name, case.setting))
         open_ = [each for each in fit if not each.is_met(case.facts)]
         said = [each.say for each in open_ if not (stop and each.to_the_label)]
         return [wording.as_put_on(each, case.facts) for each in said]
@@ -310,6 +314,8 @@ def _fixes(row: "Weighed", case: "Case", shelf: "RightShelf | None", stop: str) 
 
     ``stop`` says why its glaze and clay have no firing in common; empty where they have one.
     """
+    from diagnose.fixes.bench import Bench
+    from diagnose.fixes.bisque_advice import with_its_cone
     from diagnose.fixes.steps import STEPS, other_body
     from diagnose.fixes.tried import by_own_area, not_failed
     from diagnose.own_tiles.late_looks import COMES_LATE, LOOK_AGAIN_DAYS
@@ -331,6 +337,7 @@ def _fixes(row: "Weighed", case: "Case", shelf: "RightShelf | None", stop: str) 
     own += [*by_own_area(cause.name, case), *_of_bucket(row, case)]
     advice = fixes_that_fit(case.record, cause.fixes)
     advice = wording.fixes(advice, case.facts, case.setting, one_shelf=bool(shelf))
+    advice = with_its_cone(advice, Bench(case.view, cause.name, case.setting))
     advice = not_failed(advice, cause.name, case)
     # Where something on the tile speaks for the cause, less of it may help within the range too.
     advice = [each for each in advice if row.for_ or not each.is_met(case.facts)]

@@ -19,6 +19,8 @@ SURE_SHARE = 0.6
 """Below this an answer is called a best guess ..."""
 ALMOST_CERTAIN = 0.85
 """... and from here on almost certain."""
+RIVAL_SHARE, RIVAL_PART = 0.15, 1 / 3
+"""From this share on, and this part of the first one, the next cause is named beside it."""
 VARY = "Fire a test tile and change one thing at a time."
 """What is left to do where nothing that could be recorded would tell more."""
 SAY_WHAT = (
@@ -210,6 +212,17 @@ def lead(defect: str, first: "Weighed") -> str:
         return " ".join([_misnamed(defect, first.cause, first.share, f"{sure} {odds}"), *evidence])
     answer = sentence(f"{sure} {odds}: {first.cause.title}")
     return " ".join([answer, *evidence])
+
+
+def lead_of_two(rows: "Sequence[Weighed]") -> str:
+    """The answer with the next cause, where that is no much poorer one; empty where it is."""
+    first, rival = rows[0], rows[1]
+    if rival.share < max(RIVAL_SHARE, RIVAL_PART * first.share) or not rival.is_in_question:
+        return ""
+    if any(row.cause is None or not row.cause.is_fault or row.cause.right_name for row in rows[:2]):
+        return ""
+    answer = f"{how_sure(first.share)} ({in_ten(first.share)}): {first.title}"
+    return sentence(f"{answer}; or ({in_ten(rival.share)}) {rival.title}")
 
 
 def _telling_first(found: "Sequence[Argument]") -> "list[Argument]":

@@ -31,6 +31,8 @@ LEAST_LINES, KEPT_FREE = 24, 2
 """The lines of a plain terminal; those for the command typed and the prompt that follows."""
 WORTH_NAMING = 0.01
 """`IN_LIST` causes are named as far as they hold this share; the first always."""
+NAMES_TWO = 2
+"""On a list of fewer the answer itself names the second cause, if that is not much poorer."""
 TRIALS_APART = "The trials for it are not among them."
 OF_SUSPECT = ("for", "against", "to be sure", "fix", "caution")
 """What is told of a first cause alone that something speaks for."""
@@ -158,7 +160,7 @@ def _told(
     repeated: set[str] = set()
     was_short, cautions = False, {}
     for each, detail in zip(diagnoses, levels, strict=True):
-        name, lead = heading(each, len(record.areas) > 1), _lead(each, joint)
+        name, lead = heading(each, len(record.areas) > 1), _lead(each, joint, detail)
         told += [] if was_short and detail.is_short else [""]
         was_short = detail.is_short
         if detail.is_short:
@@ -166,7 +168,7 @@ def _told(
             cautions = _cautions(each) | cautions
             continue
         told += [*wrap(name), *wrap(lead), *_listed(each, detail.in_list)]
-        told += _of_first(each, detail, not_known, repeated)
+        told += _of_first(each, lead, detail, not_known, repeated)
     new = [said for caution, said in cautions.items() if caution not in repeated]
     told += _labelled("caution", new, repeated)
     is_said = "Cadmium colours: " in " ".join(" ".join(told).split())
@@ -190,14 +192,15 @@ def _one_cause(joint) -> str:
     return f"One cause would explain {names}: {joint.causes[0].title}."
 
 
-def _lead(diagnosis, joint) -> str:
-    """The answer, without what was said for all defects before."""
+def _lead(diagnosis, joint, detail: Detail) -> str:
+    """The answer, without what was said for all defects before; where no list follows of two."""
     from diagnose import wording
 
     if not diagnosis.enough_to_tell:
         return wording.suspect(diagnosis.defect, diagnosis.case.first)
     if joint is None:
-        return diagnosis.say
+        of_two = wording.lead_of_two(diagnosis.case.rows) if detail.in_list < NAMES_TWO else ""
+        return of_two or diagnosis.say
     first = diagnosis.causes[0]
     if diagnosis is not joint and first.name == joint.causes[0].name:
         return wording.same_cause(first.share)
@@ -228,13 +231,13 @@ def _questions(case, not_known: Collection[str]) -> list[str]:
 
 
 def _of_first(
-    diagnosis, detail: Detail, not_known: Collection[str], repeated: set[str]
+    diagnosis, lead: str, detail: Detail, not_known: Collection[str], repeated: set[str]
 ) -> list[str]:
     """What is known of the first cause and what to do about it, each sentence once."""
     first = diagnosis.causes[0]
     open_ = [] if diagnosis.enough_to_tell else _questions(diagnosis.case, not_known)
     parts = (
-        ("for", _not_said(first.for_, diagnosis.say)[: detail.for_]),
+        ("for", _not_said(first.for_, lead)[: detail.for_]),
         ("note", news(diagnosis, [first])[: detail.notes]),
         ("against", first.against[: detail.against]),
         ("twins", twins(diagnosis)[: detail.twins]),
