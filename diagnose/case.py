@@ -75,6 +75,12 @@ class Case:
         """The tile seen from that area."""
         return View(self.record, self.area, self.defect)
 
+    @cached_property
+    def noted(self) -> str:
+        """What is written of a fault without a word of its own; empty of any other."""
+        seen = sightings(self.record, self.defect) if self.defect == OTHER_FAULT else []
+        return "; ".join(dict.fromkeys(each.note for each in seen if each.note))
+
     @property
     def layers(self) -> "list[LayerRecord]":
         """What lies on the area looked at, from the clay upwards."""
@@ -111,7 +117,8 @@ class Case:
         """
         bonus = self.bonus if bonus is None else bonus
         rows = of_its_shelf(weigh(load(self.defect), facts, self.setting, bonus), self.record)
-        return bought_bisque.not_asked(rows, self.record)
+        rows = bought_bisque.not_asked(rows, self.record)
+        return _asked_by_its_words(rows) if self.noted else rows
 
 
 def weigh_case(record: "TileRecord", defect: str) -> Case:
@@ -133,13 +140,7 @@ def weigh_case(record: "TileRecord", defect: str) -> Case:
     asked = {sign.measure for cause in load(defect).causes for sign in cause.signs}
     told = tuple(line for line in read.said if asked & line.tells)
     case = Case(record, defect, number, where, facts, told, rows=())
-    rows = case.weighed(facts)
-    return replace(case, rows=_asked_by_its_words(rows) if _is_in_words(record, defect) else rows)
-
-
-def _is_in_words(record: "TileRecord", defect: str) -> bool:
-    """Whether a fault without a word of its own was written down in words."""
-    return defect == OTHER_FAULT and any(each.note for each in sightings(record, defect))
+    return replace(case, rows=case.weighed(facts))
 
 
 def _asked_by_its_words(rows: "Sequence[Weighed]") -> "tuple[Weighed, ...]":

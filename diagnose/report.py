@@ -193,7 +193,7 @@ def _diagnose(record: "TileRecord", defect: str, cases: "Mapping[str, Case]") ->
 
 def _say(case: "Case", enough: bool, also_explains: list[str]) -> str:
     if not enough:
-        return wording.not_enough(case.defect, case.first, most_telling(case.rows, case.facts))
+        return wording.not_enough(case, most_telling(case.rows, case.facts))
     return wording.lead(case.defect, case.first) + wording.one_cause(case.defect, also_explains)
 
 

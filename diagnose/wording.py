@@ -10,6 +10,7 @@ from tiles.records.words import OTHER_FAULT
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
 
+    from diagnose.case import Case
     from diagnose.measures.of_area import Measure
     from diagnose.notes.reading import NoteRead
     from diagnose.rules import Advice, Cause
@@ -28,6 +29,12 @@ SAY_WHAT = (
     "smeared, exploded, dropped, or sharp points underneath."
 )
 """What is left to do of a fault that has no word of its own, and of which none is written."""
+LOOK = (
+    "Look with a lens, and log it as specks where grains stick to it, as underfired where it is "
+    "dry and dull, as crawling where clay lies bare between rolled edges. Is it on other tiles of "
+    "the same shelf, jar or clay? Then look there."
+)
+"""The same where what is written fits no cause."""
 HAPPENED = {
     "crazing": "why it crazed",
     "shivering": "why it shivered",
@@ -273,21 +280,26 @@ def _misnamed(defect: str, cause: "Cause", share: float, sure: str) -> str:
     return f"{sentence(named)} {because}"
 
 
-def suspect(defect: str, first: "Weighed") -> str:
+def suspect(case: "Case") -> str:
     """That the record does not tell, and whom it points to so far."""
-    start = f"Not enough recorded to tell {HAPPENED[defect]}."
-    if defect == OTHER_FAULT and (first.cause is None or first.is_unspoken):
-        return f"{start} {SAY_WHAT}"
+    first = case.first
+    start = f"Not enough recorded to tell {HAPPENED[case.defect]}."
+    if case.defect == OTHER_FAULT and (first.cause is None or first.is_unspoken):
+        return (
+            f'No cause known here fits "{case.noted}". {LOOK}'
+            if case.noted
+            else f"{start} {SAY_WHAT}"
+        )
     if first.cause is not None and first.evidence > 0:
         start += f" First suspect ({in_ten(first.share)}): {first.cause.title}."
     return start
 
 
-def not_enough(defect: str, first: "Weighed", names: list[str]) -> str:
+def not_enough(case: "Case", names: list[str]) -> str:
     """The line said first when the record does not tell, with what would help."""
-    start = suspect(defect, first)
+    start = suspect(case)
     if not names:
-        return f"{start} {VARY}"
+        return start if start.endswith(LOOK) else f"{start} {VARY}"
     return " ".join([start, "To find out:", *[missing(name) for name in names]])
 
 

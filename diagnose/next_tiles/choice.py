@@ -122,6 +122,8 @@ def only_open(case: "Case") -> "Case":
         replace(row, share=share / sum(left)) for row, share in zip(case.rows, left, strict=True)
     )
     return replace(case, rows=tuple(rows))
+
+
 def of_studio_count(rated: Sequence[Rated]) -> list[Rated]:
     """The changes that test what is clear over tiles of all glazes, one of a kind.
 

@@ -1,5 +1,6 @@
 """``tiles why`` on the sample: text that leads with the answer, options, errors, JSON."""
 
+import io
 import json
 
 import pytest
@@ -306,3 +307,19 @@ def test_nobody_is_told_to_look_at_a_tile_that_is_broken(sample, tiles, command)
     made = ("--body", "red earthenware", "--glaze", "pond green", "--firing", "F12")
     assert tiles("log", "--mark", "N-1", *made, "--note", "broken").code == 0
     assert_one_line_error(tiles(command, "N-1"), "N-1 is noted as broken, and nobody looked at it")
+
+
+def test_what_is_in_no_list_is_no_likeliest_cause_on_any_screen(sample, tiles, monkeypatch):
+    ran = tiles(
+        "log", "--mark", "N-9", "--body", "red earthenware", "--glaze", "pond green", "--coats",
+        "2", "--firing", "F12", "--defect", "other (odd sheen)", "--inspected-on", "2026-03-02",
+    )  # fmt: skip
+    assert ran.code == 0, ran.err
+    monkeypatch.setattr("sys.stdin", io.StringIO(""))
+    asked = tiles("why", "N-9", "--ask").out
+    assert "Now: nothing recorded speaks for any cause." in asked
+    assert "Nothing recorded speaks for any cause." in tiles("next", "N-9").out
+    over_all = tiles("why", "--defect", "other").out
+    assert over_all.startswith("Another fault on ")
+    for told in (asked, over_all, tiles("why", "N-9").out):
+        assert "not in this list" not in told

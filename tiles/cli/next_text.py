@@ -97,10 +97,12 @@ def shares(causes: list) -> list[dict]:
 def screen(found, marked: list, *, is_planned: bool) -> list[str]:
     """What a person reads."""
     from diagnose.next_tiles.choice import MOVED
+    from diagnose.weighing import OTHER
 
     leading = [each for each in found.causes[:3] if each[1] >= MOVED]
-    named = "; ".join(f"{title} ({percent(share)})" for title, share in leading)
-    lines = wrap(f"{found.mark}, {found.defect}. Likeliest so far: {named}.")
+    named = "; ".join(f"{title} ({percent(share)})" for title, share in leading if title != OTHER)
+    likeliest = f"Likeliest so far: {named}" if named else "Nothing recorded speaks for any cause"
+    lines = wrap(f"{found.mark}, {found.defect}. {likeliest}.")
     lines += [line for said in found.against for line in wrap(said)]
     lines += _tried(found)
     if found.stop:

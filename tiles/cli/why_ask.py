@@ -151,15 +151,22 @@ def _with_answers(record, area_number: int, given: dict[str, object]):
     return record
 
 
+def _named(rows) -> list:
+    """The first causes in question: what is in no list tells nobody anything."""
+    return [row for row in rows if row.cause and row.is_in_question][:_NAMED]
+
+
 def _field(rows) -> str:
-    return "; ".join(f"{row.title} {percent(row.share)}" for row in rows[:_NAMED])
+    told = "; ".join(f"{row.title} {percent(row.share)}" for row in _named(rows))
+    return told or "nothing recorded speaks for any cause"
 
 
 def _moved(before, after) -> str:
     was = {row.title: row.share for row in before}
-    return "; ".join(
-        f"{row.title} {percent(was[row.title])} -> {percent(row.share)}" for row in after[:_NAMED]
+    told = "; ".join(
+        f"{row.title} {percent(was[row.title])} -> {percent(row.share)}" for row in _named(after)
     )
+    return told or "nothing changes"
 
 
 def _offer_to_keep(case, given: dict[str, object], *, yes: bool, db: str | None) -> None:

@@ -7,6 +7,7 @@ from tiles.cli.why_text import (
     capital,
     handling,
     hanging,
+    has_suspect,
     heading,
     labelled,
     leaching,
@@ -16,6 +17,7 @@ from tiles.cli.why_text import (
     wrap,
 )
 from tiles.cli.why_twins import with_what_it_tells
+from tiles.errors import shell_word
 
 
 def lines(record, diagnoses: list) -> list[str]:
@@ -40,6 +42,9 @@ def _diagnosis(diagnosis, *, many_areas: bool) -> list[str]:
         told += wrap(with_what_it_tells(diagnosis.case, each))
     told += wrap(diagnosis.case.since) if diagnosis.case.since else []
     told += wrap(of_all_glazes(diagnosis.case)) if diagnosis.case.studio else []
+    if not has_suspect(diagnosis):
+        known = f"All causes known: tiles rules {shell_word(diagnosis.defect)}"
+        return [*told, "", *wrap(known)]
     if shown and not diagnosis.enough_to_tell:
         told += ["", "Candidates only, until more is known:"]
     for place, cause in enumerate(shown, start=1):

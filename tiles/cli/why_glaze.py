@@ -152,7 +152,7 @@ def _lines(found, show_all: bool) -> list[str]:
     if not found.failing:
         return told
     told += _set_apart(found, show_all) if found.sound else []
-    if found.causes:
+    if found.causes if show_all else _in_question(found.causes, found.defect):
         by = "the rules and how other glazes did beside them" if found.of_jar else "the rules alone"
         is_clear = any(each.is_firm for each in found.differences) and not found.is_too_few
         is_less = is_clear and not found.of_jar
@@ -160,12 +160,22 @@ def _lines(found, show_all: bool) -> list[str]:
         tiles = found.causes[0].tiles
         many = counted(tiles, "failing tile")
         told += ["", *wrap(f"By {by}, on {many}, each by itself{weighs_more}:")]
-        open_ = [each for each in found.causes if each.first_on or each.ruled_out_on < tiles]
+        open_ = _in_question(found.causes, found.defect)
         for cause in found.causes if show_all else open_[:MOST_CAUSES]:
             first = f", first on {cause.first_on} of {cause.tiles}" if cause.first_on else ""
             told += labelled(f"{percent(cause.mean_share)}", f"{capital(cause.title)}{first}.")
         told += wrap(found.against) if found.against else []
     return told
+
+
+def _in_question(causes: list, defect: str) -> list:
+    """The causes worth a line; of a fault without a word of its own those that something names."""
+    from diagnose.weighing import OTHER
+    from tiles.records.words import OTHER_FAULT
+
+    if defect == OTHER_FAULT:
+        return [each for each in causes if each.ruled_out_on < each.tiles and each.title != OTHER]
+    return [each for each in causes if each.first_on or each.ruled_out_on < each.tiles]
 
 
 def _set_apart(found, show_all: bool) -> list[str]:

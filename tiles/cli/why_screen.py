@@ -16,6 +16,7 @@ from tiles.cli.why_text import (
     capital,
     handling,
     hanging,
+    has_suspect,
     heading,
     leaching,
     news,
@@ -197,7 +198,7 @@ def _lead(diagnosis, joint, detail: Detail) -> str:
     from diagnose import wording
 
     if not diagnosis.enough_to_tell:
-        return wording.suspect(diagnosis.defect, diagnosis.case.first)
+        return wording.suspect(diagnosis.case)
     if joint is None:
         of_two = wording.lead_of_two(diagnosis.case.rows) if detail.in_list < NAMES_TWO else ""
         return of_two or diagnosis.say
@@ -249,15 +250,9 @@ def _of_first(
         ("fix", [] if diagnosis.look_alike else first.fixes[: detail.fixes]),
         ("caution", first.cautions),
     )
-    if not _has_suspect(diagnosis):  # nor is there then anything to do about it
+    if not has_suspect(diagnosis):  # nor is there then anything to do about it
         parts = [(label, texts) for label, texts in parts if label not in OF_SUSPECT]
     return [line for label, texts in parts for line in _labelled(label, texts, repeated)]
-
-
-def _has_suspect(diagnosis) -> bool:
-    """Whether anything speaks for the first cause, so that it is worth naming."""
-    first = diagnosis.causes[0]
-    return diagnosis.enough_to_tell or not (first.name == OTHER or first.is_unspoken)
 
 
 def _counts(diagnosis) -> list[str]:
@@ -326,7 +321,7 @@ def _not_said(sentences: list[str], say: str) -> list[str]:
 
 def _listed(diagnosis, most: int) -> list[str]:
     """The causes in order; where lines are short, no list that only repeats the answer."""
-    first = diagnosis.causes[0] if _has_suspect(diagnosis) else None
+    first = diagnosis.causes[0] if has_suspect(diagnosis) else None
     named = [
         cause
         for cause in diagnosis.causes
@@ -363,4 +358,6 @@ def _next_step(mark: str, diagnoses: list) -> str:
         return ""
     if any(each.enough_to_tell for each in faults):
         return f"Amounts: tiles fix {mark}"
+    if all(each.case.noted and not has_suspect(each) for each in faults):
+        return ""
     return f"Be asked what tells most: tiles why {mark} --ask"

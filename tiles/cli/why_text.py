@@ -54,6 +54,12 @@ def tile(record) -> list[str]:
     return told
 
 
+def has_suspect(diagnosis) -> bool:
+    """Whether anything speaks for the first cause, so that it is worth naming."""
+    first = diagnosis.causes[0]
+    return diagnosis.enough_to_tell or not (first.name == OTHER or first.is_unspoken)
+
+
 def heading(diagnosis, many_areas: bool) -> str:
     """The defect, how bad it is, and where."""
     where = f", area {', '.join(map(str, diagnosis.areas))}" if many_areas else ""

@@ -233,6 +233,26 @@ def test_what_would_be_plain_to_see_is_named_only_where_something_speaks_for_it(
     }
 
 
+@pytest.mark.parametrize("others", [[], [{"defect": "crazing"}]])
+def test_words_that_fit_no_cause_are_told_back_with_what_to_look_at(others):
+    """Two coats alone make no suspect, and beside another fault nobody is asked either."""
+    faults = [{"defect": "other", "note": "a rough sandy patch"}, *others]
+    record = forms.read(forms.TileRecord, {
+        "mark": "O-1", "body": "peat", "firing": {"name": "F1", "target_cone": "6"},
+        "areas": [{"number": 1, "layers": [{"glaze": "barn", "coats": 2, "method": "brush"}]}],
+        "inspections": [{"inspected_on": "2025-03-03", "defects": faults}],
+    })  # fmt: skip
+    found = next(each for each in why(record) if each.defect == "other")
+    assert found.say.startswith('No cause known here fits "a rough sandy patch". Look with a lens')
+    assert found.say.endswith("Then look there.")
+    for show_all in (False, True):
+        told = " ".join(screen(record, [found], show_all=show_all))
+        for never in ("%", "suspect", "to find out", "--ask", "stuck", "Candidates"):
+            assert never not in told
+    assert "rules other" in told
+    assert not any(each.not_recorded for each in found.causes if each.is_unspoken)
+
+
 def test_of_a_gloss_the_first_question_is_how_it_cooled():
     found = tile("glossy", reached="6")
     assert questions(found.case)[0].name == "cooled_slowly"
