@@ -4,7 +4,8 @@ import pytest
 
 from tests.cli.keyboard import Keyboard
 from tests.cli.records import all_rows, counts, shown
-from tiles.cli import ask_names, common
+from tiles.cli import ask_log_questions, ask_names, common
+from tiles.cli.ask_log_answers import Answers, last_tile, like_the_last, parts
 from tiles.records import models
 
 pytestmark = pytest.mark.filterwarnings("ignore:This process:DeprecationWarning")
@@ -292,3 +293,21 @@ def test_the_one_name_with_that_word_is_taken_by_enter(after_a_tile, monkeypatch
     assert ask_names.known_or_new(None, models.ClayBody, "red", {}) == "red earthenware"
     ((text, how),) = asked
     assert (text, how["default"]) == ("Did you mean 'red earthenware'?", True)
+
+
+def test_a_name_with_a_plus_is_one_layer_where_it_is_on_record(after_a_tile, tiles, monkeypatch):
+    made = ("--body", "red earthenware", "--add-missing", "--yes", "--glaze")
+    for mark, name in (("X-1", "moss 50 + pond green 50"), ("X-2", "white slip + pond green")):
+        assert tiles("log", "--mark", mark, *made, name).code == 0
+    asked = []
+    monkeypatch.setattr(common, "yes_or_no", lambda text, **_how: asked.append(text))
+    for typed, layers in (
+        ("white slip=2 + moss 50 + pond green 50=3", ["white slip=2", "moss 50 + pond green 50=3"]),
+        ("white slip + pond green", ["white slip", "pond green"]),
+    ):
+        monkeypatch.setattr("builtins.input", lambda _prompt, typed=typed: typed)
+        answered = ask_log_questions._ask_glaze(None, Answers(), Answers())
+        assert parts(answered) == layers
+    assert asked == ["Is it the one glaze 'white slip + pond green'?"]
+    (offered,) = [like_the_last(*last_tile(None)).glaze]
+    assert parts(offered) == ["white slip + pond green"]

@@ -60,3 +60,23 @@ def test_all_tiles_of_a_name_are_not_parted_from_none(two_deliveries, tiles):
     assert_one_line_error(ran, "all tiles of 'red' are of that time", "'tiles body rename'")
     unquoted = tiles("body", "split", "new", "red", "--since", "2023", "--to", NEW, "--yes")
     assert_one_line_error(unquoted, "no clay body called 'new' is on record")
+
+
+def test_no_glaze_gets_a_new_name_that_reads_as_two_layers(two_deliveries, tiles):
+    made = ("--body", "red", "--glaze", "mist + dusk", "--add-missing", "--yes")
+    assert tiles("log", "--mark", "B-1", *made).code == 0  # as it may be on record since long ago
+    before = all_rows(two_deliveries)
+    told = "cannot be called 'fog + dusk': a + stands between two layers of a tile. Try: fog-dusk"
+    for command in (
+        ("add", "fog + dusk"),
+        ("rename", "dusk", "fog + dusk"),
+        ("split", "dusk", "A-1", "--to", "fog + dusk", "--yes"),
+    ):
+        assert_one_line_error(tiles("glaze", *command), told)
+    line = ("--line", "frit=60", "--line", "silica=40", "--yes")
+    assert_one_line_error(tiles("recipe", "add", "fog + dusk", *line), told)
+    assert all_rows(two_deliveries) == before
+    assert tiles("glaze", "show", "mist + dusk").code == 0
+    assert tiles("glaze", "rename", "mist + dusk", "mist").code == 0
+    for name in ("clear + 5% tin oxide", "leaf 75 + dusk 25"):  # a recipe with more, and a blend
+        assert tiles("glaze", "add", name).code == 0

@@ -1,6 +1,6 @@
 """What a person answers to ``tiles log``, and the record that follows from it."""
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field, replace
 from datetime import date
 from typing import Any
@@ -157,13 +157,13 @@ def _ways_to_say(made: dict[int, list[tuple]]) -> Iterator[tuple[str, str | None
     tops = [layers[-1] for layers in made.values() if layers]
     if len(tops) == len(made) and len({name for name, _ in tops}) == 1:
         under = {number: layers[:-1] for number, layers in made.items()}
-        glaze = " + ".join([*_apart(under), tops[0][0]])
+        glaze = _BETWEEN.join([*_apart(under), as_one(tops[0][0])])
         coats = ["" if each is None else str(each) for _, each in tops]
         if len(set(coats)) == 1:
             yield glaze, coats[0] or None
         yield glaze, ",".join(coats)
-    yield " + ".join(_apart(made)), None
-    yield " + ".join(_on_each(made)), None
+    yield _BETWEEN.join(_apart(made)), None
+    yield _BETWEEN.join(_on_each(made)), None
 
 
 def _apart(made: dict[int, list[tuple]]) -> list[str]:
@@ -192,7 +192,7 @@ def _on_each(made: dict[int, list[tuple]]) -> list[str]:
 
 def _spoken(layer: tuple) -> str:
     name, coats = layer
-    return f"{name}={coats}" if coats else name
+    return as_one(f"{name}={coats}" if coats else name)
 
 
 def _read(glaze: str, coats: str | None) -> dict[int, list[tuple]] | None:
@@ -276,9 +276,35 @@ def is_faulty(answers: Answers) -> bool:
     return bool(answers.seen and read_seen(answers.seen))
 
 
+_BETWEEN, _WITHIN = " + ", "\xa0+\xa0"
+"""What parts two layers; and the same within the name of one glaze, as mixes of a blend have it."""
+
+
 def parts(glaze: str) -> list[str]:
     """The layers of a glaze as it is typed, from the clay up."""
-    return [part.strip() for part in glaze.split(" + ")]
+    return [part.strip().replace(_WITHIN, _BETWEEN) for part in glaze.split(_BETWEEN)]
+
+
+def as_one(name: str) -> str:
+    """A layer so that `parts` leaves its name whole."""
+    return name.replace(_BETWEEN, _WITHIN)
+
+
+def with_whole_names(glaze: str, is_known: Callable[[str], bool]) -> str:
+    """What was typed, with each name on record that has a " + " in it left whole.
+
+    Examples
+    --------
+    >>> parts(with_whole_names("slip=2 + red 50 + blue 50=3", ["red 50 + blue 50"].__contains__))
+    ['slip=2', 'red 50 + blue 50=3']
+    """
+    found, rest = [], glaze.split(_BETWEEN)
+    while rest:
+        joined = (_BETWEEN.join(rest[:count]) for count in range(len(rest), 1, -1))
+        name = next((each for each in joined if is_known(entry.read_coat(each).glaze)), rest[0])
+        found.append(as_one(name))
+        rest = rest[len(name.split(_BETWEEN)) :]
+    return _BETWEEN.join(found)
 
 
 def _is_clean(text: str) -> bool:

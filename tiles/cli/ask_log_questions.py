@@ -11,12 +11,14 @@ from tiles.cli import ask_log_firing, ask_log_kept, ask_log_layers, ask_names, c
 from tiles.cli.ask import LeaveOut, ask_or_back
 from tiles.cli.ask_log_answers import (
     Answers,
+    as_one,
     check_areas,
     check_seen,
     kept_in_words,
     parts,
     read_seen,
     values,
+    with_whole_names,
 )
 from tiles.cli.marks import free, newest, next_mark
 from tiles.errors import AlreadyOnRecord, InvalidValue, TilesError
@@ -62,10 +64,11 @@ def _ask_glaze(db, offered, found):
     from tiles.records.models import Glaze
 
     def read(text: str) -> str:
-        named = [(part, entry.read_coat(part).glaze) for part in parts(text)]
+        layers = parts(with_whole_names(text, partial(_is_one, db)))
+        named = [(part, entry.read_coat(part).glaze) for part in layers]
         try:
             return " + ".join(
-                part.replace(name, ask_names.known_or_new(db, Glaze, name, found.new), 1)
+                as_one(part.replace(name, ask_names.known_or_new(db, Glaze, name, found.new), 1))
                 for part, name in named
             )
         except LeaveOut:
@@ -75,6 +78,21 @@ def _ask_glaze(db, offered, found):
 
     named = _named(db, Glaze, found) | {"check": read}
     return ask_or_back("Glaze (layers from the clay up: slip=2 + glaze)", offered.glaze, **named)
+
+
+def _is_one(db: str | None, name: str) -> bool:
+    """Whether a name that reads as several layers is that of one glaze on record."""
+    from tiles.queries.alike import names_of_glazes
+    from tiles.records.words import name_key
+
+    with common.looking_up(db) as session:
+        known = names_of_glazes(session)
+    if name_key(name) not in known:
+        return False
+    if not all(name_key(entry.read_coat(each).glaze) in known for each in name.split(" + ")):
+        return True
+    common.talk(f"{name!r} is the name of one glaze on record, and its parts are glazes as well.")
+    return bool(common.yes_or_no(f"Is it the one glaze {name!r}?"))
 
 
 def _has_glaze(db, found):

@@ -27,10 +27,13 @@ MOST_TOLD = 8
 def add(table: str, values: dict, db: str | None, *, yes: bool = False) -> None:
     """Check and store a new body, glaze or firing, asking about what is unlikely of it."""
     from tiles.records import forms, store, words
+    from tiles.records.layered import refuse_layers
 
     record = forms.read(getattr(forms, _FORMS[table]), values)
     what = "body" if table == "ClayBody" else table.casefold()
     words.refuse_no_name(record.name, what, confirmed=yes)
+    if table == "Glaze":
+        refuse_layers(record.name)
 
     def write(confirmed: bool) -> list:
         with common.writing(db) as session:

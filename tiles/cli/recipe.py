@@ -149,10 +149,12 @@ def _check(session, recipe, *, sure: bool) -> None:
 
 def _glaze(session, name: str, about: dict):
     from tiles.records import forms, models, store
+    from tiles.records.layered import refuse_layers
     from tiles.records.store.belongings import look_up
 
     row = look_up(session, models.Glaze, name)
     if row is None:
+        refuse_layers(name)
         values = {"name": name, "kind": "recipe", "role": "glaze"} | about
         return store.add_glaze(session, forms.read(forms.GlazeRecord, values))
     if about:

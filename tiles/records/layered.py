@@ -4,7 +4,7 @@ import re
 from collections.abc import Collection
 from dataclasses import dataclass
 
-from tiles.errors import Questioned
+from tiles.errors import InvalidValue, Questioned, shell_word
 from tiles.records.words import name_key
 
 _UPPER_FIRST = re.compile(r"\s+(?:over|o/|on top of|on|atop|above)\s+", re.IGNORECASE)
@@ -74,6 +74,27 @@ def layers_in(name: str, known: Collection[str] = ()) -> Layered | None:
             return Layered(layers, is_ordered=False)
     alone, coats = _with_coats(name)
     return Layered(((alone, coats),)) if coats else None
+
+
+def refuse_layers(name: str) -> None:
+    """Refuse a new name with a " + ", which 'tiles log' takes for two layers.
+
+    Not the mix of a blend, nor a recipe and what is added to it ("clear + 5% tin oxide").
+
+    Raises
+    ------
+    InvalidValue
+        With the same name otherwise.
+    """
+    found = layers_in(name) if " + " in name else None
+    if found and len(found.layers) > 1:
+        raise InvalidValue(
+            f"a glaze cannot be called {name!r}: a + stands between two layers of a tile.",
+            f"{shell_word(name.replace(' + ', '-'))}, or another name; of two glazes one over the "
+            "other each by itself.",
+            field="name",
+            value=name,
+        )
 
 
 def ask_if_one(name: str) -> None:

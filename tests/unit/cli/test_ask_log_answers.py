@@ -44,7 +44,7 @@ def areas(*columns):
         ([[("red", 2)], [("green", 3)]], "red=2@1 + green=3@2", None),
         ([[], [("green", 3)]], "green=3@2", None),
         ([[("green", 3)], []], None, None),  # how many areas there are cannot be typed so
-        ([[("a + b", 3)]], None, None),
+        ([[("slip", 2), ("a + b", 3)]], "slip=2 + a\xa0+\xa0b", "3"),
         ([[]], None, None),
     ],
 )  # fmt: skip

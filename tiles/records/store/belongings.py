@@ -10,6 +10,7 @@ from sqlalchemy.orm import Session
 
 from tiles.errors import AlreadyOnRecord, InvalidValue, UnknownName, meant_by, shell_word
 from tiles.records import forms, label_questions, models, questions, reading
+from tiles.records.layered import refuse_layers
 from tiles.records.store import former
 from tiles.records.store.whole import wholly
 from tiles.records.usual_target import target_questions
@@ -263,8 +264,9 @@ def rename(session: Session, model: type[models.SQLModel], name: str, new_name: 
             field="name",
             value=new_name,
         )
-    if model is models.Glaze:
+    if model is models.Glaze and not same_name(row.name, new_name):
         _refuse_version_sign(new_name)
+        refuse_layers(new_name)
     former.remember(session, noun(model), row.name, new_name)
     row.name = new_name
     session.flush()

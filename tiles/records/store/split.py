@@ -8,6 +8,7 @@ from sqlalchemy.orm import Session
 
 from tiles.errors import AlreadyOnRecord, Questioned, UnknownName, shell_word
 from tiles.records import forms, models, reading
+from tiles.records.layered import refuse_layers
 from tiles.records.spoken import some
 from tiles.records.store import belongings
 from tiles.records.store.merge import concerned
@@ -55,6 +56,8 @@ def split(
     row = belongings.find(session, model, name)
     noun, what = belongings.noun(model), "firing" if model is models.Kiln else "tile"
     _refuse_taken(session, model, to)
+    if model is models.Glaze:
+        refuse_layers(to)
     known = concerned(session, model, row.name)
     moved = _named(known, wanted, row.name)
     left = [each for each in known if each not in moved]
