@@ -49,7 +49,7 @@ def test_the_file_of_a_merge_parts_trials_of_a_bucket_too(fresh, tiles):
     assert tiles("log", "--mark", "A-2", *of_it).code == 0
     before = [shown(tiles, mark) for mark in ("A-1", "A-2")]
     ran = tiles("glaze", "merge", "honey 2", "honey", "--yes")
-    (again,) = re.findall(r"To part them again: tiles (.+)", " ".join(ran.err.split()))
+    (again,) = re.findall(r"To part them again: tiles (.+)", ran.err)
     ran = tiles(*shlex.split(again))
     assert ran.code == 0, ran.err
     assert [shown(tiles, mark) for mark in ("A-1", "A-2")] == before
@@ -162,3 +162,28 @@ def test_a_merge_says_of_which_glaze_a_bucket_that_both_had_was_retired(
     assert tiles(*shlex.split(command)).code == 0
     (kept,) = json.loads(tiles("batch", "list", "turquoise", "--json").out)
     assert kept["is_retired"] is (stays == "in use")
+
+
+def test_a_merge_of_recipes_parted_again_leaves_each_its_versions_and_buckets(fresh, tiles):
+    """Also those that no tile has: version 3 would come back as version 1 without them."""
+    for name, amounts in (("book clear", (40, 42, 44)), ("clear b", (50, 42))):
+        for amount in amounts:
+            lines = ("--line", f"soda feldspar={amount}", "--line", f"silica={100 - amount}")
+            assert tiles("recipe", "add", name, *lines, "--yes").code == 0
+    assert tiles("batch", "add", "book clear", "May").code == 0
+    for mark, name in (("A-1", "book clear"), ("A-2", "clear b")):
+        made = ("--body", "red", "--glaze", name, "--add-missing")
+        assert tiles("log", "--mark", mark, *made).code == 0
+
+    def on_record():
+        assert tiles("export", str(fresh.with_name("all.json"))).code == 0
+        studio = json.loads(fresh.with_name("all.json").read_text())["studio"]
+        return sorted(studio["glazes"], key=lambda each: each["glaze"]["name"])
+
+    before, tile = on_record(), shown(tiles, "A-1")
+    ran = tiles("glaze", "merge", "book clear", "clear b", "--yes")
+    for each in re.findall(r"^(?:To part|Then)[^:]*: tiles (.+)$", ran.err, re.MULTILINE):
+        words = shlex.split(each)
+        assert tiles(*words, *["--yes"] * (words[1] == "remove")).code == 0, each
+        fresh.with_name("all.json").unlink(missing_ok=True)
+    assert (on_record(), shown(tiles, "A-1")) == (before, tile)

@@ -9,7 +9,7 @@ import typer
 
 from tiles.cli import alike, common, notices, output, split
 from tiles.cli.marks import runs
-from tiles.cli.merge_undone import apart, undo
+from tiles.cli.merge_undone import along, apart, held_by, undo
 from tiles.cli.record import keep_beside, put_back
 
 _FORMS = {"ClayBody": "BodyRecord", "Glaze": "GlazeRecord", "Firing": "FiringRecord"}
@@ -177,6 +177,7 @@ def add_common(
 
         A file beside the database holds its tiles as they were; of a kiln a command parts the two.
         """
+        from tiles.exchange.studio import of_glaze
         from tiles.records import models, reading, store
 
         model, read = getattr(models, table), getattr(reading, _READERS[table])
@@ -185,24 +186,28 @@ def add_common(
             with common.writing(db) as session:
                 rows = [store.find(session, model, each) for each in (name, into)]
                 gone, before = map(read, rows)
-                has_parts = table == "Glaze" and bool(rows[0].recipe_versions or rows[0].batches)
+                parts = of_glaze(rows[0]) if table == "Glaze" else None
+                held = held_by(rows[1])
                 named = store.concerned(session, model, name)
                 batches = store.retired_of_one(*rows)
                 records = [] if table == "Kiln" else reading.find_records(session, named)
-                kept = read(store.merge(session, model, name, into, confirmed=confirmed))
-                file = keep_beside(records, db, "merged")[0] if records else None
-                return gone, before, kept, named, file, has_parts, batches
+                row = store.merge(session, model, name, into, confirmed=confirmed)
+                kept = read(row)
+                file = keep_beside(records, db, "merged", parts)[0] if records else None
+                return gone, before, kept, named, file, batches, along(row, held)
 
-        gone, before, kept, named, file, has_parts, batches = common.confirmed(write, yes=yes)
+        gone, before, kept, named, file, batches, went_along = common.confirmed(write, yes=yes)
         is_retired = getattr(kept, "is_retired", False)
         print(f"{name} is now part of {kept.name}{', which is retired' if is_retired else ''}.")
         if taken := store.taken_over(before, kept):
             common.talk(f"Taken over from {name}: {', '.join(taken)}.")
         for each in batches:
             common.talk(each)
-        again = [put_back(file, "--replace")] if file else apart(model, gone, kept, named)
+        again = apart(model, gone, kept, named)
+        if file:
+            again = [put_back(file, "--replace"), *went_along]
         _tell_merged(named, file, again, undo(model, before, kept))
-        if has_parts and not file:
+        if went_along and not file:
             common.talk(f"Its recipes and batches stay with {kept.name}.")
         if table == "Firing":
             notices.tell_load_cones([kept], was_asked=not yes)

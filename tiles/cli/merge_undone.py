@@ -41,6 +41,21 @@ def apart(model, gone, kept, firings: Sequence[str]) -> list[str]:
     return [f"{command(model)} {each}" for each in (split, *change)]
 
 
+def held_by(row) -> tuple[set[int], set[str]]:
+    """The numbers of a glaze's recipe versions and the names of its buckets; none of another."""
+    versions, batches = (getattr(row, each, ()) for each in ("recipe_versions", "batches"))
+    return {each.version for each in versions}, {each.name for each in batches}
+
+
+def along(row, held: tuple[set[int], set[str]]) -> list[str]:
+    """The commands that take off what came to a glaze by a merge, beside what it ``held``."""
+    versions, batches = (now - before for now, before in zip(held_by(row), held, strict=True))
+    recipes = [["recipe", "remove", row.name, "--version", f"{each}"]
+               for each in sorted(versions, reverse=True)]  # fmt: skip
+    buckets = [["batch", "remove", row.name, each] for each in sorted(batches)]
+    return [f"tiles {shell_line(each)}" for each in (*recipes, *buckets)]
+
+
 def _options(record, fields: Sequence[str]) -> list[str]:
     """These fields as options; what is blank clears."""
     from tiles.records.derived import label_range

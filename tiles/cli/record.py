@@ -183,8 +183,11 @@ def remove(
         print("\n".join(spoken_make(record) for record in records))
 
 
-def keep_beside(records: list, db: str | None, what: str) -> tuple[Path, list[dict]]:
-    """The file beside the database that can put these tiles back, and what stands in it."""
+def keep_beside(records: list, db: str | None, what: str, studio=None) -> tuple[Path, list[dict]]:
+    """The file beside the database that can put these tiles back, and what stands in it of them.
+
+    ``studio`` is put back with them, as of a whole export.
+    """
     import json
 
     from tiles.cli.user_files import removed_beside
@@ -193,7 +196,8 @@ def keep_beside(records: list, db: str | None, what: str) -> tuple[Path, list[di
 
     found = [to_json(record) for record in records]
     with removed_beside(database_url(db), what) as (kept, part):
-        text = json.dumps(found, ensure_ascii=False, indent=2, default=str)
+        beside = studio and {"studio": studio.model_dump(mode="json"), "tiles": found}
+        text = json.dumps(beside or found, ensure_ascii=False, indent=2, default=str)
         part.write_text(f"{text}\n", encoding="utf-8")
     return kept, found
 

@@ -114,6 +114,11 @@ def _glaze_on_shelf(row: models.Glaze) -> GlazeOnShelf:
     )
 
 
+def of_glaze(row: models.Glaze) -> StudioRecord:
+    """One glaze with all its recipe versions and buckets, those that no tile has as well."""
+    return StudioRecord.model_construct(glazes=[_glaze_on_shelf(row)])
+
+
 def without_tile(studio: StudioRecord, records: Iterable[forms.TileRecord]) -> list[str]:
     """What is on record and on no tile, in words: a file of tiles alone leaves it out."""
     records = list(records)
