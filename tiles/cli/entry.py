@@ -41,10 +41,12 @@ def split_area(text: str, what: str) -> tuple[str, int | None]:
         )
     rest = match["rest"].strip()
     if what != "glaze" and "@" in rest:  # a glaze may have one in its name
-        named = rest.rpartition("@")[2].strip()
+        front, _, named = (each.strip() for each in rest.rpartition("@"))
+        behind = re.fullmatch(r"(\d{1,3})[\s:]+(\w+)", named)  # "crawling@3 severe"
+        hint = f"{front}@2; 'tiles show MARK' has the number before the label."
         raise InvalidValue(
             f"{what} {text!r}: an area is given by its number, not as {named!r}.",
-            f"{rest.partition('@')[0]}@2; 'tiles show MARK' has the number before the label.",
+            f"{behind[2]} {front}@{behind[1]}." if behind else hint,
             field="area",
             value=named,
         )

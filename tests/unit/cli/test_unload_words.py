@@ -71,6 +71,7 @@ def test_of_a_word_that_is_neither_nothing_is_noted_and_its_enter_is_not_clean(t
         ("severe crawling on area 2", "severe crawling@2 for area 2"),
         ("pinholes; crazing (rim) area 3", "crazing (rim)@3 for area 3"),
         ("crawling@overlap", "an area is given by its number, not as 'overlap'. Try: crawling@2"),
+        ("crawling@3 severe", "Try: severe crawling@3."),
         ("maybe crawling", "does not say that crawling was seen"),
     ],
 )
