@@ -1,16 +1,25 @@
 """The record that a tile would have, had one change been made on it."""
 
+from functools import partial
 from typing import TYPE_CHECKING
 
 from diagnose.fixes.bench import Step
+from diagnose.fixes.layers import layers_with
 from diagnose.fixes.shapes import COATS, CONE_REACHED, DRY_COAT, HOLD, PLACE, brushed_mm
 from diagnose.fixes.steps_coat import FIRED_SHARE
 from diagnose.fixes.steps_fire import COOLED_SLOWLY
+from diagnose.view import place_of
 
 if TYPE_CHECKING:
     from diagnose.next_tiles.changes import Owned
     from diagnose.view import View
-    from tiles.records.forms import GlazeRecord, RecipeRecord, TileRecord
+    from tiles.records.forms import (
+        BatchRecord,
+        GlazeRecord,
+        LayerRecord,
+        RecipeRecord,
+        TileRecord,
+    )
 
 _OF_FIRING = {
     HOLD: "hold_min",
@@ -43,7 +52,8 @@ def changed(view: "View", made: Step, owned: "Owned") -> "TileRecord":
         values["firing"] = record.firing.model_copy(update=firing)
     if COOLED_SLOWLY in made.edit:
         values["clues"] = record.clues | {COOLED_SLOWLY: made.edit[COOLED_SLOWLY]}
-    if layers := _layers(view, made, after, owned):
+    layers = _layers(view, made, owned)
+    if layers != view.layers:
         values["areas"] = [
             area.model_copy(update={"layers": layers}) if area is view.area else area
             for area in record.areas
@@ -51,64 +61,36 @@ def changed(view: "View", made: Step, owned: "Owned") -> "TileRecord":
     return record.model_copy(update=values)
 
 
-def _layers(view: "View", made: Step, after: dict, owned: "Owned") -> list | None:
-    """The layers as they would be; None where they stay."""
-    if "bare" in made.edit:
-        return [each for each in view.layers if not any(each is one for one in view.colours)]
-    if "turned" in made.edit:
-        return _turned(view)
-    if "colour_on" in made.edit:
-        below = view.colours[-1]
-        fired_on = below.model_copy(update={"applied_on": made.edit["colour_on"]})
-        return [fired_on if each is below else each for each in view.layers]
-    if "under" in made.edit:
-        below = view.colours[-1]
-        glaze, recipe = _glaze(made.edit["under"], owned)
-        other = below.model_copy(update={"glaze": glaze, "recipe": recipe, "batch": None})
-        return [other if each is below else each for each in view.layers]
-    layer = _layer(view.top, made, after, owned)
-    return layer and [layer if each is view.top else each for each in view.layers]
+def _layers(view: "View", made: Step, owned: "Owned") -> list:
+    """The layers as they would be; a coat more or less scales what was measured of it."""
+
+    def batch_of(name: str) -> "BatchRecord":
+        return next(each for each in owned.batches[view.top.glaze.name] if each.name == name)
+
+    layers = layers_with(view, made.edit, partial(_glaze, owned), batch_of)
+    if view.top is None:
+        return layers
+    change, place = made.changes[0], place_of(view.layers, view.top)
+    if "slop" in made.edit:
+        after = {each.what: each.after for each in made.changes}
+        mended = {"specific_gravity": after["specific gravity"]}
+        batch = {"batch": view.top.batch.model_copy(update=mended)}
+        layers[place] = layers[place].model_copy(update=batch)
+    if change.what in (COATS, DRY_COAT):
+        share = change.after / change.before
+        layers[place] = layers[place].model_copy(update=_scaled(view.top, share))
+    return layers
 
 
-def _turned(view: "View") -> list:
-    """The two glazes in each other's place; how dry the lower one is goes with the place."""
-    lower, upper = view.glazes
-    swapped = {
-        id(lower): upper.model_copy(update={"beneath": lower.beneath}),
-        id(upper): lower.model_copy(update={"beneath": upper.beneath}),
-    }
-    return [swapped.get(id(each), each) for each in view.layers]
-
-
-def _glaze(name: str, owned: "Owned") -> "tuple[GlazeRecord, RecipeRecord | None]":
+def _glaze(owned: "Owned", name: str) -> "tuple[GlazeRecord, RecipeRecord | None]":
     """A glaze on record, and its newest recipe."""
     return next(each for each in owned.glazes if each.name == name), owned.recipes.get(name)
 
 
-def _layer(top, made: Step, after: dict, owned: "Owned") -> object | None:
-    """The uppermost glaze as it would be; a coat more or less scales what was measured of it."""
-    if top is None:
-        return None
-    if "glaze" in made.edit:
-        glaze, recipe = _glaze(made.edit["glaze"], owned)
-        return top.model_copy(update={"glaze": glaze, "recipe": recipe, "batch": None})
-    if "recipe" in made.edit:
-        return top.model_copy(update={"recipe": made.edit["recipe"], "batch": None})
-    if "batch" in made.edit:
-        found = owned.batches[top.glaze.name]
-        return top.model_copy(update={"batch": next(b for b in found if b.name == after["batch"])})
-    if "slop" in made.edit:
-        mended = {"specific_gravity": after["specific gravity"]}
-        return top.model_copy(update={"batch": top.batch.model_copy(update=mended)})
-    if "beneath" in made.edit:
-        return top.model_copy(update={"beneath": made.edit["beneath"]})
-    change = made.changes[0]
-    if change.what not in (COATS, DRY_COAT):
-        return None
-    share = change.after / change.before
-    values = {"coats": change.after} if change.what == COATS else {}
-    # As thick as the change is told: no chance rests on less than can be brushed and measured.
-    for name, of_dry in (("thickness_mm", 1), ("fired_thickness_mm", FIRED_SHARE)):
-        if (measured := getattr(top, name)) is not None:
-            values[name] = round(of_dry * brushed_mm(measured / of_dry * share), 3)
-    return top.model_copy(update=values)
+def _scaled(top: "LayerRecord", share: float) -> dict:
+    """As thick as the change is told: no chance rests on less than can be brushed and measured."""
+    return {
+        name: round(of_dry * brushed_mm(measured / of_dry * share), 3)
+        for name, of_dry in (("thickness_mm", 1), ("fired_thickness_mm", FIRED_SHARE))
+        if (measured := getattr(top, name)) is not None
+    }

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from diagnose.colour_layer import judged
 from diagnose.fixes.bench import Bench, Step
+from diagnose.fixes.ranges import cones_of_trial
 from diagnose.fixes.shapes import (
     BENEATH,
     COATS,
@@ -365,12 +366,12 @@ def clear_over(bench: Bench) -> Step | None:
     """A clear on record that matures at this cone, thinly over a dry wash or underglaze."""
     from tiles.chemistry.cones import in_range
 
-    cone = bench.view.cone
+    cones = cones_of_trial(bench.view)
     clears = [each for each in bench.glazes if is_clear(each) and each.role not in COLOUR_ROLES]
     fitting = [
         glaze.name
         for glaze in clears
-        if not cone or ((label := label_range(glaze)) and in_range(cone, *label))
+        if all((label := label_range(glaze)) and in_range(cone, *label) for cone in cones)
     ]
     after = f"1 thin coat of {fitting[0]}" if fitting else "1 thin coat of a clear for this cone"
     edit = {"clear": fitting[0]} if fitting else {}

@@ -4,6 +4,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from diagnose.fixes.bench import Bench, Step
+from diagnose.fixes.layers import layers_with
 from diagnose.fixes.ranges import ceiling
 from diagnose.fixes.shapes import (
     CONTROL,
@@ -21,6 +22,7 @@ from diagnose.own_tiles.right_shelf import missed_alone
 from diagnose.trials.clues import give_clues
 from diagnose.view import place_of
 from tiles.records.derived import TARGET, bisque_cone
+from tiles.records.forms import BatchRecord, GlazeRecord
 from tiles.records.spoken import spoken_bisque, spoken_kiln
 
 if TYPE_CHECKING:
@@ -119,9 +121,14 @@ def _of_batch(view: "View") -> str:
     return f"Glaze from {view.batch}, as then." if view.batch else ""
 
 
+def _forget_jar(tile: dict, view: "View") -> None:
+    """Nobody is asked to take the jar of the failed tile."""
+    tile["note"] = tile["note"].removeprefix(_of_batch(view)).strip()
+
+
 def forget_batch(tile: dict, view: "View") -> None:
     """Another glaze does not come from the jar of this one."""
-    tile["note"] = tile["note"].removeprefix(_of_batch(view)).strip()
+    _forget_jar(tile, view)
     if view.batch:
         _top_layer(tile, view).pop("batch", None)
 
@@ -140,78 +147,42 @@ def step_trial(bench: Bench, step: Step) -> Trial:
     """The tile with the one step taken; the fix gives it its letter."""
     said = "; ".join(change.said for change in step.changes)
     tile = _tile(bench.view, said)
+    _edit(tile, bench, step.edit)
     told = f"Fire it {step.firing}." if step.firing else IN_PLACE.format(step.place)
     if step.firing or step.place:
         tile["note"] = tile["note"].replace(_same_firing(bench.view), told)
     if KILN in step.edit:
         tile["note"] = tile["note"].replace(_in_kiln(bench.view), "").strip()
     if "batch" in step.edit:
-        forget_batch(tile, bench.view)
+        _forget_jar(tile, bench.view)
         tile["note"] = f"Glaze from {step.edit['batch']}. {tile['note']}"
-        _top_layer(tile, bench.view)["batch"] = {"name": step.edit["batch"]}
+    elif "glaze" in step.edit or "recipe" in step.edit:
+        _forget_jar(tile, bench.view)
     elif any(change.what in _OF_BUCKET for change in step.changes):
         forget_batch(tile, bench.view)
     if "slop" in step.edit:
         name = bench.view.top.batch.name
         tile["note"] = f"Glaze from part of {name}, {step.edit['slop']} first. {tile['note']}"
-    _edit(tile, bench, step.edit)
     give_clues(tile, bench.view, [each.what for each in step.changes])
     return Trial("", said, tile)
 
 
 def _edit(tile: dict, bench: Bench, edit: dict) -> None:
-    layers = tile["areas"][0]["layers"]
     view = bench.view
-    if "glaze" in edit:
-        _put_glaze(layers[place_of(view.layers, view.top)], edit["glaze"])
-        forget_batch(tile, view)
-    if "recipe" in edit:
-        layers[place_of(view.layers, view.top)]["recipe"] = edit["recipe"].model_dump()
-        forget_batch(tile, view)
-    if "under" in edit:
-        _put_glaze(layers[place_of(view.layers, view.colours[-1])], edit["under"])
-    if "coats" in edit:
-        layers[place_of(view.layers, view.top)]["coats"] = int(edit["coats"])
-    if "colour_coats" in edit:
-        layers[place_of(view.layers, view.colours[-1])]["coats"] = int(edit["colour_coats"])
-    if "colour_on" in edit:
-        layers[place_of(view.layers, view.colours[-1])]["applied_on"] = edit["colour_on"]
-    if "bare" in edit:
-        under = {place_of(view.layers, each) for each in view.colours}
-        tile["areas"][0]["layers"] = [each for at, each in enumerate(layers) if at not in under]
-    if "turned" in edit:
-        _turn(layers, *(place_of(view.layers, each) for each in view.glazes))
-    if "alone" in edit:
-        under = {place_of(view.layers, each) for each in view.glazes[:-1]}
-        kept = [each for at, each in enumerate(layers) if at not in under]
-        tile["areas"][0]["layers"] = kept
-    if "beneath" in edit:
-        layers[place_of(view.layers, view.top)]["beneath"] = edit["beneath"]
-    if "clear" in edit:
-        layers.append({"glaze": {"name": edit["clear"]}, "coats": 1})
+    layers = layers_with(view, edit, _by_name, lambda name: BatchRecord(name=name))
+    tile["areas"][0]["layers"] = [as_planned(each) for each in layers]
     if "bisque_cone" in edit:
         tile["bisque_cone"] = edit["bisque_cone"]
         _forget_bisque(tile, view)
-        for each in layers:  # one that was glazed raw is glazed on the bisque now
-            if each.get("applied_on") == "greenware":
-                each["applied_on"] = "bisque"
     if "shelf" in edit:
         tile["shelf"] = edit["shelf"]
     if "body" in edit:
         tile["body"] = {"name": edit["body"]}
 
 
-def _turn(layers: list[dict], lower: int, upper: int) -> None:
-    """Put two glazes in each other's place; how dry the lower one is goes with the place."""
-    dry = [layers[at].pop("beneath", None) for at in (lower, upper)]
-    layers[lower], layers[upper] = layers[upper], layers[lower]
-    for at, beneath in zip((lower, upper), dry, strict=True):
-        layers[at] |= {"beneath": beneath} if beneath else {}
-
-
-def _put_glaze(layer: dict, name: str) -> None:
-    layer["glaze"] = {"name": name}
-    layer.pop("recipe", None)
+def _by_name(name: str) -> tuple[GlazeRecord, None]:
+    """A glaze as a plan names it; it is glazed as it is mixed when the plan is put on record."""
+    return GlazeRecord(name=name), None
 
 
 def recipe_trial(view: "View", fix: Fix, point: BlendPoint) -> Trial:

@@ -190,9 +190,11 @@ def next_tiles(
     no_bag = WHOLE_BAG if has_no_bag(view, owned.batches_on(view)) else ""
     wanted = [each for each in found if not any(each is one for one in done)]
     wanted = [each for each in wanted if each.step.key != no_bag]
-    if case.defect == OTHER_FAULT:  # another glaze tells nothing of a smear, nor of a sharp stub
-        asked = {row.name for row in case.rows if row.cause and row.is_in_question}
-        wanted = [each for each in wanted if asked & (each.acts_on | each.eases)]
+    is_told = diagnosis.enough_to_tell
+    asked = [row.name for row in case.rows if row.cause and row.is_in_question]
+    mended = _mended(set(asked[:1] if is_told else asked), found)
+    if case.defect == OTHER_FAULT and not mended:
+        wanted = []  # another glaze tells nothing of a smear, nor of a sharp stub
     every = replace(case, off_shelves=shelves_that_miss(record, others))
     wanted = [each for each in wanted if every.goes_to(each.step.edit.get("shelf", ""))]
     bench = Bench(view, "", case.setting)
@@ -248,7 +250,7 @@ def next_tiles(
         would_tell=[
             missing(each) for each in most_telling(open_case.rows, case.facts, MOST_TO_RECORD)
         ],
-        confirm=[] if tiles or _has_step(diagnosis, found) else diagnosis.causes[0].confirm[:1],
+        confirm=[] if tiles or mended or not is_told else diagnosis.causes[0].confirm[:1],
         saves_shelf=saves_shelf(record),
         kiln=_kiln_of_several(view, others),
         no_hotter=ceiling(view) if cooler else "",
@@ -264,11 +266,9 @@ def _against(case: "Case") -> list[str]:
     return [f"{said[0]} That speaks against: {title}." for said, title in told if said]
 
 
-def _has_step(diagnosis: "Diagnosis", found: Sequence[Candidate]) -> bool:
-    """Whether a change would mend the first cause, or none is told."""
-    first = diagnosis.case.first.name
-    is_told = diagnosis.enough_to_tell
-    return not is_told or any(first in each.acts_on | each.eases for each in found)
+def _mended(asked: "set[str]", found: Sequence[Candidate]) -> bool:
+    """Whether a change would mend one of some causes, or ease it."""
+    return any(asked & (each.acts_on | each.eases) for each in found)
 
 
 def _kiln_of_several(view: View, others: "Sequence[TileRecord]") -> str:

@@ -2,10 +2,12 @@
 
 import pytest
 
+from diagnose.changed import changed
 from diagnose.fixes.bench import Bench, Step
 from diagnose.fixes.of_tile import fix
-from diagnose.fixes.shapes import BISQUE_CONE, Change
-from diagnose.fixes.trials import control, step_trial
+from diagnose.fixes.shapes import BISQUE_CONE, COATS, Change
+from diagnose.fixes.trials import as_planned, control, step_trial
+from diagnose.next_tiles.changes import Owned
 from diagnose.view import View
 from tiles.records import forms
 
@@ -77,3 +79,47 @@ def test_no_thicker_coat_is_planned_of_what_ran_and_it_is_said_why():
         assert (
             any("for the shelf's sake: it ran already" in each for each in said) is not is_planned
         )
+
+
+LEAF = {"glaze": {"name": "leaf", "role": "underglaze"}, "coats": 3, "applied_on": "greenware",
+        "batch": {"name": "old jar"}}  # fmt: skip
+POND = {"glaze": {"name": "pond", "role": "glaze"}, "coats": 2, "batch": {"name": "May"}}
+SAND = {"glaze": {"name": "sand", "role": "glaze"}, "coats": 1, "beneath": "dry"}
+OWN = Owned(
+    glazes=[forms.GlazeRecord(name=name) for name in ("pond", "sky")],
+    batches={"pond": [forms.BatchRecord(name="June")]},
+)
+
+
+@pytest.mark.parametrize(
+    ("layers", "change", "edit", "told"),
+    [
+        ([LEAF, POND], COATS, {"coats": 1}, [("leaf", 3, "old jar"), ("pond", 1, "May")]),
+        ([LEAF, POND], "x", {"colour_coats": 2}, [("leaf", 2, "old jar"), ("pond", 2, "May")]),
+        ([LEAF, POND], "x", {"bare": True}, [("pond", 2, "May")]),
+        ([LEAF, POND], "x", {"under": "sky"}, [("sky", 3, None), ("pond", 2, "May")]),
+        ([LEAF], "x", {"clear": "sky"}, [("leaf", 3, "old jar"), ("sky", 1, None)]),
+        ([POND], "x", {"glaze": "sky"}, [("sky", 2, None)]),
+        ([POND], "batch", {"batch": "June"}, [("pond", 2, "June")]),
+        ([POND, SAND], "x", {"alone": True}, [("sand", 1, None)]),
+        ([POND, SAND], "x", {"turned": True}, [("sand", 1, None), ("pond", 2, "May")]),
+        ([LEAF], BISQUE_CONE, {"bisque_cone": "04"}, [("leaf", 3, "old jar")]),
+    ],
+    ids=lambda value: str(*value) if isinstance(value, dict) else "",
+)  # fmt: skip
+def test_a_trial_is_planned_with_the_layers_that_its_outcome_is_reckoned_with(
+    layers, change, edit, told
+):
+    record = forms.read(
+        forms.TileRecord,
+        {"mark": "T-1", "body": "red", "areas": [{"number": 1, "layers": layers}]},
+    )
+    view = View(record, record.areas[0], "crawling")
+    step = Step("step", "", [Change(change, 2, next(iter(edit.values())))], edit=edit)
+    planned = step_trial(Bench(view, "", ""), step).tile["areas"][0]["layers"]
+    reckoned = [as_planned(each) for each in changed(view, step, OWN).areas[0].layers]
+    assert planned == reckoned
+    names = [(e["glaze"]["name"], e["coats"], e.get("batch", {}).get("name")) for e in planned]
+    assert names == told
+    is_raw = "bisque_cone" not in edit
+    assert all((e["applied_on"] == "greenware") is is_raw for e in planned if "applied_on" in e)
