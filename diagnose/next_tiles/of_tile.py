@@ -120,7 +120,7 @@ class NextTiles:
     ``saves_shelf`` what goes below tiles like one that ran; ``kiln`` names the one
     they are fired in, where own tiles were fired in several. ``no_hotter`` is the limit of what
     went hotter than clay or label stand; ``cooler`` are changes that only so could be fired.
-    ``against`` is what own tiles say against the likeliest causes.
+    ``against`` is what own tiles say against the likeliest causes, by their titles.
     """
 
     mark: str
@@ -143,7 +143,7 @@ class NextTiles:
     no_hotter: str = ""
     confirm: list[str] = field(default_factory=list)
     cooler: list[str] = field(default_factory=list)
-    against: list[str] = field(default_factory=list)
+    against: dict[str, str] = field(default_factory=dict)
 
     @property
     def trials(self) -> list[Trial]:
@@ -259,11 +259,11 @@ def next_tiles(
     )
 
 
-def _against(case: "Case") -> list[str]:
-    """What own tiles say against the likeliest causes, the first of each."""
+def _against(case: "Case") -> dict[str, str]:
+    """What own tiles say against the likeliest causes, by their titles; the first of each."""
     rows = [row for row in case.rows[:MOST_AGAINST] if row.is_in_question and row.share >= MOVED]
     told = ((spoken_against(case, row.name), row.title) for row in rows)
-    return [f"{said[0]} That speaks against: {title}." for said, title in told if said]
+    return {title: said[0] for said, title in told if said}
 
 
 def _mended(asked: "set[str]", found: Sequence[Candidate]) -> bool:

@@ -144,8 +144,8 @@ SHAPES = {
 OF_THEIR_OWN = {
     "severity", "tiles_with", "food_label", "arithmetic", "control", "tile", "log_loss", "brier",
 }  # fmt: skip
-NOT_HERE = {"again", "group"}
-"""Keys of own trials, and of groups left out: the sample has none."""
+NOT_HERE = {"again", "group", "say"}
+"""Keys of own trials, groups left out, and what speaks against a cause: the sample has none."""
 
 
 def _keys(value):

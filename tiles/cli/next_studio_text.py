@@ -85,8 +85,8 @@ def _shelf(cone: str | None, kiln: str, asked: list[tuple[Asked, list]]) -> Iter
     for each, marked in asked:
         yield from wrap(f"{_counts(each)}. {_causes(each)}", "   ")
         for one in marked:
-            control = " (the control)" if one.trial.is_control else ""
-            yield from wrap(f"   {one.mark:<8} {one.trial.change}{control}", " " * 12)
+            said = f"   {one.mark:<8} {one.trial.change}{_what_for(one.trial, each)}"
+            yield from wrap(said, " " * 12)
         if marked and each.found.saves_shelf:
             yield from wrap(f"   {each.found.saves_shelf}", "   ")
         yield ""
@@ -98,7 +98,20 @@ def _causes(each: Asked) -> str:
     from diagnose.wording import sentence
 
     likely = [cause for cause in each.found.causes[:2] if cause[1] >= MOVED]
-    return sentence(" or ".join(f"{title} ({percent(share)})" for title, share in likely))
+    told = (f"{title} ({percent(share)}{_but(title, each)})" for title, share in likely)
+    return sentence(" or ".join(told))
+
+
+def _but(title: str, each: Asked) -> str:
+    return ", but your tiles speak against it" if title in each.found.against else ""
+
+
+def _what_for(trial, each: Asked) -> str:
+    """What a tile is fired for, where its change is no remedy."""
+    if trial.is_control:
+        return " (the control)"
+    is_swap = any(one.trial is trial and one.kind == "glaze" for one in each.found.tiles)
+    return " (does another glaze fail so as well?)" if is_swap else ""
 
 
 def _counts(each: Asked) -> str:

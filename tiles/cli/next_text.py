@@ -57,7 +57,7 @@ def as_dict(found, marked: list) -> dict:
         "cooler": found.cooler,
         "tried": [{"mark": t.mark, "change": t.change, "again": t.came_again} for t in found.tried],
         "waiting": found.waiting,
-        "against": found.against,
+        "against": [{"title": title, "say": said} for title, said in found.against.items()],
         "stop": found.stop or None,
         "saves_shelf": found.saves_shelf or None,
         "kiln": found.kiln or None,
@@ -103,7 +103,8 @@ def screen(found, marked: list, *, is_planned: bool) -> list[str]:
     named = "; ".join(f"{title} ({percent(share)})" for title, share in leading if title != OTHER)
     likeliest = f"Likeliest so far: {named}" if named else "Nothing recorded speaks for any cause"
     lines = wrap(f"{found.mark}, {found.defect}. {likeliest}.")
-    lines += [line for said in found.against for line in wrap(said)]
+    for title, said in found.against.items():
+        lines += wrap(f"{said} That speaks against: {title}.")
     lines += _tried(found)
     if found.stop:
         return [*lines, *wrap(found.stop)]

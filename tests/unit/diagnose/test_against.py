@@ -2,12 +2,14 @@
 
 from diagnose.fixes.of_tile import fix
 from diagnose.next_tiles.of_tile import next_tiles
+from diagnose.next_tiles.open_faults import OpenFault
 from diagnose.own_tiles.against import spoken_against
 from diagnose.report import why
 from tests.unit.diagnose.test_next_tiles import OWNED, tile
-from tiles.cli import next_text
+from tiles.cli import next_studio_text, next_text
 from tiles.cli.fix_plan import Marked
 from tiles.cli.fix_text import screen
+from tiles.cli.next_studio import FIRE, Asked, ForStudio
 
 THICK = "coat_too_thick"
 
@@ -56,13 +58,13 @@ def test_next_tells_it_too_and_fires_one_tile_for_that_cause_the_last():
     assert places == [len(found.tiles) - 1]
     alone = next_tiles(why(FAILED, None, ALIKE)[0], OWNED, others=ALIKE)
     assert any(each.trial.change.startswith(thin) for each in alone.tiles[:2])
-    assert alone.against == []
-    (against,) = found.against
-    assert against.startswith(COUNT)
-    assert against.endswith("That speaks against: the coat was too thick.")
+    assert alone.against == {}
+    ((title, said),) = found.against.items()
+    assert title == "the coat was too thick" and said.startswith(COUNT)
     marked = [Marked(f"N-{at}", "crawling", each) for at, each in enumerate(found.trials)]
-    assert against in " ".join(" ".join(next_text.screen(found, marked, is_planned=False)).split())
-    assert next_text.as_dict(found, marked)["against"] == [against]
+    told = " ".join(" ".join(next_text.screen(found, marked, is_planned=False)).split())
+    assert f"{said} That speaks against: {title}." in told
+    assert next_text.as_dict(found, marked)["against"] == [{"title": title, "say": said}]
 
 
 def test_a_sound_twin_with_more_coats_speaks_against_the_thick_coat_in_fix_as_well():
@@ -77,3 +79,27 @@ def test_a_sound_twin_with_more_coats_speaks_against_the_thick_coat_in_fix_as_we
     by_cause = {each.cause: each.against for each in answer.causes}
     assert by_cause[THICK] == [said]
     assert answer.trials[-1].change.startswith("coats 2 -> 1")
+
+
+def _shelf(record, others=()):
+    """What is proposed for a fault of a tile, and how the studio's shelf tells it."""
+    found = next_tiles(why(record, None, others)[0], OWNED, others=others)
+    fault = OpenFault("pond", found.defect, failed=[record], tiles=6)
+    asked = Asked(fault, record, "05", FIRE, found, found.trials)
+    marked = [Marked(f"N-{at}", found.defect, each) for at, each in enumerate(found.trials)]
+    lines = next_studio_text.screen(ForStudio([asked], None, None, 12), marked, is_planned=True)
+    return found.tiles, " ".join(" ".join(lines).split())
+
+
+def test_the_shelf_of_the_studio_says_it_too():
+    _, told = _shelf(FAILED, OTHERS)
+    assert "but your tiles speak against it)" in told
+    assert "speak against" not in _shelf(FAILED, ALIKE)[1]
+
+
+def test_the_shelf_of_the_studio_says_what_another_glaze_is_fired_for():
+    tiles, told = _shelf(tile("crazing"))
+    swaps = [each.trial.change for each in tiles if each.kind == "glaze"]
+    assert swaps and len(swaps) < len(tiles)
+    assert all(f"{each} (does another glaze fail so as well?)" in told for each in swaps)
+    assert told.count("(does another glaze") == len(swaps)
