@@ -84,11 +84,16 @@ def failed_ever(around: Inspected, bench: Bench, step: Step, kind: str, owned: O
 
 
 def is_in_vain(own: OwnTiles, bench: Bench, step: Step) -> bool:
-    """Whether other areas, tiles of its firing, or most tiles made so at any time failed too."""
+    """Whether other areas, tiles of its firing, or those made so at any time failed too.
+
+    Most of several; of another clay or layers all, as `tiles next` has it.
+    """
     batches = {bench.view.glaze_name or "": list(bench.batches)}
     owned = Owned(bodies=bench.bodies, glazes=bench.glazes, batches=batches)
     asked = bench, step, step.changes[0].what, owned
     if failed_so(bench, step) or failed_beside(own.beside, *asked):
+        return True
+    if failed_ever(own.ever, *asked):
         return True
     return made_so_ever(own, *asked)[0] > 0
 

@@ -3,6 +3,9 @@
 import pytest
 
 from diagnose.fixes.of_tile import fix
+from diagnose.next_tiles.changes import Owned
+from diagnose.next_tiles.of_tile import next_tiles
+from diagnose.report import why
 from tiles.records.forms import TileRecord
 
 CHANGE = "coats 3 -> 2"
@@ -58,6 +61,26 @@ def test_nor_what_most_tiles_of_other_firings_made_in_vain():
 def test_a_tile_made_otherwise_speaks_against_nothing():
     assert proposed(tile("T-2", 1)) == [CHANGE]
     assert proposed(tile("T-2", 2, bisque_cone="06")) == [CHANGE]
+
+
+@pytest.mark.parametrize(("looks", "is_planned"), [([True], False), ([True, False], True)])
+def test_another_clay_on_which_all_own_tiles_failed_is_planned_by_neither_fix_nor_next(
+    looks, is_planned
+):
+    white = {"name": "white clay", "kind": "earthenware", "cone_low": "06", "cone_high": "03"}
+    crazed = [{"defect": "crazing"}]
+    look = {"inspected_on": "2024-05-01", "defects": crazed}
+    record = tile("T-1", 3, inspections=[look])
+    others = [
+        tile(f"W-{at}", 3, f"W{at}", body=white,
+             inspections=[look | {"defects": crazed if failed else []}])
+        for at, failed in enumerate(looks)
+    ]  # fmt: skip
+    bodies, change = [others[0].body], "body red clay -> white clay"
+    planned = [each.change for each in fix(record, bodies=bodies, others=others)[0].trials]
+    found = next_tiles(why(record, None, others)[0], Owned(bodies), others=others)
+    assert (change in planned) is is_planned
+    assert any(each.startswith(change) for each in found.made) is not is_planned
 
 
 def test_the_tile_itself_does_not_count():
