@@ -135,7 +135,7 @@ def differences(trial: "TileRecord", view: View) -> list[str]:
         here, there = factor.read(made), factor.read(other)
         goes_along = any(factor.name in _WITH_IT.get(name, ()) for name in found)
         if not goes_along and _is_other(factor, here, there):
-            found[factor.name] = f"{factor.said} {_plain(there)} -> {_plain(here)}"
+            found[factor.name] = f"{factor.said}: {_plain(there)} -> {_plain(here)}"
     return list(found.values())
 
 

@@ -290,7 +290,6 @@ def _tried(
     from diagnose.next_tiles.odds import AS_IT_WAS, Like, chances, like
     from diagnose.trials.changes import differences, is_borne_out, recipe_trial_of, tested
     from diagnose.trials.recipe import recipe_change
-    from diagnose.trials.words import written_as
 
     came_again = any(shows(trial, area, case.defect) for area in trial.areas)
     seen = {each.defect for area in trial.areas for each in defects_on(trial, area)}
@@ -303,9 +302,10 @@ def _tried(
     change = found.step.changes[0].said if found else told.change
     found = found or recipe_change(case, trial)
     if found is None:
-        several = differences(trial, case.view) if written_as(told.change or "") else []
+        several = differences(trial, case.view)
         if len(several) > 1:
-            said = f"{told.change}, but it differs in more than that: {'; '.join(several)}"
+            more = f"more than one thing differs ({'; '.join(several)})"
+            said = f"{told.change}, but {more}, so it counts for no cause"
             told = replace(told, change=said, is_as_planned=False)
         return told, None
     if not is_borne_out(trial, found.step.changes[0]):

@@ -119,13 +119,17 @@ def test_a_trial_described_in_own_words_counts_for_what_its_record_shows(text):
     assert TO_WHITE not in [each.trial.change for each in proposed([own]).tiles]
 
 
-def test_a_tile_in_which_two_things_differ_is_told_and_moves_nothing():
+@pytest.mark.parametrize("text", ["on white clay", "red -> on white clay"])
+def test_a_tile_in_which_two_things_differ_is_told_and_moves_nothing(text):
     two = {"body": {"name": "white clay"}, "bisque_cone": "04"}
-    fired = trial("on white clay", "N-1", **two)
+    fired = trial(text, "N-1", **two)
     assert shares([fired]) == pytest.approx(shares([]))
-    said = "it differs in more than that: body red clay -> white clay; bisque cone 06 -> 04"
+    said = "more than one thing differs (body: red clay -> white clay; bisque cone: 06 -> 04)"
     (tried,) = proposed([fired]).tried
-    assert (tried.change, tried.is_as_planned) == (f"on white clay, but {said}", False)
+    assert (tried.change, tried.is_as_planned) == (
+        f"{text}, but {said}, so it counts for no cause",
+        False,
+    )
 
 
 def _over_leaf(values, put_on):
