@@ -179,9 +179,13 @@ def test_tiles_set_for_the_cone_of_which_none_was_read_are_counted(found, tiles)
         log = ("log", "--mark", mark, "--body", "porcelain", "--firing", "F70", "--clean")
         assert tiles(*log, "--glaze", "pond green", "--coats", "1,2", *more, "--yes").code == 0
     asked = ("find", "--body", "porcelain", "--glaze", "pond green", "--clean", "--cone")
-    said = "2 more tiles were set for cone 05, but no cone was read.\n"
+    said = (
+        "2 more tiles were set for cone 05, but no cone was read. They are listed by 'tiles find "
+        "--firing F70'; a cone you did read goes in with 'tiles firing change F70 --witness-cone "
+        "CONE'.\n"
+    )
     assert tiles(*asked, "05").err.endswith(said)
-    assert tiles(*asked, "06-05").err.endswith(said.replace("05", "06 to 05"))
+    assert tiles(*asked, "06-05").err.endswith(said.replace("cone 05", "cone 06 to 05"))
     assert "more" not in tiles(*asked, "06").err
     assert "more" not in tiles(*asked, "05", "--csv").err
     assert "more" not in tiles(*asked[:-1]).err

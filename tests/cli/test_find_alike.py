@@ -29,7 +29,8 @@ def test_a_clean_tile_says_how_many_made_like_it_were_clean(fresh, tiles, found_
         ran = tiles("log", "--mark", mark, *other, "--defect", "crawling", "--add-missing")
         assert ran.code == 0, ran.err
     ran = tiles("find", "--clean")
-    assert [line.split()[-3:] for line in ran.out.splitlines()[2:]] == [["1", "of", "3"]]
+    (line,) = ran.out.splitlines()[2:]
+    assert "  1 of 3; but x2 + x2: crawling 1 of 1" in line
     # Also of tiles that the search itself leaves out.
     counts = [(row["mark"], row["alike_clean"], row["alike_tiles"]) for row in
               found_as_json("--firing", "F9")]  # fmt: skip
@@ -71,3 +72,23 @@ def test_of_one_batch_those_of_it_are_counted(fresh, tiles, found_as_json):
     (row,) = found_as_json("--batch", "new", "--clean")
     assert (row["mark"], row["alike_clean"], row["alike_tiles"]) == ("B-3", 1, 2)
     assert found_as_json("--clean")[2]["alike_tiles"] == 4
+
+
+def test_a_clean_tile_says_with_what_other_coats_the_glaze_failed(fresh, tiles):
+    log = ("log", "--glaze", "pond", "--cone-reached", "05", "--add-missing", "--mark")
+    for mark, body, coats, *seen in (
+        ("P-1", "red", "1", "--clean"),
+        ("P-2", "red", "3", "--defect=crawling"),
+        ("P-3", "white", "1", "--clean"),
+        ("P-4", "white", "1", "--defect=crazing"),
+    ):
+        assert tiles(*log, mark, "--body", body, "--coats", coats, *seen).code == 0
+    for options in ((), ("--body", "red", "--coats", "1")):
+        said = [
+            " ".join(each.split()) for each in tiles("find", "--clean", *options).out.splitlines()
+        ]
+        assert any(each.endswith("1 of 1; but x3: crawling 1 of 1") for each in said), said
+    assert "1 of 2; but x3 on red: crawling 1 of 1" in " ".join(
+        tiles("find", "--clean").out.split()
+    )
+    assert "  made so: clean" in tiles("find", "--clean").out

@@ -314,10 +314,14 @@ def test_a_clean_line_does_not_hide_that_its_glaze_failed_made_otherwise(term, t
     found = {(row["body"], *row["coats"]): row for row in rows("--glaze", "ink")}
     sound = found["white", 2]
     assert (sound["otherwise_tiles"], sound["otherwise_clean"]) == (2, 0)
-    told = "R-3; with other coats or clays 2 of 2 failed"
+    told = "R-3; but x3: running 1 of 1"
     for options in ((), ("--body", "white", "--only-clean")):
         assert told in " ".join(tiles("palette", *options).out.split())
-    assert "2 of 4" not in tiles("palette").out and tiles("palette").out.count("other coats") == 1
+    assert tiles("log", "--mark", "R-4", *log[3:5], "--glaze", "ink", "--coats", "4", *log[-2:],
+                 "--cone-reached", "06", "--defect", "running").code == 0  # fmt: skip
+    assert told in tiles("palette").out, "at another cone it tells nothing"
+    assert tiles("change", "R-2", "--body", "red", "--yes").code == 0
+    assert "R-3; but x1 on red: running 1 of 1" in " ".join(tiles("palette").out.split())
 
 
 def test_kilns_that_are_counted_together_are_named_and_the_one_where_all_failed(term, tiles, rows):

@@ -6,7 +6,7 @@ import typer
 
 from tiles.cli import caution, common, output, stretch
 from tiles.cli.prose import counted
-from tiles.errors import InvalidValue
+from tiles.errors import InvalidValue, shell_word
 
 COLUMNS = {
     "mark": "mark",
@@ -18,10 +18,10 @@ COLUMNS = {
     "result": "result",
 }
 CLEAN_COLUMNS = {key: head for key, head in COLUMNS.items() if key != "result"} | {
-    "alike": "alike clean"
+    "alike": "made so: clean"
 }
-"""Every row is clean: what tells more is how many tiles made alike were. A tile counts as one,
-and is not clean where another area made alike is not."""
+"""Every row is clean: what tells more is how many tiles made alike were, and how they failed made
+otherwise. A tile counts as one, and is not clean where another area made alike is not."""
 ONCE = ("body", "cone_reached", "firing")
 
 Body = Annotated[str | None, typer.Option(help="On this clay body.")]
@@ -73,7 +73,8 @@ def find(
     """Find tiles, one row for each area: what was on it, the cone reached, the result.
 
     With --clean the last column says how many tiles with the same layers and coats on the same
-    body at the same cone were clean, of all that were inspected.
+    body at the same cone were clean, of all that were inspected, and with which other coats or on
+    which other body the same layers failed there.
 
     Example: tiles find --clean --cone 05 --body "red earthenware"
     """
@@ -119,14 +120,16 @@ def show_found(search, *, limit, as_json, as_csv, db) -> None:
     """Print the answer to a search."""
     from tiles.cli.find_early import no_proof, too_early
     from tiles.cli.food import unmet
-    from tiles.queries.combinations import alike
+    from tiles.queries.combinations import alike, made_otherwise
     from tiles.queries.search import run
     from tiles.queries.summaries import food_labels
 
     is_table = not (as_json or as_csv)
     with common.reading(db) as session:
         found = run(session, search)
-        made_so = alike(session, search) if found else {}
+        is_otherwise = is_table and bool(search.is_clean)
+        made_so = alike(session, search, otherwise=is_otherwise) if found else {}
+        others = made_otherwise(made_so) if is_otherwise else {}
         more = without_cone(session, search) if is_table else []
         notes = too_early(session, found[:limit]) if is_table else []
         if is_table and not found:
@@ -142,7 +145,8 @@ def show_found(search, *, limit, as_json, as_csv, db) -> None:
     tiles = len({each.mark for each in found})
     if is_table:
         records = [
-            row | readable(row, each, made_so) for row, each in zip(records, found, strict=True)
+            row | readable(row, each, made_so, others)
+            for row, each in zip(records, found, strict=True)
         ]
     columns = CLEAN_COLUMNS if search.is_clean else COLUMNS
     keys = list(_row(blank(), {}))
@@ -190,6 +194,7 @@ def blank():
 def without_cone(session, search) -> list[str]:
     """A line for tiles that might answer a search for a cone, had one been read of them."""
     from tiles.queries.unread import (
+        firings_without_cone,
         tiles_bisqued_by_shelf,
         tiles_near_by_peak,
         tiles_without_cone,
@@ -203,12 +208,26 @@ def without_cone(session, search) -> list[str]:
     if many := tiles_near_by_peak(session, search):
         lines.append(f"{counted(many, 'more tile')} went to a peak near cone {told}")
     lines = [f"{line}, but no cone was read." for line in lines]
+    if firings := firings_without_cone(session, search):
+        lines[0] += _how_to_read_in(firings)
     if many := tiles_bisqued_by_shelf(session, search):
         lines.append(
             f"{counted(many, 'more tile')} perhaps: some shelves of the bisque read such a cone, "
             "others not, and nothing tells on which a tile stood."
         )
     return lines
+
+
+def _how_to_read_in(firings: list[str]) -> str:
+    """The commands that list the tiles of a firing and put its cone on record."""
+    from tiles.records.spoken import some
+
+    first = shell_word(firings[0])
+    of = f" Firings {some(firings)}." if len(firings) > 1 else ""
+    return (
+        f"{of} They are listed by 'tiles find --firing {first}'; a cone you did read goes in with "
+        f"'tiles firing change {first} --witness-cone CONE'."
+    )
 
 
 def other_zero(session, search) -> list[str]:
@@ -253,8 +272,12 @@ def cones(cone: str | None, of: str) -> dict:
     return {f"{of}cone_from": ends.get("cone_low"), f"{of}cone_to": ends.get("cone_high")}
 
 
-def readable(row: dict, found, made_so: dict) -> dict:
+def readable(row: dict, found, made_so: dict, others: dict) -> dict:
     """The cells of the table that put several fields into one."""
+    from tiles.cli.palette_others import failed_so
+    from tiles.queries.combinations import made
+
+    but = failed_so(found, others.get(made(found), []))
     alike = _made_like(found, made_so).areas
     faulty = [each for each in alike if each.mark == found.mark and not each.clean]
     beside = f"; area {', '.join(str(each.area) for each in faulty)} not" if faulty else ""
@@ -264,7 +287,7 @@ def readable(row: dict, found, made_so: dict) -> dict:
         "coat": coat(found),
         "thickness_mm": row["thickness_mm"] if any(row["thickness_mm"]) else None,
         "result": result(row),
-        "alike": f"{row['alike_clean']} of {row['alike_tiles']}{beside}",
+        "alike": f"{row['alike_clean']} of {row['alike_tiles']}{beside}{but and f'; {but}'}",
     }
 
 

@@ -17,8 +17,6 @@ COLUMNS = {
 ONCE = ("body", "cone_reached")
 MOST_BUCKETS = 3
 """Ways of glazing named of which one bucket alone failed."""
-FEWEST_FAILED = 2
-"""So many tiles must have failed with other coats or on other clays to be told of."""
 MISSED_BY = 1
 """A firing that went so far past its cone, or short of it, is not one to hand out. [cone steps]"""
 MOST_MARKS = 3
@@ -109,7 +107,9 @@ def palette(
     ]
     rows = [row | _missed(each, targets) for row, each in zip(rows, made, strict=True)]
     if is_table:
-        rows = [_readable(row, each) for row, each in zip(rows, made, strict=True)]
+        rows = [
+            _readable(row, each, others[_how(each)]) for row, each in zip(rows, made, strict=True)
+        ]
     elif as_csv:
         rows = [row | _flat(row) for row in rows]
     none = Combination([find.blank()])
@@ -270,7 +270,7 @@ def _as_dict(made, labels: _Labels, gone: _Retired, others: dict, doubts: dict) 
     from tiles.cli.food import beside
 
     area, food = made.areas[0], labels.food
-    otherwise_clean, otherwise_tiles = others.get(_how(made), (0, 0))
+    otherwise = others.get(_how(made), [])
     doubt = doubts.get(_how(made))
     said = {name: food[name] for name in area.glazes if name in food}
     met = {name: label.is_met(area.cone_reached) for name, label in said.items()}
@@ -296,8 +296,8 @@ def _as_dict(made, labels: _Labels, gone: _Retired, others: dict, doubts: dict) 
             {"kiln": kiln, "tiles": tiles, "clean": clean}
             for kiln, (clean, tiles) in made.by_kiln.items()
         ],
-        "otherwise_tiles": otherwise_tiles,
-        "otherwise_clean": otherwise_clean,
+        "otherwise_tiles": sum(len(each.marks) for each in otherwise),
+        "otherwise_clean": sum(len(each.clean) for each in otherwise),
         "others_on_clay": doubt and asdict(doubt),
     }
 
@@ -313,7 +313,7 @@ def _missed(made, targets: dict[str, str]) -> dict[str, str | None]:
     return {"set_for": known if is_missed else None}
 
 
-def _readable(row: dict, made) -> dict:
+def _readable(row: dict, made, others: list) -> dict:
     """The cells of the table that put several fields into one."""
     from tiles.cli.palette_order import looked_at_early
     from tiles.records.spoken import some
@@ -322,7 +322,7 @@ def _readable(row: dict, made) -> dict:
     retired = "retired" if row["retired"] else ""
     clean = some(made.clean, MOST_MARKS) + looked_at_early(row)
     missed = f"set for {row['set_for']}" if row["set_for"] else ""
-    told = retired, missed, clean, faults, _doubt(row) or _failed_otherwise(row)
+    told = retired, missed, clean, faults, _doubt(row) or _failed_otherwise(row, made, others)
     return {
         **row,
         "coat": find.coat(made.areas[0]) or "no glaze",
@@ -343,13 +343,11 @@ def _all_of_one(made) -> str:
     return told
 
 
-def _failed_otherwise(row: dict) -> str:
-    """What a line that looks better than its like does not show by itself; else empty."""
-    tiles, failed = row["otherwise_tiles"], row["otherwise_tiles"] - row["otherwise_clean"]
-    is_better = 2 * row["clean"] > row["tiles"] and row["tiles"] < tiles
-    if not is_better or failed < FEWEST_FAILED or 2 * failed <= tiles:
-        return ""
-    return f"with other coats or clays {failed} of {tiles} failed"
+def _failed_otherwise(row: dict, made, others: list) -> str:
+    """With which coats and on which clays the glaze of a line that looks clean failed; else ""."""
+    from tiles.cli.palette_others import failed_so
+
+    return failed_so(made.areas[0], others) if 2 * row["clean"] > row["tiles"] else ""
 
 
 def _doubt(row: dict) -> str:

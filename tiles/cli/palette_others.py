@@ -1,4 +1,4 @@
-"""What others of a glaze on a clay say of a line of the palette that looks clean."""
+"""What other tiles of a glaze say of a way of glazing that looks clean."""
 
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -53,3 +53,42 @@ def others_with(made, areas: Sequence) -> Others | None:
         ):
             told.append((share, Others(defect, len(failed), len(tiles))))
     return max(told, key=lambda each: each[0])[1] if told else None
+
+
+def failed_so(own, others: Sequence) -> str:
+    """With which other coats, or on which other clays, most tiles of the same layers failed.
+
+    Parameters
+    ----------
+    own : Found
+        An area of the way that came out clean.
+    others : sequence of Combination
+        The same layers made otherwise, at the same cone.
+
+    Returns
+    -------
+    str
+        "but x3: crawling 2 of 2": of several the one on its clay of which most failed; empty
+        where none did.
+    """
+    failed = [each for each in others if each.defects and 2 * len(each.clean) <= len(each.marks)]
+    worst = min(
+        failed,
+        key=lambda each: (each.areas[0].body != own.body, len(each.clean) - len(each.marks)),
+        default=None,
+    )
+    return f"but {_way(own, worst.areas[0])}: {_worst(worst)}" if worst else ""
+
+
+def _way(own, other) -> str:
+    """In what another way of glazing differs: "x3", "on white clay", "x3 on white clay"."""
+    is_known = any(other.coats)
+    coats = " + ".join(f"x{each or '?'}" for each in other.coats) if is_known else "coats unknown"
+    coats = "" if other.coats == own.coats else coats
+    clay = "" if other.body == own.body else f"on {other.body}"
+    return " ".join(filter(None, (coats, clay)))
+
+
+def _worst(made) -> str:
+    defect, failed = next(iter(made.defects.items()))
+    return f"{defect} {failed} of {len(made.marks)}"

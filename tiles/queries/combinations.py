@@ -94,23 +94,17 @@ def made(area: Found) -> Made:
     return layers, area.body, area.cone_reached
 
 
-def made_otherwise(every: dict[Made, Combination]) -> dict[Made, tuple[int, int]]:
-    """By how each was made: clean and all tiles of the same layers with other coats or clays.
+def made_otherwise(every: dict[Made, Combination]) -> dict[Made, list[Combination]]:
+    """By how each was made: the same layers with other coats or on other clays, at the same cone.
 
-    At the same cone; a tile counts once for each way of its areas: one coat too many beside it
-    spoils no thinner one.
+    A tile counts once for each way of its areas: one coat too many beside it spoils no thinner one.
     """
     like: dict[tuple, list[Made]] = {}
     for how in every:
         like.setdefault(_layers_at_cone(how), []).append(how)
-    found = {}
-    for how in every:
-        others = [every[other] for other in like[_layers_at_cone(how)] if other != how]
-        found[how] = (
-            sum(len(each.clean) for each in others),
-            sum(len(each.marks) for each in others),
-        )
-    return found
+    return {
+        how: [every[other] for other in like[_layers_at_cone(how)] if other != how] for how in every
+    }
 
 
 def on_its_clay(every: dict[Made, Combination]) -> dict[Made, list[Found]]:
@@ -151,16 +145,16 @@ def combinations(areas: Iterable[Found]) -> dict[Made, Combination]:
     return found
 
 
-def alike(session: Session, search: Search) -> dict[Made, Combination]:
+def alike(session: Session, search: Search, *, otherwise: bool = False) -> dict[Made, Combination]:
     """All inspected areas of its time made like any that answers a search, whatever else it asks.
 
     Of another time they may be of another clay or jar under the same name; where a batch is asked
-    for, those of that batch.
+    for, those of that batch. With ``otherwise`` also those with other coats and on other clays.
     """
     how = Search(
-        body=search.body,
+        body=None if otherwise else search.body,
         glazes=search.glazes,
-        coats=search.coats,
+        coats=None if otherwise else search.coats,
         batch=search.batch,
         cone_from=search.cone_from,
         cone_to=search.cone_to,

@@ -2,7 +2,7 @@
 
 from dataclasses import replace
 
-from sqlalchemy import exists, func, select
+from sqlalchemy import Subquery, exists, func, select
 from sqlalchemy.orm import Session
 
 from tiles.chemistry import cones
@@ -22,6 +22,18 @@ def tiles_without_cone(session: Session, search: Search) -> int:
     """How many tiles more might answer: set for a cone of the search, but none was read."""
     is_set = cone_within(models.Firing.target_cone, search.cone_from, search.cone_to)
     return _count(session, search, *is_set) if is_set else 0
+
+
+def firings_without_cone(session: Session, search: Search) -> list[str]:
+    """The firings of these tiles, by name."""
+    is_set = cone_within(models.Firing.target_cone, search.cone_from, search.cone_to)
+    if not is_set:
+        return []
+    chosen = _rest(session, search, *is_set)
+    firing, tile = models.Firing, models.Tile
+    named = select(firing.name).join(tile, tile.firing_id == firing.firing_id)
+    of_them = named.where(tile.tile_id.in_(select(chosen.c.tile_id)))
+    return list(session.scalars(of_them.distinct().order_by(firing.name)))
 
 
 def tiles_near_by_peak(session: Session, search: Search) -> int:
@@ -66,6 +78,10 @@ def tiles_without_day(session: Session, search: Search) -> int:
 
 def _count(session: Session, search: Search, *conditions) -> int:
     """The tiles that no cone was read of and that answer the rest of a search."""
-    rest = statement(session, replace(search, cone_from=None, cone_to=None))
-    chosen = rest.where(cone_reached(session).is_(None), *conditions).subquery()
+    chosen = _rest(session, search, *conditions)
     return session.scalar(select(func.count(chosen.c.tile_id.distinct())))
+
+
+def _rest(session: Session, search: Search, *conditions) -> Subquery:
+    rest = statement(session, replace(search, cone_from=None, cone_to=None))
+    return rest.where(cone_reached(session).is_(None), *conditions).subquery()
