@@ -67,7 +67,8 @@ class Comparison:
     could not be held alike for want of tiles, ``alone`` and ``blank`` count the inspected tiles
     left out, ``failed_left_out`` those of them with each defect, and ``groups_left_out`` are the
     groups that lost all tiles. ``coats_under``: where what lies under the glaze is compared, the
-    groups in which it has now fewer, now more coats, and how many.
+    groups in which it has now fewer, now more coats, and how many. ``blank_but_under``: of how many
+    of those left out what the layer beneath was put on is recorded, where the top one is asked of.
     """
 
     by: str
@@ -83,6 +84,7 @@ class Comparison:
     groups_left_out: list[LeftOut]
     outcomes: list[Outcome]
     coats_under: dict[str, list[float]] = field(default_factory=dict)
+    blank_but_under: int = 0
 
     def as_dict(self) -> dict:
         """The documented JSON shape."""
@@ -140,6 +142,7 @@ def compare(
         for each in looked_for
     ]
     marks = {mark for mark, *_ in rows}
+    blank = {mark for mark, *_ in read} - marks
     return Comparison(
         by=factor.said,
         groups=compared,
@@ -149,11 +152,24 @@ def compare(
         alike=_recorded([wanted[at] for at in kept], used),
         let_go=[FACTORS[name].said for at, name in enumerate(wanted) if at not in kept],
         alone=len(marks - {unit.mark for unit in used}),
-        blank=len({mark for mark, *_ in read} - marks),
+        blank=len(blank),
         failed_left_out=dict(out),
         groups_left_out=[_lost(rows, name, defect) for name in groups if name not in compared],
         outcomes=sorted(outcomes, key=lambda each: 2 if each.p_value is None else each.p_value),
         coats_under=_coats_under(areas, name_of) if factor.name == "under" else {},
+        blank_but_under=_known_under(areas, blank) if factor.name == "applied on" else 0,
+    )
+
+
+def _known_under(areas: Iterable, blank: Container[str]) -> int:
+    """How many tiles say what the layer beneath was put on, though not the top one."""
+    of_under = FACTORS["under put on"]
+    return len(
+        {
+            record.mark
+            for record, area in areas
+            if record.mark in blank and value_of(of_under, record, area) is not None
+        }
     )
 
 

@@ -288,6 +288,11 @@ def _left_out(found) -> str:
     if found.failed_left_out:
         faults = [f"{defect} on {many}" for defect, many in found.failed_left_out.items()]
         said += f" (among them {_some(faults, 'faults')})"
+    if found.blank_but_under:
+        said += (
+            f". Of {found.blank_but_under} it is recorded for the layer beneath: --by 'under put "
+            "on' compares those"
+        )
     if not found.groups_left_out or not found.sets:
         return f"{said}."
     worst = sorted(found.groups_left_out, key=lambda each: -sum(each.failed.values()))

@@ -308,3 +308,21 @@ def test_too_few_tiles_are_told_how_many_it_takes(many, is_told):
     (crawling,) = compare(thin + thick, "coats").outcomes
     assert "too few tiles to tell" in crawling.say
     assert ("It takes 4 alike of each" in crawling.say) is is_told
+
+
+def test_what_is_recorded_of_the_layer_beneath_alone_is_pointed_to():
+    def made(number, beneath, top=None):
+        layers = [
+            {"glaze": {"name": "leaf", "role": "underglaze"}, "applied_on": beneath},
+            {"glaze": "clear", "coats": 2, "applied_on": top},
+        ]
+        return tile(number, areas=[{"number": 1, "layers": layers}])
+
+    tiles = [made(1, "bisque"), made(2, "greenware"), made(3, None), made(4, "bisque", "bisque")]
+    found = compare(tiles, "applied on", glaze="clear")
+    assert (found.blank, found.blank_but_under) == (3, 2)
+    told = " ".join(_lines(found, "clear"))
+    assert "Of 2 it is recorded for the layer beneath: --by 'under put on'" in " ".join(
+        told.split()
+    )
+    assert compare(tiles, "under put on", glaze="clear").blank_but_under == 0
