@@ -84,6 +84,11 @@ class OverTiles:
         return ASKED_FIRST if self.glaze else ASKED_OF_ALL
 
     @property
+    def unit(self) -> str:
+        """What they are counted in: plain tiles where no two areas are of one."""
+        return "tile" if self.tiles == self.failing + self.sound else "area"
+
+    @property
     def is_too_few(self) -> bool:
         """Whether of either kind there are too few to compare."""
         return min(self.failing, self.sound) < TOO_FEW
@@ -98,10 +103,12 @@ class OverTiles:
         is_other = self.defect == OTHER_FAULT
         fault, none = ("another fault", "other fault") if is_other else (self.defect, self.defect)
         every = self.failing + self.sound
-        areas = f"{every} area{'' if every == 1 else 's'}{self._of_glaze}"
+        areas = f"{every} {self.unit}{'' if every == 1 else 's'}{self._of_glaze}"
         counts = f"{sentence(fault).removesuffix('.')} on {self.failing} of {areas} that "
         counts += f"{'was' if every == 1 else 'were'} looked at"
-        counts += f" late enough. {self.late.left_out(self.early, 'area')}" if self.early else "."
+        counts += (
+            f" late enough. {self.late.left_out(self.early, self.unit)}" if self.early else "."
+        )
         if not self.failing:
             return f"No {none} on {areas}: nothing to explain."
         if not self.sound:

@@ -77,13 +77,14 @@ class MadeAlike:
             for areas in (alike, self.closest, self.layers)
         )
         left_out = len(alike) - len(told)
+        unit = "tile" if len({each.mark for each in alike}) == len(alike) else "area"
         return {
             "alike_seen": sum(defect in each.defects for each in told),
             "alike_areas": len(told),
             "alike_tiles": len({each.mark for each in told}),
             "alike_over": over,
             "alike_recipe": self.recipe,
-            "alike_left_out": self.late[defect].left_out(left_out, "area") if left_out else "",
+            "alike_left_out": self.late[defect].left_out(left_out, unit) if left_out else "",
             "closest_seen": sum(defect in each.defects for each in closest),
             "closest_areas": len(closest),
             "closest_how": self.how,

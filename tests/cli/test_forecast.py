@@ -46,16 +46,18 @@ def test_a_thick_coat_of_the_glaze_that_crawls_is_the_likelier_to_crawl(sample, 
 
 def test_what_is_near_the_usual_is_told_without_the_usual_chance(sample, tiles):
     told = " ".join(tiles("forecast", "M-41").out.split())
-    near = told.partition("Near what is usual with you: ")[2].partition(".")[0]
+    near = told.partition("About as likely as on your tiles in general: ")[2].partition(".")[0]
     assert re.fullmatch(r"([a-z ]+ \((under )?\d+ in \d+\)(, | and )?)+", near)
 
 
 def test_what_is_near_the_usual_is_told_in_full_where_it_is_asked_for(sample, tiles):
     told = " ".join(tiles("forecast", "M-41").out.split())
-    near = re.search(r"Near what is usual with you: ([a-z ]+) \(", told)[1]
+    near = re.search(r"About as likely as on your tiles in general: ([a-z ]+) \(", told)[1]
     for asked in (("--defect", near), ("--all",)):
         ran = tiles("forecast", "M-41", *asked)
-        assert re.search(rf"^{near} +\d+ in \d+  \(.+; usual with you .+\)$", ran.out, re.M)
+        assert re.search(
+            rf"^{near} +\d+ in \d+  \(.+; on your tiles in general .+\)$", ran.out, re.M
+        )
         assert "Near what is usual" not in ran.out
 
 

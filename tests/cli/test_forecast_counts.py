@@ -36,7 +36,7 @@ def test_where_few_on_this_body_tell_the_same_layers_on_any_body_are_counted(
         "on 1 of your 2 tiles of this glaze over an underglaze on this body; on 3 of the 4 with "
         "the very same layers on any body"
     ) in told
-    assert "Near what is usual with you: crawling" not in told
+    assert "About as likely as on your tiles in general: crawling" not in told
     assert tiles("body", "add", "new clay").code == 0
     new = " ".join(tiles("forecast", "--body", "new clay", *layers).out.split())
     assert "on 3 of your 4 areas with the very same layers on other bodies" in new
@@ -118,7 +118,7 @@ def test_what_came_on_the_one_tile_made_so_is_told_before_what_is_less_than_usua
     one_crawled_on_another_clay, tiles
 ):
     said = tiles("forecast", "--body", "red", "--glaze", "kelp=3").out
-    mind = "Mind crawling: it came on your one area with the very same layers, on whatever"
+    mind = "Mind crawling: it came on your one tile with the very same layers, on whatever"
     assert said.splitlines()[2].startswith(mind), said
     assert "Mind" not in tiles("forecast", "--body", "red", "--glaze", "kelp=2").out
     assert tiles("log", "--mark", "N-1", "--body", "red", "--glaze", "kelp=3").code == 0

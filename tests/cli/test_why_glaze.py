@@ -37,8 +37,8 @@ def test_a_fault_without_a_word_of_its_own_comes_last_and_is_told_by_its_words(f
         made = ("--body", "red", "--glaze", "toffee=2", "--add-missing")
         assert tiles("log", "--mark", f"Q-{at}", *made, "--defect", seen).code == 0
     told = " ".join(tiles("why", "--glaze", "toffee").out.split())
-    assert told.startswith("Crawling on 1 of 4 areas of toffee")
-    assert "Other faults of it, by areas: other on 3 (--defect other)." in told
+    assert told.startswith("Crawling on 1 of 4 tiles of toffee")
+    assert "Other faults of it, by tiles: other on 3 (--defect other)." in told
     told = " ".join(tiles("why", "--glaze", "toffee", "--defect", "other").out.split())
     said = "These are several faults, so what parts them tells little: smeared on 2, chipped on 1."
     assert said in told
@@ -88,9 +88,9 @@ def of_batches(tiles, tmp_path, batches, defects):
 def test_the_only_fault_of_a_glaze_need_not_be_named(tiles, fresh, tmp_path):
     of_batches(tiles, tmp_path, ["B2"] * 4, [1] * 4)
     told = " ".join(tiles("why", "--glaze", "toffee").out.split())
-    assert told.startswith("Colour shift on 4 of 4 areas of toffee that were looked at. There is")
+    assert told.startswith("Colour shift on 4 of 4 tiles of toffee that were looked at. There is")
     assert "differ" not in told
-    assert "By the rules alone, on 4 failing tiles, each by itself:" in told
+    assert "By common practice alone, on 4 failing tiles, each by itself:" in told
 
 
 def test_of_several_faults_the_commonest_is_told_and_the_others_named(tiles, fresh, tmp_path):
@@ -99,16 +99,16 @@ def test_of_several_faults_the_commonest_is_told_and_the_others_named(tiles, fre
         ran = tiles("inspect", mark, "--defect", fault, "--inspected-on", "2026-01-01")
         assert ran.code == 0, ran.err
     told = " ".join(tiles("why", "--glaze", "toffee").out.split())
-    assert told.startswith("Colour shift on 3 of 4 areas of toffee")
-    assert told.endswith("Other faults of it, by areas: crazing on 1, specks on 1 "
+    assert told.startswith("Colour shift on 3 of 4 tiles of toffee")
+    assert told.endswith("Other faults of it, by tiles: crazing on 1, specks on 1 "
                          "(--defect crazing).")  # fmt: skip
     assert "each by itself:" in told
     for mark in ("Q-2", "Q-3"):
         look = ("--defect", "crazing:severe", "--inspected-on", "2026-01-02")
         assert tiles("inspect", mark, *look).code == 0
     told = " ".join(tiles("why", "--glaze", "toffee").out.split())  # of equals the worst
-    assert told.startswith("Crazing on 3 of 4 areas of toffee")
-    assert told.endswith('by areas: colour shift on 3, specks on 1 (--defect "colour shift").')
+    assert told.startswith("Crazing on 3 of 4 tiles of toffee")
+    assert told.endswith('by tiles: colour shift on 3, specks on 1 (--defect "colour shift").')
 
 
 def test_a_glaze_without_a_fault_is_told_as_one(tiles, fresh, tmp_path):
@@ -144,7 +144,7 @@ def test_where_nothing_is_clear_the_batch_is_told_all_the_same(tiles, fresh, tmp
 
 def test_of_one_failing_tile_nothing_is_set_apart(tiles, fresh, tmp_path):
     told = of_batches(tiles, tmp_path, ["B2"] * 3 + ["B1"] * 5, [1] + [0] * 7)
-    assert "Too few to compare: any difference may be chance. By the rules alone" in told
+    assert "Too few to compare: any difference may be chance. By common practice alone" in told
 
 
 def test_where_nothing_is_clear_the_bisque_is_asked_and_no_single_tile_told(tiles, fresh, tmp_path):

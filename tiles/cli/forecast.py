@@ -52,7 +52,7 @@ def forecast(
 ) -> None:
     """Tell the chance of each defect, with a range, and what drives it.
 
-    What you do not say is averaged over what is usual with you, never taken for typical.
+    What you do not say is averaged over your own tiles, never taken for typical.
 
     Example: tiles forecast --body "red earthenware" --glaze "pond green" --coats 3
     --thickness-mm 0.9 --cone 05

@@ -110,11 +110,11 @@ def _told(told: list, tiles: int, *, show_all: bool) -> list[str]:
     lines += [line for each in full for line in _one(each, tiles, show_all=show_all)]
     if less and not show_all:
         low = listed([_beside_usual(each, tiles) for each in less])
-        lines += wrap(f"Less than is usual with you: {low}.")
+        lines += wrap(f"Less likely than on your tiles in general: {low}.")
     if near and not show_all:
-        # The usual chance is left out: rounded otherwise it would look far from this one.
+        # The general chance is left out: rounded otherwise it would look far from this one.
         usual = [f"{each.defect} ({chance_said(each.chance, tiles)})" for each in near]
-        lines += wrap(f"Near what is usual with you: {listed(usual)}.")
+        lines += wrap(f"About as likely as on your tiles in general: {listed(usual)}.")
     return [*lines, ""] if not show_all and (near or less) else lines
 
 
@@ -126,7 +126,7 @@ def more_than_usual(told: list) -> list:
 
 def _beside_usual(each, tiles: int) -> str:
     chance, usual = chance_said(each.chance, tiles), chance_said(each.usual, tiles)
-    return f"{each.defect} ({chance}{'' if chance == usual else f', usual {usual}'})"
+    return f"{each.defect} ({chance}{'' if chance == usual else f', in general {usual}'})"
 
 
 def _stopped(stop: list[str]) -> list[str]:
@@ -137,8 +137,8 @@ def _stopped(stop: list[str]) -> list[str]:
 def _one(each, tiles: int, *, show_all: bool = True) -> list[str]:
     span = f"{chance_said(each.low, tiles)} to {chance_said(each.high, tiles)}"
     lines = wrap(
-        f"{each.defect:<14} {chance_said(each.chance, tiles)}  ({span}; usual with you "
-        f"{chance_said(each.usual, tiles)})"
+        f"{each.defect:<14} {chance_said(each.chance, tiles)}  ({span}; on your tiles "
+        f"in general {chance_said(each.usual, tiles)})"
     )
     if each.by_cone:
         parts = [f"{chance_said(p, tiles)} at cone {cone}" for cone, p in each.by_cone.items()]
@@ -327,5 +327,6 @@ def _made_so(each) -> tuple[str, str]:
 def _came(seen: int, areas: int, whose: str, unit: str = "") -> str:
     """On how many it came: "on 2 of your 3 tiles", "not on the one"."""
     if areas == 1:
+        unit = unit and "tile"
         return f"{'' if seen else 'not '}on {whose} one{f' {unit}' if unit else ''}"
     return f"on {seen or 'none'} of {whose} {areas}{f' {unit}s' if unit else ''}"

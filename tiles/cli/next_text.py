@@ -294,8 +294,8 @@ def _would_tell(found) -> list[str]:
 def _end(found, marks: list[str], is_planned: bool) -> list[str]:
     part = found.told_bits / found.open_bits if found.open_bits else 0
     lines = wrap(
-        f"Together they are expected to settle about {part:.0%} of what is open. Shares follow "
-        "common practice, no measured frequency."
+        f"Together these tiles should clear up about {part:.0%} of the doubt. Shares follow common "
+        "practice, no measured frequency."
     )
     lines += [*_look_again(found), *_not_proposed(found, marks)]
     if len(found.tiles) < FEW and found.causes[0][1] < SETTLED:

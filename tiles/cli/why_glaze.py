@@ -59,7 +59,7 @@ def tell(asked: Asked, *, show_all: bool, as_json: bool, db: str | None) -> None
         output.print_json(found.as_dict() | narrowed)
         return
     note = failures_only(records, db)
-    lines = [*_above(asked, records), *_lines(found, show_all), *_also(others)]
+    lines = [*_above(asked, records), *_lines(found, show_all), *_also(others, found.unit)]
     lines += _by_words(wanted, asked, records)
     print("\n".join([*lines, *(["", *wrap(note)] if note else [])]))
 
@@ -125,7 +125,7 @@ def _by_words(defect: str, asked: Asked, records: list) -> list[str]:
     return ["", *wrap(f"These are several faults, so what parts them tells little: {told}.")]
 
 
-def _also(others: dict[str, int]) -> list[str]:
+def _also(others: dict[str, int], unit: str) -> list[str]:
     """The other faults, with how to ask for the commonest of them."""
     from tiles.cli.why_text import wrap
 
@@ -134,7 +134,9 @@ def _also(others: dict[str, int]) -> list[str]:
     told = ", ".join(f"{defect} on {areas}" for defect, areas in others.items())
     return [
         "",
-        *wrap(f"Other faults of it, by areas: {told} (--defect {shell_word(next(iter(others)))})."),
+        *wrap(
+            f"Other faults of it, by {unit}s: {told} (--defect {shell_word(next(iter(others)))})."
+        ),
     ]
 
 
@@ -153,13 +155,13 @@ def _lines(found, show_all: bool) -> list[str]:
         return told
     told += _set_apart(found, show_all) if found.sound else []
     if found.causes if show_all else _in_question(found.causes, found.defect):
-        by = "the rules and how other glazes did beside them" if found.of_jar else "the rules alone"
+        beside = " and how other glazes did beside them" if found.of_jar else " alone"
         is_clear = any(each.is_firm for each in found.differences) and not found.is_too_few
         is_less = is_clear and not found.of_jar
         weighs_more = " (where the counts above are clear, trust those more)" if is_less else ""
         tiles = found.causes[0].tiles
         many = counted(tiles, "failing tile")
-        told += ["", *wrap(f"By {by}, on {many}, each by itself{weighs_more}:")]
+        told += ["", *wrap(f"By common practice{beside}, on {many}, each by itself{weighs_more}:")]
         open_ = _in_question(found.causes, found.defect)
         for cause in found.causes if show_all else open_[:MOST_CAUSES]:
             first = f", first on {cause.first_on} of {cause.tiles}" if cause.first_on else ""

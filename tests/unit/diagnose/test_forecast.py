@@ -123,7 +123,7 @@ def test_of_a_fault_that_comes_late_only_tiles_looked_at_late_are_counted():
     others = [*early, *late, *crazed]
     of = {each.defect: each for each in forecast(fit_records(others), tile(20), 1, others=others)}
     assert (of["crazing"].alike_seen, of["crazing"].alike_areas) == (2, 3)
-    assert "3 sound areas, last looked at within 91 days, are left out" in (
+    assert "3 sound tiles, last looked at within 91 days, are left out" in (
         of["crazing"].alike_left_out
     )
     assert (of["specks"].alike_areas, of["specks"].alike_left_out) == (6, "")

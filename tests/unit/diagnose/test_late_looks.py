@@ -166,8 +166,8 @@ def test_the_counts_of_one_glaze_leave_the_early_ones_out_and_say_so():
     red, white = late_crazing()
     found = over_tiles([*red, *white], "thaw", "crazing")
     assert (found.failing, found.sound, found.early) == (3, 1, 12)
-    assert "Crazing on 3 of 4 areas of thaw that were looked at late enough." in found.say
-    assert "12 sound areas, last looked at within 90 days, are left out." in found.say
+    assert "Crazing on 3 of 4 tiles of thaw that were looked at late enough." in found.say
+    assert "12 sound tiles, last looked at within 90 days, are left out." in found.say
     assert your_tiles_say([*red, *white], red[0], 1, "crazing").areas == 3
 
 

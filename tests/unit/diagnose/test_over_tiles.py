@@ -276,7 +276,7 @@ def test_the_causes_are_pooled_over_the_failing_tiles():
 
 def test_a_glaze_that_never_failed_has_nothing_to_explain():
     found = over_tiles(THIN, "pond green", "crawling")
-    assert found.say.startswith("No crawling on 9 areas of pond green")
+    assert found.say.startswith("No crawling on 9 tiles of pond green")
     assert found.causes == []
 
 
@@ -284,7 +284,7 @@ def test_where_all_failed_it_says_so_and_over_what_they_are_alike():
     one, *others = [tile(n, 3, True, body="red" if n else "white") for n in range(5)]
     said = over_tiles([one, *others], "pond green", "crawling").say
     assert said == (
-        "Crawling on 5 of 5 areas of pond green that were looked at. There is no sound one to "
+        "Crawling on 5 of 5 tiles of pond green that were looked at. There is no sound one to "
         "compare with. It came alike over 2 clays and 3 firings."
     )
     assert over_tiles([one], "pond green", "crawling").say.endswith("no sound one to compare with.")
@@ -323,14 +323,14 @@ def test_what_parts_the_tiles_as_the_first_difference_does_is_told_beside_it():
 def test_one_area_is_said_in_the_singular_and_a_fault_without_a_name_as_another():
     one, clean = tile(1, 3, True), tile(2, 3, False)
     assert over_tiles([one], "pond green", "crawling").say.startswith(
-        "Crawling on 1 of 1 area of pond green that was looked at. "
+        "Crawling on 1 of 1 tile of pond green that was looked at. "
     )
     assert over_tiles([clean], "pond green", "other").say == (
-        "No other fault on 1 area of pond green: nothing to explain."
+        "No other fault on 1 tile of pond green: nothing to explain."
     )
     one.inspections[0].defects[0].defect = "other"
     assert over_tiles([one, clean], None, "other").say.startswith(
-        "Another fault on 1 of 2 areas that were looked at. "
+        "Another fault on 1 of 2 tiles that were looked at. "
     )
 
 
@@ -375,3 +375,11 @@ def test_over_all_glazes_what_else_differs_is_counted_within_what_all_failing_on
     assert not any("under the glaze" in each.say for each in found.differences)
     records[-1].inspections[0].defects.extend(records[0].inspections[0].defects)
     assert over_tiles(records, None, "crawling").within == ""
+
+
+def test_where_one_tile_has_several_areas_these_are_what_is_counted():
+    several = tile(1, 2, True).model_dump()
+    several["areas"].append(several["areas"][0] | {"number": 2})
+    records = [TileRecord.model_validate(several), tile(2, 2, False)]
+    assert over_tiles(records, None, "crawling").say.startswith("Crawling on 2 of 3 areas that")
+    assert over_tiles(records[1:], None, "crawling").say.startswith("No crawling on 1 tile:")

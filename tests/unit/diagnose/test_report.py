@@ -101,6 +101,7 @@ def test_the_json_has_just_the_documented_keys():
         "twins",
         "sister",
         "since",
+        "all_glazes",
         "leaching",
     ]
     assert list(shown["causes"][0]) == [

@@ -118,7 +118,7 @@ def test_a_bad_bisque_is_found_over_all_glazes(is_cone_known):
         for n in range(24)
     ]
     told = over_tiles(records, None, "crawling")
-    assert told.say.startswith("Crawling on 6 of 24 areas that were looked at. ")
+    assert told.say.startswith("Crawling on 6 of 24 tiles that were looked at. ")
     assert told.differences[0].is_firm
     which = "with a bisque at cone 08 or cooler: 6 of 8" if is_cone_known else "firing B2: 6 of 8"
     assert which in told.differences[0].say
