@@ -299,10 +299,11 @@ def _confirm(cause: "Cause", case: "Case", shelf: "RightShelf | None", stop: str
     if shelf is None:
         from diagnose.fixes.bench import Bench
         from diagnose.fixes.bisque_advice import that_can_be_fired
+        from diagnose.own_tiles.head_count import made_by_own
 
         fit = that_fit(case.record, cause.confirm)
         fit = that_can_be_fired(fit, Bench(case.view, cause.name, case.setting))
-        open_ = [each for each in fit if not each.is_met(case.facts)]
+        open_ = made_by_own([each for each in fit if not each.is_met(case.facts)], case)
         said = [each.say for each in open_ if not (stop and each.to_the_label)]
         return [wording.as_put_on(each, case.facts) for each in said]
     is_done = any(each.change == shelf.change.said for each in case.tried)

@@ -22,6 +22,7 @@ ALMOST_CERTAIN = 0.85
 """... and from here on almost certain."""
 RIVAL_SHARE, RIVAL_PART = 0.15, 1 / 3
 """From this share on, and this part of the first one, the next cause is named beside it."""
+NO_CAUSE_YET = "A difference, not yet a cause: not enough is recorded to tell"
 VARY = "Fire a test tile and change one thing at a time."
 """What is left to do where nothing that could be recorded would tell more."""
 SAY_WHAT = (
@@ -281,9 +282,13 @@ def _misnamed(defect: str, cause: "Cause", share: float, sure: str) -> str:
 
 
 def suspect(case: "Case") -> str:
-    """That the record does not tell, and whom it points to so far."""
+    """That the record does not tell, and whom it points to so far; a very clear count first."""
+    from diagnose.own_tiles.head_count import head_count
+
     first = case.first
     start = f"Not enough recorded to tell {HAPPENED[case.defect]}."
+    if count := head_count(case):
+        start = f"{sentence(count.say)} {NO_CAUSE_YET} {HAPPENED[case.defect]}."
     if case.defect == OTHER_FAULT and (first.cause is None or first.is_unspoken):
         return (
             f'No cause known here fits "{case.noted}". {LOOK}'

@@ -101,7 +101,7 @@ def test_the_clearest_count_of_own_tiles_is_told_also_for_the_second_cause():
 def test_the_evidence_stays_while_other_causes_and_notes_go(sample, tiles):
     told = tiles("why", "M-41").out
     assert "   for         It is worst where the glaze is thick" in told
-    assert "   your tiles  Of " in told
+    assert "   to be sure  Thin beside thick, as your own tiles show: of 14" in told
     assert told.index("   for ") < told.index("   to be sure") < told.index("   fix ")
     assert "%" not in told  # one cause in a list would only repeat the answer
 

@@ -12,7 +12,7 @@ from tests.cli.records import assert_one_line_error
 from tests.conftest import ROOT
 from tests.unit.diagnose.test_over_tiles import tile
 from tests.unit.diagnose.test_own_jar import BESIDE, DRY_JAR
-from tiles.cli import why_screen
+from tiles.cli import why_counts, why_screen
 from tiles.cli.why_glaze import _lines, _set_apart
 from tiles.records.forms import LayerRecord
 
@@ -232,4 +232,4 @@ def test_a_count_against_the_first_cause_says_so_on_the_same_screen(failing, sou
     told = " ".join(" ".join(why_screen.lines(one, why(one, "crawling", others))).split())
     said = "of 3 like this one, with a dry coat of 0.8 mm or less, 3 did. That speaks against the"
     assert (said in told) is is_against
-    assert (why_screen.AGAINST_FIRST in told) is is_against
+    assert (why_counts.AGAINST_FIRST in told) is is_against

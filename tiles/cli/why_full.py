@@ -3,6 +3,7 @@
 from math import exp
 
 from tiles.cli.prose import percent
+from tiles.cli.why_counts import not_counted
 from tiles.cli.why_text import (
     capital,
     handling,
@@ -12,6 +13,7 @@ from tiles.cli.why_text import (
     labelled,
     leaching,
     news,
+    not_said,
     of_all_glazes,
     tile,
     wrap,
@@ -48,19 +50,19 @@ def _diagnosis(diagnosis, *, many_areas: bool) -> list[str]:
     if shown and not diagnosis.enough_to_tell:
         told += ["", "Candidates only, until more is known:"]
     for place, cause in enumerate(shown, start=1):
-        told += ["", *_cause(place, cause)]
+        told += ["", *_cause(place, cause, diagnosis.say)]
     return [*told, *_ruled_out([cause for cause in causes if cause not in shown])]
 
 
-def _cause(place: int, cause) -> list[str]:
+def _cause(place: int, cause, lead: str) -> list[str]:
     told = hanging(f"{place}. ", f"{capital(cause.title)}  ({percent(cause.share)})")
     parts = (
         ("share", _joined(cause)),
         ("for", cause.for_),
         ("against", cause.against),
-        ("your tiles", cause.your_tiles),
+        ("your tiles", not_said(cause.your_tiles, " ".join(cause.confirm))),
         ("not recorded", cause.not_recorded),
-        ("to be sure", cause.confirm),
+        ("to be sure", not_counted(cause.confirm, [lead])),
         ("fix", cause.fixes),
         ("caution", cause.cautions),
     )

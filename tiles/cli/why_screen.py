@@ -11,6 +11,7 @@ from itertools import pairwise
 
 from tiles.cli.prose import percent
 from tiles.cli.same_db import with_db
+from tiles.cli.why_counts import counts, not_counted
 from tiles.cli.why_text import (
     OTHER,
     capital,
@@ -20,7 +21,7 @@ from tiles.cli.why_text import (
     heading,
     leaching,
     news,
-    of_all_glazes,
+    not_said,
     tile,
     width,
     wrap,
@@ -34,10 +35,8 @@ WORTH_NAMING = 0.01
 """`IN_LIST` causes are named as far as they hold this share; the first always."""
 NAMES_TWO = 2
 """On a list of fewer the answer itself names the second cause, if that is not much poorer."""
-TRIALS_APART = "The trials for it are not among them."
 OF_SUSPECT = ("for", "against", "to be sure", "fix", "caution")
 """What is told of a first cause alone that something speaks for."""
-AGAINST_FIRST = "That speaks against the first."
 LABEL_WIDTH = 12
 NARROW = 60
 """On a screen of fewer columns a sentence begins with its label and does not stand beside it."""
@@ -109,7 +108,7 @@ def lines(
     note : str
         What must be known of own tiles where any of them are counted.
     """
-    note = note if any(map(_counts, diagnoses)) else ""
+    note = note if any(map(counts, diagnoses)) else ""
     if show_all:
         from tiles.cli import why_full
 
@@ -127,7 +126,7 @@ def _fitting(record, diagnoses: list, not_known: Collection[str], note: str) -> 
     def fits(levels: list[Detail]) -> bool:
         return len(_told(record, diagnoses, levels, not_known, note)) <= most
 
-    is_own = bool(_counts(diagnoses[0]) or _trials(diagnoses[0]))
+    is_own = bool(counts(diagnoses[0]) or _trials(diagnoses[0]))
     levels = _WITH_TRIALS if _trials(diagnoses[0]) else _LESS_AND_LESS
     steps = list(_step_by_step(levels, len(diagnoses), is_own))
     found = next(filter(fits, steps), steps[-1])
@@ -235,62 +234,43 @@ def _of_first(
     diagnosis, lead: str, detail: Detail, not_known: Collection[str], repeated: set[str]
 ) -> list[str]:
     """What is known of the first cause and what to do about it, each sentence once."""
-    first = diagnosis.causes[0]
+    first, is_by_count = _told_cause(diagnosis)
     open_ = [] if diagnosis.enough_to_tell else _questions(diagnosis.case, not_known)
+    is_told = has_suspect(diagnosis) and first.name != OTHER
+    own = counts(diagnosis, lead)[: detail.own]
+    tests = not_counted(first.confirm[: detail.tests], [lead, *own]) if is_told else []
+    tested = " ".join(tests)
     parts = (
-        ("for", _not_said(first.for_, lead)[: detail.for_]),
+        ("for", not_said(first.for_, lead)[: detail.for_]),
         ("note", news(diagnosis, [first])[: detail.notes]),
         ("against", first.against[: detail.against]),
-        ("twins", twins(diagnosis)[: detail.twins]),
-        ("your tiles", _counts(diagnosis)[: detail.own]),
+        ("twins", not_said(twins(diagnosis), tested)[: detail.twins]),
+        ("your tiles", not_said(own, tested)),
         ("since when", [diagnosis.case.since][: detail.own] if diagnosis.case.since else []),
         ("trials", _trials(diagnosis)[: detail.trials]),
         ("to find out", open_[: detail.questions]),
-        ("to be sure", first.confirm[: detail.tests]),
-        ("fix", [] if diagnosis.look_alike else first.fixes[: detail.fixes]),
+        ("to be sure", tests),
+        ("fix", [] if diagnosis.look_alike or is_by_count else first.fixes[: detail.fixes]),
         ("caution", first.cautions),
     )
-    if not has_suspect(diagnosis):  # nor is there then anything to do about it
+    if not is_told:  # nor is there then anything to do about it
         parts = [(label, texts) for label, texts in parts if label not in OF_SUSPECT]
     return [line for label, texts in parts for line in _labelled(label, texts, repeated)]
 
 
-def _counts(diagnosis) -> list[str]:
-    """What own tiles say of the first cause; before it of another one, where that is clear.
+def _told_cause(diagnosis) -> tuple:
+    """The first cause; where nothing speaks for it, that of the count told first, and that it is.
 
-    A hint for another one by batch, kiln, shelf or what lies beneath comes last.
+    Of what is in no list there is nothing to tell.
     """
-    from diagnose.comparing.comparison_words import CLEAR
-    from diagnose.report import by_clay
-    from diagnose.wording import sentence
+    from diagnose.own_tiles.head_count import head_count
 
-    case = diagnosis.case
-    clay = [sentence(each) for each in by_clay(case)]
-    whole = [of_all_glazes(case)] if case.studio else []
-    if case.own is None:
-        return [*whole, *clay]
-    lessons = case.own.lessons_of(case.first, case.facts)
-    clearest = min((each.chance for each in lessons if each.lift > 0), default=CLEAR)
-    beside = [
-        (lesson.chance, place, lesson, f"{sentence(lesson.say)} {_for(lesson)} {row.title}.")
-        for place, row in enumerate(case.rows[1:])
-        for lesson in (() if row.is_ruled_out else case.own.lessons_of(row, case.facts))
-        if lesson not in lessons
-    ]
-    beside.sort(key=lambda each: each[:2])
-    others = [
-        said for chance, _, of, said in beside if of.lift > 0 and chance < clearest
-    ]  # fmt: skip
-    hints = [said for *_, of, said in beside if of.is_hint]
-    against = [f"{sentence(each.say)} {AGAINST_FIRST}" for each in case.own.against(case.first)]
-    others = [*against, *others][:1]
-    told = [*others, *whole, *(sentence(each.say) for each in lessons), *clay, *hints[:1]]
-    apart = f" {TRIALS_APART}" if case.tried and told else ""
-    return [f"{each}{apart}" for each in told]
-
-
-def _for(lesson) -> str:
-    return "That would speak for:" if lesson.is_hint else "That speaks for:"
+    case, first = diagnosis.case, diagnosis.causes[0]
+    count = None if diagnosis.enough_to_tell or case.first.evidence > 0 else head_count(case)
+    if count is None:
+        return first, False
+    names = {name or OTHER for name in case.own.causes_of(count, case)}
+    return next(each for each in diagnosis.causes if each.name in names), True
 
 
 def _trials(diagnosis) -> list[str]:
@@ -312,11 +292,6 @@ def _labelled(label: str, sentences: list[str], repeated: set[str]) -> list[str]
             told += hanging(f"   {'' if told else label:<{LABEL_WIDTH}}", sentence)
         repeated.add(sentence)
     return told
-
-
-def _not_said(sentences: list[str], say: str) -> list[str]:
-    said = say.casefold()
-    return [sentence for sentence in sentences if sentence.rstrip(".").casefold() not in said]
 
 
 def _listed(diagnosis, most: int) -> list[str]:

@@ -81,6 +81,12 @@ def news(diagnosis, shown: list) -> list[str]:
     return [diagnosis.case.sister, *told] if diagnosis.case.sister else told
 
 
+def not_said(sentences: list[str], say: str) -> list[str]:
+    """The sentences that a text does not hold."""
+    said = say.casefold()
+    return [each for each in sentences if each.rstrip(".").casefold() not in said]
+
+
 def handling(diagnoses: list) -> list[str]:
     """What the glazes hold that calls for care, each hazard once."""
     return list(dict.fromkeys(text for each in diagnoses for text in each.handling))

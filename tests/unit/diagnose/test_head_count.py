@@ -1,0 +1,91 @@
+"""A very clear count of own tiles is told before anything else; a test that they made is not."""
+
+import pytest
+
+from diagnose.own_tiles.head_count import OWN_TEST, head_count
+from diagnose.report import why
+from tests.unit.diagnose.test_comparison import tile
+from tiles.cli.why_screen import lines
+
+SIDE_BY_SIDE = "Glaze one tile with one, two and three coats"
+NOT_YET = "A difference, not yet a cause: not enough is recorded to tell why it crawled."
+
+
+def of_batch(name, failed, of, start):
+    return [in_batch(tile(start + n, defects=["crawling"] * (n < failed)), name) for n in range(of)]
+
+
+def in_batch(record, name):
+    layer = record.areas[0].layers[0]
+    batch = {"batch": {"name": name}}
+    area = {"number": 1, "layers": [layer.model_dump(exclude_none=True) | batch]}
+    return type(record).model_validate(record.model_dump(exclude_none=True) | {"areas": [area]})
+
+
+FAILED = in_batch(tile(1, defects=["crawling"]), "spring")
+
+
+def of_coats(coats, failed, of, start):
+    return [tile(start + n, coats=coats, defects=["crawling"] * (n < failed)) for n in range(of)]
+
+
+def on_screen(record, diagnosis):
+    return " ".join(" ".join(lines(record, [diagnosis])).split())
+
+
+def test_a_very_clear_count_is_said_first_and_that_it_is_no_cause_yet():
+    others = [*of_batch("spring", 36, 45, 100), *of_batch("autumn", 3, 68, 200)]
+    (diagnosis,) = why(FAILED, None, others)
+    assert not diagnosis.enough_to_tell
+    count = "Of 68 others with batch autumn 3 crawled, of 45 like this one, with batch spring, 36"
+    assert diagnosis.say.startswith(f"{count} did. {NOT_YET}")
+    told = on_screen(FAILED, diagnosis)
+    assert told.count(count) == 1
+    assert "That speaks for: the jar dried out" in told
+    # What is usual elsewhere is not what to test, nor to mend, where the counts name the jar.
+    assert SIDE_BY_SIDE not in told and "coat less" not in told
+    assert "Put the revived jar and a new jar" in told
+
+
+@pytest.mark.parametrize(("here", "there"), [((3, 6), (2, 8)), ((1, 2), (0, 3))])
+def test_a_count_that_chance_may_make_is_no_head(here, there):
+    others = [*of_batch("spring", *here, 100), *of_batch("autumn", *there, 200)]
+    (diagnosis,) = why(FAILED, None, others)
+    assert head_count(diagnosis.case) is None
+    assert diagnosis.say.startswith("Not enough recorded to tell why it crawled.")
+
+
+def test_where_own_tiles_show_what_more_coats_do_no_tile_of_three_is_asked_for():
+    failed = tile(1, coats=3, defects=["crawling"])
+    (alone,) = why(failed)
+    first = alone.causes[0]
+    assert first.name == "coat_too_thick" and SIDE_BY_SIDE in first.confirm[0]
+    others = [*of_coats(3, 5, 6, 100), *of_coats(2, 3, 18, 200)]
+    (diagnosis,) = why(failed, None, others)
+    (shown, *_) = diagnosis.causes[0].confirm
+    count = (
+        "of 18 others with 2 coats or fewer 3 crawled, of 6 like this one, with 3 or more, 5 did."
+    )
+    assert shown == f"{OWN_TEST}{count}"
+    for show_all in (False, True):
+        told = " ".join(" ".join(lines(failed, [diagnosis], show_all=show_all)).split())
+        assert told.casefold().count(count) == 1
+
+
+def test_a_count_that_speaks_against_the_first_is_told_as_such_and_not_as_its_test():
+    """Thin ones crawled, so what parts them is no test of a coat too thick."""
+    failed = tile(1, mm=0.9, coats=2, defects=["crawling"])
+    others = [tile(100 + n, mm=0.9, coats=2, defects=["crawling"]) for n in range(6)]
+    (diagnosis,) = why(failed, None, [*others, *(tile(200 + n, mm=1.3, coats=2) for n in range(6))])
+    assert diagnosis.causes[0].name == "coat_too_thick"
+    told = on_screen(failed, diagnosis)
+    assert told.count("6 did.") == 1 and OWN_TEST not in told
+    assert "6 did. That speaks against the first." in told
+
+
+def test_a_sound_twin_with_fewer_coats_has_made_that_test_too():
+    failed = tile(1, coats=3, defects=["crawling"], cone_reached="05")
+    (diagnosis,) = why(failed, None, [tile(100, coats=2, cone_reached="05")])
+    assert diagnosis.twins
+    assert diagnosis.causes[0].confirm[0] == f"{OWN_TEST}{diagnosis.twins[0]}"
+    assert on_screen(failed, diagnosis).count("came out clean") == 1

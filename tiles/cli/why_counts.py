@@ -1,0 +1,63 @@
+"""What ``tiles why`` tells of counts over own tiles: once, and the clearest first."""
+
+from tiles.cli.why_text import of_all_glazes
+
+TRIALS_APART = "The trials for it are not among them."
+AGAINST_FIRST = "That speaks against the first."
+
+
+def counts(diagnosis, lead: str = "") -> list[str]:
+    """What own tiles say of the first cause; before it of another one, where that is clear.
+
+    A hint for another one by batch, kiln, shelf or what lies beneath comes last.
+    """
+    from diagnose.comparing.comparison_words import CLEAR
+    from diagnose.report import by_clay
+    from diagnose.wording import sentence
+
+    case = diagnosis.case
+    clay = [sentence(each) for each in by_clay(case)]
+    whole = [of_all_glazes(case)] if case.studio else []
+    if case.own is None:
+        return [*whole, *clay]
+    lessons = case.own.lessons_of(case.first, case.facts)
+    clearest = min((each.chance for each in lessons if each.lift > 0), default=CLEAR)
+    beside = [
+        (lesson.chance, place, lesson, f"{sentence(lesson.say)} {_for(lesson)} {row.title}.")
+        for place, row in enumerate(case.rows[1:])
+        for lesson in (() if row.is_ruled_out else case.own.lessons_of(row, case.facts))
+        if lesson not in lessons
+    ]
+    beside.sort(key=lambda each: each[:2])
+    others = [
+        said for chance, _, of, said in beside if of.lift > 0 and chance < clearest
+    ]  # fmt: skip
+    hints = [said for *_, of, said in beside if of.is_hint]
+    against = [f"{sentence(each.say)} {AGAINST_FIRST}" for each in case.own.against(case.first)]
+    others = [*against, *others][:1]
+    told = [*others, *whole, *(sentence(each.say) for each in lessons), *clay, *hints[:1]]
+    apart = f" {TRIALS_APART}" if case.tried and told else ""
+    return [each for said in told if (each := _rest(f"{said}{apart}", lead))]
+
+
+def _rest(said: str, lead: str) -> str:
+    """What a count adds to the answer, where that begins with it."""
+    count, dot, more = said.partition(". ")
+    return more if dot and lead.startswith(f"{count}.") else said if said not in lead else ""
+
+
+def _for(lesson) -> str:
+    return "That would speak for:" if lesson.is_hint else "That speaks for:"
+
+
+def not_counted(tests: list[str], told: list[str]) -> list[str]:
+    """The tests without one that own tiles made, where their count is told with what it means."""
+    from diagnose.own_tiles.head_count import OWN_TEST
+    from diagnose.wording import sentence
+
+    made = {each: sentence(each.removeprefix(OWN_TEST)) for each in tests if OWN_TEST in each}
+    return [
+        each
+        for each in tests
+        if not any(said.startswith(made.get(each, "-")) and said != made[each] for said in told)
+    ]
