@@ -64,4 +64,7 @@ def _said(made: "Step", bench: "Bench") -> str:
         other = "cooler" if made.key == "hotter_bisque" else "hotter"
         return f"{made.title}: to cone {change.after}, if it was {other}."
     own = "" if label_range(bench.record.body) else f", {OWN_RANGE}"
-    return f"{made.title}: {change.said}{own}."
+    bisque = bench.record.bisque_firing
+    was_set = bisque is not None and bisque.target_cone == change.after
+    kiln = " It was set for that: put a witness cone beside the next." if was_set else ""
+    return f"{made.title}: {change.said}{own}.{kiln}"

@@ -110,3 +110,11 @@ def test_beside_a_worse_fault_the_screen_still_tells_both_causes_and_what_to_do(
     told = " ".join(" ".join(lines(record, why(record))).split())
     for each in ("took up damp", "only just fits this clay", "another glaze: 1 test tile"):
         assert each in told
+
+
+def test_a_bisque_that_fell_short_of_what_it_was_set_for_is_told_so():
+    fired = {"name": "B1", "kind": "bisque", "target_cone": "04", "witness_cones": [{"cone": "06"}]}
+    (told, *_) = of(late_crazing(None, bisque_firing=fired), "moisture_expansion").fixes
+    assert told.startswith(
+        "Hotter bisque: bisque cone 06 -> 04. It was set for that: put a witness"
+    )

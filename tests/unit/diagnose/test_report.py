@@ -336,3 +336,12 @@ def test_of_a_bought_jar_no_recipe_is_asked(kind, is_asked):
     (found,) = why(record)
     told = [each for cause in found.causes for each in cause.not_recorded]
     assert any("record the recipe" in each for each in told) is is_asked
+
+
+def test_the_first_fix_of_a_jar_that_dried_out_puts_back_the_gum_it_lacks():
+    """Common practice, no source: water alone leaves a revived glaze short of gum."""
+    batch = {"name": "revived", "is_revived": True}
+    (answer,) = why(tile({"defect": "crawling"}, areas=[coat(batch=batch)]))
+    first = answer.causes[0]
+    assert first.name == "revived_jar"
+    assert "gum" in first.title and "% gum" in first.fixes[0]
