@@ -5,6 +5,9 @@ from tiles.cli.why_text import of_all_glazes
 TRIALS_APART = "The trials for it are not among them."
 AGAINST_FIRST = "That speaks against the first."
 
+ALIKE = " alike but for "
+"""How a sound twin is told: by its mark, with which this begins or a list of several does."""
+
 
 def counts(diagnosis, lead: str = "") -> list[str]:
     """What own tiles say of the first cause; before it of another one, where that is clear.
@@ -51,13 +54,14 @@ def _for(lesson) -> str:
 
 
 def not_counted(tests: list[str], told: list[str]) -> list[str]:
-    """The tests without one that own tiles made, where their count is told with what it means."""
+    """The tests without one that own tiles made, where that is told with more beside it."""
     from diagnose.own_tiles.head_count import OWN_TEST
     from diagnose.wording import sentence
 
-    made = {each: sentence(each.removeprefix(OWN_TEST)) for each in tests if OWN_TEST in each}
-    return [
-        each
-        for each in tests
-        if not any(said.startswith(made.get(each, "-")) and said != made[each] for said in told)
-    ]
+    kept = []
+    for each in tests:
+        made = sentence(each.removeprefix(OWN_TEST)) if OWN_TEST in each else ""
+        start = made.split()[0].rstrip(",") if ALIKE in made else made
+        with_more = [said for said in told if made and said != made and start in said]
+        kept += [] if with_more else [each]
+    return kept

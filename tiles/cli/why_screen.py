@@ -237,14 +237,14 @@ def _of_first(
     first, is_by_count = _told_cause(diagnosis)
     open_ = [] if diagnosis.enough_to_tell else _questions(diagnosis.case, not_known)
     is_told = has_suspect(diagnosis) and first.name != OTHER
-    own = counts(diagnosis, lead)[: detail.own]
-    tests = not_counted(first.confirm[: detail.tests], [lead, *own]) if is_told else []
+    own, alike = counts(diagnosis, lead)[: detail.own], twins(diagnosis)[: detail.twins]
+    tests = not_counted(first.confirm[: detail.tests], [lead, *own, *alike]) if is_told else []
     tested = " ".join(tests)
     parts = (
         ("for", not_said(first.for_, lead)[: detail.for_]),
         ("note", news(diagnosis, [first])[: detail.notes]),
         ("against", first.against[: detail.against]),
-        ("twins", not_said(twins(diagnosis), tested)[: detail.twins]),
+        ("twins", not_said(alike, tested)),
         ("your tiles", not_said(own, tested)),
         ("since when", [diagnosis.case.since][: detail.own] if diagnosis.case.since else []),
         ("trials", _trials(diagnosis)[: detail.trials]),

@@ -89,3 +89,13 @@ def test_a_sound_twin_with_fewer_coats_has_made_that_test_too():
     assert diagnosis.twins
     assert diagnosis.causes[0].confirm[0] == f"{OWN_TEST}{diagnosis.twins[0]}"
     assert on_screen(failed, diagnosis).count("came out clean") == 1
+    # One with more coats speaks against the first cause, which is said beside it and once.
+    (diagnosis,) = why(failed, None, [tile(100, coats=5, cone_reached="05")])
+    told = on_screen(failed, diagnosis)
+    assert told.count("came out clean") == 1
+    assert "That would speak against: the coat was too thick." in told
+    # Several are told in one list.
+    bare = tile(101, coats=3, cone_reached="05", body="white clay")
+    (diagnosis,) = why(failed, None, [tile(100, coats=2, cone_reached="05"), bare])
+    told = on_screen(failed, diagnosis)
+    assert "though alike but for one thing: " in told and OWN_TEST not in told
