@@ -1,5 +1,6 @@
 """Advice on the bisque: the cone that `tiles fix` works out, and none that cannot be fired."""
 
+import re
 from collections.abc import Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING
@@ -8,6 +9,7 @@ from diagnose.bought_bisque import fires_it
 from diagnose.fixes.shapes import BISQUE_CONE
 from diagnose.fixes.steps import makers
 from diagnose.fixes.steps_body import denser_bisque, enough_bisque, hotter_bisque, softer_bisque
+from tiles.chemistry.cones import steps_between
 from tiles.records.derived import label_range
 
 if TYPE_CHECKING:
@@ -17,11 +19,13 @@ if TYPE_CHECKING:
 BISQUES = (hotter_bisque, denser_bisque, enough_bisque, softer_bisque)
 BY_THE_BAG = "body_underfired"
 """Its advice is the clay's own cone, whatever bisque is tried first."""
+_BY_CONES = re.compile(r"\bcones (?:hotter|cooler)\b")
+"""What is so many cones off the bisque or glaze firing can be fired where no cone is worked out."""
 OWN_RANGE = "as far as the clay's own range goes"
 
 
 def with_its_cone(advice: "Sequence[Advice]", bench: "Bench") -> "list[Advice]":
-    """The fixes, those on the bisque with the cone for this clay; none where it is as hot already.
+    """The fixes, those on the bisque with the cone for this clay; none hotter than it stands.
 
     As the rules have them where neither the bisque nor the range of the clay is on record.
     """
@@ -34,12 +38,14 @@ def with_its_cone(advice: "Sequence[Advice]", bench: "Bench") -> "list[Advice]":
         elif made and not told:
             kept.append(replace(each, say=_said(made, bench)))
             told = True
+        elif not made and _BY_CONES.search(each.say) and not _is_hottest(bench):
+            kept.append(each)
     return kept
 
 
 def that_can_be_fired(tests: "Sequence[Advice]", bench: "Bench") -> "list[Advice]":
     """The tests without a bisque that this clay does not stand, or has had."""
-    if not _is_worked_out(bench) or _made(bench):
+    if not _is_worked_out(bench) or not _is_hottest(bench):
         return list(tests)
     return [each for each in tests if not fires_it(each.say)]
 
@@ -48,6 +54,12 @@ def _is_worked_out(bench: "Bench") -> bool:
     if bench.cause == BY_THE_BAG or not _ways(bench):
         return False
     return bench.view.bisque_cone is not None or label_range(bench.record.body) is not None
+
+
+def _is_hottest(bench: "Bench") -> bool:
+    """Whether its bisque was as hot as its clay stands, as far as both are on record."""
+    before, known = bench.view.bisque_cone, label_range(bench.record.body)
+    return None not in (before, known) and steps_between(known[1], before) >= 0
 
 
 def _ways(bench: "Bench") -> list:

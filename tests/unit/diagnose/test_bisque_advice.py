@@ -118,3 +118,12 @@ def test_a_bisque_that_fell_short_of_what_it_was_set_for_is_told_so():
     assert told.startswith(
         "Hotter bisque: bisque cone 06 -> 04. It was set for that: put a witness"
     )
+
+
+@pytest.mark.parametrize(("hottest", "is_told"), [("02", True), ("04", False)])
+def test_cones_hotter_than_the_glaze_are_told_where_the_clay_stands_them(hottest, is_told):
+    seen = LATER | {"defects": [{"defect": "pinholes"}]}
+    record = late_crazing("04", ("06", hottest), cone_reached="04", inspections=[seen])
+    cause = of(record, "bisque_too_cool")
+    assert any("cones hotter than the glaze" in each for each in cause.fixes) is is_told
+    assert any("two cones hotter" in each for each in cause.confirm) is is_told
