@@ -12,6 +12,8 @@ NOT_RECORDED = "(before: not recorded)"
 """How a change ends where the record does not say how it was before."""
 JAR = "jar"
 """A jar that is not on record yet; one that is goes by "batch"."""
+OF_BUCKET = ("specific gravity", "dry glaze mixed", JAR)
+"""A bucket changed in these is no longer the batch on record."""
 KILN, SHELF, PLACE = "kiln", "shelf", "place in the kiln"
 COATS, DRY_COAT = "coats", "dry coat"
 BISQUE_CONE, WIPED = "bisque cone", "bisque wiped with a damp sponge"

@@ -8,8 +8,8 @@ from diagnose.fixes.layers import layers_with
 from diagnose.fixes.ranges import ceiling
 from diagnose.fixes.shapes import (
     CONTROL,
-    JAR,
     KILN,
+    OF_BUCKET,
     TRIAL_GLAZE,
     UNCHANGED,
     Answer,
@@ -33,8 +33,6 @@ SAME_FIRING = "Same firing and shelf as the others of the set."
 IN_PLACE = "Same firing as the others of the set, {}."
 COOLER = "nothing changed but the firing"
 """What is said of a control that must not go as hot as the tile did."""
-_OF_BUCKET = ("specific gravity", "dry glaze mixed", JAR)
-"""A bucket changed in these is no longer the batch on record."""
 _LAYER_KEYS = ("glaze", "recipe", "batch", "coats", "method", "applied_on", "beneath")
 """What is chosen of a layer; how thick it then turns out is measured anew."""
 
@@ -158,7 +156,7 @@ def step_trial(bench: Bench, step: Step) -> Trial:
         tile["note"] = f"Glaze from {step.edit['batch']}. {tile['note']}"
     elif "glaze" in step.edit or "recipe" in step.edit:
         _forget_jar(tile, bench.view)
-    elif any(change.what in _OF_BUCKET for change in step.changes):
+    elif any(change.what in OF_BUCKET for change in step.changes):
         forget_batch(tile, bench.view)
     if "slop" in step.edit:
         name = bench.view.top.batch.name

@@ -1,6 +1,6 @@
 """Which change a trial was fired to test: as it was written down, else as its record shows it."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from typing import TYPE_CHECKING
 
 from diagnose.comparing.factors import FACTORS
@@ -122,17 +122,18 @@ def _shown(
             yield each
 
 
-def differences(trial: "TileRecord", view: View) -> list[str]:
-    """In what the record of a trial differs from the failed tile, of all that a change can alter.
+def differences(trial: "TileRecord", view: View, but: Collection[str] = ()) -> list[str]:
+    """In what the record of a trial differs from a tile, of all that a change can alter.
 
-    As far as both say it.
+    As far as both say it; ``but`` for some factors, by name.
     """
     if not trial.areas or not view.area:
         return []
-    made, other = View(trial, trial.areas[0]), View(view.record, view.area)
+    one, other = View(trial, trial.areas[0]), View(view.record, view.area)
     found: dict[str, str] = {}
-    for factor in map(FACTORS.__getitem__, _ALTERED):
-        here, there = factor.read(made), factor.read(other)
+    names = (name for name in _ALTERED if name not in but)
+    for factor in map(FACTORS.__getitem__, names):
+        here, there = factor.read(one), factor.read(other)
         goes_along = any(factor.name in _WITH_IT.get(name, ()) for name in found)
         if not goes_along and _is_other(factor, here, there):
             found[factor.name] = f"{factor.said}: {_plain(there)} -> {_plain(here)}"

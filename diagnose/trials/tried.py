@@ -12,7 +12,7 @@ from fractions import Fraction
 from itertools import takewhile
 from typing import TYPE_CHECKING
 
-from diagnose.fixes.shapes import NOT_RECORDED, UNCHANGED
+from diagnose.fixes.shapes import NOT_RECORDED, OF_BUCKET, UNCHANGED
 from diagnose.next_tiles.odds import LEAST, MOST
 from diagnose.trials.controls import controls_of, sound_beside
 from diagnose.weighing import with_own
@@ -21,11 +21,14 @@ from tiles.records.gone import is_gone, telling_looks
 
 if TYPE_CHECKING:
     from diagnose.case import Case
-    from diagnose.next_tiles.changes import Owned
+    from diagnose.next_tiles.changes import Candidate, Owned
     from diagnose.next_tiles.odds import Inspected
+    from diagnose.view import View
     from diagnose.weighing import Weighed
     from tiles.records.forms import TileRecord
 
+FIRED, BUCKET = ("kiln", "cone"), ("batch", "recipe")
+"""What differs of itself where a trial is fired by itself, or a bucket is changed."""
 TOLD_FROM = 0.2
 """A trial that moves a cause by less says nothing of it. [log-odds]."""
 LEAST_SOUND = 2
@@ -43,7 +46,8 @@ class Tried:
     cause by name, "" for one not in the list; empty where it tells none apart. ``answers`` are the
     clues that need not be asked for any more. ``is_early``: last looked at too soon to be sound;
     ``is_as_planned``: its record does not gainsay the change. ``glaze`` names the trial recipe that
-    it carries, which ends in the line it lies on and how far along it: "A 2/3". ``beside`` are the
+    it carries, which ends in the line it lies on and how far along it: "A 2/3". ``besides`` is in
+    what it differs from the failed tile beyond its change. ``beside`` are the
     controls of its firing where they came out without the fault as well as it did: then it tells
     nothing.
     """
@@ -57,6 +61,7 @@ class Tried:
     is_early: bool = False
     is_as_planned: bool = True
     glaze: str = ""
+    besides: tuple[str, ...] = ()
     beside: tuple[str, ...] = ()
 
     def move(self, name: str) -> float:
@@ -93,6 +98,9 @@ def said(alike: "Sequence[Tried]", *, is_named: bool = True) -> str:
     if beside:
         also = f"; nor did it on {listed(beside)} beside {'them' if many > 1 else 'it'} as it was"
         instead += f"{also}, so that tells nothing"
+    besides = [f"{each.mark} differs in more ({'; '.join(each.besides)})" for each in alike
+               if each.besides]  # fmt: skip
+    instead += f", but {listed(besides)}" if besides else ""
     change = f", {alike[0].change}" if is_named else ""
     return f"trial{'s' if many > 1 else ''} {marks}{change}: {came}{instead}."
 
@@ -185,6 +193,7 @@ def _mark(tried: Tried) -> str:
     """Its mark, with the faults that came instead."""
     instead = [] if tried.came_again else tried.instead
     mark = f"{tried.mark} so far" if tried.is_early else tried.mark
+    mark += f" [also {'; '.join(tried.besides)}]" if tried.besides else ""
     return " but ".join(filter(None, (mark, " and ".join(instead))))
 
 
@@ -290,6 +299,7 @@ def _tried(
     from diagnose.next_tiles.odds import AS_IT_WAS, Like, chances, like
     from diagnose.trials.changes import differences, is_borne_out, recipe_trial_of, tested
     from diagnose.trials.recipe import recipe_change
+    from diagnose.view import View, area_of
 
     came_again = any(shows(trial, area, case.defect) for area in trial.areas)
     seen = {each.defect for area in trial.areas for each in defects_on(trial, area)}
@@ -312,6 +322,8 @@ def _tried(
         said = f"planned with {change}, which its record does not bear out"
         return replace(told, change=said, is_as_planned=False), None
     then = changed(case.view, found.step, owned)
+    other = View(then, area_of(then, case.area_number))
+    told = replace(told, besides=_besides(trial, found, other))
     facts = measures(then, case.area_number, case.defect)
     as_it_was = like(rest, case.record, case.area_number, case.defect, AS_IT_WAS)
     answers = frozenset(found.if_repeats if came_again else found.if_sound)
@@ -319,6 +331,17 @@ def _tried(
     alike = [one for one in earlier if one.change == told.change and not _tells_nothing(one)]
     same = [one.came_again for one in alike]
     return told, chances(case, found, facts, as_it_was, Like(sum(same), len(same)))
+
+
+def _besides(trial: "TileRecord", tested: "Candidate", then: "View") -> tuple[str, ...]:
+    """In what a trial was made otherwise than the failed tile with its change; never how fired."""
+    from diagnose.trials.changes import differences
+    from diagnose.trials.recipe import RECIPE
+
+    if tested.kind == RECIPE:  # a trial recipe goes by a name of its own
+        return ()
+    is_bucket = tested.step.changes[0].what in OF_BUCKET
+    return tuple(differences(trial, then, but=(*FIRED, *(BUCKET if is_bucket else ()))))
 
 
 def _tells_nothing(tried: Tried) -> bool:

@@ -106,5 +106,7 @@ def test_a_tile_from_a_fresh_jar_that_came_out_sound_speaks_for_the_dried_out_on
     look = {"inspected_on": "2024-06-01", "defects": []}
     values = planned.tile | {"mark": "N-1", "inspections": [look]}
     trial = forms.read(forms.TileRecord, values)
-    shares = [why(failed, None, others)[0].causes[0].share for others in ([], [trial])]
-    assert shares[1] > shares[0] + 0.1
+    trial.areas[0].layers[0].batch = forms.BatchRecord(name="new honey")
+    (before,), (after,) = (why(failed, None, others) for others in ([], [trial]))
+    assert after.causes[0].share > before.causes[0].share + 0.1
+    assert [each.besides for each in after.case.tried] == [()]

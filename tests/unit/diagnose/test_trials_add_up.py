@@ -132,6 +132,16 @@ def test_a_tile_in_which_two_things_differ_is_told_and_moves_nothing(text):
     )
 
 
+def test_a_trial_as_planned_but_for_its_clay_says_so():
+    plain, other = thinner("N-1"), thinner("N-2")
+    other.body = other.body.model_copy(update={"name": "white clay"})
+    tried = proposed([plain, other]).tried
+    more = "body: red clay -> white clay"
+    assert [each.besides for each in tried] == [(), (more,)]
+    assert said(tried).endswith(f"the fault did not come, but N-2 differs in more ({more}).")
+    assert f"(N-2 [also {more}], N-1)" in in_short(tried)
+
+
 def _over_leaf(values, put_on):
     """The same over a colour, put on bisque or on the raw clay."""
     leaf = {"glaze": {"name": "leaf", "role": "underglaze"}, "coats": 2, "applied_on": put_on}
