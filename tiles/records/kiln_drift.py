@@ -10,6 +10,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 from functools import lru_cache
+from math import comb
 from typing import TYPE_CHECKING
 
 from tiles.records.kiln_readings import Reading, middle_of
@@ -68,6 +69,25 @@ def periods(read: Sequence[Reading]) -> list[Period]:
         since = part[0].day if first else None
         found.append(Period(part, since, part[-1].day if end < len(dated) else None))
     return found
+
+
+def last_alike(read: Sequence[Reading]) -> str:
+    """That all of one miss came last, where they are too few to be told as a change; else "".
+
+    Of two misses for one target: luck alone would part them so in two of their orders.
+    """
+    dated = sorted((each for each in read if each.day), key=lambda each: each.day)
+    missed = [each.of_kiln for each in dated]
+    many = missed.count(missed[-1]) if missed else 0
+    least = min(many, len(missed) - many)
+    is_parted = len({*missed}) == 2 and missed[-1] not in missed[:-many]
+    one_target = len({each.target for each in read}) == 1
+    if least < FEWEST_FIRINGS or len(dated) < len(read) or not (is_parted and one_target):
+        return ""
+    if dated[-many].day == dated[-many - 1].day:
+        return ""
+    once_in = comb(len(missed), many) // 2
+    return f"those {many} the last; luck alone would do that about 1 time in {once_in}"
 
 
 def _row(read: Reading) -> _Row:

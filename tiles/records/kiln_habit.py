@@ -12,7 +12,7 @@ from datetime import date
 
 from tiles.chemistry.cones import CONES, cone_at, step
 from tiles.records.forms import FiringRecord, TileRecord
-from tiles.records.kiln_drift import Period, periods
+from tiles.records.kiln_drift import Period, last_alike, periods
 from tiles.records.kiln_readings import Reading, is_glaze_in, middle_of, readings
 from tiles.records.spoken import spoken_steps
 from tiles.records.words import name_key
@@ -321,10 +321,12 @@ def _by_target(read: Sequence[Reading]) -> str:
 
 def _by_miss(read: Sequence[Reading]) -> str:
     """In how many firings it was on target, and by how much it missed the others."""
+    order = last_alike(read)
     missed = Counter(each.of_kiln for each in read)
     right = missed.pop(0, 0)
     told = [f"{_off(cones)} in {many}" for cones, many in missed.most_common()]
-    return ", ".join([f"on target in {right} of {len(read)} glaze firings", *told])
+    said = ", ".join([f"on target in {right} of {len(read)} glaze firings", *told])
+    return f"{said} ({order})" if order else said
 
 
 def _off(cones: float) -> str:

@@ -85,6 +85,25 @@ def test_no_change_is_made_of_few_firings_or_of_chance(missed):
     assert told_by_period("k", (), fired(missed)) == []
 
 
+@pytest.mark.parametrize(
+    ("missed", "days", "said"),
+    [
+        ([0] * 3 + [-1] * 3, 7, "those 3 the last; luck alone would do that about 1 time in 10"),
+        ([0] * 4 + [-1] * 4, 7, "those 4 the last; luck alone would do that about 1 time in 35"),
+        ([0] * 4 + [-1] * 2, 7, ""),
+        ([0, 0, -1, 0, -1, -1], 7, ""),
+        ([0] * 3 + [-1] * 3, 0, ""),
+        ([0] * 3 + [-1] * 3, None, ""),
+        ([1, 0, 0, -1, -1, -1], 7, ""),
+    ],
+)
+def test_what_came_last_is_told_of_too_few_firings_with_what_luck_does(missed, days, said):
+    firings = fired(missed, days=days)
+    told = habit_or_why_none("k", (), firings)[1]
+    assert ("the last" in told) is bool(said) and said in told
+    assert told_by_period("k", (), firings) == []
+
+
 def test_few_kilns_that_only_miss_by_chance_are_said_to_have_changed():
     wild = [random.Random(n) for n in range(60)]
     told = [cuts(fired([rng.choice((-1, 0, 0, 1)) for _ in range(24)])) for rng in wild]
