@@ -11,6 +11,7 @@ from diagnose.fixes.trials import control
 from diagnose.measures.of_area import measures
 from diagnose.next_tiles.changes import Candidate, Owned, candidates
 from diagnose.next_tiles.choice import (
+    OWN_FIRING_COUNTS,
     changes_little,
     information,
     named,
@@ -92,13 +93,15 @@ def first_of(worked: "Sequence[Worked]", known: Known) -> Outcome | None:
     thought_of = candidates(case.view, case, known.owned)
     found = []
     for place, fix in enumerate(each for each in _in_order(worked) if each.trials):
-        again = known.again(_candidate(fix, thought_of, worked, serves[fix.name]))
+        candidate = _candidate(fix, thought_of, worked, serves[fix.name])
+        again = known.again(candidate)
         failed, sound = (named(case, then) for then in outcomes(case, shares, again))
         if all(changes_little(then, now) for then in (failed, sound)):
             continue
         trial = fix.trials[-1].name
         told = Outcome(trial, serves[fix.name], now, failed, sound)
         bits = information(open_shares, [again])
+        bits *= OWN_FIRING_COUNTS if candidate.step.firing else 1
         found.append((_is_against(worked, serves[fix.name]), -bits, place, told))
     if not found:
         return None

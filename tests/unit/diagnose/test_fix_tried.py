@@ -43,6 +43,14 @@ def test_a_fix_that_failed_in_a_trial_is_told_and_not_proposed_again():
     assert told.first is None or told.first.trial in [each.name for each in told.trials]
 
 
+def test_no_tile_goes_first_that_needs_a_firing_of_its_own_where_another_tells_nearly_as_much():
+    record = tile("pinholes", coats=4, bisque="04")
+    told = fix(record)[0]
+    first = next(each for each in told.trials if each.name == told.first.trial)
+    assert first.change == "coats 4 -> 3"
+    assert any("Fire it" in each.tile["note"] for each in told.trials)
+
+
 def test_a_step_that_failed_in_trials_leaves_no_gap_in_the_letters():
     told = answer([fired(BISQUE, f"N-{n}", ["crazing"]) for n in range(2)])
     letters = [each.name for each in fixes_of(told)]
