@@ -98,6 +98,22 @@ def test_the_clearest_count_of_own_tiles_is_told_also_for_the_second_cause():
     assert f"That speaks for: {second.title}." in told
 
 
+def test_what_is_clear_over_all_glazes_is_told_however_the_tiles_are_read(
+    fresh, tiles, postgresql_url, tmp_path
+):
+    lines = ["mark,body,glaze,bisque_cone,cone_reached,inspected_on,defect_pinholes"]
+    for number in range(20):
+        cone, seen = ("08" if number < 10 else "04"), ("slight" if number < 9 else "none")
+        lines.append(f"P-{number},red,g{number % 5},{cone},05,2026-03-02,{seen}")
+    (tmp_path / "all.csv").write_text("\n".join(lines), encoding="utf-8")
+    for db in ((), ("--db", postgresql_url)):
+        assert tiles("import", tmp_path / "all.csv", "--yes", *db).code == 0
+        assert (
+            "your tiles Whatever the glaze, a bisque at cone 08 or cooler: 9 of 10 tiles had "
+            "pinholes; all others: 0 of 10."
+        ) in " ".join(tiles("why", "P-1", *db).out.split())
+
+
 def test_the_evidence_stays_while_other_causes_and_notes_go(sample, tiles):
     told = tiles("why", "M-41").out
     assert "   for         It is worst where the glaze is thick" in told

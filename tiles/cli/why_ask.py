@@ -26,7 +26,7 @@ def ask_and_tell(
     """Ask, show how the field moves, answer, and keep the answers if wished."""
     from diagnose.report import why as explain
     from tiles.cli.record import fetch
-    from tiles.cli.studio import failures_only, others
+    from tiles.cli.studio import beside_all, failures_only, others
 
     record = fetch(mark, db)
     own = others(record, db)
@@ -39,7 +39,7 @@ def ask_and_tell(
     given, not_known = _ask_all(case, own)
     told = _with_answers(case.record, case.area_number, given) if given else record
     how = {"show_all": show_all, "not_known": not_known, "note": failures_only([record, *own], db)}
-    answer = why_screen.lines(told, explain(told, defect, own), **how)
+    answer = why_screen.lines(told, beside_all(explain(told, defect, own), db), **how)
     print("\n".join(["", *answer]))
     if given:
         _offer_to_keep(case, given, yes=yes, db=db)
