@@ -88,7 +88,7 @@ def test_compare_is_held_to_the_time_and_says_so(years, tiles):
 def test_why_over_many_tiles_is_of_the_time_and_says_so(years, tiles):
     told = tiles("why", "--glaze", "pond", "--since", "2025-01-01").out
     assert told.startswith("Fired from 2025-01-01 on. 1 without a day of firing")
-    assert "Crazing on 1 of 3 areas of pond" in " ".join(told.split())
+    assert "Crazing on 1 of 3 tiles of pond" in " ".join(told.split())
     found = json.loads(tiles("why", "--defect", "crazing", "--until", "2024", "--json").out)
     assert (found["failing"], found["sound"]) == (1, 1)
     assert (found["since"], found["until"]) == (None, "2024-12-31")
@@ -150,7 +150,7 @@ def test_words_in_a_note_narrow_what_is_counted_and_are_said_with_it(classes, ti
     assert json.loads(tiles("palette", "--note", "8A", "--json").out)[0]["tiles"] == 1
     told = tiles("why", "--glaze", "pond", "--note", "7C", "--until", "2099").out
     assert told.startswith("Noted '7C', fired until 2099-12-31. 5 without a day of firing by")
-    assert "Running on 3 of 5 areas of pond" in " ".join(told.split())
+    assert "Running on 3 of 5 tiles of pond" in " ".join(told.split())
     assert json.loads(tiles("why", "--glaze", "pond", "--note", "7C", "--json").out)["note"] == "7C"
     asked = ("compare", "--by", "coats", "--note", "7C")
     assert json.loads(tiles(*asked, "--json").out)["held_to"] == {"note": "7C"}
