@@ -1,8 +1,8 @@
 """What may go wrong with a tile before it is fired: chances with a range, and what drives them.
 
 The chance comes from the learner. No number is given where own tiles do not carry one: too few
-tiles, a defect seen too rarely, or forecasts that did no better than guessing on held-back tiles.
-Then only the way common practice leans is told.
+tiles, a defect seen too rarely, or forecasts of held-back tiles that were not clearly better than
+guessing. Then only the way common practice leans is told.
 """
 
 from collections.abc import Mapping, Sequence
@@ -35,7 +35,7 @@ if TYPE_CHECKING:
     from diagnose.weighing import Weighed
     from tiles.records.forms import TileRecord
 
-NO_BETTER = "no better than guessing"
+NO_BETTER = "not clearly better than guessing"
 """State of a defect that was learned, but not to any use."""
 NOT_JUDGED = "not judged"
 """State of a defect that was learned from one glaze alone, for another glaze."""

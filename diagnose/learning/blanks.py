@@ -116,12 +116,12 @@ class Blanks:
         words = {}
         for name in sorted(table.words.keys() | self._names(are_words=True)):
             column = table.words.get(name, np.full(table.n, None, dtype=object))
-            words[name] = self._filled(name, column, table)
+            words[name] = self.filled(name, column, table)
         numbers = {}
         extra = _extra(table)
         for name in sorted(table.numbers.keys() | extra.keys() | self._names(are_words=False)):
             column = table.numbers.get(name, extra.get(name, np.full(table.n, np.nan)))
-            numbers[name] = self._filled(name, column, table)
+            numbers[name] = self.filled(name, column, table)
         _leave_bare(words, numbers, recorded)
         self._fill_recipes(numbers, table)
         _follow(numbers, recorded, table)
@@ -135,7 +135,8 @@ class Blanks:
             if pool and isinstance(pool[""][1][0], float) is not are_words
         }
 
-    def _filled(self, name: str, column: "np.ndarray", table: "Table") -> "np.ndarray":
+    def filled(self, name: str, column: "np.ndarray", table: "Table") -> "np.ndarray":
+        """The draws of one measure. shape (draws, n)."""
         import numpy as np
 
         drawn = np.repeat(column[None, :], DRAWS, axis=0)

@@ -68,7 +68,7 @@ class PriorLogistic(ClassifierMixin, BaseEstimator):
         weight = _check_sample_weight(sample_weight, X, dtype=np.float64)
         mean = np.broadcast_to(np.asarray(self.prior_mean, float), (X.shape[1],))
         sd = np.broadcast_to(np.asarray(self.prior_sd, float), (X.shape[1],))
-        start = newton.start_at(X @ mean, self.prevalence)
+        start = newton.start_at(X @ mean, self.prevalence, weight)
         fitted = newton.fit(
             np.column_stack([np.ones(len(X)), X]),
             code.astype(float),

@@ -2,7 +2,8 @@
 
 The text is JSON: coefficients, their uncertainty, the pools that blanks are drawn from, and the
 fingerprint of the records, the rules and the program it was learned with. A file of another form,
-or whose fingerprint no longer fits, is not used: the model is learned again from the records.
+or whose fingerprint no longer fits, or in which anything was changed, is not used: the model is
+learned again from the records.
 """
 
 import json
@@ -60,29 +61,36 @@ def _files_that_learn() -> "list[Traversable]":
 
 def save(file: Path, learned: Learned, mark: str, verdicts: Verdicts) -> None:
     """Write a model beside the database; an unfinished write leaves the old file as it was."""
-    text = json.dumps(to_plain(learned, mark, verdicts), separators=(",", ":"))
+    text = json.dumps(to_plain(learned, mark, verdicts), separators=(",", ":"))[1:]
     unfinished = file.with_name(file.name + ".part")
     try:
-        unfinished.write_text(text, encoding="utf-8")
+        unfinished.write_text(_opening(text) + text, encoding="utf-8")
         unfinished.replace(file)
     finally:
         unfinished.unlink(missing_ok=True)
 
 
 def load(file: Path, mark: str) -> tuple[Learned, Verdicts] | None:
-    """The kept model, or None when there is none that fits these records and rules."""
-    if not file.is_file():
-        return None
+    """The kept model, or None when there is none that is whole and fits these records and rules."""
     try:
-        plain = json.loads(file.read_text(encoding="utf-8"))
-    except ValueError:
+        text = file.read_text(encoding="utf-8")
+    except (OSError, UnicodeDecodeError):
         return None
-    if not isinstance(plain, dict) or (plain.get("form"), plain.get("data")) != (FORM, mark):
+    if not text.startswith(_opening(text[_OPENING:])):  # something was changed in it, or lost
         return None
-    try:
-        return from_plain(plain)
-    except (KeyError, TypeError, ValueError):  # a part is missing
-        return None
+    plain = json.loads(text)
+    is_of_these = (plain["form"], plain["data"]) == (FORM, mark)
+    return from_plain(plain) if is_of_these else None
+
+
+def _opening(rest: str) -> str:
+    """What the file begins with: a hash of all that follows."""
+    from hashlib import sha256
+
+    return f'{{"content":"{sha256(rest.encode()).hexdigest()}",'
+
+
+_OPENING = len(_opening(""))
 
 
 def to_plain(learned: Learned, mark: str, verdicts: Verdicts) -> dict:

@@ -1,11 +1,22 @@
 """What was learned of every defect, and the forecasts that follow from it."""
 
 from collections.abc import Callable, Sequence
+from copy import copy
 from dataclasses import dataclass, field, replace
 from functools import cached_property, partial
 from typing import TYPE_CHECKING
 
-from diagnose.learning import blanks, design, expected, newton, pairs, severity, signs, table
+from diagnose.learning import (
+    beliefs,
+    blanks,
+    design,
+    expected,
+    newton,
+    pairs,
+    severity,
+    signs,
+    table,
+)
 from diagnose.learning.rows import looked_at
 from diagnose.learning.threads import on_one_thread
 from diagnose.learning.usual import PREVALENCE
@@ -120,6 +131,27 @@ class Seen:
     def columns(self, defect: str) -> "dict[str, np.ndarray]":
         """Every column of the defect's model, unscaled."""
         return self.practice(defect) | self.common
+
+    def before_a_look(self, layout: design.Layout) -> "Seen":
+        """The rows as they are known before anybody looks, for a model of this layout.
+
+        The day of a tile's own look would tell: a fault that comes late is written down on the day
+        it is seen, and the sound tiles are seldom looked at again.
+        """
+        return self._undated if beliefs.DAYS in layout.columns else self
+
+    @cached_property
+    def _undated(self) -> "Seen":
+        import numpy as np
+
+        nobody = np.full(self.table.n, np.nan)
+        days = self.blanks.filled(table.DAYS, nobody, self.table)
+        found = copy(self)
+        found.table = replace(self.table, numbers=self.table.numbers | {table.DAYS: nobody})
+        found.drawn = replace(self.drawn, numbers=self.drawn.numbers | {table.DAYS: days})
+        found.common = self.common | beliefs.columns(found.drawn)
+        found._matrices = {}
+        return found
 
     def matrix(self, defect: str, layout: design.Layout) -> "np.ndarray":
         """The columns of a layout side by side; folds of one model share it."""

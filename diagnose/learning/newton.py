@@ -203,8 +203,10 @@ def chance(z: "np.ndarray") -> "np.ndarray":
     return 0.5 * (1 + np.tanh(0.5 * z))
 
 
-def start_at(z: "np.ndarray", prevalence: float) -> float:
+def start_at(z: "np.ndarray", prevalence: float, weight: "np.ndarray | None" = None) -> float:
     """The intercept at which the mean chance over the rows is the usual prevalence.
+
+    A row of twice the ``weight`` counts as two; without it all count alike.
 
     Examples
     --------
@@ -215,7 +217,14 @@ def start_at(z: "np.ndarray", prevalence: float) -> float:
     import numpy as np
     from scipy.optimize import brentq
 
-    z = z if z.size else np.zeros(1)
+    if weight is not None and (weight > 0).any():
+        z, weight = z[weight > 0], weight[weight > 0]
+    else:
+        z, weight = (z if z.size else np.zeros(1)), None
     alone = np.log(prevalence / (1 - prevalence))  # it lies where one row alone would have it
     low, high = alone - z.max() - CLOSE, alone - z.min() + CLOSE
-    return brentq(lambda a: chance(a + z).mean() - prevalence, low, high, xtol=CLOSE)
+
+    def off(a: float) -> float:
+        return np.average(chance(a + z), weights=weight) - prevalence
+
+    return brentq(off, low, high, xtol=CLOSE)

@@ -6,7 +6,8 @@ Against three yardsticks: the base rate, the rate of each glaze drawn towards it
 alone with their usual rate adjusted to the studio. For whole glazes the base rate is the studio's
 own or that of the trade, whichever guesses better: where one glaze has all the faults, the other
 glazes say that there are none, and anything would beat that. So it is with the rules alone. Blanks
-are filled from all tiles at once, which looks at no outcome.
+are filled from all tiles at once, which looks at no outcome. The day on which a held-back tile was
+looked at is one of them.
 """
 
 from collections.abc import Iterator
@@ -30,7 +31,9 @@ FLOOR = 1e-4
 BINS = 10
 SEED = 5
 LEAST_GAIN = 0.01
-"""A smaller share of the surprise (log-loss) taken away may be luck: no better than guessing."""
+"""A smaller share of the surprise (log-loss) taken away counts as none ..."""
+LEAST_ERRORS = 0.5
+"""... and so does one of fewer of its own standard errors: luck gives it too often."""
 GLAZES, TILES, FORWARD = "glazes", "tiles", "forward"
 """What is held back: a glaze's tiles together, single tiles, the newest tiles."""
 MODEL, BASE, GLAZE_RATE, RULES = "model", "base rate", "glaze rate", "rules alone"
@@ -44,7 +47,9 @@ class Verdict:
 
     ``log_loss`` and ``brier`` by forecaster (``model``, ``base rate``, ``glaze rate``,
     ``rules alone``), means over ``areas`` inspected areas; ``calibration`` : mean distance between
-    forecast and frequency of the model; ``learned`` : whether more than the usual rate was learned.
+    forecast and frequency of the model; ``learned`` : whether more than the usual rate was learned;
+    ``standard_errors`` : by how many of its own standard errors the model's log-loss lies below
+    that of guessing.
     """
 
     defect: str
@@ -54,6 +59,7 @@ class Verdict:
     brier: dict[str, float]
     calibration: float
     learned: bool
+    standard_errors: float
 
     @property
     def gain(self) -> float:
@@ -66,7 +72,8 @@ class Verdict:
     @property
     def beats_base_rate(self) -> bool:
         """Whether the forecasts were clearly better than guessing."""
-        return self.learned and self.gain >= LEAST_GAIN
+        is_clear = self.gain >= LEAST_GAIN and self.standard_errors >= LEAST_ERRORS
+        return self.learned and is_clear
 
     @property
     def beats_rules(self) -> bool:
@@ -196,7 +203,7 @@ def held_back_chances(
     """
     import numpy as np
 
-    usual = PREVALENCE[defect]
+    usual, before = PREVALENCE[defect], seen.before_a_look(model.defects[defect].layout)
     base = _rate(y[train & np.isfinite(y)], usual, TILES_WORTH)
     glaze = seen.table.groups["glaze"]
     own = {
@@ -204,7 +211,7 @@ def held_back_chances(
         for name in set(glaze[here])
     }
     told = {
-        MODEL: model.chance(defect, seen)[here],
+        MODEL: model.chance(defect, before)[here],
         BASE: np.full(here.sum(), base),
         GLAZE_RATE: np.array([own[name] for name in glaze[here]]),
         RULES: _by_rules(seen, defect, train & np.isfinite(y), base, model.widths)[here],
@@ -251,6 +258,7 @@ def _verdict(defect: str, parts: list, is_learned: bool) -> Verdict:
 
     y = np.concatenate([came for came, _ in parts])
     told = {name: np.concatenate([p[name] for _, p in parts]) for name in parts[0][1]}
+    guesses = [told[name] for name in (BASE, BASE + TRADE) if name in told]
     return Verdict(
         defect,
         int(y.size),
@@ -259,15 +267,28 @@ def _verdict(defect: str, parts: list, is_learned: bool) -> Verdict:
         better_of_two({name: float(((p - y) ** 2).mean()) for name, p in told.items()}),
         calibration_error(told[MODEL], y),
         is_learned,
+        _standard_errors(surprise(told[MODEL], y), *(surprise(p, y) for p in guesses)),
     )
+
+
+def _standard_errors(ours: "np.ndarray", *theirs: "np.ndarray") -> float:
+    """How far the mean surprise lies below that of the best guesser, in its standard errors."""
+    less = min(theirs, key=lambda each: each.mean()) - ours
+    error = less.std() / less.size**0.5
+    return float(less.mean() / error) if error else 0.0
+
+
+def surprise(p: "np.ndarray", y: "np.ndarray") -> "np.ndarray":
+    """The log-loss of each forecast. shape as ``p``."""
+    import numpy as np
+
+    p = np.clip(p, FLOOR, 1 - FLOOR)
+    return -(y * np.log(p) + (1 - y) * np.log(1 - p))
 
 
 def log_loss(p: "np.ndarray", y: "np.ndarray") -> float:
     """Mean log-loss of forecasts against what came."""
-    import numpy as np
-
-    p = np.clip(p, FLOOR, 1 - FLOOR)
-    return float(-(y * np.log(p) + (1 - y) * np.log(1 - p)).mean())
+    return float(surprise(p, y).mean())
 
 
 def calibration_error(p: "np.ndarray", y: "np.ndarray") -> float:

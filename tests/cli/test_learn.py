@@ -63,7 +63,7 @@ def test_words_follow_the_numbers(learned):
             assert any(better)
             assert f"{each['defect'].upper()}, on {each['seen']} of {each['inspected']}" in text
     assert "learned" in {each["state"] for each in found["defects"]}
-    assert "No better than guessing for a new glaze: no chance is told there" in " ".join(
+    assert "Not clearly better than guessing for a new glaze: no chance is told there" in " ".join(
         text.split()
     )
 
@@ -90,20 +90,18 @@ def test_a_defect_that_is_forecast_no_better_than_by_guessing_is_told_without_a_
 ):
     found = {each["defect"]: each for each in json.loads(tiles("learn", "--json").out)["defects"]}
     assert found["crawling"]["state"] == "learned"
-    assert found["specks"]["state"] == "no better than guessing"
+    assert found["specks"]["state"] == "not clearly better than guessing"
     for key in ("tiles_kept_apart", "glazes_kept_apart"):
         loss = found["specks"][key]["log_loss"]
         assert loss["model"] > (1 - LEAST_GAIN) * loss["base rate"]
     blocks = {block.partition(",")[0]: block for block in tiles("learn", "--all").out.split("\n\n")}
     specks = " ".join(blocks["SPECKS"].split())
     assert specks.startswith(f"SPECKS, on {found['specks']['seen']} of 60 tiles Held-back tiles")
-    assert "no better than by guessing, so no chance is told yet" in specks
+    assert "not clearly better than by guessing, so no chance is told yet" in specks
     assert "error against" in blocks["CRAWLING"] and "error against" not in blocks["SPECKS"]
     short = " ".join(tiles("learn").out.split())
-    told = (
-        f"no better than by guessing, so no chance is told yet: specks ({found['specks']['seen']})"
-    )
-    assert told in short
+    told = "not clearly better than by guessing, so no chance is told yet: specks"
+    assert f"{told} ({found['specks']['seen']})" in short
 
 
 def test_a_verdict_says_where_the_newest_tiles_were_forecast_worse(learned):

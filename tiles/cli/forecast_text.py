@@ -9,7 +9,7 @@ STATES = {
     "never inspected": "no tile inspected",
     "not judged": "one glaze alone cannot tell of another",
     "failures only": "failures alone are on record",
-    "no better than guessing": "held-back tiles were forecast no better than by guessing",
+    "not clearly better than guessing": "not clearly better than guessing on held-back tiles",
 }
 FEW_AREAS = 5
 """Where fewer areas on this body tell, those on all bodies are told as well."""

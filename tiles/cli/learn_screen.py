@@ -77,7 +77,7 @@ def _told_of(found: Found, defect: str) -> str:
 
 def _no_better(found: Found, defects: list[str]) -> str:
     named = found.with_counts(defects)
-    return f"Forecast no better than by guessing, so no chance is told yet: {named}."
+    return f"Forecast not clearly better than by guessing, so no chance is told yet: {named}."
 
 
 def _read_on() -> list[str]:

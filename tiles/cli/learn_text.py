@@ -182,7 +182,7 @@ def _in_words(found: Found, defect: str) -> str:
     said = [f"{'Better' if first.beats_rules else 'No better'} than common practice alone."]
     for verdict, of in ((of_tiles, "glazes that have tiles"), (of_glazes, "a new glaze")):
         if verdict is not None and not verdict.beats_base_rate:
-            said.append(f"No better than guessing for {of}: no chance is told there.")
+            said.append(f"Not clearly better than guessing for {of}: no chance is told there.")
     return " ".join([*said, *worse_on_newest(found.forward.get(defect))])
 
 
@@ -209,8 +209,8 @@ def _no_better(found: Found, defect: str) -> list[str]:
     return [
         f"{defect.upper()}, on {model.seen} of {model.inspected} tiles",
         *wrap(
-            "   Held-back tiles were forecast no better than by guessing, so no chance is told "
-            f"yet.{rules}",
+            "   Held-back tiles were forecast not clearly better than by guessing, so no chance is "
+            f"told yet.{rules}",
             "   ",
         ),
     ]

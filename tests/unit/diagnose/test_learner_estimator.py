@@ -13,7 +13,8 @@ EXPECTED_FAILURES: dict[str, str] = {}
 
 @pytest.mark.filterwarnings("ignore::sklearn.exceptions.SkipTestWarning")
 @parametrize_with_checks(
-    [PriorLogistic()], expected_failed_checks=lambda _estimator: EXPECTED_FAILURES
+    [PriorLogistic(), PriorLogistic(prior_mean=0.5, prior_sd=0.3, prevalence=0.3)],
+    expected_failed_checks=lambda _estimator: EXPECTED_FAILURES,
 )
 def test_the_estimator_keeps_the_contract_of_scikit_learn(estimator, check):
     check(estimator)
