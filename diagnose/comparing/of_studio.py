@@ -5,6 +5,7 @@ The bisque of one day may pinhole a tile of each glaze: no count by glaze tells 
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
+from functools import cache
 from typing import TYPE_CHECKING
 
 from diagnose.comparing.comparison_words import CLEAR
@@ -28,8 +29,9 @@ _OF_THE_GLAZE = ("glaze", PAIR)
 
 @dataclass(frozen=True)
 class OfStudio:
-    """A clear count over tiles of all glazes, on the failing side of which a tile lies."""
+    """A clear count over tiles of all glazes; so many ``failed`` on its failing side."""
 
+    failed: int
     say: str
     sides: tuple[Side, ...]
 
@@ -46,25 +48,27 @@ class OfStudio:
         return all(each.has(values) for each in self.sides)
 
 
-def with_studio(
-    diagnoses: "Sequence[Diagnosis]", read: "Callable[[], Sequence[TileRecord]]"
-) -> "list[Diagnosis]":
+CountOf = Callable[[str], OfStudio | None]
+"""What is clear of a defect over all tiles; reckoned once for each."""
+
+
+def counter(read: "Callable[[], Sequence[TileRecord]]") -> CountOf:
+    """The counts over every inspected tile, which ``read`` gives when the first is wanted."""
+    records = cache(read)
+    return cache(lambda defect: clear_count(records(), defect))
+
+
+def with_studio(diagnoses: "Sequence[Diagnosis]", count_of: CountOf) -> "list[Diagnosis]":
     """Each diagnosis with what all tiles tell, where own tiles of its glaze tell nothing clear.
 
-    Nor where the cause of a worse fault explains it. ``read`` gives every inspected tile, and is
-    asked only where one is open.
+    Nor where the cause of a worse fault explains it.
     """
     explained = {defect for each in diagnoses for defect in each.also_explains}
-    is_asked = [
-        _is_open(each.case) and not each.instead_of and each.defect not in explained
-        for each in diagnoses
-    ]
-    records = read() if any(is_asked) else []
     return [
-        replace(each, case=replace(each.case, studio=of_studio(each.case, records)))
-        if is_one
+        replace(each, case=replace(each.case, studio=of_studio(each.case, count_of)))
+        if _is_open(each.case) and not each.instead_of and each.defect not in explained
         else each
-        for each, is_one in zip(diagnoses, is_asked, strict=True)
+        for each in diagnoses
     ]
 
 
@@ -73,27 +77,32 @@ def _is_open(case: "Case") -> bool:
     return case.area is not None and not any(each.lift > 0 for each in lessons)
 
 
-def of_studio(case: "Case", records: "Sequence[TileRecord]") -> OfStudio | None:
-    """What `tiles why` with a defect alone tells as clear, where the tile is one of the failing.
+def of_studio(case: "Case", count_of: CountOf) -> OfStudio | None:
+    """The clear count, where the tile is on its failing side."""
+    told = count_of(case.defect)
+    return told if told and told.holds_of(case.record, case.area_number) else None
+
+
+def clear_count(records: "Sequence[TileRecord]", defect: str) -> OfStudio | None:
+    """What `tiles why` with a defect alone tells as clear; not what parts glazes.
 
     Parameters
     ----------
-    case : Case
-        The fault of the tile.
     records : sequence of TileRecord
-        Every inspected tile, that one too.
+        Every inspected tile.
+    defect : str
+        One word of the defect list.
     """
-    areas, with_early, _ = compared(records, None, case.defect)
+    areas, with_early, _ = compared(records, None, defect)
     failed = sum(each.failed for each in areas)
     if min(failed, len(areas) - failed) < TOO_FEW:
         return None
-    found = differences(areas, case.defect, ASKED_OF_ALL, with_early)
+    found = differences(areas, defect, ASKED_OF_ALL, with_early)
     clear = next((each for each in found if each.is_firm and each.name != DAY), None)
-    pair = _clear_pair(areas, with_early, clear, case.defect)
-    told = _of_pair(pair) if pair else _of_one(areas, clear, case.defect)
-    if told is None or any(each.name in _OF_THE_GLAZE for each in told.sides):
-        return None
-    return told if told.holds_of(case.record, case.area_number) else None
+    pair = _clear_pair(areas, with_early, clear, defect)
+    told = _of_pair(pair) if pair else _of_one(areas, clear, defect)
+    is_of_glaze = told and any(each.name in _OF_THE_GLAZE for each in told.sides)
+    return None if is_of_glaze else told
 
 
 def _clear_pair(
@@ -109,7 +118,8 @@ def _clear_pair(
 
 
 def _of_pair(pair: Pair) -> OfStudio:
-    return _told(pair.sides, f"{pair.here} {pair.did}; all others: {pair.there}")
+    failed = int(pair.here.partition(" ")[0])
+    return _told(failed, pair.sides, f"{pair.here} {pair.did}; all others: {pair.there}")
 
 
 def _of_one(areas: Sequence[Counted], clear: Difference | None, defect: str) -> OfStudio | None:
@@ -123,9 +133,10 @@ def _of_one(areas: Sequence[Counted], clear: Difference | None, defect: str) -> 
     side = sides_of(clear.name, cut)[not is_with]
     (failed, many), others = (here, there) if is_with else (there, here)
     did = DID.get(defect, "failed")
-    return _told((side,), f"{failed} of {many} tiles {did}; all others: {others[0]} of {others[1]}")
+    counts = f"{failed} of {many} tiles {did}; all others: {others[0]} of {others[1]}"
+    return _told(failed, (side,), counts)
 
 
-def _told(sides: tuple[Side, ...], counts: str) -> OfStudio:
+def _told(failed: int, sides: tuple[Side, ...], counts: str) -> OfStudio:
     which = " and ".join(each.said.removeprefix("with ") for each in sides)
-    return OfStudio(f"whatever the glaze, {which}: {counts}.", sides)
+    return OfStudio(failed, f"whatever the glaze, {which}: {counts}.", sides)

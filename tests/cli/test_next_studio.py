@@ -25,9 +25,8 @@ def test_each_open_fault_has_its_counts_and_its_tile(sample, tiles):
     assert sum(each["inspected"] for each in of_pond) == of_glaze["tiles"]
     for crawling in of_pond:  # one of them on a clay that has no firing in common with it
         assert "crawling" in json.dumps(shown(tiles, crawling["mark"])["inspections"])
-    assert [each["failed"] for each in found] == sorted(
-        (each["failed"] for each in found), reverse=True
-    )
+    by_itself = [each["failed"] for each in found if not each["all_glazes"]]
+    assert by_itself == sorted(by_itself, reverse=True)
 
 
 def test_the_tiles_are_those_of_next_for_that_tile_without_a_firing_of_their_own(sample, tiles):
@@ -161,3 +160,26 @@ def test_a_fault_on_a_tile_without_a_glaze_on_record_stops_nothing(fresh, tiles,
         ran = tiles(*command)
         assert ran.code in (0, 1), ran.err
         assert "Traceback" not in ran.err
+
+
+def test_what_is_clear_over_all_glazes_goes_by_all_tiles_that_failed_so(fresh, tiles, tmp_path):
+    lines = ["mark,body,glaze,coats,bisque_cone,cone_reached,inspected_on,"
+             "defect_pinholes,defect_crawling"]  # fmt: skip
+    for number in range(20):
+        cone, seen = ("08" if number < 10 else "04"), ("slight" if number < 9 else "none")
+        lines.append(f"P-{number},red,g{number % 5},2,{cone},05,2026-03-02,{seen},none")
+    for number in range(6):
+        seen = "slight" if number < 3 else "none"
+        lines.append(f"C-{number},red,moss,2,04,05,2026-03-02,none,{seen}")
+    (tmp_path / "all.csv").write_text("\n".join(lines), encoding="utf-8")
+    assert tiles("import", tmp_path / "all.csv", "--yes").code == 0
+    found = json.loads(tiles("next", "--json").out)
+    assert [(each["defect"], each["failed"]) for each in found[:2]] == [
+        ("pinholes", 2), ("crawling", 3),
+    ]  # fmt: skip
+    counts = [each["all_glazes"] for each in found]
+    assert counts[0].startswith("whatever the glaze, a bisque at cone 08") and not any(counts[1:])
+    (_, first, *_) = found[0]["tiles"]
+    assert first["bisque_cone"] == "04"
+    told = " ".join(tiles("next").out.split())
+    assert told.count("Whatever the glaze, a bisque at cone 08 or cooler: 9 of 10 tiles had") == 1

@@ -1,18 +1,28 @@
 """The next tiles of one failed tile, from what is on record of the whole studio."""
 
 
-def next_of(record, defect: str | None, stock, records: list, db: str | None) -> tuple:
+def count_over_all(records: list):
+    """What is clear of a defect over all inspected tiles of the studio."""
+    from diagnose.comparing.of_studio import counter
+
+    return counter(lambda: [each for each in records if each.inspections])
+
+
+def next_of(
+    record, defect: str | None, stock, records: list, db: str | None, count_of=None
+) -> tuple:
     """The diagnosis of a tile and its next tiles; under its right name, where it was misnamed.
 
-    ``stock`` is what can be used, ``records`` every tile on record.
+    ``stock`` is what can be used, ``records`` every tile on record, ``count_of`` what was counted
+    over them already.
     """
     from diagnose.comparing.of_studio import with_studio
     from diagnose.next_tiles.of_tile import next_tiles
     from diagnose.report import why
     from tiles.cli.studio import others
 
-    inspected = [each for each in records if each.inspections]
-    told = with_studio(why(record, defect, others(record, db)), lambda: inspected)
+    count_of = count_of or count_over_all(records)
+    told = with_studio(why(record, defect, others(record, db)), count_of)
     diagnosis = next((each for each in told if not each.look_alike), told[0])
     limit = _limit(record, diagnosis.defect, records, db)
     return diagnosis, next_tiles(diagnosis, stock, others=records, **limit)

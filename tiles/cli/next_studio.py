@@ -3,7 +3,7 @@
 from collections import Counter
 from dataclasses import dataclass, field
 
-from tiles.cli.next_of import next_of
+from tiles.cli.next_of import count_over_all, next_of
 from tiles.cli.next_text import SETTLED
 from tiles.errors import InvalidValue
 
@@ -32,13 +32,17 @@ NO_FAULT = ""
 
 @dataclass
 class Asked:
-    """One open fault: the tile asked about, and what is fired for it at which cone."""
+    """One open fault: the tile asked about, and what is fired for it at which cone.
+
+    ``count`` is what is clear over all glazes, where the trials of this fault test it for all.
+    """
 
     fault: object
     record: object
     cone: str | None
     state: str = LEFT
     found: object = None
+    count: object = None
     trials: list = field(default_factory=list)
 
     @property
@@ -80,7 +84,9 @@ def choose(defect: str | None, cone: str | None, most: int, db: str | None) -> t
         to = f" at cone {at}" if at else ""
         hint = "'tiles next MARK' for one tile, as of what is retired, or 'tiles next --body NAME'."
         raise InvalidValue(f"no fault{of}{to} is open in this studio.", hint)
-    studio, done = (owned(db), records, db), set()
+    count_of = count_over_all(records)
+    asked = _most_first(asked, count_of)
+    studio, done = (owned(db), records, db, count_of), set()
     room = {each.cone: most for each in asked}
     for cone, many in _unfired(asked).items():  # what waits for a firing has its place in it
         room[cone] -= many
@@ -93,6 +99,38 @@ def choose(defect: str | None, cone: str | None, most: int, db: str | None) -> t
         room[each.cone] -= len(each.trials)
     asked = [each for each in asked if each.state != NO_FAULT]
     return ForStudio(asked, wanted, at, most), [one for each in asked for one in each.trials]
+
+
+def _most_first(asked: list[Asked], count_of) -> list[Asked]:
+    """What is clear over all glazes goes by all tiles that failed so: one trial tests it for them.
+
+    The first fault that is looked into and lies on the failing side stands for it.
+    """
+    from tiles.records.derived import shows
+    from tiles.records.words import OTHER_FAULT
+
+    told = {OTHER_FAULT}
+    for each in asked:
+        fault, record = each.fault, each.record
+        if _is_passed_over(fault) or fault.is_apart or fault.defect in told:
+            continue
+        area = next((a.number for a in record.areas if shows(record, a, fault.defect)), None)
+        count = count_of(fault.defect)
+        if count and count.failed > len(fault.failed) and count.holds_of(record, area):
+            told.add(fault.defect)
+            each.count = count
+    return sorted(
+        asked,
+        key=lambda each: (
+            each.defect == OTHER_FAULT,
+            -(each.count.failed if each.count else len(each.fault.failed)),
+        ),
+    )
+
+
+def _is_passed_over(fault) -> bool:
+    """Whether it waits, or may be chance: seen on one tile of many."""
+    return bool(fault.waiting) or len(fault.failed) == 1 and fault.tiles >= ONCE_OF
 
 
 def _unfired(asked: list[Asked]) -> dict[str | None, int]:

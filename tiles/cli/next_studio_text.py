@@ -38,6 +38,7 @@ def _as_dict(each: Asked, marked: list) -> dict:
         "words": each.fault.words or None,
         "failed": len(each.fault.failed),
         "inspected": each.fault.tiles,
+        "all_glazes": each.count.say if each.count else None,
         "last_seen": each.fault.last_seen.isoformat(),
         "mark": each.record.mark,
         "cone": each.cone,
@@ -77,13 +78,16 @@ def _firing(asked: tuple[Asked, list]) -> tuple[str | None, str]:
 
 def _shelf(cone: str | None, kiln: str, asked: list[tuple[Asked, list]]) -> Iterator[str]:
     """One firing: each fault with its tiles."""
+    from diagnose.wording import sentence
+
     many = counted(sum(len(marked) for _, marked in asked), "tile")
     where = f" in {kiln}" if kiln else ""
     to = f"For a firing to cone {cone}{where}" if cone else f"Cone not recorded{where}"
     yield from wrap(f"{to}, {many}:")
     yield ""
     for each, marked in asked:
-        yield from wrap(f"{_counts(each)}. {_causes(each)}", "   ")
+        all_glazes = f" {sentence(each.count.say)}" if each.count else ""
+        yield from wrap(f"{_counts(each)}.{all_glazes} {_causes(each)}", "   ")
         for one in marked:
             said = f"   {one.mark:<8} {one.trial.change}{_what_for(one.trial, each)}"
             yield from wrap(said, " " * 12)

@@ -77,9 +77,9 @@ what they tell stands in `tiles why --defect`."""
 
 def beside_all(diagnoses: list, db: str | None) -> list:
     """The diagnoses of a tile with what tiles of all glazes tell, where that is clear."""
-    from diagnose.comparing.of_studio import with_studio
+    from diagnose.comparing.of_studio import counter, with_studio
 
-    return with_studio(diagnoses, lambda: _inspected(db))
+    return with_studio(diagnoses, counter(lambda: _inspected(db)))
 
 
 def _inspected(db: str | None) -> list:

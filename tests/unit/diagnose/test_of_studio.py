@@ -4,7 +4,7 @@ from dataclasses import replace
 
 import pytest
 
-from diagnose.comparing.of_studio import of_studio, with_studio
+from diagnose.comparing.of_studio import counter, of_studio, with_studio
 from diagnose.comparing.over_tiles import over_tiles
 from diagnose.next_tiles.of_tile import next_tiles
 from diagnose.report import why
@@ -35,7 +35,7 @@ def soft_bisque(bad=8):
 
 def asked(record, records):
     others = [each for each in records if each is not record]
-    return with_studio(why(record, None, others), lambda: records)
+    return with_studio(why(record, None, others), counter(lambda: records))
 
 
 def test_a_clear_pair_of_the_studio_is_told_of_a_tile_that_is_one_of_them():
@@ -61,13 +61,13 @@ def test_the_tile_that_failed_on_the_sound_side_is_not_one_of_them():
 def test_what_is_but_a_hint_over_all_tiles_is_not_told_of_one():
     records = soft_bisque(bad=4)
     assert "hint" in over_tiles(records, None, "pinholes").together
-    assert of_studio(why(records[0])[0].case, records) is None
+    assert of_studio(why(records[0])[0].case, counter(lambda: records)) is None
 
 
 def test_a_single_clear_fact_is_told_with_its_failing_side():
     records = [fired(n, n < 8, bisque="06") for n in range(10)]
     records += [fired(20 + n, False, bisque="04") for n in range(15)]
-    found = of_studio(why(records[0])[0].case, records)
+    found = of_studio(why(records[0])[0].case, counter(lambda: records))
     assert found.say == (
         "whatever the glaze, a bisque at cone 06 or cooler: 8 of 10 tiles had pinholes; all "
         "others: 0 of 15."
@@ -78,7 +78,7 @@ def test_a_clear_glaze_is_left_to_its_own_tiles():
     records = [fired(n, n < 8, glaze="moss") for n in range(10)]
     records += [fired(20 + n, False, glaze="plum") for n in range(15)]
     assert over_tiles(records, None, "pinholes").differences[0].is_firm
-    assert of_studio(why(records[0])[0].case, records) is None
+    assert of_studio(why(records[0])[0].case, counter(lambda: records)) is None
 
 
 def test_all_tiles_are_not_read_where_own_tiles_of_the_glaze_tell_enough():
@@ -91,7 +91,7 @@ def test_all_tiles_are_not_read_where_own_tiles_of_the_glaze_tell_enough():
     def read():
         raise AssertionError
 
-    assert with_studio([diagnosis], read) == [diagnosis]
+    assert with_studio([diagnosis], counter(read)) == [diagnosis]
 
 
 def test_the_cause_that_has_it_is_named_where_another_one_comes_first():
