@@ -14,8 +14,9 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from diagnose.learning import explain, rows, validate
-from diagnose.learning.model import LEARNED, Learned, Seen, learn_seen
+from diagnose.learning.model import LEARNED, Learned, learn_seen
 from diagnose.learning.rows import Observed, Row
+from diagnose.learning.seen import Seen
 from diagnose.learning.validate import Verdict
 from tiles.exchange.flat_columns import defect_column
 from tiles.records.words import DEFECTS

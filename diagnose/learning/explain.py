@@ -5,8 +5,9 @@ from typing import TYPE_CHECKING
 
 from diagnose.curves import COAT, COAT_AS_ONE
 from diagnose.learning import design, pairs
-from diagnose.learning.model import Learned, Seen
+from diagnose.learning.model import Learned
 from diagnose.learning.rows import Row
+from diagnose.learning.seen import Seen
 from diagnose.learning.table import DAYS
 from diagnose.vocabulary import recipe_measures
 

@@ -15,8 +15,9 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from diagnose.learning import design, newton
-from diagnose.learning.model import LEARNED, Learned, Seen, learn_seen
+from diagnose.learning.model import LEARNED, Learned, learn_seen
 from diagnose.learning.rows import looked_at
+from diagnose.learning.seen import Seen
 from diagnose.learning.usual import PREVALENCE
 from tiles.errors import InvalidValue
 from tiles.records.words import DEFECTS

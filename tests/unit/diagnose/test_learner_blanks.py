@@ -5,7 +5,7 @@ import pytest
 
 from diagnose import learner
 from diagnose.learning import rows
-from diagnose.learning.model import Seen
+from diagnose.learning.seen import Seen
 from tests.unit.diagnose.test_learner import CRAWLING, studio
 
 
