@@ -8,6 +8,7 @@ from diagnose.learning import pairs
 from diagnose.learning.explain import PAIR
 from diagnose.measures.of_area import Measure
 from diagnose.view import View, area_of
+from tiles.records.spoken import spoken_range
 
 if TYPE_CHECKING:
     from diagnose.learning.model import Learned
@@ -74,9 +75,10 @@ def said_of(fact: str, record: "TileRecord", area: int, facts: Mapping[str, Meas
         "cone reached": ("cone_reached", "cones_over_target"),
         "bisque": ("bisque_minus_glaze_cones", "bisque_cones_below_04"),
         "colour_beneath": ("colour_beneath", "colour_coats_beneath"),
-        "label": ("set_over_label", "cones_over_label"),
         "recipe": (),
     }
+    if fact == "label" and (label := seen_from(record, area).label):
+        return f"its label, {spoken_range(label)}"
     if fact.startswith(PAIR):
         return f"{_with_company(fact.removeprefix(PAIR), record, area)}, on your tiles"
     if fact.startswith("this "):

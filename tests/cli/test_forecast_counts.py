@@ -127,6 +127,16 @@ def test_what_came_on_the_one_tile_made_so_is_told_before_what_is_less_than_usua
     assert several.count("mind crawling: 1 of your 1 made so had it") == 1
 
 
+def test_what_stands_out_on_another_clay_alone_is_counted_there(one_crawled_on_another_clay, tiles):
+    for number, seen in enumerate(("blisters", "blisters", "pinholes"), start=1):
+        made = ("--mark", f"D-{number}", "--body", "white", "--glaze", "mud=2", "--add-missing")
+        assert tiles("log", *made, "--defect", seen, "--yes").code == 0
+    for mark, glaze in (("N-1", "mud=2"), ("N-2", "kelp=2")):
+        assert tiles("log", "--mark", mark, "--body", "red", "--glaze", glaze).code == 0
+    told = " ".join(tiles("forecast", "N-1", "N-2").out.split())
+    assert "blisters on 2 of your 3 areas with the very same layers on other bodies" in told
+
+
 def test_a_fault_of_fit_is_counted_over_whatever_lies_under_the_glaze(
     one_crawled_on_another_clay, tiles
 ):

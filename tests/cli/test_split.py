@@ -75,6 +75,8 @@ def test_no_glaze_gets_a_new_name_that_reads_as_two_layers(two_deliveries, tiles
         assert_one_line_error(tiles("glaze", *command), told)
     line = ("--line", "frit=60", "--line", "silica=40", "--yes")
     assert_one_line_error(tiles("recipe", "add", "fog + dusk", *line), told)
+    asked = ("log", "--mark", "B-2", "--body", "red", "--glaze", "mist=2 + fog")
+    assert_one_line_error(tiles(*asked), "one --glaze for each layer, from the clay up")
     assert all_rows(two_deliveries) == before
     assert tiles("glaze", "show", "mist + dusk").code == 0
     assert tiles("glaze", "rename", "mist + dusk", "mist").code == 0

@@ -43,15 +43,14 @@ def forecasts(records: list, record, defect: str | None, db: str | None) -> list
     how = {"judged": whole, "others": others, "defects": [defect] if defect else DEFECTS}
     tiles = sum(bool(each.inspections) for each in others)
     ways, habit = _as_the_kiln_fires(record, others, db)
+    likeliest = ways[0][1]
     stops = [stop for _, each in ways if (stop := _stop(each))]
     return [
         OfArea(
             area.number,
             either([(share, each.cone_reached, forecast(model, each, area.number, **how))
                     for share, each in ways]),
-            list(dict.fromkeys(
-                said for _, each in ways for said in unlike(model, each, area.number, others)
-            )),
+            unlike(model, likeliest, area.number, others),
             tiles,
             stops[0] if stops else [],
             habit,
@@ -66,6 +65,7 @@ def _as_the_kiln_fires(record, others: list, db: str | None) -> tuple:
     One that was not read yet with the cone its kiln or shelf reaches by habit, or with each that
     its shelf reaches now and then.
     """
+    from diagnose.wording import listed
     from tiles.cli.studio import all_firings
     from tiles.records.derived import cone_reached
     from tiles.records.kiln_habit import habit_of, mixed_of
@@ -80,8 +80,9 @@ def _as_the_kiln_fires(record, others: list, db: str | None) -> tuple:
     cones = mixed.expected(firing.target_cone) if mixed else [(1.0, cone)] if cone else []
     if not cones:
         return [(1.0, record)], None
+    cones = sorted(cones, key=lambda each: -each[0])
     ways = [(share, record.model_copy(update={"cone_reached": each})) for share, each in cones]
-    told = " and ".join(f"{each} ({share:.0%})" for share, each in cones) if mixed else cone
+    told = listed([f"{each} ({share:.0%})" for share, each in cones]) if mixed else cone
     return ways, f"{(mixed or habit).said()}: this is told for cone {told}"
 
 

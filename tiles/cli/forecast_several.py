@@ -3,7 +3,14 @@
 from collections.abc import Iterator
 
 from tiles.cli.forecast_own import SEEN_OFTEN, chance_said, count_said, goes_first
-from tiles.cli.forecast_text import MOST_FEARED, is_feared, minded, more_than_usual, stands_out
+from tiles.cli.forecast_text import (
+    MOST_FEARED,
+    counts,
+    is_feared,
+    minded,
+    more_than_usual,
+    stands_out,
+)
 from tiles.cli.prose import beside, wrap
 from tiles.cli.same_db import with_db
 from tiles.errors import shell_word
@@ -69,6 +76,7 @@ def _area(of_area, defect: str | None) -> Iterator[str]:
         if goes_first(each):
             yield f"your tiles, {count_said(each)}"
         elif stands_out(each):
-            yield f"{each.defect} on {each.alike_seen} of your {each.alike_areas} areas made alike"
+            is_near = not each.alike_areas and not each.layers_areas
+            yield f"{each.defect} {f'(nearest: {each.pair.near})' if is_near else counts(each)}"
     if feared := [each.defect for each in untold if is_feared(each)]:
         yield f"feared: {', '.join(feared if defect else feared[:MOST_FEARED])}"

@@ -240,7 +240,7 @@ def _alike(each, tiles: int) -> list[str]:
     """What the counts of areas made alike say, and which could not tell."""
     is_far = each.alike_is_far and not goes_first(each)
     return [
-        *([_counts(each)] if each.alike_tiles or each.layers_areas else []),
+        *([counts(each)] if each.alike_tiles or each.layers_areas else []),
         *([far(each, tiles, "what came on this body")] if is_far else []),
         *([each.alike_left_out] if each.alike_left_out else []),
         *([f"{NEAREST}: {each.pair.near}"] if _tells_near(each) else []),
@@ -254,12 +254,11 @@ def _tells_near(each) -> bool:
 
 def stands_out(each) -> bool:
     """Whether own areas made so showed it oftener than the chance near the usual one tells."""
-    counts = ((each.alike_seen, each.alike_areas), (each.closest_seen, each.closest_areas),
+    told = ((each.alike_seen, each.alike_areas), (each.closest_seen, each.closest_areas),
               (each.layers_seen, each.layers_areas),
               (each.pair.near_seen, each.pair.near_tiles))  # fmt: skip
     return goes_first(each) or any(
-        seen >= SEEN_OFTEN and seen / areas >= (each.usual or 0.0) + OFTENER
-        for seen, areas in counts
+        seen >= SEEN_OFTEN and seen / areas >= (each.usual or 0.0) + OFTENER for seen, areas in told
     )
 
 
@@ -281,7 +280,8 @@ def _on_like(each) -> str:
     return f"it came {came} with {_very_same(each)}, on whatever body"
 
 
-def _counts(each) -> str:
+def counts(each) -> str:
+    """On how many own areas it came, made alike or with the very same layers, if there are any."""
     if not each.alike_areas:
         came = _came(each.layers_seen, each.layers_areas, "your", "area")
         return f"{came} with {_very_same(each)} on other bodies"

@@ -76,18 +76,24 @@ def layers_in(name: str, known: Collection[str] = ()) -> Layered | None:
     return Layered(((alone, coats),)) if coats else None
 
 
-def refuse_layers(name: str) -> None:
-    """Refuse a new name with a " + ", which 'tiles log' takes for two layers.
+def are_layers(name: str) -> bool:
+    """Whether 'tiles log' takes a name for two layers: a + stands between them.
 
-    Not the mix of a blend, nor a recipe and what is added to it ("clear + 5% tin oxide").
+    Not in the mix of a blend, nor in a recipe and what is added to it ("clear + 5% tin oxide").
+    """
+    found = layers_in(name) if " + " in name else None
+    return found is not None and len(found.layers) > 1
+
+
+def refuse_layers(name: str) -> None:
+    """Refuse a new name that reads as layers, see `are_layers`.
 
     Raises
     ------
     InvalidValue
         With the same name otherwise.
     """
-    found = layers_in(name) if " + " in name else None
-    if found and len(found.layers) > 1:
+    if are_layers(name):
         raise InvalidValue(
             f"a glaze cannot be called {name!r}: a + stands between two layers of a tile.",
             f"{shell_word(name.replace(' + ', '-'))}, or another name; of two glazes one over the "

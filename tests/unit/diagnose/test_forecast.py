@@ -142,10 +142,14 @@ def test_without_tiles_common_practice_alone_leans():
     ("fact", "said"),
     [("coat", "coat 1.9 mm dry, as applied"), ("this glaze", "how pond does on your tiles"),
      ("this body", "how red clay does on your tiles"), ("no such fact", "the no such fact"),
-     ("colour_beneath", "no underglaze, slip or oxide under the glaze")],
+     ("colour_beneath", "no underglaze, slip or oxide under the glaze"),
+     ("label", "its label, cone 05 to 04")],
 )  # fmt: skip
 def test_facts_are_said_with_their_figures(fact, said):
-    record = tile(1, mm=1.9)
+    label = {"name": "pond", "cone_low": "05", "cone_high": "04"}
+    # Set below its label and fired within it: what is good of that is not what it was set for.
+    firing = {"name": "F1", "target_cone": "06"}
+    record = tile(1, mm=1.9, glaze=label, firing=firing, cone_reached="05")
     assert said_of(fact, record, 1, measures(record)) == said
 
 

@@ -10,7 +10,7 @@ from sqlalchemy.orm import Session
 
 from tiles.errors import AlreadyOnRecord, InvalidValue, UnknownName, meant_by, shell_word
 from tiles.records import forms, label_questions, models, questions, reading
-from tiles.records.layered import refuse_layers
+from tiles.records.layered import are_layers, refuse_layers
 from tiles.records.store import former
 from tiles.records.store.whole import wholly
 from tiles.records.usual_target import target_questions
@@ -75,7 +75,9 @@ def find(session: Session, model: type[models.SQLModel], name: str):
     _refuse_former_name(session, model, name)
     close = meant_by(name, session.scalars(select(model.name)))
     hint = f"{kind.command} add {shell_word(name)}"
-    if close:
+    if model is models.Glaze and are_layers(name):
+        hint = "each glaze by itself: one --glaze for each layer, from the clay up."
+    elif close:
         hint = f"{shell_word(close)}, which is on record, or '{hint}' if it is new."
     else:
         hint = f"'{hint}' first, or '{kind.command} list' to see those on record."
