@@ -34,6 +34,12 @@ def test_a_mark_is_looked_for_without_comparing_every_mark_on_record(tmp_path, m
         assert store.has_mark(session, "ü-8") == "Ü-8"
 
 
+def test_a_thousand_marks_that_end_in_a_letter_are_looked_for(with_tile):
+    """Two of them may spell a third one with a blank, and SQLite takes no thousand at once."""
+    with pytest.raises(UnknownName, match="'P-0a'"):
+        store.get_tiles(with_tile, ["M-1", *(f"P-{number}a" for number in range(1100))])
+
+
 def test_names_are_one_whatever_their_capitals(with_tile):
     with pytest.raises(AlreadyOnRecord):
         store.add_body(with_tile, forms.BodyRecord(name="Red Earthenware"))

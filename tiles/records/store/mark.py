@@ -1,7 +1,7 @@
 """Which tile a mark names, whatever its capitals; and what is told where it names none, or two."""
 
 import re
-from collections.abc import Collection
+from collections.abc import Collection, Iterator
 
 from sqlalchemy import or_, select
 from sqlalchemy.orm import Session
@@ -55,18 +55,24 @@ def get_tiles(session: Session, marks: list[str]) -> list[models.Tile]:
     """
     found = {}
     _refuse_two_for_one(session, marks)
-    for start in range(0, len(marks), _AT_ONCE):
-        known = _on_record(session, marks[start : start + _AT_ONCE])
+    for some in _in_parts(marks):
+        known = _on_record(session, some)
         chosen = reading.whole_tiles().where(models.Tile.mark.in_(known.values()))
         found |= {name_key(row.mark): row for row in session.scalars(chosen).unique()}
     return [found.get(name_key(mark)) or get_tile(session, mark) for mark in marks]
+
+
+def _in_parts(marks: list[str]) -> Iterator[list[str]]:
+    return (marks[start : start + _AT_ONCE] for start in range(0, len(marks), _AT_ONCE))
 
 
 def _refuse_two_for_one(session: Session, marks: list[str]) -> None:
     """Where each of the two is on record and what they spell together as well, nobody can tell."""
     pairs = zip(marks, marks[1:], strict=False)
     words = {f"{one} {two}": (one, two) for one, two in pairs if not one[-1:].isdecimal()}
-    as_one = _on_record(session, list(words)) if words else {}
+    as_one: dict[str, str] = {}
+    for some in _in_parts(list(words)):
+        as_one |= _on_record(session, some)
     for mark, (one, two) in words.items():
         known = as_one.get(name_key(mark))
         if known and has_mark(session, one) and has_mark(session, two):
