@@ -71,10 +71,11 @@ def periods(read: Sequence[Reading]) -> list[Period]:
     return found
 
 
-def last_alike(read: Sequence[Reading]) -> str:
-    """That all of one miss came last, where they are too few to be told as a change; else "".
+def last_alike(read: Sequence[Reading]) -> tuple[float, str] | None:
+    """The miss of which all came last, and what luck does; None where no one miss did.
 
-    Of two misses for one target: luck alone would part them so in two of their orders.
+    Of those too few to be told as a change, of two misses for one target: luck alone would part
+    them so in two of their orders.
     """
     dated = sorted((each for each in read if each.day), key=lambda each: each.day)
     missed = [each.of_kiln for each in dated]
@@ -83,11 +84,11 @@ def last_alike(read: Sequence[Reading]) -> str:
     is_parted = len({*missed}) == 2 and missed[-1] not in missed[:-many]
     one_target = len({each.target for each in read}) == 1
     if least < FEWEST_FIRINGS or len(dated) < len(read) or not (is_parted and one_target):
-        return ""
+        return None
     if dated[-many].day == dated[-many - 1].day:
-        return ""
+        return None
     once_in = comb(len(missed), many) // 2
-    return f"those {many} the last; luck alone would do that about 1 time in {once_in}"
+    return missed[-1], f"the last {many}; luck alone would do that about 1 time in {once_in}"
 
 
 def _row(read: Reading) -> _Row:

@@ -321,12 +321,14 @@ def _by_target(read: Sequence[Reading]) -> str:
 
 def _by_miss(read: Sequence[Reading]) -> str:
     """In how many firings it was on target, and by how much it missed the others."""
-    order = last_alike(read)
     missed = Counter(each.of_kiln for each in read)
     right = missed.pop(0, 0)
-    told = [f"{_off(cones)} in {many}" for cones, many in missed.most_common()]
-    said = ", ".join([f"on target in {right} of {len(read)} glaze firings", *told])
-    return f"{said} ({order})" if order else said
+    told = {0: f"on target in {right} of {len(read)} glaze firings"}
+    told |= {cones: f"{_off(cones)} in {many}" for cones, many in missed.most_common()}
+    if last := last_alike(read):
+        cones, luck = last
+        told[cones] += f" ({luck})"  # beside its own count: both may be as many
+    return ", ".join(told.values())
 
 
 def _off(cones: float) -> str:

@@ -88,8 +88,14 @@ def test_no_change_is_made_of_few_firings_or_of_chance(missed):
 @pytest.mark.parametrize(
     ("missed", "days", "said"),
     [
-        ([0] * 3 + [-1] * 3, 7, "those 3 the last; luck alone would do that about 1 time in 10"),
-        ([0] * 4 + [-1] * 4, 7, "those 4 the last; luck alone would do that about 1 time in 35"),
+        (
+            [0] * 3 + [-1] * 3,
+            7,
+            "less than set in 3 (the last 3; luck alone would do that about 1 time in 10)",
+        ),
+        ([-1] * 3 + [0] * 3, 7, "on target in 3 of 6 glaze firings (the last 3; luck alone"),
+        ([1] * 3 + [-1] * 3, 7, "1 cone less than set in 3 (the last 3; luck alone"),
+        ([0] * 4 + [-1] * 4, 7, "(the last 4; luck alone would do that about 1 time in 35)"),
         ([0] * 4 + [-1] * 2, 7, ""),
         ([0, 0, -1, 0, -1, -1], 7, ""),
         ([0] * 3 + [-1] * 3, 0, ""),
