@@ -259,9 +259,10 @@ def under_glazes(answers: Answers) -> dict[str, list[str]]:
     """The glaze on top of an area, and what lies under it there: all that are different."""
     found: dict[str, list[str]] = {}
     for area in entry.areas(parts(answers.glaze)) if answers.glaze else []:
-        *below, top = (each["glaze"] for each in area["layers"])
-        names = found.setdefault(top, [])
-        names += [each for each in dict.fromkeys(below) if each not in names]
+        layers = [each["glaze"] for each in area["layers"]]
+        for top in layers[-1:]:  # an area may be bare: "white@2" says nothing of the first one
+            names = found.setdefault(top, [])
+            names += [each for each in dict.fromkeys(layers[:-1]) if each not in names]
     return found
 
 

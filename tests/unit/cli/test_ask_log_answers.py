@@ -10,6 +10,7 @@ from tiles.cli.ask_log_answers import (
     offered_again,
     read_bisque,
     spoken_glaze,
+    under_glazes,
 )
 from tiles.records import forms
 
@@ -50,6 +51,20 @@ def areas(*columns):
 )  # fmt: skip
 def test_all_areas_are_offered_as_they_are_typed_or_none(columns, glaze, coats):
     assert spoken_glaze(areas(*columns)) == (glaze, coats)
+
+
+@pytest.mark.parametrize(
+    ("glaze", "under"),
+    [
+        ("slip + blue + white", {"white": ["slip", "blue"]}),
+        ("slip@1 + blue@2 + white", {"white": ["slip", "blue"]}),
+        ("slip@1 + slip@2 + white", {"white": ["slip"]}),
+        ("white@2", {"white": []}),
+        ("", {}),
+    ],
+)
+def test_what_lies_under_a_glaze_is_found_also_where_an_area_is_bare(glaze, under):
+    assert under_glazes(Answers(glaze=glaze)) == under
 
 
 def test_a_bisque_is_typed_by_its_cone_its_firing_or_both():
