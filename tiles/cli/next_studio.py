@@ -42,8 +42,8 @@ class Asked:
     cone: str | None
     state: str = LEFT
     found: object = None
-    count: object = None
     trials: list = field(default_factory=list)
+    count: object = None
 
     @property
     def defect(self) -> str:
@@ -112,7 +112,7 @@ def _most_first(asked: list[Asked], count_of) -> list[Asked]:
     told = {OTHER_FAULT}
     for each in asked:
         fault, record = each.fault, each.record
-        if _is_passed_over(fault) or fault.is_apart or fault.defect in told:
+        if _passed_over(fault) or fault.defect in told:
             continue
         area = next((a.number for a in record.areas if shows(record, a, fault.defect)), None)
         count = count_of(fault.defect)
@@ -128,9 +128,13 @@ def _most_first(asked: list[Asked], count_of) -> list[Asked]:
     )
 
 
-def _is_passed_over(fault) -> bool:
-    """Whether it waits, or may be chance: seen on one tile of many."""
-    return bool(fault.waiting) or len(fault.failed) == 1 and fault.tiles >= ONCE_OF
+def _passed_over(fault) -> str:
+    """Why no trial is looked for, empty where one is; of one tile of many it may be chance."""
+    if fault.waiting:
+        return WAITS
+    if len(fault.failed) == 1 and fault.tiles >= ONCE_OF:
+        return ONCE
+    return APART if fault.is_apart else ""
 
 
 def _unfired(asked: list[Asked]) -> dict[str | None, int]:
@@ -164,12 +168,8 @@ def _cone(record) -> str | None:
 
 def _look_into(each: Asked, left: int, done: set, studio: tuple) -> None:
     """Find the trials of one fault, unless its tile was asked about for another one already."""
-    if each.fault.waiting:
-        each.state = WAITS
-    elif len(each.fault.failed) == 1 and each.fault.tiles >= ONCE_OF:
-        each.state = ONCE
-    elif each.fault.is_apart:
-        each.state = APART
+    if state := _passed_over(each.fault):
+        each.state = state
     elif left >= LEAST:
         diagnosis, each.found = next_of(each.record, each.fault.defect, *studio)
         fault = each.fault.name, each.found.defect, each.fault.words
