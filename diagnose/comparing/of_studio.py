@@ -118,8 +118,7 @@ def _clear_pair(
 
 
 def _of_pair(pair: Pair) -> OfStudio:
-    failed = int(pair.here.partition(" ")[0])
-    return _told(failed, pair.sides, f"{pair.here} {pair.did}; all others: {pair.there}")
+    return _told(pair.here[0], pair.sides, pair.counts)
 
 
 def _of_one(areas: Sequence[Counted], clear: Difference | None, defect: str) -> OfStudio | None:

@@ -47,28 +47,30 @@ class Side:
 
 @dataclass(frozen=True)
 class Pair:
-    """Two facts together that tell more than either: how many tiles failed with both, and without.
+    """Two facts together that tell more than either.
 
-    ``chance`` is how often luck alone would find a pair as uneven, ``luck`` says so.
+    ``here`` is how many tiles failed with both, and of how many, ``there`` without; ``chance`` how
+    often luck alone would find a pair as uneven, ``luck`` says so.
     """
 
     sides: tuple[Side, Side]
     did: str
-    here: str
-    there: str
+    here: tuple[int, int]
+    there: tuple[int, int]
     chance: float
     luck: str
 
     @property
     def counts(self) -> str:
-        """Both counts in words."""
-        both = " and ".join(side.said for side in self.sides)
-        return f"{both}: {self.here} {self.did}; all others: {self.there}"
+        """Both counts in words, without what they are of."""
+        here, there = (f"{failed} of {many}" for failed, many in (self.here, self.there))
+        return f"{here} {self.did}; all others: {there}"
 
     @property
     def say(self) -> str:
-        """The counts, and what luck would do."""
-        return f"{self.counts} ({self.luck})."
+        """The two facts, the counts, and what luck would do."""
+        both = " and ".join(side.said for side in self.sides)
+        return f"{both}: {self.counts} ({self.luck})."
 
 
 @dataclass(frozen=True)
@@ -121,10 +123,9 @@ def together(
     return Pair(best.sides, f"tiles {DID.get(defect, 'failed')}", *counts, chance, luck)
 
 
-def _tiles(areas: Sequence[Counted], side: int) -> str:
-    """How many tiles with an area on a side failed there."""
-    failed, many = failed_and_all(each for at, each in enumerate(areas) if side >> at & 1)
-    return f"{failed} of {many}"
+def _tiles(areas: Sequence[Counted], side: int) -> tuple[int, int]:
+    """How many tiles with an area on a side failed there, and of how many."""
+    return failed_and_all(each for at, each in enumerate(areas) if side >> at & 1)
 
 
 def _once(areas: Sequence[Counted], facts: Sequence[Sequence[Fact]]) -> list[Counted]:

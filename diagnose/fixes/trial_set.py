@@ -11,10 +11,10 @@ from diagnose.fixes.trials import control
 from diagnose.measures.of_area import measures
 from diagnose.next_tiles.changes import Candidate, Owned, candidates
 from diagnose.next_tiles.choice import (
-    OWN_FIRING_COUNTS,
     changes_little,
     information,
     named,
+    of_firing,
     only_open,
     outcomes,
 )
@@ -26,7 +26,6 @@ if TYPE_CHECKING:
     from diagnose.fixes.shapes import Fix, Trial, Worked
     from diagnose.next_tiles.odds import Inspected
     from diagnose.view import View
-
 
 WORTH_IT = 0.5
 """To go first a tile must tell so much of what the one does that tells most (estimate)."""
@@ -100,8 +99,7 @@ def first_of(worked: "Sequence[Worked]", known: Known) -> Outcome | None:
             continue
         trial = fix.trials[-1].name
         told = Outcome(trial, serves[fix.name], now, failed, sound)
-        bits = information(open_shares, [again])
-        bits *= OWN_FIRING_COUNTS if candidate.step.firing else 1
+        bits = information(open_shares, [again]) * of_firing(candidate)
         found.append((_is_against(worked, serves[fix.name]), -bits, place, told))
     if not found:
         return None

@@ -55,8 +55,12 @@ class Rated:
     @property
     def factor(self) -> float:
         """What a tile is worth that needs a firing of its own, or is against what own tiles say."""
-        of_firing = OWN_FIRING_COUNTS if self.candidate.step.firing else 1.0
-        return of_firing * (AGAINST_COUNTS if self.is_against else 1.0)
+        return of_firing(self.candidate) * (AGAINST_COUNTS if self.is_against else 1.0)
+
+
+def of_firing(candidate: "Candidate") -> float:
+    """What a tile is worth that needs a firing of its own, or none."""
+    return OWN_FIRING_COUNTS if candidate.step.firing else 1.0
 
 
 def tells(case: "Case", shares: tuple[float, ...], rated: Rated) -> bool:

@@ -2,6 +2,7 @@
 
 from typing import TYPE_CHECKING
 
+from diagnose.curves import COAT
 from diagnose.fixes.shapes import COATS, DRY_COAT
 from diagnose.own_tiles.twins import speaking_against
 from diagnose.wording import sentence
@@ -12,7 +13,7 @@ if TYPE_CHECKING:
     from diagnose.next_tiles.changes import Candidate
 
 MOST = 0.5
-_OF_COAT = ("coats", "thickness_mm", "fired_thickness_mm")
+"""Where own tiles speak against more than this of what a change is for, they do so against it."""
 
 
 def spoken_against(case: "Case", name: str) -> list[str]:
@@ -48,5 +49,5 @@ def goes_against(case: "Case", candidate: "Candidate") -> bool:
 def _goes_on(case: "Case", change: "Change") -> bool:
     if change.what not in (COATS, DRY_COAT) or not case.own:
         return False
-    of_coat = (each for each in case.own.lessons if each.measure in _OF_COAT and each.lift > 0)
+    of_coat = (each for each in case.own.lessons if each.measure in COAT and each.lift > 0)
     return any(each.is_more is (change.after > change.before) for each in of_coat)

@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
+from diagnose.curves import COAT
 from diagnose.own_tiles.lift import VERY_CLEAR
 
 if TYPE_CHECKING:
@@ -11,7 +12,6 @@ if TYPE_CHECKING:
     from diagnose.own_tiles.lesson import Lesson
     from diagnose.rules import Advice
 
-OF_THE_COAT = ("coats", "thickness_mm", "fired_thickness_mm")
 OWN_TEST = "Thin beside thick, as your own tiles show: "
 SIDE_BY_SIDE = "rises_with_coat"
 """What a tile with one, two and three coats side by side would show, as a test names it."""
@@ -38,9 +38,9 @@ def shown_by_coats(case: "Case") -> str:
     from diagnose.comparing.comparison_words import CLEAR
 
     lessons = case.own.lessons if case.own else ()
-    clear = [each for each in lessons if each.measure in OF_THE_COAT and each.chance < CLEAR]
+    clear = [each for each in lessons if each.measure in COAT and each.chance < CLEAR]
     twins = [each for each in case.twins if each.factor in ("coats", "thickness")]
-    found = next(iter([*clear, *twins]), None)
+    found = next(iter((*clear, *twins)), None)
     return f"{OWN_TEST}{found.say}" if found else ""
 
 

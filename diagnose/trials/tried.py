@@ -27,7 +27,7 @@ if TYPE_CHECKING:
     from diagnose.weighing import Weighed
     from tiles.records.forms import TileRecord
 
-FIRED, BUCKET = ("kiln", "cone"), ("batch", "recipe")
+_FIRED, _BUCKET = ("kiln", "cone"), ("batch", "recipe")
 """What differs of itself where a trial is fired by itself, or a bucket is changed."""
 TOLD_FROM = 0.2
 """A trial that moves a cause by less says nothing of it. [log-odds]."""
@@ -312,12 +312,7 @@ def _tried(
     change = found.step.changes[0].said if found else told.change
     found = found or recipe_change(case, trial)
     if found is None:
-        several = differences(trial, case.view)
-        if len(several) > 1:
-            more = f"more than one thing differs ({'; '.join(several)})"
-            said = f"{told.change}, but {more}, so it counts for no cause"
-            told = replace(told, change=said, is_as_planned=False)
-        return told, None
+        return _of_no_one_change(told, differences(trial, case.view)), None
     if not is_borne_out(trial, found.step.changes[0]):
         said = f"planned with {change}, which its record does not bear out"
         return replace(told, change=said, is_as_planned=False), None
@@ -333,6 +328,15 @@ def _tried(
     return told, chances(case, found, facts, as_it_was, Like(sum(same), len(same)))
 
 
+def _of_no_one_change(told: Tried, several: Sequence[str]) -> Tried:
+    """A trial of which no single change is thought of, with what differs where that is several."""
+    if len(several) < 2:
+        return told
+    more = f"more than one thing differs ({'; '.join(several)})"
+    said = f"{told.change}, but {more}, so it counts for no cause"
+    return replace(told, change=said, is_as_planned=False)
+
+
 def _besides(trial: "TileRecord", tested: "Candidate", then: "View") -> tuple[str, ...]:
     """In what a trial was made otherwise than the failed tile with its change; never how fired."""
     from diagnose.trials.changes import differences
@@ -341,7 +345,7 @@ def _besides(trial: "TileRecord", tested: "Candidate", then: "View") -> tuple[st
     if tested.kind == RECIPE:  # a trial recipe goes by a name of its own
         return ()
     is_bucket = tested.step.changes[0].what in OF_BUCKET
-    return tuple(differences(trial, then, but=(*FIRED, *(BUCKET if is_bucket else ()))))
+    return tuple(differences(trial, then, but=(*_FIRED, *(_BUCKET if is_bucket else ()))))
 
 
 def _tells_nothing(tried: Tried) -> bool:

@@ -270,7 +270,8 @@ def _told_cause(diagnosis) -> tuple:
     if count is None:
         return first, False
     names = {name or OTHER for name in case.own.causes_of(count, case)}
-    return next(each for each in diagnosis.causes if each.name in names), True
+    open_ = (each for each in diagnosis.causes if not each.is_ruled_out)
+    return next(each for each in open_ if each.name in names), True
 
 
 def _trials(diagnosis) -> list[str]:
