@@ -53,9 +53,9 @@ from diagnose.own_tiles.other_areas import failed_so, sound_so
 from diagnose.own_tiles.other_fault import other_fault
 from diagnose.own_tiles.right_shelf import shelves_that_miss
 from diagnose.own_tiles.twins import Twin
-from diagnose.report import most_telling
 from diagnose.trials.changes import tested
 from diagnose.trials.tried import Tried, is_control, waiting_for
+from diagnose.unrecorded import most_telling
 from diagnose.view import View, area_of
 from diagnose.wording import listed, missing
 from tiles.records.failures_only import failures_only

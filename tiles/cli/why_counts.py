@@ -14,8 +14,8 @@ def counts(diagnosis, lead: str = "") -> list[str]:
 
     A hint for another one by batch, kiln, shelf or what lies beneath comes last.
     """
+    from diagnose.cause_report import by_clay
     from diagnose.comparing.comparison_words import CLEAR
-    from diagnose.report import by_clay
     from diagnose.wording import sentence
 
     case = diagnosis.case

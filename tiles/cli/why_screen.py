@@ -223,7 +223,7 @@ def _questions(case, not_known: Collection[str]) -> list[str]:
     """What would tell most, without what a person has just said they cannot tell."""
     from diagnose import wording
     from diagnose.asking_fields import FIELDS_OF
-    from diagnose.report import most_telling
+    from diagnose.unrecorded import most_telling
 
     names = most_telling(case.rows, case.facts, how_many=len(not_known) + IN_LIST)
     open_ = [name for name in names if not {name, *FIELDS_OF.get(name, ())} & set(not_known)]

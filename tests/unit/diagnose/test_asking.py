@@ -6,8 +6,9 @@ from diagnose.asking import WORTH_ASKING, answered, entropy, questions
 from diagnose.asking_fields import FIELDS_OF, read_answer, text
 from diagnose.asking_shelf import shelves
 from diagnose.case import weigh_case
-from diagnose.report import most_telling, why
+from diagnose.report import why
 from diagnose.rules import Cause
+from diagnose.unrecorded import most_telling
 from diagnose.vocabulary import effort_of, measure_words
 from diagnose.weighing import Weighed
 from tiles.errors import TilesError

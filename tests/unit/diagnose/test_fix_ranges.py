@@ -6,9 +6,10 @@ bloats and melts on to the shelf.
 
 import pytest
 
+from diagnose.cause_report import NO_CONE_FOR_BOTH
 from diagnose.fixes.of_tile import fix
 from diagnose.fixes.ranges import ceiling, not_together, suits, within_both
-from diagnose.report import NO_CONE_FOR_BOTH, why
+from diagnose.report import why
 from diagnose.view import View
 from tiles.chemistry.cones import step
 from tiles.cli import fix_text

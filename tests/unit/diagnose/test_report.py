@@ -7,7 +7,8 @@ import pytest
 
 from diagnose import rules, wording
 from diagnose.measures.usual_coat import usual_coats
-from diagnose.report import most_telling, why
+from diagnose.report import why
+from diagnose.unrecorded import most_telling
 from tiles.errors import TilesError
 from tiles.records import forms, words
 from tiles.records.forms import TileRecord

@@ -5,8 +5,9 @@ import pytest
 from diagnose.asking import questions
 from diagnose.fixes.of_tile import fix
 from diagnose.next_tiles.changes import candidates
-from diagnose.report import most_telling, why
+from diagnose.report import why
 from diagnose.trials.tried import MOST_OF_A_CHANGE, Tried, by_change, in_short, said
+from diagnose.unrecorded import most_telling
 from diagnose.view import View
 from tests.unit.diagnose.test_next_tiles import OTHER, OWNED, POND, RED, WHITE, tile
 from tests.unit.diagnose.test_tried import FAILED, looked_at, proposed, shares
