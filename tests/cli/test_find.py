@@ -180,8 +180,8 @@ def test_tiles_set_for_the_cone_of_which_none_was_read_are_counted(found, tiles)
         assert tiles(*log, "--glaze", "pond green", "--coats", "1,2", *more, "--yes").code == 0
     asked = ("find", "--body", "porcelain", "--glaze", "pond green", "--clean", "--cone")
     said = (
-        "2 more tiles were set for cone 05, but no cone was read. They are listed by 'tiles find "
-        "--firing F70'; a cone you did read goes in with 'tiles firing change F70 --witness-cone "
+        "2 more tiles were set for cone 05, but no cone was read. 'tiles find --firing F70' lists "
+        "what was in it; a cone you did read goes in with 'tiles firing change F70 --witness-cone "
         "CONE'.\n"
     )
     assert tiles(*asked, "05").err.endswith(said)
@@ -191,6 +191,11 @@ def test_tiles_set_for_the_cone_of_which_none_was_read_are_counted(found, tiles)
     assert "more" not in tiles(*asked[:-1]).err
     tiles("firing", "change", "F70", "--witness-cone", "05@top", "--yes")
     assert "1 more tile was set for cone 05" in tiles(*asked, "05").err
+    tiles("firing", "add", "F69", "--target-cone", "05")
+    again = ("log", "--mark", "N-4", "--body", "porcelain", "--firing", "F69", "--clean", "--yes")
+    assert tiles(*again, "--glaze", "pond green").code == 0
+    told = "They were in firings F69, F70, so ask of each. 'tiles find --firing F69' lists what was"
+    assert told in tiles(*asked, "05").err
 
 
 def test_limit_cuts_rows_and_the_table_says_how_many_more(found, tiles):

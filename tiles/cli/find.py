@@ -223,10 +223,10 @@ def _how_to_read_in(firings: list[str]) -> str:
     from tiles.records.spoken import some
 
     first = shell_word(firings[0])
-    of = f" Firings {some(firings)}." if len(firings) > 1 else ""
+    of = f" They were in firings {some(firings)}, so ask of each." if len(firings) > 1 else ""
     return (
-        f"{of} They are listed by 'tiles find --firing {first}'; a cone you did read goes in with "
-        f"'tiles firing change {first} --witness-cone CONE'."
+        f"{of} 'tiles find --firing {first}' lists what was in it; a cone you did read goes in "
+        f"with 'tiles firing change {first} --witness-cone CONE'."
     )
 
 
