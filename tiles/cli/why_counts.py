@@ -1,5 +1,7 @@
 """What ``tiles why`` tells of counts over own tiles: once, and the clearest first."""
 
+import re
+
 from tiles.cli.why_text import of_all_glazes
 
 TRIALS_APART = "The trials for it are not among them."
@@ -56,12 +58,19 @@ def _for(lesson) -> str:
 def not_counted(tests: list[str], told: list[str]) -> list[str]:
     """The tests without one that own tiles made, where that is told with more beside it."""
     from diagnose.own_tiles.head_count import OWN_TEST
+
+    return [
+        each
+        for each in tests
+        if not (each.startswith(OWN_TEST) and _is_in_more(each.removeprefix(OWN_TEST), told))
+    ]
+
+
+def _is_in_more(made: str, told: list[str]) -> bool:
+    """Whether a sentence stands in a longer one; of a sound twin its mark, and no longer one."""
     from diagnose.wording import sentence
 
-    kept = []
-    for each in tests:
-        made = sentence(each.removeprefix(OWN_TEST)) if OWN_TEST in each else ""
-        start = made.split()[0].rstrip(",") if ALIKE in made else made
-        with_more = [said for said in told if made and said != made and start in said]
-        kept += [] if with_more else [each]
-    return kept
+    twins, is_twin, _ = made.partition(ALIKE)
+    first = re.split(r", | and | is$| are$", twins)[0] if is_twin else sentence(made)
+    whole = re.compile(rf"(?<![\w-]){re.escape(first)}(?![\w-])", re.IGNORECASE)
+    return any(whole.search(said) for said in told if said != sentence(made))

@@ -5,6 +5,7 @@ import pytest
 from diagnose.own_tiles.head_count import OWN_TEST, head_count
 from diagnose.report import why
 from tests.unit.diagnose.test_comparison import tile
+from tiles.cli.why_counts import not_counted
 from tiles.cli.why_screen import lines
 
 SIDE_BY_SIDE = "Glaze one tile with one, two and three coats"
@@ -99,3 +100,18 @@ def test_a_sound_twin_with_fewer_coats_has_made_that_test_too():
     (diagnosis,) = why(failed, None, [tile(100, coats=2, cone_reached="05"), bare])
     told = on_screen(failed, diagnosis)
     assert "though alike but for one thing: " in told and OWN_TEST not in told
+
+
+@pytest.mark.parametrize(
+    ("twin", "said", "is_left"),
+    [
+        ("T-1 is", "No crawling, though alike but for one thing: T-1 (coats), T-3 (batch).", False),
+        ("T-1 is", "No crawling, though alike but for one thing: T-12 (coats), T-3 (batch).", True),
+        ("mug 12 is", "No crawling: mug 1 (coats), mug 3 (batch).", True),
+        ("t-1 and T-2 are", "T-1 and T-2 are alike but for the coats, 2. That speaks.", False),
+        ("T-1 is", "T-1 is alike but for the coats, 2.", True),
+    ],
+)
+def test_a_twin_is_left_out_of_the_tests_only_where_it_is_told_with_more(twin, said, is_left):
+    test = f"{OWN_TEST}{twin} alike but for the coats, 2."
+    assert not_counted([test, "Fire one thin."], [said]) == [test] * is_left + ["Fire one thin."]
