@@ -6,6 +6,7 @@ from tests.cli.keyboard import Keyboard
 from tests.cli.records import all_rows, counts, shown
 from tiles.cli import ask_log_questions, ask_names, common
 from tiles.cli.ask_log_answers import Answers, last_tile, like_the_last, parts
+from tiles.errors import meant_by
 from tiles.records import models
 
 pytestmark = pytest.mark.filterwarnings("ignore:This process:DeprecationWarning")
@@ -279,12 +280,13 @@ def test_back_from_what_is_asked_of_a_new_name_asks_for_the_name_again(after_a_t
         ("redd", ["red earthenware"], False),
         ("earth", ["red earthenware"], False),
         ("F1", ["F1 again", "F2"], False),
+        ("red", ["reds", "red earthenware"], False),  # it is asked whether "reds" was meant
     ],
 )
 def test_enter_takes_a_name_only_where_what_was_typed_is_a_word_of_that_one_alone(
     name, known, is_plain
 ):
-    assert ask_names._is_short_for(name, known) is is_plain
+    assert ask_names._is_short_for(name, meant_by(name, known), known) is is_plain
 
 
 def test_the_one_name_with_that_word_is_taken_by_enter(after_a_tile, monkeypatch):

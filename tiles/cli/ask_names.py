@@ -53,7 +53,7 @@ def _known_or_yes(db: str | None, model, name: str) -> str | None:
     on_record = names(db, model)
     close = called or meant_by(name, on_record)
     is_slip = called or close and not _is_next_in_series(name, close)
-    is_plain = not called and _is_short_for(name, on_record)
+    is_plain = bool(close) and not called and _is_short_for(name, close, on_record)
     answer = is_slip and _yes_or_known(db, model, f"Did you mean {close!r}?", default=is_plain)
     if answer:
         return close if answer is True else answer
@@ -93,14 +93,14 @@ def _is_next_in_series(name: str, known: str) -> bool:
     return bool(numbers) and numbers != others
 
 
-def _is_short_for(name: str, known: list[str]) -> bool:
-    """Whether it is a word or words of one name alone, as "red" of "red earthenware".
+def _is_short_for(name: str, close: str, known: list[str]) -> bool:
+    """Whether it is a word or words of this name alone, as "red" of "red earthenware".
 
     Not where a number stands in it: F1 may be another firing than "F1 again".
     """
     said = set(name.casefold().split())
-    has = [said <= set(each.casefold().split()) for each in known]
-    return sum(has) == 1 and not re.search(r"\d", name)
+    has = [each for each in known if said <= set(each.casefold().split())]
+    return has == [close] and not re.search(r"\d", name)
 
 
 def _known(db: str | None, model, name: str) -> str | None:
