@@ -40,6 +40,15 @@ def test_a_thousand_marks_that_end_in_a_letter_are_looked_for(with_tile):
         store.get_tiles(with_tile, ["M-1", *(f"P-{number}a" for number in range(1100))])
 
 
+@pytest.mark.parametrize("known", [("mug a", "mug"), ("mug a", "a")])
+def test_a_mark_with_a_blank_is_no_question_where_one_of_its_parts_is_no_mark(session, known):
+    for mark in known:
+        put(session, full(mark=mark))
+    with pytest.raises(UnknownName):
+        store.get_tiles(session, ["mug", "a"])
+    assert [row.mark for row in store.get_tiles(session, [*known])] == [*known]
+
+
 def test_names_are_one_whatever_their_capitals(with_tile):
     with pytest.raises(AlreadyOnRecord):
         store.add_body(with_tile, forms.BodyRecord(name="Red Earthenware"))

@@ -21,6 +21,8 @@ def fill(session):
 
     store.add_kiln(session, "loft", "not for bisque")
     store.rename(session, models.Kiln, "loft", "attic")
+    store.add_kiln(session, "loft")
+    store.rename(session, models.Kiln, "loft", "shed")  # an old name that two had
     store.add_kiln(session, "top loader", "Öffnet schwer")
     analysis = {"SiO2": 66.0, "Al2O3": 19.0, "K2O": 12.0, "Na2O": 3.0}
     own = from_analysis("own feldspar", analysis, loss_on_ignition_percent=0.4, source="sheet 3")

@@ -2,8 +2,11 @@
 
 import pytest
 
+from diagnose.fixes.bench import Bench
+from diagnose.fixes.bisque_advice import BY_THE_BAG, with_its_cone
 from diagnose.fixes.of_tile import fix
 from diagnose.report import why
+from diagnose.rules import Advice
 from diagnose.wording import lead_of_two
 from tiles.cli.why_screen import lines
 from tiles.records.forms import TileRecord
@@ -127,3 +130,16 @@ def test_cones_hotter_than_the_glaze_are_told_where_the_clay_stands_them(hottest
     cause = of(record, "bisque_too_cool")
     assert any("cones hotter than the glaze" in each for each in cause.fixes) is is_told
     assert any("two cones hotter" in each for each in cause.confirm) is is_told
+
+
+def test_of_several_fixes_on_the_bisque_one_has_the_cone_and_by_the_bag_none():
+    record = late_crazing("06", ("06", "02"))
+    case = why(record)[0].case
+    advice = [
+        Advice("Bisque hotter.", ("bisque cone",)),
+        Advice("Fire it denser.", ("bisque cone",)),
+    ]
+    told = with_its_cone(advice, Bench(case.view, "moisture_expansion", case.setting))
+    assert [each.say for each in told] == ["Hotter bisque: bisque cone 06 -> 03."]
+    told = with_its_cone(advice, Bench(case.view, BY_THE_BAG, case.setting))
+    assert [each.say for each in told] == ["Bisque hotter.", "Fire it denser."]

@@ -4,7 +4,8 @@ from dataclasses import replace
 
 import pytest
 
-from diagnose.comparing.of_studio import counter, of_studio, with_studio
+from diagnose.comparing.counted import DAY
+from diagnose.comparing.of_studio import clear_count, counter, of_studio, with_studio
 from diagnose.comparing.over_tiles import over_tiles
 from diagnose.next_tiles.of_tile import next_tiles
 from diagnose.report import why
@@ -64,14 +65,37 @@ def test_what_is_but_a_hint_over_all_tiles_is_not_told_of_one():
     assert of_studio(why(records[0])[0].case, counter(lambda: records)) is None
 
 
-def test_a_single_clear_fact_is_told_with_its_failing_side():
-    records = [fired(n, n < 8, bisque="06") for n in range(10)]
-    records += [fired(20 + n, False, bisque="04") for n in range(15)]
+@pytest.mark.parametrize(
+    ("bad", "good", "side"), [("06", "04", "06 or cooler"), ("04", "06", "04 or hotter")]
+)
+def test_a_single_clear_fact_is_told_with_its_failing_side(bad, good, side):
+    records = [fired(n, n < 8, bisque=bad) for n in range(10)]
+    records += [fired(20 + n, False, bisque=good) for n in range(15)]
     found = of_studio(why(records[0])[0].case, counter(lambda: records))
     assert found.say == (
-        "whatever the glaze, a bisque at cone 06 or cooler: 8 of 10 tiles had pinholes; all "
-        "others: 0 of 15."
+        f"whatever the glaze, a bisque at cone {side}: 8 of 10 tiles had pinholes; all others: 0 "
+        "of 15."
     )
+    assert (found.failed, found.sides[0].is_more) == (8, bad == "06")  # so many cones below 04
+
+
+def test_of_a_fault_on_two_tiles_alone_nothing_is_clear():
+    records = [fired(n, True, bisque="06") for n in range(2)]
+    records += [fired(20 + n, False, bisque="04") for n in range(60)]
+    assert of_studio(why(records[0])[0].case, counter(lambda: records)) is None
+
+
+def test_the_day_alone_is_no_fact_of_the_studio():
+    """What was fired last failed: that tells no more than when it began."""
+
+    def on(day, number, failed):
+        firing = {"name": f"F{day}", "kind": "glaze", "fired_on": f"2024-03-{day:02}"}
+        record = fired(number, failed).model_dump() | {"firing": firing}
+        return type(fired(0, False)).model_validate(record)
+
+    records = [on(1 + n, n, n >= 15) for n in range(25)]
+    assert over_tiles(records, None, "pinholes").differences[0].name == DAY
+    assert clear_count(records, "pinholes") is None
 
 
 def test_a_clear_glaze_is_left_to_its_own_tiles():
@@ -92,6 +116,17 @@ def test_all_tiles_are_not_read_where_own_tiles_of_the_glaze_tell_enough():
         raise AssertionError
 
     assert with_studio([diagnosis], counter(read)) == [diagnosis]
+
+
+@pytest.mark.parametrize(
+    "more", [{"instead_of": "crawling"}, {"defect": "crawling", "also_explains": ["pinholes"]}]
+)
+def test_a_fault_that_is_another_one_or_that_a_worse_one_explains_is_not_counted(more):
+    records = soft_bisque()
+    (plain,) = why(records[0])
+    asked = [replace(plain, **more), *([plain] if "also_explains" in more else [])]
+    assert with_studio([plain], counter(lambda: records))[0].case.studio
+    assert with_studio(asked, counter(lambda: records))[-1].case.studio is None
 
 
 def test_the_cause_that_has_it_is_named_where_another_one_comes_first():

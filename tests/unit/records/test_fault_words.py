@@ -38,6 +38,13 @@ def test_the_commonest_words_lead_to_a_fault_or_to_none_wherever_they_are_typed(
         assert refused.value.hint.startswith(hint or nothing)
 
 
+@pytest.mark.parametrize("said", ["a greenish sheen", "a greenish halo"])
+def test_how_to_keep_the_words_is_told_once(said):
+    with pytest.raises(InvalidValue) as refused:
+        words.read_fault(said)
+    assert refused.value.hint.count(f"other ({said})") == 1
+
+
 @pytest.mark.parametrize("said", ["boring", "glazing", "melting", "burning"])
 def test_no_far_fetched_fault_is_proposed(said):
     with pytest.raises(InvalidValue) as refused:

@@ -110,6 +110,13 @@ def test_what_came_last_is_told_of_too_few_firings_with_what_luck_does(missed, d
     assert told_by_period("k", (), firings) == []
 
 
+def test_what_came_last_is_not_told_where_one_firing_has_no_day_or_another_target():
+    parted = fired([0] * 3 + [-1] * 3)
+    for more in ({"fired_on": None}, {"target_cone": "06"}):
+        firings = [*parted, parted[0].model_copy(update={"name": "F9", **more})]
+        assert "the last" not in habit_or_why_none("k", (), firings)[1]
+
+
 def test_few_kilns_that_only_miss_by_chance_are_said_to_have_changed():
     wild = [random.Random(n) for n in range(60)]
     told = [cuts(fired([rng.choice((-1, 0, 0, 1)) for _ in range(24)])) for rng in wild]
