@@ -21,7 +21,8 @@ class Bench:
 
     ``bodies`` and ``glazes`` are what else the user has on record, ``batches`` those of the
     uppermost glaze where it has several; ``sound_on`` is the clay on which own tiles of it are
-    sound, ``failing_coats`` the numbers of coats with which they clearly fail.
+    sound, ``failing_coats`` the numbers of coats with which they clearly fail, ``off_shelves`` the
+    shelves that mostly miss their cone. ``is_fired``: it is asked what a fired trial changed.
     """
 
     view: "View"
@@ -32,6 +33,8 @@ class Bench:
     batches: "Sequence[BatchRecord]" = ()
     sound_on: "SoundBody | None" = None
     failing_coats: frozenset[int] = frozenset()
+    off_shelves: frozenset[str] = frozenset()
+    is_fired: bool = False
 
     @property
     def record(self):

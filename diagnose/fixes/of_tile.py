@@ -116,7 +116,7 @@ def _answer(diagnosis: "Diagnosis", stock: tuple, letters: Letters) -> Answer:
     told, worked = own_tiles(case, others), list[Worked]()
     for cause in wanted_causes(diagnosis, of_glaze):
         stocked = bodies, glazes, of_glaze, case.sound_on, failing_coats(case)
-        bench = Bench(view, cause.name, case.setting, *stocked)
+        bench = Bench(view, cause.name, case.setting, *stocked, off_shelves=case.off_shelves)
         steps = [each for each in steps_for(bench) if not is_in_vain(told, bench, each)]
         steps = [each for each in steps if case.goes_to(each.edit.get("shelf", ""))]
         off = {each.key: why_not for each in steps if (why_not := _runs_off(case, each))}

@@ -7,6 +7,7 @@ from diagnose.own_tiles.right_shelf import RightShelf, right_shelf, stands_on
 from tiles.chemistry.cones import band, cone_at, step, steps_between, steps_outside
 from tiles.records.derived import label_range
 from tiles.records.spoken import spoken_range
+from tiles.records.words import name_key
 
 HOLD_MIN, SHORT_HOLD_MIN = 15, 10
 """A hold that heals, and a short one: 10 to 20 min is usual."""
@@ -80,9 +81,8 @@ def _cone(
     if aim is None or aim == reached:
         return None
     by = steps_between(reached, aim)
-    right = stands_on(bench.record)
-    if right and right.cone == aim and reached == right.cone_here:
-        return _to_shelf(right)  # the same heat in the same firing
+    if right := _shelf_instead(bench, reached, aim):
+        return _to_shelf(right)
     told = f"{abs(by):g} cone{'s' if abs(by) != 1 else ''} {'hotter' if by > 0 else 'cooler'}"
     changes = [Change(CONE_REACHED, _as_known(bench, reached), aim)]
     if label := label or bench.label:
@@ -94,6 +94,17 @@ def _cone(
     if _is_unknown_heat(bench, aim, by):
         firing += f" if the bag of {bench.record.body.name} allows that"
     return Step("cone", title, changes, spoils, firing=firing)
+
+
+def _shelf_instead(bench: Bench, reached: str, aim: str) -> RightShelf | None:
+    """The shelf that gives the same heat in the same firing; it must be one to send ware to.
+
+    Not of a trial that was fired: a firing of its own that reached the cone is no other shelf.
+    """
+    right = None if bench.is_fired else stands_on(bench.record)
+    if right is None or name_key(right.name) in bench.off_shelves:
+        return None
+    return right if (right.cone_here, right.cone) == (reached, aim) else None
 
 
 def _as_known(bench: Bench, reached: str) -> str:

@@ -143,7 +143,8 @@ def _steps(view: "View", case: "Case", owned: Owned) -> Iterator[Candidate]:
         if row.cause is None or not row.is_in_question:
             continue
         stock = {"bodies": owned.bodies, "glazes": owned.glazes, "batches": owned.batches_on(view)}
-        stock["failing_coats"] = failing_coats(case)
+        stock |= {"failing_coats": failing_coats(case), "off_shelves": case.off_shelves}
+        stock["is_fired"] = owned.is_fired
         bench = Bench(view, row.cause.name, case.setting, **stock)
         is_of_recipe = (case.defect, row.cause.name) in AIMS  # which alone is mended by no step
         for place, make in enumerate(makers(bench)):

@@ -185,7 +185,8 @@ def next_tiles(
     shares = tuple(row.share for row in case.rows)
     open_shares = tuple(row.share for row in open_case.rows)
     own = own_tiles(case, others)
-    found = candidates(view, case, owned)
+    every = replace(case, off_shelves=shelves_that_miss(record, others))
+    found = candidates(view, every, owned)
     done = [tested(trial, view, found, owned) for trial in own.trials]
     no_bag = WHOLE_BAG if has_no_bag(view, owned.batches_on(view)) else ""
     wanted = [each for each in found if not any(each is one for one in done)]
@@ -195,7 +196,6 @@ def next_tiles(
     mended = _mended(set(asked[:1] if is_told else asked), found)
     if case.defect == OTHER_FAULT and not mended:
         wanted = []  # another glaze tells nothing of a smear, nor of a sharp stub
-    every = replace(case, off_shelves=shelves_that_miss(record, others))
     wanted = [each for each in wanted if every.goes_to(each.step.edit.get("shelf", ""))]
     bench = Bench(view, "", case.setting)
     made = {

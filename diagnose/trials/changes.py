@@ -117,8 +117,10 @@ def _shown(
     if not trial.areas or not view.area or _is_recipe_trial(trial, view):
         return
     for each in found if _differ(trial, view.record, view) else ():
-        is_on_record = each.step.edit or each.step.changes[0].what == CONE_REACHED
-        if is_on_record and not _differ(trial, changed(view, each.step, owned), view):
+        change = each.step.changes[0]
+        is_on_record = each.step.edit or change.what == CONE_REACHED
+        is_so = is_on_record and not _differ(trial, changed(view, each.step, owned), view)
+        if is_so and is_borne_out(trial, change):  # a cone is reached on more than one shelf
             yield each
 
 

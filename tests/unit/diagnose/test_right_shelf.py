@@ -74,6 +74,32 @@ def test_fix_plans_the_other_shelf_instead_of_another_firing():
     assert over.fixes[0].changes[0].said == "cone reached 04 -> 05"
 
 
+def _of_kiln(record, name, top):
+    """A sound tile from another firing of its kiln, of which the top shelf reached this cone."""
+    record.firing.kiln = "big kiln"
+    other = tile("running", "05", top)
+    firing = other.firing.model_copy(update={"name": name, "kiln": "big kiln"})
+    look = other.inspections[0].model_copy(update={"defects": []})
+    return other.model_copy(update={"mark": name, "firing": firing, "inspections": [look]})
+
+
+@pytest.mark.parametrize(
+    ("change", "told"),
+    [("cone reached 06 -> 05", "cone reached 06 -> 05"), ("fired again", "cone reached 06 -> 05")],
+)
+def test_a_trial_that_reached_the_cone_in_a_firing_of_its_own_counts_for_that(change, told):
+    cold = tile("underfired", "06", "05")
+    cold.areas[0].layers[0].glaze.cone_low = "05"
+    look = cold.inspections[0].model_copy(update={"defects": []})
+    firing = cold.firing.model_copy(update={"name": "F2", "witness_cones": []})
+    trial = {"mark": "R-2", "trial_of": "R-1", "trial_defect": "underfired", "firing": firing,
+             "trial_change": change, "cone_reached": "05", "inspections": [look]}  # fmt: skip
+    (answer,) = why(cold, None, [cold.model_copy(update=trial)])
+    (tried,) = answer.case.tried
+    assert (tried.change, tried.is_as_planned) == (told, True)
+    assert next(each for each in answer.causes if each.name == "coat_too_thin").own_log_odds < 0
+
+
 def test_a_shelf_that_gets_the_right_cone_is_no_second_trial_beside_that_cone():
     cold = tile("underfired", "06", "05")
     cold.areas[0].layers[0].glaze.cone_low = "05"
@@ -86,6 +112,11 @@ def test_a_shelf_that_gets_the_right_cone_is_no_second_trial_beside_that_cone():
     changes = [each.trial.change for each in next_tiles(why(cold)[0], Owned()).tiles]
     assert "shelf bottom -> top" in changes
     assert not any(each.startswith("cone reached") for each in changes)
+    others = [_of_kiln(cold, f"G{at}", "06") for at in range(2)]  # there ware is not sent to top
+    (answer,) = fix(cold, others=others)
+    assert "cone reached 06 -> 05" in [each.change for each in answer.trials]
+    changes = [each.trial.change for each in next_tiles(why(cold)[0], Owned(), others=others).tiles]
+    assert "cone reached 06 -> 05" in changes and "shelf bottom -> top" not in changes
     cold.firing.target_cone = "06"  # then no shelf was wrong, and the glaze wants another firing
     (answer,) = fix(cold)
     assert "cone reached 06 -> 05" in [each.change for each in answer.trials]
