@@ -6,7 +6,7 @@ the causes most, in bits. What was tried for this tile already is not proposed a
 """
 
 import math
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 
@@ -198,18 +198,10 @@ def next_tiles(
         wanted = []  # another glaze tells nothing of a smear, nor of a sharp stub
     wanted = [each for each in wanted if every.goes_to(each.step.edit.get("shelf", ""))]
     bench = Bench(view, "", case.setting)
-    made = {
-        each.step.changes[0].said: marks
-        for each in wanted
-        if (marks := _failed(own, bench, each, owned))
-    }
-    wanted = [each for each in wanted if each.step.changes[0].said not in made]
-    vain = {
-        each.step.changes[0].said: why_not
-        for each in wanted
-        if (why_not := in_vain(own, case, each, owned, changed(view, each.step, owned)))
-    }
-    wanted = [each for each in wanted if each.step.changes[0].said not in vain]
+    made, wanted = _told_of(wanted, lambda each: _failed(own, bench, each, owned))
+    vain, wanted = _told_of(
+        wanted, lambda each: in_vain(own, case, each, owned, changed(view, each.step, owned))
+    )
     stop = not_together(view)
     if stop:  # whatever came of another pair would not tell why this one failed
         wanted = []
@@ -257,6 +249,14 @@ def next_tiles(
         cooler=cooler,
         against=_against(case),
     )
+
+
+def _told_of(
+    found: Sequence[Candidate], why_not: "Callable[[Candidate], Sequence[str]]"
+) -> "tuple[dict[str, Sequence[str]], list[Candidate]]":
+    """By what it changes why each is left out, where there is a reason; and the others."""
+    told = {each.step.changes[0].said: said for each in found if (said := why_not(each))}
+    return told, [each for each in found if each.step.changes[0].said not in told]
 
 
 def _against(case: "Case") -> dict[str, str]:

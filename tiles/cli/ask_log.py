@@ -4,7 +4,7 @@ from dataclasses import replace
 
 import typer
 
-from tiles.cli import ask_log_kept, common
+from tiles.cli import common
 from tiles.cli.ask import GoBack
 from tiles.cli.ask_log_answers import Answers, last_tile, like_the_last, offered_again, values
 from tiles.cli.ask_log_questions import QUESTIONS
@@ -82,8 +82,6 @@ def _ask_all(db: str | None, offered: Answers) -> Answers:
             offered = offered_again(offered, found, QUESTIONS[at].name)
             for each in QUESTIONS[at:]:  # what was taken over after it as well
                 setattr(found, each.name, None)
-            if QUESTIONS[at].name == ask_log_kept.QUESTION:
-                found.kept = {}
         else:
             asked.append(at)
             at += 1
