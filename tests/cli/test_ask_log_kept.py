@@ -1,8 +1,10 @@
 """What ``tiles log`` takes over from the last tile of the firing, and what it asks all the same."""
 
+from datetime import date
+
 import pytest
 
-from tiles.cli import ask_log_kept
+from tiles.cli import ask_log_firing, ask_log_kept
 from tiles.cli.ask_log_answers import Answers, offered_again
 from tiles.cli.ask_names import key
 from tiles.errors import InvalidValue
@@ -10,7 +12,7 @@ from tiles.records import models
 
 OFFERED = Answers(
     body="red earthenware", glaze="pond green", coats="2", firing="F12", shelf="top",
-    cone_reached="05", inspected_on="2026-11-30", like="N-7",
+    cone_reached="05", inspected_on="2026-11-29", like="N-7",
 )  # fmt: skip
 GLAZED = {"mark": "N-8", "body": "red earthenware", "glaze": "pond green", "coats": "2"}
 
@@ -32,10 +34,10 @@ def test_enter_keeps_all_that_is_shown(answered):
     found, shown = answered(OFFERED)
     assert found.kept == {
         "thickness_mm": None, "bisque": None, "firing": "F12", "cone_reached": "05",
-        "inspected_on": "2026-11-30",
+        "inspected_on": "2026-11-29",
     }  # fmt: skip
     for told in ("As N-7: ", "dry coat not measured", "bisque not noted", "firing F12",
-                 "cone 05 on shelf top", "looked at 2026-11-30"):  # fmt: skip
+                 "cone 05 on shelf top", "looked at 2026-11-29"):  # fmt: skip
         assert told in " ".join(shown.split())
 
 
@@ -105,3 +107,15 @@ def test_who_goes_back_and_names_another_firing_is_not_offered_the_look_of_the_l
     assert (again.firing, again.cone_reached, again.inspected_on, again.like) == (
         "F13", None, None, None,
     )  # fmt: skip
+
+
+@pytest.mark.parametrize(("firing", "is_offered"), [("F12", True), ("f12", True), ("F11", False)])
+def test_the_day_of_the_last_look_is_offered_for_its_own_firing_alone(
+    sample, monkeypatch, firing, is_offered
+):
+    asked = []
+    monkeypatch.setattr(
+        ask_log_firing, "ask_or_back", lambda _text, default, **_how: asked.append(default)
+    )
+    ask_log_firing.ask_day(None, OFFERED, Answers(mark="N-8", body="red", firing=firing))
+    assert asked == [OFFERED.inspected_on if is_offered else date.today().isoformat()]

@@ -1,12 +1,14 @@
 """``tiles fix`` on the screen: tiles for several areas, and sets without a control."""
 
+from types import SimpleNamespace
+
 import pytest
 
 from diagnose.fixes.of_tile import fix
 from diagnose.report import why
 from tests.unit.diagnose.test_comparison import tile
 from tiles.cli.fix_plan import Marked, _each_once
-from tiles.cli.fix_text import NO_TILE, screen
+from tiles.cli.fix_text import NO_TILE, _serves_all, screen
 from tiles.records import forms
 
 
@@ -110,3 +112,19 @@ def test_a_tile_from_a_fresh_jar_that_came_out_sound_speaks_for_the_dried_out_on
     (before,), (after,) = (why(failed, None, others) for others in ([], [trial]))
     assert after.causes[0].share > before.causes[0].share + 0.1
     assert [each.besides for each in after.case.tried] == [()]
+
+
+@pytest.mark.parametrize(
+    ("causes", "is_said"),
+    [
+        ([(["A", "B"], []), ([], ["A", "B"])], True),
+        ([(["A", "B"], []), ([], ["A"])], False),
+        ([(["A", "B"], [])], False),
+    ],
+)
+def test_of_several_causes_alone_it_is_said_that_they_call_for_the_same(causes, is_said):
+    worked = [
+        SimpleNamespace(fixes=[SimpleNamespace(name=name) for name in fixes], acts_too=too)
+        for fixes, too in causes
+    ]
+    assert _serves_all(worked) is is_said

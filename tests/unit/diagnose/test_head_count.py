@@ -1,8 +1,12 @@
 """A very clear count of own tiles is told before anything else; a test that they made is not."""
 
+from types import SimpleNamespace
+
 import pytest
 
-from diagnose.own_tiles.head_count import OWN_TEST, head_count
+from diagnose.comparing.comparison_words import CLEAR
+from diagnose.own_tiles.head_count import OWN_TEST, head_count, shown_by_coats
+from diagnose.own_tiles.lift import VERY_CLEAR
 from diagnose.report import why
 from tests.unit.diagnose.test_comparison import tile
 from tiles.cli.why_counts import not_counted
@@ -115,3 +119,23 @@ def test_a_sound_twin_with_fewer_coats_has_made_that_test_too():
 def test_a_twin_is_left_out_of_the_tests_only_where_it_is_told_with_more(twin, said, is_left):
     test = f"{OWN_TEST}{twin} alike but for the coats, 2."
     assert not_counted([test, "Fire one thin."], [said]) == [test] * is_left + ["Fire one thin."]
+
+
+def stub(chance, *, is_ruled_out=False, lift=1.0):
+    """A case with one count by the coats, which bears on one cause."""
+    lesson = SimpleNamespace(lift=lift, chance=chance, measure="coats", say="of 6 others 5 did")
+    own = SimpleNamespace(lessons=[lesson], causes_of=lambda _lesson, _case: {"thick"})
+    rows = [SimpleNamespace(name="thick", is_ruled_out=is_ruled_out)]
+    return SimpleNamespace(own=own, rows=rows, twins=[])
+
+
+def test_a_head_is_very_clear_and_speaks_for_a_cause_still_open():
+    assert head_count(stub(VERY_CLEAR))
+    assert head_count(stub(VERY_CLEAR * 1.1)) is None
+    assert head_count(stub(VERY_CLEAR, is_ruled_out=True)) is None
+    assert head_count(stub(VERY_CLEAR, lift=-1.0)) is None
+
+
+@pytest.mark.parametrize(("chance", "is_shown"), [(CLEAR / 2, True), (CLEAR, False)])
+def test_what_chance_may_make_is_no_test_that_own_tiles_made(chance, is_shown):
+    assert bool(shown_by_coats(stub(chance))) is is_shown

@@ -7,6 +7,9 @@ import pytest
 from diagnose.comparing.counted import DAY
 from diagnose.comparing.of_studio import clear_count, counter, of_studio, with_studio
 from diagnose.comparing.over_tiles import over_tiles
+from diagnose.next_tiles import of_tile
+from diagnose.next_tiles.changes import candidates
+from diagnose.next_tiles.choice import Rated, tells
 from diagnose.next_tiles.of_tile import next_tiles
 from diagnose.report import why
 from tests.unit.diagnose.test_comparison import tile
@@ -152,3 +155,13 @@ def test_the_trial_of_it_goes_first_the_bisque_before_another_clay(is_told):
     changes = [each.trial.change for each in tiles]
     expected = ["bisque cone 06 -> 04", "body red clay -> white clay"]
     assert (changes[:2] == expected) is is_told, changes
+
+
+@pytest.mark.parametrize("parts", [True, False])
+def test_a_tile_that_tests_it_is_worth_firing_whatever_it_tells_of_the_causes(parts):
+    case = why(fired(0, True))[0].case
+    shares = tuple(row.share for row in case.rows)
+    change = candidates(case.view, case, OWNED)[0]
+    rated = Rated(change, (0.5,) * len(shares), 0.5, 0.0, parts=parts)
+    assert tells(case, shares, rated) is parts
+    assert of_tile._says_something(case, shares, rated) is parts

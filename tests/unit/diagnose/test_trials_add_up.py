@@ -6,6 +6,7 @@ from diagnose.asking import questions
 from diagnose.fixes.of_tile import fix
 from diagnose.next_tiles.changes import candidates
 from diagnose.report import why
+from diagnose.trials.changes import differences
 from diagnose.trials.tried import MOST_OF_A_CHANGE, Tried, by_change, in_short, said
 from diagnose.unrecorded import most_telling
 from diagnose.view import View
@@ -332,3 +333,31 @@ def test_a_hold_only_eases_what_lies_in_the_recipe():
 
 def view_of(of):
     return View(of.record, of.area, of.defect)
+
+
+def made_with(batch=None, recipe=None, kiln=None, cone="05", bisque="06"):
+    record = tile("crawling", cone=cone, bisque=bisque)
+    layer = record.areas[0].layers[0].model_dump() | {"batch": batch and {"name": batch}}
+    layer["recipe"] = recipe and {"version": recipe, "lines": [
+        {"material": "silica", "parts": recipe}, {"material": "kaolin", "parts": 50}]}  # fmt: skip
+    areas = [{"number": 1, "layers": [layer]}]
+    firing = kiln and {"name": f"F of {kiln}", "kiln": kiln}
+    return type(record).model_validate(record.model_dump() | {"areas": areas, "firing": firing})
+
+
+@pytest.mark.parametrize(
+    ("one", "other", "said"),
+    [
+        ({"batch": "old", "recipe": 1}, {"batch": "new", "recipe": 2}, ["batch: old -> new"]),
+        ({"recipe": 1}, {"batch": "new", "recipe": 2}, ["recipe"]),
+        ({"kiln": "big", "cone": "06"}, {"kiln": "small", "cone": "05"}, ["kiln: big -> small"]),
+        ({"kiln": "big", "cone": "06"}, {"kiln": "Big", "cone": "05"}, ["cone"]),
+        ({"cone": "05"}, {"cone": "05 1/2"}, []),
+        ({"bisque": "05"}, {"bisque": "05 1/2"}, ["bisque cone"]),
+        ({"bisque": None}, {"bisque": "04"}, []),
+    ],
+)
+def test_what_follows_from_a_difference_is_no_second_one(one, other, said):
+    record = made_with(**one)
+    found = differences(made_with(**other), View(record, record.areas[0]))
+    assert len(found) == len(said) and all(map(str.startswith, found, said)), found

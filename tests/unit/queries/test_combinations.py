@@ -1,6 +1,9 @@
 """Areas made alike are counted once for all of them, however many ask."""
 
+import pytest
+
 from tiles.cli.palette import _all_of_one
+from tiles.cli.palette_others import failed_so
 from tiles.queries.combinations import combinations, made, made_otherwise
 from tiles.queries.search import Found
 
@@ -88,3 +91,15 @@ def test_where_both_hold_the_batch_is_named_and_not_the_kiln_that_has_clean_tile
 
     assert told("big", "big", "small") == ", all of batch new"
     assert told("small", "small") == ", all of batch new, all in big"
+
+
+@pytest.mark.parametrize(
+    ("bad", "good", "said"),
+    [(1, 1, "but x3: crawling 1 of 2"), (1, 2, ""), (2, 0, "but x3: crawling 2 of 2"), (0, 2, "")],
+)
+def test_a_clean_way_says_with_which_coats_half_of_the_same_layers_failed(bad, good, said):
+    failed = {"coats": [3], "severity": {"crawling": None}}
+    areas = [found(f"B-{n}", **failed) for n in range(bad)]
+    areas += [found(f"G-{n}", coats=[3]) for n in range(good)]
+    own = found("T-1")
+    assert failed_so(own, made_otherwise(combinations([own, *areas]))[made(own)]) == said
