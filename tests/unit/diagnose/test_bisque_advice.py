@@ -1,5 +1,7 @@
 """Late crazing on a low-fire clay: damp or fit, and a bisque that this clay can be fired to."""
 
+from types import SimpleNamespace
+
 import pytest
 
 from diagnose.fixes.bench import Bench
@@ -143,3 +145,15 @@ def test_of_several_fixes_on_the_bisque_one_has_the_cone_and_by_the_bag_none():
     assert [each.say for each in told] == ["Hotter bisque: bisque cone 06 -> 03."]
     told = with_its_cone(advice, Bench(case.view, BY_THE_BAG, case.setting))
     assert [each.say for each in told] == ["Bisque hotter.", "Fire it denser."]
+
+
+@pytest.mark.parametrize(
+    ("share", "is_open", "is_told"), [(0.2, True, True), (0.2, False, False), (0.1, True, False)]
+)
+def test_a_next_cause_out_of_the_question_or_much_poorer_is_not_named(share, is_open, is_told):
+    cause = SimpleNamespace(is_fault=True, right_name="")
+    first, rival = (
+        SimpleNamespace(share=each, cause=cause, title=title, is_in_question=is_open)
+        for each, title in ((0.4, "too thick"), (share, "too thin"))
+    )
+    assert bool(lead_of_two([first, rival])) is is_told

@@ -10,7 +10,7 @@ from diagnose.own_tiles.lift import VERY_CLEAR
 from diagnose.report import why
 from tests.unit.diagnose.test_comparison import tile
 from tiles.cli.why_counts import not_counted
-from tiles.cli.why_screen import lines
+from tiles.cli.why_screen import _told_cause, lines
 
 SIDE_BY_SIDE = "Glaze one tile with one, two and three coats"
 NOT_YET = "A difference, not yet a cause: not enough is recorded to tell why it crawled."
@@ -49,7 +49,7 @@ def test_a_very_clear_count_is_said_first_and_that_it_is_no_cause_yet():
     assert "That speaks for: the jar dried out" in told
     # What is usual elsewhere is not what to test, nor to mend, where the counts name the jar.
     assert SIDE_BY_SIDE not in told and "coat less" not in told
-    assert "Put the revived jar and a new jar" in told
+    assert "Put the revived jar and a new jar" in told and " fix " not in told
 
 
 @pytest.mark.parametrize(("here", "there"), [((3, 6), (2, 8)), ((1, 2), (0, 3))])
@@ -139,3 +139,17 @@ def test_a_head_is_very_clear_and_speaks_for_a_cause_still_open():
 @pytest.mark.parametrize(("chance", "is_shown"), [(CLEAR / 2, True), (CLEAR, False)])
 def test_what_chance_may_make_is_no_test_that_own_tiles_made(chance, is_shown):
     assert bool(shown_by_coats(stub(chance))) is is_shown
+
+
+@pytest.mark.parametrize(
+    ("evidence", "name", "is_by_count"), [(0, "thick", True), (0.5, "x", False)]
+)
+def test_the_cause_of_the_count_is_told_where_nothing_speaks_for_the_first(
+    evidence, name, is_by_count
+):
+    case = stub(VERY_CLEAR)
+    case.first = SimpleNamespace(evidence=evidence)
+    causes = [SimpleNamespace(name=each, is_ruled_out=False) for each in ("x", "thick")]
+    diagnosis = SimpleNamespace(case=case, enough_to_tell=False, causes=causes)
+    told, is_so = _told_cause(diagnosis)
+    assert (told.name, is_so) == (name, is_by_count)

@@ -3,11 +3,21 @@
 import pytest
 
 from diagnose.asking import questions
+from diagnose.fixes.bench import Step
 from diagnose.fixes.of_tile import fix
-from diagnose.next_tiles.changes import candidates
+from diagnose.fixes.shapes import Change
+from diagnose.next_tiles.changes import Candidate, candidates
 from diagnose.report import why
 from diagnose.trials.changes import differences
-from diagnose.trials.tried import MOST_OF_A_CHANGE, Tried, by_change, in_short, said
+from diagnose.trials.tried import (
+    MOST_OF_A_CHANGE,
+    Tried,
+    _besides,
+    _of_no_one_change,
+    by_change,
+    in_short,
+    said,
+)
 from diagnose.unrecorded import most_telling
 from diagnose.view import View
 from tests.unit.diagnose.test_next_tiles import OTHER, OWNED, POND, RED, WHITE, tile
@@ -361,3 +371,18 @@ def test_what_follows_from_a_difference_is_no_second_one(one, other, said):
     record = made_with(**one)
     found = differences(made_with(**other), View(record, record.areas[0]))
     assert len(found) == len(said) and all(map(str.startswith, found, said)), found
+
+
+@pytest.mark.parametrize(("what", "said"), [("specific gravity", ()), ("coats", ("batch: ",))])
+def test_a_bucket_that_was_changed_is_no_second_thing_beside_its_change(what, said):
+    record = made_with(batch="old", recipe=1)
+    change = Candidate(what, Step(what, what, [Change(what, 1, 2)]))
+    found = _besides(made_with(batch="new", recipe=2), change, View(record, record.areas[0]))
+    assert len(found) == len(said) and all(map(str.startswith, found, said))
+
+
+def test_where_one_thing_differs_that_is_not_several():
+    told = Tried("N-1", "fired again", False)
+    assert _of_no_one_change(told, ["coats: 3 -> 2"]) is told
+    several = _of_no_one_change(told, ["coats: 3 -> 2", "body: red -> white"])
+    assert "more than one thing differs (coats: 3 -> 2; body: red -> white)" in several.change

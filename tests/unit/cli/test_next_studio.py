@@ -1,0 +1,41 @@
+"""In which order ``tiles next`` looks into the open faults of a studio."""
+
+from types import SimpleNamespace
+
+import pytest
+
+from tiles.cli.next_studio import Asked, _most_first
+
+
+def asked(defect, failed, **more):
+    fault = {"defect": defect, "failed": ["T"] * failed, "waiting": [], "tiles": 30,
+             "is_apart": False}  # fmt: skip
+    return Asked(SimpleNamespace(**fault | more), SimpleNamespace(areas=[]), "05")
+
+
+def count(failed, is_so=True):
+    return SimpleNamespace(failed=failed, holds_of=lambda _record, _area: is_so)
+
+
+def test_one_fault_alone_stands_for_what_is_clear_over_all_glazes():
+    first, second = asked("pinholes", 2), asked("pinholes", 2)
+    crawling, other = asked("crawling", 3), asked("other", 9)
+    counts = {"pinholes": count(9), "other": count(20)}
+    found = _most_first([other, crawling, first, second], counts.get)
+    assert [id(each) for each in found] == [id(each) for each in (first, crawling, second, other)]
+    assert [each.count for each in found] == [counts["pinholes"], None, None, None]
+
+
+@pytest.mark.parametrize(
+    ("failed", "more", "told"),
+    [
+        (2, {}, count(2)),
+        (2, {}, count(9, is_so=False)),
+        (2, {"waiting": ["N-1"]}, count(9)),
+        (2, {"is_apart": True}, count(9)),
+        (1, {}, count(9)),
+    ],
+)
+def test_it_stands_for_no_fault_without_a_trial_nor_for_its_own_tiles_alone(failed, more, told):
+    (found,) = _most_first([asked("pinholes", failed, **more)], lambda _defect: told)
+    assert found.count is None
