@@ -208,22 +208,11 @@ def next_tiles(
     # Of failures alone none tells how often a fault does not come.
     rest = {} if failures_only(others) else own.ever
     rated, left_out, cooler = _rate_all(view, case, wanted, owned, rest, (belief, expansions))
-    telling = [each for each in rated if tells(open_case, open_shares, each)]
-    plain = [each for each in telling if _says_something(case, shares, each)]
-    # What is said to change little either way stands beside nothing better.
-    rated = plain or (telling if case.tried or len(telling) >= LEAST_TILES else rated)
-    rated = [each for each in rated if not each.holds] or rated
-    first = [each for each in rated if goes_first(case, each)]
-    first.sort(key=lambda each: (_by_layers(each), each.chance))
-    first += [each for each in of_studio_count(rated) if each not in first]
-    chosen = choose(rated, open_shares, 0 if case.tried else LEAST_TILES, first[:MOST_FIRST])
-    names = "ABCDE"
     both = shares, open_shares
-    tiles = [_tile(view, case, both, each, names[at]) for at, each in enumerate(chosen)]
+    chosen = _chosen(case, open_case, both, rated)
+    tiles = [_tile(view, case, both, each, "ABCDE"[at]) for at, each in enumerate(chosen)]
     tiles = [_with_other_fault(each, view, others) for each in tiles]
     told = information(open_shares, [each.again for each in chosen])
-    open_bits = entropy(open_shares)
-    causes = named(case, shares)
     # Over its label the tile is not fired again as it was: beside another shelf or kiln it goes
     # less hot, and a right cone is compared with the tile itself.
     is_safe = not ceiling(view)
@@ -231,7 +220,8 @@ def next_tiles(
     waits = any(is_control(each) and not each.inspections for each in own.trials)
     once_more = control(view) if is_safe and not waits and not stop else None
     return NextTiles(
-        *(record.mark, case.defect, causes, once_more, tiles, open_bits, told),
+        *(record.mark, case.defect, named(case, shares), once_more, tiles),
+        *(entropy(open_shares), told),
         left_out=left_out,
         tried=list(case.tried),
         waiting=waiting_for(record, others),
@@ -249,6 +239,20 @@ def next_tiles(
         cooler=cooler,
         against=_against(case),
     )
+
+
+def _chosen(case: "Case", open_case: "Case", both: tuple, rated: Sequence[Rated]) -> list[Rated]:
+    """The changes to fire; ``both`` are the shares of all causes, and those of the open ones."""
+    shares, open_shares = both
+    telling = [each for each in rated if tells(open_case, open_shares, each)]
+    plain = [each for each in telling if _says_something(case, shares, each)]
+    # What is said to change little either way stands beside nothing better.
+    rated = plain or (telling if case.tried or len(telling) >= LEAST_TILES else rated)
+    rated = [each for each in rated if not each.holds] or rated
+    first = [each for each in rated if goes_first(case, each)]
+    first.sort(key=lambda each: (_by_layers(each), each.chance))
+    first += [each for each in of_studio_count(rated) if each not in first]
+    return choose(rated, open_shares, 0 if case.tried else LEAST_TILES, first[:MOST_FIRST])
 
 
 def _told_of(

@@ -157,7 +157,7 @@ def test_a_merge_says_of_which_glaze_a_bucket_that_both_had_was_retired(
     told = f"Batch 'May' of 'turquoise' stays {stays}, that of 'trq' was "
     assert told in " ".join(tiles("glaze", "merge", "trq", "turquoise").err.split())
     ran = tiles("glaze", "merge", "trq", "turquoise", "--yes")
-    (command,) = re.findall(r"if it is: tiles (.+)", ran.err)
+    (command,) = re.findall(r"if it still is: tiles (.+)", ran.err)
     assert told in ran.err
     assert tiles(*shlex.split(command)).code == 0
     (kept,) = json.loads(tiles("batch", "list", "turquoise", "--json").out)

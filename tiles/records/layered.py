@@ -96,8 +96,8 @@ def refuse_layers(name: str) -> None:
     if are_layers(name):
         raise InvalidValue(
             f"a glaze cannot be called {name!r}: a + stands between two layers of a tile.",
-            f"{shell_word(name.replace(' + ', '-'))}, or another name; of two glazes one over the "
-            "other each by itself.",
+            f"{shell_word(name.replace(' + ', '-'))}, or another name; where it is two glazes, one "
+            "over the other, add each under its own name.",
             field="name",
             value=name,
         )

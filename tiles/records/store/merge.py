@@ -105,7 +105,7 @@ def retired_of_one(gone, kept) -> list[str]:
             command = shell_line(["tiles", "batch", do, kept.name, same.name])
             found.append(
                 f"Batch {same.name!r} of {kept.name!r} stays {now}, that of {gone.name!r} was "
-                f"{was}; if it is: {command}"
+                f"{was}; if it still is: {command}"
             )
     return found
 
