@@ -117,6 +117,10 @@ def test_a_shelf_that_gets_the_right_cone_is_no_second_trial_beside_that_cone():
     assert "cone reached 06 -> 05" in [each.change for each in answer.trials]
     changes = [each.trial.change for each in next_tiles(why(cold)[0], Owned(), others=others).tiles]
     assert "cone reached 06 -> 05" in changes and "shelf bottom -> top" not in changes
+    cold.areas[0].layers[0].glaze.cone_low = "04"  # more than that shelf got
+    (answer,) = fix(cold)
+    assert "cone reached 06 -> 04" in [each.change for each in answer.trials]
+    cold.areas[0].layers[0].glaze.cone_low = "05"
     cold.firing.target_cone = "06"  # then no shelf was wrong, and the glaze wants another firing
     (answer,) = fix(cold)
     assert "cone reached 06 -> 05" in [each.change for each in answer.trials]
