@@ -2,10 +2,11 @@
 
 
 def count_over_all(records: list):
-    """What is clear of a defect over all inspected tiles of the studio."""
+    """What is clear of a defect over all inspected tiles of the studio, where they are not many."""
     from diagnose.comparing.of_studio import counter
+    from tiles.cli.studio import few_enough
 
-    return counter(lambda: [each for each in records if each.inspections])
+    return counter(lambda: few_enough([each for each in records if each.inspections]))
 
 
 def next_of(

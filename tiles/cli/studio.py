@@ -71,8 +71,8 @@ def all_firings(db: str | None) -> list:
 
 
 MOST_COUNTED = 500
-"""Of more tiles than these `tiles why` of one tile counts none of other glazes: it takes too long;
-what they tell stands in `tiles why --defect`."""
+"""Of more tiles than these `tiles why` and `tiles next` count none of other glazes: it takes too
+long; what they tell stands in `tiles why --defect`."""
 
 
 def beside_all(diagnoses: list, db: str | None) -> list:
@@ -90,7 +90,12 @@ def _inspected(db: str | None) -> list:
     found = find_inspected(database_url(db), MOST_COUNTED)
     if found is None:
         found = [each for each in all_records(db) if each.inspections]
-    return found if len(found) <= MOST_COUNTED else []
+    return few_enough(found)
+
+
+def few_enough(inspected: list) -> list:
+    """The tiles, where they are not too many to be counted over all glazes; else none."""
+    return inspected if len(inspected) <= MOST_COUNTED else []
 
 
 def others(record, db: str | None) -> list:
