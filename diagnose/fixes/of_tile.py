@@ -6,13 +6,14 @@ another recipe, and no cone outside its label. Nothing is stored here.
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
+from functools import partial
 from types import MappingProxyType
 from typing import TYPE_CHECKING
 
 from diagnose.changed import changed
 from diagnose.fixes.aims import Body
 from diagnose.fixes.bench import Bench, Step
-from diagnose.fixes.letters import Letters
+from diagnose.fixes.letters import Letters, named_in
 from diagnose.fixes.ranges import not_together
 from diagnose.fixes.recipe import Desk, read_recipe
 from diagnose.fixes.shapes import Answer, Fix, Worked
@@ -21,7 +22,7 @@ from diagnose.fixes.steps_coat import PART_BAG, has_no_bag
 from diagnose.fixes.steps_jar import OTHER_JAR
 from diagnose.fixes.trial_set import Known, first_of, trial_set
 from diagnose.fixes.trials import recipe_trial, step_trial, without_second_control
-from diagnose.fixes.tried import judged
+from diagnose.fixes.tried import judged, worked_already
 from diagnose.handling import each_once, of_layers, of_materials, spoken
 from diagnose.measures.of_area import measures
 from diagnose.next_tiles.changes import Owned
@@ -33,7 +34,6 @@ from diagnose.own_tiles.other_fault import other_fault
 from diagnose.own_tiles.versions import OWN_VERSION
 from diagnose.report import why
 from diagnose.rules import MISNAMED, load
-from diagnose.trials.tried import proven
 from diagnose.view import View, area_of
 from diagnose.wording import sentence
 from tiles.records.derived import analysed
@@ -44,7 +44,7 @@ if TYPE_CHECKING:
     from diagnose.body_limit.fit import BodyLimit
     from diagnose.case import Case
     from tiles.chemistry.materials import Material
-    from tiles.records.forms import BatchRecord, BodyRecord, GlazeRecord, TileRecord
+    from tiles.records.forms import BatchRecord, BodyRecord, GlazeRecord, RecipeRecord, TileRecord
 
 MOST_CAUSES, MOST_STEPS = 3, 2
 LEAST_SHARE = 0.05
@@ -63,6 +63,7 @@ def fix(
     batches: "Mapping[str, Sequence[BatchRecord]]" = MappingProxyType({}),
     body_limit: "BodyLimit | float | None" = None,
     others: "Sequence[TileRecord]" = (),
+    trial_recipes: "Mapping[str, Sequence[RecipeRecord]]" = MappingProxyType({}),
 ) -> list[Answer]:
     """The fixes of the likeliest causes, with amounts.
 
@@ -83,6 +84,9 @@ def fix(
         it; it goes before what the body's own expansion suggests.
     others : sequence of TileRecord
         Own tiles of the same glaze; as `report.why`.
+    trial_recipes : mapping, optional
+        The recipes on record for trials of this tile by their glazes' names, also those that are
+        on no tile.
 
     Returns
     -------
@@ -97,7 +101,7 @@ def fix(
     own = tuple(own)
     if own:
         record = analysed(record.model_copy(deep=True), own)
-    letters = Letters()
+    letters = Letters(record.mark, {**named_in(others), **trial_recipes})
     answers = [
         _answer(each, (own, bodies, glazes, batches, body_limit, others), letters)
         for each in why(record, defect, others)
@@ -138,7 +142,7 @@ def _answer(diagnosis: "Diagnosis", stock: tuple, letters: Letters) -> Answer:
         first=None if diagnosis.enough_to_tell or stop else first_of(worked, known),
         stop=stop if worked else "",
         handling=_handling(view, worked, own) if worked else [],
-        proven=[sentence(each) for each in proven(case.tried)],
+        proven=[sentence(each) for each in worked_already(case)],
         cautions=[] if worked else diagnosis.causes[0].cautions,
     )
 
@@ -269,7 +273,7 @@ def _lettered(
     """
     kept, failed = list[Fix](), list[str]()
     for each in fixes:
-        named = _named(bench, each, letters.of(each))
+        named = letters.give(each, partial(_named, bench, each))
         left, said = judged([named], case, others)
         if left or named.is_recipe:
             letters.take(named)

@@ -5,10 +5,11 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from diagnose.fixes.bench import Bench
-from diagnose.fixes.shapes import COATS, DRY_COAT
+from diagnose.fixes.letters import lines_of
+from diagnose.fixes.shapes import COATS, DRY_COAT, UNCHANGED
 from diagnose.fixes.steps import makers
 from diagnose.own_tiles.other_areas import by_coats, coats_do_nothing, failed_so, sound_so
-from diagnose.trials.tried import by_change, said
+from diagnose.trials.tried import by_change, proven, said
 from diagnose.wording import listed, sentence
 
 if TYPE_CHECKING:
@@ -90,6 +91,41 @@ def _passes_over(bench: Bench, change: "Change") -> bool:
     return any(failed for coats, failed in seen.items() if low < coats < high)
 
 
+def worked_already(case: "Case") -> list[str]:
+    """What worked on trials already: the trial recipes that came out sound, then what is proven.
+
+    A recipe is told from its first sound tile on, and that one tile may be luck: whoever has it
+    need not weigh out another one first. None where no control failed, as `proven` has it.
+    """
+    found = proven(case.tried)
+    controls = [each.came_again for each in case.tried if each.change == UNCHANGED]
+    if controls and not any(controls):
+        return found
+    of_glaze: dict[str, list[Tried]] = {}
+    for each in reversed(case.tried):
+        if each.glaze and not any(_names_line(text, each.glaze) for text in found):
+            of_glaze.setdefault(each.glaze, []).append(each)
+    sound = {name: alike for name, alike in of_glaze.items() if all(map(_is_sound, alike))}
+    if not sound:
+        return found
+    glazes = [f"{name} ({listed([each.mark for each in of])})" for name, of in sound.items()]
+    noun, it = ("recipe", "it") if len(sound) == 1 else ("recipes", "one of these")
+    told = f"the trial {noun} {listed(glazes)} came out sound: use {it}"
+    if any(len(of) == 1 for of in sound.values()):
+        told += ". One tile may be luck, so fire the one you take once more"
+    return [f"{told}.", *found]
+
+
+def _names_line(text: str, glaze: str) -> bool:
+    """Whether what is proven is the line that a trial recipe lies on."""
+    return text.startswith(f"the glaze {glaze.rpartition(' ')[0]} ")
+
+
+def _is_sound(tried: "Tried") -> bool:
+    is_moot = tried.is_early or bool(tried.beside) or not tried.is_as_planned
+    return not (tried.came_again or tried.instead or is_moot)
+
+
 def judged(
     fixes: "Sequence[Fix]", case: "Case", others: "Sequence[TileRecord]"
 ) -> "tuple[list[Fix], list[str]]":
@@ -141,9 +177,9 @@ def carries_out(record: "TileRecord", change: str | None, trial: "Trial") -> boo
     """
     if trial.recipe is None:
         return _first(change) == _first(trial.tile["trial_change"])
-    wanted = _lines(trial.recipe["lines"])
+    wanted = lines_of(trial.recipe["lines"])
     return any(
-        layer.recipe and _lines(layer.recipe.model_dump()["lines"]) == wanted
+        layer.recipe and lines_of(layer.recipe.model_dump()["lines"]) == wanted
         for area in record.areas
         for layer in area.layers
     )
@@ -151,7 +187,3 @@ def carries_out(record: "TileRecord", change: str | None, trial: "Trial") -> boo
 
 def _first(change: str | None) -> str:
     return (change or "").partition("; ")[0]
-
-
-def _lines(lines: "list[dict]") -> list[tuple]:
-    return [(each["material"], each["parts"], bool(each.get("is_addition"))) for each in lines]

@@ -298,3 +298,16 @@ def test_trials_that_another_person_plans_meanwhile_are_not_stored_twice(
         asked = "SELECT trial_of, trial_defect, trial_change FROM tile WHERE trial_of > ''"
         trials = stored.execute(asked).fetchall()
     assert len(trials) == len(set(trials))
+
+
+def test_a_name_that_is_on_record_with_another_recipe_is_given_to_no_trial(sample, tiles):
+    def names():
+        ran = tiles("fix", CRAZED_RECIPE, "--defect", "crazing", "--json")
+        layers = (each["areas"][0]["layers"][0] for each in json.loads(ran.out)["tiles_to_fire"])
+        return [each["glaze"]["name"] for each in layers if each.get("recipe", {}).get("lines")]
+
+    taken = next(name for name in names() if f" {CRAZED_RECIPE} " in name)
+    added = tiles("recipe", "add", taken, "--line", "silica=40", "--line", "whiting=60", "--yes")
+    assert added.code == 0, added.err
+    assert any(f" {CRAZED_RECIPE} " in name for name in names())
+    assert taken not in names()

@@ -76,7 +76,21 @@ def _answers(record, defect: str | None, body_limit: float | None, db: str | Non
     if body_limit is None and _has_recipe(record):
         body_limit = body_limits.of_crazing(record.body.name, db)
     beside = {"body_limit": body_limit, "others": others(record, db)}
-    return work_out(record, wanted, **_stock(db), **beside)
+    return work_out(record, wanted, **_stock(db), **beside, trial_recipes=_of_trials(record, db))
+
+
+def _of_trials(record, db: str | None) -> dict:
+    """The recipes on record of the trial glazes of a tile, by name; retired ones as well."""
+    from sqlalchemy import select
+
+    from tiles.records import models, reading
+
+    with common.reading(db) as session:
+        named = models.Glaze.name.contains(f" {record.mark} ", autoescape=True)
+        return {
+            row.name: [reading.recipe_record(each) for each in row.recipe_versions]
+            for row in session.scalars(select(models.Glaze).where(named))
+        }
 
 
 def _has_recipe(record) -> bool:

@@ -3,6 +3,7 @@
 import pytest
 
 from diagnose.case import weigh_case
+from diagnose.fixes.letters import lines_of
 from diagnose.fixes.of_tile import fix
 from diagnose.report import why
 from diagnose.trials.recipe import recipe_change
@@ -69,3 +70,41 @@ def test_what_worked_against_a_fault_that_comes_late_is_to_be_looked_at_again():
     (told,) = why(failed(), None, [*of_line, control])
     worked = [each for each in told.causes[0].fixes if "came out sound" in each]
     assert worked and worked[0].endswith(" Look again 90 days after the firing.")
+
+
+def recipes(told):
+    """The trial recipes to fire, each by the name of its glaze."""
+    return {each.tile["areas"][0]["layers"][0]["glaze"]["name"]: lines_of(each.recipe["lines"])
+            for each in told.trials if each.recipe}  # fmt: skip
+
+
+def test_trial_recipes_that_came_out_sound_are_told_first_with_what_to_do():
+    far = trials()[-1]
+    (told,) = fix(failed(), others=[far])
+    glaze = far.areas[0].layers[0].glaze.name
+    assert told.proven[0] == (
+        f"The trial recipe {glaze} ({far.mark}) came out sound: use it. One tile may be luck, so "
+        "fire the one you take once more."
+    )
+    assert fix(failed(), others=trials("crazing")[-1:])[0].proven == []
+    assert fix(failed(), others=trials("crawling")[-1:])[0].proven == []
+
+
+def test_no_trial_glaze_gets_a_name_that_is_on_record_with_another_recipe():
+    planned = recipes(fix(failed())[0])
+    others = trials()[-1:]
+    layer = others[0].areas[0].layers[0]
+    layer.recipe.lines[0].parts += 1  # as of a fix worked out from fewer tiles
+    known = {layer.glaze.name: lines_of(layer.recipe.model_dump()["lines"])}
+    new = recipes(fix(failed(), others=others)[0])
+    assert new and layer.glaze.name in planned and known.keys().isdisjoint(new)
+    assert [name.split()[-2] for name in new if name.split()[-2] == "A"] == []
+    asked = {"trial_recipes": {layer.glaze.name.upper(): [layer.recipe]}}
+    assert recipes(fix(failed(), **asked)[0]) == new
+
+
+def test_a_trial_recipe_on_record_keeps_its_name_until_it_is_fired():
+    waiting = trials()
+    for each in waiting:
+        each.inspections = []
+    assert recipes(fix(failed(), others=waiting)[0]) == recipes(fix(failed())[0])
