@@ -3,13 +3,14 @@
 A fault is open while it was seen lately. Those of most tiles come first: there a trial saves most.
 """
 
-from collections.abc import Collection, Iterable, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date, timedelta
 from typing import TYPE_CHECKING
 
 from diagnose.fixes.ranges import apart, ceiling
 from diagnose.own_tiles.areas import looked_at
+from diagnose.trials.changes import recipe_trial_of
 from diagnose.trials.tried import is_control
 from diagnose.view import View
 from tiles.records.derived import defects_on, own_words, shows
@@ -100,14 +101,17 @@ def open_faults(records: "Sequence[TileRecord]", defect: str | None = None) -> l
     Parameters
     ----------
     records : sequence of TileRecord
-        Every tile on record.
+        Every tile on record. Trial recipes of `tiles fix` are no glazes of their own here.
     defect : str, optional
         This fault only.
     """
     found: dict[tuple[str, bool, bool, str, str], OpenFault] = {}
     looked: dict[tuple[str, bool, bool], set[str]] = {}
     whole: dict[tuple[str, bool, bool], set[str]] = {}
+    by_mark = {name_key(each.mark): each for each in records}
     for record, area in looked_at(records, OTHER_FAULT):
+        if _is_of_line(record, by_mark):
+            continue
         view = View(record, area)
         glaze = view.glaze
         if record.body.is_retired or (glaze and glaze.is_retired):
@@ -131,6 +135,12 @@ def open_faults(records: "Sequence[TileRecord]", defect: str | None = None) -> l
         each.tiles = len(tiles[name_key(each.name), each.is_of_clay, each.is_apart])
         each.waiting = _waiting(each, waiting)
     return _lately(faults)
+
+
+def _is_of_line(record: "TileRecord", by_mark: "Mapping[str, TileRecord]") -> bool:
+    """Whether it carries a trial recipe for a tile on record: its faults belong to that tile."""
+    of = by_mark.get(name_key(record.trial_of)) if record.trial_of else None
+    return of is not None and any(recipe_trial_of(record, View(of, each)) for each in of.areas)
 
 
 def _waiting(fault: OpenFault, trials: "Sequence[TileRecord]") -> "list[TileRecord]":

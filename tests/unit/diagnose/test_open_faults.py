@@ -145,3 +145,16 @@ def test_a_tile_that_can_be_made_again_is_asked_about_before_a_newer_piece():
         newer = tile(mark, "underfired", on="2026-06-01", **more)
         assert open_faults([known, newer])[0].record().mark == "K-8"
         assert open_faults([newer])[0].record().mark == mark
+
+
+@pytest.mark.parametrize(
+    ("name", "trial_of", "is_open"),
+    [("pond T-1 A 1/3", "T-1", False), ("rain", "T-1", True), ("pond T-1 A 1/3", None, True),
+     ("pond T-1 A 1/3", "T-9", True)],
+)  # fmt: skip
+def test_the_faults_of_a_trial_recipe_are_those_of_the_tile_it_is_for(name, trial_of, is_open):
+    of = {"trial_defect": "crazing", "trial_change": "1/3 of the way to A", "trial_of": trial_of}
+    trial = tile("T-2", "crazing", glaze=name, **of if trial_of else {})
+    found = told([tile("T-1", "crazing"), trial])
+    assert ((name, "crazing", 1, 1) in found) is is_open
+    assert ("pond", "crazing", 1, 1) in found
