@@ -1,6 +1,7 @@
 """``tiles next`` without a tile: a shelf for the whole studio."""
 
 import json
+from types import SimpleNamespace
 
 import pytest
 
@@ -52,6 +53,18 @@ def test_a_settled_cause_is_sent_to_its_fix_and_a_single_tile_is_left(sample, ti
     told = tiles("next").out
     assert f"tiles fix {by_state['settled'][0]['mark']} " in told
     assert "Seen on one tile only, perhaps by chance:" in told
+
+
+@pytest.mark.parametrize(
+    ("tried", "told_bits", "share", "state"),
+    [(["T-2"], 0.05, 0.8, "settled"), ([], 0.05, 0.8, "fire"), (["T-2"], 0.3, 0.8, "fire"),
+     (["T-2"], 0.05, 0.4, "fire")],
+)  # fmt: skip
+def test_a_cause_that_trials_have_told_is_sent_to_its_fix(tried, told_bits, share, state):
+    tile = SimpleNamespace(own_firing="", kind="glaze", holds=(), trial="N-1")
+    found = SimpleNamespace(stop="", causes=[("dust", share)], tried=tried, tiles=[tile],
+                            told_bits=told_bits, open_bits=1.0)  # fmt: skip
+    assert next_studio._state(found) == state
 
 
 def test_planned_trials_wait_and_are_not_planned_again(sample, tiles):

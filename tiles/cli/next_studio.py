@@ -11,6 +11,9 @@ ONE_SHELF = 12
 """Tiles that go on one shelf of a common classroom kiln (estimate)."""
 LEAST, EACH = 2, 2
 """A control and one trial at least; trials of one fault at most, beside the control."""
+TOLD, LITTLE_MORE = 0.5, 0.1
+"""A cause likelier than that is told where trials were looked at, and what tiles are left to fire
+clear up no more of the doubt than that (estimates)."""
 ONCE_OF = 5
 """A fault of one tile of so many, or more, may be chance: no trial is worth its clay (estimate)."""
 MOST_ASKED = 12
@@ -184,11 +187,17 @@ def _look_into(each: Asked, left: int, done: set, studio: tuple) -> None:
 def _state(found) -> str:
     if found.stop:
         return APART
-    if found.causes[0][1] >= SETTLED:
+    if found.causes[0][1] >= SETTLED or _is_told(found):
         return IS_SETTLED
     if _changes(found):
         return FIRE
     return OWN_FIRING if any(each.own_firing for each in found.tiles) else NOTHING
+
+
+def _is_told(found) -> bool:
+    """Whether its trials have told the cause, as far as any will."""
+    is_little = found.told_bits <= LITTLE_MORE * found.open_bits
+    return bool(found.tried) and is_little and found.causes[0][1] > TOLD
 
 
 def _trials(found, left: int) -> list:
