@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 
 from diagnose.fixes.ranges import apart, ceiling
 from diagnose.own_tiles.areas import looked_at
+from diagnose.own_tiles.late_looks import LateLooks, late_looks
 from diagnose.trials.changes import recipe_trial_of
 from diagnose.trials.tried import is_control
 from diagnose.view import View
@@ -18,6 +19,7 @@ from tiles.records.gone import is_gone, is_in_pieces
 from tiles.records.words import OTHER_FAULT, is_no_name, name_key
 
 if TYPE_CHECKING:
+    from diagnose.own_tiles.areas import Looked
     from tiles.records.forms import TileRecord
 
 LATELY = timedelta(days=366)
@@ -33,10 +35,10 @@ class OpenFault:
     """One fault of one glaze, or of a clay without one.
 
     ``failed`` are the tiles that show it, ``tiles`` how many of the glaze (or the bare clay) were
-    looked at. Those of which clay and glaze have no firing in common (``is_apart``) are counted by
-    themselves: they tell nothing of the others. ``waiting`` are trials of its tiles, fired or not,
-    that nobody has looked at yet. ``words`` are what was written of a fault without a word of its
-    own: a chip and a smear are two.
+    looked at, late enough for it to show. Those of which clay and glaze have no firing in common
+    (``is_apart``) are counted by themselves: they tell nothing of the others. ``waiting`` are
+    trials of its tiles, fired or not, that nobody has looked at yet, or too early. ``words`` are
+    what was written of a fault without a word of its own: a chip and a smear are two.
     """
 
     name: str
@@ -107,7 +109,7 @@ def open_faults(records: "Sequence[TileRecord]", defect: str | None = None) -> l
     """
     found: dict[tuple[str, bool, bool, str, str], OpenFault] = {}
     looked: dict[tuple[str, bool, bool], set[str]] = {}
-    whole: dict[tuple[str, bool, bool], set[str]] = {}
+    whole: dict[tuple[str, bool, bool], list[Looked]] = {}
     by_mark = {name_key(each.mark): each for each in records}
     for record, area in looked_at(records, OTHER_FAULT):
         if _is_of_line(record, by_mark):
@@ -120,7 +122,7 @@ def open_faults(records: "Sequence[TileRecord]", defect: str | None = None) -> l
         of = (name_key(name), glaze is None, glaze is not None and bool(apart(view)))
         looked.setdefault(of, set()).add(record.mark)
         if not is_in_pieces(record, area):
-            whole.setdefault(of, set()).add(record.mark)
+            whole.setdefault(of, []).append((record, area))
         for seen in defects_on(record, area):
             words = own_words(seen)
             new = OpenFault(name, seen.defect, *of[1:], words=words)
@@ -128,12 +130,14 @@ def open_faults(records: "Sequence[TileRecord]", defect: str | None = None) -> l
             if record not in fault.failed[-1:]:
                 fault.failed.append(record)
     faults = [each for each in found.values() if defect in (None, each.defect)]
-    unseen = [each for each in records if each.trial_of and not each.inspections]
-    waiting = [each for each in unseen if not is_gone(each)]
+    trials = [each for each in records if each.trial_of and not is_gone(each)]
     for each in faults:
-        tiles = looked if each.defect == OTHER_FAULT else whole
-        each.tiles = len(tiles[name_key(each.name), each.is_of_clay, each.is_apart])
-        each.waiting = _waiting(each, waiting)
+        of = name_key(each.name), each.is_of_clay, each.is_apart
+        areas = whole.get(of, [])
+        late = late_looks(areas, each.defect)
+        told = {record.mark for record, area in areas if late.tells(record, area)}
+        each.tiles = len(looked[of] if each.defect == OTHER_FAULT else told)
+        each.waiting = _waiting(each, [one for one in trials if _has_to_be_seen(one, late)])
     return _lately(faults)
 
 
@@ -141,6 +145,14 @@ def _is_of_line(record: "TileRecord", by_mark: "Mapping[str, TileRecord]") -> bo
     """Whether it carries a trial recipe for a tile on record: its faults belong to that tile."""
     of = by_mark.get(name_key(record.trial_of)) if record.trial_of else None
     return of is not None and any(recipe_trial_of(record, View(of, each)) for each in of.areas)
+
+
+def _has_to_be_seen(trial: "TileRecord", late: LateLooks) -> bool:
+    """Whether nobody has looked at a trial yet, or too early for the fault it is for to show."""
+    if not trial.inspections:
+        return True
+    told = (late.tells(trial, area) for area in trial.areas)
+    return trial.trial_defect == late.defect and not any(told)
 
 
 def _waiting(fault: OpenFault, trials: "Sequence[TileRecord]") -> "list[TileRecord]":

@@ -1,5 +1,7 @@
 """The open faults of a studio, and the tile that is asked about for each."""
 
+from datetime import date, timedelta
+
 import pytest
 
 from diagnose.next_tiles.open_faults import open_faults
@@ -158,3 +160,28 @@ def test_the_faults_of_a_trial_recipe_are_those_of_the_tile_it_is_for(name, tria
     found = told([tile("T-1", "crazing"), trial])
     assert ((name, "crazing", 1, 1) in found) is is_open
     assert ("pond", "crazing", 1, 1) in found
+
+
+def late(mark, *seen, after=60, **more):
+    """A tile fired on the first of March, looked at so many days later."""
+    firing = {"name": "F-1", "fired_on": "2026-03-01"}
+    day = (date(2026, 3, 1) + timedelta(days=after)).isoformat()
+    return tile(mark, *seen, on=day, firing=firing, **more)
+
+
+def test_a_sound_look_before_a_late_fault_could_show_is_not_counted():
+    records = [late("T-1", "crazing"), late("T-2"), late("T-3", after=1), late("T-4", after=1)]
+    assert told(records) == [("pond", "crazing", 1, 2)]
+    records[0] = late("T-1", "crawling")
+    assert told(records) == [("pond", "crawling", 1, 4)]
+
+
+@pytest.mark.parametrize(
+    ("trial_defect", "after", "waits"),
+    [("crazing", 1, True), ("crazing", 60, False), ("crawling", 1, False)],
+)
+def test_a_trial_waits_until_a_late_fault_could_show(trial_defect, after, waits):
+    of = {"trial_of": "T-1", "trial_defect": trial_defect, "trial_change": "as it was"}
+    trial = late("T-2", after=after, **of)
+    (fault,) = open_faults([late("T-1", "crazing"), trial])
+    assert fault.waiting == ([trial] if waits else [])
