@@ -49,6 +49,22 @@ def test_words_for_a_fault_that_is_none_of_the_list_can_be_kept(sample, tiles):
     assert "keeps" not in tiles("inspect", "M-41", "--defect", "halo").err
 
 
+@pytest.mark.parametrize("words", ["no longer matt", "it is boring", "was dust, not matt"])
+def test_words_kept_as_another_fault_are_kept_as_they_are(sample, tiles, words):
+    assert tiles("inspect", "M-41", "--defect", f"severe other ({words})").code == 0
+    (seen,) = shown(tiles, "M-41")["inspections"][-1]["defects"]
+    assert (seen["defect"], seen["severity"], seen["note"]) == ("other", "severe", words)
+
+
+@pytest.mark.parametrize("words", ["not seen", "none", "not crawling", "cloudy white"])
+def test_another_fault_that_was_none_or_is_on_the_list_is_refused_in_no_circle(
+    sample, tiles, words
+):
+    ran = tiles("inspect", "M-41", "--defect", f"other ({words})")
+    assert_one_line_error(ran, "is not a known defect")
+    assert "keeps these words" not in ran.err
+
+
 def test_of_a_fault_that_is_denied_the_opposite_is_not_proposed(sample, tiles):
     ran = tiles("log", *with_options(defect="no crawling"))
     assert_one_line_error(ran, "Try: leave out what is not there; else one of crazing")

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from tiles.errors import InvalidValue
 from tiles.exchange.flat_columns import NONE, SEEN, defect_column
 from tiles.records import fault_words
-from tiles.records.words import DEFECTS, SEVERITIES, find_word, fold, is_denied
+from tiles.records.words import DEFECTS, OTHER_FAULT, SEVERITIES, find_word, fold, is_denied
 
 FAULTS = "faults"
 """The heading; among the values of a row, the words that stood beside its faults."""
@@ -66,6 +66,9 @@ _NOTHING_ALONE = re.compile(
 )
 """What says that there was nothing to see where it is all that stands beside the fault."""
 _IN_BRACKETS = re.compile(r"\([^()]*\)")
+_OTHER_IN_WORDS = re.compile(
+    rf"(?:(?P<level>{_LEVEL})\s+)?{OTHER_FAULT}\s*\((?P<words>[^()]+)\)", re.IGNORECASE
+)
 _SIGN_AHEAD = re.compile(r"[^\w\s:]|_")
 _SIGN_BEHIND = re.compile(r"[^\w\s:.\u2026!\u2013-]|_|[\u2013-](?!\s*[^\W\d_])")
 """Signs that may mean anything, also "not": behind a fault a dash is none before words."""
@@ -263,6 +266,17 @@ def fault_told(text: str) -> tuple[str, str | None, str | None] | None:
     except InvalidValue:
         return None
     return fault.defect, None if fault.level == SEEN else fault.level, fault.words or None
+
+
+def other_told(text: str) -> tuple[str, str | None, str] | None:
+    """Other with a person's own words in brackets, of whatever kind: "other (no longer matt)".
+
+    Not where they name a fault of the list, nor where they say no more than that nothing was there.
+    """
+    found = _OTHER_IN_WORDS.fullmatch(text)
+    if not found or names_fault(found["words"]) or fault_words.says_only_not(found["words"]):
+        return None
+    return OTHER_FAULT, found["level"] and found["level"].casefold(), found["words"].strip()
 
 
 def read_as(text: str) -> str:

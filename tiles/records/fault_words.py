@@ -74,7 +74,15 @@ _MEANT, _MEANT_BY_ITS_NOT = (
     tuple((re.compile(rf"(?<!\w)(?:{said})(?!\w)", re.IGNORECASE), told) for said, told in table)
     for table in (_USUAL, _LACKING)
 )
+_ONLY_NOT = re.compile(
+    r"(?:(?:not|no|none|never|nothing|nowhere|without|gone|nil|zero|maybe|perhaps|unsure|sure|any|"
+    r"seen|see|found|visible|there|present|it|is|was|were|are|that|this|at|all|really|now|longer|"
+    r"a|the|so|to|be|else|fault|faults|one|[nx]|na|wrong|error|mistake|typo|slip|in|by)\b\W*)*",
+    re.IGNORECASE,
+)
+"""Words that, where nothing stands beside them, say that a fault was not there or leave it open."""
 _WORD = re.compile(r"[^\W\d_]+(?:[-'’][^\W\d_]+)*")
+_SIGNS = " ?!.,;:-'"
 _ALIKE, _MAYBE = 0.8, 0.6
 """How like a fault a word must be; less where it begins as that does: boring is no bloating."""
 _VOWELS = str.maketrans("", "", "aeiouy ")
@@ -94,6 +102,17 @@ def says_nothing_seen(text: str) -> bool:
     (True, True, False)
     """
     return _bare(text) in NOTHING_SEEN or is_praise(text)
+
+
+def says_only_not(text: str) -> bool:
+    """Whether all that a text says is that something was not there, or perhaps not.
+
+    Examples
+    --------
+    >>> says_only_not("not seen"), says_only_not("?"), says_only_not("no longer matt")
+    (True, True, False)
+    """
+    return says_nothing_seen(text) or bool(_ONLY_NOT.fullmatch(text.lstrip(_SIGNS)))
 
 
 def is_praise(text: str) -> bool:

@@ -287,10 +287,20 @@ def read_fault(text: Any) -> Any:
     try:
         return None if text is None else read_word(text, DEFECTS, "defect")
     except InvalidValue as error:
+        words = fold(text).split() if isinstance(text, str) else []
         kept = f"other ({text})"
-        if isinstance(text, str) and len(text.split()) > 1 and kept not in error.hint:
+        if OTHER_FAULT in words:  # the words were to be kept, and may not be
+            if meant := _fault_within(words):
+                error.hint = f"{meant!r} if that was seen, else what it was in other words."
+        elif len(words) > 1 and kept not in error.hint:
             error.hint = f"{error.hint.removesuffix('.')}. '{kept}' keeps these words."
         raise
+
+
+def _fault_within(words: list[str]) -> str | None:
+    """The fault of the list that one of the words names."""
+    named = (find_word(each, DEFECTS) for each in words)
+    return next((each for each in named if each not in (None, OTHER_FAULT)), None)
 
 
 _TIMES = {"twice": 2, "double": 2, "2x": 2, "x2": 2, "two times": 2, "three times": 3, "3x": 3}
