@@ -65,6 +65,20 @@ def test_another_fault_that_was_none_or_is_on_the_list_is_refused_in_no_circle(
     assert "keeps these words" not in ran.err
 
 
+@pytest.mark.parametrize(
+    ("words", "fault"), [("milky", "cloudiness"), ("too pale", "colour shift")]
+)
+def test_words_that_mean_a_fault_of_the_list_are_asked_about_before_they_are_kept(
+    sample, tiles, words, fault
+):
+    kept = ("--defect", f"other ({words})")
+    for command in (("inspect", "M-41", *kept), ("log", *with_options(), *kept)):
+        ran = tiles(*command)
+        assert_one_line_error(ran, f"'{fault} ({words})', or --yes if it is none of the list.")
+        assert tiles(*command, "--yes").code == 0
+    assert tiles("inspect", "M-41", "--defect", f"{fault} ({words})").code == 0
+
+
 def test_of_a_fault_that_is_denied_the_opposite_is_not_proposed(sample, tiles):
     ran = tiles("log", *with_options(defect="no crawling"))
     assert_one_line_error(ran, "Try: leave out what is not there; else one of crazing")

@@ -345,19 +345,22 @@ def check_seen(text: str, found: Answers) -> str:
 def kept_in_words(text: str, found: Answers) -> str | None:
     """What was refused as a fault, kept as a person's own words for one: "other (greenish sheen)".
 
+    Words that most often mean one fault of the list are offered as that one: "cloudiness (milky)".
     None where a fault of the list stands among the words, for it may be the one that was meant, or
     where a single word is rather a slip.
     """
     from tiles.exchange.flat_faults import faults_apart, names_fault
+    from tiles.records.fault_words import listed_fault
     from tiles.records.words import OTHER_FAULT, is_denied
 
     parts = faults_apart(text)
     good = [part for part in parts if _is_fault(part, found)]
     strange = [part for part in parts if part not in good]
     words = ", ".join(strange) if good else text
-    if " " not in words or is_denied(text) or any(map(names_fault, strange)):
+    meant = listed_fault(words)
+    if is_denied(text) or any(map(names_fault, strange)) or not (meant or " " in words):
         return None
-    kept = "; ".join([*good, f"{OTHER_FAULT} ({words})"])
+    kept = "; ".join([*good, f"{meant or OTHER_FAULT} ({words})"])
     return kept if _is_fault(kept, found) else None
 
 

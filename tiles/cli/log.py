@@ -1,12 +1,13 @@
 """``tiles log``: write down one tile."""
 
 from datetime import date
+from functools import partial
 from typing import Annotated
 
 import typer
 
 from tiles.cli import common, entry, food, notices, put_on, same_db
-from tiles.errors import DatabaseProblem, InvalidValue, shell_word
+from tiles.errors import DatabaseProblem, InvalidValue, Questioned, shell_word
 
 _LAYER = "recipe method beneath batch".split()
 _FIELDS = (
@@ -178,6 +179,37 @@ def inspections(defects: list[str] | None, clean: bool, inspected_on: str | None
     return [{"inspected_on": inspected_on or date.today().isoformat(), "defects": seen}]
 
 
+def ask_of_own_words(looks: list, *, yes: bool) -> None:
+    """Ask about words kept as another fault that most often mean one of the list.
+
+    Raises
+    ------
+    Questioned
+        Nobody is there to ask.
+    Declined
+        The person will name that fault.
+    """
+    from tiles.records.words import OTHER_FAULT
+
+    words = [each.note for look in looks for each in look.defects if each.defect == OTHER_FAULT]
+    for said in filter(None, words):
+        common.confirmed(partial(_ask_if_listed, said), yes=yes)
+
+
+def _ask_if_listed(said: str, is_sure: bool) -> None:
+    from tiles.records.fault_words import listed_fault
+
+    fault = None if is_sure else listed_fault(said)
+    if fault:
+        raise Questioned(
+            f"{said!r} most often means {fault}, and is kept as another fault, of which no cause "
+            "is known.",
+            f"'{fault} ({said})', or --yes if it is none of the list.",
+            field="defect",
+            value=said,
+        )
+
+
 def put_clues(values: dict, clues: list[str]) -> None:
     """Put each clue on its area, or on the whole tile.
 
@@ -211,6 +243,7 @@ def store_new(
 
     record = forms.read(forms.TileRecord, values)
     questions.refuse_days_to_come(record.mark, record.inspections)
+    ask_of_own_words(record.inspections, yes=yes)
 
     def write(confirmed: bool):
         with common.writing(db) as session:

@@ -85,7 +85,7 @@ def inspect(
     """
     from tiles.cli import entry
     from tiles.cli.food import tell_kept
-    from tiles.cli.log import inspections, tell
+    from tiles.cli.log import ask_of_own_words, inspections, tell
     from tiles.cli.marks import each_of, expand
     from tiles.cli.notices import tell_days, tell_earlier_fault
     from tiles.records import forms, looks, questions, reading, store
@@ -96,6 +96,7 @@ def inspect(
     look = forms.read(forms.InspectionRecord, told[0] | {"note": note})
     wanted = expand(marks)
     questions.refuse_days_to_come(wanted[0], [look])
+    ask_of_own_words([look], yes=yes)
     clues = {}
     for text in clue or []:
         name, answer, area = entry.read_clue(text)

@@ -56,7 +56,7 @@ _USUAL = (
     (r"crack(?:s|ed|ing)?|crackled?|hair ?lines?", _CRACKED),
     (r"broken?|broke in|split|snapped|shattered|smashed", _BROKEN),
     (r"^(?:(?:it|the|tile|is|was|got|has|been) )*(?:lost|missing|gone)[ .!?]*$", _LOST),
-    (r"milky|hazy|foggy", "cloudiness"),
+    (r"milky|milk white|hazy|foggy|not clear|white veil", "cloudiness"),
     (r"bubbl(?:es?|y|ed|ing)|craters?", "blisters, or pinholes if they are small holes"),
     (r"pit(?:s|ted|ting)?|holes?", "pinholes"),
     (r"drip(?:s|ped|ping)?|dribbl\w+|too runny", "running"),
@@ -66,7 +66,10 @@ _USUAL = (
     ("chipp(?:ed|ing)", f"{_LIFTED}; else, by a knock, that is no fault of its glaze: note it "
      "('tiles change MARK --note chipped')"),
     (r"spot(?:s|ty|ted)|dots?|(?:white|black|dark|little|tiny|small) bits", "specks"),
-    (r"wrong colou?r|faded|washed out|discolou?red|burnt? out", "colour shift"),
+    (r"wrong colou?r|faded|washed out|discolou?red|burnt? out|"
+     r"(?:too|very|rather|so) (?:pale|light|dark)|paler?|darker|"
+     r"colou?rs? (?:\w+ )?(?:too |very |rather )?(?:pale|light|dark|weak|faint|different|off)",
+     "colour shift"),
     ("(?:turned|went|gone) (?:brown|gr[ae]y|muddy)", "colour shift"),
     (r"too matte?|matte?", "unwanted matt, where it was not meant to be matt"),
 )  # fmt: skip
@@ -140,6 +143,18 @@ def usual_meaning(text: str) -> str:
         if pattern.search(text):
             return told.format(text.strip(" .,;?!()"))
     return ""
+
+
+def listed_fault(text: str) -> str | None:
+    """The one fault of the list that words most often mean; None where none or several may be.
+
+    Examples
+    --------
+    >>> listed_fault("milky"), listed_fault("colour too pale"), listed_fault("cracked")
+    ('cloudiness', 'colour shift', None)
+    """
+    meant = usual_meaning(text)
+    return meant if meant in DEFECTS else None
 
 
 def praises(text: str) -> bool:
