@@ -7,7 +7,7 @@ import pytest
 from tiles.cli import ask_log_firing, ask_log_kept
 from tiles.cli.ask_log_answers import Answers, offered_again
 from tiles.cli.ask_names import key
-from tiles.errors import InvalidValue
+from tiles.errors import InvalidValue, TilesError
 from tiles.records import models
 
 OFFERED = Answers(
@@ -57,6 +57,42 @@ def test_what_is_named_is_asked(answered, typed, kept):
 def test_what_names_none_of_it_is_refused(typed):
     with pytest.raises(InvalidValue):
         ask_log_kept._read(typed, ["bisque", "firing", "cone"])
+
+
+@pytest.mark.parametrize(("is_measured", "told"), [(True, "Thickness, shelf,"), (False, "Shelf,")])
+def test_a_refusal_tells_what_is_asked_next(sample, monkeypatch, capsys, is_measured, told):
+    answers = iter(["shelf", ""])
+    monkeypatch.setattr("builtins.input", lambda _prompt: next(answers))
+    offered = Answers(**vars(OFFERED) | {"is_measured": is_measured})
+    ask_log_kept.ask_what_differs(None, offered, Answers(**GLAZED))
+    assert f"{told} look and note are asked next" in capsys.readouterr().err
+
+
+@pytest.mark.parametrize("typed", ["0.9", "1,2 mm", "15"])
+def test_a_number_that_is_no_shelf_of_the_kiln_is_asked_about(
+    after_a_tile, monkeypatch, capsys, typed
+):
+    asked = []
+    monkeypatch.setattr(ask_log_firing.common, "yes_or_no", asked.append)
+    found = Answers(**GLAZED | {"firing": "F12"})
+    with pytest.raises(TilesError):
+        ask_log_firing._read_shelf(None, typed, found)
+    assert f"{typed} is no shelf of this kiln (" in capsys.readouterr().err
+    assert asked == [f"Is {typed!r} the shelf?"]
+    assert ask_log_firing._read_shelf(None, "top", found) == "top"
+
+
+def test_at_the_cone_reached_a_question_mark_tells_what_enter_takes(
+    sample, tiles, monkeypatch, capsys
+):
+    assert (
+        tiles("firing", "add", "F77", "--target-cone", "05", "--witness-cone", "04@top").code == 0
+    )
+    answers = iter(["?", ""])
+    monkeypatch.setattr("builtins.input", lambda _prompt: next(answers))
+    found = Answers(**GLAZED | {"firing": "F77", "shelf": "top"})
+    assert ask_log_firing.ask_cone(None, Answers(), found) is None
+    assert "Enter takes 04, the witness cone of F77." in capsys.readouterr().err
 
 
 def test_a_coat_that_was_measured_last_time_is_measured_this_time(answered):

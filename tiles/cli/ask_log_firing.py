@@ -109,7 +109,7 @@ def ask_shelf(db, offered, found) -> str | None:
 
 
 def _read_shelf(db: str | None, text: str, found) -> str:
-    """The shelf; what is new and rather a firing, a cone or a day is asked about."""
+    """The shelf; what is new and rather a firing, a cone, a day or a thickness is asked about."""
     from tiles.queries.alike import shelf_alike, shelves_on_record
     from tiles.records import forms, models, store
     from tiles.records.words import name_key, refuse_no_name
@@ -117,19 +117,39 @@ def _read_shelf(db: str | None, text: str, found) -> str:
     refuse_no_name(text, "shelf")
     given = {"mark": found.mark, "body": found.body, "shelf": text}
     shelf = forms.read(forms.TileRecord, given).shelf
+    is_number = _NUMBER.fullmatch(shelf)
     with common.looking_up(db) as session:
-        if name_key(shelf) in map(name_key, shelves_on_record(session)):
+        here = _shelves_here(session, firing_of(db, found))
+        known = here if is_number and here else shelves_on_record(session)
+        if name_key(shelf) in map(name_key, known):
             return shelf
         firing = store.look_up(session, models.Firing, shelf)
         meant = shelf_alike(session, shelf)
     looks = "a firing" if firing else _cone_or_day(shelf)
     if looks:
         common.talk(f"{shelf!r} looks like {looks}, and no tile stood on a shelf of that name.")
+    elif is_number:
+        of = f"no shelf of this kiln ({', '.join(here)})" if here else "new as a shelf"
+        common.talk(f"{shelf} is {of}. A thickness has a question of its own: < goes back to it.")
     elif meant:
         common.talk(f"{shelf!r} is new as a shelf, and very like {meant!r}.")
-    if (looks or meant) and not common.yes_or_no(f"Is {shelf!r} the shelf?"):
+    if (looks or meant or is_number) and not common.yes_or_no(f"Is {shelf!r} the shelf?"):
         raise TilesError("")
     return shelf
+
+
+_NUMBER = re.compile(r"\d*[.,]?\d+ ?(?:mm)?", re.IGNORECASE)
+
+
+def _shelves_here(session, firing) -> list[str]:
+    """The shelves that tiles stood on in the kiln of a firing, or had a witness cone in it."""
+    from tiles.queries.alike import tiles_on_shelves
+
+    if firing is None:
+        return []
+    stood = tiles_on_shelves(session).get(firing.kiln or firing.name, {})
+    read = [each.shelf for each in firing.witness_cones if each.shelf]
+    return sorted({*stood, *read})
 
 
 def _cone_or_day(text: str) -> str:
@@ -159,9 +179,13 @@ def ask_cone(db, offered, found) -> str | None:
     is_there = all(same_name(then, now) for then, now in places)
     cone = offered.cone_reached if is_there else None
     read = witness_cone(firing, found.shelf)
-    known = f" (Enter: {read}, the witness cone of {firing.name})" if read and not cone else ""
+    of = f"{read}, the witness cone of {firing.name}" if read and not cone else ""
+    known = f" (Enter: {of})" if of else ""
     where = f" there{known}" if firing else ", if it was fired"
-    return ask_or_back(f"Cone reached{where}", cone, check=read_cone)
+    choices = [f"Enter takes {of}. A cone of this tile's own goes before it."]
+    return ask_or_back(
+        f"Cone reached{where}", cone, check=read_cone, choices=(lambda: choices) if of else None
+    )
 
 
 def was_seen(db, found) -> bool:

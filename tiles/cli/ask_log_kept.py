@@ -47,7 +47,7 @@ def ask_what_differs(db: str | None, offered: Answers, found: Answers) -> str:
     differs = ask_or_back(
         f"What differs: {', '.join(words)}, or {ALL}",
         offered.differs or NOTHING,
-        check=lambda text: _read(text, words),
+        check=lambda text: _read(text, words, is_measured=bool(found.glaze)),
         choices=lambda: [NOTHING, *words, ALL],
         required=True,
     )
@@ -76,8 +76,11 @@ def keeps(db: str | None, name: str, offered: Answers, found: Answers) -> bool:
     return found.kept[name] is None and bool(here or not there)
 
 
-def _read(text: str, words: list[str]) -> str:
-    """The words that are meant, parted by commas; or all, or nothing."""
+def _read(text: str, words: list[str], *, is_measured: bool = False) -> str:
+    """The words that are meant, parted by commas; or all, or nothing.
+
+    ``is_measured``: there is a coat, which is asked for where it is not taken over.
+    """
     from tiles.records.words import fold
 
     given = [fold(each) for each in text.replace(" and ", ",").split(",") if each.strip()]
@@ -88,10 +91,11 @@ def _read(text: str, words: list[str]) -> str:
         near = [word for word in (*words, ALL, NOTHING) if each in (word, f"{word}s")]
         near = near or [word for word in words if len(each) > 2 and word.startswith(each)]
         if not near:
+            next_ = "Thickness, shelf" if is_measured and "thickness" not in words else "Shelf"
             raise InvalidValue(
                 f"{each!r} is nothing of what is taken over.",
                 f"some of {', '.join(words)}; {ALL} to be asked each; Enter where nothing differs. "
-                "Shelf, look and note are asked next; < goes back to glaze and coats.",
+                f"{next_}, look and note are asked next; < goes back to glaze and coats.",
             )
         found += near
     if NOTHING in found and len(found) > 1:
