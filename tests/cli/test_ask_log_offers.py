@@ -4,7 +4,7 @@ import pytest
 
 from tests.cli.keyboard import Keyboard
 from tests.cli.records import shown
-from tiles.cli import ask_log_layers, ask_log_questions
+from tiles.cli import ask_log_kept, ask_log_layers, ask_log_questions
 from tiles.cli.ask_log_answers import Answers, last_tile, like_the_last, values
 from tiles.cli.ask_names import key
 from tiles.records import models
@@ -279,19 +279,31 @@ def test_what_a_colour_beneath_was_put_on_is_asked_of_a_fault_and_of_a_new_colou
         assert put_on[-1] is None
 
 
-def test_what_a_colour_was_put_on_is_taken_over_from_the_tiles_of_the_firing(after_a_tile, tiles):
-    offered, found = (
-        like_the_last(*last_tile(None)),
-        Answers(glaze="white slip + moss", seen="clean"),
-    )
+def test_what_a_colour_was_put_on_is_what_the_last_tile_has_of_it(after_a_tile, tiles):
+    """Of a colour that it does not have, what today's tiles of the firing have, and told so."""
+    found = Answers(glaze="white slip + moss", seen="clean")
+
+    def offered():
+        last = like_the_last(*last_tile(None))
+        known = ask_log_layers.put_on_before(None, last, found)
+        fact = ask_log_kept._colour(None, last, found)
+        return known["white slip"], fact and fact.told
+
     assert not ask_log_layers.may_tell_colour(None, found)
     assert tiles("change", "N-7", "--applied-on", "white slip=greenware").code == 0
     assert ask_log_layers.may_tell_colour(None, found)  # told of the last tile, so of this one
-    assert ask_log_layers.put_on_before(None, offered, found) == {"white slip": "greenware"}
-    log = ("log", "--mark", "N-8", "--body", "red earthenware", "--glaze", "white slip", "--glaze")
-    ran = tiles(*log, "pond green", "--applied-on", "white slip=bisque", "--firing", "F12")
-    assert ran.code == 0
-    assert ask_log_layers.put_on_before(None, offered, found) == {"white slip": None}
+    assert offered() == ("greenware", "white slip on greenware")
+    made = ("--body", "red earthenware", "--firing", "F12", "--coats", "2")
+    slip = ("--glaze", "white slip", "--glaze", "pond green")
+    for mark, more, is_offered in (
+        ("N-8", ("--glaze", "pond green"), ("greenware", "white slip on greenware as on the ")),
+        ("N-9", slip, (None, None)),
+        ("N-10", (*slip, "--applied-on", "white slip=bisque"), ("bisque", "white slip on bisque")),
+        ("N-11", ("--glaze", "pond green"), (None, None)),  # one thing on N-7, another on N-10
+    ):
+        assert tiles("log", "--mark", mark, *made, *more).code == 0
+        known, told = offered()
+        assert (known, told and told.removesuffix("tiles before")) == is_offered
 
 
 @pytest.mark.parametrize(

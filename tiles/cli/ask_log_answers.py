@@ -16,10 +16,10 @@ class Answers:
 
     ``glaze`` names the layers from the clay up: "white slip=2 + pond green". ``bisque`` is its
     cone, its firing or both: "04, B1". ``colour_on`` is what the colours beneath were put on, each
-    on a line of its own: "leaf=bisque". ``new`` describes what is to be added together with the
-    tile, by table and name. ``like`` is the mark of the tile whose answers these are,
-    ``is_measured`` whether its coat was; ``differs`` names what is asked all the same, and ``kept``
-    is the rest, which is taken over.
+    on a line of its own: "leaf=bisque", or "leaf=" where the last tile leaves it open. ``new``
+    describes what is to be added together with the tile, by table and name. ``like`` is the mark of
+    the tile whose answers these are, ``is_measured`` whether its coat was; ``differs`` names what
+    is asked all the same, and ``kept`` is the rest, which is taken over.
     """
 
     mark: str | None = None
@@ -89,6 +89,7 @@ def like_the_last(last, is_of_today: bool) -> Answers:
         method=method,
         batch=_one_of({each.batch.name if each.batch else None for each in tops}),
         beneath=_one_of({each.beneath for each in tops} - {None}),
+        colour_on=_colours_on(last.areas),
         bisque=", ".join(filter(None, bisque)) or None,
         firing=last.firing.name,
         shelf=last.shelf,
@@ -97,6 +98,14 @@ def like_the_last(last, is_of_today: bool) -> Answers:
         like=last.mark,
         is_measured=any(each.thickness_mm for each in tops),
     )
+
+
+def _colours_on(areas: list) -> str | None:
+    """What each layer under another was put on; "leaf=" where that is not one known thing."""
+    found: dict[str, set] = {}
+    for layer in (layer for area in areas for layer in area.layers[:-1]):
+        found.setdefault(layer.glaze.name, set()).add(layer.applied_on)
+    return "\n".join(f"{name}={_one_of(words) or ''}" for name, words in found.items()) or None
 
 
 def _last_look(last) -> str | None:

@@ -134,12 +134,22 @@ def _thickness(db, offered, found) -> _Fact | None:
     return _Fact("thickness", "thickness_mm", thickness, told)
 
 
+_AS_BEFORE = " as on the tiles before"
+"""Of a colour that the last tile does not have, but others of today and its firing do."""
+
+
 def _colour(db, offered, found) -> _Fact | None:
+    from tiles.records.words import name_key
+
     known = ask_log_layers.put_on_before(db, offered, found)
     if not known or None in known.values():
         return None
     lines = "\n".join(f"{colour}={put_on}" for colour, put_on in known.items())
-    told = ", ".join(f"{colour} on {put_on}" for colour, put_on in known.items())
+    own = ask_log_layers.offered_on(offered)
+    told = ", ".join(
+        f"{colour} on {put_on}{'' if name_key(colour) in own else _AS_BEFORE}"
+        for colour, put_on in known.items()
+    )
     return _Fact("colour", "colour_on", lines, told)
 
 

@@ -170,16 +170,28 @@ def ask_colour(db, offered, found) -> str | None:
 
 
 def put_on_before(db, offered, found) -> dict[str, str | None]:
-    """What each colour was put on by the answers so far, else on today's tiles of that firing.
+    """What each colour was put on by the answers so far or on the last tile, if it has that colour.
 
-    None where that is not known, or where it was one thing on some of them and one on others.
+    Else on today's tiles of that firing. None where that is not known, or where it was one thing on
+    some of them and one on others.
     """
     from tiles.records.words import name_key
 
+    own = offered_on(offered)
+    return {
+        each: own[key] or None
+        if (key := name_key(each)) in own
+        else _put_on_today(db, offered, each)
+        for each in _colours(db, found)
+    }
+
+
+def offered_on(offered) -> dict[str, str]:
+    """What is offered of each colour, by its name as `name_key` has it."""
+    from tiles.records.words import name_key
+
     typed = (line.rpartition("=") for line in (offered.colour_on or "").splitlines())
-    own = {name_key(colour): word for colour, _, word in typed}
-    colours = _colours(db, found)
-    return {each: own.get(name_key(each)) or _put_on_today(db, offered, each) for each in colours}
+    return {name_key(colour): word for colour, _, word in typed}
 
 
 def _put_on_today(db, offered, colour: str) -> str | None:
