@@ -3,6 +3,7 @@
 import json
 import re
 import shlex
+from dataclasses import replace
 
 import pytest
 
@@ -198,6 +199,18 @@ def test_what_the_colour_was_put_on_is_told_where_the_thickness_parts_the_tiles_
     assert "With a dry coat of 0.8 mm or less: 3 of 3 tiles crawled" in told
     alike = "The failing ones differ alike in this: over a colour put on bisque; either may be why."
     assert told.count(alike) == 1
+
+
+def test_what_parts_the_tiles_alike_is_told_once_however_many_lines_it_goes_with():
+    made = [over_leaf(at, "bisque", 0.8, True) for at in range(3)]
+    made += [over_leaf(at, "greenware", 1.2, False) for at in range(3, 6)]
+    found = over_tiles(made, "pond green", "crawling")
+    first, along = found.differences[0], ("with another kiln than B", "over a slip")
+    twice = [replace(first, fact=fact, say=fact, along=along) for fact in ("one", "other")]
+    told = " ".join(" ".join(_set_apart(replace(found, differences=twice), False)).split())
+    assert told.count("differ alike in this") == told.count("over a slip") == 1
+    found = replace(found, differences=twice, of_jar="kiln B: 0 of 3")
+    assert "another kiln" not in " ".join(_set_apart(found, False))
 
 
 def test_a_jar_that_is_always_dry_is_held_against_the_others_of_its_firings(tiles, fresh, tmp_path):

@@ -1,5 +1,6 @@
 """``tiles why`` over all tiles, or those of a glaze: the failing ones beside the sound ones."""
 
+import re
 from dataclasses import dataclass, replace
 from datetime import date
 
@@ -199,8 +200,8 @@ def _set_apart(found, show_all: bool) -> list[str]:
     ):
         lines = [
             line
-            for each in listed
-            for line in hanging("   ", _of(each, clear).replace(f" ({BY_CHANCE})", ""))
+            for each in _each_told(found, listed, clear)
+            for line in hanging("   ", each.replace(f" ({BY_CHANCE})", ""))
         ]
         told += ["", *wrap(title), *lines] if lines else []
     if not found.differences:
@@ -208,14 +209,24 @@ def _set_apart(found, show_all: bool) -> list[str]:
     return [*told, "", *wrap(_honest(found))] if told else []
 
 
-def _of(one, clear: list) -> str:
-    """A difference; with one that is told, what parts the tiles alike and stands in no line."""
+def _each_told(found, listed: list, clear: list) -> list[str]:
+    """Differences; with one that is told, what parts the tiles alike and stands nowhere else."""
     from diagnose.comparing.over_tiles import also_alike
     from tiles.cli.why_text import capital
 
-    lines = " ".join(each.say.casefold() for each in clear)
-    alike = [each for each in one.along if each.casefold().removeprefix("with ") not in lines]
-    return capital(one.say) + (also_alike(alike) if one in clear else "")
+    said = " ".join([found.say, *(each.say for each in clear)]).casefold()
+    told = []
+    for one in listed:
+        alike = [each for each in one.along if not _stands_in(said, each)] if one in clear else []
+        said += " ".join(alike).casefold()
+        told.append(capital(one.say) + also_alike(alike))
+    return told
+
+
+def _stands_in(said: str, fact: str) -> bool:
+    """Whether a fact was told, or its other side: "another body than buff" with "body buff"."""
+    bare = fact.casefold().removeprefix("with ")
+    return bare in said or re.sub(r"^another (.+?) than ", r"\1 ", bare) in said
 
 
 def _worth_asking(found, doubtful: list) -> list:
