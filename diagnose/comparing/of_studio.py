@@ -16,6 +16,8 @@ from diagnose.comparing.set_apart_pairs import Pair, Side, sides_of, together
 from diagnose.own_tiles.layer import PAIR
 from diagnose.view import area_of
 from diagnose.wording import DID
+from tiles.records.derived import defects_on, own_words
+from tiles.records.words import OTHER_FAULT, name_key
 
 if TYPE_CHECKING:
     from diagnose.answer import Diagnosis
@@ -86,6 +88,8 @@ def of_studio(case: "Case", count_of: CountOf) -> OfStudio | None:
 def clear_count(records: "Sequence[TileRecord]", defect: str) -> OfStudio | None:
     """What `tiles why` with a defect alone tells as clear; not what parts glazes.
 
+    Nor of faults without a word of their own, unless all were written down in the same words.
+
     Parameters
     ----------
     records : sequence of TileRecord
@@ -94,6 +98,8 @@ def clear_count(records: "Sequence[TileRecord]", defect: str) -> OfStudio | None
         One word of the defect list.
     """
     areas, with_early, _ = compared(records, None, defect)
+    if defect == OTHER_FAULT and not _is_one_fault(areas):
+        return None
     failed = sum(each.failed for each in areas)
     if min(failed, len(areas) - failed) < TOO_FEW:
         return None
@@ -103,6 +109,13 @@ def clear_count(records: "Sequence[TileRecord]", defect: str) -> OfStudio | None
     told = _of_pair(pair) if pair else _of_one(areas, clear, defect)
     is_of_glaze = told and any(each.name in _OF_THE_GLAZE for each in told.sides)
     return None if is_of_glaze else told
+
+
+def _is_one_fault(areas: Sequence[Counted]) -> bool:
+    """Whether faults without a word of their own, as broken and smeared are, are told as one."""
+    seen = (each for area in areas for each in defects_on(area.record, area.area))
+    words = {name_key(own_words(each)) for each in seen if each.defect == OTHER_FAULT}
+    return len(words) == 1 and "" not in words
 
 
 def _clear_pair(

@@ -56,6 +56,25 @@ def test_a_clear_pair_of_the_studio_is_told_of_a_tile_that_is_one_of_them():
         assert "Whatever the glaze, body red clay and a bisque at cone 06 or cooler: 8 of" in said
 
 
+@pytest.mark.parametrize(
+    ("words", "is_told"),
+    [
+        (["broken"], True),
+        (["broken", "Broken"], True),
+        (["broken", "chipped"], False),
+        ([""], False),
+    ],
+)
+def test_other_faults_are_counted_over_all_glazes_only_where_their_words_are_the_same(
+    words, is_told
+):
+    records = [each.model_copy(deep=True) for each in soft_bisque()]
+    seen = [each for record in records for look in record.inspections for each in look.defects]
+    for at, each in enumerate(seen):
+        each.defect, each.note = "other", words[at % len(words)] or None
+    assert (clear_count(records, "other") is not None) is is_told
+
+
 def test_the_tile_that_failed_on_the_sound_side_is_not_one_of_them():
     records = soft_bisque()
     (diagnosis,) = asked(records[10], records)
