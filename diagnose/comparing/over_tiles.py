@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from diagnose.comparing.by_version import by_version
+from diagnose.comparing.coat_in_mm import gainsays
 from diagnose.comparing.counted import DAY, Counted
 from diagnose.comparing.set_apart import ASKED_FIRST, ASKED_OF_ALL, Difference, differences
 from diagnose.comparing.set_apart_pairs import together
@@ -205,7 +206,7 @@ def over_tiles(
         of_jar=of_jar,
         versions=by_version(areas, defect, clear) if glaze and failed else "",
         within=within.said if within else "",
-        against=_against(found, causes, defect),
+        against=_against(found, causes, defect, areas),
     )
     if told.is_too_few:
         return told
@@ -329,12 +330,19 @@ def _pooled(
     return found, f" {most.beside.capitalize()}{bids}."
 
 
-def _against(found: Sequence[Difference], causes: Sequence[Pooled], defect: str) -> str:
+def _against(
+    found: Sequence[Difference],
+    causes: Sequence[Pooled],
+    defect: str,
+    areas: Sequence[Counted],
+) -> str:
     """That a count puts the failing tiles on the other side than the first cause has them."""
     title = causes[0].title if causes else ""
     first = next((each for each in load(defect).causes if each.title == title), None)
     for each in found if first else ():
         is_more = each.with_failed * each.without_all > each.without_failed * each.with_all
+        if gainsays(areas, each.name, is_more=is_more):
+            continue
         if (each.is_firm or each.is_hint) and first.more_of(each.name) is (not is_more):
             side = "more" if is_more else "less"
             return (

@@ -16,6 +16,7 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from diagnose.colour_layer import judged, lower_layer
+from diagnose.comparing.coat_in_mm import gainsays
 from diagnose.comparing.comparison_words import CLEAR, by_luck
 from diagnose.comparing.counted import (
     COLOUR_BENEATH,
@@ -62,7 +63,8 @@ if TYPE_CHECKING:
 class YourTiles:
     """What own tiles of the same glaze say; ``failed`` of ``areas`` others had the defect.
 
-    ``since`` says since when it comes more often on its clay, where that is clear.
+    ``since`` says since when it comes more often on its clay, where that is clear; ``gainsaid`` are
+    the counts by coats that the dry coat gainsays.
     """
 
     glaze: str
@@ -71,6 +73,7 @@ class YourTiles:
     areas: int
     lessons: list[Lesson]
     since: str = ""
+    gainsaid: tuple[Lesson, ...] = ()
 
     def lift_of(self, row: "Weighed", facts: "Mapping[str, Measure]") -> float:
         """What the lessons are worth for a cause. [log-odds].
@@ -94,7 +97,8 @@ class YourTiles:
 
     def against(self, row: "Weighed") -> list[Lesson]:
         """The counts by a number that failed on the other side than a cause has it: told alone."""
-        counts = [each for each in self.lessons if each.lift > 0 and each.is_more is not None]
+        told = [each for each in self.lessons if each not in self.gainsaid]
+        counts = [each for each in told if each.lift > 0 and each.is_more is not None]
         return [
             each
             for each in counts
@@ -160,7 +164,9 @@ def your_tiles_say(
         lessons = sorted([*lessons, *beside], key=lambda each: (-each.lift, each.chance))
     since = since_when(every, others, record, defect)
     failed = sum(each.failed for each in others)
-    return YourTiles(glaze, defect, failed, len(others), lessons, since)
+    both = [Counted(record, own_area, True, own), *others]
+    gainsaid = tuple(e for e in lessons if gainsays(both, e.measure, is_more=bool(e.is_more)))
+    return YourTiles(glaze, defect, failed, len(others), lessons, since, gainsaid)
 
 
 def _facts(record: "TileRecord", area: "AreaRecord", defect: str) -> dict[str, float | str]:

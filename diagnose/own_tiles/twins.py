@@ -96,7 +96,9 @@ class Twin:
     """The tiles in which this one thing differs alike, by mark: none has the fault.
 
     ``is_clean`` says that none has another fault either, ``defect`` is the fault. ``named`` are the
-    marks with the area that is alike, where elsewhere on the tile something was seen.
+    marks with the area that is alike, where elsewhere on the tile something was seen. Of other
+    coats ``thicker`` is 1 or -1 where their dry coat is thicker or thinner, 0 where it is alike,
+    None where it is not known; ``mm`` says how thick where it differs.
     """
 
     factor: str
@@ -105,6 +107,8 @@ class Twin:
     defect: str
     is_clean: bool
     named: tuple[str, ...]
+    thicker: int | None = None
+    mm: tuple[float, ...] = ()
 
     @property
     def is_of_handling(self) -> bool:
@@ -123,7 +127,7 @@ class Twin:
         """In a sentence."""
         from diagnose.wording import listed
 
-        what, are = _factor(self.factor).said, "is" if len(self.marks) == 1 else "are"
+        what, are = self._what, "is" if len(self.marks) == 1 else "are"
         is_named = what.startswith("what ") or self.is_of_handling
         what = what if is_named else f"the {what}"
         alike = f"{listed(self.named)} {are} alike but for {what}, {self._spoken}"
@@ -132,18 +136,28 @@ class Twin:
     @property
     def in_short(self) -> str:
         """Their marks, and what differs."""
-        what = _factor(self.factor).said
-        colon = ":" if what.startswith("what ") else ""
+        what = self._what
+        colon = ":" if what.startswith("what ") or self.mm else ""
         return f"{', '.join(self.named)} ({what}{colon} {self._spoken})"
+
+    @property
+    def _what(self) -> str:
+        """What differs; coats and their thickness are one thing, the coat."""
+        return "coat" if self.mm else _factor(self.factor).said
 
     @property
     def _spoken(self) -> str:
         of = _factor(self.factor)
+        if self.mm:
+            mm = " to ".join(f"{each:g}" for each in sorted({min(self.mm), max(self.mm)}))
+            return f"{of.spoken(self.value)} of {mm} mm in all"
         is_plain = of.kind == "cone" or of.name in COUNTED_IN_COATS
         return str(self.value) if is_plain else of.spoken(self.value)
 
     def is_made_by(self, made: "Step") -> bool:
         """Whether a change makes of the failed tile what these are."""
+        if self.thicker is not None and not self.goes_the_way_of(made):
+            return False
         if self.factor == "hold":
             return any((each.what, each.after) == (HOLD, self.value) for each in made.changes)
         if self.factor == "under" and self.value == BARE_CLAY:
@@ -152,6 +166,12 @@ class Twin:
         if self.factor == "recipe" and edit is not None:
             return str(self.value).endswith(f" v{edit.version}")
         return edit == self.value
+
+    def goes_the_way_of(self, made: "Step") -> bool:
+        """Whether their dry coat differs the way in which a change takes the coat, if any."""
+        turns = _TURNS["coats"]
+        ways = [_rise(each.before, each.after) for each in made.changes[:1] if each.what in turns]
+        return self.thicker in ways and bool(self.thicker)
 
 
 def twins(case: "Case", others: "Sequence[TileRecord]") -> "tuple[Twin, ...]":
@@ -180,10 +200,14 @@ def twins(case: "Case", others: "Sequence[TileRecord]") -> "tuple[Twin, ...]":
         if not differs:
             as_it_was.append(failed)
             continue
+        differs = (*differs, _thicker(differs[0], own, judged(View(other, there, case.defect))))
         found.setdefault(differs, []).append((failed, other, there))
     if 2 * sum(as_it_was) <= len(as_it_was):
         return ()
-    kept = {of: tiles for of, tiles in found.items() if not any(failed for failed, *_ in tiles)}
+    failing = [of for of, tiles in found.items() if any(failed for failed, *_ in tiles)]
+    kept = {
+        of: tiles for of, tiles in found.items() if not any(_may_be_so(of, as_) for as_ in failing)
+    }
     return tuple(sorted(_told(case, kept), key=lambda each: -len(each.marks)))
 
 
@@ -202,7 +226,7 @@ def bearing_on(case: "Case", cause: "Cause") -> "list[Twin]":
         for each in case.twins
         if lies_in(each.factor, cause)
         or _rests_on(cause, each)
-        or any(each.is_made_by(step) for step in made)
+        or any(each.is_made_by(step) or each.goes_the_way_of(step) for step in made)
     ]
 
 
@@ -221,10 +245,30 @@ def speaking_against(case: "Case", cause: "Cause") -> "list[Twin]":
         for each in case.twins
         for change in (change for step in steps for change in step.changes[:1])
         if change.what in _TURNS.get(each.factor, ())
-        and _rise(_factor(each.factor).read(own), each.value)
-        == -_rise(change.before, change.after)
-        != 0
+        and _turn(own, each) == -_rise(change.before, change.after) != 0
     ]
+
+
+def _turn(own: View, twin: Twin) -> int:
+    """As `_rise`, from a failed tile to its twins; of coats by how thick they are where known."""
+    if twin.thicker is not None:
+        return twin.thicker
+    return _rise(_factor(twin.factor).read(own), twin.value)
+
+
+def _thicker(name: str, own: View, other: View) -> int | None:
+    """Of other coats, whether they are thicker than one's own; None where one is not measured."""
+    of = _NAMED["thickness"]
+    here, there = of.read(own), of.read(other)
+    if name != "coats" or here is None or there is None:
+        return None
+    return 0 if _are_alike(of, here, there) else _rise(here, there)
+
+
+def _may_be_so(one: tuple, other: tuple) -> bool:
+    """Whether they differ in the same, as far as the thickness is known of both."""
+    is_known = one[2] is not None and other[2] is not None
+    return one[:2] == other[:2] and (one[2] == other[2] or not is_known)
 
 
 def _rise(before: Value, after: Value) -> int:
@@ -265,14 +309,16 @@ def _rests_on(cause: "Cause", twin: Twin) -> bool:
 
 
 def _told(case: "Case", found: "Mapping[tuple, list]") -> Iterator[Twin]:
-    for (name, value), tiles in found.items():
+    for (name, value, thicker), tiles in found.items():
         areas: dict[str, list[AreaRecord]] = {}
         for _, other, there in tiles:
             areas.setdefault(other.mark, []).append(there)
         by_mark = {other.mark: other for _, other, _ in tiles}
         is_clean = not any(defects_on(other, there) for _, other, there in tiles)
         named = tuple(_named(by_mark[mark], alike) for mark, alike in areas.items())
-        yield Twin(name, value, tuple(areas), case.defect, is_clean, named)
+        mm = [_NAMED["thickness"].read(judged(View(*each, case.defect))) for _, *each in tiles]
+        mm = tuple(mm) if thicker else ()
+        yield Twin(name, value, tuple(areas), case.defect, is_clean, named, thicker, mm)
 
 
 def _named(record: "TileRecord", alike: "Sequence[AreaRecord]") -> str:

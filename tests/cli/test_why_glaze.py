@@ -246,3 +246,22 @@ def test_a_count_against_the_first_cause_says_so_on_the_same_screen(failing, sou
     said = "of 3 like this one, with a dry coat of 0.8 mm or less, 3 did. That speaks against the"
     assert (said in told) is is_against
     assert (why_counts.AGAINST_FIRST in told) is is_against
+
+
+def test_fewer_coats_that_were_thicker_speak_for_a_thick_coat():
+    def made(at, coats, mm, failed):
+        record = tile(at, coats, failed).model_copy(deep=True)
+        record.areas[0].layers[0].thickness_mm = mm
+        return record
+
+    thick = [made(at, 2, 1.7, True) for at in range(4)]
+    one, *others = [*thick, *(made(at, 3, 0.9, False) for at in range(4, 8))]
+    found = over_tiles([one, *others], "pond green", "crawling")
+    assert found.causes[0].title == "the coat was too thick"
+    assert "number of coats" not in found.against
+    told = " ".join(" ".join(why_screen.lines(one, why(one, "crawling", others))).split())
+    assert why_counts.AGAINST_FIRST not in told
+    unmeasured = [tile(at, 3 if at > 3 else 2, at <= 3) for at in range(8)]
+    for each in unmeasured[:4]:
+        each.areas[0].layers[0].thickness_mm = 1.7
+    assert "number of coats" in over_tiles(unmeasured, "pond green", "crawling").against

@@ -6,7 +6,7 @@ import pytest
 
 from diagnose.next_tiles.of_tile import next_tiles
 from diagnose.own_tiles.head_count import OWN_TEST
-from diagnose.own_tiles.twins import speaking_against
+from diagnose.own_tiles.twins import bearing_on, speaking_against
 from diagnose.report import why
 from tests.unit.diagnose.test_next_tiles import OWNED, WHITE, tile
 from tiles.cli import next_text, why_full, why_screen
@@ -137,6 +137,38 @@ def test_a_sound_twin_that_went_further_speaks_against_the_cause(defect, made, o
     for told in (why_screen.lines(failed, [answer]), why_full.lines(failed, [answer])):
         is_told = any(f"would speak against: {each}." in _text(told) for each in found)
         assert is_told is bool(against)
+
+
+THIN_COATS = "S-1 is alike but for the coat, 3 coats of 0.9 mm in all, and came out clean."
+
+
+def test_more_coats_that_are_thinner_in_all_are_a_thinner_coat():
+    failed, thin = tile("crawling", coats=2, mm=1.7), twin(coats=3, mm=0.9)
+    (answer,) = why(failed, None, [thin])
+    assert answer.twins == [THIN_COATS]
+    rows = {row.name: row.cause for row in answer.case.rows if row.cause}
+    assert not speaking_against(answer.case, rows["coat_too_thick"])
+    assert bearing_on(answer.case, rows["coat_too_thick"])
+    two = [thin, twin("S-2", coats=3, mm=0.8)]
+    said = THIN_COATS.replace("S-1 is", "S-1 and S-2 are").replace("0.9", "0.8 to 0.9")
+    assert told(two, failed).twins == [said]
+
+
+@pytest.mark.parametrize(
+    ("mm", "defects", "many"),
+    [(2.1, ["crawling"], 1), (0.9, ["crawling"], 0), (None, ["crawling"], 0), (2.1, [], 2)],
+)  # fmt: skip
+def test_thick_coats_that_failed_take_nothing_from_as_many_thin_ones(mm, defects, many):
+    failed = tile("crawling", coats=2, mm=1.7)
+    others = [twin(coats=3, mm=0.9), twin("S-2", defects, coats=3, mm=mm)]
+    assert len(told(others, failed).twins) == many
+
+
+def test_as_thick_a_coat_speaks_against_none_however_many_coats_it_was():
+    (answer,) = why(tile("crawling", coats=2, mm=1.7), None, [twin(coats=3, mm=1.7)])
+    assert answer.twins == ["S-1 is alike but for the coats, 3, and came out clean."]
+    causes = [row.cause for row in answer.case.rows if row.cause]
+    assert not any(speaking_against(answer.case, each) for each in causes)
 
 
 def test_of_several_twins_each_says_what_it_speaks_against():
