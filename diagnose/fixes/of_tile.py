@@ -22,7 +22,7 @@ from diagnose.fixes.steps_coat import PART_BAG, has_no_bag
 from diagnose.fixes.steps_jar import OTHER_JAR
 from diagnose.fixes.trial_set import Known, first_of, trial_set
 from diagnose.fixes.trials import recipe_trial, step_trial, without_second_control
-from diagnose.fixes.tried import judged, worked_already
+from diagnose.fixes.tried import judged, not_told, worked_already
 from diagnose.handling import each_once, of_layers, of_materials, spoken
 from diagnose.measures.of_area import measures
 from diagnose.next_tiles.changes import Owned
@@ -144,6 +144,7 @@ def _answer(diagnosis: "Diagnosis", stock: tuple, letters: Letters) -> Answer:
         handling=_handling(view, worked, own) if worked else [],
         proven=[sentence(each) for each in worked_already(case)],
         cautions=[] if worked else diagnosis.causes[0].cautions,
+        tried=not_told(case, worked),
     )
 
 

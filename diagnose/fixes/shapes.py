@@ -185,7 +185,8 @@ class Answer:
     outcome would mean; None where none would change much. ``stop`` says why no tile like
     this one is planned: glaze and clay have no firing in common. ``handling`` are the usual
     cautions for what the glazes of the tile and of its trials hold. ``proven`` are the changes
-    that worked on trials already, ``cautions`` those of an answer that leaves nothing to mend.
+    that worked on trials already, ``tried`` tells of the other trials with a change that no fix
+    is told with, ``cautions`` are those of an answer that leaves nothing to mend.
     """
 
     defect: str
@@ -198,6 +199,7 @@ class Answer:
     handling: list[str] = field(default_factory=list)
     proven: list[str] = field(default_factory=list)
     cautions: list[str] = field(default_factory=list)
+    tried: list[str] = field(default_factory=list)
 
     def as_dict(self) -> dict:
         """Plain values for JSON, the keys being the fields of the classes in this file."""

@@ -1,5 +1,6 @@
 """What trials that were fired say of each fix: what failed is not proposed again."""
 
+import re
 from collections.abc import Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING
@@ -15,7 +16,7 @@ from diagnose.wording import listed, sentence
 if TYPE_CHECKING:
     from diagnose.case import Case
     from diagnose.fixes.bench import Step
-    from diagnose.fixes.shapes import Change, Fix, Trial
+    from diagnose.fixes.shapes import Change, Fix, Trial, Worked
     from diagnose.rules import Advice
     from diagnose.trials.tried import Tried
     from tiles.records.forms import TileRecord
@@ -161,6 +162,21 @@ def judged(
         told = [sentence(said(alike, is_named=each.is_recipe)) for alike in tried]
         kept.append(replace(each, tried=told, trials=left))
     return kept, failed
+
+
+def not_told(case: "Case", worked: "Sequence[Worked]") -> list[str]:
+    """What the trials with a change showed that no fix is told with, such as those in own words."""
+    told = " ".join(
+        text
+        for cause in worked
+        for text in (*cause.tried, *(text for each in cause.fixes for text in each.tried))
+    )
+    rest = [each for each in case.tried if each.change != UNCHANGED]
+    return [
+        sentence(said(alike))
+        for alike in by_change(rest)
+        if not any(re.search(rf"\b{re.escape(each.mark)}\b", told) for each in alike)
+    ]
 
 
 def _trials_of(trial: "Trial", tried: "list[list[Tried]]", records: dict) -> "list[Tried]":

@@ -60,7 +60,24 @@ def tested(
         What they were thought of with.
     """
     written = (each for each in found if is_written(trial.trial_change, each.step.changes[0]))
-    return next(written, None) or next(_shown(trial, view, found, owned), None)
+    return next(written, None) or _read(trial, view, found, owned)
+
+
+def _read(
+    trial: "TileRecord", view: View, found: "Sequence[Candidate]", owned: "Owned"
+) -> "Candidate | None":
+    """The change as the record of a trial shows it; where none accounts for its coat, the coat."""
+    from diagnose.changed import changed
+    from diagnose.trials.coat import coat_changes, is_coat_too, of_coat
+
+    coat = coat_changes(trial, view)
+    shown = _shown(trial, view, found, owned)
+    if one := next((each for each in shown if is_coat_too(each.step.changes[0], coat)), None):
+        return one
+    if not coat:
+        return None
+    read = of_coat(coat, found)
+    return None if _differ(trial, changed(view, read.step, owned), view) else read
 
 
 def is_written(text: str | None, change: "Change") -> bool:
@@ -140,6 +157,16 @@ def differences(trial: "TileRecord", view: View, but: Collection[str] = ()) -> l
         if not goes_along and _is_other(factor, here, there):
             found[factor.name] = f"{factor.said}: {_plain(there)} -> {_plain(here)}"
     return list(found.values())
+
+
+def all_differences(trial: "TileRecord", view: View) -> list[str]:
+    """As `differences`, and the coat where it is clearly another: coats and mm as one thing."""
+    from diagnose.trials.coat import coat_changes, spoken_change
+
+    coat = coat_changes(trial, view)
+    if not coat:
+        return differences(trial, view)
+    return [spoken_change(coat, view, trial), *differences(trial, view, but=("coats",))]
 
 
 def _plain(value: "Value") -> str:

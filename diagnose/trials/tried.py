@@ -47,9 +47,9 @@ class Tried:
     clues that need not be asked for any more. ``is_early``: last looked at too soon to be sound;
     ``is_as_planned``: its record does not gainsay the change. ``glaze`` names the trial recipe that
     it carries, which ends in the line it lies on and how far along it: "A 2/3". ``besides`` is in
-    what it differs from the failed tile beyond its change. ``beside`` are the
-    controls of its firing where they came out without the fault as well as it did: then it tells
-    nothing.
+    what it differs from the failed tile beyond its change. ``beside`` are the controls of its
+    firing where they came out without the fault as well as it did: then it tells nothing. ``words``
+    are the own ones that it was planned in, where ``change`` is what its record shows.
     """
 
     mark: str
@@ -63,6 +63,7 @@ class Tried:
     glaze: str = ""
     besides: tuple[str, ...] = ()
     beside: tuple[str, ...] = ()
+    words: str = ""
 
     def move(self, name: str) -> float:
         """What it adds to the log-odds of one cause."""
@@ -101,7 +102,9 @@ def said(alike: "Sequence[Tried]", *, is_named: bool = True) -> str:
     besides = [f"{each.mark} differs in more ({'; '.join(each.besides)})" for each in alike
                if each.besides]  # fmt: skip
     instead += f", but {listed(besides)}" if besides else ""
+    words = listed([f'"{text}"' for text in dict.fromkeys(each.words for each in alike) if text])
     change = f", {alike[0].change}" if is_named else ""
+    change += f" (in your words {words})" if words else ""
     return f"trial{'s' if many > 1 else ''} {marks}{change}: {came}{instead}."
 
 
@@ -193,6 +196,7 @@ def _mark(tried: Tried) -> str:
     """Its mark, with the faults that came instead."""
     instead = [] if tried.came_again else tried.instead
     mark = f"{tried.mark} so far" if tried.is_early else tried.mark
+    mark += f', "{tried.words}"' if tried.words else ""
     mark += f" [also {'; '.join(tried.besides)}]" if tried.besides else ""
     return " but ".join(filter(None, (mark, " and ".join(instead))))
 
@@ -297,7 +301,14 @@ def _tried(
     from diagnose.measures.of_area import measures
     from diagnose.next_tiles.changes import candidates
     from diagnose.next_tiles.odds import AS_IT_WAS, Like, chances, like
-    from diagnose.trials.changes import differences, is_borne_out, recipe_trial_of, tested
+    from diagnose.trials.changes import (
+        all_differences,
+        is_borne_out,
+        is_written,
+        recipe_trial_of,
+        tested,
+    )
+    from diagnose.trials.coat import said_of
     from diagnose.trials.recipe import recipe_change
     from diagnose.view import View, area_of
 
@@ -309,12 +320,14 @@ def _tried(
         return told, None
     owned = _owned(trial)
     found = tested(trial, case.view, candidates(case.view, case, owned), owned)
-    change = found.step.changes[0].said if found else told.change
+    if found:
+        is_own = not is_written(told.change, found.step.changes[0])
+        told = replace(told, words=told.change if is_own else "", change=said_of(found))
     found = found or recipe_change(case, trial)
     if found is None:
-        return _of_no_one_change(told, differences(trial, case.view)), None
+        return _of_no_one_change(told, all_differences(trial, case.view)), None
     if not is_borne_out(trial, found.step.changes[0]):
-        said = f"planned with {change}, which its record does not bear out"
+        said = f"planned with {told.change}, which its record does not bear out"
         return replace(told, change=said, is_as_planned=False), None
     then = changed(case.view, found.step, owned)
     other = View(then, area_of(then, case.area_number))
@@ -322,7 +335,7 @@ def _tried(
     facts = measures(then, case.area_number, case.defect)
     as_it_was = like(rest, case.record, case.area_number, case.defect, AS_IT_WAS)
     answers = frozenset(found.if_repeats if came_again else found.if_sound)
-    told = replace(told, change=change, answers=answers)
+    told = replace(told, answers=answers)
     alike = [one for one in earlier if one.change == told.change and not _tells_nothing(one)]
     same = [one.came_again for one in alike]
     return told, chances(case, found, facts, as_it_was, Like(sum(same), len(same)))

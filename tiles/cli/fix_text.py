@@ -23,6 +23,7 @@ def screen(record, answers: list, marked: list, *, is_planned: bool) -> list[str
     for answer, lead in zip(_each_step_once(answers), _leads(answers), strict=True):
         lines += ["", *wrap(f"{answer.defect.upper()}. {lead}")]
         lines += [line for each in answer.proven for line in _labelled("worked", each)]
+        lines += [line for each in answer.tried for line in _labelled("tried", each)]
         lines += wrap(answer.stop) if answer.stop not in told else []
         told.add(answer.stop)
         lines += _first_tile(answer, marked)
