@@ -22,6 +22,7 @@ from diagnose.fixes.steps_colour import more_colour_coats
 from diagnose.measures.names import finish_of, is_clear
 from diagnose.measures.usual_coat import usual_coats
 from diagnose.own_tiles.other_areas import coats_do_nothing, failed_so, sound_so
+from diagnose.trials.clues import by_hand
 from tiles.chemistry.slip import (
     BRUSHING_SG,
     DIPPING_SG,
@@ -283,7 +284,7 @@ def _coat_edit(changes: list[Change]) -> dict:
 
 def clean_bisque(bench: Bench) -> Step:
     """Wash and dry the bisque."""
-    wiped = bench.view.clues.get("bisque_wiped")
+    wiped = by_hand(bench.view).get("bisque_wiped")
     changes = [Change(WIPED, wiped, "yes, then dried overnight")]
     return Step("clean_bisque", "Clean bisque", changes, "Glazed while wet it takes a thin coat.")
 

@@ -19,7 +19,7 @@ from diagnose.fixes.shapes import (
 )
 from diagnose.next_tiles.safety import saves_shelf
 from diagnose.own_tiles.right_shelf import missed_alone
-from diagnose.trials.clues import give_clues
+from diagnose.trials.clues import give_clues, left_as_it_was
 from diagnose.view import place_of
 from tiles.records.derived import TARGET, bisque_cone
 from tiles.records.forms import BatchRecord, GlazeRecord
@@ -41,6 +41,8 @@ def control(view: "View") -> Trial:
     """The tile once more, as far as it is recorded; never hotter than clay and label stand."""
     limit = ceiling(view)
     change = f"{COOLER}. {limit.removesuffix('.')}" if limit else "nothing changed"
+    if left := left_as_it_was(view):
+        change += f"; {left}"
     tile = _tile(view, UNCHANGED)
     give_clues(tile, view)
     return Trial(CONTROL, f"as {view.record.mark}, {change}", tile)

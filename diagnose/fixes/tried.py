@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from diagnose.fixes.bench import Bench
 from diagnose.fixes.letters import lines_of
-from diagnose.fixes.shapes import COATS, DRY_COAT, UNCHANGED
+from diagnose.fixes.shapes import COATS, DRY_COAT, UNCHANGED, WIPED
 from diagnose.fixes.steps import makers
 from diagnose.own_tiles.other_areas import by_coats, coats_do_nothing, failed_so, sound_so
 from diagnose.trials.tried import by_change, proven, said
@@ -202,4 +202,6 @@ def carries_out(record: "TileRecord", change: str | None, trial: "Trial") -> boo
 
 
 def _first(change: str | None) -> str:
-    return (change or "").partition("; ")[0]
+    """How a change begins; bisque is wiped or not, whether it is known how it was before or not."""
+    first = (change or "").partition("; ")[0]
+    return WIPED if first.startswith(WIPED) else first

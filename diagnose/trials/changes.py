@@ -1,6 +1,7 @@
 """Which change a trial was fired to test: as it was written down, else as its record shows it."""
 
 from collections.abc import Collection, Iterator, Sequence
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from diagnose.comparing.factors import FACTORS
@@ -81,8 +82,12 @@ def _read(
 
 
 def is_written(text: str | None, change: "Change") -> bool:
-    """Whether a trial was planned with this change, or with it and what follows from it."""
-    return text == change.said or (text or "").startswith(f"{change.said}; ")
+    """Whether a trial was planned with this change, or with it and what follows from it.
+
+    Also before it was known how it was before the change.
+    """
+    unsaid = replace(change, before=None).said
+    return text in (change.said, unsaid) or (text or "").startswith(f"{change.said}; ")
 
 
 def is_borne_out(trial: "TileRecord", change: "Change") -> bool:

@@ -1,7 +1,8 @@
 """What was done by hand on a failed tile, as clues say it: its control and trials get it, too.
 
 Whoever wipes the bisque as always on the control of a tile that was not wiped gets a sound tile,
-and learns nothing.
+and learns nothing; and where the control fails of dust that is not on its record, the glaze gets
+the blame.
 """
 
 from typing import TYPE_CHECKING
@@ -18,6 +19,8 @@ if TYPE_CHECKING:
 
 BY_HAND = (
     "bisque_wiped",
+    "bisque_dusty",
+    "bisque_greasy",
     "coats_left_powder_dry",
     "wax_near",
     "glaze_near_foot",
@@ -27,15 +30,35 @@ BY_HAND = (
 )
 """The clues that say how a tile was glazed, so that it can be done once more; others say how it
 came out, or what is true of the jar and the firing."""
-_CHANGED_BY = {
-    WIPED: ("bisque_wiped", "yes"),
-    STIRRED: ("glaze_stirred", "yes"),
-    MARGIN: ("glaze_near_foot", "no"),
-    BENEATH: ("coats_left_powder_dry", None),
-    "glaze": ("glaze_stirred", None),
-    "batch": ("glaze_stirred", None),
+_CHANGED_BY: "dict[str, dict[str, str | None]]" = {
+    WIPED: {"bisque_wiped": "yes", "bisque_dusty": None},
+    STIRRED: {"glaze_stirred": "yes"},
+    MARGIN: {"glaze_near_foot": "no"},
+    BENEATH: {"coats_left_powder_dry": None},
+    "glaze": {"glaze_stirred": None},
+    "batch": {"glaze_stirred": None},
 }
-"""The clue that a change is about, and the answer that it then has, if any."""
+"""The clues that a change is about, and the answer that each then has, if any."""
+_LEAVE = {("bisque_dusty", "yes"): "leave the bisque dusty"}
+"""What is not to be put right out of habit, as it is asked for."""
+
+
+def by_hand(view: "View") -> dict[str, str]:
+    """What was done by hand on a tile: as its clues have it, else as its notes say."""
+    from diagnose.measures.of_area import measures
+    from diagnose.notes.reading import read, texts
+
+    number, found = view.area.number if view.area else None, {}
+    about = (view.record, number, view.defect or "")
+    if any(texts(*about)):
+        found = read(*about, measures(view.record, number, view.defect)).facts
+    said = {name: str(fact.value) for name, fact in found.items()} | view.clues
+    return {name: answer for name, answer in said.items() if name in BY_HAND}
+
+
+def left_as_it_was(view: "View") -> str:
+    """What is to be left on the control that one would put right: "leave the bisque dusty"."""
+    return "; ".join(_LEAVE[each] for each in by_hand(view).items() if each in _LEAVE)
 
 
 def give_clues(tile: dict, view: "View", changed: "Sequence[str]" = ()) -> None:
@@ -52,11 +75,18 @@ def give_clues(tile: dict, view: "View", changed: "Sequence[str]" = ()) -> None:
     changed : sequence of str, optional
         What is done otherwise, as `Change.what`.
     """
-    wanted = {name: answer for name, answer in view.clues.items() if name in BY_HAND}
-    other = dict(_CHANGED_BY[each] for each in changed if each in _CHANGED_BY)
-    asked = [clue_said(name, wanted[name]) for name in wanted if name not in other]
-    tile["note"] = " ".join([*(sentence(f"as then: {each}") for each in asked), tile["note"]])
+    wanted, other = by_hand(view), dict[str, str | None]()
+    for each in changed:
+        other |= _CHANGED_BY.get(each, {})
+    asked = [_asked(view, name, wanted[name]) for name in wanted if name not in other]
+    tile["note"] = " ".join([*asked, tile["note"]])
     for name, answer in (wanted | {n: a for n, a in other.items() if n in wanted}).items():
         if answer:
             holder = tile if clues()[name].about == "tile" else tile["areas"][0]
             holder.setdefault("clues", {})[name] = answer
+
+
+def _asked(view: "View", name: str, answer: str) -> str:
+    if leave := _LEAVE.get((name, answer)):
+        return sentence(f"as {view.record.mark}: {leave}")
+    return sentence(f"as then: {clue_said(name, answer)}")
