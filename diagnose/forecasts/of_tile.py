@@ -66,6 +66,8 @@ class Forecast:
     others).
     ``pair`` counts own tiles of the very same layers in any order, where there are several.
     ``late_after`` are the days after which own tiles on this body showed it, 0 where at unloading.
+    ``early_sound`` are the sound tiles of the glaze where all were looked at too early to tell,
+    within ``early_within`` days; such a chance never leans less.
     ``leans`` is ``more``, ``less`` or ``as usual``; ``feared`` are the causes
     that common practice fears here. ``own_count`` is what else than coats and cone parts own tiles
     of the glaze where the chance is more than usual, "" where nothing does; ``own_count_is_far``:
@@ -85,6 +87,8 @@ class Forecast:
     high: float | None = None
     usual: float | None = None
     late_after: int = 0
+    early_sound: int = 0
+    early_within: int = 0
     alike_seen: int = 0
     alike_areas: int = 0
     alike_tiles: int = 0
@@ -180,6 +184,7 @@ def forecast(
         if chance.defect in defects
     ]
     found = [_late(each, others, bare, area) for each in found]
+    found = [_early(each, others, bare, area) for each in found]
     found = [_over_label(each, bare, area) for each in found]
     found = [
         _counted(each, _own_count(others, bare, area, each))
@@ -241,6 +246,17 @@ def _late(
     if not days:
         return found
     return replace(found, late_after=days, feared=_likeliest(rows) or found.feared)
+
+
+def _early(
+    found: Forecast, others: "Sequence[TileRecord]", record: "TileRecord", area: int
+) -> Forecast:
+    """With the sound tiles of the glaze that were all looked at too early: no sign of less."""
+    from diagnose.forecasts.early import sound_too_early
+
+    many, within = sound_too_early(others, record, area, found.defect)
+    leans = "as usual" if many and found.leans == "less" else found.leans
+    return replace(found, leans=leans, early_sound=many, early_within=within)
 
 
 def _over_label(found: Forecast, record: "TileRecord", area: int) -> Forecast:

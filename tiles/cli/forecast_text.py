@@ -102,8 +102,9 @@ def _told(told: list, tiles: int, *, show_all: bool) -> list[str]:
 
     more = more_than_usual(told)
     less = [each for each in told if each.leans == "less" and each not in more]
-    near = [each for each in told if each not in more and each not in less]
-    full = [*more, *([*less, *near] if show_all else [])]
+    early = [each for each in told if each.early_sound and each not in more]
+    near = [each for each in told if each not in (*more, *less, *early)]
+    full = [*more, *([*less, *near, *early] if show_all else [])]
     mind = [] if show_all else minded(told)
     lines = [line for each in mind for line in wrap(f"Mind {each.defect}: {_on_like(each)}.")]
     lines += [""] if mind else []
@@ -115,7 +116,10 @@ def _told(told: list, tiles: int, *, show_all: bool) -> list[str]:
         # The general chance is left out: rounded otherwise it would look far from this one.
         usual = [f"{each.defect} ({chance_said(each.chance, tiles)})" for each in near]
         lines += wrap(f"About as likely as on your tiles in general: {listed(usual)}.")
-    return [*lines, ""] if not show_all and (near or less) else lines
+    for each in [] if show_all else early:
+        chance = chance_said(each.chance, tiles)
+        lines += wrap(f"No telling yet of {each.defect} ({chance} so far): {_too_early(each)}.")
+    return [*lines, ""] if not show_all and (near or less or early) else lines
 
 
 def more_than_usual(told: list) -> list:
@@ -127,6 +131,14 @@ def more_than_usual(told: list) -> list:
 def _beside_usual(each, tiles: int) -> str:
     chance, usual = chance_said(each.chance, tiles), chance_said(each.usual, tiles)
     return f"{each.defect} ({chance}{'' if chance == usual else f', in general {usual}'})"
+
+
+def _too_early(each) -> str:
+    """That the sound tiles of the glaze were looked at too early to tell of a fault."""
+    many = f"{each.early_sound} sound tile{'' if each.early_sound == 1 else 's'}"
+    within = f"{each.early_within} day{'' if each.early_within == 1 else 's'}"
+    did = "was" if each.early_sound == 1 else "were"
+    return f"{many} of this glaze {did} looked at within {within}: {each.defect} can come later"
 
 
 def _stopped(stop: list[str]) -> list[str]:
@@ -146,6 +158,8 @@ def _one(each, tiles: int, *, show_all: bool = True) -> list[str]:
     lines += [line for said in _alike(each, tiles) for line in wrap(f"   {said}", "     ")]
     if each.alike_left_out:
         lines += wrap(f"   {AS_EARLY}", "     ")
+    elif each.early_sound:
+        lines += wrap(f"   {_too_early(each)}", "     ")
     if each.late_after and each.leans == "more":
         lines += wrap(f"   {LATE.format(each.late_after)}", "     ")
     if each.own_count:

@@ -1,0 +1,49 @@
+"""A chance that rests on sound tiles which were all looked at too early to tell of the fault."""
+
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
+
+from diagnose.own_tiles.areas import looked_at, under
+from diagnose.own_tiles.late_looks import COMES_LATE, late_looks, looked_until
+from diagnose.view import View, area_of
+from tiles.records.derived import shows
+from tiles.records.words import same_name
+
+if TYPE_CHECKING:
+    from tiles.records.forms import TileRecord
+
+
+def sound_too_early(
+    others: "Sequence[TileRecord]", record: "TileRecord", area: int, defect: str
+) -> tuple[int, int]:
+    """How many own tiles of the glaze are sound, where a look was too early for all of them.
+
+    Parameters
+    ----------
+    others : sequence of TileRecord
+        Own tiles.
+    record : TileRecord
+        The tile to be fired.
+    area : int
+        Which of its areas.
+    defect : str
+        One word of the defect list.
+
+    Returns
+    -------
+    tuple of (int, int)
+        The tiles on its clay, on any where there are none, and within how many days of the firing
+        the last of them was looked at; 0 and 0 where one tells, or own tiles of whatever glaze
+        showed the fault at unloading.
+    """
+    glaze = View(record, area_of(record, area)).glaze_name
+    if defect not in COMES_LATE or glaze is None:
+        return 0, 0
+    known = [each for each in others if not same_name(each.mark, record.mark)]
+    sound = [each for each in under(glaze, known) if not shows(*each, defect)]
+    here = [each for each in sound if same_name(each[0].body.name, record.body.name)] or sound
+    late = late_looks(looked_at(known), defect)
+    if any(late.tells(*each) for each in here):
+        return 0, 0
+    days = {each.mark: looked_until(each) for each, _ in here}
+    return len(days), max(1, *days.values()) if days else 0

@@ -1,0 +1,51 @@
+"""A chance that rests on sound tiles which were all looked at too early."""
+
+from dataclasses import replace
+
+import pytest
+
+from diagnose.forecasts.early import sound_too_early
+from diagnose.forecasts.of_tile import Forecast, _early
+from diagnose.learning.model import LEARNED
+from tests.unit.diagnose.test_late_looks import LATE, UNLOADED, late_crazing, tile
+from tiles.cli.forecast_areas import OfArea
+from tiles.cli.forecast_text import _area
+
+RED, WHITE = late_crazing()
+ON_WHITE = tile(90, body="white").model_copy(update={"mark": "new"})
+LESS = Forecast("crazing", LEARNED, 30, 3, "less", 0.05, 0.01, 0.2, 0.1)
+
+
+def thawless(number, *looks):
+    """A tile of another glaze on red clay."""
+    areas = tile(1).model_dump()["areas"]
+    areas[0]["layers"][0]["glaze"]["name"] = "sand"
+    return tile(number, *looks, areas=areas)
+
+
+def test_sound_tiles_of_a_glaze_looked_at_too_early_are_no_sign_of_less():
+    assert sound_too_early([*RED, *WHITE], ON_WHITE, 1, "crazing") == (8, 2)
+    sand, others = thawless(91), [*RED, thawless(92, UNLOADED)]
+    found = _early(LESS, others, sand, 1)
+    assert (found.leans, found.early_sound, found.early_within) == ("as usual", 1, 2)
+    told = " ".join(" ".join(_area(OfArea(1, [found, found], [], 40, []), False)).split())
+    assert "Less likely" not in told and "About as likely" not in told
+    assert (
+        "No telling yet of crazing (1 in 20 so far): 1 sound tile of this glaze was looked at "
+        "within 2 days: crazing can come later." in told
+    )
+
+
+@pytest.mark.parametrize(
+    ("others", "defect"),
+    [
+        ([*RED, thawless(92, UNLOADED), thawless(93, UNLOADED, LATE)], "crazing"),
+        ([*RED, thawless(92, UNLOADED)], "crawling"),
+        ([tile(1, f"{UNLOADED}!"), thawless(92, UNLOADED)], "crazing"),
+        (RED, "crazing"),
+    ],
+    ids=["one looked at late", "another fault", "at unloading", "no tile of it"],
+)
+def test_otherwise_a_chance_may_be_less_than_usual(others, defect):
+    found = replace(LESS, defect=defect)
+    assert _early(found, others, thawless(91), 1) == found
