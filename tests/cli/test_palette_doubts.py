@@ -78,3 +78,29 @@ def test_tiles_looked_at_too_early_stand_behind_one_that_was_looked_at_late_enou
         log = tiles("log", *made, "--coats", coats, "--mark", mark, "--inspected-on", day, *seen)
         assert log.code == 0, log.err
     assert [(row["clean"], row["clean_early"]) for row in rows()] == [(1, 0), (4, 4), (0, 0)]
+
+
+def test_where_a_clay_showed_crazing_late_early_looks_of_other_glazes_are_flagged_and_stand_behind(
+    fresh, tiles, rows
+):
+    assert tiles("firing", "add", "F1", "--fired-on", "2025-01-01").code == 0
+    for mark, glaze, body, day, *seen in (
+        ("T-1", "snow", "red", "2025-06-01", "--defect", "crazing"),
+        ("T-2", "ash", "red", "2025-01-02", "--clean"),
+        ("T-3", "ash", "red", "2025-01-02", "--clean"),
+        ("T-4", "moss", "red", "2025-06-01", "--clean"),
+        ("T-5", "ash", "white", "2025-01-02", "--clean"),
+    ):
+        made = ("--body", body, "--glaze", glaze, "--firing", "F1", "--add-missing")
+        log = tiles("log", *made, "--mark", mark, "--inspected-on", day, *seen)
+        assert log.code == 0, log.err
+    found = [(row["glazes"][0], row["body"], row["clean_early"]) for row in rows("--only-clean")]
+    assert found == [("ash", "white", 0), ("moss", "red", 0), ("ash", "red", 2)]
+    told = " ".join(tiles("palette").out.split())
+    assert "(all looked at too early: below)" in told
+    said = (
+        "Look again at T-2, T-3, last looked at within 76 days of the firing: half of the crazing "
+        "on red, whatever the glaze, was seen 151 days after the firing or later."
+    )
+    assert said in told
+    assert said in " ".join(tiles("find", "--clean").err.split())

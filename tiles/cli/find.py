@@ -118,7 +118,8 @@ def _refuse_backwards(from_mm: float | None, to_mm: float | None) -> None:
 
 def show_found(search, *, limit, as_json, as_csv, db) -> None:
     """Print the answer to a search."""
-    from tiles.cli.find_early import no_proof, too_early
+    from tiles.cli.find_early import looked_too_early, no_proof, told
+    from tiles.cli.find_early_clay import early_on_clays
     from tiles.cli.food import unmet
     from tiles.queries.combinations import alike, made_otherwise
     from tiles.queries.search import run
@@ -131,11 +132,13 @@ def show_found(search, *, limit, as_json, as_csv, db) -> None:
         made_so = alike(session, search, otherwise=is_otherwise) if found else {}
         others = made_otherwise(made_so) if is_otherwise else {}
         more = without_cone(session, search) if is_table else []
-        notes = too_early(session, found[:limit]) if is_table else []
+        early = looked_too_early(session, found[:limit]) if is_table else []
+        notes = told(early)
         if is_table and not found:
             notes = other_zero(session, search)
         notes += failures_only(session) if is_table else []
         if is_table and search.is_clean:
+            notes += (each.line for each in early_on_clays(session, found[:limit], early))
             notes += unmet(found[:limit], food_labels(session))
         held = caution.held(session, caution.on_areas(found[:limit])) if is_table else {}
         food = f". {no_proof(session, found)}" if is_table and search.is_clean else ""

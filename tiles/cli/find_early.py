@@ -18,19 +18,6 @@ class Early:
     areas: frozenset[tuple[str, int]]
 
 
-def too_early(session, found: list) -> list[str]:
-    """A line for each glaze of clean areas that may yet show what others of it showed late.
-
-    Parameters
-    ----------
-    session : Session
-        The database.
-    found : list of Found
-        Those of the areas that answer it that are shown.
-    """
-    return told(looked_too_early(session, found))
-
-
 def no_proof(session, found: list) -> str:
     """What clean areas do not show: that they are safe for food, nor that they will not craze.
 
@@ -62,7 +49,15 @@ def told(early: list[Early]) -> list[str]:
 
 
 def looked_too_early(session, found: list) -> list[Early]:
-    """The glazes of clean areas that may yet show what others of it showed late."""
+    """The glazes of clean areas that may yet show what others of it showed late.
+
+    Parameters
+    ----------
+    session : Session
+        The database.
+    found : list of Found
+        Those of the areas that answer it that are shown.
+    """
     from diagnose.own_tiles.late_looks import COMES_LATE
 
     clean = [each for each in found if each.clean]
@@ -78,7 +73,8 @@ def _of_fault(session, clean: list, defect: str) -> list[Early]:
     from tiles.records.reading import find_records
 
     names = {name for each in clean for name in each.glazes}
-    names &= _came_late(days_seen(session, defect)) if names else set()
+    late = came_late(days_seen(session, defect)) if names else []
+    names &= {glaze for _mark, glaze, *_ in late}
     if not names:
         return []
     areas = {(each.mark, each.area) for each in clean}
@@ -134,12 +130,12 @@ def _of_those_that_tell(early: list, pairs: list, late) -> str:
     return f"; {', '.join(parts)}" if parts else ""
 
 
-def _came_late(seen: list) -> set[str]:
-    """The glazes on tiles on which a fault was seen later than at unloading, as far as is known."""
+def came_late(seen: list) -> list:
+    """Those rows of a fault that was seen later than at unloading, as far as is known."""
     from diagnose.measures.looks import UNLOADED_WITHIN_DAYS
 
-    return {
-        glaze
-        for _mark, glaze, fired_on, seen_on in seen
+    return [
+        (*made, fired_on, seen_on)
+        for *made, fired_on, seen_on in seen
         if fired_on is None or (seen_on - fired_on).days > UNLOADED_WITHIN_DAYS
-    }
+    ]

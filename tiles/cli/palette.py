@@ -57,12 +57,14 @@ def palette(
     Each line counts the inspected tiles made so, of those that the options keep, and names the
     newest clean ones and the faults of the others. The best first: by the share of clean tiles,
     reckoned as if one more had come out clean and one more had failed, so that 3 of 3 stand before
-    1 of 1; clean ones looked at too early count for neither. Of equal ones those last whose glaze
-    mostly failed on that clay otherwise.
+    1 of 1; clean ones looked at too early count for neither, for half where only other glazes
+    crazed late on that clay. Of equal ones those last whose glaze mostly failed on that clay
+    otherwise.
 
     Example: tiles palette --cone 05 --body "red earthenware"
     """
-    from tiles.cli.find_early import looked_too_early
+    from tiles.cli.find_early import looked_too_early, told
+    from tiles.cli.find_early_clay import early_on_clays
     from tiles.cli.palette_order import best_first, early_of
     from tiles.cli.palette_others import others_with
     from tiles.cli.prose import wrap
@@ -85,9 +87,13 @@ def palette(
         doubts = {how: others_with(each, clay[how]) for how, each in found.items()}
         early = looked_too_early(session, _areas([*found.values()]))
         too_early = frozenset().union(*(each.areas for each in early))
+        of_clay = early_on_clays(session, _areas([*found.values()]), early)
+        on_clay = frozenset().union(*(each.areas for each in of_clay))
         made = sorted(
-            found.values(), key=lambda each: best_first(each, doubts[_how(each)], too_early)
+            found.values(),
+            key=lambda each: best_first(each, doubts[_how(each)], too_early, on_clay),
         )
+        too_early |= on_clay
         # Two layers of one glaze are coats of it.
         made = [each for each in made if not layered or len(set(each.areas[0].glazes)) > 1]
         left = _left_out([each for each in made if only_clean and each.defects])
@@ -100,8 +106,11 @@ def palette(
         every = [area for each in found.values() for area in each.areas]
         above = find.stretched(session, search, _areas(made)) if is_table else ""
         shown = made[:limit] if is_table else []
-        early = early if len(shown) == len(found) else looked_too_early(session, _areas(shown))
-        notes = _notes(session, search, shown, every, labels, gone, early) if shown else []
+        if len(shown) < len(found):
+            early = looked_too_early(session, _areas(shown))
+            of_clay = early_on_clays(session, _areas(shown), early)
+        again = [*told(early), *(each.line for each in of_clay)]
+        notes = _notes(session, search, shown, every, labels, gone, again) if shown else []
     rows = [
         _as_dict(each, labels, gone, others, doubts) | early_of(each, too_early) for each in made
     ]
@@ -132,9 +141,12 @@ def _none(session, search, left: list[str], *, is_table: bool) -> str:
 
 
 def _notes(
-    session, search, made: list, every: list, labels: "_Labels", gone: "_Retired", early: list
+    session, search, made: list, every: list, labels: "_Labels", gone: "_Retired", again: list[str]
 ) -> list[str]:
-    """What must be known of the ways of glazing that are shown; ``every`` area that was found."""
+    """What must be known of the ways of glazing that are shown; ``every`` area that was found.
+
+    ``again`` says which tiles to look at again.
+    """
     from tiles.cli import find_early
     from tiles.cli.food import claims
 
@@ -145,7 +157,7 @@ def _notes(
         *gone.told(made),
         *_off_label(areas, labels.cones),
         *claims(areas, labels.food, every),
-        *find_early.told(early),
+        *again,
         *find.without_cone(session, search),
         find_early.no_proof(session, areas),
         *caution.line(caution.held(session, caution.on_areas(areas))),

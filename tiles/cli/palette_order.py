@@ -2,21 +2,29 @@
 
 from tiles.cli import find
 
+EARLY_ON_CLAY = 0.5
+"""So much of a clean tile counts one that was looked at before other glazes crazed on its clay."""
 
-def best_first(made, doubt, too_early: frozenset[tuple[str, int]]) -> tuple:
+
+def best_first(
+    made, doubt, too_early: frozenset[tuple[str, int]], on_clay: frozenset[tuple[str, int]]
+) -> tuple:
     """The share of clean tiles with one more of each, then those that no others gainsay.
 
-    Then the more tiles, then the names. Clean ones that were looked at too early for a fault that
-    comes late count for nothing.
+    Then those that were looked at late enough, then the more tiles, then the names. Clean ones
+    that were looked at too early for a fault that comes late on their glaze count for nothing, for
+    one that came late on their clay alone half.
     """
     from tiles.chemistry.cones import step
     from tiles.queries.search import natural_key
 
     early = early_of(made, too_early)["clean_early"]
-    clean, tiles, area = len(made.clean) - early, len(made.marks) - early, made.areas[0]
+    half = early_of(made, on_clay - too_early)["clean_early"]
+    less = early + EARLY_ON_CLAY * half
+    clean, tiles, area = len(made.clean) - less, len(made.marks) - less, made.areas[0]
     cone = step(area.cone_reached) if area.cone_reached else 0
     names = natural_key(find.coat(area)), natural_key(area.body)  # x2 before x10
-    return -(clean + 1) / (tiles + 2), doubt is not None, -tiles, *names, cone
+    return -(clean + 1) / (tiles + 2), doubt is not None, half > 0, -tiles, *names, cone
 
 
 def early_of(made, too_early: frozenset[tuple[str, int]]) -> dict:

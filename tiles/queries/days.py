@@ -30,18 +30,23 @@ def day_within(since: date | None, until: date | None) -> list:
     return start + end
 
 
-def days_seen(session: Session, defect: str) -> list[tuple[str, str, date | None, date]]:
-    """Each tile with a defect, a glaze on it, the day of its firing, that of a look that saw it."""
+def days_seen(session: Session, defect: str) -> list[tuple[str, str, str, date | None, date]]:
+    """Each tile with a defect, a glaze on it, its clay, the day of its firing, that of such a look.
+
+    Where several looks saw it there is one for each.
+    """
     tile, seen, look = models.Tile, models.Defect, models.Inspection
+    clay, firing = models.ClayBody, models.Firing
     rows = (
-        select(tile.mark, models.Glaze.name, models.Firing.fired_on, look.inspected_on)
+        select(tile.mark, models.Glaze.name, clay.name, firing.fired_on, look.inspected_on)
         .select_from(models.Glaze)
         .join(models.Layer, models.Layer.glaze_id == models.Glaze.glaze_id)
         .join(models.Area, models.Area.area_id == models.Layer.area_id)
         .join(tile, tile.tile_id == models.Area.tile_id)
+        .join(clay, clay.clay_body_id == tile.clay_body_id)
         .join(look, look.tile_id == tile.tile_id)
         .join(seen, seen.inspection_id == look.inspection_id)
-        .outerjoin(models.Firing, models.Firing.firing_id == tile.firing_id)
+        .outerjoin(firing, firing.firing_id == tile.firing_id)
         .where(seen.defect == defect)
     )
     return [tuple(row) for row in session.execute(rows.distinct())]
