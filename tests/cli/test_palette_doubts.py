@@ -104,3 +104,16 @@ def test_where_a_clay_showed_crazing_late_early_looks_of_other_glazes_are_flagge
     )
     assert said in told
     assert said in " ".join(tiles("find", "--clean").err.split())
+
+
+def test_others_that_are_counted_at_the_same_cone_alone_are_said_to_be_of_it(fresh, tiles):
+    for mark, coats, cone, *seen in (
+        ("A-1", "2", "05", "--defect", "crawling"),
+        ("A-2", "2", "05", "--defect", "crawling"),
+        ("A-3", "3", "05", "--clean"),
+        ("A-4", "3", "04", "--clean"),
+    ):
+        log = ("log", "--mark", mark, "--body", "red", "--glaze", "ink", "--add-missing")
+        assert tiles(*log, "--coats", coats, "--cone-reached", cone, *seen).code == 0
+    told = " ".join(tiles("palette", "--only-clean").out.split())
+    assert "A-3; crawling on 2 of 2 others of ink on this clay at this cone" in told

@@ -363,11 +363,18 @@ def _failed_otherwise(row: dict, made, others: list) -> str:
 
 
 def _doubt(row: dict) -> str:
-    """What others of its glaze on its clay show, as the table says it."""
+    """What others of its glaze on its clay show, as the table says it.
+
+    Those at other cones are counted for faults of fit alone, which is said.
+    """
+    from tiles.records.words import OF_FIT
+
     if not (doubt := row["others_on_clay"]):
         return ""
     many = f"{doubt['failed']} of {doubt['tiles']}"
-    return f"{doubt['defect']} on {many} others of {row['glazes'][-1]} on this clay"
+    at = " at this cone" if row["cone_reached"] else " of no known cone"
+    at = "" if doubt["defect"] in OF_FIT else at
+    return f"{doubt['defect']} on {many} others of {row['glazes'][-1]} on this clay{at}"
 
 
 def _flat(row: dict) -> dict:
