@@ -69,12 +69,15 @@ def _area(of_area, defect: str | None) -> Iterator[str]:
     for each in told if defect else more_than_usual(told):
         near = f" (nearest: {each.pair.near})" if each.pair.near_seen >= SEEN_OFTEN else ""
         count = f" (your tiles, {count_said(each)})" if goes_first(each) else near
+        count += f", but {each.by_fit}" if each.by_fit else ""
         yield f"{each.defect} {chance_said(each.chance, of_area.tiles)}{count}"
     for each in [] if defect else minded(told):
         yield f"mind {each.defect}: {each.layers_seen} of your {each.layers_areas} made so had it"
     for each in untold:
         if goes_first(each):
             yield f"your tiles, {count_said(each)}"
+        elif each.by_fit:
+            yield each.by_fit
         elif stands_out(each):
             is_near = not each.alike_areas and not each.layers_areas
             yield f"{each.defect} {f'(nearest: {each.pair.near})' if is_near else counts(each)}"

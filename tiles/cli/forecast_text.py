@@ -155,7 +155,8 @@ def _one(each, tiles: int, *, show_all: bool = True) -> list[str]:
     if each.by_cone:
         parts = [f"{chance_said(p, tiles)} at cone {cone}" for cone, p in each.by_cone.items()]
         lines += wrap(f"   {', '.join(parts)}", "     ")
-    lines += [line for said in _alike(each, tiles) for line in wrap(f"   {said}", "     ")]
+    told = [*([each.by_fit] if each.by_fit else []), *_alike(each, tiles)]
+    lines += [line for said in told for line in wrap(f"   {said}", "     ")]
     if each.alike_left_out:
         lines += wrap(f"   {AS_EARLY}", "     ")
     elif each.early_sound:
@@ -235,9 +236,10 @@ def _own(each, *, even_none: bool) -> list[str]:
     """The counts of own tiles for a fault without a chance, where there are any."""
     counted = each.alike_areas or each.layers_areas
     is_near = each.pair.near_seen > 0
+    by_fit = wrap(f"   {each.defect}: {each.by_fit}", "     ") if each.by_fit else []
     if not (each.alike_seen or each.layers_seen or is_near or (counted and even_none)):
-        return []
-    return wrap(f"   {each.defect}: {'. '.join(_alike(each, 0))}", "     ")
+        return by_fit
+    return [*by_fit, *wrap(f"   {each.defect}: {'. '.join(_alike(each, 0))}", "     ")]
 
 
 def is_feared(each) -> bool:
@@ -267,12 +269,17 @@ def _tells_near(each) -> bool:
 
 
 def stands_out(each) -> bool:
-    """Whether own areas made so showed it oftener than the chance near the usual one tells."""
+    """Whether own areas made so showed it oftener than the chance tells, or the recipe says so."""
     told = ((each.alike_seen, each.alike_areas), (each.closest_seen, each.closest_areas),
               (each.layers_seen, each.layers_areas),
               (each.pair.near_seen, each.pair.near_tiles))  # fmt: skip
-    return goes_first(each) or any(
-        seen >= SEEN_OFTEN and seen / areas >= (each.usual or 0.0) + OFTENER for seen, areas in told
+    return (
+        bool(each.by_fit)
+        or goes_first(each)
+        or any(
+            seen >= SEEN_OFTEN and seen / areas >= (each.usual or 0.0) + OFTENER
+            for seen, areas in told
+        )
     )
 
 

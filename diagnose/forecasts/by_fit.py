@@ -1,0 +1,70 @@
+"""What the computed fit of glaze and clay says, where it is far from a chance by own tiles."""
+
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
+
+from diagnose.body_limit.words import AGAINST, RISES, SIDE, VERB
+from diagnose.view import area_of
+from diagnose.wording import in_ten
+
+if TYPE_CHECKING:
+    from tiles.records.forms import TileRecord
+
+CLEAR = 0.75
+"""From this chance on the computed fit is told (estimate)."""
+FAR = 0.3
+"""It is told where it lies so far above the chance by own tiles (estimate)."""
+SHRINKS = {"crazing": "more", "shivering": "less"}
+
+
+def by_fit(
+    others: "Sequence[TileRecord]",
+    record: "TileRecord",
+    area: int,
+    defect: str,
+    chance: float | None,
+) -> str:
+    """What the recipe says of a fault of fit on this clay, with the limit by own tiles.
+
+    Parameters
+    ----------
+    others : sequence of TileRecord
+        Own tiles.
+    record : TileRecord
+        The tile to be fired.
+    area : int
+        Which of its areas.
+    defect : str
+        One word of the defect list.
+    chance : float or None
+        The chance that is told of it.
+
+    Returns
+    -------
+    str
+        Empty where the limit of the clay or the glaze's expansion is not known, where tiles speak
+        against the limit, and where it says about what the chance says, or less.
+    """
+    from diagnose.body_limit.glaze_expansion import Expansions
+
+    glass = Expansions().of_area(area_of(record, area)) if defect in RISES else None
+    if glass is None:
+        return ""
+    from diagnose.body_limit.fit import believe, chance_and_worth, fit
+    from diagnose.body_limit.tiles import seen_on_body
+
+    body = record.body
+    seen, _ = seen_on_body(others, body.name, defect)
+    limit = fit(seen, defect, body.expansion_ppm_per_k)
+    if limit.value is None or limit.say.endswith(AGAINST[defect]):
+        return ""
+    belief = believe(seen, defect, body.expansion_ppm_per_k)
+    span = glass.value, glass.low, glass.high
+    computed, _ = chance_and_worth(belief, defect, *span, glass.glaze)
+    if computed < max(CLEAR, (chance or 0.0) + FAR):
+        return ""
+    return (
+        f"by its recipe it shrinks {SHRINKS[defect]} than this clay bears ({glass.value:.1f} "
+        f"ppm/K; {body.name} {VERB[defect]} {SIDE[defect]} {limit.value:.1f} by your tiles): "
+        f"{defect} {in_ten(computed)}"
+    )
