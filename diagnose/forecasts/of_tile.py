@@ -63,7 +63,7 @@ class Forecast:
     (``closest_how``; ``alike_recipe`` says where all are of other versions of its recipe);
     ``layers_seen`` of ``layers_areas`` had the very same layers, on any body (``layers_how``: "with
     any coats" where this one's are not recorded and theirs differ, and the version where there are
-    others).
+    others; ``layers_are_alike`` whether these are the very areas made alike).
     ``pair`` counts own tiles of the very same layers in any order, where there are several.
     ``late_after`` are the days after which own tiles on this body showed it, 0 where at unloading.
     ``early_sound`` are the sound tiles of the glaze where all were looked at too early to tell,
@@ -103,6 +103,7 @@ class Forecast:
     layers_seen: int = 0
     layers_areas: int = 0
     layers_how: str = ""
+    layers_are_alike: bool = False
     pair: PairCount = PairCount()
     own_count: str = ""
     own_count_is_far: bool = False

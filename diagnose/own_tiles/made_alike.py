@@ -63,7 +63,7 @@ class MadeAlike:
     of_fit: list[Area] = field(default_factory=list)
     of_fit_over: str = ""
 
-    def counts(self, defect: str) -> dict[str, int | str]:
+    def counts(self, defect: str) -> dict[str, int | str | bool]:
         """How often a defect came on those that can tell, by the names that a forecast has.
 
         A fault of fit hangs on glaze and clay: where there are none over the same, those over
@@ -91,6 +91,7 @@ class MadeAlike:
             "layers_seen": sum(defect in each.defects for each in layers),
             "layers_areas": len(layers),
             "layers_how": self.layers_how,
+            "layers_are_alike": {each.mark for each in layers} == {each.mark for each in told},
         }
 
 

@@ -72,7 +72,14 @@ def _heading(record, area, is_planned: bool) -> str:
     many = f", area {area.number}" if len(record.areas) > 1 else ""
     cone = record.firing.target_cone if record.firing else None
     told = f", for cone {cone}" if cone else ""
-    return f"{who}{many}: {record.body.name}, {spoken_layers(area.layers)}{told}"
+    made = f"{spoken_layers(area.layers)}{_put_on(area.layers)}"
+    return f"{who}{many}: {record.body.name}, {made}{told}"
+
+
+def _put_on(layers: list) -> str:
+    """What the layers were put on, as far as that is known: " (leaf on greenware)"."""
+    told = [f"{each.glaze.name} on {each.applied_on}" for each in layers if each.applied_on]
+    return f" ({', '.join(told)})" if told else ""
 
 
 def _area(of_area, show_all: bool) -> list[str]:
@@ -315,6 +322,7 @@ def counts(each) -> str:
         said = f"{said}, {_came(each.closest_seen, here, 'the')} {each.closest_how}"
     elif each.closest_how and not each.closest_areas:
         here = 0
+        said += "" if each.alike_recipe else f" (none on record {each.closest_how})"
     if _layers_tell_more(each, here):
         very = _came(each.layers_seen, each.layers_areas, "the")
         said = f"{said}; {very} with {_very_same(each)} on any body"
@@ -330,7 +338,7 @@ def _layers_tell_more(each, here: int) -> bool:
     """Whether the very same layers are worth a count beside the ``here`` areas that are told."""
     from diagnose.forecasts.of_tile import ANOTHER_SHARE, FEWEST_LAYERS
 
-    if not each.layers_areas:
+    if not each.layers_areas or each.layers_are_alike:
         return False
     if each.layers_seen and here < min(FEW_AREAS, each.layers_areas):
         return True
