@@ -47,3 +47,23 @@ def sound_too_early(
         return 0, 0
     days = {each.mark: looked_until(each) for each, _ in here}
     return len(days), max(1, *days.values()) if days else 0
+
+
+def early_of_all(records: "Sequence[TileRecord]", defect: str) -> tuple[int, int]:
+    """How many of all own sound tiles were looked at too early to tell of a fault, and of how many.
+
+    Parameters
+    ----------
+    records : sequence of TileRecord
+        Own tiles.
+    defect : str
+        One word of the defect list; 0 and 0 of one that does not come late.
+    """
+    if defect not in COMES_LATE:
+        return 0, 0
+    areas = list(looked_at(records))
+    late = late_looks(areas, defect)
+    failed = {record.mark for record, area in areas if shows(record, area, defect)}
+    sound = [each for each in areas if each[0].mark not in failed]
+    early = {record.mark for record, area in sound if not late.tells(record, area)}
+    return len(early), len({record.mark for record, _ in sound})

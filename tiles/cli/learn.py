@@ -29,6 +29,7 @@ def learn(
     Common practice is what is believed before the first tile; each tile moves it as far as its
     evidence goes. What was learned is kept as text beside the database, for forecasts.
     """
+    from diagnose.forecasts.early import early_of_all
     from diagnose.learner import fit_records
     from diagnose.learning import report
     from tiles.cli import learn_plot, learn_screen, learn_text, learned
@@ -53,6 +54,7 @@ def learn(
         model.validate("forward"),
         [wanted] if wanted else list(words.DEFECTS),
         failures_only(records),
+        {each: early_of_all(records, each) for each in words.DEFECTS},
     )
     if as_json:
         output.print_json(learn_text.as_dict(found))

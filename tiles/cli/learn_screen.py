@@ -48,6 +48,8 @@ def _defect(found: Found, defect: str) -> list[str]:
     lines = _row(found, defect)
     for lesson in lessons(found.model, defect, count=1):
         lines += wrap(f"   {'+' if lesson.move > 0 else '-'} {lesson.said}", " " * 5)
+    if early := found.too_early(defect):
+        lines += wrap(f"   {early}", "   ")
     for said in worse_on_newest(found.forward.get(defect), by_few=False):
         lines += wrap(f"   {said}", "   ")
     return lines

@@ -1,6 +1,6 @@
 """``tiles learn`` as text and as JSON."""
 
-from dataclasses import asdict, dataclass
+from dataclasses import asdict, dataclass, field
 
 from tiles.cli.prose import counted, width, wrap
 
@@ -14,7 +14,8 @@ NEEDS = 78
 class Found:
     """What was learned, and the verdicts on it by what was held back.
 
-    ``failures_only`` says so where hardly a tile is clean.
+    ``failures_only`` says so where hardly a tile is clean. ``early`` counts the sound tiles that
+    were looked at too early to tell of a fault, and all sound ones.
     """
 
     inspected: int
@@ -24,6 +25,7 @@ class Found:
     forward: dict
     defects: list[str]
     failures_only: str = ""
+    early: dict[str, tuple[int, int]] = field(default_factory=dict)
 
     def judged(self, defect: str) -> dict:
         """The verdicts of a defect by what was held back."""
@@ -53,6 +55,16 @@ class Found:
         seen = self.model.learned.defects
         return ", ".join(f"{each} ({seen[each].seen})" for each in defects)
 
+    def too_early(self, defect: str) -> str:
+        """That most sound tiles could not tell of a fault that comes late; empty for others."""
+        early, sound = self.early.get(defect, (0, 0))
+        if 2 * early <= sound:
+            return ""
+        return (
+            f"{early} of {sound} sound tiles were looked at too early to tell: chances may be too "
+            "small"
+        )
+
     def counts(self) -> str:
         """Of how many tiles and glazes was learned."""
         glazes = counted(len(self.model.learned.glazes), "glaze")
@@ -74,6 +86,7 @@ def as_dict(found: Found) -> dict:
                 "state": found.state(defect),
                 "inspected": model.inspected,
                 "seen": model.seen,
+                "sound_too_early": found.early.get(defect, (0, 0))[0],
                 "tiles_kept_apart": _judgement(found.of_tiles.get(defect)),
                 "glazes_kept_apart": _judgement(found.of_glazes.get(defect)),
                 "forward_in_time": _judgement(found.forward.get(defect)),
@@ -128,6 +141,7 @@ def _learned(found: Found, defect: str) -> list[str]:
     if judged:
         lines += _table(judged)
         lines += wrap(f"   {_in_words(found, defect)}", "   ")
+    lines += wrap(f"   {said}.", "   ") if (said := found.too_early(defect)) else []
     told = lessons(found.model, defect)
     for at, lesson in enumerate(told):
         sign = "+" if lesson.move > 0 else "-"

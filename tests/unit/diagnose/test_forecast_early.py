@@ -4,12 +4,13 @@ from dataclasses import replace
 
 import pytest
 
-from diagnose.forecasts.early import sound_too_early
+from diagnose.forecasts.early import early_of_all, sound_too_early
 from diagnose.forecasts.of_tile import Forecast, _early
 from diagnose.learning.model import LEARNED
 from tests.unit.diagnose.test_late_looks import LATE, UNLOADED, late_crazing, tile
 from tiles.cli.forecast_areas import OfArea
 from tiles.cli.forecast_text import _area
+from tiles.cli.learn_text import Found
 
 RED, WHITE = late_crazing()
 ON_WHITE = tile(90, body="white").model_copy(update={"mark": "new"})
@@ -49,3 +50,12 @@ def test_sound_tiles_of_a_glaze_looked_at_too_early_are_no_sign_of_less():
 def test_otherwise_a_chance_may_be_less_than_usual(others, defect):
     found = replace(LESS, defect=defect)
     assert _early(found, others, thawless(91), 1) == found
+
+
+def test_learn_says_where_most_sound_tiles_could_not_tell_of_a_late_fault():
+    assert early_of_all([*RED, *WHITE], "crazing") == (12, 13)
+    assert early_of_all([*RED, *WHITE], "crawling") == (0, 0)
+    early = {"crazing": (12, 13), "shivering": (6, 13)}
+    found = Found(16, None, {}, {}, {}, [], early=early)
+    said = "12 of 13 sound tiles were looked at too early to tell: chances may be too small"
+    assert [found.too_early(each) for each in ("crazing", "shivering", "specks")] == [said, "", ""]
