@@ -287,3 +287,25 @@ def test_import_points_out_a_name_that_is_very_like_one_on_record(sample, tiles,
     told = tiles("import", file).err
     assert "Check: clay body 'red earthenwear' is very like 'red earthenware'.\n" in told
     assert '  tiles body merge "red earthenwear" "red earthenware"\n' in told
+
+
+def test_a_new_glaze_whose_name_reads_as_layers_is_asked_about(fresh, tiles, write_json, tmp_path):
+    def glazed(mark, *names, **more):
+        layers = [{"glaze": name, **more} for name in names]
+        return {"mark": mark, "body": "any clay", "areas": [{"number": 1, "layers": layers}]}
+
+    assert tiles("import", write_json([glazed("N-1", "red"), glazed("N-2", "blue")])).code == 0
+    for name in ("red + blue", "red over blue", "red x2"):
+        ran = tiles("import", write_json(glazed("N-3", name)))
+        assert ran.code == 1
+        assert f"glaze {name!r} reads as " in ran.err and "or --yes if it is the name" in ran.err
+        assert tiles("show", "N-3").code == 1 and name not in tiles("glaze", "list").out
+    mix = {"recipe": {"version": 1, "lines": [{"material": "nepheline syenite", "parts": 100}]}}
+    assert tiles("import", write_json(glazed("N-4", "plum + sage", **mix))).code == 0
+    assert tiles("import", write_json(glazed("N-3", "red + blue")), "--yes").code == 0
+    assert tiles("import", write_json(glazed("N-5", "red + blue"))).code == 0  # on record by now
+    whole, one = tmp_path / "whole.json", tmp_path / "one.json"
+    assert tiles("export", whole).code == 0
+    one.write_text(tiles("show", "N-3", "--json").out, encoding="utf-8")
+    for file in (whole, one):
+        assert tiles("import", file, "--db", tmp_path / f"{file.stem}.db").code == 0

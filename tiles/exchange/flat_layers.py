@@ -5,7 +5,7 @@ from collections.abc import Collection, Iterator
 from tiles.errors import Questioned
 from tiles.exchange.flat_columns import MAIN, NOT_RECORDED, PLACES, fields_of
 from tiles.exchange.flat_csv import Reading
-from tiles.records.layered import Layered, layers_in
+from tiles.records.layered import Layered, is_plain, layers_in
 from tiles.records.words import name_key
 
 _DOWN = ("", "under_", "under2_")
@@ -46,8 +46,7 @@ def _asked(reading: Reading, known: Collection[str]) -> Iterator[Questioned]:
 
 def _is_mix(found: Layered, recipe: str | None) -> bool:
     """Whether a name with a + or the like, and one recipe beside it, is that of one glaze."""
-    is_plain = not found.is_ordered and not any(coats for _name, coats in found.layers)
-    return is_plain and bool(recipe) and recipe != NOT_RECORDED
+    return is_plain(found) and bool(recipe) and recipe != NOT_RECORDED
 
 
 def _question(

@@ -13,7 +13,7 @@ from typing import Any
 from sqlalchemy.orm import Session
 
 from tiles.errors import AlreadyOnRecord, InvalidValue, TilesError, shell_word
-from tiles.records import derived, forms, questions, reading, store
+from tiles.records import derived, forms, layered, models, questions, reading, store
 from tiles.records.questions import refuse_days_to_come
 from tiles.records.store import Joined
 from tiles.records.store.named import Added, Names
@@ -31,7 +31,7 @@ def to_json(record: forms.TileRecord) -> dict:
     ``confirmed`` is what is unlikely of it, word for word as an import would ask: it stands so on
     record, so that the same record is not asked about again, but one changed by hand is.
     """
-    confirmed = questions.all_questions(record)
+    confirmed = [*questions.all_questions(record), *_layer_questions(record).values()]
     told = record.model_dump(mode="json")
     return told | {"confirmed": confirmed, "derived": derived.summary(record)}
 
@@ -196,6 +196,8 @@ def import_records(
                     field="mark",
                     value=record.mark,
                 )
+            if not confirmed:
+                _ask_of_layers(session, record, before)
             how = {"names": names, "confirmed": confirmed, "asked_before": before}
             is_new = replace and not store.has_mark(session, record.mark)
             done = _store(session, record, replace, how, is_same)
@@ -215,6 +217,21 @@ def import_records(
             error.row = number
             outcome.refused.append((number, value, error))
     return outcome
+
+
+def _layer_questions(record: forms.TileRecord) -> dict[str, str]:
+    """What is asked of each glaze whose name reads as several layers, were it new."""
+    layers = [layer for area in record.areas for layer in area.layers]
+    found = {each.glaze.name: layered.question_of(each.glaze.name, has_recipe=bool(each.recipe))
+             for each in layers}  # fmt: skip
+    return {name: said for name, said in found.items() if said}
+
+
+def _ask_of_layers(session: Session, record: forms.TileRecord, before: list[str]) -> None:
+    """Ask about a new glaze as at the bench; not where the record brings the answer."""
+    for name, said in _layer_questions(record).items():
+        if said not in before and store.look_up(session, models.Glaze, name) is None:
+            layered.ask_if_one(name)
 
 
 def _loss(

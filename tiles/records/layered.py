@@ -111,18 +111,35 @@ def ask_if_one(name: str) -> None:
     Questioned
         With each layer as it is typed, from the clay up.
     """
+    if said := question_of(name):
+        raise Questioned(
+            said,
+            "each layer by itself, from the clay up, or --yes if it is the name of one glaze.",
+            field="glaze",
+            value=name,
+        )
+
+
+def question_of(name: str, *, has_recipe: bool = False) -> str:
+    """What is asked of the name of a new glaze; "" where it reads as one, or is a mix of a recipe.
+
+    Examples
+    --------
+    >>> question_of("red + blue"), question_of("red + blue", has_recipe=True)
+    ("glaze 'red + blue' reads as 2 layers: blue + red.", '')
+    """
     found = layers_in(name)
-    if found is None:
-        return
+    if found is None or has_recipe and is_plain(found):
+        return ""
     said = [f"{each}={coats}" if coats else each for each, coats in reversed(found.layers)]
     what = "a glaze and its coats" if len(said) == 1 else f"{len(said)} layers"
     order = "from the clay up " if len(said) > 1 and found.is_ordered else ""
-    raise Questioned(
-        f"glaze {name!r} reads as {what}: {order}{' + '.join(said)}.",
-        "each layer by itself, from the clay up, or --yes if it is the name of one glaze.",
-        field="glaze",
-        value=name,
-    )
+    return f"glaze {name!r} reads as {what}: {order}{' + '.join(said)}."
+
+
+def is_plain(found: Layered) -> bool:
+    """Whether neither an order nor coats are told: with one recipe for all it is one glaze."""
+    return not found.is_ordered and not any(coats for _name, coats in found.layers)
 
 
 def _parts(sign: re.Pattern, name: str) -> list[str]:
