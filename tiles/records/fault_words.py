@@ -67,7 +67,7 @@ _USUAL = (
      "('tiles change MARK --note chipped')"),
     (r"spot(?:s|ty|ted)|dots?|(?:white|black|dark|little|tiny|small) bits", "specks"),
     (r"wrong colou?r|faded|washed out|discolou?red|burnt? out|"
-     r"(?:too|very|rather|so) (?:pale|light|dark)|paler?|darker|"
+     r"(?:too|very|rather|so) (?:pale|light|dark)|pale|(?:paler|darker) than|"
      r"colou?rs? (?:\w+ )?(?:too |very |rather )?(?:pale|light|dark|weak|faint|different|off)",
      "colour shift"),
     ("(?:turned|went|gone) (?:brown|gr[ae]y|muddy)", "colour shift"),

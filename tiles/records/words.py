@@ -287,12 +287,14 @@ def read_fault(text: Any) -> Any:
     try:
         return None if text is None else read_word(text, DEFECTS, "defect")
     except InvalidValue as error:
+        from tiles.records.fault_words import listed_fault
+
         words = fold(text).split() if isinstance(text, str) else []
         kept = f"other ({text})"
         if OTHER_FAULT in words:  # the words were to be kept, and may not be
             if meant := _fault_within(words):
                 error.hint = f"{meant!r} if that was seen, else what it was in other words."
-        elif len(words) > 1 and kept not in error.hint:
+        elif len(words) > 1 and kept not in error.hint and not listed_fault(text):
             error.hint = f"{error.hint.removesuffix('.')}. '{kept}' keeps these words."
         raise
 

@@ -112,3 +112,9 @@ def test_how_bad_a_fault_was_is_read_as_people_say_it(said, level, note):
     assert dict(found.get("faults", ())).get("crawling") == note
     (seen,) = read_seen(said)
     assert seen == {"defect": "crawling", "severity": level, "area": None, "note": note}
+
+
+def test_words_that_mean_one_fault_of_the_list_are_not_offered_as_another_fault():
+    with pytest.raises(InvalidValue) as refused:
+        words.read_fault("colour too pale")
+    assert refused.value.hint.startswith("colour shift; all are") and "(" not in refused.value.hint
