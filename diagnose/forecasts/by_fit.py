@@ -10,7 +10,7 @@ from diagnose.wording import in_ten
 if TYPE_CHECKING:
     from tiles.records.forms import TileRecord
 
-CLEAR = 0.75
+CLEAR = 0.5
 """From this chance on the computed fit is told (estimate)."""
 FAR = 0.3
 """It is told where it lies so far above the chance by own tiles (estimate)."""

@@ -300,7 +300,9 @@ def test_a_tile_planned_by_hand_counts_as_a_trial_for_what_its_record_shows(samp
         assert ran.code == 0, ran.err
         assert tiles("inspect", mark, "--clean", "--cone-reached", "05").code == 0
     told = " ".join(tiles("next", "J-1").out.split())
-    assert "Done: trial J-2, under the glaze leaf -> nothing: the fault did not come." in told
+    own = '(in your words "no leaf")'
+    said = f"Done: trial J-2, under the glaze leaf -> nothing {own}: the fault did not come."
+    assert said in told
     assert "Done: trial J-3, no leaf: the fault did not come." in told
     assert "--trial-of" in " ".join(tiles("plan", "--help").out.split()).partition("Example")[0]
 

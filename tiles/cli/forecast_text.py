@@ -108,11 +108,11 @@ def _told(told: list, tiles: int, *, show_all: bool) -> list[str]:
     from diagnose.wording import listed
 
     more = more_than_usual(told)
-    less = [each for each in told if each.leans == "less" and each not in more]
+    mind = [] if show_all else minded(told)
+    less = [each for each in told if each.leans == "less" and each not in (*more, *mind)]
     early = [each for each in told if each.early_sound and each not in more]
     near = [each for each in told if each not in (*more, *less, *early)]
     full = [*more, *([*less, *near, *early] if show_all else [])]
-    mind = [] if show_all else minded(told)
     lines = [line for each in mind for line in wrap(f"Mind {each.defect}: {_on_like(each)}.")]
     lines += [""] if mind else []
     lines += [line for each in full for line in _one(each, tiles, show_all=show_all)]
@@ -141,11 +141,12 @@ def _beside_usual(each, tiles: int) -> str:
 
 
 def _too_early(each) -> str:
-    """That the sound tiles of the glaze were looked at too early to tell of a fault."""
-    many = f"{each.early_sound} sound tile{'' if each.early_sound == 1 else 's'}"
+    """That the tiles of the glaze without a fault were looked at too early to tell of it."""
+    many = f"{each.early_sound} tile{'' if each.early_sound == 1 else 's'}"
     within = f"{each.early_within} day{'' if each.early_within == 1 else 's'}"
     did = "was" if each.early_sound == 1 else "were"
-    return f"{many} of this glaze {did} looked at within {within}: {each.defect} can come later"
+    of = f"of this glaze without it {did} looked at within {within}"
+    return f"{many} {of}: {each.defect} can come later"
 
 
 def _stopped(stop: list[str]) -> list[str]:

@@ -202,8 +202,8 @@ def _ask_if_listed(said: str, is_sure: bool) -> None:
     fault = None if is_sure else listed_fault(said)
     if fault:
         raise Questioned(
-            f"{said!r} most often means {fault}, and 'tiles why' knows the causes of that under "
-            "its own name alone.",
+            f"kept as another fault, {said!r} is not read as {fault}, which it most often means: "
+            "'tiles why' knows the causes of that under its own name alone.",
             f"'{fault} ({said})', or --yes if it is none of the list.",
             field="defect",
             value=said,

@@ -65,8 +65,11 @@ def screen(found: ForStudio, marked: list, *, is_planned: bool) -> list[str]:
     lines += _rest(found.asked)
     if not to_fire:
         return lines[:-1]
-    first = shell_word(to_fire[0][0].record.mark)
-    lines.append(with_db(f"What each outcome would mean: tiles next {first}"))
+    first = to_fire[0][0]
+    shown = {seen.defect for look in first.record.inspections for seen in look.defects}
+    which = f" --defect {shell_word(first.defect)}" if len(shown) > 1 else ""
+    asked = f"tiles next {shell_word(first.record.mark)}{which}"
+    lines.append(with_db(f"What each outcome would mean: {asked}"))
     plan = with_db(f"Put them on record: {_command(found)} --plan")
     return lines if is_planned else [*lines, plan]
 

@@ -32,7 +32,7 @@ def test_sound_tiles_of_a_glaze_looked_at_too_early_are_no_sign_of_less():
     told = " ".join(" ".join(_area(OfArea(1, [found, found], [], 40, []), False)).split())
     assert "Less likely" not in told and "About as likely" not in told
     assert (
-        "No telling yet of crazing (1 in 20 so far): 1 sound tile of this glaze was looked at "
+        "No telling yet of crazing (1 in 20 so far): 1 tile of this glaze without it was looked at "
         "within 2 days: crazing can come later." in told
     )
 
