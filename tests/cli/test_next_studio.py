@@ -6,7 +6,7 @@ from types import SimpleNamespace
 import pytest
 
 from tests.cli.records import all_rows, assert_one_line_error, shown
-from tiles.cli import next_studio
+from tiles.cli import next_studio, next_studio_text
 
 MADE = ("--body", "red earthenware", "--bisque-cone", "04", "--cone-reached", "05")
 
@@ -65,6 +65,13 @@ def test_a_cause_that_trials_have_told_is_sent_to_its_fix(tried, told_bits, shar
     found = SimpleNamespace(stop="", causes=[("dust", share)], tried=tried, tiles=[tile],
                             told_bits=told_bits, open_bits=1.0)  # fmt: skip
     assert next_studio._state(found) == state
+
+
+@pytest.mark.parametrize(("tried", "command"), [([], "fix"), (["T-2"], "why")])
+def test_a_settled_fault_is_sent_to_its_fix_or_to_what_its_trials_told(tried, command):
+    asked = SimpleNamespace(state="settled", found=SimpleNamespace(tried=tried), defect="running",
+                            record=SimpleNamespace(mark="T-1"))  # fmt: skip
+    assert next_studio_text._typed(asked) == f"tiles {command} T-1"
 
 
 def test_planned_trials_wait_and_are_not_planned_again(sample, tiles):

@@ -136,7 +136,7 @@ def _rest(asked: list[Asked]) -> list[str]:
     for state, title in (
         (BESIDE, "On tiles asked about for another fault, which the same trials may tell of:"),
         (OWN_FIRING, "A trial needs a firing of its own:"),
-        (IS_SETTLED, "Little is open, so prove the fix itself:"),
+        (IS_SETTLED, "Little is open: prove the fix itself, or read what your trials told:"),
         (WAITS, "Trials on record, to be fired or looked at:"),
         (APART, "Clay and glaze have no firing in common:"),
         (NOTHING, "No trial with what you own would tell:"),
@@ -156,8 +156,10 @@ def _rest(asked: list[Asked]) -> list[str]:
 
 
 def _typed(each: Asked) -> str:
-    """The command that tells more of a fault."""
-    command = "fix" if each.state == IS_SETTLED else "next"
+    """The command that tells more of a fault; after trials there may be none left to plan."""
+    after_trials = each.found is not None and bool(each.found.tried)
+    settled = "why" if after_trials else "fix"
+    command = settled if each.state == IS_SETTLED else "next"
     of = f" --defect {shell_word(each.defect)}" if each.state == BESIDE else ""
     return with_db(f"tiles {command} {shell_word(each.record.mark)}{of}")
 
