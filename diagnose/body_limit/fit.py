@@ -145,11 +145,11 @@ def fit(
     belief = believe(seen, defect, body_expansion_ppm_per_k)
     value, low, high = (round(belief.quantile(share), 2) for share in (0.5, 0.05, 0.95))
     said = spoken(*counts, value, low, high)
-    said += AGAINST[defect] if _is_against(seen, defect) else ""
+    said += AGAINST[defect] if is_against(seen, defect) else ""
     return BodyLimit(*counts, value, low, high, said)
 
 
-def _is_against(seen: Sequence[Seen], defect: str) -> bool:
+def is_against(seen: Sequence[Seen], defect: str) -> bool:
     """Whether failed tiles mostly lie on the sound side of sound ones, by computed expansion."""
     failed = Counter((each.glaze, each.value) for each in seen if each.happened)
     sound = Counter((each.glaze, each.value) for each in seen if not each.happened)

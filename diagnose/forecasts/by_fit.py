@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
-from diagnose.body_limit.words import AGAINST, RISES, SIDE, VERB
+from diagnose.body_limit.words import RISES, SIDE, VERB
 from diagnose.view import area_of
 from diagnose.wording import in_ten
 
@@ -50,18 +50,18 @@ def by_fit(
     glass = Expansions().of_area(area_of(record, area)) if defect in RISES else None
     if glass is None:
         return ""
-    from diagnose.body_limit.fit import believe, chance_and_worth, fit
+    from diagnose.body_limit.fit import believe, chance_and_worth, fit, is_against
     from diagnose.body_limit.tiles import seen_on_body
 
     body = record.body
     seen, _ = seen_on_body(others, body.name, defect)
-    limit = fit(seen, defect, body.expansion_ppm_per_k)
-    if limit.value is None or limit.say.endswith(AGAINST[defect]):
-        return ""
     belief = believe(seen, defect, body.expansion_ppm_per_k)
     span = glass.value, glass.low, glass.high
     computed, _ = chance_and_worth(belief, defect, *span, glass.glaze)
-    if computed < max(CLEAR, (chance or 0.0) + FAR):
+    if computed < max(CLEAR, (chance or 0.0) + FAR) or is_against(seen, defect):
+        return ""
+    limit = fit(seen, defect, body.expansion_ppm_per_k)
+    if limit.value is None:
         return ""
     return (
         f"by its recipe it shrinks {SHRINKS[defect]} than this clay bears ({glass.value:.1f} "
