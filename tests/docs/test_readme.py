@@ -132,14 +132,14 @@ def test_derived_facts_are_documented():
 
 
 SHAPES = {
-    "`tiles find --json` prints": ["find"],
-    "`tiles palette --json` prints": ["palette"],
-    "`tiles why MARK --json` prints": ["why", "M-41", "--arithmetic"],
-    "`tiles why --glaze NAME": ["why", "--glaze", "pond green", "--defect", "crawling"],
-    "`tiles compare --json` prints": ["compare", "--glaze", "pond green", "--by", "coats"],
-    "`tiles next MARK --json` prints": ["next", "M-60"],
-    "`tiles forecast --json` prints": ["forecast", "M-41"],
-    "`tiles learn --json` prints": ["learn"],
+    "find": ["find"],
+    "palette": ["palette"],
+    "why MARK": ["why", "M-41", "--arithmetic"],
+    "why --glaze NAME": ["why", "--glaze", "pond green", "--defect", "crawling"],
+    "compare": ["compare", "--glaze", "pond green", "--by", "coats"],
+    "next MARK": ["next", "M-60"],
+    "forecast": ["forecast", "M-41"],
+    "learn": ["learn"],
 }
 OF_THEIR_OWN = {
     "severity", "tiles_with", "food_label", "arithmetic", "control", "tile", "log_loss", "brier",
@@ -159,10 +159,10 @@ def _keys(value):
                 yield from _keys(inside)
 
 
-@pytest.mark.parametrize(("starts", "command"), SHAPES.items(), ids=SHAPES)
-def test_what_a_command_prints_as_json_is_documented_key_by_key(sample, tiles, starts, command):
-    paragraph = re.split(r"\n\n|\n(?=`tiles )", README[README.index(starts) :])[0]
-    documented = set(re.findall(r"`(\w+)`", paragraph))
+@pytest.mark.parametrize(("shape", "command"), SHAPES.items(), ids=SHAPES)
+def test_what_a_command_prints_as_json_is_documented_key_by_key(sample, tiles, shape, command):
+    section = re.split(r"\n##", README.split(f"\n#### `tiles {shape} --json`")[1])[0]
+    documented = set(re.findall(r"`\.*(\w+)`", section))
     ran = tiles(*command, "--json")
     assert ran.code == 0, ran.err
     printed = set(_keys(json.loads(ran.out)))
