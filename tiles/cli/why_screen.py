@@ -33,6 +33,8 @@ LEAST_LINES, KEPT_FREE = 24, 2
 """The lines of a plain terminal; those for the command typed and the prompt that follows."""
 WORTH_NAMING = 0.01
 """`IN_LIST` causes are named as far as they hold this share; the first always."""
+WORTH_TELLING = 0.05
+"""A share that own tiles moved by less is not told beside what it was without them."""
 NAMES_TWO = 2
 """On a list of fewer the answer itself names the second cause, if that is not much poorer."""
 OF_SUSPECT = ("for", "against", "to be sure", "fix", "caution")
@@ -313,8 +315,19 @@ def _listed(diagnosis, most: int) -> list[str]:
     return [
         line
         for cause in named
-        for line in hanging(f"   {percent(cause.share):>4}  ", capital(cause.title))
+        for line in hanging(
+            f"   {percent(cause.share):>4}  ",
+            capital(cause.title) + (_moved(cause) if cause is named[0] else ""),
+        )
     ]
+
+
+def _moved(cause) -> str:
+    """What the share was without own tiles, where they moved it enough to tell."""
+    alone = cause.share if cause.practice_share is None else cause.practice_share
+    if abs(cause.share - alone) < WORTH_TELLING:
+        return ""
+    return f" ({percent(alone)} without your tiles)"
 
 
 def _footer(mark: str, diagnoses: list) -> list[str]:

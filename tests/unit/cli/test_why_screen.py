@@ -3,8 +3,10 @@
 from diagnose.next_tiles.of_tile import next_tiles
 from diagnose.report import why
 from tests.unit.diagnose.test_next_tiles import OWNED, tile
+from tests.unit.diagnose.test_own_tiles_say import FAILED, crawled, sound
 from tests.unit.diagnose.test_tried import looked_at
 from tiles.cli import why_screen
+from tiles.cli.prose import percent
 from tiles.records import forms
 
 
@@ -31,3 +33,13 @@ def test_what_many_trials_showed_is_told_though_the_tile_has_two_faults(monkeypa
     assert len(told) <= 24
     assert "coats 4 -> 3" in screen
     assert "Put on one coat less" not in screen, "a coat less was tried in vain"
+
+
+def test_the_likeliest_cause_says_what_its_share_is_without_own_tiles(monkeypatch):
+    monkeypatch.setenv("COLUMNS", "80")
+    (told,) = why(FAILED, "crawling", [*sound(9), *crawled(5)])
+    alone = told.causes[0].practice_share
+    assert told.causes[0].share - alone > why_screen.WORTH_TELLING
+    with_own = " ".join(" ".join(why_screen.lines(FAILED, [told])).split())
+    assert f"({percent(alone)} without your tiles)" in with_own
+    assert "without your tiles" not in " ".join(why_screen.lines(FAILED, why(FAILED, "crawling")))
