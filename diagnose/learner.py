@@ -222,11 +222,17 @@ class Model:
         return pd.DataFrame(ends, index=frame.index)
 
     def unlike(self, frame: "pd.DataFrame") -> "pd.Series":
-        """Which rows hold a value far outside everything seen in training."""
+        """Which rows are unlike everything seen in training.
+
+        Their glaze or body is named and was on no tile, or a value lies far outside all met.
+        """
         import pandas as pd
 
-        found = explain.unlike(self.learned, self._see(frame).table)
-        return pd.Series([bool(names) for names in found], index=frame.index, dtype=bool)
+        table = self._see(frame).table
+        found = zip(
+            explain.unlike(self.learned, table), explain.unmet(self.learned, table), strict=True
+        )
+        return pd.Series([bool(far or new) for far, new in found], index=frame.index, dtype=bool)
 
     def contributions(self, frame: "pd.DataFrame", defect: str) -> "pd.DataFrame":
         """What drives the forecast of one defect on each row.

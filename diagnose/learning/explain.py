@@ -166,6 +166,15 @@ def unlike(learned: Learned, table: "Table") -> list[list[str]]:
     return found
 
 
+def unmet(learned: Learned, table: "Table") -> list[list[str]]:
+    """For each row its glaze and its body, by name, where these are named and on no tile seen."""
+    known = {"glaze": {"", *learned.glazes}, "body": {"", *learned.bodies}}
+    return [
+        [table.groups[kind][at] for kind, met in known.items() if table.groups[kind][at] not in met]
+        for at in range(table.n)
+    ]
+
+
 def _words(met: list[str]) -> set[str]:
     return {word for value in met for word in value.split()}
 

@@ -199,6 +199,12 @@ def test_a_tile_unlike_anything_seen_is_called_so(model):
     assert list(model.unlike(frame)) == [False, True, False]
 
 
+def test_a_glaze_and_a_body_never_met_are_unlike_anything_seen(model):
+    named = studio(4, 9, thickness_mm=0.5, coats=2.0, glaze=["glaze 1", "new", "glaze 1", ""])
+    named.loc[2, "body"] = "new"
+    assert list(model.unlike(named)) == [False, True, True, False]
+
+
 def test_the_coat_drives_the_forecast_of_a_thick_one(model):
     told = model.contributions(studio(1, 10, thickness_mm=1.9, glaze="new"), "crawling")
     assert told.iloc[0]["fact"] == "coat"
