@@ -191,6 +191,13 @@ class Fact:
             return self.otherwise
         return f"{self.otherwise} than {self.said.removeprefix(f'with {label} ')}"
 
+    @property
+    def otherwise_after(self) -> str:
+        """How its opposite is said after it in full: "with 0.8 mm or less"."""
+        label = self.in_full.removesuffix(self.said.removeprefix("with "))
+        is_named = bool(label) and self.otherwise.startswith(label)
+        return f"with {self.otherwise.removeprefix(label)}" if is_named else self.otherwise
+
 
 def facts_of(
     units: list[Counted],

@@ -114,7 +114,7 @@ def _count(fact: Fact, side: bool, others: Sequence[Counted]) -> _Cut | None:
     sides = Sides(here, there)
     if min(many for _, many in sides.tiles) < LEAST_EACH:
         return None
-    words = (fact.said, fact.otherwise) if side else (fact.otherwise, fact.said)
+    words = (fact.said, fact.otherwise) if side else (fact.otherwise_after, fact.in_full)
     return _Cut(fact, side, sides, words)
 
 

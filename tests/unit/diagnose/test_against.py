@@ -33,7 +33,7 @@ FAILED, *OTHERS = [
     *(over_leaf(number, 1.3) for number in range(4, 7)),
 ]
 ALIKE = [over_leaf(number, 0.8, ["crawling"]) for number in range(2, 4)]
-COUNT = "Of 3 others with 1.3 mm or more none crawled"
+COUNT = "Of 3 others with a dry coat of 1.3 mm or more none crawled"
 
 
 def test_fix_tells_a_count_against_a_cause_and_fires_its_tile_last():
@@ -49,6 +49,12 @@ def test_fix_tells_a_count_against_a_cause_and_fires_its_tile_last():
     told = " ".join(" ".join(screen(FAILED, [answer], marked, is_planned=False)).split())
     assert f"against {COUNT}" in told
     assert f"({thinner}) first" not in told
+
+
+def test_the_first_of_two_numbers_says_what_it_is_a_number_of():
+    said = spoken_against(why(FAILED, None, OTHERS)[0].case, THICK)
+    assert said[0].startswith(COUNT)
+    assert said[0].endswith("of 2 like this one, with 0.8 mm or less, 2 did.")
 
 
 def test_next_tells_it_too_and_fires_one_tile_for_that_cause_the_last():
