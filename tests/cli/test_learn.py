@@ -204,8 +204,23 @@ def test_what_was_learned_fits_one_screen(learned, monkeypatch):
         assert (share, direction) == (f"{abs(gain):.0%}", "less" if gain > 0 else "more")
         of_new = of[defect]["glazes_kept_apart"]["learned"]
         assert " ".join(rows[defect]).endswith("any glaze" if of_new else "glazes with tiles")
-        first = of[defect]["lessons"][0]
-        assert f"   {'+' if first['move'] > 0 else '-'} {first['said']}" in short
+        first, is_sure = of[defect]["lessons"][0], short.index(defect) < short.index("Too few")
+        assert (f"   {'+' if first['move'] > 0 else '-'} {first['said']}" in short) is is_sure
+
+
+def test_what_may_be_luck_is_told_below_a_word_of_doubt(learned):
+    found = json.loads(learned("--json"))["defects"]
+    doubtful, sure = set(), set()
+    for each in (each for each in found if each["state"] == "learned"):
+        kept = (each["tiles_kept_apart"], each["glazes_kept_apart"])
+        errors = next(told["standard_errors"] for told in kept if told["learned"])
+        (sure if each["seen"] >= 8 and errors >= 2 else doubtful).add(each["defect"])
+    above, doubt, below = learned().partition("Too few tiles to be sure of these:\n")
+    assert doubt and doubtful and sure
+    for rows, told in ((above, sure), (below.partition("\n\n")[0], doubtful)):
+        assert {line[:17].strip() for line in rows.splitlines() if "%" in line} == told
+    blocks = {block.partition(",")[0]: block for block in learned("--all").split("\n\n")}
+    assert doubtful == {each for each in doubtful | sure if "Too few" in blocks[each.upper()]}
 
 
 def test_what_was_learned_is_kept_as_text_beside_the_database(sample, tiles):

@@ -1,6 +1,6 @@
 """``tiles learn`` on one screen: a line or two for each defect, and where to read on."""
 
-from tiles.cli.learn_text import NEEDS, Found, against, not_learned, worse_on_newest
+from tiles.cli.learn_text import NEEDS, UNSURE, Found, against, not_learned, worse_on_newest
 from tiles.cli.prose import width, wrap
 from tiles.cli.same_db import with_db
 
@@ -14,7 +14,7 @@ _ON = ("In full: tiles learn --all", "Counts: tiles why --glaze NAME --defect FA
 
 
 def screen(found: Found) -> list[str]:
-    """The defects of which a chance is told as a table, then the others.
+    """The defects of which a chance is told as a table, the doubtful last, then the others.
 
     Parameters
     ----------
@@ -29,7 +29,11 @@ def screen(found: Found) -> list[str]:
     lines = wrap(f"{found.counts()}.")
     if learned:
         lines += ["", *([_ABOVE, _HEAD] if _is_wide() else [])]
-        lines += [line for defect in learned for line in _defect(found, defect)]
+        sure = [defect for defect in learned if not found.is_unsure(defect)]
+        lines += [line for defect in sure for line in _defect(found, defect)]
+        unsure = [defect for defect in learned if defect not in sure]
+        lines += [f"{UNSURE} of these:"] if unsure else []
+        lines += [line for defect in unsure for line in _defect(found, defect)]
     if no_better:
         lines += ["", *wrap(_no_better(found, no_better))]
     lines += not_learned(found, states)
@@ -46,7 +50,8 @@ def _defect(found: Found, defect: str) -> list[str]:
     from diagnose.learning.report import lessons
 
     lines = _row(found, defect)
-    for lesson in lessons(found.model, defect, count=1):
+    # What may be luck teaches nothing yet; --all has it.
+    for lesson in lessons(found.model, defect, count=0 if found.is_unsure(defect) else 1):
         lines += wrap(f"   {'+' if lesson.move > 0 else '-'} {lesson.said}", " " * 5)
     if early := found.too_early(defect):
         lines += wrap(f"   {early}", "   ")
@@ -56,7 +61,7 @@ def _defect(found: Found, defect: str) -> list[str]:
 
 
 def _row(found: Found, defect: str) -> list[str]:
-    verdict = found.of_tiles.get(defect) or found.of_glazes[defect]
+    verdict = found.told_by(defect)
     tiles = found.model.learned.defects[defect].seen
     of_guessing, of_practice = against(verdict, "base rate"), against(verdict, "rules alone")
     told = _told_of(found, defect)

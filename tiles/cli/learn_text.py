@@ -8,6 +8,9 @@ LEAST_SEEN = 3
 """With the defect on fewer held-back areas it is said how few they were."""
 NEEDS = 78
 """Columns that a table takes; on a narrower screen its rows are sentences."""
+ENOUGH_SEEN, ENOUGH_ERRORS = 8, 2.0
+"""A fault on fewer tiles, or a gain of fewer of its own standard errors, may well be luck."""
+UNSURE = "Too few tiles to be sure"
 
 
 @dataclass(frozen=True)
@@ -54,6 +57,16 @@ class Found:
         """Defects, each with how many tiles have it."""
         seen = self.model.learned.defects
         return ", ".join(f"{each} ({seen[each].seen})" for each in defects)
+
+    def told_by(self, defect: str):
+        """The verdict by which a chance is told: of glazes that have tiles, else of new ones."""
+        kept = [each[defect] for each in (self.of_tiles, self.of_glazes) if defect in each]
+        return next((each for each in kept if each.beats_base_rate), kept[0])
+
+    def is_unsure(self, defect: str) -> bool:
+        """Whether what was learned of it rests on so few tiles that it may well be luck."""
+        seen = self.model.learned.defects[defect].seen
+        return seen < ENOUGH_SEEN or self.told_by(defect).standard_errors < ENOUGH_ERRORS
 
     def too_early(self, defect: str) -> str:
         """That most sound tiles could not tell of a fault that comes late; empty for others."""
@@ -192,8 +205,9 @@ def _few(verdict) -> str:
 def _in_words(found: Found, defect: str) -> str:
     """Against common practice, for which tiles no chance is told, and how the newest fared."""
     of_tiles, of_glazes = found.of_tiles.get(defect), found.of_glazes.get(defect)
-    first = of_tiles or of_glazes
+    first = found.told_by(defect)
     said = [f"{'Better' if first.beats_rules else 'No better'} than common practice alone."]
+    said += [f"{UNSURE}."] if found.is_unsure(defect) else []
     for verdict, of in ((of_tiles, "glazes that have tiles"), (of_glazes, "a new glaze")):
         if verdict is not None and not verdict.beats_base_rate:
             said.append(f"Not clearly better than guessing for {of}: no chance is told there.")
