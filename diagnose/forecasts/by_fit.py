@@ -1,9 +1,11 @@
 """What the computed fit of glaze and clay says, where it is far from a chance by own tiles."""
 
 from collections.abc import Sequence
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from diagnose.body_limit.words import RISES, SIDE, VERB
+from diagnose.forecasts.of_tile import Forecast
 from diagnose.view import area_of
 from diagnose.wording import in_ten
 
@@ -15,6 +17,20 @@ CLEAR = 0.5
 FAR = 0.3
 """It is told where it lies so far above the chance by own tiles (estimate)."""
 SHRINKS = {"crazing": "more", "shivering": "less"}
+
+
+def with_fit(
+    found: Sequence[Forecast], others: "Sequence[TileRecord]", record: "TileRecord", area: int
+) -> list[Forecast]:
+    """The forecasts of an area, with what its recipe says: that sees what nobody looked for.
+
+    A fit does not hang on the cone, so it is held against the chance that is told of all cones
+    which the shelf may reach.
+    """
+    return [
+        replace(each, by_fit=by_fit(others, record, area, each.defect, each.chance))
+        for each in found
+    ]
 
 
 def by_fit(

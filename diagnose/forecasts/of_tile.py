@@ -68,7 +68,7 @@ class Forecast:
     ``late_after`` are the days after which own tiles on this body showed it, 0 where at unloading.
     ``early_sound`` are the sound tiles of the glaze where all were looked at too early to tell,
     within ``early_within`` days; such a chance never leans less. ``by_fit`` says what the recipe
-    says of a fault of fit, where that is far more.
+    says of a fault of fit, where that is far more (`by_fit.with_fit`).
     ``leans`` is ``more``, ``less`` or ``as usual``; ``feared`` are the causes
     that common practice fears here. ``own_count`` is what else than coats and cone parts own tiles
     of the glaze where the chance is more than usual, "" where nothing does; ``own_count_is_far``:
@@ -254,15 +254,9 @@ def _late(
 def _early(
     found: Forecast, others: "Sequence[TileRecord]", record: "TileRecord", area: int
 ) -> Forecast:
-    """With the sound tiles of the glaze that were all looked at too early: no sign of less.
-
-    And with what the recipe says, which sees what nobody looked for.
-    """
-    from diagnose.forecasts.by_fit import by_fit
+    """With the sound tiles of the glaze that were all looked at too early: no sign of less."""
     from diagnose.forecasts.early import sound_too_early
 
-    if told := by_fit(others, record, area, found.defect, found.chance):
-        found = replace(found, by_fit=told)
     many, within = sound_too_early(others, record, area, found.defect)
     leans = "as usual" if many and found.leans == "less" else found.leans
     return replace(found, leans=leans, early_sound=many, early_within=within)

@@ -31,6 +31,7 @@ def forecasts(records: list, record, defect: str | None, db: str | None) -> list
     One that was not has taught nothing of any fault, so that all such share what is kept.
     """
     from diagnose.forecasts.by_cone import either
+    from diagnose.forecasts.by_fit import with_fit
     from diagnose.forecasts.of_tile import forecast, unlike
     from diagnose.learner import fit_records
     from tiles.cli.learned import recalled
@@ -45,18 +46,15 @@ def forecasts(records: list, record, defect: str | None, db: str | None) -> list
     ways, habit = _as_the_kiln_fires(record, others, db)
     likeliest = ways[0][1]
     stops = [stop for _, each in ways if (stop := _stop(each))]
-    return [
-        OfArea(
-            area.number,
-            either([(share, each.cone_reached, forecast(model, each, area.number, **how))
-                    for share, each in ways]),
-            unlike(model, likeliest, area.number, others),
-            tiles,
-            stops[0] if stops else [],
-            habit,
-        )
-        for area in record.areas
-    ]  # fmt: skip
+    found = []
+    for number in (area.number for area in record.areas):
+        by_cone = [
+            (share, each.cone_reached, forecast(model, each, number, **how)) for share, each in ways
+        ]
+        told = with_fit(either(by_cone), others, record, number)
+        new = unlike(model, likeliest, number, others)
+        found.append(OfArea(number, told, new, tiles, stops[0] if stops else [], habit))
+    return found
 
 
 def _as_the_kiln_fires(record, others: list, db: str | None) -> tuple:

@@ -2,7 +2,8 @@
 
 import pytest
 
-from diagnose.forecasts.by_fit import by_fit
+from diagnose.forecasts.by_cone import either
+from diagnose.forecasts.by_fit import by_fit, with_fit
 from diagnose.forecasts.of_tile import Forecast
 from diagnose.learning.model import LEARNED
 from tests.unit.diagnose.test_own_fit import series, tile
@@ -38,3 +39,12 @@ def test_a_recipe_beyond_what_the_clay_bears_is_told_beside_a_small_chance():
 )
 def test_otherwise_the_recipe_adds_nothing(feldspar, others, defect, chance):
     assert told(feldspar, others, defect, chance) == ""
+
+
+def test_of_a_shelf_that_may_reach_two_cones_the_fit_is_held_against_the_chance_told():
+    hot = Forecast("crazing", LEARNED, 30, 3, "more", 0.9, 0.8, 0.95, 0.2)
+    cool = Forecast("crazing", LEARNED, 30, 3, "less", 0.1, 0.05, 0.2, 0.2)
+    asked = series(50), tile("new", 80), 1
+    (both,) = with_fit(either([(0.5, "5", [hot]), (0.5, "6", [cool])]), *asked)
+    (alone,) = with_fit(either([(1.0, "5", [hot])]), *asked)
+    assert "shrinks more" in both.by_fit and not alone.by_fit
