@@ -90,6 +90,23 @@ def by_luck(p_value: float, of: str) -> str:
     return said if p_value < CLEAR else f"a hint to test: {said}"
 
 
+def not_recorded_on(blank: int) -> str:
+    """How many tiles a count leaves out, the fact being blank on them; "" where on none."""
+    return f", not recorded on {blank}" if blank else ""
+
+
+def all_others(count: tuple[int, int], blank: int) -> str:
+    """Failed and all of the tiles off one side of a fact, and on how many that is blank.
+
+    Examples
+    --------
+    >>> all_others((1, 32), 0), all_others((1, 32), 5)
+    ('all others: 1 of 32', 'all others: 1 of 32, not recorded on 5')
+    """
+    failed, many = count
+    return f"all others: {failed} of {many}{not_recorded_on(blank)}"
+
+
 def _shown(p_value: float) -> str:
     return f"= {p_value:.2g}" if p_value >= LEAST_TOLD else f"< {LEAST_TOLD:g}"
 

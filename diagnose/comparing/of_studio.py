@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from functools import cache
 from typing import TYPE_CHECKING
 
-from diagnose.comparing.comparison_words import CLEAR
+from diagnose.comparing.comparison_words import CLEAR, all_others
 from diagnose.comparing.counted import DAY, Counted, facts_of
 from diagnose.comparing.over_tiles import TOO_FEW, compared
 from diagnose.comparing.set_apart import ASKED_OF_ALL, Difference, differences
@@ -145,7 +145,7 @@ def _of_one(areas: Sequence[Counted], clear: Difference | None, defect: str) -> 
     side = sides_of(clear.name, cut)[not is_with]
     (failed, many), others = (here, there) if is_with else (there, here)
     did = DID.get(defect, "failed")
-    counts = f"{failed} of {many} tiles {did}; all others: {others[0]} of {others[1]}"
+    counts = f"{failed} of {many} tiles {did}; {all_others(others, clear.unknown)}"
     return _told(failed, (side,), counts)
 
 

@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from diagnose.comparing import exact_test
-from diagnose.comparing.comparison_words import CLEAR, HINT, by_luck
+from diagnose.comparing.comparison_words import CLEAR, HINT, all_others, by_luck, not_recorded_on
 from diagnose.comparing.counted import (
     ANOTHER,
     COLOUR_BENEATH,
@@ -321,10 +321,7 @@ def _difference(
     parted: _Parted, chance: float, verb: str, tells_blanks: bool, with_early: _Parted | None
 ) -> Difference:
     cut = parted.cut
-    counts = [f"{failed} of {many}" for failed, many in (cut.with_, cut.without)]
-    told = _side_by_side(cut.fact, *counts, f"{TILES} {verb}")
-    if parted.unknown and tells_blanks:
-        told += f", not recorded on {parted.unknown}"
+    told = _side_by_side(cut, f"{TILES} {verb}", parted.unknown, tells_blanks)
     if with_early and with_early.cut.fact.said == cut.fact.said:
         told += f"; with the early looks {_in_order(with_early.cut)}"
     luck = BY_CHANCE if chance >= HINT else by_luck(chance, "all taken together")
@@ -340,11 +337,18 @@ def _in_order(cut: _Cut) -> str:
     return " and ".join(reversed(sides) if cut.fact.is_number else sides)
 
 
-def _side_by_side(cut: Fact, with_: str, without: str, what: str) -> str:
-    """Both sides with their counts: ``with 2 coats or fewer: 0 of 9 tiles crawled; ...``."""
+def _side_by_side(parted: _Cut, what: str, blank: int, tells_blanks: bool) -> str:
+    """Both sides with their counts: ``with 2 coats or fewer: 0 of 9 tiles crawled; ...``.
+
+    On how many the fact is ``blank`` goes with "all others" always: else these were not all.
+    """
+    cut = parted.fact
+    with_, without = (f"{failed} of {many}" for failed, many in (parted.with_, parted.without))
     if cut.otherwise.startswith(ANOTHER):
-        return f"{cut.said.removeprefix('with ')}: {with_} {what}; all others: {without}"
+        others = all_others(parted.without, blank)
+        return f"{cut.said.removeprefix('with ')}: {with_} {what}; {others}"
+    left_out = not_recorded_on(blank) if tells_blanks else ""
     if cut.is_number:
-        return f"{cut.otherwise}: {without} {what}; {cut.said}: {with_}"
+        return f"{cut.otherwise}: {without} {what}; {cut.said}: {with_}{left_out}"
     one, other = (each.removeprefix("with ") for each in (cut.said, cut.otherwise))
-    return f"{one}: {with_} {what}; {other}: {without}"
+    return f"{one}: {with_} {what}; {other}: {without}{left_out}"

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from itertools import combinations
 from typing import TYPE_CHECKING
 
-from diagnose.comparing.comparison_words import HINT, by_luck
+from diagnose.comparing.comparison_words import HINT, all_others, by_luck
 from diagnose.comparing.counted import Counted, Fact, facts_of, failed_and_all
 from diagnose.comparing.exact_test import two_groups
 from diagnose.own_tiles.layer import PAIR, TOGETHER
@@ -49,22 +49,24 @@ class Side:
 class Pair:
     """Two facts together that tell more than either.
 
-    ``here`` is how many tiles failed with both, and of how many, ``there`` without; ``chance`` how
-    often luck alone would find a pair as uneven, ``luck`` says so.
+    ``here`` is how many tiles failed with both, and of how many, ``there`` without; on ``blank``
+    either is not recorded. ``chance`` is how often luck alone would find a pair as uneven, ``luck``
+    says so.
     """
 
     sides: tuple[Side, Side]
     did: str
     here: tuple[int, int]
     there: tuple[int, int]
+    blank: int
     chance: float
     luck: str
 
     @property
     def counts(self) -> str:
         """Both counts in words, without what they are of."""
-        here, there = (f"{failed} of {many}" for failed, many in (self.here, self.there))
-        return f"{here} {self.did}; all others: {there}"
+        failed, many = self.here
+        return f"{failed} of {many} {self.did}; {all_others(self.there, self.blank)}"
 
     @property
     def say(self) -> str:
@@ -117,10 +119,13 @@ def together(
         return None
     many = len(cuts) * (len(cuts) - 1) // 2
     counts = [_tiles(areas, side) for side in (best.here, best.there)]
+    told = {each.record.mark for at, each in enumerate(areas) if (best.here | best.there) >> at & 1}
+    blank = len({each.record.mark for each in areas} - told)
     beyond = "beyond what the first difference tells" if clear else ""
     pairs = f"all {many} pairs taken together" if many > 1 else ""
     luck = by_luck(chance, ", ".join(filter(None, (beyond, pairs))))
-    return Pair(best.sides, f"tiles {DID.get(defect, 'failed')}", *counts, chance, luck)
+    did = f"tiles {DID.get(defect, 'failed')}"
+    return Pair(best.sides, did, *counts, blank, chance, luck)
 
 
 def _tiles(areas: Sequence[Counted], side: int) -> tuple[int, int]:

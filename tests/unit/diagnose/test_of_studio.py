@@ -101,6 +101,18 @@ def test_a_single_clear_fact_is_told_with_its_failing_side(bad, good, side):
     assert (found.failed, found.sides[0].is_more) == (8, bad == "06")  # so many cones below 04
 
 
+@pytest.mark.parametrize("is_pair", [False, True])
+def test_all_others_say_on_how_many_the_fact_is_not_recorded(is_pair):
+    records = soft_bisque() if is_pair else [fired(n, n < 8, bisque="06") for n in range(10)]
+    if not is_pair:
+        records += [fired(60 + n, False) for n in range(15)]
+    records += [fired(90 + n, False, body=RED, bisque=None) for n in range(5)]
+    found = of_studio(why(records[0])[0].case, counter(lambda: records))
+    assert found.say.endswith(
+        f"all others: {'1 of 32' if is_pair else '0 of 15'}, not recorded on 5."
+    )
+
+
 def test_of_a_fault_on_two_tiles_alone_nothing_is_clear():
     records = [fired(n, True, bisque="06") for n in range(2)]
     records += [fired(20 + n, False, bisque="04") for n in range(60)]
