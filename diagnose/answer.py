@@ -7,6 +7,30 @@ if TYPE_CHECKING:
     from datetime import date
 
     from diagnose.case import Case
+    from diagnose.own_tiles.lesson import Lesson
+    from diagnose.own_tiles.twins import Twin
+
+
+@dataclass(frozen=True)
+class Said:
+    """A sentence, with the counts and twins among own tiles that it tells, if any.
+
+    ``more`` is what is told of them beside, in sentences of its own.
+    """
+
+    say: str
+    of: "tuple[Lesson | Twin, ...]" = ()
+    more: str = ""
+
+    @property
+    def in_full(self) -> str:
+        """All of it."""
+        return f"{self.say} {self.more}".rstrip()
+
+    @property
+    def is_bare(self) -> bool:
+        """Whether it tells of one count or twin, and nothing beside."""
+        return len(self.of) == 1 and not self.more
 
 
 @dataclass(frozen=True)
@@ -15,8 +39,8 @@ class CauseReport:
 
     A cause that the record rules out keeps its evidence, but no fix is advised for it.
     ``is_unspoken``: it would be plain to see, and nothing that is recorded speaks for it.
-    ``your_tiles`` are the counts of own tiles that bear on it; ``own_log_odds`` is what they add,
-    and ``practice_share`` the share without them.
+    ``tests`` prove it, some of them by what own tiles showed; ``of_own`` is what own tiles tell
+    that bears on it, ``own_log_odds`` what that adds, and ``practice_share`` the share without.
     """
 
     name: str
@@ -25,7 +49,7 @@ class CauseReport:
     for_: list[str]
     against: list[str]
     not_recorded: list[str]
-    confirm: list[str]
+    tests: list[Said]
     fixes: list[str]
     cautions: list[str]
     basis: str
@@ -33,7 +57,17 @@ class CauseReport:
     is_unspoken: bool = False
     practice_share: float | None = None
     own_log_odds: float = 0.0
-    your_tiles: list[str] = field(default_factory=list)
+    of_own: list[Said] = field(default_factory=list)
+
+    @property
+    def confirm(self) -> list[str]:
+        """The tests in words."""
+        return [each.say for each in self.tests]
+
+    @property
+    def your_tiles(self) -> list[str]:
+        """What own tiles tell, in words."""
+        return [each.say for each in self.of_own]
 
     def as_dict(self) -> dict:
         """The documented JSON shape of one cause."""

@@ -3,7 +3,7 @@
 from typing import TYPE_CHECKING
 
 from diagnose import wording
-from diagnose.answer import CauseReport
+from diagnose.answer import CauseReport, Said
 from diagnose.bought_bisque import fires_it, fixes_that_fit, is_bought, that_fit
 from diagnose.fixes.ranges import apart
 from diagnose.handling import that_apply
@@ -11,8 +11,12 @@ from diagnose.own_tiles.right_shelf import right_shelf
 from diagnose.unrecorded import missing_names
 
 if TYPE_CHECKING:
+    from collections.abc import Iterable
+
     from diagnose.case import Case
+    from diagnose.own_tiles.lesson import Lesson
     from diagnose.own_tiles.right_shelf import RightShelf
+    from diagnose.own_tiles.twins import Twin
     from diagnose.rules import Cause
     from diagnose.weighing import Weighed
 
@@ -36,7 +40,7 @@ def cause_report(row: "Weighed", case: "Case", may_advise: bool) -> CauseReport:
         for_=[wording.argument(each) for each in row.for_],
         against=[wording.argument(each) for each in row.against],
         not_recorded=[wording.missing(name) for name in missing_names(row, case.facts)],
-        confirm=_confirm(cause, case, shelf, stop),
+        tests=_tests(cause, case, shelf, stop),
         fixes=fixes,
         cautions=_cautions(cause, case),
         basis=cause.basis,
@@ -51,7 +55,7 @@ def _cautions(cause: "Cause", case: "Case") -> list[str]:
     return [each for each in told if not (is_bought(case.record) and fires_it(each))]
 
 
-def _confirm(cause: "Cause", case: "Case", shelf: "RightShelf | None", stop: str) -> list[str]:
+def _tests(cause: "Cause", case: "Case", shelf: "RightShelf | None", stop: str) -> list[Said]:
     """What proves it; nothing that the tile shows already, nor a shelf that was tried."""
     if shelf is None:
         from diagnose.fixes.bench import Bench
@@ -61,10 +65,13 @@ def _confirm(cause: "Cause", case: "Case", shelf: "RightShelf | None", stop: str
         fit = that_fit(case.record, cause.confirm)
         fit = that_can_be_fired(fit, Bench(case.view, cause.name, case.setting))
         open_ = made_by_own([each for each in fit if not each.is_met(case.facts)], case)
-        said = [each.say for each in open_ if not (stop and each.to_the_label)]
-        return [wording.as_put_on(each, case.facts) for each in said]
+        return [
+            Said(wording.as_put_on(each.say, case.facts), (shown,) if shown else ())
+            for each, shown in open_
+            if not (stop and each.to_the_label)
+        ]
     is_done = any(each.change == shelf.change.said for each in case.tried)
-    return [] if is_done else [shelf.confirm]
+    return [] if is_done else [Said(shelf.confirm)]
 
 
 def _fixes(row: "Weighed", case: "Case", shelf: "RightShelf | None", stop: str) -> list[str]:
@@ -132,18 +139,23 @@ def _of_own(row: "Weighed", case: "Case") -> dict:
     from diagnose.own_tiles.twins import bearing_on
     from diagnose.trials.tried import TOLD_FROM, by_change, said
 
-    told = [each.say for each in case.own.lessons_of(row, case.facts)] if case.own else []
+    told = own_said(case.own.lessons_of(row, case.facts)) if case.own else []
     for alike in by_change(case.tried):
         if abs(sum(each.move(row.name) for each in alike)) >= TOLD_FROM:
-            told.append(said(alike))
-    told += by_clay(case) if row is case.first else []
+            told.append(Said(wording.sentence(said(alike))))
+    told += [Said(wording.sentence(each)) for each in by_clay(case)] if row is case.first else []
     if row.cause and not row.is_ruled_out:
-        told += [each.say for each in bearing_on(case, row.cause)]
+        told += own_said(bearing_on(case, row.cause))
     return {
         "practice_share": case.practice_shares[row.name or "other"],
         "own_log_odds": row.own,
-        "your_tiles": [wording.sentence(each) for each in told],
+        "of_own": told,
     }
+
+
+def own_said(facts: "Iterable[Lesson | Twin]") -> list[Said]:
+    """Counts or twins among own tiles, a sentence each."""
+    return [Said(wording.sentence(each.say), (each,)) for each in facts]
 
 
 def by_clay(case: "Case") -> list[str]:

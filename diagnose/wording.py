@@ -285,19 +285,27 @@ def suspect(case: "Case") -> str:
     """That the record does not tell, and whom it points to so far; a very clear count first."""
     from diagnose.own_tiles.head_count import head_count
 
+    if fits_no_cause(case):
+        return f'No cause known here fits "{case.noted}". {LOOK}'
     first = case.first
     start = f"Not enough recorded to tell {HAPPENED[case.defect]}."
     if count := head_count(case):
         start = f"{sentence(count.say)} {NO_CAUSE_YET} {HAPPENED[case.defect]}."
-    if case.defect == OTHER_FAULT and (first.cause is None or first.is_unspoken):
-        return (
-            f'No cause known here fits "{case.noted}". {LOOK}'
-            if case.noted
-            else f"{start} {SAY_WHAT}"
-        )
+    if _is_unexplained(case):
+        return f"{start} {SAY_WHAT}"
     if first.cause is not None and first.evidence > 0:
         start += f" First suspect ({in_ten(first.share)}): {first.cause.title}."
     return start
+
+
+def fits_no_cause(case: "Case") -> bool:
+    """Whether a fault is written down in words that no cause fits, which is the whole answer."""
+    return _is_unexplained(case) and bool(case.noted)
+
+
+def _is_unexplained(case: "Case") -> bool:
+    first = case.first
+    return case.defect == OTHER_FAULT and (first.cause is None or first.is_unspoken)
 
 
 def not_enough(case: "Case", names: list[str]) -> str:

@@ -10,6 +10,7 @@ from diagnose.own_tiles.lift import VERY_CLEAR
 if TYPE_CHECKING:
     from diagnose.case import Case
     from diagnose.own_tiles.lesson import Lesson
+    from diagnose.own_tiles.twins import Twin
     from diagnose.rules import Advice
 
 OWN_TEST = "Thin beside thick, as your own tiles show: "
@@ -33,20 +34,23 @@ def head_count(case: "Case") -> "Lesson | None":
     return min(found, key=lambda each: (each.chance, -each.lift), default=None)
 
 
-def shown_by_coats(case: "Case") -> str:
-    """What own tiles with other coats showed, made alike or counted; empty where there are none."""
+def shown_by_coats(case: "Case") -> "Lesson | Twin | None":
+    """What own tiles with other coats showed, made alike or counted; None where there are none."""
     from diagnose.comparing.comparison_words import CLEAR
 
     lessons = case.own.lessons if case.own else ()
     clear = [each for each in lessons if each.measure in COAT and each.chance < CLEAR]
     twins = [each for each in case.twins if each.factor in ("coats", "thickness")]
-    found = next(iter((*clear, *twins)), None)
-    return f"{OWN_TEST}{found.say}" if found else ""
+    return next(iter((*clear, *twins)), None)
 
 
-def made_by_own(tests: "Sequence[Advice]", case: "Case") -> "list[Advice]":
+def made_by_own(
+    tests: "Sequence[Advice]", case: "Case"
+) -> "list[tuple[Advice, Lesson | Twin | None]]":
     """The tests; for a tile of several coats what own tiles showed, where they made it."""
-    told = shown_by_coats(case) if any(SIDE_BY_SIDE in each.aim for each in tests) else ""
+    shown = shown_by_coats(case)
+    told = [shown if SIDE_BY_SIDE in each.aim else None for each in tests]
     return [
-        replace(each, say=told) if told and SIDE_BY_SIDE in each.aim else each for each in tests
+        (replace(each, say=f"{OWN_TEST}{by.say}") if by else each, by)
+        for each, by in zip(tests, told, strict=True)
     ]

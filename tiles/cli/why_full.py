@@ -3,7 +3,7 @@
 from math import exp
 
 from tiles.cli.prose import percent
-from tiles.cli.why_counts import not_counted
+from tiles.cli.why_counts import in_answer, not_counted, not_tested
 from tiles.cli.why_text import (
     capital,
     handling,
@@ -13,7 +13,6 @@ from tiles.cli.why_text import (
     labelled,
     leaching,
     news,
-    not_said,
     of_all_glazes,
     tile,
     wrap,
@@ -41,7 +40,7 @@ def _diagnosis(diagnosis, *, many_areas: bool) -> list[str]:
     for note in news(diagnosis, shown):
         told += wrap(note)
     for each in diagnosis.case.twins:
-        told += wrap(with_what_it_tells(diagnosis.case, each))
+        told += wrap(with_what_it_tells(diagnosis.case, each).in_full)
     told += wrap(diagnosis.case.since) if diagnosis.case.since else []
     told += wrap(of_all_glazes(diagnosis.case)) if diagnosis.case.studio else []
     if not has_suspect(diagnosis):
@@ -50,19 +49,19 @@ def _diagnosis(diagnosis, *, many_areas: bool) -> list[str]:
     if shown and not diagnosis.enough_to_tell:
         told += ["", "Candidates only, until more is known:"]
     for place, cause in enumerate(shown, start=1):
-        told += ["", *_cause(place, cause, diagnosis.say)]
+        told += ["", *_cause(place, cause, in_answer(diagnosis))]
     return [*told, *_ruled_out([cause for cause in causes if cause not in shown])]
 
 
-def _cause(place: int, cause, lead: str) -> list[str]:
+def _cause(place: int, cause, answer) -> list[str]:
     told = hanging(f"{place}. ", f"{capital(cause.title)}  ({percent(cause.share)})")
     parts = (
         ("share", _joined(cause)),
         ("for", cause.for_),
         ("against", cause.against),
-        ("your tiles", not_said(cause.your_tiles, " ".join(cause.confirm))),
+        ("your tiles", not_tested(cause.of_own, cause.tests)),
         ("not recorded", cause.not_recorded),
-        ("to be sure", not_counted(cause.confirm, [lead])),
+        ("to be sure", [each.say for each in not_counted(cause.tests, [], answer)]),
         ("fix", cause.fixes),
         ("caution", cause.cautions),
     )

@@ -11,7 +11,7 @@ from itertools import pairwise
 
 from tiles.cli.prose import percent
 from tiles.cli.same_db import with_db
-from tiles.cli.why_counts import counts, not_counted
+from tiles.cli.why_counts import beside_answer, counts, in_answer, not_counted, not_tested
 from tiles.cli.why_text import (
     OTHER,
     capital,
@@ -239,19 +239,21 @@ def _of_first(
     first, is_by_count = _told_cause(diagnosis)
     open_ = [] if diagnosis.enough_to_tell else _questions(diagnosis.case, not_known)
     is_told = has_suspect(diagnosis) and first.name != OTHER
-    own, alike = counts(diagnosis, lead)[: detail.own], twins(diagnosis)[: detail.twins]
-    tests = not_counted(first.confirm[: detail.tests], [lead, *own, *alike]) if is_told else []
-    tested = " ".join(tests)
+    answer = in_answer(diagnosis)
+    own, alike = beside_answer(counts(diagnosis), answer)[: detail.own], twins(diagnosis)
+    alike = alike[: detail.twins]
+    tests = first.tests[: detail.tests] if is_told else []
+    tests = not_counted(tests, [*own, *alike], answer)
     parts = (
         ("for", not_said(first.for_, lead)[: detail.for_]),
         ("note", news(diagnosis, [first])[: detail.notes]),
         ("against", first.against[: detail.against]),
-        ("twins", not_said(alike, tested)),
-        ("your tiles", not_said(own, tested)),
+        ("twins", not_tested(alike, tests)),
+        ("your tiles", not_tested(own, tests)),
         ("since when", [diagnosis.case.since][: detail.own] if diagnosis.case.since else []),
         ("trials", _trials(diagnosis)[: detail.trials]),
         ("to find out", open_[: detail.questions]),
-        ("to be sure", tests),
+        ("to be sure", [each.say for each in tests]),
         ("fix", [] if diagnosis.look_alike or is_by_count else first.fixes[: detail.fixes]),
         ("caution", first.cautions),
     )

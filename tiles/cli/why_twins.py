@@ -7,8 +7,15 @@ NEW_BAG = "body_changed"
 """The clue that a bag, or its recipe, is a new one."""
 
 
-def twins(diagnosis) -> list[str]:
-    """The sound tiles alike but for one thing, and what each such thing would speak for."""
+def twins(diagnosis) -> list:
+    """The sound tiles alike but for one thing, and what each such thing would speak for.
+
+    Returns
+    -------
+    list of Said
+        One sentence for all of them.
+    """
+    from diagnose.answer import Said
     from diagnose.wording import listed
 
     case, found = diagnosis.case, diagnosis.case.twins[:MOST_TWINS]
@@ -16,14 +23,17 @@ def twins(diagnosis) -> list[str]:
         return [with_what_it_tells(case, each) for each in found]
     told = "; ".join(each.in_short for each in found)
     speaks = [(listed(each.named), _would_speak(case, each)) for each in found]
-    further = "".join(f" {who} {what}" for who, what in speaks if what)
-    return [f"No {diagnosis.defect}, though alike but for one thing: {told}.{further}"]
+    further = " ".join(f"{who} {what}" for who, what in speaks if what)
+    all_ = f"No {diagnosis.defect}, though alike but for one thing: {told}."
+    return [Said(all_, found, further)]
 
 
-def with_what_it_tells(case, twin) -> str:
+def with_what_it_tells(case, twin):
     """A twin in a sentence, and what it would speak for or against in another one."""
+    from diagnose.answer import Said
+
     speaks = _would_speak(case, twin)
-    return f"{twin.say} That {speaks}" if speaks else twin.say
+    return Said(twin.say, (twin,), f"That {speaks}" if speaks else "")
 
 
 def _would_speak(case, twin) -> str:

@@ -4,6 +4,7 @@ from types import SimpleNamespace
 
 import pytest
 
+from diagnose.answer import Said
 from diagnose.comparing.comparison_words import CLEAR
 from diagnose.own_tiles.head_count import OWN_TEST, head_count, shown_by_coats
 from diagnose.own_tiles.lift import VERY_CLEAR
@@ -106,19 +107,30 @@ def test_a_sound_twin_with_fewer_coats_has_made_that_test_too():
     assert "though alike but for one thing: " in told and OWN_TEST not in told
 
 
+COATS, BATCH = "the twin by coats", "the twin by batch"
+
+
 @pytest.mark.parametrize(
-    ("twin", "said", "is_left"),
+    ("told", "answer", "is_left"),
     [
-        ("T-1 is", "No crawling, though alike but for one thing: T-1 (coats), T-3 (batch).", False),
-        ("T-1 is", "No crawling, though alike but for one thing: T-12 (coats), T-3 (batch).", True),
-        ("mug 12 is", "No crawling: mug 1 (coats), mug 3 (batch).", True),
-        ("t-1 and T-2 are", "T-1 and T-2 are alike but for the coats, 2. That speaks.", False),
-        ("T-1 is", "T-1 is alike but for the coats, 2.", True),
+        (Said("No crawling: T-1 (coats), T-3 (batch).", (COATS, BATCH)), None, False),
+        (Said("No crawling: T-1 (batch), T-2 (batch).", (BATCH,)), None, True),
+        (Said("T-1 is alike but for the coats, 2.", (COATS,), "That speaks."), None, False),
+        (Said("T-1 is alike but for the coats, 2.", (COATS,)), None, True),
+        (Said("On all clays alike."), COATS, False),
     ],
 )
-def test_a_twin_is_left_out_of_the_tests_only_where_it_is_told_with_more(twin, said, is_left):
-    test = f"{OWN_TEST}{twin} alike but for the coats, 2."
-    assert not_counted([test, "Fire one thin."], [said]) == [test] * is_left + ["Fire one thin."]
+def test_what_own_tiles_show_is_no_test_only_where_it_is_told_with_more(told, answer, is_left):
+    shown, fire = Said("As your own tiles show.", (COATS,)), Said("Fire one thin.")
+    assert not_counted([shown, fire], [told], answer) == [shown] * is_left + [fire]
+
+
+def test_a_full_stop_in_a_name_ends_no_sentence():
+    others = [*of_batch("spring No. 2", 36, 45, 100), *of_batch("autumn No. 1", 3, 68, 200)]
+    failed = in_batch(tile(1, defects=["crawling"]), "spring No. 2")
+    (diagnosis,) = why(failed, None, others)
+    told = on_screen(failed, diagnosis)
+    assert told.count("45 like this one") == 1 and "your tiles That speaks for: the jar" in told
 
 
 def stub(chance, *, is_ruled_out=False, lift=1.0):

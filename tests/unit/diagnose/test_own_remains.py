@@ -40,7 +40,7 @@ def test_the_underglaze_is_told_and_not_the_batch_that_goes_with_it():
     told, moved = diagnosed(records)
     assert [each.measure for each in told.case.own.lessons] == ["under"]
     assert set(moved) == {"colour_beneath"}
-    assert counts(told)[0].startswith(
+    assert counts(told)[0].in_full.startswith(
         "Of 12 others over another layer or bare clay none crawled, of 5 like this one, over ink, "
         f"5 did; {NOTHING_BEYOND}. That speaks for:"
     )
@@ -52,7 +52,7 @@ def test_a_batch_that_parts_tiles_over_the_same_underglaze_is_told_beside_it():
     records += made(range(300, 310), jar="old") + made(range(400, 410), jar="new")
     told, _ = diagnosed(records)
     assert "batch" in {each.measure for each in told.case.own.lessons}
-    assert NOTHING_BEYOND not in " ".join(counts(told))
+    assert NOTHING_BEYOND not in " ".join(each.in_full for each in counts(told))
 
 
 def test_a_batch_that_fails_less_often_than_another_over_the_same_underglaze_is_not_blamed():

@@ -241,7 +241,7 @@ def test_a_count_by_batch_short_of_very_clear_is_told_as_a_hint_and_not_weighed(
         "Another batch: of 5 tiles from batch new none came out underfired."
     )
     assert any("only the new batch" in each for each in batch.not_recorded)
-    assert "so it moves no cause). That would speak for:" in counts(answer)[0]
+    assert "so it moves no cause). That would speak for:" in counts(answer)[0].in_full
 
 
 def test_where_the_count_by_batch_is_weighed_nobody_is_asked_for_it():
@@ -310,7 +310,7 @@ def test_the_screen_tells_a_count_for_another_cause_only_where_it_is_clear():
     def shown(chance):
         own = replace(told.case.own, lessons=[replace(lesson, chance=chance)])
         case = replace(told.case, own=own, rows=other_first)
-        return counts(replace(told, case=case))
+        return [each.in_full for each in counts(replace(told, case=case))]
 
     assert "That speaks for:" in shown(0.01)[0]
     assert shown(0.14) == []
