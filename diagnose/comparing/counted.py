@@ -28,6 +28,8 @@ _SHORT = {
     "thickness_mm": "a dry coat of",
     "fired_thickness_mm": "a fired coat of",
     "rate_c_per_h": "a rise near the top of",
+    "bisque_rate_c_per_h": "a rise of the bisque near its top of",
+    "peak_c": "a peak of",
     "opened_c": "the kiln opened at",
     "hold_min": "a hold of",
     "absorption_pct": "a body that takes up",
@@ -309,7 +311,7 @@ def _said(name: str, word: str) -> tuple[str, str]:
     if name in _WORDS:
         said, otherwise = _WORDS[name]
         return said.format(word), otherwise
-    label = _label(name)
+    label = label_of(name)
     return f"with {label} {word}", f"{ANOTHER}{label}"
 
 
@@ -366,7 +368,7 @@ def _from_and_to(name: str, low: float, high: float) -> tuple[str, str]:
         more, fewer = _amount(high, "coats"), _amount(low, "coats")
         return f"{more} or more over it", f"{fewer} or fewer over it" if low else "no coat over it"
     unit = unit_of(name)
-    return f"{_amount(high, unit)} or more", f"{_label(name)} {_amount(low, unit)} or less"
+    return f"{_amount(high, unit)} or more", f"{_number_of(name)} {_amount(low, unit)} or less"
 
 
 def _in_full(name: str, said: str, high: float) -> str:
@@ -374,7 +376,7 @@ def _in_full(name: str, said: str, high: float) -> str:
     if name == "coats":
         return f"{_amount(high, 'coats')} or more"
     is_whole = name in _CONES or name in _SAID_WHOLE
-    return said if is_whole else f"{_label(name)} {said}"
+    return said if is_whole else f"{_number_of(name)} {said}"
 
 
 def _melt(name: str, value: float) -> str:
@@ -400,5 +402,5 @@ def _cones(name: str, value: float, is_hotter: bool) -> str:
     return f"{what} {many} {'hotter' if hot > 0 else 'cooler'} than {than}"
 
 
-def _label(name: str) -> str:
-    return _SHORT.get(name) or label_of(name)
+def _number_of(name: str) -> str:
+    return _SHORT.get(name) or f"{label_of(name)} at"

@@ -114,6 +114,7 @@ def _count(fact: Fact, side: bool, others: Sequence[Counted]) -> _Cut | None:
     sides = Sides(here, there)
     if min(many for _, many in sides.tiles) < LEAST_EACH:
         return None
+    # The other side is said first, so in full.
     words = (fact.said, fact.otherwise) if side else (fact.otherwise_after, fact.in_full)
     return _Cut(fact, side, sides, words)
 

@@ -155,3 +155,20 @@ def test_a_melt_is_told_with_a_word_that_potters_use():
     assert cut.in_full == cut.said
     for told in (cut.said, cut.otherwise):
         assert any(f"is {word} (" in told for word in ("runny", "fluid", "healing", "stiff"))
+
+
+@pytest.mark.parametrize(
+    ("bisque", "more", "less"),
+    [
+        ("rate_c_per_h", "a rise of the bisque near its top of 120 °C/h or more", "80 °C/h"),
+        ("hold_min", "hold of the bisque at 120 min or more", "hold of the bisque at 80 min"),
+    ],
+)
+def test_a_number_is_said_after_what_it_is_a_number_of(bisque, more, less):
+    fired = [
+        tile(n, bisque_firing={"name": f"B{n}", "kind": "bisque", bisque: value})
+        for n, value in enumerate((80, 120), start=1)
+    ]
+    (fact,) = facts(f"bisque_{bisque}", *fired)
+    assert fact.in_full == f"with {more}"
+    assert fact.otherwise.endswith(f" {less} or less")
