@@ -12,6 +12,7 @@ from diagnose.learning.validate import LEAST_GAIN
 from tests.cli.records import assert_one_line_error
 from tests.conftest import ROOT
 from tiles.cli.main import run
+from tiles.records.bare_clay import OF_A_GLAZE
 
 
 @pytest.fixture(scope="module")
@@ -342,3 +343,15 @@ def test_of_several_tiles_each_has_a_line_with_what_stands_out_in_the_order_give
 def test_several_tiles_are_not_told_in_full_and_an_unknown_mark_is_named(sample, tiles):
     assert_one_line_error(tiles("forecast", "M-1", "M-2", "--all"), "--all is for one tile")
     assert_one_line_error(tiles("forecast", "M-1", "M-9999"), "M-9999")
+
+
+def test_of_bare_clay_no_fault_is_forecast_that_only_a_glaze_can_have(sample, tiles):
+    told = " ".join(tiles("forecast", "M-67", "--all").out.split())
+    assert "No glaze is on record here: only faults that bare clay can have are told." in told
+    assert "bloating" in told
+    assert not [each for each in OF_A_GLAZE if each in told]
+    told = " ".join(tiles("forecast", "M-67", "--defect", "crazing").out.split())
+    assert "The one asked for is not among them." in told and " in 10" not in told
+    told = tiles("forecast", "M-67", "M-172", "--defect", "crazing").out
+    assert "M-67   red earthenware, no glaze: only a glaze can have it." in told
+    assert "M-172  red earthenware, pond green x2, 0.6 mm: crazing 1 in" in told

@@ -15,6 +15,7 @@ class OfArea:
 
     ``stop`` says why it must not be fired so: far outside what its clay or glaze is made for.
     ``kiln_habit`` says how its kiln or shelf misses its targets, where that is reckoned with.
+    ``is_bare``: no glaze is on record there, so that only faults of the clay are forecast.
     """
 
     area: int
@@ -23,6 +24,7 @@ class OfArea:
     tiles: int
     stop: list[str]
     kiln_habit: str | None = None
+    is_bare: bool = False
 
 
 def forecasts(records: list, record, defect: str | None, db: str | None) -> list[OfArea]:
@@ -35,25 +37,29 @@ def forecasts(records: list, record, defect: str | None, db: str | None) -> list
     from diagnose.forecasts.of_tile import forecast, unlike
     from diagnose.learner import fit_records
     from tiles.cli.learned import recalled
+    from tiles.records.bare_clay import OF_A_GLAZE
     from tiles.records.words import DEFECTS
 
     whole = recalled(records, db)
     others = [each for each in records if each.mark != record.mark]
     own = [each for each in records if each.mark == record.mark]
     model = fit_records(others) if any(each.inspections for each in own) else whole
-    how = {"judged": whole, "others": others, "defects": [defect] if defect else DEFECTS}
+    how = {"judged": whole, "others": others}
     tiles = sum(bool(each.inspections) for each in others)
     ways, habit = _as_the_kiln_fires(record, others, db)
     likeliest = ways[0][1]
     stops = [stop for _, each in ways if (stop := _stop(each))]
     found = []
-    for number in (area.number for area in record.areas):
+    for area in record.areas:
+        number, is_bare = area.number, not area.layers
+        asked = [defect] if defect else DEFECTS
+        how["defects"] = [each for each in asked if not (is_bare and each in OF_A_GLAZE)]
         by_cone = [
             (share, each.cone_reached, forecast(model, each, number, **how)) for share, each in ways
         ]
         told = with_fit(either(by_cone), others, record, number)
         new = unlike(model, likeliest, number, others)
-        found.append(OfArea(number, told, new, tiles, stops[0] if stops else [], habit))
+        found.append(OfArea(number, told, new, tiles, stops[0] if stops else [], habit, is_bare))
     return found
 
 

@@ -64,6 +64,8 @@ def _area(of_area, defect: str | None) -> Iterator[str]:
         return
     told = [each for each in of_area.forecasts if each.chance is not None]
     untold = [each for each in of_area.forecasts if each.chance is None]
+    if of_area.is_bare and not of_area.forecasts:
+        yield "only a glaze can have it"
     if of_area.unlike:
         yield f"unlike anything on record ({', '.join(of_area.unlike)})"
     for each in told if defect else more_than_usual(told):

@@ -19,6 +19,8 @@ AS_EARLY = "The chance is that of seeing it by the time you mostly look, so late
 LATE = "on your tiles it showed about {} days after the firing: look again then"
 NEAREST = "none of your tiles is made just so; the nearest"
 NEARLY_ALL = "on all, or nearly all, of your tiles"
+BARE = "No glaze is on record here: only faults that bare clay can have are told."
+NOT_OF_CLAY = "The one asked for is not among them."
 
 
 def reason(state: str, seen: int, inspected: int) -> str:
@@ -90,6 +92,8 @@ def _area(of_area, show_all: bool) -> list[str]:
     untold = [each for each in of_area.forecasts if each.chance is None]
     is_alone = len(of_area.forecasts) == 1
     lines = [*wrap(f"{of_area.kiln_habit}."), ""] if of_area.kiln_habit else []
+    if of_area.is_bare:
+        lines += [*wrap(BARE if of_area.forecasts else f"{BARE} {NOT_OF_CLAY}"), ""]
     if of_area.unlike:
         lines += wrap(f"Unlike anything on your record: {'; '.join(of_area.unlike)}.")
         doubt = "Take the chances below with more doubt than their ranges say."
