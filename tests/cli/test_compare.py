@@ -59,8 +59,15 @@ def test_dash_underscore_and_space_are_one(sample, tiles):
 def test_no_pair_is_said_plainly_with_a_way_on(sample, tiles):
     tiles("glaze", "add", "new jar", "--kind", "jar", "--role", "glaze")
     told = " ".join(tiles("compare", "--glaze", "new jar", "--by", "coats").out.split())
-    assert "no two inspected tiles are alike but for coats" in told
-    assert "tiles plan" in told
+    assert "no such tile was inspected" in told and "tiles plan" in told
+    told = " ".join(tiles("compare", "--glaze", "iron wash", "--by", "coats").out.split())
+    assert "no two inspected tiles are alike but for coats" in told and "tiles plan" in told
+
+
+def test_what_is_the_same_on_all_tiles_is_said_to_be_so(sample, tiles):
+    told = tiles("compare", "--by", "year", "--since", "2025", "--until", "2025").out
+    assert "it is 2025 on all of them, so nothing can be compared." in " ".join(told.split())
+    assert "tiles plan" not in told
 
 
 def test_unknown_words_are_refused(sample, tiles):

@@ -287,6 +287,8 @@ def test_clean_tiles_looked_at_too_early_to_tell_of_late_crazing_are_named(fresh
     assert "T-3" in ran.out and "T-1" not in ran.out
     assert months.replace("the 3", "the 2").format("1 was") in ran.err
     assert tiles(*asked, "--json").err == ""
+    alone = tiles(*asked[:2], "--note", "T-3").err
+    assert "firing: this one was not looked at 45 days after it or later." in alone
     assert tiles("inspect", "T-3", "--clean", "--inspected-on", "2025-02-15").code == 0
     assert "Crazing can come" not in tiles(*asked).err
     assert tiles("change", "T-3", "--forget-inspection", "2025-02-15").code == 0

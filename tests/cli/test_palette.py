@@ -176,11 +176,11 @@ def test_tiles_with_a_peak_but_no_cone_are_told(term, tiles):
 def test_only_clean_says_how_many_ways_it_leaves_out(term, tiles):
     assert "Left out" not in tiles("palette").out
     said = " ".join(tiles("palette", "--only-clean").out.split())
-    assert "Left out because of faults: 2 ways of glazing ('tiles palette' shows all). " in said
+    assert "Left out because of faults: 2 ways of glazing (shown without --only-clean). " in said
     assert "one batch" not in said
     ran = tiles("palette", "--only-clean", "--glaze", "ink")
     assert (ran.out, ran.err) == (
-        "", "Left out because of faults: 1 way of glazing ('tiles palette' shows all).\n"
+        "", "Left out because of faults: 1 way of glazing (shown without --only-clean).\n"
     )  # fmt: skip
     assert "Left out" not in tiles("palette", "--only-clean", "--body", "white").out
 

@@ -151,9 +151,7 @@ def _lines(found, what: str) -> list[str]:
     from tiles.cli.prose import counted, wrap
 
     if not found.sets:
-        said = f"{what} by {found.by}: no two inspected tiles are alike but for {found.by}."
-        pair = "Fire a pair: 'tiles plan' hands out marks."
-        return wrap(" ".join(part for part in (said, _left_out(found), pair) if part))
+        return wrap(f"{what} by {found.by}: {_why_none(found)}")
     said = f"{what} by {found.by}: {_counts(found)} in {counted(found.sets, 'set')} "
     lines = wrap(said + f"alike in {listed(found.alike)}.")
     if found.let_go:
@@ -177,6 +175,19 @@ def _lines(found, what: str) -> list[str]:
     for said in _verdicts(found.outcomes[:ON_SCREEN]):
         lines += ["", *wrap(said)]
     return [*lines, "", *wrap(_small_print(found))]
+
+
+def _why_none(found) -> str:
+    """Why nothing can be compared: no tiles, all alike in what is asked about, or no like ones."""
+    pair = "Fire a pair: 'tiles plan' hands out marks."
+    if not found.alone + found.blank:
+        return f"no such tile was inspected. {pair}"
+    groups = [each.group for each in found.groups_left_out]
+    if len(groups) == 1:
+        rest = f" Of {found.blank} more it is not recorded." if found.blank else ""
+        return f"it is {groups[0]} on all of them, so nothing can be compared.{rest}"
+    said = f"no two inspected tiles are alike but for {found.by}."
+    return " ".join(part for part in (said, _left_out(found), pair) if part)
 
 
 def _apart(name: str, coats: list[float]) -> str:

@@ -31,10 +31,13 @@ def no_proof(session, found: list) -> str:
     late = sum(until >= SOON_DAYS for until in days)
     if late == len(days):
         return NO_PROOF
+    who = f"of the {len(days)} with a day of firing {late or 'none'}"
+    did = "were" if late > 1 else "was"
+    if len(days) == 1:
+        who, did = "this one" if len(clean) == 1 else "the one with a day of firing", "was not"
     return (
-        f"{NO_PROOF} Crazing can come months after the firing: of the {len(days)} with a day of "
-        f"firing {late or 'none'} {'were' if late > 1 else 'was'} looked at {SOON_DAYS} days after "
-        "it or later."
+        f"{NO_PROOF} Crazing can come months after the firing: {who} {did} looked at {SOON_DAYS} "
+        "days after it or later."
     )
 
 

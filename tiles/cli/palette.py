@@ -215,7 +215,7 @@ def _left_out(faulty: list) -> list[str]:
     if not faulty:
         return []
     ways = counted(len(faulty), "way")
-    lines = [f"Left out because of faults: {ways} of glazing ('tiles palette' shows all)."]
+    lines = [f"Left out because of faults: {ways} of glazing (shown without --only-clean)."]
     buckets = [_of_bucket(each, *bad) for each in faulty if (bad := each.only_bad_batch())]
     if buckets:
         more = len(buckets) - MOST_BUCKETS
