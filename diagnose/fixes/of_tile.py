@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING
 from diagnose.changed import changed
 from diagnose.fixes.aims import Body
 from diagnose.fixes.bench import Bench, Step
+from diagnose.fixes.hot_shelf import hot_shelf
 from diagnose.fixes.letters import Letters, named_in
 from diagnose.fixes.ranges import not_together
 from diagnose.fixes.recipe import Desk, read_recipe
@@ -133,7 +134,7 @@ def _answer(diagnosis: "Diagnosis", stock: tuple, letters: Letters) -> Answer:
         kept = [_with_other_fault(each, case, others) for each in kept]
         said, against = [*found.say, *off.values()], spoken_against(case, cause.name)
         worked.append(replace(found, fixes=kept, tried=failed, say=said, against=against))
-    trials = trial_set(view, worked, with_control=not stop)
+    trials = trial_set(case, worked, with_control=not stop)
     rest = {} if failures_only(others) else told.ever  # as `next_tiles` has it
     owned = Owned(_first_ones(bodies, worked), glazes, batches=batches)
     known = Known(case, owned, rest)
@@ -143,6 +144,7 @@ def _answer(diagnosis: "Diagnosis", stock: tuple, letters: Letters) -> Answer:
         stop=stop if worked else "",
         handling=_handling(view, worked, own) if worked else [],
         proven=[sentence(each) for each in worked_already(case)],
+        hot_shelf=hot_shelf(view, others) if trials else "",
         cautions=[] if worked else diagnosis.causes[0].cautions,
         tried=not_told(case, worked),
     )
@@ -288,5 +290,5 @@ def _named(bench: Bench, fix: Fix, name: str) -> Fix:
     named = replace(fix, name=name, trials=[replace(each, name=name) for each in fix.trials])
     if not fix.is_recipe:
         return named
-    line = [recipe_trial(bench.view, named, point) for point in fix.blend if point.share > 0]
+    line = [recipe_trial(bench, named, point) for point in fix.blend if point.share > 0]
     return replace(named, trials=line)

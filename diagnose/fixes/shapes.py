@@ -186,7 +186,8 @@ class Answer:
     this one is planned: glaze and clay have no firing in common. ``handling`` are the usual
     cautions for what the glazes of the tile and of its trials hold. ``proven`` are the changes
     that worked on trials already, ``tried`` tells of the other trials with a change that no fix
-    is told with, ``cautions`` are those of an answer that leaves nothing to mend.
+    is told with, ``cautions`` are those of an answer that leaves nothing to mend; ``hot_shelf``
+    says that the shelf of the set often goes hotter than it stands.
     """
 
     defect: str
@@ -200,6 +201,7 @@ class Answer:
     proven: list[str] = field(default_factory=list)
     cautions: list[str] = field(default_factory=list)
     tried: list[str] = field(default_factory=list)
+    hot_shelf: str = ""
 
     def as_dict(self) -> dict:
         """Plain values for JSON, the keys being the fields of the classes in this file."""

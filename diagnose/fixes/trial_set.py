@@ -25,13 +25,12 @@ if TYPE_CHECKING:
     from diagnose.case import Case
     from diagnose.fixes.shapes import Fix, Trial, Worked
     from diagnose.next_tiles.odds import Inspected
-    from diagnose.view import View
 
 WORTH_IT = 0.5
 """To go first a tile must tell so much of what the one does that tells most (estimate)."""
 
 
-def trial_set(view: "View", worked: "Sequence[Worked]", *, with_control: bool) -> "list[Trial]":
+def trial_set(case: "Case", worked: "Sequence[Worked]", *, with_control: bool) -> "list[Trial]":
     """Control first, then one change a tile: a line for the first recipe, the others in full.
 
     What is for causes alone that own tiles speak against comes last.
@@ -41,7 +40,7 @@ def trial_set(view: "View", worked: "Sequence[Worked]", *, with_control: bool) -
     for each in _in_order(worked):
         found += each.trials[-1:] if has_line else each.trials
         has_line = has_line or each.is_recipe
-    return [control(view), *found] if found and with_control else found
+    return [control(case.view, case.off_shelves), *found] if found and with_control else found
 
 
 def _in_order(worked: "Sequence[Worked]") -> "list[Fix]":

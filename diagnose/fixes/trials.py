@@ -18,12 +18,14 @@ from diagnose.fixes.shapes import (
     Trial,
 )
 from diagnose.next_tiles.safety import saves_shelf
-from diagnose.own_tiles.right_shelf import missed_alone
+from diagnose.own_tiles.right_shelf import RightShelf, missed_alone, stands_on
 from diagnose.trials.clues import give_clues, left_as_it_was
+from diagnose.trials.controls import right_heat
 from diagnose.view import place_of
 from tiles.records.derived import TARGET, bisque_cone
 from tiles.records.forms import BatchRecord, GlazeRecord
-from tiles.records.spoken import spoken_bisque, spoken_kiln
+from tiles.records.spoken import spoken_bisque, spoken_kiln, spoken_steps
+from tiles.records.words import name_key
 
 if TYPE_CHECKING:
     from diagnose.view import View
@@ -37,21 +39,34 @@ _LAYER_KEYS = ("glaze", "recipe", "batch", "coats", "method", "applied_on", "ben
 """What is chosen of a layer; how thick it then turns out is measured anew."""
 
 
-def control(view: "View") -> Trial:
-    """The tile once more, as far as it is recorded; never hotter than clay and label stand."""
-    limit = ceiling(view)
-    change = f"{COOLER}. {limit.removesuffix('.')}" if limit else "nothing changed"
+def control(view: "View", off_shelves: frozenset[str] = frozenset()) -> Trial:
+    """The tile once more, as far as it is recorded; never hotter than clay and label stand.
+
+    ``off_shelves`` are those that mostly miss their cone: no set is sent there.
+    """
+    limit, cooler = ceiling(view), cooler_shelf(view, off_shelves)
+    there = f", on shelf {cooler.name}" if cooler else ""
+    change = f"{COOLER}{there}. {limit.removesuffix('.')}" if limit else "nothing changed"
     if left := left_as_it_was(view):
         change += f"; {left}"
-    tile = _tile(view, UNCHANGED)
+    tile = _tile(view, UNCHANGED, off_shelves)
     give_clues(tile, view)
     return Trial(CONTROL, f"as {view.record.mark}, {change}", tile)
 
 
+def cooler_shelf(view: "View", off_shelves: frozenset[str] = frozenset()) -> RightShelf | None:
+    """The shelf for a set that must go less hot than the tile did on its own; None if none is.
+
+    On its own shelf the same firing would be too hot once more.
+    """
+    found = stands_on(view.record) if ceiling(view) else None
+    return found if found and name_key(found.name) not in off_shelves else None
+
+
 def without_second_control(answers: list[Answer]) -> list[Answer]:
     """A control that only goes less hot is left out where a trial has just that for its change."""
-    trials = [trial for answer in answers for trial in answer.trials]
-    if not any(each.tile["trial_change"].startswith("cone reached ") for each in trials):
+    trials = [(trial.name, trial.tile["trial_change"]) for a in answers for trial in a.trials]
+    if not right_heat(trials):
         return answers
     return [
         replace(each, trials=[t for t in each.trials if not (t.is_control and COOLER in t.change)])
@@ -59,8 +74,10 @@ def without_second_control(answers: list[Answer]) -> list[Answer]:
     ]
 
 
-def _tile(view: "View", change: str) -> dict:
+def _tile(view: "View", change: str, off_shelves: frozenset[str] = frozenset()) -> dict:
     """The values of a planned tile like this one: what is done by hand goes into the note."""
+    cooler, apart = cooler_shelf(view, off_shelves), missed_alone(view.record)
+    shelf = cooler.name if cooler else view.record.shelf if apart else None
     # What its bisque was only set for is planned too: a trial stands for a tile bisqued so.
     record, cone = view.record, view.bisque_cone
     known = {"form": record.form, "stood": record.stood, "bisque_cone": cone}
@@ -69,9 +86,9 @@ def _tile(view: "View", change: str) -> dict:
     return {
         "body": {"name": record.body.name},
         **{key: value for key, value in known.items() if value is not None},
-        **({"shelf": record.shelf} if missed_alone(record) else {}),
+        **({"shelf": shelf} if shelf else {}),
         "areas": [{"number": 1, **surface, "layers": layers}],
-        "note": _by_hand(view),
+        "note": _by_hand(view, off_shelves),
         "trial_of": record.mark,
         "trial_defect": view.defect,
         "trial_change": change,
@@ -90,9 +107,10 @@ def _value(layer: "LayerRecord", key: str):
     return value.model_dump() if key == "recipe" else value
 
 
-def _by_hand(view: "View") -> str:
+def _by_hand(view: "View", off_shelves: frozenset[str]) -> str:
     """What whoever glazes and fires the trial has to see to."""
-    parts = (_of_batch(view), _of_bisque(view), _same_firing(view), _in_kiln(view))
+    same_firing = _same_firing(view, off_shelves)
+    parts = (_of_batch(view), _of_bisque(view), same_firing, _in_kiln(view))
     parts = (*parts, ceiling(view), saves_shelf(view.record))
     return " ".join(part for part in parts if part)
 
@@ -105,10 +123,18 @@ def _of_bisque(view: "View") -> str:
     return f"Bisque as of {known}." if known else ""
 
 
-def _same_firing(view: "View") -> str:
-    """Where the shelves went apart, that of the tile is part of how it was made."""
+def _same_firing(view: "View", off_shelves: frozenset[str]) -> str:
+    """Where the shelves went apart, that of the tile is part of how it was made.
+
+    Where it would be too hot there again, the cooler shelf; else the firing is set less hot.
+    """
     found = missed_alone(view.record)
-    return IN_PLACE.format(f"on shelf {found.here}") if found else SAME_FIRING
+    if not found:
+        return SAME_FIRING
+    if cooler := cooler_shelf(view, off_shelves):
+        return IN_PLACE.format(f"on shelf {cooler.name}")
+    less = f", set {spoken_steps(found.over)} less than then" if ceiling(view) else ""
+    return IN_PLACE.format(f"on shelf {found.here}{less}")
 
 
 def _in_kiln(view: "View") -> str:
@@ -146,11 +172,12 @@ def _top_layer(tile: dict, view: "View") -> dict:
 def step_trial(bench: Bench, step: Step) -> Trial:
     """The tile with the one step taken; the fix gives it its letter."""
     said = "; ".join(change.said for change in step.changes)
-    tile = _tile(bench.view, said)
+    tile = _tile(bench.view, said, bench.off_shelves)
     _edit(tile, bench, step.edit)
     told = f"Fire it {step.firing}." if step.firing else IN_PLACE.format(step.place)
     if step.firing or step.place:
-        tile["note"] = tile["note"].replace(_same_firing(bench.view), told)
+        same_firing = _same_firing(bench.view, bench.off_shelves)
+        tile["note"] = tile["note"].replace(same_firing, told)
     if KILN in step.edit:
         tile["note"] = tile["note"].replace(_in_kiln(bench.view), "").strip()
     if "batch" in step.edit:
@@ -185,14 +212,15 @@ def _by_name(name: str) -> tuple[GlazeRecord, None]:
     return GlazeRecord(name=name), None
 
 
-def recipe_trial(view: "View", fix: Fix, point: BlendPoint) -> Trial:
+def recipe_trial(bench: Bench, fix: Fix, point: BlendPoint) -> Trial:
     """The tile with a trial glaze in place of its own."""
+    view = bench.view
     change = (
         fix.title.partition("; ")[0]
         if point.share == 1
         else f"{point.name} of the way to {fix.name}"
     )
-    tile = _tile(view, change)
+    tile = _tile(view, change, bench.off_shelves)
     layer = _top_layer(tile, view)
     glaze = view.top.glaze
     recipe = {

@@ -12,8 +12,9 @@ from typing import TYPE_CHECKING
 
 from diagnose.changed import changed
 from diagnose.fixes.bench import Bench
+from diagnose.fixes.hot_shelf import hot_shelf
 from diagnose.fixes.ranges import ceiling, not_together
-from diagnose.fixes.shapes import KILN, ORDER, SHELF, UNDER, Trial
+from diagnose.fixes.shapes import KILN, ORDER, UNDER, Trial
 from diagnose.fixes.steps_coat import WHOLE_BAG, has_no_bag
 from diagnose.fixes.trials import control, step_trial
 from diagnose.measures.of_area import measures
@@ -37,13 +38,7 @@ from diagnose.next_tiles.choice import (
     twin_of,
 )
 from diagnose.next_tiles.in_vain import in_vain
-from diagnose.next_tiles.odds import (
-    AS_IT_WAS,
-    SWAPS,
-    Like,
-    chances,
-    like,
-)
+from diagnose.next_tiles.odds import AS_IT_WAS, SWAPS, Like, chances, like
 from diagnose.next_tiles.safety import brings, ran_before, runs_off, saves_shelf, would_wreck
 from diagnose.next_tiles.swaps import outlook
 from diagnose.own_tiles.against import goes_against, spoken_against
@@ -117,7 +112,8 @@ class NextTiles:
     show that the fault came all the same, and those tiles; ``in_vain`` those of which most do, or
     that bring another fault they show, and how. ``would_tell`` says what to look at or measure on
     the failed tile, ``confirm`` how to make sure of its first cause where no tile does;
-    ``saves_shelf`` what goes below tiles like one that ran; ``kiln`` names the one
+    ``saves_shelf`` what goes below tiles like one that ran, ``hot_shelf`` that their own shelf
+    often goes hotter than they stand; ``kiln`` names the one
     they are fired in, where own tiles were fired in several. ``no_hotter`` is the limit of what
     went hotter than clay or label stand; ``cooler`` are changes that only so could be fired.
     ``against`` is what own tiles say against the likeliest causes, by their titles.
@@ -139,6 +135,7 @@ class NextTiles:
     in_vain: list[str] = field(default_factory=list)
     would_tell: list[str] = field(default_factory=list)
     saves_shelf: str = ""
+    hot_shelf: str = ""
     kiln: str = ""
     no_hotter: str = ""
     confirm: list[str] = field(default_factory=list)
@@ -213,12 +210,11 @@ def next_tiles(
     tiles = [_tile(view, case, both, each, "ABCDE"[at]) for at, each in enumerate(chosen)]
     tiles = [_with_other_fault(each, view, others) for each in tiles]
     told = information(open_shares, [each.again for each in chosen])
-    # Over its label the tile is not fired again as it was: beside another shelf or kiln it goes
-    # less hot, and a right cone is compared with the tile itself.
-    is_safe = not ceiling(view)
-    is_safe |= any(each.kind in (KILN, SHELF) for each in tiles)
+    # Over its label the tile is not fired again as it was: beside another kiln it goes less hot,
+    # and a right cone or shelf is compared with the tile itself.
+    is_safe = not ceiling(view) or any(each.kind == KILN for each in tiles)
     waits = any(is_control(each) and not each.inspections for each in own.trials)
-    once_more = control(view) if is_safe and not waits and not stop else None
+    once_more = control(view, every.off_shelves) if is_safe and not waits and not stop else None
     return NextTiles(
         *(record.mark, case.defect, named(case, shares), once_more, tiles),
         *(entropy(open_shares), told),
@@ -234,6 +230,7 @@ def next_tiles(
         ],
         confirm=[] if tiles or mended or not is_told else diagnosis.causes[0].confirm[:1],
         saves_shelf=saves_shelf(record),
+        hot_shelf=hot_shelf(view, others),
         kiln=_kiln_of_several(view, others),
         no_hotter=ceiling(view) if cooler else "",
         cooler=cooler,
@@ -373,7 +370,8 @@ def _tile(view: View, case: "Case", both: tuple, rated: Rated, name: str) -> Nex
     made = rated.candidate.step
     failed, sound = outcomes(case, shares, rated.again)
     by_causes = mean(case, rated.again)
-    trial = replace(step_trial(Bench(view, "", case.setting), made), name=name)
+    bench = Bench(view, "", case.setting, off_shelves=case.off_shelves)
+    trial = replace(step_trial(bench, made), name=name)
     return NextTile(
         trial=trial,
         kind=rated.candidate.kind,

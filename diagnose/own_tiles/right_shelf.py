@@ -15,7 +15,7 @@ from tiles.records.words import name_key, same_name
 
 if TYPE_CHECKING:
     from diagnose.weighing import Weighed
-    from tiles.records.forms import TileRecord
+    from tiles.records.forms import FiringRecord, TileRecord
 
 OF_KILN, OF_SHELF = "kiln_short", "cold_shelf"
 """The same heat too little, laid to the whole kiln and to one shelf of it."""
@@ -82,14 +82,8 @@ def shelves_that_miss(record: "TileRecord", others: "Sequence[TileRecord]") -> f
     Those of now count: other elements may have made another shelf miss it. One firing in which
     such a shelf was right is held against all the others: no ware is sent there for it.
     """
-    firings = {
-        name_key(each.firing.name): each.firing
-        for each in (*others, record)
-        if each.firing and each.firing.name and each.firing.target_cone
-    }
     off: dict[str, list[bool]] = {}
-    kiln = record.firing.kiln if record.firing else None
-    for firing in firings_now(kiln, list(firings.values())) if kiln else ():
+    for firing in firings_of(record, others):
         for read in (each for each in firing.witness_cones if each.shelf):
             is_off = steps_between(firing.target_cone, read.cone) != 0
             off.setdefault(name_key(read.shelf), []).append(is_off)
@@ -98,6 +92,17 @@ def shelves_that_miss(record: "TileRecord", others: "Sequence[TileRecord]") -> f
         for shelf, missed in off.items()
         if sum(missed) >= FEWEST_MISSES and 2 * sum(missed) > len(missed)
     )
+
+
+def firings_of(record: "TileRecord", others: "Sequence[TileRecord]") -> "list[FiringRecord]":
+    """The glaze firings of its kiln as it is now that were set for a cone; none without a kiln."""
+    firings = {
+        name_key(each.firing.name): each.firing
+        for each in (*others, record)
+        if each.firing and each.firing.name and each.firing.target_cone
+    }
+    kiln = record.firing.kiln if record.firing else None
+    return firings_now(kiln, list(firings.values())) if kiln else []
 
 
 def right_shelf(record: "TileRecord", cause: str) -> RightShelf | None:

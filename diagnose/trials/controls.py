@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
-from diagnose.fixes.shapes import AS_SET, CONE_REACHED
+from diagnose.fixes.shapes import AS_SET, CONE_REACHED, SHELF
 from tiles.records.derived import firing_key, shows
 from tiles.records.gone import telling_looks
 from tiles.records.words import same_name
@@ -45,9 +45,13 @@ def controls_of(record: "TileRecord", others: "Sequence[TileRecord]") -> "list[T
     return [each for each in others if is_control(each) and same_name(each.trial_of, record.mark)]
 
 
-def right_cone(trials: "Sequence[tuple[str, str]]") -> tuple[str, str] | None:
-    """Of marks with their changes the one that has the right cone for its change."""
-    return next((each for each in trials if each[1].startswith(f"{CONE_REACHED} ")), None)
+def right_heat(trials: "Sequence[tuple[str, str]]") -> tuple[str, str] | None:
+    """Of marks with their changes the one that goes as hot as it should for its change.
+
+    To the right cone, or on a shelf that reached it.
+    """
+    heat = (f"{CONE_REACHED} ", f"{SHELF} ")
+    return next((each for each in trials if each[1].startswith(heat)), None)
 
 
 def why_no_control(mark: str, trials: "Sequence[tuple[str, str]]") -> str:
@@ -60,15 +64,16 @@ def why_no_control(mark: str, trials: "Sequence[tuple[str, str]]") -> str:
     trials : sequence of tuple
         The mark and the change of each trial, no control among them.
     """
-    right = right_cone(trials)
+    right = right_heat(trials)
     if right is None:
         return ""
-    reached = f"{CONE_REACHED} "
-    cone = right[1].removeprefix(reached).partition(" -> ")[0].removesuffix(AS_SET)
+    what = SHELF if right[1].startswith(f"{SHELF} ") else CONE_REACHED
+    before = right[1].removeprefix(f"{what} ").partition(" -> ")[0].removesuffix(AS_SET)
+    again = f"on shelf {before}" if what == SHELF else f"fired to cone {before}"
     beside = (
         f", and what is changed else, fired no hotter, with {right[0]}" if len(trials) > 1 else ""
     )
     return (
-        f"No control: fired to cone {cone} again it would be over what clay or glaze stand. "
+        f"No control: {again} again it would be over what clay or glaze stand. "
         f"Compare {right[0]} with {mark} itself{beside}."
     )

@@ -32,7 +32,7 @@ def screen(record, answers: list, marked: list, *, is_planned: bool) -> list[str
         if not answer.causes:
             lines += wrap("Nothing here to put right with amounts.")
             lines += [line for each in answer.cautions for line in _labelled("caution", each)]
-    lines += _tiles(record, marked, is_planned=is_planned)
+    lines += _tiles(record, answers, marked, is_planned=is_planned)
     lines += _handling(answers)
     return [*lines, "", *wrap(REMINDER)]
 
@@ -192,10 +192,10 @@ def _spoils(fix) -> list[str]:
     return _labelled("", f"May spoil: {' '.join(fix.spoils)}") if fix.spoils else []
 
 
-def _tiles(record, marked: list, *, is_planned: bool) -> list[str]:
+def _tiles(record, answers: list, marked: list, *, is_planned: bool) -> list[str]:
     from diagnose.fixes.trials import COOLER
     from diagnose.next_tiles.safety import saves_shelf
-    from diagnose.trials.controls import right_cone, why_no_control
+    from diagnose.trials.controls import right_heat, why_no_control
     from tiles.cli.fix_plan import load_hints
 
     if not marked:
@@ -205,7 +205,7 @@ def _tiles(record, marked: list, *, is_planned: bool) -> list[str]:
     cooler = any(each.trial.is_control and COOLER in each.trial.change for each in marked)
     trials = [(each.mark, each.trial.change) for each in marked]
     has_control = any(each.trial.is_control for each in marked)
-    right = right_cone(trials) if len(trials) > 1 and not has_control else None
+    right = right_heat(trials) if len(trials) > 1 and not has_control else None
     like = "as on the control" if cooler else f"as on {right[0]}" if right else "as on this tile"
     several = len({each.own_firing for each in marked}) > 1
     lines = ["", *wrap(f"Tiles to fire: one change on each, all else {like}")]
@@ -219,7 +219,8 @@ def _tiles(record, marked: list, *, is_planned: bool) -> list[str]:
         lines += beside(head, f"{told}{waits}")
     if not has_control:
         lines += wrap(why_no_control(record.mark, trials))
-    lines += wrap(saves_shelf(record))
+    shelf = dict.fromkeys((saves_shelf(record), *(each.hot_shelf for each in answers)))
+    lines += wrap(" ".join(filter(None, shelf)))
     lines += _look_again(record, marked)
     if is_planned:
         hint = with_db(load_hints(marked))

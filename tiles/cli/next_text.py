@@ -60,6 +60,7 @@ def as_dict(found, marked: list) -> dict:
         "against": [{"title": title, "say": said} for title, said in found.against.items()],
         "stop": found.stop or None,
         "saves_shelf": found.saves_shelf or None,
+        "hot_shelf": found.hot_shelf or None,
         "kiln": found.kiln or None,
         "look_after_days": found.look_after_days or None,
         "made": found.made,
@@ -121,11 +122,14 @@ def screen(found, marked: list, *, is_planned: bool) -> list[str]:
         told = wrap(" ".join((said, *_would_tell(found)))) if is_told else []
         return [*lines, *told, *_not_proposed(found, marks)]
     where = f" in {found.kiln}" if found.kiln else ""
-    lines += ["", *wrap(f"Fire side by side{where}, one change each:"), ""]
+    is_one = len(found.trials) == 1
+    how, changes = ("one tile", "one change") if is_one else ("side by side", "one change each")
+    lines += ["", *wrap(f"Fire {how}{where}, {changes}:"), ""]
     lines += _control(found, marks)
     for mark, each in zip(marks[-len(found.tiles) :], found.tiles, strict=True):
         lines += [*_tile(mark, each, found), ""]
-    return [*lines, *wrap(found.saves_shelf), *_end(found, marks, is_planned)]
+    lines += [*wrap(found.saves_shelf), *wrap(found.hot_shelf)]
+    return [*lines, *_end(found, marks, is_planned)]
 
 
 def _control(found, marks: list[str]) -> list[str]:
@@ -272,11 +276,11 @@ def _cooler(found, marks: list[str]) -> str:
 
     As `tiles fix` plans it: beside the right cone, or beside the tile as it was, fired so.
     """
-    from diagnose.trials.controls import right_cone
+    from diagnose.trials.controls import right_heat
 
     own = marks[len(marks) - len(found.tiles) :]
     trials = zip(own, (each.trial.change for each in found.tiles), strict=True)
-    beside, _ = right_cone(list(trials)) or ("one with nothing changed", "")
+    beside, _ = right_heat(list(trials)) or ("one with nothing changed", "")
     shown = "; ".join(found.cooler[:MOST_LEFT_OUT])
     fix = f"'tiles fix {shell_word(found.mark)}'"
     limit = found.no_hotter.removesuffix(".")

@@ -150,7 +150,7 @@ def test_the_trials_are_made_as_a_control_that_goes_less_hot(reached, like):
     record = _tile(LOW, ("06", "04"), reached, "05", defect="crawling")
     (answer,) = fix(record)
     marked = [Marked(f"N-{n}", "crawling", each) for n, each in enumerate(answer.trials)]
-    told = " ".join(fix_text._tiles(record, marked, is_planned=False))
+    told = " ".join(fix_text._tiles(record, [answer], marked, is_planned=False))
     assert f"one change on each, all else as {like}" in told
 
 

@@ -3,11 +3,13 @@
 import pytest
 
 from diagnose.fixes.of_tile import fix
+from diagnose.fixes.trials import control
 from diagnose.next_tiles.changes import Owned
 from diagnose.next_tiles.of_tile import next_tiles
 from diagnose.own_tiles.right_shelf import shelves_that_miss
 from diagnose.report import why
 from diagnose.rules import load
+from diagnose.trials.controls import why_no_control
 from tiles.records import forms, words
 
 WHOLE_KILN = ("thermocouple", "cone cooler", "Hold", "elements")
@@ -184,10 +186,38 @@ def test_another_shelf_needs_no_firing_of_its_own():
         assert "Same firing as the others" in shelf.trial.tile["note"]
 
 
-def test_a_shelf_as_the_trial_of_ware_over_its_label_has_a_control_that_goes_less_hot():
-    found = next_tiles(why(tile("running", "03", "05"))[0], Owned())
-    assert "shelf" in [each.kind for each in found.tiles]
-    assert "No hotter than cone 04" in found.control.change
+def test_a_set_that_must_go_less_hot_stands_on_the_shelf_that_did():
+    """Beside it the same shelf would be too hot once more, so that no control stands there."""
+    record = tile("running", "03", "05")
+    found = next_tiles(why(record)[0], Owned())
+    assert ([each.kind for each in found.tiles], found.control) == (["shelf"], None)
+    told = why_no_control("R-1", [("R-2", "shelf bottom -> top")])
+    assert told.startswith("No control: on shelf bottom again it would be over what")
+    assert all(each.tile["shelf"] == "top" for each in fix(record)[0].trials)
+    look = {"defects": [{"defect": "crawling"}]}
+    record.inspections[0] = record.inspections[0].model_validate(
+        record.inspections[0].model_dump() | look
+    )
+    (as_it_was, *others) = fix(record)[0].trials
+    assert as_it_was.change.startswith("as R-1, nothing changed but the firing, on shelf top. No")
+    assert {each.tile["shelf"] for each in (as_it_was, *others)} == {"top"}
+    both_hot = why(record, None, [_of_kiln(record, f"G{at}", "04") for at in range(2)])[0].case
+    note = control(both_hot.view, both_hot.off_shelves).tile["note"]
+    assert "on shelf bottom, set 2 cones less than then." in note
+
+
+def test_a_set_is_not_sent_unwarned_to_a_shelf_that_often_goes_over_what_it_stands():
+    record = tile("running", "04", "05")
+    others = [_of_kiln(record, f"G{at}", "05") for at in range(2)]
+    assert next_tiles(why(record)[0], Owned(), others=others).hot_shelf == ""
+    for each in others:
+        each.firing.witness_cones[0].cone = "03"
+    told = next_tiles(why(record)[0], Owned(), others=others).hot_shelf
+    assert told == fix(record, others=others)[0].hot_shelf
+    assert told.startswith(
+        "Set for cone 05, shelf bottom goes to cone 03, if it does as in G0 and G1: moss stands "
+        "cone 04. Set this one lower"
+    )
 
 
 @pytest.mark.parametrize(("cones", "is_told"), [(("05", "05"), True), (("06", "06"), False)])
