@@ -14,6 +14,7 @@ from diagnose.changed import changed
 from diagnose.fixes.aims import Body
 from diagnose.fixes.bench import Bench, Step
 from diagnose.fixes.hot_shelf import hot_shelf
+from diagnose.fixes.kin import kin_says
 from diagnose.fixes.letters import Letters, named_in
 from diagnose.fixes.ranges import not_together
 from diagnose.fixes.recipe import Desk, read_recipe
@@ -32,6 +33,7 @@ from diagnose.own_tiles.against import spoken_against
 from diagnose.own_tiles.failing_coats import failing_coats
 from diagnose.own_tiles.failures import is_in_vain, own_tiles
 from diagnose.own_tiles.other_fault import other_fault
+from diagnose.own_tiles.twins import bearing_on
 from diagnose.own_tiles.versions import OWN_VERSION
 from diagnose.report import why
 from diagnose.rules import MISNAMED, load
@@ -47,7 +49,7 @@ if TYPE_CHECKING:
     from tiles.chemistry.materials import Material
     from tiles.records.forms import BatchRecord, BodyRecord, GlazeRecord, RecipeRecord, TileRecord
 
-MOST_CAUSES, MOST_STEPS = 3, 2
+MOST_CAUSES, MOST_STEPS, MOST_TWINS = 3, 2, 1
 LEAST_SHARE = 0.05
 """Causes below this share are not worked out, but for the first; nor below twice as much those
 that own tiles speak against."""
@@ -65,6 +67,7 @@ def fix(
     body_limit: "BodyLimit | float | None" = None,
     others: "Sequence[TileRecord]" = (),
     trial_recipes: "Mapping[str, Sequence[RecipeRecord]]" = MappingProxyType({}),
+    akin: "Sequence[tuple[Case, str]]" = (),
 ) -> list[Answer]:
     """The fixes of the likeliest causes, with amounts.
 
@@ -88,6 +91,8 @@ def fix(
     trial_recipes : mapping, optional
         The recipes on record for trials of this tile by their glazes' names, also those that are
         on no tile.
+    akin : sequence of tuple
+        Tiles whose trials tell of this one as well, with how they are spoken of (`kin.kin_of`).
 
     Returns
     -------
@@ -104,13 +109,13 @@ def fix(
         record = analysed(record.model_copy(deep=True), own)
     letters = Letters(record.mark, {**named_in(others), **trial_recipes})
     answers = [
-        _answer(each, (own, bodies, glazes, batches, body_limit, others), letters)
+        _answer(each, (own, bodies, glazes, batches, body_limit, others), letters, akin)
         for each in why(record, defect, others)
     ]
     return without_second_control(answers)
 
 
-def _answer(diagnosis: "Diagnosis", stock: tuple, letters: Letters) -> Answer:
+def _answer(diagnosis: "Diagnosis", stock: tuple, letters: Letters, akin: "Sequence") -> Answer:
     own, bodies, glazes, batches, body_limit, others = stock
     case = diagnosis.case
     view, cone = case.view, _cone(case.view)
@@ -133,21 +138,33 @@ def _answer(diagnosis: "Diagnosis", stock: tuple, letters: Letters) -> Answer:
         kept, failed = _lettered(bench, found.fixes, letters, case, others)
         kept = [_with_other_fault(each, case, others) for each in kept]
         said, against = [*found.say, *off.values()], spoken_against(case, cause.name)
-        worked.append(replace(found, fixes=kept, tried=failed, say=said, against=against))
+        beside = {"against": against, "twins": _twins(case, cause.name)}
+        worked.append(replace(found, fixes=kept, tried=failed, say=said, **beside))
     trials = trial_set(case, worked, with_control=not stop)
     rest = {} if failures_only(others) else told.ever  # as `next_tiles` has it
     owned = Owned(_first_ones(bodies, worked), glazes, batches=batches)
     known = Known(case, owned, rest)
+    of_kin = [kin_says(case, kin, start) for kin, start in akin if kin.defect == case.defect]
+    worked_on_kin, tried_on_kin = ([text for each in of_kin for text in each[at]] for at in (0, 1))
     return Answer(
         *(diagnosis.defect, diagnosis.enough_to_tell, diagnosis.say, worked, trials),
         first=None if diagnosis.enough_to_tell or stop else first_of(worked, known),
         stop=stop if worked else "",
         handling=_handling(view, worked, own) if worked else [],
-        proven=[sentence(each) for each in worked_already(case)],
+        proven=[
+            *map(sentence, worked_already(case)),
+            *(text for each in of_kin for text in each[0]),
+        ],
         hot_shelf=hot_shelf(view, others) if trials else "",
         cautions=[] if worked else diagnosis.causes[0].cautions,
-        tried=not_told(case, worked),
+        tried=[*not_told(case, worked), *tried_on_kin],
     )
+
+
+def _twins(case: "Case", cause: str) -> list[str]:
+    """The sound tiles alike but for what mends a cause."""
+    row = next(each for each in case.rows if each.name == cause)
+    return [each.say for each in bearing_on(case, row.cause)[:MOST_TWINS]] if row.cause else []
 
 
 def _first_ones(bodies: "Sequence[BodyRecord]", worked: list[Worked]) -> "list[BodyRecord]":

@@ -147,7 +147,7 @@ class Worked:
     ``acts_too`` names the fixes of earlier causes that act on this one as well; ``advice`` is what
     the rules say in words, for causes without any fix that mends; ``tried`` tells of fixes that are
     left out because they failed in a trial. ``confirm`` is what proves it where no tile does;
-    ``against`` what own tiles say against it.
+    ``against`` what own tiles say against it, ``twins`` which sound ones had its remedy.
     """
 
     cause: str
@@ -161,6 +161,7 @@ class Worked:
     tried: list[str] = field(default_factory=list)
     confirm: list[str] = field(default_factory=list)
     against: list[str] = field(default_factory=list)
+    twins: list[str] = field(default_factory=list)
 
 
 @dataclass(frozen=True)
@@ -185,9 +186,10 @@ class Answer:
     outcome would mean; None where none would change much. ``stop`` says why no tile like
     this one is planned: glaze and clay have no firing in common. ``handling`` are the usual
     cautions for what the glazes of the tile and of its trials hold. ``proven`` are the changes
-    that worked on trials already, ``tried`` tells of the other trials with a change that no fix
-    is told with, ``cautions`` are those of an answer that leaves nothing to mend; ``hot_shelf``
-    says that the shelf of the set often goes hotter than it stands.
+    that worked on trials already, also on those for a tile akin; ``tried`` tells of the other
+    trials with a change that no fix is told with, and of those for a tile akin. ``cautions`` are
+    those of an answer that leaves nothing to mend; ``hot_shelf`` says that the shelf of the set
+    often goes hotter than it stands.
     """
 
     defect: str

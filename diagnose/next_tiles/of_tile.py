@@ -116,7 +116,8 @@ class NextTiles:
     often goes hotter than they stand; ``kiln`` names the one
     they are fired in, where own tiles were fired in several. ``no_hotter`` is the limit of what
     went hotter than clay or label stand; ``cooler`` are changes that only so could be fired.
-    ``against`` is what own tiles say against the likeliest causes, by their titles.
+    ``against`` is what own tiles say against the likeliest causes, by their titles; ``of_kin``
+    what trials for a tile akin told.
     """
 
     mark: str
@@ -141,6 +142,7 @@ class NextTiles:
     confirm: list[str] = field(default_factory=list)
     cooler: list[str] = field(default_factory=list)
     against: dict[str, str] = field(default_factory=dict)
+    of_kin: list[str] = field(default_factory=list)
 
     @property
     def trials(self) -> list[Trial]:

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 from diagnose.fixes.shapes import AS_SET, CONE_REACHED, SHELF
 from tiles.records.derived import firing_key, shows
 from tiles.records.gone import telling_looks
-from tiles.records.words import same_name
+from tiles.records.words import name_key
 
 if TYPE_CHECKING:
     from diagnose.own_tiles.late_looks import LateLooks
@@ -39,10 +39,25 @@ def sound_beside(
 
 
 def controls_of(record: "TileRecord", others: "Sequence[TileRecord]") -> "list[TileRecord]":
-    """The tiles planned as this one once more, whichever of its faults they were planned for."""
+    """The tiles planned as this one once more, whichever of its faults they were planned for.
+
+    Of a control also itself, and the others of its set.
+    """
     from diagnose.trials.tried import is_control
 
-    return [each for each in others if is_control(each) and same_name(each.trial_of, record.mark)]
+    of = {name_key(mark) for mark in sets_of(record)}
+    tiles = (each for each in (*others, record) if is_control(each) and each.trial_of)
+    return [each for each in tiles if name_key(each.trial_of) in of]
+
+
+def sets_of(record: "TileRecord") -> list[str]:
+    """The tiles whose trials are trials for this one: itself, and of a control the one it repeats.
+
+    A control is made as that tile was, so that it is as good a start for each change.
+    """
+    from diagnose.trials.tried import is_control
+
+    return [record.mark, *([record.trial_of] if is_control(record) and record.trial_of else [])]
 
 
 def right_heat(trials: "Sequence[tuple[str, str]]") -> tuple[str, str] | None:

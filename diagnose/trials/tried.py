@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING
 
 from diagnose.fixes.shapes import NOT_RECORDED, OF_BUCKET, UNCHANGED
 from diagnose.next_tiles.odds import LEAST, MOST
-from diagnose.trials.controls import controls_of, sound_beside
+from diagnose.trials.controls import controls_of, sets_of, sound_beside
 from diagnose.weighing import with_own
 from tiles.records.derived import defects_on, shows
 from tiles.records.gone import is_gone, telling_looks
@@ -202,15 +202,17 @@ def _mark(tried: Tried) -> str:
 
 
 def trials_of(case: "Case", others: "Sequence[TileRecord]") -> "list[TileRecord]":
-    """The tiles planned as trials for this fault of this tile, fired or not."""
-    sought = (case.record.mark, case.defect)
-    return [each for each in others if (each.trial_of, each.trial_defect) == sought]
+    """The tiles planned as trials for this fault of this tile, fired or not (`sets_of`)."""
+    of = sets_of(case.record)
+    planned = [each for each in others if each.trial_of in of and each.mark != case.record.mark]
+    return [each for each in planned if each.trial_defect == case.defect]
 
 
 def waiting_for(record: "TileRecord", others: "Sequence[TileRecord]") -> list[str]:
     """Marks of the trials for any fault of a tile that were not looked at yet, and can be."""
+    of = sets_of(record)
     waiting = [each for each in others if not each.inspections and not is_gone(each)]
-    return [each.mark for each in waiting if each.trial_of == record.mark]
+    return [each.mark for each in waiting if each.trial_of in of and each.mark != record.mark]
 
 
 def with_trials(

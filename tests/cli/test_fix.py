@@ -166,6 +166,24 @@ def test_of_trials_that_were_looked_at_none_waits(tiles, sample):
     assert all(each["waits"] for each in told), "no control is planned alone"
 
 
+def test_what_trials_told_is_told_of_their_control_and_of_the_same_glaze_on_the_same_clay(
+    tiles, sample
+):
+    tiles("fix", THICK_JAR, "--plan", "--first-mark", "X-1", "--yes")
+    for mark, look in (("X-1", ("--defect", "crawling")), ("X-2", ("--clean",))):
+        assert tiles("inspect", mark, *look, "--cone-reached", "05").code == 0
+    made = ("--body", "red earthenware", "--glaze", "pond green=3", "--cone-reached", "05")
+    assert tiles("log", "--mark", "K-1", *made, "--defect", "crawling", "--yes").code == 0
+    for mark in (THICK_JAR, "X-1"):
+        told = " ".join(tiles("fix", mark).out.split())
+        assert "Trial X-2: the fault did not come." in told and "On trials" not in told
+    alike = f"On trials for {THICK_JAR}, the same glaze on the same clay. Did not come: "
+    for command in ("fix", "next"):
+        assert alike in " ".join(tiles(command, "K-1").out.split())
+    assert tiles("remove", THICK_JAR, "--yes").code == 0
+    assert tiles("fix", "X-1").code == 0
+
+
 def test_the_tile_fired_right_is_the_control_of_one_fired_too_hot(tiles, sample):
     made = ("--body", "red earthenware", "--glaze", "pond green=2", "--thickness-mm", "0.8")
     hot = ("--cone-reached", "01", "--defect", "blisters")

@@ -68,15 +68,19 @@ def fix(
 
 def _answers(record, defect: str | None, body_limit: float | None, db: str | None) -> list:
     from diagnose.fixes.of_tile import fix as work_out
+    from diagnose.report import defects_seen
     from tiles.cli import body_limits
+    from tiles.cli.next_of import akin_to
     from tiles.cli.studio import others
     from tiles.records import words
 
     wanted = words.read_word(defect, words.DEFECTS, "defect") if defect else None
     if body_limit is None and _has_recipe(record):
         body_limit = body_limits.of_crazing(record.body.name, db)
-    beside = {"body_limit": body_limit, "others": others(record, db)}
-    return work_out(record, wanted, **_stock(db), **beside, trial_recipes=_of_trials(record, db))
+    beside = others(record, db)
+    known = {"others": beside, "trial_recipes": _of_trials(record, db)}
+    known["akin"] = akin_to(record, [wanted] if wanted else defects_seen(record), beside, db)
+    return work_out(record, wanted, **_stock(db), **known, body_limit=body_limit)
 
 
 def _of_trials(record, db: str | None) -> dict:

@@ -120,6 +120,8 @@ def _cause(place: int, cause, cautions: list[str]) -> list[str]:
         lines += _labelled(label, each)
     for text in cause.against[:1]:
         lines += _labelled("against", text)
+    for text in cause.twins:
+        lines += _labelled("twin", text)
     for each in cause.fixes:
         lines += _recipe_fix(each) if each.is_recipe else _step(each)
         for text in each.tried:

@@ -116,7 +116,10 @@ def _marked(
 
 
 def _choose(mark: str, defect: str | None, db: str | None) -> tuple:
-    from tiles.cli.next_of import next_of
+    from dataclasses import replace
+
+    from diagnose.fixes.kin import kin_says
+    from tiles.cli.next_of import akin_to, next_of
     from tiles.cli.next_stock import owned
     from tiles.cli.record import fetch
     from tiles.cli.studio import all_records
@@ -124,5 +127,9 @@ def _choose(mark: str, defect: str | None, db: str | None) -> tuple:
 
     record = fetch(mark, db)
     wanted = words.read_word(defect, words.DEFECTS, "defect") if defect else None
-    _, found = next_of(record, wanted, owned(db), all_records(db), db)
+    records = all_records(db)
+    diagnosis, found = next_of(record, wanted, owned(db), records, db)
+    akin = akin_to(record, [diagnosis.defect], records, db)
+    kin = [kin_says(diagnosis.case, *each) for each in akin]
+    found = replace(found, of_kin=[text for worked, tried in kin for text in (*worked, *tried)])
     return found, found.trials if found.tiles else []

@@ -42,3 +42,24 @@ def _limit(record, defect: str, records: list, db: str | None) -> dict:
     seen, _ = seen_on_body(records, record.body.name, defect, own)
     belief = believe(seen, defect, record.body.expansion_ppm_per_k)
     return {"belief": belief, "expansions": Expansions(own)}
+
+
+def akin_to(record, defects: list[str], others: list, db: str | None) -> list:
+    """The tiles whose trials tell of this one as well, weighed, with how they are spoken of."""
+    from diagnose.fixes.kin import kin_of
+    from diagnose.report import defects_seen, why
+    from tiles.cli import studio
+    from tiles.cli.record import fetch
+    from tiles.errors import UnknownName
+
+    found = []
+    for defect in defects:
+        for mark, start in kin_of(record, defect, others).items():
+            try:
+                kin = fetch(mark, db)
+            except UnknownName:  # the tile that it was a trial for was removed
+                continue
+            if defect in defects_seen(kin):
+                (told, *_) = why(kin, defect, studio.others(kin, db))
+                found.append((told.case, start))
+    return found

@@ -56,6 +56,7 @@ def as_dict(found, marked: list) -> dict:
         "no_hotter": found.no_hotter or None,
         "cooler": found.cooler,
         "tried": [{"mark": t.mark, "change": t.change, "again": t.came_again} for t in found.tried],
+        "of_kin": found.of_kin,
         "waiting": found.waiting,
         "against": [{"title": title, "say": said} for title, said in found.against.items()],
         "stop": found.stop or None,
@@ -106,7 +107,7 @@ def screen(found, marked: list, *, is_planned: bool) -> list[str]:
     lines = wrap(f"{found.mark}, {found.defect}. {likeliest}.")
     for title, said in found.against.items():
         lines += wrap(f"{said} That speaks against: {title}.")
-    lines += _tried(found)
+    lines += [*_tried(found), *(line for each in found.of_kin for line in wrap(each, "  "))]
     if found.stop:
         return [*lines, *wrap(found.stop)]
     is_settled = found.causes[0][1] >= SETTLED

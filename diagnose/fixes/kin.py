@@ -1,0 +1,75 @@
+"""What trials for other tiles tell of this one: the tile it is a trial for, those of its glaze.
+
+It is told and weighs nothing: they were made otherwise than this tile in more than their change.
+"""
+
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
+
+from diagnose.fixes.tried import worked_already
+from diagnose.trials.tried import in_short
+from tiles.records.words import name_key, same_name
+
+if TYPE_CHECKING:
+    from diagnose.case import Case
+    from tiles.records.forms import TileRecord
+
+MOST_KIN = 2
+
+
+def kin_of(record: "TileRecord", defect: str, others: "Sequence[TileRecord]") -> dict[str, str]:
+    """The tiles whose trials tell of this one as well, by mark: how these are spoken of.
+
+    First the one that it is a trial for, then those of its glaze on its clay.
+
+    Parameters
+    ----------
+    record : TileRecord
+        The failed tile.
+    defect : str
+        Its fault, for which the trials were.
+    others : sequence of TileRecord
+        Own tiles, the trials among them.
+    """
+    found = {}
+    if record.trial_of and record.trial_defect == defect:
+        found[record.trial_of] = f"On the other trials for {record.trial_of}"
+    trials = (each for each in others if each.trial_defect == defect and each.inspections)
+    of = {each.trial_of for each in trials} - {record.mark}
+    for each in others:
+        if each.mark in of and _is_alike(each, record):
+            alike = f"On trials for {each.mark}, the same glaze on the same clay"
+            found.setdefault(each.mark, alike)
+    return dict(list(found.items())[:MOST_KIN])
+
+
+def _is_alike(one: "TileRecord", other: "TileRecord") -> bool:
+    """Whether some area of two tiles has the same layers, on the same clay."""
+    return same_name(one.body.name, other.body.name) and bool(_glazed(one) & _glazed(other))
+
+
+def _glazed(record: "TileRecord") -> set[tuple]:
+    """What lies on each area, from the clay up: the glazes and the versions of their recipes."""
+    return {
+        tuple((name_key(of.glaze.name), of.recipe and of.recipe.version) for of in area.layers)
+        for area in record.areas
+    }
+
+
+def kin_says(case: "Case", kin: "Case", start: str) -> tuple[list[str], list[str]]:
+    """What worked on the trials for a tile akin, and how all of them came out.
+
+    Empty where the tile asked about was weighed with these trials itself.
+
+    Parameters
+    ----------
+    case, kin : Case
+        Of the tile asked about, and of the one akin.
+    start : str
+        How these are spoken of, from `kin_of`.
+    """
+    told = {case.record.mark, *(each.mark for each in case.tried)}
+    tried = [each for each in kin.tried if each.mark != case.record.mark]
+    if all(each.mark in told for each in tried):
+        return [], []
+    return [f"{start}: {each}" for each in worked_already(kin)], [f"{start}. {in_short(tried)}"]
