@@ -6,19 +6,16 @@ the causes most, in bits. What was tried for this tile already is not proposed a
 """
 
 import math
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 
-from diagnose.changed import changed
 from diagnose.fixes.bench import Bench
 from diagnose.fixes.hot_shelf import hot_shelf
-from diagnose.fixes.ranges import ceiling, not_together
+from diagnose.fixes.ranges import ceiling
 from diagnose.fixes.shapes import KILN, ORDER, UNDER, Trial
-from diagnose.fixes.steps_coat import WHOLE_BAG, has_no_bag
 from diagnose.fixes.trials import control, step_trial
-from diagnose.measures.of_area import measures
-from diagnose.next_tiles.changes import Candidate, Owned, candidates
+from diagnose.next_tiles.changes import Owned
 from diagnose.next_tiles.choice import (
     LEAST_TILES,
     MOST_FIRST,
@@ -37,25 +34,22 @@ from diagnose.next_tiles.choice import (
     tells,
     twin_of,
 )
-from diagnose.next_tiles.in_vain import in_vain
-from diagnose.next_tiles.odds import AS_IT_WAS, SWAPS, Like, chances, like
-from diagnose.next_tiles.safety import brings, ran_before, runs_off, saves_shelf, would_wreck
-from diagnose.next_tiles.swaps import outlook
-from diagnose.own_tiles.against import goes_against, spoken_against
-from diagnose.own_tiles.failures import OwnTiles, failed_beside, failed_ever, own_tiles
-from diagnose.own_tiles.fit import FIT_CAUSES
-from diagnose.own_tiles.other_areas import failed_so, sound_so
+from diagnose.next_tiles.odds import Like
+from diagnose.next_tiles.rating import Rater, Ratings
+from diagnose.next_tiles.safety import saves_shelf
+from diagnose.next_tiles.wanted import Wanted, wanted
+from diagnose.own_tiles.against import spoken_against
+from diagnose.own_tiles.failures import own_tiles
 from diagnose.own_tiles.other_fault import other_fault
 from diagnose.own_tiles.right_shelf import shelves_that_miss
 from diagnose.own_tiles.twins import Twin
-from diagnose.trials.changes import tested
 from diagnose.trials.tried import Tried, is_control, waiting_for
 from diagnose.unrecorded import most_telling
-from diagnose.view import View, area_of
-from diagnose.wording import listed, missing
+from diagnose.view import View
+from diagnose.wording import missing
 from tiles.records.failures_only import failures_only
 from tiles.records.spoken import spoken_kiln
-from tiles.records.words import OTHER_FAULT, name_key
+from tiles.records.words import name_key
 
 if TYPE_CHECKING:
     from diagnose.answer import Diagnosis
@@ -179,70 +173,80 @@ def next_tiles(
     NextTiles
         Fewer where no more changes are possible, or none would tell much.
     """
-    case, open_case = diagnosis.case, only_open(diagnosis.case)
-    record, view = case.record, case.view
-    shares = tuple(row.share for row in case.rows)
-    open_shares = tuple(row.share for row in open_case.rows)
+    case, record = diagnosis.case, diagnosis.case.record
     own = own_tiles(case, others)
     every = replace(case, off_shelves=shelves_that_miss(record, others))
-    found = candidates(view, every, owned)
-    done = [tested(trial, view, found, owned) for trial in own.trials]
-    no_bag = WHOLE_BAG if has_no_bag(view, owned.batches_on(view)) else ""
-    wanted = [each for each in found if not any(each is one for one in done)]
-    wanted = [each for each in wanted if each.step.key != no_bag]
-    is_told = diagnosis.enough_to_tell
-    asked = [row.name for row in case.rows if row.cause and row.is_in_question]
-    mended = _mended(set(asked[:1] if is_told else asked), found)
-    if case.defect == OTHER_FAULT and not mended:
-        wanted = []  # another glaze tells nothing of a smear, nor of a sharp stub
-    wanted = [each for each in wanted if every.goes_to(each.step.edit.get("shelf", ""))]
-    bench = Bench(view, "", case.setting)
-    made, wanted = _told_of(wanted, lambda each: _failed(own, bench, each, owned))
-    vain, wanted = _told_of(
-        wanted, lambda each: in_vain(own, case, each, owned, changed(view, each.step, owned))
-    )
-    stop = not_together(view)
-    if stop:  # whatever came of another pair would not tell why this one failed
-        wanted = []
+    found = wanted(diagnosis, every, own, owned)
     # Of failures alone none tells how often a fault does not come.
     rest = {} if failures_only(others) else own.ever
-    rated, left_out, cooler = _rate_all(view, case, wanted, owned, rest, (belief, expansions))
-    both = shares, open_shares
-    chosen = _chosen(case, open_case, both, rated)
-    tiles = [_tile(view, case, both, each, "ABCDE"[at]) for at, each in enumerate(chosen)]
-    tiles = [_with_other_fault(each, view, others) for each in tiles]
-    told = information(open_shares, [each.again for each in chosen])
-    # Over its label the tile is not fired again as it was: beside another kiln it goes less hot,
-    # and a right cone or shelf is compared with the tile itself.
-    is_safe = not ceiling(view) or any(each.kind == KILN for each in tiles)
-    waits = any(is_control(each) and not each.inspections for each in own.trials)
-    once_more = control(view, every.off_shelves) if is_safe and not waits and not stop else None
+    ratings = Rater(case, owned, rest, belief, expansions).rate_all(found.changes)
+    chosen = _chosen(case, ratings.rated)
+    tiles = [_tile(case, each, "ABCDE"[at]) for at, each in enumerate(chosen)]
+    tiles = [_with_other_fault(each, case.view, others) for each in tiles]
+    is_told = diagnosis.enough_to_tell
     return NextTiles(
-        *(record.mark, case.defect, named(case, shares), once_more, tiles),
-        *(entropy(open_shares), told),
-        left_out=left_out,
+        mark=record.mark,
+        defect=case.defect,
+        causes=named(case, _shares(case)),
+        control=None if found.stop else _control(every, tiles, own.trials),
+        tiles=tiles,
+        **_open_and_told(case, chosen),
+        **_left_out(case.view, found, ratings),
         tried=list(case.tried),
         waiting=waiting_for(record, others),
-        stop=stop,
         look_after_days=own.late.look_after_days(record.body.name),
-        made=[f"{said} ({', '.join(marks)})" for said, marks in made.items()],
-        in_vain=[f"{said} ({why_not})" for said, why_not in vain.items()],
-        would_tell=[
-            missing(each) for each in most_telling(open_case.rows, case.facts, MOST_TO_RECORD)
-        ],
-        confirm=[] if tiles or mended or not is_told else diagnosis.causes[0].confirm[:1],
+        would_tell=_would_tell(case),
+        confirm=[] if tiles or found.mends or not is_told else diagnosis.causes[0].confirm[:1],
         saves_shelf=saves_shelf(record),
-        hot_shelf=hot_shelf(view, others),
-        kiln=_kiln_of_several(view, others),
-        no_hotter=ceiling(view) if cooler else "",
-        cooler=cooler,
+        hot_shelf=hot_shelf(case.view, others),
+        kiln=_kiln_of_several(case.view, others),
         against=_against(case),
     )
 
 
-def _chosen(case: "Case", open_case: "Case", both: tuple, rated: Sequence[Rated]) -> list[Rated]:
-    """The changes to fire; ``both`` are the shares of all causes, and those of the open ones."""
-    shares, open_shares = both
+def _shares(case: "Case") -> tuple[float, ...]:
+    return tuple(row.share for row in case.rows)
+
+
+def _control(case: "Case", tiles: Sequence[NextTile], trials: "Sequence[TileRecord]"):
+    """The tile once more; None where one waits, or where it would be too hot as it was.
+
+    Beside another kiln it goes less hot; a right cone or shelf is compared with the tile itself.
+    """
+    is_safe = not ceiling(case.view) or any(each.kind == KILN for each in tiles)
+    waits = any(is_control(each) and not each.inspections for each in trials)
+    return control(case.view, case.off_shelves) if is_safe and not waits else None
+
+
+def _open_and_told(case: "Case", chosen: Sequence[Rated]) -> dict[str, float]:
+    """How open the causes in question are, and what some tiles tell of them together, in bits."""
+    shares = _shares(only_open(case))
+    told = information(shares, [each.again for each in chosen])
+    return {"open_bits": entropy(shares), "told_bits": told}
+
+
+def _left_out(view: View, found: Wanted, ratings: Ratings) -> dict:
+    """Why the other changes are not fired, as `NextTiles` tells it."""
+    return {
+        "stop": found.stop,
+        "left_out": ratings.left_out,
+        "made": [f"{said} ({', '.join(marks)})" for said, marks in found.made.items()],
+        "in_vain": [f"{said} ({why_not})" for said, why_not in found.in_vain.items()],
+        "no_hotter": ceiling(view) if ratings.cooler else "",
+        "cooler": ratings.cooler,
+    }
+
+
+def _would_tell(case: "Case") -> list[str]:
+    """What to look at or measure on the failed tile."""
+    telling = most_telling(only_open(case).rows, case.facts, MOST_TO_RECORD)
+    return [missing(each) for each in telling]
+
+
+def _chosen(case: "Case", rated: Sequence[Rated]) -> list[Rated]:
+    """The changes to fire, in their order."""
+    open_case, shares = only_open(case), _shares(case)
+    open_shares = _shares(open_case)
     telling = [each for each in rated if tells(open_case, open_shares, each)]
     plain = [each for each in telling if _says_something(case, shares, each)]
     # What is said to change little either way stands beside nothing better.
@@ -254,24 +258,11 @@ def _chosen(case: "Case", open_case: "Case", both: tuple, rated: Sequence[Rated]
     return choose(rated, open_shares, 0 if case.tried else LEAST_TILES, first[:MOST_FIRST])
 
 
-def _told_of(
-    found: Sequence[Candidate], why_not: "Callable[[Candidate], Sequence[str]]"
-) -> "tuple[dict[str, Sequence[str]], list[Candidate]]":
-    """By what it changes why each is left out, where there is a reason; and the others."""
-    told = {each.step.changes[0].said: said for each in found if (said := why_not(each))}
-    return told, [each for each in found if each.step.changes[0].said not in told]
-
-
 def _against(case: "Case") -> dict[str, str]:
     """What own tiles say against the likeliest causes, by their titles; the first of each."""
     rows = [row for row in case.rows[:MOST_AGAINST] if row.is_in_question and row.share >= MOVED]
     told = ((spoken_against(case, row.name), row.title) for row in rows)
     return {title: said[0] for said, title in told if said}
-
-
-def _mended(asked: "set[str]", found: Sequence[Candidate]) -> bool:
-    """Whether a change would mend one of some causes, or ease it."""
-    return any(asked & (each.acts_on | each.eases) for each in found)
 
 
 def _kiln_of_several(view: View, others: "Sequence[TileRecord]") -> str:
@@ -286,77 +277,6 @@ def _by_layers(rated: Rated) -> bool:
     return rated.candidate.kind not in (UNDER, ORDER, "glaze") or by_twin
 
 
-def _failed(own: OwnTiles, bench: Bench, candidate: Candidate, owned: Owned) -> list[str]:
-    """The other areas of the tile, and the tiles, made as a changed one and failed as well."""
-    areas = failed_so(bench, candidate.step)
-    asked = bench, candidate.step, candidate.kind, owned
-    failed = failed_beside(own.beside, *asked) or failed_ever(own.ever, *asked)
-    here = [f"area{'s' if len(areas) > 1 else ''} {listed(list(map(str, areas)))} of it"]
-    return [*(here if areas else []), *failed]
-
-
-def _rate_all(
-    view: View, case: "Case", wanted: Sequence[Candidate], owned: Owned, rest, limit: tuple
-) -> tuple[list[Rated], list[str], list[str]]:
-    """Each change that is safe, with its chances; why the others are not; and what is, cooler."""
-    rated, left_out, cooler = [], [], []
-    too_hot = would_wreck(view, case.record, case.facts)
-    as_it_was = like(rest, case.record, case.area_number, case.defect, AS_IT_WAS)
-    for each in wanted:
-        then = changed(view, each.step, owned)
-        facts = measures(then, case.area_number, case.defect)
-        problem, said = would_wreck(view, then, facts), each.step.changes[0].said
-        other = View(then, area_of(then, case.area_number))
-        is_too_hot = problem and problem == too_hot
-        if is_too_hot:
-            problem = runs_off(view, other, facts)
-        if each.kind == "glaze" and not problem:
-            problem = ran_before(other, rest)
-        if is_too_hot and not problem:
-            cooler.append(said)
-            continue
-        if problem:
-            left_out.append(f"{said}: {problem}")
-            continue
-        made = like(rest, then, case.area_number, case.defect, each.kind)
-        again = chances(case, each, facts, as_it_was)
-        chance, limit_bits = mean(case, again), 0.0
-        if each.kind == "glaze" and not made.tiles:
-            chance, limit_bits = _by_limit(case, each, owned, *limit, again)
-        if each.kind in SWAPS:
-            here = (case.area_number, case.defect)
-            chance, made = outlook(rest, then, *here, each.kind, chance)
-        else:
-            chance = made.chance(chance)
-        areas = tuple(sound_so(Bench(view, "", case.setting), each.step))
-        chance = Like(0, min(1, len(areas))).chance(chance)  # they are one tile, which tells first
-        holds = tuple(brings(view, each.step, owned))
-        against = goes_against(case, each)
-        parts = bool(case.studio) and not case.studio.holds_of(then, case.area_number)
-        rated.append(Rated(each, again, chance, limit_bits, made, areas, holds, against, parts))
-    return rated, left_out, cooler
-
-
-def _by_limit(case, candidate, owned, belief, expansions, again) -> tuple[float, float]:
-    """A glaze of computed expansion: its chance on this body, and the bits it tells of the limit.
-
-    The chance is that of the computed fit where fit is the cause.
-    """
-    from diagnose.body_limit.fit import chance_and_worth
-
-    name = candidate.step.edit["glaze"]
-    recipe = owned.recipes.get(name)
-    glass = expansions.of_recipe("", recipe) if recipe and expansions else None
-    if glass is None or belief is None:
-        return mean(case, again), 0.0
-    span = (glass.value, glass.low, glass.high)
-    chance, bits = chance_and_worth(belief, case.defect, *span, name)
-    is_fit = [row.cause is not None and row.cause.name in FIT_CAUSES for row in case.rows]
-    share = sum(row.share for row, fits in zip(case.rows, is_fit, strict=True) if fits)
-    mixed = [chance if fits else before for before, fits in zip(again, is_fit, strict=True)]
-    return mean(case, mixed), bits * share
-
-
 def _says_something(case: "Case", shares: tuple[float, ...], rated: Rated) -> bool:
     """Whether an outcome reads as more than "little changes", or own tiles made so are sound."""
     if goes_first(case, rated) or rated.limit_bits or rated.parts:
@@ -366,18 +286,17 @@ def _says_something(case: "Case", shares: tuple[float, ...], rated: Rated) -> bo
     return not all(changes_little(each, now) for each in then)
 
 
-def _tile(view: View, case: "Case", both: tuple, rated: Rated, name: str) -> NextTile:
-    """A tile to fire; ``both`` are the shares of all causes, and those of the open ones."""
-    shares, open_shares = both
+def _tile(case: "Case", rated: Rated, name: str) -> NextTile:
+    """A tile to fire."""
     made = rated.candidate.step
-    failed, sound = outcomes(case, shares, rated.again)
+    failed, sound = outcomes(case, _shares(case), rated.again)
     by_causes = mean(case, rated.again)
-    bench = Bench(view, "", case.setting, off_shelves=case.off_shelves)
+    bench = Bench(case.view, "", case.setting, off_shelves=case.off_shelves)
     trial = replace(step_trial(bench, made), name=name)
     return NextTile(
         trial=trial,
         kind=rated.candidate.kind,
-        bits=information(open_shares, [rated.again]),
+        bits=information(_shares(only_open(case)), [rated.again]),
         chance_again=by_causes,
         chance_known=None if math.isclose(rated.chance, by_causes) else rated.chance,
         if_again=named(case, failed),

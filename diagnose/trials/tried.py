@@ -12,23 +12,17 @@ from fractions import Fraction
 from itertools import takewhile
 from typing import TYPE_CHECKING
 
-from diagnose.fixes.shapes import NOT_RECORDED, OF_BUCKET, UNCHANGED
+from diagnose.fixes.shapes import NOT_RECORDED, UNCHANGED
 from diagnose.next_tiles.odds import LEAST, MOST
 from diagnose.trials.controls import controls_of, sets_of, sound_beside
 from diagnose.weighing import with_own
-from tiles.records.derived import defects_on, shows
 from tiles.records.gone import is_gone, telling_looks
 
 if TYPE_CHECKING:
     from diagnose.case import Case
-    from diagnose.next_tiles.changes import Candidate, Owned
-    from diagnose.next_tiles.odds import Inspected
-    from diagnose.view import View
     from diagnose.weighing import Weighed
     from tiles.records.forms import TileRecord
 
-_FIRED, _BUCKET = ("kiln", "cone"), ("batch", "recipe")
-"""What differs of itself where a trial is fired by itself, or a bucket is changed."""
 TOLD_FROM = 0.2
 """A trial that moves a cause by less says nothing of it. [log-odds]."""
 LEAST_SOUND = 2
@@ -152,7 +146,7 @@ def proven(tried: "Sequence[Tried]") -> list[str]:
         return []
     as_it_was = f"; as it was, {listed(failed)} failed again" if failed else ""
     found = []
-    told = [each for each in tried if not _tells_nothing(each)]
+    told = [each for each in tried if not tells_nothing(each)]
     as_planned = [each for each in told if each.is_as_planned]
     for alike in by_change([each for each in as_planned if each.change != UNCHANGED]):
         sound = [each.mark for each in alike if not each.came_again and not each.instead]
@@ -233,13 +227,14 @@ def with_trials(
     if not looked_at:
         return case
     from diagnose.next_tiles.odds import inspected, late_on
+    from diagnose.trials.outcome import outcome
 
     late = late_on(case, [*rest, *trials])
     alike, tried = inspected(rest, late), []
     controls = controls_of(case.record, rest)
     whole: dict[str, dict[str, float]] = {}
     for each in reversed(looked_at):  # the first one made tells most of its change
-        found, again = _tried(case, each, alike, tried)
+        found, again = outcome(case, each, alike, tried)
         beside = () if found.came_again or is_control(each) else sound_beside(each, controls, late)
         if beside:
             tried.append(replace(found, beside=beside, answers=frozenset()))
@@ -291,79 +286,7 @@ def is_control(trial: "TileRecord") -> bool:
     return trial.trial_change == UNCHANGED
 
 
-def _tried(
-    case: "Case", trial: "TileRecord", rest: "Inspected", earlier: Sequence[Tried]
-) -> tuple[Tried, tuple[float, ...] | None]:
-    """What one trial showed, and how likely each cause was to let the fault come again on it.
-
-    None where it tells no causes apart: the control, one made otherwise than it was planned, and
-    one with a change that is not thought of now.
-    """
-    from diagnose.changed import changed
-    from diagnose.measures.of_area import measures
-    from diagnose.next_tiles.changes import candidates
-    from diagnose.next_tiles.odds import AS_IT_WAS, Like, chances, like
-    from diagnose.trials.changes import (
-        all_differences,
-        is_borne_out,
-        is_written,
-        recipe_trial_of,
-        tested,
-    )
-    from diagnose.trials.coat import said_of
-    from diagnose.trials.recipe import recipe_change
-    from diagnose.view import View, area_of
-
-    came_again = any(shows(trial, area, case.defect) for area in trial.areas)
-    seen = {each.defect for area in trial.areas for each in defects_on(trial, area)}
-    instead, glaze = tuple(sorted(seen - {case.defect})), recipe_trial_of(trial, case.view)
-    told = Tried(trial.mark, trial.trial_change, came_again, instead, glaze=glaze)
-    if is_control(trial):
-        return told, None
-    owned = _owned(trial)
-    found = tested(trial, case.view, candidates(case.view, case, owned), owned)
-    if found:
-        is_own = not is_written(told.change, found.step.changes[0])
-        told = replace(told, words=told.change if is_own else "", change=said_of(found))
-    found = found or recipe_change(case, trial)
-    if found is None:
-        return _of_no_one_change(told, all_differences(trial, case.view)), None
-    if not is_borne_out(trial, found.step.changes[0]):
-        said = f"planned with {told.change}, which its record does not bear out"
-        return replace(told, change=said, is_as_planned=False), None
-    then = changed(case.view, found.step, owned)
-    other = View(then, area_of(then, case.area_number))
-    told = replace(told, besides=_besides(trial, found, other))
-    facts = measures(then, case.area_number, case.defect)
-    as_it_was = like(rest, case.record, case.area_number, case.defect, AS_IT_WAS)
-    answers = frozenset(found.if_repeats if came_again else found.if_sound)
-    told = replace(told, answers=answers)
-    alike = [one for one in earlier if one.change == told.change and not _tells_nothing(one)]
-    same = [one.came_again for one in alike]
-    return told, chances(case, found, facts, as_it_was, Like(sum(same), len(same)))
-
-
-def _of_no_one_change(told: Tried, several: Sequence[str]) -> Tried:
-    """A trial of which no single change is thought of, with what differs where that is several."""
-    if len(several) < 2:
-        return told
-    more = f"more than one thing differs ({'; '.join(several)})"
-    said = f"{told.change}, but {more}, so it counts for no cause"
-    return replace(told, change=said, is_as_planned=False)
-
-
-def _besides(trial: "TileRecord", tested: "Candidate", then: "View") -> tuple[str, ...]:
-    """In what a trial was made otherwise than the failed tile with its change; never how fired."""
-    from diagnose.trials.changes import differences
-    from diagnose.trials.recipe import RECIPE
-
-    if tested.kind == RECIPE:  # a trial recipe goes by a name of its own
-        return ()
-    is_bucket = tested.step.changes[0].what in OF_BUCKET
-    return tuple(differences(trial, then, but=(*_FIRED, *(_BUCKET if is_bucket else ()))))
-
-
-def _tells_nothing(tried: Tried) -> bool:
+def tells_nothing(tried: Tried) -> bool:
     """Whether it was looked at too early, or its control is sound as well."""
     return tried.is_early or bool(tried.beside)
 
@@ -375,17 +298,3 @@ def _moves(case: "Case", again: "Sequence[float]", came_again: bool) -> dict[str
     return {
         row.name: math.log(chance / whole) for row, chance in zip(case.rows, likely, strict=True)
     }
-
-
-def _owned(trial: "TileRecord") -> "Owned":
-    """What the trial itself was made of, so that its change can be thought of again."""
-    from diagnose.next_tiles.changes import Owned
-    from diagnose.view import View
-
-    layers = trial.areas[0].layers
-    cones = [trial.bisque_cone] if trial.bisque_cone else []
-    recipes = {each.glaze.name: each.recipe for each in layers if each.recipe}
-    batches = {each.glaze.name: [each.batch] for each in layers if each.batch}
-    glazes = [each.glaze for each in layers]
-    made_of = ([trial.body], glazes, recipes, cones, batches)
-    return Owned(*made_of, is_fired=True, kiln=View(trial).kiln, shelf=trial.shelf)

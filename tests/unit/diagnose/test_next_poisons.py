@@ -62,7 +62,7 @@ def test_where_nothing_else_tells_it_is_and_says_so(monkeypatch):
     def of_glazes(*asked):
         return [each for each in candidates(*asked) if each.kind == "glaze"]
 
-    monkeypatch.setattr("diagnose.next_tiles.of_tile.candidates", of_glazes)
+    monkeypatch.setattr("diagnose.next_tiles.wanted.candidates", of_glazes)
     found = proposed(SEA)
     (only,) = to_sea(found)
     assert only.holds == ("barium",)

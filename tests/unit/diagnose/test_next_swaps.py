@@ -4,10 +4,10 @@ import pytest
 
 from diagnose.next_tiles.changes import candidates
 from diagnose.next_tiles.odds import AS_IT_WAS, Like, inspected, like
-from diagnose.next_tiles.of_tile import _rate_all, _tile
+from diagnose.next_tiles.of_tile import _tile
+from diagnose.next_tiles.rating import Rater
 from diagnose.next_tiles.swaps import outlook
 from diagnose.report import why
-from diagnose.view import View
 from tests.unit.diagnose.test_next_tiles import OTHER, OWNED, POND, WHITE, proposed, tile
 from tiles.records import forms
 
@@ -32,11 +32,9 @@ def sound(many, *, failed=0, body=None, defect="crazing", **made):
 def rated(change, others=()):
     """What is thought of one change, whether it is worth firing or not."""
     case = why(CRAZED)[0].case
-    view = View(CRAZED, CRAZED.areas[0], "crazing")
-    each = next(c for c in candidates(view, case, OWNED) if c.step.changes[0].said == change)
-    (found,), *_ = _rate_all(view, case, [each], OWNED, inspected(others), (None, None))
-    shares = [row.share for row in case.rows]
-    return _tile(view, case, (shares, shares), found, "A")
+    each = next(c for c in candidates(case.view, case, OWNED) if c.step.changes[0].said == change)
+    (found,) = Rater(case, OWNED, inspected(others)).rate_all([each]).rated
+    return _tile(case, found, "A")
 
 
 @pytest.mark.parametrize(
