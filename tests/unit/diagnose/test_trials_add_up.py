@@ -9,11 +9,10 @@ from diagnose.fixes.shapes import Change
 from diagnose.next_tiles.changes import Candidate, candidates
 from diagnose.report import why
 from diagnose.trials.changes import differences
+from diagnose.trials.outcome import _besides, _of_no_one_change
 from diagnose.trials.tried import (
     MOST_OF_A_CHANGE,
     Tried,
-    _besides,
-    _of_no_one_change,
     by_change,
     in_short,
     said,
