@@ -16,6 +16,7 @@ from diagnose.fixes.bench import Bench, Step
 from diagnose.fixes.hot_shelf import hot_shelf
 from diagnose.fixes.kin import kin_says
 from diagnose.fixes.letters import Letters, named_in
+from diagnose.fixes.own_coat import own_coat
 from diagnose.fixes.ranges import not_together
 from diagnose.fixes.recipe import Desk, read_recipe
 from diagnose.fixes.shapes import Answer, Fix, Worked
@@ -46,6 +47,7 @@ if TYPE_CHECKING:
     from diagnose.answer import CauseReport, Diagnosis
     from diagnose.body_limit.fit import BodyLimit
     from diagnose.case import Case
+    from diagnose.weighing import Weighed
     from tiles.chemistry.materials import Material
     from tiles.records.forms import BatchRecord, BodyRecord, GlazeRecord, RecipeRecord, TileRecord
 
@@ -131,6 +133,9 @@ def _answer(diagnosis: "Diagnosis", stock: tuple, letters: Letters, akin: "Seque
         steps = [each for each in steps if case.goes_to(each.edit.get("shelf", ""))]
         off = {each.key: why_not for each in steps if (why_not := _runs_off(case, each))}
         steps = [each for each in steps if each.key not in off]
+        row = next(each for each in case.rows if each.name == cause.name)
+        if row.cause and (coat := own_coat(case, row.cause)):
+            steps.insert(0, coat)
         if case.sound_version and case.sound_version.mends(case.defect, cause.name):
             steps.insert(0, case.sound_version.step)
         work = _work_apart if stop else _work
@@ -138,7 +143,7 @@ def _answer(diagnosis: "Diagnosis", stock: tuple, letters: Letters, akin: "Seque
         kept, failed = _lettered(bench, found.fixes, letters, case, others)
         kept = [_with_other_fault(each, case, others) for each in kept]
         said, against = [*found.say, *off.values()], spoken_against(case, cause.name)
-        beside = {"against": against, "twins": _twins(case, cause.name)}
+        beside = {"against": against, "twins": _twins(case, row)}
         worked.append(replace(found, fixes=kept, tried=failed, say=said, **beside))
     trials = trial_set(case, worked, with_control=not stop)
     rest = {} if failures_only(others) else told.ever  # as `next_tiles` has it
@@ -161,9 +166,8 @@ def _answer(diagnosis: "Diagnosis", stock: tuple, letters: Letters, akin: "Seque
     )
 
 
-def _twins(case: "Case", cause: str) -> list[str]:
+def _twins(case: "Case", row: "Weighed") -> list[str]:
     """The sound tiles alike but for what mends a cause."""
-    row = next(each for each in case.rows if each.name == cause)
     return [each.say for each in bearing_on(case, row.cause)[:MOST_TWINS]] if row.cause else []
 
 

@@ -176,7 +176,7 @@ def next_tiles(
     case, record = diagnosis.case, diagnosis.case.record
     own = own_tiles(case, others)
     every = replace(case, off_shelves=shelves_that_miss(record, others))
-    found = wanted(diagnosis, every, own, owned)
+    found = wanted(diagnosis, every, own, owned, others)
     # Of failures alone none tells how often a fault does not come.
     rest = {} if failures_only(others) else own.ever
     ratings = Rater(case, owned, rest, belief, expansions).rate_all(found.changes)

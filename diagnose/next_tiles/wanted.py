@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from diagnose.changed import changed
 from diagnose.fixes.bench import Bench
+from diagnose.fixes.own_coat import goes_on_thinner, own_coat
 from diagnose.fixes.ranges import not_together
 from diagnose.fixes.steps_coat import WHOLE_BAG, has_no_bag
 from diagnose.next_tiles.changes import Candidate, Owned, candidates
@@ -13,12 +14,14 @@ from diagnose.next_tiles.in_vain import in_vain
 from diagnose.own_tiles.failures import OwnTiles, failed_beside, failed_ever
 from diagnose.own_tiles.other_areas import failed_so
 from diagnose.trials.changes import tested
+from diagnose.trials.coat import of_coat
 from diagnose.wording import listed
 from tiles.records.words import OTHER_FAULT
 
 if TYPE_CHECKING:
     from diagnose.answer import Diagnosis
     from diagnose.case import Case
+    from tiles.records.forms import TileRecord
 
 
 @dataclass(frozen=True)
@@ -38,7 +41,13 @@ class Wanted:
     stop: str
 
 
-def wanted(diagnosis: "Diagnosis", case: "Case", own: OwnTiles, owned: Owned) -> Wanted:
+def wanted(
+    diagnosis: "Diagnosis",
+    case: "Case",
+    own: OwnTiles,
+    owned: Owned,
+    others: "Sequence[TileRecord]" = (),
+) -> Wanted:
     """The changes for a tile that no trial made yet, and that own tiles do not answer.
 
     Parameters
@@ -51,8 +60,10 @@ def wanted(diagnosis: "Diagnosis", case: "Case", own: OwnTiles, owned: Owned) ->
         Own tiles and the trials for it.
     owned : Owned
         What can be used.
+    others : sequence of TileRecord
+        Own tiles, for how thick its glaze goes on.
     """
-    view, found = case.view, candidates(case.view, case, owned)
+    view, found = case.view, _thought_of(case, owned, others)
     mends = _mends(diagnosis, case, found)
     stop = not_together(view)
     left = _untried(case, found, own, owned)
@@ -65,6 +76,17 @@ def wanted(diagnosis: "Diagnosis", case: "Case", own: OwnTiles, owned: Owned) ->
     )
     # Whatever came of another pair would not tell why this one failed.
     return Wanted([] if stop else left, made, vain, mends, stop)
+
+
+def _thought_of(case: "Case", owned: Owned, others: "Sequence[TileRecord]") -> list[Candidate]:
+    """Every change; the coat of sound twins in place of more coats that own tiles show as thin."""
+    found = [
+        each
+        for each in candidates(case.view, case, owned)
+        if not goes_on_thinner(case.view, each.step.edit.get("coats", 0), others)
+    ]
+    made = own_coat(case)
+    return [*found, of_coat(made.changes, found)] if made else found
 
 
 def _untried(

@@ -69,9 +69,9 @@ def _read(
 ) -> "Candidate | None":
     """The change as the record of a trial shows it; where none accounts for its coat, the coat."""
     from diagnose.changed import changed
-    from diagnose.trials.coat import coat_changes, is_coat_too, of_coat
+    from diagnose.trials.coat import coat_changes, is_coat_too, of_coat, written_coat
 
-    coat = coat_changes(trial, view)
+    coat = coat_changes(trial, view) or written_coat(trial)
     shown = _shown(trial, view, found, owned)
     if one := next((each for each in shown if is_coat_too(each.step.changes[0], coat)), None):
         return one

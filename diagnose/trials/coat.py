@@ -1,5 +1,6 @@
 """The coat of a trial in own words: coats and their dry thickness are one thing, changed as one."""
 
+import re
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
@@ -17,6 +18,7 @@ KEY = "coat"
 CLEARLY = 0.25
 """A coat thinner or thicker by so large a part is another one: brushes differ (estimate)."""
 LEAST_APART_MM = 0.1
+_WRITTEN = re.compile(rf"{DRY_COAT} (\d[\d.]*) -> (\d[\d.]*) mm; {COATS} (\d+) -> (\d+)")
 _WITH_A_COAT = ("body", "glaze", "batch", "bisque cone", VERSION, *OF_BUCKET)
 """Changes after which a coat goes on otherwise of itself."""
 
@@ -37,6 +39,22 @@ def coat_changes(trial: "TileRecord", view: View) -> list[Change]:
     found = [Change(DRY_COAT, round(before, 2), round(after, 2), "mm")]
     is_other = now.coats and then.coats and now.coats != then.coats
     return [*found, Change(COATS, now.coats, then.coats)] if is_other else found
+
+
+def written_coat(trial: "TileRecord") -> list[Change]:
+    """The coat of a trial that was planned with both its thickness and its coats; else empty.
+
+    As `tiles next` writes it; nobody need have measured it again. Empty too where somebody did, or
+    where the trial has other coats on record.
+    """
+    said = _WRITTEN.fullmatch(trial.trial_change or "")
+    if not said or not trial.areas:
+        return []
+    before, after, coats, then = (float(each) for each in said.groups())
+    top = View(trial, trial.areas[0]).top
+    if top is None or top.thickness_mm or top.coats not in (None, then):
+        return []
+    return [Change(DRY_COAT, before, after, "mm"), Change(COATS, int(coats), int(then))]
 
 
 def of_coat(changes: Sequence[Change], found: Sequence[Candidate]) -> Candidate:

@@ -3,12 +3,15 @@
 import pytest
 
 from diagnose.fixes.of_tile import fix
+from diagnose.next_tiles.of_tile import next_tiles
+from diagnose.report import why
 from diagnose.trials.tried import in_short, said
-from tests.unit.diagnose.test_next_tiles import tile
+from tests.unit.diagnose.test_next_tiles import OWNED, proposed, tile
 from tests.unit.diagnose.test_trials_add_up import THICK, case, trial
 from tests.unit.diagnose.test_tried import shares
 from tiles.cli import fix_text
 from tiles.cli.fix_plan import Marked
+from tiles.records import forms
 
 THICK_COATS = tile("crawling", coats=2, mm=1.7)
 OWN_WORDS = "three thin coats"
@@ -16,7 +19,8 @@ OWN_WORDS = "three thin coats"
 
 def of_coat(coats, mm, mark="N-1", defects=(), **values):
     """A trial in own words for the tile with two thick coats."""
-    fired = trial(OWN_WORDS, mark, defects, record=THICK_COATS, **values)
+    change = values.pop("trial_change", OWN_WORDS)
+    fired = trial(change, mark, defects, record=THICK_COATS, **values)
     layer = fired.areas[0].layers[0]
     layer.coats, layer.thickness_mm = coats, mm
     return fired
@@ -56,3 +60,44 @@ def test_fix_names_the_trials_that_none_of_its_fixes_is():
     assert f" tried {answer.tried[0]}" in " ".join(" ".join(screen).split())
     (answer,) = fix(THICK_COATS, others=[of_coat(1, 0.9)])
     assert answer.tried == []  # it stands at its fix
+
+
+THREE_THIN = "dry coat 1.7 -> 0.9 mm; coats 2 -> 3"
+
+
+def thin(mark="S-1", defects=(), mm=0.9):
+    """An own tile with three thin coats, never planned as a trial."""
+    made = tile("crawling", coats=3, mm=mm)
+    seen = [{"defect": each} for each in defects]
+    look = forms.InspectionRecord(inspected_on="2024-06-01", defects=seen)
+    return made.model_copy(update={"mark": mark, "inspections": [look]})
+
+
+def test_three_thin_coats_are_not_refused_as_thick_where_own_tiles_measured_them():
+    found = proposed(THICK_COATS)
+    assert "coats 2 -> 3: so thick a coat runs or falls off" in found.left_out
+    found = proposed(THICK_COATS, others=[thin(defects=["crawling"])])
+    assert not any(each.startswith("coats 2 -> 3") for each in found.left_out)
+    found = proposed(THICK_COATS, others=[thin(mm=2.4)])
+    assert "coats 2 -> 3: so thick a coat runs or falls off" in found.left_out
+
+
+def test_the_thin_coats_of_a_sound_twin_are_planned_first_as_a_trial_and_as_a_fix():
+    (diagnosis,) = why(THICK_COATS, None, [thin()])
+    first = next_tiles(diagnosis, OWNED, others=[thin()]).tiles[0]
+    assert (first.trial.change, first.twin.marks) == (THREE_THIN, ("S-1",))
+    assert first.trial.tile["areas"][0]["layers"][0]["coats"] == 3
+    (answer,) = fix(THICK_COATS, others=[thin()])
+    best = answer.causes[0].fixes[0]
+    assert best.title == "Thinner coat, as S-1 had it"
+    assert best.trials[0].tile["trial_change"] == THREE_THIN
+
+
+@pytest.mark.parametrize(("mm", "coats", "is_read"), [(None, 3, True), (1.6, 3, False),
+                                                       (None, 1, False)])  # fmt: skip
+def test_such_a_trial_counts_as_planned_though_nobody_measured_it_again(mm, coats, is_read):
+    fired = of_coat(coats, mm, trial_change=THREE_THIN)
+    (tried,) = case([fired], THICK_COATS).tried
+    assert (tried.change == THREE_THIN.replace(";", ",")) is is_read
+    if is_read:
+        assert tried.words == "" and tried.move("coat_too_thick") > 0
