@@ -138,12 +138,48 @@ def test_one_without_a_tile_is_put_on_record_again_with_the_command_told(fresh, 
     assert (row(tiles, kind, "trq"), row(tiles, kind, "turquoise")) == before
 
 
-def test_of_a_recipe_without_a_tile_it_is_said_that_it_stays_with_the_other(fresh, tiles):
-    add = ("recipe", "add", "house white", "--line", "frit=60", "--line", "silica=40")
-    assert tiles(*add, "--yes").code == 0
-    assert tiles("glaze", "add", "white").code == 0
-    ran = tiles("glaze", "merge", "house white", "white", "--yes")
-    assert "Its recipes and batches stay with white." in ran.err
+@pytest.mark.parametrize("has_tile", [True, False])
+def test_a_merge_parted_again_leaves_no_trace_on_a_bucket_of_both_or_in_the_names(
+    fresh, tiles, has_tile
+):
+    """Nor does it advise the same merge once more."""
+    for names in (("glaze", "add", "t q"), ("glaze", "rename", "t q", "trqs"),
+                  ("glaze", "add", "trq"), ("batch", "add", "trq", "May"),
+                  ("glaze", "change", "trqs", "--kind", "recipe")):  # fmt: skip
+        assert tiles(*names).code == 0
+    known = ("--note", "thin", "--specific-gravity", "1.45", "--revived")
+    assert tiles("batch", "add", "trqs", "May", *known).code == 0
+    line = ("--line", "frit=60", "--line", "silica=40")
+    assert tiles("recipe", "add", "trqs", *line, "--yes").code == 0
+    for mark, glaze in (("A-1", "trqs"), ("B-1", "trq"))[not has_tile :]:
+        made = ("--body", "red", "--glaze", glaze, "--batch", "May", "--add-missing")
+        assert tiles("log", "--mark", mark, *made).code == 0
+
+    def on_record():
+        fresh.with_name("all.json").unlink(missing_ok=True)
+        assert tiles("export", str(fresh.with_name("all.json"))).code == 0
+        found = json.loads(fresh.with_name("all.json").read_text())
+        found["studio"]["glazes"].sort(key=lambda each: each["glaze"]["name"])
+        return found
+
+    before = on_record()
+    ran = tiles("glaze", "merge", "trqs", "trq", "--yes")
+    for each in re.findall(r"^(?:To part|Then)[^:]*: tiles (.+)$", ran.err, re.MULTILINE):
+        words = shlex.split(each)
+        ran = tiles(*words, *["--yes"] * (words[1] == "remove"))
+        assert (ran.code, "merge" in ran.err) == (0, False), ran.err
+    assert on_record() == before
+
+
+def test_kilns_parted_again_have_no_former_name(fresh, tiles):
+    for name, kiln in (("F1", "front"), ("F2", "back")):
+        assert tiles("kiln", "add", kiln).code == 0
+        assert tiles("firing", "add", name, "--kiln", kiln).code == 0
+    assert tiles("kiln", "merge", "front", "back", "--yes").code == 0
+    assert tiles("kiln", "split", "back", "F1", "--to", "front", "--yes").code == 0
+    assert tiles("kiln", "rename", "front", "old").code == 0
+    told = tiles("kiln", "show", "front").err
+    assert "has been called 'old'" in told and "'back'" not in told
 
 
 @pytest.mark.parametrize(("retired", "stays"), [("trq", "in use"), ("turquoise", "retired")])

@@ -177,7 +177,7 @@ def add_common(
 
         A file beside the database holds its tiles as they were; of a kiln a command parts the two.
         """
-        from tiles.exchange.studio import of_glaze
+        from tiles.exchange.studio import former_names, of_one
         from tiles.records import models, reading, store
 
         model, read = getattr(models, table), getattr(reading, _READERS[table])
@@ -186,14 +186,17 @@ def add_common(
             with common.writing(db) as session:
                 rows = [store.find(session, model, each) for each in (name, into)]
                 gone, before = map(read, rows)
-                parts = of_glaze(rows[0]) if table == "Glaze" else None
-                held = held_by(rows[1])
+                parts, held = of_one(rows[0]), held_by(rows[1])
+                old = former_names(session, model)
                 named = store.concerned(session, model, name)
                 batches = store.retired_of_one(*rows)
                 records = [] if table == "Kiln" else reading.find_records(session, named)
                 row = store.merge(session, model, name, into, confirmed=confirmed)
-                kept = read(row)
-                file = keep_beside(records, db, "merged", parts)[0] if records else None
+                kept, called = read(row), former_names(session, model)
+                parts.former_names = [each for each in old if each not in called]
+                parts.no_longer = [each for each in called if each not in old]
+                is_split = table == "Kiln" and named
+                file = None if is_split else keep_beside(records, db, "merged", parts)[0]
                 return gone, before, kept, named, file, batches, along(row, held)
 
         gone, before, kept, named, file, batches, went_along = common.confirmed(write, yes=yes)
@@ -203,12 +206,8 @@ def add_common(
             common.talk(f"Taken over from {name}: {', '.join(taken)}.")
         for each in batches:
             common.talk(each)
-        again = apart(model, gone, kept, named)
-        if file:
-            again = [put_back(file, "--replace"), *went_along]
+        again = [put_back(file, "--replace"), *went_along] if file else apart(gone, kept, named)
         _tell_merged(named, file, again, undo(model, before, kept))
-        if went_along and not file:
-            common.talk(f"Its recipes and batches stay with {kept.name}.")
         if table == "Firing":
             notices.tell_load_cones([kept], was_asked=not yes)
 

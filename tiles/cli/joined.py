@@ -35,6 +35,8 @@ def on_record(done, count: int, what: str = "") -> str:
     from diagnose.wording import listed
     from tiles.records.spoken import some
 
+    if not count:
+        return "No tiles in it."
     stored, joined = done.stored, done.joined
     marks = some([record.mark for record in stored]) or "none"
     told = f"{len(stored) + len(joined)} of {count}{what} on record"

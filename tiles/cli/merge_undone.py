@@ -6,6 +6,7 @@ from tiles.cli.marks import runs
 from tiles.errors import shell_line
 
 _ENDS = ("cone_low", "cone_high")
+_REVIVED = "is_revived"
 _NO_OPTIONS = ("is_retired", "witness_cones")
 
 
@@ -24,35 +25,35 @@ def undo(model, before, kept) -> str:
     return f"{command(model)} {shell_line(['change', kept.name, *options])}"
 
 
-def apart(model, gone, kept, firings: Sequence[str]) -> list[str]:
-    """The commands that put ``gone`` on record again, with the firings that were of that kiln."""
+def apart(gone, kept, firings: Sequence[str]) -> list[str]:
+    """The commands that give the kiln ``gone`` its firings again."""
     from tiles.queries.search import natural_key
-    from tiles.records.store.belongings import command
 
-    told = [field for field, value in gone if value is not None and field != "name"]
-    options = _options(gone, [field for field in told if field not in _NO_OPTIONS])
-    for read in dict(gone).get("witness_cones") or []:
-        options += ["--witness-cone", f"{read.cone}@{read.shelf}" if read.shelf else read.cone]
-    if not firings:
-        return [f"{command(model)} {shell_line(['add', gone.name, *options])}"]
     named = runs(sorted(firings, key=natural_key))
-    split = shell_line(["split", kept.name, *named, "--to", gone.name])
-    change = [shell_line(["change", gone.name, *options])] if options else []
-    return [f"{command(model)} {each}" for each in (split, *change)]
+    split = ["split", kept.name, *named, "--to", gone.name]
+    change = [["change", gone.name, "--remark", gone.remark]] if gone.remark else []
+    return [f"tiles kiln {shell_line(each)}" for each in (split, *change)]
 
 
-def held_by(row) -> tuple[set[int], set[str]]:
-    """The numbers of a glaze's recipe versions and the names of its buckets; none of another."""
+def held_by(row) -> tuple[set[int], dict]:
+    """The numbers of a glaze's recipe versions, and its buckets by name; none of another."""
+    from tiles.records.reading import batch_record
+
     versions, batches = (getattr(row, each, ()) for each in ("recipe_versions", "batches"))
-    return {each.version for each in versions}, {each.name for each in batches}
+    return {each.version for each in versions}, {each.name: batch_record(each) for each in batches}
 
 
-def along(row, held: tuple[set[int], set[str]]) -> list[str]:
+def along(row, held: tuple[set[int], dict]) -> list[str]:
     """The commands that take off what came to a glaze by a merge, beside what it ``held``."""
-    versions, batches = (now - before for now, before in zip(held_by(row), held, strict=True))
+    (versions, batches), (versions_before, batches_before) = held_by(row), held
     recipes = [["recipe", "remove", row.name, "--version", f"{each}"]
-               for each in sorted(versions, reverse=True)]  # fmt: skip
-    buckets = [["batch", "remove", row.name, each] for each in sorted(batches)]
+               for each in sorted(versions - versions_before, reverse=True)]  # fmt: skip
+    buckets = [["batch", "remove", row.name, each] for each in sorted(batches)
+               if each not in batches_before]  # fmt: skip
+    for name, before in batches_before.items():
+        if filled := [each for each, value in before if getattr(batches[name], each) != value]:
+            options = _options(before, filled)
+            buckets.append(["batch", "change", row.name, name, *options, "--yes"])
     return [f"tiles {shell_line(each)}" for each in (*recipes, *buckets)]
 
 
@@ -64,12 +65,14 @@ def _options(record, fields: Sequence[str]) -> list[str]:
     options = [
         each
         for field in fields
-        if field not in _ENDS
+        if field not in (*_ENDS, _REVIVED)
         for each in (
             f"--{field.replace('_', '-')}",
             "" if values[field] is None else f"{values[field]}",
         )
     ]
+    if _REVIVED in fields:  # a merge fills only what was blank
+        options.append("--revived-unknown")
     if any(field in _ENDS for field in fields):
         options += ["--cones", "-".join(label_range(record) or ())]
     return options

@@ -340,7 +340,8 @@ def _read_json(file: Path, *, skip_refused: bool, yes: bool, db: str | None, **h
         _tell_refused(outcome.refused, file.name)
         if outcome.refused and not skip_refused:
             _stop(outcome, len(values))
-        to_check = names_alike(session, outcome.added, outcome.stored)
+        alike_names = names_alike(session, outcome.added, outcome.stored)
+        apart = {each.name for each in beside.parted}
         alike.tell_marks(session, [record.mark for record in outcome.stored])
         alike.tell_shelves(session, outcome.stored, stood)
         if outcome.refused:
@@ -351,7 +352,7 @@ def _read_json(file: Path, *, skip_refused: bool, yes: bool, db: str | None, **h
     tell_joined(outcome.joined)
     if added := list(dict.fromkeys(map(str, outcome.added))):
         common.talk(f"Added {some(added)}.")
-    alike.tell(to_check, file)
+    alike.tell([each for each in alike_names if each.name not in apart], file)
     print(on_record(outcome, len(values)))
     tell_imported(outcome.stored, db)
     gained = [each.record for each in outcome.joined if each.pictures]

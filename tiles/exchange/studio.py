@@ -69,6 +69,12 @@ class StudioRecord(BaseModel):
     confirmed: list[str] = []
 
 
+class MergedRecord(StudioRecord):
+    """What a merge took off the record beside its tiles, and the former names it put there."""
+
+    no_longer: list[FormerNameRecord] = []
+
+
 def read_studio(session: Session) -> StudioRecord:
     """What is on record beside the tiles, in the order in which it was stored."""
     firings = [reading.firing_record(row) for row in _rows(session, models.Firing)]
@@ -79,10 +85,7 @@ def read_studio(session: Session) -> StudioRecord:
         glazes=[_glaze_on_shelf(row) for row in _rows(session, models.Glaze)],
         kilns=[reading.kiln_record(row) for row in _rows(session, models.Kiln)],
         firings=firings,
-        former_names=[
-            FormerNameRecord.model_validate(row, from_attributes=True)
-            for row in _rows(session, models.FormerName)
-        ],
+        former_names=list(map(_former_name, _rows(session, models.FormerName))),
         confirmed=list(dict.fromkeys(asked)),
     )
 
@@ -114,9 +117,25 @@ def _glaze_on_shelf(row: models.Glaze) -> GlazeOnShelf:
     )
 
 
-def of_glaze(row: models.Glaze) -> StudioRecord:
-    """One glaze with all its recipe versions and buckets, those that no tile has as well."""
-    return StudioRecord.model_construct(glazes=[_glaze_on_shelf(row)])
+def _former_name(row: models.FormerName) -> FormerNameRecord:
+    return FormerNameRecord.model_validate(row, from_attributes=True)
+
+
+def former_names(session: Session, model: type[models.SQLModel]) -> list[FormerNameRecord]:
+    """What bodies, glazes, kilns or firings were called before, the oldest first."""
+    return list(map(_former_name, former.of_noun(session, belongings.noun(model))))
+
+
+def of_one(row) -> MergedRecord:
+    """One body, glaze, kiln or firing; a glaze with all its recipe versions and buckets."""
+    if isinstance(row, models.Glaze):
+        return MergedRecord(glazes=[_glaze_on_shelf(row)])
+    record = belongings.FORMS[type(row)][1](row)
+    confirmed = questions.firing_questions(record) if isinstance(row, models.Firing) else []
+    return MergedRecord(**{_PLACE[type(row)]: [record]}, confirmed=confirmed)
+
+
+_PLACE = {models.ClayBody: "bodies", models.Kiln: "kilns", models.Firing: "firings"}
 
 
 def without_tile(studio: StudioRecord, records: Iterable[forms.TileRecord]) -> list[str]:
@@ -155,14 +174,17 @@ def import_studio(
     InvalidValue, Questioned
         A part cannot be right, is unlikely, or is on record otherwise; the caller stores nothing.
     """
-    record = forms.read(StudioRecord, value, f"{where}, studio")
+    record = forms.read(MergedRecord, value, f"{where}, studio")
     names = Names(
         session,
         add_missing=True,
         keep_stored=keep_stored,
         ask_of_firings=not confirmed,
         asked_before=record.confirmed,
+        parted=[Added(each.noun, each.name) for each in record.no_longer],
     )
+    for old in record.no_longer:
+        former.take_back(session, old.noun, old.name, old.called)
     for material in record.materials:
         _add_material(session, material, names)
     for body in record.bodies:

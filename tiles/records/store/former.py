@@ -31,6 +31,14 @@ def forget(session: Session, noun: str, name: str) -> None:
             session.delete(each)
 
 
+def take_back(session: Session, noun: str, name: str, called: str) -> None:
+    """What was called ``name`` until it was made one with ``called`` bears that name again."""
+    for each in called_now(session, noun, name):
+        if same_name(each.called, called):
+            session.delete(each)
+    session.flush()
+
+
 def called_now(session: Session, noun: str, name: str) -> list[models.FormerName]:
     """How that is called now which once had this name; of several the newest first."""
     when = models.FormerName.since.desc(), models.FormerName.former_name_id.desc()
@@ -69,6 +77,11 @@ def ask_if_renamed(session: Session, noun: str, name: str) -> None:
             field=noun,
             value=name,
         )
+
+
+def of_noun(session: Session, noun: str) -> list[models.FormerName]:
+    """Every former name of a kind of thing, the oldest first."""
+    return list(session.scalars(_of(noun).order_by(models.FormerName.former_name_id)))
 
 
 def _of(noun: str):

@@ -53,6 +53,8 @@ class Names:
         Questions about its firings that a record comes with the answer to.
     earlier : collection of Added
         What the same file has added before.
+    parted : collection of Added
+        What a merge had taken off the record, and the file of that merge puts back.
     known : dict
         Rows that were found before, in the same transaction: none is looked up twice.
 
@@ -72,6 +74,7 @@ class Names:
     told: list[str] = field(default_factory=list)
     gained: list[str] = field(default_factory=list)
     filled: list[Added] = field(default_factory=list)
+    parted: Collection[Added] = ()
     known: dict[tuple, models.SQLModel] = field(default_factory=dict)
 
     def body(self, record: forms.BodyRecord) -> models.ClayBody:

@@ -10,7 +10,7 @@ from tiles.errors import AlreadyOnRecord, Questioned, UnknownName, shell_word
 from tiles.records import forms, models, reading
 from tiles.records.layered import refuse_layers
 from tiles.records.spoken import some
-from tiles.records.store import belongings
+from tiles.records.store import belongings, former
 from tiles.records.store.merge import concerned
 from tiles.records.store.recipe import add_recipe_version
 from tiles.records.store.whole import wholly
@@ -62,6 +62,7 @@ def split(
     moved = _named(known, wanted, row.name)
     left = [each for each in known if each not in moved]
     new = _add_like(session, row, to)
+    former.take_back(session, noun, new.name, row.name)  # a merge parted again
     for start in range(0, len(moved), _AT_ONCE):
         _MOVE[model](session, row, new, moved[start : start + _AT_ONCE])
     session.flush()
