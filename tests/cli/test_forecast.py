@@ -34,6 +34,16 @@ def sample(learned_template, sample):
     return sample
 
 
+def test_a_mark_of_two_words_needs_no_quotes_unless_each_is_a_tile_too(sample, tiles):
+    made = ("--body", "red earthenware", "--glaze", "pond green", "--coats", "2", "--yes")
+    assert tiles("log", "--mark", "mug 12", *made).code == 0
+    ran = tiles("forecast", "mug", "12", "--all")
+    assert (ran.code, ran.out) == (0, tiles("forecast", "mug 12", "--all").out)
+    for mark in ("mug", "12"):
+        assert tiles("log", "--mark", mark, *made).code == 0
+    assert_one_line_error(tiles("forecast", "mug", "12"), "'mug 12' is on record, and so are")
+
+
 def test_a_thick_coat_of_the_glaze_that_crawls_is_the_likelier_to_crawl(sample, tiles):
     def chance(thickness_mm):
         ran = tiles("forecast", "--body", "red earthenware", "--glaze", "pond green",

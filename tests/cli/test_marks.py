@@ -67,6 +67,17 @@ def test_no_planned_tile_gets_a_mark_that_reads_as_a_piece(sqlite_database):
         assert marks.free(session, 1, None, "test 1") == ["test 2"]
 
 
+def test_words_that_only_together_are_a_mark_go_together(session):
+    for mark in ("mug", "mug 12", "the big mug 12", "B 30", "30"):
+        store.add_tile(session, forms.read(forms.TileRecord, {"mark": mark, "body": RED}))
+    for typed, meant in (
+        ("MUG 12 A-09", ["MUG 12", "A-09"]), ("N-1 the big mug 12", ["N-1", "the big mug 12"]),
+        ("N-1 N-2", ["N-1", "N-2"]), ("mug 13", ["mug", "13"]), ("B 30", ["B 30"]),
+        ("mug 30", ["mug", "30"]),
+    ):  # fmt: skip
+        assert store.put_together(session, typed.split()) == meant
+
+
 @pytest.mark.parametrize(
     "command",
     [("inspect", "--clean"), ("remove", "--yes"), ("change", "--note", "x"), ("load", "F12")],

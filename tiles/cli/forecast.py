@@ -60,7 +60,6 @@ def forecast(
     from tiles.cli import forecast_areas, forecast_planned, forecast_several, forecast_text
     from tiles.cli.marks import expand
     from tiles.cli.notices import doubt_of_shelf, tell_order, tell_over_label, tell_retired
-    from tiles.cli.record import fetch
     from tiles.cli.studio import all_records
     from tiles.records import words
     from tiles.records.failures_only import failures_only
@@ -82,9 +81,9 @@ def forecast(
             '\'tiles forecast M-41\', or --body "red earthenware" --glaze "pond green".',
         )
     asked = expand(marks or [])
-    if len(asked) > 1 and show_all:
+    records = _on_record(asked, db) if asked else [forecast_planned.planned(given, db)]
+    if len(records) > 1 and show_all:
         raise InvalidValue("--all is for one tile.", "one mark, or several without --all.")
-    records = [fetch(each, db) for each in asked] or [forecast_planned.planned(given, db)]
     if doubt := doubt_of_shelf(shelf, db):
         common.talk(doubt)
     known = all_records(db)
@@ -105,3 +104,15 @@ def forecast(
         tell_order(records)
         tell_retired(records, db)
     caution.tell(caution.on_tiles(records), db)
+
+
+def _on_record(marks: list[str], db: str | None) -> list:
+    """The tiles with these marks; the words of one that were typed without quotes go together."""
+    from tiles.records import reading, store
+    from tiles.records.analyses import own_materials
+    from tiles.records.derived import analysed
+
+    with common.reading(db) as session:
+        rows = store.get_tiles(session, store.put_together(session, marks))
+        own = own_materials(session)
+        return [analysed(reading.tile_record(row), own) for row in rows]

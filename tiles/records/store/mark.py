@@ -13,6 +13,8 @@ from tiles.records.words import name_key, tidy_name
 
 _AT_ONCE = 100
 """Marks in one query; SQLite takes no expression of a thousand parts."""
+_MOST_WORDS = 4
+"""Words of a mark that may have been typed without quotes."""
 _LETTERS = re.compile(r"[A-Za-z\x80-\U0010ffff]+")
 
 
@@ -60,6 +62,21 @@ def get_tiles(session: Session, marks: list[str]) -> list[models.Tile]:
         chosen = reading.whole_tiles().where(models.Tile.mark.in_(known.values()))
         found |= {name_key(row.mark): row for row in session.scalars(chosen).unique()}
     return [found.get(name_key(mark)) or get_tile(session, mark) for mark in marks]
+
+
+def put_together(session: Session, marks: list[str]) -> list[str]:
+    """The marks, with words typed apart that only together are one on record: mug and 12."""
+    alone: dict[str, str] = {}
+    for some in _in_parts(marks):
+        alone |= _on_record(session, some)
+    found, rest = [], list(marks)
+    while rest:
+        is_apart = all(name_key(each) in alone for each in rest[:2])
+        counts = () if is_apart else range(min(_MOST_WORDS, len(rest)), 1, -1)
+        many = next((each for each in counts if has_mark(session, " ".join(rest[:each]))), 1)
+        found.append(" ".join(rest[:many]))
+        rest = rest[many:]
+    return found
 
 
 def _in_parts(marks: list[str]) -> Iterator[list[str]]:
