@@ -295,14 +295,23 @@ def test_a_new_glaze_whose_name_reads_as_layers_is_asked_about(fresh, tiles, wri
         return {"mark": mark, "body": "any clay", "areas": [{"number": 1, "layers": layers}]}
 
     assert tiles("import", write_json([glazed("N-1", "red"), glazed("N-2", "blue")])).code == 0
-    for name in ("red + blue", "red over blue", "red x2"):
+    for name in ("red + blue", "red over blue", "red x2", "red+moss", "red & moss", "red, moss"):
         ran = tiles("import", write_json(glazed("N-3", name)))
         assert ran.code == 1
         assert f"glaze {name!r} reads as " in ran.err and "or --yes if it is the name" in ran.err
         assert tiles("show", "N-3").code == 1 and name not in tiles("glaze", "list").out
+    assert "2 layers: red + blue (" in tiles("import", write_json(glazed("N-3", "red + blue"))).err
+    both = [glazed("N-3", "sky/fog"), glazed("N-6", "fog")]
+    assert "'sky/fog' reads as 2 layers" in tiles("import", write_json(both)).err
+    assert tiles("import", write_json(glazed("N-7", "sky/fog"))).code == 0  # a name, of no other
+    ran = tiles("log", "--mark", "N-8", "--body", "any clay", "--glaze", "red & moss",
+                "--add-missing")  # fmt: skip
+    assert_one_line_error(ran, "glaze 'red & moss' reads as 2 layers: red + moss.")
     mix = {"recipe": {"version": 1, "lines": [{"material": "nepheline syenite", "parts": 100}]}}
     assert tiles("import", write_json(glazed("N-4", "plum + sage", **mix))).code == 0
     assert tiles("import", write_json(glazed("N-3", "red + blue")), "--yes").code == 0
+    ran = tiles("import", write_json(glazed("N-9", "red&moss")), "--yes")
+    assert (ran.code, "merge" in ran.err) == (0, False)
     assert tiles("import", write_json(glazed("N-5", "red + blue"))).code == 0  # on record by now
     whole, one = tmp_path / "whole.json", tmp_path / "one.json"
     assert tiles("export", whole).code == 0

@@ -84,6 +84,32 @@ def test_the_commands_for_three_names_of_one_glaze_run_one_after_another(fresh, 
     assert len(json.loads(tiles("glaze", "list", "--json").out)) == 1
 
 
+def test_words_that_mean_a_listed_fault_are_stored_and_what_they_mean_is_told(
+    fresh, tiles, write, write_json
+):
+    head = "mark,body,glaze,faults,inspected_on"
+    seen = ("other (milky)", "slight other (too pale); crazing", "other (hazy veil)", "other (odd)")
+    rows = [f"A-{n},red,moss,{fault},2026-01-05" for n, fault in enumerate(seen)]
+    ran = tiles("import", write(head, *rows))
+    lines = [each for each in ran.err.splitlines() if "most often" in each]
+    assert (ran.code, lines) == (0, [
+        "row 2, row 4: 'milky', 'hazy veil' are kept as other, but most often mean cloudiness. If "
+        "so, write cloudiness (milky) there and import it again with --replace.",
+        "row 3: 'too pale' is kept as other, but most often means colour shift. If so, write "
+        "colour shift (too pale) there and import it again with --replace.",
+    ])  # fmt: skip
+    assert shown(tiles, "A-0")["inspections"][0]["defects"][0]["defect"] == "other"
+    assert "most often" not in tiles("import", write(head, *rows)).err  # nothing new is stored
+    records = [shown(tiles, f"A-{n}") for n in range(4)]
+    other = fresh.with_name("other.db")
+    ran = tiles("import", write_json(records), "--db", other)
+    assert "A-0, A-2: 'milky', 'hazy veil' are kept as other" in ran.err
+    right = [each.replace("other (m", "cloudiness (m") for each in rows]
+    assert tiles("import", write(head, *right), "--replace").code == 0  # the look is not lost
+    (seen,) = shown(tiles, "A-0")["inspections"][0]["defects"]
+    assert (seen["defect"], seen["note"]) == ("cloudiness", "milky")
+
+
 def test_a_name_of_two_layers_is_asked_about_and_never_to_be_merged_into_one(fresh, tiles, write):
     header = "mark,body,glaze,coats"
     file = write(header, "M-1,red,moss over ink,2", "M-2,red,moss,2")

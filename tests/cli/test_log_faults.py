@@ -4,6 +4,8 @@ import pytest
 
 from tests.cli.log_options import with_options
 from tests.cli.records import assert_one_line_error, shown
+from tiles.cli import entry
+from tiles.exchange.flat_faults import read_faults
 
 
 @pytest.mark.parametrize(
@@ -77,6 +79,25 @@ def test_words_that_mean_a_fault_of_the_list_are_asked_about_before_they_are_kep
         assert_one_line_error(ran, f"'{fault} ({words})', or --yes if it is none of the list.")
         assert tiles(*command, "--yes").code == 0
     assert tiles("inspect", "M-41", "--defect", f"{fault} ({words})").code == 0
+
+
+@pytest.mark.parametrize(
+    ("typed", "read"),
+    [
+        ("other (looks odd):slight", ("other", "slight", "looks odd")),
+        ("other:slight (looks odd)", ("other", "slight", "looks odd")),
+        ("Cloudiness (milky): severe", ("cloudiness", "severe", "milky")),
+        ("cloudiness (not quite clear)", ("cloudiness", None, "not quite clear")),
+        ("other (no longer matt)", ("other", None, "no longer matt")),
+    ],
+)
+def test_a_severity_and_words_are_read_in_either_order_also_from_a_sheet(typed, read):
+    seen = entry.read_defect(typed)
+    assert (seen["defect"], seen["severity"], seen["note"]) == read
+    defect, level, words = read
+    cells = read_faults(typed)
+    assert cells[f"defect_{defect}"] == (level or "seen")
+    assert cells["faults"] == ((defect, words),)
 
 
 def test_of_a_fault_that_is_denied_the_opposite_is_not_proposed(sample, tiles):

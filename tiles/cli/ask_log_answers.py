@@ -367,7 +367,8 @@ def kept_in_words(text: str, found: Answers) -> str | None:
     strange = [part for part in parts if part not in good]
     words = ", ".join(strange) if good else text
     meant = listed_fault(words)
-    if is_denied(text) or any(map(names_fault, strange)) or not (meant or " " in words):
+    is_bare = is_denied(text) or " " not in words
+    if any(map(names_fault, strange)) or is_bare and not meant:
         return None
     kept = "; ".join([*good, f"{meant or OTHER_FAULT} ({words})"])
     return kept if _is_fault(kept, found) else None

@@ -46,7 +46,7 @@ def _known_or_yes(db: str | None, model, name: str) -> str | None:
         return known
     refuse_no_name(name, _SAID.get(model.__name__, "name"))
     if model.__name__ == "Glaze":
-        _ask_if_one(name)
+        _ask_if_one(db, name)
     called = _called_now(db, model, name)
     if called is None:
         common.talk(f"{name!r} is not on record.")
@@ -63,12 +63,15 @@ def _known_or_yes(db: str | None, model, name: str) -> str | None:
     return None if answer is True else answer
 
 
-def _ask_if_one(name: str) -> None:
+def _ask_if_one(db: str | None, name: str) -> None:
     """A name that reads as several layers is asked about where it is typed, not after all else."""
+    from tiles.queries.alike import names_of_glazes
     from tiles.records.layered import ask_if_one
 
+    with common.looking_up(db) as session:
+        known = names_of_glazes(session)
     try:
-        ask_if_one(name)
+        ask_if_one(name, known)
     except Questioned as question:
         common.talk(question.message)
         if not common.yes_or_no("Is it the name of one glaze?"):

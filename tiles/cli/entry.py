@@ -55,7 +55,7 @@ def split_area(text: str, what: str) -> tuple[str, int | None]:
 
 def read_defect(text: str) -> dict:
     """``crawling:severe@3``, or as in a sheet ``severe crawling (rim)@3``, as values."""
-    from tiles.exchange.flat_faults import fault_told, other_told
+    from tiles.exchange.flat_faults import fault_told
     from tiles.records.words import OTHER_FAULT
 
     rest, area = split_area(text, "defect")
@@ -67,8 +67,8 @@ def read_defect(text: str) -> dict:
             field="severity",
             value=severity.strip(),
         )
-    told = fault_told(rest) or other_told(rest)
-    if told and (not sign or told[0] == OTHER_FAULT):
+    told = fault_told(rest)
+    if told and (not sign or "(" in defect or told[0] == OTHER_FAULT):
         defect, severity, note = told
         return {"defect": defect, "severity": severity, "area": area, "note": note}
     _refuse_bare_number(rest)

@@ -73,7 +73,7 @@ def read_in(
 ) -> None:
     """Store the tiles of a CSV: all of them, or with ``skip_refused`` the good ones."""
     from tiles.cli.joined import on_record, tell_joined
-    from tiles.cli.notices import tell_imported
+    from tiles.cli.notices import tell_imported, tell_own_words
     from tiles.exchange.flat_layers import ask_of_layers
     from tiles.exchange.flat_recipes import fill_recipes
     from tiles.exchange.flat_said import lines
@@ -111,11 +111,23 @@ def read_in(
         common.talk(f"Added {name}.")
     alike.tell(to_check, file, reading.names())
     print(on_record(done, len(reading.groups), " tiles"))
+    tell_own_words(_own_words(reading, done))
     tell_imported(done.stored, db)
     if problems:
         common.talk(said_kept)
         common.talk("Correct them and import that file.")
         raise typer.Exit(3)
+
+
+def _own_words(reading, done) -> list[tuple[str, str]]:
+    """The words about another fault of the looks that were stored, with their rows."""
+    from tiles.exchange.flat_fault_words import of_others
+    from tiles.records.words import name_key
+
+    new = {name_key(record.mark) for record in done.looked_at}
+    told = of_others(reading.readable)
+    return [(f"row {row.number}", words) for row, words in told
+            if name_key(row.cells.get("mark", "")) in new]  # fmt: skip
 
 
 def _read(file: Path, days: str | None, *, looked_when_fired: bool, db: str | None, yes: bool):

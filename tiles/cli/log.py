@@ -236,10 +236,12 @@ def store_new(
     ``asked_names``: whether a new glaze is one was asked where its name was typed.
     """
     from tiles.cli.batch_versions import tell_other_version
+    from tiles.queries.alike import names_of_glazes
     from tiles.records import forms, questions, store
     from tiles.records.layered import ask_if_one
     from tiles.records.store.former import ask_if_renamed
     from tiles.records.store.named import Names
+    from tiles.records.words import name_key
 
     record = forms.read(forms.TileRecord, values)
     questions.refuse_days_to_come(record.mark, record.inspections)
@@ -252,7 +254,7 @@ def store_new(
             for each in () if confirmed or asked_names else names.added:
                 ask_if_renamed(session, each.what, each.name)
                 if each.what == "glaze":
-                    ask_if_one(each.name)
+                    ask_if_one(each.name, names_of_glazes(session) - {name_key(each.name)})
             return stored, names.added
 
     stored, added = common.confirmed(write, yes=yes)

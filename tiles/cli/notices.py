@@ -1,5 +1,7 @@
 """What is told of what was just stored: nothing of it is refused."""
 
+from collections.abc import Iterable
+
 from tiles.cli import alike, common
 from tiles.cli.marks import runs
 from tiles.errors import shell_line, shell_word
@@ -246,6 +248,14 @@ def tell_imported(records: list, db: str | None) -> None:
     tell_bisques(records)
     tell_order(records)
     tell_retired(records, db)
+
+
+def tell_own_words(kept: Iterable[tuple[str, str]]) -> None:
+    """What words kept as another fault most often mean, and how to write it: nobody was asked."""
+    from tiles.records.notices import words_of_listed_faults
+
+    for line in words_of_listed_faults(kept):
+        common.talk(line)
 
 
 def tell_missing_pictures(records: list, db: str | None) -> None:

@@ -5,7 +5,7 @@ from typing import Annotated
 
 import typer
 
-from tiles.cli import alike, common, output
+from tiles.cli import common, output
 from tiles.errors import InvalidValue, Questioned, shell_line, shell_word
 
 
@@ -289,7 +289,7 @@ def import_file(
     gains the looks, pictures and facts that only the file has. All or nothing, unless
     --skip-refused. --json and --csv are for the list that --columns prints.
     """
-    from tiles.cli import flat
+    from tiles.cli import flat, json_in
 
     if columns:
         flat.show_columns(as_json=as_json, as_csv=as_csv)
@@ -304,7 +304,7 @@ def import_file(
     if file.suffix.casefold() not in flat.SUFFIXES:
         if days or looked_when_fired:
             raise InvalidValue("--days and --looked-when-fired are for a CSV.", "without them.")
-        _read_json(file, **how, yes=yes, db=db)
+        json_in.read_in(file, **how, yes=yes, db=db)
         return
     order = days and _day_order(days)
     flat.read_in(file, **how, days=order, looked_when_fired=looked_when_fired, yes=yes, db=db)
@@ -315,86 +315,3 @@ def _day_order(text: str) -> str:
     from tiles.records.words import read_word
 
     return read_word(text, DAY_ORDERS, "order of day, month and year")
-
-
-def _read_json(file: Path, *, skip_refused: bool, yes: bool, db: str | None, **how: bool) -> None:
-    from tiles.cli.flat import tell_lost
-    from tiles.cli.joined import on_record, tell_joined
-    from tiles.cli.notices import tell_imported, tell_missing_pictures
-    from tiles.cli.user_files import refused_beside
-    from tiles.exchange import json_file
-    from tiles.queries.alike import names_alike, tiles_on_shelves
-    from tiles.records.spoken import some
-    from tiles.records.store.named import Names
-
-    studio, values = json_file.parted(json_file.read_values(file), file.name)
-    with common.importing(db) as session:
-        stood = tiles_on_shelves(session)
-        beside = Names(session)
-        if studio is not None:
-            beside = _put_studio(session, studio, file, how["keep_stored"], yes)
-        how |= {"confirmed": yes, "earlier": [*beside.added, *beside.filled]}
-        outcome = json_file.import_records(session, values, file.name, **how)
-        outcome.added[:0] = beside.added
-        outcome.gained[:0] = beside.gained
-        _tell_refused(outcome.refused, file.name)
-        if outcome.refused and not skip_refused:
-            _stop(outcome, len(values))
-        alike_names = names_alike(session, outcome.added, outcome.stored)
-        apart = {each.name for each in beside.parted}
-        alike.tell_marks(session, [record.mark for record in outcome.stored])
-        alike.tell_shelves(session, outcome.stored, stood)
-        if outcome.refused:
-            with refused_beside(file) as (kept, part):
-                _write_refused(part, outcome.refused)
-    of_tiles = [each for each in outcome.told if each[1] not in beside.told]
-    tell_lost([*beside.told, *outcome.gained, *outcome.lost], of_tiles)
-    tell_joined(outcome.joined)
-    if added := list(dict.fromkeys(map(str, outcome.added))):
-        common.talk(f"Added {some(added)}.")
-    alike.tell([each for each in alike_names if each.name not in apart], file)
-    print(on_record(outcome, len(values)))
-    tell_imported(outcome.stored, db)
-    gained = [each.record for each in outcome.joined if each.pictures]
-    tell_missing_pictures([*outcome.stored, *gained], db)
-    if outcome.refused:
-        common.talk(f"The refused records are in {kept}; correct them and import that file.")
-        raise typer.Exit(3)
-
-
-def _put_studio(session, studio, file: Path, keep_stored: bool, yes: bool):
-    """What a whole export holds beside its tiles: the names, with what is new and told of them."""
-    from tiles.exchange.studio import import_studio
-
-    how = {"keep_stored": keep_stored, "confirmed": yes}
-    return import_studio(session, studio, file.name, **how)
-
-
-def _tell_refused(refused: list, source: str) -> None:
-    """What is wrong, each thing once; the error of a single record is told at the end."""
-    from tiles.cli.refusals import each_once
-
-    problems = [error for _number, _value, error in refused]
-    for line in each_once(problems, source, "record") if len(problems) > 1 else ():
-        common.talk(f"Refused: {line}")
-
-
-def _stop(outcome, count: int) -> None:
-    """One refused record is told by its own error; of several the last line sums up."""
-    from tiles.cli.refusals import if_all_are_so
-
-    problems = [error for _number, _value, error in outcome.refused]
-    if len(problems) == 1:
-        raise problems[0]
-    others = ", or --skip-refused to store the others" if len(problems) < count else ""
-    raise InvalidValue(
-        f"{len(problems)} of {count} records were refused, so nothing was stored.",
-        f"correct them{if_all_are_so(problems)}{others}.",
-    )
-
-
-def _write_refused(kept: Path, refused: list) -> None:
-    import json
-
-    text = json.dumps([value for _number, value, _error in refused], ensure_ascii=False, indent=2)
-    kept.write_text(text + "\n", encoding="utf-8")

@@ -2,6 +2,7 @@
 
 from tiles.cli import unload_words
 from tiles.cli.ask import BACK, CLEAR, ENTER, Word, key, line
+from tiles.cli.prose import between_words
 
 TAKEN_BACK = "take it back"
 SEVERITY_KEYS = {"1": "slight", "2": "moderate", "3": "severe", ENTER: "not said how bad"}
@@ -21,6 +22,8 @@ def ask_fault(named: dict, record, begun: str | None = None) -> dict | None:
         if seen["note"] == BACK:
             return None
         begun = None
+    if seen["defect"] == OTHER_FAULT:
+        _tell_meaning(seen["note"])
     asks_area = len(record.areas) > 1 and seen["area"] is None
     if seen["severity"] is None:
         seen["severity"] = ask_how_bad(begun, asks_on=asks_area)
@@ -31,6 +34,15 @@ def ask_fault(named: dict, record, begun: str | None = None) -> dict | None:
         if seen["area"] == BACK:
             return None
     return seen
+
+
+def _tell_meaning(words: str | None) -> None:
+    """Words that most often mean a fault of the list are kept as other all the same."""
+    from tiles.records.fault_words import listed_fault
+
+    if fault := listed_fault(words or ""):
+        told = f"kept as other, but {words!r} most often means {fault}: {BACK}, then {fault}."
+        print("\n".join(between_words(f"      {told}", "      ")))
 
 
 def ask_how_bad(begun: str | None, *, asks_on: bool = False) -> str | None:

@@ -1,11 +1,12 @@
 """The words about each fault, in a column of their own beside the columns of the defects."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 
 from tiles.errors import InvalidValue
 from tiles.exchange.flat_columns import FAULT_WORDS
+from tiles.exchange.flat_faults import FAULTS
 from tiles.records import derived, forms
-from tiles.records.words import DEFECTS, read_word
+from tiles.records.words import DEFECTS, OTHER_FAULT, read_word
 
 _SIGN = " | "
 SAYS = (
@@ -53,6 +54,14 @@ def read(text: str) -> tuple[tuple[str, str], ...]:
             raise InvalidValue(f"{part.strip()!r} is not a fault with words.", hint, value=text)
         found.append((read_word(defect, DEFECTS, "defect"), words.strip()))
     return tuple(found)
+
+
+def of_others(rows: Iterable) -> Iterator[tuple]:
+    """Each row with words about another fault than those of the list, and these."""
+    for row in rows:
+        for defect, words in (*row.cells.get(FAULTS, ()), *row.cells.get(FAULT_WORDS, ())):
+            if defect == OTHER_FAULT:
+                yield row, words
 
 
 def refuse_of_none(row, words: Iterable[str], seen: Iterable[str]) -> None:

@@ -3,6 +3,7 @@
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import reduce
 
 from tiles.errors import InvalidValue
 from tiles.exchange.flat_columns import NONE, SEEN, defect_column
@@ -33,8 +34,9 @@ _HOW_BAD = {
 _PLACED = r"(?=[\s!.)]*$|\s*\(|\s+(?:at|on|in|near|round|around|along|all over)\b)"
 """After them nothing follows, or a place: "a bit off centre" tells where, not how bad."""
 _BEFORE = (rf"\b({_LEVEL})(?:ly)?[\s:]*$", rf"\(\s*({_LEVEL})\s*\)")
-_AFTER = (rf"^[\s:(]*\b({_LEVEL})\b", rf"\(\s*({_LEVEL})\s*\)", rf"^\s+({_LEVEL})ly\s*$")
-"""Where the severity of a fault stands: right beside it, or alone in brackets."""
+_AFTER = (rf"^[\s:(]*\b({_LEVEL})\b", rf"\(\s*({_LEVEL})\s*\)", rf"^\s+({_LEVEL})ly\s*$",
+          rf"(?<=\))\s*:\s*({_LEVEL})\s*$")  # fmt: skip
+"""Where the severity of a fault stands: right beside it, alone in brackets, or behind a colon."""
 _NOT_SEEN = re.compile(
     r"\?|\b(?:hardly|barely|scarcely|almost|nearly|maybe|perhaps|"
     r"possib(?:le|ly)|probab(?:le|ly)|might|could|would|if|unless|whether|likely|unlikely|"
@@ -67,7 +69,9 @@ _NOTHING_ALONE = re.compile(
 """What says that there was nothing to see where it is all that stands beside the fault."""
 _IN_BRACKETS = re.compile(r"\([^()]*\)")
 _OTHER_IN_WORDS = re.compile(
-    rf"(?:(?P<level>{_LEVEL})\s+)?{OTHER_FAULT}\s*\((?P<words>[^()]+)\)", re.IGNORECASE
+    rf"(?:(?P<level>{_LEVEL})\s+)?{OTHER_FAULT}\s*(?::\s*(?P<behind>{_LEVEL})\s*)?"
+    rf"\((?P<words>[^()]+)\)(?:\s*:\s*(?P<after>{_LEVEL}))?",
+    re.IGNORECASE,
 )
 _SIGN_AHEAD = re.compile(r"[^\w\s:]|_")
 _SIGN_BEHIND = re.compile(r"[^\w\s:.\u2026!\u2013-]|_|[\u2013-](?!\s*[^\W\d_])")
@@ -185,6 +189,8 @@ def _fault(part: str, text: str) -> _Fault:
     if fault_words.says_nothing_seen(part):
         hint = "the faults alone, or that word alone."
         raise InvalidValue(f"{part!r} stands beside a fault.", hint, value=text)
+    if told := _other_told(part):
+        return told
     named = _named(part)
     if not named:
         raise _no_fault(part, text)
@@ -194,7 +200,11 @@ def _fault(part: str, text: str) -> _Fault:
     defect, at = named[0]
     before, after = part[: at.start], part[at.stop :]
     ahead, behind = (_TEST_PIECE.sub("side", each) for each in (before, after))
-    if is_denied(part) or _is_open(ahead, behind) or _is_nothing(before, after):
+    if (
+        is_denied(_without_meaning(part, defect))
+        or _is_open(ahead, behind)
+        or _is_nothing(before, after)
+    ):
         hint = "leave it out (none where nothing was seen)"
         hint = hint if is_denied(before) else f"{defect} alone if it was, else {hint}"
         raise InvalidValue(
@@ -212,6 +222,13 @@ def _fault(part: str, text: str) -> _Fault:
             value=text,
         )
     return _Fault(defect, level, words)
+
+
+def _without_meaning(part: str, defect: str) -> str:
+    """A part without the brackets whose words mean that very fault by their "not"."""
+    inside = _IN_BRACKETS.findall(part)
+    meant = [each for each in inside if fault_words.listed_fault(each[1:-1]) == defect]
+    return reduce(lambda text, each: text.replace(each, ""), meant, part)
 
 
 def _is_open(before: str, after: str) -> bool:
@@ -256,6 +273,10 @@ def _odd(before: str, after: str, is_told: bool) -> str | None:
 def fault_told(text: str) -> tuple[str, str | None, str | None] | None:
     """One fault as a text tells it, its severity and the words beside it; else None.
 
+    Other with a person's own words in brackets is read with words of whatever kind: "other (no
+    longer matt)". Not where they name a fault of the list, nor where they say no more than that
+    nothing was there.
+
     Examples
     --------
     >>> fault_told("severe crawling"), fault_told("pinholed a bit (rim)"), fault_told("no crawling")
@@ -268,15 +289,12 @@ def fault_told(text: str) -> tuple[str, str | None, str | None] | None:
     return fault.defect, None if fault.level == SEEN else fault.level, fault.words or None
 
 
-def other_told(text: str) -> tuple[str, str | None, str] | None:
-    """Other with a person's own words in brackets, of whatever kind: "other (no longer matt)".
-
-    Not where they name a fault of the list, nor where they say no more than that nothing was there.
-    """
+def _other_told(text: str) -> _Fault | None:
     found = _OTHER_IN_WORDS.fullmatch(text)
     if not found or names_fault(found["words"]) or fault_words.says_only_not(found["words"]):
         return None
-    return OTHER_FAULT, found["level"] and found["level"].casefold(), found["words"].strip()
+    levels = [each for each in found.group("level", "behind", "after") if each] or [SEEN]
+    return _Fault(OTHER_FAULT, levels[0].casefold(), found["words"].strip())
 
 
 def read_as(text: str) -> str:

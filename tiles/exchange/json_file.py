@@ -7,17 +7,19 @@ import json
 from collections import Counter
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
+from datetime import date
 from pathlib import Path
 from typing import Any
 
 from sqlalchemy.orm import Session
 
 from tiles.errors import AlreadyOnRecord, InvalidValue, TilesError, shell_word
-from tiles.records import derived, forms, layered, models, questions, reading, store
+from tiles.exchange import json_layers
+from tiles.records import derived, forms, questions, reading, store
 from tiles.records.questions import refuse_days_to_come
 from tiles.records.store import Joined
 from tiles.records.store.named import Added, Names
-from tiles.records.words import name_key
+from tiles.records.words import OTHER_FAULT, name_key
 
 _BY_TRIAL_OF = ("trial_defect", "trial_change")
 """Never told without the tile that the trial is of, so that naming that one is enough."""
@@ -31,7 +33,7 @@ def to_json(record: forms.TileRecord) -> dict:
     ``confirmed`` is what is unlikely of it, word for word as an import would ask: it stands so on
     record, so that the same record is not asked about again, but one changed by hand is.
     """
-    confirmed = [*questions.all_questions(record), *_layer_questions(record).values()]
+    confirmed = [*questions.all_questions(record), *json_layers.layer_questions(record).values()]
     told = record.model_dump(mode="json")
     return told | {"confirmed": confirmed, "derived": derived.summary(record)}
 
@@ -115,6 +117,12 @@ class Outcome:
     gained: list[str] = field(default_factory=list)
     filled: list[Added] = field(default_factory=list)
 
+    @property
+    def looked_at(self) -> list[forms.TileRecord]:
+        """The tiles of which looks were stored, those on record before with these alone."""
+        more = [each.record.model_copy(update={"inspections": each.looks}) for each in self.joined]
+        return [each for each in [*self.stored, *more] if each.inspections]
+
 
 def _confirmed(value: Any, where: str) -> list[str]:
     """The questions that a record comes with the answer to."""
@@ -177,7 +185,7 @@ def import_records(
         The caller decides whether to keep what was stored when some were refused.
     """
     outcome, of_file, marks = Outcome(), set(earlier), set()
-    known = {} if known is None else known
+    known, in_file = {} if known is None else known, json_layers.names_in(values)
     for number, value in enumerate(values, start=1):
         where = f"{source}, record {number}" if len(values) > 1 else source
         how = {"keep_stored": keep_stored, "ask_of_firings": not confirmed}
@@ -197,7 +205,7 @@ def import_records(
                     value=record.mark,
                 )
             if not confirmed:
-                _ask_of_layers(session, record, before)
+                json_layers.ask_of_layers(session, record, before, in_file)
             how = {"names": names, "confirmed": confirmed, "asked_before": before}
             is_new = replace and not store.has_mark(session, record.mark)
             done = _store(session, record, replace, how, is_same)
@@ -219,21 +227,6 @@ def import_records(
     return outcome
 
 
-def _layer_questions(record: forms.TileRecord) -> dict[str, str]:
-    """What is asked of each glaze whose name reads as several layers, were it new."""
-    layers = [layer for area in record.areas for layer in area.layers]
-    found = {each.glaze.name: layered.question_of(each.glaze.name, has_recipe=bool(each.recipe))
-             for each in layers}  # fmt: skip
-    return {name: said for name, said in found.items() if said}
-
-
-def _ask_of_layers(session: Session, record: forms.TileRecord, before: list[str]) -> None:
-    """Ask about a new glaze as at the bench; not where the record brings the answer."""
-    for name, said in _layer_questions(record).items():
-        if said not in before and store.look_up(session, models.Glaze, name) is None:
-            layered.ask_if_one(name)
-
-
 def _loss(
     session: Session,
     record: forms.TileRecord,
@@ -246,7 +239,7 @@ def _loss(
     stored = reading.tile_record(store.get_tile(session, mark))
     if lost := not_carried(stored) if not_carried else []:
         return f"{' and '.join(lost)}, which a CSV does not hold"
-    looks = record.inspections
+    looks, stored = record.inspections, _named_as(stored, record)
     lost = [
         _said(look) for look in stored.inspections if not any(_holds(new, look) for new in looks)
     ]
@@ -256,6 +249,28 @@ def _loss(
     lost += [f"the recipe of {glaze}" for glaze in _without_recipe(stored, record)]
     lost += _blanked(stored, record)
     return " and ".join(lost)
+
+
+def _named_as(stored: forms.TileRecord, record: forms.TileRecord) -> forms.TileRecord:
+    """The tile on record, another fault called as the new record does with the very same words."""
+    names = {
+        (look.inspected_on, name_key(seen.note)): seen.defect
+        for look in record.inspections
+        for seen in look.defects
+        if seen.note
+    }
+
+    def named(seen: forms.DefectSeen, day: date) -> forms.DefectSeen:
+        is_other = seen.defect == OTHER_FAULT
+        name = names.get((day, name_key(seen.note or "")), seen.defect) if is_other else None
+        return seen.model_copy(update={"defect": name}) if name else seen
+
+    looks = [
+        look.model_copy(update={"defects": [named(each, look.inspected_on)
+                                            for each in look.defects]})
+        for look in stored.inspections
+    ]  # fmt: skip
+    return stored.model_copy(update={"inspections": looks})
 
 
 def _blanked(stored: forms.TileRecord, record: forms.TileRecord) -> list[str]:

@@ -76,7 +76,7 @@ def names_alike(
         slips = _pairs(new, tiles)
         longer = _begun(new, tiles) if model in _SHORTENED else []
         perhaps = [pair for pair in longer if roles[pair[0]] == roles[pair[1]]]
-        seen = set()
+        seen, known = set(), set(map(name_key, tiles))
         for pair in [*slips, *_reworded(new, tiles), *perhaps]:
             is_new = not just_added.isdisjoint(pair)
             if frozenset(pair) in seen or not (is_new or all(tiles[name] for name in pair)):
@@ -84,7 +84,7 @@ def names_alike(
             seen.add(frozenset(pair))
             in_order = sorted(pair, key=lambda name: (name not in just_added, tiles[name], name))
             is_asked = pair not in slips
-            if is_asked and model is models.Glaze and any(map(layers_in, pair)):
+            if is_asked and model is models.Glaze and any(layers_in(x, known) for x in pair):
                 continue  # of two layers none is the same as both
             (asked if is_asked else found).append(Alike(noun(model), *in_order, is_asked))
     return found + asked

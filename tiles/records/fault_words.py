@@ -34,6 +34,9 @@ _NO_COAT = "crawling if the bare edges are thick and rolled back, else other ({}
 _LACKING = (
     (r"(?:no|lost|losing|without|isn['’]?t|is ?n['’]?t|not|never|no longer)\W+(?:\w+ )?"
      "(?:shin(?:e|y)|gloss(?:y)?)", _DULL),
+    (r"(?:not|never|isn['’]?t|is ?n['’]?t|wasn['’]?t) (?:(?:quite|very|really|fully|completely|"
+     r"perfectly|entirely|that|so|as|all) )*(?:clear|transparent|see[- ]through)"
+     r"(?! (?:if|whether|what|how|why|which|where|who|to|from|cut)\b)", "cloudiness"),
     (r"colou?rs? (?:(?:is|are|was|has|have|all|quite|nearly) )*(?:gone|lost|missing|vanished|"
      r"disappeared)|lost (?:\w+ )?colou?r|colou?r(?:ed)? (?:went|gone) away", "colour shift"),
     (r"(?:nothing|glaze (?:has|had|did|was|would)?(?: ?n['’]?t| not)) "
@@ -56,7 +59,7 @@ _USUAL = (
     (r"crack(?:s|ed|ing)?|crackled?|hair ?lines?", _CRACKED),
     (r"broken?|broke in|split|snapped|shattered|smashed", _BROKEN),
     (r"^(?:(?:it|the|tile|is|was|got|has|been) )*(?:lost|missing|gone)[ .!?]*$", _LOST),
-    (r"milky|milk white|hazy|foggy|not clear|white veil", "cloudiness"),
+    (r"milky|milk white|haz[ey]|foggy|white veil", "cloudiness"),
     (r"bubbl(?:es?|y|ed|ing)|craters?", "blisters, or pinholes if they are small holes"),
     (r"pit(?:s|ted|ting)?|holes?", "pinholes"),
     (r"drip(?:s|ped|ping)?|dribbl\w+|too runny", "running"),
@@ -150,8 +153,8 @@ def listed_fault(text: str) -> str | None:
 
     Examples
     --------
-    >>> listed_fault("milky"), listed_fault("colour too pale"), listed_fault("cracked")
-    ('cloudiness', 'colour shift', None)
+    >>> listed_fault("milky"), listed_fault("not quite clear"), listed_fault("cracked")
+    ('cloudiness', 'cloudiness', None)
     """
     meant = usual_meaning(text)
     return meant if meant in DEFECTS else None

@@ -39,15 +39,15 @@ class Layered:
     is_ordered: bool = True
 
 
-def layers_in(name: str, known: Collection[str] = ()) -> Layered | None:
+def layers_in(name: str, known: Collection[str] | None = ()) -> Layered | None:
     """The layers that a name reads as; None where it may well be the name of one glaze.
 
     Parameters
     ----------
     name : str
         As it stands where the name of one glaze should.
-    known : collection of str
-        Names of glazes, as `name_key` has them.
+    known : collection of str, optional
+        Names of glazes, as `name_key` has them; None for any that there may be.
 
     Examples
     --------
@@ -63,14 +63,14 @@ def layers_in(name: str, known: Collection[str] = ()) -> Layered | None:
             return Layered(layers, is_ordered=not any(layers_in(part) for part, _ in layers))
     for sign in (_BESIDE, _PERHAPS):
         parts = _parts(sign, name)
-        layers = tuple(map(_with_coats, parts))
+        layers = tuple(map(_with_coats, reversed(parts)))  # written from the clay up, most often
         if len(parts) < 2 or any(map(_ADDITION.match, parts)) or _is_blend(parts):
             continue
         if sign is _PERHAPS and any(map(_REMARK.match, parts[1:])):
             continue
         names = [each for each, _coats in layers]
-        is_one = any(name_key(each) in known for each in names)
-        if sign is _BESIDE or is_one or all(len(each.split()) > 1 for each in names):
+        is_there = known is None or any(name_key(each) in known for each in names)
+        if sign is _BESIDE or is_there or all(len(each.split()) > 1 for each in names):
             return Layered(layers, is_ordered=False)
     alone, coats = _with_coats(name)
     return Layered(((alone, coats),)) if coats else None
@@ -103,15 +103,17 @@ def refuse_layers(name: str) -> None:
         )
 
 
-def ask_if_one(name: str) -> None:
+def ask_if_one(name: str, known: Collection[str]) -> None:
     """Ask about the name of a new glaze that reads as layers, or holds its coats.
+
+    ``known`` are the names of glazes that there are, as in `layers_in`.
 
     Raises
     ------
     Questioned
         With each layer as it is typed, from the clay up.
     """
-    if said := question_of(name):
+    if said := question_of(name, known):
         raise Questioned(
             said,
             "each layer by itself, from the clay up, or --yes if it is the name of one glaze.",
@@ -120,15 +122,19 @@ def ask_if_one(name: str) -> None:
         )
 
 
-def question_of(name: str, *, has_recipe: bool = False) -> str:
+def question_of(
+    name: str, known: Collection[str] | None = None, *, has_recipe: bool = False
+) -> str:
     """What is asked of the name of a new glaze; "" where it reads as one, or is a mix of a recipe.
 
     Examples
     --------
     >>> question_of("red + blue"), question_of("red + blue", has_recipe=True)
-    ("glaze 'red + blue' reads as 2 layers: blue + red.", '')
+    ("glaze 'red + blue' reads as 2 layers: red + blue.", '')
+    >>> question_of("red/blue", {"red"}), question_of("red/blue", {"moss"})
+    ("glaze 'red/blue' reads as 2 layers: red + blue.", '')
     """
-    found = layers_in(name)
+    found = layers_in(name, known)
     if found is None or has_recipe and is_plain(found):
         return ""
     said = [f"{each}={coats}" if coats else each for each, coats in reversed(found.layers)]

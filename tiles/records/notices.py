@@ -11,6 +11,7 @@ from tiles.records.derived import (
     cone_reached,
     witness_cone,
 )
+from tiles.records.fault_words import listed_fault
 from tiles.records.forms import FiringRecord, TileRecord
 from tiles.records.spoken import some
 from tiles.records.words import COLOUR_ROLES, name_key
@@ -26,6 +27,28 @@ def days_since_long_ago(firing: FiringRecord | None, today: date | None = None) 
         return None
     days = ((today or date.today()) - firing.fired_on).days
     return days if days > LONG_AGO_DAYS else None
+
+
+def words_of_listed_faults(kept: Iterable[tuple[str, str]]) -> list[str]:
+    """A line for each fault of the list that words kept as another fault most often mean.
+
+    ``kept`` are these words, each behind where it stands ("row 2").
+    """
+    found: dict[str, list[tuple[str, str]]] = {}
+    for where, words in kept:
+        if fault := listed_fault(words):
+            found.setdefault(fault, []).append((where, words))
+    lines = []
+    for fault, told in found.items():
+        places, words = (list(dict.fromkeys(each)) for each in zip(*told, strict=True))
+        is_one = len(words) == 1
+        lines.append(
+            f"{some(places)}: {some([repr(each) for each in words], 4)} "
+            f"{'is' if is_one else 'are'} kept as other, but most often "
+            f"{'means' if is_one else 'mean'} {fault}. If so, write {fault} ({words[0]}) there "
+            "and import it again with --replace."
+        )
+    return lines
 
 
 def shelves_without_cone(records: Iterable[TileRecord]) -> list[str]:

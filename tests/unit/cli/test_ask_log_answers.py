@@ -118,6 +118,7 @@ def test_who_goes_back_to_a_question_of_what_lies_beneath_is_offered_his_own_ans
         ("looks dull and greyish", "other (looks dull and greyish)"),
         ("crawling and a metalic sheen", "crawling; other (a metalic sheen)"),
         ("milky", "cloudiness (milky)"),
+        ("not quite clear", "cloudiness (not quite clear)"),
         ("crawling and a colour too pale", "crawling; colour shift (a colour too pale)"),
         ("crawlign", None),  # rather a slip
         ("sever crawling", None),

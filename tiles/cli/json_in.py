@@ -1,0 +1,106 @@
+"""The JSON side of ``tiles import``: records as 'show --json' or 'export' writes them."""
+
+from pathlib import Path
+
+import typer
+
+from tiles.cli import alike, common
+from tiles.errors import InvalidValue
+
+
+def read_in(file: Path, *, skip_refused: bool, yes: bool, db: str | None, **how: bool) -> None:
+    """Store the records of a JSON file: all of them, or with ``skip_refused`` the good ones."""
+    from tiles.cli.flat import tell_lost
+    from tiles.cli.joined import on_record, tell_joined
+    from tiles.cli.notices import tell_imported, tell_missing_pictures, tell_own_words
+    from tiles.cli.user_files import refused_beside
+    from tiles.exchange import json_file
+    from tiles.queries.alike import names_alike, tiles_on_shelves
+    from tiles.records.spoken import some
+    from tiles.records.store.named import Names
+
+    studio, values = json_file.parted(json_file.read_values(file), file.name)
+    with common.importing(db) as session:
+        stood = tiles_on_shelves(session)
+        beside = Names(session)
+        if studio is not None:
+            beside = _put_studio(session, studio, file, how["keep_stored"], yes)
+        how |= {"confirmed": yes, "earlier": [*beside.added, *beside.filled]}
+        outcome = json_file.import_records(session, values, file.name, **how)
+        outcome.added[:0] = beside.added
+        outcome.gained[:0] = beside.gained
+        _tell_refused(outcome.refused, file.name)
+        if outcome.refused and not skip_refused:
+            _stop(outcome, len(values))
+        alike_names = names_alike(session, outcome.added, outcome.stored)
+        apart = {each.name for each in beside.parted}
+        alike.tell_marks(session, [record.mark for record in outcome.stored])
+        alike.tell_shelves(session, outcome.stored, stood)
+        if outcome.refused:
+            with refused_beside(file) as (kept, part):
+                _write_refused(part, outcome.refused)
+    of_tiles = [each for each in outcome.told if each[1] not in beside.told]
+    tell_lost([*beside.told, *outcome.gained, *outcome.lost], of_tiles)
+    tell_joined(outcome.joined)
+    if added := list(dict.fromkeys(map(str, outcome.added))):
+        common.talk(f"Added {some(added)}.")
+    alike.tell([each for each in alike_names if each.name not in apart], file)
+    print(on_record(outcome, len(values)))
+    tell_own_words(_own_words(outcome))
+    tell_imported(outcome.stored, db)
+    gained = [each.record for each in outcome.joined if each.pictures]
+    tell_missing_pictures([*outcome.stored, *gained], db)
+    if outcome.refused:
+        common.talk(f"The refused records are in {kept}; correct them and import that file.")
+        raise typer.Exit(3)
+
+
+def _put_studio(session, studio, file: Path, keep_stored: bool, yes: bool):
+    """What a whole export holds beside its tiles: the names, with what is new and told of them."""
+    from tiles.exchange.studio import import_studio
+
+    how = {"keep_stored": keep_stored, "confirmed": yes}
+    return import_studio(session, studio, file.name, **how)
+
+
+def _tell_refused(refused: list, source: str) -> None:
+    """What is wrong, each thing once; the error of a single record is told at the end."""
+    from tiles.cli.refusals import each_once
+
+    problems = [error for _number, _value, error in refused]
+    for line in each_once(problems, source, "record") if len(problems) > 1 else ():
+        common.talk(f"Refused: {line}")
+
+
+def _stop(outcome, count: int) -> None:
+    """One refused record is told by its own error; of several the last line sums up."""
+    from tiles.cli.refusals import if_all_are_so
+
+    problems = [error for _number, _value, error in outcome.refused]
+    if len(problems) == 1:
+        raise problems[0]
+    others = ", or --skip-refused to store the others" if len(problems) < count else ""
+    raise InvalidValue(
+        f"{len(problems)} of {count} records were refused, so nothing was stored.",
+        f"correct them{if_all_are_so(problems)}{others}.",
+    )
+
+
+def _write_refused(kept: Path, refused: list) -> None:
+    import json
+
+    text = json.dumps([value for _number, value, _error in refused], ensure_ascii=False, indent=2)
+    kept.write_text(text + "\n", encoding="utf-8")
+
+
+def _own_words(outcome) -> list[tuple[str, str]]:
+    """The words about another fault of the looks that were stored, with their marks."""
+    from tiles.records.words import OTHER_FAULT
+
+    return [
+        (record.mark, seen.note)
+        for record in outcome.looked_at
+        for look in record.inspections
+        for seen in look.defects
+        if seen.defect == OTHER_FAULT and seen.note
+    ]
