@@ -82,13 +82,20 @@ def ask(
             pass
         if not required:
             return None
-        talk("This one is needed.")
+        talk(_needed(offered, can_list=bool(choices)))
 
 
 def _enter(offered: str | None, required: bool) -> str:
     if offered:
         return "Enter takes the answer in brackets."
-    return "This one is needed." if required else "Enter leaves it unrecorded."
+    return _needed(offered) if required else "Enter leaves it unrecorded."
+
+
+def _needed(offered: str | None, *, can_list: bool = False) -> str:
+    """That a question cannot be left open, and what to type."""
+    answer = f"Enter for {offered!r}" if offered else "an answer"
+    listed = ", ? for the choices" if can_list else ""
+    return f"This one is needed. Try: {answer}{listed}; Ctrl-C stops, and nothing is stored."
 
 
 ask_or_back = partial(ask, may_go_back=True)
