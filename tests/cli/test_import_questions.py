@@ -84,6 +84,17 @@ def test_the_commands_for_three_names_of_one_glaze_run_one_after_another(fresh, 
     assert len(json.loads(tiles("glaze", "list", "--json").out)) == 1
 
 
+def test_a_role_that_a_sheet_left_blank_can_be_corrected_when_the_next_one_tells_it(
+    fresh, tiles, write
+):
+    head = "mark,body,glaze,glaze_role"
+    assert tiles("import", write(head, "A-1,red,moss,")).code == 0
+    later = write(head, "A-2,red,moss,underglaze")
+    assert_one_line_error(tiles("import", later), "or 'tiles glaze change' to correct yours.")
+    assert tiles("glaze", "change", "moss", "--role", "underglaze").code == 0
+    assert tiles("import", later).code == 0
+
+
 def test_words_that_mean_a_listed_fault_are_stored_and_what_they_mean_is_told(
     fresh, tiles, write, write_json
 ):

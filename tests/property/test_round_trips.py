@@ -6,8 +6,9 @@ from contextlib import suppress
 from hypothesis import HealthCheck, assume, example, given, settings
 from hypothesis import strategies as st
 
-from tests.property.record_strategies import cones, maybe, studios, written
+from tests.property.record_strategies import cones, maybe, noted, studios, written
 from tests.property.test_search import Undo, put_on_record
+from tiles.exchange import flat_csv
 from tiles.exchange.flat_cells import csv_text, read_cell, witness_text
 from tiles.exchange.flat_columns import by_name
 from tiles.exchange.json_file import import_records, to_json
@@ -66,6 +67,21 @@ def test_json_shown_by_one_database_is_shown_the_same_by_another(database, recor
 def test_a_checked_record_passes_the_check_unchanged(records):
     for record in records:
         assert forms.read(forms.TileRecord, record.model_dump(mode="json")) == record
+
+
+@settings(max_examples=30, deadline=None, derandomize=True, suppress_health_check=QUIET)
+@given(studios(max_tiles=2), st.lists(maybe(noted | st.sampled_from([" 12 ", "other: x"]))))
+def test_a_sheet_read_again_is_exported_byte_for_byte_the_same(tmp_path, records, notes):
+    """What is blank stays blank; the words about faults may come in any order."""
+    faults = [seen for record in records for look in record.inspections for seen in look.defects]
+    for seen, note in zip(faults, notes, strict=False):
+        seen.note = note
+    files = tmp_path / "one.csv", tmp_path / "two.csv"
+    flat_csv.write_file(files[0], records)
+    reading = flat_csv.read_file(files[0])
+    assert reading.problems == []
+    flat_csv.write_file(files[1], [record for _row, record in reading.tiles])
+    assert files[1].read_bytes() == files[0].read_bytes()
 
 
 shelves = maybe(written | st.integers(1, 12).map(str))

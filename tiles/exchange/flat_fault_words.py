@@ -1,6 +1,6 @@
 """The words about each fault, in a column of their own beside the columns of the defects."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 
 from tiles.errors import InvalidValue
 from tiles.exchange.flat_columns import FAULT_WORDS
@@ -18,7 +18,8 @@ SAYS = (
 def written(record: forms.TileRecord, area: forms.AreaRecord) -> str:
     """The words about the faults of an area; empty where there are none that a cell can hold."""
     told = _words(derived.defects_on(record, area))
-    return _SIGN.join(f"{defect}: {found[0]}" for defect, found in told.items() if _fits(found))
+    fitting = ((each, told[each][0].strip()) for each in DEFECTS if _fits(told.get(each, ())))
+    return _SIGN.join(f"{defect}: {words}" for defect, words in fitting)
 
 
 def are_lost(record: forms.TileRecord) -> bool:
@@ -83,5 +84,5 @@ def _words(seen: Iterable[forms.DefectSeen]) -> dict[str, list[str]]:
     return {defect: told for defect, told in found.items() if told}
 
 
-def _fits(told: list[str]) -> bool:
+def _fits(told: Sequence[str]) -> bool:
     return len(told) == 1 and "|" not in told[0] and told[0].isprintable()

@@ -48,8 +48,9 @@ def tells_the_same(one: forms.TileRecord, other: forms.TileRecord) -> bool:
 def _fill(part: str, values, place: str = MAIN) -> dict[str, Any]:
     if values is None:
         return {}
-    told = ((header, getattr(values, name)) for header, name in fields_of(part, place))
-    return {header: _plain(value) for header, value in told if value is not None and value != []}
+    known = ((header, getattr(values, name)) for header, name in fields_of(part, place))
+    told = {header: _plain(value) for header, value in known if value not in (None, [])}
+    return {header: value for header, value in told.items() if value is not None}
 
 
 def _plain(value: Any) -> Any:

@@ -256,7 +256,12 @@ class Names:
             hint = "the same everywhere, or another name if it is another one."
         else:
             said = f"{said} is on record {_with(kept)}."
-            hint = "another name if it is another one, or --keep-stored to use yours as it stands."
+            is_bucket = added.what == "batch"
+            change = "tiles batch" if is_bucket else belongings.command_of(added.what)
+            hint = (
+                "another name if it is another one, --keep-stored to use yours as it stands, or "
+                f"'{change} change' to correct yours."
+            )
         raise InvalidValue(said, hint, field=key, value=given)
 
 
