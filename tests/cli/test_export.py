@@ -44,7 +44,7 @@ def test_the_words_about_a_fault_come_back_from_a_sheet(fresh, tiles, tmp_path):
     ran = tiles("export", sheet)
     assert "Left out on 1 tile (A-2): the words about a defect." in ran.err
     text = sheet.read_text(encoding="utf-8-sig")
-    assert "other: black smeared: thick | crawling: at the rim" in text
+    assert "crawling: at the rim | other: black smeared: thick" in text
     other = tmp_path / "other.db"
     assert tiles("import", sheet, "--db", other).code == 0
     seen = shown(tiles, "A-1", "--db", other)["inspections"][0]["defects"]
