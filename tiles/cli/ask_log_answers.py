@@ -37,6 +37,7 @@ class Answers:
     cone_reached: str | None = None
     seen: str | None = None
     other: str | None = None
+    glazed_on: str | None = None
     inspected_on: str | None = None
     note: str | None = None
     new: dict[tuple, dict] = field(default_factory=dict)
@@ -94,6 +95,7 @@ def like_the_last(last, is_of_today: bool) -> Answers:
         firing=last.firing.name,
         shelf=last.shelf,
         cone_reached=last.cone_reached,
+        glazed_on=last.glazed_on and str(last.glazed_on),
         inspected_on=_last_look(last),
         like=last.mark,
         is_measured=any(each.thickness_mm for each in tops),
@@ -224,7 +226,8 @@ def values(answers: Answers) -> dict:
     def named(model, name: str | None) -> Any:
         return answers.new.get(key(model, name), name) if name else None
 
-    values = {name: getattr(answers, name) for name in ("mark", "shelf", "cone_reached", "note")}
+    plain = ("mark", "shelf", "cone_reached", "glazed_on", "note")
+    values = {name: getattr(answers, name) for name in plain}
     values |= read_bisque(answers.bisque) if answers.bisque else {}
     values["body"] = named(models.ClayBody, answers.body)
     values["firing"] = named(models.Firing, answers.firing)

@@ -8,6 +8,7 @@ from datetime import date
 
 from tiles.cli import ask_names, common
 from tiles.cli.ask import ask_or_back
+from tiles.cli.ask_log_answers import is_faulty, one_top_glaze
 from tiles.errors import InvalidValue, TilesError, UnknownCone, shell_word
 
 
@@ -218,6 +219,46 @@ def ask_day(db, offered, found) -> str:
         check=read,
         required=True,
     )
+
+
+def may_tell_glazed(db, found) -> bool:
+    """Whether the day of glazing is asked for: a fault may come from a bucket that had stood."""
+    return is_faulty(found) and _mixed_on(db, found) is not None
+
+
+def ask_glazed(db, offered, found) -> str | None:
+    """The day of glazing; that of the last tile is offered in the same firing."""
+    from tiles.records import forms, questions
+    from tiles.records.words import same_name
+
+    firing = firing_of(db, found)
+
+    def read(text: str) -> str:
+        made = {"mark": found.mark, "body": found.body, "glazed_on": text}
+        made |= {"firing": firing.model_dump()} if firing else {}
+        record = forms.read(forms.TileRecord, made)
+        questions.refuse_contradictions(record)
+        return str(record.glazed_on)
+
+    is_same = same_name(offered.firing, found.firing)
+    return ask_or_back(
+        f"Day it was glazed (its bucket was mixed on {_mixed_on(db, found)})",
+        offered.glazed_on if is_same else None,
+        check=read,
+    )
+
+
+def _mixed_on(db, found) -> date | None:
+    """When the bucket of the top glaze was mixed, as far as is on record."""
+    from tiles.records import models, store
+
+    glaze = one_top_glaze(found)
+    if not (glaze and found.batch):
+        return None
+    with common.looking_up(db) as session:
+        row = store.look_up(session, models.Glaze, glaze)
+        batch = row and store.look_up_batch(row, found.batch)
+        return batch.mixed_on if batch else None
 
 
 def firing_of(db: str | None, found):

@@ -194,6 +194,7 @@ QUESTIONS = (
     Question("other", _ask_other, _is_other),
     Question("beneath", ask_log_layers.ask_beneath, ask_log_layers.may_tell),
     Question("colour_on", ask_log_layers.ask_colour, ask_log_layers.may_tell_colour),
+    Question("glazed_on", ask_log_firing.ask_glazed, ask_log_firing.may_tell_glazed),
     Question("inspected_on", ask_log_firing.ask_day, ask_log_firing.was_seen),
     Question("note", _ask_note),
 )

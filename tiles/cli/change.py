@@ -53,7 +53,7 @@ def change(
     form: Annotated[Text, _option("flat, angle, curved, vessel or other.")] = None,
     stood: Annotated[Text, _option("upright, sloped or flat in the kiln.")] = None,
     made_on: Annotated[Text, _option("Day it was made, YYYY-MM-DD.")] = None,
-    glazed_on: Annotated[Text, _option("Day it was glazed, YYYY-MM-DD.")] = None,
+    glazed_on: Annotated[Text, _option("Day of glazing: how old its bucket was.")] = None,
     clue: Annotated[list[str] | None, _option("A clue, such as bisque_wiped=no@2.")] = None,
     inspected_on: Annotated[Text, _option("Day of its last look, YYYY-MM-DD.")] = None,
     forget_inspection: Annotated[

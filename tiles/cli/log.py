@@ -58,7 +58,9 @@ def log(
     form: Annotated[str | None, _option(text="flat, angle, curved, vessel or other.")] = None,
     stood: Annotated[str | None, _option(text="upright, sloped or flat in the kiln.")] = None,
     made_on: Annotated[str | None, _option(text="Day it was made, YYYY-MM-DD.")] = None,
-    glazed_on: Annotated[str | None, _option(text="Day it was glazed, YYYY-MM-DD.")] = None,
+    glazed_on: Annotated[
+        str | None, _option(text="Day of glazing: how old its bucket was.")
+    ] = None,
     defect: Annotated[
         list[str] | None, _option(text="Defect seen: crawling, severe crawling, crawling@3.")
     ] = None,
