@@ -39,8 +39,9 @@ class Case:
     one thing that no trial tested, ``sound_on`` another clay on which own tiles of the glaze are
     sound, ``sound_version`` another version of its recipe; ``sister`` says on which tile of the
     glaze and clay the fault was seen sooner, ``clay`` how tiles of all glazes did on its clay and
-    on others, ``since`` since when it comes more often there; ``off_shelves`` are those of its kiln
-    that mostly miss the cone it is set for. ``studio`` counts tiles of all glazes, where asked.
+    on others, ``firing`` how those of its glaze did in its firing, ``since`` since when it comes
+    more often there; ``off_shelves`` are those of its kiln that mostly miss the cone it is set for.
+    ``studio`` counts tiles of all glazes, where asked.
     """
 
     record: "TileRecord"
@@ -57,6 +58,7 @@ class Case:
     sound_version: "SoundVersion | None" = None
     sister: str = ""
     clay: str = ""
+    firing: str = ""
     since: str = ""
     off_shelves: frozenset[str] = frozenset()
     studio: "OfStudio | None" = None

@@ -159,10 +159,9 @@ def own_said(facts: "Iterable[Lesson | Twin]") -> list[Said]:
 
 
 def by_clay(case: "Case") -> list[str]:
-    """How own tiles did by clay, where that is told by no fix of the first cause."""
+    """How own tiles did by clay, where that is told by no fix of the first cause; and by firing."""
     from diagnose.fixes.steps import STEPS, other_body
 
-    if case.sound_on is not None and other_body in STEPS.get(case.first.name, ()):
-        return []
+    is_told = case.sound_on is not None and other_body in STEPS.get(case.first.name, ())
     count = case.clay or (case.sound_on.count if case.sound_on else "")
-    return [count] if count else []
+    return [each for each in ("" if is_told else count, case.firing) if each]

@@ -5,7 +5,7 @@ from typing import TYPE_CHECKING
 
 from diagnose.fixes.bench import Step
 from diagnose.fixes.layers import layers_with
-from diagnose.fixes.shapes import COATS, CONE_REACHED, DRY_COAT, HOLD, PLACE, brushed_mm
+from diagnose.fixes.shapes import COATS, CONE_REACHED, DRY_COAT, HOLD, OPENED, PLACE, brushed_mm
 from diagnose.fixes.steps_coat import FIRED_SHARE
 from diagnose.fixes.steps_fire import COOLED_SLOWLY
 from diagnose.view import place_of
@@ -24,7 +24,7 @@ if TYPE_CHECKING:
 _OF_FIRING = {
     HOLD: "hold_min",
     "last 100 °C": "rate_c_per_h",
-    "kiln opened at": "opened_c",
+    OPENED: "opened_c",
 }
 
 

@@ -78,13 +78,16 @@ def why(
 def _with_own(case: "Case", others: "Sequence[TileRecord]") -> "Case":
     from diagnose.answered import answered_by_record
     from diagnose.own_tiles.bodies import ANSWERED_BY_SOUND_BODY, clay_count, sound_body
+    from diagnose.own_tiles.by_firing import firing_count
     from diagnose.own_tiles.glaze import as_glaze_did
+    from diagnose.own_tiles.other_words import that_mean_the_same
     from diagnose.own_tiles.say import joined, your_tiles_say
     from diagnose.own_tiles.sisters import as_soon_as_sisters
     from diagnose.own_tiles.twins import untried_twins
     from diagnose.own_tiles.versions import sound_version
     from diagnose.trials.tried import changed_in, not_asked, trials_of, with_trials, without
 
+    others = that_mean_the_same(others, case)
     # A trial tells by itself what it is worth: it is no second witness among the counts.
     trials = trials_of(case, others)
     rest = without(others, changed_in(trials))
@@ -101,6 +104,7 @@ def _with_own(case: "Case", others: "Sequence[TileRecord]") -> "Case":
     off_shelves = shelves_that_miss(case.record, others)
     version = sound_version(others, case.view)
     case = replace(case, sound_on=sound_on, off_shelves=off_shelves, clay=clay)
+    case = replace(case, firing=firing_count(case, counted))
     case = replace(case, sound_version=version, since=told.since if told else "")
     return replace(case, twins=untried_twins(case, rest, trials))
 

@@ -34,6 +34,7 @@ from diagnose.own_tiles.against import spoken_against
 from diagnose.own_tiles.failing_coats import failing_coats
 from diagnose.own_tiles.failures import is_in_vain, own_tiles
 from diagnose.own_tiles.other_fault import other_fault
+from diagnose.own_tiles.other_words import that_mean_the_same
 from diagnose.own_tiles.twins import bearing_on
 from diagnose.own_tiles.versions import OWN_VERSION
 from diagnose.report import why
@@ -120,6 +121,7 @@ def fix(
 def _answer(diagnosis: "Diagnosis", stock: tuple, letters: Letters, akin: "Sequence") -> Answer:
     own, bodies, glazes, batches, body_limit, others = stock
     case = diagnosis.case
+    others = that_mean_the_same(others, case)
     view, cone = case.view, _cone(case.view)
     body = _body(case.record.body, body_limit)
     desk = Desk(*read_recipe(view.top, cone, own), cone, body, case.setting)

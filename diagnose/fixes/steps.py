@@ -45,6 +45,7 @@ from diagnose.fixes.steps_fire import (
     hold,
     hotter_in_range,
     in_range,
+    leave_shut,
     open_later,
     other_shelf,
     reach_cone,
@@ -119,7 +120,7 @@ STEPS: dict[str, tuple[Maker, ...]] = {
     "cooled_fast": (cool_slower,),
     "wide_flat_piece": (cool_slower,),
     "uneven_wall": (cool_slower,),
-    "no_time_for_crystals": (cool_for_crystals,),
+    "no_time_for_crystals": (leave_shut, cool_for_crystals),
     "slow_cooling": (cool_faster,),
     "boron_crystals": (thinner, cool_faster),
 }

@@ -2,7 +2,7 @@
 
 from diagnose.colour_layer import judged
 from diagnose.fixes.bench import Bench, Step
-from diagnose.fixes.shapes import AS_SET, CONE_REACHED, COOLING, HOLD, PLACE, Change
+from diagnose.fixes.shapes import AS_SET, CONE_REACHED, COOLING, HOLD, OPENED, PLACE, Change
 from diagnose.own_tiles.right_shelf import RightShelf, right_shelf, stands_on
 from tiles.chemistry.cones import band, cone_at, step, steps_between, steps_outside
 from tiles.records.derived import label_range
@@ -169,9 +169,15 @@ def shorter_hold(bench: Bench) -> Step | None:
 def open_later(bench: Bench) -> Step:
     """Lid shut."""
     opened = bench.firing.opened_c if bench.firing else None
-    changes = [Change("kiln opened at", opened, OPEN_C, "°C or less")]
+    changes = [Change(OPENED, opened, OPEN_C, "°C or less")]
     firing = f"opened at {OPEN_C} °C"
     return Step("open_later", "Open later", changes, "You wait longer.", firing=firing)
+
+
+def leave_shut(bench: Bench) -> Step | None:
+    """As `open_later`, where it was opened hot."""
+    opened = bench.firing.opened_c if bench.firing else None
+    return open_later(bench) if opened and opened > OPEN_C else None
 
 
 def cool_slower(bench: Bench) -> Step:

@@ -41,6 +41,7 @@ from diagnose.next_tiles.wanted import Wanted, wanted
 from diagnose.own_tiles.against import spoken_against
 from diagnose.own_tiles.failures import own_tiles
 from diagnose.own_tiles.other_fault import other_fault
+from diagnose.own_tiles.other_words import that_mean_the_same
 from diagnose.own_tiles.right_shelf import shelves_that_miss
 from diagnose.own_tiles.twins import Twin
 from diagnose.trials.tried import Tried, is_control, waiting_for
@@ -174,6 +175,7 @@ def next_tiles(
         Fewer where no more changes are possible, or none would tell much.
     """
     case, record = diagnosis.case, diagnosis.case.record
+    others = that_mean_the_same(others, case)
     own = own_tiles(case, others)
     every = replace(case, off_shelves=shelves_that_miss(record, others))
     found = wanted(diagnosis, every, own, owned, others)

@@ -3,21 +3,24 @@
 A jar from which a tile came out sound, fired no hotter, holds no glaze for a hotter cone. Where
 the usual coat is dry on nearly all tiles fired as hot, a thin one is not what made this tile dry;
 nor is too little heat where nearly all that were fired hotter, as the label says, are dry as well.
-Where the same glaze mostly stays sound on the same clay, that clay alone is not why.
+Where the same glaze mostly stays sound on the same clay, that clay alone is not why. Where a tile
+from the jar, fired as hot, kept its look, or a cooler one of the same firing lost it as well, the
+heat is not what took it.
 """
 
 from collections.abc import Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from diagnose.measures.of_area import Measure
+from diagnose.measures.of_area import Measure, measures
 from diagnose.measures.usual_coat import usual_coat
 from diagnose.own_tiles.areas import failed_by_mark, under
 from diagnose.own_tiles.jar import LEAST_TILES, NEARLY_ALL, OF_JAR, SHORT, at_its_label
 from diagnose.view import View
 from diagnose.wording import listed
 from tiles.chemistry.cones import steps_between
-from tiles.records.words import same_name
+from tiles.records.derived import firing_key
+from tiles.records.words import OTHER_FAULT, same_name
 
 if TYPE_CHECKING:
     from diagnose.case import Case
@@ -31,6 +34,7 @@ MOST_FAILED_ON_CLAY = 0.25
 LEAST_ON_CLAY = 4
 """Mostly sound: no larger part of so many other tiles failed (estimates)."""
 AT_LABEL = "label_cone_fails_too"
+SOUND_AS_HOT, COOLER_FAILS = "sound_as_hot", "cooler_fails_too"
 OF_JAR_AND_COAT = (SOUND, USUAL_COAT, AT_LABEL)
 """Told of the glaze by its other tiles: they hold as long as the glaze and its batch stay."""
 AS_HOT = 0.5
@@ -57,6 +61,9 @@ def as_glaze_did(case: "Case", others: "Sequence[TileRecord]") -> "Case":
     elif glaze is not None and case.defect == OF_JAR and case.view.cone:
         alike = [each for each in under(glaze, others) if _is_of_jar(case, each)]
         found = (_sound(case, alike), _usual(case, alike), _at_label(case, others, glaze))
+    elif glaze is not None and case.defect == OTHER_FAULT and case.view.cone:
+        alike = [each for each in under(glaze, others) if _is_of_jar(case, each)]
+        found = (_sound_as_hot(case, alike), _cooler_fails(case, alike))
     told = {each.name: each for each in found if each}
     if not told:
         return case
@@ -90,11 +97,49 @@ def _sound(case: "Case", alike: "Sequence[Looked]") -> Measure | None:
     marks = every - failed
     if not marks:
         return None
+    said = f"{_which(marks)}, fired no hotter, came out without it"
+    return Measure(SOUND, float(len(marks)), "tiles", said)
+
+
+def _which(marks: set[str]) -> str:
     named = sorted(marks)[:MOST_MARKS]
     more = [f"{len(marks) - len(named)} more"] if len(marks) > len(named) else []
-    which = f"{listed([*named, *more])} of the same jar"
-    said = f"{which}, fired no hotter, came out without it"
-    return Measure(SOUND, float(len(marks)), "tiles", said)
+    return f"{listed([*named, *more])} of the same jar"
+
+
+def _sound_as_hot(case: "Case", alike: "Sequence[Looked]") -> Measure | None:
+    """That most tiles from the jar, fired as hot in another firing, came out without the fault.
+
+    What failed beside it may have failed by what befell that firing.
+    """
+    own = firing_key(case.record)
+    hot = [each for each in alike if _hotter(case, each) >= 0 and firing_key(each[0]) != own]
+    failed, every = _marks(case, hot)
+    sound = every - failed
+    if len(sound) <= len(failed):
+        return None
+    return Measure(SOUND_AS_HOT, "yes", "", f"{_which(sound)}, fired as hot, came out without it")
+
+
+def _cooler_fails(case: "Case", alike: "Sequence[Looked]") -> Measure | None:
+    """That tiles from the jar have it as well which the same firing took no hotter than the label.
+
+    None where a label is not known: nobody can tell what it stands.
+    """
+    own = firing_key(case.record)
+    beside = [each for each in alike if own and firing_key(each[0]) == own]
+    cool = [each for each in beside if _hotter(case, each) < -AS_HOT and _is_in_label(each)]
+    failed, _ = _marks(case, cool)
+    if not failed:
+        return None
+    have = "has" if len(failed) == 1 else "have"
+    said = f"{_which(failed)}, cooler in the same firing, {have} it too"
+    return Measure(COOLER_FAILS, "yes", "", said)
+
+
+def _is_in_label(looked: "Looked") -> bool:
+    over = measures(looked[0], looked[1].number).get("cones_over_label")
+    return over is not None and over.value < AS_HOT
 
 
 def _sound_on_clay(case: "Case", looked: "Sequence[Looked]") -> Measure | None:

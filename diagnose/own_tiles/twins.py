@@ -18,7 +18,7 @@ from diagnose.comparing.factors import (
     Value,
     factor_named,
 )
-from diagnose.fixes.shapes import BISQUE_CONE, COATS, DRY_COAT, HOLD, NOT_RECORDED
+from diagnose.fixes.shapes import BISQUE_CONE, COATS, DRY_COAT, HOLD, NOT_RECORDED, OPENED
 from diagnose.next_tiles.odds import late_on
 from diagnose.own_tiles.areas import judged_as
 from diagnose.own_tiles.occasions import lies_in
@@ -55,12 +55,15 @@ _COMPARED = (*ALIKE, "coats under", "thickness", "applied on", "under put on", "
              *_FIRED)  # fmt: skip
 _ALIKE = (*(FACTORS[name] for name in _COMPARED), *_OVER)
 _NAMED = {each.name: each for each in _ALIKE}
+COOLED = ("cooled_slowly", "cooled_fast")
+"""Clues of how it cooled; both, and at what the kiln was opened, are one thing."""
 _GOES_ALONG = {
     "thickness": ("coats", "method"),
     "batch": ("recipe",),
     "coats under": ("under",),
     "under put on": ("under",),
     "coats over": ("over",),
+    "opened": COOLED,
 }
 """What is no second thing where one of these differs."""
 HANDLED = ("bisque", "application")
@@ -120,7 +123,8 @@ class Twin:
         """How they came out."""
         if self.is_clean:
             return "came out clean"
-        return f"{'has' if len(self.marks) == 1 else 'have'} no {self.defect}"
+        fault = "such fault" if self.defect == OTHER_FAULT else self.defect
+        return f"{'has' if len(self.marks) == 1 else 'have'} no {fault}"
 
     @property
     def say(self) -> str:
@@ -160,9 +164,11 @@ class Twin:
             return False
         if self.factor == "hold":
             return any((each.what, each.after) == (HOLD, self.value) for each in made.changes)
+        if self.factor == "opened":
+            return any(each.what == OPENED and self.value <= each.after for each in made.changes)
         if self.factor == "under" and self.value == BARE_CLAY:
             return bool(made.edit.get("bare"))
-        edit = made.edit.get(_EDITED.get(self.factor, ""))
+        edit = made.edit.get(_EDITED.get(self.factor, self.factor))
         if self.factor == "recipe" and edit is not None:
             return str(self.value).endswith(f" v{edit.version}")
         return edit == self.value
@@ -178,8 +184,6 @@ def twins(case: "Case", others: "Sequence[TileRecord]") -> "tuple[Twin, ...]":
     """The sound twins of a failed tile, the most of a kind first.
 
     None where tiles made just like it came out sound as often as not: the fault comes by luck.
-    None of a fault without a word of its own: what a child dropped tells nothing beside a sound
-    tile.
 
     Parameters
     ----------
@@ -189,7 +193,7 @@ def twins(case: "Case", others: "Sequence[TileRecord]") -> "tuple[Twin, ...]":
         Own tiles but for those trials.
     """
     own = judged(case.view)
-    if own.glaze_name is None or case.defect == OTHER_FAULT:
+    if own.glaze_name is None:
         return ()
     as_it_was, found = [True], {}
     for other, there in _looked_at(case, own, others):
@@ -357,10 +361,12 @@ def _one_thing(own: View, other: View) -> tuple[str, Value] | tuple[()] | None:
     """
     found = [
         (name, other.clues[name])
-        for name in own.clues.keys() & other.clues.keys()
+        for name in sorted(own.clues.keys() & other.clues.keys())
         if own.clues[name] != other.clues[name]
     ]
-    if len(found) > 1 or not all(clues()[name].group in HANDLED for name, _ in found):
+    if not all(name in COOLED or clues()[name].group in HANDLED for name, _ in found):
+        return None
+    if len({name in COOLED or name for name, _ in found}) > 1:
         return None
     for factor in _ALIKE:
         here, there = factor.read(own), factor.read(other)

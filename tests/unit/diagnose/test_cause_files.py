@@ -60,6 +60,8 @@ CHOICES = {
     "usual_coat_fails_too": words.ANSWERS,
     "sound_on_this_clay": words.ANSWERS,
     "label_cone_fails_too": words.ANSWERS,
+    "sound_as_hot": words.ANSWERS,
+    "cooler_fails_too": words.ANSWERS,
     "speckled_glaze": words.ANSWERS,
     "named_for_crawling": words.ANSWERS,
     "named_for_bubbles": words.ANSWERS,

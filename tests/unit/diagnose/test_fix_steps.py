@@ -308,6 +308,7 @@ def _for(cause):
         },
         "fast_or_no_hold": {"firing": {"name": "F", "rate_c_per_h": 150}},
         "trapped_bubbles": {"firing": {"name": "F", "rate_c_per_h": 150}},
+        "no_time_for_crystals": {"firing": {"name": "F", "opened_c": 280}},
         "hold_too_long": {"firing": {"name": "F", "hold_min": 40}},
         "red_burnt_out": {"cone_reached": "04", "firing": {"name": "F", "hold_min": 40}},
         "stain_past_limit": {"cone_reached": "04"},
