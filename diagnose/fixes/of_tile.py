@@ -165,6 +165,7 @@ def _answer(diagnosis: "Diagnosis", stock: tuple, letters: Letters, akin: "Seque
         hot_shelf=hot_shelf(view, others) if trials else "",
         cautions=[] if worked else diagnosis.causes[0].cautions,
         tried=[*not_told(case, worked), *tried_on_kin],
+        look_after_days=told.late.look_after_days(case.record.body.name),
     )
 
 

@@ -190,7 +190,8 @@ class Answer:
     that worked on trials already, also on those for a tile akin; ``tried`` tells of the other
     trials with a change that no fix is told with, and of those for a tile akin. ``cautions`` are
     those of an answer that leaves nothing to mend; ``hot_shelf`` says that the shelf of the set
-    often goes hotter than it stands.
+    often goes hotter than it stands. Before ``look_after_days`` no tile can be called sound; 0 for
+    a fault that comes at once.
     """
 
     defect: str
@@ -205,6 +206,7 @@ class Answer:
     cautions: list[str] = field(default_factory=list)
     tried: list[str] = field(default_factory=list)
     hot_shelf: str = ""
+    look_after_days: int = 0
 
     def as_dict(self) -> dict:
         """Plain values for JSON, the keys being the fields of the classes in this file."""

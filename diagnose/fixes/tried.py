@@ -11,6 +11,7 @@ from diagnose.fixes.shapes import COATS, DRY_COAT, UNCHANGED, WIPED
 from diagnose.fixes.steps import makers
 from diagnose.own_tiles.other_areas import by_coats, coats_do_nothing, failed_so, sound_so
 from diagnose.trials.tried import by_change, proven, said
+from diagnose.trials.words import looked_late
 from diagnose.wording import listed, sentence
 
 if TYPE_CHECKING:
@@ -111,7 +112,8 @@ def worked_already(case: "Case") -> list[str]:
         return found
     glazes = [f"{name} ({listed([each.mark for each in of])})" for name, of in sound.items()]
     noun, it = ("recipe", "it") if len(sound) == 1 else ("recipes", "one of these")
-    told = f"the trial {noun} {listed(glazes)} came out sound: use {it}"
+    late = looked_late([each for of in sound.values() for each in of])
+    told = f"the trial {noun} {listed(glazes)} came out sound{late}: use {it}"
     if any(len(of) == 1 for of in sound.values()):
         told += ". One tile may be luck, so fire the one you take once more"
     return [f"{told}.", *found]

@@ -67,8 +67,9 @@ class Forecast:
     ``pair`` counts own tiles of the very same layers in any order, where there are several.
     ``late_after`` are the days after which own tiles on this body showed it, 0 where at unloading.
     ``early_sound`` are the sound tiles of the glaze where all were looked at too early to tell,
-    within ``early_within`` days; such a chance never leans less. ``by_fit`` says what the recipe
-    says of a fault of fit, where that is far more (`by_fit.with_fit`).
+    the last after ``early_within`` days (one tells from ``early_until`` on); such a chance never
+    leans less. ``by_fit`` says what the recipe says of a fault of fit, where that is far more
+    (`by_fit.with_fit`).
     ``leans`` is ``more``, ``less`` or ``as usual``; ``feared`` are the causes
     that common practice fears here. ``own_count`` is what else than coats and cone parts own tiles
     of the glaze where the chance is more than usual, "" where nothing does; ``own_count_is_far``:
@@ -90,6 +91,7 @@ class Forecast:
     late_after: int = 0
     early_sound: int = 0
     early_within: int = 0
+    early_until: int = 0
     by_fit: str = ""
     alike_seen: int = 0
     alike_areas: int = 0
@@ -257,9 +259,9 @@ def _early(
     """With the sound tiles of the glaze that were all looked at too early: no sign of less."""
     from diagnose.forecasts.early import sound_too_early
 
-    many, within = sound_too_early(others, record, area, found.defect)
+    many, *days = sound_too_early(others, record, area, found.defect)
     leans = "as usual" if many and found.leans == "less" else found.leans
-    return replace(found, leans=leans, early_sound=many, early_within=within)
+    return replace(found, leans=leans, early_sound=many, early_within=days[0], early_until=days[1])
 
 
 def _over_label(found: Forecast, record: "TileRecord", area: int) -> Forecast:

@@ -52,7 +52,7 @@ class LateLooks:
 
     def tells(self, record: "TileRecord", area: "AreaRecord") -> bool:
         """Whether an inspected area has the fault, or was looked at late enough to tell of it."""
-        needed = _needed(self._seen_on(record.body.name))
+        needed = self.needed_on(record.body.name)
         if not needed or shows(record, area, self.defect):
             return True
         return looked_until(record) >= needed
@@ -71,6 +71,15 @@ class LateLooks:
         """The days after the firing within which a look was too early, where several on clays."""
         days = {after for after in (self.seen_after, *self.on.values()) if after}
         return " or ".join(str(_needed(after)) for after in sorted(days))
+
+    @property
+    def tells_from(self) -> str:
+        """From how many days after the firing on a look tells."""
+        return f"a look tells from {self.within} days on"
+
+    def needed_on(self, body: str) -> int:
+        """From how many days after the firing on a look at a clay tells; 0 where any does."""
+        return _needed(self._seen_on(body))
 
     def left_out(self, many: int, noun: str = "tile") -> str:
         """What is said of those that do not tell; empty where there are none."""
@@ -137,6 +146,19 @@ def looked_until(record: "TileRecord") -> int:
     """Days from the firing to the last look; from the first look where no firing day is known."""
     last = max(look.inspected_on for look in telling_looks(record) or record.inspections)
     return (last - _start(record)).days
+
+
+def looked_said(days: "Iterable[int]") -> str:
+    """How long after their firing some tiles were last looked at.
+
+    Examples
+    --------
+    >>> looked_said([2, 1, 2]), looked_said([1])
+    ('1 to 2 days after the firing', '1 day after the firing')
+    """
+    each = sorted(set(days))
+    span = " to ".join(str(day) for day in dict.fromkeys((each[0], each[-1])))
+    return f"{span} day{'' if each[-1] == 1 else 's'} after the firing"
 
 
 def _fired_on(record: "TileRecord") -> "date | None":

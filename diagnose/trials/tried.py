@@ -14,7 +14,9 @@ from typing import TYPE_CHECKING
 
 from diagnose.fixes.shapes import NOT_RECORDED, UNCHANGED
 from diagnose.next_tiles.odds import LEAST, MOST
+from diagnose.own_tiles.late_looks import looked_until
 from diagnose.trials.controls import controls_of, sets_of, sound_beside
+from diagnose.trials.words import looked_late
 from diagnose.weighing import with_own
 from tiles.records.gone import is_gone, telling_looks
 
@@ -38,7 +40,8 @@ class Tried:
 
     ``instead`` are the other faults it had. ``moves`` is what that adds to the log-odds of each
     cause by name, "" for one not in the list; empty where it tells none apart. ``answers`` are the
-    clues that need not be asked for any more. ``is_early``: last looked at too soon to be sound;
+    clues that need not be asked for any more. ``is_early``: last looked at too soon to be sound, as
+    a fault that comes late was after so many ``days``: it shows by ``look_after`` days;
     ``is_as_planned``: its record does not gainsay the change. ``glaze`` names the trial recipe that
     it carries, which ends in the line it lies on and how far along it: "A 2/3". ``besides`` is in
     what it differs from the failed tile beyond its change. ``beside`` are the controls of its
@@ -53,6 +56,8 @@ class Tried:
     moves: "Mapping[str, float]" = field(default_factory=dict)
     answers: frozenset[str] = frozenset()
     is_early: bool = False
+    days: int | None = None
+    look_after: int = 0
     is_as_planned: bool = True
     glaze: str = ""
     besides: tuple[str, ...] = ()
@@ -83,8 +88,8 @@ def said(alike: "Sequence[Tried]", *, is_named: bool = True) -> str:
         came += f" on {again} of {many}"
     elif again and many > 1:
         came += " on both" if many == 2 else " on all"
-    if any(each.is_early for each in alike):
-        came += " so far, look again later"
+    if not again:
+        came += looked_late(alike)
     other = sorted({fault for each in alike if not each.came_again for fault in each.instead})
     instead = f", but {listed(other)}" if other and not again else ""
     if alike[0].change == UNCHANGED and not again and not any(one.is_early for one in alike):
@@ -152,6 +157,7 @@ def proven(tried: "Sequence[Tried]") -> list[str]:
         sound = [each.mark for each in alike if not each.came_again and not each.instead]
         if len(sound) >= LEAST_SOUND and 2 * len(sound) > len(alike):
             worked = f"it worked on {len(sound)} of {len(alike)} of your tiles ({listed(sound)})"
+            worked += looked_late([each for each in alike if each.mark in sound])
             found.append((len(sound), f"{alike[0].change}: {worked}{as_it_was}."))
     found += [(many, f"{said}{as_it_was}.") for many, said in _along_lines(as_planned)]
     return [said for _, said in sorted(found, key=lambda each: -each[0])]
@@ -190,6 +196,7 @@ def _mark(tried: Tried) -> str:
     """Its mark, with the faults that came instead."""
     instead = [] if tried.came_again else tried.instead
     mark = f"{tried.mark} so far" if tried.is_early else tried.mark
+    mark += f" ({tried.days} days)" if tried.is_early and tried.days is not None else ""
     mark += f', "{tried.words}"' if tried.words else ""
     mark += f" [also {'; '.join(tried.besides)}]" if tried.besides else ""
     return " but ".join(filter(None, (mark, " and ".join(instead))))
@@ -235,6 +242,10 @@ def with_trials(
     whole: dict[str, dict[str, float]] = {}
     for each in reversed(looked_at):  # the first one made tells most of its change
         found, again = outcome(case, each, alike, tried)
+        if after := late.look_after_days(each.body.name):
+            is_dated = each.firing and each.firing.fired_on
+            days = looked_until(each) if is_dated else None
+            found = replace(found, days=days, look_after=after)
         beside = () if found.came_again or is_control(each) else sound_beside(each, controls, late)
         if beside:
             tried.append(replace(found, beside=beside, answers=frozenset()))

@@ -5,6 +5,7 @@ again. Other words are no slip for certain: what the record of a trial shows cou
 """
 
 import re
+from typing import TYPE_CHECKING
 
 from diagnose.fixes.shapes import (
     ADVISED,
@@ -23,7 +24,13 @@ from diagnose.fixes.shapes import (
     UNDER,
     VERSION,
 )
+from diagnose.own_tiles.late_looks import looked_said
 from tiles.errors import nearest
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from diagnose.trials.tried import Tried
 
 EXAMPLES = {
     COATS: "coats 3 -> 2",
@@ -88,3 +95,21 @@ def _like(text: str) -> str:
     starts = {word[:4] for word in re.findall(r"\w+", text.casefold())}
     ranked = sorted(EXAMPLES, key=lambda what: -len(starts & {w[:4] for w in what.split()}))
     return EXAMPLES[ranked[0]]
+
+
+def looked_late(alike: "Sequence[Tried]") -> str:
+    """How late trials without the fault were looked at, where it may come late; "" where not.
+
+    Parameters
+    ----------
+    alike : sequence of Tried
+        None of which has it.
+    """
+    early = [each for each in alike if each.is_early]
+    days = [each.days for each in early or alike if each.days is not None]
+    if not early:
+        return f", looked at {looked_said(days)}" if days else ""
+    if not days:
+        return " so far, look again later"
+    after = max(each.look_after for each in early)
+    return f" so far, looked at {looked_said(days)}; look again after {after}"

@@ -280,9 +280,9 @@ def test_clean_tiles_looked_at_too_early_to_tell_of_late_crazing_are_named(fresh
     assert tiles("inspect", "T-2", "--clean", "--inspected-on", "2025-06-02").code == 0
     ran = tiles(*asked)
     assert (
-        "Look again at T-3, last looked at within 76 days of the firing: half of the crazing of "
-        "snow was seen 151 days after the firing or later; of 2 on buff clay looked at late enough "
-        "1 crazed." in ran.err
+        "Look again at T-3, last looked at 1 day after the firing (a look tells from 76 days on): "
+        "half of the crazing of snow was seen 151 days after the firing or later; of 2 on "
+        "buff clay looked at late enough 1 crazed." in ran.err
     )
     assert "T-3" in ran.out and "T-1" not in ran.out
     assert months.replace("the 3", "the 2").format("1 was") in ran.err
@@ -309,9 +309,9 @@ def test_crazing_there_at_once_on_one_clay_hides_none_that_comes_late_on_another
         assert log.code == 0, log.err
     (line,) = [x for x in tiles("find", "--clean").err.splitlines() if x.startswith("Look again")]
     assert line == (
-        "Look again at W-2, last looked at within 76 days of the firing: half of the crazing of "
-        "snow on white was seen 151 days after the firing or later; of 1 on white looked at late "
-        "enough 1 crazed."
+        "Look again at W-2, last looked at 1 day after the firing (a look tells from 76 days on): "
+        "half of the crazing of snow on white was seen 151 days after the firing or later; "
+        "of 1 on white looked at late enough 1 crazed."
     )
 
 
@@ -342,8 +342,9 @@ def test_a_tile_without_a_day_of_firing_is_not_said_to_be_looked_at_soon_after_i
     log = ("log", "--mark", "C-1", "--body", "red", "--glaze", "glaze 1", "--clean")
     assert tiles(*log).code == 0
     assert (
-        "Look again at B-1, last looked at within 76 days of the firing, and at C-1, of which no "
-        "day of firing is on record: half of the crazing of glaze 1 was seen 151 days after"
+        "Look again at B-1, last looked at 1 day after the firing (a look tells from 76 days on), "
+        "and at C-1, of which no day of firing is on record: half of the crazing of glaze 1 was "
+        "seen 151 days after"
     ) in tiles("find", "--clean", "--glaze", "glaze 1").err
 
 

@@ -54,7 +54,7 @@ def test_tiles_looked_at_too_early_to_tell_of_late_crazing_are_named(fresh, tile
         log = tiles("log", *made, "--mark", mark, "--inspected-on", day, *seen)
         assert log.code == 0, log.err
     told = " ".join(tiles("palette").out.split())
-    assert "Look again at T-2, last looked at within 76 days" in told
+    assert "Look again at T-2, last looked at 1 day after the firing (a look" in told
     assert "T-2 (all looked at too early: below); crazing 1" in told
     (row,) = json.loads(tiles("palette", "--json").out)
     assert (row["clean"], row["clean_early"]) == (1, 1)
@@ -99,8 +99,9 @@ def test_where_a_clay_showed_crazing_late_early_looks_of_other_glazes_are_flagge
     told = " ".join(tiles("palette").out.split())
     assert "(all looked at too early: below)" in told
     said = (
-        "Look again at T-2, T-3, last looked at within 76 days of the firing: half of the crazing "
-        "on red, whatever the glaze, was seen 151 days after the firing or later."
+        "Look again at T-2, T-3, last looked at 1 day after the firing (a look tells from 76 days "
+        "on): half of the crazing on red, whatever the glaze, was seen 151 days after the firing "
+        "or later."
     )
     assert said in told
     assert said in " ".join(tiles("find", "--clean").err.split())

@@ -99,13 +99,15 @@ def _of_fault(session, clean: list, defect: str) -> list[Early]:
 
 def _line(glaze: str, early: list, pairs: list, late) -> str:
     """Which tiles to look at again, those without a day of firing apart, and why."""
+    from diagnose.own_tiles.late_looks import looked_said, looked_until
     from tiles.records.spoken import some
 
+    days = [looked_until(each) for each in early if each.firing and each.firing.fired_on]
     marks: dict[bool, dict[str, None]] = {True: {}, False: {}}
     for each in early:
         marks[bool(each.firing and each.firing.fired_on)][each.mark] = None
     told = {
-        True: f"last looked at within {late.within} days of the firing",
+        True: f"last looked at {looked_said(days)} ({late.tells_from})" if days else "",
         False: "of which no day of firing is on record",
     }
     which = [f"{some(list(marks[dated]))}, {told[dated]}" for dated in marks if marks[dated]]

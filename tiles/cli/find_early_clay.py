@@ -50,7 +50,8 @@ def _of_fault(session, clean: list, looked: dict[str, int], defect: str) -> list
             if each.body == clay and looked[each.mark] < int(late.within)
         }
         if early:
-            line = _line(clay, list(dict.fromkeys(early.values())), late)
+            marks = list(dict.fromkeys(early.values()))
+            line = _line(clay, marks, [looked[each] for each in marks], late)
             found.append(EarlyOnClay(line, frozenset(early)))
     return found
 
@@ -68,12 +69,13 @@ def _late_on(session, clay: str, seen: list, defect: str):
     return late_looks(looked_at(records), defect)
 
 
-def _line(clay: str, marks: list[str], late) -> str:
+def _line(clay: str, marks: list[str], days: list[int], late) -> str:
     """Which tiles to look at again, and why."""
+    from diagnose.own_tiles.late_looks import looked_said
     from tiles.records.spoken import some
 
     said = late.said.replace(late.defect, f"{late.defect} on {clay}, whatever the glaze,", 1)
     return (
-        f"Look again at {some(marks)}, last looked at within {late.within} days of the firing: "
+        f"Look again at {some(marks)}, last looked at {looked_said(days)} ({late.tells_from}): "
         f"{said}."
     )

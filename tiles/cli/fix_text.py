@@ -3,8 +3,8 @@
 from collections.abc import Iterator
 from dataclasses import replace
 
-from tiles.cli.next_text import AGAIN, NO_TILE, meaning
-from tiles.cli.prose import beside, between_words, percent, wrap
+from tiles.cli.next_text import AGAIN, NO_TILE, look_again, meaning
+from tiles.cli.prose import beside, percent, wrap
 from tiles.cli.same_db import with_db
 from tiles.errors import shell_word
 
@@ -223,7 +223,9 @@ def _tiles(record, answers: list, marked: list, *, is_planned: bool) -> list[str
         lines += wrap(why_no_control(record.mark, trials))
     shelf = dict.fromkeys((saves_shelf(record), *(each.hot_shelf for each in answers)))
     lines += wrap(" ".join(filter(None, shelf)))
-    lines += _look_again(record, marked)
+    for each in answers:
+        if any(one.defect == each.defect for one in marked):
+            lines += wrap(look_again(each.defect, each.look_after_days))
     if is_planned:
         hint = with_db(load_hints(marked))
         return [*lines, f"On record as planned. {hint}"]
@@ -245,19 +247,6 @@ def _areas(record, marked: list) -> dict[str, str]:
         for defect, area in areas.items()
         if area
     }
-
-
-def _look_again(record, marked: list) -> list[str]:
-    """That a fault which can come late is not mended because it is not there at unloading."""
-    from diagnose.own_tiles.late_looks import COMES_LATE
-    from diagnose.wording import listed
-
-    late = [each for each in COMES_LATE if any(one.defect == each for one in marked)]
-    if not late:
-        return []
-    said = f"Sound at unloading proves little, {listed(late)} can come months later: "
-    said += f"'tiles next {shell_word(record.mark)}' says when to look again."
-    return between_words(with_db(said))
 
 
 def _weights(trial) -> str:

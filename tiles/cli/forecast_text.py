@@ -150,7 +150,7 @@ def _too_early(each) -> str:
     within = f"{each.early_within} day{'' if each.early_within == 1 else 's'}"
     did = "was" if each.early_sound == 1 else "were"
     of = f"of this glaze without it {did} looked at within {within}"
-    return f"{many} {of}: {each.defect} can come later"
+    return f"{many} {of} (a look tells from {each.early_until} on): {each.defect} can come later"
 
 
 def _stopped(stop: list[str]) -> list[str]:

@@ -18,7 +18,7 @@ class Found:
     """What was learned, and the verdicts on it by what was held back.
 
     ``failures_only`` says so where hardly a tile is clean. ``early`` counts the sound tiles that
-    were looked at too early to tell of a fault, and all sound ones.
+    were looked at too early to tell of a fault, all sound ones, and from which day on a look tells.
     """
 
     inspected: int
@@ -28,7 +28,7 @@ class Found:
     forward: dict
     defects: list[str]
     failures_only: str = ""
-    early: dict[str, tuple[int, int]] = field(default_factory=dict)
+    early: dict[str, tuple[int, int, str]] = field(default_factory=dict)
 
     def judged(self, defect: str) -> dict:
         """The verdicts of a defect by what was held back."""
@@ -70,12 +70,12 @@ class Found:
 
     def too_early(self, defect: str) -> str:
         """That most sound tiles could not tell of a fault that comes late; empty for others."""
-        early, sound = self.early.get(defect, (0, 0))
+        early, sound, tells_from = self.early.get(defect, (0, 0, ""))
         if 2 * early <= sound:
             return ""
         return (
-            f"{early} of {sound} sound tiles were looked at too early to tell: chances may be too "
-            "small"
+            f"{early} of {sound} sound tiles were looked at too early to tell (a look tells from "
+            f"{tells_from} days on): chances may be too small"
         )
 
     def counts(self) -> str:
@@ -99,7 +99,7 @@ def as_dict(found: Found) -> dict:
                 "state": found.state(defect),
                 "inspected": model.inspected,
                 "seen": model.seen,
-                "sound_too_early": found.early.get(defect, (0, 0))[0],
+                "sound_too_early": found.early.get(defect, (0,))[0],
                 "tiles_kept_apart": _judgement(found.of_tiles.get(defect)),
                 "glazes_kept_apart": _judgement(found.of_glazes.get(defect)),
                 "forward_in_time": _judgement(found.forward.get(defect)),

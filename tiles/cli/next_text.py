@@ -245,15 +245,20 @@ def meaning(then: list, now: list) -> str:
     return said
 
 
-def _look_again(found) -> list[str]:
-    """When a tile can be called sound where the fault may come late, and a test that hastens it."""
-    if not found.look_after_days:
-        return []
-    said = (
-        f"Sound at unloading proves little, {found.defect} can come later: look again "
-        f"{found.look_after_days} days after the firing, in slanting light."
+def look_again(defect: str, days: int) -> str:
+    """When a tile can be called sound where the fault may come late; empty where it may not."""
+    if not days:
+        return ""
+    return (
+        f"Sound at unloading proves little, {defect} can come later: look again {days} days after "
+        "the firing, in slanting light."
     )
-    return wrap(" ".join(filter(None, (said, SOONER.get(found.defect)))))
+
+
+def _look_again(found) -> list[str]:
+    """The same, and a test that hastens it."""
+    said = look_again(found.defect, found.look_after_days)
+    return wrap(f"{said} {SOONER.get(found.defect, '')}") if said else []
 
 
 def _not_proposed(found, marks: list[str]) -> list[str]:

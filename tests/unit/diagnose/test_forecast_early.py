@@ -25,7 +25,7 @@ def thawless(number, *looks):
 
 
 def test_sound_tiles_of_a_glaze_looked_at_too_early_are_no_sign_of_less():
-    assert sound_too_early([*RED, *WHITE], ON_WHITE, 1, "crazing") == (8, 2)
+    assert sound_too_early([*RED, *WHITE], ON_WHITE, 1, "crazing") == (8, 2, 90)
     sand, others = thawless(91), [*RED, thawless(92, UNLOADED)]
     found = _early(LESS, others, sand, 1)
     assert (found.leans, found.early_sound, found.early_within) == ("as usual", 1, 2)
@@ -33,7 +33,7 @@ def test_sound_tiles_of_a_glaze_looked_at_too_early_are_no_sign_of_less():
     assert "Less likely" not in told and "About as likely" not in told
     assert (
         "No telling yet of crazing (1 in 20 so far): 1 tile of this glaze without it was looked at "
-        "within 2 days: crazing can come later." in told
+        "within 2 days (a look tells from 90 on): crazing can come later." in told
     )
 
 
@@ -53,9 +53,12 @@ def test_otherwise_a_chance_may_be_less_than_usual(others, defect):
 
 
 def test_learn_says_where_most_sound_tiles_could_not_tell_of_a_late_fault():
-    assert early_of_all([*RED, *WHITE], "crazing") == (12, 13)
-    assert early_of_all([*RED, *WHITE], "crawling") == (0, 0)
-    early = {"crazing": (12, 13), "shivering": (6, 13)}
+    assert early_of_all([*RED, *WHITE], "crazing") == (12, 13, "90")
+    assert early_of_all([*RED, *WHITE], "crawling") == (0, 0, "")
+    early = {"crazing": (12, 13, "90"), "shivering": (6, 13, "90")}
     found = Found(16, None, {}, {}, {}, [], early=early)
-    said = "12 of 13 sound tiles were looked at too early to tell: chances may be too small"
+    said = (
+        "12 of 13 sound tiles were looked at too early to tell (a look tells from 90 days on): "
+        "chances may be too small"
+    )
     assert [found.too_early(each) for each in ("crazing", "shivering", "specks")] == [said, "", ""]

@@ -296,3 +296,14 @@ def test_a_sound_trial_beside_a_sound_control_tells_no_cause_apart(control, firi
         "nor did it on N-1 beside it as it was, so that tells nothing" in said([trial])
     ) is is_moot
     assert ("Tells nothing, as N-1 beside it" in in_short(told.tried)) is is_moot
+
+
+@pytest.mark.parametrize(
+    ("days", "is_early", "told"),
+    [((2, 9), True, " so far, looked at 2 to 9 days after the firing; look again after 90."),
+     ((90, 90), False, ", looked at 90 days after the firing."), ((None, None), False, ".")],
+)  # fmt: skip
+def test_a_sound_trial_of_a_fault_that_may_come_late_is_told_with_its_days(days, is_early, told):
+    tried = [Tried(f"N-{n}", "coats 3 -> 2", False, is_early=is_early, days=after, look_after=90)
+             for n, after in enumerate(days)]  # fmt: skip
+    assert said(tried).endswith(f"the fault did not come{told}")
