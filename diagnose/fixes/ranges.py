@@ -5,11 +5,14 @@ A low-fire clay above its range slumps, bloats or melts on to the shelf; no step
 
 from typing import TYPE_CHECKING
 
-from tiles.chemistry.cones import band, cone_at, step
+from tiles.chemistry.cones import band, cone_at, in_range, step
 from tiles.records.derived import label_range
 from tiles.records.spoken import spoken_range
+from tiles.records.words import COLOUR_ROLES
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from diagnose.view import View
     from tiles.records.forms import BodyRecord, GlazeRecord
 
@@ -39,6 +42,31 @@ def is_too_hot(body: "BodyRecord", cone: str) -> bool:
     if known:
         return step(cone) > step(known[1])
     return body.kind == LOW_FIRE_CLAY and band(cone) != "low fire"
+
+
+def stands(one: "BodyRecord | GlazeRecord", cones: "Sequence[str]") -> bool:
+    """Whether a clay or glaze may go on a trial fired to these cones: the one judgement of that.
+
+    By its label. Where none is on record a clay stands a low firing, and a hotter one where its
+    kind is known and no earthenware; a colour does not melt and stands any; a glaze stands none,
+    for it may run off on to the shelf, or stay dry and tell nothing (common practice, no source).
+
+    Parameters
+    ----------
+    one : BodyRecord or GlazeRecord
+        What would be used.
+    cones : sequence of str
+        From `cones_of_trial`; where there are none, no label tells.
+    """
+    from tiles.records.forms import BodyRecord
+
+    if known := label_range(one):
+        return bool(cones) and all(in_range(cone, *known) for cone in cones)
+    if isinstance(one, BodyRecord):
+        return bool(cones) and all(
+            band(cone) == "low fire" or (one.kind and not is_too_hot(one, cone)) for cone in cones
+        )
+    return one.role in COLOUR_ROLES
 
 
 def suits(body: "BodyRecord", glaze: "GlazeRecord | None") -> bool:

@@ -2,10 +2,9 @@
 
 from diagnose.bought_bisque import is_bought
 from diagnose.fixes.bench import Bench, Step
-from diagnose.fixes.ranges import cones_of_trial, is_too_hot, suits
+from diagnose.fixes.ranges import cones_of_trial, stands, suits
 from diagnose.fixes.shapes import BISQUE_CONE, Change
-from tiles.chemistry.cones import band, in_range, steps_between
-from tiles.records.derived import label_range
+from tiles.chemistry.cones import steps_between
 from tiles.records.words import same_name
 
 HOT_BISQUE, DENSE_BISQUE = "04", "03"
@@ -108,7 +107,7 @@ def other_body(bench: Bench) -> Step | None:
         each
         for each in bench.bodies
         if not same_name(each.name, body.name)
-        and all(_stands(each, cone) for cone in cones_of_trial(bench.view))
+        and stands(each, cones_of_trial(bench.view))
         and suits(each, bench.view.glaze)
     ]
     if not others:
@@ -140,13 +139,6 @@ def _is_sound_on(bench: Bench, body) -> bool:
 def _fails_on_every_body(bench: Bench) -> bool:
     """Whether the record says that no clay tried so far helped."""
     return bench.view.clues.get("fails_on_every_body") == "yes"
-
-
-def _stands(body, cone: str) -> bool:
-    if known := label_range(body):
-        return in_range(cone, *known)
-    is_mild = band(cone) == "low fire"  # any clay stands that; a hotter firing may melt one
-    return is_mild or bool(body.kind) and not is_too_hot(body, cone)
 
 
 def _promise(bench: Bench, body) -> tuple:

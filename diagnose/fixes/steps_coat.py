@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from diagnose.colour_layer import judged
 from diagnose.fixes.bench import Bench, Step
-from diagnose.fixes.ranges import cones_of_trial
+from diagnose.fixes.ranges import cones_of_trial, stands
 from diagnose.fixes.shapes import (
     BENEATH,
     COATS,
@@ -33,7 +33,6 @@ from tiles.chemistry.slip import (
     USUAL_COAT_MM,
     gravity_for_coat,
 )
-from tiles.records.derived import label_range
 from tiles.records.words import COLOUR_ROLES, same_name
 
 if TYPE_CHECKING:
@@ -365,15 +364,9 @@ def bare_foot(bench: Bench) -> Step:
 
 def clear_over(bench: Bench) -> Step | None:
     """A clear on record that matures at this cone, thinly over a dry wash or underglaze."""
-    from tiles.chemistry.cones import in_range
-
     cones = cones_of_trial(bench.view)
     clears = [each for each in bench.glazes if is_clear(each) and each.role not in COLOUR_ROLES]
-    fitting = [
-        glaze.name
-        for glaze in clears
-        if all((label := label_range(glaze)) and in_range(cone, *label) for cone in cones)
-    ]
+    fitting = [glaze.name for glaze in clears if stands(glaze, cones)]
     after = f"1 thin coat of {fitting[0]}" if fitting else "1 thin coat of a clear for this cone"
     edit = {"clear": fitting[0]} if fitting else {}
     changes = [Change("clear over it", "none", after)]

@@ -6,11 +6,10 @@ from typing import TYPE_CHECKING
 from diagnose.bought_bisque import is_bought
 from diagnose.colour_layer import judged
 from diagnose.fixes.bench import Bench, Step
-from diagnose.fixes.ranges import cones_of_trial
+from diagnose.fixes.ranges import cones_of_trial, stands
 from diagnose.fixes.shapes import COLOUR_ON, UNDER, Change
 from diagnose.measures.names import is_clear, zinc_in
 from diagnose.own_tiles.other_areas import coats_do_nothing, sound_so
-from tiles.records.derived import label_range
 from tiles.records.words import COLOUR_ROLES, same_name
 
 if TYPE_CHECKING:
@@ -70,7 +69,7 @@ def other_clear(bench: Bench) -> Step | None:
         if is_clear(each)
         and each.role not in COLOUR_ROLES
         and not same_name(each.name, now.name)
-        and _stands(each, bench.view)
+        and stands(each, cones_of_trial(bench.view))
         and zinc_in(each) is not True
     ]
     best = min(fitting, key=lambda each: zinc_in(each) is None, default=None)
@@ -105,15 +104,8 @@ def other_colours(
         if now
         and each.role == now.role
         and not same_name(each.name, now.name)
-        and (is_fired or _stands(each, view))
+        and (is_fired or stands(each, cones_of_trial(view)))
     ]
-
-
-def _stands(glaze: "GlazeRecord", view: "View") -> bool:
-    from tiles.chemistry.cones import in_range
-
-    label, cones = label_range(glaze), cones_of_trial(view)
-    return label is None or bool(cones) and all(in_range(cone, *label) for cone in cones)
 
 
 def to_colour(view: "View", name: str) -> Step:

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from diagnose.bought_bisque import is_bought
 from diagnose.fixes.aims import AIMS
 from diagnose.fixes.bench import Bench, Step
-from diagnose.fixes.ranges import cones_of_trial
+from diagnose.fixes.ranges import cones_of_trial, stands
 from diagnose.fixes.shapes import (
     BISQUE_CONE,
     COATS,
@@ -38,7 +38,7 @@ from diagnose.next_tiles.choice import OF_WHAT_SHOWS
 from diagnose.own_tiles.failing_coats import failing_coats
 from diagnose.own_tiles.occasions import lies_in
 from diagnose.own_tiles.other_areas import fails_alone
-from tiles.chemistry.cones import in_range, step
+from tiles.chemistry.cones import step
 from tiles.records.derived import is_of_recipe, label_range
 from tiles.records.spoken import spoken_kiln
 from tiles.records.words import same_name
@@ -89,8 +89,7 @@ class Owned:
 
     def is_for(self, one: "BodyRecord | GlazeRecord", view: "View") -> bool:
         """Whether a clay or glaze can be fired as a trial of a tile, by its label."""
-        cones = cones_of_trial(view)
-        return self.is_fired or bool(cones) and all(_is_for(one, cone) for cone in cones)
+        return self.is_fired or stands(one, cones_of_trial(view))
 
     def batches_on(self, view: "View") -> "Sequence[BatchRecord]":
         """The batches of its uppermost glaze."""
@@ -344,8 +343,3 @@ def _clear(case: "Case", occasion: str) -> "tuple[Lesson | None, frozenset[str]]
     return None, frozenset(
         row.name for row in case.rows if row.cause and lies_in(occasion, row.cause)
     )
-
-
-def _is_for(one: "BodyRecord | GlazeRecord", cone: str | None) -> bool:
-    known = label_range(one)
-    return bool(cone and known and in_range(cone, *known))
