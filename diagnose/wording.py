@@ -287,11 +287,10 @@ def suspect(case: "Case") -> str:
 
     if fits_no_cause(case):
         return f'No cause known here fits "{case.noted}". {LOOK}'
-    first = case.first
     start = f"Not enough recorded to tell {HAPPENED[case.defect]}."
     if count := head_count(case):
         start = f"{sentence(count.say)} {NO_CAUSE_YET} {HAPPENED[case.defect]}."
-    if _is_unexplained(case):
+    if (first := _suspected(case)) is None:
         return f"{start} {SAY_WHAT}"
     if first.cause is not None and first.evidence > 0:
         start += f" First suspect ({in_ten(first.share)}): {first.cause.title}."
@@ -300,12 +299,18 @@ def suspect(case: "Case") -> str:
 
 def fits_no_cause(case: "Case") -> bool:
     """Whether a fault is written down in words that no cause fits, which is the whole answer."""
-    return _is_unexplained(case) and bool(case.noted)
+    return bool(case.noted) and _suspected(case) is None
 
 
-def _is_unexplained(case: "Case") -> bool:
+def _suspected(case: "Case") -> "Weighed | None":
+    """The first row; None where nothing is suspected of a fault kept in words of one's own.
+
+    What such words name is the suspect, however much is left for what is in no list.
+    """
     first = case.first
-    return case.defect == OTHER_FAULT and (first.cause is None or first.is_unspoken)
+    if case.defect != OTHER_FAULT or (first.cause and not first.is_unspoken):
+        return first
+    return next((row for row in case.rows if row.cause and row.is_in_question), None)
 
 
 def not_enough(case: "Case", names: list[str]) -> str:

@@ -183,6 +183,14 @@ def test_a_colour_dragged_by_the_brush_is_told_and_a_frozen_jar_speaks_for_it():
     assert any("frozen" in each for each in noted.causes[0].for_)
 
 
+def test_what_the_words_name_is_the_suspect_where_more_is_left_for_what_is_in_no_list():
+    found = tile("a bald patch", reached=None)
+    assert found.causes[0].name == "other"
+    assert (
+        "No cause known" not in found.say and "First suspect (about 4 in 10): the bare" in found.say
+    )
+
+
 @pytest.mark.parametrize("note", ["a blister burst", "knocked off the stilt"])
 def test_a_burst_blister_or_a_stilt_knocked_off_is_read_as_neither(note):
     named = {each.name for each in tile(note, reached=None).causes if each.for_}

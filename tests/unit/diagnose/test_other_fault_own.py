@@ -8,6 +8,7 @@ from diagnose.next_tiles.of_tile import next_tiles
 from diagnose.report import why
 from tests.unit.diagnose.test_other_fault import COOLED, share_of
 from tests.unit.diagnose.test_other_fault import tile as asked
+from tiles.records import forms
 
 HOT, COOL = {"shelf": "top", "reached": "7"}, {"shelf": "bottom", "reached": "6"}
 FAST = {"name": "F9", "target_cone": "6", "opened_c": 280}
@@ -81,6 +82,21 @@ def test_how_it_cooled_is_one_thing_in_which_a_twin_may_differ(clues):
     other = made("O-2", firing=SLOW, clues={"cooled_slowly": "yes"} | clues)
     found = told([other], failed)
     assert len(found.twins) == 1 and found.causes[0].your_tiles == found.twins
+
+
+def test_a_colour_that_alone_was_dragged_speaks_for_it_and_not_for_what_is_in_no_list():
+    def over(mark, name, note=None):
+        record = made(mark, note, **COOL)
+        below = {"glaze": {"name": name, "role": "underglaze"}, "coats": 2}
+        record.areas[0].layers.insert(0, forms.LayerRecord.model_validate(below))
+        return record
+
+    others = [over(f"B-{n}", "jet black", "black smeared") for n in range(6)]
+    others += [over(f"S-{n}", "sun yellow") for n in range(12)]
+    failed = over("O-1", "jet black", "black smeared")
+    (dragged,) = [e for e in told(others, failed).causes if e.name == "colour_dragged"]
+    assert any("over jet black" in each for each in dragged.your_tiles)
+    assert dragged.share > share_of("colour_dragged", told([], failed))
 
 
 def test_next_and_fix_hear_of_the_same_tiles():
