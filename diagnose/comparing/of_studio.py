@@ -14,10 +14,11 @@ from diagnose.comparing.over_tiles import TOO_FEW, compared
 from diagnose.comparing.set_apart import ASKED_OF_ALL, Difference, differences
 from diagnose.comparing.set_apart_pairs import Pair, Side, sides_of, together
 from diagnose.own_tiles.layer import PAIR
+from diagnose.own_tiles.other_words import meant_by
 from diagnose.view import area_of
 from diagnose.wording import DID
-from tiles.records.derived import defects_on, own_words
-from tiles.records.words import OTHER_FAULT, name_key
+from tiles.records.derived import defects_on
+from tiles.records.words import OTHER_FAULT
 
 if TYPE_CHECKING:
     from diagnose.answer import Diagnosis
@@ -88,7 +89,7 @@ def of_studio(case: "Case", count_of: CountOf) -> OfStudio | None:
 def clear_count(records: "Sequence[TileRecord]", defect: str) -> OfStudio | None:
     """What `tiles why` with a defect alone tells as clear; not what parts glazes.
 
-    Nor of faults without a word of their own, unless all were written down in the same words.
+    Nor of faults without a word of their own, unless the words for all of them mean the same.
 
     Parameters
     ----------
@@ -113,8 +114,12 @@ def clear_count(records: "Sequence[TileRecord]", defect: str) -> OfStudio | None
 
 def _is_one_fault(areas: Sequence[Counted]) -> bool:
     """Whether faults without a word of their own, as broken and smeared are, are told as one."""
-    seen = (each for area in areas for each in defects_on(area.record, area.area))
-    words = {name_key(own_words(each)) for each in seen if each.defect == OTHER_FAULT}
+    words = {
+        meant_by(area.record, each)
+        for area in areas
+        for each in defects_on(area.record, area.area)
+        if each.defect == OTHER_FAULT
+    }
     return len(words) == 1 and "" not in words
 
 

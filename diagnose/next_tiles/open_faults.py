@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 from diagnose.fixes.ranges import apart, ceiling
 from diagnose.own_tiles.areas import looked_at
 from diagnose.own_tiles.late_looks import LateLooks, late_looks
+from diagnose.own_tiles.other_words import meant_by
 from diagnose.trials.changes import recipe_trial_of
 from diagnose.trials.tried import is_control
 from diagnose.view import View
@@ -38,7 +39,8 @@ class OpenFault:
     looked at, late enough for it to show. Those of which clay and glaze have no firing in common
     (``is_apart``) are counted by themselves: they tell nothing of the others. ``waiting`` are
     trials of its tiles, fired or not, that nobody has looked at yet, or too early. ``words`` are
-    what was written of a fault without a word of its own: a chip and a smear are two.
+    what was first written of a fault without a word of its own: a chip and a smear are two, shiny
+    and "no longer matt" are one.
     """
 
     name: str
@@ -126,7 +128,7 @@ def open_faults(records: "Sequence[TileRecord]", defect: str | None = None) -> l
         for seen in defects_on(record, area):
             words = own_words(seen)
             new = OpenFault(name, seen.defect, *of[1:], words=words)
-            fault = found.setdefault((*of, seen.defect, name_key(words)), new)
+            fault = found.setdefault((*of, seen.defect, meant_by(record, seen)), new)
             if record not in fault.failed[-1:]:
                 fault.failed.append(record)
     faults = [each for each in found.values() if defect in (None, each.defect)]

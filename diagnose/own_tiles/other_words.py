@@ -83,11 +83,42 @@ def _is_same(
     """Whether a fault has the meaning of this one; None where its words, or these, have none."""
     if name_key(own_words(seen)) in words:
         return True
+    its = _meaning(record, seen)
+    return not own.isdisjoint(its) if own and its else None
+
+
+def meant_by(record: "TileRecord", seen: "DefectSeen") -> str:
+    """What tells a fault without a word of its own from others: its meaning, else its words.
+
+    Parameters
+    ----------
+    record : TileRecord
+        The tile.
+    seen : DefectSeen
+        What was seen on it; "" of a fault of the list.
+    """
+    if seen.defect != OTHER_FAULT:
+        return ""
+    return " ".join(sorted(_meaning(record, seen))) or name_key(own_words(seen))
+
+
+def _meaning(record: "TileRecord", seen: "DefectSeen") -> "Meaning":
+    """The causes that one fault names, whatever other faults in own words stand beside it."""
+    alone = [
+        look.model_copy(
+            update={
+                "defects": [
+                    each for each in look.defects if each is seen or each.defect != OTHER_FAULT
+                ]
+            }
+        )
+        for look in record.inspections
+    ]
+    record = record.model_copy(update={"inspections": alone})
     area = choose_area(record, seen.area, OTHER_FAULT)
     number = area.number if area else None
     facts = measures(record, number, OTHER_FAULT)
-    its = _named(facts | read(record, number, OTHER_FAULT, facts).facts)
-    return not own.isdisjoint(its) if own and its else None
+    return _named(facts | read(record, number, OTHER_FAULT, facts).facts)
 
 
 def _named(facts: "Mapping[str, Measure]") -> "Meaning":

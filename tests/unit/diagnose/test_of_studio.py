@@ -62,6 +62,7 @@ def test_a_clear_pair_of_the_studio_is_told_of_a_tile_that_is_one_of_them():
         (["broken"], True),
         (["broken", "Broken"], True),
         (["broken", "chipped"], False),
+        (["streaky", "patchy"], True),
         ([""], False),
     ],
 )

@@ -47,6 +47,13 @@ def test_faults_without_a_word_of_their_own_come_last_and_each_by_what_was_writt
     ]  # fmt: skip
 
 
+def test_words_that_mean_one_fault_are_told_as_one():
+    records = [of_words("T-1", "went glossy"), of_words("T-2", "no longer matt", "odd")]
+    assert [(each.words, len(each.failed)) for each in open_faults(records)] == [
+        ("went glossy", 2), ("odd", 1),
+    ]  # fmt: skip
+
+
 def test_a_name_counts_once_however_it_is_written():
     records = [tile("T-1", "crawling"), tile("T-2", "crawling", glaze="Pond ")]
     assert told(records) == [("pond", "crawling", 2, 2)]
