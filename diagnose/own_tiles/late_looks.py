@@ -161,6 +161,20 @@ def looked_said(days: "Iterable[int]") -> str:
     return f"{span} day{'' if each[-1] == 1 else 's'} after the firing"
 
 
+def again_said(days: int) -> str:
+    """When to look again, as late as own tiles showed a fault, and where that is soon once more.
+
+    Of those that showed it half did later, and a glaze may hold longer than a few tiles tell.
+
+    Examples
+    --------
+    >>> again_said(4), again_said(181)
+    ('4 days after the firing, and after 90', '181 days after the firing')
+    """
+    usual = f", and after {LOOK_AGAIN_DAYS}" if days < LOOK_AGAIN_DAYS else ""
+    return f"{days} day{'' if days == 1 else 's'} after the firing{usual}"
+
+
 def _fired_on(record: "TileRecord") -> "date | None":
     return record.firing.fired_on if record.firing else None
 

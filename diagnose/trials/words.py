@@ -24,7 +24,7 @@ from diagnose.fixes.shapes import (
     UNDER,
     VERSION,
 )
-from diagnose.own_tiles.late_looks import looked_said
+from diagnose.own_tiles.late_looks import again_said, looked_said
 from tiles.errors import nearest
 
 if TYPE_CHECKING:
@@ -112,4 +112,4 @@ def looked_late(alike: "Sequence[Tried]") -> str:
     if not days:
         return " so far, look again later"
     after = max(each.look_after for each in early)
-    return f" so far, looked at {looked_said(days)}; look again after {after}"
+    return f" so far, looked at {looked_said(days)}; look again {again_said(after)}"

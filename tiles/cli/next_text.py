@@ -247,11 +247,13 @@ def meaning(then: list, now: list) -> str:
 
 def look_again(defect: str, days: int) -> str:
     """When a tile can be called sound where the fault may come late; empty where it may not."""
+    from diagnose.own_tiles.late_looks import again_said
+
     if not days:
         return ""
     return (
-        f"Sound at unloading proves little, {defect} can come later: look again {days} days after "
-        "the firing, in slanting light."
+        f"Sound at unloading proves little, {defect} can come later: look again "
+        f"{again_said(days)}, in slanting light."
     )
 
 

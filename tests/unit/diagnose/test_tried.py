@@ -300,7 +300,8 @@ def test_a_sound_trial_beside_a_sound_control_tells_no_cause_apart(control, firi
 
 @pytest.mark.parametrize(
     ("days", "is_early", "told"),
-    [((2, 9), True, " so far, looked at 2 to 9 days after the firing; look again after 90."),
+    [((2, 9), True, " so far, looked at 2 to 9 days after the firing; look again 90 days after "
+      "the firing."),
      ((90, 90), False, ", looked at 90 days after the firing."), ((None, None), False, ".")],
 )  # fmt: skip
 def test_a_sound_trial_of_a_fault_that_may_come_late_is_told_with_its_days(days, is_early, told):
