@@ -14,9 +14,8 @@ from typing import TYPE_CHECKING
 
 from diagnose.fixes.shapes import NOT_RECORDED, UNCHANGED
 from diagnose.next_tiles.odds import LEAST, MOST
-from diagnose.own_tiles.late_looks import looked_until
 from diagnose.trials.controls import controls_of, sets_of, sound_beside
-from diagnose.trials.words import looked_late
+from diagnose.trials.words import looked_late, when_looked
 from diagnose.weighing import with_own
 from tiles.records.gone import is_gone, telling_looks
 
@@ -242,10 +241,7 @@ def with_trials(
     whole: dict[str, dict[str, float]] = {}
     for each in reversed(looked_at):  # the first one made tells most of its change
         found, again = outcome(case, each, alike, tried)
-        if after := late.look_after_days(each.body.name):
-            is_dated = each.firing and each.firing.fired_on
-            days = looked_until(each) if is_dated else None
-            found = replace(found, days=days, look_after=after)
+        found = replace(found, **when_looked(late, each))
         beside = () if found.came_again or is_control(each) else sound_beside(each, controls, late)
         if beside:
             tried.append(replace(found, beside=beside, answers=frozenset()))

@@ -24,13 +24,15 @@ from diagnose.fixes.shapes import (
     UNDER,
     VERSION,
 )
-from diagnose.own_tiles.late_looks import again_said, looked_said
+from diagnose.own_tiles.late_looks import again_said, looked_said, looked_until
 from tiles.errors import nearest
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
+    from diagnose.own_tiles.late_looks import LateLooks
     from diagnose.trials.tried import Tried
+    from tiles.records.forms import TileRecord
 
 EXAMPLES = {
     COATS: "coats 3 -> 2",
@@ -95,6 +97,16 @@ def _like(text: str) -> str:
     starts = {word[:4] for word in re.findall(r"\w+", text.casefold())}
     ranked = sorted(EXAMPLES, key=lambda what: -len(starts & {w[:4] for w in what.split()}))
     return EXAMPLES[ranked[0]]
+
+
+def when_looked(late: "LateLooks", trial: "TileRecord") -> dict[str, int | None]:
+    """How many days after its firing a trial was last looked at, and until when it has to be.
+
+    Nothing of a fault that comes at once; no days where that of its firing is not known.
+    """
+    after = late.look_after_days(trial.body.name)
+    is_dated = trial.firing is not None and trial.firing.fired_on is not None
+    return {"days": looked_until(trial) if after and is_dated else None, "look_after": after}
 
 
 def looked_late(alike: "Sequence[Tried]") -> str:
