@@ -4,7 +4,7 @@ from typing import Annotated
 
 import typer
 
-from tiles.cli import common, output, stretch
+from tiles.cli import asked, common, output, stretch
 from tiles.errors import InvalidValue
 
 ON_SCREEN, MOST_LEFT_OUT = 6, 3
@@ -20,7 +20,9 @@ def add_to(app: typer.Typer) -> None:
     app.command("compare")(compare)
 
 
+@asked.spread
 def compare(
+    *,
     by: Annotated[
         str,
         typer.Option(
@@ -42,9 +44,7 @@ def compare(
     ] = None,
     kiln: Annotated[str | None, typer.Option(help="Only from this kiln.")] = None,
     batch: Annotated[str | None, typer.Option(help="Only with this batch of a glaze.")] = None,
-    since: stretch.Since = None,
-    until: stretch.Until = None,
-    note: stretch.Note = None,
+    noted: asked.Noted,
     defect: Annotated[str | None, typer.Option(help="Only this defect.")] = None,
     as_json: common.AsJson = False,
     as_csv: common.AsCsv = False,
@@ -63,15 +63,9 @@ def compare(
     by = _read_by(by)
     wanted = words.read_word(defect, words.DEFECTS, "defect") if defect else None
     held = {"coats": coats, "cone": cone, "bisque cone": bisque_cone, "kiln": kiln, "batch": batch}
-    held |= stretch.read(since, until) | {"note": note}
+    held |= noted.searched
     held = {name: value for name, value in held.items() if value is not None}
-    if by in held:
-        raise InvalidValue(
-            f"--by {by} compares what --{by.replace(' ', '-')} holds alike.", "one of the two."
-        )
-    if by == "batch" and not glaze:
-        raise InvalidValue("--by batch names no glaze: two may have batches of one name.",
-                           "--glaze NAME as well.")  # fmt: skip
+    _refuse_by(by, held, glaze)
     records, glaze, body, only = _records(glaze, body, held, db)
     found = comparison.compare(records, by, defect=wanted, glaze=glaze, body=body, only=only)
     if as_json:
@@ -82,6 +76,17 @@ def compare(
         output.rows(_rows(found), {}, empty="Nothing to compare.", **how)
     else:
         print("\n".join(_lines(found, _what(glaze, body, held))))
+
+
+def _refuse_by(by: str, held: dict, glaze: str | None) -> None:
+    """Refuse to compare by what is held alike, or by batches that may be of several glazes."""
+    if by in held:
+        raise InvalidValue(
+            f"--by {by} compares what --{by.replace(' ', '-')} holds alike.", "one of the two."
+        )
+    if by == "batch" and not glaze:
+        raise InvalidValue("--by batch names no glaze: two may have batches of one name.",
+                           "--glaze NAME as well.")  # fmt: skip
 
 
 def _read_by(by: str) -> str:
@@ -101,7 +106,6 @@ def _records(
     glaze: str | None, body: str | None, held: dict, db: str | None
 ) -> tuple[list, str | None, str | None, set[tuple[str, int]]]:
     """The tiles asked for, the names as they are on record, and which areas count."""
-    from tiles.cli.find import cones
     from tiles.queries.search import Search, records_of, run
     from tiles.records import models
     from tiles.records.store import belongings
@@ -113,8 +117,8 @@ def _records(
             body=body,
             glazes=(glaze,) if glaze else (),
             is_inspected=True,
-            **cones(held.get("cone"), ""),
-            **cones(held.get("bisque cone"), "bisque_"),
+            **asked.cones(held.get("cone"), ""),
+            **asked.cones(held.get("bisque cone"), "bisque_"),
             **{name: held.get(name) for name in _AS_IN_SEARCH},
         )
         only = {(each.mark, each.area) for each in run(session, search)}

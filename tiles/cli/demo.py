@@ -89,7 +89,7 @@ def _show_why(db: str) -> None:
     from tiles.cli.why import why
 
     _heading(3, "Why did one fail?", f"tiles why {CRAWLER} --defect crawling")
-    why(CRAWLER, defect="crawling", db=db)
+    why(mark=CRAWLER, defect="crawling", db=db)
     print()
 
 

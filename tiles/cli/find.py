@@ -1,10 +1,12 @@
 """``tiles find``: which areas of which tiles."""
 
+from collections.abc import Sequence
+from dataclasses import dataclass
 from typing import Annotated
 
 import typer
 
-from tiles.cli import caution, common, output, stretch
+from tiles.cli import asked, caution, common, output, stretch
 from tiles.cli.prose import counted
 from tiles.errors import InvalidValue, shell_word
 
@@ -24,34 +26,16 @@ CLEAN_COLUMNS = {key: head for key, head in COLUMNS.items() if key != "result"} 
 otherwise. A tile counts as one, and is not clean where another area made alike is not."""
 ONCE = ("body", "cone_reached", "firing")
 
-Body = Annotated[str | None, typer.Option(help="On this clay body.")]
-Glazes = Annotated[list[str] | None, typer.Option(help="With this glaze on it; repeat for layers.")]
-Cone = Annotated[str | None, typer.Option(help="Cone reached: one, or a range such as 06-04.")]
-Firing = Annotated[str | None, typer.Option(help="From this firing, glaze or bisque.")]
-BisqueFiring = Annotated[str | None, typer.Option(help="From this bisque.")]
-BisqueCone = Annotated[
-    str | None, typer.Option(help="Cone of the bisque (set, if not read), or a range.")
-]
-Kiln = Annotated[str | None, typer.Option(help="From this kiln.")]
-Batch = Annotated[str | None, typer.Option(help="With this batch of a glaze on it.")]
-Coats = Annotated[int | None, typer.Option(min=1, help="With a layer of so many coats.")]
-
 
 def add_to(app: typer.Typer) -> None:
     """Add the command."""
     app.command("find")(find)
 
 
+@asked.spread
 def find(
-    body: Body = None,
-    glaze: Glazes = None,
-    cone: Cone = None,
-    firing: Firing = None,
-    bisque_firing: BisqueFiring = None,
-    bisque_cone: BisqueCone = None,
-    kiln: Kiln = None,
-    batch: Batch = None,
-    coats: Coats = None,
+    *,
+    made: asked.Made,
     thickness_from_mm: Annotated[float | None, common.number("Dry coat at least this.")] = None,
     thickness_to_mm: Annotated[float | None, common.number("Dry coat at most this.")] = None,
     defect: Annotated[str | None, typer.Option(help="With this defect seen.")] = None,
@@ -62,13 +46,8 @@ def find(
     not_inspected: Annotated[bool, typer.Option("--not-inspected", help="Never looked at.")] = (
         False
     ),
-    since: stretch.Since = None,
-    until: stretch.Until = None,
-    note: stretch.Note = None,
-    limit: common.Limit = None,
-    as_json: common.AsJson = False,
-    as_csv: common.AsCsv = False,
-    db: common.Db = None,
+    noted: asked.Noted,
+    listing: asked.Listing,
 ) -> None:
     """Find tiles, one row for each area: what was on it, the cone reached, the result.
 
@@ -81,24 +60,15 @@ def find(
     _refuse_contradictions(clean=clean, faulty=faulty or bool(defect), not_inspected=not_inspected)
     _refuse_backwards(thickness_from_mm, thickness_to_mm)
     search = _search(
-        body=body,
-        glazes=tuple(glaze or ()),
-        firing=firing,
-        bisque_firing=bisque_firing,
-        kiln=kiln,
-        batch=batch,
-        coats=coats,
+        defect=defect,
+        **made.searched,
         thickness_from_mm=thickness_from_mm,
         thickness_to_mm=thickness_to_mm,
-        defect=defect,
         is_clean=True if clean else False if faulty else None,
         is_inspected=False if not_inspected else None,
-        **cones(cone, ""),
-        **cones(bisque_cone, "bisque_"),
-        **stretch.read(since, until),
-        note=note,
+        **noted.searched,
     )
-    show_found(search, limit=limit, as_json=as_json, as_csv=as_csv, db=db)
+    _print(search, listing)
 
 
 def _refuse_contradictions(*, clean: bool, faulty: bool, not_inspected: bool) -> None:
@@ -116,52 +86,85 @@ def _refuse_backwards(from_mm: float | None, to_mm: float | None) -> None:
         )
 
 
-def show_found(search, *, limit, as_json, as_csv, db) -> None:
+def _print(search, listing: asked.Listing) -> None:
     """Print the answer to a search."""
-    from tiles.cli.find_early import looked_too_early, no_proof, told
-    from tiles.cli.find_early_clay import early_on_clays
-    from tiles.cli.food import unmet
-    from tiles.queries.combinations import alike, made_otherwise
-    from tiles.queries.search import run
-    from tiles.queries.summaries import food_labels
-
-    is_table = not (as_json or as_csv)
-    with common.reading(db) as session:
-        found = run(session, search)
-        is_otherwise = is_table and bool(search.is_clean)
-        made_so = alike(session, search, otherwise=is_otherwise) if found else {}
-        others = made_otherwise(made_so) if is_otherwise else {}
-        more = without_cone(session, search) if is_table else []
-        early = looked_too_early(session, found[:limit]) if is_table else []
-        notes = told(early)
-        if is_table and not found:
-            notes = other_zero(session, search)
-        notes += failures_only(session) if is_table else []
-        if is_table and search.is_clean:
-            notes += (each.line for each in early_on_clays(session, found[:limit], early))
-            notes += unmet(found[:limit], food_labels(session))
-        held = caution.held(session, caution.on_areas(found[:limit])) if is_table else {}
-        food = f". {no_proof(session, found)}" if is_table and search.is_clean else ""
-        empty = "No such tile." if found or not is_table else _none(session, search)
-        above = stretched(session, search, found) if is_table else ""
-    records = [_row(each, made_so) for each in found]
-    tiles = len({each.mark for each in found})
-    if is_table:
-        records = [
-            row | readable(row, each, made_so, others)
-            for row, each in zip(records, found, strict=True)
-        ]
+    with common.reading(listing.db) as session:
+        answer = (
+            _read_table(session, search, listing) if listing.is_table else _read(session, search)
+        )
+    if answer.above:
+        common.talk(answer.above)
+    how = {"as_json": listing.as_json, "as_csv": listing.as_csv, "limit": listing.limit}
     columns = CLEAN_COLUMNS if search.is_clean else COLUMNS
     keys = list(_row(blank(), {}))
-    how = {"as_json": as_json, "as_csv": as_csv, "limit": limit, "empty": empty}
-    if above:
-        common.talk(above)
-    output.rows(records, columns, keys=keys, once=ONCE, may_go=True, **how)
-    if records and is_table:
-        areas = f", {len(records)} areas" if len(records) != tiles else ""
-        common.talk(f"{counted(tiles, 'tile')}{areas}{food}")
-    for line in [*notes, *more, *caution.line(held)]:
+    output.rows(answer.rows, columns, keys=keys, once=ONCE, may_go=True, empty=answer.empty, **how)
+    for line in answer.below:
         common.talk(line)
+
+
+@dataclass(frozen=True)
+class _Answer:
+    """The rows, what stands above and below them, and what is said where there are none."""
+
+    rows: list[dict]
+    empty: str = "No such tile."
+    above: str = ""
+    below: Sequence[str] = ()
+
+
+def _read(session, search) -> _Answer:
+    """The rows alone, as JSON and CSV have them."""
+    from tiles.queries.combinations import alike
+    from tiles.queries.search import run
+
+    found = run(session, search)
+    made_so = alike(session, search, otherwise=False) if found else {}
+    return _Answer([_row(each, made_so) for each in found])
+
+
+def _read_table(session, search, listing: asked.Listing) -> _Answer:
+    """The rows as a person reads them, with what must be known of those that are shown."""
+    from tiles.queries.combinations import alike, made_otherwise
+    from tiles.queries.search import run
+
+    found, is_clean = run(session, search), bool(search.is_clean)
+    made_so = alike(session, search, otherwise=is_clean) if found else {}
+    others = made_otherwise(made_so) if is_clean else {}
+    rows = [_row(each, made_so) for each in found]
+    rows = [
+        row | readable(row, each, made_so, others) for row, each in zip(rows, found, strict=True)
+    ]
+    shown = found[: listing.limit]
+    below = [*([_count(session, search, found)] if found else []), *_notes(session, search, shown)]
+    below += without_cone(session, search)
+    below += caution.line(caution.held(session, caution.on_areas(shown)))
+    empty = "No such tile." if found else _none(session, search)
+    return _Answer(rows, empty, stretched(session, search, found), below)
+
+
+def _count(session, search, found: list) -> str:
+    """How many tiles and areas; of clean ones what that does not show."""
+    from tiles.cli.find_early import no_proof
+
+    tiles = len({each.mark for each in found})
+    areas = f", {len(found)} areas" if len(found) != tiles else ""
+    food = f". {no_proof(session, found)}" if search.is_clean else ""
+    return f"{counted(tiles, 'tile')}{areas}{food}"
+
+
+def _notes(session, search, shown: list) -> list[str]:
+    """What must be known of the tiles that are shown; of none, whether another cone has some."""
+    from tiles.cli.find_early import looked_too_early, told
+    from tiles.cli.find_early_clay import early_on_clays
+    from tiles.cli.food import unmet
+    from tiles.queries.summaries import food_labels
+
+    early = looked_too_early(session, shown)
+    notes = [*(told(early) if shown else other_zero(session, search)), *failures_only(session)]
+    if search.is_clean:
+        notes += (each.line for each in early_on_clays(session, shown, early))
+        notes += unmet(shown, food_labels(session))
+    return notes
 
 
 def stretched(session, search, found: list) -> str:
@@ -267,12 +270,6 @@ def _search(**parts):
     if parts["defect"]:
         parts["defect"] = words.read_word(parts["defect"], words.DEFECTS, "defect")
     return Search(**parts)
-
-
-def cones(cone: str | None, of: str) -> dict:
-    """The ends of a range of cones, as a search names them."""
-    ends = common.cone_range(cone)
-    return {f"{of}cone_from": ends.get("cone_low"), f"{of}cone_to": ends.get("cone_high")}
 
 
 def readable(row: dict, found, made_so: dict, others: dict) -> dict:

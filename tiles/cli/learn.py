@@ -29,13 +29,11 @@ def learn(
     Common practice is what is believed before the first tile; each tile moves it as far as its
     evidence goes. What was learned is kept as text beside the database, for forecasts.
     """
-    from diagnose.forecasts.early import early_of_all
     from diagnose.learner import fit_records
     from diagnose.learning import report
     from tiles.cli import learn_plot, learn_screen, learn_text, learned
     from tiles.cli.studio import all_records
     from tiles.records import words
-    from tiles.records.failures_only import failures_only
 
     wanted = words.read_word(defect, words.DEFECTS, "defect") if defect else None
     if plot is not None:
@@ -46,23 +44,38 @@ def learn(
     drawn = [each for each in report.learned_defects(model) if wanted in (None, each)]
     if plot is not None:
         learn_plot.check_learned(drawn)
-    found = learn_text.Found(
-        sum(bool(each.inspections) for each in records),
-        model,
-        model.verdicts,
-        model.tile_verdicts,
-        model.validate("forward"),
-        [wanted] if wanted else list(words.DEFECTS),
-        failures_only(records),
-        {each: early_of_all(records, each) for each in words.DEFECTS},
-    )
+    found = _found(model, records, [wanted] if wanted else list(words.DEFECTS))
     if as_json:
         output.print_json(learn_text.as_dict(found))
     else:
         show = learn_text.in_full if show_all or wanted else learn_screen.screen
         print("\n".join(show(found)), flush=True)
     if plot is not None:
-        common.talk("\nDrawing. For what more tiles are worth, parts of yours are learned from")
-        common.talk("again, some hundred times: half a minute or longer.")
-        learn_plot.draw(model, drawn, plot)
-        common.talk(f"Drawn: {plot}")
+        _draw(model, drawn, plot)
+
+
+def _found(model, records: list, defects: list[str]):
+    """What was learned of some defects, and how it was judged."""
+    from diagnose.forecasts.early import early_of_all
+    from tiles.cli.learn_text import Found
+    from tiles.records.failures_only import failures_only
+
+    return Found(
+        sum(bool(each.inspections) for each in records),
+        model,
+        model.verdicts,
+        model.tile_verdicts,
+        model.validate("forward"),
+        defects,
+        failures_only(records),
+        {each: early_of_all(records, each) for each in defects},
+    )
+
+
+def _draw(model, defects: list[str], file: Path) -> None:
+    from tiles.cli import learn_plot
+
+    common.talk("\nDrawing. For what more tiles are worth, parts of yours are learned from")
+    common.talk("again, some hundred times: half a minute or longer.")
+    learn_plot.draw(model, defects, file)
+    common.talk(f"Drawn: {file}")

@@ -4,7 +4,7 @@ from typing import Annotated
 
 import typer
 
-from tiles.cli import common, output, stretch
+from tiles.cli import asked, common, output
 from tiles.errors import InvalidValue
 
 
@@ -13,7 +13,9 @@ def add_to(app: typer.Typer) -> None:
     app.command("why")(why)
 
 
+@asked.spread
 def why(
+    *,
     mark: Annotated[str | None, typer.Argument(help="The tile.")] = None,
     defect: Annotated[
         str | None, typer.Option(help="Only this defect; with no tile named, on all of them.")
@@ -30,9 +32,7 @@ def why(
     glaze: Annotated[
         str | None, typer.Option(help="All tiles with this glaze, in place of one.")
     ] = None,
-    since: stretch.Since = None,
-    until: stretch.Until = None,
-    note: stretch.Note = None,
+    noted: asked.Noted,
     yes: Annotated[
         bool, typer.Option("--yes", "-y", help="With --ask: keep the answers without asking.")
     ] = False,
@@ -50,22 +50,17 @@ def why(
         _refuse_together(over, mark, ask=ask, arithmetic=arithmetic)
         from tiles.cli import why_glaze
 
-        asked = why_glaze.Asked(glaze, wanted, **stretch.read(since, until), note=note)
-        why_glaze.tell(asked, show_all=show_all, as_json=as_json, db=db)
+        over_all = why_glaze.Asked(glaze, wanted, **noted.searched)
+        why_glaze.tell(over_all, show_all=show_all, as_json=as_json, db=db)
         return
-    for given, value in (("--since", since), ("--until", until), ("--note", note)):
-        if value is not None:
-            raise InvalidValue(f"{given} goes with many tiles.", "--glaze NAME or --defect WORD.")
-    if mark is None:
-        raise InvalidValue("no tile is named.", "'tiles why M-41', --glaze NAME or --defect WORD.")
-    if ask and arithmetic:
-        raise InvalidValue("--ask and --arithmetic together.", "one after the other.")
+    _refuse_for_one(mark, noted, ask=ask, arithmetic=arithmetic)
+    how = {"show_all": show_all, "as_json": as_json, "db": db}
     if ask:
         from tiles.cli import why_ask
 
-        why_ask.ask_and_tell(mark, wanted, show_all=show_all, yes=yes, as_json=as_json, db=db)
-        return
-    _tell(mark, wanted, show_all=show_all, arithmetic=arithmetic, as_json=as_json, db=db)
+        why_ask.ask_and_tell(mark, wanted, yes=yes, **how)
+    else:
+        _tell(mark, wanted, arithmetic=arithmetic, **how)
 
 
 def _read_defect(defect: str | None) -> str | None:
@@ -81,6 +76,18 @@ def _refuse_together(over: str, mark: str | None, *, ask: bool, arithmetic: bool
     for what, is_given in given.items():
         if is_given:
             raise InvalidValue(f"{over} and {what} together.", "one of the two.", value=mark)
+
+
+def _refuse_for_one(mark: str | None, noted: asked.Noted, *, ask: bool, arithmetic: bool) -> None:
+    """Refuse what is missing, and what does not go with a single tile."""
+    for name, value in vars(noted).items():
+        if value is not None:
+            told = f"--{name} goes with many tiles."
+            raise InvalidValue(told, "--glaze NAME or --defect WORD.")
+    if mark is None:
+        raise InvalidValue("no tile is named.", "'tiles why M-41', --glaze NAME or --defect WORD.")
+    if ask and arithmetic:
+        raise InvalidValue("--ask and --arithmetic together.", "one after the other.")
 
 
 def _tell(

@@ -2,8 +2,8 @@
 
 import pytest
 
-from tiles.cli.palette import _all_of_one
 from tiles.cli.palette_others import failed_so
+from tiles.cli.palette_rows import all_of_one
 from tiles.queries.combinations import combinations, made, made_otherwise
 from tiles.queries.search import Found
 
@@ -87,7 +87,7 @@ def test_where_both_hold_the_batch_is_named_and_not_the_kiln_that_has_clean_tile
         sound = [found(f"S-{kiln}-{n}", kiln=kiln, batches=["old"])
                  for n, kiln in enumerate(clean_in)]  # fmt: skip
         (of,) = combinations([*bad, *sound]).values()
-        return _all_of_one(of)
+        return all_of_one(of)
 
     assert told("big", "big", "small") == ", all of batch new"
     assert told("small", "small") == ", all of batch new, all in big"

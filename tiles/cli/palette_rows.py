@@ -1,0 +1,147 @@
+"""The rows of ``tiles palette``: a way of glazing each, as JSON, CSV and the table hold it."""
+
+from dataclasses import asdict
+
+from tiles.cli import find, output
+
+MISSED_BY = 1
+"""A firing that went so far past its cone, or short of it, is not one to hand out. [cone steps]"""
+MOST_MARKS = 3
+"""Clean tiles named on one line of the table."""
+
+
+def row(sheet, made) -> dict:
+    """The row of a way as ``tiles palette --json`` prints it."""
+    from tiles.cli.palette_order import early_of
+
+    early = early_of(made, sheet.too_early)
+    return _as_dict(sheet, made) | early | _missed(made, sheet.targets)
+
+
+def _as_dict(sheet, made) -> dict:
+    """What is known of a way by itself; layers are listed from the clay upwards."""
+    from tiles.cli.food import beside
+
+    area, food = made.areas[0], sheet.labels.food
+    otherwise, doubt = sheet.others.get(how(made), []), sheet.doubts.get(how(made))
+    said = {name: food[name] for name in area.glazes if name in food}
+    met = {name: label.is_met(area.cone_reached) for name, label in said.items()}
+    return {
+        "glazes": area.glazes,
+        "recipe_versions": made.versions,
+        "coats": area.coats,
+        "body": area.body,
+        "cone_reached": area.cone_reached,
+        "tiles": len(made.marks),
+        "clean": len(made.clean),
+        "tiles_with": made.defects,
+        "clean_marks": made.clean,
+        "outside_label": outside(area, sheet.labels.cones),
+        "food_label": {name: label.text for name, label in said.items()},
+        "food_label_unmet": [name for name, is_met in met.items() if is_met is False],
+        "food_label_not_judged": [name for name, is_met in met.items() if is_met is None],
+        "food_label_of_one_layer": [
+            name for name in said if any(beside(area, name, food).values())
+        ],
+        "retired": sheet.gone.of(made),
+        "by_kiln": [
+            {"kiln": kiln, "tiles": tiles, "clean": clean}
+            for kiln, (clean, tiles) in made.by_kiln.items()
+        ],
+        "otherwise_tiles": sum(len(each.marks) for each in otherwise),
+        "otherwise_clean": sum(len(each.clean) for each in otherwise),
+        "others_on_clay": doubt and asdict(doubt),
+    }
+
+
+def _missed(made, targets: dict[str, str]) -> dict[str, str | None]:
+    """The cone that all its firings were set for, where none of them reached it."""
+    from tiles.chemistry.cones import steps_between
+
+    reached = made.areas[0].cone_reached
+    cones = {targets.get(each.firing) for each in made.areas}
+    known = cones.pop() if len(cones) == 1 else None
+    is_missed = bool(known and reached) and abs(steps_between(known, reached)) >= MISSED_BY
+    return {"set_for": known if is_missed else None}
+
+
+def readable(row: dict, made, others: list) -> dict:
+    """The cells of the table that put several fields into one."""
+    from tiles.cli.palette_order import looked_at_early
+    from tiles.records.spoken import some
+
+    faults = output.cell(made.defects) + all_of_one(made)
+    retired = "retired" if row["retired"] else ""
+    clean = some(made.clean, MOST_MARKS) + looked_at_early(row)
+    missed = f"set for {row['set_for']}" if row["set_for"] else ""
+    told = retired, missed, clean, faults, _doubt(row) or _failed_otherwise(row, made, others)
+    return {
+        **row,
+        "coat": find.coat(made.areas[0]) or "no glaze",
+        "counts": f"{row['clean']} of {row['tiles']}",
+        "told": "; ".join(part for part in told if part),
+    }
+
+
+def all_of_one(made) -> str:
+    """The batch that all faults are of, or the kiln; of both the kiln where all of it failed."""
+    bad, kiln = made.bad_batch(), made.only_bad_kiln()
+    told = ""
+    if bad:
+        batch, failed, of_it = bad
+        told = f", all of batch {batch}" + (f" ({failed} of {of_it})" if failed < of_it else "")
+    if kiln and not (bad and made.by_kiln[kiln][0]):
+        told += f", all in {kiln}"
+    return told
+
+
+def _failed_otherwise(row: dict, made, others: list) -> str:
+    """With which coats and on which clays the glaze of a line that looks clean failed; else ""."""
+    from tiles.cli.palette_others import failed_so
+
+    return failed_so(made.areas[0], others) if 2 * row["clean"] > row["tiles"] else ""
+
+
+def _doubt(row: dict) -> str:
+    """What others of its glaze on its clay show, as the table says it.
+
+    Those at other cones are counted for faults of fit alone, which is said.
+    """
+    from tiles.records.words import OF_FIT
+
+    if not (doubt := row["others_on_clay"]):
+        return ""
+    many = f"{doubt['failed']} of {doubt['tiles']}"
+    at = " at this cone" if row["cone_reached"] else " of no known cone"
+    at = "" if doubt["defect"] in OF_FIT else at
+    return f"{doubt['defect']} on {many} others of {row['glazes'][-1]} on this clay{at}"
+
+
+def flat(row: dict) -> dict:
+    """The cells of the CSV that would read badly as JSON holds them."""
+    said = [f"{name}: {text}" for name, text in row["food_label"].items()]
+    return {
+        "recipe_versions": row["recipe_versions"] if any(row["recipe_versions"]) else None,
+        "clean_marks": ", ".join(row["clean_marks"]),
+        "others_on_clay": (_doubt(row) or None),
+        "food_label": "; ".join(said),
+        "by_kiln": "; ".join(
+            f"{of['kiln']} {of['clean']} of {of['tiles']}" for of in row["by_kiln"]
+        ),
+    }
+
+
+def outside(area, cones: dict[str, tuple[str, str]]) -> list[str]:
+    """The glazes of an area whose label does not cover the cone it reached."""
+    from tiles.chemistry.cones import in_range
+
+    at = area.cone_reached
+    known = [name for name in dict.fromkeys(area.glazes) if at and name in cones]
+    return [name for name in known if not in_range(at, *cones[name])]
+
+
+def how(made) -> tuple:
+    """How a way of glazing is made: tiles made so are one row."""
+    from tiles.queries import combinations
+
+    return combinations.made(made.areas[0])
