@@ -247,14 +247,19 @@ def _would_tell(case: "Case") -> list[str]:
 
 def _chosen(case: "Case", rated: Sequence[Rated]) -> list[Rated]:
     """The changes to fire, in their order."""
-    open_case, shares = only_open(case), _shares(case)
+    open_case = only_open(case)
     open_shares = _shares(open_case)
     telling = [each for each in rated if tells(open_case, open_shares, each)]
-    plain = [each for each in telling if _says_something(case, shares, each)]
+    plain = [each for each in telling if _says_something(case, each)]
     # What is said to change little either way stands beside nothing better.
     rated = plain or (telling if case.tried or len(telling) >= LEAST_TILES else rated)
     rated = [each for each in rated if not each.holds] or rated
-    first = [each for each in rated if goes_first(case, each)]
+    # What changes little is not worth a firing of its own before others, whatever came of it.
+    first = [
+        each
+        for each in rated
+        if goes_first(case, each) and (not each.candidate.step.firing or _moves(case, each))
+    ]
     first.sort(key=lambda each: (_by_layers(each), each.chance))
     first += [each for each in of_studio_count(rated) if each not in first]
     return choose(rated, open_shares, 0 if case.tried else LEAST_TILES, first[:MOST_FIRST])
@@ -279,12 +284,16 @@ def _by_layers(rated: Rated) -> bool:
     return rated.candidate.kind not in (UNDER, ORDER, "glaze") or by_twin
 
 
-def _says_something(case: "Case", shares: tuple[float, ...], rated: Rated) -> bool:
+def _says_something(case: "Case", rated: Rated) -> bool:
     """Whether an outcome reads as more than "little changes", or own tiles made so are sound."""
-    if goes_first(case, rated) or rated.limit_bits or rated.parts:
-        return True
-    now = named(case, shares)
-    then = (named(case, after) for after in outcomes(case, shares, rated.again))
+    is_worth_it = goes_first(case, rated) or rated.limit_bits or rated.parts
+    return bool(is_worth_it) or _moves(case, rated)
+
+
+def _moves(case: "Case", rated: Rated) -> bool:
+    """Whether an outcome reads as more than "little changes"."""
+    now = named(case, _shares(case))
+    then = (named(case, after) for after in outcomes(case, _shares(case), rated.again))
     return not all(changes_little(each, now) for each in then)
 
 

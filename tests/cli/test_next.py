@@ -51,6 +51,12 @@ def test_an_outcome_that_changes_nothing_is_told_once_for_both(sample, tiles):
     assert thinner.endswith(") or comes out sound: little changes either way. ")
 
 
+def test_what_changes_little_is_not_first_where_it_needs_a_firing_of_its_own(sample, tiles):
+    found = asked(tiles, "M-106", "--defect", "running")
+    assert [bool(each["own_firing"]) for each in found["tiles"]] == [False, False, True]
+    assert found["tiles"][-1]["twins"], "a sound twin alone does not light a kiln"
+
+
 def test_json_shape(sample, tiles):
     found = asked(tiles, "M-60")
     assert 3 <= len(found["tiles"]) <= 5

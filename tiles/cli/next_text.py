@@ -35,6 +35,8 @@ LITTLE = "little changes"
 INDENT = " " * 11
 NO_TILE = "No change on one tile is left to plan for it. To be sure: {}"
 MOST_LEFT_OUT = 3
+LITTLE_PART = 0.1
+"""Tiles that clear up less of the doubt tell little (estimate)."""
 FEW = 3
 """Where fewer tiles are proposed, the others are accounted for."""
 
@@ -122,6 +124,7 @@ def screen(found, marked: list, *, is_planned: bool) -> list[str]:
         is_told = found.confirm or not is_settled
         told = wrap(" ".join((said, *_would_tell(found)))) if is_told else []
         return [*lines, *told, *_not_proposed(found, marks)]
+    lines += _ask_first(found) if _tells_little(found) else []
     where = f" in {found.kiln}" if found.kiln else ""
     is_one = len(found.trials) == 1
     how, changes = ("one tile", "one change") if is_one else ("side by side", "one change each")
@@ -298,17 +301,44 @@ def _cooler(found, marks: list[str]) -> str:
     )
 
 
+def _ask_first(found) -> list[str]:
+    """That no tile tells much, and the fact that tells most without a firing."""
+    said = "No single tile tells much here."
+    for fact in found.would_tell[:1]:
+        said += (
+            f" To find out first: {fact} Answer with 'tiles why {shell_word(found.mark)} --ask'."
+        )
+    return between_words(with_db(said))
+
+
 def _would_tell(found) -> list[str]:
-    """What to put on record in place of a trial."""
-    return ["To find out:", *found.would_tell] if found.would_tell else []
+    """What to put on record in place of a trial, but for what was told first."""
+    left = found.would_tell[1 if found.tiles and _tells_little(found) else 0 :]
+    return ["To find out:", *left] if left else []
+
+
+def _part_told(found) -> float:
+    """What part of the doubt all tiles together are expected to clear up."""
+    return found.told_bits / found.open_bits if found.open_bits else 0
+
+
+def _tells_little(found) -> bool:
+    """Whether the cause is open and stays so whatever comes of the tiles."""
+    return found.causes[0][1] < SETTLED and _part_told(found) < LITTLE_PART
+
+
+def _together(found) -> str:
+    """What the tiles are expected to tell of the cause."""
+    part = f"about {_part_told(found):.0%} of the doubt"
+    if _part_told(found) >= LITTLE_PART:
+        return f"Together these tiles should clear up {part}."
+    # "0%" reads as if something were wrong
+    told = " of the cause" if part.startswith("about 0%") else f": {part}"
+    return f"Together these tiles tell little{told}."
 
 
 def _end(found, marks: list[str], is_planned: bool) -> list[str]:
-    part = found.told_bits / found.open_bits if found.open_bits else 0
-    lines = wrap(
-        f"Together these tiles should clear up about {part:.0%} of the doubt. Shares follow common "
-        "practice, no measured frequency."
-    )
+    lines = wrap(f"{_together(found)} Shares follow common practice, no measured frequency.")
     lines += [*_look_again(found), *_not_proposed(found, marks)]
     if len(found.tiles) < FEW and found.causes[0][1] < SETTLED:
         said = "No other trial with what you own would tell much of the cause."
