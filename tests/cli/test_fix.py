@@ -172,6 +172,8 @@ def test_what_trials_told_is_told_of_their_control_and_of_the_same_glaze_on_the_
     tiles("fix", THICK_JAR, "--plan", "--first-mark", "X-1", "--yes")
     for mark, look in (("X-1", ("--defect", "crawling")), ("X-2", ("--clean",))):
         assert tiles("inspect", mark, *look, "--cone-reached", "05").code == 0
+        waits = json.loads(tiles("fix", "X-1", "--json").out)["tiles_to_fire"]
+        assert ("X-2" in [each["mark"] for each in waits if each["waits"]]) is (mark == "X-1")
     made = ("--body", "red earthenware", "--glaze", "pond green=3", "--cone-reached", "05")
     assert tiles("log", "--mark", "K-1", *made, "--defect", "crawling", "--yes").code == 0
     for mark in (THICK_JAR, "X-1"):

@@ -53,11 +53,13 @@ def give_marks(answers: list, record, first_mark: str | None, db: str | None) ->
 
     What waits already keeps its mark, and a control is fired beside others only.
     """
+    from diagnose.trials.controls import sets_of
     from tiles.cli.plan import free_marks
 
+    of = sets_of(record)
     with common.reading(db) as session:
-        waiting = _waiting(session, {record.mark})
-    wanted = [(*each, _on_record(waiting, *each)) for each in _each_once(answers)]
+        waiting = _waiting(session, of)
+    wanted = [(*each, _on_record(waiting, *each, of)) for each in _each_once(answers)]
     if all(mark or trial.is_control for _, trial, mark in wanted):
         wanted = [each for each in wanted if each[-1]]
     new = sum(not mark for *_, mark in wanted)
@@ -99,15 +101,15 @@ def _waiting(session, of: Collection[str]) -> list:
     return [each for each in found if not is_gone(each)]
 
 
-def _on_record(waiting: list, defect: str, trial) -> str | None:
-    """The mark under which a trial waits."""
+def _on_record(waiting: list, defect: str, trial, of: Collection[str] = ()) -> str | None:
+    """The mark under which a trial waits, for its tile or for one ``of`` these."""
     from diagnose.fixes.tried import carries_out
 
     return next(
         (
             each.mark
             for each in waiting
-            if each.trial_of == trial.tile["trial_of"]
+            if each.trial_of in (trial.tile["trial_of"], *of)
             and each.trial_defect == defect
             and carries_out(each, each.trial_change, trial)
         ),
