@@ -113,7 +113,11 @@ def brings(now: View, step: "Step", owned: "Owned") -> list[str]:
 
 
 def _is_thicker(now: View, then: View) -> bool:
+    """By what was measured; where something was not, by the coats as well."""
+
     def amount(view: View, name: str) -> float:
         return sum(getattr(layer, name) or 0 for layer in view.glazes)
 
-    return any(amount(then, name) > amount(now, name) for name in ("coats", "thickness_mm"))
+    is_measured = all(layer.thickness_mm for view in (now, then) for layer in view.glazes)
+    names = ("thickness_mm",) if is_measured else ("coats", "thickness_mm")
+    return any(amount(then, name) > amount(now, name) for name in names)

@@ -93,6 +93,14 @@ def test_the_thin_coats_of_a_sound_twin_are_planned_first_as_a_trial_and_as_a_fi
     assert best.trials[0].tile["trial_change"] == THREE_THIN
 
 
+def test_more_coats_that_are_less_glaze_are_planned_for_what_ran():
+    ran = tile("running", coats=2, mm=1.7)
+    (diagnosis,) = why(ran, None, [thin()])
+    found = next_tiles(diagnosis, OWNED, others=[thin()])
+    assert found.tiles[0].trial.change == THREE_THIN
+    assert not any(each.startswith("dry coat") for each in found.left_out)
+
+
 @pytest.mark.parametrize(("mm", "coats", "is_read"), [(None, 3, True), (1.6, 3, False),
                                                        (None, 1, False)])  # fmt: skip
 def test_such_a_trial_counts_as_planned_though_nobody_measured_it_again(mm, coats, is_read):
