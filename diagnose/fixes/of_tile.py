@@ -48,6 +48,7 @@ if TYPE_CHECKING:
     from diagnose.answer import CauseReport, Diagnosis
     from diagnose.body_limit.fit import BodyLimit
     from diagnose.case import Case
+    from diagnose.own_tiles.failures import OwnTiles
     from diagnose.weighing import Weighed
     from tiles.chemistry.materials import Material
     from tiles.records.forms import BatchRecord, BodyRecord, GlazeRecord, RecipeRecord, TileRecord
@@ -119,6 +120,7 @@ def fix(
 
 
 def _answer(diagnosis: "Diagnosis", stock: tuple, letters: Letters, akin: "Sequence") -> Answer:
+    """The fixes of one defect; ``stock`` is what else is on record."""
     own, bodies, glazes, batches, body_limit, others = stock
     case = diagnosis.case
     others = that_mean_the_same(others, case)
@@ -129,44 +131,54 @@ def _answer(diagnosis: "Diagnosis", stock: tuple, letters: Letters, akin: "Seque
     of_glaze = batches.get(view.glaze_name or "", ())
     told, worked = own_tiles(case, others), list[Worked]()
     for cause in wanted_causes(diagnosis, of_glaze):
+        row = next(each for each in case.rows if each.name == cause.name)
         stocked = bodies, glazes, of_glaze, case.sound_on, failing_coats(case)
         bench = Bench(view, cause.name, case.setting, *stocked, off_shelves=case.off_shelves)
-        steps = [each for each in steps_for(bench) if not is_in_vain(told, bench, each)]
-        steps = [each for each in steps if case.goes_to(each.edit.get("shelf", ""))]
-        off = {each.key: why_not for each in steps if (why_not := _runs_off(case, each))}
-        steps = [each for each in steps if each.key not in off]
-        row = next(each for each in case.rows if each.name == cause.name)
-        if row.cause and (coat := own_coat(case, row.cause)):
-            steps.insert(0, coat)
-        if case.sound_version and case.sound_version.mends(case.defect, cause.name):
-            steps.insert(0, case.sound_version.step)
+        steps, off = _steps(bench, case, row, told)
         work = _work_apart if stop else _work
         found = work(bench, steps, cause, desk, worked)
         kept, failed = _lettered(bench, found.fixes, letters, case, others)
         kept = [_with_other_fault(each, case, others) for each in kept]
-        said, against = [*found.say, *off.values()], spoken_against(case, cause.name)
-        beside = {"against": against, "twins": _twins(case, row)}
-        worked.append(replace(found, fixes=kept, tried=failed, say=said, **beside))
+        own_say = {"against": spoken_against(case, cause.name), "twins": _twins(case, row)}
+        say = [*found.say, *off]
+        worked.append(replace(found, fixes=kept, tried=failed, say=say, **own_say))
     trials = trial_set(case, worked, with_control=not stop)
     rest = {} if failures_only(others) else told.ever  # as `next_tiles` has it
     owned = Owned(_first_ones(bodies, worked), glazes, batches=batches)
     known = Known(case, owned, rest)
-    of_kin = [kin_says(case, kin, start) for kin, start in akin if kin.defect == case.defect]
-    worked_on_kin, tried_on_kin = ([text for each in of_kin for text in each[at]] for at in (0, 1))
+    worked_on_kin, tried_on_kin = _on_kin(case, akin)
     return Answer(
         *(diagnosis.defect, diagnosis.enough_to_tell, diagnosis.say, worked, trials),
         first=None if diagnosis.enough_to_tell or stop else first_of(worked, known),
         stop=stop if worked else "",
         handling=_handling(view, worked, own) if worked else [],
-        proven=[
-            *map(sentence, worked_already(case)),
-            *(text for each in of_kin for text in each[0]),
-        ],
+        proven=[*map(sentence, worked_already(case)), *worked_on_kin],
         hot_shelf=hot_shelf(view, others) if trials else "",
         cautions=[] if worked else diagnosis.causes[0].cautions,
         tried=[*not_told(case, worked), *tried_on_kin],
         look_after_days=told.late.look_after_days(case.record.body.name),
     )
+
+
+def _steps(
+    bench: Bench, case: "Case", row: "Weighed", told: "OwnTiles"
+) -> tuple[list[Step], list[str]]:
+    """The steps for a cause, what own tiles showed first; and why others would spoil the shelf."""
+    steps = [each for each in steps_for(bench) if not is_in_vain(told, bench, each)]
+    steps = [each for each in steps if case.goes_to(each.edit.get("shelf", ""))]
+    if row.cause and (coat := own_coat(case, row.cause)):
+        steps.insert(0, coat)
+    off = {each.key: why_not for each in steps if (why_not := _runs_off(case, each))}
+    steps = [each for each in steps if each.key not in off]
+    if case.sound_version and case.sound_version.mends(case.defect, row.name):
+        steps.insert(0, case.sound_version.step)
+    return steps, list(off.values())
+
+
+def _on_kin(case: "Case", akin: "Sequence[tuple[Case, str]]") -> tuple[list[str], list[str]]:
+    """What worked on trials for tiles akin, and what was tried on them."""
+    told = [kin_says(case, kin, start) for kin, start in akin if kin.defect == case.defect]
+    return [text for each, _ in told for text in each], [text for _, each in told for text in each]
 
 
 def _twins(case: "Case", row: "Weighed") -> list[str]:
