@@ -10,10 +10,8 @@ from dataclasses import dataclass, replace
 from diagnose.comparing import exact_test
 from diagnose.comparing.comparison_words import CLEAR, HINT, all_others, by_luck, not_recorded_on
 from diagnose.comparing.counted import (
-    ANOTHER,
     COLOUR_BENEATH,
     DAY,
-    GAPS,
     Counted,
     Fact,
     Sides,
@@ -21,6 +19,7 @@ from diagnose.comparing.counted import (
     failed_and_all,
     most_uneven,
 )
+from diagnose.comparing.fact_words import ANOTHER, GAPS
 from diagnose.comparing.since_when import with_day
 from diagnose.own_tiles.layer import ABOVE, COATS_ABOVE, PAIR, TOGETHER
 from diagnose.vocabulary import kind_of, measure_words
