@@ -188,10 +188,20 @@ def _why_none(found) -> str:
         return f"no such tile was inspected. {pair}"
     groups = [each.group for each in found.groups_left_out]
     if len(groups) == 1:
-        rest = f" Of {found.blank} more it is not recorded." if found.blank else ""
-        return f"it is {groups[0]} on all of them, so nothing can be compared.{rest}"
+        said = f"it is {groups[0]} on all of them, so nothing can be compared."
+        rest = f"Of {found.blank} more it is not recorded." if found.blank else ""
+        beneath = f"{_of_the_layer_beneath(found)}." if found.blank_but_under else ""
+        return " ".join(part for part in (said, rest, beneath) if part)
     said = f"no two inspected tiles are alike but for {found.by}."
     return " ".join(part for part in (said, _left_out(found), pair) if part)
+
+
+def _of_the_layer_beneath(found) -> str:
+    """That what is asked for was written down of the layer under the glaze instead."""
+    return (
+        f"Of {found.blank_but_under} it is recorded for the layer beneath: "
+        "--by 'under put on' compares those"
+    )
 
 
 def _apart(name: str, coats: list[float]) -> str:
@@ -304,10 +314,7 @@ def _left_out(found) -> str:
         faults = [f"{defect} on {many}" for defect, many in found.failed_left_out.items()]
         said += f" (among them {_some(faults, 'faults')})"
     if found.blank_but_under:
-        said += (
-            f". Of {found.blank_but_under} it is recorded for the layer beneath: --by 'under put "
-            "on' compares those"
-        )
+        said += f". {_of_the_layer_beneath(found)}"
     if not found.groups_left_out or not found.sets:
         return f"{said}."
     worst = sorted(found.groups_left_out, key=lambda each: -sum(each.failed.values()))

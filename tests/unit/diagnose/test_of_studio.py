@@ -196,4 +196,4 @@ def test_a_tile_that_tests_it_is_worth_firing_whatever_it_tells_of_the_causes(pa
     change = candidates(case.view, case, OWNED)[0]
     rated = Rated(change, (0.5,) * len(shares), 0.5, 0.0, parts=parts)
     assert tells(case, shares, rated) is parts
-    assert of_tile._says_something(case, shares, rated) is parts
+    assert of_tile._says_something(case, rated) is parts
