@@ -243,7 +243,7 @@ def test_a_count_against_the_first_cause_says_so_on_the_same_screen(failing, sou
     assert (f"{said} where there was less." in told) is is_against
     one, *others = made
     told = " ".join(" ".join(why_screen.lines(one, why(one, "crawling", others))).split())
-    said = "of 3 like this one, with a dry coat of 0.8 mm or less, 3 did. That speaks against the"
+    said = "of 3 like this one, with 0.8 mm or less, 3 did. That speaks against the"
     assert (said in told) is is_against
     assert (why_counts.AGAINST_FIRST in told) is is_against
 
