@@ -158,6 +158,8 @@ def test_words_in_a_note_narrow_what_is_counted_and_are_said_with_it(classes, ti
     ran = tiles("why", "--glaze", "pond", "--note", "9Z")
     assert_one_line_error(ran, "no tile with pond, noted '9Z', has been inspected yet")
     assert ran.err.endswith("Try: tiles find --glaze pond --note 9Z\n")
+    ran = tiles("why", "--defect", "crazing", "--note", "9Z")
+    assert_one_line_error(ran, "no tile noted '9Z' has been inspected yet")
 
 
 def test_no_word_at_all_is_refused(classes, tiles):

@@ -39,7 +39,9 @@ class Asked:
     def said(self) -> str:
         """The tiles in words: " with pond green, fired from 2025-01-01 on"."""
         told = stretch.said(**self.narrowed)
-        return (f" with {self.glaze}" if self.glaze else "") + (f", {told}," if told else "")
+        if not self.glaze:
+            return f" {told}" if told else ""
+        return f" with {self.glaze}" + (f", {told}," if told else "")
 
 
 def tell(asked: Asked, *, show_all: bool, as_json: bool, db: str | None) -> None:
