@@ -10,7 +10,7 @@ if TYPE_CHECKING:
 FORMULA = (
     "log odds = ln(prior) + bonus + for - against + facts + own",
     "for, against = strongest sign + half of the next strongest; further signs add nothing",
-    "sign = weight x how far it is met (0 to 1) x trust (1 recorded, 0.6 from a note)",
+    "sign = weight x how far it is met (0 to 1) x trust (1 recorded, 0.6 a note or another tile)",
     "bonus = 0.7 for a cause that could explain every further defect of the tile, a part for some",
     "facts = 0.75 x what its facts do to this fault in general, joined like signs",
     "own = what your own tiles of this glaze, and trials fired for this tile, add",

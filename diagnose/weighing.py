@@ -10,8 +10,9 @@ For one cause::
 Signs of one cause are parts of one argument, so a third sign adds nothing. The shares are the
 exponentials of the log odds divided by their sum, with "something not in this list" as one more
 candidate that has a prior and no signs. A sign whose measure was not recorded counts nowhere; one
-read from a free-text note counts in part. The bonus is for a cause that would explain further
-defects of the same tile (see ``together.py``) and is nought for a tile with one.
+read from a free-text note, or seen on another tile, counts in part. The bonus is for a cause that
+would explain further defects of the same tile (see ``together.py``) and is nought for a tile with
+one.
 """
 
 import math
@@ -87,8 +88,12 @@ class Weighed:
 
     @property
     def is_ruled_out(self) -> bool:
-        """Whether what speaks against it clearly outweighs what speaks for it, own tiles too."""
-        return self.opposition - self.support - max(0.0, self.own) >= RULED_OUT
+        """Whether what speaks against it clearly outweighs what speaks for it, own tiles too.
+
+        What was seen on another tile is weighed and rules out nothing: it is no record of this one.
+        """
+        against = combine([each.weight for each in self.against if not each.measure.sister])
+        return against - self.support - max(0.0, self.own) >= RULED_OUT
 
     @property
     def is_unspoken(self) -> bool:

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 from diagnose.case import weigh_case
 from diagnose.own_tiles.areas import under
 from diagnose.own_tiles.late_looks import COMES_LATE, late_looks
-from diagnose.own_tiles.sisters import SOON, soonest_on
+from diagnose.own_tiles.sisters import soonest_on
 from diagnose.rules import load
 from diagnose.view import View, area_of
 from diagnose.weighing import weigh
@@ -53,5 +53,5 @@ def seen_late(
     if not late.seen_after or soonest is None:
         return 0, ()
     case = weigh_case(record, defect)
-    facts = {**case.facts, SOON: soonest}
+    facts = {**case.facts, soonest.name: soonest}
     return late.seen_after, tuple(weigh(load(defect), facts, case.setting))

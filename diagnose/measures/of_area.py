@@ -15,7 +15,8 @@ if TYPE_CHECKING:
 
 
 NOTE_TRUST = 0.6
-"""What a free-text note says counts so much of what the same fact in a field would (estimate)."""
+"""What a free-text note says, or another tile, counts so much of what the same fact in a field
+would (estimate)."""
 
 
 @dataclass(frozen=True)
@@ -24,7 +25,8 @@ class Measure:
 
     ``value`` is a number in ``unit``, a word, or ``"yes"`` / ``"no"`` for a clue; ``said`` is how a
     teacher would say it. ``note`` holds the words of a free-text note that it was read from, and
-    is empty for what was recorded in a field.
+    is empty for what was recorded in a field; ``sister`` is the mark of the tile it was seen on
+    where that is another one.
     """
 
     name: str
@@ -32,11 +34,12 @@ class Measure:
     unit: str
     said: str
     note: str = ""
+    sister: str = ""
 
     @property
     def trust(self) -> float:
-        """1 for what was recorded, less for what was read from a note."""
-        return NOTE_TRUST if self.note else 1.0
+        """1 for what was recorded, less for what was read from a note or off another tile."""
+        return NOTE_TRUST if self.note or self.sister else 1.0
 
 
 def measures(

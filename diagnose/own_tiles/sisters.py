@@ -18,15 +18,20 @@ if TYPE_CHECKING:
     from tiles.records.forms import AreaRecord, TileRecord
 
 SOON = "days_to_first_seen"
-WHEN_SEEN = (SOON, "came_later")
-"""How soon it was seen, by the days of the looks and as it was answered."""
+BY_THEN = "days_before_first_look"
+ANSWERED = "came_later"
+WHEN_SEEN = (SOON, BY_THEN, ANSWERED)
+"""How soon it was seen, or was there by the first look, and as it was answered."""
+EARLY_DAYS = 7
+"""What was there at a first look so many days after the firing came early (estimate)."""
 
 
 def as_soon_as_sisters(case: "Case", others: "Sequence[TileRecord]") -> "Case":
     """The case with the soonest day on which the fault was seen on a tile of this glaze and clay.
 
     One tile that crazes while it is unpacked tells of a pair that does not fit, whatever the day
-    on which it was seen on another, or what was answered of that.
+    on which it was seen on another, or what was answered of that. A later day never stands in for
+    what the tile's own looks or answers tell: there at its first look, it had come by then.
 
     Parameters
     ----------
@@ -40,16 +45,19 @@ def as_soon_as_sisters(case: "Case", others: "Sequence[TileRecord]") -> "Case":
         return case
     on_clay = [each for each in others if same_name(each.body.name, case.record.body.name)]
     sisters = [each for each in on_clay if each.mark != case.record.mark]
-    own, soonest = case.facts.get(SOON), soonest_on(sisters, glaze, case.defect)
-    if soonest is None or (own is not None and own.value <= soonest.value):
+    own = case.facts.get(SOON) or case.facts.get(BY_THEN)
+    soonest = soonest_on(sisters, glaze, case.defect)
+    if soonest is None or not _tells_more(soonest, own, case.facts.get(ANSWERED)):
         return case
     facts = {name: each for name, each in case.facts.items() if name not in WHEN_SEEN}
-    facts |= {SOON: soonest}
+    facts |= {soonest.name: soonest}
     return replace(case, facts=facts, rows=case.weighed(facts), sister=_said(soonest, own))
 
 
 def soonest_on(on_clay: "Sequence[TileRecord]", glaze: str, defect: str) -> Measure | None:
     """How soon the fault was seen on any of some tiles of one clay under a glaze; None if unknown.
+
+    A first look tells only where it was early: the fault may have come on any day before it.
 
     Parameters
     ----------
@@ -60,7 +68,11 @@ def soonest_on(on_clay: "Sequence[TileRecord]", glaze: str, defect: str) -> Meas
     """
     # What shows it is looked for first: it is on few tiles, and each failed one asks all of them.
     found = [
-        replace(fact, said=f"{record.mark}, the same glaze on the same clay: {fact.said}")
+        replace(
+            fact,
+            said=f"{record.mark}, the same glaze on the same clay: {fact.said}",
+            sister=record.mark,
+        )
         for record in on_clay
         for area in record.areas
         if shows(record, area, defect) and same_name(View(record, area).glaze_name, glaze)
@@ -68,6 +80,15 @@ def soonest_on(on_clay: "Sequence[TileRecord]", glaze: str, defect: str) -> Meas
         if fact is not None
     ]
     return min(found, key=lambda each: each.value, default=None)
+
+
+def _tells_more(soonest: Measure, own: Measure | None, answered: Measure | None) -> bool:
+    """Whether the day of a sister is sooner than all that the tile itself tells of its own."""
+    if own is not None:
+        return soonest.value < own.value
+    if answered is not None:
+        return answered.value == "yes" and soonest.value <= EARLY_DAYS
+    return True
 
 
 def _said(soonest: "Measure", own: "Measure | None") -> str:
@@ -78,5 +99,5 @@ def _said(soonest: "Measure", own: "Measure | None") -> str:
 
 def _seen(record: "TileRecord", area: "AreaRecord", defect: str) -> Measure | None:
     read = looks.read(View(record, area, defect))
-    told = (Measure(name, value, unit_of(name), said) for name, value, said in read if name == SOON)
-    return next(told, None)
+    told = (Measure(name, value, unit_of(name), said) for name, value, said in read)
+    return next((each for each in told if each.name == SOON or each.value <= EARLY_DAYS), None)

@@ -107,3 +107,43 @@ def test_no_other_tile_does(other):
 def test_a_fault_that_is_there_at_once_has_no_sisters():
     seen = crazed("T-1", "2024-01-02", "2024-06-01", defect="crawling")
     assert seen_after(seen, crazed("T-2", "2024-01-02", defect="crawling")).value == 152
+
+
+BY_DAY_4 = crazed("T-1", "2024-01-05")
+
+
+def shares(record, *others):
+    return {cause.name: cause.share for cause in why(record, None, others)[0].causes}
+
+
+def test_a_late_day_never_stands_in_for_what_was_there_at_its_own_first_look():
+    """Another tile, clean on day 4 and crazed on day 32."""
+    late = crazed("T-2", "2024-01-05", "2024-02-02")
+    assert why(BY_DAY_4, None, [late])[0].as_dict()["sister"] is None
+    told = shares(BY_DAY_4, late)
+    assert told == pytest.approx(shares(BY_DAY_4))
+    assert max(told, key=told.get) == "poor_fit"
+    at_unloading = forms.TileRecord.model_validate(
+        BY_DAY_4.model_dump() | {"firing": None, "clues": {"came_later": "no"}}
+    )
+    assert why(at_unloading, None, [late])[0].as_dict()["sister"] is None
+
+
+def test_what_was_there_at_a_first_look_within_days_came_early():
+    weeks = crazed("T-1", "2024-01-16")
+    for name in ("moisture_expansion", "small_margin"):
+        assert shares(BY_DAY_4)[name] < shares(weeks)[name]
+    seen = why(LATE, None, [BY_DAY_4.model_copy(update={"mark": "T-2"})])[0].case
+    assert SOON not in seen.facts
+    assert seen.facts["days_before_first_look"].value == 4
+
+
+def test_a_sister_counts_in_part_and_rules_nothing_out():
+    """Of a tile without a day of firing, and without looks before the one that saw it."""
+    undated = BY_DAY_4.model_copy(update={"firing": None})
+    case = why(undated, None, [LATE.model_copy(update={"mark": "T-2"})])[0].case
+    assert case.facts[SOON].value == 152
+    assert case.facts[SOON].trust < 1
+    (poor_fit,) = (row for row in case.rows if row.name == "poor_fit")
+    assert poor_fit.opposition > 1
+    assert not poor_fit.is_ruled_out
