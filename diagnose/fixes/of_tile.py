@@ -157,6 +157,7 @@ def _answer(diagnosis: "Diagnosis", stock: tuple, letters: Letters, akin: "Seque
         cautions=[] if worked else diagnosis.causes[0].cautions,
         tried=[*not_told(case, worked), *tried_on_kin],
         look_after_days=told.late.look_after_days(case.record.body.name),
+        came_between=told.late.came_between(case.record.body.name),
     )
 
 

@@ -191,7 +191,8 @@ class Answer:
     trials with a change that no fix is told with, and of those for a tile akin. ``cautions`` are
     those of an answer that leaves nothing to mend; ``hot_shelf`` says that the shelf of the set
     often goes hotter than it stands. Before ``look_after_days`` no tile can be called sound; 0 for
-    a fault that comes at once.
+    a fault that comes at once; ``came_between`` tells of the latest own tile between which of its
+    looks it came.
     """
 
     defect: str
@@ -207,6 +208,7 @@ class Answer:
     tried: list[str] = field(default_factory=list)
     hot_shelf: str = ""
     look_after_days: int = 0
+    came_between: str = ""
 
     def as_dict(self) -> dict:
         """Plain values for JSON, the keys being the fields of the classes in this file."""

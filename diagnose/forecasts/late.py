@@ -5,7 +5,7 @@ from typing import TYPE_CHECKING
 
 from diagnose.case import weigh_case
 from diagnose.own_tiles.areas import under
-from diagnose.own_tiles.late_looks import COMES_LATE, late_looks
+from diagnose.own_tiles.late_looks import COMES_LATE, LateLooks, late_looks
 from diagnose.own_tiles.sisters import soonest_on
 from diagnose.rules import load
 from diagnose.view import View, area_of
@@ -19,8 +19,8 @@ if TYPE_CHECKING:
 
 def seen_late(
     others: "Sequence[TileRecord]", record: "TileRecord", area: int, defect: str
-) -> "tuple[int, tuple[Weighed, ...]]":
-    """After how many days own tiles of the glaze on this clay showed it, and the causes of that.
+) -> "tuple[LateLooks, tuple[Weighed, ...]]":
+    """How late own tiles of the glaze on this clay showed it, and the causes of that.
 
     Parameters
     ----------
@@ -36,13 +36,13 @@ def seen_late(
     Returns
     -------
     tuple
-        The days (the middle of them) and the causes as they weigh for a tile like this one on
-        which the fault shows as soon as it did on any of them; 0 and none where it came at
-        unloading, or where nobody looked both then and later.
+        The days and the causes as they weigh for a tile like this one on which the fault shows as
+        soon as it did on any of them; none where it came at unloading, or where nobody looked both
+        then and later.
     """
     glaze = View(record, area_of(record, area)).glaze_name
     if defect not in COMES_LATE or glaze is None:
-        return 0, ()
+        return LateLooks(defect), ()
     on_clay = [
         each
         for each in others
@@ -51,7 +51,7 @@ def seen_late(
     late = late_looks(under(glaze, on_clay), defect)
     soonest = soonest_on(on_clay, glaze, defect)
     if not late.seen_after or soonest is None:
-        return 0, ()
+        return LateLooks(defect), ()
     case = weigh_case(record, defect)
     facts = {**case.facts, soonest.name: soonest}
-    return late.seen_after, tuple(weigh(load(defect), facts, case.setting))
+    return late, tuple(weigh(load(defect), facts, case.setting))

@@ -65,7 +65,8 @@ class Forecast:
     any coats" where this one's are not recorded and theirs differ, and the version where there are
     others; ``layers_are_alike`` whether these are the very areas made alike).
     ``pair`` counts own tiles of the very same layers in any order, where there are several.
-    ``late_after`` are the days after which own tiles on this body showed it, 0 where at unloading.
+    ``late_after`` are the days by which own tiles on this body showed it, 0 where at unloading,
+    and ``late_said`` what that means for the look at this one.
     ``early_sound`` are the sound tiles of the glaze where all were looked at too early to tell,
     the last after ``early_within`` days (one tells from ``early_until`` on); such a chance never
     leans less. ``by_fit`` says what the recipe says of a fault of fit, where that is far more
@@ -89,6 +90,7 @@ class Forecast:
     high: float | None = None
     usual: float | None = None
     late_after: int = 0
+    late_said: str = ""
     early_sound: int = 0
     early_within: int = 0
     early_until: int = 0
@@ -247,10 +249,11 @@ def _late(
     """With the causes of a fault that comes late, where own tiles on this clay showed it late."""
     from diagnose.forecasts.late import seen_late
 
-    days, rows = seen_late(others, record, area, found.defect)
-    if not days:
+    late, rows = seen_late(others, record, area, found.defect)
+    if not late.seen_after:
         return found
-    return replace(found, late_after=days, feared=_likeliest(rows) or found.feared)
+    told = {"late_after": late.seen_after, "late_said": late.when_said(record.body.name)}
+    return replace(found, **told, feared=_likeliest(rows) or found.feared)
 
 
 def _early(

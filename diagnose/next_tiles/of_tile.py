@@ -103,7 +103,8 @@ class NextTiles:
     where the tile as it was would, or where one waits already. ``tried`` are trials for this tile
     that were looked at, ``waiting`` the marks of those that were not. ``stop`` says why nothing is
     fired: glaze and clay have no firing in common. ``look_after_days``: before that no tile can be
-    called sound, 0 where the fault is there at unloading. ``made`` are changes of which own tiles
+    called sound, 0 where the fault is there at unloading; ``came_between``: between which looks
+    the latest own tile came. ``made`` are changes of which own tiles
     show that the fault came all the same, and those tiles; ``in_vain`` those of which most do, or
     that bring another fault they show, and how. ``would_tell`` says what to look at or measure on
     the failed tile, ``confirm`` how to make sure of its first cause where no tile does;
@@ -127,6 +128,7 @@ class NextTiles:
     waiting: list[str] = field(default_factory=list)
     stop: str = ""
     look_after_days: int = 0
+    came_between: str = ""
     made: list[str] = field(default_factory=list)
     in_vain: list[str] = field(default_factory=list)
     would_tell: list[str] = field(default_factory=list)
@@ -197,6 +199,7 @@ def next_tiles(
         tried=list(case.tried),
         waiting=waiting_for(record, others),
         look_after_days=own.late.look_after_days(record.body.name),
+        came_between=own.late.came_between(record.body.name),
         would_tell=_would_tell(case),
         confirm=[] if tiles or found.mends or not is_told else diagnosis.causes[0].confirm[:1],
         saves_shelf=saves_shelf(record),

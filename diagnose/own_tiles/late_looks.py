@@ -23,27 +23,70 @@ COMES_LATE = OF_FIT
 """Faults that can come while the ware stands on a shelf."""
 LOOK_AGAIN_DAYS = 90
 """Where no own tile tells how late a fault comes, look again after so many days (estimate)."""
+SOME_WEEKS = 28
+"""However soon own tiles showed it, no look before so many days is the last one (estimate)."""
 ABOUT_AS_LATE = 0.5
 """A look counts from so much of the days after which the fault is seen (estimate)."""
+
+
+@dataclass(frozen=True, order=True)
+class Came:
+    """Between which days after its firing a fault came on a tile that had a look without it."""
+
+    seen: int
+    clean: int
+    mark: str
+
+    @property
+    def said(self) -> str:
+        """The same in words."""
+        return f"on {self.mark} it came between {self.clean} and {self.seen} days after the firing"
 
 
 @dataclass(frozen=True)
 class LateLooks:
     """After how many days own tiles showed a fault: the middle of them, 0 where at unloading.
 
-    ``on`` holds the clays on which it was seen later than that, by their names, with their days.
+    ``on`` holds the clays on which it was seen later than that, by their names, with their days;
+    ``came`` the latest tile of each clay of which a clean look tells that it came later. Of the
+    others a first look tells only by when: ``is_by_first_look`` where the middle is of those alone.
     """
 
     defect: str
     seen_after: int = 0
     on: Mapping[str, int] = field(default_factory=dict)
+    came: Mapping[str, Came] = field(default_factory=dict)
+    is_by_first_look: bool = False
 
     def look_after_days(self, body: str) -> int:
         """When to look at a tile again before it is called sound, 0 for faults that come at once.
 
-        As late as the fault was seen; where it came at unloading it may come later elsewhere.
+        As late as the fault is known to have come; that it was there by a first look does not tell
+        how late it can come.
         """
-        return self._seen_on(body) or (LOOK_AGAIN_DAYS if self.defect in COMES_LATE else 0)
+        if self.defect not in COMES_LATE:
+            return 0
+        came = self._came_on(body)
+        known = came.seen if came else 0
+        return known if known >= SOME_WEEKS else max(LOOK_AGAIN_DAYS, self._seen_on(body))
+
+    def came_between(self, body: str) -> str:
+        """Between which days the latest of the clay came; empty where no clean look tells."""
+        came = self._came_on(body)
+        return came.said if came else ""
+
+    def when_said(self, body: str) -> str:
+        """By when own tiles showed it, and when to look again."""
+        by = "there by the first look," if self.is_by_first_look else "seen on half by"
+        by = f"on your tiles it was {by} {self.seen_after} days after the firing"
+        told = "; ".join(filter(None, (by, self.came_between(body))))
+        return f"{told}: it may come later, look again {self.look_after_days(body)} days after it"
+
+    def _came_on(self, body: str) -> Came | None:
+        """The latest on a clay; on one of which no tile tells, where it came late, as on all."""
+        own = (came for name, came in self.came.items() if same_name(name, body))
+        everywhere = max(self.came.values(), default=None) if self.seen_after else None
+        return next(own, everywhere)
 
     def _seen_on(self, body: str) -> int:
         """After how many days it was seen on a clay; on one that never showed it as on all."""
@@ -63,8 +106,8 @@ class LateLooks:
         days = {"": self.seen_after} if self.seen_after else {}
         days |= {f" on {body}": after for body, after in self.on.items()}
         (where, after), *more = days.items()
-        told = f"half of the {self.defect}{where} was seen {after} days after the firing or later"
-        return told + "".join(f",{place} {after} days" for place, after in more)
+        told = f"half of the {self.defect}{where} was seen by {after} days after the firing"
+        return told + "".join(f",{place} by {after} days" for place, after in more)
 
     @property
     def within(self) -> str:
@@ -110,17 +153,32 @@ def late_looks(areas: "Iterable[tuple[TileRecord, AreaRecord]]", defect: str) ->
     """
     if defect not in COMES_LATE:
         return LateLooks(defect)
-    found: dict[str, int] = {}
+    found: dict[str, tuple[int, int | None]] = {}
     clays: dict[str, tuple[str, set[str]]] = {}
     for record, area in areas:
         days = _days_seen(record, area, defect)
         if days is not None:
-            found[record.mark] = min(days, found.get(record.mark, days))
+            found[record.mark] = min(days, found.get(record.mark, days), key=lambda each: each[0])
             clay = clays.setdefault(name_key(record.body.name), (record.body.name, set()))
             clay[1].add(record.mark)
-    after = _seen_after(found.values())
-    on = {name: _seen_after(found[mark] for mark in marks) for name, marks in clays.values()}
-    return LateLooks(defect, after, {name: days for name, days in on.items() if days > after})
+    seen = {mark: days for mark, (days, _) in found.items()}
+    after = _seen_after(seen.values())
+    on = {name: _seen_after(seen[mark] for mark in marks) for name, marks in clays.values()}
+    came = {name: _latest(found, marks) for name, marks in clays.values()}
+    return LateLooks(
+        defect,
+        after,
+        {name: days for name, days in on.items() if days > after},
+        {name: latest for name, latest in came.items() if latest},
+        all(clean is None for days, clean in found.values() if days <= after),
+    )
+
+
+def _latest(found: Mapping[str, tuple[int, int | None]], marks: Iterable[str]) -> Came | None:
+    """The latest of some tiles among those with a look that did not show it yet."""
+    each = ((mark, *found[mark]) for mark in marks)
+    dated = (Came(seen, clean, mark) for mark, seen, clean in each if clean is not None)
+    return max(dated, default=None)
 
 
 def _seen_after(days: Iterable[int]) -> int:
@@ -134,12 +192,23 @@ def _middle(days: list[int]) -> int:
     return (days[(len(days) - 1) // 2] + days[len(days) // 2]) // 2 if days else 0
 
 
-def _days_seen(record: "TileRecord", area: "AreaRecord", defect: str) -> int | None:
-    """Days to the first look that saw it; None where it is not there or no day tells."""
+def _days_seen(
+    record: "TileRecord", area: "AreaRecord", defect: str
+) -> tuple[int, int | None] | None:
+    """Days to the first look that saw it, and to the last before that; None of what is not known.
+
+    Without a day of firing none tells when it came, only how long after the first look.
+    """
     seen = [look.inspected_on for look in record.inspections if saw(look, area, defect)]
-    if not seen or (_fired_on(record) is None and min(seen) == _start(record)):
+    fired_on = _fired_on(record)
+    if not seen or (fired_on is None and min(seen) == _start(record)):
         return None
-    return (min(seen) - _start(record)).days
+    first = min(seen)
+    days = (first - _start(record)).days
+    if fired_on is None:
+        return days, None
+    before = [each.inspected_on for each in record.inspections if each.inspected_on < first]
+    return days, max(((day - fired_on).days for day in before if day >= fired_on), default=None)
 
 
 def looked_until(record: "TileRecord") -> int:

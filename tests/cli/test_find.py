@@ -281,7 +281,7 @@ def test_clean_tiles_looked_at_too_early_to_tell_of_late_crazing_are_named(fresh
     ran = tiles(*asked)
     assert (
         "Look again at T-3, last looked at 1 day after the firing (a look tells from 76 days on): "
-        "half of the crazing of snow was seen 151 days after the firing or later; of 2 on "
+        "half of the crazing of snow was seen by 151 days after the firing; of 2 on "
         "buff clay looked at late enough 1 crazed." in ran.err
     )
     assert "T-3" in ran.out and "T-1" not in ran.out
@@ -310,7 +310,7 @@ def test_crazing_there_at_once_on_one_clay_hides_none_that_comes_late_on_another
     (line,) = [x for x in tiles("find", "--clean").err.splitlines() if x.startswith("Look again")]
     assert line == (
         "Look again at W-2, last looked at 1 day after the firing (a look tells from 76 days on): "
-        "half of the crazing of snow on white was seen 151 days after the firing or later; "
+        "half of the crazing of snow on white was seen by 151 days after the firing; "
         "of 1 on white looked at late enough 1 crazed."
     )
 
@@ -344,7 +344,7 @@ def test_a_tile_without_a_day_of_firing_is_not_said_to_be_looked_at_soon_after_i
     assert (
         "Look again at B-1, last looked at 1 day after the firing (a look tells from 76 days on), "
         "and at C-1, of which no day of firing is on record: half of the crazing of glaze 1 was "
-        "seen 151 days after"
+        "seen by 151 days after"
     ) in tiles("find", "--clean", "--glaze", "glaze 1").err
 
 

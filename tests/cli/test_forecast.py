@@ -305,7 +305,7 @@ def test_which_tiles_could_not_tell_of_a_late_fault_is_said_with_what_the_chance
     from diagnose.forecasts.of_tile import Forecast
     from tiles.cli.forecast_text import _one
 
-    left_out = "Half of the crazing was seen 180 days after the firing or later: 3 are left out."
+    left_out = "Half of the crazing was seen by 180 days after the firing: 3 are left out."
     told = Forecast("crazing", "learned", 30, 5, "more", 0.2, 0.1, 0.3, 0.1)
     assert not any("mostly look" in line for line in _one(told, 30))
     text = " ".join(" ".join(_one(replace(told, alike_left_out=left_out), 30)).split())

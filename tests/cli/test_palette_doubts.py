@@ -62,7 +62,7 @@ def test_tiles_looked_at_too_early_to_tell_of_late_crazing_are_named(fresh, tile
     assert tiles("log", *made, *later).code == 0
     told = " ".join(tiles("palette").out.split())
     assert "T-3 (1 looked at too early: below); crazing 1" in told
-    assert "151 days after the firing or later; of 2 on red looked at late enough 1 crazed." in told
+    assert "by 151 days after the firing; of 2 on red looked at late enough 1 crazed." in told
 
 
 def test_tiles_looked_at_too_early_stand_behind_one_that_was_looked_at_late_enough(
@@ -100,8 +100,8 @@ def test_where_a_clay_showed_crazing_late_early_looks_of_other_glazes_are_flagge
     assert "(all looked at too early: below)" in told
     said = (
         "Look again at T-2, T-3, last looked at 1 day after the firing (a look tells from 76 days "
-        "on): half of the crazing on red, whatever the glaze, was seen 151 days after the firing "
-        "or later."
+        "on): half of the crazing on red, whatever the glaze, was seen by 151 days after the "
+        "firing."
     )
     assert said in told
     assert said in " ".join(tiles("find", "--clean").err.split())

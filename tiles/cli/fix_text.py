@@ -225,7 +225,7 @@ def _tiles(record, answers: list, marked: list, *, is_planned: bool) -> list[str
     lines += wrap(" ".join(filter(None, shelf)))
     for each in answers:
         if any(one.defect == each.defect for one in marked):
-            lines += wrap(look_again(each.defect, each.look_after_days))
+            lines += wrap(look_again(each))
     if is_planned:
         hint = with_db(load_hints(marked))
         return [*lines, f"On record as planned. {hint}"]

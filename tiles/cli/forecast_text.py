@@ -16,7 +16,6 @@ FEW_AREAS = 5
 MOST_DRIVERS, MOST_FEARED = 2, 2
 """So many drivers of a chance, and so many fears of common practice, are told without --all."""
 AS_EARLY = "The chance is that of seeing it by the time you mostly look, so later it is greater."
-LATE = "on your tiles it showed about {} days after the firing: look again then"
 NEAREST = "none of your tiles is made just so; the nearest"
 NEARLY_ALL = "on all, or nearly all, of your tiles"
 BARE = "No glaze is on record here: only faults that bare clay can have are told."
@@ -173,8 +172,8 @@ def _one(each, tiles: int, *, show_all: bool = True) -> list[str]:
         lines += wrap(f"   {AS_EARLY}", "     ")
     elif each.early_sound:
         lines += wrap(f"   {_too_early(each)}", "     ")
-    if each.late_after and each.leans == "more":
-        lines += wrap(f"   {LATE.format(each.late_after)}", "     ")
+    if each.late_said and each.leans == "more":
+        lines += wrap(f"   {each.late_said}", "     ")
     if each.own_count:
         said = each.own_count.removesuffix(".")
         said += f". {far(each, tiles)}" if each.own_count_is_far and not each.alike_is_far else ""

@@ -66,6 +66,7 @@ def as_dict(found, marked: list) -> dict:
         "hot_shelf": found.hot_shelf or None,
         "kiln": found.kiln or None,
         "look_after_days": found.look_after_days or None,
+        "came_between": found.came_between or None,
         "made": found.made,
         "in_vain": found.in_vain,
         "would_tell": [*found.confirm, *found.would_tell],
@@ -248,21 +249,22 @@ def meaning(then: list, now: list) -> str:
     return said
 
 
-def look_again(defect: str, days: int) -> str:
+def look_again(found) -> str:
     """When a tile can be called sound where the fault may come late; empty where it may not."""
     from diagnose.own_tiles.late_looks import again_said
 
-    if not days:
+    if not found.look_after_days:
         return ""
+    known = f" ({found.came_between})" if found.came_between else ""
     return (
-        f"Sound at unloading proves little, {defect} can come later: look again "
-        f"{again_said(days)}, in slanting light."
+        f"Sound at unloading proves little, {found.defect} can come later: look again "
+        f"{again_said(found.look_after_days)}, in slanting light{known}."
     )
 
 
 def _look_again(found) -> list[str]:
     """The same, and a test that hastens it."""
-    said = look_again(found.defect, found.look_after_days)
+    said = look_again(found)
     return wrap(f"{said} {SOONER.get(found.defect, '')}") if said else []
 
 

@@ -15,8 +15,8 @@ FEARED = Forecast("crazing", LEARNED, 30, 9, "more", 0.7, 0.3, 0.9, 0.1, feared=
 
 
 def test_the_cause_is_the_one_that_why_would_name_of_those_tiles():
-    days, rows = seen_late([LATE], PLANNED, 1, "crazing")
-    assert days == 152
+    late, rows = seen_late([LATE], PLANNED, 1, "crazing")
+    assert late.seen_after == 152
     (told,) = why(LATE)
     assert rows[0].cause.title == told.causes[0].title
     found = _late(FEARED, [LATE], PLANNED, 1)
@@ -35,11 +35,15 @@ def test_the_cause_is_the_one_that_why_would_name_of_those_tiles():
     ids=["none", "at unloading", "unknown", "another clay", "another fault"],
 )
 def test_otherwise_common_practice_is_left_as_it_is(others, defect):
-    assert seen_late(others, PLANNED, 1, defect) == (0, ())
+    late, rows = seen_late(others, PLANNED, 1, defect)
+    assert (late.seen_after, rows) == (0, ())
     assert defect != FEARED.defect or _late(FEARED, others, PLANNED, 1) == FEARED
 
 
 def test_a_person_reads_when_to_look_again():
-    told = "\n".join(_one(_late(FEARED, [LATE], PLANNED, 1), 120))
-    assert "showed about 152 days after the firing: look again then" in told
-    assert "look again then" not in "\n".join(_one(FEARED, 120))
+    told = " ".join(" ".join(_one(_late(FEARED, [LATE], PLANNED, 1), 120)).split())
+    assert (
+        "on your tiles it was seen on half by 152 days after the firing; on T-1 it came between 1 "
+        "and 152 days after the firing: it may come later, look again 152 days after it"
+    ) in told
+    assert "look again" not in " ".join(_one(FEARED, 120))

@@ -10,6 +10,7 @@ from diagnose.own_tiles.late_looks import late_looks, later_looks
 from diagnose.own_tiles.say import your_tiles_say
 from diagnose.report import why
 from tests.unit.diagnose.test_next_tiles import OWNED
+from tiles.cli.next_text import look_again
 from tiles.records import forms
 
 UNLOADED, LATE = "2025-01-03", "2025-07-01"
@@ -90,7 +91,7 @@ def test_what_is_there_at_once_on_one_clay_may_come_late_on_another():
     assert all(late.tells(*each) for each in areas(red))
     assert [late.tells(*each) for each in areas(white)] == [True] * 5 + [False] * 25
     assert late.left_out(25) == (
-        "Half of the crazing on White was seen 181 days after the firing or later: 25 sound tiles, "
+        "Half of the crazing on White was seen by 181 days after the firing: 25 sound tiles, "
         "last looked at within 90 days, are left out."
     )
 
@@ -101,8 +102,38 @@ def test_later_on_one_clay_than_on_most_is_said_of_both():
     late = late_looks(areas([*red, *buff]), "crazing")
     assert (late.seen_after, late.on, late.within) == (181, {"buff": 353}, "90 or 176")
     assert late.said == (
-        "half of the crazing was seen 181 days after the firing or later, on buff 353 days"
+        "half of the crazing was seen by 181 days after the firing, on buff by 353 days"
     )
+
+
+def by_day_4(*more):
+    """Three of red clay that had it at their first look, and others."""
+    return late_looks(areas([*(tile(n, "2025-01-05!") for n in range(3)), *more]), "crazing")
+
+
+def test_a_first_look_tells_by_when_it_came_and_not_when_to_look_again():
+    found = by_day_4()
+    assert (found.seen_after, found.look_after_days("red"), found.came_between("red")) == (
+        4,
+        90,
+        "",
+    )
+    assert found.when_said("red") == (
+        "on your tiles it was there by the first look, 4 days after the firing: it may come later, "
+        "look again 90 days after it"
+    )
+
+
+def test_the_latest_tile_with_a_clean_look_tells_between_which_days_it_came():
+    found = by_day_4(tile(9, "2025-01-05", "2025-02-02!"), tile(8, "2025-01-05", "2025-01-08!"))
+    assert (found.seen_after, found.look_after_days("red")) == (4, 32)
+    between = "on T-9 it came between 4 and 32 days after the firing"
+    assert found.came_between("red") == found.came_between("white") == between
+    assert f"by the first look, 4 days after the firing; {between}: it may" in found.when_said(
+        "red"
+    )
+    soon = by_day_4(tile(8, "2025-01-05", "2025-01-08!"))
+    assert soon.look_after_days("red") == 90  # two looks in one week tell of no later one
 
 
 def test_a_difference_that_early_looks_turn_round_is_none():
@@ -229,6 +260,10 @@ def test_next_says_when_to_look_again_and_counts_no_early_tile():
     diagnosis = why(red[0], "crazing", [*red[1:], *white])[0]
     found = next_tiles(diagnosis, OWNED, others=[*red, *white])
     assert found.look_after_days == 181
+    between = "on T-2 it came between 2 and 181 days after the firing"
+    assert f"look again 181 days after the firing, in slanting light ({between})." in look_again(
+        found
+    )
     assert all(each.like.tiles <= 3 for each in found.tiles)
 
 
