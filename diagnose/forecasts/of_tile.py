@@ -10,9 +10,9 @@ from dataclasses import asdict, dataclass, field, replace
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
-from diagnose.curves import COAT
 from diagnose.forecasts.by_batch import by_batch, from_batches
 from diagnose.forecasts.drivers import LEAST_DRIVE, Driver, drivers, seen_from
+from diagnose.forecasts.own_count import counted, own_count
 from diagnose.learning.model import LEARNED
 from diagnose.learning.rows import Row
 from diagnose.measures.of_area import Measure, measures
@@ -30,7 +30,6 @@ if TYPE_CHECKING:
     from diagnose.learner import Model
     from diagnose.learning.signs import Evidence
     from diagnose.learning.validate import Verdict
-    from diagnose.own_tiles.lesson import Lesson
     from diagnose.rules import Cause
     from diagnose.weighing import Weighed
     from tiles.records.forms import TileRecord
@@ -45,8 +44,6 @@ LEAST_POINTS = 0.03
 """A chance nearer than this to the usual one is nothing special."""
 LEANS = 0.7
 """Log hazard from which common practice leans either way: twice, or half, the usual (estimate)."""
-FEWEST_LAYERS, ANOTHER_SHARE = 3, 0.25
-"""So many areas with the very same layers say something else where their share is so far off."""
 LEAST_SHARE, MOST_FEARED = 0.2, 2
 """Causes that hold less of what common practice fears are not named."""
 
@@ -59,7 +56,8 @@ class Forecast:
     ``usual`` is the studio's mean chance; ``inspected`` and ``seen`` count tiles. ``alike_seen``
     of ``alike_areas`` inspected areas of this glaze over the same (``alike_over``) on this body,
     on ``alike_tiles`` tiles, had it (``alike_left_out`` says which were looked at too early to
-    tell); ``closest_seen`` of ``closest_areas`` of them that were made and fired still more alike
+    tell; ``clues_apart`` which were glazed otherwise, and are in none of these counts);
+    ``closest_seen`` of ``closest_areas`` of them that were made and fired still more alike
     (``closest_how``; ``alike_recipe`` says where all are of other versions of its recipe);
     ``layers_seen`` of ``layers_areas`` had the very same layers, on any body (``layers_how``: "with
     any coats" where this one's are not recorded and theirs differ, and the version where there are
@@ -73,7 +71,7 @@ class Forecast:
     (`by_fit.with_fit`).
     ``leans`` is ``more``, ``less`` or ``as usual``; ``feared`` are the causes
     that common practice fears here. ``own_count`` is what else than coats and cone parts own tiles
-    of the glaze where the chance is more than usual, "" where nothing does; ``own_count_is_far``:
+    of the glaze, by the fact ``own_count_by``, "" where nothing does; ``own_count_is_far``:
     those on its side came out otherwise than the chance says. Where no batch is named and it hangs
     on that, it is the count by batch, whatever the chance. ``by_cone`` are the
     chances at each cone that the shelf may reach, where there are several: all else that is told
@@ -101,6 +99,7 @@ class Forecast:
     alike_over: str = ""
     alike_recipe: str = ""
     alike_left_out: str = ""
+    clues_apart: str = ""
     closest_seen: int = 0
     closest_areas: int = 0
     closest_how: str = ""
@@ -110,6 +109,7 @@ class Forecast:
     layers_are_alike: bool = False
     pair: PairCount = PairCount()
     own_count: str = ""
+    own_count_by: str = ""
     own_count_is_far: bool = False
     feared: list[str] = field(default_factory=list)
     drivers: list[Driver] = field(default_factory=list)
@@ -194,53 +194,14 @@ def forecast(
     found = [_early(each, others, bare, area) for each in found]
     found = [_over_label(each, bare, area) for each in found]
     found = [
-        _counted(each, _own_count(others, bare, area, each))
-        if each.chance is not None and each.leans == "more"
-        else each
+        counted(each, own_count(others, bare, area, each)) if each.chance is not None else each
         for each in found
     ]
     batched = from_batches(others, view)
     for at, each in enumerate(found):
         if each.seen and (told := by_batch(batched, view, each.defect)):
-            found[at] = replace(each, own_count=told, own_count_is_far=False)
+            found[at] = replace(each, own_count=told, own_count_by="batch", own_count_is_far=False)
     return sorted(found, key=lambda each: (-(each.chance or 0.0), DEFECTS.index(each.defect)))
-
-
-def _own_count(
-    others: "Sequence[TileRecord]", record: "TileRecord", area: int, found: Forecast
-) -> "Lesson | None":
-    """The fact that parts own tiles of the glaze most, counted on this one's side and the other.
-
-    Not by colour beneath where this very colour did otherwise: others would speak for it.
-    """
-    from diagnose.comparing.counted import COLOUR_BENEATH
-    from diagnose.own_tiles.cut import TELLING
-    from diagnose.own_tiles.say import your_tiles_say
-
-    told = your_tiles_say(others, record, area, found.defect)
-    share = found.layers_seen / found.layers_areas if found.layers_areas >= FEWEST_LAYERS else None
-    apart = [
-        each
-        for each in (told.lessons if told else ())
-        if each.chance <= TELLING
-        and each.measure not in COAT
-        and not each.measure.startswith("cones_")
-        and not (
-            share is not None
-            and each.measure in COLOUR_BENEATH
-            and abs(each.here_failed / each.here_all - share) >= ANOTHER_SHARE
-        )
-    ]
-    return min(apart, key=lambda each: each.chance, default=None)
-
-
-def _counted(found: Forecast, lesson: "Lesson | None") -> Forecast:
-    """With what parts own tiles of the glaze, and whether those like it gainsay the chance."""
-    if lesson is None:
-        return found
-    like_it = PairCount(lesson.here_failed, lesson.here_all)
-    is_far = like_it.is_far_from(found.chance)
-    return replace(found, own_count=lesson.say, own_count_is_far=is_far)
 
 
 def _late(

@@ -5,6 +5,7 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 from diagnose.own_tiles.areas import looked_at, under
+from diagnose.own_tiles.known_apart import apart, bearing, handled, left_out_said
 from diagnose.own_tiles.late_looks import COMES_LATE, LateLooks, late_looks
 from diagnose.view import View, place_of, spoken_coats
 from tiles.chemistry.cones import steps_between
@@ -23,7 +24,7 @@ class Area:
     """One inspected area: its tile, what it had; coats, cone and batch (None: not recorded).
 
     ``early`` are the faults it was looked at too early to tell of; ``is_of_recipe`` whether the
-    recipe of its glaze is that of the tile asked about.
+    recipe of its glaze is that of the tile asked about; ``clues`` say how it was glazed.
     """
 
     mark: str
@@ -33,11 +34,12 @@ class Area:
     cone: str | None
     batch: str | None
     is_of_recipe: bool
+    clues: Mapping[str, str] = field(default_factory=dict)
 
 
 @dataclass(frozen=True)
 class MadeAlike:
-    """Areas of this glaze over the same layer on the same clay; ``closest`` of them share more.
+    """Areas of this glaze over the same layer on the same clay, as ``view``, which is asked about.
 
     ``layers`` have the very same layers, with the coats and recipe versions that are known of this
     one, on any clay; ``layers_how`` says of which their coats or versions differ, as this one's are
@@ -46,20 +48,15 @@ class MadeAlike:
     others of other coats or of none recorded, which are left out, "an underglaze (coats not
     recorded)" where there are none but these; "an underglaze put on greenware" likewise), "" for
     nothing. ``of_fit`` are those that tell of a fault of fit, and ``of_fit_over`` is what lies
-    beneath them: raw clay or bisque under the colour does not matter. ``how`` says what the
-    closest share, too: "of version 2 with 2 coats from batch B at cone 05", "" where nothing more
-    is known.
-    ``recipe`` says "all of other versions of its recipe" where none is of this one's.
+    beneath them: raw clay or bisque under the colour does not matter.
     """
 
+    view: View | None = None
     areas: list[Area] = field(default_factory=list)
-    closest: list[Area] = field(default_factory=list)
     layers: list[Area] = field(default_factory=list)
     over: str = ""
-    how: str = ""
     late: "Mapping[str, LateLooks]" = field(default_factory=dict)
     layers_how: str = ""
-    recipe: str = ""
     of_fit: list[Area] = field(default_factory=list)
     of_fit_over: str = ""
 
@@ -69,29 +66,39 @@ class MadeAlike:
         A fault of fit hangs on glaze and clay: where there are none over the same, those over
         something else are counted.
         """
-        alike, over = self.areas, self.over
-        if defect in OF_FIT:
-            alike, over = self.of_fit, self.of_fit_over
-        told, closest, layers = (
-            [each for each in areas if defect not in each.early]
-            for areas in (alike, self.closest, self.layers)
+        if self.view is None:
+            return {}
+        own = bearing(handled(self.view), defect)
+        same = self.areas
+        alike, over = (self.of_fit, self.of_fit_over) if defect in OF_FIT else (same, self.over)
+        unlike = [name for each in (*alike, *self.layers) for name in apart(own, each.clues)]
+        alike, same, layers = (
+            [each for each in areas if not apart(own, each.clues)]
+            for areas in (alike, same, self.layers)
         )
-        left_out = len(alike) - len(told)
+        closest, how = _closest(self.view, same)
+        of_others = same and not any(each.is_of_recipe for each in same)
         unit = "tile" if len({each.mark for each in alike}) == len(alike) else "area"
+        left_out = sum(defect in each.early for each in alike)
+        alike, closest, layers = (
+            [each for each in areas if defect not in each.early]
+            for areas in (alike, closest, layers)
+        )
         return {
-            "alike_seen": sum(defect in each.defects for each in told),
-            "alike_areas": len(told),
-            "alike_tiles": len({each.mark for each in told}),
+            "alike_seen": sum(defect in each.defects for each in alike),
+            "alike_areas": len(alike),
+            "alike_tiles": len({each.mark for each in alike}),
             "alike_over": over,
-            "alike_recipe": self.recipe,
+            "alike_recipe": "all of other versions of its recipe" if of_others else "",
             "alike_left_out": self.late[defect].left_out(left_out, unit) if left_out else "",
+            "clues_apart": left_out_said(unlike, own),
             "closest_seen": sum(defect in each.defects for each in closest),
             "closest_areas": len(closest),
-            "closest_how": self.how,
+            "closest_how": how,
             "layers_seen": sum(defect in each.defects for each in layers),
             "layers_areas": len(layers),
             "layers_how": self.layers_how,
-            "layers_are_alike": {each.mark for each in layers} == {each.mark for each in told},
+            "layers_are_alike": {each.mark for each in layers} == {each.mark for each in alike},
         }
 
 
@@ -111,12 +118,9 @@ def made_alike(others: "Sequence[TileRecord]", view: View) -> MadeAlike:
     same = [each for each in views if _has_coats_of(view, each)]
     of_recipe = [each for each in same if _has_recipes_of(view, each)]
     layers = [_area(each, late, view) for each in of_recipe]
-    closest, how = _closest(view, found)
-    others = found and not any(each.is_of_recipe for each in found)
     return MadeAlike(
-        *(found, closest, layers, over, how, late),
+        *(view, found, layers, over, late),
         layers_how=_layers_how(view, same, of_recipe),
-        recipe="all of other versions of its recipe" if others else "",
         of_fit=[_area(each, late, view) for each in as_thick],
         of_fit_over=of_fit_over,
     )
@@ -221,6 +225,7 @@ def _area(view: View, late: "Mapping[str, LateLooks]", own: View) -> Area:
     return Area(
         *(view.record.mark, seen, early, view.top.coats, view.cone_reached, view.batch),
         is_of_recipe(own.top.recipe, view.top.recipe),
+        handled(view),
     )
 
 

@@ -10,6 +10,7 @@ from math import comb
 from typing import TYPE_CHECKING
 
 from diagnose.own_tiles.areas import failed_by_mark, looked_at, under
+from diagnose.own_tiles.known_apart import apart, bearing, handled
 from diagnose.own_tiles.late_looks import COMES_LATE, LateLooks, late_looks
 from diagnose.view import View
 from diagnose.wording import DID
@@ -100,7 +101,8 @@ class OwnPair:
     """The own areas with the same layers: on its clay and others, in its order and turned.
 
     ``milder`` are those in no more coats and no hotter, on any clay and in any order; ``near``
-    those in the nearest other coats, by how they are said.
+    those in the nearest other coats, by how they are said. ``clues`` say how it was glazed: tiles
+    known to be glazed otherwise are none of them.
     """
 
     here: "Sequence[Looked]" = ()
@@ -110,6 +112,7 @@ class OwnPair:
     milder: "Sequence[Looked]" = ()
     near: "Mapping[str, Sequence[Looked]]" = field(default_factory=dict)
     late: "Mapping[str, LateLooks]" = field(default_factory=dict)
+    clues: "Mapping[str, str]" = field(default_factory=dict)
 
     def count(self, defect: str) -> PairCount:
         """The tiles nearest to it, and with them those of other clays or order that did alike.
@@ -170,8 +173,9 @@ class OwnPair:
 
     def _failed(self, areas: "Sequence[Looked]", defect: str) -> dict[str, bool]:
         """Each tile and whether it failed; one looked at too early tells nothing."""
-        late = self.late.get(defect)
-        return failed_by_mark((each for each in areas if not late or late.tells(*each)), defect)
+        late, own = self.late.get(defect), bearing(self.clues, defect)
+        alike = (each for each in areas if not apart(own, handled(View(*each))))
+        return failed_by_mark((each for each in alike if not late or late.tells(*each)), defect)
 
 
 @dataclass(frozen=True)
@@ -237,7 +241,7 @@ def own_pair(others: "Sequence[TileRecord]", view: View) -> OwnPair:
     alike = under(view.glaze_name, others) if view.glaze_name else []
     late = {each: late_looks(alike, each) for each in COMES_LATE}
     near = _nearest(apart, view.record.body.name)
-    return OwnPair(*groups, milder=milder, near=near, late=late)
+    return OwnPair(*groups, milder=milder, near=near, late=late, clues=handled(view))
 
 
 def _coats_apart(own: "Sequence[LayerRecord]", other: "Sequence[LayerRecord]") -> int:

@@ -108,6 +108,7 @@ def _area(of_area, show_all: bool) -> list[str]:
 
 def _told(told: list, tiles: int, *, show_all: bool) -> list[str]:
     """The chances: those that are more than usual first, the ones near it in one line."""
+    from diagnose.trials.clues import BY_HAND
     from diagnose.wording import listed
 
     more = more_than_usual(told)
@@ -129,6 +130,9 @@ def _told(told: list, tiles: int, *, show_all: bool) -> list[str]:
     for each in [] if show_all else early:
         chance = chance_said(each.chance, tiles)
         lines += wrap(f"No telling yet of {each.defect} ({chance} so far): {_too_early(each)}.")
+    for each in [] if show_all else (*less, *near):
+        if each.own_count_by in BY_HAND:
+            lines += wrap(f"   {each.defect}: {each.own_count}", "     ")
     return [*lines, ""] if not show_all and (near or less or early) else lines
 
 
@@ -316,7 +320,8 @@ def counts(each) -> str:
     """On how many own areas it came, made alike or with the very same layers, if there are any."""
     if not each.alike_areas:
         came = _came(each.layers_seen, each.layers_areas, "your", "area")
-        return f"{came} with {_very_same(each)} on other bodies"
+        said = f"{came} with {_very_same(each)} on other bodies"
+        return said + (f"; {each.clues_apart}" if each.clues_apart else "")
     unit, made = _made_so(each)
     said = f"{_came(each.alike_seen, each.alike_areas, 'your', unit)} {made}"
     said += f", {each.alike_recipe}" if each.alike_recipe else ""
@@ -330,7 +335,7 @@ def counts(each) -> str:
     if _layers_tell_more(each, here):
         very = _came(each.layers_seen, each.layers_areas, "the")
         said = f"{said}; {very} with {_very_same(each)} on any body"
-    return said
+    return said + (f"; {each.clues_apart}" if each.clues_apart else "")
 
 
 def _very_same(each) -> str:
@@ -340,7 +345,7 @@ def _very_same(each) -> str:
 
 def _layers_tell_more(each, here: int) -> bool:
     """Whether the very same layers are worth a count beside the ``here`` areas that are told."""
-    from diagnose.forecasts.of_tile import ANOTHER_SHARE, FEWEST_LAYERS
+    from diagnose.forecasts.own_count import ANOTHER_SHARE, FEWEST_LAYERS
 
     if not each.layers_areas or each.layers_are_alike:
         return False

@@ -10,12 +10,11 @@ from diagnose.forecasts.drivers import said_of, was_met
 from diagnose.forecasts.of_tile import (
     NO_BETTER,
     Forecast,
-    _counted,
-    _own_count,
     forecast,
     unlike,
 )
 from diagnose.forecasts.over_label import causes_over_label
+from diagnose.forecasts.own_count import counted, own_count
 from diagnose.learner import fit, fit_records
 from diagnose.learning import report as learning_report
 from diagnose.learning.explain import PAIR
@@ -253,17 +252,18 @@ def test_what_came_over_another_colour_is_no_count_of_tiles_like_this_one(same_l
     others = row_records(pd.DataFrame(rows))
     over_brick = others[9].model_copy(update={"mark": "N", "inspections": []})
     found = Forecast("crawling", LEARNED, 16, 8, "more", layers_areas=same_layers)
-    told = _own_count(others, over_brick, 1, found)
+    told = own_count(others, over_brick, 1, found)
     assert (told is not None and "of 11 like this one" in told.say) is is_told
-    assert _counted(found, None) is found
+    assert counted(found, None) is found
 
 
 def test_own_tiles_like_one_that_gainsay_its_chance_are_said_to():
     """Six of six did where the chance told was one in two; none of six where it was."""
     found = Forecast("colour shift", LEARNED, 40, 9, "more", chance=0.5, low=0.2, high=0.9)
     for failed, every, is_far in ((6, 6, True), (3, 6, False), (0, 4, False), (0, 6, True)):
-        lesson = SimpleNamespace(here_failed=failed, here_all=every, say=f"{failed} of {every}")
-        told = _counted(found, lesson)
+        lesson = SimpleNamespace(here_failed=failed, here_all=every, say=f"{failed} of {every}",
+                                 measure="shelf")  # fmt: skip
+        told = counted(found, lesson)
         assert (told.own_count, told.own_count_is_far) == (lesson.say, is_far)
 
 

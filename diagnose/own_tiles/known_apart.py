@@ -1,0 +1,43 @@
+"""Own tiles that are known to have been glazed otherwise than one that is to be fired.
+
+What crawled on dusty bisque says nothing of a tile on clean bisque: no count beside its forecast
+holds it. Of a tile on which no word of it is recorded nobody knows, so that one counts.
+"""
+
+from collections.abc import Iterable, Mapping
+from typing import TYPE_CHECKING
+
+from diagnose.rules import load
+from diagnose.trials.clues import BY_HAND
+from diagnose.vocabulary import answer_said
+
+if TYPE_CHECKING:
+    from diagnose.view import View
+
+
+def handled(view: "View") -> dict[str, str]:
+    """The clues that say how an area was glazed; bisque that was wiped is dusty no more."""
+    known = {name: answer for name, answer in view.clues.items() if name in BY_HAND}
+    if known.get("bisque_wiped") == "yes":
+        known.setdefault("bisque_dusty", "no")
+    return known
+
+
+def bearing(clues: Mapping[str, str], defect: str) -> dict[str, str]:
+    """Those of some clues that a cause of a fault rests on."""
+    asked = {sign.measure for cause in load(defect).causes for sign in cause.signs}
+    return {name: answer for name, answer in clues.items() if name in asked}
+
+
+def apart(own: Mapping[str, str], its: Mapping[str, str]) -> list[str]:
+    """The clues that are answered of both, and otherwise."""
+    return [name for name, answer in own.items() if its.get(name, answer) != answer]
+
+
+def left_out_said(names: Iterable[str], own: Mapping[str, str]) -> str:
+    """Which tiles are left out: "those where the bisque was dusty ... are left out"."""
+    from diagnose.wording import listed
+
+    other = {"yes": "no", "no": "yes"}
+    told = [f"where {answer_said(name, other[own[name]])}" for name in dict.fromkeys(names)]
+    return f"those {listed(told, 'or')} are left out" if told else ""
