@@ -61,7 +61,8 @@ class Forecast:
     (``closest_how``; ``alike_recipe`` says where all are of other versions of its recipe);
     ``layers_seen`` of ``layers_areas`` had the very same layers, on any body (``layers_how``: "with
     any coats" where this one's are not recorded and theirs differ, and the version where there are
-    others; ``layers_are_alike`` whether these are the very areas made alike).
+    others; ``layers_gainsay`` whether the fault came far less often on them than on those made
+    alike; ``layers_are_alike`` whether these are the very areas made alike).
     ``pair`` counts own tiles of the very same layers in any order, where there are several.
     ``late_after`` are the days by which own tiles on this body showed it, 0 where at unloading,
     and ``late_said`` what that means for the look at this one.
@@ -106,6 +107,7 @@ class Forecast:
     layers_seen: int = 0
     layers_areas: int = 0
     layers_how: str = ""
+    layers_gainsay: bool = False
     layers_are_alike: bool = False
     pair: PairCount = PairCount()
     own_count: str = ""
@@ -126,9 +128,9 @@ class Forecast:
         """Whether own tiles of the glaze on this clay failed far oftener than the chance says."""
         alike = self.alike_seen, self.alike_areas
         closest = self.closest_seen, self.closest_areas
-        return self.chance is not None and is_oftener(
-            alike, self.alike_tiles, closest, self.chance, self.defect
-        )
+        if self.chance is None or self.layers_gainsay:
+            return False
+        return is_oftener(alike, self.alike_tiles, closest, self.chance, self.defect)
 
     @property
     def is_far_from_own(self) -> bool:
@@ -194,7 +196,7 @@ def forecast(
     found = [_early(each, others, bare, area) for each in found]
     found = [_over_label(each, bare, area) for each in found]
     found = [
-        counted(each, own_count(others, bare, area, each)) if each.chance is not None else each
+        counted(each, *own_count(others, bare, area, each)) if each.chance is not None else each
         for each in found
     ]
     batched = from_batches(others, view)

@@ -4,15 +4,18 @@ from collections.abc import Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from diagnose.comparing.counted import COLOUR_BENEATH
+from diagnose.comparing.counted import failed_and_all
 from diagnose.curves import COAT
 from diagnose.own_tiles.cut import TELLING
-from diagnose.own_tiles.known_apart import handled
-from diagnose.own_tiles.pair import PairCount
+from diagnose.own_tiles.known_apart import apart, bearing, handled
+from diagnose.own_tiles.made_alike import has_layers_of
+from diagnose.own_tiles.pair import PairCount, is_less
 from diagnose.own_tiles.say import your_tiles_say
 from diagnose.view import View, area_of
+from tiles.records.words import OF_FIT, same_name
 
 if TYPE_CHECKING:
+    from diagnose.comparing.counted import Counted
     from diagnose.forecasts.of_tile import Forecast
     from diagnose.own_tiles.lesson import Lesson
     from tiles.records.forms import TileRecord
@@ -23,34 +26,66 @@ FEWEST_LAYERS, ANOTHER_SHARE = 3, 0.25
 
 def own_count(
     others: "Sequence[TileRecord]", record: "TileRecord", area: int, found: "Forecast"
-) -> "Lesson | None":
+) -> "tuple[Lesson | None, tuple[int, int]]":
     """The fact that parts own tiles of the glaze most, counted on this one's side and the other.
 
-    Not by colour beneath where this very colour did otherwise: others would speak for it.
+    Not where those of its side with the very same layers did otherwise: others would speak for it.
+    Of these, failed and all are told as well.
     """
-    clues = record.clues | handled(View(record, area_of(record, area)))
-    told = your_tiles_say(others, record.model_copy(update={"clues": clues}), area, found.defect)
-    share = found.layers_seen / found.layers_areas if found.layers_areas >= FEWEST_LAYERS else None
-    apart = [
-        each
-        for each in (told.lessons if told else ())
+    view = View(record, area_of(record, area), found.defect)
+    known = record.model_copy(update={"clues": record.clues | handled(view)})
+    told = your_tiles_say(others, known, area, found.defect)
+    kept = [
+        (each.chance, at, each, likest)
+        for at, each in enumerate(told.lessons if told else ())
         if each.chance <= TELLING
         and each.measure not in COAT
         and not each.measure.startswith("cones_")
-        and not (
-            share is not None
-            and each.measure in COLOUR_BENEATH
-            and abs(each.here_failed / each.here_all - share) >= ANOTHER_SHARE
-        )
+        for likest in [_likest(each, told.counted, view)]
+        if likest[1] < FEWEST_LAYERS or not _gainsays(likest, each)
     ]
-    return min(apart, key=lambda each: each.chance, default=None)
+    return min(kept)[2:] if kept else (None, (0, 0))
 
 
-def counted(found: "Forecast", lesson: "Lesson | None") -> "Forecast":
-    """With what parts own tiles of the glaze, and whether those like it gainsay the chance."""
+def _likest(lesson: "Lesson", every: "Sequence[Counted]", view: View) -> tuple[int, int]:
+    """Failed and all tiles of its side with the very same layers, glazed as this one.
+
+    Of a fault of fit those on other clays say nothing.
+    """
+    own, body = bearing(handled(view), view.defect), view.record.body.name
+    return failed_and_all(
+        each
+        for each in every
+        for its in [View(each.record, each.area)]
+        if lesson.is_here(each)
+        and has_layers_of(view, its)
+        and not apart(own, handled(its))
+        and (view.defect not in OF_FIT or same_name(its.record.body.name, body))
+    )
+
+
+def _gainsays(likest: tuple[int, int], lesson: "Lesson") -> bool:
+    """Whether the likest tiles failed far less where those of their side did more, or more."""
+    here, there = (lesson.here_failed, lesson.here_all), (lesson.there_failed, lesson.there_all)
+    is_more = here[0] * there[1] > there[0] * here[1]
+    return is_less(likest, here) if is_more else is_less(here, likest)
+
+
+def counted(
+    found: "Forecast", lesson: "Lesson | None", likest: tuple[int, int] = (0, 0)
+) -> "Forecast":
+    """With what parts own tiles of the glaze, and whether those like it gainsay the chance.
+
+    No chance is far from them where the ``likest`` of them, or those closest to this one, failed
+    less where they did more, or more where they did less.
+    """
     if lesson is None:
         return found
-    like_it = PairCount(lesson.here_failed, lesson.here_all)
-    is_far = like_it.is_far_from(found.chance)
+    here = lesson.here_failed, lesson.here_all
+    is_more, closest = here[0] > found.chance * here[1], (found.closest_seen, found.closest_areas)
+    nearer = [each for each in (likest, closest) if each[1]]
+    is_far = PairCount(*here).is_far_from(found.chance) and not any(
+        is_less(each, here) if is_more else is_less(here, each) for each in nearer
+    )
     told = {"own_count": lesson.say, "own_count_by": lesson.measure, "own_count_is_far": is_far}
     return replace(found, **told)

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from diagnose.own_tiles.areas import looked_at, under
 from diagnose.own_tiles.known_apart import apart, bearing, handled, left_out_said
 from diagnose.own_tiles.late_looks import COMES_LATE, LateLooks, late_looks
+from diagnose.own_tiles.pair import is_less
 from diagnose.view import View, place_of, spoken_coats
 from tiles.chemistry.cones import steps_between
 from tiles.records.derived import defects_on, is_of_recipe
@@ -24,7 +25,8 @@ class Area:
     """One inspected area: its tile, what it had; coats, cone and batch (None: not recorded).
 
     ``early`` are the faults it was looked at too early to tell of; ``is_of_recipe`` whether the
-    recipe of its glaze is that of the tile asked about; ``clues`` say how it was glazed.
+    recipe of its glaze is that of the tile asked about; ``clues`` say how it was glazed,
+    ``is_here`` whether it is on the same clay.
     """
 
     mark: str
@@ -35,6 +37,7 @@ class Area:
     batch: str | None
     is_of_recipe: bool
     clues: Mapping[str, str] = field(default_factory=dict)
+    is_here: bool = True
 
 
 @dataclass(frozen=True)
@@ -98,6 +101,7 @@ class MadeAlike:
             "layers_seen": sum(defect in each.defects for each in layers),
             "layers_areas": len(layers),
             "layers_how": self.layers_how,
+            "layers_gainsay": _gainsay(alike, layers, defect),
             "layers_are_alike": {each.mark for each in layers} == {each.mark for each in alike},
         }
 
@@ -116,7 +120,7 @@ def made_alike(others: "Sequence[TileRecord]", view: View) -> MadeAlike:
     if not as_thick:
         as_thick, of_fit_over = [each for each in views if _kind(each)[:2] == own[:2]], OTHER_LAYERS
     same = [each for each in views if _has_coats_of(view, each)]
-    of_recipe = [each for each in same if _has_recipes_of(view, each)]
+    of_recipe = [each for each in same if has_layers_of(view, each)]
     layers = [_area(each, late, view) for each in of_recipe]
     return MadeAlike(
         *(view, found, layers, over, late),
@@ -150,6 +154,19 @@ def _closest(view: View, found: list[Area]) -> tuple[list[Area], str]:
     return (closest if how else []), how
 
 
+def _gainsay(alike: list[Area], layers: list[Area], defect: str) -> bool:
+    """Whether a fault came far less often on the very same layers than on all made alike.
+
+    Of a fault of fit those on other clays say nothing.
+    """
+    nearer = [each for each in layers if each.is_here or defect not in OF_FIT]
+    return is_less(_share(nearer, defect), _share(alike, defect))
+
+
+def _share(areas: list[Area], defect: str) -> tuple[int, int]:
+    return sum(defect in each.defects for each in areas), len(areas)
+
+
 def _of_version(layer: "LayerRecord") -> str:
     number = layer.recipe.version if layer.recipe else None
     return f"of version {number}" if number else "of its recipe"
@@ -175,9 +192,12 @@ def _has_coats_of(view: View, other: View) -> bool:
     )
 
 
-def _has_recipes_of(view: View, other: View) -> bool:
-    pairs = zip(view.layers, other.layers, strict=True)
-    return all(is_of_recipe(own.recipe, its.recipe) for own, its in pairs)
+def has_layers_of(view: View, other: View) -> bool:
+    """Whether it has the very same layers as one, with all that is known of these."""
+    return _has_coats_of(view, other) and all(
+        is_of_recipe(own.recipe, its.recipe)
+        for own, its in zip(view.layers, other.layers, strict=True)
+    )
 
 
 def _layers_how(view: View, same: list[View], of_recipe: list[View]) -> str:
@@ -226,6 +246,7 @@ def _area(view: View, late: "Mapping[str, LateLooks]", own: View) -> Area:
         *(view.record.mark, seen, early, view.top.coats, view.cone_reached, view.batch),
         is_of_recipe(own.top.recipe, view.top.recipe),
         handled(view),
+        same_name(own.record.body.name, view.record.body.name),
     )
 
 

@@ -69,6 +69,11 @@ def _share_of(failed: range, many: int, chance: float) -> float:
     return sum(comb(many, k) * chance**k * (1 - chance) ** (many - k) for k in failed)
 
 
+def is_less(nearer: tuple[int, int], count: tuple[int, int]) -> bool:
+    """Whether a far smaller part of some tiles failed than of others; each failed and all."""
+    return bool(nearer[1]) and nearer[0] / nearer[1] <= count[0] / max(count[1], 1) - APART
+
+
 def is_oftener(
     alike: tuple[int, int], tiles: int, closest: tuple[int, int], chance: float, defect: str
 ) -> bool:
@@ -91,7 +96,7 @@ def is_oftener(
     if not areas or not (closest[1] or defect in OF_FIT):
         return False
     share = failed / areas
-    if closest[1] and closest[0] / closest[1] < share - APART:
+    if is_less(closest, alike):
         return False
     return share - chance >= APART and PairCount(round(share * tiles), tiles).is_far_from(chance)
 

@@ -12,7 +12,7 @@ them. All of it are estimates.
 """
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 
 from diagnose.colour_layer import judged, lower_layer
@@ -64,7 +64,7 @@ class YourTiles:
     """What own tiles of the same glaze say; ``failed`` of ``areas`` others had the defect.
 
     ``since`` says since when it comes more often on its clay, where that is clear; ``gainsaid`` are
-    the counts by coats that the dry coat gainsays.
+    the counts by coats that the dry coat gainsays. ``counted`` are those others.
     """
 
     glaze: str
@@ -74,6 +74,7 @@ class YourTiles:
     lessons: list[Lesson]
     since: str = ""
     gainsaid: tuple[Lesson, ...] = ()
+    counted: Sequence[Counted] = field(default=(), repr=False, compare=False)
 
     def lift_of(self, row: "Weighed", facts: "Mapping[str, Measure]") -> float:
         """What the lessons are worth for a cause. [log-odds].
@@ -166,7 +167,7 @@ def your_tiles_say(
     failed = sum(each.failed for each in others)
     both = [Counted(record, own_area, True, own), *others]
     gainsaid = tuple(e for e in lessons if gainsays(both, e.measure, is_more=bool(e.is_more)))
-    return YourTiles(glaze, defect, failed, len(others), lessons, since, gainsaid)
+    return YourTiles(glaze, defect, failed, len(others), lessons, since, gainsaid, others)
 
 
 def _facts(record: "TileRecord", area: "AreaRecord", defect: str) -> dict[str, float | str]:

@@ -251,9 +251,10 @@ def test_what_came_over_another_colour_is_no_count_of_tiles_like_this_one(same_l
     ]  # fmt: skip
     others = row_records(pd.DataFrame(rows))
     over_brick = others[9].model_copy(update={"mark": "N", "inspections": []})
-    found = Forecast("crawling", LEARNED, 16, 8, "more", layers_areas=same_layers)
-    told = own_count(others, over_brick, 1, found)
-    assert (told is not None and "of 11 like this one" in told.say) is is_told
+    found = Forecast("crawling", LEARNED, 16, 8, "more", chance=0.3)
+    told, likest = own_count([*others[:8], *others[11 - same_layers :]], over_brick, 1, found)
+    assert (told is not None and "like this one" in told.say) is is_told
+    assert likest == (0, 0)
     assert counted(found, None) is found
 
 
@@ -265,6 +266,8 @@ def test_own_tiles_like_one_that_gainsay_its_chance_are_said_to():
                                  measure="shelf")  # fmt: skip
         told = counted(found, lesson)
         assert (told.own_count, told.own_count_is_far) == (lesson.say, is_far)
+        likest = (0, 2) if failed else (2, 2)
+        assert not counted(found, lesson, likest).own_count_is_far, "those nearest did otherwise"
 
 
 @pytest.mark.parametrize(

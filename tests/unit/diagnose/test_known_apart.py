@@ -55,7 +55,8 @@ def test_what_failed_on_dusty_bisque_is_not_counted_for_a_tile_on_clean_bisque(
 @pytest.mark.parametrize("clue", ["bisque_dusty", "bisque_wiped"])
 def test_how_clean_tiles_did_is_counted_for_a_clean_one(clue):
     asked = _pond(99, clues={clue: "no" if clue == "bisque_dusty" else "yes"})
-    found = own_count(RECORDS, asked, 1, Forecast("crawling", "learned", 11, 5, "as usual", 0.2))
+    usual = Forecast("crawling", "learned", 11, 5, "as usual", 0.2)
+    found, _ = own_count(RECORDS, asked, 1, usual)
     assert found.measure == "bisque_dusty"
     assert "like this one, where the bisque was not dusty, none did" in found.say
 

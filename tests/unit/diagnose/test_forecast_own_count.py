@@ -1,0 +1,46 @@
+"""What parts own tiles of a glaze is told of those like the one asked about alone."""
+
+import pytest
+
+from diagnose.forecasts.of_tile import Forecast
+from diagnose.forecasts.own_count import counted, own_count
+from diagnose.own_tiles.made_alike import made_alike
+from diagnose.view import View
+from tests.unit.diagnose.test_comparison import tile
+
+
+def _clear(number, below, coats, *, failed=False, **values):
+    layers = [{"glaze": {"name": below, "role": "underglaze"}, "coats": 3}] if below else []
+    areas = [{"number": 1, "layers": [*layers, {"glaze": "clear", "coats": coats}]}]
+    return tile(number, areas=areas, defects=["blisters"] * failed, **values)
+
+
+OVER_CORAL = [_clear(n, "coral", 2, failed=True) for n in range(7)]
+THIN = [_clear(10 + n, "coral", 1) for n in range(4)]
+BARE = [_clear(20 + n, None, 1 + n % 2) for n in range(14)]
+HEAD = ("blisters", "learned", 25, 7, "more", 0.25, 0.02, 0.7, 0.1)
+
+
+@pytest.mark.parametrize(("thin", "is_told"), [(4, False), (2, True), (0, True)])
+def test_what_came_over_a_colour_is_not_told_where_the_same_coats_over_it_came_out_sound(
+    thin, is_told
+):
+    asked, found = _clear(99, "coral", 1), Forecast(*HEAD)
+    others = [*OVER_CORAL, *THIN[:thin], *BARE]
+    lesson, likest = own_count(others, asked, 1, found)
+    assert (lesson is not None) is is_told
+    assert likest == ((0, thin) if is_told else (0, 0))
+    assert counted(found, lesson, likest).own_count_is_far is (thin == 0)
+
+
+def test_where_the_very_same_layers_came_out_sound_no_chance_is_far_from_all_on_this_clay():
+    failed = [_clear(n, "coral", 2, failed=True, cone_reached="05") for n in range(6)]
+    sound = [_clear(10 + n, "coral", 1, cone_reached="06", body="white clay") for n in range(2)]
+    asked = _clear(99, "coral", 1)
+    for others, is_told in ((failed, False), ([*failed, *sound], True)):
+        found = made_alike(others, View(asked, asked.areas[0])).counts("blisters")
+        assert found["layers_gainsay"] is is_told
+    far = {"alike_seen": 6, "alike_areas": 6, "alike_tiles": 6}
+    far |= {"closest_seen": 1, "closest_areas": 1}
+    assert Forecast(*HEAD, **far).alike_is_far
+    assert not Forecast(*HEAD, **far, layers_gainsay=True).alike_is_far
