@@ -7,8 +7,8 @@ from typing import TYPE_CHECKING
 from diagnose.comparing.counted import failed_and_all
 from diagnose.curves import COAT
 from diagnose.own_tiles.cut import TELLING
-from diagnose.own_tiles.known_apart import apart, bearing, handled
-from diagnose.own_tiles.made_alike import has_layers_of
+from diagnose.own_tiles.known_apart import apart, bearing, handled, is_of_another_colour
+from diagnose.own_tiles.made_alike import has_layers_of, names_below
 from diagnose.own_tiles.pair import PairCount, is_less
 from diagnose.own_tiles.say import your_tiles_say
 from diagnose.view import View, area_of
@@ -29,7 +29,8 @@ def own_count(
 ) -> "tuple[Lesson | None, tuple[int, int]]":
     """The fact that parts own tiles of the glaze most, counted on this one's side and the other.
 
-    Not where those of its side with the very same layers did otherwise: others would speak for it.
+    Not where those of its side with the very same layers did otherwise, or all that failed there
+    were made otherwise in what is known of this one: others would speak for it.
     Of these, failed and all are told as well.
     """
     view = View(record, area_of(record, area), found.defect)
@@ -43,6 +44,7 @@ def own_count(
         and not each.measure.startswith("cones_")
         for likest in [_likest(each, told.counted, view)]
         if likest[1] < FEWEST_LAYERS or not _gainsays(likest, each)
+        if not _is_of_others(each, told.counted, view)
     ]
     return min(kept)[2:] if kept else (None, (0, 0))
 
@@ -64,11 +66,28 @@ def _likest(lesson: "Lesson", every: "Sequence[Counted]", view: View) -> tuple[i
     )
 
 
+def _is_of_others(lesson: "Lesson", every: "Sequence[Counted]", view: View) -> bool:
+    """Whether all that failed on its side were glazed otherwise, or lie over another colour."""
+    if not _is_more(lesson):
+        return False
+    own = bearing(handled(view), view.defect)
+    here = [(View(each.record, each.area), each.failed) for each in every if lesson.is_here(each)]
+    failed = [set(apart(own, handled(its))) for its, is_failed in here if is_failed]
+    if failed and set.intersection(*failed):
+        return True
+    came = [(names_below(its), is_failed) for its, is_failed in here]
+    return view.defect not in OF_FIT and is_of_another_colour(names_below(view), came)
+
+
+def _is_more(lesson: "Lesson") -> bool:
+    """Whether more of its side failed than of the other."""
+    return lesson.here_failed * lesson.there_all > lesson.there_failed * lesson.here_all
+
+
 def _gainsays(likest: tuple[int, int], lesson: "Lesson") -> bool:
     """Whether the likest tiles failed far less where those of their side did more, or more."""
-    here, there = (lesson.here_failed, lesson.here_all), (lesson.there_failed, lesson.there_all)
-    is_more = here[0] * there[1] > there[0] * here[1]
-    return is_less(likest, here) if is_more else is_less(here, likest)
+    here = lesson.here_failed, lesson.here_all
+    return is_less(likest, here) if _is_more(lesson) else is_less(here, likest)
 
 
 def counted(

@@ -1,10 +1,11 @@
-"""Own tiles that are known to have been glazed otherwise than one that is to be fired.
+"""Own tiles known to be made otherwise than one that is to be fired, in what a fault hangs on.
 
-What crawled on dusty bisque says nothing of a tile on clean bisque: no count beside its forecast
-holds it. Of a tile on which no word of it is recorded nobody knows, so that one counts.
+What crawled on dusty bisque says nothing of a tile on clean bisque, what blistered over coral alone
+nothing of one over leaf: no count beside its forecast holds it. A tile of which that is not
+recorded may have been like it, and counts.
 """
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from typing import TYPE_CHECKING
 
 from diagnose.rules import load
@@ -32,6 +33,20 @@ def bearing(clues: Mapping[str, str], defect: str) -> dict[str, str]:
 def apart(own: Mapping[str, str], its: Mapping[str, str]) -> list[str]:
     """The clues that are answered of both, and otherwise."""
     return [name for name, answer in own.items() if its.get(name, answer) != answer]
+
+
+def is_of_another_colour(own: tuple[str, ...], found: Sequence[tuple[tuple, bool]]) -> bool:
+    """Whether all that failed lie over one colour, and this one's is another that was met.
+
+    Parameters
+    ----------
+    own : tuple of str
+        The names of what lies beneath the glaze that is to be fired.
+    found : sequence of tuple
+        The same of own areas, and whether each failed.
+    """
+    over = {below for below, failed in found if failed}
+    return len(over) == 1 and own not in over and any(below == own for below, _ in found)
 
 
 def left_out_said(names: Iterable[str], own: Mapping[str, str]) -> str:

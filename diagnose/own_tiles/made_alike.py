@@ -5,7 +5,13 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 from diagnose.own_tiles.areas import looked_at, under
-from diagnose.own_tiles.known_apart import apart, bearing, handled, left_out_said
+from diagnose.own_tiles.known_apart import (
+    apart,
+    bearing,
+    handled,
+    is_of_another_colour,
+    left_out_said,
+)
 from diagnose.own_tiles.late_looks import COMES_LATE, LateLooks, late_looks
 from diagnose.own_tiles.pair import is_less
 from diagnose.view import View, place_of, spoken_coats
@@ -26,7 +32,7 @@ class Area:
 
     ``early`` are the faults it was looked at too early to tell of; ``is_of_recipe`` whether the
     recipe of its glaze is that of the tile asked about; ``clues`` say how it was glazed,
-    ``is_here`` whether it is on the same clay.
+    ``is_here`` whether it is on the same clay; ``below`` names what lies beneath the glaze.
     """
 
     mark: str
@@ -38,6 +44,7 @@ class Area:
     is_of_recipe: bool
     clues: Mapping[str, str] = field(default_factory=dict)
     is_here: bool = True
+    below: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -50,14 +57,15 @@ class MadeAlike:
     ``over`` is what lies beneath ("an underglaze", "3 coats of an underglaze" where there are
     others of other coats or of none recorded, which are left out, "an underglaze (coats not
     recorded)" where there are none but these; "an underglaze put on greenware" likewise), "" for
-    nothing. ``of_fit`` are those that tell of a fault of fit, and ``of_fit_over`` is what lies
-    beneath them: raw clay or bisque under the colour does not matter.
+    nothing; ``over_named`` the same by name. ``of_fit`` are those that tell of a fault of fit, and
+    ``of_fit_over`` is what lies beneath them: raw clay or bisque under the colour does not matter.
     """
 
     view: View | None = None
     areas: list[Area] = field(default_factory=list)
     layers: list[Area] = field(default_factory=list)
     over: str = ""
+    over_named: str = ""
     late: "Mapping[str, LateLooks]" = field(default_factory=dict)
     layers_how: str = ""
     of_fit: list[Area] = field(default_factory=list)
@@ -79,6 +87,11 @@ class MadeAlike:
             [each for each in areas if not apart(own, each.clues)]
             for areas in (alike, same, self.layers)
         )
+        below = names_below(self.view)
+        came = [(each.below, defect in each.defects) for each in same]
+        if defect not in OF_FIT and is_of_another_colour(below, came):
+            alike = same = [each for each in same if each.below == below]
+            over = self.over_named
         closest, how = _closest(self.view, same)
         of_others = same and not any(each.is_of_recipe for each in same)
         unit = "tile" if len({each.mark for each in alike}) == len(alike) else "area"
@@ -114,8 +127,11 @@ def made_alike(others: "Sequence[TileRecord]", view: View) -> MadeAlike:
     late = {each: late_looks(under(view.glaze_name, others), each) for each in COMES_LATE}
     views = [View(*each) for each in looked_at(others)]
     of_kind = [each for each in views if _kind(each) == own]
-    as_thick, of_fit_over = _as_thick_below(view, of_kind)
+    roles = [f"{'an' if role[0] in 'aeiou' else 'a'} {role}" for role in own[2]]
+    as_thick, of_fit_over = _as_thick_below(view, of_kind, roles)
     as_put_on, over = _as_put_on_below(view, as_thick, of_fit_over)
+    _, named = _as_thick_below(view, of_kind, [each.glaze.name for each in _below(view)])
+    _, named = _as_put_on_below(view, as_thick, named)
     found = [_area(each, late, view) for each in as_put_on]
     if not as_thick:
         as_thick, of_fit_over = [each for each in views if _kind(each)[:2] == own[:2]], OTHER_LAYERS
@@ -123,7 +139,7 @@ def made_alike(others: "Sequence[TileRecord]", view: View) -> MadeAlike:
     of_recipe = [each for each in same if has_layers_of(view, each)]
     layers = [_area(each, late, view) for each in of_recipe]
     return MadeAlike(
-        *(view, found, layers, over, late),
+        *(view, found, layers, over, named, late),
         layers_how=_layers_how(view, same, of_recipe),
         of_fit=[_area(each, late, view) for each in as_thick],
         of_fit_over=of_fit_over,
@@ -180,6 +196,11 @@ def _kind(view: View) -> tuple[str, str, list[str]]:
 def _below(view: View) -> "list[LayerRecord]":
     """What lies beneath the uppermost glaze, from the clay up."""
     return view.layers[: place_of(view.layers, view.top)] if view.top else []
+
+
+def names_below(view: View) -> tuple[str, ...]:
+    """The names of what lies beneath the uppermost glaze."""
+    return tuple(name_key(each.glaze.name) for each in _below(view))
 
 
 def _has_coats_of(view: View, other: View) -> bool:
@@ -247,6 +268,7 @@ def _area(view: View, late: "Mapping[str, LateLooks]", own: View) -> Area:
         is_of_recipe(own.top.recipe, view.top.recipe),
         handled(view),
         same_name(own.record.body.name, view.record.body.name),
+        names_below(view),
     )
 
 
@@ -254,14 +276,13 @@ def _is_same_cone(one: str, other: str | None) -> bool:
     return other is not None and steps_between(one, other) == 0
 
 
-def _as_thick_below(view: View, of_kind: list[View]) -> tuple[list[View], str]:
+def _as_thick_below(view: View, of_kind: list[View], named: list[str]) -> tuple[list[View], str]:
     """Those with as many coats of each layer beneath, a glaze slides on three and not on one.
 
-    With what lies there as it is said of them. Where none has as many, those of which they are
-    not recorded, which is said: they may have had any.
+    With what lies there as it is said of them, each as it is ``named``. Where none has as
+    many, those of which they are not recorded, which is said: they may have had any.
     """
     own = _coats_below(view)
-    named = [f"{'an' if role[0] in 'aeiou' else 'a'} {role}" for role in _kind(view)[2]]
     over = " over ".join(reversed(named))
     if None in own or not own:
         return of_kind, over

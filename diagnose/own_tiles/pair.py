@@ -40,8 +40,8 @@ class PairCount:
 
     ``seen`` of ``tiles`` had it; ``how`` says in which order and on which clay they were, and how
     those in the other order did where these did otherwise. ``on_other_bodies``: none is of its own.
-    Where there are none, ``near`` tells in words of those in the nearest other coats, of which
-    ``near_seen`` of ``near_tiles`` had it: they are beside the chance, and no count of such tiles.
+    Where there are none, ``near`` tells in words of those at another cone or in other coats, of
+    which ``near_seen`` of ``near_tiles`` had it: they stand beside the chance, as no such tiles.
     """
 
     seen: int = 0
@@ -106,8 +106,8 @@ class OwnPair:
     """The own areas with the same layers: on its clay and others, in its order and turned.
 
     ``milder`` are those in no more coats and no hotter, on any clay and in any order; ``near``
-    those in the nearest other coats, by how they are said. ``clues`` say how it was glazed: tiles
-    known to be glazed otherwise are none of them.
+    those at the nearest other cone or in the nearest other coats, by how they are said.
+    ``clues`` say how it was glazed: tiles known to be glazed otherwise are none of them.
     """
 
     here: "Sequence[Looked]" = ()
@@ -128,15 +128,17 @@ class OwnPair:
         found = self._alike(defect)
         if not found.tiles and defect == "running":
             found = self._ran_sooner()
-        return found if found.tiles else self._in_other_coats(defect)
+        return found if found.tiles else self._nearest_did(defect)
 
-    def _in_other_coats(self, defect: str) -> PairCount:
-        """What came of those in the nearest other coats, each way by itself."""
+    def _nearest_did(self, defect: str) -> PairCount:
+        """What came of the nearest ones, each way by itself; one tile goes by its mark."""
         by_way = {said: _Did(self._failed(areas, defect)) for said, areas in self.near.items()}
         told = {said: sum(did.failed.values()) for said, did in by_way.items() if did.failed}
-        many = {said: len(by_way[said].failed) for said in told}
+        marks = {said: [*by_way[said].failed] for said in told}
+        many = {said: len(each) for said, each in marks.items()}
+        one = {said: f" ({each[0]})" if len(each) == 1 else "" for said, each in marks.items()}
         near = "; ".join(
-            f"{failed or 'none'} of {many[said]} {DID.get(defect, 'failed')} with {said}"
+            f"{failed or 'none'} of {many[said]}{one[said]} {DID.get(defect, 'failed')} with {said}"
             for said, failed in told.items()
         )
         return PairCount(near=near, near_seen=sum(told.values()), near_tiles=sum(many.values()))
@@ -227,25 +229,28 @@ def own_pair(others: "Sequence[TileRecord]", view: View) -> OwnPair:
     if len({name_key(each.glaze.name) for each in layers}) < 2:
         return OwnPair()
     so: dict[tuple[bool, bool], list[Looked]] = {}
-    milder, apart = [], []
+    milder, apart, elsewhere = [], [], []
     for record, area in looked_at(others):
         other = View(record, area)
         if len(other.layers) != len(layers):
             continue
         if _is_no_hotter(view, other) and _are_no_thicker(layers, other.layers):
             milder.append((record, area))
+        is_so = _are_alike(layers, other.layers)
+        is_alike = is_so or _are_alike(_by_name(layers), _by_name(other.layers))
         if not _is_fired_alike(view, other):
+            cones = abs(steps_between(view.cone, other.cone))
+            elsewhere += [(cones, record, area)] if is_alike else []
             continue
         if steps := _coats_apart(layers, other.layers):
             apart.append((steps, record, area))
-        is_so = _are_alike(layers, other.layers)
-        if is_so or _are_alike(_by_name(layers), _by_name(other.layers)):
+        if is_alike:
             is_here = same_name(record.body.name, view.record.body.name)
             so.setdefault((is_so, is_here), []).append((record, area))
     groups = (so.get(of, []) for of in ((True, True), (True, False), (False, True), (False, False)))
     alike = under(view.glaze_name, others) if view.glaze_name else []
     late = {each: late_looks(alike, each) for each in COMES_LATE}
-    near = _nearest(apart, view.record.body.name)
+    near = _nearest(elsewhere, apart, view.record.body.name)
     return OwnPair(*groups, milder=milder, near=near, late=late, clues=handled(view))
 
 
@@ -258,17 +263,38 @@ def _coats_apart(own: "Sequence[LayerRecord]", other: "Sequence[LayerRecord]") -
 
 
 def _nearest(
-    apart: "list[tuple[int, TileRecord, AreaRecord]]", body: str
+    elsewhere: "list[tuple[int, TileRecord, AreaRecord]]",
+    apart: "list[tuple[int, TileRecord, AreaRecord]]",
+    body: str,
 ) -> "dict[str, list[Looked]]":
-    """Those that differ by the fewest coats, by their layers; of its own clay where any are."""
-    least = min((steps for steps, *_ in apart), default=0)
-    found = [(record, area) for steps, record, area in apart if steps == least]
-    here = [each for each in found if same_name(each[0].body.name, body)]
-    where, ways = "" if here else " on other bodies", dict[str, list]()
-    for record, area in here or found:
-        said = " + ".join(f"{each.glaze.name} x{each.coats}" for each in area.layers)
-        ways.setdefault(f"{said}{where}", []).append((record, area))
+    """Those in its very coats, fired at the nearest other cone; and those in the nearest others.
+
+    Of its own clay where any are. In other coats and on another clay a tile is no near one beside
+    one that is its like but for the heat.
+    """
+    ways = dict[str, list]()
+    for found, is_so in ((elsewhere, True), (apart, False)):
+        for record, area in _least(found, body):
+            is_here = same_name(record.body.name, body)
+            if is_so or is_here or not elsewhere:
+                said = _said(area) + (f" at cone {View(record, area).cone}" if is_so else "")
+                where = "" if is_here else " on other bodies"
+                ways.setdefault(f"{said}{where}", []).append((record, area))
     return ways
+
+
+def _least(found: "list[tuple[int, TileRecord, AreaRecord]]", body: str) -> "list[Looked]":
+    """Those with the least number, of its own clay where any are."""
+    least = min((steps for steps, *_ in found), default=0)
+    nearest = [(record, area) for steps, record, area in found if steps == least]
+    return [each for each in nearest if same_name(each[0].body.name, body)] or nearest
+
+
+def _said(area: "AreaRecord") -> str:
+    return " + ".join(
+        f"{each.glaze.name} x{each.coats}" if each.coats else each.glaze.name
+        for each in area.layers
+    )
 
 
 def _is_fired_alike(own: View, other: View) -> bool:

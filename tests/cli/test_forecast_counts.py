@@ -91,7 +91,7 @@ def test_a_glaze_that_crawls_over_one_underglaze_alone_is_forecast_so(
     assert over_moss > 3 * over_brick
     assert "on 9 of your 15 tiles of this glaze over an underglaze on this body; " in moss_told
     assert "on 9 of the 9 with the very same layers" in moss_told
-    assert "on none of the 6 with the very same layers on any body" in brick_told
+    assert "on none of your 6 tiles of this glaze over brick on this body" in brick_told
     assert "how honey does over brick, on your tiles" in brick_told
 
 

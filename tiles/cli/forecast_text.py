@@ -16,7 +16,7 @@ FEW_AREAS = 5
 MOST_DRIVERS, MOST_FEARED = 2, 2
 """So many drivers of a chance, and so many fears of common practice, are told without --all."""
 AS_EARLY = "The chance is that of seeing it by the time you mostly look, so later it is greater."
-NEAREST = "none of your tiles is made just so; the nearest"
+NEAREST = "none of your tiles is made and fired just so; the nearest"
 NEARLY_ALL = "on all, or nearly all, of your tiles"
 BARE = "No glaze is on record here: only faults that bare clay can have are told."
 NOT_OF_CLAY = "The one asked for is not among them."
@@ -279,7 +279,7 @@ def _alike(each, tiles: int) -> list[str]:
 
 
 def _tells_near(each) -> bool:
-    """Whether own tiles of the layers in other coats say anything that the chance may not."""
+    """Whether own tiles of the layers in another heat or other coats say more than the chance."""
     return bool(each.pair.near) and (each.pair.near_seen > 0 or each.leans == "more")
 
 

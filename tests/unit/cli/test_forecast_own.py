@@ -41,7 +41,7 @@ def test_the_nearest_tiles_in_other_coats_stand_beside_the_chance():
     near = {"near": "3 of 4 ran with leaf x2 + amber x1", "near_seen": 3, "near_tiles": 4}
     ran = Forecast("running", "learned", 100, 4, "as usual", 0.05, 0.01, 0.4, 0.04,
                    pair=PairCount(**near))  # fmt: skip
-    said = "none of your tiles is made just so; the nearest: 3 of 4 ran with leaf x2 + amber x1"
+    said = f"none of your tiles is made and fired just so; the nearest: {near['near']}"
     for each in (ran, replace(ran, chance=None, state="seen too rarely")):
         told = " ".join(
             " ".join(forecast_text._area(OfArea(1, [each, each], [], 100, []), False)).split()

@@ -44,3 +44,28 @@ def test_where_the_very_same_layers_came_out_sound_no_chance_is_far_from_all_on_
     far |= {"closest_seen": 1, "closest_areas": 1}
     assert Forecast(*HEAD, **far).alike_is_far
     assert not Forecast(*HEAD, **far, layers_gainsay=True).alike_is_far
+
+
+@pytest.mark.parametrize(("below", "many"), [("leaf", 3), ("leaf", 0), ("coral", 0)])
+def test_what_came_over_one_colour_alone_is_no_count_of_tiles_over_another(below, many):
+    over_leaf = [_clear(30 + n, "leaf", 1) for n in range(many)]
+    others = [*OVER_CORAL, *over_leaf, *BARE]
+    asked = _clear(99, below, 2)
+    lesson, _ = own_count(others, asked, 1, Forecast(*HEAD))
+    assert (lesson is None) is bool(many), "of leaf nothing is known where none was fired"
+    counts = made_alike(others, View(asked, asked.areas[0])).counts("blisters")
+    told = counts["alike_seen"], counts["alike_areas"], counts["alike_over"]
+    assert told == ((0, 3, "leaf") if many else (7, 7, "an underglaze"))
+    assert counts["closest_areas"] == (0 if many else 7)
+    fit = made_alike(others, View(asked, asked.areas[0])).counts("crazing")
+    assert fit["alike_areas"] == 7 + many, "fit does not hang on the colour"
+
+
+def test_a_count_whose_failures_are_all_glazed_otherwise_is_not_told():
+    dusty = {"clues": {"bisque_dusty": "yes"}}
+    others = [tile(n, defects=["crawling"], shelf="top", **dusty) for n in range(6)]
+    others += [tile(10 + n, shelf="low") for n in range(10)]
+    found = Forecast("crawling", *HEAD[1:])
+    for clues, is_told in (({}, True), ({"bisque_dusty": "no"}, False)):
+        lesson, _ = own_count(others, tile(99, shelf="top", clues=clues), 1, found)
+        assert (lesson is not None) is is_told

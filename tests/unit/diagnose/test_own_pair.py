@@ -91,11 +91,29 @@ def test_of_a_pair_in_fewer_coats_than_ever_the_nearest_tiles_are_told_with_thei
     others += [laid(5, 3, 3, **ran), laid(6, 1, None, **ran), laid(7, 2, 1, cone_reached="1")]
     found = _count(others, laid(9, 1, 1, cone_reached="05"))
     assert (found.tiles, found.near_seen, found.near_tiles) == (0, 3, 5)
-    assert found.near == "3 of 4 ran with leaf x2 + amber x1; none of 1 ran with leaf x1 + amber x2"
+    assert (
+        found.near
+        == "3 of 4 ran with leaf x2 + amber x1; none of 1 (T-4) ran with leaf x1 + amber x2"
+    )
     away = _count(others[:1], laid(9, 1, 1, body="raku clay"))
     assert away.near.endswith("with leaf x2 + amber x1 on other bodies")
     made_so = _count([*others, laid(8, 1, 1)], laid(9, 1, 1))
     assert (made_so.tiles, made_so.near) == (1, "")
+
+
+def test_a_tile_made_just_so_at_another_cone_is_nearer_than_other_coats_on_another_clay():
+    made = [
+        _laid(1, "leaf", "clear", cone_reached="06"),
+        _laid(2, "leaf", "clear", cone_reached="03"),
+    ]
+    made += [_laid(3, "leaf", "clear", coats=1, body="raku clay", cone_reached="05")]
+    asked = _laid(9, "leaf", "clear", cone_reached="05")
+    found = _count(made, asked)
+    assert found.near == "none of 1 (T-1) ran with leaf x2 + clear x2 at cone 06"
+    here = _laid(4, "leaf", "clear", coats=1, defects=["running"], cone_reached="05")
+    assert _count([*made, here], asked).near.endswith("; 1 of 1 (T-4) ran with leaf x1 + clear x1")
+    away = _laid(1, "leaf", "clear", body="raku clay", cone_reached="06")
+    assert _count([away], asked).near.endswith("at cone 06 on other bodies")
 
 
 @pytest.mark.parametrize(("defect", "how"), [("crazing", ""), ("crawling", "on any body")])
