@@ -62,7 +62,7 @@ class Forecast:
     ``layers_seen`` of ``layers_areas`` had the very same layers, on any body (``layers_how``: "with
     any coats" where this one's are not recorded and theirs differ, and the version where there are
     others; ``layers_gainsay`` whether the fault came far less often on them than on those made
-    alike; ``layers_are_alike`` whether these are the very areas made alike).
+    alike; ``layers_are_alike`` whether these are the very areas made alike, or the closest).
     ``pair`` counts own tiles of the very same layers in any order, where there are several.
     ``late_after`` are the days by which own tiles on this body showed it, 0 where at unloading,
     and ``late_said`` what that means for the look at this one.

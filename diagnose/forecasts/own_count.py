@@ -20,8 +20,8 @@ if TYPE_CHECKING:
     from diagnose.own_tiles.lesson import Lesson
     from tiles.records.forms import TileRecord
 
-FEWEST_LAYERS, ANOTHER_SHARE = 3, 0.25
-"""So many areas with the very same layers say something else where their share is so far off."""
+FEWEST_LAYERS = 3
+"""So many tiles with the very same layers that did otherwise speak for themselves."""
 
 
 def own_count(

@@ -94,7 +94,7 @@ class MadeAlike:
             over = self.over_named
         closest, how = _closest(self.view, same)
         of_others = same and not any(each.is_of_recipe for each in same)
-        unit = "tile" if len({each.mark for each in alike}) == len(alike) else "area"
+        unit = "tile" if len(_marks(alike)) == len(alike) else "area"
         left_out = sum(defect in each.early for each in alike)
         alike, closest, layers = (
             [each for each in areas if defect not in each.early]
@@ -103,7 +103,7 @@ class MadeAlike:
         return {
             "alike_seen": sum(defect in each.defects for each in alike),
             "alike_areas": len(alike),
-            "alike_tiles": len({each.mark for each in alike}),
+            "alike_tiles": len(_marks(alike)),
             "alike_over": over,
             "alike_recipe": "all of other versions of its recipe" if of_others else "",
             "alike_left_out": self.late[defect].left_out(left_out, unit) if left_out else "",
@@ -115,7 +115,7 @@ class MadeAlike:
             "layers_areas": len(layers),
             "layers_how": self.layers_how,
             "layers_gainsay": _gainsay(alike, layers, defect),
-            "layers_are_alike": {each.mark for each in layers} == {each.mark for each in alike},
+            "layers_are_alike": _marks(layers) in (_marks(alike), _marks(closest)),
         }
 
 
@@ -177,6 +177,10 @@ def _gainsay(alike: list[Area], layers: list[Area], defect: str) -> bool:
     """
     nearer = [each for each in layers if each.is_here or defect not in OF_FIT]
     return is_less(_share(nearer, defect), _share(alike, defect))
+
+
+def _marks(areas: list[Area]) -> set[str]:
+    return {each.mark for each in areas}
 
 
 def _share(areas: list[Area], defect: str) -> tuple[int, int]:

@@ -11,8 +11,6 @@ STATES = {
     "failures only": "failures alone are on record",
     "not clearly better than guessing": "not clearly better than guessing on held-back tiles",
 }
-FEW_AREAS = 5
-"""Where fewer areas on this body tell, those on all bodies are told as well."""
 MOST_DRIVERS, MOST_FEARED = 2, 2
 """So many drivers of a chance, and so many fears of common practice, are told without --all."""
 AS_EARLY = "The chance is that of seeing it by the time you mostly look, so later it is greater."
@@ -325,14 +323,12 @@ def counts(each) -> str:
     unit, made = _made_so(each)
     said = f"{_came(each.alike_seen, each.alike_areas, 'your', unit)} {made}"
     said += f", {each.alike_recipe}" if each.alike_recipe else ""
-    here = 0 if each.alike_recipe else each.alike_areas
     if 0 < each.closest_areas < each.alike_areas:
-        here = each.closest_areas
-        said = f"{said}, {_came(each.closest_seen, here, 'the')} {each.closest_how}"
+        came = _came(each.closest_seen, each.closest_areas, "the")
+        said = f"{said}, {came} {each.closest_how}"
     elif each.closest_how and not each.closest_areas:
-        here = 0
         said += "" if each.alike_recipe else f" (none on record {each.closest_how})"
-    if _layers_tell_more(each, here):
+    if each.layers_areas and not each.layers_are_alike:
         very = _came(each.layers_seen, each.layers_areas, "the")
         said = f"{said}; {very} with {_very_same(each)} on any body"
     return said + (f"; {each.clues_apart}" if each.clues_apart else "")
@@ -341,18 +337,6 @@ def counts(each) -> str:
 def _very_same(each) -> str:
     """What areas with its layers are alike in; of coats that are not recorded that any count."""
     return f"the very same layers{f' ({each.layers_how})' if each.layers_how else ''}"
-
-
-def _layers_tell_more(each, here: int) -> bool:
-    """Whether the very same layers are worth a count beside the ``here`` areas that are told."""
-    from diagnose.forecasts.own_count import ANOTHER_SHARE, FEWEST_LAYERS
-
-    if not each.layers_areas or each.layers_are_alike:
-        return False
-    if each.layers_seen and here < min(FEW_AREAS, each.layers_areas):
-        return True
-    apart = each.layers_seen / each.layers_areas - each.alike_seen / each.alike_areas
-    return each.layers_areas >= FEWEST_LAYERS and abs(apart) >= ANOTHER_SHARE
 
 
 def _made_so(each) -> tuple[str, str]:

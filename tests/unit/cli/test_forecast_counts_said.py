@@ -28,3 +28,15 @@ def test_the_heading_says_back_what_a_layer_is_put_on():
     assert _heading(raw, raw.areas[0], True) == "Before firing: red clay, pond x2"
     raw.areas[0].layers[0].applied_on = "greenware"
     assert _heading(raw, raw.areas[0], True).endswith("red clay, pond x2 (pond on greenware)")
+
+
+def test_the_very_same_layers_are_told_of_a_fault_that_they_never_had_as_of_one_they_had():
+    here = [tile(n, coats=2 + n % 2, defects=["running"] * (n % 2)) for n in range(8)]
+    away = [tile(20 + n, coats=2, body="white clay") for n in range(2)]
+    assert "; on none of the 6 with the very same layers on any body" in _said([*here, *away])
+    once = [tile(30, coats=2, defects=["running"], body="white clay")]
+    assert "; on 1 of the 7 with the very same layers on any body" in _said([*here, *away, *once])
+    closest = [tile(n, coats=2, cone_reached="6") for n in range(3)]
+    other = [tile(10, coats=3, defects=["running"], cone_reached="6")]
+    told = _said([*closest, *other])
+    assert told.endswith("on none of the 3 with 2 coats at cone 6"), "the same tiles once"
