@@ -101,18 +101,15 @@ class MadeAlike:
             for areas in (alike, closest, layers)
         )
         return {
-            "alike_seen": sum(defect in each.defects for each in alike),
-            "alike_areas": len(alike),
+            **_counted("alike", alike, defect),
             "alike_tiles": len(_marks(alike)),
             "alike_over": over,
             "alike_recipe": "all of other versions of its recipe" if of_others else "",
             "alike_left_out": self.late[defect].left_out(left_out, unit) if left_out else "",
             "clues_apart": left_out_said(unlike, own),
-            "closest_seen": sum(defect in each.defects for each in closest),
-            "closest_areas": len(closest),
+            **_counted("closest", closest, defect),
             "closest_how": how,
-            "layers_seen": sum(defect in each.defects for each in layers),
-            "layers_areas": len(layers),
+            **_counted("layers", layers, defect),
             "layers_how": self.layers_how,
             "layers_gainsay": _gainsay(alike, layers, defect),
             "layers_are_alike": _marks(layers) in (_marks(alike), _marks(closest)),
@@ -177,6 +174,11 @@ def _gainsay(alike: list[Area], layers: list[Area], defect: str) -> bool:
     """
     nearer = [each for each in layers if each.is_here or defect not in OF_FIT]
     return is_less(_share(nearer, defect), _share(alike, defect))
+
+
+def _counted(name: str, areas: list[Area], defect: str) -> dict[str, int]:
+    seen, many = _share(areas, defect)
+    return {f"{name}_seen": seen, f"{name}_areas": many}
 
 
 def _marks(areas: list[Area]) -> set[str]:

@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from tiles.cli.forecast_own import SEEN_OFTEN, chance_said, count_said, goes_first
 from tiles.cli.forecast_text import (
     MOST_FEARED,
+    came_on_own,
     counts,
     is_feared,
     minded,
@@ -75,7 +76,9 @@ def _area(of_area, defect: str | None) -> Iterator[str]:
         yield f"{each.defect} {chance_said(each.chance, of_area.tiles)}{count}"
     for each in [] if defect else minded(told):
         yield f"mind {each.defect}: {each.layers_seen} of your {each.layers_areas} made so had it"
+    like = []
     for each in untold:
+        seen, many = came_on_own(each)
         if goes_first(each):
             yield f"your tiles, {count_said(each)}"
         elif each.by_fit:
@@ -83,5 +86,9 @@ def _area(of_area, defect: str | None) -> Iterator[str]:
         elif stands_out(each):
             is_near = not each.alike_areas and not each.layers_areas
             yield f"{each.defect} {f'(nearest: {each.pair.near})' if is_near else counts(each)}"
+        elif seen:
+            like.append(f"{each.defect} {seen} of {many}")
+    if like:
+        yield f"came on tiles like it: {', '.join(like)}"
     if feared := [each.defect for each in untold if is_feared(each)]:
         yield f"feared: {', '.join(feared if defect else feared[:MOST_FEARED])}"

@@ -248,11 +248,17 @@ def _none_seen(untold: list) -> list[str]:
 def _own(each, *, even_none: bool) -> list[str]:
     """The counts of own tiles for a fault without a chance, where there are any."""
     counted = each.alike_areas or each.layers_areas
-    is_near = each.pair.near_seen > 0
     by_fit = wrap(f"   {each.defect}: {each.by_fit}", "     ") if each.by_fit else []
-    if not (each.alike_seen or each.layers_seen or is_near or (counted and even_none)):
+    if not (came_on_own(each)[0] or (counted and even_none)):
         return by_fit
     return [*by_fit, *wrap(f"   {each.defect}: {'. '.join(_alike(each, 0))}", "     ")]
+
+
+def came_on_own(each) -> tuple[int, int]:
+    """On how many own tiles a fault came and on how many it might have; those made alike first."""
+    told = ((each.alike_seen, each.alike_areas), (each.layers_seen, each.layers_areas),
+            (each.pair.near_seen, each.pair.near_tiles))  # fmt: skip
+    return next((each for each in told if each[0]), (0, 0))
 
 
 def is_feared(each) -> bool:

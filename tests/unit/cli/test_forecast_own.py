@@ -73,6 +73,21 @@ def test_a_line_for_each_of_several_tiles_tells_stops_own_counts_and_fears():
     assert catch.startswith("1: ") and "catch tray" in catch
 
 
+@pytest.mark.parametrize(("seen", "areas"), [(1, 1), (1, 2), (1, 9), (0, 9)])
+def test_no_line_of_several_says_that_nothing_stands_out_where_the_page_tells_of_a_fault(
+    seen, areas
+):
+    counted = {"alike_seen": seen, "alike_areas": areas, "alike_tiles": areas}
+    crazed = Forecast("crazing", "too few tiles inspected", 15, 1, "as usual", **counted)
+    of_area = OfArea(1, [crazed, replace(crazed, defect="specks", alike_seen=0)], [], 15, [])
+    page = " ".join(forecast_text._area(of_area, show_all=False))
+    line = " ".join(screen([(tile(1), [of_area])], defect=None)[:2])
+    assert ("crazing: on" in page) is (seen > 0)
+    assert (f"came on tiles like it: crazing {seen} of {areas}." in line) is (seen > 0)
+    assert ("nothing stands out" in line) is (seen == 0)
+    assert "specks" not in line
+
+
 @pytest.mark.parametrize(
     ("chance", "tiles", "said"),
     [
