@@ -133,6 +133,7 @@ def test_derived_facts_are_documented():
 
 SHAPES = {
     "find": ["find"],
+    "find --doubtful": ["find", "--doubtful"],
     "palette": ["palette"],
     "why MARK": ["why", "M-41", "--arithmetic"],
     "why --glaze NAME": ["why", "--glaze", "pond green", "--defect", "crawling"],

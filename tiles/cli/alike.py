@@ -25,13 +25,7 @@ def tell(alike: list, file: Path | None = None, held: Collection[str] | None = N
         return
     told, more = alike[:MOST], alike[MOST:]
     for each in told:
-        if each.since:
-            was = f"what {each.like!r} was called until {each.since}"
-            common.talk(f"Check: {each.noun} {each.name!r} is {was}.")
-        elif each.is_asked:
-            common.talk(f"Check: is {each.noun} {each.name!r} the same as {each.like!r}?")
-        else:
-            common.talk(f"Check: {each.noun} {each.name!r} is very like {each.like!r}.")
+        common.talk(f"Check: {said_of(each)}")
     if more:
         lists = dict.fromkeys(f"'{command_of(each.noun)} list'" for each in more)
         common.talk(f"Check: {len(more)} more, too; they stand in {' and '.join(lists)}.")
@@ -40,6 +34,15 @@ def tell(alike: list, file: Path | None = None, held: Collection[str] | None = N
     common.talk(f"Of two that are one, keep one{corrected}:")
     for each in _one_after_another(told):
         common.talk(f"  {command_of(each.noun)} merge {shell_line([each.name, each.like])}")
+
+
+def said_of(each) -> str:
+    """What two names have to do with each other, in a sentence."""
+    if each.since:
+        return f"{each.noun} {each.name!r} is what {each.like!r} was called until {each.since}."
+    if each.is_asked:
+        return f"is {each.noun} {each.name!r} the same as {each.like!r}?"
+    return f"{each.noun} {each.name!r} is very like {each.like!r}."
 
 
 def _one_after_another(pairs: list) -> list:

@@ -46,6 +46,9 @@ def find(
     not_inspected: Annotated[bool, typer.Option("--not-inspected", help="Never looked at.")] = (
         False
     ),
+    doubtful: Annotated[
+        bool, typer.Option("--doubtful", help="What is doubtful of them, and how to mend it.")
+    ] = False,
     noted: asked.Noted,
     listing: asked.Listing,
 ) -> None:
@@ -68,6 +71,11 @@ def find(
         is_inspected=False if not_inspected else None,
         **noted.searched,
     )
+    if doubtful:
+        from tiles.cli.find_doubtful import show_doubtful
+
+        show_doubtful(search, listing)
+        return
     _print(search, listing)
 
 

@@ -69,12 +69,17 @@ def day_of_next_look(record: TileRecord, day: date) -> str:
 
 def hint_of_looks(record: TileRecord, asked: list[str]) -> str:
     """How to put right the first look that a question is about: it is on record, most often."""
-    first = (day_of_look(record, look) for look, said in _look_doubts(record) if said in asked)
-    day = next(first, None)
+    day = day_doubted(record, asked)
     return (
         f"'tiles change {shell_word(record.mark)} --forget-inspection {day}' takes the first off; "
         "or --yes if both are right, as in a backup of your own."
     )
+
+
+def day_doubted(record: TileRecord, asked: list[str]) -> str | None:
+    """The day, as `day_of_look` has it, of the first look that one of some questions is about."""
+    days = (day_of_look(record, look) for look, said in _look_doubts(record) if said in asked)
+    return next(days, None)
 
 
 def look_questions(record: TileRecord) -> list[str]:

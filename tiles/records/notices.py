@@ -151,6 +151,11 @@ def lacks_cone(record: TileRecord) -> bool:
     return bool(shelves) and name_key(record.shelf) not in shelves
 
 
+def shelf_read(record: TileRecord) -> str | None:
+    """The shelf with a witness cone that a shelf without one is most often a slip of."""
+    return nearest(record.shelf, _shelves(record.firing)) if lacks_cone(record) else None
+
+
 def _shelves(firing: FiringRecord | None) -> list[str]:
     """The shelves of a firing that have a witness cone of their own."""
     return [read.shelf for read in firing.witness_cones if read.shelf] if firing else []
@@ -161,7 +166,7 @@ def _without_cone(tiles: list[TileRecord]) -> str:
     of_load = witness_cone(firing, None)
     marks = some([tile.mark for tile in tiles])
     effect = f"cone {of_load} of the whole load counts" if of_load else "no cone reached is known"
-    close = nearest(shelf, _shelves(firing))
+    close = shelf_read(tiles[0])
     return (
         f"{firing.name} has no witness cone for shelf {shelf!r}, only for "
         f"{', '.join(_shelves(firing))}: {effect} for {marks}."

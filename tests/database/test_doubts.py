@@ -1,0 +1,160 @@
+"""What is doubtful of tiles on record: of each kind one that is, and one that is not."""
+
+import pytest
+
+from tiles.cli.doubts import doubts
+from tiles.queries.search import Search, records_of
+from tiles.records import forms, store
+from tiles.records.store.named import Names
+
+G1 = {"name": "G1", "kiln": "class kiln", "target_cone": "05", "fired_on": "2026-09-14"}
+G2 = G1 | {"name": "G2", "fired_on": "2026-09-28"}
+POND = {"name": "pond green", "cone_low": "06", "cone_high": "04"}
+
+
+def tile(mark, glaze="pond green", firing=G1, **values):
+    area = {"number": 1, "layers": [{"glaze": glaze, "coats": 2} | values.pop("layer", {})]}
+    plain = {"mark": mark, "body": "red clay", "areas": [area], "firing": firing}
+    return plain | values
+
+
+def told(database, *tiles, search=None):
+    """Marks, what is said and the command, of each doubt about these tiles."""
+    with database.transaction() as session:
+        names = Names(session, add_missing=True)
+        for each in tiles:
+            record = forms.read(forms.TileRecord, each)
+            store.add_tile(session, record, names=names, confirmed=True)
+    with database.transaction(looking=True) as session:
+        records = records_of(session, search or Search())
+        return [(each.marks, each.said, each.mend) for each in doubts(session, records)]
+
+
+def test_usual_tiles_are_not_doubtful(sqlite_database):
+    usual = [tile("T-01", shelf="top"), tile("T-02", shelf="top", cone_reached="05")]
+    assert told(sqlite_database, *usual) == []
+
+
+@pytest.mark.parametrize(
+    ("slip", "known", "mend"),
+    [
+        ("T-O1", "T-01", "tiles remove T-O1"),
+        ("T-O3", "T-02", "tiles change T-O3 --mark T-03"),
+        ("T 01", "T-01", 'tiles remove "T 01"'),
+        ("T-0031", "T-030", "tiles change T-0031 --mark T-031"),
+    ],
+)
+def test_a_mark_that_looks_like_another(sqlite_database, slip, known, mend):
+    assert told(sqlite_database, tile(known)) == []
+    ((marks, said, command),) = told(sqlite_database, tile(slip, firing=G2))
+    assert (marks, command) == ([slip], mend)
+    assert repr(slip) in said
+
+
+@pytest.mark.parametrize("slip", ["pond gren", "green pond"])
+def test_a_glaze_much_like_another_is_told_on_the_tiles_that_have_it(sqlite_database, slip):
+    tiles = [tile("T-01"), tile("T-02"), tile("T-03", "sky blue"), tile("T-04", slip)]
+    ((marks, said, mend),) = told(sqlite_database, *tiles)
+    assert (marks, mend) == (["T-04"], f'tiles glaze merge "{slip}" "pond green"')
+    assert repr(slip) in said
+    assert told(sqlite_database, search=Search(glazes=("pond green",))) == []
+
+
+def test_a_shelf_much_like_another_and_one_that_reads_as_a_fault(sqlite_database):
+    tops = [tile("T-01", shelf="top"), tile("T-02", shelf="top"), tile("T-03", shelf="middle")]
+    slips = [tile("T-04", shelf="topp"), tile("T-05", shelf="crawling bad")]
+    found = {marks[0]: mend for marks, _said, mend in told(sqlite_database, *tops, *slips)}
+    assert found == {
+        "T-04": "tiles change T-04 --shelf top",
+        "T-05": "tiles change T-05 --shelf NAME",
+    }
+    # The common spelling is no slip of the rare one, also where only its tiles are asked for.
+    assert told(sqlite_database, search=Search(note="T-01")) == []
+
+
+def test_a_shelf_without_a_witness_cone_is_one_beside_a_shelf_that_has_it(sqlite_database):
+    read = G1 | {"witness_cones": [{"shelf": "top", "cone": "05"}]}
+    tiles = [tile("T-01", shelf="topp", firing=read), tile("T-02", shelf="floor", firing=read)]
+    ((marks, _said, mend),) = told(sqlite_database, *tiles)
+    assert (marks, mend) == (["T-01"], "tiles change T-01 --shelf top")
+
+
+@pytest.mark.parametrize(("own", "is_told"), [("04", False), ("03", True), ("05", False)])
+def test_a_reading_far_from_its_shelfs_witness(sqlite_database, own, is_told):
+    read = G1 | {"witness_cones": [{"shelf": "top", "cone": "05"}]}
+    found = told(sqlite_database, tile("T-01", shelf="Top", cone_reached=own, firing=read))
+    assert [(marks, mend) for marks, _said, mend in found] == [
+        (["T-01"], 'tiles change T-01 --cone-reached ""')
+    ] * is_told
+
+
+def test_a_bisque_cone_beside_that_of_its_bisque(sqlite_database):
+    bisque = {"name": "B1", "kind": "bisque", "witness_cones": [{"cone": "04"}]}
+    tiles = [tile(f"T-0{n}", bisque_firing=bisque, bisque_cone=f"0{n}") for n in (4, 8)]
+    ((marks, _said, mend),) = told(sqlite_database, *tiles)
+    assert (marks, mend) == (["T-08"], 'tiles change T-08 --bisque-cone ""')
+
+
+def test_words_that_mean_a_fault_of_the_list(sqlite_database):
+    looks = [{"inspected_on": "2026-09-18", "defects": [{"defect": "other", "note": note}]}
+             for note in ("milky", "chipped on the way out")]  # fmt: skip
+    tiles = [tile(f"T-0{n}", inspections=[look]) for n, look in enumerate(looks)]
+    ((marks, _said, mend),) = told(sqlite_database, *tiles)
+    assert marks == ["T-00"]
+    assert mend.endswith('--defect "cloudiness (milky)" --inspected-on 2026-09-18')
+
+
+def test_a_firing_far_outside_the_labels_of_most_of_its_tiles_is_one_doubt(sqlite_database):
+    sky = {"name": "sky blue", "cone_low": "06", "cone_high": "03"}
+    hot = G1 | {"target_cone": "5"}
+    tiles = [tile("T-01", POND, hot), tile("T-02", sky, hot), tile("T-03", "plum", hot)]
+    ((marks, said, mend),) = told(sqlite_database, *tiles)
+    assert (marks, mend) == (["T-01", "T-02"], "tiles firing change G1 --target-cone 05")
+    assert said.startswith("target cone 5 (about 1186 C / 2167 F) is far above cone 0")
+
+
+def test_one_tile_of_a_load_far_outside_its_label_was_perhaps_in_another(sqlite_database):
+    grey = {"name": "storm grey", "cone_low": "5", "cone_high": "6"}
+    tiles = [tile("T-01", POND), tile("T-02", POND), tile("T-03", grey)]
+    ((marks, _said, mend),) = told(sqlite_database, *tiles)
+    assert (marks, mend) == (["T-03"], "tiles change T-03 --firing NAME")
+    # In many loads it is the label.
+    more = [tile(f"U-0{n}", glaze, G2) for n, glaze in enumerate([POND, grey])]
+    ((marks, _said, mend),) = told(sqlite_database, *more)
+    assert (marks, mend) == (
+        ["U-01", "T-03"], 'tiles glaze change "storm grey" --cones LOW-HIGH',
+    )  # fmt: skip
+
+
+def test_a_firing_set_far_hotter_than_its_kilns_others(sqlite_database):
+    fired = [tile(f"T-0{n}", firing=G1 | {"name": f"G{n}"}) for n in range(1, 5)]
+    hot = tile("T-05", firing=G1 | {"name": "G5", "target_cone": "5"})
+    ((marks, said, mend),) = told(sqlite_database, *fired, hot)
+    assert (marks, mend) == (["T-05"], "tiles firing change G5 --target-cone 05")
+    assert said.startswith("G5: target cone 5")
+    # Gone to as hot once more, such a kiln is for both.
+    assert told(sqlite_database, tile("T-06", firing=G1 | {"name": "G6", "target_cone": "6"})) == []
+
+
+def test_what_was_asked_of_a_tile_by_itself(sqlite_database):
+    looks = [{"inspected_on": "2026-09-18", "defects": [{"defect": "crazing"}]},
+             {"inspected_on": "2026-10-18"}]  # fmt: skip
+    odd = [tile("T-01", layer={"thickness_mm": 8}), tile("T-02", inspections=looks)]
+    bare = tile("T-03", areas=[], inspections=looks[:1])
+    fine = tile("T-04", layer={"thickness_mm": 0.8}, inspections=looks[:1])
+    found = {marks[0]: mend for marks, _said, mend in told(sqlite_database, *odd, bare, fine)}
+    assert found == {
+        "T-01": "tiles change T-01 --thickness-mm MM",
+        "T-02": "tiles change T-02 --forget-inspection 2026-09-18",
+        "T-03": "tiles change T-03 --glaze NAME=COATS",
+    }
+
+
+def test_the_newest_come_first_and_those_without_a_day_last(sqlite_database):
+    thick = {"thickness_mm": 8}
+    days = {"T-01": "2026-09-14", "T-02": "2026-11-01", "T-03": None}
+    tiles = [
+        tile(mark, layer=thick, firing=G1 | {"name": f"G{mark}", "fired_on": day})
+        for mark, day in days.items()
+    ]
+    assert [marks for marks, *_ in told(sqlite_database, *tiles)] == [["T-02"], ["T-01"], ["T-03"]]

@@ -1,0 +1,184 @@
+"""What is doubtful of tiles on record: what was told or asked once, as they were stored.
+
+Each is judged by what `log` and `import` call, over the whole record.
+"""
+
+from collections import Counter
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import dataclass
+from datetime import date
+
+from tiles.cli.alike import LOOKS, said_of
+from tiles.cli.marks import runs
+from tiles.errors import shell_line
+
+FAR_STEPS = 2
+"""A tile's own reading so far from its shelf's witness cone: within a cone of each other two
+places of one shelf may well be (common practice, no source)."""
+
+
+@dataclass(frozen=True)
+class Doubt:
+    """Something doubtful, said once of all tiles that it is true of, the newest of them first.
+
+    ``mend`` is the command that puts it right if it was a slip; what only a person knows stands in
+    it in capitals, as CONE.
+    """
+
+    marks: list[str]
+    said: str
+    mend: str
+    day: date | None = None
+
+
+def doubts(session, records: list) -> list[Doubt]:
+    """All that is doubtful of some tiles, the newest first; what one command mends is one."""
+    from tiles.records.derived import day_of
+
+    days = {record.mark: day_of(record) for record in records}
+    newest = sorted(records, key=lambda each: days[each.mark] or date.min, reverse=True)
+    place = {record.mark: at for at, record in enumerate(newest)}
+    by_mend: dict[str, list[Doubt]] = {}
+    for each in _found(session, newest):
+        by_mend.setdefault(each.mend, []).append(each)
+    found = []
+    for mend, told in by_mend.items():
+        marks = sorted({mark for each in told for mark in each.marks}, key=place.__getitem__)
+        said = max(told, key=lambda each: len(each.marks)).said
+        found.append(Doubt(marks, said, mend, days[marks[0]]))
+    return sorted(found, key=lambda each: place[each.marks[0]])
+
+
+def _found(session, records: list) -> Iterator[Doubt]:
+    from tiles.cli.doubts_asked import of_firings, of_tiles
+
+    yield from _of_marks(session, [record.mark for record in records])
+    yield from _of_names(session, records)
+    yield from _of_shelves(session, records)
+    yield from _of_readings(records)
+    yield from _of_own_words(records)
+    yield from of_firings(session, records)
+    yield from of_tiles(records)
+
+
+def _of_marks(session, marks: list[str]) -> Iterator[Doubt]:
+    from tiles.queries import alike
+    from tiles.records import store
+
+    for mark, known in alike.marks_that_look_alike(session, marks):
+        said = f"{mark!r} and {known!r} differ only by {LOOKS}: one tile twice?"
+        yield Doubt([mark], said, _line("remove", mark))
+    told = set()
+    for slip, found in (
+        ("a 0 too many or too few", alike.marks_but_for_a_zero(session, marks)),
+        ("a letter for a digit", alike.marks_with_a_letter(session, marks)),
+    ):
+        for mark, known, right in found:
+            if frozenset((mark, known)) in told:
+                continue  # of two that are unlike each other's series the newer one is the slip
+            told.add(frozenset((mark, known)))
+            if there := store.has_mark(session, right):
+                said = f"{slip}? {there!r} is on record beside {mark!r}: one tile twice?"
+                yield Doubt([mark], said, _line("remove", mark))
+            else:
+                said = f"{slip}? {mark!r} beside {known!r}."
+                yield Doubt([mark], said, _line("change", mark, "--mark", right))
+
+
+def _of_names(session, records: list) -> Iterator[Doubt]:
+    from tiles.queries.alike import names_alike
+    from tiles.records.store.belongings import command_of
+
+    for each in names_alike(session, [], records):
+        marks = [record.mark for record in records if each.name in _named(record)[each.noun]]
+        if marks:
+            mend = shell_line([*command_of(each.noun).split(), "merge", each.name, each.like])
+            yield Doubt(marks, said_of(each), mend)
+
+
+def _named(record) -> dict[str, set[str]]:
+    """What a tile names, by what a person calls such a thing."""
+    from tiles.records import models
+    from tiles.records.store.belongings import noun
+
+    firings = [each for each in (record.firing, record.bisque_firing) if each]
+    return {
+        noun(models.ClayBody): {record.body.name},
+        noun(models.Glaze): {each.glaze.name for area in record.areas for each in area.layers},
+        noun(models.Firing): {each.name for each in firings},
+        noun(models.Kiln): {each.kiln for each in firings if each.kiln},
+    }
+
+
+def _of_shelves(session, records: list) -> Iterator[Doubt]:
+    from tiles.queries.alike import shelves_alike, shelves_with_kiln, tiles_on_shelves
+    from tiles.records.fault_words import near_fault
+    from tiles.records.notices import shelf_read
+
+    stood: Counter[str] = Counter()
+    for shelves in tiles_on_shelves(session).values():
+        stood.update(shelves)
+    for found in (shelves_alike, shelves_with_kiln):
+        for shelf, like, marks in found(session, records, {}):
+            if stood[shelf] <= stood[like]:  # else the other one is the slip
+                yield _of_shelf(marks, f"shelf {shelf!r} is very like {like!r}.", like)
+    for (firing, shelf), of in _grouped(records, lambda each: (each.firing, each.shelf)):
+        marks = [record.mark for record in of]
+        if like := shelf_read(of[0]):
+            said = f"{firing.name} has no witness cone for shelf {shelf!r}, but for {like!r}."
+            yield _of_shelf(marks, said, like)
+        elif shelf and (fault := near_fault(shelf)):
+            yield _of_shelf(marks, f"shelf {shelf!r} reads as a fault, {fault}.", "NAME")
+
+
+def _of_shelf(marks: list[str], said: str, like: str) -> Doubt:
+    return Doubt(marks, said, _line("change", *runs(marks), "--shelf", like))
+
+
+def _of_readings(records: list) -> Iterator[Doubt]:
+    """Tiles that read otherwise than the witness cone beside them, or than their bisque did."""
+    from tiles.chemistry.cones import steps_between
+    from tiles.records.notices import bisques_read_otherwise
+    from tiles.records.words import name_key
+
+    def apart(record) -> tuple:
+        read = {name_key(each.shelf): each.cone for each in record.firing.witness_cones
+                if each.shelf} if record.firing else {}  # fmt: skip
+        return record.firing, record.cone_reached, read.get(name_key(record.shelf or ""))
+
+    for (firing, own, read), of in _grouped(records, apart):
+        if own and read and abs(steps_between(read, own)) >= FAR_STEPS:
+            marks = [record.mark for record in of]
+            said = f"cone reached {own}, but its shelf's witness cone in {firing.name} is {read}."
+            yield Doubt(marks, said, _line("change", *runs(marks), "--cone-reached", ""))
+    for (bisque, read, own), marks in bisques_read_otherwise(records).items():
+        said = f"bisque cone {own}, but {bisque} read cone {read}."
+        yield Doubt(marks, said, _line("change", *runs(marks), "--bisque-cone", ""))
+
+
+def _of_own_words(records: list) -> Iterator[Doubt]:
+    """Words kept as another fault that most often mean one of the list."""
+    from tiles.records.derived import own_words
+    from tiles.records.fault_words import listed_fault
+
+    for record in records:
+        for look in record.inspections:
+            for words in filter(None, map(own_words, look.defects)):
+                if fault := listed_fault(words):
+                    said = f"{words!r} is kept as other, but most often means {fault}."
+                    told = ["--defect", f"{fault} ({words})"]
+                    told += ["--inspected-on", str(look.inspected_on)]
+                    yield Doubt([record.mark], said, _line("inspect", record.mark, *told))
+
+
+def _grouped(records: Iterable, key: Callable) -> list[tuple]:
+    """The records by something of them that need not be hashable."""
+    found: dict[str, tuple] = {}
+    for record in records:
+        of = key(record)
+        found.setdefault(repr(of), (of, []))[1].append(record)
+    return list(found.values())
+
+
+def _line(command: str, *words: str) -> str:
+    return shell_line(["tiles", command, *words])

@@ -1,0 +1,215 @@
+"""What was asked of tiles and firings before they were stored, and stands so on record."""
+
+from collections import Counter
+from collections.abc import Callable, Iterator
+
+from tiles.cli.doubts import Doubt
+from tiles.cli.marks import runs
+from tiles.errors import Questioned, shell_line
+
+_FAR = " is far "
+MOST_OF = 3
+"""Of so many tiles at a place most tell of its cone; two may be of one glaze (an estimate)."""
+
+
+def of_firings(session, records: list) -> Iterator[Doubt]:
+    """What is unlikely of the firings of some tiles by themselves."""
+    from tiles.records.questions import firing_questions
+
+    held: dict[str, list] = {}
+    firings = {}
+    for record in records:
+        for firing in filter(None, (record.firing, record.bisque_firing)):
+            firings[firing.name] = firing
+            held.setdefault(firing.name, []).append(record.mark)
+    odd = _odd_targets(session, list(firings.values()))
+    for name, firing in firings.items():
+        if asked := [*firing_questions(firing), *odd.get(name, ())]:
+            mend = ["tiles", "firing", "change", name, *_option(firing, asked)]
+            said = " ".join(dict.fromkeys(asked))
+            yield Doubt(held[name], f"{name}: {said}", shell_line(mend))
+
+
+def _odd_targets(session, firings: list) -> dict[str, list[str]]:
+    """What is asked of a target far hotter than a kiln's others, where no other one is as hot.
+
+    A kiln that goes to mid range now and then raises it each time, and none of them is a slip.
+    """
+    from sqlalchemy import select
+
+    from tiles.records import models, reading
+    from tiles.records.usual_target import target_questions
+    from tiles.records.words import name_key
+
+    rows = session.scalars(select(models.Firing).options(*reading.parts(models.Firing)))
+    known = [reading.firing_record(row) for row in rows.unique()]
+    asked = {each.name: said for each in known if (said := target_questions(each, known))}
+    often = Counter(name_key(each.kiln or "") for each in known if each.name in asked)
+    return {
+        each.name: asked[each.name]
+        for each in firings
+        if each.name in asked and often[name_key(each.kiln or "")] == 1
+    }
+
+
+def _option(firing, asked: list[str]) -> list[str]:
+    """What of a firing to put right: its target, where more than one thing is far from it."""
+    from tiles.chemistry.cones import with_other_zero
+    from tiles.records.questions import firing_questions
+
+    if all(each.startswith("witness cone") for each in asked):
+        return ["--witness-cone", "CONE"]
+    if all(each.startswith("peak") for each in asked):
+        return ["--peak-c", "C"]
+    other = firing.target_cone and with_other_zero(firing.target_cone)
+    mended = firing.model_copy(update={"target_cone": other})
+    return ["--target-cone", other if other and not firing_questions(mended) else "CONE"]
+
+
+def of_tiles(records: list) -> Iterator[Doubt]:
+    """What is unlikely of tiles, by what was most likely mistaken.
+
+    Where most tiles at a place of a firing are far outside their labels it is its cone; other tiles
+    that are far beyond the same end of one label are one doubt.
+    """
+    from tiles.exchange.json_layers import layer_questions
+    from tiles.records.questions import questions
+
+    of_cones = []
+    for record in records:
+        others = _others(record)
+        for said in questions(record):
+            if said in others:
+                yield _doubt(record, said, others[said](record, said))
+            elif not _is_of_firing(record, said):
+                of_cones.append((record, said))
+        for said in layer_questions(record).values():
+            yield _doubt(record, said, ["--glaze", "NAME=COATS"])
+    yield from _of_cones(records, of_cones)
+
+
+def _of_cones(records: list, asked: list[tuple]) -> Iterator[Doubt]:
+    from tiles.records.lost_zeros import tells_low_from_mid
+
+    tell = filter(tells_low_from_mid, records)  # of the others no cone would be doubtful
+    held = Counter(place for record in tell for place in _places(record).values())
+    far = Counter(place for place, _mark in {(_place(*told), told[0].mark) for told in asked})
+    wrong = {each for each in far if each and (
+        far[each] >= held[each] or far[each] >= MOST_OF and far[each] > held[each] / 2
+    )}  # fmt: skip
+    by_cause: dict[object, list[tuple]] = {}
+    for told in asked:
+        place = _place(*told)
+        by_cause.setdefault(place if place in wrong else _beyond(told[1]), []).append(told)
+    for cause, told in by_cause.items():
+        mended = _mend_of_place(told) if cause in wrong else _mend_of_tiles(told)
+        marks = list(dict.fromkeys(record.mark for record, _said in told))
+        yield Doubt(marks, told[0][1], shell_line(["tiles", *mended]))
+
+
+def _places(record) -> dict[str, tuple]:
+    """The firing, and its shelf where that was read, that a cone is known by; by the tile's field.
+
+    A cone of the tile's own counts before it, and nothing tells the shelf of a bisque.
+    """
+    found = {}
+    if record.firing and not record.cone_reached:
+        is_read = record.shelf in {each.shelf for each in record.firing.witness_cones}
+        found["cone_reached"] = (record.firing.name, record.shelf if is_read else None)
+    if record.bisque_firing and not record.bisque_cone:
+        found["bisque_cone"] = (record.bisque_firing.name, None)
+    return found
+
+
+def _own_field(record, said: str) -> str:
+    """The field of a tile that holds the cone a question is about."""
+    bisque, what = record.bisque_firing, said.partition(_FAR)[0]
+    is_its_peak = bool(bisque) and what.startswith("peak") and what.endswith(f" of {bisque.name}")
+    return "bisque_cone" if is_its_peak or what.startswith("bisque cone") else "cone_reached"
+
+
+def _beyond(said: str) -> str:
+    """Which side of which end, of what: the same whatever cone is beyond it."""
+    return said.partition(_FAR)[2]
+
+
+def _place(record, said: str) -> tuple | None:
+    return _places(record).get(_own_field(record, said))
+
+
+def _is_of_firing(record, said: str) -> bool:
+    """Whether a witness cone is far from the target and nothing else: told of the firing itself."""
+    name = record.firing.name if record.firing else None
+    return not record.cone_reached and said.endswith(f", the target of {name}.")
+
+
+def _doubt(record, said: str, options: list[str]) -> Doubt:
+    return Doubt([record.mark], said, shell_line(["tiles", "change", record.mark, *options]))
+
+
+def _others(record) -> dict[str, Callable]:
+    """The questions about something else than a cone, each with what gives its options."""
+    from tiles.records.bare_clay import bare_questions
+    from tiles.records.coats import coat_questions
+    from tiles.records.looks import day_doubted, look_questions
+    from tiles.records.trial_questions import trial_questions
+
+    found: dict[str, Callable] = {}
+    for asks, options in (
+        (coat_questions, lambda _tile, _said: ["--thickness-mm", "MM"]),
+        (bare_questions, lambda _tile, _said: ["--glaze", "NAME=COATS"]),
+        (trial_questions, lambda _tile, _said: ["--batch", "NAME"]),
+        (look_questions, lambda tile, said: ["--forget-inspection", day_doubted(tile, [said])]),
+    ):
+        found |= dict.fromkeys(asks(record), options)
+    return found
+
+
+def _mend_of_place(told: list[tuple]) -> list[str]:
+    """The command that mends the cone of a firing, or of one shelf in it."""
+    newest, said = told[0]
+    own = _own_field(newest, said)
+    firing = newest.firing if own == "cone_reached" else newest.bisque_firing
+    name, shelf = _places(newest)[own]
+    cone = _meant(newest, own)
+    if firing.witness_cones:
+        return ["firing", "change", name, "--witness-cone", f"{cone}@{shelf}" if shelf else cone]
+    option = ["--target-cone", cone] if firing.target_cone else ["--peak-c", "C"]
+    return ["firing", "change", name, *option]
+
+
+def _mend_of_tiles(told: list[tuple]) -> list[str]:
+    """The command that mends some tiles, or the label that is wrong if they are of many firings."""
+    newest, said = told[0]
+    own = _own_field(newest, said)
+    held_as = "firing" if own == "cone_reached" else "bisque_firing"
+    firings = {firing.name for each, _said in told if (firing := getattr(each, held_as))}
+    if len(firings) > 1 and (label := _label(told[0])):
+        return [*label, "--cones", "LOW-HIGH"]
+    marks = runs([record.mark for record, _said in told])
+    if getattr(newest, own):
+        return ["change", *marks, f"--{own.replace('_', '-')}", _meant(newest, own)]
+    return ["change", *marks, f"--{held_as.replace('_', '-')}", "NAME"]
+
+
+def _label(told: tuple) -> list[str] | None:
+    """The command that changes the label a question is about; None where it names none."""
+    record, said = told
+    glazes = {layer.glaze.name for area in record.areas for layer in area.layers}
+    for command, what, names in (("glaze", "glaze", glazes), ("body", "body", {record.body.name})):
+        for name in names:
+            if f"for {what} {name!r}" in said or f"and {what} {name!r}" in said:
+                return [command, "change", name]
+    return None
+
+
+def _meant(record, own: str) -> str:
+    """The cone with the other zero, where that would raise no question; else CONE."""
+    from tiles.records.lost_zeros import require_confirmation
+
+    try:
+        require_confirmation(record)
+    except Questioned as asked:
+        what = own.removesuffix("_reached").replace("_", " ")
+        return next((zero.meant for zero in asked.zeros if zero.what == what), "CONE")
+    return "CONE"

@@ -1,0 +1,44 @@
+"""``tiles find --doubtful``: what is doubtful on record, for whoever cleans up."""
+
+from tiles.cli import asked, common, output
+from tiles.cli.prose import counted, wrap
+
+KEYS = ("marks", "day", "doubt", "mend")
+
+
+def show_doubtful(search, listing: asked.Listing) -> None:
+    """Print what is doubtful of the tiles of a search, the newest first."""
+    from tiles.cli.doubts import doubts
+    from tiles.queries.search import records_of
+
+    limit, how = listing.limit, {"as_json": listing.as_json, "as_csv": listing.as_csv}
+    output.refuse_two_forms(**how)
+    with common.reading(listing.db) as session:
+        records = records_of(session, search)
+        found = doubts(session, records)
+    rows = [dict(zip(KEYS, (x.marks, x.day, x.said, x.mend), strict=True)) for x in found]
+    if not listing.is_table:
+        output.rows(rows, {}, **how, empty="", limit=limit, keys=KEYS)
+        return
+    if not found:
+        of = counted(len(records), "tile")
+        common.talk(f"Nothing is doubtful on {of}." if records else "No such tile.")
+        return
+    for each in found[:limit]:
+        _tell(each)
+    if len(found) > len(found[:limit]):
+        common.talk(f"... and {len(found) - limit} more")
+    tiles = counted(len({mark for each in found for mark in each.marks}), "tile")
+    common.talk(f"{counted(len(found), 'doubt')} on {tiles}. What is really so may stay so.")
+
+
+def _tell(doubt) -> None:
+    """A doubt and beneath it the command, which is not wrapped: it is to be pasted."""
+    from tiles.cli.marks import runs
+    from tiles.cli.same_db import with_db
+    from tiles.records.spoken import some
+
+    day = f" ({doubt.day})" if doubt.day else ""
+    marks = some(runs(doubt.marks), 4)
+    print("\n".join(wrap(f"{marks}{day}: {doubt.said}", "  ")))
+    print(with_db(f"  If it was a slip: {doubt.mend}"))
