@@ -105,6 +105,14 @@ def test_show_says_whose_witness_cone_was_read(sample, tiles):
         assert f"cone reached  {said} witness cone" in tiles("show", mark).out
 
 
+def test_show_tells_what_was_confirmed_in_the_words_of_the_question(sample, tiles):
+    *_, confirmed = shown(tiles, "M-51")["confirmed"]
+    told = " ".join(tiles("show", "M-51").out.split())
+    assert f" confirmed {confirmed}" in told
+    assert told.count(" confirmed ") == 2
+    assert "confirmed" not in tiles("show", "M-41").out
+
+
 def test_one_record_travels_to_an_empty_database(fresh, tiles, write_json, every_record):
     ran = tiles("import", write_json(every_record["M-41"]))
     assert (ran.code, ran.out) == (0, "1 of 1 on record: M-41\n")

@@ -30,9 +30,11 @@ def show(mark: str, as_json: common.AsJson = False, db: common.Db = None) -> Non
         output.print_json(to_json(record))
         return
     from tiles.cli.prose import beside
+    from tiles.exchange.json_file import confirmed_of
     from tiles.records.spoken import card
 
-    for label, text in card(record, _newest_recipes(record, db)):
+    told = [("confirmed", said) for said in confirmed_of(record)]
+    for label, text in [*card(record, _newest_recipes(record, db)), *told]:
         print("\n".join(beside(f"{label:>13}  ", text)))
 
 

@@ -28,14 +28,18 @@ _NEW = "no tile of that mark was on record, so it is new; see that it has no oth
 
 
 def to_json(record: forms.TileRecord) -> dict:
-    """A record as ``tiles show --json`` prints it: blanks as null, plus what is worked out.
-
-    ``confirmed`` is what is unlikely of it, word for word as an import would ask: it stands so on
-    record, so that the same record is not asked about again, but one changed by hand is.
-    """
-    confirmed = [*questions.all_questions(record), *json_layers.layer_questions(record).values()]
+    """A record as ``tiles show --json`` prints it: blanks as null, plus what is worked out."""
     told = record.model_dump(mode="json")
-    return told | {"confirmed": confirmed, "derived": derived.summary(record)}
+    return told | {"confirmed": confirmed_of(record), "derived": derived.summary(record)}
+
+
+def confirmed_of(record: forms.TileRecord) -> list[str]:
+    """What is unlikely of a record, word for word as an import would ask.
+
+    It stands so on record, so that the same record is not asked about again, but one changed by
+    hand is.
+    """
+    return [*questions.all_questions(record), *json_layers.layer_questions(record).values()]
 
 
 def read_values(file: Path) -> list[Any]:
