@@ -122,6 +122,33 @@ def test_tiles_are_found_by_bisque_and_batch(found, whole_tiles, options, holds)
     assert {row["mark"] for row in found(*options)} == wanted
 
 
+@pytest.mark.parametrize("clue", ["holes_reach_clay=yes", "glaze_stirred=yes"])
+def test_areas_are_found_by_a_clue_of_their_own_else_of_their_tile(found, whole_tiles, clue):
+    name, answer = clue.split("=")
+    told = {(tile["mark"], area["number"]): (tile["clues"] | area["clues"]).get(name)
+            for tile in whole_tiles for area in tile["areas"]}  # fmt: skip
+    wanted = {place for place, said in told.items() if said == answer}
+    assert wanted and len(wanted) < len(told)
+    assert {(row["mark"], row["area"]) for row in found("--clue", clue)} == wanted
+
+
+def test_an_area_of_its_own_answer_is_not_found_by_that_of_its_tile(
+    found, tile_of_two_areas, tiles
+):
+    clue = "holes_reach_clay"
+    told = ["--clue", f"{clue}=yes", "--clue", f"{clue}=no@2"]
+    assert tiles("change", "N-1", *told).code == 0
+    areas = {answer: [row["area"] for row in found("--clue", f"{clue}={answer}")
+                      if row["mark"] == "N-1"] for answer in ("yes", "no")}  # fmt: skip
+    assert areas == {"yes": [1], "no": [2]}
+    assert found("--clue", f"{clue}=yes", "--clue", f"{clue}=no") == []
+
+
+def test_a_clue_to_find_is_one_of_the_list_and_names_no_area(sample, tiles):
+    assert_one_line_error(tiles("find", "--clue", "bisque_dusti=yes"), "'bisque_dusty'")
+    assert_one_line_error(tiles("find", "--clue", "bisque_dusty=yes@2"), "--clue bisque_dusty=yes.")
+
+
 def test_a_bisque_without_a_witness_cone_is_found_by_the_cone_it_was_set_for(found, tiles):
     tiles("firing", "add", "B70", "--kind", "bisque", "--target-cone", "07")
     made = ["--body", "red earthenware", "--glaze", "studio clear", "--bisque-firing", "B70"]

@@ -1,6 +1,6 @@
 """``tiles find``: which areas of which tiles."""
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import Annotated
 
@@ -43,6 +43,10 @@ def find(
         bool, typer.Option("--clean", help="Inspected, and no inspection saw a defect.")
     ] = False,
     faulty: Annotated[bool, typer.Option("--faulty", help="With any defect seen.")] = False,
+    clue: Annotated[
+        list[str] | None,
+        typer.Option(help="With this recorded: bisque_dusty=yes; repeat for more."),
+    ] = None,
     not_inspected: Annotated[bool, typer.Option("--not-inspected", help="Never looked at.")] = (
         False
     ),
@@ -70,6 +74,7 @@ def find(
         is_clean=True if clean else False if faulty else None,
         is_inspected=False if not_inspected else None,
         **noted.searched,
+        clues=_clues(clue or ()),
     )
     if doubtful:
         from tiles.cli.find_doubtful import show_doubtful
@@ -84,6 +89,26 @@ def _refuse_contradictions(*, clean: bool, faulty: bool, not_inspected: bool) ->
         told = "a clean tile has been inspected and shows no defect."
         told = told if clean else "a tile that nobody looked at shows no defect."
         raise InvalidValue(told, "one of --clean, --faulty (or --defect), --not-inspected.")
+
+
+def _clues(told: Iterable[str]) -> tuple[tuple[str, str], ...]:
+    """Each clue with its answer, as they are stored.
+
+    Raises
+    ------
+    InvalidValue
+        One names an area: each area is looked at, and those are shown of which it is true.
+    """
+    from tiles.cli import entry
+    from tiles.records import clues
+
+    found = []
+    for text in told:
+        name, answer, area = entry.read_clue(text)
+        if area is not None:
+            raise InvalidValue(f"clue {text!r} names an area.", f"--clue {name}={answer}.")
+        found.append(clues.read_clue(name, answer))
+    return tuple(found)
 
 
 def _refuse_backwards(from_mm: float | None, to_mm: float | None) -> None:

@@ -9,6 +9,7 @@ from sqlalchemy.orm import Session, aliased
 
 from tiles.chemistry import cones
 from tiles.errors import UnknownName, nearest
+from tiles.queries.clued import clue_is
 from tiles.queries.days import day, day_within
 from tiles.queries.written import note_has
 from tiles.records import forms, models, reading, words
@@ -25,6 +26,7 @@ class Search:
     looked at (neither clean nor not). ``glazes`` must all lie on the area. Coats, thickness (of the
     dry coat as applied [mm]) and batch are those of one layer, any of them. ``since`` and ``until``
     are days of tiles (``derived.day_of``), both included. ``note`` are words written of a tile.
+    ``clues`` are each a name of the list and an answer.
     """
 
     body: str | None = None
@@ -46,6 +48,7 @@ class Search:
     since: date | None = None
     until: date | None = None
     note: str | None = None
+    clues: tuple[tuple[str, str], ...] = ()
 
 
 @dataclass
@@ -279,6 +282,7 @@ def _conditions(session: Session, search: Search, reached) -> list:
         conditions.append(models.Firing.kiln_id == kiln.kiln_id)
     conditions += day_within(search.since, search.until)
     conditions += [note_has(session, search.note)] if search.note is not None else []
+    conditions += [clue_is(*each) for each in search.clues]
     conditions += cone_within(reached, search.cone_from, search.cone_to)
     conditions += cone_within(bisque_cone(), search.bisque_cone_from, search.bisque_cone_to)
     return conditions + _layer_conditions(session, search) + _defect_conditions(search)
