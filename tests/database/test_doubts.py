@@ -113,16 +113,28 @@ def test_a_firing_far_outside_the_labels_of_most_of_its_tiles_is_one_doubt(sqlit
     assert said.startswith("target cone 5 (about 1186 C / 2167 F) is far above cone 0")
 
 
+@pytest.mark.parametrize(
+    ("target", "read", "mend"), [("05", "5", "--witness-cone 05"), ("5", "05", "--target-cone 05")]
+)
+def test_of_a_witness_cone_and_a_target_far_apart_the_labels_tell_which(
+    sqlite_database, target, read, mend
+):
+    firing = G1 | {"target_cone": target, "witness_cones": [{"cone": read}]}
+    ((marks, said, command),) = told(sqlite_database, tile("T-01", POND, firing))
+    assert (marks, command) == (["T-01"], f"tiles firing change G1 {mend}")
+    assert said.startswith(f"G1: witness cone {read} ")
+
+
 def test_one_tile_of_a_load_far_outside_its_label_was_perhaps_in_another(sqlite_database):
     grey = {"name": "storm grey", "cone_low": "5", "cone_high": "6"}
     tiles = [tile("T-01", POND), tile("T-02", POND), tile("T-03", grey)]
     ((marks, _said, mend),) = told(sqlite_database, *tiles)
     assert (marks, mend) == (["T-03"], "tiles change T-03 --firing NAME")
-    # In many loads it is the label.
-    more = [tile(f"U-0{n}", glaze, G2) for n, glaze in enumerate([POND, grey])]
+    # In several loads it is the label, of whatever share of them.
+    more = [tile(f"U-0{n}", grey, G2) for n in (1, 2, 3)]
     ((marks, _said, mend),) = told(sqlite_database, *more)
     assert (marks, mend) == (
-        ["U-01", "T-03"], 'tiles glaze change "storm grey" --cones LOW-HIGH',
+        ["U-01", "U-02", "U-03", "T-03"], 'tiles glaze change "storm grey" --cones LOW-HIGH',
     )  # fmt: skip
 
 

@@ -21,13 +21,14 @@ def of_firings(session, records: list) -> Iterator[Doubt]:
     for record in records:
         for firing in filter(None, (record.firing, record.bisque_firing)):
             firings[firing.name] = firing
-            held.setdefault(firing.name, []).append(record.mark)
+            held.setdefault(firing.name, []).append(record)
     odd = _odd_targets(session, list(firings.values()))
     for name, firing in firings.items():
         if asked := [*firing_questions(firing), *odd.get(name, ())]:
-            mend = ["tiles", "firing", "change", name, *_option(firing, asked)]
+            mend = ["tiles", "firing", "change", name, *_option(firing, asked, held[name])]
             said = " ".join(dict.fromkeys(asked))
-            yield Doubt(held[name], f"{name}: {said}", shell_line(mend))
+            marks = [record.mark for record in held[name]]
+            yield Doubt(marks, f"{name}: {said}", shell_line(mend))
 
 
 def _odd_targets(session, firings: list) -> dict[str, list[str]]:
@@ -52,18 +53,55 @@ def _odd_targets(session, firings: list) -> dict[str, list[str]]:
     }
 
 
-def _option(firing, asked: list[str]) -> list[str]:
-    """What of a firing to put right: its target, where more than one thing is far from it."""
+def _option(firing, asked: list[str], records: list) -> list[str]:
+    """What of a firing to put right, with the cone with the other zero if that answers all.
+
+    Of a witness cone and a target far apart it is the one that the labels of its tiles gainsay.
+    """
+    if all(each.startswith("peak") for each in asked):
+        return ["--peak-c", "C"]
+    is_of_cones = all(each.startswith("witness cone") for each in asked)
+    if is_of_cones and not _are_as_labelled(firing, asked, records):
+        return ["--witness-cone", _witness_meant(firing) or "CONE"]
+    return ["--target-cone", _target_meant(firing) or "CONE"]
+
+
+def _are_as_labelled(firing, asked: list[str], records: list) -> bool:
+    """Whether labels of tiles tell, and agree with the witness cones that are asked about."""
+    from tiles.records.derived import witness_cone
+    from tiles.records.lost_zeros import tells_low_from_mid
+    from tiles.records.questions import far_outside
+
+    beside = []
+    for record in filter(tells_low_from_mid, records):
+        cone = witness_cone(firing, record.shelf)
+        if any(each.startswith(f"witness cone {cone} (") for each in asked):
+            beside.append(record)
+    return bool(beside) and not any(map(far_outside, beside))
+
+
+def _target_meant(firing) -> str | None:
     from tiles.chemistry.cones import with_other_zero
     from tiles.records.questions import firing_questions
 
-    if all(each.startswith("witness cone") for each in asked):
-        return ["--witness-cone", "CONE"]
-    if all(each.startswith("peak") for each in asked):
-        return ["--peak-c", "C"]
     other = firing.target_cone and with_other_zero(firing.target_cone)
     mended = firing.model_copy(update={"target_cone": other})
-    return ["--target-cone", other if other and not firing_questions(mended) else "CONE"]
+    return None if firing_questions(mended) else other
+
+
+def _witness_meant(firing) -> str | None:
+    """The witness cone with the other zero, where that alone answers all; None for several."""
+    from tiles.chemistry.cones import with_other_zero
+    from tiles.records.questions import firing_questions
+
+    found = []
+    for at, read in enumerate(firing.witness_cones):
+        cones = list(firing.witness_cones)
+        if other := with_other_zero(read.cone):
+            cones[at] = read.model_copy(update={"cone": other})
+            if not firing_questions(firing.model_copy(update={"witness_cones": cones})):
+                found.append(f"{other}@{read.shelf}" if read.shelf else other)
+    return found[0] if len(found) == 1 else None
 
 
 def of_tiles(records: list) -> Iterator[Doubt]:
@@ -94,9 +132,17 @@ def _of_cones(records: list, asked: list[tuple]) -> Iterator[Doubt]:
     tell = filter(tells_low_from_mid, records)  # of the others no cone would be doubtful
     held = Counter(place for record in tell for place in _places(record).values())
     far = Counter(place for place, _mark in {(_place(*told), told[0].mark) for told in asked})
-    wrong = {each for each in far if each and (
+    most = {each for each in far if each and (
         far[each] >= held[each] or far[each] >= MOST_OF and far[each] > held[each] / 2
     )}  # fmt: skip
+    # One label alone that loads of several firings gainsay is wrong itself, most often.
+    labels, firings = {}, {}
+    for told in asked:
+        if place := _place(*told):
+            labels.setdefault(place, set()).add(_beyond(told[1]))
+            firings.setdefault(_beyond(told[1]), set()).add(place[0])
+    wrong = {each for each in most
+             if len(labels[each]) > 1 or len(firings[next(iter(labels[each]))]) == 1}  # fmt: skip
     by_cause: dict[object, list[tuple]] = {}
     for told in asked:
         place = _place(*told)
