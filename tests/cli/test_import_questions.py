@@ -329,3 +329,25 @@ def test_an_odd_cone_once_confirmed_is_not_questioned_again(fresh, tiles, write)
     assert tiles("import", file, "--replace").code == 0
     other = tiles("import", write(header, "A-1,red clay,06,04,6"), "--replace")
     assert (other.code, "cone reached 6" in other.err) == (1, True)
+
+
+def test_a_glaze_with_its_coats_in_one_cell_is_read_as_at_the_prompt(fresh, tiles, write):
+    rows = "M-1,red,coral=3,,bag clear,2", "M-2,red,coral,3,bag clear=2,"
+    ran = tiles("import", write("mark,body,under_glaze,under_coats,glaze,coats", *rows))
+    assert ran.code == 0, ran.err
+    assert "Read 'coral=3' as under_glaze coral and under_coats 3" in ran.err
+    made = [[(layer["glaze"]["name"], layer["coats"])
+             for layer in json.loads(tiles("show", mark, "--json").out)["areas"][0]["layers"]]
+            for mark in ("M-1", "M-2")]  # fmt: skip
+    assert made == [[("coral", 3), ("bag clear", 2)]] * 2
+
+
+def test_two_counts_of_coats_in_one_row_are_refused(fresh, tiles, write):
+    file = write("mark,body,under_glaze,under_coats", "M-1,red,coral=3,2")
+    ran = tiles("import", file)
+    assert (ran.code, marks(tiles)) == (1, [])
+    assert "under_coats is 3 in one cell and 2 in another of its row (in.csv, row 2" in ran.err
+
+
+def test_no_glaze_is_called_by_its_coats(fresh, tiles):
+    assert_one_line_error(tiles("glaze", "add", "coral=3"), "=3 are the coats", "Try: coral;")

@@ -31,7 +31,7 @@ from tiles.exchange.flat_columns import (
 )
 from tiles.exchange.flat_faults import FAULTS, read_as, read_faults
 from tiles.exchange.flat_headings import most_often
-from tiles.exchange.flat_said import NOT_KNOWN, Said, as_meant
+from tiles.exchange.flat_said import NOT_KNOWN, Said, as_meant, glaze_and_coats, refuse_two_counts
 from tiles.exchange.flat_shared import Shared
 from tiles.exchange.flat_spread import not_carried, not_carried_of_tile, rows_of
 from tiles.exchange.flat_wrong import all_wrong
@@ -264,6 +264,7 @@ def _row(reading: Reading, number: int, cells: list[str], cache: dict) -> Row | 
             if (name, cell) not in cache:
                 cache[name, cell] = _read(name, cell, reading)
             found, told = cache[name, cell]
+            refuse_two_counts(filled, found)
         except TilesError as error:
             place = f"{reading.source}, row {number}, column {name}"
             error.message = f"{error.message.rstrip('.')} ({place})."
@@ -284,6 +285,11 @@ def _read(name: str, cell: str, reading: Reading) -> tuple[dict, str]:
     meant = as_meant(by_name()[name], cell, reading.kept)
     if not meant:
         return {}, NOT_KNOWN
+    if layer := glaze_and_coats(by_name()[name], meant):
+        read = {
+            each: read_cell(by_name()[each], said, reading.style) for each, said in layer.items()
+        }
+        return read, " and ".join(f"{each} {said}" for each, said in read.items())
     told = meant if meant != cell.strip() else ""
     return {name: read_cell(by_name()[name], meant if told else cell, reading.style)}, told
 

@@ -5,7 +5,7 @@ from collections.abc import Collection, Iterator
 from tiles.errors import Questioned
 from tiles.exchange.flat_columns import MAIN, NOT_RECORDED, PLACES, fields_of
 from tiles.exchange.flat_csv import Reading
-from tiles.records.layered import Layered, is_plain, layers_in
+from tiles.records.layered import Layered, coats_typed, is_plain, layers_in
 from tiles.records.words import name_key
 
 _DOWN = ("", "under_", "under2_")
@@ -39,7 +39,8 @@ def _asked(reading: Reading, known: Collection[str]) -> Iterator[Questioned]:
     names = {name_key(cell) for cell in glazes.values()}.union(known)
     for (row, column), name in glazes.items():
         found = None if name_key(name) in known else layers_in(name, names - {name_key(name)})
-        if found and not _is_mix(found, cells.get((row, recipes[column]))):
+        is_read = bool(found) and len(found.layers) == 1 and coats_typed(name)
+        if found and not is_read and not _is_mix(found, cells.get((row, recipes[column]))):
             below = {cells.get((row, f"{place}glaze")) for place in _DOWN[1:]} - {None, ""}
             yield _question(reading.source, row, column, name, found, is_free=not below)
 

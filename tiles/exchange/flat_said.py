@@ -4,7 +4,9 @@ import re
 from collections.abc import Collection
 from dataclasses import dataclass
 
-from tiles.exchange.flat_columns import Column
+from tiles.errors import InvalidValue
+from tiles.exchange.flat_columns import Column, fields_of
+from tiles.records.layered import coats_typed
 from tiles.records.words import name_key, refuse_no_name
 
 NOT_KNOWN = "not known"
@@ -81,6 +83,39 @@ def _number(column: Column, cell: str) -> str:
         return cell
     is_own = not told["unit"].strip() or re.fullmatch(unit, told["unit"].strip(), re.I)
     return told["number"] if is_own else cell
+
+
+def glaze_and_coats(column: Column, cell: str) -> dict[str, str]:
+    """The glaze and the coats of its layer, by column, where one cell has both: "leaf=3".
+
+    Examples
+    --------
+    >>> from tiles.exchange.flat_columns import by_name
+    >>> glaze_and_coats(by_name()["under_glaze"], "leaf=3")
+    {'under_glaze': 'leaf', 'under_coats': '3'}
+    """
+    is_glaze = column.part == "glaze" and column.field == "name"
+    typed = coats_typed(cell) if is_glaze else None
+    if typed is None:
+        return {}
+    coats = next(name for name, field in fields_of("layer", column.place) if field == "coats")
+    return {column.name: typed[0], coats: str(typed[1])}
+
+
+def refuse_two_counts(before: dict, found: dict) -> None:
+    """Refuse coats that a glaze's cell tells otherwise than the cell for them.
+
+    Raises
+    ------
+    InvalidValue
+        With both.
+    """
+    for column, value in found.items():
+        if before.get(column, value) != value:
+            raise InvalidValue(
+                f"{column} is {before[column]} in one cell and {value} in another of its row",
+                "one of them.",
+            )
 
 
 def lines(said: list[Said]) -> list[str]:

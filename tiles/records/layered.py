@@ -17,6 +17,8 @@ _COATS_BEHIND = re.compile(
     r"(?P<two>\d{1,2})\s*(?:[x×]|coats?))\)?",
     re.IGNORECASE,
 )
+_COATS_TYPED = re.compile(r"(?P<name>[^=]*[^\W_][^=]*?)\s*=\s*(?P<one>\d{1,2})\s*x?", re.IGNORECASE)
+"""As 'tiles log' takes them: "clear=2"."""
 _COATS_AHEAD = re.compile(
     r"(?P<one>\d{1,2})\s*(?:[x×]|coats?(?: of)?)\s+(?P<name>.*[^\W_].*)", re.IGNORECASE
 )
@@ -86,13 +88,20 @@ def are_layers(name: str) -> bool:
 
 
 def refuse_layers(name: str) -> None:
-    """Refuse a new name that reads as layers, see `are_layers`.
+    """Refuse a new name that 'tiles log' would read as layers, or as a glaze and its coats.
 
     Raises
     ------
     InvalidValue
         With the same name otherwise.
     """
+    if typed := coats_typed(name):
+        raise InvalidValue(
+            f"a glaze cannot be called {name!r}: ={typed[1]} are the coats of a layer.",
+            f"{shell_word(typed[0])}; its coats belong to a tile.",
+            field="name",
+            value=name,
+        )
     if are_layers(name):
         raise InvalidValue(
             f"a glaze cannot be called {name!r}: a + stands between two layers of a tile.",
@@ -148,6 +157,12 @@ def is_plain(found: Layered) -> bool:
     return not found.is_ordered and not any(coats for _name, coats in found.layers)
 
 
+def coats_typed(text: str) -> tuple[str, int] | None:
+    """A glaze and its coats as 'tiles log' takes them, "clear=2"; None of any other text."""
+    told = _COATS_TYPED.fullmatch(text.strip())
+    return (told["name"].strip(), int(told["one"])) if told else None
+
+
 def _parts(sign: re.Pattern, name: str) -> list[str]:
     """What stands between the signs; nothing where one of them has no word on one side."""
     parts = [part.strip() for part in sign.split(name)]
@@ -163,6 +178,8 @@ def _is_blend(parts: list[str]) -> bool:
 
 
 def _with_coats(part: str) -> tuple[str, int | None]:
+    if typed := coats_typed(part):
+        return typed
     told = _COATS_BEHIND.fullmatch(part.strip()) or _COATS_AHEAD.fullmatch(part.strip())
     if not told:
         return part.strip(), None
