@@ -289,6 +289,13 @@ def test_enter_takes_a_name_only_where_what_was_typed_is_a_word_of_that_one_alon
     assert ask_names._is_short_for(name, meant_by(name, known), known) is is_plain
 
 
+def test_a_name_with_its_words_swapped_is_asked_about(after_a_tile, monkeypatch):
+    asked = []
+    monkeypatch.setattr(common, "yes_or_no", lambda text, **how: asked.append(text) or True)
+    assert ask_names.known_or_new(None, models.Glaze, "green pond", {}) == "pond green"
+    assert asked == ["Did you mean 'pond green'?"]
+
+
 def test_the_one_name_with_that_word_is_taken_by_enter(after_a_tile, monkeypatch):
     asked = []
     monkeypatch.setattr(common, "yes_or_no", lambda text, **how: asked.append((text, how)) or True)

@@ -47,6 +47,15 @@ def test_a_new_name_one_slip_away_is_told_with_the_one_on_record(database, slip)
     assert alike_after(database, [slip]) == [Alike(GLAZE, slip, "snow opaque")]
 
 
+def test_a_new_name_that_is_a_word_of_one_other_is_asked_about(database):
+    asked = [Alike(GLAZE, "clear", "bag clear", is_asked=True)]
+    assert alike_after(database, ["clear"], earlier=["bag clear", "fog"]) == asked
+
+
+def test_a_word_of_several_names_is_not(database):
+    assert alike_after(database, ["clear"], earlier=["bag clear", "jar clear"]) == []
+
+
 @pytest.mark.parametrize("other", ["snow clear", "snow opaque 2", "plum satin", "Snow Opaque"])
 def test_a_name_of_its_own_is_not(database, other):
     assert alike_after(database, [other]) == []

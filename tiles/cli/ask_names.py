@@ -39,6 +39,7 @@ def known_or_new(db: str | None, model, name: str, new: dict[tuple, dict]) -> st
 
 def _known_or_yes(db: str | None, model, name: str) -> str | None:
     """The name as it is on record; None where a person says that it is new."""
+    from tiles.queries.reworded import same_words
     from tiles.records.words import refuse_no_name
 
     known = _known(db, model, name)
@@ -51,7 +52,7 @@ def _known_or_yes(db: str | None, model, name: str) -> str | None:
     if called is None:
         common.talk(f"{name!r} is not on record.")
     on_record = names(db, model)
-    close = called or meant_by(name, on_record)
+    close = called or same_words(name, on_record) or meant_by(name, on_record)
     is_slip = called or close and not _is_next_in_series(name, close)
     is_plain = bool(close) and not called and _is_short_for(name, close, on_record)
     answer = is_slip and _yes_or_known(db, model, f"Did you mean {close!r}?", default=is_plain)

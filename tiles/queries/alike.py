@@ -9,6 +9,7 @@ from os.path import commonprefix
 from sqlalchemy import func, select
 from sqlalchemy.orm import Session
 
+from tiles.queries.reworded import NUMBERS, begun, reworded, within, words_in
 from tiles.queries.summaries import with_tile_counts
 from tiles.records import models
 from tiles.records.forms import TileRecord
@@ -25,15 +26,6 @@ LEAST_LETTERS = 4
 _MODELS = (models.ClayBody, models.Glaze, models.Kiln, models.Firing)
 _SHORTENED = (models.ClayBody, models.Glaze)
 """A firing or a kiln is not written shorter by leaving out its last words."""
-_WORDS = re.compile(r"[\W_]+")
-_NUMBERS = re.compile(r"\d+")
-
-
-_ZEROS = re.compile(r"(?<!\d)0+(?=\d)")
-_IDLE = frozenset("own our ours my the no nr".split())
-"""Words that tell no clay or glaze from another."""
-_ORDERED = frozenset("over under on".split())
-"""Beside these the order of the words tells something: white over red."""
 
 
 @dataclass(frozen=True)
@@ -59,7 +51,7 @@ def names_alike(
     its place. Of two that are both new, or both old, the one with fewer tiles is named first. Names
     with other numbers in them are a series (F12, F13), never a slip. Last come those of the same
     words in another order or with other zeros, then clays and glazes whose name is another one's
-    beginning, and no third one's: those are a family.
+    beginning, or just added within another one's, and no third one's: those are a family.
     """
     added = list(added)
     found = _called_otherwise(session, added)
@@ -74,10 +66,12 @@ def names_alike(
         tiles = {row.name: count for row, count in rows}
         roles = {row.name: getattr(row, "role", None) for row, _count in rows}
         slips = _pairs(new, tiles)
-        longer = _begun(new, tiles) if model in _SHORTENED else []
+        longer = []
+        if model in _SHORTENED:
+            longer = [*begun(new, tiles), *within(just_added, tiles)]
         perhaps = [pair for pair in longer if roles[pair[0]] == roles[pair[1]]]
         seen, known = set(), set(map(name_key, tiles))
-        for pair in [*slips, *_reworded(new, tiles), *perhaps]:
+        for pair in [*slips, *reworded(new, tiles), *perhaps]:
             is_new = not just_added.isdisjoint(pair)
             if frozenset(pair) in seen or not (is_new or all(tiles[name] for name in pair)):
                 continue
@@ -117,45 +111,6 @@ def _named(stored: Iterable[TileRecord]) -> dict[type, set[str]]:
     return names
 
 
-def _reworded(new: set[str], tiles: dict[str, int]) -> list[tuple[str, str]]:
-    """Each new name with the commonest of the same words in any order, and with other zeros."""
-    by_key: dict[tuple, list[str]] = {}
-    for name in sorted(tiles, key=lambda each: (-tiles[each], each)):
-        by_key.setdefault(_key(name), []).append(name)
-    return [
-        (name, commonest)
-        for commonest, *others in by_key.values()
-        for name in others
-        if name in new or commonest in new
-    ]
-
-
-def _key(name: str) -> tuple:
-    """The numbers of a name without zeros before them, and its words in the order of letters."""
-    bare = _ZEROS.sub("", name)
-    words = _words(bare)
-    if _ORDERED.isdisjoint(words):
-        words = sorted(set(words) - _IDLE) or words
-    return tuple(_NUMBERS.findall(bare)), tuple(words)
-
-
-def _begun(new: set[str], tiles: dict[str, int]) -> list[tuple[str, str]]:
-    """Each new name with the one that has its words and more, or that it goes on from."""
-    by_words = {_words(name): name for name in tiles}
-    after: dict[str, list[str]] = {}
-    for words, name in by_words.items():
-        for end in range(1, len(words)):
-            if short := by_words.get(words[:end]):
-                after.setdefault(short, []).append(name)
-    pairs = []
-    for short, names in after.items():
-        name, like = sorted((short, names[0]), key=lambda each: (each not in new, tiles[each]))
-        is_series = _NUMBERS.findall(name) != _NUMBERS.findall(like)
-        if len(names) == 1 and name in new and not is_series:
-            pairs.append((name, like))
-    return sorted(pairs)
-
-
 def _pairs(new: set[str], tiles: dict[str, int]) -> list[tuple[str, str]]:
     by_trace: dict[tuple, list[str]] = {}
     for name in tiles:
@@ -171,13 +126,9 @@ def _pairs(new: set[str], tiles: dict[str, int]) -> list[tuple[str, str]]:
     return sorted(pairs.values())
 
 
-def _words(name: str) -> tuple[str, ...]:
-    return tuple(word for word in _WORDS.split(name.casefold()) if word)
-
-
 def _traces(name: str) -> Iterator[tuple[str, ...]]:
     """What any two names that are alike have in common: a look-up in place of comparing all."""
-    words = _words(name)
+    words = words_in(name)
     yield ("".join(words),)
     yield words
     for place, word in enumerate(words):
@@ -187,8 +138,8 @@ def _traces(name: str) -> Iterator[tuple[str, ...]]:
 
 
 def _are_alike(name: str, other: str) -> bool:
-    words, others = _words(name), _words(other)
-    if _NUMBERS.findall(name) != _NUMBERS.findall(other):
+    words, others = words_in(name), words_in(other)
+    if NUMBERS.findall(name) != NUMBERS.findall(other):
         return False
     if "".join(words) == "".join(others):
         return True
@@ -240,7 +191,7 @@ def shelf_alike(session: Session, shelf: str) -> str | None:
     place = _without_kiln(shelf)
     same = (name for name in known if _are_alike(shelf, name))
     at_the_place = (
-        name for name in known if _words(name) in (_words(place), (*_words(place), "shelf"))
+        name for name in known if words_in(name) in (words_in(place), (*words_in(place), "shelf"))
     )
     return next(same, None) or next(at_the_place, None)
 
@@ -295,12 +246,12 @@ def shelves_with_kiln(
     for record in records:
         if record.shelf and name_key(record.shelf) not in known:
             marks.setdefault(record.shelf, []).append(record.mark)
-    named = {shelf: _without_kiln(shelf) for shelf in marks if "kiln" in _words(shelf)}
-    places = {_words(each): each for each in shelves_on_record(session)} if named else {}
+    named = {shelf: _without_kiln(shelf) for shelf in marks if "kiln" in words_in(shelf)}
+    places = {words_in(each): each for each in shelves_on_record(session)} if named else {}
     return [
-        (shelf, places[_words(place)], marks[shelf])
+        (shelf, places[words_in(place)], marks[shelf])
         for shelf, place in named.items()
-        if _words(place) in places
+        if words_in(place) in places
     ]
 
 
