@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, TypeVar
 
 from diagnose.comparing.exact_test import two_groups
 from diagnose.comparing.fact_words import ANOTHER, from_and_to, in_full, word_said
-from diagnose.comparing.factors import FACTORS, value_of
+from diagnose.comparing.factors import FACTORS, value_of, with_dust_told
 from diagnose.measures.of_area import measures
 from diagnose.own_tiles.layer import COATS_ABOVE, PAIR, of_own_layer, pair_of
 from diagnose.view import View
@@ -184,11 +184,8 @@ def _coats_of(glaze: str, fact: Fact) -> Fact:
 
 def _values(record: "TileRecord", area: "AreaRecord") -> dict[str, float | str]:
     facts = measures(record, area.number)
-    found = {
-        name: fact.value
-        for name, fact in facts.items()
-        if name not in _NOT_COMPARED and not is_test(name)
-    }
+    found = with_dust_told({name: fact.value for name, fact in facts.items()
+                            if name not in _NOT_COMPARED and not is_test(name)})  # fmt: skip
     firing, bisque, view = record.firing, record.bisque_firing, View(record, area)
     if firing and firing.fired_on:
         found[DAY] = firing.fired_on.toordinal()

@@ -1,6 +1,6 @@
 """The things tiles can differ in: read from a record, named, and put in order."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -189,7 +189,23 @@ ALIKE = (*ALWAYS_ALIKE, "under", "cone", "coats", "bisque cone", "method", "kiln
 
 def factor_named(name: str) -> Factor:
     """One of ``FACTORS``, or a clue, of which the answers are compared."""
-    return FACTORS.get(name) or Factor(name, name.replace("_", " "), lambda v: v.clues.get(name))
+    return FACTORS.get(name) or Factor(
+        name, name.replace("_", " "), lambda view: with_dust_told(view.clues).get(name)
+    )
+
+
+def with_dust_told(found: Mapping[str, Value]) -> dict[str, Value]:
+    """The facts of a tile; a bisque that was wiped is not dusty where nobody says that it was.
+
+    Its dust was taken off (common practice, no source). One that was not wiped may be either.
+
+    Examples
+    --------
+    >>> with_dust_told({"bisque_wiped": "yes"})["bisque_dusty"]
+    'no'
+    """
+    told = {"bisque_dusty": "no"} if found.get("bisque_wiped") == "yes" else {}
+    return told | dict(found)
 
 
 def held_alike(factor: Factor) -> list[str]:

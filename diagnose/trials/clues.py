@@ -64,7 +64,8 @@ def left_as_it_was(view: "View") -> str:
 def give_clues(tile: dict, view: "View", changed: "Sequence[str]" = ()) -> None:
     """Put on a planned tile what was done by hand on the failed one, but for what is changed.
 
-    The note asks for it to be done so; what is changed its change tells already.
+    The note asks for it to be done so; what is changed its change tells already, and so does its
+    clue, whether or not that of the failed tile is known: else the trial could not be compared.
 
     Parameters
     ----------
@@ -80,7 +81,7 @@ def give_clues(tile: dict, view: "View", changed: "Sequence[str]" = ()) -> None:
         other |= _CHANGED_BY.get(each, {})
     asked = [_asked(view, name, wanted[name]) for name in wanted if name not in other]
     tile["note"] = " ".join([*asked, tile["note"]])
-    for name, answer in (wanted | {n: a for n, a in other.items() if n in wanted}).items():
+    for name, answer in (wanted | other).items():
         if answer:
             holder = tile if clues()[name].about == "tile" else tile["areas"][0]
             holder.setdefault("clues", {})[name] = answer

@@ -183,25 +183,24 @@ def _lines(found, what: str) -> list[str]:
 
 def _why_none(found) -> str:
     """Why nothing can be compared: no tiles, all alike in what is asked about, or no like ones."""
+    from tiles.records.clues import clues
+
     pair = "Fire a pair: 'tiles plan' hands out marks."
+    clue = found.by.replace(" ", "_")
+    if found.blank and clue in clues():
+        pair = (
+            f"To record it on the others as well would help: 'tiles change MARK --clue {clue}=no' "
+            f"(or yes). {pair}"
+        )
     if not found.alone + found.blank:
         return f"no such tile was inspected. {pair}"
     groups = [each.group for each in found.groups_left_out]
     if len(groups) == 1:
         said = f"it is {groups[0]} on all of them, so nothing can be compared."
-        rest = f"Of {found.blank} more it is not recorded." if found.blank else ""
-        beneath = f"{_of_the_layer_beneath(found)}." if found.blank_but_under else ""
-        return " ".join(part for part in (said, rest, beneath) if part)
+        rest = f"Of {found.blank} more it is not recorded{_beneath(found)}. {pair}"
+        return f"{said} {rest}" if found.blank else said
     said = f"no two inspected tiles are alike but for {found.by}."
     return " ".join(part for part in (said, _left_out(found), pair) if part)
-
-
-def _of_the_layer_beneath(found) -> str:
-    """That what is asked for was written down of the layer under the glaze instead."""
-    return (
-        f"Of {found.blank_but_under} it is recorded for the layer beneath: "
-        "--by 'under put on' compares those"
-    )
 
 
 def _apart(name: str, coats: list[float]) -> str:
@@ -312,14 +311,21 @@ def _left_out(found) -> str:
     said = f"Left out: {', '.join(parts)}"
     if found.failed_left_out:
         faults = [f"{defect} on {many}" for defect, many in found.failed_left_out.items()]
-        said += f" (among them {_some(faults, 'faults')})"
-    if found.blank_but_under:
-        said += f". {_of_the_layer_beneath(found)}"
+        of = f"of these {found.alone + found.blank}," if len(parts) > 1 else "among them"
+        said += f" ({of} {_some(faults, 'faults')})"
+    said += _beneath(found)
     if not found.groups_left_out or not found.sets:
         return f"{said}."
     worst = sorted(found.groups_left_out, key=lambda each: -sum(each.failed.values()))
     groups = [_spoken_group(each) for each in worst]
     return f"{said}. Nothing is told of {_some(groups, 'groups')}."
+
+
+def _beneath(found) -> str:
+    """Of how many it is known of the layer beneath; "" where that is not asked."""
+    many = found.blank_but_under
+    said = f". Of {many} it is recorded for the layer beneath: --by 'under put on' compares those"
+    return said if many else ""
 
 
 def _some(names: list[str], of: str) -> str:

@@ -326,3 +326,30 @@ def test_what_is_recorded_of_the_layer_beneath_alone_is_pointed_to():
         told.split()
     )
     assert compare(tiles, "under put on", glaze="clear").blank_but_under == 0
+
+
+def test_a_wiped_bisque_counts_as_not_dusty_and_a_dusty_one_stays_so():
+    dusty = [tile(n, defects=["crawling"], clues={"bisque_dusty": "yes"}) for n in range(4)]
+    both = tile(8, defects=["crawling"], clues={"bisque_wiped": "yes", "bisque_dusty": "yes"})
+    wiped = [tile(10 + n, clues={"bisque_wiped": "yes"}) for n in range(4)]
+    found = compare([*dusty, both, *wiped], "bisque_dusty", defect="crawling")
+    assert (found.groups, found.blank) == (["no", "yes"], 0)
+    assert (found.outcomes[0].failed, found.outcomes[0].tiles) == ([0, 5], [4, 5])
+
+
+def test_that_a_clue_is_blank_on_the_others_is_told_as_what_to_record():
+    dusty = [tile(n, defects=["crawling"], clues={"bisque_dusty": "yes"}) for n in range(2)]
+    told = " ".join(_lines(compare([*dusty, tile(5), tile(6)], "bisque_dusty"), "All tiles"))
+    told = " ".join(told.split())
+    assert "Of 2 more it is not recorded. To record it on the others as well would help" in told
+    assert "tiles change MARK --clue bisque_dusty=no" in told
+
+
+def test_faults_left_out_are_counted_over_all_that_were():
+    like = [tile(n, coats=2 + n % 2, clues={"bisque_dusty": "yes"}) for n in range(2)]
+    alone = [tile(9, defects=["crawling"], body="white clay", clues={"bisque_dusty": "no"})]
+    blank = [tile(20 + n, defects=["crawling"]) for n in range(2)]
+    told = " ".join(_lines(compare([*like, *alone, *blank], "bisque_dusty"), "All tiles"))
+    told = " ".join(told.split())
+    assert "3 with no like tile to set beside, 2 without bisque dusty recorded" in told
+    assert "(of these 5, crawling on 3)" in told

@@ -57,7 +57,8 @@ def test_the_control_of_a_dusty_tile_is_left_dusty_and_says_so():
     assert made.tile["note"].startswith("As T-20: leave the bisque dusty. ")
     bench = Bench(dusty(), "dirty_bisque", "low_fire")
     wiped = step_trial(bench, clean_bisque(bench)).tile
-    assert "clues" not in wiped and "leave the bisque" not in wiped["note"]
+    assert wiped["clues"] == {"bisque_wiped": "yes"}
+    assert "leave the bisque" not in wiped["note"]
 
 
 def test_what_a_note_says_was_done_by_hand_is_how_it_was_before():
