@@ -164,7 +164,7 @@ def test_an_unlikely_cone_is_questioned_and_nothing_stored_on_no(after_a_tile):
     person.answers("Is that really so?", "05")
     person.sees("'05' is neither y nor n: type y for yes, or n to go back and correct it.")
     person.answers("Is that really so? [y/N]", "no")
-    person.sees("Mark [N-8]")
+    person.sees("Cone reached there [5]")
     assert all_rows(after_a_tile) == before
     person.interrupts()
     assert person.ends()[0] == 130
@@ -245,37 +245,6 @@ def test_log_without_mark_and_without_a_keyboard_ends_and_stores_nothing(sample,
     assert ran.code in (1, 130)
     assert "Traceback" not in ran.err
     assert sample.read_bytes() == before
-
-
-def test_after_a_no_the_answers_are_offered_again_and_nothing_is_lost(after_a_tile, tiles):
-    person = Keyboard("log")
-    for question in ("Mark", "Clay body", "Glaze", "Coats"):
-        person.answers(question)
-    person.answers("What differs", "thickness")
-    person.answers("Thickness", "8")
-    person.answers("Shelf")
-    person.answers("What do you see?", "crawling:severe")
-    person.answers("Was the layer or coat beneath")
-    person.answers("Was white slip put on", "bisque")
-    person.answers("Note", "thick at the foot")
-    person.sees("8 mm is far thicker")
-    person.answers("Is that really so?", "n")
-    person.sees("Not stored. Once more")
-    for question in ("Mark [N-8]", "Clay body", "Glaze", "Coats"):
-        person.answers(question)
-    person.sees("So far: dry coat 8 mm, white slip on bisque, bisque 04, firing F12, cone 05")
-    person.answers("What differs", "thick")
-    person.answers("Thickness of the dry coat in mm [8]", "0.8")
-    person.answers("Shelf")
-    person.sees("What do you see? clean, or defects (severe crawling, pinholes)")
-    person.answers("[crawling:severe]")  # a line further down on a narrow terminal
-    person.answers("Was the layer or coat beneath")
-    person.answers("Note [thick at the foot]")
-    assert person.ends()[0] == 0
-    stored = shown(tiles, "N-8")
-    assert stored["areas"][0]["layers"][-1]["thickness_mm"] == 0.8
-    assert stored["inspections"][0]["defects"][0]["severity"] == "severe"
-    assert stored["note"] == "thick at the foot"
 
 
 def test_coats_given_with_the_glaze_are_not_asked_for_again(after_a_tile, tiles):

@@ -19,7 +19,8 @@ class Answers:
     on a line of its own: "leaf=bisque", or "leaf=" where the last tile leaves it open. ``new``
     describes what is to be added together with the tile, by table and name. ``like`` is the mark of
     the tile whose answers these are, ``is_measured`` whether its coat was; ``differs`` names what
-    is asked all the same, and ``kept`` is the rest, which is taken over.
+    is asked all the same, and ``kept`` is the rest, which is taken over. ``again`` names what is
+    asked first, once more.
     """
 
     mark: str | None = None
@@ -44,6 +45,7 @@ class Answers:
     like: str | None = None
     is_measured: bool = False
     differs: str | None = None
+    again: str | None = None
     kept: dict[str, str | None] = field(default_factory=dict)
 
 

@@ -1,0 +1,65 @@
+"""``tiles log`` as a conversation: a no to "Is that really so?"."""
+
+import pytest
+
+from tests.cli.keyboard import Keyboard
+from tests.cli.records import shown
+from tiles.cli import ask_log
+from tiles.cli.ask_log_answers import Answers
+from tiles.errors import Questioned
+
+pytestmark = pytest.mark.filterwarnings("ignore:This process:DeprecationWarning")
+
+
+def test_after_a_no_what_was_doubted_is_asked_again_and_nothing_else_is_lost(after_a_tile, tiles):
+    person = Keyboard("log")
+    for question in ("Mark", "Clay body", "Glaze", "Coats"):
+        person.answers(question)
+    person.answers("What differs", "thickness")
+    person.answers("Thickness", "8")
+    person.answers("Shelf")
+    person.answers("What do you see?", "crawling:severe")
+    person.answers("Was the layer or coat beneath")
+    person.answers("Was white slip put on", "bisque")
+    person.answers("Note", "thick at the foot")
+    person.sees("8 mm is far thicker")
+    person.answers("Is that really so?", "n")
+    person.sees("Not stored. What was doubted is asked once more")
+    person.answers("Thickness of the dry coat in mm [8]", "0.8")
+    assert person.ends()[0] == 0
+    stored = shown(tiles, "N-8")
+    assert stored["areas"][0]["layers"][-1]["thickness_mm"] == 0.8
+    assert stored["inspections"][0]["defects"][0]["severity"] == "severe"
+    assert (stored["note"], stored["shelf"]) == ("thick at the foot", "top")
+    assert stored["areas"][0]["layers"][0]["applied_on"] == "bisque"
+
+
+def test_from_what_was_doubted_one_can_go_further_back(after_a_tile, tiles):
+    person = Keyboard("log")
+    for question in ("Mark", "Clay body", "Glaze", "Coats"):
+        person.answers(question)
+    person.answers("What differs", "bisque")
+    person.answers("the bisque's name", "6")
+    person.answers("Shelf")
+    person.answers("What do you see?", "clean")
+    person.answers("Note")
+    person.answers("Is that really so?", "n")
+    person.answers("the bisque's name [6]", "<")
+    person.answers("What differs", "bisque, thickness")
+    person.answers("Thickness", "0.3")
+    person.answers("the bisque's name [6]", "04")
+    person.answers("Shelf")
+    person.answers("What do you see?")
+    person.answers("Note")
+    assert person.ends()[0] == 0
+    assert shown(tiles, "N-8")["bisque_cone"] == "04"
+
+
+def test_of_a_doubted_target_it_is_told_how_a_firing_is_mended(capsys):
+    given = Answers(mark="T-1", body="red", bisque="04", firing="G1", shelf="top", seen="clean")
+    doubt = Questioned("T-1: target cone 5 is far above cone 02.", "", field="cone")
+    found = ask_log._back_to_the_doubted(doubt, given)
+    assert (found.again, found.bisque, found.firing, found.kept["seen"]) == (
+        "firing", "04", None, "clean")  # fmt: skip
+    assert "shelf" not in found.kept
+    assert "'tiles firing change G1'" in capsys.readouterr().err
