@@ -296,6 +296,15 @@ def test_a_name_with_its_words_swapped_is_asked_about(after_a_tile, monkeypatch)
     assert asked == ["Did you mean 'pond green'?"]
 
 
+def test_a_question_mark_lists_the_names_where_another_is_asked_about(sample, monkeypatch, capsys):
+    typed = iter(["?", "pond green"])
+    monkeypatch.setattr("typer.prompt", lambda *told, **how: next(typed))
+    assert ask_names.known_or_new(None, models.Glaze, "pond gren", {}) == "pond green"
+    said = capsys.readouterr().err
+    assert "studio clear" in said
+    assert "'?' is not on record" not in said
+
+
 def test_the_one_name_with_that_word_is_taken_by_enter(after_a_tile, monkeypatch):
     asked = []
     monkeypatch.setattr(common, "yes_or_no", lambda text, **how: asked.append((text, how)) or True)

@@ -127,6 +127,8 @@ def _yes_or_known(db: str | None, model, question: str, default: bool = False) -
     def read(typed: str) -> str:
         if typed == CLEAR:
             raise LeaveOut
+        if typed == "?":  # shown, and asked again
+            raise TilesError(", ".join(names(db, model)) or "none yet")
         known = _known(db, model, typed)
         if known is None:
             raise TilesError(f"{typed!r} is not on record.", "y, n or the right name.")
