@@ -1,9 +1,12 @@
-"""What ``tiles log`` asks of the days of a tile, without a keyboard."""
+"""What ``tiles log`` asks, without a keyboard: of firing, shelf and days."""
 
 from dataclasses import replace
 
-from tiles.cli import ask, ask_log_firing
+import pytest
+
+from tiles.cli import ask, ask_log_firing, common
 from tiles.cli.ask_log_answers import Answers, values
+from tiles.errors import InvalidValue, TilesError
 
 
 def test_the_day_of_glazing_is_asked_where_a_fault_may_come_from_an_old_bucket(
@@ -26,3 +29,23 @@ def test_the_day_of_glazing_is_asked_where_a_fault_may_come_from_an_old_bucket(
     assert asked[0] == "Day it was glazed (its bucket was mixed on 2024-11-01) [2024-12-01]"
     assert "glazed on 2030-01-01" in capsys.readouterr().err
     assert values(replace(found, glazed_on=day))["glazed_on"] == "2024-12-02"
+
+
+@pytest.mark.parametrize(
+    ("typed", "told"), [("crawling bad", "what is seen on a tile"), ("y", "a yes or no")]
+)
+def test_a_new_shelf_that_reads_as_another_answer_is_asked_about(sample, monkeypatch, typed, told):
+    said = []
+    monkeypatch.setattr(common, "talk", said.append)
+    monkeypatch.setattr(common, "yes_or_no", said.append)
+    with pytest.raises(TilesError):
+        ask_log_firing._read_shelf(None, typed, Answers(mark="N-8", body="red earthenware"))
+    assert said == [
+        f"{typed!r} looks like {told}, and no tile stood on a shelf of that name.",
+        f"Is {typed!r} the shelf?",
+    ]
+
+
+def test_two_numbers_are_no_bisque_cone(sample):
+    with pytest.raises(InvalidValue, match="'1,5' is no one cone"):
+        ask_log_firing._read_bisque(None, "1,5")

@@ -43,6 +43,11 @@ def _read_bisque(db: str | None, text: str) -> str:
     if name := found.get("bisque_firing"):
         with common.looking_up(db) as session:
             row = store.look_up(session, models.Firing, name)
+            if row is None and "bisque_cone" in found and _cone_or_day(name):
+                raise InvalidValue(
+                    f"{text!r} is no one cone.",
+                    "a cone such as 04. A thickness has a question of its own: < goes back to it.",
+                )
             if row is None:
                 raise InvalidValue(
                     f"{name!r} is neither a pyrometric cone nor a firing on record.",
@@ -110,7 +115,7 @@ def ask_shelf(db, offered, found) -> str | None:
 
 
 def _read_shelf(db: str | None, text: str, found) -> str:
-    """The shelf; what is new and rather a firing, a cone, a day or a thickness is asked about."""
+    """The shelf; what is new and rather an answer to another question is asked about."""
     from tiles.queries.alike import shelf_alike, shelves_on_record
     from tiles.records import forms, models, store
     from tiles.records.words import name_key, refuse_no_name
@@ -126,7 +131,7 @@ def _read_shelf(db: str | None, text: str, found) -> str:
             return shelf
         firing = store.look_up(session, models.Firing, shelf)
         meant = shelf_alike(session, shelf)
-    looks = "a firing" if firing else _cone_or_day(shelf)
+    looks = "a firing" if firing else _cone_or_day(shelf) or _look_or_answer(shelf)
     if looks:
         common.talk(f"{shelf!r} looks like {looks}, and no tile stood on a shelf of that name.")
     elif is_number:
@@ -163,6 +168,16 @@ def _cone_or_day(text: str) -> str:
         return f"cone {read_cone(text)}"
     except UnknownCone:
         return ""
+
+
+def _look_or_answer(text: str) -> str:
+    """What a text says that was meant for the look, or for a yes or no; else nothing."""
+    from tiles.exchange.flat_faults import names_fault
+    from tiles.records.fault_words import says_nothing_seen
+
+    if text.casefold() in ("y", "n", "yes", "no"):
+        return "a yes or no"
+    return "what is seen on a tile" if says_nothing_seen(text) or names_fault(text) else ""
 
 
 def ask_cone(db, offered, found) -> str | None:
