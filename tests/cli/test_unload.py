@@ -236,7 +236,7 @@ def test_keys_typed_ahead_are_not_lost(load, tiles):
 def test_only_the_tiles_that_are_named_are_walked(load, tiles):
     assert tiles("inspect", "L-7", "--clean", "--cone-reached", "05").code == 0
     for again, walked in ((False, ["L-2", "L-3"]), (True, ["L-2", "L-3", "L-7"])):
-        records, _name = unload._load("F40", ["l-2..l-3", "L-7"], again, None)
+        records, *_ = unload._load("F40", ["l-2..l-3", "L-7"], again, None)
         assert [each.mark for each in records] == walked
     with pytest.raises(InvalidValue, match="^M-41 is not in F40. Try: .*tiles find --firing F40"):
         unload._load("f40", ["L-2", "m-41"], False, None)

@@ -31,7 +31,8 @@ def test_unload_long_after_the_firing_says_which_day_the_looks_get(load, tiles):
     assert tiles("firing", "change", "F40", "--fired-on", "2026-01-10").code == 0
     keyboard = Keyboard("unload", "F40")
     days = (date.today() - date(2026, 1, 10)).days
-    keyboard.sees(f"The looks are dated today, {days} days after the firing.")
+    keyboard.sees(f"Day of these looks: {date.today()}, today.")
+    keyboard.sees(f"That is {days} days after the firing. If they were earlier: ")
     keyboard.sees("q, then tiles unload F40 --inspected-on YYYY-MM-DD")
     reads_cone(keyboard)
     at_tile(keyboard, 1, "L-1")
@@ -49,7 +50,21 @@ def test_unload_asks_no_day_of_second_looks(load, tiles):
     at_tile(keyboard, 1, "L-1")
     keyboard.press("q")
     code, said = keyboard.ends()
-    assert (code, "dated today" in said) == (0, False)
+    assert (code, "days after the firing" in said) == (0, False)
+
+
+def test_a_walk_that_goes_on_tells_the_day_of_the_one_before(load, tiles):
+    assert tiles("inspect", "L-1", "--clean", "--inspected-on", "2026-03-06").code == 0
+    keyboard = Keyboard("unload", "F40")
+    keyboard.sees(f"Day of these looks: {date.today()}, today.")
+    keyboard.sees("Others of F40 were looked at on 2026-03-06. If these were: q, then")
+    keyboard.sees("tiles unload F40 --inspected-on 2026-03-06")
+    keyboard.interrupts()
+    keyboard.ends()
+    keyboard = Keyboard("unload", "F40", "--inspected-on", "2026-03-06")
+    keyboard.sees("Day of these looks: 2026-03-06.")
+    keyboard.interrupts()
+    assert "Others of F40" not in keyboard.ends()[1]
 
 
 @pytest.mark.parametrize("day", ["2062-01-02", "someday"])

@@ -79,7 +79,7 @@ def unload(
         )
     from tiles.cli.notices import tell_bisques
 
-    records, name = _load(firing, marks or [], again, db)
+    records, name, others = _load(firing, marks or [], again, db)
     day = _day(records, name, inspected_on)
     tell_bisques(records)
     if batch and records:
@@ -87,8 +87,7 @@ def unload(
     _introduce(name, records)
     if not records:
         return
-    if inspected_on is None:
-        _tell_day(records)
+    unload_told.tell_day(records, day, others, is_given=inspected_on is not None)
     cone, firing_read = unload_cones.ask_load(records, db, confirmed=yes)
     if firing_read is not None:
         records = [record.model_copy(update={"firing": firing_read}) for record in records]
@@ -123,8 +122,13 @@ def _day(records: list, name: str, inspected_on: str | None) -> date:
     return look.inspected_on
 
 
-def _load(firing: str, marks: list[str], again: bool, db: str | None) -> tuple[list, str]:
-    """The tiles to walk, from the top shelf down, and the firing's name as it is on record."""
+def _load(
+    firing: str, marks: list[str], again: bool, db: str | None
+) -> tuple[list, str, date | None]:
+    """The tiles to walk, from the top shelf down, and the firing's name as it is on record.
+
+    Last the day of the latest look at the others, where a walk left off.
+    """
     from tiles.queries.search import natural_key
     from tiles.records import models, reading, store
 
@@ -139,9 +143,11 @@ def _load(firing: str, marks: list[str], again: bool, db: str | None) -> tuple[l
         if not again and not marks:
             chosen, gone = unload_gone.parted(chosen)
             unload_gone.tell_left(gone, row.name)
-        return sorted(
+        days = [look.inspected_on for each in records if not again for look in each.inspections]
+        in_order = sorted(
             chosen, key=lambda r: (unload_cones.from_the_top(r.shelf), natural_key(r.mark))
-        ), row.name
+        )
+        return in_order, row.name, max(days, default=None)
 
 
 def _refuse_not_there(marks: set[str], firing: str) -> None:
@@ -183,18 +189,6 @@ def _introduce(name: str, records: list) -> None:
     print(key_list(DEFECT_KEYS, "  "))
     after = f"  after a defect:  {HOW_BAD}, {BACK} takes it back"
     print("\n".join(between_words(after, "  ")) + "\n")
-
-
-def _tell_day(records: list) -> None:
-    """One line when first looks get today's date, long after the firing."""
-    from tiles.records import notices
-
-    firing = records[0].firing
-    days = notices.days_since_long_ago(firing)
-    if days and not all(record.inspections for record in records):
-        again = f"tiles unload {shell_word(firing.name)} --inspected-on YYYY-MM-DD"
-        print(f"  The looks are dated today, {days} days after the firing.")
-        print(with_db(f"  If they were earlier: q, then {again}\n"))
 
 
 def _walk(records: list, day: date, cone: str | None, db: str | None) -> dict:
