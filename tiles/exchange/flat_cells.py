@@ -2,6 +2,7 @@
 
 import math
 import re
+from contextlib import suppress
 from dataclasses import dataclass
 from datetime import date, datetime
 from functools import cache
@@ -179,16 +180,21 @@ def _as_day(value: Any, order: str | None) -> Any:
 
 
 def _slashed_day(value: str, told: re.Match, order: str) -> date:
+    found = {each: _day_of(told, each) for each in DAY_ORDERS}
+    if day := found[order]:
+        return day
+    others = [f"--days {each} if the sheet is written so" for each in found if found[each]]
+    hint = f"{others[0] if others else 'a day of the calendar'}, or year-month-day."
+    raise InvalidValue(f"{value!r} is not a date read as {order}.", hint, value=value)
+
+
+def _day_of(told: re.Match, order: str) -> date | None:
+    """The day in this order; None where there is none."""
     first, second, year = int(told[1]), int(told[3]), int(told[4])
     day, month = (first, second) if order == "dmy" else (second, first)
-    try:
+    with suppress(ValueError):
         return date(year if year > 99 else 2000 + year, month, day)
-    except ValueError as error:
-        other = next(each for each in DAY_ORDERS if each != order)
-        hint = f"--days {other} if the sheet is written so, or year-month-day."
-        raise InvalidValue(
-            f"{value!r} is not a date read as {order}.", hint, value=value
-        ) from error
+    return None
 
 
 def _told(column: Column, value: Any, error: ValidationError) -> TilesError:

@@ -386,7 +386,9 @@ def names_fault(text: str) -> bool:
 def _no_fault(part: str, text: str) -> InvalidValue:
     nothing = "none where there was nothing to see"
     if meant := fault_words.usual_meaning(part):
-        return InvalidValue(f"{part!r} is no fault.", f"{meant}; else {nothing}.", value=text)
+        is_told = OTHER_FAULT in meant or " note " in meant
+        own = "" if is_told else f"; if not, {OTHER_FAULT} ({part})"
+        return InvalidValue(f"{part!r} is no fault.", f"{meant}{own}; else {nothing}.", value=text)
     if fault_words.praises(part):
         return InvalidValue(f"{part!r} is no fault.", f"{nothing}, else the fault.", value=text)
     close = None if is_denied(part) else fault_words.near_fault(part)

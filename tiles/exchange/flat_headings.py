@@ -3,6 +3,7 @@
 import re
 
 from tiles.exchange.flat_columns import defect_column
+from tiles.records.clues import clues
 from tiles.records.words import DEFECTS, find_word
 
 _OF_FAULTS = "faults: crawling; severe crazing; none"
@@ -27,7 +28,7 @@ _MOST = {
     "thickness_mm": "mm, thick, thickness",
     "method": "how applied, application, applied",
     "cone_reached": "cone, fired to, cone fired, actual cone, witness cone",
-    "target_cone": "target, set to, programme, program",
+    "target_cone": "target, set to, set for, set at, programme, program",
     "bisque_cone": "bisque, bisq, biscuit",
     "bisque_firing": "bisque firing, biscuit firing, bisque load",
     "bisque_fired_on": "bisque date, date bisque, date bisqued",
@@ -67,14 +68,24 @@ def most_often(heading: str) -> str:
     ('body', 'defect_crawling', 'glaze')
     >>> most_often("Cone target"), most_often("Glaze thickness")
     ('target_cone', 'thickness_mm')
+    >>> most_often("Bisque dusty?"), most_often("Dusty"), most_often("Bisque")
+    ('clue_bisque_dusty', 'clue_bisque_dusty', 'bisque_cone')
     """
     said = _WORD.findall(heading.casefold())
     if fault := find_word(" ".join(said), DEFECTS):
         return defect_column(fault)
+    if clue := _clue(set(said)):
+        return clue
     if _SET & set(said) and (_HEAT | {"cone"}) & set(said):
         return "firing_remark" if _HEAT & set(said) else "target_cone"
     more = [word for word in said if word not in _COUNTS]
     return _MEANT.get(" ".join(said)) or _of_most_words(more) or _of_most_words(said)
+
+
+def _clue(said: set[str]) -> str:
+    """The column of the clue that a heading names, be it without the word bisque; "" for none."""
+    names = (name for name in clues() if set(name.split("_")) in (said, said | {"bisque"}))
+    return next((f"clue_{name}" for name in names), "")
 
 
 def _of_most_words(said: list[str]) -> str:

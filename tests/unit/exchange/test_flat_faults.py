@@ -36,6 +36,7 @@ def test_faults_in_words_fill_every_defect_column(cell, seen):
     ("cell", "told"),
     [
         ("pinholes, lots", "'lots' is no fault"),
+        ("kinda bubbly", r"small holes; if not, other \(kinda bubbly\); else none"),
         ("-", "may mean two things"),
         ("ran; running", "twice"),
         ("n/a", "'n/a' may mean two things"),
@@ -175,6 +176,8 @@ def test_nobody_knows_how_a_day_is_written_until_it_is_said(write):
     assert record.firing.fired_on == date(2026, 3, 4)
     (problem,) = read_file(write(HEADER, "A,red,pond,F1,30.4.2026,,"), days="mdy").problems
     assert "read as mdy" in problem.message and "--days dmy" in problem.hint
+    (problem,) = read_file(write(HEADER, "A,red,pond,F1,30/13/26,,"), days="dmy").problems
+    assert "--days" not in problem.hint
 
 
 def test_a_result_without_any_day_is_refused_and_the_way_out_told(write):

@@ -45,6 +45,8 @@ def test_every_column_that_is_proposed_is_one():
         ("No", "mark"),
         ("Looked again", "a further row of that mark with its own inspected_on and faults"),
         ("date looked at again", "a further row of that mark with its own inspected_on and faults"),
+        ("Set for", "target_cone"),
+        ("Bisque dusty?", "clue_bisque_dusty"),
         ("Student name", "none: leave pupils' names out"),
     ],
 )
