@@ -230,3 +230,12 @@ def test_a_firing_that_fell_short_is_said_so_as_it_is_written_down(sample, tiles
     assert "aimed at" not in tiles(*glaze, "--witness-cone", "05").err
     told = tiles("firing", "change", "F77", "--witness-cone", "04@top").err
     assert "F77: witness cone 04 (top) is 1 cone over the 05 aimed at." in told
+
+
+def test_a_tile_that_says_another_cone_than_its_shelf_is_told_as_it_is_logged(loaded, tiles):
+    assert tiles("firing", "change", "W1", "--witness-cone", "04@top").code == 0
+    log = ("log", "--body", "red earthenware", "--firing", "W1", "--shelf", "top", "--mark")
+    assert tiles(*log, "Q-2", "--cone-reached", "05").err == ""
+    said = tiles(*log, "Q-3", "--cone-reached", "06").err
+    assert "Check: Q-3 says cone 06, but in W1 its shelf's witness cone is 04" in said
+    assert 'tiles change Q-3 --cone-reached ""' in said or "--cone-reached ''" in said

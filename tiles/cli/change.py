@@ -197,7 +197,7 @@ def _tell(found: list[_Changed], asked: _Asked, db: str | None) -> None:
             said = f"{each.forgotten.inspected_on}, {_spoken(each.forgotten)}."
             common.talk(f"Taken off{f' {each.before.mark}' if others else ''}: {said}")
     simple = asked.simple
-    if simple["firing"] or simple["shelf"] or simple["cone_reached"] == "":
+    if simple["firing"] or simple["shelf"] or simple["cone_reached"] is not None:
         tell_shelves(records)
     if simple["bisque_firing"] or simple["bisque_cone"]:
         tell_bisques(records)

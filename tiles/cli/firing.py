@@ -113,6 +113,8 @@ def change(
     values = common.fields(_FIELDS, locals())
     if not witness_cone:
         belonging_commands.change("Firing", name, values, db, yes=yes)
+        if target_cone:
+            notices.tell_own_cones(_records_in(name, db))
         return
     values["witness_cones"] = read = _Read.of(witness_cone)
     before, gone = _read(name, db), []
@@ -179,14 +181,16 @@ def _tell_read(firing, before=None, *, was_asked: bool) -> None:
 
 def _tell_cones(name: str, db: str | None) -> None:
     """Tiles that the witness cones just read leave out, by their shelf or a cone of their own."""
-    from tiles.cli.notices import tell_bisques, tell_shelves
+    is_bisque = _read(name, db).kind == "bisque"
+    (notices.tell_bisques if is_bisque else notices.tell_shelves)(_records_in(name, db))
+
+
+def _records_in(name: str, db: str | None) -> list:
+    """The records of the tiles in a firing."""
     from tiles.records import models, reading, store
 
     with common.reading(db) as session:
-        row = store.find(session, models.Firing, name)
-        records = reading.records_in(session, row)
-        tell = tell_bisques if row.kind == "bisque" else tell_shelves
-    tell(records)
+        return reading.records_in(session, store.find(session, models.Firing, name))
 
 
 def _read(name: str, db: str | None):

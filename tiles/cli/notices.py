@@ -8,11 +8,30 @@ from tiles.errors import shell_line, shell_word
 
 
 def tell_shelves(records: list) -> None:
-    """One line for each shelf without a witness cone of its firing, and for tiles on none."""
+    """One line for each shelf without a witness cone of its firing, and for tiles on none.
+
+    And for tiles that say a cone of themselves that their firing gainsays.
+    """
     from tiles.records import notices
 
     for line in notices.shelves_without_cone(records) + notices.on_no_shelf(records):
         common.talk(line)
+    tell_own_cones(records)
+
+
+def tell_own_cones(records: list) -> None:
+    """One line for tiles that say a cone of themselves that their firing gainsays."""
+    from tiles.queries.search import natural_key
+    from tiles.records import notices
+
+    for (firing, what, read, own), marks in notices.cones_read_otherwise(records).items():
+        spoken = runs(sorted(marks, key=natural_key))
+        say = "says" if len(marks) == 1 else "say"
+        common.talk(
+            f"Check: {', '.join(spoken)} {say} cone {own}, but in {firing} {what} is {read}, and a "
+            f"tile's own counts. If {own} is a slip: "
+            f'tiles change {shell_line(spoken)} --cone-reached ""'
+        )
 
 
 def tell_order(records: list) -> None:

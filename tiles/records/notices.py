@@ -13,6 +13,7 @@ from tiles.records.derived import (
 )
 from tiles.records.fault_words import listed_fault
 from tiles.records.forms import FiringRecord, TileRecord
+from tiles.records.own_cone import read_otherwise
 from tiles.records.spoken import some
 from tiles.records.words import COLOUR_ROLES, name_key
 
@@ -71,6 +72,16 @@ def on_no_shelf(records: Iterable[TileRecord]) -> list[str]:
         f"{name} has witness cones for {', '.join(_shelves(tiles[0].firing))}."
         for name, tiles in found.items()
     ]
+
+
+def cones_read_otherwise(records: Iterable[TileRecord]) -> dict[tuple, list[str]]:
+    """Marks by (firing, what of it says a cone, that cone, the other one that the tiles say)."""
+    found: dict[tuple, list[str]] = {}
+    for record in records:
+        if said := read_otherwise(record):
+            of = (record.firing.name, *said, record.cone_reached)
+            found.setdefault(of, []).append(record.mark)
+    return found
 
 
 def bisques_read_otherwise(records: Iterable[TileRecord]) -> dict[tuple, list[str]]:

@@ -124,6 +124,7 @@ def card(record: TileRecord, newest: Mapping[str, int]) -> list[tuple[str, str]]
     ``newest`` has the newest version of the recipe of each glaze: an earlier one is told.
     """
     from tiles.records import derived
+    from tiles.records.own_cone import read_otherwise
 
     reached, many = derived.cone_reached(record), len(record.areas) > 1
     lines = [("mark", record.mark), ("stage", derived.stage(record)), ("body", record.body.name)]
@@ -135,8 +136,10 @@ def card(record: TileRecord, newest: Mapping[str, int]) -> list[tuple[str, str]]
         lines += [("", spoken_application(layer, newest)) for layer in area.layers]
     lines += [("firing", _spoken_firing(record)), ("shelf", record.shelf)]
     if reached:
-        said = "" if reached.said_by == "tile" else f" ({_whose_cone(record)})"
-        lines.append(("cone reached", f"{reached.cone}{said}"))
+        other = read_otherwise(record)
+        told = other and f"but {' '.join(other)}"
+        told = told if reached.said_by == "tile" else whose_cone(record)
+        lines.append(("cone reached", f"{reached.cone} ({told})" if told else reached.cone))
     lines += [("form", ", ".join(each for each in (record.form, _stood(record)) if each))]
     lines += [("made", _day(record.made_on)), ("glazed", _day(record.glazed_on))]
     lines += _spoken_clues(record) + _spoken_looks(record, many)
@@ -145,7 +148,8 @@ def card(record: TileRecord, newest: Mapping[str, int]) -> list[tuple[str, str]]
     return [(label, text) for label, text in lines if text]
 
 
-def _whose_cone(record: TileRecord) -> str:
+def whose_cone(record: TileRecord) -> str:
+    """Which witness cone of its firing speaks for a tile."""
     shelves = [name_key(read.shelf) for read in record.firing.witness_cones if read.shelf]
     of_shelf = record.shelf and name_key(record.shelf) in shelves
     return "its shelf's witness cone" if of_shelf else "the witness cone of the whole load"
