@@ -239,3 +239,35 @@ def test_a_tile_that_says_another_cone_than_its_shelf_is_told_as_it_is_logged(lo
     said = tiles(*log, "Q-3", "--cone-reached", "06").err
     assert "Check: Q-3 says cone 06, but in W1 its shelf's witness cone is 04" in said
     assert 'tiles change Q-3 --cone-reached ""' in said or "--cone-reached ''" in said
+
+
+@pytest.fixture
+def slipped(sample, tiles):
+    """A firing set for 5 where 05 was meant, and a tile that says 4 for 04 of itself."""
+    given = ("--target-cone", "5", "--witness-cone", "4@top", "--fired-on", "2026-01-10", "--yes")
+    assert tiles("firing", "add", "W1", *given).code == 0
+    for mark, *own in (("Q-1", "--cone-reached", "4"), ("Q-2",)):
+        ran = tiles("log", "--mark", mark, "--body", "red earthenware", "--glaze", "pond green",
+                    "--firing", "W1", "--shelf", "top", *own, "--yes")  # fmt: skip
+        assert ran.code == 0, ran.err
+    return sample
+
+
+def test_a_firing_is_mended_first_and_tells_of_the_tile_that_says_another_cone(slipped, tiles):
+    first = "tiles firing change W1 --target-cone 05 --witness-cone 04@top"
+    assert_one_line_error(tiles("change", "Q-1", "--cone-reached", "04"), f"Try: '{first}' first")
+    ran = tiles(*first.split()[1:])
+    assert ran.code == 0
+    assert "Check: Q-1 says cone 4, but in W1 its shelf's witness cone is 04" in ran.err
+    assert "cone reached  4 (but its shelf's witness cone 04)" in tiles("show", "Q-1").out
+    ran = tiles("change", "Q-1", "--cone-reached", "04")
+    assert (ran.code, ran.err) == (0, "")
+
+
+def test_a_cone_that_the_shelf_says_as_well_may_go_from_the_tile(slipped, tiles):
+    assert tiles("change", "Q-1", "--cone-reached", "").code == 0
+
+
+def test_a_target_far_on_the_other_side_of_a_tiles_own_cone_is_still_questioned(slipped, tiles):
+    ran = tiles("firing", "change", "W1", "--target-cone", "10", "--witness-cone", "10@top")
+    assert_one_line_error(ran, "cone reached 4", "far below cone 10")

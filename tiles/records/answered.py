@@ -1,10 +1,13 @@
 """Which questions about a tile or a firing were answered before, and are not asked again."""
 
+import re
 from collections.abc import Collection, Iterable
 
 REACHED = "cone reached"
 """How a question of the cone that was read begins; that of the one set begins otherwise."""
 _FAR = " is far "
+_ONLY_TARGET = ", the target of "
+_TARGET = re.compile(r"the target of .*? and (?=the (?:top|bottom) for )")
 
 
 def not_answered(asked: Iterable[str], before: Collection[str]) -> list[str]:
@@ -22,11 +25,39 @@ def not_answered(asked: Iterable[str], before: Collection[str]) -> list[str]:
     1
     """
     of_set = {_beyond(each) for each in before if _FAR in each and not each.startswith(REACHED)}
+    read = {(_cone(each), _beyond(each)) for each in before if each.startswith(REACHED)}
     return [
         each
         for each in asked
-        if each not in before and not (each.startswith(REACHED) and _beyond(each) in of_set)
+        if each not in before
+        and not (each.startswith(REACHED) and _beyond(each) in of_set)
+        and (_cone(each), _beyond(each)) not in read
     ]
+
+
+def is_as_far_from_target(said: str, before: Collection[str]) -> bool:
+    """Whether a cone read is far from a target on the side on which it was far from a label.
+
+    The target agrees with the label then, and it is the reading that is doubtful: who mends the
+    target of a firing cannot mend the reading at once.
+
+    Examples
+    --------
+    >>> before = ["cone reached 4 is far above cone 05, the top for glaze 'dusk'."]
+    >>> is_as_far_from_target("cone reached 4 is far above cone 05, the target of G1.", before)
+    True
+    >>> is_as_far_from_target("cone reached 4 is far below cone 8, the target of G1.", before)
+    False
+    """
+    label = _TARGET.sub("", _beyond(said))
+    sides = {(_cone(each), _beyond(each).split()[0]) for each in before if _FAR in each}
+    is_same_side = said.startswith(REACHED) and (_cone(said), label.split()[0]) in sides
+    return is_same_side and (_ONLY_TARGET in label or label in map(_beyond, before))
+
+
+def _cone(said: str) -> str:
+    """The cone that a question is about, whoever read it."""
+    return said.partition(_FAR)[0].partition(",")[0]
 
 
 def _beyond(said: str) -> str:

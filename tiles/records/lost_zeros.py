@@ -5,8 +5,8 @@ A spreadsheet turns 06 into 6, nine steps hotter; a hand that is used to 06 writ
 
 from collections.abc import Collection
 
-from tiles.chemistry.cones import for_sheets, with_other_zero
-from tiles.errors import OtherZero, Questioned
+from tiles.chemistry.cones import for_sheets, steps_between, with_other_zero
+from tiles.errors import OtherZero, Questioned, shell_line
 from tiles.records import questions
 from tiles.records.answered import not_answered
 from tiles.records.derived import label_range
@@ -26,7 +26,8 @@ def require_confirmation(record: TileRecord, before: Collection[str] = ()) -> No
             meant = " and ".join(f"{zero.what} {zero.meant}" for zero in question.zeros)
             if (last := question.zeros[-1].meant).startswith("0"):
                 meant = f"{meant} ({for_sheets(last)} in a sheet)"
-            question.hint = f"{meant} if this was a slip, or --yes if it really was so."
+            way = _first_of_firing(record, question.zeros) or f"{meant} if this was a slip"
+            question.hint = f"{way}, or --yes if it really was so."
         raise
 
 
@@ -40,21 +41,47 @@ def tells_low_from_mid(record: TileRecord) -> bool:
     return bool(record.body.kind) or any(known and known[0] != known[1] for known in labels)
 
 
+def _first_of_firing(record: TileRecord, zeros: tuple[OtherZero, ...]) -> str:
+    """The command to be given first, where the tile's own cone stands and its firing's does not.
+
+    Its witness cones that lost the same 0 go with it: the target alone would be questioned.
+    """
+    firing, (zero, *others) = record.firing, zeros
+    is_own = zero.what != "cone" or not record.cone_reached or record.cone_reached == zero.cone
+    if others or is_own or firing.target_cone != zero.cone:
+        return ""
+    read = [
+        f"{other}@{each.shelf}" if each.shelf else other
+        for each in firing.witness_cones
+        if abs(steps_between(zero.meant, each.cone)) >= questions.FAR_OUTSIDE_STEPS
+        and (other := with_other_zero(each.cone))
+    ]
+    cones = [part for each in read for part in ("--witness-cone", each)]
+    change = ["tiles", "firing", "change", firing.name, "--target-cone", zero.meant, *cones]
+    return f"'{shell_line(change)}' first if it was set for that, then the same again"
+
+
 def _zeros(record: TileRecord, before: Collection[str]) -> tuple[OtherZero, ...]:
     """The cones to be written otherwise; none where that does not answer every question."""
     found = []
     for what, own, held in _PLACES:
+        # What the tile was answered for stays doubtful: of two ways the one that leaves none of it.
         tries = [
-            (len(_asked(changed, before)), OtherZero(what, cone, other), changed)
+            (_doubts(changed, before), OtherZero(what, cone, other), changed)
             for cone in _cones(record, own, held)
             if (other := with_other_zero(cone))
             for changed in [_written(record, own, held, cone, other)]
         ]
-        fewest, zero, changed = min(tries, key=lambda each: each[0], default=(0, None, None))
-        if zero and fewest < len(_asked(record, before)):
+        fewest, zero, changed = min(tries, key=lambda each: each[0], default=((0, 0), None, None))
+        if zero and fewest[0] < len(_asked(record, before)):
             found.append(zero)
             record = changed
     return tuple(found) if not _asked(record, before) else ()
+
+
+def _doubts(record: TileRecord, before: Collection[str]) -> tuple[int, int]:
+    """How many questions would be asked, and how many there are with those answered before."""
+    return len(_asked(record, before)), len(questions.questions(record))
 
 
 def _asked(record: TileRecord, before: Collection[str]) -> list[str]:

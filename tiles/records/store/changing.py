@@ -7,7 +7,7 @@ from sqlalchemy.orm import Session
 
 from tiles.errors import InvalidValue, UnknownName
 from tiles.records import forms, label_questions, models, questions, reading
-from tiles.records.answered import not_answered
+from tiles.records.answered import is_as_far_from_target, not_answered
 from tiles.records.store import belongings
 from tiles.records.store.whole import wholly
 from tiles.records.words import name_key
@@ -95,10 +95,14 @@ def _require_confirmation(
 
 def _not_answered(new: set[tuple[str, str]], already: set[tuple[str, str]]) -> set[tuple[str, str]]:
     """The questions of tiles but for those that the same tile has answered."""
+    answered: dict[str, list[str]] = {}
+    for mark, said in already:
+        answered.setdefault(mark, []).append(said)
     return {
         (mark, said)
         for mark, said in new
-        if not_answered([said], [before for of, before in already if of == mark])
+        if not_answered([said], answered.get(mark, ()))
+        and not is_as_far_from_target(said, answered.get(mark, ()))
     }
 
 
