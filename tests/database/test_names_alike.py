@@ -9,14 +9,17 @@ from tiles.errors import UnknownName
 from tiles.queries import alike
 from tiles.queries.alike import (
     Alike,
-    marks_but_for_a_zero,
-    marks_that_look_alike,
-    marks_with_a_letter,
     names_alike,
     shelf_alike,
     shelves_alike,
     shelves_with_kiln,
     tiles_on_shelves,
+)
+from tiles.queries.marks_alike import (
+    marks_but_for_a_zero,
+    marks_of_one_tile,
+    marks_that_look_alike,
+    marks_with_a_letter,
 )
 from tiles.records import forms, models, reading, store
 from tiles.records.store.named import Added, Names
@@ -152,12 +155,35 @@ def test_a_mark_with_a_letter_for_a_digit_is_told(database, known, new, told):
         assert marks_with_a_letter(session, [new]) == told
 
 
+@pytest.mark.parametrize(
+    ("known", "new", "told"),
+    [
+        ("T-O1", "T-01", [("T-01", "T-O1")]),
+        ("T-01", "T-O1", [("T-O1", "T-01")]),
+        ("T-60", "t 6O", [("t 6O", "T-60")]),
+        ("T-161", "T-16l", [("T-16l", "T-161")]),
+        ("T-01", "T 01", []),  # told as looking alike
+        ("T-01", "T-001", []),
+        ("T-16n", "T-16o", []),
+    ],
+)
+def test_a_mark_that_is_another_but_for_a_letter_is_one_tile_whichever_came_first(
+    database, known, new, told
+):
+    with database.transaction() as session:
+        names = Names(session, add_missing=True)
+        for mark in (known, new):
+            add(session, mark, "snow opaque", names)
+        assert marks_of_one_tile(session, [new]) == told
+
+
 def test_another_letter_on_record_makes_a_letter_at_the_end_one_of_a_series(database):
     with database.transaction() as session:
         names = Names(session, add_missing=True)
         for mark in ("T-160", "T-16n", "T-16O"):
             add(session, mark, "snow opaque", names)
         assert marks_with_a_letter(session, ["T-16O"]) == []
+        assert marks_of_one_tile(session, ["T-16O", "T-160"]) == []
 
 
 @pytest.mark.parametrize("new", ["T160", "T--160", "T\u2011160", "\u0422-160", "t_160", "T 160"])

@@ -81,22 +81,40 @@ def tell_shelf(shelf: str, like: str, marks: list[str]) -> None:
 
 def tell_marks(session, marks: list[str]) -> None:
     """A line for marks that look like others, or differ by a zero or a letter for a digit."""
-    from tiles.queries.alike import (
+    from tiles.queries.marks_alike import (
         marks_but_for_a_zero,
+        marks_of_one_tile,
         marks_that_look_alike,
         marks_with_a_letter,
     )
     from tiles.records.spoken import some
+    from tiles.records.store import has_mark
 
     pairs = [f"{new!r} and {known!r}" for new, known in marks_that_look_alike(session, marks)]
     if pairs:
         common.talk(f"Check: marks that differ only by {LOOKS} are two tiles: {some(pairs)}.")
+    same = dict(marks_of_one_tile(session, marks))
     for slip, found in (
         ("a 0 too many or too few", marks_but_for_a_zero(session, marks)),
         ("a letter for a digit", marks_with_a_letter(session, marks)),
     ):
-        if found:
-            told = some([f"{new!r} beside {known!r}" for new, known, _right in found])
-            new, _known, right = found[0]
+        same |= {new: known for new, _, right in found if (known := has_mark(session, right))}
+        others = [each for each in found if each[0] not in same]
+        if others:
+            told = some([f"{new!r} beside {known!r}" for new, known, _right in others])
+            new, _known, right = others[0]
             command = shell_line(["tiles", "change", new, "--mark", right])
             common.talk(f"Check: {slip}? {told}. If so: {command}")
+    _tell_same(same)
+
+
+def _tell_same(pairs: dict[str, str]) -> None:
+    """A line for each new mark that another tile has but for a slip of the pen."""
+    for new, known in list(pairs.items())[:MOST]:
+        command = shell_line(["tiles", "remove", new])
+        common.talk(
+            f"Check: {known!r} is on record: is {new!r} the same tile? If so, '{command}' takes "
+            "this one off."
+        )
+    if len(pairs) > MOST:
+        common.talk(f"Check: {len(pairs) - MOST} more marks are so like another.")

@@ -228,7 +228,7 @@ def _mark_to_offer(db: str | None, mark: str | None) -> str | None:
 def _free_mark(db: str | None, mark: str) -> str:
     """The mark, where no tile has it; one very like another on record is asked about."""
     from tiles.cli.alike import LOOKS
-    from tiles.queries import alike
+    from tiles.queries import marks_alike
     from tiles.records import forms, store
     from tiles.records.words import refuse_no_name
 
@@ -238,9 +238,10 @@ def _free_mark(db: str | None, mark: str) -> str:
         if store.has_mark(session, mark):
             raise AlreadyOnRecord(f"a tile marked {mark!r} is already on record.", "another mark.")
         slips = (
-            (alike.marks_that_look_alike, f"the same but for {LOOKS}", "another tile"),
-            (alike.marks_but_for_a_zero, "with other zeros", "right"),
-            (alike.marks_with_a_letter, f"and {mark!r} has a letter for a digit", "right"),
+            (marks_alike.marks_that_look_alike, f"the same but for {LOOKS}", "another tile"),
+            (marks_alike.marks_of_one_tile, "a letter for a digit apart", "another tile"),
+            (marks_alike.marks_but_for_a_zero, "with other zeros", "right"),
+            (marks_alike.marks_with_a_letter, f"and {mark!r} has a letter for a digit", "right"),
         )
         found = [(pairs[0][1], how, is_so) for like, how, is_so in slips
                  if (pairs := like(session, [mark]))]  # fmt: skip

@@ -31,6 +31,19 @@ def look_key(mark: str) -> str:
     return _BETWEEN.sub("", _DASHES.sub("-", _UNSEEN.sub("", latin)))
 
 
+def digit_key(mark: str) -> str:
+    """What a mark looks like with the digits that its letters may stand for.
+
+    Examples
+    --------
+    >>> digit_key("T-O1") == digit_key("T-01") == digit_key("T 0l")
+    True
+    """
+    latin = unicodedata.normalize("NFKC", mark).translate(_LOOK_LATIN)
+    digits = _DIGITS_AND_LETTERS.sub(lambda run: run[0].translate(LETTERS_FOR_DIGITS), latin)
+    return look_key(digits)
+
+
 def slip_key(mark: str) -> str:
     """What a mark has in common with itself mistyped: other zeros, a letter for a digit, or both.
 
@@ -39,6 +52,4 @@ def slip_key(mark: str) -> str:
     >>> slip_key("T-27") == slip_key("T-027") == slip_key("T-O27") == slip_key("T 27")
     True
     """
-    latin = unicodedata.normalize("NFKC", mark).translate(_LOOK_LATIN)
-    digits = _DIGITS_AND_LETTERS.sub(lambda run: run[0].translate(LETTERS_FOR_DIGITS), latin)
-    return re.sub(r"(?<!\d)0+(?=\d)", "", look_key(digits))
+    return re.sub(r"(?<!\d)0+(?=\d)", "", digit_key(mark))
