@@ -67,9 +67,12 @@ def _likest(lesson: "Lesson", every: "Sequence[Counted]", view: View) -> tuple[i
 
 
 def _is_of_others(lesson: "Lesson", every: "Sequence[Counted]", view: View) -> bool:
-    """Whether all that failed on its side were glazed otherwise, or lie over another colour."""
+    """Whether all that failed on its side were glazed otherwise, or lie over another colour.
+
+    Or where its side did well: whether this one's colour is on the other side alone, and failed.
+    """
     if not _is_more(lesson):
-        return False
+        return _is_on_other_side(lesson, every, view)
     own = bearing(handled(view), view.defect)
     here = [(View(each.record, each.area), each.failed) for each in every if lesson.is_here(each)]
     failed = [set(apart(own, handled(its))) for its, is_failed in here if is_failed]
@@ -77,6 +80,16 @@ def _is_of_others(lesson: "Lesson", every: "Sequence[Counted]", view: View) -> b
         return True
     came = [(names_below(its), is_failed) for its, is_failed in here]
     return view.defect not in OF_FIT and is_of_another_colour(names_below(view), came)
+
+
+def _is_on_other_side(lesson: "Lesson", every: "Sequence[Counted]", view: View) -> bool:
+    """Whether tiles over the very colour of one stand on the other side alone, and failed more."""
+    own = names_below(view)
+    over = [each for each in every if names_below(View(each.record, each.area)) == own]
+    there = failed_and_all(each for each in over if lesson.is_here(each) is False)
+    is_met = any(lesson.is_here(each) for each in over)
+    here = lesson.here_failed, lesson.here_all
+    return view.defect not in OF_FIT and not is_met and bool(there[1]) and is_less(here, there)
 
 
 def _is_more(lesson: "Lesson") -> bool:

@@ -9,8 +9,8 @@ from diagnose.view import View
 from tests.unit.diagnose.test_comparison import tile
 
 
-def _clear(number, below, coats, *, failed=False, **values):
-    layers = [{"glaze": {"name": below, "role": "underglaze"}, "coats": 3}] if below else []
+def _clear(number, below, coats, *, failed=False, under=3, **values):
+    layers = [{"glaze": {"name": below, "role": "underglaze"}, "coats": under}] if below else []
     areas = [{"number": 1, "layers": [*layers, {"glaze": "clear", "coats": coats}]}]
     return tile(number, areas=areas, defects=["blisters"] * failed, **values)
 
@@ -59,6 +59,17 @@ def test_what_came_over_one_colour_alone_is_no_count_of_tiles_over_another(below
     assert counts["closest_areas"] == (0 if many else 7)
     fit = made_alike(others, View(asked, asked.areas[0])).counts("crazing")
     assert fit["alike_areas"] == 7 + many, "fit does not hang on the colour"
+
+
+@pytest.mark.parametrize(("below", "is_told"), [("coral", False), ("ink", True)])
+def test_that_fewer_coats_of_colour_were_sound_is_not_told_of_the_colour_that_failed(
+    below, is_told
+):
+    thick = [_clear(30 + n, "moss", 2, failed=True) for n in range(5)]
+    thin = [_clear(40 + n, "ink", 2, under=2) for n in range(6)]
+    asked = _clear(99, below, 2, under=2)
+    lesson, _ = own_count([*OVER_CORAL, *thick, *thin, *BARE], asked, 1, Forecast(*HEAD))
+    assert (lesson is not None and lesson.here_failed == 0) is is_told
 
 
 def test_a_count_whose_failures_are_all_glazed_otherwise_is_not_told():
