@@ -386,3 +386,28 @@ def test_coats_that_differ_leave_no_one_thickness_for_all_areas(tile, tiles):
     assert shown(tiles, "N-7") == before
     assert tiles("change", "N-7", "--coats", "1,3", "--thickness-mm", "0.2,0.6").code == 0
     assert tiles("change", "N-7", "--coats", "2,3").code == 0
+
+
+@pytest.mark.parametrize(
+    "options",
+    [("--forget-inspection", "2026-01-05"), ("--inspected-on", "2026-01-06", "--note", "so")],
+)
+def test_several_tiles_changed_at_once_are_put_back_by_the_command_that_is_told(
+    tile, tiles, options
+):
+    log = ("--body", "porcelain", "--clean", "--inspected-on", "2026-01-05")
+    assert tiles("log", "--mark", "N-2", *log).code == 0
+    before = [shown(tiles, mark) for mark in ("N-1", "N-2")]
+    alone = tiles("change", "N-2", "--note", "other", "--inspected-on", "2026-01-05")
+    assert (alone.code, alone.err) == (0, "")
+    assert tiles("change", "N-2", "--note", "").code == 0
+    ran = tiles("change", "N-1..N-2", *options)
+    again = re.search(r"^To put back: tiles (import .*-changed-.*json --replace.*)$", ran.err, re.M)
+    assert tiles(*again[1].split()).code == 0
+    assert [shown(tiles, mark) for mark in ("N-1", "N-2")] == before
+
+
+def test_what_is_only_added_to_several_tiles_leaves_no_file(tile, tiles):
+    assert tiles("log", "--mark", "N-2", "--body", "porcelain").code == 0
+    assert tiles("change", "N-1..N-2", "--made-on", "2024-11-01").err == ""
+    assert not list(tile.parent.glob("*-changed-*"))

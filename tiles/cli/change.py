@@ -92,8 +92,12 @@ def change(
         inspected_on, forget_inspection,
     )  # fmt: skip
     meant = shelf_meant(shelf, db)
-    found, same = common.confirmed(lambda confirmed: _write(asked, wanted, db, confirmed), yes=yes)
+    found, same, again = common.confirmed(
+        lambda confirmed: _write(asked, wanted, db, confirmed), yes=yes
+    )
     _tell(found, asked, db)
+    if again:
+        common.talk(f"To put back: {again}")
     tell_shelf_meant([each.stored for each in found], meant)
     if same:
         common.talk(f"{some(same)} {'was' if len(same) == 1 else 'were'} so already.")
@@ -125,8 +129,8 @@ class _Changed(NamedTuple):
 
 def _write(
     asked: _Asked, marks: list[str], db: str | None, confirmed: bool
-) -> tuple[list[_Changed], list[str]]:
-    """What is changed, and the marks of tiles that were so already."""
+) -> tuple[list[_Changed], list[str], str]:
+    """What is changed, the marks of tiles that were so already, and how to put it back."""
     from tiles.records import store
     from tiles.records.spoken import some
     from tiles.records.store.named import Names
@@ -141,7 +145,22 @@ def _write(
                 "a value other than the one on record; '--help' lists the options.",
             )
         changed = {each.before.mark for each in found}
-        return found, [mark for mark in before if mark not in changed]
+        return found, [mark for mark in before if mark not in changed], _keep(session, found, db)
+
+
+def _keep(session, found: list[_Changed], db: str | None) -> str:
+    """How to put several tiles back where facts on record went: as they were, in a file."""
+    from tiles.cli.record import keep_beside, put_back
+    from tiles.exchange.json_file import loss_by
+
+    went = [change_told.takes_off(each.before.model_dump(), each.stored.model_dump())
+            for each in found]  # fmt: skip
+    if len(found) == 1 or not any(went):
+        return ""
+    records = [each.before for each in found]
+    kept, _ = keep_beside(records, db, "changed")
+    is_more = any(loss_by(session, each) for each in records)  # what only the change told
+    return put_back(kept, "--replace", *(["--allow-loss"] if is_more else []))
 
 
 def _change_one(asked: _Asked, names, row, confirmed: bool) -> _Changed | None:

@@ -25,6 +25,23 @@ def tell(pairs: list[tuple]) -> None:
         print("\n".join(between_words(f"  {whose}{line}", "    ")))
 
 
+def takes_off(was, now) -> bool:
+    """Whether anything that was on record is no longer, or is another.
+
+    Examples
+    --------
+    >>> takes_off({"note": None, "shelf": "top"}, {"note": "seen", "shelf": "top"})
+    False
+    >>> takes_off({"looks": ["2026-10-02"]}, {"looks": []})
+    True
+    """
+    if isinstance(was, dict) and isinstance(now, dict):
+        return any(takes_off(value, now.get(key)) for key, value in was.items())
+    if isinstance(was, list) and isinstance(now, list):
+        return any(map(takes_off, was, now)) or len(was) > len(now)
+    return was not in (None, {}, []) and was != now
+
+
 def moved(before, now) -> list[str]:
     """What is said of a tile otherwise than before, its cone and the days of its looks with it."""
     was, said = _by_label(before), _by_label(now)

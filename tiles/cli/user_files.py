@@ -63,7 +63,7 @@ def refused_beside(file: Path) -> Iterator[tuple[Path, Path]]:
 
 @contextmanager
 def removed_beside(url: str, what: str = "removed") -> Iterator[tuple[Path, Path]]:
-    """What is removed, or merged, beside the database, with its day, never over an earlier one.
+    """What is removed, merged or changed, beside the database, never over an earlier one.
 
     As `refused_beside`; nothing is removed that could not be kept.
     """

@@ -199,7 +199,7 @@ def import_records(
             names.asked_before = before = _confirmed(value, where)
             _refuse_mark_twice(record, marks)
             refuse_days_to_come(record.mark, record.inspections)
-            loss = _loss(session, record, not_carried) if replace else ""
+            loss = loss_by(session, record, not_carried) if replace else ""
             if loss and not allow_loss:
                 raise InvalidValue(
                     f"{record.mark} would lose {loss}.",
@@ -231,10 +231,10 @@ def import_records(
     return outcome
 
 
-def _loss(
+def loss_by(
     session: Session,
     record: forms.TileRecord,
-    not_carried: Callable[[forms.TileRecord], list[str]] | None,
+    not_carried: Callable[[forms.TileRecord], list[str]] | None = None,
 ) -> str:
     """What a tile on record would lose by being written over; "" when it is nothing."""
     mark = store.has_mark(session, record.mark)
