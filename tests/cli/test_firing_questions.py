@@ -196,16 +196,17 @@ def test_a_witness_cone_leaves_those_of_other_shelves_and_says_what_it_takes_the
     assert _cones(tiles, "W2") == []
 
 
-def test_a_target_far_from_every_label_is_told_where_its_other_zero_is_not(fresh, tiles):
+def test_a_cone_far_from_every_label_is_questioned_where_its_other_zero_is_not(fresh, tiles):
     add = ("firing", "add")
     assert tiles(*add, "F0", "--target-cone", "5").err == ""  # no label says anything yet
     assert tiles("glaze", "add", "snow", "--cones", "06-04").code == 0
-    ran = tiles(*add, "F1", "--target-cone", "5")
-    assert (ran.code, ran.err) == (
-        0,
-        "Check: cone 5 is far outside the label of every glaze in use, cone 05 is not. If 05 was "
-        "meant: tiles firing change F1 --target-cone 05\n",
-    )
+    asked = "is far outside the label of every glaze in use, and cone 05 is not"
+    assert_one_line_error(tiles(*add, "F1", "--target-cone", "5"), "target cone 5 (", asked)
+    # 03 is a step beyond the label, and not far outside
+    said = asked.replace("05", "03")
+    assert_one_line_error(tiles(*add, "F1", "--witness-cone", "3@top"), "witness cone 3 (", said)
+    assert tiles(*add, "F1", "--target-cone", "5", "--yes").code == 0
+    assert tiles("firing", "change", "F1", "--witness-cone", "4@top").code == 0  # was answered
     assert tiles(*add, "F2", "--target-cone", "05").err == ""
     assert tiles(*add, "B1", "--kind", "bisque", "--target-cone", "05").err == ""
     assert tiles("glaze", "add", "mid blue", "--cones", "5-6").code == 0
@@ -217,7 +218,7 @@ def test_nobody_is_led_to_a_hotter_firing_than_every_clay_in_use_stands(fresh, t
     assert tiles("glaze", "add", "mid blue", "--cones", "4-6").code == 0
     assert tiles(*add, "F1", "--target-cone", "05").err == ""  # no clay is known to stand cone 5
     assert tiles("body", "add", "stone", "--cones", "4-6").code == 0
-    assert "If 5 was meant" in tiles(*add, "F2", "--target-cone", "05").err
+    assert "and cone 5 is not" in tiles(*add, "F2", "--target-cone", "05").err
     assert tiles("body", "add", "red clay", "--cones", "06-04").code == 0
     assert tiles(*add, "F3", "--target-cone", "05").err == ""
 

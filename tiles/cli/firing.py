@@ -85,8 +85,6 @@ def add(
     values |= {"name": name, "witness_cones": [witness(text) for text in witness_cone or []]}
     belonging_commands.add("Firing", values, db, yes=yes)
     _tell_read(_read(name, db), was_asked=not yes)
-    if kind == "glaze" and target_cone:
-        notices.tell_cone_of_no_jar(name, db)
 
 
 def change(

@@ -98,44 +98,6 @@ def doubt_of_shelf(shelf: str | None, db: str | None) -> str:
     return said if meant else ""
 
 
-def tell_cone_of_no_jar(name: str, db: str | None) -> None:
-    """One line for a glaze firing to a cone far from every label: 5 where 05 would suit one.
-
-    Nobody is led to a hotter firing that a clay in use would not stand, or none is known to.
-    """
-    from tiles.chemistry.cones import steps_between, steps_outside, with_other_zero
-    from tiles.records import models, store
-    from tiles.records.questions import FAR_OUTSIDE_STEPS
-
-    with common.reading(db) as session:
-        firing = store.find(session, models.Firing, name)
-        cone = firing.target_cone
-        other = cone and with_other_zero(cone)
-        labels, clays = (_labels(session, each) for each in (models.Glaze, models.ClayBody))
-        named = firing.name
-    if not other or all(steps_outside(other, *each) for each in labels):
-        return
-    stood = [steps_outside(other, *each) <= 0 for each in clays]
-    if steps_between(cone, other) > 0 and not (stood and all(stood)):
-        return
-    if all(abs(steps_outside(cone, *each)) >= FAR_OUTSIDE_STEPS for each in labels):
-        command = shell_line(["tiles", "firing", "change", named, "--target-cone", other])
-        common.talk(
-            f"Check: cone {cone} is far outside the label of every glaze in use, cone {other} is "
-            f"not. If {other} was meant: {command}"
-        )
-
-
-def _labels(session, model) -> list[tuple[str, str]]:
-    """The cone ranges of the glazes or clays in use that have one."""
-    from sqlalchemy import select
-
-    from tiles.records.derived import label_range
-
-    in_use = session.scalars(select(model).where(model.is_retired.is_(False)))
-    return [label for each in in_use if (label := label_range(each))]
-
-
 def tell_bisques(records: list) -> None:
     """One line where tiles say another bisque cone than their bisque's witness, or have none.
 

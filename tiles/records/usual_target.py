@@ -1,6 +1,6 @@
-"""A glaze firing set far hotter than most of its kiln: cone 5 for 05, most often.
+"""A glaze firing far hotter than most of its kiln, or far from every label: cone 5 for 05, often.
 
-What the labels make of it is told where it is stored (`tell_cone_of_no_jar` of the commands).
+It is judged by what it is set for, else by its hottest witness cone.
 """
 
 from collections.abc import Iterable
@@ -26,17 +26,42 @@ def target_questions(record: FiringRecord, others: Iterable[FiringRecord]) -> li
     others : iterable of FiringRecord
         All other firings. Its kiln's glaze firings count; of one without a kiln, all.
     """
-    target = record.target_cone
+    what, target = _cone(record)
     if record.kind == "bisque" or not target or not _is_far(EARTHENWARE_TOP, target):
         return []
-    fired = [cone for each in others if _is_beside(each, record) and (cone := _cone(each))]
+    fired = [cone for each in others if _is_beside(each, record) and (cone := _cone(each)[1])]
     low = [cone for cone in fired if _is_far(cone, target)]
     if len(fired) < FEWEST_FIRINGS or len(low) <= MOST * len(fired):
         return []
     many = len(low) if len(low) == len(fired) else f"{len(low)} of {len(fired)}"
     of = f"{many} glaze firings {f'of {record.kiln}' if record.kiln else 'on record'}"
-    said, hottest = spoken_cone("target cone", target), max(low, key=cones.step)
+    said, hottest = spoken_cone(what, target), max(low, key=cones.step)
     return [f"{said} is far above {spoken_cone('cone', hottest)}, the hottest of {of}."]
+
+
+def label_questions(record: FiringRecord, glazes: list[tuple], clays: list[tuple]) -> list[str]:
+    """One sentence for a cone far from every label in use, where its other zero would suit one.
+
+    Nobody is led to a hotter firing that a clay in use would not stand, or none is known to.
+
+    Parameters
+    ----------
+    glazes, clays : list of tuple
+        The coolest and the hottest cone of each label in use.
+    """
+    what, cone = _cone(record)
+    other = cone and cones.with_other_zero(cone)
+    if record.kind == "bisque" or not other:
+        return []
+    if all(_is_far_outside(other, each) for each in glazes):
+        return []
+    stood = [cones.steps_outside(other, *each) <= 0 for each in clays]
+    if cones.steps_between(cone, other) > 0 and not (stood and all(stood)):
+        return []
+    if not all(_is_far_outside(cone, each) for each in glazes):
+        return []
+    said = spoken_cone(what, cone)
+    return [f"{said} is far outside the label of every glaze in use, and cone {other} is not."]
 
 
 def _is_beside(other: FiringRecord, record: FiringRecord) -> bool:
@@ -45,11 +70,15 @@ def _is_beside(other: FiringRecord, record: FiringRecord) -> bool:
     return is_of_kiln and is_other and other.kind != "bisque"
 
 
-def _cone(firing: FiringRecord) -> str | None:
-    """What it was set for, else its hottest witness cone."""
+def _cone(firing: FiringRecord) -> tuple[str, str | None]:
+    """What it was set for, else its hottest witness cone, and which of the two that is."""
     read = max((each.cone for each in firing.witness_cones), key=cones.step, default=None)
-    return firing.target_cone or read
+    return ("target cone", firing.target_cone) if firing.target_cone else ("witness cone", read)
 
 
 def _is_far(below: str, cone: str) -> bool:
     return cones.steps_between(below, cone) >= FAR_OUTSIDE_STEPS
+
+
+def _is_far_outside(cone: str, label: tuple[str, str]) -> bool:
+    return abs(cones.steps_outside(cone, *label)) >= FAR_OUTSIDE_STEPS

@@ -9,11 +9,11 @@ from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from tiles.errors import AlreadyOnRecord, InvalidValue, UnknownName, meant_by, shell_word
-from tiles.records import forms, label_questions, models, questions, reading
+from tiles.records import forms, label_questions, models, questions, reading, usual_target
+from tiles.records.derived import label_range
 from tiles.records.layered import are_layers, refuse_layers
 from tiles.records.store import former
 from tiles.records.store.whole import wholly
-from tiles.records.usual_target import target_questions
 from tiles.records.words import name_key, same_name, tidy_name
 
 
@@ -163,8 +163,8 @@ def add_firing(
     """Put a firing on record. Its kiln must be on record.
 
     With ``ask``, a witness cone or a peak far from the target is questioned first; not again what
-    was answered ``before``. So is a target far hotter than its kiln knows, where it
-    comes ``is_by_itself``: with a tile, that one's labels tell.
+    was answered ``before``. So is a cone far hotter than its kiln knows, or far from all labels,
+    where it comes ``is_by_itself``: with a tile, that one's labels tell.
     """
     if ask:
         of_others = questions_of_target(session, record) if is_by_itself else ()
@@ -179,9 +179,17 @@ def add_firing(
 
 
 def questions_of_target(session: Session, record: forms.FiringRecord) -> list[str]:
-    """What the other firings on record make of a target cone."""
+    """What the other firings on record, and the labels in use, make of a firing's cone."""
     others = map(reading.firing_record, session.scalars(select(models.Firing)))
-    return target_questions(record, others)
+    labels = (_labels_in_use(session, each) for each in (models.Glaze, models.ClayBody))
+    asked = usual_target.target_questions(record, others)
+    return asked + usual_target.label_questions(record, *labels)
+
+
+def _labels_in_use(session: Session, model) -> list[tuple[str, str]]:
+    """The cone ranges of the glazes or clays in use that have one."""
+    in_use = session.scalars(select(model).where(model.is_retired.is_(False)))
+    return [label for each in in_use if (label := label_range(each))]
 
 
 def set_witness_cones(session: Session, row: models.Firing, cones: list[forms.WitnessCone]) -> None:

@@ -56,8 +56,9 @@ def change(
     if asks and not confirmed:
         new = asked_of_tiles(session, row) - already
         of_others = []
-        if isinstance(row, models.Firing) and asks & {"target_cone", "kiln", "kind"}:
-            of_others = belongings.questions_of_target(session, record)
+        if isinstance(row, models.Firing) and asks & _OF_TARGET:
+            answered = belongings.questions_of_target(session, before)
+            of_others = not_answered(belongings.questions_of_target(session, record), answered)
         _require_confirmation(record, before, new, already, of_others)
     return row
 
@@ -67,6 +68,7 @@ def _are_same(cones: list[forms.WitnessCone], others: list[forms.WitnessCone]) -
     return sorted(map(str, cones)) == sorted(map(str, others))
 
 
+_OF_TARGET = {"target_cone", "witness_cones", "kiln", "kind"}
 _ASKS = {
     models.Firing: set(forms.FiringRecord.model_fields),
     models.ClayBody: {"cone_low", "cone_high"},
