@@ -307,7 +307,7 @@ def test_the_day_of_a_look_long_after_the_firing_is_asked_for(after_a_tile, tile
     person.answers("Day of the look", "2062-01-02")
     person.sees("a day to come")
     person.answers("Day of the look", "last week")
-    person.sees("inspected_on 'last week' is not possible")
+    person.sees("'last week' is no day.")
     person.answers("Day of the look", "2024-12-20")
     person.answers("Note")
     code, said = person.ends()

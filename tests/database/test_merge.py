@@ -243,12 +243,14 @@ def test_one_firing_of_two_is_questioned_as_a_changed_one_is(session):
     store.add_firing(session, forms.read(forms.FiringRecord, hot))
     set_low = {"name": "F3", "target_cone": "06"}
     store.add_firing(session, forms.read(forms.FiringRecord, set_low))
-    far = "for good. Firing F2 holds A: cone reached 6 .* is far above cone 02"
+    far = "leaves the record. Firing F2 holds A: cone reached 6 .* is far above cone 02"
     with pytest.raises(Questioned, match=far):
         store.merge(session, models.Firing, "F1", "F2")
-    with pytest.raises(Questioned, match="for good. Firing F3: witness cone 6 .* the target"):
+    with pytest.raises(
+        Questioned, match="leaves the record. Firing F3: witness cone 6 .* the target"
+    ):
         store.merge(session, models.Firing, "F2", "F3")
-    with pytest.raises(Questioned, match="leaves the record for good. Try"):
+    with pytest.raises(Questioned, match="leaves the record. Try"):
         store.merge(session, models.Firing, "F1", "F3")
     merge(session, models.Firing, "F1", "F2")
     assert stored(session, "A").firing.name == "F2"

@@ -221,7 +221,7 @@ def ask_day(db, offered, found) -> str:
     def read(text: str) -> str:
         looked_at = {"mark": found.mark, "body": found.body}
         looked_at |= {"firing": firing.model_dump()} if firing else {}
-        look = {"inspected_on": text}
+        look = {"inspected_on": ask_names.read_day(text)}
         record = forms.read(forms.TileRecord, looked_at | {"inspections": [look]})
         questions.refuse_days_to_come(record.mark, record.inspections)
         questions.refuse_contradictions(record)
@@ -249,7 +249,7 @@ def ask_glazed(db, offered, found) -> str | None:
     firing = firing_of(db, found)
 
     def read(text: str) -> str:
-        made = {"mark": found.mark, "body": found.body, "glazed_on": text}
+        made = {"mark": found.mark, "body": found.body, "glazed_on": ask_names.read_day(text)}
         made |= {"firing": firing.model_dump()} if firing else {}
         record = forms.read(forms.TileRecord, made)
         questions.refuse_contradictions(record)

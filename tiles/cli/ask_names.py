@@ -1,10 +1,11 @@
 """The names that ``tiles log`` asks for: as they are on record, or added as new."""
 
 import re
+from datetime import date
 
 from tiles.cli import common
 from tiles.cli.ask import CLEAR, GoBack, LeaveOut, ask_or_back
-from tiles.errors import Questioned, TilesError, meant_by
+from tiles.errors import InvalidValue, Questioned, TilesError, meant_by
 
 _SAID = {"ClayBody": "body", "Glaze": "glaze"}
 
@@ -182,8 +183,9 @@ def _ask_firing(db: str | None, name: str) -> dict:
     from tiles.chemistry.cones import read_cone
     from tiles.records import forms, models
 
-    def read_day(text: str) -> str:
-        forms.read(forms.FiringRecord, {"name": name, "fired_on": text})
+    def read(text: str) -> str:
+        day = read_day(text)
+        forms.read(forms.FiringRecord, {"name": name, "fired_on": day})
         return text
 
     return {
@@ -193,5 +195,22 @@ def _ask_firing(db: str | None, name: str) -> dict:
             check=lambda text: _known_or_yes(db, models.Kiln, text) or text,
             choices=lambda: names(db, models.Kiln) or ["none yet"],
         ),
-        "fired_on": ask_or_back("The day it was fired, YYYY-MM-DD", check=read_day),
+        "fired_on": ask_or_back("The day it was fired, YYYY-MM-DD", check=read),
     }
+
+
+def read_day(text: str) -> date:
+    """A day as it is typed; what is none is told without the words of a file.
+
+    Raises
+    ------
+    InvalidValue
+        With how a day is written.
+    """
+    from tiles.records import forms
+
+    try:
+        return forms.read(forms.InspectionRecord, {"inspected_on": text}).inspected_on
+    except InvalidValue as error:
+        hint = "year-month-day, such as 2026-03-01."
+        raise InvalidValue(f"{text!r} is no day.", hint) from error

@@ -75,7 +75,7 @@ def merge(
         takes += "".join(f" {each}" for each in in_use_or_not)
         raise Questioned(
             f"{old!r} and {new!r} are one {noun}: {moved}{f' ({named})' if named else ''}, and "
-            f"{old!r} leaves the record for good.{_unlikely(session, kept, *asked)}{takes}",
+            f"{old!r} leaves the record.{_unlikely(session, kept, *asked)}{takes}",
             "--yes if that is so.",
         )
     return kept
