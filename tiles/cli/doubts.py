@@ -157,14 +157,16 @@ def _of_readings(records: list) -> Iterator[Doubt]:
 
 
 def _of_own_words(records: list) -> Iterator[Doubt]:
-    """Words kept as another fault that most often mean one of the list."""
+    """Words kept as another fault that most often mean one of the list, not seen on the tile."""
     from tiles.records.derived import own_words
     from tiles.records.fault_words import listed_fault
 
     for record in records:
+        seen = {each.defect for look in record.inspections for each in look.defects}
         for look in record.inspections:
             for words in filter(None, map(own_words, look.defects)):
-                if fault := listed_fault(words):
+                fault = listed_fault(words)
+                if fault and fault not in seen:
                     said = f"{words!r} is kept as other, but most often means {fault}."
                     told = ["--defect", f"{fault} ({words})"]
                     told += ["--inspected-on", str(look.inspected_on)]
