@@ -88,6 +88,11 @@ def test_a_reading_far_from_its_shelfs_witness(sqlite_database, own, is_told):
     ] * is_told
 
 
+def test_a_reading_far_from_what_its_firing_was_set_for_is_one_doubt(sqlite_database):
+    ((marks, _said, mend),) = told(sqlite_database, tile("T-01", cone_reached="5"))
+    assert (marks, mend) == (["T-01"], "tiles change T-01 --cone-reached 05")
+
+
 def test_a_bisque_cone_beside_that_of_its_bisque(sqlite_database):
     bisque = {"name": "B1", "kind": "bisque", "witness_cones": [{"cone": "04"}]}
     tiles = [tile(f"T-0{n}", bisque_firing=bisque, bisque_cone=f"0{n}") for n in (4, 8)]

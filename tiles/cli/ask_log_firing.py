@@ -131,7 +131,7 @@ def _read_shelf(db: str | None, text: str, found) -> str:
             return shelf
         firing = store.look_up(session, models.Firing, shelf)
         meant = shelf_alike(session, shelf)
-    looks = "a firing" if firing else _cone_or_day(shelf) or _look_or_answer(shelf)
+    looks = "a firing" if firing else _cone_or_day(shelf) or look_or_answer(shelf)
     if looks:
         common.talk(f"{shelf!r} looks like {looks}, and no tile stood on a shelf of that name.")
     elif is_number:
@@ -170,7 +170,7 @@ def _cone_or_day(text: str) -> str:
         return ""
 
 
-def _look_or_answer(text: str) -> str:
+def look_or_answer(text: str) -> str:
     """What a text says that was meant for the look, or for a yes or no; else nothing."""
     from tiles.exchange.flat_faults import names_fault
     from tiles.records.fault_words import says_nothing_seen

@@ -12,10 +12,6 @@ from tiles.cli.alike import LOOKS, said_of
 from tiles.cli.marks import runs
 from tiles.errors import shell_line
 
-FAR_STEPS = 2
-"""A tile's own reading so far from its shelf's witness cone: within a cone of each other two
-places of one shelf may well be (common practice, no source)."""
-
 
 @dataclass(frozen=True)
 class Doubt:
@@ -111,8 +107,8 @@ def _named(record) -> dict[str, set[str]]:
 
 
 def _of_shelves(session, records: list) -> Iterator[Doubt]:
+    from tiles.cli.ask_log_firing import look_or_answer
     from tiles.queries.alike import shelves_alike, shelves_with_kiln, tiles_on_shelves
-    from tiles.records.fault_words import near_fault
     from tiles.records.notices import shelf_read
 
     stood: Counter[str] = Counter()
@@ -127,8 +123,8 @@ def _of_shelves(session, records: list) -> Iterator[Doubt]:
         if like := shelf_read(of[0]):
             said = f"{firing.name} has no witness cone for shelf {shelf!r}, but for {like!r}."
             yield _of_shelf(marks, said, like)
-        elif shelf and (fault := near_fault(shelf)):
-            yield _of_shelf(marks, f"shelf {shelf!r} reads as a fault, {fault}.", "NAME")
+        elif shelf and (looks := look_or_answer(shelf)):
+            yield _of_shelf(marks, f"shelf {shelf!r} looks like {looks}.", "NAME")
 
 
 def _of_shelf(marks: list[str], said: str, like: str) -> Doubt:
@@ -136,20 +132,12 @@ def _of_shelf(marks: list[str], said: str, like: str) -> Doubt:
 
 
 def _of_readings(records: list) -> Iterator[Doubt]:
-    """Tiles that read otherwise than the witness cone beside them, or than their bisque did."""
-    from tiles.chemistry.cones import steps_between
-    from tiles.records.notices import bisques_read_otherwise
-    from tiles.records.words import name_key
+    """Tiles that say another cone of themselves than their firing, or than their bisque."""
+    from tiles.records.notices import bisques_read_otherwise, cones_read_otherwise
 
-    def apart(record) -> tuple:
-        read = {name_key(each.shelf): each.cone for each in record.firing.witness_cones
-                if each.shelf} if record.firing else {}  # fmt: skip
-        return record.firing, record.cone_reached, read.get(name_key(record.shelf or ""))
-
-    for (firing, own, read), of in _grouped(records, apart):
-        if own and read and abs(steps_between(read, own)) >= FAR_STEPS:
-            marks = [record.mark for record in of]
-            said = f"cone reached {own}, but its shelf's witness cone in {firing.name} is {read}."
+    for (firing, what, read, own), marks in cones_read_otherwise(records).items():
+        if "witness" in what:  # of what it was set for there is a question
+            said = f"cone reached {own}, but in {firing} {what} is {read}."
             yield Doubt(marks, said, _line("change", *runs(marks), "--cone-reached", ""))
     for (bisque, read, own), marks in bisques_read_otherwise(records).items():
         said = f"bisque cone {own}, but {bisque} read cone {read}."
