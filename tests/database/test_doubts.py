@@ -51,6 +51,15 @@ def test_a_mark_that_looks_like_another(sqlite_database, slip, known, mend):
     assert repr(slip) in said
 
 
+def test_of_two_marks_for_one_tile_the_one_with_the_letter_is_told_whichever_came_first(
+    sqlite_database,
+):
+    found = told(sqlite_database, tile("T-O1"), tile("T-01", firing=G2), tile("T-02"))
+    assert found == [
+        (["T-O1"], "'T-01' is on record: is 'T-O1' the same tile?", "tiles remove T-O1")
+    ]
+
+
 @pytest.mark.parametrize("slip", ["pond gren", "green pond"])
 def test_a_glaze_much_like_another_is_told_on_the_tiles_that_have_it(sqlite_database, slip):
     tiles = [tile("T-01"), tile("T-02"), tile("T-03", "sky blue"), tile("T-04", slip)]

@@ -58,27 +58,30 @@ def _found(session, records: list) -> Iterator[Doubt]:
 
 
 def _of_marks(session, marks: list[str]) -> Iterator[Doubt]:
-    from tiles.queries import alike
+    """Each pair of marks once: the one with the slip, else the newer one, is doubtful."""
+    from tiles.queries import marks_alike
     from tiles.records import store
 
-    for mark, known in alike.marks_that_look_alike(session, marks):
+    for mark, known in marks_alike.marks_that_look_alike(session, marks):
         said = f"{mark!r} and {known!r} differ only by {LOOKS}: one tile twice?"
         yield Doubt([mark], said, _line("remove", mark))
-    told = set()
+    told, same = set(), []
     for slip, found in (
-        ("a 0 too many or too few", alike.marks_but_for_a_zero(session, marks)),
-        ("a letter for a digit", alike.marks_with_a_letter(session, marks)),
+        ("a 0 too many or too few", marks_alike.marks_but_for_a_zero(session, marks)),
+        ("a letter for a digit", marks_alike.marks_with_a_letter(session, marks)),
     ):
         for mark, known, right in found:
-            if frozenset((mark, known)) in told:
-                continue  # of two that are unlike each other's series the newer one is the slip
-            told.add(frozenset((mark, known)))
             if there := store.has_mark(session, right):
-                said = f"{slip}? {there!r} is on record beside {mark!r}: one tile twice?"
-                yield Doubt([mark], said, _line("remove", mark))
-            else:
+                same.append((mark, there))
+            elif frozenset((mark, known)) not in told:
+                told.add(frozenset((mark, known)))
                 said = f"{slip}? {mark!r} beside {known!r}."
                 yield Doubt([mark], said, _line("change", mark, "--mark", right))
+    for mark, known in [*same, *marks_alike.marks_of_one_tile(session, marks)]:
+        if frozenset((mark, known)) not in told:
+            told.add(frozenset((mark, known)))
+            said = f"{known!r} is on record: is {mark!r} the same tile?"
+            yield Doubt([mark], said, _line("remove", mark))
 
 
 def _of_names(session, records: list) -> Iterator[Doubt]:
