@@ -33,6 +33,7 @@ def load(
     from tiles.cli.notices import (
         doubt_of_shelf,
         tell_bisques,
+        tell_loaded_too_late,
         tell_over_label,
         tell_retired,
         tell_sets_apart,
@@ -60,6 +61,7 @@ def load(
     _tell_batches_to_name(loaded, db)
     if doubt:
         common.talk(doubt)
+    tell_loaded_too_late(loaded, db)
     tell_shelves(loaded)
     tell_bisques(loaded)
     tell_sets_apart(loaded, db)

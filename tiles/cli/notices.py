@@ -136,6 +136,22 @@ def tell_sets_apart(loaded: list, db: str | None) -> None:
         common.talk(line)
 
 
+def tell_loaded_too_late(loaded: list, db: str | None) -> None:
+    """One line for tiles put into a firing that was over before they can have been in it."""
+    from tiles.queries.search import natural_key
+    from tiles.records import models, notices, reading, store
+
+    with common.reading(db) as session:
+        firing = store.find(session, models.Firing, loaded[0].firing.name)
+        beside = reading.records_fired_in(session, firing)
+        of = sorted({each.trial_of for each in loaded if each.trial_of})
+        failed = reading.find_records(session, of)
+    for said, marks in notices.loaded_too_late(loaded, beside, failed).items():
+        spoken = runs(sorted(marks, key=natural_key))
+        off = f'tiles change {shell_line(spoken)} --firing ""'
+        common.talk(f"Check: {', '.join(spoken)}: {said}. If it was not in that load: {off}")
+
+
 def tell_unfired(record) -> None:
     """One line for a tile that was looked at, though nothing says that it was fired."""
     if record.inspections and not record.firing and not record.cone_reached:

@@ -138,6 +138,44 @@ def sets_apart(records: Iterable[TileRecord]) -> list[str]:
     ]
 
 
+def loaded_too_late(
+    loaded: Iterable[TileRecord], beside: Iterable[TileRecord], failed: Iterable[TileRecord]
+) -> dict[str, list[str]]:
+    """Marks of tiles just put into a firing by what speaks against their having been in it.
+
+    Parameters
+    ----------
+    beside : iterable of TileRecord
+        All tiles of that firing.
+    failed : iterable of TileRecord
+        The tiles that the trials among them are for.
+    """
+    looked = [look.inspected_on for each in beside for look in each.inspections]
+    by_mark = {name_key(each.mark): each for each in failed}
+    found: dict[str, list[str]] = {}
+    for record in loaded:
+        of = by_mark.get(name_key(record.trial_of or ""))
+        firing, seen = record.firing, of and _first_seen(of, record.trial_defect)
+        if firing.fired_on and seen and seen > firing.fired_on:
+            said = f"{record.trial_of}, which it is a trial for, was first seen to fail on {seen}"
+        elif firing.fired_on and looked and not record.inspections:
+            said = f"tiles of it were looked at on {min(looked)}"
+        else:
+            continue
+        said = f"{firing.name} was fired on {firing.fired_on}, and {said}"
+        found.setdefault(said, []).append(record.mark)
+    return found
+
+
+def _first_seen(record: TileRecord, defect: str) -> date | None:
+    looks = (
+        look.inspected_on
+        for look in record.inspections
+        if defect in (each.defect for each in look.defects)
+    )
+    return min(looks, default=None)
+
+
 def _tries_a_shelf(record: TileRecord) -> bool:
     return (record.trial_change or "").startswith(("shelf ", "place in the kiln"))
 

@@ -103,3 +103,32 @@ def test_tiles_on_no_shelf_are_told_where_each_witness_cone_is_that_of_a_shelf()
     of_load = tile(cones=[*BY_SHELF, {"cone": "05"}])
     known = [tile(cone_reached="05"), tile(cones=[]), tile(firing=None), of_load]
     assert notices.on_no_shelf(known) == []
+
+
+def fired(mark, *days, defects=(), **values):
+    """A tile of a load fired on the first of the year, looked at on these days of its month."""
+    seen = [{"defect": each} for each in defects]
+    looks = [{"inspected_on": f"2026-01-{day:02}", "defects": seen} for day in days]
+    firing = {"name": "L5", "fired_on": FIRED}
+    return tile(mark, **{"firing": firing, "inspections": looks} | values)
+
+
+def test_a_tile_put_into_a_load_that_was_looked_at_is_told():
+    beside = [fired("M-1", 4, 9), fired("M-2")]
+    said = "L5 was fired on 2026-01-01, and tiles of it were looked at on 2026-01-04"
+    assert notices.loaded_too_late([beside[1]], beside, []) == {said: ["M-2"]}
+    assert notices.loaded_too_late([beside[1]], [beside[1]], []) == {}
+    assert notices.loaded_too_late([beside[0]], beside, []) == {}, "its look is of that load"
+    undated = fired("M-3", firing={"name": "L5"})
+    assert notices.loaded_too_late([undated], beside, []) == {}
+
+
+def test_a_trial_put_into_a_load_fired_before_its_tile_failed_is_told():
+    of = {"trial_of": "m-1", "trial_defect": "crawling", "trial_change": "coats 3 -> 2"}
+    trial = fired("R-1", 4, **of)
+    failed = fired("M-1", 4, defects=["crawling"])
+    (said,) = notices.loaded_too_late([trial], [trial], [failed])
+    assert said.endswith("m-1, which it is a trial for, was first seen to fail on 2026-01-04")
+    before = fired("M-1", 1, defects=["crawling"])
+    assert notices.loaded_too_late([trial], [trial], [before]) == {}
+    assert notices.loaded_too_late([trial], [trial], [fired("M-1", 4, defects=["crazing"])]) == {}
