@@ -104,6 +104,21 @@ def test_a_merge_tells_marks_in_order_and_of_many_the_first_and_the_file(fresh, 
     ) in told
 
 
+def test_an_undo_that_would_take_a_later_change_back_names_the_split_that_does_not(fresh, tiles):
+    made = ("log", "--body", "red", "--add-missing", "--mark")
+    assert tiles(*made, "A-1", "--glaze", "pondgreen").code == 0
+    assert tiles(*made, "A-2", "--glaze", "pond green").code == 0
+    ran = tiles("glaze", "merge", "pondgreen", "pond green", "--yes")
+    (undo,) = re.findall(r"To part them again: tiles (.+)", ran.err)
+    assert tiles("change", "A-1", "--bisque-cone", "04").code == 0
+    refused = tiles(*shlex.split(undo))
+    (split,) = re.findall(r"'tiles (glaze split .*?)' to undo a merge", refused.err)
+    assert tiles(*shlex.split(split), "--yes").code == 0
+    record = json.loads(tiles("show", "A-1", "--json").out)
+    assert record["areas"][0]["layers"][0]["glaze"]["name"] == "pondgreen"
+    assert record["bisque_cone"] == "04"
+
+
 @pytest.mark.parametrize("firings", [("F1", "F2"), ()])
 def test_the_commands_told_part_two_kilns_again(fresh, tiles, firings):
     assert tiles("kiln", "add", "front", "--remark", "new").code == 0

@@ -60,6 +60,14 @@ def test_of_two_marks_for_one_tile_the_one_with_the_letter_is_told_whichever_cam
     ]
 
 
+def test_a_mark_that_is_another_but_for_a_letter_is_one_doubt_though_it_has_neighbours(
+    sqlite_database,
+):
+    assert told(sqlite_database, tile("T-59"), tile("T-60")) == []
+    ((marks, _said, mend),) = told(sqlite_database, tile("T-6O", firing=G2))
+    assert (marks, mend) == (["T-6O"], "tiles remove T-6O")
+
+
 @pytest.mark.parametrize("slip", ["pond gren", "green pond"])
 def test_a_glaze_much_like_another_is_told_on_the_tiles_that_have_it(sqlite_database, slip):
     tiles = [tile("T-01"), tile("T-02"), tile("T-03", "sky blue"), tile("T-04", slip)]

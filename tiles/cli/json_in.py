@@ -26,6 +26,7 @@ def read_in(file: Path, *, skip_refused: bool, yes: bool, db: str | None, **how:
         if studio is not None:
             beside = _put_studio(session, studio, file, how["keep_stored"], yes)
         how |= {"confirmed": yes, "earlier": [*beside.added, *beside.filled]}
+        how |= {"parted": beside.parted}
         outcome = json_file.import_records(session, values, file.name, **how)
         outcome.added[:0] = beside.added
         outcome.gained[:0] = beside.gained

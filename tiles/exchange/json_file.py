@@ -5,7 +5,7 @@ Each is in the shape of ``forms.TileRecord``.
 
 import json
 from collections import Counter
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Collection, Iterable
 from dataclasses import dataclass, field
 from datetime import date
 from pathlib import Path
@@ -19,6 +19,7 @@ from tiles.records import derived, forms, questions, reading, store
 from tiles.records.questions import refuse_days_to_come
 from tiles.records.store import Joined
 from tiles.records.store.named import Added, Names
+from tiles.records.store.split import way_apart
 from tiles.records.words import OTHER_FAULT, name_key
 
 _BY_TRIAL_OF = ("trial_defect", "trial_change")
@@ -153,6 +154,7 @@ def import_records(
     confirmed: bool = False,
     earlier: Iterable[Added] = (),
     known: dict | None = None,
+    parted: Collection[Added] = (),
     allow_loss: bool = False,
     not_carried: Callable[[forms.TileRecord], list[str]] | None = None,
     is_same: Callable[[forms.TileRecord, forms.TileRecord], bool] | None = None,
@@ -175,6 +177,8 @@ def import_records(
         What an import before this one has added, or filled, from the same file.
     known : dict, optional
         The rows it has found, and where those found here are noted.
+    parted : collection of Added
+        The names that a merge took off the record and that the same file puts there again.
     allow_loss : bool
         A tile that is written over may lose looks and recipes; ``lost`` then says which.
     is_same : callable, optional
@@ -201,13 +205,7 @@ def import_records(
             refuse_days_to_come(record.mark, record.inspections)
             loss = loss_by(session, record, not_carried) if replace else ""
             if loss and not allow_loss:
-                raise InvalidValue(
-                    f"{record.mark} would lose {loss}.",
-                    f"'tiles change {shell_word(record.mark)}', a JSON file that holds it, or "
-                    "--allow-loss.",
-                    field="mark",
-                    value=record.mark,
-                )
+                _refuse_loss(session, record, loss, parted)
             if not confirmed:
                 json_layers.ask_of_layers(session, record, before, in_file)
             how = {"names": names, "confirmed": confirmed, "asked_before": before}
@@ -229,6 +227,21 @@ def import_records(
             error.row = number
             outcome.refused.append((number, value, error))
     return outcome
+
+
+def _refuse_loss(
+    session: Session, record: forms.TileRecord, loss: str, parted: Collection[Added]
+) -> None:
+    mark = record.mark
+    apart = way_apart(reading.tile_record(store.get_tile(session, mark)), record, parted)
+    ways = [f"'{apart}' to undo a merge"] if apart else []
+    ways += [f"'tiles change {shell_word(mark)}'", "a JSON file that holds it", "or --allow-loss."]
+    raise InvalidValue(
+        f"{mark} would lose {loss}.",
+        ", ".join(ways),
+        field="mark",
+        value=mark,
+    )
 
 
 def loss_by(

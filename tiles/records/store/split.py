@@ -1,20 +1,21 @@
 """One name of two things parted: some of its tiles, or of a kiln its firings, get a new one."""
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 
 from sqlalchemy import select, update
 from sqlalchemy.orm import Session
 
-from tiles.errors import AlreadyOnRecord, Questioned, UnknownName, shell_word
+from tiles.errors import AlreadyOnRecord, Questioned, UnknownName, shell_line, shell_word
 from tiles.records import forms, models, reading
 from tiles.records.layered import refuse_layers
 from tiles.records.spoken import some
 from tiles.records.store import belongings, former
 from tiles.records.store.merge import concerned
+from tiles.records.store.named import Added
 from tiles.records.store.recipe import add_recipe_version
 from tiles.records.store.whole import wholly
-from tiles.records.words import name_key
+from tiles.records.words import name_key, same_name
 
 _AT_ONCE = 500
 """Marks in one statement; SQLite takes only so many."""
@@ -154,3 +155,20 @@ def _move_layers(session: Session, row: models.Glaze, new: models.Glaze, moved: 
 
 
 _MOVE = {models.ClayBody: _move_tiles, models.Glaze: _move_layers, models.Kiln: _move_firings}
+
+
+def way_apart(stored: forms.TileRecord, record: forms.TileRecord, parted: Collection[Added]) -> str:
+    """The command that gives a tile the clay or glaze of a record again, and takes nothing back.
+
+    ``parted`` are the names that are to be again beside what they were merged into. Empty where
+    the tile had none of them.
+    """
+    named = [("clay body", stored.body.name, record.body.name)]
+    for now, then in zip(stored.areas, record.areas, strict=False):
+        layers = zip(now.layers, then.layers, strict=False)
+        named += [("glaze", one.glaze.name, other.glaze.name) for one, other in layers]
+    for noun, name, was in named:
+        if Added(noun, was) in parted and not same_name(name, was):
+            words = ["split", name, stored.mark, "--to", was]
+            return f"{belongings.command_of(noun)} {shell_line(words)}"
+    return ""
