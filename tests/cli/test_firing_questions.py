@@ -272,3 +272,8 @@ def test_a_cone_that_the_shelf_says_as_well_may_go_from_the_tile(slipped, tiles)
 def test_a_target_far_on_the_other_side_of_a_tiles_own_cone_is_still_questioned(slipped, tiles):
     ran = tiles("firing", "change", "W1", "--target-cone", "10", "--witness-cone", "10@top")
     assert_one_line_error(ran, "cone reached 4", "far below cone 10")
+
+
+def test_a_target_that_its_witness_cones_gainsay_names_them_with_the_other_zero(slipped, tiles):
+    ran = tiles("firing", "change", "W1", "--target-cone", "05")
+    assert_one_line_error(ran, "witness cone 4", "slip, --witness-cone 04@top as well if")

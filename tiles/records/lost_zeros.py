@@ -50,15 +50,20 @@ def _first_of_firing(record: TileRecord, zeros: tuple[OtherZero, ...]) -> str:
     is_own = zero.what != "cone" or not record.cone_reached or record.cone_reached == zero.cone
     if others or is_own or firing.target_cone != zero.cone:
         return ""
+    cones = other_witnesses(firing, zero.meant)
+    change = ["tiles", "firing", "change", firing.name, "--target-cone", zero.meant, *cones]
+    return f"'{shell_line(change)}' first if it was set for that, then the same again"
+
+
+def other_witnesses(firing: FiringRecord, target: str) -> list[str]:
+    """The witness cones far from a target, with their other zero, as a command is given them."""
     read = [
         f"{other}@{each.shelf}" if each.shelf else other
         for each in firing.witness_cones
-        if abs(steps_between(zero.meant, each.cone)) >= questions.FAR_OUTSIDE_STEPS
+        if abs(steps_between(target, each.cone)) >= questions.FAR_OUTSIDE_STEPS
         and (other := with_other_zero(each.cone))
     ]
-    cones = [part for each in read for part in ("--witness-cone", each)]
-    change = ["tiles", "firing", "change", firing.name, "--target-cone", zero.meant, *cones]
-    return f"'{shell_line(change)}' first if it was set for that, then the same again"
+    return [part for each in read for part in ("--witness-cone", each)]
 
 
 def _zeros(record: TileRecord, before: Collection[str]) -> tuple[OtherZero, ...]:

@@ -5,8 +5,8 @@ from collections.abc import Collection
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
-from tiles.errors import InvalidValue, UnknownName
-from tiles.records import forms, label_questions, models, questions, reading
+from tiles.errors import InvalidValue, Questioned, UnknownName, shell_line
+from tiles.records import forms, label_questions, lost_zeros, models, questions, reading
 from tiles.records.answered import is_as_far_from_target, not_answered
 from tiles.records.store import belongings
 from tiles.records.store.whole import wholly
@@ -87,7 +87,15 @@ def _require_confirmation(
     if isinstance(record, forms.FiringRecord):
         of_tiles = _not_answered(of_tiles, already)
         asked = questions.firing_questions(before)
-        questions.require_firing_confirmation(record, asked, of_tiles, of_others)
+        try:
+            questions.require_firing_confirmation(record, asked, of_tiles, of_others)
+        except Questioned as question:
+            is_other = record.target_cone and record.target_cone != before.target_cone
+            if is_other and (cones := lost_zeros.other_witnesses(record, record.target_cone)):
+                # What was read before its target was mended lost the same 0, most often.
+                also = f", {shell_line(cones)} as well if that was one, or --yes"
+                question.hint = question.hint.replace(", or --yes", also)
+            raise
     else:
         # Outside the label before is confirmed, though the question now names another cone.
         known = {mark for mark, said in already if repr(record.name) in said}
