@@ -11,6 +11,7 @@ from tiles.errors import InvalidValue, shell_word
 MOST_DIFFERENCES = 6
 MOST_DOUBTFUL = 4
 MOST_CAUSES = 5
+MOST_TO_RECORD = 2
 
 
 @dataclass(frozen=True)
@@ -63,7 +64,7 @@ def tell(asked: Asked, *, show_all: bool, as_json: bool, db: str | None) -> None
         return
     note = failures_only(records, db)
     lines = [*_above(asked, records), *_lines(found, show_all), *_also(others, found.unit)]
-    lines += _by_words(wanted, asked, records)
+    lines += _by_words(wanted, asked, records) + _to_record(wanted, asked, records)
     print("\n".join([*lines, *(["", *wrap(note)] if note else [])]))
 
 
@@ -126,6 +127,29 @@ def _by_words(defect: str, asked: Asked, records: list) -> list[str]:
         return []
     told = ", ".join(f"{said} on {areas}" for said, areas in words.items())
     return ["", *wrap(f"These are several faults, so what parts them tells little: {told}.")]
+
+
+def _to_record(defect: str, asked: Asked, records: list) -> list[str]:
+    """What was noted of failing tiles alone, so that it could not be counted."""
+    from diagnose.comparing.one_sided import noted_of_failing_alone
+    from diagnose.comparing.over_tiles import compared
+    from tiles.cli.why_text import capital, wrap
+
+    areas, *_ = compared(records, asked.glaze, defect)
+    found = noted_of_failing_alone(areas)[:MOST_TO_RECORD]
+    return [
+        line
+        for name, answer, many in found
+        for line in (
+            "",
+            *wrap(
+                f"{capital(name.replace('_', ' '))}: {answer} on {many} failing tiles, and not "
+                "recorded on any sound one, so it cannot be counted. To record it would help: "
+                f"'tiles change MARK --clue {name}={'no' if answer == 'yes' else 'yes'}', or "
+                f"{answer} where that is so."
+            ),
+        )
+    ]
 
 
 def _also(others: dict[str, int], unit: str) -> list[str]:
