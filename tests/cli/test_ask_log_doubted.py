@@ -6,7 +6,9 @@ from tests.cli.keyboard import Keyboard
 from tests.cli.records import shown
 from tiles.cli import ask_log
 from tiles.cli.ask_log_answers import Answers
+from tiles.cli.ask_names import key
 from tiles.errors import Questioned
+from tiles.records import models
 
 pytestmark = pytest.mark.filterwarnings("ignore:This process:DeprecationWarning")
 
@@ -63,3 +65,12 @@ def test_of_a_doubted_target_it_is_told_how_a_firing_is_mended(capsys):
         "firing", "04", None, "clean")  # fmt: skip
     assert "shelf" not in found.kept
     assert "'tiles firing change G1'" in capsys.readouterr().err
+
+
+def test_a_new_firing_that_is_doubted_is_described_anew(capsys):
+    new = {key(models.Firing, "G1"): {"name": "G1", "target_cone": "5"}}
+    given = Answers(mark="T-1", body="red", firing="G1", seen="clean", new=new)
+    doubt = Questioned("T-1: target cone 5 is far above cone 02.", "", field="cone")
+    found = ask_log._back_to_the_doubted(doubt, given)
+    assert (found.again, found.new) == ("firing", {})
+    assert "firing change" not in capsys.readouterr().err

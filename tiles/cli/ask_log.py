@@ -9,6 +9,7 @@ from tiles.cli import common
 from tiles.cli.ask import GoBack
 from tiles.cli.ask_log_answers import Answers, last_tile, like_the_last, offered_again, values
 from tiles.cli.ask_log_questions import QUESTIONS
+from tiles.cli.ask_names import key
 from tiles.errors import DatabaseProblem, Questioned, TilesError, shell_word
 
 HELP = (
@@ -63,15 +64,20 @@ _HANGS_ON = {
 def _back_to_the_doubted(doubt: Questioned, answers: Answers) -> Answers:
     """The answers up to what was doubted, which is asked next; all but what hangs on it is kept.
 
-    None where a clay or glaze is new: its description may be what is wrong.
+    None where a clay or glaze is new: its description may be what is wrong. A new firing that is
+    doubted is described anew.
     """
+    from tiles.records.models import Firing
+
     said = doubt.message
     of_cone = next((name for words, name in _CONES if words.search(said)), None)
     name = _DOUBTED.get(doubt.field) or (of_cone if doubt.field == "cone" else None)
     if name is None or any(repr(new["name"]) in said for new in answers.new.values()):
         return Answers()
     common.talk("Not stored. What was doubted is asked once more: Enter keeps it, < goes back.")
-    if answers.firing and ("target" in said or "witness" in said):
+    firing = key(Firing, answers.firing or "")
+    is_on_record = answers.firing and firing not in answers.new
+    if is_on_record and ("target" in said or "witness" in said):
         change = f"'tiles firing change {shell_word(answers.firing)}'"
         common.talk(f"Where firing {answers.firing} itself is wrong on record: {change} in another "
                     "window mends it for all its tiles, and your answers stay.")  # fmt: skip
@@ -80,7 +86,8 @@ def _back_to_the_doubted(doubt: Questioned, answers: Answers) -> Answers:
     kept = answers.kept | {each: getattr(answers, each) for each in after}
     for each in (name, *_HANGS_ON.get(name, ())):
         kept.pop(each, None)
-    return replace(answers, kept=kept, again=name, **dict.fromkeys(after))
+    new = {each: facts for each, facts in answers.new.items() if (name, each) != ("firing", firing)}
+    return replace(answers, new=new, kept=kept, again=name, **dict.fromkeys(after))
 
 
 def _store(db: str | None, answers: Answers) -> None:
