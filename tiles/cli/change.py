@@ -151,7 +151,7 @@ def _write(
 def _keep(session, found: list[_Changed], db: str | None) -> str:
     """How to put several tiles back where facts on record went: as they were, in a file."""
     from tiles.cli.record import keep_beside, put_back
-    from tiles.exchange.json_file import loss_by
+    from tiles.exchange.json_loss import loss_by
 
     went = [change_told.takes_off(each.before.model_dump(), each.stored.model_dump())
             for each in found]  # fmt: skip

@@ -4,26 +4,21 @@ Each is in the shape of ``forms.TileRecord``.
 """
 
 import json
-from collections import Counter
 from collections.abc import Callable, Collection, Iterable
 from dataclasses import dataclass, field
-from datetime import date
 from pathlib import Path
 from typing import Any
 
 from sqlalchemy.orm import Session
 
-from tiles.errors import AlreadyOnRecord, InvalidValue, TilesError, shell_word
-from tiles.exchange import json_layers
+from tiles.errors import AlreadyOnRecord, InvalidValue, TilesError
+from tiles.exchange import json_layers, json_loss
 from tiles.records import derived, forms, questions, reading, store
 from tiles.records.questions import refuse_days_to_come
 from tiles.records.store import Joined
 from tiles.records.store.named import Added, Names
-from tiles.records.store.split import way_apart
-from tiles.records.words import OTHER_FAULT, name_key
+from tiles.records.words import name_key
 
-_BY_TRIAL_OF = ("trial_defect", "trial_change")
-"""Never told without the tile that the trial is of, so that naming that one is enough."""
 _NEW = "no tile of that mark was on record, so it is new; see that it has no other mark there"
 """Told where tiles are to be written over: one may have got another mark since."""
 
@@ -203,9 +198,9 @@ def import_records(
             names.asked_before = before = _confirmed(value, where)
             _refuse_mark_twice(record, marks)
             refuse_days_to_come(record.mark, record.inspections)
-            loss = loss_by(session, record, not_carried) if replace else ""
+            loss = json_loss.loss_by(session, record, not_carried) if replace else ""
             if loss and not allow_loss:
-                _refuse_loss(session, record, loss, parted)
+                json_loss.refuse_loss(session, record, loss, parted)
             if not confirmed:
                 json_layers.ask_of_layers(session, record, before, in_file)
             how = {"names": names, "confirmed": confirmed, "asked_before": before}
@@ -227,144 +222,6 @@ def import_records(
             error.row = number
             outcome.refused.append((number, value, error))
     return outcome
-
-
-def _refuse_loss(
-    session: Session, record: forms.TileRecord, loss: str, parted: Collection[Added]
-) -> None:
-    mark = record.mark
-    apart = way_apart(reading.tile_record(store.get_tile(session, mark)), record, parted)
-    ways = [f"'{apart}' to undo a merge"] if apart else []
-    ways += [f"'tiles change {shell_word(mark)}'", "a JSON file that holds it", "or --allow-loss."]
-    raise InvalidValue(
-        f"{mark} would lose {loss}.",
-        ", ".join(ways),
-        field="mark",
-        value=mark,
-    )
-
-
-def loss_by(
-    session: Session,
-    record: forms.TileRecord,
-    not_carried: Callable[[forms.TileRecord], list[str]] | None = None,
-) -> str:
-    """What a tile on record would lose by being written over; "" when it is nothing."""
-    mark = store.has_mark(session, record.mark)
-    if not mark:
-        return ""
-    stored = reading.tile_record(store.get_tile(session, mark))
-    if lost := not_carried(stored) if not_carried else []:
-        return f"{' and '.join(lost)}, which a CSV does not hold"
-    looks, stored = record.inspections, _named_as(stored, record)
-    lost = [
-        _said(look) for look in stored.inspections if not any(_holds(new, look) for new in looks)
-    ]
-    lost += [f"the words about {defect}" for defect in _without_words(stored, record)]
-    if pictures := {each.file for each in stored.photos} - {each.file for each in record.photos}:
-        lost.append(f"{len(pictures)} picture{'s' * (len(pictures) > 1)}")
-    lost += [f"the recipe of {glaze}" for glaze in _without_recipe(stored, record)]
-    lost += _blanked(stored, record)
-    return " and ".join(lost)
-
-
-def _named_as(stored: forms.TileRecord, record: forms.TileRecord) -> forms.TileRecord:
-    """The tile on record, another fault called as the new record does with the very same words."""
-    names = {
-        (look.inspected_on, name_key(seen.note)): seen.defect
-        for look in record.inspections
-        for seen in look.defects
-        if seen.note
-    }
-
-    def named(seen: forms.DefectSeen, day: date) -> forms.DefectSeen:
-        is_other = seen.defect == OTHER_FAULT
-        name = names.get((day, name_key(seen.note or "")), seen.defect) if is_other else None
-        return seen.model_copy(update={"defect": name}) if name else seen
-
-    looks = [
-        look.model_copy(update={"defects": [named(each, look.inspected_on)
-                                            for each in look.defects]})
-        for look in stored.inspections
-    ]  # fmt: skip
-    return stored.model_copy(update={"inspections": looks})
-
-
-def _blanked(stored: forms.TileRecord, record: forms.TileRecord) -> list[str]:
-    """What is told of the tile on record, and no longer of the new one: "the note"."""
-    told, new = dict(stored), dict(record)
-    blank = [name for name in told if told[name] is not None and new[name] is None]
-    lost = [name.replace("_", " ") for name in blank if name not in _BY_TRIAL_OF]
-    lost += [f"note {stored.note!r}"] if record.note and _is_gone(stored.note, [record]) else []
-    lost += [
-        f"note {look.note!r} of the look of {look.inspected_on}"
-        for look in stored.inspections
-        if (same := [each for each in record.inspections if _holds(each, look)])
-        and _is_gone(look.note, same)
-    ]
-    lost += _clues_gone(stored, record)
-    return [f"the {name}" for name in lost]
-
-
-def _is_gone(note: str | None, of: Iterable[forms.TileRecord | forms.InspectionRecord]) -> bool:
-    """Whether none of these holds a note word for word, perhaps with more beside."""
-    return bool(note) and not any(name_key(note) in name_key(each.note or "") for each in of)
-
-
-def _clues_gone(stored: forms.TileRecord, record: forms.TileRecord) -> list[str]:
-    """The clues answered of the tile on record, or of an area of it, and no longer of the new."""
-    after = {area.number: record.clues | area.clues for area in record.areas}
-    lost = [name for name in stored.clues if any(name not in clues for clues in after.values())]
-    of_areas = [
-        f"{name} of area {area.number}" if len(stored.areas) > 1 else name
-        for area in stored.areas
-        for name in area.clues
-        if name not in after.get(area.number, record.clues)
-    ]
-    return [f"clue {name}".replace("_", " ") for name in (*lost, *of_areas)]
-
-
-def _without_recipe(stored: forms.TileRecord, record: forms.TileRecord) -> list[str]:
-    """The glazes on record with a recipe that lie on the same area of the new one without any."""
-    before, after = (
-        {(area.number, name_key(layer.glaze.name)): layer for area in of.areas
-         for layer in area.layers}
-        for of in (stored, record)
-    )  # fmt: skip
-    lost = [
-        layer.glaze.name
-        for place, layer in before.items()
-        if layer.recipe and place in after and not after[place].recipe
-    ]
-    return list(dict.fromkeys(lost))
-
-
-def _holds(new: forms.InspectionRecord, look: forms.InspectionRecord) -> bool:
-    """Whether a look is still there: of the same day, with every fault that it saw."""
-    seen, before = ({each.defect for each in of.defects} for of in (new, look))
-    return new.inspected_on == look.inspected_on and before <= seen
-
-
-def _without_words(stored: forms.TileRecord, record: forms.TileRecord) -> list[str]:
-    """The defects of which a look would tell fewer words than on record."""
-    lost = _words(stored) - _words(record)
-    return list(dict.fromkeys(defect for _day, defect, _what in lost))
-
-
-def _words(record: forms.TileRecord) -> Counter:
-    """How often a look tells where a defect is, and anything else about it."""
-    return Counter(
-        (look.inspected_on, seen.defect, what)
-        for look in record.inspections
-        for seen in look.defects
-        for what in ("place", "note")
-        if getattr(seen, what)
-    )
-
-
-def _said(look: forms.InspectionRecord) -> str:
-    seen = ", ".join(dict.fromkeys(each.defect for each in look.defects)) or "clean"
-    return f"the look of {look.inspected_on} ({seen})"
 
 
 def _refuse_mark_twice(record: forms.TileRecord, marks: set[str]) -> None:
