@@ -3,7 +3,7 @@
 import pytest
 
 from tests.cli.records import all_rows, assert_one_line_error, shown
-from tests.cli.test_plan_and_load import SET, planned
+from tests.cli.test_plan import SET, planned
 
 
 def test_plan_puts_the_layer_beneath_on_every_tile(sample, tiles):
