@@ -49,10 +49,11 @@ def _is_alike(one: "TileRecord", other: "TileRecord") -> bool:
 
 
 def _glazed(record: "TileRecord") -> set[tuple]:
-    """What lies on each area, from the clay up: the glazes and the versions of their recipes."""
+    """What lies on each glazed area, from the clay up: the glazes and their recipes' versions."""
     return {
         tuple((name_key(of.glaze.name), of.recipe and of.recipe.version) for of in area.layers)
         for area in record.areas
+        if area.layers
     }
 
 

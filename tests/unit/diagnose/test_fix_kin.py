@@ -51,6 +51,10 @@ def test_trials_tell_of_their_siblings_and_of_the_same_glaze_on_the_same_clay_al
     assert kin_of(alike, "crazing", others) == {}
     other = tile("crawling", coats=4, glaze=OTHER).model_copy(update={"mark": "K-2"})
     assert kin_of(other, "crawling", others) == {}
+    bare = FAILED.areas[0].model_copy(update={"number": 2, "layers": []})
+    both_bare, it = (each.model_copy(update={"areas": [each.areas[0], bare]})
+                     for each in (FAILED, other))  # fmt: skip
+    assert kin_of(it, "crawling", [both_bare, control, thinner]) == {}, "only bare clay in common"
     kin = weighed(FAILED, [control, thinner])
     worked, tried = kin_says(weighed(alike, others), kin, start)
     assert (worked, tried) == ([], [f"{start}. Did not come: {COATS} (N-2). Came again: as it was "
