@@ -189,7 +189,7 @@ def _fault(part: str, text: str) -> _Fault:
     if fault_words.says_nothing_seen(part):
         hint = "the faults alone, or that word alone."
         raise InvalidValue(f"{part!r} stands beside a fault.", hint, value=text)
-    if told := _other_told(part):
+    if told := _other_told(part, text):
         return told
     named = _named(part)
     if not named:
@@ -289,11 +289,13 @@ def fault_told(text: str) -> tuple[str, str | None, str | None] | None:
     return fault.defect, None if fault.level == SEEN else fault.level, fault.words or None
 
 
-def _other_told(text: str) -> _Fault | None:
-    found = _OTHER_IN_WORDS.fullmatch(text)
+def _other_told(part: str, text: str) -> _Fault | None:
+    found = _OTHER_IN_WORDS.fullmatch(part)
     if not found or names_fault(found["words"]) or fault_words.says_only_not(found["words"]):
         return None
     levels = [each for each in found.group("level", "behind", "after") if each] or [SEEN]
+    if len(levels) > 1:
+        raise _two_levels(part, text)
     return _Fault(OTHER_FAULT, levels[0].casefold(), found["words"].strip())
 
 
@@ -324,10 +326,14 @@ def _level_and_words(part: str, before: str, after: str, text: str) -> tuple[str
     elif found := _first(_AFTER, after):
         level, after = found[1], after[: found.start()] + after[found.end() :]
     if _LEFT_OVER.search(before) or _LEFT_OVER.search(after):
-        hint = "one severity, right before the fault: severe crawling (at the foot)."
-        raise InvalidValue(f"{part!r} leaves the severity open.", hint, value=text)
+        raise _two_levels(part, text)
     words = [bare for bare in map(_bare, (before, after)) if re.search(r"\w", bare)]
     return level.casefold(), part.strip() if len(words) > 1 else "".join(words)
+
+
+def _two_levels(part: str, text: str) -> InvalidValue:
+    hint = "one severity, right before the fault: severe crawling (at the foot)."
+    return InvalidValue(f"{part!r} leaves the severity open.", hint, value=text)
 
 
 def _with_level(before: str, after: str) -> tuple[str, str]:

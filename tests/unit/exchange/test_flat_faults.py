@@ -54,6 +54,7 @@ def test_faults_in_words_fill_every_defect_column(cell, seen):
         ("crawling where it ran", "names crawling and running in one"),
         ("crawling (pinholes too)", "names crawling and pinholes in one"),
         ("slight to moderate crawling", "leaves the severity open"),
+        ("severe other: slight (sticky)", "leaves the severity open"),
         ("crawled at edge and foot", "'foot' is no fault"),
         ("crawling absent", "does not say that crawling was seen"),
         ("lacks crawling", "does not say that crawling was seen"),
