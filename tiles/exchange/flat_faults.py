@@ -25,6 +25,7 @@ _WORD = re.compile(r"[^\W\d_]+(?:[-'’][^\W\d_]+)*")
 _MOST_WORDS = max(len(each.split()) for each in DEFECTS)
 _LEVEL = "|".join(SEVERITIES)
 _ALONE = re.compile(rf"[\s:(]*\b(?:{_LEVEL})(?:ly)?\b[\s:)]*", re.IGNORECASE)
+_ONE_LEVEL = "one severity, right before the fault: severe crawling (at the foot)."
 _LEFT_OVER = re.compile(rf"\b(?:{_LEVEL})\b", re.IGNORECASE)
 _HOW_BAD = {
     "slight": r"(?:just )?a (?:tiny |little |wee )?(?:bit|little|touch)(?: of)?|mild(?:ly)?",
@@ -200,11 +201,8 @@ def _fault(part: str, text: str) -> _Fault:
     defect, at = named[0]
     before, after = part[: at.start], part[at.stop :]
     ahead, behind = (_TEST_PIECE.sub("side", each) for each in (before, after))
-    if (
-        is_denied(_without_meaning(part, defect))
-        or _is_open(ahead, behind)
-        or _is_nothing(before, after)
-    ):
+    is_gainsaid = is_denied(_without_meaning(part, defect))
+    if is_gainsaid or _is_open(ahead, behind) or _is_nothing(before, after):
         hint = "leave it out (none where nothing was seen)"
         hint = hint if is_denied(before) else f"{defect} alone if it was, else {hint}"
         raise InvalidValue(
@@ -295,7 +293,7 @@ def _other_told(part: str, text: str) -> _Fault | None:
         return None
     levels = [each for each in found.group("level", "behind", "after") if each] or [SEEN]
     if len(levels) > 1:
-        raise _two_levels(part, text)
+        raise InvalidValue(f"{part!r} leaves the severity open.", _ONE_LEVEL, value=text)
     return _Fault(OTHER_FAULT, levels[0].casefold(), found["words"].strip())
 
 
@@ -326,14 +324,9 @@ def _level_and_words(part: str, before: str, after: str, text: str) -> tuple[str
     elif found := _first(_AFTER, after):
         level, after = found[1], after[: found.start()] + after[found.end() :]
     if _LEFT_OVER.search(before) or _LEFT_OVER.search(after):
-        raise _two_levels(part, text)
+        raise InvalidValue(f"{part!r} leaves the severity open.", _ONE_LEVEL, value=text)
     words = [bare for bare in map(_bare, (before, after)) if re.search(r"\w", bare)]
     return level.casefold(), part.strip() if len(words) > 1 else "".join(words)
-
-
-def _two_levels(part: str, text: str) -> InvalidValue:
-    hint = "one severity, right before the fault: severe crawling (at the foot)."
-    return InvalidValue(f"{part!r} leaves the severity open.", hint, value=text)
 
 
 def _with_level(before: str, after: str) -> tuple[str, str]:
