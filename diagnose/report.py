@@ -87,6 +87,8 @@ def _with_own(case: "Case", others: "Sequence[TileRecord]") -> "Case":
     from diagnose.own_tiles.versions import sound_version
     from diagnose.trials.tried import changed_in, not_asked, trials_of, with_trials, without
 
+    # The kiln is told of by all tiles, also by those that tell nothing of the fault.
+    off_shelves = shelves_that_miss(case.record, others)
     others = that_mean_the_same(others, case)
     # A trial tells by itself what it is worth: it is no second witness among the counts.
     trials = trials_of(case, others)
@@ -101,7 +103,6 @@ def _with_own(case: "Case", others: "Sequence[TileRecord]") -> "Case":
     known |= told.answered if told else frozenset()
     case = replace(case, rows=not_asked(case.rows, known))
     clay = clay_count(others, case.record, case.area_number, case.defect)
-    off_shelves = shelves_that_miss(case.record, others)
     version = sound_version(others, case.view)
     case = replace(case, sound_on=sound_on, off_shelves=off_shelves, clay=clay)
     case = replace(case, firing=firing_count(case, counted))

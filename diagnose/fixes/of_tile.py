@@ -123,7 +123,7 @@ def _answer(diagnosis: "Diagnosis", stock: tuple, letters: Letters, akin: "Seque
     """The fixes of one defect; ``stock`` is what else is on record."""
     own, bodies, glazes, batches, body_limit, others = stock
     case = diagnosis.case
-    others = that_mean_the_same(others, case)
+    of_kiln, others = others, that_mean_the_same(others, case)
     view, cone = case.view, _cone(case.view)
     body = _body(case.record.body, body_limit)
     desk = Desk(*read_recipe(view.top, cone, own), cone, body, case.setting)
@@ -153,7 +153,7 @@ def _answer(diagnosis: "Diagnosis", stock: tuple, letters: Letters, akin: "Seque
         stop=stop if worked else "",
         handling=_handling(view, worked, own) if worked else [],
         proven=[*map(sentence, worked_already(case)), *worked_on_kin],
-        hot_shelf=hot_shelf(view, others) if trials else "",
+        hot_shelf=hot_shelf(view, of_kiln) if trials else "",
         cautions=[] if worked else diagnosis.causes[0].cautions,
         tried=[*not_told(case, worked), *tried_on_kin],
         look_after_days=told.late.look_after_days(case.record.body.name),

@@ -177,16 +177,17 @@ def next_tiles(
         Fewer where no more changes are possible, or none would tell much.
     """
     case, record = diagnosis.case, diagnosis.case.record
-    others = that_mean_the_same(others, case)
-    own = own_tiles(case, others)
+    # Of the kiln, the coat and what waits all tiles tell, of the fault those that mean the same.
+    of_fault = that_mean_the_same(others, case)
+    own = own_tiles(case, of_fault)
     every = replace(case, off_shelves=shelves_that_miss(record, others))
     found = wanted(diagnosis, every, own, owned, others)
     # Of failures alone none tells how often a fault does not come.
-    rest = {} if failures_only(others) else own.ever
+    rest = {} if failures_only(of_fault) else own.ever
     ratings = Rater(case, owned, rest, belief, expansions).rate_all(found.changes)
     chosen = _chosen(case, ratings.rated)
-    tiles = [_tile(case, each, "ABCDE"[at]) for at, each in enumerate(chosen)]
-    tiles = [_with_other_fault(each, case.view, others) for each in tiles]
+    tiles = [_tile(every, each, "ABCDE"[at]) for at, each in enumerate(chosen)]
+    tiles = [_with_other_fault(each, case.view, of_fault) for each in tiles]
     is_told = diagnosis.enough_to_tell
     return NextTiles(
         mark=record.mark,

@@ -6,8 +6,8 @@ from collections.abc import Callable, Iterator
 from tiles.cli.doubts import Doubt
 from tiles.cli.marks import runs
 from tiles.errors import Questioned, shell_line
+from tiles.records.answered import FAR, beyond
 
-_FAR = " is far "
 MOST_OF = 3
 """Of so many tiles at a place most tell of its cone; two may be of one glaze (an estimate)."""
 
@@ -139,14 +139,14 @@ def _of_cones(records: list, asked: list[tuple]) -> Iterator[Doubt]:
     labels, firings = {}, {}
     for told in asked:
         if place := _place(*told):
-            labels.setdefault(place, set()).add(_beyond(told[1]))
-            firings.setdefault(_beyond(told[1]), set()).add(place[0])
+            labels.setdefault(place, set()).add(beyond(told[1]))
+            firings.setdefault(beyond(told[1]), set()).add(place[0])
     wrong = {each for each in most
              if len(labels[each]) > 1 or len(firings[next(iter(labels[each]))]) == 1}  # fmt: skip
     by_cause: dict[object, list[tuple]] = {}
     for told in asked:
         place = _place(*told)
-        by_cause.setdefault(place if place in wrong else _beyond(told[1]), []).append(told)
+        by_cause.setdefault(place if place in wrong else beyond(told[1]), []).append(told)
     for cause, told in by_cause.items():
         mended = _mend_of_place(told) if cause in wrong else _mend_of_tiles(told)
         marks = list(dict.fromkeys(record.mark for record, _said in told))
@@ -169,14 +169,9 @@ def _places(record) -> dict[str, tuple]:
 
 def _own_field(record, said: str) -> str:
     """The field of a tile that holds the cone a question is about."""
-    bisque, what = record.bisque_firing, said.partition(_FAR)[0]
+    bisque, what = record.bisque_firing, said.partition(FAR)[0]
     is_its_peak = bool(bisque) and what.startswith("peak") and what.endswith(f" of {bisque.name}")
     return "bisque_cone" if is_its_peak or what.startswith("bisque cone") else "cone_reached"
-
-
-def _beyond(said: str) -> str:
-    """Which side of which end, of what: the same whatever cone is beyond it."""
-    return said.partition(_FAR)[2]
 
 
 def _place(record, said: str) -> tuple | None:

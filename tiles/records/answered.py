@@ -5,7 +5,8 @@ from collections.abc import Collection, Iterable
 
 REACHED = "cone reached"
 """How a question of the cone that was read begins; that of the one set begins otherwise."""
-_FAR = " is far "
+FAR = " is far "
+"""What stands in a question between a cone and the end of a range that it is beyond."""
 _ONLY_TARGET = ", the target of "
 _TARGET = re.compile(r"the target of .*? and (?=the (?:top|bottom) for )")
 
@@ -24,14 +25,14 @@ def not_answered(asked: Iterable[str], before: Collection[str]) -> list[str]:
     >>> len(not_answered(["cone reached 5 is far above cone 05, the target of F2."], before))
     1
     """
-    of_set = {_beyond(each) for each in before if _FAR in each and not each.startswith(REACHED)}
-    read = {(_cone(each), _beyond(each)) for each in before if each.startswith(REACHED)}
+    of_set = {beyond(each) for each in before if FAR in each and not each.startswith(REACHED)}
+    read = {(_cone(each), beyond(each)) for each in before if each.startswith(REACHED)}
     return [
         each
         for each in asked
         if each not in before
-        and not (each.startswith(REACHED) and _beyond(each) in of_set)
-        and (_cone(each), _beyond(each)) not in read
+        and not (each.startswith(REACHED) and beyond(each) in of_set)
+        and (_cone(each), beyond(each)) not in read
     ]
 
 
@@ -49,17 +50,17 @@ def is_as_far_from_target(said: str, before: Collection[str]) -> bool:
     >>> is_as_far_from_target("cone reached 4 is far below cone 8, the target of G1.", before)
     False
     """
-    label = _TARGET.sub("", _beyond(said))
-    sides = {(_cone(each), _beyond(each).split()[0]) for each in before if _FAR in each}
+    label = _TARGET.sub("", beyond(said))
+    sides = {(_cone(each), beyond(each).split()[0]) for each in before if FAR in each}
     is_same_side = said.startswith(REACHED) and (_cone(said), label.split()[0]) in sides
-    return is_same_side and (_ONLY_TARGET in label or label in map(_beyond, before))
+    return is_same_side and (_ONLY_TARGET in label or label in map(beyond, before))
 
 
 def _cone(said: str) -> str:
     """The cone that a question is about, whoever read it."""
-    return said.partition(_FAR)[0].partition(",")[0]
+    return said.partition(FAR)[0].partition(",")[0]
 
 
-def _beyond(said: str) -> str:
+def beyond(said: str) -> str:
     """Which side of which end, of what: the same whatever cone is beyond it."""
-    return said.partition(_FAR)[2]
+    return said.partition(FAR)[2]

@@ -220,6 +220,18 @@ def test_a_set_is_not_sent_unwarned_to_a_shelf_that_often_goes_over_what_it_stan
     )
 
 
+def test_tiles_that_tell_nothing_of_a_fault_in_own_words_still_tell_of_the_kiln():
+    record, cool = (tile("other", here, "05") for here in ("03", "04"))
+    hot = [_of_kiln(record, f"G{at}", "04") for at in range(2)]
+    assert why(record, None, hot)[0].case.off_shelves == {"top"}
+    assert not next_tiles(why(record)[0], Owned(), others=hot).tiles, "the shelf mostly misses"
+    over = [_of_kiln(cool, f"G{at}", "05") for at in range(2)]
+    for each in over:
+        each.firing.witness_cones[0].cone = "03"
+    told = next_tiles(why(cool)[0], Owned(), others=over).hot_shelf
+    assert told.startswith("Set for cone 05, shelf bottom goes to cone 03")
+
+
 @pytest.mark.parametrize(("cones", "is_told"), [(("05", "05"), True), (("06", "06"), False)])
 def test_no_ware_is_sent_to_a_shelf_that_mostly_misses_its_cone(cones, is_told):
     record = tile("running", "04", "05")
