@@ -81,12 +81,7 @@ def tell_shelf(shelf: str, like: str, marks: list[str]) -> None:
 
 def tell_marks(session, marks: list[str]) -> None:
     """A line for marks that look like others, or differ by a zero or a letter for a digit."""
-    from tiles.queries.marks_alike import (
-        marks_but_for_a_zero,
-        marks_of_one_tile,
-        marks_that_look_alike,
-        marks_with_a_letter,
-    )
+    from tiles.queries.marks_alike import SLIPS, marks_of_one_tile, marks_that_look_alike
     from tiles.records.spoken import some
     from tiles.records.store import has_mark
 
@@ -94,10 +89,8 @@ def tell_marks(session, marks: list[str]) -> None:
     if pairs:
         common.talk(f"Check: marks that differ only by {LOOKS} are two tiles: {some(pairs)}.")
     same = dict(marks_of_one_tile(session, marks))
-    for slip, found in (
-        ("a 0 too many or too few", marks_but_for_a_zero(session, marks)),
-        ("a letter for a digit", marks_with_a_letter(session, marks)),
-    ):
+    for slip, find in SLIPS.items():
+        found = find(session, marks)
         same |= {new: known for new, _, right in found if (known := has_mark(session, right))}
         others = [each for each in found if each[0] not in same]
         if others:

@@ -66,11 +66,8 @@ def _of_marks(session, marks: list[str]) -> Iterator[Doubt]:
         said = f"{mark!r} and {known!r} differ only by {LOOKS}: one tile twice?"
         yield Doubt([mark], said, _line("remove", mark))
     told, same = set(), []
-    for slip, found in (
-        ("a 0 too many or too few", marks_alike.marks_but_for_a_zero(session, marks)),
-        ("a letter for a digit", marks_alike.marks_with_a_letter(session, marks)),
-    ):
-        for mark, known, right in found:
+    for slip, find in marks_alike.SLIPS.items():
+        for mark, known, right in find(session, marks):
             if there := store.has_mark(session, right):
                 same.append((mark, there))
             elif frozenset((mark, known)) not in told:

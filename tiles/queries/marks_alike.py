@@ -66,6 +66,13 @@ def marks_with_a_letter(session: Session, marks: Iterable[str]) -> list[tuple[st
     return found
 
 
+SLIPS = {
+    "a 0 too many or too few": marks_but_for_a_zero,
+    "a letter for a digit": marks_with_a_letter,
+}
+"""What may be wrong with a mark, and what finds it."""
+
+
 def marks_of_one_tile(session: Session, marks: Iterable[str]) -> list[tuple[str, str]]:
     """Each mark with one on record that is the same but for a letter that may be a digit.
 
