@@ -21,17 +21,22 @@ def tell_shelves(records: list) -> None:
 
 def tell_own_cones(records: list) -> None:
     """One line for tiles that say a cone of themselves that their firing gainsays."""
-    from tiles.queries.search import natural_key
     from tiles.records import notices
 
     for (firing, what, read, own), marks in notices.cones_read_otherwise(records).items():
-        spoken = runs(sorted(marks, key=natural_key))
-        say = "says" if len(marks) == 1 else "say"
+        spoken, say = _spoken(marks), "says" if len(marks) == 1 else "say"
         common.talk(
             f"Check: {', '.join(spoken)} {say} cone {own}, but in {firing} {what} is {read}, and a "
             f"tile's own counts. If {own} is a slip: "
             f'tiles change {shell_line(spoken)} --cone-reached ""'
         )
+
+
+def _spoken(marks: Iterable[str]) -> list[str]:
+    """Marks in their order, those that follow each other as runs."""
+    from tiles.queries.search import natural_key
+
+    return runs(sorted(marks, key=natural_key))
 
 
 def tell_order(records: list) -> None:
@@ -103,19 +108,17 @@ def tell_bisques(records: list) -> None:
 
     They have none where its shelves read several cones: no tile says on which it stood.
     """
-    from tiles.queries.search import natural_key
     from tiles.records import notices
 
     for (bisque, read, own), marks in notices.bisques_read_otherwise(records).items():
-        spoken = runs(sorted(marks, key=natural_key))
-        say = "says" if len(marks) == 1 else "say"
+        spoken, say = _spoken(marks), "says" if len(marks) == 1 else "say"
         common.talk(
             f"{bisque} read cone {read}, but {', '.join(spoken)} {say} bisque cone {own}, and a "
             f"tile's own counts. If {read} is right: "
             f'tiles change {shell_line(spoken)} --bisque-cone ""'
         )
     for (bisque, read), marks in notices.bisques_by_shelf(records).items():
-        spoken = runs(sorted(marks, key=natural_key))
+        spoken = _spoken(marks)
         common.talk(
             f"{bisque} read cone {read} by shelf, and nothing tells on which shelf "
             f"{', '.join(spoken)} stood: no bisque cone counts. "
@@ -138,7 +141,6 @@ def tell_sets_apart(loaded: list, db: str | None) -> None:
 
 def tell_loaded_too_late(loaded: list, db: str | None) -> None:
     """One line for tiles put into a firing that was over before they can have been in it."""
-    from tiles.queries.search import natural_key
     from tiles.records import models, notices, reading, store
 
     with common.reading(db) as session:
@@ -147,7 +149,7 @@ def tell_loaded_too_late(loaded: list, db: str | None) -> None:
         of = sorted({each.trial_of for each in loaded if each.trial_of})
         failed = reading.find_records(session, of)
     for said, marks in notices.loaded_too_late(loaded, beside, failed).items():
-        spoken = runs(sorted(marks, key=natural_key))
+        spoken = _spoken(marks)
         off = f'tiles change {shell_line(spoken)} --firing ""'
         common.talk(f"Check: {', '.join(spoken)}: {said}. If it was not in that load: {off}")
 
