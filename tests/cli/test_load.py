@@ -214,10 +214,12 @@ def test_load_says_which_labels_a_firing_goes_over_a_cadmium_colour_first(ready,
 def test_a_tile_loaded_into_a_firing_that_is_over_is_told_with_the_way_out(sample, tiles):
     assert tiles("firing", "add", "F60", "--fired-on", "2026-01-10").code == 0
     log = ("log", "--body", "red earthenware", "--mark")
-    assert tiles(*log, "P-1").code == tiles(*log, "P-2").code == 0
+    assert [tiles(*log, f"P-{at}").code for at in (1, 2, 3, 4)] == [0] * 4
     assert tiles("load", "F60", "P-1").err == ""
     assert tiles("inspect", "P-1", "--clean", "--inspected-on", "2026-01-12").code == 0
     assert tiles("load", "F60", "P-2").err == (
         "Check: P-2: F60 was fired on 2026-01-10, and tiles of it were looked at on 2026-01-12. "
         'If it was not in that load: tiles change P-2 --firing ""\n'
     )
+    told = 'If they were not in that load: tiles change P-3..P-4 --firing ""\n'
+    assert tiles("load", "F60", "P-3..P-4").err.endswith(told)

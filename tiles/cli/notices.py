@@ -151,7 +151,8 @@ def tell_loaded_too_late(loaded: list, db: str | None) -> None:
     for said, marks in notices.loaded_too_late(loaded, beside, failed).items():
         spoken = _spoken(marks)
         off = f'tiles change {shell_line(spoken)} --firing ""'
-        common.talk(f"Check: {', '.join(spoken)}: {said}. If it was not in that load: {off}")
+        was = "it was" if len(marks) == 1 else "they were"
+        common.talk(f"Check: {', '.join(spoken)}: {said}. If {was} not in that load: {off}")
 
 
 def tell_unfired(record) -> None:
