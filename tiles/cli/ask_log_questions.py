@@ -82,7 +82,7 @@ def _ask_glaze(db, offered, found):
 
 def _is_one(db: str | None, name: str) -> bool:
     """Whether a name that reads as several layers is that of one glaze on record."""
-    from tiles.queries.alike import names_of_glazes
+    from tiles.records.store.belongings import names_of_glazes
     from tiles.records.words import name_key
 
     with common.looking_up(db) as session:

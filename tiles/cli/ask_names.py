@@ -67,8 +67,8 @@ def _known_or_yes(db: str | None, model, name: str) -> str | None:
 
 def _ask_if_one(db: str | None, name: str) -> None:
     """A name that reads as several layers is asked about where it is typed, not after all else."""
-    from tiles.queries.alike import names_of_glazes
     from tiles.records.layered import ask_if_one
+    from tiles.records.store.belongings import names_of_glazes
 
     with common.looking_up(db) as session:
         known = names_of_glazes(session)

@@ -78,7 +78,8 @@ def read_in(
     from tiles.exchange.flat_recipes import fill_recipes
     from tiles.exchange.flat_said import lines
     from tiles.exchange.flat_zeros import ask_of_zeros
-    from tiles.queries.alike import names_alike, names_of_glazes, tiles_on_shelves
+    from tiles.queries.alike import names_alike, tiles_on_shelves
+    from tiles.records.store.belongings import names_of_glazes
 
     reading = _read(file, days, looked_when_fired=looked_when_fired, db=db, yes=yes)
     for line in lines(reading.said):

@@ -238,9 +238,9 @@ def store_new(
     ``asked_names``: whether a new glaze is one was asked where its name was typed.
     """
     from tiles.cli.batch_versions import tell_other_version
-    from tiles.queries.alike import names_of_glazes
     from tiles.records import forms, questions, store
     from tiles.records.layered import ask_if_one
+    from tiles.records.store.belongings import names_of_glazes
     from tiles.records.store.former import ask_if_renamed
     from tiles.records.store.named import Names
     from tiles.records.words import name_key

@@ -1,13 +1,13 @@
 """Glazes of a JSON record whose names read as several layers; of a CSV, see `flat_layers`."""
 
-from collections.abc import Collection, Iterator
+from collections.abc import Collection, Iterable
 from typing import Any
 
-from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from tiles.records import forms, models, store
 from tiles.records.layered import ask_if_one, question_of
+from tiles.records.store.belongings import names_of_glazes
 from tiles.records.words import name_key
 
 
@@ -30,7 +30,7 @@ def names_in(values: list[Any]) -> set[str]:
     return {name_key(each) for each in names if isinstance(each, str)}
 
 
-def _parts(value: dict, key: str) -> Iterator[dict]:
+def _parts(value: dict, key: str) -> Iterable[dict]:
     found = value.get(key) if isinstance(value, dict) else None
     return (each for each in found if isinstance(each, dict)) if isinstance(found, list) else ()
 
@@ -44,5 +44,5 @@ def ask_of_layers(
     """
     for name, said in layer_questions(record).items():
         if said not in before and store.look_up(session, models.Glaze, name) is None:
-            on_record = map(name_key, session.scalars(select(models.Glaze.name)))
-            ask_if_one(name, {*in_file, *on_record} - {name_key(name)})
+            known = {*in_file, *names_of_glazes(session)}
+            ask_if_one(name, known - {name_key(name)})

@@ -93,11 +93,6 @@ def _called_otherwise(session: Session, added: Iterable[Added]) -> list[Alike]:
     ]
 
 
-def names_of_glazes(session: Session) -> set[str]:
-    """Every glaze on record, as `name_key` has it."""
-    return {name_key(name) for name in session.scalars(select(models.Glaze.name))}
-
-
 def _named(stored: Iterable[TileRecord]) -> dict[type, set[str]]:
     """What these tiles name, by its table."""
     names: dict[type, set[str]] = {model: set() for model in _MODELS}

@@ -178,6 +178,11 @@ def add_firing(
     return row
 
 
+def names_of_glazes(session: Session) -> set[str]:
+    """Every glaze on record, as `name_key` has it."""
+    return {name_key(name) for name in session.scalars(select(models.Glaze.name))}
+
+
 def questions_of_target(session: Session, record: forms.FiringRecord) -> list[str]:
     """What the other firings on record, and the labels in use, make of a firing's cone."""
     others = map(reading.firing_record, session.scalars(select(models.Firing)))
