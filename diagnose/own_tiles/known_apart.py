@@ -8,6 +8,7 @@ recorded may have been like it, and counts.
 from collections.abc import Iterable, Mapping, Sequence
 from typing import TYPE_CHECKING
 
+from diagnose.comparing.factors import with_dust_told
 from diagnose.rules import load
 from diagnose.trials.clues import BY_HAND
 from diagnose.vocabulary import answer_said
@@ -19,9 +20,7 @@ if TYPE_CHECKING:
 def handled(view: "View") -> dict[str, str]:
     """The clues that say how an area was glazed; bisque that was wiped is dusty no more."""
     known = {name: answer for name, answer in view.clues.items() if name in BY_HAND}
-    if known.get("bisque_wiped") == "yes":
-        known.setdefault("bisque_dusty", "no")
-    return known
+    return with_dust_told(known)
 
 
 def bearing(clues: Mapping[str, str], defect: str) -> dict[str, str]:
