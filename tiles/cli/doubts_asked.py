@@ -6,7 +6,6 @@ from collections.abc import Callable, Iterator
 from tiles.cli.doubts import Doubt
 from tiles.cli.marks import runs
 from tiles.errors import Questioned, shell_line
-from tiles.records.answered import FAR, beyond
 
 MOST_OF = 3
 """Of so many tiles at a place most tell of its cone; two may be of one glaze (an estimate)."""
@@ -127,6 +126,7 @@ def of_tiles(records: list) -> Iterator[Doubt]:
 
 
 def _of_cones(records: list, asked: list[tuple]) -> Iterator[Doubt]:
+    from tiles.records.answered import beyond
     from tiles.records.lost_zeros import tells_low_from_mid
 
     tell = filter(tells_low_from_mid, records)  # of the others no cone would be doubtful
@@ -169,6 +169,8 @@ def _places(record) -> dict[str, tuple]:
 
 def _own_field(record, said: str) -> str:
     """The field of a tile that holds the cone a question is about."""
+    from tiles.records.answered import FAR
+
     bisque, what = record.bisque_firing, said.partition(FAR)[0]
     is_its_peak = bool(bisque) and what.startswith("peak") and what.endswith(f" of {bisque.name}")
     return "bisque_cone" if is_its_peak or what.startswith("bisque cone") else "cone_reached"
