@@ -26,6 +26,8 @@ def thawless(number, *looks):
 
 def test_sound_tiles_of_a_glaze_looked_at_too_early_are_no_sign_of_less():
     assert sound_too_early([*RED, *WHITE], ON_WHITE, 1, "crazing") == (8, 2, 90)
+    same_day = [*RED, thawless(92, "2025-01-01")]
+    assert sound_too_early(same_day, thawless(91), 1, "crazing")[:2] == (1, 1), "within a day"
     sand, others = thawless(91), [*RED, thawless(92, UNLOADED)]
     found = _early(LESS, others, sand, 1)
     assert (found.leans, found.early_sound, found.early_within) == ("as usual", 1, 2)

@@ -4,7 +4,7 @@ import pytest
 
 from diagnose.forecasts.of_tile import Forecast
 from diagnose.forecasts.own_count import own_count
-from diagnose.own_tiles.known_apart import apart, handled
+from diagnose.own_tiles.known_apart import apart, handled, is_of_another_colour
 from diagnose.own_tiles.made_alike import made_alike
 from diagnose.own_tiles.pair import own_pair
 from diagnose.view import View
@@ -50,6 +50,18 @@ def test_what_failed_on_dusty_bisque_is_not_counted_for_a_tile_on_clean_bisque(
     assert (pair.seen, pair.tiles) == (seen, areas)
     fit = made_alike(RECORDS, view).counts("crazing")
     assert (fit["alike_areas"], fit["clues_apart"]) == (11, ""), "no dust crazes a glaze"
+
+
+@pytest.mark.parametrize(
+    ("own", "failed", "is_another"),
+    [("leaf", ["coral"], True), ("coral", ["coral"], False), ("sand", ["coral"], False),
+     ("leaf", ["coral", "moss"], False), ("leaf", [], False)],
+)  # fmt: skip
+def test_only_what_failed_over_one_colour_alone_says_nothing_of_another_that_was_met(
+    own, failed, is_another
+):
+    found = [((name,), name in failed) for name in ("coral", "leaf", "moss")]
+    assert is_of_another_colour((own,), found) is is_another
 
 
 @pytest.mark.parametrize("clue", ["bisque_dusty", "bisque_wiped"])

@@ -218,6 +218,8 @@ def test_a_set_is_not_sent_unwarned_to_a_shelf_that_often_goes_over_what_it_stan
         "Set for cone 05, shelf bottom goes to cone 03, if it does as in G0 and G1: moss stands "
         "cone 04. Set this one lower"
     )
+    others += [_of_kiln(record, f"G{at}", "05") for at in range(2, 8)]
+    assert next_tiles(why(record)[0], Owned(), others=others).hot_shelf == "", "now and then"
 
 
 def test_tiles_that_tell_nothing_of_a_fault_in_own_words_still_tell_of_the_kiln():

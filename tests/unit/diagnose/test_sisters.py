@@ -127,6 +127,9 @@ def test_a_late_day_never_stands_in_for_what_was_there_at_its_own_first_look():
         BY_DAY_4.model_dump() | {"firing": None, "clues": {"came_later": "no"}}
     )
     assert why(at_unloading, None, [late])[0].as_dict()["sister"] is None
+    later = at_unloading.model_copy(update={"clues": {"came_later": "yes"}})
+    assert why(later, None, [late])[0].as_dict()["sister"] is None
+    assert why(later, None, [SOONER])[0].as_dict()["sister"]
 
 
 def test_what_was_there_at_a_first_look_within_days_came_early():
