@@ -64,8 +64,8 @@ _HANGS_ON = {
 def _back_to_the_doubted(doubt: Questioned, answers: Answers) -> Answers:
     """The answers up to what was doubted, which is asked next; all but what hangs on it is kept.
 
-    No answer at all where a clay or glaze is new: its description may be what is wrong. A new firing that is
-    doubted is described anew.
+    No answer at all where a clay or glaze is new: its description may be what is wrong. A new
+    firing that is doubted is described anew.
     """
     from tiles.records.models import Firing
 
