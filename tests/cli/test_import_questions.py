@@ -138,7 +138,7 @@ def test_a_slip_in_the_name_of_a_firing_can_be_put_right_and_leaves_none(fresh, 
     assert "Check: firing 'sprnig load' is very like 'spring load'.\n" in told
     command = shlex.split(told.splitlines()[-1])[1:]
     ran = tiles(*command)
-    assert ran.code == 1 and "for good" in ran.err and "--yes" in ran.err
+    assert ran.code == 1 and "leaves the record" in ran.err and "--yes" in ran.err
     assert tiles(*command, "--yes").out == "sprnig load is now part of spring load.\n"
     firings = json.loads(tiles("firing", "list", "--json").out)
     assert {row["name"]: row["tiles"] for row in firings} == {"spring load": 2}
