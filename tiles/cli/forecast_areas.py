@@ -45,6 +45,7 @@ def forecasts(records: list, record, defect: str | None, db: str | None) -> list
     own = [each for each in records if each.mark == record.mark]
     model = fit_records(others) if any(each.inspections for each in own) else whole
     how = {"judged": whole, "others": others}
+    asked = [defect] if defect else DEFECTS
     tiles = sum(bool(each.inspections) for each in others)
     ways, habit = _as_the_kiln_fires(record, others, db)
     likeliest = ways[0][1]
@@ -52,10 +53,10 @@ def forecasts(records: list, record, defect: str | None, db: str | None) -> list
     found = []
     for area in record.areas:
         number, is_bare = area.number, not area.layers
-        asked = [defect] if defect else DEFECTS
-        how["defects"] = [each for each in asked if not (is_bare and each in OF_A_GLAZE)]
+        defects = [each for each in asked if not (is_bare and each in OF_A_GLAZE)]
         by_cone = [
-            (share, each.cone_reached, forecast(model, each, number, **how)) for share, each in ways
+            (share, each.cone_reached, forecast(model, each, number, defects=defects, **how))
+            for share, each in ways
         ]
         told = with_fit(either(by_cone), others, record, number)
         new = unlike(model, likeliest, number, others)

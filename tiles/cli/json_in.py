@@ -10,13 +10,10 @@ from tiles.errors import InvalidValue
 
 def read_in(file: Path, *, skip_refused: bool, yes: bool, db: str | None, **how: bool) -> None:
     """Store the records of a JSON file: all of them, or with ``skip_refused`` the good ones."""
-    from tiles.cli.flat import tell_lost
-    from tiles.cli.joined import on_record, tell_joined
-    from tiles.cli.notices import tell_imported, tell_missing_pictures, tell_own_words
+    from tiles.cli.joined import on_record
     from tiles.cli.user_files import refused_beside
     from tiles.exchange import json_file
     from tiles.queries.alike import names_alike, tiles_on_shelves
-    from tiles.records.spoken import some
     from tiles.records.store.named import Names
 
     studio, values = json_file.parted(json_file.read_values(file), file.name)
@@ -40,17 +37,10 @@ def read_in(file: Path, *, skip_refused: bool, yes: bool, db: str | None, **how:
         if outcome.refused:
             with refused_beside(file) as (kept, part):
                 _write_refused(part, outcome.refused)
-    of_tiles = [each for each in outcome.told if each[1] not in beside.told]
-    tell_lost([*beside.told, *outcome.gained, *outcome.lost], of_tiles)
-    tell_joined(outcome.joined)
-    if added := list(dict.fromkeys(map(str, outcome.added))):
-        common.talk(f"Added {some(added)}.")
+    _tell_named(outcome, beside)
     alike.tell([each for each in alike_names if each.name not in apart], file)
     print(on_record(outcome, len(values)))
-    tell_own_words(_own_words(outcome))
-    tell_imported(outcome.stored, db)
-    gained = [each.record for each in outcome.joined if each.pictures]
-    tell_missing_pictures([*outcome.stored, *gained], db)
+    _tell_stored(outcome, db)
     if outcome.refused:
         common.talk(f"The refused records are in {kept}; correct them and import that file.")
         raise typer.Exit(3)
@@ -62,6 +52,29 @@ def _put_studio(session, studio, file: Path, keep_stored: bool, yes: bool):
 
     how = {"keep_stored": keep_stored, "confirmed": yes}
     return import_studio(session, studio, file.name, **how)
+
+
+def _tell_named(outcome, beside) -> None:
+    """What is stored otherwise than the file has it, what tiles gained, and the names added."""
+    from tiles.cli.flat import tell_lost
+    from tiles.cli.joined import tell_joined
+    from tiles.records.spoken import some
+
+    of_tiles = [each for each in outcome.told if each[1] not in beside.told]
+    tell_lost([*beside.told, *outcome.gained, *outcome.lost], of_tiles)
+    tell_joined(outcome.joined)
+    if added := list(dict.fromkeys(map(str, outcome.added))):
+        common.talk(f"Added {some(added)}.")
+
+
+def _tell_stored(outcome, db: str | None) -> None:
+    """What must be known of the tiles that are on record now, and of their pictures."""
+    from tiles.cli.notices import tell_imported, tell_missing_pictures, tell_own_words
+
+    tell_own_words(_own_words(outcome))
+    tell_imported(outcome.stored, db)
+    gained = [each.record for each in outcome.joined if each.pictures]
+    tell_missing_pictures([*outcome.stored, *gained], db)
 
 
 def _tell_refused(refused: list, source: str) -> None:
