@@ -78,7 +78,7 @@ def test_three_thin_coats_are_not_refused_as_thick_where_own_tiles_measured_them
     assert "coats 2 -> 3: so thick a coat runs or falls off" in found.left_out
     found = proposed(THICK_COATS, others=[thin(defects=["crawling"])])
     assert not any(each.startswith("coats 2 -> 3") for each in found.left_out)
-    found = proposed(THICK_COATS, others=[thin(mm=2.4)])
+    found = proposed(THICK_COATS, others=[thin(mm=2.4), thin("S-2", ["crawling"])])
     assert "coats 2 -> 3: so thick a coat runs or falls off" in found.left_out
 
 

@@ -37,6 +37,7 @@ def test_faults_in_words_fill_every_defect_column(cell, seen):
     [
         ("pinholes, lots", "'lots' is no fault"),
         ("kinda bubbly", r"small holes; if not, other \(kinda bubbly\); else none"),
+        ("broken", r"--note broken'\); else none"),
         ("-", "may mean two things"),
         ("ran; running", "twice"),
         ("n/a", "'n/a' may mean two things"),

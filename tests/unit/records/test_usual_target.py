@@ -6,7 +6,7 @@ Temperatures: cone 5 about 1186 C / 2167 F, 05 about 1031 C / 1888 F, at the med
 import pytest
 
 from tiles.records.forms import FiringRecord
-from tiles.records.usual_target import target_questions
+from tiles.records.usual_target import label_questions, target_questions
 
 
 def fired(*cones, kiln="K", kind="glaze"):
@@ -75,3 +75,14 @@ def test_a_few_firings_of_mid_range_do_not_end_the_question():
         "target cone 5 (about 1186 C / 2167 F) is far above cone 04 (about 1063 C / 1945 F), the "
         "hottest of 3 of 5 glaze firings of k."
     ]
+
+
+@pytest.mark.parametrize(
+    ("clays", "is_asked"),
+    [([("4", "6")], True), ([("3", "4")], False), ([], False), ([("4", "6"), ("06", "04")], False)],
+)
+def test_a_hotter_cone_is_named_only_where_every_clay_in_use_stands_it(clays, is_asked):
+    set_low = FiringRecord(name="F1", target_cone="05")
+    told = label_questions(set_low, [("4", "6")], clays)
+    assert [each.endswith("and cone 5 is not.") for each in told] == [True] * is_asked
+    assert label_questions(set_low, [("06", "04"), ("4", "6")], clays) == []
