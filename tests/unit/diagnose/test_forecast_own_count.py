@@ -9,10 +9,10 @@ from diagnose.view import View
 from tests.unit.diagnose.test_comparison import tile
 
 
-def _clear(number, below, coats, *, failed=False, under=3, **values):
+def _clear(number, below, coats, *, failed=False, under=3, defect="blisters", **values):
     layers = [{"glaze": {"name": below, "role": "underglaze"}, "coats": under}] if below else []
     areas = [{"number": 1, "layers": [*layers, {"glaze": "clear", "coats": coats}]}]
-    return tile(number, areas=areas, defects=["blisters"] * failed, **values)
+    return tile(number, areas=areas, defects=[defect] * failed, **values)
 
 
 OVER_CORAL = [_clear(n, "coral", 2, failed=True) for n in range(7)]
@@ -40,6 +40,9 @@ def test_where_the_very_same_layers_came_out_sound_no_chance_is_far_from_all_on_
     for others, is_told in ((failed, False), ([*failed, *sound], True)):
         found = made_alike(others, View(asked, asked.areas[0])).counts("blisters")
         assert found["layers_gainsay"] is is_told
+    crazed = [_clear(n, "coral", 2, failed=True, defect="crazing") for n in range(6)]
+    found = made_alike([*crazed, *sound], View(asked, asked.areas[0])).counts("crazing")
+    assert not found["layers_gainsay"], "of fit another clay says nothing"
     far = {"alike_seen": 6, "alike_areas": 6, "alike_tiles": 6}
     far |= {"closest_seen": 1, "closest_areas": 1}
     assert Forecast(*HEAD, **far).alike_is_far
@@ -70,6 +73,9 @@ def test_that_fewer_coats_of_colour_were_sound_is_not_told_of_the_colour_that_fa
     asked = _clear(99, below, 2, under=2)
     lesson, _ = own_count([*OVER_CORAL, *thick, *thin, *BARE], asked, 1, Forecast(*HEAD))
     assert (lesson is not None and lesson.here_failed == 0) is is_told
+    if is_told:  # also where more coats of that very colour failed
+        thick += [_clear(50 + n, "ink", 2, failed=True) for n in range(2)]
+        assert own_count([*OVER_CORAL, *thick, *thin, *BARE], asked, 1, Forecast(*HEAD))[0]
 
 
 def test_a_count_whose_failures_are_all_glazed_otherwise_is_not_told():

@@ -107,3 +107,17 @@ def test_a_colour_put_on_raw_clay_is_not_counted_as_one_put_on_bisque(
     of_it = [each for each in others if where in (None, each.areas[0].layers[0].applied_on)]
     assert told["layers_areas"] == len(of_it)
     assert own_pair(others, view).count("crawling").tiles == len(of_it)
+
+
+@pytest.mark.parametrize(("body", "is_told_twice"), [("red clay", False), ("white clay", True)])
+def test_the_very_same_layers_are_told_beside_the_closest_only_where_others_are_among_them(
+    body, is_told_twice
+):
+    def matt(number, coats, **made):
+        layers = [{"glaze": "matt", "coats": coats}]
+        return tile(number, areas=[{"number": 1, "layers": layers}], **made)
+
+    asked, others = matt(99, 2), [matt(1, 2), matt(2, 3), matt(3, 3), matt(4, 2, body=body)]
+    told = made_alike(others, View(asked, asked.areas[0])).counts("crawling")
+    assert (told["alike_areas"], told["layers_areas"]) == (4 - is_told_twice, 2)
+    assert told["layers_are_alike"] is not is_told_twice
