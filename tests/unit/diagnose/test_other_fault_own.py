@@ -52,6 +52,9 @@ def test_a_cooler_tile_of_its_firing_that_went_glossy_as_well_makes_the_heat_les
         assert (share_of("overfired", told([beside])) < by_itself) is is_less
     hotter = made("O-3", "shiny", firing=FAST, shelf="middle", reached="7")
     assert share_of("overfired", told([hotter])) == pytest.approx(by_itself)
+    hottest = made("O-1", "went glossy", firing=FAST, shelf="top", reached="8")
+    alone, beside = (share_of("overfired", told(each, hottest)) for each in ([], [hotter]))
+    assert beside == pytest.approx(alone), "cooler, but over its label as well"
 
 
 def test_the_firing_in_which_it_came_is_told_with_the_others():
