@@ -89,6 +89,13 @@ def test_a_shelf_much_like_another_and_one_that_reads_as_a_fault(sqlite_database
     assert told(sqlite_database, search=Search(note="T-01")) == []
 
 
+def test_of_two_shelves_alike_with_as_many_tiles_one_is_doubted(sqlite_database):
+    ((_marks, said, _mend),) = told(
+        sqlite_database, tile("T-01", shelf="top"), tile("T-04", shelf="topp")
+    )
+    assert "'top'" in said and "'topp'" in said
+
+
 def test_a_shelf_without_a_witness_cone_is_one_beside_a_shelf_that_has_it(sqlite_database):
     read = G1 | {"witness_cones": [{"shelf": "top", "cone": "05"}]}
     tiles = [tile("T-01", shelf="topp", firing=read), tile("T-02", shelf="floor", firing=read)]
