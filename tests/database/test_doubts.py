@@ -89,6 +89,17 @@ def test_a_shelf_much_like_another_and_one_that_reads_as_a_fault(sqlite_database
     assert told(sqlite_database, search=Search(note="T-01")) == []
 
 
+@pytest.mark.parametrize(("far", "of_firing"), [(3, True), (2, False)])
+def test_where_most_of_several_tiles_are_far_outside_their_labels_the_firing_is_doubted(
+    sqlite_database, far, of_firing
+):
+    hot = G1 | {"target_cone": "5"}
+    low = [tile(f"T-{at}", firing=hot, layer={"glaze": POND}) for at in range(far)]
+    mid = {"glaze": {"name": "mid blue", "cone_low": "4", "cone_high": "6"}}
+    found = told(sqlite_database, *low, tile("T-9", firing=hot, layer=mid))
+    assert any("firing change G1 --target-cone 05" in mend for *_, mend in found) is of_firing
+
+
 def test_of_two_shelves_alike_with_as_many_tiles_one_is_doubted(sqlite_database):
     ((_marks, said, _mend),) = told(
         sqlite_database, tile("T-01", shelf="top"), tile("T-04", shelf="topp")
