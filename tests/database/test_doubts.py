@@ -180,6 +180,40 @@ def test_one_tile_of_a_load_far_outside_its_label_was_perhaps_in_another(sqlite_
     )  # fmt: skip
 
 
+def test_a_label_that_underfired_tiles_bear_out_is_not_doubtful(sqlite_database):
+    grey = {"name": "storm grey", "cone_low": "5", "cone_high": "6"}
+    seen = [{"inspected_on": "2026-10-18", "defects": [{"defect": "underfired"}]}]
+    ponds = [tile(f"T-0{n}", POND, firing) for n, firing in enumerate((G1, G1, G1, G2, G2, G2))]
+    cool = [tile("U-01", grey, G1, inspections=seen), tile("U-02", grey, G2, inspections=seen)]
+    assert told(sqlite_database, *ponds, *cool) == []
+    sound = [
+        tile(f"U-0{n}", grey, G2, inspections=[{"inspected_on": "2026-10-18"}]) for n in (3, 4)
+    ]
+    ((marks, said, mend),) = told(sqlite_database, *sound)
+    assert mend == 'tiles glaze change "storm grey" --cones LOW-HIGH'
+    assert said.startswith(f"{marks[0]}: ") and said.endswith("3 more tiles, of other firings too.")
+
+
+def test_each_command_mends_what_is_doubtful_of_all_its_tiles(sqlite_database):
+    """A bisque cone and a cone reached are as far above one label, and two mistakes."""
+    clay = {"name": "white clay", "cone_low": "06", "cone_high": "02"}
+    ponds = [tile(f"T-0{n}", POND) for n in range(4)]
+    hot = [tile("U-01", body=clay, cone_reached="6"), tile("U-02", body=clay, bisque_cone="4")]
+    found = {mend: marks for marks, _said, mend in told(sqlite_database, *ponds, *hot)}
+    assert found == {
+        "tiles change U-01 --cone-reached 06": ["U-01"],
+        "tiles change U-02 --bisque-cone 04": ["U-02"],
+    }
+
+
+def test_a_cone_that_its_shelfs_witness_gainsays_is_one_doubt_whatever_the_labels(sqlite_database):
+    read = G1 | {"witness_cones": [{"cone": "05"}]}
+    tiles = [tile("T-01", POND, read), tile("T-02", POND, read, cone_reached="6")]
+    ((marks, said, mend),) = told(sqlite_database, *tiles)
+    assert (marks, mend) == (["T-02"], 'tiles change T-02 --cone-reached ""')
+    assert said == "cone reached 6, but in G1 the witness cone of the whole load is 05."
+
+
 def test_a_firing_set_far_hotter_than_its_kilns_others(sqlite_database):
     fired = [tile(f"T-0{n}", firing=G1 | {"name": f"G{n}"}) for n in range(1, 5)]
     hot = tile("T-05", firing=G1 | {"name": "G5", "target_cone": "5"})

@@ -5,8 +5,11 @@ from collections.abc import Callable, Iterator
 
 from tiles.cli.doubts import Doubt
 from tiles.cli.marks import runs
+from tiles.cli.prose import counted
 from tiles.errors import Questioned, shell_line
 
+_FIRING = {"cone_reached": "firing", "bisque_cone": "bisque_firing"}
+"""Where a cone comes from that is not the tile's own."""
 MOST_OF = 3
 """Of so many tiles at a place most tell of its cone; two may be of one glaze (an estimate)."""
 
@@ -118,7 +121,7 @@ def of_tiles(records: list) -> Iterator[Doubt]:
         for said in questions(record):
             if said in others:
                 yield _doubt(record, said, others[said](record, said))
-            elif not _is_of_firing(record, said):
+            elif not (_is_of_firing(record, said) or _is_of_reading(record, said)):
                 of_cones.append((record, said))
         for said in layer_questions(record).values():
             yield _doubt(record, said, ["--glaze", "NAME=COATS"])
@@ -146,11 +149,24 @@ def _of_cones(records: list, asked: list[tuple]) -> Iterator[Doubt]:
     by_cause: dict[object, list[tuple]] = {}
     for told in asked:
         place = _place(*told)
-        by_cause.setdefault(place if place in wrong else beyond(told[1]), []).append(told)
+        by_cause.setdefault(place if place in wrong else _of_tile(*told), []).append(told)
     for cause, told in by_cause.items():
-        mended = _mend_of_place(told) if cause in wrong else _mend_of_tiles(told)
         marks = list(dict.fromkeys(record.mark for record, _said in told))
-        yield Doubt(marks, told[0][1], shell_line(["tiles", *mended]))
+        if cause in wrong:
+            yield Doubt(marks, told[0][1], shell_line(["tiles", *_mend_of_place(told)]))
+        elif label := _label_of_many(told):
+            if not _came_as_labelled(told):
+                yield Doubt(marks, _of_many(told), shell_line(["tiles", *label]))
+        else:
+            yield Doubt(marks, told[0][1], shell_line(["tiles", *_mend_of_tiles(told)]))
+
+
+def _of_tile(record, said: str) -> tuple:
+    """Tiles of which the same is doubtful, and mended alike."""
+    from tiles.records.answered import beyond
+
+    own = _own_field(record, said)
+    return beyond(said), own, getattr(record, own)
 
 
 def _places(record) -> dict[str, tuple]:
@@ -184,6 +200,14 @@ def _is_of_firing(record, said: str) -> bool:
     """Whether a witness cone is far from the target and nothing else: told of the firing itself."""
     name = record.firing.name if record.firing else None
     return not record.cone_reached and said.endswith(f", the target of {name}.")
+
+
+def _is_of_reading(record, said: str) -> bool:
+    """Whether it is a tile's own cone, which its shelf's witness cone gainsays: told as that."""
+    from tiles.records.own_cone import read_otherwise
+
+    read = read_otherwise(record) if _own_field(record, said) == "cone_reached" else None
+    return bool(read) and "witness" in read[0]
 
 
 def _doubt(record, said: str, options: list[str]) -> Doubt:
@@ -222,17 +246,37 @@ def _mend_of_place(told: list[tuple]) -> list[str]:
 
 
 def _mend_of_tiles(told: list[tuple]) -> list[str]:
-    """The command that mends some tiles, or the label that is wrong if they are of many firings."""
+    """The command that mends some tiles: their own cone, or in which firing they were."""
     newest, said = told[0]
     own = _own_field(newest, said)
-    held_as = "firing" if own == "cone_reached" else "bisque_firing"
-    firings = {firing.name for each, _said in told if (firing := getattr(each, held_as))}
-    if len(firings) > 1 and (label := _label(told[0])):
-        return [*label, "--cones", "LOW-HIGH"]
     marks = runs([record.mark for record, _said in told])
     if getattr(newest, own):
         return ["change", *marks, f"--{own.replace('_', '-')}", _meant(newest, own)]
-    return ["change", *marks, f"--{held_as.replace('_', '-')}", "NAME"]
+    return ["change", *marks, f"--{_FIRING[own].replace('_', '-')}", "NAME"]
+
+
+def _label_of_many(told: list[tuple]) -> list[str] | None:
+    """The command for a label that loads of several firings gainsay: it is wrong, most often."""
+    own = _own_field(*told[0])
+    firings = {firing.name for each, _said in told if (firing := getattr(each, _FIRING[own]))}
+    label = _label(told[0]) if len(firings) > 1 else None
+    return [*label, "--cones", "LOW-HIGH"] if label else None
+
+
+def _of_many(told: list[tuple]) -> str:
+    """What is said of the newest of them, and how many others are as far from the label."""
+    more = counted(len({record.mark for record, _said in told}) - 1, "more tile")
+    return f"{told[0][0].mark}: {told[0][1]} As far beyond it: {more}, of other firings too."
+
+
+def _came_as_labelled(told: list[tuple]) -> bool:
+    """Whether most of what came too cool for its label was seen to be underfired: it is right."""
+    seen = [
+        any(each.defect == "underfired" for look in record.inspections for each in look.defects)
+        for record, said in told
+        if record.inspections and "far below" in said
+    ]
+    return sum(seen) > len(seen) / 2
 
 
 def _label(told: tuple) -> list[str] | None:
