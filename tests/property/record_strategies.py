@@ -68,9 +68,14 @@ layers = st.fixed_dictionaries(
 )
 
 
+def clues_about(about):
+    return [clue.name for clue in clues.clues().values() if clue.about == about]
+
+
 def clue_answers(about):
-    names = [clue.name for clue in clues.clues().values() if clue.about == about]
-    return st.dictionaries(st.sampled_from(names), st.sampled_from(["yes", "no"]), max_size=3)
+    names = clues_about(about)
+    often = st.sampled_from(names[:2]) | st.sampled_from(names)  # those that searches ask for
+    return st.dictionaries(often, st.sampled_from(["yes", "no"]), max_size=3)
 
 
 @st.composite
@@ -121,7 +126,7 @@ def tiles(draw, mark, studio, bisques):
         "shelf": draw(word([*SHELVES, "STRASSE"])),
         "cone_reached": draw(maybe(cones)),
         "areas": own,
-        "clues": draw(clue_answers("tile")),
+        "clues": draw(clue_answers("tile")) | draw(clue_answers("area")),
         "inspections": draw(looks(len(own))),
         "note": draw(maybe(noted)),
     }

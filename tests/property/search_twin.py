@@ -57,6 +57,11 @@ def _tile_matches(record: TileRecord, search: Search) -> bool:
     )
 
 
+def _clue(record: TileRecord, area: AreaRecord, name: str) -> str | None:
+    """An area's own answer counts before that of its tile."""
+    return area.clues.get(name, record.clues.get(name))
+
+
 def _day_matches(day: date | None, search: Search) -> bool:
     if search.since is None and search.until is None:
         return True
@@ -98,7 +103,8 @@ def _area_matches(record: TileRecord, area: AreaRecord, search: Search) -> bool:
     seen = {each.defect for each in derived.defects_on(record, area)}
     clean = derived.is_clean(record, area)
     return (
-        all(any(_same(wanted, name) for name in names) for wanted in search.glazes)
+        all(_clue(record, area, name) == answer for name, answer in search.clues)
+        and all(any(_same(wanted, name) for name in names) for wanted in search.glazes)
         and _has_coat(area, search)
         and (search.is_clean is None or clean is search.is_clean)
         and (search.defect is None or search.defect in seen)

@@ -19,6 +19,7 @@ from tests.property.record_strategies import (
     KILNS,
     MADE,
     after_the_firing,
+    clues_about,
     cones,
     maybe,
     studios,
@@ -30,6 +31,7 @@ from tiles.queries.unread import tiles_without_cone
 from tiles.records import derived, forms, store, words
 from tiles.records.store.named import Names
 
+ASKED = [each for about in ("tile", "area") for each in clues_about(about)[:2]]
 days = st.sampled_from([MADE, FIRED, FIRED + timedelta(days=1)]) | after_the_firing
 OPTIONS = {
     "body": st.sampled_from([*BODIES, BODIES[0].upper()]),
@@ -50,6 +52,9 @@ OPTIONS = {
     "is_inspected": st.booleans(),
     "since": days,
     "until": days,
+    "clues": st.sampled_from([*ASKED]).flatmap(
+        lambda name: st.sampled_from(["yes", "no"]).map(lambda answer: ((name, answer),))
+    ),
     "note": st.sampled_from(["7c", "\u00e4rmel kurs", "STOCK", "old stock"]),
 }
 
