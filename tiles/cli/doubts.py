@@ -82,28 +82,19 @@ def _of_marks(session, marks: list[str]) -> Iterator[Doubt]:
 
 
 def _of_names(session, records: list) -> Iterator[Doubt]:
-    from tiles.queries.alike import names_alike
-    from tiles.records.store.belongings import command_of
+    from tiles.queries.alike import named_in, names_alike
+    from tiles.records.store.belongings import command_of, noun
 
-    for each in names_alike(session, [], records):
-        marks = [record.mark for record in records if each.name in _named(record)[each.noun]]
+    found = names_alike(session, [], records)
+    named = [
+        (record.mark, {noun(model): names for model, names in named_in([record]).items()})
+        for record in (records if found else ())
+    ]
+    for each in found:
+        marks = [mark for mark, names in named if each.name in names[each.noun]]
         if marks:
             mend = shell_line([*command_of(each.noun).split(), "merge", each.name, each.like])
             yield Doubt(marks, said_of(each), mend)
-
-
-def _named(record) -> dict[str, set[str]]:
-    """What a tile names, by what a person calls such a thing."""
-    from tiles.records import models
-    from tiles.records.store.belongings import noun
-
-    firings = [each for each in (record.firing, record.bisque_firing) if each]
-    return {
-        noun(models.ClayBody): {record.body.name},
-        noun(models.Glaze): {each.glaze.name for area in record.areas for each in area.layers},
-        noun(models.Firing): {each.name for each in firings},
-        noun(models.Kiln): {each.kiln for each in firings if each.kiln},
-    }
 
 
 def _of_shelves(session, records: list) -> Iterator[Doubt]:
@@ -134,9 +125,10 @@ def _of_shelf(marks: list[str], said: str, like: str) -> Doubt:
 def _of_readings(records: list) -> Iterator[Doubt]:
     """Tiles that say another cone of themselves than their firing, or than their bisque."""
     from tiles.records.notices import bisques_read_otherwise, cones_read_otherwise
+    from tiles.records.own_cone import OF_TARGET
 
     for (firing, what, read, own), marks in cones_read_otherwise(records).items():
-        if "witness" in what:  # of what it was set for there is a question
+        if what != OF_TARGET:  # of what it was set for there is a question
             said = f"cone reached {own}, but in {firing} {what} is {read}."
             yield Doubt(marks, said, _line("change", *runs(marks), "--cone-reached", ""))
     for (bisque, read, own), marks in bisques_read_otherwise(records).items():

@@ -204,10 +204,10 @@ def _is_of_firing(record, said: str) -> bool:
 
 def _is_of_reading(record, said: str) -> bool:
     """Whether it is a tile's own cone, which its shelf's witness cone gainsays: told as that."""
-    from tiles.records.own_cone import read_otherwise
+    from tiles.records.own_cone import OF_TARGET, read_otherwise
 
     read = read_otherwise(record) if _own_field(record, said) == "cone_reached" else None
-    return bool(read) and "witness" in read[0]
+    return bool(read) and read[0] != OF_TARGET
 
 
 def _doubt(record, said: str, options: list[str]) -> Doubt:
@@ -271,8 +271,10 @@ def _of_many(told: list[tuple]) -> str:
 
 def _came_as_labelled(told: list[tuple]) -> bool:
     """Whether most of what came too cool for its label was seen to be underfired: it is right."""
+    from tiles.records.derived import shows
+
     seen = [
-        any(each.defect == "underfired" for look in record.inspections for each in look.defects)
+        any(shows(record, area, "underfired") for area in record.areas)
         for record, said in told
         if record.inspections and "far below" in said
     ]

@@ -55,7 +55,7 @@ def names_alike(
     added = list(added)
     found = _called_otherwise(session, added)
     asked: list[Alike] = []
-    named = _named(stored)
+    named = named_in(stored)
     for model in _MODELS:
         just_added = {each.name for each in added if each.what == noun(model)}
         new = just_added | named[model]
@@ -93,7 +93,7 @@ def _called_otherwise(session: Session, added: Iterable[Added]) -> list[Alike]:
     ]
 
 
-def _named(stored: Iterable[TileRecord]) -> dict[type, set[str]]:
+def named_in(stored: Iterable[TileRecord]) -> dict[type, set[str]]:
     """What these tiles name, by its table."""
     names: dict[type, set[str]] = {model: set() for model in _MODELS}
     for record in stored:

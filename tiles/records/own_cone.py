@@ -9,6 +9,8 @@ from tiles.records.forms import TileRecord
 from tiles.records.questions import FAR_OUTSIDE_STEPS
 from tiles.records.spoken import whose_cone
 
+OF_TARGET = "the target cone"
+"""What says another cone where no witness cone was read for the tile."""
 FROM_WITNESS_STEPS = 2
 """Within a shelf a kiln is uneven by a cone or so (common practice, no source)."""
 
@@ -30,4 +32,4 @@ def read_otherwise(record: TileRecord) -> tuple[str, str] | None:
         least = FAR_OUTSIDE_STEPS
     if not own or not cone or abs(steps_between(cone, own)) < least:
         return None
-    return (whose_cone(record) if read else "the target cone"), cone
+    return (whose_cone(record) if read else OF_TARGET), cone
