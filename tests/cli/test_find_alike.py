@@ -30,7 +30,8 @@ def test_a_clean_tile_says_how_many_made_like_it_were_clean(fresh, tiles, found_
         assert ran.code == 0, ran.err
     ran = tiles("find", "--clean")
     (line,) = ran.out.splitlines()[2:]
-    assert "  1 of 3; but x2 + x2: crawling 1 of 1" in line
+    assert line.endswith("  1 of 3; but x2 + x2")
+    assert "But at least half failed of: ink x2 + toad x2 (crawling 1 of 1)." in ran.err
     # Also of tiles that the search itself leaves out.
     counts = [(row["mark"], row["alike_clean"], row["alike_tiles"]) for row in
               found_as_json("--firing", "F9")]  # fmt: skip
@@ -84,11 +85,10 @@ def test_a_clean_tile_says_with_what_other_coats_the_glaze_failed(fresh, tiles):
     ):
         assert tiles(*log, mark, "--body", body, "--coats", coats, *seen).code == 0
     for options in ((), ("--body", "red", "--coats", "1")):
-        said = [
-            " ".join(each.split()) for each in tiles("find", "--clean", *options).out.splitlines()
-        ]
-        assert any(each.endswith("1 of 1; but x3: crawling 1 of 1") for each in said), said
-    assert "1 of 2; but x3 on red: crawling 1 of 1" in " ".join(
-        tiles("find", "--clean").out.split()
-    )
-    assert "  made so: clean" in tiles("find", "--clean").out
+        ran = tiles("find", "--clean", *options)
+        assert any(each.endswith("1 of 1; but x3") for each in ran.out.splitlines()), ran.out
+    ran = tiles("find", "--clean")
+    assert "1 of 2; but x3 on red" in " ".join(ran.out.split())
+    assert "  made so: clean" in ran.out
+    told = " ".join(ran.err.split())
+    assert "But at least half failed of: pond x3 on red (crawling 1 of 1)." in told

@@ -157,18 +157,22 @@ def _read(session, search) -> _Answer:
 
 def _read_table(session, search, listing: asked.Listing) -> _Answer:
     """The rows as a person reads them, with what must be known of those that are shown."""
-    from tiles.queries.combinations import alike, made_otherwise
+    from tiles.cli.palette_others import failed_so
+    from tiles.queries.combinations import alike, made, made_otherwise
     from tiles.queries.search import run
 
     found, is_clean = run(session, search), bool(search.is_clean)
     made_so = alike(session, search, otherwise=is_clean) if found else {}
     others = made_otherwise(made_so) if is_clean else {}
-    rows = [_row(each, made_so) for each in found]
+    failed = [failed_so(each, others.get(made(each), [])) for each in found]
     rows = [
-        row | readable(row, each, made_so, others) for row, each in zip(rows, found, strict=True)
+        (row := _row(each, made_so)) | readable(row, each, made_so, otherwise)
+        for each, otherwise in zip(found, failed, strict=True)
     ]
     shown = found[: listing.limit]
-    below = [*([_count(session, search, found)] if found else []), *_notes(session, search, shown)]
+    below = failed_otherwise(shown, failed)
+    below += [_count(session, search, found)] if found else []
+    below += _notes(session, search, shown)
     below += without_cone(session, search)
     below += caution.line(caution.held(session, caution.on_areas(shown)))
     empty = "No such tile." if found else _none(session, search)
@@ -305,12 +309,29 @@ def _search(**parts):
     return Search(**parts)
 
 
-def readable(row: dict, found, made_so: dict, others: dict) -> dict:
-    """The cells of the table that put several fields into one."""
-    from tiles.cli.palette_others import failed_so
-    from tiles.queries.combinations import made
+def failed_otherwise(shown: Sequence, failed: Sequence) -> list[str]:
+    """What the ways that the rows call "but" came to, each once however many rows name it.
 
-    but = failed_so(found, others.get(made(found), []))
+    Parameters
+    ----------
+    shown : sequence of Found
+        The rows that are shown; a body that is that of all of them goes without saying.
+    failed : sequence of Otherwise or None
+        Of each row the other way of putting on its layers that failed most.
+    """
+    of_all = {each.body for each in shown}
+    told = dict.fromkeys(
+        f"{coat(each.area)}{'' if of_all == {each.area.body} else f' on {each.area.body}'} "
+        f"({each.fault})"
+        for each in failed[: len(shown)]
+        if each
+    )
+    return [f"But at least half failed of: {', '.join(told)}."] if told else []
+
+
+def readable(row: dict, found, made_so: dict, otherwise) -> dict:
+    """The cells of the table that put several fields into one."""
+    but = f"; but {otherwise.way}" if otherwise else ""
     alike = _made_like(found, made_so).areas
     faulty = [each for each in alike if each.mark == found.mark and not each.clean]
     beside = f"; area {', '.join(str(each.area) for each in faulty)} not" if faulty else ""
@@ -320,7 +341,7 @@ def readable(row: dict, found, made_so: dict, others: dict) -> dict:
         "coat": coat(found),
         "thickness_mm": row["thickness_mm"] if any(row["thickness_mm"]) else None,
         "result": result(row),
-        "alike": f"{row['alike_clean']} of {row['alike_tiles']}{beside}{but and f'; {but}'}",
+        "alike": f"{row['alike_clean']} of {row['alike_tiles']}{beside}{but}",
     }
 
 

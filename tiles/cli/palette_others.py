@@ -55,7 +55,23 @@ def others_with(made, areas: Sequence) -> Others | None:
     return max(told, key=lambda each: each[0])[1] if told else None
 
 
-def failed_so(own, others: Sequence) -> str:
+@dataclass(frozen=True)
+class Otherwise:
+    """A way of putting on the same layers of which most tiles failed.
+
+    ``way`` is that in which it differs: "x3", "on white clay", "x3 on white clay"; ``fault`` what
+    came of it: "crawling 5 of 7"; ``area`` (a Found) is one made so.
+    """
+
+    way: str
+    fault: str
+    area: object
+
+    def __str__(self) -> str:
+        return f"but {self.way}: {self.fault}"
+
+
+def failed_so(own, others: Sequence) -> Otherwise | None:
     """With which other coats, or on which other clays, most tiles of the same layers failed.
 
     Parameters
@@ -67,9 +83,8 @@ def failed_so(own, others: Sequence) -> str:
 
     Returns
     -------
-    str
-        "but x3: crawling 2 of 2": of several the one on its clay of which most failed; empty
-        where none did.
+    Otherwise or None
+        Of several the one on its clay of which most failed; None where none did.
     """
     failed = [each for each in others if each.defects and 2 * len(each.clean) <= len(each.marks)]
     worst = min(
@@ -77,11 +92,12 @@ def failed_so(own, others: Sequence) -> str:
         key=lambda each: (each.areas[0].body != own.body, len(each.clean) - len(each.marks)),
         default=None,
     )
-    return f"but {_way(own, worst.areas[0])}: {_worst(worst)}" if worst else ""
+    if worst is None:
+        return None
+    return Otherwise(_way(own, worst.areas[0]), _worst(worst), worst.areas[0])
 
 
 def _way(own, other) -> str:
-    """In what another way of glazing differs: "x3", "on white clay", "x3 on white clay"."""
     is_known = any(other.coats)
     coats = " + ".join(f"x{each or '?'}" for each in other.coats) if is_known else "coats unknown"
     coats = "" if other.coats == own.coats else coats

@@ -99,7 +99,8 @@ def _failed_otherwise(row: dict, made, others: list) -> str:
     """With which coats and on which clays the glaze of a line that looks clean failed; else ""."""
     from tiles.cli.palette_others import failed_so
 
-    return failed_so(made.areas[0], others) if 2 * row["clean"] > row["tiles"] else ""
+    looks_clean = 2 * row["clean"] > row["tiles"]
+    return str((looks_clean and failed_so(made.areas[0], others)) or "")
 
 
 def _doubt(row: dict) -> str:
