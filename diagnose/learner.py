@@ -196,7 +196,7 @@ class Model:
         -------
         pandas.DataFrame
             One column for each defect, named as its flat column (``defect_crazing``); index as
-            given. Outcomes in ``frame`` are not looked at.
+            given. Outcomes and fired coats in ``frame`` are not looked at.
         """
         import pandas as pd
 
@@ -258,7 +258,7 @@ class Model:
         Parameters
         ----------
         record : TileRecord
-            The tile, planned or fired; its inspections are not looked at.
+            The tile, planned or fired; its inspections and its fired coat are not looked at.
         area : int, optional
             Which area; the first without it.
         """

@@ -15,6 +15,7 @@ from diagnose.forecasts.drivers import LEAST_DRIVE, Driver, drivers, seen_from
 from diagnose.forecasts.own_count import counted, own_count
 from diagnose.learning.model import LEARNED
 from diagnose.learning.rows import Row
+from diagnose.learning.table import FIRED_COAT
 from diagnose.measures.of_area import Measure, measures
 from diagnose.own_tiles.areas import looked_at
 from diagnose.own_tiles.made_alike import made_alike
@@ -159,7 +160,7 @@ def forecast(
     model : Model
         From `diagnose.learner`.
     record : TileRecord
-        The tile, planned or fired; its inspections are not looked at.
+        The tile, planned or fired; its inspections and its fired coat are not looked at.
     area : int
         Number of the area.
     judged : Model, optional
@@ -179,7 +180,7 @@ def forecast(
     is_met = name_key(view.glaze_name or "") in model.learned.glazes
     verdicts = judged.tile_verdicts if is_met else judged.verdicts
     is_biased = bool(failures_only(others))
-    bare = record.model_copy(update={"inspections": []})
+    bare = _before_firing(record)
     seen = model.learned.see([Row(bare, area)])
     facts, alike, pair = measures(bare, area), made_alike(others, view), own_pair(others, view)
     found = [
@@ -204,6 +205,15 @@ def forecast(
         if each.seen and (told := by_batch(batched, view, each.defect)):
             found[at] = replace(each, own_count=told, own_count_by="batch", own_count_is_far=False)
     return sorted(found, key=lambda each: (-(each.chance or 0.0), DEFECTS.index(each.defect)))
+
+
+def _before_firing(record: "TileRecord") -> "TileRecord":
+    """The tile without what only the finished one tells: the looks at it, and its fired coat."""
+    bare = record.model_copy(deep=True, update={"inspections": []})
+    for area in bare.areas:
+        for layer in area.layers:
+            setattr(layer, FIRED_COAT, None)
+    return bare
 
 
 def _late(

@@ -48,10 +48,12 @@ def test_chances_and_states_are_those_of_the_learner(studio):
             assert each.chance is None
 
 
-def test_inspections_of_the_tile_itself_are_not_looked_at(studio):
+def test_what_only_the_finished_tile_tells_is_not_looked_at(studio):
     model, records = studio
     record = next(each for each in records if each.inspections and each.inspections[0].defects)
-    bare = record.model_copy(update={"inspections": []})
+    bare = record.model_copy(deep=True, update={"inspections": []})
+    for thick, none in zip(record.areas[0].layers, bare.areas[0].layers, strict=True):
+        thick.fired_thickness_mm, none.fired_thickness_mm = 1.2, None
     number = record.areas[0].number
     assert forecast(model, record, number) == forecast(model, bare, number)
 
