@@ -71,11 +71,12 @@ OTHER_JAR = ("glaze", "batch")
 class Like:
     """Own tiles like one that is asked about: so many of them failed.
 
+    A trial that differs in more than its change is a part of a tile.
     ``of`` names their glaze and clay where nothing else was asked to be alike.
     """
 
-    failed: int = 0
-    tiles: int = 0
+    failed: float = 0
+    tiles: float = 0
     of: str = ""
 
     def chance(self, believed: float, worth: float = 1.0) -> float:

@@ -36,10 +36,13 @@ if TYPE_CHECKING:
 _ALTERED = ("body", "glaze", "coats", "coats under", "under put on", "bisque cone", "beneath",
             "batch", "recipe", "kiln", "cone")  # fmt: skip
 """What a change alters on record, and no chance as it does a tenth of a millimetre."""
+FIRED = ("kiln", "cone", "shelf")
+"""How a tile was fired. A shelf is a second change (`notices.sets_apart`) and no name of one."""
 _WITH_IT = {
     "glaze": ("coats", "coats under", "under put on", "beneath", "batch", "recipe"),
     "batch": ("recipe",),
-    "kiln": ("cone",),
+    "kiln": ("cone", "shelf"),
+    "cone": ("shelf",),
 }
 """What is no second thing where one of these differs."""
 
@@ -151,17 +154,27 @@ def differences(trial: "TileRecord", view: View, but: Collection[str] = ()) -> l
 
     As far as both say it; ``but`` for some factors, by name.
     """
+    found = apart(trial, view, [name for name in _ALTERED if name not in but])
+    return [
+        f"{FACTORS[name].said}: {_plain(there)} -> {_plain(here)}"
+        for name, (here, there) in found.items()
+    ]
+
+
+def apart(
+    trial: "TileRecord", view: View, names: Sequence[str]
+) -> "dict[str, tuple[Value, Value]]":
+    """The factors among some in which two tiles are known to differ: of the trial, of the other."""
     if not trial.areas or not view.area:
-        return []
+        return {}
     one, other = View(trial, trial.areas[0]), View(view.record, view.area)
-    found: dict[str, str] = {}
-    names = (name for name in _ALTERED if name not in but)
+    found: dict[str, tuple[Value, Value]] = {}
     for factor in map(FACTORS.__getitem__, names):
         here, there = factor.read(one), factor.read(other)
         goes_along = any(factor.name in _WITH_IT.get(name, ()) for name in found)
         if not goes_along and _is_other(factor, here, there):
-            found[factor.name] = f"{factor.said}: {_plain(there)} -> {_plain(here)}"
-    return list(found.values())
+            found[factor.name] = here, there
+    return found
 
 
 def all_differences(trial: "TileRecord", view: View) -> list[str]:

@@ -30,12 +30,16 @@ def sound_beside(
     late : LateLooks
         How late the fault comes: a control that was looked at before that tells nothing.
     """
-    beside = [
-        each for each in controls if telling_looks(each) and firing_key(each) == firing_key(trial)
-    ]
+    beside = beside_it(trial, controls)
     if any(shows(each, area, late.defect) for each in beside for area in each.areas):
         return ()
     return tuple(each.mark for each in beside if any(late.tells(each, a) for a in each.areas))
+
+
+def beside_it(trial: "TileRecord", controls: "Sequence[TileRecord]") -> "list[TileRecord]":
+    """The controls of the firing of a trial that were looked at."""
+    of = firing_key(trial)
+    return [each for each in controls if telling_looks(each) and firing_key(each) == of]
 
 
 def controls_of(record: "TileRecord", others: "Sequence[TileRecord]") -> "list[TileRecord]":

@@ -10,6 +10,7 @@ from diagnose.measures.of_area import measures
 from diagnose.next_tiles.changes import Candidate, Owned, candidates
 from diagnose.next_tiles.odds import AS_IT_WAS, Like, chances, like
 from diagnose.trials.changes import (
+    FIRED,
     all_differences,
     differences,
     is_borne_out,
@@ -18,6 +19,7 @@ from diagnose.trials.changes import (
     tested,
 )
 from diagnose.trials.coat import said_of
+from diagnose.trials.fired import fired_otherwise
 from diagnose.trials.recipe import RECIPE, recipe_change
 from diagnose.trials.tried import Tried, is_control, tells_nothing
 from diagnose.view import View, area_of
@@ -28,12 +30,16 @@ if TYPE_CHECKING:
     from diagnose.next_tiles.odds import Inspected
     from tiles.records.forms import TileRecord
 
-_FIRED, _BUCKET = ("kiln", "cone"), ("batch", "recipe")
-"""What differs of itself where a trial is fired by itself, or a bucket is changed."""
+_BUCKET = ("batch", "recipe")
+"""What differs of itself where a bucket is changed."""
 
 
 def outcome(
-    case: "Case", trial: "TileRecord", rest: "Inspected", earlier: Sequence[Tried]
+    case: "Case",
+    trial: "TileRecord",
+    rest: "Inspected",
+    earlier: Sequence[Tried],
+    controls: "Sequence[TileRecord]" = (),
 ) -> tuple[Tried, tuple[float, ...] | None]:
     """What one trial showed, and how likely each cause was to let the fault come again on it.
 
@@ -50,10 +56,13 @@ def outcome(
         Own tiles but for the trials with a change.
     earlier : sequence of Tried
         The trials that were made before it.
+    controls : sequence of TileRecord
+        The tile once more, in any firing.
     """
     told = _seen(case, trial)
     if is_control(trial):
-        return told, None
+        made = differences(trial, case.view, but=FIRED)
+        return replace(told, besides=(*made, *fired_otherwise(trial, case.view))), None
     told, found = _change_of(case, trial, told)
     if found is None:
         return _of_no_one_change(told, all_differences(trial, case.view)), None
@@ -61,7 +70,9 @@ def outcome(
         said = f"planned with {told.change}, which its record does not bear out"
         return replace(told, change=said, is_as_planned=False), None
     answers = frozenset(found.if_repeats if told.came_again else found.if_sound)
-    return _with_chances(case, trial, replace(told, answers=answers), found, (rest, earlier))
+    besides = _besides(case, trial, found, controls)
+    told = replace(told, answers=answers, besides=besides)
+    return told, _chances(case, told, found, _as_changed(case, trial, found), (rest, earlier))
 
 
 def _seen(case: "Case", trial: "TileRecord") -> Tried:
@@ -82,20 +93,21 @@ def _change_of(case: "Case", trial: "TileRecord", told: Tried) -> tuple[Tried, C
     return replace(told, words=told.change if is_own else "", change=said_of(found)), found
 
 
-def _with_chances(
-    case: "Case", trial: "TileRecord", told: Tried, found: Candidate, beside: tuple
-) -> tuple[Tried, tuple[float, ...]]:
-    """In what else it differs, and the chances; ``beside`` are own tiles and earlier trials."""
+def _as_changed(case: "Case", trial: "TileRecord", found: Candidate) -> "TileRecord":
+    """The failed tile with the change of a trial alone."""
+    return changed(case.view, found.step, _owned(trial))
+
+
+def _chances(
+    case: "Case", told: Tried, found: Candidate, then: "TileRecord", beside: tuple
+) -> tuple[float, ...]:
+    """How likely it comes again, by cause; ``beside`` are own tiles and earlier trials."""
     rest, earlier = beside
-    then = changed(case.view, found.step, _owned(trial))
-    told = replace(
-        told, besides=_besides(trial, found, View(then, area_of(then, case.area_number)))
-    )
     facts = measures(then, case.area_number, case.defect)
     as_it_was = like(rest, case.record, case.area_number, case.defect, AS_IT_WAS)
     alike = [one for one in earlier if one.change == told.change and not tells_nothing(one)]
-    same = [one.came_again for one in alike]
-    return told, chances(case, found, facts, as_it_was, Like(sum(same), len(same)))
+    failed = sum(one.worth for one in alike if one.came_again)
+    return chances(case, found, facts, as_it_was, Like(failed, sum(one.worth for one in alike)))
 
 
 def _of_no_one_change(told: Tried, several: Sequence[str]) -> Tried:
@@ -107,12 +119,25 @@ def _of_no_one_change(told: Tried, several: Sequence[str]) -> Tried:
     return replace(told, change=said, is_as_planned=False)
 
 
-def _besides(trial: "TileRecord", found: Candidate, then: View) -> tuple[str, ...]:
-    """In what a trial was made otherwise than the failed tile with its change; never how fired."""
+def _besides(
+    case: "Case", trial: "TileRecord", found: Candidate, controls: "Sequence[TileRecord]"
+) -> tuple[str, ...]:
+    """In what a trial differs beyond its change: how it was made, and how it was fired.
+
+    Where the change is one of the firing, that differs of itself.
+    """
+    then = _as_changed(case, trial, found)
+    made = _made_otherwise(trial, found, View(then, area_of(then, case.area_number)))
+    is_of_firing = found.step.firing or found.step.place
+    return made if is_of_firing else (*made, *fired_otherwise(trial, case.view, controls))
+
+
+def _made_otherwise(trial: "TileRecord", found: Candidate, then: View) -> tuple[str, ...]:
+    """In what a trial was made otherwise than the failed tile with its change."""
     if found.kind == RECIPE:  # a trial recipe goes by a name of its own
         return ()
     is_bucket = found.step.changes[0].what in OF_BUCKET
-    return tuple(differences(trial, then, but=(*_FIRED, *(_BUCKET if is_bucket else ()))))
+    return tuple(differences(trial, then, but=(*FIRED, *(_BUCKET if is_bucket else ()))))
 
 
 def _owned(trial: "TileRecord") -> Owned:

@@ -27,10 +27,15 @@ if TYPE_CHECKING:
 TOLD_FROM = 0.2
 """A trial that moves a cause by less says nothing of it. [log-odds]."""
 LEAST_SOUND = 2
-"""One sound tile may be luck: from so many on a change is told as what worked."""
+"""One sound tile may be luck: from so many on a change is told as what worked. One that differs in
+more is worth less than one."""
 MOST_OF_A_CHANGE = math.log(MOST / LEAST)
 """However many trials of one change there are, together they move two causes apart by no more than
 one of the surest outcome: all of them may differ from the tile in one more thing. [log-odds]."""
+
+
+DIFFERS_IN_MORE = 0.5
+"""How likely it was the change that decided, for each thing in which a trial differs besides."""
 
 
 @dataclass(frozen=True)
@@ -43,7 +48,8 @@ class Tried:
     a fault that comes late was after so many ``days``: it shows by ``look_after`` days;
     ``is_as_planned``: its record does not gainsay the change. ``glaze`` names the trial recipe that
     it carries, which ends in the line it lies on and how far along it: "A 2/3". ``besides`` is in
-    what it differs from the failed tile beyond its change. ``beside`` are the controls of its
+    what it differs beyond its change from the failed tile, or was fired otherwise than the control
+    beside it. ``beside`` are the controls of its
     firing where they came out without the fault as well as it did: then it tells nothing. ``words``
     are the own ones that it was planned in, where ``change`` is what its record shows.
     """
@@ -66,6 +72,11 @@ class Tried:
     def move(self, name: str) -> float:
         """What it adds to the log-odds of one cause."""
         return self.moves.get(name, 0.0)
+
+    @property
+    def worth(self) -> float:
+        """How likely its outcome tells of its change: less for each thing that differs besides."""
+        return DIFFERS_IN_MORE ** len(self.besides)
 
 
 def by_change(tried: "Sequence[Tried]") -> "list[list[Tried]]":
@@ -91,19 +102,30 @@ def said(alike: "Sequence[Tried]", *, is_named: bool = True) -> str:
         came += looked_late(alike)
     other = sorted({fault for each in alike if not each.came_again for fault in each.instead})
     instead = f", but {listed(other)}" if other and not again else ""
-    if alike[0].change == UNCHANGED and not again and not any(one.is_early for one in alike):
+    if alike[0].change == UNCHANGED and not again and not any(map(_is_otherwise, alike)):
         instead += ", so it comes by chance and one sound trial tells little"
     beside = sorted({mark for each in alike for mark in each.beside})
     if beside:
         also = f"; nor did it on {listed(beside)} beside {'them' if many > 1 else 'it'} as it was"
         instead += f"{also}, so that tells nothing"
-    besides = [f"{each.mark} differs in more ({'; '.join(each.besides)})" for each in alike
-               if each.besides]  # fmt: skip
+    besides = [_differs(each) for each in alike if each.besides and not each.beside]
     instead += f", but {listed(besides)}" if besides else ""
     words = listed([f'"{text}"' for text in dict.fromkeys(each.words for each in alike) if text])
     change = f", {alike[0].change}" if is_named else ""
     change += f" (in your words {words})" if words else ""
     return f"trial{'s' if many > 1 else ''} {marks}{change}: {came}{instead}."
+
+
+def _is_otherwise(control: Tried) -> bool:
+    """Whether a sound one says nothing of luck: looked at too early, or not quite as it was."""
+    return control.is_early or bool(control.besides)
+
+
+def _differs(one: Tried) -> str:
+    """In what a trial differs, of one with a change beyond that, and what it is worth then."""
+    more = "" if one.change == UNCHANGED else " in more"
+    less = " and counts for less" if one.moves else ""
+    return f"{one.mark} differs{more} ({'; '.join(one.besides)}){less}"
 
 
 def in_short(tried: "Sequence[Tried]") -> str:
@@ -153,13 +175,21 @@ def proven(tried: "Sequence[Tried]") -> list[str]:
     told = [each for each in tried if not tells_nothing(each)]
     as_planned = [each for each in told if each.is_as_planned]
     for alike in by_change([each for each in as_planned if each.change != UNCHANGED]):
-        sound = [each.mark for each in alike if not each.came_again and not each.instead]
-        if len(sound) >= LEAST_SOUND and 2 * len(sound) > len(alike):
+        sound = [each.mark for each in alike if _is_sound(each)]
+        if _are_enough(filter(_is_sound, alike)) and 2 * len(sound) > len(alike):
             worked = f"it worked on {len(sound)} of {len(alike)} of your tiles ({listed(sound)})"
             worked += looked_late([each for each in alike if each.mark in sound])
             found.append((len(sound), f"{alike[0].change}: {worked}{as_it_was}."))
     found += [(many, f"{said}{as_it_was}.") for many, said in _along_lines(as_planned)]
     return [said for _, said in sorted(found, key=lambda each: -each[0])]
+
+
+def _is_sound(tried: Tried) -> bool:
+    return not (tried.came_again or tried.instead)
+
+
+def _are_enough(sound: "Iterable[Tried]") -> bool:
+    return sum(each.worth for each in sound) >= LEAST_SOUND
 
 
 def _along_lines(tried: "Sequence[Tried]") -> "Iterator[tuple[int, str]]":
@@ -176,8 +206,8 @@ def _along_lines(tried: "Sequence[Tried]") -> "Iterator[tuple[int, str]]":
             lines.setdefault(line, []).append(each)
     for of_line in lines.values():
         far_end_first = sorted(of_line, key=lambda each: -Fraction(each.glaze.rpartition(" ")[2]))
-        sound = list(takewhile(lambda e: not (e.came_again or e.instead), far_end_first))
-        if len(sound) >= LEAST_SOUND:
+        sound = list(takewhile(_is_sound, far_end_first))
+        if _are_enough(sound):
             marks = listed([each.mark for each in reversed(sound)])
             beyond = (
                 " and what lies beyond it on its line" if sound[0].glaze != sound[-1].glaze else ""
@@ -197,7 +227,8 @@ def _mark(tried: Tried) -> str:
     mark = f"{tried.mark} so far" if tried.is_early else tried.mark
     mark += f" ({tried.days} days)" if tried.is_early and tried.days is not None else ""
     mark += f', "{tried.words}"' if tried.words else ""
-    mark += f" [also {'; '.join(tried.besides)}]" if tried.besides else ""
+    also = "" if tried.change == UNCHANGED else "also "
+    mark += f" [{also}{'; '.join(tried.besides)}]" if tried.besides else ""
     return " but ".join(filter(None, (mark, " and ".join(instead))))
 
 
@@ -240,7 +271,7 @@ def with_trials(
     controls = controls_of(case.record, rest)
     whole: dict[str, dict[str, float]] = {}
     for each in reversed(looked_at):  # the first one made tells most of its change
-        found, again = outcome(case, each, alike, tried)
+        found, again = outcome(case, each, alike, tried, controls)
         found = replace(found, **when_looked(late, each))
         beside = () if found.came_again or is_control(each) else sound_beside(each, controls, late)
         if beside:
@@ -249,7 +280,7 @@ def with_trials(
         if not any(late.tells(each, area) for area in each.areas):
             found = replace(found, is_early=True, answers=frozenset())
         elif again is not None:
-            moves = _moves(case, again, found.came_again)
+            moves = _moves(case, again, found)
             so_far = whole.get(found.change, dict.fromkeys(moves, 0.0))
             whole[found.change] = {name: so_far[name] + by for name, by in moves.items()}
             before, after = _capped(case, so_far), _capped(case, whole[found.change])
@@ -298,10 +329,14 @@ def tells_nothing(tried: Tried) -> bool:
     return tried.is_early or bool(tried.beside)
 
 
-def _moves(case: "Case", again: "Sequence[float]", came_again: bool) -> dict[str, float]:
-    """What an outcome adds to the log-odds of each cause."""
-    likely = [chance if came_again else 1 - chance for chance in again]
+def _moves(case: "Case", again: "Sequence[float]", told: Tried) -> dict[str, float]:
+    """What an outcome adds to the log-odds of each cause.
+
+    As far as it was not the change that decided, it is as likely whatever the cause.
+    """
+    likely = [chance if told.came_again else 1 - chance for chance in again]
     whole = sum(row.share * chance for row, chance in zip(case.rows, likely, strict=True))
     return {
-        row.name: math.log(chance / whole) for row, chance in zip(case.rows, likely, strict=True)
+        row.name: math.log(1 + told.worth * (chance / whole - 1))
+        for row, chance in zip(case.rows, likely, strict=True)
     }

@@ -9,7 +9,7 @@ from diagnose.fixes.shapes import Change
 from diagnose.next_tiles.changes import Candidate, candidates
 from diagnose.report import why
 from diagnose.trials.changes import differences
-from diagnose.trials.outcome import _besides, _of_no_one_change
+from diagnose.trials.outcome import _made_otherwise, _of_no_one_change
 from diagnose.trials.tried import (
     MOST_OF_A_CHANGE,
     Tried,
@@ -149,7 +149,8 @@ def test_a_trial_as_planned_but_for_its_clay_says_so():
     tried = proposed([plain, other]).tried
     more = "body: red clay -> white clay"
     assert [each.besides for each in tried] == [(), (more,)]
-    assert said(tried).endswith(f"the fault did not come, but N-2 differs in more ({more}).")
+    less = f"the fault did not come, but N-2 differs in more ({more}) and counts for less."
+    assert said(tried).endswith(less)
     assert f"(N-2 [also {more}], N-1)" in in_short(tried)
 
 
@@ -376,7 +377,8 @@ def test_what_follows_from_a_difference_is_no_second_one(one, other, said):
 def test_a_bucket_that_was_changed_is_no_second_thing_beside_its_change(what, said):
     record = made_with(batch="old", recipe=1)
     change = Candidate(what, Step(what, what, [Change(what, 1, 2)]))
-    found = _besides(made_with(batch="new", recipe=2), change, View(record, record.areas[0]))
+    trial = made_with(batch="new", recipe=2)
+    found = _made_otherwise(trial, change, View(record, record.areas[0]))
     assert len(found) == len(said) and all(map(str.startswith, found, said))
 
 
